@@ -1,0 +1,1 @@
+"""What we are told: the boat file as frozen models, read with located errors."""

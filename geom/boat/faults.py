@@ -1,0 +1,132 @@
+"""What is wrong with a boat file, in plain words: from places and checks to the faults that a reader sees."""
+
+from __future__ import annotations
+
+import difflib
+from collections.abc import Iterable
+from dataclasses import dataclass
+from typing import Any, get_args
+
+from geom.boat.model import FORMS, Boat, Model
+from geom.boat.tree import Location, Tree
+from geom.errors import Fault
+
+
+@dataclass(frozen=True)
+class Trouble:
+    """Something unusable at a place of the file, before the place is turned to a key and a line."""
+
+    location: Location
+    message: str
+    read: str = ""
+    valid: str = ""
+
+
+def to_fault(tree: Tree, trouble: Trouble) -> Fault:
+    """Return a trouble with its key in dotted form and its line."""
+    return Fault(
+        message=trouble.message,
+        key=shown(tree.dotted(trouble.location), 120),
+        line=tree.line(trouble.location),
+        read=trouble.read or _what_stands(tree.at(trouble.location)),
+        valid=trouble.valid,
+    )
+
+
+def model_troubles(errors: Iterable[Any]) -> list[Trouble]:
+    """Turn the validation library's errors to troubles in our own words, each once."""
+    troubles = {}
+    for error in errors:
+        location = tuple(part for part in error["loc"] if not _is_branch(part))
+        trouble = _trouble(error, location)
+        troubles.setdefault((trouble.location, trouble.message), trouble)
+    return list(troubles.values())
+
+
+def shown(text: str, limit: int = 60) -> str:
+    """Return a text of the file fit for a message: control characters as escapes, cut when long."""
+    plain = "".join(char if char.isprintable() else ascii(char)[1:-1] for char in text)
+    return plain if len(plain) <= limit else plain[: limit - 3] + "..."
+
+
+def closest(word: str, valid: Iterable[str]) -> str:
+    """Return the valid words as a list, led by a suggestion where one is near."""
+    words = list(valid)
+    near = difflib.get_close_matches(word[:60], words, n=1)
+    listed = f"one of {', '.join(words)}" if words else "none is defined"
+    return f"{near[0]}? {listed}" if near else listed
+
+
+def _is_branch(part: str | int) -> bool:
+    return isinstance(part, str) and (part == "[key]" or (part.startswith("<") and part.endswith(">")))
+
+
+def _what_stands(node: Any) -> str:
+    return shown(node) if isinstance(node, str) else ""
+
+
+def _trouble(error: Any, location: Location) -> Trouble:
+    kind: str = error["type"]
+    context: dict[str, Any] = error.get("ctx", {})
+    last = location[-1] if location else ""
+    if kind == "extra_forbidden":
+        return Trouble(location, "unknown key", str(last)[:60], closest(str(last), _keys_at(location[:-1])))
+    if kind == "missing":
+        if isinstance(last, int):
+            return Trouble(location[:-1], "too few values", valid="X, Y and Z" if last < 3 else "")
+        return Trouble(location[:-1], f"the key '{last}' is missing")
+    if kind == "value_error":
+        message, _, valid = str(context["error"]).partition(" | ")
+        return Trouble(location, message, valid=valid)
+    if kind == "literal_error":
+        words = [word.strip().strip("'") for word in context["expected"].replace(" or ", ", ").split(",")]
+        return Trouble(location, "not a valid word here", valid=closest(str(error["input"]), words))
+    if kind == "string_pattern_mismatch":
+        return Trouble(location, "not in the wanted form", valid=FORMS.get(context["pattern"], ""))
+    return Trouble(location, *_plain_words(kind, context, error))
+
+
+def _plain_words(kind: str, context: dict[str, Any], error: Any) -> tuple[str, str, str]:
+    """Return message, what was read, what is valid for the remaining kinds of validation error."""
+    given = "" if isinstance(error["input"], str) else _noun(error["input"])
+    if kind == "greater_than":
+        return "too small", "", f"more than {context['gt']:g}"
+    if kind == "greater_than_equal":
+        return "too small", "", f"not less than {context['ge']:g}"
+    if kind == "too_short":
+        return "too few entries", given, f"at least {context['min_length']}"
+    if kind == "too_long":
+        return "too many entries", given, f"at most {context['max_length']}"
+    if kind in ("tuple_type", "list_type"):
+        return "a list is wanted here", given, "entries in [ ] or on lines that begin with -"
+    if kind in ("model_type", "dict_type", "model_attributes_type"):
+        return "keys with values are wanted here", given, ""
+    if kind == "string_type":
+        return "a text is wanted here", given, ""
+    if kind in ("float_type", "float_parsing"):
+        return "a number is wanted here", given, ""
+    return str(error["msg"]), given, ""
+
+
+def _noun(node: Any) -> str:
+    if node is None:
+        return "nothing"
+    if isinstance(node, dict):
+        return f"keys {', '.join(shown(str(key), 20) for key in list(node)[:4])}" if node else "no keys"
+    return f"a list of {len(node)}" if isinstance(node, (list, tuple)) else shown(str(node))
+
+
+def _keys_at(location: Location) -> list[str]:
+    """Return the keys that the model knows at a place."""
+    models: list[type[Model]] = [Boat]
+    for part in location:
+        steps = [model.model_fields[part] for model in models if isinstance(part, str) and part in model.model_fields]
+        if steps:
+            models = [inner for step in steps for inner in _models_in(step.annotation)]
+    return [key for model in models for key in model.model_fields]
+
+
+def _models_in(annotation: Any) -> list[type[Model]]:
+    if isinstance(annotation, type) and issubclass(annotation, Model):
+        return [annotation]
+    return [model for part in get_args(annotation) for model in _models_in(part)]

@@ -1,0 +1,160 @@
+"""A boat file in, a boat in boat axes out, or every fault of the file with its place and line."""
+
+from __future__ import annotations
+
+import hashlib
+import json
+import sys
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+
+from pydantic import ValidationError
+
+from geom.boat.consistency import troubles_of
+from geom.boat.faults import Trouble, model_troubles, to_fault
+from geom.boat.migrate import migrate
+from geom.boat.mirror import mirrored, sides_given
+from geom.boat.model import Boat, Side, Units
+from geom.boat.quantity import Echo, Reading
+from geom.boat.tree import MAX_BYTES, Location, Tree, read_tree
+from geom.boat.turn import is_turned, turn
+from geom.errors import Fault, InputError
+from geom.units import decimal, in_unit
+
+SIDE_WORDS: dict[Side, str] = {"S": "starboard", "P": "port"}
+
+
+@dataclass(frozen=True)
+class LoadedBoat:
+    """A boat with what its reading had to tell.
+
+    `file_sha256` is of the bytes; `data_sha256` of the canonical data, which neither a comment, nor another
+    spelling of a quantity, nor other axes change. `mirrored_from` is the side that the file gives when it
+    says `mirror: true`. `echoes` are quantities given in another unit than the file's own.
+    """
+
+    boat: Boat
+    source: str
+    file_sha256: str
+    data_sha256: str
+    mirrored_from: Side | None
+    echoes: tuple[Echo, ...]
+    notes: tuple[str, ...]
+
+
+def load_boat(path: str | Path) -> LoadedBoat:
+    """Read a boat file, `-` for standard input.
+
+    Raises:
+        InputError: the file cannot be read or used; it holds every fault found.
+    """
+    if str(path) == "-":
+        return read_boat(sys.stdin.buffer.read(MAX_BYTES + 1), "standard input")
+    source = str(path)
+    try:
+        with Path(path).open("rb") as file:
+            data = file.read(MAX_BYTES + 1)
+    except (OSError, ValueError) as error:
+        reason = error.strerror if isinstance(error, OSError) and error.strerror else str(error)
+        raise InputError(source, [Fault(f"cannot be read: {reason}")]) from None
+    return read_boat(data, source)
+
+
+def read_boat(data: bytes, source: str) -> LoadedBoat:
+    """Read the bytes of a boat file.
+
+    Args:
+        data: the file's bytes.
+        source: the name that messages call it by.
+
+    Raises:
+        InputError: the file cannot be used; it holds every fault found.
+    """
+    tree = read_tree(data, source)
+    notes, trouble = migrate(tree)
+    if trouble is not None:
+        raise InputError(source, [to_fault(tree, trouble)])
+    reading = Reading(_declared_units(tree, source))
+    told = _validated(Boat, tree.root, (), reading, tree, source)
+    boat = turn(told)
+    _refuse(troubles_of(boat), tree, source)
+    if is_turned(told.axes):
+        notes.append(f"axes turned: the file counts X {told.axes.x} and Y to {told.axes.y} from its own zero")
+    given: Side | None = None
+    if boat.mirror:
+        given = next(iter(sides_given(boat)["posts"]))
+        boat = mirrored(boat, given)
+        notes.append(_mirror_note(boat, given))
+    notes.extend(_echo_note(echo, reading) for echo in reading.echoes)
+    return LoadedBoat(
+        boat=boat,
+        source=source,
+        file_sha256=hashlib.sha256(data).hexdigest(),
+        data_sha256=_data_hash(boat, given),
+        mirrored_from=given,
+        echoes=tuple(reading.echoes),
+        notes=tuple(notes),
+    )
+
+
+def canonical_data(boat: Boat) -> dict[str, Any]:
+    """Return the boat's data as plain values in held units to 1e-6, without what only tells how they were written."""
+    rounded = _rounded(boat.model_dump(exclude={"format", "units"}, exclude_none=True))
+    assert isinstance(rounded, dict)
+    return rounded
+
+
+def _data_hash(boat: Boat, given: Side | None) -> str:
+    data = {"data": canonical_data(boat), "mirrored from": given}
+    text = json.dumps(data, sort_keys=True, ensure_ascii=True, separators=(",", ":"))
+    return hashlib.sha256(text.encode("ascii")).hexdigest()
+
+
+def _rounded(value: Any) -> Any:
+    if isinstance(value, float):
+        return round(value, 6) + 0.0
+    if isinstance(value, dict):
+        return {key: _rounded(inner) for key, inner in value.items()}
+    if isinstance(value, (list, tuple)):
+        return [_rounded(inner) for inner in value]
+    return value
+
+
+def _declared_units(tree: Tree, source: str) -> dict[str, str]:
+    """Return the units of bare numbers; a fault here would make every number a fault, so it is told alone."""
+    node = tree.root.get("units")
+    if node is None:
+        return {}
+    units = _validated(Units, node, ("units",), Reading({}), tree, source)
+    return {kind: unit for kind, unit in (("length", units.length), ("angle", units.angle)) if unit is not None}
+
+
+def _validated(model: Any, node: Any, place: Location, reading: Reading, tree: Tree, source: str) -> Any:
+    try:
+        return model.model_validate(node, context=reading)
+    except ValidationError as error:
+        found = model_troubles(error.errors(include_url=False))
+        _refuse([Trouble((*place, *one.location), one.message, one.read, one.valid) for one in found], tree, source)
+        raise
+
+
+def _refuse(troubles: list[Trouble], tree: Tree, source: str) -> None:
+    if troubles:
+        faults = [to_fault(tree, trouble) for trouble in troubles]
+        raise InputError(source, sorted(faults, key=lambda fault: fault.line or 0))
+
+
+def _mirror_note(boat: Boat, given: Side) -> str:
+    parts = {"posts": len(boat.posts), "eyes": len(boat.eyes), "gates": len(boat.gates), "runs": len(boat.runs)}
+    listed = [f"{count // 2} {word}" for word, count in parts.items() if count]
+    listed += ["tapes"] * bool(boat.tapes) + ["trials"] * bool(boat.trials)
+    return f"mirrored from {SIDE_WORDS[given]}: {', '.join(listed)}"
+
+
+def _echo_note(echo: Echo, reading: Reading) -> str:
+    kind = {"mm": "length", "rad": "angle"}[echo.unit]
+    unit = reading.bare_units[kind]
+    decimals = {"mm": 2, "deg": 3}.get(unit, 4)
+    shown = decimal(in_unit(echo.value, unit, kind), decimals)
+    return f"line {echo.line}: '{echo.text}' in a file of {unit}, read as {shown} {unit}"

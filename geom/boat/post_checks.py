@@ -1,0 +1,120 @@
+"""Cross checks of posts and gates: their places, holes, tubes and braces."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+
+from geom.boat.faults import Trouble, closest
+from geom.boat.model import Boat, Gate, Hole, HoleDirection, Post
+from geom.boat.quantity import Point
+from geom.boat.tree import Location
+
+Y_SIGNS = "in boat axes Y is + to starboard and - to port"
+# Two feet nearer than this are one post written twice [mm].
+SAME_PLACE = 10.0
+# A tube that leans further stands for nothing: such a figure is a length typed as an angle.
+STEEPEST = math.radians(45.0)
+STEEPEST_HOLE = math.radians(80.0)
+
+
+def troubles(boat: Boat) -> Iterator[Trouble]:
+    """Yield what cannot be true of the posts and gates of a boat."""
+    for index, post in enumerate(boat.posts):
+        place: Location = ("posts", index)
+        yield from place_troubles(boat, post.id, post.foot, (*place, "foot"))
+        for before in boat.posts[:index]:
+            if before.id != post.id and math.dist(before.foot, post.foot) < SAME_PLACE:
+                yield Trouble((*place, "foot"), f"stands at the place of {before.id}", valid="one post at one place")
+        yield from _attitude(post, place)
+        yield from _holes(boat, post, place)
+        yield from _brace(boat, post, place)
+    for word, tube in boat.tubes.items():
+        if 2.0 * tube.wall >= tube.od:
+            yield Trouble(("tubes", word, "wall"), "no less than half the diameter", valid="a wall that leaves a bore")
+    for index, gate in enumerate(boat.gates):
+        yield from _gate(boat, gate, ("gates", index, "posts"))
+
+
+def place_troubles(boat: Boat, name: str, point: Point, place: Location) -> Iterator[Trouble]:
+    """Yield what is wrong with where a named thing stands: on the other side, or off the boat."""
+    sign = 1.0 if name.startswith("S") else -1.0
+    if sign * point[1] < 0.0:
+        word = "starboard" if sign > 0 else "port"
+        yield Trouble((*place, 1), f"Y lies on the wrong side of the centreline for {word}", valid=Y_SIGNS)
+    slack = 0.2 * boat.boat.loa
+    if not -slack <= point[0] <= boat.boat.loa + slack:
+        yield Trouble((*place, 0), "X lies off the boat", valid="in boat axes X counts aft from the stem head")
+
+
+def _attitude(post: Post, place: Location) -> Iterator[Trouble]:
+    angles = {("lean",): post.lean, ("rake",): post.rake}
+    if post.intended is not None:
+        angles |= {("intended", "lean"): post.intended.lean, ("intended", "rake"): post.intended.rake}
+    angles |= {("deck_falls", "aft"): post.deck_falls.aft, ("deck_falls", "outboard"): post.deck_falls.outboard}
+    for key, angle in angles.items():
+        if abs(angle) > STEEPEST:
+            yield Trouble((*place, *key), "steeper than a post or a deck can be", valid="an angle up to 45 deg")
+
+
+def _holes(boat: Boat, post: Post, place: Location) -> Iterator[Trouble]:
+    tube = boat.tubes.get(post.tube)
+    if tube is None:
+        yield Trouble((*place, "tube"), "no such tube", valid=closest(post.tube, boat.tubes))
+    before: list[tuple[str, Hole]] = []
+    for level, hole in post.holes.items():
+        here: Location = (*place, "holes", level)
+        if hole.as_found is None and hole.planned is None:
+            yield Trouble(here, "the hole is neither found nor planned", valid="as_found or planned")
+            continue
+        for key, made in (("as_found", hole.as_found), ("planned", hole.planned)):
+            if made is None:
+                continue
+            if tube is not None and made.diameter >= tube.od:
+                yield Trouble((*here, key, "diameter"), "the hole is as wide as its tube or wider", valid="less than od")
+            if isinstance(made.direction, HoleDirection) and abs(made.direction.tilt) > STEEPEST_HOLE:
+                yield Trouble((*here, key, "direction", "tilt"), "a hole along the tube", valid="a tilt up to 80 deg")
+        radius = 0.5 * hole.diameter
+        if hole.along + radius >= post.top:
+            yield Trouble((*here, "along"), "the hole is not under the top of the tube", valid="less than `top`")
+        if hole.along <= radius:
+            yield Trouble((*here, "along"), "the hole runs into the deck", valid="more than half its diameter")
+        liner = hole.liner
+        if liner is not None and liner.bore >= hole.diameter:
+            yield Trouble((*here, "planned", "liner", "bore"), "as wide as the hole or wider", valid="less than its hole")
+        for other_level, other in before:
+            if abs(other.along - hole.along) < radius + 0.5 * other.diameter:
+                yield Trouble((*here, "along"), f"the hole runs into hole {other_level}", valid="holes apart")
+        before.append((level, hole))
+
+
+def _brace(boat: Boat, post: Post, place: Location) -> Iterator[Trouble]:
+    if post.brace is None:
+        return
+    yield from place_troubles(boat, post.id, post.brace.foot, (*place, "brace", "foot"))
+    if post.brace.along > post.top:
+        yield Trouble((*place, "brace", "along"), "the brace takes hold above the top", valid="not more than `top`")
+
+
+def _gate(boat: Boat, gate: Gate, place: Location) -> Iterator[Trouble]:
+    posts = {post.id: post for post in boat.posts}
+    known = True
+    for index, name in enumerate(gate.posts):
+        if name not in posts:
+            known = False
+            yield Trouble((*place, index), "no such post", valid=closest(name, posts))
+        elif name[0] != gate.id[0]:
+            known = False
+            yield Trouble((*place, index), f"a post of the other side than gate {gate.id}", valid="posts of one side")
+    if not known:
+        return
+    first, last = posts[gate.posts[0]], posts[gate.posts[1]]
+    if first.id == last.id:
+        yield Trouble((*place, 1), "a gate from a post to itself", valid="two different posts")
+        return
+    if first.foot[0] >= last.foot[0]:
+        yield Trouble((*place, 1), f"{last.id} does not stand aft of {first.id}", valid="the forward post first")
+        return
+    between = [p.id for p in boat.posts if p.side == first.side and first.foot[0] < p.foot[0] < last.foot[0]]
+    if between:
+        yield Trouble(place, "the gate posts are not next to each other", f"{between[0]} stands between", "neighbours")

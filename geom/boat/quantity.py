@@ -1,0 +1,84 @@
+"""Field types of a boat file: text with units on one side, plain floats in held units on the other."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from typing import Annotated, Any
+
+from pydantic import BeforeValidator, ValidationInfo, WithJsonSchema
+
+from geom.units import HELD_IN, QuantityError, read_number, read_quantity
+
+
+class Scalar(str):
+    """One scalar of a file as its exact text, with the line it stands on."""
+
+    line: int
+
+    def __new__(cls, text: str, line: int) -> Scalar:
+        """Make the text and note its line."""
+        scalar = super().__new__(cls, text)
+        scalar.line = line
+        return scalar
+
+
+@dataclass(frozen=True)
+class Echo:
+    """A quantity that was given in another unit than the file's own, as read and as held."""
+
+    line: int
+    text: str
+    value: float
+    unit: str
+
+
+@dataclass
+class Reading:
+    """What the field types need while a file is read: its declared units; and what they have to tell."""
+
+    bare_units: dict[str, str]
+    echoes: list[Echo] = field(default_factory=list)
+
+
+def _quantity(kind: str) -> Any:
+    def read(value: Any, info: ValidationInfo) -> Any:
+        if not isinstance(value, str):
+            if isinstance(value, (int, float)) and not isinstance(value, bool):
+                return value
+            raise ValueError(f"a {kind} is wanted | one value such as 12 {HELD_IN[kind]}")
+        reading: Reading = info.context or Reading({})
+        bare_unit = reading.bare_units.get(kind)
+        try:
+            held, unit = read_quantity(value, kind, bare_unit)
+        except QuantityError as error:
+            raise ValueError(f"{error} | {error.valid}") from None
+        if bare_unit is not None and unit != bare_unit and isinstance(value, Scalar):
+            reading.echoes.append(Echo(value.line, str(value), held, HELD_IN[kind]))
+        return held
+
+    schema = {
+        "anyOf": [{"type": "number"}, {"type": "string"}],
+        "description": f"{kind}: text with a unit, or a bare number in the file's declared unit",
+    }
+    return Annotated[float, BeforeValidator(read), WithJsonSchema(schema)]
+
+
+def _read_count(value: Any) -> Any:
+    if isinstance(value, str):
+        number = read_number(value)
+        if number is None:
+            raise ValueError("a plain number is wanted | digits such as 0.1 or 12")
+        return number
+    return value
+
+
+Length = _quantity("length")
+Angle = _quantity("angle")
+Force = _quantity("force")
+Stress = _quantity("stress")
+Mass = _quantity("mass")
+MassPerLength = _quantity("mass per length")
+Number = Annotated[
+    float, BeforeValidator(_read_count), WithJsonSchema({"type": "number", "description": "a plain number"})
+]
+Point = tuple[Length, Length, Length]

@@ -1,0 +1,209 @@
+"""YAML text to a plain tree of dict, list and scalar text with line numbers, in one pass over the events.
+
+Nothing is interpreted here: `1.50`, `yes` and `2026-03-01` stay the text that the file holds.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from typing import TYPE_CHECKING, Any
+
+from geom.boat.quantity import Scalar
+from geom.errors import Fault, InputError
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+Location = tuple[str | int, ...]
+Node = dict[str, Any] | list[Any] | Scalar | None
+
+MAX_BYTES = 256_000
+MAX_DEPTH = 20
+_NULLS = ("", "~", "null", "Null", "NULL")
+
+
+@dataclass
+class Tree:
+    """A file's mapping and, for each key and list item in it, the line where it stands."""
+
+    root: dict[str, Any]
+    lines: dict[Location, int] = field(default_factory=dict)
+
+    def line(self, location: Location) -> int | None:
+        """Return the line of a place, or of its nearest ancestor that the file holds."""
+        for length in range(len(location), 0, -1):
+            if location[:length] in self.lines:
+                return self.lines[location[:length]]
+        return None
+
+    def at(self, location: Location) -> Any:
+        """Return what stands at a place, None where nothing does."""
+        node: Any = self.root
+        for part in location:
+            if isinstance(node, dict) and part in node:
+                node = node[part]
+            elif isinstance(node, list) and isinstance(part, int) and part < len(node):
+                node = node[part]
+            else:
+                return None
+        return node
+
+    def dotted(self, location: Location) -> str:
+        """Return a place in words such as `posts.S-S2.holes.U.along`; items without an id count from 1."""
+        text = ""
+        node: Any = self.root
+        for part in location:
+            node = self._child(node, part)
+            if isinstance(part, str):
+                text += f".{part}"
+            elif isinstance(node, dict) and isinstance(node.get("id"), str):
+                text += f".{node['id']}"
+            else:
+                text += f"[{part + 1}]"
+        return text.removeprefix(".")
+
+    @staticmethod
+    def _child(node: Any, part: str | int) -> Any:
+        if isinstance(node, dict):
+            return node.get(part)
+        if isinstance(node, list) and isinstance(part, int) and part < len(node):
+            return node[part]
+        return None
+
+
+@dataclass
+class _Open:
+    """A mapping or a list that is being filled, with the key that waits for its value."""
+
+    node: dict[str, Any] | list[Any]
+    location: Location
+    key: str | None = None
+
+
+class _Refused(Exception):
+    def __init__(self, message: str, line: int, valid: str = "", read: str = "") -> None:
+        self.fault = Fault(message, line=line, valid=valid, read=read)
+        super().__init__(message)
+
+
+def read_tree(data: bytes, source: str) -> Tree:
+    """Read the bytes of a file into a tree.
+
+    Args:
+        data: the file's bytes, UTF-8.
+        source: the file's name, for messages.
+
+    Raises:
+        InputError: too large, not UTF-8, not YAML, nested too deep, aliases, tags, keys given twice, empty.
+    """
+    if len(data) > MAX_BYTES:
+        raise InputError(source, [Fault("the file is too large", valid=f"at most {MAX_BYTES // 1000} kB")])
+    try:
+        text = data.decode("utf-8-sig")
+    except UnicodeDecodeError as error:
+        line = data[: error.start].count(b"\n") + 1
+        raise InputError(source, [Fault("the file is not UTF-8 text", line=line)]) from None
+    try:
+        return _build(_events(text))
+    except _Refused as refused:
+        raise InputError(source, [refused.fault]) from None
+
+
+def _events(text: str) -> Iterator[Any]:
+    from ruamel.yaml import YAML
+    from ruamel.yaml.error import MarkedYAMLError, YAMLError
+
+    try:
+        yield from YAML(typ="safe", pure=True).parse(text)
+    except _Refused:
+        raise
+    except MarkedYAMLError as error:
+        mark = error.problem_mark or error.context_mark
+        raise _Refused(f"not readable as YAML: {error.problem}", mark.line + 1 if mark else 1) from None
+    except YAMLError as error:
+        position = getattr(error, "position", 0) or 0
+        line = text[:position].count("\n") + 1
+        raise _Refused("not readable as YAML: a character that a text file may not hold", line) from None
+    except Exception as error:
+        # The YAML reader stumbles over some malformed text with errors of its own making.
+        raise _Refused(f"not readable as YAML ({type(error).__name__})", 1) from None
+
+
+def _build(events: Iterator[Any]) -> Tree:
+    from ruamel.yaml import events as kinds
+
+    tree = Tree({})
+    stack: list[_Open] = []
+    documents = 0
+    found_root = False
+    for event in events:
+        line = event.start_mark.line + 1
+        if isinstance(event, kinds.DocumentStartEvent):
+            documents += 1
+            if documents > 1:
+                raise _Refused("a second document begins here", line, "one document to a file")
+        elif isinstance(event, kinds.AliasEvent):
+            raise _Refused("an alias stands here", line, "the values written out")
+        elif isinstance(event, kinds.NodeEvent):
+            _refuse_marks(event, line)
+            if not stack and not isinstance(event, kinds.MappingStartEvent):
+                if isinstance(event, kinds.ScalarEvent) and event.value == "":
+                    break
+                raise _Refused("the file is not a list of keys with values", line, "`format: 1` on the first line")
+            found_root = True
+            if isinstance(event, kinds.ScalarEvent):
+                _put(tree, stack, _scalar(event, line), line)
+                continue
+            node: dict[str, Any] | list[Any] = {} if isinstance(event, kinds.MappingStartEvent) else []
+            if len(stack) >= MAX_DEPTH:
+                raise _Refused("nested too deep", line, f"at most {MAX_DEPTH} levels")
+            location = _put(tree, stack, node, line)
+            stack.append(_Open(node, location))
+        elif isinstance(event, (kinds.MappingEndEvent, kinds.SequenceEndEvent)):
+            stack.pop()
+    if not found_root:
+        raise _Refused("the file is empty", 1, "a boat file, such as a starter file")
+    return tree
+
+
+def _refuse_marks(event: Any, line: int) -> None:
+    if event.anchor is not None:
+        raise _Refused(f"an anchor (&{event.anchor}) stands here", line, "the values written out where they are wanted")
+    if event.tag is not None:
+        raise _Refused(f"a tag ({event.tag}) stands here", line, "plain keys and values")
+
+
+def _scalar(event: Any, line: int) -> Scalar | None:
+    if event.style is None and event.value in _NULLS:
+        return None
+    return Scalar(event.value, line)
+
+
+def _put(tree: Tree, stack: list[_Open], node: Node, line: int) -> Location:
+    """Put a node where it belongs, or keep it as the key of the value to come; return its place."""
+    if not stack:
+        assert isinstance(node, dict)
+        tree.root = node
+        return ()
+    top = stack[-1]
+    if isinstance(top.node, list):
+        location = (*top.location, len(top.node))
+        tree.lines[location] = line
+        top.node.append(node)
+        return location
+    if top.key is None:
+        if isinstance(node, (dict, list)):
+            raise _Refused("a key must be a word", line)
+        key = "" if node is None else str(node)
+        location = (*top.location, key)
+        if key in top.node:
+            first = tree.lines[location]
+            raise _Refused(f"the key '{key[:40]}' is given twice, in lines {first} and {line}", line, "each key once")
+        tree.lines[location] = line
+        top.node[key] = None
+        top.key = key
+        return location
+    location = (*top.location, top.key)
+    top.node[top.key] = node
+    top.key = None
+    return location

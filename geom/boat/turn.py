@@ -1,0 +1,56 @@
+"""A boat in its file's own axes, turned to boat axes: X aft from the stem head, Y to starboard, Z up."""
+
+from __future__ import annotations
+
+from geom.boat.model import Axes, Boat, Brace, DeckEdge, Post, RailEye
+from geom.boat.quantity import Point
+
+BOAT_AXES = {"origin": (0.0, 0.0, 0.0), "x": "aft", "y": "starboard"}
+
+
+def is_turned(axes: Axes) -> bool:
+    """Return whether a file's axes differ from boat axes."""
+    return axes.model_dump(exclude={"z_zero"}) != BOAT_AXES
+
+
+def turn(boat: Boat) -> Boat:
+    """Return the boat with every place in boat axes; angles are told outboard and aft and stay as they are."""
+    if not is_turned(boat.axes):
+        return boat
+    axes = boat.axes
+    mast_x = boat.boat.mast_x
+    return boat.model_copy(
+        update={
+            "axes": Axes(origin=(0.0, 0.0, 0.0), x="aft", y="starboard", z_zero=axes.z_zero),
+            "boat": boat.boat.model_copy(update={"mast_x": None if mast_x is None else _x(axes, mast_x)}),
+            "deck_edge": DeckEdge(
+                starboard=_points(axes, boat.deck_edge.starboard), port=_points(axes, boat.deck_edge.port)
+            ),
+            "posts": tuple(_post(axes, post) for post in boat.posts),
+            "eyes": tuple(_eye(axes, eye) for eye in boat.eyes),
+        }
+    )
+
+
+def _x(axes: Axes, x: float) -> float:
+    return axes.origin[0] + (x if axes.x == "aft" else -x)
+
+
+def _point(axes: Axes, point: Point) -> Point:
+    x, y, z = point
+    return (_x(axes, x), axes.origin[1] + (y if axes.y == "starboard" else -y), axes.origin[2] + z)
+
+
+def _points(axes: Axes, points: tuple[Point, ...] | None) -> tuple[Point, ...] | None:
+    return None if points is None else tuple(_point(axes, point) for point in points)
+
+
+def _post(axes: Axes, post: Post) -> Post:
+    brace: Brace | None = post.brace
+    if brace is not None:
+        brace = brace.model_copy(update={"foot": _point(axes, brace.foot)})
+    return post.model_copy(update={"foot": _point(axes, post.foot), "brace": brace})
+
+
+def _eye(axes: Axes, eye: RailEye) -> RailEye:
+    return eye.model_copy(update={"at": _point(axes, eye.at)})

@@ -1,0 +1,1 @@
+"""Published numbers and word lists, as CSV with their sources."""

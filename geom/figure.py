@@ -1,0 +1,292 @@
+"""The neutral drawing: shapes in millimetres, on layers, in views, on a sheet.
+
+A sheet's own items stand in paper millimetres, origin at the lower left corner of the trimmed
+sheet, x to the right, y up. A view's items stand in the view's millimetres at full size, oriented
+as they appear on paper; the view says at which scale and where they land. Text heights, arrow sizes
+and dimension offsets are always paper millimetres. Every item may carry a `tag`, the id by which the
+written file is checked against the model ("span:S-F-U:1", "post:S-S2").
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from typing import Literal
+
+Point = tuple[float, float]
+Point3 = tuple[float, float, float]
+Across = Literal["left", "centre", "right"]
+Upright = Literal["base", "middle", "top"]
+
+
+@dataclass(frozen=True)
+class Layer:
+    """A named layer with its pen: width [mm], line type, colour (red, green, blue) and DXF colour index."""
+
+    name: str
+    width: float
+    linetype: Literal["continuous", "dashed", "chain", "double-chain"] = "continuous"
+    rgb: tuple[int, int, int] = (0, 0, 0)
+    aci: int = 7
+
+
+# Widths of the 0.5 mm line group (ISO 128-2): wide 0.5, narrow 0.25, lettering 0.35, frame 0.7.
+LAYERS: dict[str, Layer] = {
+    layer.name: layer
+    for layer in (
+        Layer("OUTLINE", 0.5),
+        Layer("DECK-EDGE", 0.5),
+        Layer("POST", 0.5),
+        Layer("GUARD-LINE-U", 0.5, rgb=(0, 56, 120), aci=5),
+        Layer("GUARD-LINE-M", 0.35, rgb=(0, 56, 120), aci=5),
+        Layer("GUARD-LINE-L", 0.25, "dashed", rgb=(0, 56, 120), aci=5),
+        Layer("FITTING", 0.35),
+        Layer("SYMBOL", 0.25),
+        Layer("THIN", 0.25),
+        Layer("HIDDEN", 0.25, "dashed"),
+        Layer("CENTRE", 0.25, "chain"),
+        Layer("ADJACENT", 0.25, "double-chain"),
+        Layer("HATCH", 0.18),
+        Layer("DIM", 0.25, rgb=(64, 64, 64), aci=8),
+        Layer("TEXT", 0.35),
+        Layer("NOTE", 0.25),
+        Layer("TABLE", 0.25),
+        Layer("FRAME", 0.7),
+        Layer("GRID", 0.35),
+        Layer("TITLE", 0.35),
+        Layer("CUT", 0.25, rgb=(200, 0, 0), aci=1),
+        Layer("MARK", 0.25, rgb=(0, 0, 200), aci=5),
+    )
+}
+
+
+@dataclass(frozen=True)
+class Line:
+    """A straight stroke."""
+
+    start: Point
+    end: Point
+    layer: str
+    tag: str = ""
+
+
+@dataclass(frozen=True)
+class Circle:
+    """A full circle."""
+
+    centre: Point
+    radius: float
+    layer: str
+    tag: str = ""
+
+
+@dataclass(frozen=True)
+class Arc:
+    """A circular arc, counter-clockwise from one angle to the other [rad]."""
+
+    centre: Point
+    radius: float
+    start: float
+    end: float
+    layer: str
+    tag: str = ""
+
+
+@dataclass(frozen=True)
+class Polyline:
+    """A chain of straight strokes."""
+
+    points: tuple[Point, ...]
+    layer: str
+    closed: bool = False
+    tag: str = ""
+
+
+@dataclass(frozen=True)
+class Polyline3:
+    """A chain of straight strokes in space: drawn by its x and y, written to DXF with its z."""
+
+    points: tuple[Point3, ...]
+    layer: str
+    tag: str = ""
+
+
+@dataclass(frozen=True)
+class Hatch:
+    """A closed outline filled solid (pitch None) or with parallel strokes at a pitch [paper mm] and an angle [rad]."""
+
+    outline: tuple[Point, ...]
+    layer: str
+    pitch: float | None = None
+    angle: float = 0.7853981633974483
+    tag: str = ""
+
+
+@dataclass(frozen=True)
+class Text:
+    """One line of lettering: `at` is its anchor, `height` the capital height [paper mm], `rotation` [rad]."""
+
+    at: Point
+    text: str
+    height: float
+    layer: str = "TEXT"
+    across: Across = "left"
+    upright: Upright = "base"
+    rotation: float = 0.0
+    tag: str = ""
+
+
+@dataclass(frozen=True)
+class Dimension:
+    """A linear dimension from one point to another.
+
+    `offset` is where the dimension line lies [paper mm], to the left of start -> end when positive;
+    `along` fixes the measured direction [rad] (None: aligned with the two points). `text` replaces
+    the number, with "<>" standing for the measured value. `shift` moves the number along the
+    line [paper mm], for spans that are too short to hold it.
+    """
+
+    start: Point
+    end: Point
+    offset: float
+    along: float | None = None
+    text: str = "<>"
+    shift: float = 0.0
+    layer: str = "DIM"
+    tag: str = ""
+
+
+@dataclass(frozen=True)
+class Ordinate:
+    """One value of an ordinate dimension: the distance of `at` from `zero` along x or y, written at `end`."""
+
+    zero: Point
+    at: Point
+    end: Point
+    axis: Literal["x", "y"]
+    text: str = "<>"
+    layer: str = "DIM"
+    tag: str = ""
+
+
+@dataclass(frozen=True)
+class Leader:
+    """A pointer from a feature (first point) to its note, with an arrow or a dot at the feature."""
+
+    points: tuple[Point, ...]
+    text: str = ""
+    head: Literal["arrow", "dot", "none"] = "arrow"
+    height: float = 2.5
+    layer: str = "DIM"
+    tag: str = ""
+
+
+@dataclass(frozen=True)
+class Cell:
+    """One cell of a table: its text and the id it is checked by."""
+
+    text: str
+    tag: str = ""
+    across: Across = "left"
+
+
+@dataclass(frozen=True)
+class Table:
+    """A ruled table: `at` is its upper left corner, `widths` the columns and `pitch` the row height [paper mm]."""
+
+    at: Point
+    widths: tuple[float, ...]
+    head: tuple[str, ...]
+    rows: tuple[tuple[Cell, ...], ...]
+    pitch: float = 5.0
+    height: float = 2.5
+    title: str = ""
+    layer: str = "TABLE"
+    tag: str = ""
+
+
+@dataclass(frozen=True)
+class Block:
+    """A named group placed at a point, with attributes that a CAD reader can list (id, coordinates, sizes)."""
+
+    name: str
+    at: Point
+    items: tuple[Item, ...]
+    attributes: tuple[tuple[str, str], ...] = ()
+    layer: str = "POST"
+    tag: str = ""
+
+
+Item = (
+    Line
+    | Circle
+    | Arc
+    | Polyline
+    | Polyline3
+    | Hatch
+    | Text
+    | Dimension
+    | Ordinate
+    | Leader
+    | Table
+    | Block
+)
+
+
+@dataclass(frozen=True)
+class Numbers:
+    """How measured values are written in a view: unit word, millimetres per unit, decimals."""
+
+    unit: str = "mm"
+    mm: float = 1.0
+    decimals: int = 1
+
+
+@dataclass(frozen=True)
+class Rect:
+    """An upright rectangle, lower left and upper right corner [paper mm]."""
+
+    left: float
+    bottom: float
+    right: float
+    top: float
+
+    @property
+    def width(self) -> float:
+        """The width [mm]."""
+        return self.right - self.left
+
+    @property
+    def height(self) -> float:
+        """The height [mm]."""
+        return self.top - self.bottom
+
+
+@dataclass(frozen=True)
+class View:
+    """A window on full-size geometry: `origin` is the paper point of the view's (0, 0), `model_at` its place in DXF model space."""
+
+    name: str
+    title: str
+    scale: float
+    origin: Point
+    window: Rect
+    items: tuple[Item, ...]
+    model_at: Point = (0.0, 0.0)
+    numbers: Numbers = field(default_factory=Numbers)
+    description: str = ""
+
+
+@dataclass(frozen=True)
+class Sheet:
+    """One sheet of paper: a size [mm], a frame, views at scale and items in paper millimetres."""
+
+    name: str
+    title: str
+    width: float
+    height: float
+    items: tuple[Item, ...]
+    views: tuple[View, ...] = ()
+    frame: Rect | None = None
+    description: str = ""
+    keywords: tuple[tuple[str, str], ...] = ()
+    full_size: bool = False

@@ -1,0 +1,130 @@
+"""What a surveyor notes on deck: points, posts and readings with their uncertainty, in mm and rad."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Literal
+
+from geom.vec import Vec
+
+Where = Literal["P", "S", "centreline", "unknown"]
+Coordinate = float | None
+
+
+@dataclass(frozen=True)
+class SurveyPoint:
+    """A named point to be found: its side, the coordinates that are held as given, a rough place if told."""
+
+    name: str
+    where: Where = "unknown"
+    held: tuple[Coordinate, Coordinate, Coordinate] = (None, None, None)
+    near: Vec | None = None
+    line: int | None = None
+
+
+@dataclass(frozen=True)
+class SurveyPost:
+    """A straight tube: the point at its foot and the holes on it, named from the foot upwards."""
+
+    id: str
+    foot: str
+    holes: tuple[str, ...]
+
+    @property
+    def sign(self) -> float:
+        """+1 for starboard, -1 for port: the sign of outboard along Y."""
+        return 1.0 if self.id.startswith("S") else -1.0
+
+
+@dataclass(frozen=True)
+class TapeReading:
+    """A straight distance between two points [mm]; `text` is what the file says, for finding slips of the pen."""
+
+    start: str
+    end: str
+    value: float
+    sigma: float
+    text: str = ""
+    line: int | None = None
+
+    @property
+    def label(self) -> str:
+        """The reading in words."""
+        return f"tape {self.start} to {self.end}"
+
+
+@dataclass(frozen=True)
+class SquareReading:
+    """A distance square to an axis [mm]: X aft of the stem (station) or Y, starboard + (offset)."""
+
+    point: str
+    along: Literal["x", "y"]
+    value: float
+    sigma: float
+    text: str = ""
+    line: int | None = None
+
+    @property
+    def label(self) -> str:
+        """The reading in words."""
+        return f"{'station' if self.along == 'x' else 'offset'} of {self.point}"
+
+
+@dataclass(frozen=True)
+class LevelReading:
+    """How high a point stands over a level line [mm]; each setting of the instrument has its own line."""
+
+    setup: str
+    point: str
+    value: float
+    sigma: float
+    text: str = ""
+    line: int | None = None
+
+    @property
+    def label(self) -> str:
+        """The reading in words."""
+        return f"level {self.setup} at {self.point}"
+
+
+@dataclass(frozen=True)
+class LeanReading:
+    """A tube's angle off plumb by digital level [rad]: outboard + (lean) or aft + (rake)."""
+
+    post: str
+    way: Literal["lean", "rake"]
+    value: float
+    sigma: float
+    text: str = ""
+    line: int | None = None
+
+    @property
+    def label(self) -> str:
+        """The reading in words."""
+        return f"{self.way} of {self.post}"
+
+
+Reading = TapeReading | SquareReading | LevelReading | LeanReading
+
+
+@dataclass(frozen=True)
+class Attitude:
+    """How the boat lay while levels and leans were read [rad]: heel to starboard +, trim by the stern +."""
+
+    heel: float = 0.0
+    trim: float = 0.0
+
+
+@dataclass(frozen=True)
+class Survey:
+    """A whole survey as noted, before anything is computed."""
+
+    source: str
+    points: tuple[SurveyPoint, ...]
+    posts: tuple[SurveyPost, ...]
+    readings: tuple[Reading, ...]
+    attitude: Attitude = Attitude()
+
+    def point(self, name: str) -> SurveyPoint:
+        """Return a point by its name."""
+        return next(point for point in self.points if point.name == name)

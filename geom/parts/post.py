@@ -1,0 +1,234 @@
+"""A stanchion: a tube with drilled holes that cross its axis.
+
+The frame: origin at the foot's centre, Z along the tube, X aft and square to the tube (the boat's X
+less its part along the tube), Y = Z x X, so towards starboard on either side of the boat. It is
+right-handed for both hands. A hole's clocking counts its aft end swinging outboard, which is +Y on
+a starboard post and -Y on a port post: the axis is
+
+    (cos tilt cos clocking, hand * cos tilt sin clocking, sin tilt), hand +1 for S and -1 for P.
+
+So a port post is the mirror image of the starboard post of the same sizes, not the same part,
+unless every clocking is zero.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from typing import Any, ClassVar, Literal
+
+from geom.figure import Circle, Dimension, Item, Line, Polyline
+from geom.parts.part import Box, Cylinder, Dim, Outline, Part, kernel, require, require_positive
+from geom.vec import Vec
+
+Hand = Literal["P", "S"]
+
+
+@dataclass(frozen=True)
+class DrilledHole:
+    """A hole on the tube's axis: distance from the foot [mm], diameter [mm], clocking and tilt [rad]."""
+
+    name: str
+    along: float
+    diameter: float
+    clocking: float = 0.0
+    tilt: float = 0.0
+
+    def reach(self, od: float) -> float:
+        """Return how far the hole's edge reaches up and down the tube from its centre [mm].
+
+        The highest and lowest points of a tilted hole's edge lie in the plane that holds the tube's axis.
+
+        Args:
+            od: outside diameter of the tube [mm].
+        """
+        return 0.5 * od * abs(math.tan(self.tilt)) + 0.5 * self.diameter / math.cos(self.tilt)
+
+
+@dataclass(frozen=True)
+class PostSpec(Part):
+    """A post: tube outside diameter and wall [mm], length over all [mm], its holes and its hand."""
+
+    od: float
+    wall: float
+    top: float
+    drilled: tuple[DrilledHole, ...] = ()
+    hand: Hand = "S"
+
+    family: ClassVar[str] = "post"
+
+    @property
+    def bore(self) -> float:
+        """Inside diameter of the tube [mm]."""
+        return self.od - 2.0 * self.wall
+
+    def validate(self) -> None:
+        """Refuse a tube or a hole that cannot be made."""
+        require_positive("post", od=self.od, wall=self.wall, length=self.top)
+        require(self.hand in ("P", "S"), "post", f"hand must be P or S (read: {self.hand})")
+        require(
+            2.0 * self.wall < self.od, "post", f"wall {self.wall:g} mm leaves no bore in a tube of {self.od:g} mm"
+        )
+        for hole in self.drilled:
+            self._validate_hole(hole)
+        ordered = sorted(self.drilled, key=lambda hole: hole.along)
+        for lower, upper in zip(ordered, ordered[1:], strict=False):
+            apart = upper.along - lower.along - upper.reach(self.od) - lower.reach(self.od)
+            require(apart > 0.0, "post", f"holes {lower.name} and {upper.name} run into each other")
+
+    def _validate_hole(self, hole: DrilledHole) -> None:
+        owner = f"post, hole {hole.name}"
+        require_positive(owner, diameter=hole.diameter)
+        require(math.isfinite(hole.clocking), owner, "clocking is not a number")
+        require(abs(hole.tilt) < math.radians(60.0), owner, "tilt must be under 60 deg")
+        require(
+            hole.diameter < self.bore,
+            owner,
+            f"diameter {hole.diameter:g} mm must be smaller than the tube's bore of {self.bore:g} mm",
+        )
+        reach = hole.reach(self.od)
+        require(
+            reach < hole.along < self.top - reach,
+            owner,
+            f"at {hole.along:g} mm from the foot it runs off the tube of {self.top:g} mm",
+        )
+
+    def dims(self) -> tuple[Dim, ...]:
+        """Return tube and hole sizes; angles in degrees."""
+        sizes = [Dim("od", self.od), Dim("wall", self.wall), Dim("length", self.top)]
+        for hole in self.drilled:
+            sizes += [
+                Dim(f"{hole.name} along", hole.along),
+                Dim(f"{hole.name} diameter", hole.diameter),
+                Dim(f"{hole.name} clocking", math.degrees(hole.clocking), "deg"),
+                Dim(f"{hole.name} tilt", math.degrees(hole.tilt), "deg"),
+            ]
+        return tuple(sizes)
+
+    def direction(self, hole: DrilledHole) -> Vec:
+        """Return the unit direction of a hole's axis in the post's frame, pointing aft."""
+        hand = 1.0 if self.hand == "S" else -1.0
+        flat = math.cos(hole.tilt)
+        return (flat * math.cos(hole.clocking), hand * flat * math.sin(hole.clocking), math.sin(hole.tilt))
+
+    def holes(self) -> tuple[Cylinder, ...]:
+        """Return the drilled holes."""
+        return tuple(
+            Cylinder(hole.name, 0.5 * hole.diameter, (0.0, 0.0, hole.along), self.direction(hole))
+            for hole in self.drilled
+        )
+
+    def volume(self) -> float:
+        """Return the volume of the tube less what the drill takes from both walls [mm3]."""
+        tube = math.pi / 4.0 * (self.od**2 - self.bore**2) * self.top
+        return tube - sum(self._drilled_away(hole) for hole in self.drilled)
+
+    def _drilled_away(self, hole: DrilledHole) -> float:
+        """Metal that one hole takes away: slices at y are parallelograms of sides 2 sqrt(a2-y2) and 2 sqrt(R2-y2).
+
+        With y = a sin f the integrand is smooth and periodic, so equal steps converge faster than any power.
+        """
+        a, outer, inner = 0.5 * hole.diameter, 0.5 * self.od, 0.5 * self.bore
+
+        def total(steps: int) -> float:
+            value = 0.0
+            for k in range(steps):
+                f = math.pi * k / steps
+                y2 = (a * math.sin(f)) ** 2
+                value += math.cos(f) ** 2 * (math.sqrt(outer * outer - y2) - math.sqrt(inner * inner - y2))
+            return value * math.pi / steps
+
+        steps, last = 32, total(16)
+        while steps <= 65536:
+            now = total(steps)
+            if abs(now - last) <= 1e-13 * now:
+                break
+            steps, last = 2 * steps, now
+        return 4.0 * a * a * now / math.cos(hole.tilt)
+
+    def box(self) -> Box:
+        """Return the tube's box: no hole reaches the whole length of the silhouette."""
+        r = 0.5 * self.od
+        return Box((-r, -r, 0.0), (r, r, self.top))
+
+    def outline(self) -> Outline:
+        """Return the view square to the fore-and-aft plane (front) and the view from aft (side)."""
+        return Outline(front=self._view(0), side=self._view(1), plan=self._end())
+
+    def _view(self, axis: int) -> tuple[Item, ...]:
+        r, b = 0.5 * self.od, 0.5 * self.bore
+        items: list[Item] = [
+            Polyline(((-r, 0.0), (r, 0.0), (r, self.top), (-r, self.top)), "OUTLINE", closed=True),
+            Line((-b, 0.0), (-b, self.top), "HIDDEN"),
+            Line((b, 0.0), (b, self.top), "HIDDEN"),
+            Line((0.0, -10.0), (0.0, self.top + 10.0), "CENTRE"),
+        ]
+        if axis == 0:
+            items.append(Dimension((-r, self.top), (r, self.top), 12.0, along=0.0, text="Ø<>", tag="dim:od"))
+        items.append(Dimension((r, 0.0), (r, self.top), -26.0, along=math.pi / 2.0, tag="dim:length"))
+        for hole, cylinder in zip(self.drilled, self.holes(), strict=True):
+            items += self._hole_items(hole, cylinder.direction, axis)
+        return tuple(items)
+
+    def _hole_items(self, hole: DrilledHole, direction: Vec, axis: int) -> list[Item]:
+        """Draw the drilled hole's edge curves on the tube, each at its true place, and its axis."""
+        towards_viewer = (1, -1.0) if axis == 0 else (0, 1.0)
+        items: list[Item] = []
+        for edge in _edges(0.5 * self.od, 0.5 * hole.diameter, direction):
+            seen = any(p[towards_viewer[0]] * towards_viewer[1] > 0.0 for p in edge)
+            points = tuple((p[axis], p[2] + hole.along) for p in edge)
+            items.append(Polyline(points, "OUTLINE" if seen else "HIDDEN", closed=True, tag=f"hole:{hole.name}"))
+        slope = (direction[axis], direction[2])
+        reach = 0.5 * self.od + 6.0
+        stretch = reach / max(abs(direction[0]), abs(direction[1]))
+        ends = [(s * slope[0] * stretch, hole.along + s * slope[1] * stretch) for s in (-1.0, 1.0)]
+        items.append(Line(ends[0], ends[1], "CENTRE"))
+        if axis == 0:
+            at = (0.5 * self.od, hole.along)
+            items.append(
+                Dimension((0.5 * self.od, 0.0), at, -14.0, along=math.pi / 2.0, tag=f"dim:{hole.name} along")
+            )
+        return items
+
+    def _end(self) -> tuple[Item, ...]:
+        items: list[Item] = [
+            Circle((0.0, 0.0), 0.5 * self.od, "OUTLINE"),
+            Circle((0.0, 0.0), 0.5 * self.bore, "OUTLINE"),
+        ]
+        for cylinder in self.holes():
+            length = math.hypot(cylinder.direction[0], cylinder.direction[1])
+            x, y = (v / length * (0.5 * self.od + 8.0) for v in cylinder.direction[:2])
+            items.append(Line((-x, -y), (x, y), "CENTRE", tag=f"hole:{cylinder.name}"))
+        return tuple(items)
+
+    def solid(self) -> Any:
+        """Return the drilled tube: a ring drawn up, less one cylinder per hole."""
+        cq = kernel()
+        tube = cq.Workplane("XY").circle(0.5 * self.od).circle(0.5 * self.bore).extrude(self.top).val()
+        for cylinder in self.holes():
+            half = self.od / math.cos(math.radians(60.0))
+            start = cq.Vector(*cylinder.point) - cq.Vector(*cylinder.direction) * half
+            drill = cq.Solid.makeCylinder(cylinder.radius, 2.0 * half, start, cq.Vector(*cylinder.direction))
+            tube = tube.cut(drill)
+        return tube.Solids()[0]
+
+
+def _edges(radius: float, a: float, u: Vec, steps: int = 48) -> tuple[list[Vec], list[Vec]]:
+    """Return the two closed curves where a hole of radius a along u leaves a tube of a radius [mm], the aft one first.
+
+    e = u x Z over its length and f = e x u span the hole's section, so that a point of its wall is
+    a (cos t e + sin t f) + s u; the tube's radius fixes s twice, once fore and once aft.
+    """
+    flat = math.hypot(u[0], u[1])
+    e = (u[1] / flat, -u[0] / flat, 0.0)
+    f = (e[1] * u[2], -e[0] * u[2], e[0] * u[1] - e[1] * u[0])
+    aft: list[Vec] = []
+    fore: list[Vec] = []
+    for k in range(steps):
+        t = math.tau * k / steps
+        p = tuple(a * (math.cos(t) * e[i] + math.sin(t) * f[i]) for i in range(3))
+        half = (p[0] * u[0] + p[1] * u[1]) / (flat * flat)
+        root = math.sqrt(half * half - (p[0] ** 2 + p[1] ** 2 - radius * radius) / (flat * flat))
+        for store, s in ((aft, -half + root), (fore, -half - root)):
+            store.append((p[0] + s * u[0], p[1] + s * u[1], p[2] + s * u[2]))
+    return aft, fore

@@ -1,0 +1,98 @@
+"""Boat -> Refit: the whole pipeline on one page. START READING HERE.
+
+The boat file says what stands on deck. Posts are placed by foot, lean and rake; runs are led through
+their holes; every hole is asked whether the line rests clear in it and whether a made-up end goes
+through; rules are asked last. Sheets, solids, schedules and reports only read what is here.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from geom.boat.file import LoadedBoat, load_boat
+from geom.boat.model import Boat
+from geom.rules import CLAUSES
+from geom.rules.rule import Finding
+from geom.runs.clearance import in_hole
+from geom.runs.drilling import Drilling, drilling
+from geom.runs.eye import run_eyes
+from geom.runs.heights import hole_height, span_heights
+from geom.runs.pairs import place_gate, post_pairs, run_pairs
+from geom.runs.place import PlacedPost, PlacedRun, place_post, place_run
+from geom.runs.placed import Placed, Resting
+from geom.runs.stack import stack
+
+
+@dataclass(frozen=True)
+class Refit:
+    """A boat file, what follows from it by geometry, and what the rules say of it."""
+
+    loaded: LoadedBoat
+    placed: Placed
+    findings: tuple[Finding, ...]
+
+    @property
+    def boat(self) -> Boat:
+        """What the file says, in boat axes."""
+        return self.loaded.boat
+
+
+def read_refit(source: str) -> Refit:
+    """Read a boat file and work it out.
+
+    Args:
+        source: path of the file, or `-` for standard input.
+
+    Raises:
+        InputError: the file cannot be used; every fault is listed with its line.
+    """
+    return refit(load_boat(source))
+
+
+def refit(loaded: LoadedBoat) -> Refit:
+    """Work out a loaded boat file."""
+    placed = place(loaded.boat)
+    findings = tuple(finding for clause in CLAUSES for finding in clause.check(placed))
+    return Refit(loaded, placed, findings)
+
+
+def place(boat: Boat) -> Placed:
+    """Place a boat's posts, runs and gates, and look into every hole."""
+    posts = {post.id: place_post(boat, post) for post in boat.posts}
+    runs = {run.id: place_run(boat, posts, run) for run in boat.runs}
+    drillings = {
+        hole.id: drilling(post, hole, tuple(runs.values())) for post in posts.values() for hole in post.holes
+    }
+    restings = [resting for run in runs.values() for resting in _rest(boat, posts, drillings, run)]
+    return Placed(
+        boat=boat,
+        posts=posts,
+        runs=runs,
+        gates={gate.id: place_gate(posts, gate) for gate in boat.gates},
+        hole_heights={hole.id: hole_height(boat, post, hole) for post in posts.values() for hole in post.holes},
+        span_heights={run.id: span_heights(boat, run) for run in runs.values()},
+        drillings=drillings,
+        restings={resting.passage.hole.id: resting for resting in restings},
+        eyes={run.id: run_eyes(boat, run) for run in runs.values()},
+        stacks={run.id: stack(boat, run) for run in runs.values()},
+        pairs=run_pairs(tuple(runs.values())) + post_pairs(tuple(posts.values())),
+    )
+
+
+def _rest(
+    boat: Boat, posts: dict[str, PlacedPost], drillings: dict[str, Drilling], run: PlacedRun
+) -> list[Resting]:
+    """Rest a run's line in each of its holes: on the axis the hole will have, and in a square one."""
+    line = boat.lines[run.told.line].diameter
+    found = []
+    for passage in run.passages:
+        post, axis = posts[passage.hole.post], drillings[passage.hole.id]
+        found.append(
+            Resting(
+                run=run.id,
+                passage=passage,
+                on_axis=in_hole(post, passage, axis.axis, axis.basis, line),
+                if_square=in_hole(post, passage, post.fore_and_aft, "square, fore-and-aft", line),
+            )
+        )
+    return found

@@ -1,0 +1,96 @@
+"""Lettering that runs into other lettering or into strokes and fills, found on the exploded drawing."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from itertools import pairwise
+
+from geom.figure import LAYERS, Hatch, Point, Text
+from geom.render.grid import Grid, box_hits_box, box_hits_segment, inside
+from geom.render.pieces import Piece
+from geom.render.plane import Shape, extent, flatten, text_box
+from geom.render.style import Style
+
+
+@dataclass(frozen=True)
+class LayoutFault:
+    """One thing wrong on paper: its kind, where [mm], and the two things that collide (tag or text, tag or layer)."""
+
+    kind: str
+    view: str
+    at: Point
+    first: str
+    second: str
+
+    def __str__(self) -> str:
+        return f"{self.view} at ({self.at[0]:.1f}, {self.at[1]:.1f}): {self.kind}: {self.first} / {self.second}"
+
+
+@dataclass(frozen=True)
+class Lettering:
+    """A text and the piece it stands in."""
+
+    piece: Piece
+    text: Text
+
+
+def name_of(piece: Piece) -> str:
+    """Return what a fault calls a piece: its tag with its text, else its text, else its layer."""
+    shape = piece.shape
+    if isinstance(shape, Text):
+        return f"{shape.tag} '{shape.text}'" if shape.tag else f"text '{shape.text}'"
+    return shape.tag or f"layer {shape.layer}"
+
+
+def letterings(found: Sequence[Piece]) -> list[Lettering]:
+    """Return the texts among pieces, in order."""
+    return [Lettering(piece, piece.shape) for piece in found if isinstance(piece.shape, Text)]
+
+
+def _own(text: Piece, stroke: Piece) -> bool:
+    """Return whether a stroke may come near a text because both belong to one item."""
+    if text.source != stroke.source:
+        return False
+    own = {"cell": ("rule",), "number": ("dimension line", "arrow")}
+    return stroke.role in own.get(text.role, ())
+
+
+def _struck(chain: Sequence[Point], shape: Shape, texts: Sequence[Lettering], grid: Grid, margin: float) -> set[int]:
+    """Return which texts a stroke runs through, or a fill covers."""
+    struck = {
+        number
+        for a, b in pairwise(chain)
+        for number in grid.near_segment(a, b)
+        if box_hits_segment(text_box(texts[number].text, margin), a, b)
+    }
+    if isinstance(shape, Hatch):
+        near = grid.near_box(extent(chain))
+        struck.update(number for number in near if inside(text_box(texts[number].text)[0], shape.outline))
+    return struck
+
+
+def collisions(found: Sequence[Piece], style: Style) -> Iterator[LayoutFault]:
+    """Yield every text that overlaps another text, or that a stroke or fill not its own runs into."""
+    texts = letterings(found)
+    grid = Grid(cell=15.0)
+    # Half the widest pen is as far as a stroke reaches beyond its own line.
+    reach = max(layer.width for layer in LAYERS.values()) / 2.0 + style.clearance
+    for number, one in enumerate(texts):
+        around = extent(text_box(one.text, reach))
+        for earlier in grid.near_box(around):
+            other = texts[earlier]
+            if box_hits_box(text_box(one.text), text_box(other.text)):
+                names = name_of(other.piece), name_of(one.piece)
+                yield LayoutFault("text on text", one.piece.view, one.text.at, *names)
+        grid.put(number, around)
+    for stroke in found:
+        shape = stroke.shape
+        if isinstance(shape, Text):
+            continue
+        pen = 0.0 if isinstance(shape, Hatch) else LAYERS[shape.layer].width
+        for number in sorted(_struck(flatten(shape), shape, texts, grid, pen / 2.0 + style.clearance)):
+            one = texts[number]
+            if not _own(one.piece, stroke):
+                names = name_of(one.piece), name_of(stroke)
+                yield LayoutFault("text on stroke", one.piece.view, one.text.at, *names)

@@ -1,0 +1,121 @@
+"""Sheets written as one PDF: true millimetres, each page its own size, searchable lettering, an outline."""
+
+from __future__ import annotations
+
+import io
+import math
+from collections.abc import Mapping, Sequence
+from typing import Any
+
+from geom import lettering
+from geom.figure import LAYERS, Arc, Circle, Hatch, Layer, Line, Sheet, Text
+from geom.render.explode import Group, clean, explode
+from geom.render.font import FAMILY
+from geom.render.plane import Shape, arc_sweep, baseline
+from geom.render.style import dashes
+
+_MM = 72.0 / 25.4
+_BUTT, _ROUND = 0, 1
+
+
+def _pen(canvas: Any, layer: Layer) -> None:
+    red, green, blue = (part / 255.0 for part in layer.rgb)
+    canvas.setStrokeColorRGB(red, green, blue)
+    canvas.setFillColorRGB(red, green, blue)
+    canvas.setLineWidth(layer.width)
+    canvas.setLineJoin(_ROUND)
+    pattern = dashes(layer)
+    canvas.setLineCap(_BUTT if pattern else _ROUND)
+    canvas.setDash(list(pattern))
+
+
+def _draw_text(canvas: Any, text: Text) -> None:
+    x, y = baseline(text)
+    back = {"left": 0.0, "centre": 0.5, "right": 1.0}[text.across] * lettering.width(text.text, text.height)
+    cosine, sine = math.cos(text.rotation), math.sin(text.rotation)
+    written = canvas.beginText()
+    written.setFont(FAMILY, lettering.em_size(text.height))
+    written.setTextTransform(cosine, sine, -sine, cosine, x - back * cosine, y - back * sine)
+    written.textOut(clean(text.text))
+    canvas.drawText(written)
+
+
+def _draw(canvas: Any, shape: Shape) -> None:
+    if isinstance(shape, Text):
+        _draw_text(canvas, shape)
+        return
+    path = canvas.beginPath()
+    if isinstance(shape, Line):
+        path.moveTo(*shape.start)
+        path.lineTo(*shape.end)
+    elif isinstance(shape, Circle):
+        path.circle(*shape.centre, shape.radius)
+    elif isinstance(shape, Arc):
+        (x, y), r = shape.centre, shape.radius
+        path.arc(x - r, y - r, x + r, y + r, math.degrees(shape.start), math.degrees(arc_sweep(shape)))
+    else:
+        first, *rest = shape.outline if isinstance(shape, Hatch) else shape.points
+        path.moveTo(*first)
+        for point in rest:
+            path.lineTo(*point)
+        if isinstance(shape, Hatch) or shape.closed:
+            path.close()
+    filled = isinstance(shape, Hatch)
+    canvas.drawPath(path, stroke=0 if filled else 1, fill=1 if filled else 0)
+
+
+def _page(canvas: Any, sheet: Sheet, groups: tuple[Group, ...], key: str) -> None:
+    canvas.setPageSize((sheet.width * _MM, sheet.height * _MM))
+    canvas.bookmarkPage(key)
+    canvas.addOutlineEntry(clean(sheet.title), key, level=0)
+    canvas.scale(_MM, _MM)
+    for group in groups:
+        canvas.saveState()
+        _pen(canvas, LAYERS[group.layer])
+        for shape in group.items:
+            _draw(canvas, shape)
+        canvas.restoreState()
+    canvas.showPage()
+
+
+def pdf_bytes(
+    sheets: Sequence[Sheet], title: str, keywords: Mapping[str, str] | None = None, subject: str = ""
+) -> bytes:
+    """Return sheets as one PDF file, a page and an outline entry for each.
+
+    Args:
+        sheets: the sheets in order; each page has its sheet's exact size.
+        title: the title of the file.
+        keywords: names and values for the file's keyword entry, such as revision and hash.
+        subject: what the file is about.
+
+    Returns:
+        The same bytes for the same sheets; print scaling is asked to be off.
+
+    Raises:
+        GeometryError: a sheet holds something no file can hold (see `explode.pieces`).
+        ValueError: no sheets.
+    """
+    if not sheets:
+        raise ValueError("a PDF needs at least one sheet")
+    exploded = [explode(sheet) for sheet in sheets]
+    from reportlab.pdfbase import pdfmetrics
+    from reportlab.pdfbase.ttfonts import TTFont
+    from reportlab.pdfgen.canvas import Canvas
+
+    pdfmetrics.registerFont(TTFont(FAMILY, str(lettering.font_path())))
+    stream = io.BytesIO()
+    # Naming our font as the first one keeps an unembedded standard font out of the file.
+    canvas = Canvas(stream, invariant=1, pageCompression=1, initialFontName=FAMILY, lang="en")
+    canvas.setTitle(clean(title))
+    canvas.setSubject(clean(subject))
+    canvas.setCreator("Toerail")
+    canvas.setAuthor("Toerail")
+    canvas.setKeywords(clean("; ".join(f"{name}: {value}" for name, value in (keywords or {}).items())))
+    canvas.setViewerPreference("PrintScaling", "None")
+    if len(sheets) > 1:
+        canvas.showOutline()
+    for index, (sheet, groups) in enumerate(zip(sheets, exploded, strict=True), start=1):
+        _page(canvas, sheet, groups, f"sheet-{index}")
+    canvas.save()
+    return stream.getvalue()

@@ -1,0 +1,142 @@
+"""A sheet written as SVG: true millimetres, one group for each view and layer, its own lettering inside."""
+
+from __future__ import annotations
+
+import base64
+import io
+import math
+import re
+from typing import Any
+
+from geom import lettering
+from geom.figure import LAYERS, Arc, Circle, Hatch, Line, Point, Polyline, Sheet, Text
+from geom.render.explode import SHEET, Group, clean, explode
+from geom.render.font import FAMILY, subset
+from geom.render.plane import Shape, arc_sweep, baseline
+from geom.render.style import dashes
+
+# Faces of the same widths, for readers that do not take a font from the file.
+_FALLBACK = "'Bitstream Vera Sans','DejaVu Sans',Verdana,sans-serif"
+
+
+def _n(value: float) -> str:
+    text = f"{value:.4f}".rstrip("0").rstrip(".")
+    return "0" if text in ("-0", "") else text
+
+
+def _id(*words: str) -> str:
+    """Return an XML id: letters, digits, `-`, `_` and `.`, a letter first."""
+    text = re.sub(r"[^A-Za-z0-9_.-]+", "_", "-".join(words))
+    return text if text[:1].isalpha() else f"v{text}"
+
+
+class _Writer:
+    """Turns shapes to elements; paper's y runs up, the file's y down."""
+
+    def __init__(self, drawing: Any, height: float) -> None:
+        self.drawing = drawing
+        self.height = height
+
+    def at(self, point: Point) -> tuple[str, str]:
+        return _n(point[0]), _n(self.height - point[1])
+
+    def element(self, shape: Shape) -> Any:
+        drawing = self.drawing
+        if isinstance(shape, Line):
+            return drawing.line(start=self.at(shape.start), end=self.at(shape.end))
+        if isinstance(shape, Circle):
+            return drawing.circle(center=self.at(shape.centre), r=_n(shape.radius))
+        if isinstance(shape, Arc):
+            return drawing.path(d=self.arc(shape))
+        if isinstance(shape, Polyline):
+            points = [self.at(point) for point in shape.points]
+            return drawing.polygon(points) if shape.closed else drawing.polyline(points)
+        fill = "rgb({},{},{})".format(*LAYERS[shape.layer].rgb)
+        if isinstance(shape, Hatch):
+            return drawing.polygon([self.at(point) for point in shape.outline], fill=fill, stroke="none")
+        return self.text(shape, fill)
+
+    def arc(self, arc: Arc) -> str:
+        begin, end = (
+            self.at((arc.centre[0] + arc.radius * math.cos(a), arc.centre[1] + arc.radius * math.sin(a)))
+            for a in (arc.start, arc.end)
+        )
+        large = 1 if arc_sweep(arc) > math.pi else 0
+        radius = _n(arc.radius)
+        return f"M{begin[0]},{begin[1]} A{radius},{radius} 0 {large} 0 {end[0]},{end[1]}"
+
+    def text(self, text: Text, fill: str) -> Any:
+        x, y = self.at(baseline(text))
+        element = self.drawing.text(clean(text.text), x=[x], y=[y], fill=fill, stroke="none")
+        element["font-size"] = _n(lettering.em_size(text.height))
+        if text.across != "left":
+            element["text-anchor"] = {"centre": "middle", "right": "end"}[text.across]
+        if abs(text.rotation) > 1e-9:
+            element["transform"] = f"rotate({_n(-math.degrees(text.rotation))} {x} {y})"
+        return element
+
+    def group(self, group: Group) -> Any:
+        layer = LAYERS[group.layer]
+        element = self.drawing.g(id=_id(group.view, group.layer), class_=group.layer)
+        element["fill"] = "none"
+        element["stroke"] = "rgb({},{},{})".format(*layer.rgb)
+        element["stroke-width"] = _n(layer.width)
+        element["stroke-linejoin"] = "round"
+        pattern = dashes(layer)
+        if pattern:
+            element["stroke-dasharray"] = ",".join(_n(part) for part in pattern)
+        else:
+            element["stroke-linecap"] = "round"
+        for shape in group.items:
+            child = self.element(shape)
+            if shape.tag:
+                child["data-tag"] = clean(shape.tag)
+            element.add(child)
+        return element
+
+
+def _style(groups: tuple[Group, ...]) -> str:
+    letters = "".join(shape.text for group in groups for shape in group.items if isinstance(shape, Text))
+    font = base64.b64encode(subset(letters)).decode("ascii")
+    return (
+        f'@font-face{{font-family:"{FAMILY}";src:url(data:font/ttf;base64,{font}) format("truetype")}}'
+        f'text{{font-family:"{FAMILY}",{_FALLBACK};font-kerning:none;white-space:pre}}'
+    )
+
+
+def svg_bytes(sheet: Sheet) -> bytes:
+    """Return a sheet as an SVG file.
+
+    Args:
+        sheet: the sheet; its size in millimetres becomes the size of the file.
+
+    Returns:
+        UTF-8 bytes, the same for the same sheet.
+
+    Raises:
+        GeometryError: the sheet holds something no file can hold (see `explode.pieces`).
+    """
+    import svgwrite
+
+    groups = explode(sheet)
+    size = (_n(sheet.width), _n(sheet.height))
+    drawing = svgwrite.Drawing(size=(f"{size[0]}mm", f"{size[1]}mm"), viewBox=f"0 0 {size[0]} {size[1]}", debug=False)
+    drawing["role"] = "img"
+    drawing["font-family"] = f"{FAMILY},{_FALLBACK}"
+    drawing.set_desc(title=clean(sheet.title), desc=clean(sheet.description) or None)
+    drawing.defs.add(drawing.style(_style(groups)))
+    drawing.add(drawing.rect(insert=("0", "0"), size=size, fill="rgb(255,255,255)", stroke="none", id="paper"))
+    writer = _Writer(drawing, sheet.height)
+    for view in (*sheet.views, None):
+        name = SHEET if view is None else view.name
+        holder = drawing.g(id=_id(name))
+        if view is not None:
+            holder["role"] = "group"
+            holder.set_desc(title=clean(view.title), desc=clean(view.description) or None)
+        for group in groups:
+            if group.view == name:
+                holder.add(writer.group(group))
+        drawing.add(holder)
+    stream = io.StringIO()
+    drawing.write(stream)
+    return stream.getvalue().encode("utf-8")

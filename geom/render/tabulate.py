@@ -1,0 +1,57 @@
+"""A ruled table turned to lines and lettering."""
+
+from __future__ import annotations
+
+from itertools import accumulate
+
+from geom.figure import Cell, Line, Point, Table, Text
+from geom.render.pieces import Parts
+from geom.render.style import DRAFTING, Style
+
+
+def table_rows(table: Table) -> int:
+    """Return how many rows high a table stands, its title and head counted."""
+    return bool(table.title) + bool(table.head) + len(table.rows)
+
+
+def table_size(table: Table) -> Point:
+    """Return the width and the height of a table on paper [mm], to place what stands beside it."""
+    return (sum(table.widths), table_rows(table) * table.pitch)
+
+
+def table_parts(table: Table, corner: Point, style: Style = DRAFTING) -> Parts:
+    """Yield the ruling and the cells of a table whose upper left corner stands on a paper point.
+
+    Raises:
+        ValueError: a row has more or fewer cells than the table has columns.
+    """
+    left, top = corner
+    width, height = table_size(table)
+    edges = [left, *accumulate(table.widths, initial=left)][1:]
+    columns = len(table.widths)
+
+    def letter(cell: Cell, x: float, room: float, row: int) -> Text:
+        inset = {"left": style.cell_margin, "centre": room / 2.0, "right": room - style.cell_margin}[cell.across]
+        at = (x + inset, top - (row + 0.5) * table.pitch)
+        return Text(at, cell.text, table.height, table.layer, cell.across, "middle", 0.0, cell.tag or table.tag)
+
+    row = 0
+    if table.title:
+        yield letter(Cell(table.title), left, width, row), "cell", width - 2.0 * style.cell_margin
+        row += 1
+    ruled_from = top - row * table.pitch
+    rows = [tuple(Cell(text) for text in table.head)] if table.head else []
+    for cells in [*rows, *table.rows]:
+        if len(cells) != columns:
+            raise ValueError(f"table {table.title or table.tag!r}: a row of {len(cells)} cells in {columns} columns")
+        for cell, x, room in zip(cells, edges, table.widths, strict=False):
+            if cell.text:
+                yield letter(cell, x, room, row), "cell", room - 2.0 * style.cell_margin
+        row += 1
+    for index in range(table_rows(table) + 1):
+        y = top - index * table.pitch
+        yield Line((left, y), (left + width, y), table.layer, table.tag), "rule", None
+    bottom = top - height
+    for edge in edges:
+        start = top if edge in (edges[0], edges[-1]) else ruled_from
+        yield Line((edge, start), (edge, bottom), table.layer, table.tag), "rule", None

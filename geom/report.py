@@ -1,0 +1,217 @@
+"""Refit -> check.json, the contract that other programs read."""
+
+from __future__ import annotations
+
+import json
+from pathlib import PurePath
+from geom.contract import CheckReport, Eye, FindingReport, HoleReport, PostReport, RunReport
+from geom.refit import Refit
+from geom.rules.cautions import CAUTIONS, SHEET_CAUTION
+from geom.rules.rule import ORDER, Finding
+from geom.runs.eye import EyeVerdict
+from geom.runs.place import PlacedHole, PlacedPost, PlacedRun
+from geom.runs.stack import finished_length
+from geom.schedules import leading_verdict, offsets
+from geom.units import degrees
+
+FORMAT = 1
+DECIMALS = 6
+
+
+def check_report(refit: Refit) -> CheckReport:
+    """Return everything that `check` tells, in millimetres and degrees."""
+    placed, boat, loaded = refit.placed, refit.boat, refit.loaded
+    return {
+        "format": FORMAT,
+        "caution": SHEET_CAUTION,
+        "boat": {
+            "name": boat.boat.name,
+            "survey": boat.survey,
+            "revision": boat.revision.mark,
+            "date": boat.revision.date,
+            "file": PurePath(loaded.source).name,
+            "file_sha256": loaded.file_sha256,
+            "data_sha256": loaded.data_sha256,
+            "notes": list(loaded.notes),
+        },
+        "runs": [_run(refit, run) for run in placed.runs.values()],
+        "posts": [_post(refit, post) for post in placed.posts.values()],
+        "holes": [_hole(refit, post, hole) for post, hole in placed.holes()],
+        "gates": [
+            {"id": gate.id, "level": width.level, "hole_to_hole_mm": _r(width.hole_to_hole), "clear_mm": _r(width.clear)}
+            for gate in placed.gates.values()
+            for width in gate.levels
+        ],
+        "pairs": [
+            {
+                "name": pair.name,
+                "quantity": pair.quantity,
+                "starboard_mm": _r(pair.starboard),
+                "port_mm": _r(pair.port),
+                "difference_mm": _r(pair.difference),
+            }
+            for pair in placed.pairs
+        ],
+        "findings": [_finding(finding) for finding in worst_first(refit.findings)],
+        "cautions": list(CAUTIONS),
+    }
+
+
+def json_bytes(report: CheckReport) -> bytes:
+    """Return the report as JSON text, keys in their order."""
+    return (json.dumps(report, indent=1, ensure_ascii=False, allow_nan=False) + "\n").encode("utf-8")
+
+
+def json_schema() -> dict[str, object]:
+    """Return the schema of check.json, made from the types above."""
+    from pydantic import TypeAdapter
+
+    schema = TypeAdapter(CheckReport).json_schema()
+    return {"$schema": "https://json-schema.org/draft/2020-12/schema", **schema, "title": "check.json of toerail"}
+
+
+def worst_first(findings: tuple[Finding, ...]) -> list[Finding]:
+    """Return findings by verdict, the worst first, and by the share of the limit that is missed."""
+    return sorted(findings, key=lambda finding: (ORDER.index(finding.verdict), _spare(finding), finding.id))
+
+
+def _spare(finding: Finding) -> float:
+    if finding.margin is None or not finding.limit:
+        return 0.0
+    return finding.margin / abs(finding.limit)
+
+
+def _r(value: float) -> float:
+    """Round for a text that is the same on every machine, without a minus zero."""
+    return round(value, DECIMALS) + 0.0
+
+
+def _o(value: float | None) -> float | None:
+    return None if value is None else _r(value)
+
+
+def _run(refit: Refit, run: PlacedRun) -> RunReport:
+    stack, eyes = refit.placed.stacks[run.id], refit.placed.eyes[run.id]
+    return {
+        "id": run.id,
+        "side": run.side,
+        "level": run.level,
+        "from": run.names[0],
+        "to": run.names[-1],
+        "line": run.told.line,
+        "through": [passage.hole.id for passage in run.passages],
+        "spans_mm": [_r(span) for span in run.spans],
+        "lowest_above_edge_mm": [_o(span.lowest) for span in refit.placed.span_heights[run.id]],
+        "path_mm": _r(run.path),
+        "stack_mm": _r(stack.total),
+        "deductions_mm": _r(stack.deductions),
+        "finished_mm": _r(finished_length(run, stack)),
+        "cut_mm": None,
+        "shorten_mm": _o(stack.shorten),
+        "lengthen_mm": _o(stack.lengthen),
+        "leading_end": eyes.leading,
+        "made_in_place": eyes.in_place,
+        "reason": eyes.reason,
+    }
+
+
+def _post(refit: Refit, post: PlacedPost) -> PostReport:
+    upper, middle, lower = (post.hole(level) for level in ("U", "M", "L"))  # type: ignore[arg-type]
+    heights = refit.placed.hole_heights
+
+    def above_foot(hole: PlacedHole | None) -> float | None:
+        return None if hole is None else _r(heights[hole.id].above_foot)
+
+    def above_edge(hole: PlacedHole | None) -> float | None:
+        return None if hole is None else _o(heights[hole.id].above_edge)
+
+    plate, plumb = offsets(post)
+    return {
+        "id": post.id,
+        "side": post.side,
+        "foot_x_mm": _r(post.foot[0]),
+        "foot_y_mm": _r(post.foot[1]),
+        "foot_z_mm": _r(post.foot[2]),
+        "lean_out_deg": _r(degrees(post.lean)),
+        "rake_aft_deg": _r(degrees(post.rake)),
+        "tilt_deg": _r(degrees(post.tilt)),
+        "height_upper_mm": above_foot(upper),
+        "height_middle_mm": above_foot(middle),
+        "height_lower_mm": above_foot(lower),
+        "height_upper_above_edge_mm": above_edge(upper),
+        "height_middle_above_edge_mm": above_edge(middle),
+        "height_lower_above_edge_mm": above_edge(lower),
+        "opening_mm": None if upper is None or lower is None else _r(upper.centre[2] - lower.centre[2]),
+        "plate_out_deg": _r(degrees(post.plate.out)),
+        "plate_aft_deg": _r(degrees(post.plate.aft)),
+        "plate_total_deg": _r(degrees(post.plate.total)),
+        "offset_out_from_plate_at_600_mm": _r(plate[0]),
+        "offset_aft_from_plate_at_600_mm": _r(plate[1]),
+        "offset_out_from_plumb_at_600_mm": _r(plumb[0]),
+        "offset_aft_from_plumb_at_600_mm": _r(plumb[1]),
+    }
+
+
+def _hole(refit: Refit, post: PlacedPost, hole: PlacedHole) -> HoleReport:
+    drilling = refit.placed.drillings[hole.id]
+    resting = refit.placed.restings.get(hole.id)
+    rest = None if resting is None else resting.on_axis
+    square = None if resting is None else resting.if_square
+    return {
+        "id": hole.id,
+        "post": post.id,
+        "level": hole.level,
+        "run": None if resting is None else resting.run,
+        "x_mm": _r(hole.centre[0]),
+        "y_mm": _r(hole.centre[1]),
+        "z_mm": _r(hole.centre[2]),
+        "along_mm": _r(hole.along),
+        "diameter_mm": _r(hole.diameter),
+        "direction": "unknown" if hole.measured is None else "told",
+        "axis_basis": drilling.basis,
+        "turn_deg": None if resting is None else _r(degrees(resting.passage.turn)),
+        "turn_in_plan_deg": None if resting is None else _r(degrees(resting.passage.turn_in_plan)),
+        "clocking_deg": _r(degrees(drilling.clocking)),
+        "tilt_deg": _r(degrees(drilling.tilt)),
+        "free_angle_deg": None if rest is None else _r(degrees(rest.free_angle)),
+        "clear_mm": None if rest is None else _r(rest.clear),
+        "if_square": None
+        if square is None
+        else {
+            "line_angle_deg": _r(degrees(square.line_angle)),
+            "free_angle_deg": _r(degrees(square.free_angle)),
+            "clear_mm": _r(square.clear),
+            "touches_both_lips": square.touches_both_lips,
+        },
+        "eye": None if resting is None else _eye(leading_verdict(refit, resting.run, hole.id)),
+    }
+
+
+def _eye(verdict: EyeVerdict) -> Eye:
+    return {
+        "verdict": verdict.verdict,
+        "needs_mm": _o(verdict.needs),
+        "has_mm": _r(verdict.has),
+        "factor": verdict.factor,
+        "source": verdict.source,
+    }
+
+
+def _finding(finding: Finding) -> FindingReport:
+    return {
+        "id": finding.id,
+        "run": finding.run,
+        "post": finding.post,
+        "document": finding.document,
+        "edition": finding.edition,
+        "clause": finding.clause,
+        "subject": finding.subject,
+        "quantity": finding.quantity,
+        "measured": _o(finding.measured),
+        "limit": _o(finding.limit),
+        "unit": finding.unit,
+        "margin": _o(finding.margin),
+        "uncertainty": _o(finding.uncertainty),
+        "verdict": finding.verdict,
+        "note": finding.note,
+    }

@@ -1,0 +1,82 @@
+"""Port against starboard, and the clear width of gates: what must not be taken as alike."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from geom import vec
+from geom.boat.model import Gate, Side
+from geom.runs.place import PlacedPost, PlacedRun
+
+
+@dataclass(frozen=True)
+class Pair:
+    """A measure that stands on both sides: starboard less port [mm]."""
+
+    name: str
+    quantity: str
+    starboard: float
+    port: float
+
+    @property
+    def difference(self) -> float:
+        """Starboard less port [mm]."""
+        return self.starboard - self.port
+
+
+def run_pairs(runs: tuple[PlacedRun, ...]) -> tuple[Pair, ...]:
+    """Return the path of each run that has a namesake on the other side."""
+    port = {run.id[2:]: run for run in runs if run.side == "P"}
+    return tuple(
+        Pair(run.id[2:], "path", run.path, port[run.id[2:]].path)
+        for run in runs
+        if run.side == "S" and run.id[2:] in port
+    )
+
+
+def post_pairs(posts: tuple[PlacedPost, ...]) -> tuple[Pair, ...]:
+    """Return how the highest holes of namesake posts differ: station, half-breadth, height [mm]."""
+    port = {post.id[2:]: post for post in posts if post.side == "P"}
+    pairs = []
+    for post in posts:
+        twin = port.get(post.id[2:])
+        if post.side != "S" or twin is None:
+            continue
+        ours, theirs = post.holes[0].centre, twin.holes[0].centre
+        pairs += [
+            Pair(post.id[2:], "upper hole X", ours[0], theirs[0]),
+            Pair(post.id[2:], "upper hole off centreline", ours[1], -theirs[1]),
+            Pair(post.id[2:], "upper hole Z", ours[2], theirs[2]),
+        ]
+    return tuple(pairs)
+
+
+@dataclass(frozen=True)
+class GateLevel:
+    """One level of a gate: distance hole to hole and clear between the tubes' faces [mm]."""
+
+    level: str
+    hole_to_hole: float
+    clear: float
+
+
+@dataclass(frozen=True)
+class PlacedGate:
+    """A gate between two posts, with the widths of each level that both posts have."""
+
+    id: str
+    side: Side
+    posts: tuple[str, str]
+    levels: tuple[GateLevel, ...]
+
+
+def place_gate(posts: dict[str, PlacedPost], gate: Gate) -> PlacedGate:
+    """Return a gate's widths."""
+    forward, aft = posts[gate.posts[0]], posts[gate.posts[1]]
+    levels = []
+    for hole in forward.holes:
+        other = aft.hole(hole.level)
+        if other is not None:
+            between = vec.distance(hole.centre, other.centre)
+            levels.append(GateLevel(hole.level, between, between - (forward.tube_od + aft.tube_od) / 2.0))
+    return PlacedGate(gate.id, forward.side, gate.posts, tuple(levels))

@@ -1,0 +1,259 @@
+"""Boat -> placed posts, holes and runs: centres, paths, spans, turns and the best hole axes."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+from geom import vec
+from geom.boat.model import Boat, Hole, HoleDirection, Level, Post, Run, RunEnd, Side
+from geom.vec import Vec
+
+AFT: Vec = (1.0, 0.0, 0.0)
+UP: Vec = (0.0, 0.0, 1.0)
+
+
+def side_sign(side: Side) -> float:
+    """Return +1 for starboard, -1 for port: the sign of outboard along Y."""
+    return 1.0 if side == "S" else -1.0
+
+
+@dataclass(frozen=True)
+class PlacedHole:
+    """One hole of a placed post; `bore` is what a line meets: the liner's, else the hole's diameter [mm].
+
+    `measured` is the hole's direction in space where it was measured or is planned so, else None.
+    """
+
+    id: str
+    post: str
+    level: Level
+    along: float
+    centre: Vec
+    diameter: float
+    bore: float
+    measured: Vec | None
+    told: Hole
+
+
+@dataclass(frozen=True)
+class PlateAngles:
+    """A tube against the deck at its foot [rad]: outboard +, aft +, and the whole angle off square."""
+
+    out: float
+    aft: float
+    total: float
+
+
+@dataclass(frozen=True)
+class PlacedPost:
+    """A post in space: axis of its tube, its own fore-and-aft and outboard directions, plate angles, holes."""
+
+    id: str
+    side: Side
+    foot: Vec
+    axis: Vec
+    fore_and_aft: Vec
+    outboard: Vec
+    lean: float
+    rake: float
+    tilt: float
+    plate: PlateAngles
+    tube_od: float
+    tube_wall: float
+    top: float
+    holes: tuple[PlacedHole, ...]
+    told: Post
+
+    def hole(self, level: Level) -> PlacedHole | None:
+        """Return the hole of a level, None where the post has none."""
+        return next((hole for hole in self.holes if hole.level == level), None)
+
+    def at(self, along: float) -> Vec:
+        """Return a point of the tube's axis at a distance from the foot [mm]."""
+        return vec.along(self.foot, self.axis, along)
+
+
+@dataclass(frozen=True)
+class Passage:
+    """How a run goes through one hole: directions, turns [rad] and the hole axis that serves it best.
+
+    `clocking` turns that axis about the tube from fore-and-aft (aft end outboard +); `tilt` lifts its
+    aft end along the tube (+).
+    """
+
+    hole: PlacedHole
+    incoming: Vec
+    outgoing: Vec
+    turn: float
+    turn_in_plan: float
+    best_axis: Vec
+    clocking: float
+    tilt: float
+
+
+@dataclass(frozen=True)
+class PlacedRun:
+    """A run in space: its points pin to pin, their names, spans [mm] and the holes it goes through."""
+
+    id: str
+    side: Side
+    level: Level
+    names: tuple[str, ...]
+    points: tuple[Vec, ...]
+    spans: tuple[float, ...]
+    passages: tuple[Passage, ...]
+    told: Run
+
+    @property
+    def path(self) -> float:
+        """Length pin to pin along the straight chords [mm]."""
+        return sum(self.spans)
+
+
+def tube_axis(side: Side, lean: float, rake: float) -> Vec:
+    """Return the direction of a tube that leans outboard and rakes aft [rad]."""
+    return vec.unit((math.tan(rake), side_sign(side) * math.tan(lean), 1.0))
+
+
+def deck_normal(side: Side, falls_aft: float, falls_outboard: float) -> Vec:
+    """Return the direction square to a deck that falls aft and outboard [rad]."""
+    return vec.unit((math.tan(falls_aft), side_sign(side) * math.tan(falls_outboard), 1.0))
+
+
+def frame_about(axis: Vec, side: Side) -> tuple[Vec, Vec]:
+    """Return the fore-and-aft and the outboard direction square to an axis."""
+    fore_and_aft = vec.unit(vec.square_to(AFT, axis))
+    return fore_and_aft, vec.scale(vec.cross(axis, fore_and_aft), side_sign(side))
+
+
+def plate_angles(axis: Vec, normal: Vec, side: Side) -> PlateAngles:
+    """Return how a tube stands on its plate, read in the plate's own fore-and-aft and outboard planes."""
+    aft, out = frame_about(normal, side)
+    square = vec.dot(axis, normal)
+    return PlateAngles(
+        out=math.atan2(vec.dot(axis, out), square),
+        aft=math.atan2(vec.dot(axis, aft), square),
+        total=vec.angle(axis, normal),
+    )
+
+
+def hole_axis(axis: Vec, side: Side, clocking: float, tilt: float) -> Vec:
+    """Return the direction, aft end first, of a hole turned and tilted about its tube [rad]."""
+    aft, out = frame_about(axis, side)
+    level = vec.add(vec.scale(aft, math.cos(clocking)), vec.scale(out, math.sin(clocking)))
+    return vec.add(vec.scale(level, math.cos(tilt)), vec.scale(axis, math.sin(tilt)))
+
+
+def place_post(boat: Boat, post: Post) -> PlacedPost:
+    """Return a post in space with its holes."""
+    axis = tube_axis(post.side, post.lean, post.rake)
+    fore_and_aft, outboard = frame_about(axis, post.side)
+    tube = boat.tubes[post.tube]
+    return PlacedPost(
+        id=post.id,
+        side=post.side,
+        foot=post.foot,
+        axis=axis,
+        fore_and_aft=fore_and_aft,
+        outboard=outboard,
+        lean=post.lean,
+        rake=post.rake,
+        tilt=vec.angle(axis, UP),
+        plate=plate_angles(axis, deck_normal(post.side, post.deck_falls.aft, post.deck_falls.outboard), post.side),
+        tube_od=tube.od,
+        tube_wall=tube.wall,
+        top=post.top,
+        holes=tuple(_place_hole(post, axis, level, hole) for level, hole in sorted(post.holes.items(), reverse=True)),
+        told=post,
+    )
+
+
+def _place_hole(post: Post, axis: Vec, level: Level, hole: Hole) -> PlacedHole:
+    told = hole.planned.direction if hole.planned is not None else hole.as_found.direction  # type: ignore[union-attr]
+    measured = hole_axis(axis, post.side, told.clocking, told.tilt) if isinstance(told, HoleDirection) else None
+    return PlacedHole(
+        id=f"{post.id}-{level}",
+        post=post.id,
+        level=level,
+        along=hole.along,
+        centre=vec.along(post.foot, axis, hole.along),
+        diameter=hole.diameter,
+        bore=hole.liner.bore if hole.liner is not None else hole.diameter,
+        measured=measured,
+        told=hole,
+    )
+
+
+def place_run(boat: Boat, posts: dict[str, PlacedPost], run: Run) -> PlacedRun:
+    """Return a run in space.
+
+    Args:
+        boat: the boat file.
+        posts: every placed post by its id.
+        run: what the file says of the run.
+    """
+    holes = [_hole(posts[post_id], run.level) for post_id in run.through]
+    inner = [hole.centre for hole in holes]
+    start = _end_point(boat, posts, run.start, run.level, toward=_next_point(boat, posts, run, inner[:1], run.finish))
+    finish = _end_point(boat, posts, run.finish, run.level, toward=_next_point(boat, posts, run, inner[-1:], run.start))
+    points = (start, *inner, finish)
+    return PlacedRun(
+        id=run.id,
+        side=run.side,
+        level=run.level,
+        names=(end_name(run.start), *(hole.id for hole in holes), end_name(run.finish)),
+        points=points,
+        spans=tuple(vec.distance(a, b) for a, b in zip(points, points[1:], strict=False)),
+        passages=tuple(
+            _passage(posts[hole.post], hole, points[index], points[index + 2]) for index, hole in enumerate(holes)
+        ),
+        told=run,
+    )
+
+
+def end_name(end: RunEnd) -> str:
+    """Return the id of the rail eye or post where a run ends."""
+    name = end.eye or end.post
+    assert name is not None
+    return name
+
+
+def _hole(post: PlacedPost, level: Level) -> PlacedHole:
+    hole = post.hole(level)
+    assert hole is not None
+    return hole
+
+
+def _end_anchor(boat: Boat, posts: dict[str, PlacedPost], end: RunEnd, level: Level) -> Vec:
+    """Return the rail eye, or the tube's axis at the level's hole for an end on a post."""
+    return boat.eye(end.eye).at if end.eye else _hole(posts[end_name(end)], level).centre
+
+
+def _next_point(boat: Boat, posts: dict[str, PlacedPost], run: Run, inner: list[Vec], other: RunEnd) -> Vec:
+    """Return the point that an end looks at: the nearest hole of the run, else the other end's anchor."""
+    return inner[0] if inner else _end_anchor(boat, posts, other, run.level)
+
+
+def _end_point(boat: Boat, posts: dict[str, PlacedPost], end: RunEnd, level: Level, toward: Vec) -> Vec:
+    """Return where the pin of an end bears; a post's own eye stands off its tube towards the run."""
+    anchor = _end_anchor(boat, posts, end, level)
+    if end.eye_offset is None:
+        return anchor
+    return vec.along(anchor, vec.unit(vec.sub(toward, anchor)), end.eye_offset)
+
+
+def _passage(post: PlacedPost, hole: PlacedHole, before: Vec, after: Vec) -> Passage:
+    incoming = vec.unit(vec.sub(hole.centre, before))
+    outgoing = vec.unit(vec.sub(after, hole.centre))
+    best = vec.unit(vec.add(incoming, outgoing))
+    return Passage(
+        hole=hole,
+        incoming=incoming,
+        outgoing=outgoing,
+        turn=vec.angle(incoming, outgoing),
+        turn_in_plan=vec.angle((incoming[0], incoming[1], 0.0), (outgoing[0], outgoing[1], 0.0)),
+        best_axis=best,
+        clocking=math.atan2(vec.dot(best, post.outboard), vec.dot(best, post.fore_and_aft)),
+        tilt=math.asin(vec.dot(best, post.axis)),
+    )

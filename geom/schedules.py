@@ -1,0 +1,223 @@
+"""The tables that sheets, CSV and screen share: rows made once, formatted once."""
+
+from __future__ import annotations
+
+import csv
+import io
+from dataclasses import dataclass
+from math import tan
+from typing import Literal
+
+from geom.boat.model import Boat, Level
+from geom.figure import Numbers
+from geom.refit import Refit
+from geom.runs.eye import EyeVerdict, RunEyes
+from geom.runs.place import PlacedPost
+from geom.runs.stack import finished_length
+from geom.units import decimal, degrees
+
+Value = str | float | None
+LEVEL_WORDS: dict[Level, str] = {"U": "upper", "M": "middle", "L": "lower"}
+PLATE_RULE_LENGTH = 600.0
+
+
+@dataclass(frozen=True)
+class Column:
+    """One column: its CSV heading (unit in the heading), its short heading, and what kind of value it holds."""
+
+    key: str
+    head: str
+    kind: Literal["text", "length", "angle"] = "text"
+    decimals: int = 1
+
+
+@dataclass(frozen=True)
+class Schedule:
+    """A table with an id for each row; lengths in mm, angles in degrees, None where nothing can be told."""
+
+    name: str
+    title: str
+    columns: tuple[Column, ...]
+    ids: tuple[str, ...]
+    rows: tuple[tuple[Value, ...], ...]
+
+
+def numbers(boat: Boat) -> Numbers:
+    """Return how lengths are written for a boat: inches with two decimals where its file counts in inches or feet."""
+    if boat.units.length in ("in", "ft"):
+        return Numbers("in", 25.4, 2)
+    return Numbers()
+
+
+def written(value: Value, column: Column, how: Numbers) -> str:
+    """Return one value as it stands on paper and screen; `-` where nothing can be told."""
+    if value is None:
+        return "-"
+    if isinstance(value, str):
+        return value
+    if column.kind == "length":
+        return decimal(value / how.mm, how.decimals)
+    return decimal(value, column.decimals)
+
+
+def cells(schedule: Schedule, how: Numbers) -> tuple[tuple[str, ...], ...]:
+    """Return all rows of a schedule as they stand on paper and screen."""
+    return tuple(
+        tuple(written(value, column, how) for value, column in zip(row, schedule.columns, strict=True))
+        for row in schedule.rows
+    )
+
+
+def csv_bytes(schedule: Schedule) -> bytes:
+    """Return a schedule as CSV: millimetres and degrees to three decimals, empty where nothing can be told."""
+    stream = io.StringIO()
+    writer = csv.writer(stream, lineterminator="\n")
+    writer.writerow([column.key for column in schedule.columns])
+    for row in schedule.rows:
+        writer.writerow(["" if v is None else v if isinstance(v, str) else decimal(v, 3) for v in row])
+    return stream.getvalue().encode("utf-8")
+
+
+def posts(refit: Refit) -> Schedule:
+    """Return the stanchion schedule: feet, attitude, heights, plate angles and offsets."""
+    levels = _levels(refit)
+    columns = [
+        Column("post", "POST"),
+        Column("foot_x_mm", "X", "length"),
+        Column("foot_y_mm", "Y", "length"),
+        Column("foot_z_mm", "Z", "length"),
+        Column("lean_out_deg", "LEAN", "angle"),
+        Column("rake_aft_deg", "RAKE", "angle"),
+        Column("tilt_deg", "TILT", "angle", 2),
+        *(Column(f"height_{LEVEL_WORDS[level]}_mm", f"H {level}", "length") for level in levels),
+        Column("plate_out_deg", "PLATE OUT", "angle", 2),
+        Column("plate_aft_deg", "PLATE AFT", "angle", 2),
+        Column("plate_total_deg", "PLATE ALL", "angle", 2),
+        Column("offset_out_from_plate_at_600_mm", "OUT AT 600", "length"),
+        Column("offset_aft_from_plate_at_600_mm", "AFT AT 600", "length"),
+        Column("offset_out_from_plumb_at_600_mm", "PLUMB OUT", "length"),
+        Column("offset_aft_from_plumb_at_600_mm", "PLUMB AFT", "length"),
+    ]
+    rows = [_post_row(refit, post, levels) for post in refit.placed.posts.values()]
+    return Schedule("posts", "STANCHIONS", tuple(columns), tuple(refit.placed.posts), tuple(rows))
+
+
+def _post_row(refit: Refit, post: PlacedPost, levels: tuple[Level, ...]) -> tuple[Value, ...]:
+    heights: list[Value] = []
+    for level in levels:
+        hole = post.hole(level)
+        heights.append(None if hole is None else refit.placed.hole_heights[hole.id].above_foot)
+    plate, plumb = offsets(post)
+    return (
+        post.id, *post.foot, degrees(post.lean), degrees(post.rake), degrees(post.tilt), *heights,
+        degrees(post.plate.out), degrees(post.plate.aft), degrees(post.plate.total), *plate, *plumb,
+    )  # fmt: skip
+
+
+def offsets(post: PlacedPost) -> tuple[tuple[float, float], tuple[float, float]]:
+    """Return how far a tube stands out and aft at 600 mm: square to its plate, and from plumb [mm]."""
+    return (
+        (PLATE_RULE_LENGTH * tan(post.plate.out), PLATE_RULE_LENGTH * tan(post.plate.aft)),
+        (PLATE_RULE_LENGTH * tan(post.lean), PLATE_RULE_LENGTH * tan(post.rake)),
+    )
+
+
+def runs(refit: Refit) -> Schedule:
+    """Return the run schedule: from, to, spans, path, stack and finished length."""
+    columns = (
+        Column("run", "RUN"),
+        Column("from", "FROM"),
+        Column("to", "TO"),
+        Column("line", "LINE"),
+        Column("path_mm", "PATH", "length"),
+        Column("stack_mm", "STACK", "length"),
+        Column("finished_mm", "FINISHED", "length"),
+        Column("made_in_place", "IN PLACE"),
+    )
+    rows: list[tuple[Value, ...]] = []
+    for run in refit.placed.runs.values():
+        stack = refit.placed.stacks[run.id]
+        rows.append((
+            run.id, run.names[0], run.names[-1], run.told.line, run.path, stack.total,
+            finished_length(run, stack), in_place_words(refit.placed.eyes[run.id]),
+        ))  # fmt: skip
+    return Schedule("runs", "RUNS", columns, tuple(refit.placed.runs), tuple(rows))
+
+
+def in_place_words(eyes: RunEyes) -> str:
+    """Return which end of a run is made on board, in a word."""
+    return "none" if eyes.in_place is None else {"start": "fwd end", "finish": "aft end"}[eyes.in_place]
+
+
+def holes(refit: Refit) -> Schedule:
+    """Return the hole schedule: diameter, turn, best axis, free angle, clear diameter, eye verdict."""
+    columns = (
+        Column("hole", "HOLE"),
+        Column("run", "RUN"),
+        Column("diameter_mm", "Ø", "length"),
+        Column("turn_deg", "TURN", "angle"),
+        Column("clocking_deg", "CLOCK", "angle"),
+        Column("tilt_deg", "TILT", "angle"),
+        Column("free_angle_deg", "FREE", "angle"),
+        Column("clear_mm", "CLEAR", "length"),
+        Column("eye", "EYE"),
+    )
+    rows: list[tuple[Value, ...]] = []
+    ids = []
+    for hole_id, resting in refit.placed.restings.items():
+        passage, rest, verdict = resting.passage, resting.on_axis, leading_verdict(refit, resting.run, hole_id)
+        ids.append(hole_id)
+        rows.append((
+            hole_id, resting.run, passage.hole.diameter, degrees(passage.turn), degrees(passage.clocking),
+            degrees(passage.tilt), None if rest is None else degrees(rest.free_angle),
+            None if rest is None else rest.clear, verdict.verdict,
+        ))  # fmt: skip
+    return Schedule("holes", "HOLES", columns, tuple(ids), tuple(rows))
+
+
+def leading_verdict(refit: Refit, run_id: str, hole_id: str) -> EyeVerdict:
+    """Return the verdict of the end that is drawn through a hole."""
+    eyes = refit.placed.eyes[run_id]
+    hole = next(hole for hole in eyes.holes if hole.hole == hole_id)
+    return hole.start if eyes.leading == "start" else hole.finish
+
+
+def gates(refit: Refit) -> Schedule:
+    """Return the gate schedule: widths hole to hole and clear between tubes."""
+    columns = (
+        Column("gate", "GATE"),
+        Column("level", "LEVEL"),
+        Column("hole_to_hole_mm", "HOLE TO HOLE", "length"),
+        Column("clear_mm", "CLEAR", "length"),
+    )
+    found = [(gate, level) for gate in refit.placed.gates.values() for level in gate.levels]
+    return Schedule(
+        "gates", "GATES", columns,
+        tuple(f"{gate.id}-{level.level}" for gate, level in found),
+        tuple((gate.id, level.level, level.hole_to_hole, level.clear) for gate, level in found),
+    )  # fmt: skip
+
+
+def pairs(refit: Refit) -> Schedule:
+    """Return starboard against port, run by run and post by post."""
+    columns = (
+        Column("name", "NAME"),
+        Column("quantity", "QUANTITY"),
+        Column("starboard_mm", "STARBOARD", "length"),
+        Column("port_mm", "PORT", "length"),
+        Column("difference_mm", "DIFFERENCE", "length"),
+    )
+    found = refit.placed.pairs
+    return Schedule(
+        "pairs", "PORT AGAINST STARBOARD", columns,
+        tuple(f"{pair.name}:{pair.quantity}" for pair in found),
+        tuple((pair.name, pair.quantity, pair.starboard, pair.port, pair.difference) for pair in found),
+    )  # fmt: skip
+
+
+def _levels(refit: Refit) -> tuple[Level, ...]:
+    used = {hole.level for _, hole in refit.placed.holes()}
+    return tuple(level for level in LEVEL_WORDS if level in used)
+
+
+ALL = (posts, holes, runs, gates, pairs)

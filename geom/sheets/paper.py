@@ -1,0 +1,107 @@
+"""Sheet sizes, the ISO 5457 frame with its 50 mm grid, and the ISO 5455 scales."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from geom.errors import OutsideTableError
+from geom.figure import Item, Line, Polyline, Rect, Text
+
+# Trimmed sizes, landscape [mm]. Source: ISO 5457:1999 table 1 (A sizes).
+SIZES: dict[str, tuple[float, float]] = {
+    "A4": (297.0, 210.0),
+    "A3": (420.0, 297.0),
+    "A2": (594.0, 420.0),
+    "A1": (841.0, 594.0),
+    "A0": (1189.0, 841.0),
+}
+# Source: ISO 5457:1999 clause 4 (margins: filing edge 20, others 10), from memory, verify.
+FILING_MARGIN = 20.0
+MARGIN = 10.0
+# Source: ISO 5457:1999 clause 6 (grid reference system of 50 mm fields; letters without I and O).
+FIELD = 50.0
+BORDER = 5.0
+FIELD_LETTERS = "ABCDEFGHJKLMNPQRSTUVWXYZ"
+FIELD_LETTERING = 3.5
+# Source: ISO 5457:1999 clause 5 (centring marks, 10 mm into the drawing from the grid border), from memory, verify.
+CENTRING_MARK = 10.0
+# Reductions of ISO 5455:1979 that fit a boat on a sheet.
+SCALES = (1, 2, 5, 10, 20, 50, 100, 200)
+
+
+@dataclass(frozen=True)
+class Paper:
+    """A named sheet of paper and its drawing space [mm]."""
+
+    name: str
+    width: float
+    height: float
+
+    @property
+    def frame(self) -> Rect:
+        """The frame round the drawing space."""
+        return Rect(FILING_MARGIN, MARGIN, self.width - MARGIN, self.height - MARGIN)
+
+
+def paper(name: str) -> Paper:
+    """Return a sheet size by its name, landscape.
+
+    Raises:
+        OutsideTableError: no such size.
+    """
+    if name not in SIZES:
+        raise OutsideTableError(f"no sheet size '{name}'; there are {', '.join(SIZES)}")
+    return Paper(name, *SIZES[name])
+
+
+def frame_items(sheet: Paper) -> tuple[Item, ...]:
+    """Return frame, grid border, fields with their letters and numbers, and centring marks."""
+    frame = sheet.frame
+    border = Rect(frame.left - BORDER, frame.bottom - BORDER, frame.right + BORDER, frame.top + BORDER)
+    items: list[Item] = [_box(frame, "FRAME"), _box(border, "GRID")]
+    items += _fields_along(sheet.width / 2.0, frame.left, frame.right, border, horizontal=True)
+    items += _fields_along(sheet.height / 2.0, frame.bottom, frame.top, border, horizontal=False)
+    middle_x, middle_y, reach = sheet.width / 2.0, sheet.height / 2.0, CENTRING_MARK
+    items += [
+        Line((middle_x, border.bottom), (middle_x, border.bottom + reach), "FRAME"),
+        Line((middle_x, border.top), (middle_x, border.top - reach), "FRAME"),
+        Line((border.left, middle_y), (border.left + reach, middle_y), "FRAME"),
+        Line((border.right, middle_y), (border.right - reach, middle_y), "FRAME"),
+    ]
+    return tuple(items)
+
+
+def _box(rect: Rect, layer: str) -> Polyline:
+    corners = (
+        (rect.left, rect.bottom),
+        (rect.right, rect.bottom),
+        (rect.right, rect.top),
+        (rect.left, rect.top),
+    )
+    return Polyline(corners, layer, closed=True)
+
+
+def _fields_along(middle: float, low: float, high: float, border: Rect, horizontal: bool) -> list[Item]:
+    """Return the ticks and names of the fields along one direction, counted from the middle of the sheet."""
+    halves = int((high - middle) // FIELD)
+    ticks = [middle + FIELD * step for step in range(-halves, halves + 1) if low + 1.0 < middle + FIELD * step < high - 1.0]
+    edges = [low, *ticks, high]
+    items: list[Item] = []
+    count = len(edges) - 1
+    for index in range(count):
+        centre = (edges[index] + edges[index + 1]) / 2.0
+        name = str(index + 1) if horizontal else FIELD_LETTERS[count - 1 - index]
+        for near, far in (
+            ((border.bottom, border.bottom + BORDER), (border.top - BORDER, border.top))
+            if horizontal
+            else ((border.left, border.left + BORDER), (border.right - BORDER, border.right)),
+        ):
+            for band in (near, far):
+                across = (band[0] + band[1]) / 2.0
+                at = (centre, across) if horizontal else (across, centre)
+                items.append(Text(at, name, FIELD_LETTERING, "GRID", "centre", "middle"))
+                if index > 0:
+                    edge = edges[index]
+                    ends = ((edge, band[0]), (edge, band[1])) if horizontal else ((band[0], edge), (band[1], edge))
+                    items.append(Line(*ends, "GRID"))
+    return items

@@ -1,0 +1,115 @@
+"""The ISO 7200 title block, the caution and the 100 mm bars: what stands on every sheet."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from geom.figure import Item, Line, Polyline, Rect, Text
+from geom.refit import Refit
+from geom.rules.cautions import SHEET_CAUTION
+from geom.sheets import words
+
+# Source: ISO 7200:2004 clause 5 (total width 180 mm, lower right corner), from memory, verify.
+WIDTH = 180.0
+_LABEL = 1.8
+_VALUE = 2.5
+_LARGE = 3.5
+_ROWS = (10.0, 8.0, 8.0, 8.0)
+HEIGHT = sum(_ROWS)
+CAUTION_HEIGHT = 17.0
+CAUTION_LINES = (
+    "Check the rule edition and category in force. Breaking loads come from the certificate.",
+    "Pulpits and bases are the weak link. Work that protects life is to be checked by a",
+    "qualified rigger or surveyor; follow local codes.",
+)
+
+
+@dataclass(frozen=True)
+class Title:
+    """What one sheet puts into its title block."""
+
+    title: str
+    kind: str
+    sheet: int
+    sheets: int
+    scale: str
+    paper: str
+    number: str
+
+
+def title_block(refit: Refit, title: Title, frame: Rect) -> tuple[Item, ...]:
+    """Return the block and the caution above it, in the lower right corner of a frame."""
+    boat = refit.boat
+    drawing, revision = boat.drawing, boat.revision
+    given = refit.loaded.mirrored_from
+    survey = boat.survey if given is None else f"{boat.survey}; mirrored from {words.SIDE[given].lower()}"
+    units = "mm, degrees" if boat.units.length not in ("in", "ft") else "inches, degrees"
+    rows: tuple[tuple[tuple[str, str, float, float], ...], ...] = (
+        (
+            (words.OWNER, drawing.owner or "", 55.0, _VALUE),
+            (words.TITLE, title.title, 85.0, _LARGE),
+            (words.NUMBER, title.number, 40.0, _VALUE),
+        ),
+        (
+            (words.CREATOR, drawing.created_by or revision.by, 55.0, _VALUE),
+            (words.KIND, title.kind, 45.0, _VALUE),
+            (words.STATUS, drawing.status or "", 40.0, _VALUE),
+            (words.REVISION, revision.mark, 12.0, _VALUE),
+            (words.DATE, revision.date, 28.0, _VALUE),
+        ),
+        (
+            (words.APPROVAL, drawing.approved_by or "", 55.0, _VALUE),
+            (words.SCALE, title.scale, 20.0, _VALUE),
+            (words.UNITS, units, 35.0, _VALUE),
+            (words.LANGUAGE, "en", 15.0, _VALUE),
+            (words.SIZE, title.paper, 15.0, _VALUE),
+            (words.SHEET, f"{title.sheet} / {title.sheets}", 40.0, _VALUE),
+        ),
+        (
+            (words.SURVEY, survey, 80.0, _VALUE),
+            (words.TOLERANCE, "computed from the survey; see its limits", 66.0, _VALUE),
+            (words.DATA, refit.loaded.data_sha256[:12], 34.0, _VALUE),
+        ),
+    )
+    left, bottom = frame.right - WIDTH, frame.bottom
+    items: list[Item] = [_outline(left, bottom, WIDTH, HEIGHT, "FRAME")]
+    top = bottom + HEIGHT
+    for row, height in zip(rows, _ROWS, strict=True):
+        x = left
+        for index, (label, value, width, lettering) in enumerate(row):
+            if index:
+                items.append(Line((x, top), (x, top - height), "TITLE"))
+            items.append(Text((x + 1.2, top - 1.0 - _LABEL), label, _LABEL, "NOTE"))
+            if value:
+                items.append(Text((x + 1.2, top - height + 1.2), value, lettering, "TEXT", tag=f"title:{label}"))
+            x += width
+        top -= height
+        if top > bottom + 0.1:
+            items.append(Line((left, top), (left + WIDTH, top), "TITLE"))
+    return (*items, *_caution(left, bottom + HEIGHT))
+
+
+def _caution(left: float, bottom: float) -> tuple[Item, ...]:
+    items: list[Item] = [_outline(left, bottom, WIDTH, CAUTION_HEIGHT, "FRAME")]
+    y = bottom + CAUTION_HEIGHT - 5.2
+    items.append(Text((left + WIDTH / 2.0, y), SHEET_CAUTION, _LARGE, "TEXT", "centre", tag="caution"))
+    for line in CAUTION_LINES:
+        y -= 3.6
+        items.append(Text((left + WIDTH / 2.0, y), line, 1.8, "NOTE", "centre"))
+    return tuple(items)
+
+
+def _outline(left: float, bottom: float, width: float, height: float, layer: str) -> Polyline:
+    right, top = left + width, bottom + height
+    return Polyline(((left, bottom), (right, bottom), (right, top), (left, top)), layer, closed=True)
+
+
+def bar_100(at: tuple[float, float]) -> tuple[Item, ...]:
+    """Return the 100 mm bar that tells whether a print is at full size; `at` is its left end."""
+    x, y = at
+    ticks = [Line((x + step, y), (x + step, y + (2.5 if step % 50 == 0 else 1.5)), "THIN") for step in range(0, 101, 10)]
+    return (
+        Line((x, y), (x + 100.0, y), "OUTLINE", tag="bar:100"),
+        *ticks,
+        Text((x, y + 3.4), words.ABOVE_BAR, 2.5, "NOTE"),
+    )

@@ -1,0 +1,216 @@
+"""A STEP file read back: what it really holds, to be held against what was specified."""
+
+from __future__ import annotations
+
+import io
+from dataclasses import dataclass
+from typing import Any
+
+from geom import vec
+from geom.errors import CannotFinishError, GeometryError
+from geom.parts.part import Box, Cylinder, Part, missing_kernel
+from geom.vec import Vec
+
+
+@dataclass(frozen=True)
+class FoundCylinder:
+    """A cylindrical face: radius [mm], a point on its axis [mm], its axis' unit direction."""
+
+    radius: float
+    point: Vec
+    direction: Vec
+
+
+@dataclass(frozen=True)
+class FoundBody:
+    """One placed body: instance and product name, its solids, whether the kernel finds it valid, and its measures."""
+
+    instance: str
+    product: str
+    solids: int
+    valid: bool
+    volume: float
+    box: Box
+    cylinders: tuple[FoundCylinder, ...]
+    colour: tuple[float, float, float] | None
+    shape: Any
+
+
+def read_step(content: bytes) -> tuple[FoundBody, ...]:
+    """Return every placed body of a STEP file, in the file's order.
+
+    Raises:
+        CannotFinishError: the kernel is missing or cannot read the content.
+    """
+    try:
+        from OCP.STEPCAFControl import STEPCAFControl_Reader
+    except ImportError as fault:
+        raise missing_kernel(fault) from fault
+    from OCP.IFSelect import IFSelect_ReturnStatus
+    from OCP.TCollection import TCollection_ExtendedString
+    from OCP.TDF import TDF_LabelSequence
+    from OCP.TDocStd import TDocStd_Document
+    from OCP.XCAFDoc import XCAFDoc_DocumentTool
+
+    reader = STEPCAFControl_Reader()
+    reader.SetNameMode(True)
+    reader.SetColorMode(True)
+    if reader.ReadStream("proof", io.BytesIO(content)) != IFSelect_ReturnStatus.IFSelect_RetDone:
+        raise CannotFinishError("the STEP file cannot be read back")
+    document = TDocStd_Document(TCollection_ExtendedString("BinXCAF"))
+    reader.Transfer(document)
+    shapes = XCAFDoc_DocumentTool.ShapeTool_s(document.Main())
+    colours = XCAFDoc_DocumentTool.ColorTool_s(document.Main())
+    roots = TDF_LabelSequence()
+    shapes.GetFreeShapes(roots)
+    found: list[FoundBody] = []
+    for k in range(1, roots.Length() + 1):
+        root = roots.Value(k)
+        if not shapes.IsAssembly_s(root):
+            found.append(_body(root, root, shapes, colours))
+            continue
+        parts = TDF_LabelSequence()
+        shapes.GetComponents_s(root, parts, False)
+        found += [_component(parts.Value(j), shapes, colours) for j in range(1, parts.Length() + 1)]
+    return tuple(found)
+
+
+def _component(label: Any, shapes: Any, colours: Any) -> FoundBody:
+    from OCP.TDF import TDF_Label
+
+    product = TDF_Label()
+    shapes.GetReferredShape_s(label, product)
+    return _body(label, product, shapes, colours)
+
+
+def _body(label: Any, product: Any, shapes: Any, colours: Any) -> FoundBody:
+    shape = shapes.GetShape_s(label)
+    return measure(shape, _name(label), _name(product), _colour(product, colours))
+
+
+def measure(shape: Any, instance: str = "", product: str = "", colour: Any = None) -> FoundBody:
+    """Return the measures of a shape of the kernel."""
+    from OCP.BRepCheck import BRepCheck_Analyzer
+    from OCP.BRepGProp import BRepGProp
+    from OCP.GProp import GProp_GProps
+
+    shape = getattr(shape, "wrapped", shape)
+    solids = _explore(shape, "SOLID")
+    properties = GProp_GProps()
+    for solid in solids:
+        BRepGProp.VolumeProperties_s(solid, properties, 1e-9, False)
+    return FoundBody(
+        instance=instance,
+        product=product,
+        solids=len(solids),
+        valid=bool(BRepCheck_Analyzer(shape).IsValid()),
+        volume=properties.Mass(),
+        box=bounding_box(shape),
+        cylinders=_cylinders(shape),
+        colour=colour,
+        shape=shape,
+    )
+
+
+def bounding_box(shape: Any) -> Box:
+    """Return the tight box of a shape, from its surfaces and not from a mesh [mm]."""
+    from OCP.Bnd import Bnd_Box
+    from OCP.BRepBndLib import BRepBndLib
+
+    box = Bnd_Box()
+    BRepBndLib.AddOptimal_s(getattr(shape, "wrapped", shape), box, False, False)
+    low, high = box.CornerMin(), box.CornerMax()
+    gap = box.GetGap()
+    return Box(
+        (low.X() + gap, low.Y() + gap, low.Z() + gap),
+        (high.X() - gap, high.Y() - gap, high.Z() - gap),
+    )
+
+
+def _explore(shape: Any, kind: str) -> list[Any]:
+    from OCP.TopAbs import TopAbs_ShapeEnum
+    from OCP.TopExp import TopExp_Explorer
+
+    explorer = TopExp_Explorer(shape, getattr(TopAbs_ShapeEnum, f"TopAbs_{kind}"))
+    found = []
+    while explorer.More():
+        found.append(explorer.Current())
+        explorer.Next()
+    return found
+
+
+def _cylinders(shape: Any) -> tuple[FoundCylinder, ...]:
+    from OCP.BRepAdaptor import BRepAdaptor_Surface
+    from OCP.GeomAbs import GeomAbs_SurfaceType
+    from OCP.TopoDS import TopoDS
+
+    found = []
+    for face in _explore(shape, "FACE"):
+        surface = BRepAdaptor_Surface(TopoDS.Face_s(face))
+        if surface.GetType() == GeomAbs_SurfaceType.GeomAbs_Cylinder:
+            cylinder = surface.Cylinder()
+            at, way = cylinder.Axis().Location(), cylinder.Axis().Direction()
+            found.append(
+                FoundCylinder(cylinder.Radius(), (at.X(), at.Y(), at.Z()), (way.X(), way.Y(), way.Z()))
+            )
+    return tuple(found)
+
+
+def _name(label: Any) -> str:
+    from OCP.TDataStd import TDataStd_Name
+
+    attribute = TDataStd_Name()
+    if not label.FindAttribute(TDataStd_Name.GetID_s(), attribute):
+        return ""
+    return str(attribute.Get().ToExtString())
+
+
+def _colour(label: Any, colours: Any) -> tuple[float, float, float] | None:
+    from OCP.Quantity import Quantity_Color, Quantity_TypeOfColor
+    from OCP.XCAFDoc import XCAFDoc_ColorType
+
+    colour = Quantity_Color()
+    if not colours.GetColor_s(label, XCAFDoc_ColorType.XCAFDoc_ColorSurf, colour):
+        return None
+    red, green, blue = colour.Values(Quantity_TypeOfColor.Quantity_TOC_sRGB)
+    return (float(red), float(green), float(blue))
+
+
+def finds(body: FoundBody, hole: Cylinder, tolerance: float = 0.001) -> bool:
+    """Tell whether a specified hole is there: a face of its radius whose axis is its axis.
+
+    Args:
+        body: what was read back.
+        hole: what was specified.
+        tolerance: on the radius, and on the axis over 1000 mm [mm].
+    """
+    for face in body.cylinders:
+        away = vec.norm(vec.cross(vec.sub(face.point, hole.point), hole.direction))
+        turned = vec.norm(vec.cross(face.direction, hole.direction)) * 1000.0
+        if abs(face.radius - hole.radius) <= tolerance and away <= tolerance and turned <= tolerance:
+            return True
+    return False
+
+
+def require_true(part: Part, body: FoundBody, tolerance: float = 0.001, volume_tolerance: float = 1e-5) -> None:
+    """Refuse a body read back that is not the part that was specified.
+
+    Raises:
+        GeometryError: says what differs and by how much.
+    """
+    faults = []
+    if body.solids != 1:
+        faults.append(f"{body.solids} solids instead of one")
+    if not body.valid:
+        faults.append("the kernel finds it invalid")
+    want = part.volume()
+    if abs(body.volume - want) > volume_tolerance * want:
+        faults.append(f"volume {body.volume:.3f} mm3 instead of {want:.3f} mm3")
+    box = part.box()
+    pairs = zip((*body.box.low, *body.box.high), (*box.low, *box.high), strict=True)
+    worst = max(abs(found - told) for found, told in pairs)
+    if worst > tolerance:
+        faults.append(f"bounding box {worst:.4f} mm off")
+    faults += [f"hole {hole.name} is not where it was specified" for hole in part.holes() if not finds(body, hole)]
+    if faults:
+        raise GeometryError(f"{part.family} {body.product}: " + "; ".join(faults))

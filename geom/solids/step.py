@@ -1,0 +1,191 @@
+"""STEP (ISO 10303-21): named products, placed as named instances, with colours; same input, same bytes.
+
+The colours are written here, after the kernel's writer, because the kernel orders its own style
+items by memory address.
+"""
+
+from __future__ import annotations
+
+import io
+import re
+from dataclasses import dataclass, field
+from typing import Any, Literal
+
+from geom.errors import CannotFinishError
+from geom.parts.part import missing_kernel
+from geom.solids.frame import Frame
+
+Schema = Literal["AP242", "AP214"]
+Rgb = tuple[int, int, int]
+
+_SCHEMA_WORD = {"AP242": "AP242DIS", "AP214": "AP214IS"}
+STEEL: Rgb = (190, 194, 200)
+
+
+@dataclass(frozen=True)
+class Product:
+    """A distinct part: its name, its shape (of the kernel) and its colour (red, green, blue, 0 to 255)."""
+
+    name: str
+    shape: Any
+    rgb: Rgb = STEEL
+
+
+@dataclass(frozen=True)
+class Instance:
+    """A product that stands somewhere under a name of its own."""
+
+    name: str
+    product: str
+    frame: Frame = field(default_factory=Frame)
+
+
+def step_bytes(
+    title: str,
+    products: tuple[Product, ...],
+    instances: tuple[Instance, ...] = (),
+    *,
+    date: str = "2000-01-01",
+    schema: Schema = "AP242",
+) -> bytes:
+    """Return one STEP file: a single product, or an assembly named `title` of placed instances.
+
+    Args:
+        title: name of the file's content, and of the assembly.
+        products: the distinct parts, in the order in which they are written.
+        instances: where they stand; empty for the file of one product.
+        date: the date in the header (the boat file's revision, never the clock).
+        schema: application protocol.
+
+    Raises:
+        CannotFinishError: the kernel is missing or its writer refuses the shape.
+    """
+    try:
+        from OCP.STEPCAFControl import STEPCAFControl_Controller, STEPCAFControl_Writer
+    except ImportError as fault:
+        raise missing_kernel(fault) from fault
+    from OCP.IFSelect import IFSelect_ReturnStatus
+    from OCP.Interface import Interface_Static
+
+    STEPCAFControl_Controller.Init_s()
+    Interface_Static.SetCVal_s("write.step.schema", _SCHEMA_WORD[schema])
+    Interface_Static.SetIVal_s("write.surfacecurve.mode", 0)
+    Interface_Static.SetIVal_s("write.precision.mode", 0)
+    writer = STEPCAFControl_Writer()
+    writer.SetNameMode(True)
+    writer.SetColorMode(False)
+    if not writer.Transfer(_document(title, products, instances)):
+        raise CannotFinishError(f"{title}: the solid kernel could not turn the shapes into STEP")
+    model = writer.ChangeWriter().Model(False)
+    _fix_header(model, title, date)
+    _number_instances(model)
+    stream = io.BytesIO()
+    if writer.WriteStream(stream) != IFSelect_ReturnStatus.IFSelect_RetDone:
+        raise CannotFinishError(f"{title}: the solid kernel could not write STEP")
+    return _with_colours(stream.getvalue().decode("ascii"), products, instances).encode("ascii")
+
+
+def _document(title: str, products: tuple[Product, ...], instances: tuple[Instance, ...]) -> Any:
+    from OCP.TCollection import TCollection_ExtendedString
+    from OCP.TDataStd import TDataStd_Name
+    from OCP.TDocStd import TDocStd_Document
+    from OCP.XCAFDoc import XCAFDoc_DocumentTool
+
+    document = TDocStd_Document(TCollection_ExtendedString("BinXCAF"))
+    shapes = XCAFDoc_DocumentTool.ShapeTool_s(document.Main())
+
+    def name(label: Any, text: str) -> None:
+        TDataStd_Name.Set_s(label, TCollection_ExtendedString(text))
+
+    labels: dict[str, Any] = {}
+    for product in products:
+        labels[product.name] = shapes.AddShape(getattr(product.shape, "wrapped", product.shape), False)
+        name(labels[product.name], product.name)
+    if instances:
+        assembly = shapes.NewShape()
+        name(assembly, title)
+        for instance in instances:
+            name(shapes.AddComponent(assembly, labels[instance.product], location(instance.frame)), instance.name)
+        shapes.UpdateAssemblies()
+    return document
+
+
+def location(frame: Frame) -> Any:
+    """Return the kernel's location of a frame."""
+    from OCP.gp import gp_Ax3, gp_Dir, gp_Pnt, gp_Trsf
+    from OCP.TopLoc import TopLoc_Location
+
+    move = gp_Trsf()
+    move.SetTransformation(gp_Ax3(gp_Pnt(*frame.origin), gp_Dir(*frame.z), gp_Dir(*frame.x)), gp_Ax3())
+    return TopLoc_Location(move)
+
+
+def _fix_header(model: Any, title: str, date: str) -> None:
+    from OCP.APIHeaderSection import APIHeaderSection_MakeHeader
+    from OCP.TCollection import TCollection_HAsciiString
+
+    def text(words: str) -> Any:
+        return TCollection_HAsciiString(words.encode("ascii", "replace").decode("ascii"))
+
+    header = APIHeaderSection_MakeHeader(model)
+    header.SetName(text(title))
+    header.SetTimeStamp(text(f"{date}T00:00:00"))
+    header.SetAuthorValue(1, text(""))
+    header.SetOrganizationValue(1, text(""))
+    header.SetOriginatingSystem(text("toerail"))
+    header.SetAuthorisation(text(""))
+    header.SetDescriptionValue(1, text(title))
+
+
+def _number_instances(model: Any) -> None:
+    """Number the instances of this file from 1: the kernel counts on from file to file."""
+    from OCP.StepRepr import StepRepr_NextAssemblyUsageOccurrence
+    from OCP.TCollection import TCollection_HAsciiString
+
+    count = 0
+    for k in range(1, model.NbEntities() + 1):
+        entity = model.Value(k)
+        if isinstance(entity, StepRepr_NextAssemblyUsageOccurrence):
+            count += 1
+            entity.SetId(TCollection_HAsciiString(str(count)))
+
+
+_BODY = re.compile(
+    r"#\d+\s*=\s*(?:ADVANCED_BREP|MANIFOLD_SURFACE|GEOMETRICALLY_BOUNDED_WIREFRAME)_SHAPE_REPRESENTATION"
+    r"\('[^']*',\s*\(([^)]*)\),\s*(#\d+)\)\s*;"
+)
+_SOLID = re.compile(r"^#(\d+)\s*=\s*(?:MANIFOLD_SOLID_BREP|BREP_WITH_VOIDS)\(", re.MULTILINE)
+
+
+def _with_colours(text: str, products: tuple[Product, ...], instances: tuple[Instance, ...]) -> str:
+    """Add one style per solid; bodies come in the file in the order in which their products are first placed."""
+    placed = dict.fromkeys(instance.product for instance in instances) or dict.fromkeys(p.name for p in products)
+    colours = {product.name: product.rgb for product in products}
+    bodies = _BODY.findall(text)
+    if len(bodies) != len(placed):
+        raise CannotFinishError(f"the STEP text holds {len(bodies)} bodies for {len(placed)} products")
+    solids = set(_SOLID.findall(text))
+    end = text.rindex("ENDSEC;")
+    number = max(int(n) for n in re.findall(r"^#(\d+)\s*=", text, re.MULTILINE))
+    lines: list[str] = []
+    for name, (items, context) in zip(placed, bodies, strict=True):
+        for solid in (item for item in re.findall(r"#(\d+)", items) if item in solids):
+            lines += _style(number, solid, context, colours[name])
+            number += 9
+    return text[:end] + "".join(f"{line}\n" for line in lines) + text[end:]
+
+
+def _style(last: int, solid: str, context: str, rgb: Rgb) -> list[str]:
+    n = [f"#{last + k}" for k in range(10)]
+    red, green, blue = (f"{value / 255.0:.6f}" for value in rgb)
+    return [
+        f"{n[1]} = MECHANICAL_DESIGN_GEOMETRIC_PRESENTATION_REPRESENTATION('',({n[2]}),{context});",
+        f"{n[2]} = STYLED_ITEM('color',({n[3]}),#{solid});",
+        f"{n[3]} = PRESENTATION_STYLE_ASSIGNMENT(({n[4]}));",
+        f"{n[4]} = SURFACE_STYLE_USAGE(.BOTH.,{n[5]});",
+        f"{n[5]} = SURFACE_SIDE_STYLE('',({n[6]}));",
+        f"{n[6]} = SURFACE_STYLE_FILL_AREA({n[7]});",
+        f"{n[7]} = FILL_AREA_STYLE('',({n[8]}));",
+        f"{n[8]} = FILL_AREA_STYLE_COLOUR('',{n[9]});",
+        f"{n[9]} = COLOUR_RGB('',{red},{green},{blue});",
+    ]

@@ -1,0 +1,184 @@
+"""Text with units to plain floats and back: the only door to pint.
+
+Inside the program lengths are millimetres, forces newtons, stresses megapascals, angles radians.
+The grammar of a number is ours; pint sees only the unit word, once for each word.
+"""
+
+from __future__ import annotations
+
+import math
+import re
+from fractions import Fraction
+from functools import cache
+from importlib import resources
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    import pint
+
+Mm = float
+N = float
+MPa = float
+Rad = float
+
+# Kind of quantity -> the unit it is held in.
+HELD_IN = {
+    "length": "mm",
+    "angle": "rad",
+    "mass": "g",
+    "force": "N",
+    "stress": "MPa",
+    "mass per length": "g/m",
+    "temperature": "K",
+}
+# Marks that stand for a unit word after a number.
+_MARKS = {'"': "in", "'": "ft", "°": "deg", "″": "in", "′": "ft"}
+_NUMBER = r"(?:\d+\s+\d+/\d+|\d+/\d+|\d+(?:\.\d+)?|\.\d+)"
+_PAIR = re.compile(rf"\s*({_NUMBER})\s*([A-Za-z]+(?:/[A-Za-z]+)?|[\"'°″′])")
+_POWER = re.compile(r"\d[eE][+-]?\d")
+_BARE = re.compile(rf"\s*({_NUMBER})\s*")
+
+
+class QuantityError(ValueError):
+    """A text that is not a quantity of the wanted kind; `valid` says what would be."""
+
+    def __init__(self, message: str, valid: str) -> None:
+        self.valid = valid
+        super().__init__(message)
+
+
+@cache
+def _registry() -> pint.UnitRegistry:
+    import pint
+
+    registry: pint.UnitRegistry = pint.UnitRegistry(None, cache_folder=None)
+    text = resources.files("geom").joinpath("data/units.txt").read_text("utf-8")
+    registry.load_definitions([line for line in text.splitlines() if line and not line.startswith("#")])
+    return registry
+
+
+@cache
+def words(kind: str) -> tuple[str, ...]:
+    """Return the unit words accepted for a kind of quantity, the shortest names only.
+
+    Args:
+        kind: a key of HELD_IN.
+    """
+    if kind == "mass per length":
+        return ("g/m", "kg/m", "lb/ft")
+    registry = _registry()
+    wanted = registry.get_dimensionality(HELD_IN[kind])
+    names = [name for name in dir(registry) if name in registry._units and name == str(registry.Unit(name))]
+    found = {name for name in names if registry.get_dimensionality(name) == wanted}
+    return tuple(sorted(found, key=lambda name: (_factor(name, kind), name)))
+
+
+@cache
+def _factor(word: str, kind: str) -> float:
+    """Return how many of the held unit make one of the word's unit."""
+    registry = _registry()
+    for part in word.split("/"):
+        if part not in registry._units:
+            raise QuantityError(f"unknown unit '{part}'", f"one of {', '.join(words(kind))}")
+    if registry.get_dimensionality(word) != registry.get_dimensionality(HELD_IN[kind]):
+        raise QuantityError(f"'{word}' is not a unit of {kind}", f"one of {', '.join(words(kind))}")
+    return float(registry.Quantity(1.0, word).to(HELD_IN[kind]).magnitude)
+
+
+def _number(text: str) -> float:
+    """Return `12`, `12.5`, `1/2` or `2 1/2` as a float."""
+    try:
+        value = float(sum(Fraction(part) for part in text.split()))
+    except (ZeroDivisionError, OverflowError, ValueError):
+        raise QuantityError(f"'{text}' is not a finite number", "digits such as 615.5 or 2 1/2") from None
+    if not math.isfinite(value) or abs(value) > 1e9:
+        raise QuantityError(f"'{text}' is too large to be a measure", "less than 1e9")
+    return value
+
+
+def read_number(text: str) -> float | None:
+    """Return a bare number, or None where the text holds anything else."""
+    sign, body = _sign(text)
+    match = _BARE.fullmatch(body)
+    return None if match is None else sign * _number(match.group(1))
+
+
+def _sign(text: str) -> tuple[float, str]:
+    body = text.strip()
+    if body[:1] in "+-":
+        return (-1.0 if body[:1] == "-" else 1.0), body[1:]
+    return 1.0, body
+
+
+def read_quantity(text: str, kind: str, bare_unit: str | None) -> tuple[float, str]:
+    """Read a quantity such as `615 mm`, `6 ft 2 1/2 in`, `24.5"` or a bare number.
+
+    Args:
+        text: what the file says.
+        kind: a key of HELD_IN.
+        bare_unit: the unit declared for bare numbers, None where none is declared.
+
+    Returns:
+        The value in the held unit, and the unit word it was given in.
+
+    Raises:
+        QuantityError: not a finite quantity of that kind.
+    """
+    if len(text) > 80:
+        raise QuantityError("too long to be a quantity", "such as 615 mm")
+    example = {"length": "615 mm, 1/2 in, 6 ft 2 1/2 in", "angle": "2.5 deg", "force": "25 kN"}.get(
+        kind, f"such as 12 {HELD_IN[kind]}"
+    )
+    if "," in text:
+        raise QuantityError("a comma is not read, neither as decimal sign nor between thousands", "a point: 615.5 mm")
+    if _POWER.search(text):
+        raise QuantityError("powers of ten are not read", "written out: 1200 mm")
+    sign, body = _sign(text)
+    bare = _BARE.fullmatch(body)
+    if bare is not None:
+        if bare_unit is None:
+            raise QuantityError("a number without a unit, and the file declares none", f"{example}; or a `units` entry")
+        return sign * _number(bare.group(1)) * _factor(bare_unit, kind), bare_unit
+    pairs = []
+    position = 0
+    while position < len(body.rstrip()):
+        match = _PAIR.match(body, position)
+        if match is None:
+            raise QuantityError("not a number with a unit", example)
+        word = _MARKS.get(match.group(2), match.group(2))
+        pairs.append((_number(match.group(1)), word, _factor(word, kind)))
+        position = match.end()
+    if not pairs:
+        raise QuantityError("empty", example)
+    if len(pairs) > 1:
+        kinds = [str(_registry().Unit(word)) for _, word, _ in pairs]
+        if kinds != ["ft", "in"] or pairs[1][0] >= 12.0:
+            raise QuantityError("only feet and inches stand together", "6 ft 2 1/2 in")
+    return sign * sum(value * factor for value, _, factor in pairs), pairs[-1][1]
+
+
+def in_unit(value: float, unit: str, kind: str = "length") -> float:
+    """Return a held value in another unit of its kind."""
+    return value / _factor(unit, kind)
+
+
+def decimal(value: float, decimals: int) -> str:
+    """Return a number with fixed decimals, never `-0`."""
+    text = f"{value:.{decimals}f}"
+    return text.lstrip("-") if float(text) == 0.0 else text
+
+
+def inch_fraction(value: Mm, denominator: int = 32) -> str:
+    """Return a length as inches and a reduced fraction, to the nearest part: `206 21/32`."""
+    parts = round(value / 25.4 * denominator)
+    whole, rest = divmod(abs(parts), denominator)
+    sign = "-" if parts < 0 else ""
+    if rest == 0:
+        return f"{sign}{whole}"
+    fraction = Fraction(rest, denominator)
+    return f"{sign}{whole} {fraction}" if whole else f"{sign}{fraction}"
+
+
+def degrees(value: Rad) -> float:
+    """Return an angle in degrees."""
+    return math.degrees(value)

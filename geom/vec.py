@@ -1,0 +1,70 @@
+"""Vectors in three dimensions as plain tuples: faster than arrays at this size."""
+
+from __future__ import annotations
+
+import math
+
+Vec = tuple[float, float, float]
+
+
+def add(a: Vec, b: Vec) -> Vec:
+    """Return a + b."""
+    return (a[0] + b[0], a[1] + b[1], a[2] + b[2])
+
+
+def sub(a: Vec, b: Vec) -> Vec:
+    """Return a - b."""
+    return (a[0] - b[0], a[1] - b[1], a[2] - b[2])
+
+
+def scale(a: Vec, factor: float) -> Vec:
+    """Return a times a number."""
+    return (a[0] * factor, a[1] * factor, a[2] * factor)
+
+
+def along(start: Vec, direction: Vec, distance: float) -> Vec:
+    """Return the point at a distance from start along a direction."""
+    return add(start, scale(direction, distance))
+
+
+def dot(a: Vec, b: Vec) -> float:
+    """Return the scalar product."""
+    return a[0] * b[0] + a[1] * b[1] + a[2] * b[2]
+
+
+def cross(a: Vec, b: Vec) -> Vec:
+    """Return the vector product."""
+    return (
+        a[1] * b[2] - a[2] * b[1],
+        a[2] * b[0] - a[0] * b[2],
+        a[0] * b[1] - a[1] * b[0],
+    )
+
+
+def norm(a: Vec) -> float:
+    """Return the length of a."""
+    return math.hypot(*a)
+
+
+def unit(a: Vec) -> Vec:
+    """Return a scaled to length one.
+
+    Raises:
+        ZeroDivisionError: a has no length, so no direction.
+    """
+    return scale(a, 1.0 / norm(a))
+
+
+def distance(a: Vec, b: Vec) -> float:
+    """Return the distance between two points."""
+    return math.dist(a, b)
+
+
+def angle(a: Vec, b: Vec) -> float:
+    """Return the angle between two directions [rad], exact for small angles too."""
+    return math.atan2(norm(cross(a, b)), dot(a, b))
+
+
+def square_to(a: Vec, axis: Vec) -> Vec:
+    """Return the part of a that is square to a unit axis."""
+    return sub(a, scale(axis, dot(a, axis)))
