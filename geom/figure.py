@@ -142,7 +142,8 @@ class Dimension:
     `offset` is where the dimension line lies [paper mm], to the left of start -> end when positive;
     `along` fixes the measured direction [rad] (None: aligned with the two points). `text` replaces
     the number, with "<>" standing for the measured value. `shift` moves the number along the
-    line [paper mm], for spans that are too short to hold it.
+    line [paper mm], for spans that are too short to hold it. `levels` are the heights of the two ends
+    out of the view's plane [view mm]: an aligned dimension measures the true length between them.
     """
 
     start: Point
@@ -151,6 +152,7 @@ class Dimension:
     along: float | None = None
     text: str = "<>"
     shift: float = 0.0
+    levels: tuple[float, float] = (0.0, 0.0)
     layer: str = "DIM"
     tag: str = ""
 
@@ -263,7 +265,10 @@ class Rect:
 
 @dataclass(frozen=True)
 class View:
-    """A window on full-size geometry: `origin` is the paper point of the view's (0, 0), `model_at` its place in DXF model space."""
+    """A window on full-size geometry.
+
+    `origin` is the paper point of the view's (0, 0), `model_at` its place in DXF model space.
+    """
 
     name: str
     title: str

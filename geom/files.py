@@ -42,21 +42,23 @@ def write_file(target: Path, data: bytes, replace: bool = False) -> None:
         CannotFinishError: the disk said no; what stood there still stands.
     """
     if target.exists() and not replace:
-        raise InputError(str(target), [Fault("this file exists and is left as it is", valid="another name, or --replace")])
-    temporary: str | None = None
+        fault = Fault("this file exists and is left as it is", valid="another name, or --replace")
+        raise InputError(str(target), [fault])
+    temporary: Path | None = None
     try:
-        handle, temporary = tempfile.mkstemp(prefix=f".{target.name}.", dir=target.parent)
+        handle, name = tempfile.mkstemp(prefix=f".{target.name}.", dir=target.parent)
+        temporary = Path(name)
         with os.fdopen(handle, "wb") as stream:
             stream.write(data)
-        os.chmod(temporary, 0o644)
-        os.replace(temporary, target)
+        temporary.chmod(0o644)
+        temporary.replace(target)
         temporary = None
     except OSError as error:
         raise CannotFinishError(f"cannot write {target}: {error.strerror}") from error
     finally:
         if temporary is not None:
             with suppress(OSError):
-                os.unlink(temporary)
+                temporary.unlink()
 
 
 def write_package(target: Path, files: Mapping[str, bytes]) -> None:
@@ -86,8 +88,8 @@ def write_package(target: Path, files: Mapping[str, bytes]) -> None:
             path.parent.mkdir(parents=True, exist_ok=True)
             path.write_bytes(files[name])
         if target.exists():
-            os.rename(target, old)
-        os.rename(fresh, target)
+            target.rename(old)
+        fresh.rename(target)
         fresh = None
         shutil.rmtree(old, ignore_errors=True)
     except OSError as error:
@@ -105,4 +107,4 @@ def _restore(target: Path, old: Path) -> None:
         if target.exists():
             shutil.rmtree(old, ignore_errors=True)
         else:
-            os.rename(old, target)
+            old.rename(target)

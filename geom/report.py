@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 from pathlib import PurePath
+
 from geom.contract import CheckReport, Eye, FindingReport, HoleReport, PostReport, RunReport
 from geom.refit import Refit
 from geom.rules.cautions import CAUTIONS, SHEET_CAUTION
@@ -38,7 +39,12 @@ def check_report(refit: Refit) -> CheckReport:
         "posts": [_post(refit, post) for post in placed.posts.values()],
         "holes": [_hole(refit, post, hole) for post, hole in placed.holes()],
         "gates": [
-            {"id": gate.id, "level": width.level, "hole_to_hole_mm": _r(width.hole_to_hole), "clear_mm": _r(width.clear)}
+            {
+                "id": gate.id,
+                "level": width.level,
+                "hole_to_hole_mm": _r(width.hole_to_hole),
+                "clear_mm": _r(width.clear),
+            }
             for gate in placed.gates.values()
             for width in gate.levels
         ],

@@ -23,11 +23,14 @@ PLATE_RULE_LENGTH = 600.0
 
 @dataclass(frozen=True)
 class Column:
-    """One column: its CSV heading (unit in the heading), its short heading, and what kind of value it holds."""
+    """One column: its CSV heading (unit in the heading), its short heading, and what kind of value it holds.
+
+    A fine length is one that a file gives as a fraction of an inch: it is written to a further decimal there.
+    """
 
     key: str
     head: str
-    kind: Literal["text", "length", "angle"] = "text"
+    kind: Literal["text", "length", "fine length", "angle"] = "text"
     decimals: int = 1
 
 
@@ -55,8 +58,9 @@ def written(value: Value, column: Column, how: Numbers) -> str:
         return "-"
     if isinstance(value, str):
         return value
-    if column.kind == "length":
-        return decimal(value / how.mm, how.decimals)
+    if column.kind in ("length", "fine length"):
+        finer = column.kind == "fine length" and how.unit == "in"
+        return decimal(value / how.mm, how.decimals + finer)
     return decimal(value, column.decimals)
 
 
@@ -83,16 +87,16 @@ def posts(refit: Refit) -> Schedule:
     levels = _levels(refit)
     columns = [
         Column("post", "POST"),
-        Column("foot_x_mm", "X", "length"),
-        Column("foot_y_mm", "Y", "length"),
-        Column("foot_z_mm", "Z", "length"),
+        Column("foot_x_mm", "X", "fine length"),
+        Column("foot_y_mm", "Y", "fine length"),
+        Column("foot_z_mm", "Z", "fine length"),
         Column("lean_out_deg", "LEAN", "angle"),
         Column("rake_aft_deg", "RAKE", "angle"),
         Column("tilt_deg", "TILT", "angle", 2),
         *(Column(f"height_{LEVEL_WORDS[level]}_mm", f"H {level}", "length") for level in levels),
-        Column("plate_out_deg", "PLATE OUT", "angle", 2),
-        Column("plate_aft_deg", "PLATE AFT", "angle", 2),
-        Column("plate_total_deg", "PLATE ALL", "angle", 2),
+        Column("plate_out_deg", "PL OUT", "angle", 2),
+        Column("plate_aft_deg", "PL AFT", "angle", 2),
+        Column("plate_total_deg", "PLATE", "angle", 2),
         Column("offset_out_from_plate_at_600_mm", "OUT AT 600", "length"),
         Column("offset_aft_from_plate_at_600_mm", "AFT AT 600", "length"),
         Column("offset_out_from_plumb_at_600_mm", "PLUMB OUT", "length"),
@@ -154,7 +158,7 @@ def holes(refit: Refit) -> Schedule:
     columns = (
         Column("hole", "HOLE"),
         Column("run", "RUN"),
-        Column("diameter_mm", "Ø", "length"),
+        Column("diameter_mm", "Ø", "fine length"),
         Column("turn_deg", "TURN", "angle"),
         Column("clocking_deg", "CLOCK", "angle"),
         Column("tilt_deg", "TILT", "angle"),

@@ -48,10 +48,10 @@ class QuantityError(ValueError):
 
 
 @cache
-def _registry() -> pint.UnitRegistry:
+def _registry() -> pint.UnitRegistry[float]:
     import pint
 
-    registry: pint.UnitRegistry = pint.UnitRegistry(None, cache_folder=None)
+    registry: pint.UnitRegistry[float] = pint.UnitRegistry(None, cache_folder=None)
     text = resources.files("geom").joinpath("data/units.txt").read_text("utf-8")
     registry.load_definitions([line for line in text.splitlines() if line and not line.startswith("#")])
     return registry

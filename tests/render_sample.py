@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from itertools import pairwise
 
 from geom.figure import (
     Arc,
@@ -49,8 +50,7 @@ def plan() -> View:
     line = [(x, y) for x, y, _ in POSTS]
     deck = ((0.0, 0.0), (750.0, -780.0), (2200.0, -1380.0), (4000.0, -1660.0), (5800.0, -1650.0), (8000.0, -1450.0))
     spans = tuple(
-        Dimension(a, b, -16.0, tag=f"span:S-F-U:{index}")
-        for index, (a, b) in enumerate(zip(line, line[1:], strict=False), start=1)
+        Dimension(a, b, -16.0, tag=f"span:S-F-U:{index}") for index, (a, b) in enumerate(pairwise(line), start=1)
     )
     heights = tuple(
         Ordinate((0.0, 0.0), at, (at[0], 450.0), "x", tag=f"x:{name}") for at, name in zip(line, NAMES, strict=True)
@@ -82,7 +82,7 @@ def plan() -> View:
 
 def detail() -> View:
     ring = (Circle((0.0, 0.0), 12.7, "OUTLINE", "tube"), Circle((0.0, 0.0), 11.2, "HIDDEN"))
-    hole = Dimension((-4.0, 0.0), (4.0, 0.0), 23.0, along=0.0, shift=11.0, tag="hole:S-S2-U")
+    hole = Dimension((-4.0, 0.0), (4.0, 0.0), -24.0, along=0.0, shift=11.0, tag="hole:S-S2-U")
     items = (
         *ring,
         Arc((0.0, 0.0), 17.0, math.radians(200.0), math.radians(340.0), "THIN"),
@@ -92,7 +92,7 @@ def detail() -> View:
         Dimension((-12.7, 0.0), (12.7, 0.0), 32.0, tag="tube:width"),
         hole,
         Dimension((12.7, -12.7), (12.7, 12.7), -22.0, text="(<>)", tag="tube:height"),
-        Text((0.0, -23.0), "SCALE 1:1", 3.5, across="centre", upright="top", tag="scale:detail"),
+        Text((0.0, -28.5), "SCALE 1:1", 3.5, across="centre", upright="top", tag="scale:detail"),
     )
     return View(
         "detail",

@@ -109,7 +109,10 @@ def test_impossible_posts_are_refused_before_the_kernel(arguments: dict[str, obj
 
 
 @given(
-    diameter=st.floats(3.0, 20.0), clocking=st.floats(-60.0, 60.0), tilt=st.floats(-30.0, 30.0), hand=st.sampled_from("PS")
+    diameter=st.floats(3.0, 20.0),
+    clocking=st.floats(-60.0, 60.0),
+    tilt=st.floats(-30.0, 30.0),
+    hand=st.sampled_from("PS"),
 )
 @settings(max_examples=50)
 def test_outline_fills_the_box(diameter: float, clocking: float, tilt: float, hand: str) -> None:

@@ -17,7 +17,7 @@ UP: Vec = (0.0, 0.0, 1.0)
 
 
 def kernel_clear(solid: Any, centre: Vec, line: Vec) -> float:
-    """Twice the kernel's least distance from a line through the hole's centre to the drilled tube [mm]; 0 on contact."""
+    """Twice the kernel's least distance from a line through the centre to the drilled tube [mm]; 0 on contact."""
     from OCP.BRepBuilderAPI import BRepBuilderAPI_MakeEdge
     from OCP.BRepExtrema import BRepExtrema_DistShapeShape
     from OCP.gp import gp_Pnt

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import hashlib
 import math
+import os
 import subprocess
 import sys
 from dataclasses import replace
@@ -15,7 +16,7 @@ from hypothesis import strategies as st
 from geom.errors import CannotFinishError, GeometryError
 from geom.parts.part import missing_kernel
 from geom.parts.post import DrilledHole, PostSpec
-from geom.solids.frame import Frame
+from geom.parts.frame import Frame
 from geom.solids.proof import finds, read_step, require_true
 from geom.solids.step import Instance, Product, step_bytes
 
@@ -32,7 +33,7 @@ POST = PostSpec(
 BOAT = """
 import math, sys
 from geom.parts.post import DrilledHole, PostSpec
-from geom.solids.frame import Frame
+from geom.parts.frame import Frame
 from geom.solids.step import Instance, Product, step_bytes
 posts = [PostSpec(25.0, 1.5, 640.0, (DrilledHole("U", 610.0, 9.5, 0.1 * k, -0.02),)) for k in range(6)]
 products = tuple(Product(f"POST-{k}", spec.solid(), (40 * k, 90, 20)) for k, spec in enumerate(posts))
@@ -118,9 +119,8 @@ def test_header(schema: str, word: bytes) -> None:
 def test_same_bytes_in_every_process() -> None:
     results = set()
     for seed in ("0", "1", "77"):
-        run = subprocess.run(
-            [sys.executable, "-c", BOAT], capture_output=True, check=True, env={"PYTHONHASHSEED": seed, "PATH": "/usr/bin"}
-        )
+        environment = {**os.environ, "PYTHONHASHSEED": seed}
+        run = subprocess.run([sys.executable, "-c", BOAT], capture_output=True, check=True, env=environment)
         half = len(run.stdout) // 2
         assert run.stdout[:half] == run.stdout[half:], "the second writing in one process differs from the first"
         results.add(hashlib.sha256(run.stdout).hexdigest())

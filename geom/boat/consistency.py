@@ -7,10 +7,11 @@ lower one, a bore too small for the line.
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from itertools import chain, islice
 
 from geom.boat import post_checks, run_checks
-from geom.boat.faults import Trouble, closest
-from geom.boat.mirror import other_name, sides_given
+from geom.boat.faults import MOST_FAULTS, Trouble, closest
+from geom.boat.mirror import SIDE_WORDS, other_name, sides_given
 from geom.boat.model import Boat, Side
 from geom.boat.quantity import Point
 
@@ -25,18 +26,19 @@ def troubles_of(boat: Boat) -> list[Trouble]:
     Args:
         boat: in boat axes, before a missing side is mirrored, so that places are those of the file.
     """
-    return [
-        *_identity(boat),
-        *_sides(boat),
-        *_deck_edge(boat),
-        *_twice(boat),
-        *post_checks.troubles(boat),
-        *run_checks.troubles(boat),
-        *_eyes_within(boat),
-        *_tapes(boat),
-        *_trials(boat),
-        *_eye_factors(boat),
-    ]
+    found = chain(
+        _identity(boat),
+        _sides(boat),
+        _deck_edge(boat),
+        _twice(boat),
+        post_checks.troubles(boat),
+        run_checks.troubles(boat),
+        _eyes_within(boat),
+        _tapes(boat),
+        _trials(boat),
+        _eye_factors(boat),
+    )
+    return list(islice(found, MOST_FAULTS))
 
 
 def _identity(boat: Boat) -> Iterator[Trouble]:
@@ -48,24 +50,24 @@ def _identity(boat: Boat) -> Iterator[Trouble]:
 def _sides(boat: Boat) -> Iterator[Trouble]:
     given = sides_given(boat)
     everywhere: set[Side] = set().union(*given.values())
-    words = {"S": "starboard", "P": "port"}
     if boat.mirror:
         if len(everywhere) > 1:
             yield Trouble(
                 ("mirror",), "both sides are given, and mirror: true makes one from the other", valid="one of the two"
             )
         elif boat.deck_edge.starboard is None and boat.deck_edge.port is None:
-            yield Trouble(("deck_edge",), "the deck edge is missing", valid=words[min(everywhere)])
+            yield Trouble(("deck_edge",), "the deck edge is missing", valid=SIDE_WORDS[min(everywhere)])
         return
-    wanted = ("deck_edge", "posts", "runs")
     if len(everywhere) == 1:
         side = next(iter(everywhere))
-        message = f"only the {words[side]} side is given"
+        message = f"only the {SIDE_WORDS[side]} side is given"
         yield Trouble(("posts",), message, valid="both sides, or `mirror: true` where one stands for both")
         return
-    for part in wanted:
-        for side in sorted({"S", "P"} - given[part]):
-            yield Trouble((part,), f"nothing is given for {words[side]}", valid="both sides; `mirror: true` for one")
+    for part in ("deck_edge", "posts", "runs"):
+        for side in SIDE_WORDS.keys() - given[part]:
+            yield Trouble(
+                (part,), f"nothing is given for {SIDE_WORDS[side]}", valid="both sides; `mirror: true` for one"
+            )
 
 
 def _deck_edge(boat: Boat) -> Iterator[Trouble]:

@@ -4,12 +4,18 @@ from __future__ import annotations
 
 import difflib
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from itertools import islice
 from typing import Any, get_args
 
-from geom.boat.model import FORMS, Boat, Model
-from geom.boat.tree import Location, Tree
+from geom.boat.forms import FORMS
+from geom.boat.model import Boat, Model
+from geom.boat.tree import Location, Tree, shown
 from geom.errors import Fault
+
+# More than these help nobody: the rest of a file that is all wrong goes unread.
+MOST_FAULTS = 200
+MOST_ALIKE = 5
 
 
 @dataclass(frozen=True)
@@ -33,28 +39,40 @@ def to_fault(tree: Tree, trouble: Trouble) -> Fault:
     )
 
 
+def to_faults(tree: Tree, troubles: Iterable[Trouble]) -> list[Fault]:
+    """Return the faults in the order of their lines; of many alike the first few, the last with a count."""
+    faults = sorted((to_fault(tree, one) for one in islice(troubles, MOST_FAULTS)), key=lambda fault: fault.line or 0)
+    alike: dict[str, list[int]] = {}
+    for index, fault in enumerate(faults):
+        alike.setdefault(fault.message, []).append(index)
+    dropped: set[int] = set()
+    for indexes in alike.values():
+        rest = indexes[MOST_ALIKE:]
+        if len(rest) > 1:
+            last = indexes[MOST_ALIKE - 1]
+            faults[last] = replace(faults[last], message=f"{faults[last].message}, and so in at least {len(rest)} more places")
+            dropped.update(rest)
+    return [fault for index, fault in enumerate(faults) if index not in dropped]
+
+
 def model_troubles(errors: Iterable[Any]) -> list[Trouble]:
     """Turn the validation library's errors to troubles in our own words, each once."""
-    troubles = {}
-    for error in errors:
+    troubles: dict[tuple[Location, str], Trouble] = {}
+    for error in islice(errors, MOST_FAULTS):
+        if error["type"] == "too_short" and len(error["input"]) >= error["ctx"]["min_length"]:
+            continue  # a list of which every entry is faulty is told as too short as well
         location = tuple(part for part in error["loc"] if not _is_branch(part))
         trouble = _trouble(error, location)
         troubles.setdefault((trouble.location, trouble.message), trouble)
     return list(troubles.values())
 
 
-def shown(text: str, limit: int = 60) -> str:
-    """Return a text of the file fit for a message: control characters as escapes, cut when long."""
-    plain = "".join(char if char.isprintable() else ascii(char)[1:-1] for char in text)
-    return plain if len(plain) <= limit else plain[: limit - 3] + "..."
-
-
 def closest(word: str, valid: Iterable[str]) -> str:
     """Return the valid words as a list, led by a suggestion where one is near."""
-    words = list(valid)
+    words = list(dict.fromkeys(valid))
     near = difflib.get_close_matches(word[:60], words, n=1)
-    listed = f"one of {', '.join(words)}" if words else "none is defined"
-    return f"{near[0]}? {listed}" if near else listed
+    listed = f"one of {', '.join(words)}" if len(words) > 1 else "".join(words) or "none is defined"
+    return f"perhaps {near[0]}; {listed}" if near and len(words) > 1 else listed
 
 
 def _is_branch(part: str | int) -> bool:
@@ -69,8 +87,9 @@ def _trouble(error: Any, location: Location) -> Trouble:
     kind: str = error["type"]
     context: dict[str, Any] = error.get("ctx", {})
     last = location[-1] if location else ""
+    read = shown(error["input"]) if isinstance(error["input"], str) else ""
     if kind == "extra_forbidden":
-        return Trouble(location, "unknown key", str(last)[:60], closest(str(last), _keys_at(location[:-1])))
+        return Trouble(location, "unknown key", shown(str(last)), closest(str(last), _keys_at(location[:-1])))
     if kind == "missing":
         if isinstance(last, int):
             return Trouble(location[:-1], "too few values", valid="X, Y and Z" if last < 3 else "")
@@ -80,9 +99,10 @@ def _trouble(error: Any, location: Location) -> Trouble:
         return Trouble(location, message, valid=valid)
     if kind == "literal_error":
         words = [word.strip().strip("'") for word in context["expected"].replace(" or ", ", ").split(",")]
-        return Trouble(location, "not a valid word here", valid=closest(str(error["input"]), words))
+        words = ["true" if word == "True" else word for word in words]
+        return Trouble(location, "not a valid word here", read, closest(read, words))
     if kind == "string_pattern_mismatch":
-        return Trouble(location, "not in the wanted form", valid=FORMS.get(context["pattern"], ""))
+        return Trouble(location, "not in the wanted form", read, FORMS.get(context["pattern"], ""))
     return Trouble(location, *_plain_words(kind, context, error))
 
 

@@ -12,17 +12,15 @@ from typing import Any
 from pydantic import ValidationError
 
 from geom.boat.consistency import troubles_of
-from geom.boat.faults import Trouble, model_troubles, to_fault
+from geom.boat.faults import Trouble, model_troubles, to_fault, to_faults
 from geom.boat.migrate import migrate
-from geom.boat.mirror import mirrored, sides_given
+from geom.boat.mirror import SIDE_WORDS, mirrored, sides_given
 from geom.boat.model import Boat, Side, Units
 from geom.boat.quantity import Echo, Reading
 from geom.boat.tree import MAX_BYTES, Location, Tree, read_tree
 from geom.boat.turn import is_turned, turn
 from geom.errors import Fault, InputError
 from geom.units import decimal, in_unit
-
-SIDE_WORDS: dict[Side, str] = {"S": "starboard", "P": "port"}
 
 
 @dataclass(frozen=True)
@@ -81,18 +79,19 @@ def read_boat(data: bytes, source: str) -> LoadedBoat:
     _refuse(troubles_of(boat), tree, source)
     if is_turned(told.axes):
         notes.append(f"axes turned: the file counts X {told.axes.x} and Y to {told.axes.y} from its own zero")
-    given: Side | None = None
+    mirrored_from: Side | None = None
     if boat.mirror:
-        given = next(iter(sides_given(boat)["posts"]))
+        (given,) = sides_given(boat)["posts"]
         boat = mirrored(boat, given)
+        mirrored_from = given
         notes.append(_mirror_note(boat, given))
     notes.extend(_echo_note(echo, reading) for echo in reading.echoes)
     return LoadedBoat(
         boat=boat,
         source=source,
         file_sha256=hashlib.sha256(data).hexdigest(),
-        data_sha256=_data_hash(boat, given),
-        mirrored_from=given,
+        data_sha256=_data_hash(boat, mirrored_from),
+        mirrored_from=mirrored_from,
         echoes=tuple(reading.echoes),
         notes=tuple(notes),
     )
@@ -105,8 +104,8 @@ def canonical_data(boat: Boat) -> dict[str, Any]:
     return rounded
 
 
-def _data_hash(boat: Boat, given: Side | None) -> str:
-    data = {"data": canonical_data(boat), "mirrored from": given}
+def _data_hash(boat: Boat, mirrored_from: Side | None) -> str:
+    data = {"data": canonical_data(boat), "mirrored from": mirrored_from}
     text = json.dumps(data, sort_keys=True, ensure_ascii=True, separators=(",", ":"))
     return hashlib.sha256(text.encode("ascii")).hexdigest()
 
@@ -141,13 +140,12 @@ def _validated(model: Any, node: Any, place: Location, reading: Reading, tree: T
 
 def _refuse(troubles: list[Trouble], tree: Tree, source: str) -> None:
     if troubles:
-        faults = [to_fault(tree, trouble) for trouble in troubles]
-        raise InputError(source, sorted(faults, key=lambda fault: fault.line or 0))
+        raise InputError(source, to_faults(tree, troubles))
 
 
 def _mirror_note(boat: Boat, given: Side) -> str:
     parts = {"posts": len(boat.posts), "eyes": len(boat.eyes), "gates": len(boat.gates), "runs": len(boat.runs)}
-    listed = [f"{count // 2} {word}" for word, count in parts.items() if count]
+    listed = [f"{count // 2} {word if count > 2 else word[:-1]}" for word, count in parts.items() if count]
     listed += ["tapes"] * bool(boat.tapes) + ["trials"] * bool(boat.trials)
     return f"mirrored from {SIDE_WORDS[given]}: {', '.join(listed)}"
 

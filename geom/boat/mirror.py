@@ -7,7 +7,9 @@ from typing import TypeVar
 from geom.boat.model import Boat, DeckEdge, Gate, Post, RailEye, Run, RunEnd, Side, Tape, Trial
 from geom.boat.quantity import Point
 
-_Thing = TypeVar("_Thing", Post, RailEye, Gate, Run, Tape, Trial)
+_Thing = TypeVar("_Thing")
+
+SIDE_WORDS: dict[Side, str] = {"S": "starboard", "P": "port"}
 
 
 def sides_given(boat: Boat) -> dict[str, set[Side]]:
@@ -55,7 +57,7 @@ def _side(name: str) -> Side:
 
 
 def _both(given: Side, own: tuple[_Thing, ...], image: list[_Thing]) -> tuple[_Thing, ...]:
-    return (*own, *image) if given == "S" else (*image, *own)
+    return own + tuple(image) if given == "S" else tuple(image) + own
 
 
 def _flip(point: Point) -> Point:
@@ -66,10 +68,7 @@ def _post(post: Post) -> Post:
     brace = post.brace
     if brace is not None:
         brace = brace.model_copy(update={"foot": _flip(brace.foot)})
-    holes = {level: hole for level, hole in post.holes.items()}
-    return post.model_copy(
-        update={"id": other_name(post.id), "foot": _flip(post.foot), "brace": brace, "holes": holes}
-    )
+    return post.model_copy(update={"id": other_name(post.id), "foot": _flip(post.foot), "brace": brace})
 
 
 def _eye(eye: RailEye) -> RailEye:
@@ -88,6 +87,10 @@ def _run(run: Run) -> Run:
             "start": _end(run.start),
             "through": tuple(other_name(post) for post in run.through),
             "finish": _end(run.finish),
+            "slide_on": tuple(
+                item if item.hole is None else item.model_copy(update={"hole": other_name(item.hole)})
+                for item in run.slide_on
+            ),
         }
     )
 

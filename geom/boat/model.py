@@ -6,78 +6,36 @@ lengths in mm, angles in rad, forces in N. Port and starboard are always separat
 
 from __future__ import annotations
 
-from datetime import date
 from typing import Annotated, Any, Literal
 
-from pydantic import (
-    AfterValidator,
-    BaseModel,
-    BeforeValidator,
-    ConfigDict,
-    Discriminator,
-    Field,
-    StringConstraints,
-    Tag,
-    WithJsonSchema,
+from pydantic import BaseModel, ConfigDict, Discriminator, Field, Tag
+
+from geom.boat.forms import (
+    Category,
+    Date,
+    DocumentWord,
+    DrawingNumber,
+    EditionWord,
+    EyeId,
+    Format,
+    GateId,
+    Mark,
+    Name,
+    OwnerName,
+    PostId,
+    RunId,
+    ShortName,
+    Word,
+    Yes,
 )
-
-from geom.boat.quantity import Angle, Force, Length, MassPerLength, Number, Point, Stress
-
-# What a text form means in plain words, for the messages of the reader.
-FORMS: dict[str, str] = {}
-
-
-def _form(pattern: str, words: str) -> StringConstraints:
-    FORMS[pattern] = words
-    return StringConstraints(pattern=pattern)
-
-
-def _real_date(text: str) -> str:
-    try:
-        date.fromisoformat(text)
-    except ValueError:
-        raise ValueError("no such day in the calendar | year-month-day such as 2026-03-01") from None
-    return text
-
-
-def _whole_number(value: Any) -> Any:
-    return int(value) if isinstance(value, str) and value.isascii() and value.isdigit() else value
-
-
-def _yes(value: Any) -> Any:
-    return True if value == "true" else value
-
-
-def _direction_kind(value: Any) -> str:
-    return "<measured>" if isinstance(value, (dict, HoleDirection)) else "<word>"
-
-
-def _text_or_number(pattern: str) -> WithJsonSchema:
-    return WithJsonSchema({"anyOf": [{"type": "string", "pattern": pattern}, {"type": "integer"}]})
-
-
-_MARK = "^[A-Z0-9]{1,2}$"
-# The characters that the lettering font of the sheets holds: Latin-1 and a few letters beside it.
-_LETTERED = "^[ -~\u00a1-\u00ac\u00ae-\u00ff\u0106\u0107\u010c\u010d\u011e\u011f\u0130\u0131\u0141\u0142\u0152\u0153\u015e-\u0161\u0178\u017d\u017e\u2013\u2014\u2018\u2019\u201c\u201d]{1,60}$"
+from geom.boat.quantity import Angle, Force, Length, Mass, MassPerLength, Number, Point, Stress
 
 Side = Literal["P", "S"]
 Level = Literal["U", "M", "L"]
-PostId = Annotated[str, _form("^[PS]-[A-Z][A-Z0-9]{0,5}$", "side and name in capitals: S-S2")]
-GateId = Annotated[str, _form("^[PS]-[A-Z][A-Z0-9]{0,7}$", "side and name in capitals: S-GATE")]
-EyeId = Annotated[str, _form("^[PS]-[A-Z][A-Z0-9]{0,7}-[UML]$", "side, name in capitals and level: S-PULPIT-U")]
-RunId = Annotated[str, _form("^[PS]-[A-Z][A-Z0-9]{0,3}-[UML]$", "side, name in capitals and level: S-F-U")]
-Name = Annotated[str, _form(_LETTERED, "1 to 60 characters that the sheets can letter, without line breaks")]
-Word = Annotated[
-    str, _form("^[A-Za-z0-9][A-Za-z0-9 .+/-]{0,39}$", "1 to 40 letters, digits, blanks or any of . + / -")
-]
-Mark = Annotated[str, _form(_MARK, "one or two capitals or digits"), _text_or_number(_MARK)]
-Date = Annotated[str, _form("^[0-9]{4}-[0-9]{2}-[0-9]{2}$", "year-month-day: 2026-03-01"), AfterValidator(_real_date)]
-Category = Annotated[
-    Literal["0", "1", "2", "3", "4", "A", "B", "C", "D"],
-    WithJsonSchema({"enum": ["0", "1", "2", "3", "4", 0, 1, 2, 3, 4, "A", "B", "C", "D"]}),
-]
-Format = Annotated[Literal[1], BeforeValidator(_whole_number)]
-Yes = Annotated[Literal[True], BeforeValidator(_yes)]
+# The published lengths of a bury and of its taper, one row each in data/splice_rules.csv and splice_tapers.csv.
+SpliceRule = Literal["72 d", "3 1/2 fids", "3 fids", "2 1/2 fids", "80 d", "100 d"]
+Taper = Literal["strand by strand", "quarter of the bury", "fifth of the bury"]
+Lock = Literal["standing part passed", "one-ended", "stitched bury"]
 
 
 class Model(BaseModel):
@@ -131,10 +89,10 @@ class Revision(Model):
 class Drawing(Model):
     """What the title block asks beside the revision; what is not given stays a blank to fill in."""
 
-    owner: Annotated[str, StringConstraints(min_length=1, max_length=40)] | None = None
-    number: Annotated[str, StringConstraints(pattern=r"^[A-Z0-9][A-Z0-9-]{0,11}$")] | None = None
-    created_by: Annotated[str, StringConstraints(min_length=1, max_length=20)] | None = None
-    approved_by: Annotated[str, StringConstraints(min_length=1, max_length=20)] | None = None
+    owner: OwnerName | None = None
+    number: DrawingNumber | None = None
+    created_by: ShortName | None = None
+    approved_by: ShortName | None = None
     status: Literal["draft", "for checking", "issued"] | None = None
 
 
@@ -167,6 +125,10 @@ class HoleDirection(Model):
 
     clocking: Angle
     tilt: Angle
+
+
+def _direction_kind(value: Any) -> str:
+    return "<measured>" if isinstance(value, (dict, HoleDirection)) else "<word>"
 
 
 FoundDirection = Annotated[
@@ -283,9 +245,30 @@ class BreakingLoad(Model):
 
 
 class TakeUp(Model):
-    """What one splice shortens this line by, measured on a trial splice of this very line."""
+    """What one splice shortens this line by, measured on a trial splice of this very line.
+
+    `bury` is the tail that was buried in the trial, where another is planned; `spread` how far several
+    trials lay from their mean.
+    """
 
     each: Length = Field(ge=0)
+    source: Name
+    bury: Length | None = Field(default=None, gt=0)
+    spread: Length | None = Field(default=None, ge=0)
+
+
+class Stiffness(Model):
+    """Pull that would stretch a line to twice its length (modulus times area), from a certificate or a test."""
+
+    ea: Force = Field(gt=0)
+    source: Name
+
+
+class BeddingIn(Model):
+    """Lengthening still to come after pre-stretching and proof-pulling, least and most in per cent of the length."""
+
+    least_percent: Number = Field(ge=0, le=5)
+    most_percent: Number = Field(ge=0, le=5)
     source: Name
 
 
@@ -299,6 +282,12 @@ class GuardLine(Model):
     breaking_load: BreakingLoad | None = None
     mass: MassPerLength | None = Field(default=None, gt=0)
     take_up: TakeUp | None = None
+    splice_rule: SpliceRule | None = None
+    taper: Taper | None = None
+    stiffness: Stiffness | None = None
+    bedding_in: BeddingIn | None = None
+    reels: tuple[Length, ...] = ()
+    price_per_m: Number | None = Field(default=None, ge=0)
 
 
 class Adjust(Model):
@@ -307,6 +296,14 @@ class Adjust(Model):
     least: Length | None = Field(default=None, ge=0)
     planned: Length = Field(ge=0)
     most: Length | None = Field(default=None, ge=0)
+
+
+class Thimble(Model):
+    """A thimble: the rope that its groove takes, and whether it opens far enough to go into a finished eye."""
+
+    girth: Length = Field(gt=0)
+    pattern: Literal["open", "closed"]
+    width: Length | None = Field(default=None, gt=0)
 
 
 class LineEnd(Model):
@@ -322,6 +319,23 @@ class LineEnd(Model):
     throat_to_pin: Length | None = Field(default=None, gt=0)
     rope_round: Length | None = Field(default=None, gt=0)
     trim: Length | None = Field(default=None, ge=0)
+    lock: Lock | None = None
+    thimble: Thimble | None = None
+    thread: Name | None = None
+    hand: Literal["left", "right"] | None = None
+    material: Name | None = None
+    strength: BreakingLoad | None = None
+    price: Number | None = Field(default=None, ge=0)
+    mass: Mass | None = Field(default=None, ge=0)
+
+
+class Cord(Model):
+    """The thin line of a lashing: its parts are twice its turns."""
+
+    diameter: Length = Field(gt=0)
+    turns: Number = Field(gt=0)
+    length: Length | None = Field(default=None, gt=0)
+    breaking_load: BreakingLoad | None = None
 
 
 class Fitting(Model):
@@ -333,6 +347,26 @@ class Fitting(Model):
     jaw: Length | None = Field(default=None, gt=0)
     thread: Name | None = None
     hand: Literal["left", "right", "left and right"] | None = None
+    thread_at_least: Length | None = Field(default=None, ge=0)
+    material: Name | None = None
+    strength: BreakingLoad | None = None
+    cord: Cord | None = None
+    price: Number | None = Field(default=None, ge=0)
+    mass: Mass | None = Field(default=None, ge=0)
+
+
+class Anchorage(Model):
+    """What an end takes hold of on the boat: a bar, or a plate with a hole.
+
+    A plate's plane is told by its turn in plan from fore-and-aft (aft end outboard +) and its lean outboard.
+    """
+
+    bar: Length | None = Field(default=None, gt=0)
+    hole: Length | None = Field(default=None, gt=0)
+    thickness: Length | None = Field(default=None, gt=0)
+    plane_turn: Angle | None = None
+    plane_lean: Angle = 0.0
+    material: Name | None = None
 
 
 class RunEnd(Model):
@@ -343,6 +377,18 @@ class RunEnd(Model):
     eye_offset: Length | None = Field(default=None, ge=0)
     end: Word
     fittings: tuple[Word, ...] = ()
+    anchorage: Anchorage | None = None
+
+
+class SlideOn(Model):
+    """Something that has to be on the line before an end is made: its kind, the hole it belongs to, its width."""
+
+    item: Name
+    kind: Literal["sleeve", "liner", "stop", "hook part"]
+    hole: Name | None = None
+    width: Length | None = Field(default=None, gt=0)
+    length: Length | None = Field(default=None, gt=0)
+    price: Number | None = Field(default=None, ge=0)
 
 
 class Run(Model):
@@ -354,6 +400,8 @@ class Run(Model):
     through: tuple[PostId, ...] = ()
     finish: RunEnd
     set_tension: Force | None = Field(default=None, gt=0)
+    marking_tension: Force | None = Field(default=None, ge=0)
+    slide_on: tuple[SlideOn, ...] = ()
 
     @property
     def side(self) -> Side:
@@ -391,6 +439,61 @@ class Trial(Model):
     by: Name
 
 
+class OwnLimits(Model):
+    """Limits that the boat's own people set beside the published ones; each is checked where it is given."""
+
+    title: Name
+    upper_height_least: Length | None = Field(default=None, gt=0)
+    lower_height_least: Length | None = Field(default=None, gt=0)
+    opening_most: Length | None = Field(default=None, gt=0)
+    support_spacing_most: Length | None = Field(default=None, gt=0)
+    tilt_most: Angle | None = Field(default=None, gt=0)
+    base_inboard_most: Length | None = Field(default=None, gt=0)
+    lashing_gap_most: Length | None = Field(default=None, gt=0)
+    line_diameter_least: Length | None = Field(default=None, gt=0)
+    breaking_load_least: Force | None = Field(default=None, gt=0)
+
+
+class TakenByHand(Model):
+    """Measures taken on board that rules ask for and the coordinates do not hold; the largest one of each."""
+
+    pulpit_opening: Length | None = Field(default=None, ge=0)
+    cockpit_opening: Length | None = Field(default=None, ge=0)
+    toe_rail_height: Length | None = Field(default=None, ge=0)
+    toe_rail_gap: Length | None = Field(default=None, ge=0)
+
+
+class Waiver(Model):
+    """A finding that somebody answers for, by its id or its clause's; it is printed beside, the verdict stays."""
+
+    finding: Name
+    who: Name
+    why: Name
+    date: Date
+
+
+class Rules(Model):
+    """Which published rules are put to the boat, in which editions; where none is named, all known ones are."""
+
+    documents: tuple[DocumentWord, ...] = ()
+    editions: dict[DocumentWord, EditionWord] = {}
+    design_category: Literal["A", "B", "C", "D"] | None = None
+    measured: TakenByHand = TakenByHand()
+    own: OwnLimits | None = None
+    waivers: tuple[Waiver, ...] = ()
+
+
+class Uncertainty(Model):
+    """How far off a measure may be, each as plus or minus, where the survey knows better than the data."""
+
+    xy: Length | None = Field(default=None, ge=0)
+    z: Length | None = Field(default=None, ge=0)
+    lean: Angle | None = Field(default=None, ge=0)
+    along: Length | None = Field(default=None, ge=0)
+    tape: Length | None = Field(default=None, ge=0)
+    source: Name
+
+
 class Boat(Model):
     """A whole boat file, validated and turned to boat axes."""
 
@@ -414,6 +517,10 @@ class Boat(Model):
     tapes: tuple[Tape, ...] = ()
     eye_factors: EyeFactors | None = None
     trials: tuple[Trial, ...] = ()
+    uncertainty: Uncertainty | None = None
+    compare: tuple[Word, ...] = ()
+    currency: Word | None = None
+    rules: Rules | None = None
 
     def post(self, post_id: str) -> Post:
         """Return a post by its id."""

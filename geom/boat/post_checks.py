@@ -48,7 +48,7 @@ def place_troubles(boat: Boat, name: str, point: Point, place: Location) -> Iter
 
 
 def _attitude(post: Post, place: Location) -> Iterator[Trouble]:
-    angles = {("lean",): post.lean, ("rake",): post.rake}
+    angles: dict[Location, float] = {("lean",): post.lean, ("rake",): post.rake}
     if post.intended is not None:
         angles |= {("intended", "lean"): post.intended.lean, ("intended", "rake"): post.intended.rake}
     angles |= {("deck_falls", "aft"): post.deck_falls.aft, ("deck_falls", "outboard"): post.deck_falls.outboard}
@@ -71,7 +71,7 @@ def _holes(boat: Boat, post: Post, place: Location) -> Iterator[Trouble]:
             if made is None:
                 continue
             if tube is not None and made.diameter >= tube.od:
-                yield Trouble((*here, key, "diameter"), "the hole is as wide as its tube or wider", valid="less than od")
+                yield Trouble((*here, key, "diameter"), "the hole is not narrower than its tube", valid="less than od")
             if isinstance(made.direction, HoleDirection) and abs(made.direction.tilt) > STEEPEST_HOLE:
                 yield Trouble((*here, key, "direction", "tilt"), "a hole along the tube", valid="a tilt up to 80 deg")
         radius = 0.5 * hole.diameter
@@ -81,7 +81,9 @@ def _holes(boat: Boat, post: Post, place: Location) -> Iterator[Trouble]:
             yield Trouble((*here, "along"), "the hole runs into the deck", valid="more than half its diameter")
         liner = hole.liner
         if liner is not None and liner.bore >= hole.diameter:
-            yield Trouble((*here, "planned", "liner", "bore"), "as wide as the hole or wider", valid="less than its hole")
+            yield Trouble(
+                (*here, "planned", "liner", "bore"), "not narrower than its hole", valid="a liner with a wall"
+            )
         for other_level, other in before:
             if abs(other.along - hole.along) < radius + 0.5 * other.diameter:
                 yield Trouble((*here, "along"), f"the hole runs into hole {other_level}", valid="holes apart")

@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, field
-from typing import Annotated, Any
+from typing import TYPE_CHECKING, Annotated, Any
 
 from pydantic import BeforeValidator, ValidationInfo, WithJsonSchema
 
-from geom.units import HELD_IN, QuantityError, read_number, read_quantity
+from geom.units import HELD_IN, QuantityError, in_unit, read_number, read_quantity
 
 
 class Scalar(str):
@@ -52,7 +52,8 @@ def _quantity(kind: str) -> Any:
             held, unit = read_quantity(value, kind, bare_unit)
         except QuantityError as error:
             raise ValueError(f"{error} | {error.valid}") from None
-        if bare_unit is not None and unit != bare_unit and isinstance(value, Scalar):
+        other = bare_unit is not None and in_unit(1.0, unit, kind) != in_unit(1.0, bare_unit, kind)
+        if other and isinstance(value, Scalar):
             reading.echoes.append(Echo(value.line, str(value), held, HELD_IN[kind]))
         return held
 
@@ -72,13 +73,22 @@ def _read_count(value: Any) -> Any:
     return value
 
 
-Length = _quantity("length")
-Angle = _quantity("angle")
-Force = _quantity("force")
-Stress = _quantity("stress")
-Mass = _quantity("mass")
-MassPerLength = _quantity("mass per length")
-Number = Annotated[
-    float, BeforeValidator(_read_count), WithJsonSchema({"type": "number", "description": "a plain number"})
-]
+if TYPE_CHECKING:
+    Length = float
+    Angle = float
+    Force = float
+    Stress = float
+    Mass = float
+    MassPerLength = float
+    Number = float
+else:
+    Length = _quantity("length")
+    Angle = _quantity("angle")
+    Force = _quantity("force")
+    Stress = _quantity("stress")
+    Mass = _quantity("mass")
+    MassPerLength = _quantity("mass per length")
+    Number = Annotated[
+        float, BeforeValidator(_read_count), WithJsonSchema({"type": "number", "description": "a plain number"})
+    ]
 Point = tuple[Length, Length, Length]

@@ -22,6 +22,12 @@ MAX_DEPTH = 20
 _NULLS = ("", "~", "null", "Null", "NULL")
 
 
+def shown(text: str, limit: int = 60) -> str:
+    """Return a text of the file fit for a message: control characters as escapes, cut when long."""
+    plain = "".join(char if char.isprintable() else ascii(char)[1:-1] for char in text[: limit + 1])
+    return plain if len(plain) <= limit else plain[: limit - 3] + "..."
+
+
 @dataclass
 class Tree:
     """A file's mapping and, for each key and list item in it, the line where it stands."""
@@ -40,12 +46,7 @@ class Tree:
         """Return what stands at a place, None where nothing does."""
         node: Any = self.root
         for part in location:
-            if isinstance(node, dict) and part in node:
-                node = node[part]
-            elif isinstance(node, list) and isinstance(part, int) and part < len(node):
-                node = node[part]
-            else:
-                return None
+            node = self._child(node, part)
         return node
 
     def dotted(self, location: Location) -> str:
@@ -80,7 +81,7 @@ class _Open:
     key: str | None = None
 
 
-class _Refused(Exception):
+class _RefusedError(Exception):
     def __init__(self, message: str, line: int, valid: str = "", read: str = "") -> None:
         self.fault = Fault(message, line=line, valid=valid, read=read)
         super().__init__(message)
@@ -105,7 +106,7 @@ def read_tree(data: bytes, source: str) -> Tree:
         raise InputError(source, [Fault("the file is not UTF-8 text", line=line)]) from None
     try:
         return _build(_events(text))
-    except _Refused as refused:
+    except _RefusedError as refused:
         raise InputError(source, [refused.fault]) from None
 
 
@@ -115,18 +116,20 @@ def _events(text: str) -> Iterator[Any]:
 
     try:
         yield from YAML(typ="safe", pure=True).parse(text)
-    except _Refused:
+    except _RefusedError:
         raise
     except MarkedYAMLError as error:
         mark = error.problem_mark or error.context_mark
-        raise _Refused(f"not readable as YAML: {error.problem}", mark.line + 1 if mark else 1) from None
+        raise _RefusedError(
+            f"not readable as YAML: {shown(str(error.problem), 120)}", mark.line + 1 if mark else 1
+        ) from None
     except YAMLError as error:
         position = getattr(error, "position", 0) or 0
         line = text[:position].count("\n") + 1
-        raise _Refused("not readable as YAML: a character that a text file may not hold", line) from None
+        raise _RefusedError("not readable as YAML: a character that a text file may not hold", line) from None
     except Exception as error:
         # The YAML reader stumbles over some malformed text with errors of its own making.
-        raise _Refused(f"not readable as YAML ({type(error).__name__})", 1) from None
+        raise _RefusedError(f"not readable as YAML ({type(error).__name__})", 1) from None
 
 
 def _build(events: Iterator[Any]) -> Tree:
@@ -141,36 +144,38 @@ def _build(events: Iterator[Any]) -> Tree:
         if isinstance(event, kinds.DocumentStartEvent):
             documents += 1
             if documents > 1:
-                raise _Refused("a second document begins here", line, "one document to a file")
+                raise _RefusedError("a second document begins here", line, "one document to a file")
         elif isinstance(event, kinds.AliasEvent):
-            raise _Refused("an alias stands here", line, "the values written out")
+            raise _RefusedError("an alias stands here", line, "the values written out")
         elif isinstance(event, kinds.NodeEvent):
             _refuse_marks(event, line)
             if not stack and not isinstance(event, kinds.MappingStartEvent):
                 if isinstance(event, kinds.ScalarEvent) and event.value == "":
                     break
-                raise _Refused("the file is not a list of keys with values", line, "`format: 1` on the first line")
+                raise _RefusedError("the file is not a list of keys with values", line, "`format: 1` on the first line")
             found_root = True
             if isinstance(event, kinds.ScalarEvent):
                 _put(tree, stack, _scalar(event, line), line)
                 continue
             node: dict[str, Any] | list[Any] = {} if isinstance(event, kinds.MappingStartEvent) else []
             if len(stack) >= MAX_DEPTH:
-                raise _Refused("nested too deep", line, f"at most {MAX_DEPTH} levels")
+                raise _RefusedError("nested too deep", line, f"at most {MAX_DEPTH} levels")
             location = _put(tree, stack, node, line)
             stack.append(_Open(node, location))
         elif isinstance(event, (kinds.MappingEndEvent, kinds.SequenceEndEvent)):
             stack.pop()
     if not found_root:
-        raise _Refused("the file is empty", 1, "a boat file, such as a starter file")
+        raise _RefusedError("the file is empty", 1, "a boat file, such as a starter file")
     return tree
 
 
 def _refuse_marks(event: Any, line: int) -> None:
     if event.anchor is not None:
-        raise _Refused(f"an anchor (&{event.anchor}) stands here", line, "the values written out where they are wanted")
+        raise _RefusedError(
+            f"an anchor (&{shown(event.anchor)}) stands here", line, "the values written out where they are wanted"
+        )
     if event.tag is not None:
-        raise _Refused(f"a tag ({event.tag}) stands here", line, "plain keys and values")
+        raise _RefusedError(f"a tag ({shown(str(event.tag))}) stands here", line, "plain keys and values")
 
 
 def _scalar(event: Any, line: int) -> Scalar | None:
@@ -193,12 +198,14 @@ def _put(tree: Tree, stack: list[_Open], node: Node, line: int) -> Location:
         return location
     if top.key is None:
         if isinstance(node, (dict, list)):
-            raise _Refused("a key must be a word", line)
+            raise _RefusedError("a key must be a word", line)
         key = "" if node is None else str(node)
         location = (*top.location, key)
         if key in top.node:
             first = tree.lines[location]
-            raise _Refused(f"the key '{key[:40]}' is given twice, in lines {first} and {line}", line, "each key once")
+            raise _RefusedError(
+                f"the key '{shown(key)}' is given twice, in lines {first} and {line}", line, "each key once"
+            )
         tree.lines[location] = line
         top.node[key] = None
         top.key = key

@@ -124,6 +124,19 @@ def adjust(network: Network, readings: tuple[Reading, ...], start: Array) -> Adj
     else:
         raise CannotFinishError("the survey's adjustment does not settle; give rough places (`near`) to its points")
     closure, slopes = network.system(readings, unknowns)
-    covariance = np.linalg.pinv(slopes.T @ slopes, hermitian=True) if slopes.size else np.zeros((0, 0))
+    covariance = covariance_of(slopes)
     redundancy = 1.0 - np.einsum("ij,jk,ik->i", slopes, covariance, slopes)
     return Adjustment(readings, unknowns, covariance, closure, np.clip(redundancy, 0.0, 1.0))
+
+
+def covariance_of(slopes: Array) -> Array:
+    """Return the covariance of the unknowns from the weighted derivatives, which must have full rank.
+
+    Scaled to like strengths before it is inverted, since mm stand beside rad.
+    """
+    import numpy as np
+
+    strength = np.sqrt((slopes**2).sum(axis=0))
+    inverse = np.linalg.inv((slopes / strength).T @ (slopes / strength))
+    covariance: Array = inverse / np.outer(strength, strength)
+    return covariance

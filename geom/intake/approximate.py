@@ -114,6 +114,10 @@ class _Places:
         for other in (post.foot, *post.holes):
             self.placed.setdefault(other, vec.along(foot, axis, self.along(post, other)))
 
+    def move(self, name: str, at: Vec) -> None:
+        """Change a place; on a post only that of the point itself."""
+        self.placed[name] = at
+
     def misfit(self, name: str, at: Vec) -> float:
         """Return how badly the tapes to placed points fit a candidate, each bounded [mm]."""
         return sum(
@@ -163,7 +167,22 @@ def rough_places(survey: Survey) -> tuple[dict[str, Vec], tuple[str, ...]]:
         else:
             places.put(best[2], best[3])
         waiting = [name for name in points if name not in places.placed]
+    _look_again(places, points)
     return places.placed, tuple(places.unsure)
+
+
+def _look_again(places: _Places, points: dict[str, SurveyPoint]) -> None:
+    """Place each point anew by all its tapes, now that both ends of each are placed.
+
+    A point that was placed while few of its neighbours were may have followed the one wrong tape.
+    """
+    for _ in range(2):
+        for name, point in points.items():
+            if point.near is not None or (point.held[0] is not None and point.held[1] is not None):
+                continue
+            found = _candidate(places, point)
+            if found is not None and found[0] < places.misfit(name, places.placed[name]) - 1.0:
+                places.move(name, found[2])
 
 
 def _candidate(places: _Places, point: SurveyPoint) -> tuple[float, int, Vec] | None:

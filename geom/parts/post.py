@@ -13,11 +13,13 @@ unless every clocking is zero.
 
 from __future__ import annotations
 
+import itertools
 import math
 from dataclasses import dataclass
 from typing import Any, ClassVar, Literal
 
 from geom.figure import Circle, Dimension, Item, Line, Polyline
+from geom.parts.crossing import common_volume
 from geom.parts.part import Box, Cylinder, Dim, Outline, Part, kernel, require, require_positive
 from geom.vec import Vec
 
@@ -72,7 +74,7 @@ class PostSpec(Part):
         for hole in self.drilled:
             self._validate_hole(hole)
         ordered = sorted(self.drilled, key=lambda hole: hole.along)
-        for lower, upper in zip(ordered, ordered[1:], strict=False):
+        for lower, upper in itertools.pairwise(ordered):
             apart = upper.along - lower.along - upper.reach(self.od) - lower.reach(self.od)
             require(apart > 0.0, "post", f"holes {lower.name} and {upper.name} run into each other")
 
@@ -124,27 +126,10 @@ class PostSpec(Part):
         return tube - sum(self._drilled_away(hole) for hole in self.drilled)
 
     def _drilled_away(self, hole: DrilledHole) -> float:
-        """Metal that one hole takes away: slices at y are parallelograms of sides 2 sqrt(a2-y2) and 2 sqrt(R2-y2).
-
-        With y = a sin f the integrand is smooth and periodic, so equal steps converge faster than any power.
-        """
-        a, outer, inner = 0.5 * hole.diameter, 0.5 * self.od, 0.5 * self.bore
-
-        def total(steps: int) -> float:
-            value = 0.0
-            for k in range(steps):
-                f = math.pi * k / steps
-                y2 = (a * math.sin(f)) ** 2
-                value += math.cos(f) ** 2 * (math.sqrt(outer * outer - y2) - math.sqrt(inner * inner - y2))
-            return value * math.pi / steps
-
-        steps, last = 32, total(16)
-        while steps <= 65536:
-            now = total(steps)
-            if abs(now - last) <= 1e-13 * now:
-                break
-            steps, last = 2 * steps, now
-        return 4.0 * a * a * now / math.cos(hole.tilt)
+        """Return the metal that one hole takes away: what the drill shares with the bar, less with the bore."""
+        drill = 0.5 * hole.diameter
+        whole = common_volume(0.5 * self.od, drill, hole.tilt)
+        return whole - common_volume(0.5 * self.bore, drill, hole.tilt)
 
     def box(self) -> Box:
         """Return the tube's box: no hole reaches the whole length of the silhouette."""

@@ -17,7 +17,7 @@ def measured(item: Dimension | Ordinate) -> float:
         index = 0 if item.axis == "x" else 1
         return abs(item.at[index] - item.zero[index])
     if item.along is None:
-        return math.dist(item.start, item.end)
+        return math.dist((*item.start, item.levels[0]), (*item.end, item.levels[1]))
     run = (math.cos(item.along), math.sin(item.along))
     return abs(dot((item.end[0] - item.start[0], item.end[1] - item.start[1]), run))
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from itertools import accumulate
 
-from geom.figure import Cell, Line, Point, Table, Text
+from geom.figure import Across, Cell, Line, Point, Table, Text
 from geom.render.pieces import Parts
 from geom.render.style import DRAFTING, Style
 
@@ -40,7 +40,10 @@ def table_parts(table: Table, corner: Point, style: Style = DRAFTING) -> Parts:
         yield letter(Cell(table.title), left, width, row), "cell", width - 2.0 * style.cell_margin
         row += 1
     ruled_from = top - row * table.pitch
-    rows = [tuple(Cell(text) for text in table.head)] if table.head else []
+    # A heading stands where its column's values stand.
+    sides: list[Across] = [cell.across for cell in table.rows[0]] if table.rows else []
+    sides += ["left"] * (len(table.head) - len(sides))
+    rows = [tuple(Cell(text, "", side) for text, side in zip(table.head, sides, strict=False))] if table.head else []
     for cells in [*rows, *table.rows]:
         if len(cells) != columns:
             raise ValueError(f"table {table.title or table.tag!r}: a row of {len(cells)} cells in {columns} columns")

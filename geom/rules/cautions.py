@@ -10,7 +10,7 @@ from __future__ import annotations
 SHEET_CAUTION = "GUARD LINE (LIFELINE) - NOT A HARNESS ATTACHMENT"
 
 CAUTIONS: tuple[str, ...] = (
-    "These are computed figures, not an approval: have them checked by a qualified rigger or surveyor; follow local codes.",
+    "These are computed figures, not an approval: let a qualified rigger or surveyor check; follow local codes.",
     "Check the rule, edition and category in force for this boat; clauses read second hand or from memory are marked.",
     "A guard line is neither a harness attachment nor a backrest: a harness line has to hold several times as much.",
     "A diameter never tells the strength: take the least breaking load of the certificate, less splice and terminal.",

@@ -3,20 +3,18 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 
-from geom.rules.rule import Clause, Finding, Verdict, at_least, at_most
+from geom.rules.asked import Asked, Limit, Measure
+from geom.rules.rule import Clause, Finding, Verdict
 from geom.runs.eye import ORDER
 from geom.runs.placed import Placed
 from geom.units import degrees
 
-DOCUMENT = "common practice"
-EDITION = "no source"
-HOLE_OVER_TUBE = 0.5
-TOP_OVER_HOLE = 1.5
-PAIR_LIMIT = 5.0
+WORD = "common-practice"
 
 
-def line_enters_hole(placed: Placed) -> Iterator[Finding]:
+def line_enters_hole(placed: Placed, asked: Asked) -> Iterator[Finding]:
     """The bore of each hole is at least the line's diameter; else drill out, bush larger or take a thinner line.
 
     Source: common practice, no source.
@@ -24,45 +22,37 @@ def line_enters_hole(placed: Placed) -> Iterator[Finding]:
     for run in placed.runs.values():
         line = placed.line(run).diameter
         for passage in run.passages:
-            verdict, margin = at_least(passage.hole.bore, line)
-            note = f"needs a bore of {line:g} mm: drill out, bush anew or take a thinner line" if margin < 0 else ""  # type: ignore[operator]
-            yield _finding(
-                "line-enters", passage.hole.id, "line through hole", "bore", verdict,
-                passage.hole.bore, line, "mm", margin, run=run.id, post=passage.hole.post, note=note,
-            )  # fmt: skip
+            hole = passage.hole
+            note = f"needs a bore of {line:g} mm: drill out, bush anew or take a thinner line" if hole.bore < line else ""
+            measure = Measure(hole.id, "bore", hole.bore, run=run.id, post=hole.post, note=note)
+            yield asked.at_least(measure, _habit(line))
 
 
-def hole_leaves_tube(placed: Placed) -> Iterator[Finding]:
+def hole_leaves_tube(placed: Placed, asked: Asked) -> Iterator[Finding]:
     """A hole is not wider than half its tube.
 
     Source: common practice, no source.
     """
+    share = asked.limit("hole over tube most").value
     for post, hole in placed.holes():
-        limit = HOLE_OVER_TUBE * post.tube_od
-        kept, margin = at_most(hole.diameter, limit)
-        yield _finding(
-            "hole-in-tube", hole.id, "hole in tube", "diameter", _as_notice(kept),
-            hole.diameter, limit, "mm", margin, post=post.id,
-            note="" if kept == "pass" else "over half the tube's diameter: little tube is left beside it",
-        )  # fmt: skip
+        measure = Measure(hole.id, "diameter", hole.diameter, post=post.id)
+        finding = asked.at_most(measure, _habit(share * post.tube_od))
+        yield _as_notice(finding, "over half the tube's diameter: little tube is left beside it")
 
 
-def hole_clear_of_top(placed: Placed) -> Iterator[Finding]:
+def hole_clear_of_top(placed: Placed, asked: Asked) -> Iterator[Finding]:
     """A hole's centre lies at least 1.5 hole diameters below the tube's top.
 
     Source: common practice, no source.
     """
+    share = asked.limit("top over hole least").value
     for post, hole in placed.holes():
-        limit = TOP_OVER_HOLE * hole.diameter
-        kept, margin = at_least(post.top - hole.along, limit)
-        yield _finding(
-            "hole-to-top", hole.id, "hole below top", "centre to top", _as_notice(kept),
-            post.top - hole.along, limit, "mm", margin, post=post.id,
-            note="" if kept == "pass" else "nearer to the top than 1.5 hole diameters",
-        )  # fmt: skip
+        measure = Measure(hole.id, "centre to top", post.top - hole.along, post=post.id)
+        finding = asked.at_least(measure, _habit(share * hole.diameter))
+        yield _as_notice(finding, "nearer to the top than 1.5 hole diameters")
 
 
-def line_clears_lips(placed: Placed) -> Iterator[Finding]:
+def line_clears_lips(placed: Placed, asked: Asked) -> Iterator[Finding]:
     """At rest the line touches one lip of each hole, not both.
 
     A hole whose direction was not measured is judged as if square and fore-and-aft, for warning only.
@@ -70,25 +60,23 @@ def line_clears_lips(placed: Placed) -> Iterator[Finding]:
     """
     for hole_id, resting in placed.restings.items():
         hole = resting.passage.hole
-        rest = resting.if_square if hole.measured is None and hole.told.planned is None else resting.on_axis
+        unknown = hole.measured is None and hole.told.planned is None
+        rest = resting.if_square if unknown else resting.on_axis
         if rest is None:
             continue
         verdict: Verdict = "fail" if rest.touches_both_lips else "pass"
         note = f"{rest.basis}: line at {degrees(rest.line_angle):.1f} deg, free to {degrees(rest.free_angle):.1f} deg"
-        if hole.measured is None and hole.told.planned is None:
-            if rest.touches_both_lips:
-                verdict = "cannot tell"
-                note += "; the hole's direction was not measured, and a square one would touch both lips"
-            else:
-                note += "; the hole's direction was not measured, a square one would be clear"
+        if unknown and rest.touches_both_lips:
+            verdict = "cannot tell"
+            note += "; the hole's direction was not measured, and a square one would touch both lips"
+        elif unknown:
+            note += "; the hole's direction was not measured, a square one would be clear"
         line = placed.line(placed.runs[resting.run]).diameter
-        yield _finding(
-            "both-lips", hole_id, "line at rest in hole", "clear diameter", verdict,
-            rest.clear, line, "mm", rest.clear - line, run=resting.run, post=hole.post, note=note,
-        )  # fmt: skip
+        measure = Measure(hole_id, "clear diameter", rest.clear, run=resting.run, post=hole.post, note=note)
+        yield replace(asked.say(verdict, measure, limit=_habit(line)), margin=rest.clear - line)
 
 
-def eye_goes_through(placed: Placed) -> Iterator[Finding]:
+def eye_goes_through(placed: Placed, asked: Asked) -> Iterator[Finding]:
     """The end that leads goes through every hole of its run, or is made in place.
 
     Source: common practice, no source; factors in data/eye_factors.csv.
@@ -97,16 +85,16 @@ def eye_goes_through(placed: Placed) -> Iterator[Finding]:
         for hole in eyes.holes:
             leading = getattr(hole, eyes.leading)
             kept = leading.verdict in ("passes", "squeeze")
-            yield _finding(
-                "eye", f"{hole.hole}", "made-up end through hole", f"bore against {leading.factor}",
-                "pass" if kept else "fail" if leading.verdict == ORDER[-1] else "notice",
-                leading.has, leading.needs, "mm", None if leading.needs is None else leading.has - leading.needs,
-                run=eyes.run, post=hole.hole.rpartition("-")[0],
-                note=leading.verdict if kept else f"{leading.verdict}: {eyes.reason}",
+            verdict: Verdict = "pass" if kept else "fail" if leading.verdict == ORDER[-1] else "notice"
+            measure = Measure(
+                hole.hole, f"bore against {leading.factor}", leading.has, run=eyes.run,
+                post=hole.hole.rpartition("-")[0], note=leading.verdict if kept else f"{leading.verdict}: {eyes.reason}",
             )  # fmt: skip
+            finding = asked.say(verdict, measure, limit=None if leading.needs is None else _habit(leading.needs))
+            yield replace(finding, margin=None if leading.needs is None else leading.has - leading.needs)
 
 
-def levels_in_order(placed: Placed) -> Iterator[Finding]:
+def levels_in_order(placed: Placed, asked: Asked) -> Iterator[Finding]:
     """The upper hole of a post stands above its lower one.
 
     Source: common practice, no source.
@@ -115,62 +103,40 @@ def levels_in_order(placed: Placed) -> Iterator[Finding]:
         upper, lower = post.hole("U"), post.hole("L")
         if upper is None or lower is None:
             continue
-        verdict, margin = at_least(upper.along, lower.along)
-        yield _finding(
-            "levels", post.id, "order of holes", "upper less lower along the tube", verdict,
-            upper.along - lower.along, 0.0, "mm", margin, post=post.id,
-            note="" if verdict == "pass" else "the upper hole stands below the lower one",
-        )  # fmt: skip
+        above = upper.along - lower.along
+        note = "" if above >= 0.0 else "the upper hole stands below the lower one"
+        measure = Measure(post.id, "upper less lower along the tube", above, post=post.id, note=note)
+        yield asked.at_least(measure, _habit(0.0))
 
 
-def sides_alike(placed: Placed) -> Iterator[Finding]:
+def sides_alike(placed: Placed, asked: Asked) -> Iterator[Finding]:
     """Port and starboard lines are cut alike only where their paths differ by not more than 5 mm.
 
     Source: common practice, no source.
     """
     for pair in placed.pairs:
-        if pair.quantity != "path":
-            continue
-        kept, margin = at_most(abs(pair.difference), PAIR_LIMIT)
-        yield _finding(
-            "pair", pair.name, "port against starboard", "difference of path", _as_notice(kept),
-            abs(pair.difference), PAIR_LIMIT, "mm", margin,
-            note="" if kept == "pass" else "DO NOT PAIR: cut each side to its own length",
-        )  # fmt: skip
+        if pair.quantity == "path":
+            measure = Measure(pair.name, "difference of path", abs(pair.difference))
+            finding = asked.at_most(measure, asked.limit("difference most"))
+            yield _as_notice(finding, "DO NOT PAIR: cut each side to its own length")
 
 
-def _as_notice(verdict: Verdict) -> Verdict:
+def _habit(value: float) -> Limit:
+    """Return a limit that is worked out on board, with no source behind it [mm]."""
+    return Limit(value, "mm", "", "common practice, no source", "common practice")
+
+
+def _as_notice(finding: Finding, note: str) -> Finding:
     """Turn a failed habit into a notice: nothing published stands behind it."""
-    return "notice" if verdict == "fail" else verdict
-
-
-def _finding(
-    clause: str,
-    place: str,
-    subject: str,
-    quantity: str,
-    verdict: Verdict,
-    measured: float | None,
-    limit: float | None,
-    unit: str,
-    margin: float | None,
-    run: str | None = None,
-    post: str | None = None,
-    note: str = "",
-) -> Finding:
-    return Finding(
-        id=f"{clause}:{place}", document=DOCUMENT, edition=EDITION, clause=clause, subject=subject,
-        quantity=quantity, verdict=verdict, measured=measured, limit=limit, unit=unit, margin=margin,
-        run=run, post=post, note=note,
-    )  # fmt: skip
+    return replace(finding, verdict="notice", note=note) if finding.verdict == "fail" else finding
 
 
 CLAUSES = (
-    Clause(DOCUMENT, EDITION, "line-enters", "line through hole", line_enters_hole),
-    Clause(DOCUMENT, EDITION, "levels", "order of holes", levels_in_order),
-    Clause(DOCUMENT, EDITION, "hole-in-tube", "hole in tube", hole_leaves_tube),
-    Clause(DOCUMENT, EDITION, "hole-to-top", "hole below top", hole_clear_of_top),
-    Clause(DOCUMENT, EDITION, "both-lips", "line at rest in hole", line_clears_lips),
-    Clause(DOCUMENT, EDITION, "eye", "made-up end through hole", eye_goes_through),
-    Clause(DOCUMENT, EDITION, "pair", "port against starboard", sides_alike),
+    Clause("line-enters", "line through hole", line_enters_hole),
+    Clause("levels", "order of holes", levels_in_order),
+    Clause("hole-in-tube", "hole in tube", hole_leaves_tube),
+    Clause("hole-to-top", "hole below top", hole_clear_of_top),
+    Clause("both-lips", "line at rest in hole", line_clears_lips),
+    Clause("eye", "made-up end through hole", eye_goes_through),
+    Clause("pair", "port against starboard", sides_alike),
 )

@@ -4,7 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
-from typing import Literal
+from typing import TYPE_CHECKING, Literal
+
+if TYPE_CHECKING:
+    from geom.rules.asked import Asked
+    from geom.runs.placed import Placed
 
 Verdict = Literal["pass", "fail", "cannot tell", "not applicable", "notice"]
 # Worst first, as reports list them.
@@ -16,7 +20,8 @@ class Finding:
     """One clause against one place of one boat.
 
     `measured`, `limit` and `margin` are in `unit`; margin is positive where the limit is kept. A
-    quantity that cannot be measured is None, and its verdict `cannot tell`.
+    quantity that cannot be measured is None, and its verdict `cannot tell`. `sure` says how well the
+    limit is known. `waiver` is what somebody put beside the finding; it never changes the verdict.
     """
 
     id: str
@@ -34,28 +39,18 @@ class Finding:
     post: str | None = None
     note: str = ""
     uncertainty: float | None = None
+    sure: str = ""
+    waiver: str = ""
 
 
 @dataclass(frozen=True)
 class Clause:
-    """One clause as a function from a placed boat to findings, with its number in its document."""
+    """One clause: its number, what it is about, and the function from a placed boat to findings.
 
-    document: str
-    edition: str
+    `check` is None where the clause cannot be computed from a boat file; `why_not` says why.
+    """
+
     clause: str
     title: str
-    check: Callable[..., Iterator[Finding]]
-
-
-def at_least(measured: float | None, limit: float) -> tuple[Verdict, float | None]:
-    """Return verdict and margin of a value that must not be less than a limit."""
-    if measured is None:
-        return "cannot tell", None
-    return ("pass" if measured >= limit else "fail"), measured - limit
-
-
-def at_most(measured: float | None, limit: float) -> tuple[Verdict, float | None]:
-    """Return verdict and margin of a value that must not be more than a limit."""
-    if measured is None:
-        return "cannot tell", None
-    return ("pass" if measured <= limit else "fail"), limit - measured
+    check: Callable[[Placed, Asked], Iterator[Finding]] | None
+    why_not: str = ""

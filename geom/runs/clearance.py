@@ -48,7 +48,10 @@ def clear_across(tube: float, hole: float, angle: float) -> float:
 
 
 def clear_along(tube: float, hole: float, angle: float) -> float:
-    """Return the clear diameter of a square hole with the line tilted along the tube [mm]: the least of all directions."""
+    """Return the clear diameter of a square hole with the line tilted along the tube [mm].
+
+    It is the least of all directions at that angle.
+    """
     return hole * math.cos(angle) - tube * math.sin(angle)
 
 

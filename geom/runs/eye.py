@@ -25,7 +25,7 @@ ORDER: tuple[Verdict, ...] = ("passes", "squeeze", "trial", "cannot tell", "in p
 
 @dataclass(frozen=True)
 class EyeVerdict:
-    """One end against one bore: verdict, the least bore it would want and what is there [mm], the factor and its source."""
+    """One end against one bore: the verdict, the least bore wanted and what is there [mm], the factor, its source."""
 
     verdict: Verdict
     needs: float | None
@@ -176,13 +176,14 @@ def _where_made(boat: Boat, run: PlacedRun, holes: tuple[HoleEyes, ...]) -> RunE
     other: Where = "finish" if preferred == "start" else "start"
     for where in (preferred, other):
         if where not in blocked:
-            return RunEyes(run.id, holes, where, None, f"the {_WORDS[where]} passes every hole: both are made on the bench")
+            reason = f"the {_WORDS[where]} passes every hole: both are made on the bench"
+            return RunEyes(run.id, holes, where, None, reason)
     return RunEyes(
         run.id,
         holes,
         preferred,
         preferred,
-        f"the {_WORDS[preferred]} does not pass {blocked[preferred]}; it has the more adjustment, so it is made in place",
+        f"the {_WORDS[preferred]} does not pass {blocked[preferred]}; it has the more adjustment: made in place",
     )
 
 

@@ -14,9 +14,9 @@ WIDTH = 180.0
 _LABEL = 1.8
 _VALUE = 2.5
 _LARGE = 3.5
-_ROWS = (10.0, 8.0, 8.0, 8.0)
+_ROWS = (10.0, 8.5, 8.5, 8.5)
 HEIGHT = sum(_ROWS)
-CAUTION_HEIGHT = 17.0
+CAUTION_HEIGHT = 18.0
 CAUTION_LINES = (
     "Check the rule edition and category in force. Breaking loads come from the certificate.",
     "Pulpits and bases are the weak link. Work that protects life is to be checked by a",
@@ -66,9 +66,9 @@ def title_block(refit: Refit, title: Title, frame: Rect) -> tuple[Item, ...]:
             (words.SHEET, f"{title.sheet} / {title.sheets}", 40.0, _VALUE),
         ),
         (
-            (words.SURVEY, survey, 80.0, _VALUE),
-            (words.TOLERANCE, "computed from the survey; see its limits", 66.0, _VALUE),
-            (words.DATA, refit.loaded.data_sha256[:12], 34.0, _VALUE),
+            (words.SURVEY, survey, 78.0, _VALUE),
+            (words.TOLERANCE, "as good as the survey", 62.0, _VALUE),
+            (words.DATA, refit.loaded.data_sha256[:12], 40.0, _VALUE),
         ),
     )
     left, bottom = frame.right - WIDTH, frame.bottom
@@ -81,7 +81,7 @@ def title_block(refit: Refit, title: Title, frame: Rect) -> tuple[Item, ...]:
                 items.append(Line((x, top), (x, top - height), "TITLE"))
             items.append(Text((x + 1.2, top - 1.0 - _LABEL), label, _LABEL, "NOTE"))
             if value:
-                items.append(Text((x + 1.2, top - height + 1.2), value, lettering, "TEXT", tag=f"title:{label}"))
+                items.append(Text((x + 1.2, top - height + 1.7), value, lettering, "TEXT", tag=f"title:{label}"))
             x += width
         top -= height
         if top > bottom + 0.1:
@@ -91,7 +91,7 @@ def title_block(refit: Refit, title: Title, frame: Rect) -> tuple[Item, ...]:
 
 def _caution(left: float, bottom: float) -> tuple[Item, ...]:
     items: list[Item] = [_outline(left, bottom, WIDTH, CAUTION_HEIGHT, "FRAME")]
-    y = bottom + CAUTION_HEIGHT - 5.2
+    y = bottom + CAUTION_HEIGHT - 5.4
     items.append(Text((left + WIDTH / 2.0, y), SHEET_CAUTION, _LARGE, "TEXT", "centre", tag="caution"))
     for line in CAUTION_LINES:
         y -= 3.6
@@ -107,9 +107,10 @@ def _outline(left: float, bottom: float, width: float, height: float, layer: str
 def bar_100(at: tuple[float, float]) -> tuple[Item, ...]:
     """Return the 100 mm bar that tells whether a print is at full size; `at` is its left end."""
     x, y = at
-    ticks = [Line((x + step, y), (x + step, y + (2.5 if step % 50 == 0 else 1.5)), "THIN") for step in range(0, 101, 10)]
+    heights = {step: 2.5 if step % 50 == 0 else 1.5 for step in range(0, 101, 10)}
+    ticks = [Line((x + step, y), (x + step, y + height), "THIN") for step, height in heights.items()]
     return (
         Line((x, y), (x + 100.0, y), "OUTLINE", tag="bar:100"),
         *ticks,
-        Text((x, y + 3.4), words.ABOVE_BAR, 2.5, "NOTE"),
+        Text((x, y + 4.4), words.ABOVE_BAR, 2.5, "NOTE"),
     )

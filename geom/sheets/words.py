@@ -25,7 +25,7 @@ SURVEY = "Survey"
 TOLERANCE = "Tolerance"
 DATA = "Data"
 
-LEGEND = "MADE-UP EYE THROUGH THE HOLE"
+LEGEND = "MADE-UP END THROUGH THE HOLE (limits: {source})"
 EYE_WORDS = {
     "passes": "passes",
     "squeeze": "squeezed through with a messenger",
@@ -34,5 +34,13 @@ EYE_WORDS = {
     "line does not pass": "the line itself does not pass",
     "cannot tell": "cannot tell: a measure is missing",
 }
+NOTES = "NOTES"
+NOTE_LINES = (
+    "1  X aft from the stem head on the centreline at deck, Y to starboard, Z up from {z_zero}.",
+    "2  Spans are true lengths from hole centre to hole centre, or to the pin of the end.",
+    "3  H: vertical height of a hole's centre above the deck at the post's foot.",
+    "4  CLOCK, TILT: best hole axis about the tube; + aft end outboard, + aft end up.",
+    "5  PL OUT, PL AFT: tube against the deck plate, + outboard, + aft. Do not scale this print.",
+)
+GATE = "GATE"
 ABOVE_BAR = "100 mm when printed at full size"
-BLANK = ""

@@ -8,7 +8,7 @@ from geom.parts.post import DrilledHole, PostSpec
 from geom.refit import Refit
 from geom.runs.drilling import Drilling
 from geom.runs.place import PlacedPost
-from geom.solids.frame import Frame
+from geom.parts.frame import Frame
 from geom.solids.step import STEEL, Product, Schema, step_bytes
 
 # Sizes from the same numbers may differ in their last bits; these decimals [mm, rad] make them the same part.

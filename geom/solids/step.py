@@ -13,7 +13,7 @@ from typing import Any, Literal
 
 from geom.errors import CannotFinishError
 from geom.parts.part import missing_kernel
-from geom.solids.frame import Frame
+from geom.parts.frame import Frame
 
 Schema = Literal["AP242", "AP214"]
 Rgb = tuple[int, int, int]

@@ -1,0 +1,5 @@
+"""`python -m geom` is `toerail`."""
+
+from geom.cli import main
+
+main()

@@ -1,0 +1,83 @@
+"""The text forms of a boat file: ids, names, words, dates; what a message says they should look like."""
+
+from __future__ import annotations
+
+from datetime import date
+from typing import Annotated, Any, Literal
+
+from pydantic import AfterValidator, BeforeValidator, StringConstraints, WithJsonSchema
+
+# What a text form means in plain words, for the messages of the reader.
+FORMS: dict[str, str] = {}
+
+
+def _form(pattern: str, words: str) -> StringConstraints:
+    FORMS[pattern] = words
+    return StringConstraints(pattern=pattern)
+
+
+def _real_date(text: str) -> str:
+    try:
+        date.fromisoformat(text)
+    except ValueError:
+        raise ValueError("no such day in the calendar | year-month-day such as 2026-03-01") from None
+    return text
+
+
+def _whole_number(value: Any) -> Any:
+    return int(value) if isinstance(value, str) and value.isascii() and value.isdigit() else value
+
+
+def _yes(value: Any) -> Any:
+    return True if value == "true" else value
+
+
+def _text_or_number(pattern: str) -> WithJsonSchema:
+    return WithJsonSchema({"anyOf": [{"type": "string", "pattern": pattern}, {"type": "integer"}]})
+
+
+_MARK = "^[A-Z0-9]{1,2}$"
+# The characters that the lettering font of the sheets holds: Latin-1 and a few letters beside it.
+_LETTERS = (
+    "[ -~\u00a1-\u00ac\u00ae-\u00ff\u0106\u0107\u010c\u010d\u011e\u011f\u0130\u0131\u0141\u0142\u0152\u0153"
+    "\u015e-\u0161\u0178\u017d\u017e\u2013\u2014\u2018\u2019\u201c\u201d]"
+)
+
+
+def _lettered(most: int) -> StringConstraints:
+    return _form(f"^{_LETTERS}{{1,{most}}}$", f"1 to {most} characters that the sheets can letter, without line breaks")
+
+
+PostId = Annotated[str, _form("^[PS]-[A-Z][A-Z0-9]{0,5}$", "side and name in capitals: S-S2")]
+GateId = Annotated[str, _form("^[PS]-[A-Z][A-Z0-9]{0,7}$", "side and name in capitals: S-GATE")]
+EyeId = Annotated[str, _form("^[PS]-[A-Z][A-Z0-9]{0,7}-[UML]$", "side, name in capitals and level: S-PULPIT-U")]
+RunId = Annotated[str, _form("^[PS]-[A-Z][A-Z0-9]{0,3}-[UML]$", "side, name in capitals and level: S-F-U")]
+Name = Annotated[str, _lettered(60)]
+OwnerName = Annotated[str, _lettered(40)]
+ShortName = Annotated[str, _lettered(20)]
+DrawingNumber = Annotated[
+    str, _form("^[A-Z0-9][A-Z0-9-]{0,11}$", "1 to 12 capitals, digits or hyphens, no hyphen first: SW31-100")
+]
+Word = Annotated[str, _form("^[A-Za-z0-9][A-Za-z0-9 .+/-]{0,39}$", "1 to 40 letters, digits, blanks or any of . + / -")]
+Mark = Annotated[str, _form(_MARK, "one or two capitals or digits"), _text_or_number(_MARK)]
+Date = Annotated[str, _form("^[0-9]{4}-[0-9]{2}-[0-9]{2}$", "year-month-day: 2026-03-01"), AfterValidator(_real_date)]
+Category = Annotated[
+    Literal["0", "1", "2", "3", "4", "A", "B", "C", "D"],
+    WithJsonSchema({"enum": ["0", "1", "2", "3", "4", 0, 1, 2, 3, 4, "A", "B", "C", "D"]}),
+]
+# The words of data/rules/documents.csv.
+DocumentWord = Literal[
+    "osr",
+    "iso-15085",
+    "abyc-h-41",
+    "cfr-169.327",
+    "cfr-177.900",
+    "cfr-45.115",
+    "uk-1993",
+    "uk-harmonised",
+    "division-240",
+]
+_EDITION = "^[A-Za-z0-9][A-Za-z0-9.+-]{0,19}$"
+EditionWord = Annotated[str, _form(_EDITION, "the edition's year or word: 2014"), _text_or_number(_EDITION)]
+Format = Annotated[Literal[1], BeforeValidator(_whole_number)]
+Yes = Annotated[Literal[True], BeforeValidator(_yes)]

@@ -1,0 +1,335 @@
+"""A survey by tape, square, level and digital level, solved: coordinates, uncertainty, residuals, blunders."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from geom import vec
+from geom.data import table
+from geom.errors import CannotFinishError, Fault, InputError
+from geom.intake.adjust import Adjustment, adjust, descend
+from geom.intake.approximate import start_values
+from geom.intake.blunders import Wrong, find_wrong, least_found, test_bound
+from geom.intake.causes import Cause, likely_causes
+from geom.intake.closure import hooked_elsewhere
+from geom.intake.network import Network
+from geom.intake.readings import LeanReading, Reading, Survey, TapeReading
+from geom.intake.survey_checks import broken_loops, check_survey
+from geom.intake.undetermined import find_gap
+from geom.units import Mm, Rad, decimal
+from geom.vec import Vec
+
+if TYPE_CHECKING:
+    import numpy as np
+    from numpy.typing import NDArray
+
+    Array = NDArray[np.float64]
+
+
+@dataclass(frozen=True)
+class SurveyedPoint:
+    """A point with the standard deviation of each coordinate [mm]; 0 for a coordinate that was held."""
+
+    name: str
+    at: Vec
+    sd: Vec
+
+
+@dataclass(frozen=True)
+class SurveyedHole:
+    """A hole of a surveyed post: distance along the tube from the foot and its standard deviation [mm]."""
+
+    name: str
+    along: Mm
+    along_sd: Mm
+
+
+@dataclass(frozen=True)
+class SurveyedPost:
+    """A post's attitude [rad] with standard deviations, and its holes."""
+
+    id: str
+    foot: str
+    lean: Rad
+    lean_sd: Rad
+    rake: Rad
+    rake_sd: Rad
+    holes: tuple[SurveyedHole, ...]
+
+
+@dataclass(frozen=True)
+class ResidualRow:
+    """One reading after adjustment [mm or rad]; `used` is False for one thrown out as wrong.
+
+    `residual` is read less computed. `redundancy` 0 means that no other reading checks it, 1 that it is
+    wholly checked. `least_found` is the smallest error that would have been found in 95 of 100 surveys.
+    """
+
+    reading: Reading
+    computed: float
+    residual: float
+    standardised: float
+    redundancy: float
+    least_found: float
+    used: bool
+
+
+@dataclass(frozen=True)
+class Blunder:
+    """A reading that the others contradict: what it should read, likely causes, and its indistinguishable peers."""
+
+    reading: Reading
+    should_be: float
+    causes: tuple[Cause, ...]
+    alike: tuple[Reading, ...]
+
+    @property
+    def error(self) -> float:
+        """Read less what it should be [mm or rad]."""
+        return self.reading.value - self.should_be
+
+    def words(self) -> str:
+        """Return the blunder in one sentence."""
+        is_angle = isinstance(self.reading, LeanReading)
+        factor, unit, places = (180.0 / math.pi, "deg", 1) if is_angle else (1.0, "mm", 0)
+        said = (
+            f"{self.reading.label}: read {decimal(self.reading.value * factor, places)} {unit}, "
+            f"the others say {decimal(self.should_be * factor, places)} {unit}"
+        )
+        said += f"; likely {self.causes[0]}" if self.causes else "; cause unknown"
+        if self.alike:
+            said += f"; or else wrong instead: {', '.join(other.label for other in self.alike)}"
+        return said
+
+
+@dataclass(frozen=True, eq=False)
+class SurveyResult:
+    """A solved survey. `unit_deviation` near 1 says that the stated uncertainties fit the residuals."""
+
+    survey: Survey
+    points: tuple[SurveyedPoint, ...]
+    posts: tuple[SurveyedPost, ...]
+    rows: tuple[ResidualRow, ...]
+    blunders: tuple[Blunder, ...]
+    unchecked: tuple[Reading, ...]
+    bound: float
+    freedom: int
+    unit_deviation: float | None
+    unit_bounds: tuple[float, float] | None
+    network: Network
+    adjustment: Adjustment
+
+    def point(self, name: str) -> SurveyedPoint:
+        """Return a point by its name."""
+        return next(point for point in self.points if point.name == name)
+
+    def places(self) -> dict[str, Vec]:
+        """Return the coordinates by point name [mm]."""
+        return {point.name: point.at for point in self.points}
+
+    def covariance(self, names: list[str]) -> Array:
+        """Return the covariance of points' coordinates, x y z in turn, 3n by 3n [mm^2]."""
+        slopes = self.network.point_slopes(names, self.adjustment.unknowns)
+        covariance: Array = slopes @ self.adjustment.covariance @ slopes.T
+        return covariance
+
+    def worst(self, count: int) -> tuple[ResidualRow, ...]:
+        """Return the rows with the largest standardised residuals, the worst first."""
+        return tuple(sorted(self.rows, key=lambda row: -abs(row.standardised))[:count])
+
+
+def solve_survey(survey: Survey) -> SurveyResult:
+    """Solve a survey.
+
+    Raises:
+        InputError: names that do not fit together, too little read to determine all, a loop that cannot
+            close and that nothing else settles, or readings that do not agree in any way.
+    """
+    check_survey(survey)
+    network = Network(survey)
+    start, unsure = start_values(survey, network)
+    gap = find_gap(network, survey.readings, start)
+    if gap is not None:
+        raise InputError(
+            survey.source,
+            [
+                Fault(
+                    f"the survey does not determine {', '.join(gap.unknowns)}",
+                    valid=f"these as well: {', '.join(gap.remedies)}" if gap.remedies else "",
+                )
+            ],
+        )
+    rough = descend(network, survey.readings, start, robust=True)
+    bound = test_bound(len(survey.readings), table.datum("survey_limits", key="false alarm").value)
+    try:
+        adjustment, wrong = _settle(network, rough, bound)
+    except CannotFinishError as error:
+        hint = f"rough places (`near`) for {', '.join(unsure)}" if unsure else "names, sides and units checked"
+        raise InputError(survey.source, [Fault(str(error), valid=hint)]) from None
+    _refuse_hopeless(survey, wrong, unsure)
+    return _result(survey, network, adjustment, wrong, bound)
+
+
+def _settle(network: Network, rough: Array, bound: float) -> tuple[Adjustment, tuple[Wrong, ...]]:
+    """Throw out wrong readings and adjust the others, until the places no longer change what is wrong."""
+    readings = network.survey.readings
+    unknowns = rough
+    thrown: frozenset[int] | None = None
+    for _ in range(6):
+        closure, slopes = network.system(readings, unknowns)
+        wrong = find_wrong(closure, slopes, bound)
+        rows = frozenset(one.row for one in wrong)
+        if rows == thrown:
+            break
+        thrown = rows
+        kept = tuple(reading for row, reading in enumerate(readings) if row not in thrown)
+        adjustment = adjust(network, kept, unknowns)
+        unknowns = adjustment.unknowns
+    return adjustment, wrong
+
+
+def _refuse_hopeless(survey: Survey, wrong: tuple[Wrong, ...], unsure: tuple[str, ...]) -> None:
+    """Refuse a survey whose readings contradict each other without a way to tell which are wrong."""
+    readings = survey.readings
+    named = {one.row for one in wrong if not one.alike}
+    faults = []
+    for loop in broken_loops(survey):
+        rows = [row for row, reading in enumerate(readings) if reading in loop.tapes]
+        if not named & set(rows):
+            faults.append(Fault(loop.words, line=loop.tapes[0].line, valid="these tapes taken again"))
+    if len(wrong) > max(3, len(readings) // 5):
+        hint = f"; rough places (`near`) for {', '.join(unsure)}" if unsure else ""
+        faults.append(
+            Fault(
+                f"{len(wrong)} of {len(readings)} readings contradict the others: nothing can be trusted",
+                read=", ".join(readings[one.row].label for one in wrong[:5]),
+                valid=f"names of points checked, sides, units{hint}",
+            )
+        )
+    if faults:
+        raise InputError(survey.source, faults)
+
+
+def _result(
+    survey: Survey, network: Network, adjustment: Adjustment, wrong: tuple[Wrong, ...], bound: float
+) -> SurveyResult:
+    import numpy as np
+
+    names = [point.name for point in survey.points]
+    slopes = network.point_slopes(names, adjustment.unknowns)
+    spread = np.sqrt(np.clip(np.einsum("ij,jk,ik->i", slopes, adjustment.covariance, slopes), 0.0, None))
+    points = tuple(
+        SurveyedPoint(
+            name,
+            network.locate(name, adjustment.unknowns).at,
+            (float(spread[3 * row]), float(spread[3 * row + 1]), float(spread[3 * row + 2])),
+        )
+        for row, name in enumerate(names)
+    )
+    rows = _rows(survey, network, adjustment, {one.row for one in wrong}, bound)
+    places = {point.name: point.at for point in points}
+    blunders = tuple(_blunder(survey.readings, rows, one, places) for one in wrong)
+    limit = table.datum("survey_limits", key="unchecked").value
+    return SurveyResult(
+        survey=survey,
+        points=points,
+        posts=_posts(survey, network, adjustment),
+        rows=rows,
+        blunders=blunders,
+        unchecked=tuple(row.reading for row in rows if row.used and row.redundancy < limit),
+        bound=bound,
+        freedom=adjustment.freedom,
+        unit_deviation=adjustment.unit_deviation,
+        unit_bounds=unit_bounds(adjustment.freedom),
+        network=network,
+        adjustment=adjustment,
+    )
+
+
+def unit_bounds(freedom: int) -> tuple[float, float] | None:
+    """Return the bounds that the standard deviation of unit weight keeps in 95 of 100 surveys (chi-square)."""
+    if freedom <= 0:
+        return None
+    from scipy.special import chdtri
+
+    return (
+        math.sqrt(float(chdtri(freedom, 0.975)) / freedom),
+        math.sqrt(float(chdtri(freedom, 0.025)) / freedom),
+    )
+
+
+def _rows(
+    survey: Survey, network: Network, adjustment: Adjustment, thrown: set[int], bound: float
+) -> tuple[ResidualRow, ...]:
+    rows = []
+    used = iter(range(len(adjustment.readings)))
+    standardised = adjustment.standardised
+    for row, reading in enumerate(survey.readings):
+        computed, by_column = network.evaluate(reading, adjustment.unknowns)
+        residual = reading.value - computed
+        if row in thrown:
+            spread = sum(
+                first * second * float(adjustment.covariance[one, two])
+                for one, first in by_column.items()
+                for two, second in by_column.items()
+            )
+            scale = math.sqrt(reading.sigma**2 + spread)
+            rows.append(ResidualRow(reading, computed, residual, residual / scale, 0.0, math.inf, False))
+            continue
+        place = next(used)
+        redundancy = float(adjustment.redundancy[place])
+        rows.append(
+            ResidualRow(
+                reading,
+                computed,
+                residual,
+                -float(standardised[place]),
+                redundancy,
+                least_found(reading.sigma, redundancy, bound),
+                True,
+            )
+        )
+    return tuple(rows)
+
+
+def _blunder(
+    readings: tuple[Reading, ...], rows: tuple[ResidualRow, ...], wrong: Wrong, places: dict[str, Vec]
+) -> Blunder:
+    reading = readings[wrong.row]
+    computed = rows[wrong.row].computed
+    causes: tuple[Cause, ...] = ()
+    if not isinstance(reading, LeanReading):
+        elsewhere = hooked_elsewhere(places, reading.start, reading.end) if isinstance(reading, TapeReading) else {}
+        spread = abs(rows[wrong.row].residual / rows[wrong.row].standardised) if rows[wrong.row].standardised else 0.0
+        causes = likely_causes(reading.value, computed, 3.0 * spread, reading.text, elsewhere)
+    return Blunder(reading, computed, causes, tuple(readings[row] for row in wrong.alike))
+
+
+def _posts(survey: Survey, network: Network, adjustment: Adjustment) -> tuple[SurveyedPost, ...]:
+    def value(column: int) -> float:
+        return float(adjustment.unknowns[column])
+
+    def deviation(column: int) -> float:
+        return math.sqrt(max(float(adjustment.covariance[column, column]), 0.0))
+
+    posts = []
+    for post in survey.posts:
+        lean, rake = network.attitude_of[post.id]
+        holes = tuple(
+            SurveyedHole(hole, value(network.along_of(hole)), deviation(network.along_of(hole)))
+            for hole in post.holes
+        )
+        posts.append(
+            SurveyedPost(post.id, post.foot, value(lean), deviation(lean), value(rake), deviation(rake), holes)
+        )
+    return tuple(posts)
+
+
+def height_between(result: SurveyResult, lower: str, upper: str) -> tuple[Mm, Mm]:
+    """Return the vertical distance from one point up to another and its standard deviation [mm]."""
+    covariance = result.covariance([lower, upper])
+    variance = float(covariance[2, 2] + covariance[5, 5] - 2.0 * covariance[2, 5])
+    rise = vec.sub(result.point(upper).at, result.point(lower).at)[2]
+    return rise, math.sqrt(max(variance, 0.0))

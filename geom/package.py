@@ -1,0 +1,105 @@
+"""Refit -> one folder of files: asks sheets, solids and schedules for their results, hands bytes on."""
+
+from __future__ import annotations
+
+import hashlib
+import json
+import re
+import unicodedata
+from collections.abc import Callable
+from pathlib import PurePath
+
+from geom import schedules
+from geom.errors import Fault, InputError
+from geom.figure import Sheet
+from geom.files import MANIFEST
+from geom.refit import Refit
+from geom.report import check_report, json_bytes
+from geom.sheets import drawing_set
+
+MANIFEST_FORMAT = 1
+Progress = Callable[[str], None]
+
+
+def slug(name: str) -> str:
+    """Return a boat's name as a file name: small letters, digits and dashes.
+
+    Raises:
+        InputError: nothing of the name can stand in a file name.
+    """
+    plain = unicodedata.normalize("NFKD", name).encode("ascii", "ignore").decode("ascii").lower()
+    text = re.sub(r"[^a-z0-9]+", "-", plain).strip("-")
+    if not text:
+        fault = Fault("no file name can be made of it", read=name, valid="Latin letters or digits")
+        raise InputError("boat.name", [fault])
+    return text
+
+
+def drawing_files(refit: Refit, progress: Progress) -> dict[str, bytes]:
+    """Return every sheet as SVG and DXF (with real dimensions, and plain), and the set as one PDF."""
+    from geom.render.dxf import dxf_bytes
+    from geom.render.pdf import pdf_bytes
+    from geom.render.svg import svg_bytes
+
+    sheets: tuple[Sheet, ...] = drawing_set(refit)
+    files: dict[str, bytes] = {}
+    for sheet in sheets:
+        progress(f"sheet {sheet.name}")
+        files[f"{sheet.name}.svg"] = svg_bytes(sheet)
+        files[f"{sheet.name}.dxf"] = dxf_bytes(sheet, "cad")
+        files[f"{sheet.name}-plain.dxf"] = dxf_bytes(sheet, "plain")
+    progress("drawing set")
+    files[f"{slug(refit.boat.boat.name)}.pdf"] = pdf_bytes(sheets, title=f"{refit.boat.boat.name}: guard lines")
+    return files
+
+
+def solid_files(refit: Refit, progress: Progress) -> dict[str, bytes]:
+    """Return the STEP file of each distinct post."""
+    from geom.solids.posts import post_files
+
+    progress("solids")
+    return post_files(refit)
+
+
+def schedule_files(refit: Refit) -> dict[str, bytes]:
+    """Return every schedule as CSV."""
+    made = [make(refit) for make in schedules.ALL]
+    return {f"{schedule.name}.csv": schedules.csv_bytes(schedule) for schedule in made}
+
+
+def package_files(refit: Refit, solids: bool, version: str, progress: Progress) -> dict[str, bytes]:
+    """Return all files of a refit package by their names below its folder, the manifest last.
+
+    Args:
+        refit: the boat worked out.
+        solids: whether solids are made; the manifest says so where they are not.
+        version: the tool's version, for the manifest.
+        progress: told of each step.
+    """
+    files = {f"drawings/{name}": data for name, data in drawing_files(refit, progress).items()}
+    if solids:
+        files |= {f"solids/{name}": data for name, data in solid_files(refit, progress).items()}
+    files |= {f"schedules/{name}": data for name, data in schedule_files(refit).items()}
+    files["check.json"] = json_bytes(check_report(refit))
+    return with_manifest(refit, files, version, solids)
+
+
+def with_manifest(refit: Refit, files: dict[str, bytes], version: str, solids: bool) -> dict[str, bytes]:
+    """Return files in the order of their names, with a manifest of sizes and hashes after them."""
+    ordered = dict(sorted(files.items()))
+    manifest = {
+        "format": MANIFEST_FORMAT,
+        "tool": "toerail",
+        "tool_version": version,
+        "boat": refit.boat.boat.name,
+        "revision": refit.boat.revision.mark,
+        "boat_file": PurePath(refit.loaded.source).name,
+        "boat_file_sha256": refit.loaded.file_sha256,
+        "data_sha256": refit.loaded.data_sha256,
+        "solids": "written" if solids else "left out on request",
+        "files": [
+            {"file": name, "size": len(data), "sha256": hashlib.sha256(data).hexdigest()}
+            for name, data in ordered.items()
+        ],
+    }
+    return ordered | {MANIFEST: (json.dumps(manifest, indent=1, ensure_ascii=False) + "\n").encode("utf-8")}

@@ -1,0 +1,85 @@
+"""Base of the fittings that are joined from turned, extruded and swept bodies."""
+
+from __future__ import annotations
+
+from abc import abstractmethod
+from typing import Any
+
+from geom import vec
+from geom.figure import Item
+from geom.parts.body import Body
+from geom.parts.part import Box, Cylinder, Outline, Part, kernel
+from geom.parts.view import FRONT, PLAN, SIDE, Sight
+from geom.vec import Vec
+
+_AXES: tuple[Vec, Vec, Vec] = ((1.0, 0.0, 0.0), (0.0, 1.0, 0.0), (0.0, 0.0, 1.0))
+
+
+class Built(Part):
+    """A part joined from bodies that touch in planar faces only; its numbers are the sum of theirs."""
+
+    @abstractmethod
+    def bodies(self) -> tuple[Body, ...]:
+        """Return the bodies, each next to one before it."""
+
+    def dimension_items(self) -> tuple[tuple[Item, ...], tuple[Item, ...], tuple[Item, ...]]:
+        """Return the dimensions and centre lines of the front view, the side view and the plan."""
+        return (), (), ()
+
+    def volume(self) -> float:
+        """Return the sum of the bodies' volumes [mm3]."""
+        return sum(body.volume() for body in self.bodies())
+
+    def box(self) -> Box:
+        """Return the box that just holds all bodies."""
+        bodies = self.bodies()
+        high = tuple(max(body.reach(axis) for body in bodies) for axis in _AXES)
+        low = tuple(-max(body.reach(vec.scale(axis, -1.0)) for body in bodies) for axis in _AXES)
+        return Box((low[0], low[1], low[2]), (high[0], high[1], high[2]))
+
+    def holes(self) -> tuple[Cylinder, ...]:
+        """Return the holes of all bodies."""
+        return tuple(hole for body in self.bodies() for hole in body.holes())
+
+    def outline(self) -> Outline:
+        """Return the three views with their dimensions."""
+        front, side, plan = self.dimension_items()
+        return Outline(front=self._view(FRONT, front), side=self._view(SIDE, side), plan=self._view(PLAN, plan))
+
+    def _view(self, sight: Sight, dimensions: tuple[Item, ...]) -> tuple[Item, ...]:
+        """Return the edges of all bodies; where two coincide, the seen one stays."""
+        edges = [item for body in self.bodies() for item in body.view(sight)]
+        seen = {repr(_bare(item)) for item in edges if _layer(item) != "HIDDEN"}
+        kept: dict[str, Item] = {}
+        for item in edges:
+            key = repr(_bare(item))
+            if _layer(item) != "HIDDEN" or key not in seen:
+                kept.setdefault(key, item)
+        return (*kept.values(), *dimensions)
+
+    def solid(self) -> Any:
+        """Return the bodies joined to one solid."""
+        first, *others = (body.solid() for body in self.bodies())
+        if not others:
+            return first
+        cq = kernel()
+        joined = first.fuse(*others)
+        solids = joined.Solids()
+        return solids[0] if len(solids) == 1 else cq.Compound.makeCompound(solids)
+
+
+def _layer(item: Item) -> str:
+    return item.layer
+
+
+def _bare(item: Item) -> tuple[object, ...]:
+    values = [value for name, value in vars(item).items() if name not in ("layer", "tag")]
+    return tuple(_short(value) for value in values)
+
+
+def _short(value: object) -> object:
+    if isinstance(value, float):
+        return round(value, 6) + 0.0
+    if isinstance(value, tuple):
+        return tuple(_short(inner) for inner in value)
+    return value

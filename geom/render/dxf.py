@@ -1,0 +1,133 @@
+"""A sheet written as DXF: live for CAD, or plain strokes and lettering for every other reader."""
+
+from __future__ import annotations
+
+import io
+import re
+from collections.abc import Iterator
+from contextlib import contextmanager
+from typing import Any, Literal
+
+from geom.figure import Numbers, Rect, Sheet, Text, View
+from geom.render.dxf_items import Frame, ItemWriter
+from geom.render.dxf_shapes import add_shape, mark
+from geom.render.dxf_tables import VIEWPORT_LAYER, DimStyles, add_tables, set_header
+from geom.render.explode import clean, pieces
+from geom.render.faults import model_window
+from geom.render.pieces import Place
+
+Flavour = Literal["cad", "plain"]
+_VERSIONS = {"cad": "R2010", "plain": "R2000"}
+_LOCKED = 0x4000
+
+
+@contextmanager
+def _fixed_metadata() -> Iterator[Any]:
+    """Give the DXF library with its dates and ids held fixed, and its setting put back afterwards."""
+    import ezdxf
+
+    before = ezdxf.options.write_fixed_meta_data_for_testing
+    ezdxf.options.write_fixed_meta_data_for_testing = True
+    try:
+        yield ezdxf
+    finally:
+        ezdxf.options.write_fixed_meta_data_for_testing = before
+
+
+def dxf_bytes(sheet: Sheet, flavour: Flavour) -> bytes:
+    """Return a sheet as a DXF file in millimetres.
+
+    Args:
+        sheet: the sheet.
+        flavour: "cad": R2010, every view at full size in model space with live dimensions, the sheet as a
+            layout with a viewport for each view at its exact scale. "plain": R2000, model space only, the
+            sheet as lines, arcs and lettering, as large as makes the first view measure true millimetres
+            from its own (0, 0).
+
+    Returns:
+        The same bytes for the same sheet.
+
+    Raises:
+        GeometryError: the sheet holds something no file can hold (see `explode.pieces`), or a block name
+            stands for two shapes.
+    """
+    found = pieces(sheet)
+    with _fixed_metadata() as ezdxf:
+        doc = ezdxf.new(_VERSIONS[flavour], units=4)
+        add_tables(doc)
+        main = sheet.views[0] if sheet.views else None
+        scale, numbers = (main.scale, main.numbers) if main else (1.0, Numbers())
+        if flavour == "cad":
+            style = DimStyles(doc).name(scale, numbers)
+            set_header(doc, scale, numbers, style)
+            _write_cad(doc, sheet)
+        else:
+            set_header(doc, scale, numbers, "")
+            origin = main.origin if main else (0.0, 0.0)
+            place = Place(1.0 / scale, (-origin[0] / scale, -origin[1] / scale))
+            for shape in [piece.shape for piece in found] + [_unit_note(sheet, main)]:
+                add_shape(doc.modelspace(), shape, place, 1.0 / scale)
+            corner, across = place.paper((0.0, 0.0)), place.paper((sheet.width, sheet.height))
+            _look_at(doc, Rect(*corner, *across))
+        for name, value in sheet.keywords:
+            doc.header.custom_vars.append(clean(name), clean(value))
+        # The library lists the kinds in use in the order of a set; named here first, they stand in a fixed one.
+        for kind in sorted(doc.entitydb.dxf_types_in_use()):
+            doc.classes.add_class(kind)
+        stream = io.StringIO()
+        doc.write(stream)
+        encoding: str = doc.output_encoding
+    return stream.getvalue().encode(encoding, errors="dxfreplace")
+
+
+def _unit_note(sheet: Sheet, main: View | None) -> Text:
+    words = "1 unit = 1 mm"
+    if main is not None:
+        words += f", true for the view {main.title or main.name}"
+        if any(view.scale != main.scale for view in sheet.views):
+            words += " only"
+    return Text((0.0, -6.0), words, 2.5, "NOTE", tag="unit-note")
+
+
+def _write_cad(doc: Any, sheet: Sheet) -> None:
+    writer = ItemWriter(doc, DimStyles(doc))
+    model = doc.modelspace()
+    for view in sheet.views:
+        writer.write(model, view.items, Frame(view.scale, view.model_at, view.numbers))
+    paper = doc.layout("Layout1")
+    doc.layouts.rename("Layout1", re.sub(r'[<>/\\":;?*|=,`]+', "-", clean(sheet.name)) or "sheet")
+    paper.page_setup(size=(sheet.width, sheet.height), margins=(0, 0, 0, 0), units="mm")
+    # The layout's own bit rules over $PSLTSCALE: dashes are written in model size, not scaled by viewports.
+    paper.dxf_layout.dxf.layout_flags = 0
+    for viewport in paper.viewports():
+        viewport.dxf.layer = VIEWPORT_LAYER
+    writer.write(paper, sheet.items, Frame())
+    for view in sheet.views:
+        window, seen = view.window, model_window(view)
+        viewport = paper.add_viewport(
+            center=((window.left + window.right) / 2.0, (window.bottom + window.top) / 2.0),
+            size=(window.width, window.height),
+            view_center_point=((seen.left + seen.right) / 2.0, (seen.bottom + seen.top) / 2.0),
+            view_height=window.height / view.scale,
+            dxfattribs={"layer": VIEWPORT_LAYER},
+        )
+        viewport.dxf.flags |= _LOCKED
+        mark(viewport, f"view:{view.name}")
+    windows = [model_window(view) for view in sheet.views]
+    if windows:
+        _look_at(
+            doc,
+            Rect(
+                min(window.left for window in windows),
+                min(window.bottom for window in windows),
+                max(window.right for window in windows),
+                max(window.top for window in windows),
+            ),
+        )
+
+
+def _look_at(doc: Any, seen: Rect) -> None:
+    """Set what a reader shows of model space on opening."""
+    doc.modelspace().reset_extents((seen.left, seen.bottom, 0.0), (seen.right, seen.top, 0.0))
+    height = max(seen.height, seen.width / 1.5) * 1.05
+    doc.set_modelspace_vport(height, center=((seen.left + seen.right) / 2.0, (seen.bottom + seen.top) / 2.0))

@@ -1,0 +1,119 @@
+"""The tables of a DXF document: layers, line types, lettering, dimension styles, header variables.
+
+A document is passed in; the DXF library itself is imported only by the module that writes the file.
+"""
+
+from __future__ import annotations
+
+from typing import Any
+
+from geom.figure import LAYERS, Layer, Numbers
+from geom.render.style import DRAFTING, dashes
+
+APPID = "TOERAIL"
+LETTERING = "LETTERING"
+VIEWPORT_LAYER = "VIEWPORT"
+# A face that CAD readers have at hand and that runs narrower than ours, so that nothing overflows.
+_FACE = "arial.ttf"
+
+
+# Names that every CAD reader knows, as some draw by the name and not by the pattern in the file.
+_LINETYPES = {"continuous": "CONTINUOUS", "dashed": "DASHED", "chain": "CENTER", "double-chain": "DIVIDE"}
+_NARROW = 0.25
+
+
+def linetype_name(layer: Layer) -> str:
+    """Return the name of a layer's line type in the file; broken lines of other widths get names of their own."""
+    name = _LINETYPES[layer.linetype]
+    usual = layer.linetype == "continuous" or layer.width == _NARROW
+    return name if usual else f"{name}-{round(layer.width * 100):03d}"
+
+
+def add_tables(doc: Any) -> None:
+    """Add layers with their pens, line types, the lettering style and the id under which tags stand."""
+    for layer in LAYERS.values():
+        name = linetype_name(layer)
+        if layer.linetype != "continuous" and name not in doc.linetypes:
+            parts = [part if index % 2 == 0 else -part for index, part in enumerate(dashes(layer))]
+            words = f"{layer.linetype} line of ISO 128-2, width {layer.width} mm"
+            doc.linetypes.add(name, [sum(map(abs, parts)), *parts], description=words)
+        entry = doc.layers.add(layer.name, color=layer.aci, lineweight=round(layer.width * 100), linetype=name)
+        if layer.rgb != (0, 0, 0) and doc.dxfversion >= "AC1018":
+            entry.rgb = layer.rgb
+    doc.layers.add(VIEWPORT_LAYER, color=8, plot=False)
+    doc.styles.add(LETTERING, font=_FACE)
+    doc.appids.add(APPID)
+
+
+def ratio(scale: float) -> str:
+    """Return a scale as it stands in names: `1_40`, `2_1`."""
+    return f"{scale:.6g}_1" if scale > 1.0 else f"1_{1.0 / scale:.6g}"
+
+
+def dim_variables(scale: float, numbers: Numbers) -> dict[str, Any]:
+    """Return every variable of a dimension style: sizes in paper millimetres, blown up to the model by DIMSCALE.
+
+    DIMRND is left to its default of 0, which is no rounding.
+    """
+    style = DRAFTING
+    return {
+        "dimscale": 1.0 / scale,
+        "dimlfac": 1.0 / numbers.mm,
+        "dimdec": numbers.decimals,
+        "dimtdec": numbers.decimals,
+        "dimlunit": 2,
+        "dimdsep": ord("."),
+        "dimzin": 0,
+        "dimasz": style.arrow_length,
+        "dimtxt": style.text_height,
+        "dimexo": style.extension_gap,
+        "dimexe": style.extension_beyond,
+        "dimgap": style.text_gap,
+        "dimdli": 7.0,
+        "dimtad": 1,
+        "dimjust": 0,
+        "dimtih": 0,
+        "dimtoh": 0,
+        "dimtix": 1,
+        "dimtofl": 1,
+        "dimtmove": 2,
+        "dimtxsty": LETTERING,
+    }
+
+
+class DimStyles:
+    """One dimension style for each scale and way of writing numbers, made when first asked for."""
+
+    def __init__(self, doc: Any) -> None:
+        self.doc = doc
+
+    def name(self, scale: float, numbers: Numbers, dot: bool = False) -> str:
+        """Return the name of the style, added to the document if it is new."""
+        name = f"{numbers.unit.upper()}_{ratio(scale)}_{numbers.decimals}{'_DOT' if dot else ''}"
+        if name not in self.doc.dimstyles:
+            variables = dim_variables(scale, numbers)
+            if dot:
+                variables["dimasz"] = 2.0 * DRAFTING.dot_radius
+            style = self.doc.dimstyles.add(name, dxfattribs=variables)
+            if dot:
+                style.set_arrows(ldrblk="DOT")
+        elif self.doc.dimstyles.get(name).dxf.dimlfac != 1.0 / numbers.mm:
+            raise ValueError(f"the unit word {numbers.unit!r} stands for two lengths on one sheet")
+        return name
+
+
+def set_header(doc: Any, scale: float, numbers: Numbers, style: str) -> None:
+    """Set units and drafting variables; the dimension variables again for readers that ignore styles."""
+    header = doc.header
+    header["$INSUNITS"] = 4
+    header["$MEASUREMENT"] = 1
+    header["$LUNITS"] = 2
+    header["$LTSCALE"] = 1.0
+    header["$PSLTSCALE"] = 0
+    header["$LWDISPLAY"] = 1
+    header["$TEXTSTYLE"] = LETTERING
+    header["$CLAYER"] = "OUTLINE"
+    if style:
+        header["$DIMSTYLE"] = style
+    for name, value in dim_variables(scale, numbers).items():
+        header[f"${name.upper()}"] = value

@@ -1,0 +1,141 @@
+"""One clause of one edition, put to a boat: its limits on one side, measures on the other, findings out."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+
+from geom.errors import OutsideTableError
+from geom.rules.rule import Finding, Verdict
+
+# Noise of the arithmetic, not of the tape [any unit]: 600 mm worked out of inches is 600 mm.
+ROUNDING = 1e-6
+
+
+@dataclass(frozen=True)
+class Limit:
+    """A number of a clause in the unit it is held in, as the document prints it, and how sure it is."""
+
+    value: float
+    unit: str
+    as_printed: str
+    source: str
+    sure: str
+    contested: str = ""
+
+    @property
+    def doubt(self) -> str:
+        """Why a verdict by this limit is only a notice; empty where it is not."""
+        if self.contested:
+            return f"contested: {self.contested}"
+        return f"limit {self.sure}: verify" if self.sure.startswith("memory") else ""
+
+    def at(self, value: float) -> Limit:
+        """Return the same limit worked out for this boat."""
+        return replace(self, value=value)
+
+
+@dataclass(frozen=True)
+class Measure:
+    """A quantity at a place of the boat; `value` is None where it cannot be told, and `note` says why."""
+
+    place: str
+    quantity: str
+    value: float | None
+    unit: str = "mm"
+    run: str | None = None
+    post: str | None = None
+    note: str = ""
+
+
+@dataclass(frozen=True)
+class Admission:
+    """Whether an easement holds for this boat; None where the file does not say enough."""
+
+    answer: bool | None
+    reason: str
+
+
+@dataclass(frozen=True)
+class Asked:
+    """A clause of an edition with its limits, and the findings that it makes of measures."""
+
+    word: str
+    document: str
+    edition: str
+    clause: str
+    subject: str
+    limits: Mapping[str, Limit]
+
+    def limit(self, key: str) -> Limit:
+        """Return a limit of this clause.
+
+        Raises:
+            OutsideTableError: this edition's table holds none of that name.
+        """
+        try:
+            return self.limits[key]
+        except KeyError:
+            raise OutsideTableError(f"table {self.word}, edition {self.edition}, clause {self.clause}: no '{key}'") from None
+
+    def at_least(self, measure: Measure, limit: Limit) -> Finding:
+        """Judge a measure that must not be less than a limit."""
+        margin = None if measure.value is None else measure.value - limit.value
+        return self._judged(measure, limit, margin)
+
+    def at_most(self, measure: Measure, limit: Limit) -> Finding:
+        """Judge a measure that must not be more than a limit."""
+        margin = None if measure.value is None else limit.value - measure.value
+        return self._judged(measure, limit, margin)
+
+    def eased_at_least(self, measure: Measure, strict: Limit, eased: Limit, admission: Admission) -> Finding:
+        """Judge by the strict limit, or by a lower one where an easement holds."""
+        return self._eased(self.at_least(measure, strict), self.at_least(measure, eased), admission)
+
+    def eased_at_most(self, measure: Measure, strict: Limit, eased: Limit, admission: Admission) -> Finding:
+        """Judge by the strict limit, or by a higher one where an easement holds."""
+        return self._eased(self.at_most(measure, strict), self.at_most(measure, eased), admission)
+
+    def say(self, verdict: Verdict, measure: Measure, note: str = "", limit: Limit | None = None) -> Finding:
+        """Return a finding whose verdict is not a comparison of two numbers."""
+        return Finding(
+            id=f"{self._prefix()}:{_slug(measure.place)}", document=self.document, edition=self.edition,
+            clause=self.clause, subject=self.subject, quantity=measure.quantity, verdict=verdict,
+            measured=measure.value, limit=None if limit is None else limit.value, unit=measure.unit,
+            run=measure.run, post=measure.post, note=joined(measure.note, note),
+            sure="" if limit is None else limit.sure,
+        )  # fmt: skip
+
+    def _prefix(self) -> str:
+        clause = _slug(self.clause)
+        return f"{self.word}-{clause}" if self.word else clause
+
+    def _judged(self, measure: Measure, limit: Limit, margin: float | None) -> Finding:
+        if margin is None:
+            return self.say("cannot tell", measure, limit=limit)
+        kept = margin >= -ROUNDING
+        verdict: Verdict = "pass" if kept else "fail"
+        note = ""
+        if limit.doubt:
+            verdict = "notice"
+            note = f"would {'pass' if kept else 'fail'}; {limit.doubt}"
+        return replace(self.say(verdict, measure, note, limit), margin=margin)
+
+    def _eased(self, strict: Finding, eased: Finding, admission: Admission) -> Finding:
+        if admission.answer is None and strict.verdict == eased.verdict:
+            return eased if strict.verdict == "fail" else strict
+        if admission.answer is None:
+            return replace(strict, verdict="cannot tell", note=joined(strict.note, admission.reason))
+        chosen = eased if admission.answer else strict
+        return replace(chosen, note=joined(chosen.note, admission.reason))
+
+
+def joined(*notes: str) -> str:
+    """Return the notes that say something, parted by semicolons."""
+    return "; ".join(note for note in notes if note)
+
+
+def _slug(text: str) -> str:
+    """Return a text as part of an id: letters, digits, points and single hyphens."""
+    return re.sub(r"[^A-Za-z0-9.]+", "-", text).strip("-")

@@ -1,0 +1,69 @@
+"""UK code of practice for small commercial sailing vessels, 1993, section 22.2.
+
+Limits with edition and source: data/rules/uk-1993.csv.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from geom.rules import measure_heights as heights
+from geom.rules import measure_supports as supports
+from geom.rules.asked import Asked
+from geom.rules.boat_facts import by_hand, shorter_than
+from geom.rules.rule import Clause, Finding
+from geom.runs.placed import Placed
+
+WORD = "uk-1993"
+
+
+def height(placed: Placed, asked: Asked) -> Iterator[Finding]:
+    """Where the crew works the deck the upper course stands 600 mm high; 450 mm on a vessel under 9 m.
+
+    Source: UK code 1993, 22.2.2 and 22.2.3.
+    """
+    short = shorter_than(placed, asked.limit("vessel length below, single course").value)
+    for side in heights.sides(placed):
+        for measure in heights.line_heights(placed, side, heights.levels(placed, side)[0]):
+            yield asked.eased_at_least(
+                measure, asked.limit("height least"), asked.limit("height least, single course"), short
+            )
+
+
+def courses(placed: Placed, asked: Asked) -> Iterator[Finding]:
+    """There are two courses; a vessel under 9 m may have one.
+
+    Source: UK code 1993, 22.2.2 and 22.2.3.
+    """
+    short = shorter_than(placed, asked.limit("vessel length below, single course").value)
+    for measure in supports.courses(placed):
+        yield asked.eased_at_least(
+            measure, asked.limit("courses least"), asked.limit("courses least, single course"), short
+        )
+
+
+def spacing(placed: Placed, asked: Asked) -> Iterator[Finding]:
+    """Courses are supported at least every 2.2 m.
+
+    Source: UK code 1993, 22.2.2.
+    """
+    for measure in supports.spacing(placed):
+        yield asked.at_most(measure, asked.limit("support spacing most"))
+
+
+def cockpit(placed: Placed, asked: Asked) -> Iterator[Finding]:
+    """A cockpit that is open aft leaves no vertical opening over 500 mm.
+
+    Source: UK code 1993, 22.2.5.
+    """
+    yield asked.at_most(by_hand(placed, "cockpit_opening"), asked.limit("cockpit opening most"))
+
+
+CLAUSES = (
+    Clause("22.2.2 height", "upper course height", height),
+    Clause("22.2.2 courses", "courses", courses),
+    Clause("22.2.2 spacing", "support spacing", spacing),
+    Clause("22.2.4", "three courses, 1000 mm", None, "binds where 22.2.2 and 22.2.3 do not: which case a vessel is, a person says"),
+    Clause("22.2.5", "opening of an open cockpit", cockpit),
+    Clause("22.2.6", "bow pulpit", None, "the pulpit's rail and the headstay are not in the file"),
+)  # fmt: skip

@@ -1,0 +1,107 @@
+"""What may be made where two buries do not fit. Nothing is approved here: each says what is still to be checked."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from geom.boat.model import Boat, Gate, Run
+from geom.runs.cut_terms import bury_of
+from geom.runs.fit import BuryFit, bury_fit
+from geom.runs.place import PlacedPost, PlacedRun, place_run
+from geom.runs.splice import DEFAULT_RULE, bury_length, practice
+from geom.runs.stack import finished_length, stack
+
+
+@dataclass(frozen=True)
+class Alternative:
+    """Another way to make a line that does not fit: what, by which figures, and what is still to be checked.
+
+    `finished` is its finished length where that is another one [mm], `diameter` its thickest rope [mm].
+    """
+
+    what: str
+    figures: str
+    to_check: str
+    finished: float | None = None
+    diameter: float | None = None
+
+
+def alternatives(boat: Boat, posts: dict[str, PlacedPost], run: PlacedRun, fit: BuryFit) -> tuple[Alternative, ...]:
+    """Return what else may be made of a run whose buries do not fit; nothing where they do."""
+    if fit.fits:
+        return ()
+    found = [
+        Alternative(
+            "wire with terminals",
+            f"finished {fit.finished:.1f} mm between pins; no bury is needed",
+            "the rule in force, the wire's breaking load, whether its terminals pass the holes, chafe on hands",
+        ),
+        Alternative(
+            "webbing sewn round rings",
+            f"finished {fit.finished:.1f} mm; no bury is needed",
+            "the rule in force, the webbing's breaking load as sewn, sunlight, its hook",
+        ),
+    ]
+    continuous = _continuous(boat, posts, run)
+    if continuous is not None:
+        found.append(continuous)
+    thinner = thinnest_that_fits(boat, run, fit)
+    if thinner is not None:
+        found.append(
+            Alternative(
+                "a thinner rope",
+                f"up to {thinner:.1f} mm in diameter two buries of "
+                f"{bury_of(boat.lines[run.told.line]) / boat.lines[run.told.line].diameter:g} d fit",
+                "the least diameter and the breaking load of the rule in force; most likely it is too thin",
+                diameter=thinner,
+            )
+        )
+    return tuple(found)
+
+
+def thinnest_that_fits(boat: Boat, run: PlacedRun, fit: BuryFit) -> float | None:
+    """Return the thickest rope whose buries fit this finished length [mm]; None where none does."""
+    line = boat.lines[run.told.line]
+    per_d = bury_length(1.0, line.splice_rule or DEFAULT_RULE)
+    fixed = fit.needs - len(fit.buries) * bury_of(line)
+    left = fit.finished - fixed
+    return left / (len(fit.buries) * per_d) if left > 0.0 and fit.buries else None
+
+
+def continuous_run(boat: Boat, run: PlacedRun) -> tuple[Run, Gate] | None:
+    """Return the run that goes on from the line before a gate through its post to the hook, if there is one.
+
+    The line before the gate ends at the post where the gate's line begins; as one line it goes through
+    that post's hole instead, and a stop knot on its gate side holds the side when the gate is open.
+    """
+    for gate in boat.gates:
+        if {run.told.start.post, run.told.finish.post} != set(gate.posts):
+            continue
+        before = next(
+            (other for other in boat.runs if other.level == run.level and other.finish.post == run.told.start.post), None
+        )
+        if before is None or before.finish.post is None:
+            continue
+        through = (*before.through, before.finish.post)
+        return before.model_copy(update={"through": through, "finish": run.told.finish}), gate
+    return None
+
+
+def _continuous(boat: Boat, posts: dict[str, PlacedPost], run: PlacedRun) -> Alternative | None:
+    joined = continuous_run(boat, run)
+    if joined is None:
+        return None
+    told, _ = joined
+    placed = place_run(boat, posts, told)
+    its_stack = stack(boat, placed)
+    fit = bury_fit(boat, placed, its_stack)
+    if not fit.fits:
+        return None
+    finished = finished_length(placed, its_stack)
+    bore = placed.passages[-1].hole
+    return Alternative(
+        f"one continuous line with {told.id}, a stop knot at {bore.post}",
+        f"finished {finished:.1f} mm, the buries need {fit.needs:.0f}; stop {practice('stop_clear'):.0f} mm clear of the post",
+        f"the stop's size against the {bore.bore:g} mm bore of {bore.id}, its slip, and how far the side drops",
+        finished=finished,
+    )

@@ -1,0 +1,189 @@
+"""An elastic line through fixed ends and holes that it slides in, under its weight and one point load.
+
+The line is set to a tension at rest, then loaded. In every hole it slips only as far as friction lets
+it (capstan equation, both ways); friction zero and friction infinite (locked) are the two limits that
+bracket all others. The loaded point is found by Newton steps on its three coordinates, with large
+deflections in full; the tension on each side of it by a bracketed scalar solve. Units: mm and N.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+from geom import vec
+from geom.errors import CannotFinishError, Fault, InputError
+from geom.runs.line import PointLoad, SetLine
+from geom.runs.line_side import LineSide
+from geom.runs.solve3 import solve3
+from geom.vec import Vec
+
+MAX_ITERATIONS = 60
+
+
+@dataclass(frozen=True)
+class Loaded:
+    """A line under a point load.
+
+    `place` of the loaded point; `sag` its distance from the straight line between its span's supports;
+    `moved` its way from where it was before. `tensions` at first and last end of every span.
+    `post_forces` what the line does to each fixed point, ends included. `fed` unstressed length that
+    came into the loaded span from before and after it. `iterations` the Newton steps it took.
+    """
+
+    load: PointLoad
+    place: Vec
+    sag: float
+    moved: float
+    tensions: tuple[tuple[float, float], ...]
+    post_forces: tuple[Vec, ...]
+    fed: tuple[float, float]
+    iterations: int
+
+    @property
+    def greatest(self) -> float:
+        """The greatest tension anywhere along the line [N]."""
+        return max(max(pair) for pair in self.tensions)
+
+
+def load_line(state: SetLine, load: PointLoad, start: Vec | None = None) -> Loaded:
+    """Return a set line under a point load that stays with its point of the line.
+
+    Args:
+        state: the line at rest.
+        load: where and how it is loaded.
+        start: a place near the answer, where one is known.
+
+    Raises:
+        InputError: the load is on no span, or at a support.
+        CannotFinishError: the steps did not settle (a fault of ours).
+    """
+    line = state.line
+    if not (0 <= load.span < len(line.points) - 1 and 0.0 < load.share < 1.0):
+        valid = f"spans 0 to {len(line.points) - 2}, shares between 0 and 1"
+        raise InputError("load", [Fault("place of a load", read=f"{load.span}, {load.share:g}", valid=valid)])
+    if not all(math.isfinite(part) for part in load.force):
+        raise InputError("load", [Fault("force", read=str(load.force), valid="three numbers in N")])
+    before, after = LineSide.of(state, load, -1), LineSide.of(state, load, 1)
+    unloaded = _place_before(state, load, before, after)
+    if vec.norm(load.force) == 0.0:
+        place, iterations = unloaded, 0
+    else:
+        first = start if start is not None else _first_guess(state, load)
+        place, iterations = _settle(before, after, load.force, first, line.path)
+    return _result(state, load, before, after, place, unloaded, iterations)
+
+
+def _place_before(state: SetLine, load: PointLoad, before: LineSide, after: LineSide) -> Vec:
+    """Return where the point is before the load: on the chord, or on the hanging line where it has weight."""
+    a, b = state.line.points[load.span], state.line.points[load.span + 1]
+    on_chord = vec.along(a, vec.sub(b, a), load.share)
+    if state.line.weight == 0.0:
+        return on_chord
+    span = vec.norm(vec.sub(b, a))
+    drop = state.line.weight * span * span * load.share * (1.0 - load.share) / (2.0 * state.tension[load.span])
+    guess = vec.along(on_chord, (0.0, 0.0, -1.0), drop)
+    return _settle(before, after, (0.0, 0.0, 0.0), guess, state.line.path)[0]
+
+
+def _first_guess(state: SetLine, load: PointLoad) -> Vec:
+    """Return a place past the answer on the load's side, from where Newton comes down on a stiffening line."""
+    line = state.line
+    a, b = line.points[load.span], line.points[load.span + 1]
+    chord = vec.sub(b, a)
+    span = vec.norm(chord)
+    across = vec.square_to(load.force, vec.scale(chord, 1.0 / span))
+    force = vec.norm(across)
+    place = vec.along(a, chord, load.share)
+    if force <= 1e-9 * vec.norm(load.force):
+        return place
+    arms = load.share * (1.0 - load.share) * span
+    by_stretch = (2.0 * force * arms * arms * line.path / line.ea) ** (1.0 / 3.0)
+    by_tension = force * arms / state.tension[load.span] if state.tension[load.span] > 0.0 else math.inf
+    spare = max(sum(state.rest) - line.path, 0.0)
+    reach = min(by_stretch, by_tension) + math.sqrt(2.0 * spare * arms)
+    return vec.along(place, across, min(reach, 2.0 * line.path) / force)
+
+
+def _settle(before: LineSide, after: LineSide, force: Vec, place: Vec, path: float) -> tuple[Vec, int]:
+    """Move the loaded point until the pulls of both sides balance the force."""
+    line = before.line
+    tolerance = 1e-9 * max(vec.norm(force), before.own_tension, 1e-3 * line.weight * path, 1e-9)
+    residual = _residual(before, after, force, place)
+    size = vec.norm(residual)
+    for iteration in range(1, MAX_ITERATIONS + 1):
+        stiffness = _stiffness(before, after, place, line.ea / path)
+        step = solve3(stiffness, residual)
+        length = vec.norm(step)
+        if length > 0.5 * path:
+            step = vec.scale(step, 0.5 * path / length)
+        new, new_residual, share = place, residual, 1.0
+        for _ in range(30):
+            new = vec.along(place, step, share)
+            new_residual = _residual(before, after, force, new)
+            if vec.norm(new_residual) < size or size <= tolerance or before.stiffness + after.stiffness == 0.0:
+                break
+            share *= 0.5
+        moved = share * vec.norm(step)
+        place, residual, size = new, new_residual, vec.norm(new_residual)
+        if size <= tolerance or moved <= 1e-13 * path:
+            _accept(size, force, before, after)
+            return place, iteration
+    _accept(size, force, before, after)
+    return place, MAX_ITERATIONS
+
+
+def _accept(size: float, force: Vec, before: LineSide, after: LineSide) -> None:
+    """Refuse an answer whose forces do not balance."""
+    if size > 1e-7 * max(vec.norm(force), before.tension, after.tension, 1e-6):
+        raise CannotFinishError(f"the loaded line did not settle: {size:g} N out of balance")
+
+
+def _residual(before: LineSide, after: LineSide, force: Vec, place: Vec) -> Vec:
+    return vec.add(force, vec.add(before.pull(place), after.pull(place)))
+
+
+def _stiffness(before: LineSide, after: LineSide, place: Vec, axial: float) -> list[list[float]]:
+    """Return the 3 x 3 stiffness of the loaded point, with a trace of spring so that slack can be stepped out of."""
+    k = [[0.0] * 3 for _ in range(3)]
+    for side in (before, after):
+        way = vec.sub(place, side.support)
+        reach = vec.norm(way)
+        across = side.tension / reach if reach > 0.0 else 0.0
+        for i in range(3):
+            k[i][i] += across + 1e-9 * axial
+            for j in range(3):
+                k[i][j] += (side.stiffness - across) * way[i] * way[j] / (reach * reach)
+    return k
+
+
+def _result(
+    state: SetLine, load: PointLoad, before: LineSide, after: LineSide, place: Vec, unloaded: Vec, iterations: int
+) -> Loaded:
+    before.pull(place)
+    after.pull(place)
+    points, k = state.line.points, load.span
+    assert before.part is not None and after.part is not None
+    tensions = [(piece_.end_tension, near) for near, piece_ in reversed(before.far)]
+    tensions.append((before.tension, after.tension))
+    tensions += [(near, piece_.end_tension) for near, piece_ in after.far]
+    forces: list[Vec] = [(0.0, 0.0, 0.0)] * len(points)
+    forces[k] = vec.add(forces[k], before.part.start_pull)
+    forces[k + 1] = vec.add(forces[k + 1], after.part.start_pull)
+    for hop, (_, far) in enumerate(before.far):
+        forces[k - hop] = vec.add(forces[k - hop], far.start_pull)
+        forces[k - hop - 1] = vec.add(forces[k - hop - 1], far.end_pull)
+    for hop, (_, far) in enumerate(after.far):
+        forces[k + 1 + hop] = vec.add(forces[k + 1 + hop], far.start_pull)
+        forces[k + 2 + hop] = vec.add(forces[k + 2 + hop], far.end_pull)
+    a, chord = points[k], vec.unit(vec.sub(points[k + 1], points[k]))
+    return Loaded(
+        load=load,
+        place=place,
+        sag=vec.norm(vec.square_to(vec.sub(place, a), chord)),
+        moved=vec.distance(place, unloaded),
+        tensions=tuple(tensions),
+        post_forces=tuple(forces),
+        fed=(before.fed, after.fed),
+        iterations=iterations,
+    )

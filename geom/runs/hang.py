@@ -1,0 +1,171 @@
+"""One piece of line hanging between two points under its own weight: the elastic catenary, taut side.
+
+Weight is per stretched length, so that the shape is the plain catenary of parameter H / w; elastic
+stretch then counts with the mean tension of the piece. What that leaves out is of the order of
+(strain x weight) and of (change of tension along the piece / EA) squared: under 1e-8 on a boat.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+from geom.vec import Vec
+
+# Below this the weight bends a piece by less than floats can show.
+_STRAIGHT = 1e-9
+_NEWTON_STEPS = 50
+# H / (w span) at which a level piece pulls least on its ends: 1 / 2u with u tanh u = 1.
+_SLACKEST = 1.0 / (2.0 * 1.199678640257734)
+
+
+@dataclass(frozen=True)
+class Catenary:
+    """A weightful inextensible line between two points: its length, and what it pulls with at each end.
+
+    `rise` forces are upward components of what holds the line; `low` is the horizontal tension.
+    """
+
+    horizontal: float
+    length: float
+    start_tension: float
+    end_tension: float
+    start_lift: float
+    end_lift: float
+    mean_tension: float
+
+
+def catenary(span: float, rise: float, weight: float, horizontal: float) -> Catenary:
+    """Return the catenary of a horizontal tension between two points.
+
+    Source: the common catenary y = a cosh(x / a), a = H / w; for two points at different heights
+    S^2 = rise^2 + (2 a sinh(span / 2a))^2 and y1 + y2 = S coth(span / 2a) (any statics text).
+
+    Args:
+        span: horizontal distance [mm], more than zero.
+        rise: height of the second point above the first [mm].
+        weight: per length [N/mm], more than zero.
+        horizontal: horizontal tension H [N], more than zero.
+    """
+    half_angle = weight * span / (2.0 * horizontal)
+    ratio = math.sinh(half_angle) / half_angle
+    length = math.hypot(rise, span * ratio)
+    coth = 1.0 / math.tanh(half_angle)
+    sum_heights = length * coth
+    start, end = 0.5 * weight * (sum_heights - rise), 0.5 * weight * (sum_heights + rise)
+    start_lift, end_lift = 0.5 * weight * (length - rise * coth), 0.5 * weight * (length + rise * coth)
+    # The integral of the tension along the line; from the catenary's y ds = d(y s + a x) / 2.
+    mean = 0.5 * (end * end_lift + start * start_lift + horizontal * weight * span) / (weight * length)
+    return Catenary(horizontal, length, start, end, start_lift, end_lift, mean)
+
+
+def horizontal_from_length(span: float, rise: float, length: float, weight: float) -> float:
+    """Return the horizontal tension of an inextensible line of a known length [N].
+
+    Args:
+        span: horizontal distance [mm].
+        rise: height of the second point above the first [mm].
+        length: of the line [mm], more than the straight distance.
+        weight: per length [N/mm].
+    """
+    ratio = math.sqrt(length * length - rise * rise) / span
+    # sinh(u)/u = ratio: the start is right for small u and too large for great u, so Newton comes down on it.
+    u = min(math.sqrt(6.0 * (ratio - 1.0)), 1.5 * math.log(4.0 * ratio) + 1.0)
+    for _ in range(_NEWTON_STEPS):
+        f = math.sinh(u) / u - ratio
+        slope = (math.cosh(u) - math.sinh(u) / u) / u
+        step = f / slope
+        u -= step
+        if abs(step) <= 1e-14 * u:
+            break
+    return weight * span / (2.0 * u)
+
+
+@dataclass(frozen=True)
+class Piece:
+    """A piece of line under a tension at its first end.
+
+    `rest` is its unstressed length [mm], `rest_slope` how that changes with the tension [mm/N];
+    `start_pull` and `end_pull` are what it pulls its two ends with [N], `end_tension` the tension there.
+    """
+
+    rest: float
+    rest_slope: float
+    start_pull: Vec
+    end_pull: Vec
+    end_tension: float
+    chord: float
+
+
+def piece(start: Vec, end: Vec, tension: float, ea: float, weight: float) -> Piece:
+    """Return a piece of line between two points, given the tension at the first.
+
+    With weight, a tension under what the piece's own weight makes is taken as that least tension.
+
+    Args:
+        start: first point [mm].
+        end: second point [mm].
+        tension: at the first point [N], at least zero.
+        ea: axial stiffness [N].
+        weight: per length [N/mm], pulling along -Z.
+    """
+    dx, dy, dz = end[0] - start[0], end[1] - start[1], end[2] - start[2]
+    chord = math.sqrt(dx * dx + dy * dy + dz * dz)
+    stretch = 1.0 + tension / ea
+    span = math.hypot(dx, dy) if weight > 0.0 else 0.0
+    if weight * span <= _STRAIGHT * max(tension, 1e-3):
+        return _straight(dx, dy, dz, chord, tension, ea, weight)
+    shape = _catenary_from_tension(span, dz, weight, tension)
+    stretch = 1.0 + shape.mean_tension / ea
+    rest = shape.length / stretch
+    slope = -rest / (ea * stretch) - weight * weight * span**4 / (12.0 * chord * max(shape.start_tension, 1e-9) ** 3)
+    ux, uy = dx / span, dy / span
+    h = shape.horizontal
+    return Piece(
+        rest,
+        slope,
+        (h * ux, h * uy, -shape.start_lift),
+        (-h * ux, -h * uy, -shape.end_lift),
+        shape.end_tension,
+        chord,
+    )
+
+
+def least_tension(start: Vec, end: Vec, weight: float) -> float:
+    """Return the least tension that a hanging piece can have at its first end: less and it runs away [N]."""
+    span = math.hypot(end[0] - start[0], end[1] - start[1])
+    if weight * span == 0.0:
+        return 0.0
+    return catenary(span, end[2] - start[2], weight, weight * span * _SLACKEST).start_tension
+
+
+def _straight(dx: float, dy: float, dz: float, chord: float, tension: float, ea: float, weight: float) -> Piece:
+    stretch = 1.0 + tension / ea
+    rest = chord / stretch
+    end_tension = tension + weight * dz
+    near, far = tension / chord, end_tension / chord
+    return Piece(
+        rest,
+        -rest / (ea * stretch),
+        (near * dx, near * dy, near * dz),
+        (-far * dx, -far * dy, -far * dz),
+        end_tension,
+        chord,
+    )
+
+
+def _catenary_from_tension(span: float, rise: float, weight: float, tension: float) -> Catenary:
+    """Return the taut catenary that has a tension at its first end; the least tense one where there is none."""
+    chord = math.hypot(span, rise)
+    target = tension
+    slackest = weight * span * _SLACKEST
+    h = max((tension + 0.5 * weight * rise) * span / chord, slackest)
+    for _ in range(_NEWTON_STEPS):
+        shape = catenary(span, rise, weight, h)
+        if h <= slackest and shape.start_tension >= target:
+            return shape
+        step = (target - shape.start_tension) * span / chord
+        h = max(h + step, slackest)
+        if abs(step) <= 1e-12 * h:
+            break
+    return shape

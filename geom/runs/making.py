@@ -1,0 +1,110 @@
+"""Which end of a run is made first, and which lock can be made at each.
+
+A lock that passes the standing part wants the rest of the line free, so it belongs to the end made
+first; the end made last takes a one-ended lock or a stitched straight bury.
+Source: common practice, no source; the families stand in data/end_families.csv.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from geom.boat.model import Boat, LineEnd, Lock, RunEnd
+from geom.data import table
+from geom.errors import OutsideTableError
+from geom.runs.eye import RunEyes, Where
+from geom.runs.place import PlacedRun
+from geom.runs.remark import Remark
+
+OTHER: dict[Where, Where] = {"start": "finish", "finish": "start"}
+
+
+@dataclass(frozen=True)
+class Making:
+    """The order of making of a run's two ends, the lock of each (None where nothing is spliced) and why."""
+
+    first: Where
+    last: Where
+    start_lock: Lock | None
+    finish_lock: Lock | None
+    reason: str
+    remarks: tuple[Remark, ...]
+
+    def lock(self, where: Where) -> Lock | None:
+        """Return the lock of an end."""
+        return self.start_lock if where == "start" else self.finish_lock
+
+
+def family(end: LineEnd) -> dict[str, str]:
+    """Return the row of an end's family.
+
+    Raises:
+        OutsideTableError: the data hold no such family; the message lists those they hold.
+    """
+    try:
+        return table.row("end_families", family=end.family)
+    except OutsideTableError:
+        known = ", ".join(row["family"] for row in table.rows("end_families"))
+        raise OutsideTableError(f"no end family '{end.family}' - valid: {known}") from None
+
+
+def is_spliced(end: LineEnd) -> bool:
+    """Tell whether an end is made by burying its tail."""
+    return family(end)["kind"] == "splice"
+
+
+def run_end(run: PlacedRun, where: Where) -> RunEnd:
+    """Return what the file says of one end of a run."""
+    return run.told.start if where == "start" else run.told.finish
+
+
+def line_end(boat: Boat, run: PlacedRun, where: Where) -> LineEnd:
+    """Return what is made on the line at one end of a run."""
+    return boat.ends[run_end(run, where).end]
+
+
+def adjustment(boat: Boat, end: RunEnd) -> float:
+    """Return how far the fittings of an end can be shortened and lengthened together, as far as stated [mm]."""
+    room = 0.0
+    for name in end.fittings:
+        length = boat.fittings[name].length
+        room += (length.planned if length.most is None else length.most) - (
+            length.planned if length.least is None else length.least
+        )
+    return room
+
+
+def making(boat: Boat, run: PlacedRun, eyes: RunEyes) -> Making:
+    """Return which end is made first and how each is locked."""
+    if eyes.in_place is not None:
+        last, reason = eyes.in_place, "the end made in place comes last"
+    else:
+        start, finish = adjustment(boat, run.told.start), adjustment(boat, run.told.finish)
+        last = "start" if start > finish else "finish"
+        reason = "the end with more adjustment comes last: it takes up the error of the making"
+        if start == finish:
+            reason = "both ends have the same adjustment: the after end comes last"
+    first = OTHER[last]
+    remarks: list[Remark] = []
+    locks = {where: _lock(boat, run, where, where == first, remarks) for where in ("start", "finish")}
+    return Making(first, last, locks["start"], locks["finish"], reason, tuple(remarks))
+
+
+def _lock(boat: Boat, run: PlacedRun, where: str, made_first: bool, remarks: list[Remark]) -> Lock | None:
+    end = line_end(boat, run, where)  # type: ignore[arg-type]
+    if not is_spliced(end):
+        return None
+    wished = end.lock or _family_lock(end)
+    if wished is None:
+        return "standing part passed" if made_first else "one-ended"
+    if wished == "standing part passed" and not made_first:
+        text = f"{run_end(run, where).end}: the standing part cannot be passed at the end made last; one-ended instead"  # type: ignore[arg-type]
+        remarks.append(Remark("lock", "notice", run.id, "lock", text))
+        return "one-ended"
+    return wished
+
+
+def _family_lock(end: LineEnd) -> Lock | None:
+    told = family(end)["lock"]
+    locks: tuple[Lock, ...] = ("standing part passed", "one-ended", "stitched bury")
+    return next((lock for lock in locks if lock == told), None)

@@ -1,0 +1,171 @@
+"""A round tube in bending: gross and net sections, plastic moment, and what a cross hole does to the stress."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+from geom.data.table import Datum, datum
+from geom.errors import GeometryError, OutsideTableError
+
+# Range of the published chart of a tube with a cross hole; see stress_concentration.csv.
+_CHART = "tube_stress_concentration"
+
+
+@dataclass(frozen=True)
+class TubeSection:
+    """A round tube by outside diameter and wall [mm]."""
+
+    od: float
+    wall: float
+
+    def __post_init__(self) -> None:
+        if not 0.0 < 2.0 * self.wall < self.od:
+            raise GeometryError(f"tube {self.od:g} x {self.wall:g} mm: the wall must leave a bore")
+
+    @property
+    def bore(self) -> float:
+        """Inside diameter [mm]."""
+        return self.od - 2.0 * self.wall
+
+    @property
+    def inertia(self) -> float:
+        """Second moment of area [mm4]."""
+        return math.pi / 64.0 * (self.od**4 - self.bore**4)
+
+    @property
+    def modulus(self) -> float:
+        """Elastic section modulus Z [mm3]."""
+        return self.inertia / (0.5 * self.od)
+
+    @property
+    def plastic_modulus(self) -> float:
+        """Plastic section modulus Zp [mm3]."""
+        return (self.od**3 - self.bore**3) / 6.0
+
+
+@dataclass(frozen=True)
+class NetSection:
+    """A tube's section through the middle of a cross hole.
+
+    `fibre` is bending that meets the hole's exits at the extreme fibre (the hole's axis lies in the plane
+    of bending), `neutral` bending that meets them on the neutral axis. Inertia [mm4], plastic modulus [mm3].
+    """
+
+    tube: TubeSection
+    hole: float
+    inertia_fibre: float
+    inertia_neutral: float
+    plastic_fibre: float
+    plastic_neutral: float
+
+    def stress(self, moment_fibre: float, moment_neutral: float) -> float:
+        """Return the greatest nominal stress on the net section under both moments together [MPa].
+
+        Args:
+            moment_fibre: bending moment in the plane of the hole's axis [N mm].
+            moment_neutral: bending moment square to it [N mm].
+        """
+        radius = 0.5 * self.tube.od
+        edge = math.asin(0.5 * self.hole / radius)
+        by_fibre, by_neutral = abs(moment_fibre) / self.inertia_fibre, abs(moment_neutral) / self.inertia_neutral
+        angle = max(math.atan2(by_neutral, by_fibre), edge)
+        return radius * (by_fibre * math.cos(angle) + by_neutral * math.sin(angle))
+
+    def plastic_share(self, moment_fibre: float, moment_neutral: float, proof_stress: float) -> float:
+        """Return the moments as a share of the plastic moment, added straight, which is on the heavy side."""
+        share = abs(moment_fibre) / self.plastic_fibre + abs(moment_neutral) / self.plastic_neutral
+        return share / proof_stress
+
+
+def net_section(tube: TubeSection, hole: float) -> NetSection:
+    """Return the section that a hole through both walls leaves, cut at the hole's middle.
+
+    There the hole takes a strip of its own width out of the ring; areas and moments of a strip of a
+    circle in closed form.
+
+    Args:
+        tube: the tube.
+        hole: its diameter [mm].
+
+    Raises:
+        GeometryError: the hole is as wide as the bore.
+    """
+    if not 0.0 < hole < tube.bore:
+        raise GeometryError(f"hole {hole:g} mm in a tube of {tube.bore:g} mm bore")
+    outer, inner, half = 0.5 * tube.od, 0.5 * tube.bore, 0.5 * hole
+    far = 4.0 / 3.0 * (_cubed(outer, half) - _cubed(inner, half))
+    near = 4.0 * (_squared(outer, half) - _squared(inner, half))
+    first_far = hole * (outer**2 - inner**2)
+    first_near = 4.0 / 3.0 * (outer**3 - (outer**2 - half**2) ** 1.5 - inner**3 + (inner**2 - half**2) ** 1.5)
+    return NetSection(
+        tube,
+        hole,
+        inertia_fibre=tube.inertia - far,
+        inertia_neutral=tube.inertia - near,
+        plastic_fibre=tube.plastic_modulus - first_far,
+        plastic_neutral=tube.plastic_modulus - first_near,
+    )
+
+
+def _cubed(radius: float, half: float) -> float:
+    """Return the integral of (r^2 - y^2)^(3/2) dy from 0 to half."""
+    root = math.sqrt(radius**2 - half**2)
+    return half / 8.0 * (5.0 * radius**2 - 2.0 * half**2) * root + 0.375 * radius**4 * math.asin(half / radius)
+
+
+def _squared(radius: float, half: float) -> float:
+    """Return the integral of y^2 (r^2 - y^2)^(1/2) dy from 0 to half."""
+    angle = math.asin(half / radius)
+    return radius**4 / 8.0 * (angle - 0.25 * math.sin(4.0 * angle))
+
+
+def bending_concentration(tube: TubeSection, hole: float) -> float:
+    """Return Ktg: greatest stress at a cross hole in the plane of bending over the gross section's stress.
+
+    Source: Peterson's chart formula for a round tube with a cross hole in bending, on the gross section.
+
+    Args:
+        tube: the tube.
+        hole: diameter [mm].
+
+    Raises:
+        OutsideTableError: the hole is wider than the chart goes; it is not extrapolated.
+    """
+    x, r = hole / tube.od, tube.bore / tube.od
+    _inside_chart(x, r)
+    c2 = -6.25 - 0.585 * r + 3.115 * r**2
+    c3 = 41.0 - 1.071 * r - 6.746 * r**2
+    c4 = -45.0 + 1.389 * r + 13.889 * r**2
+    return 3.0 + c2 * x + c3 * x**2 + c4 * x**3
+
+
+def tension_concentration(tube: TubeSection, hole: float) -> float:
+    """Return Ktg of a round tube with a cross hole in tension, on the gross section.
+
+    Source: Peterson's chart formula, as for bending.
+
+    Raises:
+        OutsideTableError: the hole is wider than the chart goes.
+    """
+    x, r = hole / tube.od, tube.bore / tube.od
+    _inside_chart(x, r)
+    c2 = 0.427 - 6.770 * r + 22.698 * r**2 - 16.670 * r**3
+    c3 = 11.357 + 15.665 * r - 60.929 * r**2 + 41.501 * r**3
+    return 3.0 + c2 * x + c3 * x**2
+
+
+def _inside_chart(x: float, r: float) -> None:
+    for key, value in (("hole over outside diameter", x), ("bore over outside diameter", r)):
+        limit = datum(_CHART, key=key).value
+        if not 0.0 < value <= limit:
+            raise OutsideTableError(f"{key} {value:.2f} is outside the chart, which ends at {limit:g}")
+
+
+def proof_stress(grade: str) -> Datum:
+    """Return the least proof stress that a standard gives for a grade [MPa].
+
+    Raises:
+        OutsideTableError: the grade is not in the table.
+    """
+    return datum("tube_grades", grade=grade, quantity="proof stress")

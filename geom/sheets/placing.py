@@ -1,0 +1,34 @@
+"""Where labels go along a line so that none stands on another."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+
+def spread(wanted: Sequence[float], widths: Sequence[float], gap: float, low: float, high: float) -> list[float]:
+    """Return centres as near as they can be to the wanted ones, in the same order, none overlapping.
+
+    Neighbours that would overlap are gathered into a group that settles at the mean of its wishes; the
+    row is then pushed inside its limits.
+
+    Args:
+        wanted: wished centres, in rising order [mm].
+        widths: widths of the labels [mm].
+        gap: least space between two labels [mm].
+        low: left limit [mm].
+        high: right limit [mm].
+    """
+    offsets = [0.0]
+    for before, after in zip(widths, widths[1:], strict=False):
+        offsets.append(offsets[-1] + (before + after) / 2.0 + gap)
+    groups: list[list[float]] = []
+    for centre, offset in zip(wanted, offsets, strict=False):
+        groups.append([centre - offset, 1.0])
+        while len(groups) > 1 and groups[-2][0] > groups[-1][0]:
+            mean, count = groups.pop()
+            groups[-1] = [(groups[-1][0] * groups[-1][1] + mean * count) / (groups[-1][1] + count), groups[-1][1] + count]
+    starts = [group[0] for group in groups for _ in range(int(group[1]))]
+    if not starts:
+        return []
+    floor, ceiling = low + widths[0] / 2.0, high - widths[-1] / 2.0 - offsets[-1]
+    return [min(max(start, floor), max(ceiling, floor)) + offset for start, offset in zip(starts, offsets, strict=True)]

@@ -1,0 +1,121 @@
+"""A side of the boat from outboard: deck edge, posts, lines, heights above the deck at each foot."""
+
+from __future__ import annotations
+
+from geom.boat.model import Side
+from geom.figure import Circle, Item, Line, Polyline, Text
+from geom.lettering import width as text_width
+from geom.refit import Refit
+from geom.runs.heights import edge_z
+from geom.runs.place import PlacedPost
+from geom.schedules import numbers
+from geom.sheets.placing import spread
+from geom.sheets.symbols import bow_arrow
+from geom.units import decimal
+
+ROOM_ABOVE = 20.0
+ROOM_BELOW = 7.0
+_LETTERING = 2.5
+_PITCH = 3.9
+
+
+def facing(side: Side) -> float:
+    """Return the sign that turns boat X to the paper's x: the bow lies at the right seen from starboard."""
+    return -1.0 if side == "S" else 1.0
+
+
+def height_range(refit: Refit, side: Side) -> tuple[float, float]:
+    """Return the least and greatest Z that a profile shows [mm]."""
+    zs = [z for _, _, z in refit.boat.edge(side)]
+    zs += [post.at(post.top)[2] for post in refit.placed.posts.values() if post.side == side]
+    zs += [point[2] for run in refit.placed.runs.values() if run.side == side for point in run.points]
+    return min(zs), max(zs)
+
+
+def profile_items(refit: Refit, side: Side, mm: float, low: float, high: float) -> tuple[Item, ...]:
+    """Return all items of one profile.
+
+    Args:
+        refit: the boat worked out.
+        side: which side, seen from outboard.
+        mm: boat millimetres to one paper millimetre.
+        low: least x that labels may reach [view mm].
+        high: greatest x that labels may reach [view mm].
+    """
+    turn = facing(side)
+    edge = refit.boat.edge(side)
+    items: list[Item] = [Polyline(tuple((turn * x, z) for x, _, z in edge), "DECK-EDGE", tag=f"sheer:{side}")]
+    posts = [post for post in refit.placed.posts.values() if post.side == side]
+    for post in posts:
+        top = post.at(post.top)
+        foot = (turn * post.foot[0], post.foot[2])
+        items.append(Line(foot, (turn * top[0], top[2]), "POST", tag=f"profile:{post.id}"))
+    for run in refit.placed.runs.values():
+        if run.side == side:
+            chain = tuple((turn * x, z) for x, _, z in run.points)
+            items.append(Polyline(chain, f"GUARD-LINE-{run.level}", tag=f"profile:{run.id}"))
+    for eye in refit.boat.eyes:
+        if eye.id[0] == side:
+            items.append(Circle((turn * eye.at[0], eye.at[2]), 0.5 * mm, "FITTING", tag=f"profile:{eye.id}"))
+    items += _rails(refit, side, turn, mm)
+    _, most = height_range(refit, side)
+    items += _labels(refit, posts, turn, mm, most, low, high)
+    items += _mast(refit, side, turn, mm, most)
+    least = min(z for _, _, z in edge)
+    bow_x = turn * edge[0][0]
+    items += bow_arrow((bow_x - turn * -16.0 * mm, least - 2.0 * mm), turn * -1.0, mm)
+    return tuple(items)
+
+
+def _labels(
+    refit: Refit, posts: list[PlacedPost], turn: float, mm: float, most: float, low: float, high: float
+) -> list[Item]:
+    """Return the posts' ids with their heights in a row above, each led to its post."""
+    how = numbers(refit.boat)
+    ordered = sorted(posts, key=lambda post: turn * post.foot[0])
+    texts = []
+    for post in ordered:
+        heights = refit.placed.hole_heights
+        lines = [(post.id, f"name:{post.id}")]
+        for hole in post.holes:
+            value = decimal(heights[hole.id].above_foot / how.mm, how.decimals)
+            lines.append((f"{hole.level} {value}", f"height:{hole.id}"))
+        texts.append(lines)
+    widths = [max(text_width(text, _LETTERING) for text, _ in lines) for lines in texts]
+    tops = [post.at(post.top) for post in ordered]
+    centres = spread([turn * top[0] / mm for top in tops], widths, 1.6, low / mm, high / mm)
+    rows = max((len(lines) for lines in texts), default=0)
+    items: list[Item] = []
+    for lines, centre, top in zip(texts, centres, tops, strict=True):
+        x = centre * mm
+        foot_of_label = most + 4.0 * mm
+        items.append(Line((turn * top[0], top[2] + 0.8 * mm), (x, foot_of_label - 0.6 * mm), "DIM"))
+        for row, (text, tag) in enumerate(lines):
+            y = foot_of_label + (rows - 1 - row - (rows - len(lines))) * _PITCH * mm
+            items.append(Text((x, y), text, _LETTERING, "TEXT" if row == 0 else "NOTE", "centre", tag=tag))
+    return items
+
+
+def _mast(refit: Refit, side: Side, turn: float, mm: float, most: float) -> list[Item]:
+    x = refit.boat.boat.mast_x
+    if x is None:
+        return []
+    deck = edge_z(refit.boat.edge(side), x)
+    if deck is None:
+        return []
+    return [
+        Line((turn * x, deck - 1.5 * mm), (turn * x, most + 1.5 * mm), "CENTRE", tag=f"mast:{side}"),
+        Text((turn * x, deck - 4.6 * mm), "MAST", _LETTERING, "NOTE", "centre"),
+    ]
+
+
+def _rails(refit: Refit, side: Side, turn: float, mm: float) -> list[Item]:
+    """Return the words PULPIT and PUSHPIT beside the highest eye on each rail."""
+    items: list[Item] = []
+    for rail, outward in (("pulpit", -turn), ("pushpit", turn)):
+        eyes = [eye for eye in refit.boat.eyes if eye.on == rail and eye.id[0] == side]
+        if eyes:
+            x, _, z = max((eye.at for eye in eyes), key=lambda at: at[2])
+            at = (turn * x + outward * 2.0 * mm, z)
+            items.append(Text(at, rail.upper(), _LETTERING, "NOTE", "left" if outward > 0 else "right", "middle"))
+    return items

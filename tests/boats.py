@@ -1,0 +1,36 @@
+"""The demonstration boats, worked out once for all tests, and their independently computed tables."""
+
+from __future__ import annotations
+
+import json
+from functools import cache
+from pathlib import Path
+from typing import Any
+
+from geom.contract import CheckReport
+from geom.refit import Refit, read_refit
+from geom.report import check_report
+
+ROOT = Path(__file__).parent.parent
+BOATS = ROOT / "templates" / "boats"
+NAMES = ("saltwhin-31", "pipwing-25", "first-try")
+
+
+@cache
+def refit_of(name: str) -> Refit:
+    return read_refit(str(BOATS / f"{name}.yaml"))
+
+
+@cache
+def report_of(name: str) -> CheckReport:
+    return check_report(refit_of(name))
+
+
+@cache
+def expected(name: str) -> dict[str, Any]:
+    """Return the table of a boat, computed twice by hand scripts written apart from this program."""
+    return json.loads((ROOT / "tests" / "expected" / f"{name}.json").read_text("utf-8"))
+
+
+def by_id(rows: Any) -> dict[str, Any]:
+    return {row["id"]: row for row in rows}

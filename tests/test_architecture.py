@@ -1,0 +1,77 @@
+"""The house: who may import whom, one door to each outside library, small files, one page that says so."""
+
+from __future__ import annotations
+
+import ast
+import re
+import subprocess
+import sys
+import tomllib
+from pathlib import Path
+
+import pytest
+
+ROOT = Path(__file__).parent.parent
+MODULES = sorted((ROOT / "geom").rglob("*.py"))
+
+
+def test_the_layer_contracts_hold():
+    done = subprocess.run(
+        [Path(sys.executable).with_name("lint-imports"), "--no-cache"], cwd=ROOT, capture_output=True, text=True
+    )
+    assert done.returncode == 0, done.stdout
+
+
+def test_the_contracts_can_fail(tmp_path):
+    """The lowest layer importing the highest is caught."""
+    package = tmp_path / "geom"
+    package.mkdir()
+    (package / "__init__.py").write_text("")
+    (package / "cli.py").write_text("")
+    (package / "errors.py").write_text("import geom.cli\n")
+    (tmp_path / ".importlinter").write_text(
+        "[importlinter]\nroot_package = geom\n[importlinter:contract:1]\nname = l\ntype = layers\n"
+        "containers = geom\nlayers =\n  cli\n  errors\n"
+    )
+    done = subprocess.run(
+        [Path(sys.executable).with_name("lint-imports"), "--no-cache"], cwd=tmp_path, capture_output=True, text=True,
+        env={"PYTHONPATH": str(tmp_path), "PATH": "/usr/bin"},
+    )  # fmt: skip
+    assert done.returncode == 1
+
+
+def test_the_developers_page_shows_the_layers_in_force():
+    settings = tomllib.loads((ROOT / "pyproject.toml").read_text("utf-8"))
+    contract = next(c for c in settings["tool"]["importlinter"]["contracts"] if c["type"] == "layers")
+    page = (ROOT / "DEVELOPERS.md").read_text("utf-8")
+    for layer in contract["layers"]:
+        shown = " | ".join(f"`{name.strip()}`" for name in layer.split("|"))
+        assert shown in page, f"DEVELOPERS.md does not show the layer {shown}"
+
+
+@pytest.mark.parametrize("module", MODULES, ids=lambda path: str(path.relative_to(ROOT)))
+def test_files_are_small_and_say_what_they_are(module):
+    text = module.read_text("utf-8")
+    assert len(text.splitlines()) <= 330, "over 300 lines is usually two files"
+    if text.strip():
+        assert ast.get_docstring(ast.parse(text)), "no line that says what this file is"
+
+
+def test_the_top_level_is_fixed():
+    listed = subprocess.run(["git", "ls-files"], cwd=ROOT, capture_output=True, text=True).stdout.splitlines()
+    top = {name.split("/")[0] for name in listed}
+    fixed = {"README.md", "DEVELOPERS.md", "LICENSE", "pyproject.toml", "geom", "templates", "out", "tests"}
+    assert {name for name in top if not name.startswith(".")} <= fixed
+
+
+def test_no_word_of_approval():
+    """Nothing the program says calls a boat or a part safe or certified."""
+    word = re.compile(r"\b(safe|certified)\b", re.IGNORECASE)
+    for module in MODULES:
+        tree = ast.parse(module.read_text("utf-8"))
+        docs = {id(node.body[0].value) for node in ast.walk(tree)
+                if isinstance(node, (ast.Module, ast.ClassDef, ast.FunctionDef)) and node.body
+                and isinstance(node.body[0], ast.Expr)}  # fmt: skip
+        for node in ast.walk(tree):
+            if isinstance(node, ast.Constant) and isinstance(node.value, str) and id(node) not in docs:
+                assert not word.search(node.value), f"{module.name}: {node.value!r}"

@@ -1,0 +1,155 @@
+"""Each way to spoil a boat file has its own file: the message says what is wrong, and on which line."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from geom.boat.file import load_boat, read_boat
+from geom.boat.tree import MAX_BYTES
+from geom.errors import InputError
+
+BAD = Path(__file__).parent / "fixtures" / "bad"
+
+CASES: list[tuple[str, int | None, str]] = [
+    ("a-list", 1, "not a list of keys"),
+    ("alias", 36, "an alias stands here"),
+    ("anchor", 36, "an anchor"),
+    ("bad-date", 7, "no such day"),
+    ("bare-number-with-no-declared-unit", 5, "a number without a unit"),
+    ("brace-above-the-top", 34, "takes hold above the top"),
+    ("capital-m", 20, "unknown unit 'M'"),
+    ("comma-with-a-unit", 20, "a comma is not read"),
+    ("date-the-other-way-round", 7, "not in the wanted form"),
+    ("decimal-comma", 20, "a comma is not read"),
+    ("deck-edge-not-rising", 9, "aft of the point before it"),
+    ("deck-edge-of-one-point", 10, "too few points"),
+    ("deck-edge-on-the-wrong-side", 10, "wrong side for port"),
+    ("duplicate-id", 35, "this id is given twice"),
+    ("empty", 1, "the file is empty"),
+    ("end-at-eye-and-post", 90, "ends at an eye and at a post"),
+    ("end-at-nothing", 90, "ends nowhere"),
+    ("end-that-does-not-exist", 90, "valid: eye end"),
+    ("eye-of-another-level", 97, "an eye of another level than run S-F-L"),
+    ("eye-of-the-other-side", 97, "an eye of the other side than run S-F-L"),
+    ("eye-on-the-wrong-side", 69, "wrong side of the centreline for port"),
+    ("eye-that-does-not-exist", 97, "perhaps S-PULPIT-L"),
+    ("fitting-shorter-than-its-least", 83, "less than planned"),
+    ("fitting-that-does-not-exist", 94, "perhaps gate hook"),
+    ("format-missing", None, "the key 'format' is missing"),
+    ("format-newer", 2, "format 2 is newer"),
+    ("format-not-first", 3, "is not the first"),
+    ("format-older", 2, "there has never been a format 0"),
+    ("four-coordinates", 36, "too many entries"),
+    ("gate-posts-not-adjacent", 72, "not next to each other"),
+    ("gate-posts-of-two-sides", 72, "a post of the other side than gate S-GATE"),
+    ("hole-above-the-top", 22, "not under the top of the tube"),
+    ("hole-direction-a-wrong-word", 33, "not a valid word here"),
+    ("hole-direction-in-millimetres", 32, "'mm' is not a unit of angle"),
+    ("hole-neither-found-nor-planned", 22, "neither found nor planned"),
+    ("hole-wider-than-the-tube", 22, "not narrower than its tube"),
+    ("holes-that-run-into-each-other", 23, "runs into hole U"),
+    ("inches-read-as-millimetres", 5, "not the length of a boat"),
+    ("infinity", 20, "not a number with a unit"),
+    ("key-given-twice", 21, "given twice, in lines"),
+    ("lean-as-a-length", 16, "steeper than a post"),
+    ("level-that-a-post-has-no-hole-for", 103, "P-S1 has no hole L for run P-F-L"),
+    ("line-that-does-not-exist", 87, "valid: guard rope"),
+    ("liner-as-wide-as-its-hole", 23, "not narrower than its hole"),
+    ("list-for-a-number", 20, "a length is wanted"),
+    ("mass-for-a-length", 20, "'kg' is not a unit of length"),
+    ("mirror-not-true", 7, "not a valid word here"),
+    ("mirror-with-both-sides", 7, "both sides are given"),
+    ("missing-key", 14, "the key 'top' is missing"),
+    ("misspelt-unit", 22, "unknown unit 'milimetre'"),
+    ("name-with-a-line-break", 5, "not in the wanted form"),
+    ("negative-diameter", 77, "too small"),
+    ("not-a-number", 20, "not a number with a unit"),
+    ("not-a-number-of-yaml", 20, "not a number with a unit"),
+    ("not-utf-8", 3, "not UTF-8"),
+    ("one-side-only", 12, "`mirror: true`"),
+    ("only-a-comment", 1, "the file is empty"),
+    ("open-bracket", 37, "not readable as YAML"),
+    ("port-y-positive", 46, "wrong side of the centreline for port"),
+    ("post-end-without-its-offset", 90, "'eye_offset' is missing"),
+    ("post-id-in-small-letters", 35, "not in the wanted form"),
+    ("posts-out-of-order-along-the-run", 98, "S-S1 does not lie aft of S-S2"),
+    ("power-of-ten", 20, "powers of ten are not read"),
+    ("run-through-a-post-of-the-other-side", 103, "a post of the other side than run P-F-U"),
+    ("run-through-a-post-that-does-not-exist", 103, "no such post"),
+    ("tag", 20, "a tag"),
+    ("tape-to-a-place-that-does-not-exist", 107, "no such eye or hole"),
+    ("trial-factor-above-squeeze", 109, "more than `squeeze`"),
+    ("trial-in-a-hole-that-does-not-exist", 111, "no such hole"),
+    ("tube-that-does-not-exist", 19, "valid: stanchion"),
+    ("two-coordinates", 36, "too few values"),
+    ("two-documents", 6, "a second document begins here"),
+    ("two-posts-at-one-place", 36, "stands at the place of S-S2"),
+    ("unit-of-another-kind-declared", 3, "not a valid word here"),
+    ("unknown-construction", 75, "perhaps 12-strand HMPE"),
+    ("unknown-end-family", 81, "perhaps bare eye"),
+    ("unknown-fitting-family", 83, "unknown family"),
+    ("unknown-key", 17, "perhaps rake"),
+    ("wall-too-thick", 12, "no less than half the diameter"),
+    ("x-forward", 36, "X lies off the boat"),
+]
+
+
+@pytest.mark.parametrize(("name", "line", "fragment"), CASES)
+def test_bad_file_is_refused_with_its_place(name: str, line: int | None, fragment: str) -> None:
+    with pytest.raises(InputError) as caught:
+        load_boat(BAD / f"{name}.yaml")
+    assert [fault for fault in caught.value.faults if fragment in str(fault) and fault.line == line], str(caught.value)
+
+
+def test_every_bad_file_is_a_case() -> None:
+    assert {path.stem for path in BAD.glob("*.yaml")} == {name for name, _, _ in CASES}
+
+
+def refused(data: bytes) -> str:
+    with pytest.raises(InputError) as caught:
+        read_boat(data, "made.yaml")
+    return str(caught.value)
+
+
+def test_a_file_over_the_limit_is_refused_before_it_is_parsed() -> None:
+    assert "too large" in refused(b"[" * (MAX_BYTES + 1))
+    assert "too large" not in refused(b"#" * MAX_BYTES)
+
+
+@pytest.mark.parametrize("opening", ["[", "{a: ", "- "])
+def test_a_file_nested_3000_deep_is_refused(opening: str) -> None:
+    assert "nested too deep" in refused(f"format: 1\nposts:\n  {opening * 3000}\n".encode())
+
+
+def test_a_file_nested_3000_deep_by_indent_is_refused() -> None:
+    text = "\n".join(" " * depth + "a:" for depth in range(600))
+    assert "nested too deep" in refused(text.encode())
+
+
+@pytest.mark.parametrize("given", ["no/such/file.yaml", "tests", "a\0b"])
+def test_a_file_that_cannot_be_opened_is_bad_input(given: str) -> None:
+    with pytest.raises(InputError, match="cannot be read"):
+        load_boat(given)
+
+
+def test_all_faults_of_a_file_come_at_once_in_the_order_of_lines() -> None:
+    text = (BAD.parent / "sound.yaml").read_text("utf-8").replace("top: 632", "top: 632 kg").replace("od: 25", "od: x")
+    with pytest.raises(InputError) as caught:
+        read_boat(text.encode(), "made.yaml")
+    lines = [fault.line for fault in caught.value.faults]
+    assert lines == [12, 20, 30, 41, 51, 61]
+
+
+def test_many_faults_alike_are_told_a_few_times() -> None:
+    with pytest.raises(InputError) as caught:
+        load_boat(BAD / "bare-number-with-no-declared-unit.yaml")
+    assert len(caught.value.faults) < 10
+    assert "more places" in str(caught.value)
+
+
+def test_control_characters_of_a_file_do_not_reach_the_screen() -> None:
+    message = refused(b'format: 1\n"\\e[31mred": 1\n')
+    assert "\x1b" not in message
+    assert "\\x1b[31mred" in message

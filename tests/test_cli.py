@@ -1,0 +1,177 @@
+"""Commands as a user types them: exit codes, what is said, what is written and what is left alone."""
+
+from __future__ import annotations
+
+import hashlib
+import json
+import subprocess
+import sys
+from pathlib import Path
+
+import jsonschema
+import pytest
+
+from geom.report import json_schema
+from tests.boats import BOATS, ROOT
+
+TOERAIL = [sys.executable, "-m", "geom"]
+
+
+def toerail(*arguments, cwd=ROOT, stdin=None, env=None):
+    return subprocess.run([*TOERAIL, *map(str, arguments)], cwd=cwd, input=stdin, capture_output=True, text=True, env=env)
+
+
+def hashes(folder: Path) -> dict[str, str]:
+    return {
+        str(path.relative_to(folder)): hashlib.sha256(path.read_bytes()).hexdigest()
+        for path in sorted(folder.rglob("*"))
+        if path.is_file()
+    }
+
+
+def test_version():
+    done = toerail("--version")
+    assert done.returncode == 0
+    assert done.stdout.startswith("toerail ")
+
+
+@pytest.mark.parametrize(
+    "command", ["new", "check", "draw", "solids", "package", "eye", "schema"]
+)
+def test_every_command_explains_itself(command):
+    done = toerail(command, "--help")
+    assert done.returncode == 0
+    assert len(done.stdout) > 100
+
+
+def test_eye_at_half_an_inch():
+    """Common practice, no source: a 1/4 in eye goes through a 1/2 in hole squeezed hard; below it is made in place."""
+    done = toerail("eye", "--line", "1/4 in", "--hole", "1/2 in")
+    assert done.returncode == 0
+    assert done.stdout.startswith("squeeze")
+    done = toerail("eye", "--line", "1/4 in", "--hole", "15/32 in")
+    assert done.returncode == 0
+    assert done.stdout.startswith("trial: the eye is made in place")
+    assert toerail("eye", "--line", "1/4 in", "--hole", "15/32 in", "--strict").returncode == 1
+    assert toerail("eye", "--line", "1/4 in", "--hole", "1/4 in").returncode == 1
+
+
+@pytest.mark.parametrize(("line", "hole"), [("1/4", "1/2 in"), ("6 mm", "12,7 mm"), ("6 kg", "12 mm"), ("0 mm", "3 mm")])
+def test_eye_refuses_what_is_not_a_length(line, hole):
+    done = toerail("eye", "--line", line, "--hole", hole)
+    assert done.returncode == 2
+    assert "Traceback" not in done.stderr
+    assert "valid:" in done.stderr
+
+
+def test_check_json_keeps_its_contract():
+    done = toerail("check", BOATS / "saltwhin-31.yaml", "--json")
+    report = json.loads(done.stdout)
+    assert next(iter(report)) == "format"
+    jsonschema.validate(report, json_schema())
+    assert done.returncode == (1 if any(f["verdict"] == "fail" for f in report["findings"]) else 0)
+
+
+def test_the_committed_schema_of_the_report_is_current():
+    committed = json.loads((ROOT / "templates" / "check.schema.json").read_text("utf-8"))
+    assert committed == json.loads(toerail("schema", "check").stdout) == json_schema()
+
+
+def test_check_speaks_of_no_machine_path():
+    done = toerail("check", BOATS / "saltwhin-31.yaml", "--json")
+    assert str(ROOT) not in done.stdout
+
+
+def test_check_shows_the_worst_first_and_ends_with_cautions():
+    done = toerail("check", BOATS / "saltwhin-31.yaml")
+    assert "GUARD LINE (LIFELINE) - NOT A HARNESS ATTACHMENT" in done.stdout
+    verdicts = [line.split()[0] for line in done.stdout.splitlines() if line.strip().startswith(("fail ", "cannot ", "notice "))]
+    order = ["fail", "cannot", "notice"]
+    assert verdicts == sorted(verdicts, key=order.index)
+    assert "\x1b[" not in done.stdout
+
+
+def test_check_reads_standard_input():
+    text = (BOATS / "first-try.yaml").read_text("utf-8")
+    done = toerail("check", "-", "--json", stdin=text)
+    assert done.returncode in (0, 1)
+    assert json.loads(done.stdout)["boat"]["file"] == "standard input"
+
+
+def test_new_writes_a_starter_and_never_over_a_file(tmp_path):
+    done = toerail("new", "saltwhin-31", cwd=tmp_path)
+    assert done.returncode == 0
+    before = (tmp_path / "saltwhin-31.yaml").read_bytes()
+    assert b"$schema=boat.schema.json" in before
+    assert (tmp_path / "boat.schema.json").is_file()
+    (tmp_path / "saltwhin-31.yaml").write_bytes(before + b"# mine\n")
+    done = toerail("new", "saltwhin-31", cwd=tmp_path)
+    assert done.returncode == 2
+    assert (tmp_path / "saltwhin-31.yaml").read_bytes() == before + b"# mine\n"
+
+
+def test_an_unknown_starter_lists_those_there_are(tmp_path):
+    done = toerail("new", "nothing", cwd=tmp_path)
+    assert done.returncode == 2
+    assert "first-try" in done.stderr
+    assert not list(tmp_path.iterdir())
+
+
+def test_a_bad_file_leaves_the_package_as_it_was(tmp_path):
+    boat = tmp_path / "boat.yaml"
+    boat.write_text((BOATS / "first-try.yaml").read_text("utf-8"))
+    assert toerail("package", boat, "--to", tmp_path / "out", "--no-solids").returncode == 0
+    before = hashes(tmp_path / "out")
+    boat.write_text(boat.read_text("utf-8").replace("format: 1", "format: 99"))
+    done = toerail("package", boat, "--to", tmp_path / "out", "--no-solids")
+    assert done.returncode == 2
+    assert hashes(tmp_path / "out") == before
+    assert sorted(path.name for path in tmp_path.iterdir()) == ["boat.yaml", "out"]
+
+
+def test_a_foreign_folder_is_left_alone(tmp_path):
+    (tmp_path / "mine").mkdir()
+    (tmp_path / "mine" / "letter.txt").write_text("keep")
+    done = toerail("package", BOATS / "first-try.yaml", "--to", tmp_path / "mine", "--no-solids")
+    assert done.returncode == 2
+    assert [path.name for path in (tmp_path / "mine").iterdir()] == ["letter.txt"]
+
+
+def test_the_manifest_names_every_file(tmp_path):
+    done = toerail("package", BOATS / "first-try.yaml", "--to", tmp_path / "out", "--no-solids")
+    assert done.returncode == 0
+    manifest = json.loads((tmp_path / "out" / "manifest.json").read_text("utf-8"))
+    found = hashes(tmp_path / "out")
+    found.pop("manifest.json")
+    assert {entry["file"]: entry["sha256"] for entry in manifest["files"]} == found
+    assert manifest["solids"] == "left out on request"
+
+
+def test_unknown_command_and_option():
+    assert toerail("nothing").returncode == 2
+    assert toerail("check").returncode == 2
+    assert toerail("check", BOATS / "first-try.yaml", "--nothing").returncode == 2
+    assert toerail("check", "no-such-file.yaml").returncode == 2
+
+
+def test_check_loads_no_drawing_or_solid_library():
+    code = (
+        "import sys\nsys.argv = ['toerail', 'check', sys.argv[1]]\n"
+        "from geom.cli import app\n"
+        "app(standalone_mode=False)\n"
+        "heavy = {'cadquery', 'OCP', 'vtk', 'vtkmodules', 'ezdxf', 'svgwrite', 'reportlab', 'scipy', 'numpy', 'fontTools'}\n"
+        "print('LOADED', sorted(heavy & set(sys.modules)))\n"
+    )
+    done = subprocess.run(
+        [sys.executable, "-c", code, str(BOATS / "saltwhin-31.yaml")], cwd=ROOT, capture_output=True, text=True
+    )
+    assert "LOADED []" in done.stdout, done.stdout[-500:] + done.stderr[-2000:]
+
+
+def test_the_pipeline_from_python_in_three_lines():
+    import geom
+
+    refit = geom.read_refit(str(BOATS / "first-try.yaml"))
+    report = geom.check_report(refit)
+    assert report["runs"]
+    assert {"read_refit", "check_report", "drawing_set"} <= set(geom.__all__)

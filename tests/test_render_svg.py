@@ -1,0 +1,117 @@
+"""The written SVG read back with a plain XML parser."""
+
+from __future__ import annotations
+
+import base64
+import io
+import re
+import xml.etree.ElementTree as ET
+from dataclasses import replace
+
+import pytest
+import svgwrite
+from fontTools.ttLib import TTFont
+
+from geom import lettering
+from geom.errors import GeometryError
+from geom.figure import LAYERS, Arc, Sheet, Text
+from geom.render.explode import explode
+from geom.render.font import subset
+from geom.render.svg import svg_bytes
+from tests.render_sample import sample_sheet
+
+NS = {"s": "http://www.w3.org/2000/svg"}
+
+
+@pytest.fixture(scope="module")
+def root() -> ET.Element:
+    return ET.fromstring(svg_bytes(sample_sheet()))
+
+
+def test_size_is_millimetres_and_one_user_unit_is_one(root):
+    assert (root.get("width"), root.get("height"), root.get("viewBox")) == ("420mm", "297mm", "0 0 420 297")
+
+
+def test_the_bar_is_100_millimetres_long(root):
+    (bar,) = root.findall(".//s:line[@data-tag='bar:100']", NS)
+    assert float(bar.get("x2")) - float(bar.get("x1")) == 100.0
+    assert float(bar.get("y1")) == float(bar.get("y2")) == 297.0 - 40.0
+
+
+def test_groups_are_by_view_and_layer_with_their_pen_as_attributes(root):
+    for group in explode(sample_sheet()):
+        (element,) = root.findall(f".//s:g[@id='{group.view}']/s:g[@id='{group.view}-{group.layer}']", NS)
+        assert element.get("class") == group.layer
+        assert float(element.get("stroke-width")) == LAYERS[group.layer].width
+        assert len(element) == len(group.items)
+    ids = [element.get("id") for element in root.iter() if element.get("id")]
+    assert len(ids) == len(set(ids))
+
+
+def test_root_and_views_say_what_they_are(root):
+    assert root.get("role") == "img"
+    assert (root.find("s:title", NS).text, root.find("s:desc", NS).text) == ("Sample sheet", "Every kind of item once")
+    plan = root.find("s:g[@id='plan']", NS)
+    assert plan.find("s:title", NS).text == "Plan, starboard"
+    assert plan.find("s:desc", NS).text == "Starboard guard line from above"
+
+
+def test_every_text_is_there_with_its_tag_and_height(root):
+    wanted = [shape for group in explode(sample_sheet()) for shape in group.items if isinstance(shape, Text)]
+    found = root.findall(".//s:text", NS)
+    assert [(element.text, element.get("data-tag", "")) for element in found] == [(t.text, t.tag) for t in wanted]
+    for element, text in zip(found, wanted, strict=True):
+        assert float(element.get("font-size")) == pytest.approx(text.height / lettering.CAP_HEIGHT, abs=1e-4)
+
+
+def test_numbers_have_at_most_four_decimals_and_no_minus_zero():
+    body = re.sub(rb"base64,[A-Za-z0-9+/=]+", b"", svg_bytes(sample_sheet()))
+    assert not re.search(rb"\d\.\d{5}", body)
+    assert not re.search(rb'[" ,]-0(?:\.0*)?[" ,]', body)
+    assert b"nan" not in body
+
+
+def test_the_font_inside_holds_just_the_letters_used_at_their_widths():
+    text = svg_bytes(sample_sheet()).decode()
+    data = base64.b64decode(re.search(r"data:font/ttf;base64,([A-Za-z0-9+/=]+)", text).group(1))
+    font = TTFont(io.BytesIO(data))
+    used = {ord(c) for g in explode(sample_sheet()) for s in g.items if isinstance(s, Text) for c in s.text}
+    codes = font.getBestCmap()
+    assert set(codes) == used | {0x20}
+    for code, glyph in codes.items():
+        em = font["hmtx"][glyph][0] / font["head"].unitsPerEm
+        assert em == pytest.approx(lettering.width(chr(code), lettering.CAP_HEIGHT))
+    assert font["name"].getDebugName(1) == "toerail-lettering"
+    assert {record.nameID for record in font["name"].names} <= {0, 1, 2, 4, 6}
+
+
+def test_the_font_does_not_depend_on_the_order_of_letters():
+    assert subset("abc") == subset("cbaab") != subset("abd")
+
+
+def test_arcs_turn_the_right_way(root):
+    path = root.find(".//s:g[@id='detail-THIN']/s:path", NS).get("d")
+    sheet = Sheet("s", "S", 100.0, 100.0, (Arc((50, 50), 10.0, 0.0, 4.0, "THIN"),))
+    large = ET.fromstring(svg_bytes(sheet)).find(".//s:path", NS).get("d")
+    assert re.fullmatch(r"M329\.\d+,87\.\d+ A17,17 0 0 0 360\.\d+,87\.\d+", path)
+    assert re.fullmatch(r"M60,50 A10,10 0 1 0 43\.\d+,57\.\d+", large)
+
+
+def test_control_characters_are_refused_everywhere():
+    sheet = sample_sheet()
+    for broken in (replace(sheet, title="a\x00"), replace(sheet, description="a\x1b")):
+        with pytest.raises(GeometryError, match="control character"):
+            svg_bytes(broken)
+
+
+def test_plain_attributes_pass_the_library_validator(monkeypatch):
+    """The writer runs unchecked for speed and for data and ARIA attributes; the rest must be valid SVG 1.1."""
+    real, unchecked = svgwrite.Drawing, ("data-tag", "role")
+    monkeypatch.setattr(svgwrite, "Drawing", lambda **options: real(**{**options, "debug": True}))
+    setitem = svgwrite.base.BaseElement.__setitem__
+    monkeypatch.setattr(
+        svgwrite.base.BaseElement,
+        "__setitem__",
+        lambda self, key, value: None if key in unchecked else setitem(self, key, value),
+    )
+    assert b"data-tag" not in svg_bytes(sample_sheet())

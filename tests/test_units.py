@@ -1,0 +1,143 @@
+"""Quantities as people write them, checked against exact definitions.
+
+SI brochure (9th edition, 2019); international yard and pound agreement of 1959 (1 in = 25.4 mm,
+1 lb = 0.453 592 37 kg).
+"""
+
+from __future__ import annotations
+
+import math
+from fractions import Fraction
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from geom.units import QuantityError, decimal, degrees, in_unit, inch_fraction, read_number, read_quantity, words
+
+
+@pytest.mark.parametrize(
+    ("text", "kind", "bare", "value"),
+    [
+        ("615 mm", "length", None, 615.0),
+        ("615mm", "length", None, 615.0),
+        ("615.5", "length", "mm", 615.5),
+        ("-12 mm", "length", None, -12.0),
+        ("+12 mm", "length", None, 12.0),
+        (".5 in", "length", None, 12.7),
+        ("1/2 in", "length", None, 12.7),
+        ("2 1/2 in", "length", None, 63.5),
+        ("6 ft 2 1/2 in", "length", None, 6 * 304.8 + 63.5),
+        ("6' 2 1/2\"", "length", None, 6 * 304.8 + 63.5),
+        ("-6 ft 2 in", "length", None, -(6 * 304.8 + 50.8)),
+        ('24.5"', "length", None, 622.3),
+        ("3/8", "length", "in", 9.525),
+        ("0.5 m", "length", "in", 500.0),
+        ("180 deg", "angle", None, math.pi),
+        ("2.5°", "angle", None, math.radians(2.5)),
+        ("25 kN", "force", None, 25000.0),
+        ("1 kgf", "force", None, 9.80665),
+        ("1 lbf", "force", None, 4.4482216152605),
+        ("1 lb", "mass", None, 453.59237),
+        ("1 lb/ft", "mass per length", None, 453.59237 / 0.3048),
+        ("1000 psi", "stress", None, 6.894757293168361),
+    ],
+)
+def test_quantity(text: str, kind: str, bare: str | None, value: float) -> None:
+    assert read_quantity(text, kind, bare)[0] == pytest.approx(value, rel=1e-12)
+
+
+@pytest.mark.parametrize(
+    ("text", "kind", "message"),
+    [
+        ("615,5 mm", "length", "comma"),
+        ("1,200 mm", "length", "comma"),
+        ("1e400 mm", "length", "powers of ten"),
+        ("1e3 mm", "length", "powers of ten"),
+        ("3 M", "length", "unknown unit 'M'"),
+        ("3 MM", "length", "unknown unit 'MM'"),
+        ("3 millimetres", "length", "unknown unit"),
+        ("3 um", "length", "unknown unit"),
+        ("615", "length", "without a unit"),
+        ("5 kg", "length", "not a unit of length"),
+        ("5 kg", "force", "not a unit of force"),
+        ("5 kN", "mass", "not a unit of mass"),
+        ("5 deg", "length", "not a unit of length"),
+        ("5 mm", "angle", "not a unit of angle"),
+        ("", "length", "empty"),
+        ("mm", "length", "not a number"),
+        ("nan mm", "length", "not a number"),
+        ("inf mm", "length", "not a number"),
+        ("--3 mm", "length", "not a number"),
+        ("3 -2 mm", "length", "not a number"),
+        ("3 mm mm", "length", "not a number"),
+        ("2 in 6 ft", "length", "feet and inches"),
+        ("3 mm 2 in", "length", "feet and inches"),
+        ("6 ft 12 in", "length", "feet and inches"),
+        ("1 ft 2 ft", "length", "feet and inches"),
+        ("1/0 in", "length", "not a finite number"),
+        ("99999999999 mm", "length", "too large"),
+        ("9" * 81, "length", "too long"),
+        ("3 in*in", "length", "not a number"),
+        ("3 in^2", "length", "not a number"),
+        ("0x10 mm", "length", "not a unit|unknown unit|not a number"),
+        ("1_000 mm", "length", "not a number"),
+        ("3/8/2 in", "length", "not a number"),
+    ],
+)
+def test_refusal(text: str, kind: str, message: str) -> None:
+    with pytest.raises(QuantityError, match=message) as caught:
+        read_quantity(text, kind, None)
+    assert caught.value.valid
+
+
+LENGTHS = st.floats(-20000, 20000, allow_nan=False)
+
+
+@given(LENGTHS, st.sampled_from(["mm", "cm", "m", "in", "ft"]))
+def test_any_length_unit_and_back(value: float, unit: str) -> None:
+    told = in_unit(value, unit)
+    read, word = read_quantity(f"{told:.9f} {unit}", "length", None)
+    assert word == unit
+    assert read == pytest.approx(value, abs=1e-5)
+
+
+@given(st.integers(0, 400), st.integers(0, 63), st.sampled_from([2, 4, 8, 16, 32, 64]))
+def test_fractions_are_exact(whole: int, part: int, denominator: int) -> None:
+    inches = whole + Fraction(part % denominator, denominator)
+    text = f"{whole} {part % denominator}/{denominator} in"
+    assert read_quantity(text, "length", None)[0] == pytest.approx(float(inches) * 25.4, rel=1e-14)
+
+
+@given(st.integers(-20000, 20000))
+def test_an_inch_fraction_reads_back(parts: int) -> None:
+    length = parts * 25.4 / 32
+    assert read_quantity(inch_fraction(length), "length", "in")[0] == pytest.approx(length, abs=1e-9)
+
+
+@given(LENGTHS)
+def test_an_inch_fraction_is_the_nearest(length: float) -> None:
+    shown = read_quantity(inch_fraction(length), "length", "in")[0]
+    assert abs(shown - length) <= 25.4 / 64 + 1e-9
+
+
+@given(st.text(max_size=30), st.sampled_from(["length", "angle", "force", "stress", "mass", "mass per length"]))
+def test_any_text_is_a_finite_quantity_or_refused(text: str, kind: str) -> None:
+    try:
+        assert math.isfinite(read_quantity(text, kind, None)[0])
+    except QuantityError as error:
+        assert error.valid
+
+
+@pytest.mark.parametrize(
+    ("value", "decimals", "text"), [(1.25, 1, "1.2"), (-0.04, 1, "0.0"), (0.0, 2, "0.00"), (-1.5, 1, "-1.5")]
+)
+def test_decimal(value: float, decimals: int, text: str) -> None:
+    assert decimal(value, decimals) == text
+
+
+def test_small_readers() -> None:
+    assert read_number("2 1/2") == 2.5
+    assert read_number("2 mm") is None
+    assert degrees(math.pi) == 180.0
+    assert {"mm", "cm", "m", "in", "ft"} == set(words("length"))
