@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from typing import TypedDict
+# Pydantic makes the schema from these; before Python 3.12 it wants this home of the type.
+from typing_extensions import TypedDict
 
 
 class Identity(TypedDict):

@@ -11,7 +11,7 @@ from dataclasses import dataclass
 
 from geom.boat.file import LoadedBoat, load_boat
 from geom.boat.model import Boat
-from geom.rules import CLAUSES
+from geom.rules import check
 from geom.rules.rule import Finding
 from geom.runs.clearance import in_hole
 from geom.runs.drilling import Drilling, drilling
@@ -52,8 +52,7 @@ def read_refit(source: str) -> Refit:
 def refit(loaded: LoadedBoat) -> Refit:
     """Work out a loaded boat file."""
     placed = place(loaded.boat)
-    findings = tuple(finding for clause in CLAUSES for finding in clause.check(placed))
-    return Refit(loaded, placed, findings)
+    return Refit(loaded, placed, check(placed))
 
 
 def place(boat: Boat) -> Placed:

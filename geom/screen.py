@@ -7,9 +7,9 @@ from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
 from geom.refit import Refit
-from geom.report import worst_first
 from geom.rules.cautions import CAUTIONS, SHEET_CAUTION
-from geom.rules.rule import ORDER, Finding
+from geom.rules.digest import Line, digest
+from geom.rules.rule import ORDER
 from geom.schedules import Schedule, cells, gates, holes, numbers, posts, runs
 from geom.units import decimal
 
@@ -37,11 +37,12 @@ def screen(refit: Refit, everything: bool) -> Iterator[str | Table]:
     for schedule in (runs(refit), holes(refit), posts(refit), gates(refit)):
         if schedule.rows:
             yield _table(refit, schedule)
-    counts = Counter(finding.verdict for finding in refit.findings)
-    yield "FINDINGS  " + ", ".join(f"{counts[verdict]} {verdict}" for verdict in ORDER if counts[verdict])
-    yield _findings([f for f in worst_first(refit.findings) if everything or f.verdict in _SHOWN_WITHOUT_ALL])
+    tally = Counter(finding.verdict for finding in refit.findings)
+    yield "FINDINGS  " + ", ".join(f"{tally[verdict]} {verdict}" for verdict in ORDER if tally[verdict])
+    lines = digest(refit.findings)
+    yield _findings([line for line in lines if everything or line.finding.verdict in _SHOWN_WITHOUT_ALL])
     if not everything:
-        yield "  (--all lists what passes, too)"
+        yield "  (the tightest of each kind; --all adds what passes, --json lists every place)"
     yield SHEET_CAUTION
     yield from (f"- {line}" for line in CAUTIONS)
 
@@ -63,24 +64,26 @@ def _table(refit: Refit, schedule: Schedule) -> Table:
     return table
 
 
-def _findings(findings: list[Finding]) -> Table:
+def _findings(lines: list[Line]) -> Table:
     from rich import box
     from rich.table import Table
 
     table = Table(box=box.SIMPLE_HEAD)
-    for head in ("VERDICT", "PLACE", "ASKED BY", "SUBJECT"):
+    for head in ("VERDICT", "PLACE"):
         table.add_column(head, no_wrap=True)
+    table.add_column("ASKED BY", max_width=34)
+    table.add_column("SUBJECT", max_width=20)
     for head in ("MEASURED", "LIMIT"):
         table.add_column(head, justify="right", no_wrap=True)
-    table.add_column("NOTE")
-    for finding in findings:
+    table.add_column("NOTE", ratio=1)
+    for line in lines:
+        finding = line.finding
         colour = _COLOURS.get(finding.verdict, "")
-        verdict = f"[{colour}]{finding.verdict}[/]" if colour else finding.verdict
-        place = finding.id.split(":", 1)[-1]
-        asked = " ".join(part for part in (finding.document, finding.clause) if part)
+        place = finding.id.rsplit(":", 1)[-1] + (f" (+{line.count - 1})" if line.count > 1 else "")
         table.add_row(
-            verdict, place, asked, finding.subject, _with_unit(finding.measured, finding.unit),
-            _with_unit(finding.limit, finding.unit), finding.note,
+            f"[{colour}]{finding.verdict}[/]" if colour else finding.verdict,
+            place, f"{finding.document}, {finding.clause}", finding.subject,
+            _with_unit(finding.measured, finding.unit), _with_unit(finding.limit, finding.unit), finding.note,
         )  # fmt: skip
     return table
 

@@ -134,6 +134,13 @@ def test_a_file_that_cannot_be_opened_is_bad_input(given: str) -> None:
         load_boat(given)
 
 
+@pytest.mark.parametrize(
+    "text", ['a: "\\UFFFFFFFF"', "%YAML 1.1.1.1", 'a: "\\xZZ"', "a: \x07", "\t", "a: b: c", "!<", "{", "a: |9x"]
+)
+def test_text_that_is_not_yaml_is_bad_input(text: str) -> None:
+    assert "not readable as YAML" in refused(text.encode())
+
+
 def test_all_faults_of_a_file_come_at_once_in_the_order_of_lines() -> None:
     text = (BAD.parent / "sound.yaml").read_text("utf-8").replace("top: 632", "top: 632 kg").replace("od: 25", "od: x")
     with pytest.raises(InputError) as caught:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import io
 import json
 import math
+import re
 from datetime import date
 from pathlib import Path
 from typing import Any
@@ -83,6 +84,7 @@ def test_a_comment_changes_the_file_hash_only() -> None:
     ("old", "new"),
     [
         ("top: 632", "top: 63.2 cm"),
+        ("top: 632", "top: 24.88188976 in"),
         ("lean: 3\n", f"lean: {math.radians(3)!r} rad\n"),
         ("28 kN", "28000 N"),
         ("date: 2026-03-01", "date: '2026-03-01'"),
@@ -100,6 +102,13 @@ def test_another_spelling_keeps_the_data_hash(old: str, new: str) -> None:
 )
 def test_other_data_give_another_hash(old: str, new: str) -> None:
     assert read(TEXT.replace(old, new, 1)).data_sha256 != read(TEXT).data_sha256
+
+
+def test_other_declared_units_keep_the_data_hash() -> None:
+    spelled = re.sub(r"\b(lean|rake|aft|outboard|clocking|tilt): (\d+)", r"\1: \2 deg", TEXT)
+    assert spelled.count(" deg") > 20
+    undeclared = spelled.replace("units: {length: mm, angle: deg}", "units: {length: mm}")
+    assert read(undeclared).data_sha256 == read(TEXT).data_sha256
 
 
 def plain(text: str) -> Any:
@@ -130,7 +139,7 @@ def from_the_transom(data: Any, stern: float) -> Any:
     return data
 
 
-@pytest.mark.parametrize("stern", [8000, 7999.37])
+@pytest.mark.parametrize("stern", [8000, 7999.37, 7123.456])
 def test_a_boat_counted_from_the_transom_is_the_same_boat(stern: float) -> None:
     loaded = read(dumped(from_the_transom(plain(TEXT), stern)))
     straight = read(dumped(plain(TEXT)))
@@ -265,8 +274,6 @@ def _patterns(node: Any) -> list[str]:
 
 
 def test_names_hold_only_letters_that_the_sheets_can_draw() -> None:
-    import re
-
     from fontTools.ttLib import TTFont
 
     from geom.lettering import font_path

@@ -159,7 +159,7 @@ def test_check_loads_no_drawing_or_solid_library():
         "import sys\nsys.argv = ['toerail', 'check', sys.argv[1]]\n"
         "from geom.cli import app\n"
         "app(standalone_mode=False)\n"
-        "heavy = {'cadquery', 'OCP', 'vtk', 'vtkmodules', 'ezdxf', 'svgwrite', 'reportlab', 'scipy', 'numpy', 'fontTools'}\n"
+        "heavy = {'cadquery', 'OCP', 'vtk', 'vtkmodules', 'ezdxf', 'svgwrite', 'reportlab', 'fontTools', 'scipy.optimize'}\n"
         "print('LOADED', sorted(heavy & set(sys.modules)))\n"
     )
     done = subprocess.run(

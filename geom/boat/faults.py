@@ -50,7 +50,8 @@ def to_faults(tree: Tree, troubles: Iterable[Trouble]) -> list[Fault]:
         rest = indexes[MOST_ALIKE:]
         if len(rest) > 1:
             last = indexes[MOST_ALIKE - 1]
-            faults[last] = replace(faults[last], message=f"{faults[last].message}, and so in at least {len(rest)} more places")
+            message = f"{faults[last].message}, and so in at least {len(rest)} more places"
+            faults[last] = replace(faults[last], message=message)
             dropped.update(rest)
     return [fault for index, fault in enumerate(faults) if index not in dropped]
 

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from typing import Annotated, Any, Literal
 
-from pydantic import BaseModel, ConfigDict, Discriminator, Field, Tag
+from pydantic import AfterValidator, BaseModel, ConfigDict, Discriminator, Field, Tag
 
 from geom.boat.forms import (
     Category,
@@ -29,6 +29,7 @@ from geom.boat.forms import (
     Yes,
 )
 from geom.boat.quantity import Angle, Force, Length, Mass, MassPerLength, Number, Point, Stress
+from geom.data import table
 
 Side = Literal["P", "S"]
 Level = Literal["U", "M", "L"]
@@ -472,11 +473,19 @@ class Waiver(Model):
     date: Date
 
 
+def _known_editions(editions: dict[str, str]) -> dict[str, str]:
+    for word, edition in editions.items():
+        known = [row["edition"] for row in table.rows("rules/documents") if row["word"] == word]
+        if edition not in known:
+            raise ValueError(f"edition {edition} of {word} is not known | one of {', '.join(known)}")
+    return editions
+
+
 class Rules(Model):
     """Which published rules are put to the boat, in which editions; where none is named, all known ones are."""
 
     documents: tuple[DocumentWord, ...] = ()
-    editions: dict[DocumentWord, EditionWord] = {}
+    editions: Annotated[dict[DocumentWord, EditionWord], AfterValidator(_known_editions)] = {}
     design_category: Literal["A", "B", "C", "D"] | None = None
     measured: TakenByHand = TakenByHand()
     own: OwnLimits | None = None

@@ -270,5 +270,5 @@ def start_values(survey: Survey, network: Network) -> tuple[Array, tuple[str, ..
             for reading in survey.readings
             if isinstance(reading, LevelReading) and reading.setup == setup
         ]
-        unknowns[column] = median(heights)
+        unknowns[column] = median(heights) if heights else 0.0
     return unknowns, unsure

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from geom import vec
@@ -165,6 +165,8 @@ def solve_survey(survey: Survey) -> SurveyResult:
     bound = test_bound(len(survey.readings), table.datum("survey_limits", key="false alarm").value)
     try:
         adjustment, wrong = _settle(network, rough, bound)
+        if wrong:
+            adjustment, wrong = _settle_anew(network, adjustment, wrong, bound)
     except CannotFinishError as error:
         hint = f"rough places (`near`) for {', '.join(unsure)}" if unsure else "names, sides and units checked"
         raise InputError(survey.source, [Fault(str(error), valid=hint)]) from None
@@ -187,6 +189,31 @@ def _settle(network: Network, rough: Array, bound: float) -> tuple[Adjustment, t
         kept = tuple(reading for row, reading in enumerate(readings) if row not in thrown)
         adjustment = adjust(network, kept, unknowns)
         unknowns = adjustment.unknowns
+    return adjustment, wrong
+
+
+def _settle_anew(
+    network: Network, adjustment: Adjustment, wrong: tuple[Wrong, ...], bound: float
+) -> tuple[Adjustment, tuple[Wrong, ...]]:
+    """Start once more from rough places found without the wrong readings, which may have misled the first ones.
+
+    Returns:
+        Whichever of both solutions explains the survey better: small residuals, few readings thrown out.
+    """
+    thrown = {one.row for one in wrong}
+    survey = network.survey
+    kept = tuple(reading for row, reading in enumerate(survey.readings) if row not in thrown)
+    start, _ = start_values(replace(survey, readings=kept), network)
+    try:
+        again, wrong_again = _settle(network, descend(network, kept, start, robust=True), bound)
+    except (CannotFinishError, ValueError):
+        return adjustment, wrong
+
+    def cost(solution: Adjustment, count: int) -> float:
+        return solution.weighted_squares + bound**2 * count
+
+    if cost(again, len(wrong_again)) < cost(adjustment, len(wrong)) - 1e-6:
+        return again, wrong_again
     return adjustment, wrong
 
 

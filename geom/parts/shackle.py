@@ -6,7 +6,7 @@ import math
 from dataclasses import dataclass
 from typing import Any, ClassVar
 
-from geom.figure import Dimension, Item
+from geom.figure import Circle, Dimension, Item, Line
 from geom.parts.body import Body, Extruded, Turned
 from geom.parts.built import Built
 from geom.parts.crossing import common_volume
@@ -80,7 +80,6 @@ class ShackleSpec(Built):
                 Stretch((-x, 0.0, self.straight), (-x, 0.0, top)),
             )
         )
-        # The ear's own plane: x is the boatward -Y of the part, y its Z.
         outline = Profile((r, 0.0), (Step((r, top)), Step((-r, top)), Step((-r, 0.0)), Step((r, 0.0), (0.0, 0.0))))
         ears = [
             Extruded(
@@ -180,8 +179,6 @@ class PinSpec(Built):
 
     def outline(self) -> Outline:
         """Return the views with the cross hole in them."""
-        from geom.figure import Circle, Line
-
         views, r, g = super().outline(), 0.5 * self.cross_hole, self.grip
         half = math.sqrt(0.25 * self.diameter**2 - r * r)
         hidden = tuple(Line((-half, z), (half, z), "HIDDEN") for z in (g - r, g + r))

@@ -80,8 +80,11 @@ class Swept:
         first = vec.unit(vec.square_to(guess, heading))
         second = vec.cross(heading, first)
         points = []
-        for k in range(48):
-            f = math.tau * k / 48
+        turns = [math.tau * k / 48 for k in range(48)]
+        for way in (sight.right, sight.up):
+            crest = math.atan2(vec.dot(second, way), vec.dot(first, way))
+            turns += [crest % math.tau, (crest + math.pi) % math.tau]
+        for f in sorted(turns):
             out = vec.add(vec.scale(first, math.cos(f)), vec.scale(second, math.sin(f)))
             points.append(sight.point(vec.along(at, out, self.radius)))
         return Polyline(tuple(points), "OUTLINE", closed=True)
@@ -123,7 +126,9 @@ def _offset(stretch: Stretch, sight: Sight, by: float) -> list[Item]:
             first = math.atan2(start[1] - centre[1], start[0] - centre[0])
             first = first if facing > 0.0 else first - stretch.turn
             return [Arc(centre, radius, first, first + stretch.turn, "OUTLINE")] if radius > 1e-9 else []
-        points = [_aside(stretch, k / 24.0, sight, by) for k in range(25)]
+        ways = [vec.scale(axis, sign) for axis in (sight.right, sight.up) for sign in (1.0, -1.0)]
+        shares = sorted({k / 24.0 for k in range(25)} | {stretch.farthest(way) for way in ways})
+        points = [_aside(stretch, share, sight, by) for share in shares]
         return [Polyline(tuple(p for p in points if p is not None), "OUTLINE")]
     a, b = _aside(stretch, 0.0, sight, by), _aside(stretch, 1.0, sight, by)
     return [Line(a, b, "OUTLINE")] if a is not None and b is not None else []

@@ -75,7 +75,7 @@ class TurnbuckleSpec(Built):
             "turnbuckle",
             f"an opening of {self.opening:g} mm lies outside its limits {self.least:g} to {self.most:g} mm",
         )
-        require(self.thread < self.eye_thickness + self.collar, "turnbuckle", "the eye is too thin for its screw")
+        require(self.thread < self.collar, "turnbuckle", "the eye's foot is smaller than its screw")
         require(self.eye_hole < 2.0 * self.eye_radius, "turnbuckle", "the hole must be smaller than the eye")
         require(0.5 * self.eye_hole < self.neck, "turnbuckle", "the eye's hole runs into its neck")
         require(2.0 * self.boss_length < self.body, "turnbuckle", "the bosses fill the body")

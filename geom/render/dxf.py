@@ -90,7 +90,9 @@ def _unit_note(sheet: Sheet, main: View | None) -> Text:
 
 
 def _write_cad(doc: Any, sheet: Sheet) -> None:
-    writer = ItemWriter(doc, DimStyles(doc))
+    from ezdxf.math import OCS
+
+    writer = ItemWriter(doc, DimStyles(doc), OCS)
     model = doc.modelspace()
     for view in sheet.views:
         writer.write(model, view.items, Frame(view.scale, view.model_at, view.numbers))

@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass, field
 from typing import Any
 
 from geom.errors import GeometryError
-from geom.figure import Block, Dimension, Hatch, Item, Leader, Numbers, Ordinate, Point, Polyline3, Table, Text
+from geom.figure import Block, Dimension, Hatch, Item, Leader, Numbers, Ordinate, Point, Point3, Polyline3, Table, Text
 from geom.render.annotate import (
     dimension_line,
     dimension_number,
@@ -58,9 +58,10 @@ class Frame:
 class ItemWriter:
     """Writes items to spaces of one document, with one block definition for each block name and scale."""
 
-    def __init__(self, doc: Any, styles: DimStyles) -> None:
+    def __init__(self, doc: Any, styles: DimStyles, plane_of: Callable[[Point3], Any]) -> None:
         self.doc = doc
         self.styles = styles
+        self.plane_of = plane_of
         self.shapes: dict[tuple[str, float], tuple[str, tuple[Item, ...]]] = {}
 
     def write(self, space: Any, items: Iterable[Item], frame: Frame) -> None:
@@ -112,7 +113,28 @@ class ItemWriter:
             "angle": math.degrees(math.atan2(run[1], run[0])),
             "text_midpoint": frame.blown.paper(add(lettering.at, up, lettering.height / 2.0)),
         }
+        if item.levels != (0.0, 0.0):
+            entity |= self._sloping(item, entity)
         self._place(space, item, frame, picture, entity)
+
+    def _sloping(self, item: Dimension, entity: dict[str, Any]) -> dict[str, Any]:
+        """Return the entity's points in space, in the upright plane of its two ends, so that it measures their true length.
+
+        A DIMENSION measures in the plane square to its extrusion direction; seen from above this plane
+        holds the sloping chord and the level direction across it.
+        """
+        (ax, ay), (bx, by), (low, high) = entity["defpoint2"], entity["defpoint3"], item.levels
+        dx, dy, dz = bx - ax, by - ay, high - low
+        plan, chord = math.hypot(dx, dy), math.hypot(dx, dy, dz)
+        normal = (-dx * dz / plan / chord, -dy * dz / plan / chord, plan / chord)
+        x, y = entity["text_midpoint"]
+        return {
+            "extrusion": normal,
+            "defpoint": (*entity["defpoint"], high),
+            "defpoint2": (ax, ay, low),
+            "defpoint3": (bx, by, high),
+            "text_midpoint": self.plane_of(normal).from_wcs((x, y, (low + high) / 2.0)),
+        }
 
     def _ordinate(self, space: Any, item: Ordinate, frame: Frame) -> None:
         picture, lettering = self._picture(ordinate_parts(item, frame.drawn), frame)

@@ -11,5 +11,5 @@ WORD = "abyc-h-41"
 
 CLAUSES = (
     Clause("H-41.6.3.4", "strength of end fittings", None, "the strength of end fittings is not in the file"),
-    Clause("H-41.6.3.6", "static load at any point", None, "wants the load at every point and every link: see the loads"),
+    Clause("H-41.6.3.6", "static load at any point", None, "wants every link at every point: see the loads"),
 )

@@ -67,6 +67,7 @@ class Asked:
     clause: str
     subject: str
     limits: Mapping[str, Limit]
+    binding: bool = True
 
     def limit(self, key: str) -> Limit:
         """Return a limit of this clause.
@@ -77,7 +78,8 @@ class Asked:
         try:
             return self.limits[key]
         except KeyError:
-            raise OutsideTableError(f"table {self.word}, edition {self.edition}, clause {self.clause}: no '{key}'") from None
+            where = f"{self.document}, edition {self.edition}, clause {self.clause}"
+            raise OutsideTableError(f"{where}: the table holds no '{key}'") from None
 
     def at_least(self, measure: Measure, limit: Limit) -> Finding:
         """Judge a measure that must not be less than a limit."""
@@ -97,19 +99,29 @@ class Asked:
         """Judge by the strict limit, or by a higher one where an easement holds."""
         return self._eased(self.at_most(measure, strict), self.at_most(measure, eased), admission)
 
-    def say(self, verdict: Verdict, measure: Measure, note: str = "", limit: Limit | None = None) -> Finding:
-        """Return a finding whose verdict is not a comparison of two numbers."""
+    def say(
+        self,
+        verdict: Verdict,
+        measure: Measure,
+        note: str = "",
+        limit: Limit | None = None,
+        margin: float | None = None,
+    ) -> Finding:
+        """Return a finding of a verdict that is already known."""
         return Finding(
             id=f"{self._prefix()}:{_slug(measure.place)}", document=self.document, edition=self.edition,
             clause=self.clause, subject=self.subject, quantity=measure.quantity, verdict=verdict,
             measured=measure.value, limit=None if limit is None else limit.value, unit=measure.unit,
-            run=measure.run, post=measure.post, note=joined(measure.note, note),
-            sure="" if limit is None else limit.sure,
+            margin=margin, run=measure.run, post=measure.post, note=joined(measure.note, note),
+            sure="" if limit is None else limit.sure, binding=self.binding,
         )  # fmt: skip
 
     def _prefix(self) -> str:
-        clause = _slug(self.clause)
-        return f"{self.word}-{clause}" if self.word else clause
+        clause, tail = _slug(self.clause), self.word.rpartition("-")[2]
+        if not self.word:
+            return clause
+        # 46 CFR 169.327 names its clauses by its own number, which need not stand twice.
+        return f"{self.word}-{clause.removeprefix(f'{tail}-')}"
 
     def _judged(self, measure: Measure, limit: Limit, margin: float | None) -> Finding:
         if margin is None:
@@ -120,12 +132,17 @@ class Asked:
         if limit.doubt:
             verdict = "notice"
             note = f"would {'pass' if kept else 'fail'}; {limit.doubt}"
-        return replace(self.say(verdict, measure, note, limit), margin=margin)
+        return self.say(verdict, measure, note, limit, margin)
 
     def _eased(self, strict: Finding, eased: Finding, admission: Admission) -> Finding:
-        if admission.answer is None and strict.verdict == eased.verdict:
-            return eased if strict.verdict == "fail" else strict
+        if strict.margin is None or eased.margin is None:
+            return strict
         if admission.answer is None:
+            # What keeps the strict limit passes and what breaks the eased one fails, whichever holds.
+            if strict.margin >= -ROUNDING:
+                return strict
+            if eased.margin < -ROUNDING:
+                return eased
             return replace(strict, verdict="cannot tell", note=joined(strict.note, admission.reason))
         chosen = eased if admission.answer else strict
         return replace(chosen, note=joined(chosen.note, admission.reason))

@@ -23,8 +23,9 @@ def line_enters_hole(placed: Placed, asked: Asked) -> Iterator[Finding]:
         line = placed.line(run).diameter
         for passage in run.passages:
             hole = passage.hole
-            note = f"needs a bore of {line:g} mm: drill out, bush anew or take a thinner line" if hole.bore < line else ""
-            measure = Measure(hole.id, "bore", hole.bore, run=run.id, post=hole.post, note=note)
+            note = f"needs a bore of {line:g} mm: drill out, bush anew or take a thinner line"
+            tight = note if hole.bore < line else ""
+            measure = Measure(hole.id, "bore", hole.bore, run=run.id, post=hole.post, note=tight)
             yield asked.at_least(measure, _habit(line))
 
 
@@ -86,10 +87,10 @@ def eye_goes_through(placed: Placed, asked: Asked) -> Iterator[Finding]:
             leading = getattr(hole, eyes.leading)
             kept = leading.verdict in ("passes", "squeeze")
             verdict: Verdict = "pass" if kept else "fail" if leading.verdict == ORDER[-1] else "notice"
-            measure = Measure(
-                hole.hole, f"bore against {leading.factor}", leading.has, run=eyes.run,
-                post=hole.hole.rpartition("-")[0], note=leading.verdict if kept else f"{leading.verdict}: {eyes.reason}",
-            )  # fmt: skip
+            note = leading.verdict if kept else f"{leading.verdict}: {eyes.reason}"
+            post = hole.hole.rpartition("-")[0]
+            quantity = f"bore against {leading.factor}"
+            measure = Measure(hole.hole, quantity, leading.has, run=eyes.run, post=post, note=note)
             finding = asked.say(verdict, measure, limit=None if leading.needs is None else _habit(leading.needs))
             yield replace(finding, margin=None if leading.needs is None else leading.has - leading.needs)
 

@@ -108,7 +108,7 @@ CLAUSES = (
     Clause("240-2.58 gap", "gaps", gap),
     Clause("240-2.58 line", "line load", line_load),
     Clause("240-2.58 spacing", "stanchion spacing", spacing),
-    Clause("240-2.58 stanchion", "stanchion load", None, "the printed daN is ten times the N of ISO 15085, likely a misprint"),
+    Clause("240-2.58 stanchion", "stanchion load", None, "contested: prints daN, ten times ISO 15085"),
     Clause("240-2.58 cockpit", "opening of an open cockpit", cockpit),
     Clause("240-2.56 pulpit", "pulpit opening", pulpit),
     Clause("240-2.56 toe-rail", "toe-rail", toe_rail),

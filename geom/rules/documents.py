@@ -61,9 +61,11 @@ def limits(word: str) -> Mapping[tuple[str, str], Mapping[str, Limit]]:
     return found
 
 
-def asked(of: Edition, clause: Clause) -> Asked | None:
+def asked(of: Edition, clause: Clause, binding: bool = True) -> Asked | None:
     """Return a clause of an edition ready to be put to a boat; None where its text was not read there."""
     found = limits(of.word).get((of.edition, clause.clause))
     if found is None:
         return None
-    return Asked(of.word, of.title, of.edition, clause.clause, clause.title, found)
+    # Findings of common practice carry no document in their ids.
+    word = "" if of.word == "common-practice" else of.word
+    return Asked(word, of.title, of.edition, clause.clause, clause.title, found, binding)

@@ -6,10 +6,11 @@ Limits with edition and source: data/rules/iso-15085.csv. The clause map is that
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 
 from geom.rules import measure_heights as heights
 from geom.rules import measure_supports as supports
-from geom.rules.asked import ROUNDING, Admission, Asked
+from geom.rules.asked import ROUNDING, Admission, Asked, joined
 from geom.rules.boat_facts import design_category
 from geom.rules.rule import Clause, Finding
 from geom.runs.placed import Placed
@@ -40,6 +41,22 @@ def stanchion_height(placed: Placed, asked: Asked) -> Iterator[Finding]:
         yield asked.eased_at_least(measure, asked.limit("height least"), asked.limit("low line height least"), admitted)
 
 
+def stanchion_load_without_set(placed: Placed, asked: Asked) -> Iterator[Finding]:
+    """A stanchion takes 280 N square to it at its top without permanent set: stress at its foot within proof stress.
+
+    The gross section at the foot is judged; holes above it are not, and a brace is not counted.
+    Source: ISO 15085, clause not given, from memory; stress = load x height / section modulus.
+    """
+    load = asked.limit("load")
+    for measure, proof in supports.foot_stresses(placed, load.value):
+        finding = asked.at_most(measure, load.at(0.0 if proof is None else proof))
+        braced = placed.posts[measure.place].told.brace is not None
+        if braced and finding.margin is not None and finding.margin < 0.0:
+            yield replace(finding, verdict="cannot tell", note=joined(measure.note, "over it as if it had no brace"))
+        else:
+            yield finding
+
+
 def low_line_admitted(placed: Placed, asked: Asked) -> Admission:
     """Return whether the low guard-line is admitted: hull length 8.50 m or less, category C.
 
@@ -60,8 +77,8 @@ def low_line_admitted(placed: Placed, asked: Asked) -> Admission:
 CLAUSES = (
     Clause("10.2 height", "upper line height", upper_height),
     Clause("10 stanchion height", "stanchion height", stanchion_height),
-    Clause("10 load without set", "stanchion load without set", None, "wants the post's stress: see the loads"),
-    Clause("10 load without break", "stanchion load without break", None, "wants a test, or the post's own certificate"),
+    Clause("10 load without set", "stanchion load without set", stanchion_load_without_set),
+    Clause("10 load without break", "stanchion load without break", None, "wants a test or the post's certificate"),
     Clause("10.1", "common requirements", None, "text not read"),
     Clause("10.3", "discontinuities", None, "text not read"),
     Clause("10.4", "openings", None, "text not read"),

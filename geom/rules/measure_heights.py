@@ -80,8 +80,8 @@ def along_runs(
         if found:
             value = worse([worse(list(readings)) for _, readings in found])
             x, readings = next(one for one in found if value in one[1])
-            note = f"at X {x:.0f}: " + _both(*reversed(readings)) if len(readings) > 1 else f"at X {x:.0f}, above the edge"
-            yield Measure(run.id, quantity, value, run=run.id, note=note)
+            words = "above the deck edge" if len(readings) == 1 else _both(readings[1], readings[0], "between the feet")
+            yield Measure(run.id, quantity, value, run=run.id, note=f"at X {x:.0f}: {words}")
 
 
 def lowest_openings(placed: Placed, side: Side) -> Iterator[Measure]:
@@ -90,11 +90,11 @@ def lowest_openings(placed: Placed, side: Side) -> Iterator[Measure]:
     for measure in at_posts(placed, side, level):
         height = placed.hole_heights[measure.place]
         widest = max(height.above_foot, height.above_edge or 0.0)
-        yield Measure(f"{measure.place}-deck", "opening above deck at post", widest, post=measure.post, note=measure.note)
+        place = f"{measure.place}-deck"
+        yield Measure(place, "opening above deck at post", widest, post=measure.post, note=measure.note)
     for measure in at_eyes(placed, side, level):
-        yield Measure(
-            f"{measure.place}-deck", "opening above deck at rail eye", measure.value, run=measure.run, note=measure.note
-        )
+        place = f"{measure.place}-deck"
+        yield Measure(place, "opening above deck at rail eye", measure.value, run=measure.run, note=measure.note)
     yield from along_runs(placed, side, level, max, "largest opening above deck along the run")
 
 
@@ -133,7 +133,7 @@ def _end_eyes(placed: Placed, side: Side, level: Level) -> dict[str, PlacedRun]:
 
 
 def _between(placed: Placed, run: PlacedRun, index: int) -> Iterator[tuple[float, tuple[float, ...]]]:
-    """Yield station and heights at the edge's points inside a span: over the edge and, between two feet, over the deck."""
+    """Yield station and heights at the edge's points inside a span: over the edge; over the deck between two feet."""
     edge = placed.boat.edge(run.side)
     a, b = run.points[index], run.points[index + 1]
     camber = [_camber(placed, run, name) for name in run.names[index : index + 2]]
@@ -156,6 +156,6 @@ def _camber(placed: Placed, run: PlacedRun, name: str) -> float | None:
     return None if deck is None else post.foot[2] - deck
 
 
-def _both(above_foot: float, above_edge: float | None) -> str:
+def _both(above_deck: float, above_edge: float | None, where: str = "at the foot") -> str:
     edge = "the deck edge was not taken there" if above_edge is None else f"{above_edge:.1f} above the deck edge"
-    return f"{above_foot:.1f} above the deck at the feet, {edge}"
+    return f"{above_deck:.1f} above the deck {where}, {edge}"

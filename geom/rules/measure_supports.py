@@ -7,12 +7,14 @@ from collections.abc import Iterator
 from itertools import pairwise
 
 from geom import vec
-from geom.boat.model import RunEnd
+from geom.boat.model import RunEnd, Tube
+from geom.errors import OutsideTableError
 from geom.rules.asked import Admission, Measure
 from geom.rules.measure_heights import levels, runs_at, sides
 from geom.runs.heights import edge_y
 from geom.runs.place import PlacedRun, side_sign
 from geom.runs.placed import Placed
+from geom.runs.tube import TubeSection, proof_stress
 from geom.units import degrees
 from geom.vec import Vec
 
@@ -20,14 +22,14 @@ from geom.vec import Vec
 def spacing(placed: Placed) -> Iterator[Measure]:
     """Yield the widest span of each run from support to support [mm]: tube axis or rail eye, at the line."""
     for run in placed.runs.values():
-        points = _supports(placed, run)
+        points = support_points(placed, run)
         spans = [(vec.distance(a, b), index) for index, (a, b) in enumerate(pairwise(points))]
         widest, index = max(spans)
         note = f"{run.names[index]} to {run.names[index + 1]}"
         yield Measure(run.id, "widest span between supports", widest, run=run.id, note=note)
 
 
-def _supports(placed: Placed, run: PlacedRun) -> tuple[Vec, ...]:
+def support_points(placed: Placed, run: PlacedRun) -> tuple[Vec, ...]:
     """Return the points where a run is held, with the tube's axis in place of an eye that stands off it."""
     return (_support(placed, run, run.told.start, 0), *run.points[1:-1], _support(placed, run, run.told.finish, -1))
 
@@ -52,7 +54,8 @@ def set_offs(placed: Placed, rise: float) -> Iterator[Measure]:
     """
     for post in placed.posts.values():
         value = rise * math.tan(post.tilt)
-        yield Measure(post.id, f"displacement {rise:g} mm above deck", value, post=post.id, note="tube taken as straight")
+        quantity = f"displacement {rise:g} mm above deck"
+        yield Measure(post.id, quantity, value, post=post.id, note="tube taken as straight")
 
 
 def base_distances(placed: Placed) -> Iterator[Measure]:
@@ -72,6 +75,32 @@ def heads(placed: Placed) -> Iterator[Measure]:
     """Yield the vertical height of each tube's top above the deck at its foot [mm]."""
     for post in placed.posts.values():
         yield Measure(post.id, "height of tube's top", post.top * post.axis[2], post=post.id)
+
+
+def foot_stresses(placed: Placed, load: float) -> Iterator[tuple[Measure, float | None]]:
+    """Yield the bending stress at each tube's foot under a level load at its top, with its proof stress [MPa].
+
+    Args:
+        placed: the boat.
+        load: across the deck, at the top of the tube [N].
+    """
+    for post in placed.posts.values():
+        tube = placed.boat.tubes[post.told.tube]
+        stress = load * post.top * post.axis[2] / TubeSection(tube.od, tube.wall).modulus
+        proof, source = _proof_stress(tube)
+        note = f"proof stress of {tube.grade}: {source}"
+        quantity = f"stress at foot under {load:g} N at top"
+        yield Measure(post.id, quantity, None if proof is None else stress, "MPa", post=post.id, note=note), proof
+
+
+def _proof_stress(tube: Tube) -> tuple[float | None, str]:
+    if tube.proof_stress is not None:
+        return tube.proof_stress, tube.proof_stress_source or "stated without source"
+    try:
+        found = proof_stress(tube.grade)
+    except OutsideTableError:
+        return None, "neither stated nor in the table"
+    return found.value, f"{found.source} ({found.sure})"
 
 
 def gates(placed: Placed) -> Iterator[Measure]:

@@ -6,6 +6,7 @@ The lines themselves (3.14.2, 3.14.6) stand in osr_lines.py. Limits with edition
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 
 from geom.boat.model import Side
 from geom.rules import documents
@@ -49,7 +50,8 @@ def free_fore_and_aft(placed: Placed, asked: Asked) -> Iterator[Finding]:
     for measure, line in clearances(placed):
         assert measure.value is not None
         free = measure.value > line + ROUNDING
-        yield asked.say("pass" if free else "fail", measure, f"line of {line:g} mm")
+        finding = asked.say("pass" if free else "fail", measure)
+        yield replace(finding, limit=line, margin=measure.value - line)
 
 
 def upper_line_height(placed: Placed, asked: Asked) -> Iterator[Finding]:

@@ -9,14 +9,14 @@ from collections.abc import Iterator
 
 from geom.data import table
 from geom.rules import measure_lines as lines
-from geom.rules.asked import ROUNDING, Asked, Limit
+from geom.rules.asked import ROUNDING, Asked
 from geom.rules.boat_facts import offshore_category
 from geom.rules.push import judged_push, pushes
 from geom.rules.rule import Clause, Finding, Verdict
 from geom.runs.placed import Placed
 
 _NATIONAL = (
-    "national rules differ: Australia since 25 May 2022 allows it for multihulls and for monohulls in categories 4 to 7, "
+    "national rules differ: Australia since 25 May 2022 admits it for multihulls, for monohulls in categories 4 to 7; "
     "New Zealand where it is sheathed and as strong as the wire"
 )
 
@@ -74,9 +74,11 @@ def wire_grade(placed: Placed, asked: Asked) -> Iterator[Finding]:
     Source: OSR 3.14.6 b).
     """
     for line in lines.used_lines(placed, "wire"):
-        recommended = "316" in line.told.material
         measure = line.measure("grade", None, "", line.told.material)
-        yield asked.say("pass" if recommended else "notice", measure, "" if recommended else "316 is recommended, not asked")
+        if "316" in line.told.material:
+            yield asked.say("pass", measure)
+        else:
+            yield asked.say("notice", measure, "316 is recommended, not asked")
 
 
 def uncoated(placed: Placed, asked: Asked) -> Iterator[Finding]:

@@ -21,7 +21,8 @@ class Finding:
 
     `measured`, `limit` and `margin` are in `unit`; margin is positive where the limit is kept. A
     quantity that cannot be measured is None, and its verdict `cannot tell`. `sure` says how well the
-    limit is known. `waiver` is what somebody put beside the finding; it never changes the verdict.
+    limit is known. `binding` is False where the document binds other boats and is put for comparison.
+    `waiver` is what somebody put beside the finding; it never changes the verdict.
     """
 
     id: str
@@ -40,6 +41,7 @@ class Finding:
     note: str = ""
     uncertainty: float | None = None
     sure: str = ""
+    binding: bool = True
     waiver: str = ""
 
 

@@ -63,7 +63,7 @@ CLAUSES = (
     Clause("22.2.2 height", "upper course height", height),
     Clause("22.2.2 courses", "courses", courses),
     Clause("22.2.2 spacing", "support spacing", spacing),
-    Clause("22.2.4", "three courses, 1000 mm", None, "binds where 22.2.2 and 22.2.3 do not: which case a vessel is, a person says"),
+    Clause("22.2.4", "three courses, 1000 mm", None, "where 22.2.2 and 22.2.3 do not bind: a person says"),
     Clause("22.2.5", "opening of an open cockpit", cockpit),
     Clause("22.2.6", "bow pulpit", None, "the pulpit's rail and the headstay are not in the file"),
 )  # fmt: skip

@@ -70,5 +70,5 @@ CLAUSES = (
     Clause("22.2.2 lowest opening", "lowest opening", lowest_opening),
     Clause("22.2.2 other openings", "other openings", other_openings),
     Clause("22.2.2 cockpit", "unprotected opening", cockpit),
-    Clause("22.2.2 small craft", "reference to ISO 15085", None, "sends some vessels to ISO 15085: a person says which"),
+    Clause("22.2.2 small craft", "reference to ISO 15085", None, "sends some to ISO 15085: a person says which"),
 )

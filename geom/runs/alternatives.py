@@ -77,12 +77,11 @@ def continuous_run(boat: Boat, run: PlacedRun) -> tuple[Run, Gate] | None:
     for gate in boat.gates:
         if {run.told.start.post, run.told.finish.post} != set(gate.posts):
             continue
-        before = next(
-            (other for other in boat.runs if other.level == run.level and other.finish.post == run.told.start.post), None
-        )
-        if before is None or before.finish.post is None:
+        post = run.told.start.post
+        before = next((other for other in boat.runs if other.level == run.level and other.finish.post == post), None)
+        if before is None or post is None:
             continue
-        through = (*before.through, before.finish.post)
+        through = (*before.through, post)
         return before.model_copy(update={"through": through, "finish": run.told.finish}), gate
     return None
 
@@ -101,7 +100,8 @@ def _continuous(boat: Boat, posts: dict[str, PlacedPost], run: PlacedRun) -> Alt
     bore = placed.passages[-1].hole
     return Alternative(
         f"one continuous line with {told.id}, a stop knot at {bore.post}",
-        f"finished {finished:.1f} mm, the buries need {fit.needs:.0f}; stop {practice('stop_clear'):.0f} mm clear of the post",
+        f"finished {finished:.1f} mm, the buries need {fit.needs:.0f}; "
+        f"stop {practice('stop_clear'):.0f} mm clear of the post",
         f"the stop's size against the {bore.bore:g} mm bore of {bore.id}, its slip, and how far the side drops",
         finished=finished,
     )

@@ -163,17 +163,18 @@ def _result(
     before.pull(place)
     after.pull(place)
     points, k = state.line.points, load.span
-    assert before.part is not None and after.part is not None
-    tensions = [(piece_.end_tension, near) for near, piece_ in reversed(before.far)]
+    own_before, beyond_before = before.pieces(place)
+    own_after, beyond_after = after.pieces(place)
+    tensions = [(far.end_tension, near) for near, far in reversed(beyond_before)]
     tensions.append((before.tension, after.tension))
-    tensions += [(near, piece_.end_tension) for near, piece_ in after.far]
+    tensions += [(near, far.end_tension) for near, far in beyond_after]
     forces: list[Vec] = [(0.0, 0.0, 0.0)] * len(points)
-    forces[k] = vec.add(forces[k], before.part.start_pull)
-    forces[k + 1] = vec.add(forces[k + 1], after.part.start_pull)
-    for hop, (_, far) in enumerate(before.far):
+    forces[k] = vec.add(forces[k], own_before.start_pull)
+    forces[k + 1] = vec.add(forces[k + 1], own_after.start_pull)
+    for hop, (_, far) in enumerate(beyond_before):
         forces[k - hop] = vec.add(forces[k - hop], far.start_pull)
         forces[k - hop - 1] = vec.add(forces[k - hop - 1], far.end_pull)
-    for hop, (_, far) in enumerate(after.far):
+    for hop, (_, far) in enumerate(beyond_after):
         forces[k + 1 + hop] = vec.add(forces[k + 1 + hop], far.start_pull)
         forces[k + 2 + hop] = vec.add(forces[k + 2 + hop], far.end_pull)
     a, chord = points[k], vec.unit(vec.sub(points[k + 1], points[k]))
@@ -184,6 +185,6 @@ def _result(
         moved=vec.distance(place, unloaded),
         tensions=tuple(tensions),
         post_forces=tuple(forces),
-        fed=(before.fed, after.fed),
+        fed=(own_before.rest - before.own_rest, own_after.rest - after.own_rest),
         iterations=iterations,
     )

@@ -33,6 +33,11 @@ class Gathered:
     missing: list[str] = field(default_factory=list)
 
 
+def is_rope(line: GuardLine) -> bool:
+    """Tell whether a line is rope, by its construction."""
+    return line.construction.endswith(("HMPE", "braid"))
+
+
 def bury_of(line: GuardLine) -> float:
     """Return the bury of one splice of this line, by the rule that the file chose [mm]."""
     return bury_length(line.diameter, line.splice_rule or DEFAULT_RULE)

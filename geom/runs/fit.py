@@ -12,9 +12,9 @@ from geom.boat.model import Boat, RunEnd
 from geom.data import table
 from geom.runs.cut_terms import bury_of
 from geom.runs.eye import Where
-from geom.runs.making import is_spliced, line_end, run_end
+from geom.runs.making import BOTH, is_spliced, line_end, run_end
 from geom.runs.place import PlacedRun
-from geom.runs.remark import Remark
+from geom.runs.remark import Remark, RemarkKind
 from geom.runs.splice import DEFAULT_TAPER, practice, taper_marks
 from geom.runs.stack import Stack, finished_length
 
@@ -76,8 +76,7 @@ def bury_fit(boat: Boat, run: PlacedRun, stack: Stack) -> BuryFit:
         stack: its fittings.
     """
     finished = finished_length(run, stack)
-    ends: tuple[Where, Where] = ("start", "finish")
-    buries = tuple(_bury(boat, run, where, finished) for where in ends if is_spliced(line_end(boat, run, where)))
+    buries = tuple(_bury(boat, run, where, finished) for where in BOTH if is_spliced(line_end(boat, run, where)))
     holes = _holes(boat, run)
     between = practice("between_buries")
     needs = sum(abs(bury.bury_end - (0.0 if bury.end == "start" else finished)) for bury in buries)
@@ -140,11 +139,15 @@ def _remarks(
 ) -> list[Remark]:
     source = table.datum("splice_practice", key="between_buries").source
     text = f"the buries need {needs:.0f} mm of finished line, there are {finished:.1f} mm"
-    found = [Remark("buries", "agreed" if fits else "refused", run, "buries", text, finished, needs, "mm", source)]
+    found = []
+    if needs > 0.0:
+        kind: RemarkKind = "agreed" if fits else "refused"
+        found.append(Remark("buries", kind, run, "buries", text, finished, needs, "mm", source))
     clear = table.datum("splice_practice", key="clear_of_hole")
     for place in near:
         where = f"the bury of the {'forward' if place.end == 'start' else 'after'} end"
-        text = f"{where} lies in {place.hole}" if place.inside else f"{where} ends {place.clear:.0f} mm from {place.hole}"
+        how = f"lies in {place.hole}" if place.inside else f"ends {place.clear:.0f} mm from {place.hole}"
+        text = f"{where} {how}"
         found.append(
             Remark("bury-hole", "notice", run, "bury and hole", text, place.clear, clear.value, "mm", clear.source)
         )

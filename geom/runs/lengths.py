@@ -11,11 +11,10 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
-from geom.boat.model import Boat, GuardLine
-from geom.runs.cut_terms import Gathered, Term, end_terms
+from geom.boat.model import Boat
+from geom.runs.cut_terms import Gathered, Term, end_terms, is_rope
 from geom.runs.deduction import Deduction, deduction, room_for
-from geom.runs.eye import Where
-from geom.runs.making import Making, line_end, run_end
+from geom.runs.making import BOTH, Making, line_end, run_end
 from geom.runs.place import PlacedRun
 from geom.runs.remark import Remark
 from geom.runs.splice import practice
@@ -55,11 +54,6 @@ class RunLengths:
         return " ".join(parts)
 
 
-def is_rope(line: GuardLine) -> bool:
-    """Tell whether a line is rope, by its construction."""
-    return line.construction.endswith(("HMPE", "braid"))
-
-
 def round_up(length: float) -> float:
     """Return a rope's cut length rounded up as the trade does [mm]."""
     step = practice("cut_rounding")
@@ -79,8 +73,7 @@ def run_lengths(boat: Boat, run: PlacedRun, stack: Stack, made: Making) -> RunLe
     finished = finished_length(run, stack)
     taken_off = deduction(run, line, finished)
     gathered = Gathered([Term("finished", f"path {run.path:.1f} - fittings {stack.total:.1f}", finished)])
-    ends: tuple[Where, Where] = ("start", "finish")
-    for where in ends:
+    for where in BOTH:
         end_terms(line, line_end(boat, run, where), run_end(run, where).end, where, made, gathered)
     terms, take_ups, missing = gathered.terms, gathered.take_ups, gathered.missing
     rope = is_rope(line)

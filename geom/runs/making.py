@@ -16,6 +16,7 @@ from geom.runs.eye import RunEyes, Where
 from geom.runs.place import PlacedRun
 from geom.runs.remark import Remark
 
+BOTH: tuple[Where, Where] = ("start", "finish")
 OTHER: dict[Where, Where] = {"start": "finish", "finish": "start"}
 
 
@@ -86,19 +87,19 @@ def making(boat: Boat, run: PlacedRun, eyes: RunEyes) -> Making:
             reason = "both ends have the same adjustment: the after end comes last"
     first = OTHER[last]
     remarks: list[Remark] = []
-    locks = {where: _lock(boat, run, where, where == first, remarks) for where in ("start", "finish")}
+    locks = {where: _lock(boat, run, where, where == first, remarks) for where in BOTH}
     return Making(first, last, locks["start"], locks["finish"], reason, tuple(remarks))
 
 
-def _lock(boat: Boat, run: PlacedRun, where: str, made_first: bool, remarks: list[Remark]) -> Lock | None:
-    end = line_end(boat, run, where)  # type: ignore[arg-type]
+def _lock(boat: Boat, run: PlacedRun, where: Where, made_first: bool, remarks: list[Remark]) -> Lock | None:
+    end = line_end(boat, run, where)
     if not is_spliced(end):
         return None
     wished = end.lock or _family_lock(end)
     if wished is None:
         return "standing part passed" if made_first else "one-ended"
     if wished == "standing part passed" and not made_first:
-        text = f"{run_end(run, where).end}: the standing part cannot be passed at the end made last; one-ended instead"  # type: ignore[arg-type]
+        text = f"{run_end(run, where).end}: the standing part cannot be passed at the end made last; one-ended instead"
         remarks.append(Remark("lock", "notice", run.id, "lock", text))
         return "one-ended"
     return wished

@@ -97,7 +97,8 @@ def tension_needed(line: Line, span: int, force: float, limit: float, greatest_s
     free = line.with_friction(0.0)
     load = push_force(line, span, force)
     length = line.spans[span]
-    upper = tension_while_loaded(force, length, limit)
+    # Half the span's own weight sags its middle like a force there, for a shallow line.
+    upper = tension_while_loaded(force + 0.5 * line.weight * length, length, limit)
 
     def over(tension: float) -> float:
         return load_line(set_line(free, tension), load).sag - limit

@@ -74,7 +74,7 @@ def _mast(refit: Refit, mm: float) -> list[Item]:
     x = refit.boat.boat.mast_x
     if x is None:
         return []
-    reach = 4.5 * mm
+    reach = 3.2 * mm
     return [
         Line((x, -reach), (x, reach), "CENTRE", tag="mast"),
         Circle((x, 0.0), 1.6 * mm, "THIN"),

@@ -1,0 +1,239 @@
+"""Envelopes of rope work: stop knot, made-up soft eye and lashing. They say how much room is taken, not how rope lies."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from typing import ClassVar
+
+from geom.figure import Dimension, Item
+from geom.parts.body import Body, Extruded, Turned
+from geom.parts.built import Built
+from geom.parts.frame import Frame
+from geom.parts.part import Dim, require, require_positive
+from geom.parts.path import Path, Stretch
+from geom.parts.profile import Profile, Step, stadium
+from geom.parts.swept import Swept
+
+_UP = math.pi / 2.0
+
+
+@dataclass(frozen=True)
+class StopKnotSpec(Built):
+    """Rope and knot diameter, length of standing part and of tail beyond the knot's centre [mm].
+
+    Origin at the knot's centre, Z along the standing part.
+    """
+
+    rope: float
+    knot: float
+    standing: float
+    tail: float
+
+    family: ClassVar[str] = "stop knot"
+
+    def validate(self) -> None:
+        """Refuse a knot that is no thicker than its rope."""
+        require_positive("stop knot", rope=self.rope, knot=self.knot, standing=self.standing, tail=self.tail)
+        require(self.rope < self.knot, "stop knot", "the knot must be thicker than the rope")
+        require(0.5 * self.knot < min(self.standing, self.tail), "stop knot", "standing part and tail must leave the knot")
+
+    def dims(self) -> tuple[Dim, ...]:
+        """Return the sizes."""
+        return (
+            Dim("rope", self.rope),
+            Dim("knot", self.knot),
+            Dim("standing", self.standing),
+            Dim("tail", self.tail),
+        )
+
+    def bodies(self) -> tuple[Body, ...]:
+        """Return a ball on a rope, turned in one."""
+        r, ball = 0.5 * self.rope, 0.5 * self.knot
+        z = math.sqrt(ball * ball - r * r)
+        profile = Profile(
+            (0.0, -self.tail),
+            (
+                Step((r, -self.tail)),
+                Step((r, -z)),
+                Step((r, z), (0.0, 0.0)),
+                Step((r, self.standing)),
+                Step((0.0, self.standing)),
+            ),
+        )
+        return (Turned(profile),)
+
+    def dimension_items(self) -> tuple[tuple[Item, ...], tuple[Item, ...], tuple[Item, ...]]:
+        """Return the front view's dimensions."""
+        r, ball = 0.5 * self.rope, 0.5 * self.knot
+        front = (
+            Dimension((-ball, 0.0), (ball, 0.0), -self.tail - 8.0, along=0.0, text="Ø<>", tag="dim:knot"),
+            Dimension((-r, self.standing), (r, self.standing), 8.0, along=0.0, text="Ø<>", tag="dim:rope"),
+            Dimension((0.0, 0.0), (r, self.standing), -ball - 8.0, along=_UP, tag="dim:standing"),
+            Dimension((r, -self.tail), (0.0, 0.0), -ball - 8.0, along=_UP, tag="dim:tail"),
+        )
+        return front, (), ()
+
+
+@dataclass(frozen=True)
+class SoftEyeSpec(Built):
+    """A made-up eye: rope, pin it bears on, throat to bearing point, throat, bury with its taper [mm].
+
+    Origin at the throat, Z towards the bearing point. `throat_width` and `throat_breadth` hold the
+    crossing of the two parts; `buried` is the diameter over the buried tail.
+    """
+
+    rope: float
+    pin: float
+    throat_to_bearing: float
+    throat_width: float
+    throat_breadth: float
+    throat_length: float
+    buried: float
+    bury: float
+    taper: float
+
+    family: ClassVar[str] = "soft eye"
+
+    @property
+    def leg_offset(self) -> float:
+        """Distance of a leg's axis from the centre line at the throat [mm]."""
+        return 0.55 * self.rope
+
+    @property
+    def bow_radius(self) -> float:
+        """Radius of the rope's axis round the pin [mm]."""
+        return 0.5 * (self.pin + self.rope)
+
+    def validate(self) -> None:
+        """Refuse an eye whose legs do not reach round its pin, or whose throat does not hold them."""
+        require_positive(self.family, **{name: float(value) for name, value in vars(self).items()})
+        need = 2.0 * self.leg_offset + self.rope
+        require(need < self.throat_width, self.family, f"the throat must be wider than its two legs ({need:.2f} mm)")
+        require(self.rope < self.throat_breadth, self.family, "the throat must be broader than the rope")
+        require(self.throat_breadth < self.throat_width, self.family, "the throat must be wider than broad")
+        require(self.rope < self.buried, self.family, "the buried part must be thicker than the rope")
+        require(self.buried < self.throat_breadth, self.family, "the throat must be broader than the buried part")
+        require(self.taper < self.bury, self.family, "the taper must be shorter than the bury")
+        require(self.leg_offset < self.bow_radius, self.family, "the pin is too thin for the rope's own legs")
+        enough = 2.0 * self.bow_radius + 2.0 * self.rope
+        require(
+            enough < self.throat_to_bearing,
+            self.family,
+            f"the eye is too short for its pin: throat to bearing must be over {enough:.1f} mm",
+        )
+
+    def dims(self) -> tuple[Dim, ...]:
+        """Return the sizes."""
+        return tuple(Dim(name.replace("_", " "), float(value)) for name, value in vars(self).items())
+
+    def loop(self) -> Path:
+        """Return the rope's axis round the eye: up a leg, outward, round the pin and back."""
+        s, rho, bend, rise = self.leg_offset, self.bow_radius, 3.0 * self.rope, 0.5 * self.rope
+        top = self.throat_to_bearing - 0.5 * self.pin
+        a, b = s + bend, top - rise
+        angle = math.atan2(b, a) - math.acos((rho + bend) / math.hypot(a, b))
+        c, sn = math.cos(angle), math.sin(angle)
+        foot, turn = (s, 0.0, 0.0), (s, 0.0, rise)
+        out = (s + bend - bend * c, 0.0, rise + bend * sn)
+        touch = (rho * c, 0.0, top - rho * sn)
+
+        def other(p: tuple[float, float, float]) -> tuple[float, float, float]:
+            return (-p[0], p[1], p[2])
+
+        return Path(
+            (
+                Stretch(foot, turn),
+                Stretch(turn, out, (s + bend, 0.0, rise), (0.0, 1.0, 0.0)),
+                Stretch(out, touch),
+                Stretch(touch, other(touch), (0.0, 0.0, top), (0.0, -1.0, 0.0)),
+                Stretch(other(touch), other(out)),
+                Stretch(other(out), other(turn), (-s - bend, 0.0, rise), (0.0, 1.0, 0.0)),
+                Stretch(other(turn), other(foot)),
+            )
+        )
+
+    def bodies(self) -> tuple[Body, ...]:
+        """Return throat, loop and bury."""
+        base, r, b = -self.throat_length, 0.5 * self.rope, 0.5 * self.buried
+        end = base - self.bury
+        throat = Extruded(stadium(self.throat_width, self.throat_breadth), self.throat_length, Frame((0.0, 0.0, base)))
+        profile = Profile(
+            (0.0, end - 2.0 * self.rope),
+            (
+                Step((r, end - 2.0 * self.rope)),
+                Step((r, end)),
+                Step((b, end + self.taper)),
+                Step((b, base)),
+                Step((0.0, base)),
+            ),
+        )
+        return (throat, Swept(self.loop(), r), Turned(profile))
+
+    def dimension_items(self) -> tuple[tuple[Item, ...], tuple[Item, ...], tuple[Item, ...]]:
+        """Return the dimensions of front and side view."""
+        base, r = -self.throat_length, 0.5 * self.rope
+        end, w, b = base - self.bury, 0.5 * self.throat_width, 0.5 * self.buried
+        aside = -self.bow_radius - r - 8.0
+        front = (
+            Dimension((w, 0.0), (0.0, self.throat_to_bearing), aside, along=_UP, tag="dim:throat to bearing"),
+            Dimension((w, base), (w, 0.0), aside, along=_UP, tag="dim:throat length"),
+            Dimension((b, end), (b, base), aside, along=_UP, tag="dim:bury"),
+            Dimension((r, end), (b, end + self.taper), aside + 8.0, along=_UP, tag="dim:taper"),
+        )
+        h = 0.5 * self.throat_breadth
+        side = (
+            Dimension((-h, 0.0), (h, 0.0), 8.0, along=0.0, tag="dim:throat breadth"),
+            Dimension((-r, end), (r, end), -8.0 - 2.0 * self.rope, along=0.0, text="Ø<>", tag="dim:rope"),
+        )
+        return front, side, ()
+
+
+@dataclass(frozen=True)
+class LashingSpec(Built):
+    """A lashing of several turns round two pins, as one bundle: pin distance, pin, line, turns [mm].
+
+    Origin half-way between the pins, Z from pin to pin, the pins along Y.
+    """
+
+    between: float
+    pin: float
+    line: float
+    turns: int
+
+    family: ClassVar[str] = "lashing"
+
+    def validate(self) -> None:
+        """Refuse a lashing whose pins touch, or without turns."""
+        require_positive("lashing", between=self.between, pin=self.pin, line=self.line)
+        whole = math.isfinite(self.turns) and self.turns == int(self.turns)
+        require(whole and 1 <= self.turns <= 100, "lashing", f"it needs 1 to 100 whole turns (read: {self.turns})")
+        require(self.pin < self.between, "lashing", "the two pins touch")
+
+    def dims(self) -> tuple[Dim, ...]:
+        """Return the sizes."""
+        return (
+            Dim("between", self.between),
+            Dim("pin", self.pin),
+            Dim("line", self.line),
+            Dim("turns", float(self.turns), ""),
+        )
+
+    def bodies(self) -> tuple[Body, ...]:
+        """Return a closed band as broad as the turns lie side by side."""
+        broad = self.turns * self.line
+        inner = stadium(self.between + self.pin, self.pin)
+        outer = stadium(self.between + self.pin + 2.0 * self.line, self.pin + 2.0 * self.line)
+        frame = Frame((0.0, -0.5 * broad, 0.0), (0.0, 0.0, 1.0), (0.0, 1.0, 0.0))
+        return (Extruded(outer, broad, frame, windows=(inner,)),)
+
+    def dimension_items(self) -> tuple[tuple[Item, ...], tuple[Item, ...], tuple[Item, ...]]:
+        """Return the dimensions of front and side view."""
+        half, p = 0.5 * self.between, 0.5 * self.pin
+        broad, top = 0.5 * self.turns * self.line, half + p + self.line
+        front = (
+            Dimension((0.0, -half), (0.0, half), -p - self.line - 8.0, along=_UP, tag="dim:between"),
+            Dimension((-p, half), (p, half), p + self.line + 8.0, along=0.0, text="Ø<>", tag="dim:pin"),
+        )
+        side = (Dimension((-broad, top), (broad, top), 8.0, along=0.0, tag="dim:breadth of turns"),)
+        return front, side, ()

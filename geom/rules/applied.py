@@ -1,0 +1,137 @@
+"""Which documents are put to a boat, in which editions, and all findings with their waivers."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+
+from geom.boat.model import Boat, Waiver
+from geom.rules import (
+    abyc_h_41,
+    cfr_45_115,
+    cfr_169_327,
+    cfr_177_900,
+    common_practice,
+    division_240,
+    iso_15085,
+    osr,
+    own,
+    uk_1993,
+    uk_harmonised,
+)
+from geom.rules.asked import Asked, Measure, joined
+from geom.rules.documents import Edition, asked, edition
+from geom.rules.rule import Clause, Finding
+from geom.runs.placed import Placed
+
+# Every document with its clauses, in the order of reports; `own` is asked of the boat file alone.
+DOCUMENTS: dict[str, tuple[Clause, ...]] = {
+    module.WORD: module.CLAUSES
+    for module in (
+        osr, iso_15085, abyc_h_41, cfr_169_327, cfr_177_900, cfr_45_115, uk_1993, uk_harmonised, division_240,
+        common_practice,
+    )
+}  # fmt: skip
+
+
+@dataclass(frozen=True)
+class Applied:
+    """An edition that is put to a boat; `chosen` where the boat file names its document."""
+
+    edition: Edition
+    chosen: bool
+
+    @property
+    def binding(self) -> bool:
+        """Tell whether it is more than a comparison: it binds all boats, or the file names it."""
+        return self.chosen or not self.edition.binds
+
+
+def applied(boat: Boat) -> tuple[Applied, ...]:
+    """Return the editions put to a boat: those that its file names, else all in their latest readable edition.
+
+    Raises:
+        OutsideTableError: the file names an edition that is not known.
+    """
+    rules = boat.rules
+    named = () if rules is None else tuple(dict.fromkeys((*rules.documents, *rules.editions)))
+    words = [word for word in DOCUMENTS if word != common_practice.WORD and (not named or word in named)]
+    editions = {} if rules is None else rules.editions
+    of_rules = [Applied(edition(word, editions.get(word)), word in named) for word in words]  # type: ignore[call-overload]
+    return (*of_rules, Applied(edition(common_practice.WORD), chosen=True))
+
+
+def check(placed: Placed) -> tuple[Finding, ...]:
+    """Return what every applied document and the boat's own limits say of a boat, waivers beside.
+
+    Raises:
+        OutsideTableError: the file names an edition that is not known.
+    """
+    documents = applied(placed.boat)
+    found = [finding for one in documents for finding in findings_of(placed, one)]
+    found += _own_findings(placed)
+    if not any(one.chosen and one.edition.word != common_practice.WORD for one in documents):
+        found.append(_none_named())
+    waivers = () if placed.boat.rules is None else placed.boat.rules.waivers
+    return (*(_waived(finding, waivers) for finding in found), *_idle(waivers, found))
+
+
+def findings_of(placed: Placed, one: Applied) -> Iterator[Finding]:
+    """Yield what one edition says of a boat, its own standing first."""
+    if one.edition.note:
+        of = one.edition
+        standing = Asked(of.word, of.title, of.edition, "edition", "edition", {}, one.binding)
+        yield standing.say("notice", Measure("boat", "edition", None, "", note=one.edition.note))
+    for clause in DOCUMENTS[one.edition.word]:
+        put = asked(one.edition, clause, one.binding)
+        if clause.check is None or put is None:
+            continue
+        for finding in clause.check(placed, put):
+            yield finding if finding.binding else _for_comparison(finding, one.edition.binds)
+
+
+def _for_comparison(finding: Finding, binds: str) -> Finding:
+    """Soften what fails by a document that binds other boats and that the file does not name."""
+    if finding.verdict not in ("fail", "cannot tell"):
+        return finding
+    said = "would fail" if finding.verdict == "fail" else "cannot tell"
+    why = f"for comparison: it binds {binds}, and the boat file does not name it"
+    return replace(finding, verdict="notice", note=joined(said, why, finding.note))
+
+
+def _none_named() -> Finding:
+    put = Asked("", "boat file", "rules", "documents", "rules to be kept", {})
+    note = "the boat file names no rules: all known ones are put to it; name those that bind it under rules, documents"
+    return put.say("notice", Measure("boat", "documents named", None, "", note=note))
+
+
+def _own_findings(placed: Placed) -> Iterator[Finding]:
+    limits = None if placed.boat.rules is None else placed.boat.rules.own
+    if limits is None:
+        return
+    stated = own.limits(limits)
+    for clause in own.CLAUSES:
+        if clause.clause in stated and clause.check is not None:
+            limit = {"limit": stated[clause.clause]}
+            put = Asked(own.WORD, limits.title, "boat file", clause.clause, clause.title, limit)
+            yield from clause.check(placed, put)
+
+
+def _waived(finding: Finding, waivers: tuple[Waiver, ...]) -> Finding:
+    """Return a finding with the waivers that name it or its clause; its verdict stays."""
+    said = [
+        f"waived by {waiver.who}, {waiver.date}: {waiver.why}"
+        for waiver in waivers
+        if waiver.finding in (finding.id, finding.id.partition(":")[0])
+    ]
+    return replace(finding, waiver="; ".join(said)) if said else finding
+
+
+def _idle(waivers: tuple[Waiver, ...], found: list[Finding]) -> Iterator[Finding]:
+    """Yield a notice for each waiver that names nothing: a slip of the pen must not look like a waiver."""
+    known = {part for finding in found for part in (finding.id, finding.id.partition(":")[0])}
+    put = Asked("", "boat file", "rules", "waivers", "waivers", {})
+    for waiver in waivers:
+        if waiver.finding not in known:
+            measure = Measure(waiver.finding, "waiver", None, "", note=f"'{waiver.finding}' is the id of no finding")
+            yield put.say("notice", measure, f"by {waiver.who}, {waiver.date}: {waiver.why}")

@@ -1,0 +1,68 @@
+"""Two editions of one document side by side for one boat."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from geom.errors import OutsideTableError
+from geom.rules.applied import DOCUMENTS, Applied, findings_of
+from geom.rules.documents import asked, edition
+from geom.rules.rule import Finding
+from geom.runs.placed import Placed
+
+
+@dataclass(frozen=True)
+class Compared:
+    """One clause at one place in two editions; `only` says why an edition has no finding there."""
+
+    clause: str
+    place: str
+    first: Finding | None
+    second: Finding | None
+    only: str
+
+    @property
+    def differs(self) -> bool:
+        """Tell whether the editions say different things of this place."""
+        if self.first is None or self.second is None:
+            return True
+        return (self.first.verdict, self.first.limit) != (self.second.verdict, self.second.limit)
+
+
+def compare(placed: Placed, document: str, edition_a: str, edition_b: str) -> tuple[Compared, ...]:
+    """Return what two editions of a document say of a boat, clause by clause in the document's order.
+
+    Args:
+        placed: the boat.
+        document: a word of data/rules/documents.csv.
+        edition_a: the first edition.
+        edition_b: the second edition.
+
+    Raises:
+        OutsideTableError: document or edition is not known.
+    """
+    if document not in DOCUMENTS:
+        raise OutsideTableError(f"no document '{document}'; known are {', '.join(DOCUMENTS)}")
+    both = (edition(document, edition_a), edition(document, edition_b))
+    found = [{finding.id: finding for finding in findings_of(placed, Applied(one, chosen=True))} for one in both]
+    silent = {
+        clause.clause: one.edition for clause in DOCUMENTS[document] for one in both if asked(one, clause) is None
+    }
+    order = {clause.clause: index for index, clause in enumerate(DOCUMENTS[document])}
+    ids = sorted(dict.fromkeys((*found[0], *found[1])), key=lambda one: order.get(_either(one, found).clause, -1))
+    return tuple(_compared(one, found, silent) for one in ids)
+
+
+def _compared(finding_id: str, found: list[dict[str, Finding]], silent: dict[str, str]) -> Compared:
+    clause = _either(finding_id, found).clause
+    return Compared(
+        clause=clause,
+        place=finding_id.partition(":")[2],
+        first=found[0].get(finding_id),
+        second=found[1].get(finding_id),
+        only=f"not read in edition {silent[clause]}" if clause in silent else "",
+    )
+
+
+def _either(finding_id: str, found: list[dict[str, Finding]]) -> Finding:
+    return found[0].get(finding_id) or found[1][finding_id]

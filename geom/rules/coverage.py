@@ -1,0 +1,38 @@
+"""How much of each document is checked: clauses computed, clauses that cannot be, clauses never read."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from geom.boat.model import Boat
+from geom.rules.applied import DOCUMENTS, applied
+from geom.rules.documents import Edition, asked
+
+
+@dataclass(frozen=True)
+class Coverage:
+    """One edition: clauses by number; those not computable or not read with the reason or the subject."""
+
+    document: str
+    edition: str
+    checked: tuple[str, ...]
+    not_computable: tuple[tuple[str, str], ...]
+    not_read: tuple[tuple[str, str], ...]
+
+
+def coverage(boat: Boat) -> tuple[Coverage, ...]:
+    """Return the coverage of every edition that is put to a boat."""
+    return tuple(coverage_of(one.edition) for one in applied(boat))
+
+
+def coverage_of(edition: Edition) -> Coverage:
+    """Return the coverage of one edition, its clauses in the document's order."""
+    checked, not_computable, not_read = [], [], []
+    for clause in DOCUMENTS[edition.word]:
+        if asked(edition, clause) is None:
+            not_read.append((clause.clause, clause.title))
+        elif clause.check is None:
+            not_computable.append((clause.clause, clause.why_not))
+        else:
+            checked.append(clause.clause)
+    return Coverage(edition.title, edition.edition, tuple(checked), tuple(not_computable), tuple(not_read))

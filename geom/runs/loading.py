@@ -1,0 +1,326 @@
+"""A placed boat -> its loads: push tests, falls, ends, posts, gate posts with the gate open, weakest links.
+
+Lines are taken weightless where the file gives no mass. Falls use the greatest stiffness of a line's
+range and sags to expect the least one, so that each errs on the heavy side. Nothing here says that a
+line or a post is strong enough.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from geom import vec
+from geom.boat.model import Gate
+from geom.data.table import datum
+from geom.runs.cable import load_line
+from geom.runs.line import Line, PointLoad, set_line
+from geom.runs.loads import FallLoad, beside_post, fall_load, outboard, smallest_reaching, weight_of
+from geom.runs.place import PlacedRun, side_sign
+from geom.runs.placed import Placed
+from geom.runs.post_frames import post_frame, pulls_of
+from geom.runs.post_loads import PostFrame, PostLoad, Pull, hook_post, post_load, ranked
+from geom.runs.push_test import (
+    SagExpected,
+    SpanPlace,
+    TensionNeeded,
+    WidestSpan,
+    sag_expected,
+    tension_needed,
+    widest_span,
+)
+from geom.runs.run_line import RunLine, links_of, push_limit, push_test_force, run_line
+from geom.runs.sag import tension_while_loaded
+from geom.runs.weakest_link import WeakestLink, weakest_link
+from geom.vec import Vec
+
+
+@dataclass(frozen=True)
+class PersonLoad:
+    """A person's load across the line: its name, the load at rest [N], the shock factor, and the source."""
+
+    name: str
+    force: float
+    shock: float
+    source: str
+
+
+@dataclass(frozen=True)
+class SpanPush:
+    """A span's push test: tension needed and sag to expect; None where the line's stiffness is not known.
+
+    `while_loaded` is the tension that the rule's sag and force mean, whatever the line is made of [N].
+    """
+
+    run: str
+    span: int
+    while_loaded: float
+    needed: TensionNeeded | None
+    expected: SagExpected | None
+
+
+@dataclass(frozen=True)
+class Fold:
+    """The load at which the first post folds under a span's load, shock in it [N], and which post that is."""
+
+    force: float
+    post: str
+
+
+@dataclass(frozen=True)
+class Fall:
+    """A person against one place of one run: what the line carries, its weakest link, and the posts.
+
+    `reached` is False where a post folds under less than this load, so that line tension and post loads
+    beyond that are not reached; None where the posts' strength is not known.
+    """
+
+    run: str
+    span: int
+    place: str
+    person: PersonLoad
+    line: FallLoad
+    links: WeakestLink
+    posts: tuple[PostLoad, ...]
+    fold: Fold | None
+    reached: bool | None
+
+
+@dataclass(frozen=True)
+class EndReaction:
+    """What a run does to a rail eye: at rest, and under the worst of the falls [N]."""
+
+    eye: str
+    run: str
+    at_rest: Vec
+    worst: Vec
+    worst_fall: str
+
+
+@dataclass(frozen=True)
+class OpenGate:
+    """Both posts of a gate with the gate's own lines hanging loose: as braced as they are, and unbraced."""
+
+    gate: str
+    as_built: tuple[PostLoad, PostLoad]
+    unbraced: tuple[PostLoad, PostLoad]
+    hook_post: str | None
+
+
+@dataclass(frozen=True)
+class BoatLoads:
+    """All loads of a boat; posts and falls from the worst down. `not_known` says what could not be worked out."""
+
+    runs: dict[str, RunLine]
+    pushes: tuple[SpanPush, ...]
+    widest: dict[str, WidestSpan]
+    posts: tuple[PostLoad, ...]
+    gates: tuple[OpenGate, ...]
+    falls: tuple[Fall, ...]
+    ends: tuple[EndReaction, ...]
+    not_known: tuple[str, ...]
+
+
+def published_persons() -> tuple[PersonLoad, ...]:
+    """Return the load cases that data/person_loads.csv gives: a standard's point load, and a heavy person let go."""
+    point = datum("person_loads", case="point load any direction")
+    mass = datum("person_loads", case="heavy person at the rail")
+    shock = datum("person_loads", case="shock factor sudden")
+    return (
+        PersonLoad("point load", point.value, 1.0, point.source),
+        PersonLoad("heavy person, sudden", weight_of(mass.value), shock.value, f"{mass.source}; {shock.source}"),
+    )
+
+
+def boat_loads(placed: Placed, persons: tuple[PersonLoad, ...] | None = None) -> BoatLoads:
+    """Return all loads of a placed boat.
+
+    Args:
+        placed: the boat in space.
+        persons: load cases; the published ones where none are given.
+    """
+    cases = published_persons() if persons is None else persons
+    runs = {run.id: run_line(placed, run) for run in placed.runs.values()}
+    frames = {post.id: post_frame(placed.boat, post, tuple(placed.runs.values())) for post in placed.posts.values()}
+    resting = {run_id: _at_rest(placed, run) for run_id, run in runs.items()}
+    falls = [fall for run in runs.values() for fall in _falls(placed, run, frames, resting, cases)]
+    unknown = [f"{run_id}: stiffness of the line" for run_id, run in runs.items() if run.stiffness is None]
+    unknown += [
+        f"{run_id}: friction in its holes" for run_id, run in runs.items() if run.friction is None and run.run.passages
+    ]
+    unknown += [f"{frame.id}: proof stress of the tube" for frame in frames.values() if frame.proof_stress is None]
+    return BoatLoads(
+        runs=runs,
+        pushes=tuple(push for run in runs.values() for push in _pushes(placed, run)),
+        widest=_widest(placed),
+        posts=ranked(tuple(post_load(frames[name], tuple(_pulls(resting, name))) for name in frames)),
+        gates=tuple(_open_gate(placed, gate, frames, resting) for gate in placed.boat.gates),
+        falls=tuple(sorted(falls, key=_fall_rank)),
+        ends=tuple(end for run in runs.values() for end in _ends(run, falls)),
+        not_known=tuple(unknown),
+    )
+
+
+Resting = dict[str, dict[str, list[Pull]]]
+
+
+def _still_forces(run: RunLine) -> tuple[Vec, ...]:
+    """Return what a run at its set tension does to each of its points; weight is too little to count here."""
+    points = run.run.points
+    forces = []
+    for index, point in enumerate(points):
+        pull: Vec = (0.0, 0.0, 0.0)
+        for other in (index - 1, index + 1):
+            if 0 <= other < len(points):
+                pull = vec.along(pull, vec.unit(vec.sub(points[other], point)), run.tension)
+        forces.append(pull)
+    return tuple(forces)
+
+
+def _at_rest(placed: Placed, run: RunLine) -> dict[str, list[Pull]]:
+    return pulls_of(run.run, _still_forces(run), placed.posts)
+
+
+def _pulls(resting: Resting, post: str, without: tuple[str, ...] = ()) -> list[Pull]:
+    return [pull for run, by_post in resting.items() if run not in without for pull in by_post.get(post, [])]
+
+
+def _pushes(placed: Placed, run: RunLine) -> list[SpanPush]:
+    force, limit = push_test_force(), push_limit(placed, run.run)
+    by_hand = datum("person_loads", case="set tension by hand at most").value
+    found = []
+    for span, length in enumerate(run.run.spans):
+        needed, expected = None, None
+        if run.stiffness is not None:
+            needed = tension_needed(run.line(run.stiffness.most), span, force, limit, by_hand)
+            if run.run.told.set_tension is not None:
+                expected = sag_expected(run.line(run.stiffness.least), span, force, run.tension)
+        found.append(SpanPush(run.run.id, span, tension_while_loaded(force, length, limit), needed, expected))
+    return found
+
+
+def _widest(placed: Placed) -> dict[str, WidestSpan]:
+    """Return the widest span aft of the mast by side and level; empty where the file has no mast."""
+    mast = placed.boat.boat.mast_x
+    if mast is None:
+        return {}
+    places: dict[str, list[SpanPlace]] = {}
+    for run in placed.runs.values():
+        for span, length in enumerate(run.spans):
+            ends = sorted((run.points[span][0], run.points[span + 1][0]))
+            places.setdefault(f"{run.side}-{run.level}", []).append(SpanPlace(run.id, span, length, ends[0], ends[1]))
+    return {name: widest_span(tuple(spans), mast) for name, spans in places.items()}
+
+
+def _falls(
+    placed: Placed, run: RunLine, frames: dict[str, PostFrame], resting: Resting, cases: tuple[PersonLoad, ...]
+) -> list[Fall]:
+    if run.stiffness is None:
+        return []
+    line = run.line(run.stiffness.most)
+    off = datum("person_loads", case="beside a post").value
+    found = []
+    for span, length in enumerate(line.spans):
+        places = [("mid-span", 0.5)]
+        if length > 2.0 * off:
+            places.append((f"{off:.0f} mm from {run.run.names[span]}", beside_post(line, span, off)))
+        direction = outboard(line, span, (0.0, side_sign(run.run.side), 0.0))
+        for place, share in places:
+            fold = _first_fold(placed, run, line, frames, resting, PointLoad(span, share, direction))
+            for person in cases:
+                load = PointLoad(span, share, vec.scale(direction, person.force))
+                found.append(_fall(placed, run, line, frames, resting, load, place, person, fold))
+    return found
+
+
+def _fall(
+    placed: Placed,
+    run: RunLine,
+    line: Line,
+    frames: dict[str, PostFrame],
+    resting: Resting,
+    load: PointLoad,
+    place: str,
+    person: PersonLoad,
+    fold: Fold | None,
+) -> Fall:
+    under = fall_load(line, run.tension, load, person.shock)
+    posts = _posts_under(placed, run, under.loaded.post_forces, frames, resting)
+    tensions = {0: under.loaded.tensions[0][0], -1: under.loaded.tensions[-1][1], 1: under.loaded.greatest}
+    return Fall(
+        run=run.run.id,
+        span=load.span,
+        place=place,
+        person=person,
+        line=under,
+        links=weakest_link(tuple((link, tensions[index]) for link, index in links_of(placed, run.run))),
+        posts=ranked(posts),
+        fold=fold,
+        reached=None if fold is None else under.force < fold.force,
+    )
+
+
+def _posts_under(
+    placed: Placed, run: RunLine, forces: tuple[Vec, ...], frames: dict[str, PostFrame], resting: Resting
+) -> tuple[PostLoad, ...]:
+    """Return the posts of a run under its forces, the other lines being at rest."""
+    by_post = pulls_of(run.run, forces, placed.posts)
+    return tuple(
+        post_load(frames[name], (*pulls, *_pulls(resting, name, without=(run.run.id,))))
+        for name, pulls in by_post.items()
+    )
+
+
+def _first_fold(
+    placed: Placed, run: RunLine, line: Line, frames: dict[str, PostFrame], resting: Resting, unit_load: PointLoad
+) -> Fold | None:
+    """Return the load at which the first post folds; None where no post of the run has a known strength."""
+    state = set_line(line, run.tension)
+
+    def worst(force: float) -> tuple[float, str]:
+        load = PointLoad(unit_load.span, unit_load.share, vec.scale(unit_load.force, force))
+        posts = _posts_under(placed, run, load_line(state, load).post_forces, frames, resting)
+        known = [(post.plastic_share, post.id) for post in posts if post.plastic_share is not None]
+        return max(known, default=(0.0, ""))
+
+    if not worst(1.0)[1]:
+        return None
+    if worst(1.0)[0] >= 1.0:
+        return Fold(0.0, worst(1.0)[1])
+    force = smallest_reaching(lambda f: worst(f)[0] - 1.0, 500.0)
+    return Fold(force, worst(force)[1])
+
+
+def _fall_rank(fall: Fall) -> tuple[float, float, str, int, str, str]:
+    """Order falls from the worst down: by the posts' share, then by the line's."""
+    post = max((one.plastic_share or 0.0 for one in fall.posts), default=0.0)
+    link = fall.links.governing
+    share = link.share if link is not None and link.share is not None else 0.0
+    return (-max(post, share), -fall.line.loaded.greatest, fall.run, fall.span, fall.place, fall.person.name)
+
+
+def _ends(run: RunLine, falls: list[Fall]) -> list[EndReaction]:
+    still = _still_forces(run)
+    own = [fall for fall in falls if fall.run == run.run.id]
+    found = []
+    for index, end in ((0, run.run.told.start), (-1, run.run.told.finish)):
+        if end.eye is None:
+            continue
+        worst = max(own, key=lambda fall: vec.norm(fall.line.loaded.post_forces[index]), default=None)
+        force = still[index] if worst is None else worst.line.loaded.post_forces[index]
+        words = "none worked out" if worst is None else f"{worst.person.name}, span {worst.span + 1}, {worst.place}"
+        found.append(EndReaction(end.eye, run.run.id, still[index], force, words))
+    return found
+
+
+def _open_gate(placed: Placed, gate: Gate, frames: dict[str, PostFrame], resting: Resting) -> OpenGate:
+    loose = tuple(
+        run.id for run in placed.runs.values() if {run.told.start.post, run.told.finish.post} == set(gate.posts)
+    )
+    first, second = gate.posts
+    pulls = {post: tuple(_pulls(resting, post, without=loose)) for post in gate.posts}
+    built = (post_load(frames[first], pulls[first]), post_load(frames[second], pulls[second]))
+    bare = (
+        post_load(frames[first], pulls[first], braced=False),
+        post_load(frames[second], pulls[second], braced=False),
+    )
+    return OpenGate(gate.id, built, bare, hook_post(*built))

@@ -1,0 +1,281 @@
+"""Which end of a run is made on the bench and which on board, in which direction it is threaded, what slides on when.
+
+Both directions are tried; the verdicts of every hole on the way decide, the sleeves that have to travel
+through holes count too. Source: common practice, no source; tools stand in data/end_families.csv.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from geom.boat.model import Boat, SlideOn
+from geom.runs.cut_terms import bury_of, is_rope
+from geom.runs.eye import ORDER, RunEyes, Where, limits
+from geom.runs.eye_shape import thimble_goes_in
+from geom.runs.fit import BuryFit
+from geom.runs.making import BOTH, OTHER, Making, family, line_end, run_end
+from geom.runs.place import PlacedRun, end_name
+from geom.runs.remark import Remark
+from geom.runs.slide_on import blocked_by, in_order
+from geom.runs.splice import practice
+
+_WAYS: dict[Where, str] = {"start": "forward", "finish": "aft"}
+
+
+@dataclass(frozen=True)
+class Attempt:
+    """One direction of threading: the end that leads, whether it goes through ready made, and why (not)."""
+
+    leading: Where
+    direction: str
+    ready_made: bool
+    plain: bool
+    why: str
+
+
+@dataclass(frozen=True)
+class FidRoom:
+    """Room to work at an end made in place [mm]: needed from the throat, there up to the nearest hole, slack wanted."""
+
+    needed: float
+    there: float
+    slack: float
+
+    @property
+    def enough(self) -> bool:
+        """Whether the exit mark and the fid stay clear of the nearest hole."""
+        return self.there >= self.needed
+
+
+@dataclass(frozen=True)
+class ThreadingPlan:
+    """How a run is made and threaded. `steps` are in order, ready to be read out on deck.
+
+    `in_place` None where both ends are made on the bench; `possible` False where not even the plain line
+    goes through; `captive` is what stays on the line or the boat once both ends are made.
+    """
+
+    run: str
+    bench: tuple[Where, ...]
+    in_place: Where | None
+    direction: str
+    from_point: str
+    to_point: str
+    possible: bool
+    tried: tuple[Attempt, Attempt]
+    reason: str
+    steps: tuple[str, ...]
+    slide_on: tuple[SlideOn, ...]
+    tools: tuple[str, ...]
+    fid_room: FidRoom | None
+    thimbles: tuple[str, ...]
+    captive: tuple[str, ...]
+    remarks: tuple[Remark, ...]
+
+
+def threading_plan(boat: Boat, run: PlacedRun, eyes: RunEyes, made: Making, fit: BuryFit) -> ThreadingPlan:
+    """Return the threading plan of a run.
+
+    Args:
+        boat: the boat file.
+        run: the placed run.
+        eyes: the verdicts of its ends in its holes.
+        made: the order of making.
+        fit: the stations of its buries and holes.
+    """
+    tried = (_attempt(boat, run, eyes, "start"), _attempt(boat, run, eyes, "finish"))
+    leading, in_place, reason = _choose(run, eyes, made, tried)
+    points = (end_name(run.told.finish), end_name(run.told.start))
+    from_point, to_point = points if leading == "start" else points[::-1]
+    bench: tuple[Where, ...] = ("start", "finish") if in_place is None else (OTHER[in_place],)
+    possible = not run.passages or any(attempt.plain for attempt in tried)
+    slide = in_order(run, leading)
+    thimbles = _thimbles(boat, run, bench)
+    room = None if in_place is None else _fid_room(boat, run, in_place, fit)
+    remarks = _remarks(run, possible, room, made)
+    return ThreadingPlan(
+        run=run.id,
+        bench=bench,
+        in_place=in_place,
+        direction=_WAYS[leading],
+        from_point=from_point,
+        to_point=to_point,
+        possible=possible,
+        tried=tried,
+        reason=reason,
+        steps=_steps(boat, run, leading, in_place, slide, thimbles, made),
+        slide_on=slide,
+        tools=_tools(boat, run),
+        fid_room=room,
+        thimbles=thimbles,
+        captive=_captive(boat, run, eyes),
+        remarks=remarks,
+    )
+
+
+def _attempt(boat: Boat, run: PlacedRun, eyes: RunEyes, leading: Where) -> Attempt:
+    """Return whether an end goes through all holes ready made, and whether at least the plain line does."""
+    name = run_end(run, leading).end
+    direction = _WAYS[leading]
+    if not run.passages:
+        return Attempt(leading, direction, True, True, "no hole on the way")
+    verdicts = [(hole.hole, hole.start if leading == "start" else hole.finish) for hole in eyes.holes]
+    plain = all(verdict.verdict != "line does not pass" for _, verdict in verdicts)
+    stops = [(hole, verdict) for hole, verdict in verdicts if not verdict.goes_through]
+    if stops:
+        hole, worst = max(stops, key=lambda stop: ORDER.index(stop[1].verdict))
+        needs = "" if worst.needs is None else f", needs {worst.needs:.1f} mm of {worst.has:.1f} mm"
+        return Attempt(leading, direction, False, plain, f"{name} at {hole}: {worst.verdict}{needs}")
+    stuck = blocked_by(run, leading, limits(boat.eye_factors).tolerance)
+    if stuck is not None:
+        return Attempt(leading, direction, False, plain, stuck)
+    return Attempt(leading, direction, True, plain, f"{name} goes through every hole")
+
+
+def _choose(
+    run: PlacedRun, eyes: RunEyes, made: Making, tried: tuple[Attempt, Attempt]
+) -> tuple[Where, Where | None, str]:
+    """Return the leading end, the end made in place (None where both are made on the bench), and the reason."""
+    by_end = {attempt.leading: attempt for attempt in tried}
+    if not run.passages:
+        return made.last, None, "no hole on the way: both ends are made on the bench"
+    order: tuple[Where, Where] = (eyes.leading, OTHER[eyes.leading])
+    for where in order:
+        if by_end[where].ready_made:
+            return where, None, f"threaded {by_end[where].direction}: {by_end[where].why}; both ends on the bench"
+    last = eyes.in_place or made.last
+    whys = "; ".join(f"{attempt.direction}: {attempt.why}" for attempt in tried)
+    return last, last, f"neither way goes ready made ({whys}): the {_end_word(last)} end is made in place"
+
+
+def _end_word(where: Where) -> str:
+    return "forward" if where == "start" else "after"
+
+
+def _steps(
+    boat: Boat,
+    run: PlacedRun,
+    leading: Where,
+    in_place: Where | None,
+    slide: tuple[SlideOn, ...],
+    thimbles: tuple[str, ...],
+    made: Making,
+) -> tuple[str, ...]:
+    """Return the work in order; everything goes on the line before the end that would keep it off is made."""
+    far = OTHER[leading]
+    first = far if in_place is not None else made.first
+    last = OTHER[first]
+    rope = is_rope(boat.lines[run.told.line])
+    steps = ["pre-stretch the rope, then mark it under the marking tension" if rope else "lay the wire out and mark it"]
+    steps += [*_before(boat, run, first), f"bench: make {_what(boat, run, first, made)}"]
+    if in_place is None:
+        steps += [_slid(item, "before the second end is made") for item in slide]
+        steps += [*_before(boat, run, last), f"bench: make {_what(boat, run, last, made)}"]
+    steps += _through(run, leading, in_place, slide)
+    steps.append(f"make fast at {end_name(run_end(run, far))}")
+    if in_place is not None:
+        steps += ["set, proof-pull, re-mark, cut", *_before(boat, run, in_place)]
+        steps.append(f"in place: make {_what(boat, run, in_place, made)}")
+    steps += [f"thimble into the eye at {end_name(run_end(run, where))}" for where in _late_thimbles(thimbles)]
+    steps.append(f"make fast at {end_name(run_end(run, leading))}, set and log")
+    return tuple(steps)
+
+
+def _through(run: PlacedRun, leading: Where, in_place: Where | None, slide: tuple[SlideOn, ...]) -> list[str]:
+    """Return the way through the holes; a plain end takes each item on behind the hole that it belongs to."""
+    passages = run.passages if leading == "finish" else run.passages[::-1]
+    if in_place is None:
+        return [f"through {p.hole.id}: {run_end(run, leading).end}, drawn by a messenger" for p in passages]
+    holes = [p.hole.id for p in passages]
+    steps = [_slid(item, "from the plain end") for item in slide if item.hole not in holes]
+    for hole in holes:
+        steps.append(f"through {hole}: plain end, taped")
+        steps += [_slid(item, "from the plain end") for item in slide if item.hole == hole]
+    return steps
+
+
+def _slid(item: SlideOn, when: str) -> str:
+    return f"slide on {item.item}{f' for {item.hole}' if item.hole else ''}, {when}"
+
+
+def _what(boat: Boat, run: PlacedRun, where: Where, made: Making) -> str:
+    lock = made.lock(where)
+    return f"{run_end(run, where).end} ({line_end(boat, run, where).family}) at {end_name(run_end(run, where))}" + (
+        f", {lock}" if lock else ""
+    )
+
+
+def _before(boat: Boat, run: PlacedRun, where: Where) -> list[str]:
+    """Return what has to be on the line before this end is made, by its family and its file entry."""
+    parts = [part.strip() for part in family(line_end(boat, run, where))["before"].split(";")]
+    return [f"on the line before {run_end(run, where).end}: {part}" for part in parts if part and "sleeves" not in part]
+
+
+def _thimbles(boat: Boat, run: PlacedRun, bench: tuple[Where, ...]) -> tuple[str, ...]:
+    """Return for each end with a thimble when it goes in, as `start: after threading, why`."""
+    found = []
+    for where in BOTH:
+        end = line_end(boat, run, where)
+        if end.thimble is None:
+            continue
+        goes_in, why = thimble_goes_in(end)
+        when = "after threading" if goes_in else "while the eye is made" if goes_in is False else "cannot tell"
+        found.append(f"{where}: {when}, {why}" if where in bench else f"{where}: while the eye is made in place")
+    return tuple(found)
+
+
+def _late_thimbles(thimbles: tuple[str, ...]) -> list[Where]:
+    return [where for where in BOTH if any(text.startswith(f"{where}: after threading") for text in thimbles)]
+
+
+def _fid_room(boat: Boat, run: PlacedRun, where: Where, fit: BuryFit) -> FidRoom | None:
+    """Return the room for a splice made in place; None for an end that is not spliced.
+
+    The exit mark and one fid have to lie between the throat and the nearest hole.
+    """
+    bury = next((bury for bury in fit.buries if bury.end == where), None)
+    if bury is None:
+        return None
+    line = boat.lines[run.told.line]
+    tail = bury_of(line)
+    exit_mark = practice("exit_over_tail") * tail
+    reach = [abs(hole.at - bury.throat) for hole in fit.holes]
+    there = min(reach) if reach else fit.finished
+    return FidRoom(exit_mark + practice("fid") * line.diameter, there, exit_mark - tail)
+
+
+def _tools(boat: Boat, run: PlacedRun) -> tuple[str, ...]:
+    tools: list[str] = []
+    for where in BOTH:
+        for tool in family(line_end(boat, run, where))["tools"].split(","):
+            if tool.strip() and tool.strip() not in tools:
+                tools.append(tool.strip())
+    if run.passages:
+        tools.append("messenger line")
+    return tuple(tools)
+
+
+def _captive(boat: Boat, run: PlacedRun, eyes: RunEyes) -> tuple[str, ...]:
+    """Return what cannot be taken off again without cutting an end."""
+    found = []
+    through = {
+        where: all((hole.start if where == "start" else hole.finish).goes_through for hole in eyes.holes)
+        for where in BOTH
+    }
+    closed = {where: family(line_end(boat, run, where))["makes_captive"] == "yes" for where in BOTH}
+    if run.passages and not any(through.values()):
+        names = ", ".join(passage.hole.id for passage in run.passages)
+        found.append(f"the line stays in {names} until an end is cut off")
+    if run.told.slide_on and all(closed.values()):
+        found += [f"{item.item} stays on the line" for item in run.told.slide_on]
+    return tuple(found)
+
+
+def _remarks(run: PlacedRun, possible: bool, room: FidRoom | None, made: Making) -> tuple[Remark, ...]:
+    found = list(made.remarks)
+    if not possible:
+        found.append(Remark("threading", "refused", run.id, "threading", "the line itself does not go through a hole"))
+    if room is not None and not room.enough:
+        text = f"the fid needs {room.needed:.0f} mm from the throat and the nearest hole is {room.there:.0f} mm away"
+        found.append(Remark("fid-room", "notice", run.id, "room for the fid", text, room.there, room.needed, "mm"))
+    return tuple(found)

@@ -1,0 +1,150 @@
+"""The package: same bytes twice, every hole in the solids, and the committed demo set as golden files."""
+
+from __future__ import annotations
+
+import hashlib
+import math
+import os
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+
+from geom.errors import CannotFinishError, InputError
+from geom.files import write_file, write_package
+from geom.solids.proof import read_step
+from tests.boats import BOATS, ROOT, by_id, refit_of, report_of
+
+GOLDEN = ROOT / "out" / "saltwhin-31"
+RENEW = "toerail package templates/boats/saltwhin-31.yaml --to out/saltwhin-31"
+
+
+def build(target: Path, cwd: Path, seed: str) -> dict[str, str]:
+    environment = {**os.environ, "PYTHONHASHSEED": seed}
+    subprocess.run(
+        [sys.executable, "-m", "geom", "package", str(BOATS / "saltwhin-31.yaml"), "--to", str(target)],
+        cwd=cwd, env=environment, check=True, capture_output=True,
+    )  # fmt: skip
+    return contents(target)
+
+
+def contents(folder: Path) -> dict[str, str]:
+    return {
+        path.relative_to(folder).as_posix(): hashlib.sha256(path.read_bytes()).hexdigest()
+        for path in sorted(folder.rglob("*"))
+        if path.is_file()
+    }
+
+
+def differences(found: dict[str, str], golden: dict[str, str]) -> list[str]:
+    """Return what differs between two sets of files, file by file."""
+    names = sorted(found.keys() | golden.keys())
+    return [name for name in names if found.get(name) != golden.get(name)]
+
+
+@pytest.fixture(scope="module")
+def built(tmp_path_factory):
+    folder = tmp_path_factory.mktemp("package")
+    return folder / "one", build(folder / "one", folder, "1")
+
+
+def test_same_input_same_bytes(built, tmp_path):
+    """Another hash seed and another working folder change nothing."""
+    assert differences(build(tmp_path / "two", tmp_path, "20260301"), built[1]) == []
+
+
+def test_the_committed_demo_is_what_the_program_writes(built):
+    wrong = differences(built[1], contents(GOLDEN))
+    assert wrong == [], f"out/ is not what is written now; look at each file, then renew it with: {RENEW}"
+
+
+def test_the_comparison_can_fail(built):
+    changed = {**built[1], "check.json": hashlib.sha256(b"another").hexdigest()}
+    assert differences(changed, built[1]) == ["check.json"]
+    assert differences({}, {"a": "b"}) == ["a"]
+
+
+def test_the_demo_stays_small():
+    assert sum(path.stat().st_size for path in GOLDEN.rglob("*") if path.is_file()) < 4e6
+
+
+def test_every_drilled_hole_stands_in_its_solid(built):
+    """Each hole of the report is a cylinder of its radius, axis and place in the post's STEP file."""
+    report, placed = report_of("saltwhin-31"), refit_of("saltwhin-31").placed
+    holes = by_id(report["holes"])
+    seen = set()
+    for path in sorted((built[0] / "solids").glob("post-*.step")):
+        (body,) = read_step(path.read_bytes())
+        assert body.valid
+        for post_id in body.product.removeprefix("post ").split():
+            post = placed.posts[post_id]
+            for hole in post.holes:
+                told = holes[hole.id]
+                turn = math.radians(told["clocking_deg"]) * (1 if post.side == "S" else -1)
+                tilt = math.radians(told["tilt_deg"])
+                axis = (math.cos(tilt) * math.cos(turn), math.cos(tilt) * math.sin(turn), math.sin(tilt))
+                assert any(
+                    abs(found.radius - told["diameter_mm"] / 2) < 1e-3
+                    and abs(abs(sum(a * b for a, b in zip(found.direction, axis, strict=True))) - 1) < 1e-9
+                    and _off_axis(found, (0.0, 0.0, told["along_mm"])) < 1e-3
+                    for found in body.cylinders
+                ), hole.id
+                seen.add(hole.id)
+    assert seen == set(holes)
+
+
+def _off_axis(cylinder, point):
+    """Return how far a point lies off a cylinder's axis."""
+    ray = [p - q for p, q in zip(point, cylinder.point, strict=True)]
+    along = sum(a * b for a, b in zip(ray, cylinder.direction, strict=True))
+    return math.sqrt(max(sum(a * a for a in ray) - along * along, 0.0))
+
+
+def test_a_broken_off_write_leaves_the_old_package(tmp_path, monkeypatch):
+    target = tmp_path / "boat"
+    write_package(target, {"a.txt": b"old", "manifest.json": b"{}"})
+    before = contents(target)
+
+    def full(self, data):
+        raise OSError(28, "No space left on device")
+
+    with monkeypatch.context() as patch:
+        patch.setattr(Path, "write_bytes", full)
+        with pytest.raises(CannotFinishError, match="No space left"):
+            write_package(target, {"a.txt": b"new", "manifest.json": b"{}"})
+    assert contents(target) == before
+    assert [path.name for path in tmp_path.iterdir()] == ["boat"]
+
+
+def test_an_interrupted_write_leaves_the_old_package(tmp_path, monkeypatch):
+    target = tmp_path / "boat"
+    write_package(target, {"a.txt": b"old", "manifest.json": b"{}"})
+    before = contents(target)
+
+    def stop(self, data):
+        raise KeyboardInterrupt
+
+    with monkeypatch.context() as patch:
+        patch.setattr(Path, "write_bytes", stop)
+        with pytest.raises(KeyboardInterrupt):
+            write_package(target, {"a.txt": b"new", "manifest.json": b"{}"})
+    assert contents(target) == before
+    assert [path.name for path in tmp_path.iterdir()] == ["boat"]
+
+
+@pytest.mark.parametrize("name", ["../out.txt", "/etc/x", "a/../b", "a\\b", "", ".hidden", "a" * 200])
+def test_names_that_leave_the_folder_are_refused(name, tmp_path):
+    with pytest.raises(InputError):
+        write_package(tmp_path / "boat", {name: b"", "manifest.json": b"{}"})
+    assert not list(tmp_path.iterdir())
+
+
+def test_a_file_is_not_written_over(tmp_path):
+    path = tmp_path / "boat.yaml"
+    write_file(path, b"one")
+    with pytest.raises(InputError):
+        write_file(path, b"two")
+    assert path.read_bytes() == b"one"
+    write_file(path, b"two", replace=True)
+    assert [p.name for p in tmp_path.iterdir()] == ["boat.yaml"]

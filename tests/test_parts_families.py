@@ -1,0 +1,157 @@
+"""Every family, every size row: outline and box agree, sizes are sourced, sizes that cannot be made are refused."""
+
+from __future__ import annotations
+
+import csv
+import math
+from dataclasses import fields, replace
+from importlib import resources
+
+import pytest
+
+from geom.errors import GeometryError, OutsideTableError
+from geom.figure import Dimension
+from geom.parts.catalogue import FAMILIES, data_of, part, sizes
+from geom.parts.gate_hook import GateHook
+from geom.parts.part import Part, extents
+from geom.parts.rail import RailSpec
+
+ALL = [(table, size) for table in FAMILIES for size in sizes(table)]
+RAIL = RailSpec(25.0, 1.5, 80.0, ((0.0, 0.0, 0.0), (300.0, 0.0, 0.0), (300.0, 400.0, 100.0), (600.0, 500.0, 600.0)))
+SURE = {"found", "found-2", "calc", "memory hi", "memory mid", "memory lo", "common practice", "invented"}
+
+
+def outline_is_box(spec: Part, tolerance: float) -> None:
+    box, views = spec.box(), spec.outline()
+    for items, (i, j) in ((views.front, (0, 2)), (views.side, (1, 2)), (views.plan, (0, 1))):
+        if items:
+            wanted = (box.low[i], box.low[j], box.high[i], box.high[j])
+            assert extents(items) == pytest.approx(wanted, abs=tolerance)
+
+
+@pytest.mark.parametrize(("table", "size"), ALL)
+def test_outline_fills_the_box(table: str, size: str) -> None:
+    outline_is_box(part(table, size), 1e-6)
+
+
+def test_rail_outline_fills_the_box() -> None:
+    outline_is_box(RAIL, 1e-6)
+
+
+@pytest.mark.parametrize(("table", "size"), ALL)
+def test_every_row_has_its_source(table: str, size: str) -> None:
+    for dimension, datum in data_of(table, size).items():
+        assert datum.source, dimension
+        assert datum.sure in SURE, dimension
+        assert (datum.source == "generic, invented") == (datum.sure == "invented"), dimension
+        if datum.sure.startswith("memory"):
+            assert "verify" in datum.source, dimension
+
+
+@pytest.mark.parametrize(("table", "size"), ALL)
+def test_named_sizes_are_unique_and_measured_ones_are_true(table: str, size: str) -> None:
+    """A dimension tagged with a size's name measures that size, in whichever view it stands."""
+    spec = part(table, size)
+    named = {dim.name: dim.value for dim in spec.dims()}
+    assert len(named) == len(spec.dims())
+    views = spec.outline()
+    tagged = [i for i in (*views.front, *views.side, *views.plan) if isinstance(i, Dimension)]
+    assert tagged or table == "rivet"
+    for item in tagged:
+        name = item.tag.removeprefix("dim:")
+        if name not in named:
+            continue
+        across = item.along or 0.0
+        dx, dy = item.end[0] - item.start[0], item.end[1] - item.start[1]
+        measured = abs(dx * math.cos(across) + dy * math.sin(across))
+        assert measured == pytest.approx(named[name], abs=1e-6), name
+
+
+@pytest.mark.parametrize("table", FAMILIES)
+@pytest.mark.parametrize("bad", [0.0, -1.0, math.nan, math.inf])
+def test_sizes_that_are_no_sizes_are_refused(table: str, bad: float) -> None:
+    """Each size of each family, made zero, negative, not a number or infinite, is refused by name before the kernel."""
+    spec = part(table, sizes(table)[0])
+    may_be_zero = {"mouth_radius", "wedge", "socket_od", "socket_bore", "socket_height"}
+    for field in fields(spec):  # type: ignore[arg-type]
+        value = getattr(spec, field.name)
+        if not isinstance(value, float | int) or (bad == 0.0 and field.name in may_be_zero):
+            continue
+        if field.name == "wedge" and bad == -1.0:
+            continue
+        with pytest.raises(GeometryError, match=spec.family.split()[-1]):
+            replace(spec, **{field.name: bad})  # type: ignore[type-var]
+
+
+@pytest.mark.parametrize(
+    ("table", "changes", "word"),
+    [
+        ("cap", {"plug": 26.0}, "plug"),
+        ("bush", {"bore": 11.0}, "no face"),
+        ("bush", {"mouth_radius": 14.0, "od": 60.0}, "mouths"),
+        ("base", {"wedge": 0.3}, "thin edge"),
+        ("base", {"fastening_pitch_x": 75.0}, "run off the plate"),
+        ("rail_eye", {"hole": 16.0}, "smaller than the eye"),
+        ("eye_stud", {"collar": 12.0}, "collar"),
+        ("shackle", {"ear_thickness": 3.0}, "thicker than the bar"),
+        ("pin", {"grip": 2000.0}, "runs off the pin"),
+        ("thimble", {"inside": 15.9}, "groove"),
+        ("turnbuckle", {"opening": 140.0}, "limits"),
+        ("turnbuckle", {"opening": 97.0}, "limits"),
+        ("swaged_stud", {"bore": 6.0}, "bore"),
+        ("compression_terminal", {"sleeve": 14.0}, "hexagon"),
+        ("gate_hook_lever", {"pivot": 8.0}, "width"),
+        ("stop_knot", {"knot": 4.0}, "thicker"),
+        ("soft_eye", {"throat_width": 8.0}, "two legs"),
+        ("soft_eye", {"throat_to_bearing": 12.0}, "too short"),
+        ("lashing", {"between": 7.0}, "touch"),
+    ],
+)
+def test_contradicting_sizes_are_refused(table: str, changes: dict[str, float], word: str) -> None:
+    with pytest.raises(GeometryError, match=word):
+        part(table, sizes(table)[0], **changes)
+
+
+def test_rails_that_cannot_be_bent_are_refused() -> None:
+    with pytest.raises(GeometryError, match="tighter"):
+        replace(RAIL, points=((0.0, 0.0, 0.0), (40.0, 0.0, 0.0), (40.0, 40.0, 0.0)))
+    with pytest.raises(GeometryError, match="one place"):
+        replace(RAIL, points=((0.0, 0.0, 0.0), (0.0, 0.0, 0.0)))
+    with pytest.raises(GeometryError, match="no bore"):
+        replace(RAIL, wall=13.0)
+
+
+def test_a_size_outside_the_table_is_refused() -> None:
+    with pytest.raises(OutsideTableError, match="it has 3, 4, 5"):
+        part("thimble", "7")
+    with pytest.raises(OutsideTableError, match="no family"):
+        part("anchor", "1")
+
+
+@pytest.mark.parametrize("size", sizes("gate_hook_body"))
+def test_gate_hook_goes_together_at_its_named_length(size: str) -> None:
+    hook = GateHook(part("gate_hook_body", size), part("gate_hook_lever", size))  # type: ignore[arg-type]
+    assert hook.length == pytest.approx(float(size), abs=1e-9)
+    _, (_, lever, frame), _ = hook.members()
+    keeper = next(hole for hole in lever.holes() if hole.name == "keeper")
+    wanted = next(hole for hole in hook.body.holes() if hole.name == "keeper")
+    x, _, z = frame.point(keeper.point)
+    assert (x, z) == pytest.approx((wanted.point[0], wanted.point[2]), abs=1e-9)
+
+
+def test_gate_hook_pull_shuts_the_lever() -> None:
+    """The pull through the bight turns the lever about its pivot so that the tail goes towards the line of pull."""
+    hook = GateHook(part("gate_hook_body", "105"), part("gate_hook_lever", "105"))  # type: ignore[arg-type]
+    pivot_x, bight_x = hook.body.offset, 0.0
+    moment = (bight_x - pivot_x) * 1.0
+    tail_moves = -moment * -hook.lever.tail
+    assert moment < 0.0
+    assert tail_moves < 0.0, "the tail, on the pivot's side, is turned towards the line of pull"
+
+
+def test_tables_are_whole() -> None:
+    for table in FAMILIES:
+        text = resources.files("geom.data").joinpath(f"parts/{table}.csv").read_text("utf-8")
+        listed = list(csv.DictReader(text.splitlines()))
+        keys = [(row["size"], row["dimension"]) for row in listed]
+        assert len(keys) == len(set(keys)), table
