@@ -95,6 +95,7 @@ class Drawing(Model):
     created_by: ShortName | None = None
     approved_by: ShortName | None = None
     status: Literal["draft", "for checking", "issued"] | None = None
+    sheets: Literal["ISO", "ANSI"] = "ISO"
 
 
 class DeckEdge(Model):

@@ -7,10 +7,13 @@ from collections.abc import Callable
 from geom.figure import Sheet
 from geom.refit import Refit
 from geom.sheets.deck_plan import deck_plan
+from geom.sheets.draft import Draft, finish
 
-SHEETS: tuple[Callable[[Refit, int, int], Sheet], ...] = (deck_plan,)
+# Each makes one sheet or several, or none where the boat has nothing to show on it.
+SHEETS: tuple[Callable[[Refit], tuple[Draft, ...]], ...] = (deck_plan,)
 
 
 def drawing_set(refit: Refit) -> tuple[Sheet, ...]:
-    """Return all sheets of a boat in order."""
-    return tuple(make(refit, index + 1, len(SHEETS)) for index, make in enumerate(SHEETS))
+    """Return all sheets of a boat in order, numbered."""
+    drafts = [draft for make in SHEETS for draft in make(refit)]
+    return tuple(finish(refit, draft, index + 1, len(drafts)) for index, draft in enumerate(drafts))

@@ -6,21 +6,18 @@ from dataclasses import dataclass
 
 from geom.boat.model import Side
 from geom.errors import GeometryError
-from geom.figure import Across, Cell, Item, Rect, Sheet, Table, Text, View
+from geom.figure import Item, Rect, Text, View
 from geom.refit import Refit
-from geom.rules.cautions import SHEET_CAUTION
 from geom.runs.eye import limits
-from geom.schedules import Schedule, cells, holes, numbers, posts, runs
+from geom.schedules import holes, numbers, posts, runs
 from geom.sheets import plan_view, profile_view, words
-from geom.sheets.paper import SCALES, Paper, frame_items, paper
+from geom.sheets.draft import GAP, Draft, above_block, beside_block
+from geom.sheets.paper import SCALES, Paper, papers
 from geom.sheets.symbols import eye_legend
-from geom.sheets.title_block import CAUTION_HEIGHT, HEIGHT, WIDTH, Title, bar_100, title_block
+from geom.sheets.tables import schedule_table, table_height
 
-NAME = "deck-plan"
 _TITLE_ROOM = 9.0
-_GAP = 5.0
 _TABLE_PITCH = 4.4
-_TABLE_TOP = 5.0
 _SIDE_ROOM = 7.0
 _APART = 0.5
 _LEGEND_ROOM = 24.0
@@ -37,70 +34,47 @@ class _Layout:
 
     @property
     def views(self) -> Rect:
-        frame = self.paper.frame
-        return Rect(frame.left + 1.0, frame.bottom + 1.0, frame.right - WIDTH - _GAP, frame.top - 1.0)
+        return beside_block(self.paper)
 
 
-def deck_plan(refit: Refit, sheet: int, sheets: int) -> Sheet:
+def deck_plan(refit: Refit) -> tuple[Draft, ...]:
     """Return the sheet.
-
-    Args:
-        refit: the boat worked out.
-        sheet: its number in the set.
-        sheets: how many sheets the set has.
 
     Raises:
         GeometryError: no sheet size holds the boat and its tables.
     """
     layout = _pick(refit)
-    frame = layout.paper.frame
     scale = f"1:{layout.mm}"
-    title = Title(
-        title=f"{refit.boat.boat.name}: guard lines",
-        kind="General arrangement",
-        sheet=sheet,
-        sheets=sheets,
-        scale=scale,
-        paper=layout.paper.name,
-        number=f"{refit.boat.drawing.number or 'GL'}-{sheet:02d}",
-    )
-    items: list[Item] = [*frame_items(layout.paper), *title_block(refit, title, frame)]
-    items += _right_column(refit, frame)
-    views = _views(refit, layout)
-    for view in views:
-        at = (view.window.left + 2.0, view.window.top - 5.5)
-        items.append(Text(at, f"{view.title}  {scale}", 3.5, "TEXT", tag=f"view:{view.name}"))
-    items += bar_100((layout.views.left + 3.0, layout.views.bottom + 2.0))
-    return Sheet(
-        name=f"{sheet:02d}-{NAME}",
-        title=f"{title.title} - deck plan and profiles",
-        width=layout.paper.width,
-        height=layout.paper.height,
-        items=tuple(items),
-        views=views,
-        frame=frame,
-        description=f"{SHEET_CAUTION}. Deck plan and both profiles at {scale}, millimetres at full size.",
-        keywords=(("drawing", title.number), ("revision", refit.boat.revision.mark), ("scale", scale)),
+    return (
+        Draft(
+            name="deck-plan",
+            title="guard lines",
+            kind="General arrangement",
+            paper=layout.paper,
+            scale=scale,
+            items=tuple(_right_column(refit, layout.paper)),
+            views=_views(refit, layout),
+            description=f"Deck plan and both profiles at {scale}; full size is in millimetres.",
+        ),
     )
 
 
 def _pick(refit: Refit) -> _Layout:
     """Return the smallest sheet with the largest listed scale that leaves room for dimensions and tables."""
-    for name in ("A3", "A2", "A1", "A0"):
-        coarsest = 50 if name in ("A3", "A2") else 100
+    for size, paper in enumerate(papers(refit.boat.drawing.sheets, least=1)):
+        coarsest = 50 if size < 2 else 100
         for mm in SCALES:
-            layout = _Layout(paper(name), mm)
+            layout = _Layout(paper, mm)
             if 5 <= mm <= coarsest and _fits(refit, layout):
                 return layout
-    raise GeometryError("no sheet up to A0 holds this boat at 1:100 with its tables")
+    raise GeometryError("no sheet holds this boat at 1:100 with its tables")
 
 
 def _fits(refit: Refit, layout: _Layout) -> bool:
     low, high, _, _ = plan_view.extent(refit)
     wide = (high - low) / layout.mm + 2.0 * _SIDE_ROOM <= layout.views.width
-    tall = sum(_heights(refit, layout.mm)) + 8.0 <= layout.views.height
-    free = layout.paper.frame.height - HEIGHT - CAUTION_HEIGHT - _LEGEND_ROOM - _NOTES_ROOM
-    return wide and tall and _tables_height(refit) <= free
+    tall = sum(_heights(refit, layout.mm)) <= layout.views.height
+    return wide and tall and _tables_height(refit) + _LEGEND_ROOM + _NOTES_ROOM <= above_block(layout.paper).height
 
 
 def _heights(refit: Refit, mm: int) -> tuple[float, float, float]:
@@ -118,7 +92,7 @@ def _views(refit: Refit, layout: _Layout) -> tuple[View, ...]:
     """Return plan and profiles, one above the other, the spare height shared out between them."""
     mm, area = layout.mm, layout.views
     plan_height, *side_heights = _heights(refit, mm)
-    spare = (area.height - 8.0 - plan_height - sum(side_heights)) / 3.0
+    spare = (area.height - plan_height - sum(side_heights)) / 3.0
     low, high, least, most = plan_view.extent(refit)
     middle = (area.left + area.right) / 2.0
     top = area.top
@@ -139,7 +113,8 @@ def _views(refit: Refit, layout: _Layout) -> tuple[View, ...]:
     views = [plan]
     top = window.bottom - _APART
     for side, height in zip(plan_view.SIDES, side_heights, strict=True):
-        views.append(_profile(refit, layout, side, Rect(area.left, top - height - spare + _APART, area.right, top), plan))
+        window = Rect(area.left, top - height - spare + _APART, area.right, top)
+        views.append(_profile(refit, layout, side, window, plan))
         top -= height + spare
     return tuple(views)
 
@@ -167,61 +142,30 @@ def _profile(refit: Refit, layout: _Layout, side: Side, window: Rect, plan: View
     )
 
 
-def _right_column(refit: Refit, frame: Rect) -> list[Item]:
+def _right_column(refit: Refit, paper: Paper) -> list[Item]:
     """Return tables from the top down and the key to the signs above the caution."""
     items: list[Item] = []
-    left, top = frame.right - WIDTH, frame.top - 2.0
+    column = above_block(paper)
+    top = column.top - 1.0
     for schedule, shares in _TABLES:
-        table = _table(refit, schedule(refit), shares, (left, top))
+        table = schedule_table(refit, schedule(refit), shares, (column.left, top), column.width, _TABLE_PITCH)
         items.append(table)
-        top -= _table_height(len(table.rows)) + _GAP
-    base = frame.bottom + HEIGHT + CAUTION_HEIGHT
-    legend, height = eye_legend((left + 1.0, base + _LEGEND_ROOM), WIDTH, limits(refit.boat.eye_factors).source)
+        top -= table_height(table) + GAP
+    legend, height = eye_legend(
+        (column.left + 1.0, column.bottom + _LEGEND_ROOM), column.width, limits(refit.boat.eye_factors).source
+    )
     assert height <= _LEGEND_ROOM
-    y = base + _LEGEND_ROOM + _NOTES_ROOM - 4.0
-    items.append(Text((left + 1.0, y), words.NOTES, 2.5, "TEXT"))
+    y = column.bottom + _LEGEND_ROOM + _NOTES_ROOM - 4.0
+    items.append(Text((column.left + 1.0, y), words.NOTES, 2.5, "TEXT"))
     for line in words.NOTE_LINES:
         y -= _NOTE_PITCH
-        items.append(Text((left + 1.0, y), line.format(z_zero=refit.boat.axes.z_zero), 2.5, "NOTE"))
+        items.append(Text((column.left + 1.0, y), line.format(z_zero=refit.boat.axes.z_zero), 2.5, "NOTE"))
     return [*items, *legend]
-
-
-def _table(refit: Refit, schedule: Schedule, shares: dict[str, int], at: tuple[float, float]) -> Table:
-    """Return the chosen columns of a schedule, spread over the full width."""
-    how = numbers(refit.boat)
-    chosen = [index for index, column in enumerate(schedule.columns) if column.key in shares]
-    shown = [schedule.columns[index] for index in chosen]
-    rows = tuple(
-        tuple(
-            Cell(row[index], f"{schedule.name}:{row_id}:{schedule.columns[index].key}", _across(schedule, index))
-            for index in chosen
-        )
-        for row_id, row in zip(schedule.ids, cells(schedule, how), strict=True)
-    )
-    widths = [shares[column.key] for column in shown]
-    return Table(
-        at=at,
-        widths=tuple(WIDTH * width / sum(widths) for width in widths),
-        head=tuple(column.head for column in shown),
-        rows=rows,
-        pitch=_TABLE_PITCH,
-        height=2.5,
-        title=f"{schedule.title} ({how.unit}, deg)",
-        tag=f"table:{schedule.name}",
-    )
-
-
-def _across(schedule: Schedule, index: int) -> Across:
-    return "left" if schedule.columns[index].kind == "text" else "right"
-
-
-def _table_height(rows: int) -> float:
-    return _TABLE_TOP + (rows + 1) * _TABLE_PITCH
 
 
 def _tables_height(refit: Refit) -> float:
     counts = [len(schedule(refit).rows) for schedule, _ in _TABLES]
-    return sum(_table_height(count) + _GAP for count in counts)
+    return sum((count + 2) * _TABLE_PITCH + GAP for count in counts)
 
 
 # Which columns of each schedule this sheet shows, with their shares of the width.

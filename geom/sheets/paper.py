@@ -4,16 +4,24 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from geom.errors import OutsideTableError
 from geom.figure import Item, Line, Polyline, Rect, Text
 
-# Trimmed sizes, landscape [mm]. Source: ISO 5457:1999 table 1 (A sizes).
-SIZES: dict[str, tuple[float, float]] = {
-    "A4": (297.0, 210.0),
-    "A3": (420.0, 297.0),
-    "A2": (594.0, 420.0),
-    "A1": (841.0, 594.0),
-    "A0": (1189.0, 841.0),
+# Trimmed sizes, landscape, smallest first [mm]. Sources: ISO 5457:1999 table 1; ASME Y14.1-2020 (inch sizes).
+SERIES: dict[str, dict[str, tuple[float, float]]] = {
+    "ISO": {
+        "A4": (297.0, 210.0),
+        "A3": (420.0, 297.0),
+        "A2": (594.0, 420.0),
+        "A1": (841.0, 594.0),
+        "A0": (1189.0, 841.0),
+    },
+    "ANSI": {
+        "ANSI A": (11.0 * 25.4, 8.5 * 25.4),
+        "ANSI B": (17.0 * 25.4, 11.0 * 25.4),
+        "ANSI C": (22.0 * 25.4, 17.0 * 25.4),
+        "ANSI D": (34.0 * 25.4, 22.0 * 25.4),
+        "ANSI E": (44.0 * 25.4, 34.0 * 25.4),
+    },
 }
 # Source: ISO 5457:1999 clause 4 (margins: filing edge 20, others 10), from memory, verify.
 FILING_MARGIN = 20.0
@@ -31,7 +39,7 @@ SCALES = (1, 2, 5, 10, 20, 50, 100, 200)
 
 @dataclass(frozen=True)
 class Paper:
-    """A named sheet of paper and its drawing space [mm]."""
+    """A named sheet of paper and its drawing space [mm]; upright where it is taller than wide."""
 
     name: str
     width: float
@@ -43,15 +51,19 @@ class Paper:
         return Rect(FILING_MARGIN, MARGIN, self.width - MARGIN, self.height - MARGIN)
 
 
-def paper(name: str) -> Paper:
-    """Return a sheet size by its name, landscape.
+def papers(series: str, least: int = 0) -> tuple[Paper, ...]:
+    """Return the landscape sheets of a series from the smallest up.
 
-    Raises:
-        OutsideTableError: no such size.
+    Args:
+        series: "ISO" or "ANSI".
+        least: how many of the smallest to leave out (1: start with A3 or ANSI B).
     """
-    if name not in SIZES:
-        raise OutsideTableError(f"no sheet size '{name}'; there are {', '.join(SIZES)}")
-    return Paper(name, *SIZES[name])
+    return tuple(Paper(name, *size) for name, size in SERIES[series].items())[least:]
+
+
+def upright(sheet: Paper) -> Paper:
+    """Return a sheet turned to stand upright."""
+    return Paper(sheet.name, sheet.height, sheet.width)
 
 
 def frame_items(sheet: Paper) -> tuple[Item, ...]:
@@ -84,7 +96,8 @@ def _box(rect: Rect, layer: str) -> Polyline:
 def _fields_along(middle: float, low: float, high: float, border: Rect, horizontal: bool) -> list[Item]:
     """Return the ticks and names of the fields along one direction, counted from the middle of the sheet."""
     halves = int((high - middle) // FIELD)
-    ticks = [middle + FIELD * step for step in range(-halves, halves + 1) if low + 1.0 < middle + FIELD * step < high - 1.0]
+    lines = [middle + FIELD * step for step in range(-halves, halves + 1)]
+    ticks = [line for line in lines if low + 1.0 < line < high - 1.0]
     edges = [low, *ticks, high]
     items: list[Item] = []
     count = len(edges) - 1

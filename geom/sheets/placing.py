@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from itertools import pairwise
 
 
 def spread(wanted: Sequence[float], widths: Sequence[float], gap: float, low: float, high: float) -> list[float]:
@@ -19,14 +20,14 @@ def spread(wanted: Sequence[float], widths: Sequence[float], gap: float, low: fl
         high: right limit [mm].
     """
     offsets = [0.0]
-    for before, after in zip(widths, widths[1:], strict=False):
+    for before, after in pairwise(widths):
         offsets.append(offsets[-1] + (before + after) / 2.0 + gap)
     groups: list[list[float]] = []
     for centre, offset in zip(wanted, offsets, strict=False):
         groups.append([centre - offset, 1.0])
         while len(groups) > 1 and groups[-2][0] > groups[-1][0]:
-            mean, count = groups.pop()
-            groups[-1] = [(groups[-1][0] * groups[-1][1] + mean * count) / (groups[-1][1] + count), groups[-1][1] + count]
+            (last, many), (first, few) = groups.pop(), groups.pop()
+            groups.append([(first * few + last * many) / (few + many), few + many])
     starts = [group[0] for group in groups for _ in range(int(group[1]))]
     if not starts:
         return []

@@ -10,13 +10,15 @@ from geom.rules.cautions import SHEET_CAUTION
 from geom.sheets import words
 
 # Source: ISO 7200:2004 clause 5 (total width 180 mm, lower right corner), from memory, verify.
-WIDTH = 180.0
+BLOCK_WIDTH = 180.0
 _LABEL = 1.8
 _VALUE = 2.5
 _LARGE = 3.5
 _ROWS = (10.0, 8.5, 8.5, 8.5)
-HEIGHT = sum(_ROWS)
-CAUTION_HEIGHT = 18.0
+_HEIGHT = sum(_ROWS)
+_CAUTION_HEIGHT = 18.0
+# Title block and caution together.
+BLOCK_HEIGHT = _HEIGHT + _CAUTION_HEIGHT
 CAUTION_LINES = (
     "Check the rule edition and category in force. Breaking loads come from the certificate.",
     "Pulpits and bases are the weak link. Work that protects life is to be checked by a",
@@ -71,9 +73,9 @@ def title_block(refit: Refit, title: Title, frame: Rect) -> tuple[Item, ...]:
             (words.DATA, refit.loaded.data_sha256[:12], 40.0, _VALUE),
         ),
     )
-    left, bottom = frame.right - WIDTH, frame.bottom
-    items: list[Item] = [_outline(left, bottom, WIDTH, HEIGHT, "FRAME")]
-    top = bottom + HEIGHT
+    left, bottom = frame.right - BLOCK_WIDTH, frame.bottom
+    items: list[Item] = [_outline(left, bottom, BLOCK_WIDTH, _HEIGHT, "FRAME")]
+    top = bottom + _HEIGHT
     for row, height in zip(rows, _ROWS, strict=True):
         x = left
         for index, (label, value, width, lettering) in enumerate(row):
@@ -85,17 +87,17 @@ def title_block(refit: Refit, title: Title, frame: Rect) -> tuple[Item, ...]:
             x += width
         top -= height
         if top > bottom + 0.1:
-            items.append(Line((left, top), (left + WIDTH, top), "TITLE"))
-    return (*items, *_caution(left, bottom + HEIGHT))
+            items.append(Line((left, top), (left + BLOCK_WIDTH, top), "TITLE"))
+    return (*items, *_caution(left, bottom + _HEIGHT))
 
 
 def _caution(left: float, bottom: float) -> tuple[Item, ...]:
-    items: list[Item] = [_outline(left, bottom, WIDTH, CAUTION_HEIGHT, "FRAME")]
-    y = bottom + CAUTION_HEIGHT - 5.4
-    items.append(Text((left + WIDTH / 2.0, y), SHEET_CAUTION, _LARGE, "TEXT", "centre", tag="caution"))
+    items: list[Item] = [_outline(left, bottom, BLOCK_WIDTH, _CAUTION_HEIGHT, "FRAME")]
+    y = bottom + _CAUTION_HEIGHT - 5.4
+    items.append(Text((left + BLOCK_WIDTH / 2.0, y), SHEET_CAUTION, _LARGE, "TEXT", "centre", tag="caution"))
     for line in CAUTION_LINES:
         y -= 3.6
-        items.append(Text((left + WIDTH / 2.0, y), line, 1.8, "NOTE", "centre"))
+        items.append(Text((left + BLOCK_WIDTH / 2.0, y), line, 1.8, "NOTE", "centre"))
     return tuple(items)
 
 

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
+from geom.parts.frame import Frame
 from geom.parts.post import DrilledHole, PostSpec
 from geom.refit import Refit
 from geom.runs.drilling import Drilling
 from geom.runs.place import PlacedPost
-from geom.parts.frame import Frame
 from geom.solids.step import STEEL, Product, Schema, step_bytes
 
 # Sizes from the same numbers may differ in their last bits; these decimals [mm, rad] make them the same part.

@@ -12,8 +12,8 @@ from dataclasses import dataclass, field
 from typing import Any, Literal
 
 from geom.errors import CannotFinishError
-from geom.parts.part import missing_kernel
 from geom.parts.frame import Frame
+from geom.parts.part import missing_kernel
 
 Schema = Literal["AP242", "AP214"]
 Rgb = tuple[int, int, int]
