@@ -12,6 +12,8 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from typing import Literal
 
+from geom.units import Numbers as Numbers
+
 Point = tuple[float, float]
 Point3 = tuple[float, float, float]
 Across = Literal["left", "centre", "right"]
@@ -232,15 +234,6 @@ Item = (
     | Table
     | Block
 )
-
-
-@dataclass(frozen=True)
-class Numbers:
-    """How measured values are written in a view: unit word, millimetres per unit, decimals."""
-
-    unit: str = "mm"
-    mm: float = 1.0
-    decimals: int = 1
 
 
 @dataclass(frozen=True)

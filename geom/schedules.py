@@ -9,12 +9,11 @@ from math import tan
 from typing import Literal
 
 from geom.boat.model import Boat, Level
-from geom.figure import Numbers
 from geom.refit import Refit
 from geom.runs.eye import EyeVerdict, RunEyes
 from geom.runs.place import PlacedPost
 from geom.runs.stack import finished_length
-from geom.units import decimal, degrees
+from geom.units import Numbers, decimal, degrees
 
 Value = str | float | None
 LEVEL_WORDS: dict[Level, str] = {"U": "upper", "M": "middle", "L": "lower"}

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import math
 import re
+from dataclasses import dataclass
 from fractions import Fraction
 from functools import cache
 from importlib import resources
@@ -20,6 +21,16 @@ Mm = float
 N = float
 MPa = float
 Rad = float
+
+
+@dataclass(frozen=True)
+class Numbers:
+    """How lengths are written: unit word, millimetres per unit, decimals."""
+
+    unit: str = "mm"
+    mm: float = 1.0
+    decimals: int = 1
+
 
 # Kind of quantity -> the unit it is held in.
 HELD_IN = {

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 import pytest
+
 from geom.rules import DOCUMENTS
 from geom.rules.rule import Finding
-
 from tests.rule_cases import Case, cases, findings
 
 CASES = cases()
@@ -21,7 +21,7 @@ def test_case(case: Case) -> None:
     assert finding.verdict == case.verdict, finding
     assert case.says in finding.note, finding.note
     if case.measured is not None:
-        assert finding.measured == pytest.approx(case.measured, rel=1e-3)
+        assert finding.measured == pytest.approx(case.measured, rel=1e-4)
     if case.limit is not None:
         assert finding.limit == pytest.approx(case.limit, rel=1e-9)
     if case.kind == "failing":

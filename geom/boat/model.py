@@ -42,7 +42,7 @@ Lock = Literal["standing part passed", "one-ended", "stitched bury"]
 class Model(BaseModel):
     """Base of every part of the file: frozen, and a key it does not know is an error."""
 
-    model_config = ConfigDict(frozen=True, extra="forbid")
+    model_config = ConfigDict(frozen=True, extra="forbid", defer_build=True)
 
 
 class Units(Model):

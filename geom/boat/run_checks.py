@@ -22,6 +22,16 @@ def troubles(boat: Boat) -> Iterator[Trouble]:
             yield from _post(boat, run, name, (*place, "through", position))
         yield from _end(boat, run, run.finish, (*place, "finish"))
         yield from _order(boat, run, place)
+        yield from _slide_on(run, place)
+
+
+def _slide_on(run: Run, place: Location) -> Iterator[Trouble]:
+    posts = (run.start.post, *run.through, run.finish.post)
+    holes = [f"{post}-{run.level}" for post in posts if post is not None]
+    for index, item in enumerate(run.slide_on):
+        if item.hole is not None and item.hole not in holes:
+            valid = closest(item.hole, holes)
+            yield Trouble((*place, "slide_on", index, "hole"), f"run {run.id} has no such hole", valid=valid)
 
 
 def _words(boat: Boat) -> Iterator[Trouble]:

@@ -64,7 +64,9 @@ class CapSpec(Built):
         up = 1.5707963267948966
         front = (
             Dimension((-r, 0.0), (r, 0.0), 20.0, along=0.0, text="Ø<>", tag="dim:tube od"),
-            Dimension((-plug, -self.plug_length), (plug, -self.plug_length), -8.0, along=0.0, text="Ø<>", tag="dim:plug"),
+            Dimension(
+                (-plug, -self.plug_length), (plug, -self.plug_length), -8.0, along=0.0, text="Ø<>", tag="dim:plug"
+            ),
             Dimension((plug, -self.plug_length), (plug, 0.0), -14.0, along=up, tag="dim:plug length"),
             Dimension((-r, 0.0), (-r, self.rim), 8.0, along=up, tag="dim:rim"),
             Dimension((r, self.rim), (r, top), -8.0, along=up, tag="dim:dome"),

@@ -26,7 +26,9 @@ def lug_profile(radius: float, foot: float) -> Profile:
     )
 
 
-def lug(radius: float, hole: float, thickness: float, foot: float, at: Vec = (0.0, 0.0, 0.0), up: float = 1.0) -> Extruded:
+def lug(
+    radius: float, hole: float, thickness: float, foot: float, at: Vec = (0.0, 0.0, 0.0), up: float = 1.0
+) -> Extruded:
     """Return a flat eye of a thickness, square to Y, whose foot looks towards -Z (or +Z with up = -1)."""
     frame = Frame((at[0], at[1] + 0.5 * thickness * up, at[2]), (1.0, 0.0, 0.0), (0.0, -up, 0.0))
     return Extruded(lug_profile(radius, foot), thickness, frame, (("eye", (0.0, 0.0), 0.5 * hole),))
@@ -73,10 +75,14 @@ class RailEyeSpec(Built):
         return front, (Dimension((-t, r), (t, r), 8.0, along=0.0, tag="dim:thickness"),), ()
 
 
-def _validate_lug_on_collar(owner: str, hole: float, radius: float, thickness: float, neck: float, collar: float) -> None:
+def _validate_lug_on_collar(
+    owner: str, hole: float, radius: float, thickness: float, neck: float, collar: float
+) -> None:
     require(hole < 2.0 * radius, owner, "the hole must be smaller than the eye")
     require(0.5 * hole < neck, owner, "the hole runs into the neck")
-    require(2.0 * math.hypot(radius, 0.5 * thickness) < collar, owner, "the collar must carry the whole foot of the eye")
+    require(
+        2.0 * math.hypot(radius, 0.5 * thickness) < collar, owner, "the collar must carry the whole foot of the eye"
+    )
 
 
 @dataclass(frozen=True)
@@ -196,7 +202,9 @@ class GateEyeSpec(Built):
         _validate_lug_on_collar(self.family, self.hole, self.radius, self.thickness, self.neck, self.collar)
         require(self.bolt < self.collar, self.family, "the bolt must be thinner than its collar")
         require(
-            2.0 * (self.neck + self.collar_thickness) < self.between, self.family, "the two collars meet inside the tube"
+            2.0 * (self.neck + self.collar_thickness) < self.between,
+            self.family,
+            "the two collars meet inside the tube",
         )
 
     def dims(self) -> tuple[Dim, ...]:

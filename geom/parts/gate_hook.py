@@ -26,7 +26,7 @@ def _sizes(part: object) -> dict[str, float]:
 
 
 def _upright(y: float, x: float = 0.0, z: float = 0.0) -> Frame:
-    """Return the frame of a plate whose profile's x and y are the part's X and Z and that is drawn from y towards -Y."""
+    """Return the frame of a plate in the XZ plane that is drawn from y towards -Y."""
     return Frame((x, y, z), (1.0, 0.0, 0.0), (0.0, -1.0, 0.0))
 
 
@@ -123,9 +123,7 @@ class HookBodySpec(Built):
         require_positive(self.family, **_sizes(self))
         widest = max(self.line_hole, self.pivot, self.keeper)
         require(0.5 * widest < self.edge, self.family, "its holes leave no metal at the edge")
-        require(
-            self.edge + 0.5 * self.keeper < self.keeper_height, self.family, "the keeper runs into the spacer"
-        )
+        require(self.edge + 0.5 * self.keeper < self.keeper_height, self.family, "the keeper runs into the spacer")
         require(
             self.keeper_height + 0.5 * (self.keeper + self.pivot) < self.pivot_height, self.family, "its holes meet"
         )

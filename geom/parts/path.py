@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 import math
 from dataclasses import dataclass
 
@@ -98,7 +99,7 @@ def through(points: tuple[Vec, ...], radius: float) -> Path:
     Raises:
         GeometryError: fewer than two points, two at one place, or the path turns back on itself.
     """
-    if len(points) < 2 or any(vec.distance(a, b) < 1e-6 for a, b in zip(points, points[1:], strict=False)):
+    if len(points) < 2 or any(vec.distance(a, b) < 1e-6 for a, b in itertools.pairwise(points)):
         raise GeometryError("a path needs at least two points, no two of them at one place")
     stretches: list[Stretch] = []
     here = points[0]

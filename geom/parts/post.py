@@ -68,9 +68,7 @@ class PostSpec(Part):
         """Refuse a tube or a hole that cannot be made."""
         require_positive("post", od=self.od, wall=self.wall, length=self.top)
         require(self.hand in ("P", "S"), "post", f"hand must be P or S (read: {self.hand})")
-        require(
-            2.0 * self.wall < self.od, "post", f"wall {self.wall:g} mm leaves no bore in a tube of {self.od:g} mm"
-        )
+        require(2.0 * self.wall < self.od, "post", f"wall {self.wall:g} mm leaves no bore in a tube of {self.od:g} mm")
         for hole in self.drilled:
             self._validate_hole(hole)
         ordered = sorted(self.drilled, key=lambda hole: hole.along)
@@ -170,9 +168,7 @@ class PostSpec(Part):
         items.append(Line(ends[0], ends[1], "CENTRE"))
         if axis == 0:
             at = (0.5 * self.od, hole.along)
-            items.append(
-                Dimension((0.5 * self.od, 0.0), at, -14.0, along=math.pi / 2.0, tag=f"dim:{hole.name} along")
-            )
+            items.append(Dimension((0.5 * self.od, 0.0), at, -14.0, along=math.pi / 2.0, tag=f"dim:{hole.name} along"))
         return items
 
     def _end(self) -> tuple[Item, ...]:

@@ -1,4 +1,4 @@
-"""Envelopes of rope work: stop knot, made-up soft eye and lashing. They say how much room is taken, not how rope lies."""
+"""Envelopes of rope work: stop knot, made-up soft eye and lashing: how much room is taken, not how rope lies."""
 
 from __future__ import annotations
 
@@ -36,7 +36,9 @@ class StopKnotSpec(Built):
         """Refuse a knot that is no thicker than its rope."""
         require_positive("stop knot", rope=self.rope, knot=self.knot, standing=self.standing, tail=self.tail)
         require(self.rope < self.knot, "stop knot", "the knot must be thicker than the rope")
-        require(0.5 * self.knot < min(self.standing, self.tail), "stop knot", "standing part and tail must leave the knot")
+        require(
+            0.5 * self.knot < min(self.standing, self.tail), "stop knot", "standing part and tail must leave the knot"
+        )
 
     def dims(self) -> tuple[Dim, ...]:
         """Return the sizes."""

@@ -21,7 +21,7 @@ _UP = math.pi / 2.0
 
 @dataclass(frozen=True)
 class ShackleSpec(Built):
-    """Bar diameter, jaw between the ears, length inside from pin centre to bow, pin hole, ear radius and thickness [mm]."""
+    """Bar, jaw between the ears, length inside from pin centre to bow, pin hole, ear radius and thickness [mm]."""
 
     bar: float
     jaw: float

@@ -91,7 +91,9 @@ class CompressionTerminalSpec(Built):
         require(self.bore < self.sleeve, "compression terminal", "the bore must be smaller than the sleeve")
         require(self.sleeve < self.flats, "compression terminal", "the sleeve must lie inside the hexagon")
         require(self.bore < self.thread < self.flats, "compression terminal", "the thread must close the bore")
-        require(0.2 * self.thread < self.thread_length, "compression terminal", "the thread is shorter than its chamfer")
+        require(
+            0.2 * self.thread < self.thread_length, "compression terminal", "the thread is shorter than its chamfer"
+        )
 
     def dims(self) -> tuple[Dim, ...]:
         """Return the sizes."""
@@ -127,7 +129,12 @@ class CompressionTerminalSpec(Built):
             Dimension((wide, self.sleeve_length), (wide, foot), -8.0, along=_UP, tag="dim:hexagon length"),
             Dimension((t, foot), (t, foot + self.thread_length), -12.0, along=_UP, tag="dim:thread length"),
             Dimension(
-                (-t, foot + self.thread_length), (t, foot + self.thread_length), 8.0, along=0.0, text="Ø<>", tag="dim:thread"
+                (-t, foot + self.thread_length),
+                (t, foot + self.thread_length),
+                8.0,
+                along=0.0,
+                text="Ø<>",
+                tag="dim:thread",
             ),
         )
         plan = (Dimension((0.0, -f), (0.0, f), -wide - 8.0, along=_UP, tag="dim:flats"),)

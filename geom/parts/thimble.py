@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from typing import Any, ClassVar
 
 from geom import vec
-from geom.figure import Arc, Dimension, Item, Line, Polyline
+from geom.figure import Arc, Dimension, Item, Line
 from geom.parts.body import wire_of
 from geom.parts.frame import Frame
 from geom.parts.part import Box, Dim, Outline, Part, kernel, require, require_positive
@@ -22,7 +22,7 @@ from geom.vec import Vec
 
 @dataclass(frozen=True)
 class ThimbleSpec(Part):
-    """Rope, width over all, width inside, length over all, gap between the legs' tips, thickness under the groove [mm]."""
+    """Rope, width over all and inside, length over all, gap of the tips, thickness under the groove [mm]."""
 
     rope: float
     width: float
@@ -100,7 +100,7 @@ class ThimbleSpec(Part):
         )
 
     def half_angle(self) -> float:
-        """Return the angle of a leg to the centre line [rad], so that the tips' lowest edges make the length over all."""
+        """Return a leg's angle to the centre line [rad], at which the tips' lowest edges make the length over all."""
         bow, low = 0.5 * self.inside, 0.5 * self.width - self.length
 
         def lowest(angle: float) -> float:
@@ -143,33 +143,34 @@ class ThimbleSpec(Part):
         )
 
     def outline(self) -> Outline:
-        """Return the loop (front) and the breadth (side, plan)."""
+        """Return the loop (front) and the grooved breadth (side, plan)."""
+        box, half, g = self.box(), 0.5 * self.breadth, self.groove_radius
+        low, high, x = box.low[2], box.high[2], box.high[0]
+        side: list[Item] = [Line((y, low), (y, high), "OUTLINE") for y in (-half, -g, g, half)]
+        side += [Line((-half, z), (half, z), "OUTLINE") for z in (low, high)]
+        plan: list[Item] = [Line((-x, y), (x, y), "OUTLINE") for y in (-half, -g, g, half)]
+        plan += [Line((end, -half), (end, half), "OUTLINE") for end in (-x, x)]
+        return Outline(self._loop(), tuple(side), tuple(plan))
+
+    def _loop(self) -> tuple[Item, ...]:
+        """Return the loop with its inside face, the groove's bottom (hidden) and the rims."""
         r, angle, flange = 0.5 * self.inside, self.half_angle(), self.flange
         leg = self.path().stretches[0]
         out = (math.cos(angle), 0.0, -math.sin(angle))
-        front: list[Item] = []
+        items: list[Item] = []
         for away, layer in ((0.0, "OUTLINE"), (self.thickness, "HIDDEN"), (flange, "OUTLINE")):
             a, b = vec.along(leg.start, out, away), vec.along(leg.end, out, away)
-            front += [Line((s * a[0], a[2]), (s * b[0], b[2]), layer) for s in (1.0, -1.0)]
-            front.append(Arc((0.0, 0.0), r + away, -angle, math.pi + angle, layer))
-        tip = vec.along(leg.start, out, flange)
-        front += [Line((s * leg.start[0], leg.start[2]), (s * tip[0], tip[2]), "OUTLINE") for s in (1.0, -1.0)]
-        front += [
-            Dimension((-r - flange, 0.0), (r + flange, 0.0), 0.5 * self.width + 14.0, along=0.0, tag="dim:width"),
-            Dimension((-r, 0.0), (r, 0.0), 0.5 * self.width + 7.0, along=0.0, tag="dim:inside"),
-            Dimension((tip[0], tip[2]), (0.0, r + flange), -0.5 * self.width - 8.0, along=math.pi / 2.0, tag="dim:length"),
-            Dimension((-leg.start[0], leg.start[2]), (leg.start[0], leg.start[2]), -14.0, along=0.0, tag="dim:tip gap"),
-        ]
-        box, half, g = self.box(), 0.5 * self.breadth, self.groove_radius
-        side = tuple(
-            Line((y, box.low[2]), (y, box.high[2]), "OUTLINE" if abs(y) > g else "HIDDEN") for y in (-half, -g, g, half)
-        ) + (Polyline(((-half, box.low[2]), (half, box.low[2]), (half, box.high[2]), (-half, box.high[2])), "OUTLINE", True),)
-        x = box.high[0]
-        plan = tuple(Line((-x, y), (x, y), "OUTLINE") for y in (-half, -g, g, half)) + (
-            Polyline(((-x, -half), (x, -half), (x, half), (-x, half)), "OUTLINE", closed=True),
-            Dimension((-x, -g), (-x, g), 8.0, along=math.pi / 2.0, text="<> groove", tag="dim:groove"),
+            items += [Line((s * a[0], a[2]), (s * b[0], b[2]), layer) for s in (1.0, -1.0)]
+            items.append(Arc((0.0, 0.0), r + away, -angle, math.pi + angle, layer))
+        foot, tip, w = leg.start, vec.along(leg.start, out, flange), 0.5 * self.width
+        items += [Line((s * foot[0], foot[2]), (s * tip[0], tip[2]), "OUTLINE") for s in (1.0, -1.0)]
+        return (
+            *items,
+            Dimension((-w, 0.0), (w, 0.0), w + 14.0, along=0.0, tag="dim:width"),
+            Dimension((-r, 0.0), (r, 0.0), w + 7.0, along=0.0, tag="dim:inside"),
+            Dimension((tip[0], tip[2]), (0.0, w), -w - 8.0, along=math.pi / 2.0, tag="dim:length"),
+            Dimension((-foot[0], foot[2]), (foot[0], foot[2]), -14.0, along=0.0, tag="dim:tip gap"),
         )
-        return Outline(tuple(front), side, plan)
 
     def solid(self) -> Any:
         """Return the channel swept round the loop."""

@@ -11,6 +11,7 @@ from geom.data import table
 from geom.rules import measure_lines as lines
 from geom.rules.asked import ROUNDING, Asked
 from geom.rules.boat_facts import offshore_category
+from geom.rules.measure_strength import end_strengths, fitting_strengths
 from geom.rules.push import judged_push, pushes
 from geom.rules.rule import Clause, Finding, Verdict
 from geom.runs.placed import Placed
@@ -100,15 +101,16 @@ def lanyard_gap(placed: Placed, asked: Asked) -> Iterator[Finding]:
         yield asked.at_most(measure, asked.limit("gap most"))
 
 
-def line_strength(placed: Placed, asked: Asked) -> Iterator[Finding]:
-    """A line is at least as strong as the wire that the boat would have to carry.
+def system_strength(placed: Placed, asked: Asked) -> Iterator[Finding]:
+    """Lines, ends, fittings and lanyards are all at least as strong as the wire that the boat would have to carry.
 
     The wire is taken as 7x19, the weakest construction in use, so that the limit is a lower bound.
     Source: OSR 3.14.6 d); wire strength by US FAA Advisory Circular 43.13-1B, table 7-3.
     """
     limit = asked.limit(f"wire strength, {_step(placed, asked)} step")
-    for line in lines.used_lines(placed):
-        yield asked.at_least(lines.breaking_load(line), limit)
+    loads = [lines.breaking_load(line) for line in lines.used_lines(placed)]
+    for measure in (*loads, *end_strengths(placed), *fitting_strengths(placed)):
+        yield asked.at_least(measure, limit)
 
 
 def hmpe_admission(placed: Placed, asked: Asked) -> Iterator[Finding]:
@@ -170,11 +172,8 @@ CLAUSES = (
     Clause("3.14.6 b)", "wire grade", wire_grade),
     Clause("3.14.6 c) coating", "coating", uncoated),
     Clause("3.14.6 c) lanyard", "lanyard gap", lanyard_gap),
-    Clause("3.14.6 d)", "line strength", line_strength),
-    Clause(
-        "3.14.6 d) fittings", "strength of fittings", None,
-        "the strength of fittings, anchorages and lanyards is not in the file",
-    ),
+    Clause("3.14.6 d)", "strength of the system", system_strength),
+    Clause("3.14.6 d) anchorages", "strength of anchorages", None, "the strength of anchorages is not in the file"),
     Clause("3.14.6 HMPE", "admission of HMPE", hmpe_admission),
     Clause("3.14.6 HMPE diameter", "HMPE diameter", hmpe_diameter),
     Clause(

@@ -212,6 +212,7 @@ def _remarks(
     accepted = table.datum("measure_uncertainty", key=key)
     if combined > accepted.value:
         text = f"the error of {combined:.1f} mm is over the {accepted.value:g} mm that one shop accepts"
-        over = ("budget-shop", "notice", run.id, "error budget", text, combined, accepted.value, "mm", accepted.source)
-        found.append(Remark(*over))
+        limit = accepted.value
+        shop = Remark("budget-shop", "notice", run.id, "error budget", text, combined, limit, "mm", accepted.source)
+        found.append(shop)
     return found

@@ -150,9 +150,7 @@ def _cylinders(shape: Any) -> tuple[FoundCylinder, ...]:
         if surface.GetType() == GeomAbs_SurfaceType.GeomAbs_Cylinder:
             cylinder = surface.Cylinder()
             at, way = cylinder.Axis().Location(), cylinder.Axis().Direction()
-            found.append(
-                FoundCylinder(cylinder.Radius(), (at.X(), at.Y(), at.Z()), (way.X(), way.Y(), way.Z()))
-            )
+            found.append(FoundCylinder(cylinder.Radius(), (at.X(), at.Y(), at.Z()), (way.X(), way.Y(), way.Z())))
     return tuple(found)
 
 

@@ -1,0 +1,98 @@
+"""Cutting a list of pieces from stock lengths: first fit, the longest piece first, with the waste shown.
+
+Source: first-fit decreasing; it takes at most 11/9 of the least possible number of reels and 6/9 more
+(Dosa, The tight bound of first fit decreasing bin-packing algorithm, 2007, from memory, verify).
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from geom.errors import Fault, InputError
+
+
+@dataclass(frozen=True)
+class Piece:
+    """One length to cut [mm] and what it is for."""
+
+    name: str
+    length: float
+
+
+@dataclass(frozen=True)
+class Reel:
+    """One stock length [mm] with the pieces cut from it, in order."""
+
+    stock: float
+    pieces: tuple[Piece, ...]
+
+    @property
+    def left(self) -> float:
+        """What is left over [mm]."""
+        return self.stock - sum(piece.length for piece in self.pieces)
+
+
+@dataclass(frozen=True)
+class ReelPlan:
+    """Reels with their cuts; `too_long` are pieces that no stock length holds."""
+
+    reels: tuple[Reel, ...]
+    too_long: tuple[Piece, ...]
+
+    @property
+    def bought(self) -> float:
+        """Sum of the stock lengths [mm]."""
+        return sum(reel.stock for reel in self.reels)
+
+    @property
+    def waste(self) -> float:
+        """Sum of what is left over [mm]."""
+        return sum(reel.left for reel in self.reels)
+
+
+def reel_plan(pieces: tuple[Piece, ...], stock: tuple[float, ...]) -> ReelPlan:
+    """Return from which reels the pieces are cut.
+
+    Every stock length is tried by itself and the one with the least bought is taken, the longer one where
+    equal; then each reel is exchanged for the shortest stock length that still holds its pieces.
+
+    Args:
+        pieces: what to cut.
+        stock: lengths that are sold [mm]; as many reels of each as are wanted.
+
+    Raises:
+        InputError: no stock length, or one that is not positive.
+    """
+    if not stock or any(not length > 0.0 for length in stock):
+        raise InputError("reels", [Fault("no stock length to cut from", "reels", valid="lengths more than 0 mm")])
+    longest = max(stock)
+    too_long = tuple(piece for piece in pieces if piece.length > longest)
+    fitting = sorted((piece for piece in pieces if piece.length <= longest), key=lambda p: (-p.length, p.name))
+    if not fitting:
+        return ReelPlan((), too_long)
+    plans = [
+        ReelPlan(_shortened(_first_fit(fitting, size), stock), too_long)
+        for size in sorted(set(stock), reverse=True)
+        if size >= fitting[0].length
+    ]
+    return min(plans, key=lambda plan: plan.bought)
+
+
+def _first_fit(pieces: list[Piece], size: float) -> list[list[Piece]]:
+    reels: list[list[Piece]] = []
+    for piece in pieces:
+        for reel in reels:
+            if sum(other.length for other in reel) + piece.length <= size + 1e-9:
+                reel.append(piece)
+                break
+        else:
+            reels.append([piece])
+    return reels
+
+
+def _shortened(reels: list[list[Piece]], stock: tuple[float, ...]) -> tuple[Reel, ...]:
+    found = []
+    for pieces in reels:
+        used = sum(piece.length for piece in pieces)
+        found.append(Reel(min(size for size in stock if size >= used - 1e-9), tuple(pieces)))
+    return tuple(found)

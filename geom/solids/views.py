@@ -1,0 +1,103 @@
+"""Pictorial views: hidden-line projection of solids, as neutral figure items.
+
+For pictures only. Shop views are drawn from the parts' own sizes: projected along a drilled hole, the
+kernel gives a thousand splines in place of a circle.
+"""
+
+from __future__ import annotations
+
+import math
+from typing import Any
+
+from geom import vec
+from geom.figure import Item, Line, Polyline
+from geom.parts.part import missing_kernel
+from geom.vec import Vec
+
+# Seen from aft, to starboard and above, all three axes equally shortened (isometric, ISO 5456-3).
+ISOMETRIC: Vec = vec.unit((1.0, 1.0, 1.0))
+# Largest distance of a chord from its curve [paper mm]; finer than any pen.
+_CHORD = 0.02
+
+
+def pictorial(
+    shapes: tuple[Any, ...], viewer: Vec = ISOMETRIC, scale: float = 1.0, *, hidden: bool = False
+) -> tuple[Item, ...]:
+    """Return the visible edges of shapes seen from a direction, Z up on paper.
+
+    Coordinates are model millimetres in the picture's plane, its zero at the model's origin: right is
+    Z x viewer, up is viewer x right.
+
+    Args:
+        shapes: shapes of the kernel that hide each other.
+        viewer: unit direction from the model to the viewer, not along Z.
+        scale: of the view that it will stand in; sets how finely curves are cut.
+        hidden: whether hidden edges are added, on their own layer.
+
+    Raises:
+        CannotFinishError: the kernel is missing.
+    """
+    try:
+        from OCP.HLRBRep import HLRBRep_Algo, HLRBRep_HLRToShape
+    except ImportError as fault:
+        raise missing_kernel(fault) from fault
+    from OCP.gp import gp_Ax2, gp_Dir, gp_Pnt
+    from OCP.HLRAlgo import HLRAlgo_Projector
+
+    right = vec.unit(vec.cross((0.0, 0.0, 1.0), viewer))
+    algorithm = HLRBRep_Algo()
+    for shape in shapes:
+        algorithm.Add(getattr(shape, "wrapped", shape))
+    algorithm.Projector(HLRAlgo_Projector(gp_Ax2(gp_Pnt(0.0, 0.0, 0.0), gp_Dir(*viewer), gp_Dir(*right))))
+    algorithm.Update()
+    algorithm.Hide()
+    result = HLRBRep_HLRToShape(algorithm)
+    layers = [("OUTLINE", result.VCompound()), ("OUTLINE", result.OutLineVCompound())]
+    if hidden:
+        layers += [("HIDDEN", result.HCompound()), ("HIDDEN", result.OutLineHCompound())]
+    items: list[Item] = []
+    for layer, compound in layers:
+        if compound is not None and not compound.IsNull():
+            items += _edges(compound, layer, _CHORD / scale)
+    return tuple(sorted(items, key=_order))
+
+
+def _edges(compound: Any, layer: str, chord: float) -> list[Item]:
+    from OCP.BRepAdaptor import BRepAdaptor_Curve
+    from OCP.BRepLib import BRepLib
+    from OCP.GCPnts import GCPnts_QuasiUniformDeflection
+    from OCP.GeomAbs import GeomAbs_CurveType
+    from OCP.TopAbs import TopAbs_ShapeEnum
+    from OCP.TopExp import TopExp_Explorer
+    from OCP.TopoDS import TopoDS
+
+    BRepLib.BuildCurves3d_s(compound)
+    explorer = TopExp_Explorer(compound, TopAbs_ShapeEnum.TopAbs_EDGE)
+    items: list[Item] = []
+    while explorer.More():
+        curve = BRepAdaptor_Curve(TopoDS.Edge_s(explorer.Current()))
+        explorer.Next()
+        first, last = curve.Value(curve.FirstParameter()), curve.Value(curve.LastParameter())
+        if curve.GetType() == GeomAbs_CurveType.GeomAbs_Line:
+            ends = sorted([_round(first), _round(last)])
+            if math.dist(*ends) > 1e-4:
+                items.append(Line(ends[0], ends[1], layer))
+            continue
+        cut = GCPnts_QuasiUniformDeflection(curve, chord)
+        points = [_round(cut.Value(k)) for k in range(1, cut.NbPoints() + 1)]
+        kept = [p for k, p in enumerate(points) if k == 0 or p != points[k - 1]]
+        if len(kept) > 1:
+            items.append(Polyline(tuple(kept if kept[0] <= kept[-1] else kept[::-1]), layer))
+    return items
+
+
+def _round(point: Any) -> tuple[float, float]:
+    """Return a point to 0.1 micrometre: finer than any drawing, coarser than the kernel's noise."""
+    return (round(point.X(), 4) + 0.0, round(point.Y(), 4) + 0.0)
+
+
+def _order(item: Item) -> tuple[str, tuple[tuple[float, float], ...]]:
+    if isinstance(item, Line):
+        return (item.layer, (item.start, item.end))
+    assert isinstance(item, Polyline)
+    return (item.layer, item.points)

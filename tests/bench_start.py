@@ -1,0 +1,35 @@
+"""How long a cold `toerail check` takes beside the bare imports it needs: run it, read the ratio, nothing is asserted."""
+
+from __future__ import annotations
+
+import statistics
+import subprocess
+import sys
+import time
+from pathlib import Path
+
+ROOT = Path(__file__).parent.parent
+IMPORTS = "import pydantic, ruamel.yaml, typer, rich.table, pint; pint.UnitRegistry()"
+CHECK = [sys.executable, "-m", "geom", "check", str(ROOT / "templates" / "boats" / "saltwhin-31.yaml")]
+RUNS = 9
+
+
+def seconds(command: list[str]) -> float:
+    """Return the wall time of one process [s]."""
+    start = time.perf_counter()
+    subprocess.run(command, capture_output=True, cwd=ROOT)
+    return time.perf_counter() - start
+
+
+def main() -> None:
+    """Run both in turn, after one warm-up, and print times and their ratio pair by pair."""
+    reference = [sys.executable, "-c", IMPORTS]
+    seconds(CHECK), seconds(reference)
+    pairs = [(seconds(CHECK), seconds(reference)) for _ in range(RUNS)]
+    ours, theirs = (statistics.median(column) for column in zip(*pairs, strict=True))
+    ratio = statistics.median(a / b for a, b in pairs)
+    print(f"check {ours:.3f} s, bare imports {theirs:.3f} s, ratio {ratio:.2f} (wanted: at most 1.50)")
+
+
+if __name__ == "__main__":
+    main()
