@@ -45,9 +45,9 @@ HELD_IN = {
 # Marks that stand for a unit word after a number.
 _MARKS = {'"': "in", "'": "ft", "°": "deg", "″": "in", "′": "ft"}
 _NUMBER = r"(?:\d+\s+\d+/\d+|\d+/\d+|\d+(?:\.\d+)?|\.\d+)"
-_PAIR = re.compile(rf"\s*({_NUMBER})\s*([A-Za-z]+(?:/[A-Za-z]+)?|[\"'°″′])")
-_POWER = re.compile(r"\d[eE][+-]?\d")
-_BARE = re.compile(rf"\s*({_NUMBER})\s*")
+_PAIR = re.compile(rf"\s*({_NUMBER})\s*([A-Za-z]+(?:/[A-Za-z]+)?|[\"'°″′])", re.ASCII)
+_POWER = re.compile(r"\d[eE][+-]?\d", re.ASCII)
+_BARE = re.compile(rf"\s*({_NUMBER})\s*", re.ASCII)
 
 
 class QuantityError(ValueError):

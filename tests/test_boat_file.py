@@ -175,7 +175,7 @@ def with_image(data: dict[str, Any]) -> dict[str, Any]:
 
     both = json.loads(json.dumps(data, default=str))
     both["deck_edge"]["port"] = [[x, -y, z] for x, y, z in data["deck_edge"]["starboard"]]
-    for part in ("posts", "eyes", "gates", "runs", "tapes", "trials"):
+    for part in ("posts", "eyes", "gates", "runs"):
         both[part] = both[part] + flipped(both[part])
     return both
 

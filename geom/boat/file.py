@@ -146,7 +146,6 @@ def _refuse(troubles: list[Trouble], tree: Tree, source: str) -> None:
 def _mirror_note(boat: Boat, given: Side) -> str:
     parts = {"posts": len(boat.posts), "eyes": len(boat.eyes), "gates": len(boat.gates), "runs": len(boat.runs)}
     listed = [f"{count // 2} {word if count > 2 else word[:-1]}" for word, count in parts.items() if count]
-    listed += ["tapes"] * bool(boat.tapes) + ["trials"] * bool(boat.trials)
     return f"mirrored from {SIDE_WORDS[given]}: {', '.join(listed)}"
 
 

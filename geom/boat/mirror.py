@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TypeVar
 
-from geom.boat.model import Boat, DeckEdge, Gate, Post, RailEye, Run, RunEnd, Side, Tape, Trial
+from geom.boat.model import Boat, DeckEdge, Gate, Post, RailEye, Run, RunEnd, Side
 from geom.boat.quantity import Point
 
 _Thing = TypeVar("_Thing")
@@ -27,6 +27,8 @@ def sides_given(boat: Boat) -> dict[str, set[Side]]:
 def mirrored(boat: Boat, given: Side) -> Boat:
     """Return the boat with both sides, starboard first.
 
+    Tapes and trials stay those of the given side: nobody took them on the other.
+
     Args:
         boat: one side only, in boat axes.
         given: the side that is given; the other one is made from it.
@@ -41,8 +43,6 @@ def mirrored(boat: Boat, given: Side) -> Boat:
             "eyes": _both(given, boat.eyes, [_eye(eye) for eye in boat.eyes]),
             "gates": _both(given, boat.gates, [_gate(gate) for gate in boat.gates]),
             "runs": _both(given, boat.runs, [_run(run) for run in boat.runs]),
-            "tapes": _both(given, boat.tapes, [_tape(tape) for tape in boat.tapes if _one_side(tape)]),
-            "trials": _both(given, boat.trials, [_trial(trial) for trial in boat.trials]),
         }
     )
 
@@ -99,15 +99,3 @@ def _end(end: RunEnd) -> RunEnd:
     eye = None if end.eye is None else other_name(end.eye)
     post = None if end.post is None else other_name(end.post)
     return end.model_copy(update={"eye": eye, "post": post})
-
-
-def _one_side(tape: Tape) -> bool:
-    return _side(tape.start) == _side(tape.end)
-
-
-def _tape(tape: Tape) -> Tape:
-    return tape.model_copy(update={"start": other_name(tape.start), "end": other_name(tape.end)})
-
-
-def _trial(trial: Trial) -> Trial:
-    return trial.model_copy(update={"hole": other_name(trial.hole)})

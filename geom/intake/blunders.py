@@ -39,7 +39,7 @@ class Wrong:
     alike: tuple[int, ...]
 
 
-def test_bound(readings: int, chance: float) -> float:
+def residual_bound(readings: int, chance: float) -> float:
     """Return the bound of a standardised residual for a chance of false alarm over a whole survey."""
     from scipy.special import ndtri
 

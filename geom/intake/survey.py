@@ -11,7 +11,7 @@ from geom.data import table
 from geom.errors import CannotFinishError, Fault, InputError
 from geom.intake.adjust import Adjustment, adjust, descend
 from geom.intake.approximate import start_values
-from geom.intake.blunders import Wrong, find_wrong, least_found, test_bound
+from geom.intake.blunders import Wrong, find_wrong, least_found, residual_bound
 from geom.intake.causes import Cause, likely_causes
 from geom.intake.closure import hooked_elsewhere
 from geom.intake.network import Network
@@ -162,7 +162,7 @@ def solve_survey(survey: Survey) -> SurveyResult:
             ],
         )
     rough = descend(network, survey.readings, start, robust=True)
-    bound = test_bound(len(survey.readings), table.datum("survey_limits", key="false alarm").value)
+    bound = residual_bound(len(survey.readings), table.datum("survey_limits", key="false alarm").value)
     try:
         adjustment, wrong = _settle(network, rough, bound)
         if wrong:

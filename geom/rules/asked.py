@@ -27,9 +27,8 @@ class Limit:
     @property
     def doubt(self) -> str:
         """Why a verdict by this limit is only a notice; empty where it is not."""
-        if self.contested:
-            return f"contested: {self.contested}"
-        return f"limit {self.sure}: verify" if self.sure.startswith("memory") else ""
+        contested = f"contested: {self.contested}" if self.contested else ""
+        return joined(f"limit from {self.sure}: verify" if self.sure.startswith("memory") else "", contested)
 
     def at(self, value: float) -> Limit:
         """Return the same limit worked out for this boat."""

@@ -38,6 +38,14 @@ def is_rope(line: GuardLine) -> bool:
     return line.construction.endswith(("HMPE", "braid"))
 
 
+def strands_of(line: GuardLine) -> int | None:
+    """Return the strands of a hollow braid: as told, else what its construction says, else None."""
+    if line.strands is not None:
+        return int(line.strands)
+    head, dash, _ = line.construction.partition("-strand")
+    return int(head) if dash and head.isdigit() else None
+
+
 def bury_of(line: GuardLine) -> float:
     """Return the bury of one splice of this line, by the rule that the file chose [mm]."""
     return bury_length(line.diameter, line.splice_rule or DEFAULT_RULE)

@@ -114,7 +114,8 @@ def _hands(boat: Boat, run: PlacedRun, where: Where) -> Iterator[Remark]:
         if not isinstance(part, Fitting):
             continue
         asks = table.row("fitting_families", word=part.family)["needs_hand"]
-        if asks == "none" or asks == "no":
+        # A hook that rope is spliced to has no stud.
+        if asks not in ("one", "both") or (asks == "one" and is_spliced(line_end(boat, run, where))):
             continue
         if part.hand is None:
             text = f"{name}: hand of the thread of {word} is not given and stays blank"

@@ -10,7 +10,7 @@ from dataclasses import dataclass
 
 from geom.boat.model import Boat, RunEnd
 from geom.data import table
-from geom.runs.cut_terms import bury_of
+from geom.runs.cut_terms import bury_of, strands_of
 from geom.runs.eye import Where
 from geom.runs.making import BOTH, is_spliced, line_end, run_end
 from geom.runs.place import PlacedRun
@@ -28,7 +28,7 @@ class Bury:
 
     end: Where
     throat: float
-    full_end: float
+    full_end: float | None
     bury_end: float
     forward: float | None
     aft: float | None
@@ -93,13 +93,17 @@ def _bury(boat: Boat, run: PlacedRun, where: Where, finished: float) -> Bury:
     line = boat.lines[run.told.line]
     length = bury_of(line)
     throat = line_end(boat, run, where).throat_to_pin or 0.0
-    strands = int(line.strands or 12)
-    _, taper = taper_marks(line.diameter, strands, length, line.taper or DEFAULT_TAPER)
+    strands = strands_of(line)
+    taper = None
+    if strands is not None:
+        _, taper = taper_marks(line.diameter, strands, length, line.taper or DEFAULT_TAPER)
     shorter, longer = travel(boat, run_end(run, where))
     if where == "start":
-        return Bury(where, throat, throat + length - taper, throat + length, shorter, longer)
+        full = None if taper is None else throat + length - taper
+        return Bury(where, throat, full, throat + length, shorter, longer)
     base = finished - throat
-    return Bury(where, base, base - length + taper, base - length, longer, shorter)
+    full = None if taper is None else base - length + taper
+    return Bury(where, base, full, base - length, longer, shorter)
 
 
 def travel(boat: Boat, end: RunEnd) -> tuple[float | None, float | None]:

@@ -12,10 +12,7 @@ from dataclasses import dataclass
 from geom import vec
 from geom.boat.model import Gate
 from geom.data.table import datum
-from geom.runs.cable import load_line
-from geom.runs.line import Line, PointLoad, set_line
-from geom.runs.loads import FallLoad, beside_post, fall_load, outboard, smallest_reaching, weight_of
-from geom.runs.place import PlacedRun, side_sign
+from geom.runs.boat_falls import Fall, PersonLoad, Resting, fall_rank, falls_on_run, published_persons, resting_pulls
 from geom.runs.placed import Placed
 from geom.runs.post_frames import post_frame, pulls_of
 from geom.runs.post_loads import PostFrame, PostLoad, Pull, hook_post, post_load, ranked
@@ -28,20 +25,9 @@ from geom.runs.push_test import (
     tension_needed,
     widest_span,
 )
-from geom.runs.run_line import RunLine, links_of, push_limit, push_test_force, run_line
+from geom.runs.run_line import RunLine, push_limit, push_test_force, run_line
 from geom.runs.sag import tension_while_loaded
-from geom.runs.weakest_link import WeakestLink, weakest_link
 from geom.vec import Vec
-
-
-@dataclass(frozen=True)
-class PersonLoad:
-    """A person's load across the line: its name, the load at rest [N], the shock factor, and the source."""
-
-    name: str
-    force: float
-    shock: float
-    source: str
 
 
 @dataclass(frozen=True)
@@ -56,33 +42,6 @@ class SpanPush:
     while_loaded: float
     needed: TensionNeeded | None
     expected: SagExpected | None
-
-
-@dataclass(frozen=True)
-class Fold:
-    """The load at which the first post folds under a span's load, shock in it [N], and which post that is."""
-
-    force: float
-    post: str
-
-
-@dataclass(frozen=True)
-class Fall:
-    """A person against one place of one run: what the line carries, its weakest link, and the posts.
-
-    `reached` is False where a post folds under less than this load, so that line tension and post loads
-    beyond that are not reached; None where the posts' strength is not known.
-    """
-
-    run: str
-    span: int
-    place: str
-    person: PersonLoad
-    line: FallLoad
-    links: WeakestLink
-    posts: tuple[PostLoad, ...]
-    fold: Fold | None
-    reached: bool | None
 
 
 @dataclass(frozen=True)
@@ -120,17 +79,6 @@ class BoatLoads:
     not_known: tuple[str, ...]
 
 
-def published_persons() -> tuple[PersonLoad, ...]:
-    """Return the load cases that data/person_loads.csv gives: a standard's point load, and a heavy person let go."""
-    point = datum("person_loads", case="point load any direction")
-    mass = datum("person_loads", case="heavy person at the rail")
-    shock = datum("person_loads", case="shock factor sudden")
-    return (
-        PersonLoad("point load", point.value, 1.0, point.source),
-        PersonLoad("heavy person, sudden", weight_of(mass.value), shock.value, f"{mass.source}; {shock.source}"),
-    )
-
-
 def boat_loads(placed: Placed, persons: tuple[PersonLoad, ...] | None = None) -> BoatLoads:
     """Return all loads of a placed boat.
 
@@ -142,7 +90,7 @@ def boat_loads(placed: Placed, persons: tuple[PersonLoad, ...] | None = None) ->
     runs = {run.id: run_line(placed, run) for run in placed.runs.values()}
     frames = {post.id: post_frame(placed.boat, post, tuple(placed.runs.values())) for post in placed.posts.values()}
     resting = {run_id: _at_rest(placed, run) for run_id, run in runs.items()}
-    falls = [fall for run in runs.values() for fall in _falls(placed, run, frames, resting, cases)]
+    falls = [fall for run in runs.values() for fall in falls_on_run(placed, run, frames, resting, cases)]
     unknown = [f"{run_id}: stiffness of the line" for run_id, run in runs.items() if run.stiffness is None]
     unknown += [
         f"{run_id}: friction in its holes" for run_id, run in runs.items() if run.friction is None and run.run.passages
@@ -152,15 +100,12 @@ def boat_loads(placed: Placed, persons: tuple[PersonLoad, ...] | None = None) ->
         runs=runs,
         pushes=tuple(push for run in runs.values() for push in _pushes(placed, run)),
         widest=_widest(placed),
-        posts=ranked(tuple(post_load(frames[name], tuple(_pulls(resting, name))) for name in frames)),
+        posts=ranked(tuple(post_load(frames[name], tuple(resting_pulls(resting, name))) for name in frames)),
         gates=tuple(_open_gate(placed, gate, frames, resting) for gate in placed.boat.gates),
-        falls=tuple(sorted(falls, key=_fall_rank)),
+        falls=tuple(sorted(falls, key=fall_rank)),
         ends=tuple(end for run in runs.values() for end in _ends(run, falls)),
         not_known=tuple(unknown),
     )
-
-
-Resting = dict[str, dict[str, list[Pull]]]
 
 
 def _still_forces(run: RunLine) -> tuple[Vec, ...]:
@@ -178,10 +123,6 @@ def _still_forces(run: RunLine) -> tuple[Vec, ...]:
 
 def _at_rest(placed: Placed, run: RunLine) -> dict[str, list[Pull]]:
     return pulls_of(run.run, _still_forces(run), placed.posts)
-
-
-def _pulls(resting: Resting, post: str, without: tuple[str, ...] = ()) -> list[Pull]:
-    return [pull for run, by_post in resting.items() if run not in without for pull in by_post.get(post, [])]
 
 
 def _pushes(placed: Placed, run: RunLine) -> list[SpanPush]:
@@ -211,93 +152,6 @@ def _widest(placed: Placed) -> dict[str, WidestSpan]:
     return {name: widest_span(tuple(spans), mast) for name, spans in places.items()}
 
 
-def _falls(
-    placed: Placed, run: RunLine, frames: dict[str, PostFrame], resting: Resting, cases: tuple[PersonLoad, ...]
-) -> list[Fall]:
-    if run.stiffness is None:
-        return []
-    line = run.line(run.stiffness.most)
-    off = datum("person_loads", case="beside a post").value
-    found = []
-    for span, length in enumerate(line.spans):
-        places = [("mid-span", 0.5)]
-        if length > 2.0 * off:
-            places.append((f"{off:.0f} mm from {run.run.names[span]}", beside_post(line, span, off)))
-        direction = outboard(line, span, (0.0, side_sign(run.run.side), 0.0))
-        for place, share in places:
-            fold = _first_fold(placed, run, line, frames, resting, PointLoad(span, share, direction))
-            for person in cases:
-                load = PointLoad(span, share, vec.scale(direction, person.force))
-                found.append(_fall(placed, run, line, frames, resting, load, place, person, fold))
-    return found
-
-
-def _fall(
-    placed: Placed,
-    run: RunLine,
-    line: Line,
-    frames: dict[str, PostFrame],
-    resting: Resting,
-    load: PointLoad,
-    place: str,
-    person: PersonLoad,
-    fold: Fold | None,
-) -> Fall:
-    under = fall_load(line, run.tension, load, person.shock)
-    posts = _posts_under(placed, run, under.loaded.post_forces, frames, resting)
-    tensions = {0: under.loaded.tensions[0][0], -1: under.loaded.tensions[-1][1], 1: under.loaded.greatest}
-    return Fall(
-        run=run.run.id,
-        span=load.span,
-        place=place,
-        person=person,
-        line=under,
-        links=weakest_link(tuple((link, tensions[index]) for link, index in links_of(placed, run.run))),
-        posts=ranked(posts),
-        fold=fold,
-        reached=None if fold is None else under.force < fold.force,
-    )
-
-
-def _posts_under(
-    placed: Placed, run: RunLine, forces: tuple[Vec, ...], frames: dict[str, PostFrame], resting: Resting
-) -> tuple[PostLoad, ...]:
-    """Return the posts of a run under its forces, the other lines being at rest."""
-    by_post = pulls_of(run.run, forces, placed.posts)
-    return tuple(
-        post_load(frames[name], (*pulls, *_pulls(resting, name, without=(run.run.id,))))
-        for name, pulls in by_post.items()
-    )
-
-
-def _first_fold(
-    placed: Placed, run: RunLine, line: Line, frames: dict[str, PostFrame], resting: Resting, unit_load: PointLoad
-) -> Fold | None:
-    """Return the load at which the first post folds; None where no post of the run has a known strength."""
-    state = set_line(line, run.tension)
-
-    def worst(force: float) -> tuple[float, str]:
-        load = PointLoad(unit_load.span, unit_load.share, vec.scale(unit_load.force, force))
-        posts = _posts_under(placed, run, load_line(state, load).post_forces, frames, resting)
-        known = [(post.plastic_share, post.id) for post in posts if post.plastic_share is not None]
-        return max(known, default=(0.0, ""))
-
-    if not worst(1.0)[1]:
-        return None
-    if worst(1.0)[0] >= 1.0:
-        return Fold(0.0, worst(1.0)[1])
-    force = smallest_reaching(lambda f: worst(f)[0] - 1.0, 500.0)
-    return Fold(force, worst(force)[1])
-
-
-def _fall_rank(fall: Fall) -> tuple[float, float, str, int, str, str]:
-    """Order falls from the worst down: by the posts' share, then by the line's."""
-    post = max((one.plastic_share or 0.0 for one in fall.posts), default=0.0)
-    link = fall.links.governing
-    share = link.share if link is not None and link.share is not None else 0.0
-    return (-max(post, share), -fall.line.loaded.greatest, fall.run, fall.span, fall.place, fall.person.name)
-
-
 def _ends(run: RunLine, falls: list[Fall]) -> list[EndReaction]:
     still = _still_forces(run)
     own = [fall for fall in falls if fall.run == run.run.id]
@@ -317,7 +171,7 @@ def _open_gate(placed: Placed, gate: Gate, frames: dict[str, PostFrame], resting
         run.id for run in placed.runs.values() if {run.told.start.post, run.told.finish.post} == set(gate.posts)
     )
     first, second = gate.posts
-    pulls = {post: tuple(_pulls(resting, post, without=loose)) for post in gate.posts}
+    pulls = {post: tuple(resting_pulls(resting, post, without=loose)) for post in gate.posts}
     built = (post_load(frames[first], pulls[first]), post_load(frames[second], pulls[second]))
     bare = (
         post_load(frames[first], pulls[first], braced=False),

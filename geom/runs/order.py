@@ -15,7 +15,6 @@ from geom.runs.lengths import RunLengths
 from geom.runs.making import BOTH, line_end, run_end
 from geom.runs.place import PlacedRun, end_name
 from geom.runs.reels import Piece, ReelPlan, reel_plan
-from geom.runs.splice import practice
 
 
 @dataclass(frozen=True)
@@ -65,6 +64,7 @@ class SmallOrder:
     count: int
     length: float | None
     price: float | None
+    source: str
 
 
 @dataclass(frozen=True)
@@ -169,9 +169,10 @@ def _end_rows(boat: Boat, run: PlacedRun, where: Where) -> list[EndOrder]:
     at = end_name(told)
     rows = [
         EndOrder(
-            run.id, where, at, told.end, end.family, None, None, None, None, None, end.thread, end.hand, end.mass, end.price
+            run.id, where, at, told.end, end.family, None, None, None,
+            None, None, end.thread, end.hand, end.mass, end.price,
         )
-    ]
+    ]  # fmt: skip
     for word in told.fittings:
         part, size = boat.fittings[word], boat.fittings[word].length
         rows.append(
@@ -184,11 +185,14 @@ def _end_rows(boat: Boat, run: PlacedRun, where: Where) -> list[EndOrder]:
 
 
 def _small_rows(boat: Boat, run: PlacedRun) -> list[SmallOrder]:
-    rows = [SmallOrder(item.item, run.id, 1, item.length, item.price) for item in run.told.slide_on]
+    rows = [SmallOrder(item.item, run.id, 1, item.length, item.price, "boat file") for item in run.told.slide_on]
     for where in BOTH:
         for word in run_end(run, where).fittings:
             fitting = boat.fittings[word]
-            if fitting.family == "lashing":
-                length = fitting.cord.length if fitting.cord and fitting.cord.length else practice("lashing_cord")
-                rows.append(SmallOrder(f"cord for {word}", run.id, 1, length, None))
+            if fitting.family != "lashing":
+                continue
+            told = fitting.cord.length if fitting.cord is not None else None
+            usual = table.datum("splice_practice", key="lashing_cord")
+            source = "boat file" if told is not None else usual.source
+            rows.append(SmallOrder(f"cord for {word}", run.id, 1, told or usual.value, None, source))
     return rows

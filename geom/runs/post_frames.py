@@ -22,6 +22,7 @@ def post_frame(boat: Boat, post: PlacedPost, runs: tuple[PlacedRun, ...]) -> Pos
         runs: every placed run, for the directions of holes that nobody measured.
     """
     tube = boat.tubes[post.told.tube]
+    strength: float | None
     if tube.proof_stress is not None:
         strength, source = tube.proof_stress, tube.proof_stress_source or "told by the boat file"
     else:

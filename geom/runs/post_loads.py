@@ -76,8 +76,8 @@ class HoleStress:
 class PostLoad:
     """A post under its lines. Forces [N] outboard and aft positive, moments [N mm] at the foot.
 
-    `stress` at the foot, or at the brace where that is more [MPa]; `yield_share` is it over proof stress, `plastic_share` the worst section's moment over its
-    plastic moment: 1 is where the post folds.
+    `stress` [MPa] is at the foot, or at the brace where that is more; `yield_share` is it over the proof
+    stress, `plastic_share` the worst section's moment over its plastic moment: 1 is where the post folds.
     """
 
     id: str

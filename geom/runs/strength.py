@@ -56,7 +56,10 @@ def published_wire(construction: str, material: str, diameter_in: str) -> Datum:
 
 
 def line_strength(line: GuardLine) -> Link:
-    """Return what the bare line holds: its certificate, else the published table for exactly its size, else unknown."""
+    """Return what the bare line holds: its certificate, else a published table for exactly its size, else unknown.
+
+    A figure from memory is named and not used.
+    """
     if line.breaking_load is not None:
         return Link("line", line.breaking_load.value, line.breaking_load.source)
     size = Fraction(round(line.diameter / 25.4 * 64), 64)
@@ -65,6 +68,9 @@ def line_strength(line: GuardLine) -> Link:
             found = published_wire(line.construction, line.material, str(size))
         except OutsideTableError:
             return Link("line", None, "no certificate, and no table holds this line")
+        if not found.sure.startswith("found"):
+            text = f"no certificate; {found.value:g} {found.unit} from memory only, verify"
+            return Link("line", None, text)
         source = " ".join(part for part in (found.source, found.clause_or_page, f"({found.sure})") if part)
         return Link("line", found.value * _LBF, source)
     return Link("line", None, "no certificate, and no table holds this size")

@@ -1,0 +1,16 @@
+"""Base of every part of a boat file, and the letters for sides and levels."""
+
+from __future__ import annotations
+
+from typing import Literal
+
+from pydantic import BaseModel, ConfigDict
+
+Side = Literal["P", "S"]
+Level = Literal["U", "M", "L"]
+
+
+class Model(BaseModel):
+    """Base of every part of the file: frozen, and a key it does not know is an error."""
+
+    model_config = ConfigDict(frozen=True, extra="forbid", defer_build=True)

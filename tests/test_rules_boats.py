@@ -1,0 +1,316 @@
+"""The demonstration boats under the rules, and what must hold for any boat: mirror, waivers, documents chosen."""
+
+from __future__ import annotations
+
+import math
+import re
+from typing import Any
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+from pydantic import ValidationError
+
+from geom.boat.file import read_boat
+from geom.boat.mirror import other_name
+from geom.boat.model import Boat, Rules
+from geom.errors import InputError
+from geom.refit import place
+from geom.rules import check, compare, counts, coverage, digest
+from geom.rules.rule import Finding
+from tests.boats import BOATS, refit_of
+from tests.rule_cases import boat_with
+
+ALONG_IDS = re.compile(r"^[PS]-[A-Z]-[UML]$")
+
+
+def of_document(findings: tuple[Finding, ...], document: str) -> list[Finding]:
+    return [finding for finding in findings if finding.document == document]
+
+
+def at_posts(findings: list[Finding]) -> list[Finding]:
+    return [finding for finding in findings if finding.quantity == "height at post"]
+
+
+def test_saltwhin_fails_exactly_the_upper_height_at_its_short_post() -> None:
+    """Boat invented for the demonstration; 600 mm: OSR 3.14.1 b) i."""
+    found = at_posts(of_document(refit_of("saltwhin-31").findings, "World Sailing OSR"))
+    failed = [finding for finding in found if finding.verdict == "fail"]
+    assert [finding.post for finding in failed] == ["S-S2"]
+    assert failed[0].measured == pytest.approx(595.4, abs=0.05)
+    assert failed[0].limit == 600.0
+    assert failed[0].margin == pytest.approx(-4.6, abs=0.05)
+    assert "595.4 above the deck at the foot, 599.7 above the deck edge" in failed[0].note
+    assert len([finding for finding in found if finding.verdict == "pass"]) == 15
+
+
+def test_saltwhin_line_is_low_beside_the_short_post_too() -> None:
+    low = [f for f in refit_of("saltwhin-31").findings if f.id == "osr-3.14.1-b-i:S-F-U"]
+    assert [finding.verdict for finding in low] == ["fail"]
+    assert low[0].note.startswith("at X 4150")
+
+
+def test_saltwhin_widest_span_aft_of_the_mast() -> None:
+    """The mast stands at X 3900, beside the wider span S-S1 to S-S2: both readings are asked."""
+    found = [f for f in refit_of("saltwhin-31").findings if f.clause == "3.14.2 a)" and f.run and f.run[0] == "S"]
+    assert [finding.id.split(":")[1] for finding in found] == ["S-A-U-span-1", "S-F-U-span-2"]
+    assert "1718.8 between supports, 1698.8 of line" in found[0].note
+    assert "the mast stands beside this span" in found[1].note
+
+
+def test_pipwing_fails_the_single_line_at_its_short_post_and_cannot_tell_the_rest() -> None:
+    """LH 292 in is under 8.5 m, no category is stated: OSR 3.14.1 b) iv."""
+    found = of_document(refit_of("pipwing-25").findings, "World Sailing OSR")
+    failed = [finding for finding in at_posts(found) if finding.verdict == "fail"]
+    assert [(finding.post, finding.clause) for finding in failed] == [("P-S3", "3.14.1 b) iv")]
+    # The table of the boat gives 17.48 in, which is 444.0 mm.
+    assert failed[0].measured == pytest.approx(17.48 * 25.4, abs=0.2)
+    assert failed[0].limit == 450.0
+    single = [f for f in found if f.clause == "3.14.1 b) iv" and f.post != "P-S3"]
+    assert {finding.verdict for finding in single} == {"cannot tell"}
+    assert all("no category is stated" in finding.note for finding in single)
+
+
+def test_a_hull_of_eight_and_a_half_metres_gets_two_answers() -> None:
+    """OSR 3.14.1 b) iv says under 8.5 m; ISO 15085:2003, table 4, says 8.50 m and less."""
+    single = {
+        "boat/hull_length": 8500.0,
+        "boat/rule_category": "3",
+        "rules/design_category": "C",
+        "runs/S-F-L": None, "runs/S-G-L": None, "runs/S-A-L": None,
+        "posts/S-S1/holes/U/along": 500.0,
+    }  # fmt: skip
+    found = {f.id: f for f in check(place(boat_with(single)))}
+    assert found["iso-15085-10.2-height:S-S1-U"].verdict == "pass"
+    assert found["osr-3.14.1-b-i:S-S1-U"].verdict == "fail"
+    assert found["osr-3.14.1-b-iv:S-single"].verdict == "fail"
+    shorter = {f.id: f for f in check(place(boat_with({**single, "boat/hull_length": 8499.0})))}
+    assert shorter["osr-3.14.1-b-iv:S-S1-U"].verdict == "pass"
+
+
+def test_pairs_that_differ_are_a_notice_and_pairs_alike_pass() -> None:
+    found = {f.id: f for f in refit_of("saltwhin-31").findings if f.clause == "pair"}
+    assert found["pair:F-U"].verdict == "notice"
+    assert "DO NOT PAIR" in found["pair:F-U"].note
+    alike = mirror_of(refit_of("saltwhin-31").boat, keep="S")
+    assert {f.verdict for f in check(place(alike)) if f.clause == "pair"} == {"pass"}
+
+
+def test_a_waiver_stands_beside_and_never_passes() -> None:
+    waiver = {"finding": "osr-3.14.1-b-i:S-S2-U", "who": "inspector", "why": "post on order", "date": "2026-03-02"}
+    boat = with_rules(refit_of("saltwhin-31").boat, waivers=[waiver])
+    before = {f.id: f for f in refit_of("saltwhin-31").findings}
+    after = {f.id: f for f in check(place(boat))}
+    waived = after["osr-3.14.1-b-i:S-S2-U"]
+    assert waived.verdict == before[waived.id].verdict == "fail"
+    assert waived.waiver == "waived by inspector, 2026-03-02: post on order"
+    assert [f.id for f in after.values() if f.waiver] == [waived.id]
+    assert {f.id: f.verdict for f in before.values()} == {f.id: f.verdict for f in after.values()}
+
+
+def test_a_waiver_of_a_whole_clause_and_one_of_nothing() -> None:
+    who = {"who": "inspector", "why": "old boat", "date": "2026-03-02"}
+    boat = with_rules(refit_of("saltwhin-31").boat, waivers=[{"finding": "pair", **who}, {"finding": "no-such", **who}])
+    found = check(place(boat))
+    assert all(f.waiver for f in found if f.clause == "pair")
+    idle = [f for f in found if f.clause == "waivers"]
+    assert [(f.verdict, "is the id of no finding" in f.note) for f in idle] == [("notice", True)]
+
+
+def test_documents_and_editions_that_the_file_names_are_the_only_ones() -> None:
+    boat = with_rules(refit_of("saltwhin-31").boat, documents=["osr", "cfr-169.327"], editions={"osr": "2014"})
+    found = check(place(boat))
+    kinds = [(document, edition) for document, edition, _ in counts(found)]
+    assert kinds == [("World Sailing OSR", "2014"), ("46 CFR 169.327", "undated"), ("common practice", "no source")]
+    assert any(f.verdict == "fail" for f in of_document(found, "46 CFR 169.327")), "named, so it binds"
+    assert all(f.binding for f in found)
+
+
+def test_documents_not_named_bind_no_boat_of_another_use() -> None:
+    found = of_document(refit_of("saltwhin-31").findings, "46 CFR 169.327")
+    assert {f.verdict for f in found} == {"notice", "pass"}
+    assert not any(f.binding for f in found)
+    assert any("would fail; for comparison" in f.note for f in found)
+
+
+def test_own_limits_are_asked_where_they_are_given() -> None:
+    own = {"title": "owner's limits", "upper_height_least": 620.0, "tilt_most": math.radians(2.0)}
+    boat = with_rules(refit_of("saltwhin-31").boat, documents=["osr"], own=own)
+    found = [f for f in check(place(boat)) if f.document == "owner's limits"]
+    assert {f.clause for f in found} == {"upper height least", "tilt most"}
+    by_post = {f.post: f.verdict for f in found if f.clause == "tilt most"}
+    assert by_post["P-S3"] == "pass"
+    assert by_post["S-S1"] == "fail"
+
+
+OWN = {
+    "upper_height_least": (610.0, 611.0, 1e9),
+    "lower_height_least": (300.0, 301.0, 1e9),
+    "opening_most": (310.0, 309.0, 1.0),
+    "support_spacing_most": (2000.0, 1999.0, 1.0),
+    "tilt_most": (0.02, 0.005, 0.0001),
+    "base_inboard_most": (38.0, 37.0, 1.0),
+    "lashing_gap_most": (60.0, 59.0, 1.0),
+    "line_diameter_least": (5.0, 5.1, 9.0),
+    "breaking_load_least": (18000.0, 18001.0, 9e9),
+}
+
+
+@pytest.mark.parametrize("key", OWN)
+def test_each_own_limit_passes_and_fails(key: str) -> None:
+    kept, broken, _ = OWN[key]
+    for value, verdict in ((kept, False), (broken, True)):
+        own = {"title": "own", key: value}
+        found = [f for f in check(place(boat_with({"rules/own": own, "posts/S-S1/lean": 0.01}))) if f.document == "own"]
+        assert found
+        assert any(f.verdict == "fail" for f in found if "S-S1" in f.id or f.post is None) is verdict, (key, value)
+
+
+def test_coverage_counts_every_clause_once() -> None:
+    table = {(row.document, row.edition): row for row in coverage(refit_of("saltwhin-31").boat)}
+    osr = table["World Sailing OSR", "2024"]
+    assert "3.14.1 b) i" in osr.checked
+    assert "3.14.1 d)" in [clause for clause, _ in osr.not_computable]
+    assert "3.14.6 HMPE diameter" in [clause for clause, _ in osr.not_read]
+    iso = table["ISO 15085", "2003"]
+    assert {"10.3", "10.4"} <= {clause for clause, _ in iso.not_read}
+    boat = with_rules(refit_of("saltwhin-31").boat, documents=["iso-15085"], editions={"iso-15085": "2024"})
+    newest = coverage(boat)[0]
+    assert newest.checked == ()
+    assert newest.not_read
+    assert {f.verdict for f in of_document(check(place(boat)), "ISO 15085")} == {"notice"}
+
+
+def test_two_editions_side_by_side() -> None:
+    """The push test's force was 50 N before 2014 and 40 N then: rules question and answer 2014-013."""
+    placed = place(boat_with({"runs/S-A-U/set_tension": 450.0}))
+    rows = {(row.clause, row.place): row for row in compare(placed, "osr", "2008", "2014")}
+    push = rows["3.14.2 a)", "S-A-U-span-1"]
+    assert push.differs
+    assert (push.first.verdict, push.second.verdict) == ("cannot tell", "pass")  # type: ignore[union-attr]
+    coating = rows["3.14.6 c) coating", "wire"]
+    assert coating.second is None
+    assert coating.only == "not read in edition 2014"
+    assert not any(row.differs for row in compare(placed, "osr", "2014", "2014"))
+
+
+def test_digest_is_short_and_hides_no_failure() -> None:
+    findings = refit_of("saltwhin-31").findings
+    lines = digest(findings)
+    assert sum(line.count for line in lines) == len(findings)
+    failed = [f.id for f in findings if f.verdict == "fail"]
+    assert [line.finding.id for line in lines[: len(failed)]] == failed
+    assert len(lines) < 80
+    assert all(line.count == 1 for line in lines if line.finding.verdict == "fail")
+
+
+@pytest.mark.parametrize(
+    "rules",
+    [
+        {"documents": ["osr-2024"]},
+        {"editions": {"osr": "1066"}},
+        {"waivers": [{"finding": "pair", "who": "inspector", "why": "old boat"}]},
+        {"own": {"title": "own", "upper_hight_least": 600.0}},
+    ],
+)
+def test_a_slip_in_the_rules_is_refused(rules: dict[str, Any]) -> None:
+    with pytest.raises(ValidationError):
+        Rules.model_validate(rules)
+
+
+def test_the_reader_names_line_and_valid_editions() -> None:
+    text = (BOATS / "saltwhin-31.yaml").read_text("utf-8") + "\nrules:\n  documents: [osr]\n  editions: {osr: 2013}\n"
+    with pytest.raises(InputError) as refused:
+        read_boat(text.encode(), "boat.yaml")
+    assert "edition 2013 of osr is not known" in str(refused.value)
+    assert "2008, 2010, 2014" in str(refused.value)
+    assert read_boat(text.replace("2013", "2014").encode(), "boat.yaml").boat.rules.editions == {"osr": "2014"}  # type: ignore[union-attr]
+
+
+@pytest.mark.parametrize("name", ["saltwhin-31", "pipwing-25"])
+def test_mirrored_boat_mirrored_findings(name: str) -> None:
+    assert_mirrored(refit_of(name).boat)
+
+
+@settings(max_examples=15, deadline=None)
+@given(
+    lean=st.floats(-0.3, 0.3), rake=st.floats(-0.3, 0.3), along=st.floats(200.0, 900.0),
+    y=st.floats(-400.0, 300.0), length=st.floats(7000.0, 14000.0), tension=st.floats(50.0, 900.0),
+)  # fmt: skip
+def test_any_mirrored_boat_mirrored_findings(
+    lean: float, rake: float, along: float, y: float, length: float, tension: float
+) -> None:
+    assert_mirrored(
+        boat_with(
+            {
+                "posts/S-S1/lean": lean, "posts/S-S1/rake": rake, "posts/S-S1/holes/U/along": along,
+                "posts/S-S1/foot": [2000.0, 1450.0 + y, 1000.0], "boat/hull_length": length,
+                "runs/S-A-U/set_tension": tension,
+            }  # fmt: skip
+        )
+    )
+
+
+@given(along=st.floats(300.0, 900.0), more=st.floats(0.1, 50.0))
+@settings(max_examples=25, deadline=None)
+def test_a_higher_line_has_no_less_margin_in_height(along: float, more: float) -> None:
+    def margin(height: float) -> float:
+        found = check(place(boat_with({"posts/S-S1/holes/U/along": height})))
+        value = next(f.margin for f in found if f.id == "osr-3.14.1-b-i:S-S1-U")
+        assert value is not None
+        return value
+
+    assert margin(along + more) == pytest.approx(margin(along) + more, abs=1e-6)
+
+
+def assert_mirrored(boat: Boat) -> None:
+    ours = {f.id: f for f in check(place(boat))}
+    theirs = {f.id: f for f in check(place(mirror_of(boat)))}
+    assert {swapped(id_) for id_ in ours} == set(theirs)
+    for id_, finding in ours.items():
+        image = theirs[swapped(id_)]
+        assert image.verdict == finding.verdict, id_
+        assert swapped(finding.note) == image.note
+        for ours_value, their_value in ((finding.measured, image.measured), (finding.margin, image.margin)):
+            assert (ours_value is None) == (their_value is None)
+            if ours_value is not None:
+                assert their_value == pytest.approx(ours_value, abs=1e-6)
+
+
+def swapped(text: str) -> str:
+    return re.sub(r"\b([PS])-(?=[A-Z])", lambda match: "P-" if match.group(1) == "S" else "S-", text)
+
+
+def with_rules(boat: Boat, **rules: Any) -> Boat:
+    return boat.model_copy(update={"rules": Rules.model_validate(rules)})
+
+
+def mirror_of(boat: Boat, keep: str | None = None) -> Boat:
+    """Return the boat seen in a mirror along its centreline; with `keep`, both sides made from that one."""
+    data = boat.model_dump(exclude_none=True)
+    image = _mirrored(data)
+    if keep is None:
+        return Boat.model_validate(image)
+    for part in ("posts", "eyes", "gates", "runs"):
+        own = [one for one in data[part] if one["id"].startswith(keep)]
+        data[part] = [*own, *(one for one in image[part] if not one["id"].startswith(keep))]
+    data["deck_edge"][{"S": "port", "P": "starboard"}[keep]] = image["deck_edge"][{"S": "port", "P": "starboard"}[keep]]
+    return Boat.model_validate(data)
+
+
+def _mirrored(node: Any, key: str = "") -> Any:
+    if isinstance(node, dict):
+        if key == "deck_edge":
+            other = {"port": "starboard", "starboard": "port"}
+            return {other[side]: [_flip(point) for point in edge] for side, edge in node.items()}
+        return {inner: _mirrored(value, inner) for inner, value in node.items()}
+    if key in ("foot", "at"):
+        return _flip(node)
+    if isinstance(node, (list, tuple)):
+        return [_mirrored(value, key) for value in node]
+    named = key in ("id", "posts", "through", "post", "eye", "start", "end", "hole")
+    return other_name(node) if named and isinstance(node, str) and re.match(r"[PS]-[A-Z]", node) else node
+
+
+def _flip(point: Any) -> list[float]:
+    return [point[0], -point[1], point[2]]
