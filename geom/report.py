@@ -122,7 +122,7 @@ def _run(refit: Refit, run: PlacedRun) -> RunReport:
 
 
 def _post(refit: Refit, post: PlacedPost) -> PostReport:
-    upper, middle, lower = (post.hole(level) for level in ("U", "M", "L"))  # type: ignore[arg-type]
+    upper, middle, lower = (post.hole(level) for level in ("U", "M", "L"))
     heights = refit.placed.hole_heights
 
     def above_foot(hole: PlacedHole | None) -> float | None:

@@ -93,6 +93,7 @@ def posts(refit: Refit) -> Schedule:
         Column("rake_aft_deg", "RAKE", "angle"),
         Column("tilt_deg", "TILT", "angle", 2),
         *(Column(f"height_{LEVEL_WORDS[level]}_mm", f"H {level}", "length") for level in levels),
+        *(Column(f"height_{LEVEL_WORDS[level]}_above_edge_mm", f"EDGE {level}", "length") for level in levels),
         Column("plate_out_deg", "PL OUT", "angle", 2),
         Column("plate_aft_deg", "PL AFT", "angle", 2),
         Column("plate_total_deg", "PLATE", "angle", 2),
@@ -106,13 +107,13 @@ def posts(refit: Refit) -> Schedule:
 
 
 def _post_row(refit: Refit, post: PlacedPost, levels: tuple[Level, ...]) -> tuple[Value, ...]:
-    heights: list[Value] = []
-    for level in levels:
-        hole = post.hole(level)
-        heights.append(None if hole is None else refit.placed.hole_heights[hole.id].above_foot)
+    holes = [post.hole(level) for level in levels]
+    heights = [None if hole is None else refit.placed.hole_heights[hole.id] for hole in holes]
     plate, plumb = offsets(post)
     return (
-        post.id, *post.foot, degrees(post.lean), degrees(post.rake), degrees(post.tilt), *heights,
+        post.id, *post.foot, degrees(post.lean), degrees(post.rake), degrees(post.tilt),
+        *(None if height is None else height.above_foot for height in heights),
+        *(None if height is None else height.above_edge for height in heights),
         degrees(post.plate.out), degrees(post.plate.aft), degrees(post.plate.total), *plate, *plumb,
     )  # fmt: skip
 
@@ -145,6 +146,26 @@ def runs(refit: Refit) -> Schedule:
             finished_length(run, stack), in_place_words(refit.placed.eyes[run.id]),
         ))  # fmt: skip
     return Schedule("runs", "RUNS", columns, tuple(refit.placed.runs), tuple(rows))
+
+
+def spans(refit: Refit) -> Schedule:
+    """Return every span: its true length, and where it lies lowest over the deck edge."""
+    columns = (
+        Column("run", "RUN"),
+        Column("span", "SPAN"),
+        Column("from", "FROM"),
+        Column("to", "TO"),
+        Column("length_mm", "LENGTH", "length"),
+        Column("lowest_above_edge_mm", "LOWEST", "length"),
+        Column("lowest_at_x_mm", "AT X", "length"),
+    )
+    ids, rows = [], []
+    for run in refit.placed.runs.values():
+        for index, low in enumerate(refit.placed.span_heights[run.id]):
+            ids.append(f"{run.id}:{index + 1}")
+            ends = run.names[index], run.names[index + 1]
+            rows.append((run.id, str(index + 1), *ends, run.spans[index], low.lowest, low.at_x))
+    return Schedule("spans", "SPANS", columns, tuple(ids), tuple(rows))
 
 
 def in_place_words(eyes: RunEyes) -> str:
@@ -223,4 +244,4 @@ def _levels(refit: Refit) -> tuple[Level, ...]:
     return tuple(level for level in LEVEL_WORDS if level in used)
 
 
-ALL = (posts, holes, runs, gates, pairs)
+ALL = (posts, holes, runs, spans, gates, pairs)

@@ -10,7 +10,7 @@ from geom.refit import Refit
 from geom.rules.cautions import CAUTIONS, SHEET_CAUTION
 from geom.rules.digest import Line, digest
 from geom.rules.rule import ORDER
-from geom.schedules import Schedule, cells, gates, holes, numbers, posts, runs
+from geom.schedules import Schedule, cells, gates, holes, numbers, posts, runs, spans
 from geom.units import decimal
 
 if TYPE_CHECKING:
@@ -34,7 +34,7 @@ def screen(refit: Refit, everything: bool) -> Iterator[str | Table]:
         f" data {loaded.data_sha256[:12]}"
     )
     yield from (f"  {note}" for note in loaded.notes)
-    for schedule in (runs(refit), holes(refit), posts(refit), gates(refit)):
+    for schedule in (runs(refit), spans(refit), holes(refit), posts(refit), gates(refit)):
         if schedule.rows:
             yield _table(refit, schedule)
     tally = Counter(finding.verdict for finding in refit.findings)

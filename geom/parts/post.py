@@ -185,13 +185,17 @@ class PostSpec(Part):
     def solid(self) -> Any:
         """Return the drilled tube: a ring drawn up, less one cylinder per hole."""
         cq = kernel()
-        tube = cq.Workplane("XY").circle(0.5 * self.od).circle(0.5 * self.bore).extrude(self.top).val()
+        # The tube's seam lies across, where no hole cuts it: half as many edge curves.
+        seam = cq.Plane((0, 0, 0), (0, 1, 0), (0, 0, 1))
+        tube = cq.Workplane(seam).circle(0.5 * self.od).circle(0.5 * self.bore).extrude(self.top).val()
+        if not self.drilled:
+            return tube.Solids()[0]
+        drills = []
         for cylinder in self.holes():
-            half = self.od / math.cos(math.radians(60.0))
-            start = cq.Vector(*cylinder.point) - cq.Vector(*cylinder.direction) * half
-            drill = cq.Solid.makeCylinder(cylinder.radius, 2.0 * half, start, cq.Vector(*cylinder.direction))
-            tube = tube.cut(drill)
-        return tube.Solids()[0]
+            axis = cq.Vector(*cylinder.direction)
+            start = cq.Vector(*cylinder.point) - axis * (2.0 * self.od)
+            drills.append(cq.Solid.makeCylinder(cylinder.radius, 4.0 * self.od, start, axis))
+        return tube.cut(*drills).Solids()[0]
 
 
 def _edges(radius: float, a: float, u: Vec, steps: int = 48) -> tuple[list[Vec], list[Vec]]:

@@ -1,0 +1,130 @@
+"""The part of the boat file's grammar that speaks of posts: tubes, holes as found and as planned, braces."""
+
+from __future__ import annotations
+
+from typing import Annotated, Any, Literal
+
+from pydantic import Discriminator, Field, Tag
+
+from geom.boat.base import Level, Model, Side
+from geom.boat.forms import Name, PostId, Word
+from geom.boat.quantity import Angle, Length, Point, Stress
+
+
+class Tube(Model):
+    """A stanchion tube; the yield is what the certificate says, where there is one."""
+
+    od: Length = Field(gt=0)
+    wall: Length = Field(gt=0)
+    grade: Name
+    proof_stress: Stress | None = Field(default=None, gt=0)
+    proof_stress_source: Name | None = None
+
+
+class Falls(Model):
+    """How the deck slopes at a foot: degrees that it drops going aft and going outboard."""
+
+    aft: Angle
+    outboard: Angle
+
+
+class HoleDirection(Model):
+    """The measured direction of a hole: turned about the tube (aft end outboard +), tilted (aft end higher +)."""
+
+    clocking: Angle
+    tilt: Angle
+
+
+def _direction_kind(value: Any) -> str:
+    return "<measured>" if isinstance(value, (dict, HoleDirection)) else "<word>"
+
+
+FoundDirection = Annotated[
+    Annotated[Literal["unknown"], Tag("<word>")] | Annotated[HoleDirection, Tag("<measured>")],
+    Discriminator(_direction_kind),
+]
+PlannedDirection = Annotated[
+    Annotated[Literal["best"], Tag("<word>")] | Annotated[HoleDirection, Tag("<measured>")],
+    Discriminator(_direction_kind),
+]
+
+
+class AsFoundHole(Model):
+    """A hole as it was found; its direction is unknown unless somebody measured it."""
+
+    diameter: Length = Field(gt=0)
+    direction: FoundDirection = "unknown"
+    lip_radius: Length | None = Field(default=None, ge=0)
+    condition: Literal["unknown", "clean", "burred", "grooved", "worn"] = "unknown"
+
+
+class Liner(Model):
+    """A bush in a hole: bore, length over all, radius of its mouths."""
+
+    bore: Length = Field(gt=0)
+    length: Length = Field(gt=0)
+    mouth_radius: Length = Field(ge=0)
+
+
+class PlannedHole(Model):
+    """A hole as it shall be drilled, on the best axis unless a direction is given."""
+
+    diameter: Length = Field(gt=0)
+    direction: PlannedDirection = "best"
+    lip_radius: Length | None = Field(default=None, ge=0)
+    liner: Liner | None = None
+
+
+class Hole(Model):
+    """One hole of a post, by its distance along the tube from the foot."""
+
+    along: Length = Field(gt=0)
+    as_found: AsFoundHole | None = None
+    planned: PlannedHole | None = None
+
+    @property
+    def diameter(self) -> float:
+        """The diameter that counts: as planned where planned, else as found [mm]."""
+        if self.planned is not None:
+            return self.planned.diameter
+        assert self.as_found is not None
+        return self.as_found.diameter
+
+    @property
+    def liner(self) -> Liner | None:
+        """The planned bush, if any."""
+        return self.planned.liner if self.planned is not None else None
+
+
+class Lean(Model):
+    """An intended attitude of a tube, where it differs from the one found."""
+
+    lean: Angle
+    rake: Angle
+
+
+class Brace(Model):
+    """A stay of a gate post: where it meets the deck and how far up the tube it takes hold."""
+
+    foot: Point
+    along: Length = Field(gt=0)
+
+
+class Post(Model):
+    """A stanchion: its foot on deck, its attitude as found, its tube and its holes."""
+
+    id: PostId
+    foot: Point
+    lean: Angle
+    rake: Angle
+    intended: Lean | None = None
+    deck_falls: Falls
+    tube: Word
+    holes: dict[Level, Hole] = Field(min_length=1)
+    top: Length = Field(gt=0)
+    brace: Brace | None = None
+
+    @property
+    def side(self) -> Side:
+        """P or S, from the id."""
+        return "P" if self.id[0] == "P" else "S"
