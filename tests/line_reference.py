@@ -6,10 +6,8 @@ the Newton steps of the project's own solver.
 
 from __future__ import annotations
 
-import contextlib
 import math
-import os
-from collections.abc import Iterator
+from itertools import pairwise
 from typing import Any
 
 import numpy as np
@@ -28,7 +26,7 @@ def by_energy(state: SetLine, load: PointLoad) -> tuple[np.ndarray, list[float]]
     ea, k = state.line.ea, load.span
     left_rest = sum(state.rest[:k]) + load.share * state.rest[k]
     right_rest = sum(state.rest[k + 1 :]) + (1.0 - load.share) * state.rest[k]
-    chords = [float(np.linalg.norm(b - a)) for a, b in zip(points, points[1:], strict=False)]
+    chords = [float(np.linalg.norm(b - a)) for a, b in pairwise(points)]
     start = points[k] + load.share * (points[k + 1] - points[k])
     force = np.array(load.force)
     n_left, n_right = k, len(points) - 2 - k
@@ -51,36 +49,22 @@ def by_energy(state: SetLine, load: PointLoad) -> tuple[np.ndarray, list[float]]
 
     best = np.zeros(3 + n_left + n_right)
     best[:3] = force / np.linalg.norm(force) * 0.3
-    for _ in range(6):
-        best = minimize(energy, best, method="BFGS", options={"gtol": 1e-9, "maxiter": 2000}).x
-        best = minimize(energy, best, method="Powell", options={"xtol": 1e-10, "ftol": 1e-15, "maxiter": 2}).x
-    best = minimize(energy, best, method="BFGS", options={"gtol": 1e-10, "maxiter": 2000}).x
+    for _ in range(3):
+        best = minimize(energy, best, method="BFGS", options={"gtol": 1e-10, "maxiter": 500}).x
     lengths, rests = pieces(best)
     tensions = [ea * max(a - r, 0.0) / r for a, r in zip(lengths, rests, strict=True)]
     return start + best[:3] * 100.0, tensions
 
 
-@contextlib.contextmanager
-def quiet() -> Iterator[None]:
-    """Keep a compiled library from writing to the terminal."""
-    saved, sink = os.dup(2), os.open(os.devnull, os.O_WRONLY)
-    os.dup2(sink, 2)
-    try:
-        yield
-    finally:
-        os.dup2(saved, 2)
-        os.close(saved)
-        os.close(sink)
-
-
 def by_finite_elements(
-    ops: Any, state: SetLine, load: PointLoad, sliding: bool, per_half: int = 8, steps: int = 10
+    ops: Any, state: SetLine, load: PointLoad, sliding: bool, per_half: int = 8, steps: int = 10, weight: float = 0.0
 ) -> tuple[list[float], float, float]:
     """Return the loaded point and the tensions on its two sides from corotational trusses.
 
     The loaded span is a chain of trusses with initial tension. A line locked in its holes has the line's
     own stiffness; one that slides freely has that of its whole side in series, which is exact, since the
     far spans are straight and only lengthen. Straight initial state, load in steps, Newton iterations.
+    `weight` per length is put on the nodes of a line that is locked.
     """
     line, k = state.line, load.span
     a, b = np.array(line.points[k]), np.array(line.points[k + 1])
@@ -88,7 +72,7 @@ def by_finite_elements(
     left_rest, right_rest = load.share * state.rest[k], (1.0 - load.share) * state.rest[k]
     if sliding:
         left_rest, right_rest = left_rest + sum(state.rest[:k]), right_rest + sum(state.rest[k + 1 :])
-    tension = state.tension[k]
+    tension = line.ea * (line.spans[k] / state.rest[k] - 1.0)
     ops.wipe()
     ops.model("basic", "-ndm", 3, "-ndf", 3)
     for i in range(2 * per_half + 1):
@@ -107,6 +91,9 @@ def by_finite_elements(
     ops.timeSeries("Linear", 1)
     ops.pattern("Plain", 1, 1)
     ops.load(per_half + 1, *(float(v) for v in load.force))
+    for i in range(2 * per_half + 1):
+        reach = left_rest if i < per_half else right_rest if i > per_half else 0.5 * (left_rest + right_rest)
+        ops.load(i + 1, 0.0, 0.0, -weight * reach / per_half)
     ops.system("BandGeneral")
     ops.numberer("RCM")
     ops.constraints("Plain")

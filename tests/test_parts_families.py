@@ -103,8 +103,8 @@ def test_sizes_that_are_no_sizes_are_refused(table: str, bad: float) -> None:
         ("gate_hook_lever", {"pivot": 8.0}, "width"),
         ("stop_knot", {"knot": 4.0}, "thicker"),
         ("soft_eye", {"throat_width": 8.0}, "two legs"),
-        ("soft_eye", {"throat_to_bearing": 12.0}, "too short"),
-        ("lashing", {"between": 7.0}, "touch"),
+        ("soft_eye", {"throat_to_bearing": 9.0}, "too short"),
+        ("lashing", {"between": 4.0}, "touch"),
     ],
 )
 def test_contradicting_sizes_are_refused(table: str, changes: dict[str, float], word: str) -> None:

@@ -47,6 +47,7 @@ from geom.boat.line_model import Stiffness as Stiffness
 from geom.boat.line_model import TakeUp as TakeUp
 from geom.boat.line_model import Taper as Taper
 from geom.boat.line_model import Thimble as Thimble
+from geom.boat.plate_model import BasePlate as BasePlate
 from geom.boat.post_model import AsFoundHole as AsFoundHole
 from geom.boat.post_model import Brace as Brace
 from geom.boat.post_model import Falls as Falls
@@ -208,7 +209,7 @@ class Rules(Model):
     """Which published rules are put to the boat, in which editions; where none is named, all known ones are."""
 
     documents: tuple[DocumentWord, ...] = ()
-    editions: Annotated[dict[DocumentWord, EditionWord], AfterValidator(_known_editions)] = Field(default_factory=dict)
+    editions: Annotated[dict[DocumentWord, EditionWord], AfterValidator(_known_editions)] = Field(default={})
     design_category: Literal["A", "B", "C", "D"] | None = None
     measured: TakenByHand = TakenByHand()
     own: OwnLimits | None = None
@@ -239,12 +240,13 @@ class Boat(Model):
     mirror: Yes | None = None
     deck_edge: DeckEdge
     tubes: dict[Word, Tube] = Field(min_length=1)
+    bases: dict[Word, BasePlate] = Field(default={})
     posts: tuple[Post, ...] = Field(min_length=1, max_length=80)
     eyes: tuple[RailEye, ...] = Field(max_length=60)
     gates: tuple[Gate, ...] = ()
     lines: dict[Word, GuardLine] = Field(min_length=1)
     ends: dict[Word, LineEnd] = Field(min_length=1)
-    fittings: dict[Word, Fitting] = Field(default_factory=dict)
+    fittings: dict[Word, Fitting] = Field(default={})
     runs: tuple[Run, ...] = Field(min_length=1, max_length=60)
     tapes: tuple[Tape, ...] = ()
     eye_factors: EyeFactors | None = None

@@ -6,7 +6,7 @@ import math
 from collections.abc import Iterator
 
 from geom.boat.faults import Trouble, closest
-from geom.boat.model import Boat, Gate, Hole, HoleDirection, Post
+from geom.boat.model import BasePlate, Boat, Gate, Hole, HoleDirection, Post
 from geom.boat.quantity import Point
 from geom.boat.tree import Location
 
@@ -29,9 +29,13 @@ def troubles(boat: Boat) -> Iterator[Trouble]:
         yield from _attitude(post, place)
         yield from _holes(boat, post, place)
         yield from _brace(boat, post, place)
+        if post.base is not None and post.base not in boat.bases:
+            yield Trouble((*place, "base"), "no such base", valid=closest(post.base, boat.bases))
     for word, tube in boat.tubes.items():
         if 2.0 * tube.wall >= tube.od:
             yield Trouble(("tubes", word, "wall"), "no less than half the diameter", valid="a wall that leaves a bore")
+    for word, base in boat.bases.items():
+        yield from _base(base, ("bases", word))
     for index, gate in enumerate(boat.gates):
         yield from _gate(boat, gate, ("gates", index, "posts"))
 
@@ -96,6 +100,17 @@ def _brace(boat: Boat, post: Post, place: Location) -> Iterator[Trouble]:
     yield from place_troubles(boat, post.id, post.brace.foot, (*place, "brace", "foot"))
     if post.brace.along > post.top:
         yield Trouble((*place, "brace", "along"), "the brace takes hold above the top", valid="not more than `top`")
+
+
+def _base(base: BasePlate, place: Location) -> Iterator[Trouble]:
+    half_length, half_width, radius = 0.5 * base.length, 0.5 * base.width, 0.5 * base.bolt_hole
+    if base.corner_radius >= min(half_length, half_width):
+        yield Trouble((*place, "corner_radius"), "rounder than the plate is wide", valid="less than half the width")
+    if base.bolt_hole < base.bolt:
+        yield Trouble((*place, "bolt_hole"), "narrower than its bolt", valid="not less than `bolt`")
+    for index, (aft, outboard) in enumerate(base.bolts):
+        if abs(aft) + radius >= half_length or abs(outboard) + radius >= half_width:
+            yield Trouble((*place, "bolts", index), "the hole runs off the plate", valid="a place on the plate")
 
 
 def _gate(boat: Boat, gate: Gate, place: Location) -> Iterator[Trouble]:

@@ -120,6 +120,7 @@ class Post(Model):
     intended: Lean | None = None
     deck_falls: Falls
     tube: Word
+    base: Word | None = None
     holes: dict[Level, Hole] = Field(min_length=1)
     top: Length = Field(gt=0)
     brace: Brace | None = None

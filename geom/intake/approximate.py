@@ -200,9 +200,10 @@ def _candidate(places: _Places, point: SurveyPoint) -> tuple[float, int, Vec] | 
         for cx, cy, radius in circles:
             off = (y - cy) if y is not None else (x or 0.0) - cx
             reach = math.sqrt(max(radius * radius - off * off, 0.0))
-            tries += (
-                [(cx + reach, y), (cx - reach, y)] if y is not None else [(x or 0.0, cy + reach), (x or 0.0, cy - reach)]
-            )
+            if y is not None:
+                tries += [(cx + reach, y), (cx - reach, y)]
+            else:
+                tries += [(x or 0.0, cy + reach), (x or 0.0, cy - reach)]
     else:
         for first, second in combinations(circles, 2):
             tries += _crossings(first, second)
@@ -219,9 +220,7 @@ def _on_side(point: SurveyPoint, y: float) -> bool:
     return y >= 0.0 if point.where == "S" else y <= 0.0
 
 
-def _crossings(
-    first: tuple[float, float, float], second: tuple[float, float, float]
-) -> list[tuple[float, float]]:
+def _crossings(first: tuple[float, float, float], second: tuple[float, float, float]) -> list[tuple[float, float]]:
     """Return where two circles cross, or the place between them where they just miss."""
     across = math.hypot(second[0] - first[0], second[1] - first[1])
     if across < 1.0:

@@ -17,6 +17,7 @@ if TYPE_CHECKING:
     from numpy.typing import NDArray
 
     Array = NDArray[np.float64]
+    Rows = NDArray[np.bool_]
 
 # Where throwing out another reading serves this nearly as well (drop of the weighted squares), the test
 # can not tell which of them is the wrong one: three standard deviations, squared.
@@ -72,8 +73,8 @@ def find_wrong(closure: Array, slopes: Array, bound: float) -> tuple[Wrong, ...]
     """
     import numpy as np
 
-    everything = np.ones(len(closure), dtype=bool)
-    calm = np.abs(closure) <= _SUSPECT
+    everything: Rows = np.ones(len(closure), dtype=np.bool_)
+    calm: Rows = np.abs(closure) <= _SUSPECT
     candidates = []
     for start in (everything, calm):
         if len(null_directions(slopes[start])) == 0:
@@ -84,13 +85,13 @@ def find_wrong(closure: Array, slopes: Array, bound: float) -> tuple[Wrong, ...]
     return tuple(_explain(closure, slopes, kept, int(row), bound) for row in np.flatnonzero(~kept))
 
 
-def _fit(closure: Array, slopes: Array, active: Array) -> tuple[Array, Array]:
+def _fit(closure: Array, slopes: Array, active: Rows) -> tuple[Array, Array]:
     """Return the step from the linearisation point and the covariance, from active readings."""
     covariance = covariance_of(slopes[active])
     return covariance @ (slopes[active].T @ -closure[active]), covariance
 
 
-def _standardised(closure: Array, slopes: Array, active: Array) -> Array:
+def _standardised(closure: Array, slopes: Array, active: Rows) -> Array:
     """Return standardised residuals of active readings, and of the others against a fit without them."""
     import numpy as np
 
@@ -102,7 +103,7 @@ def _standardised(closure: Array, slopes: Array, active: Array) -> Array:
     return np.where(checked, residual / np.sqrt(np.where(checked, variance, 1.0)), 0.0)
 
 
-def _throw_out(closure: Array, slopes: Array, active: Array, bound: float) -> Array:
+def _throw_out(closure: Array, slopes: Array, active: Rows, bound: float) -> Rows:
     import numpy as np
 
     most = len(closure) - slopes.shape[1]
@@ -115,7 +116,7 @@ def _throw_out(closure: Array, slopes: Array, active: Array, bound: float) -> Ar
     return active
 
 
-def _let_in(closure: Array, slopes: Array, active: Array, bound: float) -> Array:
+def _let_in(closure: Array, slopes: Array, active: Rows, bound: float) -> Rows:
     import numpy as np
 
     while not active.all():
@@ -127,13 +128,13 @@ def _let_in(closure: Array, slopes: Array, active: Array, bound: float) -> Array
     return active
 
 
-def _cost(closure: Array, slopes: Array, active: Array, bound: float) -> float:
+def _cost(closure: Array, slopes: Array, active: Rows, bound: float) -> float:
     step, _ = _fit(closure, slopes, active)
     residual = (closure + slopes @ step)[active]
     return float(residual @ residual) + bound**2 * float((~active).sum())
 
 
-def _explain(closure: Array, slopes: Array, kept: Array, row: int, bound: float) -> Wrong:
+def _explain(closure: Array, slopes: Array, kept: Rows, row: int, bound: float) -> Wrong:
     """Return a wrong reading with those that would explain the contradiction as well."""
     import numpy as np
 

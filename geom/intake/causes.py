@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Mapping
 from dataclasses import dataclass
+from itertools import pairwise
 
 from geom.data import table
 from geom.units import Mm
@@ -84,7 +85,7 @@ def _swapped(digits: str) -> list[str]:
     """Return the numbers made by changing two neighbouring digits over, the decimal point left in place."""
     places = [index for index, mark in enumerate(digits) if mark.isdigit()]
     made = []
-    for first, second in zip(places, places[1:], strict=False):
+    for first, second in pairwise(places):
         if digits[first] != digits[second]:
             marks = list(digits)
             marks[first], marks[second] = marks[second], marks[first]

@@ -214,7 +214,7 @@ def lean_rows(boat: Boat, limit: Rad) -> tuple[LeanRow, ...]:
     return tuple(rows)
 
 
-def _highest(boat: Boat, post: Post, points: dict[str, Vec]) -> Vec:
+def _highest(post: Post, points: dict[str, Vec]) -> Vec:
     level = max(post.holes, key=lambda one: post.holes[one].along)
     return points[f"{post.id}-{level}"]
 
@@ -226,7 +226,7 @@ def spacing_rows(boat: Boat) -> tuple[SpacingRow, ...]:
     for side in ("S", "P"):
         row = _row_of(boat, "S" if side == "S" else "P")
         pairs += list(pairwise(row))
-    distances = [vec.distance(_highest(boat, a, points), _highest(boat, b, points)) for a, b in pairs]
+    distances = [vec.distance(_highest(a, points), _highest(b, points)) for a, b in pairs]
     usual = median(distances) if distances else 1.0
     return tuple(
         SpacingRow(a.id, b.id, distance, distance / usual) for (a, b), distance in zip(pairs, distances, strict=True)
@@ -245,7 +245,7 @@ def twin_rows(boat: Boat, limit: Mm) -> tuple[TwinRow, ...]:
         station = post.foot[0] - twin.foot[0]
         out = abs(post.foot[1]) - abs(twin.foot[1])
         height = post.foot[2] - twin.foot[2]
-        upper = abs(_highest(boat, post, points)[1]) - abs(_highest(boat, twin, points)[1])
+        upper = abs(_highest(post, points)[1]) - abs(_highest(twin, points)[1])
         rows.append(
             TwinRow(
                 name=post.id[2:],

@@ -9,6 +9,7 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 from typing import TYPE_CHECKING, Literal
 
 from geom import vec
@@ -85,9 +86,7 @@ def propagate(quantity: Quantity, values: Sequence[float], covariance: Array, st
     return Uncertain(quantity(values), math.sqrt(max(float(slopes @ covariance @ slopes), 0.0)))
 
 
-def by_random_draws(
-    quantity: Quantity, values: Sequence[float], covariance: Array, draws: int, seed: int
-) -> Uncertain:
+def by_random_draws(quantity: Quantity, values: Sequence[float], covariance: Array, draws: int, seed: int) -> Uncertain:
     """Return a quantity's mean and standard deviation over random draws of its inputs, the same for the same seed."""
     import numpy as np
 
@@ -99,7 +98,7 @@ def by_random_draws(
 def path_of(points: Sequence[float]) -> float:
     """Return the length through points given as x y z in turn [mm]."""
     places = [(points[row], points[row + 1], points[row + 2]) for row in range(0, len(points), 3)]
-    return sum(vec.distance(a, b) for a, b in zip(places, places[1:], strict=False))
+    return sum(vec.distance(a, b) for a, b in pairwise(places))
 
 
 def surveyed_path(result: SurveyResult, names: Sequence[str]) -> Uncertain:
@@ -116,9 +115,7 @@ def surveyed_path(result: SurveyResult, names: Sequence[str]) -> Uncertain:
 def surveyed_height(result: SurveyResult, lower: str, upper: str) -> Uncertain:
     """Return the vertical distance from one surveyed point up to another with its uncertainty [mm]."""
     values = [coordinate for name in (lower, upper) for coordinate in result.point(name).at]
-    return propagate(
-        lambda place: place[5] - place[2], values, result.covariance([lower, upper]), [0.1] * len(values)
-    )
+    return propagate(lambda place: place[5] - place[2], values, result.covariance([lower, upper]), [0.1] * len(values))
 
 
 @dataclass(frozen=True)

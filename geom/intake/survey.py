@@ -345,8 +345,7 @@ def _posts(survey: Survey, network: Network, adjustment: Adjustment) -> tuple[Su
     for post in survey.posts:
         lean, rake = network.attitude_of[post.id]
         holes = tuple(
-            SurveyedHole(hole, value(network.along_of(hole)), deviation(network.along_of(hole)))
-            for hole in post.holes
+            SurveyedHole(hole, value(network.along_of(hole)), deviation(network.along_of(hole))) for hole in post.holes
         )
         posts.append(
             SurveyedPost(post.id, post.foot, value(lean), deviation(lean), value(rake), deviation(rake), holes)

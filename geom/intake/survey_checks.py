@@ -84,9 +84,7 @@ def broken_loops(survey: Survey) -> tuple[BrokenLoop, ...]:
     for corner in sorted(neighbours):
         for second, third in combinations(sorted(neighbours[corner]), 2):
             if corner < second and third in neighbours[second]:
-                trio = [
-                    tapes[frozenset(pair)] for pair in ((corner, second), (second, third), (corner, third))
-                ]
+                trio = [tapes[frozenset(pair)] for pair in ((corner, second), (second, third), (corner, third))]
                 longest, one, other = sorted(trio, key=lambda tape: -tape.value)
                 over = longest.value - one.value - other.value
                 if over > _CHANCE * math.sqrt(sum(tape.sigma**2 for tape in trio)):

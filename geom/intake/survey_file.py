@@ -149,9 +149,7 @@ def read_survey(data: bytes, source: str) -> readings.Survey:
     return _Build(told, tree, source).survey()
 
 
-def _validated(
-    model: Any, node: Any, tree: Tree, reading: Reading, source: str, place: tuple[str, ...]
-) -> Any:
+def _validated(model: Any, node: Any, tree: Tree, reading: Reading, source: str, place: tuple[str, ...]) -> Any:
     try:
         return model.model_validate(node, context=reading)
     except ValidationError as error:
@@ -317,9 +315,7 @@ class _Build:
                 if self._known(point, place):
                     height = value if entry.read == "above" else -value
                     text = str(self.tree.at(place))
-                    found.append(
-                        readings.LevelReading(entry.line, point, height, sigma, text, self.tree.line(place))
-                    )
+                    found.append(readings.LevelReading(entry.line, point, height, sigma, text, self.tree.line(place)))
         return found
 
     def _leans(self) -> list[readings.Reading]:

@@ -218,8 +218,14 @@ def wire_of(profile: Profile, frame: Frame) -> Any:
 
 
 def moved(solid: Any, frame: Frame) -> Any:
-    """Return a solid moved from its own frame to where the frame stands."""
+    """Return a solid moved from its own frame to where the frame stands.
+
+    The move is worked into its geometry: a solid with a location of its own would be written as an assembly.
+    """
     if frame == Frame():
         return solid
     cq = kernel()
-    return solid.moved(cq.Location(cq.Plane(frame.origin, frame.x, frame.z)))
+    from OCP.BRepBuilderAPI import BRepBuilderAPI_Transform
+
+    move = cq.Location(cq.Plane(frame.origin, frame.x, frame.z)).wrapped.Transformation()
+    return cq.Solid(BRepBuilderAPI_Transform(solid.wrapped, move, True).Shape())

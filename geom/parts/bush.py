@@ -45,9 +45,7 @@ class BushSpec(Built):
     def validate(self) -> None:
         """Refuse a bush without a wall, or whose mouths meet."""
         require_positive("bush", od=self.od, bore=self.bore, length=self.length)
-        require(
-            math.isfinite(self.mouth_radius) and self.mouth_radius >= 0.0, "bush", "its mouth radius is negative"
-        )
+        require(math.isfinite(self.mouth_radius) and self.mouth_radius >= 0.0, "bush", "its mouth radius is negative")
         require(
             self.bore + 2.0 * self.mouth_radius < self.od,
             "bush",

@@ -30,6 +30,10 @@ class Frame:
         turned = vec.add(vec.scale(self.x, local[0]), vec.scale(self.y, local[1]))
         return vec.add(turned, vec.scale(self.z, local[2]))
 
+    def of(self, inner: Frame) -> Frame:
+        """Return a frame that stands in this one, as it stands outside."""
+        return Frame(self.point(inner.origin), self.direction(inner.x), self.direction(inner.z))
+
 
 def frame_along(origin: Vec, z: Vec, towards: Vec) -> Frame:
     """Return a frame whose Z lies along a direction and whose X leans as far towards another as it can.

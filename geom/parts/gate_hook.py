@@ -216,8 +216,8 @@ class GateHook:
 
     @property
     def length(self) -> float:
-        """Length shut, from the line's pin to the bight's centre [mm]."""
-        return self.body.pivot_height + self.lever.rise
+        """Length shut, from the line's pin to the middle of the bight's bar, which lies in the gate eye [mm]."""
+        return self.body.pivot_height + self.lever.rise + self.lever.offset
 
     def members(self) -> tuple[tuple[str, Part, Frame], ...]:
         """Return the parts with their frames: the lever turns about Y, its tail away from the body's line pin."""

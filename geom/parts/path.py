@@ -81,6 +81,11 @@ class Path:
         return math.fsum(stretch.length for stretch in self.stretches)
 
     @property
+    def closed(self) -> bool:
+        """Whether the path ends where it starts."""
+        return vec.distance(self.stretches[0].start, self.stretches[-1].end) < 1e-9
+
+    @property
     def least_radius(self) -> float:
         """The tightest arc's radius [mm]; infinite for a straight path."""
         return min((s.radius for s in self.stretches if s.centre is not None), default=math.inf)

@@ -157,7 +157,7 @@ class PostSpec(Part):
         """Draw the drilled hole's edge curves on the tube, each at its true place, and its axis."""
         towards_viewer = (1, -1.0) if axis == 0 else (0, 1.0)
         items: list[Item] = []
-        for edge in _edges(0.5 * self.od, 0.5 * hole.diameter, direction):
+        for edge in hole_edges(0.5 * self.od, 0.5 * hole.diameter, direction):
             seen = any(p[towards_viewer[0]] * towards_viewer[1] > 0.0 for p in edge)
             points = tuple((p[axis], p[2] + hole.along) for p in edge)
             items.append(Polyline(points, "OUTLINE" if seen else "HIDDEN", closed=True, tag=f"hole:{hole.name}"))
@@ -198,7 +198,7 @@ class PostSpec(Part):
         return tube.cut(*drills).Solids()[0]
 
 
-def _edges(radius: float, a: float, u: Vec, steps: int = 48) -> tuple[list[Vec], list[Vec]]:
+def hole_edges(radius: float, a: float, u: Vec, steps: int = 48) -> tuple[list[Vec], list[Vec]]:
     """Return the two closed curves where a hole of radius a along u leaves a tube of a radius [mm], the aft one first.
 
     e = u x Z over its length and f = e x u span the hole's section, so that a point of its wall is

@@ -16,6 +16,8 @@ from geom.parts.profile import Profile, Step, stadium
 from geom.parts.swept import Swept
 
 _UP = math.pi / 2.0
+# Share of the room that soft rope legs fill: 0.70 to 0.73, reasoned, no source.
+FILL = 0.70
 
 
 @dataclass(frozen=True)
@@ -118,23 +120,29 @@ class SoftEyeSpec(Built):
         require(self.buried < self.throat_breadth, self.family, "the throat must be broader than the buried part")
         require(self.taper < self.bury, self.family, "the taper must be shorter than the bury")
         require(self.leg_offset < self.bow_radius, self.family, "the pin is too thin for the rope's own legs")
-        enough = 2.0 * self.bow_radius + 2.0 * self.rope
-        require(
-            enough < self.throat_to_bearing,
-            self.family,
-            f"the eye is too short for its pin: throat to bearing must be over {enough:.1f} mm",
-        )
+        require(self._splay()[1] > 0.0, self.family, "the eye is too short for its pin: its legs do not reach round it")
 
     def dims(self) -> tuple[Dim, ...]:
         """Return the sizes."""
         return tuple(Dim(name.replace("_", " "), float(value)) for name, value in vars(self).items())
 
+    def _splay(self) -> tuple[float, float]:
+        """Return a leg's angle to the centre line [rad] and its straight length [mm], negative where there is none.
+
+        The leg leaves the throat upright, bends outward at one rope diameter's radius and is tangent to the bow.
+        """
+        a, b = self.leg_offset + self.rope, self.throat_to_bearing - 0.5 * self.pin - 0.5 * self.rope
+        reach = self.bow_radius + self.rope
+        if b <= 0.0 or math.hypot(a, b) <= reach:
+            return 0.0, -1.0
+        angle = math.atan2(b, a) - math.acos(reach / math.hypot(a, b))
+        return angle, math.sqrt(a * a + b * b - reach * reach) if angle > 0.0 else -1.0
+
     def loop(self) -> Path:
         """Return the rope's axis round the eye: up a leg, outward, round the pin and back."""
-        s, rho, bend, rise = self.leg_offset, self.bow_radius, 3.0 * self.rope, 0.5 * self.rope
+        s, rho, bend, rise = self.leg_offset, self.bow_radius, self.rope, 0.5 * self.rope
         top = self.throat_to_bearing - 0.5 * self.pin
-        a, b = s + bend, top - rise
-        angle = math.atan2(b, a) - math.acos((rho + bend) / math.hypot(a, b))
+        angle = self._splay()[0]
         c, sn = math.cos(angle), math.sin(angle)
         foot, turn = (s, 0.0, 0.0), (s, 0.0, rise)
         out = (s + bend - bend * c, 0.0, rise + bend * sn)
@@ -221,21 +229,35 @@ class LashingSpec(Built):
             Dim("turns", float(self.turns), ""),
         )
 
+    @property
+    def bundle(self) -> float:
+        """Diameter of the turns laid up together, filled as loosely as rope legs are [mm]."""
+        return self.line * math.sqrt(self.turns / FILL)
+
     def bodies(self) -> tuple[Body, ...]:
-        """Return a closed band as broad as the turns lie side by side."""
-        broad = self.turns * self.line
-        inner = stadium(self.between + self.pin, self.pin)
-        outer = stadium(self.between + self.pin + 2.0 * self.line, self.pin + 2.0 * self.line)
-        frame = Frame((0.0, -0.5 * broad, 0.0), (0.0, 0.0, 1.0), (0.0, 1.0, 0.0))
-        return (Extruded(outer, broad, frame, windows=(inner,)),)
+        """Return a link of round section."""
+        half, r = 0.5 * self.between, 0.5 * (self.pin + self.bundle)
+        top, low = (0.0, 0.0, half), (0.0, 0.0, -half)
+        a, b, c, d = (r, 0.0, -half), (r, 0.0, half), (-r, 0.0, half), (-r, 0.0, -half)
+        turn = (0.0, -1.0, 0.0)
+        start = (r, 0.0, 0.0)
+        link = Path(
+            (
+                Stretch(start, b),
+                Stretch(b, c, top, turn),
+                Stretch(c, d),
+                Stretch(d, a, low, turn),
+                Stretch(a, start),
+            )
+        )
+        return (Swept(link, 0.5 * self.bundle),)
 
     def dimension_items(self) -> tuple[tuple[Item, ...], tuple[Item, ...], tuple[Item, ...]]:
         """Return the dimensions of front and side view."""
-        half, p = 0.5 * self.between, 0.5 * self.pin
-        broad, top = 0.5 * self.turns * self.line, half + p + self.line
+        half, p, b = 0.5 * self.between, 0.5 * self.pin, 0.5 * self.bundle
+        top = half + p + 2.0 * b
         front = (
-            Dimension((0.0, -half), (0.0, half), -p - self.line - 8.0, along=_UP, tag="dim:between"),
-            Dimension((-p, half), (p, half), p + self.line + 8.0, along=0.0, text="Ø<>", tag="dim:pin"),
+            Dimension((0.0, -half), (0.0, half), -p - 2.0 * b - 8.0, along=_UP, tag="dim:between"),
+            Dimension((-p, half), (p, half), p + 2.0 * b + 8.0, along=0.0, text="Ø<>", tag="dim:pin"),
         )
-        side = (Dimension((-broad, top), (broad, top), 8.0, along=0.0, tag="dim:breadth of turns"),)
-        return front, side, ()
+        return front, (Dimension((-b, top), (b, top), 8.0, along=0.0, text="Ø<>", tag="dim:bundle"),), ()

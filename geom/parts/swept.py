@@ -53,7 +53,8 @@ class Swept:
         for stretch in flat:
             for sign in (1.0, -1.0):
                 items += _offset(stretch, sight, sign * self.radius)
-        for stretch, share in ((flat[0], 0.0), (flat[-1], 1.0)):
+        ends = () if self.path.closed else ((flat[0], 0.0), (flat[-1], 1.0))
+        for stretch, share in ends:
             items.append(self._end(stretch, share, sight))
         return tuple(items)
 

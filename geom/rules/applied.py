@@ -61,8 +61,12 @@ def applied(boat: Boat) -> tuple[Applied, ...]:
     return (*of_rules, Applied(edition(common_practice.WORD), chosen=True))
 
 
-def check(placed: Placed) -> tuple[Finding, ...]:
+def check(placed: Placed, others: tuple[Finding, ...] = ()) -> tuple[Finding, ...]:
     """Return what every applied document and the boat's own limits say of a boat, waivers beside.
+
+    Args:
+        placed: the boat in space.
+        others: findings from elsewhere, that waivers may name too; they come last.
 
     Raises:
         OutsideTableError: the file names an edition that is not known.
@@ -72,6 +76,7 @@ def check(placed: Placed) -> tuple[Finding, ...]:
     found += _own_findings(placed)
     if not any(one.chosen and one.edition.word != common_practice.WORD for one in documents):
         found.append(_none_named())
+    found += others
     waivers = () if placed.boat.rules is None else placed.boat.rules.waivers
     return (*(_waived(finding, waivers) for finding in found), *_idle(waivers, found))
 

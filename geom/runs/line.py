@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from functools import cached_property
+from itertools import pairwise
 
 from geom import vec
 from geom.errors import CannotFinishError, Fault, InputError
@@ -39,26 +41,33 @@ class Line:
             faults.append(Fault("weight of the line", read=f"{self.weight:g} N/mm", valid="zero or more"))
         if any(not mu >= 0.0 for mu in self.friction):
             faults.append(Fault("friction", read=str(self.friction), valid="zero or more"))
-        if any(vec.distance(a, b) <= 0.0 for a, b in zip(self.points, self.points[1:], strict=False)):
+        if any(vec.distance(a, b) <= 0.0 for a, b in pairwise(self.points)):
             faults.append(Fault("two points of a line fall together", valid="spans longer than zero"))
         if faults:
             raise InputError("line", faults)
 
-    @property
+    @cached_property
     def spans(self) -> tuple[float, ...]:
         """Straight distances from point to point [mm]."""
-        return tuple(vec.distance(a, b) for a, b in zip(self.points, self.points[1:], strict=False))
+        return tuple(vec.distance(a, b) for a, b in pairwise(self.points))
 
-    @property
+    @cached_property
+    def directions(self) -> tuple[Vec, ...]:
+        """Unit directions of the straight spans, from the first end to the last."""
+        pairs = zip(pairwise(self.points), self.spans, strict=True)
+        return tuple(vec.scale(vec.sub(b, a), 1.0 / span) for (a, b), span in pairs)
+
+    @cached_property
     def path(self) -> float:
         """Sum of the spans [mm]."""
         return sum(self.spans)
 
     @property
     def least_tension(self) -> float:
-        """The tension below which the line's own weight takes over, with a tenth to spare; zero without weight [N]."""
-        ends = zip(self.points, self.points[1:], strict=False)
-        return 2.0 * max(least_tension(a, b, self.weight) for a, b in ends)
+        """The tension below which the line's own weight takes over, twice over; zero without weight [N]."""
+        if self.weight == 0.0:
+            return 0.0
+        return 2.0 * max(least_tension(a, b, self.weight) for a, b in pairwise(self.points))
 
     def with_friction(self, friction: float) -> Line:
         """Return the same line with one coefficient at every hole."""
@@ -118,7 +127,7 @@ def set_line(line: Line, tension: float, slack: float = 0.0) -> SetLine:
 def _at_rest(line: Line, tension: float) -> tuple[tuple[float, ...], tuple[float, ...]]:
     """Return unstressed length and first tension of each span, the line being free in its holes."""
     rest, tensions = [], []
-    for a, b in zip(line.points, line.points[1:], strict=False):
+    for a, b in pairwise(line.points):
         part = piece(a, b, tension, line.ea, line.weight)
         rest.append(part.rest)
         tensions.append(tension)
@@ -136,7 +145,7 @@ def _eased_tension(line: Line, wanted: float, tension: float, slack: float) -> f
     if slack > 0.0:
         low = line.least_tension
     if excess(low) <= 0.0:
-        if line.weight > 0.0:
+        if line.weight > 0.0 and slack > 0.0:
             raise CannotFinishError(f"{slack:g} mm of slack let the line hang below any tension it can keep")
         return low
     while excess(high) > 0.0:

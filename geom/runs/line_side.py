@@ -2,7 +2,8 @@
 
 From the load outward the line slips through each hole only as far as friction lets it, and what it
 frees lengthens the loaded span's part. One scalar, the tension at the nearest support, decides all.
-A line without weight is straight between its points: its chords and turns are then worked out once.
+A line without weight is straight between its points: where all its holes are free, or the nearest one
+is locked, that scalar has a closed form.
 """
 
 from __future__ import annotations
@@ -36,45 +37,79 @@ class Beyond:
     ratio: float
 
 
-@dataclass
 class LineSide:
-    """The line on one side of the load: the loaded span's part and the spans beyond, nearest first."""
+    """The line on one side of the load: the loaded span's part and the spans beyond, nearest first.
 
-    line: Line
-    support: Vec
-    own_rest: float
-    own_tension: float
-    beyond: tuple[Beyond, ...]
-    tension: float
-    stiffness: float = 0.0
+    `tension` at the support and `stiffness`, how it rises as the loaded point draws away [N/mm], are those
+    of the place asked for last; `way` leads from the support to that place, `reach` long.
+    """
 
-    @classmethod
-    def of(cls, state: SetLine, load: PointLoad, way: int) -> LineSide:
+    def __init__(self, state: SetLine, load: PointLoad, way: int) -> None:
         """Gather the spans of one side: way -1 for those before the load, +1 for those after it."""
-        points, k, weight = state.line.points, load.span, state.line.weight
-        support = points[k] if way < 0 else points[k + 1]
-        share = load.share if way < 0 else 1.0 - load.share
-        own = max(state.tension[k] + weight * (support[2] - points[k][2]), 0.0)
-        beyond: list[Beyond] = []
-        for j in range(k - 1, -1, -1) if way < 0 else range(k + 1, len(points) - 1):
+        line, k = state.line, load.span
+        self.line: Line = line
+        self.support = line.points[k] if way < 0 else line.points[k + 1]
+        self.own_rest = state.rest[k] * (load.share if way < 0 else 1.0 - load.share)
+        own = state.tension[k] + line.weight * (self.support[2] - line.points[k][2])
+        self.own_tension = max(own, 0.0)
+        self.tension, self.stiffness = self.own_tension, 0.0
+        self.way: Vec = (0.0, 0.0, 0.0)
+        self.reach = 0.0
+        spans = range(k - 1, -1, -1) if way < 0 else range(k + 1, len(line.points) - 1)
+        self._spans, self._state, self._way = spans, state, way
+        self._beyond: tuple[Beyond, ...] | None = None
+        self._shared = self._one_tension()
+
+    def _one_tension(self) -> tuple[float, float] | None:
+        """Return chords beyond and unstressed length where one tension reigns on this whole side, else None."""
+        line, spans = self.line, self._spans
+        if line.weight > 0.0:
+            return None
+        hole = -1 if self._way > 0 else 0
+        if not spans or math.isinf(line.friction[spans[0] + hole]):
+            return 0.0, self.own_rest
+        if any(line.friction[j + hole] > 0.0 for j in spans):
+            return None
+        first, last = min(spans[0], spans[-1]), max(spans[0], spans[-1]) + 1
+        return sum(line.spans[first:last]), self.own_rest + sum(self._state.rest[first:last])
+
+    @property
+    def beyond(self) -> tuple[Beyond, ...]:
+        """The spans beyond the loaded one, nearest first."""
+        if self._beyond is None:
+            self._beyond = self._gather()
+        return self._beyond
+
+    def _gather(self) -> tuple[Beyond, ...]:
+        line, state, way = self.line, self._state, self._way
+        points, weight = line.points, line.weight
+        found: list[Beyond] = []
+        for j in self._spans:
             near, far = (points[j + 1], points[j]) if way < 0 else (points[j], points[j + 1])
-            tension = max(state.tension[j] + weight * (near[2] - points[j][2]), 0.0)
-            friction = state.line.friction[j] if way < 0 else state.line.friction[j - 1]
-            turn = vec.angle(vec.sub(near, beyond[-1].near), vec.sub(far, near)) if beyond and friction > 0.0 else 0.0
+            before = max(state.tension[j] + weight * (near[2] - points[j][2]), 0.0)
+            friction = line.friction[j] if way < 0 else line.friction[j - 1]
+            turn = vec.angle(line.directions[j + (1 if way < 0 else -1)], line.directions[j]) if friction > 0.0 else 0.0
             ratio = holding_ratio(friction, turn)
-            beyond.append(Beyond(near, far, vec.distance(near, far), state.rest[j], tension, friction, ratio))
-        return cls(state.line, support, state.rest[k] * share, own, tuple(beyond), tension=own)
+            found.append(Beyond(near, far, line.spans[j], state.rest[j], before, friction, ratio))
+        return tuple(found)
 
     def pull(self, place: Vec) -> Vec:
         """Solve this side for a place of the loaded point and return what it pulls the point with."""
-        self.tension = self._solve(place)
-        slack = self.tension <= 0.0
-        slope = self._excess(self.tension, place)[1]
-        self.stiffness = 0.0 if slack else 1.0 / ((1.0 + self.tension / self.line.ea) * max(-slope, 1e-300))
+        support, ea = self.support, self.line.ea
+        x, y, z = place[0] - support[0], place[1] - support[1], place[2] - support[2]
+        self.way, self.reach = (x, y, z), math.sqrt(x * x + y * y + z * z)
+        if self._shared is not None:
+            chords, rest = self._shared
+            self.tension = tension = max(ea * ((self.reach + chords) / rest - 1.0), 0.0)
+            self.stiffness = ea / rest if tension > 0.0 else 0.0
+        else:
+            self.tension = tension = self._solve(place)
+            slope = self._excess(tension, place)[1]
+            self.stiffness = 1.0 / ((1.0 + tension / ea) * max(-slope, 1e-300)) if tension > 0.0 else 0.0
         if self.line.weight > 0.0:
-            return piece(self.support, place, self.tension, self.line.ea, self.line.weight).end_pull
-        way = vec.sub(self.support, place)
-        return vec.scale(way, self.tension / vec.norm(way))
+            return piece(support, place, tension, ea, self.line.weight).end_pull
+        share = -tension / self.reach
+        return (share * x, share * y, share * z)
 
     def pieces(self, place: Vec) -> tuple[Piece, tuple[tuple[float, Piece], ...]]:
         """Return this side's part of the loaded span, and the pieces beyond with their near tensions.
@@ -93,13 +128,12 @@ class LineSide:
         return part, tuple(found)
 
     def _ratio(self, span: Beyond, near_pull: Vec, first: bool) -> float:
-        """Return what a hole holds, for the line's direction on its near side."""
+        """Return what a hole holds, for the line's pull on its near side."""
         if span.friction == 0.0 or math.isinf(span.friction) or not (first or self.line.weight > 0.0):
             return span.ratio
-        away = vec.scale(near_pull, -1.0)
-        if away == (0.0, 0.0, 0.0):
+        if near_pull == (0.0, 0.0, 0.0):
             return 1.0
-        return holding_ratio(span.friction, vec.angle(away, vec.sub(span.far, span.near)))
+        return holding_ratio(span.friction, vec.angle(vec.scale(near_pull, -1.0), vec.sub(span.far, span.near)))
 
     def _excess(self, tension: float, place: Vec) -> tuple[float, float]:
         """Return how much more unstressed line this side wants than it has [mm], and its slope [mm/N]."""
@@ -107,13 +141,12 @@ class LineSide:
             return self._excess_hanging(tension, place)
         ea = self.line.ea
         stretch = 1.0 + tension / ea
-        wants = vec.distance(self.support, place) / stretch
+        wants = self.reach / stretch
         slope = -wants / (ea * stretch)
         wants -= self.own_rest
-        now, share, first = tension, 1.0, True
-        for span in self.beyond:
-            ratio = self._ratio(span, vec.sub(place, self.support), True) if first else span.ratio
-            first = False
+        now, share = tension, 1.0
+        for index, span in enumerate(self.beyond):
+            ratio = self._ratio(span, self.way, True) if index == 0 else span.ratio
             now, share = _slip(span.before, now, ratio, share)
             if share == 0.0:
                 break

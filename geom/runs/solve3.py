@@ -1,29 +1,30 @@
-"""Three linear equations in three unknowns."""
+"""Three linear equations of a symmetric stiffness."""
 
 from __future__ import annotations
 
 from geom.vec import Vec
 
+# Upper triangle of a symmetric matrix: xx, xy, xz, yy, yz, zz.
+Symmetric = tuple[float, float, float, float, float, float]
 
-def solve3(matrix: list[list[float]], right: Vec) -> Vec:
-    """Return x of matrix x = right, by elimination with the greatest pivot.
+
+def solve_symmetric(matrix: Symmetric, right: Vec) -> Vec:
+    """Return x of matrix x = right for a positive definite matrix, by its L D L' factors.
 
     Args:
-        matrix: three rows of three numbers, not singular.
+        matrix: upper triangle.
         right: three numbers.
 
     Raises:
         ZeroDivisionError: the matrix is singular.
     """
-    rows = [[*matrix[i], right[i]] for i in range(3)]
-    for column in range(3):
-        pivot = max(range(column, 3), key=lambda i: abs(rows[i][column]))
-        rows[column], rows[pivot] = rows[pivot], rows[column]
-        for below in range(column + 1, 3):
-            factor = rows[below][column] / rows[column][column]
-            for j in range(column, 4):
-                rows[below][j] -= factor * rows[column][j]
-    z = rows[2][3] / rows[2][2]
-    y = (rows[1][3] - rows[1][2] * z) / rows[1][1]
-    x = (rows[0][3] - rows[0][1] * y - rows[0][2] * z) / rows[0][0]
-    return (x, y, z)
+    xx, xy, xz, yy, yz, zz = matrix
+    l_yx, l_zx = xy / xx, xz / xx
+    d_y = yy - l_yx * xy
+    rest = yz - l_zx * xy
+    l_zy = rest / d_y
+    d_z = zz - l_zx * xz - l_zy * rest
+    b_y = right[1] - l_yx * right[0]
+    z = (right[2] - l_zx * right[0] - l_zy * b_y) / d_z
+    y = b_y / d_y - l_zy * z
+    return (right[0] / xx - l_yx * y - l_zx * z, y, z)

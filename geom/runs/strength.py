@@ -15,6 +15,7 @@ from geom.data.table import Datum
 from geom.errors import OutsideTableError
 from geom.runs.making import BOTH, family, line_end, run_end
 from geom.runs.place import PlacedRun
+from geom.runs.weakest_link import lashing_strength
 
 _LBF = 4.4482216152605
 
@@ -76,15 +77,16 @@ def line_strength(line: GuardLine) -> Link:
     return Link("line", None, "no certificate, and no table holds this size")
 
 
-def lashing_strength(cord: Cord) -> Link:
-    """Return what a lashing holds: two parts to each turn, times what bend and uneven sharing leave.
+def lashing_link(name: str, cord: Cord) -> Link:
+    """Return what a lashing holds by its cord.
 
     Source: data/line_strength.csv, key lashing_share.
     """
     if cord.breaking_load is None:
-        return Link("lashing", None, "the cord's breaking load is not given")
+        return Link(name, None, "the cord's breaking load is not given")
     share = table.datum("line_strength", key="lashing_share")
-    return Link("lashing", 2.0 * cord.turns * cord.breaking_load.value * share.value, f"{share.source} ({share.sure})")
+    holds = lashing_strength(cord.turns, cord.breaking_load.value, share.value)
+    return Link(name, holds, f"{share.source} ({share.sure})")
 
 
 def run_strength(boat: Boat, run: PlacedRun) -> Strength:
@@ -110,8 +112,7 @@ def run_strength(boat: Boat, run: PlacedRun) -> Strength:
             if fitting.strength is not None:
                 links.append(Link(f"{where}: {word}", fitting.strength.value, fitting.strength.source))
             elif fitting.cord is not None:
-                lashing = lashing_strength(fitting.cord)
-                links.append(Link(f"{where}: {word}", lashing.holds, lashing.source))
+                links.append(lashing_link(f"{where}: {word}", fitting.cord))
             else:
                 links.append(Link(f"{where}: {word}", None, "not given"))
     if any(item.kind == "stop" for item in run.told.slide_on):

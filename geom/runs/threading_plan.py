@@ -90,9 +90,9 @@ def threading_plan(boat: Boat, run: PlacedRun, eyes: RunEyes, made: Making, fit:
     bench: tuple[Where, ...] = ("start", "finish") if in_place is None else (OTHER[in_place],)
     possible = not run.passages or any(attempt.plain for attempt in tried)
     slide = in_order(run, leading)
-    thimbles = _thimbles(boat, run, bench)
+    thimbles = _thimbles(boat, run, leading if in_place is None and run.passages else None)
     room = None if in_place is None else _fid_room(boat, run, in_place, fit)
-    remarks = _remarks(run, possible, room, made)
+    remarks = _remarks(run, possible, room, made, thimbles)
     return ThreadingPlan(
         run=run.id,
         bench=bench,
@@ -211,16 +211,22 @@ def _before(boat: Boat, run: PlacedRun, where: Where) -> list[str]:
     return [f"on the line before {run_end(run, where).end}: {part}" for part in parts if part and "sleeves" not in part]
 
 
-def _thimbles(boat: Boat, run: PlacedRun, bench: tuple[Where, ...]) -> tuple[str, ...]:
-    """Return for each end with a thimble when it goes in, as `start: after threading, why`."""
+def _thimbles(boat: Boat, run: PlacedRun, drawn: Where | None) -> tuple[str, ...]:
+    """Return for each end with a thimble when it goes in, as `start: after threading, why`.
+
+    Only the end that is drawn through holes ready made has to go through them without its thimble.
+    """
     found = []
     for where in BOTH:
         end = line_end(boat, run, where)
         if end.thimble is None:
             continue
+        if where != drawn:
+            found.append(f"{where}: while the eye is made")
+            continue
         goes_in, why = thimble_goes_in(end)
-        when = "after threading" if goes_in else "while the eye is made" if goes_in is False else "cannot tell"
-        found.append(f"{where}: {when}, {why}" if where in bench else f"{where}: while the eye is made in place")
+        when = {True: "after threading", False: "not after threading", None: "cannot tell"}[goes_in]
+        found.append(f"{where}: {when}, {why}")
     return tuple(found)
 
 
@@ -271,8 +277,15 @@ def _captive(boat: Boat, run: PlacedRun, eyes: RunEyes) -> tuple[str, ...]:
     return tuple(found)
 
 
-def _remarks(run: PlacedRun, possible: bool, room: FidRoom | None, made: Making) -> tuple[Remark, ...]:
+def _remarks(
+    run: PlacedRun, possible: bool, room: FidRoom | None, made: Making, thimbles: tuple[str, ...]
+) -> tuple[Remark, ...]:
     found = list(made.remarks)
+    for text in thimbles:
+        if ": not after threading" in text:
+            found.append(Remark("thimble", "refused", run.id, "thimble", text))
+        elif ": cannot tell" in text:
+            found.append(Remark("thimble", "cannot tell", run.id, "thimble", text))
     if not possible:
         found.append(Remark("threading", "refused", run.id, "threading", "the line itself does not go through a hole"))
     if room is not None and not room.enough:

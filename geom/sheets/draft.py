@@ -2,16 +2,20 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
-from geom.figure import Item, Rect, Sheet, Text, View
+from geom.figure import Item, Point, Rect, Sheet, Text, View
 from geom.refit import Refit
 from geom.rules.cautions import SHEET_CAUTION
 from geom.sheets.paper import Paper, frame_items
-from geom.sheets.title_block import BLOCK_HEIGHT, BLOCK_WIDTH, Title, bar_100, title_block
+from geom.sheets.ruled_list import broken
+from geom.sheets.title_block import BLOCK_HEIGHT, BLOCK_WIDTH, Issue, Title, bar_100, issue_of, title_block
 
 GAP = 5.0
 _BAR_HEIGHT = 9.0
+_BAR_LENGTH = 100.0
+_KEY_PITCH = 4.2
 
 
 @dataclass(frozen=True)
@@ -57,12 +61,24 @@ def full_width_above(paper: Paper) -> Rect:
     return Rect(frame.left + 1.0, frame.bottom + BLOCK_HEIGHT + 2.0, frame.right - 1.0, frame.top - 1.0)
 
 
+def bar_place(paper: Paper) -> Point:
+    """Return where the 100 mm bar begins: left of the title block, or above the caution where that is too narrow."""
+    frame = paper.frame
+    beside = frame.width - BLOCK_WIDTH >= _BAR_LENGTH + 2.0 * GAP
+    return (frame.left + 4.0, frame.bottom + 3.0 if beside else frame.bottom + BLOCK_HEIGHT + 3.0)
+
+
 def finish(refit: Refit, draft: Draft, sheet: int, sheets: int) -> Sheet:
-    """Return a draft as a numbered sheet with everything that stands on every sheet."""
-    number = f"{refit.boat.drawing.number or 'GL'}-{sheet:02d}"
+    """Return a draft of a boat as a numbered sheet with everything that stands on every sheet."""
+    return finish_issue(issue_of(refit), draft, sheet, sheets)
+
+
+def finish_issue(issue: Issue, draft: Draft, sheet: int, sheets: int) -> Sheet:
+    """Return a draft as a numbered sheet, its title block filled from plain values."""
+    number = f"{issue.number}-{sheet:02d}"
     frame = draft.paper.frame
     title = Title(
-        title=f"{refit.boat.boat.name}: {draft.title}",
+        title=f"{issue.boat}: {draft.title}" if issue.boat else draft.title,
         kind=draft.kind,
         sheet=sheet,
         sheets=sheets,
@@ -70,8 +86,8 @@ def finish(refit: Refit, draft: Draft, sheet: int, sheets: int) -> Sheet:
         paper=draft.paper.name,
         number=number,
     )
-    items: list[Item] = [*frame_items(draft.paper), *title_block(refit, title, frame)]
-    items += bar_100((frame.left + 4.0, frame.bottom + 3.0))
+    items: list[Item] = [*frame_items(draft.paper), *title_block(issue, title, frame)]
+    items += bar_100(bar_place(draft.paper))
     for view in draft.views:
         if view.title:
             at = (view.window.left + 2.0, view.window.top - 5.5)
@@ -85,10 +101,34 @@ def finish(refit: Refit, draft: Draft, sheet: int, sheets: int) -> Sheet:
         views=draft.views,
         frame=frame,
         description=f"{SHEET_CAUTION}. {draft.description}".strip(),
-        keywords=(("drawing", number), ("revision", refit.boat.revision.mark), ("scale", draft.scale)),
+        keywords=(("drawing", number), ("revision", issue.revision), ("scale", draft.scale)),
     )
 
 
 def scale_words(scale: float) -> str:
     """Return a scale as it is written: `1:50`, `2:1`."""
     return f"1:{1.0 / scale:g}" if scale <= 1.0 else f"{scale:g}:1"
+
+
+def list_area(paper: Paper) -> Rect:
+    """Return the space for lists over title block and bar, clear of the centring marks."""
+    whole = full_width_above(paper)
+    return Rect(whole.left + 5.0, whole.bottom + 2.0, whole.right - 5.0, whole.top - 6.0)
+
+
+def key_items(paper: Paper, head: str, lines: Sequence[str]) -> tuple[Item, ...]:
+    """Return a heading and short lines left of the title block, over the bar.
+
+    Raises:
+        ValueError: more than stands there.
+    """
+    place = beside_block(paper)
+    left, y = place.left + 5.0, paper.frame.bottom + BLOCK_HEIGHT - 4.0
+    items: list[Item] = [Text((left, y), head, 2.5, "TEXT")]
+    for line in lines:
+        for part in broken(line, place.right - left):
+            y -= _KEY_PITCH
+            items.append(Text((left, y), part, 2.5, "NOTE"))
+    if y < place.bottom + 1.0:
+        raise ValueError(f"{len(lines)} lines do not stand left of the title block of {paper.name}")
+    return tuple(items)

@@ -39,38 +39,75 @@ class Title:
     number: str
 
 
-def title_block(refit: Refit, title: Title, frame: Rect) -> tuple[Item, ...]:
-    """Return the block and the caution above it, in the lower right corner of a frame."""
+@dataclass(frozen=True)
+class Issue:
+    """What the title block says of a boat and of this issue of its papers; an empty text stays a blank to fill in.
+
+    `number` is what the sheets' identification numbers begin with, `data` the hash of what they were made from.
+    """
+
+    boat: str = ""
+    number: str = "GL"
+    owner: str = ""
+    created_by: str = ""
+    approved_by: str = ""
+    status: str = ""
+    revision: str = ""
+    date: str = ""
+    units: str = "mm, degrees"
+    survey: str = ""
+    tolerance: str = ""
+    data: str = ""
+
+
+def issue_of(refit: Refit) -> Issue:
+    """Return what the title block says of a boat worked out."""
     boat = refit.boat
     drawing, revision = boat.drawing, boat.revision
     given = refit.loaded.mirrored_from
-    survey = boat.survey if given is None else f"{boat.survey}; mirrored from {words.SIDE[given].lower()}"
-    units = "mm, degrees" if boat.units.length not in ("in", "ft") else "inches, degrees"
+    return Issue(
+        boat=boat.boat.name,
+        number=drawing.number or "GL",
+        owner=drawing.owner or "",
+        created_by=drawing.created_by or revision.by,
+        approved_by=drawing.approved_by or "",
+        status=drawing.status or "",
+        revision=revision.mark,
+        date=revision.date,
+        units="mm, degrees" if boat.units.length not in ("in", "ft") else "inches, degrees",
+        survey=boat.survey if given is None else f"{boat.survey}; mirrored from {words.SIDE[given].lower()}",
+        tolerance="as good as the survey",
+        data=refit.loaded.data_sha256[:12],
+    )
+
+
+def title_block(issue: Issue, title: Title, frame: Rect) -> tuple[Item, ...]:
+    """Return the block and the caution above it, in the lower right corner of a frame."""
     rows: tuple[tuple[tuple[str, str, float, float], ...], ...] = (
         (
-            (words.OWNER, drawing.owner or "", 55.0, _VALUE),
+            (words.OWNER, issue.owner, 55.0, _VALUE),
             (words.TITLE, title.title, 85.0, _LARGE),
             (words.NUMBER, title.number, 40.0, _VALUE),
         ),
         (
-            (words.CREATOR, drawing.created_by or revision.by, 55.0, _VALUE),
+            (words.CREATOR, issue.created_by, 55.0, _VALUE),
             (words.KIND, title.kind, 45.0, _VALUE),
-            (words.STATUS, drawing.status or "", 40.0, _VALUE),
-            (words.REVISION, revision.mark, 12.0, _VALUE),
-            (words.DATE, revision.date, 28.0, _VALUE),
+            (words.STATUS, issue.status, 40.0, _VALUE),
+            (words.REVISION, issue.revision, 12.0, _VALUE),
+            (words.DATE, issue.date, 28.0, _VALUE),
         ),
         (
-            (words.APPROVAL, drawing.approved_by or "", 55.0, _VALUE),
+            (words.APPROVAL, issue.approved_by, 55.0, _VALUE),
             (words.SCALE, title.scale, 20.0, _VALUE),
-            (words.UNITS, units, 35.0, _VALUE),
+            (words.UNITS, issue.units, 35.0, _VALUE),
             (words.LANGUAGE, "en", 15.0, _VALUE),
             (words.SIZE, title.paper, 15.0, _VALUE),
             (words.SHEET, f"{title.sheet} / {title.sheets}", 40.0, _VALUE),
         ),
         (
-            (words.SURVEY, survey, 78.0, _VALUE),
-            (words.TOLERANCE, "as good as the survey", 62.0, _VALUE),
-            (words.DATA, refit.loaded.data_sha256[:12], 40.0, _VALUE),
+            (words.SURVEY, issue.survey, 78.0, _VALUE),
+            (words.TOLERANCE, issue.tolerance, 62.0, _VALUE),
+            (words.DATA, issue.data, 40.0, _VALUE),
         ),
     )
     left, bottom = frame.right - BLOCK_WIDTH, frame.bottom

@@ -2,47 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-
 from geom.parts.frame import Frame
-from geom.parts.post import DrilledHole, PostSpec
+from geom.parts.post import PostSpec
 from geom.refit import Refit
-from geom.runs.drilling import Drilling
+from geom.runs.alike import distinct_tubes
+from geom.runs.alike import post_spec as post_spec
 from geom.runs.place import PlacedPost
 from geom.solids.step import STEEL, Product, Schema, step_bytes
-
-# Sizes from the same numbers may differ in their last bits; these decimals [mm, rad] make them the same part.
-_LENGTH_DECIMALS = 9
-_ANGLE_DECIMALS = 12
-
-
-def post_spec(post: PlacedPost, drillings: Mapping[str, Drilling]) -> PostSpec:
-    """Return the specification of a post: its tube, and each hole on the axis on which it is to be drilled.
-
-    Args:
-        post: the placed post.
-        drillings: on which axis each hole is drilled, by hole id.
-
-    Raises:
-        GeometryError: the tube or a hole cannot be made.
-    """
-    axes = [(hole, drillings[hole.id]) for hole in post.holes]
-    return PostSpec(
-        od=round(post.tube_od, _LENGTH_DECIMALS),
-        wall=round(post.tube_wall, _LENGTH_DECIMALS),
-        top=round(post.top, _LENGTH_DECIMALS),
-        drilled=tuple(
-            DrilledHole(
-                name=hole.level,
-                along=round(hole.along, _LENGTH_DECIMALS),
-                diameter=round(hole.diameter, _LENGTH_DECIMALS),
-                clocking=round(axis.clocking, _ANGLE_DECIMALS),
-                tilt=round(axis.tilt, _ANGLE_DECIMALS),
-            )
-            for hole, axis in axes
-        ),
-        hand=post.side,
-    )
 
 
 def post_frame(post: PlacedPost) -> Frame:
@@ -52,11 +18,7 @@ def post_frame(post: PlacedPost) -> Frame:
 
 def distinct_posts(refit: Refit) -> dict[PostSpec, tuple[str, ...]]:
     """Return each distinct post with the ids that share it, in the boat file's order."""
-    shared: dict[PostSpec, tuple[str, ...]] = {}
-    for post in refit.placed.posts.values():
-        spec = post_spec(post, refit.placed.drillings)
-        shared[spec] = (*shared.get(spec, ()), post.id)
-    return shared
+    return distinct_tubes(refit.placed)
 
 
 def post_files(refit: Refit, schema: Schema = "AP242") -> dict[str, bytes]:

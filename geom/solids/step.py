@@ -19,6 +19,8 @@ Schema = Literal["AP242", "AP214"]
 Rgb = tuple[int, int, int]
 
 _SCHEMA_WORD = {"AP242": "AP242DIS", "AP214": "AP214IS"}
+# Ten decimals: finer than the kernel's own tolerance of 1e-7 mm, and its noise in the last bits is not written.
+_NUMBER = "%.10f"
 STEEL: Rgb = (190, 194, 200)
 
 
@@ -29,6 +31,7 @@ class Product:
     name: str
     shape: Any
     rgb: Rgb = STEEL
+    is_curve: bool = False
 
 
 @dataclass(frozen=True)
@@ -64,8 +67,8 @@ def step_bytes(
         from OCP.STEPCAFControl import STEPCAFControl_Controller, STEPCAFControl_Writer
     except ImportError as fault:
         raise missing_kernel(fault) from fault
-    from OCP.IFSelect import IFSelect_ReturnStatus
     from OCP.Interface import Interface_Static
+    from OCP.StepData import StepData_StepWriter
 
     STEPCAFControl_Controller.Init_s()
     Interface_Static.SetCVal_s("write.step.schema", _SCHEMA_WORD[schema])
@@ -80,7 +83,10 @@ def step_bytes(
     _fix_header(model, title, date)
     _number_instances(model)
     stream = io.BytesIO()
-    if writer.WriteStream(stream) != IFSelect_ReturnStatus.IFSelect_RetDone:
+    sender = StepData_StepWriter(model)
+    sender.FloatWriter().SetFormat(_NUMBER)
+    sender.SendModel(model.Protocol())
+    if not sender.Print(stream):
         raise CannotFinishError(f"{title}: the solid kernel could not write STEP")
     return _with_colours(stream.getvalue().decode("ascii"), products, instances).encode("ascii")
 
@@ -151,16 +157,17 @@ def _number_instances(model: Any) -> None:
 
 
 _BODY = re.compile(
-    r"#\d+\s*=\s*(?:ADVANCED_BREP|MANIFOLD_SURFACE|GEOMETRICALLY_BOUNDED_WIREFRAME)_SHAPE_REPRESENTATION"
+    r"#\d+\s*=\s*ADVANCED_BREP_SHAPE_REPRESENTATION"
     r"\('[^']*',\s*\(([^)]*)\),\s*(#\d+)\)\s*;"
 )
 _SOLID = re.compile(r"^#(\d+)\s*=\s*(?:MANIFOLD_SOLID_BREP|BREP_WITH_VOIDS)\(", re.MULTILINE)
 
 
 def _with_colours(text: str, products: tuple[Product, ...], instances: tuple[Instance, ...]) -> str:
-    """Add one style per solid; bodies come in the file in the order in which their products are first placed."""
-    placed = dict.fromkeys(instance.product for instance in instances) or dict.fromkeys(p.name for p in products)
-    colours = {product.name: product.rgb for product in products}
+    """Add one style per solid; solids come in the file in the order in which their products are first placed."""
+    colours = {product.name: product.rgb for product in products if not product.is_curve}
+    named = [instance.product for instance in instances] or [product.name for product in products]
+    placed = dict.fromkeys(name for name in named if name in colours)
     bodies = _BODY.findall(text)
     if len(bodies) != len(placed):
         raise CannotFinishError(f"the STEP text holds {len(bodies)} bodies for {len(placed)} products")

@@ -1,0 +1,163 @@
+"""The door to DXF on the way in: a drawing's points, circles, inserts and polylines as plain records.
+
+Nothing is interpreted here beyond the drawing's own units and coordinate systems: see plan_reading.
+"""
+
+from __future__ import annotations
+
+import io
+import math
+from collections.abc import Iterator
+from dataclasses import dataclass, field
+from typing import Any
+
+from geom.errors import Fault, InputError
+from geom.vec import Vec
+
+MAX_BYTES = 20_000_000
+MAX_ENTITIES = 100_000
+MAX_DEPTH = 5
+# $INSUNITS of the DXF reference -> our unit words.
+_UNITS = {1: "in", 2: "ft", 4: "mm", 5: "cm", 6: "m"}
+_UNITLESS = 0
+
+
+@dataclass(frozen=True)
+class Mark:
+    """An entity that stands for a place: where, on which layer, of which block, with its attributes by tag."""
+
+    kind: str
+    at: Vec
+    layer: str
+    block: str
+    handle: str
+    attributes: dict[str, str] = field(default_factory=dict)
+
+    @property
+    def place(self) -> str:
+        """The entity in words for messages."""
+        return f"{self.kind} #{self.handle} on layer {self.layer}"
+
+
+@dataclass(frozen=True)
+class Chain:
+    """An open or closed polyline or line by its points; `bulged` where it holds arcs."""
+
+    points: tuple[Vec, ...]
+    layer: str
+    handle: str
+    bulged: bool
+
+    @property
+    def place(self) -> str:
+        """The entity in words for messages."""
+        return f"polyline #{self.handle} on layer {self.layer}"
+
+
+@dataclass(frozen=True)
+class Drawing:
+    """What a DXF holds of use: `units` is what its header says, None where it says none."""
+
+    source: str
+    version: str
+    units: str | None
+    marks: tuple[Mark, ...]
+    chains: tuple[Chain, ...]
+    layers: tuple[str, ...]
+    blocks: tuple[str, ...]
+    notes: tuple[str, ...]
+
+
+def read_drawing(data: bytes, source: str) -> Drawing:
+    """Read a DXF, text or binary, R12 to R2018.
+
+    Args:
+        data: the file's bytes.
+        source: its name, for messages.
+
+    Raises:
+        InputError: too large, not a DXF, units that no boat is drawn in, far too many entities.
+    """
+    if len(data) > MAX_BYTES:
+        megabytes = len(data) / 1e6
+        fault = Fault(
+            "the drawing is too large",
+            read=f"{megabytes:.0f} MB",
+            valid=f"at most {MAX_BYTES // 1_000_000} MB; the deck plan alone, without hatches and images",
+        )
+        raise InputError(source, [fault])
+    document, notes = _open(data, source)
+    code = int(document.header.get("$INSUNITS", _UNITLESS))
+    if code != _UNITLESS and code not in _UNITS:
+        fault = Fault("the drawing's header states units that are not read", read=f"$INSUNITS {code}")
+        raise InputError(source, [fault])
+    marks: list[Mark] = []
+    chains: list[Chain] = []
+    for count, (entity, layer) in enumerate(_walk(document.modelspace(), None, 0)):
+        if count >= MAX_ENTITIES:
+            raise InputError(source, [Fault("far too many entities", valid=f"at most {MAX_ENTITIES}")])
+        _take(entity, layer, marks, chains)
+    return Drawing(
+        source=source,
+        version=document.acad_release,
+        units=_UNITS.get(code),
+        marks=tuple(marks),
+        chains=tuple(chains),
+        layers=tuple(sorted({one.layer for one in (*marks, *chains)})),
+        blocks=tuple(sorted({mark.block for mark in marks if mark.block})),
+        notes=notes,
+    )
+
+
+def _open(data: bytes, source: str) -> tuple[Any, tuple[str, ...]]:
+    import ezdxf
+    from ezdxf import recover
+
+    try:
+        document, auditor = recover.read(io.BytesIO(data))
+    except (OSError, ezdxf.DXFError):
+        raise InputError(source, [Fault("not readable as DXF", valid="DXF R12 to R2018")]) from None
+    except Exception as error:
+        # The reader stumbles over damaged files with errors of its own making.
+        raise InputError(source, [Fault(f"not readable as DXF ({type(error).__name__})")]) from None
+    damaged = len(auditor.errors)
+    return document, ((f"the drawing holds {damaged} damaged entities, left out",) if damaged else ())
+
+
+def _walk(layout: Any, over: str | None, depth: int) -> Iterator[tuple[Any, str]]:
+    """Yield entities with the layer that counts; what a block holds comes after the insert itself.
+
+    What lies on layer 0 in a block belongs to the layer of its insert, DXF reference.
+    """
+    for entity in layout:
+        layer = over if over is not None and entity.dxf.layer == "0" else entity.dxf.layer
+        yield entity, layer
+        if entity.dxftype() == "INSERT" and depth < MAX_DEPTH:
+            yield from _walk(entity.virtual_entities(), layer, depth + 1)
+
+
+def _take(entity: Any, layer: str, marks: list[Mark], chains: list[Chain]) -> None:
+    kind = entity.dxftype()
+    handle = entity.dxf.handle or getattr(entity.source_of_copy, "dxf", entity.dxf).handle or "?"
+    if kind == "POINT":
+        marks.append(Mark("point", _vec(entity.dxf.location), layer, "", handle))
+    elif kind == "CIRCLE":
+        marks.append(Mark("circle", _vec(entity.ocs().to_wcs(entity.dxf.center)), layer, "", handle))
+    elif kind == "INSERT":
+        attributes = {attribute.dxf.tag.upper(): attribute.dxf.text.strip() for attribute in entity.attribs}
+        at = _vec(entity.ocs().to_wcs(entity.dxf.insert))
+        marks.append(Mark("insert", at, layer, entity.dxf.name, handle, attributes))
+    elif kind == "LINE":
+        chains.append(Chain((_vec(entity.dxf.start), _vec(entity.dxf.end)), layer, handle, False))
+    elif kind == "LWPOLYLINE":
+        points = tuple(_vec(point) for point in entity.vertices_in_wcs())
+        bulged = any(abs(point[4]) > 1e-9 for point in entity.get_points())
+        chains.append(Chain(points, layer, handle, bulged))
+    elif kind == "POLYLINE" and (entity.is_2d_polyline or entity.is_3d_polyline):
+        bulged = bool(entity.is_2d_polyline and any(abs(vertex.dxf.bulge) > 1e-9 for vertex in entity.vertices))
+        chains.append(Chain(tuple(_vec(point) for point in entity.points_in_wcs()), layer, handle, bulged))
+
+
+def _vec(point: Any) -> Vec:
+    at = (float(point[0]), float(point[1]), float(point[2]) if len(point) > 2 else 0.0)
+    return at if all(math.isfinite(value) for value in at) else (math.nan, math.nan, math.nan)

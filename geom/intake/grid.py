@@ -1,0 +1,252 @@
+"""A spreadsheet table as plain cells with their places, from CSV or XLSX; what cannot be trusted is refused."""
+
+from __future__ import annotations
+
+import csv
+import io
+import re
+import zipfile
+from dataclasses import dataclass
+
+from geom.errors import Fault, InputError
+
+MAX_BYTES = 4_000_000
+# A workbook unpacks to some ten times its size; far more is an attack or a mistake.
+MAX_UNPACKED = 40_000_000
+MAX_RATIO = 200
+MAX_PARTS = 500
+MAX_ROWS = 5_000
+MAX_COLUMNS = 200
+
+
+@dataclass(frozen=True)
+class Cell:
+    """One cell's text and where it stands, as a spreadsheet names it: B4."""
+
+    text: str
+    row: int
+    column: int
+
+    @property
+    def place(self) -> str:
+        """Row and column in a spreadsheet's own words."""
+        return f"cell {column_letters(self.column)}{self.row}"
+
+
+@dataclass(frozen=True)
+class Grid:
+    """A table's rows from top to bottom; empty rows left out, cells without text kept."""
+
+    source: str
+    name: str
+    rows: tuple[tuple[Cell, ...], ...]
+
+
+def column_letters(column: int) -> str:
+    """Return a column's letters: 1 is A, 27 is AA."""
+    letters = ""
+    while column > 0:
+        column, rest = divmod(column - 1, 26)
+        letters = chr(65 + rest) + letters
+    return letters
+
+
+def _refuse(source: str, message: str, key: str = "", read: str = "", valid: str = "", line: int | None = None) -> None:
+    raise InputError(source, [Fault(message, key=key, read=read, valid=valid, line=line)])
+
+
+def read_csv(data: bytes, source: str, name: str) -> Grid:
+    """Read a CSV table: comma, semicolon or tab between cells, with or without a byte order mark.
+
+    Decimal commas are turned to points here, where the whole table leaves no doubt of them.
+
+    Args:
+        data: the file's bytes.
+        source: the file's name, for messages.
+        name: which table it is called by.
+
+    Raises:
+        InputError: too large, not text, rows of different lengths, a formula, a comma that could be either.
+    """
+    if len(data) > MAX_BYTES:
+        _refuse(source, "the file is too large", valid=f"at most {MAX_BYTES // 1_000_000} MB")
+    try:
+        text = data.decode("utf-16") if data[:2] in (b"\xff\xfe", b"\xfe\xff") else data.decode("utf-8-sig")
+    except UnicodeDecodeError as error:
+        _refuse(source, "the file is not UTF-8 text", line=data[: error.start].count(b"\n") + 1)
+        raise AssertionError from None
+    if "\x00" in text:
+        _refuse(source, "the file is not text")
+    mark = _delimiter(text)
+    rows = []
+    try:
+        for number, row in enumerate(csv.reader(io.StringIO(text, newline=""), delimiter=mark, strict=True), start=1):
+            if number > MAX_ROWS or len(row) > MAX_COLUMNS:
+                _refuse(source, "the table is too large", valid=f"at most {MAX_ROWS} rows and {MAX_COLUMNS} columns")
+            cells = tuple(Cell(value.strip(), number, column) for column, value in enumerate(row, start=1))
+            if any(cell.text for cell in cells):
+                rows.append(cells)
+    except csv.Error as error:
+        _refuse(source, f"not readable as CSV: {error}")
+    grid = Grid(source, name, tuple(rows))
+    _refuse_formulas(grid)
+    return _with_points(grid)
+
+
+def _delimiter(text: str) -> str:
+    """Return what stands between cells: the mark that the fullest line holds most of, outside quotes."""
+    counts = {";": 0, "\t": 0, ",": 0}
+    for line in text.splitlines()[:20]:
+        bare = re.sub(r'"[^"]*"', "", line)
+        for mark in counts:
+            counts[mark] = max(counts[mark], bare.count(mark))
+    if counts[";"] or counts["\t"]:
+        return ";" if counts[";"] >= counts["\t"] else "\t"
+    return ","
+
+
+def _refuse_formulas(grid: Grid) -> None:
+    faults = [
+        Fault("a formula, and only values are read", key=cell.place, read=cell.text[:40], valid="the value itself")
+        for row in grid.rows
+        for cell in row
+        if cell.text.startswith(("=", "@")) or re.match(r"[+-]\s*[A-Za-z$(]", cell.text)
+    ]
+    if faults:
+        raise InputError(grid.source, faults)
+
+
+_COMMA = re.compile(r"^[+-]?\d+,(\d+)(\s*[A-Za-z\"']+)?$")
+_POINT = re.compile(r"\d\.\d")
+
+
+def _with_points(grid: Grid) -> Grid:
+    """Return the grid with decimal commas as points, or refuse what could be read both ways."""
+    cells = [cell for row in grid.rows for cell in row]
+    commas = [(cell, match) for cell in cells if (match := _COMMA.match(cell.text))]
+    if not commas:
+        return grid
+    points = [cell for cell in cells if _POINT.search(cell.text) and re.match(r"^[+-]?\d", cell.text)]
+    if points:
+        _refuse(
+            grid.source,
+            f"a decimal comma, and a decimal point in {points[0].place}",
+            commas[0][0].place,
+            commas[0][0].text,
+            "one decimal sign in the whole table",
+        )
+    if all(len(match.group(1)) == 3 for _, match in commas):
+        _refuse(
+            grid.source,
+            "a comma that could stand for a decimal sign or between thousands",
+            commas[0][0].place,
+            commas[0][0].text,
+            "a decimal point, and no mark between thousands",
+        )
+    turned = {cell for cell, _ in commas}
+    return Grid(
+        grid.source,
+        grid.name,
+        tuple(
+            tuple(Cell(cell.text.replace(",", "."), cell.row, cell.column) if cell in turned else cell for cell in row)
+            for row in grid.rows
+        ),
+    )
+
+
+def read_xlsx(data: bytes, source: str) -> tuple[Grid, ...]:
+    """Read a workbook's sheets, values only.
+
+    Raises:
+        InputError: too large packed or unpacked, not a workbook, macros or outside links, formulas, errors in
+            cells, merged cells below the title, dates.
+    """
+    _check_package(data, source)
+    from openpyxl import load_workbook
+
+    try:
+        book = load_workbook(io.BytesIO(data), data_only=False, keep_links=False)
+    except Exception as error:
+        # The workbook reader fails on damaged files in many ways of its own.
+        raise InputError(source, [Fault(f"not readable as a workbook ({type(error).__name__})")]) from None
+    grids = []
+    for sheet in book.worksheets:
+        if sheet.max_row > MAX_ROWS or sheet.max_column > MAX_COLUMNS:
+            _refuse(source, "the table is too large", sheet.title, valid=f"at most {MAX_ROWS} rows")
+        grids.append(_sheet_grid(sheet, source))
+    return tuple(grids)
+
+
+def _check_package(data: bytes, source: str) -> None:
+    """Refuse what should not even be unpacked."""
+    if len(data) > MAX_BYTES:
+        _refuse(source, "the file is too large", valid=f"at most {MAX_BYTES // 1_000_000} MB")
+    try:
+        package = zipfile.ZipFile(io.BytesIO(data))
+    except (zipfile.BadZipFile, ValueError, NotImplementedError):
+        _refuse(source, "not a workbook", valid="XLSX, not XLS or ODS")
+    with package:
+        parts = package.infolist()
+        unpacked = sum(part.file_size for part in parts)
+        packed = max(sum(part.compress_size for part in parts), 1)
+        if len(parts) > MAX_PARTS or unpacked > MAX_UNPACKED or (unpacked > 1e6 and unpacked / packed > MAX_RATIO):
+            _refuse(
+                source,
+                "the workbook unpacks to far more than it should",
+                read=f"{unpacked / 1e6:.0f} MB from {packed / 1e6:.2f} MB",
+                valid=f"at most {MAX_UNPACKED // 1_000_000} MB",
+            )
+        names = {part.filename for part in parts}
+        if "xl/workbook.xml" not in names:
+            _refuse(source, "not a workbook", valid="XLSX, not XLS or ODS")
+        for part in parts:
+            if "vbaProject" in part.filename or part.filename.startswith("xl/externalLinks/"):
+                _refuse(source, "a workbook with macros or links to other files", read=part.filename)
+            if part.flag_bits & 0x1:
+                _refuse(source, "a workbook locked by a password")
+            if part.filename.endswith((".xml", ".rels")):
+                try:
+                    head = package.read(part)
+                except (zipfile.BadZipFile, OSError, NotImplementedError, EOFError):
+                    _refuse(source, "a damaged workbook", read=part.filename)
+                if b"<!DOCTYPE" in head or b"<!ENTITY" in head:
+                    _refuse(source, "a workbook with a document type of its own", read=part.filename)
+
+
+def _sheet_grid(sheet: object, source: str) -> Grid:
+    faults = []
+    rows = []
+    name = str(sheet.title)  # type: ignore[attr-defined]
+    for line in sheet.iter_rows():  # type: ignore[attr-defined]
+        cells = []
+        for found in line:
+            value, kind = found.value, found.data_type
+            place = Cell("", found.row, found.column)
+            key = f"{name} {place.place}"
+            if kind == "f" or (isinstance(value, str) and value.startswith("=")):
+                faults.append(Fault("a formula, and only values are read", key=key, valid="the value itself"))
+            elif kind == "e":
+                faults.append(Fault("an error value", key=key, read=str(value)))
+            elif kind == "d":
+                faults.append(Fault("a date where text or a number is wanted", key=key, read=str(value)))
+            elif kind == "b":
+                faults.append(Fault("a true or false where text or a number is wanted", key=key, read=str(value)))
+            cells.append(Cell(_text(value), found.row, found.column))
+        if any(cell.text for cell in cells):
+            rows.append(tuple(cells))
+    for merged in sheet.merged_cells.ranges:  # type: ignore[attr-defined]
+        # A title over the table may be merged; nothing may be below the first row of headings.
+        first_with_two = next((row for row in rows if sum(bool(cell.text) for cell in row) > 1), None)
+        if first_with_two is not None and merged.max_row >= first_with_two[0].row:
+            faults.append(Fault("merged cells in the table", key=f"{name} {merged.coord}", valid="one cell each"))
+    if faults:
+        raise InputError(source, faults)
+    return Grid(source, name, tuple(rows))
+
+
+def _text(value: object) -> str:
+    if value is None:
+        return ""
+    if isinstance(value, float):
+        return f"{value:.12g}" if abs(value) < 1e12 else repr(value)
+    return str(value).strip()

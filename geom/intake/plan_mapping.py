@@ -1,0 +1,122 @@
+"""How a deck plan is to be read: which layers or blocks hold what, where the stem and the centreline lie."""
+
+from __future__ import annotations
+
+from typing import Annotated, Any, Literal
+
+from pydantic import BeforeValidator, Field, StringConstraints, ValidationError
+
+from geom.boat.faults import Trouble, closest, model_troubles, to_faults
+from geom.boat.forms import Format
+from geom.boat.model import Model, Units
+from geom.boat.quantity import Length, Number, Reading
+from geom.boat.tree import read_tree
+from geom.errors import InputError
+
+Entry = Annotated[str, StringConstraints(min_length=1, max_length=120)]
+Pick = tuple[Number, Number]
+
+
+def _as_named(value: Any) -> Any:
+    return value
+
+
+class Named(Model):
+    """Entities by their layer, their block, or both; letters large or small are the same."""
+
+    layer: Entry | None = None
+    block: Entry | None = None
+
+
+class Marks(Named):
+    """Points of one kind: how each gets its name.
+
+    `name` is the tag of a block's attribute that holds the id; without it posts are numbered from the
+    bow on each side, and eyes cannot be told apart. The other tags are optional.
+    """
+
+    name: Entry | None = None
+    z: Entry | None = None
+    lean: Entry | None = None
+    rake: Entry | None = None
+
+
+class EntityPlace(Named):
+    """A point that is drawn: the one entity on a layer or of a block."""
+
+
+class Axis(Model):
+    """The centreline by two points: the stem head and a point aft of it, picked or drawn.
+
+    Picked points are coordinates of the drawing, in its own units. `aft_x` says how far aft of the stem
+    the second point is, as a check on the scale.
+    """
+
+    stem: Annotated[Pick | EntityPlace, BeforeValidator(_as_named)]
+    aft: Annotated[Pick | EntityPlace, BeforeValidator(_as_named)]
+    aft_x: Length | None = Field(default=None, gt=0)
+
+
+class Profile(Model):
+    """A side view that gives heights: entities matched by name or by station.
+
+    `at` is a picked point of the drawing whose place on the boat is `x` and `z`.
+    """
+
+    marks: Marks
+    at: Pick
+    x: Length
+    z: Length
+    bow: Literal["left", "right"]
+    within: Length = Field(default=5.0, gt=0)
+
+
+class PlanMapping(Model):
+    """The whole mapping. `mirrored` for a plan seen from below or reflected: then port and starboard change over."""
+
+    format: Format
+    units: Units = Units()
+    drawing_units: Literal["mm", "cm", "m", "in", "ft"] | None = None
+    mirrored: Annotated[bool, BeforeValidator(lambda value: {"true": True, "false": False}.get(str(value), value))] = (
+        False
+    )
+    axis: Axis
+    posts: Marks | None = None
+    eyes: Marks | None = None
+    deck_edge: Named | None = None
+    profile: Profile | None = None
+    heights: dict[Entry, Length] = {}
+
+
+def read_mapping(data: bytes, source: str) -> PlanMapping:
+    """Read a mapping file.
+
+    Raises:
+        InputError: the file cannot be used; it holds every fault found.
+    """
+    tree = read_tree(data, source)
+    node = tree.root.get("units")
+    declared = node.get("length") if isinstance(node, dict) else None
+    bare = {"length": str(declared)} if declared in ("mm", "cm", "m", "in", "ft") else {}
+    try:
+        return PlanMapping.model_validate(tree.root, context=Reading(bare))
+    except ValidationError as error:
+        found = model_troubles(error.errors(include_url=False))
+        troubles = [Trouble(one.location, one.message, one.read, _valid(one)) for one in found]
+        raise InputError(source, to_faults(tree, troubles)) from None
+
+
+def _valid(trouble: Trouble) -> str:
+    if trouble.message != "unknown key":
+        return trouble.valid
+    models: dict[str, type[Model]] = {
+        "posts": Marks,
+        "eyes": Marks,
+        "deck_edge": Named,
+        "axis": Axis,
+        "profile": Profile,
+        "units": Units,
+    }
+    inside = len(trouble.location) > 1
+    model: type[Model] = models.get(str(trouble.location[0]), PlanMapping) if inside else PlanMapping
+    return closest(str(trouble.location[-1]), model.model_fields)

@@ -1,0 +1,59 @@
+"""Limits of the shop: how far a made post may stand off its card, and the limits of a drilled hole."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+from geom.data import table
+from geom.errors import OutsideTableError
+
+
+@dataclass(frozen=True)
+class ShopLimits:
+    """Plus or minus: tube length and hole position [mm], clocking and tube to plate [rad]; edges of a hole.
+
+    `edge_radius` is the least rounding of a hole's edges [mm], `polish` their finish as a grit number.
+    """
+
+    tube_length: float
+    hole_position: float
+    clocking: float
+    tube_to_plate: float
+    edge_radius: float
+    polish: float
+    source: str
+
+
+def shop_limits() -> ShopLimits:
+    """Return the limits that cards print. Source: common practice, no source."""
+
+    def value(key: str) -> float:
+        return table.datum("shop_limits", key=key).value
+
+    return ShopLimits(
+        tube_length=value("tube length"),
+        hole_position=value("hole position"),
+        clocking=math.radians(value("clocking")),
+        tube_to_plate=math.radians(value("tube to plate")),
+        edge_radius=value("edge radius"),
+        polish=value("polish"),
+        source=table.datum("shop_limits", key="clocking").sure,
+    )
+
+
+def h13(diameter: float) -> float:
+    """Return the upper limit of a hole H13 over its nominal size; the lower one is zero [mm].
+
+    Source: ISO 286-1:2010 table 1, IT13, read second hand.
+
+    Args:
+        diameter: nominal size [mm].
+
+    Raises:
+        OutsideTableError: the size lies outside the rows that are held.
+    """
+    for row in table.rows("iso_286_h13"):
+        if float(row["over"]) < diameter <= float(row["up_to"]):
+            return float(row["value"])
+    raise OutsideTableError(f"no limit H13 is held for a hole of {diameter:g} mm (over 1 up to 50 mm)")

@@ -1,0 +1,222 @@
+"""One page of full-size aids: A4 or Letter, both bars both ways, what it is for, the reject rule, the cautions."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from geom.figure import Item, Line, Rect, Sheet, Text, View
+from geom.lettering import width as text_width
+from geom.refit import Refit
+from geom.rules.cautions import SHEET_CAUTION
+from geom.sheets.aids import words
+from geom.sheets.aids.clip import clip
+from geom.sheets.aids.tiling import Tile
+from geom.sheets.paper import SERIES, Paper
+from geom.sheets.title_block import CAUTION_LINES
+
+# What desk printers leave white at the edges, with something over, common practice, no source [mm].
+MARGIN = 10.0
+HEAD = 32.0
+FOOT = 15.0
+BESIDE = 15.0
+INCH_BAR = 4.0 * 25.4
+LETTERINGS = (5.0, 3.5, 2.5, 1.8)
+_GAP = 4.0
+
+
+@dataclass(frozen=True)
+class AidPaper:
+    """A sheet for the desk printer, by the name its files carry."""
+
+    word: str
+    paper: Paper
+
+    @property
+    def frame(self) -> Rect:
+        """What a desk printer reaches [mm]."""
+        return Rect(MARGIN, MARGIN, self.paper.width - MARGIN, self.paper.height - MARGIN)
+
+    @property
+    def room(self) -> Rect:
+        """The room between heading and bars [mm]."""
+        frame = self.frame
+        return Rect(frame.left + BESIDE, frame.bottom + FOOT, frame.right, frame.top - HEAD)
+
+
+def aid_papers(upright: bool) -> tuple[AidPaper, AidPaper]:
+    """Return A4 and Letter, upright or lying."""
+    found = []
+    for word, name, series in (("a4", "A4", "ISO"), ("letter", "Letter", "ANSI")):
+        long, short = next(iter(SERIES[series].values()))
+        found.append(AidPaper(word, Paper(name, short, long) if upright else Paper(name, long, short)))
+    return found[0], found[1]
+
+
+@dataclass(frozen=True)
+class Aid:
+    """What a set of pages is: its word for ids, its heading, what it belongs to and the side, in words."""
+
+    key: str
+    heading: str
+    subject: str
+    side: str
+
+
+def lettering_that_fits(text: str, room: float, wanted: float) -> float | None:
+    """Return the largest lettering up to the wanted one in which a text fits a room [mm]; None where none does."""
+    return next((h for h in LETTERINGS if h <= wanted and text_width(text, h) <= room), None)
+
+
+def page(
+    refit: Refit,
+    aid: Aid,
+    paper: AidPaper,
+    number: int,
+    count: int,
+    items: Sequence[Item],
+    views: Sequence[View] = (),
+) -> Sheet:
+    """Return a page with its heading, its bars and its cautions round what it shows.
+
+    Args:
+        refit: the boat worked out.
+        aid: what the page is.
+        paper: the sheet it is printed on.
+        number: which page of the aid, from 1 on.
+        count: how many pages the aid has.
+        items: what stands on paper beside the views.
+        views: tiles at full size.
+    """
+    title = f"{aid.heading} {aid.subject}"
+    return Sheet(
+        name=f"{aid.key}-{paper.word}-{number}",
+        title=f"{title}, {aid.side.lower()}, page {number} of {count}",
+        width=paper.paper.width,
+        height=paper.paper.height,
+        items=(*_heading(refit, aid, paper, number, count), *bars(paper.frame), *items),
+        views=tuple(views),
+        frame=paper.frame,
+        description=f"{SHEET_CAUTION}. Full size when printed at 100 %.",
+        keywords=(("revision", refit.boat.revision.mark), ("scale", "1:1"), ("data", refit.loaded.data_sha256[:12])),
+        full_size=True,
+    )
+
+
+def identity(refit: Refit) -> str:
+    """Return boat, revision, date, survey and data hash in one line."""
+    boat = refit.boat
+    drawing = f"{boat.drawing.number}  " if boat.drawing.number else ""
+    issue = f"rev. {boat.revision.mark}  {boat.revision.date}  {boat.survey}"
+    return f"{boat.boat.name}  {drawing}{issue}  data {refit.loaded.data_sha256[:12]}"
+
+
+def _heading(refit: Refit, aid: Aid, paper: AidPaper, number: int, count: int) -> list[Item]:
+    frame = paper.frame
+    left, right, y = frame.left, frame.right, frame.top - 5.0
+    paging = words.PAGE.format(page=number, pages=count)
+    if count > 1:
+        paging = f"{paging}"
+    head = f"{aid.heading}  {aid.subject}  {aid.side}"
+    height = lettering_that_fits(head, frame.width - text_width(paging, 3.5) - 6.0, 5.0) or LETTERINGS[-1]
+    items: list[Item] = [
+        Text((left, y), head, height, "TEXT", tag=f"heading:{aid.key}"),
+        Text((right, y), paging, 3.5, "TEXT", "right", tag="page"),
+    ]
+    y -= 5.2
+    items.append(Text((left, y), identity(refit), 2.5, "NOTE", tag="identity"))
+    items.append(Text((right, y), paper.paper.name, 2.5, "NOTE", "right"))
+    for line in words.REJECT:
+        y -= 4.6
+        items.append(Text((left, y), line, 2.5, "TEXT", tag="reject"))
+    y -= 4.8
+    items.append(Text((left, y), SHEET_CAUTION, 2.5, "TEXT", tag="caution"))
+    for line in CAUTION_LINES:
+        y -= 2.9
+        items.append(Text((left, y), line, 1.8, "NOTE"))
+    return items
+
+
+def bars(frame: Rect) -> tuple[Item, ...]:
+    """Return the 100 mm and the 4 in bar along the foot and up the left side."""
+    corner = (frame.left + 6.0, frame.bottom + 6.0)
+    flat = _double_bar()
+    items: list[Item] = []
+    for upright in (False, True):
+        for item in flat:
+            items.append(_set(item, corner, upright))
+    return tuple(items)
+
+
+def _double_bar() -> list[Line | Text]:
+    """Return both bars along x from (0, 0) on, millimetres above, inches below."""
+    items: list[Line | Text] = [
+        Line((8.0, 0.9), (108.0, 0.9), "OUTLINE", tag="bar:100 mm"),
+        Line((8.0, -0.9), (8.0 + INCH_BAR, -0.9), "OUTLINE", tag="bar:4 in"),
+        Text((8.0 + INCH_BAR + 2.0, 1.4), words.BAR_MM, 2.5, "TEXT"),
+        Text((8.0 + INCH_BAR + 2.0, -3.9), words.BAR_INCH, 2.5, "TEXT"),
+    ]
+    for step in range(11):
+        x, rise = 8.0 + 10.0 * step, 3.0 if step % 5 == 0 else 1.8
+        items.append(Line((x, 0.9), (x, 0.9 + rise), "THIN"))
+    for step in range(9):
+        x, fall = 8.0 + 12.7 * step, 3.0 if step % 2 == 0 else 1.8
+        items.append(Line((x, -0.9), (x, -0.9 - fall), "THIN"))
+    return items
+
+
+def _set(item: Line | Text, corner: tuple[float, float], upright: bool) -> Item:
+    def at(point: tuple[float, float]) -> tuple[float, float]:
+        x, y = (-point[1], point[0]) if upright else point
+        return corner[0] + x, corner[1] + y
+
+    if isinstance(item, Line):
+        way = "up" if upright else "along"
+        return Line(at(item.start), at(item.end), item.layer, f"{item.tag} {way}" if item.tag else "")
+    turn = 1.5707963267948966 if upright else 0.0
+    return Text(at(item.at), item.text, item.height, item.layer, item.across, item.upright, turn)
+
+
+@dataclass(frozen=True)
+class Piece:
+    """A full-size piece ready to be tiled: its id, its items in its own millimetres, its tiles."""
+
+    id: str
+    items: tuple[Item, ...]
+    tiles: tuple[Tile, ...]
+
+
+def tile_pages(piece: Piece, room: Rect, across: bool) -> list[list[View]]:
+    """Return the tiles of a piece as views, page by page, set side by side or one below the other.
+
+    Args:
+        piece: the piece with its tiles.
+        room: the room on each page [mm].
+        across: side by side from the left; else one below the other from the top.
+    """
+    pages: list[list[View]] = [[]]
+    cursor = room.left if across else room.top
+    for index, tile in enumerate(piece.tiles):
+        wide, tall = tile.window.width, tile.window.height
+        if pages[-1] and (cursor + wide > room.right + 1e-6 if across else cursor - tall < room.bottom - 1e-6):
+            pages.append([])
+            cursor = room.left if across else room.top
+        left, bottom = (cursor, room.bottom) if across else (room.left, cursor - tall)
+        cursor = cursor + wide + _GAP if across else cursor - tall - _GAP
+        pages[-1].append(_view(piece, tile, index, left, bottom))
+    return pages
+
+
+def _view(piece: Piece, tile: Tile, index: int, left: float, bottom: float) -> View:
+    seen = tile.window
+    return View(
+        name=f"{piece.id}-{tile.letter}",
+        title="",
+        scale=1.0,
+        origin=(left - seen.left, bottom - seen.bottom),
+        window=Rect(left, bottom, left + seen.width, bottom + seen.height),
+        items=clip(piece.items, seen),
+        # Neighbours share their overlap, so each tile has a place of its own in model space.
+        model_at=(2000.0 * index, 0.0),
+        description=f"Tile {tile.letter} of {len(piece.tiles)}, full size.",
+    )

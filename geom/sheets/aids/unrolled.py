@@ -1,0 +1,139 @@
+"""A drilled tube unrolled: every point of its outside as a place on a flat sheet laid round it, printed side out.
+
+The sheet's x runs to the right as one looks at the tube from outside with the foot down, which is
+counter-clockwise seen from above; y is the distance from the foot along the tube. The angle about the
+tube counts the same way from aft, so that outboard lies at +90 deg on a starboard post and at -90 deg on
+a port post. Source: geometry of two crossing cylinders, exact.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from typing import Literal
+
+from geom.figure import Point
+from geom.runs.drilling import Drilling
+from geom.runs.place import PlacedHole, PlacedPost, side_sign
+
+Exit = Literal["aft", "fwd"]
+EXITS: tuple[Exit, Exit] = ("aft", "fwd")
+_STEPS = 96
+# The seam wants this much arc free of any hole [mm].
+_SEAM_CLEAR = 8.0
+
+
+@dataclass(frozen=True)
+class UnrolledHole:
+    """One hole of a post on the flat sheet: `swing` is its axis' angle about the tube, aft end, from aft [rad]."""
+
+    hole: PlacedHole
+    drilling: Drilling
+    swing: float
+
+
+@dataclass(frozen=True)
+class Unrolled:
+    """A post's tube unrolled.
+
+    `width` is the sheet's width once round [mm], `seam` the angle of its left edge [rad], `paper` the
+    sheet's thickness, on whose middle the arcs are measured [mm].
+    """
+
+    post: PlacedPost
+    holes: tuple[UnrolledHole, ...]
+    seam: float
+    paper: float
+
+    @property
+    def radius(self) -> float:
+        """Radius on which the sheet's lengths are true [mm]."""
+        return (self.post.tube_od + self.paper) / 2.0
+
+    @property
+    def width(self) -> float:
+        """Width once round [mm]: pi times the outside diameter and the paper's thickness."""
+        return math.tau * self.radius
+
+    def x(self, angle: float) -> float:
+        """Return where a direction about the tube lies across the sheet [mm], 0 up to the width."""
+        turned = (angle - self.seam) % math.tau
+        return 0.0 if math.tau - turned < 1e-9 else turned * self.radius
+
+    def centre(self, hole: UnrolledHole, at: Exit) -> Point:
+        """Return where a hole's axis leaves the tube's outside."""
+        rise = self.post.tube_od / 2.0 * math.tan(hole.drilling.tilt)
+        angle = hole.swing if at == "aft" else hole.swing + math.pi
+        return (self.x(angle), hole.hole.along + (rise if at == "aft" else -rise))
+
+    def outline(self, hole: UnrolledHole, at: Exit) -> tuple[Point, ...]:
+        """Return the developed outline of a drilled hole where it leaves the tube's outside.
+
+        With R the tube's radius, a the hole's, t running round the hole, the edge lies at the arc
+        asin(a cos t / R) beside the hole's axis and at along + a sin t / cos tilt +- sqrt(R2 - a2 cos2 t) tan tilt.
+        """
+        big, small, tilt = self.post.tube_od / 2.0, hole.hole.diameter / 2.0, hole.drilling.tilt
+        middle, _ = self.centre(hole, at)
+        sign = 1.0 if at == "aft" else -1.0
+        points = []
+        for step in range(_STEPS):
+            t = math.tau * step / _STEPS
+            beside = small * math.cos(t)
+            height = small * math.sin(t) / math.cos(tilt)
+            height += sign * math.sqrt(big * big - beside * beside) * math.tan(tilt)
+            points.append((middle + sign * self.radius * math.asin(beside / big), hole.hole.along + height))
+        return tuple(points)
+
+    def half_width(self, hole: UnrolledHole) -> float:
+        """Return how far an outline reaches to either side of its centre [mm]."""
+        return self.radius * math.asin(hole.hole.diameter / self.post.tube_od)
+
+    def reach(self, hole: UnrolledHole) -> tuple[float, float]:
+        """Return the least and the greatest distance from the foot of both outlines of a hole [mm]."""
+        levels = [y for at in EXITS for _, y in self.outline(hole, at)]
+        return min(levels), max(levels)
+
+
+def directions(post: PlacedPost) -> dict[str, float]:
+    """Return the named directions about a tube by their angle from aft, as `Unrolled` counts it [rad]."""
+    out = side_sign(post.side) * math.pi / 2.0
+    return {"AFT": 0.0, "OUTBOARD": out, "FWD": math.pi, "INBOARD": -out}
+
+
+def unroll(post: PlacedPost, drillings: dict[str, Drilling], paper: float = 0.0) -> Unrolled:
+    """Return a post's tube unrolled, with its seam clear of every hole.
+
+    Args:
+        post: the placed post.
+        drillings: on which axis each hole is drilled, by hole id.
+        paper: thickness of the paper that goes round the tube [mm].
+    """
+    hand = side_sign(post.side)
+    holes = tuple(
+        UnrolledHole(hole, drillings[hole.id], hand * drillings[hole.id].clocking) for hole in post.holes
+    )
+    return Unrolled(post, holes, _seam(post, holes), paper)
+
+
+def _seam(post: PlacedPost, holes: tuple[UnrolledHole, ...]) -> float:
+    """Return the inboard direction where it is clear of the holes, else the outboard one, else the widest gap's middle."""
+    covered = []
+    for hole in holes:
+        half = math.asin(hole.hole.diameter / post.tube_od)
+        covered += [(hole.swing + turn, half) for turn in (0.0, math.pi)]
+    named = directions(post)
+    keep = _SEAM_CLEAR / (post.tube_od / 2.0)
+    for word in ("INBOARD", "OUTBOARD"):
+        if all(_apart(named[word], centre) > half + keep for centre, half in covered):
+            return named[word]
+    edges = sorted(((centre - half) % math.tau, (centre - half) % math.tau + 2.0 * half) for centre, half in covered)
+    best, widest, reached = named["INBOARD"], -math.inf, edges[-1][1] - math.tau
+    for start, end in edges:
+        if start - reached > widest:
+            best, widest = (start + reached) / 2.0, start - reached
+        reached = max(reached, end)
+    return best
+
+
+def _apart(a: float, b: float) -> float:
+    return abs((a - b + math.pi) % math.tau - math.pi)

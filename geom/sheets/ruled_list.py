@@ -1,0 +1,177 @@
+"""Ruled lists whose long texts break over lines, and how they flow over areas and sheets."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
+
+from geom import lettering
+from geom.figure import Across, Cell, Item, Line, Point, Rect, Text
+from geom.sheets import words
+
+LETTERING = 2.5
+TITLE_LETTERING = 3.5
+_LINE_PITCH = 3.8
+_PADDING = 1.3
+_MARGIN = 1.2
+_TITLE_PITCH = 6.5
+_LAYER = "TABLE"
+
+
+@dataclass(frozen=True)
+class ListColumn:
+    """A column: its heading, its share of the list's width, and where its texts stand."""
+
+    head: str
+    share: float
+    across: Across = "left"
+
+
+@dataclass(frozen=True)
+class RuledList:
+    """A list of rows; `least` is a row's least height [mm], for lists that are written into."""
+
+    title: str
+    columns: tuple[ListColumn, ...]
+    rows: tuple[tuple[Cell, ...], ...]
+    tag: str
+    least: float = 5.0
+
+
+def broken(text: str, room: float, height: float = LETTERING) -> tuple[str, ...]:
+    """Return a text in lines that are no wider than a room; a word that is wider alone is broken, too.
+
+    Args:
+        text: what to write.
+        room: greatest width of a line [mm].
+        height: of the lettering [mm].
+    """
+    lines = [""]
+    for word in text.split():
+        tried = f"{lines[-1]} {word}".strip()
+        if lettering.width(tried, height) <= room:
+            lines[-1] = tried
+            continue
+        if lines[-1]:
+            lines.append("")
+        for letter in word:
+            if lettering.width(lines[-1] + letter, height) > room:
+                lines.append("")
+            lines[-1] += letter
+    return tuple(lines)
+
+
+def flow(lists: Sequence[RuledList], areas: Sequence[Rect], gap: float = 5.0) -> tuple[tuple[Item, ...], ...]:
+    """Return the items of each sheet: lists one below the other through a sheet's areas, then on further sheets.
+
+    A list that is broken off repeats its title and headings; a title never stands alone at the foot.
+
+    Args:
+        lists: what to set.
+        areas: the areas of one sheet in their order, the same on every sheet [mm].
+        gap: between two lists [mm].
+
+    Raises:
+        ValueError: a row that is taller than an area.
+    """
+    sheets: list[list[Item]] = [[]]
+    number, top = 0, areas[0].top
+    for ruled in lists:
+        start = 0
+        while start < len(ruled.rows):
+            area = areas[number % len(areas)]
+            shown = ruled if start == 0 else replace(ruled, title=words.CONTINUED.format(title=ruled.title))
+            count = _fitting(shown, start, area.width, top - area.bottom)
+            if count == 0:
+                if top == area.top:
+                    raise ValueError(f"list {ruled.tag!r}: a row does not fit an area of {area.height:.0f} mm")
+                number += 1
+                top = areas[number % len(areas)].top
+                if number % len(areas) == 0:
+                    sheets.append([])
+                continue
+            piece = replace(shown, rows=ruled.rows[start : start + count])
+            sheets[-1] += list_items(piece, (area.left, top), area.width)
+            top -= list_height(piece, area.width) + gap
+            start += count
+    return tuple(tuple(items) for items in sheets)
+
+
+def _fitting(ruled: RuledList, start: int, width: float, height: float) -> int:
+    """Return how many rows from a first one on fit under title and headings; a lone first row of many does not."""
+    room = height - _head_height(ruled, width)
+    count = 0
+    for row in ruled.rows[start:]:
+        room -= _row_height(ruled, row, width)
+        if room < 0.0:
+            break
+        count += 1
+    return 0 if count == 1 and len(ruled.rows) - start > 1 else count
+
+
+def list_height(ruled: RuledList, width: float) -> float:
+    """Return how tall a list stands at a width [mm]."""
+    return _head_height(ruled, width) + sum(_row_height(ruled, row, width) for row in ruled.rows)
+
+
+def _widths(ruled: RuledList, width: float) -> list[float]:
+    whole = sum(column.share for column in ruled.columns)
+    return [width * column.share / whole for column in ruled.columns]
+
+
+def _heads(ruled: RuledList) -> tuple[Cell, ...]:
+    return tuple(Cell(column.head) for column in ruled.columns)
+
+
+def _head_height(ruled: RuledList, width: float) -> float:
+    return len(_title(ruled, width)) * _TITLE_PITCH + _lines_height(ruled, _heads(ruled), width)
+
+
+def _title(ruled: RuledList, width: float) -> tuple[str, ...]:
+    return broken(ruled.title, width, TITLE_LETTERING) if ruled.title else ()
+
+
+def _row_height(ruled: RuledList, row: tuple[Cell, ...], width: float) -> float:
+    return max(ruled.least, _lines_height(ruled, row, width))
+
+
+def _lines_height(ruled: RuledList, row: tuple[Cell, ...], width: float) -> float:
+    most = max(
+        len(broken(cell.text, room - 2.0 * _MARGIN)) for cell, room in zip(row, _widths(ruled, width), strict=True)
+    )
+    return (most - 1) * _LINE_PITCH + LETTERING + 2.0 * _PADDING
+
+
+def list_items(ruled: RuledList, at: Point, width: float) -> tuple[Item, ...]:
+    """Return a list drawn from its upper left corner down; each line of a cell carries the cell's tag."""
+    left, top = at
+    right, y = left + width, top
+    items: list[Item] = []
+    for line in _title(ruled, width):
+        items.append(Text((left, y - TITLE_LETTERING - 0.5), line, TITLE_LETTERING, "TEXT", tag=ruled.tag))
+        y -= _TITLE_PITCH
+    body = y
+    rules = [(y, "TITLE")]
+    for index, row in enumerate((_heads(ruled), *ruled.rows)):
+        tall = _lines_height(ruled, row, width) if index == 0 else _row_height(ruled, row, width)
+        items += _row_items(ruled, row, left, y, width)
+        y -= tall
+        rules.append((y, "TITLE" if index in (0, len(ruled.rows)) else _LAYER))
+    items += [Line((left, level), (right, level), layer, ruled.tag) for level, layer in rules]
+    edge = left
+    for room in (0.0, *_widths(ruled, width)):
+        edge += room
+        outer = edge == left or edge > right - 1e-6
+        items.append(Line((edge, body), (edge, y), "TITLE" if outer else _LAYER, ruled.tag))
+    return tuple(items)
+
+
+def _row_items(ruled: RuledList, row: tuple[Cell, ...], left: float, top: float, width: float) -> Iterator[Item]:
+    for column, cell, room in zip(ruled.columns, row, _widths(ruled, width), strict=True):
+        inset = {"left": _MARGIN, "centre": room / 2.0, "right": room - _MARGIN}[column.across]
+        y = top - _PADDING - LETTERING
+        for line in broken(cell.text, room - 2.0 * _MARGIN):
+            if line:
+                yield Text((left + inset, y), line, LETTERING, _LAYER, column.across, tag=cell.tag)
+            y -= _LINE_PITCH
+        left += room

@@ -1,0 +1,192 @@
+"""Refit -> the whole boat in 3D: distinct products, and every thing of the boat file as a named instance.
+
+Instances carry the boat file's ids: posts `S-S2`, lines `S-F-U`, rail eye points `S-PULPIT-U`; what
+stands at a run's ends is named after the run and the end, `S-F-U start lashing`. Rail eye points and
+deck edges are curves, not parts: the boat file gives their places, not their shapes.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from typing import Any
+
+from geom import vec
+from geom.boat.model import RunEnd
+from geom.parts.frame import Frame, frame_along
+from geom.parts.line import LineSpec
+from geom.parts.part import Part
+from geom.refit import Refit
+from geom.runs.place import PlacedRun
+from geom.solids import fittings
+from geom.solids.colours import DECK_EDGE, EYE_POINT, FITTING, GATE_EYE, ROPE_END, line_colour, post_colour
+from geom.solids.curves import copy_of, cross_wire, edge_wire
+from geom.solids.posts import post_frame, post_spec
+from geom.solids.step import Instance, Product, Rgb
+from geom.vec import Vec
+
+Maker = Callable[[Part], Any]
+
+
+@dataclass(frozen=True)
+class Piece:
+    """A part that stands somewhere: product name and colour, specification (None for curves), instance, frame."""
+
+    product: str
+    rgb: Rgb
+    part: Part | None
+    instance: str
+    frame: Frame
+    curve: Any = None
+
+
+@dataclass(frozen=True)
+class Assembly:
+    """What the files are written from; `pieces` are in the order of the instances."""
+
+    title: str
+    pieces: tuple[Piece, ...]
+
+    def parts(self) -> tuple[Part, ...]:
+        """Return the distinct specifications, in the order of their first use."""
+        return tuple(dict.fromkeys(piece.part for piece in self.pieces if piece.part is not None))
+
+    def products(self, make: Maker) -> tuple[Product, ...]:
+        """Return the distinct products with their shapes, each part made once.
+
+        Args:
+            make: turns a specification into a shape of the kernel.
+        """
+        shapes = {part: make(part) for part in self.parts()}
+        found: dict[str, Product] = {}
+        used: set[Part] = set()
+        for piece in self.pieces:
+            if piece.product in found:
+                continue
+            if piece.part is None:
+                found[piece.product] = Product(piece.product, piece.curve(), piece.rgb, is_curve=True)
+                continue
+            shape = shapes[piece.part]
+            # One shape may stand under one product name only.
+            found[piece.product] = Product(piece.product, copy_of(shape) if piece.part in used else shape, piece.rgb)
+            used.add(piece.part)
+        return tuple(found.values())
+
+    def instances(self) -> tuple[Instance, ...]:
+        """Return every instance."""
+        return tuple(Instance(piece.instance, piece.product, piece.frame) for piece in self.pieces)
+
+
+def assemble(refit: Refit) -> Assembly:
+    """Return the boat's assembly; no solid is made yet.
+
+    Raises:
+        GeometryError: a post or a line cannot be made.
+    """
+    pieces: list[Piece] = []
+    for name, edge in (("starboard", refit.boat.deck_edge.starboard), ("port", refit.boat.deck_edge.port)):
+        if edge is not None:
+            label = f"deck edge {name}"
+            pieces.append(Piece(label, DECK_EDGE, None, label, Frame(), _lazy(edge_wire, edge)))
+    pieces += _posts(refit)
+    for eye in refit.boat.eyes:
+        pieces.append(Piece("rail eye point", EYE_POINT, None, eye.id, Frame(eye.at), _lazy(cross_wire)))
+    pieces += _gate_eyes(refit)
+    for run in refit.placed.runs.values():
+        pieces += _run(refit, run)
+    return Assembly(refit.boat.boat.name, tuple(pieces))
+
+
+def _lazy(make: Callable[..., Any], *arguments: Any) -> Callable[[], Any]:
+    return lambda: make(*arguments)
+
+
+def _posts(refit: Refit) -> list[Piece]:
+    """Return the posts; those that share size, holes and colour share a product, named after the first."""
+    names: dict[tuple[Part, Rgb], str] = {}
+    pieces = []
+    for post in refit.placed.posts.values():
+        spec, rgb = post_spec(post, refit.placed.drillings), post_colour(refit, post.id)
+        name = names.setdefault((spec, rgb), f"post {post.id}")
+        pieces.append(Piece(name, rgb, spec, post.id, post_frame(post)))
+    return pieces
+
+
+def _gate_eyes(refit: Refit) -> list[Piece]:
+    """Return one double eye for each hole where runs end at eyes that stand off the tube."""
+    offsets: dict[tuple[str, str], float] = {}
+    for run in refit.boat.runs:
+        for end in (run.start, run.finish):
+            if end.post is not None and end.eye_offset:
+                offsets.setdefault((end.post, run.level), end.eye_offset)
+    pieces = []
+    for (post_id, level), offset in offsets.items():
+        post = refit.placed.posts[post_id]
+        hole = post.hole(level)  # type: ignore[arg-type]
+        spec = fittings.gate_eye(post.tube_od, hole.diameter, offset) if hole is not None else None
+        if hole is None or spec is None:
+            continue
+        axis = refit.placed.drillings[hole.id].axis
+        across = vec.unit(vec.cross(vec.unit(vec.square_to(post.axis, axis)), axis))
+        name = f"gate eye {spec.between:g} ({fittings.GENERIC})"
+        pieces.append(Piece(name, GATE_EYE, spec, f"{hole.id} gate eye", Frame(hole.centre, across, axis)))
+    return pieces
+
+
+def _run(refit: Refit, run: PlacedRun) -> list[Piece]:
+    """Return what stands at both ends of a run and, between, its line."""
+    line = refit.placed.line(run)
+    starts: list[Vec] = []
+    pieces: list[Piece] = []
+    for word, end, at, towards in (
+        ("start", run.told.start, run.points[0], run.points[1]),
+        ("finish", run.told.finish, run.points[-1], run.points[-2]),
+    ):
+        found, taken = _end(refit, run, end, word, at, towards)
+        pieces += found
+        starts.append(vec.along(at, vec.unit(vec.sub(towards, at)), taken))
+    points = (starts[0], *run.points[1:-1], starts[1])
+    return [
+        Piece(
+            f"line {run.id}", line_colour(run.side), LineSpec(line.diameter, _tidy(points)), run.id, Frame()
+        ),
+        *pieces,
+    ]
+
+
+def _tidy(points: tuple[Vec, ...]) -> tuple[Vec, ...]:
+    return tuple((round(x, 9), round(y, 9), round(z, 9)) for x, y, z in points)
+
+
+def _end(
+    refit: Refit, run: PlacedRun, end: RunEnd, word: str, at: Vec, towards: Vec
+) -> tuple[list[Piece], float]:
+    """Return the chain of an end, link by link from the anchorage, and how much of the path it takes [mm].
+
+    Each link lies square to the one before it, as links must; the first one's bar lies along the eye's hole.
+    """
+    direction = vec.sub(towards, at)
+    frame = frame_along(at, direction, _first_bar(refit, end, direction))
+    rope = refit.placed.line(run).diameter
+    pieces: list[Piece] = []
+    taken, inside = 0.0, 8.0
+    for name in end.fittings:
+        told = refit.boat.fittings[name]
+        for member in fittings.fitting_members(told, rope):
+            label = " ".join(word_ for word_ in (run.id, word, name, member.suffix) if word_)
+            pieces.append(Piece(member.product, FITTING, member.part, label, frame.of(member.frame)))
+        taken += told.length.planned
+        frame = Frame(vec.along(at, frame.z, taken), frame.y, frame.z)
+        inside = 14.0 if told.family == "over-centre gate hook" else 8.0
+    made = fittings.end_member(refit.boat.ends[end.end], rope, max(inside, 1.2 * rope))
+    if made is not None:
+        pieces.append(Piece(made.product, ROPE_END, made.part, f"{run.id} {word} {end.end}", frame.of(made.frame)))
+        taken += made.reach
+    return pieces, taken
+
+
+def _first_bar(refit: Refit, end: RunEnd, direction: Vec) -> Vec:
+    """Return the direction of the hole of the eye that an end is made on: up the post, or level on a rail."""
+    if end.post is not None:
+        return refit.placed.posts[end.post].axis
+    return vec.cross((0.0, 0.0, 1.0), direction)

@@ -1,0 +1,29 @@
+"""Colours with meaning: lines by side, posts by the worst finding on them."""
+
+from __future__ import annotations
+
+from geom.refit import Refit
+from geom.solids.step import STEEL, Rgb
+
+STARBOARD: Rgb = (0, 140, 70)
+PORT: Rgb = (200, 30, 40)
+FAILS: Rgb = (230, 110, 0)
+CANNOT_TELL: Rgb = (235, 200, 60)
+FITTING: Rgb = (150, 160, 175)
+GATE_EYE: Rgb = (120, 130, 145)
+ROPE_END: Rgb = (205, 205, 215)
+DECK_EDGE: Rgb = (90, 70, 50)
+EYE_POINT: Rgb = (90, 90, 90)
+
+
+def line_colour(side: str) -> Rgb:
+    """Return green for starboard, red for port."""
+    return STARBOARD if side == "S" else PORT
+
+
+def post_colour(refit: Refit, post: str) -> Rgb:
+    """Return the colour of a post: orange where a finding fails on it, yellow where one cannot tell, else steel."""
+    verdicts = {finding.verdict for finding in refit.findings if finding.post == post and finding.binding}
+    if "fail" in verdicts:
+        return FAILS
+    return CANNOT_TELL if "cannot tell" in verdicts else STEEL

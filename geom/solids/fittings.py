@@ -1,0 +1,151 @@
+"""The fittings of a run as parts: which shape stands for a family's word, at the length that the boat file plans.
+
+Sizes that the boat file does not give are those of the generic size rows; the product's name says so.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+
+from geom.boat.model import Fitting, LineEnd
+from geom.errors import GeometryError
+from geom.parts.catalogue import data_of, part, sizes
+from geom.parts.eyes import GateEyeSpec
+from geom.parts.frame import Frame
+from geom.parts.gate_hook import GateHook, HookBodySpec, HookLeverSpec
+from geom.parts.line import LineSpec
+from geom.parts.part import Part
+from geom.parts.rope_ends import LashingSpec, SoftEyeSpec
+from geom.parts.turnbuckle import TurnbuckleSpec
+
+GENERIC = "generic"
+ENVELOPE = "envelope"
+
+
+@dataclass(frozen=True)
+class Member:
+    """A part of a fitting in the fitting's frame: origin at its pin on the anchorage's side, Z towards the line.
+
+    `reach` is how far a made-up end reaches along the line [mm].
+    """
+
+    product: str
+    part: Part
+    frame: Frame
+    suffix: str = ""
+    reach: float = 0.0
+
+
+def fitting_members(fitting: Fitting, line: float) -> tuple[Member, ...]:
+    """Return the parts of a fitting at its planned length.
+
+    Args:
+        fitting: what the boat file says.
+        line: diameter of the run's line, for the envelope of a family without a shape [mm].
+    """
+    length = fitting.length.planned
+    makers = {"lashing": _lashing, "open-body turnbuckle": _turnbuckle, "over-centre gate hook": _gate_hook}
+    if length <= 0.0:
+        return ()
+    if fitting.family in makers:
+        try:
+            return makers[fitting.family](fitting, length)
+        except GeometryError:
+            pass
+    rod = LineSpec(fitting.pin or line, ((0.0, 0.0, 0.0), (0.0, 0.0, length)))
+    return (Member(f"{fitting.family} {length:g} ({ENVELOPE})", rod, Frame()),)
+
+
+def _lashing(fitting: Fitting, length: float) -> tuple[Member, ...]:
+    listed = part("lashing", sizes("lashing")[0], between=length)
+    assert isinstance(listed, LashingSpec)
+    spec = replace(listed, pin=fitting.pin) if fitting.pin is not None else listed
+    return (Member(f"lashing {length:g} ({GENERIC})", spec, Frame((0.0, 0.0, 0.5 * length))),)
+
+
+def _turnbuckle(fitting: Fitting, length: float) -> tuple[Member, ...]:  # noqa: ARG001 - one signature for all
+    for size in sizes("turnbuckle"):
+        limits = data_of("turnbuckle", size)
+        if limits["least"].value <= length <= limits["most"].value:
+            spec = part("turnbuckle", size, opening=length)
+            assert isinstance(spec, TurnbuckleSpec)
+            name = f"open-body turnbuckle size {size} at {length:g} ({GENERIC})"
+            return (Member(name, spec, Frame((0.0, 0.0, 0.5 * length))),)
+    raise GeometryError(f"no turnbuckle of the size rows opens to {length:g} mm")
+
+
+def _gate_hook(fitting: Fitting, length: float) -> tuple[Member, ...]:  # noqa: ARG001 - one signature for all
+    hook = gate_hook(length)
+    # The hook's own frame begins at the line's pin; here it begins at the gate eye.
+    turned = Frame((0.0, 0.0, length), (1.0, 0.0, 0.0), (0.0, 0.0, -1.0))
+    return tuple(
+        Member(f"gate hook {length:g} {name} ({GENERIC})", spec, turned.of(frame), name)
+        for name, spec, frame in hook.members()
+    )
+
+
+def gate_hook(length: float, open_by: float = 0.0) -> GateHook:
+    """Return the largest listed gate hook, its body drawn out or in to a length pin to pin.
+
+    Args:
+        length: from the line's pin to the gate eye, shut [mm].
+        open_by: angle of the lever from shut [rad].
+
+    Raises:
+        GeometryError: the length leaves no room for the lever.
+    """
+    size = sizes("gate_hook_body")[0]
+    body, lever = part("gate_hook_body", size), part("gate_hook_lever", size)
+    assert isinstance(body, HookBodySpec) and isinstance(lever, HookLeverSpec)
+    grow = length - GateHook(body, lever).length
+    grown = replace(body, pivot_height=body.pivot_height + grow, keeper_height=body.keeper_height + grow)
+    return GateHook(grown, lever, open_by)
+
+
+def end_member(end: LineEnd, rope: float, inside: float) -> Member | None:
+    """Return the made-up eye of a rope: loop and throat with a short stub, Z towards the line.
+
+    Its origin is the middle of the rope at the crown, where it lies in what it is made on. None where
+    the end is no eye, or the boat file does not give its length, or it cannot be drawn.
+
+    Args:
+        end: what the boat file says.
+        rope: diameter [mm].
+        inside: diameter that the eye holds [mm].
+    """
+    if end.throat_to_pin is None or end.family not in ("bare eye", "soft eye", "straight-bury eye"):
+        return None
+    try:
+        spec = SoftEyeSpec(
+            rope=rope,
+            pin=inside,
+            throat_to_bearing=end.throat_to_pin,
+            throat_width=2.2 * rope,
+            throat_breadth=1.5 * rope,
+            throat_length=1.5 * rope,
+            buried=1.41 * rope,
+            bury=4.0 * rope,
+            taper=2.0 * rope,
+        )
+    except GeometryError:
+        return None
+    top = spec.throat_to_bearing + 0.5 * rope
+    frame = Frame((0.0, 0.0, top), (1.0, 0.0, 0.0), (0.0, 0.0, -1.0))
+    reach = top + spec.throat_length + spec.bury + 2.0 * rope
+    return Member(f"eye of {rope:g} rope round {inside:g} ({ENVELOPE})", spec, frame, reach=reach)
+
+
+def gate_eye(tube_od: float, hole: float, offset: float) -> GateEyeSpec | None:
+    """Return the double eye through a post whose pins stand off the tube's axis; None where it cannot be made [mm]."""
+    listed = part("gate_eye", sizes("gate_eye")[0])
+    assert isinstance(listed, GateEyeSpec)
+    try:
+        return replace(
+            listed,
+            between=2.0 * offset,
+            neck=offset - 0.5 * tube_od - listed.collar_thickness,
+            bolt=min(listed.bolt, hole),
+        )
+    except GeometryError:
+        return None
+

@@ -1,0 +1,169 @@
+"""The limits in data/rules against the documents they were read in, and the form of those tables.
+
+The figures are typed here anew from the documents: World Sailing OSR 3.14 (wording of 2008, amendment of
+2014, wording of August 2024), ISO 15085:2003 table 4, 46 CFR 169.327, 177.900 and 45.115, ABYC H-41 (1998),
+the UK codes 22.2 and the French Division 240. Inches and feet are the documents' own.
+"""
+
+from __future__ import annotations
+
+import csv
+import inspect
+import math
+from pathlib import Path
+from typing import get_args
+
+import pytest
+
+import geom.data
+from geom.boat.forms import DocumentWord
+from geom.boat.words import known_words
+from geom.rules import DOCUMENTS, own
+from geom.rules.asked import Limit
+from geom.rules.cautions import CAUTIONS, SHEET_CAUTION
+from geom.rules.documents import editions, limits
+from geom.runs.sag import tension_while_loaded
+
+TABLES = Path(geom.data.__file__).parent / "rules"
+INCH, FOOT, POUND = 25.4, 304.8, 4.4482216152605
+SURE = {"found", "found-2", "calc", "memory hi", "memory mid", "memory lo", "common practice"}
+PUBLISHED = [
+    ("osr", "2024", "3.14.1 b) i", "upper height least", 600.0),
+    ("osr", "2024", "3.14.1 b) ii", "intermediate height least", 230.0),
+    ("osr", "2024", "3.14.1 b) iii", "opening most", 380.0),
+    ("osr", "2024", "3.14.1 b) iii", "opening most, older boat", 560.0),
+    ("osr", "2024", "3.14.1 b) iii", "older boat launched before", 1993.0),
+    ("osr", "2024", "3.14.1 b) iv", "hull length below", 8500.0),
+    ("osr", "2024", "3.14.1 b) iv", "single line least", 450.0),
+    ("osr", "2024", "3.14.1 b) iv", "single line most", 560.0),
+    ("osr", "2024", "3.14.1 c)", "support spacing most", 2200.0),
+    ("osr", "2024", "3.14.1 e)", "base inboard most", 150.0),
+    ("osr", "2024", "3.14.1 e)", "base inboard most, share of beam", 5.0),
+    ("osr", "2024", "3.14.1 f) i", "height judged", 50.0),
+    ("osr", "2024", "3.14.1 f) i", "displacement most", 10.0),
+    ("osr", "2024", "3.14.1 f) ii", "tilt most", 10.0),
+    ("osr", "2024", "3.14.1 g)", "pulpit opening most", 360.0),
+    ("osr", "2014", "3.14.2 a)", "force", 40.0),
+    ("osr", "2014", "3.14.2 a)", "deflection most", 50.0),
+    ("osr", "2014", "3.14.2 b)", "force", 40.0),
+    ("osr", "2014", "3.14.2 b)", "deflection most", 120.0),
+    ("osr", "2008", "3.14.2 a)", "force", 50.0),
+    ("osr", "2008", "3.14.6 wire diameter", "diameter least, first step", 3.0),
+    ("osr", "2008", "3.14.6 wire diameter", "diameter least, second step", 4.0),
+    ("osr", "2008", "3.14.6 wire diameter", "diameter least, third step", 5.0),
+    ("osr", "2008", "3.14.6 c) lanyard", "gap most", 100.0),
+    ("osr", "2008", "3.14.6 d)", "wire strength, first step", 1760 * POUND),
+    ("osr", "2008", "3.14.6 d)", "wire strength, second step", 2400 * POUND),
+    ("osr", "2008", "3.14.6 d)", "wire strength, third step", 3700 * POUND),
+    ("iso-15085", "2003", "10.2 height", "upper height least", 600.0),
+    ("iso-15085", "2003", "10.2 height", "low line height least", 450.0),
+    ("iso-15085", "2003", "10.2 height", "hull length most, low line", 8500.0),
+    ("iso-15085", "2003", "10 load without break", "load", 560.0),
+    ("cfr-169.327", "undated", "169.327 height", "height least", 30 * INCH),
+    ("cfr-169.327", "undated", "169.327 spacing", "support spacing most", 7 * FOOT),
+    ("cfr-169.327", "undated", "169.327 courses", "gap most", 12 * INCH),
+    ("cfr-169.327", "undated", "169.327 lowest opening", "gap most", 9 * INCH),
+    ("cfr-177.900", "2003", "177.900 height", "height least", 910.0),
+    ("cfr-177.900", "2003", "177.900 height", "height least, excursion, ferry or load line", 1000.0),
+    ("cfr-45.115", "undated", "45.115 height", "height least", 36 * INCH),
+    ("cfr-45.115", "undated", "45.115 lowest opening", "gap most", 9 * INCH),
+    ("cfr-45.115", "undated", "45.115 other openings", "gap most", 15 * INCH),
+    ("abyc-h-41", "1998", "H-41.6.3.4", "end fitting share least", 90.0),
+    ("abyc-h-41", "1998", "H-41.6.3.6 line", "static load", 400 * POUND),
+    ("uk-1993", "1993", "22.2.2 height", "height least", 600.0),
+    ("uk-1993", "1993", "22.2.2 height", "height least, single course", 450.0),
+    ("uk-1993", "1993", "22.2.2 height", "vessel length below, single course", 9000.0),
+    ("uk-1993", "1993", "22.2.2 spacing", "support spacing most", 2200.0),
+    ("uk-1993", "1993", "22.2.5", "cockpit opening most", 500.0),
+    ("uk-harmonised", "undated", "22.2.2 height", "height least", 1000.0),
+    ("uk-harmonised", "undated", "22.2.2 lowest opening", "gap most", 230.0),
+    ("uk-harmonised", "undated", "22.2.2 other openings", "gap most", 380.0),
+    ("division-240", "1987", "240-2.58 height", "length least", 8000.0),
+    ("division-240", "1987", "240-2.58 gap", "gap most", 300.0),
+    ("division-240", "1987", "240-2.58 line", "load least, category A", 13000.0),
+    ("division-240", "1987", "240-2.58 line", "load least, categories B and C", 9000.0),
+    ("division-240", "1987", "240-2.56 toe-rail", "toe-rail height least", 30.0),
+    ("division-240", "1987", "240-2.56 toe-rail gap", "gap most", 100.0),
+]
+# Whole millimetres of a document that prints both units stand for its inches.
+ROUNDED = {"cfr-169.327": 1.0}
+
+
+@pytest.mark.parametrize(("word", "edition", "clause", "key", "value"), PUBLISHED)
+def test_limit_is_the_published_one(word: str, edition: str, clause: str, key: str, value: float) -> None:
+    assert limits(word)[edition, clause][key].value == pytest.approx(value, abs=ROUNDED.get(word, 0.1))
+
+
+@pytest.mark.parametrize(
+    ("force", "span", "sag", "tension"),
+    [
+        (50.0, 2200.0, 50.0, 550.6), (40.0, 2200.0, 50.0, 440.5), (40.0, 2200.0, 120.0, 184.4),
+        (40.0, 1800.0, 50.0, 360.6), (40.0, 1500.0, 50.0, 300.7),
+    ],
+)  # fmt: skip
+def test_push_test_as_tension_while_loaded(force: float, span: float, sag: float, tension: float) -> None:
+    """OSR 3.14.2 turned into tension by T = W / (2 sin theta), theta = atan(2 s / L)."""
+    assert tension_while_loaded(force, span, sag) == pytest.approx(tension, abs=0.1)
+    assert force / (2 * math.sin(math.atan(2 * sag / span))) == pytest.approx(tension, abs=0.1)
+
+
+def test_what_is_from_memory_or_contested_never_decides() -> None:
+    table = limits("osr")["2024", "3.14.2 a)"]
+    assert table["force"].value == pytest.approx(4 * 9.80665)
+    assert "memory" in table["force"].doubt
+    assert "contested" in table["force"].doubt
+    assert limits("division-240")["1987", "240-2.58 stanchion"]["load without set"].doubt.startswith("contested")
+    assert limits("osr")["2024", "3.14.1 b) i"]["upper height least"].doubt == ""
+    assert Limit(1.0, "mm", "", "", "memory hi").doubt != ""
+
+
+@pytest.mark.parametrize("word", DOCUMENTS)
+def test_table_says_where_each_number_comes_from(word: str) -> None:
+    with (TABLES / f"{word}.csv").open(encoding="utf-8", newline="") as file:
+        for row in csv.DictReader(file):
+            assert row["source"], row
+            assert row["page"], row
+            assert row["sure"] in SURE, row
+            assert bool(row["value"]) == bool(row["unit"]) == (row["key"] != "text"), row
+
+
+@pytest.mark.parametrize("word", DOCUMENTS)
+def test_table_and_clauses_name_the_same_clauses_and_editions(word: str) -> None:
+    known = {clause.clause for clause in DOCUMENTS[word]}
+    assert len(known) == len(DOCUMENTS[word])
+    named = {edition.edition for edition in editions(word)}
+    for edition, clause in limits(word):
+        assert clause in known
+        assert edition in named
+    assert sum(edition.default for edition in editions(word)) == 1
+
+
+@pytest.mark.parametrize("word", [*DOCUMENTS, "own"])
+def test_every_clause_is_one_short_function_that_cites_its_source(word: str) -> None:
+    for clause in own.CLAUSES if word == "own" else DOCUMENTS[word]:
+        if clause.check is None:
+            assert clause.why_not, clause
+            continue
+        text = inspect.getdoc(clause.check) or ""
+        assert "Source: " in text, clause
+        assert len(inspect.getsource(clause.check).splitlines()) <= 32, clause
+
+
+def test_the_boat_file_knows_every_document() -> None:
+    assert {*get_args(DocumentWord), "common-practice"} == set(DOCUMENTS)
+
+
+def test_every_construction_is_classed() -> None:
+    with (TABLES / "constructions.csv").open(encoding="utf-8", newline="") as file:
+        rows = list(csv.DictReader(file))
+    assert {row["construction"] for row in rows} == set(known_words("construction"))
+    assert {row["kind"] for row in rows} == {"wire", "HMPE", "other fibre"}
+
+
+def test_cautions_say_what_the_field_says_and_approve_nothing() -> None:
+    assert SHEET_CAUTION == "GUARD LINE (LIFELINE) - NOT A HARNESS ATTACHMENT"
+    text = " ".join(CAUTIONS).lower()
+    for word in ("harness", "edition", "certificate", "pulpits", "hook", "hmpe", "hole", "unit", "qualified"):
+        assert word in text
+    assert not any(word in text for word in (" safe", "certified", "approved"))
+    assert all(len(caution) <= 120 for caution in CAUTIONS)

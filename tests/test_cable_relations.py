@@ -1,0 +1,194 @@
+"""Relations that hold for every loaded line: balance, brackets, mirrors, and which way things go."""
+
+from __future__ import annotations
+
+import math
+import random
+from dataclasses import replace
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+from random_lines import random_line, random_load
+
+from geom import vec
+from geom.errors import InputError
+from geom.runs.cable import MAX_ITERATIONS, Loaded, load_line
+from geom.runs.line import LOCKED, Line, PointLoad, SetLine, set_line
+
+seeds = st.integers(0, 10**6)
+frictions = st.one_of(st.just(0.0), st.floats(0.01, 2.0), st.just(LOCKED))
+tensions = st.floats(0.0, 2000.0)
+weights = st.sampled_from([0.0, 2e-4, 1.2e-3])
+
+
+def drawn(seed: int, friction: float, tension: float, weight: float = 0.0) -> tuple[SetLine, PointLoad]:
+    rng = random.Random(seed)
+    line = replace(random_line(rng), weight=weight).with_friction(friction)
+    return set_line(line, max(tension, line.least_tension)), random_load(rng, line)
+
+
+def across(line: Line, span: int, force: float) -> PointLoad:
+    chord = vec.unit(vec.sub(line.points[span + 1], line.points[span]))
+    return PointLoad(span, 0.5, vec.scale(vec.unit(vec.square_to((0.0, 0.0, -1.0), chord)), force))
+
+
+def unit_pulls(state: SetLine, loaded: Loaded) -> list[vec.Vec]:
+    """Return what a weightless line does to each fixed point, from its tensions and directions alone."""
+    points, k = state.line.points, loaded.load.span
+    forces: list[vec.Vec] = [(0.0, 0.0, 0.0)] * len(points)
+    for j, (first, last) in enumerate(loaded.tensions):
+        a, b = points[j], points[j + 1]
+        forces[j] = vec.along(forces[j], vec.unit(vec.sub(loaded.place if j == k else b, a)), first)
+        forces[j + 1] = vec.along(forces[j + 1], vec.unit(vec.sub(loaded.place if j == k else a, b)), last)
+    return forces
+
+
+@settings(max_examples=200, deadline=None)
+@given(seeds, frictions, tensions)
+def test_equilibrium_at_every_point(seed: int, friction: float, tension: float) -> None:
+    state, load = drawn(seed, friction, tension)
+    loaded = load_line(state, load)
+    scale = max(loaded.greatest, 1.0)
+    total = (0.0, 0.0, 0.0)
+    for ours, theirs in zip(loaded.post_forces, unit_pulls(state, loaded), strict=True):
+        assert vec.distance(ours, theirs) <= 1e-6 * scale
+        total = vec.add(total, ours)
+    # The line is in balance: what it does to its supports is what is done to it.
+    assert vec.distance(total, load.force) <= 1e-6 * scale
+    assert loaded.iterations < MAX_ITERATIONS
+
+
+@settings(max_examples=60, deadline=None)
+@given(seeds, st.sampled_from([0.0, 0.1, LOCKED]), st.floats(20.0, 2000.0), st.sampled_from([2e-4, 1.2e-3]))
+def test_balance_with_weight(seed: int, friction: float, tension: float, weight: float) -> None:
+    state, load = drawn(seed, friction, tension, weight)
+    loaded = load_line(state, load)
+    total = (0.0, 0.0, 0.0)
+    for force in loaded.post_forces:
+        total = vec.add(total, force)
+    hung = weight * sum(state.rest)
+    assert total[:2] == pytest.approx(load.force[:2], abs=1e-6 * max(loaded.greatest, 1.0))
+    # Weight is per stretched length, which is longer by the strain.
+    assert total[2] == pytest.approx(load.force[2] - hung, abs=0.03 * hung + 1e-6 * loaded.greatest)
+
+
+@settings(max_examples=80, deadline=None)
+@given(seeds, st.floats(0.01, 2.0), st.floats(1.0, 2000.0))
+def test_free_and_locked_bracket_every_friction(seed: int, friction: float, tension: float) -> None:
+    rng = random.Random(seed)
+    line = random_line(rng)
+    load = across(line, rng.randrange(len(line.spans)), 10.0 ** rng.uniform(1.3, 3.8))
+
+    def under(mu: float) -> Loaded:
+        return load_line(set_line(line.with_friction(mu), tension), load)
+
+    free, between, locked = under(0.0), under(friction), under(LOCKED)
+    slip = 1e-9 * free.sag
+    assert locked.sag - slip <= between.sag <= free.sag + slip
+    assert free.greatest * (1.0 - 1e-9) <= between.greatest <= locked.greatest * (1.0 + 1e-9)
+
+
+@settings(max_examples=80, deadline=None)
+@given(seeds, frictions, tensions, st.floats(1.0, 500.0), weights)
+def test_more_tension_less_deflection(seed: int, friction: float, tension: float, more: float, weight: float) -> None:
+    rng = random.Random(seed)
+    line = replace(random_line(rng), weight=weight).with_friction(friction)
+    load = across(line, rng.randrange(len(line.spans)), 10.0 ** rng.uniform(1.0, 3.5))
+    tension = max(tension, line.least_tension)
+    loose, tight = (load_line(set_line(line, t), load) for t in (tension, tension + more))
+    assert tight.sag < loose.sag
+
+
+@settings(max_examples=80, deadline=None)
+@given(seeds, frictions, tensions, st.floats(1.05, 4.0))
+def test_stiffer_line_more_tension(seed: int, friction: float, tension: float, times: float) -> None:
+    rng = random.Random(seed)
+    line = random_line(rng).with_friction(friction)
+    load = across(line, rng.randrange(len(line.spans)), 10.0 ** rng.uniform(1.3, 3.5))
+    soft = load_line(set_line(line, tension), load)
+    stiff = load_line(set_line(replace(line, ea=line.ea * times), tension), load)
+    assert stiff.greatest > soft.greatest
+    assert stiff.sag < soft.sag
+
+
+@settings(max_examples=80, deadline=None)
+@given(seeds, frictions, tensions, weights)
+def test_mirrored_boat_mirrored_forces(seed: int, friction: float, tension: float, weight: float) -> None:
+    state, load = drawn(seed, friction, tension, weight)
+
+    def flip(v: vec.Vec) -> vec.Vec:
+        return (v[0], -v[1], v[2])
+
+    line = replace(state.line, points=tuple(flip(p) for p in state.line.points))
+    other = load_line(set_line(line, state.tension[0]), replace(load, force=flip(load.force)))
+    ours = load_line(state, load)
+    assert other.sag == pytest.approx(ours.sag, abs=1e-7)
+    for a, b in zip(ours.post_forces, other.post_forces, strict=True):
+        assert vec.distance(flip(a), b) <= 1e-6 * max(ours.greatest, 1.0)
+
+
+@settings(max_examples=60, deadline=None)
+@given(seeds, frictions, tensions)
+def test_run_read_from_the_other_end(seed: int, friction: float, tension: float) -> None:
+    state, load = drawn(seed, friction, tension)
+    line = replace(state.line, points=state.line.points[::-1])
+    back = PointLoad(len(line.spans) - 1 - load.span, 1.0 - load.share, load.force)
+    ours, other = load_line(state, load), load_line(set_line(line, tension), back)
+    assert other.sag == pytest.approx(ours.sag, abs=1e-6)
+    assert [pair[::-1] for pair in other.tensions[::-1]] == [pytest.approx(pair, abs=1e-5) for pair in ours.tensions]
+
+
+@settings(max_examples=60, deadline=None)
+@given(seeds, st.floats(50.0, 1500.0), st.floats(-3.0, 20.0).filter(lambda mm: abs(mm) > 1e-3), weights)
+def test_slack_lowers_tension_and_lets_the_line_give(seed: int, tension: float, slack: float, weight: float) -> None:
+    rng = random.Random(seed)
+    line = replace(random_line(rng), weight=weight)
+    load = across(line, 0, 100.0)
+    tension = max(tension, 4.0 * line.least_tension)
+    if weight > 0.0:
+        slack = min(slack, 0.3)
+    eased = set_line(line, tension, slack)
+    taut = set_line(line, tension)
+    assert sum(eased.rest) == pytest.approx(sum(taut.rest) + slack, abs=1e-6)
+    assert (eased.tension[0] <= taut.tension[0]) == (slack >= 0.0)
+    assert (load_line(eased, load).sag >= load_line(taut, load).sag - 1e-9) == (slack >= 0.0)
+
+
+def test_along_the_line_the_far_side_goes_slack() -> None:
+    line = Line(tuple((x, 0.0, 0.0) for x in (0.0, 1000.0, 2000.0, 3000.0)), 1e6, 0.0, (0.0, 0.0))
+    loaded = load_line(set_line(line, 100.0), PointLoad(1, 0.5, (5000.0, 0.0, 0.0)))
+    assert loaded.tensions[2] == (0.0, 0.0)
+    assert loaded.tensions[0][0] == pytest.approx(5000.0)
+
+
+@pytest.mark.parametrize(
+    "faulty",
+    [
+        {"points": ((0.0, 0.0, 0.0),), "friction": ()},
+        {"points": ((0.0, 0.0, 0.0), (0.0, 0.0, 0.0))},
+        {"ea": 0.0},
+        {"ea": math.nan},
+        {"weight": -1.0},
+        {"friction": (0.1,)},
+    ],
+)
+def test_impossible_lines_are_refused(faulty: dict) -> None:
+    good = {"points": ((0.0, 0.0, 0.0), (1000.0, 0.0, 0.0)), "ea": 1e6, "weight": 0.0, "friction": ()}
+    with pytest.raises(InputError):
+        Line(**{**good, **faulty})
+
+
+def test_impossible_loads_and_tensions_are_refused() -> None:
+    line = Line(((0.0, 0.0, 0.0), (1000.0, 0.0, 0.0)), 1e6, 0.0, ())
+    with pytest.raises(InputError):
+        set_line(line, -1.0)
+    with pytest.raises(InputError, match="weight"):
+        set_line(replace(line, weight=1e-3), 0.0)
+    for load in (
+        PointLoad(1, 0.5, (0.0, 1.0, 0.0)),
+        PointLoad(0, 1.0, (0.0, 1.0, 0.0)),
+        PointLoad(0, 0.5, (0.0, math.nan, 0.0)),
+    ):
+        with pytest.raises(InputError):
+            load_line(set_line(line, 1.0), load)

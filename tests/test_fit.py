@@ -1,0 +1,124 @@
+"""Buries against each other and against holes; what may be made where they do not fit."""
+
+from __future__ import annotations
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+from line_boats import boat_of, codes, with_fitting, with_line, work_of, worked
+
+from geom.boat.model import Adjust
+
+GATES = ("S-G-U", "S-G-L", "P-G-U", "P-G-L")
+
+
+@pytest.mark.parametrize(("run", "finished"), [("S-G-U", 575.5), ("S-G-L", 575.5), ("P-G-U", 587.3), ("P-G-L", 587.7)])
+def test_every_gate_is_refused_for_rope_spliced_at_both_ends(run, finished):
+    found = work_of("saltwhin-31").runs[run]
+    assert not found.fit.fits
+    assert found.fit.needs == 800.0
+    assert found.fit.finished == pytest.approx(finished, abs=0.05)
+    assert found.cut is None
+    assert "800 mm" in (found.refused or "")
+
+
+@pytest.mark.parametrize("run", GATES)
+def test_what_fits_instead_is_listed_and_nothing_approved(run):
+    found = work_of("saltwhin-31").runs[run].alternatives
+    assert [other.what.split(" with")[0].split(" sewn")[0] for other in found] == [
+        "wire", "webbing", "one continuous line", "a thinner rope"
+    ]  # fmt: skip
+    assert all(other.to_check for other in found)
+    assert not any(word in other.what + other.figures for other in found for word in ("approved", "accepted"))
+
+
+def test_the_thinner_rope_is_the_thickest_that_fits():
+    """(575.45 - 2 x 25 - 30) / 144 d = 3.44 mm."""
+    thinner = work_of("saltwhin-31").runs["S-G-U"].alternatives[-1]
+    assert thinner.diameter == pytest.approx((575.4512 - 80.0) / 144.0, abs=1e-4)
+    boat = with_line(boat_of("saltwhin-31"), "guard rope", diameter=thinner.diameter, take_up=None)
+    assert worked(boat).runs["S-G-U"].fit.fits
+    thicker = with_line(boat_of("saltwhin-31"), "guard rope", diameter=thinner.diameter + 0.01, take_up=None)
+    assert not worked(thicker).runs["S-G-U"].fit.fits
+
+
+def test_the_continuous_line_runs_from_pulpit_to_hook():
+    """Path of S-F-U with the hole of S3 in it, 4767.7, and 720.5 less 20 to the gate eye, less gap 60 and hook 105."""
+    other = work_of("saltwhin-31").runs["S-G-U"].alternatives[2]
+    assert other.finished == pytest.approx(4747.7 + 20.0 + 700.5 - 165.0, abs=0.2)
+
+
+@pytest.mark.parametrize("run", ["S-A-U", "S-A-L"])
+def test_aft_runs_bury_ends_lie_apart(run):
+    """1638.8 - 2 x 385 = 868.8."""
+    found = work_of("saltwhin-31").runs[run].fit
+    assert found.fits
+    assert found.apart == pytest.approx(869.0 if run == "S-A-U" else 869.7, abs=0.5)
+
+
+def test_the_gate_ends_bury_ends_385_mm_from_the_pin():
+    found = work_of("saltwhin-31").runs["S-F-U"].fit
+    assert found.finished - found.buries[1].bury_end == pytest.approx(385.0)
+    assert found.near == ()
+
+
+def test_no_bury_is_shortened_to_fit():
+    found = work_of("saltwhin-31").runs["S-G-U"]
+    assert all(recipe.bury == 360.0 for recipe in found.splices.values())
+
+
+def stations_moved(gap, most=None, least=None):
+    """SALTWHIN's forward lashing gap set so that S1's hole comes nearer to the forward bury's end."""
+    return worked(with_fitting(boat_of("saltwhin-31"), "lashing", length=Adjust(least=least, planned=gap, most=most)))
+
+
+@pytest.mark.parametrize(
+    ("gap", "near", "inside"), [(900.0, False, False), (960.0, True, False), (1040.0, True, True)]
+)
+def test_a_bury_that_ends_near_a_hole_is_flagged(gap, near, inside):
+    """The hole of S1 is 1422.5 from the pulpit: its station is that less the gap; the bury ends at 385."""
+    found = stations_moved(gap, most=gap).runs["S-F-U"].fit
+    assert bool(found.near) is near
+    assert any(place.inside for place in found.near) is inside
+    if near and not inside:
+        assert found.near[0].clear == pytest.approx(1422.525 - gap - 385.0, abs=0.1)
+
+
+def test_the_working_travel_counts():
+    """137 mm clear at rest; 40 mm of travel aft leave 97, less than 100."""
+    assert stations_moved(900.0, most=900.0).runs["S-F-U"].fit.near == ()
+    moved = stations_moved(900.0, most=940.0).runs["S-F-U"].fit
+    assert moved.near[0].clear == pytest.approx(97.5, abs=0.1)
+    assert "bury-hole" in codes(stations_moved(900.0, most=940.0), "S-F-U", "notice")
+
+
+def test_bury_longer_than_the_run_is_refused():
+    work = worked(with_line(boat_of("saltwhin-31"), "guard rope", splice_rule="100 d", diameter=16.0, take_up=None))
+    found = work.runs["S-A-U"].fit
+    assert found.needs == pytest.approx(2 * 1600.0 + 80.0) and found.needs > found.finished
+    assert "buries" in codes(work, "S-A-U", "refused")
+    assert work.runs["S-A-U"].cut is None
+
+
+def test_wire_needs_no_bury():
+    found = work_of("pipwing-25").runs["S-F-U"].fit
+    assert found.fits and found.needs == 0.0 and found.apart is None and found.buries == ()
+
+
+def test_stations_count_from_one_zero():
+    marks = work_of("saltwhin-31").runs["S-F-U"].stations
+    assert marks[0].at == 0.0 and marks[0].what == "bears"
+    assert marks[-1].at == pytest.approx(4687.7, abs=0.05)
+    assert [mark.at for mark in marks] == sorted(mark.at for mark in marks)
+    holes = [mark.at for mark in marks if mark.what == "hole"]
+    assert holes == pytest.approx([1422.5 - 60.0, 1422.5 + 1734.7 - 60.0], abs=0.1)
+
+
+@settings(deadline=None, max_examples=15)
+@given(st.floats(3.0, 9.0), st.floats(0.1, 3.0))
+def test_a_thicker_rope_never_fits_where_a_thinner_one_does_not(rope, more):
+    def fits(diameter):
+        boat = with_line(boat_of("saltwhin-31"), "guard rope", diameter=diameter, take_up=None)
+        return [run.fit.fits for run in worked(boat).runs.values()]
+
+    assert all(thin or not thick for thin, thick in zip(fits(rope), fits(rope + more), strict=True))

@@ -1,0 +1,75 @@
+"""An open gate: what falls slack, how much line comes free and how far it drops."""
+
+from __future__ import annotations
+
+import math
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+from line_boats import boat_of, work_of, worked
+
+from geom.boat.model import SlideOn
+from geom.refit import place
+from geom.runs.alternatives import continuous_run
+from geom.runs.gate_open import drop
+
+
+def test_lines_that_end_at_the_gate_posts_stay_taut():
+    own = [gate for gate in work_of("saltwhin-31").gates if gate.planned]
+    assert [gate.run for gate in own] == ["S-G-U", "S-G-L", "P-G-U", "P-G-L"]
+    assert all(gate.slack == (gate.run,) and gate.without_stop is None for gate in own)
+    assert "stay taut" in own[0].text
+    assert own[0].hangs == pytest.approx(680.5, abs=0.1)
+
+
+def test_a_line_through_the_post_falls_slack_with_its_whole_gate_part():
+    """The 700.5 mm from S3's hole to the hook's pin come free; with a stop one inch."""
+    other = next(gate for gate in work_of("saltwhin-31").gates if not gate.planned)
+    assert other.run == "S-F-U"
+    assert other.without_stop.free == pytest.approx(700.5, abs=0.1)
+    assert other.with_stop.free == pytest.approx(25.4)
+    assert other.widest_span == pytest.approx(1734.7, abs=0.1)
+    assert other.without_stop.under_hand > 5 * other.with_stop.under_hand
+
+
+def continuous_boat(stop):
+    boat = boat_of("saltwhin-31")
+    gate = place(boat).runs["S-G-U"]
+    told, _ = continuous_run(boat, gate)
+    told = told.model_copy(update={"slide_on": stop})
+    runs = tuple(told if run.id == "S-F-U" else run for run in boat.runs if run.id != "S-G-U")
+    return boat.model_copy(update={"runs": runs})
+
+
+@pytest.mark.parametrize("stop", [(), (SlideOn(item="stop", kind="stop", hole="S-S3-U", width=20.0),)])
+def test_a_planned_line_through_the_gate_tells_whether_it_has_a_stop(stop):
+    found = next(gate for gate in worked(continuous_boat(stop)).gates if gate.run == "S-F-U")
+    assert found.planned
+    assert found.has_stop is bool(stop)
+
+
+def test_a_span_that_goes_down_in_a_v():
+    """3-4-5 triangle: legs of 500 over a span of 800 let the middle down by 300."""
+    assert drop(800.0, 200.0).under_hand == pytest.approx(300.0)
+
+
+def test_a_parabola_as_a_published_cable_lets_down():
+    """Millwright's page: a 100 ft wire of 0.0007 lb/ft at 30 lb sags 0.03 ft (0.0292): its own extra length gives it back."""
+    span, sag = 100.0, 0.0007 * 100.0**2 / (8.0 * 30.0)
+    assert sag == pytest.approx(0.0292, abs=5e-5)
+    assert drop(span, 8.0 * sag**2 / (3.0 * span)).own_weight == pytest.approx(sag)
+
+
+def test_a_parabola_against_the_exact_catenary():
+    """Catenary of parameter c: half length c sinh(a / c), sag c (cosh(a / c) - 1); one hundredth slack."""
+    a, c = 867.0, 3500.0
+    free = 2.0 * (c * math.sinh(a / c) - a)
+    assert drop(2.0 * a, free).own_weight == pytest.approx(c * (math.cosh(a / c) - 1.0), rel=0.01)
+
+
+@given(st.floats(300.0, 2500.0), st.floats(0.1, 800.0), st.floats(0.1, 300.0))
+def test_more_line_free_drops_further(span, free, more):
+    less, far = drop(span, free), drop(span, free + more)
+    assert far.under_hand > less.under_hand
+    assert far.own_weight > less.own_weight

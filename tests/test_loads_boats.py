@@ -1,0 +1,120 @@
+"""The demonstration boats under load, through the whole chain from file to ranked loads."""
+
+from __future__ import annotations
+
+from functools import cache
+
+import pytest
+from boats import refit_of
+
+from geom import vec
+from geom.refit import place
+from geom.runs.boat_falls import PersonLoad
+from geom.runs.loading import BoatLoads, boat_loads
+
+
+@cache
+def loads_of(name: str) -> BoatLoads:
+    return boat_loads(refit_of(name).placed)
+
+
+@cache
+def saltwhin() -> BoatLoads:
+    return loads_of("saltwhin-31")
+
+
+def test_longest_span_tension() -> None:
+    """Worked by hand: S1 to S2, 1734.7 mm, 348 N small-sag (40 L / 4 s is 347); the clear aft span 340 N."""
+    by_place = {(push.run, push.span): push for push in saltwhin().pushes}
+    assert by_place["S-F-U", 1].while_loaded == pytest.approx(347.5, abs=0.5)
+    assert by_place["S-A-U", 0].while_loaded == pytest.approx(340.4, abs=0.5)
+    assert by_place["S-A-L", 0].needed.limit == 120.0
+
+
+def test_widest_span_aft_of_the_mast_in_both_readings() -> None:
+    widest = saltwhin().widest["S-U"]
+    assert (widest.wholly_aft.run, widest.wholly_aft.length) == ("S-A-U", pytest.approx(1698.8, abs=0.1))
+    assert (widest.with_straddling.run, widest.with_straddling.length) == ("S-F-U", pytest.approx(1734.7, abs=0.1))
+    assert widest.readings_differ
+
+
+def test_gate_posts_fold_without_their_braces() -> None:
+    for gate in saltwhin().gates:
+        assert {post.state for post in gate.unbraced} == {"folded"}
+        assert all(post.brace_force is not None for post in gate.as_built)
+        assert all(a.plastic_share < b.plastic_share for a, b in zip(gate.as_built, gate.unbraced, strict=True))
+        assert gate.hook_post in {post.id for post in gate.as_built}
+
+
+def test_gate_post_at_344_newton_on_both_lines() -> None:
+    """344 N on upper and lower line, gate open, no brace: 317 N m at the foot; the tube folds at 141 to 170 N m."""
+    boat = refit_of("saltwhin-31").boat
+    runs = tuple(run.model_copy(update={"set_tension": 344.0}) for run in boat.runs)
+    gate = boat_loads(place(boat.model_copy(update={"runs": runs})), ()).gates[0]
+    for post in gate.unbraced:
+        assert post.moment == pytest.approx(317e3, abs=1500.0)
+        assert post.state == "folded" and "folded" in post.words
+
+
+def test_side_load_at_the_first_post() -> None:
+    """S-S1, upper line at 344 N that turns 9.0 deg: 54 N, 33 N m at the deck."""
+    boat = refit_of("saltwhin-31").boat
+    runs = tuple(run.model_copy(update={"set_tension": 344.0}) for run in boat.runs if run.level == "U")
+    posts = {post.id: post for post in boat_loads(place(boat.model_copy(update={"runs": runs})), ()).posts}
+    assert posts["S-S1"].moment == pytest.approx(33.0e3, abs=500.0)
+    assert abs(posts["S-S1"].force_side) == pytest.approx(54.0, abs=1.0)
+
+
+def test_every_span_of_every_run_is_fallen_against() -> None:
+    boat = saltwhin()
+    assert {(fall.run, fall.span) for fall in boat.falls} == {(push.run, push.span) for push in boat.pushes}
+    for fall in boat.falls:
+        assert fall.line.force == pytest.approx(fall.person.force * fall.person.shock)
+        assert fall.fold is not None
+        assert fall.reached == (fall.line.force < fall.fold.force)
+        if not fall.reached and fall.fold.force > 0.0:
+            assert fall.posts[0].state == "folded"
+
+
+def test_falls_and_posts_are_ranked() -> None:
+    boat = saltwhin()
+    worst = [max(post.plastic_share for post in fall.posts) for fall in boat.falls]
+    assert worst == sorted(worst, reverse=True)
+    shares = [post.plastic_share for post in boat.posts]
+    assert shares == sorted(shares, reverse=True)
+
+
+def test_the_load_that_folds_a_post_just_folds_it() -> None:
+    boat = saltwhin()
+    fall = next(fall for fall in boat.falls if fall.run == "S-F-U" and fall.place == "mid-span")
+    person = PersonLoad("at the fold", fall.fold.force, 1.0, "test")
+    again = boat_loads(refit_of("saltwhin-31").placed, (person,))
+    same = next(f for f in again.falls if (f.run, f.span, f.place) == (fall.run, fall.span, fall.place))
+    assert same.posts[0].id == fall.fold.post
+    assert same.posts[0].plastic_share == pytest.approx(1.0, abs=1e-3)
+
+
+def test_ends_pull_along_their_line() -> None:
+    boat = saltwhin()
+    for end in boat.ends:
+        assert vec.norm(end.at_rest) == pytest.approx(boat.runs[end.run].tension)
+        assert vec.norm(end.worst) > vec.norm(end.at_rest)
+    assert {end.eye for end in boat.ends} == {
+        f"{s}-{e}-{lv}" for s in "SP" for e in ("PULPIT", "PUSHPIT") for lv in "UL"
+    }
+
+
+def test_what_is_not_known_is_said() -> None:
+    boat = loads_of("pipwing-25")
+    assert any("friction" in words for words in boat.not_known)
+    assert all(fall.links.governing is None for fall in boat.falls)
+    assert all("no breaking load stated" in use.link.source for fall in boat.falls for use in fall.links.unknown[:1])
+
+
+def test_set_tension_is_the_files_or_says_what_it_is() -> None:
+    for run in saltwhin().runs.values():
+        assert run.basis == "stated by the file" if run.run.told.set_tension else "not stated" in run.basis
+
+
+def test_same_boat_same_loads() -> None:
+    assert boat_loads(refit_of("saltwhin-31").placed) == saltwhin()

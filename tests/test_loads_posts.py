@@ -1,0 +1,163 @@
+"""Posts under their lines: moments, tube stress, folding, braces, and which post comes first."""
+
+from __future__ import annotations
+
+import math
+
+import pytest
+
+from geom import vec
+from geom.runs.post_loads import PostFrame, PostHole, Prop, Pull, hook_post, post_load, prop_reaction, ranked
+from geom.runs.tube import TubeSection, proof_stress
+
+LEAN = math.radians(3.0)
+
+
+def post(name: str = "S-S3", brace: Prop | None = None, proof: float | None = 205.0, hole: float = 12.7) -> PostFrame:
+    """A starboard post that leans out 3 deg, 25 x 1.5 mm, holes 615 and 308 mm up."""
+    axis = (0.0, math.sin(LEAN), math.cos(LEAN))
+    return PostFrame(
+        id=name,
+        foot=(5800.0, 1497.0, 984.0),
+        axis=axis,
+        fore_and_aft=(1.0, 0.0, 0.0),
+        outboard=(0.0, math.cos(LEAN), -math.sin(LEAN)),
+        tube=TubeSection(25.0, 1.5),
+        holes=(PostHole(615.0, hole, 0.0), PostHole(308.0, hole, 0.0)),
+        proof_stress=proof,
+        proof_source="ASTM A269, from memory, verify",
+        brace=brace,
+    )
+
+
+def fore_and_aft(force: float) -> tuple[Pull, Pull]:
+    return Pull(615.0, (-force, 0.0, 0.0), "upper"), Pull(308.0, (-force, 0.0, 0.0), "lower")
+
+
+def test_gate_post_open_and_unbraced_folds() -> None:
+    """344 N on the upper and the lower line: 344 (0.615 + 0.308) = 317.5 N m, against 170 N m that fold the tube."""
+    load = post_load(post(), fore_and_aft(344.0))
+    assert load.moment == pytest.approx(317.5e3, abs=500.0)
+    assert load.plastic_share == pytest.approx(317.5 / (829.5 * 205.0 / 1e3), rel=1e-3)
+    assert load.state == "folded"
+    assert "318 N m at the foot" in load.words and "folded" in load.words
+
+
+def test_side_load_of_a_turn() -> None:
+    """344 N that turns 9.0 deg: 54 N on the post, 33 N m at the deck 615 mm below."""
+    half = math.radians(9.0) / 2.0
+    side = 2.0 * 344.0 * math.sin(half)
+    load = post_load(post("S-S1"), (Pull(615.0, (0.0, -side, 0.0), "upper"),))
+    assert abs(load.force_side) == pytest.approx(54.0, abs=0.5)
+    assert load.moment == pytest.approx(33.0e3, abs=500.0)
+    assert load.state == "elastic"
+
+
+def test_280_newton_on_a_plain_tube() -> None:
+    """ISO 15085 load step, 280 N at 600 mm on 25 x 1.5: 274 MPa against 205: it yields, and does not fold."""
+    one = PostFrame(**{**vars(post()), "holes": ()})
+    load = post_load(one, (Pull(600.0, vec.scale(one.outboard, 280.0), "test"),))
+    assert load.stress == pytest.approx(274.0, abs=0.6)
+    assert load.yield_share == pytest.approx(274.0 / 205.0, abs=0.005)
+    assert load.state == "yields"
+    assert load.hole is None
+
+
+def test_proof_stress_of_grades() -> None:
+    """ASTM A240 / A269 least values, from memory, verify."""
+    assert (proof_stress("316").value, proof_stress("316L").value) == (205.0, 170.0)
+    assert proof_stress("316").sure == "memory hi"
+
+
+def test_unknown_proof_stress_cannot_tell() -> None:
+    load = post_load(post(proof=None), fore_and_aft(344.0))
+    assert load.state == "cannot tell"
+    assert load.plastic_share is None and load.moment == pytest.approx(317.5e3, abs=500.0)
+    assert "cannot tell" in load.words
+
+
+def test_side_load_meets_the_hole_on_the_neutral_axis() -> None:
+    side = post_load(post(hole=8.0), (Pull(615.0, vec.scale(post().outboard, 100.0), "upper"),)).hole
+    assert side is not None
+    assert side.peak == pytest.approx(0.0, abs=1e-9)
+    assert side.net_stress == pytest.approx(100.0 * 307.0 / 614.06 / 0.9827, rel=1e-3)
+
+
+def test_fore_and_aft_load_meets_it_at_the_fibre() -> None:
+    along = post_load(post(hole=8.0), (Pull(615.0, (100.0, 0.0, 0.0), "upper"),)).hole
+    assert along is not None
+    assert along.concentration == pytest.approx(4.09, abs=0.005)
+    assert along.peak == pytest.approx(4.092 * 100.0 * 307.0 / 614.06, rel=1e-3)
+    assert along.net_stress < along.peak
+
+
+def test_a_hole_outside_the_chart_says_so() -> None:
+    hole = post_load(post(), fore_and_aft(100.0)).hole
+    assert hole is not None
+    assert hole.concentration is None and hole.peak is None
+    assert "outside the chart" in hole.note and "net section only" in hole.note
+
+
+def test_clocked_hole_shares_the_moment() -> None:
+    turned = post(hole=8.0)
+    turned = PostFrame(**{**vars(turned), "holes": (PostHole(615.0, 8.0, 0.0), PostHole(308.0, 8.0, math.pi / 2.0))})
+    along = post_load(turned, (Pull(615.0, (100.0, 0.0, 0.0), "upper"),)).hole
+    assert along is not None and along.peak == pytest.approx(0.0, abs=1e-9)
+
+
+def deflection(load: float, at: float, x: float) -> float:
+    """Return EI times a cantilever's deflection at x under a load at a distance: any strength-of-materials text."""
+    return load * x**2 * (3.0 * at - x) / 6.0 if x <= at else load * at**2 * (3.0 * x - at) / 6.0
+
+
+@pytest.mark.parametrize("at", [100.0, 308.0, 400.0, 615.0])
+def test_prop_holds_its_point_still(at: float) -> None:
+    reaction = prop_reaction(344.0, at, 400.0)
+    assert deflection(344.0, at, 400.0) - deflection(reaction, 400.0, 400.0) == pytest.approx(0.0, abs=1e-3)
+
+
+def brace() -> Prop:
+    foot, grip = (
+        (5560.0, 1497.0, 984.0),
+        vec.along((5800.0, 1497.0, 984.0), (0.0, math.sin(LEAN), math.cos(LEAN)), 400.0),
+    )
+    return Prop(400.0, vec.unit(vec.sub(grip, foot)))
+
+
+def test_a_brace_unloads_the_foot() -> None:
+    bare, braced = post_load(post(), fore_and_aft(344.0)), post_load(post(brace=brace()), fore_and_aft(344.0))
+    assert braced.moment < 0.25 * bare.moment
+    assert braced.moment_at_brace == pytest.approx(344.0 * 215.0, rel=1e-6)
+    assert bare.state == "folded" and braced.state != "folded"
+    # The pull is forward, towards the brace's foot: the brace is pressed.
+    assert braced.brace_force is not None and braced.brace_force < -344.0
+    assert post_load(post(brace=brace()), fore_and_aft(344.0), braced=False).moment == pytest.approx(bare.moment)
+
+
+def test_a_brace_does_not_help_athwartships() -> None:
+    pull = (Pull(615.0, vec.scale(post().outboard, 54.0), "upper"),)
+    assert post_load(post(brace=brace()), pull).moment == pytest.approx(post_load(post(), pull).moment, rel=0.01)
+
+
+def test_ranking_and_hook() -> None:
+    strong, weak = (
+        post_load(post("S-S3", brace=brace()), fore_and_aft(344.0)),
+        post_load(post("S-S4"), fore_and_aft(344.0)),
+    )
+    assert [one.id for one in ranked((strong, weak))] == ["S-S4", "S-S3"]
+    assert hook_post(strong, weak) == hook_post(weak, strong) == "S-S3"
+    assert hook_post(strong, post_load(post(proof=None), fore_and_aft(344.0))) is None
+
+
+def test_mirrored_post_mirrored_forces() -> None:
+    starboard = post()
+    flipped = PostFrame(
+        **{
+            **vars(starboard),
+            "axis": (0.0, -starboard.axis[1], starboard.axis[2]),
+            "outboard": (0.0, -starboard.outboard[1], starboard.outboard[2]),
+        }
+    )
+    ours = post_load(starboard, (Pull(615.0, (30.0, 70.0, -5.0), "upper"),))
+    theirs = post_load(flipped, (Pull(615.0, (30.0, -70.0, -5.0), "upper"),))
+    assert (ours.moment_side, ours.moment_fore_aft) == pytest.approx((theirs.moment_side, theirs.moment_fore_aft))

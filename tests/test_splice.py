@@ -1,0 +1,146 @@
+"""One splice on the bench: marks, taper, thickness, take-up; what no splice can have."""
+
+from __future__ import annotations
+
+import math
+from itertools import pairwise
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from geom.boat.model import LineEnd, TakeUp, Thimble
+from geom.errors import GeometryError, InputError, OutsideTableError
+from geom.runs.eye_shape import thimble_goes_in
+from geom.runs.splice import splice_recipe
+from geom.runs.splice_rows import HEADINGS, recipe_rows
+from geom.runs.take_up import take_up_of
+
+ROPES = st.floats(2.0, 16.0)
+GIRTHS = st.floats(60.0, 400.0)
+
+
+def test_taper_counts_in_the_bury():
+    found = splice_recipe(5.0, 12, 75.0)
+    assert found.bury == 360.0
+    assert found.taper_length == pytest.approx(11 * 15.0)
+    assert found.full_section == pytest.approx(360.0 - 165.0)
+
+
+def test_the_girth_comes_from_the_fitting_alone():
+    small, large = splice_recipe(5.0, 12, 75.0), splice_recipe(5.0, 12, 120.0)
+    assert large.eye_mark - small.eye_mark == pytest.approx(45.0)
+    assert large.tail_mark == small.tail_mark
+    assert large.exit_mark == small.exit_mark
+
+
+def test_thickness_falls_from_root_two_to_one():
+    found = splice_recipe(6.0, 12, 80.0).thickness
+    assert found[1].diameter == pytest.approx(math.sqrt(2.0) * 6.0)
+    assert found[-1].diameter == 6.0
+    assert [t.from_throat for t in found] == sorted(t.from_throat for t in found)
+    assert all(a.diameter >= b.diameter for a, b in pairwise(found))
+
+
+def test_one_strand_reaches_the_tails_end():
+    """Two ropes in one, of which the inner has one strand of twelve: sqrt(13/12) d."""
+    found = splice_recipe(6.0, 12, 80.0)
+    assert found.thickness[-2].diameter == pytest.approx(6.0 * math.sqrt(13 / 12))
+    assert found.taper_marks[0].strands_left == 1
+
+
+def test_straight_bury_asks_for_stitching_and_has_no_tuck():
+    found = splice_recipe(5.0, 12, 75.0, lock="stitched bury")
+    assert found.stitching == (5.0, 35.0)
+    assert found.second_tuck is None
+    assert found.lock_allowance == 0.0
+    assert any("lock-stitched" in text for text in found.warnings)
+    assert splice_recipe(5.0, 12, 75.0).stitching is None
+
+
+@pytest.mark.parametrize(("rule", "warned"), [("2 1/2 fids", True), ("3 fids", False), ("72 d", False)])
+def test_a_bury_under_63_d_is_warned_of(rule, warned):
+    found = splice_recipe(5.0, 12, 75.0, rule=rule)
+    assert any("shorter than 63 d" in text for text in found.warnings) is warned
+
+
+def test_trial_bury_goes_before_the_factor():
+    trial = TakeUp(each=30.0, source="trial", spread=4.0)
+    measured = take_up_of(360.0, trial)
+    assert (measured.expected, measured.least, measured.most, measured.measured) == (30.0, 26.0, 34.0, True)
+    guessed = take_up_of(360.0, None)
+    assert (guessed.expected, guessed.least, guessed.most, guessed.measured) == (36.0, 18.0, 72.0, False)
+
+
+def test_trial_of_another_bury_is_scaled():
+    trial = TakeUp(each=30.0, source="trial", bury=300.0)
+    assert take_up_of(360.0, trial).expected == pytest.approx(36.0)
+
+
+@pytest.mark.parametrize(
+    ("girth", "thimble", "goes_in"),
+    [
+        (75.0, Thimble(girth=75.0, pattern="open"), True),
+        (74.0, Thimble(girth=75.0, pattern="open"), False),
+        (90.0, Thimble(girth=75.0, pattern="closed"), False),
+        (None, Thimble(girth=75.0, pattern="open"), None),
+        (75.0, None, None),
+    ],
+)
+def test_thimble_into_a_finished_eye(girth, thimble, goes_in):
+    assert thimble_goes_in(LineEnd(family="bare eye", rope_round=girth, thimble=thimble))[0] is goes_in
+
+
+@pytest.mark.parametrize("strands", [11, 2, 12.5])
+def test_a_braid_that_cannot_be(strands):
+    with pytest.raises(InputError, match="hollow braid"):
+        splice_recipe(5.0, strands, 75.0)
+
+
+@pytest.mark.parametrize("diameter", [0.0, -5.0, math.nan])
+def test_a_rope_that_cannot_be(diameter):
+    with pytest.raises(InputError, match="rope diameter"):
+        splice_recipe(diameter, 12, 75.0)
+
+
+def test_an_eye_longer_than_its_rope():
+    with pytest.raises(InputError, match="there and back"):
+        splice_recipe(5.0, 12, 75.0, throat_to_pin=40.0)
+
+
+def test_a_taper_longer_than_the_bury():
+    with pytest.raises(GeometryError, match="taper"):
+        splice_recipe(5.0, 24, 75.0, rule="3 fids")
+
+
+def test_a_rule_that_is_no_rule():
+    with pytest.raises(OutsideTableError):
+        splice_recipe(5.0, 12, 75.0, rule="50 d")  # type: ignore[arg-type]
+
+
+def test_rows_hold_every_mark_in_both_units():
+    rows = recipe_rows(splice_recipe(6.35, 12, 76.2))
+    assert all(len(row) == len(HEADINGS) for row in rows)
+    marks = {row[0]: row for row in rows}
+    assert marks["tail"][2:4] == ("482.6", "19")
+    assert marks["eye"][2:4] == ("558.8", "22")
+    assert marks["second tuck"][3] == "3/8"
+    assert marks["taper cut 11"][3] == "8 1/4"
+
+
+@given(ROPES, GIRTHS)
+def test_twice_the_rope_twice_the_marks(rope, girth):
+    one, two = splice_recipe(rope, 12, girth), splice_recipe(2.0 * rope, 12, girth)
+    assert two.tail_mark == pytest.approx(2.0 * one.tail_mark)
+    assert two.exit_mark == pytest.approx(2.0 * one.exit_mark)
+    assert two.eye_mark - two.tail_mark == pytest.approx(one.eye_mark - one.tail_mark)
+
+
+@given(ROPES, GIRTHS)
+def test_marks_stand_in_their_order(rope, girth):
+    found = splice_recipe(rope, 12, girth)
+    marks = [mark.from_end for mark in found.taper_marks]
+    assert marks == sorted(marks)
+    assert marks[-1] < found.bury < found.tail_mark < found.eye_mark
+    assert found.exit_mark > found.tail_mark
+    assert found.take_up.least <= found.take_up.expected <= found.take_up.most

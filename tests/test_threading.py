@@ -1,0 +1,265 @@
+"""Which end is made where, in which direction, what slides on when; gates open; ends that go together."""
+
+from __future__ import annotations
+
+import pytest
+from boats import refit_of
+from hypothesis import given, settings
+from hypothesis import strategies as st
+from line_boats import boat_of, codes, with_end, with_fitting, with_line, with_run, work_of, worked
+
+from geom.boat.model import Adjust, Anchorage, PlannedHole, SlideOn, Thimble
+from geom.runs.making import making
+
+
+@pytest.mark.parametrize("run", ["S-F-U", "S-F-L"])
+def test_starboard_is_threaded_forward_from_the_gate_with_the_pulpit_eye_in_place(run):
+    plan = work_of("saltwhin-31").runs[run].plan
+    assert (plan.from_point, plan.direction) == ("S-S3", "forward")
+    assert plan.to_point.startswith("S-PULPIT")
+    assert plan.in_place == "start"
+    assert plan.bench == ("finish",)
+    assert "S-S2" in plan.reason
+    through = [step for step in plan.steps if step.startswith("through")]
+    assert [step.split(":")[0] for step in through] == [f"through S-S2-{run[-1]}", f"through S-S1-{run[-1]}"]
+    assert all("plain end" in step for step in through)
+    in_place = next(i for i, step in enumerate(plan.steps) if step.startswith("in place"))
+    assert in_place > max(i for i, step in enumerate(plan.steps) if step.startswith("through"))
+    assert any("stays in" in text for text in plan.captive)
+
+
+@pytest.mark.parametrize("run", ["P-F-U", "P-F-L"])
+def test_port_has_both_eyes_made_on_the_bench_and_the_thimble_after_threading(run):
+    plan = work_of("saltwhin-31").runs[run].plan
+    assert plan.in_place is None
+    assert set(plan.bench) == {"start", "finish"}
+    assert any("start: after threading" in text for text in plan.thimbles)
+    through = max(i for i, step in enumerate(plan.steps) if step.startswith("through"))
+    thimble = next(i for i, step in enumerate(plan.steps) if step.startswith("thimble into"))
+    assert thimble > through
+    assert plan.captive == ()
+
+
+@pytest.mark.parametrize(
+    ("thimble", "kind"),
+    [(Thimble(girth=80.0, pattern="open"), "refused"), (Thimble(girth=75.0, pattern="closed"), "refused")],
+)
+def test_a_thimble_that_does_not_go_in_afterwards(thimble, kind):
+    work = worked(with_end(boat_of("saltwhin-31"), "lashing end", thimble=thimble))
+    assert "thimble" in codes(work, "P-F-U", kind)
+    assert not any("thimble into" in step for step in work.runs["P-F-U"].plan.steps)
+    assert "thimble" not in codes(work, "S-F-U", kind), "made in place, the thimble is in it"
+
+
+@pytest.mark.parametrize("run", ["S-F-U", "P-F-U"])
+def test_compression_terminals_do_not_pass_three_eighths(run):
+    """0.47 in body, 3/8 in holes (and 10 mm at P-S2): one end on the bench, one aboard."""
+    work = work_of("pipwing-25").runs[run]
+    assert len(work.plan.bench) == 1
+    assert work.plan.in_place == "start"
+    assert all(not attempt.ready_made for attempt in work.plan.tried)
+    assert {attempt.direction for attempt in work.plan.tried} == {"forward", "aft"}
+    assert all("in place" in attempt.why for attempt in work.plan.tried)
+    assert work.plan.fid_room is None
+
+
+def test_the_terminals_nut_goes_on_after_the_holes_at_the_end_made_aboard():
+    steps = work_of("pipwing-25").runs["S-F-U"].plan.steps
+    nuts = [i for i, step in enumerate(steps) if "nut" in step]
+    holes = [i for i, step in enumerate(steps) if step.startswith("through")]
+    assert len(nuts) == 2 and nuts[0] < min(holes) and nuts[1] > max(holes)
+
+
+def test_room_for_the_fid():
+    """Exit mark 7/6 x 360 = 420 and a fid of 105 from the throat; the nearest hole is 1362.5 - 25 away."""
+    room = work_of("saltwhin-31").runs["S-F-U"].plan.fid_room
+    assert room.needed == pytest.approx(525.0)
+    assert room.there == pytest.approx(1337.5, abs=0.1)
+    assert room.enough
+    tight = with_fitting(boat_of("saltwhin-31"), "lashing", length=Adjust(planned=900, most=900))
+    assert "fid-room" in codes(worked(tight), "S-F-U", "notice")
+
+
+def test_locks_follow_the_order_of_making():
+    work = work_of("saltwhin-31").runs["S-F-U"]
+    assert work.making.first == "finish"
+    assert work.splices["finish"].lock == "standing part passed"
+    assert work.splices["start"].lock == "one-ended"
+
+
+def test_the_standing_part_cannot_be_passed_at_the_end_made_last():
+    work = worked(with_end(boat_of("saltwhin-31"), "lashing end", lock="standing part passed"))
+    assert work.runs["S-F-U"].splices["start"].lock == "one-ended"
+    assert "lock" in codes(work, "S-F-U", "notice")
+
+
+def test_a_stitched_bury_is_kept_wherever_it_is_wished():
+    work = worked(with_end(boat_of("saltwhin-31"), "lashing end", family="straight-bury eye"))
+    assert work.runs["S-F-U"].splices["start"].lock == "stitched bury"
+    assert work.runs["S-F-U"].splices["start"].stitching is not None
+
+
+SLEEVES = (
+    SlideOn(item="sleeve 1", kind="sleeve", hole="S-S1-U"),
+    SlideOn(item="sleeve 2", kind="sleeve", hole="S-S2-U"),
+    SlideOn(item="gate stop", kind="stop"),
+)
+
+
+def test_sleeves_go_on_in_order_from_the_plain_end_before_the_splice():
+    """Threaded forward from S3: stop first, then sleeve 2 behind S2, then sleeve 1 behind S1."""
+    work = worked(with_run(boat_of("saltwhin-31"), "S-F-U", slide_on=SLEEVES))
+    plan = work.runs["S-F-U"].plan
+    assert [item.item for item in plan.slide_on] == ["gate stop", "sleeve 2", "sleeve 1"]
+    order = [step.split(",")[0].split(":")[0] for step in plan.steps if step.startswith(("slide", "through", "in place"))]
+    assert order == [
+        "slide on gate stop", "through S-S2-U", "slide on sleeve 2 for S-S2-U", "through S-S1-U",
+        "slide on sleeve 1 for S-S1-U", "in place",
+    ]  # fmt: skip
+
+
+@pytest.mark.parametrize(("width", "in_place"), [(12.0, None), (13.0, "start"), (None, "start")])
+def test_a_sleeve_that_cannot_travel_keeps_an_end_off_the_bench(width, in_place):
+    """Threaded forward the sleeve of P-S1 has to travel through the 12.7 mm of P-S2."""
+    sleeve = SlideOn(item="sleeve", kind="sleeve", hole="P-S1-U", width=width)
+    boat = with_run(boat_of("saltwhin-31"), "P-F-U", slide_on=(sleeve,))
+    sleeve_aft = SlideOn(item="sleeve aft", kind="sleeve", hole="P-S2-U", width=width)
+    boat = with_run(boat, "P-F-U", slide_on=(sleeve, sleeve_aft))
+    plan = worked(boat).runs["P-F-U"].plan
+    assert plan.in_place == in_place
+    if in_place:
+        assert all("travel" in attempt.why for attempt in plan.tried)
+
+
+def bored(boat, diameter):
+    """SALTWHIN with every hole planned at one diameter."""
+    posts = []
+    for post in boat.posts:
+        holes = {level: hole.model_copy(update={"planned": PlannedHole(diameter=diameter)})
+                 for level, hole in post.holes.items()}  # fmt: skip
+        posts.append(post.model_copy(update={"holes": holes}))
+    return boat.model_copy(update={"posts": tuple(posts)})
+
+
+def test_a_line_that_does_not_enter_is_refused():
+    work = worked(with_line(bored(boat_of("saltwhin-31"), 4.0), "guard rope", diameter=5.0))
+    assert not work.runs["S-F-U"].plan.possible
+    assert "threading" in codes(work, "S-F-U", "refused")
+    assert work.runs["S-F-U"].cut is None
+
+
+@settings(deadline=None, max_examples=20)
+@given(st.floats(5.0, 12.0), st.floats(0.0, 3.0))
+def test_a_wider_hole_never_turns_a_pass_into_a_refusal(diameter, more):
+    narrow, wide = (worked(bored(boat_of("saltwhin-31"), d)) for d in (diameter, diameter + more))
+    for run in narrow.runs:
+        ours, theirs = narrow.runs[run].plan, wide.runs[run].plan
+        assert theirs.possible or not ours.possible
+        assert theirs.in_place is None or ours.in_place is not None
+
+
+def test_a_mirrored_boat_gives_mirrored_plans():
+    """The boat told for one side only has the other side's plan word for word but for the side letter."""
+    work = work_of("first-try")
+    for run in [name for name in work.runs if name.startswith("S")]:
+        ours, theirs = work.runs[run], work.runs["P" + run[1:]]
+        assert [step.replace("S-", "P-") for step in ours.plan.steps] == list(theirs.plan.steps)
+        assert ours.cut == theirs.cut
+        assert ours.plan.in_place == theirs.plan.in_place
+        assert ours.budget.combined == pytest.approx(theirs.budget.combined)
+
+
+def test_sleeves_of_a_mirrored_boat_belong_to_the_other_sides_holes():
+    from boats import BOATS
+
+    from geom.boat.file import read_boat
+
+    text = (BOATS / "first-try.yaml").read_text("utf-8")
+    marked = text.replace("    through: [S-S1, S-S2]\n", "    through: [S-S1, S-S2]\n    slide_on: "
+                          "[{item: sleeve, kind: sleeve, hole: S-S1-U, width: 8}]\n", 1)  # fmt: skip
+    assert marked != text
+    boat = read_boat(marked.encode(), "first-try").boat
+    assert {run.id: run.slide_on[0].hole for run in boat.runs} == {"S-F-U": "S-S1-U", "P-F-U": "P-S1-U"}
+
+
+def test_the_end_with_more_adjustment_is_made_last():
+    placed = refit_of("saltwhin-31").placed
+    for run in placed.runs.values():
+        made = making(placed.boat, run, placed.eyes[run.id])
+        if run.id[2] == "A":
+            assert made.last == "finish"
+
+
+def end_anchorage(boat, run_id, **told):
+    run = next(run for run in boat.runs if run.id == run_id)
+    return with_run(boat, run_id, finish=run.finish.model_copy(update={"anchorage": Anchorage(**told)}))
+
+
+@pytest.mark.parametrize(("pin", "hole", "kind"), [(8.0, 8.5, "agreed"), (8.0, 8.0, "agreed"), (8.5, 8.0, "refused")])
+def test_pin_against_its_hole(pin, hole, kind):
+    boat = end_anchorage(with_fitting(boat_of("pipwing-25"), "hook", pin=pin), "S-F-U", hole=hole)
+    assert "pin" in codes(worked(boat), "S-F-U", kind)
+
+
+@pytest.mark.parametrize(("jaw", "plate", "kind"), [(6.0, 5.0, "agreed"), (5.0, 6.0, "refused")])
+def test_jaw_over_its_plate(jaw, plate, kind):
+    boat = end_anchorage(with_fitting(boat_of("pipwing-25"), "hook", jaw=jaw), "S-F-U", thickness=plate)
+    assert "jaw" in codes(worked(boat), "S-F-U", kind)
+
+
+@pytest.mark.parametrize(("degrees", "wanted"), [(0.0, True), (-4.86, False)])
+def test_a_line_out_of_its_plates_plane_wants_a_toggle(degrees, wanted):
+    """From S3 at 47.30 in to the pushpit eye at 43.00 in over 50.5 in the line runs 4.86 deg inboard."""
+    import math
+
+    boat = end_anchorage(boat_of("pipwing-25"), "S-F-U", plane_turn=math.radians(degrees + (6.0 if wanted else 0.0)))
+    assert ("toggle" in codes(worked(boat), "S-F-U", "notice")) is wanted
+
+
+def test_stainless_on_aluminium_is_named():
+    boat = with_end(boat_of("pipwing-25"), "terminal", material="stainless steel 316")
+    assert "metals" in codes(worked(end_anchorage(boat, "S-F-U", material="aluminium 6082")), "S-F-U", "notice")
+    assert "metals" not in codes(worked(end_anchorage(boat, "S-F-U", material="steel 316L")), "S-F-U", "notice")
+
+
+def test_stainless_wire_through_aluminium_tubes_is_named():
+    boat = boat_of("pipwing-25")
+    tubes = {word: tube.model_copy(update={"grade": "aluminium 6082"}) for word, tube in boat.tubes.items()}
+    assert "metals" in codes(worked(boat.model_copy(update={"tubes": tubes})), "S-F-U", "notice")
+    assert "metals" not in codes(work_of("pipwing-25"), "S-F-U", "notice")
+
+
+def test_the_hooks_hand_is_left_blank():
+    work = work_of("pipwing-25")
+    assert "hand" in codes(work, "S-F-U", "cannot tell")
+    hook = next(row for row in work.order.ends if row.part == "hook")
+    assert hook.hand is None and hook.thread is None
+
+
+@pytest.mark.parametrize("hand", ["left", "right"])
+def test_one_hand_on_both_studs_of_a_turnbuckle_is_refused(hand):
+    assert "hand" in codes(worked(with_fitting(boat_of("pipwing-25"), "turnbuckle", hand=hand)), "S-F-U", "refused")
+
+
+@pytest.mark.parametrize(("far", "kind"), [("left", True), ("right", False)])
+def test_studs_of_one_hand_on_either_side_of_a_turnbuckle_are_refused(far, kind):
+    boat = with_end(boat_of("pipwing-25"), "terminal", hand="left")
+    boat = with_fitting(boat, "hook", family="toggle", hand=far)
+    run = next(run for run in boat.runs if run.id == "S-F-U")
+    start = run.start.model_copy(update={"fittings": ("turnbuckle", "hook")})
+    work = worked(with_run(boat, "S-F-U", start=start))
+    assert ("hand" in codes(work, "S-F-U", "refused")) is kind
+
+
+def test_a_hook_with_no_adjusting_range_is_named():
+    assert "hook-range" in codes(work_of("saltwhin-31"), "S-G-U", "notice")
+    assert "hook-range" not in codes(work_of("pipwing-25"), "S-F-U", "notice")
+
+
+@pytest.mark.parametrize(("width", "kind"), [(12.0, "refused"), (12.7, "refused"), (20.0, "agreed"), (None, "cannot tell")])
+def test_a_stop_against_its_hole(width, kind):
+    stop = SlideOn(item="stop knot", kind="stop", hole="P-S2-U", width=width)
+    work = worked(with_run(boat_of("saltwhin-31"), "P-F-U", slide_on=(stop,)))
+    assert "stop" in codes(work, "P-F-U", kind)
+    weakest = work.runs["P-F-U"].strength.weakest
+    assert weakest.name == "stop on the line" and weakest.holds == pytest.approx(0.20 * 28000.0)
