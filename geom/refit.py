@@ -8,15 +8,19 @@ through; rules are asked last. Sheets, solids, schedules and reports only read w
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import cached_property
 
 from geom.boat.file import LoadedBoat, load_boat
 from geom.boat.model import Boat
 from geom.rules import check
+from geom.rules.line_practice import line_findings
 from geom.rules.rule import Finding
 from geom.runs.clearance import in_hole
 from geom.runs.drilling import Drilling, drilling
 from geom.runs.eye import run_eyes
 from geom.runs.heights import hole_height, span_heights
+from geom.runs.line_work import LineWork, line_work
+from geom.runs.loading import BoatLoads, boat_loads
 from geom.runs.pairs import place_gate, post_pairs, run_pairs
 from geom.runs.place import PlacedPost, PlacedRun, place_post, place_run
 from geom.runs.placed import Placed, Resting
@@ -25,16 +29,22 @@ from geom.runs.stack import stack
 
 @dataclass(frozen=True)
 class Refit:
-    """A boat file, what follows from it by geometry, and what the rules say of it."""
+    """A boat file, what follows from it by geometry, its line work and loads, and what the rules say of it."""
 
     loaded: LoadedBoat
     placed: Placed
+    work: LineWork
     findings: tuple[Finding, ...]
 
     @property
     def boat(self) -> Boat:
         """What the file says, in boat axes."""
         return self.loaded.boat
+
+    @cached_property
+    def loads(self) -> BoatLoads:
+        """What lines, posts and ends carry; worked out on first use, for it is the longest sum of all."""
+        return boat_loads(self.placed)
 
 
 def read_refit(source: str) -> Refit:
@@ -52,7 +62,8 @@ def read_refit(source: str) -> Refit:
 def refit(loaded: LoadedBoat) -> Refit:
     """Work out a loaded boat file."""
     placed = place(loaded.boat)
-    return Refit(loaded, placed, check(placed))
+    work = line_work(placed)
+    return Refit(loaded, placed, work, check(placed, others=line_findings(work)))
 
 
 def place(boat: Boat) -> Placed:

@@ -10,23 +10,40 @@ from geom.refit import Refit
 from geom.rules.cautions import CAUTIONS, SHEET_CAUTION
 from geom.rules.digest import Line, digest
 from geom.rules.rule import ORDER
-from geom.schedules import Schedule, cells, gates, holes, numbers, posts, runs, spans
+from geom.schedules import (
+    Schedule,
+    cells,
+    cut_list,
+    falls,
+    gates,
+    holes,
+    marks,
+    numbers,
+    post_loads,
+    posts,
+    push_tests,
+    runs,
+    spans,
+    threading,
+)
 from geom.units import decimal
 
 if TYPE_CHECKING:
     from rich.table import Table
 
-_HIDDEN = ("foot_", "plumb", "lean_", "rake_", "line")
+_HIDDEN = ("foot_x", "foot_y", "foot_z", "offset_out_from_plumb", "offset_aft_from_plumb", "lean_", "rake_", "line")
 _SHOWN_WITHOUT_ALL = ("fail", "cannot tell", "notice")
 _COLOURS = {"fail": "bold red", "cannot tell": "yellow", "notice": "cyan", "pass": "green"}
 
 
-def screen(refit: Refit, everything: bool) -> Iterator[str | Table]:
+def screen(refit: Refit, everything: bool, loads: bool = False, cards: bool = False) -> Iterator[str | Table]:
     """Yield the lines and tables of a check in order.
 
     Args:
         refit: the boat worked out.
         everything: whether findings that passed or do not apply are listed too.
+        loads: whether tensions, push tests and post loads are worked out and shown.
+        cards: whether the run cards are shown: cut length, marks and threading of every run.
     """
     boat, loaded = refit.boat, refit.loaded
     yield (
@@ -34,13 +51,20 @@ def screen(refit: Refit, everything: bool) -> Iterator[str | Table]:
         f" data {loaded.data_sha256[:12]}"
     )
     yield from (f"  {note}" for note in loaded.notes)
-    for schedule in (runs(refit), spans(refit), holes(refit), posts(refit), gates(refit)):
-        if schedule.rows:
-            yield _table(refit, schedule)
+    shown = [runs(refit), spans(refit), holes(refit), posts(refit), gates(refit)]
+    if loads:
+        shown += [push_tests(refit), post_loads(refit), falls(refit)]
+    yield from (_table(refit, schedule) for schedule in shown if schedule.rows)
+    if cards:
+        for schedule in (cut_list(refit), marks(refit), threading(refit)):
+            for run in refit.placed.runs:
+                yield _table(refit, _of_run(schedule, run))
     tally = Counter(finding.verdict for finding in refit.findings)
     yield "FINDINGS  " + ", ".join(f"{tally[verdict]} {verdict}" for verdict in ORDER if tally[verdict])
     lines = digest(refit.findings)
     yield _findings([line for line in lines if everything or line.finding.verdict in _SHOWN_WITHOUT_ALL])
+    if loads:
+        yield from (f"  not known: {what}" for what in refit.loads.not_known)
     if not everything:
         yield "  (the tightest of each kind; --all adds what passes, --json lists every place)"
     yield SHEET_CAUTION
@@ -54,7 +78,7 @@ def _table(refit: Refit, schedule: Schedule) -> Table:
     how = numbers(refit.boat)
     table = Table(title=f"{schedule.title} ({how.unit}, deg)", title_justify="left", box=box.SIMPLE_HEAD)
     shown = [
-        index for index, column in enumerate(schedule.columns) if not any(part in column.key for part in _HIDDEN)
+        index for index, column in enumerate(schedule.columns) if not column.key.startswith(_HIDDEN)
     ]
     for index in shown:
         column = schedule.columns[index]
@@ -62,6 +86,15 @@ def _table(refit: Refit, schedule: Schedule) -> Table:
     for row in cells(schedule, how):
         table.add_row(*(row[index] for index in shown))
     return table
+
+
+def _of_run(schedule: Schedule, run: str) -> Schedule:
+    """Return the rows of one run, under its id."""
+    chosen = [index for index, row in enumerate(schedule.rows) if row[0] == run]
+    return Schedule(
+        schedule.name, f"{run}  {schedule.title}", schedule.columns,
+        tuple(schedule.ids[index] for index in chosen), tuple(schedule.rows[index] for index in chosen),
+    )  # fmt: skip
 
 
 def _findings(lines: list[Line]) -> Table:
@@ -83,7 +116,8 @@ def _findings(lines: list[Line]) -> Table:
         table.add_row(
             f"[{colour}]{finding.verdict}[/]" if colour else finding.verdict,
             place, f"{finding.document}, {finding.clause}", finding.subject,
-            _with_unit(finding.measured, finding.unit), _with_unit(finding.limit, finding.unit), finding.note,
+            _with_unit(finding.measured, finding.unit), _with_unit(finding.limit, finding.unit),
+            f"{finding.note} WAIVED: {finding.waiver}" if finding.waiver else finding.note,
         )  # fmt: skip
     return table
 

@@ -92,6 +92,14 @@ def test_the_working_travel_counts():
     assert "bury-hole" in codes(stations_moved(900.0, most=940.0), "S-F-U", "notice")
 
 
+def test_each_end_travels_its_own_way():
+    """A lashing gap that grows by 40 moves the forward bury aft and the after bury forward; it closes by 30."""
+    work = stations_moved(60.0, most=100.0, least=30.0)
+    forward, after = work.runs["S-F-U"].fit.buries[0], work.runs["S-A-U"].fit.buries[1]
+    assert (forward.forward, forward.aft) == (30.0, 40.0)
+    assert (after.forward, after.aft) == (40.0, 30.0)
+
+
 def test_bury_longer_than_the_run_is_refused():
     work = worked(with_line(boat_of("saltwhin-31"), "guard rope", splice_rule="100 d", diameter=16.0, take_up=None))
     found = work.runs["S-A-U"].fit

@@ -55,7 +55,7 @@ def test_a_span_that_goes_down_in_a_v():
 
 
 def test_a_parabola_as_a_published_cable_lets_down():
-    """Millwright's page: a 100 ft wire of 0.0007 lb/ft at 30 lb sags 0.03 ft (0.0292): its own extra length gives it back."""
+    """Millwright's page: a 100 ft wire of 0.0007 lb/ft at 30 lb sags 0.03 ft; its extra length gives that back."""
     span, sag = 100.0, 0.0007 * 100.0**2 / (8.0 * 30.0)
     assert sag == pytest.approx(0.0292, abs=5e-5)
     assert drop(span, 8.0 * sag**2 / (3.0 * span)).own_weight == pytest.approx(sag)

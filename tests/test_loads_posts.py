@@ -7,7 +7,8 @@ import math
 import pytest
 
 from geom import vec
-from geom.runs.post_loads import PostFrame, PostHole, Prop, Pull, hook_post, post_load, prop_reaction, ranked
+from geom.runs.post_bending import PostFrame, PostHole, Prop, Pull, prop_reaction
+from geom.runs.post_loads import hook_post, post_load, ranked
 from geom.runs.tube import TubeSection, proof_stress
 
 LEAN = math.radians(3.0)

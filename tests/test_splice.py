@@ -27,6 +27,13 @@ def test_taper_counts_in_the_bury():
     assert found.full_section == pytest.approx(360.0 - 165.0)
 
 
+def test_the_exit_mark_is_by_the_whole_tail():
+    """7/6 of the bury and what the lock takes, not of the bury alone."""
+    assert splice_recipe(6.0, 12, 75.0).exit_mark == pytest.approx(76 * 6.0 * 7 / 6)
+    assert splice_recipe(6.0, 12, 75.0, lock="one-ended").exit_mark == pytest.approx(72 * 6.0 * 7 / 6)
+    assert splice_recipe(6.0, 12, 75.0).slack_in_place == pytest.approx(76.0)
+
+
 def test_the_girth_comes_from_the_fitting_alone():
     small, large = splice_recipe(5.0, 12, 75.0), splice_recipe(5.0, 12, 120.0)
     assert large.eye_mark - small.eye_mark == pytest.approx(45.0)

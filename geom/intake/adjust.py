@@ -133,10 +133,15 @@ def covariance_of(slopes: Array) -> Array:
     """Return the covariance of the unknowns from the weighted derivatives, which must have full rank.
 
     Scaled to like strengths before it is inverted, since mm stand beside rad.
+
+    Raises:
+        CannotFinishError: some unknown is not determined at this place.
     """
     import numpy as np
 
     strength = np.sqrt((slopes**2).sum(axis=0))
+    if len(null_directions(slopes)):
+        raise CannotFinishError("a point came to lie where its readings do not fix it; take it from another side too")
     inverse = np.linalg.inv((slopes / strength).T @ (slopes / strength))
     covariance: Array = inverse / np.outer(strength, strength)
     return covariance

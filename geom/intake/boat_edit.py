@@ -10,12 +10,13 @@ import math
 from dataclasses import dataclass
 from typing import Any
 
+from geom.boat.faults import closest
 from geom.boat.file import read_boat
 from geom.boat.model import Axes, Boat, Units
 from geom.boat.quantity import Reading
 from geom.boat.tree import Location, read_tree
 from geom.errors import Fault, InputError
-from geom.intake.survey import SurveyResult
+from geom.intake.survey_result import SurveyResult
 from geom.units import in_unit, read_quantity
 from geom.vec import Vec
 
@@ -100,6 +101,55 @@ def write_survey(data: bytes, source: str, result: SurveyResult) -> EditedBoat:
     return EditedBoat(edited[0], edited[1], (*notes, *_shift_notes(loaded.boat, edited[1])))
 
 
+@dataclass(frozen=True)
+class Place:
+    """Where a post's foot or an eye is to stand in boat axes [mm]; its attitude [rad] where that is told too."""
+
+    id: str
+    at: Vec
+    lean: float | None = None
+    rake: float | None = None
+
+
+def write_places(data: bytes, source: str, places: tuple[Place, ...]) -> EditedBoat:
+    """Put feet of posts and eyes into a boat file's text.
+
+    Args:
+        data: the boat file's bytes.
+        source: its name, for messages.
+        places: what to put in; each must be in the file already.
+
+    Raises:
+        InputError: the boat file cannot be used, a post or an eye is not in it, or the places would not pass
+            its own checks.
+    """
+    read_boat(data, source)
+    tree = read_tree(data, source)
+    axes = Axes.model_validate(tree.root["axes"], context=Reading(_bare_units(tree.root)))
+    where: dict[str, tuple[Location, str]] = {}
+    for index, entry in enumerate(tree.root["posts"]):
+        where[entry["id"]] = (("posts", index), "foot")
+    for index, entry in enumerate(tree.root.get("eyes") or []):
+        where[entry["id"]] = (("eyes", index), "at")
+    wanted: list[_Wanted] = []
+    faults = []
+    for place in places:
+        if place.id not in where:
+            faults.append(Fault("not in the boat file", read=place.id, valid=closest(place.id, where)))
+            continue
+        location, key = where[place.id]
+        wanted += _point((*location, key), to_file_axes(axes, place.at), None)
+        for way, value in (("lean", place.lean), ("rake", place.rake)):
+            if value is not None and key == "foot":
+                wanted.append(_Wanted((*location, way), "angle", value, None))
+    if faults:
+        raise InputError(source, faults)
+    told = {place.id for place in places}
+    edited = _edit(data, source, wanted)
+    notes = tuple(f"{name} is left as it is" for name in where if name not in told)
+    return EditedBoat(edited[0], edited[1], notes)
+
+
 def to_file_axes(axes: Axes, point: Vec) -> Vec:
     """Return a point of boat axes in a file's own axes [mm]."""
     x, y, z = (value - zero for value, zero in zip(point, axes.origin, strict=True))
@@ -115,10 +165,11 @@ def _shift_notes(boat: Boat, changes: tuple[Change, ...]) -> list[str]:
     return [f"largest move: {largest.place} by {largest.moved:.0f} mm in {boat.boat.name}"]
 
 
-def _point(location: Location, at: Vec, sd: Vec) -> list[_Wanted]:
+def _point(location: Location, at: Vec, sd: Vec | None) -> list[_Wanted]:
+    deviations = (None, None, None) if sd is None else sd
     return [
         _Wanted((*location, index), "length", value, deviation)
-        for index, (value, deviation) in enumerate(zip(at, sd, strict=True))
+        for index, (value, deviation) in enumerate(zip(at, deviations, strict=True))
     ]
 
 

@@ -8,7 +8,8 @@ from __future__ import annotations
 import io
 import math
 from collections.abc import Iterator
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
+from itertools import count
 from typing import Any
 
 from geom.errors import Fault, InputError
@@ -24,7 +25,10 @@ _UNITLESS = 0
 
 @dataclass(frozen=True)
 class Mark:
-    """An entity that stands for a place: where, on which layer, of which block, with its attributes by tag."""
+    """An entity that stands for a place: where, on which layer, of which block, with its attributes by tag.
+
+    `serial` numbers the entities of a drawing; `inside` holds the serials of the inserts that it is a part of.
+    """
 
     kind: str
     at: Vec
@@ -32,6 +36,8 @@ class Mark:
     block: str
     handle: str
     attributes: dict[str, str] = field(default_factory=dict)
+    serial: int = 0
+    inside: tuple[int, ...] = ()
 
     @property
     def place(self) -> str:
@@ -93,17 +99,19 @@ def read_drawing(data: bytes, source: str) -> Drawing:
         raise InputError(source, [fault])
     marks: list[Mark] = []
     chains: list[Chain] = []
-    for count, (entity, layer) in enumerate(_walk(document.modelspace(), None, 0)):
-        if count >= MAX_ENTITIES:
+    for serial, (entity, layer, inside) in enumerate(_walk(document.modelspace(), count())):
+        if serial >= MAX_ENTITIES:
             raise InputError(source, [Fault("far too many entities", valid=f"at most {MAX_ENTITIES}")])
         _take(entity, layer, marks, chains)
+        if marks and marks[-1].serial < 0:
+            marks[-1] = replace(marks[-1], serial=serial, inside=inside)
     return Drawing(
         source=source,
         version=document.acad_release,
         units=_UNITS.get(code),
         marks=tuple(marks),
         chains=tuple(chains),
-        layers=tuple(sorted({one.layer for one in (*marks, *chains)})),
+        layers=tuple(sorted({mark.layer for mark in marks} | {chain.layer for chain in chains})),
         blocks=tuple(sorted({mark.block for mark in marks if mark.block})),
         notes=notes,
     )
@@ -124,29 +132,32 @@ def _open(data: bytes, source: str) -> tuple[Any, tuple[str, ...]]:
     return document, ((f"the drawing holds {damaged} damaged entities, left out",) if damaged else ())
 
 
-def _walk(layout: Any, over: str | None, depth: int) -> Iterator[tuple[Any, str]]:
-    """Yield entities with the layer that counts; what a block holds comes after the insert itself.
+def _walk(
+    layout: Any, serials: Iterator[int], over: str | None = None, inside: tuple[int, ...] = ()
+) -> Iterator[tuple[Any, str, tuple[int, ...]]]:
+    """Yield entities with the layer that counts and the inserts they are in, an insert before its parts.
 
     What lies on layer 0 in a block belongs to the layer of its insert, DXF reference.
     """
     for entity in layout:
         layer = over if over is not None and entity.dxf.layer == "0" else entity.dxf.layer
-        yield entity, layer
-        if entity.dxftype() == "INSERT" and depth < MAX_DEPTH:
-            yield from _walk(entity.virtual_entities(), layer, depth + 1)
+        serial = next(serials)
+        yield entity, layer, inside
+        if entity.dxftype() == "INSERT" and len(inside) < MAX_DEPTH:
+            yield from _walk(entity.virtual_entities(), serials, layer, (*inside, serial))
 
 
 def _take(entity: Any, layer: str, marks: list[Mark], chains: list[Chain]) -> None:
     kind = entity.dxftype()
-    handle = entity.dxf.handle or getattr(entity.source_of_copy, "dxf", entity.dxf).handle or "?"
+    handle = entity.dxf.handle or _origin(entity).dxf.handle or "?"
     if kind == "POINT":
-        marks.append(Mark("point", _vec(entity.dxf.location), layer, "", handle))
+        marks.append(Mark("point", _vec(entity.dxf.location), layer, "", handle, serial=-1))
     elif kind == "CIRCLE":
-        marks.append(Mark("circle", _vec(entity.ocs().to_wcs(entity.dxf.center)), layer, "", handle))
+        marks.append(Mark("circle", _vec(entity.ocs().to_wcs(entity.dxf.center)), layer, "", handle, serial=-1))
     elif kind == "INSERT":
         attributes = {attribute.dxf.tag.upper(): attribute.dxf.text.strip() for attribute in entity.attribs}
         at = _vec(entity.ocs().to_wcs(entity.dxf.insert))
-        marks.append(Mark("insert", at, layer, entity.dxf.name, handle, attributes))
+        marks.append(Mark("insert", at, layer, entity.dxf.name, handle, attributes, -1))
     elif kind == "LINE":
         chains.append(Chain((_vec(entity.dxf.start), _vec(entity.dxf.end)), layer, handle, False))
     elif kind == "LWPOLYLINE":
@@ -161,3 +172,8 @@ def _take(entity: Any, layer: str, marks: list[Mark], chains: list[Chain]) -> No
 def _vec(point: Any) -> Vec:
     at = (float(point[0]), float(point[1]), float(point[2]) if len(point) > 2 else 0.0)
     return at if all(math.isfinite(value) for value in at) else (math.nan, math.nan, math.nan)
+
+
+def _origin(entity: Any) -> Any:
+    """Return the entity of the block that a part of an insert was made from."""
+    return entity.source_of_copy if entity.source_of_copy is not None else entity

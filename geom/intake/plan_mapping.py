@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Annotated, Any, Literal
 
-from pydantic import BeforeValidator, Field, StringConstraints, ValidationError
+from pydantic import BeforeValidator, Discriminator, Field, StringConstraints, Tag, ValidationError
 
 from geom.boat.faults import Trouble, closest, model_troubles, to_faults
 from geom.boat.forms import Format
@@ -17,8 +17,11 @@ Entry = Annotated[str, StringConstraints(min_length=1, max_length=120)]
 Pick = tuple[Number, Number]
 
 
-def _as_named(value: Any) -> Any:
-    return value
+def _yes_no(value: Any) -> Any:
+    return {"true": True, "false": False}.get(str(value), value)
+
+
+YesNo = Annotated[bool, BeforeValidator(_yes_no)]
 
 
 class Named(Model):
@@ -45,6 +48,15 @@ class EntityPlace(Named):
     """A point that is drawn: the one entity on a layer or of a block."""
 
 
+def _place_kind(value: Any) -> str:
+    return "<drawn>" if isinstance(value, (dict, EntityPlace)) else "<picked>"
+
+
+AxisPoint = Annotated[
+    Annotated[Pick, Tag("<picked>")] | Annotated[EntityPlace, Tag("<drawn>")], Discriminator(_place_kind)
+]
+
+
 class Axis(Model):
     """The centreline by two points: the stem head and a point aft of it, picked or drawn.
 
@@ -52,8 +64,8 @@ class Axis(Model):
     the second point is, as a check on the scale.
     """
 
-    stem: Annotated[Pick | EntityPlace, BeforeValidator(_as_named)]
-    aft: Annotated[Pick | EntityPlace, BeforeValidator(_as_named)]
+    stem: AxisPoint
+    aft: AxisPoint
     aft_x: Length | None = Field(default=None, gt=0)
 
 
@@ -77,15 +89,13 @@ class PlanMapping(Model):
     format: Format
     units: Units = Units()
     drawing_units: Literal["mm", "cm", "m", "in", "ft"] | None = None
-    mirrored: Annotated[bool, BeforeValidator(lambda value: {"true": True, "false": False}.get(str(value), value))] = (
-        False
-    )
+    mirrored: YesNo = False
     axis: Axis
     posts: Marks | None = None
     eyes: Marks | None = None
     deck_edge: Named | None = None
     profile: Profile | None = None
-    heights: dict[Entry, Length] = {}
+    heights: dict[Entry, Length] = Field(default={})
 
 
 def read_mapping(data: bytes, source: str) -> PlanMapping:

@@ -4,13 +4,14 @@ from __future__ import annotations
 
 import math
 import re
-from dataclasses import dataclass
+from dataclasses import replace
+from itertools import pairwise
 
 from geom.errors import Fault, InputError
 from geom.intake.deckplan import Chain, Drawing, Mark
 from geom.intake.plan_mapping import EntityPlace, Marks, Named, Pick, PlanMapping, Profile
-from geom.units import QuantityError, decimal, in_unit, read_quantity
-from geom.vec import Vec
+from geom.intake.plan_result import Frame, PlanEdge, PlanPoint, PlanReading
+from geom.units import QuantityError, in_unit, read_quantity
 
 # A sailing boat shorter or longer than this is a drawing in other units than stated [mm].
 _LEAST_LENGTH, _MOST_LENGTH = 1_500.0, 60_000.0
@@ -19,75 +20,6 @@ _SCALE_SHARE = 0.002
 _ON_CENTRELINE = 1.0
 # Two heights of one station that differ by more are two different things [mm].
 _SAME_HEIGHT = 1.0
-
-
-@dataclass(frozen=True)
-class PlanPoint:
-    """A post's foot or an eye as drawn, in boat axes [mm]; `z`, `lean` and `rake` [rad] None where not told."""
-
-    kind: str
-    id: str
-    x: float
-    y: float
-    z: float | None
-    lean: float | None
-    rake: float | None
-    place: str
-
-
-@dataclass(frozen=True)
-class PlanEdge:
-    """A side's deck edge from forward to aft in boat axes [mm]; `z` of a point None where not told."""
-
-    side: str
-    points: tuple[tuple[float, float, float | None], ...]
-    place: str
-
-
-@dataclass(frozen=True)
-class PlanReading:
-    """What a plan says, with the units it was read in and the notes on it."""
-
-    source: str
-    units: str
-    units_from: str
-    bow: str
-    points: tuple[PlanPoint, ...]
-    edges: tuple[PlanEdge, ...]
-    notes: tuple[str, ...]
-
-    def echo(self) -> list[tuple[str, ...]]:
-        """Return the reading as a table, headings first, to be looked over before anything is written."""
-        rows: list[tuple[str, ...]] = [("what", "id", "X [mm]", "Y [mm]", "Z [mm]", "drawn as")]
-        for point in self.points:
-            z = "" if point.z is None else decimal(point.z, 1)
-            rows.append((point.kind, point.id, decimal(point.x, 1), decimal(point.y, 1), z, point.place))
-        for edge in self.edges:
-            for index, (x, y, height) in enumerate(edge.points, start=1):
-                shown = "" if height is None else decimal(height, 1)
-                rows.append(("deck edge", f"{edge.side}-{index}", decimal(x, 1), decimal(y, 1), shown, edge.place))
-        return rows
-
-    def head(self) -> list[str]:
-        """Return what the reading rests on, in words."""
-        return [
-            f"{self.source}: 1 drawing unit is 1 {self.units} ({self.units_from}); bow to the {self.bow}",
-            *self.notes,
-        ]
-
-
-@dataclass(frozen=True)
-class _Frame:
-    """Where the stem lies in the drawing, the unit vector aft and the one to starboard, mm per drawing unit."""
-
-    stem: tuple[float, float]
-    aft: tuple[float, float]
-    starboard: tuple[float, float]
-    scale: float
-
-    def place(self, at: Vec) -> tuple[float, float]:
-        dx, dy = (at[0] - self.stem[0]) * self.scale, (at[1] - self.stem[1]) * self.scale
-        return dx * self.aft[0] + dy * self.aft[1], dx * self.starboard[0] + dy * self.starboard[1]
 
 
 def read_plan(drawing: Drawing, mapping: PlanMapping) -> PlanReading:
@@ -138,7 +70,9 @@ class _Reader:
     def _units(self) -> tuple[str, str]:
         stated, header = self.mapping.drawing_units, self.drawing.units
         if header is None and stated is None:
-            fault = Fault("the drawing states no units", valid="`drawing_units` in the mapping, as measured on a known length")
+            fault = Fault(
+                "the drawing states no units", valid="`drawing_units` in the mapping, as measured on a known length"
+            )
             raise InputError(self.drawing.source, [fault])
         if header is not None and stated is not None and header != stated:
             fault = Fault(
@@ -172,7 +106,10 @@ class _Reader:
         self.faults.append(Fault(f"no such {what} in the drawing", key=key, read=name, valid=shown))
 
     def _chosen(self, named: Named) -> list[Mark]:
-        return [mark for mark in self.drawing.marks if _is_of(named, mark.layer, mark.block)]
+        """Return the marks of a kind; what is a part of a chosen block's own symbol is not a mark."""
+        fitting = [mark for mark in self.drawing.marks if _is_of(named, mark.layer, mark.block)]
+        serials = {mark.serial for mark in fitting}
+        return [mark for mark in fitting if not serials & set(mark.inside)]
 
     def _picked(self, key: str, where: Pick | EntityPlace) -> tuple[float, float]:
         if not isinstance(where, EntityPlace):
@@ -184,7 +121,7 @@ class _Reader:
             self._stop()
         return found[0].at[0], found[0].at[1]
 
-    def _frame(self, unit: str) -> _Frame:
+    def _frame(self, unit: str) -> Frame:
         stem = self._picked("stem", self.mapping.axis.stem)
         aft = self._picked("aft", self.mapping.axis.aft)
         reach = math.dist(stem, aft)
@@ -211,9 +148,9 @@ class _Reader:
         if self.mapping.mirrored:
             starboard = (uy, -ux)
             self.notes.append("the plan is read as mirrored, as the mapping states")
-        return _Frame(stem, (ux, uy), starboard, self.scale)
+        return Frame(stem, (ux, uy), starboard, self.scale)
 
-    def _points(self, kind: str, marks: Marks | None, frame: _Frame) -> list[PlanPoint]:
+    def _points(self, kind: str, marks: Marks | None, frame: Frame) -> list[PlanPoint]:
         if marks is None:
             return []
         found = []
@@ -234,7 +171,7 @@ class _Reader:
         named = [self._named(point, marks) for point in found]
         if marks.name is None:
             named = self._numbered(kind, named)
-        return sorted((self._raised(point, frame) for point in named), key=lambda point: (point.id[:1] != "S", point.x))
+        return sorted((self._raised(point) for point in named), key=lambda point: (point.id[:1] != "S", point.x))
 
     def _named(self, point: PlanPoint, marks: Marks) -> PlanPoint:
         if marks.name is None:
@@ -244,28 +181,30 @@ class _Reader:
             self.faults.append(Fault(f"no attribute {marks.name}", key=point.place))
         if not name.startswith(("S-", "P-")) and abs(point.y) > _ON_CENTRELINE:
             name = f"{'S' if point.y > 0.0 else 'P'}-{name}"
-        return _with(point, id=name)
+        return replace(point, id=name)
 
     def _numbered(self, kind: str, points: list[PlanPoint]) -> list[PlanPoint]:
         if kind != "post":
-            self.faults.append(Fault("eyes without names", key="eyes", valid="`name`: the tag of the attribute with the id"))
+            self.faults.append(
+                Fault("eyes without names", key="eyes", valid="`name`: the tag of the attribute with the id")
+            )
             return points
         numbered = []
         for side, sign in (("S", 1.0), ("P", -1.0)):
             row = sorted((point for point in points if point.y * sign > _ON_CENTRELINE), key=lambda point: point.x)
-            numbered += [_with(point, id=f"{side}-S{number}") for number, point in enumerate(row, start=1)]
+            numbered += [replace(point, id=f"{side}-S{number}") for number, point in enumerate(row, start=1)]
         self.notes.append("posts numbered from the bow on each side, since the mapping names no attribute")
         for point in points:
             if abs(point.y) <= _ON_CENTRELINE:
                 self.faults.append(Fault("a post on the centreline", key=point.place))
         return numbered
 
-    def _raised(self, point: PlanPoint, frame: _Frame) -> PlanPoint:
+    def _raised(self, point: PlanPoint) -> PlanPoint:
         if point.id in self.mapping.heights:
-            return _with(point, z=self.mapping.heights[point.id])
+            return replace(point, z=self.mapping.heights[point.id])
         profile = self.mapping.profile
         if point.z is None and profile is not None and point.kind == "post":
-            return _with(point, z=self._from_profile(point, profile))
+            return replace(point, z=self._from_profile(point, profile))
         return point
 
     def _from_profile(self, point: PlanPoint, profile: Profile) -> float | None:
@@ -279,7 +218,9 @@ class _Reader:
             if name == point.id or (not name and abs(x - point.x) <= profile.within):
                 seen.append((abs(x - point.x), z, mark))
         if not seen:
-            self.faults.append(Fault(f"no height of {point.id} in the side view", key="profile", read=f"X {point.x:.0f} mm"))
+            self.faults.append(
+                Fault(f"no height of {point.id} in the side view", key="profile", read=f"X {point.x:.0f} mm")
+            )
             return None
         heights = [z for _, z, _ in seen]
         if max(heights) - min(heights) > _SAME_HEIGHT:
@@ -319,7 +260,9 @@ class _Reader:
             seen[point.id] = point
             if point.id and not re.fullmatch(r"[PS]-[A-Z][A-Z0-9]*(-[UML])?", point.id):
                 valid = "such as S-S2, S-PULPIT-U"
-                self.faults.append(Fault("not the name of a post or an eye", key=point.place, read=point.id, valid=valid))
+                self.faults.append(
+                    Fault("not the name of a post or an eye", key=point.place, read=point.id, valid=valid)
+                )
         sided = [point for point in points if point.id.startswith(("S-", "P-"))]
         wrong = [point for point in sided if (point.y > 0.0) != point.id.startswith("S-")]
         if wrong and len(wrong) == len(sided):
@@ -330,7 +273,7 @@ class _Reader:
                 side = "starboard" if point.y > 0.0 else "port"
                 self.faults.append(Fault(f"{point.id} is drawn to {side}", key=point.place))
 
-    def _edges(self, frame: _Frame) -> list[PlanEdge]:
+    def _edges(self, frame: Frame) -> list[PlanEdge]:
         named = self.mapping.deck_edge
         if named is None:
             return []
@@ -340,7 +283,9 @@ class _Reader:
             own = [chain for chain in chains if self._is_on(chain, frame, sign)]
             if len(own) > 1:
                 read = ", ".join(chain.place for chain in own[:4])
-                self.faults.append(Fault(f"several deck edges on side {side}", key="deck_edge", read=read, valid="one polyline"))
+                self.faults.append(
+                    Fault(f"several deck edges on side {side}", key="deck_edge", read=read, valid="one polyline")
+                )
             elif own:
                 edges.append(self._edge(side, own[0], frame))
         if not edges and not self.faults:
@@ -348,10 +293,10 @@ class _Reader:
         return edges
 
     @staticmethod
-    def _is_on(chain: Chain, frame: _Frame, sign: float) -> bool:
+    def _is_on(chain: Chain, frame: Frame, sign: float) -> bool:
         return sum(frame.place(point)[1] for point in chain.points) * sign > 0.0
 
-    def _edge(self, side: str, chain: Chain, frame: _Frame) -> PlanEdge:
+    def _edge(self, side: str, chain: Chain, frame: Frame) -> PlanEdge:
         if chain.bulged:
             self.notes.append(f"{chain.place} holds arcs, read as straight between its points")
         points: list[tuple[float, float, float | None]] = []
@@ -361,7 +306,7 @@ class _Reader:
             points.append((x, y, None if flat else point[2] * self.scale))
         if points[0][0] > points[-1][0]:
             points.reverse()
-        if any(after[0] <= before[0] for before, after in zip(points, points[1:], strict=False)):
+        if any(after[0] <= before[0] for before, after in pairwise(points)):
             self.faults.append(Fault("a deck edge that does not run from forward to aft", key=chain.place))
         return PlanEdge(side, tuple(points), chain.place)
 
@@ -370,12 +315,6 @@ def _is_of(named: Named, layer: str, block: str) -> bool:
     return (named.layer is None or named.layer.lower() == layer.lower()) and (
         named.block is None or named.block.lower() == block.lower()
     )
-
-
-def _with(point: PlanPoint, **changed: object) -> PlanPoint:
-    from dataclasses import replace
-
-    return replace(point, **changed)  # type: ignore[arg-type]
 
 
 def _bow(aft: tuple[float, float]) -> str:

@@ -22,7 +22,7 @@ if TYPE_CHECKING:
     import numpy as np
     from numpy.typing import NDArray
 
-    from geom.intake.survey import SurveyResult
+    from geom.intake.survey_result import SurveyResult
 
     Array = NDArray[np.float64]
 

@@ -49,7 +49,7 @@ class BushSpec(Built):
         require(
             self.bore + 2.0 * self.mouth_radius < self.od,
             "bush",
-            f"bore {self.bore:g} mm with mouth radius {self.mouth_radius:g} mm leaves no face at {self.od:g} mm outside",
+            f"bore {self.bore:g} mm and mouth radius {self.mouth_radius:g} mm leave no face at {self.od:g} mm outside",
         )
         require(2.0 * self.mouth_radius < self.length, "bush", "the two mouths must not meet inside")
 

@@ -98,9 +98,9 @@ def budget(
     to_come = None
     if bedding is not None:
         to_come = 0.0 if lengths.deduction.bedding else bedding.expected * lengths.finished
-    # A path longer than measured leaves the line short: it has to be lengthened.
-    wants_lengthen = combined + max(bias, 0.0)
-    wants_shorten = combined + (to_come or 0.0)
+    # Nobody knows whether the survey's errors made the measured path too long or the true one is longer.
+    wants_lengthen = combined + abs(bias)
+    wants_shorten = combined + abs(bias) + (to_come or 0.0)
     verdict, text = _verdict(stack, wants_shorten, wants_lengthen, to_come is None)
     return Budget(
         run=run.id,

@@ -15,7 +15,7 @@ from geom import vec
 from geom.errors import CannotFinishError, Fault, InputError
 from geom.runs.line import PointLoad, SetLine
 from geom.runs.line_side import LineSide
-from geom.runs.solve3 import solve3
+from geom.runs.solve3 import Symmetric, solve_symmetric
 from geom.vec import Vec
 
 MAX_ITERATIONS = 60
@@ -62,12 +62,14 @@ def load_line(state: SetLine, load: PointLoad, start: Vec | None = None) -> Load
     if not (0 <= load.span < len(line.points) - 1 and 0.0 < load.share < 1.0):
         valid = f"spans 0 to {len(line.points) - 2}, shares between 0 and 1"
         raise InputError("load", [Fault("place of a load", read=f"{load.span}, {load.share:g}", valid=valid)])
-    if not all(math.isfinite(part) for part in load.force):
+    if not math.isfinite(sum(load.force)):
         raise InputError("load", [Fault("force", read=str(load.force), valid="three numbers in N")])
-    before, after = LineSide.of(state, load, -1), LineSide.of(state, load, 1)
+    before, after = LineSide(state, load, -1), LineSide(state, load, 1)
     unloaded = _place_before(state, load, before, after)
     if vec.norm(load.force) == 0.0:
         place, iterations = unloaded, 0
+        before.pull(place)
+        after.pull(place)
     else:
         first = start if start is not None else _first_guess(state, load)
         place, iterations = _settle(before, after, load.force, first, line.path)
@@ -76,31 +78,27 @@ def load_line(state: SetLine, load: PointLoad, start: Vec | None = None) -> Load
 
 def _place_before(state: SetLine, load: PointLoad, before: LineSide, after: LineSide) -> Vec:
     """Return where the point is before the load: on the chord, or on the hanging line where it has weight."""
-    a, b = state.line.points[load.span], state.line.points[load.span + 1]
-    on_chord = vec.along(a, vec.sub(b, a), load.share)
-    if state.line.weight == 0.0:
+    line, span = state.line, state.line.spans[load.span]
+    on_chord = vec.along(line.points[load.span], line.directions[load.span], load.share * span)
+    if line.weight == 0.0:
         return on_chord
-    span = vec.norm(vec.sub(b, a))
-    drop = state.line.weight * span * span * load.share * (1.0 - load.share) / (2.0 * state.tension[load.span])
+    drop = line.weight * span * span * load.share * (1.0 - load.share) / (2.0 * state.tension[load.span])
     guess = vec.along(on_chord, (0.0, 0.0, -1.0), drop)
-    return _settle(before, after, (0.0, 0.0, 0.0), guess, state.line.path)[0]
+    return _settle(before, after, (0.0, 0.0, 0.0), guess, line.path)[0]
 
 
 def _first_guess(state: SetLine, load: PointLoad) -> Vec:
     """Return a place past the answer on the load's side, from where Newton comes down on a stiffening line."""
-    line = state.line
-    a, b = line.points[load.span], line.points[load.span + 1]
-    chord = vec.sub(b, a)
-    span = vec.norm(chord)
-    across = vec.square_to(load.force, vec.scale(chord, 1.0 / span))
+    line, direction, span = state.line, state.line.directions[load.span], state.line.spans[load.span]
+    across = vec.square_to(load.force, direction)
     force = vec.norm(across)
-    place = vec.along(a, chord, load.share)
+    place = vec.along(line.points[load.span], direction, load.share * span)
     if force <= 1e-9 * vec.norm(load.force):
         return place
     arms = load.share * (1.0 - load.share) * span
     by_stretch = (2.0 * force * arms * arms * line.path / line.ea) ** (1.0 / 3.0)
     by_tension = force * arms / state.tension[load.span] if state.tension[load.span] > 0.0 else math.inf
-    spare = max(sum(state.rest) - line.path, 0.0)
+    spare = max(state.sums[1][-1] - line.path, 0.0)
     reach = min(by_stretch, by_tension) + math.sqrt(2.0 * spare * arms)
     return vec.along(place, across, min(reach, 2.0 * line.path) / force)
 
@@ -112,21 +110,20 @@ def _settle(before: LineSide, after: LineSide, force: Vec, place: Vec, path: flo
     residual = _residual(before, after, force, place)
     size = vec.norm(residual)
     for iteration in range(1, MAX_ITERATIONS + 1):
-        stiffness = _stiffness(before, after, place, line.ea / path)
-        step = solve3(stiffness, residual)
+        step = solve_symmetric(_stiffness(before, after, line.ea / path), residual)
         length = vec.norm(step)
         if length > 0.5 * path:
-            step = vec.scale(step, 0.5 * path / length)
-        new, new_residual, share = place, residual, 1.0
+            step, length = vec.scale(step, 0.5 * path / length), 0.5 * path
+        share = 1.0
         for _ in range(30):
             new = vec.along(place, step, share)
             new_residual = _residual(before, after, force, new)
-            if vec.norm(new_residual) < size or size <= tolerance or before.stiffness + after.stiffness == 0.0:
+            new_size = vec.norm(new_residual)
+            if new_size < size or before.stiffness + after.stiffness == 0.0:
                 break
             share *= 0.5
-        moved = share * vec.norm(step)
-        place, residual, size = new, new_residual, vec.norm(new_residual)
-        if size <= tolerance or moved <= 1e-13 * path:
+        place, residual, size = new, new_residual, new_size
+        if size <= tolerance or share * length <= 1e-13 * path:
             _accept(size, force, before, after)
             return place, iteration
     _accept(size, force, before, after)
@@ -140,44 +137,36 @@ def _accept(size: float, force: Vec, before: LineSide, after: LineSide) -> None:
 
 
 def _residual(before: LineSide, after: LineSide, force: Vec, place: Vec) -> Vec:
-    return vec.add(force, vec.add(before.pull(place), after.pull(place)))
+    a, b = before.pull(place), after.pull(place)
+    return (force[0] + a[0] + b[0], force[1] + a[1] + b[1], force[2] + a[2] + b[2])
 
 
-def _stiffness(before: LineSide, after: LineSide, place: Vec, axial: float) -> list[list[float]]:
-    """Return the 3 x 3 stiffness of the loaded point, with a trace of spring so that slack can be stepped out of."""
-    k = [[0.0] * 3 for _ in range(3)]
+def _stiffness(before: LineSide, after: LineSide, axial: float) -> Symmetric:
+    """Return the stiffness of the loaded point, with a trace of spring so that slack can be stepped out of."""
+    trace = 2e-9 * axial
+    xx, xy, xz, yy, yz, zz = trace, 0.0, 0.0, trace, 0.0, trace
     for side in (before, after):
-        way = vec.sub(place, side.support)
-        reach = vec.norm(way)
-        across = side.tension / reach if reach > 0.0 else 0.0
-        for i in range(3):
-            k[i][i] += across + 1e-9 * axial
-            for j in range(3):
-                k[i][j] += (side.stiffness - across) * way[i] * way[j] / (reach * reach)
-    return k
+        x, y, z = side.way
+        across = side.tension / side.reach
+        more = (side.stiffness - across) / (side.reach * side.reach)
+        xx += across + more * x * x
+        yy += across + more * y * y
+        zz += across + more * z * z
+        xy += more * x * y
+        xz += more * x * z
+        yz += more * y * z
+    return (xx, xy, xz, yy, yz, zz)
 
 
 def _result(
     state: SetLine, load: PointLoad, before: LineSide, after: LineSide, place: Vec, unloaded: Vec, iterations: int
 ) -> Loaded:
-    before.pull(place)
-    after.pull(place)
     points, k = state.line.points, load.span
-    own_before, beyond_before = before.pieces(place)
-    own_after, beyond_after = after.pieces(place)
-    tensions = [(far.end_tension, near) for near, far in reversed(beyond_before)]
-    tensions.append((before.tension, after.tension))
-    tensions += [(near, far.end_tension) for near, far in beyond_after]
-    forces: list[Vec] = [(0.0, 0.0, 0.0)] * len(points)
-    forces[k] = vec.add(forces[k], own_before.start_pull)
-    forces[k + 1] = vec.add(forces[k + 1], own_after.start_pull)
-    for hop, (_, far) in enumerate(beyond_before):
-        forces[k - hop] = vec.add(forces[k - hop], far.start_pull)
-        forces[k - hop - 1] = vec.add(forces[k - hop - 1], far.end_pull)
-    for hop, (_, far) in enumerate(beyond_after):
-        forces[k + 1 + hop] = vec.add(forces[k + 1 + hop], far.start_pull)
-        forces[k + 2 + hop] = vec.add(forces[k + 2 + hop], far.end_pull)
-    a, chord = points[k], vec.unit(vec.sub(points[k + 1], points[k]))
+    if state.line.weight == 0.0:
+        tensions, forces = _straight(state, k, before, after)
+    else:
+        tensions, forces = _hanging(state, k, before, after, place)
+    a, chord = points[k], state.line.directions[k]
     return Loaded(
         load=load,
         place=place,
@@ -185,6 +174,47 @@ def _result(
         moved=vec.distance(place, unloaded),
         tensions=tuple(tensions),
         post_forces=tuple(forces),
-        fed=(own_before.rest - before.own_rest, own_after.rest - after.own_rest),
+        fed=(before.fed, after.fed),
         iterations=iterations,
     )
+
+
+_Tensions = list[tuple[float, float]]
+
+
+def _straight(state: SetLine, k: int, before: LineSide, after: LineSide) -> tuple[_Tensions, list[Vec]]:
+    """Return tensions of each span and what a line without weight does to each fixed point."""
+    even = [*reversed(before.beyond_tensions()), 0.0, *after.beyond_tensions()]
+    tensions = [(t, t) for t in even]
+    tensions[k] = (before.tension, after.tension)
+    forces: list[Vec] = []
+    last: Vec = (0.0, 0.0, 0.0)
+    for j, (x, y, z) in enumerate(state.line.directions):
+        t = even[j]
+        ahead, behind = (t * x, t * y, t * z), (-t * x, -t * y, -t * z)
+        if j == k:
+            ahead = vec.scale(before.way, before.tension / before.reach)
+            behind = vec.scale(after.way, after.tension / after.reach)
+        forces.append((last[0] + ahead[0], last[1] + ahead[1], last[2] + ahead[2]))
+        last = behind
+    forces.append(last)
+    return tensions, forces
+
+
+def _hanging(state: SetLine, k: int, before: LineSide, after: LineSide, place: Vec) -> tuple[_Tensions, list[Vec]]:
+    """Return tensions of each span and what a line with weight does to each fixed point."""
+    own_before, beyond_before = before.pieces(place)
+    own_after, beyond_after = after.pieces(place)
+    tensions = [(far.end_tension, near) for near, far in reversed(beyond_before)]
+    tensions.append((before.tension, after.tension))
+    tensions += [(near, far.end_tension) for near, far in beyond_after]
+    forces: list[Vec] = [(0.0, 0.0, 0.0)] * len(state.line.points)
+    forces[k] = own_before.start_pull
+    forces[k + 1] = own_after.start_pull
+    for hop, (_, far) in enumerate(beyond_before):
+        forces[k - hop] = vec.add(forces[k - hop], far.start_pull)
+        forces[k - hop - 1] = vec.add(forces[k - hop - 1], far.end_pull)
+    for hop, (_, far) in enumerate(beyond_after):
+        forces[k + 1 + hop] = vec.add(forces[k + 1 + hop], far.start_pull)
+        forces[k + 2 + hop] = vec.add(forces[k + 2 + hop], far.end_pull)
+    return tensions, forces

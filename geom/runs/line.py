@@ -5,10 +5,11 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 from functools import cached_property
-from itertools import pairwise
+from itertools import accumulate, pairwise
 
 from geom import vec
 from geom.errors import CannotFinishError, Fault, InputError
+from geom.runs.capstan import holding_ratio
 from geom.runs.hang import least_tension, piece
 from geom.runs.root import bracketed_root
 from geom.vec import Vec
@@ -69,9 +70,43 @@ class Line:
             return 0.0
         return 2.0 * max(least_tension(a, b, self.weight) for a, b in pairwise(self.points))
 
+    @cached_property
+    def frictionless(self) -> bool:
+        """Whether every hole lets the line slide freely."""
+        return not any(self.friction)
+
+    @cached_property
+    def free(self) -> Line:
+        """The same line sliding in every hole without friction."""
+        return self.with_friction(0.0)
+
+    @cached_property
+    def locked(self) -> Line:
+        """The same line locked in every hole."""
+        return self.with_friction(LOCKED)
+
     def with_friction(self, friction: float) -> Line:
         """Return the same line with one coefficient at every hole."""
         return Line(self.points, self.ea, self.weight, (friction,) * (len(self.points) - 2))
+
+
+@dataclass(frozen=True)
+class Beyond:
+    """A span beyond the loaded one: its ends, near one first, and its state before the load.
+
+    `chord` its length, `rest` unstressed, `before` the tension at its near end, `friction` at its near hole,
+    `ratio` what that hole holds where both directions are known beforehand, `next_ratio` what the hole at
+    its far end holds.
+    """
+
+    near: Vec
+    far: Vec
+    chord: float
+    rest: float
+    before: float
+    friction: float
+    ratio: float
+    next_ratio: float
 
 
 @dataclass(frozen=True)
@@ -82,6 +117,44 @@ class SetLine:
     rest: tuple[float, ...]
     tension: tuple[float, ...]
     slack: float
+
+    @cached_property
+    def sums(self) -> tuple[tuple[float, ...], tuple[float, ...]]:
+        """Straight and unstressed lengths from the first end to each point [mm]."""
+        return tuple(accumulate(self.line.spans, initial=0.0)), tuple(accumulate(self.rest, initial=0.0))
+
+    def beyond(self, way: int) -> tuple[Beyond, ...]:
+        """Return every span as it lies beyond a load: forward of it (way -1) or aft of it (+1).
+
+        In the order in which a load's pull travels through them, from the far end of the line on.
+        """
+        return self._forward if way < 0 else self._aft
+
+    @cached_property
+    def _forward(self) -> tuple[Beyond, ...]:
+        return self._travel(range(len(self.rest) - 1, -1, -1), -1)
+
+    @cached_property
+    def _aft(self) -> tuple[Beyond, ...]:
+        return self._travel(range(len(self.rest)), 1)
+
+    def _travel(self, spans: range, way: int) -> tuple[Beyond, ...]:
+        line, points = self.line, self.line.points
+        holds = [self._ratio(hole) for hole in range(len(line.friction))]
+        found = []
+        for j in spans:
+            near, far = (points[j + 1], points[j]) if way < 0 else (points[j], points[j + 1])
+            before = max(self.tension[j] + line.weight * (near[2] - points[j][2]), 0.0)
+            at_near, at_far = (j, j - 1) if way < 0 else (j - 1, j)
+            ends = [holds[hole] if 0 <= hole < len(holds) else 1.0 for hole in (at_near, at_far)]
+            friction = line.friction[at_near] if 0 <= at_near < len(holds) else 0.0
+            found.append(Beyond(near, far, line.spans[j], self.rest[j], before, friction, *ends))
+        return tuple(found)
+
+    def _ratio(self, hole: int) -> float:
+        friction = self.line.friction[hole]
+        directions = self.line.directions
+        return holding_ratio(friction, vec.angle(directions[hole], directions[hole + 1]) if friction > 0.0 else 0.0)
 
 
 @dataclass(frozen=True)
@@ -126,6 +199,9 @@ def set_line(line: Line, tension: float, slack: float = 0.0) -> SetLine:
 
 def _at_rest(line: Line, tension: float) -> tuple[tuple[float, ...], tuple[float, ...]]:
     """Return unstressed length and first tension of each span, the line being free in its holes."""
+    if line.weight == 0.0:
+        stretch = 1.0 + tension / line.ea
+        return tuple(span / stretch for span in line.spans), (tension,) * len(line.spans)
     rest, tensions = [], []
     for a, b in pairwise(line.points):
         part = piece(a, b, tension, line.ea, line.weight)

@@ -9,32 +9,17 @@ is locked, that scalar has a closed form.
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from functools import cached_property
 
 from geom import vec
 from geom.runs.capstan import holding_ratio
 from geom.runs.hang import Piece, piece
-from geom.runs.line import Line, PointLoad, SetLine
+from geom.runs.line import Beyond, Line, PointLoad, SetLine
 from geom.vec import Vec
 
 _SCALAR_STEPS = 80
-
-
-@dataclass(frozen=True)
-class Beyond:
-    """A span beyond the loaded one: its ends, near one first, and its state before the load.
-
-    `chord` its length, `rest` unstressed, `before` the tension at its near end, `friction` at its near hole,
-    `ratio` what that hole holds where both directions are known beforehand.
-    """
-
-    near: Vec
-    far: Vec
-    chord: float
-    rest: float
-    before: float
-    friction: float
-    ratio: float
+# A Newton step this small leaves an error of its square.
+_SETTLED = 1e-8
 
 
 class LineSide:
@@ -57,41 +42,28 @@ class LineSide:
         self.reach = 0.0
         spans = range(k - 1, -1, -1) if way < 0 else range(k + 1, len(line.points) - 1)
         self._spans, self._state, self._way = spans, state, way
-        self._beyond: tuple[Beyond, ...] | None = None
         self._shared = self._one_tension()
+        self._nearest_ratio = 1.0
 
     def _one_tension(self) -> tuple[float, float] | None:
         """Return chords beyond and unstressed length where one tension reigns on this whole side, else None."""
         line, spans = self.line, self._spans
         if line.weight > 0.0:
             return None
-        hole = -1 if self._way > 0 else 0
-        if not spans or math.isinf(line.friction[spans[0] + hole]):
+        if not spans or math.isinf(line.friction[spans[0] - 1 if self._way > 0 else spans[0]]):
             return 0.0, self.own_rest
-        if any(line.friction[j + hole] > 0.0 for j in spans):
+        if not line.frictionless:
             return None
-        first, last = min(spans[0], spans[-1]), max(spans[0], spans[-1]) + 1
-        return sum(line.spans[first:last]), self.own_rest + sum(self._state.rest[first:last])
+        chords, rests = self._state.sums
+        if self._way > 0:
+            return chords[-1] - chords[spans[0]], self.own_rest + rests[-1] - rests[spans[0]]
+        return chords[spans[0] + 1], self.own_rest + rests[spans[0] + 1]
 
-    @property
+    @cached_property
     def beyond(self) -> tuple[Beyond, ...]:
         """The spans beyond the loaded one, nearest first."""
-        if self._beyond is None:
-            self._beyond = self._gather()
-        return self._beyond
-
-    def _gather(self) -> tuple[Beyond, ...]:
-        line, state, way = self.line, self._state, self._way
-        points, weight = line.points, line.weight
-        found: list[Beyond] = []
-        for j in self._spans:
-            near, far = (points[j + 1], points[j]) if way < 0 else (points[j], points[j + 1])
-            before = max(state.tension[j] + weight * (near[2] - points[j][2]), 0.0)
-            friction = line.friction[j] if way < 0 else line.friction[j - 1]
-            turn = vec.angle(line.directions[j + (1 if way < 0 else -1)], line.directions[j]) if friction > 0.0 else 0.0
-            ratio = holding_ratio(friction, turn)
-            found.append(Beyond(near, far, line.spans[j], state.rest[j], before, friction, ratio))
-        return tuple(found)
+        along = self._state.beyond(self._way)
+        return along[len(along) - len(self._spans) :]
 
     def pull(self, place: Vec) -> Vec:
         """Solve this side for a place of the loaded point and return what it pulls the point with."""
@@ -103,13 +75,37 @@ class LineSide:
             self.tension = tension = max(ea * ((self.reach + chords) / rest - 1.0), 0.0)
             self.stiffness = ea / rest if tension > 0.0 else 0.0
         else:
-            self.tension = tension = self._solve(place)
-            slope = self._excess(tension, place)[1]
+            if self.line.weight == 0.0:
+                self._nearest_ratio = self._ratio(self.beyond[0], self.way, True)
+            tension, slope = self._solve(place)
+            self.tension = tension
             self.stiffness = 1.0 / ((1.0 + tension / ea) * max(-slope, 1e-300)) if tension > 0.0 else 0.0
         if self.line.weight > 0.0:
             return piece(support, place, tension, ea, self.line.weight).end_pull
         share = -tension / self.reach
         return (share * x, share * y, share * z)
+
+    @property
+    def fed(self) -> float:
+        """Unstressed length that came into the loaded span from this side, by the last place [mm].
+
+        A line with weight hangs in a curve a little longer than the straight way that is counted here.
+        """
+        return self.reach / (1.0 + self.tension / self.line.ea) - self.own_rest
+
+    def beyond_tensions(self) -> list[float]:
+        """Return the tension of each span beyond, nearest first, for a line without weight."""
+        if self._shared is not None:
+            if self._shared[0] > 0.0:
+                return [self.tension] * len(self._spans)
+            return [self._state.tension[j] for j in self._spans]
+        found, now = [], self.tension
+        ratio = self._nearest_ratio
+        for span in self.beyond:
+            now, _ = _slip(span.before, now, ratio, 1.0)
+            found.append(now)
+            ratio = span.next_ratio
+        return found
 
     def pieces(self, place: Vec) -> tuple[Piece, tuple[tuple[float, Piece], ...]]:
         """Return this side's part of the loaded span, and the pieces beyond with their near tensions.
@@ -145,16 +141,26 @@ class LineSide:
         slope = -wants / (ea * stretch)
         wants -= self.own_rest
         now, share = tension, 1.0
-        for index, span in enumerate(self.beyond):
-            ratio = self._ratio(span, self.way, True) if index == 0 else span.ratio
-            now, share = _slip(span.before, now, ratio, share)
-            if share == 0.0:
-                break
+        ratio = self._nearest_ratio
+        for chord, rest, before, next_ratio in self._straight_spans:
+            # _slip, written out: this loop is where a long line spends its time.
+            if ratio != 1.0:
+                if before < now * ratio:
+                    now, share = now * ratio, share * ratio
+                elif before * ratio > now:
+                    now, share = now / ratio, share / ratio
+                else:
+                    break
             stretch = 1.0 + now / ea
-            rest = span.chord / stretch
-            wants += rest - span.rest
-            slope -= share * rest / (ea * stretch)
+            relaxed = chord / stretch
+            wants += relaxed - rest
+            slope -= share * relaxed / (ea * stretch)
+            ratio = next_ratio
         return wants, slope
+
+    @cached_property
+    def _straight_spans(self) -> list[tuple[float, float, float, float]]:
+        return [(span.chord, span.rest, span.before, span.next_ratio) for span in self.beyond]
 
     def _excess_hanging(self, tension: float, place: Vec) -> tuple[float, float]:
         line = self.line
@@ -171,25 +177,26 @@ class LineSide:
             near_pull, now = beyond.end_pull, max(beyond.end_tension, 0.0)
         return wants, slope
 
-    def _solve(self, place: Vec) -> float:
-        """Return the tension at the support with which this side just reaches the place."""
+    def _solve(self, place: Vec) -> tuple[float, float]:
+        """Return the tension at the support with which this side just reaches the place, and the excess' slope."""
         enough = 1e-14 * self.line.path
         low, high = 0.0, math.inf
-        if self.line.weight == 0.0 and self._excess(0.0, place)[0] <= 0.0:
-            return 0.0
         tension = max(self.tension, 1e-6)
+        slope = 0.0
         for _ in range(_SCALAR_STEPS):
             excess, slope = self._excess(tension, place)
             if abs(excess) <= enough:
-                return tension
+                return tension, slope
             low, high = (tension, high) if excess > 0.0 else (low, tension)
             step = tension - excess / slope
+            if step <= 0.0 and low == 0.0 and self.line.weight == 0.0 and self._excess(0.0, place)[0] <= 0.0:
+                return 0.0, slope
             if not low < step < high:
                 step = 0.5 * (low + high) if math.isfinite(high) else 2.0 * tension + 1.0
-            if (math.isfinite(high) and high - low <= 1e-14 * high) or abs(step - tension) <= 1e-15 * tension:
-                return step
+            if (math.isfinite(high) and high - low <= 1e-14 * high) or abs(step - tension) <= _SETTLED * tension:
+                return step, slope
             tension = step
-        return tension
+        return tension, slope
 
 
 def _slip(before: float, neighbour: float, ratio: float, share: float) -> tuple[float, float]:

@@ -14,8 +14,9 @@ from geom.boat.model import Gate
 from geom.data.table import datum
 from geom.runs.boat_falls import Fall, PersonLoad, Resting, fall_rank, falls_on_run, published_persons, resting_pulls
 from geom.runs.placed import Placed
+from geom.runs.post_bending import PostFrame, Pull
 from geom.runs.post_frames import post_frame, pulls_of
-from geom.runs.post_loads import PostFrame, PostLoad, Pull, hook_post, post_load, ranked
+from geom.runs.post_loads import PostLoad, hook_post, post_load, ranked
 from geom.runs.push_test import (
     SagExpected,
     SpanPlace,

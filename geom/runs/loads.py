@@ -14,7 +14,7 @@ from dataclasses import dataclass
 from geom import vec
 from geom.errors import Fault, InputError
 from geom.runs.cable import Loaded, load_line
-from geom.runs.line import LOCKED, Line, PointLoad, SetLine, set_line
+from geom.runs.line import Line, PointLoad, SetLine, set_line
 from geom.runs.root import bracketed_root
 from geom.vec import Vec
 
@@ -124,18 +124,19 @@ def fall_load(line: Line, tension: float, load: PointLoad, shock: float) -> Fall
         load: the load without its shock factor.
         shock: 1 for a load at rest, 2 for one let go at once, more for one thrown.
     """
+    return fall_on(set_for_falls(line, tension), load, shock)
+
+
+def set_for_falls(line: Line, tension: float) -> tuple[SetLine, SetLine, SetLine]:
+    """Return a line set to a tension [N] with its own friction, sliding free, and locked."""
+    return set_line(line, tension), set_line(line.free, tension), set_line(line.locked, tension)
+
+
+def fall_on(states: tuple[SetLine, SetLine, SetLine], load: PointLoad, shock: float) -> FallLoad:
+    """Return what `fall_load` does for a line that was set beforehand by `set_for_falls`."""
     raised = PointLoad(load.span, load.share, vec.scale(load.force, shock))
-
-    def under(of: Line) -> Loaded:
-        return load_line(set_line(of, tension), raised)
-
-    return FallLoad(
-        force=vec.norm(raised.force),
-        shock=shock,
-        loaded=under(line),
-        free=under(line.with_friction(0.0)),
-        locked=under(line.with_friction(LOCKED)),
-    )
+    own, free, locked = (load_line(state, raised) for state in states)
+    return FallLoad(vec.norm(raised.force), shock, own, free, locked)
 
 
 def fall_by_energy(line: Line, tension: float, span: int, share: float, direction: Vec, body: Body) -> FallEnergy:
@@ -154,8 +155,8 @@ def fall_by_energy(line: Line, tension: float, span: int, share: float, directio
         body: mass and speed.
     """
     weightless = Line(line.points, line.ea, 0.0, line.friction)
-    free_force, free = _stopped(weightless.with_friction(0.0), tension, span, share, direction, body)
-    locked_force, locked = _stopped(weightless.with_friction(LOCKED), tension, span, share, direction, body)
+    free_force, free = _stopped(weightless.free, tension, span, share, direction, body)
+    locked_force, locked = _stopped(weightless.locked, tension, span, share, direction, body)
     return FallEnergy(body, free, locked, free_force, locked_force)
 
 
@@ -178,12 +179,13 @@ def _stopped(line: Line, tension: float, span: int, share: float, direction: Vec
     return force, under(force)
 
 
-def smallest_reaching(short_of: Callable[[float], float], first: float) -> float:
+def smallest_reaching(short_of: Callable[[float], float], first: float, within: float = 1e-6) -> float:
     """Return the force at which a rising function reaches zero [N].
 
     Args:
         short_of: negative while the force is too small.
         first: a force to begin with [N].
+        within: share of the force that may be left open.
 
     Raises:
         CannotFinishError: not reached under GREATEST_FORCE.
@@ -194,7 +196,7 @@ def smallest_reaching(short_of: Callable[[float], float], first: float) -> float
         low, at_low = high, at_high
         high *= 2.0
         at_high = short_of(high)
-    return bracketed_root(short_of, low, high, 1e-6 * high, at_low, at_high)
+    return bracketed_root(short_of, low, high, within * high, at_low, at_high)
 
 
 def strain_energy_at_rest(state: SetLine) -> float:

@@ -8,7 +8,7 @@ from geom import vec
 from geom.boat.model import Boat
 from geom.errors import OutsideTableError
 from geom.runs.place import PlacedHole, PlacedPost, PlacedRun, end_name
-from geom.runs.post_loads import PostFrame, PostHole, Prop, Pull
+from geom.runs.post_bending import PostFrame, PostHole, Prop, Pull
 from geom.runs.tube import TubeSection, proof_stress
 from geom.vec import Vec
 
@@ -70,6 +70,24 @@ def _hole(post: PlacedPost, hole: PlacedHole, runs: tuple[PlacedRun, ...]) -> Po
     )
 
 
+def holds_of(run: PlacedRun, posts: dict[str, PlacedPost]) -> dict[str, list[tuple[float, int]]]:
+    """Return where a run takes hold of its posts, by post: distance along the tube [mm] and the run's point.
+
+    Args:
+        run: the placed run.
+        posts: every placed post.
+    """
+    found: dict[str, list[tuple[float, int]]] = {}
+    for index, passage in enumerate(run.passages, start=1):
+        found.setdefault(passage.hole.post, []).append((passage.hole.along, index))
+    for end, index in ((run.told.start, 0), (run.told.finish, len(run.points) - 1)):
+        if end.post is not None:
+            hole = posts[end_name(end)].hole(run.level)
+            assert hole is not None
+            found.setdefault(end.post, []).append((hole.along, index))
+    return found
+
+
 def pulls_of(run: PlacedRun, forces: tuple[Vec, ...], posts: dict[str, PlacedPost]) -> dict[str, list[Pull]]:
     """Return what a run does to each post, by post.
 
@@ -78,12 +96,5 @@ def pulls_of(run: PlacedRun, forces: tuple[Vec, ...], posts: dict[str, PlacedPos
         forces: what it does to each of its points [N].
         posts: every placed post.
     """
-    found: dict[str, list[Pull]] = {}
-    for passage, force in zip(run.passages, forces[1:-1], strict=True):
-        found.setdefault(passage.hole.post, []).append(Pull(passage.hole.along, force, run.id))
-    for end, force in ((run.told.start, forces[0]), (run.told.finish, forces[-1])):
-        if end.post is not None:
-            hole = posts[end_name(end)].hole(run.level)
-            assert hole is not None
-            found.setdefault(end.post, []).append(Pull(hole.along, force, run.id))
-    return found
+    holds = holds_of(run, posts)
+    return {name: [Pull(along, forces[index], run.id) for along, index in own] for name, own in holds.items()}

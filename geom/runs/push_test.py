@@ -17,7 +17,7 @@ from typing import Literal
 
 from geom import vec
 from geom.runs.cable import Loaded, load_line
-from geom.runs.line import LOCKED, Line, PointLoad, set_line
+from geom.runs.line import Line, PointLoad, set_line
 from geom.runs.root import bracketed_root
 from geom.runs.sag import sag_at_tension, tension_while_loaded
 from geom.vec import Vec
@@ -94,7 +94,7 @@ def tension_needed(line: Line, span: int, force: float, limit: float, greatest_s
         limit: the rule's greatest sag [mm].
         greatest_settable: the greatest tension that can be set [N].
     """
-    free = line.with_friction(0.0)
+    free = line.free
     load = push_force(line, span, force)
     length = line.spans[span]
     # Half the span's own weight sags its middle like a force there, for a shallow line.
@@ -154,9 +154,9 @@ def sag_expected(line: Line, span: int, force: float, tension: float, slack: flo
     return SagExpected(
         span=span,
         tension=tension,
-        free=sag(line.with_friction(0.0)).sag,
+        free=sag(line.free).sag,
         with_friction=sag(line).sag,
-        locked=sag(line.with_friction(LOCKED)).sag,
+        locked=sag(line.locked).sag,
         ends_giving=sag_at_tension(force, line.spans[span], eased),
     )
 

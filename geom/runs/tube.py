@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from functools import cache
 
 from geom.data.table import Datum, datum
 from geom.errors import GeometryError, OutsideTableError
@@ -78,6 +79,7 @@ class NetSection:
         return share / proof_stress
 
 
+@cache
 def net_section(tube: TubeSection, hole: float) -> NetSection:
     """Return the section that a hole through both walls leaves, cut at the hole's middle.
 
@@ -120,6 +122,7 @@ def _squared(radius: float, half: float) -> float:
     return radius**4 / 8.0 * (angle - 0.25 * math.sin(4.0 * angle))
 
 
+@cache
 def bending_concentration(tube: TubeSection, hole: float) -> float:
     """Return Ktg: greatest stress at a cross hole in the plane of bending over the gross section's stress.
 

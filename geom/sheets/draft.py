@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from geom.figure import Item, Point, Rect, Sheet, Text, View
 from geom.refit import Refit
 from geom.rules.cautions import SHEET_CAUTION
+from geom.sheets import words
 from geom.sheets.paper import Paper, frame_items
 from geom.sheets.ruled_list import broken
 from geom.sheets.title_block import BLOCK_HEIGHT, BLOCK_WIDTH, Issue, Title, bar_100, issue_of, title_block
@@ -23,7 +24,7 @@ class Draft:
     """What one sheet shows: its name in file names, its title, its paper, its views and items.
 
     `scale` is what the title block says ("1:50", "none", "as shown"). Views get their titles written in
-    the upper left corner of their windows.
+    the upper left corner of their windows. `tolerance` stands in the title block.
     """
 
     name: str
@@ -34,6 +35,7 @@ class Draft:
     items: tuple[Item, ...]
     views: tuple[View, ...] = ()
     description: str = ""
+    tolerance: str = words.AS_SURVEYED
 
 
 def drawing_space(paper: Paper) -> Rect:
@@ -85,6 +87,7 @@ def finish_issue(issue: Issue, draft: Draft, sheet: int, sheets: int) -> Sheet:
         scale=draft.scale,
         paper=draft.paper.name,
         number=number,
+        tolerance=draft.tolerance,
     )
     items: list[Item] = [*frame_items(draft.paper), *title_block(issue, title, frame)]
     items += bar_100(bar_place(draft.paper))

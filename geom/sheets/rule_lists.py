@@ -72,20 +72,18 @@ def finding_lists(refit: Refit) -> tuple[RuledList, ...]:
 
 
 def _findings(title: str, lines: list[Line], how: Numbers, waived: bool, with_document: bool) -> RuledList:
-    note = 100 - (40 if waived else 0)
+    inches = how.unit != "mm"
+    number = 29 if inches else 24
+    note = (81 if inches else 100) - (36 if waived else 0)
     columns = (
         ListColumn("VERDICT", 26), ListColumn("DOCUMENT AND CLAUSE" if with_document else "CLAUSE", 52),
-        ListColumn("PLACE", 31), ListColumn("QUANTITY", 42), ListColumn("MEASURED", _number_share(how), "right"),
-        ListColumn("LIMIT", _number_share(how), "right"), ListColumn("MARGIN", _number_share(how), "right"),
-        ListColumn("UNIT", 14), ListColumn("OF", 9, "right"), ListColumn("SURE", 23), ListColumn("NOTE", note),
-        *((ListColumn("WAIVER", 40),) if waived else ()),
+        ListColumn("PLACE", 31), ListColumn("QUANTITY", 42), ListColumn("MEASURED", number, "right"),
+        ListColumn("LIMIT", number, "right"), ListColumn("MARGIN", number, "right"),
+        ListColumn("UNIT", 18 if inches else 14), ListColumn("OF", 9, "right"), ListColumn("SURE", 23),
+        ListColumn("NOTE", note), *((ListColumn("WAIVER", 36),) if waived else ()),
     )  # fmt: skip
     rows = tuple(_row(line, how, waived, with_document) for line in lines)
     return RuledList(title, columns, rows, f"rules:{lines[0].finding.document}:findings")
-
-
-def _number_share(how: Numbers) -> float:
-    return 24 if how.unit == "mm" else 31
 
 
 def _row(line: Line, how: Numbers, waived: bool, with_document: bool) -> tuple[Cell, ...]:
@@ -127,7 +125,7 @@ def with_units(value: float | None, unit: str, how: Numbers, never_nil: bool = F
         return _decimal(value, _DECIMALS.get(unit, 1), never_nil)
     if how.unit == "mm":
         return _decimal(value, how.decimals, never_nil)
-    return f"{_decimal(value / how.mm, how.decimals, never_nil)} [{_decimal(value, 1, never_nil)}]"
+    return f"{_decimal(value / how.mm, how.decimals + 1, never_nil)} [{_decimal(value, 1, never_nil)}]"
 
 
 def _decimal(value: float, decimals: int, never_nil: bool) -> str:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from itertools import zip_longest
+
 from geom.figure import Rect, Text
 from geom.refit import Refit
 from geom.sheets import words
@@ -42,11 +44,13 @@ def _agreement(refit: Refit, paper: Paper) -> tuple[Draft, ...]:
     middle, half = (area.left + area.right) / 2.0, _BETWEEN / 2.0
     given = refit.loaded.mirrored_from
     room = 0.0 if given is None else 8.0
-    columns = (
-        Rect(area.left, area.bottom, middle - half, area.top - room),
-        Rect(middle + half, area.bottom, area.right, area.top - room),
+    left = Rect(area.left, area.bottom, middle - half, area.top - room)
+    right = Rect(middle + half, area.bottom, area.right, area.top - room)
+    columns = zip_longest(
+        flow(_with_rows(asymmetry(refit)), (left,), _BETWEEN),
+        flow(_with_rows(closures(refit), posts_as_found(refit)), (right,), _BETWEEN),
+        fillvalue=(),
     )
-    lists: list[RuledList] = [made for made in (asymmetry(refit), closures(refit), posts_as_found(refit)) if made.rows]
     key = key_items(paper, words.KEY, words.SURVEY_KEY)
     said = () if given is None else (Text((area.left, area.top - 3.5), _mirrored(refit), 3.5, "TEXT", tag="mirrored"),)
     return tuple(
@@ -56,11 +60,15 @@ def _agreement(refit: Refit, paper: Paper) -> tuple[Draft, ...]:
             kind=words.AGREEMENT_KIND,
             paper=paper,
             scale="none",
-            items=(*said, *items, *key),
+            items=(*said, *sides, *survey, *key),
             description="Port against starboard, tapes against coordinates, posts against the fair line.",
         )
-        for items in flow(lists, columns, _BETWEEN)
+        for sides, survey in columns
     )
+
+
+def _with_rows(*lists: RuledList) -> tuple[RuledList, ...]:
+    return tuple(one for one in lists if one.rows)
 
 
 def _mirrored(refit: Refit) -> str:

@@ -61,7 +61,9 @@ def broken(text: str, room: float, height: float = LETTERING) -> tuple[str, ...]
     return tuple(lines)
 
 
-def flow(lists: Sequence[RuledList], areas: Sequence[Rect], gap: float = 5.0) -> tuple[tuple[Item, ...], ...]:
+def flow(
+    lists: Sequence[RuledList], areas: Sequence[Rect], gap: float = 5.0, first: Sequence[Rect] = ()
+) -> tuple[tuple[Item, ...], ...]:
     """Return the items of each sheet: lists one below the other through a sheet's areas, then on further sheets.
 
     A list that is broken off repeats its title and headings; a title never stands alone at the foot.
@@ -70,25 +72,28 @@ def flow(lists: Sequence[RuledList], areas: Sequence[Rect], gap: float = 5.0) ->
         lists: what to set.
         areas: the areas of one sheet in their order, the same on every sheet [mm].
         gap: between two lists [mm].
+        first: the areas of the first sheet where they differ [mm].
 
     Raises:
         ValueError: a row that is taller than an area.
     """
     sheets: list[list[Item]] = [[]]
-    number, top = 0, areas[0].top
+    left = list(first or areas)
+    area = left.pop(0)
+    top = area.top
     for ruled in lists:
         start = 0
         while start < len(ruled.rows):
-            area = areas[number % len(areas)]
             shown = ruled if start == 0 else replace(ruled, title=words.CONTINUED.format(title=ruled.title))
             count = _fitting(shown, start, area.width, top - area.bottom)
             if count == 0:
-                if top == area.top:
+                if top == area.top and area in areas:
                     raise ValueError(f"list {ruled.tag!r}: a row does not fit an area of {area.height:.0f} mm")
-                number += 1
-                top = areas[number % len(areas)].top
-                if number % len(areas) == 0:
+                if not left:
+                    left = list(areas)
                     sheets.append([])
+                area = left.pop(0)
+                top = area.top
                 continue
             piece = replace(shown, rows=ruled.rows[start : start + count])
             sheets[-1] += list_items(piece, (area.left, top), area.width)
@@ -106,7 +111,11 @@ def _fitting(ruled: RuledList, start: int, width: float, height: float) -> int:
         if room < 0.0:
             break
         count += 1
-    return 0 if count == 1 and len(ruled.rows) - start > 1 else count
+    left = len(ruled.rows) - start
+    if left - count == 1 and count > 2:
+        # No row alone on the next sheet either.
+        count -= 1
+    return 0 if count == 1 and left > 1 else count
 
 
 def list_height(ruled: RuledList, width: float) -> float:
@@ -154,7 +163,8 @@ def list_items(ruled: RuledList, at: Point, width: float) -> tuple[Item, ...]:
     rules = [(y, "TITLE")]
     for index, row in enumerate((_heads(ruled), *ruled.rows)):
         tall = _lines_height(ruled, row, width) if index == 0 else _row_height(ruled, row, width)
-        items += _row_items(ruled, row, left, y, width)
+        # What stands in a row made tall to be written in stands half-way up.
+        items += _row_items(ruled, row, left, y - (tall - _lines_height(ruled, row, width)) / 2.0, width)
         y -= tall
         rules.append((y, "TITLE" if index in (0, len(ruled.rows)) else _LAYER))
     items += [Line((left, level), (right, level), layer, ruled.tag) for level, layer in rules]

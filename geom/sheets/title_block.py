@@ -37,6 +37,7 @@ class Title:
     scale: str
     paper: str
     number: str
+    tolerance: str
 
 
 @dataclass(frozen=True)

@@ -24,6 +24,7 @@ UNITS = "Units"
 SURVEY = "Survey"
 TOLERANCE = "Tolerance"
 DATA = "Data"
+AS_SURVEYED = "as good as the survey"
 
 LEGEND = "MADE-UP END THROUGH THE HOLE (limits: {source})"
 EYE_WORDS = {
@@ -60,7 +61,7 @@ BANDS = {
     "coverage": "CLAUSES: checked here, not to be computed from a boat file, not read",
     "pairs": "PORT AGAINST STARBOARD ({unit}), over {limit} {unit}: DO NOT PAIR",
     "closure": "TAPES AGAINST COORDINATES ({unit}), flagged over {limit} {unit}",
-    "as-found": "POSTS AS FOUND ({unit}, deg): fair line within {fair} {unit}, lean and rake within {lean} deg",
+    "as-found": "POSTS AS FOUND ({unit}, deg), judged over {fair} {unit} and {lean} deg",
 }
 MIRRORED = "{side} was not measured: it is mirrored from {given}, so that no difference can show"
 DO_NOT_PAIR = "DO NOT PAIR"
@@ -95,3 +96,154 @@ NO_CAUSE = "none found: tape again"
 OFF_LINE = "OFF THE FAIR LINE"
 PROBABLY_BENT = "PROBABLY BENT"
 IN_FAMILY = "in family"
+
+# Setting and test card.
+SETTING_TITLE = "setting and test"
+SETTING_KIND = "Setting card"
+TEST_KIND = "Push test and test bar"
+END = {"start": "forward", "finish": "aft"}
+SETTINGS = "ADJUSTERS WHILE THE LINE IS MARKED ({unit}, pin to pin): set them to MARK AT first, then measure and mark"
+NO_ADJUSTER = "no adjuster"
+LOG = "LOG: tension (N) and how far the widest span gives ({unit})"
+LOG_TIMES = ("WHEN SET:", "AFTER 1 DAY:", "AFTER 1 WEEK:", "AFTER 1 MONTH:")
+LOG_BOXES = ("date", "N", "gives", "by")
+SETTING_KEY = (
+    "OPENED BY: beyond the shortest length, all studs together; PER STUD: on each of two.",
+    "THREAD SHOWING: thread to be seen on each stud, where the file tells how much shows when closed.",
+    "A dash: the boat file does not tell. Nothing is guessed: measure it and write it beside.",
+    "Rope lengthens as it beds in: tighten again after 1 day, 1 week, 1 month (common practice, no source).",
+    "Renew lashings every year (common practice, no source). Lock nuts and split pins are set last.",
+)
+PUSHES = "PUSH TESTS ({unit}, N): widest span aft of the mast, pushed midway, square to the line"
+NO_MAST = "Push tests: cannot tell which spans are aft of the mast; the boat file does not say where the mast stands."
+CANNOT_TELL = "cannot tell"
+SLACK_PASSES = "passes slack"
+BESIDE = "beside it"
+FORWARD = "forward"
+PUSH_KEY = (
+    "SUPPORTS: between tube axes or eyes. MAST: forward of the span, or beside it (whether it then counts is open).",
+    "SET N: tension that keeps the limit: on rigid ends, the line sliding free; and where ends may give (set to this).",
+    "GIVES: what the stated tension lets expect, between the same bounds. Posts and ends lie between them.",
+    "Forces and limits: {source}. Check the edition in force.",
+)
+BAR_TITLE = "TEST BAR on the widest span"
+BLOCK_TITLE = "BLOCK"
+BAR_STEPS = (
+    "Lay the bar on the line beside both supports.",
+    "Hang {new} ({new_kg}) at mid-span; {old} ({old_kg}) by rules before 2014.",
+    "Offer the block up between bar and line at mid-span: its {upper} side for the upper or only line, "
+    "its {other} side for the others.",
+    "It goes in: the line gives more than the limit. It does not go in: the limit is kept.",
+    "Write down what was found, the date and by whom.",
+)
+BAR_BLOCK = "block"
+BAR_EDGE = "straight edge"
+BAR_WEIGHT = "weight at mid-span"
+
+# Post schedule, post cards, base plates, fixture, profiles.
+FORWARD = "FORWARD"
+AFT = "AFT"
+OUTBOARD = "OUTBOARD"
+INBOARD = "INBOARD"
+AFT_END = "AFT END"
+CARD_TITLE = "post {ids}"
+CARD_KIND = "Post card"
+TUBE_VIEW = "tube upright, from outboard"
+ONLY_SHOP = "shop limits on this sheet"
+DECK = "DECK"
+AS_SHOWN = "as shown"
+FROM_OUTBOARD = "on deck, from outboard"
+FROM_AFT = "on deck, from aft"
+LOOKING_DOWN = "looking down the tube"
+DIRECTION = "direction: {basis}"
+ALONG_HOLE = "cut along tube and hole"
+AS_FOUND = "AS FOUND"
+AS_PLANNED = "AS PLANNED"
+PART = "PART"
+ATTITUDE = "ATTITUDE"
+SHOP_LIMITS = "SHOP LIMITS"
+HOLES = "HOLES"
+NOT_TOLD = "not told"
+CARD_NOTES = (
+    "1  Lengths along the tube count from the deck at its axis: the underside of a plate that lies there.",
+    "2  CLOCK: the hole's aft end off the plate's fore-and-aft mark; ARC: the same along the tube's face.",
+    "3  FWD, AFT FACE: where the hole's centre comes out. Mark both, drill from both sides.",
+    "4  Offsets: the tube's axis off square to the deck, {rule} above it. Check them after welding.",
+    "5  Views stand by their captions, neither first nor third angle. Do not scale this print.",
+)
+SCHEDULE_TITLE = "stanchions and holes"
+SCHEDULE_KIND = "Post schedule"
+SCHEDULE_NOTES = (
+    "1  X aft from the stem head on the centreline at deck, Y to starboard, Z up from {z_zero}.",
+    "2  LEAN, OUT + outboard; RAKE, AFT + aft; PLATE: tube off square to the deck, in the deck's own directions.",
+    "3  OUT, AFT AT {rule}: the tube's axis off square to the deck at {rule} above it. LENGTH, ALONG: along the tube",
+    "    from the deck. H FOOT, H EDGE: vertical height above the deck at the foot, above the deck edge.",
+    "4  CLOCK, TILT: axis the hole is to have, + aft end outboard, + aft end up; TURN: of the line at the hole.",
+    "5  ALIKE: posts of one letter are alike within tube length ±{length}, hole position ±{length}, clocking and tilt",
+    "    ±{clocking}, tube to plate ±{plate} (common practice, no source); same side, tube, base and hole sizes.",
+)
+PLATES_TITLE = "base plate, {word}"
+PLATES_KIND = "Base plates"
+PLATE_NOTES = (
+    "1  Looking down on the plate. Starboard as drawn; on the port side outboard lies at the other hand.",
+    "2  Bolts count from the middle of the plate, where the tube's axis goes through.",
+    "3  FOOT: ellipse of the tube cut by the deck's plane; its long axis turned from aft to outboard.",
+    "4  PAD: thickness at the sharp corners, square to the plate, thinnest corner counted as 0.",
+    "    Add the pad's own least thickness to all four.",
+)
+FIXTURE_TITLE = "checks after welding"
+FIXTURE_KIND = "Fixture sheet"
+FIXTURE_NOTES = (
+    "1  Lengths are true, hole centre to hole centre. Measure with the posts bolted down, before the lines go on.",
+    "2  OUT, AFT: a hole's centre off a plumb line through the tube's foot, + outboard, + aft; DROP is plumb.",
+    "3  AS MADE is written in by whoever measures. Corner to corner, both diagonals tell lean and rake apart.",
+    "4  Limits: {limits}.",
+)
+PROFILES_TITLE = "profiles"
+PROFILES_KIND = "Profiles"
+
+# Blank measuring form.
+FORM_TITLE = "measuring form"
+FORM_KIND = "Survey form"
+FORM_DATA = "blank form"
+FORM_HEAD = (("BOAT", 3), ("DATE", 2), ("BY", 2))
+FORM_TOOLS = (("TAPE AND LEVEL USED", 3), ("AFLOAT OR ASHORE", 2), ("Z COUNTS FROM", 2))
+FORM_UNIT = "All lengths in {unit}, angles in deg."
+FORM_PLAN = "WHICH POINT IS WHICH"
+FORM_MARKS = ("STEM = 0", "MAST MARK", "STERN MARK")
+FORM_TOUCH = "WHICH POINT TO TOUCH"
+FORM_SKETCHES = (
+    ("FOOT", "tube's axis at the deck"),
+    ("HOLE", "its centre, on the tube's axis"),
+    ("EYE", "where pin or lashing bears"),
+    ("LEAN, RAKE", "level on the straight tube"),
+)
+FORM_RULES = (
+    "Measure PORT and STARBOARD: boats are not alike on both sides. Copy nothing across.",
+    "X aft from the stem head, Y out from the centreline, Z up. Write every figure as read; cross out, never rub out.",
+    "Read each tape twice, from both ends. Dashed: the check tapes of the last sheets.",
+    "No reading is a reading too: write a dash.",
+)
+FORM_USUAL = "{name} ± (usual {value})"
+FORM_POSTS = "{side} POSTS"
+FORM_POSTS_HOW = "LEAN + outboard, RAKE + aft. DECK + falls aft, + falls outboard. ALONG, TOP: from the foot up the tube."
+FORM_POST_BOXES = ("FOOT X", "FOOT Y", "FOOT Z", "LEAN", "RAKE", "DECK AFT", "DECK OUT")
+FORM_EYES = "{side} EYES"
+FORM_EYE_BOXES = ("X", "Y", "Z", "BAR OR HOLE Ø", "NOTE")
+FORM_GATE = "{side} GATE"
+FORM_GATE_BOXES = ("FORWARD POST", "AFT POST", "EYE OFF TUBE AXIS", "BRACE ALONG")
+FORM_BRACE_BOXES = ("BRACE FOOT X", "Y", "Z", "NOTE")
+FORM_BOAT = "BOAT, TUBES, LINES"
+FORM_BOAT_BOXES = (
+    ("LENGTH OVERALL", "HULL LENGTH", "BEAM", "MAST X"),
+    ("TUBE OUTSIDE Ø", "TUBE WALL", "LINE Ø", "TUBE GRADE"),
+    ("PULPIT OPENING", "COCKPIT OPENING", "TOE RAIL HEIGHT", "TOE RAIL GAP"),
+)
+FORM_EDGE = "DECK EDGE: from the stem aft, a point beside every post and between"
+FORM_EDGE_HEADS = ("", "X", "STARBOARD Y", "STARBOARD Z", "PORT Y", "PORT Z")
+FORM_ALONG = "{side} {level} LINE, centre to centre: shows a wrong digit or a wrong hook"
+FORM_STEM = "{side} FEET FROM THE STEM: hold X and Y together"
+FORM_ACROSS = "ACROSS: holds the breadth"
+FORM_DIAGONAL = "DIAGONALS: show a side that is shifted fore or aft"
+FORM_TAPE_HEADS = ("FROM", "TO", "READ", "AGAIN")
+LEVEL = {"U": "UPPER", "M": "MIDDLE", "L": "LOWER"}

@@ -91,6 +91,7 @@ def assemble(refit: Refit) -> Assembly:
     pieces += _posts(refit)
     for eye in refit.boat.eyes:
         pieces.append(Piece("rail eye point", EYE_POINT, None, eye.id, Frame(eye.at), _lazy(cross_wire)))
+    pieces += _liners(refit)
     pieces += _gate_eyes(refit)
     for run in refit.placed.runs.values():
         pieces += _run(refit, run)
@@ -109,6 +110,23 @@ def _posts(refit: Refit) -> list[Piece]:
         spec, rgb = post_spec(post, refit.placed.drillings), post_colour(refit, post.id)
         name = names.setdefault((spec, rgb), f"post {post.id}")
         pieces.append(Piece(name, rgb, spec, post.id, post_frame(post)))
+    return pieces
+
+
+def _liners(refit: Refit) -> list[Piece]:
+    """Return the planned liners, each in its hole and along its hole's axis."""
+    pieces = []
+    for post, hole in refit.placed.holes():
+        liner = hole.told.liner
+        if liner is None:
+            continue
+        spec = fittings.liner_bush(hole.diameter, liner.bore, liner.length, liner.mouth_radius)
+        frame = frame_along(hole.centre, refit.placed.drillings[hole.id].axis, post.axis)
+        pieces.append(
+            Piece(
+                f"liner {hole.diameter:g} x {liner.bore:g} x {liner.length:g}", FITTING, spec, f"{hole.id} liner", frame
+            )
+        )
     return pieces
 
 
@@ -147,9 +165,7 @@ def _run(refit: Refit, run: PlacedRun) -> list[Piece]:
         starts.append(vec.along(at, vec.unit(vec.sub(towards, at)), taken))
     points = (starts[0], *run.points[1:-1], starts[1])
     return [
-        Piece(
-            f"line {run.id}", line_colour(run.side), LineSpec(line.diameter, _tidy(points)), run.id, Frame()
-        ),
+        Piece(f"line {run.id}", line_colour(run.side), LineSpec(line.diameter, _tidy(points)), run.id, Frame()),
         *pieces,
     ]
 
@@ -158,9 +174,7 @@ def _tidy(points: tuple[Vec, ...]) -> tuple[Vec, ...]:
     return tuple((round(x, 9), round(y, 9), round(z, 9)) for x, y, z in points)
 
 
-def _end(
-    refit: Refit, run: PlacedRun, end: RunEnd, word: str, at: Vec, towards: Vec
-) -> tuple[list[Piece], float]:
+def _end(refit: Refit, run: PlacedRun, end: RunEnd, word: str, at: Vec, towards: Vec) -> tuple[list[Piece], float]:
     """Return the chain of an end, link by link from the anchorage, and how much of the path it takes [mm].
 
     Each link lies square to the one before it, as links must; the first one's bar lies along the eye's hole.

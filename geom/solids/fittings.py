@@ -9,6 +9,7 @@ from dataclasses import dataclass, replace
 
 from geom.boat.model import Fitting, LineEnd
 from geom.errors import GeometryError
+from geom.parts.bush import BushSpec
 from geom.parts.catalogue import data_of, part, sizes
 from geom.parts.eyes import GateEyeSpec
 from geom.parts.frame import Frame
@@ -149,3 +150,12 @@ def gate_eye(tube_od: float, hole: float, offset: float) -> GateEyeSpec | None:
     except GeometryError:
         return None
 
+
+def liner_bush(hole: float, bore: float, length: float, mouth_radius: float) -> BushSpec:
+    """Return the bush that lines a hole; where its wall is thinner than the mouths' radius, the mouths end at the wall.
+
+    Raises:
+        GeometryError: the liner is wider than the hole, or has no wall [mm].
+    """
+    wall = 0.5 * (hole - bore)
+    return BushSpec(hole, bore, length, mouth_radius if mouth_radius < wall else 0.9 * wall)

@@ -17,7 +17,7 @@ from geom.sheets.title_block import CAUTION_LINES
 
 # What desk printers leave white at the edges, with something over, common practice, no source [mm].
 MARGIN = 10.0
-HEAD = 32.0
+HEAD = 28.5
 FOOT = 15.0
 BESIDE = 15.0
 INCH_BAR = 4.0 * 25.4
@@ -68,6 +68,28 @@ def lettering_that_fits(text: str, room: float, wanted: float) -> float | None:
     return next((h for h in LETTERINGS if h <= wanted and text_width(text, h) <= room), None)
 
 
+def wrapped(text: str, height: float, room: float) -> list[str]:
+    """Return a text broken between words into lines that fit a room [mm]."""
+    lines: list[str] = []
+    for word in text.split(" "):
+        longer = f"{lines[-1]} {word}" if lines else word
+        if lines and text_width(longer, height) <= room:
+            lines[-1] = longer
+        else:
+            lines.append(word)
+    return lines
+
+
+def notes(lines: Sequence[str], at: tuple[float, float], room: float, height: float = 2.5) -> tuple[list[Item], float]:
+    """Return notes one below the other, each broken to fit, and how tall they stand [mm]; `at` is their upper left."""
+    pitch = 1.55 * height
+    broken = [part for line in lines for part in wrapped(line, height, room)]
+    items: list[Item] = [
+        Text((at[0], at[1] - height - row * pitch), line, height, "NOTE") for row, line in enumerate(broken)
+    ]
+    return items, len(broken) * pitch
+
+
 def page(
     refit: Refit,
     aid: Aid,
@@ -113,10 +135,8 @@ def identity(refit: Refit) -> str:
 
 def _heading(refit: Refit, aid: Aid, paper: AidPaper, number: int, count: int) -> list[Item]:
     frame = paper.frame
-    left, right, y = frame.left, frame.right, frame.top - 5.0
+    left, right, y = frame.left, frame.right, frame.top - 5.5
     paging = words.PAGE.format(page=number, pages=count)
-    if count > 1:
-        paging = f"{paging}"
     head = f"{aid.heading}  {aid.subject}  {aid.side}"
     height = lettering_that_fits(head, frame.width - text_width(paging, 3.5) - 6.0, 5.0) or LETTERINGS[-1]
     items: list[Item] = [
@@ -126,12 +146,11 @@ def _heading(refit: Refit, aid: Aid, paper: AidPaper, number: int, count: int) -
     y -= 5.2
     items.append(Text((left, y), identity(refit), 2.5, "NOTE", tag="identity"))
     items.append(Text((right, y), paper.paper.name, 2.5, "NOTE", "right"))
-    for line in words.REJECT:
-        y -= 4.6
-        items.append(Text((left, y), line, 2.5, "TEXT", tag="reject"))
+    y -= 4.6
+    items.append(Text((left, y), words.REJECT, 2.5, "TEXT", tag="reject"))
     y -= 4.8
     items.append(Text((left, y), SHEET_CAUTION, 2.5, "TEXT", tag="caution"))
-    for line in CAUTION_LINES:
+    for line in wrapped(" ".join(CAUTION_LINES), 1.8, frame.width):
         y -= 2.9
         items.append(Text((left, y), line, 1.8, "NOTE"))
     return items
@@ -151,8 +170,8 @@ def bars(frame: Rect) -> tuple[Item, ...]:
 def _double_bar() -> list[Line | Text]:
     """Return both bars along x from (0, 0) on, millimetres above, inches below."""
     items: list[Line | Text] = [
-        Line((8.0, 0.9), (108.0, 0.9), "OUTLINE", tag="bar:100 mm"),
-        Line((8.0, -0.9), (8.0 + INCH_BAR, -0.9), "OUTLINE", tag="bar:4 in"),
+        Line((8.0, 0.9), (108.0, 0.9), "THIN", tag="bar:100 mm"),
+        Line((8.0, -0.9), (8.0 + INCH_BAR, -0.9), "THIN", tag="bar:4 in"),
         Text((8.0 + INCH_BAR + 2.0, 1.4), words.BAR_MM, 2.5, "TEXT"),
         Text((8.0 + INCH_BAR + 2.0, -3.9), words.BAR_INCH, 2.5, "TEXT"),
     ]

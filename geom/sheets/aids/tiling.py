@@ -117,13 +117,13 @@ def join_marks(extent: Rect, found: Sequence[Tile]) -> tuple[Item, ...]:
     for y in upward:
         items.append(Line((extent.left, y), (extent.right, y), "HIDDEN", tag="join"))
         for x in _crosses(extent.left, extent.right):
-            items.append(Line((x, y - CROSS_ARM), (x, y + CROSS_ARM), "OUTLINE", tag="cross"))
-            items.append(Line((x - CROSS_ARM, y), (x + CROSS_ARM, y), "OUTLINE", tag="cross"))
+            items.append(Line((x, y - CROSS_ARM), (x, y + CROSS_ARM), "THIN", tag="cross"))
+            items.append(Line((x - CROSS_ARM, y), (x + CROSS_ARM, y), "THIN", tag="cross"))
     for x in across:
         items.append(Line((x, extent.bottom), (x, extent.top), "HIDDEN", tag="join"))
         for y in _crosses(extent.bottom, extent.top):
-            items.append(Line((x, y - CROSS_ARM), (x, y + CROSS_ARM), "OUTLINE", tag="cross"))
-            items.append(Line((x - CROSS_ARM, y), (x + CROSS_ARM, y), "OUTLINE", tag="cross"))
+            items.append(Line((x, y - CROSS_ARM), (x, y + CROSS_ARM), "THIN", tag="cross"))
+            items.append(Line((x - CROSS_ARM, y), (x + CROSS_ARM, y), "THIN", tag="cross"))
     return tuple(items)
 
 

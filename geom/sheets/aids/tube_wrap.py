@@ -11,23 +11,27 @@ from geom.refit import Refit
 from geom.render.plane import extent as extent_of
 from geom.render.plane import text_box
 from geom.render.tabulate import table_size
-from geom.runs.place import PlacedPost, side_sign
+from geom.runs.place import PlacedPost
 from geom.schedules import numbers
 from geom.sheets import words as sheet_words
 from geom.sheets.aids import words
 from geom.sheets.aids.clip import clip
-from geom.sheets.aids.page import Aid, AidPaper, Piece, lettering_that_fits, page, tile_pages
-from geom.sheets.aids.tiling import OVERLAP, Span, Tile, join_marks, letters, split
+from geom.sheets.aids.page import Aid, AidPaper, Piece, lettering_that_fits, notes, page, tile_pages
+from geom.sheets.aids.tiling import Span, Tile, join_marks, letters, split
 from geom.sheets.aids.unrolled import EXITS, Unrolled, UnrolledHole, directions, unroll
 from geom.units import decimal, degrees
 
-CENTRE_ARM = 4.0
-_NOTE_PITCH = 4.0
+CENTRE_ARM = 3.0
+_SHORT_ARM = 0.6
 _ZONE = 4.0
 _LINE_PITCH = 4.2
 _SCALE_STEP = 10
 _SCALE_NUMBER = 50
 _QUARTER_TURN = math.pi / 2.0
+_ARROW_ROOM = 24.0
+# A tile with this much free height has its directions named clear above its words.
+_NAMES_ABOVE = 95.0
+_NAMES_UP = 51.0
 
 
 def tube_wrap(refit: Refit, post: PlacedPost, paper: AidPaper, thickness: float = 0.0) -> tuple[Sheet, ...]:
@@ -40,23 +44,23 @@ def tube_wrap(refit: Refit, post: PlacedPost, paper: AidPaper, thickness: float 
         thickness: of the paper that goes round the tube [mm].
     """
     flat = unroll(post, refit.placed.drillings, thickness)
-    table = _table(refit, flat, (paper.room.left, paper.room.top))
-    notes = _NOTE_PITCH * len(words.WRAP_NOTES) + 2.0
-    room = Rect(
-        paper.room.left, paper.room.bottom, paper.room.right, paper.room.top - table_size(table)[1] - notes - 2.0
-    )
-    piece = wrap_piece(refit, flat, room.height)
+    frame, room = paper.frame, paper.room
+    table = _table(refit, flat, (frame.left, room.top), frame.width)
+    told = [line.format(size=_size(flat)) for line in words.WRAP_NOTES]
+    lines, tall = notes(told, (frame.left, room.top - table_size(table)[1] - 1.2), frame.width)
+    under = Rect(room.left, room.bottom, room.right, room.top - table_size(table)[1] - tall - 3.0)
+    piece = wrap_piece(refit, flat, under.height)
     aid = Aid(f"wrap-{post.id}", words.WRAP, post.id, sheet_words.SIDE[post.side])
-    pages = tile_pages(piece, room, across=True)
-    below = paper.room.top - table_size(table)[1] - 4.0
-    lines = [
-        Text((paper.room.left, below - row * _NOTE_PITCH), line, 2.5, "NOTE")
-        for row, line in enumerate(words.WRAP_NOTES)
-    ]
+    pages = tile_pages(piece, under, across=True)
     return tuple(
-        page(refit, aid, paper, index, len(pages), (table, *lines), views)
-        for index, views in enumerate(pages, start=1)
+        page(refit, aid, paper, index, len(pages), (table, *lines), views) for index, views in enumerate(pages, start=1)
     )
+
+
+def _size(flat: Unrolled) -> str:
+    """Return what the width is pi times of, in words."""
+    od = decimal(flat.post.tube_od, 2)
+    return f"{od} outside diameter" if not flat.paper else f"({od} outside diameter + {flat.paper:g} of paper)"
 
 
 def wrap_piece(refit: Refit, flat: Unrolled, room: float) -> Piece:
@@ -67,7 +71,7 @@ def wrap_piece(refit: Refit, flat: Unrolled, room: float) -> Piece:
     spans = split(0.0, top, room, zones)
     found = tuple(Tile(letters(index), Rect(0.0, low, width, high)) for index, (low, high) in enumerate(spans))
     texts: list[Text] = []
-    items: list[Item] = [Polyline(_corners(whole), "OUTLINE", closed=True, tag=f"wrap:{flat.post.id}")]
+    items: list[Item] = [Polyline(_corners(whole), "THIN", closed=True, tag=f"wrap:{flat.post.id}")]
     for hole in flat.holes:
         items += hole_items(flat, hole)
         texts += _hole_words(refit, flat, hole)
@@ -75,7 +79,11 @@ def wrap_piece(refit: Refit, flat: Unrolled, room: float) -> Piece:
         shapes, lettering = _tile_words(refit, flat, tile, len(found), zones, spans)
         items += shapes
         texts += lettering
-    items += _scale(flat, whole)
+    overlaps = [(after[0], before[1]) for before, after in zip(spans, spans[1:], strict=False)]
+    ring = [(line.start[1], line.start[1] + 5.0) for line in items if isinstance(line, Line) and "wrap-width" in line.tag]
+    ticks, numbers_up = _scale(flat, (*zones, *overlaps, *ring, (top - 8.0, top), (0.0, 8.0)))
+    items += ticks
+    texts += numbers_up
     items += _direction_lines(flat, texts)
     items += join_marks(whole, found)
     return Piece(f"wrap-{flat.post.id}", (*items, *texts), found)
@@ -97,18 +105,20 @@ def hole_items(flat: Unrolled, hole: UnrolledHole) -> list[Item]:
     """
     items: list[Item] = []
     whole = Rect(0.0, 0.0, flat.width, flat.post.top)
+    between = sum(flat.centre(hole, at)[0] for at in EXITS) / 2.0
     for at in EXITS:
         tag = f"exit:{hole.hole.id}:{at}"
         x, y = flat.centre(hole, at)
-        arm_x, arm_y = flat.half_width(hole) + CENTRE_ARM, hole.hole.diameter / 2.0 + CENTRE_ARM
+        half, arm_y = flat.half_width(hole), hole.hole.diameter / 2.0 + CENTRE_ARM
+        # The arm towards the words between the two exits is short.
+        left, right = (CENTRE_ARM, _SHORT_ARM) if x < between else (_SHORT_ARM, CENTRE_ARM)
         drawn: tuple[Item, ...] = (
-            Polyline(flat.outline(hole, at), "OUTLINE", closed=True, tag=tag),
-            Line((x - arm_x, y), (x + arm_x, y), "THIN", tag=f"centre:{hole.hole.id}:{at}:across"),
+            Polyline(flat.outline(hole, at), "THIN", closed=True, tag=tag),
+            Line((x - half - left, y), (x + half + right, y), "THIN", tag=f"centre:{hole.hole.id}:{at}:across"),
             Line((x, y - arm_y), (x, y + arm_y), "THIN", tag=f"centre:{hole.hole.id}:{at}:up"),
         )
         items += clip(drawn, whole)
-        if x - arm_x < 0.0 or x + arm_x > flat.width:
-            over = flat.width if x - arm_x < 0.0 else -flat.width
+        for over in (flat.width, -flat.width):
             items += clip((_shifted(item, over) for item in drawn), whole)
     return items
 
@@ -135,23 +145,24 @@ def _zone(flat: Unrolled, hole: UnrolledHole) -> Span:
 def _hole_words(refit: Refit, flat: Unrolled, hole: UnrolledHole) -> list[Text]:
     """Return what is written between the two outlines of a hole."""
     inner = sorted(flat.centre(hole, at)[0] for at in EXITS)
-    half = flat.half_width(hole) + CENTRE_ARM + 1.0
+    half = flat.half_width(hole) + _SHORT_ARM + 0.4
     room = inner[1] - inner[0] - 2.0 * half
     low, high = _zone(flat, hole)
     lines = [
-        (f"{hole.hole.id}", 3.5),
-        (f"Ø{decimal(hole.hole.diameter, 1)}", 2.5),
-        (f"up {length(refit, hole.hole.along)}", 2.5),
-        (f"clock {signed(degrees(hole.drilling.clocking))}°", 2.5),
-        (f"tilt {signed(degrees(hole.drilling.tilt))}°", 2.5),
+        hole.hole.id,
+        f"Ø{decimal(hole.hole.diameter, 1)}",
+        f"up {decimal(hole.hole.along, 1)}",
+        f"clock {signed(degrees(hole.drilling.clocking))}°",
+        f"tilt {signed(degrees(hole.drilling.tilt))}°",
     ]
+    heights = [lettering_that_fits(line, room, 2.5) for line in lines]
+    fitting = min((height for height in heights if height is not None), default=None)
     texts = []
     y = (low + high) / 2.0 + (len(lines) - 1) / 2.0 * _LINE_PITCH
-    for line, wanted in lines:
-        height = lettering_that_fits(line, room, wanted)
-        if height is not None:
+    for line, height in zip(lines, heights, strict=True):
+        if height is not None and fitting is not None:
             at = ((inner[0] + inner[1]) / 2.0, y)
-            texts.append(Text(at, line, height, "TEXT", "centre", "middle", tag=f"words:{hole.hole.id}"))
+            texts.append(Text(at, line, fitting, "TEXT", "centre", "middle", tag=f"words:{hole.hole.id}"))
         y -= _LINE_PITCH
     return texts
 
@@ -170,7 +181,7 @@ def signed(value: float) -> str:
     return text if text.startswith("-") or float(text) == 0.0 else f"+{text}"
 
 
-def _table(refit: Refit, flat: Unrolled, at: tuple[float, float]) -> Table:
+def _table(refit: Refit, flat: Unrolled, at: tuple[float, float], room: float) -> Table:
     """Return the table of a post's holes: what to punch where, and whose wish the axis is."""
     rows = []
     for hole in flat.holes:
@@ -191,11 +202,15 @@ def _table(refit: Refit, flat: Unrolled, at: tuple[float, float]) -> Table:
             basis,
         )
         rows.append(tuple(Cell(value, f"wrap:{hole.hole.id}:{k}") for k, value in enumerate(values)))
-    widths = [
-        max(text_width(text, 2.5) for text in (head, *(row[k].text for row in rows))) + 2.4
-        for k, head in enumerate(words.HOLE_HEAD)
-    ]
-    return Table(at, tuple(widths), words.HOLE_HEAD, tuple(rows), pitch=4.4, tag=f"table:wrap:{flat.post.id}")
+    heads = words.HOLE_HEAD
+    for height in (2.5, 1.8):
+        widths = tuple(
+            max(text_width(text, height) for text in (head, *(row[k].text for row in rows))) + 2.4
+            for k, head in enumerate(heads)
+        )
+        if sum(widths) <= room:
+            break
+    return Table(at, widths, heads, tuple(rows), pitch=4.4, height=height, tag=f"table:wrap:{flat.post.id}")
 
 
 def _free(tile: Tile, zones: Sequence[Span], spans: Sequence[Span]) -> Span:
@@ -223,8 +238,7 @@ def _tile_words(
     if tile.window.top == post.top and high > post.top - 6.0:
         high -= 5.0
     y = low + 1.5
-    size = f"{decimal(post.tube_od, 2)} OD" if not flat.paper else f"({decimal(post.tube_od, 2)} + {flat.paper:g} paper)"
-    ring = f"{words.ROUND.format(width=decimal(width, 2), size=size)}: {words.EDGES}"
+    ring = words.ROUND.format(width=decimal(width, 2))
     shapes: list[Item] = [Line((0.0, y), (width, y), "THIN", tag=f"wrap-width:{post.id}:{tile.letter}")]
     for x, way in ((0.0, 1.0), (width, -1.0)):
         shapes.append(Hatch(((x, y), (x + way * 2.5, y + 0.45), (x + way * 2.5, y - 0.45)), "THIN"))
@@ -232,9 +246,13 @@ def _tile_words(
     texts += _edge_words(refit, flat, tile)
     base, room = y + 7.0, high - y - 8.0
     for word, angle in directions(post).items():
-        for x in {flat.x(angle), width if flat.x(angle) == 0.0 else flat.x(angle)}:
-            name = f"{word} - {words.SEAM}" if abs(flat.x(angle)) < 1e-6 else word
-            texts += _beside(name, x, width, base, room)
+        at_seam = flat.x(angle) < 1e-6
+        name = f"{word} - {words.SEAM}" if at_seam else word
+        x = width if at_seam else flat.x(angle)
+        if room > _NAMES_ABOVE:
+            texts += _beside(name, x, base + _NAMES_UP, room - _NAMES_UP, 3.5)
+        else:
+            texts += _beside(name, x, base, room, 2.5)
     return [*shapes, *_arrow(flat, base, room)], texts + _blocks(refit, flat, tile, count, base, room)
 
 
@@ -257,61 +275,65 @@ def _edge_words(refit: Refit, flat: Unrolled, tile: Tile) -> list[Text]:
     return texts
 
 
-def _beside(word: str, x: float, width: float, base: float, room: float) -> list[Text]:
-    """Return a direction's name, reading upward, just left of its line; right of it at the left edge."""
-    height = lettering_that_fits(word, room, 2.5)
-    if height is None:
-        return []
-    at = x - 0.9 if x > 1.0 else x + height + 0.9
-    return [Text((at, base), word, height, "TEXT", rotation=_QUARTER_TURN)]
+def _beside(word: str, x: float, base: float, room: float, wanted: float) -> list[Text]:
+    """Return a direction's name, reading upward, just left of its line."""
+    height = lettering_that_fits(word, room, wanted)
+    return [] if height is None else [Text((x - 0.9, base), word, height, "TEXT", rotation=_QUARTER_TURN)]
 
 
-def _quarters(flat: Unrolled) -> list[Span]:
+def _fields(flat: Unrolled) -> list[Span]:
     """Return the fields between the direction lines, left to right [mm]."""
     lines = sorted({0.0, flat.width, *(flat.x(angle) for angle in directions(flat.post).values())})
     return [(a, b) for a, b in zip(lines, lines[1:], strict=False) if b - a > 12.0]
 
 
 def _arrow(flat: Unrolled, base: float, room: float) -> list[Item]:
-    """Return the arrow that points to the tube's top, in the first field."""
-    low, high = _quarters(flat)[0]
-    x, y = (low + high) / 2.0 + 3.0, base + room - 2.0
-    if room < 30.0:
+    """Return the arrow that points to the tube's top, over the words of the second field."""
+    if room < _ARROW_ROOM:
         return []
-    return [Line((x, y - 22.0), (x, y - 6.0), "OUTLINE"), Hatch(((x, y), (x - 2.5, y - 7.0), (x + 2.5, y - 7.0)), "OUTLINE")]
+    x, y = _arrow_x(flat), base + room - 1.0
+    head = ((x, y), (x - 2.5, y - 7.0), (x + 2.5, y - 7.0))
+    return [Line((x, y - 14.0), (x, y - 6.0), "OUTLINE"), Hatch(head, "OUTLINE")]
+
+
+def _arrow_x(flat: Unrolled) -> float:
+    low, high = _fields(flat)[1]
+    return (low + high) / 2.0
 
 
 def _blocks(refit: Refit, flat: Unrolled, tile: Tile, count: int, base: float, room: float) -> list[Text]:
     """Return the words in the fields between the direction lines, reading upward."""
     post, boat = flat.post, refit.boat
     side = sheet_words.SIDE[post.side]
-    blocks = (
-        ((f"{post.id}  {side}", 5.0), (words.PRINTED_SIDE_OUT, 3.5)),
-        ((f"TILE {tile.letter} OF {count}", 5.0), (f"{post.id}  {words.UP}", 3.5)),
-        ((boat.boat.name, 3.5), (f"rev. {boat.revision.mark}  {boat.revision.date}", 2.5)),
-        ((f"{post.id}  {side}", 3.5), (f"data {refit.loaded.data_sha256[:12]}", 2.5)),
-    )
     texts: list[Text] = []
-    for index, ((low, high), lines) in enumerate(zip(_quarters(flat), blocks, strict=False)):
-        # The arrow stands over the first field's words.
-        free = room - 26.0 if index == 0 else room
-        middle = (low + high) / 2.0 + 1.0
-        for row, (text, wanted) in enumerate(lines):
-            height = lettering_that_fits(text, free, wanted)
+    # The first field's left half holds the scale.
+    blocks = (
+        (("", 5.0), (f"{post.id}  {side}", 3.5)),
+        ((f"TILE {tile.letter} OF {count}", 5.0), (words.PRINTED_SIDE_OUT, 3.5)),
+        ((boat.boat.name, 3.5), (f"rev. {boat.revision.mark}  {boat.revision.date}", 2.5)),
+        ((f"{post.id}  {side}", 5.0), (f"data {refit.loaded.data_sha256[:12]}", 2.5)),
+    )
+    for index, ((low, _), lines) in enumerate(zip(_fields(flat), blocks, strict=False)):
+        free = room - _ARROW_ROOM if index == 1 and room >= _ARROW_ROOM else room
+        for (text, wanted), x in zip(lines, (low + 8.5, low + 15.6), strict=True):
+            height = lettering_that_fits(text, free, wanted) if text else None
             if height is not None:
-                x = middle + (0.5 + 6.0 * row if row else -1.5)
                 texts.append(Text((x, base), text, height, "TEXT", rotation=_QUARTER_TURN))
-        if index == 0 and room >= 30.0:
-            texts.append(Text((middle - 1.5 - 2.0, base + room - 12.0), words.UP, 5.0, "TEXT", "right", "middle", rotation=0.0))
+    if room >= _ARROW_ROOM:
+        texts.append(Text((_arrow_x(flat), base + room - 21.0), words.UP, 5.0, "TEXT", "centre"))
     return texts
 
 
-def _scale(flat: Unrolled, whole: Rect) -> list[Item]:
-    """Return ticks up the left edge, to lay a rule against once the tiles are joined."""
+def _scale(flat: Unrolled, taken: Sequence[Span]) -> tuple[list[Item], list[Text]]:
+    """Return ticks and numbers up the left edge, to lay a rule against once the tiles are joined."""
     items: list[Item] = []
-    for step in range(_SCALE_STEP, math.ceil(whole.top), _SCALE_STEP):
-        items.append(Line((0.0, float(step)), (4.0 if step % _SCALE_NUMBER == 0 else 2.0, float(step)), "THIN"))
-    return items
+    texts = []
+    for step in range(_SCALE_STEP, math.ceil(flat.post.top), _SCALE_STEP):
+        numbered = step % _SCALE_NUMBER == 0
+        items.append(Line((0.0, float(step)), (3.5 if numbered else 2.0, float(step)), "THIN"))
+        if numbered and not any(low - 2.0 < step < high + 2.0 for low, high in taken):
+            texts.append(Text((3.9, float(step)), str(step), 2.5, "NOTE", upright="middle"))
+    return items, texts
 
 
 def _direction_lines(flat: Unrolled, texts: Sequence[Text]) -> list[Item]:
@@ -325,11 +347,8 @@ def _direction_lines(flat: Unrolled, texts: Sequence[Text]) -> list[Item]:
         struck = sorted((box.bottom, box.top) for box in boxes if box.left - 0.4 < x < box.right + 0.4)
         start = 0.0
         for low, high in [*struck, (flat.post.top, flat.post.top)]:
-            if low - 0.6 > start + 1.0 or low == flat.post.top:
+            if low - 0.6 > start + 5.0 or low == flat.post.top:
                 end = low if low == flat.post.top else low - 0.6
                 items.append(Line((x, start), (x, end), "CENTRE", tag=f"direction:{flat.post.id}:{word}"))
             start = max(start, high + 0.6)
     return items
-
-
-__all__ = ["OVERLAP", "side_sign", "tube_wrap", "wrap_piece"]

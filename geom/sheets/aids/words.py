@@ -8,28 +8,25 @@ STRIP = "SPLICE STRIP"
 PLATE = "BASE PLATE DRILL TEMPLATE"
 
 PAGE = "PAGE {page} OF {pages}"
-REJECT = (
-    "SCALE 1:1, mm. Print at 100 %, not fitted to the page.",
-    "REJECT THIS PRINT when either bar is off by more than 0.5 mm, along or up.",
-)
+REJECT = "SCALE 1:1, mm. Print at 100 %. REJECT THIS PRINT when either bar, along or up, is off by more than 0.5 mm."
 BAR_MM = "100 mm"
 BAR_INCH = "4 in"
 BOTH_SIDES = "PORT AND STARBOARD"
 
 SEAM = "SEAM"
 UP = "UP"
-FOOT = "FOOT: the tube's axis meets the deck, 0"
-TOP = "TOP OF TUBE: {length}"
+FOOT = "FOOT 0: the tube's axis at the deck"
+TOP = "TOP OF TUBE {length}"
 PRINTED_SIDE_OUT = "PRINTED SIDE OUT"
-ROUND = "{width} mm once round = pi x {size}"
-EDGES = "the two cut edges just meet: no gap, no lap"
+ROUND = "{width} once round: edges meet, no lap"
 WRAP_NOTES = (
-    "Cut along the outline. Foot edge at the tube's foot, word UP towards the top. Wrap with the printed side out.",
-    "Join: cut the upper tile along the broken line, lay it on the lower one so that the crosses are whole; tape.",
-    "Punch both centres before drilling; the outline is the hole's true edge on the outside of the tube.",
+    "Width: pi x {size}. Cut out; wrap with the printed side out, UP to the top of the tube.",
+    "Join: cut the upper tile along its lower broken line, lay it over the lower tile, crosses whole, tape.",
+    "Punch both centres, then drill; the outline is the hole's true edge on the outside of the tube.",
+    "AFT UP, FWD UP: exits above the foot. ROUND: exits from the AFT and FWD lines, + aft exit outboard.",
 )
-HOLE_HEAD = ("HOLE", "Ø", "ALONG", "CLOCK", "TILT", "AFT EXIT UP", "FWD EXIT UP", "ROUND", "AXIS")
-FOUND_ONLY = "as found; axis {basis}"
+HOLE_HEAD = ("HOLE", "Ø", "ALONG", "CLOCK", "TILT", "AFT UP", "FWD UP", "ROUND", "AXIS")
+FOUND_ONLY = "as found: {basis}"
 
 GAUGE_NOTES = (
     "Each circle is a hole at full size, measured at the middle of its line; in it the line folded once (two diameters).",
@@ -41,4 +38,8 @@ GAUGE_OWN = "HOLES OF THIS BOAT"
 STRIP_NOTES = (
     "Lay the strip along the rope, slack and straight, its 0 at the rope's end. Marks count from the rope's end.",
     "Join: cut the next piece along the broken line, lay it on the one before so that the crosses are whole; tape.",
+)
+PLATE_NOTES = (
+    "Seen from above on the plate's upper face. Punch and drill the crossed holes; cut along the unbroken edge.",
+    "Broken ring: the tube's edge on the plate. Chain lines: fore-and-aft (arrow to the BOW) and athwartships.",
 )

@@ -7,6 +7,9 @@ from pathlib import PurePath
 
 from geom.contract import CheckReport, Eye, FindingReport, HoleReport, PostReport, RunReport
 from geom.refit import Refit
+from geom.report.loads import loads_report
+from geom.report.numbers import o, r
+from geom.report.work import work_report
 from geom.rules.cautions import CAUTIONS, SHEET_CAUTION
 from geom.rules.rule import ORDER, Finding
 from geom.runs.eye import EyeVerdict
@@ -16,7 +19,6 @@ from geom.schedules import leading_verdict, offsets
 from geom.units import degrees
 
 FORMAT = 1
-DECIMALS = 6
 
 
 def check_report(refit: Refit) -> CheckReport:
@@ -42,8 +44,8 @@ def check_report(refit: Refit) -> CheckReport:
             {
                 "id": gate.id,
                 "level": width.level,
-                "hole_to_hole_mm": _r(width.hole_to_hole),
-                "clear_mm": _r(width.clear),
+                "hole_to_hole_mm": r(width.hole_to_hole),
+                "clear_mm": r(width.clear),
             }
             for gate in placed.gates.values()
             for width in gate.levels
@@ -52,12 +54,13 @@ def check_report(refit: Refit) -> CheckReport:
             {
                 "name": pair.name,
                 "quantity": pair.quantity,
-                "starboard_mm": _r(pair.starboard),
-                "port_mm": _r(pair.port),
-                "difference_mm": _r(pair.difference),
+                "starboard_mm": r(pair.starboard),
+                "port_mm": r(pair.port),
+                "difference_mm": r(pair.difference),
             }
             for pair in placed.pairs
         ],
+        "loads": loads_report(refit.loads),
         "findings": [_finding(finding) for finding in worst_first(refit.findings)],
         "cautions": list(CAUTIONS),
     }
@@ -87,17 +90,8 @@ def _spare(finding: Finding) -> float:
     return finding.margin / abs(finding.limit)
 
 
-def _r(value: float) -> float:
-    """Round for a text that is the same on every machine, without a minus zero."""
-    return round(value, DECIMALS) + 0.0
-
-
-def _o(value: float | None) -> float | None:
-    return None if value is None else _r(value)
-
-
 def _run(refit: Refit, run: PlacedRun) -> RunReport:
-    stack, eyes = refit.placed.stacks[run.id], refit.placed.eyes[run.id]
+    stack, eyes, work = refit.placed.stacks[run.id], refit.placed.eyes[run.id], refit.work.runs[run.id]
     return {
         "id": run.id,
         "side": run.side,
@@ -106,18 +100,19 @@ def _run(refit: Refit, run: PlacedRun) -> RunReport:
         "to": run.names[-1],
         "line": run.told.line,
         "through": [passage.hole.id for passage in run.passages],
-        "spans_mm": [_r(span) for span in run.spans],
-        "lowest_above_edge_mm": [_o(span.lowest) for span in refit.placed.span_heights[run.id]],
-        "path_mm": _r(run.path),
-        "stack_mm": _r(stack.total),
-        "deductions_mm": _r(stack.deductions),
-        "finished_mm": _r(finished_length(run, stack)),
-        "cut_mm": None,
-        "shorten_mm": _o(stack.shorten),
-        "lengthen_mm": _o(stack.lengthen),
+        "spans_mm": [r(span) for span in run.spans],
+        "lowest_above_edge_mm": [o(span.lowest) for span in refit.placed.span_heights[run.id]],
+        "path_mm": r(run.path),
+        "stack_mm": r(stack.total),
+        "deductions_mm": r(stack.deductions),
+        "finished_mm": r(finished_length(run, stack)),
+        "cut_mm": o(work.cut),
+        "shorten_mm": o(stack.shorten),
+        "lengthen_mm": o(stack.lengthen),
         "leading_end": eyes.leading,
         "made_in_place": eyes.in_place,
         "reason": eyes.reason,
+        "work": work_report(work),
     }
 
 
@@ -126,35 +121,35 @@ def _post(refit: Refit, post: PlacedPost) -> PostReport:
     heights = refit.placed.hole_heights
 
     def above_foot(hole: PlacedHole | None) -> float | None:
-        return None if hole is None else _r(heights[hole.id].above_foot)
+        return None if hole is None else r(heights[hole.id].above_foot)
 
     def above_edge(hole: PlacedHole | None) -> float | None:
-        return None if hole is None else _o(heights[hole.id].above_edge)
+        return None if hole is None else o(heights[hole.id].above_edge)
 
     plate, plumb = offsets(post)
     return {
         "id": post.id,
         "side": post.side,
-        "foot_x_mm": _r(post.foot[0]),
-        "foot_y_mm": _r(post.foot[1]),
-        "foot_z_mm": _r(post.foot[2]),
-        "lean_out_deg": _r(degrees(post.lean)),
-        "rake_aft_deg": _r(degrees(post.rake)),
-        "tilt_deg": _r(degrees(post.tilt)),
+        "foot_x_mm": r(post.foot[0]),
+        "foot_y_mm": r(post.foot[1]),
+        "foot_z_mm": r(post.foot[2]),
+        "lean_out_deg": r(degrees(post.lean)),
+        "rake_aft_deg": r(degrees(post.rake)),
+        "tilt_deg": r(degrees(post.tilt)),
         "height_upper_mm": above_foot(upper),
         "height_middle_mm": above_foot(middle),
         "height_lower_mm": above_foot(lower),
         "height_upper_above_edge_mm": above_edge(upper),
         "height_middle_above_edge_mm": above_edge(middle),
         "height_lower_above_edge_mm": above_edge(lower),
-        "opening_mm": None if upper is None or lower is None else _r(upper.centre[2] - lower.centre[2]),
-        "plate_out_deg": _r(degrees(post.plate.out)),
-        "plate_aft_deg": _r(degrees(post.plate.aft)),
-        "plate_total_deg": _r(degrees(post.plate.total)),
-        "offset_out_from_plate_at_600_mm": _r(plate[0]),
-        "offset_aft_from_plate_at_600_mm": _r(plate[1]),
-        "offset_out_from_plumb_at_600_mm": _r(plumb[0]),
-        "offset_aft_from_plumb_at_600_mm": _r(plumb[1]),
+        "opening_mm": None if upper is None or lower is None else r(upper.centre[2] - lower.centre[2]),
+        "plate_out_deg": r(degrees(post.plate.out)),
+        "plate_aft_deg": r(degrees(post.plate.aft)),
+        "plate_total_deg": r(degrees(post.plate.total)),
+        "offset_out_from_plate_at_600_mm": r(plate[0]),
+        "offset_aft_from_plate_at_600_mm": r(plate[1]),
+        "offset_out_from_plumb_at_600_mm": r(plumb[0]),
+        "offset_aft_from_plumb_at_600_mm": r(plumb[1]),
     }
 
 
@@ -168,25 +163,25 @@ def _hole(refit: Refit, post: PlacedPost, hole: PlacedHole) -> HoleReport:
         "post": post.id,
         "level": hole.level,
         "run": None if resting is None else resting.run,
-        "x_mm": _r(hole.centre[0]),
-        "y_mm": _r(hole.centre[1]),
-        "z_mm": _r(hole.centre[2]),
-        "along_mm": _r(hole.along),
-        "diameter_mm": _r(hole.diameter),
+        "x_mm": r(hole.centre[0]),
+        "y_mm": r(hole.centre[1]),
+        "z_mm": r(hole.centre[2]),
+        "along_mm": r(hole.along),
+        "diameter_mm": r(hole.diameter),
         "direction": "unknown" if hole.measured is None else "told",
         "axis_basis": drilling.basis,
-        "turn_deg": None if resting is None else _r(degrees(resting.passage.turn)),
-        "turn_in_plan_deg": None if resting is None else _r(degrees(resting.passage.turn_in_plan)),
-        "clocking_deg": _r(degrees(drilling.clocking)),
-        "tilt_deg": _r(degrees(drilling.tilt)),
-        "free_angle_deg": None if rest is None else _r(degrees(rest.free_angle)),
-        "clear_mm": None if rest is None else _r(rest.clear),
+        "turn_deg": None if resting is None else r(degrees(resting.passage.turn)),
+        "turn_in_plan_deg": None if resting is None else r(degrees(resting.passage.turn_in_plan)),
+        "clocking_deg": r(degrees(drilling.clocking)),
+        "tilt_deg": r(degrees(drilling.tilt)),
+        "free_angle_deg": None if rest is None else r(degrees(rest.free_angle)),
+        "clear_mm": None if rest is None else r(rest.clear),
         "if_square": None
         if square is None
         else {
-            "line_angle_deg": _r(degrees(square.line_angle)),
-            "free_angle_deg": _r(degrees(square.free_angle)),
-            "clear_mm": _r(square.clear),
+            "line_angle_deg": r(degrees(square.line_angle)),
+            "free_angle_deg": r(degrees(square.free_angle)),
+            "clear_mm": r(square.clear),
             "touches_both_lips": square.touches_both_lips,
         },
         "eye": None if resting is None else _eye(leading_verdict(refit, resting.run, hole.id)),
@@ -196,8 +191,8 @@ def _hole(refit: Refit, post: PlacedPost, hole: PlacedHole) -> HoleReport:
 def _eye(verdict: EyeVerdict) -> Eye:
     return {
         "verdict": verdict.verdict,
-        "needs_mm": _o(verdict.needs),
-        "has_mm": _r(verdict.has),
+        "needs_mm": o(verdict.needs),
+        "has_mm": r(verdict.has),
         "factor": verdict.factor,
         "source": verdict.source,
     }
@@ -213,11 +208,14 @@ def _finding(finding: Finding) -> FindingReport:
         "clause": finding.clause,
         "subject": finding.subject,
         "quantity": finding.quantity,
-        "measured": _o(finding.measured),
-        "limit": _o(finding.limit),
+        "measured": o(finding.measured),
+        "limit": o(finding.limit),
         "unit": finding.unit,
-        "margin": _o(finding.margin),
-        "uncertainty": _o(finding.uncertainty),
+        "margin": o(finding.margin),
+        "uncertainty": o(finding.uncertainty),
         "verdict": finding.verdict,
+        "binding": finding.binding,
+        "sure": finding.sure,
+        "waiver": finding.waiver,
         "note": finding.note,
     }

@@ -1,84 +1,19 @@
-"""The tables that sheets, CSV and screen share: rows made once, formatted once."""
+"""What follows from geometry: posts, holes, runs, spans, gates, port against starboard."""
 
 from __future__ import annotations
 
-import csv
-import io
-from dataclasses import dataclass
 from math import tan
-from typing import Literal
 
-from geom.boat.model import Boat, Level
+from geom.boat.model import Level
 from geom.refit import Refit
 from geom.runs.eye import EyeVerdict, RunEyes
 from geom.runs.place import PlacedPost
 from geom.runs.stack import finished_length
-from geom.units import Numbers, decimal, degrees
+from geom.schedules.schedule import Column, Schedule, Value
+from geom.units import degrees
 
-Value = str | float | None
 LEVEL_WORDS: dict[Level, str] = {"U": "upper", "M": "middle", "L": "lower"}
 PLATE_RULE_LENGTH = 600.0
-
-
-@dataclass(frozen=True)
-class Column:
-    """One column: its CSV heading (unit in the heading), its short heading, and what kind of value it holds.
-
-    A fine length is one that a file gives as a fraction of an inch: it is written to a further decimal there.
-    """
-
-    key: str
-    head: str
-    kind: Literal["text", "length", "fine length", "angle"] = "text"
-    decimals: int = 1
-
-
-@dataclass(frozen=True)
-class Schedule:
-    """A table with an id for each row; lengths in mm, angles in degrees, None where nothing can be told."""
-
-    name: str
-    title: str
-    columns: tuple[Column, ...]
-    ids: tuple[str, ...]
-    rows: tuple[tuple[Value, ...], ...]
-
-
-def numbers(boat: Boat) -> Numbers:
-    """Return how lengths are written for a boat: inches with two decimals where its file counts in inches or feet."""
-    if boat.units.length in ("in", "ft"):
-        return Numbers("in", 25.4, 2)
-    return Numbers()
-
-
-def written(value: Value, column: Column, how: Numbers) -> str:
-    """Return one value as it stands on paper and screen; `-` where nothing can be told."""
-    if value is None:
-        return "-"
-    if isinstance(value, str):
-        return value
-    if column.kind in ("length", "fine length"):
-        finer = column.kind == "fine length" and how.unit == "in"
-        return decimal(value / how.mm, how.decimals + finer)
-    return decimal(value, column.decimals)
-
-
-def cells(schedule: Schedule, how: Numbers) -> tuple[tuple[str, ...], ...]:
-    """Return all rows of a schedule as they stand on paper and screen."""
-    return tuple(
-        tuple(written(value, column, how) for value, column in zip(row, schedule.columns, strict=True))
-        for row in schedule.rows
-    )
-
-
-def csv_bytes(schedule: Schedule) -> bytes:
-    """Return a schedule as CSV: millimetres and degrees to three decimals, empty where nothing can be told."""
-    stream = io.StringIO()
-    writer = csv.writer(stream, lineterminator="\n")
-    writer.writerow([column.key for column in schedule.columns])
-    for row in schedule.rows:
-        writer.writerow(["" if v is None else v if isinstance(v, str) else decimal(v, 3) for v in row])
-    return stream.getvalue().encode("utf-8")
 
 
 def posts(refit: Refit) -> Schedule:
@@ -136,6 +71,7 @@ def runs(refit: Refit) -> Schedule:
         Column("path_mm", "PATH", "length"),
         Column("stack_mm", "STACK", "length"),
         Column("finished_mm", "FINISHED", "length"),
+        Column("cut_mm", "CUT", "length"),
         Column("made_in_place", "IN PLACE"),
     )
     rows: list[tuple[Value, ...]] = []
@@ -143,7 +79,7 @@ def runs(refit: Refit) -> Schedule:
         stack = refit.placed.stacks[run.id]
         rows.append((
             run.id, run.names[0], run.names[-1], run.told.line, run.path, stack.total,
-            finished_length(run, stack), in_place_words(refit.placed.eyes[run.id]),
+            finished_length(run, stack), refit.work.runs[run.id].cut, in_place_words(refit.placed.eyes[run.id]),
         ))  # fmt: skip
     return Schedule("runs", "RUNS", columns, tuple(refit.placed.runs), tuple(rows))
 
@@ -242,6 +178,3 @@ def pairs(refit: Refit) -> Schedule:
 def _levels(refit: Refit) -> tuple[Level, ...]:
     used = {hole.level for _, hole in refit.placed.holes()}
     return tuple(level for level in LEVEL_WORDS if level in used)
-
-
-ALL = (posts, holes, runs, spans, gates, pairs)

@@ -5,6 +5,9 @@ from __future__ import annotations
 # Pydantic makes the schema from these; before Python 3.12 it wants this home of the type.
 from typing_extensions import TypedDict
 
+from geom.contract.loads import LoadsReport
+from geom.contract.work import WorkReport
+
 
 class Identity(TypedDict):
     """Which boat file was worked out."""
@@ -112,6 +115,7 @@ RunReport = TypedDict(
         "leading_end": str,
         "made_in_place": str | None,
         "reason": str,
+        "work": WorkReport,
     },
 )
 
@@ -152,6 +156,9 @@ class FindingReport(TypedDict):
     margin: float | None
     uncertainty: float | None
     verdict: str
+    binding: bool
+    sure: str
+    waiver: str | None
     note: str
 
 
@@ -166,5 +173,6 @@ class CheckReport(TypedDict):
     holes: list[HoleReport]
     gates: list[GateReport]
     pairs: list[PairReport]
+    loads: LoadsReport
     findings: list[FindingReport]
     cautions: list[str]

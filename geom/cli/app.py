@@ -1,0 +1,88 @@
+"""The command line's frame: the app, its common options, and how errors become one line and an exit code.
+
+0 done; 1 a verdict fails; 2 unusable input or usage; 3 could not finish; 130 broken off.
+"""
+
+from __future__ import annotations
+
+import functools
+import sys
+from collections.abc import Callable
+from typing import Annotated, Any, TypeVar
+
+import typer
+
+from geom.errors import ToerailError
+
+app = typer.Typer(
+    name="toerail",
+    help="Guard line runs of sailing boats: hole checks, shop drawings, solids and schedules.",
+    no_args_is_help=True,
+    rich_markup_mode=None,
+    pretty_exceptions_enable=False,
+)
+_verbose = False
+_quiet = False
+Command = TypeVar("Command", bound=Callable[..., Any])
+
+
+def _version(wanted: bool) -> None:
+    if wanted:
+        print(f"toerail {version()}")
+        raise typer.Exit
+
+
+def version() -> str:
+    """Return the installed version."""
+    from importlib.metadata import version as installed
+
+    return installed("toerail")
+
+
+def tell(text: str) -> None:
+    """Say a line on the standard error stream, unless told to be quiet."""
+    if not _quiet:
+        print(text, file=sys.stderr)
+
+
+def guarded(command: Command) -> Command:
+    """Turn errors raised on purpose, and faults of our own, into one line and an exit code."""
+
+    @functools.wraps(command)
+    def run(*args: Any, **kwargs: Any) -> Any:
+        try:
+            return command(*args, **kwargs)
+        except ToerailError as error:
+            for line in str(error).splitlines():
+                print(f"toerail: {line}", file=sys.stderr)
+            code = error.exit_code
+        except KeyboardInterrupt:
+            print("toerail: broken off; what stood before still stands", file=sys.stderr)
+            code = 130
+        except BrokenPipeError:
+            sys.stderr.close()
+            code = 0
+        except (typer.Exit, typer.Abort):
+            raise
+        except Exception as error:
+            if _verbose:
+                raise
+            fault = f"{type(error).__name__}: {error}"
+            print(f"toerail: a fault of our own: {fault} (--verbose tells more)", file=sys.stderr)
+            code = 3
+        raise typer.Exit(code)
+
+    return run  # type: ignore[return-value]
+
+
+@app.callback()
+def options(
+    show_version: Annotated[  # noqa: ARG001 - its callback has done its work
+        bool, typer.Option("--version", callback=_version, is_eager=True, help="Show the version and stop.")
+    ] = False,
+    quiet: Annotated[bool, typer.Option("--quiet", "-q", help="Say nothing but results and errors.")] = False,
+    verbose: Annotated[bool, typer.Option("--verbose", help="Show the trace of a fault of our own.")] = False,
+) -> None:
+    """Guard line runs of sailing boats: hole checks, shop drawings, solids and schedules."""
+    global _quiet, _verbose
+    _quiet, _verbose = quiet, verbose

@@ -1,0 +1,113 @@
+"""Commands for one question on the bench: eye, splice."""
+
+from __future__ import annotations
+
+import sys
+from typing import Annotated, Any, get_args
+
+import typer
+
+from geom.cli.app import app, guarded
+from geom.errors import Fault, InputError
+
+
+@app.command()
+@guarded
+def eye(
+    line: Annotated[str, typer.Option("--line", help='Diameter of the rope or wire, such as "1/4 in".')],
+    hole: Annotated[str, typer.Option("--hole", help='Smallest bore on the way, such as "1/2 in".')],
+    width: Annotated[
+        str | None, typer.Option("--width", help="Own width of a hard end: thimble, stud, terminal, sleeve.")
+    ] = None,
+    strict: Annotated[bool, typer.Option("--strict", help="Count `trial` as failing.")] = False,
+) -> None:
+    """Answer one question: does the made-up end go through the hole?"""
+    from geom.runs.eye import bare_eye, by_width, limits
+
+    diameter, bore = _length("--line", line), _length("--hole", hole)
+    rule = limits(None)
+    if width is None:
+        answer = bare_eye(bore, diameter, rule)
+    else:
+        answer = by_width(bore, diameter, _length("--width", width), rule)
+    print(f"{answer.verdict}: {_EYE_ADVICE[answer.verdict]}")
+    print(f"hole {bore:.2f} mm, wanted {answer.needs:.2f} mm ({answer.factor}; {answer.source})")
+    if answer.verdict in ("in place", "line does not pass") or (strict and answer.verdict == "trial"):
+        raise typer.Exit(1)
+
+
+_EYE_ADVICE = {
+    "passes": "make the end on the bench and draw it through",
+    "squeeze": "make the end on the bench; it is squeezed hard and drawn by a messenger",
+    "trial": "the eye is made in place, unless a test piece has gone through",
+    "in place": "thread the line first and make the end in place",
+    "line does not pass": "the line itself is thicker than the hole",
+}
+
+
+def _length(option: str, text: str) -> float:
+    from geom.units import QuantityError, read_quantity
+
+    try:
+        value = read_quantity(text, "length", None)[0]
+    except QuantityError as error:
+        raise InputError("arguments", [Fault(str(error), option, read=text, valid=error.valid)]) from None
+    if value <= 0.0:
+        raise InputError("arguments", [Fault("must be more than nothing", option, read=text, valid="such as 12.7 mm")])
+    return value
+
+
+@app.command()
+@guarded
+def splice(
+    line: Annotated[str, typer.Option("--line", help='Diameter of the rope, such as "1/4 in".')],
+    strands: Annotated[int, typer.Option("--strands", help="Strands of the braid.")],
+    girth: Annotated[str, typer.Option("--girth", help="Rope round the fitting, throat to throat.")],
+    rule: Annotated[str, typer.Option("--rule", help="Published length of the bury.")] = "72 d",
+    taper: Annotated[str, typer.Option("--taper", help="How the tail is thinned.")] = "strand by strand",
+    lock: Annotated[str, typer.Option("--lock", help="How the splice is held at rest.")] = "standing part passed",
+    throat: Annotated[str | None, typer.Option("--throat", help="Throat to where the pin bears.")] = None,
+    pin: Annotated[str | None, typer.Option("--pin", help="Diameter that the eye bears on.")] = None,
+    strict: Annotated[bool, typer.Option("--strict", help="Count a warning as failing.")] = False,
+) -> None:
+    """Give the marks of one eye splice, from the rope's end."""
+    from rich import box
+    from rich.console import Console
+    from rich.table import Table
+
+    from geom.boat import line_model
+    from geom.runs.splice import splice_recipe
+    from geom.runs.splice_rows import HEADINGS, recipe_rows
+
+    recipe = splice_recipe(
+        _length("--line", line),
+        strands,
+        _length("--girth", girth),
+        rule=_word("--rule", rule, line_model.SpliceRule),
+        taper=_word("--taper", taper, line_model.Taper),
+        lock=_word("--lock", lock, line_model.Lock),
+        throat_to_pin=None if throat is None else _length("--throat", throat),
+        pin=None if pin is None else _length("--pin", pin),
+    )
+    table = Table(box=box.SIMPLE_HEAD)
+    for heading in HEADINGS:
+        table.add_column(heading, justify="right" if heading in ("mm", "in") else "left", no_wrap=heading != "note")
+    for row in recipe_rows(recipe):
+        table.add_row(*row)
+    Console(width=None if sys.stdout.isatty() else 120, highlight=False).print(table)
+    for warning in recipe.warnings:
+        print(f"warning: {warning}")
+    for source in recipe.sources:
+        print(f"source: {source}")
+    print("Make one trial splice of the very rope and pull it before the run is cut.")
+    print("The strength comes from the rope's certificate, not from its diameter.")
+    if strict and recipe.warnings:
+        raise typer.Exit(1)
+
+
+def _word(option: str, text: str, words: Any) -> Any:
+    valid = get_args(words)
+    if text not in valid:
+        fault = Fault("not a word that is known here", option, read=text, valid=", ".join(valid))
+        raise InputError("arguments", [fault])
+    return text

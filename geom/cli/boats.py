@@ -1,0 +1,145 @@
+"""Commands on a boat file: new, check, draw, solids, package, schema."""
+
+from __future__ import annotations
+
+import sys
+from pathlib import Path
+from typing import Annotated, Any
+
+import typer
+
+from geom.cli.app import app, guarded, tell, version
+from geom.errors import Fault, InputError
+
+BoatFile = Annotated[str, typer.Argument(metavar="BOAT", help="Boat file (YAML), or - for standard input.")]
+Replace = Annotated[bool, typer.Option("--replace", help="Replace a file that stands there.")]
+
+
+@app.command()
+@guarded
+def new(
+    starter: Annotated[str, typer.Argument(help="Which starter boat to copy.")] = "first-try",
+    to: Annotated[Path | None, typer.Option("--to", help="File to write; else <starter>.yaml here.")] = None,
+    replace: Replace = False,
+) -> None:
+    """Write a starter boat file to edit, and the schema that editors check it by."""
+    from geom import resources
+    from geom.files import write_file
+
+    text = resources.starter_text(starter)
+    target = to or Path(f"{starter}.yaml")
+    schema = target.with_name("boat.schema.json")
+    write_file(target, text.replace("$schema=../boat.schema.json", "$schema=boat.schema.json").encode(), replace)
+    write_file(schema, resources.template_bytes("boat.schema.json"), replace=True)
+    tell(f"{target} written, with {schema.name} for editors; next: toerail check {target}")
+
+
+@app.command()
+@guarded
+def check(
+    boat: BoatFile,
+    as_json: Annotated[bool, typer.Option("--json", help="Write the whole report as JSON.")] = False,
+    everything: Annotated[bool, typer.Option("--all", help="List findings that pass, too.")] = False,
+    loads: Annotated[bool, typer.Option("--loads", help="Work out tensions, push tests and post loads, too.")] = False,
+    cards: Annotated[bool, typer.Option("--cards", help="Show the run cards: cuts, marks, threading.")] = False,
+    strict: Annotated[bool, typer.Option("--strict", help="Count `trial` and `cannot tell` as failing.")] = False,
+) -> None:
+    """Work out the runs and say what holds and what does not."""
+    from geom.refit import read_refit
+
+    refit = read_refit(boat)
+    if as_json:
+        from geom.report import check_report, json_bytes
+
+        sys.stdout.write(json_bytes(check_report(refit)).decode("utf-8"))
+    else:
+        from rich.console import Console
+
+        from geom.screen import screen
+
+        console = Console(width=None if sys.stdout.isatty() else 150, highlight=False)
+        for part in screen(refit, everything, loads, cards):
+            console.print(part, markup=False) if isinstance(part, str) else console.print(part)
+    failing = {"fail", "cannot tell"} if strict else {"fail"}
+    trials = strict and any("trial" in finding.note for finding in refit.findings if finding.clause == "eye")
+    if trials or any(finding.verdict in failing for finding in refit.findings):
+        raise typer.Exit(1)
+
+
+@app.command()
+@guarded
+def draw(
+    boat: BoatFile,
+    to: Annotated[Path | None, typer.Option("--to", help="Folder to write; else <boat>-drawings here.")] = None,
+) -> None:
+    """Write the drawing set: SVG and DXF for each sheet, one PDF."""
+    from geom import package
+    from geom.refit import read_refit
+
+    refit = read_refit(boat)
+    files = package.drawing_files(refit, tell)
+    _write_folder(refit, to or Path(f"{package.slug(refit.boat.boat.name)}-drawings"), files)
+
+
+@app.command()
+@guarded
+def solids(
+    boat: BoatFile,
+    to: Annotated[Path | None, typer.Option("--to", help="Folder to write; else <boat>-solids here.")] = None,
+) -> None:
+    """Write the solids: one STEP file for each different post."""
+    from geom import package
+    from geom.refit import read_refit
+
+    refit = read_refit(boat)
+    files = package.solid_files(refit, tell)
+    _write_folder(refit, to or Path(f"{package.slug(refit.boat.boat.name)}-solids"), files)
+
+
+def _write_folder(refit: Any, target: Path, files: dict[str, bytes]) -> None:
+    from geom.files import write_package
+    from geom.package import with_manifest
+
+    whole = with_manifest(refit, files, version(), solids=any(name.endswith(".step") for name in files))
+    write_package(target, whole)
+    tell(f"{len(files)} files written to {target}")
+
+
+@app.command("package")
+@guarded
+def package_(
+    boat: BoatFile,
+    to: Annotated[Path | None, typer.Option("--to", help="Folder to write; else out/<boat> here.")] = None,
+    no_solids: Annotated[bool, typer.Option("--no-solids", help="Leave the solids out.")] = False,
+) -> None:
+    """Write everything: drawings, solids, schedules, the check, and a manifest."""
+    from geom import package
+    from geom.files import write_package
+    from geom.refit import read_refit
+
+    refit = read_refit(boat)
+    target = to or Path("out") / package.slug(refit.boat.boat.name)
+    files = package.package_files(refit, not no_solids, version(), tell)
+    write_package(target, files)
+    size = sum(len(data) for data in files.values()) / 1e6
+    tell(f"{len(files)} files, {size:.2f} MB, written to {target}")
+
+
+@app.command()
+@guarded
+def schema(
+    of: Annotated[str, typer.Argument(help="boat (the file's grammar) or check (the JSON report).")] = "boat",
+) -> None:
+    """Print the JSON Schema of boat files or of the check report."""
+    import json
+
+    if of == "boat":
+        from geom.boat.schema import schema_text
+
+        sys.stdout.write(schema_text())
+    elif of == "check":
+        from geom.report import json_schema
+
+        sys.stdout.write(json.dumps(json_schema(), indent=2, ensure_ascii=False) + "\n")
+    else:
+        raise InputError("arguments", [Fault("no such schema", "OF", read=of, valid="boat, check")])

@@ -1,0 +1,176 @@
+"""The as-built record of a boat: finished lengths as measured, settings, tensions by date, against the design."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from pydantic import Field, ValidationError
+
+from geom.boat.faults import Trouble, closest, model_troubles, to_faults
+from geom.boat.forms import Date, Format, Mark, Name, RunId
+from geom.boat.model import Boat, Model, Units
+from geom.boat.quantity import Force, Length, Reading
+from geom.boat.tree import read_tree
+from geom.errors import InputError
+from geom.intake.boat_edit import number_text
+from geom.units import Mm
+
+
+class Record(Model):
+    """Which boat file the record belongs to, when it was taken, by whom and with what tool."""
+
+    boat: Name
+    data_sha256: str = Field(pattern=r"^[0-9a-f]{64}$")
+    revision: Mark
+    date: Date
+    by: Name
+    tool: Name
+
+
+class RunRecord(Model):
+    """One run as made: its finished length, and each adjuster's length pin to pin or thread showing, by name."""
+
+    finished: Length | None = Field(default=None, gt=0)
+    settings: dict[Name, Length] = Field(default={})
+    tension: Force | None = Field(default=None, ge=0)
+    note: Name | None = None
+
+
+class Retension(Model):
+    """One later setting up: date, run, tension found, tension left."""
+
+    date: Date
+    run: RunId
+    found: Force | None = Field(default=None, ge=0)
+    left: Force | None = Field(default=None, ge=0)
+    by: Name
+    note: Name | None = None
+
+
+class AsBuilt(Model):
+    """A whole as-built record."""
+
+    format: Format
+    units: Units = Units()
+    as_built: Record
+    runs: dict[RunId, RunRecord] = Field(max_length=60)
+    retension: tuple[Retension, ...] = Field(default=(), max_length=500)
+
+
+@dataclass(frozen=True)
+class AsBuiltRow:
+    """A run's finished length as designed and as made [mm]; None where it was not measured or not designed."""
+
+    run: str
+    designed: Mm | None
+    made: Mm | None
+    note: str
+
+    @property
+    def difference(self) -> Mm | None:
+        """Made less designed [mm]."""
+        return None if self.designed is None or self.made is None else self.made - self.designed
+
+
+def read_as_built(data: bytes, source: str, boat: Boat) -> AsBuilt:
+    """Read an as-built record.
+
+    Args:
+        data: the file's bytes.
+        source: its name, for messages.
+        boat: the boat it belongs to.
+
+    Raises:
+        InputError: the file cannot be used, or names a run that the boat does not have.
+    """
+    tree = read_tree(data, source)
+    node = tree.root.get("units")
+    declared = node.get("length") if isinstance(node, dict) else None
+    bare = {"length": str(declared)} if declared in ("mm", "cm", "m", "in", "ft") else {}
+    try:
+        record = AsBuilt.model_validate(tree.root, context=Reading(bare))
+    except ValidationError as error:
+        raise InputError(source, to_faults(tree, model_troubles(error.errors(include_url=False)))) from None
+    runs = [run.id for run in boat.runs]
+    troubles = [
+        Trouble(("runs", run), "no such run in the boat file", run, closest(run, runs))
+        for run in record.runs
+        if run not in runs
+    ]
+    troubles += [
+        Trouble(("retension", index, "run"), "no such run in the boat file", entry.run, closest(entry.run, runs))
+        for index, entry in enumerate(record.retension)
+        if entry.run not in runs
+    ]
+    if troubles:
+        raise InputError(source, to_faults(tree, troubles))
+    return record
+
+
+def compare(record: AsBuilt, designed: Mapping[str, Mm], data_sha256: str) -> tuple[tuple[AsBuiltRow, ...], str | None]:
+    """Return what was made against what was designed.
+
+    Args:
+        record: the record.
+        designed: finished length by run [mm].
+        data_sha256: hash of the boat file's data as it stands now.
+
+    Returns:
+        A row for each run, and a warning where the boat file has changed since the record was begun.
+    """
+    rows = []
+    for run in dict.fromkeys((*designed, *record.runs)):
+        made = record.runs.get(run)
+        note = made.note if made is not None and made.note is not None else ""
+        rows.append(AsBuiltRow(run, designed.get(run), made.finished if made is not None else None, note))
+    changed = None
+    if record.as_built.data_sha256 != data_sha256:
+        changed = (
+            f"the record belongs to data {record.as_built.data_sha256[:12]}, the boat file now holds {data_sha256[:12]}"
+        )
+    return tuple(rows), changed
+
+
+def blank_as_built(boat: Boat, designed: Mapping[str, Mm], data_sha256: str, length_unit: str) -> str:
+    """Return a record to fill in: every run with its designed length beside it, nothing filled in by guess.
+
+    Args:
+        boat: the boat.
+        designed: finished length by run [mm].
+        data_sha256: hash of the boat file's data.
+        length_unit: unit of bare lengths in the record.
+    """
+    lines = [
+        f"# As-built record of {boat.boat.name}. Fill in what was measured; leave out what was not.",
+        "format: 1",
+        "",
+        f"units: {{length: {length_unit}}}",
+        "",
+        "as_built:",
+        f"  boat: {_quoted(boat.boat.name)}",
+        f"  data_sha256: {data_sha256}",
+        f"  revision: {_quoted(boat.revision.mark)}",
+        "  date:   # year-month-day",
+        "  by:",
+        "  tool:   # the tape or bench that the lengths were taken with",
+        "",
+        "# finished: pin to pin of the line and its ends. settings: length of an adjuster, or thread showing.",
+        "runs:",
+    ]
+    for run in boat.runs:
+        length = designed.get(run.id)
+        beside = "" if length is None else f"   # designed {number_text(length, 'length', length_unit)} {length_unit}"
+        lines.append(f"  {run.id}: {{}}{beside}")
+    lines += [
+        "",
+        "# Each later setting up, a line of its own:",
+        f"# - {{date: 2026-04-01, run: {boat.runs[0].id}, found: 250 N, left: 400 N, by: owner}}",
+        "retension: []",
+        "",
+    ]
+    return "\n".join(lines)
+
+
+def _quoted(text: str) -> str:
+    return '"' + text.replace("\\", "\\\\").replace('"', '\\"') + '"'

@@ -1,0 +1,78 @@
+"""What a deck plan says, in boat axes, echoed as a table before any use; and how the boat lies in the drawing."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from geom.units import decimal
+from geom.vec import Vec
+
+
+@dataclass(frozen=True)
+class PlanPoint:
+    """A post's foot or an eye as drawn, in boat axes [mm]; `z`, `lean` and `rake` [rad] None where not told."""
+
+    kind: str
+    id: str
+    x: float
+    y: float
+    z: float | None
+    lean: float | None
+    rake: float | None
+    place: str
+
+
+@dataclass(frozen=True)
+class PlanEdge:
+    """A side's deck edge from forward to aft in boat axes [mm]; `z` of a point None where not told."""
+
+    side: str
+    points: tuple[tuple[float, float, float | None], ...]
+    place: str
+
+
+@dataclass(frozen=True)
+class PlanReading:
+    """What a plan says, with the units it was read in and the notes on it."""
+
+    source: str
+    units: str
+    units_from: str
+    bow: str
+    points: tuple[PlanPoint, ...]
+    edges: tuple[PlanEdge, ...]
+    notes: tuple[str, ...]
+
+    def echo(self) -> list[tuple[str, ...]]:
+        """Return the reading as a table, headings first, to be looked over before anything is written."""
+        rows: list[tuple[str, ...]] = [("what", "id", "X [mm]", "Y [mm]", "Z [mm]", "drawn as")]
+        for point in self.points:
+            z = "" if point.z is None else decimal(point.z, 1)
+            rows.append((point.kind, point.id, decimal(point.x, 1), decimal(point.y, 1), z, point.place))
+        for edge in self.edges:
+            for index, (x, y, height) in enumerate(edge.points, start=1):
+                shown = "" if height is None else decimal(height, 1)
+                rows.append(("deck edge", f"{edge.side}-{index}", decimal(x, 1), decimal(y, 1), shown, edge.place))
+        return rows
+
+    def head(self) -> list[str]:
+        """Return what the reading rests on, in words."""
+        return [
+            f"{self.source}: 1 drawing unit is 1 {self.units} ({self.units_from}); bow to the {self.bow}",
+            *self.notes,
+        ]
+
+
+@dataclass(frozen=True)
+class Frame:
+    """Where the stem lies in the drawing, the unit vector aft and the one to starboard, mm per drawing unit."""
+
+    stem: tuple[float, float]
+    aft: tuple[float, float]
+    starboard: tuple[float, float]
+    scale: float
+
+    def place(self, at: Vec) -> tuple[float, float]:
+        """Return how far aft of the stem and to starboard a point of the drawing lies [mm]."""
+        dx, dy = (at[0] - self.stem[0]) * self.scale, (at[1] - self.stem[1]) * self.scale
+        return dx * self.aft[0] + dy * self.aft[1], dx * self.starboard[0] + dy * self.starboard[1]

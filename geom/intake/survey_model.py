@@ -1,0 +1,130 @@
+"""The survey file's grammar: what is noted on deck, and nothing derived."""
+
+from __future__ import annotations
+
+from typing import Annotated, Any, Literal
+
+from pydantic import BeforeValidator, Field
+
+from geom.boat.faults import Trouble, closest
+from geom.boat.forms import Date, EyeId, Format, Name, PostId, ShortName
+from geom.boat.model import Level, Model, Units
+from geom.boat.quantity import Angle, Length, Point
+
+
+def _short(*keys: str) -> BeforeValidator:
+    """Let an entry be written as a short list of its values in the order of keys."""
+
+    def spread(value: Any) -> Any:
+        return dict(zip(keys, value, strict=False)) if isinstance(value, list) and len(value) <= len(keys) else value
+
+    return BeforeValidator(spread)
+
+
+class Head(Model):
+    """Which boat was surveyed, when and by whom."""
+
+    boat: Name
+    date: Date
+    by: Name
+    note: Name | None = None
+
+
+class Uncertainty(Model):
+    """The standard deviation of a reading of each kind, where an entry does not state its own."""
+
+    tape: Length | None = Field(default=None, gt=0)
+    square: Length | None = Field(default=None, gt=0)
+    level: Length | None = Field(default=None, gt=0)
+    lean: Angle | None = Field(default=None, gt=0)
+
+
+class AttitudeEntry(Model):
+    """How the boat lay: heel to starboard +, trim by the stern +."""
+
+    heel: Angle
+    trim: Angle
+
+
+class PointEntry(Model):
+    """A point beside posts and eyes: its side, the coordinates that are held, a rough place."""
+
+    side: Literal["starboard", "port", "centreline"]
+    x: Length | None = None
+    y: Length | None = None
+    z: Length | None = None
+    near: Point | None = None
+
+
+class TapeEntry(Model):
+    """A tape between two points; `add` is put to the reading, such as half a tube's diameter."""
+
+    start: ShortName
+    end: ShortName
+    length: Length = Field(gt=0)
+    sd: Length | None = Field(default=None, gt=0)
+    add: Length | None = None
+
+
+class SquareEntry(Model):
+    """A distance square to an axis: out from the centreline, or aft of the stem."""
+
+    point: ShortName
+    distance: Length
+    sd: Length | None = Field(default=None, gt=0)
+
+
+class LevelEntry(Model):
+    """One setting of the level: readings above or below its line, by point."""
+
+    line: ShortName
+    read: Literal["above", "below"]
+    sd: Length | None = Field(default=None, gt=0)
+    at: dict[ShortName, Length] = Field(min_length=1)
+
+
+class LeanEntry(Model):
+    """A tube by digital level: lean outboard +, rake aft +."""
+
+    lean: Angle | None = None
+    rake: Angle | None = None
+    sd: Angle | None = Field(default=None, gt=0)
+
+
+class SurveyFile(Model):
+    """A whole survey file, validated but not yet solved."""
+
+    format: Format
+    units: Units = Units()
+    survey: Head
+    uncertainty: Uncertainty = Uncertainty()
+    attitude: AttitudeEntry | None = None
+    points: dict[ShortName, PointEntry] = Field(min_length=1, max_length=200)
+    posts: dict[PostId, tuple[Level, ...]] = Field(default={}, max_length=80)
+    eyes: tuple[EyeId, ...] = Field(default=(), max_length=60)
+    tapes: tuple[Annotated[TapeEntry, _short("start", "end", "length", "sd")], ...] = Field(default=(), max_length=2000)
+    offsets: tuple[Annotated[SquareEntry, _short("point", "distance", "sd")], ...] = Field(default=(), max_length=400)
+    stations: tuple[Annotated[SquareEntry, _short("point", "distance", "sd")], ...] = Field(default=(), max_length=400)
+    levels: tuple[LevelEntry, ...] = Field(default=(), max_length=50)
+    leans: dict[PostId, LeanEntry] = Field(default={}, max_length=80)
+
+
+def known_keys(trouble: Trouble) -> str:
+    """Return the keys that a survey file knows at the place of an unknown one."""
+    if trouble.message != "unknown key":
+        return ""
+    models: dict[str, type[Model]] = {
+        "survey": Head,
+        "uncertainty": Uncertainty,
+        "attitude": AttitudeEntry,
+        "points": PointEntry,
+        "tapes": TapeEntry,
+        "offsets": SquareEntry,
+        "stations": SquareEntry,
+        "levels": LevelEntry,
+        "leans": LeanEntry,
+        "units": Units,
+    }
+    inside = len(trouble.location) > 1
+    model: type[Model] = models.get(str(trouble.location[0]), SurveyFile) if inside else SurveyFile
+    return closest(str(trouble.location[-1]), model.model_fields)

@@ -1,0 +1,183 @@
+"""The hole gauge: common hole sizes at full size, in each the boat's made-up end, with the eye verdict beside it."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from geom.boat.model import Boat, LineEnd
+from geom.data import table
+from geom.figure import Circle, Item, Line, Rect, Sheet, Text
+from geom.refit import Refit
+from geom.runs.eye import EyeVerdict, Verdict, end_through, limits
+from geom.sheets.aids import words
+from geom.sheets.aids.page import Aid, AidPaper, lettering_that_fits, notes, page
+from geom.sheets.symbols import eye_legend, eye_symbol
+from geom.units import decimal
+
+_LABEL = 21.0
+_VERDICT = 36.0
+_HEAD = 14.0
+_LEGEND = 26.0
+# Folded flat, a bare eye is two ropes side by side.
+_FOLDED = 2
+
+
+@dataclass(frozen=True)
+class Size:
+    """A hole size: its name, its diameter [mm], and where it comes from."""
+
+    name: str
+    diameter: float
+    note: str
+
+
+@dataclass(frozen=True)
+class MadeEnd:
+    """A line with what is made on it: the ends of the file that one verdict holds for, and how they are judged."""
+
+    line: str
+    diameter: float
+    ends: tuple[str, ...]
+    judged_by: str
+    end: LineEnd
+
+    @property
+    def outline(self) -> tuple[tuple[float, float], ...]:
+        """What goes through, seen along the hole: circles by their offset and diameter [mm]."""
+        d = self.diameter
+        if self.judged_by == "rope":
+            return tuple(((k - (_FOLDED - 1) / 2.0) * d, d) for k in range(_FOLDED))
+        if self.judged_by == "width" and self.end.width is not None:
+            return ((0.0, self.end.width),)
+        return ((0.0, d),)
+
+    @property
+    def across(self) -> float:
+        """How wide that is [mm]."""
+        return max(abs(offset) + d / 2.0 for offset, d in self.outline) * 2.0
+
+
+def common_sizes() -> tuple[Size, ...]:
+    """Return the common hole and drill sizes of the data, smallest first."""
+    rows = sorted(table.rows("hole_sizes"), key=lambda row: float(row["value"]))
+    return tuple(Size(row["key"], float(row["value"]), row["sure"]) for row in rows)
+
+
+def own_sizes(refit: Refit) -> tuple[Size, ...]:
+    """Return each different bore of the boat's holes with the holes that have it, smallest first."""
+    found: dict[float, list[str]] = {}
+    for _, hole in refit.placed.holes():
+        found.setdefault(round(hole.bore, 3), []).append(hole.id)
+    return tuple(
+        Size(ids[0] if len(ids) == 1 else f"{ids[0]} + {len(ids) - 1}", bore, "this boat")
+        for bore, ids in sorted(found.items())
+    )
+
+
+def made_ends(boat: Boat) -> tuple[MadeEnd, ...]:
+    """Return every different line end of the boat's runs, ends of one verdict together."""
+    found: dict[tuple[str, str, float | None], MadeEnd] = {}
+    for run in boat.runs:
+        for told in (run.start, run.finish):
+            end = boat.ends[told.end]
+            judged_by = table.row("end_families", family=end.family)["judged_by"]
+            key = (run.line, judged_by, end.width if judged_by == "width" else None)
+            known = found.get(key)
+            if known is None:
+                found[key] = MadeEnd(run.line, boat.lines[run.line].diameter, (told.end,), judged_by, end)
+            elif told.end not in known.ends:
+                found[key] = MadeEnd(known.line, known.diameter, (*known.ends, told.end), judged_by, known.end)
+    return tuple(found.values())
+
+
+def verdict(boat: Boat, size: Size, made: MadeEnd) -> EyeVerdict:
+    """Return what an end does at a hole of a size, as `runs.eye` judges it."""
+    return end_through(size.diameter, made.diameter, made.end, limits(boat.eye_factors))
+
+
+def hole_gauge(refit: Refit, paper: AidPaper) -> tuple[Sheet, ...]:
+    """Return the pages of the gauge."""
+    aid = Aid("hole-gauge", words.GAUGE, refit.boat.boat.name, words.BOTH_SIDES)
+    room = paper.room
+    sizes = [*((size, words.GAUGE_COMMON) for size in common_sizes()), *((s, words.GAUGE_OWN) for s in own_sizes(refit))]
+    made = made_ends(refit.boat)
+    widest = max([size.diameter for size, _ in sizes] + [one.across for one in made])
+    cell = widest + 4.0 + _VERDICT
+    pitch = widest + 2.4
+    group = max(1, int((room.width - _LABEL) // cell))
+    content: list[list[Item]] = []
+    for first in range(0, len(made), group):
+        columns = made[first : first + group]
+        stack = max(1, int(room.width // (_LABEL + len(columns) * cell)))
+        tall = room.height - _HEAD - _LEGEND
+        rows = max(1, int(tall // pitch))
+        for start in range(0, len(sizes), rows * stack):
+            part = sizes[start : start + rows * stack]
+            content.append(_page_items(refit, room, part, columns, rows, cell, pitch, widest))
+    return tuple(
+        page(refit, aid, paper, index, len(content), items) for index, items in enumerate(content, start=1)
+    )
+
+
+def _page_items(
+    refit: Refit,
+    room: Rect,
+    sizes: list[tuple[Size, str]],
+    made: tuple[MadeEnd, ...],
+    rows: int,
+    cell: float,
+    pitch: float,
+    widest: float,
+) -> list[Item]:
+    items, _ = notes(words.GAUGE_NOTES, (room.left, room.top), room.width, 1.8)
+    full = _LABEL + len(made) * cell
+    for start in range(0, len(sizes), rows):
+        left = room.left + (start // rows) * full
+        for k, one in enumerate(made):
+            items += _column_head(one, left + _LABEL + k * cell, room.top - 8.6, cell)
+        previous = ""
+        for row, (size, kind) in enumerate(sizes[start : start + rows]):
+            y = room.top - _HEAD - (row + 0.5) * pitch
+            if previous and kind != previous:
+                items.append(Line((left, y + pitch / 2.0), (left + full - 3.0, y + pitch / 2.0), "THIN"))
+            previous = kind
+            items += _label(size, (left, y))
+            for k, one in enumerate(made):
+                items += _cell(refit, size, one, (left + _LABEL + k * cell, y), widest)
+    legend, _ = eye_legend((room.left, room.bottom + _LEGEND - 1.0), room.width, limits(refit.boat.eye_factors).source)
+    return [*items, *legend]
+
+
+def _column_head(one: MadeEnd, x: float, y: float, cell: float) -> list[Item]:
+    head = f"{one.line} Ø{decimal(one.diameter, 1)}"
+    below = ", ".join(one.ends)
+    items: list[Item] = []
+    for text, level, wanted in ((head, y, 2.5), (below, y - 3.6, 1.8)):
+        height = lettering_that_fits(text, cell - 2.0, wanted)
+        if height is not None:
+            items.append(Text((x, level), text, height, "TEXT"))
+    return items
+
+
+def _label(size: Size, at: tuple[float, float]) -> list[Item]:
+    x, y = at
+    number = f"Ø{decimal(size.diameter, 1)}" if size.note != "calc" else f"Ø{decimal(size.diameter, 2)}"
+    items: list[Item] = [Text((x, y + 1.2), number, 3.5, "TEXT", tag=f"size:{size.name}")]
+    if not size.name.endswith("mm"):
+        height = lettering_that_fits(size.name, _LABEL - 1.0, 2.5) or 1.8
+        items.append(Text((x, y - 2.4), size.name, height, "NOTE"))
+    items.append(Text((x, y - 5.4), size.note, 1.8, "NOTE"))
+    return items
+
+
+def _cell(refit: Refit, size: Size, one: MadeEnd, at: tuple[float, float], widest: float) -> list[Item]:
+    x, y = at[0] + widest / 2.0, at[1]
+    found: Verdict = verdict(refit.boat, size, one).verdict
+    items: list[Item] = [
+        Circle((x, y), size.diameter / 2.0, "THIN", tag=f"gauge:{size.name}:{one.line}:{one.ends[0]}"),
+        *(Circle((x + offset, y), d / 2.0, "HIDDEN") for offset, d in one.outline),
+    ]
+    right = at[0] + widest + 3.0
+    items += eye_symbol((right + 1.3, y), found)
+    items.append(Text((right + 4.2, y), found, 2.5, "TEXT", upright="middle", tag=f"verdict:{size.name}:{one.line}:{one.ends[0]}"))
+    return items

@@ -1,0 +1,184 @@
+"""The drill template of each base plate: outline, bolt holes, the tube's foot, bow and outboard, seen from above."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+from geom.boat.model import BasePlate
+from geom.figure import Circle, Hatch, Item, Line, Point, Polyline, Rect, Sheet, Text, View
+from geom.refit import Refit
+from geom.runs.base_fit import foot_ellipse
+from geom.runs.place import PlacedPost, side_sign
+from geom.sheets import words as sheet_words
+from geom.sheets.aids import words
+from geom.sheets.aids.page import Aid, AidPaper, Piece, lettering_that_fits, notes, page
+from geom.sheets.aids.tiling import Tile
+from geom.sheets.aids.clip import clip
+from geom.units import decimal
+
+_CORNER_STEPS = 24
+_FOOT_STEPS = 96
+_CROSS = 2.5
+# Room round the plate for arrows and words.
+_INBOARD, _OUTBOARD, _ABOVE, _BELOW = 2.4, 5.2, 6.2, 11.8
+_GAP = 3.0
+
+
+@dataclass(frozen=True)
+class Template:
+    """A post on its plate, on paper: x to starboard, y forward, the middle of the plate at (0, 0) [mm]."""
+
+    post: PlacedPost
+    word: str
+    base: BasePlate
+
+    def at(self, aft: float, outboard: float) -> Point:
+        """Return the place on paper of a point that lies aft and outboard of the plate's middle [mm]."""
+        return (side_sign(self.post.side) * outboard, -aft)
+
+    def outline(self) -> tuple[Point, ...]:
+        """Return the plate's edge with its rounded corners."""
+        x, y, r = self.base.width / 2.0, self.base.length / 2.0, self.base.corner_radius
+        if r == 0.0:
+            return ((-x, -y), (x, -y), (x, y), (-x, y))
+        points = []
+        for turn, (cx, cy) in enumerate(((x - r, y - r), (r - x, y - r), (r - x, r - y), (x - r, r - y))):
+            for step in range(_CORNER_STEPS + 1):
+                angle = math.pi / 2.0 * (turn + step / _CORNER_STEPS)
+                points.append((cx + r * math.cos(angle), cy + r * math.sin(angle)))
+        # Corners as round as the plate is wide leave no straight edge between them.
+        return tuple(point for k, point in enumerate(points) if math.dist(point, points[k - 1]) > 1e-6)
+
+    def bolts(self) -> tuple[Point, ...]:
+        """Return the bolt holes' centres."""
+        return tuple(self.at(aft, outboard) for aft, outboard in self.base.bolts)
+
+    def foot(self) -> tuple[Point, ...]:
+        """Return the edge of the tube on the plate's upper face.
+
+        A plate to suit lies on the deck with the tube's axis through the middle of its lower face, so
+        that on the upper face the tube stands off the middle by the thickness times the plate angles' tangents.
+        """
+        if self.base.tube == "square to the plate":
+            half_long = half_short = self.post.tube_od / 2.0
+            turned, aft, outboard = 0.0, 0.0, 0.0
+        else:
+            ellipse = foot_ellipse(self.post)
+            half_long, half_short, turned = ellipse.half_long, ellipse.half_short, ellipse.turned
+            aft = self.base.thickness * math.tan(self.post.plate.aft)
+            outboard = self.base.thickness * math.tan(self.post.plate.out)
+        points = []
+        for step in range(_FOOT_STEPS):
+            t = math.tau * step / _FOOT_STEPS
+            long, short = half_long * math.cos(t), half_short * math.sin(t)
+            points.append(
+                self.at(
+                    aft + long * math.cos(turned) - short * math.sin(turned),
+                    outboard + long * math.sin(turned) + short * math.cos(turned),
+                )
+            )
+        return tuple(points)
+
+
+def templates(refit: Refit) -> tuple[Template, ...]:
+    """Return the template of every post whose file states a base."""
+    return tuple(
+        Template(post, post.told.base, refit.boat.bases[post.told.base])
+        for post in refit.placed.posts.values()
+        if post.told.base is not None
+    )
+
+
+def template_items(template: Template) -> tuple[Item, ...]:
+    """Return a template at full size."""
+    post, base = template.post, template.base
+    x, y = base.width / 2.0, base.length / 2.0
+    hand = side_sign(post.side)
+    items: list[Item] = [Polyline(template.outline(), "THIN", closed=True, tag=f"plate:{post.id}")]
+    for number, (bx, by) in enumerate(template.bolts(), start=1):
+        reach = base.bolt_hole / 2.0 + _CROSS
+        items += [
+            Circle((bx, by), base.bolt_hole / 2.0, "THIN", tag=f"bolt:{post.id}:{number}"),
+            Line((bx - reach, by), (bx + reach, by), "THIN"),
+            Line((bx, by - reach), (bx, by + reach), "THIN"),
+        ]
+    items.append(Polyline(template.foot(), "HIDDEN", closed=True, tag=f"foot:{post.id}"))
+    tip = hand * (x + 4.6)
+    items += [
+        Line((-x - 1.8, 0.0), (x + 1.8, 0.0), "CENTRE", tag=f"athwart:{post.id}"),
+        Line((0.0, -y - 1.8), (0.0, y + 1.8), "CENTRE", tag=f"fore-and-aft:{post.id}"),
+        Hatch(((0.0, y + 5.4), (-1.4, y + 1.4), (1.4, y + 1.4)), "THIN"),
+        Text((2.4, y + 1.6), "BOW", 2.5, "TEXT", tag=f"bow:{post.id}"),
+        Hatch(((tip, 0.0), (tip - hand * 3.6, 1.4), (tip - hand * 3.6, -1.4)), "THIN"),
+    ]
+    # The word reads upward; its capitals stand to the left of its base line.
+    base_line = x + 4.0 if hand > 0.0 else -x - 1.5
+    turn = math.pi / 2.0
+    items.append(Text((base_line, 2.4), "OUTBOARD", 2.5, "TEXT", rotation=turn, tag=f"outboard:{post.id}"))
+    return (*items, *_words_below(template))
+
+
+def _words_below(template: Template) -> list[Item]:
+    """Return id, side, plate and holes below the plate, where nothing is drilled."""
+    post, base = template.post, template.base
+    y = -base.length / 2.0 - 5.8
+    sizes = f"{decimal(base.length, 1)} x {decimal(base.width, 1)} x {decimal(base.thickness, 1)}"
+    lines = (
+        (f"{post.id}  {sheet_words.SIDE[post.side]}  {template.word}", 3.5),
+        (f"{len(base.bolts)} holes Ø{decimal(base.bolt_hole, 1)} for {decimal(base.bolt, 1)} bolts; plate {sizes}", 2.5),
+    )
+    items: list[Item] = []
+    for text, wanted in lines:
+        # The fore-and-aft line's end stands above the words.
+        height = lettering_that_fits(text, base.width + 2.0 * _INBOARD, wanted)
+        if height is not None:
+            items.append(Text((0.0, y), text, height, "TEXT", "centre", tag=f"plate-words:{post.id}"))
+        y -= wanted + 1.6
+    return items
+
+
+def _extent(template: Template) -> Rect:
+    x, y = template.base.width / 2.0, template.base.length / 2.0
+    starboard = template.post.side == "S"
+    left, right = (_INBOARD, _OUTBOARD) if starboard else (_OUTBOARD, _INBOARD)
+    return Rect(-x - left, -y - _BELOW, x + right, y + _ABOVE)
+
+
+def plate_templates(refit: Refit, paper: AidPaper) -> tuple[Sheet, ...]:
+    """Return the pages of all templates, as many on a page as it holds."""
+    found = templates(refit)
+    if not found:
+        return ()
+    aid = Aid("base-plates", words.PLATE, "", words.BOTH_SIDES)
+    lines, tall = notes(words.PLATE_NOTES, (paper.frame.left, paper.room.top), paper.frame.width, 2.5)
+    room = Rect(paper.room.left, paper.room.bottom, paper.room.right, paper.room.top - tall - 1.0)
+    pages: list[list[View]] = [[]]
+    left, top, low = room.left, room.top, room.top
+    for template in found:
+        extent = _extent(template)
+        if left + extent.width > room.right and left > room.left:
+            left, top = room.left, low - _GAP
+        if top - extent.height < room.bottom - 1e-6 and pages[-1]:
+            pages.append([])
+            left, top, low = room.left, room.top, room.top
+        pages[-1].append(_view(template, extent, len(pages[-1]), left, top))
+        low = min(low, top - extent.height)
+        left += extent.width + _GAP
+    return tuple(page(refit, aid, paper, k, len(pages), lines, views) for k, views in enumerate(pages, start=1))
+
+
+def _view(template: Template, extent: Rect, index: int, left: float, top: float) -> View:
+    bottom = top - extent.height
+    tile = Tile(template.post.id, extent)
+    piece = Piece(f"plate-{template.post.id}", template_items(template), (tile,))
+    return View(
+        name=piece.id,
+        title="",
+        scale=1.0,
+        origin=(left - extent.left, bottom - extent.bottom),
+        window=Rect(left, bottom, left + extent.width, top),
+        items=clip(piece.items, extent),
+        model_at=(1000.0 * index, 0.0),
+        description=f"Base plate of {template.post.id} seen from above, full size.",
+    )

@@ -1,0 +1,109 @@
+"""Tables that size their columns to their text, and that flow over pages."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+
+from geom.errors import GeometryError
+from geom.figure import Across, Cell, Point, Rect, Table
+from geom.lettering import width as text_width
+
+LETTERING = 2.5
+PITCH = 4.6
+# Beside the text of a cell, both sides together: the drafting margin and a hair.
+_MARGIN = 2.3
+
+
+@dataclass(frozen=True)
+class Ruled:
+    """A table before it has a place: a heading for each column, rows of tagged cells, the whole width wanted.
+
+    Columns take the width of their text; what is left of the wanted width is shared out evenly.
+    """
+
+    title: str
+    head: tuple[str, ...]
+    rows: tuple[tuple[Cell, ...], ...]
+    tag: str
+    width: float | None = None
+
+    @property
+    def widths(self) -> tuple[float, ...]:
+        """The width of each column [mm]."""
+        columns = range(len(self.head) or len(self.rows[0]))
+        least = [
+            max(
+                [text_width(row[index].text, LETTERING) for row in self.rows]
+                + ([text_width(self.head[index], LETTERING)] if self.head else [0.0])
+            )
+            + _MARGIN
+            for index in columns
+        ]
+        wanted = max(self.width or 0.0, text_width(self.title, LETTERING) + _MARGIN)
+        spare = (wanted - sum(least)) / len(least)
+        if spare < 0.0 and self.width is not None and sum(least) > self.width + 1e-6:
+            raise GeometryError(f"table {self.title!r} of {sum(least):.1f} mm does not go into {self.width:.1f} mm")
+        return tuple(size + max(0.0, spare) for size in least)
+
+    @property
+    def height(self) -> float:
+        """How tall the table stands [mm]."""
+        return (bool(self.title) + bool(self.head) + len(self.rows)) * PITCH
+
+    def at(self, corner: Point) -> Table:
+        """Return the table with its upper left corner at a paper point."""
+        return Table(corner, self.widths, self.head, self.rows, PITCH, LETTERING, self.title, tag=self.tag)
+
+
+def cell(text: str, tag: str = "", across: Across = "right") -> Cell:
+    """Return a cell, to the right as numbers stand."""
+    return Cell(text, tag, across)
+
+
+def facts(title: str, rows: Sequence[tuple[str, str, str]], tag: str, width: float | None = None) -> Ruled:
+    """Return a table of two columns: what, and its value with the id it is checked by.
+
+    Args:
+        title: over the table.
+        rows: label, value, tag of the value.
+        tag: of the table.
+        width: the whole width [mm], by the text where None.
+    """
+    cells = tuple((Cell(label), Cell(value, mark)) for label, value, mark in rows)
+    return Ruled(title, (), cells, tag, width)
+
+
+def flow(tables: Sequence[Ruled], space: Rect, gap: float) -> Iterator[tuple[Table, ...]]:
+    """Yield the tables page by page from the top down, cut between rows where a page ends.
+
+    Args:
+        tables: in order; a table that goes on says so in its title.
+        space: the same on each page [mm].
+        gap: between two tables [mm].
+
+    Raises:
+        GeometryError: a page does not hold a heading and one row.
+    """
+    page: list[Table] = []
+    top = space.top
+    for table in tables:
+        rows, begun = table.rows, False
+        while rows:
+            fit = int((top - space.bottom) / PITCH - bool(table.title) - bool(table.head) + 1e-6)
+            if fit < min(3, len(rows)):
+                if top == space.top:
+                    raise GeometryError(f"no page holds a row of table {table.title!r}")
+                yield tuple(page)
+                page, top = [], space.top
+                continue
+            title = f"{table.title}, continued" if begun else table.title
+            part = Ruled(title, table.head, rows[:fit], table.tag, table.width)
+            # Columns keep the widths of the whole table on every page.
+            page.append(
+                Table((space.left, top), table.widths, table.head, part.rows, PITCH, LETTERING, title, tag=table.tag)
+            )
+            top -= part.height + gap
+            rows, begun = rows[fit:], True
+    if page:
+        yield tuple(page)

@@ -1,0 +1,73 @@
+"""Refit -> all solid files: one STEP for each distinct post and fitting, the whole boat as STEP and GLB."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable
+from pathlib import Path
+
+from geom.parts.part import Part
+from geom.refit import Refit
+from geom.solids.assembly import Assembly, assemble
+from geom.solids.cache import PartCache
+from geom.solids.glb import glb_bytes
+from geom.solids.posts import distinct_posts
+from geom.solids.step import Product, Schema, step_bytes
+
+Progress = Callable[[int, int, str], None]
+
+
+def solid_files(
+    refit: Refit,
+    cache: Path | None = None,
+    schema: Schema = "AP242",
+    progress: Progress | None = None,
+) -> dict[str, bytes]:
+    """Return every solid file by its name.
+
+    Args:
+        refit: the boat worked out.
+        cache: folder of parts kept between runs (see cache_folder()); None keeps nothing.
+        schema: STEP application protocol.
+        progress: told how many parts are made, of how many, and what comes next.
+
+    Raises:
+        CannotFinishError: the kernel is missing or refuses a shape.
+        GeometryError: a post or a line cannot be made.
+    """
+    assembly = assemble(refit)
+    parts = assembly.parts()
+    store, done = PartCache(cache), 0
+    shapes = {}
+    for part in parts:
+        if progress is not None:
+            progress(done, len(parts), part.family)
+        shapes[part] = store.shape(part)
+        done += 1
+    if progress is not None:
+        progress(done, len(parts), "files")
+    date = refit.boat.revision.date
+    products, instances = assembly.products(shapes.__getitem__), assembly.instances()
+    files: dict[str, bytes] = {}
+    for spec, ids in distinct_posts(refit).items():
+        name = f"post {' '.join(ids)}"
+        files[f"post-{ids[0]}.step"] = step_bytes(name, (Product(name, shapes[spec]),), date=date, schema=schema)
+    for name, part in _fittings(assembly).items():
+        product = Product(name, shapes[part])
+        files[f"{_file_name(name)}.step"] = step_bytes(name, (product,), date=date, schema=schema)
+    files["boat.step"] = step_bytes(assembly.title, products, instances, date=date, schema=schema)
+    files["boat.glb"] = glb_bytes(assembly.title, products, instances)
+    return files
+
+
+def _fittings(assembly: Assembly) -> dict[str, Part]:
+    """Return the distinct parts that are neither posts nor lines, by product name."""
+    return {
+        piece.product: piece.part
+        for piece in assembly.pieces
+        if piece.part is not None and piece.part.family not in ("post", "line")
+    }
+
+
+def _file_name(product: str) -> str:
+    return re.sub(r"[^a-z0-9.]+", "-", product.lower()).strip("-.")

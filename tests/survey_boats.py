@@ -1,0 +1,107 @@
+"""Synthetic surveys of the demonstration boats: true places known, noise and blunders planted by seed."""
+
+from __future__ import annotations
+
+import math
+import random
+from functools import cache
+from pathlib import Path
+
+from geom import vec
+from geom.boat.file import load_boat
+from geom.boat.model import Boat
+from geom.intake.closure import foot_name, named_points
+from geom.intake.readings import (
+    Attitude,
+    LeanReading,
+    LevelReading,
+    Reading,
+    SquareReading,
+    Survey,
+    SurveyPoint,
+    SurveyPost,
+    TapeReading,
+)
+from geom.vec import Vec
+
+ROOT = Path(__file__).parent.parent
+TAPE, LEVEL, SQUARE, LEAN = 2.0, 3.0, 5.0, math.radians(0.3)
+
+
+@cache
+def boat(name: str = "saltwhin-31") -> Boat:
+    return load_boat(ROOT / "templates" / "boats" / f"{name}.yaml").boat
+
+
+def true_places(of: Boat) -> dict[str, Vec]:
+    edge = of.edge("S")
+    return {
+        "stem": (0.0, 0.0, edge[0][2]),
+        "mast mark": (0.42 * of.boat.loa, 0.0, edge[0][2] - 130.0),
+        "stern mark": (of.boat.loa, 0.0, edge[-1][2]),
+        **named_points(of),
+    }
+
+
+def survey_of(of: Boat, rng: random.Random, noise: float = 1.0, attitude: Attitude | None = None) -> Survey:
+    """Return a well-covered survey: baseline, feet and holes from three marks, along the lines, across, level, leans.
+
+    Args:
+        of: the boat.
+        rng: where the noise comes from.
+        noise: share of each reading's standard deviation that is put on it.
+        attitude: how the boat lay.
+    """
+    attitude = attitude or Attitude()
+    places = true_places(of)
+    marks = ("stem", "mast mark", "stern mark")
+    points = [SurveyPoint("stem", "centreline", (0.0, 0.0, places["stem"][2]))]
+    points += [SurveyPoint(name, "centreline", (None, 0.0, None)) for name in marks[1:]]
+    posts = []
+    for post in of.posts:
+        holes = tuple(f"{post.id}-{level}" for level in ("L", "M", "U") if level in post.holes)
+        points += [SurveyPoint(name, post.side) for name in (foot_name(post.id), *holes)]
+        posts.append(SurveyPost(post.id, foot_name(post.id), holes))
+    points += [SurveyPoint(eye.id, "S" if eye.id.startswith("S") else "P") for eye in of.eyes]
+    taken: list[Reading] = []
+
+    def tape(start: str, end: str) -> None:
+        length = vec.distance(places[start], places[end]) + rng.gauss(0.0, noise * TAPE)
+        taken.append(TapeReading(start, end, length, TAPE))
+
+    for start, end in (marks[:2], marks[1:], ("stem", "stern mark")):
+        tape(start, end)
+    for side in ("S", "P"):
+        row = [post for post in of.posts if post.side == side]
+        for post in row:
+            for mark in marks:
+                tape(mark, foot_name(post.id))
+            for mark in marks[1:]:
+                tape(mark, f"{post.id}-U")
+            for level in post.holes:
+                tape(foot_name(post.id), f"{post.id}-{level}")
+        for level in row[0].holes:
+            chain = [f"{side}-PULPIT-{level}", *(f"{post.id}-{level}" for post in row), f"{side}-PUSHPIT-{level}"]
+            for start, end in zip(chain, chain[1:], strict=False):
+                tape(start, end)
+            for eye in (chain[0], chain[-1]):
+                for mark in marks:
+                    tape(mark, eye)
+    for post in of.posts:
+        if post.side == "S":
+            twin = f"P{post.id[1:]}"
+            tape(foot_name(post.id), foot_name(twin))
+            tape(f"{post.id}-U", f"{twin}-U")
+            tape(f"{post.id}-U", foot_name(twin))
+            tape(f"{twin}-U", foot_name(post.id))
+        sign = 1.0 if post.side == "S" else -1.0
+        lean = post.lean + sign * attitude.heel + rng.gauss(0.0, noise * LEAN)
+        rake = post.rake + attitude.trim + rng.gauss(0.0, noise * LEAN)
+        taken.append(LeanReading(post.id, "lean", lean, LEAN))
+        taken.append(LeanReading(post.id, "rake", rake, LEAN))
+        y = places[foot_name(post.id)][1] + rng.gauss(0.0, noise * SQUARE)
+        taken.append(SquareReading(foot_name(post.id), "y", y, SQUARE))
+    up = vec.unit((-math.tan(attitude.trim), -math.tan(attitude.heel), 1.0))
+    for name, at in places.items():
+        taken.append(LevelReading("1", name, vec.dot(at, up) - 2000.0 + rng.gauss(0.0, noise * LEVEL), LEVEL))
+    return Survey("synthetic survey", tuple(points), tuple(posts), tuple(taken), attitude)

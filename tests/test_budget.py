@@ -1,0 +1,150 @@
+"""The error budget: the printed figure against draws of the whole chain, and against the adjusting range."""
+
+from __future__ import annotations
+
+import math
+import random
+
+import pytest
+from boats import refit_of
+from hypothesis import given, settings
+from hypothesis import strategies as st
+from line_boats import boat_of, codes, with_fitting, with_line, work_of, worked
+
+from geom.boat.model import Adjust, TakeUp, Uncertainty
+from geom.refit import place
+from geom.runs.budget import COVERAGE, simulate
+from geom.runs.chain import Chain, Node, chain_of, path_error, plus_minus
+
+RUNS = [("saltwhin-31", "S-F-U"), ("saltwhin-31", "P-A-L"), ("saltwhin-31", "S-G-U"), ("pipwing-25", "S-F-U"),
+        ("pipwing-25", "P-F-U"), ("first-try", "S-F-U")]  # fmt: skip
+
+
+@pytest.mark.parametrize(("boat", "run"), RUNS)
+def test_ten_thousand_draws_agree_within_five_percent(boat, run):
+    placed = refit_of(boat).placed
+    found = work_of(boat).runs[run].budget
+    chain = chain_of(placed.boat, placed.posts, placed.runs[run], plus_minus(placed.boat))
+    drawn = simulate(chain, found.shares[1:], draws=10_000, seed=7)
+    assert COVERAGE * drawn.standard == pytest.approx(found.combined, rel=0.05)
+    assert found.linear
+
+
+def test_the_chain_is_the_path():
+    """Node to node the chain is as long as the placed run with the stand-off of its ends put back."""
+    placed = refit_of("saltwhin-31").placed
+    for run_id, stand_off in (("S-F-U", 20.0), ("S-G-U", 40.0), ("S-A-U", 20.0)):
+        chain = chain_of(placed.boat, placed.posts, placed.runs[run_id], plus_minus(placed.boat))
+        assert chain.path() == pytest.approx(placed.runs[run_id].path + stand_off)
+
+
+def test_one_straight_span_by_hand():
+    """Two points, each coordinate 5 mm either way along the span: sqrt(2) x 5 / sqrt(3) (JCGM 100:2008, 4.3.7)."""
+    nodes = tuple(
+        Node(name, (5.0, 0.0, 0.0), lambda d, x=x: (x + d[0], d[1], d[2])) for name, x in (("a", 0.0), ("b", 1000.0))
+    )
+    found = path_error(Chain(nodes))
+    assert found.linear == pytest.approx(5.0 * math.sqrt(2.0 / 3.0))
+    assert found.bias == pytest.approx(0.0, abs=1e-12)
+
+
+def test_an_error_square_to_the_span_only_lengthens_it():
+    """One point 30 mm either way sideways over 1000 mm: mean lengthening 30^2 / 3 / 2000 = 0.15 mm."""
+    fixed = Node("a", (0.0,), lambda d: (0.0 * d[0], 0.0, 0.0))
+    loose = Node("b", (30.0,), lambda d: (1000.0, d[0], 0.0))
+    found = path_error(Chain((fixed, loose)))
+    assert found.linear == pytest.approx(0.0, abs=1e-9)
+    assert found.bias == pytest.approx(0.15)
+
+
+def test_parts_combine_as_the_root_of_their_squares():
+    found = work_of("saltwhin-31").runs["S-F-U"].budget
+    assert found.combined == pytest.approx(COVERAGE * math.sqrt(sum(share.standard**2 for share in found.shares)))
+
+
+def rough_heights():
+    """SALTWHIN with heights known to 150 mm only and everything else to half a millimetre."""
+    off = Uncertainty(xy=0.5, z=150.0, lean=0.0, along=0.5, tape=0.5, source="test")
+    return boat_of("saltwhin-31").model_copy(update={"uncertainty": off})
+
+
+def test_a_skewed_case_is_found_and_said():
+    """Heights square to the short gate span only make it longer: the linear figure is far too small."""
+    work = worked(rough_heights())
+    found = work.runs["S-G-U"].budget
+    assert not found.linear
+    assert "budget-skewed" in codes(work, "S-G-U", "notice")
+    assert found.combined > 2.0 * found.linear_combined
+    assert found.bias > 5.0
+    assert found.wants_lengthen == found.wants_shorten == pytest.approx(found.combined + found.bias)
+    placed = place(rough_heights())
+    chain = chain_of(placed.boat, placed.posts, placed.runs["S-G-U"], plus_minus(placed.boat))
+    drawn = simulate(chain, found.shares[1:], seed=99)
+    assert drawn.skewness > 1.0
+    assert COVERAGE * drawn.standard == pytest.approx(found.combined, rel=0.05)
+    assert drawn.mean == pytest.approx(found.bias, rel=0.05)
+
+
+def test_the_same_numbers_every_time():
+    one, two = worked(rough_heights()), worked(rough_heights())
+    assert one.runs["S-G-U"].budget == two.runs["S-G-U"].budget
+
+
+def lashing(least, most):
+    return worked(with_fitting(boat_of("saltwhin-31"), "lashing", length=Adjust(least=least, planned=60, most=most)))
+
+
+@pytest.mark.parametrize(
+    ("least", "most", "kind"),
+    [(20.0, 100.0, "agreed"), (55.0, 100.0, "refused"), (20.0, 65.0, "refused"), (None, 100.0, "cannot tell")],
+)
+def test_the_verdict_is_by_what_is_left_each_way(least, most, kind):
+    found = lashing(least, most).runs["S-A-U"].budget
+    assert found.verdict == kind
+    assert found.text.startswith({"agreed": "the adjusting range covers", "refused": "the adjusting range does not",
+                                  "cannot tell": "whether"}[kind])  # fmt: skip
+
+
+def test_wire_still_beds_in_and_wants_shortening():
+    """1x19: 0.10 to 0.25 % of 5325 mm (from memory, verify): 9.3 mm on average still to come."""
+    found = work_of("pipwing-25").runs["S-F-U"].budget
+    assert found.bedding_to_come == pytest.approx(0.00175 * 5324.9, abs=0.1)
+    assert found.wants_shorten - found.wants_lengthen == pytest.approx(found.bedding_to_come)
+
+
+def test_bedding_in_that_nobody_stated_is_said():
+    assert "bedding-in is not stated" in work_of("saltwhin-31").runs["S-F-U"].budget.text
+    assert "bedding-in is not stated" not in work_of("pipwing-25").runs["S-F-U"].budget.text
+
+
+def test_an_unmeasured_take_up_makes_the_error_larger():
+    unmeasured = worked(with_line(boat_of("saltwhin-31"), "guard rope", take_up=None)).runs["S-A-U"].budget
+    assert unmeasured.combined > 2.0 * work_of("saltwhin-31").runs["S-A-U"].budget.combined
+
+
+def test_several_trials_tell_their_own_spread():
+    told = TakeUp(each=30.0, source="test", spread=9.0)
+    found = worked(with_line(boat_of("saltwhin-31"), "guard rope", take_up=told)).runs["S-A-U"].budget
+    assert [share.standard for share in found.shares if share.name.startswith("take-up")] == pytest.approx(
+        [9.0 / math.sqrt(3.0)] * 2
+    )
+
+
+@settings(deadline=None, max_examples=20)
+@given(st.floats(1.0, 20.0), st.floats(0.0, 20.0))
+def test_a_poorer_survey_never_gives_a_smaller_error(off, more):
+    def error(half):
+        told = Uncertainty(xy=half, z=half, lean=0.005, along=1.0, tape=2.0, source="test")
+        return worked(boat_of("saltwhin-31").model_copy(update={"uncertainty": told})).runs["S-A-U"].budget.combined
+
+    assert error(off + more) >= error(off) - 1e-9
+
+
+@settings(deadline=None, max_examples=25)
+@given(st.integers(0, 10_000))
+def test_draws_stay_within_what_the_measures_allow(seed):
+    placed = refit_of("saltwhin-31").placed
+    chain = chain_of(placed.boat, placed.posts, placed.runs["S-A-U"], plus_minus(placed.boat))
+    source = random.Random(seed)
+    most = sum(sum(node.half_widths[:3]) + 2 * 620 * math.radians(0.3) + 1.0 for node in chain.nodes)
+    assert abs(chain.draw(source) - chain.path()) < most

@@ -1,0 +1,123 @@
+"""The cache of parts: cold and warm give the same, broken entries are made again, two runs may share it."""
+
+from __future__ import annotations
+
+import subprocess
+import sys
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from geom.parts.catalogue import part
+from geom.parts.post import DrilledHole, PostSpec
+from geom.solids import cache
+from geom.solids.cache import PartCache, cache_folder, key
+from geom.solids.step import Product, step_bytes
+
+POST = PostSpec(25.0, 1.5, 632.0, (DrilledHole("U", 615.0, 12.7, 0.2, -0.02),))
+PARTS = (POST, part("shackle", "1/4 in"), part("thimble", "6"), part("base", "plate wedge 5"))
+
+
+def written(store: PartCache) -> list[bytes]:
+    return [step_bytes("P", (Product("P", store.shape(spec)),)) for spec in PARTS]
+
+
+def test_cold_warm_and_uncached_give_the_same_bytes(tmp_path: Path) -> None:
+    cold, warm, bare = PartCache(tmp_path), PartCache(tmp_path), PartCache(None)
+    assert written(cold) == written(warm) == written(bare)
+    assert (cold.made, cold.taken) == (4, 0)
+    assert (warm.made, warm.taken) == (0, 4)
+    assert (bare.made, bare.taken) == (4, 0)
+
+
+@pytest.mark.parametrize("damage", ["empty", "cut", "one bit", "other content", "not a part"])
+def test_broken_entry_is_made_again(tmp_path: Path, damage: str) -> None:
+    wanted = step_bytes("P", (Product("P", PartCache(tmp_path).shape(POST)),))
+    (entry,) = tmp_path.glob("*.part")
+    content = bytearray(entry.read_bytes())
+    if damage == "empty":
+        content = bytearray()
+    elif damage == "cut":
+        content = content[: len(content) // 2]
+    elif damage == "one bit":
+        content[len(content) // 2] ^= 1
+    elif damage == "other content":
+        content[32:] = b"other"
+    else:
+        content = bytearray(b"\0" * 500)
+    entry.write_bytes(bytes(content))
+    again = PartCache(tmp_path)
+    assert step_bytes("P", (Product("P", again.shape(POST)),)) == wanted
+    assert again.made == 1
+    healed = PartCache(tmp_path)
+    healed.shape(POST)
+    assert healed.taken == 1
+
+
+def test_another_specification_code_or_kernel_is_another_entry(monkeypatch: pytest.MonkeyPatch) -> None:
+    names = {key(spec) for spec in PARTS}
+    assert len(names) == len(PARTS)
+    here = key(POST)
+    assert key(PostSpec(25.0, 1.5, 632.0 + 1e-9, POST.drilled)) != here
+    monkeypatch.setattr(cache, "_kernel", lambda: "another kernel")
+    other_kernel = key(POST)
+    monkeypatch.setattr(cache, "_code", lambda: "another code")
+    assert len({here, other_kernel, key(POST)}) == 3
+
+
+def test_name_of_an_entry_is_the_same_in_every_process() -> None:
+    code = (
+        "from geom.parts.post import DrilledHole, PostSpec\nfrom geom.solids.cache import key\n"
+        "print(key(PostSpec(25.0, 1.5, 632.0, (DrilledHole('U', 615.0, 12.7, 0.2, -0.02),))))"
+    )
+    run = subprocess.run([sys.executable, "-c", code], capture_output=True, check=True, text=True)
+    assert run.stdout.strip() == key(POST)
+
+
+def test_a_folder_that_cannot_be_written_is_no_fault(tmp_path: Path) -> None:
+    file = tmp_path / "file"
+    file.write_text("in the way")
+    store = PartCache(file / "below")
+    store.shape(PARTS[1])
+    assert store.made == 1
+
+
+def test_two_runs_share_a_folder(tmp_path: Path) -> None:
+    """Two processes fill the same folder at once; both finish and what they leave is whole."""
+    code = (
+        "import sys\nfrom pathlib import Path\nfrom geom.parts.catalogue import part, sizes\n"
+        "from geom.solids.cache import PartCache\n"
+        "store = PartCache(Path(sys.argv[1]))\n"
+        "for size in sizes('shackle') * 3: store.shape(part('shackle', size))\n"
+    )
+    runs = [subprocess.Popen([sys.executable, "-c", code, str(tmp_path)]) for _ in range(2)]
+    assert [run.wait() for run in runs] == [0, 0]
+    store = PartCache(tmp_path)
+    for size in ("3/16 in", "1/4 in", "5/16 in", "3/8 in"):
+        store.shape(part("shackle", size))
+    assert store.made == 0
+    assert not list(tmp_path.glob("*.new"))
+
+
+def test_cache_stands_in_the_users_folder(monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> None:
+    if sys.platform.startswith("linux"):
+        monkeypatch.setenv("XDG_CACHE_HOME", str(tmp_path))
+        assert cache_folder() == tmp_path / "toerail" / "solids"
+        monkeypatch.delenv("XDG_CACHE_HOME")
+        monkeypatch.setenv("HOME", str(tmp_path))
+        assert cache_folder() == tmp_path / ".cache" / "toerail" / "solids"
+
+
+def test_a_warm_run_needs_no_modelling_module(tmp_path: Path) -> None:
+    """What is taken from the cache is written by the kernel alone; the slow import is saved."""
+    PartCache(tmp_path).shape(POST)
+    code = (
+        "import sys\nfrom pathlib import Path\nfrom geom.parts.post import DrilledHole, PostSpec\n"
+        "from geom.solids.cache import PartCache\nfrom geom.solids.step import Product, step_bytes\n"
+        "spec = PostSpec(25.0, 1.5, 632.0, (DrilledHole('U', 615.0, 12.7, 0.2, -0.02),))\n"
+        "step_bytes('P', (Product('P', PartCache(Path(sys.argv[1])).shape(spec)),))\n"
+        "sys.exit('cadquery' in sys.modules)"
+    )
+    run: Any = subprocess.run([sys.executable, "-c", code, str(tmp_path)], check=False)
+    assert run.returncode == 0
