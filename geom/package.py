@@ -62,9 +62,9 @@ def solid_files(refit: Refit, progress: Progress) -> dict[str, bytes]:
 
 
 def schedule_files(refit: Refit) -> dict[str, bytes]:
-    """Return every schedule as CSV."""
-    made = [make(refit) for make in schedules.ALL]
-    return {f"{schedule.name}.csv": schedules.csv_bytes(schedule) for schedule in made}
+    """Return every schedule that has rows as CSV."""
+    made = [make(refit) for make in schedules.ALL] + list(schedules.work_schedules(refit))
+    return {f"{schedule.name}.csv": schedules.csv_bytes(schedule) for schedule in made if schedule.rows}
 
 
 def package_files(refit: Refit, solids: bool, version: str, progress: Progress) -> dict[str, bytes]:

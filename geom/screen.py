@@ -13,18 +13,16 @@ from geom.rules.rule import ORDER
 from geom.schedules import (
     Schedule,
     cells,
-    cut_list,
     falls,
     gates,
     holes,
-    marks,
     numbers,
     post_loads,
     posts,
     push_tests,
     runs,
     spans,
-    threading,
+    work_schedule,
 )
 from geom.units import decimal
 
@@ -56,9 +54,8 @@ def screen(refit: Refit, everything: bool, loads: bool = False, cards: bool = Fa
         shown += [push_tests(refit), post_loads(refit), falls(refit)]
     yield from (_table(refit, schedule) for schedule in shown if schedule.rows)
     if cards:
-        for schedule in (cut_list(refit), marks(refit), threading(refit)):
-            for run in refit.placed.runs:
-                yield _table(refit, _of_run(schedule, run))
+        for run in refit.placed.runs:
+            yield from _run_card(refit, run)
     tally = Counter(finding.verdict for finding in refit.findings)
     yield "FINDINGS  " + ", ".join(f"{tally[verdict]} {verdict}" for verdict in ORDER if tally[verdict])
     lines = digest(refit.findings)
@@ -86,6 +83,20 @@ def _table(refit: Refit, schedule: Schedule) -> Table:
     for row in cells(schedule, how):
         table.add_row(*(row[index] for index in shown))
     return table
+
+
+def _run_card(refit: Refit, run: str) -> Iterator[str | Table]:
+    """Yield one run's card: what is cut and why, the marks from one zero, the threading step by step."""
+    work, how = refit.work.runs[run], numbers(refit.boat)
+    if work.cut is None:
+        yield f"RUN {run}   DO NOT CUT: {work.refused or 'not told: ' + ', '.join(work.lengths.missing)}"
+        yield from (f"  would fit: {other.what}; {other.figures}" for other in work.alternatives)
+    else:
+        yield f"RUN {run}   CUT {decimal(work.cut / how.mm, how.decimals)} {how.unit}   {work.budget.text}"
+    for name in ("cut-terms", "stations"):
+        yield _table(refit, _of_run(work_schedule(refit, name), run))
+    yield f"  {work.plan.reason}"
+    yield from (f"  {number}. {step}" for number, step in enumerate(work.plan.steps, start=1))
 
 
 def _of_run(schedule: Schedule, run: str) -> Schedule:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 import random
 from functools import cache
+from itertools import pairwise
 from pathlib import Path
 
 from geom import vec
@@ -82,7 +83,7 @@ def survey_of(of: Boat, rng: random.Random, noise: float = 1.0, attitude: Attitu
                 tape(foot_name(post.id), f"{post.id}-{level}")
         for level in row[0].holes:
             chain = [f"{side}-PULPIT-{level}", *(f"{post.id}-{level}" for post in row), f"{side}-PUSHPIT-{level}"]
-            for start, end in zip(chain, chain[1:], strict=False):
+            for start, end in pairwise(chain):
                 tape(start, end)
             for eye in (chain[0], chain[-1]):
                 for mark in marks:

@@ -73,6 +73,38 @@ def test_balance_with_weight(seed: int, friction: float, tension: float, weight:
     assert total[2] == pytest.approx(load.force[2] - hung, abs=0.03 * hung + 1e-6 * loaded.greatest)
 
 
+@settings(max_examples=100, deadline=None)
+@given(seeds, st.floats(0.02, 1.0), st.floats(1.0, 2000.0))
+def test_capstan_law_at_every_hole_and_no_line_lost(seed: int, friction: float, tension: float) -> None:
+    """T2 = T1 exp(mu beta) where the line has slipped, less where it has not; lengths add up on each side."""
+    state, load = drawn(seed, friction, tension)
+    loaded = load_line(state, load)
+    line, k = state.line, load.span
+    rests = []
+    for j, (first, last) in enumerate(loaded.tensions):
+        a, b = line.points[j], line.points[j + 1]
+        if j == k:
+            rests += [vec.distance(a, loaded.place) / (1.0 + first / line.ea)]
+            rests += [vec.distance(loaded.place, b) / (1.0 + last / line.ea)]
+        else:
+            rests.append(vec.distance(a, b) / (1.0 + first / line.ea))
+    for hole in range(1, len(line.points) - 1):
+        into = vec.sub(line.points[hole], loaded.place if hole - 1 == k else line.points[hole - 1])
+        out = vec.sub(loaded.place if hole == k else line.points[hole + 1], line.points[hole])
+        ratio = math.exp(-friction * vec.angle(into, out))
+        ahead, behind = loaded.tensions[hole - 1][1], loaded.tensions[hole][0]
+        assert min(ahead, behind) >= max(ahead, behind) * ratio - 1e-6 * loaded.greatest - 1e-9
+        far_tension, near = (ahead, behind) if hole <= k else (behind, ahead)
+        if abs(far_tension - tension) > 1e-6 * max(tension, 1.0):
+            assert far_tension in (pytest.approx(near * ratio, rel=1e-6), pytest.approx(near / ratio, rel=1e-6))
+    if loaded.tensions[k][0] > 0.0:
+        own = load.share * state.rest[k]
+        assert sum(rests[: k + 1]) == pytest.approx(own + sum(state.rest[:k]), abs=1e-7)
+    if loaded.tensions[k][1] > 0.0:
+        own = (1.0 - load.share) * state.rest[k]
+        assert sum(rests[k + 1 :]) == pytest.approx(own + sum(state.rest[k + 1 :]), abs=1e-7)
+
+
 @settings(max_examples=80, deadline=None)
 @given(seeds, st.floats(0.01, 2.0), st.floats(1.0, 2000.0))
 def test_free_and_locked_bracket_every_friction(seed: int, friction: float, tension: float) -> None:

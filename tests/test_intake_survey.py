@@ -244,13 +244,17 @@ def test_a_loop_that_cannot_close_is_refused():
         solve_survey(Survey("few", points, (), tapes))
 
 
+def added(survey: Survey, reading) -> Survey:
+    return dataclasses.replace(survey, readings=(*survey.readings, reading))
+
+
 @pytest.mark.parametrize(
     ("change", "message"),
     [
         (lambda s: dataclasses.replace(s, points=(*s.points, s.points[3])), "two points with one name"),
-        (lambda s: dataclasses.replace(s, readings=(*s.readings, TapeReading("stem", "moon", 1.0, 2.0))), "no such point"),
-        (lambda s: dataclasses.replace(s, readings=(*s.readings, TapeReading("stem", "stem", 1.0, 2.0))), "to itself"),
-        (lambda s: dataclasses.replace(s, readings=(*s.readings, LeanReading("S-S9", "lean", 0.0, 0.1))), "no such post"),
+        (lambda s: added(s, TapeReading("stem", "moon", 1.0, 2.0)), "no such point"),
+        (lambda s: added(s, TapeReading("stem", "stem", 1.0, 2.0)), "to itself"),
+        (lambda s: added(s, LeanReading("S-S9", "lean", 0.0, 0.1)), "no such post"),
         (lambda s: replaced(s, 0, math.nan), "a value and an uncertainty"),
         (lambda s: replaced(s, 0, -5.0), "more than nothing"),
     ],

@@ -12,6 +12,7 @@ from geom import vec
 from geom.refit import place
 from geom.runs.boat_falls import PersonLoad
 from geom.runs.loading import BoatLoads, boat_loads
+from geom.runs.loads import Body
 
 
 @cache
@@ -119,3 +120,20 @@ def test_set_tension_is_the_files_or_says_what_it_is() -> None:
 
 def test_same_boat_same_loads() -> None:
     assert boat_loads(refit_of("saltwhin-31").placed) == saltwhin()
+
+
+def test_bedding_in_lets_wire_give_more() -> None:
+    """0.25 % of 5.6 m of new 1x19, from memory, verify: 14 mm of slack, far more than the set tension's stretch."""
+    boat = refit_of("pipwing-25").boat
+    runs = tuple(run.model_copy(update={"set_tension": 307.0}) for run in boat.runs)
+    for push in boat_loads(place(boat.model_copy(update={"runs": runs})), ()).pushes:
+        assert push.expected is not None and push.bedded is not None
+        assert push.bedded.free > 2.0 * push.expected.free
+        assert push.expected.ends_giving == pytest.approx(50.0, abs=8.0)
+
+
+def test_a_body_is_stopped_on_every_span() -> None:
+    boat = boat_loads(refit_of("saltwhin-31").placed, (), Body(80.0, 2.0))
+    assert {(one.run, one.span) for one in boat.bodies} == {(push.run, push.span) for push in boat.pushes}
+    for one in boat.bodies:
+        assert 0.0 < one.stopped.free_force <= one.stopped.locked_force * (1.0 + 1e-6)

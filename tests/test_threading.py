@@ -266,3 +266,9 @@ def test_a_stop_against_its_hole(width, kind):
     assert "stop" in codes(work, "P-F-U", kind)
     weakest = work.runs["P-F-U"].strength.weakest
     assert weakest.name == "stop on the line" and weakest.holds == pytest.approx(0.20 * 28000.0)
+
+
+@pytest.mark.parametrize(("bore", "named"), [(3.4, True), (3.6, False)])
+def test_a_hole_has_to_clear_wire_at_its_largest(bore, named):
+    """1/8 in wire may be 0.014 in over: 3.53 mm."""
+    assert ("wire-oversize" in codes(worked(bored(boat_of("pipwing-25"), bore)), "S-F-U", "notice")) is named

@@ -22,6 +22,8 @@ if TYPE_CHECKING:
 
 # Below this share of the largest singular value a direction of the unknowns is not determined.
 RANK_SHARE = 1e-9
+# An unknown of which less than this share is told apart from the others is not determined.
+LEAST_SHARE = 1e-7
 
 
 @dataclass(frozen=True, eq=False)
@@ -140,8 +142,14 @@ def covariance_of(slopes: Array) -> Array:
     import numpy as np
 
     strength = np.sqrt((slopes**2).sum(axis=0))
-    if len(null_directions(slopes)):
+    scaled = slopes / np.where(strength > 0.0, strength, 1.0)
+    normal = scaled.T @ scaled
+    try:
+        share = np.linalg.cholesky(normal).diagonal().min(initial=1.0)
+    except np.linalg.LinAlgError:
+        share = 0.0
+    if share < LEAST_SHARE:
         raise CannotFinishError("a point came to lie where its readings do not fix it; take it from another side too")
-    inverse = np.linalg.inv((slopes / strength).T @ (slopes / strength))
+    inverse = np.linalg.inv(normal)
     covariance: Array = inverse / np.outer(strength, strength)
     return covariance

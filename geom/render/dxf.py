@@ -22,7 +22,7 @@ _LOCKED = 0x4000
 
 
 @contextmanager
-def _fixed_metadata() -> Iterator[Any]:
+def fixed_metadata() -> Iterator[Any]:
     """Give the DXF library with its dates and ids held fixed, and its setting put back afterwards."""
     import ezdxf
 
@@ -52,7 +52,7 @@ def dxf_bytes(sheet: Sheet, flavour: Flavour) -> bytes:
             stands for two shapes.
     """
     found = pieces(sheet)
-    with _fixed_metadata() as ezdxf:
+    with fixed_metadata() as ezdxf:
         doc = ezdxf.new(_VERSIONS[flavour], units=4)
         add_tables(doc)
         main = sheet.views[0] if sheet.views else None
@@ -71,12 +71,17 @@ def dxf_bytes(sheet: Sheet, flavour: Flavour) -> bytes:
             _look_at(doc, Rect(*corner, *across))
         for name, value in sheet.keywords:
             doc.header.custom_vars.append(clean(name), clean(value))
-        # The library lists the kinds in use in the order of a set; named here first, they stand in a fixed one.
-        for kind in sorted(doc.entitydb.dxf_types_in_use()):
-            doc.classes.add_class(kind)
-        stream = io.StringIO()
-        doc.write(stream)
-        encoding: str = doc.output_encoding
+        return document_bytes(doc)
+
+
+def document_bytes(doc: Any) -> bytes:
+    """Return a document as it stands in its file, the same bytes for the same document."""
+    # The library lists the kinds in use in the order of a set; named here first, they stand in a fixed one.
+    for kind in sorted(doc.entitydb.dxf_types_in_use()):
+        doc.classes.add_class(kind)
+    stream = io.StringIO()
+    doc.write(stream)
+    encoding: str = doc.output_encoding
     return stream.getvalue().encode(encoding, errors="dxfreplace")
 
 

@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import io
+from functools import cache
+from typing import Any
 
 from geom import lettering
 
@@ -38,3 +40,69 @@ def subset(characters: str) -> bytes:
     font.save(stream, reorderTables=True)
     font.close()
     return stream.getvalue()
+
+
+def outlines(text: str, height: float) -> tuple[tuple[tuple[float, float], ...], ...]:
+    """Return a text as the closed outlines of its letters, for machines that read no lettering.
+
+    Args:
+        text: one line; its base line starts at (0, 0) and runs along x.
+        height: capital height [mm].
+
+    Raises:
+        ValueError: the font has no glyph for a character.
+    """
+    size = lettering.em_size(height)
+    found = []
+    x = 0.0
+    for character in text:
+        for contour in _contours(character):
+            found.append(tuple((x + u * size, v * size) for u, v in contour))
+        x += lettering.width(character, height)
+    return tuple(found)
+
+
+_CURVE_STEPS = 3
+
+
+@cache
+def _contours(character: str) -> tuple[tuple[tuple[float, float], ...], ...]:
+    """Return the closed outlines of a letter in ems, its curves as chains of straight strokes."""
+    from fontTools.pens.recordingPen import DecomposingRecordingPen
+    from fontTools.ttLib import TTFont
+
+    with TTFont(lettering.font_path()) as font:
+        names = font.getBestCmap()
+        if ord(character) not in names:
+            raise ValueError(f"the lettering font has no glyph for {character!r}")
+        glyphs, em = font.getGlyphSet(), font["head"].unitsPerEm
+        pen = DecomposingRecordingPen(glyphs)
+        glyphs[names[ord(character)]].draw(pen)
+        found: list[list[tuple[float, float]]] = []
+        for operation, points in pen.value:
+            if operation == "moveTo":
+                found.append([points[0]])
+            elif operation == "lineTo":
+                found[-1].append(points[0])
+            elif operation == "qCurveTo":
+                found[-1] += _curve(found[-1][-1], points)
+    return tuple(tuple((u / em, v / em) for u, v in _once(contour)) for contour in found)
+
+
+def _curve(start: tuple[float, float], points: Any) -> list[tuple[float, float]]:
+    """Return points along a chain of quadratic curves as TrueType writes it."""
+    from fontTools.pens.basePen import decomposeQuadraticSegment
+
+    found: list[tuple[float, float]] = []
+    for control, end in decomposeQuadraticSegment(points):
+        for step in range(1, _CURVE_STEPS + 1):
+            t = step / _CURVE_STEPS
+            a, b, c = (1.0 - t) ** 2, 2.0 * t * (1.0 - t), t * t
+            found.append((a * start[0] + b * control[0] + c * end[0], a * start[1] + b * control[1] + c * end[1]))
+        start = end
+    return found
+
+
+def _once(contour: list[tuple[float, float]]) -> list[tuple[float, float]]:
+    """Return a contour without points that repeat the one before, first and last taken together."""
+    return [point for k, point in enumerate(contour) if point != contour[k - 1]]

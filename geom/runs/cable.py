@@ -13,12 +13,15 @@ from dataclasses import dataclass
 
 from geom import vec
 from geom.errors import CannotFinishError, Fault, InputError
+from geom.runs.hanging_side import HangingSide
 from geom.runs.line import PointLoad, SetLine
 from geom.runs.line_side import LineSide
 from geom.runs.solve3 import Symmetric, solve_symmetric
 from geom.vec import Vec
 
 MAX_ITERATIONS = 60
+
+Side = LineSide | HangingSide
 
 
 @dataclass(frozen=True)
@@ -64,7 +67,8 @@ def load_line(state: SetLine, load: PointLoad, start: Vec | None = None) -> Load
         raise InputError("load", [Fault("place of a load", read=f"{load.span}, {load.share:g}", valid=valid)])
     if not math.isfinite(sum(load.force)):
         raise InputError("load", [Fault("force", read=str(load.force), valid="three numbers in N")])
-    before, after = LineSide(state, load, -1), LineSide(state, load, 1)
+    side = LineSide if line.weight == 0.0 else HangingSide
+    before, after = side(state, load, -1), side(state, load, 1)
     unloaded = _place_before(state, load, before, after)
     if vec.norm(load.force) == 0.0:
         place, iterations = unloaded, 0
@@ -76,7 +80,7 @@ def load_line(state: SetLine, load: PointLoad, start: Vec | None = None) -> Load
     return _result(state, load, before, after, place, unloaded, iterations)
 
 
-def _place_before(state: SetLine, load: PointLoad, before: LineSide, after: LineSide) -> Vec:
+def _place_before(state: SetLine, load: PointLoad, before: Side, after: Side) -> Vec:
     """Return where the point is before the load: on the chord, or on the hanging line where it has weight."""
     line, span = state.line, state.line.spans[load.span]
     on_chord = vec.along(line.points[load.span], line.directions[load.span], load.share * span)
@@ -103,7 +107,7 @@ def _first_guess(state: SetLine, load: PointLoad) -> Vec:
     return vec.along(place, across, min(reach, 2.0 * line.path) / force)
 
 
-def _settle(before: LineSide, after: LineSide, force: Vec, place: Vec, path: float) -> tuple[Vec, int]:
+def _settle(before: Side, after: Side, force: Vec, place: Vec, path: float) -> tuple[Vec, int]:
     """Move the loaded point until the pulls of both sides balance the force."""
     line = before.line
     tolerance = 1e-9 * max(vec.norm(force), before.own_tension, 1e-3 * line.weight * path, 1e-9)
@@ -114,14 +118,16 @@ def _settle(before: LineSide, after: LineSide, force: Vec, place: Vec, path: flo
         length = vec.norm(step)
         if length > 0.5 * path:
             step, length = vec.scale(step, 0.5 * path / length), 0.5 * path
-        share = 1.0
+        drive, share = vec.dot(residual, step), 1.0
         for _ in range(30):
             new = vec.along(place, step, share)
             new_residual = _residual(before, after, force, new)
-            new_size = vec.norm(new_residual)
-            if new_size < size or before.stiffness + after.stiffness == 0.0:
+            # Past the least energy along the step the forces push back: shorten it to near that place.
+            back = vec.dot(new_residual, step)
+            if back >= -0.1 * drive:
                 break
-            share *= 0.5
+            share *= max(drive / (drive - back), 0.1)
+        new_size = vec.norm(new_residual)
         place, residual, size = new, new_residual, new_size
         if size <= tolerance or share * length <= 1e-13 * path:
             _accept(size, force, before, after)
@@ -130,18 +136,18 @@ def _settle(before: LineSide, after: LineSide, force: Vec, place: Vec, path: flo
     return place, MAX_ITERATIONS
 
 
-def _accept(size: float, force: Vec, before: LineSide, after: LineSide) -> None:
+def _accept(size: float, force: Vec, before: Side, after: Side) -> None:
     """Refuse an answer whose forces do not balance."""
     if size > 1e-7 * max(vec.norm(force), before.tension, after.tension, 1e-6):
         raise CannotFinishError(f"the loaded line did not settle: {size:g} N out of balance")
 
 
-def _residual(before: LineSide, after: LineSide, force: Vec, place: Vec) -> Vec:
+def _residual(before: Side, after: Side, force: Vec, place: Vec) -> Vec:
     a, b = before.pull(place), after.pull(place)
     return (force[0] + a[0] + b[0], force[1] + a[1] + b[1], force[2] + a[2] + b[2])
 
 
-def _stiffness(before: LineSide, after: LineSide, axial: float) -> Symmetric:
+def _stiffness(before: Side, after: Side, axial: float) -> Symmetric:
     """Return the stiffness of the loaded point, with a trace of spring so that slack can be stepped out of."""
     trace = 2e-9 * axial
     xx, xy, xz, yy, yz, zz = trace, 0.0, 0.0, trace, 0.0, trace
@@ -159,13 +165,14 @@ def _stiffness(before: LineSide, after: LineSide, axial: float) -> Symmetric:
 
 
 def _result(
-    state: SetLine, load: PointLoad, before: LineSide, after: LineSide, place: Vec, unloaded: Vec, iterations: int
+    state: SetLine, load: PointLoad, before: Side, after: Side, place: Vec, unloaded: Vec, iterations: int
 ) -> Loaded:
     points, k = state.line.points, load.span
-    if state.line.weight == 0.0:
+    if isinstance(before, LineSide) and isinstance(after, LineSide):
         tensions, forces = _straight(state, k, before, after)
     else:
-        tensions, forces = _hanging(state, k, before, after, place)
+        assert isinstance(before, HangingSide) and isinstance(after, HangingSide)
+        tensions, forces = _hanging(state, k, before, after)
     a, chord = points[k], state.line.directions[k]
     return Loaded(
         load=load,
@@ -201,10 +208,10 @@ def _straight(state: SetLine, k: int, before: LineSide, after: LineSide) -> tupl
     return tensions, forces
 
 
-def _hanging(state: SetLine, k: int, before: LineSide, after: LineSide, place: Vec) -> tuple[_Tensions, list[Vec]]:
+def _hanging(state: SetLine, k: int, before: HangingSide, after: HangingSide) -> tuple[_Tensions, list[Vec]]:
     """Return tensions of each span and what a line with weight does to each fixed point."""
-    own_before, beyond_before = before.pieces(place)
-    own_after, beyond_after = after.pieces(place)
+    own_before, beyond_before = before.pieces()
+    own_after, beyond_after = after.pieces()
     tensions = [(far.end_tension, near) for near, far in reversed(beyond_before)]
     tensions.append((before.tension, after.tension))
     tensions += [(near, far.end_tension) for near, far in beyond_after]

@@ -131,6 +131,59 @@ def piece(start: Vec, end: Vec, tension: float, ea: float, weight: float) -> Pie
     )
 
 
+@dataclass(frozen=True)
+class Hung:
+    """A piece of line at a horizontal tension; slopes are by that tension.
+
+    `rest` unstressed length [mm], `start_tension` at the first end [N], pulls on both ends [N].
+    """
+
+    rest: float
+    rest_slope: float
+    start_tension: float
+    tension_slope: float
+    start_pull: Vec
+    end_pull: Vec
+    end_tension: float
+
+
+def hung(start: Vec, end: Vec, horizontal: float, ea: float, weight: float) -> Hung:
+    """Return a piece with weight between two points at a horizontal tension, however deep it then hangs.
+
+    Args:
+        start: first point [mm].
+        end: second point [mm].
+        horizontal: horizontal tension [N], more than zero.
+        ea: axial stiffness [N].
+        weight: per length [N/mm], more than zero.
+    """
+    dx, dy, dz = end[0] - start[0], end[1] - start[1], end[2] - start[2]
+    span, ux, uy = plan_span(dx, dy, dz)
+    shape = catenary(span, dz, weight, horizontal)
+    u = weight * span / (2.0 * horizontal)
+    ratio = math.sinh(u) / u
+    longer = -span * span * ratio * (math.cosh(u) - ratio) / (shape.length * horizontal)
+    stretch = 1.0 + shape.mean_tension / ea
+    rest = shape.length / stretch
+    tauter = 0.5 * weight * (longer / math.tanh(u) + shape.length * u / (horizontal * math.sinh(u) ** 2))
+    return Hung(
+        rest=rest,
+        rest_slope=longer / stretch - rest / (ea * stretch) * max(tauter, 0.0),
+        start_tension=shape.start_tension,
+        tension_slope=tauter,
+        start_pull=(horizontal * ux, horizontal * uy, -shape.start_lift),
+        end_pull=(-horizontal * ux, -horizontal * uy, -shape.end_lift),
+        end_tension=shape.end_tension,
+    )
+
+
+def plan_span(dx: float, dy: float, dz: float) -> tuple[float, float, float]:
+    """Return the horizontal distance and its direction; a plumb piece is taken a hair out of plumb."""
+    span = math.hypot(dx, dy)
+    least = 1e-6 * abs(dz)
+    return (span, dx / span, dy / span) if span > least else (least, 1.0, 0.0)
+
+
 def least_tension(start: Vec, end: Vec, weight: float) -> float:
     """Return the least tension that a hanging piece can have at its first end: less and it runs away [N]."""
     span = math.hypot(end[0] - start[0], end[1] - start[1])

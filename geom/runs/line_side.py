@@ -1,9 +1,9 @@
-"""The line on one side of a loaded point: what it pulls with when the point stands somewhere.
+"""A line without weight on one side of a loaded point: what it pulls with when the point stands somewhere.
 
 From the load outward the line slips through each hole only as far as friction lets it, and what it
 frees lengthens the loaded span's part. One scalar, the tension at the nearest support, decides all.
-A line without weight is straight between its points: where all its holes are free, or the nearest one
-is locked, that scalar has a closed form.
+The line is straight between its points: where all its holes are free, or the nearest one is locked,
+that scalar has a closed form.
 """
 
 from __future__ import annotations
@@ -13,7 +13,6 @@ from functools import cached_property
 
 from geom import vec
 from geom.runs.capstan import holding_ratio
-from geom.runs.hang import Piece, piece
 from geom.runs.line import Beyond, Line, PointLoad, SetLine
 from geom.vec import Vec
 
@@ -48,8 +47,6 @@ class LineSide:
     def _one_tension(self) -> tuple[float, float] | None:
         """Return chords beyond and unstressed length where one tension reigns on this whole side, else None."""
         line, spans = self.line, self._spans
-        if line.weight > 0.0:
-            return None
         if not spans or math.isinf(line.friction[spans[0] - 1 if self._way > 0 else spans[0]]):
             return 0.0, self.own_rest
         if not line.frictionless:
@@ -75,26 +72,20 @@ class LineSide:
             self.tension = tension = max(ea * ((self.reach + chords) / rest - 1.0), 0.0)
             self.stiffness = ea / rest if tension > 0.0 else 0.0
         else:
-            if self.line.weight == 0.0:
-                self._nearest_ratio = self._ratio(self.beyond[0], self.way, True)
-            tension, slope = self._solve(place)
+            self._nearest_ratio = nearest_ratio(self.beyond[0], self.way)
+            tension, slope = self._solve()
             self.tension = tension
             self.stiffness = 1.0 / ((1.0 + tension / ea) * max(-slope, 1e-300)) if tension > 0.0 else 0.0
-        if self.line.weight > 0.0:
-            return piece(support, place, tension, ea, self.line.weight).end_pull
         share = -tension / self.reach
         return (share * x, share * y, share * z)
 
     @property
     def fed(self) -> float:
-        """Unstressed length that came into the loaded span from this side, by the last place [mm].
-
-        A line with weight hangs in a curve a little longer than the straight way that is counted here.
-        """
+        """Unstressed length that came into the loaded span from this side, by the last place [mm]."""
         return self.reach / (1.0 + self.tension / self.line.ea) - self.own_rest
 
     def beyond_tensions(self) -> list[float]:
-        """Return the tension of each span beyond, nearest first, for a line without weight."""
+        """Return the tension of each span beyond, nearest first."""
         if self._shared is not None:
             if self._shared[0] > 0.0:
                 return [self.tension] * len(self._spans)
@@ -102,39 +93,13 @@ class LineSide:
         found, now = [], self.tension
         ratio = self._nearest_ratio
         for span in self.beyond:
-            now, _ = _slip(span.before, now, ratio, 1.0)
+            now, _ = slip(span.before, now, ratio, 1.0)
             found.append(now)
             ratio = span.next_ratio
         return found
 
-    def pieces(self, place: Vec) -> tuple[Piece, tuple[tuple[float, Piece], ...]]:
-        """Return this side's part of the loaded span, and the pieces beyond with their near tensions.
-
-        For a side that was solved for this place.
-        """
-        line = self.line
-        part = piece(self.support, place, self.tension, line.ea, line.weight)
-        near_pull, now = part.start_pull, self.tension
-        found: list[tuple[float, Piece]] = []
-        for span in self.beyond:
-            now, _ = _slip(span.before, now, self._ratio(span, near_pull, found == []), 1.0)
-            beyond = piece(span.near, span.far, now, line.ea, line.weight)
-            found.append((now, beyond))
-            near_pull, now = beyond.end_pull, max(beyond.end_tension, 0.0)
-        return part, tuple(found)
-
-    def _ratio(self, span: Beyond, near_pull: Vec, first: bool) -> float:
-        """Return what a hole holds, for the line's pull on its near side."""
-        if span.friction == 0.0 or math.isinf(span.friction) or not (first or self.line.weight > 0.0):
-            return span.ratio
-        if near_pull == (0.0, 0.0, 0.0):
-            return 1.0
-        return holding_ratio(span.friction, vec.angle(vec.scale(near_pull, -1.0), vec.sub(span.far, span.near)))
-
-    def _excess(self, tension: float, place: Vec) -> tuple[float, float]:
+    def _excess(self, tension: float) -> tuple[float, float]:
         """Return how much more unstressed line this side wants than it has [mm], and its slope [mm/N]."""
-        if self.line.weight > 0.0:
-            return self._excess_hanging(tension, place)
         ea = self.line.ea
         stretch = 1.0 + tension / ea
         wants = self.reach / stretch
@@ -143,7 +108,7 @@ class LineSide:
         now, share = tension, 1.0
         ratio = self._nearest_ratio
         for chord, rest, before, next_ratio in self._straight_spans:
-            # _slip, written out: this loop is where a long line spends its time.
+            # `slip`, written out: this loop is where a long line spends its time.
             if ratio != 1.0:
                 if before < now * ratio:
                     now, share = now * ratio, share * ratio
@@ -162,34 +127,19 @@ class LineSide:
     def _straight_spans(self) -> list[tuple[float, float, float, float]]:
         return [(span.chord, span.rest, span.before, span.next_ratio) for span in self.beyond]
 
-    def _excess_hanging(self, tension: float, place: Vec) -> tuple[float, float]:
-        line = self.line
-        part = piece(self.support, place, tension, line.ea, line.weight)
-        wants, slope = part.rest - self.own_rest, part.rest_slope
-        near_pull, now, share = part.start_pull, tension, 1.0
-        for span in self.beyond:
-            now, share = _slip(span.before, now, self._ratio(span, near_pull, False), share)
-            if share == 0.0:
-                break
-            beyond = piece(span.near, span.far, now, line.ea, line.weight)
-            wants += beyond.rest - span.rest
-            slope += beyond.rest_slope * share
-            near_pull, now = beyond.end_pull, max(beyond.end_tension, 0.0)
-        return wants, slope
-
-    def _solve(self, place: Vec) -> tuple[float, float]:
+    def _solve(self) -> tuple[float, float]:
         """Return the tension at the support with which this side just reaches the place, and the excess' slope."""
         enough = 1e-14 * self.line.path
         low, high = 0.0, math.inf
         tension = max(self.tension, 1e-6)
         slope = 0.0
         for _ in range(_SCALAR_STEPS):
-            excess, slope = self._excess(tension, place)
+            excess, slope = self._excess(tension)
             if abs(excess) <= enough:
                 return tension, slope
             low, high = (tension, high) if excess > 0.0 else (low, tension)
             step = tension - excess / slope
-            if step <= 0.0 and low == 0.0 and self.line.weight == 0.0 and self._excess(0.0, place)[0] <= 0.0:
+            if step <= 0.0 and low == 0.0 and self._excess(0.0)[0] <= 0.0:
                 return 0.0, slope
             if not low < step < high:
                 step = 0.5 * (low + high) if math.isfinite(high) else 2.0 * tension + 1.0
@@ -199,7 +149,16 @@ class LineSide:
         return tension, slope
 
 
-def _slip(before: float, neighbour: float, ratio: float, share: float) -> tuple[float, float]:
+def nearest_ratio(span: Beyond, towards_load: Vec) -> float:
+    """Return what the hole at a span's near end holds, the line leading off towards the load on its near side."""
+    if span.friction == 0.0 or math.isinf(span.friction):
+        return span.ratio
+    if towards_load == (0.0, 0.0, 0.0):
+        return 1.0
+    return holding_ratio(span.friction, vec.angle(vec.scale(towards_load, -1.0), vec.sub(span.far, span.near)))
+
+
+def slip(before: float, neighbour: float, ratio: float, share: float) -> tuple[float, float]:
     """Return the tension beyond a hole, and how it follows the tension at the load (a derivative)."""
     if ratio == 1.0:
         return neighbour, share

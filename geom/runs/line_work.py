@@ -29,6 +29,7 @@ from geom.runs.splice import DEFAULT_RULE, DEFAULT_TAPER, Recipe, splice_recipe
 from geom.runs.stations import Station, stations
 from geom.runs.strength import Strength, run_strength
 from geom.runs.threading_plan import ThreadingPlan, threading_plan
+from geom.runs.wire_oversize import wire_remarks
 
 # A run with one of these refused is not cut.
 STOPS_THE_CUT = ("buries", "nothing-left", "threading", "deduction")
@@ -108,6 +109,7 @@ def _run_work(placed: Placed, run: PlacedRun) -> RunWork:
         *tension_remarks(run),
         *end_fit(boat, placed.posts, run),
         *_bury_rule(boat, run),
+        *wire_remarks(boat, run),
     )
     return RunWork(
         run=run.id,

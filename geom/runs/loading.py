@@ -13,6 +13,10 @@ from geom import vec
 from geom.boat.model import Gate
 from geom.data.table import datum
 from geom.runs.boat_falls import Fall, PersonLoad, Resting, fall_rank, falls_on_run, published_persons, resting_pulls
+from geom.runs.elasticity import bedding_slack
+from geom.runs.line import Line
+from geom.runs.loads import Body, FallEnergy, fall_by_energy, outboard
+from geom.runs.place import side_sign
 from geom.runs.placed import Placed
 from geom.runs.post_bending import PostFrame, Pull
 from geom.runs.post_frames import post_frame, pulls_of
@@ -36,6 +40,8 @@ class SpanPush:
     """A span's push test: tension needed and sag to expect; None where the line's stiffness is not known.
 
     `while_loaded` is the tension that the rule's sag and force mean, whatever the line is made of [N].
+    `expected` is at the set tension that the file states, `bedded` after all bedding-in that is known, with
+    no re-tensioning; both None where the file states no tension.
     """
 
     run: str
@@ -43,6 +49,16 @@ class SpanPush:
     while_loaded: float
     needed: TensionNeeded | None
     expected: SagExpected | None
+    bedded: SagExpected | None
+
+
+@dataclass(frozen=True)
+class StoppedBody:
+    """A body that the line of a span stops at its middle, by energy."""
+
+    run: str
+    span: int
+    stopped: FallEnergy
 
 
 @dataclass(frozen=True)
@@ -76,16 +92,18 @@ class BoatLoads:
     posts: tuple[PostLoad, ...]
     gates: tuple[OpenGate, ...]
     falls: tuple[Fall, ...]
+    bodies: tuple[StoppedBody, ...]
     ends: tuple[EndReaction, ...]
     not_known: tuple[str, ...]
 
 
-def boat_loads(placed: Placed, persons: tuple[PersonLoad, ...] | None = None) -> BoatLoads:
+def boat_loads(placed: Placed, persons: tuple[PersonLoad, ...] | None = None, body: Body | None = None) -> BoatLoads:
     """Return all loads of a placed boat.
 
     Args:
         placed: the boat in space.
         persons: load cases; the published ones where none are given.
+        body: a body to be stopped at the middle of every span; none where none is given.
     """
     cases = published_persons() if persons is None else persons
     runs = {run.id: run_line(placed, run) for run in placed.runs.values()}
@@ -104,6 +122,7 @@ def boat_loads(placed: Placed, persons: tuple[PersonLoad, ...] | None = None) ->
         posts=ranked(tuple(post_load(frames[name], tuple(resting_pulls(resting, name))) for name in frames)),
         gates=tuple(_open_gate(placed, gate, frames, resting) for gate in placed.boat.gates),
         falls=tuple(sorted(falls, key=fall_rank)),
+        bodies=tuple(one for run in runs.values() for one in _bodies(run, body)),
         ends=tuple(end for run in runs.values() for end in _ends(run, falls)),
         not_known=tuple(unknown),
     )
@@ -129,14 +148,31 @@ def _at_rest(placed: Placed, run: RunLine) -> dict[str, list[Pull]]:
 def _pushes(placed: Placed, run: RunLine) -> list[SpanPush]:
     force, limit = push_test_force(), push_limit(placed, run.run)
     by_hand = datum("person_loads", case="set tension by hand at most").value
+    slack = bedding_slack(placed.line(run.run), run.run.path)
     found = []
     for span, length in enumerate(run.run.spans):
-        needed, expected = None, None
+        needed = expected = bedded = None
         if run.stiffness is not None:
             needed = tension_needed(run.line(run.stiffness.most), span, force, limit, by_hand)
+            line = run.line(run.stiffness.least)
             if run.run.told.set_tension is not None:
-                expected = sag_expected(run.line(run.stiffness.least), span, force, run.tension)
-        found.append(SpanPush(run.run.id, span, tension_while_loaded(force, length, limit), needed, expected))
+                expected = sag_expected(line, span, force, run.tension)
+                if slack is not None:
+                    # A slack line's own weight is left out: what it hangs by is more than the rule's sag anyway.
+                    light = Line(line.points, line.ea, 0.0, line.friction)
+                    bedded = sag_expected(light, span, force, run.tension, slack[1])
+        found.append(SpanPush(run.run.id, span, tension_while_loaded(force, length, limit), needed, expected, bedded))
+    return found
+
+
+def _bodies(run: RunLine, body: Body | None) -> list[StoppedBody]:
+    if run.stiffness is None or body is None:
+        return []
+    line = run.line(run.stiffness.most)
+    found = []
+    for span in range(len(line.spans)):
+        direction = outboard(line, span, (0.0, side_sign(run.run.side), 0.0))
+        found.append(StoppedBody(run.run.id, span, fall_by_energy(line, run.tension, span, 0.5, direction, body)))
     return found
 
 

@@ -5,13 +5,10 @@ from __future__ import annotations
 from geom.schedules.loads import falls, post_loads, push_tests
 from geom.schedules.placing import gates, holes, in_place_words, leading_verdict, offsets, pairs, posts, runs, spans
 from geom.schedules.schedule import Column, Schedule, cells, csv_bytes, numbers, written
-from geom.schedules.work import cut_list, fittings_order, line_order, marks, threading
+from geom.schedules.work import work_schedule, work_schedules
 
-# Every schedule of a package, in the order of the job.
-ALL = (
-    posts, holes, runs, spans, gates, pairs, cut_list, marks, threading, line_order, fittings_order,
-    push_tests, post_loads, falls,
-)  # fmt: skip
+# The schedules of geometry and loads; those of the line work are made by work_schedules.
+ALL = (posts, holes, runs, spans, gates, pairs, push_tests, post_loads, falls)
 
 __all__ = [
     "ALL",
@@ -19,15 +16,11 @@ __all__ = [
     "Schedule",
     "cells",
     "csv_bytes",
-    "cut_list",
     "falls",
-    "fittings_order",
     "gates",
     "holes",
     "in_place_words",
     "leading_verdict",
-    "line_order",
-    "marks",
     "numbers",
     "offsets",
     "pairs",
@@ -36,6 +29,7 @@ __all__ = [
     "push_tests",
     "runs",
     "spans",
-    "threading",
+    "work_schedule",
+    "work_schedules",
     "written",
 ]

@@ -8,9 +8,11 @@ from geom.figure import Sheet
 from geom.refit import Refit
 from geom.sheets.deck_plan import deck_plan
 from geom.sheets.draft import Draft, finish
+from geom.sheets.rule_sheet import rule_sheet
+from geom.sheets.setting_card import setting_card
 
 # Each makes one sheet or several, or none where the boat has nothing to show on it.
-SHEETS: tuple[Callable[[Refit], tuple[Draft, ...]], ...] = (deck_plan,)
+SHEETS: tuple[Callable[[Refit], tuple[Draft, ...]], ...] = (deck_plan, setting_card, rule_sheet)
 
 
 def drawing_set(refit: Refit) -> tuple[Sheet, ...]:

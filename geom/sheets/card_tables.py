@@ -10,7 +10,8 @@ from geom.runs.alike import Build, alike_groups
 from geom.runs.base_fit import length_above_plate
 from geom.runs.place import PlacedHole, PlacedPost, PlateAngles, deck_normal, plate_angles, tube_axis
 from geom.runs.shop import shop_limits
-from geom.schedules import PLATE_RULE_LENGTH, numbers
+from geom.schedules import numbers
+from geom.schedules.placing import PLATE_RULE_LENGTH
 from geom.sheets import words
 from geom.sheets.hole_figure import clocking_from_plate
 from geom.sheets.post_words import angle, hole_limits, length, offset, rule_words, tilted
@@ -87,7 +88,7 @@ def _attitude(refit: Refit, lean: float, rake: float, plate: PlateAngles) -> lis
 def holes_table(refit: Refit, post: PlacedPost) -> Ruled:
     """Return each hole with its place on both faces of the tube, sizes, clocking, tilt, bush and edges."""
     head = (
-        "HOLE", "ALONG", "FWD FACE", "AFT FACE", "Ø FOUND", "Ø PLANNED", "LIMITS", "CLOCK", "ARC", "TILT, AFT END",
+        "HOLE", "ALONG", "FWD FACE", "AFT FACE", "Ø FOUND", "Ø PLAN", "LIMITS", "CLOCK", "ARC", "TILT",
         "BUSH",
     )  # fmt: skip
     rows = tuple(_hole_row(refit, post, hole) for hole in post.holes)

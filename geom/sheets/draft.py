@@ -8,7 +8,6 @@ from dataclasses import dataclass
 from geom.figure import Item, Point, Rect, Sheet, Text, View
 from geom.refit import Refit
 from geom.rules.cautions import SHEET_CAUTION
-from geom.sheets import words
 from geom.sheets.paper import Paper, frame_items
 from geom.sheets.ruled_list import broken
 from geom.sheets.title_block import BLOCK_HEIGHT, BLOCK_WIDTH, Issue, Title, bar_100, issue_of, title_block
@@ -24,7 +23,8 @@ class Draft:
     """What one sheet shows: its name in file names, its title, its paper, its views and items.
 
     `scale` is what the title block says ("1:50", "none", "as shown"). Views get their titles written in
-    the upper left corner of their windows. `tolerance` stands in the title block.
+    the upper left corner of their windows. `tolerance` stands in
+    the title block in place of the survey's.
     """
 
     name: str
@@ -35,7 +35,7 @@ class Draft:
     items: tuple[Item, ...]
     views: tuple[View, ...] = ()
     description: str = ""
-    tolerance: str = words.AS_SURVEYED
+    tolerance: str = ""
 
 
 def drawing_space(paper: Paper) -> Rect:
@@ -87,9 +87,9 @@ def finish_issue(issue: Issue, draft: Draft, sheet: int, sheets: int) -> Sheet:
         scale=draft.scale,
         paper=draft.paper.name,
         number=number,
-        tolerance=draft.tolerance,
+        tolerance=draft.tolerance or issue.tolerance,
     )
-    items: list[Item] = [*frame_items(draft.paper), *title_block(issue, title, frame)]
+    items: list[Item] = [*frame_items(draft.paper, BLOCK_WIDTH), *title_block(issue, title, frame)]
     items += bar_100(bar_place(draft.paper))
     for view in draft.views:
         if view.title:

@@ -12,7 +12,8 @@ from geom.sheets.form_tapes import post_name
 from geom.sheets.ruled_list import broken
 from geom.units import Numbers, decimal
 
-BOX = 11.5
+# Height of a box: as tall as the page allows, between what a wet hand needs and what still looks like a form [mm].
+BOX, TALLEST_BOX, EYE_BOX = 11.5, 17.0, 14.0
 _NAME_WIDTH = 22.0
 _EYE_NAME_WIDTH = 34.0
 _BETWEEN = 3.0
@@ -76,22 +77,22 @@ def _short(value: float, how: Numbers) -> str:
     return f"{decimal(value / how.mm, 0 if how.unit == 'mm' else how.decimals)} {how.unit}"
 
 
-def posts_pages(
-    side: Side, posts: int, levels: tuple[Level, ...], how: Numbers, area: Rect
-) -> list[tuple[Item, ...]]:
+def posts_pages(side: Side, posts: int, levels: tuple[Level, ...], how: Numbers, area: Rect) -> list[tuple[Item, ...]]:
     """Return the posts of a side, shared evenly over as many pages as they need."""
     each = 2.0 * BOX + _BETWEEN
-    most = int((area.height - _HEAD_ROOM + _BETWEEN) // each)
+    most = int((area.height - _HEAD_ROOM - 2.0 + _BETWEEN) // each)
     count = -(-posts // most)
     pages, first = [], 1
     for page in range(count):
-        upto = first + (posts - first + 1) // (count - page) + ((posts - first + 1) % (count - page) > 0)
+        here = -(-(posts - first + 1) // (count - page))
+        upto = first + here
+        tall = min(((area.height - _HEAD_ROOM - 2.0 + _BETWEEN) / here - _BETWEEN) / 2.0, TALLEST_BOX)
         items = _page_head(words.FORM_POSTS.format(side=words.SIDE[side]), area)
         items += usual_boxes((area.left, area.top - 15.5), area.width, how)
         y = area.top - _HEAD_ROOM - 2.0
         for number in range(first, upto):
-            items += _post(post_name(side, number), levels, (area.left, y), area.width)
-            y -= each
+            items += _post(post_name(side, number), levels, (area.left, y), area.width, tall)
+            y -= 2.0 * tall + _BETWEEN
         pages.append(tuple(items))
         first = upto
     return pages
@@ -105,7 +106,7 @@ def _page_head(title: str, area: Rect) -> list[Item]:
     ]
 
 
-def _post(name: str, levels: tuple[Level, ...], at: Point, width: float) -> list[Item]:
+def _post(name: str, levels: tuple[Level, ...], at: Point, width: float, tall: float) -> list[Item]:
     x, y = at
     tag = f"form:{name}"
     second: list[tuple[str, float]] = [("TOP", 1.0)]
@@ -116,10 +117,10 @@ def _post(name: str, levels: tuple[Level, ...], at: Point, width: float) -> list
         second.append(("NOTE", float(spare)))
     room = width - _NAME_WIDTH
     return [
-        *box(Rect(x, y - 2.0 * BOX, x + _NAME_WIDTH, y), "", tag),
-        Text((x + _NAME_WIDTH / 2.0, y - BOX), name, 3.5, "TEXT", "centre", "middle", tag=f"{tag}:name"),
-        *boxes((x + _NAME_WIDTH, y), room, _alike(words.FORM_POST_BOXES), tag),
-        *boxes((x + _NAME_WIDTH, y - BOX), room, second, tag),
+        *box(Rect(x, y - 2.0 * tall, x + _NAME_WIDTH, y), "", tag),
+        Text((x + _NAME_WIDTH / 2.0, y - tall), name, 3.5, "TEXT", "centre", "middle", tag=f"{tag}:name"),
+        *boxes((x + _NAME_WIDTH, y), room, _alike(words.FORM_POST_BOXES), tag, tall),
+        *boxes((x + _NAME_WIDTH, y - tall), room, second, tag, tall),
     ]
 
 
@@ -130,14 +131,14 @@ def eyes_page(side: Side, levels: tuple[Level, ...], area: Rect) -> tuple[Item, 
     for rail in ("PULPIT", "PUSHPIT"):
         for level in levels:
             items += _named_row(f"{side}-{rail}-{level}", words.FORM_EYE_BOXES, (area.left, y), area.width)
-            y -= BOX + _BETWEEN
+            y -= EYE_BOX + _BETWEEN
     y -= 6.0
     items.append(Text((area.left, y - _HEAD), words.FORM_GATE.format(side=words.SIDE[side]), _HEAD))
     y -= 9.0
-    name = f"{side}-GATE"
-    for row in (words.FORM_GATE_BOXES, words.FORM_BRACE_BOXES, words.FORM_BRACE_BOXES):
-        items += _named_row(name, row, (area.left, y), area.width)
-        y -= BOX
+    rows = ((f"{side}-GATE", words.FORM_GATE_BOXES), *((name, words.FORM_BRACE_BOXES) for name in words.FORM_BRACES))
+    for name, labels in rows:
+        items += _named_row(name, labels, (area.left, y), area.width)
+        y -= EYE_BOX
     return tuple(items)
 
 
@@ -145,9 +146,9 @@ def _named_row(name: str, labels: Sequence[str], at: Point, width: float) -> lis
     x, y = at
     tag = f"form:{name}"
     return [
-        *box(Rect(x, y - BOX, x + _EYE_NAME_WIDTH, y), "", tag),
-        Text((x + _EYE_NAME_WIDTH / 2.0, y - BOX / 2.0), name, 3.5, "TEXT", "centre", "middle", tag=f"{tag}:name"),
-        *boxes((x + _EYE_NAME_WIDTH, y), width - _EYE_NAME_WIDTH, _alike(labels), tag),
+        *box(Rect(x, y - EYE_BOX, x + _EYE_NAME_WIDTH, y), "", tag),
+        Text((x + _EYE_NAME_WIDTH / 2.0, y - EYE_BOX / 2.0), name, 3.5, "TEXT", "centre", "middle", tag=f"{tag}:name"),
+        *boxes((x + _EYE_NAME_WIDTH, y), width - _EYE_NAME_WIDTH, _alike(labels), tag, EYE_BOX),
     ]
 
 

@@ -7,7 +7,7 @@ from collections.abc import Callable
 from itertools import pairwise
 
 from geom.boat.model import Side
-from geom.figure import Arc, Circle, Hatch, Item, Line, Point, Polyline, Rect, Text
+from geom.figure import Circle, Hatch, Item, Line, Point, Polyline, Rect, Text
 from geom.sheets import words
 from geom.sheets.form_boxes import head_boxes
 from geom.sheets.form_tapes import post_name
@@ -28,7 +28,7 @@ def picture_page(posts: int, how: Numbers, area: Rect) -> tuple[Item, ...]:
     items, y = head_boxes(area)
     y -= 6.5
     items.append(Text((area.left, y), words.FORM_PLAN, 3.5, "TEXT"))
-    items.append(Text((area.right, y), words.FORM_UNIT.format(unit=how.unit), 3.5, "TEXT", "right", tag="form:unit"))
+    items.append(Text((area.right, y), words.FORM_UNIT[how.unit], 3.5, "TEXT", "right", tag="form:unit"))
     items += _deck(posts, Rect(area.left, y - _DECK, area.right, y - 2.0))
     y -= _DECK + 4.0
     items.append(Text((area.left, y), words.FORM_TOUCH, 3.5, "TEXT"))
@@ -69,9 +69,9 @@ def _deck(posts: int, place: Rect) -> list[Item]:
         Polyline(tuple(edge), "DECK-EDGE", closed=True),
         Line((left - 4.0, middle), (right + 4.0, middle), "CENTRE"),
         Text((left + 4.0, place.top - 6.0), words.SIDE["S"], 3.5, "TEXT"),
-        Text((left + 4.0, place.bottom + 3.0), words.SIDE["P"], 3.5, "TEXT"),
+        Text((left + 4.0, place.bottom + 5.0), words.SIDE["P"], 3.5, "TEXT"),
         *axes_sign((left + 0.865 * long, middle + 3.5), 1.0),
-        *_bow((left - 2.0, place.top - 15.0)),
+        *_bow((left - 8.0, middle + 9.5)),
     ]
     stations = [0.26 + 0.58 * (k + 0.5) / posts for k in range(posts)]
     for letter, sign in _SIGNS:
@@ -180,7 +180,6 @@ def _eye(at: Point) -> list[Item]:
     return [
         Circle((x + 4.0, y), 6.0, "OUTLINE"),
         Circle((x + 4.0, y), 3.6, "OUTLINE"),
-        Arc((x + 4.0, y), 3.0, math.pi * 0.75, math.pi * 1.25, "HIDDEN"),
         Line((x + 10.0, y - 3.0), (x + 16.0, y - 3.0), "OUTLINE"),
         Line((x + 10.0, y + 3.0), (x + 16.0, y + 3.0), "OUTLINE"),
         *_tape((x + 0.4, y), (-14.0, 0.0)),

@@ -10,7 +10,7 @@ from geom.intake.closure import foot_name
 from geom.sheets import words
 from geom.sheets.ruled_list import ListColumn, RuledList
 
-_ROW = 8.5
+_ROW = 9.0
 _MORE_EDGE_POINTS = 6
 
 
@@ -52,12 +52,10 @@ _CROSSED: tuple[tuple[Side, Side], ...] = (("S", "P"), ("P", "S"))
 
 def _tapes(title: str, pairs: list[tuple[str, str]], tag: str) -> RuledList:
     rows = tuple(
-        (Cell(start, f"tape:{start}:{end}:from"), Cell(end, f"tape:{start}:{end}:to"), Cell(""), Cell(""))
+        (Cell(words.FORM_TAPE.format(start=start, end=end), f"tape:{start}:{end}"), Cell(""), Cell(""))
         for start, end in pairs
     )
-    columns = tuple(
-        ListColumn(head, share) for head, share in zip(words.FORM_TAPE_HEADS, (25, 25, 16, 16), strict=True)
-    )
+    columns = tuple(ListColumn(head, share) for head, share in zip(words.FORM_TAPE_HEADS, (38, 22, 22), strict=True))
     return RuledList(title, columns, rows, f"tapes:{tag}", _ROW)
 
 

@@ -5,20 +5,20 @@ from __future__ import annotations
 import math
 
 from geom import vec
-from geom.figure import Dimension, Hatch, Item, Line, Point, Polyline, Text
+from geom.figure import Dimension, Hatch, Item, Line, Numbers, Point, Polyline, Text
 from geom.parts.post import hole_edges
 from geom.refit import Refit
 from geom.runs.base_fit import deck_frame
 from geom.runs.drilling import Drilling
 from geom.runs.place import PlacedHole, PlacedPost, side_sign
 from geom.sheets import post_words, words
-from geom.sheets.views import LETTERING, angle_arc, arrow_to
+from geom.sheets.views import LETTERING, angle_arc, arrow_to, roomy
 from geom.units import decimal, degrees
 from geom.vec import Vec
 
 _ARC_STEPS = 24
 # Between the marked angle's arc and the tube, and beyond the arc [paper mm].
-_ARC_OFF = 7.0
+_ARC_OFF = 4.0
 
 
 def clocking_from_plate(post: PlacedPost, drilling: Drilling) -> float:
@@ -46,18 +46,18 @@ def looking_down(refit: Refit, post: PlacedPost, hole: PlacedHole, mm: float) ->
     radius, bore = 0.5 * post.tube_od, 0.5 * post.tube_od - post.tube_wall
     # Paper angle of the hole's aft end: aft is down, outboard at the post's own side.
     aft_end = -0.5 * math.pi + out * turn
-    reach = radius + 9.0 * mm
+    reach = radius + 6.0 * mm
     items: list[Item] = []
     for middle in (aft_end + 0.5 * math.pi, aft_end - 0.5 * math.pi):
         wall = _wall(radius, bore, middle, hole.diameter, drilling.tilt)
         items += [Hatch(wall.points, "HATCH", 0.9), wall]
     end = (reach * math.cos(aft_end), reach * math.sin(aft_end))
     items += [
-        Line((0.0, -radius - 10.5 * mm), (0.0, radius + 10.5 * mm), "CENTRE"),
+        Line((0.0, -radius - 6.5 * mm), (0.0, radius + 6.5 * mm), "CENTRE"),
         Line((-end[0], -end[1]), end, "THIN", tag=f"axis:{hole.id}"),
         *angle_arc((0.0, 0.0), radius + _ARC_OFF * mm, -0.5 * math.pi, aft_end, f"arc:{hole.id}"),
-        Text((0.0, radius + 11.5 * mm), words.FORWARD, LETTERING, "TEXT", "centre"),
-        Text((0.0, -radius - 11.5 * mm), words.AFT, LETTERING, "TEXT", "centre", "top"),
+        Text((0.0, radius + 7.5 * mm), words.FORWARD, LETTERING, "TEXT", "centre"),
+        Text((0.0, -radius - 7.5 * mm), words.AFT, LETTERING, "TEXT", "centre", "top"),
     ]
     items += arrow_to((out * (radius + 3.0 * mm), 0.0), (out * (radius + 13.0 * mm), 0.0), mm)
     word_at = out * (radius + 3.0 * mm)
@@ -76,8 +76,8 @@ def _clocking_words(hole: PlacedHole, turn: float, out: float, end: Point, mm: f
     across = post_words.across_of(towards)
     value = f"{decimal(abs(degrees(turn)), 1)}°"
     return [
-        Text((x, end[1]), value, LETTERING, "TEXT", across, tag=f"clock:{hole.id}"),
-        Text((x, end[1] - 3.8 * mm), post_words.turned(turn), LETTERING, "NOTE", across),
+        Text((x, end[1] + 1.5 * mm), value, LETTERING, "TEXT", across, tag=f"clock:{hole.id}"),
+        Text((x, end[1] - 2.3 * mm), post_words.turned(turn), LETTERING, "NOTE", across),
     ]
 
 
@@ -102,7 +102,9 @@ def half_height(post: PlacedPost, hole: PlacedHole, tilt: float) -> float:
     return 0.5 * hole.diameter / math.cos(tilt) + 0.5 * post.tube_od * abs(math.tan(tilt)) + 4.0
 
 
-def along_hole(refit: Refit, post: PlacedPost, hole: PlacedHole, high: float, mm: float) -> tuple[Item, ...]:
+def along_hole(
+    refit: Refit, post: PlacedPost, hole: PlacedHole, high: float, mm: float, how: Numbers
+) -> tuple[Item, ...]:
     """Return the cut that holds the tube's axis and the hole's, the hole level and its aft end at the right.
 
     Args:
@@ -111,6 +113,7 @@ def along_hole(refit: Refit, post: PlacedPost, hole: PlacedHole, high: float, mm
         hole: which hole.
         high: how far the tube is shown up and down from the hole's centre [mm].
         mm: model millimetres to a paper millimetre.
+        how: how lengths are written.
     """
     tilt = refit.placed.drillings[hole.id].tilt
     radius, bore = 0.5 * post.tube_od, 0.5 * post.tube_od - post.tube_wall
@@ -143,12 +146,13 @@ def along_hole(refit: Refit, post: PlacedPost, hole: PlacedHole, high: float, mm
         items.append(_broken(laid(-radius - 2.0 * mm, up * high), laid(radius + 2.0 * mm, up * high), mm))
     items += [
         Line(laid(0.0, -high - 2.5 * mm), laid(0.0, high + 2.5 * mm), "CENTRE"),
-        Line((-radius - 3.0 * mm, 0.0), (radius + 6.0 * mm, 0.0), "CENTRE"),
+        Line((-radius - 3.0 * mm, 0.0), (radius + 3.0 * mm, 0.0), "CENTRE"),
         *_liner(hole),
     ]
     gap = [laid(-radius, -radius * rise + up * half) for up in (-1.0, 1.0)]
-    items.append(Dimension(gap[0], gap[1], 8.0, along=0.5 * math.pi, text="Ø<>", tag=f"hole:{hole.id}"))
-    x = radius + 7.2 * mm
+    size = Dimension(gap[0], gap[1], 8.0, along=0.5 * math.pi, text="Ø<>", tag=f"hole:{hole.id}")
+    items.append(roomy(size, 1.0 / mm, how))
+    x = radius + 4.5 * mm
     items += [
         Text((x, 1.0 * mm), words.AFT_END, LETTERING, "TEXT"),
         Text((x, -1.0 * mm), post_words.tilted(tilt), LETTERING, "NOTE", upright="top", tag=f"tilt:{hole.id}"),

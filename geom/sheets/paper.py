@@ -66,16 +66,22 @@ def upright(sheet: Paper) -> Paper:
     return Paper(sheet.name, sheet.height, sheet.width)
 
 
-def frame_items(sheet: Paper) -> tuple[Item, ...]:
-    """Return frame, grid border, fields with their letters and numbers, and centring marks."""
+def frame_items(sheet: Paper, block: float = 0.0) -> tuple[Item, ...]:
+    """Return frame, grid border, fields with their letters and numbers, and centring marks.
+
+    Args:
+        sheet: the paper.
+        block: width of a title block in the lower right corner; a mark under it stops at the frame [mm].
+    """
     frame = sheet.frame
     border = Rect(frame.left - BORDER, frame.bottom - BORDER, frame.right + BORDER, frame.top + BORDER)
     items: list[Item] = [_box(frame, "FRAME"), _box(border, "GRID")]
     items += _fields_along(sheet.width / 2.0, frame.left, frame.right, border, horizontal=True)
     items += _fields_along(sheet.height / 2.0, frame.bottom, frame.top, border, horizontal=False)
     middle_x, middle_y, reach = sheet.width / 2.0, sheet.height / 2.0, CENTRING_MARK
+    under = BORDER if middle_x >= frame.right - block else reach
     items += [
-        Line((middle_x, border.bottom), (middle_x, border.bottom + reach), "FRAME"),
+        Line((middle_x, border.bottom), (middle_x, border.bottom + under), "FRAME"),
         Line((middle_x, border.top), (middle_x, border.top - reach), "FRAME"),
         Line((border.left, middle_y), (border.left + reach, middle_y), "FRAME"),
         Line((border.right, middle_y), (border.right - reach, middle_y), "FRAME"),

@@ -6,13 +6,15 @@ from dataclasses import dataclass, replace
 
 from geom.errors import GeometryError
 from geom.figure import Item, Point, Rect, Text, View
+from geom.lettering import width as text_width
 from geom.refit import Refit
 from geom.runs.alike import Build, builds, mirror_image
 from geom.runs.place import PlacedHole, PlacedPost, side_sign
-from geom.schedules import PLATE_RULE_LENGTH, numbers
+from geom.schedules import numbers
+from geom.schedules.placing import PLATE_RULE_LENGTH
 from geom.sheets import words
 from geom.sheets.card_tables import attitude_table, edge_notes, holes_table, limits_table, part_table
-from geom.sheets.draft import GAP, Draft, above_block, beside_block
+from geom.sheets.draft import Draft, above_block, beside_block
 from geom.sheets.hole_figure import along_hole, half_height, looking_down
 from geom.sheets.paper import papers
 from geom.sheets.post_figure import from_aft, from_outboard, offset_items, standing, upright_tube
@@ -23,14 +25,14 @@ from geom.sheets.views import LETTERING, TITLE_ROOM, apart, caption, ways
 
 _NOTE_PITCH = 4.2
 _NOTES_ROOM = (len(words.CARD_NOTES) + 1) * _NOTE_PITCH + 3.0
-_ABOVE, _BELOW = 22.0, 16.0
+_ABOVE, _BELOW = 16.0, 12.5
 _MOST_ROW = 92.0
-_DETAIL_LEFT = 14.0
-_EDGE_WORDS = 29.0
-_SPLIT = 0.44
-_ASIDE = 10.5
+_DETAIL_LEFT = 13.0
+_WORDS_OFF = 4.5
+_SPLIT = 0.43
+_ASIDE = 11.5
 _LEAST_APART, _MOST_APART = 3.0, 8.0
-_SIDE_ROOM = 8.0
+_SIDE_ROOM = 7.5
 _SCALES = (2, 5, 10, 20)
 _ENLARGED = (2.0, 1.0, 0.5)
 
@@ -65,7 +67,7 @@ def _draft(refit: Refit, card: _Card) -> Draft:
             continue
         items, low = tables
         space = beside_block(paper)
-        whole = Rect(space.left, low + GAP + _SIDE_ROOM, space.right, space.top - 1.5)
+        whole = Rect(space.left, low + 3.5 + _SIDE_ROOM, space.right, space.top - 1.5)
         mm = next((mm for mm in _SCALES if _tall(card.post) / mm + _ABOVE + _BELOW + TITLE_ROOM <= whole.height), None)
         holes = _hole_views(refit, card.post, above_block(paper))
         if mm is None or holes is None:
@@ -80,7 +82,7 @@ def _draft(refit: Refit, card: _Card) -> Draft:
             scale=words.AS_SHOWN,
             items=(
                 *items,
-                *_side_words(card, (space.left + 1.0, low + GAP)),
+                *_side_words(card, (space.left + 1.0, low + 3.5)),
                 *captions,
                 *hole_items,
                 *_notes(refit, above_block(paper)),
@@ -142,7 +144,7 @@ def _post_views(refit: Refit, post: PlacedPost, space: Rect, mm: int) -> tuple[l
     for name, line, share, look in looks:
         window = Rect(left, space.bottom, left + share * space.width, space.top)
         left = window.right
-        middle = 0.5 * (window.left + window.right) - (6.0 if look is None else 0.0)
+        middle = 0.5 * (window.left + window.right) - (8.4 if look is None else 0.0)
         origin = (middle, space.bottom + _BELOW + 0.5 * room)
         if look is None:
             drawn: tuple[Item, ...] = upright_tube(refit, post, mm, how)
@@ -183,12 +185,14 @@ def _hole_views(refit: Refit, post: PlacedPost, column: Rect) -> tuple[list[View
 def _hole_row(refit: Refit, post: PlacedPost, hole: PlacedHole, row: Rect) -> tuple[list[View], list[Item]] | None:
     """Return one hole looked at down the tube and cut along itself, each as large as its half of the row lets it be."""
     how = numbers(refit.boat)
+    fine = replace(how, decimals=how.decimals + (how.unit == "in"))
     drilling = refit.placed.drillings[hole.id]
     split = row.left + _SPLIT * row.width
     left, right = Rect(row.left, row.bottom, split, row.top), Rect(split, row.bottom, row.right, row.top)
     high = row.height - TITLE_ROOM
     down = next((s for s in _ENLARGED if _section_fits(post, s, high, left.width)), None)
-    cut = next((s for s in _ENLARGED if _cut_fits(post, hole, drilling.tilt, s, high, right.width)), None)
+    words_wide = max(text_width(line, LETTERING) for line in edge_notes(post, hole, refit))
+    cut = next((s for s in _ENLARGED if _cut_fits(post, hole, drilling.tilt, s, high, right.width - words_wide)), None)
     if down is None or cut is None:
         return None
     y = 0.5 * (row.bottom + row.top - TITLE_ROOM)
@@ -201,14 +205,14 @@ def _hole_row(refit: Refit, post: PlacedPost, hole: PlacedHole, row: Rect) -> tu
             numbers=how, description=words.LOOKING_DOWN,
         ),
         View(
-            f"{hole.level}2", "", cut, (x_cut, y), right, along_hole(refit, post, hole, reach, 1.0 / cut),
-            numbers=replace(how, decimals=how.decimals + (how.unit == "in")), description=words.ALONG_HOLE,
+            f"{hole.level}2", "", cut, (x_cut, y), right, along_hole(refit, post, hole, reach, 1.0 / cut, fine),
+            numbers=fine, description=words.ALONG_HOLE,
         ),
     ]  # fmt: skip
     items = [
         *caption(left, f"HOLE {hole.level}", words.LOOKING_DOWN, down, f"view:{hole.level}1"),
         *caption(right, f"HOLE {hole.level}", words.ALONG_HOLE, cut, f"view:{hole.level}2"),
-        *_edge_words(refit, post, hole, (x_cut + 0.5 * post.tube_od * cut + 7.2, y - 9.0)),
+        *_edge_words(refit, post, hole, (x_cut + 0.5 * post.tube_od * cut + _WORDS_OFF, y - 9.0)),
     ]
     basis = words.DIRECTION.format(basis=drilling.basis)
     items.append(Text((right.right - 1.0, right.top - 4.0), basis, LETTERING, "NOTE", "right", tag=f"basis:{hole.id}"))
@@ -217,11 +221,11 @@ def _hole_row(refit: Refit, post: PlacedPost, hole: PlacedHole, row: Rect) -> tu
 
 def _section_fits(post: PlacedPost, scale: float, high: float, wide: float) -> bool:
     across = post.tube_od * scale
-    return across + 30.0 <= high and across + 26.0 <= wide
+    return across + 22.0 <= high and across + 26.0 <= wide
 
 
 def _cut_fits(post: PlacedPost, hole: PlacedHole, tilt: float, scale: float, high: float, wide: float) -> bool:
-    across = _DETAIL_LEFT + post.tube_od * scale + 7.2 + _EDGE_WORDS
+    across = _DETAIL_LEFT + post.tube_od * scale + _WORDS_OFF + 0.5
     tall = 2.0 * half_height(post, hole, tilt) * scale + 8.0
     return tall <= high and across <= wide
 

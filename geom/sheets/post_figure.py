@@ -12,7 +12,7 @@ from geom.parts.post import hole_edges
 from geom.refit import Refit
 from geom.runs.base_fit import deck_frame, pad
 from geom.runs.place import PlacedPost, side_sign
-from geom.schedules import PLATE_RULE_LENGTH
+from geom.schedules.placing import PLATE_RULE_LENGTH
 from geom.sheets import post_words, words
 from geom.sheets.placing import spread
 from geom.sheets.profile_view import facing
@@ -138,7 +138,9 @@ def offset_items(angle: float, words_of_angle: str, post: PlacedPost, key: str, 
     if away * off > 0.0:
         beside = (0.45 * off + away * (0.5 * post.tube_od / math.cos(angle) + 3.0 * mm), 0.45 * rule)
         across = post_words.across_of(away)
-        items.append(Text(beside, words_of_angle, LETTERING, "NOTE", across, tag=f"angle:{post.id}:{key}"))
+        for row, line in enumerate(words_of_angle.split()):
+            at = (beside[0], beside[1] - 3.9 * row * mm)
+            items.append(Text(at, line, LETTERING, "NOTE", across, tag=f"angle:{post.id}:{key}:{row}"))
     return [*items, upright]
 
 

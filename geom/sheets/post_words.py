@@ -6,7 +6,7 @@ from geom.boat.model import Side
 from geom.errors import OutsideTableError
 from geom.figure import Across, Numbers
 from geom.runs.shop import h13
-from geom.schedules import PLATE_RULE_LENGTH
+from geom.schedules.placing import PLATE_RULE_LENGTH
 from geom.sheets import words
 from geom.units import decimal, degrees
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from geom.errors import GeometryError
 from geom.figure import Across, Cell, Point, Rect, Table
@@ -19,7 +19,7 @@ _MARGIN = 2.3
 class Ruled:
     """A table before it has a place: a heading for each column, rows of tagged cells, the whole width wanted.
 
-    Columns take the width of their text; what is left of the wanted width is shared out evenly.
+    `pitch` is the height of a row [mm]. Columns take the width of their text; what is left of the wanted width is shared out evenly.
     """
 
     title: str
@@ -27,6 +27,7 @@ class Ruled:
     rows: tuple[tuple[Cell, ...], ...]
     tag: str
     width: float | None = None
+    pitch: float = PITCH
 
     @property
     def widths(self) -> tuple[float, ...]:
@@ -49,11 +50,11 @@ class Ruled:
     @property
     def height(self) -> float:
         """How tall the table stands [mm]."""
-        return (bool(self.title) + bool(self.head) + len(self.rows)) * PITCH
+        return (bool(self.title) + bool(self.head) + len(self.rows)) * self.pitch
 
     def at(self, corner: Point) -> Table:
         """Return the table with its upper left corner at a paper point."""
-        return Table(corner, self.widths, self.head, self.rows, PITCH, LETTERING, self.title, tag=self.tag)
+        return Table(corner, self.widths, self.head, self.rows, self.pitch, LETTERING, self.title, tag=self.tag)
 
 
 def cell(text: str, tag: str = "", across: Across = "right") -> Cell:
@@ -74,34 +75,45 @@ def facts(title: str, rows: Sequence[tuple[str, str, str]], tag: str, width: flo
     return Ruled(title, (), cells, tag, width)
 
 
-def flow(tables: Sequence[Ruled], space: Rect, gap: float) -> Iterator[tuple[Table, ...]]:
+def flow(tables: Sequence[Ruled], space: Rect, gap: float, first: Rect | None = None) -> Iterator[tuple[Table, ...]]:
     """Yield the tables page by page from the top down, cut between rows where a page ends.
 
     Args:
         tables: in order; a table that goes on says so in its title.
         space: the same on each page [mm].
         gap: between two tables [mm].
+        first: the space of the first page where it is another one.
 
     Raises:
         GeometryError: a page does not hold a heading and one row.
     """
     page: list[Table] = []
-    top = space.top
+    page_space = first or space
+    top = page_space.top
     for table in tables:
         rows, begun = table.rows, False
         while rows:
-            fit = int((top - space.bottom) / PITCH - bool(table.title) - bool(table.head) + 1e-6)
+            fit = int((top - page_space.bottom) / table.pitch - bool(table.title) - bool(table.head) + 1e-6)
             if fit < min(3, len(rows)):
-                if top == space.top:
+                if top == space.top and page_space is space:
                     raise GeometryError(f"no page holds a row of table {table.title!r}")
                 yield tuple(page)
-                page, top = [], space.top
+                page, page_space, top = [], space, space.top
                 continue
             title = f"{table.title}, continued" if begun else table.title
-            part = Ruled(title, table.head, rows[:fit], table.tag, table.width)
+            part = replace(table, title=title, rows=rows[:fit])
             # Columns keep the widths of the whole table on every page.
             page.append(
-                Table((space.left, top), table.widths, table.head, part.rows, PITCH, LETTERING, title, tag=table.tag)
+                Table(
+                    (page_space.left, top),
+                    table.widths,
+                    table.head,
+                    part.rows,
+                    table.pitch,
+                    LETTERING,
+                    title,
+                    tag=table.tag,
+                )
             )
             top -= part.height + gap
             rows, begun = rows[fit:], True

@@ -6,11 +6,11 @@ from geom.data.table import datum
 from geom.figure import Rect, Text
 from geom.refit import Refit
 from geom.sheets import words
+from geom.sheets.bar_and_block import bar_scale, bar_view, block_view, steps
 from geom.sheets.draft import Draft, key_items, list_area
 from geom.sheets.paper import Paper, papers
 from geom.sheets.ruled_list import flow
 from geom.sheets.setting_lists import adjusters, log_list, push_list
-from geom.sheets.test_bar import bar_scale, bar_view, block_view, steps
 
 _BETWEEN = 8.0
 _DRAWING = 92.0

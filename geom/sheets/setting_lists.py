@@ -174,7 +174,7 @@ def _push_row(case: PushCase, how: Numbers) -> tuple[Cell, ...]:
         Cell("not stated" if case.set_to is None else decimal(case.set_to, 0), f"{tag}:set_to"),
         Cell(_told(case.gives_least, how), f"{tag}:gives_least"),
         Cell(_told(case.gives_most, how), f"{tag}:gives_most"),
-        Cell(words.BESIDE if case.straddles else words.FORWARD, f"{tag}:mast"),
+        Cell(words.MAST_BESIDE if case.straddles else words.MAST_FORWARD, f"{tag}:mast"),
         Cell(""),
         Cell(""),
     )

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from geom.figure import Item, Line, Polyline, Rect, Text
+from geom.lettering import width as text_width
 from geom.refit import Refit
 from geom.rules.cautions import SHEET_CAUTION
 from geom.sheets import words
@@ -107,7 +108,7 @@ def title_block(issue: Issue, title: Title, frame: Rect) -> tuple[Item, ...]:
         ),
         (
             (words.SURVEY, issue.survey, 78.0, _VALUE),
-            (words.TOLERANCE, issue.tolerance, 62.0, _VALUE),
+            (words.TOLERANCE, title.tolerance, 62.0, _VALUE),
             (words.DATA, issue.data, 40.0, _VALUE),
         ),
     )
@@ -121,12 +122,18 @@ def title_block(issue: Issue, title: Title, frame: Rect) -> tuple[Item, ...]:
                 items.append(Line((x, top), (x, top - height), "TITLE"))
             items.append(Text((x + 1.2, top - 1.0 - _LABEL), label, _LABEL, "NOTE"))
             if value:
-                items.append(Text((x + 1.2, top - height + 1.7), value, lettering, "TEXT", tag=f"title:{label}"))
+                items.append(Text((x + 1.2, top - height + 1.7), value, _fitting(value, lettering, width), "TEXT", tag=f"title:{label}"))
             x += width
         top -= height
         if top > bottom + 0.1:
             items.append(Line((left, top), (left + BLOCK_WIDTH, top), "TITLE"))
     return (*items, *_caution(left, bottom + _HEIGHT))
+
+
+def _fitting(text: str, wanted: float, width: float) -> float:
+    """Return the wanted lettering, or the largest smaller one that a cell holds the text in [mm]."""
+    sizes = [size for size in (_LARGE, _VALUE, _LABEL) if size <= wanted]
+    return next((size for size in sizes if text_width(text, size) <= width - 2.4), sizes[-1])
 
 
 def _caution(left: float, bottom: float) -> tuple[Item, ...]:

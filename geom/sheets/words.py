@@ -24,7 +24,6 @@ UNITS = "Units"
 SURVEY = "Survey"
 TOLERANCE = "Tolerance"
 DATA = "Data"
-AS_SURVEYED = "as good as the survey"
 
 LEGEND = "MADE-UP END THROUGH THE HOLE (limits: {source})"
 EYE_WORDS = {
@@ -118,8 +117,8 @@ PUSHES = "PUSH TESTS ({unit}, N): widest span aft of the mast, pushed midway, sq
 NO_MAST = "Push tests: cannot tell which spans are aft of the mast; the boat file does not say where the mast stands."
 CANNOT_TELL = "cannot tell"
 SLACK_PASSES = "passes slack"
-BESIDE = "beside it"
-FORWARD = "forward"
+MAST_BESIDE = "beside it"
+MAST_FORWARD = "forward"
 PUSH_KEY = (
     "SUPPORTS: between tube axes or eyes. MAST: forward of the span, or beside it (whether it then counts is open).",
     "SET N: tension that keeps the limit: on rigid ends, the line sliding free; and where ends may give (set to this).",
@@ -129,7 +128,7 @@ PUSH_KEY = (
 BAR_TITLE = "TEST BAR on the widest span"
 BLOCK_TITLE = "BLOCK"
 BAR_STEPS = (
-    "Lay the bar on the line beside both supports.",
+    "Lay the bar on the line so that it touches at both supports, and at no other place.",
     "Hang {new} ({new_kg}) at mid-span; {old} ({old_kg}) by rules before 2014.",
     "Offer the block up between bar and line at mid-span: its {upper} side for the upper or only line, "
     "its {other} side for the others.",
@@ -137,8 +136,8 @@ BAR_STEPS = (
     "Write down what was found, the date and by whom.",
 )
 BAR_BLOCK = "block"
-BAR_EDGE = "straight edge"
-BAR_WEIGHT = "weight at mid-span"
+BAR_EDGE = "bar"
+BAR_WEIGHT = "weight"
 
 # Post schedule, post cards, base plates, fixture, profiles.
 FORWARD = "FORWARD"
@@ -171,33 +170,37 @@ CARD_NOTES = (
     "4  Offsets: the tube's axis off square to the deck, {rule} above it. Check them after welding.",
     "5  Views stand by their captions, neither first nor third angle. Do not scale this print.",
 )
-SCHEDULE_TITLE = "stanchions and holes"
+SCHEDULE_TITLE = "posts and holes"
 SCHEDULE_KIND = "Post schedule"
 SCHEDULE_NOTES = (
     "1  X aft from the stem head on the centreline at deck, Y to starboard, Z up from {z_zero}.",
     "2  LEAN, OUT + outboard; RAKE, AFT + aft; PLATE: tube off square to the deck, in the deck's own directions.",
-    "3  OUT, AFT AT {rule}: the tube's axis off square to the deck at {rule} above it. LENGTH, ALONG: along the tube",
-    "    from the deck. H FOOT, H EDGE: vertical height above the deck at the foot, above the deck edge.",
+    "3  OUT, AFT AT {rule}: the tube's axis off square to the deck at {rule} above it. LENGTH, ALONG: along the tube "
+    "from the deck. H FOOT, H EDGE: vertical height above the deck at the foot, above the deck edge.",
     "4  CLOCK, TILT: axis the hole is to have, + aft end outboard, + aft end up; TURN: of the line at the hole.",
-    "5  ALIKE: posts of one letter are alike within tube length ±{length}, hole position ±{length}, clocking and tilt",
-    "    ±{clocking}, tube to plate ±{plate} (common practice, no source); same side, tube, base and hole sizes.",
+    "5  ALIKE: posts of one letter are alike within tube length ±{length}, hole position ±{length}, clocking and tilt "
+    "±{clocking}, tube to plate ±{plate} (common practice, no source); same side, tube, base and hole sizes.",
 )
-PLATES_TITLE = "base plate, {word}"
+PLATES_TITLE = "{word}, {side}"
 PLATES_KIND = "Base plates"
+PLATE_VIEW = "seen from above"
+ONLY_BASE = "as the bolts on board ask"
+BOW = "BOW"
 PLATE_NOTES = (
-    "1  Looking down on the plate. Starboard as drawn; on the port side outboard lies at the other hand.",
+    "1  Seen from above, bow up. Port and starboard have a sheet each: they are not the same.",
     "2  Bolts count from the middle of the plate, where the tube's axis goes through.",
-    "3  FOOT: ellipse of the tube cut by the deck's plane; its long axis turned from aft to outboard.",
-    "4  PAD: thickness at the sharp corners, square to the plate, thinnest corner counted as 0.",
-    "    Add the pad's own least thickness to all four.",
+    "3  FOOT: tube cut by the deck's plane; TURNED: its long axis from aft towards outboard.",
+    "4  Pad: thickness at the sharp corners, square to the plate, the thinnest counted as 0.",
+    "    Add the pad's own least thickness to every figure of its row.",
+    "5  TUBE OVER PLATE: on its axis, for a tube that stands on the plate's upper face.",
 )
 FIXTURE_TITLE = "checks after welding"
 FIXTURE_KIND = "Fixture sheet"
 FIXTURE_NOTES = (
     "1  Lengths are true, hole centre to hole centre. Measure with the posts bolted down, before the lines go on.",
     "2  OUT, AFT: a hole's centre off a plumb line through the tube's foot, + outboard, + aft; DROP is plumb.",
-    "3  AS MADE is written in by whoever measures. Corner to corner, both diagonals tell lean and rake apart.",
-    "4  Limits: {limits}.",
+    "3  The blank beside a figure is for the length as made: a pair of diagonals tells which way a post leans.",
+    "4  ±: what the shop's {plate} of tube to plate moves a hole by (common practice, no source).",
 )
 PROFILES_TITLE = "profiles"
 PROFILES_KIND = "Profiles"
@@ -208,7 +211,7 @@ FORM_KIND = "Survey form"
 FORM_DATA = "blank form"
 FORM_HEAD = (("BOAT", 3), ("DATE", 2), ("BY", 2))
 FORM_TOOLS = (("TAPE AND LEVEL USED", 3), ("AFLOAT OR ASHORE", 2), ("Z COUNTS FROM", 2))
-FORM_UNIT = "All lengths in {unit}, angles in deg."
+FORM_UNIT = {"mm": "All lengths in mm, angles in deg.", "in": "All lengths in inches, angles in deg."}
 FORM_PLAN = "WHICH POINT IS WHICH"
 FORM_MARKS = ("STEM = 0", "MAST MARK", "STERN MARK")
 FORM_TOUCH = "WHICH POINT TO TOUCH"
@@ -220,19 +223,21 @@ FORM_SKETCHES = (
 )
 FORM_RULES = (
     "Measure PORT and STARBOARD: boats are not alike on both sides. Copy nothing across.",
-    "X aft from the stem head, Y out from the centreline, Z up. Write every figure as read; cross out, never rub out.",
+    "X aft from the stem head, Y from the centreline (minus to port), Z up.",
+    "Write every figure as read. Cross out, never rub out.",
     "Read each tape twice, from both ends. Dashed: the check tapes of the last sheets.",
     "No reading is a reading too: write a dash.",
 )
 FORM_USUAL = "{name} ± (usual {value})"
 FORM_POSTS = "{side} POSTS"
-FORM_POSTS_HOW = "LEAN + outboard, RAKE + aft. DECK + falls aft, + falls outboard. ALONG, TOP: from the foot up the tube."
+FORM_POSTS_HOW = "LEAN + outboard, RAKE + aft. DECK + falls aft, + falls outboard. ALONG, TOP: up the tube from its foot."
 FORM_POST_BOXES = ("FOOT X", "FOOT Y", "FOOT Z", "LEAN", "RAKE", "DECK AFT", "DECK OUT")
 FORM_EYES = "{side} EYES"
 FORM_EYE_BOXES = ("X", "Y", "Z", "BAR OR HOLE Ø", "NOTE")
 FORM_GATE = "{side} GATE"
-FORM_GATE_BOXES = ("FORWARD POST", "AFT POST", "EYE OFF TUBE AXIS", "BRACE ALONG")
-FORM_BRACE_BOXES = ("BRACE FOOT X", "Y", "Z", "NOTE")
+FORM_GATE_BOXES = ("FORWARD POST", "AFT POST", "EYE OFF TUBE AXIS", "NOTE")
+FORM_BRACES = ("FWD BRACE", "AFT BRACE")
+FORM_BRACE_BOXES = ("FOOT X", "Y", "Z", "ALONG THE TUBE")
 FORM_BOAT = "BOAT, TUBES, LINES"
 FORM_BOAT_BOXES = (
     ("LENGTH OVERALL", "HULL LENGTH", "BEAM", "MAST X"),
@@ -245,5 +250,6 @@ FORM_ALONG = "{side} {level} LINE, centre to centre: shows a wrong digit or a wr
 FORM_STEM = "{side} FEET FROM THE STEM: hold X and Y together"
 FORM_ACROSS = "ACROSS: holds the breadth"
 FORM_DIAGONAL = "DIAGONALS: show a side that is shifted fore or aft"
-FORM_TAPE_HEADS = ("FROM", "TO", "READ", "AGAIN")
+FORM_TAPE = "{start} to {end}"
+FORM_TAPE_HEADS = ("FROM, TO", "READ", "AGAIN")
 LEVEL = {"U": "UPPER", "M": "MIDDLE", "L": "LOWER"}

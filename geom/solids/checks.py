@@ -13,12 +13,14 @@ from typing import Any, Literal
 from geom import vec
 from geom.errors import GeometryError
 from geom.parts.frame import Frame
-from geom.parts.part import Box
+from geom.parts.gate_hook import HookLeverSpec
+from geom.parts.part import Box, Cylinder
 from geom.parts.turnbuckle import TurnbuckleSpec
 from geom.refit import Refit
-from geom.runs.place import PlacedPost, PlacedRun
+from geom.runs.place import PlacedRun
 from geom.solids.assembly import Assembly, Maker, Piece
 from geom.solids.posts import post_frame, post_spec
+from geom.solids.proof import cylinder_faces, same_axis
 from geom.solids.step import location
 from geom.vec import Vec
 
@@ -27,8 +29,10 @@ Kind = Literal["line in hole", "line past solids", "bore on axis", "gate clear w
 _NEAR = 60.0
 # The pull can draw the gate eye out of the bight once the bight has turned past square to it.
 RELEASE = math.pi / 2.0
-_SWING_STEP = math.radians(5.0)
-_SWING_MOST = math.radians(170.0)
+_SWING_STEP = math.radians(10.0)
+_SWING_STEPS = 17
+# Steps along an edge of a hole before the nearest place is closed in on.
+_SAMPLES = 180
 
 
 @dataclass(frozen=True)
@@ -60,8 +64,8 @@ def solid_checks(refit: Refit, assembly: Assembly, make: Maker) -> tuple[SolidCh
     for run in refit.placed.runs.values():
         found += line_in_holes(refit, run, make)
         found += line_past_solids(run, assembly, placed)
-    found += gate_widths(refit, placed)
-    found += hook_swings(assembly, placed, make)
+    found += gate_widths(refit, make)
+    found += hook_swings(refit, assembly, placed, make)
     found += turnbuckle_ranges(assembly)
     return tuple(found)
 
@@ -73,13 +77,55 @@ def distance(a: Any, b: Any) -> float:
     return float(BRepExtrema_DistShapeShape(a, b).Value())
 
 
-def axis_edge(through: Vec, direction: Vec, reach: float) -> Any:
-    """Return a straight edge through a point, reaching both ways [mm]."""
-    from OCP.BRepBuilderAPI import BRepBuilderAPI_MakeEdge
-    from OCP.gp import gp_Pnt
+def room_round(solid: Any, walls: Any, through: Vec, direction: Vec) -> float:
+    """Return the diameter that a straight line through a hole has to itself [mm]; 0 where its axis meets metal.
 
-    ends = (vec.along(through, direction, -reach), vec.along(through, direction, reach))
-    return BRepBuilderAPI_MakeEdge(gp_Pnt(*ends[0]), gp_Pnt(*ends[1])).Edge()
+    A line inside a hole comes nearest to it at the hole's edges: those of the kernel are gone along in
+    steps, and the nearest place is closed in on. (The kernel's own distance to such an edge gives the
+    same, at a second each.)
+
+    Args:
+        solid: the drilled solid.
+        walls: the faces that the drill left in it.
+        through: a point of the line [mm].
+        direction: unit direction of the line.
+    """
+    from OCP.BRepAdaptor import BRepAdaptor_Curve
+    from OCP.BRepIntCurveSurface import BRepIntCurveSurface_Inter
+    from OCP.gp import gp_Dir, gp_Lin, gp_Pnt
+    from OCP.TopAbs import TopAbs_ShapeEnum
+    from OCP.TopExp import TopExp_Explorer
+    from OCP.TopoDS import TopoDS
+
+    hits = BRepIntCurveSurface_Inter()
+    hits.Init(solid, gp_Lin(gp_Pnt(*through), gp_Dir(*direction)), 1e-7)
+    if hits.More():
+        return 0.0
+    explorer = TopExp_Explorer(walls, TopAbs_ShapeEnum.TopAbs_EDGE)
+    least = math.inf
+    while explorer.More():
+        curve = BRepAdaptor_Curve(TopoDS.Edge_s(explorer.Current()))
+        explorer.Next()
+        least = min(least, _nearest(curve, through, direction))
+    return 2.0 * least
+
+
+def _nearest(curve: Any, through: Vec, direction: Vec) -> float:
+    """Return the least distance of a curve of the kernel from a straight line [mm], by thirds about the best sample."""
+
+    def away(parameter: float) -> float:
+        point = curve.Value(parameter)
+        place = (point.X() - through[0], point.Y() - through[1], point.Z() - through[2])
+        return vec.norm(vec.cross(place, direction))
+
+    first, last = curve.FirstParameter(), curve.LastParameter()
+    step = (last - first) / _SAMPLES
+    best = min(range(_SAMPLES + 1), key=lambda k: away(first + k * step))
+    low, high = max(first, first + (best - 1) * step), min(last, first + (best + 1) * step)
+    while high - low > 1e-7 * (last - first):
+        a, b = low + (high - low) / 3.0, high - (high - low) / 3.0
+        low, high = (low, b) if away(a) < away(b) else (a, high)
+    return away(0.5 * (low + high))
 
 
 def line_in_holes(refit: Refit, run: PlacedRun, make: Maker) -> Iterator[SolidCheck]:
@@ -89,19 +135,33 @@ def line_in_holes(refit: Refit, run: PlacedRun, make: Maker) -> Iterator[SolidCh
         hole = passage.hole
         post = refit.placed.posts[hole.post]
         solid = make(post_spec(post, refit.placed.drillings)).Moved(location(post_frame(post)))
-        legs = [
-            distance(axis_edge(hole.centre, leg, _reach(post)), solid) for leg in (passage.incoming, passage.outgoing)
-        ]
-        clear = 2.0 * min(legs)
+        axis = refit.placed.drillings[hole.id].axis
+        walls = bored_walls(solid, Cylinder(hole.id, 0.5 * hole.diameter, hole.centre, axis))
+        clear = min(room_round(solid, walls, hole.centre, leg) for leg in (passage.incoming, passage.outgoing))
         note = "liner not counted" if hole.told.liner is not None else ""
         yield SolidCheck("line in hole", f"{run.id} in {hole.id}", clear, line, "mm", clear >= line, note)
-        axis = refit.placed.drillings[hole.id].axis
-        bore = 2.0 * distance(axis_edge(hole.centre, axis, _reach(post)), solid)
+        bore = room_round(solid, walls, hole.centre, axis)
         yield SolidCheck("bore on axis", hole.id, bore, hole.diameter, "mm", abs(bore - hole.diameter) < 0.001)
 
 
-def _reach(post: PlacedPost) -> float:
-    return 4.0 * post.tube_od
+def bored_walls(solid: Any, hole: Cylinder) -> Any:
+    """Return the faces that a drill left, with their edges: what a line in the hole can touch first.
+
+    Raises:
+        GeometryError: the solid has no such faces.
+    """
+    from OCP.BRep import BRep_Builder
+    from OCP.TopoDS import TopoDS_Compound
+
+    walls = TopoDS_Compound()
+    builder = BRep_Builder()
+    builder.MakeCompound(walls)
+    faces = [face for face, found in cylinder_faces(solid) if same_axis(found, hole)]
+    if not faces:
+        raise GeometryError(f"the solid has no hole {hole.name}")
+    for face in faces:
+        builder.Add(walls, face)
+    return walls
 
 
 def line_past_solids(run: PlacedRun, assembly: Assembly, placed: dict[str, Any]) -> Iterator[SolidCheck]:
@@ -109,54 +169,61 @@ def line_past_solids(run: PlacedRun, assembly: Assembly, placed: dict[str, Any])
     line = next(piece for piece in assembly.pieces if piece.instance == run.id)
     own = {name for name in placed if name == run.id or name.startswith(f"{run.id} ")}
     own |= {passage.hole.post for passage in run.passages}
-    at_ends = {name for name in run.names if name in placed}
-    at_ends |= {name for name in placed if name.endswith("gate eye") and name[:4] in at_ends}
-    box = _box(line)
-    least, nearest = math.inf, ""
+    own |= {name for name in placed if name in run.names or name.removesuffix(f"-{run.level} gate eye") in run.names}
+    box, least, nearest = _box(line), _NEAR, ""
     for piece in assembly.pieces:
-        if piece.part is None or piece.instance in own | at_ends or _apart(box, _box(piece)) > _NEAR:
+        if piece.part is None or piece.instance in own or _apart(box, _box(piece)) > least:
             continue
         away = distance(placed[run.id], placed[piece.instance])
         if away < least:
             least, nearest = away, piece.instance
-    if nearest:
-        yield SolidCheck("line past solids", run.id, least, 0.0, "mm", least > 0.0, f"nearest is {nearest}")
+    note = f"nearest is {nearest}" if nearest else f"nothing within {_NEAR:g} mm"
+    yield SolidCheck("line past solids", run.id, least, 0.0, "mm", least > 0.0, note)
 
 
-def gate_widths(refit: Refit, placed: dict[str, Any]) -> Iterator[SolidCheck]:
+def gate_widths(refit: Refit, make: Maker) -> Iterator[SolidCheck]:
     """Yield the least distance between the two tubes of each gate."""
     for gate in refit.boat.gates:
-        first, second = gate.posts
-        width = distance(placed[first], placed[second])
-        yield SolidCheck("gate clear width", gate.id, width, None, "mm", width > 0.0, f"{first} to {second}")
+        tubes = [_plain_tube(refit, post_id, make) for post_id in gate.posts]
+        width = distance(*tubes)
+        yield SolidCheck("gate clear width", gate.id, width, None, "mm", width > 0.0, " to ".join(gate.posts))
 
 
-def hook_swings(assembly: Assembly, placed: dict[str, Any], make: Maker) -> Iterator[SolidCheck]:
-    """Yield how far each gate hook's lever swings open before it meets a post, a line or another fitting."""
+def _plain_tube(refit: Refit, post_id: str, make: Maker) -> Any:
+    """Return a post's tube without its holes, which matter little to what stands outside it and cost much."""
+    post = refit.placed.posts[post_id]
+    spec = replace(post_spec(post, refit.placed.drillings), drilled=())
+    return make(spec).Moved(location(post_frame(post)))
+
+
+def hook_swings(refit: Refit, assembly: Assembly, placed: dict[str, Any], make: Maker) -> Iterator[SolidCheck]:
+    """Yield the angle at which each gate hook's lever, swung open, first meets a post, a line or another fitting."""
     for piece in assembly.pieces:
-        if piece.part is None or piece.part.family != "gate hook lever":
+        lever = piece.part
+        if not isinstance(lever, HookLeverSpec):
             continue
         stem = piece.instance.removesuffix(" lever")
-        run = stem.split(" ")[0]
-        eyes = {
-            name
-            for name in placed
-            if name.endswith("gate eye") and distance(placed[name], placed[piece.instance]) < 5.0
-        }
-        near = [p for p in assembly.pieces if p.part is not None and _apart(_box(p), _box(piece)) < 2.0 * _NEAR]
-        others = [placed[p.instance] for p in near if not p.instance.startswith(stem) and p.instance not in eyes]
-        shape, angle = make(piece.part), 0.0
-        while angle < _SWING_MOST:
-            turned = Frame(
-                (0.0, 0.0, 0.0), (math.cos(angle), 0.0, math.sin(angle)), (-math.sin(angle), 0.0, math.cos(angle))
-            )
-            lever = shape.Moved(location(piece.frame.of(turned)))
-            if any(distance(lever, other) <= 0.0 for other in others):
+        sweep = math.hypot(2.0 * lever.offset + lever.width, lever.rise + lever.opening + lever.width) + lever.tail
+        pivot = piece.frame.origin
+        room = Box(vec.sub(pivot, (sweep, sweep, sweep)), vec.add(pivot, (sweep, sweep, sweep)))
+        others = []
+        for other in assembly.pieces:
+            # The eye that the hook closes on lies in its bight from the start.
+            if other.part is None or other.instance.startswith(stem) or other.instance.endswith("gate eye"):
+                continue
+            if _apart(_box(other), room) <= 0.0:
+                is_post = other.instance in refit.placed.posts
+                others.append(_plain_tube(refit, other.instance, make) if is_post else placed[other.instance])
+        shape, angle = make(lever), 0.0
+        for step in range(_SWING_STEPS + 1):
+            angle = step * _SWING_STEP
+            c, s = math.cos(angle), math.sin(angle)
+            frame = piece.frame.of(Frame((0.0, 0.0, 0.0), (c, 0.0, s), (-s, 0.0, c)))
+            turned = shape.Moved(location(frame))
+            if any(distance(turned, other) <= 0.0 for other in others):
                 break
-            angle += _SWING_STEP
-        free = math.degrees(angle)
-        limit = math.degrees(RELEASE)
-        yield SolidCheck("hook swing", f"{run}: {stem.removeprefix(run).strip()}", free, limit, "deg", angle >= RELEASE)
+        free, limit = math.degrees(angle), math.degrees(RELEASE)
+        yield SolidCheck("hook swing", stem, free, limit, "deg", angle >= RELEASE)
 
 
 def turnbuckle_ranges(assembly: Assembly) -> Iterator[SolidCheck]:

@@ -106,7 +106,7 @@ def measure(shape: Any, instance: str = "", product: str = "", colour: Any = Non
         valid=bool(BRepCheck_Analyzer(shape).IsValid()),
         volume=properties.Mass(),
         box=bounding_box(shape),
-        cylinders=_cylinders(shape),
+        cylinders=tuple(found for _, found in cylinder_faces(shape)),
         colour=colour,
         shape=shape,
     )
@@ -139,7 +139,8 @@ def _explore(shape: Any, kind: str) -> list[Any]:
     return found
 
 
-def _cylinders(shape: Any) -> tuple[FoundCylinder, ...]:
+def cylinder_faces(shape: Any) -> list[tuple[Any, FoundCylinder]]:
+    """Return every cylindrical face of a shape with its cylinder."""
     from OCP.BRepAdaptor import BRepAdaptor_Surface
     from OCP.GeomAbs import GeomAbs_SurfaceType
     from OCP.TopoDS import TopoDS
@@ -150,8 +151,9 @@ def _cylinders(shape: Any) -> tuple[FoundCylinder, ...]:
         if surface.GetType() == GeomAbs_SurfaceType.GeomAbs_Cylinder:
             cylinder = surface.Cylinder()
             at, way = cylinder.Axis().Location(), cylinder.Axis().Direction()
-            found.append(FoundCylinder(cylinder.Radius(), (at.X(), at.Y(), at.Z()), (way.X(), way.Y(), way.Z())))
-    return tuple(found)
+            place, direction = (at.X(), at.Y(), at.Z()), (way.X(), way.Y(), way.Z())
+            found.append((face, FoundCylinder(cylinder.Radius(), place, direction)))
+    return found
 
 
 def _name(label: Any) -> str:
@@ -174,20 +176,22 @@ def _colour(label: Any, colours: Any) -> tuple[float, float, float] | None:
     return (float(red), float(green), float(blue))
 
 
-def finds(body: FoundBody, hole: Cylinder, tolerance: float = 0.001) -> bool:
-    """Tell whether a specified hole is there: a face of its radius whose axis is its axis.
+def same_axis(found: FoundCylinder, hole: Cylinder, tolerance: float = 0.001) -> bool:
+    """Tell whether a cylindrical face has a specified hole's radius and axis.
 
     Args:
-        body: what was read back.
+        found: the face.
         hole: what was specified.
         tolerance: on the radius, and on the axis over 1000 mm [mm].
     """
-    for face in body.cylinders:
-        away = vec.norm(vec.cross(vec.sub(face.point, hole.point), hole.direction))
-        turned = vec.norm(vec.cross(face.direction, hole.direction)) * 1000.0
-        if abs(face.radius - hole.radius) <= tolerance and away <= tolerance and turned <= tolerance:
-            return True
-    return False
+    away = vec.norm(vec.cross(vec.sub(found.point, hole.point), hole.direction))
+    turned = vec.norm(vec.cross(found.direction, hole.direction)) * 1000.0
+    return abs(found.radius - hole.radius) <= tolerance and away <= tolerance and turned <= tolerance
+
+
+def finds(body: FoundBody, hole: Cylinder, tolerance: float = 0.001) -> bool:
+    """Tell whether a specified hole is there: a face of its radius whose axis is its axis."""
+    return any(same_axis(face, hole, tolerance) for face in body.cylinders)
 
 
 def require_true(part: Part, body: FoundBody, tolerance: float = 0.001, volume_tolerance: float = 1e-5) -> None:

@@ -11,6 +11,7 @@ from geom.runs.eye_shape import eye_shape
 from geom.runs.splice import bury_length, practice, splice_recipe, taper_marks
 from geom.runs.strength import published_wire
 from geom.runs.stretch import elastic_share, stiffness
+from geom.runs.wire_oversize import largest_diameter
 
 
 def test_72_d_of_5_mm():
@@ -93,6 +94,15 @@ def test_a_wire_size_outside_the_table_raises(size):
         published_wire("7x19 wire", "stainless steel 302/304", size)
 
 
+@pytest.mark.parametrize(
+    ("size", "over"), [(1 / 8, 0.014), (5 / 32, 0.016), (3 / 16, 0.018), (1 / 4, 0.018), (5 / 16, 0.022)]
+)
+def test_wire_may_be_over_its_nominal_diameter(size, over):
+    """FAA Advisory Circular 43.13-1B (1998), table 7-3: diameter tolerance, plus only."""
+    assert largest_diameter(size * 25.4) / 25.4 == pytest.approx(size + over)
+    assert largest_diameter(4.0) is None
+
+
 def test_stretch_of_wire_as_the_supplier_works_it_out():
     """Two wire suppliers: 1/8 in 7x19 under 500 lb stretches 0.518 %; the formula with the printed G gives 0.5184."""
     wire = GuardLine(construction="7x19 wire", material="stainless steel 302/304", diameter=25.4 / 8)
@@ -123,7 +133,7 @@ def test_terminals_keep_nine_tenths():
 @pytest.mark.parametrize(
     "name",
     ["splice_rules", "splice_tapers", "splice_practice", "line_strength", "wire_strength", "wire_stretch",
-     "measure_uncertainty", "service_life"],
+     "measure_uncertainty", "service_life", "wire_oversize"],
 )  # fmt: skip
 def test_every_number_has_unit_source_and_how_sure(name):
     for row in table.rows(name):

@@ -4,13 +4,14 @@ from __future__ import annotations
 
 from geom.figure import Sheet
 from geom.refit import Refit
+from geom.sheets.aids.cut import cut_files
 from geom.sheets.aids.hole_gauge import hole_gauge
 from geom.sheets.aids.page import aid_papers
 from geom.sheets.aids.plate_template import plate_templates
 from geom.sheets.aids.splice_strip import splice_strip, strips
 from geom.sheets.aids.tube_wrap import tube_wrap
 
-__all__ = ["full_size_sets"]
+__all__ = ["cut_files", "full_size_sets"]
 
 
 def full_size_sets(refit: Refit, thickness: float = 0.0) -> dict[str, tuple[Sheet, ...]]:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 
 from geom.boat.model import Boat, LineEnd
@@ -16,10 +17,11 @@ from geom.units import decimal
 
 _LABEL = 21.0
 _VERDICT = 36.0
-_HEAD = 14.0
+_HEAD = 18.0
 _LEGEND = 26.0
 # Folded flat, a bare eye is two ropes side by side.
 _FOLDED = 2
+_SURE = {"found": "found", "calc": "calculated", "memory": "from memory"}
 
 
 @dataclass(frozen=True)
@@ -60,7 +62,7 @@ class MadeEnd:
 def common_sizes() -> tuple[Size, ...]:
     """Return the common hole and drill sizes of the data, smallest first."""
     rows = sorted(table.rows("hole_sizes"), key=lambda row: float(row["value"]))
-    return tuple(Size(row["key"], float(row["value"]), row["sure"]) for row in rows)
+    return tuple(Size(row["key"], float(row["value"]), _SURE[row["sure"].split()[0]]) for row in rows)
 
 
 def own_sizes(refit: Refit) -> tuple[Size, ...]:
@@ -99,7 +101,8 @@ def hole_gauge(refit: Refit, paper: AidPaper) -> tuple[Sheet, ...]:
     """Return the pages of the gauge."""
     aid = Aid("hole-gauge", words.GAUGE, refit.boat.boat.name, words.BOTH_SIDES)
     room = paper.room
-    sizes = [*((size, words.GAUGE_COMMON) for size in common_sizes()), *((s, words.GAUGE_OWN) for s in own_sizes(refit))]
+    sizes = [(size, words.GAUGE_COMMON) for size in common_sizes()]
+    sizes += [(size, words.GAUGE_OWN) for size in own_sizes(refit)]
     made = made_ends(refit.boat)
     widest = max([size.diameter for size, _ in sizes] + [one.across for one in made])
     cell = widest + 4.0 + _VERDICT
@@ -110,13 +113,12 @@ def hole_gauge(refit: Refit, paper: AidPaper) -> tuple[Sheet, ...]:
         columns = made[first : first + group]
         stack = max(1, int(room.width // (_LABEL + len(columns) * cell)))
         tall = room.height - _HEAD - _LEGEND
-        rows = max(1, int(tall // pitch))
+        rows = min(max(1, int(tall // pitch)), math.ceil(len(sizes) / stack))
+        high = min(tall / rows, 1.5 * pitch)
         for start in range(0, len(sizes), rows * stack):
             part = sizes[start : start + rows * stack]
-            content.append(_page_items(refit, room, part, columns, rows, cell, pitch, widest))
-    return tuple(
-        page(refit, aid, paper, index, len(content), items) for index, items in enumerate(content, start=1)
-    )
+            content.append(_page_items(refit, room, part, columns, rows, cell, high, widest))
+    return tuple(page(refit, aid, paper, index, len(content), items) for index, items in enumerate(content, start=1))
 
 
 def _page_items(
@@ -134,12 +136,15 @@ def _page_items(
     for start in range(0, len(sizes), rows):
         left = room.left + (start // rows) * full
         for k, one in enumerate(made):
-            items += _column_head(one, left + _LABEL + k * cell, room.top - 8.6, cell)
+            items += _column_head(one, left + _LABEL + k * cell, room.top - 13.0, cell)
         previous = ""
         for row, (size, kind) in enumerate(sizes[start : start + rows]):
             y = room.top - _HEAD - (row + 0.5) * pitch
             if previous and kind != previous:
                 items.append(Line((left, y + pitch / 2.0), (left + full - 3.0, y + pitch / 2.0), "THIN"))
+                height = lettering_that_fits(kind, full - 3.0, 1.8)
+                if height is not None:
+                    items.append(Text((left + full - 3.0, y + pitch / 2.0 - 2.8), kind, height, "NOTE", "right"))
             previous = kind
             items += _label(size, (left, y))
             for k, one in enumerate(made):
@@ -161,7 +166,7 @@ def _column_head(one: MadeEnd, x: float, y: float, cell: float) -> list[Item]:
 
 def _label(size: Size, at: tuple[float, float]) -> list[Item]:
     x, y = at
-    number = f"Ø{decimal(size.diameter, 1)}" if size.note != "calc" else f"Ø{decimal(size.diameter, 2)}"
+    number = f"Ø{decimal(size.diameter, 1)}" if size.note != "calculated" else f"Ø{decimal(size.diameter, 2)}"
     items: list[Item] = [Text((x, y + 1.2), number, 3.5, "TEXT", tag=f"size:{size.name}")]
     if not size.name.endswith("mm"):
         height = lettering_that_fits(size.name, _LABEL - 1.0, 2.5) or 1.8
@@ -179,5 +184,6 @@ def _cell(refit: Refit, size: Size, one: MadeEnd, at: tuple[float, float], wides
     ]
     right = at[0] + widest + 3.0
     items += eye_symbol((right + 1.3, y), found)
-    items.append(Text((right + 4.2, y), found, 2.5, "TEXT", upright="middle", tag=f"verdict:{size.name}:{one.line}:{one.ends[0]}"))
+    tag = f"verdict:{size.name}:{one.line}:{one.ends[0]}"
+    items.append(Text((right + 4.2, y), found, 2.5, "TEXT", upright="middle", tag=tag))
     return items

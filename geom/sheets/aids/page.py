@@ -110,7 +110,7 @@ def page(
         items: what stands on paper beside the views.
         views: tiles at full size.
     """
-    title = f"{aid.heading} {aid.subject}"
+    title = f"{aid.heading} {aid.subject}".strip()
     return Sheet(
         name=f"{aid.key}-{paper.word}-{number}",
         title=f"{title}, {aid.side.lower()}, page {number} of {count}",
@@ -137,7 +137,7 @@ def _heading(refit: Refit, aid: Aid, paper: AidPaper, number: int, count: int) -
     frame = paper.frame
     left, right, y = frame.left, frame.right, frame.top - 5.5
     paging = words.PAGE.format(page=number, pages=count)
-    head = f"{aid.heading}  {aid.subject}  {aid.side}"
+    head = "  ".join(part for part in (aid.heading, aid.subject, aid.side) if part)
     height = lettering_that_fits(head, frame.width - text_width(paging, 3.5) - 6.0, 5.0) or LETTERINGS[-1]
     items: list[Item] = [
         Text((left, y), head, height, "TEXT", tag=f"heading:{aid.key}"),

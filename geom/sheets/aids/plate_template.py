@@ -12,10 +12,9 @@ from geom.runs.base_fit import foot_ellipse
 from geom.runs.place import PlacedPost, side_sign
 from geom.sheets import words as sheet_words
 from geom.sheets.aids import words
+from geom.sheets.aids.clip import clip
 from geom.sheets.aids.page import Aid, AidPaper, Piece, lettering_that_fits, notes, page
 from geom.sheets.aids.tiling import Tile
-from geom.sheets.aids.clip import clip
-from geom.units import decimal
 
 _CORNER_STEPS = 24
 _FOOT_STEPS = 96
@@ -123,10 +122,10 @@ def _words_below(template: Template) -> list[Item]:
     """Return id, side, plate and holes below the plate, where nothing is drilled."""
     post, base = template.post, template.base
     y = -base.length / 2.0 - 5.8
-    sizes = f"{decimal(base.length, 1)} x {decimal(base.width, 1)} x {decimal(base.thickness, 1)}"
+    sizes = f"{base.length:g} x {base.width:g} x {base.thickness:g}"
     lines = (
-        (f"{post.id}  {sheet_words.SIDE[post.side]}  {template.word}", 3.5),
-        (f"{len(base.bolts)} holes Ø{decimal(base.bolt_hole, 1)} for {decimal(base.bolt, 1)} bolts; plate {sizes}", 2.5),
+        (f"{post.id}  {sheet_words.SIDE[post.side]}", 3.5),
+        (f"{template.word}: {len(base.bolts)} holes Ø{base.bolt_hole:g} for {base.bolt:g}, plate {sizes}", 2.5),
     )
     items: list[Item] = []
     for text, wanted in lines:

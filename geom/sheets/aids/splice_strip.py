@@ -19,7 +19,7 @@ HEIGHT = 44.0
 TAPER_TICK = 8.0
 _TAPER_ROW, _ZONE_ROW, _STITCH_ROW, _EYE_ROW, _TAIL_ROW, _ID_ROW = 8.9, 13.4, 18.0, 22.6, 27.8, 33.4
 _NUMBER_ROW, _TICK = 37.4, 3.0
-_AFTER = 6.0
+_AFTER = 12.0
 _CLEAR = 2.0
 _END_WORDS = {"start": "fwd end", "finish": "aft end"}
 
@@ -63,7 +63,10 @@ def marks(recipe: Recipe) -> tuple[Mark, ...]:
     The exit mark and the stitching count from the throat, which is the eye mark on the standing part.
     """
     found = [
-        *(Mark(f"taper-{n}", cut.from_end, f"{n} {cut.side[0].upper()}") for n, cut in enumerate(recipe.taper_marks, 1)),
+        *(
+            Mark(f"taper-{n}", cut.from_end, f"{n} {cut.side[0].upper()}")
+            for n, cut in enumerate(recipe.taper_marks, start=1)
+        ),
         Mark("tail", recipe.tail_mark, f"TAIL MARK {both(recipe.tail_mark)}"),
         Mark("eye", recipe.eye_mark, f"EYE MARK, THROAT {both(recipe.eye_mark)}"),
     ]
@@ -83,14 +86,14 @@ def both(value: float) -> str:
 def splice_strip(refit: Refit, strip: Strip, paper: AidPaper) -> tuple[Sheet, ...]:
     """Return the pages of one strip; the paper lies on its long side."""
     room = paper.room
-    aid = Aid(f"splice-{strip.number}", words.STRIP, f"{strip.number}  {strip.line} Ø{decimal(strip.recipe.diameter, 1)}", _side(strip))
-    lines, tall = notes((*_told(strip), *words.STRIP_NOTES), (paper.frame.left, room.top + 1.5), paper.frame.width, 2.5)
+    subject = f"{strip.number}  {strip.line} Ø{decimal(strip.recipe.diameter, 1)}"
+    aid = Aid(f"splice-{strip.number}", words.STRIP, subject, _side(strip))
+    told = (*_told(strip), *words.STRIP_NOTES)
+    lines, tall = notes(told, (paper.frame.left, room.top + 1.5), paper.frame.width)
     under = Rect(room.left, room.bottom, room.right, room.top - tall - 0.5)
     piece = strip_piece(refit, strip, under.width)
     pages = tile_pages(piece, under, across=False)
-    return tuple(
-        page(refit, aid, paper, index, len(pages), lines, views) for index, views in enumerate(pages, start=1)
-    )
+    return tuple(page(refit, aid, paper, index, len(pages), lines, views) for index, views in enumerate(pages, start=1))
 
 
 def _side(strip: Strip) -> str:
@@ -108,22 +111,21 @@ def _told(strip: Strip) -> list[str]:
     ]
     if recipe.second_tuck is not None:
         told[-1] += f" Second tuck {decimal(recipe.second_tuck, 1)} from the first."
-    return told + [f"NOTE: {'; '.join(recipe.warnings)}."] if recipe.warnings else told
+    return [*told, f"NOTE: {'; '.join(recipe.warnings)}."] if recipe.warnings else told
 
 
 def strip_piece(refit: Refit, strip: Strip, room: float) -> Piece:
-    """Return a strip with its tiles, none longer than the room [mm]; x counts from the rope's end, the rope along y = 0."""
+    """Return a strip, its tiles no longer than the room [mm]; x from the rope's end, the rope along y = 0."""
     recipe = strip.recipe
     placed = {mark.id: mark for mark in marks(recipe)}
-    shapes, texts = _key_marks(recipe, placed)
+    shapes, texts = _key_marks(strip, placed)
     texts += _zones(recipe)
-    texts.append(Text((2.0, _TAIL_ROW), "0  ROPE'S END", 3.5, "TEXT"))
+    texts.append(Text((2.0, _TAIL_ROW), words.ROPES_END, 3.5, "TEXT"))
     for mark in placed.values():
         if mark.id.startswith("taper-"):
             shapes.append(Line((mark.at, 0.0), (mark.at, TAPER_TICK), "THIN", tag=f"mark:{strip.number}:{mark.id}"))
             texts.append(Text((mark.at, _TAPER_ROW), mark.words, 2.5, "TEXT", "centre"))
-    shapes = [_tagged(item, strip) for item in shapes]
-    length = max(_right(text) for text in texts) + _AFTER
+    length = max(*map(_right, texts), *(mark.at for mark in placed.values())) + _AFTER
     spans = split(0.0, length, room, _clear(texts, placed))
     found = tuple(Tile(letters(k), Rect(low, 0.0, high, HEIGHT)) for k, (low, high) in enumerate(spans))
     whole = Rect(0.0, 0.0, length, HEIGHT)
@@ -131,30 +133,27 @@ def strip_piece(refit: Refit, strip: Strip, room: float) -> Piece:
     outline = Polyline(corners, "THIN", closed=True, tag=f"strip:{strip.number}")
     texts += _names(refit, strip, found)
     scale_shapes, numbers_up = _scale(length, spans)
-    return Piece(
-        f"splice-{strip.number}", (outline, *shapes, *scale_shapes, *join_marks(whole, found), *texts, *numbers_up), found
-    )
+    items = (outline, *shapes, *scale_shapes, *join_marks(whole, found), *texts, *numbers_up)
+    return Piece(f"splice-{strip.number}", items, found)
 
 
-def _tagged(item: Item, strip: Strip) -> Item:
-    return Line(item.start, item.end, item.layer, f"mark:{strip.number}:{item.tag}") if (
-        isinstance(item, Line) and item.tag and not item.tag.startswith("mark:")
-    ) else item
-
-
-def _key_marks(recipe: Recipe, placed: dict[str, Mark]) -> tuple[list[Item], list[Text]]:
+def _key_marks(strip: Strip, placed: dict[str, Mark]) -> tuple[list[Item], list[Text]]:
     """Return the long marks, each as tall as the row of its words, and their words to the right of them."""
+    recipe = strip.recipe
     shapes: list[Item] = []
     texts: list[Text] = []
     for name, row in (("tail", _TAIL_ROW), ("eye", _EYE_ROW), ("exit", _TAIL_ROW)):
         mark = placed[name]
-        shapes.append(Line((mark.at, 0.0), (mark.at, row + 3.5), "THIN", tag=name))
+        shapes.append(Line((mark.at, 0.0), (mark.at, row + 3.5), "THIN", tag=f"mark:{strip.number}:{name}"))
         shapes.append(Hatch(((mark.at, 0.0), (mark.at - 1.6, 4.0), (mark.at + 1.6, 4.0)), "THIN"))
-        texts.append(Text((mark.at + 1.5, row), mark.words, 3.5, "TEXT", tag=f"words:{name}"))
+        # Words left of their mark end the strip at the exit and leave room for an overlap beside the eye.
+        left = name != "eye"
+        at = mark.at - 1.5 if left else mark.at + 1.5
+        texts.append(Text((at, row), mark.words, 3.5, "TEXT", "right" if left else "left", tag=f"words:{name}"))
     if recipe.stitching is not None:
         start, end = placed["stitch-from"].at, placed["stitch-to"].at
         for name, x in (("stitch-from", start), ("stitch-to", end)):
-            shapes.append(Line((x, 0.0), (x, _STITCH_ROW + 2.5), "THIN", tag=name))
+            shapes.append(Line((x, 0.0), (x, _STITCH_ROW + 2.5), "THIN", tag=f"mark:{strip.number}:{name}"))
         low, high = recipe.stitching
         told = f"STITCH {decimal(low, 1)} to {decimal(high, 1)} from the throat, once the tail is in"
         texts.append(Text((end + 1.5, _STITCH_ROW), told, 2.5, "TEXT"))
@@ -167,15 +166,18 @@ def _zones(recipe: Recipe) -> list[Text]:
     after_taper = recipe.taper_marks[-1].from_end if recipe.taper_marks else 0.0
     stitched = eye + recipe.stitching[1] if recipe.stitching else eye
     texts = []
-    for low, high, words_ in (
-        (0.0, after_taper, "TAPER: cut one strand at each mark, L left, R right"),
-        (after_taper, tail, "TAIL, buried"),
-        (tail, eye, f"EYE {decimal(recipe.girth, 1)}"),
-        (stitched, exit_, "STANDING PART: the tail is buried here, its end comes out at the exit mark"),
+    for low, high, told in (
+        (0.0, after_taper, words.TAPER),
+        (after_taper, tail, words.TAIL),
+        (tail, eye, words.EYE.format(girth=decimal(recipe.girth, 1))),
     ):
-        height = lettering_that_fits(words_, high - low - 6.0, 2.5)
+        height = lettering_that_fits(told, high - low - 6.0, 2.5)
         if height is not None:
-            texts.append(Text(((low + high) / 2.0, _ZONE_ROW), words_, height, "NOTE", "centre"))
+            texts.append(Text(((low + high) / 2.0, _ZONE_ROW), told, height, "NOTE", "centre"))
+    # Under the words of the eye mark, so that the long stretch up to the exit stays free for an overlap.
+    height = lettering_that_fits(words.STANDING, exit_ - stitched - 8.0, 2.5)
+    if height is not None:
+        texts.append(Text((stitched + 4.0, _ZONE_ROW), words.STANDING, height, "NOTE"))
     return texts
 
 
@@ -185,7 +187,7 @@ def _right(text: Text) -> float:
 
 def _across(text: Text) -> Span:
     wide = text_width(text.text, text.height)
-    left = text.at[0] - (wide / 2.0 if text.across == "centre" else 0.0)
+    left = text.at[0] - {"left": 0.0, "centre": 0.5, "right": 1.0}[text.across] * wide
     return (left, left + wide)
 
 
@@ -200,7 +202,8 @@ def _names(refit: Refit, strip: Strip, found: tuple[Tile, ...]) -> list[Text]:
     texts = []
     for tile in found:
         told = f"STRIP {strip.number}  {strip.line}  {strip.recipe.lock}"
-        head = f"TILE {tile.letter} OF {len(found)}  {told}  {refit.boat.boat.name}  rev. {refit.boat.revision.mark}"
+        issue = f"{refit.boat.boat.name}  rev. {refit.boat.revision.mark}"
+        head = f"TILE {tile.letter} OF {len(found)}  {words.ROPE_EDGE}  {told}  {issue}"
         left = tile.window.left + (OVERLAP if tile.window.left > 0.0 else 0.0) + 4.0
         height = lettering_that_fits(head, tile.window.right - OVERLAP - 2.0 - left, 2.5)
         if height is not None:

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 
 from geom.errors import GeometryError
 from geom.figure import Item, Line, Rect
@@ -38,7 +38,7 @@ def letters(index: int) -> str:
 def split(low: float, high: float, room: float, clear: Sequence[Span] = (), overlap: float = OVERLAP) -> list[Span]:
     """Return spans that cover low to high, none longer than the room, each overlapping the next.
 
-    The spans are about equal; an overlap that would lie on a part to keep clear moves down to below it.
+    As few spans as can be, about equal; an overlap that would lie on a part to keep clear moves to beside it.
 
     Args:
         low: where the piece starts [mm].
@@ -54,29 +54,44 @@ def split(low: float, high: float, room: float, clear: Sequence[Span] = (), over
         raise GeometryError(f"tiles of {room:g} mm with an overlap of {overlap:g} mm do not advance")
     spans: list[Span] = []
     start = low
-    while high - start > room + 1e-9:
-        count = math.ceil((high - start - overlap) / (room - overlap) - 1e-9)
-        wanted = start + (high - start + (count - 1) * overlap) / count
-        end = _overlap_end(start, wanted, start + room, clear, overlap)
+    left = _fewest(low, high, room, clear, overlap)
+    while left > 1:
+        wanted = start + (high - start + (left - 1) * overlap) / left
+        ends = [
+            end
+            for end in _ends(start, wanted, start + room, clear, overlap)
+            if _fewest(end - overlap, high, room, clear, overlap) < left
+        ]
+        end = min(ends, key=lambda end: (abs(end - wanted), end))
         spans.append((start, end))
         start = end - overlap
+        left -= 1
     return [*spans, (start, high)]
 
 
-def _overlap_end(start: float, wanted: float, most: float, clear: Sequence[Span], overlap: float) -> float:
-    """Return the end nearest to the wanted one whose overlap touches no part to keep clear."""
-    ends = [wanted]
+def _ends(start: float, wanted: float, most: float, clear: Sequence[Span], overlap: float) -> list[float]:
+    """Return where a tile may end, its overlap off every part to keep clear: as wanted, or beside such a part."""
+    ends = [wanted, most]
     for low, high in clear:
         ends += [low, high + overlap]
-    free = [
+    return [
         end
         for end in ends
         if start + 2.0 * overlap < end <= most + 1e-9
         and not any(low < end - 1e-9 and high > end - overlap + 1e-9 for low, high in clear)
     ]
-    if not free:
-        raise GeometryError(f"no place for an overlap of {overlap:g} mm between {start:.1f} and {most:.1f} mm")
-    return min(free, key=lambda end: (abs(end - wanted), end))
+
+
+def _fewest(low: float, high: float, room: float, clear: Sequence[Span], overlap: float) -> int:
+    """Return the least number of tiles from low to high: each as long as it can be."""
+    count, start = 1, low
+    while high - start > room + 1e-9:
+        ends = _ends(start, start + room, start + room, clear, overlap)
+        if not ends:
+            raise GeometryError(f"no place for an overlap of {overlap:g} mm from {start:.1f} to {start + room:.1f} mm")
+        start = max(ends) - overlap
+        count += 1
+    return count
 
 
 def tiles(
@@ -103,7 +118,7 @@ def tiles(
 
 def joins(spans: Sequence[Span]) -> list[float]:
     """Return the middle of each overlap of spans in order."""
-    return [(after[0] + before[1]) / 2.0 for before, after in zip(spans, spans[1:], strict=False)]
+    return [(after[0] + before[1]) / 2.0 for before, after in pairwise(spans)]
 
 
 def join_marks(extent: Rect, found: Sequence[Tile]) -> tuple[Item, ...]:

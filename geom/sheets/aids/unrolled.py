@@ -12,7 +12,10 @@ import math
 from dataclasses import dataclass
 from typing import Literal
 
+from geom import vec
+from geom.boat.model import BasePlate
 from geom.figure import Point
+from geom.runs.base_fit import deck_frame, length_above_plate
 from geom.runs.drilling import Drilling
 from geom.runs.place import PlacedHole, PlacedPost, side_sign
 
@@ -94,6 +97,26 @@ class Unrolled:
         return min(levels), max(levels)
 
 
+def foot_cut(flat: Unrolled, base: BasePlate) -> tuple[Point, ...]:
+    """Return the line round the tube where it ends on its plate's upper face, from one edge of the sheet to the other.
+
+    On a plate that lies on the deck the tube is cut by the deck's slope: with n square to the plate, a the tube's
+    axis and r the way out to a point of its outside, the cut lies at the foot's own height less r.n / a.n.
+    """
+    post = flat.post
+    normal = deck_frame(post).normal
+    height = post.top - length_above_plate(post, base)
+    slope = 0.0 if base.tube == "square to the plate" else post.tube_od / 2.0 / vec.dot(post.axis, normal)
+    hand = side_sign(post.side)
+    points = []
+    for step in range(_STEPS + 1):
+        angle = flat.seam + math.tau * step / _STEPS
+        aft, out = math.cos(angle), hand * math.sin(angle)
+        lean = aft * vec.dot(post.fore_and_aft, normal) + out * vec.dot(post.outboard, normal)
+        points.append((flat.width * step / _STEPS, height - slope * lean))
+    return tuple(points)
+
+
 def directions(post: PlacedPost) -> dict[str, float]:
     """Return the named directions about a tube by their angle from aft, as `Unrolled` counts it [rad]."""
     out = side_sign(post.side) * math.pi / 2.0
@@ -109,14 +132,12 @@ def unroll(post: PlacedPost, drillings: dict[str, Drilling], paper: float = 0.0)
         paper: thickness of the paper that goes round the tube [mm].
     """
     hand = side_sign(post.side)
-    holes = tuple(
-        UnrolledHole(hole, drillings[hole.id], hand * drillings[hole.id].clocking) for hole in post.holes
-    )
+    holes = tuple(UnrolledHole(hole, drillings[hole.id], hand * drillings[hole.id].clocking) for hole in post.holes)
     return Unrolled(post, holes, _seam(post, holes), paper)
 
 
 def _seam(post: PlacedPost, holes: tuple[UnrolledHole, ...]) -> float:
-    """Return the inboard direction where it is clear of the holes, else the outboard one, else the widest gap's middle."""
+    """Return the inboard direction where that is clear of holes, else outboard, else the widest gap's middle."""
     covered = []
     for hole in holes:
         half = math.asin(hole.hole.diameter / post.tube_od)

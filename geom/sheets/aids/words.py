@@ -16,6 +16,7 @@ BOTH_SIDES = "PORT AND STARBOARD"
 SEAM = "SEAM"
 UP = "UP"
 FOOT = "FOOT 0: the tube's axis at the deck"
+TUBE_ENDS = "TUBE ENDS ON THIS LINE: plate's upper face"
 TOP = "TOP OF TUBE {length}"
 PRINTED_SIDE_OUT = "PRINTED SIDE OUT"
 ROUND = "{width} once round: edges meet, no lap"
@@ -29,17 +30,25 @@ HOLE_HEAD = ("HOLE", "Ø", "ALONG", "CLOCK", "TILT", "AFT UP", "FWD UP", "ROUND"
 FOUND_ONLY = "as found: {basis}"
 
 GAUGE_NOTES = (
-    "Each circle is a hole at full size, measured at the middle of its line; in it the line folded once (two diameters).",
-    "Paper proves nothing: drill the size in scrap plate, break and polish both edges, and draw a trial eye through it.",
+    "Each ring is a hole at full size, to the middle of its line; broken: what goes through, a bare eye as two "
+    "ropes side by side, any other end at its own width.",
+    "Paper proves nothing: drill the size in scrap plate, break and polish both edges, draw a trial eye through it.",
 )
 GAUGE_COMMON = "COMMON HOLE SIZES"
 GAUGE_OWN = "HOLES OF THIS BOAT"
 
 STRIP_NOTES = (
     "Lay the strip along the rope, slack and straight, its 0 at the rope's end. Marks count from the rope's end.",
-    "Join: cut the next piece along the broken line, lay it on the one before so that the crosses are whole; tape.",
+    "Join: cut the next piece along the broken line, lay it on the one before crosses whole; tape.",
 )
 PLATE_NOTES = (
     "Seen from above on the plate's upper face. Punch and drill the crossed holes; cut along the unbroken edge.",
     "Broken ring: the tube's edge on the plate. Chain lines: fore-and-aft (arrow to the BOW) and athwartships.",
 )
+TAPER = "TAPER: cut one strand at each mark, L left, R right"
+TAIL = "TAIL, buried"
+EYE = "EYE {girth}"
+STANDING = "STANDING PART, over the buried tail"
+ROPES_END = "0  ROPE'S END"
+ROPE_EDGE = "ROPE ALONG THE LOWER EDGE"
+TOP_WORD = "TOP"

@@ -23,7 +23,9 @@ BLOCK_THICKNESS = 20.0
 BLOCK_SCALE = 2
 _ROUND_UP_TO = 10.0
 _SIDE_ROOM = 8.0
-_WEIGHT = 60.0
+_FINEST = 5
+# How large the weight is drawn, whatever it is [paper mm].
+_WEIGHT = 6.0
 
 
 def bar_spans(refit: Refit) -> tuple[float, float]:
@@ -50,7 +52,7 @@ def limits() -> tuple[float, float]:
 def bar_scale(refit: Refit, room: float) -> int:
     """Return the reduction at which the bar stands in a width [mm]."""
     whole = bar_spans(refit)[1]
-    return next(mm for mm in SCALES if whole / mm + 2.0 * _SIDE_ROOM <= room)
+    return next(mm for mm in SCALES if mm >= _FINEST and whole / mm + 2.0 * _SIDE_ROOM <= room)
 
 
 def bar_view(refit: Refit, window: Rect) -> View:
@@ -60,21 +62,21 @@ def bar_view(refit: Refit, window: Rect) -> View:
     sag = limits()[0]
     half, reach = widest / 2.0, whole / 2.0
     bar = ((-reach, 0.0), (reach, 0.0), (reach, BAR_DEPTH), (-reach, BAR_DEPTH))
-    hang = -sag - 9.0 * mm
+    weight, hang = _WEIGHT * mm, -sag - 6.0 * mm
     items: list[Item] = [
         Polyline(bar, "OUTLINE", closed=True, tag="test-bar"),
         Polyline(((-half, 0.0), (0.0, -sag), (half, 0.0)), "GUARD-LINE-U", tag="test-line"),
         *(Line((x, -9.0 * mm), (x, BAR_DEPTH + 3.0 * mm), "CENTRE") for x in (-half, half)),
         Line((0.0, -sag), (0.0, hang), "THIN"),
-        Polyline(_box((0.0, hang - _WEIGHT), _WEIGHT, _WEIGHT), "OUTLINE", closed=True),
+        Polyline(_box((0.0, hang - weight), weight, weight), "OUTLINE", closed=True),
         Hatch(_box((0.0, -sag), 30.0, sag), "HATCH", pitch=1.0, tag="test-block"),
         Polyline(_box((0.0, -sag), 30.0, sag), "THIN", closed=True),
         Dimension((-reach, BAR_DEPTH), (reach, BAR_DEPTH), 17.0, tag="bar:length"),
         Dimension((-reach, BAR_DEPTH), (0.0, BAR_DEPTH), 10.0, tag="bar:middle"),
-        Dimension((-half, -9.0 * mm), (half, -9.0 * mm), -19.0, tag="bar:supports"),
-        Leader(((15.0, -sag / 2.0), (14.0 * mm, -6.0 * mm)), words.BAR_BLOCK, "dot"),
-        Leader(((-reach * 0.8, BAR_DEPTH / 2.0), (-reach * 0.8 + 6.0 * mm, -9.0 * mm)), words.BAR_EDGE, "dot"),
-        Leader(((_WEIGHT / 2.0, hang - _WEIGHT / 2.0), (14.0 * mm, hang - _WEIGHT / 2.0)), words.BAR_WEIGHT, "none"),
+        Dimension((-half, -9.0 * mm), (half, -9.0 * mm), -(sag / mm + 10.0), tag="bar:supports"),
+        Leader(((15.0, -sag / 2.0), (14.0 * mm, -sag - 3.0 * mm)), words.BAR_BLOCK, "dot"),
+        Leader(((-reach * 0.8, BAR_DEPTH / 2.0), (-reach * 0.8 + 4.0 * mm, -sag - 3.0 * mm)), words.BAR_EDGE, "dot"),
+        Leader(((weight / 2.0, hang - weight / 2.0), (14.0 * mm, hang - weight / 2.0)), words.BAR_WEIGHT, "none"),
     ]
     origin = ((window.left + window.right) / 2.0, window.top - 8.0 - 24.0 - BAR_DEPTH / mm)
     return View(

@@ -1,0 +1,98 @@
+"""Full-size pieces written for cutters and engravers: closed outlines on three layers and nothing else."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable, Iterator, Sequence
+from typing import Any
+
+from geom.errors import GeometryError
+from geom.figure import LAYERS, Circle, Item, Numbers, Point, Polyline, Text
+from geom.lettering import width
+from geom.render.dxf import document_bytes, fixed_metadata
+from geom.render.dxf_shapes import mark
+from geom.render.dxf_tables import APPID, set_header
+from geom.render.explode import clean
+from geom.render.font import outlines
+from geom.render.plane import baseline
+
+CUT_LAYERS = ("CUT", "MARK", "NOTE")
+
+
+def cut_bytes(items: Iterable[Item], keywords: Sequence[tuple[str, str]] = ()) -> bytes:
+    """Return closed outlines as a DXF file (R2000), 1 unit = 1 mm.
+
+    Lettering is written as the outlines of its letters on its own layer.
+
+    Args:
+        items: closed polylines, circles and lettering on the layers CUT, MARK and NOTE.
+        keywords: names and values for the file's own properties.
+
+    Returns:
+        The same bytes for the same items.
+
+    Raises:
+        GeometryError: an item that is not a closed outline, of no extent, or on another layer.
+    """
+    found = [(item, chain) for item in items for chain in _closed(item)]
+    with fixed_metadata() as ezdxf:
+        doc = ezdxf.new("R2000", units=4)
+        for name in CUT_LAYERS:
+            layer = LAYERS[name]
+            doc.layers.add(name, color=layer.aci, lineweight=round(layer.width * 100))
+        doc.appids.add(APPID)
+        set_header(doc, 1.0, Numbers(), "")
+        doc.header["$TEXTSTYLE"] = "Standard"
+        doc.header["$CLAYER"] = "CUT"
+        space = doc.modelspace()
+        for item, chain in found:
+            mark(_entity(space, item, chain), clean(item.tag))
+        points = [point for _, chain in found for point in chain]
+        if points:
+            low = (min(x for x, _ in points), min(y for _, y in points), 0.0)
+            high = (max(x for x, _ in points), max(y for _, y in points), 0.0)
+            space.reset_extents(low, high)
+        for name, value in (*keywords, ("unit", "1 unit = 1 mm")):
+            doc.header.custom_vars.append(clean(name), clean(value))
+        return document_bytes(doc)
+
+
+def _entity(space: Any, item: Item, chain: Sequence[Point]) -> Any:
+    if isinstance(item, Circle):
+        return space.add_circle(item.centre, item.radius, dxfattribs={"layer": item.layer})
+    return space.add_lwpolyline(chain, close=True, dxfattribs={"layer": item.layer})
+
+
+def _closed(item: Item) -> Iterator[Sequence[Point]]:
+    """Yield the closed chains of an item; of a circle, the corners of the square round it."""
+    if item.layer not in CUT_LAYERS:
+        raise GeometryError(f"a cut file has the layers {', '.join(CUT_LAYERS)}, not {item.layer!r}")
+    if isinstance(item, Circle):
+        (x, y), r = item.centre, item.radius
+        if not (r > 0.0 and math.isfinite(x + y + r)):
+            raise GeometryError(f"a circle of radius {r:g} ({item.tag or item.layer}) cannot be cut")
+        yield ((x - r, y - r), (x + r, y + r))
+    elif isinstance(item, Polyline):
+        area = _area(item.points)
+        if not item.closed or len(item.points) < 3 or not (math.isfinite(area) and abs(area) > 1e-6):
+            raise GeometryError(f"an outline ({item.tag or item.layer}) is not closed round any area")
+        yield item.points
+    elif isinstance(item, Text):
+        yield from _letters(item)
+    else:
+        raise GeometryError(f"a {type(item).__name__} is no closed outline")
+
+
+def _letters(text: Text) -> Iterator[Sequence[Point]]:
+    x, y = baseline(text)
+    back = {"left": 0.0, "centre": 0.5, "right": 1.0}[text.across] * width(text.text, text.height)
+    cosine, sine = math.cos(text.rotation), math.sin(text.rotation)
+    for chain in outlines(text.text, text.height):
+        turned = ((x + (u - back) * cosine - v * sine, y + (u - back) * sine + v * cosine) for u, v in chain)
+        # A micrometre is finer than any cutter letters, and short numbers keep the file small.
+        yield tuple((round(u, 3), round(v, 3)) for u, v in turned)
+
+
+def _area(points: Sequence[Point]) -> float:
+    """Return the area within a closed chain, its sign by the way round [mm2]."""
+    return sum(a[0] * b[1] - b[0] * a[1] for a, b in zip(points, (*points[1:], *points[:1]), strict=True)) / 2.0

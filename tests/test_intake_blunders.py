@@ -1,0 +1,147 @@
+"""Blunders found in a survey and named in words; causes by themselves; closure of coordinates against tapes."""
+
+from __future__ import annotations
+
+import dataclasses
+import math
+import random
+
+import pytest
+
+from geom.data import table
+from geom.errors import InputError
+from geom.intake.causes import likely_causes
+from geom.intake.closure import TapedPair, boat_closure, closure, closure_limit, named_points
+from geom.intake.readings import Survey, TapeReading
+from geom.intake.survey import solve_survey
+from tests.survey_boats import boat, survey_of, true_places
+
+
+def spoiled(label: str, change) -> tuple[Survey, TapeReading]:
+    """Return a survey with the reading of a label changed by what a slip does to it."""
+    survey = survey_of(boat(), random.Random(21))
+    row = next(row for row, one in enumerate(survey.readings) if one.label == label)
+    wrong = change(survey.readings[row])
+    readings = list(survey.readings)
+    readings[row] = wrong
+    return dataclasses.replace(survey, readings=tuple(readings)), wrong
+
+
+def read_as(value: float, text: str = ""):
+    return lambda one: dataclasses.replace(one, value=value, text=text)
+
+
+def far_upper_hole(one: TapeReading) -> TapeReading:
+    """The hook goes into the lower hole of the post."""
+    places = true_places(boat())
+    return dataclasses.replace(one, value=math.dist(places["P-S2-FOOT"], places["S-S2-L"]))
+
+
+@pytest.mark.parametrize(
+    ("label", "slip", "cause"),
+    [
+        ("tape S-S3-U to S-S4-U", read_as(702.0, "702"), "digits transposed"),
+        ("tape stem to S-S2-FOOT", lambda one: read_as(one.value + 100.0)(one), "tape started at its 100 mm mark"),
+        ("tape stem to S-S3-FOOT", lambda one: read_as(one.value / 0.3048)(one), "feet taken for metres"),
+        ("tape S-S4-FOOT to P-S4-FOOT", lambda one: read_as(one.value - 304.8)(one), "a whole foot misread"),
+        ("tape stern mark to P-S2-U", lambda one: read_as(one.value / 10.0)(one), "centimetres taken for millimetres"),
+        ("tape S-S2-U to P-S2-FOOT", lambda one: read_as(one.value + 1000.0)(one), "a whole metre misread"),
+        ("tape S-S2-U to P-S2-FOOT", far_upper_hole, "hooked to S-S2-L instead"),
+    ],
+)  # fmt: skip
+def test_a_planted_slip_is_found_and_named(label, slip, cause):
+    survey, wrong = spoiled(label, slip)
+    result = solve_survey(survey)
+    assert [blunder.reading for blunder in result.blunders] == [wrong]
+    blunder = result.blunders[0]
+    assert blunder.causes[0].name == cause, [str(one) for one in blunder.causes]
+    assert cause in blunder.words()
+    assert label in blunder.words()
+    truth = true_places(boat())
+    for point in result.points:
+        assert math.dist(point.at, truth[point.name]) < 15.0
+
+
+def test_the_wrong_reading_is_left_out_of_the_coordinates():
+    survey, wrong = spoiled("tape stem to S-S2-FOOT", lambda one: read_as(one.value + 100.0)(one))
+    row = next(row for row in solve_survey(survey).rows if row.reading == wrong)
+    assert not row.used
+    assert row.residual == pytest.approx(100.0, abs=8.0)
+
+
+def test_a_wrong_lean_is_told_in_degrees():
+    survey = survey_of(boat(), random.Random(21))
+    row = next(row for row, one in enumerate(survey.readings) if one.label == "lean of S-S2")
+    readings = list(survey.readings)
+    readings[row] = dataclasses.replace(readings[row], value=-readings[row].value + math.radians(8.0))
+    result = solve_survey(dataclasses.replace(survey, readings=tuple(readings)))
+    assert [blunder.reading.label for blunder in result.blunders] == ["lean of S-S2"]
+    assert "deg" in result.blunders[0].words()
+
+
+def test_two_tapes_that_cannot_be_told_apart_are_both_named():
+    """A point checked by one spare reading only: whichever is wrong, the survey cannot say which."""
+    survey = survey_of(boat(), random.Random(3))
+    cut = [one for one in survey.readings if "S-PUSHPIT-U" not in one.label]
+    places = true_places(boat())
+    for mark, error in (("stem", 0.0), ("S-S4-U", 0.0), ("S-S3-U", 60.0), ("stern mark", 0.0)):
+        cut.append(TapeReading(mark, "S-PUSHPIT-U", math.dist(places[mark], places["S-PUSHPIT-U"]) + error, 2.0))
+    result = solve_survey(dataclasses.replace(survey, readings=tuple(cut)))
+    named = {one.label for blunder in result.blunders for one in (blunder.reading, *blunder.alike)}
+    assert "tape S-S3-U to S-PUSHPIT-U" in named
+    assert len(named) > 1
+    assert "or else wrong instead" in result.blunders[0].words()
+
+
+def test_the_demonstration_tapes():
+    """Of all tapes of SALTWHIN 31 only starboard S3 to S4 is flagged, as transposed digits; the others within 2 mm."""
+    rows = boat_closure(boat(), closure_limit())
+    flagged = [row for row in rows if row.flagged]
+    assert [(row.start, row.end, row.taped) for row in flagged] == [("S-S3-U", "S-S4-U", 702.0)]
+    assert flagged[0].causes[0].name == "digits transposed"
+    assert flagged[0].computed == pytest.approx(720.45, abs=0.05)
+    assert flagged[0].residual == pytest.approx(-18.5, abs=0.06)
+    assert len(rows) == 10
+    assert all(abs(row.residual) <= 2.0 for row in rows if not row.flagged)
+
+
+def test_closure_takes_plain_points():
+    points = {"a": (0.0, 0.0, 0.0), "b": (3000.0, 4000.0, 0.0), "c": (3000.0, 4000.0, 300.0)}
+    good, hooked = closure(points, [TapedPair("a", "b", 5004.9), TapedPair("b", "c", 5000.0)], limit=5.0)
+    assert not good.flagged and not good.causes
+    assert hooked.flagged
+    wrong, *_ = closure(points, [TapedPair("a", "b", 5009.0)], limit=5.0)
+    assert "hooked to c instead" in [cause.name for cause in wrong.causes]
+    with pytest.raises(InputError, match="without coordinates"):
+        closure(points, [TapedPair("a", "z", 1.0)], limit=5.0)
+
+
+def test_feet_have_names_of_their_own():
+    points = named_points(boat())
+    assert points["S-S2-FOOT"] == (4185.0, 1321.0, 1021.0)
+    # The published table of this boat's holes, to its 0.1 mm.
+    assert points["S-S2-U"] == pytest.approx((4200.6, 1341.8, 1616.4), abs=0.06)
+
+
+@pytest.mark.parametrize(
+    ("read", "computed", "text", "cause"),
+    [
+        (702.0, 720.5, "702", "digits transposed"),
+        (1733.0, 1633.5, "1733", "tape started at its 100 mm mark"),
+        (2438.0, 2438.0 * 0.3048, "", "feet taken for metres"),
+        (100.0 * 25.4, 100.0 * 25.4 * 2.54, "100", "inches taken for centimetres"),
+        (1783.0, 1733.4, "1783", "one digit misread"),
+        (28.37 * 25.4, 23.87 * 25.4, "28.37 in", "digits transposed"),
+        (-45.0, 45.2, "-45", "wrong sign"),
+        (1500.0, 1463.0, "1500", None),
+    ],
+)
+def test_causes_by_themselves(read, computed, text, cause):
+    found = likely_causes(read, computed, 4.0, text)
+    assert (found[0].name if found else None) == cause
+
+
+def test_every_cause_has_its_source():
+    for name in ("survey_blunders", "survey_limits"):
+        for row in table.rows(name):
+            assert row["source"] and row["sure"], row

@@ -1,0 +1,101 @@
+"""Survey uncertainty in what follows from it: linear propagation against random draws, and verdicts near a limit."""
+
+from __future__ import annotations
+
+import math
+import random
+
+import numpy as np
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from geom.intake.propagation import (
+    Uncertain,
+    boat_inputs,
+    boat_with,
+    by_random_draws,
+    coverage,
+    customary_covariance,
+    path_of,
+    propagate,
+    stand_against,
+    surveyed_height,
+    surveyed_path,
+)
+from geom.intake.survey import solve_survey
+from geom.runs.place import place_post, place_run
+from tests.survey_boats import boat, survey_of
+
+
+def test_a_height_near_its_limit_cannot_be_told():
+    """A height of 601 +- 5 mm against 600: said as such."""
+    height = Uncertain(601.0, 2.5)
+    assert height.words("mm") == "601 +- 5 mm"
+    assert stand_against(height, 600.0, "at least") == "cannot tell"
+    assert stand_against(Uncertain(605.1, 2.5), 600.0, "at least") == "pass"
+    assert stand_against(Uncertain(594.9, 2.5), 600.0, "at least") == "fail"
+    assert stand_against(Uncertain(2195.1, 2.5), 2200.0, "at most") == "cannot tell"
+    assert stand_against(Uncertain(2194.0, 2.5), 2200.0, "at most") == "pass"
+    assert coverage() == 2.0
+
+
+@given(st.floats(-50.0, 50.0), st.floats(0.01, 20.0))
+def test_a_verdict_and_its_opposite_agree(margin, sd):
+    """At least L and at most -L of the negative measure stand alike; a sharper measure never loses a verdict."""
+    least = stand_against(Uncertain(600.0 + margin, sd), 600.0, "at least")
+    assert least == stand_against(Uncertain(-600.0 - margin, sd), -600.0, "at most")
+    if least != "cannot tell":
+        assert stand_against(Uncertain(600.0 + margin, sd / 2.0), 600.0, "at least") == least
+
+
+def test_independent_lengths_add_in_squares():
+    """Two lengths of u 3 and 4 give a sum of u 5; propagation law, JCGM 100:2008 clause 5.1."""
+    total = propagate(sum, [100.0, 200.0], np.diag([9.0, 16.0]), [1.0, 1.0])
+    assert total.value == 300.0
+    assert total.sd == pytest.approx(5.0)
+    # Wholly correlated they add plainly, clause 5.2.2 note.
+    assert propagate(sum, [1.0, 2.0], np.array([[9.0, 12.0], [12.0, 16.0]]), [1.0, 1.0]).sd == pytest.approx(7.0)
+
+
+def test_paths_and_heights_of_a_survey_against_random_draws():
+    result = solve_survey(survey_of(boat(), random.Random(2)))
+    names = ["S-PULPIT-U", "S-S1-U", "S-S2-U", "S-S3-U"]
+    path = surveyed_path(result, names)
+    values = [value for name in names for value in result.point(name).at]
+    drawn = by_random_draws(path_of, values, result.covariance(names), 20_000, seed=7)
+    # The standard deviation of a standard deviation from n draws is about sd / sqrt(2 n): 0.5 percent here.
+    assert path.sd == pytest.approx(drawn.sd, rel=0.03)
+    assert path.value == pytest.approx(drawn.value, abs=0.1)
+    height = surveyed_height(result, "S-S2-FOOT", "S-S2-U")
+    covariance = result.covariance(["S-S2-FOOT", "S-S2-U"])
+    variance = covariance[2, 2] + covariance[5, 5] - 2.0 * covariance[2, 5]
+    assert height.sd == pytest.approx(math.sqrt(variance))
+    # Foot and hole go up and down together: their difference is better known than either.
+    assert height.sd < result.point("S-S2-U").sd[2]
+    assert stand_against(height, 600.0, "at least") == "cannot tell" or height.value + height.expanded < 600.0
+
+
+def test_a_boat_without_its_survey_against_random_draws():
+    """Customary bounds carried into a run's path and a height by the program's own placement."""
+    of = boat()
+    inputs = boat_inputs(of)
+    assert boat_with(of, inputs.values) == of
+    covariance = customary_covariance(inputs)
+
+    def path(values):
+        moved = boat_with(of, values)
+        posts = {post.id: place_post(moved, post) for post in moved.posts}
+        return place_run(moved, posts, moved.runs[0]).path
+
+    def height(values):
+        moved = boat_with(of, values)
+        post = place_post(moved, moved.post("S-S2"))
+        return post.hole("U").centre[2] - post.foot[2]
+
+    for quantity in (path, height):
+        linear = propagate(quantity, inputs.values, covariance, inputs.steps)
+        drawn = by_random_draws(quantity, inputs.values, covariance, 3000, seed=1)
+        assert linear.sd == pytest.approx(drawn.sd, rel=0.06)
+        assert linear.value == pytest.approx(drawn.value, abs=4.0 * linear.sd / math.sqrt(3000) + 0.3)
+    assert propagate(height, inputs.values, covariance, inputs.steps).value == pytest.approx(595.4, abs=0.05)

@@ -1,0 +1,105 @@
+"""The blank measuring form: every point a boat file asks for, named as the file names it, on A4 and Letter."""
+
+from __future__ import annotations
+
+import io
+
+import pdfplumber
+import pytest
+
+from geom.boat.model import Boat
+from geom.errors import InputError
+from geom.intake.closure import named_points
+from geom.render.faults import layout
+from geom.render.pdf import pdf_bytes
+from geom.sheets.measuring_form import MOST_POSTS, measuring_form
+from tests.boats import refit_of
+from tests.sheet_texts import texts_of
+
+CASES = [(1, 1, "mm"), (3, 1, "in"), (4, 2, "mm"), (7, 2, "in"), (11, 3, "mm"), (MOST_POSTS, 3, "in")]
+
+
+@pytest.mark.parametrize(("posts", "levels", "units"), CASES)
+def test_no_layout_fault_and_the_caution_on_every_sheet(posts, levels, units):
+    for number, sheet in enumerate(measuring_form(posts, levels, units), start=1):
+        assert layout(sheet).faults == ()
+        texts = texts_of((sheet,))
+        assert texts["caution"] == "GUARD LINE (LIFELINE) - NOT A HARNESS ATTACHMENT"
+        assert texts["title:Sheet"].startswith(f"{number} / ")
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize("units", ["mm", "in"])
+@pytest.mark.parametrize("levels", [1, 2, 3])
+@pytest.mark.parametrize("posts", range(1, MOST_POSTS + 1))
+def test_no_layout_fault_at_any_size(posts, levels, units):
+    assert [fault for sheet in measuring_form(posts, levels, units) for fault in layout(sheet).faults] == []
+
+
+@pytest.mark.parametrize(("units", "size"), [("mm", (210.0, 297.0)), ("in", (215.9, 279.4))])
+def test_pages_are_a4_or_letter_upright(units, size):
+    with pdfplumber.open(io.BytesIO(pdf_bytes(measuring_form(4, 2, units), title="form"))) as pdf:
+        for page in pdf.pages:
+            assert (page.width / 72 * 25.4, page.height / 72 * 25.4) == pytest.approx(size, abs=1e-2)
+            lengths = [abs(line["x1"] - line["x0"]) / 72 * 25.4 for line in page.lines if line["y0"] == line["y1"]]
+            assert any(length == pytest.approx(100.0, abs=1e-3) for length in lengths)
+
+
+def boxes_of(sheets):
+    """Return the ids of all boxes to write in."""
+    return {item.tag for sheet in sheets for item in sheet.items if getattr(item, "closed", False) and item.tag}
+
+
+@pytest.mark.parametrize(("posts", "levels", "units"), CASES)
+def test_every_post_has_a_box_for_every_measure(posts, levels, units):
+    boxes = boxes_of(measuring_form(posts, levels, units))
+    for side in "SP":
+        for number in range(1, posts + 1):
+            name = f"form:{side}-S{number}"
+            wanted = {"FOOT X", "FOOT Y", "FOOT Z", "LEAN", "RAKE", "DECK AFT", "DECK OUT", "TOP"}
+            wanted |= {f"{level} {what}" for level in {1: "U", 2: "UL", 3: "UML"}[levels] for what in ("ALONG", "Ø")}
+            assert {f"{name}:{label}" for label in wanted} <= boxes
+        for rail in ("PULPIT", "PUSHPIT"):
+            for level in {1: "U", 2: "UL", 3: "UML"}[levels]:
+                assert {f"form:{side}-{rail}-{level}:{axis}" for axis in "XYZ"} <= boxes
+
+
+def test_the_points_are_named_as_a_boat_file_names_them():
+    """The names on SALTWHIN 31's form are those of its own boat file, and every check tape joins two of them."""
+    boat: Boat = refit_of("saltwhin-31").boat
+    texts = texts_of(measuring_form(4, 2, "mm"))
+    assert {texts[f"form:{post.id}:name"] for post in boat.posts} == {post.id for post in boat.posts}
+    assert {texts[f"form:{eye.id}:name"] for eye in boat.eyes} == {eye.id for eye in boat.eyes}
+    known = set(named_points(boat)) | {"stem"}
+    tapes = [tag.split(":")[1:] for tag in texts if tag.startswith("tape:")]
+    assert len(tapes) == 2 * (2 * 5 + 4) + 6 + 6
+    assert all(start in known and end in known for start, end in tapes)
+    assert all(texts[f"tape:{start}:{end}"] == f"{start} to {end}" for start, end in tapes)
+    asked = {(tape.start, tape.end) for tape in boat.tapes}
+    assert asked <= {(start, end) for start, end in tapes}
+
+
+@pytest.mark.parametrize("units", ["mm", "in"])
+def test_usual_uncertainty_is_printed_in_the_forms_unit(units):
+    """Customary bounds of a survey by tape: 5 mm, 5 mm, 0.3 deg, 2 mm (common practice, no source)."""
+    lettering = {item.text for sheet in measuring_form(2, 1, units) for item in sheet.items if hasattr(item, "text")}
+    five, two = ("5 mm", "2 mm") if units == "mm" else ("0.20 in", "0.08 in")
+    assert {
+        f"X, Y ± (usual {five})",
+        f"Z ± (usual {five})",
+        "LEAN ± (usual 0.3 deg)",
+        f"TAPE ± (usual {two})",
+    } <= lettering
+
+
+@pytest.mark.parametrize(
+    ("posts", "levels", "units", "word"),
+    [(0, 2, "mm", "posts"), (MOST_POSTS + 1, 2, "mm", "posts"), (4, 4, "mm", "levels"), (4, 2, "cm", "units")],
+)
+def test_what_has_no_form_is_refused(posts, levels, units, word):
+    with pytest.raises(InputError, match=word):
+        measuring_form(posts, levels, units)
+
+
+def test_the_same_form_twice():
+    assert pdf_bytes(measuring_form(4, 2, "mm"), title="f") == pdf_bytes(measuring_form(4, 2, "mm"), title="f")
