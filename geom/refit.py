@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from functools import cached_property
+from typing import TYPE_CHECKING
 
 from geom.boat.file import LoadedBoat, load_boat
 from geom.boat.model import Boat
@@ -20,11 +21,13 @@ from geom.runs.drilling import Drilling, drilling
 from geom.runs.eye import run_eyes
 from geom.runs.heights import hole_height, span_heights
 from geom.runs.line_work import LineWork, line_work
-from geom.runs.loading import BoatLoads, boat_loads
 from geom.runs.pairs import place_gate, post_pairs, run_pairs
 from geom.runs.place import PlacedPost, PlacedRun, place_post, place_run
 from geom.runs.placed import Placed, Resting
 from geom.runs.stack import stack
+
+if TYPE_CHECKING:
+    from geom.runs.loading import BoatLoads
 
 
 @dataclass(frozen=True)
@@ -43,7 +46,9 @@ class Refit:
 
     @cached_property
     def loads(self) -> BoatLoads:
-        """What lines, posts and ends carry; worked out on first use, for it is the longest sum of all."""
+        """What lines, posts and ends carry; loaded and worked out on first use, for it is the longest sum of all."""
+        from geom.runs.loading import boat_loads
+
         return boat_loads(self.placed)
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import textwrap
 from collections import Counter
 from collections.abc import Iterator
 from typing import TYPE_CHECKING
@@ -28,13 +29,14 @@ from geom.units import decimal
 
 if TYPE_CHECKING:
     from rich.table import Table
+    from rich.text import Text
 
 _HIDDEN = ("foot_x", "foot_y", "foot_z", "offset_out_from_plumb", "offset_aft_from_plumb", "lean_", "rake_", "line")
 _SHOWN_WITHOUT_ALL = ("fail", "cannot tell", "notice")
 _COLOURS = {"fail": "bold red", "cannot tell": "yellow", "notice": "cyan", "pass": "green"}
 
 
-def screen(refit: Refit, everything: bool, loads: bool = False, cards: bool = False) -> Iterator[str | Table]:
+def screen(refit: Refit, everything: bool, loads: bool = False, cards: bool = False) -> Iterator[str | Table | Text]:
     """Yield the lines and tables of a check in order.
 
     Args:
@@ -49,7 +51,9 @@ def screen(refit: Refit, everything: bool, loads: bool = False, cards: bool = Fa
         f" data {loaded.data_sha256[:12]}"
     )
     yield from (f"  {note}" for note in loaded.notes)
-    shown = [runs(refit), spans(refit), holes(refit), posts(refit), gates(refit)]
+    shown = [runs(refit), holes(refit), posts(refit), gates(refit)]
+    if everything:
+        shown.insert(1, spans(refit))
     if loads:
         shown += [push_tests(refit), post_loads(refit), falls(refit)]
     yield from (_table(refit, schedule) for schedule in shown if schedule.rows)
@@ -59,11 +63,13 @@ def screen(refit: Refit, everything: bool, loads: bool = False, cards: bool = Fa
     tally = Counter(finding.verdict for finding in refit.findings)
     yield "FINDINGS  " + ", ".join(f"{tally[verdict]} {verdict}" for verdict in ORDER if tally[verdict])
     lines = digest(refit.findings)
-    yield _findings([line for line in lines if everything or line.finding.verdict in _SHOWN_WITHOUT_ALL])
+    for line in lines:
+        if everything or _speaks_up(line):
+            yield from _finding(line)
     if loads:
         yield from (f"  not known: {what}" for what in refit.loads.not_known)
     if not everything:
-        yield "  (the tightest of each kind; --all adds what passes, --json lists every place)"
+        yield "  (the tightest of each kind; --all adds spans, passes and documents for comparison, --json every place)"
     yield SHEET_CAUTION
     yield from (f"- {line}" for line in CAUTIONS)
 
@@ -108,30 +114,26 @@ def _of_run(schedule: Schedule, run: str) -> Schedule:
     )  # fmt: skip
 
 
-def _findings(lines: list[Line]) -> Table:
-    from rich import box
-    from rich.table import Table
-
-    table = Table(box=box.SIMPLE_HEAD)
-    for head in ("VERDICT", "PLACE"):
-        table.add_column(head, no_wrap=True)
-    table.add_column("ASKED BY", max_width=34)
-    table.add_column("SUBJECT", max_width=20)
-    for head in ("MEASURED", "LIMIT"):
-        table.add_column(head, justify="right", no_wrap=True)
-    table.add_column("NOTE", ratio=1)
-    for line in lines:
-        finding = line.finding
-        colour = _COLOURS.get(finding.verdict, "")
-        place = finding.id.rsplit(":", 1)[-1] + (f" (+{line.count - 1})" if line.count > 1 else "")
-        table.add_row(
-            f"[{colour}]{finding.verdict}[/]" if colour else finding.verdict,
-            place, f"{finding.document}, {finding.clause}", finding.subject,
-            _with_unit(finding.measured, finding.unit), _with_unit(finding.limit, finding.unit),
-            f"{finding.note} WAIVED: {finding.waiver}" if finding.waiver else finding.note,
-        )  # fmt: skip
-    return table
+def _speaks_up(line: Line) -> bool:
+    """Tell whether a finding is shown unasked: what does not pass, by a document that binds this boat."""
+    return line.finding.verdict in _SHOWN_WITHOUT_ALL and (line.finding.binding or line.finding.verdict == "fail")
 
 
-def _with_unit(value: float | None, unit: str) -> str:
-    return "-" if value is None else f"{decimal(value, 1)} {unit}".strip()
+def _finding(line: Line) -> Iterator[str | Text]:
+    """Yield a finding as one line, its note wrapped under it."""
+    from rich.text import Text
+
+    finding = line.finding
+    place = finding.id.rsplit(":", 1)[-1] + (f" (+{line.count - 1})" if line.count > 1 else "")
+    told = f"{place:<18} {finding.document}, {finding.clause}: {finding.subject}"
+    if finding.measured is not None:
+        told += f", {_with_unit(finding.measured, finding.unit)}"
+    if finding.limit is not None:
+        told += f" against {_with_unit(finding.limit, finding.unit)}"
+    yield Text.assemble((f"{finding.verdict:<15}", _COLOURS.get(finding.verdict, "")), told)
+    note = f"{finding.note} WAIVED: {finding.waiver}" if finding.waiver else finding.note
+    yield from textwrap.wrap(note, 130, initial_indent=" " * 34, subsequent_indent=" " * 34)
+
+
+def _with_unit(value: float, unit: str) -> str:
+    return f"{decimal(value, 1)} {unit}".strip()

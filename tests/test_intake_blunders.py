@@ -84,11 +84,11 @@ def test_two_tapes_that_cannot_be_told_apart_are_both_named():
     survey = survey_of(boat(), random.Random(3))
     cut = [one for one in survey.readings if "S-PUSHPIT-U" not in one.label]
     places = true_places(boat())
-    for mark, error in (("stem", 0.0), ("S-S4-U", 0.0), ("S-S3-U", 60.0), ("stern mark", 0.0)):
+    for mark, error in (("stem", 0.0), ("S-S4-U", 60.0), ("P-S3-U", 0.0), ("stern mark", 0.0)):
         cut.append(TapeReading(mark, "S-PUSHPIT-U", math.dist(places[mark], places["S-PUSHPIT-U"]) + error, 2.0))
     result = solve_survey(dataclasses.replace(survey, readings=tuple(cut)))
     named = {one.label for blunder in result.blunders for one in (blunder.reading, *blunder.alike)}
-    assert "tape S-S3-U to S-PUSHPIT-U" in named
+    assert "tape S-S4-U to S-PUSHPIT-U" in named
     assert len(named) > 1
     assert "or else wrong instead" in result.blunders[0].words()
 

@@ -57,9 +57,10 @@ def check(
 
         from geom.screen import screen
 
-        console = Console(width=None if sys.stdout.isatty() else 150, highlight=False)
+        width = None if sys.stdout.isatty() else 150
+        console = Console(width=width, highlight=False, markup=False, emoji=False)
         for part in screen(refit, everything, loads, cards):
-            console.print(part, markup=False) if isinstance(part, str) else console.print(part)
+            console.print(part)
     failing = {"fail", "cannot tell"} if strict else {"fail"}
     trials = strict and any("trial" in finding.note for finding in refit.findings if finding.clause == "eye")
     if trials or any(finding.verdict in failing for finding in refit.findings):

@@ -116,6 +116,16 @@ def adjust(network: Network, readings: tuple[Reading, ...], start: Array) -> Adj
     """
     import numpy as np
 
+    try:
+        return _newton(network, readings, start)
+    except (CannotFinishError, np.linalg.LinAlgError):
+        # Full steps from afar may overshoot; a damped descent leads near enough for them.
+        return _newton(network, readings, descend(network, readings, start, robust=False))
+
+
+def _newton(network: Network, readings: tuple[Reading, ...], start: Array) -> Adjustment:
+    import numpy as np
+
     unknowns = start.copy()
     for _ in range(30):
         closure, slopes = network.system(readings, unknowns)

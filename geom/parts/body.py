@@ -12,8 +12,9 @@ from typing import Any, Protocol
 
 from geom import vec
 from geom.figure import Circle, Item, Line, Point
-from geom.parts.edges import edge_lines, outline_items, sees_out
+from geom.parts.edges import edge_lines, inside_outline, meets_outline, outline_items, sees_out
 from geom.parts.frame import Frame
+from geom.parts.occlusion import Covers
 from geom.parts.part import Cylinder, kernel
 from geom.parts.profile import Profile, Stroke
 from geom.parts.view import Sight, plane, towards_viewer
@@ -37,6 +38,10 @@ class Body(Protocol):
 
     def view(self, sight: Sight) -> tuple[Item, ...]:
         """Return its edges in a view."""
+        ...
+
+    def covers(self, sight: Sight) -> Covers:
+        """Return a test whether a point of the paper lies within the body's picture."""
         ...
 
     def solid(self) -> Any:
@@ -95,6 +100,23 @@ class Turned:
                     shown[radius] = "OUTLINE" if sees_out(self.profile, point, (0.0, sign)) else "HIDDEN"
         centre = sight.point(self.frame.origin)
         return tuple(Circle(centre, radius, layer) for radius, layer in sorted(shown.items()))
+
+    def covers(self, sight: Sight) -> Covers:
+        """Return a test for the body's picture: a disc or ring seen along the axis, else the turned profile."""
+        viewer = towards_viewer(sight, self.frame)
+        zero = sight.point(self.frame.origin)
+        chain = self.profile.flat()
+        if abs(viewer[2]) > 0.5:
+            inner, outer = min(x for x, _ in chain), max(x for x, _ in chain)
+            return lambda p: inner < math.dist(p, zero) < outer
+        along = sight.point(self.frame.z)
+
+        def covered(p: Point) -> bool:
+            x, y = p[0] - zero[0], p[1] - zero[1]
+            start = (abs(x * along[1] - y * along[0]), x * along[0] + y * along[1])
+            return meets_outline(chain, start, (1.0, 0.0))
+
+        return covered
 
     def solid(self) -> Any:
         """Return the solid of revolution."""
@@ -180,6 +202,26 @@ class Extruded:
         for value, layer in sorted(marks.items()):
             items.append(Line((value, slope * value + lowest), (value, self.depth), layer))
         return tuple(flat.place(item) for item in items)
+
+    def covers(self, sight: Sight) -> Covers:
+        """Return a test for the body's picture: its face without holes, or its upright box seen from the edge."""
+        viewer = towards_viewer(sight, self.frame)
+        if abs(viewer[2]) < 0.5:
+            (left, right), (low, high) = (
+                (-self.reach(vec.scale(axis, -1.0)), self.reach(axis)) for axis in (sight.right, sight.up)
+            )
+            return lambda p: left < p[0] < right and low < p[1] < high
+        zero, u, v = sight.point(self.frame.origin), sight.point(self.frame.x), sight.point(self.frame.y)
+        chain, windows = self.profile.flat(), [window.flat() for window in self.windows]
+
+        def covered(p: Point) -> bool:
+            x, y = p[0] - zero[0], p[1] - zero[1]
+            own = (x * u[0] + y * u[1], x * v[0] + y * v[1])
+            if not inside_outline(chain, own) or any(inside_outline(window, own) for window in windows):
+                return False
+            return all(math.dist(own, centre) > radius for _, centre, radius in self.bores)
+
+        return covered
 
     def solid(self) -> Any:
         """Return the prism; a sloped lower face is cut with one plane."""

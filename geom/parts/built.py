@@ -8,6 +8,7 @@ from typing import Any
 from geom import vec
 from geom.figure import Item
 from geom.parts.body import Body
+from geom.parts.occlusion import hide
 from geom.parts.part import Box, Cylinder, Outline, Part, kernel
 from geom.parts.view import FRONT, PLAN, SIDE, Sight
 from geom.vec import Vec
@@ -48,12 +49,13 @@ class Built(Part):
 
     def _view(self, sight: Sight, dimensions: tuple[Item, ...]) -> tuple[Item, ...]:
         """Return the edges of all bodies; where two coincide, the seen one stays."""
-        edges = [item for body in self.bodies() for item in body.view(sight)]
-        seen = {repr(_bare(item)) for item in edges if _layer(item) != "HIDDEN"}
+        bodies = self.bodies()
+        edges = [item for body in bodies for item in _seen_past(body, bodies, sight)]
+        seen = {repr(_bare(item)) for item in edges if item.layer != "HIDDEN"}
         kept: dict[str, Item] = {}
         for item in edges:
             key = repr(_bare(item))
-            if _layer(item) != "HIDDEN" or key not in seen:
+            if item.layer != "HIDDEN" or key not in seen:
                 kept.setdefault(key, item)
         return (*kept.values(), *dimensions)
 
@@ -68,8 +70,16 @@ class Built(Part):
         return solids[0] if len(solids) == 1 else cq.Compound.makeCompound(solids)
 
 
-def _layer(item: Item) -> str:
-    return item.layer
+def _seen_past(body: Body, bodies: tuple[Body, ...], sight: Sight) -> list[Item]:
+    """Return a body's edges in a view, hidden where a body that stands wholly nearer covers them."""
+    items = list(body.view(sight))
+    nearest = body.reach(sight.viewer)
+    away = vec.scale(sight.viewer, -1.0)
+    for other in bodies:
+        if other is not body and -other.reach(away) >= nearest - 1e-9:
+            covers = other.covers(sight)
+            items = [piece for item in items for piece in hide(item, covers)]
+    return items
 
 
 def _bare(item: Item) -> tuple[object, ...]:

@@ -16,9 +16,20 @@ def sees_out(profile: Profile, point: Point, way: Point) -> bool:
     side = (-way[1] * _STEP, way[0] * _STEP)
     for sign in (1.0, -1.0):
         start = (point[0] + sign * side[0] + 1e-5 * way[0], point[1] + sign * side[1] + 1e-5 * way[1])
-        if not any(_crosses(start, way, a, b) for a, b in zip(chain, [*chain[1:], chain[0]], strict=True)):
+        if not meets_outline(chain, start, way):
             return True
     return False
+
+
+def meets_outline(chain: list[Point], start: Point, way: Point) -> bool:
+    """Tell whether a ray meets a closed chain."""
+    return any(_crosses(start, way, a, b) for a, b in zip(chain, [*chain[1:], chain[0]], strict=True))
+
+
+def inside_outline(chain: list[Point], point: Point) -> bool:
+    """Tell whether a point lies inside a closed chain: a ray from it meets the chain an odd number of times."""
+    way = (1.0, 0.0)
+    return sum(_crosses(point, way, a, b) for a, b in zip(chain, [*chain[1:], chain[0]], strict=True)) % 2 == 1
 
 
 def _crosses(start: Point, way: Point, a: Point, b: Point) -> bool:

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+import itertools
 import math
 from dataclasses import dataclass
 from typing import Any
 
 from geom import vec
 from geom.figure import Arc, Item, Line, Point, Polyline
+from geom.parts.occlusion import Covers
 from geom.parts.part import Cylinder, kernel
 from geom.parts.path import Path, Stretch
 from geom.parts.view import Sight
@@ -90,6 +92,15 @@ class Swept:
             points.append(sight.point(vec.along(at, out, self.radius)))
         return Polyline(tuple(points), "OUTLINE", closed=True)
 
+    def covers(self, sight: Sight) -> Covers:
+        """Return a test for the body's picture: nearer to the path's picture than the radius."""
+        spine = [sight.point(s.at(k / 32.0)) for s in self.path.stretches for k in range(33)]
+
+        def covered(p: Point) -> bool:
+            return any(_off(p, a, b) < self.radius for a, b in itertools.pairwise(spine))
+
+        return covered
+
     def solid(self) -> Any:
         """Return the swept solid."""
         cq = kernel()
@@ -133,6 +144,18 @@ def _offset(stretch: Stretch, sight: Sight, by: float) -> list[Item]:
         return [Polyline(tuple(p for p in points if p is not None), "OUTLINE")]
     a, b = _aside(stretch, 0.0, sight, by), _aside(stretch, 1.0, sight, by)
     return [Line(a, b, "OUTLINE")] if a is not None and b is not None else []
+
+
+def _off(p: Point, a: Point, b: Point) -> float:
+    """Return the distance of a point from a stroke, square to it; infinite beyond the stroke's ends."""
+    dx, dy = b[0] - a[0], b[1] - a[1]
+    length2 = dx * dx + dy * dy
+    if length2 < 1e-18:
+        return math.inf
+    share = ((p[0] - a[0]) * dx + (p[1] - a[1]) * dy) / length2
+    if not -1e-9 <= share <= 1.0 + 1e-9:
+        return math.inf
+    return math.dist(p, (a[0] + share * dx, a[1] + share * dy))
 
 
 def _aside(stretch: Stretch, share: float, sight: Sight, by: float) -> Point | None:

@@ -18,7 +18,7 @@ from geom.runs.place import PlacedPost, PlacedRun, side_sign
 from geom.runs.remark import Remark
 from geom.vec import Vec
 
-_WORDS: dict[Where, str] = {"start": "forward end", "finish": "after end"}
+_WORDS: dict[Where, str] = {"start": "forward end", "finish": "aft end"}
 
 
 def end_fit(boat: Boat, posts: dict[str, PlacedPost], run: PlacedRun) -> tuple[Remark, ...]:

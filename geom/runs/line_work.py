@@ -1,17 +1,19 @@
 """All line work of a boat in one bundle: per run lengths, splices, fit, threading, budget; gates; the order.
 
-What a run card, a cut list, a threading plan and an order list print stands here; nothing is worked out later.
+What a run card, a cut list, a threading plan and an order list print stands here; the order and the comparison are
+worked out when they are first asked for.
 """
 
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import cached_property
+from typing import TYPE_CHECKING
 
 from geom.boat.model import Boat
 from geom.data import table
 from geom.runs.alternatives import Alternative, alternatives
 from geom.runs.budget import Budget, budget
-from geom.runs.compare import Choice, compare_lines
 from geom.runs.cut_terms import strands_of
 from geom.runs.end_fit import end_fit
 from geom.runs.eye import Where
@@ -20,7 +22,6 @@ from geom.runs.gate_open import GateOpen, gates_open
 from geom.runs.lengths import RunLengths, run_lengths
 from geom.runs.making import BOTH, Making, line_end, making, run_end
 from geom.runs.making_log import LogLine, making_log, tension_remarks
-from geom.runs.order import Order, order_list
 from geom.runs.place import PlacedRun
 from geom.runs.placed import Placed
 from geom.runs.remark import Remark, worst_first
@@ -30,6 +31,10 @@ from geom.runs.stations import Station, stations
 from geom.runs.strength import Strength, run_strength
 from geom.runs.threading_plan import ThreadingPlan, threading_plan
 from geom.runs.wire_oversize import wire_remarks
+
+if TYPE_CHECKING:
+    from geom.runs.compare import Choice
+    from geom.runs.order import Order
 
 # A run with one of these refused is not cut.
 STOPS_THE_CUT = ("buries", "nothing-left", "threading", "deduction")
@@ -71,8 +76,23 @@ class LineWork:
 
     runs: dict[str, RunWork]
     gates: tuple[GateOpen, ...]
-    order: Order
-    comparison: tuple[Choice, ...]
+    placed: Placed
+
+    @cached_property
+    def order(self) -> Order:
+        """What is to be bought; refused lines are held back."""
+        from geom.runs.order import order_list
+
+        refused = {work.run: work.refused for work in self.runs.values() if work.refused is not None}
+        lengths = {key: work.lengths for key, work in self.runs.items()}
+        return order_list(self.placed.boat, self.placed.runs, lengths, refused)
+
+    @cached_property
+    def comparison(self) -> tuple[Choice, ...]:
+        """The lines that the file wants side by side."""
+        from geom.runs.compare import compare_lines
+
+        return compare_lines(self.placed.boat, tuple(self.placed.runs.values()), self.placed.boat.compare)
 
     @property
     def remarks(self) -> tuple[Remark, ...]:
@@ -83,12 +103,10 @@ class LineWork:
 def line_work(placed: Placed) -> LineWork:
     """Return the line work of a placed boat."""
     works = {run.id: _run_work(placed, run) for run in placed.runs.values()}
-    refused = {work.run: work.refused for work in works.values() if work.refused is not None}
     return LineWork(
         runs=works,
         gates=gates_open(placed.boat, placed.posts, placed.runs),
-        order=order_list(placed.boat, placed.runs, {key: work.lengths for key, work in works.items()}, refused),
-        comparison=compare_lines(placed.boat, tuple(placed.runs.values()), placed.boat.compare),
+        placed=placed,
     )
 
 

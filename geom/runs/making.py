@@ -84,7 +84,7 @@ def making(boat: Boat, run: PlacedRun, eyes: RunEyes) -> Making:
         last = "start" if start > finish else "finish"
         reason = "the end with more adjustment comes last: it takes up the error of the making"
         if start == finish:
-            reason = "both ends have the same adjustment: the after end comes last"
+            reason = "both ends have the same adjustment: the aft end comes last"
     first = OTHER[last]
     remarks: list[Remark] = []
     locks = {where: _lock(boat, run, where, where == first, remarks) for where in BOTH}

@@ -21,7 +21,8 @@ OVERLAP = 50.0
 BAR_DEPTH = 40.0
 BLOCK_THICKNESS = 20.0
 BLOCK_SCALE = 2
-_ROUND_UP_TO = 10.0
+# To which the bar is cut, by the unit of the sheet: 10 mm, half an inch.
+_ROUND_UP_TO = {"mm": 10.0, "in": 12.7}
 _SIDE_ROOM = 8.0
 _FINEST = 5
 # How large the weight is drawn, whatever it is [paper mm].
@@ -38,7 +39,8 @@ def bar_spans(refit: Refit) -> tuple[float, float]:
     spans = [span for side in sides(placed) for level in levels(placed, side) for span in spans_at(refit, side, level)]
     aft = [span for span in spans if mast is not None and span.aft > mast]
     widest = max(span.length for span in aft or spans)
-    return widest, math.ceil((widest + 2.0 * OVERLAP) / _ROUND_UP_TO) * _ROUND_UP_TO
+    step = _ROUND_UP_TO[numbers(refit.boat).unit]
+    return widest, math.ceil((widest + 2.0 * OVERLAP) / step) * step
 
 
 def limits() -> tuple[float, float]:

@@ -22,6 +22,9 @@ _SIDE_ROOM = 7.0
 _APART = 0.5
 _LEGEND_ROOM = 24.0
 _NOTE_PITCH = 4.2
+_LEFT_OUT = 8.0
+# Which tables to show, the fullest choice first: posts, holes, runs.
+_CHOICES = ((0, 1, 2), (0, 2), (2,), ())
 _NOTES_ROOM = _NOTE_PITCH * len(words.NOTE_LINES) + 6.0
 
 
@@ -73,8 +76,14 @@ def _pick(refit: Refit) -> _Layout:
 def _fits(refit: Refit, layout: _Layout) -> bool:
     low, high, _, _ = plan_view.extent(refit)
     wide = (high - low) / layout.mm + 2.0 * _SIDE_ROOM <= layout.views.width
+    clear = plan_view.labels_clear(refit, layout.mm) and plan_view.spans_clear(refit, layout.mm)
     tall = sum(_heights(refit, layout.mm)) <= layout.views.height
-    return wide and tall and _tables_height(refit) + _LEGEND_ROOM + _NOTES_ROOM <= above_block(layout.paper).height
+    return (
+        wide
+        and tall
+        and clear
+        and _tables_height(refit) + _LEGEND_ROOM + _NOTES_ROOM <= above_block(layout.paper).height
+    )
 
 
 def _heights(refit: Refit, mm: int) -> tuple[float, float, float]:
@@ -147,7 +156,12 @@ def _right_column(refit: Refit, paper: Paper) -> list[Item]:
     items: list[Item] = []
     column = above_block(paper)
     top = column.top - 1.0
-    for schedule, shares in _TABLES:
+    shown = _shown(refit, paper)
+    for index, (schedule, shares) in enumerate(_TABLES):
+        if index not in shown:
+            items.append(Text((column.left + 1.0, top - 3.5), words.ELSEWHERE[index], 2.5, "NOTE"))
+            top -= _LEFT_OUT
+            continue
         table = schedule_table(refit, schedule(refit), shares, (column.left, top), column.width, _TABLE_PITCH)
         items.append(table)
         top -= table_height(table) + GAP
@@ -163,9 +177,14 @@ def _right_column(refit: Refit, paper: Paper) -> list[Item]:
     return [*items, *legend]
 
 
-def _tables_height(refit: Refit) -> float:
-    counts = [len(schedule(refit).rows) for schedule, _ in _TABLES]
-    return sum((count + 2) * _TABLE_PITCH + GAP for count in counts)
+def _shown(refit: Refit, paper: Paper) -> tuple[int, ...]:
+    """Return which tables find room over the notes; what is left out stands on the sheets that follow."""
+    room = above_block(paper).height - _LEGEND_ROOM - _NOTES_ROOM
+    for shown in _CHOICES:
+        heights = [(len(_TABLES[index][0](refit).rows) + 2) * _TABLE_PITCH + GAP for index in shown]
+        if sum(heights) + _LEFT_OUT * (len(_TABLES) - len(shown)) <= room:
+            return shown
+    return ()
 
 
 # Which columns of each schedule this sheet shows, with their shares of the width.

@@ -14,6 +14,8 @@ from geom.sheets.title_block import BLOCK_HEIGHT, BLOCK_WIDTH, Issue, Title, bar
 
 GAP = 5.0
 _BAR_HEIGHT = 9.0
+# View titles stand clear of the centring mark of the left edge.
+_TITLE_IN = 6.0
 _BAR_LENGTH = 100.0
 _KEY_PITCH = 4.2
 
@@ -93,7 +95,7 @@ def finish_issue(issue: Issue, draft: Draft, sheet: int, sheets: int) -> Sheet:
     items += bar_100(bar_place(draft.paper))
     for view in draft.views:
         if view.title:
-            at = (view.window.left + 2.0, view.window.top - 5.5)
+            at = (view.window.left + _TITLE_IN, view.window.top - 5.5)
             items.append(Text(at, f"{view.title}  {scale_words(view.scale)}", 3.5, "TEXT", tag=f"view:{view.name}"))
     return Sheet(
         name=f"{sheet:02d}-{draft.name}",

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from geom.figure import Item, Line, Polyline, Rect, Text
+from geom.lettering import width as text_width
 
 # Trimmed sizes, landscape, smallest first [mm]. Sources: ISO 5457:1999 table 1; ASME Y14.1-2020 (inch sizes).
 SERIES: dict[str, dict[str, tuple[float, float]]] = {
@@ -99,6 +100,11 @@ def _box(rect: Rect, layer: str) -> Polyline:
     return Polyline(corners, layer, closed=True)
 
 
+def _field_height(name: str) -> float:
+    """Return the lettering of a field's name, a tenth less where a wide letter would touch the frame [mm]."""
+    return FIELD_LETTERING if text_width(name, FIELD_LETTERING) <= BORDER - 1.0 else 0.9 * FIELD_LETTERING
+
+
 def _fields_along(middle: float, low: float, high: float, border: Rect, horizontal: bool) -> list[Item]:
     """Return the ticks and names of the fields along one direction, counted from the middle of the sheet."""
     halves = int((high - middle) // FIELD)
@@ -118,7 +124,7 @@ def _fields_along(middle: float, low: float, high: float, border: Rect, horizont
             for band in (near, far):
                 across = (band[0] + band[1]) / 2.0
                 at = (centre, across) if horizontal else (across, centre)
-                items.append(Text(at, name, FIELD_LETTERING, "GRID", "centre", "middle"))
+                items.append(Text(at, name, _field_height(name), "GRID", "centre", "middle"))
                 if index > 0:
                     edge = edges[index]
                     ends = ((edge, band[0]), (edge, band[1])) if horizontal else ((band[0], edge), (band[1], edge))

@@ -3,13 +3,15 @@
 from __future__ import annotations
 
 from itertools import pairwise
+from math import dist
 
 from geom.boat.model import Level, Side
 from geom.figure import Block, Circle, Dimension, Item, Line, Point, Polyline, Polyline3, Text
 from geom.lettering import width as text_width
 from geom.refit import Refit
+from geom.runs.heights import edge_y
 from geom.runs.place import PlacedPost, PlacedRun, side_sign
-from geom.schedules import leading_verdict
+from geom.schedules import leading_verdict, numbers
 from geom.sheets import words
 from geom.sheets.placing import spread
 from geom.sheets.symbols import axes_sign, bow_arrow, eye_symbol
@@ -121,8 +123,8 @@ def _labels(refit: Refit, side: Side, mm: float, low: float, high: float) -> lis
     centres = spread([post.at(post.top)[0] / mm for post in posts], widths, 1.5, low / mm, high / mm)
     items: list[Item] = []
     inward = -side_sign(side)
-    for post, centre in zip(posts, centres, strict=True):
-        y = min((abs(post.foot[1]), abs(post.at(post.top)[1]))) * side_sign(side) + inward * _LABEL_GAP * mm
+    for post, centre, wide in zip(posts, centres, widths, strict=True):
+        y = side_sign(side) * _inner(refit, post, centre * mm, (0.5 * wide + 1.0) * mm) + inward * _LABEL_GAP * mm
         signs = _signs_of(refit, post)
         second = y - 6.6 * mm if inward < 0 else y + 1.3 * mm
         first = y - _ID_HEIGHT * mm if inward < 0 else y + (4.1 * mm if signs else 0.0)
@@ -137,6 +139,56 @@ def _labels(refit: Refit, side: Side, mm: float, low: float, high: float) -> lis
     return items
 
 
+def _inner(refit: Refit, post: PlacedPost, at: float, half: float) -> float:
+    """Return how near the centreline the lines, the edge and the post come along a label."""
+    found = [abs(post.foot[1]), abs(post.at(post.top)[1])]
+    chains = [run.points for run in refit.placed.runs.values() if run.side == post.side]
+    for chain in (*chains, refit.boat.edge(post.side)):
+        found += [abs(y) for x, y, _ in chain if at - half <= x <= at + half]
+        found += [abs(y) for y in (edge_y(chain, x) for x in (at - half, at + half)) if y is not None]
+    return min(found)
+
+
+def labels_clear(refit: Refit, mm: float) -> bool:
+    """Return whether the labels of both sides stay off the centreline at a scale.
+
+    Args:
+        refit: the boat worked out.
+        mm: boat millimetres to one paper millimetre.
+    """
+    for post in refit.placed.posts.values():
+        half = (0.5 * _label_width(refit, post) + 1.0) * mm
+        tall = _LABEL_GAP + (7.9 if _signs_of(refit, post) else _ID_HEIGHT) + 0.8
+        if _inner(refit, post, post.at(post.top)[0], half) < tall * mm:
+            return False
+    return True
+
+
+def spans_clear(refit: Refit, mm: float) -> bool:
+    """Return whether every span of a side's highest line holds its own number at a scale.
+
+    Args:
+        refit: the boat worked out.
+        mm: boat millimetres to one paper millimetre.
+    """
+    how = numbers(refit.boat)
+    for side in SIDES:
+        for _, _, a, b in _highest_spans(refit, side):
+            wide = text_width(decimal(dist(a, b) / how.mm, how.decimals), _ID_HEIGHT) + 1.6
+            if wide > dist(a[:2], b[:2]) / mm:
+                return False
+    return True
+
+
+def _highest_spans(refit: Refit, side: Side) -> list[tuple[PlacedRun, int, Vec, Vec]]:
+    """Return the spans of the highest line of a side with their runs, counted from 0 in each."""
+    runs = [run for run in refit.placed.runs.values() if run.side == side]
+    highest = next((level for level in ("U", "M", "L") if any(run.level == level for run in runs)), None)
+    return [
+        (run, index, a, b) for run in runs if run.level == highest for index, (a, b) in enumerate(pairwise(run.points))
+    ]
+
+
 def _label_width(refit: Refit, post: PlacedPost) -> float:
     return max(text_width(post.id, _ID_HEIGHT), len(_signs_of(refit, post)) * 8.2)
 
@@ -148,15 +200,7 @@ def _signs_of(refit: Refit, post: PlacedPost) -> list[tuple[Level, str, str]]:
 
 def _spans(refit: Refit, side: Side, mm: float) -> list[Item]:
     """Return the spans of the highest line of a side, dimensioned clear outside the deck edge."""
-    levels = [run.level for run in refit.placed.runs.values() if run.side == side]
-    highest = next((level for level in ("U", "M", "L") if level in levels), None)
-    items: list[Item] = []
-    for run in refit.placed.runs.values():
-        if run.side != side or run.level != highest:
-            continue
-        for index, (a, b) in enumerate(pairwise(run.points)):
-            items.append(_span(refit, run, index, a, b, mm))
-    return items
+    return [_span(refit, run, index, a, b, mm) for run, index, a, b in _highest_spans(refit, side)]
 
 
 def _span(refit: Refit, run: PlacedRun, index: int, a: Vec, b: Vec, mm: float) -> Dimension:

@@ -57,10 +57,10 @@ def profile_items(refit: Refit, side: Side, mm: float, low: float, high: float) 
     for eye in refit.boat.eyes:
         if eye.id[0] == side:
             items.append(Circle((turn * eye.at[0], eye.at[2]), 0.5 * mm, "FITTING", tag=f"profile:{eye.id}"))
-    items += _rails(refit, side, turn, mm)
+    items += rail_words(refit, side, turn, mm)
     _, most = height_range(refit, side)
     items += _labels(refit, posts, turn, mm, most, low, high)
-    items += _mast(refit, side, turn, mm, most)
+    items += mast_items(refit, side, turn, mm, most)
     least = min(z for _, _, z in edge)
     bow_x = turn * edge[0][0]
     items += bow_arrow((bow_x - turn * -16.0 * mm, least - 2.0 * mm), turn * -1.0, mm)
@@ -96,20 +96,33 @@ def _labels(
     return items
 
 
-def _mast(refit: Refit, side: Side, turn: float, mm: float, most: float) -> list[Item]:
+def mast_items(
+    refit: Refit, side: Side, turn: float, mm: float, most: float, guides: tuple[float, ...] = ()
+) -> list[Item]:
+    """Return the mast's centre line and its word under the deck, clear of guides that go down there.
+
+    Args:
+        refit: the boat worked out.
+        side: of the boat.
+        turn: the sign that turns boat X to the paper's x.
+        mm: boat millimetres to a paper millimetre.
+        most: how high the line goes [view mm].
+        guides: x of upright lines under the deck [view mm]; the word is left out where it finds no room.
+    """
     x = refit.boat.boat.mast_x
     if x is None:
         return []
     deck = edge_z(refit.boat.edge(side), x)
     if deck is None:
         return []
-    return [
-        Line((turn * x, deck - 1.5 * mm), (turn * x, most + 1.5 * mm), "CENTRE", tag=f"mast:{side}"),
-        Text((turn * x, deck - 4.6 * mm), "MAST", _LETTERING, "NOTE", "centre"),
-    ]
+    line = Line((turn * x, deck - 1.5 * mm), (turn * x, most + 1.5 * mm), "CENTRE", tag=f"mast:{side}")
+    half = (0.5 * text_width("MAST", _LETTERING) + 1.0) * mm
+    tries = [turn * x + shift * mm for step in range(8) for shift in (step, -step)]
+    clear = [at for at in tries if all(abs(at - guide) >= half for guide in guides)]
+    return [line, Text((clear[0], deck - 4.6 * mm), "MAST", _LETTERING, "NOTE", "centre")] if clear else [line]
 
 
-def _rails(refit: Refit, side: Side, turn: float, mm: float) -> list[Item]:
+def rail_words(refit: Refit, side: Side, turn: float, mm: float) -> list[Item]:
     """Return the words PULPIT and PUSHPIT beside the highest eye on each rail."""
     items: list[Item] = []
     for rail, outward in (("pulpit", -turn), ("pushpit", turn)):

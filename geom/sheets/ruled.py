@@ -19,7 +19,8 @@ _MARGIN = 2.3
 class Ruled:
     """A table before it has a place: a heading for each column, rows of tagged cells, the whole width wanted.
 
-    `pitch` is the height of a row [mm]. Columns take the width of their text; what is left of the wanted width is shared out evenly.
+    Columns take the width of their text; what is left of the wanted width is shared out evenly. `pitch` is the
+    height of a row [mm].
     """
 
     title: str

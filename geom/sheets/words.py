@@ -43,6 +43,8 @@ NOTE_LINES = (
     "5  PL OUT, PL AFT: tube against the deck plate, + outboard, + aft. Do not scale this print.",
 )
 GATE = "GATE"
+# What stands in place of a table that the sheet has no room for: stanchions, holes, runs.
+ELSEWHERE = ("STANCHIONS: on the post schedule", "HOLES: on the post schedule", "RUNS: on the run cards")
 ABOVE_BAR = "100 mm when printed at full size"
 
 # Lists that flow over sheets.
@@ -204,6 +206,21 @@ FIXTURE_NOTES = (
 )
 PROFILES_TITLE = "profiles"
 PROFILES_KIND = "Profiles"
+PROFILE_VIEW = "{side} PROFILE, seen from {lower}"
+ROW_STATION = "HOLE AT X {level}"
+ROW_POST = "POST"
+ROW_FOOT = "{level} ABOVE FOOT"
+ROW_EDGE = "{level} ABOVE EDGE"
+ROW_OPENING = "OPENING {between}"
+ROW_SPAN = "SPAN {level}"
+ROW_LOWEST = "LOWEST {level}"
+ROW_AT = "AT X"
+PROFILE_NOTES = (
+    "1  Heights are vertical: ABOVE FOOT from the deck at the post's foot, ABOVE EDGE from the deck edge abreast.",
+    "2  OPENING: vertical, deck to the lowest hole, then hole to hole, at the post.",
+    "3  SPAN: true length from hole to hole or pin. LOWEST: least height of the straight line over the deck edge, at X "
+    "aft of the stem head; marked by a triangle on the drawing. A dash: the deck edge was not taken that far.",
+)
 
 # Blank measuring form.
 FORM_TITLE = "measuring form"

@@ -7,11 +7,16 @@ kernel gives a thousand splines in place of a circle.
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 from typing import Any
 
 from geom import vec
 from geom.figure import Item, Line, Polyline
 from geom.parts.part import missing_kernel
+from geom.parts.post import PostSpec
+from geom.solids.assembly import Assembly, Maker
+from geom.solids.curves import strokes_of
+from geom.solids.step import location
 from geom.vec import Vec
 
 # Seen from aft, to starboard and above, all three axes equally shortened (isometric, ISO 5456-3).
@@ -101,3 +106,35 @@ def _order(item: Item) -> tuple[str, tuple[tuple[float, float], ...]]:
         return (item.layer, (item.start, item.end))
     assert isinstance(item, Polyline)
     return (item.layer, item.points)
+
+
+def boat_view(assembly: Assembly, make: Maker, viewer: Vec = ISOMETRIC, scale: float = 0.05) -> tuple[Item, ...]:
+    """Return the whole boat seen from a direction: solids with hidden edges taken out, deck edges as chains.
+
+    Posts are drawn without their holes, which are under a pen's width at such scales and cost seconds each.
+
+    Args:
+        assembly: the boat.
+        make: turns a specification into a shape of the kernel.
+        viewer: unit direction from the model to the viewer, not along Z.
+        scale: of the view that it will stand in.
+
+    Raises:
+        CannotFinishError: the kernel is missing.
+    """
+    shapes: list[Any] = []
+    right = vec.unit(vec.cross((0.0, 0.0, 1.0), viewer))
+    up = vec.cross(viewer, right)
+    edges: list[Item] = []
+    for piece in assembly.pieces:
+        if piece.part is None:
+            strokes = [] if piece.curve is None else strokes_of(piece.curve())
+            layer = "DECK-EDGE" if piece.instance.startswith("deck edge") else "THIN"
+            for ends in strokes:
+                a, b = (piece.frame.point(end) for end in ends)
+                flat = [(round(vec.dot(p, right), 4), round(vec.dot(p, up), 4)) for p in (a, b)]
+                edges.append(Line(flat[0], flat[1], layer))
+            continue
+        spec = replace(piece.part, drilled=()) if isinstance(piece.part, PostSpec) else piece.part
+        shapes.append(make(spec).Moved(location(piece.frame)))
+    return (*edges, *pictorial(tuple(shapes), viewer, scale))
