@@ -12,11 +12,12 @@ from functools import cache
 import ezdxf
 import pytest
 
-from geom import lettering
+from geom import lettering, vec
 from geom.errors import GeometryError
 from geom.figure import Arc, Circle, Line, Polyline, Text
 from geom.render.dxf_cut import cut_bytes
 from geom.render.font import outlines
+from geom.runs.base_fit import deck_frame
 from geom.sheets.aids import cut_files
 from geom.sheets.aids.hole_gauge import common_sizes, own_sizes
 from geom.sheets.aids.splice_strip import strips
@@ -118,12 +119,16 @@ def test_a_plate_s_holes_lie_where_the_file_puts_them_port_as_the_mirror_image()
         assert box(found[f"plate:{post.id}"]) == pytest.approx(
             [-base.width / 2.0, -base.length / 2.0, base.width / 2.0, base.length / 2.0]
         )
-        # The tube's ring is as wide as the tube, and longer where the plate slopes under it.
-        left, bottom, right, top = box(found[f"foot:{post.id}"])
-        if base.tube == "square to the plate":
-            assert (right - left, top - bottom) == pytest.approx((post.tube_od, post.tube_od), abs=1e-3)
-        else:
-            assert post.tube_od - 1e-3 <= max(right - left, top - bottom) <= post.tube_od / math.cos(post.plate.total) + 1e-9
+        ring = [(x, y) for x, y, *_ in found[f"foot:{post.id}"].get_points()]
+        deck = deck_frame(post)
+        for x, y in ring:
+            if base.tube == "square to the plate":
+                assert math.hypot(x, y) == pytest.approx(post.tube_od / 2.0, abs=1e-9)
+                continue
+            # Every point of the ring, set on the plate's upper face, lies on the outside of the tube.
+            place = vec.add(vec.scale(deck.aft, -y), vec.scale(deck.outboard, hand * x))
+            place = vec.add(place, vec.scale(deck.normal, base.thickness))
+            assert vec.norm(vec.cross(place, post.axis)) == pytest.approx(post.tube_od / 2.0, abs=1e-9)
 
 
 def test_a_gauge_s_holes_are_its_sizes():
@@ -153,7 +158,8 @@ def test_gdal_reads_every_outline(tmp_path):
         path = tmp_path / name
         path.write_bytes(files_of("saltwhin-31")[name])
         done = subprocess.run(["ogrinfo", "-al", str(path)], capture_output=True, text=True, check=True)
-        assert len(re.findall(r"^OGRFeature", done.stdout, re.M)) == len(list(document("saltwhin-31", name).modelspace()))
+        drawn = list(document("saltwhin-31", name).modelspace())
+        assert len(re.findall(r"^OGRFeature", done.stdout, re.M)) == len(drawn)
         assert "ERROR" not in done.stderr
 
 

@@ -1,4 +1,4 @@
-"""Tiles: they cover the whole piece, overlap by what is stated, keep off what must not be cut, and their crosses coincide."""
+"""Tiles: they cover the whole piece, overlap as stated, keep off what must stay whole, and their crosses coincide."""
 
 from __future__ import annotations
 
@@ -66,8 +66,13 @@ def test_large_pieces_are_tiled_both_ways_and_marked_both_ways():
     crosses = [item for item in join_marks(whole, found) if item.tag == "cross"]
     for cross in crosses:
         middle = [(a + b) / 2.0 for a, b in zip(cross.start, cross.end, strict=True)]
-        showing = [t for t in found if t.window.left <= middle[0] <= t.window.right and t.window.bottom <= middle[1] <= t.window.top]
-        assert len(showing) >= 2
+        assert sum(holds(tile.window, middle) for tile in found) >= 2
+
+
+def holds(window, point):
+    return (
+        window.left - 1e-9 <= point[0] <= window.right + 1e-9 and window.bottom - 1e-9 <= point[1] <= window.top + 1e-9
+    )
 
 
 def pieces_of(boat):
@@ -81,7 +86,8 @@ def pieces_of(boat):
 def distance_to(point, a, b):
     span = (b[0] - a[0], b[1] - a[1])
     length = span[0] ** 2 + span[1] ** 2
-    t = 0.0 if length == 0.0 else max(0.0, min(1.0, ((point[0] - a[0]) * span[0] + (point[1] - a[1]) * span[1]) / length))
+    share = ((point[0] - a[0]) * span[0] + (point[1] - a[1]) * span[1]) / length if length else 0.0
+    t = max(0.0, min(1.0, share))
     return math.dist(point, (a[0] + t * span[0], a[1] + t * span[1]))
 
 
@@ -110,16 +116,12 @@ def test_the_tiles_of_every_piece_show_everything_and_their_crosses_coincide(boa
             for a, b in strokes_of(item):
                 for share in (0.0, 0.31, 0.77, 1.0):
                     point = (a[0] + share * (b[0] - a[0]), a[1] + share * (b[1] - a[1]))
-                    tiles_there = [
-                        t
-                        for t in piece.tiles
-                        if t.window.left - 1e-9 <= point[0] <= t.window.right + 1e-9
-                        and t.window.bottom - 1e-9 <= point[1] <= t.window.top + 1e-9
-                    ]
+                    tiles_there = [tile for tile in piece.tiles if holds(tile.window, point)]
                     assert tiles_there
                     for tile in tiles_there:
-                        same = [part for part in shown[tile.letter] if type(part) in (Line, Polyline) and part.tag == item.tag]
-                        reach = min((distance_to(point, p, q) for part in same for p, q in strokes_of(part)), default=9.0)
+                        drawn = [part for part in shown[tile.letter] if isinstance(part, Line | Polyline)]
+                        strokes = [stroke for part in drawn if part.tag == item.tag for stroke in strokes_of(part)]
+                        reach = min((distance_to(point, p, q) for p, q in strokes), default=9.0)
                         # A stroke that only touches a tile's edge need not show there.
                         on_edge = min(
                             abs(point[0] - tile.window.left), abs(point[0] - tile.window.right),

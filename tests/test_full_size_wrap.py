@@ -1,4 +1,4 @@
-"""Tube wraps laid back round the tube: marks on the solid's hole axes, outlines on both cylinders, foot cut on the plate."""
+"""Tube wraps laid back round the tube: marks on the solid's hole axes, outlines on both cylinders, foot on its plate."""
 
 from __future__ import annotations
 
@@ -23,7 +23,7 @@ from tests.full_size_marks import lines_of, on_page, outlines_of, pages_of, sets
 
 
 def wrapped(x: float, y: float, aft_line: float, radius: float):
-    """Return where a point of the flat sheet comes to lie in the post's own frame: X aft, Y to starboard, Z up the tube.
+    """Return where a point of the flat sheet comes to lie in the post's frame: X aft, Y to starboard, Z up the tube.
 
     Seen from outside, the foot down, a sheet runs to the right counter-clockwise as seen from above.
     """
@@ -166,9 +166,8 @@ def odd_posts(draw):
     holes, drillings = [], dict(refit.placed.drillings)
     down = draw(st.floats(0.75 * bore + 3.0, 1.5 * bore + 8.0))
     for level, k in zip("UML", range(count), strict=False):
-        hole = replace(
-            post.holes[0], id=f"{post.id}-{level}", level=level, diameter=bore, bore=bore, along=top - down - k * top / 3.5
-        )
+        along = top - down - k * top / 3.5
+        hole = replace(post.holes[0], id=f"{post.id}-{level}", level=level, diameter=bore, bore=bore, along=along)
         holes.append(hole)
         drillings[hole.id] = replace(
             next(iter(drillings.values())),

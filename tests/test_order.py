@@ -174,7 +174,7 @@ def test_lines_side_by_side():
 
 def test_a_line_that_is_not_in_the_file_cannot_be_compared():
     with pytest.raises(InputError, match="no such line"):
-        worked(boat_of("saltwhin-31").model_copy(update={"compare": ("guard string",)}))
+        worked(boat_of("saltwhin-31").model_copy(update={"compare": ("guard string",)})).comparison  # noqa: B018
 
 
 @pytest.mark.parametrize("name", ["saltwhin-31", "pipwing-25", "first-try"])

@@ -13,6 +13,7 @@ from geom.boat.words import known_words
 def troubles(boat: Boat) -> Iterator[Trouble]:
     """Yield what cannot be true of the runs of a boat, and words that the data do not know."""
     yield from _words(boat)
+    yield from _holes_shared(boat)
     for index, run in enumerate(boat.runs):
         place: Location = ("runs", index)
         if run.line not in boat.lines:
@@ -25,6 +26,18 @@ def troubles(boat: Boat) -> Iterator[Trouble]:
         yield from _slide_on(run, place)
 
 
+def _holes_shared(boat: Boat) -> Iterator[Trouble]:
+    """Yield holes that two runs go through: one line passes one hole."""
+    taken: dict[str, str] = {}
+    for index, run in enumerate(boat.runs):
+        for position, post in enumerate(run.through):
+            hole = f"{post}-{run.level}"
+            if hole in taken:
+                place: Location = ("runs", index, "through", position)
+                yield Trouble(place, f"run {taken[hole]} goes through {hole} already", valid="one run for one hole")
+            taken.setdefault(hole, run.id)
+
+
 def _slide_on(run: Run, place: Location) -> Iterator[Trouble]:
     posts = (run.start.post, *run.through, run.finish.post)
     holes = [f"{post}-{run.level}" for post in posts if post is not None]
@@ -35,6 +48,9 @@ def _slide_on(run: Run, place: Location) -> Iterator[Trouble]:
 
 
 def _words(boat: Boat) -> Iterator[Trouble]:
+    for index, word in enumerate(boat.compare):
+        if word not in boat.lines:
+            yield Trouble(("compare", index), "no such line", valid=closest(word, boat.lines))
     for name, line in boat.lines.items():
         if line.construction not in known_words("construction"):
             valid = closest(line.construction, known_words("construction"))

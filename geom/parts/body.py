@@ -193,7 +193,10 @@ class Extruded:
         marks = {round(value, 9): "OUTLINE" for value in (low, high)}
         for profile in (self.profile, *self.windows):
             for point, layer in edge_lines(profile, viewer):
-                marks.setdefault(round(point[along], 9), layer if profile is self.profile else "HIDDEN")
+                place = round(point[along], 9)
+                if profile is self.profile and layer == "OUTLINE":
+                    marks[place] = layer
+                marks.setdefault(place, "HIDDEN")
         for _, centre, radius in self.bores:
             marks.setdefault(round(centre[along] - radius, 9), "HIDDEN")
             marks.setdefault(round(centre[along] + radius, 9), "HIDDEN")

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 import math
 from collections.abc import Callable
 from dataclasses import replace
@@ -42,7 +43,7 @@ def hide(item: Item, covers: Covers) -> tuple[Item, ...]:
     cuts.append(1.0)
     pieces: list[Item] = []
     state = states[0]
-    for low, high in zip(cuts, cuts[1:], strict=False):
+    for low, high in itertools.pairwise(cuts):
         pieces.append(_piece(item, low, high, "HIDDEN" if state else "OUTLINE"))
         state = not state
     return tuple(pieces)

@@ -6,13 +6,14 @@ import math
 from dataclasses import dataclass
 from typing import Any, ClassVar
 
-from geom.figure import Circle, Dimension, Item, Line
+from geom.figure import Circle, Dimension, Item, Line, Polyline
 from geom.parts.body import Body, Extruded, Turned
 from geom.parts.built import Built
 from geom.parts.crossing import common_volume
 from geom.parts.frame import Frame
 from geom.parts.part import Cylinder, Dim, Outline, kernel, require, require_positive
 from geom.parts.path import Path, Stretch
+from geom.parts.post import hole_edges
 from geom.parts.profile import Profile, Step
 from geom.parts.swept import Swept
 
@@ -181,10 +182,12 @@ class PinSpec(Built):
         """Return the views with the cross hole in them."""
         views, r, g = super().outline(), 0.5 * self.cross_hole, self.grip
         half = math.sqrt(0.25 * self.diameter**2 - r * r)
-        hidden = tuple(Line((-half, z), (half, z), "HIDDEN") for z in (g - r, g + r))
+        hidden: list[Item] = [Line((-half, z), (half, z), "HIDDEN") for z in (g - r, g + r)]
+        for edge in hole_edges(0.5 * self.diameter, r, (0.0, 1.0, 0.0)):
+            hidden.append(Polyline(tuple((p[1], p[2] + g) for p in edge), "OUTLINE", closed=True))
         axis = (Line((-self.diameter, g), (self.diameter, g), "CENTRE"),)
         round_hole = (Circle((0.0, g), r, "OUTLINE", tag="hole:cross hole"),)
-        return Outline(views.front + round_hole, views.side + hidden + axis, views.plan)
+        return Outline(views.front + round_hole, (*views.side, *hidden, *axis), views.plan)
 
     def dimension_items(self) -> tuple[tuple[Item, ...], tuple[Item, ...], tuple[Item, ...]]:
         """Return the front view's dimensions."""

@@ -68,10 +68,47 @@ class Swept:
         return all(abs(vec.dot(s.heading(0.0), sight.viewer)) > 1.0 - 1e-9 for s in stretches)
 
     def _edge_view(self, sight: Sight) -> tuple[Item, ...]:
-        (left, right), (low, high) = (
-            (-self.reach(vec.scale(axis, -1.0)), self.reach(axis)) for axis in (sight.right, sight.up)
+        """Return the picture from the edge: a band with a round end where an arc is farthest, a flat one elsewhere."""
+        long, across = (
+            (sight.up, sight.right)
+            if self._spread(sight.up) > self._spread(sight.right)
+            else (
+                sight.right,
+                sight.up,
+            )
         )
-        return (Polyline(((left, low), (right, low), (right, high), (left, high)), "OUTLINE", closed=True),)
+        middle = 0.5 * (self.reach(across) - self.reach(vec.scale(across, -1.0)))
+        along, aside = sight.point(long), sight.point(across)
+        items: list[Item] = []
+        ends = []
+        for sign in (1.0, -1.0):
+            way = vec.scale(long, sign)
+            high = self.reach(way)
+            round_end = any(
+                s.centre is not None and 0.0 < s.farthest(way) < 1.0 and self._tops(s, way, high)
+                for s in self.path.stretches
+            )
+            at = high - self.radius if round_end else high
+            centre = (
+                sign * at * along[0] + middle * aside[0],
+                sign * at * along[1] + middle * aside[1],
+            )
+            left = (centre[0] - self.radius * aside[0], centre[1] - self.radius * aside[1])
+            right = (centre[0] + self.radius * aside[0], centre[1] + self.radius * aside[1])
+            ends.append((left, right))
+            if round_end:
+                facing = math.atan2(sign * along[1], sign * along[0])
+                items.append(Arc(centre, self.radius, facing - math.pi / 2.0, facing + math.pi / 2.0, "OUTLINE"))
+            else:
+                items.append(Line(left, right, "OUTLINE"))
+        items += [Line(ends[0][k], ends[1][k], "OUTLINE") for k in (0, 1)]
+        return tuple(items)
+
+    def _tops(self, stretch: Stretch, way: Vec, high: float) -> bool:
+        return abs(vec.dot(stretch.at(stretch.farthest(way)), way) + self.radius - high) < 1e-9
+
+    def _spread(self, axis: Vec) -> float:
+        return self.reach(axis) + self.reach(vec.scale(axis, -1.0))
 
     def _end(self, stretch: Stretch, share: float, sight: Sight) -> Item:
         """Return the end disc: a line where it is seen from its edge, else its ellipse as a chain."""

@@ -10,13 +10,14 @@ from dataclasses import dataclass
 from typing import Any, ClassVar
 
 from geom import vec
-from geom.figure import Arc, Dimension, Item, Line
+from geom.figure import Arc, Dimension, Item, Line, Polyline
 from geom.parts.body import wire_of
 from geom.parts.frame import Frame
 from geom.parts.part import Box, Dim, Outline, Part, kernel, require, require_positive
 from geom.parts.path import Path, Stretch
 from geom.parts.profile import Profile, Step
 from geom.parts.swept import wire_along
+from geom.parts.view import Plane
 from geom.vec import Vec
 
 
@@ -143,14 +144,26 @@ class ThimbleSpec(Part):
         )
 
     def outline(self) -> Outline:
-        """Return the loop (front) and the grooved breadth (side, plan)."""
-        box, half, g = self.box(), 0.5 * self.breadth, self.groove_radius
-        low, high, x = box.low[2], box.high[2], box.high[0]
-        side: list[Item] = [Line((y, low), (y, high), "OUTLINE") for y in (-half, -g, g, half)]
-        side += [Line((-half, z), (half, z), "OUTLINE") for z in (low, high)]
-        plan: list[Item] = [Line((-x, y), (x, y), "OUTLINE") for y in (-half, -g, g, half)]
-        plan += [Line((end, -half), (end, half), "OUTLINE") for end in (-x, x)]
+        """Return the loop (front) and the grooved breadth (side, plan), whose ends show the channel's section."""
+        half, g, r = 0.5 * self.breadth, self.groove_radius, 0.5 * self.inside
+        top, drop = 0.5 * self.width, math.sin(self.half_angle())
+        foot = self.path().stretches[0].start[2]
+        low = foot - self.flange * drop
+        side: list[Item] = [Line((y, low), (y, top), "OUTLINE") for y in (-half, -g, g, half)]
+        upright = Plane((0.0, r), (0.0, 1.0), (1.0, 0.0))
+        side += [upright.place(item) for item in self._channel()]
+        tip = [(y, foot - x * drop) for x, y in self.section().flat() if x > 1e-9]
+        side.append(Polyline(tuple(tip), "OUTLINE"))
+        plan: list[Item] = [Line((-top, y), (top, y), "OUTLINE") for y in (-half, -g, g, half)]
+        for sign in (1.0, -1.0):
+            flank = Plane((sign * r, 0.0), (sign, 0.0), (0.0, 1.0))
+            plan += [flank.place(item) for item in self._channel()]
         return Outline(self._loop(), tuple(side), tuple(plan))
+
+    def _channel(self) -> list[Item]:
+        """Return the open side of the section: the rims and the groove between them."""
+        strokes = self.section().strokes()
+        return [stroke.item("OUTLINE") for stroke in strokes if stroke.start[0] > 1e-9 and stroke.end[0] > 1e-9]
 
     def _loop(self) -> tuple[Item, ...]:
         """Return the loop with its inside face, the groove's bottom (hidden) and the rims."""

@@ -76,14 +76,12 @@ def _pick(refit: Refit) -> _Layout:
 def _fits(refit: Refit, layout: _Layout) -> bool:
     low, high, _, _ = plan_view.extent(refit)
     wide = (high - low) / layout.mm + 2.0 * _SIDE_ROOM <= layout.views.width
-    clear = plan_view.labels_clear(refit, layout.mm) and plan_view.spans_clear(refit, layout.mm)
-    tall = sum(_heights(refit, layout.mm)) <= layout.views.height
-    return (
-        wide
-        and tall
-        and clear
-        and _tables_height(refit) + _LEGEND_ROOM + _NOTES_ROOM <= above_block(layout.paper).height
+    middle, half = (low + high) / 2.0, layout.views.width / 2.0 * layout.mm
+    clear = plan_view.labels_clear(refit, layout.mm, middle - half, middle + half) and plan_view.spans_clear(
+        refit, layout.mm
     )
+    tall = sum(_heights(refit, layout.mm)) <= layout.views.height
+    return wide and tall and clear
 
 
 def _heights(refit: Refit, mm: int) -> tuple[float, float, float]:

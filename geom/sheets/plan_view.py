@@ -46,7 +46,7 @@ def plan_items(refit: Refit, mm: float, low: float, high: float) -> tuple[Item, 
     for side in SIDES:
         items += _labels(refit, side, mm, low, high)
         items += _spans(refit, side, mm)
-    return (*items, *_gates(refit, mm), *_signs(refit, mm, low))
+    return (*items, *_gates(refit, mm, low, high), *_signs(refit, mm, low))
 
 
 def extent(refit: Refit) -> tuple[float, float, float, float]:
@@ -118,13 +118,10 @@ def _post(refit: Refit, post: PlacedPost, mm: float) -> Block:
 
 def _labels(refit: Refit, side: Side, mm: float, low: float, high: float) -> list[Item]:
     """Return ids and eye signs in a row inboard of each post, moved along where they would touch."""
-    posts = sorted((post for post in refit.placed.posts.values() if post.side == side), key=lambda post: post.foot[0])
-    widths = [_label_width(refit, post) for post in posts]
-    centres = spread([post.at(post.top)[0] / mm for post in posts], widths, 1.5, low / mm, high / mm)
     items: list[Item] = []
     inward = -side_sign(side)
-    for post, centre, wide in zip(posts, centres, widths, strict=True):
-        y = side_sign(side) * _inner(refit, post, centre * mm, (0.5 * wide + 1.0) * mm) + inward * _LABEL_GAP * mm
+    for post, centre, inner in _label_places(refit, side, mm, low, high):
+        y = side_sign(side) * inner + inward * _LABEL_GAP * mm
         signs = _signs_of(refit, post)
         second = y - 6.6 * mm if inward < 0 else y + 1.3 * mm
         first = y - _ID_HEIGHT * mm if inward < 0 else y + (4.1 * mm if signs else 0.0)
@@ -149,18 +146,33 @@ def _inner(refit: Refit, post: PlacedPost, at: float, half: float) -> float:
     return min(found)
 
 
-def labels_clear(refit: Refit, mm: float) -> bool:
+def _label_places(
+    refit: Refit, side: Side, mm: float, low: float, high: float
+) -> list[tuple[PlacedPost, float, float]]:
+    """Return each post of a side with its label's centre along X [paper mm] and where its inner face is [mm]."""
+    posts = sorted((post for post in refit.placed.posts.values() if post.side == side), key=lambda post: post.foot[0])
+    widths = [_label_width(refit, post) for post in posts]
+    centres = spread([post.at(post.top)[0] / mm for post in posts], widths, 1.5, low / mm, high / mm)
+    return [
+        (post, centre, _inner(refit, post, centre * mm, (0.5 * wide + 1.0) * mm))
+        for post, centre, wide in zip(posts, centres, widths, strict=True)
+    ]
+
+
+def labels_clear(refit: Refit, mm: float, low: float, high: float) -> bool:
     """Return whether the labels of both sides stay off the centreline at a scale.
 
     Args:
         refit: the boat worked out.
         mm: boat millimetres to one paper millimetre.
+        low: least X that labels may reach [boat mm].
+        high: greatest X that labels may reach [boat mm].
     """
-    for post in refit.placed.posts.values():
-        half = (0.5 * _label_width(refit, post) + 1.0) * mm
-        tall = _LABEL_GAP + (7.9 if _signs_of(refit, post) else _ID_HEIGHT) + 0.8
-        if _inner(refit, post, post.at(post.top)[0], half) < tall * mm:
-            return False
+    for side in SIDES:
+        for post, _, inner in _label_places(refit, side, mm, low, high):
+            tall = _LABEL_GAP + (7.9 if _signs_of(refit, post) else _ID_HEIGHT) + 0.8
+            if inner < tall * mm:
+                return False
     return True
 
 
@@ -217,13 +229,15 @@ def _span(refit: Refit, run: PlacedRun, index: int, a: Vec, b: Vec, mm: float) -
     return Dimension((a[0], a[1]), (b[0], b[1]), offset, levels=(a[2], b[2]), tag=f"span:{run.id}:{index + 1}")
 
 
-def _gates(refit: Refit, mm: float) -> list[Item]:
+def _gates(refit: Refit, mm: float, low: float, high: float) -> list[Item]:
     """Return the word GATE inboard of each gate, below the posts' own rows."""
     items: list[Item] = []
     for gate in refit.placed.gates.values():
         tops = [refit.placed.posts[name].at(refit.placed.posts[name].top) for name in gate.posts]
         outward = side_sign(gate.side)
-        y = outward * (min(abs(top[1]) for top in tops) - 14.0 * mm)
+        places = _label_places(refit, gate.side, mm, low, high)
+        inner = min(face for post, _, face in places if post.id in gate.posts)
+        y = outward * (inner - 14.5 * mm)
         at = ((tops[0][0] + tops[1][0]) / 2.0, y)
         items.append(Text(at, words.GATE, 2.5, "NOTE", "centre", tag=f"gate:{gate.id}"))
     return items

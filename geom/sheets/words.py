@@ -270,3 +270,40 @@ FORM_DIAGONAL = "DIAGONALS: show a side that is shifted fore or aft"
 FORM_TAPE = "{start} to {end}"
 FORM_TAPE_HEADS = ("FROM, TO", "READ", "AGAIN")
 LEVEL = {"U": "UPPER", "M": "MIDDLE", "L": "LOWER"}
+
+# Run cards, splice sheet, threading plan, order list.
+RUN_CARDS_TITLE = "run cards"
+RUN_CARDS_KIND = "Run cards"
+IN_PLACE = "IN PLACE"
+ON_BENCH = "ON THE BENCH"
+NOT_GIVEN = "not given"
+RANGE = "{least} to {most}"
+BUDGET_VERDICT = {
+    "agreed": "RANGE COVERS THE ERROR",
+    "refused": "RANGE DOES NOT COVER THE ERROR",
+    "cannot tell": "RANGE OVER ERROR: CANNOT TELL",
+    "notice": "SEE THE NOTICE",
+}
+BURIES_NEED = "the buries need {needs} {unit} of finished line, there are {has}"
+CUT = "CUT, {unit}"
+DO_NOT_CUT = ("DO NOT", "CUT")
+NO_CUT = "NO CUT LENGTH"
+CUT_RANGE = "{least} to {most} by the take-up"
+FINISHED_LENGTH = "FINISHED {value}"
+MARKED_LENGTH = "MARKED {value}"
+FROM_TO = "{start} to {finish}"
+UPPER_LINE = {"U": "UPPER LINE", "M": "MIDDLE LINE", "L": "LOWER LINE"}
+FORWARD_END = "FORWARD END"
+AFTER_END = "AFTER END"
+ZERO = "ZERO"
+MARK_WORDS = {
+    "bears": "bears",
+    "throat": "throat",
+    "taper begins": "taper",
+    "bury ends": "bury",
+    "hole": "hole",
+    "pin": "pin",
+    "wire ends": "wire",
+}
+PIECES_SCALE = "along 1:{mm}{broken}; across not to scale"
+BROKEN = ", broken"
