@@ -11,10 +11,12 @@ from hypothesis import strategies as st
 
 from geom.errors import GeometryError
 from geom.figure import Circle, Dimension, Hatch, Line, Polyline, Rect, Text
+from geom.render.faults import faults
 from geom.render.plane import extent, text_box
 from geom.runs.splice import splice_recipe
 from geom.sheets.aids.clip import clip, clip_stroke
-from geom.sheets.aids.splice_strip import Strip, strip_piece, strips
+from geom.sheets.aids.page import aid_papers
+from geom.sheets.aids.splice_strip import Strip, marks, splice_strip, strip_piece, strips
 from geom.sheets.aids.tiling import OVERLAP, join_marks, letters, split, tiles
 from geom.sheets.aids.tube_wrap import wrap_piece
 from geom.sheets.aids.unrolled import unroll
@@ -139,9 +141,16 @@ def test_the_tiles_of_every_piece_show_everything_and_their_crosses_coincide(boa
 @pytest.mark.parametrize("lock", ["standing part passed", "one-ended", "stitched bury"])
 def test_strips_of_any_rope_can_be_tiled(diameter, lock):
     recipe = splice_recipe(diameter, 12, 15.0 * diameter, lock=lock)
-    piece = strip_piece(refit_of("saltwhin-31"), Strip(1, "rope", recipe, ("S-F-U fwd end",)), 244.0)
-    assert piece.tiles[0].window.left == 0.0
-    assert all(tile.window.width <= 244.0 + 1e-6 for tile in piece.tiles)
+    strip = Strip(1, "rope", recipe, ("S-F-U fwd end", "P-F-U fwd end"))
+    for paper in aid_papers(upright=False):
+        sheets = splice_strip(refit_of("saltwhin-31"), strip, paper)
+        assert [fault for sheet in sheets for fault in faults(sheet)] == []
+        items = [item for sheet in sheets for view in sheet.views for item in view.items]
+        told = [item.text for item in items if isinstance(item, Text)]
+        for word in ("TAIL", "EYE", "EXIT", "0  ROPE'S END", "1 L", "2 R"):
+            assert any(text.startswith(word) for text in told), word
+        drawn = {item.tag for item in items if isinstance(item, Line) and item.tag.startswith("mark:1:")}
+        assert {mark.id for mark in marks(recipe)} == {tag.removeprefix("mark:1:") for tag in drawn}
 
 
 def test_clipping():

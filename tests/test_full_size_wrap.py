@@ -1,4 +1,4 @@
-"""Tube wraps laid back round the tube: marks on the solid's hole axes, outlines on both cylinders, foot on its plate."""
+"""Tube wraps laid back round the tube: marks on the solid's hole axes, outlines on both cylinders, foot on a plate."""
 
 from __future__ import annotations
 

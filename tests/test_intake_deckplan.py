@@ -87,7 +87,6 @@ def test_comments_of_the_boat_file_are_kept():
 
 def test_a_drawing_made_by_another_program():
     """Written by a geographic data converter, in inches, bow to the right; posts are numbered from the bow."""
-    told = mapping(posts="{layer: POSTS}").model_copy(update={"eyes": None})
     told = read_mapping(
         b"format: 1\nunits: {length: mm}\naxis: {stem: {layer: STEM}, aft: {layer: AFT}, aft_x: 9000}\n"
         b"posts: {layer: POSTS}\ndeck_edge: {layer: EDGE}\n",
@@ -210,13 +209,14 @@ def test_what_is_refused():
     refused(drawn(boat(), "mm", "left", units=13)[0], mapping(aft), "units that are not read")
     # Drawn in mm with inches in the header: the boat would be 229 m long.
     refused(drawn(boat(), "mm", "left", units=1)[0], mapping(aft), r"228\.600 m from the stem")
-    # Drawn at a tenth: nothing but the stated length shows it.
+    # Drawn in cm with mm in the header, and in feet with inches.
     small, near = drawn(boat(), "cm", "left", units=4)
-    told = mapping(near).axis.model_copy(update={"aft_x": 9000.0})
-    refused(small, mapping(near).model_copy(update={"axis": told}), r"would be 0\.900 m")
+    refused(small, mapping(near), r"would be 0\.900 m")
+    scaled, near = drawn(boat(), "ft", "left", units=6)
+    refused(scaled, mapping(near), r"drawn 29527\.6 mm from the stem and stated 9000\.0 mm: .* 3\.281 times the boat")
     refused(data, mapping(aft, posts="{block: STANCHION, name: ID}"), "no such block in the drawing .read: STANCHION")
     refused(data, mapping(aft, posts="{block: post, name: NUMBER}"), r"insert #\w+ on layer POSTS: no attribute NUMBER")
-    refused(data, mapping((aft[0], aft[1] + 300.0)), "is drawn .* mm from the stem and stated 9000.0 mm")
+    refused(data, mapping((aft[0] + 300.0, aft[1])), "is drawn .* mm from the stem and stated 9000.0 mm")
     refused(data, mapping(aft, posts="{layer: REF, block: POST, name: ID}"), "no posts on layer REF")
 
 

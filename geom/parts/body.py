@@ -11,7 +11,7 @@ from dataclasses import dataclass, field
 from typing import Any, Protocol
 
 from geom import vec
-from geom.figure import Circle, Item, Line, Point
+from geom.figure import Circle, Item, Line, Point, Polyline
 from geom.parts.edges import edge_lines, inside_outline, meets_outline, outline_items, sees_out
 from geom.parts.frame import Frame
 from geom.parts.occlusion import Covers
@@ -19,6 +19,8 @@ from geom.parts.part import Cylinder, kernel
 from geom.parts.profile import Profile, Stroke
 from geom.parts.view import Sight, plane, towards_viewer
 from geom.vec import Vec
+
+_ROUND = tuple(math.tau * k / 48 for k in range(48))
 
 
 class Body(Protocol):
@@ -184,12 +186,12 @@ class Extruded:
         low, high = -self.profile.reach((-axis[0], -axis[1])), self.profile.reach((axis[0], axis[1]))
         items: list[Item] = [Line((low, self.depth), (high, self.depth), "OUTLINE")]
         slope = self.fall if along == 0 else 0.0
+        lowest = 0.0
         if along == 1 and self.fall != 0.0:
-            bottoms = [self.fall * x for x, _ in self.profile.flat()]
-            items += [Line((low, z), (high, z), "OUTLINE") for z in (min(bottoms), max(bottoms))]
+            items += self._sloped_edge(viewer[0])
+            lowest = min(self.fall * x for x, y in self.profile.flat() if high - abs(y) < 1e-9)
         else:
             items.append(Line((low, slope * low), (high, slope * high), "OUTLINE"))
-        lowest = min(self.fall * x for x, _ in self.profile.flat()) if along == 1 else 0.0
         marks = {round(value, 9): "OUTLINE" for value in (low, high)}
         for profile in (self.profile, *self.windows):
             for point, layer in edge_lines(profile, viewer):
@@ -205,6 +207,21 @@ class Extruded:
         for value, layer in sorted(marks.items()):
             items.append(Line((value, slope * value + lowest), (value, self.depth), layer))
         return tuple(flat.place(item) for item in items)
+
+    def _sloped_edge(self, viewer: float) -> list[Item]:
+        """Return the edge of a sloped lower face seen along its slope: all of it from below, else its near half."""
+        from_below = self.fall * viewer > 0.0
+        items: list[Item] = []
+        for stroke in self.profile.strokes():
+            near = stroke.at(0.5)[0] * viewer > -1e-9
+            shares = [0.0, 1.0] if stroke.centre is None else [k / 12.0 for k in range(13)]
+            points = tuple((y, self.fall * x) for x, y in (stroke.at(share) for share in shares))
+            items.append(Polyline(points, "OUTLINE" if from_below or near else "HIDDEN"))
+        for _, centre, radius in self.bores:
+            rim = [(centre[1] + radius * math.cos(a), centre[0] + radius * math.sin(a)) for a in _ROUND]
+            points = tuple((y, self.fall * x) for y, x in rim)
+            items.append(Polyline(points, "OUTLINE" if from_below else "HIDDEN", closed=True))
+        return items
 
     def covers(self, sight: Sight) -> Covers:
         """Return a test for the body's picture: its face without holes, or its upright box seen from the edge."""

@@ -68,7 +68,7 @@ class Swept:
         return all(abs(vec.dot(s.heading(0.0), sight.viewer)) > 1.0 - 1e-9 for s in stretches)
 
     def _edge_view(self, sight: Sight) -> tuple[Item, ...]:
-        """Return the picture from the edge: a band with a round end where an arc is farthest, a flat one elsewhere."""
+        """Return the picture from the edge: a band, its ends round where the bar turns towards the viewer."""
         long, across = (
             (sight.up, sight.right)
             if self._spread(sight.up) > self._spread(sight.right)
@@ -84,10 +84,7 @@ class Swept:
         for sign in (1.0, -1.0):
             way = vec.scale(long, sign)
             high = self.reach(way)
-            round_end = any(
-                s.centre is not None and 0.0 < s.farthest(way) < 1.0 and self._tops(s, way, high)
-                for s in self.path.stretches
-            )
+            round_end = any(self._tops(s, way, high, sight) for s in self.path.stretches)
             at = high - self.radius if round_end else high
             centre = (
                 sign * at * along[0] + middle * aside[0],
@@ -104,8 +101,11 @@ class Swept:
         items += [Line(ends[0][k], ends[1][k], "OUTLINE") for k in (0, 1)]
         return tuple(items)
 
-    def _tops(self, stretch: Stretch, way: Vec, high: float) -> bool:
-        return abs(vec.dot(stretch.at(stretch.farthest(way)), way) + self.radius - high) < 1e-9
+    def _tops(self, stretch: Stretch, way: Vec, high: float, sight: Sight) -> bool:
+        """Tell whether a stretch reaches farthest and runs towards the viewer there: a bar's round contour."""
+        share = stretch.farthest(way)
+        towards = abs(vec.dot(stretch.heading(share), sight.viewer)) > 1.0 - 1e-9
+        return towards and abs(vec.dot(stretch.at(share), way) + self.radius - high) < 1e-9
 
     def _spread(self, axis: Vec) -> float:
         return self.reach(axis) + self.reach(vec.scale(axis, -1.0))

@@ -186,7 +186,7 @@ def spans_clear(refit: Refit, mm: float) -> bool:
     how = numbers(refit.boat)
     for side in SIDES:
         for _, _, a, b in _highest_spans(refit, side):
-            wide = text_width(decimal(dist(a, b) / how.mm, how.decimals), _ID_HEIGHT) + 1.6
+            wide = text_width(decimal(dist(a, b) / how.mm, how.decimals), _ID_HEIGHT) + 3.0
             if wide > dist(a[:2], b[:2]) / mm:
                 return False
     return True

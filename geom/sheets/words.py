@@ -307,3 +307,28 @@ MARK_WORDS = {
 }
 PIECES_SCALE = "along 1:{mm}{broken}; across not to scale"
 BROKEN = ", broken"
+SUM = "SUM"
+TERMS = "CUT LENGTH, {unit}"
+CUT_UP = "cut, rounded up"
+CUT_TO = "cut, to 1/32 in or 0.1 mm"
+ENDS = "ENDS"
+ENDS_ROWS = {
+    "at": "at", "made": "made", "end": "end", "splice": "splice", "fittings": "fittings set to", "range": "their range",
+}  # fmt: skip
+ERROR = "ERROR"
+SHORTEN = "SHORTEN: WANTS"
+LENGTHEN = "LENGTHEN: WANTS"
+CAN = "CAN"
+INSTEAD = "WHAT WOULD FIT INSTEAD"
+FIGURES = "BY WHICH FIGURES"
+STILL_TO_CHECK = "STILL TO BE CHECKED: nothing here is approved"
+REMARK_KIND = {"refused": "REFUSED", "cannot tell": "CANNOT TELL", "notice": "Notice"}
+NO_BEDDING = "Bedding-in is not stated by the file and is not in these figures."
+MORE_REMARKS = "and {count} more: see the check of the boat"
+RUN_KEY = (
+    "ZERO: where the forward end bears. All marks count from it along the finished line under set tension; - lies forward.",
+    "bears: the end on its pin or lashing; pin: on the boat; throat: where the eye closes; taper: where the buried tail",
+    "begins to be thinned; bury: where it ends; wire: its end inside the terminal; hole: its centre.",
+    "ERROR: survey, making and bedding-in, coverage factor 2. WANTS: what it asks of the adjusters; CAN: what they do.",
+    "Cut at CUT. Marks for the splice count from the rope's end: splice sheet. Computed figures, not an approval.",
+)

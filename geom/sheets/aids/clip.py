@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable
 from itertools import pairwise
 
@@ -55,6 +56,9 @@ def _strokes(item: Line | Polyline | Circle, window: Rect) -> list[Item]:
             runs[-1].append(part[1])
         else:
             runs.append(list(part))
+    if len(runs) > 1 and math.dist(chain[0], chain[-1]) < _ROUNDING and math.dist(runs[-1][-1], runs[0][0]) < _ROUNDING:
+        # A closed outline that starts inside the window is one stroke across its own start.
+        runs[0] = runs.pop() + runs[0][1:]
     # A stroke that only touches the window's corner has no length there.
     kept = [run for run in runs if any(a != b for a, b in pairwise(run))]
     if isinstance(item, Line):

@@ -165,18 +165,16 @@ def gauge_outlines(refit: Refit) -> tuple[Item, ...]:
 def strip_outlines(strip: Strip) -> tuple[Item, ...]:
     """Return a splice strip in one piece: its edge cut, every mark a triangle at the edge along which the rope lies."""
     found = marks(strip.recipe)
+    rows = {"tail": 29.0, "eye": 22.5, "stitch-from": 16.0, "stitch-to": 10.0, "exit": 29.0}
     length = found[-1].at + 12.0
     items: list[Item] = [box(0.0, 0.0, length, HEIGHT, "CUT", f"strip:{strip.number}")]
     for mark in found:
         items.append(notch((mark.at, 0.5), (0.0, -1.0), f"mark:{strip.number}:{mark.id}"))
         if mark.id.startswith("taper-"):
-            items.append(Text((mark.at, 6.0), mark.words, 2.5, "NOTE", "centre"))
-        elif mark.words:
-            right = mark.id != "eye"
-            row = 24.0 if right else 17.0
-            items.append(Text((mark.at, row), mark.words, 3.5, "NOTE", "right" if right else "left"))
+            items.append(Text((mark.at, 6.0), mark.words[0], 2.5, "NOTE", "centre"))
         else:
-            items.append(Text((mark.at, 6.0), "st", 2.5, "NOTE", "centre"))
+            right = mark.id in ("tail", "exit")
+            items.append(Text((mark.at, rows[mark.id]), mark.words[0], 3.5, "NOTE", "right" if right else "left"))
     line = f"{strip.line} Ø{decimal(strip.recipe.diameter, 1)}  {strip.recipe.lock}"
     head = f"{aid_words.STRIP} {strip.number}  {line}  {aid_words.ROPES_END}"
     items.append(Text((4.0, HEIGHT - 7.0), head, 3.5, "NOTE"))

@@ -3,24 +3,25 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from itertools import pairwise
 
-from geom.figure import Hatch, Item, Line, Polyline, Rect, Sheet, Text
-from geom.lettering import width as text_width
+from geom.figure import Across, Hatch, Item, Line, Polyline, Rect, Sheet, Text
 from geom.refit import Refit
 from geom.runs.making import BOTH
 from geom.runs.splice import Recipe
 from geom.sheets.aids import words
-from geom.sheets.aids.page import Aid, AidPaper, Piece, lettering_that_fits, notes, page, tile_pages
-from geom.sheets.aids.tiling import OVERLAP, Span, Tile, join_marks, letters, split
+from geom.sheets.aids.page import Aid, AidPaper, Piece, notes, page, tile_pages
+from geom.sheets.aids.placer import Placer
+from geom.sheets.aids.tiling import OVERLAP, Tile, join_marks, letters, split
 from geom.units import decimal, inch_fraction
 
 HEIGHT = 44.0
 TAPER_TICK = 8.0
-_TAPER_ROW, _ZONE_ROW, _STITCH_ROW, _EYE_ROW, _TAIL_ROW, _ID_ROW = 8.9, 13.4, 18.0, 22.6, 27.8, 33.4
-_NUMBER_ROW, _TICK = 37.4, 3.0
+_TAPER_ROW, _ZONE_ROW, _ID_ROW, _NUMBER_ROW = 8.9, 13.2, 33.4, 37.4
+# Rows of words beside the long marks, the one to try first at the top.
+_ROWS = (27.8, 22.6, 17.8)
+_TICK = 3.0
 _AFTER = 12.0
-_CLEAR = 2.0
+_CLEAR = 3.0
 _END_WORDS = {"start": "fwd end", "finish": "aft end"}
 
 
@@ -36,11 +37,11 @@ class Strip:
 
 @dataclass(frozen=True)
 class Mark:
-    """One mark of a strip: its id and its distance from the rope's end [mm], and what is written at it."""
+    """One mark of a strip: its id, its distance from the rope's end [mm], its words, in full and shorter."""
 
     id: str
     at: float
-    words: str
+    words: tuple[str, ...]
 
 
 def strips(refit: Refit) -> tuple[Strip, ...]:
@@ -62,19 +63,20 @@ def marks(recipe: Recipe) -> tuple[Mark, ...]:
 
     The exit mark and the stitching count from the throat, which is the eye mark on the standing part.
     """
+    tail, eye, exit_ = recipe.tail_mark, recipe.eye_mark, recipe.eye_mark + recipe.exit_mark
     found = [
-        *(
-            Mark(f"taper-{n}", cut.from_end, f"{n} {cut.side[0].upper()}")
-            for n, cut in enumerate(recipe.taper_marks, start=1)
-        ),
-        Mark("tail", recipe.tail_mark, f"TAIL MARK {both(recipe.tail_mark)}"),
-        Mark("eye", recipe.eye_mark, f"EYE MARK, THROAT {both(recipe.eye_mark)}"),
+        Mark(f"taper-{n}", cut.from_end, (f"{n} {cut.side[0].upper()}",))
+        for n, cut in enumerate(recipe.taper_marks, start=1)
     ]
+    found.append(Mark("tail", tail, (f"TAIL MARK {both(tail)}", f"TAIL {decimal(tail, 1)}")))
+    found.append(Mark("eye", eye, (f"EYE MARK, THROAT {both(eye)}", f"EYE {decimal(eye, 1)}")))
     if recipe.stitching is not None:
-        for name, value in zip(("stitch-from", "stitch-to"), recipe.stitching, strict=True):
-            found.append(Mark(name, recipe.eye_mark + value, ""))
-    at = recipe.eye_mark + recipe.exit_mark
-    found.append(Mark("exit", at, f"EXIT MARK {both(at)}, {decimal(recipe.exit_mark, 1)} from the throat"))
+        low, high = recipe.stitching
+        told = f"STITCH from here to {decimal(high, 1)} from the throat, once the tail is in"
+        found.append(Mark("stitch-from", eye + low, (told, "STITCH FROM")))
+        found.append(Mark("stitch-to", eye + high, ("STITCH TO",)))
+    from_throat = f"{decimal(recipe.exit_mark, 1)} from the throat"
+    found.append(Mark("exit", exit_, (f"EXIT MARK {both(exit_)}, {from_throat}", f"EXIT {decimal(exit_, 1)}")))
     return tuple(found)
 
 
@@ -116,110 +118,110 @@ def _told(strip: Strip) -> list[str]:
 
 def strip_piece(refit: Refit, strip: Strip, room: float) -> Piece:
     """Return a strip, its tiles no longer than the room [mm]; x from the rope's end, the rope along y = 0."""
-    recipe = strip.recipe
-    placed = {mark.id: mark for mark in marks(recipe)}
-    shapes, texts = _key_marks(strip, placed)
-    texts += _zones(recipe)
-    texts.append(Text((2.0, _TAIL_ROW), words.ROPES_END, 3.5, "TEXT"))
-    for mark in placed.values():
-        if mark.id.startswith("taper-"):
-            shapes.append(Line((mark.at, 0.0), (mark.at, TAPER_TICK), "THIN", tag=f"mark:{strip.number}:{mark.id}"))
-            texts.append(Text((mark.at, _TAPER_ROW), mark.words, 2.5, "TEXT", "centre"))
-    length = max(*map(_right, texts), *(mark.at for mark in placed.values())) + _AFTER
-    spans = split(0.0, length, room, _clear(texts, placed))
+    found_marks = marks(strip.recipe)
+    length = found_marks[-1].at + _AFTER
+    spans = split(0.0, length, room, [(mark.at - _CLEAR, mark.at + _CLEAR) for mark in found_marks])
     found = tuple(Tile(letters(k), Rect(low, 0.0, high, HEIGHT)) for k, (low, high) in enumerate(spans))
     whole = Rect(0.0, 0.0, length, HEIGHT)
     corners = ((0.0, 0.0), (length, 0.0), (length, HEIGHT), (0.0, HEIGHT))
-    outline = Polyline(corners, "THIN", closed=True, tag=f"strip:{strip.number}")
-    texts += _names(refit, strip, found)
-    scale_shapes, numbers_up = _scale(length, spans)
-    items = (outline, *shapes, *scale_shapes, *join_marks(whole, found), *texts, *numbers_up)
-    return Piece(f"splice-{strip.number}", items, found)
+    items: list[Item] = [Polyline(corners, "THIN", closed=True, tag=f"strip:{strip.number}"), *join_marks(whole, found)]
+    placer = Placer()
+    placer.keep_off(items[1:])
+    for index, tile in enumerate(found):
+        # What stands in an overlap would be printed twice, so words keep off it.
+        low = tile.window.left + (OVERLAP if index else 0.0)
+        high = tile.window.right - (OVERLAP if index < len(found) - 1 else 0.0)
+        clear = Rect(low + 0.6, 0.6, high - 0.6, HEIGHT - 0.6)
+        here = [mark for mark in found_marks if tile.window.left < mark.at < tile.window.right]
+        items += _taper(strip, [mark for mark in here if mark.id.startswith("taper-")], clear, placer)
+        for mark in here:
+            if not mark.id.startswith("taper-"):
+                items += _key_mark(strip, mark, clear, placer)
+        if index == 0:
+            places = [Text((2.0, row), words.ROPES_END, 3.5, "TEXT") for row in _ROWS]
+            placer.put(places, clear, (3.5, 2.5, 1.8))
+        items += _scale(tile, clear, placer)
+        _names(refit, strip, tile, len(found), clear, placer)
+        _zones(strip.recipe, clear, placer)
+    return Piece(f"splice-{strip.number}", (*items, *placer.texts), found)
 
 
-def _key_marks(strip: Strip, placed: dict[str, Mark]) -> tuple[list[Item], list[Text]]:
-    """Return the long marks, each as tall as the row of its words, and their words to the right of them."""
-    recipe = strip.recipe
-    shapes: list[Item] = []
-    texts: list[Text] = []
-    for name, row in (("tail", _TAIL_ROW), ("eye", _EYE_ROW), ("exit", _TAIL_ROW)):
-        mark = placed[name]
-        shapes.append(Line((mark.at, 0.0), (mark.at, row + 3.5), "THIN", tag=f"mark:{strip.number}:{name}"))
-        shapes.append(Hatch(((mark.at, 0.0), (mark.at - 1.6, 4.0), (mark.at + 1.6, 4.0)), "THIN"))
-        # Words left of their mark end the strip at the exit and leave room for an overlap beside the eye.
-        left = name != "eye"
-        at = mark.at - 1.5 if left else mark.at + 1.5
-        texts.append(Text((at, row), mark.words, 3.5, "TEXT", "right" if left else "left", tag=f"words:{name}"))
-    if recipe.stitching is not None:
-        start, end = placed["stitch-from"].at, placed["stitch-to"].at
-        for name, x in (("stitch-from", start), ("stitch-to", end)):
-            shapes.append(Line((x, 0.0), (x, _STITCH_ROW + 2.5), "THIN", tag=f"mark:{strip.number}:{name}"))
-        low, high = recipe.stitching
-        told = f"STITCH {decimal(low, 1)} to {decimal(high, 1)} from the throat, once the tail is in"
-        texts.append(Text((end + 1.5, _STITCH_ROW), told, 2.5, "TEXT"))
-    return shapes, texts
+def _taper(strip: Strip, cuts: list[Mark], clear: Rect, placer: Placer) -> list[Item]:
+    """Return the short marks of the taper, each with its number and side over it."""
+    items: list[Item] = [
+        Line((mark.at, 0.0), (mark.at, TAPER_TICK), "THIN", tag=f"mark:{strip.number}:{mark.id}") for mark in cuts
+    ]
+    placer.keep_off(items)
+    for mark in cuts:
+        placer.put((Text((mark.at, _TAPER_ROW), mark.words[0], 2.5, "TEXT", "centre"),), clear, (2.5, 1.8))
+    return items
 
 
-def _zones(recipe: Recipe) -> list[Text]:
-    """Return the names of the parts of the rope between the marks."""
+def _key_mark(strip: Strip, mark: Mark, clear: Rect, placer: Placer) -> list[Item]:
+    """Return a long mark, as tall as the row that its words found room in, beside it on either side."""
+    tag = f"mark:{strip.number}:{mark.id}"
+    head = Hatch(((mark.at, 0.0), (mark.at - 1.6, 4.0), (mark.at + 1.6, 4.0)), "THIN")
+    for told in mark.words:
+        for row in _ROWS:
+            line = Line((mark.at, 0.0), (mark.at, row + 3.5), "THIN", tag=tag)
+            if not placer.free(Rect(mark.at - 0.2, 0.6, mark.at + 0.2, row + 3.6), clear):
+                continue
+            sides: tuple[tuple[Across, float], ...] = (
+                (("right", -1.5), ("left", 1.5)) if mark.id != "eye" else (("left", 1.5), ("right", -1.5))
+            )
+            places = [Text((mark.at + off, row), told, 3.5, "TEXT", across) for across, off in sides]
+            if placer.put(places, clear, (3.5, 2.5, 1.8)) is not None:
+                placer.keep_off((line, head))
+                return [line, head]
+    line = Line((mark.at, 0.0), (mark.at, TAPER_TICK), "THIN", tag=tag)
+    placer.keep_off((line, head))
+    return [line, head]
+
+
+def _zones(recipe: Recipe, clear: Rect, placer: Placer) -> None:
+    """Write the names of the parts of the rope between the marks, on each tile that shows enough of them."""
     tail, eye, exit_ = recipe.tail_mark, recipe.eye_mark, recipe.eye_mark + recipe.exit_mark
     after_taper = recipe.taper_marks[-1].from_end if recipe.taper_marks else 0.0
-    stitched = eye + recipe.stitching[1] if recipe.stitching else eye
-    texts = []
     for low, high, told in (
         (0.0, after_taper, words.TAPER),
         (after_taper, tail, words.TAIL),
         (tail, eye, words.EYE.format(girth=decimal(recipe.girth, 1))),
+        (eye, exit_, words.STANDING),
     ):
-        height = lettering_that_fits(told, high - low - 6.0, 2.5)
-        if height is not None:
-            texts.append(Text(((low + high) / 2.0, _ZONE_ROW), told, height, "NOTE", "centre"))
-    # Under the words of the eye mark, so that the long stretch up to the exit stays free for an overlap.
-    height = lettering_that_fits(words.STANDING, exit_ - stitched - 8.0, 2.5)
-    if height is not None:
-        texts.append(Text((stitched + 4.0, _ZONE_ROW), words.STANDING, height, "NOTE"))
-    return texts
+        left, right = max(low + 2.0, clear.left), min(high - 2.0, clear.right)
+        if right > left:
+            shares = (0.5, 0.42, 0.58, 0.34, 0.66, 0.25, 0.75)
+            xs = [left + share * (right - left) for share in shares]
+            places = [Text((x, row), told, 2.5, "NOTE", "centre") for row in (_ZONE_ROW, *_ROWS[::-1]) for x in xs]
+            placer.put(places, Rect(left, clear.bottom, right, clear.top), (2.5, 1.8))
 
 
-def _right(text: Text) -> float:
-    return _across(text)[1]
+def _names(refit: Refit, strip: Strip, tile: Tile, count: int, clear: Rect, placer: Placer) -> None:
+    """Write tile, strip and boat on a tile, as much of it as there is room for."""
+    issue = f"{refit.boat.boat.name}  rev. {refit.boat.revision.mark}"
+    parts = (
+        f"TILE {tile.letter} OF {count}",
+        f"{words.STRIP} {strip.number}",
+        words.ROPE_EDGE,
+        f"{strip.line}  {strip.recipe.lock}  {issue}",
+    )
+    for shown in range(len(parts), 0, -1):
+        text = "  ".join(parts[:shown])
+        places = [Text((clear.left + 3.0 + step, _ID_ROW), text, 2.5, "NOTE") for step in (0.0, 4.0, 8.0, 12.0)]
+        if placer.put(places, clear, (2.5,) if shown > 1 else (2.5, 1.8)) is not None:
+            return
 
 
-def _across(text: Text) -> Span:
-    wide = text_width(text.text, text.height)
-    left = text.at[0] - {"left": 0.0, "centre": 0.5, "right": 1.0}[text.across] * wide
-    return (left, left + wide)
-
-
-def _clear(texts: list[Text], placed: dict[str, Mark]) -> list[Span]:
-    """Return the parts of the strip that no overlap may touch: every mark and every word."""
-    spans = [(low - _CLEAR, high + _CLEAR) for low, high in map(_across, texts)]
-    return sorted([*spans, *((mark.at - _CLEAR, mark.at + _CLEAR) for mark in placed.values())])
-
-
-def _names(refit: Refit, strip: Strip, found: tuple[Tile, ...]) -> list[Text]:
-    """Return strip, tile and boat on each tile."""
-    texts = []
-    for tile in found:
-        told = f"STRIP {strip.number}  {strip.line}  {strip.recipe.lock}"
-        issue = f"{refit.boat.boat.name}  rev. {refit.boat.revision.mark}"
-        head = f"TILE {tile.letter} OF {len(found)}  {words.ROPE_EDGE}  {told}  {issue}"
-        left = tile.window.left + (OVERLAP if tile.window.left > 0.0 else 0.0) + 4.0
-        height = lettering_that_fits(head, tile.window.right - OVERLAP - 2.0 - left, 2.5)
-        if height is not None:
-            texts.append(Text((left, _ID_ROW), head, height, "NOTE"))
-    return texts
-
-
-def _scale(length: float, spans: list[Span]) -> tuple[list[Item], list[Text]]:
-    """Return ticks and numbers along the upper edge, to check the joined strip with a tape."""
-    overlaps = [(after[0] - 5.0, before[1] + 5.0) for before, after in pairwise(spans)]
+def _scale(tile: Tile, clear: Rect, placer: Placer) -> list[Item]:
+    """Return ticks along a tile's upper edge, with numbers, to check the joined strip with a tape."""
     items: list[Item] = []
-    texts = []
-    for step in range(10, int(length), 10):
+    for step in range(10, int(tile.window.right) + 1, 10):
+        # An overlap's ticks are the later tile's, drawn once and shown on both.
+        if not tile.window.left + (OVERLAP if tile.window.left > 0.0 else 0.0) < step <= tile.window.right:
+            continue
         numbered = step % 50 == 0
         reach = _TICK if numbered else 0.6 * _TICK
         items.append(Line((float(step), HEIGHT), (float(step), HEIGHT - reach), "THIN"))
-        if numbered and step < length - 6.0 and not any(low < step < high for low, high in overlaps):
-            texts.append(Text((float(step), _NUMBER_ROW), str(step), 2.5, "NOTE", "centre"))
-    return items, texts
+        if numbered:
+            placer.put((Text((float(step), _NUMBER_ROW), str(step), 2.5, "NOTE", "centre"),), clear, (2.5, 1.8))
+    return items

@@ -1,0 +1,120 @@
+"""A line laid out straight and broken where it is long: which pieces are shown, at which scale, where on paper."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from itertools import groupby
+
+from geom.errors import GeometryError
+
+# Scales of ISO 5455 that a piece of line is shown at, the largest first.
+_SCALES = (2, 5, 10, 20, 50, 100)
+# Paper beyond the outer marks of a piece, and the break between two pieces [mm].
+_PAD = 8.0
+BREAK = 6.0
+_LABEL = 4.3
+
+
+@dataclass(frozen=True)
+class Spot:
+    """A place along the line: its station [mm], what stands beside its number, its id, the width wanted [paper mm].
+
+    Neighbours of one `part` stand in one piece, however far they lie from each other.
+    """
+
+    at: float
+    word: str
+    tag: str
+    part: str
+    room: float = 0.0
+
+
+@dataclass(frozen=True)
+class Piece:
+    """One piece of the line: its spots, first and last station shown [mm], its window's edges on paper [mm]."""
+
+    spots: tuple[Spot, ...]
+    low: float
+    high: float
+    left: float
+    right: float
+
+
+@dataclass(frozen=True)
+class Straight:
+    """The pieces of a line on paper; one paper mm is `mm` along the line."""
+
+    mm: int
+    pieces: tuple[Piece, ...]
+
+    @property
+    def broken(self) -> bool:
+        """Whether parts of the line are left out."""
+        return len(self.pieces) > 1
+
+
+def straighten(spots: Sequence[Spot], left: float, width: float) -> Straight:
+    """Return the line in as few pieces and at as large a scale as a width holds.
+
+    Args:
+        spots: in order along the line.
+        left: left edge on paper [mm].
+        width: how wide it may stand [mm].
+
+    Raises:
+        GeometryError: no scale holds it.
+    """
+    for mm in _SCALES:
+        groups = _groups(spots, mm)
+        widths = [_wide(group, mm) for group in groups]
+        spare = width - sum(widths) - BREAK * (len(groups) - 1)
+        if spare >= 0.0:
+            return Straight(mm, _placed(groups, widths, spare, mm, left))
+    raise GeometryError(f"a line of {len(spots)} marks does not go into {width:.0f} mm")
+
+
+def _wide(group: Sequence[Spot], mm: int) -> float:
+    own = (group[-1].at - group[0].at) / mm
+    return max(own + 2.0 * _PAD, len(group) * _LABEL + 3.0, *(spot.room for spot in group))
+
+
+def _beyond(group: Sequence[Spot], mm: int) -> float:
+    return (_wide(group, mm) - (group[-1].at - group[0].at) / mm) / 2.0
+
+
+def _groups(spots: Sequence[Spot], mm: int) -> list[list[Spot]]:
+    """Return the spots gathered into pieces that leave room for a break between each other."""
+    groups = [list(group) for _, group in groupby(spots, key=lambda spot: spot.part)]
+    joined = True
+    while joined:
+        joined = False
+        for index in range(len(groups) - 1):
+            a, b = groups[index], groups[index + 1]
+            if (b[0].at - a[-1].at) / mm < _beyond(a, mm) + _beyond(b, mm) + BREAK:
+                groups[index : index + 2] = [[*a, *b]]
+                joined = True
+                break
+    return groups
+
+
+def _placed(groups: list[list[Spot]], widths: list[float], spare: float, mm: int, left: float) -> tuple[Piece, ...]:
+    """Return the pieces side by side, the spare width shared out where the line is broken."""
+    found = []
+    sides = 2.0 * len(groups)
+    x = left
+    for index, (group, wide) in enumerate(zip(groups, widths, strict=True)):
+        beyond = (wide - (group[-1].at - group[0].at) / mm) / 2.0
+        room = [spare / sides, spare / sides]
+        for side, other in ((0, index - 1), (1, index + 1)):
+            if 0 <= other < len(groups):
+                gap = group[0].at - groups[other][-1].at if side == 0 else groups[other][0].at - group[-1].at
+                free = gap / mm - beyond - _beyond(groups[other], mm) - BREAK
+                room[side] = min(room[side], 0.45 * max(free, 0.0))
+        low, high = group[0].at - (beyond + room[0]) * mm, group[-1].at + (beyond + room[1]) * mm
+        right = x + (high - low) / mm
+        found.append(Piece(tuple(group), low, high, x, right))
+        x = right + BREAK
+    # What the breaks do not take stands on both sides of the whole.
+    aside = (left + sum(widths) + spare + BREAK * (len(groups) - 1) - found[-1].right) / 2.0
+    return tuple(Piece(p.spots, p.low, p.high, p.left + aside, p.right + aside) for p in found)

@@ -1,0 +1,156 @@
+"""Survey files: the starter, short and long entries, what is refused with its line; coordinates into a boat file."""
+
+from __future__ import annotations
+
+import difflib
+import math
+
+import pytest
+
+from geom.boat.file import read_boat
+from geom.errors import InputError
+from geom.intake.boat_edit import write_survey
+from geom.intake.readings import LevelReading, SquareReading, TapeReading
+from geom.intake.survey import solve_survey
+from geom.intake.survey_file import read_survey
+from geom.resources import template_bytes
+from tests.survey_boats import boat, true_places
+
+STARTER = template_bytes("survey/saltwhin-31.yaml")
+YAML = template_bytes("boats/saltwhin-31.yaml")
+
+SMALL = b"""format: 1
+units: {length: mm, angle: deg}
+survey: {boat: small, date: 2026-02-20, by: owner}
+uncertainty: {tape: 2, square: 5, level: 3, lean: 0.3}
+attitude: {heel: 0, trim: 0}
+points:
+  stem: {side: centreline, x: 0, z: 1000}
+  stern: {side: centreline, near: [9000, 0, 900]}
+posts:
+  P-S1: [U]
+eyes: [P-PULPIT-U]
+tapes:
+  - [stem, stern, 9001]
+  - {start: stem, end: P-S1-FOOT, length: 2650, add: 12.5, sd: 3}
+offsets:
+  - [P-S1-FOOT, 965]
+stations:
+  - [P-S1-FOOT, 2500]
+levels:
+  - line: laser
+    read: below
+    at: {stem: 1400, P-S1-U: 700}
+leans:
+  P-S1: {lean: 4, rake: 0}
+"""
+
+
+def refused(change: tuple[bytes, bytes], message: str) -> None:
+    assert change[0] in SMALL
+    with pytest.raises(InputError, match=message):
+        read_survey(SMALL.replace(*change), "survey.yaml")
+
+
+def test_the_starter_leads_to_its_boat():
+    """The starter survey was drawn up from the demonstration boat: solved, it comes back within its uncertainty."""
+    result = solve_survey(read_survey(STARTER, "starter"))
+    assert not result.blunders
+    truth = true_places(boat())
+    off = [
+        abs(value - other) / sd
+        for point in result.points
+        if point.name in truth and "mark" not in point.name
+        for value, other, sd in zip(point.at, truth[point.name], point.sd, strict=True)
+        if sd > 0.0
+    ]
+    assert max(off) < 4.0
+    assert result.unit_bounds[0] < result.unit_deviation < result.unit_bounds[1]
+
+
+def test_entries_short_and_long():
+    survey = read_survey(SMALL, "survey.yaml")
+    tapes = [one for one in survey.readings if isinstance(one, TapeReading)]
+    assert (tapes[0].value, tapes[0].sigma, tapes[0].text, tapes[0].line) == (9001.0, 2.0, "9001", 13)
+    # Half a tube is added, and then the written digits are not those of the distance.
+    assert (tapes[1].value, tapes[1].sigma, tapes[1].text) == (2662.5, 3.0, "")
+    squares = [one for one in survey.readings if isinstance(one, SquareReading)]
+    assert [(one.along, one.value) for one in squares] == [("y", -965.0), ("x", 2500.0)]
+    levels = [one for one in survey.readings if isinstance(one, LevelReading)]
+    assert [(one.point, one.value) for one in levels] == [("stem", -1400.0), ("P-S1-U", -700.0)]
+    assert survey.point("stem").held == (0.0, 0.0, 1000.0)
+    assert survey.posts[0].holes == ("P-S1-U",)
+
+
+def test_what_is_refused_with_its_line():
+    refused((b"[stem, stern, 9001]", b"[stem, stren, 9001]"), r"survey.yaml:13: tapes\[1\]: no such point .* perhaps stern")
+    refused((b"[stem, stern, 9001]", b"[stem, stern, 9k]"), r"survey.yaml:13: tapes\[1\].length: not a number")
+    refused((b"[stem, stern, 9001]", b"[stem, stern, 9001, 2, 7]"), r"survey.yaml:13: tapes\[1\]")
+    refused((b"tape: 2, ", b""), r"survey.yaml:13: .*a reading without uncertainty - valid: `sd` here")
+    refused((b"attitude: {heel: 0, trim: 0}\n", b""), "levels and leans need the key 'attitude'")
+    refused((b"  P-S1: {lean", b"  P-S2: {lean"), "leans.P-S2: no such post")
+    refused((b"eyes: [P-PULPIT-U]", b"eyes: [P-S1-U]"), r"survey.yaml:11: eyes\[1\]: two points with one name")
+    refused((b"read: below", b"read: under"), "not a valid word here .read: under. - valid: one of above, below")
+    refused((b"side: centreline, x: 0", b"x: 0"), "points.stem: the key 'side' is missing")
+    refused((b"offsets:", b"ofsets:"), r"survey.yaml:16: ofsets: unknown key .* perhaps offsets")
+    refused((b"add: 12.5", b"plus: 12.5"), r"tapes\[2\].plus: unknown key .* start, end, length, sd, add")
+    refused((b"- [P-S1-FOOT, 965]", b"- [stem, 965]"), "an offset of a point on the centreline")
+    refused((b"format: 1", b"format: 2"), "format")
+
+
+def test_a_survey_of_one_post_says_what_else_it_needs():
+    with pytest.raises(InputError, match=r"does not determine .*P-PULPIT-U.* - valid: these as well: .*tape"):
+        solve_survey(read_survey(SMALL, "survey.yaml"))
+
+
+@pytest.mark.parametrize("ending", [b"\n", b"\r\n"])
+@pytest.mark.parametrize("mark", [b"", b"\xef\xbb\xbf"])
+def test_coordinates_are_written_and_nothing_else(ending, mark):
+    data = mark + YAML.replace(b"\n", ending)
+    result = solve_survey(read_survey(STARTER, "starter"))
+    edited = write_survey(data, "boat.yaml", result)
+    assert edited.data.startswith(mark) and edited.data.count(ending) == data.count(ending)
+    before, after = data.decode("utf-8-sig").splitlines(), edited.data.decode("utf-8-sig").splitlines()
+    assert len(before) == len(after)
+    for old, new in zip(before, after, strict=True):
+        if old != new:
+            assert old.partition("#")[1:] == new.partition("#")[1:]
+            assert any(key in old for key in ("foot: [", "at: [", "lean:", "rake:", "{along:")), old
+    written = read_boat(edited.data, "boat.yaml").boat
+    for post in result.posts:
+        ours = written.post(post.id)
+        assert ours.foot == pytest.approx(result.point(post.foot).at, abs=0.051)
+        assert ours.lean == pytest.approx(post.lean, abs=math.radians(0.0051))
+        for hole in post.holes:
+            assert ours.holes[hole.name[-1]].along == pytest.approx(hole.along, abs=0.051)
+    for eye in written.eyes:
+        assert eye.at == pytest.approx(result.point(eye.id).at, abs=0.051)
+    assert all(change.sd > 0.0 for change in edited.changes)
+    # Written once more, nothing changes.
+    assert write_survey(edited.data, "boat.yaml", result).data == edited.data
+
+
+def test_comments_on_changed_lines_stay():
+    data = YAML.replace(b"    foot: [2500, 965, 1079]", b"    foot: [2500, 965, 1079]  # by plumb line")
+    edited = write_survey(data, "boat.yaml", solve_survey(read_survey(STARTER, "starter")))
+    changed = [
+        line for line in difflib.ndiff(data.decode().splitlines(), edited.data.decode().splitlines()) if line[0] == "+"
+    ]
+    assert any("# by plumb line" in line for line in changed)
+
+
+def test_an_inch_file_gets_inches():
+    data = YAML.replace(b"    foot: [2500, 965, 1079]", b"    foot: [98 3/8 in, 965, 42.5 in]", 1)
+    edited = write_survey(data, "boat.yaml", solve_survey(read_survey(STARTER, "starter")))
+    # The file declares mm: a number written anew is in mm, which needs no unit.
+    line = next(line for line in edited.data.decode().splitlines() if "foot: [2" in line)
+    assert "in" not in line.partition("[")[2]
+
+
+def test_what_the_boat_file_lacks_is_told():
+    text = YAML.decode()
+    start = text.index("  - {id: P-PUSHPIT-L")
+    less = text.replace("  - {id: P-PUSHPIT-L, on: pushpit, at: [8241, -1438, 1267]}\n", "")
+    assert start > 0 and less != text
+    with pytest.raises(InputError, match="P-PUSHPIT-L"):
+        write_survey(less.encode(), "boat.yaml", solve_survey(read_survey(STARTER, "starter")))
