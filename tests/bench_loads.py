@@ -1,6 +1,11 @@
-"""Time of one boat's full load set, against the same loads by finite elements, and how it grows with posts.
+"""Time of one boat's full load and rule check, against the same loads by finite elements, and how it grows with posts.
 
 Run by hand: `python tests/bench_loads.py`. Prints; asserts nothing about time.
+
+The mesh of the reference decides the ratio, so it is printed beside it. A line without weight is straight
+between its points: one element on each side of the load is then exact, and a finer mesh only costs time.
+With weight each side hangs in a curve; the mesh that counts there is the coarsest power of two within
+0.1 % of tension and 0.1 mm of place of a mesh twice as fine, in every load.
 """
 
 from __future__ import annotations
@@ -9,7 +14,10 @@ import random
 import sys
 import time
 from collections.abc import Callable
+from dataclasses import replace
 from pathlib import Path
+from typing import Any
+from unittest.mock import patch
 
 sys.path.insert(0, str(Path(__file__).parent))
 
@@ -17,13 +25,23 @@ from boats import NAMES, refit_of
 from line_reference import by_finite_elements
 from random_lines import random_line
 
-from geom.refit import place
+from geom import vec
+from geom.boat.file import LoadedBoat
+from geom.refit import refit
+from geom.runs import cable
 from geom.runs.cable import MAX_ITERATIONS, load_line
-from geom.runs.line import LOCKED, Line, PointLoad, SetLine, set_line
+from geom.runs.line import LOCKED, PointLoad, SetLine, set_line
 from geom.runs.loading import BoatLoads, boat_loads
-from geom.runs.placed import Placed
+from geom.runs.push_test import push_force
+from geom.runs.run_line import push_test_force
 
-ELEMENTS_PER_HALF, LOAD_STEPS = 20, 20
+# Elements on each side of the load, and load steps: the coarsest there is, that of the tests, a fine one.
+MESHES = ((1, 1), (8, 10), (20, 20))
+# Weight of 6 mm 1x19 wire, about 0.18 kg/m [N/mm]: common practice, no source.
+WIRE_WEIGHT = 0.18e-3 * 9.80665
+TENSION_GOAL, PLACE_GOAL = 1e-3, 0.1
+
+Case = tuple[SetLine, PointLoad]
 
 
 def best(work: Callable[[], object], times: int = 5) -> float:
@@ -36,49 +54,113 @@ def best(work: Callable[[], object], times: int = 5) -> float:
     return min(spent)
 
 
-def load_cases(loads: BoatLoads) -> list[tuple[SetLine, PointLoad]]:
+def load_cases(loads: BoatLoads) -> list[Case]:
     """Return every fall of a boat, with the line sliding freely and locked."""
     cases = []
     for fall in loads.falls:
         run = loads.runs[fall.run]
         if run.stiffness is None:
             continue
-        line = run.line(run.stiffness.most)
-        light = Line(line.points, line.ea, 0.0, line.friction)
+        line = replace(run.line(run.stiffness.most), weight=0.0)
         for friction in (0.0, LOCKED):
-            cases.append((set_line(light.with_friction(friction), run.tension), fall.line.loaded.load))
+            cases.append((set_line(line.with_friction(friction), run.tension), fall.line.loaded.load))
     return cases
 
 
+def push_cases(loads: BoatLoads, weight: float) -> list[Case]:
+    """Return the push test on every span of a boat, its lines locked and of a given weight [N/mm]."""
+    cases = []
+    for run in loads.runs.values():
+        if run.stiffness is not None:
+            line = replace(run.line(run.stiffness.least), weight=weight).locked
+            state = set_line(line, run.tension)
+            cases += [(state, push_force(line, span, push_test_force())) for span in range(len(line.spans))]
+    return cases
+
+
+def finite_elements(ops: Any, case: Case, mesh: tuple[int, int]) -> tuple[tuple[float, ...], float, float]:
+    """Return place and tensions of a load by the reference on a mesh."""
+    state, load = case
+    locked = state.line.friction[:1] == (LOCKED,)
+    place, left, right = by_finite_elements(ops, state, load, not locked, *mesh, weight=state.line.weight)
+    return tuple(place), left, right
+
+
+def furthest(one: list[Any], other: list[Any]) -> tuple[float, float]:
+    """Return how far answers lie apart: share of tension, and place [mm]."""
+    tension = max(abs(a[side] / b[side] - 1.0) for a, b in zip(one, other, strict=True) for side in (1, 2))
+    return tension, max(vec.distance(a[0], b[0]) for a, b in zip(one, other, strict=True))
+
+
+def ours_of(cases: list[Case]) -> list[Any]:
+    """Return place and tensions of loads by the project's own solver."""
+    found = [(load_line(*case), case[1].span) for case in cases]
+    return [(loaded.place, *loaded.tensions[span]) for loaded, span in found]
+
+
+def print_ratio(ops: Any, what: str, cases: list[Case], mesh: tuple[int, int], ours: float) -> float:
+    """Print time and distance of one mesh against the own solver; return the reference's time for one load [s]."""
+    theirs = best(lambda: [finite_elements(ops, case, mesh) for case in cases], times=2) / len(cases)
+    tension, place = furthest([finite_elements(ops, case, mesh) for case in cases], ours_of(cases))
+    print(
+        f"  {what}: {mesh[0]} elements a side, {mesh[1]} load steps: {1e3 * theirs:.2f} ms a load, "
+        f"ratio {theirs / ours:.3g}; apart by {100.0 * tension:.1g} % and {place:.1g} mm"
+    )
+    return theirs
+
+
+def converged_mesh(ops: Any, cases: list[Case]) -> tuple[int, int] | None:
+    """Print how each mesh differs from one twice as fine; return the first that is within the goal."""
+    finer = None
+    for count in (1, 2, 4, 8, 16, 32, 64):
+        coarse = finer if finer is not None else [finite_elements(ops, case, (count, 10)) for case in cases]
+        finer = [finite_elements(ops, case, (2 * count, 10)) for case in cases]
+        tension, place = furthest(coarse, finer)
+        print(f"  with weight: {count} against {2 * count} a side: {100.0 * tension:.2g} %, {place:.2g} mm")
+        if tension <= TENSION_GOAL and place <= PLACE_GOAL:
+            return count, 10
+    return None
+
+
 def against_finite_elements() -> None:
-    """Print the same point loads by both solvers, and the solver's iterations."""
+    """Print the same loads by both solvers, the solver's iterations, and the whole check."""
     try:
         import openseespy.opensees as ops
     except ImportError:
         print("no general finite-element package installed: nothing to compare with")
         return
     for name in NAMES:
-        loads = boat_loads(refit_of(name).placed)
+        loaded = refit_of(name).loaded
+        loads = refit(loaded).loads
         cases = load_cases(loads)
         if not cases:
             print(f"{name}: no stiffness known, no falls")
             continue
-        ours = best(lambda cases=cases: [load_line(*case) for case in cases])
-        theirs = best(
-            lambda cases=cases: [
-                by_finite_elements(ops, s, p, s.line.friction[:1] != (LOCKED,), ELEMENTS_PER_HALF, LOAD_STEPS)
-                for s, p in cases
-            ],
-            times=1,
-        )
-        steps = [load_line(*case).iterations for case in cases]
-        print(
-            f"{name}: {len(cases)} loads, ours {1e3 * ours:.1f} ms ({1e6 * ours / len(cases):.0f} us each), "
-            f"finite elements {1e3 * theirs:.0f} ms ({1e3 * theirs / len(cases):.2f} ms each), "
-            f"ratio {theirs / ours:.0f}; "
-            f"Newton steps {min(steps)} to {max(steps)}, mean {sum(steps) / len(steps):.1f}, bound {MAX_ITERATIONS}"
-        )
-        print(f"{name}: full load set {1e3 * best(lambda n=name: boat_loads(refit_of(n).placed)):.0f} ms")
+        ours = best(lambda cases=cases: [load_line(*case) for case in cases]) / len(cases)
+        print(f"{name}: {len(cases)} falls, {1e6 * ours:.0f} us each; {iterations(cases)}")
+        times = {mesh: print_ratio(ops, "falls", cases, mesh, ours) for mesh in MESHES}
+        whole, count = best(lambda loaded=loaded: refit(loaded).loads), loads_solved(loaded)
+        print(f"  full load and rule check: {1e3 * whole:.0f} ms for {count} loads; the same count by finite elements:")
+        print("  " + "; ".join(f"{m[0]} a side, {m[1]} steps: {count * t / whole:.3g} times" for m, t in times.items()))
+        heavy = push_cases(loads, WIRE_WEIGHT)
+        mesh = converged_mesh(ops, heavy)
+        if mesh is not None:
+            ours = best(lambda heavy=heavy: [load_line(*case) for case in heavy]) / len(heavy)
+            print(f"  with weight: {len(heavy)} pushes, {1e6 * ours:.0f} us each; {iterations(heavy)}")
+            print_ratio(ops, "with weight", heavy, mesh, ours)
+
+
+def iterations(cases: list[Case]) -> str:
+    """Return in words the Newton steps that loads take."""
+    steps = [load_line(*case).iterations for case in cases]
+    return f"Newton steps {min(steps)} to {max(steps)}, mean {sum(steps) / len(steps):.1f}, bound {MAX_ITERATIONS}"
+
+
+def loads_solved(loaded: LoadedBoat) -> int:
+    """Return how many loaded lines one boat's full check solves."""
+    with patch("geom.runs.cable._result", wraps=cable._result) as result:
+        _ = refit(loaded).loads
+    return int(result.call_count)
 
 
 def forty_posts_against_four() -> None:
@@ -97,9 +179,10 @@ def forty_posts_against_four() -> None:
         )
 
 
-def boat_with(posts_a_side: int) -> Placed:
+def boat_with(posts_a_side: int) -> LoadedBoat:
     """Return an invented boat with two lines a side through many posts, each line in one run."""
-    demo = refit_of("saltwhin-31").boat
+    told_demo = refit_of("saltwhin-31").loaded
+    demo = told_demo.boat
     post, eye, run = demo.posts[0], demo.eyes[0], demo.runs[0]
     posts, eyes, runs = [], [], []
     for side, sign in (("S", 1.0), ("P", -1.0)):
@@ -115,19 +198,22 @@ def boat_with(posts_a_side: int) -> Placed:
             told = {"id": f"{side}-F-{level}", "start": start, "finish": finish, "through": tuple(ids)}
             runs.append(run.model_copy(update={**told, "set_tension": 344.0}))
     told = {"posts": tuple(posts), "eyes": tuple(eyes), "runs": tuple(runs), "gates": ()}
-    return place(demo.model_copy(update=told))
+    return replace(told_demo, boat=demo.model_copy(update=told))
 
 
 def whole_boats() -> None:
-    """Print the time of the full load set of boats with 4 and with 40 posts."""
-    spent = {}
-    for posts in (4, 40):
-        placed = boat_with(posts // 2)
-        spent[posts] = best(lambda placed=placed: boat_loads(placed), times=3)
-    print(
-        f"full load set: 4 posts {1e3 * spent[4]:.0f} ms, 40 posts {1e3 * spent[40]:.0f} ms, "
-        f"{spent[40] / spent[4]:.1f} times"
-    )
+    """Print the time of the full load and rule check of boats with 4 and with 40 posts, and of the loads alone."""
+    for what in ("full load and rule check", "loads alone"):
+        spent = {}
+        for posts in (4, 40):
+            loaded = boat_with(posts // 2)
+            placed = refit(loaded).placed
+            alone = what == "loads alone"
+            spent[posts] = best(lambda a=alone, p=placed, b=loaded: boat_loads(p) if a else refit(b).loads)
+        print(
+            f"{what}: 4 posts {1e3 * spent[4]:.0f} ms, 40 posts {1e3 * spent[40]:.0f} ms, "
+            f"{spent[40] / spent[4]:.1f} times"
+        )
 
 
 if __name__ == "__main__":

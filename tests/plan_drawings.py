@@ -48,7 +48,8 @@ def drawn(boat: Boat, unit: str, bow: str, version: str = "R2010", mirrored: boo
         insert.add_attrib("LEAN", repr(math.degrees(post.lean)), place)
         insert.add_attrib("RAKE", repr(math.degrees(post.rake)), place)
     for eye in boat.eyes:
-        space.add_blockref("EYE", plan.at(eye.at), dxfattribs={"layer": "EYES"}).add_attrib("ID", eye.id, plan.at(eye.at))
+        place = plan.at(eye.at)
+        space.add_blockref("EYE", place, dxfattribs={"layer": "EYES"}).add_attrib("ID", eye.id, place)
     for side in ("S", "P"):
         space.add_polyline3d([plan.at(point) for point in boat.edge(side)], dxfattribs={"layer": "EDGE"})
     text = io.StringIO()

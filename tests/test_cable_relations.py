@@ -160,6 +160,28 @@ def test_mirrored_boat_mirrored_forces(seed: int, friction: float, tension: floa
         assert vec.distance(flip(a), b) <= 1e-6 * max(ours.greatest, 1.0)
 
 
+@pytest.mark.parametrize(
+    ("seed", "friction", "tension", "weight"),
+    [
+        (634040, 0.0, 4.463544045232159, 2e-4),
+        (634040, 0.11508757742603387, 4.4003413931960145, 2e-4),
+        (128418, LOCKED, 2.7106909747037387, 2e-4),
+    ],
+)
+def test_short_stiff_part_of_an_almost_slack_line(seed: int, friction: float, tension: float, weight: float) -> None:
+    """Lengths solved to a share of the whole line once left a short part some 5e-7 N out of balance: refused."""
+    state, load = drawn(seed, friction, tension, weight)
+    unloaded = load_line(state, replace(load, force=(0.0, 0.0, 0.0)))
+    assert unloaded.moved == 0.0
+    total = (0.0, 0.0, 0.0)
+    for force in unloaded.post_forces:
+        total = vec.add(total, force)
+    assert total[:2] == pytest.approx((0.0, 0.0), abs=1e-7)
+    loaded = load_line(state, load)
+    assert loaded.iterations < MAX_ITERATIONS
+    assert loaded.sag > unloaded.sag
+
+
 @settings(max_examples=60, deadline=None)
 @given(seeds, frictions, tensions)
 def test_run_read_from_the_other_end(seed: int, friction: float, tension: float) -> None:

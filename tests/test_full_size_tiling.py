@@ -40,7 +40,7 @@ def test_spans_cover_overlap_and_keep_clear(length, room, parts):
     for low, high in spans:
         assert high - low <= room + 1e-6
     for (_, end), (start, _) in pairwise(spans):
-        assert end - start == pytest.approx(OVERLAP)
+        assert end - start == pytest.approx(10.0)
         assert not any(low < end - 1e-6 and high > start + 1e-6 for low, high in clear)
 
 

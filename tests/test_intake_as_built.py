@@ -16,8 +16,9 @@ def filled() -> str:
     text = blank_as_built(boat(), DESIGNED, HASH, "mm")
     text = text.replace("  date:   # year-month-day", "  date: 2026-04-01").replace("  by:\n", "  by: rigger\n")
     text = text.replace("  tool:   # the tape", "  tool: steel tape  # the tape")
-    text = text.replace("S-F-U: {}", 'S-F-U: {finished: 4690.5, settings: {lashing gap: 57}, tension: 400 N, note: "wet"}')
-    return text.replace("retension: []", "retension:\n  - {date: 2026-05-01, run: S-F-U, found: 250 N, left: 400 N, by: owner}")
+    made = "S-F-U: {finished: 4690.5, settings: {lashing gap: 57}, tension: 400 N, note: wet}"
+    later = "retension:\n  - {date: 2026-05-01, run: S-F-U, found: 250 N, left: 400 N, by: owner}"
+    return text.replace("S-F-U: {}", made).replace("retension: []", later)
 
 
 def test_a_blank_record_shows_the_design_and_guesses_nothing():

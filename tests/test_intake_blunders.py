@@ -62,6 +62,17 @@ def test_a_planted_slip_is_found_and_named(label, slip, cause):
         assert math.dist(point.at, truth[point.name]) < 15.0
 
 
+def test_a_slip_of_ten_sigma_is_enough():
+    survey, wrong = spoiled("tape S-S3-U to S-S4-U", lambda one: read_as(one.value + 20.0)(one))
+    assert [blunder.reading for blunder in solve_survey(survey).blunders] == [wrong]
+
+
+def test_the_likelier_of_two_causes_comes_first():
+    """1210 for 1115: changing digits over gives 1120, a tape started at its 100 mm mark 1110."""
+    names = [cause.name for cause in likely_causes(1210.0, 1115.0, 6.0, "1210")]
+    assert names[:2] == ["digits transposed", "tape started at its 100 mm mark"]
+
+
 def test_the_wrong_reading_is_left_out_of_the_coordinates():
     survey, wrong = spoiled("tape stem to S-S2-FOOT", lambda one: read_as(one.value + 100.0)(one))
     row = next(row for row in solve_survey(survey).rows if row.reading == wrong)

@@ -40,7 +40,7 @@ def disturbed() -> bytes:
     rng = random.Random(4)
     lines = []
     for line in YAML.decode("utf-8").splitlines(keepends=True):
-        if "foot: [" in line and "brace" not in line or "at: [" in line:
+        if ("foot: [" in line and "brace" not in line) or "at: [" in line:
             head, _, rest = line.partition(": [") if "at: [" not in line else line.rpartition("at: [")
             numbers, bracket, tail = rest.partition("]")
             moved = [f"{float(number) + rng.uniform(-9, 9):.1f}" for number in numbers.split(",")]
@@ -184,8 +184,8 @@ def test_a_plan_that_is_itself_one_block():
     """A plan brought in as one block, turned and in another place: what lies in it is found."""
     inner = ezdxf.new("R2010", units=4)
     block = inner.blocks.new("WHOLE")
-    for name, at in (("STEM", (0.0, 0.0)), ("AFT", (9000.0, 0.0)), ("POSTS", (2500.0, 965.0)), ("POSTS", (2500.0, -965.0))):
-        block.add_point(at, dxfattribs={"layer": name})
+    for name, x, y in (("STEM", 0.0, 0.0), ("AFT", 9000.0, 0.0), ("POSTS", 2500.0, 965.0), ("POSTS", 2500.0, -965.0)):
+        block.add_point((x, y), dxfattribs={"layer": name})
     inner.modelspace().add_blockref("WHOLE", (300.0, 400.0), dxfattribs={"rotation": 50.0})
     text = io.StringIO()
     inner.write(text)
@@ -227,7 +227,7 @@ def test_two_posts_with_one_name_by_their_handles():
 
 
 def test_files_that_are_no_drawing():
-    with pytest.raises(InputError, match="too large .read: 100 MB."):
+    with pytest.raises(InputError, match=r"too large .read: 100 MB."):
         read_drawing(bytes(100_000_000), "plan.dxf")
     assert MAX_BYTES < 100_000_000
     for data in (b"", b"not a drawing", b"  0\nSECTION\n  2\nENT", bytes(range(256)) * 20, YAML):

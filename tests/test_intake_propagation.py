@@ -82,6 +82,9 @@ def test_a_boat_without_its_survey_against_random_draws():
     inputs = boat_inputs(of)
     assert boat_with(of, inputs.values) == of
     covariance = customary_covariance(inputs)
+    # A bound of 5 mm, evenly likely inside: 5 / sqrt 3 = 2.887; 0.3 deg is 5.236 mrad.
+    assert math.sqrt(covariance[0, 0]) == pytest.approx(2.887, abs=0.001)
+    assert math.sqrt(covariance[3, 3]) == pytest.approx(0.005236 / math.sqrt(3.0), rel=1e-3)
 
     def path(values):
         moved = boat_with(of, values)

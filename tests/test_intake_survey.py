@@ -227,6 +227,16 @@ def test_what_is_not_determined_is_named_with_a_tape_that_fixes_it(clean):
     assert fixed.point("S-PUSHPIT-U").at == pytest.approx(truth["S-PUSHPIT-U"], abs=40.0)
 
 
+@pytest.mark.parametrize("side", ["S", "P"])
+def test_a_point_seen_from_the_centreline_only_comes_to_lie_on_its_own_side(side):
+    points = [SurveyPoint(name, "centreline", (x, 0.0, 0.0)) for name, x in (("a", 0.0), ("b", 4000.0), ("c", 9000.0))]
+    points.append(SurveyPoint("cleat", side, (None, None, 0.0)))
+    tapes = tuple(TapeReading(name, "cleat", math.hypot(3000.0 - x, 1100.0), 2.0) for name, x in
+                  (("a", 0.0), ("b", 4000.0), ("c", 9000.0)))  # fmt: skip
+    at = solve_survey(Survey("cleat", tuple(points), (), tapes)).point("cleat").at
+    assert at == pytest.approx((3000.0, 1100.0 if side == "S" else -1100.0, 0.0), abs=1e-6)
+
+
 def test_too_few_tapes_are_refused():
     points = (SurveyPoint("stem", "centreline", (0.0, 0.0, 1000.0)), SurveyPoint("cleat", "S"))
     survey = Survey("few", points, (), (TapeReading("stem", "cleat", 2000.0, 2.0),))

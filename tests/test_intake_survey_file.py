@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import difflib
 import math
+import re
 
 import pytest
 
@@ -83,8 +84,9 @@ def test_entries_short_and_long():
 
 
 def test_what_is_refused_with_its_line():
-    refused((b"[stem, stern, 9001]", b"[stem, stren, 9001]"), r"survey.yaml:13: tapes\[1\]: no such point .* perhaps stern")
-    refused((b"[stem, stern, 9001]", b"[stem, stern, 9k]"), r"survey.yaml:13: tapes\[1\].length: not a number")
+    wrong_name = (b"[stem, stern, 9001]", b"[stem, stren, 9001]")
+    refused(wrong_name, r"survey.yaml:13: tapes\[1\]: no such point .* perhaps stern")
+    refused((b"[stem, stern, 9001]", b"[stem, stern, 9k]"), r"survey.yaml:13: tapes\[1\].length: unknown unit")
     refused((b"[stem, stern, 9001]", b"[stem, stern, 9001, 2, 7]"), r"survey.yaml:13: tapes\[1\]")
     refused((b"tape: 2, ", b""), r"survey.yaml:13: .*a reading without uncertainty - valid: `sd` here")
     refused((b"attitude: {heel: 0, trim: 0}\n", b""), "levels and leans need the key 'attitude'")
@@ -92,7 +94,7 @@ def test_what_is_refused_with_its_line():
     refused((b"eyes: [P-PULPIT-U]", b"eyes: [P-S1-U]"), r"survey.yaml:11: eyes\[1\]: two points with one name")
     refused((b"read: below", b"read: under"), "not a valid word here .read: under. - valid: one of above, below")
     refused((b"side: centreline, x: 0", b"x: 0"), "points.stem: the key 'side' is missing")
-    refused((b"offsets:", b"ofsets:"), r"survey.yaml:16: ofsets: unknown key .* perhaps offsets")
+    refused((b"offsets:", b"ofsets:"), r"survey.yaml:15: ofsets: unknown key .* perhaps offsets")
     refused((b"add: 12.5", b"plus: 12.5"), r"tapes\[2\].plus: unknown key .* start, end, length, sd, add")
     refused((b"- [P-S1-FOOT, 965]", b"- [stem, 965]"), "an offset of a point on the centreline")
     refused((b"format: 1", b"format: 2"), "format")
@@ -114,7 +116,8 @@ def test_coordinates_are_written_and_nothing_else(ending, mark):
     assert len(before) == len(after)
     for old, new in zip(before, after, strict=True):
         if old != new:
-            assert old.partition("#")[1:] == new.partition("#")[1:]
+            # All but the numbers themselves is as it was, blanks and comments too.
+            assert re.sub(r"-?\d+(\.\d+)?", "n", old) == re.sub(r"-?\d+(\.\d+)?", "n", new)
             assert any(key in old for key in ("foot: [", "at: [", "lean:", "rake:", "{along:")), old
     written = read_boat(edited.data, "boat.yaml").boat
     for post in result.posts:

@@ -135,3 +135,23 @@ def test_missing_system_library_is_one_line_with_the_packages() -> None:
     for package in ("libgl1", "libx11-6", "libxrender1"):
         assert package in str(fault)
     assert "cadquery" in str(missing_kernel(ImportError("No module named 'cadquery'")))
+
+
+def test_names_with_any_letters_survive() -> None:
+    name, place, title = "Ålö 'q' = \\ z", "inst é 世 '", "Pärl = 'x' \\ ø"
+    content = step_bytes(title, (Product(name, POST.solid()),), (Instance(place, name),))
+    (body,) = read_step(content)
+    assert (body.product, body.instance) == (name, place)
+    assert body.colour is not None
+
+
+def test_kernel_keeps_quiet() -> None:
+    """Nothing but the files comes out: the kernel's own talk of transfers is not on the standard output."""
+    code = (
+        "from OCP.BRepPrimAPI import BRepPrimAPI_MakeBox\nfrom geom.solids.proof import read_step\n"
+        "from geom.solids.step import Product, step_bytes\n"
+        "read_step(step_bytes('B', (Product('B', BRepPrimAPI_MakeBox(1.0, 2.0, 3.0).Shape()),)))"
+    )
+    run = subprocess.run([sys.executable, "-c", code], capture_output=True, check=True)
+    assert run.stdout == b""
+    assert run.stderr == b""

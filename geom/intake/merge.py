@@ -16,6 +16,8 @@ _KIND = {"mm": "length", "deg": "angle"}
 class Merge:
     """Merges plain trees, quantities in them as `12.5 mm` or `3 deg`, into a document that keeps comments.
 
+    A key that the new tree lacks stays as it is; one that it holds as None goes.
+
     `bare` holds the file's declared units by kind: a new number is written in them, without a unit.
     """
 
@@ -24,10 +26,11 @@ class Merge:
     def merged(self, old: Any, new: Any) -> Any:
         """Return the old node changed in place to what the new one says, or the new one where that cannot be."""
         if isinstance(new, dict) and isinstance(old, dict):
-            for key in [key for key in old if key not in new]:
-                del old[key]
             for key, value in new.items():
-                old[key] = self.merged(old[key], value) if key in old else self.fresh(value)
+                if value is None:
+                    old.pop(key, None)
+                else:
+                    old[key] = self.merged(old[key], value) if key in old else self.fresh(value)
             return old
         if isinstance(new, list) and isinstance(old, list):
             return self._merged_list(old, new)
@@ -70,8 +73,9 @@ class Merge:
         from ruamel.yaml.comments import CommentedMap, CommentedSeq
 
         if isinstance(value, dict):
-            mapping = CommentedMap((key, self.fresh(inner)) for key, inner in value.items())
-            if not any(isinstance(inner, dict) for inner in value.values()) and len(value) <= 4:
+            told = {key: inner for key, inner in value.items() if inner is not None}
+            mapping = CommentedMap((key, self.fresh(inner)) for key, inner in told.items())
+            if not any(isinstance(inner, dict) for inner in told.values()) and len(told) <= 4:
                 mapping.fa.set_flow_style()
             return mapping
         if isinstance(value, list):

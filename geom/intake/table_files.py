@@ -21,8 +21,8 @@ from geom.intake.tables import Tables, boat_parts
 # Heading with its unit -> key of the row.
 POSTS = (
     "id", "X [mm]", "Y [mm]", "Z [mm]", "lean [deg]", "rake [deg]", "intended lean [deg]", "intended rake [deg]",
-    "falls aft [deg]", "falls outboard [deg]", "tube", "top [mm]", "brace X [mm]", "brace Y [mm]", "brace Z [mm]",
-    "brace along [mm]",
+    "falls aft [deg]", "falls outboard [deg]", "tube", "base", "top [mm]",
+    "brace X [mm]", "brace Y [mm]", "brace Z [mm]", "brace along [mm]",
 )  # fmt: skip
 HOLES = (
     "post", "level", "along [mm]", "found diameter [mm]", "found clocking [deg]", "found tilt [deg]",
@@ -121,6 +121,7 @@ def _post_row(post: Post) -> tuple[str, ...]:
         *_mm(*post.foot),
         *_deg(post.lean, post.rake, *intended, post.deck_falls.aft, post.deck_falls.outboard),
         post.tube,
+        post.base or "",
         *_mm(post.top, *brace),
     )
 
@@ -205,7 +206,7 @@ def _bare_units(root: dict[str, Any]) -> dict[str, str]:
 def _in_file_axes(tables: Tables, root: dict[str, Any], bare: dict[str, str]) -> Tables:
     """Return the tables with every point turned from boat axes to the file's own."""
     axes = Axes.model_validate(root["axes"], context=Reading(bare))
-    turned = Tables(notes=tables.notes)
+    turned = Tables(notes=tables.notes, columns=tables.columns)
     for name, rows in tables.rows.items():
         turned.rows[name] = [dict(row) for row in rows]
         for row in turned.rows[name]:

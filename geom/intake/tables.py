@@ -24,10 +24,12 @@ Row = dict[str, Any]
 class Tables:
     """What was read: rows by table, lengths in mm and angles in rad; notes on what was left unread.
 
-    Each row holds its own place under the key `cell`.
+    Each row holds its own place under the key `cell`. `columns` are the keys that a table has a column for: an
+    empty cell there says that there is none, where a table without the column says nothing.
     """
 
     rows: dict[str, list[Row]] = field(default_factory=dict)
+    columns: dict[str, frozenset[str]] = field(default_factory=dict)
     notes: list[str] = field(default_factory=list)
 
     def echo(self) -> list[str]:
@@ -71,6 +73,7 @@ def read_tables(files: dict[str, bytes], units: dict[str, str]) -> Tables:
             for cell in headed.unknown
         ]
         tables.rows[which] = _rows(headed, units)
+        tables.columns[which] = frozenset(column.key for column in headed.columns.values())
     if not tables.rows:
         raise InputError(", ".join(files), [Fault("no table found", valid="posts, holes, eyes, deck edge or tapes")])
     return tables
@@ -164,6 +167,8 @@ def _settle(which: str, rows: list[Row]) -> list[Fault]:
 def boat_parts(tables: Tables) -> dict[str, Any]:
     """Return the parts of a boat file that tables hold, as a plain tree with quantities as text.
 
+    None stands where a table says that there is nothing.
+
     Args:
         tables: what was read.
 
@@ -219,8 +224,9 @@ def _posts(tables: Tables, faults: list[Fault]) -> list[dict[str, Any]]:
     for row in tables.rows.get("holes", []):
         if row["post"] not in ids:
             faults.append(Fault("a hole of a post that is not in the table", key=row["cell"], read=row["post"]))
-        holes.setdefault(row["post"], {})[row["level"]] = _hole(row)
+        holes.setdefault(row["post"], {})[row["level"]] = _hole(row, tables.columns.get("holes", frozenset()))
     posts = []
+    columns = tables.columns.get("posts", frozenset())
     for row in tables.rows["posts"]:
         found = holes.get(row["id"]) or _short_holes(row, faults)
         if not found:
@@ -231,12 +237,18 @@ def _posts(tables: Tables, faults: list[Fault]) -> list[dict[str, Any]]:
             "lean": deg(row["lean"]),
             "rake": deg(row["rake"]),
         }
+        if "intended lean" in columns:
+            post["intended"] = None
         if "intended lean" in row and "intended rake" in row:
             post["intended"] = {"lean": deg(row["intended lean"]), "rake": deg(row["intended rake"])}
         post["deck_falls"] = {"aft": deg(row["falls aft"]), "outboard": deg(row["falls outboard"])}
         post["tube"] = row["tube"]
+        if "base" in columns:
+            post["base"] = row.get("base")
         post["top"] = mm(row["top"])
-        post["holes"] = found
+        post["holes"] = found if "holes" not in tables.rows else {**dict.fromkeys("UML"), **found}
+        if "brace along" in columns:
+            post["brace"] = None
         if "brace along" in row:
             post["brace"] = {"foot": _point(row, "brace "), "along": mm(row["brace along"])}
         posts.append(post)
@@ -258,28 +270,34 @@ def _short_holes(row: Row, faults: list[Fault]) -> dict[str, Any]:
     return found
 
 
-def _hole(row: Row) -> dict[str, Any]:
+def _hole(row: Row, columns: frozenset[str]) -> dict[str, Any]:
     hole: dict[str, Any] = {"along": mm(row["along"])}
-    if "found diameter" in row:
-        found: dict[str, Any] = {"diameter": mm(row["found diameter"])}
-        if "found clocking" in row and "found tilt" in row:
-            found["direction"] = {"clocking": deg(row["found clocking"]), "tilt": deg(row["found tilt"])}
-        if "found lip" in row:
-            found["lip_radius"] = mm(row["found lip"])
-        if "condition" in row:
-            found["condition"] = row["condition"]
-        hole["as_found"] = found
-    if "planned diameter" in row:
-        planned: dict[str, Any] = {"diameter": mm(row["planned diameter"])}
-        if "planned clocking" in row and "planned tilt" in row:
-            planned["direction"] = {"clocking": deg(row["planned clocking"]), "tilt": deg(row["planned tilt"])}
-        if "planned lip" in row:
-            planned["lip_radius"] = mm(row["planned lip"])
+    for key, before in (("as_found", "found"), ("planned", "planned")):
+        if f"{before} diameter" in columns:
+            hole[key] = None
+        if f"{before} diameter" in row:
+            hole[key] = _drilled(row, columns, before)
+    if hole.get("as_found") is not None and "condition" in columns:
+        hole["as_found"]["condition"] = row.get("condition")
+    if hole.get("planned") is not None:
+        if "liner bore" in columns:
+            hole["planned"]["liner"] = None
         if "liner bore" in row:
-            planned["liner"] = {
+            hole["planned"]["liner"] = {
                 "bore": mm(row["liner bore"]),
                 "length": mm(row.get("liner length", 0.0)),
                 "mouth_radius": mm(row.get("liner mouth", 0.0)),
             }
-        hole["planned"] = planned
     return hole
+
+
+def _drilled(row: Row, columns: frozenset[str], before: str) -> dict[str, Any]:
+    """Return a hole's diameter, direction and lip, as found or as planned."""
+    drilled: dict[str, Any] = {"diameter": mm(row[f"{before} diameter"])}
+    if f"{before} clocking" in columns:
+        drilled["direction"] = None
+    if f"{before} clocking" in row and f"{before} tilt" in row:
+        drilled["direction"] = {"clocking": deg(row[f"{before} clocking"]), "tilt": deg(row[f"{before} tilt"])}
+    if f"{before} lip" in columns:
+        drilled["lip_radius"] = mm(row[f"{before} lip"]) if f"{before} lip" in row else None
+    return drilled

@@ -52,6 +52,7 @@ def cut_bytes(items: Iterable[Item], keywords: Sequence[tuple[str, str]] = ()) -
             low = (min(x for x, _ in points), min(y for _, y in points), 0.0)
             high = (max(x for x, _ in points), max(y for _, y in points), 0.0)
             space.reset_extents(low, high)
+            doc.header["$EXTMIN"], doc.header["$EXTMAX"] = low, high
         for name, value in (*keywords, ("unit", "1 unit = 1 mm")):
             doc.header.custom_vars.append(clean(name), clean(value))
         return document_bytes(doc)

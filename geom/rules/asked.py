@@ -37,7 +37,10 @@ class Limit:
 
 @dataclass(frozen=True)
 class Measure:
-    """A quantity at a place of the boat; `value` is None where it cannot be told, and `note` says why."""
+    """A quantity at a place of the boat; `value` is None where it cannot be told, and `note` says why.
+
+    `known_within` is half the band that holds the true value, None where nobody said how well it was measured.
+    """
 
     place: str
     quantity: str
@@ -46,6 +49,7 @@ class Measure:
     run: str | None = None
     post: str | None = None
     note: str = ""
+    known_within: float | None = None
 
 
 @dataclass(frozen=True)
@@ -111,8 +115,8 @@ class Asked:
             id=f"{self._prefix()}:{_slug(measure.place)}", document=self.document, edition=self.edition,
             clause=self.clause, subject=self.subject, quantity=measure.quantity, verdict=verdict,
             measured=measure.value, limit=None if limit is None else limit.value, unit=measure.unit,
-            margin=margin, run=measure.run, post=measure.post, note=joined(measure.note, note),
-            sure="" if limit is None else limit.sure, binding=self.binding,
+            margin=margin, uncertainty=measure.known_within, run=measure.run, post=measure.post,
+            note=joined(measure.note, note), sure="" if limit is None else limit.sure, binding=self.binding,
         )  # fmt: skip
 
     def _prefix(self) -> str:
@@ -127,10 +131,13 @@ class Asked:
             return self.say("cannot tell", measure, limit=limit)
         kept = margin >= -ROUNDING
         verdict: Verdict = "pass" if kept else "fail"
-        note = ""
+        note, would = "", verdict
+        if measure.value is not None and measure.known_within is not None and abs(margin) < measure.known_within:
+            verdict = would = "cannot tell"
+            note = f"known as {measure.value:.1f} +- {measure.known_within:.1f}: the limit lies inside that"
         if limit.doubt:
             verdict = "notice"
-            note = f"would {'pass' if kept else 'fail'}; {limit.doubt}"
+            note = joined(f"would {'be ' if would == 'cannot tell' else ''}{would}", note, limit.doubt)
         return self.say(verdict, measure, note, limit, margin)
 
     def _eased(self, strict: Finding, eased: Finding, admission: Admission) -> Finding:

@@ -11,6 +11,7 @@ from itertools import pairwise
 
 from geom.boat.model import Level, Side
 from geom.rules.asked import Measure
+from geom.rules.known_within import eye_known_within, height_known_within
 from geom.runs.heights import edge_z
 from geom.runs.place import PlacedPost, PlacedRun
 from geom.runs.placed import Placed
@@ -55,7 +56,8 @@ def at_posts(placed: Placed, side: Side, level: Level) -> Iterator[Measure]:
         if hole is not None:
             height = placed.hole_heights[hole.id]
             note = _both(height.above_foot, height.above_edge)
-            yield Measure(hole.id, "height at post", height.lower, post=post.id, note=note)
+            known = height_known_within(placed, post, hole)
+            yield Measure(hole.id, "height at post", height.lower, post=post.id, note=note, known_within=known)
 
 
 def at_eyes(placed: Placed, side: Side, level: Level) -> Iterator[Measure]:
@@ -64,7 +66,9 @@ def at_eyes(placed: Placed, side: Side, level: Level) -> Iterator[Measure]:
         at = placed.boat.eye(name).at
         edge = edge_z(placed.boat.edge(side), at[0])
         note = "the deck edge was not taken there" if edge is None else "above the deck edge"
-        yield Measure(name, "height at rail eye", None if edge is None else at[2] - edge, run=run.id, note=note)
+        height = None if edge is None else at[2] - edge
+        known = None if edge is None else eye_known_within(placed)
+        yield Measure(name, "height at rail eye", height, run=run.id, note=note, known_within=known)
 
 
 def along_runs(

@@ -10,6 +10,7 @@ from geom import vec
 from geom.boat.model import RunEnd, Tube
 from geom.errors import OutsideTableError
 from geom.rules.asked import Admission, Measure
+from geom.rules.known_within import span_known_within
 from geom.rules.measure_heights import levels, runs_at, sides
 from geom.runs.heights import edge_y
 from geom.runs.place import PlacedRun, side_sign
@@ -26,7 +27,8 @@ def spacing(placed: Placed) -> Iterator[Measure]:
         spans = [(vec.distance(a, b), index) for index, (a, b) in enumerate(pairwise(points))]
         widest, index = max(spans)
         note = f"{run.names[index]} to {run.names[index + 1]}"
-        yield Measure(run.id, "widest span between supports", widest, run=run.id, note=note)
+        known = span_known_within(placed, points[index], points[index + 1])
+        yield Measure(run.id, "widest span between supports", widest, run=run.id, note=note, known_within=known)
 
 
 def support_points(placed: Placed, run: PlacedRun) -> tuple[Vec, ...]:

@@ -9,13 +9,15 @@ deflections in full; the tension on each side of it by a bracketed scalar solve.
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from collections.abc import Callable
+from dataclasses import dataclass, field
+from functools import cached_property
 
 from geom import vec
 from geom.errors import CannotFinishError, Fault, InputError
 from geom.runs.hanging_side import HangingSide
-from geom.runs.line import PointLoad, SetLine
-from geom.runs.line_side import LineSide
+from geom.runs.line import PointLoad, SetLine, States
+from geom.runs.line_side import SHORTEST, LineSide
 from geom.runs.solve3 import Symmetric, solve_symmetric
 from geom.vec import Vec
 
@@ -30,7 +32,7 @@ class Loaded:
 
     `place` of the loaded point; `sag` its distance from the straight line between its span's supports;
     `moved` its way from where it was before. `tensions` at first and last end of every span.
-    `post_forces` what the line does to each fixed point, ends included. `fed` unstressed length that
+    `force_at` tells what the line does to a fixed point, by its index. `fed` unstressed length that
     came into the loaded span from before and after it. `iterations` the Newton steps it took.
     """
 
@@ -39,11 +41,16 @@ class Loaded:
     sag: float
     moved: float
     tensions: tuple[tuple[float, float], ...]
-    post_forces: tuple[Vec, ...]
     fed: tuple[float, float]
     iterations: int
+    force_at: Callable[[int], Vec] = field(compare=False, repr=False)
 
-    @property
+    @cached_property
+    def post_forces(self) -> tuple[Vec, ...]:
+        """What the line does to each fixed point, ends included [N]."""
+        return tuple(self.force_at(index) for index in range(len(self.tensions) + 1))
+
+    @cached_property
     def greatest(self) -> float:
         """The greatest tension anywhere along the line [N]."""
         return max(max(pair) for pair in self.tensions)
@@ -78,6 +85,21 @@ def load_line(state: SetLine, load: PointLoad, start: Vec | None = None) -> Load
         first = start if start is not None else _first_guess(state, load)
         place, iterations = _settle(before, after, load.force, first, line.path)
     return _result(state, load, before, after, place, unloaded, iterations)
+
+
+def load_with_friction(at_rest: States, load: PointLoad) -> tuple[Loaded, Loaded]:
+    """Return a line under a point load with its own friction, and sliding free.
+
+    The free line is quickly found, and the one with friction lies near it.
+    """
+    own, free, _ = at_rest
+    sliding = load_line(free, load)
+    return sliding if own is free else load_line(own, load, start=sliding.place), sliding
+
+
+def load_states(at_rest: States, load: PointLoad) -> tuple[Loaded, Loaded, Loaded]:
+    """Return a line with its own friction, sliding free, and locked, each under the same point load."""
+    return *load_with_friction(at_rest, load), load_line(at_rest[2], load)
 
 
 def _place_before(state: SetLine, load: PointLoad, before: Side, after: Side) -> Vec:
@@ -138,7 +160,9 @@ def _settle(before: Side, after: Side, force: Vec, place: Vec, path: float) -> t
 
 def _accept(size: float, force: Vec, before: Side, after: Side) -> None:
     """Refuse an answer whose forces do not balance."""
-    if size > 1e-7 * max(vec.norm(force), before.tension, after.tension, 1e-6):
+    # A short stiff part turns the shortest length that can be told apart into a force.
+    told_apart = 10.0 * SHORTEST * before.line.path * (before.stiffness + after.stiffness)
+    if size > 1e-7 * max(vec.norm(force), before.tension, after.tension, 1e-6) + told_apart:
         raise CannotFinishError(f"the loaded line did not settle: {size:g} N out of balance")
 
 
@@ -169,10 +193,10 @@ def _result(
 ) -> Loaded:
     points, k = state.line.points, load.span
     if isinstance(before, LineSide) and isinstance(after, LineSide):
-        tensions, forces = _straight(state, k, before, after)
+        tensions, force_at = _straight(state, k, before, after)
     else:
         assert isinstance(before, HangingSide) and isinstance(after, HangingSide)
-        tensions, forces = _hanging(state, k, before, after)
+        tensions, force_at = _hanging(state, k, before, after)
     a, chord = points[k], state.line.directions[k]
     return Loaded(
         load=load,
@@ -180,36 +204,39 @@ def _result(
         sag=vec.norm(vec.square_to(vec.sub(place, a), chord)),
         moved=vec.distance(place, unloaded),
         tensions=tuple(tensions),
-        post_forces=tuple(forces),
         fed=(before.fed, after.fed),
         iterations=iterations,
+        force_at=force_at,
     )
 
 
 _Tensions = list[tuple[float, float]]
+_ForceAt = Callable[[int], Vec]
 
 
-def _straight(state: SetLine, k: int, before: LineSide, after: LineSide) -> tuple[_Tensions, list[Vec]]:
-    """Return tensions of each span and what a line without weight does to each fixed point."""
+def _straight(state: SetLine, k: int, before: LineSide, after: LineSide) -> tuple[_Tensions, _ForceAt]:
+    """Return tensions of each span and what a line without weight does to a fixed point."""
     even = [*reversed(before.beyond_tensions()), 0.0, *after.beyond_tensions()]
     tensions = [(t, t) for t in even]
     tensions[k] = (before.tension, after.tension)
-    forces: list[Vec] = []
-    last: Vec = (0.0, 0.0, 0.0)
-    for j, (x, y, z) in enumerate(state.line.directions):
-        t = even[j]
-        ahead, behind = (t * x, t * y, t * z), (-t * x, -t * y, -t * z)
-        if j == k:
-            ahead = vec.scale(before.way, before.tension / before.reach)
-            behind = vec.scale(after.way, after.tension / after.reach)
-        forces.append((last[0] + ahead[0], last[1] + ahead[1], last[2] + ahead[2]))
-        last = behind
-    forces.append(last)
-    return tensions, forces
+    directions, last = state.line.directions, len(even)
+    at_first = vec.scale(before.way, before.tension / before.reach)
+    at_last = vec.scale(after.way, after.tension / after.reach)
+
+    def force_at(index: int) -> Vec:
+        point = index % (last + 1)
+        force: Vec = (0.0, 0.0, 0.0)
+        if point > 0:
+            force = at_last if point - 1 == k else vec.scale(directions[point - 1], -even[point - 1])
+        if point < last:
+            force = vec.add(force, at_first if point == k else vec.scale(directions[point], even[point]))
+        return force
+
+    return tensions, force_at
 
 
-def _hanging(state: SetLine, k: int, before: HangingSide, after: HangingSide) -> tuple[_Tensions, list[Vec]]:
-    """Return tensions of each span and what a line with weight does to each fixed point."""
+def _hanging(state: SetLine, k: int, before: HangingSide, after: HangingSide) -> tuple[_Tensions, _ForceAt]:
+    """Return tensions of each span and what a line with weight does to a fixed point."""
     own_before, beyond_before = before.pieces()
     own_after, beyond_after = after.pieces()
     tensions = [(far.end_tension, near) for near, far in reversed(beyond_before)]
@@ -224,4 +251,4 @@ def _hanging(state: SetLine, k: int, before: HangingSide, after: HangingSide) ->
     for hop, (_, far) in enumerate(beyond_after):
         forces[k + 1 + hop] = vec.add(forces[k + 1 + hop], far.start_pull)
         forces[k + 2 + hop] = vec.add(forces[k + 2 + hop], far.end_pull)
-    return tensions, forces
+    return tensions, forces.__getitem__

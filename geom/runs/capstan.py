@@ -31,4 +31,3 @@ def friction_coefficient(held: float, holding: float, turn: float) -> float:
 def turn_to_hold(held: float, holding: float, friction: float) -> float:
     """Return the angle round which a line must be laid to hold a large force with a small one [rad]."""
     return math.log(held / holding) / friction
-

@@ -12,7 +12,7 @@ from functools import cached_property
 from geom import vec
 from geom.runs.hang import Hung, Piece, hung, piece, plan_span
 from geom.runs.line import Beyond, PointLoad, SetLine
-from geom.runs.line_side import nearest_ratio, slip
+from geom.runs.line_side import SHORTEST, nearest_ratio, slip
 from geom.vec import Vec
 
 _SCALAR_STEPS = 100
@@ -65,7 +65,7 @@ class HangingSide:
 
     def _solve(self, place: Vec) -> float:
         """Find the horizontal tension at which this side just reaches the place; return the excess' slope."""
-        enough = 1e-14 * self.line.path
+        enough = SHORTEST * self.line.path
         # At the least tension looked at the bight is longer than any line: sinh 300 times the span.
         low, high = self.line.weight * plan_span(*self.way)[0] / 600.0, math.inf
         now = max(self._horizontal, 2.0 * low)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
 from itertools import accumulate, pairwise
 
@@ -195,6 +195,23 @@ def set_line(line: Line, tension: float, slack: float = 0.0) -> SetLine:
     if eased == 0.0 and left > 0.0:
         rest = tuple(r + left * span / line.path for r, span in zip(rest, line.spans, strict=True))
     return SetLine(line, rest, tensions, slack)
+
+
+# A line with its own friction, sliding free, and locked: the last two bracket the first.
+States = tuple[SetLine, SetLine, SetLine]
+
+
+def states(line: Line, tension: float, slack: float = 0.0) -> States:
+    """Return a line set by `set_line`, with its own friction, sliding free, and locked; they rest alike.
+
+    Args:
+        line: the line.
+        tension: set tension [N].
+        slack: unstressed length added afterwards [mm].
+    """
+    own = set_line(line, tension, slack)
+    free = own if line.frictionless else replace(own, line=line.free)
+    return own, free, replace(own, line=line.locked)
 
 
 def _at_rest(line: Line, tension: float) -> tuple[tuple[float, ...], tuple[float, ...]]:

@@ -19,6 +19,8 @@ from geom.vec import Vec
 _SCALAR_STEPS = 80
 # A Newton step this small leaves an error of its square.
 _SETTLED = 1e-8
+# Lengths as a share of the line's that its sums of floats still tell apart.
+SHORTEST = 1e-15
 
 
 class LineSide:
@@ -66,6 +68,7 @@ class LineSide:
         """Solve this side for a place of the loaded point and return what it pulls the point with."""
         support, ea = self.support, self.line.ea
         x, y, z = place[0] - support[0], place[1] - support[1], place[2] - support[2]
+        last_reach = self.reach
         self.way, self.reach = (x, y, z), math.sqrt(x * x + y * y + z * z)
         if self._shared is not None:
             chords, rest = self._shared
@@ -73,7 +76,8 @@ class LineSide:
             self.stiffness = ea / rest if tension > 0.0 else 0.0
         else:
             self._nearest_ratio = nearest_ratio(self.beyond[0], self.way)
-            tension, slope = self._solve()
+            expected = self.tension + self.stiffness * (self.reach - last_reach)
+            tension, slope = self._solve(expected if expected > 0.0 else self.tension)
             self.tension = tension
             self.stiffness = 1.0 / ((1.0 + tension / ea) * max(-slope, 1e-300)) if tension > 0.0 else 0.0
         share = -tension / self.reach
@@ -100,11 +104,10 @@ class LineSide:
 
     def _excess(self, tension: float) -> tuple[float, float]:
         """Return how much more unstressed line this side wants than it has [mm], and its slope [mm/N]."""
-        ea = self.line.ea
-        stretch = 1.0 + tension / ea
-        wants = self.reach / stretch
-        slope = -wants / (ea * stretch)
-        wants -= self.own_rest
+        softness = 1.0 / self.line.ea
+        stretch = 1.0 + tension * softness
+        relaxed = self.reach / stretch
+        wants, slope = relaxed - self.own_rest, relaxed / stretch
         now, share = tension, 1.0
         ratio = self._nearest_ratio
         for chord, rest, before, next_ratio in self._straight_spans:
@@ -116,29 +119,36 @@ class LineSide:
                     now, share = now / ratio, share / ratio
                 else:
                     break
-            stretch = 1.0 + now / ea
+            stretch = 1.0 + now * softness
             relaxed = chord / stretch
             wants += relaxed - rest
-            slope -= share * relaxed / (ea * stretch)
+            slope += share * relaxed / stretch
             ratio = next_ratio
-        return wants, slope
+        return wants, -slope * softness
 
     @cached_property
     def _straight_spans(self) -> list[tuple[float, float, float, float]]:
         return [(span.chord, span.rest, span.before, span.next_ratio) for span in self.beyond]
 
-    def _solve(self) -> tuple[float, float]:
-        """Return the tension at the support with which this side just reaches the place, and the excess' slope."""
-        enough = 1e-14 * self.line.path
+    def _solve(self, expected: float) -> tuple[float, float]:
+        """Return the tension at the support with which this side just reaches the place, and the excess' slope.
+
+        Newton steps from an expected tension, kept inside a bracket that every step narrows. They are taken
+        in 1 / (1 + T / EA), in which a line that slides freely is straight.
+        """
+        ea = self.line.ea
+        enough = SHORTEST * self.line.path
         low, high = 0.0, math.inf
-        tension = max(self.tension, 1e-6)
+        tension = max(expected, 1e-6)
         slope = 0.0
         for _ in range(_SCALAR_STEPS):
             excess, slope = self._excess(tension)
             if abs(excess) <= enough:
                 return tension, slope
             low, high = (tension, high) if excess > 0.0 else (low, tension)
-            step = tension - excess / slope
+            relaxed = ea / (ea + tension)
+            relaxed += excess * relaxed * relaxed / (ea * slope)
+            step = ea / relaxed - ea if relaxed > 0.0 else math.inf
             if step <= 0.0 and low == 0.0 and self._excess(0.0)[0] <= 0.0:
                 return 0.0, slope
             if not low < step < high:

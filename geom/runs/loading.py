@@ -12,9 +12,9 @@ from dataclasses import dataclass
 from geom import vec
 from geom.boat.model import Gate
 from geom.data.table import datum
-from geom.runs.boat_falls import Fall, PersonLoad, Resting, fall_rank, falls_on_run, published_persons, resting_pulls
+from geom.runs.boat_falls import Fall, PersonLoad, fall_rank, falls_on_run, published_persons
 from geom.runs.elasticity import bedding_slack
-from geom.runs.line import Line
+from geom.runs.line import Line, States, states
 from geom.runs.loads import Body, FallEnergy, fall_by_energy, outboard
 from geom.runs.place import side_sign
 from geom.runs.placed import Placed
@@ -26,11 +26,12 @@ from geom.runs.push_test import (
     SpanPlace,
     TensionNeeded,
     WidestSpan,
-    sag_expected,
+    sag_on,
     tension_needed,
     widest_span,
 )
 from geom.runs.run_line import RunLine, push_limit, push_test_force, run_line
+from geom.runs.run_posts import Resting, resting_pulls
 from geom.runs.sag import tension_while_loaded
 from geom.vec import Vec
 
@@ -148,20 +149,28 @@ def _at_rest(placed: Placed, run: RunLine) -> dict[str, list[Pull]]:
 def _pushes(placed: Placed, run: RunLine) -> list[SpanPush]:
     force, limit = push_test_force(), push_limit(placed, run.run)
     by_hand = datum("person_loads", case="set tension by hand at most").value
-    slack = bedding_slack(placed.line(run.run), run.run.path)
+    stiffness, told = run.stiffness, run.run.told.set_tension
+    stiff = None if stiffness is None else run.line(stiffness.most)
+    as_set = bedded = None
+    if stiffness is not None and told is not None:
+        soft = run.line(stiffness.least)
+        as_set = states(soft, told)
+        slack = bedding_slack(placed.line(run.run), run.run.path)
+        if slack is not None:
+            # A slack line's own weight is left out: what it hangs by is more than the rule's sag anyway.
+            bedded = states(Line(soft.points, soft.ea, 0.0, soft.friction), told, slack[1])
     found = []
     for span, length in enumerate(run.run.spans):
-        needed = expected = bedded = None
-        if run.stiffness is not None:
-            needed = tension_needed(run.line(run.stiffness.most), span, force, limit, by_hand)
-            line = run.line(run.stiffness.least)
-            if run.run.told.set_tension is not None:
-                expected = sag_expected(line, span, force, run.tension)
-                if slack is not None:
-                    # A slack line's own weight is left out: what it hangs by is more than the rule's sag anyway.
-                    light = Line(line.points, line.ea, 0.0, line.friction)
-                    bedded = sag_expected(light, span, force, run.tension, slack[1])
-        found.append(SpanPush(run.run.id, span, tension_while_loaded(force, length, limit), needed, expected, bedded))
+        found.append(
+            SpanPush(
+                run=run.run.id,
+                span=span,
+                while_loaded=tension_while_loaded(force, length, limit),
+                needed=None if stiff is None else tension_needed(stiff, span, force, limit, by_hand),
+                expected=None if as_set is None else sag_on(as_set, span, force, run.tension),
+                bedded=None if bedded is None else sag_on(bedded, span, force, run.tension),
+            )
+        )
     return found
 
 
@@ -196,8 +205,8 @@ def _ends(run: RunLine, falls: list[Fall]) -> list[EndReaction]:
     for index, end in ((0, run.run.told.start), (-1, run.run.told.finish)):
         if end.eye is None:
             continue
-        worst = max(own, key=lambda fall: vec.norm(fall.line.loaded.post_forces[index]), default=None)
-        force = still[index] if worst is None else worst.line.loaded.post_forces[index]
+        worst = max(own, key=lambda fall: vec.norm(fall.line.loaded.force_at(index)), default=None)
+        force = still[index] if worst is None else worst.line.loaded.force_at(index)
         words = "none worked out" if worst is None else f"{worst.person.name}, span {worst.span + 1}, {worst.place}"
         found.append(EndReaction(end.eye, run.run.id, still[index], force, words))
     return found

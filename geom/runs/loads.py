@@ -13,8 +13,8 @@ from dataclasses import dataclass
 
 from geom import vec
 from geom.errors import Fault, InputError
-from geom.runs.cable import Loaded, load_line
-from geom.runs.line import Line, PointLoad, SetLine, set_line
+from geom.runs.cable import Loaded, load_line, load_states
+from geom.runs.line import Line, PointLoad, SetLine, States, set_line, states
 from geom.runs.root import bracketed_root
 from geom.vec import Vec
 
@@ -124,18 +124,13 @@ def fall_load(line: Line, tension: float, load: PointLoad, shock: float) -> Fall
         load: the load without its shock factor.
         shock: 1 for a load at rest, 2 for one let go at once, more for one thrown.
     """
-    return fall_on(set_for_falls(line, tension), load, shock)
+    return fall_on(states(line, tension), load, shock)
 
 
-def set_for_falls(line: Line, tension: float) -> tuple[SetLine, SetLine, SetLine]:
-    """Return a line set to a tension [N] with its own friction, sliding free, and locked."""
-    return set_line(line, tension), set_line(line.free, tension), set_line(line.locked, tension)
-
-
-def fall_on(states: tuple[SetLine, SetLine, SetLine], load: PointLoad, shock: float) -> FallLoad:
-    """Return what `fall_load` does for a line that was set beforehand by `set_for_falls`."""
+def fall_on(at_rest: States, load: PointLoad, shock: float) -> FallLoad:
+    """Return what `fall_load` does for a line that was set beforehand."""
     raised = PointLoad(load.span, load.share, vec.scale(load.force, shock))
-    own, free, locked = (load_line(state, raised) for state in states)
+    own, free, locked = load_states(at_rest, raised)
     return FallLoad(vec.norm(raised.force), shock, own, free, locked)
 
 

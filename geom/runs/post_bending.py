@@ -150,11 +150,23 @@ def plastic_share(post: PostFrame, bent: Bending) -> float | None:
         post: the post.
         bent: its bending.
     """
+    hole = loaded_hole(post, bent)
+    return section_share(post, bent.worst, hole, (0.0, 0.0) if hole is None else bent.at(hole.along))
+
+
+def section_share(post: PostFrame, worst: float, hole: PostHole | None, at_hole: tuple[float, float]) -> float | None:
+    """Return the greatest moment of a post over its section's plastic moment; None for unknown strength.
+
+    Args:
+        post: the post.
+        worst: greatest moment where the tube is whole [N mm].
+        hole: the hole where the drilled tube bends most, if any.
+        at_hole: moments there, athwartships and fore-and-aft [N mm].
+    """
     if post.proof_stress is None:
         return None
-    share = bent.worst / (post.tube.plastic_modulus * post.proof_stress)
-    hole = loaded_hole(post, bent)
+    share = worst / (post.tube.plastic_modulus * post.proof_stress)
     if hole is None:
         return share
     net = net_section(post.tube, hole.diameter)
-    return max(share, net.plastic_share(*about_hole(hole, bent.at(hole.along)), post.proof_stress))
+    return max(share, net.plastic_share(*about_hole(hole, at_hole), post.proof_stress))

@@ -16,8 +16,8 @@ from dataclasses import dataclass
 from typing import Literal
 
 from geom import vec
-from geom.runs.cable import Loaded, load_line
-from geom.runs.line import Line, PointLoad, set_line
+from geom.runs.cable import load_line, load_states
+from geom.runs.line import Line, PointLoad, States, set_line, states
 from geom.runs.root import bracketed_root
 from geom.runs.sag import sag_at_tension, tension_while_loaded
 from geom.vec import Vec
@@ -145,19 +145,20 @@ def sag_expected(line: Line, span: int, force: float, tension: float, slack: flo
         tension: to which the line was set [N].
         slack: that bedding-in or warmth gave it since [mm].
     """
-    load = push_force(line, span, force)
+    return sag_on(states(line, tension, slack), span, force, tension)
 
-    def sag(of: Line) -> Loaded:
-        return load_line(set_line(of, tension, slack), load)
 
-    eased = set_line(line, tension, slack).tension[span]
+def sag_on(at_rest: States, span: int, force: float, tension: float) -> SagExpected:
+    """Return what `sag_expected` does for a line that was set beforehand."""
+    own = at_rest[0]
+    loaded, free, locked = load_states(at_rest, push_force(own.line, span, force))
     return SagExpected(
         span=span,
         tension=tension,
-        free=sag(line.free).sag,
-        with_friction=sag(line).sag,
-        locked=sag(line.locked).sag,
-        ends_giving=sag_at_tension(force, line.spans[span], eased),
+        free=free.sag,
+        with_friction=loaded.sag,
+        locked=locked.sag,
+        ends_giving=sag_at_tension(force, own.line.spans[span], own.tension[span]),
     )
 
 

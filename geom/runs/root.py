@@ -20,7 +20,8 @@ def bracketed_root(
     """Return where a function that changes sign between two places is zero.
 
     Chandrupatla, Advances in Engineering Software 28 (1997), p. 145: inverse quadratic steps where they
-    stay inside the bracket, halving elsewhere, so that it always ends.
+    stay inside the bracket, halving elsewhere, so that it always ends. The first step is a straight one
+    from end to end, since what is sought here bends little.
 
     Args:
         function: continuous, of opposite signs at low and high.
@@ -43,7 +44,7 @@ def bracketed_root(
     if (fa > 0.0) == (fb > 0.0):
         raise CannotFinishError(f"no change of sign between {low:g} and {high:g} ({fb:g} and {fa:g})")
     c, fc = a, fa
-    share = 0.5
+    share = fa / (fa - fb)
     for _ in range(MAX_STEPS):
         new = a + share * (b - a)
         f_new = function(new)

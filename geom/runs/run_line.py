@@ -6,26 +6,14 @@ from dataclasses import dataclass
 
 from geom.boat.model import Fitting, LineEnd
 from geom.data.table import datum
-from geom.errors import OutsideTableError
 from geom.runs.elasticity import Stiffness, stiffness_range
 from geom.runs.line import Line
+from geom.runs.link_shares import end_share, lashing_holds
 from geom.runs.loads import STANDARD_GRAVITY
 from geom.runs.place import PlacedRun
 from geom.runs.placed import Placed
 from geom.runs.sag import tension_while_loaded
-from geom.runs.weakest_link import Link, lashing_strength
-
-# Which row of data/line_strength.csv an end's family takes off the line's strength.
-_END_EFFICIENCY = {
-    "bare eye": "splice",
-    "soft eye": "splice",
-    "straight-bury eye": "splice",
-    "thimbled eye": "splice",
-    "stop knot": "stop_knot_slip",
-    "swaged stud": "terminal",
-    "swaged eye": "terminal",
-    "compression terminal": "terminal",
-}
+from geom.runs.weakest_link import Link
 
 
 @dataclass(frozen=True)
@@ -106,10 +94,9 @@ def _end_link(end: LineEnd, word: str, where: str, line_load: float | None, line
     name = f"{word} at {where}"
     if end.strength is not None:
         return Link(name, end.strength.value, 1.0, end.strength.source)
-    key = _END_EFFICIENCY.get(end.family)
-    if key is None or line_load is None:
+    row = end_share(end)
+    if row is None or line_load is None:
         return Link(name, None, 1.0, "no strength stated")
-    row = datum("line_strength", key=key)
     return Link(name, line_load, row.value, f"{line_source}; {row.source}")
 
 
@@ -118,11 +105,8 @@ def _fitting_link(fitting: Fitting, word: str, where: str) -> Link:
     if fitting.strength is not None:
         return Link(name, fitting.strength.value, 1.0, fitting.strength.source)
     cord = fitting.cord
-    if cord is not None and cord.breaking_load is not None:
-        try:
-            share = datum("line_strength", key="lashing_share")
-        except OutsideTableError:
-            return Link(name, None, 1.0, "no share known for a lashing")
-        holds = lashing_strength(cord.turns, cord.breaking_load.value, share.value)
-        return Link(name, holds, 1.0, f"{cord.breaking_load.source}; {share.source}")
-    return Link(name, None, 1.0, "no strength stated")
+    held = None if cord is None else lashing_holds(cord)
+    if cord is None or cord.breaking_load is None or held is None:
+        return Link(name, None, 1.0, "no strength stated")
+    holds, share = held
+    return Link(name, holds, 1.0, f"{cord.breaking_load.source}; {share.source}")

@@ -13,9 +13,9 @@ from geom.boat.model import Boat, Cord, GuardLine
 from geom.data import table
 from geom.data.table import Datum
 from geom.errors import OutsideTableError
-from geom.runs.making import BOTH, family, line_end, run_end
+from geom.runs.link_shares import end_share, lashing_holds
+from geom.runs.making import BOTH, line_end, run_end
 from geom.runs.place import PlacedRun
-from geom.runs.weakest_link import lashing_strength
 
 _LBF = 4.4482216152605
 
@@ -82,10 +82,10 @@ def lashing_link(name: str, cord: Cord) -> Link:
 
     Source: data/line_strength.csv, key lashing_share.
     """
-    if cord.breaking_load is None:
+    held = lashing_holds(cord)
+    if held is None:
         return Link(name, None, "the cord's breaking load is not given")
-    share = table.datum("line_strength", key="lashing_share")
-    holds = lashing_strength(cord.turns, cord.breaking_load.value, share.value)
+    holds, share = held
     return Link(name, holds, f"{share.source} ({share.sure})")
 
 
@@ -97,12 +97,10 @@ def run_strength(boat: Boat, run: PlacedRun) -> Strength:
     for where in BOTH:
         end, told = line_end(boat, run, where), run_end(run, where)
         name = f"{where}: {told.end}"
-        kind = family(end)["kind"]
-        key = {"splice": "splice", "terminal": "terminal", "knot": "stop_knot_slip"}.get(kind)
+        share = end_share(end)
         if end.strength is not None:
             links.append(Link(name, end.strength.value, end.strength.source))
-        elif key is not None:
-            share = table.datum("line_strength", key=key)
+        elif share is not None:
             holds = None if bare.holds is None else bare.holds * share.value
             links.append(Link(name, holds, f"{share.value:g} {share.unit}: {share.source} ({share.sure})"))
         else:

@@ -11,7 +11,7 @@ from geom.refit import Refit
 from geom.runs.base_fit import CORNERS, foot_ellipse, length_above_plate, pad
 from geom.runs.place import PlacedPost, side_sign
 from geom.schedules import numbers
-from geom.sheets import words
+from geom.sheets import post_words, words
 from geom.sheets.draft import Draft, above_block, beside_block
 from geom.sheets.paper import papers
 from geom.sheets.placing import spread
@@ -51,7 +51,7 @@ def _drafts(refit: Refit, number: int, word: str, side: Side, posts: list[Placed
     told = base_table(refit, word, base)
     for paper in papers(refit.boat.drawing.sheets, least=1):
         space, column = beside_block(paper), above_block(paper)
-        notes_room = (len(words.PLATE_NOTES) + 1) * _NOTE_PITCH + 3.0
+        notes_room = (len(post_words.PLATE_NOTES) + 1) * _NOTE_PITCH + 3.0
         needed = told.height + 6.0 + table.height + 6.0 + notes_room
         scale = next(
             (
@@ -74,7 +74,7 @@ def _drafts(refit: Refit, number: int, word: str, side: Side, posts: list[Placed
             *caption(
                 Rect(space.left, space.bottom, space.right, space.top - 1.5),
                 f"{word.upper()}, {words.SIDE[side]}",
-                words.PLATE_VIEW,
+                post_words.PLATE_VIEW,
                 scale,
                 "view:plate",
             ),
@@ -85,13 +85,13 @@ def _drafts(refit: Refit, number: int, word: str, side: Side, posts: list[Placed
         return (
             Draft(
                 name=f"base-plate-{number}",
-                title=words.PLATES_TITLE.format(word=word, side=words.SIDE[side]),
-                kind=words.PLATES_KIND,
+                title=post_words.PLATES_TITLE.format(word=word, side=words.SIDE[side]),
+                kind=post_words.PLATES_KIND,
                 paper=paper,
                 scale=f"{scale:g}:1" if scale >= 1.0 else f"1:{1.0 / scale:g}",
                 items=tuple(items),
                 views=apart((view,)),
-                tolerance=words.ONLY_BASE,
+                tolerance=post_words.ONLY_BASE,
                 description=f"Base {word}: {len(posts)} posts.",
             ),
         )
@@ -190,8 +190,8 @@ def plate_items(base: BasePlate, posts: list[PlacedPost], hand: float, mm: float
     items += arrow_to((hand * (x + 9.0 * mm), 0.0), (hand * (x + 19.0 * mm), 0.0), mm)
     return (
         *items,
-        Text((0.0, y + 20.5 * mm), words.BOW, 3.5, "TEXT", "centre"),
-        Text((hand * (x + 9.0 * mm), 1.8 * mm), words.OUTBOARD, LETTERING, "TEXT", across_of(hand)),
+        Text((0.0, y + 20.5 * mm), post_words.BOW, 3.5, "TEXT", "centre"),
+        Text((hand * (x + 9.0 * mm), 1.8 * mm), post_words.OUTBOARD, LETTERING, "TEXT", across_of(hand)),
     )
 
 
@@ -247,7 +247,7 @@ def _ellipse(long: float, short: float, turned: float) -> tuple[Point, ...]:
 def _notes(at: Point) -> list[Item]:
     x, y = at
     items: list[Item] = [Text((x, y), words.NOTES, LETTERING, "TEXT")]
-    for line in words.PLATE_NOTES:
+    for line in post_words.PLATE_NOTES:
         y -= _NOTE_PITCH
         items.append(Text((x, y), line, LETTERING, "NOTE"))
     return items

@@ -12,7 +12,7 @@ from geom.runs.place import PlacedHole, PlacedPost, PlateAngles, deck_normal, pl
 from geom.runs.shop import shop_limits
 from geom.schedules import numbers
 from geom.schedules.placing import PLATE_RULE_LENGTH
-from geom.sheets import words
+from geom.sheets import post_words, words
 from geom.sheets.hole_figure import clocking_from_plate
 from geom.sheets.post_words import angle, hole_limits, length, offset, rule_words, tilted
 from geom.sheets.ruled import Ruled, cell, facts
@@ -42,19 +42,19 @@ def part_table(refit: Refit, one: Build, ids: tuple[str, ...], mirror: tuple[str
         ("LENGTH FROM DECK", length(post.top, how, 1), f"length:{ids[0]}"),
     ]
     if told.base is None:
-        rows.append(("BASE", words.NOT_TOLD, f"base:{ids[0]}"))
+        rows.append(("BASE", post_words.NOT_TOLD, f"base:{ids[0]}"))
     else:
         base = refit.boat.bases[told.base]
         rows.append(("BASE", told.base, f"base:{ids[0]}"))
         rows.append(("TUBE OVER PLATE", length(length_above_plate(post, base), how, 1), f"over-plate:{ids[0]}"))
-    return facts(f"{words.PART}, QUANTITY", rows, f"table:part:{ids[0]}")
+    return facts(f"{post_words.PART}, QUANTITY", rows, f"table:part:{ids[0]}")
 
 
 def attitude_table(refit: Refit, post: PlacedPost) -> Ruled:
     """Return lean, rake, angles against the deck and offsets, as found and as planned."""
     found = _attitude(refit, post.lean, post.rake, post.plate)
     intended = post.told.intended
-    planned = [words.NOT_TOLD] + ["-"] * (len(found) - 1)
+    planned = [post_words.NOT_TOLD] + ["-"] * (len(found) - 1)
     if refit.boat.survey == "as designed" and intended is None:
         found, planned = ["-"] * len(found), found
     elif intended is not None:
@@ -69,7 +69,8 @@ def attitude_table(refit: Refit, post: PlacedPost) -> Ruled:
         (Cell(label), Cell(a, f"found:{post.id}:{key}"), Cell(b, f"planned:{post.id}:{key}"))
         for label, key, a, b in zip(labels, keys, found, planned, strict=True)
     )
-    return Ruled(words.ATTITUDE, ("", words.AS_FOUND, words.AS_PLANNED), rows, f"table:attitude:{post.id}")
+    head = ("", post_words.AS_FOUND, post_words.AS_PLANNED)
+    return Ruled(post_words.ATTITUDE, head, rows, f"table:attitude:{post.id}")
 
 
 def _attitude(refit: Refit, lean: float, rake: float, plate: PlateAngles) -> list[str]:
@@ -92,7 +93,7 @@ def holes_table(refit: Refit, post: PlacedPost) -> Ruled:
         "BUSH",
     )  # fmt: skip
     rows = tuple(_hole_row(refit, post, hole) for hole in post.holes)
-    return Ruled(words.HOLES, head, rows, f"table:holes:{post.id}")
+    return Ruled(post_words.HOLES, head, rows, f"table:holes:{post.id}")
 
 
 def _hole_row(refit: Refit, post: PlacedPost, hole: PlacedHole) -> tuple[Cell, ...]:
@@ -135,7 +136,7 @@ def limits_table(refit: Refit) -> Ruled:
         ("CLOCK", f"±{degrees(limits.clocking):g}°", "limit:clocking"),
         ("TO PLATE", f"±{degrees(limits.tube_to_plate):g}°", "limit:tube-to-plate"),
     )
-    return facts(words.SHOP_LIMITS, rows, "table:limits")
+    return facts(post_words.SHOP_LIMITS, rows, "table:limits")
 
 
 def edge_notes(post: PlacedPost, hole: PlacedHole, refit: Refit) -> tuple[str, ...]:
@@ -151,8 +152,8 @@ def edge_notes(post: PlacedPost, hole: PlacedHole, refit: Refit) -> tuple[str, .
         mouths = f"MOUTHS R {length(liner.mouth_radius, how, 1)}"
         return (*first, f"BUSH BORE Ø{length(liner.bore, how, 1)}", mouths, polish)
     if told is not None and told.lip_radius is not None:
-        return (*first, f"EDGES R {length(told.lip_radius, how, 1)}", polish)
-    least = f"EDGES R {length(limits.edge_radius, how, 1)} MIN"
+        return (*first, f"EDGE R {length(told.lip_radius, how, 1)}", polish)
+    least = f"EDGE R {length(limits.edge_radius, how, 1)} MIN"
     if post.tube_wall < limits.edge_radius:
         return (*first, least, "BY ROLLED LINER", polish)
     return (*first, least, "OR ROLLED LINER", polish)

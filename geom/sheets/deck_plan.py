@@ -10,7 +10,7 @@ from geom.figure import Item, Rect, Text, View
 from geom.refit import Refit
 from geom.runs.eye import limits
 from geom.schedules import holes, numbers, posts, runs
-from geom.sheets import plan_view, profile_view, words
+from geom.sheets import plan_labels, plan_view, profile_view, words
 from geom.sheets.draft import GAP, Draft, above_block, beside_block
 from geom.sheets.paper import SCALES, Paper, papers
 from geom.sheets.symbols import eye_legend
@@ -77,7 +77,7 @@ def _fits(refit: Refit, layout: _Layout) -> bool:
     low, high, _, _ = plan_view.extent(refit)
     wide = (high - low) / layout.mm + 2.0 * _SIDE_ROOM <= layout.views.width
     middle, half = (low + high) / 2.0, layout.views.width / 2.0 * layout.mm
-    clear = plan_view.labels_clear(refit, layout.mm, middle - half, middle + half) and plan_view.spans_clear(
+    clear = plan_labels.labels_clear(refit, layout.mm, middle - half, middle + half) and plan_view.spans_clear(
         refit, layout.mm
     )
     tall = sum(_heights(refit, layout.mm)) <= layout.views.height

@@ -15,7 +15,7 @@ from geom.refit import Refit
 from geom.runs.place import PlacedPost, side_sign
 from geom.runs.shop import shop_limits
 from geom.schedules import numbers
-from geom.sheets import words
+from geom.sheets import post_words, words
 from geom.sheets.draft import GAP, Draft, key_items, list_area
 from geom.sheets.paper import SCALES, Paper, papers
 from geom.sheets.placing import spread
@@ -106,7 +106,7 @@ def fixture(refit: Refit) -> tuple[Draft, ...]:
 
 def _drafts(refit: Refit, paper: Paper, space: Rect, tables: list[Ruled], plumb: Ruled) -> tuple[Draft, ...]:
     plate = f"{degrees(shop_limits().tube_to_plate):g}°"
-    notes = key_items(paper, words.NOTES, [line.format(plate=plate) for line in words.FIXTURE_NOTES])
+    notes = key_items(paper, words.NOTES, [line.format(plate=plate) for line in post_words.FIXTURE_NOTES])
     split = space.right - sum(plumb.widths)
     low = space.top - _SKETCHES
     left, right = replace(space, right=split - _APART), replace(space, left=split)
@@ -119,13 +119,13 @@ def _drafts(refit: Refit, paper: Paper, space: Rect, tables: list[Ruled], plumb:
     return tuple(
         Draft(
             name="fixture" if page == 0 else f"fixture-{page + 1}",
-            title=words.FIXTURE_TITLE,
-            kind=words.FIXTURE_KIND,
+            title=post_words.FIXTURE_TITLE,
+            kind=post_words.FIXTURE_KIND,
             paper=paper,
             scale=words.AS_SHOWN if page == 0 else "none",
             items=(*at_left, *at_right, *notes, *(captions if page == 0 else ())),
             views=views if page == 0 else (),
-            tolerance=words.ONLY_SHOP,
+            tolerance=post_words.ONLY_SHOP,
             description="Lengths from hole to hole and plumb offsets to check after welding.",
         )
         for page, (at_left, at_right) in enumerate(pages)

@@ -56,14 +56,14 @@ def looking_down(refit: Refit, post: PlacedPost, hole: PlacedHole, mm: float) ->
         Line((0.0, -radius - 6.5 * mm), (0.0, radius + 6.5 * mm), "CENTRE"),
         Line((-end[0], -end[1]), end, "THIN", tag=f"axis:{hole.id}"),
         *angle_arc((0.0, 0.0), radius + _ARC_OFF * mm, -0.5 * math.pi, aft_end, f"arc:{hole.id}"),
-        Text((0.0, radius + 7.5 * mm), words.FORWARD, LETTERING, "TEXT", "centre"),
-        Text((0.0, -radius - 7.5 * mm), words.AFT, LETTERING, "TEXT", "centre", "top"),
+        Text((0.0, radius + 7.5 * mm), post_words.FORWARD, LETTERING, "TEXT", "centre"),
+        Text((0.0, -radius - 7.5 * mm), post_words.AFT, LETTERING, "TEXT", "centre", "top"),
     ]
     items += arrow_to((out * (radius + 3.0 * mm), 0.0), (out * (radius + 13.0 * mm), 0.0), mm)
     word_at = out * (radius + 3.0 * mm)
     across = post_words.across_of(out)
     items += [
-        Text((word_at, 1.6 * mm), words.OUTBOARD, LETTERING, "TEXT", across),
+        Text((word_at, 1.6 * mm), post_words.OUTBOARD, LETTERING, "TEXT", across),
         Text((word_at, -1.6 * mm), words.SIDE[post.side], LETTERING, "NOTE", across, "top"),
     ]
     return (*items, *_clocking_words(hole, turn, out, end, mm))
@@ -154,7 +154,7 @@ def along_hole(
     items.append(roomy(size, 1.0 / mm, how))
     x = radius + 4.5 * mm
     items += [
-        Text((x, 1.0 * mm), words.AFT_END, LETTERING, "TEXT"),
+        Text((x, 1.0 * mm), post_words.AFT_END, LETTERING, "TEXT"),
         Text((x, -1.0 * mm), post_words.tilted(tilt), LETTERING, "NOTE", upright="top", tag=f"tilt:{hole.id}"),
     ]
     return tuple(items)

@@ -12,7 +12,7 @@ from geom.runs.alike import Build, builds, mirror_image
 from geom.runs.place import PlacedHole, PlacedPost, side_sign
 from geom.schedules import numbers
 from geom.schedules.placing import PLATE_RULE_LENGTH
-from geom.sheets import words
+from geom.sheets import post_words, words
 from geom.sheets.card_tables import attitude_table, edge_notes, holes_table, limits_table, part_table
 from geom.sheets.draft import Draft, above_block, beside_block
 from geom.sheets.hole_figure import along_hole, half_height, looking_down
@@ -24,7 +24,7 @@ from geom.sheets.profile_view import facing
 from geom.sheets.views import LETTERING, TITLE_ROOM, apart, caption, ways
 
 _NOTE_PITCH = 4.2
-_NOTES_ROOM = (len(words.CARD_NOTES) + 1) * _NOTE_PITCH + 3.0
+_NOTES_ROOM = (len(post_words.CARD_NOTES) + 1) * _NOTE_PITCH + 3.0
 _ABOVE, _BELOW = 16.0, 12.5
 _MOST_ROW = 92.0
 _DETAIL_LEFT = 13.0
@@ -76,8 +76,8 @@ def _draft(refit: Refit, card: _Card) -> Draft:
         hole_views, hole_items = holes
         return Draft(
             name=f"post-card-{card.ids[0]}",
-            title=words.CARD_TITLE.format(ids=_listed(card.ids)),
-            kind=words.CARD_KIND,
+            title=post_words.CARD_TITLE.format(ids=_listed(card.ids)),
+            kind=post_words.CARD_KIND,
             paper=paper,
             scale=words.AS_SHOWN,
             items=(
@@ -88,7 +88,7 @@ def _draft(refit: Refit, card: _Card) -> Draft:
                 *_notes(refit, above_block(paper)),
             ),
             views=apart((*views, *hole_views)),
-            tolerance=words.ONLY_SHOP,
+            tolerance=post_words.ONLY_SHOP,
             description=f"Made by this card: {', '.join(card.ids)}; {words.SIDE[card.post.side]}.",
         )
     raise GeometryError(f"no sheet holds the card of post {card.ids[0]}")
@@ -133,9 +133,9 @@ def _post_views(refit: Refit, post: PlacedPost, space: Rect, mm: int) -> tuple[l
     """Return the tube by itself and the post on its plate from outboard and from aft."""
     how = numbers(refit.boat)
     looks = (
-        ("A", words.TUBE_VIEW, 0.32, None),
-        ("B", words.FROM_OUTBOARD, 0.34, (from_outboard(post), facing(post.side) * post.plate.aft)),
-        ("C", words.FROM_AFT, 0.34, (from_aft(post), side_sign(post.side) * post.plate.out)),
+        ("A", post_words.TUBE_VIEW, 0.32, None),
+        ("B", post_words.FROM_OUTBOARD, 0.34, (from_outboard(post), facing(post.side) * post.plate.aft)),
+        ("C", post_words.FROM_AFT, 0.34, (from_aft(post), side_sign(post.side) * post.plate.out)),
     )
     views: list[View] = []
     items: list[Item] = []
@@ -202,20 +202,20 @@ def _hole_row(refit: Refit, post: PlacedPost, hole: PlacedHole, row: Rect) -> tu
     views = [
         View(
             f"{hole.level}1", "", down, (x_down, y), left, looking_down(refit, post, hole, 1.0 / down),
-            numbers=how, description=words.LOOKING_DOWN,
+            numbers=how, description=post_words.LOOKING_DOWN,
         ),
         View(
             f"{hole.level}2", "", cut, (x_cut, y), right, along_hole(refit, post, hole, reach, 1.0 / cut, fine),
-            numbers=fine, description=words.ALONG_HOLE,
+            numbers=fine, description=post_words.ALONG_HOLE,
         ),
     ]  # fmt: skip
     items = [
-        *caption(left, f"HOLE {hole.level}", words.LOOKING_DOWN, down, f"view:{hole.level}1"),
-        *caption(right, f"HOLE {hole.level}", words.ALONG_HOLE, cut, f"view:{hole.level}2"),
-        *_edge_words(refit, post, hole, (x_cut + 0.5 * post.tube_od * cut + _WORDS_OFF, y - 9.0)),
+        *caption(left, f"HOLE {hole.level}", post_words.LOOKING_DOWN, down, f"view:{hole.level}1"),
+        *caption(right, f"HOLE {hole.level}", post_words.ALONG_HOLE, cut, f"view:{hole.level}2"),
+        *_edge_words(refit, post, hole, (x_cut + 0.5 * post.tube_od * cut + _WORDS_OFF, y - 7.2)),
     ]
-    basis = words.DIRECTION.format(basis=drilling.basis)
-    items.append(Text((right.right - 1.0, right.top - 4.0), basis, LETTERING, "NOTE", "right", tag=f"basis:{hole.id}"))
+    basis = post_words.DIRECTION.format(basis=drilling.basis)
+    items.append(Text((right.right - 4.0, right.top - 4.0), basis, LETTERING, "NOTE", "right", tag=f"basis:{hole.id}"))
     return views, items
 
 
@@ -233,7 +233,7 @@ def _cut_fits(post: PlacedPost, hole: PlacedHole, tilt: float, scale: float, hig
 def _edge_words(refit: Refit, post: PlacedPost, hole: PlacedHole, at: Point) -> list[Item]:
     """Return the finished size with limits and what is asked of the edges, right of the cut and below its axis."""
     return [
-        Text((at[0], at[1] - row * 3.9), line, LETTERING, "NOTE", tag=f"edge:{hole.id}:{row}")
+        Text((at[0], at[1] - row * 3.8), line, LETTERING, "NOTE", tag=f"edge:{hole.id}:{row}")
         for row, line in enumerate(edge_notes(post, hole, refit))
     ]
 
@@ -242,7 +242,7 @@ def _notes(refit: Refit, column: Rect) -> list[Item]:
     how = numbers(refit.boat)
     y = column.bottom + _NOTES_ROOM - 4.5
     items: list[Item] = [Text((column.left + 1.0, y), words.NOTES, LETTERING, "TEXT")]
-    for line in words.CARD_NOTES:
+    for line in post_words.CARD_NOTES:
         y -= _NOTE_PITCH
         items.append(Text((column.left + 1.0, y), line.format(rule=rule_words(how)), LETTERING, "NOTE"))
     return items

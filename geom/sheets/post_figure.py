@@ -13,7 +13,7 @@ from geom.refit import Refit
 from geom.runs.base_fit import deck_frame, pad
 from geom.runs.place import PlacedPost, side_sign
 from geom.schedules.placing import PLATE_RULE_LENGTH
-from geom.sheets import post_words, words
+from geom.sheets import post_words
 from geom.sheets.placing import spread
 from geom.sheets.profile_view import facing
 from geom.sheets.views import LETTERING, roomy, ways
@@ -98,7 +98,7 @@ def standing(refit: Refit, post: PlacedPost, sight: Sight, mm: float) -> list[It
     half = 26.0 * mm
     items: list[Item] = [
         Line((-half, 0.0), (half, 0.0), "OUTLINE"),
-        Text((half, -1.2 * mm), words.DECK, LETTERING, "NOTE", "right", "top"),
+        Text((half, -1.2 * mm), post_words.DECK, LETTERING, "NOTE", "right", "top"),
         Line((0.0, -3.0 * mm), (0.0, reach), "CENTRE"),
         *_base_items(post, base, sight),
     ]

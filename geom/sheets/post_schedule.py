@@ -12,7 +12,7 @@ from geom.runs.heights import openings
 from geom.runs.place import PlacedHole, PlacedPost
 from geom.runs.shop import shop_limits
 from geom.schedules import leading_verdict, numbers, offsets
-from geom.sheets import words
+from geom.sheets import post_words, words
 from geom.sheets.draft import GAP, Draft, key_items, list_area
 from geom.sheets.paper import Paper, papers
 from geom.sheets.post_words import length, rule_words
@@ -44,12 +44,12 @@ def _drafts(refit: Refit, paper: Paper, space: Rect, tables: tuple[Ruled, ...]) 
         "clocking": f"{degrees(limits.clocking):g}°",
         "plate": f"{degrees(limits.tube_to_plate):g}°",
     }
-    notes = key_items(paper, words.NOTES, [line.format(**told) for line in words.SCHEDULE_NOTES])
+    notes = key_items(paper, words.NOTES, [line.format(**told) for line in post_words.SCHEDULE_NOTES])
     return tuple(
         Draft(
             name="post-schedule" if page == 0 else f"post-schedule-{page + 1}",
-            title=words.SCHEDULE_TITLE,
-            kind=words.SCHEDULE_KIND,
+            title=post_words.SCHEDULE_TITLE,
+            kind=post_words.SCHEDULE_KIND,
             paper=paper,
             scale="none",
             items=(*tables_on_page, *notes),
@@ -64,8 +64,8 @@ def posts_table(refit: Refit) -> Ruled:
     how = numbers(refit.boat)
     at = f"AT {rule_words(how).split()[0]}"
     head = (
-        "POST", "ALIKE", "X", "Y", "Z", "LEAN", "RAKE", "TILT", "LENGTH", "OUT", "AFT", "PLATE", f"OUT {at}", f"AFT {at}",
-        "PLUMB OUT", "PLUMB AFT", "TUBE", "GRADE", "BASE",
+        "POST", "ALIKE", "X", "Y", "Z", "LEAN", "RAKE", "TILT", "LENGTH", "OUT", "AFT", "PLATE",
+        f"OUT {at}", f"AFT {at}", "PLUMB OUT", "PLUMB AFT", "TUBE", "GRADE", "BASE",
     )  # fmt: skip
     groups = alike_groups(refit.placed)
     rows = tuple(_post_cells(refit, post, groups[post.id]) for post in refit.placed.posts.values())
@@ -106,8 +106,8 @@ def holes_table(refit: Refit) -> Ruled:
     """Return a row for each hole, post by post from the upper one down."""
     how = numbers(refit.boat)
     head = (
-        "HOLE", "RUN", "ALONG", "Ø FOUND", "Ø PLAN", "BUSH", "H FOOT", "H EDGE", "OPENING BELOW", "TURN", "CLOCK", "TILT",
-        "AXIS", "FREE", "CLEAR", "MADE-UP END",
+        "HOLE", "RUN", "ALONG", "Ø FOUND", "Ø PLAN", "BUSH", "H FOOT", "H EDGE", "OPENING BELOW", "TURN", "CLOCK",
+        "TILT", "AXIS", "FREE", "CLEAR", "MADE-UP END",
     )  # fmt: skip
     rows = tuple(_hole_cells(refit, post, hole) for post, hole in refit.placed.holes())
     return Ruled(f"HOLES ({how.unit}, deg)", head, rows, "table:holes")

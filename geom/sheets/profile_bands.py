@@ -13,7 +13,7 @@ from geom.refit import Refit
 from geom.runs.heights import openings
 from geom.runs.place import PlacedPost
 from geom.schedules import numbers
-from geom.sheets import words
+from geom.sheets import post_words
 from geom.sheets.placing import spread
 from geom.sheets.post_words import length
 from geom.sheets.profile_view import facing
@@ -119,19 +119,19 @@ def _post_rows(refit: Refit, side: Side) -> list[_Row]:
             head, tuple(_Entry(turn * p.foot[0], text, tag) for p, (text, tag) in zip(posts, figures, strict=True))
         )
 
-    rows = [row(words.ROW_POST, [(post.id, f"name:{post.id}") for post in posts])]
+    rows = [row(post_words.ROW_POST, [(post.id, f"name:{post.id}") for post in posts])]
     for level in used:
         found = [post.hole(level) for post in posts]
         rows.append(
             row(
-                words.ROW_FOOT.format(level=level),
+                post_words.ROW_FOOT.format(level=level),
                 [("-", "") if h is None else (length(heights[h.id].above_foot, how), f"height:{h.id}") for h in found],
             )
         )
         above = [None if h is None else heights[h.id].above_edge for h in found]
         rows.append(
             row(
-                words.ROW_EDGE.format(level=level),
+                post_words.ROW_EDGE.format(level=level),
                 [
                     ("-" if edge is None else length(edge, how), "" if h is None else f"edge:{h.id}")
                     for h, edge in zip(found, above, strict=True)
@@ -144,7 +144,7 @@ def _post_rows(refit: Refit, side: Side) -> list[_Row]:
             gaps = openings(post)
             told = number < len(gaps)
             figures.append((length(gaps[number], how) if told else "-", f"opening:{post.id}:{number + 1}"))
-        rows.append(row(words.ROW_OPENING.format(between=number + 1), figures))
+        rows.append(row(post_words.ROW_OPENING.format(between=number + 1), figures))
     return rows
 
 
@@ -174,9 +174,9 @@ def _span_rows(refit: Refit, side: Side) -> list[list[_Row]]:
         )
         groups.append(
             [
-                _Row(words.ROW_SPAN.format(level=level), spans),
-                _Row(words.ROW_LOWEST.format(level=level), least),
-                _Row(words.ROW_AT, at),
+                _Row(post_words.ROW_SPAN.format(level=level), spans),
+                _Row(post_words.ROW_LOWEST.format(level=level), least),
+                _Row(post_words.ROW_AT, at),
             ]
         )
     return groups

@@ -13,7 +13,7 @@ from geom.refit import Refit
 from geom.runs.heights import edge_z
 from geom.runs.place import PlacedRun
 from geom.schedules import numbers
-from geom.sheets import words
+from geom.sheets import post_words, words
 from geom.sheets.deck_plan import deck_plan
 from geom.sheets.draft import Draft, full_width_above, key_items
 from geom.sheets.paper import SCALES, Paper, papers
@@ -44,7 +44,7 @@ def profiles(refit: Refit) -> tuple[Draft, ...]:
     sizes = papers(refit.boat.drawing.sheets, least=1)
     larger = [(paper, mm) for paper in sizes for mm in SCALES if 5 <= mm < plan]
     worth = [one for one in larger if one[0] in sizes[:_LARGEST]]
-    same = [(paper, mm) for paper in sizes for mm in SCALES if mm >= plan]
+    same = [(paper, mm) for mm in SCALES if mm >= plan for paper in sizes]
     for paper, mm in (*worth, *same, *larger):
         if _fits(refit, paper, mm) and all(spans_fit(refit, side, mm) for side in SIDES):
             return (_draft(refit, paper, mm),)
@@ -79,11 +79,11 @@ def _draft(refit: Refit, paper: Paper, mm: int) -> Draft:
         top -= tall
     return Draft(
         name="profiles",
-        title=words.PROFILES_TITLE,
-        kind=words.PROFILES_KIND,
+        title=post_words.PROFILES_TITLE,
+        kind=post_words.PROFILES_KIND,
         paper=paper,
         scale=f"1:{mm}",
-        items=key_items(paper, words.NOTES, words.PROFILE_NOTES),
+        items=key_items(paper, words.NOTES, post_words.PROFILE_NOTES),
         views=apart(views),
         description="Both sides from outboard with heights, openings, spans and the lowest places of the lines.",
     )
@@ -104,7 +104,7 @@ def _view(refit: Refit, side: Side, window: Rect, mm: int, spare: float) -> View
     bow = bow_arrow((bow_x, (window.top - 12.5 - origin[1]) * mm), -turn, mm)
     return View(
         name=f"large-profile-{side}",
-        title=words.PROFILE_VIEW.format(side=word, lower=word.lower()),
+        title=post_words.PROFILE_VIEW.format(side=word, lower=word.lower()),
         scale=1.0 / mm,
         origin=origin,
         window=window,

@@ -18,19 +18,18 @@ from geom.runs.place import PlacedRun, end_name
 from geom.schedules import numbers
 from geom.schedules.placing import leading_verdict
 from geom.sheets import words
-from geom.sheets.line_words import length, made_where
+from geom.sheets.line_words import fine_length, length, made_where
 from geom.sheets.placing import spread
 from geom.sheets.straight_line import Piece, Spot, Straight, straighten
 from geom.sheets.symbols import eye_symbol
 
 LETTERING = 2.5
 # Paper under and over the line's axis [mm].
-BELOW, ABOVE = 19.0, 42.0
+BELOW, ABOVE = 18.0, 39.5
 HEIGHT = BELOW + ABOVE
 # Half widths across the line on paper, which is not to scale [mm].
 _PLAIN, _BURIED, _TUBE, _TUBE_HIGH = 0.8, 1.3, 2.4, 5.5
-_END_ROOM = 50.0
-_LABELS = 11.0
+_LABELS = 9.5
 
 
 @dataclass(frozen=True)
@@ -56,24 +55,29 @@ def straightened(refit: Refit, work: RunWork) -> Straightened:
         sum(refit.boat.fittings[name].length.planned for name in run_end(run, where).fittings) for where in BOTH
     )
     found = []
+    # A line that is not to be cut is shown whole, so that its buries lie over each other.
+    whole = work.run if work.refused and not fit.holes else None
     for station in work.stations:
         if work.refused and station.what not in ("bears", "hole"):
             continue
         hole = station.what == "hole"
-        room = _hole_room(refit, work.run, station.place) if hole else _END_ROOM
-        part = station.place if hole else _part(run, station.place)
+        part = station.place if hole else whole or _part(run, station.place)
+        room, edge = (_hole_room(refit, work.run, station.place), 0) if hole else (0.0, 0)
+        if station.what == "bears":
+            room, edge = _end_room(refit, work.run, station.place), -1 if station.at == 0.0 else 1
         tag = f"mark:{work.run}:{station.what}:{station.place}"
-        found.append(Spot(station.at, words.MARK_WORDS[station.what], tag, part, room))
+        word = words.ZERO if station.what == "bears" and station.at == 0.0 else words.MARK_WORDS[station.what]
+        found.append(Spot(station.at, word, tag, part, room, edge))
     for where, at in zip(BOTH, (0.0, fit.finished), strict=True):
         taken = line_end(refit.boat, run, where).deduction
         if taken is not None and not work.refused:
             place = end_name(run_end(run, where))
             inside = at + taken if where == "start" else at - taken
-            found.append(Spot(inside, words.MARK_WORDS["wire ends"], f"mark:{work.run}:wire ends:{place}", where))
+            found.append(Spot(inside, words.MARK_WORDS["wire ends"], f"mark:{work.run}:wire ends:{place}", whole or where))
     for where, beyond, at in zip(BOTH, (before, after), (-before, fit.finished + after), strict=True):
         if beyond:
             place = end_name(run_end(run, where))
-            found.append(Spot(at, words.MARK_WORDS["pin"], f"mark:{work.run}:pin:{place}", where))
+            found.append(Spot(at, words.MARK_WORDS["pin"], f"mark:{work.run}:pin:{place}", whole or where))
     return Straightened(refit, work, tuple(sorted(found, key=lambda spot: spot.at)), before, after)
 
 
@@ -81,20 +85,24 @@ def _part(run: PlacedRun, place: str) -> Where:
     return "start" if place == end_name(run.told.start) else "finish"
 
 
+def _end_room(refit: Refit, run: str, place: str) -> float:
+    return max(text_width(f"{word}: {place}", LETTERING) for word in (words.FORWARD_END, words.AFTER_END)) + 3.0
+
+
 def _hole_room(refit: Refit, run: str, hole: str) -> float:
-    lines = _hole_words(refit, run, hole)
-    return max(text_width(line, LETTERING) for line in lines) + 4.0
+    name, size, told = (text_width(line, LETTERING) for line in _hole_words(refit, run, hole))
+    return max(name, size + 4.5, told) + 3.0
 
 
 def _hole_words(refit: Refit, run: str, hole: str) -> tuple[str, ...]:
     """Return what stands under a hole: its id, its size, the eye's verdict, what is slid on there."""
     how = numbers(refit.boat)
     passage = next(p for p in refit.placed.runs[run].passages if p.hole.id == hole)
-    size = f"Ø{length(passage.hole.bore, how)}"
+    size = f"Ø{fine_length(passage.hole.bore, how)}"
     verdict = leading_verdict(refit, run, hole).verdict
     items = [item for item in refit.placed.runs[run].told.slide_on if item.hole == hole]
     slid = [item.item if item.length is None else f"{item.item} {length(item.length, how)}" for item in items]
-    return (hole, size, verdict, *slid)
+    return (hole, size, ", ".join((verdict, *slid)))
 
 
 def figure(shown: Straightened, place: Rect) -> tuple[Straight, list[View], list[Item]]:
@@ -290,36 +298,42 @@ def _under(shown: Straightened, straight: Straight, piece: Piece, axis: float) -
             continue
         x = piece.left + (hole.at - piece.low) / straight.mm
         lines = _hole_words(refit, work.run, hole.hole)
-        tags = (f"hole:{work.run}:{hole.hole}", f"size:{work.run}:{hole.hole}", f"verdict:{work.run}:{hole.hole}")
-        for row, line in enumerate(lines):
-            tag = tags[min(row, 2)] if row < 3 else f"slid:{work.run}:{hole.hole}"
+        for row, (line, key) in enumerate(zip(lines, ("hole", "size", "verdict"), strict=True)):
             left = x + (1.9 if row == 1 else 0.0)
-            yield Text((left, axis - 10.4 - 3.7 * row), line, LETTERING, "NOTE", "centre", tag=tag)
+            tag = f"{key}:{work.run}:{hole.hole}"
+            yield Text((left, axis - 9.6 - 3.6 * row), line, LETTERING, "NOTE", "centre", tag=tag)
         wide = text_width(lines[1], LETTERING)
-        yield from eye_symbol((x - wide / 2.0 - 0.6, axis - 12.9), leading_verdict(refit, work.run, hole.hole).verdict)
+        yield from eye_symbol((x - wide / 2.0 - 0.6, axis - 12.0), leading_verdict(refit, work.run, hole.hole).verdict)
     for where, at in zip(BOTH, (0.0, shown.finished), strict=True):
         if at not in stations:
             continue
         word = words.FORWARD_END if where == "start" else words.AFTER_END
         x, across = (piece.left + 0.5, "left") if where == "start" else (piece.right - 0.5, "right")
         place = f"{word}: {end_name(run_end(run, where))}"
-        yield Text((x, axis - 10.4), place, LETTERING, "TEXT", across, tag=f"end:{work.run}:{where}")
+        low = 15.8 if work.refused else 9.6
+        yield Text((x, axis - low), place, LETTERING, "TEXT", across, tag=f"end:{work.run}:{where}")
         if not work.refused:
-            yield Text((x, axis - 16.4), made_where(work, where), 3.5, "TEXT", across, tag=f"made:{work.run}:{where}")
+            yield Text((x, axis - 15.8), made_where(work, where), 3.5, "TEXT", across, tag=f"made:{work.run}:{where}")
 
 
 def needed_buries(shown: Straightened, straight: Straight, piece: Piece) -> Iterator[Item]:
     """Return the buries that a refused line asks for as bars that lie over each other."""
     mm = float(straight.mm)
-    how = numbers(shown.refit.boat)
-    for row, bury in enumerate(shown.work.fit.buries):
-        low, high = sorted((bury.throat, bury.bury_end))
-        if low < piece.low or high > piece.high:
-            continue
-        top = -(2.6 + 3.4 * row) * mm
-        corners = ((low, top), (high, top), (high, top - 2.4 * mm), (low, top - 2.4 * mm))
+    how, buries = numbers(shown.refit.boat), shown.work.fit.buries
+    bars = [
+        (max(min(b.throat, b.bury_end), 0.0), min(max(b.throat, b.bury_end), shown.finished)) for b in buries
+    ]
+    if not bars or piece.low > min(low for low, _ in bars) or piece.high < max(high for _, high in bars):
+        return
+    for row, (bury, (low, high)) in enumerate(zip(buries, bars, strict=True)):
+        top = -(3.4 + 3.4 * row) * mm
+        corners = ((low, top), (high, top), (high, top - 2.2 * mm), (low, top - 2.2 * mm))
         yield Hatch(corners, "HATCH", 1.2)
         yield Polyline(corners, "FITTING", True)
         text = f"{words.MARK_WORDS['bury ends']} {length(abs(bury.bury_end - bury.throat), how)}"
-        x, across = (high + 1.5 * mm, "left") if bury.end == "start" else (low - 1.5 * mm, "right")
-        yield Text((x, top - 1.2 * mm), text, LETTERING, "NOTE", across, "middle", tag=f"needs:{shown.work.run}:{bury.end}")
+        if bury.end == "start":
+            x, across = max(edge for _, edge in bars) + 1.5 * mm, "left"
+        else:
+            x, across = min(edge for edge, _ in bars) - 1.5 * mm, "right"
+        at = (x, top - 1.1 * mm)
+        yield Text(at, text, LETTERING, "NOTE", across, "middle", tag=f"needs:{shown.work.run}:{bury.end}")

@@ -10,12 +10,11 @@ from geom.runs.place import end_name
 from geom.schedules import numbers
 from geom.sheets import words
 from geom.sheets.aids.splice_strip import strips
-from geom.sheets.line_words import budget_words, cut_words, fitting_words, length, lines_down, made_where, run_rope
+from geom.sheets.line_words import LINE_PITCH, budget_words, cut_words, fitting_words, length, lines_down, made_where, run_rope
 from geom.sheets.ruled import Ruled, cell
 from geom.sheets.ruled_list import ListColumn, RuledList, broken
 
 PITCH = 4.0
-_LINE = 4.0
 _SMALL = 2.5
 
 
@@ -38,7 +37,7 @@ def terms_table(refit: Refit, work: RunWork) -> Ruled:
     rows.append((Cell(words.SUM), cell(""), cell(""), cell(length(total, how), f"term:{work.run}:total")))
     if work.cut is not None:
         rope = run_rope(refit, work.run)
-        told = (Cell(words.CUT_UP if rope else words.CUT_TO), cell(""), cell(""))
+        told = (Cell(words.CUT_UP if rope else words.CUT_TO[how.unit]), cell(""), cell(""))
         rows.append((*told, cell(cut_words(work.cut, rope, how), f"term:{work.run}:cut")))
     head = (words.TERMS.format(unit=how.unit), words.FORWARD_END, words.AFTER_END, words.SUM)
     return Ruled("", head, tuple(rows), f"terms:{work.run}", pitch=PITCH)
@@ -127,7 +126,7 @@ def beside(refit: Refit, work: RunWork, place: Rect) -> list[Item]:
     verdict = budget_words(work.budget)
     items.append(Text((place.left, top - 3.5), verdict, 3.5, "TEXT", tag=f"budget:{work.run}:verdict"))
     top -= 6.0
-    room = int((top - place.bottom) / _LINE)
+    room = int((top - place.bottom) / (LINE_PITCH * _SMALL))
     lines = [part for line in remark_lines(work) for part in broken(line, place.width)]
     if len(lines) > room:
         whole = remark_lines(work)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from geom.errors import GeometryError
-from geom.figure import Item, Rect, Text, View
+from geom.figure import Item, Line, Rect, Text, View
 from geom.refit import Refit
 from geom.runs.line_work import RunWork
 from geom.schedules import numbers
@@ -19,10 +19,10 @@ from geom.sheets.run_card_tables import alternatives_list, beside, ends_table, t
 from geom.sheets.views import apart
 
 _COLUMN = 62.0
-_GAP = 4.0
+_GAP = 5.5
 # The least height of a card: its line and the tables under it [mm].
 _LEAST = run_card_figure.HEIGHT + 36.0
-_BOX = 25.0
+_BOX = 25.5
 
 
 def run_cards(refit: Refit) -> tuple[Draft, ...]:
@@ -55,6 +55,8 @@ def _on(refit: Refit, paper: Paper) -> tuple[Draft, ...]:
             drawn = _card(refit, work, Rect(area.left, top - tall, area.right, top))
             views += drawn[0]
             items += drawn[1]
+            if row:
+                items.append(Line((area.left, top + 0.5 * _GAP), (area.right, top + 0.5 * _GAP), "TABLE"))
         names = ", ".join(work.run for work in works[first : first + rows])
         drafts.append(
             Draft(
@@ -120,6 +122,11 @@ def _head(refit: Refit, work: RunWork, column: Rect) -> list[Item]:
     for text, height, key in rows:
         y -= height + 3.0
         items.append(Text((left, y), text, fitting_height(text, room, height), "TEXT", tag=f"{key}:{work.run}"))
+    least, most = work.lengths.cut_least, work.lengths.cut_most
+    if work.cut is not None and least is not None and most is not None and most > least:
+        rope = run_rope(refit, work.run)
+        told = words.CUT_RANGE.format(least=cut_words(least, rope, how), most=cut_words(most, rope, how))
+        items += lines_down(broken(told, room), left, y - 2.0, f"cut-range:{work.run}")
     return items
 
 
@@ -141,15 +148,10 @@ def _cut_box(refit: Refit, work: RunWork, box: Rect) -> list[Item]:
         ]
     text = cut_words(work.cut, rope, how)
     high = fitting_height(text, box.width - 4.0)
-    items: list[Item] = [
+    return [
         Text((box.left + 1.5, box.top - 4.2), words.CUT.format(unit=how.unit), 2.5, "NOTE"),
-        Text((middle, box.bottom + 6.6 + (13.0 - high) / 2.0), text, high, "TEXT", "centre", tag=f"cut:{work.run}"),
+        Text((middle, box.bottom + 4.6 + (14.0 - high) / 2.0), text, high, "TEXT", "centre", tag=f"cut:{work.run}"),
     ]
-    least, most = work.lengths.cut_least, work.lengths.cut_most
-    if least is not None and most is not None and most > least:
-        told = words.CUT_RANGE.format(least=cut_words(least, rope, how), most=cut_words(most, rope, how))
-        items.append(Text((middle, box.bottom + 1.6), told, 2.5, "NOTE", "centre", tag=f"cut-range:{work.run}"))
-    return items
 
 
 def _tables(refit: Refit, work: RunWork, shown: Straightened, place: Rect) -> list[Item]:

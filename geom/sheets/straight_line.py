@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from itertools import groupby
+from itertools import groupby, pairwise
 
 from geom.errors import GeometryError
 
@@ -18,9 +18,10 @@ _LABEL = 4.3
 
 @dataclass(frozen=True)
 class Spot:
-    """A place along the line: its station [mm], what stands beside its number, its id, the width wanted [paper mm].
+    """A place along the line: its station [mm], what stands beside its number, its id.
 
-    Neighbours of one `part` stand in one piece, however far they lie from each other.
+    Neighbours of one `part` stand in one piece, however far they lie from each other. `room` is the width of
+    the words under it [paper mm]: centred, or from the piece's own edge where `edge` is -1 or +1.
     """
 
     at: float
@@ -28,6 +29,7 @@ class Spot:
     tag: str
     part: str
     room: float = 0.0
+    edge: int = 0
 
 
 @dataclass(frozen=True)
@@ -69,9 +71,25 @@ def straighten(spots: Sequence[Spot], left: float, width: float) -> Straight:
         groups = _groups(spots, mm)
         widths = [_wide(group, mm) for group in groups]
         spare = width - sum(widths) - BREAK * (len(groups) - 1)
-        if spare >= 0.0:
-            return Straight(mm, _placed(groups, widths, spare, mm, left))
+        if spare < 0.0:
+            continue
+        pieces = _placed(groups, widths, spare, mm, left)
+        if all(_words_apart(piece, mm) for piece in pieces):
+            return Straight(mm, pieces)
     raise GeometryError(f"a line of {len(spots)} marks does not go into {width:.0f} mm")
+
+
+def _words_apart(piece: Piece, mm: int) -> bool:
+    """Return whether the words under a piece stand clear of each other."""
+    taken = []
+    for spot in piece.spots:
+        x = piece.left + (spot.at - piece.low) / mm
+        if spot.edge:
+            taken.append((piece.left, piece.left + spot.room) if spot.edge < 0 else (piece.right - spot.room, piece.right))
+        elif spot.room:
+            taken.append((x - spot.room / 2.0, x + spot.room / 2.0))
+    taken.sort()
+    return all(a[1] <= b[0] for a, b in pairwise(taken))
 
 
 def _wide(group: Sequence[Spot], mm: int) -> float:

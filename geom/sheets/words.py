@@ -141,86 +141,7 @@ BAR_BLOCK = "block"
 BAR_EDGE = "bar"
 BAR_WEIGHT = "weight"
 
-# Post schedule, post cards, base plates, fixture, profiles.
-FORWARD = "FORWARD"
-AFT = "AFT"
-OUTBOARD = "OUTBOARD"
-INBOARD = "INBOARD"
-AFT_END = "AFT END"
-CARD_TITLE = "post {ids}"
-CARD_KIND = "Post card"
-TUBE_VIEW = "tube upright, from outboard"
-ONLY_SHOP = "shop limits on this sheet"
-DECK = "DECK"
 AS_SHOWN = "as shown"
-FROM_OUTBOARD = "on deck, from outboard"
-FROM_AFT = "on deck, from aft"
-LOOKING_DOWN = "looking down the tube"
-DIRECTION = "direction: {basis}"
-ALONG_HOLE = "cut along tube and hole"
-AS_FOUND = "AS FOUND"
-AS_PLANNED = "AS PLANNED"
-PART = "PART"
-ATTITUDE = "ATTITUDE"
-SHOP_LIMITS = "SHOP LIMITS"
-HOLES = "HOLES"
-NOT_TOLD = "not told"
-CARD_NOTES = (
-    "1  Lengths along the tube count from the deck at its axis: the underside of a plate that lies there.",
-    "2  CLOCK: the hole's aft end off the plate's fore-and-aft mark; ARC: the same along the tube's face.",
-    "3  FWD, AFT FACE: where the hole's centre comes out. Mark both, drill from both sides.",
-    "4  Offsets: the tube's axis off square to the deck, {rule} above it. Check them after welding.",
-    "5  Views stand by their captions, neither first nor third angle. Do not scale this print.",
-)
-SCHEDULE_TITLE = "posts and holes"
-SCHEDULE_KIND = "Post schedule"
-SCHEDULE_NOTES = (
-    "1  X aft from the stem head on the centreline at deck, Y to starboard, Z up from {z_zero}.",
-    "2  LEAN, OUT + outboard; RAKE, AFT + aft; PLATE: tube off square to the deck, in the deck's own directions.",
-    "3  OUT, AFT AT {rule}: the tube's axis off square to the deck at {rule} above it. LENGTH, ALONG: along the tube "
-    "from the deck. H FOOT, H EDGE: vertical height above the deck at the foot, above the deck edge.",
-    "4  CLOCK, TILT: axis the hole is to have, + aft end outboard, + aft end up; TURN: of the line at the hole.",
-    "5  ALIKE: posts of one letter are alike within tube length ±{length}, hole position ±{length}, clocking and tilt "
-    "±{clocking}, tube to plate ±{plate} (common practice, no source); same side, tube, base and hole sizes.",
-)
-PLATES_TITLE = "{word}, {side}"
-PLATES_KIND = "Base plates"
-PLATE_VIEW = "seen from above"
-ONLY_BASE = "as the bolts on board ask"
-BOW = "BOW"
-PLATE_NOTES = (
-    "1  Seen from above, bow up. Port and starboard have a sheet each: they are not the same.",
-    "2  Bolts count from the middle of the plate, where the tube's axis goes through.",
-    "3  FOOT: tube cut by the deck's plane; TURNED: its long axis from aft towards outboard.",
-    "4  Pad: thickness at the sharp corners, square to the plate, the thinnest counted as 0.",
-    "    Add the pad's own least thickness to every figure of its row.",
-    "5  TUBE OVER PLATE: on its axis, for a tube that stands on the plate's upper face.",
-)
-FIXTURE_TITLE = "checks after welding"
-FIXTURE_KIND = "Fixture sheet"
-FIXTURE_NOTES = (
-    "1  Lengths are true, hole centre to hole centre. Measure with the posts bolted down, before the lines go on.",
-    "2  OUT, AFT: a hole's centre off a plumb line through the tube's foot, + outboard, + aft; DROP is plumb.",
-    "3  The blank beside a figure is for the length as made: a pair of diagonals tells which way a post leans.",
-    "4  ±: what the shop's {plate} of tube to plate moves a hole by (common practice, no source).",
-)
-PROFILES_TITLE = "profiles"
-PROFILES_KIND = "Profiles"
-PROFILE_VIEW = "{side} PROFILE, seen from {lower}"
-ROW_STATION = "HOLE AT X {level}"
-ROW_POST = "POST"
-ROW_FOOT = "{level} ABOVE FOOT"
-ROW_EDGE = "{level} ABOVE EDGE"
-ROW_OPENING = "OPENING {between}"
-ROW_SPAN = "SPAN {level}"
-ROW_LOWEST = "LOWEST {level}"
-ROW_AT = "AT X"
-PROFILE_NOTES = (
-    "1  Heights are vertical: ABOVE FOOT from the deck at the post's foot, ABOVE EDGE from the deck edge abreast.",
-    "2  OPENING: vertical, deck to the lowest hole, then hole to hole, at the post.",
-    "3  SPAN: true length from hole to hole or pin. LOWEST: least height of the straight line over the deck edge, at X "
-    "aft of the stem head; marked by a triangle on the drawing. A dash: the deck edge was not taken that far.",
-)
 
 # Blank measuring form.
 FORM_TITLE = "measuring form"
@@ -288,7 +209,7 @@ BURIES_NEED = "the buries need {needs} {unit} of finished line, there are {has}"
 CUT = "CUT, {unit}"
 DO_NOT_CUT = ("DO NOT", "CUT")
 NO_CUT = "NO CUT LENGTH"
-CUT_RANGE = "{least} to {most} by the take-up"
+CUT_RANGE = "cut {least} to {most}, by the take-up that is not measured"
 FINISHED_LENGTH = "FINISHED {value}"
 MARKED_LENGTH = "MARKED {value}"
 FROM_TO = "{start} to {finish}"
@@ -310,7 +231,7 @@ BROKEN = ", broken"
 SUM = "SUM"
 TERMS = "CUT LENGTH, {unit}"
 CUT_UP = "cut, rounded up"
-CUT_TO = "cut, to 1/32 in or 0.1 mm"
+CUT_TO = {"in": "cut, to 1/32", "mm": "cut"}
 ENDS = "ENDS"
 ENDS_ROWS = {
     "at": "at", "made": "made", "end": "end", "splice": "splice", "fittings": "fittings set to", "range": "their range",
@@ -326,9 +247,103 @@ REMARK_KIND = {"refused": "REFUSED", "cannot tell": "CANNOT TELL", "notice": "No
 NO_BEDDING = "Bedding-in is not stated by the file and is not in these figures."
 MORE_REMARKS = "and {count} more: see the check of the boat"
 RUN_KEY = (
-    "ZERO: where the forward end bears. All marks count from it along the finished line under set tension; - lies forward.",
-    "bears: the end on its pin or lashing; pin: on the boat; throat: where the eye closes; taper: where the buried tail",
-    "begins to be thinned; bury: where it ends; wire: its end inside the terminal; hole: its centre.",
-    "ERROR: survey, making and bedding-in, coverage factor 2. WANTS: what it asks of the adjusters; CAN: what they do.",
-    "Cut at CUT. Marks for the splice count from the rope's end: splice sheet. Computed figures, not an approval.",
+    "ZERO: where the forward end bears; all marks count from it along the finished, set line. A minus lies forward of it.",
+    "bears: on the pin or the lashing. pin: on the boat. throat: where the eye closes. wire: its end in the terminal.",
+    "taper, bury: where the buried tail begins to be thinned, and where it ends. hole: its centre.",
+    "ERROR: survey, making, bedding-in, with coverage factor 2. WANTS: what it asks of the adjusters.",
+    "The splice itself is marked from the rope's end: splice sheet. Computed figures, not an approval.",
+)
+SPLICE_TITLE = "splice {number}"
+SPLICE_KIND = "Splice sheet"
+SPLICE_HEAD = "SPLICE {number}: {lock}"
+LOCK_WORDS = {
+    "standing part passed": "eye locked by passing the standing part",
+    "one-ended": "eye with a one-ended lock",
+    "stitched bury": "straight bury, lock-stitched",
+}
+SPLICE_FOR = "{line}, for {ends}"
+SPLICE_BIG = (("tail", "TAIL MARK"), ("eye", "EYE MARK"), ("exit", "EXIT, from the eye mark"))
+ROPE_BEFORE = "A  THE ROPE BEFORE SPLICING: every mark from its end"
+MADE_UP = "B  THE MADE-UP END: every mark from the throat, outside diameters below"
+SPLICE_SCALE = "1:{mm}{broken}"
+MARKS_HEAD = ("MARK", "FROM", "mm", "in")
+TAPER_HEAD = ("TAPER CUT", "SIDE", "FROM END mm", "in", "STRANDS LEFT", "FROM THROAT mm", "OUTSIDE Ø mm")
+SPLICE_MARKS = {
+    "tail": ("tail mark", "rope's end"),
+    "eye": ("eye mark, throat", "rope's end"),
+    "exit": ("exit mark", "eye mark"),
+    "tuck": ("second tuck", "first tuck"),
+    "stitch-from": ("stitching from", "throat"),
+    "stitch-to": ("stitching to", "throat"),
+    "full": ("bury at full section, to", "throat"),
+    "bury": ("bury ends", "throat"),
+    "girth": ("rope round the fitting", "length"),
+    "take-up": ("take-up, expected", "of the line"),
+    "take-up-most": ("take-up, at most", "of the line"),
+    "slack": ("slack to work in place", "of the line"),
+    "fid": ("fid", "length"),
+}
+STEPS = "STEPS (common practice, no source)"
+STEPS_MARK = (
+    "Pre-stretch the rope. Mark it under the marking tension: TAIL {tail} and EYE {eye} from its end, EXIT {exit} from EYE.",
+    "What has to be on the line goes on now: sleeves, liners, thimble, hook part. See the threading plan.",
+)
+STEPS_LOCK = {
+    "standing part passed": (
+        "Lay {girth} of rope round the fitting, TAIL to EYE. First tuck: the tail through the standing part at EYE, up to TAIL.",
+        "Second tuck: open the tail {tuck} on from the first and pass the whole standing part through it. Draw both tight.",
+    ),
+    "one-ended": (
+        "Lay {girth} of rope round the fitting, TAIL to EYE. First tuck: the tail through the standing part at EYE, up to TAIL.",
+        "Second tuck {tuck} on from the first, turned so that the far end stays where it is. Draw both tight.",
+    ),
+    "stitched bury": ("Lay {girth} of rope round the fitting, TAIL to EYE. There is no lock: the stitching holds it at rest.",),
+}
+STEPS_BURY = (
+    "Taper the tail: cut {cuts} single strands, one at each mark, on alternate sides. One strand reaches the end.",
+    "Fid in at the throat, out at EXIT. Draw the tail in and smooth the cover over it until the tail is gone inside.",
+)
+STEPS_STITCH = "Lock-stitch from {start} to {end} from the throat, then a second row square to the first."
+STEPS_PROOF = "Proof-pull with {pull} N or more, measure and mark again, write it in the log."
+THROAT = "throat"
+SECOND_TUCK = "tuck 2"
+WARNINGS = "WARNINGS"
+SOURCES = "SOURCES"
+IN_SECTION = "Ø{value}"
+THREADING_TITLE = "threading plan"
+THREADING_KIND = "Threading plan"
+HOLE_PASS_KIND = "Hole pass table, gates, log"
+THREAD = {"forward": "THREAD FORWARD", "aft": "THREAD AFT"}
+NO_HOLE = "NO HOLE ON THE WAY"
+BOTH_ON_BENCH = "BOTH ENDS ON THE BENCH"
+ONE_IN_PLACE = {"start": "FORWARD END MADE IN PLACE", "finish": "AFTER END MADE IN PLACE"}
+STOPPED = "DO NOT CUT: {why}"
+STEPS_HEAD = "STEPS: tick when done"
+WHY = "WHY: {text}"
+TOOLS = "TOOLS: {text}"
+ON_THE_LINE = "ON THE LINE, IN THIS ORDER: {text}"
+CAPTIVE = "CAPTIVE AFTERWARDS: {text}"
+FID_ROOM = "ROOM FOR THE FID: from the throat {needed} {unit}, to the nearest hole {there}; slack {slack}"
+NEEDS_OF = "{hole}: {verdict}, needs {needs} {unit} of {has}"
+FID_ENOUGH = {True: "enough", False: "NOT ENOUGH"}
+THREADING_KEY = (
+    "Forward is at the left. Numbers over the holes: the order in which they are passed. The signs are those of",
+    "the end that is drawn through: see the hole pass table. Filled end, IN PLACE: made on board, last.",
+    "ON THE BENCH: made before threading.",
+    "Common practice, no source: prove each passage with a trial piece before cutting.",
+)
+PASS_TITLE = "MADE-UP ENDS THROUGH THE HOLES ({unit})"
+PASS_HEADS = ("HOLE", "RUN", "BORE", "LINE Ø", "FORWARD END", "NEEDS", "", "VERDICT", "AFTER END", "NEEDS", "", "VERDICT",
+              "FACTOR", "SOURCE")  # fmt: skip
+GATES_TITLE = "GATES OPEN ({unit}): what falls slack and how far it drops under a hand at mid-span"
+GATE_HEADS = ("GATE", "LINE", "", "HANGS LOOSE", "WIDEST SPAN", "BETWEEN", "FREE, NO STOP", "DROPS", "FREE, STOP", "DROPS",
+              "STOP IN FILE", "WHAT HAPPENS")  # fmt: skip
+PLANNED = {True: "planned", False: "alternative"}
+GATE_OWN = "The lines before and behind end at {first} and {second} and stay taut; each post then takes one side's pull alone."
+GATE_THROUGH = "Without a stop the whole side falls slack; a stop bears against the post and holds it."
+MAKING_LOG = "LOG OF THE MAKING: date, by, as measured; setting and what follows: setting card"
+PASS_KEY = (
+    "NEEDS: least bore for the end, by FACTOR (d: the line's diameter) or by its own width. BORE: less any liner.",
+    "BETWEEN: the supports of the widest span that is held. DROPS: straight V under a hand.",
+    "alternative: what would happen if one line went on through the gate's post. Computed figures, not an approval.",
 )

@@ -22,7 +22,8 @@ from geom.solids import fittings
 from geom.solids.colours import DECK_EDGE, EYE_POINT, FITTING, GATE_EYE, ROPE_END, line_colour, post_colour
 from geom.solids.curves import copy_of, cross_wire, edge_wire
 from geom.solids.posts import post_frame, post_spec
-from geom.solids.step import Instance, Product, Rgb
+from geom.solids.step import Instance, Product
+from geom.solids.step_text import Rgb
 from geom.vec import Vec
 
 Maker = Callable[[Part], Any]

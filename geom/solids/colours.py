@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from geom.refit import Refit
-from geom.solids.step import STEEL, Rgb
+from geom.solids.step import STEEL
+from geom.solids.step_text import Rgb
 
 STARBOARD: Rgb = (0, 140, 70)
 PORT: Rgb = (200, 30, 40)

@@ -12,7 +12,8 @@ from typing import Any
 
 from geom.solids.curves import strokes_of
 from geom.solids.mesh import mesh_of
-from geom.solids.step import Instance, Product, Rgb
+from geom.solids.step import Instance, Product
+from geom.solids.step_text import Rgb
 
 _FLOAT, _SHORT, _LONG = 5126, 5123, 5125
 _ARRAY, _ELEMENT = 34962, 34963

@@ -9,6 +9,7 @@ from typing import Any
 from geom import vec
 from geom.errors import CannotFinishError, GeometryError
 from geom.parts.part import Box, Cylinder, Part, missing_kernel
+from geom.solids.step import quiet_kernel
 from geom.vec import Vec
 
 
@@ -52,6 +53,7 @@ def read_step(content: bytes) -> tuple[FoundBody, ...]:
     from OCP.TDocStd import TDocStd_Document
     from OCP.XCAFDoc import XCAFDoc_DocumentTool
 
+    quiet_kernel()
     reader = STEPCAFControl_Reader()
     reader.SetNameMode(True)
     reader.SetColorMode(True)

@@ -1,22 +1,17 @@
-"""STEP (ISO 10303-21): named products, placed as named instances, with colours; same input, same bytes.
-
-The colours are written here, after the kernel's writer, because the kernel orders its own style
-items by memory address.
-"""
+"""STEP (ISO 10303-21): named products, placed as named instances, with colours; same input, same bytes."""
 
 from __future__ import annotations
 
 import io
-import re
 from dataclasses import dataclass, field
 from typing import Any, Literal
 
 from geom.errors import CannotFinishError
 from geom.parts.frame import Frame
 from geom.parts.part import missing_kernel
+from geom.solids.step_text import Rgb, encoded, finished
 
 Schema = Literal["AP242", "AP214"]
-Rgb = tuple[int, int, int]
 
 _SCHEMA_WORD = {"AP242": "AP242DIS", "AP214": "AP214IS"}
 # Ten decimals: finer than the kernel's own tolerance of 1e-7 mm, and its noise in the last bits is not written.
@@ -70,6 +65,7 @@ def step_bytes(
     from OCP.Interface import Interface_Static
     from OCP.StepData import StepData_StepWriter
 
+    quiet_kernel()
     STEPCAFControl_Controller.Init_s()
     Interface_Static.SetCVal_s("write.step.schema", _SCHEMA_WORD[schema])
     Interface_Static.SetIVal_s("write.surfacecurve.mode", 0)
@@ -81,7 +77,6 @@ def step_bytes(
         raise CannotFinishError(f"{title}: the solid kernel could not turn the shapes into STEP")
     model = writer.ChangeWriter().Model(False)
     _fix_header(model, title, date)
-    _number_instances(model)
     stream = io.BytesIO()
     sender = StepData_StepWriter(model)
     sender.FloatWriter().SetFormat(_NUMBER)
@@ -89,7 +84,9 @@ def step_bytes(
     sender.SendModel(model.Protocol())
     if not sender.Print(stream):
         raise CannotFinishError(f"{title}: the solid kernel could not write STEP")
-    return _with_colours(_compact(stream.getvalue().decode("ascii")), products, instances).encode("ascii")
+    names = (title, *(product.name for product in products), *(instance.name for instance in instances))
+    text = stream.getvalue().decode("ascii")
+    return finished(text, _colours_in_order(products, instances), model.NbEntities(), names).encode("ascii")
 
 
 def _document(title: str, products: tuple[Product, ...], instances: tuple[Instance, ...]) -> Any:
@@ -102,7 +99,7 @@ def _document(title: str, products: tuple[Product, ...], instances: tuple[Instan
     shapes = XCAFDoc_DocumentTool.ShapeTool_s(document.Main())
 
     def name(label: Any, text: str) -> None:
-        TDataStd_Name.Set_s(label, TCollection_ExtendedString(text))
+        TDataStd_Name.Set_s(label, TCollection_ExtendedString(encoded(text)))
 
     labels: dict[str, Any] = {}
     for product in products:
@@ -132,7 +129,7 @@ def _fix_header(model: Any, title: str, date: str) -> None:
     from OCP.TCollection import TCollection_HAsciiString
 
     def text(words: str) -> Any:
-        return TCollection_HAsciiString(words.encode("ascii", "replace").decode("ascii"))
+        return TCollection_HAsciiString(encoded(words))
 
     header = APIHeaderSection_MakeHeader(model)
     header.SetName(text(title))
@@ -144,60 +141,16 @@ def _fix_header(model: Any, title: str, date: str) -> None:
     header.SetDescriptionValue(1, text(title))
 
 
-def _number_instances(model: Any) -> None:
-    """Number the instances of this file from 1: the kernel counts on from file to file."""
-    from OCP.StepRepr import StepRepr_NextAssemblyUsageOccurrence
-    from OCP.TCollection import TCollection_HAsciiString
-
-    count = 0
-    for k in range(1, model.NbEntities() + 1):
-        entity = model.Value(k)
-        if isinstance(entity, StepRepr_NextAssemblyUsageOccurrence):
-            count += 1
-            entity.SetId(TCollection_HAsciiString(str(count)))
-
-
-_BODY = re.compile(r"^#\d+=ADVANCED_BREP_SHAPE_REPRESENTATION\('[^']*',\(([^)]*)\),(#\d+)\);", re.MULTILINE)
-_SOLID = re.compile(r"^#(\d+)=(?:MANIFOLD_SOLID_BREP|BREP_WITH_VOIDS)\(", re.MULTILINE)
-_NUMBERED = re.compile(r"^(#\d+) = ", re.MULTILINE)
-_BROKEN = re.compile(r"\n +")
-
-
-def _compact(text: str) -> str:
-    """Take out the line breaks inside entities and the spaces round their equals signs: a tenth of the size."""
-    return _NUMBERED.sub(r"\1=", _BROKEN.sub("", text))
-
-
-def _with_colours(text: str, products: tuple[Product, ...], instances: tuple[Instance, ...]) -> str:
-    """Add one style per solid; solids come in the file in the order in which their products are first placed."""
+def _colours_in_order(products: tuple[Product, ...], instances: tuple[Instance, ...]) -> list[Rgb]:
+    """Return one colour per solid; solids come in the file in the order in which their products are first placed."""
     colours = {product.name: product.rgb for product in products if not product.is_curve}
     named = [instance.product for instance in instances] or [product.name for product in products]
-    placed = dict.fromkeys(name for name in named if name in colours)
-    bodies = _BODY.findall(text)
-    if len(bodies) != len(placed):
-        raise CannotFinishError(f"the STEP text holds {len(bodies)} bodies for {len(placed)} products")
-    solids = set(_SOLID.findall(text))
-    end = text.rindex("ENDSEC;")
-    number = max(int(n) for n in re.findall(r"^#(\d+)=", text, re.MULTILINE))
-    lines: list[str] = []
-    for name, (items, context) in zip(placed, bodies, strict=True):
-        for solid in (item for item in re.findall(r"#(\d+)", items) if item in solids):
-            lines += _style(number, solid, context, colours[name])
-            number += 9
-    return text[:end] + "".join(f"{line}\n" for line in lines) + text[end:]
+    return [colours[name] for name in dict.fromkeys(named) if name in colours]
 
 
-def _style(last: int, solid: str, context: str, rgb: Rgb) -> list[str]:
-    n = [f"#{last + k}" for k in range(10)]
-    red, green, blue = (f"{value / 255.0:.6f}" for value in rgb)
-    return [
-        f"{n[1]}=MECHANICAL_DESIGN_GEOMETRIC_PRESENTATION_REPRESENTATION('',({n[2]}),{context});",
-        f"{n[2]}=STYLED_ITEM('color',({n[3]}),#{solid});",
-        f"{n[3]}=PRESENTATION_STYLE_ASSIGNMENT(({n[4]}));",
-        f"{n[4]}=SURFACE_STYLE_USAGE(.BOTH.,{n[5]});",
-        f"{n[5]}=SURFACE_SIDE_STYLE('',({n[6]}));",
-        f"{n[6]}=SURFACE_STYLE_FILL_AREA({n[7]});",
-        f"{n[7]}=FILL_AREA_STYLE('',({n[8]}));",
-        f"{n[8]}=FILL_AREA_STYLE_COLOUR('',{n[9]});",
-        f"{n[9]}=COLOUR_RGB('',{red},{green},{blue});",
-    ]
+def quiet_kernel() -> None:
+    """Keep the kernel from telling the standard output about every transfer."""
+    from OCP.Message import Message, Message_Gravity
+
+    for printer in Message.DefaultMessenger_s().Printers():
+        printer.SetTraceLevel(Message_Gravity.Message_Fail)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from itertools import product
 
 from geom.figure import Across, Hatch, Item, Line, Polyline, Rect, Sheet, Text
 from geom.refit import Refit
@@ -161,16 +162,15 @@ def _key_mark(strip: Strip, mark: Mark, clear: Rect, placer: Placer) -> list[Ite
     """Return a long mark, as tall as the row that its words found room in, beside it on either side."""
     tag = f"mark:{strip.number}:{mark.id}"
     head = Hatch(((mark.at, 0.0), (mark.at - 1.6, 4.0), (mark.at + 1.6, 4.0)), "THIN")
-    for told in mark.words:
-        for row in _ROWS:
-            line = Line((mark.at, 0.0), (mark.at, row + 3.5), "THIN", tag=tag)
-            if not placer.free(Rect(mark.at - 0.2, 0.6, mark.at + 0.2, row + 3.6), clear):
-                continue
-            sides: tuple[tuple[Across, float], ...] = (
-                (("right", -1.5), ("left", 1.5)) if mark.id != "eye" else (("left", 1.5), ("right", -1.5))
-            )
-            places = [Text((mark.at + off, row), told, 3.5, "TEXT", across) for across, off in sides]
-            if placer.put(places, clear, (3.5, 2.5, 1.8)) is not None:
+    sides: tuple[tuple[Across, float], ...] = (("right", -1.5), ("left", 1.5))
+    if mark.id == "eye":
+        # The eye's own words would stand over the tail's mark more often than not.
+        sides = sides[::-1]
+    for told, height, row in product(mark.words, (3.5, 2.5, 1.8), _ROWS):
+        if placer.free(Rect(mark.at - 0.2, 0.6, mark.at + 0.2, row + 3.6), clear):
+            places = [Text((mark.at + off, row), told, height, "TEXT", across) for across, off in sides]
+            if placer.put(places, clear, (height,)) is not None:
+                line = Line((mark.at, 0.0), (mark.at, row + 3.5), "THIN", tag=tag)
                 placer.keep_off((line, head))
                 return [line, head]
     line = Line((mark.at, 0.0), (mark.at, TAPER_TICK), "THIN", tag=tag)

@@ -1,0 +1,120 @@
+"""Axes of a small diagram on paper: round steps, ticks with their numbers, curves cut off at the edges."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+from itertools import pairwise
+
+from geom.figure import Item, Line, Point, Polyline, Rect, Text
+from geom.units import decimal
+
+_TICK = 1.2
+_LETTERING = 2.5
+# Room for the numbers beside and under the axes [mm].
+LEFT, BELOW = 11.0, 5.0
+
+
+@dataclass(frozen=True)
+class Axis:
+    """An axis from zero to `most` with a number at every `step`, in its own unit."""
+
+    most: float
+    step: float
+
+    @property
+    def ticks(self) -> tuple[float, ...]:
+        """Where the numbers stand."""
+        return tuple(self.step * index for index in range(round(self.most / self.step) + 1))
+
+    @property
+    def decimals(self) -> int:
+        """How many decimals its numbers need."""
+        return max(-math.floor(math.log10(self.step) + 1e-9), 0)
+
+
+def axis(reach: float, steps: int) -> Axis:
+    """Return an axis from zero to at least a value, in steps of 1, 2 or 5 times a power of ten.
+
+    Args:
+        reach: the greatest value to show, more than zero.
+        steps: how many steps there may be.
+    """
+    power = 10.0 ** math.floor(math.log10(reach / steps))
+    step = next(power * times for times in (1.0, 2.0, 5.0, 10.0) if power * times * steps >= reach * (1.0 - 1e-9))
+    return Axis(step * math.ceil(reach / step - 1e-9), step)
+
+
+@dataclass(frozen=True)
+class Diagram:
+    """Two axes on paper: the rectangle that they span [mm], x to the right, y up."""
+
+    field: Rect
+    x: Axis
+    y: Axis
+
+    def at(self, x: float, y: float) -> Point:
+        """Return where two values stand on paper."""
+        return (
+            self.field.left + self.field.width * x / self.x.most,
+            self.field.bottom + self.field.height * y / self.y.most,
+        )
+
+    def axes(self) -> tuple[Item, ...]:
+        """Return both axes with their ticks and numbers."""
+        field = self.field
+        items: list[Item] = [
+            Line((field.left, field.bottom), (field.right, field.bottom), "THIN"),
+            Line((field.left, field.bottom), (field.left, field.top), "THIN"),
+        ]
+        for value in self.x.ticks:
+            x, y = self.at(value, 0.0)
+            items.append(Line((x, y), (x, y - _TICK), "THIN"))
+            number = decimal(value, self.x.decimals)
+            items.append(Text((x, y - _TICK - 0.7), number, _LETTERING, "NOTE", "centre", "top"))
+        for value in self.y.ticks:
+            x, y = self.at(0.0, value)
+            items.append(Line((x, y), (x - _TICK, y), "THIN"))
+            number = decimal(value, self.y.decimals)
+            items.append(Text((x - _TICK - 0.7, y), number, _LETTERING, "NOTE", "right", "middle"))
+        return tuple(items)
+
+    def curve(self, points: Sequence[Point], layer: str, tag: str) -> tuple[Item, ...]:
+        """Return a curve through values, cut off at the edges of the axes.
+
+        Args:
+            points: its values in order.
+            layer: of its stroke.
+            tag: its id.
+        """
+        strokes: list[list[Point]] = []
+        for a, b in pairwise(points):
+            cut = self._inside(a, b)
+            if cut is None:
+                continue
+            first, last = (self.at(*end) for end in cut)
+            if strokes and math.dist(strokes[-1][-1], first) < 1e-9:
+                strokes[-1].append(last)
+            else:
+                strokes.append([first, last])
+        return tuple(Polyline(tuple(stroke), layer, tag=tag) for stroke in strokes)
+
+    def _inside(self, a: Point, b: Point) -> tuple[Point, Point] | None:
+        """Return the part of a stroke that lies between the axes, None where there is none."""
+        low, high = 0.0, 1.0
+        for start, end, most in ((a[0], b[0], self.x.most), (a[1], b[1], self.y.most)):
+            run = end - start
+            if run == 0.0:
+                if not 0.0 <= start <= most:
+                    return None
+                continue
+            enter, leave = sorted((-start / run, (most - start) / run))
+            low, high = max(low, enter), min(high, leave)
+        if low >= high:
+            return None
+
+        def along(share: float) -> Point:
+            return (a[0] + (b[0] - a[0]) * share, a[1] + (b[1] - a[1]) * share)
+
+        return along(low), along(high)

@@ -1,0 +1,86 @@
+"""The last hand on STEP text (ISO 10303-21): compact, instances numbered from 1, colours.
+
+The kernel counts instances on from file to file and orders its own style items by memory address; so
+both are written here. Plain searches, no patterns over the whole text: it may be a megabyte.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+
+from geom.errors import CannotFinishError
+
+Rgb = tuple[int, int, int]
+
+_BROKEN = re.compile(r"\n +")
+_OCCURRENCE = "NEXT_ASSEMBLY_USAGE_OCCURRENCE('"
+
+
+def encoded(name: str) -> str:
+    r"""Return a name for a string of the file: letters beyond ASCII as \X2\ codes (ISO 10303-21, 6.4.3)."""
+    return "".join(c if " " <= c <= "~" else f"\\X2\\{ord(c):04X}\\X0\\" for c in name)
+
+
+def finished(text: str, colours: list[Rgb], count: int, names: tuple[str, ...]) -> str:
+    """Return the text as it is kept.
+
+    Args:
+        text: what the kernel wrote.
+        colours: one for each solid, in the order of the file.
+        count: number of entities in the file.
+        names: every name in it; one with an equals sign between spaces keeps the text as it is spaced.
+
+    Raises:
+        CannotFinishError: the text does not hold the solids that it should.
+    """
+    text = _BROKEN.sub("", text)
+    if not any(" = " in name for name in names):
+        text = text.replace(" = ", "=")
+    else:
+        text = re.sub(r"^(#\d+) = ", r"\1=", text, flags=re.MULTILINE)
+    return _coloured(_numbered(text), colours, count)
+
+
+def _numbered(text: str) -> str:
+    """Number the instances from 1."""
+    first, *others = text.split(_OCCURRENCE)
+    renumbered = [f"{number}{rest[rest.index(chr(39)) :]}" for number, rest in enumerate(others, start=1)]
+    return _OCCURRENCE.join((first, *renumbered))
+
+
+def _entities(text: str, kind: str) -> Iterator[str]:
+    """Yield each entity of a kind as `#number=KIND(...)`."""
+    at = text.find(f"={kind}(")
+    while at >= 0:
+        yield text[text.rindex("\n", 0, at) + 1 : text.index(";", at)]
+        at = text.find(f"={kind}(", at + 1)
+
+
+def _coloured(text: str, colours: list[Rgb], count: int) -> str:
+    bodies = list(_entities(text, "ADVANCED_BREP_SHAPE_REPRESENTATION"))
+    solids = list(_entities(text, "MANIFOLD_SOLID_BREP"))
+    if not len(bodies) == len(solids) == len(colours):
+        raise CannotFinishError(f"the STEP text holds {len(solids)} solids for {len(colours)} products")
+    lines: list[str] = []
+    for body, solid, rgb in zip(bodies, solids, colours, strict=True):
+        context = body[body.rindex(",") + 1 : -1]
+        lines += _style(count + len(lines), solid[: solid.index("=")], context, rgb)
+    end = text.rindex("ENDSEC;")
+    return text[:end] + "".join(f"{line}\n" for line in lines) + text[end:]
+
+
+def _style(last: int, solid: str, context: str, rgb: Rgb) -> list[str]:
+    n = [f"#{last + k}" for k in range(10)]
+    red, green, blue = (f"{value / 255.0:.6f}" for value in rgb)
+    return [
+        f"{n[1]}=MECHANICAL_DESIGN_GEOMETRIC_PRESENTATION_REPRESENTATION('',({n[2]}),{context});",
+        f"{n[2]}=STYLED_ITEM('color',({n[3]}),{solid});",
+        f"{n[3]}=PRESENTATION_STYLE_ASSIGNMENT(({n[4]}));",
+        f"{n[4]}=SURFACE_STYLE_USAGE(.BOTH.,{n[5]});",
+        f"{n[5]}=SURFACE_SIDE_STYLE('',({n[6]}));",
+        f"{n[6]}=SURFACE_STYLE_FILL_AREA({n[7]});",
+        f"{n[7]}=FILL_AREA_STYLE('',({n[8]}));",
+        f"{n[8]}=FILL_AREA_STYLE_COLOUR('',{n[9]});",
+        f"{n[9]}=COLOUR_RGB('',{red},{green},{blue});",
+    ]

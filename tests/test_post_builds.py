@@ -1,0 +1,132 @@
+"""Which posts are one part, mirror images, alike within limits; feet and pads; bases in a boat file."""
+
+from __future__ import annotations
+
+import json
+import math
+from dataclasses import replace
+
+import numpy as np
+import pytest
+
+from geom.boat.file import read_boat
+from geom.errors import InputError
+from geom.refit import refit
+from geom.runs.alike import alike_groups, builds, distinct_tubes, group_name, mirror_image
+from geom.runs.base_fit import foot_ellipse
+from geom.runs.shop import shop_limits
+from tests.boats import refit_of
+from tests.post_reference import axis_of, deck_of
+from tests.random_boats import random_data, random_refit
+
+
+def with_posts(name, change):
+    """Return a boat with each post changed by a function from post to updates."""
+    loaded = refit_of(name).loaded
+    posts = tuple(post.model_copy(update=change(post)) for post in loaded.boat.posts)
+    return refit(replace(loaded, boat=loaded.boat.model_copy(update={"posts": posts})))
+
+
+def test_a_mirrored_boat_has_mirror_images_only():
+    found = builds(refit_of("first-try").placed)
+    for one, ids in found.items():
+        (other,) = found[mirror_image(one)]
+        assert other[1:] == ids[0][1:]
+        assert other[0] != ids[0][0]
+
+
+def test_every_post_is_in_one_build_and_one_tube():
+    placed = refit_of("saltwhin-31").placed
+    for groups in (builds(placed), distinct_tubes(placed)):
+        assert sorted(name for ids in groups.values() for name in ids) == sorted(placed.posts)
+
+
+@pytest.mark.parametrize("seed", range(5))
+def test_alike_within_a_group_and_only_there(seed):
+    placed = random_refit(seed).placed
+    limits, groups = shop_limits(), alike_groups(placed)
+    wide = replace(limits, tube_length=1e6, hole_position=1e6, clocking=10.0, tube_to_plate=10.0)
+    none = replace(limits, tube_length=-1.0)
+    for a in placed.posts.values():
+        for b in placed.posts.values():
+            if a.id != b.id and groups[a.id] == groups[b.id]:
+                assert a.side == b.side
+                assert abs(a.top - b.top) <= limits.tube_length
+                assert abs(a.plate.out - b.plate.out) <= limits.tube_to_plate
+    assert len(set(alike_groups(placed, none).values())) == len(placed.posts)
+    assert len(set(alike_groups(placed, wide).values())) <= len(set(groups.values()))
+
+
+def test_a_hair_more_than_the_limit_parts_two_posts():
+    limit = shop_limits().tube_length
+    falls = refit_of("first-try").boat.posts[0].deck_falls
+    same = with_posts("first-try", lambda _: {"lean": 0.07, "rake": 0.0, "deck_falls": falls})
+    first, second = (one for one in same.boat.posts if one.side == "S")
+    wide = replace(shop_limits(), clocking=1.0)
+    for more, alike in ((limit - 1e-6, True), (limit + 1e-3, False)):
+        longer = tuple(
+            one.model_copy(update={"top": first.top + more}) if one.id == second.id else one for one in same.boat.posts
+        )
+        placed = refit(replace(same.loaded, boat=same.boat.model_copy(update={"posts": longer}))).placed
+        groups = alike_groups(placed, wide)
+        assert (groups[first.id] == groups[second.id]) is alike
+
+
+def test_group_names_count_on():
+    assert [group_name(k) for k in (0, 7, 8, 23, 24, 48)] == ["A", "H", "J", "Z", "AA", "BA"]
+
+
+@pytest.mark.parametrize("seed", range(4))
+def test_the_foot_s_ellipse_against_points_of_the_tube_in_the_deck(seed):
+    worked_out = random_refit(seed)
+    for post in worked_out.placed.posts.values():
+        axis, (aft, out, up) = axis_of(post.told), deck_of(post.told)
+        e1 = np.cross(axis, [0.3, 0.5, 0.1])
+        e1 /= np.linalg.norm(e1)
+        e2 = np.cross(axis, e1)
+        angles = np.linspace(0.0, math.tau, 7201)
+        ring = 0.5 * post.tube_od * (np.outer(np.cos(angles), e1) + np.outer(np.sin(angles), e2))
+        points = ring - np.outer(ring @ up / (axis @ up), axis)
+        reach = np.linalg.norm(points, axis=1)
+        foot = foot_ellipse(post)
+        assert reach.max() == pytest.approx(foot.half_long, abs=1e-5)
+        assert reach.min() == pytest.approx(foot.half_short, abs=1e-5)
+        long = points[reach.argmax()]
+        turned = math.atan2(long @ out, long @ aft)
+        # The long axis has two ends: half a turn makes no difference.
+        assert math.sin(turned - foot.turned) == pytest.approx(0.0, abs=2e-2)
+
+
+def troubles_of(change):
+    data = random_data(0)
+    data["bases"] = {
+        "plate": {
+            "tube": "to suit the post", "length": "90 mm", "width": "76 mm", "thickness": "6 mm",
+            "corner_radius": "12 mm", "bolt": "6 mm", "bolt_hole": "6.5 mm",
+            "bolts": [["32 mm", "25 mm"], ["-32 mm", "-25 mm"]],
+        }
+    }  # fmt: skip
+    for post in data["posts"]:
+        post["base"] = "plate"
+    change(data)
+    try:
+        read_boat(json.dumps(data).encode("utf-8"), "test")
+    except InputError as error:
+        return str(error)
+    return ""
+
+
+@pytest.mark.parametrize(
+    ("change", "words"),
+    [
+        (lambda _: None, ""),
+        (lambda data: data["posts"][0].update(base="plaet"), "no such base"),
+        (lambda data: data["bases"]["plate"].update(bolts=[["42 mm", "0 mm"]]), "runs off the plate"),
+        (lambda data: data["bases"]["plate"].update(bolt_hole="5 mm"), "narrower than its bolt"),
+        (lambda data: data["bases"]["plate"].update(corner_radius="40 mm"), "rounder than the plate is wide"),
+        (lambda data: data["bases"]["plate"].update(tube="welded"), "not a valid word here"),
+    ],
+)
+def test_bases_in_a_boat_file(change, words):
+    found = troubles_of(change)
+    assert (words in found) if words else found == ""

@@ -1,0 +1,76 @@
+"""No lettering on lettering or strokes, nothing out of frame, cell or window: demonstration and random boats."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pytest
+
+from geom.refit import refit
+from geom.render.faults import layout
+from geom.sheets.base_plates import base_plates
+from geom.sheets.deck_plan import deck_plan
+from geom.sheets.draft import finish
+from geom.sheets.fixture import fixture
+from geom.sheets.post_cards import post_cards
+from geom.sheets.post_schedule import post_schedule
+from geom.sheets.profiles import profiles
+from tests.boats import NAMES, refit_of
+from tests.random_boats import random_refit
+
+MAKERS = (deck_plan, profiles, post_schedule, post_cards, base_plates, fixture)
+
+
+def faults_of(make, worked_out):
+    drafts = make(worked_out)
+    sheets = [finish(worked_out, draft, k + 1, len(drafts)) for k, draft in enumerate(drafts)]
+    return [f"{sheet.name}: {fault}" for sheet in sheets for fault in layout(sheet).faults]
+
+
+@pytest.mark.parametrize("make", MAKERS, ids=lambda make: make.__name__)
+@pytest.mark.parametrize("name", NAMES)
+def test_demonstration_boats(make, name):
+    assert faults_of(make, refit_of(name)) == []
+
+
+@pytest.mark.parametrize("make", MAKERS, ids=lambda make: make.__name__)
+def test_inch_boat_on_ansi_sheets(make):
+    worked_out = refit_of("pipwing-25")
+    drawing = worked_out.boat.drawing.model_copy(update={"sheets": "ANSI"})
+    boat = worked_out.boat.model_copy(update={"drawing": drawing})
+    changed = refit(replace(worked_out.loaded, boat=boat))
+    assert faults_of(make, changed) == []
+    assert all(draft.paper.name.startswith("ANSI") for draft in make(changed))
+
+
+@pytest.mark.parametrize("make", MAKERS, ids=lambda make: make.__name__)
+@pytest.mark.parametrize("seed", range(10))
+def test_random_boats(make, seed):
+    assert faults_of(make, random_refit(seed)) == []
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize("make", MAKERS, ids=lambda make: make.__name__)
+@pytest.mark.parametrize("seed", range(10, 100))
+def test_many_random_boats(make, seed):
+    assert faults_of(make, random_refit(seed)) == []
+
+
+def test_random_boats_are_of_many_shapes():
+    boats = [random_refit(seed).boat for seed in range(100)]
+    assert min(boat.boat.loa for boat in boats) < 7000.0
+    assert max(boat.boat.loa for boat in boats) > 15000.0
+    counts = [sum(post.side == side for post in boat.posts) for boat in boats for side in ("P", "S")]
+    assert {min(counts), max(counts)} == {3, 11}
+    assert {len(boat.posts[0].holes) for boat in boats} == {1, 2, 3}
+    assert {boat.drawing.sheets for boat in boats} == {"ISO", "ANSI"}
+    assert {bool(boat.gates) for boat in boats} == {True, False}
+    assert {bool(boat.bases) for boat in boats} == {True, False}
+
+
+def test_a_planted_fault_is_found():
+    worked_out = refit_of("first-try")
+    sheet = finish(worked_out, post_cards(worked_out)[0], 1, 1)
+    twice = next(item for item in sheet.items if getattr(item, "tag", "").startswith("side:"))
+    assert layout(sheet).faults == ()
+    assert layout(replace(sheet, items=(*sheet.items, replace(twice, text="PLANTED")))).faults != ()

@@ -1,0 +1,137 @@
+"""Push test diagrams read back: curves, limit and stated tension where they must be."""
+
+from __future__ import annotations
+
+import math
+from itertools import pairwise
+
+import pytest
+
+from geom.figure import Circle, Line, Text
+from geom.render.faults import layout
+from geom.schedules import numbers
+from geom.sheets.diagram import axis
+from geom.sheets.draft import finish
+from geom.sheets.push_plot import push_plot, span_curves
+from tests.boats import NAMES, refit_of
+from tests.random_boats import random_refit
+from tests.sheet_texts import texts_of
+from tests.test_sheets_setting import with_runs
+
+
+def sheets_of(worked_out):
+    drafts = push_plot(worked_out)
+    return tuple(finish(worked_out, draft, k + 1, len(drafts)) for k, draft in enumerate(drafts))
+
+
+def tagged(sheets, tag):
+    return [item for sheet in sheets for item in sheet.items if getattr(item, "tag", "") == tag]
+
+
+def stated_boat():
+    return with_runs("saltwhin-31", set_tension=300.0)
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_no_layout_fault(name):
+    assert [fault for sheet in sheets_of(refit_of(name)) for fault in layout(sheet).faults] == []
+
+
+def test_no_layout_fault_with_tension_stated():
+    assert [fault for sheet in sheets_of(stated_boat()) for fault in layout(sheet).faults] == []
+
+
+@pytest.mark.parametrize("seed", range(10))
+def test_no_layout_fault_on_random_boats(seed):
+    assert [fault for sheet in sheets_of(random_refit(seed)) for fault in layout(sheet).faults] == []
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_every_span_has_its_diagram(name):
+    worked_out = refit_of(name)
+    texts = texts_of(sheets_of(worked_out))
+    for run in worked_out.placed.runs.values():
+        for span in range(len(run.spans)):
+            assert run.names[span + 1] in texts[f"plot:{run.id}:{span + 1}:head"]
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_ends_giving_keep_the_force_triangle(name):
+    """T = F / (2 sin theta), tan theta = deflection over half the span: any statics text."""
+    for span in span_curves(refit_of(name)):
+        for sag, tension in span.giving[1:]:
+            assert 2.0 * tension * math.sin(math.atan2(sag, span.length / 2.0)) == pytest.approx(40.0)
+
+
+def between_ticks(sheets, line):
+    """Return the value at which a line stands on the foot of its diagram, by the two tick numbers beside it."""
+    (sheet,), at = [one for one in sheets if line in one.items], line.start
+    row = [
+        (item.at[0], float(item.text))
+        for item in sheet.items
+        if isinstance(item, Text) and item.upright == "top" and 0.0 < at[1] - item.at[1] < 4.0
+    ]
+    (x0, v0), (x1, v1) = max(one for one in row if one[0] <= at[0]), min(one for one in row if one[0] > at[0])
+    return v0 + (v1 - v0) * (at[0] - x0) / (x1 - x0)
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_limit_stands_where_the_ticks_say(name):
+    """The rule's limit is 50 mm on the upper or only line, 120 mm on the others, in the boat's own unit."""
+    worked_out = refit_of(name)
+    how, sheets = numbers(worked_out.boat), sheets_of(worked_out)
+    for span in span_curves(worked_out):
+        (limit,) = [item for item in tagged(sheets, f"plot:{span.run}:{span.span}:limit") if isinstance(item, Line)]
+        expected = 50.0 if span.run.endswith("U") else 120.0
+        assert between_ticks(sheets, limit) * how.mm == pytest.approx(expected, abs=0.01)
+
+
+def test_rings_stand_on_both_curves_at_the_stated_tension():
+    worked_out = stated_boat()
+    curves = span_curves(worked_out)
+    sheets = sheets_of(worked_out)
+    assert all(span.stated == 300.0 for span in curves)
+    for span in curves:
+        rigid, giving = span.gives
+        assert rigid is not None and giving is not None
+        assert rigid <= giving
+        for curve, sag in ((span.rigid, rigid), (span.giving, giving)):
+            assert on_curve(curve, sag) == pytest.approx(300.0, rel=0.01)
+    rings = [item for sheet in sheets for item in sheet.items if isinstance(item, Circle) and item.layer == "SYMBOL"]
+    assert len(rings) == 2 * len(curves)
+    heights = {item.start[1] for item in [i for s in curves for i in tagged(sheets, f"plot:{s.run}:{s.span}:stated")]}
+    assert {round(ring.centre[1], 6) for ring in rings} == {round(height, 6) for height in heights}
+
+
+def on_curve(points, sag):
+    """Return the tension that a curve gives at a deflection, straight between its points."""
+    for (x0, y0), (x1, y1) in pairwise(points):
+        if min(x0, x1) <= sag <= max(x0, x1):
+            return y0 + (y1 - y0) * (sag - x0) / (x1 - x0)
+    return None
+
+
+def test_captions_are_the_loads_own_figures():
+    worked_out = stated_boat()
+    texts = texts_of(sheets_of(worked_out))
+    for push in worked_out.loads.pushes:
+        text = texts[f"plot:{push.run}:{push.span + 1}:wanted"]
+        assert f"set {push.needed.upper:.0f} N" in text
+        assert f"{push.expected.ends_giving:.1f}" in texts[f"plot:{push.run}:{push.span + 1}:told"]
+
+
+def test_without_stiffness_only_one_curve():
+    sheets = sheets_of(refit_of("first-try"))
+    assert not tagged(sheets, "plot:S-F-U:1:rigid")
+    assert tagged(sheets, "plot:S-F-U:1:giving")
+    assert "cannot tell" in texts_of(sheets)["plot:S-F-U:1:wanted"]
+
+
+@pytest.mark.parametrize(
+    ("reach", "steps", "most", "step"),
+    [(80.0, 8, 80.0, 10.0), (192.0, 8, 200.0, 50.0), (3.15, 8, 3.5, 0.5), (431.0, 5, 500.0, 100.0), (0.9, 5, 1.0, 0.2)],
+)
+def test_axes_take_round_steps(reach, steps, most, step):
+    found = axis(reach, steps)
+    assert (found.most, found.step) == (pytest.approx(most), pytest.approx(step))
+    assert len(found.ticks) <= steps + 1
