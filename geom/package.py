@@ -35,8 +35,14 @@ def slug(name: str) -> str:
     return text
 
 
-def drawing_files(refit: Refit, progress: Progress) -> dict[str, bytes]:
-    """Return every sheet as SVG and DXF (with real dimensions, and plain), and the set as one PDF."""
+def drawing_files(refit: Refit, progress: Progress, plain: bool) -> dict[str, bytes]:
+    """Return every sheet as SVG, each one that draws to scale as DXF, and the set as one PDF.
+
+    Args:
+        refit: the boat worked out.
+        progress: told of each step.
+        plain: whether each DXF comes in the plain flavour, too, for readers that know no dimensions or layouts.
+    """
     from geom.render.dxf import dxf_bytes
     from geom.render.pdf import pdf_bytes
     from geom.render.svg import svg_bytes
@@ -46,8 +52,10 @@ def drawing_files(refit: Refit, progress: Progress) -> dict[str, bytes]:
     for sheet in sheets:
         progress(f"sheet {sheet.name}")
         files[f"{sheet.name}.svg"] = svg_bytes(sheet)
-        files[f"{sheet.name}.dxf"] = dxf_bytes(sheet, "cad")
-        files[f"{sheet.name}-plain.dxf"] = dxf_bytes(sheet, "plain")
+        if sheet.views:
+            files[f"{sheet.name}.dxf"] = dxf_bytes(sheet, "cad")
+            if plain:
+                files[f"{sheet.name}-plain.dxf"] = dxf_bytes(sheet, "plain")
     progress("drawing set")
     files[f"{slug(refit.boat.boat.name)}.pdf"] = pdf_bytes(sheets, title=f"{refit.boat.boat.name}: guard lines")
     return files
@@ -67,7 +75,9 @@ def schedule_files(refit: Refit) -> dict[str, bytes]:
     return {f"{schedule.name}.csv": schedules.csv_bytes(schedule) for schedule in made if schedule.rows}
 
 
-def package_files(refit: Refit, solids: bool, version: str, progress: Progress) -> dict[str, bytes]:
+def package_files(
+    refit: Refit, solids: bool, version: str, progress: Progress, plain: bool = False
+) -> dict[str, bytes]:
     """Return all files of a refit package by their names below its folder, the manifest last.
 
     Args:
@@ -75,8 +85,9 @@ def package_files(refit: Refit, solids: bool, version: str, progress: Progress) 
         solids: whether solids are made; the manifest says so where they are not.
         version: the tool's version, for the manifest.
         progress: told of each step.
+        plain: whether plain DXF files are written, too.
     """
-    files = {f"drawings/{name}": data for name, data in drawing_files(refit, progress).items()}
+    files = {f"drawings/{name}": data for name, data in drawing_files(refit, progress, plain).items()}
     if solids:
         files |= {f"solids/{name}": data for name, data in solid_files(refit, progress).items()}
     files |= {f"schedules/{name}": data for name, data in schedule_files(refit).items()}

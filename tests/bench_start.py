@@ -1,4 +1,4 @@
-"""How long a cold `toerail check` takes beside the bare imports it needs: run it, read the ratio, nothing is asserted."""
+"""How long a cold `toerail check` takes beside the bare imports it needs: read the ratio, nothing is asserted."""
 
 from __future__ import annotations
 

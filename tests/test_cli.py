@@ -18,7 +18,9 @@ TOERAIL = [sys.executable, "-m", "geom"]
 
 
 def toerail(*arguments, cwd=ROOT, stdin=None, env=None):
-    return subprocess.run([*TOERAIL, *map(str, arguments)], cwd=cwd, input=stdin, capture_output=True, text=True, env=env)
+    return subprocess.run(
+        [*TOERAIL, *map(str, arguments)], cwd=cwd, input=stdin, capture_output=True, text=True, env=env
+    )
 
 
 def hashes(folder: Path) -> dict[str, str]:
@@ -35,9 +37,7 @@ def test_version():
     assert done.stdout.startswith("toerail ")
 
 
-@pytest.mark.parametrize(
-    "command", ["new", "check", "draw", "solids", "package", "eye", "schema"]
-)
+@pytest.mark.parametrize("command", ["new", "check", "draw", "solids", "package", "eye", "schema"])
 def test_every_command_explains_itself(command):
     done = toerail(command, "--help")
     assert done.returncode == 0
@@ -56,7 +56,9 @@ def test_eye_at_half_an_inch():
     assert toerail("eye", "--line", "1/4 in", "--hole", "1/4 in").returncode == 1
 
 
-@pytest.mark.parametrize(("line", "hole"), [("1/4", "1/2 in"), ("6 mm", "12,7 mm"), ("6 kg", "12 mm"), ("0 mm", "3 mm")])
+@pytest.mark.parametrize(
+    ("line", "hole"), [("1/4", "1/2 in"), ("6 mm", "12,7 mm"), ("6 kg", "12 mm"), ("0 mm", "3 mm")]
+)
 def test_eye_refuses_what_is_not_a_length(line, hole):
     done = toerail("eye", "--line", line, "--hole", hole)
     assert done.returncode == 2
@@ -85,7 +87,9 @@ def test_check_speaks_of_no_machine_path():
 def test_check_shows_the_worst_first_and_ends_with_cautions():
     done = toerail("check", BOATS / "saltwhin-31.yaml")
     assert "GUARD LINE (LIFELINE) - NOT A HARNESS ATTACHMENT" in done.stdout
-    verdicts = [line.split()[0] for line in done.stdout.splitlines() if line.strip().startswith(("fail ", "cannot ", "notice "))]
+    verdicts = [
+        line.split()[0] for line in done.stdout.splitlines() if line.strip().startswith(("fail ", "cannot ", "notice "))
+    ]
     order = ["fail", "cannot", "notice"]
     assert verdicts == sorted(verdicts, key=order.index)
     assert "\x1b[" not in done.stdout
@@ -159,7 +163,8 @@ def test_check_loads_no_drawing_or_solid_library():
         "import sys\nsys.argv = ['toerail', 'check', sys.argv[1]]\n"
         "from geom.cli import app\n"
         "app(standalone_mode=False)\n"
-        "heavy = {'cadquery', 'OCP', 'vtk', 'vtkmodules', 'ezdxf', 'svgwrite', 'reportlab', 'fontTools', 'scipy.optimize'}\n"
+        "heavy = {'cadquery', 'OCP', 'vtk', 'vtkmodules', 'ezdxf', 'svgwrite', 'reportlab', 'fontTools'}\n"
+        "heavy |= {'scipy.optimize', 'openpyxl'}\n"
         "print('LOADED', sorted(heavy & set(sys.modules)))\n"
     )
     done = subprocess.run(

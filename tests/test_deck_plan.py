@@ -69,7 +69,10 @@ def faults_of(doc, boat):
         if abs(shown * per_unit - span) > 0.05:
             wrong.append(f"{tag} measures {shown * per_unit}")
         lettering = [text.dxf.text for text in doc.blocks.get(dimension.dxf.geometry).query("TEXT")]
-        if dimension.dxf.get("text", "<>") not in ("", "<>") or abs(float(lettering[0]) * per_unit - span) > 0.6 * per_unit:
+        if (
+            dimension.dxf.get("text", "<>") not in ("", "<>")
+            or abs(float(lettering[0]) * per_unit - span) > 0.6 * per_unit
+        ):
             wrong.append(f"{tag} shows {lettering}")
     for run in refit.placed.runs.values():
         chain = tagged.get(f"run:{run.id}")
@@ -123,7 +126,9 @@ def test_ids_in_the_file_are_those_of_the_model(cad, boat):
 
 def test_nothing_stands_on_layer_0(cad):
     for space in (cad.modelspace(), *cad.blocks):
-        assert {entity.dxf.layer for entity in space if entity.dxftype() not in ("VIEWPORT", "ATTDEF")} - {"0"} or not len(space)
+        assert {entity.dxf.layer for entity in space if entity.dxftype() not in ("VIEWPORT", "ATTDEF")} - {
+            "0"
+        } or not len(space)
         assert all(entity.dxf.layer != "0" for entity in space)
 
 
@@ -193,7 +198,9 @@ def test_cells_show_the_model_at_the_printed_precision(sheet, boat):
     svg = ET.fromstring(svg_bytes(sheet))
     cells = {element.get("data-tag"): "".join(element.itertext()) for element in svg.iter() if element.get("data-tag")}
     for run in report["runs"]:
-        assert float(cells[f"runs:{run['id']}:path_mm"]) * how.mm == pytest.approx(run["path_mm"], abs=0.51 * how.mm / 10**how.decimals)
+        assert float(cells[f"runs:{run['id']}:path_mm"]) * how.mm == pytest.approx(
+            run["path_mm"], abs=0.51 * how.mm / 10**how.decimals
+        )
     for post in report["posts"]:
         shown = float(cells[f"posts:{post['id']}:height_upper_mm"]) * how.mm
         assert shown == pytest.approx(post["height_upper_mm"], abs=0.51 * how.mm / 10**how.decimals)

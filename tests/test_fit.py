@@ -72,9 +72,7 @@ def stations_moved(gap, most=None, least=None):
     return worked(with_fitting(boat_of("saltwhin-31"), "lashing", length=Adjust(least=least, planned=gap, most=most)))
 
 
-@pytest.mark.parametrize(
-    ("gap", "near", "inside"), [(900.0, False, False), (960.0, True, False), (1040.0, True, True)]
-)
+@pytest.mark.parametrize(("gap", "near", "inside"), [(900.0, False, False), (960.0, True, False), (1040.0, True, True)])
 def test_a_bury_that_ends_near_a_hole_is_flagged(gap, near, inside):
     """The hole of S1 is 1422.5 from the pulpit: its station is that less the gap; the bury ends at 385."""
     found = stations_moved(gap, most=gap).runs["S-F-U"].fit

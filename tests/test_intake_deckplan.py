@@ -150,7 +150,7 @@ def with_a_side_view(named: bool) -> tuple[bytes, str]:
 units: {{length: mm}}
 axis: {{stem: [{stem[0]}, {stem[1]}], aft: [{aft[0]}, {aft[1]}]}}
 posts: {{block: POST, name: ID}}
-profile: {{marks: {{block: SIDE{', name: ID' if named else ''}}}, at: [20000, -8000], x: 0, z: 1000, bow: right}}
+profile: {{marks: {{block: SIDE{", name: ID" if named else ""}}}, at: [20000, -8000], x: 0, z: 1000, bow: right}}
 """
     return text.getvalue().encode(), told
 

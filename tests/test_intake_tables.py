@@ -244,9 +244,10 @@ def test_workbooks_that_cannot_be_used():
 
 def repacked(extra: dict[str, bytes]) -> bytes:
     data = io.BytesIO()
-    with zipfile.ZipFile(io.BytesIO(book(lambda _: None))) as old, zipfile.ZipFile(
-        data, "w", zipfile.ZIP_DEFLATED
-    ) as new:
+    with (
+        zipfile.ZipFile(io.BytesIO(book(lambda _: None))) as old,
+        zipfile.ZipFile(data, "w", zipfile.ZIP_DEFLATED) as new,
+    ):
         for name in old.namelist():
             if name not in extra:
                 new.writestr(name, old.read(name))

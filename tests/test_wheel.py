@@ -15,7 +15,9 @@ from tests.boats import ROOT
 @pytest.mark.slow
 def test_an_installed_wheel_finds_its_templates(tmp_path):
     subprocess.run(
-        [sys.executable, "-m", "build", "--wheel", "--outdir", str(tmp_path), str(ROOT)], check=True, capture_output=True
+        [sys.executable, "-m", "build", "--wheel", "--outdir", str(tmp_path), str(ROOT)],
+        check=True,
+        capture_output=True,
     )
     (wheel,) = tmp_path.glob("toerail-*.whl")
     installed = tmp_path / "installed"

@@ -12,6 +12,7 @@ from geom.cli.app import app, guarded, tell, version
 from geom.errors import Fault, InputError
 
 BoatFile = Annotated[str, typer.Argument(metavar="BOAT", help="Boat file (YAML), or - for standard input.")]
+Plain = Annotated[bool, typer.Option("--plain", help="Write each DXF as plain lines and lettering, too.")]
 Replace = Annotated[bool, typer.Option("--replace", help="Replace a file that stands there.")]
 
 
@@ -72,13 +73,14 @@ def check(
 def draw(
     boat: BoatFile,
     to: Annotated[Path | None, typer.Option("--to", help="Folder to write; else <boat>-drawings here.")] = None,
+    plain: Plain = False,
 ) -> None:
     """Write the drawing set: SVG and DXF for each sheet, one PDF."""
     from geom import package
     from geom.refit import read_refit
 
     refit = read_refit(boat)
-    files = package.drawing_files(refit, tell)
+    files = package.drawing_files(refit, tell, plain)
     _write_folder(refit, to or Path(f"{package.slug(refit.boat.boat.name)}-drawings"), files)
 
 
@@ -112,6 +114,7 @@ def package_(
     boat: BoatFile,
     to: Annotated[Path | None, typer.Option("--to", help="Folder to write; else out/<boat> here.")] = None,
     no_solids: Annotated[bool, typer.Option("--no-solids", help="Leave the solids out.")] = False,
+    plain: Plain = False,
 ) -> None:
     """Write everything: drawings, solids, schedules, the check, and a manifest."""
     from geom import package
@@ -120,7 +123,7 @@ def package_(
 
     refit = read_refit(boat)
     target = to or Path("out") / package.slug(refit.boat.boat.name)
-    files = package.package_files(refit, not no_solids, version(), tell)
+    files = package.package_files(refit, not no_solids, version(), tell, plain)
     write_package(target, files)
     size = sum(len(data) for data in files.values()) / 1e6
     tell(f"{len(files)} files, {size:.2f} MB, written to {target}")

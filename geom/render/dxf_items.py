@@ -118,7 +118,7 @@ class ItemWriter:
         self._place(space, item, frame, picture, entity)
 
     def _sloping(self, item: Dimension, entity: dict[str, Any]) -> dict[str, Any]:
-        """Return the entity's points in space, in the upright plane of its two ends, so that it measures their true length.
+        """Return the entity's points in space, in the plane of its two sloping ends, so that it measures true length.
 
         A DIMENSION measures in the plane square to its extrusion direction; seen from above this plane
         holds the sloping chord and the level direction across it.

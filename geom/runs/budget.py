@@ -68,9 +68,7 @@ class Drawn:
     skewness: float
 
 
-def budget(
-    boat: Boat, posts: dict[str, PlacedPost], run: PlacedRun, stack: Stack, lengths: RunLengths
-) -> Budget:
+def budget(boat: Boat, posts: dict[str, PlacedPost], run: PlacedRun, stack: Stack, lengths: RunLengths) -> Budget:
     """Return the error budget of a run.
 
     Args:

@@ -138,9 +138,7 @@ def _near(bury: Bury, hole: HoleStation) -> BuryNearHole | None:
     return BuryNearHole(bury.end, hole.hole, -depth if inside else distance, inside)
 
 
-def _remarks(
-    run: str, finished: float, needs: float, fits: bool, near: tuple[BuryNearHole, ...]
-) -> list[Remark]:
+def _remarks(run: str, finished: float, needs: float, fits: bool, near: tuple[BuryNearHole, ...]) -> list[Remark]:
     source = table.datum("splice_practice", key="between_buries").source
     text = f"the buries need {needs:.0f} mm of finished line, there are {finished:.1f} mm"
     found = []

@@ -118,5 +118,3 @@ def _remarks(
     if off.total > 0.0:
         found.append(room_for(run, stack, off))
     return found
-
-

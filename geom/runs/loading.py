@@ -14,7 +14,7 @@ from geom.boat.model import Gate
 from geom.data.table import datum
 from geom.runs.boat_falls import Fall, PersonLoad, fall_rank, falls_on_run, published_persons
 from geom.runs.elasticity import bedding_slack
-from geom.runs.line import Line, States, states
+from geom.runs.line import Line, states
 from geom.runs.loads import Body, FallEnergy, fall_by_energy, outboard
 from geom.runs.place import side_sign
 from geom.runs.placed import Placed

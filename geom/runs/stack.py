@@ -36,8 +36,12 @@ def stack(boat: Boat, run: PlacedRun) -> Stack:
     return Stack(
         fittings=sum(length.planned for length in lengths),
         deductions=sum(boat.ends[end.end].deduction or 0.0 for end in ends),
-        shorten=_sum([None if low is None else length.planned - low for low, length in zip(least, lengths, strict=True)]),
-        lengthen=_sum([None if high is None else high - length.planned for high, length in zip(most, lengths, strict=True)]),
+        shorten=_sum(
+            [None if low is None else length.planned - low for low, length in zip(least, lengths, strict=True)]
+        ),
+        lengthen=_sum(
+            [None if high is None else high - length.planned for high, length in zip(most, lengths, strict=True)]
+        ),
     )
 
 

@@ -109,6 +109,4 @@ def boxed(rect: Rect, layer: str = "TITLE") -> Polyline:
 def lines_down(lines: Sequence[str], left: float, top: float, tag: str, height: float = 2.5) -> list[Item]:
     """Return lines of text from a top edge down, all with one id."""
     pitch = LINE_PITCH * height
-    return [
-        Text((left, top - height - row * pitch), line, height, "NOTE", tag=tag) for row, line in enumerate(lines)
-    ]
+    return [Text((left, top - height - row * pitch), line, height, "NOTE", tag=tag) for row, line in enumerate(lines)]

@@ -73,7 +73,9 @@ def straightened(refit: Refit, work: RunWork) -> Straightened:
         if taken is not None and not work.refused:
             place = end_name(run_end(run, where))
             inside = at + taken if where == "start" else at - taken
-            found.append(Spot(inside, words.MARK_WORDS["wire ends"], f"mark:{work.run}:wire ends:{place}", whole or where))
+            found.append(
+                Spot(inside, words.MARK_WORDS["wire ends"], f"mark:{work.run}:wire ends:{place}", whole or where)
+            )
     for where, beyond, at in zip(BOTH, (before, after), (-before, fit.finished + after), strict=True):
         if beyond:
             place = end_name(run_end(run, where))
@@ -249,7 +251,9 @@ def _end(shown: Straightened, where: str, mm: float) -> Iterator[Item]:
     reach = (shown.before if where == "start" else shown.after) / mm
     if reach:
         names = run_end(run, which).fittings
-        gap = all(table.row("fitting_families", word=refit.boat.fittings[n].family)["stands_in"] == "gap" for n in names)
+        gap = all(
+            table.row("fitting_families", word=refit.boat.fittings[n].family)["stands_in"] == "gap" for n in names
+        )
         for item in _fitting(reach, gap):
             yield _turned(item, at, out, mm)
 
@@ -320,9 +324,7 @@ def needed_buries(shown: Straightened, straight: Straight, piece: Piece) -> Iter
     """Return the buries that a refused line asks for as bars that lie over each other."""
     mm = float(straight.mm)
     how, buries = numbers(shown.refit.boat), shown.work.fit.buries
-    bars = [
-        (max(min(b.throat, b.bury_end), 0.0), min(max(b.throat, b.bury_end), shown.finished)) for b in buries
-    ]
+    bars = [(max(min(b.throat, b.bury_end), 0.0), min(max(b.throat, b.bury_end), shown.finished)) for b in buries]
     if not bars or piece.low > min(low for low, _ in bars) or piece.high < max(high for _, high in bars):
         return
     for row, (bury, (low, high)) in enumerate(zip(buries, bars, strict=True)):

@@ -10,7 +10,16 @@ from geom.runs.place import end_name
 from geom.schedules import numbers
 from geom.sheets import words
 from geom.sheets.aids.splice_strip import strips
-from geom.sheets.line_words import LINE_PITCH, budget_words, cut_words, fitting_words, length, lines_down, made_where, run_rope
+from geom.sheets.line_words import (
+    LINE_PITCH,
+    budget_words,
+    cut_words,
+    fitting_words,
+    length,
+    lines_down,
+    made_where,
+    run_rope,
+)
 from geom.sheets.ruled import Ruled, cell
 from geom.sheets.ruled_list import ListColumn, RuledList, broken
 
@@ -108,7 +117,9 @@ def alternatives_list(work: RunWork) -> RuledList:
 
 def remark_lines(work: RunWork) -> tuple[str, ...]:
     """Return what is to be looked at beside the error budget, the gravest first."""
-    shown = [r for r in work.remarks if r.kind != "agreed" and r.code != "budget" and r.text not in (work.refused or "")]
+    shown = [
+        r for r in work.remarks if r.kind != "agreed" and r.code != "budget" and r.text not in (work.refused or "")
+    ]
     lines = [f"{words.REMARK_KIND[remark.kind]}: {remark.text}" for remark in shown]
     if work.budget.bedding_to_come is None:
         lines.append(words.NO_BEDDING)

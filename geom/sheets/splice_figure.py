@@ -70,9 +70,7 @@ def _view(
     return View(name, "", 1.0 / straight.mm, origin, window, tuple(items), numbers=how)
 
 
-def _rope_items(
-    number: int, recipe: Recipe, straight: Straight, piece: Piece, how: Numbers
-) -> Iterator[Item]:
+def _rope_items(number: int, recipe: Recipe, straight: Straight, piece: Piece, how: Numbers) -> Iterator[Item]:
     mm, half = float(straight.mm), recipe.diameter / 2.0
     low = max(piece.low, 0.0)
     corners = [(piece.high, half), (low, half), (low, -half), (piece.high, -half)]
@@ -142,7 +140,7 @@ def made_up(number: int, recipe: Recipe, throat_to_pin: float | None, place: Rec
         spots.append(Spot(recipe.second_tuck, words.SECOND_TUCK, f"{tag}:tuck", "made"))
     if recipe.stitching is not None:
         for key, at in zip(("from", "to"), recipe.stitching, strict=True):
-            spots.append(Spot(at, f"stitching {key}", f"{tag}:stitch-{key}", "made"))
+            spots.append(Spot(at, words.STITCH, f"{tag}:stitch-{key}", "made"))
     spots.append(Spot(recipe.full_section, words.MARK_WORDS["taper begins"], f"{tag}:full", "made"))
     spots.append(Spot(recipe.bury, words.MARK_WORDS["bury ends"], f"{tag}:bury", "made"))
     straight = straighten(spots, place.left, place.width)

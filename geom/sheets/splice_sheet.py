@@ -89,7 +89,9 @@ def _heading(strip: Strip, place: Rect, how: Numbers) -> list[Item]:
     boxes = 3 * _BOX_WIDE + 2 * _BOX_APART
     room = place.width - boxes - 8.0
     head = words.SPLICE_HEAD.format(number=number, lock=words.LOCK_WORDS[recipe.lock])
-    told = words.SPLICE_FOR.format(line=f"{strip.line} Ø{fine_length(recipe.diameter, how)}", ends=", ".join(strip.ends))
+    told = words.SPLICE_FOR.format(
+        line=f"{strip.line} Ø{fine_length(recipe.diameter, how)}", ends=", ".join(strip.ends)
+    )
     items: list[Item] = [Text((place.left, place.top - 5.0), head, 5.0, "TEXT", tag=f"splice:{number}:head")]
     if text_width(head, 5.0) > room:
         items = [Text((place.left, place.top - 5.0), head, 3.5, "TEXT", tag=f"splice:{number}:head")]

@@ -85,7 +85,9 @@ def _words_apart(piece: Piece, mm: int) -> bool:
     for spot in piece.spots:
         x = piece.left + (spot.at - piece.low) / mm
         if spot.edge:
-            taken.append((piece.left, piece.left + spot.room) if spot.edge < 0 else (piece.right - spot.room, piece.right))
+            taken.append(
+                (piece.left, piece.left + spot.room) if spot.edge < 0 else (piece.right - spot.room, piece.right)
+            )
         elif spot.room:
             taken.append((x - spot.room / 2.0, x + spot.room / 2.0))
     taken.sort()

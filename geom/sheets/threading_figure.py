@@ -93,7 +93,9 @@ def _end(refit: Refit, work: RunWork, forward: bool, x: float, y: float, out: fl
         if line:
             tag = f"plan:{work.run}:{where}:{key}"
             layer = "NOTE" if key == "end" else "TEXT"
-            yield Text((edge, y - 8.0 - 4.0 * row), line, _LETTERING, layer, "left" if across == "left" else "right", tag=tag)
+            yield Text(
+                (edge, y - 8.0 - 4.0 * row), line, _LETTERING, layer, "left" if across == "left" else "right", tag=tag
+            )
 
 
 def _direction(work: RunWork, place: Rect, y: float) -> Iterator[Item]:

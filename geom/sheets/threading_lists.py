@@ -108,7 +108,11 @@ def _gate_row(refit: Refit, gate: GateOpen, how: Numbers) -> tuple[Cell, ...]:
     cells = (
         Cell(value if isinstance(value, str) else length(value, how), f"{tag}:{key}") for key, value in values.items()
     )
-    first = (Cell(gate.gate, f"{tag}:gate"), Cell(gate.run, f"{tag}:run"), Cell(words.PLANNED[gate.planned], f"{tag}:planned"))
+    first = (
+        Cell(gate.gate, f"{tag}:gate"),
+        Cell(gate.run, f"{tag}:run"),
+        Cell(words.PLANNED[gate.planned], f"{tag}:planned"),
+    )
     return (*first, *cells, Cell(text, f"{tag}:says"))
 
 

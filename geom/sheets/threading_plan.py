@@ -156,7 +156,12 @@ def _block_items(refit: Refit, block: _Block, place: Rect) -> list[Item]:
     down = top - 5.0
     for number, step in enumerate(block.steps, start=1):
         low = down - 3.3
-        corners = ((split + 2.0, low), (split + 2.0 + _BOX, low), (split + 2.0 + _BOX, low + _BOX), (split + 2.0, low + _BOX))
+        corners = (
+            (split + 2.0, low),
+            (split + 2.0 + _BOX, low),
+            (split + 2.0 + _BOX, low + _BOX),
+            (split + 2.0, low + _BOX),
+        )
         items.append(Polyline(corners, "THIN", True))
         items += lines_down(step, split + 6.5, down - 0.7, f"plan:{work.run}:step:{number}")
         down -= _STEP_PITCH + (len(step) - 1) * _PITCH

@@ -122,7 +122,15 @@ def title_block(issue: Issue, title: Title, frame: Rect) -> tuple[Item, ...]:
                 items.append(Line((x, top), (x, top - height), "TITLE"))
             items.append(Text((x + 1.2, top - 1.0 - _LABEL), label, _LABEL, "NOTE"))
             if value:
-                items.append(Text((x + 1.2, top - height + 1.7), value, _fitting(value, lettering, width), "TEXT", tag=f"title:{label}"))
+                items.append(
+                    Text(
+                        (x + 1.2, top - height + 1.7),
+                        value,
+                        _fitting(value, lettering, width),
+                        "TEXT",
+                        tag=f"title:{label}",
+                    )
+                )
             x += width
         top -= height
         if top > bottom + 0.1:

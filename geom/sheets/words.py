@@ -168,7 +168,9 @@ FORM_RULES = (
 )
 FORM_USUAL = "{name} ± (usual {value})"
 FORM_POSTS = "{side} POSTS"
-FORM_POSTS_HOW = "LEAN + outboard, RAKE + aft. DECK + falls aft, + falls outboard. ALONG, TOP: up the tube from its foot."
+FORM_POSTS_HOW = (
+    "LEAN + outboard, RAKE + aft. DECK + falls aft, + falls outboard. ALONG, TOP: up the tube from its foot."
+)
 FORM_POST_BOXES = ("FOOT X", "FOOT Y", "FOOT Z", "LEAN", "RAKE", "DECK AFT", "DECK OUT")
 FORM_EYES = "{side} EYES"
 FORM_EYE_BOXES = ("X", "Y", "Z", "BAR OR HOLE Ø", "NOTE")
@@ -297,7 +299,9 @@ STEPS_LOCK = {
         "Lay {girth} of rope round the fitting, TAIL to EYE. First tuck: the tail through the standing part at EYE, up to TAIL.",
         "Second tuck {tuck} on from the first, turned so that the far end stays where it is. Draw both tight.",
     ),
-    "stitched bury": ("Lay {girth} of rope round the fitting, TAIL to EYE. There is no lock: the stitching holds it at rest.",),
+    "stitched bury": (
+        "Lay {girth} of rope round the fitting, TAIL to EYE. There is no lock: the stitching holds it at rest.",
+    ),
 }
 STEPS_BURY = (
     "Taper the tail: cut {cuts} single strands, one at each mark, on alternate sides. One strand reaches the end.",
@@ -307,6 +311,7 @@ STEPS_STITCH = "Lock-stitch from {start} to {end} from the throat, then a second
 STEPS_PROOF = "Proof-pull with {pull} N or more, measure and mark again, write it in the log."
 THROAT = "throat"
 SECOND_TUCK = "tuck 2"
+STITCH = "stitch"
 WARNINGS = "WARNINGS"
 SOURCES = "SOURCES"
 IN_SECTION = "Ø{value}"
@@ -339,11 +344,50 @@ GATES_TITLE = "GATES OPEN ({unit}): what falls slack and how far it drops under 
 GATE_HEADS = ("GATE", "LINE", "", "HANGS LOOSE", "WIDEST SPAN", "BETWEEN", "FREE, NO STOP", "DROPS", "FREE, STOP", "DROPS",
               "STOP IN FILE", "WHAT HAPPENS")  # fmt: skip
 PLANNED = {True: "planned", False: "alternative"}
-GATE_OWN = "The lines before and behind end at {first} and {second} and stay taut; each post then takes one side's pull alone."
+GATE_OWN = (
+    "The lines before and behind end at {first} and {second} and stay taut; each post then takes one side's pull alone."
+)
 GATE_THROUGH = "Without a stop the whole side falls slack; a stop bears against the post and holds it."
 MAKING_LOG = "LOG OF THE MAKING: date, by, as measured; setting and what follows: setting card"
 PASS_KEY = (
     "NEEDS: least bore for the end, by FACTOR (d: the line's diameter) or by its own width. BORE: less any liner.",
     "BETWEEN: the supports of the widest span that is held. DROPS: straight V under a hand.",
     "alternative: what would happen if one line went on through the gate's post. Computed figures, not an approval.",
+)
+ORDER_TITLE = "order list"
+ORDER_KIND = "Order list"
+REEL_CAPTION = "REEL PLAN  1:{mm}"
+REEL_LINE = "{line}: {construction} Ø{diameter}"
+REEL_TOTAL = "{total} {unit}"
+ORDER_UNITS = {"mm": ("m", 1000.0), "in": ("ft", 304.8)}
+NO_STOCK = "stock lengths are not given: {count} pieces end to end"
+REEL_OF = "reel {number} of {count}, {stock}; left over {left}"
+TOO_LONG = "no stock length holds: {names}"
+NOTHING_TO_CUT = "no piece to order: see HELD BACK"
+LINES_ORDER = "ROPE AND WIRE ({unit})"
+LINES_ORDER_HEADS = ("LINE", "CONSTRUCTION", "Ø", "PIECES", "TOTAL", "REELS", "BOUGHT", "WASTE", "MASS g", "COST")
+PIECES_ORDER = "PIECES ({unit}): cut to order, with the greatest take-up; the cut itself stands on the run card"
+PIECES_ORDER_HEADS = ("RUN", "LINE", "ORDER", "REEL", "CUT ON", "BY")
+HELD_BACK = "HELD BACK: not ordered"
+HELD_BACK_HEADS = ("RUN", "LINE", "WHY")
+ENDS_ORDER = "FITTINGS BY RUN END ({unit}): blank where the boat file does not tell, to be measured and written in"
+ENDS_ORDER_HEADS = (
+    "RUN", "END", "AT", "PART", "FAMILY", "CLOSED", "SET", "OPEN", "PIN", "JAW", "THREAD", "HAND", "MASS g", "PRICE",
+)  # fmt: skip
+SMALL_ORDER = "CORD, SLEEVES, SMALL PARTS ({unit})"
+SMALL_ORDER_HEADS = ("PART", "COUNT", "LENGTH EACH", "PRICE EACH", "FOR", "SOURCE")
+SUMS_ORDER = "SUMS of what is told"
+SUMS_ORDER_HEADS = ("", "SUM", "NOT IN IT")
+SUM_OF_MASS = "mass, g"
+SUM_OF_COST = "cost"
+SUM_OF_COST_IN = "cost, {currency}"
+COMPARE_ORDER = "LINES SIDE BY SIDE for all runs ({unit}, g, N)"
+COMPARE_ORDER_HEADS = (
+    "LINE", "CONSTRUCTION", "Ø", "BREAKS AT N", "STRETCH AT {pull} N", "MASS g", "COST", "EYE, WORST HOLE", "YEARS",
+    "NOTICES",
+)  # fmt: skip
+ORDER_KEY = (
+    "ORDER: longer than the cut where the take-up is not measured on this rope. REEL: first fit, the longest piece first.",
+    "Blank or dash: the boat file does not tell. Nothing is guessed: thread, hand, pin and jaw are measured on the part.",
+    "Breaking loads come from the certificate. Years: common practice where no source is named.",
 )
