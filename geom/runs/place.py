@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from itertools import pairwise
 
 from geom import vec
 from geom.boat.model import Boat, Hole, HoleDirection, Level, Post, Run, RunEnd, Side
@@ -204,7 +205,7 @@ def place_run(boat: Boat, posts: dict[str, PlacedPost], run: Run) -> PlacedRun:
         level=run.level,
         names=(end_name(run.start), *(hole.id for hole in holes), end_name(run.finish)),
         points=points,
-        spans=tuple(vec.distance(a, b) for a, b in zip(points, points[1:], strict=False)),
+        spans=tuple(vec.distance(a, b) for a, b in pairwise(points)),
         passages=tuple(
             _passage(posts[hole.post], hole, points[index], points[index + 2]) for index, hole in enumerate(holes)
         ),

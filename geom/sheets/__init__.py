@@ -10,6 +10,7 @@ from geom.sheets.base_plates import base_plates
 from geom.sheets.deck_plan import deck_plan
 from geom.sheets.draft import Draft, finish
 from geom.sheets.fixture import fixture
+from geom.sheets.order_list import order_list
 from geom.sheets.post_cards import post_cards
 from geom.sheets.post_schedule import post_schedule
 from geom.sheets.profiles import profiles
@@ -18,11 +19,12 @@ from geom.sheets.rule_sheet import rule_sheet
 from geom.sheets.run_cards import run_cards
 from geom.sheets.setting_card import setting_card
 from geom.sheets.splice_sheet import splice_sheet
+from geom.sheets.threading_plan import threading_plan
 
 # Each makes one sheet or several, or none where the boat has nothing to show on it.
 SHEETS: tuple[Callable[[Refit], tuple[Draft, ...]], ...] = (
-    deck_plan, profiles, post_schedule, post_cards, base_plates, run_cards, splice_sheet, fixture, setting_card,
-    push_plot, rule_sheet,
+    deck_plan, profiles, post_schedule, post_cards, base_plates, run_cards, splice_sheet, threading_plan, fixture, setting_card,
+    push_plot, rule_sheet, order_list,
 )  # fmt: skip
 
 

@@ -131,7 +131,8 @@ def small_list(refit: Refit) -> RuledList:
         tag = f"small:{number}"
         rows.append((
             Cell(what, f"{tag}:what"), Cell(str(sum(part.count for part in parts)), f"{tag}:count"),
-            Cell("" if long is None else length(long, how), f"{tag}:length"), Cell(_plain(price, 2, ""), f"{tag}:price"),
+            Cell("" if long is None else length(long, how), f"{tag}:length"),
+            Cell(_plain(price, 2, ""), f"{tag}:price"),
             Cell(", ".join(dict.fromkeys(part.run for part in parts)), f"{tag}:runs"), Cell(source, f"{tag}:source"),
         ))  # fmt: skip
     columns = _columns(words.SMALL_ORDER_HEADS, (50, 18, 26, 26, 90, 90), (1, 2, 3))
@@ -143,9 +144,9 @@ def sums_list(refit: Refit) -> RuledList:
     order = refit.work.order
     cost = words.SUM_OF_COST if order.currency is None else words.SUM_OF_COST_IN.format(currency=order.currency)
     rows = (
-        (Cell(words.SUM_OF_MASS), Cell(_sum(order.mass, 0), "sum:mass"), Cell(_missing(order.without_mass), "sum:no-mass")),
-        (Cell(cost), Cell(_sum(order.cost, 2), "sum:cost"), Cell(_missing(order.without_price), "sum:no-price")),
-    )  # fmt: skip
+        (Cell(words.SUM_OF_MASS), Cell(_sum(order.mass, 0), "sum:mass"), _missing(order.without_mass, "sum:no-mass")),
+        (Cell(cost), Cell(_sum(order.cost, 2), "sum:cost"), _missing(order.without_price, "sum:no-price")),
+    )
     columns = _columns(words.SUMS_ORDER_HEADS, (24, 30, 240), (1,))
     return RuledList(words.SUMS_ORDER, columns, rows, "order-sums")
 
@@ -155,10 +156,10 @@ def _sum(value: float, decimals: int) -> str:
     return _plain(value or None, decimals)
 
 
-def _missing(names: Sequence[str]) -> str:
+def _missing(names: Sequence[str], tag: str) -> Cell:
     """Return what a sum leaves out, each kind of part once with how many of it."""
     kinds = [name.rpartition(": ")[2] for name in names]
-    return ", ".join(f"{kinds.count(kind)} {kind}" for kind in dict.fromkeys(kinds)) or "-"
+    return Cell(", ".join(f"{kinds.count(kind)} {kind}" for kind in dict.fromkeys(kinds)) or "-", tag)
 
 
 def compare_list(refit: Refit) -> RuledList:

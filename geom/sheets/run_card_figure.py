@@ -2,12 +2,11 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Iterator
 from dataclasses import dataclass
 
 from geom.data import table
-from geom.figure import Circle, Hatch, Item, Line, Ordinate, Point, Polyline, Rect, Text, View
+from geom.figure import Across, Circle, Hatch, Item, Line, Ordinate, Polyline, Rect, Text, View
 from geom.lettering import width as text_width
 from geom.refit import Refit
 from geom.runs.eye import Where
@@ -18,6 +17,7 @@ from geom.runs.place import PlacedRun, end_name
 from geom.schedules import numbers
 from geom.schedules.placing import leading_verdict
 from geom.sheets import words
+from geom.sheets.line_signs import BURIED, PLAIN, TUBE_HIGH, break_sign, eye, fitting, tube, turned
 from geom.sheets.line_words import fine_length, length, made_where
 from geom.sheets.placing import spread
 from geom.sheets.straight_line import Piece, Spot, Straight, straighten
@@ -27,8 +27,6 @@ LETTERING = 2.5
 # Paper under and over the line's axis [mm].
 BELOW, ABOVE = 18.0, 39.5
 HEIGHT = BELOW + ABOVE
-# Half widths across the line on paper, which is not to scale [mm].
-_PLAIN, _BURIED, _TUBE, _TUBE_HIGH = 0.8, 1.3, 2.4, 5.5
 _LABELS = 9.5
 
 
@@ -64,7 +62,7 @@ def straightened(refit: Refit, work: RunWork) -> Straightened:
         part = station.place if hole else whole or _part(run, station.place)
         room, edge = (_hole_room(refit, work.run, station.place), 0) if hole else (0.0, 0)
         if station.what == "bears":
-            room, edge = _end_room(refit, work.run, station.place), -1 if station.at == 0.0 else 1
+            room, edge = _end_room(station.place), -1 if station.at == 0.0 else 1
         tag = f"mark:{work.run}:{station.what}:{station.place}"
         word = words.ZERO if station.what == "bears" and station.at == 0.0 else words.MARK_WORDS[station.what]
         found.append(Spot(station.at, word, tag, part, room, edge))
@@ -87,7 +85,7 @@ def _part(run: PlacedRun, place: str) -> Where:
     return "start" if place == end_name(run.told.start) else "finish"
 
 
-def _end_room(refit: Refit, run: str, place: str) -> float:
+def _end_room(place: str) -> float:
     return max(text_width(f"{word}: {place}", LETTERING) for word in (words.FORWARD_END, words.AFTER_END)) + 3.0
 
 
@@ -119,7 +117,8 @@ def figure(shown: Straightened, place: Rect) -> tuple[Straight, list[View], list
     """
     straight = straighten(shown.spots, place.left, place.width)
     axis = place.bottom + BELOW
-    views, items = [], []
+    views: list[View] = []
+    items: list[Item] = []
     for index, piece in enumerate(straight.pieces):
         window = Rect(piece.left - 1.2, place.bottom, piece.right + 1.2, place.top)
         origin = (piece.left - piece.low / straight.mm, axis)
@@ -145,7 +144,7 @@ def _piece_items(shown: Straightened, straight: Straight, piece: Piece) -> Itera
     yield from _band(shown, low, high, mm)
     for edge, first, last in ((piece.low, 0.0, shown.finished), (piece.high, 0.0, shown.finished)):
         if first < edge < last and straight.broken:
-            yield _break(edge, mm)
+            yield break_sign(edge, mm)
     ends = {spot.at for spot in piece.spots}
     if 0.0 in ends:
         yield from _end(shown, "start", mm)
@@ -153,7 +152,7 @@ def _piece_items(shown: Straightened, straight: Straight, piece: Piece) -> Itera
         yield from _end(shown, "finish", mm)
     for hole in shown.work.fit.holes:
         if hole.at in ends:
-            yield from _tube(hole.at, mm, f"tube:{shown.work.run}:{hole.hole}")
+            yield from tube(hole.at, mm, f"tube:{shown.work.run}:{hole.hole}")
     yield from _ordinates(piece, mm)
 
 
@@ -162,24 +161,24 @@ def _ordinates(piece: Piece, mm: float) -> Iterator[Item]:
     centres = spread(wanted, [3.0] * len(wanted), 1.2, 1.0, (piece.high - piece.low) / mm - 1.0)
     for spot, centre in zip(piece.spots, centres, strict=True):
         sign = "-" if spot.at < 0.0 else ""
-        start = _TUBE_HIGH if spot.word == words.MARK_WORDS["hole"] else 2.6
+        start = TUBE_HIGH if spot.word == words.MARK_WORDS["hole"] else 2.6
         end = (piece.low + centre * mm, _LABELS * mm)
         yield Ordinate((0.0, 0.0), (spot.at, start * mm), end, "x", f"{sign}<>  {spot.word}", tag=spot.tag)
 
 
 def _half(shown: Straightened, at: float) -> float:
     """Return the line's half width at a station: thicker where a tail is buried [paper mm]."""
-    half = _PLAIN
+    half = PLAIN
     if shown.work.refused:
         return half
     for bury in shown.work.fit.buries:
         whole = bury.bury_end if bury.full_end is None else bury.full_end
         inside, taper = sorted((bury.throat, whole)), sorted((whole, bury.bury_end))
         if inside[0] - 1e-9 <= at <= inside[1] + 1e-9:
-            half = max(half, _BURIED)
+            half = max(half, BURIED)
         elif taper[0] < at < taper[1]:
             share = abs(at - bury.bury_end) / (taper[1] - taper[0])
-            half = max(half, _PLAIN + share * (_BURIED - _PLAIN))
+            half = max(half, PLAIN + share * (BURIED - PLAIN))
     return half
 
 
@@ -211,23 +210,7 @@ def _buried(bury: Bury, low: float, high: float, mm: float) -> Iterator[Item]:
     if end > start:
         yield Line((start, 0.0), (end, 0.0), "HIDDEN")
     if low <= bury.throat <= high:
-        yield Line((bury.throat, -_BURIED * 1.6 * mm), (bury.throat, _BURIED * 1.6 * mm), "FITTING")
-
-
-def _break(at: float, mm: float) -> Polyline:
-    """Return a thin break line with one zigzag across the line."""
-    steps = ((0.0, -3.4), (0.0, -0.9), (-0.8, -0.4), (0.8, 0.4), (0.0, 0.9), (0.0, 3.4))
-    return Polyline(tuple((at + x * mm, y * mm) for x, y in steps), "THIN")
-
-
-def _tube(at: float, mm: float, tag: str) -> Iterator[Item]:
-    """Return the tube that the line goes through, cut at its hole; not to scale across the line."""
-    half, gap, high = _TUBE * mm, 1.9 * mm, _TUBE_HIGH * mm
-    for sign in (1.0, -1.0):
-        for side in (-half, half):
-            yield Line((at + side, sign * gap), (at + side, sign * high), "POST", tag)
-        yield Line((at - half, sign * gap), (at + half, sign * gap), "THIN")
-    yield Line((at, -high - 0.8 * mm), (at, high + 0.8 * mm), "CENTRE")
+        yield Line((bury.throat, -BURIED * 1.6 * mm), (bury.throat, BURIED * 1.6 * mm), "FITTING")
 
 
 def _end(shown: Straightened, where: str, mm: float) -> Iterator[Item]:
@@ -242,54 +225,18 @@ def _end(shown: Straightened, where: str, mm: float) -> Iterator[Item]:
     bury = next((bury for bury in work.fit.buries if bury.end == which), None)
     if kind in ("splice", "sewn") or bury is not None:
         throat = abs((at if bury is None else bury.throat) - at) / mm
-        yield from (_turned(item, at, out, mm) for item in _eye(max(throat, 4.0)))
+        yield from (turned(item, at, out, mm) for item in eye(max(throat, 4.0)))
     elif kind == "terminal":
         inner = (taken or 0.0) / mm + 5.0
-        yield _turned(Polyline(((1.5, 1.7), (1.5, -1.7), (-inner, -1.7), (-inner, 1.7)), "FITTING", True), at, out, mm)
+        yield turned(Polyline(((1.5, 1.7), (1.5, -1.7), (-inner, -1.7), (-inner, 1.7)), "FITTING", True), at, out, mm)
     else:
         yield Circle((at, 0.0), 1.8 * mm, "FITTING")
     reach = (shown.before if where == "start" else shown.after) / mm
     if reach:
-        names = run_end(run, which).fittings
-        gap = all(
-            table.row("fitting_families", word=refit.boat.fittings[n].family)["stands_in"] == "gap" for n in names
-        )
-        for item in _fitting(reach, gap):
-            yield _turned(item, at, out, mm)
-
-
-def _eye(throat: float) -> Iterator[Polyline]:
-    """Return an eye with its bearing point at zero, the line to the left, in paper mm."""
-    r = min(1.1, throat / 4.0)
-    for radius, tip in ((r + 1.6 * _PLAIN, _BURIED), (r, 0.0)):
-        arc = [math.pi / 2.0 - math.pi * k / 12.0 for k in range(13)]
-        bow = tuple((-r + radius * math.cos(a), radius * math.sin(a)) for a in arc)
-        yield Polyline(((-throat, tip), *bow, (-throat, -tip)), "FITTING")
-
-
-def _fitting(reach: float, gap: bool) -> Iterator[Item]:
-    """Return what stands between the line's bearing point and the pin on the boat, in paper mm."""
-    pin = 1.2
-    if gap:
-        for y in (-0.7, 0.0, 0.7):
-            yield Line((0.0, y), (reach, y), "THIN")
-    else:
-        yield Polyline(((0.0, 1.2), (reach, 1.2), (reach, -1.2), (0.0, -1.2)), "FITTING", True)
-    yield Circle((reach + pin, 0.0), pin, "OUTLINE")
-
-
-def _turned(item: Item, at: float, out: float, mm: float) -> Item:
-    """Return a sign drawn to the right in paper mm where it stands on the line."""
-
-    def put(p: Point) -> Point:
-        return (at + out * p[0] * mm, p[1] * mm)
-
-    if isinstance(item, Line):
-        return Line(put(item.start), put(item.end), item.layer)
-    if isinstance(item, Circle):
-        return Circle(put(item.centre), item.radius * mm, item.layer)
-    assert isinstance(item, Polyline)
-    return Polyline(tuple(put(p) for p in item.points), item.layer, item.closed)
+        parts = [refit.boat.fittings[name].family for name in run_end(run, which).fittings]
+        gap = all(table.row("fitting_families", word=word)["stands_in"] == "gap" for word in parts)
+        for item in fitting(reach, gap):
+            yield turned(item, at, out, mm)
 
 
 def _under(shown: Straightened, straight: Straight, piece: Piece, axis: float) -> Iterator[Item]:
@@ -312,12 +259,18 @@ def _under(shown: Straightened, straight: Straight, piece: Piece, axis: float) -
         if at not in stations:
             continue
         word = words.FORWARD_END if where == "start" else words.AFTER_END
-        x, across = (piece.left + 0.5, "left") if where == "start" else (piece.right - 0.5, "right")
+        x = piece.left + 0.5 if where == "start" else piece.right - 0.5
+        across: Across = "left" if where == "start" else "right"
         place = f"{word}: {end_name(run_end(run, where))}"
         low = 15.8 if work.refused else 9.6
         yield Text((x, axis - low), place, LETTERING, "TEXT", across, tag=f"end:{work.run}:{where}")
         if not work.refused:
             yield Text((x, axis - 15.8), made_where(work, where), 3.5, "TEXT", across, tag=f"made:{work.run}:{where}")
+
+
+def _outer_edge(where: Where, start: float, finish: float) -> tuple[float, Across]:
+    """Return where the words of an end stand: to the right of one place, or to the left of the other."""
+    return (start, "left") if where == "start" else (finish, "right")
 
 
 def needed_buries(shown: Straightened, straight: Straight, piece: Piece) -> Iterator[Item]:
@@ -333,9 +286,7 @@ def needed_buries(shown: Straightened, straight: Straight, piece: Piece) -> Iter
         yield Hatch(corners, "HATCH", 1.2)
         yield Polyline(corners, "FITTING", True)
         text = f"{words.MARK_WORDS['bury ends']} {length(abs(bury.bury_end - bury.throat), how)}"
-        if bury.end == "start":
-            x, across = max(edge for _, edge in bars) + 1.5 * mm, "left"
-        else:
-            x, across = min(edge for edge, _ in bars) - 1.5 * mm, "right"
+        across: Across = "left" if bury.end == "start" else "right"
+        x = max(edge for _, edge in bars) + 1.5 * mm if across == "left" else min(edge for edge, _ in bars) - 1.5 * mm
         at = (x, top - 1.1 * mm)
         yield Text(at, text, LETTERING, "NOTE", across, "middle", tag=f"needs:{shown.work.run}:{bury.end}")

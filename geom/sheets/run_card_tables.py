@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from geom.figure import Cell, Item, Rect, Text
 from geom.refit import Refit
+from geom.runs.eye import Where
 from geom.runs.line_work import RunWork
 from geom.runs.making import BOTH, run_end
 from geom.runs.place import end_name
@@ -60,7 +61,8 @@ def ends_table(refit: Refit, work: RunWork) -> Ruled:
         told = run_end(run, where)
         fittings, ranges = fitting_words(refit, work.run, where, how)
         columns[where] = [
-            end_name(told), made_where(work, where).lower(), told.end, splice_words(refit, work, where), fittings, ranges
+            end_name(told), made_where(work, where).lower(), told.end, splice_words(refit, work, where), fittings,
+            ranges,
         ]  # fmt: skip
     keys = ("at", "made", "end", "splice", "fittings", "range")
     rows = tuple(
@@ -74,9 +76,9 @@ def ends_table(refit: Refit, work: RunWork) -> Ruled:
     return Ruled("", (words.ENDS, words.FORWARD_END, words.AFTER_END), rows, f"ends:{work.run}", pitch=PITCH)
 
 
-def splice_words(refit: Refit, work: RunWork, where: str) -> str:
+def splice_words(refit: Refit, work: RunWork, where: Where) -> str:
     """Return the number of an end's splice on the splice sheets and its lock; a dash where nothing is spliced."""
-    recipe = work.splices["start" if where == "start" else "finish"]
+    recipe = work.splices[where]
     if recipe is None:
         return "-"
     line = refit.placed.runs[work.run].told.line

@@ -14,7 +14,7 @@ from geom.sheets.draft import Draft, key_items, list_area
 from geom.sheets.line_words import boxed, cut_words, fitting_height, length, line_of, lines_down, refusal, run_rope
 from geom.sheets.paper import Paper, papers
 from geom.sheets.ruled_list import broken, list_height, list_items
-from geom.sheets.run_card_figure import Straightened, figure, needed_buries, straightened
+from geom.sheets.run_card_figure import figure, needed_buries, straightened
 from geom.sheets.run_card_tables import alternatives_list, beside, ends_table, terms_table
 from geom.sheets.views import apart
 
@@ -87,7 +87,7 @@ def _card(refit: Refit, work: RunWork, card: Rect) -> tuple[list[View], list[Ite
     told = words.PIECES_SCALE.format(mm=straight.mm, broken=words.BROKEN if straight.broken else "")
     items.append(Text((column.left, column.bottom + 1.0), told, 2.5, "NOTE", tag=f"scale:{work.run}"))
     items += _head(refit, work, column)
-    items += _tables(refit, work, shown, Rect(body.left, card.bottom, body.right, place.bottom - 1.0))
+    items += _tables(refit, work, Rect(body.left, card.bottom, body.right, place.bottom - 1.0))
     return views, items
 
 
@@ -116,10 +116,11 @@ def _head(refit: Refit, work: RunWork, column: Rect) -> list[Item]:
     if work.refused:
         lines = broken(refusal(work, how), room, 2.5)
         return [*items, *lines_down(lines, left, y - 2.5, f"refused:{work.run}")]
-    rows = ((words.FINISHED_LENGTH.format(value=length(work.lengths.finished, how)), 5.0, "finished"),)
+    told: tuple[tuple[str, float, str], ...]
+    told = ((words.FINISHED_LENGTH.format(value=length(work.lengths.finished, how)), 5.0, "finished")]
     if abs(work.lengths.marked - work.lengths.finished) > 0.05:
-        rows += ((words.MARKED_LENGTH.format(value=length(work.lengths.marked, how)), 3.5, "marked"),)
-    for text, height, key in rows:
+        told += ((words.MARKED_LENGTH.format(value=length(work.lengths.marked, how)), 3.5, "marked"),)
+    for text, height, key in told:
         y -= height + 3.0
         items.append(Text((left, y), text, fitting_height(text, room, height), "TEXT", tag=f"{key}:{work.run}"))
     least, most = work.lengths.cut_least, work.lengths.cut_most
@@ -154,7 +155,7 @@ def _cut_box(refit: Refit, work: RunWork, box: Rect) -> list[Item]:
     ]
 
 
-def _tables(refit: Refit, work: RunWork, shown: Straightened, place: Rect) -> list[Item]:
+def _tables(refit: Refit, work: RunWork, place: Rect) -> list[Item]:
     if work.refused and work.alternatives:
         ruled = alternatives_list(work)
         if list_height(ruled, place.width) > place.height:

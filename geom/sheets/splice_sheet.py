@@ -103,12 +103,12 @@ def _heading(strip: Strip, place: Rect, how: Numbers) -> list[Item]:
         left = place.right - boxes + index * (_BOX_WIDE + _BOX_APART)
         box = Rect(left, place.top - 15.5, left + _BOX_WIDE, place.top)
         value = {"tail": recipe.tail_mark, "eye": recipe.eye_mark, "exit": recipe.exit_mark}[key]
-        middle = left + _BOX_WIDE / 2.0
+        at, tag = (left + _BOX_WIDE / 2.0, box.bottom + 2.2), f"splice:{number}:big:{key}"
         items += [
             boxed(box),
             Text((left + 1.5, box.top - 4.0), word, 2.5, "NOTE"),
-            Text((middle, box.bottom + 2.2), length(value, how), 7.0, "TEXT", "centre", tag=f"splice:{number}:big:{key}"),
-        ]  # fmt: skip
+            Text(at, length(value, how), 7.0, "TEXT", "centre", tag=tag),
+        ]
     return items
 
 

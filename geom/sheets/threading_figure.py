@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from geom.figure import Hatch, Item, Line, Rect, Text
+from geom.figure import Across, Hatch, Item, Line, Rect, Text
 from geom.lettering import width as text_width
 from geom.refit import Refit
 from geom.runs.line_work import RunWork
@@ -87,7 +87,8 @@ def _end(refit: Refit, work: RunWork, forward: bool, x: float, y: float, out: fl
         yield Hatch(ring, "SYMBOL", tag=f"plan:{work.run}:{where}")
     for a, b in zip(ring, (*ring[1:], ring[0]), strict=True):
         yield Line(a, b, "OUTLINE")
-    edge, across = (x - _END_ROOM, "left") if forward else (x + _END_ROOM, "right")
+    edge = x + out * _END_ROOM
+    across: Across = "left" if forward else "right"
     lines = (end_name(told), told.end, "" if work.refused else made_where(work, where))
     for row, (line, key) in enumerate(zip(lines, ("at", "end", "made"), strict=True)):
         if line:

@@ -117,7 +117,7 @@ def _gate_row(refit: Refit, gate: GateOpen, how: Numbers) -> tuple[Cell, ...]:
 
 
 def making_logs(refit: Refit) -> tuple[RuledList, ...]:
-    """Return boxes to fill in for each run that is made and each step of its making; runs of one kind of making stand together."""
+    """Return boxes for each run that is made and each step of it; runs of one kind of making stand together."""
     works = [work for work in refit.work.runs.values() if work.refused is None]
     many = len(works) > _FEW
 

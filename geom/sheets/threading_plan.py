@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from geom.figure import Item, Line, Polyline, Rect, Text
+from geom.figure import Item, Line, Rect, Text
 from geom.lettering import width as text_width
 from geom.refit import Refit
 from geom.runs.line_work import RunWork
@@ -79,7 +79,7 @@ def _plans(refit: Refit, paper: Paper) -> tuple[Draft, ...]:
             paper=paper,
             scale="none",
             items=(*items, *key_items(paper, words.KEY, words.THREADING_KEY)),
-            description="Each run in diagram, forward at the left: order of the holes, direction, where each end is made.",
+            description="Each run in diagram, forward at the left: holes in order, direction, where each end is made.",
         )
         for items in pages
         if items

@@ -249,7 +249,8 @@ REMARK_KIND = {"refused": "REFUSED", "cannot tell": "CANNOT TELL", "notice": "No
 NO_BEDDING = "Bedding-in is not stated by the file and is not in these figures."
 MORE_REMARKS = "and {count} more: see the check of the boat"
 RUN_KEY = (
-    "ZERO: where the forward end bears; all marks count from it along the finished, set line. A minus lies forward of it.",
+    "ZERO: where the forward end bears; all marks count from it along the finished, set line. A minus lies "
+    "forward of it.",
     "bears: on the pin or the lashing. pin: on the boat. throat: where the eye closes. wire: its end in the terminal.",
     "taper, bury: where the buried tail begins to be thinned, and where it ends. hole: its centre.",
     "ERROR: survey, making, bedding-in, with coverage factor 2. WANTS: what it asks of the adjusters.",
@@ -287,16 +288,20 @@ SPLICE_MARKS = {
 }
 STEPS = "STEPS (common practice, no source)"
 STEPS_MARK = (
-    "Pre-stretch the rope. Mark it under the marking tension: TAIL {tail} and EYE {eye} from its end, EXIT {exit} from EYE.",
+    "Pre-stretch the rope. Mark it under the marking tension: TAIL {tail} and EYE {eye} from its end, "
+    "EXIT {exit} from EYE.",
     "What has to be on the line goes on now: sleeves, liners, thimble, hook part. See the threading plan.",
 )
 STEPS_LOCK = {
     "standing part passed": (
-        "Lay {girth} of rope round the fitting, TAIL to EYE. First tuck: the tail through the standing part at EYE, up to TAIL.",
-        "Second tuck: open the tail {tuck} on from the first and pass the whole standing part through it. Draw both tight.",
+        "Lay {girth} of rope round the fitting, TAIL to EYE. First tuck: the tail through the standing part at EYE, "
+        "up to TAIL.",
+        "Second tuck: open the tail {tuck} on from the first and pass the whole standing part through it. "
+        "Draw both tight.",
     ),
     "one-ended": (
-        "Lay {girth} of rope round the fitting, TAIL to EYE. First tuck: the tail through the standing part at EYE, up to TAIL.",
+        "Lay {girth} of rope round the fitting, TAIL to EYE. First tuck: the tail through the standing part at EYE, "
+        "up to TAIL.",
         "Second tuck {tuck} on from the first, turned so that the far end stays where it is. Draw both tight.",
     ),
     "stitched bury": (
@@ -338,11 +343,15 @@ THREADING_KEY = (
     "Common practice, no source: prove each passage with a trial piece before cutting.",
 )
 PASS_TITLE = "MADE-UP ENDS THROUGH THE HOLES ({unit})"
-PASS_HEADS = ("HOLE", "RUN", "BORE", "LINE Ø", "FORWARD END", "NEEDS", "", "VERDICT", "AFTER END", "NEEDS", "", "VERDICT",
-              "FACTOR", "SOURCE")  # fmt: skip
+PASS_HEADS = (
+    "HOLE", "RUN", "BORE", "LINE Ø", "FORWARD END", "NEEDS", "", "VERDICT", "AFTER END", "NEEDS", "", "VERDICT",
+    "FACTOR", "SOURCE",
+)  # fmt: skip
 GATES_TITLE = "GATES OPEN ({unit}): what falls slack and how far it drops under a hand at mid-span"
-GATE_HEADS = ("GATE", "LINE", "", "HANGS LOOSE", "WIDEST SPAN", "BETWEEN", "FREE, NO STOP", "DROPS", "FREE, STOP", "DROPS",
-              "STOP IN FILE", "WHAT HAPPENS")  # fmt: skip
+GATE_HEADS = (
+    "GATE", "LINE", "", "HANGS LOOSE", "WIDEST SPAN", "BETWEEN", "FREE, NO STOP", "DROPS", "FREE, STOP", "DROPS",
+    "STOP IN FILE", "WHAT HAPPENS",
+)  # fmt: skip
 PLANNED = {True: "planned", False: "alternative"}
 GATE_OWN = (
     "The lines before and behind end at {first} and {second} and stay taut; each post then takes one side's pull alone."
@@ -387,7 +396,7 @@ COMPARE_ORDER_HEADS = (
     "NOTICES",
 )  # fmt: skip
 ORDER_KEY = (
-    "ORDER: longer than the cut where the take-up is not measured on this rope. REEL: first fit, the longest piece first.",
-    "Blank or dash: the boat file does not tell. Nothing is guessed: thread, hand, pin and jaw are measured on the part.",
+    "ORDER: longer than the cut where the take-up is not measured on this rope. REEL: first fit, longest first.",
+    "Blank or dash: the boat file does not tell. Nothing is guessed: measure thread, hand, pin and jaw on the part.",
     "Breaking loads come from the certificate. Years: common practice where no source is named.",
 )
