@@ -23,8 +23,8 @@ from geom.sheets.threading_plan import threading_plan
 
 # Each makes one sheet or several, or none where the boat has nothing to show on it.
 SHEETS: tuple[Callable[[Refit], tuple[Draft, ...]], ...] = (
-    deck_plan, profiles, post_schedule, post_cards, base_plates, run_cards, splice_sheet, threading_plan, fixture, setting_card,
-    push_plot, rule_sheet, order_list,
+    deck_plan, profiles, post_schedule, post_cards, base_plates, run_cards, splice_sheet,
+    threading_plan, fixture, setting_card, push_plot, rule_sheet, order_list,
 )  # fmt: skip
 
 

@@ -268,11 +268,6 @@ def _under(shown: Straightened, straight: Straight, piece: Piece, axis: float) -
             yield Text((x, axis - 15.8), made_where(work, where), 3.5, "TEXT", across, tag=f"made:{work.run}:{where}")
 
 
-def _outer_edge(where: Where, start: float, finish: float) -> tuple[float, Across]:
-    """Return where the words of an end stand: to the right of one place, or to the left of the other."""
-    return (start, "left") if where == "start" else (finish, "right")
-
-
 def needed_buries(shown: Straightened, straight: Straight, piece: Piece) -> Iterator[Item]:
     """Return the buries that a refused line asks for as bars that lie over each other."""
     mm = float(straight.mm)

@@ -116,11 +116,11 @@ def _head(refit: Refit, work: RunWork, column: Rect) -> list[Item]:
     if work.refused:
         lines = broken(refusal(work, how), room, 2.5)
         return [*items, *lines_down(lines, left, y - 2.5, f"refused:{work.run}")]
-    told: tuple[tuple[str, float, str], ...]
-    told = ((words.FINISHED_LENGTH.format(value=length(work.lengths.finished, how)), 5.0, "finished")]
+    below: tuple[tuple[str, float, str], ...]
+    below = ((words.FINISHED_LENGTH.format(value=length(work.lengths.finished, how)), 5.0, "finished"),)
     if abs(work.lengths.marked - work.lengths.finished) > 0.05:
-        told += ((words.MARKED_LENGTH.format(value=length(work.lengths.marked, how)), 3.5, "marked"),)
-    for text, height, key in told:
+        below += ((words.MARKED_LENGTH.format(value=length(work.lengths.marked, how)), 3.5, "marked"),)
+    for text, height, key in below:
         y -= height + 3.0
         items.append(Text((left, y), text, fitting_height(text, room, height), "TEXT", tag=f"{key}:{work.run}"))
     least, most = work.lengths.cut_least, work.lengths.cut_most

@@ -11,7 +11,7 @@ from geom.runs.line_work import RunWork
 from geom.schedules import numbers
 from geom.sheets import threading_figure, words
 from geom.sheets.draft import Draft, key_items, list_area
-from geom.sheets.line_words import LINE_PITCH, fine_length, length, lines_down, refusal
+from geom.sheets.line_words import LINE_PITCH, boxed, fine_length, length, lines_down, refusal
 from geom.sheets.paper import Paper, papers
 from geom.sheets.ruled_list import broken, flow
 from geom.sheets.threading_figure import diagram
@@ -156,13 +156,7 @@ def _block_items(refit: Refit, block: _Block, place: Rect) -> list[Item]:
     down = top - 5.0
     for number, step in enumerate(block.steps, start=1):
         low = down - 3.3
-        corners = (
-            (split + 2.0, low),
-            (split + 2.0 + _BOX, low),
-            (split + 2.0 + _BOX, low + _BOX),
-            (split + 2.0, low + _BOX),
-        )
-        items.append(Polyline(corners, "THIN", True))
+        items.append(boxed(Rect(split + 2.0, low, split + 2.0 + _BOX, low + _BOX), "THIN"))
         items += lines_down(step, split + 6.5, down - 0.7, f"plan:{work.run}:step:{number}")
         down -= _STEP_PITCH + (len(step) - 1) * _PITCH
     return items
