@@ -8,6 +8,7 @@ import re
 import unicodedata
 from collections.abc import Callable
 from pathlib import PurePath
+from typing import TYPE_CHECKING
 
 from geom import schedules
 from geom.errors import Fault, InputError
@@ -16,6 +17,9 @@ from geom.files import MANIFEST
 from geom.refit import Refit
 from geom.report import check_report, json_bytes
 from geom.sheets import drawing_set
+
+if TYPE_CHECKING:
+    from geom.solids.step import Schema
 
 MANIFEST_FORMAT = 1
 Progress = Callable[[str], None]
@@ -61,12 +65,36 @@ def drawing_files(refit: Refit, progress: Progress, plain: bool) -> dict[str, by
     return files
 
 
-def solid_files(refit: Refit, progress: Progress) -> dict[str, bytes]:
-    """Return the STEP file of each distinct post."""
-    from geom.solids.posts import post_files
+def solid_files(refit: Refit, progress: Progress, cached: bool = True, schema: Schema = "AP242") -> dict[str, bytes]:
+    """Return STEP files of each distinct post and fitting, the whole boat as STEP and GLB.
 
-    progress("solids")
-    return post_files(refit)
+    Args:
+        refit: the boat worked out.
+        progress: told of each part.
+        cached: whether parts are kept in the user's cache folder between runs.
+        schema: STEP application protocol.
+    """
+    from geom.solids import files
+    from geom.solids.cache import cache_folder
+
+    def told(done: int, of: int, what: str) -> None:
+        progress(f"solid {done} of {of}: {what}")
+
+    return files.solid_files(refit, cache_folder() if cached else None, schema, told)
+
+
+def full_size_files(refit: Refit, progress: Progress) -> dict[str, bytes]:
+    """Return the full-size aids: PDF pages on A4 and Letter that ask not to be scaled, and cut files as DXF."""
+    from geom.render.pdf import pdf_bytes
+    from geom.sheets.aids import cut_files, full_size_sets
+
+    progress("full-size aids")
+    name = refit.boat.boat.name
+    pages = {
+        f"{word}.pdf": pdf_bytes(sheets, title=f"{name}: {word.replace('-', ' ')}")
+        for word, sheets in full_size_sets(refit).items()
+    }
+    return pages | {f"{word}.dxf" if "." not in word else word: data for word, data in cut_files(refit).items()}
 
 
 def schedule_files(refit: Refit) -> dict[str, bytes]:
@@ -76,7 +104,7 @@ def schedule_files(refit: Refit) -> dict[str, bytes]:
 
 
 def package_files(
-    refit: Refit, solids: bool, version: str, progress: Progress, plain: bool = False
+    refit: Refit, solids: bool, version: str, progress: Progress, plain: bool = False, cached: bool = True
 ) -> dict[str, bytes]:
     """Return all files of a refit package by their names below its folder, the manifest last.
 
@@ -86,10 +114,12 @@ def package_files(
         version: the tool's version, for the manifest.
         progress: told of each step.
         plain: whether plain DXF files are written, too.
+        cached: whether parts are kept in the user's cache folder between runs.
     """
     files = {f"drawings/{name}": data for name, data in drawing_files(refit, progress, plain).items()}
+    files |= {f"cut/{name}": data for name, data in full_size_files(refit, progress).items()}
     if solids:
-        files |= {f"solids/{name}": data for name, data in solid_files(refit, progress).items()}
+        files |= {f"solids/{name}": data for name, data in solid_files(refit, progress, cached).items()}
     files |= {f"schedules/{name}": data for name, data in schedule_files(refit).items()}
     files["check.json"] = json_bytes(check_report(refit))
     return with_manifest(refit, files, version, solids)

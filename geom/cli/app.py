@@ -42,7 +42,13 @@ def version() -> str:
 def tell(text: str) -> None:
     """Say a line on the standard error stream, unless told to be quiet."""
     if not _quiet:
-        print(text, file=sys.stderr)
+        print(("\r\x1b[K" if sys.stderr.isatty() else "") + text, file=sys.stderr)
+
+
+def progress(text: str) -> None:
+    """Show what is being worked on: over the same line on a terminal, not at all in a log."""
+    if not _quiet and sys.stderr.isatty():
+        print(f"\r\x1b[K{text}", end="", file=sys.stderr, flush=True)
 
 
 def guarded(command: Command) -> Command:

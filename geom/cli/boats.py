@@ -8,10 +8,11 @@ from typing import Annotated, Any
 
 import typer
 
-from geom.cli.app import app, guarded, tell, version
+from geom.cli.app import app, guarded, progress, tell, version
 from geom.errors import Fault, InputError
 
 BoatFile = Annotated[str, typer.Argument(metavar="BOAT", help="Boat file (YAML), or - for standard input.")]
+NoCache = Annotated[bool, typer.Option("--no-cache", help="Make every part anew and keep none.")]
 Plain = Annotated[bool, typer.Option("--plain", help="Write each DXF as plain lines and lettering, too.")]
 Replace = Annotated[bool, typer.Option("--replace", help="Replace a file that stands there.")]
 
@@ -80,7 +81,7 @@ def draw(
     from geom.refit import read_refit
 
     refit = read_refit(boat)
-    files = package.drawing_files(refit, tell, plain)
+    files = package.drawing_files(refit, progress, plain)
     _write_folder(refit, to or Path(f"{package.slug(refit.boat.boat.name)}-drawings"), files)
 
 
@@ -89,13 +90,15 @@ def draw(
 def solids(
     boat: BoatFile,
     to: Annotated[Path | None, typer.Option("--to", help="Folder to write; else <boat>-solids here.")] = None,
+    no_cache: NoCache = False,
+    ap214: Annotated[bool, typer.Option("--ap214", help="Write STEP AP214 instead of AP242.")] = False,
 ) -> None:
-    """Write the solids: one STEP file for each different post."""
+    """Write the solids: each different post and fitting as STEP, the whole boat as STEP and GLB."""
     from geom import package
     from geom.refit import read_refit
 
     refit = read_refit(boat)
-    files = package.solid_files(refit, tell)
+    files = package.solid_files(refit, progress, not no_cache, "AP214" if ap214 else "AP242")
     _write_folder(refit, to or Path(f"{package.slug(refit.boat.boat.name)}-solids"), files)
 
 
@@ -115,6 +118,7 @@ def package_(
     to: Annotated[Path | None, typer.Option("--to", help="Folder to write; else out/<boat> here.")] = None,
     no_solids: Annotated[bool, typer.Option("--no-solids", help="Leave the solids out.")] = False,
     plain: Plain = False,
+    no_cache: NoCache = False,
 ) -> None:
     """Write everything: drawings, solids, schedules, the check, and a manifest."""
     from geom import package
@@ -123,7 +127,7 @@ def package_(
 
     refit = read_refit(boat)
     target = to or Path("out") / package.slug(refit.boat.boat.name)
-    files = package.package_files(refit, not no_solids, version(), tell, plain)
+    files = package.package_files(refit, not no_solids, version(), progress, plain, not no_cache)
     write_package(target, files)
     size = sum(len(data) for data in files.values()) / 1e6
     tell(f"{len(files)} files, {size:.2f} MB, written to {target}")
