@@ -180,3 +180,40 @@ def test_the_pipeline_from_python_in_three_lines():
     report = geom.check_report(refit)
     assert report["runs"]
     assert {"read_refit", "check_report", "drawing_set"} <= set(geom.__all__)
+
+
+def test_a_newcomers_path_from_form_to_package(tmp_path):
+    """Form, survey file, boat file, package, in an empty folder."""
+    assert toerail("form", "--posts", 4, "--lines", 2, "--units", "mm", cwd=tmp_path).returncode == 0
+    assert (tmp_path / "measuring-form.pdf").read_bytes().startswith(b"%PDF")
+    assert toerail("new", "survey", cwd=tmp_path).returncode == 0
+    assert toerail("new", "saltwhin-31", cwd=tmp_path).returncode == 0
+    before = (tmp_path / "saltwhin-31.yaml").read_bytes()
+    done = toerail("survey", "survey.yaml", "--boat", "saltwhin-31.yaml", cwd=tmp_path)
+    assert done.returncode == 0
+    assert (tmp_path / "saltwhin-31.yaml").read_bytes() == before
+    done = toerail("survey", "survey.yaml", "--boat", "saltwhin-31.yaml", "--write", cwd=tmp_path)
+    assert done.returncode == 0
+    after = (tmp_path / "saltwhin-31.yaml").read_bytes()
+    assert after != before
+    assert [line for line in before.splitlines() if line.strip().startswith(b"#")] == [
+        line for line in after.splitlines() if line.strip().startswith(b"#")
+    ]
+    assert toerail("package", "saltwhin-31.yaml", "--no-solids", cwd=tmp_path).returncode == 0
+    assert (tmp_path / "out" / "saltwhin-31" / "manifest.json").is_file()
+
+
+def test_splice_gives_the_marks_of_common_practice():
+    """Common practice, no source: 1/4 in 12-strand rope on a hook is marked at 19 and 22 in."""
+    done = toerail("splice", "--line", "1/4 in", "--strands", 12, "--girth", "3 in")
+    assert done.returncode == 0
+    shown = {line.split("  ")[1].strip(): line for line in done.stdout.splitlines() if line.startswith("  ")}
+    assert " 19 " in shown["tail"]
+    assert " 22 " in shown["eye"]
+
+
+@pytest.mark.parametrize("arguments", [("--strands", 11), ("--strands", 12, "--rule", "99 d")])
+def test_splice_refuses_what_no_rope_is(arguments):
+    done = toerail("splice", "--line", "6 mm", "--girth", "70 mm", *arguments)
+    assert done.returncode == 2
+    assert "Traceback" not in done.stderr

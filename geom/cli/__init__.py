@@ -6,7 +6,7 @@ import gc
 
 from geom.cli import bench as bench
 from geom.cli import boats as boats
-from geom.cli import survey as survey
+from geom.cli import starting as starting
 from geom.cli.app import app
 
 

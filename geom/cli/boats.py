@@ -1,4 +1,4 @@
-"""Commands on a boat file: new, check, draw, solids, package, schema."""
+"""Commands on a boat file: check, draw, solids, package, schema."""
 
 from __future__ import annotations
 
@@ -14,26 +14,6 @@ from geom.errors import Fault, InputError
 BoatFile = Annotated[str, typer.Argument(metavar="BOAT", help="Boat file (YAML), or - for standard input.")]
 NoCache = Annotated[bool, typer.Option("--no-cache", help="Make every part anew and keep none.")]
 Plain = Annotated[bool, typer.Option("--plain", help="Write each DXF as plain lines and lettering, too.")]
-Replace = Annotated[bool, typer.Option("--replace", help="Replace a file that stands there.")]
-
-
-@app.command()
-@guarded
-def new(
-    starter: Annotated[str, typer.Argument(help="Which starter boat to copy.")] = "first-try",
-    to: Annotated[Path | None, typer.Option("--to", help="File to write; else <starter>.yaml here.")] = None,
-    replace: Replace = False,
-) -> None:
-    """Write a starter boat file to edit, and the schema that editors check it by."""
-    from geom import resources
-    from geom.files import write_file
-
-    text = resources.starter_text(starter)
-    target = to or Path(f"{starter}.yaml")
-    schema = target.with_name("boat.schema.json")
-    write_file(target, text.replace("$schema=../boat.schema.json", "$schema=boat.schema.json").encode(), replace)
-    write_file(schema, resources.template_bytes("boat.schema.json"), replace=True)
-    tell(f"{target} written, with {schema.name} for editors; next: toerail check {target}")
 
 
 @app.command()

@@ -1,0 +1,182 @@
+"""Commands that lead to a boat file: new, form, survey."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from pathlib import Path
+from typing import Annotated, Any
+
+import typer
+
+from geom.cli.app import app, guarded, tell
+from geom.errors import Fault, InputError
+
+Replace = Annotated[bool, typer.Option("--replace", help="Replace a file that stands there.")]
+# Starter files that are not boat files, by the word for them.
+OTHER_STARTERS = {"survey": "survey/saltwhin-31.yaml", "deck-plan": "survey/deck-plan-mapping.yaml"}
+
+
+@app.command()
+@guarded
+def new(
+    starter: Annotated[
+        str, typer.Argument(help="Starter boat to copy, `survey`, `deck-plan`, or a boat file to start from.")
+    ] = "first-try",
+    to: Annotated[Path | None, typer.Option("--to", help="File to write; else <starter>.yaml here.")] = None,
+    tables: Annotated[
+        list[Path] | None, typer.Option("--from", help="CSV or XLSX tables of posts, eyes, deck edge, tapes.")
+    ] = None,
+    plan: Annotated[Path | None, typer.Option("--plan", help="Deck plan (DXF) to take places from.")] = None,
+    mapping: Annotated[Path | None, typer.Option("--mapping", help="How the deck plan is read (YAML).")] = None,
+    as_built: Annotated[bool, typer.Option("--as-built", help="Write a boat file's blank as-built record.")] = False,
+    replace: Replace = False,
+) -> None:
+    """Write a boat file to edit, from a starter, tables or a deck plan, and the schema that editors check it by."""
+    from geom import resources
+    from geom.files import write_file
+
+    if (plan is None) != (mapping is None):
+        raise InputError("arguments", [Fault("a deck plan and its mapping go together", "--plan, --mapping")])
+    if as_built:
+        _write_as_built(starter, to, replace)
+        return
+    if starter in OTHER_STARTERS:
+        target = to or Path(f"{starter}.yaml")
+        write_file(target, resources.template_bytes(OTHER_STARTERS[starter]), replace)
+        tell(f"{target} written")
+        return
+    data, source = _start(starter)
+    if tables:
+        from geom.intake.table_files import into_boat_file
+        from geom.intake.tables import read_tables
+
+        read = read_tables({str(path): _bytes(path) for path in tables}, {})
+        _print_lines(read.echo())
+        data = into_boat_file(data, source, read)
+    if plan is not None and mapping is not None:
+        data = _with_plan(data, source, plan, mapping)
+    target = to or Path(f"{Path(starter).stem}.yaml")
+    write_file(target, data, replace)
+    schema = target.with_name("boat.schema.json")
+    write_file(schema, resources.template_bytes("boat.schema.json"), replace=True)
+    tell(f"{target} written, with {schema.name} for editors; next: toerail check {target}")
+
+
+def _start(starter: str) -> tuple[bytes, str]:
+    """Return the bytes to start from: a boat file that exists, else a starter of that name."""
+    from geom import resources
+
+    if starter.endswith((".yaml", ".yml")):
+        return _bytes(Path(starter)), starter
+    text = resources.starter_text(starter)
+    return text.replace("$schema=../boat.schema.json", "$schema=boat.schema.json").encode(), f"{starter} (starter)"
+
+
+def _with_plan(data: bytes, source: str, plan: Path, mapping: Path) -> bytes:
+    from geom.intake.deckplan import read_drawing
+    from geom.intake.plan_mapping import read_mapping
+    from geom.intake.plan_reading import read_plan
+    from geom.intake.plan_write import write_plan
+
+    reading = read_plan(read_drawing(_bytes(plan), str(plan)), read_mapping(_bytes(mapping), str(mapping)))
+    _print_lines(reading.head())
+    _print_rows("READ FROM THE DECK PLAN", reading.echo())
+    edited = write_plan(data, source, reading)
+    _print_lines(edited.notes)
+    return edited.data
+
+
+def _write_as_built(boat_file: str, to: Path | None, replace: bool) -> None:
+    from geom.files import write_file
+    from geom.intake.as_built import blank_as_built
+    from geom.refit import read_refit
+
+    refit = read_refit(boat_file)
+    finished = {run: work.lengths.finished for run, work in refit.work.runs.items()}
+    unit = refit.boat.units.length or "mm"
+    target = to or Path(f"{Path(boat_file).stem}-as-built.yaml")
+    text = blank_as_built(refit.boat, finished, refit.loaded.data_sha256, unit)
+    write_file(target, text.encode(), replace)
+    tell(f"{target} written")
+
+
+@app.command()
+@guarded
+def form(
+    posts: Annotated[int, typer.Option("--posts", help="Stanchions on each side.")],
+    lines: Annotated[int, typer.Option("--lines", help="Guard lines above each other.")],
+    units: Annotated[str, typer.Option("--units", help="mm or in.")],
+    to: Annotated[Path, typer.Option("--to", help="File to write.")] = Path("measuring-form.pdf"),
+    replace: Replace = False,
+) -> None:
+    """Write a blank measuring form: which points to touch, which tapes to take, boxes to fill in."""
+    from geom.files import write_file
+    from geom.render.pdf import pdf_bytes
+    from geom.sheets.measuring_form import measuring_form
+
+    if units not in ("mm", "in"):
+        raise InputError("arguments", [Fault("not a unit of the form", "--units", read=units, valid="mm, in")])
+    sheets = measuring_form(posts, lines, "mm" if units == "mm" else "in")
+    write_file(to, pdf_bytes(sheets, title="Measuring form"), replace)
+    tell(f"{len(sheets)} pages written to {to}")
+
+
+@app.command()
+@guarded
+def survey(
+    file: Annotated[Path, typer.Argument(metavar="SURVEY", help="Survey file (YAML).")],
+    boat: Annotated[Path | None, typer.Option("--boat", help="Boat file to put the coordinates into.")] = None,
+    write: Annotated[bool, typer.Option("--write", help="Write them; without it they are only shown.")] = False,
+    everything: Annotated[bool, typer.Option("--all", help="Show all residuals, not only the worst.")] = False,
+) -> None:
+    """Solve a survey by tape: coordinates with their uncertainty, residuals, blunders; into a boat file if wanted."""
+    from geom.intake.boat_edit import write_survey
+    from geom.intake.intake_tables import attitude_rows, change_rows, coordinate_rows, residual_rows, survey_notes
+    from geom.intake.survey import solve_survey
+    from geom.intake.survey_file import load_survey
+
+    if write and boat is None:
+        raise InputError("arguments", [Fault("nothing to write into", "--write", valid="--boat FILE --write")])
+    result = solve_survey(load_survey(file))
+    _print_rows("COORDINATES", coordinate_rows(result))
+    _print_rows("ATTITUDE OF THE POSTS", attitude_rows(result))
+    _print_rows("RESIDUALS, WORST FIRST", residual_rows(result, None if everything else 12))
+    _print_lines(survey_notes(result))
+    if boat is None:
+        return
+    edited = write_survey(_bytes(boat), str(boat), result)
+    _print_rows(f"CHANGES TO {boat.name}", change_rows(edited.changes))
+    _print_lines(edited.notes)
+    if write:
+        from geom.files import write_file
+
+        write_file(boat, edited.data, replace=True)
+        tell(f"{len(edited.changes)} numbers written to {boat}")
+    else:
+        tell("nothing written: --write puts them into the file")
+
+
+def _bytes(path: Path) -> bytes:
+    try:
+        return path.read_bytes()
+    except OSError as error:
+        raise InputError(str(path), [Fault(f"cannot be read: {error.strerror}")]) from None
+
+
+def _print_rows(title: str, rows: Sequence[Sequence[Any]]) -> None:
+    """Print rows under their headings, the first one."""
+    from rich import box
+    from rich.console import Console
+    from rich.table import Table
+
+    table = Table(title=title, title_justify="left", box=box.SIMPLE_HEAD)
+    for index, heading in enumerate(rows[0]):
+        table.add_column(heading, justify="left" if index == 0 else "right", no_wrap=True)
+    for row in rows[1:]:
+        table.add_row(*row)
+    Console(width=150, highlight=False, markup=False, emoji=False).print(table)
+
+
+def _print_lines(lines: Iterable[str]) -> None:
+    for line in lines:
+        print(line)

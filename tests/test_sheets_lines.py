@@ -1,0 +1,471 @@
+"""Run cards, splice sheets, threading plans and order lists read back from their written files."""
+
+from __future__ import annotations
+
+import io
+import math
+from dataclasses import replace
+
+import ezdxf
+import pytest
+
+from geom.figure import Cell, Ordinate, Table, Text
+from geom.refit import Refit
+from geom.render.dxf import dxf_bytes
+from geom.render.faults import layout
+from geom.schedules import numbers
+from geom.sheets.draft import finish
+from geom.sheets.order_list import order_list
+from geom.sheets.run_cards import run_cards
+from geom.sheets.splice_sheet import splice_sheet
+from geom.sheets.threading_plan import threading_plan
+from geom.units import inch_fraction
+from tests.boats import NAMES, refit_of, report_of
+from tests.random_boats import random_refit
+from tests.sheet_texts import forged, plain, shows, texts_of
+from tests.told_boat import told_refit
+
+MAKERS = (run_cards, splice_sheet, threading_plan, order_list)
+APPID = "TOERAIL"
+
+
+def sheets_of(make, worked_out):
+    drafts = make(worked_out)
+    return tuple(finish(worked_out, draft, k + 1, len(drafts)) for k, draft in enumerate(drafts))
+
+
+def boat_of(name: str) -> Refit:
+    return told_refit() if name == "told" else refit_of(name)
+
+
+@pytest.fixture(scope="module", params=(*NAMES, "told"))
+def name(request):
+    return request.param
+
+
+@pytest.fixture(scope="module")
+def cards(name):
+    return sheets_of(run_cards, boat_of(name))
+
+
+def buried(boat, run, end):
+    """Return throat and buried length of a spliced end, None where it is no splice: 72 d where nothing else is told."""
+    made, line = boat.ends[end.end], boat.lines[run.line]
+    if "eye" not in made.family or "wire" in line.construction:
+        return None
+    return made.throat_to_pin, 72.0 * line.diameter
+
+
+def marks_of(worked_out):
+    """Return the marks of each line by their id, added up from spans and fittings [mm]."""
+    boat, found = worked_out.boat, {}
+    for told, run in zip(boat.runs, worked_out.placed.runs.values(), strict=True):
+        stacks = [sum(boat.fittings[n].length.planned for n in end.fittings) for end in (told.start, told.finish)]
+        finished = sum(run.spans) - sum(stacks)
+        ends = [end.eye or end.post for end in (told.start, told.finish)]
+        tag = f"mark:{told.id}"
+        found[f"{tag}:bears:{ends[0]}"], found[f"{tag}:bears:{ends[1]}"] = 0.0, finished
+        for post, at in zip(told.through, range(len(run.spans)), strict=False):
+            found[f"{tag}:hole:{post}-{told.id[-1]}"] = sum(run.spans[: at + 1]) - stacks[0]
+        if stacks[0]:
+            found[f"{tag}:pin:{ends[0]}"] = -stacks[0]
+        if stacks[1]:
+            found[f"{tag}:pin:{ends[1]}"] = finished + stacks[1]
+        if worked_out.work.runs[told.id].refused:
+            continue
+        for place, end, base, sign in zip(ends, (told.start, told.finish), (0.0, finished), (1.0, -1.0), strict=True):
+            made = boat.ends[end.end]
+            if made.deduction is not None:
+                found[f"{tag}:wire ends:{place}"] = base + sign * made.deduction
+            bury = buried(boat, told, end)
+            if bury is not None:
+                # The taper of a 12-strand rope: 11 cuts, one every 3 d (common practice, no source).
+                taper = 33.0 * boat.lines[told.line].diameter
+                found[f"{tag}:throat:{place}"] = base + sign * bury[0]
+                found[f"{tag}:taper begins:{place}"] = base + sign * (bury[0] + bury[1] - taper)
+                found[f"{tag}:bury ends:{place}"] = base + sign * (bury[0] + bury[1])
+    return found
+
+
+def marks_at_odds(sheets, worked_out, wanted):
+    """Return the marks whose ordinates in the DXF, or whose lettering in the SVG, are not the wanted ones."""
+    how, texts, measured = numbers(worked_out.boat), texts_of(sheets), {}
+    for sheet in sheets:
+        doc = ezdxf.read(io.StringIO(dxf_bytes(sheet, "cad").decode("utf-8")))
+        for entity in doc.modelspace().query("DIMENSION"):
+            tag = entity.get_xdata(APPID)[0].value
+            if tag in wanted or tag.startswith("mark:"):
+                factor = doc.dimstyles.get(entity.dxf.dimstyle).dxf.dimlfac
+                measured[tag] = abs(entity.get_measurement()) * factor
+    wrong = [tag for tag in measured if tag not in wanted]
+    for tag, value in wanted.items():
+        shown = texts.get(tag, "").split(" ")[0]
+        if not shown or not shows(shown, value / how.mm, how.decimals):
+            wrong.append(f"{tag} shows {shown!r}, {value / how.mm}")
+        if abs(measured.get(tag, math.inf) - abs(value) / how.mm) > 1e-6:
+            wrong.append(f"{tag} measures {measured.get(tag)}")
+    return wrong
+
+
+def changed_views(sheets, tag, change):
+    """Return the sheets with one item of a view changed."""
+    return tuple(
+        replace(
+            sheet,
+            views=tuple(
+                replace(view, items=tuple(change(item) if item.tag == tag else item for item in view.items))
+                for view in sheet.views
+            ),
+        )
+        for sheet in sheets
+    )
+
+
+def forged_cell(sheets, tag, text):
+    """Return the sheets with another text in one cell of a ruled table."""
+
+    def rows(item):
+        return tuple(tuple(Cell(text, tag) if cell.tag == tag else cell for cell in row) for row in item.rows)
+
+    return tuple(
+        replace(s, items=tuple(replace(item, rows=rows(item)) if isinstance(item, Table) else item for item in s.items))
+        for s in sheets
+    )
+
+
+def test_every_mark_of_every_line_counts_from_its_zero(cards, name):
+    worked_out = boat_of(name)
+    assert marks_at_odds(cards, worked_out, marks_of(worked_out)) == []
+
+
+def test_a_forged_or_moved_mark_is_caught():
+    worked_out = refit_of("saltwhin-31")
+    sheets, wanted = sheets_of(run_cards, worked_out), marks_of(worked_out)
+    tag = "mark:S-F-U:hole:S-S1-U"
+
+    def forge(item):
+        return replace(item, text="1362.7  hole") if isinstance(item, Ordinate) else item
+
+    def move(item):
+        return replace(item, at=(item.at[0] + 0.2, item.at[1])) if isinstance(item, Ordinate) else item
+
+    for change in (forge, move):
+        assert marks_at_odds(changed_views(sheets, tag, change), worked_out, wanted) != []
+
+
+def cards_at_odds(sheets, worked_out):
+    """Return what the tables and big figures of run cards say otherwise than the line work."""
+    texts, how, wrong = texts_of(sheets), numbers(worked_out.boat), []
+    for run, work in worked_out.work.runs.items():
+        stands = {tag: text for tag, text in texts.items() if f":{run}" in tag}
+        if work.refused:
+            if stands.get(f"stop:{run}") != "DO NOT CUT" or f"cut:{run}" in stands or f"refused:{run}" not in stands:
+                wrong.append(f"{run} is not refused")
+            for number, other in enumerate(work.alternatives, start=1):
+                if plain(stands.get(f"instead:{run}:{number}:what", "")) != plain(other.what):
+                    wrong.append(f"{run} instead {number}")
+            continue
+        rope = "wire" not in worked_out.boat.lines[worked_out.placed.runs[run].told.line].construction
+        cut = inch_fraction(work.cut, 32) if how.unit == "in" else f"{work.cut:.{0 if rope else 1}f}"
+        if stands.get(f"cut:{run}") != cut or stands.get(f"term:{run}:cut") != cut:
+            wrong.append(f"{run} is cut {stands.get(f'cut:{run}')}")
+        finished = stands[f"finished:{run}"].removeprefix("FINISHED ")
+        if not shows(finished, work.lengths.finished / how.mm, how.decimals):
+            wrong.append(f"{run} finished {finished}")
+        sums = [tag for tag in stands if tag.startswith(f"term:{run}:") and tag.endswith(":sum")]
+        total = sum(float(stands[tag]) for tag in sums)
+        if abs(total - float(stands[f"term:{run}:total"])) > 0.51 * len(sums) * 10.0**-how.decimals:
+            wrong.append(f"{run} terms do not add up")
+        by_term: dict[str, float] = {}
+        for term in work.lengths.terms:
+            where = term.end or "sum"
+            by_term[f"term:{run}:{term.name}:{where}"] = term.value
+        wrong += [tag for tag, value in by_term.items() if not shows(stands.get(tag, "?."), value / how.mm, how.decimals)]
+        budget = work.budget
+        for key in ("wants_shorten", "wants_lengthen", "shorten", "lengthen"):
+            value, text = getattr(budget, key), stands.get(f"budget:{run}:{key}", "")
+            if not (text == "not given" if value is None else shows(text, value / how.mm, how.decimals)):
+                wrong.append(f"budget:{run}:{key} {text}")
+        if ("NOT" in stands[f"budget:{run}:verdict"]) != (budget.verdict == "refused"):
+            wrong.append(f"budget:{run}:verdict")
+        for where in ("start", "finish"):
+            in_place = work.plan.in_place == where
+            if stands.get(f"made:{run}:{where}") != ("IN PLACE" if in_place else "ON THE BENCH"):
+                wrong.append(f"made:{run}:{where}")
+    for run in report_of_runs(worked_out):
+        side = {"S": "STARBOARD", "P": "PORT"}[run[0]]
+        if texts.get(f"side:{run}") != side:
+            wrong.append(f"side:{run}")
+    return wrong
+
+
+def report_of_runs(worked_out):
+    return [run.id for run in worked_out.boat.runs]
+
+
+def test_cards_say_what_the_line_work_says(cards, name):
+    assert cards_at_odds(cards, boat_of(name)) == []
+
+
+@pytest.mark.parametrize(
+    ("tag", "text"),
+    [
+        ("cut:S-F-U", "5680"),
+        ("finished:S-F-U", "FINISHED 4687.8"),
+        ("stop:S-G-U", None),
+        ("side:P-F-U", "STARBOARD"),
+        ("made:S-F-U:start", "ON THE BENCH"),
+    ],
+)
+def test_a_forged_card_is_caught(tag, text):
+    worked_out = refit_of("saltwhin-31")
+    assert cards_at_odds(forged(sheets_of(run_cards, worked_out), tag, text), worked_out) != []
+
+
+@pytest.mark.parametrize("tag", ["term:S-F-U:bury:start", "budget:S-F-U:wants_shorten", "term:S-F-U:total"])
+def test_a_forged_cell_is_caught(tag):
+    worked_out = refit_of("saltwhin-31")
+    assert cards_at_odds(forged_cell(sheets_of(run_cards, worked_out), tag, "361.0"), worked_out) != []
+
+
+def test_wire_is_cut_to_a_thirty_second_of_an_inch():
+    """Cut lengths of the demonstration boat worked by hand: path, fittings and two deductions of 1 1/2 in."""
+    texts = texts_of(sheets_of(run_cards, refit_of("pipwing-25")))
+    assert texts["cut:S-F-U"] == "206 21/32"
+    assert texts["cut:P-F-U"] == "207 1/8"
+
+
+def test_cards_agree_with_the_check_report():
+    texts = texts_of(sheets_of(run_cards, refit_of("saltwhin-31")))
+    for run in report_of("saltwhin-31")["runs"]:
+        assert (f"cut:{run['id']}" in texts) == (run["cut_mm"] is not None)
+        if run["cut_mm"] is not None:
+            assert float(texts[f"cut:{run['id']}"]) == pytest.approx(run["cut_mm"], abs=0.5)
+
+
+def splice_marks(number, diameter, girth, locked):
+    """Return the marks of a splice of 12-strand rope by their id [mm]: common practice, no source.
+
+    Tail 72 d, 4 d more where the standing part is passed; taper by 11 cuts, one every 3 d; exit 7/6 of the tail.
+    """
+    tail = (76.0 if locked else 72.0) * diameter
+    tag = f"splice:{number}"
+    found = {f"{tag}:cut:{k}": 3.0 * k * diameter for k in range(1, 12)}
+    found |= {f"{tag}:tail": tail, f"{tag}:eye": tail + girth, f"{tag}:exit": tail + girth + tail * 7.0 / 6.0}
+    return found | {f"{tag}:bury": 72.0 * diameter, f"{tag}:full": 39.0 * diameter, f"{tag}:throat": 0.0}
+
+
+@pytest.mark.parametrize(("boat", "locks"), [("saltwhin-31", (False, True)), ("first-try", (True, False))])
+def test_splices_are_marked_as_common_practice_has_it(boat, locks):
+    worked_out = refit_of(boat)
+    sheets = sheets_of(splice_sheet, worked_out)
+    wanted = {}
+    for number, locked in enumerate(locks, start=1):
+        wanted |= splice_marks(number, 5.0, 75.0, locked)
+    assert marks_at_odds(sheets, worked_out, wanted) == []
+    moved = changed_views(sheets, "splice:1:tail", lambda item: replace(item, at=(item.at[0] + 1.0, item.at[1])))
+    assert marks_at_odds(moved, worked_out, wanted) != []
+
+
+def test_splice_tables_say_the_recipe(name):
+    worked_out = boat_of(name)
+    sheets = sheets_of(splice_sheet, worked_out)
+    texts = texts_of(sheets)
+    recipes = {
+        recipe: None
+        for work in worked_out.work.runs.values()
+        for recipe in work.splices.values()
+        if recipe is not None and work.refused is None
+    }
+    assert len(sheets) == len(recipes)
+    for number, recipe in enumerate(recipes, start=1):
+        for key, value in (("tail", recipe.tail_mark), ("eye", recipe.eye_mark), ("exit", recipe.exit_mark)):
+            assert shows(texts[f"splice:{number}:mark:{key}:mm"], value, 1)
+            assert texts[f"splice:{number}:mark:{key}:in"] == inch_fraction(value, 16)
+        sides = [texts[f"splice:{number}:taper:{k}:side"] for k in range(1, len(recipe.taper_marks) + 1)]
+        assert sides == ["left" if k % 2 == 0 else "right" for k in range(len(sides))]
+        for k, cut in enumerate(recipe.taper_marks, start=1):
+            assert shows(texts[f"splice:{number}:taper:{k}:mm"], cut.from_end, 1)
+            # Two ropes in one, equal packing: the square root of one and the share of strands left.
+            outside = recipe.diameter * math.sqrt(1.0 + cut.strands_left / recipe.strands)
+            assert shows(texts[f"splice:{number}:taper:{k}:od"], outside, 1)
+        for warning in recipe.warnings:
+            assert plain(warning) in plain(texts[f"splice:{number}:warnings"])
+        assert (f"splice:{number}:stitch-from" in texts) == (recipe.lock == "stitched bury")
+
+
+def test_nothing_is_spliced_on_wire():
+    assert splice_sheet(refit_of("pipwing-25")) == ()
+
+
+def plans_at_odds(sheets, worked_out):
+    """Return what threading plans, hole pass table and gates say otherwise than the line work."""
+    texts, how, wrong = texts_of(sheets), numbers(worked_out.boat), []
+    fine = how.decimals + (how.unit == "in")
+    for run, work in worked_out.work.runs.items():
+        if work.refused:
+            if not texts.get(f"plan:{run}:stopped", "").startswith("DO NOT CUT") or f"plan:{run}:step:1" in texts:
+                wrong.append(f"{run} is not stopped")
+            continue
+        for number, step in enumerate(work.plan.steps, start=1):
+            if plain(texts.get(f"plan:{run}:step:{number}", "")) != plain(f"{number} {step}"):
+                wrong.append(f"{run} step {number}")
+        holes = [passage.hole.id for passage in worked_out.placed.runs[run].passages]
+        order = holes if work.plan.direction == "aft" else holes[::-1]
+        wrong += [f"{run} order {h}" for k, h in enumerate(order, 1) if texts.get(f"plan:{run}:order:{h}") != str(k)]
+        if holes and texts.get(f"plan:{run}:direction") != f"THREAD {work.plan.direction.upper()}":
+            wrong.append(f"{run} direction")
+        for item in work.plan.slide_on:
+            if plain(item.item) not in plain(texts[f"plan:{run}:notes"]):
+                wrong.append(f"{run} leaves out {item.item}")
+    for eyes in worked_out.placed.eyes.values():
+        for hole in eyes.holes:
+            tag = f"pass:{hole.run}:{hole.hole}"
+            if not shows(texts.get(f"{tag}:bore", "?."), hole.start.has / how.mm, fine):
+                wrong.append(f"{tag}:bore")
+            for where, eye in (("start", hole.start), ("finish", hole.finish)):
+                needs = None if eye.needs is None else eye.needs / how.mm
+                if texts.get(f"{tag}:{where}:verdict") != eye.verdict:
+                    wrong.append(f"{tag}:{where}:verdict")
+                if not shows(texts.get(f"{tag}:{where}:needs", "?."), needs, fine):
+                    wrong.append(f"{tag}:{where}:needs")
+    for gate in worked_out.work.gates:
+        tag = f"gate:{gate.gate}:{gate.run}"
+        free = gate.without_stop
+        for key, value in (("hangs", gate.hangs), ("drop", None if free is None else free.under_hand)):
+            if not shows(texts.get(f"{tag}:{key}", "?."), None if value is None else value / how.mm, how.decimals):
+                wrong.append(f"{tag}:{key}")
+    return wrong
+
+
+def test_threading_says_what_the_line_work_says(name):
+    worked_out = boat_of(name)
+    sheets = sheets_of(threading_plan, worked_out)
+    assert plans_at_odds(sheets, worked_out) == []
+    # No placeholder of a sign is left as a letter.
+    assert not any(isinstance(i, Text) and i.tag.startswith("sign:") for s in sheets for i in s.items)
+
+
+@pytest.mark.parametrize(
+    ("tag", "text"),
+    [
+        ("plan:S-F-U:step:3", "3 through S-S1-U: plain end, taped"),
+        ("plan:S-F-U:order:S-S1-U", "1"),
+        ("plan:S-F-U:direction", "THREAD AFT"),
+        ("plan:S-G-U:stopped", None),
+        ("pass:S-F-U:S-S2-U:start:verdict", "passes"),
+        ("pass:S-F-U:S-S2-U:bore", "12.7"),
+        ("gate:S-GATE:S-F-U:drop", "149.0"),
+    ],
+)
+def test_a_forged_plan_is_caught(tag, text):
+    worked_out = refit_of("saltwhin-31")
+    assert plans_at_odds(forged(sheets_of(threading_plan, worked_out), tag, text), worked_out) != []
+
+
+def order_at_odds(sheets, worked_out):
+    """Return what an order list says or draws otherwise than the order."""
+    texts, how, wrong = texts_of(sheets), numbers(worked_out.boat), []
+    unit = 304.8 if how.unit == "in" else 1000.0
+    doc = ezdxf.read(io.StringIO(dxf_bytes(sheets[0], "cad").decode("utf-8")))
+    widths = {}
+    for entity in doc.modelspace().query("LWPOLYLINE"):
+        if entity.has_xdata(APPID):
+            xs = [point[0] for point in entity.get_points()]
+            widths[entity.get_xdata(APPID)[0].value] = max(xs) - min(xs)
+    order = worked_out.work.order
+    for line in order.lines:
+        reels = [(0, line.pieces)] if line.plan is None else list(enumerate((r.pieces for r in line.plan.reels), 1))
+        for number, pieces in reels:
+            for piece in pieces:
+                if abs(widths.get(f"reel:{line.line}:{number}:{piece.name}", 0.0) - piece.length) > 1e-6:
+                    wrong.append(f"reel {number} {piece.name}")
+        bought = line.total if line.plan is None else line.plan.bought
+        shown = float(texts[f"order:{line.line}:bought"].split(" ")[0]) * unit
+        if not -1e-6 <= shown - bought <= 0.0100001 * unit:
+            wrong.append(f"{line.line} to buy {shown}")
+        if line.total and not shows(texts[f"order:{line.line}:total"], line.total / how.mm, how.decimals):
+            wrong.append(f"{line.line} total")
+        for piece in line.pieces:
+            if not shows(texts.get(f"piece:{piece.name}:length", "?."), piece.length / how.mm, how.decimals):
+                wrong.append(f"piece {piece.name}")
+        wrong += [f"held {run}" for run, _ in line.held_back if f"held:{run}" not in texts]
+    counts: dict[str, int] = {}
+    for end in order.ends:
+        key = f"{end.run}:{end.end}"
+        counts[key] = counts.get(key, 0) + 1
+        tag = f"end:{key}:{counts[key]}"
+        sizes = {"least": end.least, "planned": end.planned, "most": end.most, "pin": end.pin, "jaw": end.jaw}
+        for name, value in sizes.items():
+            text = texts.get(f"{tag}:{name}")
+            if not (text is None if value is None else text is not None and shows(text, value / how.mm, how.decimals)):
+                wrong.append(f"{tag}:{name} {text}")
+        if texts.get(f"{tag}:hand") != end.hand or texts.get(f"{tag}:thread") != end.thread:
+            wrong.append(f"{tag}: thread or hand")
+    lashings = sum(small.count for small in order.small)
+    if sum(int(text) for tag, text in texts.items() if tag.startswith("small:") and tag.endswith(":count")) != lashings:
+        wrong.append("small parts")
+    if order.cost and not shows(texts["sum:cost"], order.cost, 2):
+        wrong.append("cost")
+    for choice in worked_out.work.comparison:
+        value = None if choice.stretch is None else choice.stretch / how.mm
+        if not shows(texts.get(f"compare:{choice.line}:stretch", "?."), value, how.decimals):
+            wrong.append(f"compare {choice.line}")
+    return wrong
+
+
+def test_order_says_what_is_to_be_bought(name):
+    worked_out = boat_of(name)
+    assert order_at_odds(sheets_of(order_list, worked_out), worked_out) == []
+
+
+def test_lines_are_set_side_by_side_where_the_file_asks():
+    texts = texts_of(sheets_of(order_list, told_refit()))
+    assert {"compare:guard rope:eye", "compare:guard wire:eye"} <= set(texts)
+
+
+@pytest.mark.parametrize(
+    ("tag", "text"),
+    [
+        ("order:guard rope:bought", "33.15 m"),
+        ("piece:S-F-U:length", "5660.0"),
+        ("held:S-G-U", None),
+        ("end:S-G-U:finish:2:planned", "104.0"),
+        ("small:1:count", "7"),
+    ],
+)
+def test_a_forged_order_is_caught(tag, text):
+    worked_out = refit_of("saltwhin-31")
+    assert order_at_odds(forged(sheets_of(order_list, worked_out), tag, text), worked_out) != []
+
+
+def test_a_bar_of_another_length_is_caught():
+    worked_out = told_refit()
+    tag = "reel:guard rope:1:P-F-L"
+    cut = changed_views(
+        sheets_of(order_list, worked_out), tag,
+        lambda item: replace(item, points=tuple((x * 0.99, y) for x, y in item.points)),
+    )  # fmt: skip
+    assert order_at_odds(cut, worked_out) != []
+
+
+def layout_faults(make, worked_out):
+    return [f"{sheet.name}: {fault}" for sheet in sheets_of(make, worked_out) for fault in layout(sheet).faults]
+
+
+@pytest.mark.parametrize("make", MAKERS, ids=lambda make: make.__name__)
+def test_no_layout_fault(make, name):
+    assert layout_faults(make, boat_of(name)) == []
+
+
+@pytest.mark.parametrize("make", MAKERS, ids=lambda make: make.__name__)
+@pytest.mark.parametrize("seed", range(10))
+def test_no_layout_fault_on_random_boats(make, seed):
+    assert layout_faults(make, random_refit(seed)) == []
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize("make", MAKERS, ids=lambda make: make.__name__)
+@pytest.mark.parametrize("seed", range(10, 100))
+def test_no_layout_fault_on_many_random_boats(make, seed):
+    assert layout_faults(make, random_refit(seed)) == []
