@@ -37,7 +37,10 @@ def test_version():
     assert done.stdout.startswith("toerail ")
 
 
-@pytest.mark.parametrize("command", ["new", "check", "draw", "solids", "package", "eye", "schema"])
+COMMANDS = ["new", "check", "draw", "solids", "package", "eye", "splice", "form", "survey", "schema"]
+
+
+@pytest.mark.parametrize("command", COMMANDS)
 def test_every_command_explains_itself(command):
     done = toerail(command, "--help")
     assert done.returncode == 0

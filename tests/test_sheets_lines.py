@@ -96,7 +96,7 @@ def marks_at_odds(sheets, worked_out, wanted):
             tag = entity.get_xdata(APPID)[0].value
             if tag in wanted or tag.startswith("mark:"):
                 factor = doc.dimstyles.get(entity.dxf.dimstyle).dxf.dimlfac
-                measured[tag] = abs(entity.get_measurement()) * factor
+                measured[tag] = abs(entity.dxf.defpoint2.x - entity.dxf.defpoint.x) * factor
     wrong = [tag for tag in measured if tag not in wanted]
     for tag, value in wanted.items():
         shown = texts.get(tag, "").split(" ")[0]

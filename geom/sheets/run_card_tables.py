@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from geom.errors import GeometryError
 from geom.figure import Cell, Item, Rect, Text
 from geom.refit import Refit
 from geom.runs.eye import Where
@@ -129,13 +130,16 @@ def remark_lines(work: RunWork) -> tuple[str, ...]:
 
 
 def beside(refit: Refit, work: RunWork, place: Rect) -> list[Item]:
-    """Return error, verdict and remarks in what is left beside the tables; what finds no room is counted."""
+    """Return error, verdict and remarks in what is left beside the tables; what finds no room is counted.
+
+    Raises:
+        GeometryError: the place is narrower than the budget.
+    """
     table = budget_table(refit, work)
-    items: list[Item] = []
-    top = place.top
-    if sum(table.widths) <= place.width:
-        items.append(table.at((place.left, top)))
-        top -= table.height + 2.5
+    if sum(table.widths) > place.width:
+        raise GeometryError(f"the error budget of {work.run} does not stand on its card")
+    items: list[Item] = [table.at((place.left, place.top))]
+    top = place.top - table.height - 2.5
     verdict = budget_words(work.budget)
     items.append(Text((place.left, top - 3.5), verdict, 3.5, "TEXT", tag=f"budget:{work.run}:verdict"))
     top -= 6.0

@@ -85,7 +85,8 @@ def _card(refit: Refit, work: RunWork, card: Rect) -> tuple[list[View], list[Ite
             for view, piece in zip(views, straight.pieces, strict=True)
         ]
     told = words.PIECES_SCALE.format(mm=straight.mm, broken=words.BROKEN if straight.broken else "")
-    items.append(Text((column.left, column.bottom + 1.0), told, 2.5, "NOTE", tag=f"scale:{work.run}"))
+    lines = broken(told, column.width)
+    items += lines_down(lines, column.left, column.bottom + 0.5 + 3.6 * len(lines), f"scale:{work.run}")
     items += _head(refit, work, column)
     items += _tables(refit, work, Rect(body.left, card.bottom, body.right, place.bottom - 1.0))
     return views, items
@@ -164,8 +165,7 @@ def _tables(refit: Refit, work: RunWork, place: Rect) -> list[Item]:
     if work.refused:
         return beside(refit, work, place)
     terms, ends = terms_table(refit, work), ends_table(refit, work)
-    wide = sum(terms.widths) + sum(ends.widths) + 2.0 * _GAP
-    if max(terms.height, ends.height) > place.height or wide + 70.0 > place.width:
+    if max(terms.height, ends.height) > place.height:
         raise GeometryError(f"the tables of {work.run} do not stand on its card")
     left = place.left + sum(terms.widths) + _GAP
     rest = left + sum(ends.widths) + _GAP

@@ -239,8 +239,8 @@ ENDS_ROWS = {
     "at": "at", "made": "made", "end": "end", "splice": "splice", "fittings": "fittings set to", "range": "their range",
 }  # fmt: skip
 ERROR = "ERROR"
-SHORTEN = "SHORTEN: WANTS"
-LENGTHEN = "LENGTHEN: WANTS"
+SHORTEN = "SHORTEN"
+LENGTHEN = "LENGTHEN"
 CAN = "CAN"
 INSTEAD = "WHAT WOULD FIT INSTEAD"
 FIGURES = "BY WHICH FIGURES"
@@ -253,7 +253,7 @@ RUN_KEY = (
     "forward of it.",
     "bears: on the pin or the lashing. pin: on the boat. throat: where the eye closes. wire: its end in the terminal.",
     "taper, bury: where the buried tail begins to be thinned, and where it ends. hole: its centre.",
-    "ERROR: survey, making, bedding-in, with coverage factor 2. WANTS: what it asks of the adjusters.",
+    "ERROR: survey, making, bedding-in, coverage factor 2. SHORTEN, LENGTHEN: what it asks; CAN: what the fittings do.",
     "The splice itself is marked from the rope's end: splice sheet. Computed figures, not an approval.",
 )
 SPLICE_TITLE = "splice {number}"
