@@ -27,6 +27,7 @@ from geom.sheets.ruled_list import ListColumn, RuledList, broken
 
 PITCH = 4.0
 _SMALL = 2.5
+_FIRST = ("take-up", "bury-hole", "short-bury", "fid-room", "thimble", "deduction", "budget-skewed", "set-tension")
 
 
 def terms_table(refit: Refit, work: RunWork) -> Ruled:
@@ -123,6 +124,8 @@ def remark_lines(work: RunWork) -> tuple[str, ...]:
     shown = [
         r for r in work.remarks if r.kind != "agreed" and r.code != "budget" and r.text not in (work.refused or "")
     ]
+    # What bears on this line's own lengths comes first where not all find room; within that the gravest.
+    shown.sort(key=lambda remark: (remark.kind != "refused", remark.code not in _FIRST))
     lines = [f"{words.REMARK_KIND[remark.kind]}: {remark.text}" for remark in shown]
     if work.budget.bedding_to_come is None:
         lines.append(words.NO_BEDDING)

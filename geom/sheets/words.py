@@ -228,7 +228,7 @@ MARK_WORDS = {
     "pin": "pin",
     "wire ends": "wire",
 }
-PIECES_SCALE = "along 1:{mm}{broken}; across not to scale"
+PIECES_SCALE = "1:{mm} along{broken}; across to no scale"
 BROKEN = ", broken"
 SUM = "SUM"
 TERMS = "CUT LENGTH, {unit}"
@@ -253,7 +253,7 @@ RUN_KEY = (
     "forward of it.",
     "bears: on the pin or the lashing. pin: on the boat. throat: where the eye closes. wire: its end in the terminal.",
     "taper, bury: where the buried tail begins to be thinned, and where it ends. hole: its centre.",
-    "ERROR: survey, making, bedding-in, coverage factor 2. SHORTEN, LENGTHEN: what it asks; CAN: what the fittings do.",
+    "ERROR: survey, making, bedding-in, coverage factor 2. SHORTEN, LENGTHEN: it asks this; CAN: fittings do this.",
     "The splice itself is marked from the rope's end: splice sheet. Computed figures, not an approval.",
 )
 SPLICE_TITLE = "splice {number}"
