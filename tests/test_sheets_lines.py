@@ -180,7 +180,9 @@ def cards_at_odds(sheets, worked_out):
         for term in work.lengths.terms:
             where = term.end or "sum"
             by_term[f"term:{run}:{term.name}:{where}"] = term.value
-        wrong += [tag for tag, value in by_term.items() if not shows(stands.get(tag, "?."), value / how.mm, how.decimals)]
+        for tag, value in by_term.items():
+            if not shows(stands.get(tag, "?."), value / how.mm, how.decimals):
+                wrong.append(tag)
         budget = work.budget
         for key in ("wants_shorten", "wants_lengthen", "shorten", "lengthen"):
             value, text = getattr(budget, key), stands.get(f"budget:{run}:{key}", "")

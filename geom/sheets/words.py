@@ -228,7 +228,7 @@ MARK_WORDS = {
     "pin": "pin",
     "wire ends": "wire",
 }
-PIECES_SCALE = "1:{mm} along{broken}; across to no scale"
+PIECES_SCALE = "along 1:{mm}{broken}; not across"
 BROKEN = ", broken"
 SUM = "SUM"
 TERMS = "CUT LENGTH, {unit}"
