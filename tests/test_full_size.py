@@ -10,13 +10,14 @@ from geom.figure import Text
 from geom.render.faults import layout
 from geom.render.pdf import pdf_bytes
 from geom.runs.eye import limits
-from geom.sheets.aids import full_size_sets
+from geom.sheets.aids import cut_files, full_size_sets
 from geom.sheets.aids.hole_gauge import Size, common_sizes, made_ends, verdict
 from geom.sheets.aids.page import MARGIN, aid_papers
 from geom.sheets.aids.splice_strip import strips
 from geom.sheets.aids.tube_wrap import tube_wrap
 from tests.boats import NAMES, refit_of
 from tests.full_size_marks import lines_of, on_page, pages_of, sets_of
+from tests.random_boats import random_refit
 
 # ISO 216 A4; US Letter is 8 1/2 by 11 in (ASME Y14.1 size A).
 SIZES = {"a4": (210.0, 297.0), "letter": (215.9, 279.4)}
@@ -206,3 +207,21 @@ def test_a_bar_that_is_off_is_seen():
     small = [tuple((x * 0.99, y * 0.99) for x, y in stroke) for stroke in strokes]
     assert not any(abs(math.dist(a, b) - 100.0) < 5e-4 for a, b in small)
     assert any(abs(math.dist(a, b) - 100.0) < 5e-4 for a, b in strokes)
+
+
+def boats_without_a_fault(seeds):
+    for seed in seeds:
+        refit = random_refit(seed)
+        for name, sheets in full_size_sets(refit).items():
+            for sheet in sheets:
+                assert layout(sheet).faults == (), (seed, name, sheet.name)
+        cut_files(refit)
+
+
+def test_no_fault_on_the_aids_of_random_boats():
+    boats_without_a_fault(range(2))
+
+
+@pytest.mark.slow
+def test_no_fault_on_the_aids_of_many_random_boats():
+    boats_without_a_fault(range(2, 12))

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 from itertools import pairwise
 
 import pytest
@@ -16,6 +17,7 @@ from geom.render.plane import extent, text_box
 from geom.runs.splice import splice_recipe
 from geom.sheets.aids.clip import clip, clip_stroke
 from geom.sheets.aids.page import aid_papers
+from geom.sheets.aids.plate_template import plate_piece, plate_templates, templates
 from geom.sheets.aids.splice_strip import Strip, marks, splice_strip, strip_piece, strips
 from geom.sheets.aids.tiling import OVERLAP, join_marks, letters, split, tiles
 from geom.sheets.aids.tube_wrap import wrap_piece
@@ -162,3 +164,24 @@ def test_clipping():
     assert clip((Text((8.0, 1.0), "too long", 2.5),), window) == ()
     with pytest.raises(GeometryError, match="cannot be cut off"):
         clip((Dimension((0.0, 0.0), (1.0, 0.0), 5.0),), window)
+
+
+def test_a_plate_larger_than_a_page_is_tiled_both_ways_with_every_bolt_hole_whole():
+    refit = refit_of("saltwhin-31")
+    large = refit.boat.bases["welded plate"].model_copy(
+        update={"length": 300.0, "width": 260.0, "bolts": ((130.0, 110.0), (130.0, -110.0), (-130.0, 0.0))}
+    )
+    boat = refit.boat.model_copy(update={"bases": {**refit.boat.bases, "welded plate": large}})
+    refit = replace(refit, loaded=replace(refit.loaded, boat=boat))
+    template = templates(refit)[0]
+    assert template.base is large
+    piece = plate_piece(template, Rect(25.0, 25.0, 200.0, 240.0))
+    assert len({tile.window.left for tile in piece.tiles}) > 1 and len({tile.window.bottom for tile in piece.tiles}) > 1
+    shown = [clip(piece.items, tile.window) for tile in piece.tiles]
+    for item in piece.items:
+        if isinstance(item, Circle | Text | Hatch):
+            assert any(item in parts for parts in shown), item
+    crosses = [{item for item in parts if item.tag == "cross"} for parts in shown]
+    assert all(any(one & other for other in crosses if other is not one) for one in crosses)
+    for paper in aid_papers(upright=True):
+        assert [fault for sheet in plate_templates(refit, paper) for fault in faults(sheet)] == []

@@ -6,32 +6,12 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
 from geom.boat.model import Boat, Waiver
-from geom.rules import (
-    abyc_h_41,
-    cfr_45_115,
-    cfr_169_327,
-    cfr_177_900,
-    common_practice,
-    division_240,
-    iso_15085,
-    osr,
-    own,
-    uk_1993,
-    uk_harmonised,
-)
+from geom.rules import common_practice, own
 from geom.rules.asked import Asked, Measure, joined
 from geom.rules.documents import Edition, asked, edition
-from geom.rules.rule import Clause, Finding
+from geom.rules.register import DOCUMENTS as DOCUMENTS
+from geom.rules.rule import Finding
 from geom.runs.placed import Placed
-
-# Every document with its clauses, in the order of reports; `own` is asked of the boat file alone.
-DOCUMENTS: dict[str, tuple[Clause, ...]] = {
-    module.WORD: module.CLAUSES
-    for module in (
-        osr, iso_15085, abyc_h_41, cfr_169_327, cfr_177_900, cfr_45_115, uk_1993, uk_harmonised, division_240,
-        common_practice,
-    )
-}  # fmt: skip
 
 
 @dataclass(frozen=True)

@@ -8,6 +8,7 @@ the UK codes 22.2 and the French Division 240. Inches and feet are the documents
 from __future__ import annotations
 
 import csv
+import importlib
 import inspect
 import math
 from pathlib import Path
@@ -167,3 +168,10 @@ def test_cautions_say_what_the_field_says_and_approve_nothing() -> None:
         assert word in text
     assert not any(word in text for word in (" safe", "certified", "approved"))
     assert all(len(caution) <= 120 for caution in CAUTIONS)
+
+
+def test_each_word_of_the_register_is_that_of_its_file() -> None:
+    from geom.rules.register import _FILES
+
+    for word, file in _FILES.items():
+        assert word == importlib.import_module(f"geom.rules.{file}").WORD

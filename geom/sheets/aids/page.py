@@ -222,11 +222,12 @@ def tile_pages(piece: Piece, room: Rect, across: bool) -> list[list[View]]:
             cursor = room.left if across else room.top
         left, bottom = (cursor, room.bottom) if across else (room.left, cursor - tall)
         cursor = cursor + wide + _GAP if across else cursor - tall - _GAP
-        pages[-1].append(_view(piece, tile, index, left, bottom))
+        pages[-1].append(tile_view(piece, tile, index, left, bottom))
     return pages
 
 
-def _view(piece: Piece, tile: Tile, index: int, left: float, bottom: float) -> View:
+def tile_view(piece: Piece, tile: Tile, index: int, left: float, bottom: float) -> View:
+    """Return a tile as a view whose lower left corner stands on a paper point; `index` counts the page's views."""
     seen = tile.window
     return View(
         name=f"{piece.id}-{tile.letter}",

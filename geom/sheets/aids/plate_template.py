@@ -8,13 +8,13 @@ from dataclasses import dataclass
 from geom.boat.model import BasePlate
 from geom.figure import Circle, Hatch, Item, Line, Point, Polyline, Rect, Sheet, Text, View
 from geom.refit import Refit
+from geom.render.plane import extent, flatten
 from geom.runs.base_fit import foot_ellipse
 from geom.runs.place import PlacedPost, side_sign
 from geom.sheets import words as sheet_words
 from geom.sheets.aids import words
-from geom.sheets.aids.clip import clip
-from geom.sheets.aids.page import Aid, AidPaper, Piece, lettering_that_fits, notes, page
-from geom.sheets.aids.tiling import Tile
+from geom.sheets.aids.page import Aid, AidPaper, Piece, lettering_that_fits, notes, page, tile_view
+from geom.sheets.aids.tiling import join_marks, tiles
 
 _CORNER_STEPS = 24
 _FOOT_STEPS = 96
@@ -155,29 +155,31 @@ def plate_templates(refit: Refit, paper: AidPaper) -> tuple[Sheet, ...]:
     pages: list[list[View]] = [[]]
     left, top, low = room.left, room.top, room.top
     for template in found:
-        extent = _extent(template)
-        if left + extent.width > room.right and left > room.left:
-            left, top = room.left, low - _GAP
-        if top - extent.height < room.bottom - 1e-6 and pages[-1]:
-            pages.append([])
-            left, top, low = room.left, room.top, room.top
-        pages[-1].append(_view(template, extent, len(pages[-1]), left, top))
-        low = min(low, top - extent.height)
-        left += extent.width + _GAP
+        piece = plate_piece(template, room)
+        for tile in piece.tiles:
+            wide, tall = tile.window.width, tile.window.height
+            if left + wide > room.right + 1e-6 and left > room.left:
+                left, top = room.left, low - _GAP
+            if top - tall < room.bottom - 1e-6 and pages[-1]:
+                pages.append([])
+                left, top, low = room.left, room.top, room.top
+            pages[-1].append(tile_view(piece, tile, len(pages[-1]), left, top - tall))
+            low = min(low, top - tall)
+            left += wide + _GAP
     return tuple(page(refit, aid, paper, k, len(pages), lines, views) for k, views in enumerate(pages, start=1))
 
 
-def _view(template: Template, extent: Rect, index: int, left: float, top: float) -> View:
-    bottom = top - extent.height
-    tile = Tile(template.post.id, extent)
-    piece = Piece(f"plate-{template.post.id}", template_items(template), (tile,))
-    return View(
-        name=piece.id,
-        title="",
-        scale=1.0,
-        origin=(left - extent.left, bottom - extent.bottom),
-        window=Rect(left, bottom, left + extent.width, top),
-        items=clip(piece.items, extent),
-        model_at=(1000.0 * index, 0.0),
-        description=f"Base plate of {template.post.id} seen from above, full size.",
+def plate_piece(template: Template, room: Rect) -> Piece:
+    """Return a template in one piece where a page holds it, else in tiles that cut through no bolt hole and no word."""
+    items, whole = template_items(template), _extent(template)
+    kept = [extent(flatten(item)) for item in items if isinstance(item, Circle | Hatch | Text)]
+    found = tuple(
+        tiles(
+            whole,
+            room.width,
+            room.height,
+            [(box.left, box.right) for box in kept],
+            [(box.bottom, box.top) for box in kept],
+        )
     )
+    return Piece(f"plate-{template.post.id}", (*items, *join_marks(whole, found)), found)
