@@ -135,6 +135,9 @@ def _write_cad(doc: Any, sheet: Sheet) -> None:
 
 def _look_at(doc: Any, seen: Rect) -> None:
     """Set what a reader shows of model space on opening."""
-    doc.modelspace().reset_extents((seen.left, seen.bottom, 0.0), (seen.right, seen.top, 0.0))
+    low, high = (seen.left, seen.bottom, 0.0), (seen.right, seen.top, 0.0)
+    doc.modelspace().reset_extents(low, high)
+    # The library keeps the header's own extents apart from the layout's.
+    doc.header["$EXTMIN"], doc.header["$EXTMAX"] = low, high
     height = max(seen.height, seen.width / 1.5) * 1.05
     doc.set_modelspace_vport(height, center=((seen.left + seen.right) / 2.0, (seen.bottom + seen.top) / 2.0))

@@ -68,6 +68,33 @@ def foot_ellipse(post: PlacedPost) -> FootEllipse:
     return FootEllipse(radius / math.cos(post.plate.total), radius, turned)
 
 
+def foot_on_plate(post: PlacedPost, base: BasePlate, steps: int = 72) -> tuple[tuple[float, float], ...]:
+    """Return the edge of the tube on the plate's upper face, as places aft and outboard of the plate's middle [mm].
+
+    A plate to suit lies on the deck with the tube's axis through the middle of its lower face, so that on
+    the upper face the tube stands off the middle by the thickness times the plate angles' tangents.
+    """
+    if base.tube == "square to the plate":
+        half_long = half_short = 0.5 * post.tube_od
+        turned = aft = outboard = 0.0
+    else:
+        foot = foot_ellipse(post)
+        half_long, half_short, turned = foot.half_long, foot.half_short, foot.turned
+        aft = base.thickness * math.tan(post.plate.aft)
+        outboard = base.thickness * math.tan(post.plate.out)
+    points = []
+    for step in range(steps):
+        t = math.tau * step / steps
+        long, short = half_long * math.cos(t), half_short * math.sin(t)
+        points.append(
+            (
+                aft + long * math.cos(turned) - short * math.sin(turned),
+                outboard + long * math.sin(turned) + short * math.cos(turned),
+            )
+        )
+    return tuple(points)
+
+
 def pad(post: PlacedPost, base: BasePlate) -> Pad:
     """Return the pad that a standard base wants where its plate lies square to the tube.
 

@@ -8,7 +8,7 @@ from geom.boat.model import BasePlate, Side
 from geom.errors import GeometryError
 from geom.figure import Circle, Dimension, Item, Leader, Line, Numbers, Ordinate, Point, Polyline, Rect, Text, View
 from geom.refit import Refit
-from geom.runs.base_fit import CORNERS, foot_ellipse, length_above_plate, pad
+from geom.runs.base_fit import CORNERS, foot_ellipse, foot_on_plate, length_above_plate, pad
 from geom.runs.place import PlacedPost, side_sign
 from geom.schedules import numbers
 from geom.sheets import post_words, words
@@ -23,7 +23,6 @@ from geom.units import decimal, degrees
 _SCALES = (2.0, 1.0, 0.5, 0.2)
 _NOTE_PITCH = 4.2
 _AROUND = 34.0
-_STEPS = 48
 _CORNER_STEPS = 8
 
 
@@ -168,17 +167,12 @@ def plate_items(base: BasePlate, posts: list[PlacedPost], hand: float, mm: float
         ]
     seen: set[tuple[float, float]] = set()
     for post in posts:
-        foot = foot_ellipse(post)
         square = base.tube == "square to the plate"
         key = (0.0, 0.0) if square else (round(post.plate.out, 6), round(post.plate.aft, 6))
         if key not in seen:
             seen.add(key)
-            long = foot.half_short if square else foot.half_long
-            items.append(
-                Polyline(
-                    _ellipse(long, foot.half_short, hand * foot.turned), "FITTING", closed=True, tag=f"foot:{post.id}"
-                )
-            )
+            edge_of_tube = tuple((hand * out, -aft) for aft, out in foot_on_plate(post, base))
+            items.append(Polyline(edge_of_tube, "FITTING", closed=True, tag=f"foot:{post.id}"))
     items += _dimensions(base, hand, mm)
     aft, out = max(base.bolts, key=lambda place: (-place[1], -place[0]))
     note = f"{len(base.bolts)} x Ø{length(base.bolt_hole, how, 1)}"
@@ -228,20 +222,6 @@ def _rounded(x: float, y: float, radius: float) -> tuple[Point, ...]:
             angle = 0.5 * math.pi * (quarter + step / _CORNER_STEPS)
             points.append((centre[0] + radius * math.cos(angle), centre[1] + radius * math.sin(angle)))
     return tuple(points)
-
-
-def _ellipse(long: float, short: float, turned: float) -> tuple[Point, ...]:
-    """Return an ellipse about (0, 0); its long axis turned from aft (down) towards outboard (right)."""
-    run = (math.sin(turned), -math.cos(turned))
-    across = (-run[1], run[0])
-    angles = [math.tau * step / _STEPS for step in range(_STEPS)]
-    return tuple(
-        (
-            long * math.cos(a) * run[0] + short * math.sin(a) * across[0],
-            long * math.cos(a) * run[1] + short * math.sin(a) * across[1],
-        )
-        for a in angles
-    )
 
 
 def _notes(at: Point) -> list[Item]:

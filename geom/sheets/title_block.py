@@ -165,7 +165,7 @@ def bar_100(at: tuple[float, float]) -> tuple[Item, ...]:
     heights = {step: 2.5 if step % 50 == 0 else 1.5 for step in range(0, 101, 10)}
     ticks = [Line((x + step, y), (x + step, y + height), "THIN") for step, height in heights.items()]
     return (
-        Line((x, y), (x + 100.0, y), "OUTLINE", tag="bar:100"),
+        Line((x, y), (x + 100.0, y), "THIN", tag="bar:100"),
         *ticks,
         Text((x, y + 4.4), words.ABOVE_BAR, 2.5, "NOTE"),
     )

@@ -9,7 +9,7 @@ from geom.boat.model import BasePlate
 from geom.figure import Circle, Hatch, Item, Line, Point, Polyline, Rect, Sheet, Text, View
 from geom.refit import Refit
 from geom.render.plane import extent, flatten
-from geom.runs.base_fit import foot_ellipse
+from geom.runs.base_fit import foot_on_plate
 from geom.runs.place import PlacedPost, side_sign
 from geom.sheets import words as sheet_words
 from geom.sheets.aids import words
@@ -54,30 +54,8 @@ class Template:
         return tuple(self.at(aft, outboard) for aft, outboard in self.base.bolts)
 
     def foot(self) -> tuple[Point, ...]:
-        """Return the edge of the tube on the plate's upper face.
-
-        A plate to suit lies on the deck with the tube's axis through the middle of its lower face, so
-        that on the upper face the tube stands off the middle by the thickness times the plate angles' tangents.
-        """
-        if self.base.tube == "square to the plate":
-            half_long = half_short = self.post.tube_od / 2.0
-            turned, aft, outboard = 0.0, 0.0, 0.0
-        else:
-            ellipse = foot_ellipse(self.post)
-            half_long, half_short, turned = ellipse.half_long, ellipse.half_short, ellipse.turned
-            aft = self.base.thickness * math.tan(self.post.plate.aft)
-            outboard = self.base.thickness * math.tan(self.post.plate.out)
-        points = []
-        for step in range(_FOOT_STEPS):
-            t = math.tau * step / _FOOT_STEPS
-            long, short = half_long * math.cos(t), half_short * math.sin(t)
-            points.append(
-                self.at(
-                    aft + long * math.cos(turned) - short * math.sin(turned),
-                    outboard + long * math.sin(turned) + short * math.cos(turned),
-                )
-            )
-        return tuple(points)
+        """Return the edge of the tube on the plate's upper face."""
+        return tuple(self.at(aft, outboard) for aft, outboard in foot_on_plate(self.post, self.base, _FOOT_STEPS))
 
 
 def templates(refit: Refit) -> tuple[Template, ...]:
