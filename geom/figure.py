@@ -59,6 +59,8 @@ LAYERS: dict[str, Layer] = {
         Layer("MARK", 0.25, rgb=(0, 0, 200), aci=5),
     )
 }
+# Of the windows on model space in a DXF layout, shown by a reader and never printed.
+VIEWPORT_LAYER = "VIEWPORT"
 
 
 @dataclass(frozen=True)
@@ -275,6 +277,19 @@ class View:
 
 
 @dataclass(frozen=True)
+class Border:
+    """Frame and title block of a sheet, for who sets another in their place.
+
+    `items` is how many of the sheet's first items they are, `fields` what the title block says by the names of
+    its attributes, `clear` the space that the sheet itself is drawn on.
+    """
+
+    items: int
+    fields: tuple[tuple[str, str], ...]
+    clear: tuple[Rect, ...]
+
+
+@dataclass(frozen=True)
 class Sheet:
     """One sheet of paper: a size [mm], a frame, views at scale and items in paper millimetres."""
 
@@ -288,3 +303,4 @@ class Sheet:
     description: str = ""
     keywords: tuple[tuple[str, str], ...] = ()
     full_size: bool = False
+    border: Border | None = None

@@ -19,6 +19,7 @@ from geom.report import check_report, json_bytes
 from geom.sheets import drawing_set
 
 if TYPE_CHECKING:
+    from geom.render.dxf_frame import YardFrame
     from geom.solids.step import Schema
 
 MANIFEST_FORMAT = 1
@@ -39,27 +40,32 @@ def slug(name: str) -> str:
     return text
 
 
-def drawing_files(refit: Refit, progress: Progress, plain: bool) -> dict[str, bytes]:
+def drawing_files(refit: Refit, progress: Progress, plain: bool, yard: YardFrame | None = None) -> dict[str, bytes]:
     """Return every sheet as SVG, each one that draws to scale as DXF, and the set as one PDF.
 
     Args:
         refit: the boat worked out.
         progress: told of each step.
         plain: whether each DXF comes in the plain flavour, too, for readers that know no dimensions or layouts.
+        yard: a frame drawing that the DXF files carry in place of our frame; SVG, PDF and plain DXF keep ours.
+
+    Raises:
+        InputError: the frame drawing cannot be used for a sheet.
     """
     from geom.render.dxf import dxf_bytes
     from geom.render.pdf import pdf_bytes
     from geom.render.svg import svg_bytes
 
     sheets: tuple[Sheet, ...] = drawing_set(refit)
+    layers = refit.boat.drawing.layer_names()
     files: dict[str, bytes] = {}
     for sheet in sheets:
         progress(f"sheet {sheet.name}")
         files[f"{sheet.name}.svg"] = svg_bytes(sheet)
         if sheet.views:
-            files[f"{sheet.name}.dxf"] = dxf_bytes(sheet, "cad")
+            files[f"{sheet.name}.dxf"] = dxf_bytes(sheet, "cad", layers, yard)
             if plain:
-                files[f"{sheet.name}-plain.dxf"] = dxf_bytes(sheet, "plain")
+                files[f"{sheet.name}-plain.dxf"] = dxf_bytes(sheet, "plain", layers)
     progress("drawing set")
     files[f"{slug(refit.boat.boat.name)}.pdf"] = pdf_bytes(sheets, title=f"{refit.boat.boat.name}: guard lines")
     return files
@@ -83,6 +89,23 @@ def solid_files(refit: Refit, progress: Progress, cached: bool = True, schema: S
     return files.solid_files(refit, cache_folder() if cached else None, schema, told)
 
 
+def solid_proof(refit: Refit, progress: Progress, cached: bool = True) -> tuple[bytes, tuple[str, ...], bool]:
+    """Return the 3D checks as a JSON file, as lines to be read, and whether all of them hold.
+
+    Args:
+        refit: the boat worked out.
+        progress: told of the step.
+        cached: whether parts are kept in the user's cache folder between runs.
+    """
+    from geom.solids import proving
+    from geom.solids.cache import cache_folder
+
+    progress("3D checks")
+    checks = proving.prove(refit, cache_folder() if cached else None)
+    lines = tuple(proving.proof_lines(refit, checks))
+    return proving.proof_json(refit, checks), lines, all(check.holds for check in checks)
+
+
 def full_size_files(refit: Refit, progress: Progress) -> dict[str, bytes]:
     """Return the full-size aids: PDF pages on A4 and Letter that ask not to be scaled, and cut files as DXF."""
     from geom.render.pdf import pdf_bytes
@@ -104,7 +127,13 @@ def schedule_files(refit: Refit) -> dict[str, bytes]:
 
 
 def package_files(
-    refit: Refit, solids: bool, version: str, progress: Progress, plain: bool = False, cached: bool = True
+    refit: Refit,
+    solids: bool,
+    version: str,
+    progress: Progress,
+    plain: bool = False,
+    cached: bool = True,
+    yard: YardFrame | None = None,
 ) -> dict[str, bytes]:
     """Return all files of a refit package by their names below its folder, the manifest last.
 
@@ -115,17 +144,20 @@ def package_files(
         progress: told of each step.
         plain: whether plain DXF files are written, too.
         cached: whether parts are kept in the user's cache folder between runs.
+        yard: a frame drawing that the DXF files carry in place of our frame.
     """
-    files = {f"drawings/{name}": data for name, data in drawing_files(refit, progress, plain).items()}
+    files = {f"drawings/{name}": data for name, data in drawing_files(refit, progress, plain, yard).items()}
     files |= {f"cut/{name}": data for name, data in full_size_files(refit, progress).items()}
     if solids:
         files |= {f"solids/{name}": data for name, data in solid_files(refit, progress, cached).items()}
     files |= {f"schedules/{name}": data for name, data in schedule_files(refit).items()}
     files["check.json"] = json_bytes(check_report(refit))
-    return with_manifest(refit, files, version, solids)
+    return with_manifest(refit, files, version, solids, yard)
 
 
-def with_manifest(refit: Refit, files: dict[str, bytes], version: str, solids: bool) -> dict[str, bytes]:
+def with_manifest(
+    refit: Refit, files: dict[str, bytes], version: str, solids: bool, yard: YardFrame | None = None
+) -> dict[str, bytes]:
     """Return files in the order of their names, with a manifest of sizes and hashes after them."""
     ordered = dict(sorted(files.items()))
     manifest = {
@@ -143,4 +175,6 @@ def with_manifest(refit: Refit, files: dict[str, bytes], version: str, solids: b
             for name, data in ordered.items()
         ],
     }
+    if yard is not None:
+        manifest |= {"frame_file": yard.source, "frame_sha256": hashlib.sha256(yard.data).hexdigest()}
     return ordered | {MANIFEST: (json.dumps(manifest, indent=1, ensure_ascii=False) + "\n").encode("utf-8")}

@@ -11,6 +11,7 @@ from geom.render.faults import layout
 from geom.sheets.base_plates import base_plates
 from geom.sheets.deck_plan import deck_plan
 from geom.sheets.draft import finish
+from geom.sheets.fitting_sheets import fitting_sheets
 from geom.sheets.fixture import fixture
 from geom.sheets.post_cards import post_cards
 from geom.sheets.post_schedule import post_schedule
@@ -18,7 +19,7 @@ from geom.sheets.profiles import profiles
 from tests.boats import NAMES, refit_of
 from tests.random_boats import random_refit
 
-MAKERS = (deck_plan, profiles, post_schedule, post_cards, base_plates, fixture)
+MAKERS = (deck_plan, profiles, post_schedule, post_cards, base_plates, fixture, fitting_sheets)
 
 
 def faults_of(make, worked_out):

@@ -24,6 +24,16 @@ def _real_date(text: str) -> str:
     return text
 
 
+def _layer_name(text: str) -> str:
+    if text.strip() != text:
+        raise ValueError("a layer's name neither begins nor ends with a blank | A-DECK-EDGE")
+    if not text.isprintable():
+        raise ValueError("a layer's name holds a character that cannot be seen | A-DECK-EDGE")
+    if text.upper() in ("0", "DEFPOINTS"):
+        raise ValueError("DXF keeps this layer for a use of its own | any other name: A-DECK-EDGE")
+    return text
+
+
 def _whole_number(value: Any) -> Any:
     return int(value) if isinstance(value, str) and value.isascii() and value.isdigit() else value
 
@@ -76,6 +86,40 @@ DocumentWord = Literal[
     "uk-1993",
     "uk-harmonised",
     "division-240",
+]
+# The drawing's layers by their own names, with that of the viewports (figure.py).
+LayerWord = Literal[
+    "OUTLINE",
+    "DECK-EDGE",
+    "POST",
+    "GUARD-LINE-U",
+    "GUARD-LINE-M",
+    "GUARD-LINE-L",
+    "FITTING",
+    "SYMBOL",
+    "THIN",
+    "HIDDEN",
+    "CENTRE",
+    "ADJACENT",
+    "HATCH",
+    "DIM",
+    "TEXT",
+    "NOTE",
+    "TABLE",
+    "FRAME",
+    "GRID",
+    "TITLE",
+    "CUT",
+    "MARK",
+    "VIEWPORT",
+]
+YardLayer = Annotated[
+    str,
+    _form(
+        r"""^[^<>/\\":;?*|=,`\x00-\x1f\x7f]{1,120}$""",
+        "1 to 120 characters, none of < > / \\ \" : ; ? * | = , ` and no line break",
+    ),
+    AfterValidator(_layer_name),
 ]
 _EDITION = "^[A-Za-z0-9][A-Za-z0-9.+-]{0,19}$"
 EditionWord = Annotated[str, _form(_EDITION, "the edition's year or word: 2014"), _text_or_number(_EDITION)]

@@ -22,12 +22,14 @@ from geom.boat.forms import (
     EyeId,
     Format,
     GateId,
+    LayerWord,
     Mark,
     Name,
     OwnerName,
     PostId,
     ShortName,
     Word,
+    YardLayer,
     Yes,
 )
 from geom.boat.line_model import Adjust as Adjust
@@ -106,8 +108,21 @@ class Revision(Model):
     note: Name
 
 
+def _windows_apart(layers: dict[str, str]) -> dict[str, str]:
+    windows = layers.get("VIEWPORT", "VIEWPORT").casefold()
+    shared = [name for name, theirs in layers.items() if name != "VIEWPORT" and theirs.casefold() == windows]
+    if shared:
+        message = f"{shared[0]} and VIEWPORT on one layer: the windows' borders would be printed"
+        raise ValueError(f"{message} | a layer of its own for VIEWPORT")
+    return layers
+
+
 class Drawing(Model):
-    """What the title block asks beside the revision; what is not given stays a blank to fill in."""
+    """What the title block asks beside the revision; what is not given stays a blank to fill in.
+
+    `projection` is how views of one object stand to each other; where none is stated, captions say what each is.
+    `layers` says what a yard calls our layers in its own DXF files; the others keep our names.
+    """
 
     owner: OwnerName | None = None
     number: DrawingNumber | None = None
@@ -115,6 +130,12 @@ class Drawing(Model):
     approved_by: ShortName | None = None
     status: Literal["draft", "for checking", "issued"] | None = None
     sheets: Literal["ISO", "ANSI"] = "ISO"
+    projection: Literal["first", "third"] | None = None
+    layers: Annotated[dict[LayerWord, YardLayer], AfterValidator(_windows_apart)] | None = None
+
+    def layer_names(self) -> dict[str, str]:
+        """Return our layer names with the yard's, none where the yard gives none."""
+        return {str(ours): theirs for ours, theirs in (self.layers or {}).items()}
 
 
 class DeckEdge(Model):

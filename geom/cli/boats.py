@@ -15,6 +15,11 @@ BoatFile = Annotated[str, typer.Argument(metavar="BOAT", help="Boat file (YAML),
 NoCache = Annotated[bool, typer.Option("--no-cache", help="Make every part anew and keep none.")]
 Plain = Annotated[bool, typer.Option("--plain", help="Write each DXF as plain lines and lettering, too.")]
 
+FrameFile = Annotated[
+    Path | None,
+    typer.Option("--frame", help="A yard's frame drawing (DXF) for the DXF sheets, in place of our frame."),
+]
+
 
 @app.command()
 @guarded
@@ -55,14 +60,16 @@ def draw(
     boat: BoatFile,
     to: Annotated[Path | None, typer.Option("--to", help="Folder to write; else <boat>-drawings here.")] = None,
     plain: Plain = False,
+    frame: FrameFile = None,
 ) -> None:
     """Write the drawing set: SVG and DXF for each sheet, one PDF."""
     from geom import package
     from geom.refit import read_refit
 
     refit = read_refit(boat)
-    files = package.drawing_files(refit, progress, plain)
-    _write_folder(refit, to or Path(f"{package.slug(refit.boat.boat.name)}-drawings"), files)
+    yard = _yard_frame(frame)
+    files = package.drawing_files(refit, progress, plain, yard)
+    _write_folder(refit, to or Path(f"{package.slug(refit.boat.boat.name)}-drawings"), files, yard)
 
 
 @app.command()
@@ -72,6 +79,7 @@ def solids(
     to: Annotated[Path | None, typer.Option("--to", help="Folder to write; else <boat>-solids here.")] = None,
     no_cache: NoCache = False,
     ap214: Annotated[bool, typer.Option("--ap214", help="Write STEP AP214 instead of AP242.")] = False,
+    prove: Annotated[bool, typer.Option("--prove", help="Measure the solids against each other; proof.json.")] = False,
 ) -> None:
     """Write the solids: each different post and fitting as STEP, the whole boat as STEP and GLB."""
     from geom import package
@@ -79,14 +87,33 @@ def solids(
 
     refit = read_refit(boat)
     files = package.solid_files(refit, progress, not no_cache, "AP214" if ap214 else "AP242")
+    holds = True
+    if prove:
+        proof, lines, holds = package.solid_proof(refit, progress, not no_cache)
+        files["proof.json"] = proof
+        sys.stdout.write("".join(f"{line}\n" for line in lines))
     _write_folder(refit, to or Path(f"{package.slug(refit.boat.boat.name)}-solids"), files)
+    if not holds:
+        raise typer.Exit(1)
 
 
-def _write_folder(refit: Any, target: Path, files: dict[str, bytes]) -> None:
+def _yard_frame(path: Path | None) -> Any:
+    """Return a frame drawing, read whole; None without one."""
+    if path is None:
+        return None
+    from geom.render.dxf_frame import YardFrame
+
+    try:
+        return YardFrame(path.name, path.read_bytes())
+    except OSError as error:
+        raise InputError(str(path), [Fault(f"cannot be read: {error.strerror}", "--frame")]) from None
+
+
+def _write_folder(refit: Any, target: Path, files: dict[str, bytes], yard: Any = None) -> None:
     from geom.files import write_package
     from geom.package import with_manifest
 
-    whole = with_manifest(refit, files, version(), solids=any(name.endswith(".step") for name in files))
+    whole = with_manifest(refit, files, version(), any(name.endswith(".step") for name in files), yard)
     write_package(target, whole)
     tell(f"{len(files)} files written to {target}")
 
@@ -99,6 +126,7 @@ def package_(
     no_solids: Annotated[bool, typer.Option("--no-solids", help="Leave the solids out.")] = False,
     plain: Plain = False,
     no_cache: NoCache = False,
+    frame: FrameFile = None,
 ) -> None:
     """Write everything: drawings, solids, schedules, the check, and a manifest."""
     from geom import package
@@ -107,7 +135,8 @@ def package_(
 
     refit = read_refit(boat)
     target = to or Path("out") / package.slug(refit.boat.boat.name)
-    files = package.package_files(refit, not no_solids, version(), progress, plain, not no_cache)
+    yard = _yard_frame(frame)
+    files = package.package_files(refit, not no_solids, version(), progress, plain, not no_cache, yard)
     write_package(target, files)
     size = sum(len(data) for data in files.values()) / 1e6
     tell(f"{len(files)} files, {size:.2f} MB, written to {target}")

@@ -249,9 +249,13 @@ class GateEyeSpec(Built):
             Dimension((-h, half), (h, half), r + 8.0, along=0.0, text="Ø<>", tag="dim:hole"),
             Dimension((r, -half), (r, half), -16.0, along=up, tag="dim:between"),
             Dimension((c, half - self.neck), (c, half), -8.0, along=up, tag="dim:neck"),
+            Dimension((0.0, -half), (r, -half), -r - 8.0, along=0.0, text="R<>", tag="dim:radius"),
         )
+        back, b = half - self.neck - self.collar_thickness, 0.5 * self.bolt
         side = (
             Dimension((-t, half + r), (t, half + r), 8.0, along=0.0, tag="dim:thickness"),
-            Dimension((-0.5 * self.bolt, 0.0), (0.5 * self.bolt, 0.0), c + 12.0, along=0.0, text="Ø<>", tag="dim:bolt"),
+            Dimension((-b, back), (b, back), c + 12.0, along=0.0, text="Ø<>", tag="dim:bolt"),
+            Dimension((-c, -back), (c, -back), -half, along=0.0, text="Ø<>", tag="dim:collar"),
+            Dimension((c, back), (c, back + self.collar_thickness), -8.0, along=up, tag="dim:collar thickness"),
         )
         return front, side, ()

@@ -11,7 +11,7 @@ import math
 from dataclasses import dataclass
 from typing import ClassVar
 
-from geom.figure import Dimension, Item
+from geom.figure import Dimension, Item, Point
 from geom.parts.body import Body, Extruded, Turned
 from geom.parts.built import Built
 from geom.parts.frame import Frame
@@ -28,6 +28,13 @@ def _sizes(part: object) -> dict[str, float]:
 def _upright(y: float, x: float = 0.0, z: float = 0.0) -> Frame:
     """Return the frame of a plate in the XZ plane that is drawn from y towards -Y."""
     return Frame((x, y, z), (1.0, 0.0, 0.0), (0.0, -1.0, 0.0))
+
+
+def _bore(at: Point, diameter: float, away: float, tag: str) -> tuple[Item, ...]:
+    """Return an upright dimension of a hole, to the left of it."""
+    x, z = at
+    half = 0.5 * diameter
+    return (Dimension((x, z - half), (x, z + half), away, along=_UP, text="Ø<>", tag=tag),)
 
 
 @dataclass(frozen=True)
@@ -94,6 +101,8 @@ class HookLeverSpec(Built):
             Dimension((h, -self.tail), (h, 0.0), -8.0, along=_UP, tag="dim:tail"),
             Dimension((-2.0 * p - h, self.rise - self.nose), (-2.0 * p - h, self.rise), 8.0, along=_UP, tag="dim:nose"),
             Dimension((-h, -self.tail), (h, -self.tail), -h - 8.0, along=0.0, tag="dim:width"),
+            *_bore((0.0, 0.0), self.pivot, h + 12.0 + 2.0 * p, "dim:pivot"),
+            *_bore((0.0, -self.tail), self.keeper, h + 12.0 + 2.0 * p, "dim:keeper"),
         )
         return front, (Dimension((-t, top), (t, top), 8.0, along=0.0, tag="dim:thickness"),), ()
 
@@ -157,6 +166,9 @@ class HookBodySpec(Built):
             Dimension((0.0, 0.0), (self.offset, self.pivot_height), -right - 8.0, along=_UP, tag="dim:pivot height"),
             Dimension((0.0, 0.0), (self.offset, self.keeper_height), -right, along=_UP, tag="dim:keeper height"),
             Dimension((0.0, 0.0), (self.offset, self.pivot_height), top + 8.0, along=0.0, tag="dim:offset"),
+            *_bore((self.offset, self.pivot_height), self.pivot, right + 12.0, "dim:pivot"),
+            *_bore((self.offset, self.keeper_height), self.keeper, right + 12.0, "dim:keeper"),
+            Dimension((-e, 0.0), (0.0, 0.0), -e - 15.0, along=0.0, tag="dim:edge"),
         )
         side = (
             Dimension((-half, top), (half, top), 8.0, along=0.0, tag="dim:slot"),
@@ -190,6 +202,18 @@ class RivetSpec(Built):
         r, h, g, end = 0.5 * self.diameter, 0.5 * self.head, 0.5 * self.grip, 0.5 * self.grip + self.head_thickness
         steps = ((h, -end), (h, -g), (r, -g), (r, g), (h, g), (h, end), (0.0, end))
         return (Turned(Profile((0.0, -end), tuple(Step(p) for p in steps))),)
+
+    def dimension_items(self) -> tuple[tuple[Item, ...], tuple[Item, ...], tuple[Item, ...]]:
+        """Return the front view's dimensions."""
+        r, h, g = 0.5 * self.diameter, 0.5 * self.head, 0.5 * self.grip
+        end = g + self.head_thickness
+        front = (
+            Dimension((-r, -g), (r, -g), -end - 7.0, along=0.0, text="Ø<>", tag="dim:diameter"),
+            Dimension((-h, end), (h, end), 8.0, along=0.0, text="Ø<>", tag="dim:head"),
+            Dimension((h, g), (h, end), -8.0, along=_UP, tag="dim:head thickness"),
+            Dimension((r, -g), (r, g), -16.0, along=_UP, tag="dim:grip"),
+        )
+        return front, (), ()
 
 
 @dataclass(frozen=True)

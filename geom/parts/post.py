@@ -9,6 +9,9 @@ a starboard post and -Y on a port post: the axis is
 
 So a port post is the mirror image of the starboard post of the same sizes, not the same part,
 unless every clocking is zero.
+
+A tube that stands on a plate begins above the foot, cut by the plate's plane, which rises going aft
+and outboard by the two slopes of `foot_rise`.
 """
 
 from __future__ import annotations
@@ -49,15 +52,27 @@ class DrilledHole:
 
 @dataclass(frozen=True)
 class PostSpec(Part):
-    """A post: tube outside diameter and wall [mm], length over all [mm], its holes and its hand."""
+    """A post: tube outside diameter and wall [mm], its top and, where it begins, its start from the foot [mm]."""
 
     od: float
     wall: float
     top: float
     drilled: tuple[DrilledHole, ...] = ()
     hand: Hand = "S"
+    start: float = 0.0
+    foot_rise: tuple[float, float] = (0.0, 0.0)
 
     family: ClassVar[str] = "post"
+
+    @property
+    def slope(self) -> float:
+        """The steepest rise of the foot's plane against a square cut."""
+        return math.hypot(*self.foot_rise)
+
+    def foot_at(self, x: float, y: float) -> float:
+        """Return the height of the foot's plane over a place in the post's frame [mm]."""
+        hand = 1.0 if self.hand == "S" else -1.0
+        return self.start + self.foot_rise[0] * x + hand * self.foot_rise[1] * y
 
     @property
     def bore(self) -> float:
@@ -68,6 +83,9 @@ class PostSpec(Part):
         """Refuse a tube or a hole that cannot be made."""
         require_positive("post", od=self.od, wall=self.wall, length=self.top)
         require(self.hand in ("P", "S"), "post", f"hand must be P or S (read: {self.hand})")
+        require(math.isfinite(self.start) and self.start >= 0.0, "post", "it must begin at its foot or above")
+        require(self.slope < math.tan(math.radians(60.0)), "post", "its foot is cut at 60 deg or more")
+        require(self.start + 0.5 * self.od * self.slope < self.top, "post", "its foot reaches its top")
         require(2.0 * self.wall < self.od, "post", f"wall {self.wall:g} mm leaves no bore in a tube of {self.od:g} mm")
         for hole in self.drilled:
             self._validate_hole(hole)
@@ -88,7 +106,7 @@ class PostSpec(Part):
         )
         reach = hole.reach(self.od)
         require(
-            reach < hole.along < self.top - reach,
+            self.start + 0.5 * self.od * self.slope + reach < hole.along < self.top - reach,
             owner,
             f"at {hole.along:g} mm from the foot it runs off the tube of {self.top:g} mm",
         )
@@ -96,6 +114,9 @@ class PostSpec(Part):
     def dims(self) -> tuple[Dim, ...]:
         """Return tube and hole sizes; angles in degrees."""
         sizes = [Dim("od", self.od), Dim("wall", self.wall), Dim("length", self.top)]
+        if self.start or self.slope:
+            aft, out = (math.degrees(math.atan(rise)) for rise in self.foot_rise)
+            sizes += [Dim("start", self.start), Dim("foot aft", aft, "deg"), Dim("foot outboard", out, "deg")]
         for hole in self.drilled:
             sizes += [
                 Dim(f"{hole.name} along", hole.along),
@@ -119,8 +140,11 @@ class PostSpec(Part):
         )
 
     def volume(self) -> float:
-        """Return the volume of the tube less what the drill takes from both walls [mm3]."""
-        tube = math.pi / 4.0 * (self.od**2 - self.bore**2) * self.top
+        """Return the volume of the tube less what the drill takes from both walls [mm3].
+
+        A sloped foot takes away on one side what it leaves on the other.
+        """
+        tube = math.pi / 4.0 * (self.od**2 - self.bore**2) * (self.top - self.start)
         return tube - sum(self._drilled_away(hole) for hole in self.drilled)
 
     def _drilled_away(self, hole: DrilledHole) -> float:
@@ -132,7 +156,7 @@ class PostSpec(Part):
     def box(self) -> Box:
         """Return the tube's box: no hole reaches the whole length of the silhouette."""
         r = 0.5 * self.od
-        return Box((-r, -r, 0.0), (r, r, self.top))
+        return Box((-r, -r, self.start - r * self.slope), (r, r, self.top))
 
     def outline(self) -> Outline:
         """Return the view square to the fore-and-aft plane (front) and the view from aft (side)."""
@@ -141,9 +165,8 @@ class PostSpec(Part):
     def _view(self, axis: int) -> tuple[Item, ...]:
         r, b = 0.5 * self.od, 0.5 * self.bore
         items: list[Item] = [
-            Polyline(((-r, 0.0), (r, 0.0), (r, self.top), (-r, self.top)), "OUTLINE", closed=True),
-            Line((-b, 0.0), (-b, self.top), "HIDDEN"),
-            Line((b, 0.0), (b, self.top), "HIDDEN"),
+            *self._tube(axis),
+            *(Line((w, self._foot_of(axis, w)), (w, self.top), "HIDDEN") for w in (-b, b)),
             Line((0.0, -10.0), (0.0, self.top + 10.0), "CENTRE"),
         ]
         if axis == 0:
@@ -152,6 +175,31 @@ class PostSpec(Part):
         for hole, cylinder in zip(self.drilled, self.holes(), strict=True):
             items += self._hole_items(hole, cylinder.direction, axis)
         return tuple(items)
+
+    def _foot_of(self, axis: int, across: float) -> float:
+        return self.foot_at(across, 0.0) if axis == 0 else self.foot_at(0.0, across)
+
+    def _tube(self, axis: int) -> list[Item]:
+        """Return the silhouette; a sloped foot shows its rim, the far half hidden where the near one covers it."""
+        r = 0.5 * self.od
+        left, right = self._foot_of(axis, -r), self._foot_of(axis, r)
+        if self.slope == 0.0:
+            return [Polyline(((-r, left), (r, right), (r, self.top), (-r, self.top)), "OUTLINE", closed=True)]
+        items: list[Item] = [Polyline(((-r, left), (-r, self.top), (r, self.top), (r, right)), "OUTLINE")]
+        hand = 1.0 if self.hand == "S" else -1.0
+        deepest = math.atan2(-hand * self.foot_rise[1], -self.foot_rise[0])
+        near = -1.0 if axis == 0 else 1.0
+        rims = {}
+        for side in (near, -near):
+            # Half a turn from the silhouette's one side to the other, the lowest place among the points.
+            first = (math.pi if side < 0.0 else 0.0) if axis == 0 else (-0.5 * math.pi if side > 0.0 else 0.5 * math.pi)
+            angles = sorted({(math.pi * k) / 36.0 for k in range(37)} | {(deepest - first) % math.tau})
+            places = [(r * math.cos(first + a), r * math.sin(first + a)) for a in angles if a <= math.pi + 1e-12]
+            rims[side] = tuple((p[axis], self.foot_at(*p)) for p in places)
+        deeper = min(z for _, z in rims[-near]) < min(z for _, z in rims[near])
+        items.append(Polyline(rims[near], "OUTLINE"))
+        items.append(Polyline(rims[-near], "OUTLINE" if deeper else "HIDDEN"))
+        return items
 
     def _hole_items(self, hole: DrilledHole, direction: Vec, axis: int) -> list[Item]:
         """Draw the drilled hole's edge curves on the tube, each at its true place, and its axis."""
@@ -186,16 +234,25 @@ class PostSpec(Part):
         """Return the drilled tube: a ring drawn up, less one cylinder per hole."""
         cq = kernel()
         # The tube's seam lies across, where no hole cuts it: half as many edge curves.
-        seam = cq.Plane((0, 0, 0), (0, 1, 0), (0, 0, 1))
-        tube = cq.Workplane(seam).circle(0.5 * self.od).circle(0.5 * self.bore).extrude(self.top).val()
-        if not self.drilled:
+        low = self.start - self.od * self.slope
+        seam = cq.Plane((0, 0, low), (0, 1, 0), (0, 0, 1))
+        tube = cq.Workplane(seam).circle(0.5 * self.od).circle(0.5 * self.bore).extrude(self.top - low).val()
+        drills = [] if self.slope == 0.0 else [self._under_foot(cq)]
+        if not self.drilled and not drills:
             return tube.Solids()[0]
-        drills = []
         for cylinder in self.holes():
             axis = cq.Vector(*cylinder.direction)
             start = cq.Vector(*cylinder.point) - axis * (2.0 * self.od)
             drills.append(cq.Solid.makeCylinder(cylinder.radius, 4.0 * self.od, start, axis))
         return tube.cut(*drills).Solids()[0]
+
+    def _under_foot(self, cq: Any) -> Any:
+        """Return a block that fills the room under the foot's plane."""
+        hand = 1.0 if self.hand == "S" else -1.0
+        normal = (-self.foot_rise[0], -hand * self.foot_rise[1], 1.0)
+        face = cq.Plane((0.0, 0.0, self.start), (1.0, 0.0, self.foot_rise[0]), normal)
+        wide = 4.0 * self.od * math.hypot(1.0, self.slope)
+        return cq.Workplane(face).rect(wide, wide).extrude(-4.0 * self.od * (self.slope + 1.0)).val()
 
 
 def hole_edges(radius: float, a: float, u: Vec, steps: int = 48) -> tuple[list[Vec], list[Vec]]:

@@ -185,11 +185,16 @@ class SoftEyeSpec(Built):
         base, r = -self.throat_length, 0.5 * self.rope
         end, w, b = base - self.bury, 0.5 * self.throat_width, 0.5 * self.buried
         aside = -self.bow_radius - r - 8.0
+        p = 0.5 * self.pin
+        bow = self.throat_to_bearing - p
         front = (
             Dimension((w, 0.0), (0.0, self.throat_to_bearing), aside, along=_UP, tag="dim:throat to bearing"),
             Dimension((w, base), (w, 0.0), aside, along=_UP, tag="dim:throat length"),
             Dimension((b, end), (b, base), aside, along=_UP, tag="dim:bury"),
             Dimension((r, end), (b, end + self.taper), aside + 8.0, along=_UP, tag="dim:taper"),
+            Dimension((-w, base), (w, base), -self.bury, along=0.0, tag="dim:throat width"),
+            Dimension((-b, base), (b, base), -self.bury - 7.0, along=0.0, text="Ø<>", tag="dim:buried"),
+            Dimension((-p, bow), (p, bow), p + self.rope + 8.0, along=0.0, text="Ø<>", tag="dim:pin"),
         )
         h = 0.5 * self.throat_breadth
         side = (

@@ -124,6 +124,15 @@ class TurnbuckleSpec(Built):
             Dimension((-b, inner), (-b, half), 8.0, along=_UP, tag="dim:boss length"),
             Dimension((-b, 0.0), (b, 0.0), -half - 10.0, along=0.0, text="Ø<>", tag="dim:boss"),
             Dimension((-h, eye), (h, eye), self.eye_radius + 8.0, along=0.0, text="Ø<>", tag="dim:eye hole"),
+            Dimension(
+                (0.0, -eye),
+                (self.eye_radius, -eye),
+                -self.eye_radius - 8.0,
+                along=0.0,
+                text="R<>",
+                tag="dim:eye radius",
+            ),
+            Dimension((0.0, eye - self.neck), (0.0, eye), 16.0 + b, along=_UP, tag="dim:neck"),
         )
         side = (
             Dimension((-t, eye), (t, eye), self.eye_radius + 8.0, along=0.0, tag="dim:eye thickness"),

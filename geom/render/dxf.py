@@ -4,14 +4,18 @@ from __future__ import annotations
 
 import io
 import re
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from contextlib import contextmanager
+from functools import lru_cache
 from typing import Any, Literal
 
-from geom.figure import Numbers, Rect, Sheet, Text, View
+from geom.errors import Fault, InputError
+from geom.figure import VIEWPORT_LAYER, Border, Numbers, Rect, Sheet, Text, View
+from geom.render.dxf_frame import YardFrame, check_room, fill_in, frame_block, frame_unit, strokes_of
 from geom.render.dxf_items import Frame, ItemWriter
+from geom.render.dxf_layers import rename_layers
 from geom.render.dxf_shapes import add_shape, mark
-from geom.render.dxf_tables import VIEWPORT_LAYER, DimStyles, add_tables, set_header
+from geom.render.dxf_tables import DimStyles, add_tables, set_header
 from geom.render.explode import clean, pieces
 from geom.render.faults import model_window
 from geom.render.pieces import Place
@@ -19,6 +23,8 @@ from geom.render.pieces import Place
 Flavour = Literal["cad", "plain"]
 _VERSIONS = {"cad": "R2010", "plain": "R2000"}
 _LOCKED = 0x4000
+# Without a table of other names, layers keep ours.
+OUR_NAMES: Mapping[str, str] = {}
 
 
 @contextmanager
@@ -34,7 +40,9 @@ def fixed_metadata() -> Iterator[Any]:
         ezdxf.options.write_fixed_meta_data_for_testing = before
 
 
-def dxf_bytes(sheet: Sheet, flavour: Flavour) -> bytes:
+def dxf_bytes(
+    sheet: Sheet, flavour: Flavour, layers: Mapping[str, str] = OUR_NAMES, yard: YardFrame | None = None
+) -> bytes:
     """Return a sheet as a DXF file in millimetres.
 
     Args:
@@ -43,13 +51,16 @@ def dxf_bytes(sheet: Sheet, flavour: Flavour) -> bytes:
             layout with a viewport for each view at its exact scale. "plain": R2000, model space only, the
             sheet as lines, arcs and lettering, as large as makes the first view measure true millimetres
             from its own (0, 0).
+        layers: our layer names -> those that stand in the file; a layer that is not named keeps its own.
+        yard: a frame drawing whose frame and title block the "cad" flavour carries in place of ours.
 
     Returns:
-        The same bytes for the same sheet.
+        The same bytes for the same sheet, names and frame.
 
     Raises:
         GeometryError: the sheet holds something no file can hold (see `explode.pieces`), or a block name
-            stands for two shapes.
+            stands for two shapes, or a layer to be renamed does not exist.
+        InputError: the frame drawing cannot be used for this sheet.
     """
     found = pieces(sheet)
     with fixed_metadata() as ezdxf:
@@ -60,7 +71,8 @@ def dxf_bytes(sheet: Sheet, flavour: Flavour) -> bytes:
         if flavour == "cad":
             style = DimStyles(doc).name(scale, numbers)
             set_header(doc, scale, numbers, style)
-            _write_cad(doc, sheet)
+            framed = yard is not None and sheet.border is not None
+            _write_cad(doc, sheet, without_border=framed)
         else:
             set_header(doc, scale, numbers, "")
             origin = main.origin if main else (0.0, 0.0)
@@ -71,6 +83,9 @@ def dxf_bytes(sheet: Sheet, flavour: Flavour) -> bytes:
             _look_at(doc, Rect(*corner, *across))
         for name, value in sheet.keywords:
             doc.header.custom_vars.append(clean(name), clean(value))
+        rename_layers(doc, layers)
+        if flavour == "cad" and yard is not None and sheet.border is not None:
+            _set_frame(doc, sheet, sheet.border, yard, layers.get("FRAME", "FRAME"))
         return document_bytes(doc)
 
 
@@ -94,7 +109,38 @@ def _unit_note(sheet: Sheet, main: View | None) -> Text:
     return Text((0.0, -6.0), words, 2.5, "NOTE", tag="unit-note")
 
 
-def _write_cad(doc: Any, sheet: Sheet) -> None:
+@lru_cache(maxsize=4)
+def _frame_document(yard: YardFrame) -> Any:
+    from ezdxf import recover
+
+    try:
+        doc, auditor = recover.read(io.BytesIO(yard.data))
+    except Exception:  # of a file that is no DXF the library stumbles over anything
+        raise InputError(yard.source, [Fault("not readable as DXF", valid="a DXF file")]) from None
+    if auditor.has_errors:
+        faults = [Fault(f"broken DXF: {error.message}") for error in auditor.errors[:3]]
+        raise InputError(yard.source, faults)
+    return doc
+
+
+def _set_frame(doc: Any, sheet: Sheet, border: Border, yard: YardFrame, layer: str) -> None:
+    """Set a yard's frame on the layout; what the document names already (layers, styles) stays as it is."""
+    from ezdxf import disassemble, xref
+
+    source = _frame_document(yard)
+    block, unit = frame_block(yard, source, border), frame_unit(yard, source)
+    check_room(yard, block, strokes_of(block, disassemble), unit, sheet)
+    if block.name in doc.blocks:
+        fault = Fault("a block of the drawing has this name", block.name, valid="another name for the frame's block")
+        raise InputError(yard.source, [fault])
+    loader = xref.Loader(source, doc, xref.ConflictPolicy.KEEP)
+    loader.load_block_layout(block)
+    loader.execute()
+    paper = next(layout for layout in doc.layouts if not layout.is_modelspace)
+    fill_in(paper, block.name, unit, border, layer)
+
+
+def _write_cad(doc: Any, sheet: Sheet, without_border: bool) -> None:
     from ezdxf.math import OCS
 
     writer = ItemWriter(doc, DimStyles(doc), OCS)
@@ -108,7 +154,8 @@ def _write_cad(doc: Any, sheet: Sheet) -> None:
     paper.dxf_layout.dxf.layout_flags = 0
     for viewport in paper.viewports():
         viewport.dxf.layer = VIEWPORT_LAYER
-    writer.write(paper, sheet.items, Frame())
+    own = sheet.items[sheet.border.items :] if without_border and sheet.border else sheet.items
+    writer.write(paper, own, Frame())
     for view in sheet.views:
         window, seen = view.window, model_window(view)
         viewport = paper.add_viewport(

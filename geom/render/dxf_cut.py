@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from typing import Any
 
 from geom.errors import GeometryError
 from geom.figure import LAYERS, Circle, Item, Numbers, Point, Polyline, Text
 from geom.lettering import width
-from geom.render.dxf import document_bytes, fixed_metadata
+from geom.render.dxf import OUR_NAMES, document_bytes, fixed_metadata
+from geom.render.dxf_layers import rename_layers
 from geom.render.dxf_shapes import mark
 from geom.render.dxf_tables import APPID, set_header
 from geom.render.explode import clean
@@ -19,7 +20,9 @@ from geom.render.plane import baseline
 CUT_LAYERS = ("CUT", "MARK", "NOTE")
 
 
-def cut_bytes(items: Iterable[Item], keywords: Sequence[tuple[str, str]] = ()) -> bytes:
+def cut_bytes(
+    items: Iterable[Item], keywords: Sequence[tuple[str, str]] = (), layers: Mapping[str, str] = OUR_NAMES
+) -> bytes:
     """Return closed outlines as a DXF file (R2000), 1 unit = 1 mm.
 
     Lettering is written as the outlines of its letters on its own layer.
@@ -27,9 +30,10 @@ def cut_bytes(items: Iterable[Item], keywords: Sequence[tuple[str, str]] = ()) -
     Args:
         items: closed polylines, circles and lettering on the layers CUT, MARK and NOTE.
         keywords: names and values for the file's own properties.
+        layers: our layer names -> those that stand in the file.
 
     Returns:
-        The same bytes for the same items.
+        The same bytes for the same items and names.
 
     Raises:
         GeometryError: an item that is not a closed outline, of no extent, or on another layer.
@@ -55,6 +59,7 @@ def cut_bytes(items: Iterable[Item], keywords: Sequence[tuple[str, str]] = ()) -
             doc.header["$EXTMIN"], doc.header["$EXTMAX"] = low, high
         for name, value in (*keywords, ("unit", "1 unit = 1 mm")):
             doc.header.custom_vars.append(clean(name), clean(value))
+        rename_layers(doc, layers)
         return document_bytes(doc)
 
 

@@ -7,12 +7,11 @@ from __future__ import annotations
 
 from typing import Any
 
-from geom.figure import LAYERS, Layer, Numbers
+from geom.figure import LAYERS, VIEWPORT_LAYER, Layer, Numbers
 from geom.render.style import DRAFTING, dashes
 
 APPID = "TOERAIL"
 LETTERING = "LETTERING"
-VIEWPORT_LAYER = "VIEWPORT"
 # A face that CAD readers have at hand and that runs narrower than ours, so that nothing overflows.
 _FACE = "arial.ttf"
 

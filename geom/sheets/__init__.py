@@ -9,6 +9,7 @@ from geom.refit import Refit
 from geom.sheets.base_plates import base_plates
 from geom.sheets.deck_plan import deck_plan
 from geom.sheets.draft import Draft, finish
+from geom.sheets.fitting_sheets import fitting_sheets
 from geom.sheets.fixture import fixture
 from geom.sheets.order_list import order_list
 from geom.sheets.post_cards import post_cards
@@ -24,7 +25,7 @@ from geom.sheets.threading_plan import threading_plan
 # Each makes one sheet or several, or none where the boat has nothing to show on it.
 SHEETS: tuple[Callable[[Refit], tuple[Draft, ...]], ...] = (
     deck_plan, profiles, post_schedule, post_cards, base_plates, run_cards, splice_sheet,
-    threading_plan, fixture, setting_card, push_plot, rule_sheet, order_list,
+    threading_plan, fixture, fitting_sheets, setting_card, push_plot, rule_sheet, order_list,
 )  # fmt: skip
 
 

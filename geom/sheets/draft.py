@@ -5,12 +5,24 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from geom.figure import Item, Point, Rect, Sheet, Text, View
+from geom.figure import Border, Item, Point, Rect, Sheet, Text, View
 from geom.refit import Refit
 from geom.rules.cautions import SHEET_CAUTION
 from geom.sheets.paper import Paper, frame_items
+from geom.sheets.projection import Projection
 from geom.sheets.ruled_list import broken
-from geom.sheets.title_block import BLOCK_HEIGHT, BLOCK_WIDTH, Issue, Title, bar_100, issue_of, title_block
+from geom.sheets.title_block import (
+    BLOCK_HEIGHT,
+    BLOCK_WIDTH,
+    Issue,
+    Title,
+    caution,
+    clear_space,
+    issue_of,
+    print_bar,
+    title_block,
+    title_fields,
+)
 
 GAP = 5.0
 _BAR_HEIGHT = 9.0
@@ -26,7 +38,8 @@ class Draft:
 
     `scale` is what the title block says ("1:50", "none", "as shown"). Views get their titles written in
     the upper left corner of their windows. `tolerance` stands in
-    the title block in place of the survey's.
+    the title block in place of the survey's. `projection` is given where the views stand in first or
+    third angle to each other.
     """
 
     name: str
@@ -38,6 +51,7 @@ class Draft:
     views: tuple[View, ...] = ()
     description: str = ""
     tolerance: str = ""
+    projection: Projection | None = None
 
 
 def drawing_space(paper: Paper) -> Rect:
@@ -90,9 +104,12 @@ def finish_issue(issue: Issue, draft: Draft, sheet: int, sheets: int) -> Sheet:
         paper=draft.paper.name,
         number=number,
         tolerance=draft.tolerance or issue.tolerance,
+        projection=draft.projection,
     )
     items: list[Item] = [*frame_items(draft.paper, BLOCK_WIDTH), *title_block(issue, title, frame)]
-    items += bar_100(bar_place(draft.paper))
+    border = Border(len(items), title_fields(issue, title), clear_space(frame))
+    items += caution(frame)
+    items += print_bar(bar_place(draft.paper), inches=draft.paper.name.startswith("ANSI"))
     for view in draft.views:
         if view.title:
             at = (view.window.left + _TITLE_IN, view.window.top - 5.5)
@@ -107,6 +124,7 @@ def finish_issue(issue: Issue, draft: Draft, sheet: int, sheets: int) -> Sheet:
         frame=frame,
         description=f"{SHEET_CAUTION}. {draft.description}".strip(),
         keywords=(("drawing", number), ("revision", issue.revision), ("scale", draft.scale)),
+        border=border,
     )
 
 

@@ -29,6 +29,9 @@ FILING_MARGIN = 20.0
 MARGIN = 10.0
 # Source: ISO 5457:1999 clause 6 (grid reference system of 50 mm fields; letters without I and O).
 FIELD = 50.0
+# What is left over stands in the corner fields; a rest too narrow for a field of its own is added to its neighbour.
+# So chosen that the ISO sheets get the number of fields of table 2 of that clause.
+LEAST_FIELD = 12.0
 BORDER = 5.0
 FIELD_LETTERS = "ABCDEFGHJKLMNPQRSTUVWXYZ"
 FIELD_LETTERING = 3.5
@@ -109,7 +112,7 @@ def _fields_along(middle: float, low: float, high: float, border: Rect, horizont
     """Return the ticks and names of the fields along one direction, counted from the middle of the sheet."""
     halves = int((high - middle) // FIELD)
     lines = [middle + FIELD * step for step in range(-halves, halves + 1)]
-    ticks = [line for line in lines if low + 1.0 < line < high - 1.0]
+    ticks = [line for line in lines if low + LEAST_FIELD < line < high - LEAST_FIELD]
     edges = [low, *ticks, high]
     items: list[Item] = []
     count = len(edges) - 1

@@ -21,6 +21,7 @@ from geom.sheets.post_figure import from_aft, from_outboard, offset_items, stand
 from geom.sheets.post_words import angle as angle_words
 from geom.sheets.post_words import rule_words, ways_from_aft, ways_from_outboard
 from geom.sheets.profile_view import facing
+from geom.sheets.projection import right_hand_of_front
 from geom.sheets.views import LETTERING, TITLE_ROOM, apart, caption, ways
 
 _NOTE_PITCH = 4.2
@@ -89,6 +90,7 @@ def _draft(refit: Refit, card: _Card) -> Draft:
             ),
             views=apart((*views, *hole_views)),
             tolerance=post_words.ONLY_SHOP,
+            projection=refit.boat.drawing.projection,
             description=f"Made by this card: {', '.join(card.ids)}; {words.SIDE[card.post.side]}.",
         )
     raise GeometryError(f"no sheet holds the card of post {card.ids[0]}")
@@ -130,13 +132,19 @@ def _tables(refit: Refit, card: _Card, space: Rect) -> tuple[list[Item], float] 
 
 
 def _post_views(refit: Refit, post: PlacedPost, space: Rect, mm: int) -> tuple[list[View], list[Item]]:
-    """Return the tube by itself and the post on its plate from outboard and from aft."""
-    how = numbers(refit.boat)
-    looks = (
+    """Return the tube by itself and the post on its plate from outboard and from aft.
+
+    Where the boat's drawings are in first or third angle, the view from aft stands on the hand that this asks for.
+    """
+    how, projection = numbers(refit.boat), refit.boat.drawing.projection
+    looks = [
         ("A", post_words.TUBE_VIEW, 0.32, None),
         ("B", post_words.FROM_OUTBOARD, 0.34, (from_outboard(post), facing(post.side) * post.plate.aft)),
         ("C", post_words.FROM_AFT, 0.34, (from_aft(post), side_sign(post.side) * post.plate.out)),
-    )
+    ]
+    # Seen from outboard the bow of a starboard post lies at the right: aft is at the left of view B.
+    if projection is not None and not right_hand_of_front(projection, "left" if post.side == "S" else "right"):
+        looks[1:] = reversed(looks[1:])
     views: list[View] = []
     items: list[Item] = []
     left = space.left
@@ -239,10 +247,11 @@ def _edge_words(refit: Refit, post: PlacedPost, hole: PlacedHole, at: Point) -> 
 
 
 def _notes(refit: Refit, column: Rect) -> list[Item]:
-    how = numbers(refit.boat)
+    how, projection = numbers(refit.boat), refit.boat.drawing.projection
+    views = post_words.CARD_VIEWS if projection is None else post_words.CARD_VIEWS_IN.format(projection=projection)
     y = column.bottom + _NOTES_ROOM - 4.5
     items: list[Item] = [Text((column.left + 1.0, y), words.NOTES, LETTERING, "TEXT")]
     for line in post_words.CARD_NOTES:
         y -= _NOTE_PITCH
-        items.append(Text((column.left + 1.0, y), line.format(rule=rule_words(how)), LETTERING, "NOTE"))
+        items.append(Text((column.left + 1.0, y), line.format(rule=rule_words(how), views=views), LETTERING, "NOTE"))
     return items

@@ -36,8 +36,10 @@ CARD_NOTES = (
     "2  CLOCK: the hole's aft end off the plate's fore-and-aft mark; ARC: the same along the tube's face.",
     "3  FWD, AFT FACE: where the hole's centre comes out. Mark both, drill from both sides.",
     "4  Offsets: the tube's axis off square to the deck, {rule} above it. Check them after welding.",
-    "5  Views stand by their captions, neither first nor third angle. Do not scale this print.",
+    "5  {views} Do not scale this print.",
 )
+CARD_VIEWS = "Views stand by their captions, neither first nor third angle."
+CARD_VIEWS_IN = "B and C stand in {projection} angle to each other, A and the holes by their captions."
 SCHEDULE_TITLE = "posts and holes"
 SCHEDULE_KIND = "Post schedule"
 SCHEDULE_NOTES = (

@@ -39,7 +39,7 @@ class RuledList:
 
 
 def broken(text: str, room: float, height: float = LETTERING) -> tuple[str, ...]:
-    """Return a text in lines that are no wider than a room; a word that is wider alone is broken, too.
+    """Return a text in lines that are no wider than a room; a word wider alone is broken, at a hyphen if it has one.
 
     Args:
         text: what to write.
@@ -54,10 +54,13 @@ def broken(text: str, room: float, height: float = LETTERING) -> tuple[str, ...]
             continue
         if lines[-1]:
             lines.append("")
-        for letter in word:
-            if lettering.width(lines[-1] + letter, height) > room:
+        for part in word.replace("-", "-\n").split("\n"):
+            if lines[-1] and lettering.width(lines[-1] + part, height) > room:
                 lines.append("")
-            lines[-1] += letter
+            for letter in part:
+                if lettering.width(lines[-1] + letter, height) > room:
+                    lines.append("")
+                lines[-1] += letter
     return tuple(lines)
 
 

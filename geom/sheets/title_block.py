@@ -9,6 +9,7 @@ from geom.lettering import width as text_width
 from geom.refit import Refit
 from geom.rules.cautions import SHEET_CAUTION
 from geom.sheets import words
+from geom.sheets.projection import Projection, projection_symbol
 
 # Source: ISO 7200:2004 clause 5 (total width 180 mm, lower right corner), from memory, verify.
 BLOCK_WIDTH = 180.0
@@ -16,8 +17,12 @@ _LABEL = 1.8
 _VALUE = 2.5
 _LARGE = 3.5
 _ROWS = (10.0, 8.5, 8.5, 8.5)
+# The cell of the projection sign, at the right end of the third row.
+_SIGN = 20.0
 _HEIGHT = sum(_ROWS)
 _CAUTION_HEIGHT = 18.0
+# How far centring marks may reach into the frame.
+_MARKS = 6.0
 # Title block and caution together.
 BLOCK_HEIGHT = _HEIGHT + _CAUTION_HEIGHT
 CAUTION_LINES = (
@@ -29,7 +34,7 @@ CAUTION_LINES = (
 
 @dataclass(frozen=True)
 class Title:
-    """What one sheet puts into its title block."""
+    """What one sheet puts into its title block; `projection` only where its views stand in it."""
 
     title: str
     kind: str
@@ -39,6 +44,7 @@ class Title:
     paper: str
     number: str
     tolerance: str
+    projection: Projection | None = None
 
 
 @dataclass(frozen=True)
@@ -83,8 +89,42 @@ def issue_of(refit: Refit) -> Issue:
     )
 
 
+def title_fields(issue: Issue, title: Title) -> tuple[tuple[str, str], ...]:
+    """Return what the title block says by the names that a yard's own frame has for its attributes."""
+    fields = (
+        ("OWNER", issue.owner),
+        ("TITLE", title.title),
+        ("NUMBER", title.number),
+        ("CREATOR", issue.created_by),
+        ("KIND", title.kind),
+        ("STATUS", issue.status),
+        ("REVISION", issue.revision),
+        ("DATE", issue.date),
+        ("APPROVAL", issue.approved_by),
+        ("SCALE", title.scale),
+        ("UNITS", issue.units),
+        ("LANGUAGE", "en"),
+        ("PAPER", title.paper),
+        ("SHEET", str(title.sheet)),
+        ("SHEETS", str(title.sheets)),
+        ("SURVEY", issue.survey),
+        ("TOLERANCE", title.tolerance),
+        ("DATA", issue.data),
+    )
+    return fields if title.projection is None else (*fields, ("PROJECTION", f"{title.projection} angle"))
+
+
+def clear_space(frame: Rect) -> tuple[Rect, ...]:
+    """Return what a sheet is drawn on within a frame: all but the title block's corner, clear of centring marks."""
+    left, bottom, right, top = frame.left + _MARKS, frame.bottom + _MARKS, frame.right - _MARKS, frame.top - _MARKS
+    above = Rect(left, frame.bottom + _HEIGHT, right, top)
+    beside = Rect(left, bottom, frame.right - BLOCK_WIDTH, frame.bottom + _HEIGHT)
+    return (above, beside) if beside.width > 0.0 else (above,)
+
+
 def title_block(issue: Issue, title: Title, frame: Rect) -> tuple[Item, ...]:
-    """Return the block and the caution above it, in the lower right corner of a frame."""
+    """Return the block in the lower right corner of a frame."""
+    sign = () if title.projection is None else (("", "", _SIGN, _VALUE),)
     rows: tuple[tuple[tuple[str, str, float, float], ...], ...] = (
         (
             (words.OWNER, issue.owner, 55.0, _VALUE),
@@ -104,7 +144,8 @@ def title_block(issue: Issue, title: Title, frame: Rect) -> tuple[Item, ...]:
             (words.UNITS, issue.units, 35.0, _VALUE),
             (words.LANGUAGE, "en", 15.0, _VALUE),
             (words.SIZE, title.paper, 15.0, _VALUE),
-            (words.SHEET, f"{title.sheet} / {title.sheets}", 40.0, _VALUE),
+            (words.SHEET, f"{title.sheet} / {title.sheets}", 40.0 - len(sign) * _SIGN, _VALUE),
+            *sign,
         ),
         (
             (words.SURVEY, issue.survey, 78.0, _VALUE),
@@ -120,7 +161,8 @@ def title_block(issue: Issue, title: Title, frame: Rect) -> tuple[Item, ...]:
         for index, (label, value, width, lettering) in enumerate(row):
             if index:
                 items.append(Line((x, top), (x, top - height), "TITLE"))
-            items.append(Text((x + 1.2, top - 1.0 - _LABEL), label, _LABEL, "NOTE"))
+            if label:
+                items.append(Text((x + 1.2, top - 1.0 - _LABEL), label, _LABEL, "NOTE"))
             if value:
                 items.append(
                     Text(
@@ -135,7 +177,10 @@ def title_block(issue: Issue, title: Title, frame: Rect) -> tuple[Item, ...]:
         top -= height
         if top > bottom + 0.1:
             items.append(Line((left, top), (left + BLOCK_WIDTH, top), "TITLE"))
-    return (*items, *_caution(left, bottom + _HEIGHT))
+    if title.projection is not None:
+        middle = bottom + _ROWS[3] + 0.5 * _ROWS[2]
+        items += projection_symbol((frame.right - 0.5 * _SIGN, middle), title.projection)
+    return tuple(items)
 
 
 def _fitting(text: str, wanted: float, width: float) -> float:
@@ -144,7 +189,9 @@ def _fitting(text: str, wanted: float, width: float) -> float:
     return next((size for size in sizes if text_width(text, size) <= width - 2.4), sizes[-1])
 
 
-def _caution(left: float, bottom: float) -> tuple[Item, ...]:
+def caution(frame: Rect) -> tuple[Item, ...]:
+    """Return the caution that stands over the title block, whoever's block that is."""
+    left, bottom = frame.right - BLOCK_WIDTH, frame.bottom + _HEIGHT
     items: list[Item] = [_outline(left, bottom, BLOCK_WIDTH, _CAUTION_HEIGHT, "FRAME")]
     y = bottom + _CAUTION_HEIGHT - 5.4
     items.append(Text((left + BLOCK_WIDTH / 2.0, y), SHEET_CAUTION, _LARGE, "TEXT", "centre", tag="caution"))
@@ -159,13 +206,27 @@ def _outline(left: float, bottom: float, width: float, height: float, layer: str
     return Polyline(((left, bottom), (right, bottom), (right, top), (left, top)), layer, closed=True)
 
 
-def bar_100(at: tuple[float, float]) -> tuple[Item, ...]:
-    """Return the 100 mm bar that tells whether a print is at full size; `at` is its left end."""
+def print_bar(at: tuple[float, float], inches: bool) -> tuple[Item, ...]:
+    """Return the bar that tells whether a print is at full size.
+
+    Args:
+        at: its left end [mm].
+        inches: whether a scale of 4 inches hangs under the 100 mm.
+    """
     x, y = at
     heights = {step: 2.5 if step % 50 == 0 else 1.5 for step in range(0, 101, 10)}
     ticks = [Line((x + step, y), (x + step, y + height), "THIN") for step, height in heights.items()]
     return (
         Line((x, y), (x + 100.0, y), "THIN", tag="bar:100"),
         *ticks,
-        Text((x, y + 4.4), words.ABOVE_BAR, 2.5, "NOTE"),
+        *(_inch_scale(x, y) if inches else ()),
+        Text((x, y + 4.4), words.ABOVE_BAR_INCHES if inches else words.ABOVE_BAR, 2.5, "NOTE"),
     )
+
+
+def _inch_scale(x: float, y: float) -> tuple[Item, ...]:
+    """Return the ticks of 4 inches and their halves under the 100 mm line, which reaches a little further for them."""
+    ticks = [
+        Line((x + 12.7 * half, y), (x + 12.7 * half, y - (1.2 if half % 2 else 2.0)), "THIN") for half in range(9)
+    ]
+    return (Line((x + 100.0, y), (x + 101.6, y), "THIN"), *ticks)

@@ -46,6 +46,7 @@ GATE = "GATE"
 # What stands in place of a table that the sheet has no room for: stanchions, holes, runs.
 ELSEWHERE = ("STANCHIONS: on the post schedule", "HOLES: on the post schedule", "RUNS: on the run cards")
 ABOVE_BAR = "100 mm when printed at full size"
+ABOVE_BAR_INCHES = "100 mm and, below, 4 in when printed at full size"
 
 # Lists that flow over sheets.
 CONTINUED = "{title} (continued)"

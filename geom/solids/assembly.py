@@ -8,7 +8,7 @@ deck edges are curves, not parts: the boat file gives their places, not their sh
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any
 
 from geom import vec
@@ -19,9 +19,11 @@ from geom.parts.part import Part
 from geom.refit import Refit
 from geom.runs.place import PlacedRun
 from geom.solids import fittings
+from geom.solids.bases import base_of, plate_frame, plate_spec
 from geom.solids.colours import DECK_EDGE, EYE_POINT, FITTING, GATE_EYE, ROPE_END, line_colour, post_colour
 from geom.solids.curves import copy_of, cross_wire, edge_wire
-from geom.solids.posts import post_frame, post_spec
+from geom.solids.posts import post_frame, standing_spec
+from geom.solids.sources import Sources
 from geom.solids.step import Instance, Product
 from geom.solids.step_text import Rgb
 from geom.vec import Vec
@@ -31,7 +33,10 @@ Maker = Callable[[Part], Any]
 
 @dataclass(frozen=True)
 class Piece:
-    """A part that stands somewhere: product name and colour, specification (None for curves), instance, frame."""
+    """A part that stands somewhere: product name and colour, specification (None for curves), instance, frame.
+
+    `sources` says where the sizes of a fitting come from.
+    """
 
     product: str
     rgb: Rgb
@@ -39,6 +44,7 @@ class Piece:
     instance: str
     frame: Frame
     curve: Any = None
+    sources: Sources = ()
 
 
 @dataclass(frozen=True)
@@ -90,13 +96,39 @@ def assemble(refit: Refit) -> Assembly:
             label = f"deck edge {name}"
             pieces.append(Piece(label, DECK_EDGE, None, label, Frame(), _lazy(edge_wire, edge)))
     pieces += _posts(refit)
+    pieces += _bases(refit)
     for eye in refit.boat.eyes:
         pieces.append(Piece("rail eye point", EYE_POINT, None, eye.id, Frame(eye.at), _lazy(cross_wire)))
     pieces += _liners(refit)
     pieces += _gate_eyes(refit)
     for run in refit.placed.runs.values():
         pieces += _run(refit, run)
-    return Assembly(refit.boat.boat.name, tuple(pieces))
+    return Assembly(refit.boat.boat.name, _named_apart(pieces))
+
+
+def fitting_pieces(refit: Refit) -> tuple[Piece, ...]:
+    """Return liners, gate eyes and what stands at the runs' ends, without posts and lines, named as in the assembly.
+
+    Raises:
+        GeometryError: a liner cannot be made.
+    """
+    pieces = [*_liners(refit), *_gate_eyes(refit)]
+    for run in refit.placed.runs.values():
+        pieces += _ends(refit, run)[0]
+    return _named_apart(pieces)
+
+
+def _named_apart(pieces: list[Piece]) -> tuple[Piece, ...]:
+    """Return the pieces, their products numbered where one name would stand for two specifications."""
+    seen: dict[str, list[Part | None]] = {}
+    named = []
+    for piece in pieces:
+        parts = seen.setdefault(piece.product, [])
+        if piece.part not in parts:
+            parts.append(piece.part)
+        number = parts.index(piece.part)
+        named.append(replace(piece, product=f"{piece.product} {number + 1}") if number else piece)
+    return tuple(named)
 
 
 def _lazy(make: Callable[..., Any], *arguments: Any) -> Callable[[], Any]:
@@ -108,9 +140,20 @@ def _posts(refit: Refit) -> list[Piece]:
     names: dict[tuple[Part, Rgb], str] = {}
     pieces = []
     for post in refit.placed.posts.values():
-        spec, rgb = post_spec(post, refit.placed.drillings), post_colour(refit, post.id)
+        spec, rgb = standing_spec(refit, post), post_colour(refit, post.id)
         name = names.setdefault((spec, rgb), f"post {post.id}")
         pieces.append(Piece(name, rgb, spec, post.id, post_frame(post)))
+    return pieces
+
+
+def _bases(refit: Refit) -> list[Piece]:
+    """Return the plate under each post whose base the boat file gives."""
+    pieces = []
+    for post in refit.placed.posts.values():
+        base = base_of(refit, post)
+        if base is not None:
+            spec, frame = plate_spec(base, post), plate_frame(base, post)
+            pieces.append(Piece(f"base {post.told.base}", FITTING, spec, f"{post.id} base", frame))
     return pieces
 
 
@@ -121,13 +164,10 @@ def _liners(refit: Refit) -> list[Piece]:
         liner = hole.told.liner
         if liner is None:
             continue
-        spec = fittings.liner_bush(hole.diameter, liner.bore, liner.length, liner.mouth_radius)
+        spec, told = fittings.liner_bush(hole.diameter, liner.bore, liner.length, liner.mouth_radius)
         frame = frame_along(hole.centre, refit.placed.drillings[hole.id].axis, post.axis)
-        pieces.append(
-            Piece(
-                f"liner {hole.diameter:g} x {liner.bore:g} x {liner.length:g}", FITTING, spec, f"{hole.id} liner", frame
-            )
-        )
+        name = f"liner {hole.diameter:g} x {liner.bore:g} x {liner.length:g}"
+        pieces.append(Piece(name, FITTING, spec, f"{hole.id} liner", frame, sources=told))
     return pieces
 
 
@@ -142,19 +182,31 @@ def _gate_eyes(refit: Refit) -> list[Piece]:
     for (post_id, level), offset in offsets.items():
         post = refit.placed.posts[post_id]
         hole = post.hole(level)  # type: ignore[arg-type]
-        spec = fittings.gate_eye(post.tube_od, hole.diameter, offset) if hole is not None else None
-        if hole is None or spec is None:
+        made = fittings.gate_eye(post.tube_od, hole.diameter, offset) if hole is not None else None
+        if hole is None or made is None:
             continue
+        spec, told = made
         axis = refit.placed.drillings[hole.id].axis
         across = vec.unit(vec.cross(vec.unit(vec.square_to(post.axis, axis)), axis))
         name = f"gate eye {spec.between:g} ({fittings.GENERIC})"
-        pieces.append(Piece(name, GATE_EYE, spec, f"{hole.id} gate eye", Frame(hole.centre, across, axis)))
+        frame = Frame(hole.centre, across, axis)
+        pieces.append(Piece(name, GATE_EYE, spec, f"{hole.id} gate eye", frame, sources=told))
     return pieces
 
 
 def _run(refit: Refit, run: PlacedRun) -> list[Piece]:
     """Return what stands at both ends of a run and, between, its line."""
     line = refit.placed.line(run)
+    pieces, starts = _ends(refit, run)
+    points = (starts[0], *run.points[1:-1], starts[1])
+    return [
+        Piece(f"line {run.id}", line_colour(run.side), LineSpec(line.diameter, _tidy(points)), run.id, Frame()),
+        *pieces,
+    ]
+
+
+def _ends(refit: Refit, run: PlacedRun) -> tuple[list[Piece], list[Vec]]:
+    """Return what stands at both ends of a run, and where its line begins and ends."""
     starts: list[Vec] = []
     pieces: list[Piece] = []
     for word, end, at, towards in (
@@ -164,11 +216,7 @@ def _run(refit: Refit, run: PlacedRun) -> list[Piece]:
         found, taken = _end(refit, run, end, word, at, towards)
         pieces += found
         starts.append(vec.along(at, vec.unit(vec.sub(towards, at)), taken))
-    points = (starts[0], *run.points[1:-1], starts[1])
-    return [
-        Piece(f"line {run.id}", line_colour(run.side), LineSpec(line.diameter, _tidy(points)), run.id, Frame()),
-        *pieces,
-    ]
+    return pieces, starts
 
 
 def _tidy(points: tuple[Vec, ...]) -> tuple[Vec, ...]:
@@ -189,13 +237,15 @@ def _end(refit: Refit, run: PlacedRun, end: RunEnd, word: str, at: Vec, towards:
         told = refit.boat.fittings[name]
         for member in fittings.fitting_members(told, rope):
             label = " ".join(word_ for word_ in (run.id, word, name, member.suffix) if word_)
-            pieces.append(Piece(member.product, FITTING, member.part, label, frame.of(member.frame)))
+            place = frame.of(member.frame)
+            pieces.append(Piece(member.product, FITTING, member.part, label, place, sources=member.sources))
         taken += told.length.planned
         frame = Frame(vec.along(at, frame.z, taken), frame.y, frame.z)
         inside = 14.0 if told.family == "over-centre gate hook" else 8.0
     made = fittings.end_member(refit.boat.ends[end.end], rope, max(inside, 1.2 * rope))
     if made is not None:
-        pieces.append(Piece(made.product, ROPE_END, made.part, f"{run.id} {word} {end.end}", frame.of(made.frame)))
+        label = f"{run.id} {word} {end.end}"
+        pieces.append(Piece(made.product, ROPE_END, made.part, label, frame.of(made.frame), sources=made.sources))
         taken += made.reach
     return pieces, taken
 

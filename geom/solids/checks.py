@@ -19,7 +19,7 @@ from geom.parts.turnbuckle import TurnbuckleSpec
 from geom.refit import Refit
 from geom.runs.place import PlacedRun
 from geom.solids.assembly import Assembly, Maker, Piece
-from geom.solids.posts import post_frame, post_spec
+from geom.solids.posts import post_frame, standing_spec
 from geom.solids.proof import cylinder_faces, same_axis
 from geom.solids.step import location
 from geom.vec import Vec
@@ -134,7 +134,7 @@ def line_in_holes(refit: Refit, run: PlacedRun, make: Maker) -> Iterator[SolidCh
     for passage in run.passages:
         hole = passage.hole
         post = refit.placed.posts[hole.post]
-        solid = make(post_spec(post, refit.placed.drillings)).Moved(location(post_frame(post)))
+        solid = make(standing_spec(refit, post)).Moved(location(post_frame(post)))
         axis = refit.placed.drillings[hole.id].axis
         walls = bored_walls(solid, Cylinder(hole.id, 0.5 * hole.diameter, hole.centre, axis))
         clear = min(room_round(solid, walls, hole.centre, leg) for leg in (passage.incoming, passage.outgoing))
@@ -192,7 +192,7 @@ def gate_widths(refit: Refit, make: Maker) -> Iterator[SolidCheck]:
 def _plain_tube(refit: Refit, post_id: str, make: Maker) -> Any:
     """Return a post's tube without its holes, which matter little to what stands outside it and cost much."""
     post = refit.placed.posts[post_id]
-    spec = replace(post_spec(post, refit.placed.drillings), drilled=())
+    spec = replace(standing_spec(refit, post), drilled=())
     return make(spec).Moved(location(post_frame(post)))
 
 

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Callable
 from pathlib import Path
 
@@ -11,6 +10,7 @@ from geom.refit import Refit
 from geom.solids.assembly import Assembly, assemble
 from geom.solids.cache import PartCache
 from geom.solids.glb import glb_bytes
+from geom.solids.names import file_name
 from geom.solids.posts import distinct_posts
 from geom.solids.step import Product, Schema, step_bytes
 
@@ -54,7 +54,7 @@ def solid_files(
         files[f"post-{ids[0]}.step"] = step_bytes(name, (Product(name, shapes[spec]),), date=date, schema=schema)
     for name, part in _fittings(assembly).items():
         product = Product(name, shapes[part])
-        files[f"{_file_name(name)}.step"] = step_bytes(name, (product,), date=date, schema=schema)
+        files[f"{file_name(name)}.step"] = step_bytes(name, (product,), date=date, schema=schema)
     files["boat.step"] = step_bytes(assembly.title, products, instances, date=date, schema=schema)
     files["boat.glb"] = glb_bytes(assembly.title, products, instances)
     return files
@@ -67,7 +67,3 @@ def _fittings(assembly: Assembly) -> dict[str, Part]:
         for piece in assembly.pieces
         if piece.part is not None and piece.part.family not in ("post", "line")
     }
-
-
-def _file_name(product: str) -> str:
-    return re.sub(r"[^a-z0-9.]+", "-", product.lower()).strip("-.")

@@ -18,6 +18,7 @@ from geom.parts.line import LineSpec
 from geom.parts.part import Part
 from geom.parts.rope_ends import LashingSpec, SoftEyeSpec
 from geom.parts.turnbuckle import TurnbuckleSpec
+from geom.solids.sources import BOAT_FILE, INVENTED, STUB, Sources, sources
 
 GENERIC = "generic"
 ENVELOPE = "envelope"
@@ -27,7 +28,7 @@ ENVELOPE = "envelope"
 class Member:
     """A part of a fitting in the fitting's frame: origin at its pin on the anchorage's side, Z towards the line.
 
-    `reach` is how far a made-up end reaches along the line [mm].
+    `reach` is how far a made-up end reaches along the line [mm]; `sources` says where each size comes from.
     """
 
     product: str
@@ -35,6 +36,7 @@ class Member:
     frame: Frame
     suffix: str = ""
     reach: float = 0.0
+    sources: Sources = ()
 
 
 def fitting_members(fitting: Fitting, line: float) -> tuple[Member, ...]:
@@ -54,14 +56,18 @@ def fitting_members(fitting: Fitting, line: float) -> tuple[Member, ...]:
         except GeometryError:
             pass
     rod = LineSpec(fitting.pin or line, ((0.0, 0.0, 0.0), (0.0, 0.0, length)))
-    return (Member(f"{fitting.family} {length:g} ({ENVELOPE})", rod, Frame()),)
+    told = {"diameter": BOAT_FILE if fitting.pin else "the line's own", "length": BOAT_FILE}
+    return (Member(f"{fitting.family} {length:g} ({ENVELOPE})", rod, Frame(), sources=sources(told)),)
 
 
 def _lashing(fitting: Fitting, length: float) -> tuple[Member, ...]:
-    listed = part("lashing", sizes("lashing")[0], between=length)
+    size = sizes("lashing")[0]
+    listed = part("lashing", size, between=length)
     assert isinstance(listed, LashingSpec)
     spec = replace(listed, pin=fitting.pin) if fitting.pin is not None else listed
-    return (Member(f"lashing {length:g} ({GENERIC})", spec, Frame((0.0, 0.0, 0.5 * length))),)
+    told = {"between": BOAT_FILE} | ({"pin": BOAT_FILE} if fitting.pin is not None else {})
+    frame = Frame((0.0, 0.0, 0.5 * length))
+    return (Member(f"lashing {length:g} ({GENERIC})", spec, frame, sources=sources(told, "lashing", size)),)
 
 
 def _turnbuckle(fitting: Fitting, length: float) -> tuple[Member, ...]:  # noqa: ARG001 - one signature for all
@@ -71,7 +77,8 @@ def _turnbuckle(fitting: Fitting, length: float) -> tuple[Member, ...]:  # noqa:
             spec = part("turnbuckle", size, opening=length)
             assert isinstance(spec, TurnbuckleSpec)
             name = f"open-body turnbuckle size {size} at {length:g} ({GENERIC})"
-            return (Member(name, spec, Frame((0.0, 0.0, 0.5 * length))),)
+            told = sources({"opening": BOAT_FILE}, "turnbuckle", size)
+            return (Member(name, spec, Frame((0.0, 0.0, 0.5 * length)), sources=told),)
     raise GeometryError(f"no turnbuckle of the size rows opens to {length:g} mm")
 
 
@@ -80,8 +87,26 @@ def _gate_hook(fitting: Fitting, length: float) -> tuple[Member, ...]:  # noqa: 
     # The hook's own frame begins at the line's pin; here it begins at the gate eye.
     turned = Frame((0.0, 0.0, length), (1.0, 0.0, 0.0), (0.0, 0.0, -1.0))
     return tuple(
-        Member(f"gate hook {length:g} {name} ({GENERIC})", spec, turned.of(frame), name)
+        Member(f"gate hook {length:g} {name} ({GENERIC})", spec, turned.of(frame), name, sources=_hook_sources(name))
         for name, spec, frame in hook.members()
+    )
+
+
+def _hook_sources(name: str) -> Sources:
+    """Return where the sizes of a gate hook's member come from."""
+    size = sizes("gate_hook_body")[0]
+    if name == "body":
+        drawn = f"{INVENTED}, drawn to the boat file's length"
+        return sources({"pivot height": drawn, "keeper height": drawn}, "gate_hook_body", size)
+    if name == "lever":
+        return sources({}, "gate_hook_lever", size)
+    return sources(
+        {
+            "diameter": "the lever's pivot hole",
+            "head": INVENTED,
+            "head thickness": INVENTED,
+            "grip": "slot and both cheeks of the body",
+        }
     )
 
 
@@ -133,15 +158,23 @@ def end_member(end: LineEnd, rope: float, inside: float) -> Member | None:
     top = spec.throat_to_bearing + 0.5 * rope
     frame = Frame((0.0, 0.0, top), (1.0, 0.0, 0.0), (0.0, 0.0, -1.0))
     reach = top + spec.throat_length + spec.bury + 2.0 * rope
-    return Member(f"eye of {rope:g} rope round {inside:g} ({ENVELOPE})", spec, frame, reach=reach)
+    told = dict.fromkeys(("pin", "throat width", "throat breadth", "throat length"), INVENTED)
+    told |= {"rope": BOAT_FILE, "throat to bearing": BOAT_FILE, "buried": "area of two ropes"}
+    told |= {"bury": STUB, "taper": STUB}
+    name = f"eye of {rope:g} rope round {inside:g} ({ENVELOPE})"
+    return Member(name, spec, frame, reach=reach, sources=sources(told))
 
 
-def gate_eye(tube_od: float, hole: float, offset: float) -> GateEyeSpec | None:
+def gate_eye(tube_od: float, hole: float, offset: float) -> tuple[GateEyeSpec, Sources] | None:
     """Return the double eye through a post whose pins stand off the tube's axis; None where it cannot be made [mm]."""
-    listed = part("gate_eye", sizes("gate_eye")[0])
+    size = sizes("gate_eye")[0]
+    listed = part("gate_eye", size)
     assert isinstance(listed, GateEyeSpec)
+    told = {"between": BOAT_FILE, "neck": "the boat file's eye offset, less tube and collar"}
+    if hole < listed.bolt:
+        told["bolt"] = "hole in the post"
     try:
-        return replace(
+        spec = replace(
             listed,
             between=2.0 * offset,
             neck=offset - 0.5 * tube_od - listed.collar_thickness,
@@ -149,13 +182,20 @@ def gate_eye(tube_od: float, hole: float, offset: float) -> GateEyeSpec | None:
         )
     except GeometryError:
         return None
+    return spec, sources(told, "gate_eye", size)
 
 
-def liner_bush(hole: float, bore: float, length: float, mouth_radius: float) -> BushSpec:
+def liner_bush(hole: float, bore: float, length: float, mouth_radius: float) -> tuple[BushSpec, Sources]:
     """Return the bush that lines a hole; where its wall is thinner than the mouths' radius, the mouths end at the wall.
 
     Raises:
         GeometryError: the liner is wider than the hole, or has no wall [mm].
     """
     wall = 0.5 * (hole - bore)
-    return BushSpec(hole, bore, length, mouth_radius if mouth_radius < wall else 0.9 * wall)
+    told = {"od": "hole in the post", "bore": BOAT_FILE, "length": BOAT_FILE, "mouth radius": BOAT_FILE}
+    if mouth_radius >= wall:
+        mouth_radius, told["mouth radius"] = (
+            0.9 * wall,
+            "nine tenths of the wall: the boat file's is more than the wall",
+        )
+    return BushSpec(hole, bore, length, mouth_radius), sources(told)

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from geom.parts.frame import Frame
 from geom.parts.post import PostSpec
 from geom.refit import Refit
-from geom.runs.alike import distinct_tubes
-from geom.runs.alike import post_spec as post_spec
+from geom.runs.alike import post_spec
 from geom.runs.place import PlacedPost
+from geom.solids.bases import base_of, tube_foot
 from geom.solids.step import STEEL, Product, Schema, step_bytes
 
 
@@ -16,9 +18,26 @@ def post_frame(post: PlacedPost) -> Frame:
     return Frame(post.foot, post.fore_and_aft, post.axis)
 
 
+def standing_spec(refit: Refit, post: PlacedPost) -> PostSpec:
+    """Return a post's tube as it stands: from the deck, or from the upper face of its base plate.
+
+    Raises:
+        GeometryError: the tube or a hole cannot be made.
+    """
+    spec, base = post_spec(post, refit.placed.drillings), base_of(refit, post)
+    if base is None:
+        return spec
+    start, rise = tube_foot(base, post)
+    return replace(spec, start=start, foot_rise=rise)
+
+
 def distinct_posts(refit: Refit) -> dict[PostSpec, tuple[str, ...]]:
     """Return each distinct post with the ids that share it, in the boat file's order."""
-    return distinct_tubes(refit.placed)
+    shared: dict[PostSpec, tuple[str, ...]] = {}
+    for post in refit.placed.posts.values():
+        spec = standing_spec(refit, post)
+        shared[spec] = (*shared.get(spec, ()), post.id)
+    return shared
 
 
 def post_files(refit: Refit, schema: Schema = "AP242") -> dict[str, bytes]:

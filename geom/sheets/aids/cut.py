@@ -48,7 +48,8 @@ def cut_files(refit: Refit, thickness: float = 0.0) -> dict[str, bytes]:
         ("revision", f"{boat.revision.mark} {boat.revision.date}"),
         ("data", refit.loaded.data_sha256[:12]),
     )
-    return {f"{name}.dxf": cut_bytes(items, keywords) for name, items in pieces.items()}
+    layers = boat.drawing.layer_names()
+    return {f"{name}.dxf": cut_bytes(items, keywords, layers) for name, items in pieces.items()}
 
 
 def box(left: float, bottom: float, right: float, top: float, layer: str, tag: str = "") -> Polyline:

@@ -1,0 +1,47 @@
+"""The base plates of the boat file in space, and where each tube begins on its plate."""
+
+from __future__ import annotations
+
+from geom import vec
+from geom.boat.model import BasePlate
+from geom.parts.frame import Frame
+from geom.parts.plate import PlateSpec
+from geom.refit import Refit
+from geom.runs.alike import ANGLE_DECIMALS, LENGTH_DECIMALS
+from geom.runs.base_fit import deck_frame, length_above_plate, pad
+from geom.runs.place import PlacedPost, side_sign
+
+
+def base_of(refit: Refit, post: PlacedPost) -> BasePlate | None:
+    """Return the base that the boat file gives a post."""
+    return None if post.told.base is None else refit.boat.bases[post.told.base]
+
+
+def plate_spec(base: BasePlate, post: PlacedPost) -> PlateSpec:
+    """Return a post's plate; bolts count outboard, so that port is the mirror image of starboard.
+
+    Raises:
+        GeometryError: a corner or a bolt does not go into the plate.
+    """
+    out = side_sign(post.side)
+    places = sorted((aft, out * outboard + 0.0) for aft, outboard in base.bolts)
+    return PlateSpec(base.length, base.width, base.thickness, base.corner_radius, base.bolt_hole, tuple(places))
+
+
+def plate_frame(base: BasePlate, post: PlacedPost) -> Frame:
+    """Return where a post's plate stands: on the deck, or square to the tube over its pad, which is not drawn."""
+    if base.tube == "square to the plate":
+        return Frame(vec.along(post.foot, post.axis, pad(post, base).on_axis), post.fore_and_aft, post.axis)
+    deck = deck_frame(post)
+    return Frame(post.foot, deck.aft, deck.normal)
+
+
+def tube_foot(base: BasePlate, post: PlacedPost) -> tuple[float, tuple[float, float]]:
+    """Return where a tube begins on its axis [mm], and how its foot's plane rises going aft and outboard."""
+    start = round(post.top - length_above_plate(post, base), LENGTH_DECIMALS)
+    if base.tube == "square to the plate":
+        return start, (0.0, 0.0)
+    normal = deck_frame(post).normal
+    rise = vec.dot(normal, post.axis)
+    aft, out = (-vec.dot(normal, way) / rise for way in (post.fore_and_aft, post.outboard))
+    return start, (round(aft, ANGLE_DECIMALS) + 0.0, round(out, ANGLE_DECIMALS) + 0.0)

@@ -1,0 +1,67 @@
+"""Draws a contact sheet of each starter boat's set, renewed by hand: `python tests/make_contact_sheets.py`.
+
+Wants poppler (pdftoppm) and ImageMagick (montage). Small on purpose: they show at a glance what the set is, the
+sheets themselves stand in the package.
+"""
+
+from __future__ import annotations
+
+import io
+import subprocess
+import sys
+import tempfile
+from pathlib import Path
+
+sys.path.insert(0, str(Path(__file__).parent.parent))
+
+from PIL import Image
+
+from geom.render.pdf import pdf_bytes
+from geom.sheets import drawing_set
+from tests.boats import ROOT, refit_of
+
+BOATS = ("saltwhin-31", "pipwing-25")
+# All that is committed in out/ has to stay under 4 MB.
+MOST = 130_000
+# Widths of one sheet's picture that are tried, the largest first, and grey steps of the palette.
+WIDTHS = (400, 360, 320, 280, 240, 220, 200, 180, 160)
+GREYS = 4
+# One of these greys: the last but one.
+BACKGROUND = "#AAAAAA"
+ACROSS = 6
+DENSITY = "60"
+
+
+def few_greys(path: Path) -> bytes:
+    """Return a grey picture as PNG with the few greys of its palette."""
+    step = 255 // (GREYS - 1)
+    grey = Image.open(path).convert("L").point(lambda value: round(value / step))
+    grey.putpalette([step * (index // 3) for index in range(3 * GREYS)])
+    stream = io.BytesIO()
+    grey.save(stream, "PNG", optimize=True, bits=2)
+    return stream.getvalue()
+
+
+def contact_sheet(name: str, folder: Path) -> bytes:
+    """Return one picture of all sheets of a boat as PNG, as large as stays under the limit."""
+    sheets = drawing_set(refit_of(name))
+    (folder / "set.pdf").write_bytes(pdf_bytes(sheets, title=name))
+    subprocess.run(["pdftoppm", "-r", DENSITY, "-gray", "set.pdf", "page"], cwd=folder, check=True)
+    pages = sorted(path.name for path in folder.glob("page-*.pgm"))
+    assert len(pages) == len(sheets)
+    for width in WIDTHS:
+        command = ["montage", *pages, "-resize", f"{width}x{width}", "-tile", f"{ACROSS}x", "-geometry", "+5+5"]
+        command += ["-background", BACKGROUND, "-depth", "8", "contact.pgm"]
+        subprocess.run(command, cwd=folder, check=True)
+        data = few_greys(folder / "contact.pgm")
+        if len(data) < MOST:
+            print(f"{name}: {len(sheets)} sheets, {width} px wide each, {len(data) / 1000.0:.0f} kB")
+            return data
+    raise RuntimeError(f"no contact sheet of {name} under {MOST / 1000.0:.0f} kB")
+
+
+if __name__ == "__main__":
+    for boat in BOATS:
+        with tempfile.TemporaryDirectory() as temporary:
+            picture = contact_sheet(boat, Path(temporary))
+        (ROOT / "out" / f"contact-{boat}.png").write_bytes(picture)

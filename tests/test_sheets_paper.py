@@ -1,0 +1,68 @@
+"""Grid of fields, bars and broken words: sheets against ISO 5457, and inch sheets that read as inch sheets."""
+
+from __future__ import annotations
+
+from itertools import pairwise
+
+import pytest
+
+from geom.figure import Line, Text
+from geom.lettering import width
+from geom.render.faults import layout
+from geom.sheets import drawing_set
+from geom.sheets.paper import BORDER, FIELD, LEAST_FIELD, SERIES, Paper, frame_items
+from geom.sheets.ruled_list import broken
+from tests.test_sheets_projection import drawn
+
+# Source: ISO 5457:1999 table 2, number of fields along the long and the short edge.
+FIELDS = {"A0": (24, 16), "A1": (16, 12), "A2": (12, 8), "A3": (8, 6), "A4": (6, 4)}
+
+
+def edges_of(paper: Paper) -> tuple[list[float], list[float]]:
+    """Return where fields end along the lower and the left edge, from the frame's corner to the other."""
+    frame = paper.frame
+    lines = [item for item in frame_items(paper) if isinstance(item, Line) and item.layer == "GRID"]
+    below = sorted(a.start[0] for a in lines if a.start[0] == a.end[0] and a.start[1] == frame.bottom - BORDER)
+    beside = sorted(a.start[1] for a in lines if a.start[1] == a.end[1] and a.start[0] == frame.left - BORDER)
+    return [frame.left, *below, frame.right], [frame.bottom, *beside, frame.top]
+
+
+@pytest.mark.parametrize("name", FIELDS)
+def test_iso_sheets_have_the_fields_of_the_table(name):
+    along, across = edges_of(Paper(name, *SERIES["ISO"][name]))
+    assert (len(along) - 1, len(across) - 1) == FIELDS[name]
+
+
+@pytest.mark.parametrize("name", [name for series in SERIES.values() for name in series])
+def test_fields_are_50_mm_from_the_middle_and_none_is_a_sliver(name):
+    size = next(series[name] for series in SERIES.values() if name in series)
+    for edges, middle in zip(edges_of(Paper(name, *size)), (size[0] / 2.0, size[1] / 2.0), strict=True):
+        steps = [b - a for a, b in pairwise(edges)]
+        assert steps[1:-1] == pytest.approx([FIELD] * (len(steps) - 2))
+        assert all(LEAST_FIELD < step < FIELD + LEAST_FIELD + 1e-9 for step in (steps[0], steps[-1]))
+        assert min(abs(edge - middle) for edge in edges) < 1e-9, "a field ends at the centring mark"
+
+
+@pytest.mark.parametrize(("series", "inches"), [("ISO", False), ("ANSI", True)])
+def test_inch_sheets_carry_a_4_inch_scale_under_the_100_mm(series, inches):
+    for sheet in drawing_set(drawn("pipwing-25", None, series)):
+        (bar,) = [item for item in sheet.items if getattr(item, "tag", "") == "bar:100"]
+        assert bar.end[0] - bar.start[0] == pytest.approx(100.0)
+        hanging = [
+            item.start[0] - bar.start[0]
+            for item in sheet.items
+            if isinstance(item, Line) and item.start[1] == bar.start[1] and item.end[1] < bar.start[1]
+        ]
+        assert hanging == pytest.approx([half * 12.7 for half in range(9)] if inches else [])
+        assert any("4 in when printed" in item.text for item in sheet.items if isinstance(item, Text)) == inches
+        assert layout(sheet).faults == ()
+
+
+def test_a_word_too_wide_is_broken_at_its_hyphens():
+    assert broken("guard-wire-end-terminal", 27.0) == ("guard-wire-end-", "terminal")
+    assert broken("at guard-wire-end-terminal here", 27.0) == ("at", "guard-wire-end-", "terminal here")
+    assert "".join(broken("x" * 60, 24.0)) == "x" * 60
+    for text in ("a-b-c-d-e-f-g-h-i-j-k-l-m-n", "unhyphenated-andverylongindeedthisis word", "-", "a--b"):
+        lines = broken(text, 12.0)
+        assert all(width(line, 2.5) <= 12.0 for line in lines)
+        assert "".join(lines).replace(" ", "") == text.replace(" ", "")

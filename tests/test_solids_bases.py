@@ -1,0 +1,194 @@
+"""Base plates in the model: true plates, under their tubes, on the deck or over the pad that their sheet gives."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import replace
+from typing import Any
+
+import pytest
+from hypothesis import HealthCheck, given, settings
+from hypothesis import strategies as st
+
+from geom import vec
+from geom.errors import GeometryError
+from geom.parts.part import extents
+from geom.parts.plate import PlateSpec
+from geom.parts.post import DrilledHole, PostSpec
+from geom.runs.base_fit import deck_frame, foot_on_plate, pad
+from geom.solids.assembly import assemble, fitting_pieces
+from geom.solids.bases import base_of, plate_frame, plate_spec, tube_foot
+from geom.solids.cache import PartCache
+from geom.solids.checks import distance
+from geom.solids.posts import post_frame, standing_spec
+from geom.solids.proof import read_step, require_true
+from geom.solids.step import Product, location, step_bytes
+from tests.boats import refit_of
+from tests.random_boats import random_refit
+
+BOAT = "saltwhin-31"
+PLATE = PlateSpec(90.0, 76.0, 6.0, 12.0, 6.5, ((32.0, 25.0), (32.0, -25.0), (-32.0, -25.0), (-30.0, 20.0)))
+SLOW = settings(max_examples=15, deadline=None, derandomize=True, suppress_health_check=[HealthCheck.too_slow])
+
+
+def round_trip(part: Any) -> None:
+    (body,) = read_step(step_bytes("PART", (Product("PART", part.solid()),)))
+    require_true(part, body)
+
+
+@given(
+    start=st.floats(0.0, 40.0),
+    aft=st.floats(-0.3, 0.3),
+    out=st.floats(-0.3, 0.3),
+    hand=st.sampled_from("PS"),
+    clocking=st.floats(-0.5, 0.5),
+)
+@SLOW
+def test_tubes_with_sloped_feet_round_trip(start: float, aft: float, out: float, hand: str, clocking: float) -> None:
+    hole = DrilledHole("U", 200.0, 9.5, clocking, 0.05)
+    spec = PostSpec(25.0, 1.5, 240.0, (hole,), hand, start, (aft, out))  # type: ignore[arg-type]
+    round_trip(spec)
+    low, high = spec.box().low, spec.box().high
+    for axis, items in ((0, spec.outline().front), (1, spec.outline().side)):
+        wanted = (low[axis], low[2], high[axis], high[2])
+        assert extents(items) == pytest.approx(wanted, abs=1e-9)
+
+
+def test_proof_catches_another_foot() -> None:
+    spec = PostSpec(25.0, 1.5, 240.0, (), "S", 6.0, (0.04, 0.02))
+    (body,) = read_step(step_bytes("PART", (Product("PART", spec.solid()),)))
+    for wrong in (replace(spec, start=6.01), replace(spec, foot_rise=(0.045, 0.02))):
+        with pytest.raises(GeometryError):
+            require_true(wrong, body)
+
+
+@given(
+    length=st.floats(40.0, 150.0),
+    width=st.floats(40.0, 150.0),
+    thickness=st.floats(2.0, 15.0),
+    radius=st.floats(0.5, 15.0),
+    bolt_hole=st.floats(4.0, 9.0),
+)
+@SLOW
+def test_plates_round_trip(length: float, width: float, thickness: float, radius: float, bolt_hole: float) -> None:
+    bolts = ((0.3 * length, 0.3 * width), (-0.3 * length, 0.25 * width), (0.0, -0.3 * width))
+    round_trip(PlateSpec(length, width, thickness, radius, bolt_hole, bolts))
+
+
+def test_sharp_corners_round_trip() -> None:
+    round_trip(replace(PLATE, corner_radius=0.0))
+
+
+@pytest.mark.parametrize(
+    ("changes", "word"),
+    [
+        ({"thickness": 0.0}, "thickness"),
+        ({"length": -90.0}, "length"),
+        ({"corner_radius": 38.0}, "corners"),
+        ({"corner_radius": -1.0}, "corners"),
+        ({"bolts": ((42.0, 0.0),)}, "bolt 1 runs off"),
+        ({"bolts": ((41.0, 34.0),), "bolt_hole": 4.0}, "bolt 1 runs off"),
+        ({"bolts": ((0.0, 0.0), (5.0, 0.0))}, "bolts 1 and 2 run into"),
+    ],
+)
+def test_impossible_plates_are_refused_before_the_kernel(changes: dict[str, Any], word: str) -> None:
+    with pytest.raises(GeometryError, match=word):
+        replace(PLATE, **changes)
+
+
+@pytest.mark.parametrize(
+    ("changes", "word"),
+    [
+        ({"start": -1.0}, "at its foot"),
+        ({"start": 240.0}, "reaches its top"),
+        ({"foot_rise": (2.0, 0.0)}, "60 deg"),
+        ({"start": 198.0}, "runs off the tube"),
+    ],
+)
+def test_impossible_feet_are_refused_before_the_kernel(changes: dict[str, Any], word: str) -> None:
+    with pytest.raises(GeometryError, match=word):
+        replace(PostSpec(25.0, 1.5, 240.0, (DrilledHole("U", 200.0, 9.5),)), **changes)
+
+
+def based(refit: Any) -> list[tuple[Any, Any]]:
+    return [(post, base_of(refit, post)) for post in refit.placed.posts.values() if post.told.base is not None]
+
+
+def all_boats() -> list[Any]:
+    boats = [refit_of(BOAT), *(random_refit(seed) for seed in range(30))]
+    return [boat for boat in boats if boat.boat.bases]
+
+
+def test_plates_lie_on_the_deck_or_over_their_pad() -> None:
+    """A plate to suit lies in the deck's plane; under a standard one is the room that its sheet gives as pad."""
+    signs = {
+        "aft outboard": (1.0, 1.0),
+        "forward inboard": (-1.0, -1.0),
+        "aft inboard": (1.0, -1.0),
+        "forward outboard": (-1.0, 1.0),
+    }
+    seen = set()
+    for refit in all_boats():
+        for post, base in based(refit):
+            frame, normal = plate_frame(base, post), deck_frame(post).normal
+            out = 1.0 if post.side == "S" else -1.0
+            gaps = {}
+            for word, (a, o) in signs.items():
+                corner = frame.point((0.5 * a * base.length, 0.5 * o * out * base.width, 0.0))
+                over = vec.dot(vec.sub(corner, post.foot), normal)
+                gaps[word] = over / vec.dot(frame.z, normal)
+            wanted = pad(post, base).corners if base.tube == "square to the plate" else dict.fromkeys(gaps, 0.0)
+            assert gaps == pytest.approx(wanted, abs=1e-6), post.id
+            seen.add(base.tube)
+    assert seen == {"to suit the post", "square to the plate"}
+
+
+def test_tubes_begin_on_their_plates() -> None:
+    """The edge of the tube that the base sheet draws on the plate lies on the tube's own foot."""
+    for refit in all_boats():
+        for post, base in based(refit):
+            spec, stands, lies = standing_spec(refit, post), post_frame(post), plate_frame(base, post)
+            out = 1.0 if post.side == "S" else -1.0
+            for aft, outboard in foot_on_plate(post, base, steps=12):
+                away = vec.sub(lies.point((aft, out * outboard, base.thickness)), stands.origin)
+                x, y, z = (vec.dot(away, axis) for axis in (stands.x, stands.y, stands.z))
+                assert math.hypot(x, y) == pytest.approx(0.5 * spec.od, abs=1e-6)
+                assert z == pytest.approx(spec.foot_at(x, y), abs=1e-6)
+
+
+def test_port_plates_mirror_starboard_ones() -> None:
+    refit = refit_of(BOAT)
+    base = refit.boat.bases["welded plate"].model_copy(update={"bolts": ((30.0, 20.0), (-32.0, -25.0))})
+    starboard = plate_spec(base, refit.placed.posts["S-S1"])
+    port = plate_spec(base, refit.placed.posts["P-S1"])
+    assert starboard.bolts == ((-32.0, -25.0), (30.0, 20.0))
+    assert port.bolts == ((-32.0, 25.0), (30.0, -20.0))
+
+
+def test_post_and_plate_touch_and_share_no_metal() -> None:
+    from OCP.BRepAlgoAPI import BRepAlgoAPI_Common
+    from OCP.BRepGProp import BRepGProp
+    from OCP.GProp import GProp_GProps
+
+    refit, make = refit_of(BOAT), PartCache(None).shape
+    pieces = {piece.instance: piece for piece in assemble(refit).pieces}
+    for post_id in ("S-S1", "S-S2", "P-S2", "P-S4"):
+        shapes = [make(pieces[name].part).Moved(location(pieces[name].frame)) for name in (post_id, f"{post_id} base")]
+        assert distance(*shapes) < 1e-5, post_id
+        common = GProp_GProps()
+        BRepGProp.VolumeProperties_s(BRepAlgoAPI_Common(*shapes).Shape(), common)
+        assert abs(common.Mass()) < 0.01, post_id
+
+
+def test_every_post_with_a_base_has_one_and_sheets_of_fittings_leave_them_to_their_own() -> None:
+    refit = refit_of(BOAT)
+    names = {piece.instance for piece in assemble(refit).pieces}
+    assert {f"{post.id} base" for post, _ in based(refit)} <= names
+    assert not any(piece.part.family == "base plate" for piece in fitting_pieces(refit) if piece.part is not None)
+
+
+def test_a_tube_square_to_its_plate_is_cut_square() -> None:
+    refit = refit_of(BOAT)
+    found = {base.tube: tube_foot(base, post) for post, base in based(refit)}
+    assert found["square to the plate"][1] == (0.0, 0.0)
+    assert found["to suit the post"][1] != (0.0, 0.0)
