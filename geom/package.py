@@ -80,13 +80,19 @@ def solid_files(refit: Refit, progress: Progress, cached: bool = True, schema: S
         cached: whether parts are kept in the user's cache folder between runs.
         schema: STEP application protocol.
     """
+    from geom.render.pdf import pdf_bytes
+    from geom.sheets.pictorial import pictorial_sheets
     from geom.solids import files
-    from geom.solids.cache import cache_folder
+    from geom.solids.cache import PartCache, cache_folder
 
     def told(done: int, of: int, what: str) -> None:
         progress(f"solid {done} of {of}: {what}")
 
-    return files.solid_files(refit, cache_folder() if cached else None, schema, told)
+    kept = cache_folder() if cached else None
+    made = files.solid_files(refit, kept, schema, told)
+    progress("pictures")
+    sheets = pictorial_sheets(refit, PartCache(kept).shape)
+    return made | {"pictorial.pdf": pdf_bytes(sheets, title=f"{refit.boat.boat.name}: pictures")}
 
 
 def solid_proof(refit: Refit, progress: Progress, cached: bool = True) -> tuple[bytes, tuple[str, ...], bool]:

@@ -59,8 +59,8 @@ def test_inch_sheets_carry_a_4_inch_scale_under_the_100_mm(series, inches):
 
 
 def test_a_word_too_wide_is_broken_at_its_hyphens():
-    assert broken("guard-wire-end-terminal", 27.0) == ("guard-wire-end-", "terminal")
-    assert broken("at guard-wire-end-terminal here", 27.0) == ("at", "guard-wire-end-", "terminal here")
+    assert broken("guard-wire-end-terminal", 30.0) == ("guard-wire-end-", "terminal")
+    assert broken("at guard-wire-end-terminal here", 30.0) == ("at", "guard-wire-end-", "terminal here")
     assert "".join(broken("x" * 60, 24.0)) == "x" * 60
     for text in ("a-b-c-d-e-f-g-h-i-j-k-l-m-n", "unhyphenated-andverylongindeedthisis word", "-", "a--b"):
         lines = broken(text, 12.0)

@@ -43,6 +43,7 @@ NOTE_LINES = (
     "5  PL OUT, PL AFT: tube against the deck plate, + outboard, + aft. Do not scale this print.",
 )
 GATE = "GATE"
+PICTORIAL_BOAT = "WHOLE BOAT, seen from aft, to starboard and above"
 # What stands in place of a table that the sheet has no room for: stanchions, holes, runs.
 ELSEWHERE = ("STANCHIONS: on the post schedule", "HOLES: on the post schedule", "RUNS: on the run cards")
 ABOVE_BAR = "100 mm when printed at full size"

@@ -52,7 +52,7 @@ def solid_files(
     for spec, ids in distinct_posts(refit).items():
         name = f"post {' '.join(ids)}"
         files[f"post-{ids[0]}.step"] = step_bytes(name, (Product(name, shapes[spec]),), date=date, schema=schema)
-    for name, part in _fittings(assembly).items():
+    for name, part in fittings(assembly).items():
         product = Product(name, shapes[part])
         files[f"{file_name(name)}.step"] = step_bytes(name, (product,), date=date, schema=schema)
     files["boat.step"] = step_bytes(assembly.title, products, instances, date=date, schema=schema)
@@ -60,7 +60,7 @@ def solid_files(
     return files
 
 
-def _fittings(assembly: Assembly) -> dict[str, Part]:
+def fittings(assembly: Assembly) -> dict[str, Part]:
     """Return the distinct parts that are neither posts nor lines, by product name."""
     return {
         piece.product: piece.part

@@ -1,0 +1,161 @@
+"""The plain DXF of every sheet that draws to scale, opened by readers that share no code with us.
+
+GDAL tells every text as it stands in the file. LibreCAD letters with its own strokes, so its print is looked at as
+a picture: where each text belongs there is ink, and none of it without the texts.
+"""
+
+from __future__ import annotations
+
+import io
+import os
+import shutil
+import subprocess
+from collections import Counter
+from functools import cache
+from pathlib import Path
+
+import ezdxf
+import numpy as np
+import pytest
+from PIL import Image
+
+from geom.figure import Dimension, Ordinate, Sheet, Text
+from geom.render.dxf import dxf_bytes
+from geom.render.explode import dimension_text, pieces
+from geom.render.plane import extent, text_box
+from geom.sheets import drawing_set
+from geom.sheets.paper import BORDER
+from tests.boats import refit_of
+
+DPI = 150
+BOAT = "saltwhin-31"
+
+pytestmark = pytest.mark.slow
+
+
+@cache
+def scaled_sheets() -> tuple[Sheet, ...]:
+    return tuple(sheet for sheet in drawing_set(refit_of(BOAT)) if sheet.views)
+
+
+def texts_of(sheet: Sheet) -> list[Text]:
+    return [piece.shape for piece in pieces(sheet) if isinstance(piece.shape, Text)]
+
+
+def dimension_texts(sheet: Sheet) -> list[str]:
+    return [
+        dimension_text(item, view)
+        for view in sheet.views
+        for item in view.items
+        if isinstance(item, Dimension | Ordinate)
+    ]
+
+
+def needs(program: str) -> pytest.MarkDecorator:
+    return pytest.mark.skipif(shutil.which(program) is None, reason=f"{program} is not installed")
+
+
+def gdal_texts(folder: Path, data: bytes) -> Counter[str]:
+    (folder / "sheet.dxf").write_bytes(data)
+    run = subprocess.run(["ogrinfo", "-al", "sheet.dxf"], cwd=folder, capture_output=True, text=True, check=True)
+    return Counter(line.split(" = ", 1)[1] for line in run.stdout.splitlines() if " Text (String) = " in line)
+
+
+@needs("ogrinfo")
+def test_gdal_tells_every_dimension_and_every_other_text(tmp_path):
+    count = 0
+    for sheet in scaled_sheets():
+        found = gdal_texts(tmp_path, dxf_bytes(sheet, "plain"))
+        assert Counter(dimension_texts(sheet)) <= found, sheet.name
+        wanted = Counter(text.text for text in texts_of(sheet))
+        # A filled area's pattern is told as a text, too.
+        del found["SOLID"]
+        (note,) = found - wanted
+        assert (found - Counter([note]), note[:13]) == (wanted, "1 unit = 1 mm"), sheet.name
+        count += len(dimension_texts(sheet))
+    assert count > 250
+
+
+@needs("ogrinfo")
+def test_a_text_changed_or_lost_is_missed_by_gdal(tmp_path):
+    sheet = scaled_sheets()[0]
+    doc = ezdxf.read(io.StringIO(dxf_bytes(sheet, "plain").decode("cp1252")))
+    one = next(e for e in doc.modelspace().query("TEXT") if e.dxf.text == dimension_texts(sheet)[0])
+    one.dxf.text = "999.9"
+    assert not Counter(dimension_texts(sheet)) <= gdal_texts(tmp_path, written(doc))
+
+
+def written(doc) -> bytes:
+    stream = io.StringIO()
+    doc.write(stream)
+    return stream.getvalue().encode("cp1252")
+
+
+def without(data: bytes, dropped) -> bytes:
+    """Return a plain file without some of its lettering; the note on units stays, as it stretches the print."""
+    doc = ezdxf.read(io.StringIO(data.decode("cp1252")))
+    space = doc.modelspace()
+    for entity in list(space.query("TEXT")):
+        if dropped(entity) and not entity.dxf.text.startswith("1 unit"):
+            space.delete_entity(entity)
+    return written(doc)
+
+
+def librecad_picture(folder: Path, data: bytes) -> np.ndarray:
+    """Return LibreCAD's print of a file as rows of ink and no ink."""
+    (folder / "sheet.dxf").write_bytes(data)
+    environment = {**os.environ, "QT_QPA_PLATFORM": "offscreen"}
+    command = ["librecad", "dxf2pdf", "-a", "-k", "sheet.dxf"]
+    subprocess.run(command, cwd=folder, env=environment, capture_output=True, timeout=120, check=True)
+    command = ["pdftoppm", "-r", str(DPI), "-gray", "-singlefile", "sheet.pdf", "sheet"]
+    subprocess.run(command, cwd=folder, check=True)
+    return np.asarray(Image.open(folder / "sheet.pgm")) < 200
+
+
+class Place:
+    """Where paper millimetres lie in a picture: found by the grid border, the outermost long strokes."""
+
+    def __init__(self, sheet: Sheet, ink: np.ndarray) -> None:
+        assert sheet.frame is not None
+        columns = np.flatnonzero(ink.sum(axis=0) > 0.6 * ink.shape[0])
+        rows = np.flatnonzero(ink.sum(axis=1) > 0.6 * ink.shape[1])
+        self.left, self.right, self.top, self.bottom = columns[0], columns[-1], rows[0], rows[-1]
+        self.across = (self.right - self.left) / (sheet.frame.width + 2.0 * BORDER)
+        self.down = (self.bottom - self.top) / (sheet.frame.height + 2.0 * BORDER)
+        self.frame = sheet.frame
+
+    def window(self, text: Text) -> tuple[slice, slice]:
+        """Return rows and columns of the picture round a text's box."""
+        box = extent(text_box(text))
+        x0, x1 = (self.left + (x - self.frame.left + BORDER) * self.across for x in (box.left, box.right))
+        y0, y1 = (self.bottom - (y - self.frame.bottom + BORDER) * self.down for y in (box.top, box.bottom))
+        return slice(int(y0) - 1, int(y1) + 2), slice(int(x0) - 1, int(x1) + 2)
+
+
+def unseen(sheet: Sheet, shown: np.ndarray, bare: np.ndarray) -> list[str]:
+    """Return the texts of a sheet at whose place a print has no ink beyond that of the print without texts."""
+    place = Place(sheet, bare)
+    lettered = shown & ~bare
+    return [text.text for text in texts_of(sheet) if not lettered[place.window(text)].any()]
+
+
+@needs("librecad")
+@needs("pdftoppm")
+def test_librecad_letters_every_text_at_its_place(tmp_path):
+    for sheet in scaled_sheets():
+        data = dxf_bytes(sheet, "plain")
+        shown = librecad_picture(tmp_path, data)
+        bare = librecad_picture(tmp_path, without(data, lambda entity: True))
+        place = Place(sheet, bare)
+        assert place.across == pytest.approx(place.down, rel=2e-3), "the print is not stretched"
+        assert unseen(sheet, shown, bare) == [], sheet.name
+
+
+@needs("librecad")
+@needs("pdftoppm")
+def test_a_text_lost_is_missed_in_the_print(tmp_path):
+    sheet = scaled_sheets()[0]
+    data, lost = dxf_bytes(sheet, "plain"), dimension_texts(sheet)[0]
+    bare = librecad_picture(tmp_path, without(data, lambda entity: True))
+    shown = librecad_picture(tmp_path, without(data, lambda entity: entity.dxf.text == lost))
+    assert unseen(sheet, shown, bare) == [lost]
