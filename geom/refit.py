@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING
 
 from geom.boat.file import LoadedBoat, load_boat
 from geom.boat.model import Boat
-from geom.rules import check
+from geom.rules.applied import check
 from geom.rules.line_practice import line_findings
 from geom.rules.rule import Finding
 from geom.runs.clearance import in_hole

@@ -11,20 +11,8 @@ from geom.refit import Refit
 from geom.rules.cautions import CAUTIONS, SHEET_CAUTION
 from geom.rules.digest import Line, digest
 from geom.rules.rule import ORDER
-from geom.schedules import (
-    Schedule,
-    cells,
-    falls,
-    gates,
-    holes,
-    numbers,
-    post_loads,
-    posts,
-    push_tests,
-    runs,
-    spans,
-    work_schedule,
-)
+from geom.schedules.placing import gates, holes, posts, runs, spans
+from geom.schedules.schedule import Schedule, cells, numbers
 from geom.units import decimal
 
 if TYPE_CHECKING:
@@ -55,6 +43,8 @@ def screen(refit: Refit, everything: bool, loads: bool = False, cards: bool = Fa
     if everything:
         shown.insert(1, spans(refit))
     if loads:
+        from geom.schedules.loads import falls, post_loads, push_tests
+
         shown += [push_tests(refit), post_loads(refit), falls(refit)]
     yield from (_table(refit, schedule) for schedule in shown if schedule.rows)
     if cards:
@@ -93,6 +83,8 @@ def _table(refit: Refit, schedule: Schedule) -> Table:
 
 def _run_card(refit: Refit, run: str) -> Iterator[str | Table]:
     """Yield one run's card: what is cut and why, the marks from one zero, the threading step by step."""
+    from geom.schedules.work import work_schedule
+
     work, how = refit.work.runs[run], numbers(refit.boat)
     if work.cut is None:
         yield f"RUN {run}   DO NOT CUT: {work.refused or 'not told: ' + ', '.join(work.lengths.missing)}"

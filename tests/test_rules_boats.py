@@ -16,7 +16,11 @@ from geom.boat.mirror import other_name
 from geom.boat.model import Boat, OwnLimits, Rules
 from geom.errors import InputError
 from geom.refit import place
-from geom.rules import check, compare, counts, coverage, digest, own
+from geom.rules import own
+from geom.rules.applied import check
+from geom.rules.compare import compare
+from geom.rules.coverage import coverage
+from geom.rules.digest import counts, digest
 from geom.rules.rule import Finding
 from tests.boats import BOATS, refit_of
 from tests.rule_cases import boat_with

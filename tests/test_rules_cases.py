@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from geom.rules import DOCUMENTS
+from geom.rules.register import DOCUMENTS
 from geom.rules.rule import Finding
 from tests.rule_cases import Case, cases, findings
 

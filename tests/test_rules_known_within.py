@@ -8,7 +8,7 @@ import pytest
 
 from geom.boat.model import Boat, Uncertainty
 from geom.refit import place
-from geom.rules import check
+from geom.rules.applied import check
 from geom.rules.asked import Asked, Limit, Measure
 from geom.rules.rule import Finding
 from tests.boats import NAMES, refit_of

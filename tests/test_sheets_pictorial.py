@@ -1,4 +1,4 @@
-"""Pictorial sheets: nothing overlaps, every fitting is there, and the picture is the projection of the boat's points."""
+"""Pictorial sheets: nothing overlaps, every fitting is there, the picture is the projection of the boat."""
 
 from __future__ import annotations
 

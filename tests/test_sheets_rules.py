@@ -10,7 +10,7 @@ import pytest
 from geom.boat.model import Rules, Waiver
 from geom.refit import refit
 from geom.render.faults import layout
-from geom.rules import coverage
+from geom.rules.coverage import coverage
 from geom.schedules import numbers
 from geom.sheets.draft import finish
 from geom.sheets.rule_sheet import rule_sheet

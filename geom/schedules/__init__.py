@@ -1,17 +1,29 @@
-"""The tables that sheets, CSV and screen share: rows made once, formatted once."""
+"""The tables that sheets, CSV and screen share: rows made once, formatted once.
+
+Names are loaded on first use, so that a check does not wait for tables that it does not show.
+"""
 
 from __future__ import annotations
 
-from geom.schedules.loads import falls, post_loads, push_tests
-from geom.schedules.placing import gates, holes, in_place_words, leading_verdict, offsets, pairs, posts, runs, spans
-from geom.schedules.schedule import Column, Schedule, cells, csv_bytes, numbers, written
-from geom.schedules.work import work_schedule, work_schedules
+from typing import TYPE_CHECKING, Any
 
-# The schedules of geometry and loads; those of the line work are made by work_schedules.
-ALL = (posts, holes, runs, spans, gates, pairs, push_tests, post_loads, falls)
+if TYPE_CHECKING:
+    from geom.schedules.loads import falls, post_loads, push_tests
+    from geom.schedules.placing import gates, holes, in_place_words, leading_verdict, offsets, pairs, posts, runs, spans
+    from geom.schedules.schedule import Column, Schedule, cells, csv_bytes, numbers, written
+    from geom.schedules.work import work_schedule, work_schedules
+
+_HOMES = {
+    "loads": ("falls", "post_loads", "push_tests"),
+    "placing": (
+        "gates", "holes", "in_place_words", "leading_verdict", "offsets", "pairs", "posts", "runs", "spans",
+    ),
+    "schedule": ("Column", "Schedule", "cells", "csv_bytes", "numbers", "written"),
+    "work": ("work_schedule", "work_schedules"),
+}  # fmt: skip
+_HOME_OF = {name: home for home, names in _HOMES.items() for name in names}
 
 __all__ = [
-    "ALL",
     "Column",
     "Schedule",
     "cells",
@@ -33,3 +45,11 @@ __all__ = [
     "work_schedules",
     "written",
 ]
+
+
+def __getattr__(name: str) -> Any:
+    if name not in _HOME_OF:
+        raise AttributeError(f"module 'geom.schedules' has no attribute '{name}'")
+    from importlib import import_module
+
+    return getattr(import_module(f"geom.schedules.{_HOME_OF[name]}"), name)

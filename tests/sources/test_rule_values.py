@@ -19,10 +19,11 @@ import pytest
 import geom.data
 from geom.boat.forms import DocumentWord
 from geom.boat.words import known_words
-from geom.rules import DOCUMENTS, own
+from geom.rules import own
 from geom.rules.asked import Limit
 from geom.rules.cautions import CAUTIONS, SHEET_CAUTION
 from geom.rules.documents import editions, limits
+from geom.rules.register import DOCUMENTS
 from geom.runs.sag import tension_while_loaded
 
 TABLES = Path(geom.data.__file__).parent / "rules"
