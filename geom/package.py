@@ -85,19 +85,30 @@ def solid_files(refit: Refit, progress: Progress, cached: bool = True, schema: S
         cached: whether parts are kept in the user's cache folder between runs.
         schema: STEP application protocol.
     """
-    from geom.render.pdf import pdf_bytes
-    from geom.sheets.pictorial import pictorial_sheets
     from geom.solids import files
-    from geom.solids.cache import PartCache, cache_folder
+    from geom.solids.cache import cache_folder
 
     def told(done: int, of: int, what: str) -> None:
         progress(f"solid {done} of {of}: {what}")
 
-    kept = cache_folder() if cached else None
-    made = files.solid_files(refit, kept, schema, told)
+    return files.solid_files(refit, cache_folder() if cached else None, schema, told)
+
+
+def picture_files(refit: Refit, progress: Progress, cached: bool = True) -> dict[str, bytes]:
+    """Return pictures of the whole boat and of each fitting, as one PDF.
+
+    Args:
+        refit: the boat worked out.
+        progress: told of the step.
+        cached: whether parts are kept in the user's cache folder between runs.
+    """
+    from geom.render.pdf import pdf_bytes
+    from geom.sheets.pictorial import pictorial_sheets
+    from geom.solids.cache import PartCache, cache_folder
+
     progress("pictures")
-    sheets = pictorial_sheets(refit, PartCache(kept).shape)
-    return made | {"pictorial.pdf": pdf_bytes(sheets, title=f"{refit.boat.boat.name}: pictures")}
+    sheets = pictorial_sheets(refit, PartCache(cache_folder() if cached else None).shape)
+    return {"pictorial.pdf": pdf_bytes(sheets, title=f"{refit.boat.boat.name}: pictures")}
 
 
 def solid_proof(refit: Refit, progress: Progress, cached: bool = True) -> tuple[bytes, tuple[str, ...], bool]:
@@ -160,7 +171,8 @@ def package_files(
     files = {f"drawings/{name}": data for name, data in drawing_files(refit, progress, plain, yard).items()}
     files |= {f"cut/{name}": data for name, data in full_size_files(refit, progress).items()}
     if solids:
-        files |= {f"solids/{name}": data for name, data in solid_files(refit, progress, cached).items()}
+        models = solid_files(refit, progress, cached) | picture_files(refit, progress, cached)
+        files |= {f"solids/{name}": data for name, data in models.items()}
     files |= {f"schedules/{name}": data for name, data in schedule_files(refit).items()}
     files["check.json"] = json_bytes(check_report(refit))
     return with_manifest(refit, files, version, solids, yard)

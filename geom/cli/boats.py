@@ -79,6 +79,7 @@ def solids(
     to: Annotated[Path | None, typer.Option("--to", help="Folder to write; else <boat>-solids here.")] = None,
     no_cache: NoCache = False,
     ap214: Annotated[bool, typer.Option("--ap214", help="Write STEP AP214 instead of AP242.")] = False,
+    pictures: Annotated[bool, typer.Option("--pictures", help="Draw boat and fittings, too (PDF).")] = False,
     prove: Annotated[bool, typer.Option("--prove", help="Measure the solids against each other; proof.json.")] = False,
 ) -> None:
     """Write the solids: each different post and fitting as STEP, the whole boat as STEP and GLB."""
@@ -87,6 +88,8 @@ def solids(
 
     refit = read_refit(boat)
     files = package.solid_files(refit, progress, not no_cache, "AP214" if ap214 else "AP242")
+    if pictures:
+        files |= package.picture_files(refit, progress, not no_cache)
     holds = True
     if prove:
         proof, lines, holds = package.solid_proof(refit, progress, not no_cache)

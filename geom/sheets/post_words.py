@@ -59,7 +59,7 @@ ONLY_BASE = "as the bolts on board ask"
 BOW = "BOW"
 PLATE_NOTES = (
     "1  Seen from above, bow up. Port and starboard have a sheet each: they are not the same.",
-    "2  Bolts count from the middle of the plate, where the tube's axis goes through.",
+    "2  Bolts count from the middle of the plate, where the tube's axis goes through its lower face.",
     "3  FOOT: tube cut by the deck's plane; TURNED: its long axis from aft towards outboard.",
     "4  Pad: thickness at the sharp corners, square to the plate, the thinnest counted as 0.",
     "    Add the pad's own least thickness to every figure of its row.",
