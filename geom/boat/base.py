@@ -1,6 +1,8 @@
-"""Base of every part of a boat file, and the letters for sides and levels."""
+"""Base of every part of a boat file, and the letters for sides and levels.
 
-from __future__ import annotations
+The files of the grammar do not postpone their annotations: pydantic would compile each of them again at start-up.
+"""
+
 
 from typing import Literal
 

@@ -4,7 +4,6 @@ After reading, all coordinates are in boat axes (X aft, Y starboard, Z up, origi
 lengths in mm, angles in rad, forces in N. Port and starboard are always separate.
 """
 
-from __future__ import annotations
 
 from typing import Annotated, Literal
 
@@ -232,7 +231,7 @@ class Rules(Model):
     documents: tuple[DocumentWord, ...] = ()
     editions: Annotated[dict[DocumentWord, EditionWord], AfterValidator(_known_editions)] = Field(default={})
     design_category: Literal["A", "B", "C", "D"] | None = None
-    measured: TakenByHand = TakenByHand()
+    measured: TakenByHand = Field(default_factory=TakenByHand)
     own: OwnLimits | None = None
     waivers: tuple[Waiver, ...] = ()
 
@@ -252,12 +251,12 @@ class Boat(Model):
     """A whole boat file, validated and turned to boat axes."""
 
     format: Format
-    units: Units = Units()
+    units: Units = Field(default_factory=Units)
     axes: Axes
     boat: Identity
     survey: Literal["as measured", "as designed"]
     revision: Revision
-    drawing: Drawing = Drawing()
+    drawing: Drawing = Field(default_factory=Drawing)
     mirror: Yes | None = None
     deck_edge: DeckEdge
     tubes: dict[Word, Tube] = Field(min_length=1)

@@ -1,6 +1,5 @@
 """The part of the boat file's grammar that speaks of stanchion bases: the plate and its bolts."""
 
-from __future__ import annotations
 
 from typing import Annotated, Literal
 

@@ -1,6 +1,5 @@
 """The part of the boat file's grammar that speaks of posts: tubes, holes as found and as planned, braces."""
 
-from __future__ import annotations
 
 from typing import Annotated, Any, Literal
 

@@ -3,9 +3,12 @@
 from __future__ import annotations
 
 import gc
+import os
 
 # A short-lived process: looking for garbage while modules load costs a twentieth of a check.
 gc.disable()
+# No plugin takes part in reading a boat file; looking through all installed packages for one takes as long.
+os.environ.setdefault("PYDANTIC_DISABLE_PLUGINS", "__all__")
 
 from geom.cli import bench as bench  # noqa: E402
 from geom.cli import boats as boats  # noqa: E402
