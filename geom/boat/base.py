@@ -3,7 +3,6 @@
 The files of the grammar do not postpone their annotations: pydantic would compile each of them again at start-up.
 """
 
-
 from typing import Literal
 
 from pydantic import BaseModel, ConfigDict

@@ -117,7 +117,7 @@ YardLayer = Annotated[
     str,
     _form(
         r"""^[^<>/\\":;?*|=,`\x00-\x1f\x7f]{1,120}$""",
-        "1 to 120 characters, none of < > / \\ \" : ; ? * | = , ` and no line break",
+        '1 to 120 characters, none of < > / \\ " : ; ? * | = , ` and no line break',
     ),
     AfterValidator(_layer_name),
 ]

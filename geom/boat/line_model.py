@@ -1,6 +1,5 @@
 """The part of the boat file's grammar that speaks of lines: ropes and wires, ends, fittings, runs."""
 
-
 from typing import Literal
 
 from pydantic import Field

@@ -4,7 +4,6 @@ After reading, all coordinates are in boat axes (X aft, Y starboard, Z up, origi
 lengths in mm, angles in rad, forces in N. Port and starboard are always separate.
 """
 
-
 from typing import Annotated, Literal
 
 from pydantic import AfterValidator, Field

@@ -1,6 +1,5 @@
 """The part of the boat file's grammar that speaks of stanchion bases: the plate and its bolts."""
 
-
 from typing import Annotated, Literal
 
 from pydantic import Field

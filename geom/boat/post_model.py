@@ -1,6 +1,5 @@
 """The part of the boat file's grammar that speaks of posts: tubes, holes as found and as planned, braces."""
 
-
 from typing import Annotated, Any, Literal
 
 from pydantic import Discriminator, Field, Tag
