@@ -1,17 +1,18 @@
 """Other people's solvers for the same loaded line: energy minimisation with scipy, finite elements with OpenSees.
 
-Both start from the unstressed lengths; neither knows of tension as an unknown, of holes as springs or of
-the Newton steps of the project's own solver.
+All start from the unstressed lengths; none knows of tension as an unknown, of holes as springs or of the
+Newton steps of the project's own solver.
 """
 
 from __future__ import annotations
 
 import math
+from dataclasses import dataclass
 from itertools import pairwise
 from typing import Any
 
 import numpy as np
-from scipy.optimize import minimize
+from scipy.optimize import minimize, root
 
 from geom.runs.line import PointLoad, SetLine
 
@@ -107,6 +108,126 @@ def by_finite_elements(
     left = float(ops.eleResponse(1, "axialForce")[0])
     right = float(ops.eleResponse(2 * per_half, "axialForce")[0])
     return place, left, right
+
+
+@dataclass
+class SlidingRun:
+    """A whole run of trusses whose line slips through its holes, with friction, under a load that grows.
+
+    Trusses do not slide: unstressed length is handed through every hole around them, until the tensions on
+    its two sides stand within the capstan ratio, or at that ratio where the line slipped. Pieces count
+    along the run, the loaded span being two; `slips` is the length that came through each hole so far.
+    """
+
+    ops: Any
+    state: SetLine
+    load: PointLoad
+    per_half: int
+
+    def __post_init__(self) -> None:
+        line, k = self.state.line, self.load.span
+        self.ends = [np.array(point) for point in line.points]
+        self.place = self.ends[k] + self.load.share * (self.ends[k + 1] - self.ends[k])
+        own = self.load.share * self.state.rest[k]
+        self.rest = np.array([*self.state.rest[:k], own, self.state.rest[k] - own, *self.state.rest[k + 1 :]])
+        # Pieces beside each hole that lets the line slip: the one towards the load, then the one beyond.
+        self.holes = [
+            ((hole + 1, hole) if hole < k else (hole + 1, hole + 2), mu)
+            for hole, mu in enumerate(line.friction)
+            if math.isfinite(mu)
+        ]
+        self.slips = np.zeros(len(self.holes))
+
+    def tensions(self, slips: np.ndarray, share: float) -> np.ndarray:
+        """Return the tension of each piece at a share of the load."""
+        rest, k, ea = self.rest.copy(), self.load.span, self.state.line.ea
+        for ((near, beyond), _), slip in zip(self.holes, slips, strict=True):
+            rest[near] += slip
+            rest[beyond] -= slip
+        legs = (self.ends[k], self.place, self.ends[k + 1])
+        force = share * np.array(self.load.force)
+        self.place, left, right = two_legs(self.ops, ea, legs, (rest[k], rest[k + 1]), force, self.per_half)
+        self.corners = [*self.ends[: k + 1], self.place, *self.ends[k + 1 :]]
+        found = ea * (np.array([float(np.linalg.norm(b - a)) for a, b in pairwise(self.corners)]) / rest - 1.0)
+        found[k : k + 2] = left, right
+        return found
+
+    def capstan(self, one: int, other: int, friction: float) -> float:
+        """Return the greatest ratio of tensions in two neighbouring pieces."""
+        first = min(one, other)
+        a, b = self.corners[first + 1] - self.corners[first], self.corners[first + 2] - self.corners[first + 1]
+        turn = math.atan2(float(np.linalg.norm(np.cross(a, b))), float(a @ b))
+        return math.exp(friction * turn)
+
+    def misfit(self, more: np.ndarray, share: float) -> np.ndarray:
+        """Return how far each hole is from rest: no slip within the ratio, or slip at the ratio and its way."""
+        found, left = self.tensions(self.slips + more, share), []
+        give = float(np.mean(self.rest)) / self.state.line.ea
+        for ((near, beyond), friction), slip in zip(self.holes, more, strict=True):
+            ratio = self.capstan(near, beyond, friction)
+            inward, outward = ratio * found[beyond] - found[near], ratio * found[near] - found[beyond]
+            left.append(slip - max(0.0, slip - give * inward) + max(0.0, -slip - give * outward))
+        return np.array(left)
+
+    def step_to(self, share: float) -> np.ndarray:
+        """Raise the load to a share of it and return the tension of each piece."""
+        if self.holes:
+            # Where a hole sticks the misfit does not feel the others: begin with some slip if none leads on.
+            for first in (0.0, 0.1, 1.0, -0.1, 10.0):
+                start = np.full(len(self.holes), first)
+                found = root(self.misfit, start, args=(share,), options={"xtol": 1e-10})
+                if float(np.max(np.abs(found.fun))) < 1e-6:
+                    break
+            else:
+                raise RuntimeError("the slips did not settle")
+            self.slips = self.slips + found.x
+        return self.tensions(self.slips, share)
+
+
+def by_sliding_finite_elements(
+    ops: Any, state: SetLine, load: PointLoad, per_half: int = 8, steps: int = 10
+) -> tuple[tuple[float, ...], list[float]]:
+    """Return the loaded point and the tension of each piece of a whole run, its line slipping with friction."""
+    run = SlidingRun(ops, state, load, per_half)
+    for step in range(1, steps + 1):
+        tensions = run.step_to(step / steps)
+    return tuple(float(v) for v in run.place), [float(v) for v in tensions]
+
+
+def two_legs(ops: Any, ea: float, legs: Any, rests: Any, force: Any, per_half: int) -> tuple[np.ndarray, float, float]:
+    """Return the middle corner of two legs under a force, and the tension of each leg, by corotational trusses.
+
+    `legs` are three corners to start from, `rests` the unstressed lengths of the legs.
+    """
+    ops.wipe()
+    ops.model("basic", "-ndm", 3, "-ndf", 3)
+    a, middle, b = legs
+    for i in range(2 * per_half + 1):
+        at = a + (middle - a) * i / per_half if i <= per_half else middle + (b - middle) * (i - per_half) / per_half
+        ops.node(i + 1, *(float(v) for v in at))
+    ops.fix(1, 1, 1, 1)
+    ops.fix(2 * per_half + 1, 1, 1, 1)
+    for tag, (start, end, rest) in enumerate(((a, middle, rests[0]), (middle, b, rests[1])), start=1):
+        stretch = float(np.linalg.norm(end - start)) / rest
+        ops.uniaxialMaterial("Elastic", 10 + tag, ea * stretch)
+        ops.uniaxialMaterial("InitStrainMaterial", tag, 10 + tag, (stretch - 1.0) / stretch)
+    for i in range(2 * per_half):
+        ops.element("corotTruss", i + 1, i + 1, i + 2, 1.0, 1 if i < per_half else 2)
+    ops.timeSeries("Constant", 1)
+    ops.pattern("Plain", 1, 1)
+    ops.load(per_half + 1, *(float(v) for v in force))
+    ops.system("BandGeneral")
+    ops.numberer("RCM")
+    ops.constraints("Plain")
+    ops.test("NormUnbalance", 1e-6, 200)
+    ops.algorithm("Newton")
+    ops.integrator("LoadControl", 1.0)
+    ops.analysis("Static")
+    if ops.analyze(1) != 0:
+        raise RuntimeError("the finite elements did not settle")
+    place = np.array(middle) + np.array(ops.nodeDisp(per_half + 1))
+    left, right = ops.eleResponse(1, "axialForce")[0], ops.eleResponse(2 * per_half, "axialForce")[0]
+    return place, float(left), float(right)
 
 
 def sag_of(state: SetLine, load: PointLoad, place: Any) -> float:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import random
 
 import pytest
-from line_reference import by_energy, by_finite_elements, sag_of
+from line_reference import by_energy, by_finite_elements, by_sliding_finite_elements, sag_of
 from random_lines import random_line, random_load
 
 from geom import vec
@@ -48,6 +48,22 @@ def test_line_against_finite_elements(seed: int, locked: bool) -> None:
     assert vec.distance(ours.place, tuple(place)) < 0.1
     assert ours.sag == pytest.approx(sag_of(state, load, place), abs=0.1)
     assert ours.tensions[load.span] == pytest.approx((left, right), rel=1e-3)
+
+
+@pytest.mark.parametrize("friction", [0.0, 0.15, 0.4])
+@pytest.mark.parametrize("seed", SEEDS)
+def test_whole_run_that_slips_against_finite_elements(seed: int, friction: float) -> None:
+    from openseespy import opensees as ops
+
+    line, load, tension = case(seed)
+    state, k = set_line(line.with_friction(friction), tension), load.span
+    ours = load_line(state, load)
+    place, tensions = by_sliding_finite_elements(ops, state, load)
+    assert min(tensions) > 0.0, "the reference's trusses push where a line goes slack: choose another case"
+    assert vec.distance(ours.place, place) < 0.1
+    pieces = [pair[0] for pair in ours.tensions[:k]] + list(ours.tensions[k])
+    pieces += [pair[0] for pair in ours.tensions[k + 1 :]]
+    assert pieces == pytest.approx(tensions, rel=1e-3)
 
 
 @pytest.mark.parametrize(("tension", "force"), [(200.0, (0.0, 0.0, -40.0)), (344.0, (0.0, 700.0, -50.0))])
