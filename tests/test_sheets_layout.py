@@ -8,18 +8,11 @@ import pytest
 
 from geom.refit import refit
 from geom.render.faults import layout
-from geom.sheets.base_plates import base_plates
-from geom.sheets.deck_plan import deck_plan
+from geom.sheets import SHEETS
 from geom.sheets.draft import finish
-from geom.sheets.fitting_sheets import fitting_sheets
-from geom.sheets.fixture import fixture
 from geom.sheets.post_cards import post_cards
-from geom.sheets.post_schedule import post_schedule
-from geom.sheets.profiles import profiles
 from tests.boats import NAMES, refit_of
 from tests.random_boats import random_refit
-
-MAKERS = (deck_plan, profiles, post_schedule, post_cards, base_plates, fixture, fitting_sheets)
 
 
 def faults_of(make, worked_out):
@@ -28,13 +21,13 @@ def faults_of(make, worked_out):
     return [f"{sheet.name}: {fault}" for sheet in sheets for fault in layout(sheet).faults]
 
 
-@pytest.mark.parametrize("make", MAKERS, ids=lambda make: make.__name__)
+@pytest.mark.parametrize("make", SHEETS, ids=lambda make: make.__name__)
 @pytest.mark.parametrize("name", NAMES)
 def test_demonstration_boats(make, name):
     assert faults_of(make, refit_of(name)) == []
 
 
-@pytest.mark.parametrize("make", MAKERS, ids=lambda make: make.__name__)
+@pytest.mark.parametrize("make", SHEETS, ids=lambda make: make.__name__)
 def test_inch_boat_on_ansi_sheets(make):
     worked_out = refit_of("pipwing-25")
     drawing = worked_out.boat.drawing.model_copy(update={"sheets": "ANSI"})
@@ -44,14 +37,14 @@ def test_inch_boat_on_ansi_sheets(make):
     assert all(draft.paper.name.startswith("ANSI") for draft in make(changed))
 
 
-@pytest.mark.parametrize("make", MAKERS, ids=lambda make: make.__name__)
+@pytest.mark.parametrize("make", SHEETS, ids=lambda make: make.__name__)
 @pytest.mark.parametrize("seed", range(10))
 def test_random_boats(make, seed):
     assert faults_of(make, random_refit(seed)) == []
 
 
 @pytest.mark.slow
-@pytest.mark.parametrize("make", MAKERS, ids=lambda make: make.__name__)
+@pytest.mark.parametrize("make", SHEETS, ids=lambda make: make.__name__)
 @pytest.mark.parametrize("seed", range(10, 100))
 def test_many_random_boats(make, seed):
     assert faults_of(make, random_refit(seed)) == []
