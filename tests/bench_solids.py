@@ -1,7 +1,7 @@
 """Pace of the solids, measured side by side in one run: `python tests/bench_solids.py`. Nothing is asserted.
 
 1. Writing the whole boat: ours, a plain script that drives the bare kernel writer on the same shapes, and
-   the modelling module's own assembly export.
+   the modelling module's own assembly export; taken in turns, processor time, so that neighbours do not count.
 2. All solid files of the demo boat, cold and warm, against the bare import of the modelling module.
 """
 
@@ -31,13 +31,15 @@ solid_files(refit(read_boat(resources.starter_text("{BOAT}").encode(), "{BOAT}")
 """
 
 
-def seconds(work: Callable[[], Any], times: int = 5) -> float:
-    taken = []
+def in_turns(cases: dict[str, Callable[[], Any]], times: int = 9) -> dict[str, float]:
+    """Return the median processor time of each case [s], all taken in turns."""
+    taken: dict[str, list[float]] = {name: [] for name in cases}
     for _ in range(times):
-        start = time.perf_counter()
-        work()
-        taken.append(time.perf_counter() - start)
-    return median(taken)
+        for name, work in cases.items():
+            start = time.process_time()
+            work()
+            taken[name].append(time.process_time() - start)
+    return {name: median(values) for name, values in taken.items()}
 
 
 def process(code: str, *arguments: str) -> float:
@@ -114,12 +116,15 @@ def main() -> None:
             "bare kernel writer": lambda: bare_writer(products, instances),
             "own assembly export": lambda: own_export(products, instances, target),
         }
-        base = None
         print(f"whole boat, {len(products)} products, {len(instances)} instances")
+        taken = in_turns(cases)
+        ours, size = taken["ours"], len(cases["ours"]())
         for name, work in cases.items():
-            taken, size = seconds(work), len(work())
-            base = base or (taken, size)
-            print(f"  {name:22} {1000 * taken:7.1f} ms  {size / 1000:8.1f} kB  {taken / base[0]:5.2f} x time of ours")
+            bytes_ = len(work())
+            print(
+                f"  {name:22} {1000 * taken[name]:7.1f} ms  {bytes_ / 1000:8.1f} kB  "
+                f"{taken[name] / ours:5.2f} x time of ours, {bytes_ / size:5.2f} x size"
+            )
         imports = median(process("import cadquery") for _ in range(3))
         cache = Path(folder) / "cache"
         cold = process(RUN, str(cache))

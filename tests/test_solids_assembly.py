@@ -69,14 +69,15 @@ def test_file_is_small(content: bytes) -> None:
 
 def test_every_id_of_the_boat_file_is_there_once(boat: Refit, bodies: dict[str, FoundBody]) -> None:
     ids = [post.id for post in boat.boat.posts] + [run.id for run in boat.boat.runs]
-    ids += [eye.id for eye in boat.boat.eyes]
+    ids += [eye.id for eye in boat.boat.eyes] + list(boat.boat.rails)
+    ids += [f"{post.id} brace" for post in boat.boat.posts if post.brace is not None]
     assert set(ids) <= set(bodies)
     assert all(body.product != body.instance or "deck edge" in body.instance for body in bodies.values())
 
 
 def test_all_solids_are_valid_and_single(bodies: dict[str, FoundBody]) -> None:
     for body in bodies.values():
-        curve = body.product == "rail eye point" or body.product.startswith("deck edge")
+        curve = body.product.startswith(("rail eye point", "deck edge", "brace of"))
         assert body.valid, body.instance
         assert body.solids == (0 if curve else 1), body.instance
 

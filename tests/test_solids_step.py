@@ -52,6 +52,7 @@ def _round_trip(spec: PostSpec) -> None:
 def test_post_round_trip() -> None:
     _round_trip(POST)
     _round_trip(replace(POST, hand="S"))
+    _round_trip(replace(POST, drilled=(DrilledHole("U", 405.0, 8.0, 0.5, -2.1e-308),)))
 
 
 @pytest.mark.slow

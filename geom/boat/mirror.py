@@ -27,7 +27,7 @@ def sides_given(boat: Boat) -> dict[str, set[Side]]:
 def mirrored(boat: Boat, given: Side) -> Boat:
     """Return the boat with both sides, starboard first.
 
-    Tapes and trials stay those of the given side: nobody took them on the other.
+    Tapes and trials stay those of the given side: nobody took them on the other. Rails are given whole.
 
     Args:
         boat: one side only, in boat axes.

@@ -151,6 +151,17 @@ class RailEye(Model):
     at: Point
 
 
+class Rail(Model):
+    """One bent tube of a pulpit or pushpit, whole, on both sides of the boat where it reaches there.
+
+    `points` are the ends and corners of its axis, `bend_radius` that of the axis in every corner.
+    """
+
+    tube: Word
+    bend_radius: Length = Field(gt=0)
+    points: tuple[Point, ...] = Field(min_length=2, max_length=40)
+
+
 class Gate(Model):
     """An opening between two posts that stand next to each other."""
 
@@ -262,6 +273,7 @@ class Boat(Model):
     bases: dict[Word, BasePlate] = Field(default={})
     posts: tuple[Post, ...] = Field(min_length=1, max_length=80)
     eyes: tuple[RailEye, ...] = Field(max_length=60)
+    rails: dict[Word, Rail] = Field(default={}, max_length=12)
     gates: tuple[Gate, ...] = ()
     lines: dict[Word, GuardLine] = Field(min_length=1)
     ends: dict[Word, LineEnd] = Field(min_length=1)

@@ -1,4 +1,4 @@
-"""Cross checks of posts and gates: their places, holes, tubes and braces."""
+"""Cross checks of posts, rails and gates: their places, holes, tubes and braces."""
 
 from __future__ import annotations
 
@@ -6,7 +6,7 @@ import math
 from collections.abc import Iterator
 
 from geom.boat.faults import Trouble, closest
-from geom.boat.model import BasePlate, Boat, Gate, Hole, HoleDirection, Post
+from geom.boat.model import BasePlate, Boat, Gate, Hole, HoleDirection, Post, Rail
 from geom.boat.quantity import Point
 from geom.boat.tree import Location
 
@@ -36,6 +36,8 @@ def troubles(boat: Boat) -> Iterator[Trouble]:
             yield Trouble(("tubes", word, "wall"), "no less than half the diameter", valid="a wall that leaves a bore")
     for word, base in boat.bases.items():
         yield from _base(base, ("bases", word))
+    for word, rail in boat.rails.items():
+        yield from _rail(boat, rail, ("rails", word))
     for index, gate in enumerate(boat.gates):
         yield from _gate(boat, gate, ("gates", index, "posts"))
 
@@ -46,6 +48,11 @@ def place_troubles(boat: Boat, name: str, point: Point, place: Location) -> Iter
     if sign * point[1] < 0.0:
         word = "starboard" if sign > 0 else "port"
         yield Trouble((*place, 1), f"Y lies on the wrong side of the centreline for {word}", valid=Y_SIGNS)
+    yield from off_the_boat(boat, point, place)
+
+
+def off_the_boat(boat: Boat, point: Point, place: Location) -> Iterator[Trouble]:
+    """Yield that a point lies before the bow or behind the stern."""
     slack = 0.2 * boat.boat.loa
     if not -slack <= point[0] <= boat.boat.loa + slack:
         yield Trouble((*place, 0), "X lies off the boat", valid="in boat axes X counts aft from the stem head")
@@ -111,6 +118,19 @@ def _base(base: BasePlate, place: Location) -> Iterator[Trouble]:
     for index, (aft, outboard) in enumerate(base.bolts):
         if abs(aft) + radius >= half_length or abs(outboard) + radius >= half_width:
             yield Trouble((*place, "bolts", index), "the hole runs off the plate", valid="a place on the plate")
+
+
+def _rail(boat: Boat, rail: Rail, place: Location) -> Iterator[Trouble]:
+    if rail.tube not in boat.tubes:
+        yield Trouble((*place, "tube"), "no such tube", valid=closest(rail.tube, boat.tubes))
+    elif rail.bend_radius <= boat.tubes[rail.tube].od:
+        yield Trouble((*place, "bend_radius"), "tighter than the tube's diameter", valid="more than the tube's `od`")
+    for index, point in enumerate(rail.points):
+        yield from off_the_boat(boat, point, (*place, "points", index))
+        if index and math.dist(rail.points[index - 1], point) < SAME_PLACE:
+            yield Trouble(
+                (*place, "points", index), "stands where the point before it does", valid="a corner or an end"
+            )
 
 
 def _gate(boat: Boat, gate: Gate, place: Location) -> Iterator[Trouble]:

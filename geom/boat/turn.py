@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from geom.boat.model import Axes, Boat, Brace, DeckEdge, Post, RailEye
+from geom.boat.model import Axes, Boat, Brace, DeckEdge, Post, Rail, RailEye
 from geom.boat.quantity import Point
 
 BOAT_AXES = {"origin": (0.0, 0.0, 0.0), "x": "aft", "y": "starboard"}
@@ -28,6 +28,7 @@ def turn(boat: Boat) -> Boat:
             ),
             "posts": tuple(_post(axes, post) for post in boat.posts),
             "eyes": tuple(_eye(axes, eye) for eye in boat.eyes),
+            "rails": {word: _rail(axes, rail) for word, rail in boat.rails.items()},
         }
     )
 
@@ -54,3 +55,7 @@ def _post(axes: Axes, post: Post) -> Post:
 
 def _eye(axes: Axes, eye: RailEye) -> RailEye:
     return eye.model_copy(update={"at": _point(axes, eye.at)})
+
+
+def _rail(axes: Axes, rail: Rail) -> Rail:
+    return rail.model_copy(update={"points": _points(axes, rail.points)})

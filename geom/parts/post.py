@@ -241,7 +241,8 @@ class PostSpec(Part):
         if not self.drilled and not drills:
             return tube.Solids()[0]
         for cylinder in self.holes():
-            axis = cq.Vector(*cylinder.direction)
+            # The kernel's booleans go wrong over numbers below the normal ones: nothing that small is a slope.
+            axis = cq.Vector(*(part if abs(part) > 1e-15 else 0.0 for part in cylinder.direction))
             start = cq.Vector(*cylinder.point) - axis * (2.0 * self.od)
             drills.append(cq.Solid.makeCylinder(cylinder.radius, 4.0 * self.od, start, axis))
         return tube.cut(*drills).Solids()[0]

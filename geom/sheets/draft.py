@@ -26,6 +26,8 @@ from geom.sheets.title_block import (
 
 GAP = 5.0
 _BAR_HEIGHT = 9.0
+# Items stand this far clear of the frame's sides, where the centring marks reach in.
+_INSET = 5.0
 # View titles stand clear of the centring mark of the left edge.
 _TITLE_IN = 6.0
 _BAR_LENGTH = 100.0
@@ -38,8 +40,8 @@ class Draft:
 
     `scale` is what the title block says ("1:50", "none", "as shown"). Views get their titles written in
     the upper left corner of their windows. `tolerance` stands in
-    the title block in place of the survey's. `projection` is given where the views stand in first or
-    third angle to each other.
+    the title block in place of the survey's, `units` in place of the boat's length and angle. `projection`
+    is given where the views stand in first or third angle to each other.
     """
 
     name: str
@@ -51,26 +53,22 @@ class Draft:
     views: tuple[View, ...] = ()
     description: str = ""
     tolerance: str = ""
+    units: str = ""
     projection: Projection | None = None
-
-
-def drawing_space(paper: Paper) -> Rect:
-    """Return the frame less a hair, the space that items may fill beside and above the title block."""
-    frame = paper.frame
-    return Rect(frame.left + 1.0, frame.bottom + 1.0, frame.right - 1.0, frame.top - 1.0)
 
 
 def beside_block(paper: Paper) -> Rect:
     """Return the space left of the title block, above the 100 mm bar; the whole height is free there."""
     frame = paper.frame
     right = frame.right - BLOCK_WIDTH - GAP
-    return Rect(frame.left + 1.0, frame.bottom + _BAR_HEIGHT, right, frame.top - 1.0)
+    return Rect(frame.left + _INSET, frame.bottom + _BAR_HEIGHT, right, frame.top - 1.0)
 
 
 def above_block(paper: Paper) -> Rect:
-    """Return the space over the title block and the caution, as wide as they are."""
+    """Return the space over the title block and the caution, nearly as wide as they are."""
     frame = paper.frame
-    return Rect(frame.right - BLOCK_WIDTH, frame.bottom + BLOCK_HEIGHT + 1.0, frame.right, frame.top - 1.0)
+    right = frame.right - _INSET
+    return Rect(frame.right - BLOCK_WIDTH, frame.bottom + BLOCK_HEIGHT + 1.0, right, frame.top - 1.0)
 
 
 def full_width_above(paper: Paper) -> Rect:
@@ -83,7 +81,7 @@ def bar_place(paper: Paper) -> Point:
     """Return where the 100 mm bar begins: left of the title block, or above the caution where that is too narrow."""
     frame = paper.frame
     beside = frame.width - BLOCK_WIDTH >= _BAR_LENGTH + 2.0 * GAP
-    return (frame.left + 4.0, frame.bottom + 3.0 if beside else frame.bottom + BLOCK_HEIGHT + 3.0)
+    return (frame.left + _INSET + 1.0, frame.bottom + 3.0 if beside else frame.bottom + BLOCK_HEIGHT + 3.0)
 
 
 def finish(refit: Refit, draft: Draft, sheet: int, sheets: int) -> Sheet:
@@ -104,12 +102,13 @@ def finish_issue(issue: Issue, draft: Draft, sheet: int, sheets: int) -> Sheet:
         paper=draft.paper.name,
         number=number,
         tolerance=draft.tolerance or issue.tolerance,
+        units=draft.units or issue.units,
         projection=draft.projection,
     )
     items: list[Item] = [*frame_items(draft.paper, BLOCK_WIDTH), *title_block(issue, title, frame)]
     border = Border(len(items), title_fields(issue, title), clear_space(frame))
     items += caution(frame)
-    items += print_bar(bar_place(draft.paper), inches=draft.paper.name.startswith("ANSI"))
+    items += print_bar(bar_place(draft.paper), inches=issue.inches or draft.paper.name.startswith("ANSI"))
     for view in draft.views:
         if view.title:
             at = (view.window.left + _TITLE_IN, view.window.top - 5.5)
@@ -136,7 +135,7 @@ def scale_words(scale: float) -> str:
 def list_area(paper: Paper) -> Rect:
     """Return the space for lists over title block and bar, clear of the centring marks."""
     whole = full_width_above(paper)
-    return Rect(whole.left + 5.0, whole.bottom + 2.0, whole.right - 5.0, whole.top - 6.0)
+    return Rect(whole.left + _INSET, whole.bottom + 2.0, whole.right - _INSET, whole.top - 6.0)
 
 
 def key_items(paper: Paper, head: str, lines: Sequence[str]) -> tuple[Item, ...]:
@@ -146,7 +145,7 @@ def key_items(paper: Paper, head: str, lines: Sequence[str]) -> tuple[Item, ...]
         ValueError: more than stands there.
     """
     place = beside_block(paper)
-    left, y = place.left + 5.0, paper.frame.bottom + BLOCK_HEIGHT - 4.0
+    left, y = place.left + 1.0, paper.frame.bottom + BLOCK_HEIGHT - 4.0
     items: list[Item] = [Text((left, y), head, 2.5, "TEXT")]
     for line in lines:
         for part in broken(line, place.right - left):

@@ -27,8 +27,8 @@ _MARKS = 6.0
 BLOCK_HEIGHT = _HEIGHT + _CAUTION_HEIGHT
 CAUTION_LINES = (
     "Check the rule edition and category in force. Breaking loads come from the certificate.",
-    "Pulpits and bases are the weak link. Work that protects life is to be checked by a",
-    "qualified rigger or surveyor; follow local codes.",
+    "Pulpits and bases are the weak link. Work that protects life is to be checked by a qualified",
+    "rigger or surveyor; follow local codes.",
 )
 
 
@@ -44,6 +44,7 @@ class Title:
     paper: str
     number: str
     tolerance: str
+    units: str
     projection: Projection | None = None
 
 
@@ -63,6 +64,7 @@ class Issue:
     revision: str = ""
     date: str = ""
     units: str = "mm, degrees"
+    inches: bool = False
     survey: str = ""
     tolerance: str = ""
     data: str = ""
@@ -73,16 +75,18 @@ def issue_of(refit: Refit) -> Issue:
     boat = refit.boat
     drawing, revision = boat.drawing, boat.revision
     given = refit.loaded.mirrored_from
+    inches = boat.units.length in ("in", "ft")
     return Issue(
         boat=boat.boat.name,
         number=drawing.number or "GL",
-        owner=drawing.owner or "",
+        owner=drawing.owner or words.NOT_STATED,
         created_by=drawing.created_by or revision.by,
-        approved_by=drawing.approved_by or "",
-        status=drawing.status or "",
+        approved_by=drawing.approved_by or words.NOT_STATED,
+        status=drawing.status or words.NOT_STATED,
         revision=revision.mark,
         date=revision.date,
-        units="mm, degrees" if boat.units.length not in ("in", "ft") else "inches, degrees",
+        units="inches, degrees" if inches else "mm, degrees",
+        inches=inches,
         survey=boat.survey if given is None else f"{boat.survey}; mirrored from {words.SIDE[given].lower()}",
         tolerance="as good as the survey",
         data=refit.loaded.data_sha256[:12],
@@ -102,7 +106,7 @@ def title_fields(issue: Issue, title: Title) -> tuple[tuple[str, str], ...]:
         ("DATE", issue.date),
         ("APPROVAL", issue.approved_by),
         ("SCALE", title.scale),
-        ("UNITS", issue.units),
+        ("UNITS", title.units),
         ("LANGUAGE", "en"),
         ("PAPER", title.paper),
         ("SHEET", str(title.sheet)),
@@ -141,7 +145,7 @@ def title_block(issue: Issue, title: Title, frame: Rect) -> tuple[Item, ...]:
         (
             (words.APPROVAL, issue.approved_by, 55.0, _VALUE),
             (words.SCALE, title.scale, 20.0, _VALUE),
-            (words.UNITS, issue.units, 35.0, _VALUE),
+            (words.UNITS, title.units, 35.0, _VALUE),
             (words.LANGUAGE, "en", 15.0, _VALUE),
             (words.SIZE, title.paper, 15.0, _VALUE),
             (words.SHEET, f"{title.sheet} / {title.sheets}", 40.0 - len(sign) * _SIGN, _VALUE),
@@ -193,11 +197,11 @@ def caution(frame: Rect) -> tuple[Item, ...]:
     """Return the caution that stands over the title block, whoever's block that is."""
     left, bottom = frame.right - BLOCK_WIDTH, frame.bottom + _HEIGHT
     items: list[Item] = [_outline(left, bottom, BLOCK_WIDTH, _CAUTION_HEIGHT, "FRAME")]
-    y = bottom + _CAUTION_HEIGHT - 5.4
+    y = bottom + _CAUTION_HEIGHT - 5.2
     items.append(Text((left + BLOCK_WIDTH / 2.0, y), SHEET_CAUTION, _LARGE, "TEXT", "centre", tag="caution"))
     for line in CAUTION_LINES:
-        y -= 3.6
-        items.append(Text((left + BLOCK_WIDTH / 2.0, y), line, 1.8, "NOTE", "centre"))
+        y -= 3.8
+        items.append(Text((left + BLOCK_WIDTH / 2.0, y), line, _VALUE, "NOTE", "centre"))
     return tuple(items)
 
 

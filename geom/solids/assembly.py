@@ -16,11 +16,12 @@ from geom.boat.model import RunEnd
 from geom.parts.frame import Frame, frame_along
 from geom.parts.line import LineSpec
 from geom.parts.part import Part
+from geom.parts.rail import RailSpec
 from geom.refit import Refit
 from geom.runs.place import PlacedRun
 from geom.solids import fittings
 from geom.solids.bases import base_of, plate_frame, plate_spec
-from geom.solids.colours import DECK_EDGE, EYE_POINT, FITTING, GATE_EYE, ROPE_END, line_colour, post_colour
+from geom.solids.colours import DECK_EDGE, EYE_POINT, FITTING, GATE_EYE, RAIL, ROPE_END, line_colour, post_colour
 from geom.solids.curves import copy_of, cross_wire, edge_wire
 from geom.solids.posts import post_frame, standing_spec
 from geom.solids.sources import Sources
@@ -99,6 +100,7 @@ def assemble(refit: Refit) -> Assembly:
     pieces += _bases(refit)
     for eye in refit.boat.eyes:
         pieces.append(Piece("rail eye point", EYE_POINT, None, eye.id, Frame(eye.at), _lazy(cross_wire)))
+    pieces += _rails(refit)
     pieces += _liners(refit)
     pieces += _gate_eyes(refit)
     for run in refit.placed.runs.values():
@@ -154,6 +156,22 @@ def _bases(refit: Refit) -> list[Piece]:
         if base is not None:
             spec, frame = plate_spec(base, post), plate_frame(base, post)
             pieces.append(Piece(f"base {post.told.base}", FITTING, spec, f"{post.id} base", frame))
+    return pieces
+
+
+def _rails(refit: Refit) -> list[Piece]:
+    """Return the pulpit's and pushpit's tubes, and the axes of braces, whose tubes the boat file does not give."""
+    pieces = []
+    for word, rail in refit.boat.rails.items():
+        tube = refit.boat.tubes[rail.tube]
+        spec = RailSpec(tube.od, tube.wall, rail.bend_radius, rail.points)
+        pieces.append(Piece(f"rail {word}", RAIL, spec, word, Frame()))
+    for post in refit.placed.posts.values():
+        if post.told.brace is not None:
+            hold = vec.along(post.told.foot, post.axis, post.told.brace.along)
+            label = f"{post.id} brace"
+            curve = _lazy(edge_wire, (hold, post.told.brace.foot))
+            pieces.append(Piece(f"brace of {post.id}", RAIL, None, label, Frame(), curve))
     return pieces
 
 

@@ -8,6 +8,7 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 
 from geom.boat.model import Fitting, LineEnd
+from geom.data.table import Datum
 from geom.errors import GeometryError
 from geom.parts.bush import BushSpec
 from geom.parts.catalogue import data_of, part, sizes
@@ -18,7 +19,17 @@ from geom.parts.line import LineSpec
 from geom.parts.part import Part
 from geom.parts.rope_ends import LashingSpec, SoftEyeSpec
 from geom.parts.turnbuckle import TurnbuckleSpec
-from geom.solids.sources import BOAT_FILE, INVENTED, STUB, Sources, sources
+from geom.runs.lashing import lashing_cord
+from geom.solids.sources import (
+    BOAT_FILE,
+    INVENTED,
+    LOOSE_BOLT,
+    NOT_COVERED,
+    STUB,
+    UNTOLD_THREAD,
+    Sources,
+    sources,
+)
 
 GENERIC = "generic"
 ENVELOPE = "envelope"
@@ -65,21 +76,38 @@ def _lashing(fitting: Fitting, length: float) -> tuple[Member, ...]:
     listed = part("lashing", size, between=length)
     assert isinstance(listed, LashingSpec)
     spec = replace(listed, pin=fitting.pin) if fitting.pin is not None else listed
-    told = {"between": BOAT_FILE} | ({"pin": BOAT_FILE} if fitting.pin is not None else {})
+    cord = lashing_cord(fitting)
+    if cord.turns != int(cord.turns):
+        raise GeometryError(f"a lashing of {cord.turns:g} turns is not drawn")
+    spec = replace(spec, line=cord.diameter, turns=int(cord.turns))
+    told = {"between": BOAT_FILE, "line": cord.source, "turns": cord.source}
+    told |= {"pin": BOAT_FILE} if fitting.pin is not None else {}
     frame = Frame((0.0, 0.0, 0.5 * length))
     return (Member(f"lashing {length:g} ({GENERIC})", spec, frame, sources=sources(told, "lashing", size)),)
 
 
-def _turnbuckle(fitting: Fitting, length: float) -> tuple[Member, ...]:  # noqa: ARG001 - one signature for all
-    for size in sizes("turnbuckle"):
-        limits = data_of("turnbuckle", size)
-        if limits["least"].value <= length <= limits["most"].value:
-            spec = part("turnbuckle", size, opening=length)
+def _turnbuckle(fitting: Fitting, length: float) -> tuple[Member, ...]:
+    """Return the smallest listed turnbuckle that covers the boat file's range, else one that opens to its setting."""
+    least = length if fitting.length.least is None else fitting.length.least
+    most = length if fitting.length.most is None else fitting.length.most
+    for low, high in ((least, most), (length, length)):
+        for size in sizes("turnbuckle"):
+            limits = data_of("turnbuckle", size)
+            if not limits["least"].value <= low <= high <= limits["most"].value:
+                continue
+            own = {"least": fitting.length.least, "most": fitting.length.most}
+            changes = {name: value for name, value in own.items() if value is not None}
+            spec = part("turnbuckle", size, opening=length, **changes)
             assert isinstance(spec, TurnbuckleSpec)
             name = f"open-body turnbuckle size {size} at {length:g} ({GENERIC})"
-            told = sources({"opening": BOAT_FILE}, "turnbuckle", size)
-            return (Member(name, spec, Frame((0.0, 0.0, 0.5 * length)), sources=told),)
+            said = {key: BOAT_FILE if _within(value, limits) else NOT_COVERED for key, value in changes.items()}
+            told = {"opening": BOAT_FILE, **said} | ({"thread": UNTOLD_THREAD} if fitting.thread is None else {})
+            return (Member(name, spec, Frame((0.0, 0.0, 0.5 * length)), sources=sources(told, "turnbuckle", size)),)
     raise GeometryError(f"no turnbuckle of the size rows opens to {length:g} mm")
+
+
+def _within(value: float, limits: dict[str, Datum]) -> bool:
+    return limits["least"].value <= value <= limits["most"].value
 
 
 def _gate_hook(fitting: Fitting, length: float) -> tuple[Member, ...]:  # noqa: ARG001 - one signature for all
@@ -173,6 +201,8 @@ def gate_eye(tube_od: float, hole: float, offset: float) -> tuple[GateEyeSpec, S
     told = {"between": BOAT_FILE, "neck": "the boat file's eye offset, less tube and collar"}
     if hole < listed.bolt:
         told["bolt"] = "hole in the post"
+    elif hole > listed.bolt:
+        told["bolt"] = LOOSE_BOLT
     try:
         spec = replace(
             listed,

@@ -14,8 +14,10 @@ from geom.solids.step_text import Rgb, encoded, finished
 Schema = Literal["AP242", "AP214"]
 
 _SCHEMA_WORD = {"AP242": "AP242DIS", "AP214": "AP214IS"}
-# Ten decimals: finer than the kernel's own tolerance of 1e-7 mm, and its noise in the last bits is not written.
-_NUMBER = "%.10f"
+# Places to the uncertainty of 1e-7 mm that the file states; directions, which act over metres, three digits finer.
+# The kernel's noise in the last bits is not written.
+_NUMBER, _PLACE = "%.10f", "%.8f"
+_PLACES = (1.0, 1e9)
 STEEL: Rgb = (190, 194, 200)
 
 
@@ -80,6 +82,7 @@ def step_bytes(
     stream = io.BytesIO()
     sender = StepData_StepWriter(model)
     sender.FloatWriter().SetFormat(_NUMBER)
+    sender.FloatWriter().SetFormatForRange(_PLACE, *_PLACES)
     sender.FloatWriter().SetZeroSuppress(True)
     sender.SendModel(model.Protocol())
     if not sender.Print(stream):

@@ -63,24 +63,29 @@ def _coloured(text: str, colours: list[Rgb], count: int) -> str:
     if not len(bodies) == len(solids) == len(colours):
         raise CannotFinishError(f"the STEP text holds {len(solids)} solids for {len(colours)} products")
     lines: list[str] = []
+    styles: dict[Rgb, str] = {}
     for body, solid, rgb in zip(bodies, solids, colours, strict=True):
+        if rgb not in styles:
+            styles[rgb] = f"#{count + len(lines) + 1}"
+            lines += _style(count + len(lines), rgb)
         context = body[body.rindex(",") + 1 : -1]
-        lines += _style(count + len(lines), solid[: solid.index("=")], context, rgb)
+        n = count + len(lines) + 1
+        lines.append(f"#{n}=STYLED_ITEM('color',({styles[rgb]}),{solid[: solid.index('=')]});")
+        lines.append(f"#{n + 1}=MECHANICAL_DESIGN_GEOMETRIC_PRESENTATION_REPRESENTATION('',(#{n}),{context});")
     end = text.rindex("ENDSEC;")
     return text[:end] + "".join(f"{line}\n" for line in lines) + text[end:]
 
 
-def _style(last: int, solid: str, context: str, rgb: Rgb) -> list[str]:
-    n = [f"#{last + k}" for k in range(10)]
+def _style(last: int, rgb: Rgb) -> list[str]:
+    """Return one colour as a style of surfaces, numbered after the last entity; solids share it."""
+    n = [f"#{last + k}" for k in range(8)]
     red, green, blue = (f"{value / 255.0:.6f}" for value in rgb)
     return [
-        f"{n[1]}=MECHANICAL_DESIGN_GEOMETRIC_PRESENTATION_REPRESENTATION('',({n[2]}),{context});",
-        f"{n[2]}=STYLED_ITEM('color',({n[3]}),{solid});",
-        f"{n[3]}=PRESENTATION_STYLE_ASSIGNMENT(({n[4]}));",
-        f"{n[4]}=SURFACE_STYLE_USAGE(.BOTH.,{n[5]});",
-        f"{n[5]}=SURFACE_SIDE_STYLE('',({n[6]}));",
-        f"{n[6]}=SURFACE_STYLE_FILL_AREA({n[7]});",
-        f"{n[7]}=FILL_AREA_STYLE('',({n[8]}));",
-        f"{n[8]}=FILL_AREA_STYLE_COLOUR('',{n[9]});",
-        f"{n[9]}=COLOUR_RGB('',{red},{green},{blue});",
+        f"{n[1]}=PRESENTATION_STYLE_ASSIGNMENT(({n[2]}));",
+        f"{n[2]}=SURFACE_STYLE_USAGE(.BOTH.,{n[3]});",
+        f"{n[3]}=SURFACE_SIDE_STYLE('',({n[4]}));",
+        f"{n[4]}=SURFACE_STYLE_FILL_AREA({n[5]});",
+        f"{n[5]}=FILL_AREA_STYLE('',({n[6]}));",
+        f"{n[6]}=FILL_AREA_STYLE_COLOUR('',{n[7]});",
+        f"{n[7]}=COLOUR_RGB('',{red},{green},{blue});",
     ]
