@@ -100,3 +100,33 @@ def test_plane_trilateration():
     assert expected == pytest.approx((6861.5, 3728.9), abs=1.5)
     assert max(abs(row.residual) for row in result.rows) < 0.1
     assert result.freedom == 1
+
+
+# F. Krumm, Geodetic Network Adjustment Examples, rev. 3.5, University of Stuttgart, 2020, example 3.1.1 (pp. 48-50),
+# after W. Benning, Statistik in Geodäsie, Geoinformation und Bauwesen, 2011, example 8-2: two points held, two sought,
+# five distances of 10 mm each. Data and printed answer as a public test of another adjustment library quotes them.
+BRACED_QUADRILATERAL = [
+    ("1", "3", 1_000_020.0),
+    ("1", "4", 1_414_200.0),
+    ("2", "3", 1_414_240.0),
+    ("2", "4", 999_980.0),
+    ("3", "4", 1_000_000.0),
+]
+
+
+def test_trilateration_of_a_braced_quadrilateral():
+    held = {"1": (0.0, 1_000_000.0, 0.0), "2": (1_000_000.0, 1_000_000.0, 0.0)}
+    near = {"3": (0.0, 0.0, 0.0), "4": (1_000_000.0, 0.0, 0.0)}
+    points = [SurveyPoint(name, held=at) for name, at in held.items()]
+    points += [SurveyPoint(name, held=(None, None, 0.0), near=at) for name, at in near.items()]
+    tapes = tuple(TapeReading(start, end, length, 10.0) for start, end, length in BRACED_QUADRILATERAL)
+    result = solve_survey(Survey("braced quadrilateral", tuple(points), (), tapes))
+    assert result.freedom == 1
+    assert 10.0 * result.unit_deviation == pytest.approx(6.882, abs=0.001)
+    assert result.point("3").at[:2] == pytest.approx((-9.6, -22.6), abs=0.06)
+    assert result.point("4").at[:2] == pytest.approx((999_993.0, 17.4), abs=0.06)
+    for name in "34":
+        spread = [result.unit_deviation * value for value in result.point(name).sd[:2]]
+        assert spread == pytest.approx((9.01, 6.37), abs=0.006)
+    residuals = [abs(row.residual) for row in result.rows]
+    assert residuals == pytest.approx((2.60, 3.68, 3.68, 2.60, 2.60), abs=0.006)
