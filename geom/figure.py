@@ -38,6 +38,7 @@ LAYERS: dict[str, Layer] = {
         Layer("OUTLINE", 0.5),
         Layer("DECK-EDGE", 0.5),
         Layer("POST", 0.5),
+        Layer("RAIL", 0.35),
         Layer("GUARD-LINE-U", 0.5, rgb=(0, 56, 120), aci=5),
         Layer("GUARD-LINE-M", 0.35, rgb=(0, 56, 120), aci=5),
         Layer("GUARD-LINE-L", 0.25, "dashed", rgb=(0, 56, 120), aci=5),
@@ -148,6 +149,7 @@ class Dimension:
     the number, with "<>" standing for the measured value. `shift` moves the number along the
     line [paper mm], for spans that are too short to hold it. `levels` are the heights of the two ends
     out of the view's plane [view mm]: an aligned dimension measures the true length between them.
+    `bare` ends have no extension line of their own, since a neighbour's stands there.
     """
 
     start: Point
@@ -157,13 +159,17 @@ class Dimension:
     text: str = "<>"
     shift: float = 0.0
     levels: tuple[float, float] = (0.0, 0.0)
+    bare: tuple[bool, bool] = (False, False)
     layer: str = "DIM"
     tag: str = ""
 
 
 @dataclass(frozen=True)
 class Ordinate:
-    """One value of an ordinate dimension: the distance of `at` from `zero` along x or y, written at `end`."""
+    """One value of an ordinate dimension: the distance of `at` from `zero` along x or y, written at `end`.
+
+    `height` of its lettering on paper is the drafting style's where None.
+    """
 
     zero: Point
     at: Point
@@ -172,6 +178,7 @@ class Ordinate:
     text: str = "<>"
     layer: str = "DIM"
     tag: str = ""
+    height: float | None = None
 
 
 @dataclass(frozen=True)

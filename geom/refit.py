@@ -21,7 +21,7 @@ from geom.runs.drilling import Drilling, drilling
 from geom.runs.eye import run_eyes
 from geom.runs.heights import hole_height, span_heights
 from geom.runs.line_work import LineWork, line_work
-from geom.runs.pairs import place_gate, post_pairs, run_pairs
+from geom.runs.pairs import eye_pairs, place_gate, post_pairs, run_pairs
 from geom.runs.place import PlacedPost, PlacedRun, place_post, place_run
 from geom.runs.placed import Placed, Resting
 from geom.runs.stack import stack
@@ -90,7 +90,7 @@ def place(boat: Boat) -> Placed:
         restings={resting.passage.hole.id: resting for resting in restings},
         eyes={run.id: run_eyes(boat, run) for run in runs.values()},
         stacks={run.id: stack(boat, run) for run in runs.values()},
-        pairs=run_pairs(tuple(runs.values())) + post_pairs(tuple(posts.values())),
+        pairs=run_pairs(tuple(runs.values())) + post_pairs(tuple(posts.values())) + eye_pairs(tuple(boat.eyes)),
     )
 
 

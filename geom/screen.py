@@ -8,6 +8,7 @@ from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
 from geom.refit import Refit
+from geom.rules.asked import joined
 from geom.rules.cautions import CAUTIONS, SHEET_CAUTION
 from geom.rules.digest import Line, digest
 from geom.rules.rule import ORDER
@@ -123,7 +124,8 @@ def _finding(line: Line) -> Iterator[str | Text]:
     if finding.limit is not None:
         told += f" against {_with_unit(finding.limit, finding.unit)}"
     yield Text.assemble((f"{finding.verdict:<15}", _COLOURS.get(finding.verdict, "")), told)
-    note = f"{finding.note} WAIVED: {finding.waiver}" if finding.waiver else finding.note
+    note = joined("" if finding.would is None else f"would be: {finding.would}", finding.note)
+    note = f"{note} WAIVED: {finding.waiver}" if finding.waiver else note
     yield from textwrap.wrap(note, 130, initial_indent=" " * 34, subsequent_indent=" " * 34)
 
 

@@ -31,10 +31,26 @@ def deck_of(post):
     return np.array([aft, side_of(post.id) * np.cross(up, aft), up])
 
 
-def offsets_of(post, attitude=None):
-    """Return how far the axis stands outboard and aft of square at 600 mm over the deck."""
+def offsets_of(post, attitude=None, rule=RULE):
+    """Return how far the axis stands outboard and aft of square at a height over the deck."""
     aft, out, up = deck_of(post) @ axis_of(post, attitude)
-    return RULE * out / up, RULE * aft / up
+    return rule * out / up, rule * aft / up
+
+
+def brace_of(post):
+    """Return a brace's foot aft, outboard, above the post's foot, its slant to the tube's axis, its angle to it."""
+    away = np.asarray(post.brace.foot) - np.asarray(post.foot)
+    run = away - post.brace.along * axis_of(post)
+    slant = float(np.linalg.norm(run))
+    return away[0], side_of(post.id) * away[1], away[2], slant, math.acos(float(-run @ axis_of(post)) / slant)
+
+
+def foot_spread(post, od):
+    """Return how much longer a tube is on one side where the deck cuts it, and that side's place aft and outboard."""
+    axis, frame = axis_of(post), deck_of(post)
+    across = frame[2] - (frame[2] @ axis) * axis
+    long = across / np.linalg.norm(across)
+    return od * float(np.linalg.norm(across)) / float(frame[2] @ axis), frame[:2] @ long
 
 
 def hole_at(post, level):
@@ -59,3 +75,12 @@ def four_lengths(a, b):
 
     (a_up, a_low), (b_up, b_low) = ends(a), ends(b)
     return [float(np.linalg.norm(p - q)) for p, q in ((a_up, b_up), (a_low, b_low), (a_up, b_low), (a_low, b_up))]
+
+
+def pad_on_axis(post, base):
+    """Return how thick a pad is on the tube's axis under a plate square to it: the lowest corner of four touches."""
+    axis, frame = axis_of(post), deck_of(post)
+    aft = unit(np.array([1.0, 0.0, 0.0]) - axis[0] * axis)
+    out = side_of(post.id) * np.cross(axis, aft)
+    corners = [0.5 * (a * base.length * aft + b * base.width * out) for a in (-1, 1) for b in (-1, 1)]
+    return -min(float(corner @ frame[2]) for corner in corners) / float(axis @ frame[2])

@@ -33,6 +33,7 @@ class Case:
     measured: float | None = None
     limit: float | None = None
     says: str = ""
+    would: str | None = None
     change: dict[str, Any] = field(default_factory=dict)
 
     def __str__(self) -> str:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import math
+
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
@@ -14,6 +16,8 @@ from geom.runs.line_rows import TABLES
 from geom.runs.order import mass_per_metre
 from geom.runs.reels import Piece, reel_plan
 from geom.runs.strength import line_strength
+from geom.runs.to_buy import parts_to_buy
+from geom.solids.fittings import fitting_members
 
 
 def pieces(*lengths):
@@ -69,13 +73,61 @@ def test_gates_are_not_ordered_and_the_reason_stands_there():
         "S-F-U", "S-A-U", "S-F-L", "S-A-L", "P-F-U", "P-A-U", "P-F-L", "P-A-L"
     ]  # fmt: skip
     assert {run for run, _ in order.held_back} == {"S-G-U", "S-G-L", "P-G-U", "P-G-L"}
-    assert order.total == 2 * 5670 + 2 * 5680 + 2 * 2620 + 2 * 2610
+    # S-F-U and S-F-L are finished in place and get 300 mm to hold and pull by.
+    assert order.total == 2 * (5670 + 300) + 2 * 5680 + 2 * 2620 + 2 * 2610
 
 
 def test_an_unmeasured_rope_is_bought_for_its_greatest_take_up():
     boat = with_line(boat_of("saltwhin-31"), "guard rope", take_up=None)
     work = worked(boat)
-    assert work.order.lines[0].pieces[0].length == work.runs["S-F-U"].lengths.cut_most > work.runs["S-F-U"].lengths.cut
+    made, found = work.order.lines[0].made_of[0], work.runs["S-F-U"].lengths
+    assert found.cut_most > found.cut
+    assert made.ordered == found.cut_most + made.tail and made.spare == found.cut_most - found.cut
+
+
+@pytest.mark.parametrize("name", ["saltwhin-31", "pipwing-25", "first-try"])
+def test_no_piece_is_ordered_shorter_than_its_cut_as_printed(name):
+    """A rule is read to 1/32 in: the order covers the cut in the next full part, and a tail to work with."""
+    work = work_of(name)
+    for order in work.order.lines:
+        assert [made.ordered for made in order.made_of] == [piece.length for piece in order.pieces]
+        for made in order.made_of:
+            parts = math.ceil(made.cut / 25.4 * 32 - 1e-9)
+            in_place = work.runs[made.run].plan.in_place is not None
+            assert made.ordered >= parts / 32 * 25.4 if name == "pipwing-25" else made.ordered >= made.cut
+            assert (made.tail >= 300.0) == in_place
+            assert made.ordered >= made.cut + made.spare + made.tail - 1e-6
+
+
+def test_a_tail_is_left_only_where_an_end_is_made_in_place():
+    tails = {made.run: made.tail for made in work_of("saltwhin-31").order.lines[0].made_of}
+    assert {run for run, tail in tails.items() if tail} == {"S-F-U", "S-F-L"}
+
+
+def test_parts_to_buy_by_hand():
+    """24 ends with thimbles, 8 of them at the four gate lines that are held back; 8 eyes, 8 posts with four bolts."""
+    work = work_of("saltwhin-31")
+    held = frozenset(run for run, _ in work.order.lines[0].held_back)
+    found = {row.part: row for row in parts_to_buy(work.placed.boat, work.placed.runs, held)}
+    counts = {part: (row.count, row.held) for part, row in found.items()}
+    assert counts == {"thimble": (16, 8), "gate hook": (0, 4), "gate eye": (8, 0), "base bolt": (32, 0)}
+    assert found["gate eye"].sizes == (("hole to hole", 40.0),)
+
+
+def test_parts_to_buy_say_what_nobody_told():
+    work = work_of("pipwing-25")
+    found = {row.part: row for row in parts_to_buy(work.placed.boat, work.placed.runs, frozenset())}
+    assert {part: row.count for part, row in found.items()} == {"turnbuckle": 2, "terminal": 4, "hook": 2}
+    assert found["turnbuckle"].missing == ("pin", "jaw", "thread")
+    assert found["hook"].missing == ("pin", "jaw", "thread", "hand")
+    assert found["terminal"].missing == ("thread", "hand")
+
+
+def test_a_part_that_is_told_is_not_asked_for():
+    boat = with_fitting(boat_of("pipwing-25"), "turnbuckle", pin=6.35, jaw=7.0, thread="1/4-28 UNF")
+    work = worked(boat)
+    row = next(row for row in parts_to_buy(boat, work.placed.runs, frozenset()) if row.part == "turnbuckle")
+    assert row.missing == () and ("pin", 6.35) in row.sizes and "thread 1/4-28 UNF" in row.facts
 
 
 def priced(**more):
@@ -87,10 +139,10 @@ def priced(**more):
 
 
 def test_cost_and_mass_by_hand():
-    """33.16 m at 4.00, 24 ends at 1.50, 4 hooks at 30; 14 g/m of rope, 20 g an end, 150 g a hook."""
+    """33.76 m at 4.00, 24 ends at 1.50, 4 hooks at 30; 14 g/m of rope, 20 g an end, 150 g a hook."""
     order = worked(priced()).order
-    assert order.cost == pytest.approx(33.16 * 4.0 + 24 * 1.5 + 4 * 30.0)
-    assert order.mass == pytest.approx(33.16 * 14.0 + 24 * 20.0 + 4 * 150.0)
+    assert order.cost == pytest.approx(33.76 * 4.0 + 24 * 1.5 + 4 * 30.0)
+    assert order.mass == pytest.approx(33.76 * 14.0 + 24 * 20.0 + 4 * 150.0)
     assert order.currency == "EUR"
 
 
@@ -104,7 +156,7 @@ def test_rope_is_paid_by_the_reel_where_reels_are_given():
     order = worked(priced(reels=(50_000.0,))).order.lines[0]
     assert order.plan.bought == 50_000.0
     assert order.cost == pytest.approx(200.0)
-    assert order.plan.waste == pytest.approx(50_000.0 - 33_160.0)
+    assert order.plan.waste == pytest.approx(50_000.0 - 33_760.0)
 
 
 def test_sleeves_and_cord_are_on_the_list():
@@ -114,6 +166,16 @@ def test_sleeves_and_cord_are_on_the_list():
     cords = [row for row in order.small if row.what == "cord for lashing"]
     assert len(cords) == 8 and all(row.length == pytest.approx(9 * 304.8) for row in cords)
     assert all("no source" in row.source for row in cords)
+    assert {(row.diameter, row.turns) for row in cords} == {(25.4 / 8, 4.0)}
+
+
+def test_a_told_cord_is_the_one_on_the_list_and_in_the_model():
+    cord = Cord(diameter=3, turns=6, length=4000)
+    boat = with_fitting(boat_of("saltwhin-31"), "lashing", cord=cord)
+    rows = [row for row in worked(boat).order.small if row.what == "cord for lashing"]
+    assert {(row.diameter, row.turns, row.length, row.source) for row in rows} == {(3.0, 6.0, 4000.0, "boat file")}
+    spec = fitting_members(boat.fittings["lashing"], 5.0)[0].part
+    assert (spec.line, spec.turns) == (3.0, 6)
 
 
 def test_unknown_sizes_stay_blank_in_the_bill():

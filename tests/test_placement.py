@@ -114,7 +114,9 @@ def test_gates_pairs_and_offsets():
 def test_the_bent_post_lies_inboard_of_its_mirror():
     table = expected("saltwhin-31")["inboard_of_mirror"]
     pairs = [
-        p for p in report_of("saltwhin-31")["pairs"] if p["name"] == table["id"][2:] and "centreline" in p["quantity"]
+        p
+        for p in report_of("saltwhin-31")["pairs"]
+        if p["name"] == f"{table['id'][2:]}-U" and "centreline" in p["quantity"]
     ]
     assert pairs[0]["difference_mm"] == pytest.approx(table["upper_hole_inboard_of_mirror"], abs=0.5)
 

@@ -12,7 +12,7 @@ import pytest
 from geom.boat.file import read_boat
 from geom.errors import InputError
 from geom.refit import refit
-from geom.runs.alike import alike_groups, builds, distinct_tubes, group_name, mirror_image
+from geom.runs.alike import alike_groups, builds, distinct_tubes, group_name, mirror_image, mirror_images
 from geom.runs.base_fit import foot_ellipse
 from geom.runs.shop import shop_limits
 from tests.boats import refit_of
@@ -70,6 +70,29 @@ def test_a_hair_more_than_the_limit_parts_two_posts():
         placed = refit(replace(same.loaded, boat=same.boat.model_copy(update={"posts": longer}))).placed
         groups = alike_groups(placed, wide)
         assert (groups[first.id] == groups[second.id]) is alike
+
+
+def test_mirror_images_within_the_shop_s_limits():
+    """S-S1 and P-S1 differ by 0.1 deg of clocking and 0.2 of tilt; no other pair comes within the limits."""
+    placed = refit_of("saltwhin-31").placed
+    found = {name: mirror_images(placed, name) for name in placed.posts}
+    assert {name: told for name, told in found.items() if told} == {"S-S1": {"P-S1": False}, "P-S1": {"S-S1": False}}
+    assert mirror_images(placed, "S-S1", replace(shop_limits(), clocking=math.radians(0.01))) == {}
+    placed = refit_of("first-try").placed
+    for name in placed.posts:
+        assert mirror_images(placed, name) == {f"{'P' if name[0] == 'S' else 'S'}{name[1:]}": True}
+
+
+def test_a_braced_post_is_not_alike_one_without():
+    falls = refit_of("first-try").boat.posts[0].deck_falls
+    same = with_posts("first-try", lambda _: {"lean": 0.07, "rake": 0.0, "deck_falls": falls})
+    wide = replace(shop_limits(), clocking=1.0)
+    brace = refit_of("saltwhin-31").boat.post("S-S3").brace
+    braced = tuple(one.model_copy(update={"brace": brace}) if one.id == "S-S1" else one for one in same.boat.posts)
+    placed = refit(replace(same.loaded, boat=same.boat.model_copy(update={"posts": braced}))).placed
+    groups, before = alike_groups(placed, wide), alike_groups(same.placed, wide)
+    assert before["S-S1"] == before["S-S2"]
+    assert groups["S-S1"] != groups["S-S2"]
 
 
 def test_group_names_count_on():

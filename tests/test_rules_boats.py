@@ -42,22 +42,89 @@ def test_saltwhin_fails_exactly_the_upper_height_at_its_short_post() -> None:
     assert failed[0].measured == pytest.approx(595.4, abs=0.05)
     assert failed[0].limit == 600.0
     assert failed[0].margin == pytest.approx(-4.6, abs=0.05)
-    assert "595.4 above the deck at the foot, 599.7 above the deck edge" in failed[0].note
+    assert "595.4 mm above the deck at the foot, 599.7 mm above the deck edge" in failed[0].note
     assert len([finding for finding in found if finding.verdict == "pass"]) == 15
 
 
 def test_saltwhin_line_is_low_beside_the_short_post_too() -> None:
     low = [f for f in refit_of("saltwhin-31").findings if f.id == "osr-3.14.1-b-i:S-F-U"]
     assert [finding.verdict for finding in low] == ["fail"]
-    assert low[0].note.startswith("at X 4150")
+    assert low[0].note.startswith("at X 4150.0 mm: ")
 
 
 def test_saltwhin_widest_span_aft_of_the_mast() -> None:
     """The mast stands at X 3900, beside the wider span S-S1 to S-S2: both readings are asked."""
     found = [f for f in refit_of("saltwhin-31").findings if f.clause == "3.14.2 a)" and f.run and f.run[0] == "S"]
     assert [finding.id.split(":")[1] for finding in found] == ["S-A-U-span-1", "S-F-U-span-2"]
-    assert "1718.8 between supports, 1698.8 of line" in found[0].note
+    assert "1718.8 mm between supports, 1698.8 mm of line" in found[0].note
     assert "the mast stands beside this span" in found[1].note
+
+
+def test_the_tightest_span_stands_for_its_like() -> None:
+    """Where no tension is stated no deflection can be told: the span that needs most tension is the one to show."""
+    lines = [line for line in digest(refit_of("saltwhin-31").findings) if line.finding.clause.startswith("3.14.2")]
+    assert [line.finding.id for line in lines] == ["osr-3.14.2-a:S-F-U-span-2", "osr-3.14.2-b:S-F-L-span-2"]
+    for line in lines:
+        demands = [one.demand for one in line.others]
+        assert None not in demands
+        assert line.finding.demand >= max(demands)
+        assert f"set {line.finding.demand:.0f} N" in line.finding.note
+
+
+def test_the_force_of_a_push_test_stands_beside_its_limit() -> None:
+    """4 kg in the later editions, from memory; 40 N by the amendment of 2014."""
+    boat = refit_of("saltwhin-31").boat
+    later = next(f for f in refit_of("saltwhin-31").findings if f.clause == "3.14.2 a)")
+    assert (later.printed, later.sure) == ("50 mm (2 in) under 4 kg (8.8 lb)", "memory mid")
+    of_2014 = with_rules(boat, documents=["osr"], editions={"osr": "2014"})
+    earlier = next(f for f in check(place(of_2014)) if f.clause == "3.14.2 a)")
+    assert (earlier.printed, earlier.sure) == ("50 mm under 40 N", "found")
+    assert (later.quantity, earlier.quantity) == (
+        "deflection midway under 39.2 N", "deflection midway under 40.0 N",
+    )  # fmt: skip
+
+
+def test_every_clause_that_is_checked_says_something() -> None:
+    for name in ("saltwhin-31", "pipwing-25"):
+        said = {(f.document, f.edition, f.clause) for f in refit_of(name).findings}
+        for one in coverage(refit_of(name).boat):
+            assert {(one.document, one.edition, clause) for clause in one.checked} <= said
+
+
+def test_nothing_is_told_of_a_hole_whose_direction_was_not_measured() -> None:
+    for name in ("saltwhin-31", "pipwing-25"):
+        posts = {post.id: post for post in refit_of(name).boat.posts}
+        lips = [f for f in refit_of(name).findings if f.clause == "both-lips"]
+        assert lips
+        for finding in lips:
+            post, _, level = finding.id.partition(":")[2].rpartition("-")
+            if posts[post].holes[level].as_found.direction == "unknown":
+                assert finding.verdict == "cannot tell"
+
+
+def test_a_lashing_gap_has_one_verdict() -> None:
+    """The making agrees to what the regulations judge: it is said once, by the edition that is asked."""
+    found = refit_of("saltwhin-31").findings
+    judged = [f for f in found if f.clause == "3.14.6 c) lanyard"]
+    assert judged
+    assert not [f for f in found if f.clause == "lashing-gap"]
+    boat = with_rules(refit_of("saltwhin-31").boat, documents=["iso-15085"])
+    alone = [f for f in check(place(boat), tuple(_gap(f.run) for f in judged)) if f.clause == "lashing-gap"]
+    assert len(alone) == len(judged)
+
+
+def _gap(run: str | None) -> Finding:
+    return Finding(f"line-lashing-gap:{run}", "line work", "x", "lashing-gap", "x", "x", "pass", run=run)
+
+
+def test_in_a_comparison_no_place_that_keeps_a_clause_hides_one_that_does_not() -> None:
+    """PIPWING 25 keeps the 450 mm of the French text everywhere but at P-S3."""
+    lines = [line for line in digest(refit_of("pipwing-25").findings) if not line.finding.binding]
+    clauses = [(line.finding.document, line.finding.clause) for line in lines]
+    assert len(set(clauses)) == len(clauses)
+    height = next(line for line in lines if line.finding.clause == "240-2.58 height")
+    assert (height.finding.post, height.finding.would, height.would_fail) == ("P-S3", "fail", 1)
+    assert {one.verdict for one in height.others} == {"pass"}
 
 
 def test_pipwing_fails_the_single_line_at_its_short_post_and_cannot_tell_the_rest() -> None:
@@ -140,7 +207,8 @@ def test_documents_not_named_bind_no_boat_of_another_use() -> None:
     found = of_document(check(place(with_rules(refit_of("saltwhin-31").boat))), "46 CFR 169.327")
     assert {f.verdict for f in found} == {"notice", "pass"}
     assert not any(f.binding for f in found)
-    assert any("would fail; for comparison" in f.note for f in found)
+    assert any(f.would == "fail" and f.margin is not None and f.margin < 0.0 for f in found)
+    assert "it binds sailing school vessels" in found[0].note
 
 
 def test_own_limits_are_asked_where_they_are_given() -> None:

@@ -9,8 +9,10 @@ from geom.rules.rule import Finding
 from tests.rule_cases import Case, cases, findings
 
 CASES = cases()
-# A path differs between the sides only on a boat of two sides; see test_rules_boats.
+# A path differs between the sides only on a boat of two sides; see test_rules_boats. A side without a single line
+# is no side that rules ask of, so that nothing breaks the one course of a short vessel.
 ELSEWHERE = {("common-practice", "pair")}
+NEVER_BROKEN = {("uk-1993", "22.2.3 courses")}
 
 
 @pytest.mark.parametrize("case", CASES, ids=str)
@@ -20,6 +22,8 @@ def test_case(case: Case) -> None:
     finding = found[0]
     assert finding.verdict == case.verdict, finding
     assert case.says in finding.note, finding.note
+    if case.would is not None:
+        assert finding.would == case.would
     if case.measured is not None:
         assert finding.measured == pytest.approx(case.measured, rel=1e-4)
     if case.limit is not None:
@@ -42,7 +46,8 @@ def fails(finding: Finding) -> bool:
 def test_every_computed_clause_has_a_case(kind: str) -> None:
     computed = {(word, clause.clause) for word, clauses in DOCUMENTS.items() for clause in clauses if clause.check}
     have = {(case.document, case.clause) for case in CASES if case.kind == kind}
-    assert computed - have - ELSEWHERE == set(), f"clauses without a {kind} case"
+    exempt = ELSEWHERE | NEVER_BROKEN if kind == "failing" else ELSEWHERE
+    assert computed - have - exempt == set(), f"clauses without a {kind} case"
     assert have <= computed
 
 

@@ -41,7 +41,7 @@ def test_a_limit_inside_the_uncertainty_cannot_be_judged(along: float, verdict: 
     finding = short_post(with_survey("saltwhin-31", along=along))
     assert finding.verdict == verdict
     assert finding.uncertainty == pytest.approx(2.0 * along / math.sqrt(3.0), rel=0.01)
-    assert ("595.4 +- " in finding.note) == (verdict == "cannot tell")
+    assert ("595.4 mm +- " in finding.note) == (verdict == "cannot tell")
 
 
 def test_heights_of_foot_and_edge_do_not_count_above_the_foot() -> None:
@@ -77,4 +77,4 @@ def test_601_give_or_take_5_against_600(value: float | None, within: float | Non
     finding = asked.at_least(Measure("S-S1-U", "height at post", value, known_within=within), limit)
     assert finding.verdict == verdict
     if value == 601.0 and within is not None:
-        assert "known as 601.0 +- 5.0" in finding.note
+        assert "known as 601.0 mm +- 5.0 mm" in finding.note

@@ -5,6 +5,7 @@ from __future__ import annotations
 import io
 import math
 from dataclasses import replace
+from fractions import Fraction
 
 import ezdxf
 import pytest
@@ -13,9 +14,11 @@ from geom.figure import Cell, Ordinate, Table, Text
 from geom.refit import Refit
 from geom.render.dxf import dxf_bytes
 from geom.render.faults import layout
+from geom.runs.to_buy import parts_to_buy
 from geom.schedules import numbers
 from geom.sheets.draft import finish
 from geom.sheets.order_list import order_list
+from geom.sheets.order_lists import is_measured
 from geom.sheets.run_cards import run_cards
 from geom.sheets.splice_sheet import splice_sheet
 from geom.sheets.threading_plan import threading_plan
@@ -87,6 +90,22 @@ def marks_of(worked_out):
     return found
 
 
+def marked(text, value, how, decimals):
+    """Return whether a mark's lettering is a value: decimals, or whole inches and a fraction to 1/32."""
+    number = text.split("  ")[0] if "  " in text else text.rpartition(" ")[0]
+    if how.unit != "in" or "." in number:
+        return bool(number) and shows(number, value / how.mm, decimals)
+    sign = -1 if number.startswith("-") else 1
+    read = sign * sum(Fraction(part) for part in number.removeprefix("-").split()) if number else math.inf
+    return abs(read - value / 25.4) <= 1 / 64 + 1e-9
+
+
+def rope_run(worked_out, run):
+    """Return whether a run is cut of rope, whose marks stand to whole millimetres."""
+    work = worked_out.work.runs[run]
+    return not work.refused and "wire" not in worked_out.boat.lines[worked_out.placed.runs[run].told.line].construction
+
+
 def marks_at_odds(sheets, worked_out, wanted):
     """Return the marks whose ordinates in the DXF, or whose lettering in the SVG, are not the wanted ones."""
     how, texts, measured = numbers(worked_out.boat), texts_of(sheets), {}
@@ -99,9 +118,9 @@ def marks_at_odds(sheets, worked_out, wanted):
                 measured[tag] = abs(entity.dxf.defpoint2.x - entity.dxf.defpoint.x) * factor
     wrong = [tag for tag in measured if tag not in wanted]
     for tag, value in wanted.items():
-        shown = texts.get(tag, "").split(" ")[0]
-        if not shown or not shows(shown, value / how.mm, how.decimals):
-            wrong.append(f"{tag} shows {shown!r}, {value / how.mm}")
+        whole = tag.startswith("mark:") and how.unit == "mm" and rope_run(worked_out, tag.split(":")[1])
+        if not marked(texts.get(tag, ""), value, how, 0 if whole else how.decimals):
+            wrong.append(f"{tag} shows {texts.get(tag)!r}, {value / how.mm}")
         if abs(measured.get(tag, math.inf) - abs(value) / how.mm) > 1e-6:
             wrong.append(f"{tag} measures {measured.get(tag)}")
     return wrong
@@ -144,7 +163,7 @@ def test_a_forged_or_moved_mark_is_caught():
     tag = "mark:S-F-U:hole:S-S1-U"
 
     def forge(item):
-        return replace(item, text="1362.7  hole") if isinstance(item, Ordinate) else item
+        return replace(item, text="1364 hole") if isinstance(item, Ordinate) else item
 
     def move(item):
         return replace(item, at=(item.at[0] + 0.2, item.at[1])) if isinstance(item, Ordinate) else item
@@ -169,9 +188,14 @@ def cards_at_odds(sheets, worked_out):
         cut = inch_fraction(work.cut, 32) if how.unit == "in" else f"{work.cut:.{0 if rope else 1}f}"
         if stands.get(f"cut:{run}") != cut or stands.get(f"term:{run}:cut") != cut:
             wrong.append(f"{run} is cut {stands.get(f'cut:{run}')}")
-        finished = stands[f"finished:{run}"].removeprefix("FINISHED ")
-        if not shows(finished, work.lengths.finished / how.mm, how.decimals):
-            wrong.append(f"{run} finished {finished}")
+        for key, value in (("finished", work.lengths.finished), ("eye-to-eye", eye_to_eye(worked_out, run))):
+            text = stands.get(f"{key}:{run}", "-")
+            if how.unit == "in" and text != "-":
+                fraction, _, text = text.removesuffix(")").partition(" (")
+                if fraction != inch_fraction(value, 32):
+                    wrong.append(f"{run} {key} {fraction}")
+            if not shows(text, None if value is None else value / how.mm, how.decimals):
+                wrong.append(f"{run} {key} {text}")
         sums = [tag for tag in stands if tag.startswith(f"term:{run}:") and tag.endswith(":sum")]
         total = sum(float(stands[tag]) for tag in sums)
         if abs(total - float(stands[f"term:{run}:total"])) > 0.51 * len(sums) * 10.0**-how.decimals:
@@ -184,10 +208,16 @@ def cards_at_odds(sheets, worked_out):
             if not shows(stands.get(tag, "?."), value / how.mm, how.decimals):
                 wrong.append(tag)
         budget = work.budget
-        for key in ("wants_shorten", "wants_lengthen", "shorten", "lengthen"):
-            value, text = getattr(budget, key), stands.get(f"budget:{run}:{key}", "")
-            if not (text == "not given" if value is None else shows(text, value / how.mm, how.decimals)):
+        for key in ("shorten", "lengthen"):
+            text = stands.get(f"budget:{run}:{key}", "?.")
+            wants, has = getattr(budget, f"wants_{key}") / how.mm, getattr(budget, key)
+            asked, _, there = text.partition(" of " if has is not None else ";")
+            if not shows(asked, wants, how.decimals):
                 wrong.append(f"budget:{run}:{key} {text}")
+            if has is not None and not shows(there, has / how.mm, how.decimals):
+                wrong.append(f"budget:{run}:{key} {text}")
+        if (f"bedding:{run}" in stands) != (budget.bedding_to_come is None):
+            wrong.append(f"bedding:{run}")
         if ("NOT" in stands[f"budget:{run}:verdict"]) != (budget.verdict == "refused"):
             wrong.append(f"budget:{run}:verdict")
         for where in ("start", "finish"):
@@ -199,6 +229,21 @@ def cards_at_odds(sheets, worked_out):
         if texts.get(f"side:{run}") != side:
             wrong.append(f"side:{run}")
     return wrong
+
+
+def eye_to_eye(worked_out, run):
+    """Return the rope from eye mark to eye mark before splicing [mm], added up from the file; None if not two splices.
+
+    The finished line (under the marking tension, where that is told), less both eyes, plus what both buries take up.
+    """
+    told, lengths = worked_out.placed.runs[run].told, worked_out.work.runs[run].lengths
+    line, ends = worked_out.boat.lines[told.line], (told.start, told.finish)
+    eyes = [buried(worked_out.boat, told, end) for end in ends]
+    if None in eyes:
+        return None
+    # Not measured on this rope: a tenth of each bury.
+    each = 0.1 * eyes[0][1] if line.take_up is None else line.take_up.each
+    return lengths.marked - sum(eye[0] for eye in eyes) + 2.0 * each
 
 
 def report_of_runs(worked_out):
@@ -213,7 +258,8 @@ def test_cards_say_what_the_line_work_says(cards, name):
     ("tag", "text"),
     [
         ("cut:S-F-U", "5680"),
-        ("finished:S-F-U", "FINISHED 4687.8"),
+        ("finished:S-F-U", "4687.8"),
+        ("eye-to-eye:S-A-U", "1638.8"),
         ("stop:S-G-U", None),
         ("side:P-F-U", "STARBOARD"),
         ("made:S-F-U:start", "ON THE BENCH"),
@@ -224,7 +270,7 @@ def test_a_forged_card_is_caught(tag, text):
     assert cards_at_odds(forged(sheets_of(run_cards, worked_out), tag, text), worked_out) != []
 
 
-@pytest.mark.parametrize("tag", ["term:S-F-U:bury:start", "budget:S-F-U:wants_shorten", "term:S-F-U:total"])
+@pytest.mark.parametrize("tag", ["term:S-F-U:bury:start", "budget:S-F-U:shorten", "term:S-F-U:total"])
 def test_a_forged_cell_is_caught(tag):
     worked_out = refit_of("saltwhin-31")
     assert cards_at_odds(forged_cell(sheets_of(run_cards, worked_out), tag, "361.0"), worked_out) != []
@@ -300,18 +346,55 @@ def test_nothing_is_spliced_on_wire():
     assert splice_sheet(refit_of("pipwing-25")) == ()
 
 
+# Whether a made-up end passes, as people say it.
+PASSES = {"passes": "passes", "squeeze": "passes, squeezed through with a messenger line", "trial": "trial piece first",
+          "in place": "does not pass made up", "line does not pass": "plain line does not pass"}  # fmt: skip
+
+
+def pointer_of(worked_out, work, step):
+    """Return what a threading step adds to its words: the splice of an end that is made, the lengths of fittings."""
+    told, how = worked_out.placed.runs[work.run].told, numbers(worked_out.boat)
+    recipes = {}
+    for other in worked_out.work.runs.values():
+        for where in ("start", "finish"):
+            if other.refused is None and other.splices[where] is not None:
+                recipes.setdefault(other.splices[where], len(recipes) + 1)
+    if step.makes:
+        recipe = work.splices[step.makes]
+        return "" if recipe is None else f": SPLICE {recipes[recipe]}"
+    if step.fastens:
+        names = (told.start if step.fastens == "start" else told.finish).fittings
+        assert len(names) <= 1
+        if names:
+            size = worked_out.boat.fittings[names[0]].length
+            least, planned, most = (
+                "not stated" if v is None else f"{v / how.mm:.{how.decimals}f}"
+                for v in (size.least, size.planned, size.most)
+            )
+            return f": {planned} {how.unit} pin to pin ({least} to {most})"
+    return ""
+
+
 def plans_at_odds(sheets, worked_out):
-    """Return what threading plans, hole pass table and gates say otherwise than the line work."""
+    """Return what threading plans, hole pass table, gates and log say otherwise than the line work."""
     texts, how, wrong = texts_of(sheets), numbers(worked_out.boat), []
     fine = how.decimals + (how.unit == "in")
     for run, work in worked_out.work.runs.items():
         if work.refused:
-            if not texts.get(f"plan:{run}:stopped", "").startswith("DO NOT CUT") or f"plan:{run}:step:1" in texts:
+            told = (texts.get(f"plan:{run}:verdict", ""), texts.get(f"plan:{run}:stopped", ""))
+            if "DO NOT CUT" not in told[0] or f"run card of {run}" not in told[1] or f"plan:{run}:step:1" in texts:
                 wrong.append(f"{run} is not stopped")
+            if "do not cut" not in texts.get(f"log:{run}:held", ""):
+                wrong.append(f"{run} is not held back in the log")
             continue
-        for number, step in enumerate(work.plan.steps, start=1):
-            if plain(texts.get(f"plan:{run}:step:{number}", "")) != plain(f"{number} {step}"):
+        for number, step in enumerate(work.plan.work, start=1):
+            wanted = f"{number} {step.text}{pointer_of(worked_out, work, step)}"
+            if plain(texts.get(f"plan:{run}:step:{number}", "")) != plain(wanted):
                 wrong.append(f"{run} step {number}")
+        setting = next(k for k, line in enumerate(work.log) if line.step == "set")
+        for number, line in enumerate(work.log[:setting], start=1):
+            if texts.get(f"log:{run}:{number}:step") != line.step:
+                wrong.append(f"{run} log {number}")
         holes = [passage.hole.id for passage in worked_out.placed.runs[run].passages]
         order = holes if work.plan.direction == "aft" else holes[::-1]
         wrong += [f"{run} order {h}" for k, h in enumerate(order, 1) if texts.get(f"plan:{run}:order:{h}") != str(k)]
@@ -327,23 +410,45 @@ def plans_at_odds(sheets, worked_out):
                 wrong.append(f"{tag}:bore")
             for where, eye in (("start", hole.start), ("finish", hole.finish)):
                 needs = None if eye.needs is None else eye.needs / how.mm
-                if texts.get(f"{tag}:{where}:verdict") != eye.verdict:
+                if texts.get(f"{tag}:{where}:verdict") != PASSES[eye.verdict]:
                     wrong.append(f"{tag}:{where}:verdict")
                 if not shows(texts.get(f"{tag}:{where}:needs", "?."), needs, fine):
                     wrong.append(f"{tag}:{where}:needs")
     for gate in worked_out.work.gates:
         tag = f"gate:{gate.gate}:{gate.run}"
         free = gate.without_stop
-        for key, value in (("hangs", gate.hangs), ("drop", None if free is None else free.under_hand)):
-            if not shows(texts.get(f"{tag}:{key}", "?."), None if value is None else value / how.mm, how.decimals):
+        if not shows(texts.get(f"{tag}:hangs", "?."), gate.hangs / how.mm, how.decimals):
+            wrong.append(f"{tag}:hangs")
+        for key, drop in (("drop", free), ("drop_stop", gate.with_stop)):
+            down, text = None if drop is None else drop.under_hand, texts.get(f"{tag}:{key}", "?.")
+            if down is not None and down >= highest_of(worked_out, gate.widest_between):
+                if text != "to the deck":
+                    wrong.append(f"{tag}:{key}")
+            elif text == "to the deck" or not shows(text, down and down / how.mm, how.decimals - 1):
                 wrong.append(f"{tag}:{key}")
     return wrong
+
+
+def highest_of(worked_out, between):
+    """Return how high over its post's foot the higher hole at the ends of a span stands [mm]."""
+    found = [-math.inf]
+    for post in worked_out.boat.posts:
+        for level, hole in post.holes.items():
+            if f"{post.id}-{level}" in between.split(" to "):
+                found.append(hole.along / math.hypot(1.0, math.tan(post.lean), math.tan(post.rake)))
+    return found[-1] if len(found) < 2 else max(found)
 
 
 def test_threading_says_what_the_line_work_says(name):
     worked_out = boat_of(name)
     sheets = sheets_of(threading_plan, worked_out)
     assert plans_at_odds(sheets, worked_out) == []
+    # Both ends, made up or not, are told of; each end drawn as it is made.
+    for run, work in worked_out.work.runs.items():
+        texts = texts_of(sheets)
+        for where in ("start", "finish"):
+            made = "IN PLACE" if work.plan.in_place == where else "ON THE BENCH"
+            assert texts.get(f"plan:{run}:{where}:made") == (None if work.refused else made)
     # No placeholder of a sign is left as a letter.
     assert not any(isinstance(i, Text) and i.tag.startswith("sign:") for s in sheets for i in s.items)
 
@@ -351,18 +456,48 @@ def test_threading_says_what_the_line_work_says(name):
 @pytest.mark.parametrize(
     ("tag", "text"),
     [
-        ("plan:S-F-U:step:3", "3 through S-S1-U: plain end, taped"),
+        ("plan:S-F-U:step:4", "4 through S-S1-U: the plain end, taped"),
+        ("plan:S-F-U:step:2", None),
+        ("log:S-F-U:4:step", "second splice"),
+        ("log:S-G-U:held", None),
         ("plan:S-F-U:order:S-S1-U", "1"),
         ("plan:S-F-U:direction", "THREAD AFT"),
         ("plan:S-G-U:stopped", None),
         ("pass:S-F-U:S-S2-U:start:verdict", "passes"),
         ("pass:S-F-U:S-S2-U:bore", "12.7"),
-        ("gate:S-GATE:S-F-U:drop", "149.0"),
+        ("gate:S-GATE:S-F-U:drop", "149"),
+        ("gate:S-GATE:S-F-U:drop_stop", "to the deck"),
     ],
 )
 def test_a_forged_plan_is_caught(tag, text):
     worked_out = refit_of("saltwhin-31")
     assert plans_at_odds(forged(sheets_of(threading_plan, worked_out), tag, text), worked_out) != []
+
+
+@pytest.mark.parametrize("boat", ["saltwhin-31", "pipwing-25"])
+def test_a_key_names_each_sign_that_its_sheet_draws_and_no_other(boat):
+    worked_out = refit_of(boat)
+    for sheet in sheets_of(threading_plan, worked_out):
+        texts = {item.tag: item.text for item in sheet.items if isinstance(item, Text)}
+        eyes = [eye for run in worked_out.placed.eyes.values() for eye in run.holes]
+        drawn = set()
+        for hole in eyes:
+            if f"plan:{hole.run}:order:{hole.hole}" in texts:
+                leading = worked_out.placed.eyes[hole.run].leading
+                drawn.add((hole.start if leading == "start" else hole.finish).verdict)
+            if f"pass:{hole.run}:{hole.hole}:bore" in texts:
+                drawn |= {hole.start.verdict, hole.finish.verdict}
+        named = {tag.removeprefix("key:sign:"): text for tag, text in texts.items() if tag.startswith("key:sign:")}
+        assert named == {verdict: PASSES[verdict] for verdict in drawn}
+
+
+def test_why_is_told_in_the_sheets_unit():
+    """0.47 in of terminal at 3/8 in holes, whichever way; 2 x 5 mm of folded eye at a 9.5 mm hole."""
+    notes = texts_of(sheets_of(threading_plan, refit_of("pipwing-25")))["plan:S-F-U:notes"]
+    assert "needs a hole of 0.470 in, S-S1-U is 0.375: does not pass, either way" in notes
+    assert "mm" not in notes
+    notes = texts_of(sheets_of(threading_plan, refit_of("saltwhin-31")))["plan:S-F-U:notes"]
+    assert "lashing end needs a hole of 10.0 mm, S-S2-U is 9.5: passes only if a trial piece does" in notes
 
 
 def order_at_odds(sheets, worked_out):
@@ -386,10 +521,14 @@ def order_at_odds(sheets, worked_out):
         shown = float(texts[f"order:{line.line}:bought"].split(" ")[0]) * unit
         if not -1e-6 <= shown - bought <= 0.0100001 * unit:
             wrong.append(f"{line.line} to buy {shown}")
-        if line.total and not shows(texts[f"order:{line.line}:total"], line.total / how.mm, how.decimals):
+        total = float(texts[f"order:{line.line}:total"].split(" ")[0]) * unit
+        if not -1e-6 <= total - line.total <= 0.0100001 * unit:
             wrong.append(f"{line.line} total")
+        held = texts[f"order:{line.line}:held"].split(" ")[0]
+        if held != (str(len(line.held_back)) if line.held_back else "-"):
+            wrong.append(f"{line.line} held back")
         for piece in line.pieces:
-            if not shows(texts.get(f"piece:{piece.name}:length", "?."), piece.length / how.mm, how.decimals):
+            if not shows(texts.get(f"piece:{piece.name}:length", "?."), piece.length / how.mm, 0):
                 wrong.append(f"piece {piece.name}")
         wrong += [f"held {run}" for run, _ in line.held_back if f"held:{run}" not in texts]
     counts: dict[str, int] = {}
@@ -397,13 +536,20 @@ def order_at_odds(sheets, worked_out):
         key = f"{end.run}:{end.end}"
         counts[key] = counts.get(key, 0) + 1
         tag = f"end:{key}:{counts[key]}"
-        sizes = {"least": end.least, "planned": end.planned, "most": end.most, "pin": end.pin, "jaw": end.jaw}
-        for name, value in sizes.items():
+        if (f"{tag}:part" in texts) != is_measured(worked_out, end):
+            wrong.append(f"{tag}: asked for or not")
+        if f"{tag}:part" not in texts:
+            continue
+        for name, value in {"least": end.least, "planned": end.planned, "most": end.most}.items():
+            if not shows(texts.get(f"{tag}:{name}", "?."), None if value is None else value / how.mm, how.decimals):
+                wrong.append(f"{tag}:{name}")
+        for name, value in {"pin": end.pin, "jaw": end.jaw}.items():
             text = texts.get(f"{tag}:{name}")
             if not (text is None if value is None else text is not None and shows(text, value / how.mm, how.decimals)):
                 wrong.append(f"{tag}:{name} {text}")
         if texts.get(f"{tag}:hand") != end.hand or texts.get(f"{tag}:thread") != end.thread:
             wrong.append(f"{tag}: thread or hand")
+    wrong += parts_at_odds(texts, worked_out)
     lashings = sum(small.count for small in order.small)
     if sum(int(text) for tag, text in texts.items() if tag.startswith("small:") and tag.endswith(":count")) != lashings:
         wrong.append("small parts")
@@ -413,6 +559,22 @@ def order_at_odds(sheets, worked_out):
         value = None if choice.stretch is None else choice.stretch / how.mm
         if not shows(texts.get(f"compare:{choice.line}:stretch", "?."), value, how.decimals):
             wrong.append(f"compare {choice.line}")
+    return wrong
+
+
+def parts_at_odds(texts, worked_out):
+    """Return which rows of the parts to buy differ from the parts counted, or repeat what is known as asked for."""
+    held = frozenset(run for line in worked_out.work.order.lines for run, _ in line.held_back)
+    wrong = []
+    for number, row in enumerate(parts_to_buy(worked_out.boat, worked_out.placed.runs, held), start=1):
+        tag = f"buy:{number}"
+        said = (texts.get(f"{tag}:count"), texts.get(f"{tag}:held"), texts.get(f"{tag}:part"))
+        if said != (str(row.count), str(row.held) if row.held else "-", row.part):
+            wrong.append(f"{tag}: {said}")
+        if not all(name in texts.get(f"{tag}:known", "") for name, _ in row.sizes):
+            wrong.append(f"{tag}: known")
+        if (texts.get(f"{tag}:load") == "not stated") != (row.strength is None):
+            wrong.append(f"{tag}: load")
     return wrong
 
 
@@ -429,10 +591,12 @@ def test_lines_are_set_side_by_side_where_the_file_asks():
 @pytest.mark.parametrize(
     ("tag", "text"),
     [
-        ("order:guard rope:bought", "33.15 m"),
-        ("piece:S-F-U:length", "5660.0"),
+        ("order:guard rope:bought", "33.75 m"),
+        ("order:guard rope:total", "33.75 m"),
+        ("piece:S-F-U:length", "5960"),
         ("held:S-G-U", None),
-        ("end:S-G-U:finish:2:planned", "104.0"),
+        ("buy:1:count", "24"),
+        ("buy:2:held", "3"),
         ("small:1:count", "7"),
     ],
 )

@@ -1,4 +1,4 @@
-"""Post schedule, cards, base plates and fixture read back from their files, against posts worked out apart."""
+"""Post schedule, cards and fixture read back from their files, against posts worked out apart."""
 
 from __future__ import annotations
 
@@ -16,16 +16,27 @@ from geom.figure import Dimension, Ordinate
 from geom.refit import refit
 from geom.render.dxf import dxf_bytes
 from geom.schedules import numbers
-from geom.sheets.base_plates import base_plates
 from geom.sheets.draft import finish
 from geom.sheets.fixture import fixture
 from geom.sheets.post_cards import post_cards
 from geom.sheets.post_schedule import post_schedule
 from tests.boats import NAMES, by_id, refit_of, report_of
-from tests.post_reference import RULE, axis_of, clocking_seen, deck_of, four_lengths, hole_at, offsets_of, side_of
+from tests.post_reference import (
+    axis_of,
+    brace_of,
+    clocking_seen,
+    deck_of,
+    four_lengths,
+    hole_at,
+    offsets_of,
+    pad_on_axis,
+    side_of,
+)
 from tests.sheet_texts import shows, texts_of
 
 APPID = "TOERAIL"
+# At which height over the deck sheets give offsets: round, and on the shortest tube (612 mm, 18.25 in, 522 mm).
+HEIGHT = {"SALTWHIN 31": 600.0, "PIPWING 25": 18.0 * 25.4, "FIRST TRY": 500.0}
 
 
 def sheets_of(make, worked_out):
@@ -55,24 +66,37 @@ def worded(text, value, decimals, plus, minus):
     return shows(number, abs(value), decimals) and word == wanted
 
 
+def measured_or_planned(hole):
+    """Return whether somebody stated the direction or asks for it; of others the axis is only computed."""
+    return hole.planned is not None or hole.as_found.direction != "unknown"
+
+
+def unbracketed(text, hole):
+    """Return a text without the brackets that it must have where the direction is computed, else what is no number."""
+    if measured_or_planned(hole):
+        return text
+    return text[1:-1] if text[0] + text[-1] == "()" else "nan not-in-brackets"
+
+
 def cards_at_odds(cells, worked_out):
     """Return the tags of a set of post cards that do not say what the boat says."""
     length, how = written(worked_out), numbers(worked_out.boat)
+    height = HEIGHT[worked_out.boat.boat.name]
     wrong = []
     named = [tag.split(":")[1] for tag in cells if tag.startswith("quantity:") and tag.endswith(":S")]
     for name in named:
         post = worked_out.boat.post(name)
         axis, frame = axis_of(post), deck_of(post)
-        out, aft = offsets_of(post)
+        out, aft = offsets_of(post, rule=height)
         column = "planned" if worked_out.boat.survey == "as designed" and post.intended is None else "found"
         checks = {
             f"{column}:{name}:offset-out": lambda t, v=out: worded(t, v / how.mm, how.decimals, "outboard", "inboard"),
             f"{column}:{name}:offset-aft": lambda t, v=aft: worded(t, v / how.mm, how.decimals, "aft", "forward"),
             f"{column}:{name}:plate-out": lambda t, v=out: worded(
-                t, math.degrees(math.atan(v / RULE)), 2, "outboard", "inboard"
+                t, math.degrees(math.atan(v / height)), 2, "outboard", "inboard"
             ),
             f"{column}:{name}:plate-aft": lambda t, v=aft: worded(
-                t, math.degrees(math.atan(v / RULE)), 2, "aft", "forward"
+                t, math.degrees(math.atan(v / height)), 2, "aft", "forward"
             ),
             f"{column}:{name}:plate-total": lambda t, c=float(axis @ frame[2]): shows(
                 t.rstrip("°"), math.degrees(math.acos(min(1.0, c))), 2
@@ -86,13 +110,29 @@ def cards_at_odds(cells, worked_out):
             drilled = worked_out.placed.drillings[f"{name}-{level}"].axis
             turn = clocking_seen(post, drilled)
             rise = 0.5 * worked_out.boat.tubes[post.tube].od * math.tan(math.asin(float(axis @ np.asarray(drilled))))
-            way = {True: "out", False: "in"}[turn > 0]
             checks |= {
                 f"card:{name}-{level}:along": lambda t, v=hole.along: length(t, v, 1),
-                f"card:{name}-{level}:aft": lambda t, v=hole.along + rise: length(t, v, 1),
-                f"card:{name}-{level}:fwd": lambda t, v=hole.along - rise: length(t, v, 1),
-                f"card:{name}-{level}:clock": lambda t, v=turn, w=way: worded(t, v, 1, w, w),
-                f"clock:{name}-{level}": lambda t, v=turn: shows(t.rstrip("°"), abs(v), 1),
+                f"card:{name}-{level}:aft": lambda t, v=hole.along + rise, h=hole: length(unbracketed(t, h), v, 1),
+                f"card:{name}-{level}:fwd": lambda t, v=hole.along - rise, h=hole: length(unbracketed(t, h), v, 1),
+                f"card:{name}-{level}:clock": lambda t, v=turn, h=hole: worded(
+                    unbracketed(t, h), v, 1, "outboard", "inboard"
+                ),
+                f"clock:{name}-{level}": lambda t, v=turn, h=hole: worded(
+                    unbracketed(t, h), v, 1, "outboard", "inboard"
+                ),
+                f"basis:{name}-{level}": lambda t, h=hole: ("NOT MEASURED" in t) != measured_or_planned(h),
+                f"card:{name}-{level}:bush": lambda t, n=f"{name}-{level}": (
+                    t == "to be chosen" if n in worked_out.placed.restings else t == "none"
+                ),
+            }
+        if post.brace is not None:
+            aft, out, up, slant, tilt = brace_of(post)
+            checks |= {
+                f"brace:{name}:aft": lambda t, v=aft: worded(t, v / how.mm, how.decimals, "aft", "forward"),
+                f"brace:{name}:out": lambda t, v=out: worded(t, v / how.mm, how.decimals, "outboard", "inboard"),
+                f"brace:{name}:up": lambda t, v=up: worded(t, v / how.mm, how.decimals, "above", "below"),
+                f"brace:{name}:slant": lambda t, v=slant: length(t, v),
+                f"brace:{name}:angle": lambda t, v=tilt: shows(t.rstrip("°"), math.degrees(v), 1),
             }
         wrong += [tag for tag, check in checks.items() if tag not in cells or not check(cells[tag])]
     return wrong
@@ -139,10 +179,11 @@ def test_schedule_says_what_the_check_says(boat):
     cells, length = texts_of(sheets_of(post_schedule, worked_out)), written(worked_out)
     for name, told in by_id(report["posts"]).items():
         post = worked_out.boat.post(name)
-        out, aft = offsets_of(post)
+        height = HEIGHT[worked_out.boat.boat.name]
+        out, aft = offsets_of(post, rule=height)
         assert length(cells[f"posts:{name}:offset_out"], out)
         assert length(cells[f"posts:{name}:offset_aft"], aft)
-        assert length(cells[f"posts:{name}:plumb_out"], RULE * math.tan(post.lean))
+        assert length(cells[f"posts:{name}:plumb_out"], height * math.tan(post.lean))
         assert shows(cells[f"posts:{name}:plate_total"], told["plate_total_deg"], 2)
         for key, value in zip("xyz", post.foot, strict=True):
             assert length(cells[f"posts:{name}:foot_{key}"], value, 1)
@@ -151,6 +192,10 @@ def test_schedule_says_what_the_check_says(boat):
         assert length(cells[f"holes:{name}:along"], post.holes[level].along, 1)
         assert length(cells[f"holes:{name}:above_foot"], hole_at(post, level)[2] - post.foot[2])
         assert cells[f"holes:{name}:eye"] == ("-" if told["run"] is None else told["eye"]["verdict"])
+        clear, _, touches = cells[f"holes:{name}:square"].partition(", ")
+        square = told["if_square"]
+        assert clear == "-" if square is None else length(clear, square["clear_mm"])
+        assert touches == ("touches" if square and square["touches_both_lips"] else "")
 
 
 def fixture_at_odds(cells, worked_out):
@@ -167,49 +212,97 @@ def fixture_at_odds(cells, worked_out):
             tag = f"fixture:{key}:{a.id}:{b.id}:{kind}"
             if tag not in cells or not length(cells[tag], value):
                 wrong.append(tag)
+        for kind, (value, moved) in zip(("uu", "ll", "ul", "lu"), faces_of(worked_out.boat, a, b), strict=True):
+            tag = f"fixture:{key}:{a.id}:{b.id}:{kind}"
+            if not length(cells[f"{tag}:faces"], value):
+                wrong.append(f"{tag}:faces")
+            if not (cells[f"{tag}:limit"] == "-" if moved == 0.0 else length(cells[f"{tag}:limit"], moved)):
+                wrong.append(f"{tag}:limit")
     for post in posts.values():
         for level in post.holes:
             away = hole_at(post, level) - np.asarray(post.foot)
-            for key, value in (("out", side_of(post.id) * away[1]), ("aft", away[0]), ("drop", away[2])):
-                if not length(cells[f"plumb:{post.id}-{level}:{key}"], value):
-                    wrong.append(f"plumb:{post.id}-{level}:{key}")
+            tag, along = f"plumb:{post.id}-{level}", post.holes[level].along
+            # One millimetre of place along the tube, half a degree more of the angle it already has off plumb.
+            tilt = math.acos(away[2] / along)
+            rise = 1.0 + away[2] - along * math.cos(tilt + math.radians(0.5))
+            wanted = {"height": away[2], "limit": along * math.tan(math.radians(0.5)), "height-limit": rise}
+            wrong += [f"{tag}:{key}" for key, value in wanted.items() if not length(cells[f"{tag}:{key}"], value)]
+            ways = (("out", side_of(post.id) * away[1], "inboard"), ("aft", away[0], "fwd"))
+            for key, value, minus in ways:
+                number, _, word = cells[f"{tag}:{key}"].partition(" ")
+                if not length(number, abs(value)) or word != ("" if value > 0.0 or float(number) == 0.0 else minus):
+                    wrong.append(f"{tag}:{key}")
     return wrong
+
+
+def faces_of(boat, a, b):
+    """Return of the four lengths what lies between the tubes' near faces, and what half a degree at both feet moves.
+
+    A face stands abreast of its mark, square off the tube's axis, as far as the tube's radius.
+    """
+
+    def marks(post):
+        found = sorted((hole_at(post, level) for level in post.holes), key=lambda p: p[2])
+        low = np.asarray(post.foot) if len(found) == 1 else found[0]
+        return found[-1], low
+
+    def face(post, at, other):
+        axis = np.array([math.tan(post.rake), side_of(post.id) * math.tan(post.lean), 1.0])
+        axis /= np.linalg.norm(axis)
+        across = np.cross(axis, np.cross(other - at, axis))
+        return at + 0.5 * boat.tubes[post.tube].od * across / np.linalg.norm(across)
+
+    (a_up, a_low), (b_up, b_low) = marks(a), marks(b)
+    for p, q in ((a_up, b_up), (a_low, b_low), (a_up, b_low), (a_low, b_up)):
+        up = [float(np.linalg.norm(at - np.asarray(post.foot))) for at, post in ((p, a), (q, b))]
+        apart = float(np.linalg.norm(face(a, p, q) - face(b, q, p)))
+        yield apart, sum(up) * math.tan(math.radians(0.5))
 
 
 def test_fixture_says_what_the_boat_says(boat):
     assert fixture_at_odds(texts_of(sheets_of(fixture, refit_of(boat))), refit_of(boat)) == []
 
 
-def test_base_plates_say_what_the_boat_says():
-    worked_out = refit_of("saltwhin-31")
-    cells, length = texts_of(sheets_of(base_plates, worked_out)), written(worked_out)
-    for post in worked_out.boat.posts:
-        base = worked_out.boat.bases[post.base]
-        axis, frame = axis_of(post), deck_of(post)
-        off = math.acos(min(1.0, float(axis @ frame[2])))
-        if base.tube == "to suit the post":
-            od = worked_out.boat.tubes[post.tube].od
-            assert length(cells[f"plates:{post.id}:foot_long"], od / math.cos(off), 1)
-            assert length(cells[f"plates:{post.id}:over_plate"], post.top - base.thickness / math.cos(off), 1)
-            continue
-        # Corners of a plate square to the tube, and how far each stands over the deck along the tube.
-        aft = np.array([1.0, 0.0, 0.0]) - axis[0] * axis
-        aft /= np.linalg.norm(aft)
-        out = side_of(post.id) * np.cross(axis, aft)
-        gaps = {}
-        for word, a, b in (
-            ("forward outboard", -1, 1), ("aft outboard", 1, 1), ("aft inboard", 1, -1), ("forward inboard", -1, -1),
-        ):  # fmt: skip
-            corner = 0.5 * (a * base.length * aft + b * base.width * out)
-            gaps[word] = float(corner @ frame[2]) / float(axis @ frame[2])
-        least = min(gaps.values())
-        for word, gap in gaps.items():
-            assert length(cells[f"plates:{post.id}:{word}"], gap - least, 1)
-        assert length(cells[f"plates:{post.id}:over_plate"], post.top + least - base.thickness, 1)
+def away_from(point, line):
+    """Return the distance of a point from a straight stroke."""
+    start, end = np.asarray(line.start), np.asarray(line.end)
+    share = np.clip((np.asarray(point) - start) @ (end - start) / ((end - start) @ (end - start)), 0.0, 1.0)
+    return float(np.linalg.norm(np.asarray(point) - start - share * (end - start)))
 
 
-def test_no_base_no_sheet():
-    assert base_plates(refit_of("first-try")) == ()
+def test_every_numbered_length_is_lettered_at_its_own_line(boat):
+    """The lettering of a row's number stands nearer to the line between the row's marks than to any other."""
+    for sheet in sheets_of(fixture, refit_of(boat)):
+        cells = texts_of((sheet,))
+        rows = [tag.removesuffix(":number") for tag in cells if tag.startswith("fixture:") and tag.endswith(":number")]
+        assert rows and sheet.views
+        found = 0
+        for view in sheet.views:
+            drawn = {item.tag: item for item in view.items if item.tag}
+            lines = {
+                cells[f"{row}:number"]: line
+                for row in rows
+                if (line := drawn.get(f"taped:{cells[f'{row}:from']}:{cells[f'{row}:to']}")) is not None
+            }
+            found += len(lines)
+            for number in lines:
+                lettering = drawn[f"length:{number}"]
+                middle = (lettering.at[0], lettering.at[1] + 0.5 * lettering.height / view.scale)
+                assert min(lines, key=lambda other, m=middle, of=lines: away_from(m, of[other])) == number
+        assert found == len(rows)
+
+
+def test_a_heeled_boat_is_warned_of_and_a_post_that_leans_in():
+    """One degree moves a hole at 615 mm by 10.7 mm: 615 sin 1 deg = 10.73."""
+    lines = [item.text for sheet in sheets_of(fixture, refit_of("saltwhin-31")) for item in sheet.items
+             if hasattr(item, "text")]  # fmt: skip
+    notes = " ".join(lines)
+    assert "level" in notes and "S-S1-U by 10.7 mm" in notes
+    assert "ask before making it so" in notes
+    assert "ask before making it so" not in " ".join(
+        item.text for sheet in sheets_of(fixture, refit_of("pipwing-25")) for item in sheet.items
+        if hasattr(item, "text")
+    )  # fmt: skip
 
 
 def dimensions_at_odds(sheets, worked_out):
@@ -237,9 +330,16 @@ def dimensions_at_odds(sheets, worked_out):
 def _wanted(worked_out, kind, name, rest):
     boat = worked_out.boat
     if kind == "offset":
-        return abs(dict(zip(("out", "aft"), offsets_of(boat.post(name)), strict=True))[rest[0]])
+        found = offsets_of(boat.post(name), rule=HEIGHT[boat.boat.name])
+        return abs(dict(zip(("out", "aft"), found, strict=True))[rest[0]])
     if kind == "rule":
-        return RULE
+        return HEIGHT[boat.boat.name]
+    if kind == "cut":
+        post, axis = boat.post(name), axis_of(boat.post(name))
+        base = boat.bases[post.base]
+        if base.tube == "to suit the post":
+            return post.top - base.thickness / float(axis @ deck_of(post)[2])
+        return post.top - base.thickness - pad_on_axis(post, base)
     if kind == "hole":
         return boat.post(name[:-2]).holes[name[-1]].diameter
     if kind == "along":
@@ -271,23 +371,9 @@ def moved(sheet, tag, by):
     return replace(sheet, views=tuple(views))
 
 
-@pytest.mark.parametrize("tag", ["offset:S-S1:aft", "rule:S-S1:out", "hole:S-S1-U", "along:S-S1:U", "along:S-S1:top"])
+@pytest.mark.parametrize("tag", ["offset:S-S1:aft", "rule:S-S1:out", "hole:S-S1-U", "along:S-S1:U", "cut:S-S1"])
 def test_a_mutated_dimension_is_caught(tag):
     worked_out = refit_of("saltwhin-31")
     sheet = sheets_of(post_cards, worked_out)[0]
     assert dimensions_at_odds((sheet,), worked_out) == []
     assert dimensions_at_odds((moved(sheet, tag, 1.0),), worked_out) != []
-
-
-def test_bolts_stand_in_the_file_where_the_boat_file_puts_them():
-    worked_out = refit_of("saltwhin-31")
-    for sheet, draft in zip(sheets_of(base_plates, worked_out), base_plates(worked_out), strict=True):
-        base = worked_out.boat.bases[draft.title.split(",")[0]]
-        hand = 1.0 if draft.title.endswith("STARBOARD") else -1.0
-        doc = ezdxf.read(io.StringIO(dxf_bytes(sheet, "cad").decode("utf-8")))
-        found = {
-            (round(c.dxf.center.x, 6), round(c.dxf.center.y, 6), round(2.0 * c.dxf.radius, 6))
-            for c in doc.modelspace().query("CIRCLE")
-            if c.has_xdata(APPID) and c.get_xdata(APPID)[0].value.startswith("bolt:")
-        }
-        assert found == {(round(hand * out, 6), round(-aft, 6), base.bolt_hole) for aft, out in base.bolts}

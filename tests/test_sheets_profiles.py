@@ -11,10 +11,12 @@ import numpy as np
 import pytest
 
 from geom.render.dxf import dxf_bytes
+from geom.render.explode import pieces
 from geom.schedules import numbers
 from geom.sheets.deck_plan import deck_plan
 from geom.sheets.draft import finish
 from geom.sheets.profiles import profiles
+from geom.sheets.rail_lines import plan_rails, profile_rails
 from tests.boats import NAMES, refit_of, report_of
 from tests.post_reference import hole_at
 from tests.sheet_texts import shows, texts_of
@@ -43,6 +45,10 @@ def test_heights_and_openings(boat):
             x, _, z = hole_at(post, level)
             assert shows(cells[f"height:{post.id}-{level}"], (z - post.foot[2]) / how.mm, how.decimals)
             assert shows(cells[f"edge:{post.id}-{level}"], (z - edge_height(edge, x)) / how.mm, how.decimals)
+        if max(len(other.holes) for other in worked_out.boat.posts) == 1:
+            # The one opening would repeat the height.
+            assert f"opening:{post.id}:1" not in cells
+            continue
         for number, (low, high) in enumerate(pairwise([post.foot[2], *heights]), 1):
             assert shows(cells[f"opening:{post.id}:{number}"], (high - low) / how.mm, how.decimals)
 
@@ -101,3 +107,100 @@ def test_the_scale_is_larger_than_the_deck_plan_s():
     """The demonstration boats go onto sheets that hold the next larger scale."""
     for name in NAMES:
         assert sheet_of(name).views[0].scale > deck_plan(refit_of(name))[0].views[0].scale
+
+
+def test_rail_eyes_have_a_column_with_their_height_over_the_edge(boat):
+    worked_out, cells = refit_of(boat), texts_of([sheet_of(boat)])
+    how = numbers(worked_out.boat)
+    for eye in worked_out.boat.eyes:
+        above = eye.at[2] - edge_height(worked_out.boat.edge(eye.id[0]), eye.at[0])
+        assert shows(cells[f"edge:{eye.id}"], above / how.mm, how.decimals)
+    assert {cells[f"name:{side}-{rail}"] for side in "SP" for rail in ("pulpit", "pushpit")} == {"PULPIT", "PUSHPIT"}
+
+
+def test_heights_less_than_a_failed_rule_asks_carry_a_star(boat):
+    """By the report alone: each figure of a side's level under the greatest height that a failed rule asks there."""
+    report, cells = report_of(boat), texts_of([sheet_of(boat)])
+    how = numbers(refit_of(boat).boat)
+    asked: dict[str, float] = {}
+    for one in report["findings"]:
+        if one["verdict"] == "fail" and "height" in one["quantity"] and one["post"] is not None and one["binding"]:
+            asked[one["post"][0]] = max(one["limit"], asked.get(one["post"][0], 0.0))
+    levels = {hole.id: hole.level for _, hole in refit_of(boat).placed.holes()}
+    for tag, text in cells.items():
+        if not tag.startswith(("height:", "edge:")) or text == "-":
+            continue
+        place = tag.partition(":")[2]
+        upper = levels.get(place, place[-1]) == "U"
+        short = upper and place[0] in asked and float(text) * how.mm < asked[place[0]] - 0.5 / 10**how.decimals
+        assert (f"star:{tag}" in cells) == short, tag
+    assert any(tag.startswith("star:") for tag in cells) == bool(asked) == (boat != "first-try" or bool(asked))
+
+
+def test_gate_dimensions_measure_between_the_tubes():
+    worked_out, sheet = refit_of("saltwhin-31"), sheet_of("saltwhin-31")
+    doc = ezdxf.read(io.StringIO(dxf_bytes(sheet, "cad").decode("utf-8")))
+    found = {
+        entity.get_xdata("TOERAIL")[0].value: entity.get_measurement()
+        for entity in doc.modelspace().query("DIMENSION")
+        if entity.has_xdata("TOERAIL")
+    }
+    for gate in worked_out.boat.gates:
+        a, b = (worked_out.boat.post(name) for name in gate.posts)
+        tubes = [worked_out.boat.tubes[post.tube].od for post in (a, b)]
+        clear = math.dist(hole_at(a, "U"), hole_at(b, "U")) - sum(tubes) / 2.0
+        assert found[f"gate:{gate.id}:U"] == pytest.approx(clear, abs=0.01)
+
+
+def test_a_hole_has_one_extension_line_for_both_spans(boat):
+    """One more than there are spans on each run; each stands on its own where spans lie in two rows."""
+    worked_out, sheet = refit_of(boat), sheet_of(boat)
+    drawn = [piece for piece in pieces(sheet) if piece.role == "extension line"]
+    for run in worked_out.placed.runs.values():
+        if run.level == "U":
+            mine = [piece for piece in drawn if piece.shape.tag.startswith(f"span:{run.id}:")]
+            assert len(mine) == len(run.spans) + 1
+
+
+def test_every_gate_pin_is_drawn_where_the_line_ends():
+    worked_out, sheet = refit_of("saltwhin-31"), sheet_of("saltwhin-31")
+    for view in sheet.views:
+        turn = -1.0 if view.name.endswith("-S") else 1.0
+        pins = {item.tag: item.centre for item in view.items if getattr(item, "tag", "").startswith("pin:")}
+        wanted = {
+            f"pin:{run.id}:{name}": (turn * point[0], point[2])
+            for run in worked_out.placed.runs.values()
+            for name, point in ((run.names[0], run.points[0]), (run.names[-1], run.points[-1]))
+            if run.side == view.name[-1] and name in worked_out.placed.posts
+        }
+        assert pins.keys() == wanted.keys() and len(pins) == 8
+        assert all(pins[tag] == pytest.approx(wanted[tag]) for tag in wanted)
+
+
+def test_rails_are_drawn_on_plan_and_profiles_where_the_file_gives_them():
+    """Each tube's corners' middles lie on the plan, its legs on the side where they stand; none without rails."""
+    worked_out = refit_of("saltwhin-31")
+    plan = {item.tag: item for item in plan_rails(worked_out)}
+    for word, rail in worked_out.boat.rails.items():
+        line = plan[f"rail:{word}"]
+        for a, b in pairwise(rail.points):
+            middle = tuple(0.5 * (p + q) for p, q in zip(a, b, strict=True))[:2]
+            assert _off(middle, line.points) < 1e-6
+    for side, sign in (("S", 1.0), ("P", -1.0)):
+        for item in profile_rails(worked_out, side, 1.0):
+            rail = worked_out.boat.rails[item.tag.removeprefix("profile-rail:")]
+            legs = [point for point in (rail.points[0], rail.points[-1]) if sign * point[1] > 0.0]
+            assert all(_off((x, z), item.points) < 1e-6 for x, _, z in legs) and legs
+    assert plan_rails(refit_of("pipwing-25")) == []
+
+
+def _off(point, chain):
+    found = math.inf
+    for a, b in pairwise(chain):
+        way = (b[0] - a[0], b[1] - a[1])
+        square = way[0] ** 2 + way[1] ** 2
+        if square == 0.0:
+            continue
+        share = min(max(((point[0] - a[0]) * way[0] + (point[1] - a[1]) * way[1]) / square, 0.0), 1.0)
+        found = min(found, math.dist(point, (a[0] + share * way[0], a[1] + share * way[1])))
+    return found

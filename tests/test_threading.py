@@ -67,9 +67,76 @@ def test_compression_terminals_do_not_pass_three_eighths(run):
 
 def test_the_terminals_nut_goes_on_after_the_holes_at_the_end_made_aboard():
     steps = work_of("pipwing-25").runs["S-F-U"].plan.steps
-    nuts = [i for i, step in enumerate(steps) if "nut" in step]
+    nuts = [i for i, step in enumerate(steps) if "terminal's nut" in step]
     holes = [i for i, step in enumerate(steps) if step.startswith("through")]
     assert len(nuts) == 2 and nuts[0] < min(holes) and nuts[1] > max(holes)
+
+
+def places(steps, *words):
+    """Return where each of some words first stands in a plan, all of them in it."""
+    return [next(i for i, step in enumerate(steps) if word in step) for word in words]
+
+
+@pytest.mark.parametrize(
+    ("run", "words"),
+    [
+        (
+            "S-F-U",
+            ("make eye end", "proof-pull the eye at S-S3", "through S-S2-U", "through S-S1-U", "on the pin at S-S3",
+             "mark again, cut", "in place: make lashing end", "proof-pull the eye at S-PULPIT-U", "by the lashing"),
+        ),
+        (
+            "P-F-U",
+            ("make eye end", "proof-pull the eye at P-S3", "mark the line again", "make lashing end",
+             "proof-pull the eye at P-PULPIT-U", "through P-S2-U", "on the pin at P-S3", "thimble into the eye",
+             "by the lashing"),
+        ),
+        (
+            "S-A-U",
+            ("make eye end", "proof-pull the eye at S-S4", "mark the line again", "make lashing end",
+             "proof-pull the eye at S-PUSHPIT-U", "on the pin at S-S4", "by the lashing"),
+        ),
+    ],
+)  # fmt: skip
+def test_every_splice_is_pulled_before_the_line_is_marked_again_and_cut(run, words):
+    steps = work_of("saltwhin-31").runs[run].plan.steps
+    found = places(steps, *words)
+    assert found == sorted(found)
+    assert sum("cut" in step for step in steps) == 1
+    assert sum("proof-pull" in step for step in steps) == 2
+
+
+def test_an_end_has_its_thimble_in_it_unless_it_is_drawn_through_holes():
+    runs = work_of("saltwhin-31").runs
+    made = {(key, step.makes): step.text for key in ("S-F-U", "P-F-U", "S-A-U") for step in runs[key].plan.work
+            if step.makes}  # fmt: skip
+    assert len(made) == 6
+    bare = [where for where, text in made.items() if text.endswith("without its thimble")]
+    assert bare == [("P-F-U", "start")]
+    assert all(text.endswith("its thimble in it") for where, text in made.items() if where not in bare)
+
+
+def test_terminals_are_not_proof_pulled():
+    assert not any("proof" in step for step in work_of("pipwing-25").runs["S-F-U"].plan.steps)
+
+
+@pytest.mark.parametrize(
+    ("boat", "run", "wanted"),
+    [
+        ("saltwhin-31", "S-F-U", ["first splice", "proof-pull the first", "thread, mark again, cut",
+                                  "second splice on board", "proof-pull the second", "set"]),
+        ("saltwhin-31", "P-F-U", ["first splice", "proof-pull the first", "mark again, cut", "second splice",
+                                  "proof-pull the second", "thread", "set"]),
+        ("saltwhin-31", "S-A-U", ["first splice", "proof-pull the first", "mark again, cut", "second splice",
+                                  "proof-pull the second", "set"]),
+        ("pipwing-25", "S-F-U", ["lay out and mark", "first terminal", "thread, mark again, cut",
+                                 "second terminal on board", "set"]),
+    ],
+)  # fmt: skip
+def test_the_log_follows_the_order_of_the_plan(boat, run, wanted):
+    steps = [line.step for line in work_of(boat).runs[run].log]
+    first = steps.index(wanted[0])
+    assert steps[first : first + len(wanted)] == wanted
 
 
 def test_room_for_the_fid():

@@ -92,6 +92,7 @@ LayerWord = Literal[
     "OUTLINE",
     "DECK-EDGE",
     "POST",
+    "RAIL",
     "GUARD-LINE-U",
     "GUARD-LINE-M",
     "GUARD-LINE-L",

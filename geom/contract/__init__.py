@@ -152,10 +152,13 @@ class FindingReport(TypedDict):
     quantity: str
     measured: float | None
     limit: float | None
+    printed: str
     unit: str
     margin: float | None
     uncertainty: float | None
     verdict: str
+    would: str | None
+    where: str
     binding: bool
     sure: str
     waiver: str | None

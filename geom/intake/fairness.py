@@ -51,15 +51,15 @@ class LeanRow:
     bent: bool
 
     def words(self) -> str:
-        """Return a bent post in one sentence, an upright one as in family."""
+        """Return a bent post in one sentence, an upright one as standing as the others."""
         if not self.bent:
-            return f"{self.post}: in family"
+            return f"{self.post}: as the others"
         ways = []
         for distance, ahead, behind in ((self.outboard, "outboard", "inboard"), (self.aft, "aft", "forward")):
             if abs(distance) >= 1.0:
                 ways.append(f"{abs(distance):.0f} mm {ahead if distance > 0.0 else behind}")
         angle = math.degrees(math.hypot(self.lean - self.usual_lean, self.rake - self.usual_rake))
-        return f"{self.post}: probably bent, {angle:.1f} deg out of family, its upper hole {' and '.join(ways)} of it"
+        return f"{self.post}: probably bent, {angle:.1f} deg off the usual, its upper hole {' and '.join(ways)} of it"
 
 
 @dataclass(frozen=True)

@@ -254,7 +254,7 @@ class GateEyeSpec(Built):
         back, b = half - self.neck - self.collar_thickness, 0.5 * self.bolt
         side = (
             Dimension((-t, half + r), (t, half + r), 8.0, along=0.0, tag="dim:thickness"),
-            Dimension((-b, back), (b, back), c + 12.0, along=0.0, text="Ø<>", tag="dim:bolt"),
+            Dimension((-b, 0.0), (b, 0.0), half + c + 12.0, along=0.0, text="Ø<>", tag="dim:bolt"),
             Dimension((-c, -back), (c, -back), -half, along=0.0, text="Ø<>", tag="dim:collar"),
             Dimension((c, back), (c, back + self.collar_thickness), -8.0, along=up, tag="dim:collar thickness"),
         )

@@ -168,7 +168,10 @@ class HookBodySpec(Built):
             Dimension((0.0, 0.0), (self.offset, self.pivot_height), top + 8.0, along=0.0, tag="dim:offset"),
             *_bore((self.offset, self.pivot_height), self.pivot, right + 12.0, "dim:pivot"),
             *_bore((self.offset, self.keeper_height), self.keeper, right + 12.0, "dim:keeper"),
-            Dimension((-e, 0.0), (0.0, 0.0), -e - 15.0, along=0.0, tag="dim:edge"),
+            Dimension((-e, top), (0.0, top), 8.0, along=0.0, tag="dim:edge"),
+            Dimension((-e, -e), (right, -e), -8.0, along=0.0, tag="dim:over all width"),
+            Dimension((right, -e), (right, top), -right - 16.0, along=_UP, tag="dim:over all height"),
+            Dimension((-0.4 * e, top - 0.6 * e), (-e, top - 0.6 * e), 0.0, along=0.0, text="R<>", tag="dim:corner"),
         )
         side = (
             Dimension((-half, top), (half, top), 8.0, along=0.0, tag="dim:slot"),

@@ -184,6 +184,7 @@ class SoftEyeSpec(Built):
         """Return the dimensions of front and side view."""
         base, r = -self.throat_length, 0.5 * self.rope
         end, w, b = base - self.bury, 0.5 * self.throat_width, 0.5 * self.buried
+        whole = base - 0.5 * (self.bury - self.taper)
         aside = -self.bow_radius - r - 8.0
         p = 0.5 * self.pin
         bow = self.throat_to_bearing - p
@@ -193,7 +194,7 @@ class SoftEyeSpec(Built):
             Dimension((b, end), (b, base), aside, along=_UP, tag="dim:bury"),
             Dimension((r, end), (b, end + self.taper), aside + 8.0, along=_UP, tag="dim:taper"),
             Dimension((-w, base), (w, base), -self.bury, along=0.0, tag="dim:throat width"),
-            Dimension((-b, base), (b, base), -self.bury - 7.0, along=0.0, text="Ø<>", tag="dim:buried"),
+            Dimension((-b, whole), (b, whole), -self.bury, along=0.0, text="Ø<>", tag="dim:buried"),
             Dimension((-p, bow), (p, bow), p + self.rope + 8.0, along=0.0, text="Ø<>", tag="dim:pin"),
         )
         h = 0.5 * self.throat_breadth

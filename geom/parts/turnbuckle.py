@@ -118,6 +118,7 @@ class TurnbuckleSpec(Built):
         """Return the dimensions of front and side view."""
         eye, half, b = 0.5 * self.opening, 0.5 * self.body, 0.5 * self.boss
         h, t, inner = 0.5 * self.eye_hole, 0.5 * self.eye_thickness, 0.5 * self.body - self.boss_length
+        shank = half + 0.5 * self.outside
         front = (
             Dimension((0.0, -eye), (0.0, eye), -24.0 - b, along=_UP, tag="dim:opening"),
             Dimension((b, -half), (b, half), -14.0, along=_UP, tag="dim:body"),
@@ -133,11 +134,19 @@ class TurnbuckleSpec(Built):
                 tag="dim:eye radius",
             ),
             Dimension((0.0, eye - self.neck), (0.0, eye), 16.0 + b, along=_UP, tag="dim:neck"),
+            Dimension(
+                (-self.bar_offset - 0.5 * self.bar, 0.0),
+                (-self.bar_offset + 0.5 * self.bar, 0.0),
+                -half - 17.0,
+                along=0.0,
+                text="Ø<>",
+                tag="dim:bar",
+            ),
         )
         side = (
             Dimension((-t, eye), (t, eye), self.eye_radius + 8.0, along=0.0, tag="dim:eye thickness"),
             Dimension(
-                (-0.5 * self.thread, half), (0.5 * self.thread, half), 4.0, along=0.0, text="M<>", tag="dim:thread"
+                (-0.5 * self.thread, shank), (0.5 * self.thread, shank), 4.0, along=0.0, text="M<>", tag="dim:thread"
             ),
         )
         return front, side, ()

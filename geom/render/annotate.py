@@ -71,9 +71,10 @@ def dimension_parts(item: Dimension, place: Place, style: Style = DRAFTING) -> P
     first, last, run = dimension_line(item, place)
     span = math.dist(first, last)
     text = item.text.replace("<>", number(measured(item), place.numbers))
-    for feature, foot in ((place.paper(item.start), first), (place.paper(item.end), last)):
+    features = (place.paper(item.start), place.paper(item.end))
+    for feature, foot, bare in zip(features, (first, last), item.bare, strict=True):
         reach = math.dist(feature, foot)
-        if reach > style.extension_gap:
+        if reach > style.extension_gap and not bare:
             away = towards(feature, foot)
             begin, stop = add(feature, away, style.extension_gap), add(foot, away, style.extension_beyond)
             yield Line(begin, stop, item.layer, item.tag), "extension line", None
@@ -120,7 +121,8 @@ def ordinate_parts(item: Ordinate, place: Place, style: Style = DRAFTING) -> Par
     at = add(path[-1], run, style.leader_gap)
     rotation = math.pi / 2.0 if item.axis == "x" else 0.0
     across: Across = "left" if ahead else "right"
-    yield Text(at, text, style.text_height, item.layer, across, "middle", rotation, item.tag), "number", None
+    height = style.text_height if item.height is None else item.height
+    yield Text(at, text, height, item.layer, across, "middle", rotation, item.tag), "number", None
 
 
 def leader_notes(item: Leader, place: Place, style: Style = DRAFTING) -> list[Text]:

@@ -32,7 +32,10 @@ def end_fittings(placed: Placed, asked: Asked) -> Iterator[Finding]:
     for line in used_lines(placed, "wire"):
         load = line.told.breaking_load
         for measure in end_strengths(placed, line.name):
-            put = replace(measure, place=f"{line.name}-{measure.place}", quantity="end over wire", unit="%")
+            put = replace(
+                measure, place=f"{line.name}-{measure.place}", where=f"{measure.where} on {line.name}",
+                quantity="strength of end over wire", unit="%",
+            )  # fmt: skip
             if measure.value is None or load is None:
                 note = joined(measure.note, "" if load else f"{line.name}: no breaking load stated")
                 yield asked.at_least(replace(put, value=None, note=note), limit)
@@ -54,20 +57,23 @@ def static_load_on_line(placed: Placed, asked: Asked) -> Iterator[Finding]:
         weakest = min(strengths, default=None)
         if weakest is not None and weakest[0] < 0.5 * load.value - ROUNDING:
             measure = Measure(run.id, "weakest link", weakest[0], "N", run=run.id, note=weakest[1])
-            yield asked.at_least(measure, load.at(0.5 * load.value))
+            yield replace(asked.at_least(measure, load.at(0.5 * load.value)), printed=load.as_printed)
         elif held is None:
-            yield asked.say("cannot tell", _tension(run, None, "the line's stiffness is not known"))
+            finding = asked.say("cannot tell", _tension(run, None, "the line's stiffness is not known"))
+            yield replace(finding, printed=load.as_printed)
         elif held.unknown or held.governing is None or held.governing.link.strength is None:
-            yield asked.say("cannot tell", _tension(run, None, held.words))
+            note = f"strength not stated: {', '.join(use.link.name for use in held.unknown)}"
+            yield replace(asked.say("cannot tell", _tension(run, None, note)), printed=load.as_printed)
         else:
             use = held.governing
             finding = asked.at_most(_tension(run, use.tension, held.words), load.at(use.link.strength or 0.0))
             over = joined(held.words, "with posts that give the tension is less")
+            finding = replace(finding, printed=load.as_printed)
             yield replace(finding, verdict="cannot tell", note=over) if finding.verdict == "fail" else finding
 
 
 def _tension(run: PlacedRun, value: float | None, note: str) -> Measure:
-    return Measure(run.id, "tension in governing link", value, "N", run=run.id, note=note)
+    return Measure(run.id, "tension in weakest link under 400 lb", value, "N", run=run.id, note=note)
 
 
 def _links_under(placed: Placed, run: PlacedRun, force: float) -> WeakestLink | None:
@@ -84,7 +90,10 @@ def _links_under(placed: Placed, run: PlacedRun, force: float) -> WeakestLink | 
 
 
 CLAUSES = (
-    Clause("H-41.6.3.4", "strength of end fittings", end_fittings),
+    Clause("H-41.6.3.4", "strength of end fittings", end_fittings, nothing="no line of this boat is wire"),
     Clause("H-41.6.3.6 line", "static load on line and links", static_load_on_line),
-    Clause("H-41.6.3.6 posts", "static load on posts", None, "see the loads: posts and bases are judged there"),
-)
+    Clause(
+        "H-41.6.3.6 posts", "static load on posts", None,
+        "not judged: what posts and bases carry stands in schedules/post-loads.csv",
+    ),
+)  # fmt: skip

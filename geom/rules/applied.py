@@ -13,6 +13,8 @@ from geom.rules.register import DOCUMENTS as DOCUMENTS
 from geom.rules.rule import Finding
 from geom.runs.placed import Placed
 
+_LANYARD = "3.14.6 c) lanyard"
+
 
 @dataclass(frozen=True)
 class Applied:
@@ -56,7 +58,7 @@ def check(placed: Placed, others: tuple[Finding, ...] = ()) -> tuple[Finding, ..
     found += _own_findings(placed)
     if not any(one.chosen and one.edition.word != common_practice.WORD for one in documents):
         found.append(_none_named())
-    found += others
+    found += [finding for finding in others if not _asked_already(finding, found)]
     waivers = () if placed.boat.rules is None else placed.boat.rules.waivers
     return (*(_waived(finding, waivers) for finding in found), *_idle(waivers, found))
 
@@ -66,28 +68,38 @@ def findings_of(placed: Placed, one: Applied) -> Iterator[Finding]:
     if one.edition.note:
         of = one.edition
         standing = Asked(of.word, of.title, of.edition, "edition", "edition", {}, one.binding)
-        yield standing.say("notice", Measure("boat", "edition", None, "", note=one.edition.note))
+        binds = "" if one.binding else f"it binds {of.binds}, and the boat file does not name it"
+        note = joined(one.edition.note, binds)
+        yield standing.say("notice", Measure("boat", "edition", None, "", note=note, where="the boat"))
     for clause in DOCUMENTS[one.edition.word]:
         put = asked(one.edition, clause, one.binding)
         if clause.check is None or put is None:
             continue
-        for finding in clause.check(placed, put):
-            yield finding if finding.binding else _for_comparison(finding, one.edition.binds)
+        found = list(clause.check(placed, put))
+        for finding in found:
+            yield finding if finding.binding else _for_comparison(finding)
+        if not found:
+            whole = Measure("boat", clause.title, None, "", where="the boat")
+            yield put.say("not applicable", whole, clause.nothing)
 
 
-def _for_comparison(finding: Finding, binds: str) -> Finding:
+def _for_comparison(finding: Finding) -> Finding:
     """Soften what fails by a document that binds other boats and that the file does not name."""
     if finding.verdict not in ("fail", "cannot tell"):
         return finding
-    said = "would fail" if finding.verdict == "fail" else "cannot tell"
-    why = f"for comparison: it binds {binds}, and the boat file does not name it"
-    return replace(finding, verdict="notice", note=joined(said, why, finding.note))
+    return replace(finding, verdict="notice", would=finding.verdict)
 
 
 def _none_named() -> Finding:
     put = Asked("", "boat file", "rules", "documents", "rules to be kept", {})
-    note = "the boat file names no rules: all known ones are put to it; name those that bind it under rules, documents"
-    return put.say("notice", Measure("boat", "documents named", None, "", note=note))
+    note = "the boat file names no rules: all known ones are put to it; name those that bind it as its rules"
+    return put.say("notice", Measure("boat", "documents named", None, "", note=note, where="the boat"))
+
+
+def _asked_already(finding: Finding, found: list[Finding]) -> bool:
+    """Tell whether the making agrees to a lashing gap that a document put to the boat has judged by itself."""
+    judged = any(other.clause == _LANYARD and other.run == finding.run for other in found)
+    return finding.clause == "lashing-gap" and finding.verdict == "pass" and judged
 
 
 def _own_findings(placed: Placed) -> Iterator[Finding]:

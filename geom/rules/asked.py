@@ -31,8 +31,8 @@ class Limit:
         return joined(f"limit from {self.sure}: verify" if self.sure.startswith("memory") else "", contested)
 
     def at(self, value: float) -> Limit:
-        """Return the same limit worked out for this boat."""
-        return replace(self, value=value)
+        """Return the same limit worked out for this boat; the document does not print that number."""
+        return replace(self, value=value, as_printed="")
 
 
 @dataclass(frozen=True)
@@ -40,6 +40,7 @@ class Measure:
     """A quantity at a place of the boat; `value` is None where it cannot be told, and `note` says why.
 
     `known_within` is half the band that holds the true value, None where nobody said how well it was measured.
+    `where` is the place in words, where its short name is none; `demand` orders measures without a value.
     """
 
     place: str
@@ -50,6 +51,8 @@ class Measure:
     post: str | None = None
     note: str = ""
     known_within: float | None = None
+    where: str = ""
+    demand: float | None = None
 
 
 @dataclass(frozen=True)
@@ -117,6 +120,8 @@ class Asked:
             measured=measure.value, limit=None if limit is None else limit.value, unit=measure.unit,
             margin=margin, uncertainty=measure.known_within, run=measure.run, post=measure.post,
             note=joined(measure.note, note), sure="" if limit is None else limit.sure, binding=self.binding,
+            where=measure.where or measure.place, printed="" if limit is None else limit.as_printed,
+            demand=measure.demand,
         )  # fmt: skip
 
     def _prefix(self) -> str:
@@ -131,13 +136,14 @@ class Asked:
             return self.say("cannot tell", measure, limit=limit)
         kept = margin >= -ROUNDING
         verdict: Verdict = "pass" if kept else "fail"
-        note, would = "", verdict
+        note = ""
         if measure.value is not None and measure.known_within is not None and abs(margin) < measure.known_within:
-            verdict = would = "cannot tell"
-            note = f"known as {measure.value:.1f} +- {measure.known_within:.1f}: the limit lies inside that"
+            verdict = "cannot tell"
+            band = f"{measure.value:.1f} {measure.unit} +- {measure.known_within:.1f} {measure.unit}"
+            note = f"known as {band}: the limit lies inside that"
         if limit.doubt:
-            verdict = "notice"
-            note = joined(f"would {'be ' if would == 'cannot tell' else ''}{would}", note, limit.doubt)
+            finding = self.say("notice", measure, joined(note, limit.doubt), limit, margin)
+            return replace(finding, would=verdict)
         return self.say(verdict, measure, note, limit, margin)
 
     def _eased(self, strict: Finding, eased: Finding, admission: Admission) -> Finding:

@@ -46,5 +46,5 @@ def by_hand(
     """Return a measure that somebody took on board [mm]; the coordinates do not hold it."""
     rules = placed.boat.rules
     value: float | None = None if rules is None else getattr(rules.measured, key)
-    note = f"not in the coordinates: measure it on board and state it as rules, measured, {key}"
-    return Measure("boat", key.replace("_", " "), value, note=note if value is None else "")
+    note = f'not in the coordinates: measure it on board and state "{key}" in the boat file'
+    return Measure("boat", key.replace("_", " "), value, note=note if value is None else "", where="the boat")

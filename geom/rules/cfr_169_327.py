@@ -59,6 +59,6 @@ CLAUSES = (
     Clause("169.327 height", "line height", height),
     Clause("169.327 spacing", "stanchion spacing", spacing),
     Clause("169.327 fixing", "fixing of stanchions", None, "bolts and welds are seen on board, not in coordinates"),
-    Clause("169.327 courses", "courses apart", courses),
+    Clause("169.327 courses", "courses apart", courses, nothing="one line only: nothing between lines"),
     Clause("169.327 lowest opening", "lowest opening", lowest_opening),
 )

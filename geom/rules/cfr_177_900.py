@@ -21,7 +21,8 @@ def height(placed: Placed, asked: Asked) -> Iterator[Finding]:
     Source: 46 CFR 177.900.
     """
     strict = asked.limit("height least, excursion, ferry or load line")
-    service = Admission(None, "910 mm unless an excursion vessel, a ferry or under a load line: the file does not say")
+    reason = "910 mm (36 in) unless an excursion vessel, a ferry or under a load line: the file does not say"
+    service = Admission(None, reason)
     for side in heights.sides(placed):
         for measure in heights.line_heights(placed, side, heights.levels(placed, side)[0]):
             yield asked.eased_at_least(measure, strict, asked.limit("height least"), service)

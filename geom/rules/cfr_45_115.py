@@ -59,5 +59,5 @@ CLAUSES = (
     Clause("45.115 height", "rail height", height),
     Clause("45.115 courses", "courses", courses),
     Clause("45.115 lowest opening", "lowest opening", lowest_opening),
-    Clause("45.115 other openings", "other openings", other_openings),
+    Clause("45.115 other openings", "other openings", other_openings, nothing="one line only: nothing between lines"),
 )

@@ -12,6 +12,13 @@ from geom.runs.placed import Placed
 from geom.units import degrees
 
 WORD = "common-practice"
+# What the verdict on a leading end asks of the rigger.
+_LEADING = {
+    "passes": "",
+    "squeeze": "goes through squeezed",
+    "trial": "trial: draw a test piece through, or make that end in place",
+    "in place": "does not go through: make that end in place",
+}
 
 
 def line_enters_hole(placed: Placed, asked: Asked) -> Iterator[Finding]:
@@ -56,7 +63,7 @@ def hole_clear_of_top(placed: Placed, asked: Asked) -> Iterator[Finding]:
 def line_clears_lips(placed: Placed, asked: Asked) -> Iterator[Finding]:
     """At rest the line touches one lip of each hole, not both.
 
-    A hole whose direction was not measured is judged as if square and fore-and-aft, for warning only.
+    Of a hole whose direction was not measured nothing can be told; the note says how a square one would do.
     Source: geometry.
     """
     for hole_id, resting in placed.restings.items():
@@ -65,13 +72,14 @@ def line_clears_lips(placed: Placed, asked: Asked) -> Iterator[Finding]:
         rest = resting.if_square if unknown else resting.on_axis
         if rest is None:
             continue
-        verdict: Verdict = "fail" if rest.touches_both_lips else "pass"
-        note = f"{rest.basis}: line at {degrees(rest.line_angle):.1f} deg, free to {degrees(rest.free_angle):.1f} deg"
-        if unknown and rest.touches_both_lips:
-            verdict = "cannot tell"
-            note += "; the hole's direction was not measured, and a square one would touch both lips"
-        elif unknown:
-            note += "; the hole's direction was not measured, a square one would be clear"
+        said = "touches both lips" if rest.touches_both_lips else "clear"
+        angles = f"line at {degrees(rest.line_angle):.1f} deg, free to {degrees(rest.free_angle):.1f} deg"
+        if unknown:
+            verdict: Verdict = "cannot tell"
+            note = f"the hole's direction was not measured; if square and fore-and-aft: {said}, {angles}"
+        else:
+            verdict = "fail" if rest.touches_both_lips else "pass"
+            note = f"{said}: {angles}"
         line = placed.line(placed.runs[resting.run]).diameter
         measure = Measure(hole_id, "clear diameter", rest.clear, run=resting.run, post=hole.post, note=note)
         yield replace(asked.say(verdict, measure, limit=_habit(line)), margin=rest.clear - line)
@@ -87,9 +95,9 @@ def eye_goes_through(placed: Placed, asked: Asked) -> Iterator[Finding]:
             leading = getattr(hole, eyes.leading)
             kept = leading.verdict in ("passes", "squeeze")
             verdict: Verdict = "pass" if kept else "fail" if leading.verdict == ORDER[-1] else "notice"
-            note = leading.verdict if kept else f"{leading.verdict}: {eyes.reason}"
+            note = _LEADING.get(leading.verdict, leading.verdict)
             post = hole.hole.rpartition("-")[0]
-            quantity = f"bore against {leading.factor}"
+            quantity = f"bore against {leading.factor.replace(' d', ' line diameters')}"
             measure = Measure(hole.hole, quantity, leading.has, run=eyes.run, post=post, note=note)
             finding = asked.say(verdict, measure, limit=None if leading.needs is None else _habit(leading.needs))
             yield replace(finding, margin=None if leading.needs is None else leading.has - leading.needs)
@@ -117,7 +125,7 @@ def sides_alike(placed: Placed, asked: Asked) -> Iterator[Finding]:
     """
     for pair in placed.pairs:
         if pair.quantity == "path":
-            measure = Measure(pair.name, "difference of path", abs(pair.difference))
+            measure = Measure(pair.name, "difference of lines, pin to pin", abs(pair.difference))
             finding = asked.at_most(measure, asked.limit("difference most"))
             yield _as_notice(finding, "DO NOT PAIR: cut each side to its own length")
 
@@ -134,10 +142,10 @@ def _as_notice(finding: Finding, note: str) -> Finding:
 
 CLAUSES = (
     Clause("line-enters", "line through hole", line_enters_hole),
-    Clause("levels", "order of holes", levels_in_order),
+    Clause("levels", "order of holes", levels_in_order, nothing="no post of this boat has two holes"),
     Clause("hole-in-tube", "hole in tube", hole_leaves_tube),
     Clause("hole-to-top", "hole below top", hole_clear_of_top),
     Clause("both-lips", "line at rest in hole", line_clears_lips),
     Clause("eye", "made-up end through hole", eye_goes_through),
-    Clause("pair", "port against starboard", sides_alike),
+    Clause("pair", "port against starboard", sides_alike, nothing="no line has a twin on the other side"),
 )

@@ -11,13 +11,18 @@ from geom.rules.documents import Edition, asked
 
 @dataclass(frozen=True)
 class Coverage:
-    """One edition: clauses by number; those not computable or not read with the reason or the subject."""
+    """One edition: clauses by number with their subject; those not computable with the reason instead."""
 
     document: str
     edition: str
-    checked: tuple[str, ...]
+    titled: tuple[tuple[str, str], ...]
     not_computable: tuple[tuple[str, str], ...]
     not_read: tuple[tuple[str, str], ...]
+
+    @property
+    def checked(self) -> tuple[str, ...]:
+        """The clauses that are checked, without their subjects."""
+        return tuple(clause for clause, _ in self.titled)
 
 
 def coverage(boat: Boat) -> tuple[Coverage, ...]:
@@ -34,5 +39,5 @@ def coverage_of(edition: Edition) -> Coverage:
         elif clause.check is None:
             not_computable.append((clause.clause, clause.why_not))
         else:
-            checked.append(clause.clause)
+            checked.append((clause.clause, clause.title))
     return Coverage(edition.title, edition.edition, tuple(checked), tuple(not_computable), tuple(not_read))

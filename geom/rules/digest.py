@@ -11,30 +11,41 @@ from geom.rules.rule import ORDER, Finding, Verdict
 
 @dataclass(frozen=True)
 class Line:
-    """A finding that stands for `count` of its kind: the one with the least margin."""
+    """A finding that stands for `count` of its kind, the tightest; `others` are the rest, the tightest first."""
 
     finding: Finding
-    count: int
+    others: tuple[Finding, ...] = ()
+
+    @property
+    def count(self) -> int:
+        """How many findings the line stands for."""
+        return 1 + len(self.others)
+
+    @property
+    def would_fail(self) -> int:
+        """How many of them would fail were the document binding or the limit sure."""
+        return sum(one.would == "fail" for one in (self.finding, *self.others))
 
 
 def digest(findings: tuple[Finding, ...]) -> tuple[Line, ...]:
     """Return the findings worst first: each failure and each waived one alone, the others by clause and verdict.
 
-    A document that is put for comparison only takes one line for each verdict.
+    A clause that is put for comparison only takes one line: no place that keeps it hides one that does not.
 
-    Within a verdict the order is that of the documents, then of the margin.
+    Within a verdict the order is that of the documents.
     """
     groups: dict[tuple[str, ...], list[Finding]] = {}
     for finding in findings:
-        clause = finding.clause if finding.binding else ""
-        kind = (finding.document, finding.edition, clause, finding.verdict)
+        verdict = (finding.verdict, finding.would or "") if finding.binding else ("comparison",)
+        kind = (finding.document, finding.edition, finding.clause, *verdict)
         alone = (finding.id,) if finding.verdict == "fail" or finding.waiver else ()
         groups.setdefault((*kind, *alone), []).append(finding)
-    lines = [Line(min(group, key=_margin), len(group)) for group in groups.values()]
+    lines = []
+    for group in groups.values():
+        tightest, *others = sorted(group, key=_tightest_first)
+        lines.append(Line(tightest, tuple(others)))
     documents = list(dict.fromkeys(finding.document for finding in findings))
-    return tuple(
-        sorted(lines, key=lambda line: (ORDER.index(line.finding.verdict), documents.index(line.finding.document)))
-    )
+    return tuple(sorted(lines, key=lambda line: (_gravity(line.finding), documents.index(line.finding.document))))
 
 
 def counts(findings: tuple[Finding, ...]) -> tuple[tuple[str, str, dict[Verdict, int]], ...]:
@@ -44,5 +55,10 @@ def counts(findings: tuple[Finding, ...]) -> tuple[tuple[str, str, dict[Verdict,
     return tuple((*kind, {verdict: table[(*kind, verdict)] for verdict in ORDER}) for kind in kinds)
 
 
-def _margin(finding: Finding) -> float:
-    return math.inf if finding.margin is None else finding.margin
+def _gravity(finding: Finding) -> tuple[int, int]:
+    return ORDER.index(finding.verdict), len(ORDER) if finding.would is None else ORDER.index(finding.would)
+
+
+def _tightest_first(finding: Finding) -> tuple[tuple[int, int], float, float]:
+    margin = math.inf if finding.margin is None else finding.margin
+    return _gravity(finding), margin, math.inf if finding.demand is None else -finding.demand

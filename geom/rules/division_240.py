@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from geom.boat.mirror import SIDE_WORDS
 from geom.rules import measure_heights as heights
 from geom.rules import measure_lines as lines
 from geom.rules import measure_supports as supports
@@ -40,7 +41,7 @@ def gap(placed: Placed, asked: Asked) -> Iterator[Finding]:
     for side in heights.sides(placed):
         tops = [m.value for m in heights.at_posts(placed, side, heights.levels(placed, side)[0]) if m.value is not None]
         if tops and max(tops) <= binds_above:
-            measure = Measure(f"{side}-gap", "gaps", None)
+            measure = Measure(f"{side}-gap", "gaps", None, where=SIDE_WORDS[side])
             yield asked.say("not applicable", measure, f"the upper line is nowhere over {binds_above:g} mm high")
         else:
             for measure in (*heights.lowest_openings(placed, side), *heights.line_openings(placed, side)):

@@ -50,9 +50,11 @@ def stanchion_load_without_set(placed: Placed, asked: Asked) -> Iterator[Finding
     load = asked.limit("load")
     for measure, proof in supports.foot_stresses(placed, load.value):
         finding = asked.at_most(measure, load.at(0.0 if proof is None else proof))
+        finding = replace(finding, printed=load.as_printed)
         braced = placed.posts[measure.place].told.brace is not None
         if braced and finding.margin is not None and finding.margin < 0.0:
-            yield replace(finding, verdict="cannot tell", note=joined(measure.note, "over it as if it had no brace"))
+            note = "the brace is left out of this figure: without it the stress would be over the proof stress"
+            yield replace(finding, verdict="cannot tell", would=None, note=joined(measure.note, note))
         else:
             yield finding
 

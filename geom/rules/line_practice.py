@@ -5,6 +5,8 @@ Nothing here is a published rule of the boat; each remark names its own source.
 
 from __future__ import annotations
 
+from dataclasses import dataclass
+
 from geom.rules.rule import Finding, Verdict
 from geom.runs.line_work import LineWork
 from geom.runs.remark import Remark, RemarkKind
@@ -19,6 +21,42 @@ _VERDICTS: dict[RemarkKind, Verdict] = {
 }
 
 
+@dataclass(frozen=True)
+class Asked:
+    """What a remark of the line work asks, what it measures, and whether its limit is a least or a most."""
+
+    subject: str
+    quantity: str = ""
+    least: bool | None = None
+
+
+# By the remark's code; one that is not named here speaks by its code alone.
+_ASKED = {
+    "anchorage": Asked("what the end takes hold of"),
+    "budget": Asked("adjusting range against error", "expected error", least=False),
+    "budget-shop": Asked("error against one shop's habit", "expected error", least=False),
+    "budget-skewed": Asked("error that is not linear", "expected error"),
+    "buries": Asked("room for the buries", "finished line", least=True),
+    "bury-hole": Asked("bury clear of a hole", "bury to hole", least=True),
+    "cut": Asked("cut length"),
+    "deduction": Asked("stretch taken off", "deduction"),
+    "eye-shape": Asked("eye on its pin"),
+    "fid-room": Asked("room for the fid", "room there", least=True),
+    "hand": Asked("hand of the thread"),
+    "hook-range": Asked("range of the gate hook"),
+    "jaw": Asked("jaw on its plate", "jaw", least=True),
+    "lashing-gap": Asked("gap closed by lashing", "widest gap", least=False),
+    "metals": Asked("metals that touch"),
+    "nothing-left": Asked("finished length"),
+    "pin": Asked("pin in its hole", "pin", least=False),
+    "set-tension": Asked("set tension"),
+    "short-bury": Asked("length of the bury", "bury", least=True),
+    "stop": Asked("stop wider than the bore", "stop", least=True),
+    "take-up": Asked("take-up of the bury"),
+    "toggle": Asked("toggle to the line", "angle", least=False),
+}
+
+
 def line_findings(work: LineWork) -> tuple[Finding, ...]:
     """Return every remark of the line work as a finding, in the order of the runs."""
     seen: dict[str, int] = {}
@@ -27,18 +65,31 @@ def line_findings(work: LineWork) -> tuple[Finding, ...]:
 
 def _finding(remark: Remark, seen: dict[str, int]) -> Finding:
     name = f"line-{remark.code}:{remark.run}"
+    asked = _ASKED.get(remark.code) or Asked(remark.code.replace("-", " "))
+    subject = remark.subject.replace("aft end", "after end")
+    where = f"{remark.run}, {subject}" if subject.endswith(" end") else remark.run
     seen[name] = seen.get(name, 0) + 1
     return Finding(
         id=name if seen[name] == 1 else f"{name}:{seen[name]}",
         document=DOCUMENT,
         edition=EDITION,
         clause=remark.code,
-        subject=remark.subject,
-        quantity=remark.code,
+        subject=asked.subject,
+        quantity=asked.quantity,
         verdict=_VERDICTS[remark.kind],
         measured=remark.measured,
         limit=remark.limit,
         unit=remark.unit,
+        margin=_margin(remark, asked.least),
+        sure=remark.sure,
+        where=where,
         run=remark.run,
         note=remark.text + (f" [{remark.source}]" if remark.source else ""),
     )
+
+
+def _margin(remark: Remark, least: bool | None) -> float | None:
+    """Return by how much a limit is kept, in the remark's unit; None where there is no limit or no direction."""
+    if remark.measured is None or remark.limit is None or least is None:
+        return None
+    return remark.measured - remark.limit if least else remark.limit - remark.measured

@@ -16,6 +16,7 @@ from geom.runs.heights import edge_z
 from geom.runs.place import PlacedPost, PlacedRun
 from geom.runs.placed import Placed
 
+LEVEL_WORDS: dict[Level, str] = {"U": "upper", "M": "middle", "L": "lower"}
 _FROM_TOP: tuple[Level, ...] = ("U", "M", "L")
 
 
@@ -45,7 +46,7 @@ def line_heights(placed: Placed, side: Side, level: Level) -> Iterator[Measure]:
     """Yield the height of a level's line at each post, at each rail eye, and the lowest along each run."""
     yield from at_posts(placed, side, level)
     yield from at_eyes(placed, side, level)
-    yield from along_runs(placed, side, level, min, "lowest height along the run")
+    yield from along_runs(placed, side, level, min, "lowest height at deck stations between posts")
 
 
 def at_posts(placed: Placed, side: Side, level: Level) -> Iterator[Measure]:
@@ -85,7 +86,7 @@ def along_runs(
             value = worse([worse(list(readings)) for _, readings in found])
             x, readings = next(one for one in found if value in one[1])
             words = "above the deck edge" if len(readings) == 1 else _both(readings[1], readings[0], "between the feet")
-            yield Measure(run.id, quantity, value, run=run.id, note=f"at X {x:.0f}: {words}")
+            yield Measure(run.id, quantity, value, run=run.id, note=f"at X {x:.1f} mm: {words}")
 
 
 def lowest_openings(placed: Placed, side: Side) -> Iterator[Measure]:
@@ -95,11 +96,13 @@ def lowest_openings(placed: Placed, side: Side) -> Iterator[Measure]:
         height = placed.hole_heights[measure.place]
         widest = max(height.above_foot, height.above_edge or 0.0)
         place = f"{measure.place}-deck"
-        yield Measure(place, "opening above deck at post", widest, post=measure.post, note=measure.note)
+        quantity = "opening above deck at post"
+        yield Measure(place, quantity, widest, post=measure.post, note=measure.note, where=measure.place)
     for measure in at_eyes(placed, side, level):
         place = f"{measure.place}-deck"
-        yield Measure(place, "opening above deck at rail eye", measure.value, run=measure.run, note=measure.note)
-    yield from along_runs(placed, side, level, max, "largest opening above deck along the run")
+        quantity = "opening above deck at rail eye"
+        yield Measure(place, quantity, measure.value, run=measure.run, note=measure.note, where=measure.place)
+    yield from along_runs(placed, side, level, max, "largest opening at deck stations between posts")
 
 
 def line_openings(placed: Placed, side: Side) -> Iterator[Measure]:
@@ -116,14 +119,16 @@ def line_openings(placed: Placed, side: Side) -> Iterator[Measure]:
             below = f"{name[:-1]}{lower}"
             if below in _end_eyes(placed, side, lower):
                 value = placed.boat.eye(name).at[2] - placed.boat.eye(below).at[2]
-                yield Measure(f"{name}-{lower}", "opening between lines at rail eyes", value, run=run.id)
+                where = f"{name} to {below}"
+                yield Measure(f"{name}-{lower}", "opening between lines at rail eyes", value, run=run.id, where=where)
 
 
 def _opening(post: PlacedPost, upper: Level, lower: Level) -> Iterator[Measure]:
     above, below = post.hole(upper), post.hole(lower)
     if above is not None and below is not None:
         value = above.centre[2] - below.centre[2]
-        yield Measure(f"{above.id}-{lower}", "opening between lines at post", value, post=post.id)
+        where = f"{above.id} to {below.id}"
+        yield Measure(f"{above.id}-{lower}", "opening between lines at post", value, post=post.id, where=where)
 
 
 def _end_eyes(placed: Placed, side: Side, level: Level) -> dict[str, PlacedRun]:
@@ -161,5 +166,5 @@ def _camber(placed: Placed, run: PlacedRun, name: str) -> float | None:
 
 
 def _both(above_deck: float, above_edge: float | None, where: str = "at the foot") -> str:
-    edge = "the deck edge was not taken there" if above_edge is None else f"{above_edge:.1f} above the deck edge"
-    return f"{above_deck:.1f} above the deck {where}, {edge}"
+    edge = "the deck edge was not taken there" if above_edge is None else f"{above_edge:.1f} mm above the deck edge"
+    return f"{above_deck:.1f} mm above the deck {where}, {edge}"

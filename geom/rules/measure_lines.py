@@ -63,14 +63,18 @@ def breaking_load(line: UsedLine) -> Measure:
 def lashing_gaps(placed: Placed) -> Iterator[Measure]:
     """Yield the gap that each lashing closes, as planned [mm]."""
     for run in placed.runs.values():
-        for where, end in (("forward", run.told.start), ("aft", run.told.finish)):
+        for where, words, end in (
+            ("forward", "forward end", run.told.start), ("aft", "after end", run.told.finish),
+        ):  # fmt: skip
             for name in end.fittings:
                 fitting = placed.boat.fittings[name]
                 if fitting.family == "lashing":
                     most = fitting.length.most
-                    note = "" if most is None else f"it can be let out to {most:g} mm"
-                    place = f"{run.id}-{where}"
-                    yield Measure(place, "gap closed by lashing", fitting.length.planned, run=run.id, note=note)
+                    note = "" if most is None else f"planned; it can be let out to {most:g} mm"
+                    yield Measure(
+                        f"{run.id}-{where}", "gap closed by lashing", fitting.length.planned, run=run.id, note=note,
+                        where=f"{run.id}, {words}",
+                    )  # fmt: skip
 
 
 def clearances(placed: Placed) -> Iterator[tuple[Measure, float]]:

@@ -22,17 +22,16 @@ def end_strengths(placed: Placed, line: str | None = None) -> Iterator[Measure]:
     for word in dict.fromkeys(used):
         told = placed.boat.ends[word].strength
         note = f"{word}: no strength stated" if told is None else f"{word}: {told.source}"
-        yield Measure(f"end-{word}", "strength of end", None if told is None else told.value, "N", note=note)
+        value = None if told is None else told.value
+        yield Measure(f"end-{word}", "strength of end", value, "N", note=note, where=word)
 
 
 def fitting_strengths(placed: Placed) -> Iterator[Measure]:
     """Yield the strength of each kind of fitting that runs use [N]; of a lashing by its cord where that is stated."""
-    used = [
-        word for run in placed.runs.values() for end in (run.told.start, run.told.finish) for word in end.fittings
-    ]
+    used = [word for run in placed.runs.values() for end in (run.told.start, run.told.finish) for word in end.fittings]
     for word in dict.fromkeys(used):
         value, note = _strength(placed.boat.fittings[word])
-        yield Measure(f"fitting-{word}", "strength of fitting", value, "N", note=f"{word}: {note}")
+        yield Measure(f"fitting-{word}", "strength of fitting", value, "N", note=f"{word}: {note}", where=word)
 
 
 def _strength(fitting: Fitting) -> tuple[float | None, str]:

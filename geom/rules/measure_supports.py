@@ -7,11 +7,12 @@ from collections.abc import Iterator
 from itertools import pairwise
 
 from geom import vec
+from geom.boat.mirror import SIDE_WORDS
 from geom.boat.model import RunEnd, Tube
 from geom.errors import OutsideTableError
 from geom.rules.asked import Admission, Measure
 from geom.rules.known_within import span_known_within
-from geom.rules.measure_heights import levels, runs_at, sides
+from geom.rules.measure_heights import LEVEL_WORDS, levels, runs_at, sides
 from geom.runs.heights import edge_y
 from geom.runs.place import PlacedRun, side_sign
 from geom.runs.placed import Placed
@@ -109,13 +110,16 @@ def gates(placed: Placed) -> Iterator[Measure]:
     """Yield how many gates each side has."""
     for side in sides(placed):
         named = [gate.id for gate in placed.gates.values() if gate.side == side]
-        yield Measure(f"{side}-gates", "gates on this side", float(len(named)), "count", note=", ".join(named))
+        number = float(len(named))
+        note, where = ", ".join(named), SIDE_WORDS[side]
+        yield Measure(f"{side}-gates", "gates on this side", number, "count", note=note, where=where)
 
 
 def courses(placed: Placed) -> Iterator[Measure]:
     """Yield how many lines stand one above the other on each side."""
     for side in sides(placed):
-        yield Measure(f"{side}-courses", "courses", float(len(levels(placed, side))), "count")
+        number = float(len(levels(placed, side)))
+        yield Measure(f"{side}-courses", "courses", number, "count", where=SIDE_WORDS[side])
 
 
 def continuity(placed: Placed) -> Iterator[tuple[Measure, Admission]]:
@@ -125,7 +129,8 @@ def continuity(placed: Placed) -> Iterator[tuple[Measure, Admission]]:
         for level in levels(placed, side):
             runs = sorted(runs_at(placed, side, level), key=lambda run: run.points[0][0])
             trouble = _breaks(placed, runs, gate_posts)
-            yield Measure(f"{side}-{level}", "where the line is made fast", None, ""), trouble
+            where = f"{SIDE_WORDS[side]} {LEVEL_WORDS[level]} line"
+            yield Measure(f"{side}-{level}", "where the line is made fast", None, "", where=where), trouble
 
 
 def _breaks(placed: Placed, runs: list[PlacedRun], gate_posts: set[str]) -> Admission:

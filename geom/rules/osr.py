@@ -8,11 +8,12 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import replace
 
+from geom.boat.mirror import SIDE_WORDS
 from geom.boat.model import Side
 from geom.rules import documents
 from geom.rules import measure_heights as heights
 from geom.rules import measure_supports as supports
-from geom.rules.asked import ROUNDING, Admission, Asked, Measure
+from geom.rules.asked import ROUNDING, Admission, Asked, Measure, joined
 from geom.rules.boat_facts import by_hand, launched_before, offshore_category
 from geom.rules.measure_lines import clearances
 from geom.rules.osr_lines import CLAUSES as LINE_CLAUSES
@@ -104,18 +105,20 @@ def single_line_height(placed: Placed, asked: Asked) -> Iterator[Finding]:
     for side in heights.sides(placed):
         levels = heights.levels(placed, side)
         if len(levels) > 1:
-            yield asked.say("not applicable", _side(side, "single line"), "this side has more than one line")
+            more = replace(_side(side, "single line"), where=SIDE_WORDS[side])
+            yield asked.say("not applicable", more, "this side has more than one line")
             continue
         admitted = single_line_admitted(placed, asked.edition)
         if admitted.answer is False:
             yield asked.say("fail", _side(side, "single line"), f"single line not admitted: {admitted.reason}")
             continue
         for measure in heights.line_heights(placed, side, levels[0]):
-            finding = asked.at_least(measure, least)
-            if finding.verdict == "pass":
-                finding = asked.at_most(measure, most)
+            low, high = asked.at_least(measure, least), asked.at_most(measure, most)
+            # The limit that is nearer, or broken, is the one to show.
+            finding = low if low.margin is None or high.margin is None or low.margin <= high.margin else high
             if finding.verdict == "pass" and admitted.answer is None:
-                finding = asked.say("cannot tell", measure, f"inside 450-560 mm; {admitted.reason}", least)
+                note = f"between {least.as_printed} and {most.as_printed}"
+                finding = replace(finding, verdict="cannot tell", note=joined(finding.note, note, admitted.reason))
             yield finding
 
 
@@ -133,14 +136,14 @@ def base_near_edge(placed: Placed, asked: Asked) -> Iterator[Finding]:
 
     Source: OSR 3.14.1 e).
     """
-    share = asked.limit("base inboard most, share of beam").value / 100.0
-    limit = asked.limit("base inboard most")
-    limit = limit.at(max(limit.value, share * placed.boat.boat.beam))
+    share, fixed = asked.limit("base inboard most, share of beam"), asked.limit("base inboard most")
+    limit = fixed.at(max(fixed.value, share.value / 100.0 * placed.boat.boat.beam))
+    printed = f"{fixed.as_printed} or {share.as_printed}, the greater"
     for measure in supports.base_distances(placed):
         if measure.value is not None and measure.value < -ROUNDING:
-            yield asked.at_least(measure, limit.at(0.0))
+            yield replace(asked.at_least(measure, limit.at(0.0)), printed="never outboard of the deck edge")
         else:
-            yield asked.at_most(measure, limit)
+            yield replace(asked.at_most(measure, limit), printed=printed)
 
 
 def straight_near_deck(placed: Placed, asked: Asked) -> Iterator[Finding]:
@@ -196,7 +199,7 @@ def _sides_with_single_line(placed: Placed, edition: str) -> Iterator[tuple[Side
 
 
 def _side(side: Side, quantity: str) -> Measure:
-    return Measure(f"{side}-single", quantity, None)
+    return Measure(f"{side}-single", quantity, None, where=f"{SIDE_WORDS[side]}, single line")
 
 
 CLAUSES = (
@@ -204,7 +207,10 @@ CLAUSES = (
     Clause("3.14.1 a) gate", "gates", one_gate_each_side),
     Clause("3.14.1 a) freedom", "freedom in supports", free_fore_and_aft),
     Clause("3.14.1 b) i", "upper line height", upper_line_height),
-    Clause("3.14.1 b) ii", "intermediate line height", intermediate_line_height),
+    Clause(
+        "3.14.1 b) ii", "intermediate line height", intermediate_line_height,
+        nothing="no line below the upper one on this boat",
+    ),
     Clause("3.14.1 b) iii", "vertical opening", vertical_openings),
     Clause("3.14.1 b) iv", "single line height", single_line_height),
     Clause("3.14.1 c)", "support spacing", support_spacing),
@@ -214,4 +220,4 @@ CLAUSES = (
     Clause("3.14.1 f) ii", "tilt", tilt),
     Clause("3.14.1 g)", "pulpit opening", pulpit_opening),
     *LINE_CLAUSES,
-)
+)  # fmt: skip

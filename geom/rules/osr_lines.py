@@ -6,6 +6,7 @@ Limits with edition and source: data/rules/osr.csv; the history of HMPE: data/ru
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 
 from geom.data import table
 from geom.rules import measure_lines as lines
@@ -20,6 +21,9 @@ _NATIONAL = (
     "national rules differ: Australia since 25 May 2022 admits it for multihulls, for monohulls in categories 4 to 7; "
     "New Zealand where it is sheathed and as strong as the wire"
 )
+_NO_LOWER = "no line below the upper one on this boat"
+_NO_WIRE = "no line of this boat is wire"
+_NO_HMPE = "no line of this boat is HMPE"
 
 
 def upper_line_tautness(placed: Placed, asked: Asked) -> Iterator[Finding]:
@@ -29,7 +33,7 @@ def upper_line_tautness(placed: Placed, asked: Asked) -> Iterator[Finding]:
     Source: OSR 3.14.2 a).
     """
     for push in pushes(placed, asked.limit("force").value, asked.limit("deflection most").value, upper=True):
-        yield judged_push(push, asked)
+        yield _under_force(judged_push(push, asked), asked)
 
 
 def intermediate_line_tautness(placed: Placed, asked: Asked) -> Iterator[Finding]:
@@ -39,7 +43,12 @@ def intermediate_line_tautness(placed: Placed, asked: Asked) -> Iterator[Finding
     Source: OSR 3.14.2 b); rules question and answer 2014-013.
     """
     for push in pushes(placed, asked.limit("force").value, asked.limit("deflection most").value, upper=False):
-        yield judged_push(push, asked)
+        yield _under_force(judged_push(push, asked), asked)
+
+
+def _under_force(finding: Finding, asked: Asked) -> Finding:
+    """Return a push test's finding with the force beside the limit, both as the edition prints them."""
+    return replace(finding, printed=f"{finding.printed} under {asked.limit('force').as_printed}")
 
 
 def wire_diameter(placed: Placed, asked: Asked) -> Iterator[Finding]:
@@ -60,7 +69,7 @@ def wire_material(placed: Placed, asked: Asked) -> Iterator[Finding]:
     for line in lines.used_lines(placed):
         measure = line.measure("material", None, "", f"{line.told.construction}, {line.told.material}")
         if line.kind == "HMPE":
-            yield asked.say("not applicable", measure, "see 3.14.6 HMPE")
+            yield asked.say("not applicable", measure, "not wire: see admission of HMPE")
         elif line.kind != "wire":
             yield asked.say("fail", measure, "neither stainless wire nor HMPE")
         else:
@@ -120,7 +129,8 @@ def hmpe_admission(placed: Placed, asked: Asked) -> Iterator[Finding]:
     """
     for line in lines.used_lines(placed, "HMPE"):
         answer, reason = admission_of_hmpe(asked.edition, placed.boat.boat.hulls, offshore_category(placed))
-        measure = line.measure("admission of HMPE", None, "", f"HMPE {answer}: {reason}")
+        word = "to be asked of the organiser" if answer == "ask" else answer
+        measure = line.measure("admission of HMPE", None, "", f"HMPE {word}: {reason}")
         yield asked.say("notice", measure, _NATIONAL)
 
 
@@ -166,16 +176,16 @@ def _step(placed: Placed, asked: Asked) -> str:
 
 CLAUSES = (
     Clause("3.14.2 a)", "tautness, upper or single line", upper_line_tautness),
-    Clause("3.14.2 b)", "tautness, intermediate line", intermediate_line_tautness),
+    Clause("3.14.2 b)", "tautness, intermediate line", intermediate_line_tautness, nothing=_NO_LOWER),
     Clause("3.14.6 a)", "line material", wire_material),
-    Clause("3.14.6 wire diameter", "wire diameter", wire_diameter),
-    Clause("3.14.6 b)", "wire grade", wire_grade),
-    Clause("3.14.6 c) coating", "coating", uncoated),
-    Clause("3.14.6 c) lanyard", "lanyard gap", lanyard_gap),
+    Clause("3.14.6 wire diameter", "wire diameter", wire_diameter, nothing=_NO_WIRE),
+    Clause("3.14.6 b)", "wire grade", wire_grade, nothing=_NO_WIRE),
+    Clause("3.14.6 c) coating", "coating of wire", uncoated, nothing=_NO_WIRE),
+    Clause("3.14.6 c) lanyard", "lanyard gap", lanyard_gap, nothing="no line of this boat is made fast by a lashing"),
     Clause("3.14.6 d)", "strength of the system", system_strength),
     Clause("3.14.6 d) anchorages", "strength of anchorages", None, "the strength of anchorages is not in the file"),
-    Clause("3.14.6 HMPE", "admission of HMPE", hmpe_admission),
-    Clause("3.14.6 HMPE diameter", "HMPE diameter", hmpe_diameter),
+    Clause("3.14.6 HMPE", "admission of HMPE", hmpe_admission, nothing=_NO_HMPE),
+    Clause("3.14.6 HMPE diameter", "HMPE diameter", hmpe_diameter, nothing=_NO_HMPE),
     Clause(
         "3.14.6 HMPE splice", "HMPE splices and chafe", None,
         "splices by the maker's procedure and guards against chafe are seen, not computed",

@@ -11,10 +11,11 @@ from dataclasses import dataclass, replace
 from itertools import pairwise
 
 from geom import vec
+from geom.boat.mirror import SIDE_WORDS
 from geom.boat.model import Level, Side
 from geom.data.table import datum
 from geom.rules.asked import ROUNDING, Asked, Measure, joined
-from geom.rules.measure_heights import levels, runs_at, sides
+from geom.rules.measure_heights import LEVEL_WORDS, levels, runs_at, sides
 from geom.rules.measure_supports import support_points
 from geom.rules.rule import Finding
 from geom.runs.placed import Placed
@@ -46,7 +47,9 @@ def pushes(placed: Placed, force: float, limit: float, upper: bool) -> Iterator[
         for level in levels(placed, side)[:1] if upper else levels(placed, side)[1:]:
             if mast is None:
                 note = "the file does not say where the mast stands"
-                yield Push(Measure(f"{side}-{level}", "deflection midway", None, note=note), None, False)
+                where = f"{SIDE_WORDS[side]} {LEVEL_WORDS[level]} line"
+                measure = Measure(f"{side}-{level}", _quantity(force), None, note=note, where=where)
+                yield Push(measure, None, False)
                 continue
             for span in _asked_for(placed, side, level, mast, widest_only=upper):
                 yield _push(placed, span, mast, force, limit)
@@ -82,26 +85,44 @@ def _asked_for(placed: Placed, side: Side, level: Level, mast: float, widest_onl
 def _push(placed: Placed, span: SpanPlace, mast: float, force: float, limit: float) -> Push:
     run = placed.runs[span.run]
     own, line, straddles = run.spans[span.span], run_line(placed, run), span.forward < mast
-    where = f"{run.names[span.span]} to {run.names[span.span + 1]}, {span.length:.1f} between supports"
-    where = joined(f"{where}, {own:.1f} of line", "the mast stands beside this span" if straddles else "")
-    place, tension = f"{run.id}-span-{span.span + 1}", run.told.set_tension
+    ends = f"{run.names[span.span]} to {run.names[span.span + 1]}"
+    beside = "the mast stands beside this span" if straddles else ""
+    measured = joined(f"{span.length:.1f} mm between supports, {own:.1f} mm of line", beside)
+    needed, demand = _needed(line, span.span, own, force, limit)
+    tension = run.told.set_tension
+    blank = Measure(
+        f"{run.id}-span-{span.span + 1}", _quantity(force), None, run=run.id,
+        where=f"{run.id}, span {span.span + 1}: {ends}", demand=demand,
+    )  # fmt: skip
     if tension is None:
-        note = joined("the file states no set tension", _needed(line, span.span, own, force, limit), where)
-        return Push(Measure(place, "deflection midway", None, run=run.id, note=note), None, straddles)
+        note = joined("no set tension is stated", needed, measured)
+        return Push(replace(blank, note=note), None, straddles)
     giving, least = sag_at_tension(force, own, tension), None
     if line.stiffness is not None:
         giving = sag_expected(line.line(line.stiffness.least), span.span, force, tension).ends_giving
         least = sag_expected(line.line(line.stiffness.most), span.span, force, tension).free
-    given = "" if least is None else f"{least:.1f} on rigid ends with the line sliding free"
-    note = joined(f"set to {tension:.0f} N", given, _needed(line, span.span, own, force, limit), where)
+    given = "" if least is None else f"gives {least:.1f} mm on rigid ends with the line sliding free"
+    note = joined(f"set to {tension:.0f} N", given, needed, measured)
     if giving is None:
         giving, note = own, joined(note, "this tension cannot hold the force")
-    return Push(Measure(place, "deflection midway, ends giving", giving, run=run.id, note=note), least, straddles)
+    quantity = f"{_quantity(force)}, ends giving"
+    return Push(replace(blank, quantity=quantity, value=giving, note=note), least, straddles)
 
 
-def _needed(line: RunLine, span: int, own: float, force: float, limit: float) -> str:
-    """Return the tension that would do, in words: both bounds where the stiffness is known."""
+def _quantity(force: float) -> str:
+    return f"deflection midway under {force:.1f} N"
+
+
+def _needed(line: RunLine, span: int, own: float, force: float, limit: float) -> tuple[str, float]:
+    """Return the tension that would do in words, both bounds where the stiffness is known, and the greater [N]."""
     if line.stiffness is None:
-        return f"{tension_while_loaded(force, own, limit):.0f} N while loaded would do"
+        loaded = tension_while_loaded(force, own, limit)
+        return f"{loaded:.0f} N while loaded would do", loaded
     by_hand = datum("person_loads", case="set tension by hand at most").value
-    return tension_needed(line.line(line.stiffness.most), span, force, limit, by_hand).words
+    needed = tension_needed(line.line(line.stiffness.most), span, force, limit, by_hand)
+    if needed.lower is None:
+        slack = "" if needed.slack is None else f"with up to {needed.slack:.1f} mm of slack "
+        words = f"on rigid ends it passes {slack}without tension"
+    else:
+        words = f"at least {needed.lower:.0f} N on rigid ends, the line sliding free"
+    return f"{words}; set {needed.upper:.0f} N where ends may give", needed.upper

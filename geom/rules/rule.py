@@ -21,8 +21,11 @@ class Finding:
 
     `measured`, `limit` and `margin` are in `unit`; margin is positive where the limit is kept. A
     quantity that cannot be measured is None, and its verdict `cannot tell`. `sure` says how well the
-    limit is known. `binding` is False where the document binds other boats and is put for comparison.
-    `waiver` is what somebody put beside the finding; it never changes the verdict.
+    limit is known, `printed` how the document itself writes it. `binding` is False where the document
+    binds other boats and is put for comparison. `would` is the verdict that a notice stands for, where a
+    doubtful limit or a document that binds other boats keeps it from being one. `where` is the place in
+    words. `demand` orders findings that have no margin, the greatest first. `waiver` is what somebody put
+    beside the finding; it never changes the verdict.
     """
 
     id: str
@@ -43,16 +46,22 @@ class Finding:
     sure: str = ""
     binding: bool = True
     waiver: str = ""
+    would: Verdict | None = None
+    where: str = ""
+    printed: str = ""
+    demand: float | None = None
 
 
 @dataclass(frozen=True)
 class Clause:
     """One clause: its number, what it is about, and the function from a placed boat to findings.
 
-    `check` is None where the clause cannot be computed from a boat file; `why_not` says why.
+    `check` is None where the clause cannot be computed from a boat file; `why_not` says why. `nothing`
+    says why it has nothing to ask of a boat for which `check` finds no place.
     """
 
     clause: str
     title: str
     check: Callable[[Placed, Asked], Iterator[Finding]] | None
     why_not: str = ""
+    nothing: str = "nothing on this boat that the clause asks of"

@@ -68,7 +68,7 @@ CLAUSES = (
     Clause("22.2.2 height", "upper course height", height),
     Clause("22.2.2 courses", "courses", courses),
     Clause("22.2.2 lowest opening", "lowest opening", lowest_opening),
-    Clause("22.2.2 other openings", "other openings", other_openings),
+    Clause("22.2.2 other openings", "other openings", other_openings, nothing="one line only: nothing between lines"),
     Clause("22.2.2 cockpit", "unprotected opening", cockpit),
     Clause("22.2.2 small craft", "reference to ISO 15085", None, "sends some to ISO 15085: a person says which"),
 )

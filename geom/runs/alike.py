@@ -98,11 +98,28 @@ def mirror_image(one: Build) -> Build:
     return replace(one, spec=replace(one.spec, hand="P" if one.spec.hand == "S" else "S"))
 
 
+def mirror_images(placed: Placed, name: str, limits: ShopLimits | None = None) -> dict[str, bool]:
+    """Return the posts of the other side that are a post's mirror image, and whether to the last bit.
+
+    Args:
+        placed: the boat in space.
+        name: the post's id.
+        limits: the limits within which a post still is one, those of the data where None.
+
+    Returns:
+        Post id -> True for the same numbers, False for alike within the limits.
+    """
+    least, wanted = limits or shop_limits(), mirror_image(build(placed, placed.posts[name]))
+    others = {post.id: build(placed, post) for post in placed.posts.values()}
+    return {other: one == wanted for other, one in others.items() if one == wanted or _alike(one, wanted, least)}
+
+
 def alike_groups(placed: Placed, limits: ShopLimits | None = None) -> dict[str, str]:
     """Return a group letter for each post: within a group any two are alike within the shop's limits.
 
-    Alike are posts of one side, tube, grade and base with holes of the same sizes at the same levels whose
-    lengths, hole positions, clockings, tilts and plate angles differ by no more than the limits.
+    Alike are posts of one side, tube, grade and base, with or without a brace, with holes of the same sizes at
+    the same levels, whose lengths, hole and brace positions, clockings, tilts and plate angles differ by no more
+    than the limits.
 
     Args:
         placed: the boat in space.
@@ -135,6 +152,7 @@ def _alike(a: Build, b: Build, limits: ShopLimits) -> bool:
     pairs = zip(a.spec.drilled, b.spec.drilled, strict=True)
     return (
         abs(a.spec.top - b.spec.top) <= limits.tube_length
+        and abs((a.brace or 0.0) - (b.brace or 0.0)) <= limits.hole_position
         and all(abs(p - q) <= limits.tube_to_plate for p, q in zip(a.plate, b.plate, strict=True))
         and all(
             abs(p.along - q.along) <= limits.hole_position

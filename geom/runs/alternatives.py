@@ -16,7 +16,8 @@ from geom.runs.stack import finished_length, stack
 class Alternative:
     """Another way to make a line that does not fit: what, by which figures, and what is still to be checked.
 
-    `finished` is its finished length where that is another one [mm], `diameter` its thickest rope [mm].
+    `finished` is its finished length where that is another one [mm], `diameter` its thickest rope [mm]; `joins` is
+    the run that it is made in one piece with.
     """
 
     what: str
@@ -24,21 +25,24 @@ class Alternative:
     to_check: str
     finished: float | None = None
     diameter: float | None = None
+    joins: str | None = None
 
 
 def alternatives(boat: Boat, posts: dict[str, PlacedPost], run: PlacedRun, fit: BuryFit) -> tuple[Alternative, ...]:
     """Return what else may be made of a run whose buries do not fit; nothing where they do."""
     if fit.fits:
         return ()
+    passes = ", whether its terminals pass the holes" if run.passages else ""
+    bearing = f"finished {fit.finished:.1f} mm bearing to bearing{_beyond(boat, run)}; no bury"
     found = [
         Alternative(
             "wire with terminals",
-            f"finished {fit.finished:.1f} mm between pins; no bury is needed",
-            "the rule in force, the wire's breaking load, whether its terminals pass the holes, chafe on hands",
+            bearing,
+            f"the rule in force, the wire's breaking load{passes}; broken wires cut hands",
         ),
         Alternative(
             "webbing sewn round rings",
-            f"finished {fit.finished:.1f} mm; no bury is needed",
+            bearing,
             "the rule in force, the webbing's breaking load as sewn, sunlight, its hook",
         ),
     ]
@@ -57,6 +61,13 @@ def alternatives(boat: Boat, posts: dict[str, PlacedPost], run: PlacedRun, fit: 
             )
         )
     return tuple(found)
+
+
+def _beyond(boat: Boat, run: PlacedRun) -> str:
+    """Return the fittings that stand between the line's ends and the boat, which are not in the finished length."""
+    names = (*run.told.start.fittings, *run.told.finish.fittings)
+    told = " and ".join(f"{name} {boat.fittings[name].length.planned:.1f} mm" for name in names)
+    return f", plus {told}" if told else ""
 
 
 def thinnest_that_fits(boat: Boat, run: PlacedRun, fit: BuryFit) -> float | None:
@@ -100,8 +111,9 @@ def _continuous(boat: Boat, posts: dict[str, PlacedPost], run: PlacedRun) -> Alt
     bore = placed.passages[-1].hole
     return Alternative(
         f"one continuous line with {told.id}, a stop knot at {bore.post}",
-        f"finished {finished:.1f} mm, the buries need {fit.needs:.0f}; "
+        f"finished {finished:.1f} mm, the buries need {fit.needs:.0f} mm; "
         f"stop {practice('stop_clear'):.0f} mm clear of the post",
         f"the stop's size against the {bore.bore:g} mm bore of {bore.id}, its slip, and how far the side drops",
         finished=finished,
+        joins=told.id,
     )

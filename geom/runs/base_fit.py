@@ -50,6 +50,25 @@ class DeckFrame:
     outboard: Vec
 
 
+def plate_edge(base: BasePlate, steps: int = 24) -> tuple[tuple[float, float], ...]:
+    """Return a plate's edge with its rounded corners about its middle, as places across and along it [mm].
+
+    Args:
+        base: the plate.
+        steps: straight strokes to a corner.
+    """
+    x, y, r = 0.5 * base.width, 0.5 * base.length, base.corner_radius
+    if r == 0.0:
+        return ((-x, -y), (x, -y), (x, y), (-x, y))
+    points = []
+    for turn, (cx, cy) in enumerate(((x - r, y - r), (r - x, y - r), (r - x, r - y), (x - r, r - y))):
+        for step in range(steps + 1):
+            angle = 0.5 * math.pi * (turn + step / steps)
+            points.append((cx + r * math.cos(angle), cy + r * math.sin(angle)))
+    # Corners as round as the plate is wide leave no straight edge between them.
+    return tuple(point for k, point in enumerate(points) if math.dist(point, points[k - 1]) > 1e-6)
+
+
 def deck_frame(post: PlacedPost) -> DeckFrame:
     """Return the directions of the deck at a post's foot."""
     falls = post.told.deck_falls

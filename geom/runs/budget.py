@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import math
 import random
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from geom.boat.model import Boat
 from geom.data import table
@@ -100,6 +100,9 @@ def budget(boat: Boat, posts: dict[str, PlacedPost], run: PlacedRun, stack: Stac
     wants_lengthen = combined + abs(bias)
     wants_shorten = combined + abs(bias) + (to_come or 0.0)
     verdict, text = _verdict(stack, wants_shorten, wants_lengthen, to_come is None)
+    remarks = _remarks(
+        run, stack, verdict, text, linear, linear_combined, combined, bias, wants_shorten, wants_lengthen
+    )
     return Budget(
         run=run.id,
         shares=(Share("survey", survey.linear, off.source), *made),
@@ -114,7 +117,7 @@ def budget(boat: Boat, posts: dict[str, PlacedPost], run: PlacedRun, stack: Stac
         wants_lengthen=wants_lengthen,
         verdict=verdict,
         text=text,
-        remarks=tuple(_remarks(run, stack, verdict, text, linear, linear_combined, combined, bias)),
+        remarks=tuple(remarks),
     )
 
 
@@ -188,6 +191,13 @@ def _verdict(
     return worst, f"{head} ({'; '.join(parts)}){tail}"
 
 
+def _tight_side(stack: Stack, wants_shorten: float, wants_lengthen: float) -> tuple[float, float | None]:
+    """Return what is wanted and what the fittings can do on the side that is less well covered, or not known [mm]."""
+    sides = ((wants_shorten, stack.shorten), (wants_lengthen, stack.lengthen))
+    unknown = [side for side in sides if side[1] is None]
+    return unknown[0] if unknown else min(sides, key=lambda side: (side[1] or 0.0) - side[0])
+
+
 def _remarks(
     run: PlacedRun,
     stack: Stack,
@@ -197,9 +207,13 @@ def _remarks(
     first: float,
     combined: float,
     bias: float,
+    wants_shorten: float,
+    wants_lengthen: float,
 ) -> list[Remark]:
     source = "JCGM 100:2008, coverage factor 2"
-    found = [Remark("budget", verdict, run.id, "error budget", text, combined, stack.lengthen, "mm", source)]
+    wants, has = _tight_side(stack, wants_shorten, wants_lengthen)
+    known = "" if has is None else "stated in the boat file"
+    found = [Remark("budget", verdict, run.id, "error budget", text, wants, has, "mm", source, known)]
     if not linear:
         skewed = (
             f"the linear figure of {first:.1f} mm does not hold here: drawn, the error is {combined:.1f} mm "
@@ -212,5 +226,5 @@ def _remarks(
         text = f"the error of {combined:.1f} mm is over the {accepted.value:g} mm that one shop accepts"
         limit = accepted.value
         shop = Remark("budget-shop", "notice", run.id, "error budget", text, combined, limit, "mm", accepted.source)
-        found.append(shop)
+        found.append(replace(shop, sure=accepted.sure))
     return found

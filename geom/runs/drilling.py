@@ -14,7 +14,8 @@ from geom.vec import Vec
 class Drilling:
     """The axis of a hole as it goes to the shop, aft end first; turned and tilted about its tube [rad].
 
-    `basis` says where the axis comes from, for the card: measured, planned, best for a run, or square.
+    `basis` says where the axis comes from, for the card: measured, planned, best for a run, or square; `runs`
+    are those that it was computed for, none where it was told or no run uses the hole.
     """
 
     hole: str
@@ -22,6 +23,7 @@ class Drilling:
     clocking: float
     tilt: float
     basis: str
+    runs: tuple[str, ...] = ()
 
 
 def drilling(post: PlacedPost, hole: PlacedHole, runs: tuple[PlacedRun, ...]) -> Drilling:
@@ -35,7 +37,7 @@ def drilling(post: PlacedPost, hole: PlacedHole, runs: tuple[PlacedRun, ...]) ->
     for run in runs:
         for passage in run.passages:
             if passage.hole.id == hole.id:
-                return _on(post, hole, passage.best_axis, f"best for {run.id}")
+                return _on(post, hole, passage.best_axis, f"best for {run.id}", (run.id,))
     ending = [
         (run.id, vec.unit(vec.sub(b, a)))
         for run in runs
@@ -48,15 +50,17 @@ def drilling(post: PlacedPost, hole: PlacedHole, runs: tuple[PlacedRun, ...]) ->
     ]
     if ending:
         mean = vec.unit((sum(d[0] for _, d in ending), sum(d[1] for _, d in ending), sum(d[2] for _, d in ending)))
-        return _on(post, hole, mean, "mean of " + " and ".join(run_id for run_id, _ in ending))
+        names = tuple(run_id for run_id, _ in ending)
+        return _on(post, hole, mean, "mean of " + " and ".join(names), names)
     return _on(post, hole, post.fore_and_aft, "square, fore-and-aft: no run uses it")
 
 
-def _on(post: PlacedPost, hole: PlacedHole, axis: Vec, basis: str) -> Drilling:
+def _on(post: PlacedPost, hole: PlacedHole, axis: Vec, basis: str, runs: tuple[str, ...] = ()) -> Drilling:
     return Drilling(
         hole=hole.id,
         axis=axis,
         clocking=math.atan2(vec.dot(axis, post.outboard), vec.dot(axis, post.fore_and_aft)),
         tilt=math.asin(vec.dot(axis, post.axis)),
         basis=basis,
+        runs=runs,
     )

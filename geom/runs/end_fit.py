@@ -14,11 +14,11 @@ from geom.data import table
 from geom.runs.eye import Where, limits
 from geom.runs.eye_shape import eye_shape
 from geom.runs.making import BOTH, is_spliced, line_end, run_end
-from geom.runs.place import PlacedPost, PlacedRun, side_sign
+from geom.runs.place import PlacedPost, PlacedRun, end_name, side_sign
 from geom.runs.remark import Remark
 from geom.vec import Vec
 
-_WORDS: dict[Where, str] = {"start": "forward end", "finish": "aft end"}
+END_WORDS: dict[Where, str] = {"start": "forward end", "finish": "after end"}
 
 
 def end_fit(boat: Boat, posts: dict[str, PlacedPost], run: PlacedRun) -> tuple[Remark, ...]:
@@ -55,9 +55,9 @@ def _anchorage(boat: Boat, run: PlacedRun, where: Where) -> Iterator[Remark]:
     end = run_end(run, where)
     told = end.anchorage
     outer = boat.fittings[end.fittings[-1]] if end.fittings else None
-    name = _WORDS[where]
+    name = END_WORDS[where]
     if told is None:
-        yield Remark("anchorage", "cannot tell", run.id, name, f"{name}: what it takes hold of is not described")
+        yield Remark("anchorage", "cannot tell", run.id, name, f"the pin or bar at {end_name(end)} is not given")
         return
     if outer is not None:
         yield from _pin_and_jaw(run.id, name, outer, told)
@@ -94,7 +94,7 @@ def _eye(boat: Boat, run: PlacedRun, where: Where) -> Iterator[Remark]:
         return
     bears_on = boat.fittings[end.fittings[0]].pin if end.fittings else end.anchorage.bar if end.anchorage else None
     shape = eye_shape(boat.lines[run.told.line].diameter, line_eye.throat_to_pin, bears_on)
-    name = _WORDS[where]
+    name = END_WORDS[where]
     if shape.kept is None and bears_on is None:
         yield Remark("eye-shape", "cannot tell", run.id, name, f"{name}: {shape.warnings[0]}")
         return
@@ -107,7 +107,7 @@ def _eye(boat: Boat, run: PlacedRun, where: Where) -> Iterator[Remark]:
 def _hands(boat: Boat, run: PlacedRun, where: Where) -> Iterator[Remark]:
     """Judge the threads: a turnbuckle wants one left-hand and one right-hand stud, and blanks stay blank."""
     end = run_end(run, where)
-    name = _WORDS[where]
+    name = END_WORDS[where]
     chain: list[tuple[str, LineEnd | Fitting]] = [(end.end, line_end(boat, run, where))]
     chain += [(word, boat.fittings[word]) for word in end.fittings]
     for index, (word, part) in enumerate(chain):
@@ -143,7 +143,7 @@ def _hooks(boat: Boat, run: PlacedRun, where: Where) -> Iterator[Remark]:
         )
         if not ranged:
             text = f"{word} has no adjusting range: the line has to come out right, or another fitting takes the error"
-            yield Remark("hook-range", "notice", run.id, _WORDS[where], text)
+            yield Remark("hook-range", "notice", run.id, END_WORDS[where], text)
 
 
 def _stop(boat: Boat, run: PlacedRun, where: Where) -> Iterator[Remark]:
@@ -184,8 +184,8 @@ def _metals(boat: Boat, posts: dict[str, PlacedPost], run: PlacedRun) -> Iterato
         ground = [end.anchorage.material if end.anchorage else None]
         ground.append(boat.tubes[posts[end.post].told.tube].grade if end.post is not None else None)
         if any(_is_steel(part) for part in parts) and any(_is_aluminium(part) for part in ground):
-            text = f"{_WORDS[where]}: stainless on aluminium: part them electrically"
-            yield Remark("metals", "notice", run.id, _WORDS[where], text)
+            text = f"{END_WORDS[where]}: stainless on aluminium: part them electrically"
+            yield Remark("metals", "notice", run.id, END_WORDS[where], text)
 
 
 def _is_steel(material: str | None) -> bool:

@@ -32,7 +32,7 @@ def eye_shape(rope: float, throat_to_pin: float | None, pin: float | None) -> Ey
         pin: diameter that the eye bears on [mm].
     """
     if pin is None:
-        return EyeShape(None, None, None, ("eye against pin: cannot tell, the pin's diameter is not given",))
+        return EyeShape(None, None, None, ("eye against pin: cannot tell, no pin diameter is stated",))
     over_rope = pin / rope
     over_pin = None if throat_to_pin is None else throat_to_pin / pin
     warnings = [*_against("pin", over_rope, "rope diameters", "pin_over_rope")]

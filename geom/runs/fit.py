@@ -139,12 +139,13 @@ def _near(bury: Bury, hole: HoleStation) -> BuryNearHole | None:
 
 
 def _remarks(run: str, finished: float, needs: float, fits: bool, near: tuple[BuryNearHole, ...]) -> list[Remark]:
-    source = table.datum("splice_practice", key="between_buries").source
+    habit = table.datum("splice_practice", key="between_buries")
+    source = habit.source
     text = f"the buries need {needs:.0f} mm of finished line, there are {finished:.1f} mm"
     found = []
     if needs > 0.0:
         kind: RemarkKind = "agreed" if fits else "refused"
-        found.append(Remark("buries", kind, run, "buries", text, finished, needs, "mm", source))
+        found.append(Remark("buries", kind, run, "buries", text, finished, needs, "mm", source, habit.sure))
     clear = table.datum("splice_practice", key="clear_of_hole")
     for place in near:
         where = f"the bury of the {'forward' if place.end == 'start' else 'after'} end"

@@ -47,6 +47,17 @@ class RunLengths:
     remarks: tuple[Remark, ...]
 
     @property
+    def eye_to_eye(self) -> float | None:
+        """From eye mark to eye mark before splicing [mm]: the marked line less both eyes, plus both take-ups.
+
+        None where not both ends are spliced, or a measure is missing.
+        """
+        spliced = {term.end for term in self.terms if term.name == "bury"}
+        if len(spliced) < 2 or self.missing:
+            return None
+        return self.marked + sum(term.value for term in self.terms if term.name in ("throat to pin", "take-up"))
+
+    @property
     def formula(self) -> str:
         """The cut length as one line of arithmetic, in mm."""
         parts = [f"{'- ' if term.value < 0.0 else '+ ' if index else ''}{abs(term.value):.1f} {term.name}"

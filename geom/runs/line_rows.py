@@ -98,7 +98,7 @@ def alternatives_list(work: LineWork) -> Table:
 def bill_by_end(work: LineWork) -> Table:
     """Return one row per part at each run end; unknown sizes and hands are None, boxes to fill in."""
     heads = (
-        "run", "end", "at", "part", "family", "closed_mm", "planned_mm", "open_mm", "pin_mm", "jaw_mm",
+        "run", "end", "at", "part", "family", "least_mm", "planned_mm", "most_mm", "pin_mm", "jaw_mm",
         "thread", "hand", "mass_g", "price",
     )  # fmt: skip
     rows = [
@@ -123,13 +123,15 @@ def line_orders(work: LineWork) -> Table:
                 rows.append((order.line, str(number), reel.stock, "left over", None, reel.left))
             rows += [(order.line, "none holds it", None, p.name, p.length, None) for p in order.plan.too_long]
         rows += [(order.line, "not ordered", None, run, None, None) for run, _ in order.held_back]
-    return ("line", "reel", "reel_mm", "piece", "cut_mm", "left_mm"), tuple(rows)
+    return ("line", "reel", "reel_mm", "piece", "order_mm", "left_mm"), tuple(rows)
 
 
 def small_parts(work: LineWork) -> Table:
     """Return one row per cord and sleeve."""
-    rows = [(s.run, s.what, float(s.count), s.length, s.price, s.source) for s in work.order.small]
-    return ("run", "part", "count", "length_mm", "price", "source"), tuple(rows)
+    rows = [
+        (s.run, s.what, float(s.count), s.diameter, s.length, s.turns, s.price, s.source) for s in work.order.small
+    ]
+    return ("run", "part", "count", "diameter_mm", "length_mm", "turns", "price", "source"), tuple(rows)
 
 
 def open_gates(work: LineWork) -> Table:

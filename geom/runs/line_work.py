@@ -85,7 +85,8 @@ class LineWork:
 
         refused = {work.run: work.refused for work in self.runs.values() if work.refused is not None}
         lengths = {key: work.lengths for key, work in self.runs.items()}
-        return order_list(self.placed.boat, self.placed.runs, lengths, refused)
+        in_place = frozenset(work.run for work in self.runs.values() if work.plan.in_place is not None)
+        return order_list(self.placed.boat, self.placed.runs, lengths, refused, in_place)
 
     @cached_property
     def comparison(self) -> tuple[Choice, ...]:
@@ -139,7 +140,7 @@ def _run_work(placed: Placed, run: PlacedRun) -> RunWork:
         budget=error,
         settings=cards,
         stations=stations(run, fit),
-        log=making_log(boat, run),
+        log=making_log(boat, run, plan.in_place is not None),
         strength=run_strength(boat, run),
         splices={where: _recipe(boat, run, made, where) for where in BOTH},
         remarks=worst_first(remarks),

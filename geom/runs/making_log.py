@@ -10,6 +10,9 @@ from geom.runs.cut_terms import is_rope
 from geom.runs.place import PlacedRun
 from geom.runs.remark import Remark
 
+_WRITTEN = ("date", "by", "as measured")
+_PULLED, _SET = (*_WRITTEN, "pull"), (*_WRITTEN, "tension")
+
 
 @dataclass(frozen=True)
 class LogLine:
@@ -20,36 +23,47 @@ class LogLine:
     boxes: tuple[str, ...]
 
 
-def making_log(boat: Boat, run: PlacedRun) -> tuple[LogLine, ...]:
-    """Return the steps of a run's making in order, each with its log boxes.
+def making_log(boat: Boat, run: PlacedRun, on_board: bool) -> tuple[LogLine, ...]:
+    """Return the steps of a run's making in the order of its threading plan, each with its log boxes.
 
     Source: common practice, no source; pulls in data/splice_practice.csv.
+
+    Args:
+        boat: the boat file.
+        run: the placed run.
+        on_board: whether its second end is made on board, after threading.
     """
     told = run.told
-    proof = table.datum("splice_practice", key="proof_pull").value
     marking = "" if told.marking_tension is None else f"{told.marking_tension:.0f} N"
     setting = "" if told.set_tension is None else f"{told.set_tension:.0f} N"
-    written = ("date", "by", "as measured")
+    threaded = () if on_board or not run.passages else (LogLine("thread", "", _WRITTEN),)
+    cut = LogLine("thread, mark again, cut" if on_board else "mark again, cut", "", _WRITTEN)
+    board = " on board" if on_board else ""
     if not is_rope(boat.lines[told.line]):
         return (
-            LogLine("lay out and mark", marking, written),
-            LogLine("first terminal", "", written),
-            LogLine("thread, cut, second terminal", "", written),
-            LogLine("set", setting, (*written, "tension")),
-            LogLine("look again at the start of each season", "", written),
+            LogLine("lay out and mark", marking, _WRITTEN),
+            LogLine("first terminal", "", _WRITTEN),
+            cut,
+            LogLine(f"second terminal{board}", "", _WRITTEN),
+            *threaded,
+            LogLine("set", setting, _SET),
+            LogLine("look again at the start of each season", "", _WRITTEN),
         )
+    proof = f"{table.datum('splice_practice', key='proof_pull').value:.0f} N or more"
     return (
-        LogLine("pre-stretch", "", written),
-        LogLine("mark", marking, written),
-        LogLine("first splice", "", written),
-        LogLine("proof-pull", f"{proof:.0f} N or more", (*written, "pull")),
-        LogLine("thread, set, mark again, cut", "", written),
-        LogLine("second splice", "", written),
-        LogLine("set", setting, (*written, "tension")),
-        LogLine("after a day", setting, (*written, "tension")),
-        LogLine("after a week", setting, (*written, "tension")),
-        LogLine("after a month", setting, (*written, "tension")),
-        LogLine("lashings renewed, yearly", "", written),
+        LogLine("pre-stretch", "", _WRITTEN),
+        LogLine("mark", marking, _WRITTEN),
+        LogLine("first splice", "", _WRITTEN),
+        LogLine("proof-pull the first", proof, _PULLED),
+        cut,
+        LogLine(f"second splice{board}", "", _WRITTEN),
+        LogLine("proof-pull the second", proof, _PULLED),
+        *threaded,
+        LogLine("set", setting, _SET),
+        LogLine("after a day", setting, _SET),
+        LogLine("after a week", setting, _SET),
+        LogLine("after a month", setting, _SET),
+        LogLine("lashings renewed, yearly", "", _WRITTEN),
     )
 
 

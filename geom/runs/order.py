@@ -5,23 +5,44 @@ A price or a mass that the file does not give stays blank, and the sum says that
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 
 from geom.boat.model import Boat, GuardLine
 from geom.data import table
 from geom.errors import OutsideTableError
 from geom.runs.eye import Where
+from geom.runs.lashing import lashing_cord
 from geom.runs.lengths import RunLengths
 from geom.runs.making import BOTH, line_end, run_end
 from geom.runs.place import PlacedRun, end_name
 from geom.runs.reels import Piece, ReelPlan, reel_plan
+from geom.runs.splice import practice
+
+_INCH = 25.4
+
+
+@dataclass(frozen=True)
+class PieceOrder:
+    """One length to order and how it comes about [mm].
+
+    `cut` is the run card's cut, `spare` what an unmeasured take-up may ask for, `tail` what is left on where an end
+    is made in place, `ordered` all of it rounded up.
+    """
+
+    run: str
+    cut: float
+    spare: float
+    tail: float
+    ordered: float
 
 
 @dataclass(frozen=True)
 class LineOrder:
     """One kind of line: its pieces, their sum [mm], the reels (None where no stock length is given), mass [g], cost.
 
-    `held_back` names the runs whose line is not ordered, with the reason.
+    `made_of` says of each piece how it comes about, `mass_source` where the mass is from; `held_back` names the runs
+    whose line is not ordered, with the reason.
     """
 
     line: str
@@ -33,6 +54,8 @@ class LineOrder:
     mass: float | None
     cost: float | None
     held_back: tuple[tuple[str, str], ...]
+    made_of: tuple[PieceOrder, ...]
+    mass_source: str
 
 
 @dataclass(frozen=True)
@@ -57,7 +80,7 @@ class EndOrder:
 
 @dataclass(frozen=True)
 class SmallOrder:
-    """Cord or sleeves: what, for which run, how many, length of each [mm], price of each."""
+    """Cord or sleeves: what, for which run, how many, length of each [mm], price of each; a cord's diameter, turns."""
 
     what: str
     run: str
@@ -65,6 +88,8 @@ class SmallOrder:
     length: float | None
     price: float | None
     source: str
+    diameter: float | None = None
+    turns: float | None = None
 
 
 @dataclass(frozen=True)
@@ -95,8 +120,22 @@ def mass_per_metre(line: GuardLine) -> float | None:
     return factor.value * line.diameter**2
 
 
+def mass_source(line: GuardLine) -> str:
+    """Return where a line's mass comes from; empty where it is not known."""
+    if line.mass is not None:
+        return "boat file"
+    if mass_per_metre(line) is None:
+        return ""
+    found = table.datum("wire_stretch", construction=line.construction, quantity="mass")
+    return " ".join(part for part in (found.source, f"({found.sure})") if part)
+
+
 def order_list(
-    boat: Boat, runs: dict[str, PlacedRun], lengths: dict[str, RunLengths], refused: dict[str, str]
+    boat: Boat,
+    runs: dict[str, PlacedRun],
+    lengths: dict[str, RunLengths],
+    refused: dict[str, str],
+    in_place: frozenset[str],
 ) -> Order:
     """Return the order list.
 
@@ -105,8 +144,9 @@ def order_list(
         runs: every placed run.
         lengths: their lengths.
         refused: runs whose line must not be cut, with the reason.
+        in_place: runs with an end that is made in place.
     """
-    lines = tuple(_line_order(boat, word, runs, lengths, refused) for word in _used(boat, runs))
+    lines = tuple(_line_order(boat, word, runs, lengths, refused, in_place) for word in _used(boat, runs))
     ends = tuple(row for run in runs.values() for where in BOTH for row in _end_rows(boat, run, where))
     small = tuple(row for run in runs.values() for row in _small_rows(boat, run))
     priced = [(order.line, order.cost) for order in lines if order.total]
@@ -131,22 +171,40 @@ def _used(boat: Boat, runs: dict[str, PlacedRun]) -> list[str]:
     return [word for word in boat.lines if word in used]
 
 
+def _piece_order(boat: Boat, found: RunLengths, cut: float, most: float, in_place: bool) -> PieceOrder:
+    """Return what to order of a piece: never less than its cut, with a tail to work with where an end wants one.
+
+    Source: data/splice_practice.csv, keys working_tail and cut_rounding; on inch boats rounded up to whole inches.
+    """
+    step = _INCH if boat.units.length in ("in", "ft") else practice("cut_rounding")
+    tail = math.ceil(practice("working_tail") / step) * step if in_place else 0.0
+    ordered = math.ceil((most + tail - 1e-6) / step) * step
+    return PieceOrder(found.run, cut, most - cut, tail, ordered)
+
+
 def _line_order(
-    boat: Boat, word: str, runs: dict[str, PlacedRun], lengths: dict[str, RunLengths], refused: dict[str, str]
+    boat: Boat,
+    word: str,
+    runs: dict[str, PlacedRun],
+    lengths: dict[str, RunLengths],
+    refused: dict[str, str],
+    in_place: frozenset[str],
 ) -> LineOrder:
     line = boat.lines[word]
-    pieces, held = [], []
+    pieces, held, made_of = [], [], []
     for run in runs.values():
         if run.told.line != word:
             continue
         # Bought for the greatest take-up, so that an unmeasured rope is not too short.
-        cut = lengths[run.id].cut_most
+        found = lengths[run.id]
         if run.id in refused:
             held.append((run.id, refused[run.id]))
-        elif cut is None:
-            held.append((run.id, "; ".join(lengths[run.id].missing)))
+        elif found.cut is None or found.cut_most is None:
+            held.append((run.id, "; ".join(found.missing)))
         else:
-            pieces.append(Piece(run.id, cut))
+            made = _piece_order(boat, found, found.cut, found.cut_most, run.id in in_place)
+            made_of.append(made)
+            pieces.append(Piece(run.id, made.ordered))
     plan = reel_plan(tuple(pieces), line.reels) if line.reels and pieces else None
     total = sum(piece.length for piece in pieces)
     bought = plan.bought if plan is not None else total
@@ -161,6 +219,8 @@ def _line_order(
         mass=None if per_metre is None else per_metre * total / 1000.0,
         cost=None if line.price_per_m is None else line.price_per_m * bought / 1000.0,
         held_back=tuple(held),
+        made_of=tuple(made_of),
+        mass_source=mass_source(line),
     )
 
 
@@ -191,8 +251,10 @@ def _small_rows(boat: Boat, run: PlacedRun) -> list[SmallOrder]:
             fitting = boat.fittings[word]
             if fitting.family != "lashing":
                 continue
-            told = fitting.cord.length if fitting.cord is not None else None
-            usual = table.datum("splice_practice", key="lashing_cord")
-            source = "boat file" if told is not None else usual.source
-            rows.append(SmallOrder(f"cord for {word}", run.id, 1, told or usual.value, None, source))
+            cord = lashing_cord(fitting)
+            rows.append(
+                SmallOrder(
+                    f"cord for {word}", run.id, 1, cord.length, None, cord.length_source, cord.diameter, cord.turns
+                )
+            )
     return rows

@@ -5,8 +5,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from geom import vec
-from geom.boat.model import Gate, Side
+from geom.boat.model import Gate, RailEye, Side
 from geom.runs.place import PlacedPost, PlacedRun
+from geom.vec import Vec
 
 
 @dataclass(frozen=True)
@@ -35,20 +36,39 @@ def run_pairs(runs: tuple[PlacedRun, ...]) -> tuple[Pair, ...]:
 
 
 def post_pairs(posts: tuple[PlacedPost, ...]) -> tuple[Pair, ...]:
-    """Return how the highest holes of namesake posts differ: station, half-breadth, height [mm]."""
+    """Return how the holes of namesake posts differ, level by level: station, half-breadth, height, bore [mm]."""
     port = {post.id[2:]: post for post in posts if post.side == "P"}
     pairs = []
     for post in posts:
         twin = port.get(post.id[2:])
         if post.side != "S" or twin is None:
             continue
-        ours, theirs = post.holes[0].centre, twin.holes[0].centre
-        pairs += [
-            Pair(post.id[2:], "upper hole X", ours[0], theirs[0]),
-            Pair(post.id[2:], "upper hole off centreline", ours[1], -theirs[1]),
-            Pair(post.id[2:], "upper hole Z", ours[2], theirs[2]),
-        ]
+        for hole in post.holes:
+            other = twin.hole(hole.level)
+            if other is not None:
+                name = f"{post.id[2:]}-{hole.level}"
+                pairs += _point_pairs(name, "hole", hole.centre, other.centre)
+                pairs.append(Pair(name, "hole bore", hole.bore, other.bore))
     return tuple(pairs)
+
+
+def eye_pairs(eyes: tuple[RailEye, ...]) -> tuple[Pair, ...]:
+    """Return how namesake rail eyes differ: station, half-breadth, height [mm]."""
+    port = {eye.id[2:]: eye for eye in eyes if eye.id.startswith("P-")}
+    pairs = []
+    for eye in eyes:
+        twin = port.get(eye.id[2:])
+        if eye.id.startswith("S-") and twin is not None:
+            pairs += _point_pairs(eye.id[2:], "eye", eye.at, twin.at)
+    return tuple(pairs)
+
+
+def _point_pairs(name: str, what: str, starboard: Vec, port: Vec) -> list[Pair]:
+    return [
+        Pair(name, f"{what} X", starboard[0], port[0]),
+        Pair(name, f"{what} off centreline", starboard[1], -port[1]),
+        Pair(name, f"{what} Z", starboard[2], port[2]),
+    ]
 
 
 @dataclass(frozen=True)

@@ -47,7 +47,11 @@ class TensionNeeded:
     def words(self) -> str:
         """One line for a report."""
         if self.lower is None:
-            floor = f"passes slack by {self.slack:.1f} mm" if self.slack is not None else "passes almost slack"
+            floor = (
+                "no tension needed"
+                if self.slack is None
+                else f"no tension needed, up to {self.slack:.1f} mm of slack passes,"
+            )
         else:
             floor = f"at least {self.lower:.0f} N"
         return f"{floor} on rigid ends with the line sliding free; set {self.upper:.0f} N where the ends may give"

@@ -14,7 +14,7 @@ ORDER: tuple[RemarkKind, ...] = ("refused", "cannot tell", "notice", "agreed")
 class Remark:
     """One statement on one run: its subject, what was measured against which limit, and where the limit stands.
 
-    `code` is a short name that does not change: rules and tests go by it.
+    `code` is a short name that does not change: rules and tests go by it. `sure` says how well the limit is known.
     """
 
     code: str
@@ -26,6 +26,7 @@ class Remark:
     limit: float | None = None
     unit: str = ""
     source: str = ""
+    sure: str = ""
 
 
 def worst_first(remarks: tuple[Remark, ...]) -> tuple[Remark, ...]:

@@ -16,8 +16,9 @@ from geom.runs.remark import Remark, RemarkKind
 class Setting:
     """One adjuster while marking: length pin to pin [mm], and what stands open.
 
-    `beyond_closed` is how far it is opened from its shortest, all studs together; `per_stud` the same on each
-    of two studs; `showing` the thread that can be seen per stud. None where the file does not tell.
+    `beyond_closed` is how far it is opened from its shortest, all studs together; `studs` how many it has, 0 for
+    a kind without; `per_stud` the opening shared out on them; `showing` the thread that can be seen per stud.
+    None where the file does not tell.
     """
 
     end: Where
@@ -28,6 +29,7 @@ class Setting:
     planned: float
     most: float | None
     beyond_closed: float | None
+    studs: int
     per_stud: float | None
     showing: float | None
     thread: str | None
@@ -49,9 +51,8 @@ def settings(boat: Boat, run: PlacedRun) -> tuple[Setting, ...]:
 def _setting(where: Where, word: str, fitting: Fitting, row: dict[str, str]) -> Setting:
     size = fitting.length
     opened = None if size.least is None else size.planned - size.least
-    studs = 2.0 if row["needs_hand"] == "both" else 1.0
-    screw = row["adjusts"] == "screw"
-    per_stud = opened / studs if screw and opened is not None else None
+    studs = {"both": 2, "one": 1}.get(row["needs_hand"], 0) if row["adjusts"] == "screw" else 0
+    per_stud = opened / studs if studs and opened is not None else None
     showing = None if per_stud is None or fitting.thread_at_least is None else fitting.thread_at_least + per_stud
     return Setting(
         end=where,
@@ -62,6 +63,7 @@ def _setting(where: Where, word: str, fitting: Fitting, row: dict[str, str]) -> 
         planned=size.planned,
         most=size.most,
         beyond_closed=opened,
+        studs=studs,
         per_stud=per_stud,
         showing=showing,
         thread=fitting.thread,
@@ -83,5 +85,7 @@ def gap_remarks(run: PlacedRun, cards: tuple[Setting, ...]) -> tuple[Remark, ...
         most = "not given" if card.most is None else f"{card.most:.0f}"
         text = f"lashing gap at {run_end(run, card.end).eye or run_end(run, card.end).post}: "
         text += f"least {least}, planned {card.planned:.0f}, most {most} mm"
-        found.append(Remark("lashing-gap", kind, run.id, "lashing gap", text, widest, limit.value, "mm", source))
+        found.append(
+            Remark("lashing-gap", kind, run.id, "lashing gap", text, widest, limit.value, "mm", source, limit.sure)
+        )
     return tuple(found)

@@ -159,6 +159,7 @@ def splice_recipe(
                 ("exit mark", table.datum("splice_practice", key="exit_over_tail")),
                 ("lock allowance", table.datum("splice_practice", key="lock_allowance")),
             )
+            if name != "lock allowance" or allowance
         ),
     )
 

@@ -9,8 +9,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from geom.boat.model import Boat, SlideOn
-from geom.runs.cut_terms import bury_of, is_rope
-from geom.runs.eye import ORDER, RunEyes, Where, limits
+from geom.runs.cut_terms import bury_of
+from geom.runs.eye import ORDER, EyeVerdict, RunEyes, Where, limits
 from geom.runs.eye_shape import thimble_goes_in
 from geom.runs.fit import BuryFit
 from geom.runs.making import BOTH, OTHER, Making, family, line_end, run_end
@@ -18,19 +18,25 @@ from geom.runs.place import PlacedRun, end_name
 from geom.runs.remark import Remark
 from geom.runs.slide_on import blocked_by, in_order
 from geom.runs.splice import practice
+from geom.runs.threading_steps import Order, Step, work_steps
 
 _WAYS: dict[Where, str] = {"start": "forward", "finish": "aft"}
 
 
 @dataclass(frozen=True)
 class Attempt:
-    """One direction of threading: the end that leads, whether it goes through ready made, and why (not)."""
+    """One direction of threading: the end that leads, whether it goes through ready made, and why (not).
+
+    `stopped` is the hole that the made-up end does not pass, with its verdict; None where it passes all of them or
+    something slid on keeps it off.
+    """
 
     leading: Where
     direction: str
     ready_made: bool
     plain: bool
     why: str
+    stopped: tuple[str, EyeVerdict] | None = None
 
 
 @dataclass(frozen=True)
@@ -49,7 +55,7 @@ class FidRoom:
 
 @dataclass(frozen=True)
 class ThreadingPlan:
-    """How a run is made and threaded. `steps` are in order, ready to be read out on deck.
+    """How a run is made and threaded. `work` is in order, ready to be read out on deck.
 
     `in_place` None where both ends are made on the bench; `possible` False where not even the plain line
     goes through; `captive` is what stays on the line or the boat once both ends are made.
@@ -64,13 +70,18 @@ class ThreadingPlan:
     possible: bool
     tried: tuple[Attempt, Attempt]
     reason: str
-    steps: tuple[str, ...]
+    work: tuple[Step, ...]
     slide_on: tuple[SlideOn, ...]
     tools: tuple[str, ...]
     fid_room: FidRoom | None
     thimbles: tuple[str, ...]
     captive: tuple[str, ...]
     remarks: tuple[Remark, ...]
+
+    @property
+    def steps(self) -> tuple[str, ...]:
+        """The work in words, step by step."""
+        return tuple(step.text for step in self.work)
 
 
 def threading_plan(boat: Boat, run: PlacedRun, eyes: RunEyes, made: Making, fit: BuryFit) -> ThreadingPlan:
@@ -103,7 +114,7 @@ def threading_plan(boat: Boat, run: PlacedRun, eyes: RunEyes, made: Making, fit:
         possible=possible,
         tried=tried,
         reason=reason,
-        steps=_steps(boat, run, leading, in_place, slide, thimbles, made),
+        work=work_steps(boat, run, Order(leading, in_place, slide, _late(thimbles), made)),
         slide_on=slide,
         tools=_tools(boat, run),
         fid_room=room,
@@ -124,12 +135,13 @@ def _attempt(boat: Boat, run: PlacedRun, eyes: RunEyes, leading: Where) -> Attem
     stops = [(hole, verdict) for hole, verdict in verdicts if not verdict.goes_through]
     if stops:
         hole, worst = max(stops, key=lambda stop: ORDER.index(stop[1].verdict))
-        needs = "" if worst.needs is None else f", needs {worst.needs:.1f} mm of {worst.has:.1f} mm"
-        return Attempt(leading, direction, False, plain, f"{name} at {hole}: {worst.verdict}{needs}")
+        needs = "" if worst.needs is None else f", needs a hole of {worst.needs:.1f} mm, it is {worst.has:.1f} mm"
+        why = f"made-up {name} at {hole}: {worst.verdict}{needs}"
+        return Attempt(leading, direction, False, plain, why, (hole, worst))
     stuck = blocked_by(run, leading, limits(boat.eye_factors).tolerance)
     if stuck is not None:
         return Attempt(leading, direction, False, plain, stuck)
-    return Attempt(leading, direction, True, plain, f"{name} goes through every hole")
+    return Attempt(leading, direction, True, plain, f"the made-up {name} goes through every hole")
 
 
 def _choose(
@@ -152,65 +164,6 @@ def _end_word(where: Where) -> str:
     return "forward" if where == "start" else "after"
 
 
-def _steps(
-    boat: Boat,
-    run: PlacedRun,
-    leading: Where,
-    in_place: Where | None,
-    slide: tuple[SlideOn, ...],
-    thimbles: tuple[str, ...],
-    made: Making,
-) -> tuple[str, ...]:
-    """Return the work in order; everything goes on the line before the end that would keep it off is made."""
-    far = OTHER[leading]
-    first = far if in_place is not None else made.first
-    last = OTHER[first]
-    rope = is_rope(boat.lines[run.told.line])
-    steps = ["pre-stretch the rope, then mark it under the marking tension" if rope else "lay the wire out and mark it"]
-    steps += [*_before(boat, run, first), f"bench: make {_what(boat, run, first, made)}"]
-    if in_place is None:
-        steps += [_slid(item, "before the second end is made") for item in slide]
-        steps += [*_before(boat, run, last), f"bench: make {_what(boat, run, last, made)}"]
-    steps += _through(run, leading, in_place, slide)
-    steps.append(f"make fast at {end_name(run_end(run, far))}")
-    if in_place is not None:
-        steps += ["set, proof-pull, re-mark, cut", *_before(boat, run, in_place)]
-        steps.append(f"in place: make {_what(boat, run, in_place, made)}")
-    steps += [f"thimble into the eye at {end_name(run_end(run, where))}" for where in _late_thimbles(thimbles)]
-    steps.append(f"make fast at {end_name(run_end(run, leading))}, set and log")
-    return tuple(steps)
-
-
-def _through(run: PlacedRun, leading: Where, in_place: Where | None, slide: tuple[SlideOn, ...]) -> list[str]:
-    """Return the way through the holes; a plain end takes each item on behind the hole that it belongs to."""
-    passages = run.passages if leading == "finish" else run.passages[::-1]
-    if in_place is None:
-        return [f"through {p.hole.id}: {run_end(run, leading).end}, drawn by a messenger" for p in passages]
-    holes = [p.hole.id for p in passages]
-    steps = [_slid(item, "from the plain end") for item in slide if item.hole not in holes]
-    for hole in holes:
-        steps.append(f"through {hole}: plain end, taped")
-        steps += [_slid(item, "from the plain end") for item in slide if item.hole == hole]
-    return steps
-
-
-def _slid(item: SlideOn, when: str) -> str:
-    return f"slide on {item.item}{f' for {item.hole}' if item.hole else ''}, {when}"
-
-
-def _what(boat: Boat, run: PlacedRun, where: Where, made: Making) -> str:
-    lock = made.lock(where)
-    return f"{run_end(run, where).end} ({line_end(boat, run, where).family}) at {end_name(run_end(run, where))}" + (
-        f", {lock}" if lock else ""
-    )
-
-
-def _before(boat: Boat, run: PlacedRun, where: Where) -> list[str]:
-    """Return what has to be on the line before this end is made, by its family and its file entry."""
-    parts = [part.strip() for part in family(line_end(boat, run, where))["before"].split(";")]
-    return [f"on the line before {run_end(run, where).end}: {part}" for part in parts if part and "sleeves" not in part]
-
-
 def _thimbles(boat: Boat, run: PlacedRun, drawn: Where | None) -> tuple[str, ...]:
     """Return for each end with a thimble when it goes in, as `start: after threading, why`.
 
@@ -230,8 +183,8 @@ def _thimbles(boat: Boat, run: PlacedRun, drawn: Where | None) -> tuple[str, ...
     return tuple(found)
 
 
-def _late_thimbles(thimbles: tuple[str, ...]) -> list[Where]:
-    return [where for where in BOTH if any(text.startswith(f"{where}: after threading") for text in thimbles)]
+def _late(thimbles: tuple[str, ...]) -> tuple[Where, ...]:
+    return tuple(where for where in BOTH if any(text.startswith(f"{where}: after threading") for text in thimbles))
 
 
 def _fid_room(boat: Boat, run: PlacedRun, where: Where, fit: BuryFit) -> FidRoom | None:

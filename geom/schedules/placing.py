@@ -29,8 +29,8 @@ def posts(refit: Refit) -> Schedule:
         Column("tilt_deg", "TILT", "angle", 2),
         *(Column(f"height_{LEVEL_WORDS[level]}_mm", f"H {level}", "length") for level in levels),
         *(Column(f"height_{LEVEL_WORDS[level]}_above_edge_mm", f"EDGE {level}", "length") for level in levels),
-        Column("plate_out_deg", "PL OUT", "angle", 2),
-        Column("plate_aft_deg", "PL AFT", "angle", 2),
+        Column("plate_out_deg", "TO DECK OUT", "angle", 2),
+        Column("plate_aft_deg", "TO DECK AFT", "angle", 2),
         Column("plate_total_deg", "PLATE", "angle", 2),
         Column("offset_out_from_plate_at_600_mm", "OUT AT 600", "length"),
         Column("offset_aft_from_plate_at_600_mm", "AFT AT 600", "length"),
@@ -106,7 +106,7 @@ def spans(refit: Refit) -> Schedule:
 
 def in_place_words(eyes: RunEyes) -> str:
     """Return which end of a run is made on board, in a word."""
-    return "none" if eyes.in_place is None else {"start": "fwd end", "finish": "aft end"}[eyes.in_place]
+    return "none" if eyes.in_place is None else {"start": "forward end", "finish": "after end"}[eyes.in_place]
 
 
 def holes(refit: Refit) -> Schedule:
@@ -120,7 +120,7 @@ def holes(refit: Refit) -> Schedule:
         Column("tilt_deg", "TILT", "angle"),
         Column("free_angle_deg", "FREE", "angle"),
         Column("clear_mm", "CLEAR", "length"),
-        Column("eye", "EYE"),
+        Column("eye", "MADE-UP END"),
     )
     rows: list[tuple[Value, ...]] = []
     ids = []

@@ -9,6 +9,7 @@ from geom.refit import Refit
 from geom.sheets.base_plates import base_plates
 from geom.sheets.deck_plan import deck_plan
 from geom.sheets.draft import Draft, finish
+from geom.sheets.drawing_list import with_drawing_list
 from geom.sheets.fitting_sheets import fitting_sheets
 from geom.sheets.fixture import fixture
 from geom.sheets.order_list import order_list
@@ -30,6 +31,6 @@ SHEETS: tuple[Callable[[Refit], tuple[Draft, ...]], ...] = (
 
 
 def drawing_set(refit: Refit) -> tuple[Sheet, ...]:
-    """Return all sheets of a boat in order, numbered."""
-    drafts = [draft for make in SHEETS for draft in make(refit)]
+    """Return all sheets of a boat in order, numbered, with the list of them as the second."""
+    drafts = with_drawing_list(refit, [draft for make in SHEETS for draft in make(refit)])
     return tuple(finish(refit, draft, index + 1, len(drafts)) for index, draft in enumerate(drafts))

@@ -1,152 +1,242 @@
-"""The test bar with its block: a straight edge over the widest span, and a block whose sides are the limits."""
+"""The test bar with its block: a straight edge beside the widest span, and a block whose sides are the limits."""
 
 from __future__ import annotations
 
 import math
+from dataclasses import dataclass
 
+from geom import vec
+from geom.boat.model import Level
 from geom.data.table import datum
-from geom.figure import Dimension, Hatch, Item, Leader, Line, Point, Polyline, Rect, Text, View
+from geom.figure import Circle, Dimension, Hatch, Item, Leader, Line, Point, Polyline, Rect, Text, View
 from geom.refit import Refit
 from geom.rules.measure_heights import levels, sides
-from geom.runs.loads import STANDARD_GRAVITY
+from geom.runs.place import PlacedPost
+from geom.runs.push_test import SpanPlace
 from geom.schedules import numbers
-from geom.sheets import words
+from geom.sheets import setting_words as words
 from geom.sheets.paper import SCALES
-from geom.sheets.ruled_list import broken
-from geom.sheets.setting_lists import FORCES, length, spans_at
-from geom.units import decimal
+from geom.sheets.push_cases import has_lower_lines, spans_at, tested_spans
+from geom.units import Numbers, decimal
 
-# Sizes of the bar and the block that the rule does not ask for [mm]: common practice, no source.
+# How far the bar reaches past each support [mm]. The rule does not ask for it: common practice, no source.
 OVERLAP = 50.0
-BAR_DEPTH = 40.0
-BLOCK_THICKNESS = 20.0
-BLOCK_SCALE = 2
-# To which the bar is cut, by the unit of the sheet: 10 mm, half an inch.
-_ROUND_UP_TO = {"mm": 10.0, "in": 12.7}
+SECTION_SCALE = 2
 _SIDE_ROOM = 8.0
 _FINEST = 5
 # How large the weight is drawn, whatever it is [paper mm].
 _WEIGHT = 6.0
+# How far a tube is drawn past the bar [paper mm].
+_STUB = 3.0
 
 
-def bar_spans(refit: Refit) -> tuple[float, float]:
-    """Return the widest distance of supports that the bar has to bridge, and the bar's length [mm].
+@dataclass(frozen=True)
+class Make:
+    """Sizes of bar and block that the rule does not ask for, round in the sheet's unit [mm].
 
-    Of the spans that reach aft of the mast; of all where the file does not say where the mast stands.
+    `round_up_to` is to which the bar is cut, `long` the block's other side where no lower line gives it, and
+    the last three how straight and how near to size the two are made.
     """
-    mast = refit.boat.boat.mast_x
+
+    depth: float
+    thick: float
+    along: float
+    long: float
+    round_up_to: float
+    straight: float
+    bar_within: float
+    block_within: float
+
+
+MAKES = {
+    "mm": Make(40.0, 20.0, 20.0, 100.0, 10.0, 1.0, 1.0, 0.2),
+    "in": Make(1.5 * 25.4, 0.75 * 25.4, 0.75 * 25.4, 4.0 * 25.4, 0.5 * 25.4, 0.04 * 25.4, 0.04 * 25.4, 0.01 * 25.4),
+}
+
+
+def make(refit: Refit) -> Make:
+    """Return the sizes of bar and block in the boat's unit."""
+    return MAKES[numbers(refit.boat).unit]
+
+
+def bar_span(refit: Refit) -> SpanPlace:
+    """Return the widest of the spans that the bar has to bridge: those that reach aft of the mast, or all."""
     placed = refit.placed
-    spans = [span for side in sides(placed) for level in levels(placed, side) for span in spans_at(refit, side, level)]
-    aft = [span for span in spans if mast is not None and span.aft > mast]
-    widest = max(span.length for span in aft or spans)
-    step = _ROUND_UP_TO[numbers(refit.boat).unit]
-    return widest, math.ceil((widest + 2.0 * OVERLAP) / step) * step
+    every = [(side, level) for side in sides(placed) for level in levels(placed, side)]
+    aft = [span for side, level in every for span in tested_spans(refit, side, level)]
+    found = aft or [span for side, level in every for span in spans_at(refit, side, level)]
+    return max(found, key=lambda span: span.length)
 
 
-def limits() -> tuple[float, float]:
-    """Return how far the upper or only line and the others may give [mm]."""
-    return (
-        datum("person_loads", case="push test sag upper").value,
-        datum("person_loads", case="push test sag other").value,
-    )
+def bar_length(refit: Refit) -> float:
+    """Return the length that the bar is cut to [mm]."""
+    step = make(refit).round_up_to
+    return math.ceil((bar_span(refit).length + 2.0 * OVERLAP) / step) * step
+
+
+def block_sides(refit: Refit) -> tuple[float, float]:
+    """Return the block's sides [mm]: the limit of upper or single lines, and that of the others or a round length."""
+    upper = datum("person_loads", case="push test sag upper").value
+    if has_lower_lines(refit):
+        return upper, datum("person_loads", case="push test sag other").value
+    return upper, make(refit).long
 
 
 def bar_scale(refit: Refit, room: float) -> int:
     """Return the reduction at which the bar stands in a width [mm]."""
-    whole = bar_spans(refit)[1]
+    whole = bar_length(refit)
     return next(mm for mm in SCALES if mm >= _FINEST and whole / mm + 2.0 * _SIDE_ROOM <= room)
 
 
+def tolerance(refit: Refit) -> str:
+    """Return how near to size bar and block are made, for the title block."""
+    how, sizes = numbers(refit.boat), make(refit)
+    decimals = {"mm": (0, 1), "in": (2, 2)}[how.unit]
+    bar, block = (
+        decimal(value / how.mm, places)
+        for value, places in zip((sizes.bar_within, sizes.block_within), decimals, strict=True)
+    )
+    return words.BAR_TOLERANCE.format(bar=bar, block=block)
+
+
+def _supports(refit: Refit, span: SpanPlace) -> tuple[PlacedPost | None, PlacedPost | None]:
+    """Return the posts at both supports of a span, None where it ends at a rail eye."""
+    run = refit.placed.runs[span.run]
+    ends = (run.told.start.post, *run.told.through, run.told.finish.post)
+    first, last = (None if name is None else refit.placed.posts[name] for name in ends[span.span : span.span + 2])
+    return first, last
+
+
 def bar_view(refit: Refit, window: Rect) -> View:
-    """Return the bar on a loaded span."""
-    widest, whole = bar_spans(refit)
-    mm = bar_scale(refit, window.width)
-    sag = limits()[0]
-    half, reach = widest / 2.0, whole / 2.0
-    bar = ((-reach, 0.0), (reach, 0.0), (reach, BAR_DEPTH), (-reach, BAR_DEPTH))
-    weight, hang = _WEIGHT * mm, -sag - 6.0 * mm
-    items: list[Item] = [
-        Polyline(bar, "OUTLINE", closed=True, tag="test-bar"),
-        Polyline(((-half, 0.0), (0.0, -sag), (half, 0.0)), "GUARD-LINE-U", tag="test-line"),
-        *(Line((x, -9.0 * mm), (x, BAR_DEPTH + 3.0 * mm), "CENTRE") for x in (-half, half)),
-        Line((0.0, -sag), (0.0, hang), "THIN"),
-        Polyline(_box((0.0, hang - weight), weight, weight), "OUTLINE", closed=True),
-        Hatch(_box((0.0, -sag), 30.0, sag), "HATCH", pitch=1.0, tag="test-block"),
-        Polyline(_box((0.0, -sag), 30.0, sag), "THIN", closed=True),
-        Dimension((-reach, BAR_DEPTH), (reach, BAR_DEPTH), 17.0, tag="bar:length"),
-        Dimension((-reach, BAR_DEPTH), (0.0, BAR_DEPTH), 10.0, tag="bar:middle"),
-        Dimension((-half, -9.0 * mm), (half, -9.0 * mm), -(sag / mm + 10.0), tag="bar:supports"),
-        Leader(((15.0, -sag / 2.0), (14.0 * mm, -sag - 3.0 * mm)), words.BAR_BLOCK, "dot"),
-        Leader(((-reach * 0.8, BAR_DEPTH / 2.0), (-reach * 0.8 + 4.0 * mm, -sag - 3.0 * mm)), words.BAR_EDGE, "dot"),
-        Leader(((weight / 2.0, hang - weight / 2.0), (14.0 * mm, hang - weight / 2.0)), words.BAR_WEIGHT, "none"),
+    """Return the bar beside its widest span, the line loaded, seen from inboard."""
+    span, sizes, how = bar_span(refit), make(refit), numbers(refit.boat)
+    run, mm = refit.placed.runs[span.run], bar_scale(refit, window.width)
+    start, end = run.names[span.span : span.span + 2]
+    upper, depth = block_sides(refit)[0], sizes.depth
+    half, reach = span.length / 2.0, bar_length(refit) / 2.0
+    low = -upper - 18.0 * mm
+    # Notes over the bar stand between it and its dimensions [paper mm].
+    over = 0.5 * depth / mm + 4.5
+    first, last = _supports(refit, span)
+    items = [
+        *_support(first, run.level, -half, (low, depth), start, mm),
+        *_support(last, run.level, half, (low, depth), end, mm),
+        Polyline(_rectangle(-reach, 0.0, reach, depth), "OUTLINE", closed=True, tag="test-bar"),
+        Polyline(((-half, 0.0), (0.0, -upper), (half, 0.0)), "GUARD-LINE-U", tag="test-line"),
+        Line((0.0, 0.0), (0.0, depth), "THIN"),
+        *_weight(-upper, mm),
+        Hatch(_rectangle(-sizes.along / 2.0, -upper, sizes.along / 2.0, 0.0), "HATCH", pitch=1.0, tag="test-block"),
+        Polyline(_rectangle(-sizes.along / 2.0, -upper, sizes.along / 2.0, 0.0), "THIN", closed=True),
+        Dimension((-reach, depth), (reach, depth), 17.0, tag="bar:length"),
+        Dimension((-reach, depth), (0.0, depth), 10.0, tag="bar:middle"),
+        Dimension((-half, low - 3.0 * mm), (half, low - 3.0 * mm), -9.0, text="(<>)", tag="bar:supports"),
+        _pointer((sizes.along / 4.0, -upper * 0.6), (16.0, -7.0), mm, words.BAR_BLOCK),
+        _pointer((-half * 0.6, depth / 2.0), (4.0, over), mm, words.BAR_EDGE),
+        _pointer((-half * 0.3, -upper * 0.7), (-5.0, -7.0), mm, words.BAR_LINE),
+        _pointer((half, depth / 2.0), (-8.0, over), mm, words.BAR_TAPE),
     ]
-    origin = ((window.left + window.right) / 2.0, window.top - 8.0 - 24.0 - BAR_DEPTH / mm)
+    title = words.BAR_TITLE_NO_MAST if refit.boat.boat.mast_x is None else words.BAR_TITLE
     return View(
         name="test-bar",
-        title=words.BAR_TITLE,
+        title=title.format(run=run.id, start=start, end=end),
         scale=1.0 / mm,
-        origin=origin,
+        origin=((window.left + window.right) / 2.0, window.top - 8.0 - 24.0 - depth / mm),
         window=window,
         items=tuple(items),
-        numbers=numbers(refit.boat),
-        description="A straight bar laid on the line at both supports, the line loaded midway, the block between.",
+        # The bar is cut to a round length: in millimetres without decimals.
+        numbers=Numbers(how.unit, how.mm, 0 if how.unit == "mm" else how.decimals),
+        description="A straight bar taped to the tubes beside the line, the line loaded midway, the block between.",
     )
 
 
-def _box(foot: Point, wide: float, tall: float) -> tuple[Point, ...]:
-    """Return a rectangle that stands on the middle of its lower side."""
-    x, y = foot
-    return ((x - wide / 2.0, y), (x + wide / 2.0, y), (x + wide / 2.0, y + tall), (x - wide / 2.0, y + tall))
+def _rectangle(left: float, bottom: float, right: float, top: float) -> tuple[Point, ...]:
+    return ((left, bottom), (right, bottom), (right, top), (left, top))
 
 
-def block_view(refit: Refit, window: Rect, beside: View) -> View:
-    """Return the block from the front and from its edge."""
-    upper, other = limits()
-    mm = BLOCK_SCALE
-    apart = upper / 2.0 + 14.0 * mm
+def _pointer(at: Point, away: Point, mm: float, text: str) -> Leader:
+    """Return a leader with a dot, its note away from it [paper mm]."""
+    return Leader((at, (at[0] + away[0] * mm, at[1] + away[1] * mm)), text, "dot")
+
+
+def _weight(top: float, mm: float) -> tuple[Item, ...]:
+    """Return the weight hung on the line's middle."""
+    hang, size = top - 8.0 * mm, _WEIGHT * mm
+    return (
+        Line((0.0, top), (0.0, hang), "THIN"),
+        Polyline(_rectangle(-size / 2.0, hang - size, size / 2.0, hang), "OUTLINE", closed=True),
+        Leader(((size / 2.0, hang - size / 2.0), (14.0 * mm, hang - size / 2.0)), words.BAR_WEIGHT, "none"),
+    )
+
+
+def _support(
+    post: PlacedPost | None, level: Level, x: float, reach: tuple[float, float], name: str, mm: float
+) -> list[Item]:
+    """Return a support at `x`: its axis and name, a tube hidden where the bar is before it, and the tape round both."""
+    low, depth = reach
+    inward = 1.0 if x < 0.0 else -1.0
+    radius = 0.0 if post is None else post.tube_od / 2.0
+    wide = radius + 1.5 * mm
     items: list[Item] = [
-        Polyline(_box((0.0, 0.0), upper, other), "OUTLINE", closed=True, tag="block"),
-        Polyline(_box((apart, 0.0), BLOCK_THICKNESS, other), "OUTLINE", closed=True),
-        Dimension((-upper / 2.0, 0.0), (upper / 2.0, 0.0), -10.0, tag="block:upper"),
-        Dimension((-upper / 2.0, 0.0), (-upper / 2.0, other), 10.0, tag="block:other"),
-        Dimension(
-            (apart - BLOCK_THICKNESS / 2.0, 0.0), (apart + BLOCK_THICKNESS / 2.0, 0.0), -10.0, tag="block:thickness"
-        ),
+        Line((x, low - 3.0 * mm), (x, depth + 3.0 * mm), "CENTRE"),
+        Polyline(_rectangle(x - wide, -0.6 * mm, x + wide, depth + 0.6 * mm), "THIN", closed=True, tag="bar:tape"),
+        Text((x + inward * (radius + 2.0 * mm), low + mm), name, 2.5, "NOTE", "left" if inward > 0.0 else "right"),
     ]
-    shift = beside.window.right / beside.scale + 1000.0
+    if post is not None:
+        # A tube that reaches far over the line is cut off short.
+        top, cut = _above_line(post, level), depth + _STUB * mm
+        for edge in (x - radius, x + radius):
+            items += [Line((edge, low), (edge, 0.0), "POST"), Line((edge, 0.0), (edge, min(top, depth)), "HIDDEN")]
+            if top > depth:
+                items.append(Line((edge, depth), (edge, min(top, cut)), "POST"))
+        if top < cut:
+            items.append(Line((x - radius, top), (x + radius, top), "POST" if top > depth else "HIDDEN"))
+    return items
+
+
+def _above_line(post: PlacedPost, level: Level) -> float:
+    """Return how far a tube reaches above the line that it carries [mm]."""
+    hole = post.hole(level)
+    return 0.0 if hole is None else vec.distance(post.at(post.top), hole.centre)
+
+
+def section_view(refit: Refit, window: Rect, beside: View, mm: float = SECTION_SCALE) -> View:
+    """Return bar, block and line across the span at its middle, with the tube at its end behind."""
+    sizes, span = make(refit), bar_span(refit)
+    upper, other = block_sides(refit)
+    post = next((one for one in _supports(refit, span) if one is not None), None)
+    radius = 0.0 if post is None else post.tube_od / 2.0
+    line = refit.placed.line(refit.placed.runs[span.run]).diameter / 2.0
+    face = -max(radius, line)
+    left, low = face - sizes.thick, -upper - 2.0 * line - 9.0 * mm
+    right = left + other
+    items: list[Item] = [
+        Polyline(_rectangle(left, 0.0, face, sizes.depth), "OUTLINE", closed=True, tag="bar:section"),
+        Polyline(_rectangle(left, -upper, right, 0.0), "OUTLINE", closed=True, tag="block"),
+        Circle((0.0, -line), line, "HIDDEN"),
+        Circle((0.0, -upper - line), line, "GUARD-LINE-U", tag="section:loaded"),
+        Dimension((left, -upper), (left, 0.0), 9.0, tag="block:upper"),
+        Dimension((left, low), (right, low), -8.0, tag="block:other"),
+        Dimension((left, 0.0), (left, sizes.depth), 9.0, tag="bar:depth"),
+        Dimension((left, sizes.depth), (face, sizes.depth), 10.0, tag="bar:thick"),
+        Leader(((line, -upper - line), (radius + 4.0 * mm, -upper - line - 3.0 * mm)), words.SECTION_LOADED, "arrow"),
+    ]
+    if post is not None:
+        above, cut = _above_line(post, refit.placed.runs[span.run].level), sizes.depth + _STUB * mm
+        top = min(above, cut)
+        items += [
+            *(Line((edge, 0.0), (edge, top), "THIN") for edge in (-radius, radius)),
+            *([Line((-radius, top), (radius, top), "THIN")] if above < cut else []),
+            *(Line((edge, -upper), (edge, low + 1.5 * mm), "THIN") for edge in (-radius, radius)),
+            Leader(((radius, top / 2.0), (radius + 6.0 * mm, top / 2.0 + 6.0 * mm)), words.SECTION_TUBE, "arrow"),
+        ]
     return View(
         name="block",
         title=words.BLOCK_TITLE,
         scale=1.0 / mm,
-        origin=((window.left + window.right) / 2.0 - 3.0, window.bottom + 16.0),
+        origin=(window.left + 16.0 - left / mm, window.top - 8.0 - 18.0 - sizes.depth / mm),
         window=window,
         items=tuple(items),
-        model_at=(shift, 0.0),
+        model_at=(beside.window.right / beside.scale + 1000.0, 0.0),
         numbers=numbers(refit.boat),
-        description="Its sides are the limits of the upper or only line and of the others.",
+        description="The block between bar and line at the limit; its sides are the limits of the rule.",
     )
-
-
-def steps(refit: Refit, at: Point, room: float, pitch: float) -> tuple[Item, ...]:
-    """Return how the test is made, step by step from an upper left corner, in a width [mm]."""
-    how = numbers(refit.boat)
-    new, old = (datum("person_loads", case=case).value for case in FORCES)
-    upper, other = limits()
-    unit = how.unit
-    fields = {
-        "new": f"{new:.0f} N",
-        "old": f"{old:.0f} N",
-        "new_kg": f"{decimal(new / STANDARD_GRAVITY, 2)} kg",
-        "old_kg": f"{decimal(old / STANDARD_GRAVITY, 2)} kg",
-        "upper": f"{length(upper, how)} {unit}",
-        "other": f"{length(other, how)} {unit}",
-    }
-    x, y = at
-    items: list[Item] = []
-    for number, step in enumerate(words.BAR_STEPS, start=1):
-        items.append(Text((x, y), str(number), 2.5, "TEXT"))
-        for line in broken(step.format(**fields), room - 5.0):
-            items.append(Text((x + 5.0, y), line, 2.5, "TEXT", tag=f"step:{number}"))
-            y -= pitch
-        y -= 0.4 * pitch
-    return tuple(items)

@@ -8,8 +8,9 @@ from dataclasses import dataclass, replace
 from typing import Literal
 
 from geom.errors import GeometryError
-from geom.figure import Dimension, Numbers, Rect
+from geom.figure import Dimension, Leader, Numbers, Rect
 from geom.lettering import width as text_width
+from geom.sheets.fitting_notes import leaders
 from geom.sheets.views import LETTERING
 from geom.units import decimal
 
@@ -36,13 +37,16 @@ def dimension_words(item: Dimension, how: Numbers) -> str:
     return item.text.replace("<>", decimal(_span(item) / how.mm, how.decimals))
 
 
-def placed(dims: Sequence[Dimension], reach: Rect, scale: float, how: Numbers) -> tuple[tuple[Dimension, ...], Rect]:
-    """Return the dimensions with offsets and shifts of their own, and the paper that view and dimensions take.
+def placed(
+    dims: Sequence[Dimension], noted: Sequence[Dimension], reach: Rect, scale: float, how: Numbers
+) -> tuple[tuple[Dimension | Leader, ...], Rect]:
+    """Return the dimensions with offsets and shifts of their own, leaders, and the paper that view and all of it take.
 
     Each stays on the edge of the view on which the part's outline puts it.
 
     Args:
         dims: level and upright dimensions, in view millimetres.
+        noted: sizes that stand at a leader.
         reach: what the view's edges take, in paper millimetres about the view's origin.
         scale: of the view.
         how: how numbers are written.
@@ -52,12 +56,16 @@ def placed(dims: Sequence[Dimension], reach: Rect, scale: float, how: Numbers) -
     """
     order = sorted((_upright_order(one) for one in dims), key=lambda one: (round(_span(one), 6), one.tag))
     found = _all_free(order, reach, scale, how)
-    rects = [reach, *(r for one in found for r in (one.number, one.line, *one.strokes))]
+    solid = [r for one in found for r in (one.number, one.line)]
+    strokes = [r for one in found for r in one.strokes]
+    taken = [*solid, *strokes]
+    pointers, rooms = leaders(noted, reach, solid, strokes, scale, how)
+    rects = [reach, *taken, *rooms]
     whole = Rect(
         min(r.left for r in rects), min(r.bottom for r in rects), max(r.right for r in rects), max(r.top for r in rects)
     )
     tags = [one.tag for one in dims]
-    return tuple(sorted((one.item for one in found), key=lambda one: tags.index(one.tag))), whole
+    return (*sorted((one.item for one in found), key=lambda one: tags.index(one.tag)), *pointers), whole
 
 
 def _all_free(order: list[Dimension], reach: Rect, scale: float, how: Numbers) -> list[_Try]:

@@ -9,20 +9,25 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from geom.errors import GeometryError
-from geom.figure import Item, Rect, View
+from geom.figure import Item, View
+from geom.parts.gate_hook import HookBodySpec, HookLeverSpec
+from geom.parts.hook_view import ShutHookSpec
 from geom.refit import Refit
 from geom.schedules import numbers
 from geom.sheets import fitting_words as words
 from geom.sheets import words as common
 from geom.sheets.draft import Draft, key_items, list_area
-from geom.sheets.fitting_figure import Panel, Shown, panel
+from geom.sheets.fitting_figure import Shown, panel
+from geom.sheets.fitting_key import SheetNotes
+from geom.sheets.fitting_pages import Placed, pages_of
 from geom.sheets.paper import Paper, papers
 from geom.sheets.views import apart
 from geom.solids.assembly import Piece, fitting_pieces
 from geom.solids.names import file_name
+from geom.solids.sources import BOAT_FILE
 
 _LETTERS = "ABCDEFGHJKLMNPQRSTUVWXYZ"
-_GAP, _SHELF = 9.0, 6.0
+_ENDS = {"start": "forward end", "finish": "after end"}
 
 
 def fitting_sheets(refit: Refit) -> tuple[Draft, ...]:
@@ -34,26 +39,25 @@ def fitting_sheets(refit: Refit) -> tuple[Draft, ...]:
     shown = shown_fittings(refit)
     if not shown:
         return ()
-    told: list[str] = []
-
-    def note(text: str) -> int:
-        if text not in told:
-            told.append(text)
-        return len(words.NOTES) + 1 + told.index(text)
-
-    panels = [panel(one, numbers(refit.boat), note) for one in shown]
-    notes = (*words.NOTES, *(f"{len(words.NOTES) + k}  {text}" for k, text in enumerate(told, 1)))
+    how = numbers(refit.boat)
+    beside = [panel(one, how, below=False) for one in shown]
+    below = [panel(one, how, below=True) for one in shown]
+    small = [
+        panel(one, how, below=True, reduced=True) if one.group else aside
+        for one, aside in zip(shown, beside, strict=True)
+    ]
+    groups = [one.group for one in shown]
     for paper in papers(refit.boat.drawing.sheets, least=1):
         space = list_area(paper)
-        if any(one.width > space.width or one.height > space.height for one in panels):
+        low = [under if under.height <= space.height else less for less, under in zip(small, below, strict=True)]
+        fitting = [pages for panels in (beside, low) if (pages := pages_of(panels, groups, space)) is not None]
+        if not fitting:
             continue
         try:
-            key = key_items(paper, common.NOTES, notes)
+            pages = min(fitting, key=len)
+            return tuple(_draft(refit, paper, number, pages, shown) for number in range(len(pages)))
         except ValueError:
             continue
-        pages = packed(panels, space)
-        before = [sum(map(len, pages[:page])) for page in range(len(pages))]
-        return tuple(_draft(paper, page, len(pages), placed, before[page], key) for page, placed in enumerate(pages))
     raise GeometryError("no sheet holds the fittings")
 
 
@@ -62,7 +66,23 @@ def shown_fittings(refit: Refit) -> tuple[Shown, ...]:
     found: dict[str, list[Piece]] = {}
     for piece in fitting_pieces(refit):
         found.setdefault(piece.product, []).append(piece)
-    return tuple(_shown(product, pieces) for product, pieces in found.items())
+    shown = [_shown(refit, product, pieces) for product, pieces in found.items()]
+    return tuple(_with_hooks(shown))
+
+
+def _with_hooks(shown: Sequence[Shown]) -> list[Shown]:
+    """Return the fittings with each gate hook first shown shut, its members after it."""
+    made: list[Shown] = []
+    for one in shown:
+        if isinstance(one.part, HookBodySpec):
+            places = (one.places, one.held)
+            lever = next(o.part for o in shown if isinstance(o.part, HookLeverSpec) and (o.places, o.held) == places)
+            assert isinstance(lever, HookLeverSpec)
+            picture = ShutHookSpec(one.part, lever)
+            told = (("pin to pin", BOAT_FILE),)
+            made.append(Shown(picture, told, "", one.places, one.count, one.held, one.held_count, group=one.group))
+        made.append(one)
+    return made
 
 
 def _letter(number: int) -> str:
@@ -71,79 +91,70 @@ def _letter(number: int) -> str:
     return (_LETTERS[high - 1] if high else "") + _LETTERS[low]
 
 
-def _shown(product: str, pieces: Sequence[Piece]) -> Shown:
+def _shown(refit: Refit, product: str, pieces: Sequence[Piece]) -> Shown:
     part = pieces[0].part
     assert part is not None
-    places = tuple(dict.fromkeys(_place(piece.instance) for piece in pieces))
+    held = [piece for piece in pieces if _is_held(refit, piece.instance)]
+    free = [piece for piece in pieces if piece not in held]
     # An envelope that stands for a fitting without a shape is in the boat's model only.
     file = "boat.step" if part.family == "line" else f"{file_name(product)}.step"
-    return Shown(part, pieces[0].sources, file, places, len(pieces))
+    is_hook = part.family.startswith("gate hook") or part.family == "rivet"
+    return Shown(
+        part, pieces[0].sources, file, _places(free), len(free), _places(held), len(held),
+        group=" ".join(product.split()[:3]) if is_hook else "",
+    )  # fmt: skip
 
 
-def _place(instance: str) -> str:
-    """Return where an instance stands: a run and its end, or a hole."""
-    parts = instance.split()
-    return " ".join(parts[:2]) if parts[1] in ("start", "finish") else parts[0]
+def _is_held(refit: Refit, instance: str) -> bool:
+    """Tell whether an instance stands at the end of a line that must not be cut."""
+    work = refit.work.runs.get(instance.split()[0])
+    return work is not None and work.cut is None
 
 
-def packed(panels: Sequence[Panel], space: Rect) -> list[list[tuple[Panel, float, float]]]:
-    """Return the panels page by page with their upper left corners: each at the foot of the first column with room."""
-    pages: list[_Page] = []
-    for one in panels:
-        if not any(page.takes(one) for page in pages):
-            pages.append(_Page(space))
-            pages[-1].takes(one)
-    return [page.placed for page in pages]
+def _places(pieces: Sequence[Piece]) -> tuple[str, ...]:
+    """Return where instances stand, a run's name once: `S-F-U forward and after end`, or a hole."""
+    runs: dict[str, list[str]] = {}
+    for piece in pieces:
+        parts = piece.instance.split()
+        ends = runs.setdefault(parts[0], [])
+        if parts[1] in _ENDS and _ENDS[parts[1]] not in ends:
+            ends.append(_ENDS[parts[1]])
+    return tuple(
+        f"{run} both ends" if len(ends) == len(_ENDS) else " ".join([run, *ends]) for run, ends in runs.items()
+    )
 
 
-class _Page:
-    """A page being filled: its columns by left edge, width and the height where the next panel goes."""
-
-    def __init__(self, space: Rect) -> None:
-        self.space = space
-        self.columns: list[list[float]] = []
-        self.placed: list[tuple[Panel, float, float]] = []
-
-    def takes(self, one: Panel) -> bool:
-        """Place a panel if there is room for it."""
-        for column in self.columns:
-            left, width, y = column
-            last = column is self.columns[-1]
-            room = self.space.right - left if last else width
-            if one.width <= room and y - one.height >= self.space.bottom:
-                column[1:] = [max(width, one.width), y - one.height - _SHELF]
-                self.placed.append((one, left, y))
-                return True
-        left = self.columns[-1][0] + self.columns[-1][1] + _GAP if self.columns else self.space.left
-        if left + one.width > self.space.right or one.height > self.space.height:
-            return False
-        self.columns.append([left, one.width, self.space.top - one.height - _SHELF])
-        self.placed.append((one, left, self.space.top))
-        return True
-
-
-def _draft(
-    paper: Paper,
-    page: int,
-    of: int,
-    placed: Sequence[tuple[Panel, float, float]],
-    before: int,
-    key: tuple[Item, ...],
-) -> Draft:
+def _draft(refit: Refit, paper: Paper, page: int, pages: Sequence[Sequence[Placed]], shown: Sequence[Shown]) -> Draft:
+    before = sum(map(len, pages[:page]))
+    here = [shown[one.index] for one in pages[page]]
+    notes = SheetNotes(refit, here, first=page == 0)
     views: list[View] = []
-    items: list[Item] = list(key)
-    for number, (one, x, y) in enumerate(placed, before):
-        drawn = one.draw(_letter(number), x, y)
+    items: list[Item] = []
+    for number, one in enumerate(pages[page], before):
+        drawn = one.panel.draw(_letter(number), one.left, one.top, notes.number)
         views += drawn[0]
         items += drawn[1]
+    items += key_items(paper, common.NOTES, notes.lines())
+    names = ", ".join(dict.fromkeys(part_word(one) for one in here))
+    title = words.TITLE
+    if len(pages) > 1:
+        first, last = _letter(before), _letter(before + len(here) - 1)
+        letters = first if first == last else words.LETTERS.format(first=first, last=last)
+        title = words.TITLE_OF.format(number=page + 1, count=len(pages), letters=letters)
     return Draft(
         name="fittings" if page == 0 else f"fittings-{page + 1}",
-        title=words.TITLE if of == 1 else f"{words.TITLE} {page + 1} of {of}",
+        title=title,
         kind=words.KIND,
         paper=paper,
         scale=common.AS_SHOWN,
         items=tuple(items),
         views=apart(views),
         tolerance=words.TOLERANCE,
-        description="The different fittings that the boat uses, with their sizes and where these come from.",
+        units=words.UNITS[numbers(refit.boat).unit],
+        description=f"The different fittings that the boat uses, with their sizes and where these come from: {names}.",
     )
+
+
+def part_word(one: Shown) -> str:
+    """Return what a description calls a fitting."""
+    return words.NAMES.get(one.part.family, one.part.family).lower()

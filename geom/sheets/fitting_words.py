@@ -3,22 +3,55 @@
 from __future__ import annotations
 
 TITLE = "fittings"
+TITLE_OF = "fittings {number} of {count}, {letters}"
+LETTERS = "{first}-{last}"
+UNITS = {"mm": "mm", "in": "inches"}
 KIND = "Fitting sheet"
 FRONT = "front"
-SIDE = "from the right"
+SIDE = "right side"
 PLAN = "from above"
+CUT_SHORT = "{view}, tail cut short"
 SIZE = "SIZE"
 FROM = "FROM"
-SEE_NOTE = "see note {number}"
+SEE_NOTE = "note {number}"
 HEAD = "{letter}  {name}"
-COUNT = "{count} OFF, model {file}"
+COUNT = "{count} OFF"
+HELD = " and {held} held back"
+MODEL = "model {file}"
+MEMBERS = "members: see the drawings that follow"
+ENVELOPE = "ENVELOPE, NOT FOR MANUFACTURE"
+TO_SIZE = "to these sizes; material not stated"
 AT = "AT: {places}"
-TOLERANCE = "none: sizes of the model"
-NOTES = (
-    '1  Generic functional shapes, like no maker\'s. "generic, invented": measure that size on the part on board.',
-    "2  The breaking load of a fitting comes from its certificate, never from these sizes.",
-    "3  Rope work is an envelope: the room it takes, not how rope lies. A lashing's turns are one bundle.",
-    "4  Views stand by their captions, neither first nor third angle. Threads are drawn as plain bars.",
-)
+HELD_AT = "HELD BACK with their lines: {places}"
+TOLERANCE = "not applicable: envelopes"
 # A family's word where its part on a sheet goes by a clearer one.
-NAMES = {"bush": "LINER", "soft eye": "MADE-UP EYE", "line": "FITTING WITHOUT A SHAPE: PLAIN ROD"}
+NAMES = {
+    "bush": "LINER",
+    "soft eye": "MADE-UP EYE",
+    "line": "FITTING WITHOUT A SHAPE: PLAIN ROD",
+    "gate hook, shut": "GATE HOOK, SHUT",
+}
+# A size's word where its name alone does not say between what it is taken.
+SIZES = {
+    ("lashing", "between"): "pin to pin",
+    ("gate eye", "between"): "hole to hole",
+    ("open-body turnbuckle", "opening"): "set at",
+    ("gate hook body", "edge"): "hole to edge",
+}
+# A source's word where the table has room for a short one only.
+SOURCES = {"generic, invented": "invented", "slot and both cheeks of the body": "slot and both cheeks"}
+# Sizes of a shape that are neither seen from outside nor asked for.
+UNSEEN = frozenset({("open-body turnbuckle", "screw")})
+
+NOTE_GENERIC = 'Generic shapes, no maker\'s: buy parts that fit. Where a size is "invented", measure the part on board.'
+NOTE_LOAD = "The breaking load of a fitting comes from its certificate, never from these sizes."
+NOTE_VIEWS = "Views stand by their captions, in neither first nor third angle. Sizes are rounded to {step}."
+NOTE_VIEWS_INCH = "Views stand by captions, in neither first nor third angle. Sizes to {step}; names of models in mm."
+NOTE_ROPE = "Rope work is an envelope: the room that it takes, not how rope lies."
+NOTE_EYE = "Rope work is an envelope, not how rope lies. An eye's tail is cut short: see the splice sheets."
+NOTE_THREAD = "Threads are drawn as plain bars."
+NOTE_SHUT = "Pin to pin is taken from the line's pin to the middle of the bar that lies in the gate eye."
+NOTE_KEEPER = "The keeper pin through the smaller holes of body and lever is not drawn: it is bought with the hook."
+NOTE_HELD = "Held back: the line cannot be made as planned, see its run card; order nothing for it yet."
+NOTE_UNDRAWN = "Not drawn, as the boat file gives no shape: {parts}."
+STEPS = {"mm": "0.1 mm", "in": "0.001 in"}

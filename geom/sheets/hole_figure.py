@@ -5,15 +5,17 @@ from __future__ import annotations
 import math
 
 from geom import vec
-from geom.figure import Dimension, Hatch, Item, Line, Numbers, Point, Polyline, Text
+from geom.figure import Dimension, Hatch, Item, Leader, Line, Numbers, Point, Polyline, Text
 from geom.parts.post import hole_edges
 from geom.refit import Refit
 from geom.runs.base_fit import deck_frame
 from geom.runs.drilling import Drilling
 from geom.runs.place import PlacedHole, PlacedPost, side_sign
 from geom.sheets import post_words, words
-from geom.sheets.views import LETTERING, angle_arc, arrow_to, roomy
-from geom.units import decimal, degrees
+from geom.sheets.axis_words import is_computed
+from geom.sheets.profile_view import facing
+from geom.sheets.tube_figure import base_of
+from geom.sheets.views import LETTERING, angle_arc, arrow_to, break_line, roomy, ways
 from geom.vec import Vec
 
 _ARC_STEPS = 24
@@ -31,14 +33,15 @@ def clocking_from_plate(post: PlacedPost, drilling: Drilling) -> float:
     return drilling.clocking - math.atan2(vec.dot(mark, post.outboard), vec.dot(mark, post.fore_and_aft))
 
 
-def looking_down(refit: Refit, post: PlacedPost, hole: PlacedHole, mm: float) -> tuple[Item, ...]:
-    """Return the tube cut square at a hole's centre, forward up, the plate's mark vertical.
+def looking_down(refit: Refit, post: PlacedPost, hole: PlacedHole, mm: float, cut: str) -> tuple[Item, ...]:
+    """Return the tube cut square at a hole's centre, forward up, the deck's fore-and-aft line vertical.
 
     Args:
         refit: the boat worked out.
         post: the hole's post.
         hole: which hole.
         mm: model millimetres to a paper millimetre.
+        cut: the letter of the section along the hole, to stand at both ends of its axis.
     """
     drilling = refit.placed.drillings[hole.id]
     turn = clocking_from_plate(post, drilling)
@@ -52,12 +55,20 @@ def looking_down(refit: Refit, post: PlacedPost, hole: PlacedHole, mm: float) ->
         wall = _wall(radius, bore, middle, hole.diameter, drilling.tilt)
         items += [Hatch(wall.points, "HATCH", 0.9), wall]
     end = (reach * math.cos(aft_end), reach * math.sin(aft_end))
+    towards = out if turn >= 0.0 else -out
+    base = base_of(refit, post)
+    on_plate = base is not None and base.tube == "to suit the post"
+    mark = post_words.ON_PLATE if on_plate else post_words.ALONG_DECK
     items += [
         Line((0.0, -radius - 6.5 * mm), (0.0, radius + 6.5 * mm), "CENTRE"),
         Line((-end[0], -end[1]), end, "THIN", tag=f"axis:{hole.id}"),
         *angle_arc((0.0, 0.0), radius + _ARC_OFF * mm, -0.5 * math.pi, aft_end, f"arc:{hole.id}"),
         Text((0.0, radius + 7.5 * mm), post_words.FORWARD, LETTERING, "TEXT", "centre"),
-        Text((0.0, -radius - 7.5 * mm), post_words.AFT, LETTERING, "TEXT", "centre", "top"),
+        Text((0.0, -radius - 7.5 * mm), mark, LETTERING, "TEXT", "centre", "top"),
+        Text((-towards * 1.2 * mm, end[1] + 0.5 * mm), cut, LETTERING, "TEXT", post_words.across_of(-towards)),
+        Text(
+            (-end[0] - towards * 1.2 * mm, -end[1] - 3.0 * mm), cut, LETTERING, "TEXT", post_words.across_of(-towards)
+        ),
     ]
     items += arrow_to((out * (radius + 3.0 * mm), 0.0), (out * (radius + 13.0 * mm), 0.0), mm)
     word_at = out * (radius + 3.0 * mm)
@@ -66,19 +77,16 @@ def looking_down(refit: Refit, post: PlacedPost, hole: PlacedHole, mm: float) ->
         Text((word_at, 1.6 * mm), post_words.OUTBOARD, LETTERING, "TEXT", across),
         Text((word_at, -1.6 * mm), words.SIDE[post.side], LETTERING, "NOTE", across, "top"),
     ]
-    return (*items, *_clocking_words(hole, turn, out, end, mm))
+    told = clocking_words(hole, turn)
+    x = towards * (max(abs(end[0]), 3.0 * mm) + 1.5 * mm)
+    at = (x, end[1] + 0.5 * mm)
+    items.append(Text(at, told, LETTERING, "TEXT", post_words.across_of(towards), tag=f"clock:{hole.id}"))
+    return tuple(items)
 
 
-def _clocking_words(hole: PlacedHole, turn: float, out: float, end: Point, mm: float) -> list[Item]:
-    """Return the angle and the way it is turned, beside the hole's aft end."""
-    towards = out if turn >= 0.0 else -out
-    x = towards * (max(abs(end[0]), 4.0 * mm) + 2.0 * mm)
-    across = post_words.across_of(towards)
-    value = f"{decimal(abs(degrees(turn)), 1)}°"
-    return [
-        Text((x, end[1] + 1.5 * mm), value, LETTERING, "TEXT", across, tag=f"clock:{hole.id}"),
-        Text((x, end[1] - 2.3 * mm), post_words.turned(turn), LETTERING, "NOTE", across),
-    ]
+def clocking_words(hole: PlacedHole, turn: float) -> str:
+    """Return how far a hole's aft end is turned off the deck's fore-and-aft line [rad], in words."""
+    return post_words.bracketed(post_words.angle(turn, "outboard", "inboard", 1), is_computed(hole))
 
 
 def _wall(radius: float, bore: float, middle: float, diameter: float, tilt: float) -> Polyline:
@@ -105,7 +113,7 @@ def half_height(post: PlacedPost, hole: PlacedHole, tilt: float) -> float:
 def along_hole(
     refit: Refit, post: PlacedPost, hole: PlacedHole, high: float, mm: float, how: Numbers
 ) -> tuple[Item, ...]:
-    """Return the cut that holds the tube's axis and the hole's, the hole level and its aft end at the right.
+    """Return the cut that holds the tube's axis and the hole's, the tube upright and aft as in the views from outboard.
 
     Args:
         refit: the boat worked out.
@@ -115,25 +123,18 @@ def along_hole(
         mm: model millimetres to a paper millimetre.
         how: how lengths are written.
     """
-    tilt = refit.placed.drillings[hole.id].tilt
+    tilt, hand = refit.placed.drillings[hole.id].tilt, facing(post.side)
     radius, bore = 0.5 * post.tube_od, 0.5 * post.tube_od - post.tube_wall
-    rise, half = math.tan(tilt), 0.5 * hole.diameter / math.cos(tilt)
-
-    def laid(x: float, z: float) -> Point:
-        """Return a point of the tube turned so that the hole lies level."""
-        return (x * math.cos(tilt) + z * math.sin(tilt), z * math.cos(tilt) - x * math.sin(tilt))
-
+    # The hole's axis rises to paper right by this.
+    rise, half = hand * math.tan(tilt), 0.5 * hole.diameter / math.cos(tilt)
     items: list[Item] = []
     for inner, outer in ((bore, radius), (-bore, -radius)):
         for up in (1.0, -1.0):
-            corners = tuple(
-                laid(x, z)
-                for x, z in (
-                    (inner, inner * rise + up * half),
-                    (outer, outer * rise + up * half),
-                    (outer, up * high),
-                    (inner, up * high),
-                )
+            corners = (
+                (inner, inner * rise + up * half),
+                (outer, outer * rise + up * half),
+                (outer, up * high),
+                (inner, up * high),
             )
             items += [
                 Hatch(corners, "HATCH", 1.0),
@@ -141,57 +142,57 @@ def along_hole(
             ]
     for face in (radius, bore):
         for edge in hole_edges(face, 0.5 * hole.diameter, (math.cos(tilt), 0.0, math.sin(tilt))):
-            items.append(Polyline(tuple(laid(x, z) for x, y, z in _far_half(edge)), "FITTING"))
+            items.append(Polyline(tuple((hand * x, z) for x, _, z in _far_half(edge)), "FITTING"))
     for up in (1.0, -1.0):
-        items.append(_broken(laid(-radius - 2.0 * mm, up * high), laid(radius + 2.0 * mm, up * high), mm))
+        items.append(break_line((-radius - 2.0 * mm, up * high), (radius + 2.0 * mm, up * high), mm))
+    left, right = -radius - 2.5 * mm, radius + 5.0 * mm
     items += [
-        Line(laid(0.0, -high - 2.5 * mm), laid(0.0, high + 2.5 * mm), "CENTRE"),
-        Line((-radius - 3.0 * mm, 0.0), (radius + 3.0 * mm, 0.0), "CENTRE"),
-        *_liner(hole),
+        Line((0.0, -high - 2.5 * mm), (0.0, high + 2.5 * mm), "CENTRE"),
+        Line((left, left * rise), (right, right * rise), "CENTRE", tag=f"hole-axis:{hole.id}"),
+        *_liner(hole, hand * tilt),
     ]
-    gap = [laid(-radius, -radius * rise + up * half) for up in (-1.0, 1.0)]
-    size = Dimension(gap[0], gap[1], 8.0, along=0.5 * math.pi, text="Ø<>", tag=f"hole:{hole.id}")
+    # Upright and its true size, so that it reads as the others do: the mouth itself is larger by 1 / cos tilt.
+    gap = [(-radius, -radius * rise + up * 0.5 * hole.diameter) for up in (-1.0, 1.0)]
+    size = Dimension(gap[0], gap[1], 7.0, along=0.5 * math.pi, text="Ø<>", tag=f"hole:{hole.id}")
     items.append(roomy(size, 1.0 / mm, how))
-    x = radius + 4.5 * mm
-    items += [
-        Text((x, 1.0 * mm), post_words.AFT_END, LETTERING, "TEXT"),
-        Text((x, -1.0 * mm), post_words.tilted(tilt), LETTERING, "NOTE", upright="top", tag=f"tilt:{hole.id}"),
-    ]
-    return tuple(items)
+    return (*items, *_tilt_items(hole, tilt, hand, radius, mm), *ways((0.0, -high - 5.0 * mm), *_ends(post), mm))
+
+
+def _ends(post: PlacedPost) -> tuple[str, str]:
+    return post_words.ways_from_outboard(post.side)
+
+
+def _tilt_items(hole: PlacedHole, tilt: float, hand: float, radius: float, mm: float) -> list[Item]:
+    """Return the angle between the hole's axis and square to the tube, at paper right, with its words above it."""
+    rise, arc = hand * math.tan(tilt), radius + 3.5 * mm
+    told = post_words.bracketed(post_words.tilted(hand * tilt), is_computed(hole))
+    items: list[Item] = [*angle_arc((0.0, 0.0), arc, 0.0, hand * tilt, f"tilt-arc:{hole.id}")]
+    if abs(tilt) >= math.radians(0.2):
+        items.append(Line((radius + 1.0 * mm, 0.0), (radius + 5.0 * mm, 0.0), "THIN"))
+    tip = (arc * math.cos(0.5 * tilt), max(0.0, 0.5 * arc * rise))
+    knee = (radius + 4.5 * mm, 8.0 * mm)
+    end = (knee[0] + 0.5 * mm, knee[1])
+    return [*items, Leader((tip, knee, end), f"{post_words.ENDS_OF_HOLE[hand > 0.0]}\n{told}", tag=f"tilt:{hole.id}")]
 
 
 def _far_half(edge: list[Vec]) -> list[Vec]:
-    """Return the half of a hole's edge that lies behind the cut, in its order."""
-    count = len(edge)
-    begin = next(k for k in range(count) if edge[k][1] >= 0.0 and edge[k - 1][1] < 0.0)
+    """Return the half of a hole's edge that lies behind the cut, in its order, both ends in the cut."""
+    count, hair = len(edge), 1e-9
+    begin = next(k for k in range(count) if edge[k][1] >= -hair and edge[k - 1][1] < -hair)
     turned = [edge[(begin + k) % count] for k in range(count)]
-    return [p for p in turned if p[1] >= -1e-9]
+    return [p for p in turned if p[1] >= -hair]
 
 
-def _broken(start: Point, end: Point, mm: float) -> Polyline:
-    """Return a thin break line with one zigzag in its middle."""
-    length = math.dist(start, end)
-    run = ((end[0] - start[0]) / length, (end[1] - start[1]) / length)
-    side = (-run[1], run[0])
-    steps = ((0.0, 0.0), (-1.5, 0.0), (-0.5, 2.0), (0.5, -2.0), (1.5, 0.0), (0.0, 0.0))
-    middle = 0.5 * length
-    along = [0.0, *(middle + mm * step for step, _ in steps[1:5]), length]
-    off = [0.0, *(mm * high for _, high in steps[1:5]), 0.0]
-    points = tuple(
-        (start[0] + s * run[0] + t * side[0], start[1] + s * run[1] + t * side[1])
-        for s, t in zip(along, off, strict=True)
-    )
-    return Polyline(points, "THIN")
-
-
-def _liner(hole: PlacedHole) -> list[Item]:
-    """Return the bush cut along its axis."""
+def _liner(hole: PlacedHole, tilt: float) -> list[Item]:
+    """Return the bush cut along its axis, which rises to paper right by an angle [rad]."""
     liner = hole.told.liner
     if liner is None:
         return []
     half, outer, inner = 0.5 * liner.length, 0.5 * hole.diameter, 0.5 * liner.bore
+    cos, sin = math.cos(tilt), math.sin(tilt)
     items: list[Item] = []
     for sign in (1.0, -1.0):
         corners = ((-half, sign * inner), (half, sign * inner), (half, sign * outer), (-half, sign * outer))
-        items += [Hatch(corners, "HATCH", 1.0, -0.25 * math.pi), Polyline(corners, "FITTING", closed=True)]
+        turned = tuple((x * cos - y * sin, x * sin + y * cos) for x, y in corners)
+        items += [Hatch(turned, "HATCH", 1.0, -0.25 * math.pi), Polyline(turned, "FITTING", closed=True)]
     return items

@@ -7,8 +7,10 @@ from collections.abc import Iterator
 
 from geom.figure import Circle, Item, Line, Point, Polyline
 
-# Half widths across the line on paper: plain line, line with a tail in it, tube, and the tube's reach [mm].
-PLAIN, BURIED, _TUBE, TUBE_HIGH = 0.8, 1.3, 2.4, 5.5
+# Half widths across the line on paper: plain line, line with a tail in it; the tube's reach [mm].
+PLAIN, BURIED, TUBE_HIGH = 0.8, 1.3, 5.5
+# A tube is never drawn thinner than this half width, so that its two edges stand apart [mm].
+_TUBE_LEAST = 0.8
 
 
 def break_sign(at: float, mm: float) -> Polyline:
@@ -17,9 +19,16 @@ def break_sign(at: float, mm: float) -> Polyline:
     return Polyline(tuple((at + x * mm, y * mm) for x, y in steps), "THIN")
 
 
-def tube(at: float, mm: float, tag: str) -> Iterator[Item]:
-    """Return the tube that the line goes through, cut at its hole; not to scale across the line."""
-    half, gap, high = _TUBE * mm, 1.9 * mm, TUBE_HIGH * mm
+def tube(at: float, outside: float, mm: float, tag: str) -> Iterator[Item]:
+    """Return the tube that the line goes through, cut at its hole; to scale along the line, not across it.
+
+    Args:
+        at: the hole's station [mm].
+        outside: the tube's outside diameter [mm].
+        mm: mm along the line to a paper mm.
+        tag: its id.
+    """
+    half, gap, high = max(outside / 2.0, _TUBE_LEAST * mm), 1.9 * mm, TUBE_HIGH * mm
     for sign in (1.0, -1.0):
         for side in (-half, half):
             yield Line((at + side, sign * gap), (at + side, sign * high), "POST", tag)
@@ -36,14 +45,37 @@ def eye(throat: float) -> Iterator[Polyline]:
         yield Polyline(((-throat, tip), *bow, (-throat, -tip)), "FITTING")
 
 
-def fitting(reach: float, gap: bool) -> Iterator[Item]:
-    """Return what stands between the line's bearing point and the pin on the boat, in paper mm."""
+def terminal(inner: float, taken: float | None) -> Iterator[Item]:
+    """Return a terminal with its bearing point at zero, the wire to the left, its end hidden inside, in paper mm.
+
+    Args:
+        inner: how far the body is drawn inward of its bearing point.
+        taken: where the wire ends inside, None where it is not told.
+    """
+    high = 1.7
+    yield Polyline(((0.0, high), (0.0, -high), (-inner, -high), (-inner, high)), "FITTING", True)
+    if taken is None:
+        return
+    for y in (-PLAIN, PLAIN):
+        yield Line((-taken, y), (-inner, y), "HIDDEN")
+    yield Line((-taken, -PLAIN), (-taken, PLAIN), "FITTING")
+
+
+def fitting(reach: float, gap: bool, first: float = 0.0) -> Iterator[Item]:
+    """Return what stands between the line's bearing point and the pin on the boat, in paper mm.
+
+    Args:
+        reach: from the bearing point to the pin.
+        gap: whether it is a lashing.
+        first: how much of it the line's own end hides.
+    """
     pin = 1.2
     if gap:
         for y in (-0.7, 0.0, 0.7):
             yield Line((0.0, y), (reach, y), "THIN")
     else:
-        yield Polyline(((0.0, 1.2), (reach, 1.2), (reach, -1.2), (0.0, -1.2)), "FITTING", True)
+        first = min(first, reach / 2.0)
+        yield Polyline(((first, 1.2), (reach, 1.2), (reach, -1.2), (first, -1.2)), "FITTING", True)
     yield Circle((reach + pin, 0.0), pin, "OUTLINE")
 
 

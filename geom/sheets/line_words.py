@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 
 from geom.figure import Item, Polyline, Rect, Text
@@ -12,9 +13,11 @@ from geom.runs.cut_terms import is_rope
 from geom.runs.eye import Where
 from geom.runs.line_work import RunWork
 from geom.runs.making import run_end
+from geom.runs.splice import practice
 from geom.sheets import words
 from geom.units import Numbers, decimal, inch_fraction
 
+_MM = re.compile(r"(?<![\d.])(-?\d+(?:\.\d+)?) mm\b")
 # Lettering heights of ISO 3098-1 that a big figure may take, the largest first [mm].
 BIG = (14.0, 10.0, 7.0, 5.0, 3.5, 2.5)
 
@@ -31,6 +34,19 @@ def length(value: float | None, how: Numbers) -> str:
 def fine_length(value: float | None, how: Numbers) -> str:
     """Return a small length, to one more decimal of an inch; a dash where it is not told."""
     return "-" if value is None else decimal(value / how.mm, how.decimals + (how.unit == "in"))
+
+
+def tape_length(value: float, how: Numbers) -> str:
+    """Return a length as a tape is read: inches to 1/32 with the decimal behind, millimetres as they are."""
+    told = length(value, how)
+    return f"{inch_fraction(value, 32)} ({told})" if how.unit == "in" else told
+
+
+def in_sheet_unit(text: str, how: Numbers) -> str:
+    """Return a text whose millimetres stand behind inches on an inch sheet."""
+    if how.unit != "in":
+        return text
+    return _MM.sub(lambda found: f"{length(float(found[1]), how)} in ({found[0]})", text)
 
 
 def cut_words(value: float, rope: bool, how: Numbers) -> str:
@@ -93,11 +109,23 @@ def refusal(work: RunWork, how: Numbers) -> str:
             continue
         if remark.code == "buries":
             found.append(words.BURIES_NEED.format(
-                needs=length(work.fit.needs, how), has=length(work.fit.finished, how), unit=how.unit
+                sum=_needs_sum(work, how), needs=length(work.fit.needs, how), has=length(work.fit.finished, how),
+                unit=how.unit,
             ))  # fmt: skip
         else:
-            found.append(remark.text)
+            found.append(in_sheet_unit(remark.text, how))
     return "; ".join(found)
+
+
+def _needs_sum(work: RunWork, how: Numbers) -> str:
+    """Return the length that the buries ask for as a sum: each eye and its bury, and the plain rope between."""
+    parts = []
+    for bury in work.fit.buries:
+        eye = bury.throat if bury.end == "start" else work.fit.finished - bury.throat
+        parts.append(f"({length(eye, how)} + {length(abs(bury.bury_end - bury.throat), how)})")
+    same = len(parts) == 2 and parts[0] == parts[1]
+    told = f"2 x {parts[0]}" if same else " + ".join(parts)
+    return f"{told} + {length(practice('between_buries'), how)}" if len(parts) == 2 else told
 
 
 def boxed(rect: Rect, layer: str = "TITLE") -> Polyline:

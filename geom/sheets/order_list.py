@@ -1,25 +1,29 @@
-"""Sheet 12: what is to be bought: reels drawn with their cuts, lines, fittings by run end, small parts, sums."""
+"""The order list: the lengths to cut drawn end to end or on their reels, and under them what is to be bought."""
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from geom.errors import GeometryError
-from geom.figure import Rect
+from geom.figure import Item, Rect, Text
 from geom.refit import Refit
+from geom.schedules import numbers
+from geom.sheets import order_words as own
 from geom.sheets import reel_bars, words
 from geom.sheets.draft import Draft, key_items, list_area
 from geom.sheets.order_lists import order_lists
 from geom.sheets.paper import Paper, papers
 from geom.sheets.ruled_list import flow
 
-_BETWEEN = 6.0
+_BETWEEN = 4.5
 _LEAST_UNDER = 40.0
 
 
 def order_list(refit: Refit) -> tuple[Draft, ...]:
-    """Return the reels with the lists under them, and further sheets as the lists want them.
+    """Return the lengths with the lists under them, and further sheets as the lists want them.
 
     Raises:
-        GeometryError: no sheet holds the reels.
+        GeometryError: no sheet holds the lengths.
     """
     for paper in papers(refit.boat.drawing.sheets, least=1):
         if reel_bars.height(refit) + _LEAST_UNDER <= list_area(paper).height:
@@ -32,17 +36,26 @@ def _on(refit: Refit, paper: Paper) -> tuple[Draft, ...]:
     tall = reel_bars.height(refit)
     view, labels = reel_bars.reel_view(refit, Rect(area.left, area.top - tall, area.right, area.top))
     below = Rect(area.left, area.bottom, area.right, area.top - tall - 2.0)
-    key = key_items(paper, words.KEY, words.ORDER_KEY)
+    pages = flow(order_lists(refit), (area,), _BETWEEN, first=(below,))
     return tuple(
         Draft(
             name="order",
-            title=words.ORDER_TITLE,
-            kind=words.ORDER_KIND,
+            title=own.TITLE if len(pages) == 1 else own.TITLE_OF.format(number=number + 1, count=len(pages)),
+            kind=own.KIND,
             paper=paper,
             scale=words.AS_SHOWN if number == 0 else "none",
-            items=(*items, *key, *(labels if number == 0 else ())),
+            items=(*items, *key_items(paper, words.KEY, key_lines(items)), *(labels if number == 0 else ())),
             views=(view,) if number == 0 else (),
-            description="Rope and wire with their reels, fittings by run end, small parts, mass and cost.",
+            description=own.DESCRIPTION,
+            tolerance=own.TOLERANCE,
+            units=own.UNITS[numbers(refit.boat).unit],
         )
-        for number, items in enumerate(flow(order_lists(refit), (area,), _BETWEEN, first=(below,)))
+        for number, items in enumerate(pages)
     )
+
+
+def key_lines(items: Sequence[Item]) -> tuple[str, ...]:
+    """Return what the KEY of a sheet says: the words of those lists only that stand on it."""
+    here = {item.tag for item in items}
+    said = " ".join(item.text for item in items if isinstance(item, Text))
+    return tuple(line for tag, lines in own.KEY.items() if tag in here for line, wanted in lines if wanted in said)

@@ -1,16 +1,19 @@
-"""What is to be bought as ruled lists: lines, pieces, fittings by run end, small parts, sums, lines side by side."""
+"""What is to be bought as ruled lists: lines and parts, cord, pieces, what waits, sums, lines side by side."""
 
 from __future__ import annotations
 
 from collections.abc import Sequence
+from itertools import compress
 
 from geom.figure import Cell
 from geom.refit import Refit
 from geom.runs.compare import COMPARED_AT, Choice
-from geom.runs.order import EndOrder, LineOrder, SmallOrder
+from geom.runs.making import family
+from geom.runs.order import EndOrder, LineOrder, PieceOrder, SmallOrder
 from geom.schedules import numbers
-from geom.sheets import words
-from geom.sheets.line_words import fine_length, length, refusal
+from geom.sheets import order_words as words
+from geom.sheets.line_words import cut_words, fine_length, length, refusal, run_rope
+from geom.sheets.order_buy import buy_list, long_length
 from geom.sheets.ruled_list import ListColumn, RuledList
 from geom.units import Numbers, decimal
 
@@ -18,8 +21,8 @@ from geom.units import Numbers, decimal
 def order_lists(refit: Refit) -> tuple[RuledList, ...]:
     """Return every list that has rows, in the order of the sheet."""
     made = (
-        lines_list(refit), sums_list(refit), held_back(refit), pieces_list(refit), small_list(refit), ends_list(refit),
-        compare_list(refit),
+        buy_list(refit), small_list(refit), held_back(refit), pieces_list(refit), reels_list(refit), sums_list(refit),
+        ends_list(refit), compare_list(refit),
     )  # fmt: skip
     return tuple(ruled for ruled in made if ruled.rows)
 
@@ -31,54 +34,72 @@ def _columns(heads: Sequence[str], shares: Sequence[float], right: Sequence[int]
     )
 
 
-def _plain(value: float | None, decimals: int = 0, missing: str = "-") -> str:
+def _plain(value: float | None, decimals: int = 0, missing: str = words.NONE) -> str:
     return missing if value is None else decimal(value, decimals)
 
 
-def lines_list(refit: Refit) -> RuledList:
-    """Return each kind of line: how much of it, on which reels, waste, mass and cost."""
+def _whole(value: float, how: Numbers) -> str:
+    """Return a length that was rounded up: whole millimetres or whole inches."""
+    return decimal(value / how.mm, 0)
+
+
+def reels_list(refit: Refit) -> RuledList:
+    """Return the reels of each kind of line whose stock lengths are stated: what is bought and what is left over."""
     how = numbers(refit.boat)
-    rows = tuple(_line_row(order, how) for order in refit.work.order.lines)
-    columns = _columns(words.LINES_ORDER_HEADS, (40, 46, 16, 18, 26, 50, 26, 26, 22, 24), (2, 3, 4, 6, 7, 8, 9))
-    return RuledList(words.LINES_ORDER.format(unit=how.unit), columns, rows, "order-lines")
+    rows = tuple(_reels_row(order, how) for order in refit.work.order.lines if order.plan is not None)
+    columns = _columns(words.REELS_HEADS, (50, 100, 30, 30), (2, 3))
+    return RuledList(words.REELS.format(unit=how.unit), columns, rows, "order-lines")
 
 
-def _line_row(order: LineOrder, how: Numbers) -> tuple[Cell, ...]:
-    tag, plan = f"order:{order.line}", order.plan
-    reels = "-"
-    if plan is not None:
-        stocks = [reel.stock for reel in plan.reels]
-        counts = dict.fromkeys(stocks)
-        reels = ", ".join(f"{stocks.count(stock)} of {length(stock, how)}" for stock in counts) or "-"
+def _reels_row(order: LineOrder, how: Numbers) -> tuple[Cell, ...]:
+    plan = order.plan
+    assert plan is not None
+    stocks = [reel.stock for reel in plan.reels]
+    reels = [
+        words.REELS_OF.format(count=stocks.count(stock), stock=length(stock, how)) for stock in dict.fromkeys(stocks)
+    ]
     return (
         Cell(order.line),
-        Cell(order.construction),
-        Cell(fine_length(order.diameter, how), f"{tag}:diameter"),
-        Cell(str(len(order.pieces)), f"{tag}:pieces"),
-        Cell(length(order.total, how), f"{tag}:total"),
-        Cell(reels, f"{tag}:reels"),
-        Cell(length(None if plan is None else plan.bought, how), f"{tag}:stock"),
-        Cell(length(None if plan is None else plan.waste, how), f"{tag}:waste"),
-        Cell(_plain(order.mass), f"{tag}:mass"),
-        Cell(_plain(order.cost, 2), f"{tag}:cost"),
+        Cell(", ".join(reels) or words.NONE, f"order:{order.line}:reels"),
+        Cell(length(plan.bought, how), f"order:{order.line}:stock"),
+        Cell(length(plan.waste, how), f"order:{order.line}:waste"),
     )
 
 
 def pieces_list(refit: Refit) -> RuledList:
-    """Return each piece with the reel it is cut from, and boxes for who cut it."""
+    """Return each piece: the cut of its run card, what is added to it, what is ordered, the reel it is cut from."""
     how = numbers(refit.boat)
+    orders = refit.work.order.lines
+    pieces = [made for order in orders for made in order.made_of]
+    # Columns in which nothing would stand are left out.
+    shown = (
+        True, True, True, any(made.spare > 0.0 for made in pieces), any(made.tail > 0.0 for made in pieces), True,
+        any(order.plan is not None for order in orders),
+    )  # fmt: skip
     rows = []
-    for order in refit.work.order.lines:
+    for order in orders:
         reels = () if order.plan is None else order.plan.reels
         on = {piece.name: str(number) for number, reel in enumerate(reels, start=1) for piece in reel.pieces}
-        for piece in order.pieces:
-            tag = f"piece:{piece.name}"
-            rows.append((
-                Cell(piece.name), Cell(order.line), Cell(length(piece.length, how), f"{tag}:length"),
-                Cell(on.get(piece.name, "-"), f"{tag}:reel"), Cell(""), Cell(""),
-            ))  # fmt: skip
-    columns = _columns(words.PIECES_ORDER_HEADS, (24, 50, 30, 20, 40, 60), (2, 3))
-    return RuledList(words.PIECES_ORDER.format(unit=how.unit), columns, tuple(rows), "order-pieces")
+        for made in order.made_of:
+            reel = Cell(on.get(made.run, words.NONE), f"piece:{made.run}:reel")
+            rows.append(tuple(compress((*_piece_row(refit, order, made, how), reel), shown)))
+    columns = _columns(words.PIECES_HEADS, (24, 50, 34, 34, 34, 34, 20), (2, 3, 4, 5, 6))
+    return RuledList(words.PIECES.format(unit=how.unit), tuple(compress(columns, shown)), tuple(rows), "order-pieces")
+
+
+def _piece_row(refit: Refit, order: LineOrder, made: PieceOrder, how: Numbers) -> tuple[Cell, ...]:
+    tag = f"piece:{made.run}"
+    extra = {"spare": made.spare, "tail": made.tail}
+    return (
+        Cell(made.run),
+        Cell(order.line),
+        Cell(cut_words(made.cut, run_rope(refit, made.run), how), f"{tag}:cut"),
+        *(
+            Cell(_whole(value, how) if value > 0.0 else words.NONE, f"{tag}:{key}")
+            for key, value in extra.items()
+        ),
+        Cell(_whole(made.ordered, how), f"{tag}:length"),
+    )  # fmt: skip
 
 
 def held_back(refit: Refit) -> RuledList:
@@ -95,89 +116,113 @@ def held_back(refit: Refit) -> RuledList:
 
 
 def ends_list(refit: Refit) -> RuledList:
-    """Return every part at every run end; what the file does not tell stays blank."""
+    """Return the fittings and terminals run by run, with empty cells for what is measured on the part."""
     how = numbers(refit.boat)
     counts: dict[str, int] = {}
     rows = []
     for end in refit.work.order.ends:
         key = f"{end.run}:{end.end}"
         counts[key] = counts.get(key, 0) + 1
-        rows.append(_end_row(end, f"end:{key}:{counts[key]}", how))
-    shares = (18, 18, 32, 34, 48, 20, 20, 20, 18, 18, 26, 30, 18, 20)
-    columns = _columns(words.ENDS_ORDER_HEADS, shares, (5, 6, 7, 8, 9, 12, 13))
-    return RuledList(words.ENDS_ORDER.format(unit=how.unit), columns, tuple(rows), "order-ends")
+        if is_measured(refit, end):
+            rows.append(_end_row(end, f"end:{key}:{counts[key]}", how))
+    shares = (18, 18, 30, 30, 44, 20, 20, 20, 24, 24, 34, 34)
+    columns = _columns(words.MEASURE_HEADS, shares, (5, 6, 7, 8, 9))
+    return RuledList(words.MEASURE.format(unit=how.unit), columns, tuple(rows), "order-ends")
+
+
+def is_measured(refit: Refit, end: EndOrder) -> bool:
+    """Tell whether a part at a run's end has sizes to be measured on it: bought ready made, its line not held back."""
+    if refit.work.runs[end.run].cut is None:
+        return False
+    if end.part in refit.boat.fittings:
+        return end.family != "lashing"
+    return family(refit.boat.ends[end.part])["kind"] == "terminal"
 
 
 def _end_row(end: EndOrder, tag: str, how: Numbers) -> tuple[Cell, ...]:
-    sizes = {"least": end.least, "planned": end.planned, "most": end.most, "pin": end.pin, "jaw": end.jaw}
+    known = {"least": end.least, "planned": end.planned, "most": end.most}
+    asked = {"pin": end.pin, "jaw": end.jaw}
     return (
         Cell(end.run), Cell(words.END[end.end]), Cell(end.at), Cell(end.part, f"{tag}:part"), Cell(end.family),
-        *(Cell("" if value is None else length(value, how), f"{tag}:{key}") for key, value in sizes.items()),
+        *(Cell(length(value, how), f"{tag}:{key}") for key, value in known.items()),
+        *(Cell("" if value is None else length(value, how), f"{tag}:{key}") for key, value in asked.items()),
         Cell(end.thread or "", f"{tag}:thread"),
         Cell(end.hand or "", f"{tag}:hand"),
-        Cell(_plain(end.mass, missing=""), f"{tag}:mass"),
-        Cell(_plain(end.price, 2, ""), f"{tag}:price"),
     )  # fmt: skip
 
 
 def small_list(refit: Refit) -> RuledList:
     """Return cord, sleeves and what else is slid on, alike parts together with the runs that they are for."""
     how = numbers(refit.boat)
-    alike: dict[tuple[str, float | None, float | None, str], list[SmallOrder]] = {}
+    alike: dict[tuple[object, ...], list[SmallOrder]] = {}
     for small in refit.work.order.small:
-        alike.setdefault((small.what, small.length, small.price, small.source), []).append(small)
-    rows = []
-    for number, ((what, long, price, source), parts) in enumerate(alike.items(), start=1):
-        tag = f"small:{number}"
-        rows.append((
-            Cell(what, f"{tag}:what"), Cell(str(sum(part.count for part in parts)), f"{tag}:count"),
-            Cell("" if long is None else length(long, how), f"{tag}:length"),
-            Cell(_plain(price, 2, ""), f"{tag}:price"),
-            Cell(", ".join(dict.fromkeys(part.run for part in parts)), f"{tag}:runs"), Cell(source, f"{tag}:source"),
-        ))  # fmt: skip
-    columns = _columns(words.SMALL_ORDER_HEADS, (50, 18, 26, 26, 90, 90), (1, 2, 3))
-    return RuledList(words.SMALL_ORDER.format(unit=how.unit), columns, tuple(rows), "order-small")
+        key = (small.what, small.length, small.price, small.source, small.diameter, small.turns)
+        alike.setdefault(key, []).append(small)
+    rows = tuple(_small_row(parts, f"small:{number}", how) for number, parts in enumerate(alike.values(), start=1))
+    columns = _columns(words.SMALL_HEADS, (14, 44, 16, 26, 24, 16, 26, 24, 100, 70), (0, 2, 3, 4, 5, 7))
+    priced = any(parts[0].price is not None for parts in alike.values())
+    if not priced:
+        columns = tuple(column for column in columns if column.head != words.SMALL_HEADS[7])
+        rows = tuple((*row[:7], *row[8:]) for row in rows)
+    return RuledList(words.SMALL.format(unit=how.unit), columns, rows, "order-small")
+
+
+def _small_row(parts: Sequence[SmallOrder], tag: str, how: Numbers) -> tuple[Cell, ...]:
+    first, count = parts[0], sum(part.count for part in parts)
+    return (
+        Cell(str(count), f"{tag}:count"),
+        Cell(first.what, f"{tag}:what"),
+        Cell(fine_length(first.diameter, how), f"{tag}:diameter"),
+        Cell(words.NONE if first.length is None else _whole(first.length, how), f"{tag}:length"),
+        Cell(words.NONE if first.length is None else long_length(first.length * count, how), f"{tag}:total"),
+        Cell(words.NONE if first.turns is None else f"{first.turns:g}", f"{tag}:turns"),
+        Cell(words.NOT_STATED),
+        Cell(_plain(first.price, 2), f"{tag}:price"),
+        Cell(", ".join(dict.fromkeys(part.run for part in parts)), f"{tag}:runs"),
+        Cell(first.source, f"{tag}:source"),
+    )
 
 
 def sums_list(refit: Refit) -> RuledList:
-    """Return the sums of mass and cost, and what is not in them because nobody told."""
+    """Return the sums of mass and cost where anything is known, what is not in them, and where the masses are from."""
     order = refit.work.order
     cost = words.SUM_OF_COST if order.currency is None else words.SUM_OF_COST_IN.format(currency=order.currency)
-    rows = (
-        (Cell(words.SUM_OF_MASS), Cell(_sum(order.mass, 0), "sum:mass"), _missing(order.without_mass, "sum:no-mass")),
-        (Cell(cost), Cell(_sum(order.cost, 2), "sum:cost"), _missing(order.without_price, "sum:no-price")),
+    told = [f"{one.line}: {one.mass_source}" for one in order.lines if one.total and one.mass_source]
+    lines = {
+        "mass": (words.SUM_OF_MASS, order.mass, 0, order.without_mass, "; ".join(told) or words.NONE),
+        "cost": (cost, order.cost, 2, order.without_price, words.NONE),
+    }
+    rows = tuple(
+        (Cell(name), Cell(decimal(value, decimals), f"sum:{key}"), _missing(out, f"sum:no-{key}"), Cell(source))
+        for key, (name, value, decimals, out, source) in lines.items()
+        if value
     )
-    columns = _columns(words.SUMS_ORDER_HEADS, (24, 30, 240), (1,))
-    return RuledList(words.SUMS_ORDER, columns, rows, "order-sums")
-
-
-def _sum(value: float, decimals: int) -> str:
-    """Return a sum; a dash where nothing at all is told."""
-    return _plain(value or None, decimals)
+    return RuledList(words.SUMS, _columns(words.SUMS_HEADS, (24, 24, 100, 146), (1,)), rows, "order-sums")
 
 
 def _missing(names: Sequence[str], tag: str) -> Cell:
     """Return what a sum leaves out, each kind of part once with how many of it."""
     kinds = [name.rpartition(": ")[2] for name in names]
-    return Cell(", ".join(f"{kinds.count(kind)} {kind}" for kind in dict.fromkeys(kinds)) or "-", tag)
+    told = (words.COUNTED.format(count=kinds.count(kind), kind=kind) for kind in dict.fromkeys(kinds))
+    return Cell(", ".join(told) or words.NONE, tag)
 
 
 def compare_list(refit: Refit) -> RuledList:
     """Return the lines that the file sets side by side."""
     how = numbers(refit.boat)
-    heads = [head.format(pull=f"{COMPARED_AT:.0f}") for head in words.COMPARE_ORDER_HEADS]
+    heads = [head.format(pull=f"{COMPARED_AT:.0f}") for head in words.COMPARE_HEADS]
     columns = _columns(heads, (34, 36, 16, 26, 30, 22, 22, 44, 22, 96), (2, 3, 4, 5, 6))
     rows = tuple(_choice_row(choice, how) for choice in refit.work.comparison)
-    return RuledList(words.COMPARE_ORDER.format(unit=how.unit), columns, rows, "order-compare")
+    return RuledList(words.COMPARE.format(unit=how.unit), columns, rows, "order-compare")
 
 
 def _choice_row(choice: Choice, how: Numbers) -> tuple[Cell, ...]:
     tag = f"compare:{choice.line}"
-    years = "-"
+    years = words.NONE
     if choice.service_years is not None:
         least, most = choice.service_years
         years = f"{least:g} or more" if most is None else f"{least:g} to {most:g}"
-    eye = "-" if choice.eye is None else f"{choice.eye}, {choice.worst_hole}"
+    eye = words.NONE if choice.eye is None else f"{choice.eye}, {choice.worst_hole}"
     return (
         Cell(choice.line),
         Cell(choice.construction),
@@ -188,5 +233,5 @@ def _choice_row(choice: Choice, how: Numbers) -> tuple[Cell, ...]:
         Cell(_plain(choice.cost, 2), f"{tag}:cost"),
         Cell(eye, f"{tag}:eye"),
         Cell(years, f"{tag}:years"),
-        Cell("; ".join(choice.notices) or "-", f"{tag}:notices"),
+        Cell("; ".join(choice.notices) or words.NONE, f"{tag}:notices"),
     )

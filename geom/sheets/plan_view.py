@@ -9,20 +9,26 @@ from geom.boat.model import Side
 from geom.figure import Block, Circle, Dimension, Item, Line, Point, Polyline, Polyline3, Text
 from geom.lettering import width as text_width
 from geom.refit import Refit
+from geom.runs.heights import edge_y
 from geom.runs.place import PlacedPost, PlacedRun, side_sign
 from geom.schedules import numbers
-from geom.sheets import words
+from geom.sheets import plan_words, words
+from geom.sheets.plan_labels import GATE_BRACKET, label_items, label_places
 from geom.sheets.plan_labels import SIDES as SIDES
-from geom.sheets.plan_labels import label_items, label_places
+from geom.sheets.plan_notes import tapes_apart
+from geom.sheets.post_words import length
+from geom.sheets.rail_lines import plan_rails, rail_axis
 from geom.sheets.symbols import axes_sign, bow_arrow
 from geom.units import decimal, degrees
 from geom.vec import Vec
 
 # Paper millimetres beyond the deck edge: to the dimension line, and to what may still stand outside it.
 DIMENSION_OFF = 10.0
-ROOM_OUTSIDE = 18.0
+ROOM_OUTSIDE = 16.5
 _ID_HEIGHT = 2.5
 _MARK = 0.9
+# From the X arrow to what may stand over its letter.
+_OVER_ARROW = 4.8
 
 
 def plan_items(refit: Refit, mm: float, low: float, high: float) -> tuple[Item, ...]:
@@ -37,10 +43,11 @@ def plan_items(refit: Refit, mm: float, low: float, high: float) -> tuple[Item, 
     items: list[Item] = [*_hull(refit, mm), *_mast(refit, mm)]
     for run in refit.placed.runs.values():
         items.append(Polyline3(run.points, f"GUARD-LINE-{run.level}", tag=f"run:{run.id}"))
+    items += plan_rails(refit)
     for post in refit.placed.posts.values():
         items.append(_post(refit, post, mm))
     for eye in refit.boat.eyes:
-        items.append(Circle((eye.at[0], eye.at[1]), 0.5 * mm, "FITTING", tag=f"eye:{eye.id}"))
+        items.append(Circle((eye.at[0], eye.at[1]), _MARK * mm, "FITTING", tag=f"eye:{eye.id}"))
     for side in SIDES:
         items += label_items(refit, side, mm, low, high)
         items += _spans(refit, side, mm)
@@ -52,6 +59,7 @@ def extent(refit: Refit) -> tuple[float, float, float, float]:
     points = [point for side in SIDES for point in refit.boat.edge(side)]
     points += [point for run in refit.placed.runs.values() for point in run.points]
     points += [post.foot for post in refit.placed.posts.values()]
+    points += [point for rail in refit.boat.rails.values() for point in rail_axis(rail)]
     xs, ys = [p[0] for p in points], [p[1] for p in points]
     return min(xs), max(xs), min(ys), max(ys)
 
@@ -121,14 +129,15 @@ def spans_clear(refit: Refit, mm: float) -> bool:
         refit: the boat worked out.
         mm: boat millimetres to one paper millimetre.
     """
-    how = numbers(refit.boat)
+    how, apart = numbers(refit.boat), _taped_apart(refit)
     for side in SIDES:
         spans = _highest_spans(refit, side)
         high = max((_beyond(refit, side, a, b) for _, _, a, b in spans), default=0.0) / mm + DIMENSION_OFF + 3.5
         # Where the line bends outward the extension lines of a neighbour lean over the number.
         lean = [max(0.0, _outward_bend(side, p[2:], q[2:])) for p, q in pairwise(spans)]
-        for (_, _, a, b), before, after in zip(spans, [0.0, *lean], [*lean, 0.0], strict=False):
-            wide = text_width(decimal(dist(a, b) / how.mm, how.decimals), _ID_HEIGHT) + 1.6
+        for (run, index, a, b), before, after in zip(spans, [0.0, *lean], [*lean, 0.0], strict=False):
+            star = "*" if _stations(run, index) in apart else ""
+            wide = text_width(f"{decimal(dist(a, b) / how.mm, how.decimals)}{star}", _ID_HEIGHT) + 1.6
             if wide + 2.0 * high * tan(max(before, after)) > dist(a[:2], b[:2]) / mm:
                 return False
     return True
@@ -156,10 +165,31 @@ def _spans(refit: Refit, side: Side, mm: float) -> list[Item]:
     spans = _highest_spans(refit, side)
     beyond = max((_beyond(refit, side, a, b) for _, _, a, b in spans), default=0.0)
     offset = side_sign(side) * (beyond / mm + DIMENSION_OFF)
+    apart = _taped_apart(refit)
     return [
-        Dimension((a[0], a[1]), (b[0], b[1]), offset, levels=(a[2], b[2]), tag=f"span:{run.id}:{index + 1}")
+        Dimension(
+            (a[0], a[1]),
+            (b[0], b[1]),
+            offset,
+            text=plan_words.STARRED if _stations(run, index) in apart else "<>",
+            levels=(a[2], b[2]),
+            tag=f"span:{run.id}:{index + 1}",
+        )
         for run, index, a, b in spans
     ]
+
+
+def _taped_apart(refit: Refit) -> set[frozenset[str]]:
+    """Return the pairs of named points whose tape disagrees with their coordinates."""
+    return {frozenset((row.start, row.end)) for row in tapes_apart(refit)}
+
+
+def _stations(run: PlacedRun, index: int) -> frozenset[str]:
+    """Return what a tape calls the ends of a span: a hole or rail eye, and at a post's own eye that level's hole."""
+    ends = {0: run.told.start, len(run.names) - 1: run.told.finish}
+    return frozenset(
+        f"{run.names[k]}-{run.level}" if k in ends and ends[k].post else run.names[k] for k in (index, index + 1)
+    )
 
 
 def _beyond(refit: Refit, side: Side, a: Vec, b: Vec) -> float:
@@ -176,25 +206,38 @@ def _beyond(refit: Refit, side: Side, a: Vec, b: Vec) -> float:
 
 
 def _gates(refit: Refit, mm: float, low: float, high: float) -> list[Item]:
-    """Return the word GATE inboard of each gate, below the posts' own rows."""
+    """Return a bracket inboard of each gate from post to post, with the clear opening between their tubes."""
     items: list[Item] = []
+    how = numbers(refit.boat)
     for gate in refit.placed.gates.values():
-        tops = [refit.placed.posts[name].at(refit.placed.posts[name].top) for name in gate.posts]
+        a, b = (refit.placed.posts[name].at(refit.placed.posts[name].top)[0] for name in gate.posts)
         outward = side_sign(gate.side)
         places = label_places(refit, gate.side, mm, low, high)
-        inner = min(face for post, _, face in places if post.id in gate.posts)
-        y = outward * (inner - 14.5 * mm)
-        at = ((tops[0][0] + tops[1][0]) / 2.0, y)
-        items.append(Text(at, words.GATE, 2.5, "NOTE", "centre", tag=f"gate:{gate.id}"))
+        inner = min(face for label, _, face in places if label.name in gate.posts)
+        y, tick = outward * (inner - GATE_BRACKET * mm), outward * 1.4 * mm
+        items.append(Polyline(((a, y + tick), (a, y), (b, y), (b, y + tick)), "DIM"))
+        clear = gate.levels[0].clear if gate.levels else None
+        text = plan_words.GATE if clear is None else plan_words.GATE_CLEAR.format(value=length(clear, how))
+        at = ((a + b) / 2.0, outward * (inner - (GATE_BRACKET + 1.1) * mm) - (_ID_HEIGHT * mm if outward > 0 else 0.0))
+        items.append(Text(at, text, _ID_HEIGHT, "NOTE", "centre", tag=f"gate:{gate.id}"))
     return items
 
 
 def _signs(refit: Refit, mm: float, low: float) -> list[Item]:
-    least_x, most_x, least, most = extent(refit)
+    _, _, least, most = extent(refit)
     left = low + 6.0 * mm
     return [
-        Text((left, most + 6.0 * mm), words.SIDE["S"], 3.5, "TEXT", tag="side:S"),
+        Text((left, most + 12.0 * mm), words.SIDE["S"], 3.5, "TEXT", tag="side:S"),
         Text((left, least - 9.5 * mm), words.SIDE["P"], 3.5, "TEXT", tag="side:P"),
-        *bow_arrow((left + 14.0 * mm, most - 3.0 * mm), -1.0, mm),
-        *axes_sign((most_x - 0.12 * (most_x - least_x), 4.0 * mm), mm),
+        *bow_arrow((left + 14.0 * mm, most + 7.0 * mm), -1.0, mm),
+        *axes_sign((0.0, 0.0), mm, over=_arrow_along(refit, mm)),
     ]
+
+
+def _arrow_along(refit: Refit, mm: float) -> float:
+    """Return how long the X arrow from the stem is, so that the deck edge stands clear of its letter [paper mm]."""
+    for reach in (9.0, 11.0, 13.0, 15.0, 18.0, 22.0):
+        ends = [edge_y(refit.boat.edge("S"), (reach + past) * mm) for past in (-2.6, 0.4)]
+        if all(y is None or y > _OVER_ARROW * mm for y in ends):
+            return reach
+    return 26.0

@@ -2,16 +2,29 @@
 
 from __future__ import annotations
 
-TITLE = "tension and deflection"
-KIND = "Push test diagrams"
-HEAD = "{run} span {span}: {start} to {end}, {length}"
-WANTED = "limit {limit}: set {most} N; on rigid ends {least}"
-STATED = "stated {tension} N gives {least} to {most}"
-NOT_STATED = "no set tension stated"
-KEY = (
-    "Up: set tension, N. To the right: how far the middle of the span gives under {force} N square to the line.",
-    "Wide curve: ends give, tension does not rise (set to this). Narrow curve: rigid ends, line sliding free.",
-    "Posts and ends lie between the two curves. Dashed: the rule's limit. Chain line: tension stated by the file,",
-    "with a ring where it meets each curve. A curve right of the limit at the stated tension gives too much.",
-    "Force and limit: {source}. Check the edition in force. Computed figures, not an approval.",
-)
+TITLE = "push test curves"
+KIND = "Tension and deflection"
+KIND_OF_SIDE = {"S": "Starboard curves", "P": "Port curves"}
+HEAD = "{run} span {span}: {start} to {end}"
+WANTED = "set to {most}"
+GOVERNS = "; this span governs its line"
+GOVERNED = "; its line: {line}, by span {span}"
+BESIDE = "mast beside this span: it may not count"
+RIGID = "{length} along the line; rigid ends: {least}"
+NO_TENSION = "no tension"
+STATED = "stated {tension}: gives {least} to {most}"
+LIMIT = "limit {limit}"
+GIVING_CURVE = "ends give"
+GIVING_OVER = "off scale"
+RIGID_CURVE = "rigid ends"
+STATED_LINE = "stated"
+AXIS_UP = "set tension, {force}"
+AXIS_ACROSS = "gives, {unit}"
+KEY_AXES = "Up: tension that the line is set to. To the right: how far the middle of the span gives under {force}."
+KEY_GIVING = "ends give: posts and ends give until the tension does not rise. Set to where it meets the limit."
+KEY_RIGID = "rigid ends: only the line gives, sliding free in its holes. A real boat lies between the curves."
+KEY_ONE = "The stiffness of a line is not stated: only the curve of ends that give can be drawn."
+KEY_STATED = "Chain line: the stated tension, a ring where it meets each curve; right of the limit is too much."
+KEY_FORWARD = "Not drawn, as not tested: spans forward of the mast ({spans})."
+KEY_NO_MAST = "The boat file does not say where the mast stands: all spans are drawn, the rule tests those aft of it."
+KEY_CHECK = "Check the edition in force. Computed figures, not an approval."

@@ -1,4 +1,4 @@
-"""A post as the shop sees it: the tube upright by itself, and standing on its plate from outboard and from aft."""
+"""A post standing on its plate and deck, from outboard and from aft, with its offsets and angles."""
 
 from __future__ import annotations
 
@@ -7,215 +7,168 @@ from dataclasses import dataclass
 
 from geom import vec
 from geom.boat.model import BasePlate
-from geom.figure import Dimension, Hatch, Item, Line, Numbers, Ordinate, Point, Polyline, Text
-from geom.parts.post import hole_edges
+from geom.figure import Dimension, Hatch, Item, Leader, Line, Numbers, Point, Polyline, Text
 from geom.refit import Refit
-from geom.runs.base_fit import deck_frame, pad
-from geom.runs.place import PlacedPost, side_sign
-from geom.schedules.placing import PLATE_RULE_LENGTH
+from geom.runs.base_fit import pad
+from geom.runs.place import UP, PlacedPost, side_sign
 from geom.sheets import post_words
-from geom.sheets.placing import spread
+from geom.sheets.brace_figure import brace_items, brace_of
 from geom.sheets.profile_view import facing
-from geom.sheets.views import LETTERING, roomy, ways
-from geom.units import decimal
-from geom.vec import Vec
+from geom.sheets.sight import Sight, from_aft, from_outboard
+from geom.sheets.tube_figure import base_of, foot_of, tube_items
+from geom.sheets.views import LETTERING, angle_arc, roomy
+from geom.units import Mm, Rad, decimal
 
-_STEPS = 32
+# Beside the axis, to the dimension of the height, and to the far end of the deck [paper mm].
+_UPRIGHT_OFF = 24.0
+_HALF = 27.0
+_ROOM = 29.5
+_PLUMB_HIGH, _PLUMB_OFF = 18.0, 22.0
+# An offset narrower than this is told in a line of text [paper mm].
+_LEAST_DRAWN = 0.3
+# A square line that would run into the tube's axis is left out over the tube [paper mm].
+_LEAST_APART = 1.0
+_ARC_AT = 0.8
 
 
 @dataclass(frozen=True)
-class Sight:
-    """How a view is looked at: paper right and up, and towards the viewer, in boat axes."""
+class Standing:
+    """One view of a post on deck: the look, the angle off square + to paper right [rad], its words and keys."""
 
-    right: Vec
-    up: Vec
-    towards: Vec
+    sight: Sight
+    angle: Rad
+    told: str
+    key: str
+    ways: tuple[str, str]
+    direction: str
+    falls: str
 
-    def flat(self, p: Vec) -> Point:
-        """Return where a point counted from the foot stands in the view."""
-        return (vec.dot(p, self.right), vec.dot(p, self.up))
+    def aside(self, post: PlacedPost, mm: float) -> float:
+        """Return on which side the height is dimensioned, +1 at the right: away from lean and brace."""
+        found = brace_of(post)
+        reach = 0.0 if found is None else self.sight.flat(found.foot)[0] / mm
+        if abs(reach) > 10.0:
+            return -1.0 if reach > 0.0 else 1.0
+        return -1.0 if self.angle >= 0.0 else 1.0
 
-
-def from_outboard_square(post: PlacedPost) -> Sight:
-    """Return the look from outboard at the tube by itself, upright."""
-    return Sight(vec.scale(post.fore_and_aft, facing(post.side)), post.axis, post.outboard)
-
-
-def from_outboard(post: PlacedPost) -> Sight:
-    """Return the look from outboard, square to the deck: the bow lies at the right seen from starboard."""
-    deck = deck_frame(post)
-    return Sight(vec.scale(deck.aft, facing(post.side)), deck.normal, deck.outboard)
-
-
-def from_aft(post: PlacedPost) -> Sight:
-    """Return the look from aft to forward, square to the deck: starboard lies at the right."""
-    deck = deck_frame(post)
-    return Sight(vec.scale(deck.outboard, side_sign(post.side)), deck.normal, deck.aft)
+    def room(self, post: PlacedPost, mm: float) -> tuple[float, float]:
+        """Return how far the view reaches to the left and to the right of the tube's foot [paper mm]."""
+        found = brace_of(post)
+        reach = 0.0 if found is None else self.sight.flat(found.foot)[0] / mm
+        return max(_ROOM, -reach + 7.0), max(_ROOM, reach + 7.0)
 
 
-def upright_tube(refit: Refit, post: PlacedPost, mm: float, how: Numbers) -> tuple[Item, ...]:
-    """Return the tube by itself, ordinates counted along it from the deck at its axis.
-
-    Args:
-        refit: the boat worked out.
-        post: which post.
-        mm: model millimetres to a paper millimetre.
-        how: how lengths are written.
-    """
-    sight = from_outboard_square(post)
-    items = [
-        *tube_items(refit, post, sight, post.axis, 0.0),
-        Line((0.0, -5.0 * mm), (0.0, post.top + 5.0 * mm), "CENTRE"),
-    ]
-    marks = [(0.0, "deck", "foot"), *((hole.along, f"hole {hole.level}", hole.level) for hole in post.holes)]
-    marks.append((post.top, "top", "top"))
-    brace = post.told.brace
-    if brace is not None:
-        marks.append((brace.along, "brace", "brace"))
-    marks.sort()
-    heights = spread([along / mm for along, _, _ in marks], [LETTERING] * len(marks), 1.5, -3.0, post.top / mm + 12.0)
-    edge = 0.5 * post.tube_od
-    for (along, word, key), height in zip(marks, heights, strict=True):
-        end = (edge + 11.0 * mm, height * mm)
-        value = decimal(along / how.mm, how.decimals + (how.unit == "in"))
-        items.append(Ordinate((0.0, 0.0), (edge, along), end, "y", f"{value}  {word}", tag=f"along:{post.id}:{key}"))
-    left, right = post_words.ways_from_outboard(post.side)
-    items += ways((0.0, -9.5 * mm), left, right, mm)
-    return tuple(items)
+def seen_from_outboard(post: PlacedPost) -> Standing:
+    """Return the view of a post on deck from outboard."""
+    return Standing(
+        sight=from_outboard(post),
+        angle=facing(post.side) * post.plate.aft,
+        told=post_words.angle(post.plate.aft, "aft", "forward"),
+        key="aft",
+        ways=post_words.ways_from_outboard(post.side),
+        direction="fore-and-aft",
+        falls=post_words.angle(post.told.deck_falls.aft, "aft", "forward", 1),
+    )
 
 
-def standing(refit: Refit, post: PlacedPost, sight: Sight, mm: float) -> list[Item]:
-    """Return the post on its plate and the deck.
+def seen_from_aft(post: PlacedPost) -> Standing:
+    """Return the view of a post on deck from aft."""
+    return Standing(
+        sight=from_aft(post),
+        angle=side_sign(post.side) * post.plate.out,
+        told=post_words.angle(post.plate.out, "outboard", "inboard"),
+        key="out",
+        ways=post_words.ways_from_aft(post.side),
+        direction="athwart",
+        falls=post_words.angle(post.told.deck_falls.outboard, "outboard", "inboard", 1),
+    )
+
+
+def standing(refit: Refit, post: PlacedPost, view: Standing, height: Mm, mm: float) -> list[Item]:
+    """Return the post on its plate and the deck, with its brace and a plumb line beside it.
 
     Args:
         refit: the boat worked out.
         post: which post.
-        sight: from outboard or from aft.
+        view: from outboard or from aft.
+        height: at which offsets are given [mm].
         mm: model millimetres to a paper millimetre.
     """
-    base = None if post.told.base is None else refit.boat.bases[post.told.base]
-    reach = max(PLATE_RULE_LENGTH, post.top) + 6.0 * mm
-    half = 26.0 * mm
+    base, sight = base_of(refit, post), view.sight
+    top = max(height, post.top)
+    reach = top + 6.0 * mm
+    left, right = (side - 2.5 for side in view.room(post, mm))
+    begin = -3.0 * mm if height * math.tan(abs(view.angle)) >= _LEAST_APART * mm else post.top + 1.5 * mm
+    cut, start, torn = foot_of(post, base, mm)
     items: list[Item] = [
-        Line((-half, 0.0), (half, 0.0), "OUTLINE"),
-        Text((half, -1.2 * mm), post_words.DECK, LETTERING, "NOTE", "right", "top"),
-        Line((0.0, -3.0 * mm), (0.0, reach), "CENTRE"),
-        *_base_items(post, base, sight),
+        Line((-left * mm, 0.0), (right * mm, 0.0), "OUTLINE"),
+        Line((0.0, begin), (0.0, reach), "CENTRE"),
+        *_base_items(post, base, sight, mm),
+        *tube_items(refit, post, sight, cut, start, torn, mm),
+        *brace_items(post, sight, mm),
+        *_deck_words(post, view, mm),
     ]
-    start = 0.0 if base is None else _above(post, base)
-    items += tube_items(refit, post, sight, deck_frame(post).normal, start)
     tip = sight.flat(vec.scale(post.axis, reach / math.cos(post.plate.total)))
-    items.append(Line((0.0, 0.0), tip, "CENTRE"))
-    return items
+    low = (-3.0 * mm * math.tan(view.angle), -3.0 * mm)
+    return [*items, Line(low, tip, "CENTRE")]
 
 
-def offset_items(angle: float, words_of_angle: str, post: PlacedPost, key: str, mm: float, how: Numbers) -> list[Item]:
-    """Return the offset at the rule's length with that length, dimensioned, and the angle in words beside the tube.
+def _deck_words(post: PlacedPost, view: Standing, mm: float) -> list[Item]:
+    """Return how the deck falls, and which way is plumb, on the side where the height is not dimensioned."""
+    up = view.sight.flat(UP)
+    x = -view.aside(post, mm) * _PLUMB_OFF * mm
+    top = (x + _PLUMB_HIGH * mm * up[0] / up[1], _PLUMB_HIGH * mm)
+    away = -view.aside(post, mm)
+    tag, falls = f"falls:{post.id}:{view.key}", f"falls {view.falls}"
+    return [
+        Text((away * 1.5 * mm, -1.6 * mm), post_words.DECK, LETTERING, "NOTE", post_words.across_of(away), "top"),
+        Text((0.0, -5.4 * mm), falls, LETTERING, "NOTE", "centre", "top", tag=tag),
+        Line((x, 0.0), top, "THIN", tag=f"plumb-line:{post.id}:{view.key}"),
+        Text((top[0], top[1] + 1.2 * mm), post_words.PLUMB, LETTERING, "NOTE", "centre"),
+    ]
+
+
+def offset_items(post: PlacedPost, view: Standing, height: Mm, mm: float, how: Numbers) -> list[Item]:
+    """Return the offset at a height over the deck with that height, dimensioned, and the angle off square.
 
     Args:
-        angle: how far the tube is off square in this view, + to paper right [rad].
-        words_of_angle: the same in words.
         post: which post.
-        key: of the tags, out or aft.
+        view: from outboard or from aft.
+        height: at which the offset is given [mm].
         mm: model millimetres to a paper millimetre.
         how: how lengths are written.
     """
-    rule = PLATE_RULE_LENGTH
-    off = rule * math.tan(angle)
+    off = height * math.tan(view.angle)
     away = 1.0 if off >= 0.0 else -1.0
-    clear = max(0.0, post.top - rule) / mm + 11.0
-    aside = -away * 21.0
+    clear = max(0.0, post.top - height) / mm + 11.0
+    aside = view.aside(post, mm)
     items: list[Item] = []
     text = decimal(abs(off) / how.mm, how.decimals)
-    if abs(off) / mm >= 0.3:
-        low, high = sorted(((0.0, rule), (off, rule)))
-        one = Dimension(low, high, clear, along=0.0, tag=f"offset:{post.id}:{key}")
+    if abs(off) / mm >= _LEAST_DRAWN:
+        low, high = sorted(((0.0, height), (off, height)))
+        one = Dimension(low, high, clear, along=0.0, tag=f"offset:{post.id}:{view.key}")
         items.append(roomy(one, 1.0 / mm, how, away))
     else:
-        at = (0.0, max(rule, post.top) + 7.5 * mm)
-        items.append(Text(at, text, LETTERING, "DIM", "centre", tag=f"offset:{post.id}:{key}"))
-    upright = Dimension((0.0, 0.0), (0.0, rule), -aside, along=math.pi / 2.0, tag=f"rule:{post.id}:{key}")
-    if away * off > 0.0:
-        beside = (0.45 * off + away * (0.5 * post.tube_od / math.cos(angle) + 3.0 * mm), 0.45 * rule)
-        across = post_words.across_of(away)
-        for row, line in enumerate(words_of_angle.split()):
-            at = (beside[0], beside[1] - 3.9 * row * mm)
-            items.append(Text(at, line, LETTERING, "NOTE", across, tag=f"angle:{post.id}:{key}:{row}"))
-    return [*items, upright]
-
-
-def tube_items(refit: Refit, post: PlacedPost, sight: Sight, cut: Vec, start: float) -> list[Item]:
-    """Return the tube's outline and its holes: its foot cut by a plane edge-on to the view, its top square.
-
-    Args:
-        refit: the boat worked out.
-        post: which post.
-        sight: the look.
-        cut: square to the plane that cuts the foot.
-        start: where that plane meets the axis, along the tube [mm].
-    """
-    radius = 0.5 * post.tube_od
-    top = vec.scale(post.axis, post.top)
-    run = _unit(sight.flat(post.axis))
-    side = (-run[1] * radius, run[0] * radius)
-    normal = sight.flat(cut)
-    begin = sight.flat(vec.scale(post.axis, start))
-    ends = sight.flat(top)
-    items: list[Item] = []
-    feet = []
-    for sign in (1.0, -1.0):
-        edge = (sign * side[0], sign * side[1])
-        slip = -(edge[0] * normal[0] + edge[1] * normal[1]) / (run[0] * normal[0] + run[1] * normal[1])
-        foot = (begin[0] + edge[0] + slip * run[0], begin[1] + edge[1] + slip * run[1])
-        feet.append(foot)
-        items.append(Line(foot, (ends[0] + edge[0], ends[1] + edge[1]), "POST"))
-    items.append(Line(feet[0], feet[1], "POST"))
-    rim = tuple(
-        sight.flat(
-            vec.add(
-                top,
-                vec.add(
-                    vec.scale(post.fore_and_aft, radius * math.cos(math.tau * k / _STEPS)),
-                    vec.scale(post.outboard, radius * math.sin(math.tau * k / _STEPS)),
-                ),
-            )
-        )
-        for k in range(_STEPS)
+        at = (0.0, max(height, post.top) + 7.5 * mm)
+        told = f"{text} {view.direction}" if not float(text) else text
+        items.append(Text(at, told, LETTERING, "DIM", "centre", tag=f"offset:{post.id}:{view.key}"))
+    foot = (aside * (_UPRIGHT_OFF - 1.0) * mm, 0.0)
+    items.append(Dimension(foot, (foot[0], height), -aside, along=math.pi / 2.0, tag=f"rule:{post.id}:{view.key}"))
+    items.append(Line((aside * 4.0 * mm, height), (foot[0], height), "DIM"))
+    radius = _ARC_AT * height
+    tip = (radius * math.sin(0.5 * view.angle), radius * math.cos(0.5 * view.angle))
+    items += angle_arc((0.0, 0.0), radius, 0.5 * math.pi, 0.5 * math.pi - view.angle, f"angle-arc:{post.id}:{view.key}")
+    edge = abs(off) * _ARC_AT + 0.5 * post.tube_od
+    knee = (away * (edge + 2.5 * mm), tip[1] - 4.0 * mm)
+    words = view.told if " " in view.told else f"{view.told} {view.direction}"
+    end = (knee[0] + away * 1.0 * mm, knee[1])
+    items.append(
+        Leader((tip, knee, end), words.replace(" ", "\n", 1), tag=f"angle:{post.id}:{view.key}"),
     )
-    items.append(Polyline(rim, "POST", closed=True))
-    for hole in post.holes:
-        items += _hole_items(refit, post, hole.id, hole.along, hole.diameter, sight)
     return items
 
 
-def _hole_items(refit: Refit, post: PlacedPost, name: str, along: float, diameter: float, sight: Sight) -> list[Item]:
-    axis = refit.placed.drillings[name].axis
-    starboard = vec.scale(post.outboard, side_sign(post.side))
-    own = (vec.dot(axis, post.fore_and_aft), vec.dot(axis, starboard), vec.dot(axis, post.axis))
-    centre = vec.scale(post.axis, along)
-    items: list[Item] = []
-    for edge in hole_edges(0.5 * post.tube_od, 0.5 * diameter, own):
-        found = [
-            vec.add(vec.add(vec.scale(post.fore_and_aft, p[0]), vec.scale(starboard, p[1])), vec.scale(post.axis, p[2]))
-            for p in edge
-        ]
-        if sum(vec.dot(p, sight.towards) for p in found) > 0.0:
-            items.append(Polyline(tuple(sight.flat(vec.add(centre, p)) for p in found), "FITTING", closed=True))
-    half = 0.5 * post.tube_od + 8.0
-    low, high = (sight.flat(vec.along(centre, axis, s * half)) for s in (-1.0, 1.0))
-    if math.dist(low, high) > half:
-        items.append(Line(low, high, "THIN", tag=f"bore:{name}"))
-    return items
-
-
-def _above(post: PlacedPost, base: BasePlate) -> float:
-    """Return where the plate's upper face meets the tube's axis, along the tube from the deck [mm]."""
-    if base.tube == "square to the plate":
-        return pad(post, base).on_axis + base.thickness
-    return base.thickness / math.cos(post.plate.total)
-
-
-def _base_items(post: PlacedPost, base: BasePlate | None, sight: Sight) -> list[Item]:
+def _base_items(post: PlacedPost, base: BasePlate | None, sight: Sight, mm: float) -> list[Item]:
     """Return the plate edge-on, and the pad under it where it does not lie on the deck."""
     if base is None:
         return []
@@ -232,10 +185,15 @@ def _base_items(post: PlacedPost, base: BasePlate | None, sight: Sight) -> list[
         for s, t in ((-1.0, low), (1.0, low), (1.0, low + base.thickness), (-1.0, low + base.thickness))
     ]
     under = ((corners[0][0], 0.0), (corners[1][0], 0.0), corners[1], corners[0])
+    thick = max(corners[:2], key=lambda corner: corner[1])
+    away = 1.0 if thick[0] > 0.0 else -1.0
+    tip = (0.8 * thick[0], 0.4 * thick[1])
+    knee = (thick[0] + away * 0.5 * mm, 7.0 * mm)
     return [
         Polyline(tuple(corners), "OUTLINE", closed=True),
         Hatch(under, "HATCH", 1.2),
         Polyline(under, "THIN", closed=True),
+        Leader((tip, knee, (knee[0] + away * 0.5 * mm, knee[1])), post_words.PAD, tag=f"pad:{post.id}"),
     ]
 
 

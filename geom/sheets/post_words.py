@@ -6,89 +6,84 @@ from geom.boat.model import Side
 from geom.errors import OutsideTableError
 from geom.figure import Across, Numbers
 from geom.runs.shop import h13
-from geom.schedules.placing import PLATE_RULE_LENGTH
 from geom.units import decimal, degrees
 
 FORWARD = "FORWARD"
 AFT = "AFT"
 OUTBOARD = "OUTBOARD"
 INBOARD = "INBOARD"
-AFT_END = "AFT END"
-CARD_TITLE = "post {ids}"
+CARD_TITLE = "post {ids}, {state}"
 CARD_KIND = "Post card"
+CARD_TOLERANCE = "new tube ±{length}, clock ±{clocking}"
+NEW, FOUND = "new", "as found"
+NEW_POST = "NEW POST, to be made from this card"
+FOUND_POST = "POST AS FOUND: record, and pattern for a new one"
+FOUND_WITH_WORK = "POST AS FOUND, with work to be done: {work}"
+SECTION = "SECTION {letter}-{letter}"
 TUBE_VIEW = "tube upright, from outboard"
 ONLY_SHOP = "shop limits on this sheet"
 DECK = "DECK"
 FROM_OUTBOARD = "on deck, from outboard"
 FROM_AFT = "on deck, from aft"
-LOOKING_DOWN = "looking down the tube"
-DIRECTION = "direction: {basis}"
-ALONG_HOLE = "cut along tube and hole"
+LOOKING_DOWN = "hole {level}, looking down the tube"
+ALONG_HOLE = "hole {level}, along tube and hole"
+ON_PLATE = "AFT, on the plate's mark"
+ALONG_DECK = "AFT, along the deck"
+ENDS_OF_HOLE = {True: "aft end", False: "forward end"}
+TUBE = "TUBE"
+PAD = "PAD"
+PLUMB = "PLUMB"
+BRACE = "brace"
+BASE_NOT_STATED = ("foot cut: base", "not stated")
+FOOT_SQUARE = ("foot cut", "square")
+FOOT_OFF = ("foot cut {angle}", "off square")
+CUT_LENGTH = "CUT LENGTH <>"
 AS_FOUND = "AS FOUND"
 AS_PLANNED = "AS PLANNED"
 PART = "PART"
 ATTITUDE = "ATTITUDE"
-SHOP_LIMITS = "SHOP LIMITS"
+SHOP_LIMITS = "LIMITS, NEW TUBE"
 HOLES = "HOLES"
-NOT_TOLD = "not told"
+NOT_GIVEN = "not given"
 CARD_NOTES = (
-    "1  Lengths along the tube count from the deck at its axis: the underside of a plate that lies there.",
-    "2  CLOCK: the hole's aft end off the plate's fore-and-aft mark; ARC: the same along the tube's face.",
-    "3  FWD, AFT FACE: where the hole's centre comes out. Mark both, drill from both sides.",
-    "4  Offsets: the tube's axis off square to the deck, {rule} above it. Check them after welding.",
-    "5  {views} Do not scale this print.",
+    "Lengths along the tube count from the deck at its axis; CUT LENGTH from the plate's upper face.",
+    "CLOCK: the hole's aft end off the mark, the deck's fore-and-aft line; ARC: on the tube's face.",
+    "FWD, AFT FACE: along the tube to where the hole's centre comes out; TILT: of its aft end.",
+    "TO DECK, OFFSET: the tube's axis off square to the deck; F-AND-A: fore-and-aft along the deck.",
 )
-CARD_VIEWS = "Views stand by their captions, neither first nor third angle."
-CARD_VIEWS_IN = "B and C stand in {projection} angle to each other, A and the holes by their captions."
+NOTE_COMPUTED = "In brackets: computed, not measured; for a new tube only. A hole that stays is not drilled."
+NOTE_DRILL = "Holes to be made: mark both faces and drill from both sides. Check the offsets after welding."
+NOTE_LIMITS = "Limits: {source}."
+NOTE_BRACE = "BRACE: its foot from the post's foot, level and plumb; SLANT from there to the tube's axis."
+NOTE_SEE = "See also: {base}tube wrap and hole gauge at full size."
+NOTE_SEE_BASE = "the base plate sheets for plate, bolts and pad; "
+CARD_VIEWS = "Views: neither first nor third angle. Do not scale this print."
+CARD_VIEWS_IN = "Only B and C stand in {projection} angle. Do not scale this print."
 SCHEDULE_TITLE = "posts and holes"
 SCHEDULE_KIND = "Post schedule"
 SCHEDULE_NOTES = (
-    "1  X aft from the stem head on the centreline at deck, Y to starboard, Z up from {z_zero}.",
-    "2  LEAN, OUT + outboard; RAKE, AFT + aft; PLATE: tube off square to the deck, in the deck's own directions.",
-    "3  OUT, AFT AT {rule}: the tube's axis off square to the deck at {rule} above it. LENGTH, ALONG: along the tube "
-    "from the deck. H FOOT, H EDGE: vertical height above the deck at the foot, above the deck edge.",
-    "4  CLOCK, TILT: axis the hole is to have, + aft end outboard, + aft end up; TURN: of the line at the hole. "
-    "Counted about the tube; post cards count CLOCK from the plate's mark, some tenths of a degree apart.",
-    "5  ALIKE: posts of one letter are alike within tube length ±{length}, hole position ±{length}, clocking and tilt "
-    "±{clocking}, tube to plate ±{plate} (common practice, no source); same side, tube, base and hole sizes.",
+    "1  X aft from the stem head on the centreline at deck, Y to starboard, Z up from {z_zero}. LENGTH, ALONG: along "
+    "the tube from the deck at its axis.",
+    "2  LEAN, OUT + outboard, RAKE, AFT + aft; OFF PLUMB, TOTAL: the whole angle. TO DECK: the tube off square to the "
+    "deck. TO PLATE: 0 on a base made square, whose pad takes up the slope.",
+    "3  SQUARE, PLUMB: how far the tube's axis stands off at {height}, from square to the deck and from plumb.",
+    "4  ALIKE (same letter, same side), MIRROR IMAGE: same tube, base and holes; length ±{length}, hole ±{holes}, "
+    "clock and tilt ±{clocking}, to plate ±{plate} (common practice, no source).",
 )
-PLATES_TITLE = "{word}, {side}"
-PLATES_KIND = "Base plates"
-PLATE_VIEW = "seen from above"
-ONLY_BASE = "as the bolts on board ask"
-BOW = "BOW"
-PLATE_NOTES = (
-    "1  Seen from above, bow up. Port and starboard have a sheet each: they are not the same.",
-    "2  Bolts count from the middle of the plate, where the tube's axis goes through its lower face.",
-    "3  FOOT: tube cut by the deck's plane; TURNED: its long axis from aft towards outboard.",
-    "4  Pad: thickness at the sharp corners, square to the plate, the thinnest counted as 0.",
-    "    Add the pad's own least thickness to every figure of its row.",
-    "5  TUBE OVER PLATE: on its axis, for a tube that stands on the plate's upper face.",
+SCHEDULE_TERMS = (
+    "ABOVE FOOT, ABOVE EDGE: height over the deck at the post's foot, over the deck edge abreast. OPENING: plumb, down "
+    "to the next hole or the deck. TURN: by how much the line bends.",
+    "CLOCK, HOLE TILT: of the hole's axis, + aft end outboard, + aft end up. TUBE: off the tube's own fore-and-aft, as "
+    "on the deck plan. MARK: off the deck's, as on the post cards.",
+    "AXIS: computed for the runs named where the direction was not measured. FREE TO: angle off that axis at which the "
+    "line still clears both lips of the hole.",
+    "CLEAR: thickest straight line that clears both lips, on that axis; IF SQUARE: the same for a hole square to the "
+    "tube, fore-and-aft; touches: this boat's line bears on both lips.",
+    "MADE-UP END: whether it goes through; trial: try a piece first; in place: made after threading. FREE TO to "
+    "MADE-UP END are for {bore}.",
 )
-FIXTURE_TITLE = "checks after welding"
-FIXTURE_KIND = "Fixture sheet"
-FIXTURE_NOTES = (
-    "1  Lengths are true, hole centre to hole centre. Measure with the posts bolted down, before the lines go on.",
-    "2  OUT, AFT: a hole's centre off a plumb line through the tube's foot, + outboard, + aft; DROP is plumb.",
-    "3  The blank beside a figure is for the length as made: a pair of diagonals tells which way a post leans.",
-    "4  ±: what the shop's {plate} of tube to plate moves a hole by (common practice, no source).",
-)
-PROFILES_TITLE = "profiles"
-PROFILES_KIND = "Profiles"
-PROFILE_VIEW = "{side} PROFILE, seen from {lower}"
-ROW_POST = "POST"
-ROW_FOOT = "{level} ABOVE FOOT"
-ROW_EDGE = "{level} ABOVE EDGE"
-ROW_OPENING = "OPENING {between}"
-ROW_SPAN = "SPAN {level}"
-ROW_LOWEST = "LOWEST {level}"
-ROW_AT = "AT X"
-PROFILE_NOTES = (
-    "1  Heights are vertical: ABOVE FOOT from the deck at the post's foot, ABOVE EDGE from the deck edge abreast.",
-    "2  OPENING: vertical, deck to the lowest hole, then hole to hole, at the post.",
-    "3  SPAN: true length from hole to hole or pin. LOWEST: least height of the straight line over the deck edge, at X "
-    "aft of the stem head; marked by a triangle on the drawing. A dash: the deck edge was not taken that far.",
-)
+BARE_BORE = "the bare hole: a bush narrows it, check again"
+BUSH_BORE = "the bore of the bush where one is stated, else for the bare hole"
 
 
 def ways_from_outboard(side: Side) -> tuple[str, str]:
@@ -111,9 +106,9 @@ def length(value: float, how: Numbers, finer: int = 0) -> str:
     return decimal(value / how.mm, how.decimals + (finer if how.unit == "in" else 0))
 
 
-def rule_words(how: Numbers) -> str:
-    """Return the length above the plate at which offsets are taken, with its unit."""
-    return f"{PLATE_RULE_LENGTH:g} mm" if how.unit == "mm" else f"{length(PLATE_RULE_LENGTH, how)} {how.unit}"
+def height_words(height: float, how: Numbers) -> str:
+    """Return a round height [mm] at which offsets are taken, with its unit."""
+    return f"{round(height / how.mm, 3):g} {how.unit}"
 
 
 def _with_word(text: str, above: bool, words_of: tuple[str, str]) -> str:
@@ -134,11 +129,9 @@ def offset(value: float, plus: str, minus: str, how: Numbers) -> str:
     return _with_word(length(abs(value), how), value > 0.0, (plus, minus))
 
 
-def turned(value: float) -> str:
-    """Return which way a hole's aft end is turned."""
-    if decimal(abs(degrees(value)), 1) == "0.0":
-        return "fore-and-aft"
-    return "outboard" if value > 0.0 else "inboard"
+def bracketed(text: str, computed: bool) -> str:
+    """Return a text in brackets where it is computed and was not measured."""
+    return f"({text})" if computed else text
 
 
 def tilted(value: float) -> str:

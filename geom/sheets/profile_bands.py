@@ -1,4 +1,4 @@
-"""The bands of figures under a large profile: a column at each post, a column in each span."""
+"""The bands of figures under a large profile: a column at each post and rail, a column in each span."""
 
 from __future__ import annotations
 
@@ -6,34 +6,37 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
-from geom.boat.model import Level, Side
+from geom.boat.model import Side
 from geom.figure import Item, Line, Text
 from geom.lettering import width as text_width
 from geom.refit import Refit
-from geom.runs.heights import openings
-from geom.runs.place import PlacedPost
 from geom.schedules import numbers
-from geom.sheets import post_words
+from geom.sheets import plan_words
 from geom.sheets.placing import spread
 from geom.sheets.post_words import length
+from geom.sheets.profile_stops import LEVELS, Stop, failing_limits, stops_of
 from geom.sheets.profile_view import facing
 from geom.sheets.views import LETTERING
 
 ROW = 4.2
-HEADS = 38.0
+HEADS = 40.0
 _GUIDE = 9.0
 _BETWEEN = 3.0
 _GAP = 1.6
-_LEVELS: tuple[Level, ...] = ("U", "M", "L")
+_STAR = 2.0
 
 
 @dataclass(frozen=True)
 class _Entry:
-    """One figure of a band: where its column would stand [view mm], its text, the id it is checked by."""
+    """One figure of a band: where its column would stand [view mm], its text, the id it is checked by.
+
+    `star` marks a height that is less than a rule asks.
+    """
 
     x: float
     text: str
     tag: str
+    star: bool = False
 
 
 @dataclass(frozen=True)
@@ -44,7 +47,13 @@ class _Row:
 
 def bands_height(refit: Refit, side: Side) -> float:
     """Return how tall both bands stand with the guides that lead to them [mm]."""
-    return _GUIDE + ROW * (len(_post_rows(refit, side)) + sum(len(rows) for rows in _span_rows(refit, side))) + _BETWEEN
+    return _GUIDE + ROW * (len(_stop_rows(refit, side)) + sum(len(rows) for rows in _span_rows(refit, side))) + _BETWEEN
+
+
+def starred(refit: Refit, side: Side) -> bool:
+    """Return whether any height of a side is marked as less than a rule asks."""
+    rows = [*_stop_rows(refit, side), *(row for group in _span_rows(refit, side) for row in group)]
+    return any(entry.star for row in rows for entry in row.entries)
 
 
 def band_items(refit: Refit, side: Side, top: float, low: float, high: float, mm: float) -> tuple[Item, ...]:
@@ -54,19 +63,21 @@ def band_items(refit: Refit, side: Side, top: float, low: float, high: float, mm
         refit: the boat worked out.
         side: of the boat.
         top: where the guides begin, below the deck edge [view mm].
-        low: left end of the bands [view mm].
-        high: right end of the bands [view mm].
+        low: left end that the bands may reach [view mm].
+        high: right end that they may reach [view mm].
         mm: view millimetres to a paper millimetre.
     """
     turn = facing(side)
-    posts = _ordered(refit, side)
-    rows = _post_rows(refit, side)
+    stops = stops_of(refit, side)
+    rows = _stop_rows(refit, side)
+    # The heads stand as near to the first column as they can.
+    low = max(low, min(turn * stop.x for stop in stops) - (HEADS + 10.0) * mm)
+    high = min(high, max(turn * stop.x for stop in stops) + 12.0 * mm)
     y = top - _GUIDE * mm
     centres = _columns(rows, low + HEADS * mm, high, mm)
     items: list[Item] = []
-    for post, centre in zip(posts, centres, strict=True):
-        x, foot = turn * post.foot[0], post.foot[2]
-        points = ((x, foot - 1.2 * mm), (x, y + 4.5 * mm), (centre, y + 0.8 * mm))
+    for stop, centre in zip(stops, centres, strict=True):
+        points = ((turn * stop.x, stop.deck - 1.2 * mm), (turn * stop.x, y + 4.5 * mm), (centre, y + 0.8 * mm))
         items += [Line(a, b, "DIM") for a, b in pairwise(points)]
     items += _band(rows, [centres] * len(rows), y, low, high, mm)
     y -= (ROW * len(rows) + _BETWEEN) * mm
@@ -79,15 +90,13 @@ def band_items(refit: Refit, side: Side, top: float, low: float, high: float, mm
     return (*items, *_band(spans, places, y, low, high, mm))
 
 
-def _ordered(refit: Refit, side: Side) -> list[PlacedPost]:
-    turn = facing(side)
-    return sorted((p for p in refit.placed.posts.values() if p.side == side), key=lambda p: turn * p.foot[0])
-
-
 def _columns(rows: Sequence[_Row], low: float, high: float, mm: float) -> list[float]:
     """Return the middle of each column, as near as may be to where it belongs [view mm]."""
     count = len(rows[0].entries)
-    widths = [max(text_width(row.entries[k].text, LETTERING) for row in rows) for k in range(count)]
+    widths = [
+        max(text_width(row.entries[k].text, LETTERING) + 2.0 * _STAR * row.entries[k].star for row in rows)
+        for k in range(count)
+    ]
     wanted = [entry.x / mm for entry in rows[0].entries]
     return [place * mm for place in spread(wanted, widths, _GAP, low / mm, high / mm - 1.0)]
 
@@ -103,56 +112,60 @@ def _band(
         items.append(Text((low + 1.0 * mm, base), row.head, LETTERING, "NOTE"))
         for entry, centre in zip(row.entries, centres, strict=True):
             items.append(Text((centre, base), entry.text, LETTERING, "TABLE", "centre", tag=entry.tag))
+            if entry.star:
+                at = (centre + (0.5 * text_width(entry.text, LETTERING) + 0.3) * mm, base)
+                items.append(Text(at, "*", LETTERING, "TABLE", tag=f"star:{entry.tag}"))
     bottom = top - len(rows) * ROW * mm
     items.append(Line((low, bottom), (high, bottom), "TABLE"))
     return items
 
 
-def _post_rows(refit: Refit, side: Side) -> list[_Row]:
-    how, heights = numbers(refit.boat), refit.placed.hole_heights
-    turn = facing(side)
-    posts = _ordered(refit, side)
-    used = [level for level in _LEVELS if any(post.hole(level) for post in posts)]
+def _stop_rows(refit: Refit, side: Side) -> list[_Row]:
+    """Return the rows of the posts and rails: names, heights of each level, openings where there are several lines."""
+    how, turn = numbers(refit.boat), facing(side)
+    stops = stops_of(refit, side)
+    limits = failing_limits(refit)
+    used = [level for level in LEVELS if any(level in stop.heights for stop in stops)]
 
-    def row(head: str, figures: Sequence[tuple[str, str]]) -> _Row:
-        return _Row(
-            head, tuple(_Entry(turn * p.foot[0], text, tag) for p, (text, tag) in zip(posts, figures, strict=True))
-        )
+    def row(head: str, figures: Sequence[tuple[float | None, str]], limit: float | None = None) -> _Row:
+        entries = [
+            _Entry(
+                turn * stop.x,
+                "-" if value is None else length(value, how),
+                "" if value is None else tag,
+                value is not None and limit is not None and value < limit,
+            )
+            for stop, (value, tag) in zip(stops, figures, strict=True)
+        ]
+        return _Row(head, tuple(entries))
 
-    rows = [row(post_words.ROW_POST, [(post.id, f"name:{post.id}") for post in posts])]
+    rows = [_Row(plan_words.ROW_POST, tuple(_Entry(turn * stop.x, stop.name, f"name:{stop.tag}") for stop in stops))]
     for level in used:
-        found = [post.hole(level) for post in posts]
-        rows.append(
-            row(
-                post_words.ROW_FOOT.format(level=level),
-                [("-", "") if h is None else (length(heights[h.id].above_foot, how), f"height:{h.id}") for h in found],
-            )
-        )
-        above = [None if h is None else heights[h.id].above_edge for h in found]
-        rows.append(
-            row(
-                post_words.ROW_EDGE.format(level=level),
-                [
-                    ("-" if edge is None else length(edge, how), "" if h is None else f"edge:{h.id}")
-                    for h, edge in zip(found, above, strict=True)
-                ],
-            )
-        )
-    for number in range(max(len(post.holes) for post in posts)):
-        figures = []
-        for post in posts:
-            gaps = openings(post)
-            told = number < len(gaps)
-            figures.append((length(gaps[number], how) if told else "-", f"opening:{post.id}:{number + 1}"))
-        rows.append(row(post_words.ROW_OPENING.format(between=number + 1), figures))
+        limit = limits.get((side, level))
+        found = [stop.heights.get(level) for stop in stops]
+        foot = [(None, "") if one is None else (one.above_foot, f"height:{one.tag}") for one in found]
+        edge = [(None, "") if one is None else (one.above_edge, f"edge:{one.tag}") for one in found]
+        rows.append(row(plan_words.ROW_FOOT.format(level=level, unit=how.unit), foot, limit))
+        rows.append(row(plan_words.ROW_EDGE.format(level=level, unit=how.unit), edge, limit))
+    most = max(len(stop.openings) for stop in stops)
+    for number in range(most if most > 1 else 0):
+        head = plan_words.ROW_OPENING.format(between=number + 1, unit=how.unit)
+        rows.append(row(head, [_opening(stop, number) for stop in stops]))
     return rows
+
+
+def _opening(stop: Stop, number: int) -> tuple[float | None, str]:
+    if number >= len(stop.openings):
+        return None, ""
+    return stop.openings[number], f"opening:{stop.tag}:{number + 1}"
 
 
 def _span_rows(refit: Refit, side: Side) -> list[list[_Row]]:
     """Return for each level the rows of its spans: length, lowest height over the deck edge, its station."""
     how, turn = numbers(refit.boat), facing(side)
+    limits = failing_limits(refit)
     groups = []
-    for level in _LEVELS:
+    for level in LEVELS:
         found = []
         for run in refit.placed.runs.values():
             if run.side == side and run.level == level:
@@ -164,9 +177,15 @@ def _span_rows(refit: Refit, side: Side) -> list[list[_Row]]:
         found.sort(key=lambda one: one[0])
         if not found:
             continue
+        limit = limits.get((side, level))
         spans = tuple(_Entry(x, length(span, how), f"length:{key}") for x, key, span, _ in found)
         least = tuple(
-            _Entry(x, "-" if low.lowest is None else length(low.lowest, how), f"lowest:{key}")
+            _Entry(
+                x,
+                "-" if low.lowest is None else length(low.lowest, how),
+                f"lowest:{key}",
+                low.lowest is not None and limit is not None and low.lowest < limit,
+            )
             for x, key, _, low in found
         )
         at = tuple(
@@ -174,9 +193,9 @@ def _span_rows(refit: Refit, side: Side) -> list[list[_Row]]:
         )
         groups.append(
             [
-                _Row(post_words.ROW_SPAN.format(level=level), spans),
-                _Row(post_words.ROW_LOWEST.format(level=level), least),
-                _Row(post_words.ROW_AT, at),
+                _Row(plan_words.ROW_SPAN.format(level=level, unit=how.unit), spans),
+                _Row(plan_words.ROW_LOWEST.format(level=level, unit=how.unit), least),
+                _Row(plan_words.ROW_AT.format(unit=how.unit), at),
             ]
         )
     return groups

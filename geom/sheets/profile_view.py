@@ -2,21 +2,26 @@
 
 from __future__ import annotations
 
+import math
+
 from geom.boat.model import Side
-from geom.figure import Circle, Item, Line, Polyline, Text
+from geom.figure import Across, Circle, Item, Line, Polyline, Text
 from geom.lettering import width as text_width
 from geom.refit import Refit
 from geom.runs.heights import edge_z
 from geom.runs.place import PlacedPost
 from geom.schedules import numbers
 from geom.sheets.placing import spread
+from geom.sheets.rail_lines import leg_beyond, profile_rails, rail_heights, top_over
 from geom.sheets.symbols import bow_arrow
 from geom.units import decimal
 
-ROOM_ABOVE = 20.0
 ROOM_BELOW = 7.0
 _LETTERING = 2.5
 _PITCH = 3.9
+# From the highest thing of a profile to the foot of its labels, and least between two labels [paper mm].
+_LABEL_FOOT = 4.0
+_LABEL_GAP = 3.4
 
 
 def facing(side: Side) -> float:
@@ -24,11 +29,18 @@ def facing(side: Side) -> float:
     return -1.0 if side == "S" else 1.0
 
 
+def room_above(refit: Refit) -> float:
+    """Return the room that the rows of figures over a profile take [paper mm]."""
+    rows = 1 + max((len(post.holes) for post in refit.placed.posts.values()), default=0)
+    return _LABEL_FOOT + rows * _PITCH + 1.0
+
+
 def height_range(refit: Refit, side: Side) -> tuple[float, float]:
     """Return the least and greatest Z that a profile shows [mm]."""
     zs = [z for _, _, z in refit.boat.edge(side)]
     zs += [post.at(post.top)[2] for post in refit.placed.posts.values() if post.side == side]
     zs += [point[2] for run in refit.placed.runs.values() if run.side == side for point in run.points]
+    zs += rail_heights(refit)
     return min(zs), max(zs)
 
 
@@ -45,6 +57,7 @@ def profile_items(refit: Refit, side: Side, mm: float, low: float, high: float) 
     turn = facing(side)
     edge = refit.boat.edge(side)
     items: list[Item] = [Polyline(tuple((turn * x, z) for x, _, z in edge), "DECK-EDGE", tag=f"sheer:{side}")]
+    items += profile_rails(refit, side, turn)
     posts = [post for post in refit.placed.posts.values() if post.side == side]
     for post in posts:
         top = post.at(post.top)
@@ -83,12 +96,12 @@ def _labels(
         texts.append(lines)
     widths = [max(text_width(text, _LETTERING) for text, _ in lines) for lines in texts]
     tops = [post.at(post.top) for post in ordered]
-    centres = spread([turn * top[0] / mm for top in tops], widths, 1.6, low / mm, high / mm)
+    centres = spread([turn * top[0] / mm for top in tops], widths, _LABEL_GAP, low / mm, high / mm)
     rows = max((len(lines) for lines in texts), default=0)
     items: list[Item] = []
     for lines, centre, top in zip(texts, centres, tops, strict=True):
         x = centre * mm
-        foot_of_label = most + 4.0 * mm
+        foot_of_label = most + _LABEL_FOOT * mm
         items.append(Line((turn * top[0], top[2] + 0.8 * mm), (x, foot_of_label - 0.6 * mm), "DIM"))
         for row, (text, tag) in enumerate(lines):
             y = foot_of_label + (rows - 1 - row - (rows - len(lines))) * _PITCH * mm
@@ -123,12 +136,26 @@ def mast_items(
 
 
 def rail_words(refit: Refit, side: Side, turn: float, mm: float) -> list[Item]:
-    """Return the words PULPIT and PUSHPIT beside the highest eye on each rail."""
+    """Return the name of each rail eye outside of it, one over the other and clear of the deck edge."""
     items: list[Item] = []
+    edge = refit.boat.edge(side)
     for rail, outward in (("pulpit", -turn), ("pushpit", turn)):
-        eyes = [eye for eye in refit.boat.eyes if eye.on == rail and eye.id[0] == side]
-        if eyes:
-            x, _, z = max((eye.at for eye in eyes), key=lambda at: at[2])
-            at = (turn * x + outward * 2.0 * mm, z)
-            items.append(Text(at, rail.upper(), _LETTERING, "NOTE", "left" if outward > 0 else "right", "middle"))
+        eyes = sorted((e for e in refit.boat.eyes if e.on == rail and e.id[0] == side), key=lambda eye: eye.at[2])
+        if not eyes:
+            continue
+        starts = [
+            max(outward * turn * eye.at[0] + 2.0 * mm, leg_beyond(refit, eye, outward * turn) + 1.2 * mm) * outward
+            for eye in eyes
+        ]
+        reach = max(text_width(eye.id, _LETTERING) for eye in eyes) * mm
+        ends = [start + outward * reach for start in starts]
+        low, high = min(*starts, *ends), max(*starts, *ends)
+        decks = [z for x, _, z in edge if low <= turn * x <= high]
+        decks += [z for z in (edge_z(edge, turn * x) for x in (low, high)) if z is not None]
+        floor = max(decks) / mm + 1.2 if decks else -math.inf
+        ceiling = top_over(refit, eyes, outward * turn) / mm - 0.8
+        places = spread([eye.at[2] / mm for eye in eyes], [_LETTERING] * len(eyes), 0.9, floor, ceiling)
+        for eye, x, place in zip(eyes, starts, places, strict=True):
+            across: Across = "left" if outward > 0 else "right"
+            items.append(Text((x, place * mm), eye.id, _LETTERING, "NOTE", across, "middle", tag=f"eye-name:{eye.id}"))
     return items

@@ -7,194 +7,242 @@ only the second can be drawn.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+import math
+from collections.abc import Sequence
+from itertools import pairwise
 
-from geom.data.table import datum
+from geom import lettering
 from geom.figure import Circle, Item, Line, Point, Rect, Text
 from geom.refit import Refit
-from geom.runs.cable import load_line
-from geom.runs.line import set_line
-from geom.runs.loading import SpanPush
-from geom.runs.push_test import push_force
-from geom.runs.run_line import RunLine, push_limit, push_test_force
-from geom.runs.sag import sag_at_tension, tension_while_loaded
+from geom.runs.run_line import push_test_force
 from geom.schedules import numbers
-from geom.sheets import plot_words, words
-from geom.sheets.diagram import BELOW, LEFT, Axis, Diagram, axis
+from geom.sheets import plot_words, setting_words
+from geom.sheets.diagram import BELOW, LEFT, Diagram, axis
 from geom.sheets.draft import Draft, key_items, list_area
 from geom.sheets.paper import papers
+from geom.sheets.push_cases import force_named, length
+from geom.sheets.push_curves import BEYOND_LIMIT, SpanCurves, forward_spans, span_curves
+from geom.sheets.push_lists import rule_words
 from geom.sheets.ruled_list import broken
-from geom.units import Numbers, decimal
+from geom.sheets.words import KEY
+from geom.units import Numbers, in_unit
 
 # The least room of one diagram with its captions [mm], and between two of them.
 _WIDE, _TALL, _GAP = 84.0, 56.0, 6.0
+# A diagram is no taller than this share of its width.
+_TALLEST = 1.1
+# A diagram reads best about so much wider than tall, with its captions.
+_WIDE_OF_TALL = 1.5
 _LINE = 4.2
-# A diagram shows deflections up to this many times the limit.
-_BEYOND_LIMIT = 1.6
-_CURVE_POINTS = 40
+_HEIGHT = 2.5
 _DOT = 0.9
-
-
-@dataclass(frozen=True)
-class SpanCurves:
-    """A span's set tension [N] against the deflection of its middle [mm], as pairs (deflection, tension).
-
-    `rigid` is None where the line's stiffness is not known. `needed` is the set tension that keeps the limit:
-    on rigid ends, None where the line passes slack or nobody can tell; and where the ends give. `stated` is
-    the set tension that the file states, `gives` what it lets expect on rigid ends and where the ends give;
-    None where nobody can tell. `reach` is the greatest tension to show.
-    """
-
-    run: str
-    span: int
-    start: str
-    end: str
-    length: float
-    limit: float
-    giving: tuple[Point, ...]
-    rigid: tuple[Point, ...] | None
-    needed: tuple[float | None, float]
-    stated: float | None
-    gives: tuple[float | None, float | None]
-    reach: float
-
-
-def span_curves(refit: Refit) -> tuple[SpanCurves, ...]:
-    """Return the curves of every span, run by run."""
-    return tuple(_curves(refit, push) for push in refit.loads.pushes)
-
-
-def _curves(refit: Refit, push: SpanPush) -> SpanCurves:
-    line = refit.loads.runs[push.run]
-    force, limit = push_test_force(), push_limit(refit.placed, line.run)
-    length, stated = line.run.spans[push.span], line.run.told.set_tension
-    by_hand = datum("person_loads", case="set tension by hand at most").value
-    reach = max(stated or 0.0, min(push.while_loaded, by_hand)) * 1.25
-    # The curve of ends that give falls from great tensions: begin where it comes into the diagram.
-    first = sag_at_tension(force, length, 2.0 * reach) or 0.0
-    last = _BEYOND_LIMIT * limit * 1.3
-    steps = [first + (last - first) * (index / _CURVE_POINTS) ** 2 for index in range(_CURVE_POINTS + 1)]
-    return SpanCurves(
-        run=push.run,
-        span=push.span + 1,
-        start=line.run.names[push.span],
-        end=line.run.names[push.span + 1],
-        length=length,
-        limit=limit,
-        giving=tuple((sag, tension_while_loaded(force, length, sag)) for sag in steps),
-        rigid=_rigid(line, push.span, 1.3 * reach),
-        needed=(None, push.while_loaded) if push.needed is None else (push.needed.lower, push.needed.upper),
-        stated=stated,
-        gives=(
-            None if stated is None else _sag_on_rigid_ends(line, push.span, stated),
-            None if stated is None else sag_at_tension(force, length, stated),
-        ),
-        reach=reach,
-    )
-
-
-def _rigid(line: RunLine, span: int, most: float) -> tuple[Point, ...] | None:
-    """Return the curve of a line that slides free between rigid ends, from its least tension up."""
-    if line.stiffness is None:
-        return None
-    free = line.line(line.stiffness.most).free
-    load, least = push_force(free, span, push_test_force()), free.least_tension
-    tensions = [least + (most - least) * (index / _CURVE_POINTS) ** 2 for index in range(_CURVE_POINTS + 1)]
-    return tuple((load_line(set_line(free, tension), load).sag, tension) for tension in tensions)
-
-
-def _sag_on_rigid_ends(line: RunLine, span: int, tension: float) -> float | None:
-    if line.stiffness is None:
-        return None
-    free = line.line(line.stiffness.most).free
-    return load_line(set_line(free, tension), push_force(free, span, push_test_force())).sag
+# Between a label and its curve [mm].
+_CLEAR = 1.6
 
 
 def push_plot(refit: Refit) -> tuple[Draft, ...]:
-    """Return the sheets of diagrams, as many to a sheet as stand on it."""
+    """Return the sheets of diagrams: one where all stand on it, else each side on its own."""
     paper = papers(refit.boat.drawing.sheets, least=1)[0]
-    area, curves = list_area(paper), span_curves(refit)
+    area, curves, how = list_area(paper), span_curves(refit), numbers(refit.boat)
     columns, rows = int((area.width + _GAP) / (_WIDE + _GAP)), int((area.height + _GAP) / (_TALL + _GAP))
-    wide, tall = (area.width + _GAP) / columns - _GAP, (area.height + _GAP) / rows - _GAP
-    source = datum("person_loads", case="push test")
-    named = f"{source.source} {source.clause_or_page} as amended in {source.edition}"
-    key = [line.format(force=decimal(push_test_force(), 0), source=named) for line in plot_words.KEY]
+    pages = _pages(curves, columns * rows)
     drafts = []
-    for first in range(0, len(curves), columns * rows):
-        items: list[Item] = []
-        for place, span in enumerate(curves[first : first + columns * rows]):
-            row, column = divmod(place, columns)
-            left, top = area.left + column * (wide + _GAP), area.top - row * (tall + _GAP)
-            items += _diagram(refit, span, Rect(left, top - tall, left + wide, top))
+    for number, (kind, spans) in enumerate(pages, start=1):
+        title = plot_words.TITLE
+        if len(pages) > 1:
+            title = setting_words.OF_SEVERAL.format(title=title, number=number, count=len(pages))
         drafts.append(
             Draft(
                 name="push-plot",
-                title=plot_words.TITLE,
-                kind=plot_words.KIND,
+                title=title,
+                kind=kind,
                 paper=paper,
                 scale="none",
-                items=(*items, *key_items(paper, words.KEY, key)),
+                items=(
+                    *_diagrams(spans, how, area, _grid(len(spans), columns, rows, area)),
+                    *key_items(paper, KEY, _key(refit, spans)),
+                ),
                 description="Set tension against the deflection midway, span by span, with the rule's limit.",
+                tolerance=setting_words.NO_TOLERANCE,
+                units=setting_words.UNITS[how.unit],
             )
         )
     return tuple(drafts)
 
 
-def _diagram(refit: Refit, span: SpanCurves, place: Rect) -> list[Item]:
-    """Return one diagram: captions, axes, limit, stated tension, curves."""
-    how, tag = numbers(refit.boat), f"plot:{span.run}:{span.span}"
-    captions = _captions(span, how, place.width)
+def _pages(curves: Sequence[SpanCurves], most: int) -> list[tuple[str, Sequence[SpanCurves]]]:
+    """Return the spans of each sheet with what it shows: one side where all do not stand on one sheet."""
+    if len(curves) <= most:
+        return [(plot_words.KIND, curves)] if curves else []
+    found: list[tuple[str, Sequence[SpanCurves]]] = []
+    for side in dict.fromkeys(span.side for span in curves):
+        of_side = [span for span in curves if span.side == side]
+        found += [(plot_words.KIND_OF_SIDE[side], of_side[k : k + most]) for k in range(0, len(of_side), most)]
+    return found
+
+
+def _grid(count: int, columns: int, rows: int, area: Rect) -> tuple[int, int]:
+    """Return how many columns and rows of diagrams leave the fewest empty, and among those make them largest."""
+    fitting = [(math.ceil(count / row), row) for row in range(1, rows + 1) if math.ceil(count / row) <= columns]
+    return min(
+        fitting,
+        key=lambda grid: (grid[0] * grid[1] - count, -min(area.width / grid[0], _WIDE_OF_TALL * area.height / grid[1])),
+    )
+
+
+def _diagrams(spans: Sequence[SpanCurves], how: Numbers, area: Rect, grid: tuple[int, int]) -> list[Item]:
+    """Return the diagrams of a sheet, as large as they stand on it, their axes level in each row."""
+    columns, rows = grid
+    wide = (area.width + _GAP) / columns - _GAP
+    tall = min((area.height + _GAP) / rows - _GAP, _TALLEST * wide)
+    captions = max(len(_captions(span, how, wide)) for span in spans)
     items: list[Item] = []
-    y = place.top
-    for row, (text, key) in enumerate(captions):
-        y -= _LINE if row else 2.5
-        items.append(Text((place.left, y), text, 2.5, "TEXT" if row == 0 else "NOTE", tag=f"{tag}:{key}"))
-    y -= _LINE
-    items.append(Text((place.left, y), "N", 2.5, "NOTE"))
-    items.append(Text((place.right, place.bottom), how.unit, 2.5, "NOTE", "right"))
-    field = Rect(place.left + LEFT, place.bottom + BELOW, place.right - 12.0, y - 2.5)
-    diagram = Diagram(field, _deflections(span, how), axis(span.reach, 5))
-    items += diagram.axes()
-    limit = span.limit / how.mm
-    items.append(Line(diagram.at(limit, 0.0), diagram.at(limit, diagram.y.most), "HIDDEN", tag=f"{tag}:limit"))
-    for points, layer, key in ((span.giving, "OUTLINE", "giving"), (span.rigid or (), "THIN", "rigid")):
-        items += diagram.curve([(sag / how.mm, tension) for sag, tension in points], layer, f"{tag}:{key}")
-    if span.stated is not None:
-        ends = (diagram.at(0.0, span.stated), diagram.at(diagram.x.most, span.stated))
-        items.append(Line(*ends, "CENTRE", tag=f"{tag}:stated"))
-        for sag in span.gives:
-            if sag is not None and sag / how.mm <= diagram.x.most:
-                items.append(Circle(diagram.at(sag / how.mm, span.stated), _DOT, "SYMBOL"))
+    for place, span in enumerate(spans):
+        row, column = divmod(place, columns)
+        left, top = area.left + column * (wide + _GAP), area.top - row * (tall + _GAP)
+        items += _diagram(span, how, Rect(left, top - tall, left + wide, top), captions)
     return items
 
 
-def _deflections(span: SpanCurves, how: Numbers) -> Axis:
-    return axis(_BEYOND_LIMIT * span.limit / how.mm, 8)
+def _key(refit: Refit, spans: Sequence[SpanCurves]) -> list[str]:
+    """Return what is drawn on a sheet and by which rule."""
+    how = numbers(refit.boat)
+    lines = [plot_words.KEY_AXES.format(force=force_named(push_test_force(), how)), plot_words.KEY_GIVING]
+    if any(span.rigid is not None for span in spans):
+        lines.append(plot_words.KEY_RIGID)
+    if any(span.rigid is None for span in spans):
+        lines.append(plot_words.KEY_ONE)
+    if any(span.stated is not None for span in spans):
+        lines.append(plot_words.KEY_STATED)
+    forward = forward_spans(refit, frozenset(span.side for span in spans))
+    if refit.boat.boat.mast_x is None:
+        lines.append(plot_words.KEY_NO_MAST)
+    elif forward:
+        lines.append(plot_words.KEY_FORWARD.format(spans=", ".join(forward)))
+    return [*lines, *rule_words(refit), plot_words.KEY_CHECK]
+
+
+def _diagram(span: SpanCurves, how: Numbers, place: Rect, captions: int) -> list[Item]:
+    """Return one diagram: captions in the room of so many, axes, limit, stated tension, curves with their labels."""
+    tag, force = f"plot:{span.run}:{span.span}", _pounds(how)
+    items: list[Item] = []
+    y = place.top
+    for row, (text, key) in enumerate(_captions(span, how, place.width)):
+        y -= _LINE if row else _HEIGHT
+        items.append(Text((place.left, y), text, _HEIGHT, "TEXT" if row == 0 else "NOTE", tag=f"{tag}:{key}"))
+    y = place.top - _HEIGHT - captions * _LINE - 1.0
+    unit = plot_words.AXIS_UP.format(force=setting_words.FORCE_ALONE[how.unit])
+    across = plot_words.AXIS_ACROSS.format(unit=how.unit)
+    items += [
+        Text((place.left, y), unit, _HEIGHT, "NOTE"),
+        Text((place.right - 4.0, place.bottom), across, _HEIGHT, "NOTE", "right"),
+    ]
+    field = Rect(place.left + LEFT, place.bottom + BELOW + _LINE, place.right - 4.0, y - _LINE - 1.5)
+    diagram = Diagram(field, axis(BEYOND_LIMIT * span.limit / how.mm, 8), axis(span.reach / force, 5))
+    items += diagram.axes()
+    limit = span.limit / how.mm
+    foot, top = diagram.at(limit, 0.0), diagram.at(limit, diagram.y.most)
+    items += [
+        Line(foot, top, "HIDDEN", tag=f"{tag}:limit"),
+        Text((top[0], top[1] + 1.2), plot_words.LIMIT.format(limit=length(span.limit, how)), _HEIGHT, "NOTE", "centre"),
+    ]
+    stated = None if span.stated is None else diagram.at(0.0, span.stated / force)[1]
+    giving = [(sag / how.mm, tension / force) for sag, tension in span.giving]
+    items += [*diagram.curve(giving, "OUTLINE", f"{tag}:giving"), _giving_label(diagram, giving, stated)]
+    if span.rigid is not None:
+        rigid = [(sag / how.mm, tension / force) for sag, tension in span.rigid]
+        items += [*diagram.curve(rigid, "THIN", f"{tag}:rigid"), _rigid_label(diagram, rigid, stated)]
+    if span.stated is not None:
+        items += _stated(span, how, diagram, tag)
+    return items
+
+
+def _pounds(how: Numbers) -> float:
+    """Return the force that one step of the tension axis stands for [N]."""
+    return 1.0 if how.unit == "mm" else 1.0 / in_unit(1.0, "lbf", "force")
+
+
+def _stated(span: SpanCurves, how: Numbers, diagram: Diagram, tag: str) -> list[Item]:
+    """Return the line of the stated tension with a ring where it meets each curve."""
+    assert span.stated is not None
+    tension = span.stated / _pounds(how)
+    items: list[Item] = [
+        Line(diagram.at(0.0, tension), diagram.at(diagram.x.most, tension), "CENTRE", tag=f"{tag}:stated")
+    ]
+    for sag in span.gives:
+        if sag is not None and sag / how.mm <= diagram.x.most:
+            items.append(Circle(diagram.at(sag / how.mm, tension), _DOT, "SYMBOL"))
+    return items
+
+
+def _clear_of(base: float, level: float | None) -> float:
+    """Return the base line of a label, lifted over a level line that would run through it [mm]."""
+    if level is None or not base - _CLEAR - _DOT < level < base + _HEIGHT + _CLEAR + _DOT:
+        return base
+    return level + _CLEAR + _DOT
+
+
+def _giving_label(diagram: Diagram, curve: Sequence[Point], stated: float | None) -> Text:
+    """Return the label of the curve that falls to the right: at its right end, over it or else under it.
+
+    It stands clear of a level line, and says so where the whole curve lies over the top of the diagram.
+    """
+    field = diagram.field
+    wide = lettering.width(plot_words.GIVING_CURVE, _HEIGHT)
+    left = diagram.x.most * (1.0 - wide / diagram.field.width)
+    over, under = (diagram.at(0.0, _value(curve, x))[1] for x in (left, diagram.x.most))
+    if under > field.top:
+        return Text((field.right, field.top - _HEIGHT), plot_words.GIVING_OVER, _HEIGHT, "NOTE", "right")
+    base = over + _CLEAR
+    if base + _HEIGHT > field.top:
+        base = under - _CLEAR - _HEIGHT
+    return Text((field.right, _clear_of(base, stated)), plot_words.GIVING_CURVE, _HEIGHT, "NOTE", "right")
+
+
+def _rigid_label(diagram: Diagram, curve: Sequence[Point], stated: float | None) -> Text:
+    """Return the label of the steep curve: low down, left of it where there is room, else right of it."""
+    wide = lettering.width(plot_words.RIGID_CURVE, _HEIGHT)
+    base = _clear_of(diagram.field.bottom + 3.0, stated)
+    upper = (base - diagram.field.bottom + _HEIGHT + 0.5) / diagram.field.height * diagram.y.most
+    above = diagram.at(_value([(y, x) for x, y in curve], upper), 0.0)[0]
+    below = diagram.at(_value([(y, x) for x, y in curve], 0.0), 0.0)[0]
+    if above - diagram.field.left > wide + 2.0 * _CLEAR:
+        return Text((above - _CLEAR, base), plot_words.RIGID_CURVE, _HEIGHT, "NOTE", "right")
+    return Text((below + _CLEAR, base), plot_words.RIGID_CURVE, _HEIGHT, "NOTE")
+
+
+def _value(curve: Sequence[Point], x: float) -> float:
+    """Return where a curve stands at `x`, straight between its points; at its end beyond them."""
+    points = sorted(curve)
+    for (x0, y0), (x1, y1) in pairwise(points):
+        if x0 <= x <= x1 and x1 > x0:
+            return y0 + (y1 - y0) * (x - x0) / (x1 - x0)
+    return points[0][1] if x < points[0][0] else points[-1][1]
 
 
 def _captions(span: SpanCurves, how: Numbers, room: float) -> list[tuple[str, str]]:
-    """Return the lines over a diagram with their ids: which span, and what the stated tension lets expect."""
-    head = plot_words.HEAD.format(
-        run=span.run, span=span.span, start=span.start, end=span.end, length=decimal(span.length / how.mm, how.decimals)
-    )
-    limit = decimal(span.limit / how.mm, how.decimals)
-    wanted = plot_words.WANTED.format(limit=limit, most=decimal(span.needed[1], 0), least=_least_tension(span))
-    lines = [(head, "head"), (wanted, "wanted")]
-    if span.stated is None:
-        told = plot_words.NOT_STATED
+    """Return the lines over a diagram with their ids: which span, and what tension it and its line want."""
+    head = plot_words.HEAD.format(run=span.run, span=span.span, start=span.start, end=span.end)
+    rigid = plot_words.RIGID.format(length=length(span.length, how), least=_least_tension(span, how))
+    wanted = plot_words.WANTED.format(most=force_named(span.needed[1], how))
+    if span.governing == span.span:
+        wanted += plot_words.GOVERNS
     else:
-        least, most = (_written(sag, how) for sag in span.gives)
-        told = plot_words.STATED.format(tension=decimal(span.stated, 0), least=least, most=most)
-    return lines + [(part, "told") for part in broken(told, room)]
+        line = force_named(span.line_needed, how)
+        wanted += plot_words.GOVERNED.format(line=line, span=span.governing)
+    told = [(head, "head"), (wanted, "wanted"), (rigid, "rigid-ends")]
+    if span.beside_mast:
+        told.append((plot_words.BESIDE, "mast"))
+    if span.stated is not None:
+        least, most = (setting_words.CANNOT_TELL if sag is None else length(sag, how) for sag in span.gives)
+        tension = force_named(span.stated, how)
+        told.append((plot_words.STATED.format(tension=tension, least=least, most=most), "told"))
+    return [(part, key) for text, key in told for part in broken(text, room)]
 
 
-def _least_tension(span: SpanCurves) -> str:
+def _least_tension(span: SpanCurves, how: Numbers) -> str:
     """Return the tension wanted on rigid ends, in words where it is none."""
     if span.rigid is None:
-        return words.CANNOT_TELL
+        return setting_words.CANNOT_TELL
     least = span.needed[0]
-    return words.SLACK_PASSES if least is None else f"{decimal(least, 0)} N"
-
-
-def _written(sag: float | None, how: Numbers) -> str:
-    return words.CANNOT_TELL if sag is None else decimal(sag / how.mm, how.decimals)
+    return plot_words.NO_TENSION if least is None else force_named(least, how)

@@ -13,7 +13,7 @@ from geom.refit import Refit
 from geom.runs.order import LineOrder
 from geom.runs.reels import Piece
 from geom.schedules import numbers
-from geom.sheets import words
+from geom.sheets import order_words as words
 from geom.sheets.line_words import fine_length, length
 from geom.units import Numbers, decimal
 
@@ -44,7 +44,7 @@ def bars_of(order: LineOrder, how: Numbers) -> tuple[Bar, ...]:
     if order.plan is None:
         if not order.pieces:
             return ()
-        caption = words.NO_STOCK.format(count=len(order.pieces))
+        caption = words.NO_STOCK.format(count=counted(len(order.pieces), words.PIECE_WORDS))
         return (Bar(caption, None, order.pieces, f"reel:{order.line}:0"),)
     count = len(order.plan.reels)
     return tuple(
@@ -105,6 +105,11 @@ def reel_view(refit: Refit, place: Rect) -> tuple[View, tuple[Item, ...]]:
     return view, tuple(items)
 
 
+def counted(count: int, forms: tuple[str, str]) -> str:
+    """Return a count with its word in the singular or the plural."""
+    return f"{count} {forms[0] if count == 1 else forms[1]}"
+
+
 def rounded_up(value: float) -> float:
     """Return a length to buy, rounded up to two decimals: never less than what is to be cut."""
     return math.ceil(value * 100.0 - 1e-6) / 100.0
@@ -113,7 +118,7 @@ def rounded_up(value: float) -> float:
 def _head(order: LineOrder, place: Rect, y: float, how: Numbers) -> Iterator[Item]:
     """Return a kind of line with the length to buy, big."""
     bought = order.total if order.plan is None else order.plan.bought
-    unit, factor = words.ORDER_UNITS[how.unit]
+    unit, factor = words.LENGTH_UNITS[how.unit]
     total = words.REEL_TOTAL.format(total=decimal(rounded_up(bought / factor), 2), unit=unit)
     yield Text((place.left, y - 7.0), total, 7.0, "TEXT", tag=f"order:{order.line}:bought")
     told = words.REEL_LINE.format(
@@ -121,7 +126,11 @@ def _head(order: LineOrder, place: Rect, y: float, how: Numbers) -> Iterator[Ite
     )
     x = place.left + max(text_width(total, 7.0) + 5.0, 48.0)
     yield Text((x, y - 7.0), told, 3.5, "TEXT", tag=f"order:{order.line}:line")
-    note = ""
+    note = (
+        words.WITHOUT.format(count=counted(len(order.held_back), words.LINE_WORDS))
+        if order.held_back
+        else words.ROUNDED
+    )
     if order.plan is not None and order.plan.too_long:
         note = words.TOO_LONG.format(names=", ".join(piece.name for piece in order.plan.too_long))
     elif not order.pieces:
@@ -153,7 +162,7 @@ def _labels(bar: Bar, place: Rect, mm: int, how: Numbers) -> Iterator[Item]:
     for piece in bar.pieces:
         wide = piece.length / mm
         centre = x + wide / 2.0
-        size = length(piece.length, how)
+        size = decimal(piece.length / how.mm, 0)
         tag = f"{bar.tag}:{piece.name}:label"
         if max(text_width(piece.name, _LETTERING), text_width(size, _LETTERING)) + 2.0 <= wide:
             yield Text((centre, middle + 0.8), piece.name, _LETTERING, "TEXT", "centre", tag=tag)

@@ -11,42 +11,86 @@ from geom.rules.coverage import coverage
 from geom.rules.digest import Line, counts, digest
 from geom.rules.rule import ORDER, Finding
 from geom.schedules import numbers
-from geom.sheets import words
+from geom.sheets import rule_words as words
+from geom.sheets.rule_figures import clause_number, clause_words, figures, in_own_units, with_document
 from geom.sheets.ruled_list import ListColumn, RuledList
-from geom.units import Numbers, decimal
+from geom.units import Numbers
 
-# Decimals of what is not a length; one where the unit stands not here.
-_DECIMALS = {"count": 0, "N": 0}
-_MOST_DECIMALS = 4
+# Editions that are no edition: nothing was published.
+_NO_EDITION = ("no source", "common practice")
+# More places than these are named without the end or span they speak of.
+_PLACES_IN_FULL = 8
 
 
 def summary(refit: Refit) -> RuledList:
     """Return the documents with their editions, how many findings have each verdict, how many clauses were checked."""
     covered = {(one.document, one.edition): one for one in coverage(refit.boat)}
-    compared = {(one.edition.title, one.edition.edition) for one in applied(refit.boat) if not one.binding}
+    others = [one.edition for one in applied(refit.boat) if not one.binding]
+    compared = {(one.title, one.edition): one.binds for one in others}
+    mixed = bool(compared)
     rows = []
     for document, edition, tally in counts(refit.findings):
         name = f"rules:{document}:{edition}"
         how_far = covered.get((document, edition))
         clauses = (None,) * 3 if how_far is None else (how_far.checked, how_far.not_computable, how_far.not_read)
         heads = ("checked", "not computable", "not read")
+        binds = compared.get((document, edition))
+        standing = words.BINDS if binds is None else words.COMPARED.format(binds=binds)
+        of_it = [one for one in refit.findings if (one.document, one.edition) == (document, edition)]
+        would_fail = sum(one.would == "fail" for one in of_it)
         rows.append((
             Cell(document, f"{name}:document"),
-            Cell(edition, f"{name}:edition"),
-            Cell(words.COMPARED if (document, edition) in compared else words.BINDS, f"{name}:standing"),
-            *(Cell(str(tally[verdict]), f"{name}:{verdict}") for verdict in ORDER),
+            Cell("-" if edition in _NO_EDITION else edition, f"{name}:edition"),
+            *((Cell(standing, f"{name}:standing"),) if mixed else ()),
+            *(Cell(str(tally[verdict]), f"{name}:{verdict}") for verdict in ORDER[:3]),
+            Cell(str(would_fail), f"{name}:would fail"),
+            *(Cell(str(tally[verdict]), f"{name}:{verdict}") for verdict in ORDER[3:]),
             *(
                 Cell("-" if part is None else str(len(part)), f"{name}:{head}")
                 for head, part in zip(heads, clauses, strict=True)
             ),
         ))  # fmt: skip
     columns = (
-        ListColumn("DOCUMENT", 62), ListColumn("EDITION", 28), ListColumn("STANDING", 34),
-        *(ListColumn(verdict.upper(), 30, "right") for verdict in ORDER),
-        ListColumn("CLAUSES CHECKED", 34, "right"), ListColumn("NOT COMPUTABLE", 34, "right"),
+        ListColumn("DOCUMENT", 60), ListColumn("EDITION", 26), *((ListColumn("ASKED OF", 84),) if mixed else ()),
+        *(ListColumn(verdict.upper(), 26, "right") for verdict in ORDER[:3]),
+        ListColumn("OF THE NOTICES WOULD FAIL", 32, "right"),
+        *(ListColumn(verdict.upper(), 28, "right") for verdict in ORDER[3:]),
+        ListColumn("CLAUSES CHECKED", 34, "right"), ListColumn("NOT TO BE COMPUTED", 34, "right"),
         ListColumn("NOT READ", 22, "right"),
     )  # fmt: skip
     return RuledList(words.BANDS["summary"], columns, tuple(rows), "rules:summary")
+
+
+def beyond(refit: Refit) -> RuledList:
+    """Return the clauses whose limit is passed at some place although no failure is called, and why none is."""
+    how = numbers(refit.boat)
+    by_clause: dict[tuple[str, str, str, str], list[Finding]] = {}
+    for finding in refit.findings:
+        if finding.binding and finding.edition not in _NO_EDITION:
+            kind = (finding.document, finding.edition, finding.clause, finding.subject)
+            by_clause.setdefault(kind, []).append(finding)
+    rows = []
+    for (document, _, clause, _), found in by_clause.items():
+        over = [one for one in found if one.verdict in ("notice", "cannot tell") and (one.margin or 0.0) < 0.0]
+        if over:
+            tag = f"beyond:{document}:{clause}"
+            why = dict.fromkeys(in_own_units(_why_no_failure(one), how) for one in over)
+            rows.append((
+                Cell(with_document(over[0]), f"{tag}:clause"),
+                Cell(words.OF_PLACES.format(some=len(over), all=len(found)), f"{tag}:places"),
+                Cell("; ".join(why), f"{tag}:why"),
+            ))  # fmt: skip
+    columns = (ListColumn("DOCUMENT AND CLAUSE", 130), ListColumn("PLACES", 40), ListColumn("WHY", 206))
+    return RuledList(words.BANDS["beyond"], columns, tuple(rows), "beyond")
+
+
+def _why_no_failure(finding: Finding) -> str:
+    """Return why a passed limit makes no failure; a note of what cannot be told ends with the reason."""
+    if finding.verdict == "cannot tell":
+        return finding.note.rpartition("; ")[2]
+    if finding.sure.startswith("memory"):
+        return words.WHY_MEMORY
+    return words.WHY_NOTICE
 
 
 def finding_lists(refit: Refit) -> tuple[RuledList, ...]:
@@ -63,46 +107,72 @@ def finding_lists(refit: Refit) -> tuple[RuledList, ...]:
         ]
         if own:
             said = ", ".join(f"{tally[verdict]} {verdict}" for verdict in ORDER if tally[verdict])
-            title = f"{document}, {edition if edition[:1].isalpha() else f'edition {edition}'}: {said}"
-            lists.append(_findings(title, own, how, waived, with_document=False))
+            named = words.EDITION.format(edition=edition) if edition[:1].isdigit() else edition
+            lists.append(_findings(f"{document}, {named}: {said}", own, how, waived, compared=False))
     others = [line for line in lines if not line.finding.binding]
     if others:
-        lists.append(_findings(words.BANDS["comparison"], others, how, waived, with_document=True))
+        lists.append(_findings(words.BANDS["comparison"], others, how, waived, compared=True))
     return tuple(lists)
 
 
-def _findings(title: str, lines: list[Line], how: Numbers, waived: bool, with_document: bool) -> RuledList:
+def _findings(title: str, lines: list[Line], how: Numbers, waived: bool, compared: bool) -> RuledList:
     inches = how.unit != "mm"
-    number = 29 if inches else 24
-    note = (81 if inches else 100) - (36 if waived else 0)
+    number = 30 if inches else 20
+    note = (81 if inches else 105) - (36 if waived else 0)
     columns = (
-        ListColumn("VERDICT", 26), ListColumn("DOCUMENT AND CLAUSE" if with_document else "CLAUSE", 52),
-        ListColumn("PLACE", 31), ListColumn("QUANTITY", 42), ListColumn("MEASURED", number, "right"),
+        ListColumn("VERDICT", 27), ListColumn("DOCUMENT AND CLAUSE" if compared else "CLAUSE", 46),
+        ListColumn("PLACE", 30), ListColumn("QUANTITY", 38), ListColumn("VALUE", number, "right"),
         ListColumn("LIMIT", number, "right"), ListColumn("MARGIN", number, "right"),
-        ListColumn("UNIT", 18 if inches else 14), ListColumn("OF", 9, "right"), ListColumn("SURE", 23),
+        ListColumn("UNIT", 16 if inches else 13), ListColumn("PLACES", 17, "right"),
+        ListColumn("RULE PRINTS; SURE", 40),
         ListColumn("NOTE", note), *((ListColumn("WAIVER", 36),) if waived else ()),
     )  # fmt: skip
-    rows = tuple(_row(line, how, waived, with_document) for line in lines)
+    rows = tuple(_row(line, how, waived, compared) for line in lines)
     return RuledList(title, columns, rows, f"rules:{lines[0].finding.document}:findings")
 
 
-def _row(line: Line, how: Numbers, waived: bool, with_document: bool) -> tuple[Cell, ...]:
+def _row(line: Line, how: Numbers, waived: bool, compared: bool) -> tuple[Cell, ...]:
     finding, tag = line.finding, f"rule:{line.finding.id}"
-    clause = f"{finding.clause}: {finding.subject}" if finding.subject != finding.clause else finding.clause
+    measured, limit, margin, unit = figures(finding, how)
+    note = ". ".join(part for part in (in_own_units(finding.note, how), "" if compared else _also(line)) if part)
     return (
-        Cell(words.VERDICT_WORDS[finding.verdict], f"{tag}:verdict"),
-        Cell(f"{finding.document}, {finding.edition}: {clause}" if with_document else clause, f"{tag}:clause"),
-        Cell(place_of(finding), f"{tag}:place"),
-        Cell(finding.quantity, f"{tag}:quantity"),
-        Cell(with_units(finding.measured, finding.unit, how), f"{tag}:measured"),
-        Cell(with_units(finding.limit, finding.unit, how), f"{tag}:limit"),
-        Cell(with_units(finding.margin, finding.unit, how, never_nil=True), f"{tag}:margin"),
-        Cell(unit_words(finding.unit, how), f"{tag}:unit"),
-        Cell(str(line.count), f"{tag}:count"),
-        Cell(finding.sure or "-", f"{tag}:sure"),
-        Cell(finding.note, f"{tag}:note"),
+        Cell(verdict_words(finding), f"{tag}:verdict"),
+        Cell(
+            with_document(finding) if compared else clause_words(finding.clause, finding.subject), f"{tag}:clause"
+        ),
+        Cell(finding.where or place_of(finding), f"{tag}:place"),
+        Cell(in_own_units(finding.quantity, how) or "-", f"{tag}:quantity"),
+        Cell(measured, f"{tag}:measured"),
+        Cell(limit, f"{tag}:limit"),
+        Cell(margin, f"{tag}:margin"),
+        Cell(unit, f"{tag}:unit"),
+        Cell(_places(line, compared), f"{tag}:count"),
+        Cell("; ".join(part for part in (finding.printed, finding.sure) if part) or "-", f"{tag}:sure"),
+        Cell(note, f"{tag}:note"),
         *((Cell(finding.waiver, f"{tag}:waiver"),) if waived else ()),
-    )
+    )  # fmt: skip
+
+
+def verdict_words(finding: Finding) -> str:
+    """Return a verdict as it stands on paper, with what a notice would be were its limit sure or binding."""
+    said = words.VERDICT_WORDS[finding.verdict]
+    return said if finding.would is None else f"{said}: {words.WOULD_WORDS[finding.would]}"
+
+
+def _places(line: Line, compared: bool) -> str:
+    if compared and line.would_fail:
+        return words.OF_PLACES.format(some=line.would_fail, all=line.count)
+    return str(line.count)
+
+
+def _also(line: Line) -> str:
+    """Return the other places of a row that does not pass, so that none of them is hidden."""
+    if not line.others or line.finding.verdict in ("pass", "not applicable"):
+        return ""
+    full = [(one.where or place_of(one)).partition(": ")[0] for one in line.others]
+    if len(full) > _PLACES_IN_FULL:
+        full = [place.partition(", ")[0] for place in full]
+    return words.ALSO.format(places=", ".join(dict.fromkeys(full)))
 
 
 def place_of(finding: Finding) -> str:
@@ -110,53 +180,27 @@ def place_of(finding: Finding) -> str:
     return finding.id.rpartition(":")[2]
 
 
-def with_units(value: float | None, unit: str, how: Numbers, never_nil: bool = False) -> str:
-    """Return a finding's number as it stands on paper; lengths of an inch file in inches with mm in brackets.
-
-    Args:
-        value: in the finding's unit, None where it cannot be told.
-        unit: the finding's unit.
-        how: how the boat writes lengths.
-        never_nil: with decimals enough that a number other than nil does not read as nil.
-    """
-    if value is None:
-        return "-"
-    if unit != "mm":
-        return _decimal(value, _DECIMALS.get(unit, 1), never_nil)
-    if how.unit == "mm":
-        return _decimal(value, how.decimals, never_nil)
-    return f"{_decimal(value / how.mm, how.decimals + 1, never_nil)} [{_decimal(value, 1, never_nil)}]"
-
-
-def _decimal(value: float, decimals: int, never_nil: bool) -> str:
-    text = decimal(value, decimals)
-    while never_nil and float(text) == 0.0 and abs(value) > 1e-6 and decimals < _MOST_DECIMALS:
-        decimals += 1
-        text = decimal(value, decimals)
-    return text
-
-
-def unit_words(unit: str, how: Numbers) -> str:
-    """Return the unit of a finding's numbers; `in [mm]` where inches stand first."""
-    return f"{how.unit} [mm]" if unit == "mm" and how.unit != "mm" else unit or "-"
-
-
 def coverage_list(refit: Refit) -> RuledList:
     """Return for each edition which clauses are checked, which cannot be computed, and which were not read."""
     rows = []
     for one in coverage(refit.boat):
         tag = f"coverage:{one.document}:{one.edition}"
+        edition = "" if one.edition in _NO_EDITION else f", {one.edition}"
         rows.append((
-            Cell(f"{one.document}, {one.edition}", f"{tag}:document"),
-            Cell(_joined(one.checked), f"{tag}:checked"),
-            Cell(_joined(f"{clause} ({why})" for clause, why in one.not_computable), f"{tag}:not computable"),
-            Cell(_joined(f"{clause} ({title})" for clause, title in one.not_read), f"{tag}:not read"),
+            Cell(f"{one.document}{edition}", f"{tag}:document"),
+            Cell(_joined(clause_words(clause, title) for clause, title in one.titled), f"{tag}:checked"),
+            Cell(_joined(f"{_called(clause)} ({why})" for clause, why in one.not_computable), f"{tag}:not computable"),
+            Cell(_joined(clause_words(clause, title) for clause, title in one.not_read), f"{tag}:not read"),
         ))  # fmt: skip
     columns = (
-        ListColumn("DOCUMENT, EDITION", 52), ListColumn("CHECKED", 122),
-        ListColumn("NOT TO BE COMPUTED", 122), ListColumn("NOT READ", 80),
+        ListColumn("DOCUMENT, EDITION", 44), ListColumn("CHECKED", 158),
+        ListColumn("NOT TO BE COMPUTED", 110), ListColumn("NOT READ", 64),
     )  # fmt: skip
     return RuledList(words.BANDS["coverage"], columns, tuple(rows), "coverage")
+
+
+def _called(clause: str) -> str:
+    return clause_number(clause) or clause
 
 
 def _joined(parts: Iterable[str]) -> str:

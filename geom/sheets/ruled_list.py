@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
+from itertools import accumulate
 
 from geom import lettering
 from geom.figure import Across, Cell, Item, Line, Point, Rect, Text
@@ -16,6 +18,10 @@ _PADDING = 1.3
 _MARGIN = 1.2
 _TITLE_PITCH = 6.5
 _LAYER = "TABLE"
+# Stands for a blank at which no line is broken.
+KEPT = "\u00a0"
+_WORDS = re.compile(rf"(?:[^\s]|{KEPT})+")
+_GROUP_HEIGHT = LETTERING + 2.0 * _PADDING
 
 
 @dataclass(frozen=True)
@@ -29,17 +35,23 @@ class ListColumn:
 
 @dataclass(frozen=True)
 class RuledList:
-    """A list of rows; `least` is a row's least height [mm], for lists that are written into."""
+    """A list of rows; `least` is a row's least height [mm], for lists that are written into.
+
+    `groups` are headings over several columns each, from the left, with how many columns they stand over.
+    """
 
     title: str
     columns: tuple[ListColumn, ...]
     rows: tuple[tuple[Cell, ...], ...]
     tag: str
     least: float = 5.0
+    groups: tuple[tuple[str, int], ...] = ()
 
 
 def broken(text: str, room: float, height: float = LETTERING) -> tuple[str, ...]:
     """Return a text in lines that are no wider than a room; a word wider alone is broken, at a hyphen if it has one.
+
+    What KEPT joins is one word, and is written with blanks.
 
     Args:
         text: what to write.
@@ -47,21 +59,26 @@ def broken(text: str, room: float, height: float = LETTERING) -> tuple[str, ...]
         height: of the lettering [mm].
     """
     lines = [""]
-    for word in text.split():
-        tried = f"{lines[-1]} {word}".strip()
-        if lettering.width(tried, height) <= room:
+    for word in _WORDS.findall(text):
+        tried = f"{lines[-1]} {word}".strip(" ")
+        if _width(tried, height) <= room:
             lines[-1] = tried
             continue
         if lines[-1]:
             lines.append("")
         for part in word.replace("-", "-\n").split("\n"):
-            if lines[-1] and lettering.width(lines[-1] + part, height) > room:
+            if lines[-1] and _width(lines[-1] + part, height) > room:
                 lines.append("")
             for letter in part:
-                if lettering.width(lines[-1] + letter, height) > room:
+                if _width(lines[-1] + letter, height) > room:
                     lines.append("")
                 lines[-1] += letter
-    return tuple(lines)
+    return tuple(line.replace(KEPT, " ") for line in lines)
+
+
+def _width(text: str, height: float) -> float:
+    """Return how wide a text runs as it is drawn, with blanks in the place of KEPT [mm]."""
+    return lettering.width(text.replace(KEPT, " "), height)
 
 
 def flow(
@@ -136,7 +153,8 @@ def _heads(ruled: RuledList) -> tuple[Cell, ...]:
 
 
 def _head_height(ruled: RuledList, width: float) -> float:
-    return len(_title(ruled, width)) * _TITLE_PITCH + _lines_height(ruled, _heads(ruled), width)
+    title = len(_title(ruled, width)) * _TITLE_PITCH
+    return title + (_GROUP_HEIGHT if ruled.groups else 0.0) + _lines_height(ruled, _heads(ruled), width)
 
 
 def _title(ruled: RuledList, width: float) -> tuple[str, ...]:
@@ -164,6 +182,10 @@ def list_items(ruled: RuledList, at: Point, width: float) -> tuple[Item, ...]:
         y -= _TITLE_PITCH
     body = y
     rules = [(y, "TITLE")]
+    if ruled.groups:
+        items += _group_items(ruled, left, y, width)
+        y -= _GROUP_HEIGHT
+        rules.append((y, _LAYER))
     for index, row in enumerate((_heads(ruled), *ruled.rows)):
         tall = _lines_height(ruled, row, width) if index == 0 else _row_height(ruled, row, width)
         # What stands in a row made tall to be written in stands half-way up.
@@ -171,12 +193,26 @@ def list_items(ruled: RuledList, at: Point, width: float) -> tuple[Item, ...]:
         y -= tall
         rules.append((y, "TITLE" if index in (0, len(ruled.rows)) else _LAYER))
     items += [Line((left, level), (right, level), layer, ruled.tag) for level, layer in rules]
-    edge = left
-    for room in (0.0, *_widths(ruled, width)):
+    edge, bounds = left, _group_bounds(ruled)
+    for index, room in enumerate((0.0, *_widths(ruled, width))):
         edge += room
-        outer = edge == left or edge > right - 1e-6
-        items.append(Line((edge, body), (edge, y), "TITLE" if outer else _LAYER, ruled.tag))
+        heavy = index in bounds
+        top = body if heavy or not ruled.groups else body - _GROUP_HEIGHT
+        items.append(Line((edge, top), (edge, y), "TITLE" if heavy else _LAYER, ruled.tag))
     return tuple(items)
+
+
+def _group_bounds(ruled: RuledList) -> set[int]:
+    """Return after how many columns a heavier line stands: at both edges and between groups."""
+    return {0, len(ruled.columns), *accumulate(count for _, count in ruled.groups)}
+
+
+def _group_items(ruled: RuledList, left: float, top: float, width: float) -> Iterator[Item]:
+    edges = [left + across for across in accumulate(_widths(ruled, width), initial=0.0)]
+    begin = 0
+    for head, count in ruled.groups:
+        yield Text((edges[begin] + _MARGIN, top - _PADDING - LETTERING), head, LETTERING, _LAYER, tag=ruled.tag)
+        begin += count
 
 
 def _row_items(ruled: RuledList, row: tuple[Cell, ...], left: float, top: float, width: float) -> Iterator[Item]:

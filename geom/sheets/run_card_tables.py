@@ -2,31 +2,37 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from geom.errors import GeometryError
 from geom.figure import Cell, Item, Rect, Text
+from geom.lettering import width as text_width
 from geom.refit import Refit
+from geom.runs.end_fit import END_WORDS
 from geom.runs.eye import Where
 from geom.runs.line_work import RunWork
-from geom.runs.making import BOTH, run_end
+from geom.runs.making import BOTH, line_end, run_end
 from geom.runs.place import end_name
 from geom.schedules import numbers
-from geom.sheets import words
+from geom.sheets import run_card_words, words
 from geom.sheets.aids.splice_strip import strips
 from geom.sheets.line_words import (
     LINE_PITCH,
     budget_words,
     cut_words,
+    fitting_height,
     fitting_words,
+    in_sheet_unit,
     length,
     lines_down,
-    made_where,
     run_rope,
 )
 from geom.sheets.ruled import Ruled, cell
 from geom.sheets.ruled_list import ListColumn, RuledList, broken
+from geom.units import Numbers
 
 PITCH = 4.0
-_SMALL = 2.5
+_SMALL, _VERDICT = 2.5, 3.5
 _FIRST = ("take-up", "bury-hole", "short-bury", "fid-room", "thimble", "deduction", "budget-skewed", "set-tension")
 
 
@@ -56,26 +62,35 @@ def terms_table(refit: Refit, work: RunWork) -> Ruled:
 
 
 def ends_table(refit: Refit, work: RunWork) -> Ruled:
-    """Return both ends side by side: where, how and from what they are made, with the fittings' range."""
-    how, run = numbers(refit.boat), refit.placed.runs[work.run]
-    columns: dict[str, list[str]] = {}
-    for where in BOTH:
-        told = run_end(run, where)
-        fittings, ranges = fitting_words(refit, work.run, where, how)
-        columns[where] = [
-            end_name(told), made_where(work, where).lower(), told.end, splice_words(refit, work, where), fittings,
-            ranges,
-        ]  # fmt: skip
-    keys = ("at", "made", "end", "splice", "fittings", "range")
+    """Return both ends side by side: how and from what they are made, with the fittings' range."""
+    columns = {where: _end_cells(refit, work, where) for where in BOTH}
+    # What is made on neither end has no row.
+    keys = [key for key in columns["start"] if any(columns[where][key] != "-" for where in BOTH)]
     rows = tuple(
         (
             Cell(words.ENDS_ROWS[key]),
-            Cell(columns["start"][index], f"ends:{work.run}:start:{key}"),
-            Cell(columns["finish"][index], f"ends:{work.run}:finish:{key}"),
+            Cell(columns["start"][key], f"ends:{work.run}:start:{key}"),
+            Cell(columns["finish"][key], f"ends:{work.run}:finish:{key}"),
         )
-        for index, key in enumerate(keys)
+        for key in keys
     )
     return Ruled("", (words.ENDS, words.FORWARD_END, words.AFTER_END), rows, f"ends:{work.run}", pitch=PITCH)
+
+
+def _end_cells(refit: Refit, work: RunWork, where: Where) -> dict[str, str]:
+    how, told = numbers(refit.boat), run_end(refit.placed.runs[work.run], where)
+    fittings, ranges = fitting_words(refit, work.run, where, how)
+    thimble = line_end(refit.boat, refit.placed.runs[work.run], where).thimble
+    told_thimble = "-"
+    if thimble is not None:
+        told_thimble = run_card_words.THIMBLE.format(pattern=thimble.pattern, girth=length(thimble.girth, how))
+    return {
+        "end": told.end,
+        "splice": splice_words(refit, work, where),
+        "thimble": told_thimble,
+        "fittings": fittings,
+        "range": ranges,
+    }
 
 
 def splice_words(refit: Refit, work: RunWork, where: Where) -> str:
@@ -85,55 +100,86 @@ def splice_words(refit: Refit, work: RunWork, where: Where) -> str:
         return "-"
     line = refit.placed.runs[work.run].told.line
     number = next((s.number for s in strips(refit) if s.line == line and s.recipe == recipe), None)
-    return recipe.lock if number is None else f"{number}, {recipe.lock}"
+    return recipe.lock if number is None else run_card_words.SPLICE.format(number=number, lock=recipe.lock)
 
 
 def budget_table(refit: Refit, work: RunWork) -> Ruled:
-    """Return the error of the run and what it asks of the adjusters each way."""
+    """Return the error of the run and what it asks of the adjusters each way, of what they can do."""
     how, found = numbers(refit.boat), work.budget
-    head = (words.ERROR, words.SHORTEN, words.CAN, words.LENGTHEN, words.CAN)
-    values = (
-        (f"±{length(found.combined, how)}", "error"),
-        (length(found.wants_shorten, how), "wants_shorten"),
-        (words.NOT_GIVEN if found.shorten is None else length(found.shorten, how), "shorten"),
-        (length(found.wants_lengthen, how), "wants_lengthen"),
-        (words.NOT_GIVEN if found.lengthen is None else length(found.lengthen, how), "lengthen"),
+    head = (run_card_words.ERROR.format(unit=how.unit), words.SHORTEN, words.LENGTHEN)
+    row = (
+        cell(f"±{length(found.combined, how)}", f"budget:{work.run}:error"),
+        cell(_asked(found.wants_shorten, found.shorten, how), f"budget:{work.run}:shorten"),
+        cell(_asked(found.wants_lengthen, found.lengthen, how), f"budget:{work.run}:lengthen"),
     )
-    row = tuple(cell(text, f"budget:{work.run}:{key}") for text, key in values)
     return Ruled("", head, (row,), f"budget:{work.run}", pitch=PITCH)
 
 
-def alternatives_list(work: RunWork) -> RuledList:
+def _asked(wants: float, has: float | None, how: Numbers) -> str:
+    told = run_card_words.ASKED_ONLY if has is None else run_card_words.ASKED
+    return told.format(wants=length(wants, how), has=length(has, how))
+
+
+def alternatives_list(refit: Refit, work: RunWork) -> RuledList:
     """Return what would fit instead of a refused line; nothing in it is approved."""
+    how = numbers(refit.boat)
     columns = (
-        ListColumn(words.INSTEAD, 62.0), ListColumn(words.FIGURES, 105.0), ListColumn(words.STILL_TO_CHECK, 132.0),
+        ListColumn(words.INSTEAD, 48.0), ListColumn(words.FIGURES, 131.5), ListColumn(words.STILL_TO_CHECK, 131.5),
     )  # fmt: skip
     rows = tuple(
         (
             Cell(other.what, f"instead:{work.run}:{number}:what"),
-            Cell(other.figures, f"instead:{work.run}:{number}:figures"),
-            Cell(other.to_check, f"instead:{work.run}:{number}:check"),
+            Cell(in_sheet_unit(other.figures, how), f"instead:{work.run}:{number}:figures"),
+            Cell(in_sheet_unit(other.to_check, how), f"instead:{work.run}:{number}:check"),
         )
         for number, other in enumerate(work.alternatives, start=1)
     )
     return RuledList("", columns, rows, f"instead:{work.run}")
 
 
-def remark_lines(work: RunWork) -> tuple[str, ...]:
-    """Return what is to be looked at beside the error budget, the gravest first."""
+def remark_lines(refit: Refit, work: RunWork) -> tuple[str, ...]:
+    """Return what is to be looked at beside the error budget, the gravest first; what cannot be told in one line."""
     shown = [
         r for r in work.remarks if r.kind != "agreed" and r.code != "budget" and r.text not in (work.refused or "")
     ]
+    # An eye that bears on the boat itself, and whose pin is not given, says once more what the missing pin says.
+    bare = {r.subject for r in shown if r.code == "anchorage"} & _without_fittings(refit, work)
+    shown = [r for r in shown if r.code != "eye-shape" or r.kind != "cannot tell" or r.subject not in bare]
     # What bears on this line's own lengths comes first where not all find room; within that the gravest.
     shown.sort(key=lambda remark: (remark.kind != "refused", remark.code not in _FIRST))
-    lines = [f"{words.REMARK_KIND[remark.kind]}: {remark.text}" for remark in shown]
-    if work.budget.bedding_to_come is None:
-        lines.append(words.NO_BEDDING)
+    how, pins = numbers(refit.boat), _pins(refit, work)
+    by_kind: dict[str, list[str]] = {}
+    for remark in shown:
+        text = pins if remark.code == "anchorage" else in_sheet_unit(remark.text, how)
+        if text not in by_kind.setdefault(remark.kind, []):
+            by_kind[remark.kind].append(text)
+    lines = []
+    for kind, texts in by_kind.items():
+        told = ["; ".join(texts)] if kind == "cannot tell" else texts
+        lines += [f"{words.REMARK_KIND[kind]}: {text}" for text in told]
     return tuple(lines)
 
 
-def beside(refit: Refit, work: RunWork, place: Rect) -> list[Item]:
-    """Return error, verdict and remarks in what is left beside the tables; what finds no room is counted.
+def _pins(refit: Refit, work: RunWork) -> str:
+    """Return at which places the pin or bar is not given, in one statement for both ends."""
+    run = refit.placed.runs[work.run]
+    untold = [where for where in BOTH if run_end(run, where).anchorage is None]
+    return run_card_words.NO_PIN.format(places=" and ".join(end_name(run_end(run, where)) for where in untold))
+
+
+def _without_fittings(refit: Refit, work: RunWork) -> set[str]:
+    run = refit.placed.runs[work.run]
+    return {END_WORDS[where] for where in BOTH if not run_end(run, where).fittings}
+
+
+def beside(refit: Refit, work: RunWork, place: Rect, more: Rect | None = None) -> list[Item]:
+    """Return error, verdict and remarks in what is left beside the tables; what finds no room at all is counted.
+
+    Args:
+        refit: the boat worked out.
+        work: the run.
+        place: where they stand [paper mm].
+        more: where the remarks go on that do not stand there [paper mm].
 
     Raises:
         GeometryError: the place is narrower than the budget.
@@ -142,20 +188,37 @@ def beside(refit: Refit, work: RunWork, place: Rect) -> list[Item]:
     if sum(table.widths) > place.width:
         raise GeometryError(f"the error budget of {work.run} does not stand on its card")
     items: list[Item] = [table.at((place.left, place.top))]
-    top = place.top - table.height - 2.5
-    verdict = budget_words(work.budget)
-    items.append(Text((place.left, top - 3.5), verdict, 3.5, "TEXT", tag=f"budget:{work.run}:verdict"))
-    top -= 6.0
-    room = int((top - place.bottom) / (LINE_PITCH * _SMALL))
-    lines = [part for line in remark_lines(work) for part in broken(line, place.width)]
-    if len(lines) > room:
-        whole = remark_lines(work)
+    verdict, wide = budget_words(work.budget), sum(table.widths) + 2.6
+    high = fitting_height(verdict, place.width, _VERDICT)
+    if wide + text_width(verdict, _VERDICT) <= place.width:
+        at, top = (place.left + wide, place.top - table.height + 1.0), place.top - table.height - 1.2
+    else:
+        at = (place.left, place.top - table.height - 2.5 - high)
+        top = at[1] - 1.9
+    items.append(Text(at, verdict, high, "TEXT", tag=f"budget:{work.run}:verdict"))
+    if work.budget.bedding_to_come is None:
+        items += lines_down([run_card_words.NO_BEDDING], place.left, top, f"bedding:{work.run}", _SMALL)
+        top -= LINE_PITCH * _SMALL
+    return [*items, *_remark_items(refit, work, (Rect(place.left, place.bottom, place.right, top), more))]
+
+
+def _remark_items(refit: Refit, work: RunWork, places: Sequence[Rect | None]) -> list[Item]:
+    """Return the remarks, each whole in the first place that still holds it, and how many none holds."""
+    tag, items = f"remarks:{work.run}", list[Item]()
+    left = list(remark_lines(refit, work))
+    rooms = [place for place in places if place is not None]
+    for place in rooms:
+        room = int((place.height + 1e-6) / (LINE_PITCH * _SMALL)) if place.height > 0.0 else 0
         shown: list[str] = []
-        for count, line in enumerate(whole):
-            parts = broken(line, place.width)
-            if len(shown) + len(parts) > room - 1:
-                shown.append(words.MORE_REMARKS.format(count=len(whole) - count))
+        while left:
+            parts = broken(left[0], place.width)
+            # In the last place a line is kept for the count of those that do not stand there.
+            kept = 1 if place is rooms[-1] and len(left) > 1 else 0
+            if len(shown) + len(parts) > room - kept:
                 break
             shown += parts
-        lines = shown
-    return [*items, *lines_down(lines, place.left, top, f"remarks:{work.run}", _SMALL)]
+            left.pop(0)
+        if left and place is rooms[-1]:
+            shown.append(run_card_words.MORE_REMARKS.format(count=len(left)))
+        items += lines_down(shown, place.left, place.top, tag, _SMALL)
+    return items

@@ -3,24 +3,27 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 
-from geom.figure import Dimension, Hatch, Item, Line, Ordinate, Point, Polyline, Rect, Text, View
+from geom.figure import Dimension, Hatch, Item, Leader, Line, Ordinate, Point, Polyline, Rect, Text, View
 from geom.lettering import width as text_width
+from geom.runs.root import bracketed_root
 from geom.runs.splice import Recipe
-from geom.sheets import words
+from geom.sheets import splice_words
 from geom.sheets.placing import spread
 from geom.sheets.straight_line import Piece, Spot, Straight, straighten
 from geom.units import Numbers, decimal
 
 # Room over the rope's axis for the marks' numbers, and under it [paper mm].
-ABOVE, BELOW = 37.0, 13.0
+ABOVE, BELOW = 32.5, 13.0
 HEIGHT = ABOVE + BELOW
 _LETTERING = 2.5
-_NUMBERS = 9.0
+_NUMBERS = 6.5
 _DIM = 9.0
 _TICK = 1.1
+_ARC = 48
 
 
 @dataclass(frozen=True)
@@ -87,7 +90,12 @@ def _rope_items(number: int, recipe: Recipe, straight: Straight, piece: Piece, h
         if piece.low < cut.from_end < piece.high:
             sign = 1.0 if cut.side == "left" else -1.0
             yield Line((cut.from_end, 0.0), (cut.from_end, sign * (half + _TICK * mm)), "FITTING")
-    yield from _ordinates(piece, mm, half)
+    yield from _ordinates(piece, mm, half, lambda _: half)
+    for spot in piece.spots:
+        if spot.word == "EXIT":
+            told = splice_words.FROM_EYE.format(value=decimal(recipe.exit_mark / how.mm, how.decimals))
+            at = (spot.at, -half - 5.0 * mm)
+            yield Text(at, told, _LETTERING, "NOTE", "centre", tag=f"splice:{number}:from-eye")
     if piece.low < 0.0:
         taper, tail, eye = recipe.taper_length, recipe.tail_mark, recipe.eye_mark
         for start, end, word, key in (
@@ -103,12 +111,20 @@ def _worded(start: float, end: float, y: float, word: str, tag: str, mm: float, 
     return Dimension((start, y), (end, y), -_DIM, text=f"<> {word}" if fits else "<>", tag=tag)
 
 
-def _ordinates(piece: Piece, mm: float, half: float) -> Iterator[Item]:
+def _ordinates(piece: Piece, mm: float, half: float, edge: Callable[[float], float]) -> Iterator[Item]:
+    """Yield the marks' numbers over a rope, each line from the rope's edge at its mark.
+
+    Args:
+        piece: of the rope.
+        mm: rope millimetres to a paper millimetre.
+        half: how high the rope stands at most over its axis [mm].
+        edge: how high it stands at a mark [mm].
+    """
     wanted = [(spot.at - piece.low) / mm for spot in piece.spots]
     centres = spread(wanted, [3.0] * len(wanted), 1.2, 1.0, (piece.high - piece.low) / mm - 1.0)
     for spot, centre in zip(piece.spots, centres, strict=True):
         sign = "-" if spot.at < 0.0 else ""
-        at, end = (spot.at, half + 1.2 * mm), (piece.low + centre * mm, half + _NUMBERS * mm)
+        at, end = (spot.at, edge(spot.at)), (piece.low + centre * mm, half + _NUMBERS * mm)
         yield Ordinate((0.0, 0.0), at, end, "x", f"{sign}<>  {spot.word}", tag=spot.tag)
 
 
@@ -134,21 +150,22 @@ def made_up(number: int, recipe: Recipe, throat_to_pin: float | None, place: Rec
     """
     tag, spots = f"splice:{number}", []
     if throat_to_pin is not None:
-        spots.append(Spot(-throat_to_pin, words.MARK_WORDS["bears"], f"{tag}:bears", "made"))
-    spots.append(Spot(0.0, words.THROAT, f"{tag}:throat", "made"))
+        spots.append(Spot(-throat_to_pin, splice_words.BEARS, f"{tag}:bears", "made"))
+    spots.append(Spot(0.0, splice_words.THROAT, f"{tag}:throat", "made"))
     if recipe.second_tuck is not None:
-        spots.append(Spot(recipe.second_tuck, words.SECOND_TUCK, f"{tag}:tuck", "made"))
+        spots.append(Spot(recipe.second_tuck, splice_words.SECOND_TUCK, f"{tag}:tuck", "made"))
     if recipe.stitching is not None:
         for key, at in zip(("from", "to"), recipe.stitching, strict=True):
-            spots.append(Spot(at, words.STITCH, f"{tag}:stitch-{key}", "made"))
-    spots.append(Spot(recipe.full_section, words.MARK_WORDS["taper begins"], f"{tag}:full", "made"))
-    spots.append(Spot(recipe.bury, words.MARK_WORDS["bury ends"], f"{tag}:bury", "made"))
+            spots.append(Spot(at, splice_words.STITCH, f"{tag}:stitch-{key}", "made"))
+    spots.append(Spot(recipe.full_section, splice_words.THINS, f"{tag}:full", "made"))
+    spots.append(Spot(recipe.bury, splice_words.ENDS, f"{tag}:bury", "made"))
     straight = straighten(spots, place.left, place.width)
     axis = place.bottom + BELOW
     piece = straight.pieces[0]
-    drawn = _made_items(number, recipe, throat_to_pin, piece, float(straight.mm))
-    view = _view("B1", straight, piece, place, axis, how, drawn)
-    return Drawn(straight, (view,), tuple(_diameters(number, recipe, straight, piece, axis, how)))
+    mm = float(straight.mm)
+    drawn = (*_made_items(number, recipe, throat_to_pin, piece, mm), *_diameters(number, recipe, piece, mm, how))
+    view = _view("B1", straight, piece, place, axis, how, iter(drawn))
+    return Drawn(straight, (view,), ())
 
 
 def profile(recipe: Recipe) -> tuple[Point, ...]:
@@ -182,15 +199,55 @@ def _made_items(number: int, recipe: Recipe, throat_to_pin: float | None, piece:
         high = recipe.thickness[0].diameter / 2.0
         for at in (0.0, recipe.second_tuck):
             yield Line((at, -high), (at, high), "FITTING")
-    yield from _ordinates(piece, mm, recipe.diameter)
+    yield from _ordinates(piece, mm, recipe.diameter, lambda at: _half_at(recipe, at))
+
+
+def _half_at(recipe: Recipe, at: float) -> float:
+    """Return half the outside diameter at a distance from the throat, nothing within the eye [mm]."""
+    if at < 0.0:
+        return 0.0
+    edge = profile(recipe)
+    for (low, a), (high, b) in pairwise(edge):
+        if low <= at <= high:
+            return a + (b - a) * (at - low) / (high - low)
+    return edge[-1][1]
+
+
+def eye_radius(length: float, girth: float, rope: float) -> float:
+    """Return the inner radius of an eye whose two legs run straight from its bow to the throat, side by side there.
+
+    Args:
+        length: throat to where the pin bears [mm].
+        girth: rope round the eye, along its middle [mm].
+        rope: its diameter [mm].
+    """
+    least, most = length * 1e-6, length * length / (2.0 * length + rope) * (1.0 - 1e-9)
+
+    def spare(radius: float) -> float:
+        middle, start, reach = radius + 0.5 * rope, *_tangent(radius + 0.5 * rope, radius - length, 0.5 * rope)
+        legs = 2.0 * math.sqrt(max(reach * reach - middle * middle, 0.0))
+        return legs + middle * 2.0 * (math.pi - start) - girth
+
+    # More rope than a full round takes is drawn as that round, less than the legs take as a pointed eye.
+    if spare(most) <= 0.0:
+        return most
+    return least if spare(least) >= 0.0 else bracketed_root(spare, least, most, 1e-6)
+
+
+def _tangent(radius: float, centre: float, tip: float) -> tuple[float, float]:
+    """Return where a leg from the throat's (0, tip) touches a bow about (centre, 0), and how far the two lie apart."""
+    reach = math.hypot(centre, tip)
+    return math.atan2(tip, -centre) + math.acos(min(radius / reach, 1.0)), reach
 
 
 def _eye(length: float, recipe: Recipe) -> Iterator[Polyline]:
-    """Return the eye round its pin, drawn for its shape: its bearing point lies at minus its length."""
-    r = max(min((recipe.girth - 2.0 * length) / (math.pi - 2.0), length / 2.2), length / 8.0)
-    arc = [math.pi / 2.0 + math.pi * k / 16.0 for k in range(17)]
-    for radius, tip in ((r + recipe.diameter, recipe.thickness[0].diameter / 2.0), (r, 0.0)):
-        bow = tuple((-length + r + radius * math.cos(a), radius * math.sin(a)) for a in arc)
+    """Yield both edges of the eye, its bearing point at minus its length, its legs tangent to its bow."""
+    inner = eye_radius(length, recipe.girth, recipe.diameter)
+    centre = inner - length
+    for radius, tip in ((inner + recipe.diameter, recipe.thickness[0].diameter / 2.0), (inner, 0.0)):
+        start, _ = _tangent(radius, centre, tip)
+        arc = [start + 2.0 * (math.pi - start) * k / _ARC for k in range(_ARC + 1)]
+        bow = tuple((centre + radius * math.cos(a), radius * math.sin(a)) for a in arc)
         yield Polyline(((0.0, tip), *bow, (0.0, -tip)), "OUTLINE")
 
 
@@ -201,10 +258,8 @@ def _stitches(stitching: tuple[float, float], diameter: float) -> Iterator[Item]
     yield Polyline(points, "THIN")
 
 
-def _diameters(
-    number: int, recipe: Recipe, straight: Straight, piece: Piece, axis: float, how: Numbers
-) -> Iterator[Item]:
-    """Return outside diameters under the made-up end: at the throat, in the bury, half-way down the taper, after it."""
+def _diameters(number: int, recipe: Recipe, piece: Piece, mm: float, how: Numbers) -> Iterator[Item]:
+    """Yield outside diameters under the made-up end: at the throat, in the bury, half-way down the taper, after it."""
     fine = how.decimals + (how.unit == "in")
     middle = recipe.thickness[len(recipe.thickness) // 2]
     places = (
@@ -213,12 +268,14 @@ def _diameters(
         ("half", middle.from_throat, middle.diameter),
         ("plain", (recipe.bury + piece.high) / 2.0, recipe.diameter),
     )
-    shown = [(key, at, words.IN_SECTION.format(value=decimal(value / how.mm, fine))) for key, at, value in places]
-    wanted = [piece.left + (at - piece.low) / straight.mm for _, at, _ in shown]
-    widths: Sequence[float] = [text_width(text, _LETTERING) for _, _, text in shown]
+    shown = [(key, at, value, f"Ø{decimal(value / how.mm, fine)}") for key, at, value in places]
+    wanted = [(at - piece.low) / mm for _, at, _, _ in shown]
+    widths: Sequence[float] = [text_width(text, _LETTERING) for _, _, _, text in shown]
     # The first stands clear of the eye's leg.
     wanted[0] += widths[0] / 2.0 + 1.0
-    centres = spread(wanted, widths, 3.0, piece.left, piece.right + 15.0)
-    low = axis - recipe.thickness[0].diameter / 2.0 / straight.mm
-    for (key, _, text), x in zip(shown, centres, strict=True):
-        yield Text((x, low - 5.5), text, _LETTERING, "TEXT", "centre", tag=f"splice:{number}:od:{key}")
+    centres = spread(wanted, widths, 3.0, 0.0, (piece.high - piece.low) / mm)
+    low = -recipe.thickness[0].diameter / 2.0
+    for (key, at, value, text), centre in zip(shown, centres, strict=True):
+        x = piece.low + centre * mm
+        yield Leader(((at, -value / 2.0), (x, low - 4.0 * mm)), tag=f"splice:{number}:at:{key}")
+        yield Text((x, low - 7.5 * mm), text, _LETTERING, "TEXT", "centre", tag=f"splice:{number}:od:{key}")

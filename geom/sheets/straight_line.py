@@ -14,6 +14,8 @@ _SCALES = (2, 5, 10, 20, 50, 100)
 _PAD = 8.0
 BREAK = 6.0
 _LABEL = 4.3
+# How far the words of an end reach outward beyond its mark [mm].
+_BEFORE = 2.0
 
 
 @dataclass(frozen=True)
@@ -21,7 +23,7 @@ class Spot:
     """A place along the line: its station [mm], what stands beside its number, its id.
 
     Neighbours of one `part` stand in one piece, however far they lie from each other. `room` is the width of
-    the words under it [paper mm]: centred, or from the piece's own edge where `edge` is -1 or +1.
+    the words under it [paper mm]: centred, or beginning (`edge` -1) or ending (+1) under the mark.
     """
 
     at: float
@@ -56,54 +58,64 @@ class Straight:
         return len(self.pieces) > 1
 
 
-def straighten(spots: Sequence[Spot], left: float, width: float) -> Straight:
+def words_left(piece: Piece, spot: Spot, mm: int) -> float:
+    """Return where the words under a spot begin, pushed inside their piece [paper mm]."""
+    x = piece.left + (spot.at - piece.low) / mm
+    if not spot.edge:
+        return x - spot.room / 2.0
+    left = x - _BEFORE if spot.edge < 0 else x + _BEFORE - spot.room
+    return max(min(left, piece.right - spot.room), piece.left)
+
+
+def straighten(spots: Sequence[Spot], left: float, width: float, label: float = _LABEL) -> Straight:
     """Return the line in as few pieces and at as large a scale as a width holds.
 
     Args:
         spots: in order along the line.
         left: left edge on paper [mm].
         width: how wide it may stand [mm].
+        label: room that the number of each mark takes along the line [paper mm].
 
     Raises:
         GeometryError: no scale holds it.
     """
     for mm in _SCALES:
-        groups = _groups(spots, mm)
-        widths = [_wide(group, mm) for group in groups]
+        groups = _groups(spots, mm, label)
+        widths = [_wide(group, mm, label) for group in groups]
         spare = width - sum(widths) - BREAK * (len(groups) - 1)
         if spare < 0.0:
             continue
         pieces = _placed(groups, widths, spare, mm, left)
-        if all(_words_apart(piece, mm) for piece in pieces):
+        if _words_apart(pieces, mm):
             return Straight(mm, pieces)
     raise GeometryError(f"a line of {len(spots)} marks does not go into {width:.0f} mm")
 
 
-def _words_apart(piece: Piece, mm: int) -> bool:
-    """Return whether the words under a piece stand clear of each other."""
+def _words_apart(pieces: Sequence[Piece], mm: int) -> bool:
+    """Return whether the words under the pieces stand clear of each other."""
     taken = []
-    for spot in piece.spots:
-        x = piece.left + (spot.at - piece.low) / mm
-        if spot.edge:
-            taken.append(
-                (piece.left, piece.left + spot.room) if spot.edge < 0 else (piece.right - spot.room, piece.right)
-            )
-        elif spot.room:
-            taken.append((x - spot.room / 2.0, x + spot.room / 2.0))
+    for piece in pieces:
+        for spot in piece.spots:
+            if spot.room:
+                left = words_left(piece, spot, mm)
+                taken.append((left, left + spot.room))
     taken.sort()
     return all(a[1] <= b[0] for a, b in pairwise(taken))
 
 
-def _wide(group: Sequence[Spot], mm: int) -> float:
-    own = (group[-1].at - group[0].at) / mm
-    return max(own + 2.0 * _PAD, len(group) * _LABEL + 3.0, *(spot.room for spot in group))
+def _wide(group: Sequence[Spot], mm: int, label: float) -> float:
+    return max(_own(group, mm) + 2.0 * _PAD, len(group) * label + 3.0, *(spot.room for spot in group))
 
 
-def _beyond(group: Sequence[Spot], mm: int) -> float:
-    return (_wide(group, mm) - (group[-1].at - group[0].at) / mm) / 2.0
+def _own(group: Sequence[Spot], mm: int) -> float:
+    return (group[-1].at - group[0].at) / mm
 
 
-def _groups(spots: Sequence[Spot], mm: int) -> list[list[Spot]]:
+def _beyond(group: Sequence[Spot], mm: int, label: float) -> float:
+    return (_wide(group, mm, label) - _own(group, mm)) / 2.0
+
+
+def _groups(spots: Sequence[Spot], mm: int, label: float) -> list[list[Spot]]:
     """Return the spots gathered into pieces that leave room for a break between each other."""
     groups = [list(group) for _, group in groupby(spots, key=lambda spot: spot.part)]
     joined = True
@@ -111,7 +123,7 @@ def _groups(spots: Sequence[Spot], mm: int) -> list[list[Spot]]:
         joined = False
         for index in range(len(groups) - 1):
             a, b = groups[index], groups[index + 1]
-            if (b[0].at - a[-1].at) / mm < _beyond(a, mm) + _beyond(b, mm) + BREAK:
+            if (b[0].at - a[-1].at) / mm < _beyond(a, mm, label) + _beyond(b, mm, label) + BREAK:
                 groups[index : index + 2] = [[*a, *b]]
                 joined = True
                 break
@@ -124,12 +136,12 @@ def _placed(groups: list[list[Spot]], widths: list[float], spare: float, mm: int
     sides = 2.0 * len(groups)
     x = left
     for index, (group, wide) in enumerate(zip(groups, widths, strict=True)):
-        beyond = (wide - (group[-1].at - group[0].at) / mm) / 2.0
+        beyond = (wide - _own(group, mm)) / 2.0
         room = [spare / sides, spare / sides]
         for side, other in ((0, index - 1), (1, index + 1)):
             if 0 <= other < len(groups):
                 gap = group[0].at - groups[other][-1].at if side == 0 else groups[other][0].at - group[-1].at
-                free = gap / mm - beyond - _beyond(groups[other], mm) - BREAK
+                free = gap / mm - beyond - (widths[other] - _own(groups[other], mm)) / 2.0 - BREAK
                 room[side] = min(room[side], 0.45 * max(free, 0.0))
         low, high = group[0].at - (beyond + room[0]) * mm, group[-1].at + (beyond + room[1]) * mm
         right = x + (high - low) / mm

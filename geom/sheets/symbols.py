@@ -78,15 +78,23 @@ def bow_arrow(at: Point, towards: float, mm: float) -> tuple[Item, ...]:
     )
 
 
-def axes_sign(at: Point, mm: float) -> tuple[Item, ...]:
-    """Return the boat axes as they lie in plan."""
+def axes_sign(at: Point, mm: float, over: float | None = None) -> tuple[Item, ...]:
+    """Return the boat axes as they lie in plan.
+
+    Args:
+        at: their origin, in the units of the view.
+        mm: view units to one paper millimetre.
+        over: length of an X arrow that carries its letter above it, since it lies on a longer line [paper mm].
+    """
     x, y = at
     reach, barb, half = 9.0 * mm, 2.4 * mm, 0.7 * mm
+    far = reach if over is None else over * mm
+    beside = (x + far + 1.2 * mm, y) if over is None else (x + far - 2.0 * mm, y + 1.4 * mm)
     return (
-        Line((x, y), (x + reach, y), "THIN"),
+        Line((x, y), (x + far, y), "THIN"),
         Line((x, y), (x, y + reach), "THIN"),
-        Hatch(((x + reach, y), (x + reach - barb, y + half), (x + reach - barb, y - half)), "THIN"),
+        Hatch(((x + far, y), (x + far - barb, y + half), (x + far - barb, y - half)), "THIN"),
         Hatch(((x, y + reach), (x + half, y + reach - barb), (x - half, y + reach - barb)), "THIN"),
-        Text((x + reach + 1.2 * mm, y), "X", 2.5, "NOTE", upright="middle"),
+        Text(beside, "X", 2.5, "NOTE", upright="middle" if over is None else "base"),
         Text((x + 1.8 * mm, y + reach - 1.0 * mm), "Y", 2.5, "NOTE", upright="middle"),
     )

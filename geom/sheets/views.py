@@ -6,7 +6,7 @@ import math
 from collections.abc import Sequence
 from dataclasses import replace
 
-from geom.figure import Arc, Dimension, Hatch, Item, Line, Numbers, Point, Rect, Text, View
+from geom.figure import Arc, Dimension, Hatch, Item, Line, Numbers, Point, Polyline, Rect, Text, View
 from geom.lettering import width as text_width
 from geom.sheets.draft import scale_words
 from geom.units import decimal
@@ -92,3 +92,26 @@ def angle_arc(centre: Point, radius: float, start: float, end: float, tag: str) 
     if high - low < math.radians(0.2):
         return ()
     return (Arc(centre, radius, low, high, "DIM", tag),)
+
+
+def break_line(start: Point, end: Point, mm: float, size: float = 2.0) -> Polyline:
+    """Return a thin break line with one zigzag in its middle.
+
+    Args:
+        start: one end.
+        end: the other end.
+        mm: view units to a paper millimetre.
+        size: how far the zigzag stands off to either side [paper mm].
+    """
+    length = math.dist(start, end)
+    run = ((end[0] - start[0]) / length, (end[1] - start[1]) / length)
+    side = (-run[1], run[0])
+    steps = ((-0.75, 0.0), (-0.25, 1.0), (0.25, -1.0), (0.75, 0.0))
+    middle = 0.5 * length
+    along = [0.0, *(middle + mm * size * step for step, _ in steps), length]
+    off = [0.0, *(mm * size * high for _, high in steps), 0.0]
+    points = tuple(
+        (start[0] + s * run[0] + t * side[0], start[1] + s * run[1] + t * side[1])
+        for s, t in zip(along, off, strict=True)
+    )
+    return Polyline(points, "THIN")

@@ -9,14 +9,13 @@ from geom.boat.model import BasePlate
 from geom.figure import Circle, Hatch, Item, Line, Point, Polyline, Rect, Sheet, Text, View
 from geom.refit import Refit
 from geom.render.plane import extent, flatten
-from geom.runs.base_fit import foot_on_plate
+from geom.runs.base_fit import foot_on_plate, plate_edge
 from geom.runs.place import PlacedPost, side_sign
 from geom.sheets import words as sheet_words
 from geom.sheets.aids import words
 from geom.sheets.aids.page import Aid, AidPaper, Piece, lettering_that_fits, notes, page, tile_view
 from geom.sheets.aids.tiling import join_marks, tiles
 
-_CORNER_STEPS = 24
 _FOOT_STEPS = 96
 _CROSS = 2.5
 # Room round the plate for arrows and words.
@@ -38,16 +37,7 @@ class Template:
 
     def outline(self) -> tuple[Point, ...]:
         """Return the plate's edge with its rounded corners."""
-        x, y, r = self.base.width / 2.0, self.base.length / 2.0, self.base.corner_radius
-        if r == 0.0:
-            return ((-x, -y), (x, -y), (x, y), (-x, y))
-        points = []
-        for turn, (cx, cy) in enumerate(((x - r, y - r), (r - x, y - r), (r - x, r - y), (x - r, r - y))):
-            for step in range(_CORNER_STEPS + 1):
-                angle = math.pi / 2.0 * (turn + step / _CORNER_STEPS)
-                points.append((cx + r * math.cos(angle), cy + r * math.sin(angle)))
-        # Corners as round as the plate is wide leave no straight edge between them.
-        return tuple(point for k, point in enumerate(points) if math.dist(point, points[k - 1]) > 1e-6)
+        return plate_edge(self.base)
 
     def bolts(self) -> tuple[Point, ...]:
         """Return the bolt holes' centres."""

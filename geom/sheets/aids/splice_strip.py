@@ -23,7 +23,7 @@ _ROWS = (27.8, 22.6, 17.8)
 _TICK = 3.0
 _AFTER = 12.0
 _CLEAR = 3.0
-_END_WORDS = {"start": "fwd end", "finish": "aft end"}
+_END_WORDS = {"start": "forward end", "finish": "after end"}
 
 
 @dataclass(frozen=True)

@@ -38,7 +38,7 @@ GAUGE_COMMON = "COMMON HOLE SIZES"
 GAUGE_OWN = "HOLES OF THIS BOAT"
 
 STRIP_NOTES = (
-    "Lay the strip along the rope, slack and straight, its 0 at the rope's end. Marks count from the rope's end.",
+    "Lay the strip along the rope, slack and straight, its 0 at the rope's end: once the trim is off (splice sheet).",
     "Join: cut the next piece along the broken line, lay it on the one before crosses whole; tape.",
 )
 PLATE_NOTES = (

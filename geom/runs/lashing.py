@@ -1,0 +1,40 @@
+"""The cord of a lashing, as the boat file tells or as it is commonly made: one answer for sheets, order and model."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from geom.boat.model import Fitting
+from geom.data import table
+
+_BOAT_FILE = "boat file"
+
+
+@dataclass(frozen=True)
+class LashingCord:
+    """Diameter and length of a lashing's cord [mm], its turns, and where diameter and turns come from."""
+
+    diameter: float
+    turns: float
+    length: float
+    source: str
+    length_source: str
+
+
+def lashing_cord(fitting: Fitting) -> LashingCord:
+    """Return the cord of a lashing.
+
+    Source: data/splice_practice.csv, keys lashing_cord, lashing_cord_diameter and lashing_turns, where the boat file
+    does not tell.
+    """
+    usual = {
+        key: table.datum("splice_practice", key=key)
+        for key in ("lashing_cord", "lashing_cord_diameter", "lashing_turns")
+    }
+    told = fitting.cord
+    diameter = usual["lashing_cord_diameter"].value if told is None else told.diameter
+    turns = usual["lashing_turns"].value if told is None else told.turns
+    source = usual["lashing_cord_diameter"].source if told is None else _BOAT_FILE
+    if told is None or told.length is None:
+        return LashingCord(diameter, turns, usual["lashing_cord"].value, source, usual["lashing_cord"].source)
+    return LashingCord(diameter, turns, told.length, source, _BOAT_FILE)

@@ -1,0 +1,74 @@
+"""What is said beside a hole: its size, what is asked of its edges, or that no line passes it."""
+
+from __future__ import annotations
+
+from geom.refit import Refit
+from geom.runs.place import PlacedHole, PlacedPost, end_name
+from geom.runs.shop import shop_limits
+from geom.schedules import numbers
+from geom.sheets.post_words import hole_limits, length
+
+_TO_BE_CHOSEN = "to be chosen"
+_NONE = "none"
+
+
+def edge_notes(refit: Refit, post: PlacedPost, hole: PlacedHole) -> tuple[str, ...]:
+    """Return the finished size of a hole and what is asked of its edges, sentence by sentence.
+
+    Args:
+        refit: the boat worked out.
+        post: the hole's post.
+        hole: which hole.
+    """
+    how, limits = numbers(refit.boat), shop_limits()
+    planned = hole.told.planned
+    told = planned or hole.told.as_found
+    size = f"Ø{length(hole.diameter, how, 1)}"
+    first = (f"{size} AS FOUND",) if planned is None else (f"{size} H13", hole_limits(hole.diameter, how))
+    if hole.id not in refit.placed.restings:
+        return (*first, "NO LINE PASSES.", *_eye(refit, post, hole))
+    polish = f"POLISH {limits.polish:g} GRIT"
+    liner = hole.told.liner
+    if liner is not None:
+        mouths = f"MOUTHS R {length(liner.mouth_radius, how, 1)}"
+        return (*first, f"BUSH BORE Ø{length(liner.bore, how, 1)}", mouths, polish)
+    if told is not None and told.lip_radius is not None:
+        return (*first, f"EDGE R {length(told.lip_radius, how, 1)}", polish)
+    least = length(limits.edge_radius, how, 1)
+    if not wants_bush(post, hole):
+        return (*first, f"EDGE R {least} MIN", polish)
+    wall = length(post.tube_wall, how, 1)
+    cannot = f"EDGE R {least} exceeds the {wall} wall: choose a bush."
+    return (*first, cannot, "It narrows the hole: check again.")
+
+
+def wants_bush(post: PlacedPost, hole: PlacedHole) -> bool:
+    """Return whether a hole that a line passes has neither a bush nor a stated edge, in a wall too thin to round."""
+    told = hole.told.planned or hole.told.as_found
+    stated = hole.told.liner is not None or (told is not None and told.lip_radius is not None)
+    return not stated and post.tube_wall < shop_limits().edge_radius
+
+
+def bush_words(refit: Refit, post: PlacedPost, hole: PlacedHole) -> str:
+    """Return bore and length of a hole's bush, `to be chosen` where one is wanted and none stated, else `none`."""
+    how, liner = numbers(refit.boat), hole.told.liner
+    if liner is not None:
+        return f"Ø{length(liner.bore, how, 1)} x {length(liner.length, how)}"
+    return _TO_BE_CHOSEN if hole.id in refit.placed.restings and wants_bush(post, hole) else _NONE
+
+
+def _eye(refit: Refit, post: PlacedPost, hole: PlacedHole) -> tuple[str, ...]:
+    """Return whether runs end at a hole's level of a post, and how far off the tube's axis their pins bear."""
+    how = numbers(refit.boat)
+    ends = [
+        end.eye_offset
+        for run in refit.placed.runs.values()
+        if run.level == hole.level
+        for end in (run.told.start, run.told.finish)
+        if end_name(end) == post.id
+    ]
+    if not ends:
+        return ()
+    offs = " and ".join(dict.fromkeys(length(off, how, 1) for off in ends if off is not None))
+    pins = f", pin {offs} off the tube's axis" if offs else ""
+    return (f"Runs end here on an eye{pins}: see the fitting sheets.",)

@@ -1,0 +1,71 @@
+"""The notes of one fitting sheet: what its drawings want said, and the sources that are too long for a table."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from geom.refit import Refit
+from geom.runs.making import BOTH, family, line_end, run_end
+from geom.schedules import numbers
+from geom.sheets import fitting_words as words
+from geom.sheets.fitting_figure import Shown, has_invented, sentence
+
+_ROPE = frozenset({"lashing", "soft eye", "stop knot"})
+_THREADED = frozenset({"open-body turnbuckle", "swaged stud", "compression terminal", "eye stud"})
+
+
+class SheetNotes:
+    """Notes with their numbers, in the order in which they are asked for."""
+
+    def __init__(self, refit: Refit, shown: Sequence[Shown], first: bool) -> None:
+        """Begin with what the drawings of the sheet want said.
+
+        Args:
+            refit: the boat worked out.
+            shown: the fittings on this sheet.
+            first: whether it is the first sheet, which names what is not drawn.
+        """
+        self._told = list(_standing(refit, shown, first))
+
+    def number(self, source: str) -> int:
+        """Return the number of a source among the notes, told once."""
+        text = sentence(source)
+        if text not in self._told:
+            self._told.append(text)
+        return self._told.index(text) + 1
+
+    def lines(self) -> tuple[str, ...]:
+        """Return the notes as they are printed."""
+        return tuple(f"{number}  {text}" for number, text in enumerate(self._told, 1))
+
+
+def _standing(refit: Refit, shown: Sequence[Shown], first: bool) -> Sequence[str]:
+    families = {one.part.family for one in shown}
+    unit = numbers(refit.boat).unit
+    hook = "gate hook, shut" in families
+    views = words.NOTE_VIEWS if unit == "mm" else words.NOTE_VIEWS_INCH
+    undrawn = undrawn_ends(refit) if first else ""
+    asked = (
+        (any(has_invented(one) for one in shown), words.NOTE_GENERIC),
+        (True, words.NOTE_LOAD),
+        (True, views.format(step=words.STEPS[unit])),
+        (bool(families & _ROPE), words.NOTE_EYE if "soft eye" in families else words.NOTE_ROPE),
+        (bool(families & _THREADED), words.NOTE_THREAD),
+        (hook, words.NOTE_SHUT),
+        (hook, words.NOTE_KEEPER),
+        (any(one.held_count for one in shown), words.NOTE_HELD),
+        (bool(undrawn), words.NOTE_UNDRAWN.format(parts=undrawn)),
+    )
+    return [text for wanted, text in asked if wanted]
+
+
+def undrawn_ends(refit: Refit) -> str:
+    """Return the terminals on the lines' ends, which have no shape of their own: `4 x compression terminal`."""
+    counts: dict[str, int] = {}
+    for run in refit.placed.runs.values():
+        for where in BOTH:
+            end = line_end(refit.boat, run, where)
+            if family(end)["kind"] == "terminal":
+                name = f"{run_end(run, where).end} ({end.family})"
+                counts[name] = counts.get(name, 0) + 1
+    return ", ".join(f"{count} x {name}" for name, count in counts.items())

@@ -1,0 +1,29 @@
+"""What is to be known of a post before it is copied: probably bent, or failing a rule."""
+
+from __future__ import annotations
+
+from geom.intake.fairness import customary_limits, lean_rows
+from geom.refit import Refit
+
+_ORDER = ", "
+
+
+def post_remarks(refit: Refit) -> dict[str, tuple[str, ...]]:
+    """Return for each post its remarks, the rules by document and clause, waived ones with the word.
+
+    Args:
+        refit: the boat worked out.
+    """
+    bent = {row.post for row in lean_rows(refit.boat, customary_limits()[1]) if row.bent}
+    found = {}
+    for name in refit.placed.posts:
+        failed = dict.fromkeys(
+            f"{finding.document} {finding.clause}{' (waived)' if finding.waiver else ''}"
+            for finding in refit.findings
+            if finding.post == name and finding.verdict == "fail" and finding.binding
+        )
+        found[name] = (
+            *(("probably bent",) if name in bent else ()),
+            *((f"fails {_ORDER.join(failed)}",) if failed else ()),
+        )
+    return found

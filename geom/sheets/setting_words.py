@@ -1,0 +1,103 @@
+"""The words of the setting card, the push tests and the test bar, in one place."""
+
+from __future__ import annotations
+
+SETTING_TITLE = "setting card"
+SETTING_AND_TESTS_TITLE = "setting and tests"
+SETTING_KIND = "Adjusters and log"
+ALL_KIND = "Adjusters, log, tests"
+TEST_TITLE = "push tests"
+TEST_KIND = "Push tests"
+TEST_AND_BAR_KIND = "Push tests and test bar"
+BAR_SHEET_TITLE = "test bar"
+BAR_SHEET_KIND = "Test bar and block"
+UNITS = {"mm": "mm, N", "in": "inches, lbf (N)"}
+FORCE = {"mm": "N", "in": "lbf (N)"}
+FORCE_ALONE = {"mm": "N", "in": "lbf"}
+NO_TOLERANCE = "not applicable"
+
+SETTINGS = "ADJUSTERS WHILE THE LINE IS MARKED ({unit}, pin to pin): open each to SET AT, then measure and mark"
+END = {"start": "forward end", "finish": "after end"}
+NO_ADJUSTER = "none"
+NOT_APPLICABLE = "n/a"
+ADJUSTS = {"gap": "its gap", "one": "its screwed stud", "both": "two screwed studs"}
+NO_RANGE = "no range stated"
+ADJUSTER_KEY = {
+    "opened": "OPENED BY: SET AT less LEAST.",
+    "per_stud": "STUDS: how many are screwed in or out. PER STUD: OPENED BY shared out on them.",
+    "showing": "THREAD SHOWING: thread to be seen on each stud.",
+    "no_range": "no range stated: the boat file gives this one's length only; whether its stud adjusts is not stated.",
+    "empty": "An empty box: not stated; measure it and write it in.",
+    "not_applicable": "n/a: this kind has none.",
+    "set_to": "LEFT AT: as it stands after the line was set, to be written in.",
+}
+LOG = "LOG: tension ({force}) and how far the middle of the test span gives ({unit}) under {push}"
+LOG_TIMES = ("WHEN SET", "AFTER 1 DAY", "AFTER 1 WEEK", "AFTER 1 MONTH")
+LOG_BOXES = ("DATE", "{force}", "GIVES", "BY")
+LOG_KEY = "LOG: LIMIT and SET TO: see the sheet of push tests."
+LOG_KEY_NO_MAST = "LOG: the boat file does not say where the mast stands; the widest span of each line is named."
+LOG_FORWARD = "all forward of the mast"
+ROPE_KEY = "Rope lengthens as it beds in: tighten again at the times of the log (common practice, no source)."
+TIMES_KEY = "The times of the log are common practice, no source."
+OF_SEVERAL = "{title}, {number} of {count}"
+LASHING_KEY = "Renew lashings every year (common practice, no source)."
+STUD_KEY = "Lock nuts and split pins are set last."
+
+PUSHES = "PUSH TESTS ({unit}, {force}): {push} midway between supports, square to the line"
+NO_MAST = "Push tests: cannot tell which spans are aft of the mast; the boat file does not say where the mast stands."
+NO_SPAN = "Push tests: no span of any line reaches aft of the mast."
+CANNOT_TELL = "cannot tell"
+ASKED = {
+    "widest": "a) widest",
+    "widest wholly aft": "a) widest, all aft",
+    "widest if beside counts": "a) widest, beside mast",
+    "every": "b)",
+    "every, beside": "b) beside mast",
+    "own": "not asked",
+}
+PUSH_KEY = {
+    "lengths": "SUPPORTS: between tube axes or rail eyes. LINE: the same span along the line, between holes or pins.",
+    "beside": "beside mast: the mast stands beside this span; the rule does not say whether it then counts.",
+    "all_aft": "beside mast: whether a span beside the mast counts is not said; all aft: the widest if it does not.",
+    "own": "not asked: the rule tests only the widest span of upper or single lines; here for the line's log.",
+    "set_to": "SET TO: keeps LIMIT though posts and ends give. A line has one tension: set it to its highest figure.",
+    "slack": "Were ends rigid and lines free to slide, none needs tension: {least} to {most} {unit} of slack passes.",
+    "rigid": "RIGID ENDS: tension needed were posts and ends rigid and the line free to slide; none: passes slack.",
+    "unknown": "cannot tell: the stiffness of the line is not stated.",
+    "gives": "GIVES: what STATED lets expect, from rigid ends to ends that give; the truth lies between.",
+    "source": "{push} and limits: {source} 3.14.2 {clauses}, {edition}; {before}: a), {before_edition}, widest span.",
+    "edition": "The rule sheets count with edition {edition}, {printed} ({sure}): tensions there are {share} % {way}.",
+    "check": "Check the edition in force. Computed figures, not an approval.",
+}
+WAY = {True: "lower", False: "higher"}
+FROM_MEMORY = "from memory, verify"
+NONE_NEEDED = "none"
+
+BAR_TITLE = "TEST BAR on the widest span tested, {run}: {start} to {end}"
+BAR_TITLE_NO_MAST = "TEST BAR on the widest span, {run}: {start} to {end}"
+BLOCK_TITLE = "ACROSS, at mid-span"
+BAR_STEPS = (
+    "Hold the bar against the inboard side of both tubes or rails, its lower edge level with the top of the line "
+    "there, and tape it fast. It must not touch the line.",
+    "Hang a weight of {new} on the line under the bar's middle mark{old}.",
+    "Offer up the block, on the line and under the bar, at the middle: {sides}.",
+    "It goes in: the line gives more than the limit. It does not: the limit is kept.",
+    "Write down what was found, the date and by whom.",
+)
+BAR_WEIGHED = {"mm": "{kg} kg ({newton} N)", "in": "{lb} lb ({kg} kg, {newton} N)"}
+BAR_OLD = "; {weight} for upper or single lines by the wording before 2014"
+BAR_SIDE_ONE = "its {upper} side upright"
+BAR_SIDES = "its {upper} side upright for upper or single lines, its {other} side for the others"
+BAR_MADE = (
+    "BAR: {depth} deep, {thick} thick, stiff; straight within {straight}, held on edge by its ends. Scribe its middle.",
+    "BLOCK: {upper} by {other}, {along} along the line. By the rule: {ruled}. Other sizes are ours, no source.",
+)
+BAR_RULED = {True: "{upper} and {other}", False: "{upper}"}
+BAR_TOLERANCE = "bar ±{bar}, block ±{block}"
+BAR_BLOCK = "block"
+BAR_EDGE = "bar"
+BAR_TAPE = "tape"
+BAR_LINE = "line"
+BAR_WEIGHT = "weight"
+SECTION_TUBE = "tube, behind"
+SECTION_LOADED = "line, pushed to the limit"

@@ -1,0 +1,77 @@
+"""The work of one splice in numbered steps, from the bare rope's end to the proof-pull."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from geom.data import table
+from geom.runs.splice import Recipe
+from geom.sheets import splice_words
+from geom.sheets.line_words import length
+from geom.sheets.splice_ends import SplicedEnd, named
+from geom.units import Numbers, decimal
+
+
+def step_lines(recipe: Recipe, ends: tuple[SplicedEnd, ...], how: Numbers) -> tuple[str, ...]:
+    """Return the work in numbered steps, its lengths in the sheet's unit."""
+    start, end = recipe.stitching or (None, None)
+    told = {
+        "tail": recipe.tail_mark, "eye": recipe.eye_mark, "exit": recipe.exit_mark, "girth": recipe.girth,
+        "exit_end": recipe.eye_mark + recipe.exit_mark, "tuck": recipe.second_tuck, "start": start, "end": end,
+        "take_up": recipe.take_up.expected,
+    }  # fmt: skip
+    shown = {key: length(value, how) for key, value in told.items()}
+    shown |= {
+        "cuts": str(len(recipe.taper_marks)),
+        "pull": decimal(table.datum("splice_practice", key="proof_pull").value, 0),
+        "before": "; ".join(dict.fromkeys(one.before for one in ends if one.before)),
+    }
+    steps = [splice_words.STEP_LAY, *_trims(ends, how), splice_words.STEP_MARK]
+    if shown["before"]:
+        steps.append(splice_words.STEP_BEFORE)
+    steps += [*splice_words.STEPS_LOCK[recipe.lock], *splice_words.STEPS_BURY]
+    if recipe.stitching is not None:
+        steps.append(splice_words.STEP_STITCH)
+    steps.append(splice_words.STEP_PROOF)
+    if any(not one.made_last and one.other_spliced for one in ends):
+        steps.append(splice_words.STEP_TAKE_UP)
+    steps += _thimbles(ends)
+    return tuple(f"{number}  {step.format(**shown)}" for number, step in enumerate(steps, start=1))
+
+
+def _trims(ends: tuple[SplicedEnd, ...], how: Numbers) -> Iterator[str]:
+    """Yield how the rope's end is found from which all marks count, for the ends made first and those made last."""
+    first, last = (tuple(end for end in ends if end.made_last is late) for late in (False, True))
+    whos = (splice_words.MADE_FIRST, splice_words.MADE_LAST) if first and last else ("", "")
+    trims = list(dict.fromkeys(end.trim for end in first))
+    for trim in trims:
+        who = whos[0]
+        if len(trims) > 1:
+            who = f"{named(tuple(end for end in first if end.trim == trim))}: "
+        step = splice_words.STEP_FIRST if trim else splice_words.STEP_FIRST_BARE
+        yield _capital(step.format(who=who, trim=length(trim, how)))
+    for paired in (True, False):
+        some = tuple(end for end in last if end.other_spliced is paired)
+        if some:
+            step = splice_words.STEP_LAST if paired else splice_words.STEP_LAST_ALONE
+            yield _capital(step.format(who=whos[1], eye="{eye}"))
+    in_place = tuple(end for end in ends if end.in_place)
+    if in_place:
+        yield splice_words.STEP_AGAIN.format(runs=named(in_place))
+
+
+def _thimbles(ends: tuple[SplicedEnd, ...]) -> Iterator[str]:
+    """Yield when the thimble goes in, for each way that the ends have it."""
+    said = {
+        "open": splice_words.THIMBLE_LATE, "closed": splice_words.THIMBLE_FIRST, None: splice_words.THIMBLE_NONE,
+    }  # fmt: skip
+    kinds = list(dict.fromkeys(end.thimble for end in ends))
+    for kind in kinds:
+        text = said[kind]
+        if len(kinds) > 1:
+            text = splice_words.THIMBLE_FOR.format(text=text, ends=named(tuple(e for e in ends if e.thimble == kind)))
+        yield text
+
+
+def _capital(text: str) -> str:
+    return text[0].upper() + text[1:]

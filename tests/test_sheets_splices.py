@@ -1,0 +1,175 @@
+"""Splice sheets read back: marks from one zero, the trim, the ends they are for, the eye that is drawn."""
+
+from __future__ import annotations
+
+import math
+import re
+from functools import cache
+from itertools import pairwise
+
+import pytest
+
+from geom.figure import Ordinate, Polyline
+from geom.sheets.draft import finish
+from geom.sheets.splice_figure import eye_radius
+from geom.sheets.splice_sheet import splice_sheet
+from tests.boats import refit_of
+from tests.random_boats import random_refit
+from tests.sheet_texts import plain, texts_of
+from tests.told_boat import told_refit
+
+ROPED = ("saltwhin-31", "first-try", "told")
+
+
+def worked(name):
+    return told_refit() if name == "told" else refit_of(name)
+
+
+@cache
+def sheets_of(name):
+    drafts = splice_sheet(worked(name))
+    return tuple(finish(worked(name), draft, k + 1, len(drafts)) for k, draft in enumerate(drafts))
+
+
+def for_end(name, run, where):
+    """Return number and texts of the sheet that an end of a run is made by."""
+    words = {"start": "forward end of", "finish": "after end of"}
+    for number, sheet in enumerate(sheets_of(name), start=1):
+        texts = texts_of((sheet,))
+        said = texts[f"splice:{number}:for"].partition(": ")[2]
+        for part in said.split("; "):
+            if part.startswith(words[where]) and run in part.removeprefix(words[where]).replace(",", " ").split():
+                return number, texts
+    raise AssertionError(f"no sheet for the {where} of {run}")
+
+
+@pytest.mark.parametrize("name", ROPED)
+def test_the_rope_adds_up_to_its_cut(name):
+    """Trim, both eye marks and what lies between them are the cut; what is over is the rounding up to 10 mm."""
+    checked = 0
+    for run, work in worked(name).work.runs.items():
+        if work.cut is None or None in work.splices.values():
+            continue
+        first, last = work.making.first, work.making.last
+        number, texts = for_end(name, run, first)
+        trims = re.findall(r"cut the trim of ([\d.]+) off", texts[f"splice:{number}:steps"], re.IGNORECASE)
+        trim = float(trims[0]) if trims else 0.0
+        eye_first = float(texts[f"splice:{number}:big:eye"])
+        number, texts = for_end(name, run, last)
+        assert "EYEMARKTOEYEMARK" in plain(texts[f"splice:{number}:steps"])
+        kept = float(texts[f"splice:{number}:big:eye"])
+        ends = worked(name).boat.ends
+        told = worked(name).placed.runs[run].told
+        bearings = sum(ends[end.end].throat_to_pin for end in (told.start, told.finish))
+        take_ups = sum(recipe.take_up.expected for recipe in work.splices.values())
+        between = work.lengths.marked - bearings + take_ups
+        over = work.cut - trim - eye_first - between - kept
+        # Beyond what the last end keeps stands its own trim, and the rounding.
+        own = (ends[(told.start if last == "start" else told.finish).end].trim or 0.0) - (
+            work.splices[last].lock_allowance
+        )
+        deducted = work.lengths.finished - work.lengths.marked
+        assert -0.11 <= over - max(own, 0.0) - deducted < 10.0
+        checked += 1
+    assert checked > 0
+
+
+@pytest.mark.parametrize("name", ROPED)
+def test_all_three_big_marks_count_from_the_rope_s_end(name):
+    for number, sheet in enumerate(sheets_of(name), start=1):
+        texts = texts_of((sheet,))
+        ordinates = {i.tag: i.at[0] for view in sheet.views for i in view.items if isinstance(i, Ordinate)}
+        for key in ("tail", "eye", "exit"):
+            assert float(texts[f"splice:{number}:big:{key}"]) == pytest.approx(
+                ordinates[f"splice:{number}:{key}"], abs=0.051
+            )
+        on = float(texts[f"splice:{number}:big:exit:from-eye"].split(" ")[0])
+        exit_, eye = (float(texts[f"splice:{number}:big:{key}"]) for key in ("exit", "eye"))
+        assert on == pytest.approx(exit_ - eye, abs=0.11)
+
+
+@pytest.mark.parametrize("name", ROPED)
+def test_each_spliced_end_stands_on_one_sheet_and_is_counted(name):
+    ends = [
+        (run, where)
+        for run, work in worked(name).work.runs.items()
+        for where, recipe in work.splices.items()
+        if recipe is not None and work.refused is None
+    ]
+    for run, where in ends:
+        for_end(name, run, where)
+    counts = [
+        int(re.match(r"\d+", texts_of((sheet,))[f"splice:{number}:for"]).group())
+        for number, sheet in enumerate(sheets_of(name), start=1)
+    ]
+    assert sum(counts) == len(ends)
+
+
+def test_an_open_thimble_waits_for_the_threading():
+    steps = [plain(texts_of((s,))[f"splice:{n}:steps"]) for n, s in enumerate(sheets_of("saltwhin-31"), start=1)]
+    for text in steps:
+        assert plain("Open thimble: into the eye after threading, not before.") in text
+        assert text.index("Openthimble") > text.index("Proof-pull")
+
+
+def test_slack_is_told_where_an_end_is_made_in_place_alone():
+    work = refit_of("saltwhin-31").work.runs
+    for number, sheet in enumerate(sheets_of("saltwhin-31"), start=1):
+        texts = texts_of((sheet,))
+        in_place = any(
+            w.plan.in_place == where and for_end("saltwhin-31", run, where)[0] == number
+            for run, w in work.items()
+            for where in w.splices
+        )
+        assert (f"splice:{number}:mark:slack:mm" in texts) is in_place
+
+
+def test_sources_are_of_this_splice_alone_and_in_plain_words():
+    for number, sheet in enumerate(sheets_of("saltwhin-31"), start=1):
+        texts = texts_of((sheet,))
+        locked = "passing the standing part" in texts[f"splice:{number}:head"]
+        told = texts[f"splice:{number}:sources"]
+        assert ("lock allowance" in told) is locked
+        assert "(" not in told
+
+
+def path(points):
+    return sum(math.dist(a, b) for a, b in pairwise(points))
+
+
+@pytest.mark.parametrize(("length", "girth", "rope"), [(25.0, 75.0, 5.0), (25.0, 62.0, 5.0), (40.0, 100.0, 6.0)])
+def test_the_drawn_eye_takes_the_rope_that_is_told(length, girth, rope):
+    """The middle of the rope, traced apart: straight from the throat to a circle, round it, straight back."""
+    inner = eye_radius(length, girth, rope)
+    radius, centre = inner + rope / 2.0, (inner - length, 0.0)
+    start = (0.0, rope / 2.0)
+    away = math.dist(start, centre)
+    straight = math.sqrt(away * away - radius * radius)
+    # The bow's part that faces the throat is left out: twice the angle between the line of centres and the touch.
+    facing = math.atan2(start[1], -centre[0]) + math.atan2(straight, radius)
+    assert 2.0 * straight + radius * (2.0 * math.pi - 2.0 * facing) == pytest.approx(girth, abs=1e-4)
+
+
+def test_the_eye_has_no_corner_but_at_its_throat():
+    view = next(v for s in sheets_of("saltwhin-31") for v in s.views if v.name.endswith("B1"))
+    eyes = [i for i in view.items if isinstance(i, Polyline) and min(x for x, _ in i.points) < -20.0]
+    assert len(eyes) == 2
+    for eye in eyes:
+        turns = []
+        for (a, b), (c, d) in pairwise(pairwise(eye.points)):
+            assert b == c
+            turn = math.atan2(d[1] - c[1], d[0] - c[0]) - math.atan2(b[1] - a[1], b[0] - a[0])
+            turns.append(abs((turn + math.pi) % (2.0 * math.pi) - math.pi))
+        assert max(turns) < math.radians(9.0)
+    inner = min(eyes, key=lambda eye: path(eye.points))
+    assert min(x for x, _ in inner.points) == pytest.approx(-25.0, abs=0.1)
+
+
+def test_an_inch_boat_has_inches_first():
+    boat = next(one for seed in range(10) if (one := random_refit(seed)).boat.units.length == "in")
+    drafts = splice_sheet(boat)
+    assert drafts
+    for draft in drafts:
+        tables = [item for item in draft.items if hasattr(item, "head") and "mm" in item.head]
+        assert tables
+        assert all(table.head.index("in") < table.head.index("mm") for table in tables)
