@@ -20,6 +20,7 @@ from geom.sheets import drawing_set
 
 if TYPE_CHECKING:
     from geom.render.dxf_frame import YardFrame
+    from geom.sheets.fitting_sheets import Pictures
     from geom.solids.step import Schema
 
 MANIFEST_FORMAT = 1
@@ -45,7 +46,13 @@ def slug(name: str) -> str:
     return text
 
 
-def drawing_files(refit: Refit, progress: Progress, plain: bool, yard: YardFrame | None = None) -> dict[str, bytes]:
+def drawing_files(
+    refit: Refit,
+    progress: Progress,
+    plain: bool,
+    yard: YardFrame | None = None,
+    pictures: Pictures | None = None,
+) -> dict[str, bytes]:
     """Return every sheet as SVG, each one that draws to scale as DXF, and the set as one PDF.
 
     Args:
@@ -53,6 +60,7 @@ def drawing_files(refit: Refit, progress: Progress, plain: bool, yard: YardFrame
         progress: told of each step.
         plain: whether each DXF comes in the plain flavour, too, for readers that know no dimensions or layouts.
         yard: a frame drawing that the DXF files carry in place of our frame; SVG, PDF and plain DXF keep ours.
+        pictures: the isometric view of each fitting, where solids are made.
 
     Raises:
         InputError: the frame drawing cannot be used for a sheet.
@@ -61,7 +69,7 @@ def drawing_files(refit: Refit, progress: Progress, plain: bool, yard: YardFrame
     from geom.render.pdf import pdf_bytes
     from geom.render.svg import svg_bytes
 
-    sheets: tuple[Sheet, ...] = drawing_set(refit)
+    sheets: tuple[Sheet, ...] = drawing_set(refit, pictures)
     layers = refit.boat.drawing.layer_names()
     files: dict[str, bytes] = {}
     for sheet in sheets:
@@ -94,20 +102,38 @@ def solid_files(refit: Refit, progress: Progress, cached: bool = True, schema: S
     return files.solid_files(refit, cache_folder() if cached else None, schema, told)
 
 
-def picture_files(refit: Refit, progress: Progress, cached: bool = True) -> dict[str, bytes]:
-    """Return pictures of the whole boat and of each fitting, as one PDF.
+def fitting_pictures(refit: Refit, progress: Progress, cached: bool = True) -> Pictures:
+    """Return the isometric view of each fitting that the fitting sheets show.
 
     Args:
         refit: the boat worked out.
         progress: told of the step.
         cached: whether parts are kept in the user's cache folder between runs.
     """
+    from geom.sheets import pictorial
+    from geom.solids.cache import PartCache, cache_folder
+
+    progress("pictures of fittings")
+    return pictorial.fitting_pictures(refit, PartCache(cache_folder() if cached else None).shape)
+
+
+def picture_files(
+    refit: Refit, progress: Progress, cached: bool = True, pictures: Pictures | None = None
+) -> dict[str, bytes]:
+    """Return pictures of the whole boat and of each fitting, as one PDF.
+
+    Args:
+        refit: the boat worked out.
+        progress: told of the step.
+        cached: whether parts are kept in the user's cache folder between runs.
+        pictures: of fittings, where they were made before.
+    """
     from geom.render.pdf import pdf_bytes
     from geom.sheets.pictorial import pictorial_sheets
     from geom.solids.cache import PartCache, cache_folder
 
     progress("pictures")
-    sheets = pictorial_sheets(refit, PartCache(cache_folder() if cached else None).shape)
+    sheets = pictorial_sheets(refit, PartCache(cache_folder() if cached else None).shape, pictures)
     return {"pictorial.pdf": pdf_bytes(sheets, title=f"{refit.boat.boat.name}: pictures")}
 
 
@@ -168,10 +194,12 @@ def package_files(
         cached: whether parts are kept in the user's cache folder between runs.
         yard: a frame drawing that the DXF files carry in place of our frame.
     """
-    files = {f"drawings/{name}": data for name, data in drawing_files(refit, progress, plain, yard).items()}
+    pictures = fitting_pictures(refit, progress, cached) if solids else None
+    drawings = drawing_files(refit, progress, plain, yard, pictures)
+    files = {f"drawings/{name}": data for name, data in drawings.items()}
     files |= {f"cut/{name}": data for name, data in full_size_files(refit, progress).items()}
     if solids:
-        models = solid_files(refit, progress, cached) | picture_files(refit, progress, cached)
+        models = solid_files(refit, progress, cached) | picture_files(refit, progress, cached, pictures)
         files |= {f"solids/{name}": data for name, data in models.items()}
     files |= {f"schedules/{name}": data for name, data in schedule_files(refit).items()}
     files["check.json"] = json_bytes(check_report(refit))

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from functools import partial
 
 from geom.figure import Sheet
 from geom.refit import Refit
@@ -10,7 +11,7 @@ from geom.sheets.base_plates import base_plates
 from geom.sheets.deck_plan import deck_plan
 from geom.sheets.draft import Draft, finish
 from geom.sheets.drawing_list import with_drawing_list
-from geom.sheets.fitting_sheets import fitting_sheets
+from geom.sheets.fitting_sheets import Pictures, fitting_sheets
 from geom.sheets.fixture import fixture
 from geom.sheets.order_list import order_list
 from geom.sheets.post_cards import post_cards
@@ -30,7 +31,14 @@ SHEETS: tuple[Callable[[Refit], tuple[Draft, ...]], ...] = (
 )  # fmt: skip
 
 
-def drawing_set(refit: Refit) -> tuple[Sheet, ...]:
-    """Return all sheets of a boat in order, numbered, with the list of them as the second."""
-    drafts = with_drawing_list(refit, [draft for make in SHEETS for draft in make(refit)])
+def drawing_set(refit: Refit, pictures: Pictures | None = None) -> tuple[Sheet, ...]:
+    """Return all sheets of a boat in order, numbered, with the list of them as the second.
+
+    Args:
+        refit: the boat worked out.
+        pictures: the isometric view of each fitting, where solids were made; the fittings' sheets show them.
+    """
+    shown = partial(fitting_sheets, pictures=pictures)
+    makers = [shown if make is fitting_sheets else make for make in SHEETS]
+    drafts = with_drawing_list(refit, [draft for make in makers for draft in make(refit)])
     return tuple(finish(refit, draft, index + 1, len(drafts)) for index, draft in enumerate(drafts))

@@ -38,6 +38,7 @@ class Shown:
 
     `held` are the places at lines that are held back, `held_count` how many stand there, neither of them in the
     others. Fittings of one `group` stand on one sheet. `file` is empty for a picture of several members.
+    `picture` is its isometric view in model millimetres, empty where no solid was made.
     """
 
     part: Part
@@ -48,6 +49,7 @@ class Shown:
     held: tuple[str, ...] = ()
     held_count: int = 0
     group: str = ""
+    picture: tuple[Item, ...] = ()
 
     @property
     def generic(self) -> bool:
@@ -219,7 +221,16 @@ def _looks(shown: Shown, scale: float, fine: Numbers) -> list[_Look]:
             max(room.top + 0.5, reach.top + clear),
         )
         found.append(_Look(name, (*edges, *centres, *made), middle, room))
+    if shown.picture:
+        found.append(_isometric(shown.picture, scale))
     return found
+
+
+def _isometric(picture: tuple[Item, ...], scale: float) -> _Look:
+    left, bottom, right, top = (edge * scale for edge in extents(picture))
+    middle, half = 0.5 * (left + right), 0.5 * text_width(words.ISOMETRIC, LETTERING) + 1.0
+    room = Rect(min(left - 1.0, middle - half), bottom - 1.0, max(right + 1.0, middle + half), top + 1.0)
+    return _Look(words.ISOMETRIC, picture, middle, room)
 
 
 def _plain_bar(item: Dimension, told: dict[str, str]) -> Dimension:

@@ -1,17 +1,19 @@
 """Fitting sheets: each different fitting that the boat uses, by its named sizes, with where each size comes from.
 
 No solid is made for it, so that drawing sheets never waits for the kernel: the views are the parts' own
-outlines, and the pictorial view of a fitting is its model file's business.
+outlines. Isometric views are added where they were made beside the solids.
 """
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
+from dataclasses import replace
 
 from geom.errors import GeometryError
 from geom.figure import Item, View
 from geom.parts.gate_hook import HookBodySpec, HookLeverSpec
 from geom.parts.hook_view import ShutHookSpec
+from geom.parts.part import Part
 from geom.refit import Refit
 from geom.schedules import numbers
 from geom.sheets import fitting_words as words
@@ -27,16 +29,21 @@ from geom.solids.names import file_name
 from geom.solids.sources import BOAT_FILE
 
 _LETTERS = "ABCDEFGHJKLMNPQRSTUVWXYZ"
+Pictures = Mapping[Part, tuple[Item, ...]]
 _ENDS = {"start": "forward end", "finish": "after end"}
 
 
-def fitting_sheets(refit: Refit) -> tuple[Draft, ...]:
+def fitting_sheets(refit: Refit, pictures: Pictures | None = None) -> tuple[Draft, ...]:
     """Return the sheets of fittings, as many to a sheet as stand there; none where the boat uses none.
+
+    Args:
+        refit: the boat worked out.
+        pictures: the isometric view of each fitting, where solids were made.
 
     Raises:
         GeometryError: no sheet holds a fitting.
     """
-    shown = shown_fittings(refit)
+    shown = [replace(one, picture=(pictures or {}).get(one.part, ())) for one in shown_fittings(refit)]
     if not shown:
         return ()
     how = numbers(refit.boat)

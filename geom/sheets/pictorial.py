@@ -1,6 +1,6 @@
 """Pictures beside the models: the whole boat and each different fitting, in isometric projection.
 
-These need the solid kernel, so that they are made with the solids and not with the drawing set.
+These need the solid kernel, so that they are made with the solids; a drawing set without them shows none.
 """
 
 from __future__ import annotations
@@ -11,13 +11,18 @@ from typing import Any
 
 from geom.errors import GeometryError
 from geom.figure import Item, Line, Point, Polyline, Rect, Sheet, Text, View
+from geom.parts.frame import Frame
+from geom.parts.hook_view import ShutHookSpec
+from geom.parts.part import Part
 from geom.refit import Refit
 from geom.sheets import words
 from geom.sheets.draft import Draft, finish_issue, full_width_above, scale_words
+from geom.sheets.fitting_sheets import Pictures, shown_fittings
 from geom.sheets.paper import Paper, papers
 from geom.sheets.title_block import issue_of
 from geom.solids.assembly import Maker, assemble
 from geom.solids.files import fittings
+from geom.solids.step import location
 from geom.solids.views import boat_view, pictorial
 
 # ISO 5455 scales from the largest down.
@@ -28,8 +33,8 @@ _EDGE = 3.0
 _TITLE_ROOM = 10.0
 
 
-def pictorial_sheets(refit: Refit, make: Maker) -> tuple[Sheet, ...]:
-    """Return the pictures of a boat: the whole first, then its fittings.
+def fitting_pictures(refit: Refit, make: Maker) -> dict[Part, tuple[Item, ...]]:
+    """Return the isometric view of each fitting that the sheets show, a gate hook's members put together [model mm].
 
     Args:
         refit: the boat worked out.
@@ -37,15 +42,33 @@ def pictorial_sheets(refit: Refit, make: Maker) -> tuple[Sheet, ...]:
 
     Raises:
         CannotFinishError: the kernel is missing.
+    """
+    made = {}
+    for part in (one.part for one in shown_fittings(refit)):
+        members = part.hook.members() if isinstance(part, ShutHookSpec) else (("", part, Frame()),)
+        made[part] = pictorial(tuple(make(member).Moved(location(frame)) for _, member, frame in members))
+    return made
+
+
+def pictorial_sheets(refit: Refit, make: Maker, pictures: Pictures | None = None) -> tuple[Sheet, ...]:
+    """Return the pictures of a boat: the whole first, then its fittings.
+
+    Args:
+        refit: the boat worked out.
+        make: turns a specification into a shape of the kernel.
+        pictures: those of its fittings that were made before.
+
+    Raises:
+        CannotFinishError: the kernel is missing.
         GeometryError: no scale lets the boat stand on the sheet.
     """
-    assembly = assemble(refit)
+    assembly, made = assemble(refit), pictures or {}
     paper = papers(refit.boat.drawing.sheets, least=1)[0]
     # At such a scale the two edges of a tube are a wide pen apart.
     boat = tuple(replace(item, layer="THIN") for item in boat_view(assembly, make))
     drafts = [_boat(paper, boat)]
-    shapes = {name: make(part) for name, part in fittings(assembly).items()}
-    drafts += _fittings(paper, {name: pictorial((shape,)) for name, shape in shapes.items()})
+    parts = fittings(assembly)
+    drafts += _fittings(paper, {name: made.get(part) or pictorial((make(part),)) for name, part in parts.items()})
     issue = issue_of(refit)
     issue = replace(issue, number=f"{issue.number}-P")
     return tuple(finish_issue(issue, draft, index + 1, len(drafts)) for index, draft in enumerate(drafts))
