@@ -179,6 +179,17 @@ def decimal(value: float, decimals: int) -> str:
     return text.lstrip("-") if float(text) == 0.0 else text
 
 
+def raised(value: float, decimals: int) -> str:
+    """Return a number with fixed decimals, never under its value: a tension to set that is so written keeps its limit.
+
+    Args:
+        value: the number.
+        decimals: how many.
+    """
+    steps = 10.0**decimals
+    return decimal(math.ceil(value * steps - 1e-9) / steps, decimals)
+
+
 def inch_fraction(value: Mm, denominator: int = 32) -> str:
     """Return a length as inches and a reduced fraction, to the nearest part: `206 21/32`."""
     parts = round(value / 25.4 * denominator)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 import random
+import re
 
 import pytest
 from boats import refit_of
@@ -148,3 +149,17 @@ def test_draws_stay_within_what_the_measures_allow(seed):
     source = random.Random(seed)
     most = sum(sum(node.half_widths[:3]) + 2 * 620 * math.radians(0.3) + 1.0 for node in chain.nodes)
     assert abs(chain.draw(source) - chain.path()) < most
+
+
+def test_an_error_printed_as_the_limit_is_not_called_over_it():
+    """S-G-L comes out at 10.012 mm, printed 10.0 against one shop's 10 mm; S-G-U at 11.0 is over it."""
+    runs = work_of("saltwhin-31").runs
+    assert 10.0 < runs["S-G-L"].budget.combined < 10.05
+    assert "budget-shop" not in codes(work_of("saltwhin-31"), "S-G-L", "notice")
+    assert "budget-shop" in codes(work_of("saltwhin-31"), "S-G-U", "notice")
+    for boat in ("saltwhin-31", "pipwing-25", "first-try"):
+        for run, work in work_of(boat).runs.items():
+            for remark in work.budget.remarks:
+                if remark.code == "budget-shop":
+                    told = re.match(r"the error of ([\d.]+) mm is over the (\d+) mm", remark.text)
+                    assert float(told[1]) > float(told[2]), run

@@ -46,6 +46,8 @@ def test_the_continuous_line_runs_from_pulpit_to_hook():
     """Path of S-F-U with the hole of S3 in it, 4767.7, and 720.5 less 20 to the gate eye, less gap 60 and hook 105."""
     other = work_of("saltwhin-31").runs["S-G-U"].alternatives[2]
     assert other.finished == pytest.approx(4747.7 + 20.0 + 700.5 - 165.0, abs=0.2)
+    # An inch, as the table of open gates has it.
+    assert "stop 25.4 mm clear" in other.figures
 
 
 @pytest.mark.parametrize("run", ["S-A-U", "S-A-L"])

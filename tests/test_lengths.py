@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from itertools import pairwise
 
 import pytest
@@ -13,6 +14,7 @@ from line_boats import boat_of, codes, with_end, with_fitting, with_line, with_r
 from geom.boat.file import read_boat
 from geom.boat.model import Adjust, BeddingIn, Stiffness
 from geom.errors import InputError, OutsideTableError
+from geom.runs.cut_terms import Term
 from geom.units import inch_fraction
 
 SALT = [
@@ -36,6 +38,30 @@ def test_rope_cut_is_finished_and_980(run, finished, cut):
     assert sum(term.value for term in terms[1:]) == pytest.approx(980.0)
     assert terms[0].value == pytest.approx(finished, abs=0.05)
     assert all(term.formula for term in terms)
+
+
+@pytest.mark.parametrize(("run", "before", "after"), [("S-F-U", 4697.7, 4667.7), ("S-A-U", 1648.8, 1618.8)])
+def test_from_the_made_eye_s_throat_its_take_up_is_used_up(run, before, after):
+    """Finished less 2 x 25, plus 2 x 30 before any splice, plus 30 once the first eye is made."""
+    found = work_of("saltwhin-31").runs[run]
+    assert found.lengths.eye_to_eye == pytest.approx(before, abs=0.05)
+    assert found.lengths.from_throat(found.making.first) == pytest.approx(after, abs=0.05)
+
+
+def test_the_take_up_of_the_end_made_first_is_the_one_left_out():
+    """1000 - 25 - 40 + 20 + 50 = 1005 before; 985 with the forward eye made (20 used up), 955 with the after one."""
+    ends = (("start", -25.0, 20.0), ("finish", -40.0, 50.0))
+    terms = [Term("finished", "", 1000.0)]
+    for where, pin, taken in ends:
+        terms += [Term("throat to pin", "", pin, where), Term("bury", "", 300.0, where),
+                  Term("take-up", "", taken, where)]  # fmt: skip
+    told = replace(work_of("saltwhin-31").runs["S-F-U"].lengths, marked=1000.0, terms=tuple(terms))
+    assert told.eye_to_eye == pytest.approx(1005.0)
+    assert told.from_throat("start") == pytest.approx(985.0)
+    assert told.from_throat("finish") == pytest.approx(955.0)
+    alone = replace(told, terms=tuple(term for term in terms if term.end != "finish"))
+    assert alone.from_throat("start") is None, "no other eye to mark"
+    assert work_of("pipwing-25").runs["S-F-U"].lengths.from_throat("start") is None
 
 
 @pytest.mark.parametrize(("run", "inches"), [("S-F-U", "206 21/32"), ("P-F-U", "207 1/8")])

@@ -170,6 +170,25 @@ def test_the_wedge_is_drawn_as_thick_as_its_corners_say():
     assert drawn == 8
 
 
+def test_bolt_holes_are_hidden_down_to_the_deck():
+    """A hidden edge of a hole ends on the lower edge of what lies on the deck: the plate, or the pad."""
+    checked = 0
+    for sheet in sheets():
+        base = base_of(sheet)
+        for view in sheet.views[1:]:
+            deck = next(i for i in view.items if getattr(i, "tag", "") == "edge:deck")
+            slope = (deck.end[1] - deck.start[1]) / (deck.end[0] - deck.start[0])
+            hidden = [i for i in view.items if isinstance(i, Line) and i.layer == "HIDDEN" and i.start[0] == i.end[0]]
+            lines = [line for line in hidden if max(line.start[1], line.end[1]) == 0.0]
+            places = {round(place[0 if view.name == "edge-outboard" else 1], 6) for place in base.bolts}
+            assert len(lines) == 2 * len(places)
+            for line in lines:
+                at_deck = deck.start[1] + slope * (line.start[0] - deck.start[0])
+                assert min(line.start[1], line.end[1]) == pytest.approx(at_deck, abs=1e-6)
+                checked += 1
+    assert checked >= 32
+
+
 def test_the_edge_shows_the_tube_leaning_as_its_post_does():
     for sheet in sheets():
         if base_of(sheet).tube != "to suit the post":

@@ -6,8 +6,10 @@ import math
 
 import pytest
 
-from geom.figure import Text
+from geom.figure import Line, Text
+from geom.sheets import drawing_set, words
 from geom.sheets.draft import finish
+from geom.sheets.hole_figure import clocking_from_plate
 from geom.sheets.offset_height import offset_height
 from geom.sheets.post_cards import post_cards
 from tests.boats import NAMES, refit_of
@@ -111,3 +113,35 @@ def test_offsets_are_given_at_a_round_height_that_every_tube_reaches(name):
     assert height / step == pytest.approx(round(height / step)) and height > 0.0
     reach = [post.top * math.cos(max(post.tilt, post.plate.total)) for post in worked_out.placed.posts.values()]
     assert height <= min(reach) and (height + step > min(reach) or height == 600.0)
+
+
+def test_a_section_along_a_hole_is_cut_on_its_axis_and_looked_at_from_outboard():
+    """Both strokes lie on the axis of the hole, off the tube; their arrows point inboard."""
+    worked_out, checked = refit_of("saltwhin-31"), 0
+    for sheet in cards_of("saltwhin-31"):
+        for view in sheet.views:
+            if view.name not in ("U1", "L1"):
+                continue
+            hole = f"{sheet.name[-4:]}-{view.name[0]}"
+            post = worked_out.placed.posts[hole[:4]]
+            outboard = 1.0 if hole[0] == "S" else -1.0
+            turn = clocking_from_plate(post, worked_out.placed.drillings[hole])
+            strokes = [item for item in view.items if getattr(item, "tag", "") == f"axis:{hole}"]
+            assert len(strokes) == 2
+            for stroke, end in zip(strokes, (-1.0, 1.0), strict=True):
+                for x, y in (stroke.start, stroke.end):
+                    assert math.atan2(-end * x * outboard, end * y) == pytest.approx(turn, abs=1e-9)
+                    assert math.hypot(x, y) > 0.5 * post.tube_od
+                (arrow,) = [i for i in view.items if isinstance(i, Line) and i.start == stroke.end]
+                assert (arrow.end[0] - arrow.start[0]) * outboard < 0.0 and arrow.end[1] == arrow.start[1]
+                checked += 1
+    assert checked == 32
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_titles_of_a_set_stand_in_one_height(name):
+    heights = {
+        item.height for sheet in drawing_set(refit_of(name)) for item in sheet.items
+        if getattr(item, "tag", "") == f"title:{words.TITLE}"
+    }  # fmt: skip
+    assert heights == {3.5}

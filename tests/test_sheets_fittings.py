@@ -207,6 +207,19 @@ def test_a_gate_hook_stands_on_one_sheet_with_its_picture():
         assert len(held) == 1
 
 
+def test_a_shut_hook_hides_its_rivet_and_says_what_is_not_drawn():
+    hook = next(one.part for one in shown_fittings(refit_of("pipwing-25")) if one.part.family == "gate hook, shut")
+    shank, pivot = 0.5 * hook.body.pivot, (hook.body.offset, hook.body.pivot_height)
+    rings = [
+        item for item in hook.outline().front
+        if isinstance(item, Circle) and math.dist(item.centre, pivot) < 1e-6 and abs(item.radius - shank) < 1e-6
+    ]  # fmt: skip
+    assert rings
+    assert {ring.layer for ring in rings} == {"HIDDEN"}
+    told = " ".join(i.text for s in sheets_of(refit_of("pipwing-25")) for i in s.items if isinstance(i, Text))
+    assert "screwed stud (least 4.000, most 5.000, pin to pin) is not drawn" in told
+
+
 def hook_letters(sheet):
     """Return the letters of a gate hook's picture and members on a sheet."""
     names = ("GATE HOOK", "RIVET")

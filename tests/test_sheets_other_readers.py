@@ -134,8 +134,10 @@ class Place:
 
 def unseen(sheet: Sheet, shown: np.ndarray, bare: np.ndarray) -> list[str]:
     """Return the texts of a sheet at whose place a print has no ink beyond that of the print without texts."""
-    place = Place(sheet, bare)
-    lettered = shown & ~bare
+    place, without_texts = Place(sheet, shown), Place(sheet, bare)
+    # A print is centred by its extents: a wide text shifts it.
+    move = (place.bottom - without_texts.bottom, place.left - without_texts.left)
+    lettered = shown & ~np.roll(bare, move, axis=(0, 1))
     return [text.text for text in texts_of(sheet) if not lettered[place.window(text)].any()]
 
 

@@ -43,9 +43,17 @@ def test_fields_are_50_mm_from_the_middle_and_none_is_a_sliver(name):
         assert min(abs(edge - middle) for edge in edges) < 1e-9, "a field ends at the centring mark"
 
 
-@pytest.mark.parametrize(("series", "inches"), [("ISO", False), ("ANSI", True)])
-def test_inch_sheets_carry_a_4_inch_scale_under_the_100_mm(series, inches):
-    for sheet in drawing_set(drawn("pipwing-25", None, series)):
+@pytest.mark.parametrize(
+    ("boat", "series", "inches"),
+    [
+        ("pipwing-25", "ISO", True),
+        ("pipwing-25", "ANSI", True),
+        ("first-try", "ISO", False),
+        ("first-try", "ANSI", True),
+    ],
+)
+def test_inch_boats_and_inch_sheets_carry_a_4_inch_scale_under_the_100_mm(boat, series, inches):
+    for sheet in drawing_set(drawn(boat, None, series)):
         (bar,) = [item for item in sheet.items if getattr(item, "tag", "") == "bar:100"]
         assert bar.end[0] - bar.start[0] == pytest.approx(100.0)
         hanging = [

@@ -59,10 +59,10 @@ def written(worked_out):
     return check
 
 
-def worded(text, value, decimals, plus, minus):
-    """Return whether a text is a value's size with the word of its direction."""
+def worded(text, value, decimals, plus, minus, none=""):
+    """Return whether a text is a value's size with the word of its direction, or the word for none."""
     number, _, word = text.replace("°", "").partition(" ")
-    wanted = "" if float(number) == 0.0 else plus if value > 0.0 else minus
+    wanted = none if float(number) == 0.0 else plus if value > 0.0 else minus
     return shows(number, abs(value), decimals) and word == wanted
 
 
@@ -130,7 +130,7 @@ def cards_at_odds(cells, worked_out):
             checks |= {
                 f"brace:{name}:aft": lambda t, v=aft: worded(t, v / how.mm, how.decimals, "aft", "forward"),
                 f"brace:{name}:out": lambda t, v=out: worded(t, v / how.mm, how.decimals, "outboard", "inboard"),
-                f"brace:{name}:up": lambda t, v=up: worded(t, v / how.mm, how.decimals, "above", "below"),
+                f"brace:{name}:up": lambda t, v=up: worded(t, v / how.mm, how.decimals, "above", "below", "level"),
                 f"brace:{name}:slant": lambda t, v=slant: length(t, v),
                 f"brace:{name}:angle": lambda t, v=tilt: shows(t.rstrip("°"), math.degrees(v), 1),
             }

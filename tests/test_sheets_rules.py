@@ -16,9 +16,11 @@ from geom.render.faults import layout
 from geom.rules.coverage import coverage
 from geom.schedules import numbers
 from geom.sheets.draft import finish
-from geom.sheets.rule_figures import clause_words
+from geom.sheets.rule_figures import clause_words, in_own_units
+from geom.sheets.rule_places import places_words
 from geom.sheets.rule_sheet import rule_sheet
 from geom.sheets.ruled_list import LETTERING, broken
+from geom.units import Numbers
 from tests.boats import NAMES, refit_of, report_of
 from tests.random_boats import random_refit
 from tests.sheet_texts import forged, plain, shows, texts_of
@@ -186,11 +188,68 @@ def test_no_place_that_does_not_pass_is_hidden(sheets, boat):
             assert place in "".join(told[finding.document, finding.clause, finding.verdict]), finding.id
 
 
+def test_places_can_be_counted():
+    places = ["S-F-U, after end", "S-G-U, forward end", "S-G-U, after end", "S-S1", "S-F-L, span 2: S-S1-L to S-S2-L"]
+    assert places_words(places) == "after end of S-F-U; both ends of S-G-U; S-S1; span 2 of S-F-L"
+
+
+def test_as_many_places_are_named_as_counted(sheets, boat):
+    """The row's own place and those after "Also": as many as PLACES, an end of a run being one."""
+    texts, checked = texts_of(sheets), 0
+    for finding in refit_of(boat).findings:
+        tag = f"rule:{finding.id}"
+        note = texts.get(f"{tag}:note", "")
+        if ("line work" not in finding.document) or "Also: " not in note:
+            continue
+        groups = note.rpartition("Also: ")[2].split("; ")
+        named = sum((group.count(",") + 1) * (2 if group.startswith("both ends of ") else 1) for group in groups)
+        assert named + 1 == int(texts[f"{tag}:count"]), note
+        checked += 1
+    assert checked
+
+
+def test_clear_holes_do_not_stand_with_those_that_touch_both_lips():
+    """SALTWHIN 31: two holes would be clear were they square; they have a row of their own."""
+    texts = texts_of(sheets_of(refit_of("saltwhin-31")))
+    rows = {tag[:-5]: text for tag, text in texts.items() if tag.startswith("rule:") and "touches both lips" in text}
+    clear = {tag[:-5]: text for tag, text in texts.items() if tag.startswith("rule:") and "fore-and-aft: clear" in text}
+    assert [texts[f"{tag}:count"] for tag in rows] == ["6"]
+    assert [texts[f"{tag}:count"] for tag in clear] == ["2"]
+    for tag in clear:
+        assert "P-S2-U" in texts[f"{tag}:place"] + clear[tag]
+        assert "P-S2-L" in texts[f"{tag}:place"] + clear[tag]
+
+
+def test_units_are_those_of_the_sheet():
+    """A sheet whose rows hold kN names it; one that holds mm alone names nothing else."""
+    for name in NAMES:
+        for draft in rule_sheet(refit_of(name)):
+            if draft.name == "rules":
+                cells = [one for one in draft.items if isinstance(one, Text) and one.tag.endswith(":unit")]
+                used = {cell.text.partition(" ")[0] for cell in cells}
+                assert used - {"-", "count"} <= set(draft.units.split(", ")), (draft.title, used)
+    assert any("kN" in draft.units for draft in rule_sheet(refit_of("saltwhin-31")))
+    assert rule_sheet(refit_of("saltwhin-31"))[3].units == "mm"
+
+
+@pytest.mark.parametrize("newtons", range(90, 130))
+def test_a_tension_in_a_note_is_not_rounded_under_it(newtons):
+    told = in_own_units(f"no set tension is stated; set {newtons} N where ends may give", Numbers("in", 25.4, 2))
+    assert float(told.partition("set ")[2].rpartition("set ")[2].split("\u00a0")[0]) * 4.4482216152605 >= newtons
+
+
 def test_limits_passed_without_a_failure_stand_on_the_first_sheet(boat):
     """No tube of either boat keeps its proof stress under the 280 N from memory: that is said before all rows."""
     first = texts_of(sheets_of(refit_of(boat))[:1])
     posts = len(refit_of(boat).boat.posts)
     assert first["beyond:ISO 15085:10 load without set:places"] == f"{posts} of {posts}"
+
+
+def test_a_half_goes_away_from_zero_on_both_sides():
+    """The pulpit eyes stand 1/8 in apart outboard and in height: one figure, whatever the float under it."""
+    texts = texts_of(sheets_of(refit_of("pipwing-25")))
+    found = [text for tag, text in texts.items() if tag.startswith("pairs:PULPIT-U:eye")]
+    assert [text.lstrip("-") for text in found][1:3] == ["0.13", "0.13"], found
 
 
 def test_no_lone_millimetre_on_an_inch_sheet():

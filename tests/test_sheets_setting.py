@@ -20,6 +20,7 @@ from geom.sheets.bar_and_block import bar_span
 from geom.sheets.draft import finish
 from geom.sheets.push_cases import push_cases
 from geom.sheets.setting_card import setting_card
+from geom.units import raised
 from tests.boats import NAMES, refit_of
 from tests.random_boats import random_refit
 from tests.sheet_texts import forged, shows, texts_of
@@ -142,8 +143,42 @@ def test_tension_needed_is_that_of_statics():
     own = refit_of("saltwhin-31").placed.runs["S-A-U"].spans[0]
     for force, key in ((40, "needed_most"), (50, "needed_before")):
         needed = force / (2.0 * math.sin(math.atan2(50.0, own / 2.0)))
-        assert texts[f"push:S-A-U:1:{key}"] == f"{needed:.0f}"
+        assert texts[f"push:S-A-U:1:{key}"] == f"{math.ceil(needed)}"
     assert "push:S-A-U:1:gives_most" not in texts
+
+
+@pytest.mark.parametrize("name", ["saltwhin-31", "pipwing-25"])
+def test_the_tension_as_printed_keeps_the_limit(name):
+    """40 N on a line set to the printed figure gives no more than the limit, be it in N or in lbf."""
+    worked_out, texts = refit_of(name), texts_of(sheets_of(refit_of(name)))
+    for case in push_cases(worked_out):
+        for force, key in ((40.0, "needed_most"), (50.0, "needed_before")):
+            told = texts[f"push:{case.run}:{case.span}:{key}"]
+            pounds, bracket, newtons = told.rstrip(")").partition(" (")
+            figures = [float(told)] if told != "-" and not bracket else []
+            if bracket:
+                figures = [float(newtons), float(pounds) * 4.4482216152605]
+            for tension in figures:
+                # Square to the line, its two halves hold the force between them.
+                assert 0.5 * case.line * math.tan(math.asin(force / (2.0 * tension))) <= case.limit + 1e-9, told
+
+
+@pytest.mark.parametrize("value", [340.35, 340.999, 341.0, 0.1, 60.0000000001])
+def test_raised_is_never_under_its_value(value):
+    assert 0.0 <= float(raised(value, 0)) - value + 1e-9 < 1.0
+    assert 0.0 <= float(raised(value, 1)) - value + 1e-9 < 0.1 + 1e-9
+
+
+def test_lines_that_are_held_back_say_so():
+    """SALTWHIN 31: the gate lines are too short for their buries; nothing else is held back."""
+    texts = texts_of(sheets_of(refit_of("saltwhin-31")))
+    for run in refit_of("saltwhin-31").placed.runs:
+        held = ", held back" if "-G-" in run else ""
+        assert texts[f"log:{run}:run"] == run + held
+    assert texts["push:S-G-U:1:run"] == "S-G-U, held back"
+    assert texts["setting:S-G-U:finish:gate hook:run"] == "S-G-U, held back"
+    assert any("held back: " in text for text in texts_on(sheets_of(refit_of("saltwhin-31"))))
+    assert not any("held back" in text for text in texts_on(sheets_of(refit_of("pipwing-25"))))
 
 
 def test_both_readings_of_the_widest_span_stand_there():

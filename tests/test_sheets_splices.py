@@ -4,16 +4,20 @@ from __future__ import annotations
 
 import math
 import re
+from dataclasses import replace
 from functools import cache
 from itertools import pairwise
 
 import pytest
 
+from geom.boat.model import Thimble
 from geom.figure import Ordinate, Polyline
+from geom.refit import refit
 from geom.sheets.draft import finish
 from geom.sheets.splice_figure import eye_radius
 from geom.sheets.splice_sheet import splice_sheet
 from tests.boats import refit_of
+from tests.line_boats import with_end
 from tests.random_boats import random_refit
 from tests.sheet_texts import plain, texts_of
 from tests.told_boat import told_refit
@@ -56,7 +60,7 @@ def test_the_rope_adds_up_to_its_cut(name):
         trim = float(trims[0]) if trims else 0.0
         eye_first = float(texts[f"splice:{number}:big:eye"])
         number, texts = for_end(name, run, last)
-        assert "EYEMARKTOEYEMARK" in plain(texts[f"splice:{number}:steps"])
+        assert plain("FROM THE MADE EYE'S THROAT (run card)") in plain(texts[f"splice:{number}:steps"])
         kept = float(texts[f"splice:{number}:big:eye"])
         ends = worked(name).boat.ends
         told = worked(name).placed.runs[run].told
@@ -105,11 +109,40 @@ def test_each_spliced_end_stands_on_one_sheet_and_is_counted(name):
     assert sum(counts) == len(ends)
 
 
-def test_an_open_thimble_waits_for_the_threading():
-    steps = [plain(texts_of((s,))[f"splice:{n}:steps"]) for n, s in enumerate(sheets_of("saltwhin-31"), start=1)]
-    for text in steps:
-        assert plain("Open thimble: into the eye after threading, not before.") in text
-        assert text.index("Openthimble") > text.index("Proof-pull")
+def steps_of(worked_out):
+    drafts = splice_sheet(worked_out)
+    sheets = tuple(finish(worked_out, draft, k + 1, len(drafts)) for k, draft in enumerate(drafts))
+    return [plain(texts_of((s,))[f"splice:{n}:steps"]) for n, s in enumerate(sheets, start=1)]
+
+
+def test_a_thimble_waits_for_the_threading_only_where_the_threading_plan_says_so():
+    one_ended, locked = steps_of(refit_of("saltwhin-31"))
+    late = plain("Open thimble: in when the eye is made, but at the forward end of P-F-U, P-F-L after threading")
+    assert late in one_ended and one_ended.index("Openthimble") > one_ended.index("Proof-pull")
+    assert locked.endswith(plain("Open thimble: in when the eye is made."))
+    for run, work in refit_of("saltwhin-31").work.runs.items():
+        waits = [where for where in ("start", "finish") if work.plan.thimble(where) == "after threading"]
+        assert waits == (["start"] if run in ("P-F-U", "P-F-L") else []), run
+        assert any("thimble into the eye" in step for step in work.plan.steps) is bool(waits)
+
+
+def test_a_thimble_that_may_not_go_in_after_threading_is_not_promised():
+    worked_out = refit_of("saltwhin-31")
+    told = with_end(worked_out.boat, "lashing end", thimble=Thimble(girth=75.0, pattern="closed"))
+    one_ended, locked = steps_of(refit(replace(worked_out.loaded, boat=told)))
+    assert plain("it may not go in after threading; see the run card. For: forward end of P-F-U, P-F-L") in one_ended
+    assert plain("Closed thimble: the rope goes round it before the eye is closed. For: forward end of S-F-U") in (
+        one_ended
+    )
+    assert "Closedthimble" not in locked
+
+
+def test_marks_are_laid_alike_on_splice_sheets_and_threading_plans():
+    slack = plain("TAIL, EYE, EXIT and taper marks slack and straight, from the rope's end")
+    taut = plain("EYE MARK TO EYE MARK under the marking tension")
+    assert all(f"{slack};{taut}" in text for text in steps_of(refit_of("saltwhin-31")))
+    for run, work in refit_of("saltwhin-31").work.runs.items():
+        assert f"{slack};{taut}" in plain(work.plan.steps[0]), run
 
 
 def test_slack_is_told_where_an_end_is_made_in_place_alone():

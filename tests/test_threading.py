@@ -87,13 +87,13 @@ def places(steps, *words):
         ),
         (
             "P-F-U",
-            ("make eye end", "proof-pull the eye at P-S3", "mark the line again", "make lashing end",
+            ("make eye end", "proof-pull the eye at P-S3", "mark EYE for P-PULPIT-U again", "make lashing end",
              "proof-pull the eye at P-PULPIT-U", "through P-S2-U", "on the pin at P-S3", "thimble into the eye",
              "by the lashing"),
         ),
         (
             "S-A-U",
-            ("make eye end", "proof-pull the eye at S-S4", "mark the line again", "make lashing end",
+            ("make eye end", "proof-pull the eye at S-S4", "mark EYE for S-PUSHPIT-U again", "make lashing end",
              "proof-pull the eye at S-PUSHPIT-U", "on the pin at S-S4", "by the lashing"),
         ),
     ],
@@ -114,6 +114,29 @@ def test_an_end_has_its_thimble_in_it_unless_it_is_drawn_through_holes():
     bare = [where for where, text in made.items() if text.endswith("without its thimble")]
     assert bare == [("P-F-U", "start")]
     assert all(text.endswith("its thimble in it") for where, text in made.items() if where not in bare)
+
+
+def test_the_line_is_off_the_boat_while_an_end_made_in_place_is_pulled():
+    steps = work_of("saltwhin-31").runs["S-F-U"].plan.steps
+    pulled, after = steps[-3], steps[-2]
+    assert pulled.startswith("take the eye off the pin at S-S3; proof-pull the eye at S-PULPIT-U")
+    assert after == "fasten the eye on the pin at S-S3 again; fasten at S-PULPIT-U by the lashing"
+    assert not any("take the" in step for step in work_of("saltwhin-31").runs["P-F-U"].plan.steps)
+
+
+def test_a_fitting_comes_off_for_the_pull_as_a_pin_does():
+    boat = boat_of("saltwhin-31")
+    told = next(run for run in boat.runs if run.id == "S-F-U").finish.model_copy(update={"fittings": ("gate hook",)})
+    steps = worked(with_run(boat, "S-F-U", finish=told)).runs["S-F-U"].plan.steps
+    assert steps[-3].startswith("take the gate hook off at S-S3; proof-pull")
+    assert steps[-2].startswith("fasten at S-S3 by the gate hook again; fasten at S-PULPIT-U")
+
+
+@pytest.mark.parametrize("boat", ["saltwhin-31", "pipwing-25", "first-try"])
+def test_a_messenger_line_is_a_tool_only_where_a_made_up_end_is_drawn(boat):
+    for run, work in work_of(boat).runs.items():
+        drawn = any("drawn by a messenger line" in step for step in work.plan.steps)
+        assert ("messenger line" in work.plan.tools) is drawn, run
 
 
 def test_terminals_are_not_proof_pulled():

@@ -6,7 +6,7 @@ from abc import abstractmethod
 from typing import Any
 
 from geom import vec
-from geom.figure import Item
+from geom.figure import Item, Line
 from geom.parts.body import Body
 from geom.parts.occlusion import hide
 from geom.parts.part import Box, Cylinder, Outline, Part, kernel
@@ -50,7 +50,7 @@ class Built(Part):
     def _view(self, sight: Sight, dimensions: tuple[Item, ...]) -> tuple[Item, ...]:
         """Return the edges of all bodies; where two coincide, the seen one stays."""
         bodies = self.bodies()
-        edges = [item for body in bodies for item in _seen_past(body, bodies, sight)]
+        edges = [item for body in bodies for item in self._seen_past(body, bodies, sight)]
         seen = {repr(_bare(item)) for item in edges if item.layer != "HIDDEN"}
         kept: dict[str, Item] = {}
         for item in edges:
@@ -58,6 +58,19 @@ class Built(Part):
             if item.layer != "HIDDEN" or key not in seen:
                 kept.setdefault(key, item)
         return (*kept.values(), *dimensions)
+
+    def _seen_past(self, body: Body, bodies: tuple[Body, ...], sight: Sight) -> list[Item]:
+        """Return a body's edges in a view, hidden where a body that stands nearer covers them."""
+        items = list(body.view(sight))
+        for other in bodies:
+            if other is not body and self._stands_nearer(other, body, sight):
+                covers = other.covers(sight)
+                items = [piece for item in items for piece in hide(item, covers)]
+        return items
+
+    def _stands_nearer(self, other: Body, body: Body, sight: Sight) -> bool:
+        """Tell whether another body stands wholly nearer to the viewer than a body."""
+        return -other.reach(vec.scale(sight.viewer, -1.0)) >= body.reach(sight.viewer) - 1e-9
 
     def solid(self) -> Any:
         """Return the bodies joined to one solid."""
@@ -70,19 +83,10 @@ class Built(Part):
         return solids[0] if len(solids) == 1 else cq.Compound.makeCompound(solids)
 
 
-def _seen_past(body: Body, bodies: tuple[Body, ...], sight: Sight) -> list[Item]:
-    """Return a body's edges in a view, hidden where a body that stands wholly nearer covers them."""
-    items = list(body.view(sight))
-    nearest = body.reach(sight.viewer)
-    away = vec.scale(sight.viewer, -1.0)
-    for other in bodies:
-        if other is not body and -other.reach(away) >= nearest - 1e-9:
-            covers = other.covers(sight)
-            items = [piece for item in items for piece in hide(item, covers)]
-    return items
-
-
 def _bare(item: Item) -> tuple[object, ...]:
+    """Return what an item draws, whatever its layer and tag; a stroke drawn back is the same stroke."""
+    if isinstance(item, Line):
+        return tuple(sorted((_short(item.start), _short(item.end)), key=repr))
     values = [value for name, value in vars(item).items() if name not in ("layer", "tag")]
     return tuple(_short(value) for value in values)
 

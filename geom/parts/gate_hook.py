@@ -30,6 +30,10 @@ def _upright(y: float, x: float = 0.0, z: float = 0.0) -> Frame:
     return Frame((x, y, z), (1.0, 0.0, 0.0), (0.0, -1.0, 0.0))
 
 
+def _rod(radius: float, low: float, high: float) -> Turned:
+    return Turned(Profile((0.0, low), (Step((radius, low)), Step((radius, high)), Step((0.0, high)))))
+
+
 def _bore(at: Point, diameter: float, away: float, tag: str) -> tuple[Item, ...]:
     """Return an upright dimension of a hole, to the left of it."""
     x, z = at
@@ -112,7 +116,8 @@ class HookBodySpec(Built):
     """Two cheeks joined by a spacer at the line's pin [mm].
 
     `offset` is the pivot's distance from the line of pull, `pivot_height` and `keeper_height` are
-    above the line's pin, `edge` is the metal round the holes' centres, `slot` the gap between the cheeks.
+    above the line's pin, `edge` is the metal round the holes' centres and how far the spacer reaches above the
+    line's pin, `slot` the gap between the cheeks.
     """
 
     line_hole: float
@@ -138,13 +143,19 @@ class HookBodySpec(Built):
         )
 
     def dims(self) -> tuple[Dim, ...]:
-        """Return the sizes."""
-        return tuple(Dim(name.replace("_", " "), value) for name, value in _sizes(self).items())
+        """Return the sizes, with those that follow from the metal at the edge: the slot's bottom and the corners."""
+        own = tuple(Dim(name.replace("_", " "), value) for name, value in _sizes(self).items())
+        return (*own, Dim("slot bottom", self.edge), Dim("corner", self.corner))
+
+    @property
+    def corner(self) -> float:
+        """Radius of the plates' corners [mm]."""
+        return 0.6 * self.edge
 
     def bodies(self) -> tuple[Body, ...]:
         """Return cheek, spacer, cheek."""
         e, low, high = self.edge, -self.edge, self.pivot_height + self.edge
-        left, right, r = -e, self.offset + e, 0.6 * e
+        left, right, r = -e, self.offset + e, self.corner
         plate = rounded(((left, low, r), (right, low, r), (right, high, r), (left, high, r)))
         block = rounded(((left, low, r), (right, low, r), (right, e, 0.0), (left, e, 0.0)))
         line = ("line", (0.0, 0.0), 0.5 * self.line_hole)
@@ -160,7 +171,7 @@ class HookBodySpec(Built):
     def dimension_items(self) -> tuple[tuple[Item, ...], tuple[Item, ...], tuple[Item, ...]]:
         """Return the dimensions of front and side view."""
         h, e, right = 0.5 * self.line_hole, self.edge, self.offset + self.edge
-        half, top = 0.5 * self.slot, self.pivot_height + self.edge
+        half, top, r = 0.5 * self.slot, self.pivot_height + self.edge, self.corner
         front = (
             Dimension((-h, 0.0), (h, 0.0), -e - 8.0, along=0.0, text="Ø<>", tag="dim:line hole"),
             Dimension((0.0, 0.0), (self.offset, self.pivot_height), -right - 8.0, along=_UP, tag="dim:pivot height"),
@@ -171,11 +182,12 @@ class HookBodySpec(Built):
             Dimension((-e, top), (0.0, top), 8.0, along=0.0, tag="dim:edge"),
             Dimension((-e, -e), (right, -e), -8.0, along=0.0, tag="dim:over all width"),
             Dimension((right, -e), (right, top), -right - 16.0, along=_UP, tag="dim:over all height"),
-            Dimension((-0.4 * e, top - 0.6 * e), (-e, top - 0.6 * e), 0.0, along=0.0, text="R<>", tag="dim:corner"),
+            Dimension((r - e, top - r), (-e, top - r), 0.0, along=0.0, text="R<>", tag="dim:corner"),
         )
         side = (
             Dimension((-half, top), (half, top), 8.0, along=0.0, tag="dim:slot"),
             Dimension((half, top), (half + self.cheek, top), 16.0, along=0.0, tag="dim:cheek"),
+            Dimension((half + self.cheek, 0.0), (half, e), -half - self.cheek - 8.0, along=_UP, tag="dim:slot bottom"),
         )
         return front, side, ()
 
@@ -199,6 +211,11 @@ class RivetSpec(Built):
     def dims(self) -> tuple[Dim, ...]:
         """Return the sizes."""
         return tuple(Dim(name.replace("_", " "), value) for name, value in _sizes(self).items())
+
+    def stages(self) -> tuple[Turned, Turned, Turned]:
+        """Return head, shank and head apart, for a picture in which something stands between the heads."""
+        r, h, g, end = 0.5 * self.diameter, 0.5 * self.head, 0.5 * self.grip, 0.5 * self.grip + self.head_thickness
+        return (_rod(h, -end, -g), _rod(r, -g, g), _rod(h, g, end))
 
     def bodies(self) -> tuple[Body, ...]:
         """Return one turned body."""

@@ -9,8 +9,9 @@ from typing import ClassVar
 from geom.figure import Dimension, Item
 from geom.parts.body import Body, Extruded, Turned
 from geom.parts.built import Built
-from geom.parts.gate_hook import GateHook, HookBodySpec, HookLeverSpec
+from geom.parts.gate_hook import GateHook, HookBodySpec, HookLeverSpec, RivetSpec
 from geom.parts.part import Dim
+from geom.parts.view import Sight
 
 _UP = math.pi / 2.0
 
@@ -46,10 +47,14 @@ class ShutHookSpec(Built):
         found: list[Body] = []
         for _, member, frame in self.hook.members():
             assert isinstance(member, Built)
-            for body in member.bodies():
+            for body in member.stages() if isinstance(member, RivetSpec) else member.bodies():
                 assert isinstance(body, Extruded | Turned)
                 found.append(replace(body, frame=frame.of(body.frame)))
         return tuple(found)
+
+    def _stands_nearer(self, other: Body, body: Body, sight: Sight) -> bool:
+        """Tell whether another body hides what it covers of a body: it goes round it, or stands wholly nearer."""
+        return other.reach(sight.viewer) > body.reach(sight.viewer) + 1e-9 or super()._stands_nearer(other, body, sight)
 
     def dimension_items(self) -> tuple[tuple[Item, ...], tuple[Item, ...], tuple[Item, ...]]:
         """Return the length from the line's pin to the middle of the bar that lies in the gate eye."""

@@ -118,12 +118,12 @@ class TurnbuckleSpec(Built):
         """Return the dimensions of front and side view."""
         eye, half, b = 0.5 * self.opening, 0.5 * self.body, 0.5 * self.boss
         h, t, inner = 0.5 * self.eye_hole, 0.5 * self.eye_thickness, 0.5 * self.body - self.boss_length
-        shank = half + 0.5 * self.outside
+        shank, low = half + 0.5 * self.outside, 0.5 * self.boss_length - half
         front = (
             Dimension((0.0, -eye), (0.0, eye), -24.0 - b, along=_UP, tag="dim:opening"),
             Dimension((b, -half), (b, half), -14.0, along=_UP, tag="dim:body"),
             Dimension((-b, inner), (-b, half), 8.0, along=_UP, tag="dim:boss length"),
-            Dimension((-b, 0.0), (b, 0.0), -half - 10.0, along=0.0, text="Ø<>", tag="dim:boss"),
+            Dimension((-b, low), (b, low), low - half - 10.0, along=0.0, text="Ø<>", tag="dim:boss"),
             Dimension((-h, eye), (h, eye), self.eye_radius + 8.0, along=0.0, text="Ø<>", tag="dim:eye hole"),
             Dimension(
                 (0.0, -eye),

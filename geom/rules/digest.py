@@ -30,13 +30,15 @@ class Line:
 def digest(findings: tuple[Finding, ...]) -> tuple[Line, ...]:
     """Return the findings worst first: each failure and each waived one alone, the others by clause and verdict.
 
-    A clause that is put for comparison only takes one line: no place that keeps it hides one that does not.
+    Places past a limit do not share a line with places within it, where neither is a failure. A clause that is put
+    for comparison only takes one line: no place that keeps it hides one that does not.
 
     Within a verdict the order is that of the documents.
     """
     groups: dict[tuple[str, ...], list[Finding]] = {}
     for finding in findings:
-        verdict = (finding.verdict, finding.would or "") if finding.binding else ("comparison",)
+        past = "past" if (finding.margin or 0.0) < 0.0 else ""
+        verdict = (finding.verdict, finding.would or "", past) if finding.binding else ("comparison",)
         kind = (finding.document, finding.edition, finding.clause, *verdict)
         alone = (finding.id,) if finding.verdict == "fail" or finding.waiver else ()
         groups.setdefault((*kind, *alone), []).append(finding)

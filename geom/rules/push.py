@@ -22,6 +22,7 @@ from geom.runs.placed import Placed
 from geom.runs.push_test import SpanPlace, sag_expected, tension_needed, widest_span
 from geom.runs.run_line import RunLine, run_line
 from geom.runs.sag import sag_at_tension, tension_while_loaded
+from geom.units import raised
 
 
 @dataclass(frozen=True)
@@ -117,12 +118,12 @@ def _needed(line: RunLine, span: int, own: float, force: float, limit: float) ->
     """Return the tension that would do in words, both bounds where the stiffness is known, and the greater [N]."""
     if line.stiffness is None:
         loaded = tension_while_loaded(force, own, limit)
-        return f"{loaded:.0f} N while loaded would do", loaded
+        return f"{raised(loaded, 0)} N while loaded would do", loaded
     by_hand = datum("person_loads", case="set tension by hand at most").value
     needed = tension_needed(line.line(line.stiffness.most), span, force, limit, by_hand)
     if needed.lower is None:
         slack = "" if needed.slack is None else f"with up to {needed.slack:.1f} mm of slack "
         words = f"on rigid ends it passes {slack}without tension"
     else:
-        words = f"at least {needed.lower:.0f} N on rigid ends, the line sliding free"
-    return f"{words}; set {needed.upper:.0f} N where ends may give", needed.upper
+        words = f"at least {raised(needed.lower, 0)} N on rigid ends, the line sliding free"
+    return f"{words}; set {raised(needed.upper, 0)} N where ends may give", needed.upper

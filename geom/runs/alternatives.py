@@ -112,7 +112,7 @@ def _continuous(boat: Boat, posts: dict[str, PlacedPost], run: PlacedRun) -> Alt
     return Alternative(
         f"one continuous line with {told.id}, a stop knot at {bore.post}",
         f"finished {finished:.1f} mm, the buries need {fit.needs:.0f} mm; "
-        f"stop {practice('stop_clear'):.0f} mm clear of the post",
+        f"stop {practice('stop_clear'):.1f} mm clear of the post",
         f"the stop's size against the {bore.bore:g} mm bore of {bore.id}, its slip, and how far the side drops",
         finished=finished,
         joins=told.id,

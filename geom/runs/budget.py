@@ -222,7 +222,8 @@ def _remarks(
         found.append(Remark("budget-skewed", "notice", run.id, "error budget", skewed, combined, first, "mm", source))
     key = "accept_with_adjuster" if (stack.shorten or stack.lengthen) else "accept_with_hook"
     accepted = table.datum("measure_uncertainty", key=key)
-    if combined > accepted.value:
+    # As printed: a figure that reads as the limit is not over it.
+    if round(combined, 1) > accepted.value:
         text = f"the error of {combined:.1f} mm is over the {accepted.value:g} mm that one shop accepts"
         limit = accepted.value
         shop = Remark("budget-shop", "notice", run.id, "error budget", text, combined, limit, "mm", accepted.source)

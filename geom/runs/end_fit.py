@@ -142,7 +142,10 @@ def _hooks(boat: Boat, run: PlacedRun, where: Where) -> Iterator[Remark]:
             size.most is not None and size.most > size.planned
         )
         if not ranged:
-            text = f"{word} has no adjusting range: the line has to come out right, or another fitting takes the error"
+            text = (
+                f"{word}: no adjusting range is stated; without one the line has to come out right, or another fitting "
+                "takes the error"
+            )
             yield Remark("hook-range", "notice", run.id, END_WORDS[where], text)
 
 

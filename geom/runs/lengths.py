@@ -14,12 +14,17 @@ from dataclasses import dataclass
 from geom.boat.model import Boat
 from geom.runs.cut_terms import Gathered, Term, end_terms, is_rope
 from geom.runs.deduction import Deduction, deduction, room_for
+from geom.runs.eye import Where
 from geom.runs.making import BOTH, Making, line_end, run_end
 from geom.runs.place import PlacedRun
 from geom.runs.remark import Remark
 from geom.runs.splice import practice
 from geom.runs.stack import Stack, finished_length
 from geom.runs.take_up import TakeUpRange
+
+# What the two measures between eyes are called, on run cards and in steps.
+EYE_TO_EYE = "EYE MARK TO EYE MARK"
+FROM_THROAT = "FROM THE MADE EYE'S THROAT"
 
 # Below this a length is a rounding of the arithmetic, not a measure [mm].
 _DUST = 1e-6
@@ -56,6 +61,19 @@ class RunLengths:
         if len(spliced) < 2 or self.missing:
             return None
         return self.marked + sum(term.value for term in self.terms if term.name in ("throat to pin", "take-up"))
+
+    def from_throat(self, made: Where) -> float | None:
+        """Return from the throat of the eye made first to the eye mark of the end still to be spliced [mm].
+
+        The made eye has its take-up behind it, the other end's is still to come. None as for `eye_to_eye`.
+
+        Args:
+            made: the end that is made first.
+        """
+        before = self.eye_to_eye
+        if before is None:
+            return None
+        return before - sum(term.value for term in self.terms if term.name == "take-up" and term.end == made)
 
     @property
     def formula(self) -> str:

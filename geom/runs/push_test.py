@@ -20,6 +20,7 @@ from geom.runs.cable import load_line, load_states
 from geom.runs.line import Line, PointLoad, States, set_line, states
 from geom.runs.root import bracketed_root
 from geom.runs.sag import sag_at_tension, tension_while_loaded
+from geom.units import raised
 from geom.vec import Vec
 
 
@@ -53,8 +54,9 @@ class TensionNeeded:
                 else f"no tension needed, up to {self.slack:.1f} mm of slack passes,"
             )
         else:
-            floor = f"at least {self.lower:.0f} N"
-        return f"{floor} on rigid ends with the line sliding free; set {self.upper:.0f} N where the ends may give"
+            floor = f"at least {raised(self.lower, 0)} N"
+        set_to = f"set {raised(self.upper, 0)} N where the ends may give"
+        return f"{floor} on rigid ends with the line sliding free; {set_to}"
 
 
 @dataclass(frozen=True)

@@ -83,6 +83,14 @@ class ThreadingPlan:
         """The work in words, step by step."""
         return tuple(step.text for step in self.work)
 
+    def thimble(self, where: Where) -> str | None:
+        """Return when an end's thimble goes in: `while the eye is made`, `after threading`; None without a thimble.
+
+        `not after threading` and `cannot tell` are of an end drawn through holes whose finished eye may not take it.
+        """
+        told = next((text for text in self.thimbles if text.startswith(f"{where}: ")), None)
+        return None if told is None else told.removeprefix(f"{where}: ").partition(",")[0]
+
 
 def threading_plan(boat: Boat, run: PlacedRun, eyes: RunEyes, made: Making, fit: BuryFit) -> ThreadingPlan:
     """Return the threading plan of a run.
@@ -116,7 +124,7 @@ def threading_plan(boat: Boat, run: PlacedRun, eyes: RunEyes, made: Making, fit:
         reason=reason,
         work=work_steps(boat, run, Order(leading, in_place, slide, _late(thimbles), made)),
         slide_on=slide,
-        tools=_tools(boat, run),
+        tools=_tools(boat, run, in_place),
         fid_room=room,
         thimbles=thimbles,
         captive=_captive(boat, run, eyes),
@@ -203,13 +211,14 @@ def _fid_room(boat: Boat, run: PlacedRun, where: Where, fit: BuryFit) -> FidRoom
     return FidRoom(exit_mark + practice("fid") * line.diameter, there, exit_mark - tail)
 
 
-def _tools(boat: Boat, run: PlacedRun) -> tuple[str, ...]:
+def _tools(boat: Boat, run: PlacedRun, in_place: Where | None) -> tuple[str, ...]:
     tools: list[str] = []
     for where in BOTH:
         for tool in family(line_end(boat, run, where))["tools"].split(","):
             if tool.strip() and tool.strip() not in tools:
                 tools.append(tool.strip())
-    if run.passages:
+    # Only a made-up end is drawn through; a plain one is pushed or led through by hand.
+    if run.passages and in_place is None:
         tools.append("messenger line")
     return tuple(tools)
 

@@ -12,7 +12,8 @@ from geom.boat.model import Boat, Lock, SlideOn
 from geom.data import table
 from geom.runs.cut_terms import is_rope
 from geom.runs.eye import Where
-from geom.runs.making import OTHER, Making, family, is_spliced, line_end, run_end
+from geom.runs.lengths import EYE_TO_EYE, FROM_THROAT
+from geom.runs.making import BOTH, OTHER, Making, family, is_spliced, line_end, run_end
 from geom.runs.place import PlacedRun, end_name
 
 LOCKS: dict[Lock, str] = {
@@ -20,17 +21,28 @@ LOCKS: dict[Lock, str] = {
     "one-ended": "with a one-ended lock",
     "stitched bury": "with a lock-stitched straight bury",
 }
+# How marks are laid, in the same words on threading plans and splice sheets.
+SPLICE_MARKS = "TAIL, EYE, EXIT and taper marks slack and straight, from the rope's end"
+LONG_MARKS = {
+    True: f"{EYE_TO_EYE} under the marking tension",
+    False: "the line's length under the marking tension",
+}
 _NOUNS = {"splice": "eye", "terminal": "terminal", "knot": "knot"}
 _CLEAR = "between strong points, never against posts or rails"
 
 
 @dataclass(frozen=True)
 class Step:
-    """One piece of work in words; `makes` is the end that is made in it, `fastens` the end that it fastens."""
+    """One piece of work in words.
+
+    `makes` is the end that is made in it, `fastens` the end that it fastens, `marks` the end whose eye mark it lays
+    from the throat of the other end's made eye.
+    """
 
     text: str
     makes: Where | None = None
     fastens: Where | None = None
+    marks: Where | None = None
 
 
 @dataclass(frozen=True)
@@ -62,14 +74,24 @@ def _on_board(boat: Boat, run: PlacedRun, order: Order) -> Iterator[Step]:
     yield _marked(boat, run)
     yield from _before(boat, run, first)
     yield _make(boat, run, first, order, "on the bench")
-    yield from _proof(boat, run, first, "; then mark the line again from it")
+    paired = _both_spliced(boat, run)
+    if paired:
+        yield from _proof(boat, run, first, "")
+        yield _mark_again(run, last)
+    else:
+        yield from _proof(boat, run, first, "; then mark the line again from it")
     yield from _plain_through(run, order)
     yield _fasten(boat, run, first)
-    yield Step(f"haul the plain end taut{tension}; check its marks at {point} against the run card, mark again, cut")
+    check = f"{FROM_THROAT} to EYE at {point}" if paired else f"its marks at {point} against the run card"
+    yield Step(f"haul the plain end taut{tension}; check {check}, mark again, cut")
     yield from _before(boat, run, last)
     yield _make(boat, run, last, order, "in place")
-    yield from _proof(boat, run, last, f", {_CLEAR}")
-    yield _fasten(boat, run, last)
+    if is_spliced(line_end(boat, run, last)):
+        # The pull goes through the whole line, so what holds its other end comes off the boat for it.
+        yield from _proof(boat, run, last, f", {_CLEAR}", f"{_off(boat, run, first)}; ")
+        yield _fasten(boat, run, last, f"{_holds(boat, run, first)} again; ")
+    else:
+        yield _fasten(boat, run, last)
     yield _set(boat, run)
 
 
@@ -81,8 +103,11 @@ def _on_the_bench(boat: Boat, run: PlacedRun, order: Order) -> Iterator[Step]:
     yield from _before(boat, run, first)
     yield _make(boat, run, first, order, "on the bench")
     yield from _proof(boat, run, first, "")
-    noun = _noun(boat, run, first)
-    yield Step(f"mark the line again from that {noun}, check against the run card, cut")
+    if _both_spliced(boat, run):
+        yield _mark_again(run, last)
+        yield Step("keep beyond EYE what the splice sheet says, cut the rest")
+    else:
+        yield Step(f"mark the line again from that {_noun(boat, run, first)}, check against the run card, cut")
     yield from (_slid(item, "before the second end is made") for item in order.slide)
     yield from _before(boat, run, last)
     yield _make(boat, run, last, order, "on the bench")
@@ -122,6 +147,8 @@ def _marked(boat: Boat, run: PlacedRun) -> Step:
     tension = run.told.marking_tension
     if _rope(boat, run):
         pull = "which the boat file does not state" if tension is None else f"{tension:.0f} N"
+        if any(is_spliced(line_end(boat, run, where)) for where in BOTH):
+            return Step(f"pre-stretch the rope; {SPLICE_MARKS}; {LONG_MARKS[_both_spliced(boat, run)]}, {pull}")
         return Step(f"pre-stretch the rope; mark it under the marking tension, {pull}")
     return Step("lay the wire out and mark it" + ("" if tension is None else f" under {tension:.0f} N"))
 
@@ -138,18 +165,39 @@ def _make(boat: Boat, run: PlacedRun, where: Where, order: Order, how: str) -> S
     return Step(text, makes=where)
 
 
-def _proof(boat: Boat, run: PlacedRun, where: Where, more: str) -> Iterator[Step]:
+def _both_spliced(boat: Boat, run: PlacedRun) -> bool:
+    return all(is_spliced(line_end(boat, run, where)) for where in BOTH)
+
+
+def _mark_again(run: PlacedRun, where: Where) -> Step:
+    """Return the marking of an end's eye once the other end's is made: the take-up of that one is used up."""
+    point = end_name(run_end(run, where))
+    return Step(f"mark EYE for {point} again, under the marking tension, {FROM_THROAT}", marks=where)
+
+
+def _proof(boat: Boat, run: PlacedRun, where: Where, more: str, ahead: str = "") -> Iterator[Step]:
     """Yield the pull that beds a splice in; other ends are not pulled."""
     if is_spliced(line_end(boat, run, where)):
         pull = table.datum("splice_practice", key="proof_pull").value
-        yield Step(f"proof-pull the eye at {end_name(run_end(run, where))}: {pull:.0f} N or more{more}")
+        yield Step(f"{ahead}proof-pull the eye at {end_name(run_end(run, where))}: {pull:.0f} N or more{more}")
 
 
-def _fasten(boat: Boat, run: PlacedRun, where: Where) -> Step:
+def _fasten(boat: Boat, run: PlacedRun, where: Where, ahead: str = "") -> Step:
+    return Step(f"{ahead}{_holds(boat, run, where)}", fastens=where)
+
+
+def _holds(boat: Boat, run: PlacedRun, where: Where) -> str:
     told = run_end(run, where)
     if told.fittings:
-        return Step(f"fasten at {end_name(told)} by the {' and the '.join(told.fittings)}", fastens=where)
-    return Step(f"fasten the {_noun(boat, run, where)} on the pin at {end_name(told)}", fastens=where)
+        return f"fasten at {end_name(told)} by the {' and the '.join(told.fittings)}"
+    return f"fasten the {_noun(boat, run, where)} on the pin at {end_name(told)}"
+
+
+def _off(boat: Boat, run: PlacedRun, where: Where) -> str:
+    told = run_end(run, where)
+    if told.fittings:
+        return f"take the {' and the '.join(told.fittings)} off at {end_name(told)}"
+    return f"take the {_noun(boat, run, where)} off the pin at {end_name(told)}"
 
 
 def _set(boat: Boat, run: PlacedRun) -> Step:

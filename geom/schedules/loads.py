@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from geom.refit import Refit
 from geom.schedules.schedule import Column, Schedule, Value
+from geom.units import raised
 
 # Falls are ranked; beyond these only the same picture repeats.
 FALLS_SHOWN = 24
@@ -28,15 +29,20 @@ def push_tests(refit: Refit) -> Schedule:
         needed, expected = push.needed, push.expected
         ids.append(f"{push.run}:{push.span + 1}")
         rows.append((
-            push.run, str(push.span + 1), push.while_loaded,
-            None if needed is None else needed.lower,
-            None if needed is None else needed.upper,
+            push.run, str(push.span + 1), _to_set(push.while_loaded),
+            None if needed is None else _to_set(needed.lower),
+            None if needed is None else _to_set(needed.upper),
             None if needed is None else needed.slack,
             "cannot tell" if needed is None else needed.verdict,
             None if expected is None else expected.free,
             None if expected is None else expected.locked,
         ))  # fmt: skip
     return Schedule("push-tests", "PUSH TESTS", columns, tuple(ids), tuple(rows))
+
+
+def _to_set(tension: float | None) -> float | None:
+    """Return a tension that keeps a limit in whole newtons, never under it."""
+    return None if tension is None else float(raised(tension, 0))
 
 
 def post_loads(refit: Refit) -> Schedule:

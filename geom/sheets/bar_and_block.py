@@ -17,6 +17,8 @@ from geom.schedules import numbers
 from geom.sheets import setting_words as words
 from geom.sheets.paper import SCALES
 from geom.sheets.push_cases import has_lower_lines, spans_at, tested_spans
+from geom.sheets.symbols import bow_arrow
+from geom.sheets.views import arrow_to
 from geom.units import Numbers, decimal
 
 # How far the bar reaches past each support [mm]. The rule does not ask for it: common practice, no source.
@@ -28,6 +30,8 @@ _FINEST = 5
 _WEIGHT = 6.0
 # How far a tube is drawn past the bar [paper mm].
 _STUB = 3.0
+# Over the bar: title, what is seen, two dimensions; where the second line of the title stands [paper mm].
+_TITLE_ROOM, _CAPTION_IN, _CAPTION_DOWN = 36.0, 6.0, 11.0
 
 
 @dataclass(frozen=True)
@@ -112,15 +116,24 @@ def bar_view(refit: Refit, window: Rect) -> View:
     span, sizes, how = bar_span(refit), make(refit), numbers(refit.boat)
     run, mm = refit.placed.runs[span.run], bar_scale(refit, window.width)
     start, end = run.names[span.span : span.span + 2]
+    at_left, at_right = start, end
     upper, depth = block_sides(refit)[0], sizes.depth
     half, reach = span.length / 2.0, bar_length(refit) / 2.0
     low = -upper - 18.0 * mm
     # Notes over the bar stand between it and its dimensions [paper mm].
     over = 0.5 * depth / mm + 4.5
     first, last = _supports(refit, span)
+    # Seen from inboard the bow lies to the left on the starboard side, to the right on the port side.
+    bow = -1.0 if run.side == "S" else 1.0
+    if bow * (run.points[span.span + 1][0] - run.points[span.span][0]) > 0.0:
+        first, last, at_left, at_right = last, first, end, start
+    high, left = (_TITLE_ROOM + depth / mm) * mm, (window.left - window.right) * mm / 2.0
+    tail = left + (_CAPTION_IN + (52.0 if bow < 0.0 else 50.0)) * mm
     items = [
-        *_support(first, run.level, -half, (low, depth), start, mm),
-        *_support(last, run.level, half, (low, depth), end, mm),
+        Text((left + _CAPTION_IN * mm, high - _CAPTION_DOWN * mm), words.BAR_SEEN, 2.5, "NOTE", tag="bar:seen"),
+        *bow_arrow((tail, high - (_CAPTION_DOWN - 1.2) * mm), bow, mm),
+        *_support(first, run.level, -half, (low, depth), at_left, mm),
+        *_support(last, run.level, half, (low, depth), at_right, mm),
         Polyline(_rectangle(-reach, 0.0, reach, depth), "OUTLINE", closed=True, tag="test-bar"),
         Polyline(((-half, 0.0), (0.0, -upper), (half, 0.0)), "GUARD-LINE-U", tag="test-line"),
         Line((0.0, 0.0), (0.0, depth), "THIN"),
@@ -140,7 +153,7 @@ def bar_view(refit: Refit, window: Rect) -> View:
         name="test-bar",
         title=title.format(run=run.id, start=start, end=end),
         scale=1.0 / mm,
-        origin=((window.left + window.right) / 2.0, window.top - 8.0 - 24.0 - depth / mm),
+        origin=((window.left + window.right) / 2.0, window.top - _TITLE_ROOM - depth / mm),
         window=window,
         items=tuple(items),
         # The bar is cut to a round length: in millimetres without decimals.
@@ -218,6 +231,9 @@ def section_view(refit: Refit, window: Rect, beside: View, mm: float = SECTION_S
         Dimension((left, low), (right, low), -8.0, tag="block:other"),
         Dimension((left, 0.0), (left, sizes.depth), 9.0, tag="bar:depth"),
         Dimension((left, sizes.depth), (face, sizes.depth), 10.0, tag="bar:thick"),
+        Leader(((0.7 * line, -1.7 * line), (radius + 4.0 * mm, -line - 7.0 * mm)), words.SECTION_REST, "arrow"),
+        *arrow_to((radius + 14.0 * mm, 3.0 * mm), (radius + 5.0 * mm, 3.0 * mm), mm),
+        Text((radius + 15.5 * mm, 3.0 * mm), words.BAR_INBOARD, 2.5, "NOTE", upright="middle", tag="section:inboard"),
         Leader(((line, -upper - line), (radius + 4.0 * mm, -upper - line - 3.0 * mm)), words.SECTION_LOADED, "arrow"),
     ]
     if post is not None:
@@ -226,6 +242,7 @@ def section_view(refit: Refit, window: Rect, beside: View, mm: float = SECTION_S
         items += [
             *(Line((edge, 0.0), (edge, top), "THIN") for edge in (-radius, radius)),
             *([Line((-radius, top), (radius, top), "THIN")] if above < cut else []),
+            *(Line((edge, -upper), (edge, 0.0), "HIDDEN", tag="section:hidden") for edge in (-radius, radius)),
             *(Line((edge, -upper), (edge, low + 1.5 * mm), "THIN") for edge in (-radius, radius)),
             Leader(((radius, top / 2.0), (radius + 6.0 * mm, top / 2.0 + 6.0 * mm)), words.SECTION_TUBE, "arrow"),
         ]

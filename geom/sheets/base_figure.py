@@ -6,7 +6,7 @@ import math
 from collections.abc import Iterator
 
 from geom.boat.model import BasePlate
-from geom.figure import Circle, Dimension, Hatch, Item, Leader, Line, Numbers, Ordinate, Polyline, Text
+from geom.figure import Circle, Dimension, Item, Leader, Line, Numbers, Ordinate, Polyline, Text
 from geom.runs.base_fit import CORNERS, Corner, pad, plate_edge
 from geom.runs.place import PlacedPost, side_sign
 from geom.sheets import base_words, post_words
@@ -22,6 +22,8 @@ ABOVE, BELOW, BESIDE = 36.0, 18.0, 44.0
 STUB, UNDER = 16.0, 17.0
 _ORDINATES = 7.0
 _ARROW = 20.0
+# A pad is named where it is at least this thick [paper mm].
+_LEAST_PAD = 0.6
 
 
 def plan_items(base: BasePlate, posts: list[PlacedPost], hand: float, mm: float, how: Numbers) -> tuple[Item, ...]:
@@ -148,11 +150,11 @@ def edge_items(base: BasePlate, post: PlacedPost, from_aft: bool, mm: float, how
     low = [-t - thickness for _, thickness in corners]
     items: list[Item] = [
         Polyline(((-half, -t), (half, -t), (half, 0.0), (-half, 0.0)), "OUTLINE", closed=True, tag="edge:plate"),
-        *_hidden_holes(base, from_aft, first, mm),
+        *_hidden_holes(base, from_aft, first, (low[0], low[1]), mm),
     ]
     if not suits(base):
         wedge = ((first * half, -t), (first * half, low[0]), (-first * half, low[1]), (-first * half, -t))
-        items += [Polyline(wedge, "OUTLINE", closed=True, tag="edge:pad"), Hatch(wedge, "HATCH", 1.2)]
+        items += [Polyline(wedge, "OUTLINE", closed=True, tag="edge:pad"), *_pad_word(half, t, first, corners, mm)]
     slope = (low[0] - low[1]) / (2.0 * half)
     reach = 9.0 * mm
     inner, outer = (
@@ -161,10 +163,12 @@ def edge_items(base: BasePlate, post: PlacedPost, from_aft: bool, mm: float, how
     )
     items.append(Line(inner, outer, "THIN", tag="edge:deck"))
     items.append(Text((0.0, min(low) - 6.5 * mm), base_words.DECK, LETTERING, "NOTE", "centre"))
+    # The thickness stands where the pad is thinner, the names of pad and tube where it is thicker.
+    thin = -first if corners[0][1] >= corners[1][1] else first
     lean = first * math.tan(post.plate.out) if from_aft else -first * math.tan(post.plate.aft)
-    items += _tube(base, post, first, lean if suits(base) else 0.0, mm, how)
-    start, end = (-first * half, -t), (-first * half, 0.0)
-    size = Dimension(start, end, first * 8.0, along=0.5 * math.pi, tag=f"size:thickness:{'aft' if from_aft else 'out'}")
+    items += _tube(base, post, -thin, lean if suits(base) else 0.0, mm, how)
+    start, end = (thin * half, -t), (thin * half, 0.0)
+    size = Dimension(start, end, -thin * 8.0, along=0.5 * math.pi, tag=f"size:thickness:{'aft' if from_aft else 'out'}")
     items.append(roomy(size, 1.0 / mm, how))
     if not suits(base):
         for (corner, thickness), sign in zip(corners, (first, -first), strict=True):
@@ -175,12 +179,33 @@ def edge_items(base: BasePlate, post: PlacedPost, from_aft: bool, mm: float, how
     return (*items, *ways((0.0, min(low) - 12.0 * mm), *words_of, mm))
 
 
-def _hidden_holes(base: BasePlate, from_aft: bool, first: float, mm: float) -> Iterator[Line]:
+def _pad_word(
+    half: float, t: float, first: float, corners: tuple[tuple[Corner, float], tuple[Corner, float]], mm: float
+) -> Iterator[Leader]:
+    """Yield what names the pad at its thicker end, nothing where it is too thin there to be pointed at."""
+    thick, side = max((corners[0][1], first), (corners[1][1], -first), key=lambda end: end[0])
+    if thick >= _LEAST_PAD * mm:
+        knee = (side * (half + 4.0 * mm), 2.5 * mm - t)
+        points = ((side * half, -t - 0.5 * thick), knee, (knee[0] + side * 2.0 * mm, knee[1]))
+        yield Leader(points, base_words.PAD_DRAWN, tag="edge:pad-name")
+
+
+def _hidden_holes(base: BasePlate, from_aft: bool, first: float, low: tuple[float, float], mm: float) -> Iterator[Line]:
+    """Yield the bolt holes and their axes from the plate's upper face to the deck, through a pad where there is one.
+
+    `low` is where the deck lies under the view's first corner and under its second.
+    """
+    half = 0.5 * (base.width if from_aft else base.length)
     places = {round(first * (out if from_aft else -aft), 6) for aft, out in base.bolts}
     for place in sorted(places):
         for edge in (place - 0.5 * base.bolt_hole, place + 0.5 * base.bolt_hole):
-            yield Line((edge, -base.thickness), (edge, 0.0), "HIDDEN")
-        yield Line((place, -base.thickness - 1.5 * mm), (place, 1.5 * mm), "CENTRE")
+            yield Line((edge, _between(low, first * edge / half)), (edge, 0.0), "HIDDEN")
+        yield Line((place, _between(low, first * place / half) - 1.5 * mm), (place, 1.5 * mm), "CENTRE")
+
+
+def _between(low: tuple[float, float], share: float) -> float:
+    """Return the level between two ends, from the second at -1 to the first at +1."""
+    return 0.5 * (low[0] + low[1]) + 0.5 * share * (low[0] - low[1])
 
 
 def _tube(base: BasePlate, post: PlacedPost, hand: float, lean: float, mm: float, how: Numbers) -> Iterator[Item]:

@@ -66,16 +66,16 @@ def _draft(refit: Refit, number: tuple[int, int], word: str, posts: list[PlacedP
 def _shown(refit: Refit, word: str, posts: list[PlacedPost], paper: Paper) -> tuple[list[View], list[Item]] | None:
     """Return the views and items of one base and side, the plan first; None where the paper does not hold them."""
     base, how = refit.boat.bases[word], _fine(refit)
-    space, column = beside_block(paper), above_block(paper)
     parts, feet = parts_table(refit, word, base, posts), posts_table(refit, word, base, posts)
+    wide = max(sum(parts.widths), sum(feet.widths))
+    space, column = _apart(paper, wide)
     notes = _numbered(note_lines(refit, base, posts), column.width - 2.0)
     low = column.bottom + (len(notes) + 1) * _NOTE_PITCH + 2.0
     foot = column.top - 1.0 - parts.height - _GAP - feet.height
     # The view on the outboard edge stands in the column, over the notes.
     free = foot - _GAP - low
-    wide = max(sum(parts.widths), sum(feet.widths))
     scale = next((s for s in _SCALES if _fits(base, posts, s, space, free, column.width)), None)
-    if scale is None or wide > column.width or foot < low:
+    if scale is None or foot < low:
         return None
     mm, hand = 1.0 / scale, side_sign(posts[0].side)
     edge = Rect(space.left, space.bottom, space.right, space.bottom + _edge_height(base, posts, True, scale))
@@ -103,6 +103,13 @@ def _shown(refit: Refit, word: str, posts: list[PlacedPost], paper: Paper) -> tu
         y -= _NOTE_PITCH
         items.append(Text((column.left + 1.0 + inset, y), line, LETTERING, "NOTE", tag="notes:base"))
     return views, items
+
+
+def _apart(paper: Paper, wide: float) -> tuple[Rect, Rect]:
+    """Return the space of the plan and the column of tables, wider than the title block where a table is."""
+    space, column = beside_block(paper), above_block(paper)
+    more = max(0.0, wide - column.width)
+    return replace(space, right=space.right - more), replace(column, left=column.left - more)
 
 
 def _fine(refit: Refit) -> Numbers:

@@ -39,7 +39,7 @@ def parts_table(refit: Refit, word: str, base: BasePlate, posts: list[PlacedPost
         tube = base_words.TUBE_SIZE.format(od=length(od, how, 1), wall=length(wall, how, 1))
         rows.append(("tube", str(many), tube, grade, f"tube:{od:g}"))
     if not suits(base):
-        rows.append(("pad", str(count), base_words.PAD_SIZE, none, "pad"))
+        rows.append(("pad", str(count), base_words.PAD_SIZE.format(count=each), none, "pad"))
     rows += [
         ("bolt", bolts, base_words.BOLT_SIZE.format(bolt=length(base.bolt, how, 1)), none, "bolt"),
         ("backing plate", none, none, none, "backing"),
@@ -127,7 +127,8 @@ def note_lines(refit: Refit, base: BasePlate, posts: list[PlacedPost]) -> tuple[
     braced = [post.id for post in posts if post.told.brace is not None]
     if braced:
         found.append(base_words.BRACE.format(posts=", ".join(braced)))
-    return (*found, base_words.UNSAID, base_words.DRILL)
+    unsaid = base_words.UNSAID.format(pad="" if suits(base) else base_words.UNSAID_PAD)
+    return (*found, unsaid, base_words.DRILL)
 
 
 def tolerance(limit: float) -> str:

@@ -12,6 +12,7 @@ EDGE_SQUARE = "pad drawn for {post}, its thinnest corner as 0"
 TOLERANCE = "tube to plate ±{value:g}°"
 NOT_STATED = "not stated"
 DECK = "DECK"
+PAD_DRAWN = "PAD"
 TUBE = "tube Ø{od}: no hole"
 # What is said of the joint, by how the tube stands on the plate.
 JOINT = {"to suit the post": "weld: not stated", "square to the plate": "joint: not stated"}
@@ -31,7 +32,7 @@ PARTS_PLATE = "plate, {word}"
 EACH = "{count}, {each} to a plate"
 PLATE_SIZE = "{length} fore-and-aft x {width} x {thickness} thick"
 BOLT_SIZE = "Ø{bolt}; thread and length not stated"
-PAD_SIZE = "thickness by the table; least not stated"
+PAD_SIZE = "outline, {count} holes as the plate; thickness by the table"
 TUBE_SIZE = "Ø{od} x {wall} wall; length by the table"
 FEET_TITLE = "EACH TUBE ON ITS PLATE ({unit}, deg)"
 FEET_HEAD = ("POST", "TUBE LEANS ON THE PLATE", "AT {height}", "OFF MIDDLE", "FOOT", "TUBE OVER PLATE")
@@ -59,5 +60,11 @@ SQUARE = (
 )
 DRILL = "Do not drill from this sheet: use the base plate drill template, full size, with a bar each way to check."
 BENT = "{posts}: PROBABLY BENT (see sides and survey). Settle that before a plate is made to this angle."
-BRACE = "{posts}: a brace stands beside; the boat file does not describe its foot."
-UNSAID = "Not stated by the boat file: finish, bedding, how tube and plate are joined, limits of the plate's own sizes."
+BRACE = (
+    "{posts}: a brace stands beside. Where its foot stands, see the post card; its foot plate, bolts and tube are not "
+    "stated."
+)
+UNSAID = (
+    "Not stated by the boat file: finish, bedding, how tube and plate are joined, {pad}limits of the plate's own sizes."
+)
+UNSAID_PAD = "least thickness of the pad, "

@@ -193,10 +193,11 @@ def brace_table(refit: Refit, post: PlacedPost) -> Ruled | None:
     if found is None:
         return None
     how = numbers(refit.boat)
+    up = offset(found.up, "above", "below", how)
     rows = (
-        ("FOOT", offset(found.aft, "aft", "forward", how), f"brace:{post.id}:aft"),
-        ("FOOT", offset(found.out, "outboard", "inboard", how), f"brace:{post.id}:out"),
-        ("FOOT", offset(found.up, "above", "below", how), f"brace:{post.id}:up"),
+        ("FOOT, F-AND-A", offset(found.aft, "aft", "forward", how), f"brace:{post.id}:aft"),
+        ("FOOT, ATHWART", offset(found.out, "outboard", "inboard", how), f"brace:{post.id}:out"),
+        ("FOOT, HEIGHT", up if " " in up else f"{up} level", f"brace:{post.id}:up"),
         ("ALONG TUBE", length(found.along, how, 1), f"brace:{post.id}:along"),
         ("SLANT", length(found.slant, how), f"brace:{post.id}:slant"),
         ("ANGLE TO TUBE", f"{decimal(degrees(found.angle), 1)}°", f"brace:{post.id}:angle"),

@@ -19,6 +19,8 @@ from geom.sheets.symbols import eye_legend
 
 _TITLE_ROOM = 9.0
 _SIDE_ROOM = 5.0
+# Beyond the names of rail eyes [paper mm].
+_NAME_ROOM = 1.0
 _APART = 0.5
 _LEGEND_ROOM = 24.0
 _NOTES_IN = 2.0
@@ -89,14 +91,29 @@ def _pick(refit: Refit) -> _Layout:
 
 
 def _fits(refit: Refit, layout: _Layout) -> bool:
-    low, high, _, _ = plan_view.extent(refit)
-    wide = (high - low) / layout.mm + 2.0 * _SIDE_ROOM <= layout.views.width
-    middle, half = (low + high) / 2.0, layout.views.width / 2.0 * layout.mm
+    low, high = _reach(refit, layout.mm)
+    wide = (high - low) / layout.mm <= layout.views.width
+    middle, half = _middle(refit, layout), layout.views.width / 2.0 * layout.mm
     clear = plan_labels.labels_clear(refit, layout.mm, middle - half, middle + half) and plan_view.spans_clear(
         refit, layout.mm
     )
     tall = sum(_heights(refit, layout.mm)) <= layout.views.height
     return wide and tall and clear
+
+
+def _reach(refit: Refit, mm: int) -> tuple[float, float]:
+    """Return the least and greatest X that plan and profiles need in their windows, names of rail eyes and all [mm]."""
+    low, high, _, _ = plan_view.extent(refit)
+    first, last = profile_view.names_extent(refit, mm)
+    return min(low - _SIDE_ROOM * mm, first - _NAME_ROOM * mm), max(high + _SIDE_ROOM * mm, last + _NAME_ROOM * mm)
+
+
+def _middle(refit: Refit, layout: _Layout) -> float:
+    """Return the X in the middle of the windows: the boat's own, moved where names would leave them [mm]."""
+    low, high, _, _ = plan_view.extent(refit)
+    first, last = _reach(refit, layout.mm)
+    half = layout.views.width / 2.0 * layout.mm
+    return min(max((low + high) / 2.0, last - half), first + half)
 
 
 def _heights(refit: Refit, mm: int) -> tuple[float, float, float]:
@@ -116,12 +133,12 @@ def _views(refit: Refit, layout: _Layout) -> tuple[View, ...]:
     mm, area = layout.mm, layout.views
     plan_height, *side_heights = _heights(refit, mm)
     spare = (area.height - plan_height - sum(side_heights)) / 3.0
-    low, high, _, most = plan_view.extent(refit)
+    *_, most = plan_view.extent(refit)
     middle = (area.left + area.right) / 2.0
     top = area.top
     window = Rect(area.left, top - plan_height - spare + _APART, area.right, top)
     body = window.top - _TITLE_ROOM - plan_view.ROOM_OUTSIDE - most / mm
-    origin = (middle - (low + high) / 2.0 / mm, body)
+    origin = (middle - _middle(refit, layout) / mm, body)
     bounds = ((window.left - origin[0]) * mm, (window.right - origin[0]) * mm)
     plan = View(
         name="plan",
@@ -144,9 +161,8 @@ def _views(refit: Refit, layout: _Layout) -> tuple[View, ...]:
 
 def _profile(refit: Refit, layout: _Layout, side: Side, window: Rect, plan: View) -> View:
     mm = layout.mm
-    low, high, _, _ = plan_view.extent(refit)
     _, top = profile_view.height_range(refit, side)
-    centre = profile_view.facing(side) * (low + high) / 2.0
+    centre = profile_view.facing(side) * _middle(refit, layout)
     body = window.top - _TITLE_ROOM - profile_view.room_above(refit) - top / mm
     origin = ((window.left + window.right) / 2.0 - centre / mm, body)
     bounds = ((window.left + 2.0 - origin[0]) * mm, (window.right - 2.0 - origin[0]) * mm)

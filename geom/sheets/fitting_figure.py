@@ -156,7 +156,7 @@ def _head_lines(shown: Shown) -> tuple[tuple[str, str], ...]:
     if not shown.file:
         return ("count", count), ("members", words.MEMBERS), use
     file = ("file", words.MODEL.format(file=shown.file))
-    return (("count", count), file) if shown.group else (("count", count), file, use)
+    return ("count", count), file, use
 
 
 def _place_lines(shown: Shown, wide: float) -> list[tuple[str, str]]:

@@ -4,11 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from geom.parts.hook_view import ShutHookSpec
 from geom.refit import Refit
 from geom.runs.making import BOTH, family, line_end, run_end
 from geom.schedules import numbers
 from geom.sheets import fitting_words as words
-from geom.sheets.fitting_figure import Shown, has_invented, sentence
+from geom.sheets.fitting_figure import Shown, fine_numbers, has_invented, sentence
+from geom.units import decimal
 
 _ROPE = frozenset({"lashing", "soft eye", "stop knot"})
 _THREADED = frozenset({"open-body turnbuckle", "swaged stud", "compression terminal", "eye stud"})
@@ -53,10 +55,26 @@ def _standing(refit: Refit, shown: Sequence[Shown], first: bool) -> Sequence[str
         (bool(families & _THREADED), words.NOTE_THREAD),
         (hook, words.NOTE_SHUT),
         (hook, words.NOTE_KEEPER),
+        *((True, text) for text in _studs(refit, shown)),
         (any(one.held_count for one in shown), words.NOTE_HELD),
         (bool(undrawn), words.NOTE_UNDRAWN.format(parts=undrawn)),
     )
     return [text for wanted, text in asked if wanted]
+
+
+def _studs(refit: Refit, shown: Sequence[Shown]) -> Sequence[str]:
+    """Return for each range of the hooks shown that no stud is drawn for it."""
+    how = fine_numbers(numbers(refit.boat))
+    lengths = [one.part.hook.length for one in shown if isinstance(one.part, ShutHookSpec)]
+    said = []
+    for fitting in refit.boat.fittings.values():
+        told = fitting.length
+        if fitting.family != "over-centre gate hook" or told.least is None or told.most is None:
+            continue
+        if any(abs(told.planned - length) < 1e-6 for length in lengths):
+            least, most = (decimal(value / how.mm, how.decimals) for value in (told.least, told.most))
+            said.append(words.NOTE_STUD.format(least=least, most=most))
+    return tuple(dict.fromkeys(said))
 
 
 def undrawn_ends(refit: Refit) -> str:

@@ -12,7 +12,7 @@ from geom.sheets.views import LETTERING
 from geom.units import decimal
 
 # Bars whose extension lines would run past the wider parts above and below them.
-_BARS = frozenset({"dim:bolt", "dim:buried", "dim:bar", "dim:thread"})
+_BARS = frozenset({"dim:bolt", "dim:buried", "dim:bar", "dim:boss", "dim:thread"})
 _OUT, _STEP, _FAR, _LANDING = 4.0, 3.0, 12, 2.0
 # A leader goes this far round rather than across an extension line [mm].
 _CROSSING = 10.0

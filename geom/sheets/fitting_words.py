@@ -35,9 +35,13 @@ NAMES = {
 # A size's word where its name alone does not say between what it is taken.
 SIZES = {
     ("lashing", "between"): "pin to pin",
+    ("lashing", "pin"): "inside, as drawn",
+    ("soft eye", "pin"): "inside of eye, as drawn",
     ("gate eye", "between"): "hole to hole",
     ("open-body turnbuckle", "opening"): "set at",
     ("gate hook body", "edge"): "hole to edge",
+    ("gate hook body", "slot bottom"): "hole to slot bottom",
+    ("gate hook body", "corner"): "corner radius",
 }
 # A source's word where the table has room for a short one only.
 SOURCES = {"generic, invented": "invented", "slot and both cheeks of the body": "slot and both cheeks"}
@@ -53,6 +57,7 @@ NOTE_EYE = "Rope work is an envelope, not how rope lies. An eye's tail is cut sh
 NOTE_THREAD = "Threads are drawn as plain bars."
 NOTE_SHUT = "Pin to pin is taken from the line's pin to the middle of the bar that lies in the gate eye."
 NOTE_KEEPER = "The keeper pin through the smaller holes of body and lever is not drawn: it is bought with the hook."
+NOTE_STUD = "The hook's screwed stud (least {least}, most {most}, pin to pin) is not drawn."
 NOTE_HELD = "Held back: the line cannot be made as planned, see its run card; order nothing for it yet."
 NOTE_UNDRAWN = "Not drawn, as the boat file gives no shape: {parts}."
 STEPS = {"mm": "0.1 mm", "in": "0.001 in"}

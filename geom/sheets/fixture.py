@@ -202,7 +202,7 @@ def _plumb_notes(refit: Refit) -> tuple[str, ...]:
     moved = highest.along * math.sin(math.radians(1.0))
     lines = [
         told.LEVEL.format(z_zero=refit.boat.axes.z_zero, hole=highest.id, moved=length(moved, how), unit=how.unit),
-        told.PLUMB_LIMIT.format(plate=_plate(), place=length(limits.hole_position, how), unit=how.unit),
+        told.PLUMB_LIMIT.format(plate=_plate(), place=length(limits.hole_position, how, 1), unit=how.unit),
     ]
     if any(post.told.lean < 0.0 for post, _ in refit.placed.holes()):
         lines.append(told.LEANS_IN)

@@ -19,8 +19,10 @@ from geom.sheets.views import LETTERING, angle_arc, arrow_to, break_line, roomy,
 from geom.vec import Vec
 
 _ARC_STEPS = 24
-# Between the marked angle's arc and the tube, and beyond the arc [paper mm].
-_ARC_OFF = 4.0
+# Off the tube: an angle's arc, the deck mark's end, a cutting stroke's ends, its letter, captions [paper mm].
+_ARC_OFF, _MARK_END, _STROKE, _LETTER_OFF, _CAPTION_OFF = 2.4, 3.4, (1.2, 5.8), 5.0, 8.0
+# The deck's mark ends at the tube where a cutting stroke is nearer to it, or its letter would be [paper mm].
+_LEAST_APART, _LETTER_APART = 1.5, 4.5
 
 
 def clocking_from_plate(post: PlacedPost, drilling: Drilling) -> float:
@@ -49,27 +51,25 @@ def looking_down(refit: Refit, post: PlacedPost, hole: PlacedHole, mm: float, cu
     radius, bore = 0.5 * post.tube_od, 0.5 * post.tube_od - post.tube_wall
     # Paper angle of the hole's aft end: aft is down, outboard at the post's own side.
     aft_end = -0.5 * math.pi + out * turn
-    reach = radius + 6.0 * mm
     items: list[Item] = []
     for middle in (aft_end + 0.5 * math.pi, aft_end - 0.5 * math.pi):
         wall = _wall(radius, bore, middle, hole.diameter, drilling.tilt)
         items += [Hatch(wall.points, "HATCH", 0.9), wall]
-    end = (reach * math.cos(aft_end), reach * math.sin(aft_end))
     towards = out if turn >= 0.0 else -out
     base = base_of(refit, post)
     on_plate = base is not None and base.tube == "to suit the post"
     mark = post_words.ON_PLATE if on_plate else post_words.ALONG_DECK
+    arc = radius + _ARC_OFF * mm
+    drawn_apart = arc * abs(math.sin(turn)) >= (_LEAST_APART if turn >= 0.0 else _LETTER_APART) * mm
+    aft_mark = radius + (_MARK_END if drawn_apart else 0.6) * mm
     items += [
-        Line((0.0, -radius - 6.5 * mm), (0.0, radius + 6.5 * mm), "CENTRE"),
-        Line((-end[0], -end[1]), end, "THIN", tag=f"axis:{hole.id}"),
-        *angle_arc((0.0, 0.0), radius + _ARC_OFF * mm, -0.5 * math.pi, aft_end, f"arc:{hole.id}"),
-        Text((0.0, radius + 7.5 * mm), post_words.FORWARD, LETTERING, "TEXT", "centre"),
-        Text((0.0, -radius - 7.5 * mm), mark, LETTERING, "TEXT", "centre", "top"),
-        Text((-towards * 1.2 * mm, end[1] + 0.5 * mm), cut, LETTERING, "TEXT", post_words.across_of(-towards)),
-        Text(
-            (-end[0] - towards * 1.2 * mm, -end[1] - 3.0 * mm), cut, LETTERING, "TEXT", post_words.across_of(-towards)
-        ),
+        Line((0.0, -aft_mark), (0.0, radius + 0.6 * mm), "CENTRE"),
+        *(angle_arc((0.0, 0.0), arc, -0.5 * math.pi, aft_end, f"arc:{hole.id}") if drawn_apart else ()),
+        Text((0.0, radius + _CAPTION_OFF * mm), post_words.FORWARD, LETTERING, "TEXT", "centre"),
+        Text((0.0, -radius - _CAPTION_OFF * mm), mark, LETTERING, "TEXT", "centre", "top"),
     ]
+    for angle in (aft_end, aft_end + math.pi):
+        items += _cutting_stroke(radius, angle, -out, cut, mm, f"axis:{hole.id}")
     items += arrow_to((out * (radius + 3.0 * mm), 0.0), (out * (radius + 13.0 * mm), 0.0), mm)
     word_at = out * (radius + 3.0 * mm)
     across = post_words.across_of(out)
@@ -78,10 +78,33 @@ def looking_down(refit: Refit, post: PlacedPost, hole: PlacedHole, mm: float, cu
         Text((word_at, -1.6 * mm), words.SIDE[post.side], LETTERING, "NOTE", across, "top"),
     ]
     told = clocking_words(hole, turn)
-    x = towards * (max(abs(end[0]), 3.0 * mm) + 1.5 * mm)
-    at = (x, end[1] + 0.5 * mm)
+    # Beyond the letter, which stands outboard of its stroke.
+    beside = (radius + _LETTER_OFF * mm) * abs(math.sin(turn)) + (4.5 if towards == out else 2.0) * mm
+    at = (towards * beside, arc * math.sin(aft_end) - 0.5 * mm)
     items.append(Text(at, told, LETTERING, "TEXT", post_words.across_of(towards), tag=f"clock:{hole.id}"))
     return tuple(items)
+
+
+def _cutting_stroke(radius: float, angle: float, looks: float, cut: str, mm: float, tag: str) -> list[Item]:
+    """Return one end of the line that a section is cut along, off the tube, with its letter behind the arrow.
+
+    Args:
+        radius: of the tube [mm].
+        angle: of the stroke about the tube's axis on paper [rad].
+        looks: which way along paper the section is looked at, +1 to the right.
+        cut: the section's letter.
+        mm: model millimetres to a paper millimetre.
+        tag: of the stroke.
+    """
+    near, far = (_polar(radius + off * mm, angle) for off in _STROKE)
+    head = (far[0] + looks * 5.0 * mm, far[1])
+    behind = _polar(radius + _LETTER_OFF * mm, angle)
+    at = (behind[0] - looks * 1.3 * mm, behind[1])
+    return [
+        Line(near, far, "OUTLINE", tag=tag),
+        *arrow_to(far, head, mm),
+        Text(at, cut, LETTERING, "TEXT", post_words.across_of(-looks), "middle"),
+    ]
 
 
 def clocking_words(hole: PlacedHole, turn: float) -> str:

@@ -29,7 +29,7 @@ _CUT_OVER, _CUT_AROUND = 3.0, 14.5
 # Half the width of the ways under a cut [paper mm].
 _WAYS = 17.0
 # Over and under a section with FORWARD and AFT; words beside a cut [paper mm].
-_SECTION_AROUND, _TILT_WORDS = 21.0, 25.0
+_SECTION_AROUND, _TILT_WORDS = 23.0, 25.0
 _ENLARGED = (2.0, 1.0, 0.5)
 # Names of sections, without I and O, from the top hole down: A to C are views of the post.
 _LETTERS = "DEFGHJKLMN"

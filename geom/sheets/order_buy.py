@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from itertools import compress
 
 from geom.boat.model import BreakingLoad
 from geom.figure import Cell
@@ -34,7 +35,10 @@ def buy_list(refit: Refit) -> RuledList:
         ListColumn(head, share, "right" if index < 2 else "left")
         for index, (head, share) in enumerate(zip(words.BUY_HEADS, _SHARES, strict=True))
     )
-    return RuledList(words.BUY.format(unit=how.unit), columns, tuple(rows), "order-buy")
+    # Where nothing is held back the column would say nothing.
+    shown = [column.head != words.BUY_HEADS[1] or bool(held) for column in columns]
+    kept = tuple(tuple(compress(row, shown)) for row in rows)
+    return RuledList(words.BUY.format(unit=how.unit), tuple(compress(columns, shown)), kept, "order-buy")
 
 
 def long_length(value: float, how: Numbers) -> str:

@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 
 from geom.errors import GeometryError
 from geom.figure import Item, Rect, Text
 from geom.refit import Refit
-from geom.schedules import numbers
 from geom.sheets import order_words as own
 from geom.sheets import reel_bars, words
 from geom.sheets.draft import Draft, key_items, list_area
@@ -48,10 +48,16 @@ def _on(refit: Refit, paper: Paper) -> tuple[Draft, ...]:
             views=(view,) if number == 0 else (),
             description=own.DESCRIPTION,
             tolerance=own.TOLERANCE,
-            units=own.UNITS[numbers(refit.boat).unit],
+            units=units_of((*items, *labels) if number == 0 else items),
         )
         for number, items in enumerate(pages)
     )
+
+
+def units_of(items: Sequence[Item]) -> str:
+    """Return the units that stand on a sheet, for its title block."""
+    said = "\n".join(item.text for item in items if isinstance(item, Text))
+    return ", ".join(unit for unit, sign in own.UNITS.items() if re.search(sign, said))
 
 
 def key_lines(items: Sequence[Item]) -> tuple[str, ...]:

@@ -15,7 +15,7 @@ from geom.sheets import order_words as words
 from geom.sheets.line_words import cut_words, fine_length, length, refusal, run_rope
 from geom.sheets.order_buy import buy_list, long_length
 from geom.sheets.ruled_list import ListColumn, RuledList
-from geom.units import Numbers, decimal
+from geom.units import Numbers, decimal, in_unit
 
 
 def order_lists(refit: Refit) -> tuple[RuledList, ...]:
@@ -124,7 +124,8 @@ def ends_list(refit: Refit) -> RuledList:
         key = f"{end.run}:{end.end}"
         counts[key] = counts.get(key, 0) + 1
         if is_measured(refit, end):
-            rows.append(_end_row(end, f"end:{key}:{counts[key]}", how))
+            terminal = end.part not in refit.boat.fittings
+            rows.append(_end_row(end, f"end:{key}:{counts[key]}", how, terminal))
     shares = (18, 18, 30, 30, 44, 20, 20, 20, 24, 24, 34, 34)
     columns = _columns(words.MEASURE_HEADS, shares, (5, 6, 7, 8, 9))
     return RuledList(words.MEASURE.format(unit=how.unit), columns, tuple(rows), "order-ends")
@@ -139,13 +140,15 @@ def is_measured(refit: Refit, end: EndOrder) -> bool:
     return family(refit.boat.ends[end.part])["kind"] == "terminal"
 
 
-def _end_row(end: EndOrder, tag: str, how: Numbers) -> tuple[Cell, ...]:
+def _end_row(end: EndOrder, tag: str, how: Numbers, terminal: bool) -> tuple[Cell, ...]:
     known = {"least": end.least, "planned": end.planned, "most": end.most}
     asked = {"pin": end.pin, "jaw": end.jaw}
+    # A terminal is asked its thread and hand only.
+    unknown = words.NONE if terminal else ""
     return (
         Cell(end.run), Cell(words.END[end.end]), Cell(end.at), Cell(end.part, f"{tag}:part"), Cell(end.family),
         *(Cell(length(value, how), f"{tag}:{key}") for key, value in known.items()),
-        *(Cell("" if value is None else length(value, how), f"{tag}:{key}") for key, value in asked.items()),
+        *(Cell(unknown if value is None else length(value, how), f"{tag}:{key}") for key, value in asked.items()),
         Cell(end.thread or "", f"{tag}:thread"),
         Cell(end.hand or "", f"{tag}:hand"),
     )  # fmt: skip
@@ -185,19 +188,22 @@ def _small_row(parts: Sequence[SmallOrder], tag: str, how: Numbers) -> tuple[Cel
 
 def sums_list(refit: Refit) -> RuledList:
     """Return the sums of mass and cost where anything is known, what is not in them, and where the masses are from."""
-    order = refit.work.order
+    order, unit = refit.work.order, numbers(refit.boat).unit
+    mass = words.MASS[unit].format(grams=decimal(order.mass, 0), pounds=decimal(in_unit(order.mass, "lb", "mass"), 2))
     cost = words.SUM_OF_COST if order.currency is None else words.SUM_OF_COST_IN.format(currency=order.currency)
     told = [f"{one.line}: {one.mass_source}" for one in order.lines if one.total and one.mass_source]
     lines = {
-        "mass": (words.SUM_OF_MASS, order.mass, 0, order.without_mass, "; ".join(told) or words.NONE),
-        "cost": (cost, order.cost, 2, order.without_price, words.NONE),
+        "mass": (words.SUM_OF_MASS[unit], mass, order.without_mass, "; ".join(told) or words.NONE),
+        "cost": (cost, decimal(order.cost, 2), order.without_price, words.NONE),
     }
+    known = [key for key, value in (("mass", order.mass), ("cost", order.cost)) if value]
     rows = tuple(
-        (Cell(name), Cell(decimal(value, decimals), f"sum:{key}"), _missing(out, f"sum:no-{key}"), Cell(source))
-        for key, (name, value, decimals, out, source) in lines.items()
-        if value
+        (Cell(name), Cell(value, f"sum:{key}"), _missing(out, f"sum:no-{key}"), Cell(source))
+        for key, (name, value, out, source) in lines.items()
+        if key in known
     )
-    return RuledList(words.SUMS, _columns(words.SUMS_HEADS, (24, 24, 100, 146), (1,)), rows, "order-sums")
+    title = words.SUMS[known[0] if len(known) == 1 else "both"]
+    return RuledList(title, _columns(words.SUMS_HEADS, (24, 24, 100, 146), (1,)), rows, "order-sums")
 
 
 def _missing(names: Sequence[str], tag: str) -> Cell:

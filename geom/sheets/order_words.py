@@ -2,11 +2,24 @@
 
 from __future__ import annotations
 
+from geom.sheets.rule_words import SURE_WORDS
+
 TITLE = "order list"
 TITLE_OF = "order list {number} of {count}"
 KIND = "Order list"
 TOLERANCE = "not applicable: a list"
-UNITS = {"mm": "mm, m, kN", "in": "inches, ft, lbf"}
+# Units in the order in which the title block names them, each with how it stands on a sheet out of brackets.
+UNITS = {
+    "mm": r"\(mm[,)]",
+    "inches": r"\(in[,)]",
+    "m": r"\d m\b",
+    "ft": r"\d ft\b",
+    "kN": r"\d kN\b(?!\))",
+    "lbf": r"\d lbf\b",
+    "N": r"\bN\b",
+    "lb": r"\blb\b",
+    "g": r"(?<!\()\bg\b",
+}
 DESCRIPTION = (
     "What is to be bought: rope and wire with their pieces, parts with what is known of them, cord, what waits."
 )
@@ -52,9 +65,10 @@ END = {"start": "forward", "finish": "after"}
 SMALL = "CORD, SLEEVES, SMALL PARTS ({unit})"
 SMALL_HEADS = ("QTY", "PART", "Ø", "LENGTH EACH", "TOTAL", "TURNS", "MATERIAL", "PRICE EACH", "FOR", "LENGTH FROM")
 
-SUMS = "MASS AND COST of what is known"
+SUMS = {"mass": "MASS of what is known", "cost": "COST of what is known", "both": "MASS AND COST of what is known"}
 SUMS_HEADS = ("", "SUM", "NOT COUNTED", "FROM")
-SUM_OF_MASS = "mass, g"
+SUM_OF_MASS = {"mm": "mass, g", "in": "mass, lb (g)"}
+MASS = {"mm": "{grams}", "in": "{pounds} ({grams})"}
 SUM_OF_COST = "cost"
 SUM_OF_COST_IN = "cost, {currency}"
 COUNTED = "{count} x {kind}"
@@ -84,7 +98,10 @@ KEY = {
     ),
     "order-held-back": (("HELD BACK: its line cannot be made as planned; what stands at its ends waits too.", ""),),
     "order-small": (("TURNS: of one lashing. Cord is renewed every year; common practice, no source.", "TURNS"),),
-    "order-sums": (("NOT COUNTED: nobody stated its mass or price.", ""),),
+    "order-sums": (
+        ("NOT COUNTED: nobody stated its mass or price.", ""),
+        *((f"{mark}.", f"({name})") for name, mark in SURE_WORDS.items() if name.startswith("memory")),
+    ),
     "order-ends": (("Empty cells: measure them on the part. LEAST, SET AT, MOST: pin to pin.", ""),),
     "order-compare": (("YEARS: common practice where no source is named.", ""),),
 }

@@ -93,7 +93,11 @@ def _posts(refit: Refit, at: tuple[float, float], width: float) -> Table:
 
 
 def _holes(refit: Refit, at: tuple[float, float], width: float) -> Table:
-    schedule = replace(holes(refit), title=plan_words.HOLES)
+    found = holes(refit)
+    columns = tuple(
+        replace(column, head=plan_words.CLOCK) if column.key == "clocking_deg" else column for column in found.columns
+    )
+    schedule = replace(found, title=plan_words.HOLES, columns=columns)
     return _table(refit, schedule, _HOLES, at, width)
 
 

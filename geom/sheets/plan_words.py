@@ -8,6 +8,7 @@ STANCHIONS = "STANCHIONS, X Y Z of the foot"
 EYES = "EYES ON PULPIT AND PUSHPIT, where the pin bears ({unit})"
 EYE_HEADS = ("EYE", "X", "Y", "Z")
 HOLES = "HOLES THAT LINES PASS THROUGH"
+CLOCK = "CLOCK, TUBE"
 # What stands in place of a table that the sheet has no room for: stanchions, holes, runs.
 ELSEWHERE = {
     "posts": "STANCHIONS: on the post schedule",
@@ -32,7 +33,8 @@ POSTS_NOTE = (
     "foot. TO DECK: tube off square to the deck, + outboard, + aft."
 )
 HOLES_NOTE = (
-    "TURN: of the line at the hole. CLOCK, TILT: the hole's axis, + aft end outboard, + aft end up. "
+    "TURN: of the line at the hole. CLOCK, TUBE: the hole's axis off the tube's own fore-and-aft, + aft end outboard; "
+    "post cards give it off the mark. TILT: + aft end up. "
     "FREE: most that the line may lie off the axis, across the tube. CLEAR: thickest line that touches no lip."
 )
 AXES_COMPUTED = (

@@ -18,7 +18,8 @@ from geom.sheets.draft import Draft, above_block, beside_block
 from geom.sheets.hole_views import hole_views, sections
 from geom.sheets.offset_height import offset_height
 from geom.sheets.paper import papers
-from geom.sheets.post_figure import offset_items, seen_from_aft, seen_from_outboard, standing
+from geom.sheets.post_figure import offset_items, standing
+from geom.sheets.post_looks import places, seen_from_aft, seen_from_outboard
 from geom.sheets.post_words import length
 from geom.sheets.projection import right_hand_of_front
 from geom.sheets.tube_figure import upright_tube
@@ -30,7 +31,7 @@ _ABOVE, _BELOW = 16.0, 14.0
 _CAPTION, _UNDER_MARK = 42.0, 5.5
 _LEAST_APART, _MOST_APART = 2.5, 8.0
 _BETWEEN = 3.0
-_TUBE_LEFT, _TUBE_RIGHT = 20.0, 35.5
+_TUBE_LEFT, _TUBE_RIGHT = 18.0, 37.6
 _SCALES = (2, 5, 10, 20)
 
 
@@ -63,7 +64,7 @@ def _draft(refit: Refit, card: _Card) -> Draft:
         heading, low = heading_items(refit, card.ids, (space.left, low + 3.0), space.width)
         height = offset_height(refit)
         whole = Rect(space.left, low + 1.5, space.right, space.top - 1.5)
-        mm = next((mm for mm in _SCALES if _fits(card.post, height, whole, mm)), None)
+        mm = next((mm for mm in _SCALES if _fits(refit, card.post, height, whole, mm)), None)
         column = above_block(paper)
         room = notes_room(note_lines(refit, card.post, column.width))
         holes = hole_views(refit, card.post, replace(column, bottom=column.bottom + room))
@@ -73,7 +74,7 @@ def _draft(refit: Refit, card: _Card) -> Draft:
         if any(0.0 <= 0.5 * paper.width - view.window.left <= _CAPTION for view in views):
             # A caption would stand on the centring mark of the upper edge.
             whole = replace(whole, top=whole.top - _UNDER_MARK)
-            mm = next((mm for mm in _SCALES if _fits(card.post, height, whole, mm)), _SCALES[-1])
+            mm = next((mm for mm in _SCALES if _fits(refit, card.post, height, whole, mm)), _SCALES[-1])
             views, captions = _post_views(refit, card.post, whole, mm)
         sectioned, said = holes
         return Draft(
@@ -106,10 +107,10 @@ def _tolerance(refit: Refit) -> str:
     )
 
 
-def _fits(post: PlacedPost, height: float, whole: Rect, mm: int) -> bool:
+def _fits(refit: Refit, post: PlacedPost, height: float, whole: Rect, mm: int) -> bool:
     tall = max(height, post.top) / mm + _ABOVE + _BELOW + TITLE_ROOM
-    rooms = (seen_from_outboard(post).room(post, mm), seen_from_aft(post).room(post, mm))
-    wide = _TUBE_LEFT + _TUBE_RIGHT + sum(sum(room) for room in rooms)
+    looks = (seen_from_outboard(post), seen_from_aft(post))
+    wide = _TUBE_LEFT + _TUBE_RIGHT + sum(places(refit, post, look, height, mm).room for look in looks)
     return tall <= whole.height and wide <= whole.width
 
 
@@ -160,10 +161,11 @@ def _post_views(refit: Refit, post: PlacedPost, space: Rect, mm: int) -> tuple[l
     for name, line, look in looks:
         on_deck = (
             *standing(refit, post, look, height, mm),
-            *offset_items(post, look, height, mm, how),
+            *offset_items(refit, post, look, height, mm, how),
             *ways((0.0, -11.0 * mm), *look.ways, mm),
         )
-        drawn.append((name, line, look.room(post, mm), on_deck, how))
+        place = places(refit, post, look, height, mm)
+        drawn.append((name, line, (place.left, place.right), on_deck, how))
     spare = (space.width - sum(sum(room) for _, _, room, _, _ in drawn)) / len(drawn)
     above_deck = max(height, post.top) / mm
     foot = space.bottom + _BELOW + 0.5 * (space.height - TITLE_ROOM - _ABOVE - _BELOW - above_deck)

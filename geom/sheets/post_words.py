@@ -67,8 +67,8 @@ SCHEDULE_NOTES = (
     "2  LEAN, OUT + outboard, RAKE, AFT + aft; OFF PLUMB, TOTAL: the whole angle. TO DECK: the tube off square to the "
     "deck. TO PLATE: 0 on a base made square, whose pad takes up the slope.",
     "3  SQUARE, PLUMB: how far the tube's axis stands off at {height}, from square to the deck and from plumb.",
-    "4  ALIKE (same letter, same side), MIRROR IMAGE: same tube, base and holes; length ±{length}, hole ±{holes}, "
-    "clock and tilt ±{clocking}, to plate ±{plate} (common practice, no source).",
+    "4  ALIKE (same letter, same side), MIRROR IMAGE: same tube, base and hole sizes; length ±{length}, hole along "
+    "±{holes}, clock and tilt ±{clocking}, to plate (without a base: to deck) ±{plate} (common practice, no source).",
 )
 SCHEDULE_TERMS = (
     "ABOVE FOOT, ABOVE EDGE: height over the deck at the post's foot, over the deck edge abreast. OPENING: plumb, down "

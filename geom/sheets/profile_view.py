@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 
-from geom.boat.model import Side
+from geom.boat.model import RailEye, Side
 from geom.figure import Across, Circle, Item, Line, Polyline, Text
 from geom.lettering import width as text_width
 from geom.refit import Refit
@@ -143,10 +143,7 @@ def rail_words(refit: Refit, side: Side, turn: float, mm: float) -> list[Item]:
         eyes = sorted((e for e in refit.boat.eyes if e.on == rail and e.id[0] == side), key=lambda eye: eye.at[2])
         if not eyes:
             continue
-        starts = [
-            max(outward * turn * eye.at[0] + 2.0 * mm, leg_beyond(refit, eye, outward * turn) + 1.2 * mm) * outward
-            for eye in eyes
-        ]
+        starts = [_name_off(refit, eye, outward * turn, mm) * outward for eye in eyes]
         reach = max(text_width(eye.id, _LETTERING) for eye in eyes) * mm
         ends = [start + outward * reach for start in starts]
         low, high = min(*starts, *ends), max(*starts, *ends)
@@ -159,3 +156,23 @@ def rail_words(refit: Refit, side: Side, turn: float, mm: float) -> list[Item]:
             across: Across = "left" if outward > 0 else "right"
             items.append(Text((x, place * mm), eye.id, _LETTERING, "NOTE", across, "middle", tag=f"eye-name:{eye.id}"))
     return items
+
+
+def names_extent(refit: Refit, mm: float) -> tuple[float, float]:
+    """Return the least and greatest X that the names of rail eyes reach in either profile [mm].
+
+    Args:
+        refit: the boat worked out.
+        mm: boat millimetres to a paper millimetre.
+    """
+    found = []
+    for eye in refit.boat.eyes:
+        if eye.on in ("pulpit", "pushpit"):
+            outward = -1.0 if eye.on == "pulpit" else 1.0
+            found.append(outward * (_name_off(refit, eye, outward, mm) + text_width(eye.id, _LETTERING) * mm))
+    return min(found, default=math.inf), max(found, default=-math.inf)
+
+
+def _name_off(refit: Refit, eye: RailEye, outward: float, mm: float) -> float:
+    """Return where the name of a rail eye begins, counted as `leg_beyond` counts [mm]."""
+    return max(outward * eye.at[0] + 2.0 * mm, leg_beyond(refit, eye, outward) + 1.2 * mm)

@@ -16,7 +16,7 @@ from geom.rules.measure_supports import support_points
 from geom.runs.push_test import SpanPlace, sag_expected, tension_needed, widest_span
 from geom.runs.run_line import run_line
 from geom.runs.sag import sag_at_tension, tension_while_loaded
-from geom.units import Numbers, decimal, in_unit
+from geom.units import Numbers, decimal, in_unit, raised
 
 # The two forces that editions of the rule ask for, the newer first.
 FORCES = ("push test", "push test before 2014")
@@ -167,10 +167,32 @@ def force_text(newtons: float, how: Numbers) -> str:
     return whole if how.unit == "mm" else f"{decimal(in_unit(newtons, 'lbf', 'force'), 1)} ({whole})"
 
 
+def tension_text(newtons: float, how: Numbers) -> str:
+    """Return a tension that keeps a limit as it stands in a list: as a force, but never under its value.
+
+    Args:
+        newtons: the least tension that keeps the limit [N].
+        how: the sheet's way of writing lengths.
+    """
+    whole = raised(newtons, 0)
+    return whole if how.unit == "mm" else f"{raised(in_unit(newtons, 'lbf', 'force'), 1)} ({whole})"
+
+
+def tension_named(newtons: float, how: Numbers) -> str:
+    """Return a tension that keeps a limit with its unit, never under its value: `349 N`, `78.3 lbf (349 N)`."""
+    whole = f"{raised(newtons, 0)} N"
+    return whole if how.unit == "mm" else f"{raised(in_unit(newtons, 'lbf', 'force'), 1)} lbf ({whole})"
+
+
 def force_named(newtons: float, how: Numbers) -> str:
     """Return a force with its unit: `348 N`, on inch sheets `78.2 lbf (348 N)`."""
     whole = f"{decimal(newtons, 0)} N"
     return whole if how.unit == "mm" else f"{decimal(in_unit(newtons, 'lbf', 'force'), 1)} lbf ({whole})"
+
+
+def is_held(refit: Refit, run: str) -> bool:
+    """Tell whether a line is held back: it cannot be made as planned."""
+    return refit.work.runs[run].cut is None
 
 
 def length(value: float | None, how: Numbers) -> str:

@@ -20,7 +20,7 @@ from geom.runs.loading import SpanPush
 from geom.runs.push_test import push_force
 from geom.runs.run_line import RunLine, push_limit, push_test_force
 from geom.runs.sag import sag_at_tension, tension_while_loaded
-from geom.sheets.push_cases import line_tests, tested_spans
+from geom.sheets.push_cases import is_held, line_tests, tested_spans
 
 # A diagram shows deflections up to this many times the limit, tensions up to this many times what is needed.
 BEYOND_LIMIT = 1.6
@@ -36,7 +36,8 @@ class SpanCurves:
     on rigid ends, None where the line passes slack or nobody can tell; and where the ends give. `stated` is
     the set tension that the file states, `gives` what it lets expect on rigid ends and where the ends give;
     None where nobody can tell. `governing` is the span of the line that asks for the most tension and
-    `line_needed` that tension. `reach` is the greatest tension to show, the same for all spans of a level.
+    `line_needed` that tension. `held` tells whether the line is held back. `reach` is the greatest tension to
+    show, the same for all spans of a level.
     """
 
     run: str
@@ -47,6 +48,7 @@ class SpanCurves:
     length: float
     limit: float
     beside_mast: bool
+    held: bool
     governing: int
     line_needed: float
     giving: tuple[Point, ...]
@@ -121,6 +123,7 @@ def _curves(refit: Refit, push: SpanPush, beside_mast: bool, reach: float) -> Sp
         length=length,
         limit=limit,
         beside_mast=beside_mast,
+        held=is_held(refit, push.run),
         governing=test.span,
         line_needed=test.needed,
         giving=tuple((sag, tension_while_loaded(force, length, sag)) for sag in steps),

@@ -10,7 +10,17 @@ from geom.refit import Refit
 from geom.rules.documents import edition, limits
 from geom.schedules import numbers
 from geom.sheets import setting_words as words
-from geom.sheets.push_cases import FORCES, PushCase, force_named, force_text, has_lower_lines, length, push_cases
+from geom.sheets.push_cases import (
+    FORCES,
+    PushCase,
+    force_named,
+    force_text,
+    has_lower_lines,
+    is_held,
+    length,
+    push_cases,
+    tension_text,
+)
 from geom.sheets.ruled_list import ListColumn, RuledList
 from geom.units import Numbers, decimal, in_unit
 
@@ -21,9 +31,11 @@ def push_list(refit: Refit) -> RuledList:
     """Return the push tests with the tension they want, what to expect, and boxes for what was found."""
     how, cases = numbers(refit.boat), push_cases(refit)
     force, unit = words.FORCE[how.unit], how.unit
+    held = {case.run for case in cases if is_held(refit, case.run)}
     before = force_named(datum("person_loads", case=FORCES[1]).value, how)
     columns = {
-        "run": ListColumn("RUN", 15), "span": ListColumn("SPAN", 12, "right"), "start": ListColumn("FROM", 25),
+        "run": ListColumn("RUN", 36 if held else 15), "span": ListColumn("SPAN", 12, "right"),
+        "start": ListColumn("FROM", 25),
         "end": ListColumn("TO", 27), "supports": ListColumn("SUPPORTS", 21, "right"),
         "line": ListColumn("LINE", 17, "right"), "asked": ListColumn("ASKED BY 3.14.2", 41),
         "limit": ListColumn("LIMIT", 16, "right"), "needed_most": ListColumn(f"SET TO {force}", 21, "right"),
@@ -40,7 +52,7 @@ def push_list(refit: Refit) -> RuledList:
     if all(case.needed_before is None for case in cases):
         hidden.add("needed_before")
     shown = [key for key in columns if key not in hidden]
-    rows = tuple(tuple(_push_row(case, how)[key] for key in shown) for case in cases)
+    rows = tuple(tuple(_push_row(case, how, case.run in held)[key] for key in shown) for case in cases)
     push = force_named(datum("person_loads", case=FORCES[0]).value, how)
     title = words.PUSHES.format(unit=unit, force=force, push=push)
     return RuledList(title, tuple(columns[key] for key in shown), rows, "pushes", least=_ROW)
@@ -56,9 +68,9 @@ def all_pass_slack(cases: Sequence[PushCase]) -> bool:
     return all(case.needed_least == 0.0 and case.slack is not None for case in cases)
 
 
-def _push_row(case: PushCase, how: Numbers) -> dict[str, Cell]:
+def _push_row(case: PushCase, how: Numbers, held: bool) -> dict[str, Cell]:
     texts = {
-        "run": case.run,
+        "run": words.HELD.format(run=case.run) if held else case.run,
         "span": str(case.span),
         "start": case.start,
         "end": case.end,
@@ -66,8 +78,8 @@ def _push_row(case: PushCase, how: Numbers) -> dict[str, Cell]:
         "line": length(case.line, how),
         "asked": words.ASKED[case.asked],
         "limit": length(case.limit, how),
-        "needed_most": force_text(case.needed_most, how),
-        "needed_before": "-" if case.needed_before is None else force_text(case.needed_before, how),
+        "needed_most": tension_text(case.needed_most, how),
+        "needed_before": "-" if case.needed_before is None else tension_text(case.needed_before, how),
         "needed_least": _needed(case.needed_least, how),
         "set_to": "" if case.set_to is None else force_text(case.set_to, how),
         "gives_least": length(case.gives_least, how) or words.CANNOT_TELL,
@@ -82,7 +94,7 @@ def _push_row(case: PushCase, how: Numbers) -> dict[str, Cell]:
 def _needed(tension: float | None, how: Numbers) -> str:
     if tension is None:
         return words.CANNOT_TELL
-    return force_text(tension, how) if tension > 0.0 else words.NONE_NEEDED
+    return tension_text(tension, how) if tension > 0.0 else words.NONE_NEEDED
 
 
 def push_key(refit: Refit) -> list[str]:
@@ -102,11 +114,13 @@ def push_key(refit: Refit) -> list[str]:
         lines.append(key["slack"].format(unit=how.unit, least=length(min(slacks), how), most=length(max(slacks), how)))
     else:
         lines.append(key["rigid"])
-    if any(case.needed_least is None for case in cases):
-        lines.append(key["unknown"])
     if any_stated(cases):
         lines.append(key["gives"])
-    return [*lines, *rule_words(refit), key["check"]]
+    # Short sentences share a line: there is room for no more lines than these.
+    short = [words.HELD_KEY] if any(is_held(refit, case.run) for case in cases) else []
+    if any(case.needed_least is None for case in cases):
+        short.append(key["unknown"])
+    return [*lines, *rule_words(refit), " ".join([*short, key["check"]])]
 
 
 def rule_words(refit: Refit) -> list[str]:

@@ -20,7 +20,7 @@ from geom.sheets import plot_words, setting_words
 from geom.sheets.diagram import BELOW, LEFT, Diagram, axis
 from geom.sheets.draft import Draft, key_items, list_area
 from geom.sheets.paper import papers
-from geom.sheets.push_cases import force_named, length
+from geom.sheets.push_cases import force_named, length, push_cases, tension_named
 from geom.sheets.push_curves import BEYOND_LIMIT, SpanCurves, forward_spans, span_curves
 from geom.sheets.push_lists import rule_words
 from geom.sheets.ruled_list import broken
@@ -117,9 +117,24 @@ def _key(refit: Refit, spans: Sequence[SpanCurves]) -> list[str]:
     forward = forward_spans(refit, frozenset(span.side for span in spans))
     if refit.boat.boat.mast_x is None:
         lines.append(plot_words.KEY_NO_MAST)
-    elif forward:
-        lines.append(plot_words.KEY_FORWARD.format(spans=", ".join(forward)))
-    return [*lines, *rule_words(refit), plot_words.KEY_CHECK]
+    unasked = _not_asked(refit, spans)
+    if unasked:
+        lines.append(plot_words.KEY_NOT_ASKED.format(spans=", ".join(unasked)))
+    # Short sentences share a line: there is room for no more lines than these.
+    short = [setting_words.HELD_KEY] if any(span.held for span in spans) else []
+    if refit.boat.boat.mast_x is not None and forward:
+        short.append(plot_words.KEY_FORWARD.format(spans=", ".join(forward)))
+    return [*lines, *rule_words(refit), " ".join([*short, plot_words.KEY_CHECK])]
+
+
+def _not_asked(refit: Refit, spans: Sequence[SpanCurves]) -> list[str]:
+    """Return the spans drawn that the rule does not test, a line's name once; none where no mast is stated."""
+    asked = {(case.run, case.span): case.asked for case in push_cases(refit)}
+    runs: dict[str, list[str]] = {}
+    for span in spans:
+        if asked and asked.get((span.run, span.span), "own") == "own":
+            runs.setdefault(span.run, []).append(str(span.span))
+    return [f"{run} {' and '.join(names)}" for run, names in runs.items()]
 
 
 def _diagram(span: SpanCurves, how: Numbers, place: Rect, captions: int) -> list[Item]:
@@ -223,12 +238,13 @@ def _value(curve: Sequence[Point], x: float) -> float:
 def _captions(span: SpanCurves, how: Numbers, room: float) -> list[tuple[str, str]]:
     """Return the lines over a diagram with their ids: which span, and what tension it and its line want."""
     head = plot_words.HEAD.format(run=span.run, span=span.span, start=span.start, end=span.end)
+    head += plot_words.HELD if span.held else ""
     rigid = plot_words.RIGID.format(length=length(span.length, how), least=_least_tension(span, how))
-    wanted = plot_words.WANTED.format(most=force_named(span.needed[1], how))
+    wanted = plot_words.WANTED.format(most=tension_named(span.needed[1], how))
     if span.governing == span.span:
         wanted += plot_words.GOVERNS
     else:
-        line = force_named(span.line_needed, how)
+        line = tension_named(span.line_needed, how)
         wanted += plot_words.GOVERNED.format(line=line, span=span.governing)
     told = [(head, "head"), (wanted, "wanted"), (rigid, "rigid-ends")]
     if span.beside_mast:
@@ -245,4 +261,4 @@ def _least_tension(span: SpanCurves, how: Numbers) -> str:
     if span.rigid is None:
         return setting_words.CANNOT_TELL
     least = span.needed[0]
-    return plot_words.NO_TENSION if least is None else force_named(least, how)
+    return plot_words.NO_TENSION if least is None else tension_named(least, how)

@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Callable
 
 from geom.rules.rule import Finding
 from geom.sheets.ruled_list import KEPT
-from geom.units import Numbers, decimal, in_unit
+from geom.units import Numbers, decimal, in_unit, raised
 
 _MOST_DECIMALS = 4
 # Forces of this size stand in kN: a limit from memory is not known to the newton [N].
@@ -17,6 +18,8 @@ _NUMBER = re.compile(r"(?:H-)?\d[\d.\-]*(?: [a-h]\))?(?: [ivx]+\b)?")
 _LENGTH = re.compile(r"([+-]?\d+(?:\.\d+)?) mm\b(?! \()")
 _LONG_LENGTH = re.compile(r"(\d+(?:\.\d+)?) m\b(?! \()")
 _FORCE = re.compile(r"(\d+(?:\.\d+)?) N\b")
+# A tension that keeps a limit: in other units it is not rounded under it.
+_TENSION = re.compile(r"(?<=\bset )(\d+) N\b|(?<=\bat least )(\d+) N\b|(\d+) N(?= while loaded)")
 
 
 def figures(finding: Finding, how: Numbers) -> tuple[str, str, str, str]:
@@ -80,6 +83,7 @@ def in_own_units(sentence: str, how: Numbers) -> str:
     # Sentences hold rounded millimetres: no more than the file's decimals can be made of them.
     sentence = _LENGTH.sub(lambda found: f"{decimal(float(found[1]) / how.mm, how.decimals)} {how.unit}", sentence)
     sentence = _LONG_LENGTH.sub(lambda found: _bracketed(f"{float(found[1]) / 0.3048:.2f} ft", found[0]), sentence)
+    sentence = _TENSION.sub(_tension, sentence)
     return _FORCE.sub(lambda found: _bracketed(f"{_pounds(float(found[1]))} lbf", found[0]), sentence)
 
 
@@ -87,9 +91,14 @@ def _bracketed(own: str, told: str) -> str:
     return f"{own} [{told}]".replace(" ", KEPT)
 
 
-def _pounds(newtons: float) -> str:
+def _tension(found: re.Match[str]) -> str:
+    newtons = next(one for one in found.groups() if one)
+    return _bracketed(f"{_pounds(float(newtons), raised)} lbf", f"{newtons}{KEPT}N")
+
+
+def _pounds(newtons: float, written: Callable[[float, int], str] = decimal) -> str:
     pounds = in_unit(newtons, "lbf", "force")
-    return decimal(pounds, 0 if pounds >= 20.0 else 1)
+    return written(pounds, 0 if pounds >= 20.0 else 1)
 
 
 def clause_number(clause: str) -> str:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterable
 
 from geom.figure import Cell
@@ -13,13 +14,12 @@ from geom.rules.rule import ORDER, Finding
 from geom.schedules import numbers
 from geom.sheets import rule_words as words
 from geom.sheets.rule_figures import clause_number, clause_words, figures, in_own_units, with_document
+from geom.sheets.rule_places import places_words
 from geom.sheets.ruled_list import ListColumn, RuledList
 from geom.units import Numbers
 
 # Editions that are no edition: nothing was published.
-_NO_EDITION = ("no source", "common practice")
-# More places than these are named without the end or span they speak of.
-_PLACES_IN_FULL = 8
+_NO_EDITION = ("no source", "common practice", "rules")
 
 
 def summary(refit: Refit) -> RuledList:
@@ -74,11 +74,17 @@ def beyond(refit: Refit) -> RuledList:
         over = [one for one in found if one.verdict in ("notice", "cannot tell") and (one.margin or 0.0) < 0.0]
         if over:
             tag = f"beyond:{document}:{clause}"
-            why = dict.fromkeys(in_own_units(_why_no_failure(one), how) for one in over)
+            why = Counter(in_own_units(_why_no_failure(one), how) for one in over)
+            one_only = len(why) == 1
             rows.append((
                 Cell(with_document(over[0]), f"{tag}:clause"),
                 Cell(words.OF_PLACES.format(some=len(over), all=len(found)), f"{tag}:places"),
-                Cell("; ".join(why), f"{tag}:why"),
+                Cell(
+                    "; ".join(
+                        text if one_only else words.SOME_WHY.format(some=some, why=text) for text, some in why.items()
+                    ),
+                    f"{tag}:why",
+                ),
             ))  # fmt: skip
     columns = (ListColumn("DOCUMENT AND CLAUSE", 130), ListColumn("PLACES", 40), ListColumn("WHY", 206))
     return RuledList(words.BANDS["beyond"], columns, tuple(rows), "beyond")
@@ -169,10 +175,7 @@ def _also(line: Line) -> str:
     """Return the other places of a row that does not pass, so that none of them is hidden."""
     if not line.others or line.finding.verdict in ("pass", "not applicable"):
         return ""
-    full = [(one.where or place_of(one)).partition(": ")[0] for one in line.others]
-    if len(full) > _PLACES_IN_FULL:
-        full = [place.partition(", ")[0] for place in full]
-    return words.ALSO.format(places=", ".join(dict.fromkeys(full)))
+    return words.ALSO.format(places=places_words([one.where or place_of(one) for one in line.others]))
 
 
 def place_of(finding: Finding) -> str:

@@ -8,11 +8,10 @@ from itertools import zip_longest
 from geom.figure import Item, Rect, Text
 from geom.refit import Refit
 from geom.rules.rule import Finding
-from geom.schedules import numbers
 from geom.sheets import rule_words, words
 from geom.sheets.draft import Draft, key_items, list_area
 from geom.sheets.paper import Paper, papers
-from geom.sheets.rule_key import has_coverage, rule_key, shown_findings
+from geom.sheets.rule_key import has_coverage, has_summary, rule_key, shown_findings, units_of
 from geom.sheets.rule_lists import beyond, coverage_list, finding_lists, summary
 from geom.sheets.ruled_list import RuledList, flow, list_height, list_items
 from geom.sheets.survey_lists import closures, point_sides, posts_as_found, run_sides, survey_key
@@ -52,10 +51,10 @@ def _rules(refit: Refit, paper: Paper, sheets: Sequence[tuple[Item, ...]]) -> tu
                 kind=rule_words.RULES_KIND,
                 paper=paper,
                 scale="none",
-                items=(*items, *key_items(paper, words.KEY, rule_key(shown, waived))),
+                items=(*items, *key_items(paper, words.KEY, rule_key(shown, waived, has_summary(items)))),
                 description="What each document asks, what was measured, and the verdict; with what is not checked.",
                 tolerance=rule_words.NO_TOLERANCE,
-                units=_units(refit),
+                units=units_of(items),
             )
         )
     return tuple(drafts)
@@ -72,10 +71,6 @@ def _what(shown: Sequence[Finding], covered: bool) -> str:
     if len(more) == 1 and len(more[0]) <= _SHORT:
         return f"{first}, {more[0]}"
     return rule_words.AND_MORE.format(first=first)
-
-
-def _units(refit: Refit) -> str:
-    return rule_words.UNITS_MM if numbers(refit.boat).unit == "mm" else rule_words.UNITS_INCHES
 
 
 def _agreement(refit: Refit, paper: Paper, under: RuledList | None = None) -> tuple[Draft, ...]:

@@ -6,14 +6,14 @@ RULES_SUMMARY = "summary"
 RULES_COVERAGE = "coverage"
 RULES_COMPARISON = "comparison"
 BODY = "World Sailing "
-AND_MORE = "{first} and more"
+AND_MORE = "{first} etc."
 NO_TOLERANCE = "not applicable"
 AGREEMENT_TITLE = "sides and survey"
 AGREEMENT_COVERED = "sides, survey, clauses checked"
 AGREEMENT_KIND = "Port against starboard"
 BANDS = {
     "summary": "DOCUMENTS AND WHAT THEY SAY",
-    "beyond": "OVER OR UNDER A LIMIT, THOUGH NO FAILURE IS CALLED",
+    "beyond": "OVER OR UNDER A LIMIT OF A PUBLISHED RULE, THOUGH NO FAILURE IS CALLED",
     "comparison": "FOR COMPARISON: documents that bind other boats and that the boat file does not name",
     "coverage": "CLAUSES: checked here, not to be computed from a boat file, not read",
     "pairs": "LINES, PIN TO PIN ({unit}): over {limit} apart DO NOT PAIR",
@@ -44,17 +44,20 @@ BINDS = "this boat"
 COMPARED = "for comparison: {binds}"
 OF_PLACES = "{some} of {all}"
 ALSO = "Also: {places}"
+SOME_WHY = "{some}: {why}"
+ALSO_BOTH = "both ends of {runs}"
+ALSO_PART = "{part} of {runs}"
 WHY_MEMORY = "the limit is from memory"
 WHY_NOTICE = "see the note of the row"
 RULE_KEY = (
-    "A failure or a waived finding has a row of its own; other places of one clause and verdict share a row. It "
-    "shows the tightest: the least MARGIN or, where nothing is measured, the most tension to set. PLACES: how many "
-    "share it."
+    "A failure or a waived finding has a row of its own; other places of one clause and verdict share a row, those "
+    "past the limit apart. PLACES: how many share it."
 )
-RULE_KEY_COMPARED = "In a comparison a clause has one row; PLACES: how many would fail, of how many."
-RULE_KEY_MARGIN = (
-    "VALUE: measured or computed. MARGIN: positive where the limit is kept. A dash: not stated, or no number."
+RULE_KEY_COMPARED = (
+    "In a comparison a clause has one row. PLACES n of m: n would fail; a single number: how many share the row."
 )
+RULE_KEY_TIGHTEST = "A row shows the tightest: least MARGIN or, where nothing is measured, most tension to set."
+RULE_KEY_MARGIN = "VALUE: measured or computed. MARGIN: positive where the limit is kept. A dash: no number."
 RULE_KEY_SURE = "SURE, of the limit: {marks}."
 SURE_WORDS = {
     "found": "found = text read",
@@ -64,11 +67,12 @@ SURE_WORDS = {
     "memory lo": "memory lo = from memory, poorly known, verify",
     "common practice": "common practice = no source",
 }
-RULE_KEY_MEMORY = (
-    "A limit from memory, or one that is contested, calls no pass and no failure: notice, and what it would be."
+RULE_KEY_SURE_NOTE = "In a note: {marks}."
+RULE_KEY_NOTICE = (
+    "NOTICE: no pass, no failure: limit from memory or contested, document not binding, or only a remark."
 )
 RULE_KEY_CANNOT = "CANNOT TELL: a measure is missing, or the limit lies within what is known."
-RULE_KEY_STATIONS = "Deck stations: points of the deck edge between two posts; each post has its own row."
+RULE_KEY_STATIONS = "Deck stations: points of the deck edge between two posts; each post is a place of its own."
 RULE_KEY_WAIVER = "A waiver stands beside a finding and never changes it."
 RULE_KEY_LAST = "Computed figures, not an approval."
 SURVEY_KEY_PAIRS = (
@@ -90,6 +94,5 @@ NO_CAUSE = "none found: tape again"
 OFF_LINE = "OFF THE FAIR LINE"
 PROBABLY_BENT = "PROBABLY BENT"
 IN_FAMILY = "as the others"
-UNITS_MM = "mm, N, MPa, deg"
-UNITS_INCHES = "in, lbf, MPa, deg"
+NO_UNITS = "none"
 AGREEMENT_NUMBERED = "{title} {number} of {count}"

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 from itertools import pairwise
 
 from geom.errors import GeometryError
@@ -10,6 +11,8 @@ from geom.figure import Item, Rect, Text
 from geom.intake.closure import ClosureRow, boat_closure, closure_limit
 from geom.lettering import width as text_width
 from geom.refit import Refit
+from geom.render.plane import text_box
+from geom.runs.lengths import EYE_TO_EYE, FROM_THROAT
 from geom.runs.line_work import RunWork
 from geom.schedules import numbers
 from geom.sheets import run_card_words, words
@@ -104,8 +107,10 @@ def _lengths(refit: Refit, work: RunWork) -> Iterator[tuple[str, str, str]]:
         return
     if abs(found.marked - found.finished) > 0.05:
         yield run_card_words.MARKED.format(unit=how.unit), tape_length(found.marked, how), "marked"
-    if found.eye_to_eye is not None:
-        yield run_card_words.EYE_TO_EYE.format(unit=how.unit), tape_length(found.eye_to_eye, how), "eye-to-eye"
+    after = found.from_throat(work.making.first)
+    if found.eye_to_eye is not None and after is not None:
+        yield EYE_TO_EYE, tape_length(found.eye_to_eye, how), "eye-to-eye"
+        yield FROM_THROAT, tape_length(after, how), "from-throat"
 
 
 def notes(refit: Refit, work: RunWork) -> Iterator[tuple[str, float, str]]:
@@ -179,8 +184,9 @@ def _cut_box(refit: Refit, work: RunWork, box: Rect) -> list[Item]:
             *lines_down(missing, box.left + 1.5, box.top - 7.6, f"missing:{work.run}"),
         ]
     high = cut_height(refit)
-    at = (middle, box.bottom + (box.height - 4.6 - high) / 2.0)
-    return [
-        Text((box.left + 1.5, box.top - 4.0), run_card_words.CUT.format(unit=how.unit), _SMALL, "NOTE"),
-        Text(at, cut_words(work.cut, rope, how), high, "TEXT", "centre", tag=f"cut:{work.run}"),
-    ]
+    number = Text((middle, 0.0), cut_words(work.cut, rope, how), high, "TEXT", "centre", tag=f"cut:{work.run}")
+    # What the stroke of a fraction takes under the figures' foot.
+    under = -min(y for _, y in text_box(number))
+    at = (middle, box.bottom + under + (box.height - 4.6 - under - high) / 2.0)
+    label = Text((box.left + 1.5, box.top - 4.0), run_card_words.CUT.format(unit=how.unit), _SMALL, "NOTE")
+    return [label, replace(number, at=at)]

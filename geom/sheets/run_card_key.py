@@ -49,6 +49,7 @@ def _key_lines(refit: Refit, works: Sequence[RunWork]) -> Iterator[str]:
         of = "MARKED (else FINISHED)"
     if any(work.lengths.eye_to_eye is not None for work in cut):
         yield run_card_words.KEY_EYES.format(of=of)
+        yield run_card_words.KEY_THROAT
     if any(work.fit.buries for work in cut):
         yield run_card_words.KEY_SPLICE
     if any(family(line_end(refit.boat, runs[w.run], where))["kind"] == "terminal" for w in cut for where in BOTH):

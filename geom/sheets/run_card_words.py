@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from geom.runs.eye import Verdict
+from geom.runs.lengths import EYE_TO_EYE, FROM_THROAT
 
 TITLE = "runs {names}"
 KIND_PAGE = "{kind}, {page} of {pages}"
@@ -12,17 +13,13 @@ TOLERANCE_MANY = "the error on each card"
 CUT = "CUT, {unit}"
 FINISHED = "FINISHED, {unit}"
 FINISHED_LINE = "FINISHED, bearing to bearing {value} {unit}"
-EYE_TO_EYE = "EYE MARK TO EYE MARK"
 MARKED = "MARKED, {unit}"
 SCALE = "1:{mm}{broken}; widths not to scale"
 BROKEN = ", broken"
 RECKONED = "Reckoned: {end} end cut on board at step {step}, threading plan."
 RECKONED_LOOSE = "Reckoned: {end} end made on board, see the threading plan."
 END_WORDS = {"start": "forward", "finish": "after"}
-TRIM_OFF = (
-    "Splice marks count from the rope's end with its trim cut off: {start} (forward), {finish} (after) from the EYE "
-    "mark."
-)
+TRIM_OFF = "Splice marks: from the rope's end, trim cut off, {start} (forward), {finish} (after) to EYE."
 TAPE_DISAGREES = "TAPE DISAGREES by {by}:"
 TAPE_AGAIN = "MEASURE AGAIN"
 TAPED = "{start} to {end}: taped {taped}, computed {computed} {unit}"
@@ -65,7 +62,8 @@ KEY_ZERO = "Marks count from ZERO, where the forward end bears, along the finish
 KEY_PIN = "bears: on the fitting or on the boat. pin: where the fitting or lashing beyond bears on the boat."
 KEY_FINISHED = "FINISHED: from bearing to bearing, fittings not in it."
 KEY_MARKED = "MARKED: the same under the marking tension, less what the line still gives."
-KEY_EYES = "EYE MARK TO EYE MARK: before splicing, {of} less throat to pin, plus take-up."
+KEY_EYES = EYE_TO_EYE + ": before splicing, {of} less throat to pin, plus take-up."
+KEY_THROAT = f"{FROM_THROAT} to the other EYE mark: the same, less the take-up of the made eye."
 KEY_SPLICE = "throat: where the eye closes. taper, bury: where the buried tail begins to be thinned, and where it ends."
 KEY_WIRE = "wire: its end inside the terminal. Terminals are drawn for their place, their bodies are not measured."
 KEY_HOLES = "Sign at a hole: whether the made-up end passes it."

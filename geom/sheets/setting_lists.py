@@ -10,7 +10,7 @@ from geom.runs.run_line import push_test_force
 from geom.runs.settings import Setting, settings
 from geom.schedules import numbers
 from geom.sheets import setting_words as words
-from geom.sheets.push_cases import force_named, force_text, length, line_tests
+from geom.sheets.push_cases import force_named, force_text, is_held, length, line_tests, tension_text
 from geom.sheets.ruled_list import ListColumn, RuledList
 from geom.units import Numbers
 
@@ -28,7 +28,8 @@ def adjusters(refit: Refit) -> RuledList:
     rows = _adjuster_rows(refit, how)
     shown = list(rows[0])
     columns = {
-        "run": ListColumn("RUN", 18), "end": ListColumn("END", 26), "at": ListColumn("AT", 30),
+        "run": ListColumn("RUN", 40 if _any_held(refit) else 18), "end": ListColumn("END", 26),
+        "at": ListColumn("AT", 30),
         "adjuster": ListColumn("ADJUSTER", 48), "by": ListColumn("ADJUSTS BY", 36),
         "least": ListColumn("LEAST", 20, "right"), "planned": ListColumn("SET AT", 20, "right"),
         "most": ListColumn("MOST", 20, "right"), "beyond_closed": ListColumn("OPENED BY", 24, "right"),
@@ -42,6 +43,14 @@ def adjusters(refit: Refit) -> RuledList:
     return RuledList(title, tuple(columns[key] for key in shown), cells, "settings", least)
 
 
+def _any_held(refit: Refit) -> bool:
+    return any(is_held(refit, run) for run in refit.placed.runs)
+
+
+def _run_words(refit: Refit, run: str) -> str:
+    return words.HELD.format(run=run) if is_held(refit, run) else run
+
+
 def _told(cell: Cell) -> bool:
     return cell.text not in ("", words.NOT_APPLICABLE)
 
@@ -51,17 +60,18 @@ def _adjuster_rows(refit: Refit, how: Numbers) -> list[dict[str, Cell]]:
     rows = []
     for run in refit.placed.runs.values():
         found = settings(refit.boat, run)
-        rows += [_adjuster(run, setting, how) for setting in found] or [_no_adjuster(run)]
+        name = _run_words(refit, run.id)
+        rows += [_adjuster(run, name, setting, how) for setting in found] or [_no_adjuster(run, name)]
     shown = [key for key in rows[0] if key not in _OPTIONAL or any(_told(row[key]) for row in rows)]
     return [{key: row[key] for key in shown} for row in rows]
 
 
-def _adjuster(run: PlacedRun, setting: Setting, how: Numbers) -> dict[str, Cell]:
+def _adjuster(run: PlacedRun, name: str, setting: Setting, how: Numbers) -> dict[str, Cell]:
     ranged = setting.least is not None or setting.most is not None
     screw = setting.kind == "screw" and ranged
     known = setting.fitting in setting.family
     texts = {
-        "run": run.id,
+        "run": name,
         "end": words.END[setting.end],
         "at": run.names[0 if setting.end == "start" else -1],
         "adjuster": setting.family if known else f"{setting.family} ({setting.fitting})",
@@ -87,12 +97,12 @@ def _adjusts_by(setting: Setting) -> str:
     return words.ADJUSTS["both" if setting.studs == 2 else "one"]
 
 
-def _no_adjuster(run: PlacedRun) -> dict[str, Cell]:
+def _no_adjuster(run: PlacedRun, name: str) -> dict[str, Cell]:
     keys = (
         "run", "end", "at", "adjuster", "by", "least", "planned", "most", "beyond_closed", "studs", "per_stud",
         "showing", "thread", "hand", "set_to",
     )  # fmt: skip
-    told = {"run": Cell(run.id, f"setting:{run.id}:run"), "adjuster": Cell(words.NO_ADJUSTER)}
+    told = {"run": Cell(name, f"setting:{run.id}:run"), "adjuster": Cell(words.NO_ADJUSTER)}
     return {key: told.get(key, Cell(words.NOT_APPLICABLE)) for key in keys}
 
 
@@ -105,17 +115,18 @@ def log_list(refit: Refit) -> RuledList:
     for run in refit.placed.runs.values():
         test, tag, told = tests.get(run.id), f"log:{run.id}", run.told.set_tension
         head = [
-            Cell(run.id, f"{tag}:run"),
+            Cell(_run_words(refit, run.id), f"{tag}:run"),
             Cell(words.LOG_FORWARD if test is None else f"{test.start} to {test.end}", f"{tag}:span"),
             Cell("" if test is None else length(test.limit, how), f"{tag}:limit"),
-            Cell("" if test is None else force_text(test.needed, how), f"{tag}:set_to"),
+            Cell("" if test is None else tension_text(test.needed, how), f"{tag}:set_to"),
         ]
         if stated:
             head.append(Cell("" if told is None else force_text(told, how), f"{tag}:stated"))
         rows.append((*head, *blank))
     force, alone = words.FORCE[how.unit], words.FORCE_ALONE[how.unit]
     columns = [
-        ListColumn("RUN", 17), ListColumn("TEST SPAN", 41), ListColumn(f"LIMIT {how.unit}", 17, "right"),
+        ListColumn("RUN", 40 if _any_held(refit) else 17), ListColumn("TEST SPAN", 41),
+        ListColumn(f"LIMIT {how.unit}", 17, "right"),
         ListColumn(f"SET TO {force}", 20, "right"),
         *([ListColumn(f"STATED {force}", 20, "right")] if stated else []),
     ]  # fmt: skip
@@ -150,7 +161,8 @@ def setting_key(refit: Refit, pushes_on_this_sheet: bool) -> list[str]:
     if words.NO_RANGE in used:
         lines.append(key["no_range"])
     blank = any(not cell.text for row in rows for name, cell in row.items() if name != "set_to")
-    marks = [key["empty"]] if blank else []
+    marks = [words.HELD_KEY] if _any_held(refit) else []
+    marks += [key["empty"]] if blank else []
     lines.append(" ".join([*marks, key["not_applicable"]] if words.NOT_APPLICABLE in used else marks))
     if refit.boat.boat.mast_x is None:
         lines.append(words.LOG_KEY_NO_MAST)

@@ -18,6 +18,8 @@ NO_TOLERANCE = "not applicable"
 
 SETTINGS = "ADJUSTERS WHILE THE LINE IS MARKED ({unit}, pin to pin): open each to SET AT, then measure and mark"
 END = {"start": "forward end", "finish": "after end"}
+HELD = "{run}, held back"
+HELD_KEY = "held back: cannot be made as planned, see its run card."
 NO_ADJUSTER = "none"
 NOT_APPLICABLE = "n/a"
 ADJUSTS = {"gap": "its gap", "one": "its screwed stud", "both": "two screwed studs"}
@@ -99,5 +101,8 @@ BAR_EDGE = "bar"
 BAR_TAPE = "tape"
 BAR_LINE = "line"
 BAR_WEIGHT = "weight"
+BAR_SEEN = "seen from inboard"
+BAR_INBOARD = "INBOARD"
+SECTION_REST = "line at rest"
 SECTION_TUBE = "tube, behind"
 SECTION_LOADED = "line, pushed to the limit"

@@ -16,7 +16,8 @@ class SplicedEnd:
     """One end of a run as a splice sheet needs it.
 
     `trim` is what is cut off beyond the rope that the splice uses [mm]; `other_spliced` says whether the run's other
-    end has an eye mark; `before` is what goes on the line before the eye is closed.
+    end has an eye mark; `thimble` is its pattern and `thimble_when` the threading plan's word for when it goes in;
+    `before` is what goes on the line before the eye is closed.
     """
 
     run: str
@@ -26,6 +27,7 @@ class SplicedEnd:
     other_spliced: bool
     trim: float
     thimble: str | None
+    thimble_when: str | None
     before: str
     throat_to_pin: float | None
 
@@ -48,6 +50,7 @@ def ends_of(refit: Refit, strip: Strip) -> tuple[SplicedEnd, ...]:
                     other_spliced=work.splices[OTHER[where]] is not None,
                     trim=max((end.trim or 0.0) - strip.recipe.lock_allowance, 0.0),
                     thimble=None if end.thimble is None else end.thimble.pattern,
+                    thimble_when=work.plan.thimble(where),
                     before=family(end)["before"],
                     throat_to_pin=end.throat_to_pin,
                 )

@@ -26,7 +26,8 @@ def step_lines(recipe: Recipe, ends: tuple[SplicedEnd, ...], how: Numbers) -> tu
         "pull": decimal(table.datum("splice_practice", key="proof_pull").value, 0),
         "before": "; ".join(dict.fromkeys(one.before for one in ends if one.before)),
     }
-    steps = [splice_words.STEP_LAY, *_trims(ends, how), splice_words.STEP_MARK]
+    paired = any(one.other_spliced for one in ends)
+    steps = [splice_words.STEP_LAY[paired], *_trims(ends, how), splice_words.STEP_MARK]
     if shown["before"]:
         steps.append(splice_words.STEP_BEFORE)
     steps += [*splice_words.STEPS_LOCK[recipe.lock], *splice_words.STEPS_BURY]
@@ -62,15 +63,29 @@ def _trims(ends: tuple[SplicedEnd, ...], how: Numbers) -> Iterator[str]:
 
 def _thimbles(ends: tuple[SplicedEnd, ...]) -> Iterator[str]:
     """Yield when the thimble goes in, for each way that the ends have it."""
-    said = {
-        "open": splice_words.THIMBLE_LATE, "closed": splice_words.THIMBLE_FIRST, None: splice_words.THIMBLE_NONE,
-    }  # fmt: skip
-    kinds = list(dict.fromkeys(end.thimble for end in ends))
-    for kind in kinds:
-        text = said[kind]
-        if len(kinds) > 1:
-            text = splice_words.THIMBLE_FOR.format(text=text, ends=named(tuple(e for e in ends if e.thimble == kind)))
-        yield text
+    said = {end: _thimble(end) for end in ends}
+    kinds = list(dict.fromkeys(said.values()))
+    if set(kinds) == {splice_words.THIMBLE_IN, splice_words.THIMBLE_LATE}:
+        late = tuple(end for end in ends if said[end] == splice_words.THIMBLE_LATE)
+        yield splice_words.THIMBLE_BOTH.format(ends=named(late))
+        return
+    for text in kinds:
+        some = tuple(end for end in ends if said[end] == text)
+        # An end that waits is always named: on deck it is the exception.
+        if len(kinds) > 1 or text == splice_words.THIMBLE_LATE:
+            yield splice_words.THIMBLE_FOR.format(text=text, ends=named(some))
+        else:
+            yield text
+
+
+def _thimble(end: SplicedEnd) -> str:
+    if end.thimble is None:
+        return splice_words.THIMBLE_NONE
+    if end.thimble_when == "after threading":
+        return splice_words.THIMBLE_LATE
+    if end.thimble_when != "while the eye is made":
+        return splice_words.THIMBLE_DOUBT
+    return splice_words.THIMBLE_FIRST if end.thimble == "closed" else splice_words.THIMBLE_IN
 
 
 def _capital(text: str) -> str:

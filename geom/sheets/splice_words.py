@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+from geom.runs.lengths import FROM_THROAT
+from geom.runs.threading_steps import LONG_MARKS, SPLICE_MARKS
+
 TITLE = "splice {number} of {count}, {lock}"
 KIND = "Splice sheet"
 HEAD = "SPLICE {number}: {lock}"
@@ -42,14 +45,17 @@ MARKS = {
     "fid": ("fid", "its length"),
 }
 STEPS = "STEPS ({unit}; common practice, no source)"
-STEP_LAY = "Pre-stretch the rope. Mark it slack and straight."
+STEP_LAY = {paired: f"Pre-stretch the rope. {SPLICE_MARKS}; {told}." for paired, told in LONG_MARKS.items()}
 STEP_FIRST = "{who}cut the trim of {trim} off the rope's end; the run card's CUT holds it."
 STEP_FIRST_BARE = "{who}no trim is stated: the rope's end stays as it was cut."
 STEP_LAST = (
-    "{who}set EYE by the run card's EYE MARK TO EYE MARK, from the other end's. Keep {eye} beyond it; the rest is "
-    "trim: cut it off."
+    f"{{who}}set EYE, under the marking tension, {FROM_THROAT} (run card). "
+    "Keep {eye} beyond it; cut off the rest, the trim."
 )
-STEP_LAST_ALONE = "{who}set EYE by the run card's finished length. Keep {eye} beyond it; the rest is trim: cut it off."
+STEP_LAST_ALONE = (
+    "{who}set EYE, under the marking tension, by the run card's finished length, less throat to pin, plus take-up. "
+    "Keep {eye} beyond it; the rest is trim: cut it off."
+)
 STEP_AGAIN = "Made in place ({runs}): set the line and check EYE before that cut."
 MADE_FIRST, MADE_LAST = "End made first: ", "End made last: "
 STEP_MARK = "Mark from the end that is left: TAIL {tail}, EYE {eye}, EXIT {exit_end} ({exit} on from EYE)."
@@ -76,9 +82,13 @@ STEPS_BURY = (
 STEP_STITCH = "Lock-stitch from {start} to {end} from the throat, then a second row square to the first."
 STEP_PROOF = "Proof-pull with {pull} N or more, measure and mark again, write it in the log."
 STEP_TAKE_UP = (
-    "If the take-up is not {take_up}, shift the EYE of the line's other end by the difference, outward if it is more."
+    "If the take-up is not {take_up}, the other end's will differ alike: set its EYE further from this throat by the "
+    "difference, nearer if it is less."
 )
 THIMBLE_LATE = "Open thimble: into the eye after threading, not before."
+THIMBLE_IN = "Open thimble: in when the eye is made."
+THIMBLE_BOTH = "Open thimble: in when the eye is made, but at the {ends} after threading, not before."
+THIMBLE_DOUBT = "Thimble: it may not go in after threading; see the run card."
 THIMBLE_FIRST = "Closed thimble: the rope goes round it before the eye is closed."
 THIMBLE_NONE = "Thimble: not stated in the boat file."
 THIMBLE_FOR = "{text} For: {ends}."

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import math
+
 from geom.data.table import datum
 from geom.figure import Cell
 from geom.intake.closure import ClosureRow, boat_closure, closure_limit
@@ -15,6 +17,8 @@ from geom.units import Numbers, decimal, degrees
 
 # Bores that differ by more are not the same drill [mm].
 _SAME_BORE = 0.05
+# Decimals beyond which a length in the file's unit is only the remainder of its computing.
+_CLEAN = 6
 
 
 def run_sides(refit: Refit) -> RuledList:
@@ -182,4 +186,9 @@ def _bore(value: float, how: Numbers) -> str:
 
 
 def _length(value: float | None, how: Numbers) -> str:
-    return "-" if value is None else decimal(value / how.mm, how.decimals)
+    """Return a length; one half-way between two decimals goes away from zero, on both sides of the boat alike."""
+    if value is None:
+        return "-"
+    # The remainder of a subtraction must not say which way a half goes.
+    clean = round(value / how.mm, _CLEAN)
+    return decimal(clean + math.copysign(0.1**_CLEAN, clean), how.decimals)

@@ -5,11 +5,11 @@ from __future__ import annotations
 from geom.refit import Refit
 from geom.runs.eye import Where
 from geom.runs.line_work import RunWork
-from geom.runs.making import run_end
+from geom.runs.making import OTHER, run_end
 from geom.runs.threading_plan import Attempt
 from geom.schedules import numbers
 from geom.sheets import threading_words as told
-from geom.sheets.line_words import fine_length, length
+from geom.sheets.line_words import fine_length, length, tape_length
 from geom.sheets.threading_figure import splice_number
 
 _ENDS: dict[Where, str] = {"start": "forward", "finish": "after"}
@@ -76,7 +76,7 @@ def step_lines(refit: Refit, work: RunWork) -> tuple[str, ...]:
     """
     if work.refused:
         return ()
-    found = []
+    how, found = numbers(refit.boat), []
     for number, step in enumerate(work.plan.work, start=1):
         more = ""
         if step.makes is not None:
@@ -84,6 +84,9 @@ def step_lines(refit: Refit, work: RunWork) -> tuple[str, ...]:
             more = "" if splice is None else told.SPLICE.format(number=splice)
         elif step.fastens is not None:
             more = _fittings(refit, work, step.fastens)
+        elif step.marks is not None:
+            value = work.lengths.from_throat(OTHER[step.marks])
+            more = told.NOT_STATED if value is None else f"{tape_length(value, how)} {how.unit}"
         found.append(f"{number} {step.text}{f': {more}' if more else ''}")
     return tuple(found)
 

@@ -96,5 +96,8 @@ TABLE_KEYS = {
         "SLACK: line that comes free; a stop sits {stop} {unit} clear of the post (common practice, no source).",
         "DOWN BY: under a hand at mid-span, a straight V. Computed figures, not an approval.",
     ),
-    "making-log": ("Steps in the order of each run's threading plan. ASKED: the pull or tension wanted.",),
+    "making-log": (
+        "Steps in the order of each run's threading plan. ASKED: the pull or tension wanted; a dash: "
+        "none, write the length and compare it with the run card.",
+    ),
 }

@@ -16,7 +16,9 @@ BLOCK_WIDTH = 180.0
 _LABEL = 1.8
 _VALUE = 2.5
 _LARGE = 3.5
-_ROWS = (10.0, 8.5, 8.5, 8.5)
+_ROWS = (11.5, 8.0, 8.0, 8.0)
+# The cells of owner, creator and approval, and the title's, which holds the set's titles in large letters.
+_FIRST, _TITLE = 50.0, 90.0
 # The cell of the projection sign, at the right end of the third row.
 _SIGN = 20.0
 _HEIGHT = sum(_ROWS)
@@ -129,23 +131,24 @@ def clear_space(frame: Rect) -> tuple[Rect, ...]:
 def title_block(issue: Issue, title: Title, frame: Rect) -> tuple[Item, ...]:
     """Return the block in the lower right corner of a frame."""
     sign = () if title.projection is None else (("", "", _SIGN, _VALUE),)
+    own_title = title.title.removeprefix(f"{issue.boat}: ")
     rows: tuple[tuple[tuple[str, str, float, float], ...], ...] = (
         (
-            (words.OWNER, issue.owner, 55.0, _VALUE),
-            (words.TITLE, title.title, 85.0, _LARGE),
+            (words.OWNER, issue.owner, _FIRST, _VALUE),
+            (words.TITLE, own_title, _TITLE, _LARGE),
             (words.NUMBER, title.number, 40.0, _VALUE),
         ),
         (
-            (words.CREATOR, issue.created_by, 55.0, _VALUE),
-            (words.KIND, title.kind, 45.0, _VALUE),
+            (words.CREATOR, issue.created_by, _FIRST, _VALUE),
+            (words.KIND, title.kind, 50.0, _VALUE),
             (words.STATUS, issue.status, 40.0, _VALUE),
             (words.REVISION, issue.revision, 12.0, _VALUE),
             (words.DATE, issue.date, 28.0, _VALUE),
         ),
         (
-            (words.APPROVAL, issue.approved_by, 55.0, _VALUE),
+            (words.APPROVAL, issue.approved_by, _FIRST, _VALUE),
             (words.SCALE, title.scale, 20.0, _VALUE),
-            (words.UNITS, title.units, 35.0, _VALUE),
+            (words.UNITS, title.units, 40.0, _VALUE),
             (words.LANGUAGE, "en", 15.0, _VALUE),
             (words.SIZE, title.paper, 15.0, _VALUE),
             (words.SHEET, f"{title.sheet} / {title.sheets}", 40.0 - len(sign) * _SIGN, _VALUE),
@@ -160,6 +163,10 @@ def title_block(issue: Issue, title: Title, frame: Rect) -> tuple[Item, ...]:
     left, bottom = frame.right - BLOCK_WIDTH, frame.bottom
     items: list[Item] = [_outline(left, bottom, BLOCK_WIDTH, _HEIGHT, "FRAME")]
     top = bottom + _HEIGHT
+    if own_title != title.title:
+        # The boat stands over the sheet's own title, beside the cell's label.
+        at = (left + _FIRST + _TITLE - 1.2, top - 3.8)
+        items.append(Text(at, issue.boat, _fitting(issue.boat, _VALUE, _TITLE - 12.0), "TEXT", "right", tag="boat"))
     for row, height in zip(rows, _ROWS, strict=True):
         x = left
         for index, (label, value, width, lettering) in enumerate(row):

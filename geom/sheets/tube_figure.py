@@ -15,7 +15,7 @@ from geom.sheets import post_words
 from geom.sheets.brace_figure import brace_stub
 from geom.sheets.placing import spread
 from geom.sheets.sight import Sight, from_outboard_square
-from geom.sheets.views import LETTERING, break_line, ways
+from geom.sheets.views import LETTERING, arrow_to, break_line, ways
 from geom.units import decimal, degrees
 from geom.vec import Vec
 
@@ -23,7 +23,7 @@ _STEPS = 32
 # A closed curve seen so nearly edge-on that it would fill with ink is drawn as one stroke [paper mm].
 _EDGE_ON = 0.8
 _DECK_HALF = 8.0
-_CUT_OFF = 13.0
+_CUT_OFF = 11.0
 _TORN_OFF = 3.0
 
 
@@ -55,19 +55,22 @@ def upright_tube(refit: Refit, post: PlacedPost, mm: float, how: Numbers, sectio
         marks.append((brace.along, "brace", "brace"))
     marks.sort()
     heights = spread([along / mm for along, _, _ in marks], [LETTERING] * len(marks), 1.5, -3.0, post.top / mm + 12.0)
-    start = edge + 2.5 * mm
+    start = edge + 8.0 * mm
     for (along, word, key), height in zip(marks, heights, strict=True):
-        end = (edge + 7.5 * mm, height * mm)
+        end = (edge + 11.0 * mm, height * mm)
         value = decimal(along / how.mm, how.decimals)
         items.append(Ordinate((0.0, 0.0), (start, along), end, "y", f"{value}  {word}", tag=f"along:{post.id}:{key}"))
     for hole in post.holes:
-        near, far = -edge - 2.5 * mm, -edge - 5.5 * mm
-        items += [
-            Line((far, hole.along), (near, hole.along), "OUTLINE"),
-            Text((far - 1.0 * mm, hole.along), sections[hole.id], LETTERING, "TEXT", "right", "middle"),
-        ]
+        for side in (-1.0, 1.0):
+            near, far = side * (edge + 1.2 * mm), side * (edge + 4.0 * mm)
+            beyond, across = (far + side * 0.8 * mm, hole.along), post_words.across_of(side)
+            items += [
+                Line((far, hole.along), (near, hole.along), "OUTLINE", tag=f"cutting:{hole.id}"),
+                *arrow_to((far, hole.along), (far, hole.along - 5.0 * mm), mm),
+                Text(beyond, sections[hole.id], LETTERING, "TEXT", across, "middle"),
+            ]
     left, right = post_words.ways_from_outboard(post.side)
-    items += [*_cut(post, base, mm), *ways((5.0 * mm, -11.0 * mm), left, right, mm)]
+    items += [*_cut(post, base, mm), *ways((7.0 * mm, -11.0 * mm), left, right, mm)]
     return tuple(items)
 
 

@@ -125,7 +125,8 @@ def _hook_sources(name: str) -> Sources:
     size = sizes("gate_hook_body")[0]
     if name == "body":
         drawn = f"{INVENTED}, drawn to the boat file's length"
-        return sources({"pivot height": drawn, "keeper height": drawn}, "gate_hook_body", size)
+        shape = {"slot bottom": "as hole to edge", "corner": INVENTED}
+        return sources({"pivot height": drawn, "keeper height": drawn, **shape}, "gate_hook_body", size)
     if name == "lever":
         return sources({}, "gate_hook_lever", size)
     return sources(

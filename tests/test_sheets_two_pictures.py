@@ -1,0 +1,61 @@
+"""Sheets as issued, drawn from their SVG and from their PDF by two other programs: the same picture."""
+
+from __future__ import annotations
+
+import shutil
+import subprocess
+from pathlib import Path
+
+import pytest
+from PIL import Image, ImageChops, ImageFilter
+
+from geom.render.pdf import pdf_bytes
+from geom.render.svg import svg_bytes
+from geom.sheets import drawing_set
+from tests.boats import refit_of
+
+# Thin lines are two dots wide here; ink counts as matched within half a millimetre, as lettering is hinted otherwise.
+DPI, WITHIN = 200, 9
+LIMIT = 0.05
+SHEETS = {
+    "saltwhin-31": ("profiles", "post-card-S-S3", "base-plate-2", "run-cards", "rules"),
+    "pipwing-25": ("test-bar",),
+}
+
+
+def pictures(folder: Path, svg: bytes, pdf: bytes) -> tuple[Image.Image, Image.Image]:
+    (folder / "s.svg").write_bytes(svg)
+    (folder / "s.pdf").write_bytes(pdf)
+    subprocess.run(["rsvg-convert", "-d", str(DPI), "-p", str(DPI), "s.svg", "-o", "v.png"], cwd=folder, check=True)
+    subprocess.run(["pdftoppm", "-r", str(DPI), "-png", "-singlefile", "s.pdf", "p"], cwd=folder, check=True)
+    found = []
+    for name in ("v.png", "p.png"):
+        with Image.open(folder / name) as picture:
+            found.append(picture.convert("L").point(lambda value: 255 if value < 128 else 0))
+    size = tuple(min(a, b) for a, b in zip(found[0].size, found[1].size, strict=True))
+    assert max(abs(a - b) for a, b in zip(found[0].size, found[1].size, strict=True)) <= 1
+    return found[0].crop((0, 0, *size)), found[1].crop((0, 0, *size))
+
+
+def unmatched(one: Image.Image, other: Image.Image) -> float:
+    """Return the share of one picture's ink that has none of the other near it."""
+    lone = ImageChops.subtract(one, other.filter(ImageFilter.MaxFilter(WITHIN)))
+    return lone.histogram()[255] / one.histogram()[255]
+
+
+@pytest.mark.skipif(shutil.which("rsvg-convert") is None, reason="rsvg-convert is not installed")
+@pytest.mark.skipif(shutil.which("pdftoppm") is None, reason="pdftoppm is not installed")
+@pytest.mark.parametrize(("boat", "name"), [(boat, name) for boat, names in SHEETS.items() for name in names])
+def test_the_svg_and_the_pdf_of_a_sheet_look_alike(tmp_path, boat, name):
+    sheet = next(sheet for sheet in drawing_set(refit_of(boat)) if sheet.name.partition("-")[2] == name)
+    one, other = pictures(tmp_path, svg_bytes(sheet), pdf_bytes([sheet], "t"))
+    assert one.histogram()[255] > 20_000
+    assert unmatched(one, other) < LIMIT and unmatched(other, one) < LIMIT
+
+
+@pytest.mark.skipif(shutil.which("rsvg-convert") is None, reason="rsvg-convert is not installed")
+@pytest.mark.skipif(shutil.which("pdftoppm") is None, reason="pdftoppm is not installed")
+def test_two_different_sheets_do_not_look_alike(tmp_path):
+    first, second = (s for s in drawing_set(refit_of("saltwhin-31")) if s.name.endswith(("card-S-S3", "card-P-S3")))
+    one, other = pictures(tmp_path, svg_bytes(first), pdf_bytes([second], "t"))
+    assert unmatched(one, other) > LIMIT
