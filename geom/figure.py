@@ -229,20 +229,7 @@ class Block:
     tag: str = ""
 
 
-Item = (
-    Line
-    | Circle
-    | Arc
-    | Polyline
-    | Polyline3
-    | Hatch
-    | Text
-    | Dimension
-    | Ordinate
-    | Leader
-    | Table
-    | Block
-)
+Item = Line | Circle | Arc | Polyline | Polyline3 | Hatch | Text | Dimension | Ordinate | Leader | Table | Block
 
 
 @dataclass(frozen=True)

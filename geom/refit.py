@@ -75,9 +75,7 @@ def place(boat: Boat) -> Placed:
     """Place a boat's posts, runs and gates, and look into every hole."""
     posts = {post.id: place_post(boat, post) for post in boat.posts}
     runs = {run.id: place_run(boat, posts, run) for run in boat.runs}
-    drillings = {
-        hole.id: drilling(post, hole, tuple(runs.values())) for post in posts.values() for hole in post.holes
-    }
+    drillings = {hole.id: drilling(post, hole, tuple(runs.values())) for post in posts.values() for hole in post.holes}
     restings = [resting for run in runs.values() for resting in _rest(boat, posts, drillings, run)]
     return Placed(
         boat=boat,
@@ -94,9 +92,7 @@ def place(boat: Boat) -> Placed:
     )
 
 
-def _rest(
-    boat: Boat, posts: dict[str, PlacedPost], drillings: dict[str, Drilling], run: PlacedRun
-) -> list[Resting]:
+def _rest(boat: Boat, posts: dict[str, PlacedPost], drillings: dict[str, Drilling], run: PlacedRun) -> list[Resting]:
     """Rest a run's line in each of its holes: on the axis the hole will have, and in a square one."""
     line = boat.lines[run.told.line].diameter
     found = []

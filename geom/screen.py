@@ -71,9 +71,7 @@ def _table(refit: Refit, schedule: Schedule) -> Table:
 
     how = numbers(refit.boat)
     table = Table(title=f"{schedule.title} ({how.unit}, deg)", title_justify="left", box=box.SIMPLE_HEAD)
-    shown = [
-        index for index, column in enumerate(schedule.columns) if not column.key.startswith(_HIDDEN)
-    ]
+    shown = [index for index, column in enumerate(schedule.columns) if not column.key.startswith(_HIDDEN)]
     for index in shown:
         column = schedule.columns[index]
         table.add_column(column.head, justify="left" if column.kind == "text" else "right", no_wrap=True)

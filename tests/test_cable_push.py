@@ -70,7 +70,7 @@ def test_a_span_that_passes_slack() -> None:
     assert needed.slack == pytest.approx(extra_length(2200.0, 120.0) - stretched, abs=0.02)
     assert needed.words == (
         "no tension needed, up to 12.2 mm of slack passes, on rigid ends with the line sliding free; "
-        "set 184 N where the ends may give"
+        "set 185 N where the ends may give"
     )
     eased = set_line(line, 0.0, needed.slack)
     assert load_line(eased, push_force(line, 0, 40.0)).sag == pytest.approx(120.0, abs=1e-3)

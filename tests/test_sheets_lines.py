@@ -24,7 +24,6 @@ from geom.sheets.splice_sheet import splice_sheet
 from geom.sheets.threading_plan import threading_plan
 from geom.units import inch_fraction
 from tests.boats import NAMES, refit_of, report_of
-from tests.random_boats import random_refit
 from tests.sheet_texts import forged, plain, shows, texts_of
 from tests.told_boat import told_refit
 
@@ -635,16 +634,3 @@ def layout_faults(make, worked_out):
 @pytest.mark.parametrize("make", MAKERS, ids=lambda make: make.__name__)
 def test_no_layout_fault(make, name):
     assert layout_faults(make, boat_of(name)) == []
-
-
-@pytest.mark.parametrize("make", MAKERS, ids=lambda make: make.__name__)
-@pytest.mark.parametrize("seed", range(10))
-def test_no_layout_fault_on_random_boats(make, seed):
-    assert layout_faults(make, random_refit(seed)) == []
-
-
-@pytest.mark.slow
-@pytest.mark.parametrize("make", MAKERS, ids=lambda make: make.__name__)
-@pytest.mark.parametrize("seed", range(10, 100))
-def test_no_layout_fault_on_many_random_boats(make, seed):
-    assert layout_faults(make, random_refit(seed)) == []

@@ -22,7 +22,6 @@ from geom.sheets.rule_sheet import rule_sheet
 from geom.sheets.ruled_list import LETTERING, broken
 from geom.units import Numbers
 from tests.boats import NAMES, refit_of, report_of
-from tests.random_boats import random_refit
 from tests.sheet_texts import forged, plain, shows, texts_of
 
 SHOUTED = {"fail": "FAIL", "cannot tell": "CANNOT TELL"}
@@ -135,17 +134,6 @@ def test_each_mutation_is_caught(mutation):
 
 def test_no_layout_fault(sheets):
     assert [fault for sheet in sheets for fault in layout(sheet).faults] == []
-
-
-@pytest.mark.parametrize("seed", range(10))
-def test_no_layout_fault_on_random_boats(seed):
-    assert [fault for sheet in sheets_of(random_refit(seed)) for fault in layout(sheet).faults] == []
-
-
-@pytest.mark.slow
-@pytest.mark.parametrize("seed", range(10, 100))
-def test_no_layout_fault_on_many_random_boats(seed):
-    assert [fault for sheet in sheets_of(random_refit(seed)) for fault in layout(sheet).faults] == []
 
 
 def test_coverage_names_every_clause(sheets, boat):

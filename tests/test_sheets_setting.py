@@ -22,7 +22,6 @@ from geom.sheets.push_cases import push_cases
 from geom.sheets.setting_card import setting_card
 from geom.units import raised
 from tests.boats import NAMES, refit_of
-from tests.random_boats import random_refit
 from tests.sheet_texts import forged, shows, texts_of
 
 ADJUST = {"lashing", "open-body turnbuckle", "over-centre gate hook"}
@@ -124,17 +123,6 @@ def texts_on(sheets):
 
 def test_no_layout_fault(sheets):
     assert [fault for sheet in sheets for fault in layout(sheet).faults] == []
-
-
-@pytest.mark.parametrize("seed", range(10))
-def test_no_layout_fault_on_random_boats(seed):
-    assert [fault for sheet in sheets_of(random_refit(seed)) for fault in layout(sheet).faults] == []
-
-
-@pytest.mark.slow
-@pytest.mark.parametrize("seed", range(10, 100))
-def test_no_layout_fault_on_many_random_boats(seed):
-    assert [fault for sheet in sheets_of(random_refit(seed)) for fault in layout(sheet).faults] == []
 
 
 def test_tension_needed_is_that_of_statics():

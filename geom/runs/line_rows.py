@@ -128,9 +128,7 @@ def line_orders(work: LineWork) -> Table:
 
 def small_parts(work: LineWork) -> Table:
     """Return one row per cord and sleeve."""
-    rows = [
-        (s.run, s.what, float(s.count), s.diameter, s.length, s.turns, s.price, s.source) for s in work.order.small
-    ]
+    rows = [(s.run, s.what, float(s.count), s.diameter, s.length, s.turns, s.price, s.source) for s in work.order.small]
     return ("run", "part", "count", "diameter_mm", "length_mm", "turns", "price", "source"), tuple(rows)
 
 

@@ -31,7 +31,8 @@ _INSET = 5.0
 # View titles stand clear of the centring mark of the left edge.
 _TITLE_IN = 6.0
 _BAR_LENGTH = 100.0
-_KEY_PITCH = 4.2
+# From line to line of a key, the closer ones where there is more to say: 1.4 times the lettering is the least.
+_KEY_PITCHES = (4.2, 3.8, 3.5)
 
 
 @dataclass(frozen=True)
@@ -138,19 +139,24 @@ def list_area(paper: Paper) -> Rect:
     return Rect(whole.left + _INSET, whole.bottom + 2.0, whole.right - _INSET, whole.top - 6.0)
 
 
-def key_items(paper: Paper, head: str, lines: Sequence[str]) -> tuple[Item, ...]:
+def key_items(paper: Paper, head: str, lines: Sequence[str], below: float = 0.0) -> tuple[Item, ...]:
     """Return a heading and short lines left of the title block, over the bar.
+
+    Args:
+        paper: the sheet's.
+        head: the heading.
+        lines: in words; long ones are broken.
+        below: what has to stay free under the last line [mm].
 
     Raises:
         ValueError: more than stands there.
     """
     place = beside_block(paper)
-    left, y = place.left + 1.0, paper.frame.bottom + BLOCK_HEIGHT - 4.0
-    items: list[Item] = [Text((left, y), head, 2.5, "TEXT")]
-    for line in lines:
-        for part in broken(line, place.right - left):
-            y -= _KEY_PITCH
-            items.append(Text((left, y), part, 2.5, "NOTE"))
-    if y < place.bottom + 1.0:
+    left, top = place.left + 1.0, paper.frame.bottom + BLOCK_HEIGHT - 4.0
+    parts = [part for line in lines for part in broken(line, place.right - left)]
+    room = top - place.bottom - 1.0 - below
+    pitch = next((pitch for pitch in _KEY_PITCHES if len(parts) * pitch <= room), None)
+    if pitch is None:
         raise ValueError(f"{len(lines)} lines do not stand left of the title block of {paper.name}")
-    return tuple(items)
+    written = [Text((left, top - pitch * row), part, 2.5, "NOTE") for row, part in enumerate(parts, start=1)]
+    return (Text((left, top), head, 2.5, "TEXT"), *written)

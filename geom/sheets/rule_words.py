@@ -68,9 +68,7 @@ SURE_WORDS = {
     "common practice": "common practice = no source",
 }
 RULE_KEY_SURE_NOTE = "In a note: {marks}."
-RULE_KEY_NOTICE = (
-    "NOTICE: no pass, no failure: limit from memory or contested, document not binding, or only a remark."
-)
+RULE_KEY_NOTICE = "NOTICE: no pass, no failure: limit from memory or contested, document not binding, or only a remark."
 RULE_KEY_CANNOT = "CANNOT TELL: a measure is missing, or the limit lies within what is known."
 RULE_KEY_STATIONS = "Deck stations: points of the deck edge between two posts; each post is a place of its own."
 RULE_KEY_WAIVER = "A waiver stands beside a finding and never changes it."

@@ -237,7 +237,5 @@ def print_bar(at: tuple[float, float], inches: bool) -> tuple[Item, ...]:
 
 def _inch_scale(x: float, y: float) -> tuple[Item, ...]:
     """Return the ticks of 4 inches and their halves under the 100 mm line, which reaches a little further for them."""
-    ticks = [
-        Line((x + 12.7 * half, y), (x + 12.7 * half, y - (1.2 if half % 2 else 2.0)), "THIN") for half in range(9)
-    ]
+    ticks = [Line((x + 12.7 * half, y), (x + 12.7 * half, y - (1.2 if half % 2 else 2.0)), "THIN") for half in range(9)]
     return (Line((x + 100.0, y), (x + 101.6, y), "THIN"), *ticks)
