@@ -22,6 +22,9 @@ from geom.rules.compare import compare
 from geom.rules.coverage import coverage
 from geom.rules.digest import counts, digest
 from geom.rules.rule import Finding
+from geom.runs.cable import load_line
+from geom.runs.line import set_line
+from geom.runs.push_test import push_force
 from tests.boats import BOATS, refit_of
 from tests.rule_cases import boat_with
 
@@ -398,3 +401,20 @@ def _mirrored(node: Any, key: str = "") -> Any:
 
 def _flip(point: Any) -> list[float]:
     return [point[0], -point[1], point[2]]
+
+
+def test_slack_that_passes_is_never_rounded_up():
+    """Each allowance printed keeps the limit: the line with that slack, untensioned, still passes (39.2 N)."""
+    worked_out = refit_of("saltwhin-31")
+    told = [
+        (finding, float(found.group(1)))
+        for finding in worked_out.findings
+        if (found := re.search(r"up to ([\d.]+) mm of slack", finding.note))
+    ]
+    assert len(told) > 5
+    for finding, slack in told:
+        run_id, span = re.fullmatch(r".*:(.+)-span-(\d+)", finding.id).groups()
+        run = worked_out.loads.runs[run_id]
+        line = run.line(run.stiffness.most).free
+        loaded = load_line(set_line(line, 0.0, slack), push_force(line, int(span) - 1, 4.0 * 9.80665))
+        assert loaded.sag <= finding.limit, finding.id

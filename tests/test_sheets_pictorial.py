@@ -69,7 +69,7 @@ def test_fitting_sheets_show_each_part_isometrically(boat):
     for one, view in zip(shown, views, strict=True):
         box = one.part.box()
         corners = [
-            ((y - x) / math.sqrt(2.0), (2.0 * z - x - y) / math.sqrt(6.0))
+            ((x + y) / math.sqrt(2.0), (2.0 * z - x + y) / math.sqrt(6.0))
             for x in (box.low[0], box.high[0])
             for y in (box.low[1], box.high[1])
             for z in (box.low[2], box.high[2])

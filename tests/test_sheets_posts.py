@@ -12,12 +12,13 @@ import ezdxf
 import numpy as np
 import pytest
 
-from geom.figure import Dimension, Ordinate
+from geom.figure import Dimension, Ordinate, Text
 from geom.refit import refit
 from geom.render.dxf import dxf_bytes
 from geom.schedules import numbers
 from geom.sheets.draft import finish
 from geom.sheets.fixture import fixture
+from geom.sheets.fixture_checks import neighbours
 from geom.sheets.post_cards import post_cards
 from geom.sheets.post_schedule import post_schedule
 from tests.boats import NAMES, by_id, refit_of, report_of
@@ -257,6 +258,18 @@ def faces_of(boat, a, b):
         up = [float(np.linalg.norm(at - np.asarray(post.foot))) for at, post in ((p, a), (q, b))]
         apart = float(np.linalg.norm(face(a, p, q) - face(b, q, p)))
         yield apart, sum(up) * math.tan(math.radians(0.5))
+
+
+def test_the_fixture_doubts_lengths_between_posts_whose_tape_disagrees():
+    """SALTWHIN 31: S-S3 to S-S4 taped 702, by coordinates 720.5; no tape of the others is flagged."""
+    notes = " ".join(
+        item.text for item in sheets_of(fixture, refit_of("saltwhin-31"))[0].items if isinstance(item, Text)
+    )
+    number = next(pair.number for pair in neighbours(refit_of("saltwhin-31"), "S") if pair.a.id == "S-S3")
+    assert f"{number}a to {number}d: S-S3-U to S-S4-U was taped 702.0, by coordinates it is 720.5 mm" in notes
+    assert notes.count("was taped") == 1
+    other = sheets_of(fixture, refit_of("pipwing-25"))[0]
+    assert not any("was taped" in item.text for item in other.items if isinstance(item, Text))
 
 
 def test_fixture_says_what_the_boat_says(boat):

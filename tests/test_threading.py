@@ -11,6 +11,7 @@ from hypothesis import strategies as st
 from line_boats import boat_of, codes, with_end, with_fitting, with_line, with_run, work_of, worked
 
 from geom.boat.model import Adjust, Anchorage, PlannedHole, SlideOn, Thimble
+from geom.runs.line_rows import HELD_BACK, logs, threading
 from geom.runs.making import making
 
 
@@ -102,8 +103,19 @@ def test_every_splice_is_pulled_before_the_line_is_marked_again_and_cut(run, wor
     steps = work_of("saltwhin-31").runs[run].plan.steps
     found = places(steps, *words)
     assert found == sorted(found)
-    assert sum("cut" in step for step in steps) == 1
+    assert sum(step.endswith((", cut", ", cut the rest")) for step in steps) == 1
     assert sum("proof-pull" in step for step in steps) == 2
+
+
+def test_tables_of_a_line_that_is_held_back_give_it_no_steps():
+    """A refused line has one row in each table of the work, which says so and why; the others have every step."""
+    work = work_of("saltwhin-31")
+    for make in (threading, logs):
+        rows = [row for row in make(work)[1] if row[0] == "S-G-U"]
+        assert [HELD_BACK in row for row in rows] == [True], rows
+    (row,) = (row for row in threading(work)[1] if row[0] == "S-G-U")
+    assert row[3] == work.runs["S-G-U"].refused
+    assert [row[2] for row in threading(work)[1] if row[0] == "S-A-U"] == list(work.runs["S-A-U"].plan.steps)
 
 
 def test_an_end_has_its_thimble_in_it_unless_it_is_drawn_through_holes():

@@ -60,10 +60,11 @@ def static_load_on_line(placed: Placed, asked: Asked) -> Iterator[Finding]:
             yield replace(asked.at_least(measure, load.at(0.5 * load.value)), printed=load.as_printed)
         elif held is None:
             finding = asked.say("cannot tell", _tension(run, None, "the line's stiffness is not known"))
-            yield replace(finding, printed=load.as_printed)
+            yield replace(finding, printed=load.as_printed, sure=load.sure)
         elif held.unknown or held.governing is None or held.governing.link.strength is None:
             note = f"strength not stated: {', '.join(use.link.name for use in held.unknown)}"
-            yield replace(asked.say("cannot tell", _tension(run, None, note)), printed=load.as_printed)
+            finding = asked.say("cannot tell", _tension(run, None, note))
+            yield replace(finding, printed=load.as_printed, sure=load.sure)
         else:
             use = held.governing
             finding = asked.at_most(_tension(run, use.tension, held.words), load.at(use.link.strength or 0.0))

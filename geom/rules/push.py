@@ -6,6 +6,7 @@ and the line stretches, sliding free in its holes. Posts and ends lie between th
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from itertools import pairwise
@@ -122,7 +123,7 @@ def _needed(line: RunLine, span: int, own: float, force: float, limit: float) ->
     by_hand = datum("person_loads", case="set tension by hand at most").value
     needed = tension_needed(line.line(line.stiffness.most), span, force, limit, by_hand)
     if needed.lower is None:
-        slack = "" if needed.slack is None else f"with up to {needed.slack:.1f} mm of slack "
+        slack = "" if needed.slack is None else f"with up to {math.floor(10.0 * needed.slack) / 10.0:.1f} mm of slack "
         words = f"on rigid ends it passes {slack}without tension"
     else:
         words = f"at least {raised(needed.lower, 0)} N on rigid ends, the line sliding free"

@@ -7,6 +7,7 @@ from geom.runs.making import BOTH
 from geom.runs.splice_rows import recipe_rows
 
 Value = str | float | None
+HELD_BACK = "held back: do not cut"
 Table = tuple[tuple[str, ...], tuple[tuple[Value, ...], ...]]
 
 
@@ -71,9 +72,14 @@ def station_list(work: LineWork) -> Table:
 
 
 def threading(work: LineWork) -> Table:
-    """Return one row per step of each threading plan."""
-    rows = [(run.run, str(number), step, run.plan.reason if number == 1 else "")
-            for run in work.runs.values() for number, step in enumerate(run.plan.steps, start=1)]  # fmt: skip
+    """Return one row per step of each threading plan; a line that is held back has one row that says why."""
+    rows: list[tuple[Value, ...]] = []
+    for run in work.runs.values():
+        if run.refused:
+            rows.append((run.run, "", HELD_BACK, run.refused))
+            continue
+        steps = enumerate(run.plan.steps, start=1)
+        rows += [(run.run, str(number), step, run.plan.reason if number == 1 else "") for number, step in steps]
     return ("run", "step", "work", "reason"), tuple(rows)
 
 
@@ -177,8 +183,13 @@ def comparison(work: LineWork) -> Table:
 
 
 def logs(work: LineWork) -> Table:
-    """Return one row per step of each making log, with the boxes to fill in."""
-    rows = [(run.run, step.step, step.asked, " / ".join(step.boxes)) for run in work.runs.values() for step in run.log]
+    """Return one row per step of each making log, with the boxes to fill in; a line that is held back has one row."""
+    rows: list[tuple[Value, ...]] = []
+    for run in work.runs.values():
+        if run.refused:
+            rows.append((run.run, HELD_BACK, "", ""))
+            continue
+        rows += [(run.run, step.step, step.asked, " / ".join(step.boxes)) for step in run.log]
     return ("run", "step", "asked", "boxes"), tuple(rows)
 
 

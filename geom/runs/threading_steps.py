@@ -22,7 +22,7 @@ LOCKS: dict[Lock, str] = {
     "stitched bury": "with a lock-stitched straight bury",
 }
 # How marks are laid, in the same words on threading plans and splice sheets.
-SPLICE_MARKS = "TAIL, EYE, EXIT and taper marks slack and straight, from the rope's end"
+SPLICE_MARKS = "slack and straight, from the end that is left with its trim cut off"
 LONG_MARKS = {
     True: f"{EYE_TO_EYE} under the marking tension",
     False: "the line's length under the marking tension",
@@ -148,7 +148,8 @@ def _marked(boat: Boat, run: PlacedRun) -> Step:
     if _rope(boat, run):
         pull = "which the boat file does not state" if tension is None else f"{tension:.0f} N"
         if any(is_spliced(line_end(boat, run, where)) for where in BOTH):
-            return Step(f"pre-stretch the rope; {SPLICE_MARKS}; {LONG_MARKS[_both_spliced(boat, run)]}, {pull}")
+            long = LONG_MARKS[_both_spliced(boat, run)]
+            return Step(f"pre-stretch the rope; {long}, {pull}; marks of splices {SPLICE_MARKS}")
         return Step(f"pre-stretch the rope; mark it under the marking tension, {pull}")
     return Step("lay the wire out and mark it" + ("" if tension is None else f" under {tension:.0f} N"))
 

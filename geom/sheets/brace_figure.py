@@ -7,10 +7,10 @@ from dataclasses import dataclass
 
 from geom import vec
 from geom.figure import Item, Line, Point, Text
+from geom.parts.view import Sight
 from geom.runs.place import PlacedPost, side_sign
 from geom.sheets import post_words
 from geom.sheets.post_words import across_of
-from geom.sheets.sight import Sight
 from geom.sheets.views import LETTERING
 from geom.units import Mm, Rad
 from geom.vec import Vec
@@ -65,7 +65,7 @@ def brace_items(post: PlacedPost, sight: Sight, mm: float) -> list[Item]:
     found = brace_of(post)
     if found is None:
         return []
-    foot, top = sight.flat(found.foot), sight.flat(found.top)
+    foot, top = sight.point(found.foot), sight.point(found.top)
     half = _FOOT * mm
     items: list[Item] = [
         Line(foot, top, "ADJACENT", tag=f"brace:{post.id}"),
@@ -85,7 +85,7 @@ def brace_stub(post: PlacedPost, sight: Sight, mm: float) -> list[Item]:
     found = brace_of(post)
     if found is None:
         return []
-    foot, top = sight.flat(found.foot), sight.flat(found.top)
+    foot, top = sight.point(found.foot), sight.point(found.top)
     reach = math.dist(foot, top)
     return [Line(top, _part_way(top, foot, min(1.0, 14.0 * mm / reach)), "ADJACENT")]
 

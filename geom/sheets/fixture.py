@@ -21,6 +21,7 @@ from geom.sheets.paper import SCALES, Paper, papers
 from geom.sheets.plan_view import SIDES
 from geom.sheets.post_words import length
 from geom.sheets.ruled import Ruled, flow
+from geom.sheets.tapes_apart import doubted_by
 from geom.sheets.views import apart
 from geom.units import degrees
 
@@ -104,7 +105,7 @@ def _along(refit: Refit, area: Rect) -> list[_Page]:
             views = tuple(view for view, _ in parts[first : first + count])
             items = tuple(item for _, items in parts[first : first + count] for item in items)
             pairs = [pair for _, found in sides[first : first + count] for pair in found]
-            pages.append(_Page(told.ALONG, views, items, _length_notes(pairs)))
+            pages.append(_Page(told.ALONG, views, items, (*_length_notes(pairs), *_doubts(refit, pairs))))
         return pages
     return []
 
@@ -193,6 +194,20 @@ def _length_notes(pairs: Sequence[Pair]) -> tuple[str, ...]:
         told.CENTRES.format(marks=told.MARKS[single], face=told.FACE[single]),
         told.LIMIT.format(plate=_plate()) + (told.LIMIT_FOOT if fixed else ""),
     )
+
+
+def _doubts(refit: Refit, pairs: Sequence[Pair]) -> tuple[str, ...]:
+    """Return which lengths stand between posts whose tape disagrees with their coordinates."""
+    how, found = numbers(refit.boat), []
+    for pair in pairs:
+        for row in doubted_by(refit, [(pair.a.id, pair.b.id)]):
+            taped, computed = length(row.taped, how), length(row.computed, how)
+            found.append(
+                told.DOUBT.format(
+                    number=pair.number, start=row.start, end=row.end, taped=taped, computed=computed, unit=how.unit
+                )
+            )
+    return tuple(found)
 
 
 def _plumb_notes(refit: Refit) -> tuple[str, ...]:

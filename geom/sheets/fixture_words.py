@@ -11,7 +11,7 @@ SIDE_VIEW = "seen from outboard"
 ACROSS_VIEW = ("ACROSS", "seen from aft, looking forward: starboard at the right")
 PLUMB_VIEW = ("PLUMB, not to scale", "how OUT, AFT, HEIGHT count")
 FROM_AFT, FROM_STARBOARD = "from aft", "from starboard"
-OUT, AFT, HEIGHT, PLUMB = "OUT", "AFT", "HEIGHT", "plumb"
+OUT, AFT, HEIGHT = "OUT", "AFT", "HEIGHT"
 CHECKS = "LENGTHS, {what} ({unit})"
 CHECKS_HEAD = ("NO.", "FROM", "TO", "CENTRES", "FACES", "±", "AS MADE")
 ACROSS_TABLE = "STARBOARD TO PORT"
@@ -33,6 +33,10 @@ AS_ALONG = "CENTRES, FACES and ± of lengths: as noted on the sheet of the sides
 LIMIT = (
     "± of a length: what {plate} of tube to plate at both posts moves it at most (common practice, no source); where "
     "the bases stand is not in it."
+)
+DOUBT = (
+    "{number}a to {number}d: {start} to {end} was taped {taped}, by coordinates it is {computed} {unit}. Measure again "
+    "before these are used."
 )
 LIMIT_FOOT = " A dash: not moved by it."
 LEVEL = (

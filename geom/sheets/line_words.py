@@ -31,6 +31,11 @@ def length(value: float | None, how: Numbers) -> str:
     return "-" if value is None else decimal(value / how.mm, how.decimals)
 
 
+def thimble_out(refit: Refit) -> str:
+    """Return in words that an eye goes through a hole without its thimble; empty where no end has one."""
+    return " (an eye without its thimble)" if any(end.thimble for end in refit.boat.ends.values()) else ""
+
+
 def fine_length(value: float | None, how: Numbers) -> str:
     """Return a small length, to one more decimal of an inch; a dash where it is not told."""
     return "-" if value is None else decimal(value / how.mm, how.decimals + (how.unit == "in"))

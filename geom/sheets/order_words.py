@@ -82,7 +82,8 @@ COMPARE_HEADS = (
 # What a sheet's KEY says of a list, by the list's id: a line, and what must stand on the sheet for it to be wanted.
 KEY = {
     "order-buy": (
-        ("Base plates and posts: see their own sheets.", ""),
+        ("Posts: see their own sheets.", ""),
+        ("Base plates: see their own sheets.", "base bolt"),
         ("GIRTH of a thimble: round its groove, where the rope lies.", "girth"),
         ("OFF THE CUT: what a terminal takes off the length of its wire.", "off the cut"),
         ("Breaking loads are never taken from a size: ask for the certificate.", ""),

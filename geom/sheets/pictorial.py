@@ -23,7 +23,7 @@ from geom.sheets.title_block import issue_of
 from geom.solids.assembly import Maker, assemble
 from geom.solids.files import fittings
 from geom.solids.step import location
-from geom.solids.views import boat_view, pictorial
+from geom.solids.views import ISOMETRIC_PART, boat_view, pictorial
 
 # ISO 5455 scales from the largest down.
 _SCALES = (5.0, 2.0, 1.0, 1 / 2, 1 / 5, 1 / 10, 1 / 20, 1 / 50, 1 / 100, 1 / 200)
@@ -46,7 +46,9 @@ def fitting_pictures(refit: Refit, make: Maker) -> dict[Part, tuple[Item, ...]]:
     made = {}
     for part in (one.part for one in shown_fittings(refit)):
         members = part.hook.members() if isinstance(part, ShutHookSpec) else (("", part, Frame()),)
-        made[part] = pictorial(tuple(make(member).Moved(location(frame)) for _, member, frame in members))
+        made[part] = pictorial(
+            tuple(make(member).Moved(location(frame)) for _, member, frame in members), ISOMETRIC_PART
+        )
     return made
 
 
@@ -68,7 +70,9 @@ def pictorial_sheets(refit: Refit, make: Maker, pictures: Pictures | None = None
     boat = tuple(replace(item, layer="THIN") for item in boat_view(assembly, make))
     drafts = [_boat(paper, boat)]
     parts = fittings(assembly)
-    drafts += _fittings(paper, {name: made.get(part) or pictorial((make(part),)) for name, part in parts.items()})
+    drafts += _fittings(
+        paper, {name: made.get(part) or pictorial((make(part),), ISOMETRIC_PART) for name, part in parts.items()}
+    )
     issue = issue_of(refit)
     issue = replace(issue, number=f"{issue.number}-P")
     return tuple(finish_issue(issue, draft, index + 1, len(drafts)) for index, draft in enumerate(drafts))

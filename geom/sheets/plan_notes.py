@@ -6,13 +6,14 @@ from collections.abc import Sequence
 
 from geom.boat.model import Level
 from geom.figure import Item, Numbers, Point, Text
-from geom.intake.closure import ClosureRow, boat_closure, closure_limit
+from geom.intake.closure import ClosureRow
 from geom.refit import Refit
 from geom.runs.chain import plus_minus
 from geom.schedules import numbers
 from geom.sheets import plan_words
 from geom.sheets.post_words import length
 from geom.sheets.ruled_list import broken
+from geom.sheets.tapes_apart import tapes_apart
 from geom.units import decimal, degrees
 
 PITCH = 4.0
@@ -83,11 +84,6 @@ def pin_offsets(refit: Refit) -> str:
     ends = [end for run in refit.boat.runs for end in (run.start, run.finish)]
     found = sorted({end.eye_offset for end in ends if end.eye_offset})
     return ", ".join(length(offset, numbers(refit.boat), 1) for offset in found)
-
-
-def tapes_apart(refit: Refit) -> tuple[ClosureRow, ...]:
-    """Return the tapes that disagree with the coordinates."""
-    return tuple(row for row in boat_closure(refit.boat, closure_limit()) if row.flagged)
 
 
 def known_words(refit: Refit) -> str:

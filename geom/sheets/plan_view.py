@@ -15,10 +15,10 @@ from geom.schedules import numbers
 from geom.sheets import plan_words, words
 from geom.sheets.plan_labels import GATE_BRACKET, label_items, label_places
 from geom.sheets.plan_labels import SIDES as SIDES
-from geom.sheets.plan_notes import tapes_apart
 from geom.sheets.post_words import length
 from geom.sheets.rail_lines import plan_rails, rail_axis
 from geom.sheets.symbols import axes_sign, bow_arrow
+from geom.sheets.tapes_apart import tapes_apart
 from geom.units import decimal, degrees
 from geom.vec import Vec
 

@@ -7,6 +7,7 @@ import math
 from geom import vec
 from geom.boat.model import BasePlate
 from geom.figure import Dimension, Hatch, Item, Leader, Line, Numbers, Polyline, Text
+from geom.parts.view import Sight
 from geom.refit import Refit
 from geom.runs.place import UP, PlacedPost
 from geom.sheets import post_words
@@ -25,7 +26,6 @@ from geom.sheets.post_looks import (
     plate_corners,
     thick_corner,
 )
-from geom.sheets.sight import Sight
 from geom.sheets.tube_figure import base_of, foot_of, tube_items
 from geom.sheets.views import LETTERING, angle_arc, roomy
 from geom.units import Mm, decimal
@@ -61,14 +61,14 @@ def standing(refit: Refit, post: PlacedPost, view: Standing, height: Mm, mm: flo
         *brace_items(post, sight, mm),
         *_deck_words(post, view, place, mm),
     ]
-    tip = sight.flat(vec.scale(post.axis, reach / math.cos(post.plate.total)))
+    tip = sight.point(vec.scale(post.axis, reach / math.cos(post.plate.total)))
     low = (-3.0 * mm * math.tan(view.angle), -3.0 * mm)
     return [*items, Line(low, tip, "CENTRE")]
 
 
 def _deck_words(post: PlacedPost, view: Standing, place: Places, mm: float) -> list[Item]:
     """Return how the deck falls, and which way is plumb, on the side where the height is not dimensioned."""
-    up = view.sight.flat(UP)
+    up = view.sight.point(UP)
     away = -place.aside
     x = away * place.plumb * mm
     top = (x + PLUMB_HIGH * mm * up[0] / up[1], PLUMB_HIGH * mm)

@@ -9,6 +9,7 @@ from geom import vec
 from geom.boat.model import BasePlate
 from geom.figure import Point
 from geom.lettering import width as text_width
+from geom.parts.view import Sight
 from geom.refit import Refit
 from geom.render.style import DRAFTING
 from geom.runs.base_fit import pad
@@ -16,7 +17,7 @@ from geom.runs.place import UP, PlacedPost, side_sign
 from geom.sheets import post_words
 from geom.sheets.brace_figure import brace_of
 from geom.sheets.profile_view import facing
-from geom.sheets.sight import Sight, from_aft, from_outboard
+from geom.sheets.sight import from_aft, from_outboard
 from geom.sheets.tube_figure import base_of
 from geom.sheets.views import LETTERING
 from geom.units import Mm, Rad
@@ -116,7 +117,7 @@ def places(refit: Refit, post: PlacedPost, view: Standing, height: Mm, mm: float
         mm: model millimetres to a paper millimetre.
     """
     found = brace_of(post)
-    brace = 0.0 if found is None else view.sight.flat(found.foot)[0] / mm
+    brace = 0.0 if found is None else view.sight.point(found.foot)[0] / mm
     aside = -view.lean
     if abs(brace) > 10.0:
         # Away from the brace rather than from the lean.
@@ -140,8 +141,8 @@ def plate_corners(post: PlacedPost, base: BasePlate, sight: Sight) -> tuple[Poin
     half = 0.5 * (base.length if fore else base.width)
     if base.tube == "to suit the post":
         return ((-half, 0.0), (half, 0.0), (half, base.thickness), (-half, base.thickness))
-    run = _unit(sight.flat(post.fore_and_aft if fore else post.outboard))
-    up = _unit(sight.flat(post.axis))
+    run = _unit(sight.point(post.fore_and_aft if fore else post.outboard))
+    up = _unit(sight.point(post.axis))
     low = pad(post, base).on_axis
 
     def corner(along: float, over: float) -> Point:
@@ -180,7 +181,7 @@ def _angle_reach(post: PlacedPost, view: Standing, height: Mm, mm: float) -> flo
 
 def _plumb(post: PlacedPost, view: Standing, side: float, plate: float, mm: float) -> tuple[float, float]:
     """Return how far from the foot the plumb line begins, clear of plate and tube, and its word ends [paper mm]."""
-    up = view.sight.flat(UP)
+    up = view.sight.point(UP)
     outward = side * PLUMB_HIGH * up[0] / up[1]
     half = 0.5 * text_width(post_words.PLUMB, LETTERING)
     high = PLUMB_HIGH + 2.0 * LETTERING

@@ -13,7 +13,7 @@ AGREEMENT_COVERED = "sides, survey, clauses checked"
 AGREEMENT_KIND = "Port against starboard"
 BANDS = {
     "summary": "DOCUMENTS AND WHAT THEY SAY",
-    "beyond": "OVER OR UNDER A LIMIT OF A PUBLISHED RULE, THOUGH NO FAILURE IS CALLED",
+    "beyond": "OVER OR UNDER A LIMIT OF A RULE ASKED OF THIS BOAT, THOUGH NO FAILURE IS CALLED",
     "comparison": "FOR COMPARISON: documents that bind other boats and that the boat file does not name",
     "coverage": "CLAUSES: checked here, not to be computed from a boat file, not read",
     "pairs": "LINES, PIN TO PIN ({unit}): over {limit} apart DO NOT PAIR",

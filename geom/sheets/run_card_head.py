@@ -4,11 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import replace
-from itertools import pairwise
 
 from geom.errors import GeometryError
 from geom.figure import Item, Rect, Text
-from geom.intake.closure import ClosureRow, boat_closure, closure_limit
 from geom.lettering import width as text_width
 from geom.refit import Refit
 from geom.render.plane import text_box
@@ -30,6 +28,7 @@ from geom.sheets.line_words import (
 )
 from geom.sheets.ruled_list import broken
 from geom.sheets.symbols import bow_arrow
+from geom.sheets.tapes_apart import doubts_on_run
 
 WIDTH = 62.0
 _BOX, _PAIR, _BOW_ROOM = 21.0, 5.0, 27.0
@@ -118,7 +117,7 @@ def notes(refit: Refit, work: RunWork) -> Iterator[tuple[str, float, str]]:
     how = numbers(refit.boat)
     if work.refused:
         yield refusal(work, how), _SMALL, "refused"
-    for row in disagreeing(refit, work.run):
+    for row in doubts_on_run(refit, work.run):
         by = length(abs(row.residual), how)
         yield f"{run_card_words.TAPE_DISAGREES.format(by=by)} {run_card_words.TAPE_AGAIN}", 3.5, "tape"
         told = run_card_words.TAPED.format(
@@ -152,19 +151,6 @@ def _reckoned(work: RunWork) -> str:
     if step is None:
         return run_card_words.RECKONED_LOOSE.format(end=end)
     return run_card_words.RECKONED.format(end=end, step=step)
-
-
-def disagreeing(refit: Refit, run_id: str) -> tuple[ClosureRow, ...]:
-    """Return the tapes along a run's spans that the coordinates do not agree with."""
-    told = refit.placed.runs[run_id].told
-    names = [
-        told.start.eye or f"{told.start.post}-{told.level}",
-        *(f"{post}-{told.level}" for post in told.through),
-        told.finish.eye or f"{told.finish.post}-{told.level}",
-    ]
-    spans = [set(pair) for pair in pairwise(names)]
-    rows = boat_closure(refit.boat, closure_limit())
-    return tuple(row for row in rows if row.flagged and {row.start, row.end} in spans)
 
 
 def _cut_box(refit: Refit, work: RunWork, box: Rect) -> list[Item]:

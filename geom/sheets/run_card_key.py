@@ -11,7 +11,7 @@ from geom.runs.making import BOTH, family, line_end
 from geom.schedules import numbers
 from geom.schedules.placing import leading_verdict
 from geom.sheets import run_card_words
-from geom.sheets.line_words import length
+from geom.sheets.line_words import length, thimble_out
 
 # What the title block's cell for the tolerance holds [mm].
 _TOLERANCE_ROOM = 58.0
@@ -56,7 +56,8 @@ def _key_lines(refit: Refit, works: Sequence[RunWork]) -> Iterator[str]:
         yield run_card_words.KEY_WIRE
     verdicts = {leading_verdict(refit, w.run, hole.hole).verdict for w in works for hole in w.fit.holes}
     if verdicts:
-        yield run_card_words.KEY_TRIAL if "trial" in verdicts else run_card_words.KEY_HOLES
+        holes = run_card_words.KEY_TRIAL if "trial" in verdicts else run_card_words.KEY_HOLES
+        yield holes.format(thimble=thimble_out(refit))
     yield run_card_words.KEY_ERROR.format(shares=_shares(works))
     yield run_card_words.KEY_LAST
 

@@ -79,8 +79,8 @@ BAR_TITLE = "TEST BAR on the widest span tested, {run}: {start} to {end}"
 BAR_TITLE_NO_MAST = "TEST BAR on the widest span, {run}: {start} to {end}"
 BLOCK_TITLE = "ACROSS, at mid-span"
 BAR_STEPS = (
-    "Hold the bar against the inboard side of both tubes or rails, its lower edge level with the top of the line "
-    "there, and tape it fast. It must not touch the line.",
+    "Hold the bar against the inboard side of both tubes or rails, its middle mark midway between them, its lower "
+    "edge level with the top of the line there, and tape it fast. It must not touch the line.",
     "Hang a weight of {new} on the line under the bar's middle mark{old}.",
     "Offer up the block, on the line and under the bar, at the middle: {sides}.",
     "It goes in: the line gives more than the limit. It does not: the limit is kept.",

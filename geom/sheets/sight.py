@@ -2,27 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from geom import vec
-from geom.figure import Point
+from geom.parts.view import Sight
 from geom.runs.base_fit import deck_frame
 from geom.runs.place import PlacedPost, side_sign
 from geom.sheets.profile_view import facing
-from geom.vec import Vec
-
-
-@dataclass(frozen=True)
-class Sight:
-    """How a view is looked at: paper right and up, and towards the viewer, in boat axes."""
-
-    right: Vec
-    up: Vec
-    towards: Vec
-
-    def flat(self, p: Vec) -> Point:
-        """Return where a point counted from the foot stands in the view."""
-        return (vec.dot(p, self.right), vec.dot(p, self.up))
 
 
 def from_outboard_square(post: PlacedPost) -> Sight:

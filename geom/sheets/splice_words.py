@@ -45,7 +45,7 @@ MARKS = {
     "fid": ("fid", "its length"),
 }
 STEPS = "STEPS ({unit}; common practice, no source)"
-STEP_LAY = {paired: f"Pre-stretch the rope. {SPLICE_MARKS}; {told}." for paired, told in LONG_MARKS.items()}
+STEP_LAY = {paired: f"Pre-stretch the rope. Lay {told}." for paired, told in LONG_MARKS.items()}
 STEP_FIRST = "{who}cut the trim of {trim} off the rope's end; the run card's CUT holds it."
 STEP_FIRST_BARE = "{who}no trim is stated: the rope's end stays as it was cut."
 STEP_LAST = (
@@ -58,7 +58,10 @@ STEP_LAST_ALONE = (
 )
 STEP_AGAIN = "Made in place ({runs}): set the line and check EYE before that cut."
 MADE_FIRST, MADE_LAST = "End made first: ", "End made last: "
-STEP_MARK = "Mark from the end that is left: TAIL {tail}, EYE {eye}, EXIT {exit_end} ({exit} on from EYE)."
+STEP_MARK = (
+    f"Mark {SPLICE_MARKS}: TAIL {{tail}}, EYE {{eye}}, EXIT {{exit_end}} ({{exit}} on from EYE), "
+    "{cuts} marks of the taper."
+)
 STEP_BEFORE = "On the line before the eye is closed: {before}. Order: threading plan."
 STEPS_LOCK = {
     "standing part passed": (

@@ -9,6 +9,7 @@ from geom.figure import Cell, Item, Text
 from geom.refit import Refit
 from geom.runs.eye import EyeVerdict, HoleEyes, Verdict, limits
 from geom.runs.gate_open import GateOpen
+from geom.runs.line_rows import HELD_BACK
 from geom.runs.line_work import RunWork
 from geom.schedules import numbers
 from geom.sheets import threading_words as told
@@ -139,7 +140,8 @@ def making_log(refit: Refit, side: Side) -> RuledList:
 def _log_rows(work: RunWork) -> list[tuple[Cell, ...]]:
     blank = (Cell(""), Cell(""), Cell(""))
     if work.refused:
-        return [(Cell(work.run, f"log:{work.run}:run"), Cell(told.LOG_HELD, f"log:{work.run}:held"), Cell("-"), *blank)]
+        struck = (Cell("-"),) * (1 + len(blank))
+        return [(Cell(work.run, f"log:{work.run}:run"), Cell(HELD_BACK, f"log:{work.run}:held"), *struck)]
     shown = [line for line in work.log if not line.step.startswith(_ON_THE_SETTING_CARD)]
     return [
         (

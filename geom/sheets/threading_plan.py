@@ -13,7 +13,7 @@ from geom.schedules.placing import leading_verdict
 from geom.sheets import threading_figure, words
 from geom.sheets import threading_words as told
 from geom.sheets.draft import Draft, list_area
-from geom.sheets.line_words import LINE_PITCH, boxed, lines_down, refusal
+from geom.sheets.line_words import LINE_PITCH, boxed, lines_down, refusal, thimble_out
 from geom.sheets.paper import Paper, papers
 from geom.sheets.ruled_list import broken
 from geom.sheets.threading_figure import diagram
@@ -117,7 +117,7 @@ def _key(refit: Refit, paper: Paper, works: list[RunWork]) -> tuple[Item, ...]:
         told.KEY_PROVE if holes else "",
     ]
     verdicts = [leading_verdict(refit, run, hole).verdict for run, hole in holes]
-    return key(paper, [line for line in lines if line], told.KEY_SIGNS, verdicts)
+    return key(paper, [line for line in lines if line], told.KEY_SIGNS.format(thimble=thimble_out(refit)), verdicts)
 
 
 def _block(refit: Refit, work: RunWork, width: float, lettering: float) -> _Block:

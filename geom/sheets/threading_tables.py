@@ -12,7 +12,7 @@ from geom.runs.splice import practice
 from geom.schedules import numbers
 from geom.sheets import threading_words as told
 from geom.sheets.draft import Draft, list_area
-from geom.sheets.line_words import length
+from geom.sheets.line_words import length, thimble_out
 from geom.sheets.paper import Paper
 from geom.sheets.plan_view import SIDES
 from geom.sheets.ruled_list import RuledList, flow, list_height
@@ -81,13 +81,14 @@ def _draft(
     eyes = [
         eye.verdict for run in refit.placed.eyes.values() for hole in run.holes for eye in (hole.start, hole.finish)
     ]
+    signs = told.PASS_SIGNS.format(thimble=thimble_out(refit))
     return Draft(
         name="making-log" if shown == ("making-log",) else "hole-pass",
         title=title + (told.PART.format(number=number, count=count) if count > 1 else ""),
         kind=told.LOG_KIND if shown == ("making-log",) else told.TABLES_KIND,
         paper=paper,
         scale="none",
-        items=(*with_signs(items), *key(paper, lines, told.PASS_SIGNS, eyes if "hole-pass" in shown else ())),
+        items=(*with_signs(items), *key(paper, lines, signs, eyes if "hole-pass" in shown else ())),
         tolerance=told.NO_TOLERANCE,
         description="Made-up ends through the holes, gates open, boxes for the log of the making.",
     )

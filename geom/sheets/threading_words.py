@@ -41,7 +41,7 @@ NAMED = "{name} {size}"
 NOT_STATED = "not stated"
 KEY_FORWARD = "Forward is at the left. Not to scale."
 KEY_HOLES = "Numbers over holes: the order in which they are passed."
-KEY_SIGNS = "Signs: whether the made-up end that would lead passes the hole:"
+KEY_SIGNS = "Signs: whether the made-up end that would lead{thimble} passes the hole:"
 KEY_FILLED = "Filled end: made in place, that is on board after threading."
 KEY_OPEN = "Open end: made on the bench."
 KEY_DASHED = "Dashed: a line that is held back."
@@ -77,12 +77,11 @@ GATE_THROUGH = "Without a stop the whole side falls slack; a stop bears against 
 TO_DECK = "to the deck"
 MAKING_LOG = "MAKING LOG, {side}; setting: on the setting card"
 LOG_HEADS = ("RUN", "STEP", "ASKED", "DATE", "BY", "AS MEASURED, {unit}")
-LOG_HELD = "held back: do not cut"
 TENSION_NOT_STATED = "tension not stated"
 NO_TOLERANCE = "not applicable"
 TABLES_KIND = "Threading tables"
 LOG_KIND = "Making log"
-PASS_SIGNS = "SIGN, VERDICT: whether the end, made up before threading, passes the hole:"
+PASS_SIGNS = "SIGN, VERDICT: whether the end, made up before threading{thimble}, passes the hole:"
 KEY_PULL = "Proof-pull: write down the pull as well, in N."
 # By the id of each table: its name in the title, and its lines of the key.
 TABLE_NAMES = {"hole-pass": "hole pass", "gates-open": "gates open", "making-log": "making log"}
@@ -97,7 +96,7 @@ TABLE_KEYS = {
         "DOWN BY: under a hand at mid-span, a straight V. Computed figures, not an approval.",
     ),
     "making-log": (
-        "Steps in the order of each run's threading plan. ASKED: the pull or tension wanted; a dash: "
-        "none, write the length and compare it with the run card.",
+        "Steps in the order of each run's threading plan. ASKED: the pull or tension wanted; a dash: none. "
+        "Marks, cuts and splices: write the length and compare it with the run card.",
     ),
 }

@@ -8,13 +8,14 @@ from geom import vec
 from geom.boat.model import BasePlate
 from geom.figure import Dimension, Item, Leader, Line, Numbers, Ordinate, Polyline, Text
 from geom.parts.post import hole_edges
+from geom.parts.view import Sight
 from geom.refit import Refit
 from geom.runs.base_fit import deck_frame, length_above_plate
 from geom.runs.place import PlacedHole, PlacedPost, side_sign
 from geom.sheets import post_words
 from geom.sheets.brace_figure import brace_stub
 from geom.sheets.placing import spread
-from geom.sheets.sight import Sight, from_outboard_square
+from geom.sheets.sight import from_outboard_square
 from geom.sheets.views import LETTERING, arrow_to, break_line, ways
 from geom.units import decimal, degrees
 from geom.vec import Vec
@@ -118,7 +119,7 @@ def foot_of(post: PlacedPost, base: BasePlate | None, mm: float) -> tuple[Vec, f
 
 def deck_slope(post: PlacedPost, sight: Sight) -> float:
     """Return the deck's slope in a view, up to paper right."""
-    normal = sight.flat(deck_frame(post).normal)
+    normal = sight.point(deck_frame(post).normal)
     return -normal[0] / normal[1]
 
 
@@ -137,24 +138,24 @@ def tube_items(
         mm: model millimetres to a paper millimetre.
     """
     radius = 0.5 * post.tube_od
-    run = _unit(sight.flat(post.axis))
+    run = _unit(sight.point(post.axis))
     rim, foot = _ring(post, post.axis, post.top), _ring(post, cut, start)
     items: list[Item] = []
     feet = []
     for sign in (1.0, -1.0):
         # The tube's outline in a view is where its face turns away from the viewer.
-        across = vec.unit(vec.cross(post.axis, sight.towards))
+        across = vec.unit(vec.cross(post.axis, sight.viewer))
         side = vec.scale(across, sign * radius)
         slip = -vec.dot(side, cut) / vec.dot(post.axis, cut)
-        low = sight.flat(vec.add(side, vec.scale(post.axis, start + slip)))
-        high = sight.flat(vec.add(side, vec.scale(post.axis, post.top)))
+        low = sight.point(vec.add(side, vec.scale(post.axis, start + slip)))
+        high = sight.point(vec.add(side, vec.scale(post.axis, post.top)))
         feet.append(low)
         items.append(Line(low, high, "POST"))
     if torn:
         items.append(break_line(feet[0], feet[1], mm, 1.0))
     else:
-        items.append(_closed([sight.flat(p) for p in foot], run, "POST", mm))
-    items.append(_closed([sight.flat(p) for p in rim], run, "POST", mm))
+        items.append(_closed([sight.point(p) for p in foot], run, "POST", mm))
+    items.append(_closed([sight.point(p) for p in rim], run, "POST", mm))
     for hole in post.holes:
         items += _hole_items(refit, post, hole, sight, mm)
     return items
@@ -178,17 +179,17 @@ def _hole_items(refit: Refit, post: PlacedPost, hole: PlacedHole, sight: Sight, 
     starboard = vec.scale(post.outboard, side_sign(post.side))
     own = (vec.dot(axis, post.fore_and_aft), vec.dot(axis, starboard), vec.dot(axis, post.axis))
     centre = vec.scale(post.axis, hole.along)
-    across = sight.flat(vec.cross(post.axis, sight.towards))
+    across = sight.point(vec.cross(post.axis, sight.viewer))
     items: list[Item] = []
     for edge in hole_edges(0.5 * post.tube_od, 0.5 * hole.diameter, own):
         found = [
             vec.add(vec.add(vec.scale(post.fore_and_aft, p[0]), vec.scale(starboard, p[1])), vec.scale(post.axis, p[2]))
             for p in edge
         ]
-        if sum(vec.dot(p, sight.towards) for p in found) > 0.0:
-            items.append(_closed([sight.flat(vec.add(centre, p)) for p in found], _unit(across), "FITTING", mm))
+        if sum(vec.dot(p, sight.viewer) for p in found) > 0.0:
+            items.append(_closed([sight.point(vec.add(centre, p)) for p in found], _unit(across), "FITTING", mm))
     half = 0.5 * post.tube_od + 8.0
-    low, high = (sight.flat(vec.along(centre, axis, s * half)) for s in (-1.0, 1.0))
+    low, high = (sight.point(vec.along(centre, axis, s * half)) for s in (-1.0, 1.0))
     if math.dist(low, high) > half:
         items.append(Line(low, high, "THIN", tag=f"bore:{hole.id}"))
     return items

@@ -44,8 +44,6 @@ ABOVE_BAR_INCHES = "100 mm and, below, 4 in when printed at full size"
 CONTINUED = "{title} (continued)"
 KEY = "KEY"
 
-END = {"start": "forward", "finish": "aft"}
-
 AS_SHOWN = "as shown"
 
 # Blank measuring form.
@@ -100,7 +98,6 @@ FORM_TAPE_HEADS = ("FROM, TO", "READ", "AGAIN")
 LEVEL = {"U": "UPPER", "M": "MIDDLE", "L": "LOWER"}
 
 # Run cards, splice sheet, threading plan, order list.
-RUN_CARDS_TITLE = "run cards"
 RUN_CARDS_KIND = "Run cards"
 IN_PLACE = "IN PLACE"
 ON_BENCH = "ON THE BENCH"
@@ -121,15 +118,6 @@ UPPER_LINE = {"U": "UPPER LINE", "M": "MIDDLE LINE", "L": "LOWER LINE"}
 FORWARD_END = "FORWARD END"
 AFTER_END = "AFTER END"
 ZERO = "ZERO"
-MARK_WORDS = {
-    "bears": "bears",
-    "throat": "throat",
-    "taper begins": "taper",
-    "bury ends": "bury",
-    "hole": "hole",
-    "pin": "pin",
-    "wire ends": "wire",
-}
 SUM = "SUM"
 TERMS = "CUT LENGTH, {unit}"
 CUT_UP = "cut, rounded up"

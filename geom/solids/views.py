@@ -21,6 +21,8 @@ from geom.vec import Vec
 
 # Seen from aft, to starboard and above, all three axes equally shortened (isometric, ISO 5456-3).
 ISOMETRIC: Vec = vec.unit((1.0, 1.0, 1.0))
+# A part by itself is seen with its front and its right side, as its other views show it.
+ISOMETRIC_PART: Vec = vec.unit((1.0, -1.0, 1.0))
 # Largest distance of a chord from its curve [paper mm]; finer than any pen.
 _CHORD = 0.02
 

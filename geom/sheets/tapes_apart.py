@@ -1,0 +1,41 @@
+"""Tapes that disagree with the coordinates, and which spans they cast doubt on."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from itertools import pairwise
+
+from geom.boat.model import RunEnd
+from geom.intake.closure import ClosureRow, boat_closure, closure_limit
+from geom.refit import Refit
+
+
+def tapes_apart(refit: Refit) -> tuple[ClosureRow, ...]:
+    """Return the tapes that disagree with the coordinates."""
+    return tuple(row for row in boat_closure(refit.boat, closure_limit()) if row.flagged)
+
+
+def doubted_by(refit: Refit, spans: Iterable[tuple[str, str]]) -> tuple[ClosureRow, ...]:
+    """Return the tapes that cast doubt on any of some spans: taken between the same two posts or eyes, at any hole.
+
+    Args:
+        refit: the boat worked out.
+        spans: from which post or rail eye to which.
+    """
+    stands = {hole.id: post.id for post, hole in refit.placed.holes()}
+    wanted = {frozenset(span) for span in spans}
+    apart = tapes_apart(refit)
+    return tuple(row for row in apart if frozenset(stands.get(name, name) for name in (row.start, row.end)) in wanted)
+
+
+def doubts_on_run(refit: Refit, run_id: str) -> tuple[ClosureRow, ...]:
+    """Return the tapes that cast doubt on the spans of a run."""
+    told = refit.placed.runs[run_id].told
+    return doubted_by(refit, pairwise((_stand(told.start), *told.through, _stand(told.finish))))
+
+
+def _stand(end: RunEnd) -> str:
+    """Return the rail eye or the post that an end is made fast to."""
+    name = end.eye or end.post
+    assert name is not None
+    return name
