@@ -10,7 +10,7 @@ from collections.abc import Callable
 from pathlib import PurePath
 from typing import TYPE_CHECKING
 
-from geom import schedules
+from geom import tables as schedules
 from geom.errors import Fault, InputError
 from geom.figure import Sheet
 from geom.files import MANIFEST
@@ -20,7 +20,7 @@ from geom.sheets import drawing_set
 
 if TYPE_CHECKING:
     from geom.render.dxf_frame import YardFrame
-    from geom.sheets.fitting_sheets import Pictures
+    from geom.sheets.fittings.sheet import Pictures
     from geom.solids.step import Schema
 
 MANIFEST_FORMAT = 1
@@ -110,7 +110,7 @@ def fitting_pictures(refit: Refit, progress: Progress, cached: bool = True) -> P
         progress: told of the step.
         cached: whether parts are kept in the user's cache folder between runs.
     """
-    from geom.sheets import pictorial
+    from geom.sheets.fittings import pictorial
     from geom.solids.cache import PartCache, cache_folder
 
     progress("pictures of fittings")
@@ -129,7 +129,7 @@ def picture_files(
         pictures: of fittings, where they were made before.
     """
     from geom.render.pdf import pdf_bytes
-    from geom.sheets.pictorial import pictorial_sheets
+    from geom.sheets.fittings.pictorial import pictorial_sheets
     from geom.solids.cache import PartCache, cache_folder
 
     progress("pictures")

@@ -13,21 +13,21 @@ from typing import TYPE_CHECKING
 
 from geom.boat.file import LoadedBoat, load_boat
 from geom.boat.model import Boat
+from geom.placement.eyes import run_eyes
+from geom.placement.holes import Drilling, drilling, hole_height, in_hole, span_heights
+from geom.placement.place import PlacedPost, PlacedRun, place_post, place_run
+from geom.placement.placed import Placed, Resting
+from geom.placement.stack import stack
+from geom.placement.symmetry import eye_pairs, place_gate, post_pairs, run_pairs
+from geom.rigging.work import LineWork, line_work
 from geom.rules.applied import check
 from geom.rules.line_practice import line_findings
 from geom.rules.rule import Finding
-from geom.runs.clearance import in_hole
-from geom.runs.drilling import Drilling, drilling
-from geom.runs.eye import run_eyes
-from geom.runs.heights import hole_height, span_heights
-from geom.runs.line_work import LineWork, line_work
-from geom.runs.pairs import eye_pairs, place_gate, post_pairs, run_pairs
-from geom.runs.place import PlacedPost, PlacedRun, place_post, place_run
-from geom.runs.placed import Placed, Resting
-from geom.runs.stack import stack
 
 if TYPE_CHECKING:
-    from geom.runs.loading import BoatLoads
+    from geom.mechanics.boat_loads import BoatLoads
+    from geom.purchasing.line_options import LineOption
+    from geom.purchasing.order import Order
 
 
 @dataclass(frozen=True)
@@ -47,9 +47,23 @@ class Refit:
     @cached_property
     def loads(self) -> BoatLoads:
         """What lines, posts and ends carry; loaded and worked out on first use, for it is the longest sum of all."""
-        from geom.runs.loading import boat_loads
+        from geom.mechanics.boat_loads import boat_loads
 
         return boat_loads(self.placed)
+
+    @cached_property
+    def order(self) -> Order:
+        """What is to be bought; loaded and worked out on first use."""
+        from geom.purchasing.order import order_list
+
+        return order_list(self.work)
+
+    @cached_property
+    def line_options(self) -> tuple[LineOption, ...]:
+        """The lines that the file wants compared; loaded and worked out on first use."""
+        from geom.purchasing.line_options import compare_lines
+
+        return compare_lines(self.boat, tuple(self.placed.runs.values()), self.boat.compare)
 
 
 def read_refit(source: str) -> Refit:

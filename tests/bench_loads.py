@@ -32,13 +32,13 @@ from random_lines import random_line
 
 from geom import vec
 from geom.boat.file import LoadedBoat
+from geom.mechanics import cable
+from geom.mechanics.boat_loads import BoatLoads, boat_loads
+from geom.mechanics.cable import MAX_ITERATIONS, load_line
+from geom.mechanics.elastic_line import LOCKED, PointLoad, SetLine, set_line
+from geom.mechanics.push_test import push_force
+from geom.mechanics.run_line import push_test_force
 from geom.refit import refit
-from geom.runs import cable
-from geom.runs.cable import MAX_ITERATIONS, load_line
-from geom.runs.line import LOCKED, PointLoad, SetLine, set_line
-from geom.runs.loading import BoatLoads, boat_loads
-from geom.runs.push_test import push_force
-from geom.runs.run_line import push_test_force
 
 # Elements on each side of the load, and load steps: the coarsest there is, that of the tests, a fine one.
 MESHES = ((1, 1), (8, 10), (20, 20))
@@ -167,7 +167,7 @@ def iterations(cases: list[Case]) -> str:
 
 def loads_solved(loaded: LoadedBoat) -> list[Case]:
     """Return every loaded line that one boat's full check solves, without its weight."""
-    with patch("geom.runs.cable._result", wraps=cable._result) as result:
+    with patch("geom.mechanics.cable._result", wraps=cable._result) as result:
         _ = refit(loaded).loads
     cases = [call.args[:2] for call in result.call_args_list]
     return [(replace(state, line=replace(state.line, weight=0.0)), load) for state, load in cases]

@@ -9,7 +9,7 @@ from boats import refit_of
 
 from geom.boat.model import Boat
 from geom.refit import place
-from geom.runs.line_work import LineWork, line_work
+from geom.rigging.work import LineWork, line_work
 
 
 @cache

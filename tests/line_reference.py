@@ -14,7 +14,7 @@ from typing import Any
 import numpy as np
 from scipy.optimize import minimize, root
 
-from geom.runs.line import PointLoad, SetLine
+from geom.mechanics.elastic_line import PointLoad, SetLine
 
 
 def by_energy(state: SetLine, load: PointLoad) -> tuple[np.ndarray, list[float]]:

@@ -14,7 +14,7 @@ sys.path.insert(0, str(Path(__file__).parent.parent))
 
 import ezdxf
 
-from geom.sheets.paper import FILING_MARGIN, MARGIN, SERIES
+from geom.drafting.paper import FILING_MARGIN, MARGIN, SERIES
 
 TEMPLATE = Path(__file__).parent.parent / "templates" / "frames" / "yard-frame.dxf"
 LINES, LETTERS = "YARD-FRAME", "YARD-TITLE"

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 import random
 
-from geom.runs.line import Line, PointLoad
+from geom.mechanics.elastic_line import Line, PointLoad
 
 
 def random_line(rng: random.Random, spans: int | None = None) -> Line:

@@ -11,11 +11,11 @@ from typing import Any
 from ruamel.yaml import YAML
 
 from geom.boat.model import Boat
+from geom.placement.placed import Placed
 from geom.refit import place
 from geom.rules.applied import Applied, findings_of
 from geom.rules.documents import edition
 from geom.rules.rule import Finding
-from geom.runs.placed import Placed
 
 FOLDER = Path(__file__).parent / "fixtures" / "rules"
 

@@ -9,10 +9,10 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from geom import vec
-from geom.runs.cable import load_line
-from geom.runs.line import Line, set_line
-from geom.runs.push_test import SpanPlace, push_force, sag_expected, tension_needed, widest_span
-from geom.runs.sag import extra_length, sag_at_tension, tension_while_loaded
+from geom.mechanics.cable import load_line
+from geom.mechanics.catenary import extra_length, sag_at_tension, tension_while_loaded
+from geom.mechanics.elastic_line import Line, set_line
+from geom.mechanics.push_test import SpanPlace, push_force, sag_expected, tension_needed, widest_span
 
 # Force [N], span [mm], sag [mm], tension [N]: T = W / 2 sin(theta), worked by hand to 0.1 N.
 WHILE_LOADED = [

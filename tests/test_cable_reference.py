@@ -9,8 +9,8 @@ from line_reference import by_energy, by_finite_elements, by_sliding_finite_elem
 from random_lines import random_line, random_load
 
 from geom import vec
-from geom.runs.cable import load_line
-from geom.runs.line import LOCKED, Line, PointLoad, set_line
+from geom.mechanics.cable import load_line
+from geom.mechanics.elastic_line import LOCKED, Line, PointLoad, set_line
 
 SEEDS = range(50)
 

@@ -9,7 +9,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from geom.errors import GeometryError
-from geom.runs.clearance import clear_across, clear_along, clear_bush, clear_diameter, free_angle_across
+from geom.placement.holes import clear_across, clear_along, clear_bush, clear_diameter, free_angle_across
 
 UP, AFT = (0.0, 0.0, 1.0), (1.0, 0.0, 0.0)
 

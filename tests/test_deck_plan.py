@@ -14,17 +14,17 @@ import ezdxf
 import pdfplumber
 import pytest
 
+from geom.drafting.sheet import finish
 from geom.figure import Dimension, Rect, Text
 from geom.intake.closure import closure_limit
 from geom.render.dxf import dxf_bytes
 from geom.render.faults import layout
 from geom.render.pdf import pdf_bytes
 from geom.render.svg import svg_bytes
-from geom.schedules import numbers
 from geom.sheets import drawing_set
-from geom.sheets.draft import finish
-from geom.sheets.plan_tables import plan_tables, tables_shown
-from geom.sheets.run_cards import run_cards
+from geom.sheets.deck_plan.tables import plan_tables, tables_shown
+from geom.sheets.line_sheets.run_cards import run_cards
+from geom.tables import numbers
 from tests.boats import NAMES, by_id, refit_of, report_of
 from tests.post_reference import hole_at
 from tests.sheet_texts import shows, texts_of

@@ -8,7 +8,7 @@ from hypothesis import strategies as st
 
 from geom.boat.model import LineEnd
 from geom.data import table
-from geom.runs.eye import ORDER, bare_eye, by_width, end_through, limits
+from geom.placement.eyes import ORDER, bare_eye, by_width, end_through, limits
 from tests.boats import by_id, expected, refit_of, report_of
 
 INCH = 25.4

@@ -7,9 +7,9 @@ import math
 import pytest
 
 from geom.figure import Text
+from geom.placement.eyes import limits
 from geom.render.faults import layout
 from geom.render.pdf import pdf_bytes
-from geom.runs.eye import limits
 from geom.sheets.aids import cut_files, full_size_sets
 from geom.sheets.aids.hole_gauge import Size, common_sizes, made_ends, verdict
 from geom.sheets.aids.page import MARGIN, aid_papers

@@ -15,9 +15,9 @@ import pytest
 from geom import lettering, vec
 from geom.errors import GeometryError
 from geom.figure import Arc, Circle, Line, Polyline, Text
+from geom.placement.pads import deck_frame
 from geom.render.dxf_cut import cut_bytes
 from geom.render.font import outlines
-from geom.runs.base_fit import deck_frame
 from geom.sheets.aids import cut_files
 from geom.sheets.aids.hole_gauge import common_sizes, own_sizes
 from geom.sheets.aids.splice_strip import strips

@@ -14,7 +14,7 @@ from geom.errors import GeometryError
 from geom.figure import Circle, Dimension, Hatch, Line, Polyline, Rect, Text
 from geom.render.faults import faults
 from geom.render.plane import extent, text_box
-from geom.runs.splice import splice_recipe
+from geom.rigging.splice import splice_recipe
 from geom.sheets.aids.clip import clip, clip_stroke
 from geom.sheets.aids.page import aid_papers
 from geom.sheets.aids.plate_template import plate_piece, plate_templates, templates

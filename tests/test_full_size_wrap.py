@@ -11,9 +11,9 @@ from hypothesis import strategies as st
 
 from geom import vec
 from geom.figure import Text
+from geom.placement.pads import deck_frame
+from geom.placement.place import side_sign
 from geom.render.faults import faults
-from geom.runs.base_fit import deck_frame
-from geom.runs.place import side_sign
 from geom.sheets.aids.page import aid_papers
 from geom.sheets.aids.tube_wrap import tube_wrap
 from geom.sheets.aids.unrolled import EXITS, foot_cut, unroll

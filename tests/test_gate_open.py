@@ -11,8 +11,8 @@ from line_boats import boat_of, work_of, worked
 
 from geom.boat.model import SlideOn
 from geom.refit import place
-from geom.runs.alternatives import continuous_run
-from geom.runs.gate_open import drop
+from geom.rigging.alternatives import continuous_run
+from geom.rigging.gate_open import drop
 
 
 def test_lines_that_end_at_the_gate_posts_stay_taut():

@@ -24,7 +24,7 @@ from geom.intake.propagation import (
     surveyed_path,
 )
 from geom.intake.survey import solve_survey
-from geom.runs.place import place_post, place_run
+from geom.placement.place import place_post, place_run
 from tests.survey_boats import boat, survey_of
 
 

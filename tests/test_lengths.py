@@ -14,7 +14,7 @@ from line_boats import boat_of, codes, with_end, with_fitting, with_line, with_r
 from geom.boat.file import read_boat
 from geom.boat.model import Adjust, BeddingIn, Stiffness
 from geom.errors import InputError, OutsideTableError
-from geom.runs.cut_terms import Term
+from geom.rigging.lengths import Term
 from geom.units import inch_fraction
 
 SALT = [

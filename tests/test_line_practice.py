@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 from line_boats import boat_of, with_end, with_fitting, with_line, worked
 
 from geom.boat.model import Adjust
-from geom.runs.splice import splice_recipe
+from geom.rigging.splice import splice_recipe
 
 IN = 25.4
 QUARTER = 0.25 * IN

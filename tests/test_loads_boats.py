@@ -9,10 +9,10 @@ import pytest
 from boats import refit_of
 
 from geom import vec
+from geom.mechanics.boat_loads import BoatLoads, boat_loads
+from geom.mechanics.falls import PersonLoad
+from geom.mechanics.person_load import Body
 from geom.refit import place
-from geom.runs.boat_falls import PersonLoad
-from geom.runs.loading import BoatLoads, boat_loads
-from geom.runs.loads import Body
 
 
 @cache

@@ -14,11 +14,19 @@ from scipy.integrate import quad
 from geom import vec
 from geom.data.table import datum
 from geom.errors import InputError, OutsideTableError
-from geom.runs.cable import load_line
-from geom.runs.elasticity import warmth_slack
-from geom.runs.line import LOCKED, Line, PointLoad, set_line
-from geom.runs.loads import Body, beside_post, fall_by_energy, fall_load, outboard, smallest_reaching, weight_of
-from geom.runs.weakest_link import Link, lashing_strength, pin_efficiency, weakest_link
+from geom.mechanics.cable import load_line
+from geom.mechanics.elastic_line import LOCKED, Line, PointLoad, set_line
+from geom.mechanics.person_load import (
+    Body,
+    beside_post,
+    fall_by_energy,
+    fall_load,
+    outboard,
+    smallest_reaching,
+    weight_of,
+)
+from geom.mechanics.stretch import warmth_slack
+from geom.mechanics.weakest_link import Link, lashing_strength, pin_efficiency, weakest_link
 
 SIDE = (0.0, 1.0, 0.0)
 

@@ -7,9 +7,9 @@ import random
 import pytest
 
 from geom import vec
-from geom.runs.fold_share import FoldShare
-from geom.runs.post_bending import PostFrame, PostHole, Prop, Pull, bending, plastic_share
-from geom.runs.tube import TubeSection
+from geom.mechanics.collapse import FoldShare
+from geom.mechanics.post_bending import PostFrame, PostHole, Prop, Pull, bending, plastic_share
+from geom.mechanics.tube import TubeSection
 
 
 def post(rng: random.Random, braced: bool, holes: int) -> PostFrame:

@@ -7,9 +7,9 @@ import math
 import pytest
 
 from geom import vec
-from geom.runs.post_bending import PostFrame, PostHole, Prop, Pull, prop_reaction
-from geom.runs.post_loads import hook_post, post_load, ranked
-from geom.runs.tube import TubeSection, proof_stress
+from geom.mechanics.post_bending import PostFrame, PostHole, Prop, Pull, prop_reaction
+from geom.mechanics.post_loads import hook_post, post_load, ranked
+from geom.mechanics.tube import TubeSection, proof_stress
 
 LEAN = math.radians(3.0)
 

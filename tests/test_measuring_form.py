@@ -12,7 +12,7 @@ from geom.errors import InputError
 from geom.intake.closure import named_points
 from geom.render.faults import layout
 from geom.render.pdf import pdf_bytes
-from geom.sheets.measuring_form import MOST_POSTS, measuring_form
+from geom.sheets.measuring_form.sheet import MOST_POSTS, measuring_form
 from tests.boats import refit_of
 from tests.sheet_texts import texts_of
 

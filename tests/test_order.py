@@ -11,13 +11,18 @@ from line_boats import boat_of, with_end, with_fitting, with_line, with_run, wor
 
 from geom.boat.model import BreakingLoad, Cord, GuardLine, SlideOn
 from geom.errors import InputError
+from geom.purchasing.line_options import compare_lines
+from geom.purchasing.order import mass_per_metre, order_list
+from geom.purchasing.parts_list import parts_to_buy
+from geom.purchasing.reels import Piece, reel_plan
+from geom.rigging.strength import line_strength
 from geom.rules.line_practice import line_findings
-from geom.runs.line_rows import TABLES
-from geom.runs.order import mass_per_metre
-from geom.runs.reels import Piece, reel_plan
-from geom.runs.strength import line_strength
-from geom.runs.to_buy import parts_to_buy
 from geom.solids.fittings import fitting_members
+from geom.tables.line_rows import TABLES
+
+
+def options(work):
+    return compare_lines(work.placed.boat, tuple(work.placed.runs.values()), work.placed.boat.compare)
 
 
 def pieces(*lengths):
@@ -68,7 +73,7 @@ def test_first_fit_decreasing_keeps_its_bound(lengths):
 
 
 def test_gates_are_not_ordered_and_the_reason_stands_there():
-    order = work_of("saltwhin-31").order.lines[0]
+    order = order_list(work_of("saltwhin-31")).lines[0]
     assert [piece.name for piece in order.pieces] == [
         "S-F-U", "S-A-U", "S-F-L", "S-A-L", "P-F-U", "P-A-U", "P-F-L", "P-A-L"
     ]  # fmt: skip
@@ -80,7 +85,7 @@ def test_gates_are_not_ordered_and_the_reason_stands_there():
 def test_an_unmeasured_rope_is_bought_for_its_greatest_take_up():
     boat = with_line(boat_of("saltwhin-31"), "guard rope", take_up=None)
     work = worked(boat)
-    made, found = work.order.lines[0].made_of[0], work.runs["S-F-U"].lengths
+    made, found = order_list(work).lines[0].made_of[0], work.runs["S-F-U"].lengths
     assert found.cut_most > found.cut
     assert made.ordered == found.cut_most + made.tail and made.spare == found.cut_most - found.cut
 
@@ -89,7 +94,7 @@ def test_an_unmeasured_rope_is_bought_for_its_greatest_take_up():
 def test_no_piece_is_ordered_shorter_than_its_cut_as_printed(name):
     """A rule is read to 1/32 in: the order covers the cut in the next full part, and a tail to work with."""
     work = work_of(name)
-    for order in work.order.lines:
+    for order in order_list(work).lines:
         assert [made.ordered for made in order.made_of] == [piece.length for piece in order.pieces]
         for made in order.made_of:
             parts = math.ceil(made.cut / 25.4 * 32 - 1e-9)
@@ -100,14 +105,14 @@ def test_no_piece_is_ordered_shorter_than_its_cut_as_printed(name):
 
 
 def test_a_tail_is_left_only_where_an_end_is_made_in_place():
-    tails = {made.run: made.tail for made in work_of("saltwhin-31").order.lines[0].made_of}
+    tails = {made.run: made.tail for made in order_list(work_of("saltwhin-31")).lines[0].made_of}
     assert {run for run, tail in tails.items() if tail} == {"S-F-U", "S-F-L"}
 
 
 def test_parts_to_buy_by_hand():
     """24 ends with thimbles, 8 of them at the four gate lines that are held back; 8 eyes, 8 posts with four bolts."""
     work = work_of("saltwhin-31")
-    held = frozenset(run for run, _ in work.order.lines[0].held_back)
+    held = frozenset(run for run, _ in order_list(work).lines[0].held_back)
     found = {row.part: row for row in parts_to_buy(work.placed.boat, work.placed.runs, held)}
     counts = {part: (row.count, row.held) for part, row in found.items()}
     assert counts == {"thimble": (16, 8), "gate hook": (0, 4), "gate eye": (8, 0), "base bolt": (32, 0)}
@@ -140,20 +145,20 @@ def priced(**more):
 
 def test_cost_and_mass_by_hand():
     """33.76 m at 4.00, 24 ends at 1.50, 4 hooks at 30; 14 g/m of rope, 20 g an end, 150 g a hook."""
-    order = worked(priced()).order
+    order = order_list(worked(priced()))
     assert order.cost == pytest.approx(33.76 * 4.0 + 24 * 1.5 + 4 * 30.0)
     assert order.mass == pytest.approx(33.76 * 14.0 + 24 * 20.0 + 4 * 150.0)
     assert order.currency == "EUR"
 
 
 def test_what_has_no_price_is_named():
-    order = worked(priced()).order
+    order = order_list(worked(priced()))
     assert any("lashing" in name for name in order.without_price)
     assert not any("gate hook" in name for name in order.without_price)
 
 
 def test_rope_is_paid_by_the_reel_where_reels_are_given():
-    order = worked(priced(reels=(50_000.0,))).order.lines[0]
+    order = order_list(worked(priced(reels=(50_000.0,)))).lines[0]
     assert order.plan.bought == 50_000.0
     assert order.cost == pytest.approx(200.0)
     assert order.plan.waste == pytest.approx(50_000.0 - 33_760.0)
@@ -172,16 +177,16 @@ def test_sleeves_and_cord_are_on_the_list():
 def test_a_told_cord_is_the_one_on_the_list_and_in_the_model():
     cord = Cord(diameter=3, turns=6, length=4000)
     boat = with_fitting(boat_of("saltwhin-31"), "lashing", cord=cord)
-    rows = [row for row in worked(boat).order.small if row.what == "cord for lashing"]
+    rows = [row for row in order_list(worked(boat)).small if row.what == "cord for lashing"]
     assert {(row.diameter, row.turns, row.length, row.source) for row in rows} == {(3.0, 6.0, 4000.0, "boat file")}
     spec = fitting_members(boat.fittings["lashing"], 5.0)[0].part
     assert (spec.line, spec.turns) == (3.0, 6)
 
 
 def test_unknown_sizes_stay_blank_in_the_bill():
-    for row in work_of("pipwing-25").order.ends:
+    for row in order_list(work_of("pipwing-25")).ends:
         assert row.thread is None and row.pin is None and row.jaw is None
-    turnbuckle = next(row for row in work_of("pipwing-25").order.ends if row.part == "turnbuckle")
+    turnbuckle = next(row for row in order_list(work_of("pipwing-25")).ends if row.part == "turnbuckle")
     assert (turnbuckle.least, turnbuckle.planned, turnbuckle.most) == pytest.approx((127.0, 152.4, 190.5))
     assert turnbuckle.hand == "left and right"
 
@@ -224,7 +229,7 @@ def compared():
 
 
 def test_lines_side_by_side():
-    rope, wire, thick = compared().comparison
+    rope, wire, thick = options(compared())
     assert rope.strength.holds == 28_000.0 and wire.strength.holds is None
     assert (rope.eye, rope.worst_hole) == ("trial", "S-S2-U")
     assert wire.eye == "passes"
@@ -236,7 +241,7 @@ def test_lines_side_by_side():
 
 def test_a_line_that_is_not_in_the_file_cannot_be_compared():
     with pytest.raises(InputError, match="no such line"):
-        worked(boat_of("saltwhin-31").model_copy(update={"compare": ("guard string",)})).comparison  # noqa: B018
+        options(worked(boat_of("saltwhin-31").model_copy(update={"compare": ("guard string",)})))
 
 
 @pytest.mark.parametrize("name", ["saltwhin-31", "pipwing-25", "first-try"])
@@ -264,6 +269,6 @@ def test_refused_gates_fail_as_findings():
 @settings(deadline=None, max_examples=10)
 @given(st.floats(0.5, 20.0))
 def test_cost_goes_with_the_price(price):
-    one = worked(with_line(boat_of("saltwhin-31"), "guard rope", price_per_m=price)).order.cost
-    two = worked(with_line(boat_of("saltwhin-31"), "guard rope", price_per_m=2.0 * price)).order.cost
+    one = order_list(worked(with_line(boat_of("saltwhin-31"), "guard rope", price_per_m=price))).cost
+    two = order_list(worked(with_line(boat_of("saltwhin-31"), "guard rope", price_per_m=2.0 * price))).cost
     assert two == pytest.approx(2.0 * one)

@@ -15,7 +15,7 @@ from geom import vec
 from geom.errors import GeometryError
 from geom.parts.part import extents
 from geom.parts.post import DrilledHole, PostSpec
-from geom.runs.place import frame_about, hole_axis, tube_axis
+from geom.placement.place import frame_about, hole_axis, tube_axis
 
 
 def post(diameter: float = 9.5, clocking: float = 15.7, tilt: float = -1.3, hand: str = "S") -> PostSpec:

@@ -11,10 +11,17 @@ import pytest
 
 from geom.boat.file import read_boat
 from geom.errors import InputError
+from geom.placement.fabrication import shop_limits
+from geom.placement.identical_posts import (
+    alike_groups,
+    builds,
+    distinct_tubes,
+    group_name,
+    mirror_image,
+    mirror_images,
+)
+from geom.placement.pads import foot_ellipse
 from geom.refit import refit
-from geom.runs.alike import alike_groups, builds, distinct_tubes, group_name, mirror_image, mirror_images
-from geom.runs.base_fit import foot_ellipse
-from geom.runs.shop import shop_limits
 from tests.boats import refit_of
 from tests.post_reference import axis_of, deck_of
 from tests.random_boats import random_data, random_refit

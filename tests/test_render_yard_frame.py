@@ -11,6 +11,7 @@ import pytest
 from typer.testing import CliRunner
 
 from geom.cli import app
+from geom.drafting.title_block import clear_space
 from geom.errors import InputError
 from geom.package import drawing_files
 from geom.render.dxf import dxf_bytes
@@ -19,7 +20,6 @@ from geom.render.svg import svg_bytes
 from geom.resources import template_bytes
 from geom.rules.cautions import SHEET_CAUTION
 from geom.sheets import drawing_set
-from geom.sheets.title_block import clear_space
 from tests.boats import BOATS, refit_of
 from tests.make_frame_template import TEMPLATE, template
 from tests.test_sheets_projection import drawn

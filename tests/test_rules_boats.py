@@ -15,6 +15,9 @@ from geom.boat.file import read_boat
 from geom.boat.mirror import other_name
 from geom.boat.model import Boat, OwnLimits, Rules
 from geom.errors import InputError
+from geom.mechanics.cable import load_line
+from geom.mechanics.elastic_line import set_line
+from geom.mechanics.push_test import push_force
 from geom.refit import place
 from geom.rules import own
 from geom.rules.applied import check
@@ -22,9 +25,6 @@ from geom.rules.compare import compare
 from geom.rules.coverage import coverage
 from geom.rules.digest import counts, digest
 from geom.rules.rule import Finding
-from geom.runs.cable import load_line
-from geom.runs.line import set_line
-from geom.runs.push_test import push_force
 from tests.boats import BOATS, refit_of
 from tests.rule_cases import boat_with
 

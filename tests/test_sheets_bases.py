@@ -11,12 +11,12 @@ import ezdxf
 import numpy as np
 import pytest
 
+from geom.drafting.sheet import finish
+from geom.drafting.sight import offset_height
 from geom.figure import Circle, Leader, Line, Polyline, Text
 from geom.render.dxf import dxf_bytes
-from geom.schedules import numbers
-from geom.sheets.base_plates import base_plates
-from geom.sheets.draft import finish
-from geom.sheets.offset_height import offset_height
+from geom.sheets.bases.sheet import base_plates
+from geom.tables import numbers
 from tests.boats import refit_of
 from tests.post_reference import axis_of, deck_of, side_of
 from tests.sheet_texts import plain, shows, texts_of

@@ -6,12 +6,13 @@ import math
 
 import pytest
 
+from geom.drafting import text as words
+from geom.drafting.sheet import finish
+from geom.drafting.sight import offset_height
 from geom.figure import Line, Text
-from geom.sheets import drawing_set, words
-from geom.sheets.draft import finish
-from geom.sheets.hole_figure import clocking_from_plate
-from geom.sheets.offset_height import offset_height
-from geom.sheets.post_cards import post_cards
+from geom.sheets import drawing_set
+from geom.sheets.stanchions.cards import post_cards
+from geom.sheets.stanchions.hole_figure import clocking_from_plate
 from tests.boats import NAMES, refit_of
 from tests.post_reference import foot_spread
 from tests.sheet_texts import texts_of

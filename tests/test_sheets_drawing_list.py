@@ -6,11 +6,11 @@ from dataclasses import replace
 
 import pytest
 
+from geom.drafting.sheet import finish
 from geom.render.faults import layout
 from geom.sheets import drawing_set
-from geom.sheets.deck_plan import deck_plan
-from geom.sheets.draft import finish
-from geom.sheets.drawing_list import with_drawing_list
+from geom.sheets.cover.drawing_list import with_drawing_list
+from geom.sheets.deck_plan.sheet import deck_plan
 from tests.boats import NAMES, refit_of
 from tests.sheet_texts import plain, texts_of
 

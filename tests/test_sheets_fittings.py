@@ -11,11 +11,11 @@ from importlib import resources
 import pytest
 
 from geom.boat.model import Adjust, Fitting
+from geom.drafting.sheet import finish
 from geom.figure import Arc, Circle, Dimension, Leader, Line, Table, Text
 from geom.parts.part import extents
-from geom.sheets.draft import finish
-from geom.sheets.fitting_figure import Shown, name_of
-from geom.sheets.fitting_sheets import fitting_sheets, shown_fittings
+from geom.sheets.fittings.figure import Shown, name_of
+from geom.sheets.fittings.sheet import fitting_sheets, shown_fittings
 from geom.solids.assembly import assemble
 from geom.solids.fittings import fitting_members
 from geom.solids.names import file_name

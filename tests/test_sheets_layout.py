@@ -6,11 +6,11 @@ from dataclasses import replace
 
 import pytest
 
+from geom.drafting.sheet import finish
 from geom.refit import refit
 from geom.render.faults import layout
 from geom.sheets import SHEETS
-from geom.sheets.draft import finish
-from geom.sheets.post_cards import post_cards
+from geom.sheets.stanchions.cards import post_cards
 from tests.boats import NAMES, refit_of
 from tests.random_boats import random_refit
 

@@ -10,18 +10,18 @@ from fractions import Fraction
 import ezdxf
 import pytest
 
+from geom.drafting.sheet import finish
 from geom.figure import Cell, Ordinate, Table, Text
+from geom.purchasing.parts_list import parts_to_buy
 from geom.refit import Refit
 from geom.render.dxf import dxf_bytes
 from geom.render.faults import layout
-from geom.runs.to_buy import parts_to_buy
-from geom.schedules import numbers
-from geom.sheets.draft import finish
-from geom.sheets.order_list import order_list
-from geom.sheets.order_lists import is_measured
-from geom.sheets.run_cards import run_cards
-from geom.sheets.splice_sheet import splice_sheet
-from geom.sheets.threading_plan import threading_plan
+from geom.sheets.line_sheets.run_cards import run_cards
+from geom.sheets.line_sheets.threading import threading_plan
+from geom.sheets.order.sheet import order_list
+from geom.sheets.order.tables import is_measured
+from geom.sheets.splices.sheet import splice_sheet
+from geom.tables import numbers
 from geom.units import inch_fraction
 from tests.boats import NAMES, refit_of, report_of
 from tests.sheet_texts import forged, plain, shows, texts_of
@@ -516,7 +516,7 @@ def order_at_odds(sheets, worked_out):
         if entity.has_xdata(APPID):
             xs = [point[0] for point in entity.get_points()]
             widths[entity.get_xdata(APPID)[0].value] = max(xs) - min(xs)
-    order = worked_out.work.order
+    order = worked_out.order
     for line in order.lines:
         reels = [(0, line.pieces)] if line.plan is None else list(enumerate((r.pieces for r in line.plan.reels), 1))
         for number, pieces in reels:
@@ -567,7 +567,7 @@ def order_at_odds(sheets, worked_out):
         wrong.append("small parts")
     if order.cost and not shows(texts["sum:cost"], order.cost, 2):
         wrong.append("cost")
-    for choice in worked_out.work.comparison:
+    for choice in worked_out.line_options:
         value = None if choice.stretch is None else choice.stretch / how.mm
         if not shows(texts.get(f"compare:{choice.line}:stretch", "?."), value, how.decimals):
             wrong.append(f"compare {choice.line}")
@@ -576,7 +576,7 @@ def order_at_odds(sheets, worked_out):
 
 def parts_at_odds(texts, worked_out):
     """Return which rows of the parts to buy differ from the parts counted, or repeat what is known as asked for."""
-    held = frozenset(run for line in worked_out.work.order.lines for run, _ in line.held_back)
+    held = frozenset(run for line in worked_out.order.lines for run, _ in line.held_back)
     wrong = []
     for number, row in enumerate(parts_to_buy(worked_out.boat, worked_out.placed.runs, held), start=1):
         tag = f"buy:{number}"

@@ -19,12 +19,12 @@ import numpy as np
 import pytest
 from PIL import Image
 
+from geom.drafting.paper import BORDER
 from geom.figure import Dimension, Ordinate, Sheet, Text
 from geom.render.dxf import dxf_bytes
 from geom.render.explode import dimension_text, pieces
 from geom.render.plane import extent, text_box
 from geom.sheets import drawing_set
-from geom.sheets.paper import BORDER
 from tests.boats import refit_of
 
 DPI = 150

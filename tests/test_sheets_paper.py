@@ -6,12 +6,12 @@ from itertools import pairwise
 
 import pytest
 
+from geom.drafting.paper import BORDER, FIELD, LEAST_FIELD, SERIES, Paper, frame_items
+from geom.drafting.ruling import broken
 from geom.figure import Line, Text
 from geom.lettering import width
 from geom.render.faults import layout
 from geom.sheets import drawing_set
-from geom.sheets.paper import BORDER, FIELD, LEAST_FIELD, SERIES, Paper, frame_items
-from geom.sheets.ruled_list import broken
 from tests.test_sheets_projection import drawn
 
 # Source: ISO 5457:1999 table 2, number of fields along the long and the short edge.

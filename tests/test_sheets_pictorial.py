@@ -6,13 +6,13 @@ import math
 
 import pytest
 
+from geom.drafting.sheet import finish
 from geom.figure import Line, Polyline
 from geom.render.faults import layout
 from geom.render.pdf import pdf_bytes
-from geom.sheets import fitting_words as words
-from geom.sheets.draft import finish
-from geom.sheets.fitting_sheets import fitting_sheets, shown_fittings
-from geom.sheets.pictorial import fitting_pictures, pictorial_sheets
+from geom.sheets.fittings import text as words
+from geom.sheets.fittings.pictorial import fitting_pictures, pictorial_sheets
+from geom.sheets.fittings.sheet import fitting_sheets, shown_fittings
 from geom.solids.assembly import assemble
 from geom.solids.cache import PartCache
 from geom.solids.files import fittings

@@ -4,12 +4,12 @@ from __future__ import annotations
 
 import pytest
 
+from geom.drafting.sight import offset_height
 from geom.figure import Dimension, Line
-from geom.schedules import numbers
-from geom.sheets.offset_height import offset_height
-from geom.sheets.post_figure import offset_items, standing
-from geom.sheets.post_looks import places, plate_corners, seen_from_aft, seen_from_outboard
-from geom.sheets.tube_figure import base_of
+from geom.sheets.stanchions.post_figure import offset_items, standing
+from geom.sheets.stanchions.post_views import places, plate_corners, seen_from_aft, seen_from_outboard
+from geom.sheets.stanchions.tube_figure import base_of
+from geom.tables import numbers
 from tests.random_boats import random_refit
 
 # Boats with bases of both kinds, millimetres and inches.

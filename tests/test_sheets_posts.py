@@ -12,15 +12,15 @@ import ezdxf
 import numpy as np
 import pytest
 
+from geom.drafting.sheet import finish
 from geom.figure import Dimension, Ordinate, Text
 from geom.refit import refit
 from geom.render.dxf import dxf_bytes
-from geom.schedules import numbers
-from geom.sheets.draft import finish
-from geom.sheets.fixture import fixture
-from geom.sheets.fixture_checks import neighbours
-from geom.sheets.post_cards import post_cards
-from geom.sheets.post_schedule import post_schedule
+from geom.sheets.installation.checks import neighbours
+from geom.sheets.installation.sheet import fixture
+from geom.sheets.stanchions.cards import post_cards
+from geom.sheets.stanchions.schedule import post_schedule
+from geom.tables import numbers
 from tests.boats import NAMES, by_id, refit_of, report_of
 from tests.post_reference import (
     axis_of,

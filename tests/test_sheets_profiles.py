@@ -10,13 +10,13 @@ import ezdxf
 import numpy as np
 import pytest
 
+from geom.drafting.rail_lines import plan_rails, profile_rails
+from geom.drafting.sheet import finish
 from geom.render.dxf import dxf_bytes
 from geom.render.explode import pieces
-from geom.schedules import numbers
-from geom.sheets.deck_plan import deck_plan
-from geom.sheets.draft import finish
-from geom.sheets.profiles import profiles
-from geom.sheets.rail_lines import plan_rails, profile_rails
+from geom.sheets.deck_plan.sheet import deck_plan
+from geom.sheets.profiles.sheet import profiles
+from geom.tables import numbers
 from tests.boats import NAMES, refit_of, report_of
 from tests.post_reference import hole_at
 from tests.sheet_texts import shows, texts_of

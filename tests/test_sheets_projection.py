@@ -7,14 +7,14 @@ from dataclasses import replace
 import pytest
 
 from geom.boat.file import read_boat
+from geom.drafting.projection import projection_symbol
+from geom.drafting.sheet import finish
 from geom.errors import InputError
 from geom.figure import Circle, Polyline, Text
 from geom.refit import refit
 from geom.render.faults import layout
 from geom.sheets import drawing_set
-from geom.sheets.draft import finish
-from geom.sheets.post_cards import post_cards
-from geom.sheets.projection import projection_symbol
+from geom.sheets.stanchions.cards import post_cards
 from tests.boats import BOATS, refit_of
 
 BOTH = ("first", "third")

@@ -8,14 +8,14 @@ from itertools import pairwise
 
 import pytest
 
+from geom.drafting.sheet import finish
 from geom.figure import Circle, Line, Text
 from geom.refit import refit
 from geom.render.faults import layout
-from geom.schedules import numbers
-from geom.sheets.diagram import axis
-from geom.sheets.draft import finish
-from geom.sheets.push_curves import span_curves
-from geom.sheets.push_plot import push_plot
+from geom.sheets.setting.diagram import axis
+from geom.sheets.setting.push_curves import span_curves
+from geom.sheets.setting.push_plot import push_plot
+from geom.tables import numbers
 from tests.boats import NAMES, refit_of
 from tests.random_boats import random_refit
 from tests.sheet_texts import texts_of

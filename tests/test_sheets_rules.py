@@ -10,16 +10,16 @@ import pytest
 
 from geom import lettering
 from geom.boat.model import Rules, Waiver
+from geom.drafting.ruling import LETTERING, broken
+from geom.drafting.sheet import finish
 from geom.figure import Text
 from geom.refit import refit
 from geom.render.faults import layout
 from geom.rules.coverage import coverage
-from geom.schedules import numbers
-from geom.sheets.draft import finish
-from geom.sheets.rule_figures import clause_words, in_own_units
-from geom.sheets.rule_places import places_words
-from geom.sheets.rule_sheet import rule_sheet
-from geom.sheets.ruled_list import LETTERING, broken
+from geom.sheets.compliance.figures import clause_words, in_own_units
+from geom.sheets.compliance.places import places_words
+from geom.sheets.compliance.sheet import rule_sheet
+from geom.tables import numbers
 from geom.units import Numbers
 from tests.boats import NAMES, refit_of, report_of
 from tests.sheet_texts import forged, plain, shows, texts_of

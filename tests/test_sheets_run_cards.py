@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import pytest
 
+from geom.drafting.sheet import finish
 from geom.figure import Polyline, Text
-from geom.sheets.draft import finish
-from geom.sheets.run_cards import run_cards
-from geom.sheets.threading_plan import threading_plan
+from geom.sheets.line_sheets.run_cards import run_cards
+from geom.sheets.line_sheets.threading import threading_plan
 from tests.boats import NAMES, refit_of
 from tests.sheet_texts import plain, texts_of
 

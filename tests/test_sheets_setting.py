@@ -10,16 +10,16 @@ import ezdxf
 import pytest
 
 from geom.boat.file import LoadedBoat
+from geom.drafting.sheet import finish
 from geom.figure import Line, Text
 from geom.refit import refit
 from geom.render.dxf import dxf_bytes
 from geom.render.faults import layout
 from geom.rules.push import pushes
-from geom.schedules import numbers
-from geom.sheets.bar_and_block import bar_span
-from geom.sheets.draft import finish
-from geom.sheets.push_cases import push_cases
-from geom.sheets.setting_card import setting_card
+from geom.sheets.setting.push_cases import push_cases
+from geom.sheets.setting.sheet import setting_card
+from geom.sheets.setting.test_bar import bar_span
+from geom.tables import numbers
 from geom.units import raised
 from tests.boats import NAMES, refit_of
 from tests.sheet_texts import forged, shows, texts_of

@@ -11,11 +11,11 @@ from itertools import pairwise
 import pytest
 
 from geom.boat.model import Thimble
+from geom.drafting.sheet import finish
 from geom.figure import Ordinate, Polyline
 from geom.refit import refit
-from geom.sheets.draft import finish
-from geom.sheets.splice_figure import eye_radius
-from geom.sheets.splice_sheet import splice_sheet
+from geom.sheets.splices.figure import eye_radius
+from geom.sheets.splices.sheet import splice_sheet
 from tests.boats import refit_of
 from tests.line_boats import with_end
 from tests.random_boats import random_refit

@@ -15,7 +15,7 @@ from geom.errors import GeometryError
 from geom.parts.part import extents
 from geom.parts.plate import PlateSpec
 from geom.parts.post import DrilledHole, PostSpec
-from geom.runs.base_fit import deck_frame, foot_on_plate, pad
+from geom.placement.pads import deck_frame, foot_on_plate, pad
 from geom.solids.assembly import assemble, fitting_pieces
 from geom.solids.bases import base_of, plate_frame, plate_spec, tube_foot
 from geom.solids.cache import PartCache

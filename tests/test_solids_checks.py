@@ -13,9 +13,9 @@ from geom.boat.file import read_boat
 from geom.parts.catalogue import part, sizes
 from geom.parts.part import Part
 from geom.parts.post import DrilledHole, PostSpec
+from geom.placement.eyes import bare_eye, limits
+from geom.placement.holes import clear_diameter
 from geom.refit import Refit, refit
-from geom.runs.clearance import clear_diameter
-from geom.runs.eye import bare_eye, limits
 from geom.solids.assembly import Assembly, assemble
 from geom.solids.cache import PartCache
 from geom.solids.checks import (

@@ -10,7 +10,7 @@ import pytest
 
 from geom import vec
 from geom.parts.post import DrilledHole, PostSpec
-from geom.runs.clearance import clear_across, clear_along, clear_diameter
+from geom.placement.holes import clear_across, clear_along, clear_diameter
 from geom.vec import Vec
 
 UP: Vec = (0.0, 0.0, 1.0)

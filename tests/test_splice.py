@@ -11,10 +11,9 @@ from hypothesis import strategies as st
 
 from geom.boat.model import LineEnd, TakeUp, Thimble
 from geom.errors import GeometryError, InputError, OutsideTableError
-from geom.runs.eye_shape import thimble_goes_in
-from geom.runs.splice import splice_recipe
-from geom.runs.splice_rows import HEADINGS, recipe_rows
-from geom.runs.take_up import take_up_of
+from geom.placement.eyes import thimble_goes_in
+from geom.rigging.splice import splice_recipe, take_up_of
+from geom.tables.splice_rows import HEADINGS, recipe_rows
 
 ROPES = st.floats(2.0, 16.0)
 GIRTHS = st.floats(60.0, 400.0)

@@ -11,8 +11,9 @@ from hypothesis import strategies as st
 from line_boats import boat_of, codes, with_end, with_fitting, with_line, with_run, work_of, worked
 
 from geom.boat.model import Adjust, Anchorage, PlannedHole, SlideOn, Thimble
-from geom.runs.line_rows import HELD_BACK, logs, threading
-from geom.runs.making import making
+from geom.purchasing.order import order_list
+from geom.rigging.making import making
+from geom.tables.line_rows import HELD_BACK, logs, threading
 
 
 @pytest.mark.parametrize("run", ["S-F-U", "S-F-L"])
@@ -335,7 +336,7 @@ def test_stainless_wire_through_aluminium_tubes_is_named():
 def test_the_hooks_hand_is_left_blank():
     work = work_of("pipwing-25")
     assert "hand" in codes(work, "S-F-U", "cannot tell")
-    hook = next(row for row in work.order.ends if row.part == "hook")
+    hook = next(row for row in order_list(work).ends if row.part == "hook")
     assert hook.hand is None and hook.thread is None
 
 

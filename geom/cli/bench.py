@@ -22,7 +22,7 @@ def eye(
     strict: Annotated[bool, typer.Option("--strict", help="Count `trial` as failing.")] = False,
 ) -> None:
     """Answer one question: does the made-up end go through the hole?"""
-    from geom.runs.eye import bare_eye, by_width, limits
+    from geom.placement.eyes import bare_eye, by_width, limits
 
     diameter, bore = _length("--line", line), _length("--hole", hole)
     rule = limits(None)
@@ -76,8 +76,8 @@ def splice(
     from rich.table import Table
 
     from geom.boat import line_model
-    from geom.runs.splice import splice_recipe
-    from geom.runs.splice_rows import HEADINGS, recipe_rows
+    from geom.rigging.splice import splice_recipe
+    from geom.tables.splice_rows import HEADINGS, recipe_rows
 
     recipe = splice_recipe(
         _length("--line", line),

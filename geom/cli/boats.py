@@ -42,7 +42,7 @@ def check(
     else:
         from rich.console import Console
 
-        from geom.screen import screen
+        from geom.cli.terminal import screen
 
         width = None if sys.stdout.isatty() else 150
         console = Console(width=width, highlight=False, markup=False, emoji=False)

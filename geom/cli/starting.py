@@ -112,7 +112,7 @@ def form(
     """Write a blank measuring form: which points to touch, which tapes to take, boxes to fill in."""
     from geom.files import write_file
     from geom.render.pdf import pdf_bytes
-    from geom.sheets.measuring_form import measuring_form
+    from geom.sheets.measuring_form.sheet import measuring_form
 
     if units not in ("mm", "in"):
         raise InputError("arguments", [Fault("not a unit of the form", "--units", read=units, valid="mm, in")])

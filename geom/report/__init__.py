@@ -6,16 +6,16 @@ import json
 from pathlib import PurePath
 
 from geom.contract import CheckReport, Eye, FindingReport, HoleReport, PostReport, RunReport
+from geom.placement.eyes import EyeVerdict
+from geom.placement.place import PlacedHole, PlacedPost, PlacedRun
+from geom.placement.stack import finished_length
 from geom.refit import Refit
 from geom.report.loads import loads_report
 from geom.report.numbers import o, r
 from geom.report.work import work_report
 from geom.rules.cautions import CAUTIONS, SHEET_CAUTION
 from geom.rules.rule import ORDER, Finding
-from geom.runs.eye import EyeVerdict
-from geom.runs.place import PlacedHole, PlacedPost, PlacedRun
-from geom.runs.stack import finished_length
-from geom.schedules import leading_verdict, offsets
+from geom.tables import leading_verdict, offsets
 from geom.units import degrees
 
 FORMAT = 1

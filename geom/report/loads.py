@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from geom.contract.loads import FallReport, LoadsReport, OpenGateReport, PostLoadReport, PushReport
+from geom.mechanics.boat_loads import BoatLoads, OpenGate, SpanPush
+from geom.mechanics.falls import Fall
+from geom.mechanics.post_loads import PostLoad
 from geom.report.numbers import o, r
-from geom.runs.boat_falls import Fall
-from geom.runs.loading import BoatLoads, OpenGate, SpanPush
-from geom.runs.post_loads import PostLoad
 
 
 def loads_report(loads: BoatLoads) -> LoadsReport:

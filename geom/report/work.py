@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from geom.contract.work import BudgetReport, BuryReport, SettingReport, ThreadingReport, WorkReport
 from geom.report.numbers import o, r
-from geom.runs.budget import Budget
-from geom.runs.line_work import RunWork
-from geom.runs.settings import Setting
-from geom.runs.threading_plan import ThreadingPlan
+from geom.rigging.budget import Budget
+from geom.rigging.settings import Setting
+from geom.rigging.threading_plan import ThreadingPlan
+from geom.rigging.work import RunWork
 
 
 def work_report(work: RunWork) -> WorkReport:

@@ -9,16 +9,16 @@ from collections.abc import Iterator
 from dataclasses import replace
 
 from geom import vec
+from geom.mechanics.elastic_line import PointLoad
+from geom.mechanics.person_load import fall_load, outboard
+from geom.mechanics.run_line import links_of, run_line
+from geom.mechanics.weakest_link import WeakestLink, weakest_link
+from geom.placement.place import PlacedRun, side_sign
+from geom.placement.placed import Placed
 from geom.rules.asked import ROUNDING, Asked, Measure, joined
 from geom.rules.measure_lines import used_lines
 from geom.rules.measure_strength import end_strengths
 from geom.rules.rule import Clause, Finding
-from geom.runs.line import PointLoad
-from geom.runs.loads import fall_load, outboard
-from geom.runs.place import PlacedRun, side_sign
-from geom.runs.placed import Placed
-from geom.runs.run_line import links_of, run_line
-from geom.runs.weakest_link import WeakestLink, weakest_link
 
 WORD = "abyc-h-41"
 

@@ -6,12 +6,12 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
 from geom.boat.model import Boat, Waiver
+from geom.placement.placed import Placed
 from geom.rules import common_practice, own
 from geom.rules.asked import Asked, Measure, joined
 from geom.rules.documents import Edition, asked, edition
 from geom.rules.register import DOCUMENTS as DOCUMENTS
 from geom.rules.rule import Finding
-from geom.runs.placed import Placed
 
 _LANYARD = "3.14.6 c) lanyard"
 

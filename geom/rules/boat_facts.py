@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from typing import Literal
 
+from geom.placement.placed import Placed
 from geom.rules.asked import ROUNDING, Admission, Measure
-from geom.runs.placed import Placed
 
 
 def offshore_category(placed: Placed) -> int | None:

@@ -7,11 +7,11 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from geom.placement.placed import Placed
 from geom.rules import measure_heights as heights
 from geom.rules import measure_supports as supports
 from geom.rules.asked import Asked
 from geom.rules.rule import Clause, Finding
-from geom.runs.placed import Placed
 
 WORD = "cfr-169.327"
 

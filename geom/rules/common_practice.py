@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import replace
 
+from geom.placement.eyes import ORDER
+from geom.placement.placed import Placed
 from geom.rules.asked import Asked, Limit, Measure
 from geom.rules.rule import Clause, Finding, Verdict
-from geom.runs.eye import ORDER
-from geom.runs.placed import Placed
 from geom.units import degrees
 
 WORD = "common-practice"

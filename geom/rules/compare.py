@@ -5,10 +5,10 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from geom.errors import OutsideTableError
+from geom.placement.placed import Placed
 from geom.rules.applied import DOCUMENTS, Applied, findings_of
 from geom.rules.documents import asked, edition
 from geom.rules.rule import Finding
-from geom.runs.placed import Placed
 
 
 @dataclass(frozen=True)

@@ -8,13 +8,13 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from geom.boat.mirror import SIDE_WORDS
+from geom.placement.placed import Placed
 from geom.rules import measure_heights as heights
 from geom.rules import measure_lines as lines
 from geom.rules import measure_supports as supports
 from geom.rules.asked import Admission, Asked, Measure
 from geom.rules.boat_facts import by_hand, design_category, shorter_than
 from geom.rules.rule import Clause, Finding
-from geom.runs.placed import Placed
 
 WORD = "division-240"
 

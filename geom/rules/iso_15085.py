@@ -8,12 +8,12 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import replace
 
+from geom.placement.placed import Placed
 from geom.rules import measure_heights as heights
 from geom.rules import measure_supports as supports
 from geom.rules.asked import ROUNDING, Admission, Asked, joined
 from geom.rules.boat_facts import design_category
 from geom.rules.rule import Clause, Finding
-from geom.runs.placed import Placed
 
 WORD = "iso-15085"
 

@@ -10,9 +10,9 @@ import math
 
 from geom import vec
 from geom.intake.propagation import coverage
-from geom.runs.chain import plus_minus
-from geom.runs.place import PlacedHole, PlacedPost
-from geom.runs.placed import Placed
+from geom.placement.place import PlacedHole, PlacedPost
+from geom.placement.placed import Placed
+from geom.rigging.dimension_chain import plus_minus
 from geom.vec import Vec
 
 

@@ -7,9 +7,9 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from geom.rigging.remark import Remark, RemarkKind
+from geom.rigging.work import LineWork
 from geom.rules.rule import Finding, Verdict
-from geom.runs.line_work import LineWork
-from geom.runs.remark import Remark, RemarkKind
 
 DOCUMENT = "line work"
 EDITION = "common practice"

@@ -10,11 +10,11 @@ from collections.abc import Callable, Iterator
 from itertools import pairwise
 
 from geom.boat.model import Level, Side
+from geom.placement.holes import edge_z
+from geom.placement.place import PlacedPost, PlacedRun
+from geom.placement.placed import Placed
 from geom.rules.asked import Measure
 from geom.rules.known_within import eye_known_within, height_known_within
-from geom.runs.heights import edge_z
-from geom.runs.place import PlacedPost, PlacedRun
-from geom.runs.placed import Placed
 
 LEVEL_WORDS: dict[Level, str] = {"U": "upper", "M": "middle", "L": "lower"}
 _FROM_TOP: tuple[Level, ...] = ("U", "M", "L")

@@ -8,8 +8,8 @@ from typing import Literal
 
 from geom.boat.model import GuardLine
 from geom.data import table
+from geom.placement.placed import Placed
 from geom.rules.asked import Measure
-from geom.runs.placed import Placed
 
 Kind = Literal["wire", "HMPE", "other fibre"]
 

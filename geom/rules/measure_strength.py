@@ -6,9 +6,9 @@ from collections.abc import Iterator
 
 from geom.boat.model import Fitting
 from geom.data.table import datum
+from geom.mechanics.weakest_link import lashing_strength
+from geom.placement.placed import Placed
 from geom.rules.asked import Measure
-from geom.runs.placed import Placed
-from geom.runs.weakest_link import lashing_strength
 
 
 def end_strengths(placed: Placed, line: str | None = None) -> Iterator[Measure]:

@@ -10,13 +10,13 @@ from geom import vec
 from geom.boat.mirror import SIDE_WORDS
 from geom.boat.model import RunEnd, Tube
 from geom.errors import OutsideTableError
+from geom.mechanics.tube import TubeSection, proof_stress
+from geom.placement.holes import edge_y
+from geom.placement.place import PlacedRun, side_sign
+from geom.placement.placed import Placed
 from geom.rules.asked import Admission, Measure
 from geom.rules.known_within import span_known_within
 from geom.rules.measure_heights import LEVEL_WORDS, levels, runs_at, sides
-from geom.runs.heights import edge_y
-from geom.runs.place import PlacedRun, side_sign
-from geom.runs.placed import Placed
-from geom.runs.tube import TubeSection, proof_stress
 from geom.units import degrees
 from geom.vec import Vec
 

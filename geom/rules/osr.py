@@ -10,6 +10,7 @@ from dataclasses import replace
 
 from geom.boat.mirror import SIDE_WORDS
 from geom.boat.model import Side
+from geom.placement.placed import Placed
 from geom.rules import documents
 from geom.rules import measure_heights as heights
 from geom.rules import measure_supports as supports
@@ -18,7 +19,6 @@ from geom.rules.boat_facts import by_hand, launched_before, offshore_category
 from geom.rules.measure_lines import clearances
 from geom.rules.osr_lines import CLAUSES as LINE_CLAUSES
 from geom.rules.rule import Clause, Finding, Verdict
-from geom.runs.placed import Placed
 
 WORD = "osr"
 _VERDICTS: dict[bool | None, Verdict] = {True: "pass", False: "fail", None: "cannot tell"}

@@ -9,13 +9,13 @@ from collections.abc import Iterator
 from dataclasses import replace
 
 from geom.data import table
+from geom.placement.placed import Placed
 from geom.rules import measure_lines as lines
 from geom.rules.asked import ROUNDING, Asked
 from geom.rules.boat_facts import offshore_category
 from geom.rules.measure_strength import end_strengths, fitting_strengths
 from geom.rules.push import judged_push, pushes
 from geom.rules.rule import Clause, Finding, Verdict
-from geom.runs.placed import Placed
 
 _NATIONAL = (
     "national rules differ: Australia since 25 May 2022 admits it for multihulls, for monohulls in categories 4 to 7; "

@@ -5,12 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from geom.boat.model import OwnLimits
+from geom.placement.placed import Placed
 from geom.rules import measure_heights as heights
 from geom.rules import measure_lines as lines
 from geom.rules import measure_supports as supports
 from geom.rules.asked import Asked, Limit
 from geom.rules.rule import Clause, Finding
-from geom.runs.placed import Placed
 from geom.units import degrees
 
 WORD = "own"

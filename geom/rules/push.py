@@ -15,14 +15,14 @@ from geom import vec
 from geom.boat.mirror import SIDE_WORDS
 from geom.boat.model import Level, Side
 from geom.data.table import datum
+from geom.mechanics.catenary import sag_at_tension, tension_while_loaded
+from geom.mechanics.push_test import SpanPlace, sag_expected, tension_needed, widest_span
+from geom.mechanics.run_line import RunLine, run_line
+from geom.placement.placed import Placed
 from geom.rules.asked import ROUNDING, Asked, Measure, joined
 from geom.rules.measure_heights import LEVEL_WORDS, levels, runs_at, sides
 from geom.rules.measure_supports import support_points
 from geom.rules.rule import Finding
-from geom.runs.placed import Placed
-from geom.runs.push_test import SpanPlace, sag_expected, tension_needed, widest_span
-from geom.runs.run_line import RunLine, run_line
-from geom.runs.sag import sag_at_tension, tension_while_loaded
 from geom.units import raised
 
 

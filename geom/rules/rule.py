@@ -7,8 +7,8 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, Literal
 
 if TYPE_CHECKING:
+    from geom.placement.placed import Placed
     from geom.rules.asked import Asked
-    from geom.runs.placed import Placed
 
 Verdict = Literal["pass", "fail", "cannot tell", "not applicable", "notice"]
 # Worst first, as reports list them.

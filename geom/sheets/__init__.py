@@ -5,24 +5,24 @@ from __future__ import annotations
 from collections.abc import Callable
 from functools import partial
 
+from geom.drafting.sheet import Draft, finish
 from geom.figure import Sheet
 from geom.refit import Refit
-from geom.sheets.base_plates import base_plates
-from geom.sheets.deck_plan import deck_plan
-from geom.sheets.draft import Draft, finish
-from geom.sheets.drawing_list import with_drawing_list
-from geom.sheets.fitting_sheets import Pictures, fitting_sheets
-from geom.sheets.fixture import fixture
-from geom.sheets.order_list import order_list
-from geom.sheets.post_cards import post_cards
-from geom.sheets.post_schedule import post_schedule
-from geom.sheets.profiles import profiles
-from geom.sheets.push_plot import push_plot
-from geom.sheets.rule_sheet import rule_sheet
-from geom.sheets.run_cards import run_cards
-from geom.sheets.setting_card import setting_card
-from geom.sheets.splice_sheet import splice_sheet
-from geom.sheets.threading_plan import threading_plan
+from geom.sheets.bases.sheet import base_plates
+from geom.sheets.compliance.sheet import rule_sheet
+from geom.sheets.cover.drawing_list import with_drawing_list
+from geom.sheets.deck_plan.sheet import deck_plan
+from geom.sheets.fittings.sheet import Pictures, fitting_sheets
+from geom.sheets.installation.sheet import fixture
+from geom.sheets.line_sheets.run_cards import run_cards
+from geom.sheets.line_sheets.threading import threading_plan
+from geom.sheets.order.sheet import order_list
+from geom.sheets.profiles.sheet import profiles
+from geom.sheets.setting.push_plot import push_plot
+from geom.sheets.setting.sheet import setting_card
+from geom.sheets.splices.sheet import splice_sheet
+from geom.sheets.stanchions.cards import post_cards
+from geom.sheets.stanchions.schedule import post_schedule
 
 # Each makes one sheet or several, or none where the boat has nothing to show on it.
 SHEETS: tuple[Callable[[Refit], tuple[Draft, ...]], ...] = (

@@ -17,8 +17,8 @@ from geom.parts.frame import Frame, frame_along
 from geom.parts.line import LineSpec
 from geom.parts.part import Part
 from geom.parts.rail import RailSpec
+from geom.placement.place import PlacedRun
 from geom.refit import Refit
-from geom.runs.place import PlacedRun
 from geom.solids import fittings
 from geom.solids.bases import base_of, plate_frame, plate_spec
 from geom.solids.colours import DECK_EDGE, EYE_POINT, FITTING, GATE_EYE, RAIL, ROPE_END, line_colour, post_colour

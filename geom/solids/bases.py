@@ -6,10 +6,10 @@ from geom import vec
 from geom.boat.model import BasePlate
 from geom.parts.frame import Frame
 from geom.parts.plate import PlateSpec
+from geom.placement.identical_posts import ANGLE_DECIMALS, LENGTH_DECIMALS
+from geom.placement.pads import deck_frame, length_above_plate, pad
+from geom.placement.place import PlacedPost, side_sign
 from geom.refit import Refit
-from geom.runs.alike import ANGLE_DECIMALS, LENGTH_DECIMALS
-from geom.runs.base_fit import deck_frame, length_above_plate, pad
-from geom.runs.place import PlacedPost, side_sign
 
 
 def base_of(refit: Refit, post: PlacedPost) -> BasePlate | None:

@@ -16,8 +16,8 @@ from geom.parts.frame import Frame
 from geom.parts.gate_hook import HookLeverSpec
 from geom.parts.part import Box, Cylinder
 from geom.parts.turnbuckle import TurnbuckleSpec
+from geom.placement.place import PlacedRun
 from geom.refit import Refit
-from geom.runs.place import PlacedRun
 from geom.solids.assembly import Assembly, Maker, Piece
 from geom.solids.posts import post_frame, standing_spec
 from geom.solids.proof import cylinder_faces, same_axis

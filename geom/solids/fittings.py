@@ -19,7 +19,7 @@ from geom.parts.line import LineSpec
 from geom.parts.part import Part
 from geom.parts.rope_ends import LashingSpec, SoftEyeSpec
 from geom.parts.turnbuckle import TurnbuckleSpec
-from geom.runs.lashing import lashing_cord
+from geom.rigging.lashing import lashing_cord
 from geom.solids.sources import (
     BOAT_FILE,
     INVENTED,

@@ -6,9 +6,9 @@ from dataclasses import replace
 
 from geom.parts.frame import Frame
 from geom.parts.post import PostSpec
+from geom.placement.identical_posts import post_spec
+from geom.placement.place import PlacedPost
 from geom.refit import Refit
-from geom.runs.alike import post_spec
-from geom.runs.place import PlacedPost
 from geom.solids.bases import base_of, tube_foot
 from geom.solids.step import STEEL, Product, Schema, step_bytes
 

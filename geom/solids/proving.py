@@ -9,10 +9,10 @@ from typing import Any
 
 from geom.figure import Numbers
 from geom.refit import Refit
-from geom.schedules import numbers
 from geom.solids.assembly import assemble
 from geom.solids.cache import PartCache
 from geom.solids.checks import SolidCheck, solid_checks
+from geom.tables import numbers
 from geom.units import decimal
 
 PROOF_FORMAT = 1

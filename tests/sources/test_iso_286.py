@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from geom.errors import OutsideTableError
-from geom.runs.shop import h13
+from geom.placement.fabrication import h13
 
 # Upper end of each range of nominal sizes [mm] -> IT13 [mm].
 IT13 = {3.0: 0.14, 6.0: 0.18, 10.0: 0.22, 18.0: 0.27, 30.0: 0.33, 50.0: 0.39}

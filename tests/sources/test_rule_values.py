@@ -19,12 +19,12 @@ import pytest
 import geom.data
 from geom.boat.forms import DocumentWord
 from geom.boat.words import known_words
+from geom.mechanics.catenary import tension_while_loaded
 from geom.rules import own
 from geom.rules.asked import Limit
 from geom.rules.cautions import CAUTIONS, SHEET_CAUTION
 from geom.rules.documents import editions, limits
 from geom.rules.register import DOCUMENTS
-from geom.runs.sag import tension_while_loaded
 
 TABLES = Path(geom.data.__file__).parent / "rules"
 INCH, FOOT, POUND = 25.4, 304.8, 4.4482216152605

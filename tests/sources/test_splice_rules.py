@@ -7,11 +7,11 @@ import pytest
 from geom.boat.model import GuardLine
 from geom.data import table
 from geom.errors import OutsideTableError
-from geom.runs.eye_shape import eye_shape
-from geom.runs.splice import bury_length, practice, splice_recipe, taper_marks
-from geom.runs.strength import published_wire
-from geom.runs.stretch import elastic_share, stiffness
-from geom.runs.wire_oversize import largest_diameter
+from geom.mechanics.stretch import elastic_share, stiffness
+from geom.placement.eyes import eye_shape
+from geom.rigging.fit import largest_diameter
+from geom.rigging.splice import bury_length, practice, splice_recipe, taper_marks
+from geom.rigging.strength import published_wire
 
 
 def test_72_d_of_5_mm():

@@ -6,12 +6,18 @@ import math
 
 import pytest
 
-from geom.runs.cable import load_line
-from geom.runs.capstan import friction_coefficient, holding_ratio, turn_to_hold
-from geom.runs.hang import catenary, horizontal_from_length
-from geom.runs.line import Line, PointLoad, set_line
-from geom.runs.root import bracketed_root
-from geom.runs.sag import Funicular, funicular_through, tension_at_angle, tension_while_loaded
+from geom.mechanics.cable import load_line
+from geom.mechanics.catenary import (
+    Funicular,
+    catenary,
+    funicular_through,
+    horizontal_from_length,
+    tension_at_angle,
+    tension_while_loaded,
+)
+from geom.mechanics.chandrupatla import bracketed_root
+from geom.mechanics.elastic_line import Line, PointLoad, set_line
+from geom.mechanics.friction import friction_coefficient, holding_ratio, turn_to_hold
 
 # Half a unit of the last printed digit is what a published answer leaves open.
 

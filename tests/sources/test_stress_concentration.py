@@ -8,7 +8,7 @@ import pytest
 from scipy.integrate import quad
 
 from geom.errors import GeometryError, OutsideTableError
-from geom.runs.tube import TubeSection, bending_concentration, net_section, tension_concentration
+from geom.mechanics.tube import TubeSection, bending_concentration, net_section, tension_concentration
 
 # Ktg by the published formula, worked by hand; wider holes lie outside the chart.
 CASES = [(25.0, 1.5, 8.0, 4.09), (25.0, 1.5, 10.0, 4.72), (25.4, 1.651, 8.0, 4.04), (25.4, 1.651, 10.0, 4.66)]

@@ -11,8 +11,7 @@ import pytest
 from geom.boat.model import GuardLine
 from geom.data.table import datum, rows
 from geom.errors import OutsideTableError
-from geom.runs.elasticity import stiffness_range
-from geom.runs.stretch import elastic_share, stiffness
+from geom.mechanics.stretch import elastic_share, stiffness, stiffness_range
 
 INCH, LBF = 25.4, 4.4482216152605
 

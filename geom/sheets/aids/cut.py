@@ -8,12 +8,12 @@ from __future__ import annotations
 
 import math
 
+from geom.drafting import text as sheet_words
 from geom.figure import Circle, Item, Point, Polyline, Text
 from geom.lettering import width as text_width
 from geom.refit import Refit
 from geom.render.dxf_cut import cut_bytes
-from geom.sheets import words as sheet_words
-from geom.sheets.aids import words as aid_words
+from geom.sheets.aids import text as aid_words
 from geom.sheets.aids.hole_gauge import common_sizes, made_ends, own_sizes, verdict
 from geom.sheets.aids.plate_template import Template, templates
 from geom.sheets.aids.splice_strip import HEIGHT, Strip, marks, strips

@@ -7,12 +7,12 @@ from dataclasses import dataclass
 
 from geom.boat.model import Boat, LineEnd
 from geom.data import table
+from geom.drafting.symbols import eye_legend, eye_symbol
 from geom.figure import Circle, Item, Line, Rect, Sheet, Text
+from geom.placement.eyes import EyeVerdict, Verdict, end_through, limits
 from geom.refit import Refit
-from geom.runs.eye import EyeVerdict, Verdict, end_through, limits
-from geom.sheets.aids import words
+from geom.sheets.aids import text as words
 from geom.sheets.aids.page import Aid, AidPaper, lettering_that_fits, notes, page
-from geom.sheets.symbols import eye_legend, eye_symbol
 from geom.units import decimal
 
 _LABEL = 21.0

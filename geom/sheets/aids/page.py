@@ -5,15 +5,15 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from geom.drafting.paper import SERIES, Paper
+from geom.drafting.title_block import CAUTION_LINES
 from geom.figure import Item, Line, Rect, Sheet, Text, View
 from geom.lettering import width as text_width
 from geom.refit import Refit
 from geom.rules.cautions import SHEET_CAUTION
-from geom.sheets.aids import words
+from geom.sheets.aids import text as words
 from geom.sheets.aids.clip import clip
 from geom.sheets.aids.tiling import Tile
-from geom.sheets.paper import SERIES, Paper
-from geom.sheets.title_block import CAUTION_LINES
 
 # What desk printers leave white at the edges, with something over, common practice, no source [mm].
 MARGIN = 10.0

@@ -6,13 +6,13 @@ import math
 from dataclasses import dataclass
 
 from geom.boat.model import BasePlate
+from geom.drafting import text as sheet_words
 from geom.figure import Circle, Hatch, Item, Line, Point, Polyline, Rect, Sheet, Text, View
+from geom.placement.pads import foot_on_plate, plate_edge
+from geom.placement.place import PlacedPost, side_sign
 from geom.refit import Refit
 from geom.render.plane import extent, flatten
-from geom.runs.base_fit import foot_on_plate, plate_edge
-from geom.runs.place import PlacedPost, side_sign
-from geom.sheets import words as sheet_words
-from geom.sheets.aids import words
+from geom.sheets.aids import text as words
 from geom.sheets.aids.page import Aid, AidPaper, Piece, lettering_that_fits, notes, page, tile_view
 from geom.sheets.aids.tiling import join_marks, tiles
 

@@ -6,10 +6,10 @@ from dataclasses import dataclass
 from itertools import product
 
 from geom.figure import Across, Hatch, Item, Line, Polyline, Rect, Sheet, Text
+from geom.placement.line_ends import BOTH
 from geom.refit import Refit
-from geom.runs.making import BOTH
-from geom.runs.splice import Recipe
-from geom.sheets.aids import words
+from geom.rigging.splice import Recipe
+from geom.sheets.aids import text as words
 from geom.sheets.aids.page import Aid, AidPaper, Piece, notes, page, tile_pages
 from geom.sheets.aids.placer import Placer
 from geom.sheets.aids.tiling import OVERLAP, Tile, join_marks, letters, split

@@ -5,20 +5,20 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 
+from geom.drafting import text as sheet_words
 from geom.figure import Item, Line, Polyline, Rect, Sheet, Text
+from geom.placement.place import PlacedPost
 from geom.refit import Refit
 from geom.render.plane import extent as extent_of
 from geom.render.plane import text_box
 from geom.render.tabulate import table_size
-from geom.runs.place import PlacedPost
-from geom.sheets import words as sheet_words
-from geom.sheets.aids import words
+from geom.sheets.aids import text as words
 from geom.sheets.aids.clip import clip
 from geom.sheets.aids.page import Aid, AidPaper, Piece, notes, page, tile_pages
 from geom.sheets.aids.placer import Placer
 from geom.sheets.aids.tiling import OVERLAP, Tile, join_marks, letters, split
 from geom.sheets.aids.unrolled import EXITS, Unrolled, UnrolledHole, directions, foot_cut, unroll
-from geom.sheets.aids.wrap_words import (
+from geom.sheets.aids.wrap_text import (
     CENTRE_ARM,
     SHORT_ARM,
     foot_words,

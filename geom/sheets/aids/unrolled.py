@@ -15,9 +15,9 @@ from typing import Literal
 from geom import vec
 from geom.boat.model import BasePlate
 from geom.figure import Point
-from geom.runs.base_fit import deck_frame, length_above_plate
-from geom.runs.drilling import Drilling
-from geom.runs.place import PlacedHole, PlacedPost, side_sign
+from geom.placement.holes import Drilling
+from geom.placement.pads import deck_frame, length_above_plate
+from geom.placement.place import PlacedHole, PlacedPost, side_sign
 
 Exit = Literal["aft", "fwd"]
 EXITS: tuple[Exit, Exit] = ("aft", "fwd")

@@ -1,0 +1,131 @@
+"""Refit -> what `check` shows on a screen: the tables first, then the findings, the worst on top."""
+
+from __future__ import annotations
+
+import textwrap
+from collections import Counter
+from collections.abc import Iterator
+from typing import TYPE_CHECKING
+
+from geom.refit import Refit
+from geom.rules.asked import joined
+from geom.rules.cautions import CAUTIONS, SHEET_CAUTION
+from geom.rules.digest import Line, digest
+from geom.rules.rule import ORDER
+from geom.tables.placing import gates, holes, posts, runs, spans
+from geom.tables.schedule import Schedule, cells, numbers
+from geom.units import decimal
+
+if TYPE_CHECKING:
+    from rich.table import Table
+    from rich.text import Text
+
+_HIDDEN = ("foot_x", "foot_y", "foot_z", "offset_out_from_plumb", "offset_aft_from_plumb", "lean_", "rake_", "line")
+_SHOWN_WITHOUT_ALL = ("fail", "cannot tell", "notice")
+_COLOURS = {"fail": "bold red", "cannot tell": "yellow", "notice": "cyan", "pass": "green"}
+
+
+def screen(refit: Refit, everything: bool, loads: bool = False, cards: bool = False) -> Iterator[str | Table | Text]:
+    """Yield the lines and tables of a check in order.
+
+    Args:
+        refit: the boat worked out.
+        everything: whether findings that passed or do not apply are listed too.
+        loads: whether tensions, push tests and post loads are worked out and shown.
+        cards: whether the run cards are shown: cut length, marks and threading of every run.
+    """
+    boat, loaded = refit.boat, refit.loaded
+    yield (
+        f"{boat.boat.name}   {boat.survey}, revision {boat.revision.mark} of {boat.revision.date},"
+        f" data {loaded.data_sha256[:12]}"
+    )
+    yield from (f"  {note}" for note in loaded.notes)
+    shown = [runs(refit), holes(refit), posts(refit), gates(refit)]
+    if everything:
+        shown.insert(1, spans(refit))
+    if loads:
+        from geom.tables.loads import falls, post_loads, push_tests
+
+        shown += [push_tests(refit), post_loads(refit), falls(refit)]
+    yield from (_table(refit, schedule) for schedule in shown if schedule.rows)
+    if cards:
+        for run in refit.placed.runs:
+            yield from _run_card(refit, run)
+    tally = Counter(finding.verdict for finding in refit.findings)
+    yield "FINDINGS  " + ", ".join(f"{tally[verdict]} {verdict}" for verdict in ORDER if tally[verdict])
+    lines = digest(refit.findings)
+    for line in lines:
+        if everything or _speaks_up(line):
+            yield from _finding(line)
+    if loads:
+        yield from (f"  not known: {what}" for what in refit.loads.not_known)
+    if not everything:
+        yield "  (the tightest of each kind; --all adds spans, passes and documents for comparison, --json every place)"
+    yield SHEET_CAUTION
+    yield from (f"- {line}" for line in CAUTIONS)
+
+
+def _table(refit: Refit, schedule: Schedule) -> Table:
+    from rich import box
+    from rich.table import Table
+
+    how = numbers(refit.boat)
+    table = Table(title=f"{schedule.title} ({how.unit}, deg)", title_justify="left", box=box.SIMPLE_HEAD)
+    shown = [index for index, column in enumerate(schedule.columns) if not column.key.startswith(_HIDDEN)]
+    for index in shown:
+        column = schedule.columns[index]
+        table.add_column(column.head, justify="left" if column.kind == "text" else "right", no_wrap=True)
+    for row in cells(schedule, how):
+        table.add_row(*(row[index] for index in shown))
+    return table
+
+
+def _run_card(refit: Refit, run: str) -> Iterator[str | Table]:
+    """Yield one run's card: what is cut and why, the marks from one zero, the threading step by step."""
+    from geom.tables.work import work_schedule
+
+    work, how = refit.work.runs[run], numbers(refit.boat)
+    if work.cut is None:
+        yield f"RUN {run}   DO NOT CUT: {work.refused or 'not told: ' + ', '.join(work.lengths.missing)}"
+        yield from (f"  would fit: {other.what}; {other.figures}" for other in work.alternatives)
+    else:
+        yield f"RUN {run}   CUT {decimal(work.cut / how.mm, how.decimals)} {how.unit}   {work.budget.text}"
+    for name in ("cut-terms", "stations"):
+        yield _table(refit, _of_run(work_schedule(refit, name), run))
+    yield f"  {work.plan.reason}"
+    yield from (f"  {number}. {step}" for number, step in enumerate(work.plan.steps, start=1))
+
+
+def _of_run(schedule: Schedule, run: str) -> Schedule:
+    """Return the rows of one run, under its id."""
+    chosen = [index for index, row in enumerate(schedule.rows) if row[0] == run]
+    return Schedule(
+        schedule.name, f"{run}  {schedule.title}", schedule.columns,
+        tuple(schedule.ids[index] for index in chosen), tuple(schedule.rows[index] for index in chosen),
+    )  # fmt: skip
+
+
+def _speaks_up(line: Line) -> bool:
+    """Tell whether a finding is shown unasked: what does not pass, by a document that binds this boat."""
+    return line.finding.verdict in _SHOWN_WITHOUT_ALL and (line.finding.binding or line.finding.verdict == "fail")
+
+
+def _finding(line: Line) -> Iterator[str | Text]:
+    """Yield a finding as one line, its note wrapped under it."""
+    from rich.text import Text
+
+    finding = line.finding
+    place = finding.id.rsplit(":", 1)[-1] + (f" (+{line.count - 1})" if line.count > 1 else "")
+    told = f"{place:<18} {finding.document}, {finding.clause}: {finding.subject}"
+    if finding.measured is not None:
+        told += f", {_with_unit(finding.measured, finding.unit)}"
+    if finding.limit is not None:
+        told += f" against {_with_unit(finding.limit, finding.unit)}"
+    yield Text.assemble((f"{finding.verdict:<15}", _COLOURS.get(finding.verdict, "")), told)
+    note = joined("" if finding.would is None else f"would be: {finding.would}", finding.note)
+    note = f"{note} WAIVED: {finding.waiver}" if finding.waiver else note
+    yield from textwrap.wrap(note, 130, initial_indent=" " * 34, subsequent_indent=" " * 34)
+
+
+def _with_unit(value: float, unit: str) -> str:
+    return f"{decimal(value, 1)} {unit}".strip()

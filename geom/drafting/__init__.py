@@ -1,0 +1,1 @@
+"""What all sheets share: the sheet and its title block, paper, ruling, views, symbols, words."""

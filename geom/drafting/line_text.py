@@ -1,0 +1,145 @@
+"""Words and numbers of line work as they stand on paper: lengths in the sheet's unit, ends, verdicts."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+
+from geom.drafting import text as words
+from geom.figure import Item, Polyline, Rect, Text
+from geom.lettering import width as text_width
+from geom.placement.eyes import Where
+from geom.placement.line_ends import run_end
+from geom.refit import Refit
+from geom.rigging.budget import Budget
+from geom.rigging.lengths import is_rope
+from geom.rigging.splice import practice
+from geom.rigging.work import RunWork
+from geom.units import Numbers, decimal, inch_fraction
+
+_MM = re.compile(r"(?<![\d.])(-?\d+(?:\.\d+)?) mm\b")
+# Lettering heights of ISO 3098-1 that a big figure may take, the largest first [mm].
+BIG = (14.0, 10.0, 7.0, 5.0, 3.5, 2.5)
+
+
+# Pitch of lines in heights of the lettering; ISO 3098-1 asks for 1.4 or more, from memory, verify.
+LINE_PITCH = 1.45
+
+
+def length(value: float | None, how: Numbers) -> str:
+    """Return a length as it stands on paper; a dash where it is not told."""
+    return "-" if value is None else decimal(value / how.mm, how.decimals)
+
+
+def thimble_out(refit: Refit) -> str:
+    """Return in words that an eye goes through a hole without its thimble; empty where no end has one."""
+    return " (an eye without its thimble)" if any(end.thimble for end in refit.boat.ends.values()) else ""
+
+
+def fine_length(value: float | None, how: Numbers) -> str:
+    """Return a small length, to one more decimal of an inch; a dash where it is not told."""
+    return "-" if value is None else decimal(value / how.mm, how.decimals + (how.unit == "in"))
+
+
+def tape_length(value: float, how: Numbers) -> str:
+    """Return a length as a tape is read: inches to 1/32 with the decimal behind, millimetres as they are."""
+    told = length(value, how)
+    return f"{inch_fraction(value, 32)} ({told})" if how.unit == "in" else told
+
+
+def in_sheet_unit(text: str, how: Numbers) -> str:
+    """Return a text whose millimetres stand behind inches on an inch sheet."""
+    if how.unit != "in":
+        return text
+    return _MM.sub(lambda found: f"{length(float(found[1]), how)} in ({found[0]})", text)
+
+
+def cut_words(value: float, rope: bool, how: Numbers) -> str:
+    """Return a cut length as a rule is read: inches to 1/32, a rope's millimetres whole, a wire's to a tenth."""
+    if how.unit == "in":
+        return inch_fraction(value, 32)
+    return decimal(value / how.mm, 0 if rope else how.decimals)
+
+
+def fitting_height(text: str, room: float, most: float = BIG[0]) -> float:
+    """Return the largest lettering height that writes a text within a room [mm]."""
+    sizes = [size for size in BIG if size <= most]
+    return next((size for size in sizes if text_width(text, size) <= room), sizes[-1])
+
+
+def run_rope(refit: Refit, run: str) -> bool:
+    """Tell whether a run's line is rope."""
+    return is_rope(refit.boat.lines[refit.placed.runs[run].told.line])
+
+
+def line_of(refit: Refit, run: str, how: Numbers) -> str:
+    """Return what a run's line is: its construction and diameter."""
+    line = refit.boat.lines[refit.placed.runs[run].told.line]
+    return f"{line.construction} Ø{fine_length(line.diameter, how)}"
+
+
+def made_where(work: RunWork, where: Where) -> str:
+    """Return whether an end is made in place or on the bench."""
+    return words.IN_PLACE if work.plan.in_place == where else words.ON_BENCH
+
+
+def fitting_words(refit: Refit, run: str, where: Where, how: Numbers) -> tuple[str, str]:
+    """Return the fittings of an end with their planned length, and the range of each; dashes where there are none."""
+    found = [(name, refit.boat.fittings[name].length) for name in run_end(refit.placed.runs[run], where).fittings]
+    if not found:
+        return "-", "-"
+    planned = ", ".join(f"{name} {length(size.planned, how)}" for name, size in found)
+    ranges = ", ".join(
+        words.NOT_GIVEN if size.least is None and size.most is None
+        else words.RANGE.format(least=_told(size.least, how), most=_told(size.most, how))
+        for _, size in found
+    )  # fmt: skip
+    return planned, ranges
+
+
+def _told(value: float | None, how: Numbers) -> str:
+    return words.NOT_GIVEN if value is None else length(value, how)
+
+
+def budget_words(budget: Budget) -> str:
+    """Return the plain verdict on error and adjusting range."""
+    return words.BUDGET_VERDICT[budget.verdict]
+
+
+def refusal(work: RunWork, how: Numbers) -> str:
+    """Return why a line must not be cut, its buries in the sheet's unit."""
+    found = []
+    for remark in work.remarks:
+        if remark.kind != "refused" or remark.text not in (work.refused or ""):
+            continue
+        if remark.code == "buries":
+            found.append(words.BURIES_NEED.format(
+                sum=_needs_sum(work, how), needs=length(work.fit.needs, how), has=length(work.fit.finished, how),
+                unit=how.unit,
+            ))  # fmt: skip
+        else:
+            found.append(in_sheet_unit(remark.text, how))
+    return "; ".join(found)
+
+
+def _needs_sum(work: RunWork, how: Numbers) -> str:
+    """Return the length that the buries ask for as a sum: each eye and its bury, and the plain rope between."""
+    parts = []
+    for bury in work.fit.buries:
+        eye = bury.throat if bury.end == "start" else work.fit.finished - bury.throat
+        parts.append(f"({length(eye, how)} + {length(abs(bury.bury_end - bury.throat), how)})")
+    same = len(parts) == 2 and parts[0] == parts[1]
+    told = f"2 x {parts[0]}" if same else " + ".join(parts)
+    return f"{told} + {length(practice('between_buries'), how)}" if len(parts) == 2 else told
+
+
+def boxed(rect: Rect, layer: str = "TITLE") -> Polyline:
+    """Return a rectangle as a closed outline."""
+    corners = ((rect.left, rect.bottom), (rect.right, rect.bottom), (rect.right, rect.top), (rect.left, rect.top))
+    return Polyline(corners, layer, closed=True)
+
+
+def lines_down(lines: Sequence[str], left: float, top: float, tag: str, height: float = 2.5) -> list[Item]:
+    """Return lines of text from a top edge down, all with one id."""
+    pitch = LINE_PITCH * height
+    return [Text((left, top - height - row * pitch), line, height, "NOTE", tag=tag) for row, line in enumerate(lines)]

@@ -1,0 +1,226 @@
+"""Ruled lists whose long texts break over lines, and how they flow over areas and sheets."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
+from itertools import accumulate
+
+from geom import lettering
+from geom.drafting import text as words
+from geom.figure import Across, Cell, Item, Line, Point, Rect, Text
+
+LETTERING = 2.5
+TITLE_LETTERING = 3.5
+_LINE_PITCH = 3.8
+_PADDING = 1.3
+_MARGIN = 1.2
+_TITLE_PITCH = 6.5
+_LAYER = "TABLE"
+# Stands for a blank at which no line is broken.
+KEPT = "\u00a0"
+_WORDS = re.compile(rf"(?:[^\s]|{KEPT})+")
+_GROUP_HEIGHT = LETTERING + 2.0 * _PADDING
+
+
+@dataclass(frozen=True)
+class ListColumn:
+    """A column: its heading, its share of the list's width, and where its texts stand."""
+
+    head: str
+    share: float
+    across: Across = "left"
+
+
+@dataclass(frozen=True)
+class RuledList:
+    """A list of rows; `least` is a row's least height [mm], for lists that are written into.
+
+    `groups` are headings over several columns each, from the left, with how many columns they stand over.
+    """
+
+    title: str
+    columns: tuple[ListColumn, ...]
+    rows: tuple[tuple[Cell, ...], ...]
+    tag: str
+    least: float = 5.0
+    groups: tuple[tuple[str, int], ...] = ()
+
+
+def broken(text: str, room: float, height: float = LETTERING) -> tuple[str, ...]:
+    """Return a text in lines that are no wider than a room; a word wider alone is broken, at a hyphen if it has one.
+
+    What KEPT joins is one word, and is written with blanks.
+
+    Args:
+        text: what to write.
+        room: greatest width of a line [mm].
+        height: of the lettering [mm].
+    """
+    lines = [""]
+    for word in _WORDS.findall(text):
+        tried = f"{lines[-1]} {word}".strip(" ")
+        if _width(tried, height) <= room:
+            lines[-1] = tried
+            continue
+        if lines[-1]:
+            lines.append("")
+        for part in word.replace("-", "-\n").split("\n"):
+            if lines[-1] and _width(lines[-1] + part, height) > room:
+                lines.append("")
+            for letter in part:
+                if _width(lines[-1] + letter, height) > room:
+                    lines.append("")
+                lines[-1] += letter
+    return tuple(line.replace(KEPT, " ") for line in lines)
+
+
+def _width(text: str, height: float) -> float:
+    """Return how wide a text runs as it is drawn, with blanks in the place of KEPT [mm]."""
+    return lettering.width(text.replace(KEPT, " "), height)
+
+
+def flow(
+    lists: Sequence[RuledList], areas: Sequence[Rect], gap: float = 5.0, first: Sequence[Rect] = ()
+) -> tuple[tuple[Item, ...], ...]:
+    """Return the items of each sheet: lists one below the other through a sheet's areas, then on further sheets.
+
+    A list that is broken off repeats its title and headings; a title never stands alone at the foot.
+
+    Args:
+        lists: what to set.
+        areas: the areas of one sheet in their order, the same on every sheet [mm].
+        gap: between two lists [mm].
+        first: the areas of the first sheet where they differ [mm].
+
+    Raises:
+        ValueError: a row that is taller than an area.
+    """
+    sheets: list[list[Item]] = [[]]
+    left = list(first or areas)
+    area = left.pop(0)
+    top = area.top
+    for ruled in lists:
+        start = 0
+        while start < len(ruled.rows):
+            shown = ruled if start == 0 else replace(ruled, title=words.CONTINUED.format(title=ruled.title))
+            count = _fitting(shown, start, area.width, top - area.bottom)
+            if count == 0:
+                if top == area.top and area in areas:
+                    raise ValueError(f"list {ruled.tag!r}: a row does not fit an area of {area.height:.0f} mm")
+                if not left:
+                    left = list(areas)
+                    sheets.append([])
+                area = left.pop(0)
+                top = area.top
+                continue
+            piece = replace(shown, rows=ruled.rows[start : start + count])
+            sheets[-1] += list_items(piece, (area.left, top), area.width)
+            top -= list_height(piece, area.width) + gap
+            start += count
+    return tuple(tuple(items) for items in sheets)
+
+
+def _fitting(ruled: RuledList, start: int, width: float, height: float) -> int:
+    """Return how many rows from a first one on fit under title and headings; a lone first row of many does not."""
+    room = height - _head_height(ruled, width)
+    count = 0
+    for row in ruled.rows[start:]:
+        room -= _row_height(ruled, row, width)
+        if room < 0.0:
+            break
+        count += 1
+    left = len(ruled.rows) - start
+    if left - count == 1 and count > 2:
+        # No row alone on the next sheet either.
+        count -= 1
+    return 0 if count == 1 and left > 1 else count
+
+
+def list_height(ruled: RuledList, width: float) -> float:
+    """Return how tall a list stands at a width [mm]."""
+    return _head_height(ruled, width) + sum(_row_height(ruled, row, width) for row in ruled.rows)
+
+
+def _widths(ruled: RuledList, width: float) -> list[float]:
+    whole = sum(column.share for column in ruled.columns)
+    return [width * column.share / whole for column in ruled.columns]
+
+
+def _heads(ruled: RuledList) -> tuple[Cell, ...]:
+    return tuple(Cell(column.head) for column in ruled.columns)
+
+
+def _head_height(ruled: RuledList, width: float) -> float:
+    title = len(_title(ruled, width)) * _TITLE_PITCH
+    return title + (_GROUP_HEIGHT if ruled.groups else 0.0) + _lines_height(ruled, _heads(ruled), width)
+
+
+def _title(ruled: RuledList, width: float) -> tuple[str, ...]:
+    return broken(ruled.title, width, TITLE_LETTERING) if ruled.title else ()
+
+
+def _row_height(ruled: RuledList, row: tuple[Cell, ...], width: float) -> float:
+    return max(ruled.least, _lines_height(ruled, row, width))
+
+
+def _lines_height(ruled: RuledList, row: tuple[Cell, ...], width: float) -> float:
+    most = max(
+        len(broken(cell.text, room - 2.0 * _MARGIN)) for cell, room in zip(row, _widths(ruled, width), strict=True)
+    )
+    return (most - 1) * _LINE_PITCH + LETTERING + 2.0 * _PADDING
+
+
+def list_items(ruled: RuledList, at: Point, width: float) -> tuple[Item, ...]:
+    """Return a list drawn from its upper left corner down; each line of a cell carries the cell's tag."""
+    left, top = at
+    right, y = left + width, top
+    items: list[Item] = []
+    for line in _title(ruled, width):
+        items.append(Text((left, y - TITLE_LETTERING - 0.5), line, TITLE_LETTERING, "TEXT", tag=ruled.tag))
+        y -= _TITLE_PITCH
+    body = y
+    rules = [(y, "TITLE")]
+    if ruled.groups:
+        items += _group_items(ruled, left, y, width)
+        y -= _GROUP_HEIGHT
+        rules.append((y, _LAYER))
+    for index, row in enumerate((_heads(ruled), *ruled.rows)):
+        tall = _lines_height(ruled, row, width) if index == 0 else _row_height(ruled, row, width)
+        # What stands in a row made tall to be written in stands half-way up.
+        items += _row_items(ruled, row, left, y - (tall - _lines_height(ruled, row, width)) / 2.0, width)
+        y -= tall
+        rules.append((y, "TITLE" if index in (0, len(ruled.rows)) else _LAYER))
+    items += [Line((left, level), (right, level), layer, ruled.tag) for level, layer in rules]
+    edge, bounds = left, _group_bounds(ruled)
+    for index, room in enumerate((0.0, *_widths(ruled, width))):
+        edge += room
+        heavy = index in bounds
+        top = body if heavy or not ruled.groups else body - _GROUP_HEIGHT
+        items.append(Line((edge, top), (edge, y), "TITLE" if heavy else _LAYER, ruled.tag))
+    return tuple(items)
+
+
+def _group_bounds(ruled: RuledList) -> set[int]:
+    """Return after how many columns a heavier line stands: at both edges and between groups."""
+    return {0, len(ruled.columns), *accumulate(count for _, count in ruled.groups)}
+
+
+def _group_items(ruled: RuledList, left: float, top: float, width: float) -> Iterator[Item]:
+    edges = [left + across for across in accumulate(_widths(ruled, width), initial=0.0)]
+    begin = 0
+    for head, count in ruled.groups:
+        yield Text((edges[begin] + _MARGIN, top - _PADDING - LETTERING), head, LETTERING, _LAYER, tag=ruled.tag)
+        begin += count
+
+
+def _row_items(ruled: RuledList, row: tuple[Cell, ...], left: float, top: float, width: float) -> Iterator[Item]:
+    for column, cell, room in zip(ruled.columns, row, _widths(ruled, width), strict=True):
+        inset = {"left": _MARGIN, "centre": room / 2.0, "right": room - _MARGIN}[column.across]
+        y = top - _PADDING - LETTERING
+        for line in broken(cell.text, room - 2.0 * _MARGIN):
+            if line:
+                yield Text((left + inset, y), line, LETTERING, _LAYER, column.across, tag=cell.tag)
+            y -= _LINE_PITCH
+        left += room

@@ -1,0 +1,51 @@
+"""How a post is looked at: upright by itself, or on its deck from outboard and from aft."""
+
+from __future__ import annotations
+
+import math
+
+from geom import vec
+from geom.drafting.profile_view import facing
+from geom.parts.view import Sight
+from geom.placement.pads import deck_frame
+from geom.placement.place import PlacedPost, side_sign
+from geom.refit import Refit
+from geom.tables import numbers
+from geom.tables.placing import PLATE_RULE_LENGTH
+from geom.units import Mm
+
+
+def from_outboard_square(post: PlacedPost) -> Sight:
+    """Return the look from outboard at the tube by itself, upright."""
+    return Sight(vec.scale(post.fore_and_aft, facing(post.side)), post.axis, post.outboard)
+
+
+def from_outboard(post: PlacedPost) -> Sight:
+    """Return the look from outboard, square to the deck: the bow lies at the right seen from starboard."""
+    deck = deck_frame(post)
+    return Sight(vec.scale(deck.aft, facing(post.side)), deck.normal, deck.outboard)
+
+
+def from_aft(post: PlacedPost) -> Sight:
+    """Return the look from aft to forward, square to the deck: starboard lies at the right."""
+    deck = deck_frame(post)
+    return Sight(vec.scale(deck.outboard, side_sign(post.side)), deck.normal, deck.aft)
+
+
+_INCH_STEP, _INCH_MOST = 6.0 * 25.4, 24.0 * 25.4
+_STEP = 100.0
+
+
+def offset_height(refit: Refit) -> Mm:
+    """Return the height, square to the deck or plumb, at which offsets of all tubes are given.
+
+    It is 600 mm or 24 in, or as many whole 100 mm or 6 in less as the shortest tube asks for.
+
+    Args:
+        refit: the boat worked out.
+    """
+    step, most = (_STEP, PLATE_RULE_LENGTH) if numbers(refit.boat).unit == "mm" else (_INCH_STEP, _INCH_MOST)
+    reach = min(post.top * math.cos(max(post.plate.total, post.tilt)) for post in refit.placed.posts.values())
+    if reach < step:
+        step /= 10.0
+    return min(most, math.floor(reach / step + 1e-9) * step)

@@ -1,0 +1,100 @@
+"""Small signs: eye verdicts told by shape, bow arrow, axes; all sizes in paper millimetres."""
+
+from __future__ import annotations
+
+import math
+
+from geom.drafting import text as words
+from geom.figure import Circle, Hatch, Item, Line, Point, Polyline, Text
+from geom.placement.eyes import ORDER, Verdict
+
+RADIUS = 1.25
+
+
+def eye_symbol(at: Point, verdict: Verdict, mm: float = 1.0, tag: str = "") -> tuple[Item, ...]:
+    """Return the sign of an eye verdict, legible without colour.
+
+    Open circle: passes. Circle with a bar: squeezed. Half filled: trial. Filled: made in place.
+    Crossed out: the line does not pass. Dashed square: cannot tell.
+
+    Args:
+        at: centre, in the units of the view.
+        verdict: what was found.
+        mm: view units to one paper millimetre.
+        tag: id for checking.
+    """
+    x, y = at
+    r = RADIUS * mm
+    ring = Circle(at, r, "SYMBOL", tag)
+    if verdict == "passes":
+        return (ring,)
+    if verdict == "squeeze":
+        return (ring, Line((x - r, y), (x + r, y), "SYMBOL"))
+    if verdict == "trial":
+        return (ring, Hatch(_half_disc(at, r), "SYMBOL"))
+    if verdict == "in place":
+        return (ring, Hatch(_disc(at, r), "SYMBOL"))
+    if verdict == "line does not pass":
+        d = r * 1.3
+        return (ring, Line((x - d, y - d), (x + d, y + d), "SYMBOL"), Line((x - d, y + d), (x + d, y - d), "SYMBOL"))
+    corners = ((x - r, y - r), (x + r, y - r), (x + r, y + r), (x - r, y + r))
+    return (Polyline(corners, "SYMBOL", closed=True, tag=tag), Line(corners[0], corners[2], "SYMBOL"))
+
+
+def _disc(at: Point, r: float) -> tuple[Point, ...]:
+    return _round(at, r, [2.0 * math.pi * k / 24 for k in range(24)])
+
+
+def _half_disc(at: Point, r: float) -> tuple[Point, ...]:
+    return _round(at, r, [math.pi / 2.0 + math.pi * k / 12 for k in range(13)])
+
+
+def _round(at: Point, r: float, angles: list[float]) -> tuple[Point, ...]:
+    return tuple((at[0] + r * math.cos(angle), at[1] + r * math.sin(angle)) for angle in angles)
+
+
+def eye_legend(at: Point, width: float, source: str) -> tuple[tuple[Item, ...], float]:
+    """Return the key to the eye signs in two columns, and its height [mm]; `at` is its upper left corner."""
+    x, y = at
+    items: list[Item] = [Text((x, y - 3.5), words.LEGEND.format(source=source), 2.5, "TEXT")]
+    half = (len(ORDER) + 1) // 2
+    for index, verdict in enumerate(ORDER):
+        column, row = divmod(index, half)
+        left, level = x + column * width / 2.0, y - 8.2 - row * 4.8
+        items += eye_symbol((left + 2.0, level), verdict)
+        items.append(Text((left + 5.5, level), words.EYE_WORDS[verdict], 2.5, "NOTE", upright="middle"))
+    return tuple(items), 8.2 + half * 4.8
+
+
+def bow_arrow(at: Point, towards: float, mm: float) -> tuple[Item, ...]:
+    """Return an arrow to the bow with its word; `towards` is -1 for a bow at the left, +1 at the right."""
+    x, y = at
+    tip = x + towards * 12.0 * mm
+    head = ((tip, y), (tip - towards * 4.0 * mm, y + 1.3 * mm), (tip - towards * 4.0 * mm, y - 1.3 * mm))
+    return (
+        Line((x, y), (tip - towards * 4.0 * mm, y), "THIN"),
+        Hatch(head, "THIN"),
+        Text((x - towards * 1.5 * mm, y), "BOW", 3.5, "TEXT", "left" if towards < 0 else "right", "middle"),
+    )
+
+
+def axes_sign(at: Point, mm: float, over: float | None = None) -> tuple[Item, ...]:
+    """Return the boat axes as they lie in plan.
+
+    Args:
+        at: their origin, in the units of the view.
+        mm: view units to one paper millimetre.
+        over: length of an X arrow that carries its letter above it, since it lies on a longer line [paper mm].
+    """
+    x, y = at
+    reach, barb, half = 9.0 * mm, 2.4 * mm, 0.7 * mm
+    far = reach if over is None else over * mm
+    beside = (x + far + 1.2 * mm, y) if over is None else (x + far - 2.0 * mm, y + 1.4 * mm)
+    return (
+        Line((x, y), (x + far, y), "THIN"),
+        Line((x, y), (x, y + reach), "THIN"),
+        Hatch(((x + far, y), (x + far - barb, y + half), (x + far - barb, y - half)), "THIN"),
+        Hatch(((x, y + reach), (x + half, y + reach - barb), (x - half, y + reach - barb)), "THIN"),
+        Text(beside, "X", 2.5, "NOTE", upright="middle" if over is None else "base"),
+        Text((x + 1.8 * mm, y + reach - 1.0 * mm), "Y", 2.5, "NOTE", upright="middle"),
+    )

@@ -1,0 +1,278 @@
+"""An elastic line through fixed ends and holes that it slides in, under its weight and one point load.
+
+The line is set to a tension at rest, then loaded. In every hole it slips only as far as friction lets
+it (capstan equation, both ways); friction zero and friction infinite (locked) are the two limits that
+bracket all others. The loaded point is found by Newton steps on its three coordinates, with large
+deflections in full; the tension on each side of it by a bracketed scalar solve. Units: mm and N.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable
+from dataclasses import dataclass, field
+from functools import cached_property
+
+from geom import vec
+from geom.errors import CannotFinishError, Fault, InputError
+from geom.mechanics.elastic_line import PointLoad, SetLine, States
+from geom.mechanics.span_equilibrium import SHORTEST, HangingSide, LineSide
+from geom.vec import Vec
+
+MAX_ITERATIONS = 60
+
+Side = LineSide | HangingSide
+
+
+@dataclass(frozen=True)
+class Loaded:
+    """A line under a point load.
+
+    `place` of the loaded point; `sag` its distance from the straight line between its span's supports;
+    `moved` its way from where it was before. `tensions` at first and last end of every span.
+    `force_at` tells what the line does to a fixed point, by its index. `fed` unstressed length that
+    came into the loaded span from before and after it. `iterations` the Newton steps it took.
+    """
+
+    load: PointLoad
+    place: Vec
+    sag: float
+    moved: float
+    tensions: tuple[tuple[float, float], ...]
+    fed: tuple[float, float]
+    iterations: int
+    force_at: Callable[[int], Vec] = field(compare=False, repr=False)
+
+    @cached_property
+    def post_forces(self) -> tuple[Vec, ...]:
+        """What the line does to each fixed point, ends included [N]."""
+        return tuple(self.force_at(index) for index in range(len(self.tensions) + 1))
+
+    @cached_property
+    def greatest(self) -> float:
+        """The greatest tension anywhere along the line [N]."""
+        return max(max(pair) for pair in self.tensions)
+
+
+def load_line(state: SetLine, load: PointLoad, start: Vec | None = None) -> Loaded:
+    """Return a set line under a point load that stays with its point of the line.
+
+    Args:
+        state: the line at rest.
+        load: where and how it is loaded.
+        start: a place near the answer, where one is known.
+
+    Raises:
+        InputError: the load is on no span, or at a support.
+        CannotFinishError: the steps did not settle (a fault of ours).
+    """
+    line = state.line
+    if not (0 <= load.span < len(line.points) - 1 and 0.0 < load.share < 1.0):
+        valid = f"spans 0 to {len(line.points) - 2}, shares between 0 and 1"
+        raise InputError("load", [Fault("place of a load", read=f"{load.span}, {load.share:g}", valid=valid)])
+    if not math.isfinite(sum(load.force)):
+        raise InputError("load", [Fault("force", read=str(load.force), valid="three numbers in N")])
+    side = LineSide if line.weight == 0.0 else HangingSide
+    before, after = side(state, load, -1), side(state, load, 1)
+    unloaded = _place_before(state, load, before, after)
+    if vec.norm(load.force) == 0.0:
+        place, iterations = unloaded, 0
+        before.pull(place)
+        after.pull(place)
+    else:
+        first = start if start is not None else _first_guess(state, load)
+        place, iterations = _settle(before, after, load.force, first, line.path)
+    return _result(state, load, before, after, place, unloaded, iterations)
+
+
+def load_with_friction(at_rest: States, load: PointLoad) -> tuple[Loaded, Loaded]:
+    """Return a line under a point load with its own friction, and sliding free.
+
+    The free line is quickly found, and the one with friction lies near it.
+    """
+    own, free, _ = at_rest
+    sliding = load_line(free, load)
+    return sliding if own is free else load_line(own, load, start=sliding.place), sliding
+
+
+def load_states(at_rest: States, load: PointLoad) -> tuple[Loaded, Loaded, Loaded]:
+    """Return a line with its own friction, sliding free, and locked, each under the same point load."""
+    return *load_with_friction(at_rest, load), load_line(at_rest[2], load)
+
+
+def _place_before(state: SetLine, load: PointLoad, before: Side, after: Side) -> Vec:
+    """Return where the point is before the load: on the chord, or on the hanging line where it has weight."""
+    line, span = state.line, state.line.spans[load.span]
+    on_chord = vec.along(line.points[load.span], line.directions[load.span], load.share * span)
+    if line.weight == 0.0:
+        return on_chord
+    drop = line.weight * span * span * load.share * (1.0 - load.share) / (2.0 * state.tension[load.span])
+    guess = vec.along(on_chord, (0.0, 0.0, -1.0), drop)
+    return _settle(before, after, (0.0, 0.0, 0.0), guess, line.path)[0]
+
+
+def _first_guess(state: SetLine, load: PointLoad) -> Vec:
+    """Return a place past the answer on the load's side, from where Newton comes down on a stiffening line."""
+    line, direction, span = state.line, state.line.directions[load.span], state.line.spans[load.span]
+    across = vec.square_to(load.force, direction)
+    force = vec.norm(across)
+    place = vec.along(line.points[load.span], direction, load.share * span)
+    if force <= 1e-9 * vec.norm(load.force):
+        return place
+    arms = load.share * (1.0 - load.share) * span
+    by_stretch = (2.0 * force * arms * arms * line.path / line.ea) ** (1.0 / 3.0)
+    by_tension = force * arms / state.tension[load.span] if state.tension[load.span] > 0.0 else math.inf
+    spare = max(state.sums[1][-1] - line.path, 0.0)
+    reach = min(by_stretch, by_tension) + math.sqrt(2.0 * spare * arms)
+    return vec.along(place, across, min(reach, 2.0 * line.path) / force)
+
+
+def _settle(before: Side, after: Side, force: Vec, place: Vec, path: float) -> tuple[Vec, int]:
+    """Move the loaded point until the pulls of both sides balance the force."""
+    line = before.line
+    tolerance = 1e-9 * max(vec.norm(force), before.own_tension, 1e-3 * line.weight * path, 1e-9)
+    residual = _residual(before, after, force, place)
+    size = vec.norm(residual)
+    for iteration in range(1, MAX_ITERATIONS + 1):
+        step = solve_symmetric(_stiffness(before, after, line.ea / path), residual)
+        length = vec.norm(step)
+        if length > 0.5 * path:
+            step, length = vec.scale(step, 0.5 * path / length), 0.5 * path
+        drive, share = vec.dot(residual, step), 1.0
+        for _ in range(30):
+            new = vec.along(place, step, share)
+            new_residual = _residual(before, after, force, new)
+            # Past the least energy along the step the forces push back: shorten it to near that place.
+            back = vec.dot(new_residual, step)
+            if back >= -0.1 * drive:
+                break
+            share *= max(drive / (drive - back), 0.1)
+        new_size = vec.norm(new_residual)
+        place, residual, size = new, new_residual, new_size
+        if size <= tolerance or share * length <= 1e-13 * path:
+            _accept(size, force, before, after)
+            return place, iteration
+    _accept(size, force, before, after)
+    return place, MAX_ITERATIONS
+
+
+def _accept(size: float, force: Vec, before: Side, after: Side) -> None:
+    """Refuse an answer whose forces do not balance."""
+    # A short stiff part turns the shortest length that can be told apart into a force.
+    told_apart = 10.0 * SHORTEST * before.line.path * (before.stiffness + after.stiffness)
+    if size > 1e-7 * max(vec.norm(force), before.tension, after.tension, 1e-6) + told_apart:
+        raise CannotFinishError(f"the loaded line did not settle: {size:g} N out of balance")
+
+
+def _residual(before: Side, after: Side, force: Vec, place: Vec) -> Vec:
+    a, b = before.pull(place), after.pull(place)
+    return (force[0] + a[0] + b[0], force[1] + a[1] + b[1], force[2] + a[2] + b[2])
+
+
+def _stiffness(before: Side, after: Side, axial: float) -> Symmetric:
+    """Return the stiffness of the loaded point, with a trace of spring so that slack can be stepped out of."""
+    trace = 2e-9 * axial
+    xx, xy, xz, yy, yz, zz = trace, 0.0, 0.0, trace, 0.0, trace
+    for side in (before, after):
+        x, y, z = side.way
+        across = side.tension / side.reach
+        more = (side.stiffness - across) / (side.reach * side.reach)
+        xx += across + more * x * x
+        yy += across + more * y * y
+        zz += across + more * z * z
+        xy += more * x * y
+        xz += more * x * z
+        yz += more * y * z
+    return (xx, xy, xz, yy, yz, zz)
+
+
+def _result(
+    state: SetLine, load: PointLoad, before: Side, after: Side, place: Vec, unloaded: Vec, iterations: int
+) -> Loaded:
+    points, k = state.line.points, load.span
+    if isinstance(before, LineSide) and isinstance(after, LineSide):
+        tensions, force_at = _straight(state, k, before, after)
+    else:
+        assert isinstance(before, HangingSide) and isinstance(after, HangingSide)
+        tensions, force_at = _hanging(state, k, before, after)
+    a, chord = points[k], state.line.directions[k]
+    return Loaded(
+        load=load,
+        place=place,
+        sag=vec.norm(vec.square_to(vec.sub(place, a), chord)),
+        moved=vec.distance(place, unloaded),
+        tensions=tuple(tensions),
+        fed=(before.fed, after.fed),
+        iterations=iterations,
+        force_at=force_at,
+    )
+
+
+_Tensions = list[tuple[float, float]]
+_ForceAt = Callable[[int], Vec]
+
+
+def _straight(state: SetLine, k: int, before: LineSide, after: LineSide) -> tuple[_Tensions, _ForceAt]:
+    """Return tensions of each span and what a line without weight does to a fixed point."""
+    even = [*reversed(before.beyond_tensions()), 0.0, *after.beyond_tensions()]
+    tensions = [(t, t) for t in even]
+    tensions[k] = (before.tension, after.tension)
+    directions, last = state.line.directions, len(even)
+    at_first = vec.scale(before.way, before.tension / before.reach)
+    at_last = vec.scale(after.way, after.tension / after.reach)
+
+    def force_at(index: int) -> Vec:
+        point = index % (last + 1)
+        force: Vec = (0.0, 0.0, 0.0)
+        if point > 0:
+            force = at_last if point - 1 == k else vec.scale(directions[point - 1], -even[point - 1])
+        if point < last:
+            force = vec.add(force, at_first if point == k else vec.scale(directions[point], even[point]))
+        return force
+
+    return tensions, force_at
+
+
+def _hanging(state: SetLine, k: int, before: HangingSide, after: HangingSide) -> tuple[_Tensions, _ForceAt]:
+    """Return tensions of each span and what a line with weight does to a fixed point."""
+    own_before, beyond_before = before.pieces()
+    own_after, beyond_after = after.pieces()
+    tensions = [(far.end_tension, near) for near, far in reversed(beyond_before)]
+    tensions.append((before.tension, after.tension))
+    tensions += [(near, far.end_tension) for near, far in beyond_after]
+    forces: list[Vec] = [(0.0, 0.0, 0.0)] * len(state.line.points)
+    forces[k] = own_before.start_pull
+    forces[k + 1] = own_after.start_pull
+    for hop, (_, far) in enumerate(beyond_before):
+        forces[k - hop] = vec.add(forces[k - hop], far.start_pull)
+        forces[k - hop - 1] = vec.add(forces[k - hop - 1], far.end_pull)
+    for hop, (_, far) in enumerate(beyond_after):
+        forces[k + 1 + hop] = vec.add(forces[k + 1 + hop], far.start_pull)
+        forces[k + 2 + hop] = vec.add(forces[k + 2 + hop], far.end_pull)
+    return tensions, forces.__getitem__
+
+
+# Upper triangle of a symmetric matrix: xx, xy, xz, yy, yz, zz.
+Symmetric = tuple[float, float, float, float, float, float]
+
+
+def solve_symmetric(matrix: Symmetric, right: Vec) -> Vec:
+    """Return x of matrix x = right for a positive definite matrix, by its L D L' factors.
+
+    Args:
+        matrix: upper triangle.
+        right: three numbers.
+
+    Raises:
+        ZeroDivisionError: the matrix is singular.
+    """
+    xx, xy, xz, yy, yz, zz = matrix
+    l_yx, l_zx = xy / xx, xz / xx
+    d_y = yy - l_yx * xy
+    rest = yz - l_zx * xy
+    l_zy = rest / d_y
+    d_z = zz - l_zx * xz - l_zy * rest
+    b_y = right[1] - l_yx * right[0]
+    z = (right[2] - l_zx * right[0] - l_zy * b_y) / d_z
+    y = b_y / d_y - l_zy * z
+    return (right[0] / xx - l_yx * y - l_zx * z, y, z)

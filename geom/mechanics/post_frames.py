@@ -1,0 +1,100 @@
+"""Placed posts as the loads see them, and what the lines at rest pull them with."""
+
+from __future__ import annotations
+
+import math
+
+from geom import vec
+from geom.boat.model import Boat
+from geom.errors import OutsideTableError
+from geom.mechanics.post_bending import PostFrame, PostHole, Prop, Pull
+from geom.mechanics.tube import TubeSection, proof_stress
+from geom.placement.place import PlacedHole, PlacedPost, PlacedRun, end_name
+from geom.vec import Vec
+
+
+def post_frame(boat: Boat, post: PlacedPost, runs: tuple[PlacedRun, ...]) -> PostFrame:
+    """Return a post with its tube's strength: as the file tells, else the least that a standard gives its grade.
+
+    Args:
+        boat: the boat file.
+        post: the placed post.
+        runs: every placed run, for the directions of holes that nobody measured.
+    """
+    tube = boat.tubes[post.told.tube]
+    strength: float | None
+    if tube.proof_stress is not None:
+        strength, source = tube.proof_stress, tube.proof_stress_source or "told by the boat file"
+    else:
+        strength, source = _published(tube.grade)
+    return PostFrame(
+        id=post.id,
+        foot=post.foot,
+        axis=post.axis,
+        fore_and_aft=post.fore_and_aft,
+        outboard=post.outboard,
+        tube=TubeSection(post.tube_od, post.tube_wall),
+        holes=tuple(_hole(post, hole, runs) for hole in post.holes),
+        proof_stress=strength,
+        proof_source=source,
+        brace=_prop(post),
+    )
+
+
+def _published(grade: str) -> tuple[float | None, str]:
+    try:
+        found = proof_stress(grade)
+    except OutsideTableError:
+        return None, f"no proof stress known for grade {grade}"
+    return found.value, f"{grade}, {found.source}, {found.sure}"
+
+
+def _prop(post: PlacedPost) -> Prop | None:
+    brace = post.told.brace
+    if brace is None:
+        return None
+    return Prop(brace.along, vec.unit(vec.sub(post.at(brace.along), brace.foot)))
+
+
+def _hole(post: PlacedPost, hole: PlacedHole, runs: tuple[PlacedRun, ...]) -> PostHole:
+    """Return a hole with its measured or planned direction, else the best one of the line that goes through it."""
+    axis = hole.measured
+    for run in runs:
+        for passage in run.passages:
+            if axis is None and passage.hole.id == hole.id:
+                axis = passage.best_axis
+    if axis is None:
+        return PostHole(hole.along, hole.diameter, 0.0)
+    return PostHole(
+        hole.along, hole.diameter, math.atan2(vec.dot(axis, post.outboard), vec.dot(axis, post.fore_and_aft))
+    )
+
+
+def holds_of(run: PlacedRun, posts: dict[str, PlacedPost]) -> dict[str, list[tuple[float, int]]]:
+    """Return where a run takes hold of its posts, by post: distance along the tube [mm] and the run's point.
+
+    Args:
+        run: the placed run.
+        posts: every placed post.
+    """
+    found: dict[str, list[tuple[float, int]]] = {}
+    for index, passage in enumerate(run.passages, start=1):
+        found.setdefault(passage.hole.post, []).append((passage.hole.along, index))
+    for end, index in ((run.told.start, 0), (run.told.finish, len(run.points) - 1)):
+        if end.post is not None:
+            hole = posts[end_name(end)].hole(run.level)
+            assert hole is not None
+            found.setdefault(end.post, []).append((hole.along, index))
+    return found
+
+
+def pulls_of(run: PlacedRun, forces: tuple[Vec, ...], posts: dict[str, PlacedPost]) -> dict[str, list[Pull]]:
+    """Return what a run does to each post, by post.
+
+    Args:
+        run: the placed run.
+        forces: what it does to each of its points [N].
+        posts: every placed post.
+    """
+    holds = holds_of(run, posts)
+    return {name: [Pull(along, forces[index], run.id) for along, index in own] for name, own in holds.items()}

@@ -1,0 +1,111 @@
+"""A placed run and what the file tells of its line -> an elastic line, its set tension, and its links."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from geom.boat.model import Fitting, LineEnd
+from geom.data.table import datum
+from geom.mechanics.catenary import tension_while_loaded
+from geom.mechanics.elastic_line import Line
+from geom.mechanics.person_load import STANDARD_GRAVITY
+from geom.mechanics.stretch import Stiffness, stiffness_range
+from geom.mechanics.weakest_link import Link, end_share, lashing_holds
+from geom.placement.place import PlacedRun
+from geom.placement.placed import Placed
+
+
+@dataclass(frozen=True)
+class RunLine:
+    """A run as an elastic line.
+
+    `stiffness` is None where nobody knows it; `tension` [N] with its `basis`; `friction` is the greatest
+    published coefficient, None where none is known: then only the limits, free and locked, tell.
+    """
+
+    run: PlacedRun
+    stiffness: Stiffness | None
+    weight: float
+    friction: float | None
+    tension: float
+    basis: str
+
+    def line(self, ea: float) -> Line:
+        """Return the elastic line at a stiffness [N]."""
+        holes = len(self.run.points) - 2
+        return Line(self.run.points, ea, self.weight, (self.friction or 0.0,) * holes)
+
+
+def run_line(placed: Placed, run: PlacedRun) -> RunLine:
+    """Return a placed run as an elastic line at the tension that the file states.
+
+    Where the file states none, at the one that the push test asks for on the run's own widest span while
+    loaded; `basis` says which.
+    """
+    told = placed.line(run)
+    if run.told.set_tension is not None:
+        tension, basis = run.told.set_tension, "stated by the file"
+    else:
+        limit = push_limit(placed, run)
+        tension = tension_while_loaded(push_test_force(), max(run.spans), limit)
+        basis = f"not stated: taken as what {push_test_force():.0f} N and {limit:.0f} mm ask for on the widest span"
+    weight = 0.0 if told.mass is None else told.mass * 1e-6 * STANDARD_GRAVITY
+    return RunLine(run, stiffness_range(told), weight, _friction(told.construction), tension, basis)
+
+
+def push_test_force() -> float:
+    """Return the force of the published push test [N]."""
+    return datum("person_loads", case="push test").value
+
+
+def push_limit(placed: Placed, run: PlacedRun) -> float:
+    """Return how far the published push test lets a run give [mm]: less for the upper or only line."""
+    levels = {other.level for other in placed.runs.values() if other.side == run.side}
+    upper = run.level == next(level for level in "UML" if level in levels)
+    return datum("person_loads", case="push test sag upper" if upper else "push test sag other").value
+
+
+def _friction(construction: str) -> float | None:
+    if construction != "12-strand HMPE":
+        return None
+    return datum("friction", pair="HMPE on smooth steel", bound="high").value
+
+
+def links_of(placed: Placed, run: PlacedRun) -> tuple[tuple[Link, int], ...]:
+    """Return a run's links, each with the index of the point where it stands: 0 first end, -1 last, 1 anywhere.
+
+    Line, both made ends, their fittings. Strengths are those that the file tells; efficiencies those of
+    data/line_strength.csv.
+    """
+    told = placed.line(run)
+    load = told.breaking_load
+    told_value, told_source = (load.value, load.source) if load is not None else (None, "no breaking load stated")
+    found: list[tuple[Link, int]] = [(Link(f"{run.told.line}", told_value, 1.0, told_source), 1)]
+    for end, index in ((run.told.start, 0), (run.told.finish, -1)):
+        where = run.names[index]
+        found.append((_end_link(placed.boat.ends[end.end], end.end, where, told_value, told_source), index))
+        for word in end.fittings:
+            found.append((_fitting_link(placed.boat.fittings[word], word, where), index))
+    return tuple(found)
+
+
+def _end_link(end: LineEnd, word: str, where: str, line_load: float | None, line_source: str) -> Link:
+    name = f"{word} at {where}"
+    if end.strength is not None:
+        return Link(name, end.strength.value, 1.0, end.strength.source)
+    row = end_share(end)
+    if row is None or line_load is None:
+        return Link(name, None, 1.0, "no strength stated")
+    return Link(name, line_load, row.value, f"{line_source}; {row.source}")
+
+
+def _fitting_link(fitting: Fitting, word: str, where: str) -> Link:
+    name = f"{word} at {where}"
+    if fitting.strength is not None:
+        return Link(name, fitting.strength.value, 1.0, fitting.strength.source)
+    cord = fitting.cord
+    held = None if cord is None else lashing_holds(cord)
+    if cord is None or cord.breaking_load is None or held is None:
+        return Link(name, None, 1.0, "no strength stated")
+    holds, share = held
+    return Link(name, holds, 1.0, f"{cord.breaking_load.source}; {share.source}")

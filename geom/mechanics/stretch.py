@@ -1,0 +1,133 @@
+"""How a line lengthens under its set tension: elastic stretch, and the bedding-in that is still to come."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+from geom.boat.model import GuardLine
+from geom.data import table
+from geom.data.table import Datum, datum
+from geom.errors import OutsideTableError
+
+_INCH = 25.4
+_LBF = 4.4482216152605
+
+
+@dataclass(frozen=True)
+class Share:
+    """A share of a line's length, least and most, with its source."""
+
+    least: float
+    most: float
+    source: str
+
+    @property
+    def expected(self) -> float:
+        """Middle of the range."""
+        return (self.least + self.most) / 2.0
+
+
+def stiffness(line: GuardLine) -> tuple[float, str] | None:
+    """Return the pull that would double a line's length [N] and its source; None where nobody knows it.
+
+    Source: stretch % = W G / D2 with W in lb and D in in, two wire suppliers' tables; data/wire_stretch.csv.
+    """
+    if line.stiffness is not None:
+        return line.stiffness.ea, line.stiffness.source
+    try:
+        factor = table.datum("wire_stretch", construction=line.construction, quantity="stretch factor")
+    except OutsideTableError:
+        return None
+    return 100.0 / factor.value * (line.diameter / _INCH) ** 2 * _LBF, factor.source
+
+
+def elastic_share(line: GuardLine, pull: float) -> float | None:
+    """Return the elastic stretch under a pull [N] as a share of the length; None where the stiffness is unknown."""
+    known = stiffness(line)
+    return None if known is None else pull / known[0]
+
+
+def bedding_in(line: GuardLine) -> Share | None:
+    """Return the bedding-in that is still to come, as shares of the length; None where nobody knows it."""
+    if line.bedding_in is not None:
+        told = line.bedding_in
+        return Share(told.least_percent / 100.0, told.most_percent / 100.0, told.source)
+    try:
+        least = table.datum("wire_stretch", construction=line.construction, quantity="bedding-in least")
+        most = table.datum("wire_stretch", construction=line.construction, quantity="bedding-in most")
+    except OutsideTableError:
+        return None
+    return Share(least.value / 100.0, most.value / 100.0, most.source)
+
+
+@dataclass(frozen=True)
+class Stiffness:
+    """Axial stiffness EA of a line, least and most [N], with where it was read and how sure that is."""
+
+    least: float
+    most: float
+    source: str
+    sure: str
+
+    @property
+    def middle(self) -> float:
+        """Middle of the range [N]."""
+        return 0.5 * (self.least + self.most)
+
+
+def stiffness_range(line: GuardLine) -> Stiffness | None:
+    """Return a line's EA; None where nobody knows it: then nothing is worked out from it.
+
+    As the file tells it; else for wire between the stretch tables and the European trade modulus; else
+    for rope as a multiple of the breaking load that the file gives.
+    """
+    known = stiffness(line)
+    if line.stiffness is not None and known is not None:
+        return Stiffness(known[0], known[0], known[1], "told by the boat file")
+    least, most = _row(line, "low"), _row(line, "high")
+    if known is not None and least is not None:
+        other = least.value * 0.25 * math.pi * line.diameter**2
+        pair = sorted((other, known[0]))
+        return Stiffness(pair[0], pair[1], f"{known[1]}; {least.source}", f"found; {least.sure}")
+    if known is not None:
+        return Stiffness(known[0], known[0], known[1], "found")
+    if least is None or most is None or least.unit != "-" or line.breaking_load is None:
+        return None
+    load = line.breaking_load.value
+    return Stiffness(least.value * load, most.value * load, f"{least.source}; {most.source}", least.sure)
+
+
+def _row(line: GuardLine, bound: str) -> Datum | None:
+    try:
+        return datum("elasticity", construction=line.construction, bound=bound)
+    except OutsideTableError:
+        return None
+
+
+def bedding_slack(line: GuardLine, length: float) -> tuple[float, float] | None:
+    """Return the slack that bedding-in still has to give [mm], least and most; None where nobody knows it.
+
+    Args:
+        line: the rope or wire.
+        length: of the line between its ends [mm].
+    """
+    share = bedding_in(line)
+    return None if share is None else (share.least * length, share.most * length)
+
+
+def warmth_slack(line_material: str, hull_material: str, length: float, warmer: float) -> float:
+    """Return the slack that a change of temperature gives a line on a hull of another material [mm].
+
+    Args:
+        line_material: word of data/expansion.csv, such as `stainless wire`.
+        hull_material: word of the same table, such as `aluminium hull`.
+        length: of the run [mm].
+        warmer: rise of temperature of both since the line was set [K]; negative for a fall.
+
+    Raises:
+        OutsideTableError: a material is not in the table.
+    """
+    line = datum("expansion", material=line_material).value
+    hull = datum("expansion", material=hull_material).value
+    return (line - hull) * warmer * length

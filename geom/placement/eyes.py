@@ -1,0 +1,266 @@
+"""A made-up end against a hole: does it pass, is it squeezed, is a trial wanted, is it made in place?
+
+A bare eye goes through folded flat, pulled along the hole's own axis and slack, so that the line's
+angle at rest does not count. Its limits are multiples of the rope's diameter; a hard end is judged
+by its own width and never squeezed.
+Source: common practice, no source; the factors stand in data/eye_factors.csv and a boat file may set them.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Literal
+
+from geom.boat.model import Boat, EyeFactors, LineEnd, RunEnd
+from geom.data import table
+from geom.errors import OutsideTableError
+from geom.placement.place import PlacedRun
+
+Verdict = Literal["passes", "squeeze", "trial", "in place", "line does not pass", "cannot tell"]
+Where = Literal["start", "finish"]
+_WORDS: dict[Where, str] = {"start": "forward end", "finish": "aft end"}
+# From best to worst, so that the worst hole of a run speaks for it.
+ORDER: tuple[Verdict, ...] = ("passes", "squeeze", "trial", "cannot tell", "in place", "line does not pass")
+
+
+@dataclass(frozen=True)
+class EyeVerdict:
+    """One end against one bore: the verdict, the least bore wanted and what is there [mm], the factor, its source."""
+
+    verdict: Verdict
+    needs: float | None
+    has: float
+    factor: str
+    source: str
+    proved: bool = False
+
+    @property
+    def goes_through(self) -> bool:
+        """Tell whether the end may be made on the bench and passed: a trial only once it is recorded as done."""
+        return self.verdict in ("passes", "squeeze") or (self.verdict == "trial" and self.proved)
+
+
+@dataclass(frozen=True)
+class Limits:
+    """The factors of a bare eye: multiples of the rope's diameter, and lengths [mm]."""
+
+    squeeze: float
+    trial: float
+    clearance: float
+    tolerance: float
+    source: str
+
+
+def limits(factors: EyeFactors | None) -> Limits:
+    """Return the limits in force: the boat file's own, else those of the data."""
+    tolerance = table.datum("eye_factors", key="tolerance").value
+    if factors is not None:
+        return Limits(factors.squeeze, factors.trial, factors.clearance, tolerance, factors.source)
+    squeeze = table.datum("eye_factors", key="squeeze")
+    return Limits(
+        squeeze=squeeze.value,
+        trial=table.datum("eye_factors", key="trial").value,
+        clearance=table.datum("eye_factors", key="clearance").value,
+        tolerance=tolerance,
+        source=squeeze.source,
+    )
+
+
+def bare_eye(bore: float, line: float, rule: Limits) -> EyeVerdict:
+    """Return the verdict of a bare eye folded flat.
+
+    Args:
+        bore: smallest bore on the way, less any liner [mm].
+        line: the rope's diameter d [mm].
+        rule: the factors in force.
+    """
+    has = bore + rule.tolerance
+    verdict: Verdict
+    if has < line:
+        verdict = "line does not pass"
+    elif has < rule.trial * line:
+        verdict = "in place"
+    elif has < rule.squeeze * line:
+        verdict = "trial"
+    elif has < rule.squeeze * line + rule.clearance:
+        verdict = "squeeze"
+    else:
+        verdict = "passes"
+    return EyeVerdict(verdict, rule.squeeze * line, bore, f"{rule.squeeze:g} d", rule.source)
+
+
+def by_width(bore: float, line: float, width: float, rule: Limits) -> EyeVerdict:
+    """Return the verdict of an end with a width of its own: thimble, stud, terminal, sleeve [mm]."""
+    has = bore + rule.tolerance
+    verdict: Verdict = "line does not pass" if has < line else "passes" if has >= width else "in place"
+    return EyeVerdict(verdict, width, bore, "own width", "common practice, no source")
+
+
+def end_through(bore: float, line: float, end: LineEnd, rule: Limits) -> EyeVerdict:
+    """Return the verdict of any family of end against a bore [mm]."""
+    judged_by = table.row("end_families", family=end.family)["judged_by"]
+    if judged_by == "rope":
+        return bare_eye(bore, line, rule)
+    if judged_by == "line":
+        return by_width(bore, line, line, rule)
+    if judged_by == "made in place":
+        verdict: Verdict = "line does not pass" if bore + rule.tolerance < line else "in place"
+        return EyeVerdict(verdict, None, bore, "made in place", "common practice, no source")
+    if judged_by != "width":
+        raise OutsideTableError(f"table end_families says '{judged_by}' of {end.family}")
+    if end.width is None:
+        return EyeVerdict("cannot tell", None, bore, "own width", "the file gives no width for this end")
+    return by_width(bore, line, end.width, rule)
+
+
+@dataclass(frozen=True)
+class HoleEyes:
+    """What the two ends of a run do at one of its holes."""
+
+    run: str
+    hole: str
+    start: EyeVerdict
+    finish: EyeVerdict
+
+
+@dataclass(frozen=True)
+class RunEyes:
+    """Both ends of a run through all its holes, and where each is made.
+
+    `leading` is the end that is drawn through the holes, made on the bench where it passes them all;
+    `in_place` is the end that has to be made on board, None where none has to.
+    """
+
+    run: str
+    holes: tuple[HoleEyes, ...]
+    leading: Where
+    in_place: Where | None
+    reason: str
+
+
+def run_eyes(boat: Boat, run: PlacedRun) -> RunEyes:
+    """Return the hole verdicts of a run and which end is made in place."""
+    rule = limits(boat.eye_factors)
+    line = boat.lines[run.told.line].diameter
+    start, finish = boat.ends[run.told.start.end], boat.ends[run.told.finish.end]
+    proved = {trial.hole for trial in boat.trials}
+    holes = []
+    for passage in run.passages:
+        ends = [end_through(passage.hole.bore, line, end, rule) for end in (start, finish)]
+        if passage.hole.id in proved:
+            ends = [
+                EyeVerdict(e.verdict, e.needs, e.has, e.factor, e.source, proved=True) if e.verdict == "trial" else e
+                for e in ends
+            ]
+        holes.append(HoleEyes(run.id, passage.hole.id, ends[0], ends[1]))
+    return _where_made(boat, run, tuple(holes))
+
+
+def _where_made(boat: Boat, run: PlacedRun, holes: tuple[HoleEyes, ...]) -> RunEyes:
+    """Decide which end leads through the holes and which is made on board.
+
+    An end drawn through from its far side leads: the forward end leads when the line is threaded
+    forward. If neither finished end passes every hole, the end with more adjustment is made in place,
+    since it can take up the error of the making.
+    """
+    if not holes:
+        return RunEyes(run.id, holes, "start", None, "no hole on the way: both ends are made on the bench")
+    blocked: dict[Where, str] = {}
+    for where in ("start", "finish"):
+        stops = [hole for hole in holes if not (hole.start if where == "start" else hole.finish).goes_through]
+        if stops:
+            worst = max(stops, key=lambda hole: ORDER.index(getattr(hole, where).verdict))
+            blocked[where] = f"{worst.hole} ({getattr(worst, where).verdict})"
+    room = {"start": _adjustment(boat, run.told.start), "finish": _adjustment(boat, run.told.finish)}
+    preferred: Where = "start" if room["start"] >= room["finish"] else "finish"
+    other: Where = "finish" if preferred == "start" else "start"
+    for where in (preferred, other):
+        if where not in blocked:
+            reason = f"the {_WORDS[where]} passes every hole: both are made on the bench"
+            return RunEyes(run.id, holes, where, None, reason)
+    return RunEyes(
+        run.id,
+        holes,
+        preferred,
+        preferred,
+        f"the {_WORDS[preferred]} does not pass {blocked[preferred]}; it has the more adjustment: made in place",
+    )
+
+
+def _adjustment(boat: Boat, end: RunEnd) -> float:
+    """Return how far the fittings of an end can be shortened and lengthened together [mm]."""
+    room = 0.0
+    for name in end.fittings:
+        length = boat.fittings[name].length
+        least = length.planned if length.least is None else length.least
+        most = length.planned if length.most is None else length.most
+        room += most - least
+    return room
+
+
+@dataclass(frozen=True)
+class EyeShape:
+    """Ratios of an eye, None where a measure is missing: its length to the pin, the pin to the rope.
+
+    `kept` is False where a least ratio is not reached, None where it cannot be told.
+    """
+
+    length_over_pin: float | None
+    pin_over_rope: float | None
+    kept: bool | None
+    warnings: tuple[str, ...]
+
+
+def eye_shape(rope: float, throat_to_pin: float | None, pin: float | None) -> EyeShape:
+    """Return how an eye suits its pin.
+
+    Source: data/splice_practice.csv, keys eye_over_pin and pin_over_rope.
+
+    Args:
+        rope: diameter [mm].
+        throat_to_pin: length of the eye, throat to where the pin bears [mm].
+        pin: diameter that the eye bears on [mm].
+    """
+    if pin is None:
+        return EyeShape(None, None, None, ("eye against pin: cannot tell, no pin diameter is stated",))
+    over_rope = pin / rope
+    over_pin = None if throat_to_pin is None else throat_to_pin / pin
+    warnings = [*_against("pin", over_rope, "rope diameters", "pin_over_rope")]
+    if over_pin is None:
+        warnings.append("eye against pin: cannot tell, the eye's length is not given")
+    else:
+        warnings += _against("eye length", over_pin, "pin diameters", "eye_over_pin")
+    least_kept = over_rope >= _limit("pin_over_rope_least")
+    kept = None if over_pin is None else least_kept and over_pin >= _limit("eye_over_pin_least")
+    return EyeShape(over_pin, over_rope, kept if least_kept else False, tuple(warnings))
+
+
+def _limit(key: str) -> float:
+    return table.datum("splice_practice", key=key).value
+
+
+def _against(what: str, ratio: float, unit: str, key: str) -> list[str]:
+    least = table.datum("splice_practice", key=f"{key}_least")
+    preferred = table.datum("splice_practice", key=f"{key}_preferred")
+    if ratio < least.value:
+        return [f"{what} is {ratio:.2f} {unit}, at least {least.value:g} wanted ({least.source})"]
+    if ratio < preferred.value:
+        return [f"{what} is {ratio:.2f} {unit}, {preferred.value:g} preferred ({preferred.source})"]
+    return []
+
+
+def thimble_goes_in(end: LineEnd) -> tuple[bool | None, str]:
+    """Tell whether a thimble goes into this end's finished eye, and why; None where it cannot be told.
+
+    Source: reasoning on what is recorded of bare eyes drawn through holes; common practice, no source.
+    """
+    thimble = end.thimble
+    if thimble is None:
+        return None, "no thimble is stated"
+    if thimble.pattern == "closed":
+        return False, "the thimble's pattern is closed: it goes in before the eye is made"
+    if end.rope_round is None:
+        return None, "the rope round the eye is not given"
+    if end.rope_round < thimble.girth:
+        return False, f"the eye takes {end.rope_round:g} mm and the thimble wants {thimble.girth:g} mm"
+    return True, f"open pattern, and the eye's {end.rope_round:g} mm take its {thimble.girth:g} mm"

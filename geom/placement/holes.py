@@ -1,0 +1,330 @@
+"""A straight line through a drilled tube or a bush: clear diameter and free angle, exact.
+
+The line goes through the hole's centre, which lies on the tube's axis. The exits of the hole on the
+tube's outer face are what it meets; the wall's inner edges never govern.
+Source: geometry; the closed forms are proved against a solid kernel in the tests.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from itertools import pairwise
+
+from geom import vec
+from geom.boat.model import Boat
+from geom.errors import GeometryError
+from geom.placement.place import Passage, PlacedHole, PlacedPost, PlacedRun
+from geom.vec import Vec
+
+_STEPS = 90
+_REFINEMENTS = 40
+
+
+@dataclass(frozen=True)
+class Clearance:
+    """A line at rest in one hole.
+
+    `axis` is the hole's axis that was judged and `basis` says whose it is. `line_angle` is the larger
+    angle of the two legs against it, `free_angle` what a square hole gives across the tube before both
+    lips touch [rad], `clear` the largest diameter that clears both lips on both legs [mm].
+    """
+
+    basis: str
+    axis: Vec
+    line_angle: float
+    free_angle: float
+    clear: float
+    touches_both_lips: bool
+
+
+def clear_across(tube: float, hole: float, angle: float) -> float:
+    """Return the clear diameter of a square hole with the line turned across the tube [mm].
+
+    Args:
+        tube: outside diameter [mm].
+        hole: diameter [mm].
+        angle: between line and hole axis, square to the tube's axis [rad].
+    """
+    return hole * math.cos(angle) - math.sqrt(tube * tube - hole * hole) * math.sin(angle)
+
+
+def clear_along(tube: float, hole: float, angle: float) -> float:
+    """Return the clear diameter of a square hole with the line tilted along the tube [mm].
+
+    It is the least of all directions at that angle.
+    """
+    return hole * math.cos(angle) - tube * math.sin(angle)
+
+
+def clear_bush(bore: float, length: float, mouth_radius: float, angle: float) -> float:
+    """Return the clear diameter of a straight bush with rounded mouths [mm]."""
+    straight = length - 2.0 * mouth_radius
+    return bore * math.cos(angle) - straight * math.sin(angle) - 2.0 * mouth_radius * (1.0 - math.cos(angle))
+
+
+def free_angle_across(tube: float, hole: float, line: float) -> float | None:
+    """Return the largest angle across the tube at which a line clears both lips [rad]; None if it does not enter.
+
+    Source: clear_across set equal to the line's diameter: acos(line / tube) - acos(hole / tube).
+    """
+    _check(tube, hole)
+    if line > hole:
+        return None
+    return math.acos(line / tube) - math.acos(hole / tube)
+
+
+def clear_diameter(tube: float, hole: float, tube_axis: Vec, hole_axis: Vec, line: Vec) -> float:
+    """Return the largest diameter of a straight round line that passes both walls at once [mm].
+
+    Twice the least distance from the line to the hole's exit edge, with the sign kept: zero or negative
+    where the line's own axis leaves the exit.
+
+    Args:
+        tube: outside diameter [mm].
+        hole: diameter [mm].
+        tube_axis: unit direction of the tube.
+        hole_axis: unit direction of the hole, which crosses the tube's axis.
+        line: unit direction of the line through the hole's centre.
+    """
+    _check(tube, hole)
+    loop = _ExitEdge(tube / 2.0, hole / 2.0, tube_axis, hole_axis)
+    step = 2.0 * math.pi / _STEPS
+    points = [loop.point(index * step) for index in range(_STEPS)]
+    distances = [vec.norm(vec.cross(point, line)) for point in points]
+    nearest = min(range(_STEPS), key=distances.__getitem__)
+    least = _least(loop, line, (nearest - 1) * step, (nearest + 1) * step)
+    return 2.0 * least if _turns_round(points, line, hole_axis) else -2.0 * least
+
+
+class _ExitEdge:
+    """The closed edge where a hole of radius a leaves a tube of radius R, on the side the hole axis points to."""
+
+    def __init__(self, tube_radius: float, hole_radius: float, tube_axis: Vec, hole_axis: Vec) -> None:
+        self.hole_radius = hole_radius
+        self.hole_axis = hole_axis
+        self.across = vec.unit(vec.cross(tube_axis, hole_axis))
+        self.upward = vec.cross(hole_axis, self.across)
+        self.tube_axis = tube_axis
+        self.tube_radius = tube_radius
+        self.slope = vec.norm(vec.square_to(hole_axis, tube_axis))
+
+    def point(self, f: float) -> Vec:
+        side = self.hole_radius * math.cos(f)
+        rise = self.hole_radius * math.sin(f)
+        # Seen along the tube, the upward ray of a tilted hole runs back along the hole by the tilt.
+        back = vec.dot(vec.square_to(self.upward, self.tube_axis), vec.square_to(self.hole_axis, self.tube_axis))
+        reach = (math.sqrt(self.tube_radius**2 - side * side) - rise * back / self.slope) / self.slope
+        return vec.add(
+            vec.scale(self.hole_axis, reach), vec.add(vec.scale(self.across, side), vec.scale(self.upward, rise))
+        )
+
+
+def _turns_round(points: list[Vec], line: Vec, hole_axis: Vec) -> bool:
+    """Tell whether a line's axis goes through a closed edge, by how often the edge turns round it."""
+    forward = line if vec.dot(line, hole_axis) > 0.0 else vec.scale(line, -1.0)
+    first = vec.unit(vec.square_to((forward[1], forward[2], forward[0]), forward))
+    second = vec.cross(forward, first)
+    angles = [math.atan2(vec.dot(point, second), vec.dot(point, first)) for point in points]
+    turned = 0.0
+    for before, after in zip(angles, [*angles[1:], angles[0]], strict=True):
+        turned += (after - before + math.pi) % (2.0 * math.pi) - math.pi
+    return abs(turned) > math.pi
+
+
+def _least(loop: _ExitEdge, line: Vec, low: float, high: float) -> float:
+    """Return the least distance from line to edge between two parameters, by golden section."""
+    ratio = (math.sqrt(5.0) - 1.0) / 2.0
+
+    def away(f: float) -> float:
+        return vec.norm(vec.cross(loop.point(f), line))
+
+    a, b = high - ratio * (high - low), low + ratio * (high - low)
+    at_a, at_b = away(a), away(b)
+    for _ in range(_REFINEMENTS):
+        if at_a < at_b:
+            high, b, at_b = b, a, at_a
+            a = high - ratio * (high - low)
+            at_a = away(a)
+        else:
+            low, a, at_a = a, b, at_b
+            b = low + ratio * (high - low)
+            at_b = away(b)
+    return min(at_a, at_b)
+
+
+def _check(tube: float, hole: float) -> None:
+    if not 0.0 < hole < tube:
+        raise GeometryError(f"a hole of {hole:g} mm in a tube of {tube:g} mm: the hole must be smaller than the tube")
+
+
+def in_hole(post: PlacedPost, passage: Passage, axis: Vec, basis: str, line: float) -> Clearance | None:
+    """Return how a line rests in a hole of a given axis; None where it does not enter at all.
+
+    Args:
+        post: the post, for its tube.
+        passage: the run through the hole.
+        axis: the hole's axis to judge.
+        basis: whose axis that is, in words.
+        line: diameter of the line [mm].
+    """
+    liner = passage.hole.told.liner
+    legs = (passage.incoming, passage.outgoing)
+    angles = [vec.angle(leg, axis) for leg in legs]
+    free = free_angle_across(post.tube_od, passage.hole.bore, line)
+    if free is None:
+        return None
+    if liner is None:
+        clear = min(clear_diameter(post.tube_od, passage.hole.bore, post.axis, axis, leg) for leg in legs)
+    else:
+        clear = min(clear_bush(liner.bore, liner.length, liner.mouth_radius, angle) for angle in angles)
+        free = _free_in_bush(liner.bore, liner.length, liner.mouth_radius, line)
+    return Clearance(
+        basis=basis,
+        axis=axis,
+        line_angle=max(angles),
+        free_angle=free,
+        clear=clear,
+        touches_both_lips=clear < line,
+    )
+
+
+def _free_in_bush(bore: float, length: float, mouth_radius: float, line: float) -> float:
+    """Return the angle at which a line in a bush touches both mouths [rad], by bisection."""
+    low, high = 0.0, math.pi / 2.0
+    for _ in range(60):
+        middle = (low + high) / 2.0
+        if clear_bush(bore, length, mouth_radius, middle) >= line:
+            low = middle
+        else:
+            high = middle
+    return low
+
+
+@dataclass(frozen=True)
+class Drilling:
+    """The axis of a hole as it goes to the shop, aft end first; turned and tilted about its tube [rad].
+
+    `basis` says where the axis comes from, for the card: measured, planned, best for a run, or square; `runs`
+    are those that it was computed for, none where it was told or no run uses the hole.
+    """
+
+    hole: str
+    axis: Vec
+    clocking: float
+    tilt: float
+    basis: str
+    runs: tuple[str, ...] = ()
+
+
+def drilling(post: PlacedPost, hole: PlacedHole, runs: tuple[PlacedRun, ...]) -> Drilling:
+    """Return the axis of one hole.
+
+    A told direction comes first; then the bisector of the run that goes through; then, at a post where
+    runs end, the mean of their directions; a hole that no run uses is square to the tube, fore-and-aft.
+    """
+    if hole.measured is not None:
+        return _on(post, hole, hole.measured, "as planned" if hole.told.planned is not None else "as measured")
+    for run in runs:
+        for passage in run.passages:
+            if passage.hole.id == hole.id:
+                return _on(post, hole, passage.best_axis, f"best for {run.id}", (run.id,))
+    ending = [
+        (run.id, vec.unit(vec.sub(b, a)))
+        for run in runs
+        if run.level == hole.level
+        for name, (a, b) in (
+            (run.names[0], (run.points[0], run.points[1])),
+            (run.names[-1], (run.points[-2], run.points[-1])),
+        )
+        if name == post.id
+    ]
+    if ending:
+        mean = vec.unit((sum(d[0] for _, d in ending), sum(d[1] for _, d in ending), sum(d[2] for _, d in ending)))
+        names = tuple(run_id for run_id, _ in ending)
+        return _on(post, hole, mean, "mean of " + " and ".join(names), names)
+    return _on(post, hole, post.fore_and_aft, "square, fore-and-aft: no run uses it")
+
+
+def _on(post: PlacedPost, hole: PlacedHole, axis: Vec, basis: str, runs: tuple[str, ...] = ()) -> Drilling:
+    return Drilling(
+        hole=hole.id,
+        axis=axis,
+        clocking=math.atan2(vec.dot(axis, post.outboard), vec.dot(axis, post.fore_and_aft)),
+        tilt=math.asin(vec.dot(axis, post.axis)),
+        basis=basis,
+        runs=runs,
+    )
+
+
+@dataclass(frozen=True)
+class HoleHeight:
+    """Vertical heights of a hole's centre [mm]; above the edge None where the edge was not taken that far."""
+
+    hole: str
+    above_foot: float
+    above_edge: float | None
+
+    @property
+    def lower(self) -> float:
+        """The lower of the readings, the one a verdict goes by [mm]."""
+        return self.above_foot if self.above_edge is None else min(self.above_foot, self.above_edge)
+
+
+@dataclass(frozen=True)
+class SpanHeight:
+    """The lowest place of one span over the deck edge: its height [mm] and its station X [mm], None if unknown."""
+
+    lowest: float | None
+    at_x: float | None
+
+
+def edge_z(edge: tuple[Vec, ...], x: float) -> float | None:
+    """Return the height of the deck edge at a station, straight between its points; None outside them."""
+    for (x0, _, z0), (x1, _, z1) in pairwise(edge):
+        if x0 <= x <= x1:
+            return z0 + (z1 - z0) * (x - x0) / (x1 - x0)
+    return None
+
+
+def edge_y(edge: tuple[Vec, ...], x: float) -> float | None:
+    """Return the half-breadth (signed Y) of the deck edge at a station; None outside its points."""
+    return edge_z(tuple((px, pz, py) for px, py, pz in edge), x)
+
+
+def hole_height(boat: Boat, post: PlacedPost, hole: PlacedHole) -> HoleHeight:
+    """Return both vertical heights of a hole's centre."""
+    edge = edge_z(boat.edge(post.side), hole.centre[0])
+    return HoleHeight(
+        hole=hole.id,
+        above_foot=hole.centre[2] - post.foot[2],
+        above_edge=None if edge is None else hole.centre[2] - edge,
+    )
+
+
+def span_heights(boat: Boat, run: PlacedRun) -> tuple[SpanHeight, ...]:
+    """Return the lowest height over the deck edge along each span.
+
+    The line is a straight chord and the edge straight between its points, so that the least stands at
+    a span's end or at one of the edge's points.
+    """
+    return tuple(_span(boat.edge(run.side), a, b) for a, b in pairwise(run.points))
+
+
+def _span(edge: tuple[Vec, ...], a: Vec, b: Vec) -> SpanHeight:
+    stations = [a[0], b[0], *(x for x, _, _ in edge if a[0] < x < b[0])]
+    found = []
+    for x in stations:
+        deck = edge_z(edge, x)
+        if deck is None:
+            return SpanHeight(None, None)
+        line = a[2] + (b[2] - a[2]) * (x - a[0]) / (b[0] - a[0])
+        found.append((line - deck, x))
+    lowest, at_x = min(found)
+    return SpanHeight(lowest, at_x)
+
+
+def openings(post: PlacedPost) -> tuple[float, ...]:
+    """Return the vertical openings at a post from the deck up: deck to the lowest hole, then hole to hole [mm]."""
+    heights = sorted(hole.centre[2] for hole in post.holes)
+    return tuple(upper - lower for lower, upper in pairwise([post.foot[2], *heights]))

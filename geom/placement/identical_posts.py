@@ -1,0 +1,168 @@
+"""Which posts are the same part, which are mirror images, and which are alike within the shop's limits."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+
+from geom.parts.post import DrilledHole, PostSpec
+from geom.placement.fabrication import ShopLimits, shop_limits
+from geom.placement.holes import Drilling
+from geom.placement.place import PlacedPost
+from geom.placement.placed import Placed
+
+# Sizes from the same numbers may differ in their last bits; these decimals [mm, rad] make them the same part.
+LENGTH_DECIMALS = 9
+ANGLE_DECIMALS = 12
+
+
+@dataclass(frozen=True)
+class Build:
+    """Everything a shop makes a post by: the drilled tube, its angles against the plate [rad], grade and base.
+
+    `holes` holds for each level whether it was found or is planned, its liner and its edges, as the file tells.
+    """
+
+    spec: PostSpec
+    grade: str
+    plate: tuple[float, float]
+    intended: tuple[float, float] | None
+    base: str | None
+    holes: tuple[object, ...]
+    brace: float | None
+
+
+def post_spec(post: PlacedPost, drillings: Mapping[str, Drilling]) -> PostSpec:
+    """Return the specification of a post: its tube, and each hole on the axis on which it is to be drilled.
+
+    Args:
+        post: the placed post.
+        drillings: on which axis each hole is drilled, by hole id.
+
+    Raises:
+        GeometryError: the tube or a hole cannot be made.
+    """
+    axes = [(hole, drillings[hole.id]) for hole in post.holes]
+    return PostSpec(
+        od=round(post.tube_od, LENGTH_DECIMALS),
+        wall=round(post.tube_wall, LENGTH_DECIMALS),
+        top=round(post.top, LENGTH_DECIMALS),
+        drilled=tuple(
+            DrilledHole(
+                name=hole.level,
+                along=round(hole.along, LENGTH_DECIMALS),
+                diameter=round(hole.diameter, LENGTH_DECIMALS),
+                clocking=round(axis.clocking, ANGLE_DECIMALS),
+                tilt=round(axis.tilt, ANGLE_DECIMALS),
+            )
+            for hole, axis in axes
+        ),
+        hand=post.side,
+    )
+
+
+def distinct_tubes(placed: Placed) -> dict[PostSpec, tuple[str, ...]]:
+    """Return each different drilled tube with the ids that share it, in the boat file's order."""
+    shared: dict[PostSpec, tuple[str, ...]] = {}
+    for post in placed.posts.values():
+        spec = post_spec(post, placed.drillings)
+        shared[spec] = (*shared.get(spec, ()), post.id)
+    return shared
+
+
+def build(placed: Placed, post: PlacedPost) -> Build:
+    """Return what a shop makes a post by."""
+    told = post.told
+    return Build(
+        spec=post_spec(post, placed.drillings),
+        grade=placed.boat.tubes[told.tube].grade,
+        plate=(round(post.plate.out, ANGLE_DECIMALS), round(post.plate.aft, ANGLE_DECIMALS)),
+        intended=None if told.intended is None else (told.intended.lean, told.intended.rake),
+        base=told.base,
+        holes=tuple(hole.told for hole in post.holes),
+        brace=None if told.brace is None else told.brace.along,
+    )
+
+
+def builds(placed: Placed) -> dict[Build, tuple[str, ...]]:
+    """Return each different post with the ids that share it, in the boat file's order: one card for each."""
+    shared: dict[Build, tuple[str, ...]] = {}
+    for post in placed.posts.values():
+        one = build(placed, post)
+        shared[one] = (*shared.get(one, ()), post.id)
+    return shared
+
+
+def mirror_image(one: Build) -> Build:
+    """Return the same post for the other side of the boat."""
+    return replace(one, spec=replace(one.spec, hand="P" if one.spec.hand == "S" else "S"))
+
+
+def mirror_images(placed: Placed, name: str, limits: ShopLimits | None = None) -> dict[str, bool]:
+    """Return the posts of the other side that are a post's mirror image, and whether to the last bit.
+
+    Args:
+        placed: the boat in space.
+        name: the post's id.
+        limits: the limits within which a post still is one, those of the data where None.
+
+    Returns:
+        Post id -> True for the same numbers, False for alike within the limits.
+    """
+    least, wanted = limits or shop_limits(), mirror_image(build(placed, placed.posts[name]))
+    others = {post.id: build(placed, post) for post in placed.posts.values()}
+    return {other: one == wanted for other, one in others.items() if one == wanted or _alike(one, wanted, least)}
+
+
+def alike_groups(placed: Placed, limits: ShopLimits | None = None) -> dict[str, str]:
+    """Return a group letter for each post: within a group any two are alike within the shop's limits.
+
+    Alike are posts of one side, tube, grade and base, with or without a brace, with holes of the same sizes at
+    the same levels, whose lengths, hole and brace positions, clockings, tilts and plate angles differ by no more
+    than the limits.
+
+    Args:
+        placed: the boat in space.
+        limits: the limits to go by, those of the data where None.
+    """
+    least = limits or shop_limits()
+    groups: list[list[Build]] = []
+    found: dict[str, int] = {}
+    for post in placed.posts.values():
+        one = build(placed, post)
+        at = next((n for n, group in enumerate(groups) if all(_alike(one, other, least) for other in group)), None)
+        if at is None:
+            at = len(groups)
+            groups.append([])
+        groups[at].append(one)
+        found[post.id] = at
+    return {name: group_name(at) for name, at in found.items()}
+
+
+def group_name(number: int) -> str:
+    """Return the letter of a group counted from 0: A to Z without I and O, then AA and so on."""
+    letters = "ABCDEFGHJKLMNPQRSTUVWXYZ"
+    high, low = divmod(number, len(letters))
+    return (letters[high - 1] if high else "") + letters[low]
+
+
+def _alike(a: Build, b: Build, limits: ShopLimits) -> bool:
+    if _same_kind(a) != _same_kind(b):
+        return False
+    pairs = zip(a.spec.drilled, b.spec.drilled, strict=True)
+    return (
+        abs(a.spec.top - b.spec.top) <= limits.tube_length
+        and abs((a.brace or 0.0) - (b.brace or 0.0)) <= limits.hole_position
+        and all(abs(p - q) <= limits.tube_to_plate for p, q in zip(a.plate, b.plate, strict=True))
+        and all(
+            abs(p.along - q.along) <= limits.hole_position
+            and abs(p.clocking - q.clocking) <= limits.clocking
+            and abs(p.tilt - q.tilt) <= limits.clocking
+            for p, q in pairs
+        )
+    )
+
+
+def _same_kind(one: Build) -> tuple[object, ...]:
+    holes = tuple((hole.name, hole.diameter) for hole in one.spec.drilled)
+    return one.spec.hand, one.spec.od, one.spec.wall, one.grade, one.base, holes

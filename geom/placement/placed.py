@@ -1,0 +1,50 @@
+"""Everything that follows from a boat file by geometry alone, in one frozen bundle that rules and sheets read."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from geom.boat.model import Boat, GuardLine
+from geom.placement.eyes import RunEyes
+from geom.placement.holes import Clearance, Drilling, HoleHeight, SpanHeight
+from geom.placement.place import Passage, PlacedHole, PlacedPost, PlacedRun
+from geom.placement.stack import Stack
+from geom.placement.symmetry import Pair, PlacedGate
+
+
+@dataclass(frozen=True)
+class Resting:
+    """A line at rest in one hole: on the axis the hole will have, and as if it were square and fore-and-aft.
+
+    None where the line is thicker than the bore.
+    """
+
+    run: str
+    passage: Passage
+    on_axis: Clearance | None
+    if_square: Clearance | None
+
+
+@dataclass(frozen=True)
+class Placed:
+    """A boat in space: posts, runs, gates; heights, rests and eyes by id; differences between the sides."""
+
+    boat: Boat
+    posts: dict[str, PlacedPost]
+    runs: dict[str, PlacedRun]
+    gates: dict[str, PlacedGate]
+    hole_heights: dict[str, HoleHeight]
+    span_heights: dict[str, tuple[SpanHeight, ...]]
+    drillings: dict[str, Drilling]
+    restings: dict[str, Resting]
+    eyes: dict[str, RunEyes]
+    stacks: dict[str, Stack]
+    pairs: tuple[Pair, ...]
+
+    def line(self, run: PlacedRun) -> GuardLine:
+        """Return the rope or wire of a run."""
+        return self.boat.lines[run.told.line]
+
+    def holes(self) -> tuple[tuple[PlacedPost, PlacedHole], ...]:
+        """Return every hole with its post, in the file's order."""
+        return tuple((post, hole) for post in self.posts.values() for hole in post.holes)

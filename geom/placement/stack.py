@@ -1,0 +1,54 @@
+"""The fittings of a run: what they take of the path, and how far they can be adjusted."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from geom.boat.model import Boat, RunEnd
+from geom.placement.place import PlacedRun
+
+
+@dataclass(frozen=True)
+class Stack:
+    """Summed lengths of a run's fittings and terminals [mm].
+
+    `fittings` at their planned setting, `deductions` what wire terminals take of the wire, `shorten`
+    and `lengthen` how far the run can be adjusted each way; None where a fitting's limit is not given.
+    """
+
+    fittings: float
+    deductions: float
+    shorten: float | None
+    lengthen: float | None
+
+    @property
+    def total(self) -> float:
+        """What comes off the path to give the finished line [mm]."""
+        return self.fittings
+
+
+def stack(boat: Boat, run: PlacedRun) -> Stack:
+    """Return the stack of a run at both ends together."""
+    ends: tuple[RunEnd, RunEnd] = (run.told.start, run.told.finish)
+    lengths = [boat.fittings[name].length for end in ends for name in end.fittings]
+    least = [length.least for length in lengths]
+    most = [length.most for length in lengths]
+    return Stack(
+        fittings=sum(length.planned for length in lengths),
+        deductions=sum(boat.ends[end.end].deduction or 0.0 for end in ends),
+        shorten=_sum(
+            [None if low is None else length.planned - low for low, length in zip(least, lengths, strict=True)]
+        ),
+        lengthen=_sum(
+            [None if high is None else high - length.planned for high, length in zip(most, lengths, strict=True)]
+        ),
+    )
+
+
+def finished_length(run: PlacedRun, of: Stack) -> float:
+    """Return the line's length between its bearing points under set tension: path less stack [mm]."""
+    return run.path - of.total
+
+
+def _sum(values: list[float | None]) -> float | None:
+    return None if None in values else sum(value for value in values if value is not None)

@@ -1,0 +1,1 @@
+"""What is bought: the order, reels, parts list, lines compared."""

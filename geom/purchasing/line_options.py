@@ -1,0 +1,114 @@
+"""Two or three lines side by side for the same runs: strength, stretch, mass, cost, eyes, service life, notices."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from geom.boat.model import Boat, GuardLine
+from geom.data import table
+from geom.errors import Fault, InputError, OutsideTableError
+from geom.mechanics.stretch import elastic_share
+from geom.placement.eyes import ORDER, Verdict, bare_eye, limits
+from geom.placement.place import PlacedRun
+from geom.purchasing.order import mass_per_metre
+from geom.rigging.lengths import is_rope
+from geom.rigging.strength import Link, line_strength
+
+# The pull at which stretches are set side by side: the set tension of common practice [N].
+COMPARED_AT = 445.0
+
+
+@dataclass(frozen=True)
+class LineOption:
+    """One line for all runs that are compared. None where the file does not tell.
+
+    `stretch` is on the whole length at COMPARED_AT [mm]; `mass` [g] and `cost` are for the summed path;
+    `eye` is the worst verdict of a bare eye in the same holes, for wire the bare line's own.
+    """
+
+    line: str
+    construction: str
+    diameter: float
+    strength: Link
+    stretch: float | None
+    mass: float | None
+    cost: float | None
+    eye: Verdict | None
+    worst_hole: str
+    service_years: tuple[float, float | None] | None
+    notices: tuple[str, ...]
+
+
+def compare_lines(boat: Boat, runs: tuple[PlacedRun, ...], words: tuple[str, ...]) -> tuple[LineOption, ...]:
+    """Return the choices side by side.
+
+    Args:
+        boat: the boat file.
+        runs: the runs to compare for.
+        words: names of lines of the file.
+
+    Raises:
+        InputError: a name that the file does not hold.
+    """
+    unknown = [word for word in words if word not in boat.lines]
+    if unknown:
+        faults = [Fault("no such line", "compare", read=word, valid=", ".join(boat.lines)) for word in unknown]
+        raise InputError("compare", faults)
+    return tuple(_choice(boat, runs, word, boat.lines[word]) for word in words)
+
+
+def _choice(boat: Boat, runs: tuple[PlacedRun, ...], word: str, line: GuardLine) -> LineOption:
+    length = sum(run.path for run in runs)
+    share = elastic_share(line, COMPARED_AT)
+    per_metre = mass_per_metre(line)
+    eye, hole = _worst_eye(boat, runs, line)
+    return LineOption(
+        line=word,
+        construction=line.construction,
+        diameter=line.diameter,
+        strength=line_strength(line),
+        stretch=None if share is None else share * length,
+        mass=None if per_metre is None else per_metre * length / 1000.0,
+        cost=None if line.price_per_m is None else line.price_per_m * length / 1000.0,
+        eye=eye,
+        worst_hole=hole,
+        service_years=_service(line),
+        notices=_notices(line),
+    )
+
+
+def _worst_eye(boat: Boat, runs: tuple[PlacedRun, ...], line: GuardLine) -> tuple[Verdict | None, str]:
+    rule = limits(boat.eye_factors)
+    worst: tuple[Verdict | None, str] = (None, "")
+    for run in runs:
+        for passage in run.passages:
+            bore = passage.hole.bore
+            if is_rope(line):
+                verdict = bare_eye(bore, line.diameter, rule).verdict
+            else:
+                verdict = "passes" if bore + rule.tolerance >= line.diameter else "line does not pass"
+            if worst[0] is None or ORDER.index(verdict) > ORDER.index(worst[0]):
+                worst = (verdict, passage.hole.id)
+    return worst
+
+
+def _service(line: GuardLine) -> tuple[float, float | None] | None:
+    try:
+        least = table.datum("service_life", material=line.material, quantity="least").value
+    except OutsideTableError:
+        return None
+    try:
+        return least, table.datum("service_life", material=line.material, quantity="most").value
+    except OutsideTableError:
+        return least, None
+
+
+def _notices(line: GuardLine) -> tuple[str, ...]:
+    found = []
+    if is_rope(line):
+        found.append("whether rope is accepted depends on the rule, its edition and the category: see the rule sheet")
+    if line.construction.startswith("coated"):
+        found.append("some rules forbid coated wire: see the rule sheet")
+    if line.breaking_load is None:
+        found.append("no certificate: its breaking load is not stated")
+    return tuple(found)

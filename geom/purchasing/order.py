@@ -1,0 +1,251 @@
+"""The order list: rope and wire by kind with its reels, lashing cord, sleeves, fittings by run end; mass and cost.
+
+A price or a mass that the file does not give stays blank, and the sum says that it is not whole.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+from geom.boat.model import Boat, GuardLine
+from geom.data import table
+from geom.errors import OutsideTableError
+from geom.placement.eyes import Where
+from geom.placement.line_ends import BOTH, line_end, run_end
+from geom.placement.place import PlacedRun, end_name
+from geom.purchasing.reels import Piece, ReelPlan, reel_plan
+from geom.rigging.lashing import lashing_cord
+from geom.rigging.lengths import RunLengths
+from geom.rigging.splice import practice
+from geom.rigging.work import LineWork
+
+_INCH = 25.4
+
+
+@dataclass(frozen=True)
+class PieceOrder:
+    """One length to order and how it comes about [mm].
+
+    `cut` is the run card's cut, `spare` what an unmeasured take-up may ask for, `tail` what is left on where an end
+    is made in place, `ordered` all of it rounded up.
+    """
+
+    run: str
+    cut: float
+    spare: float
+    tail: float
+    ordered: float
+
+
+@dataclass(frozen=True)
+class LineOrder:
+    """One kind of line: its pieces, their sum [mm], the reels (None where no stock length is given), mass [g], cost.
+
+    `made_of` says of each piece how it comes about, `mass_source` where the mass is from; `held_back` names the runs
+    whose line is not ordered, with the reason.
+    """
+
+    line: str
+    construction: str
+    diameter: float
+    pieces: tuple[Piece, ...]
+    total: float
+    plan: ReelPlan | None
+    mass: float | None
+    cost: float | None
+    held_back: tuple[tuple[str, str], ...]
+    made_of: tuple[PieceOrder, ...]
+    mass_source: str
+
+
+@dataclass(frozen=True)
+class EndOrder:
+    """One part at one end of one run; blanks where the file does not tell."""
+
+    run: str
+    end: Where
+    at: str
+    part: str
+    family: str
+    least: float | None
+    planned: float | None
+    most: float | None
+    pin: float | None
+    jaw: float | None
+    thread: str | None
+    hand: str | None
+    mass: float | None
+    price: float | None
+
+
+@dataclass(frozen=True)
+class SmallOrder:
+    """Cord or sleeves: what, for which run, how many, length of each [mm], price of each; a cord's diameter, turns."""
+
+    what: str
+    run: str
+    count: int
+    length: float | None
+    price: float | None
+    source: str
+    diameter: float | None = None
+    turns: float | None = None
+
+
+@dataclass(frozen=True)
+class Order:
+    """Everything to buy. `cost` sums what has a price; `without_price` names what has none."""
+
+    lines: tuple[LineOrder, ...]
+    ends: tuple[EndOrder, ...]
+    small: tuple[SmallOrder, ...]
+    cost: float
+    without_price: tuple[str, ...]
+    mass: float
+    without_mass: tuple[str, ...]
+    currency: str | None
+
+
+def mass_per_metre(line: GuardLine) -> float | None:
+    """Return a line's mass [g/m]: the file's, else for wire by its diameter, else unknown.
+
+    Source: data/wire_stretch.csv, quantity mass.
+    """
+    if line.mass is not None:
+        return line.mass
+    try:
+        factor = table.datum("wire_stretch", construction=line.construction, quantity="mass")
+    except OutsideTableError:
+        return None
+    return factor.value * line.diameter**2
+
+
+def mass_source(line: GuardLine) -> str:
+    """Return where a line's mass comes from; empty where it is not known."""
+    if line.mass is not None:
+        return "boat file"
+    if mass_per_metre(line) is None:
+        return ""
+    found = table.datum("wire_stretch", construction=line.construction, quantity="mass")
+    return " ".join(part for part in (found.source, f"({found.sure})") if part)
+
+
+def order_list(work: LineWork) -> Order:
+    """Return what is to be bought; lines that must not be cut are on hold."""
+    boat, runs = work.placed.boat, work.placed.runs
+    refused = {run.run: run.refused for run in work.runs.values() if run.refused is not None}
+    lengths = {key: run.lengths for key, run in work.runs.items()}
+    in_place = frozenset(run.run for run in work.runs.values() if run.plan.in_place is not None)
+    lines = tuple(_line_order(boat, word, runs, lengths, refused, in_place) for word in _used(boat, runs))
+    ends = tuple(row for run in runs.values() for where in BOTH for row in _end_rows(boat, run, where))
+    small = tuple(row for run in runs.values() for row in _small_rows(boat, run))
+    priced = [(order.line, order.cost) for order in lines if order.total]
+    priced += [(f"{row.run} {row.end}: {row.part}", row.price) for row in ends]
+    priced += [(f"{row.run}: {row.what}", None if row.price is None else row.price * row.count) for row in small]
+    heavy = [(order.line, order.mass) for order in lines if order.total]
+    heavy += [(f"{row.run} {row.end}: {row.part}", row.mass) for row in ends]
+    return Order(
+        lines=lines,
+        ends=ends,
+        small=small,
+        cost=sum(price for _, price in priced if price is not None),
+        without_price=tuple(name for name, price in priced if price is None),
+        mass=sum(mass for _, mass in heavy if mass is not None),
+        without_mass=tuple(name for name, mass in heavy if mass is None),
+        currency=boat.currency,
+    )
+
+
+def _used(boat: Boat, runs: dict[str, PlacedRun]) -> list[str]:
+    used = {run.told.line for run in runs.values()}
+    return [word for word in boat.lines if word in used]
+
+
+def _piece_order(boat: Boat, found: RunLengths, cut: float, most: float, in_place: bool) -> PieceOrder:
+    """Return what to order of a piece: never less than its cut, with a tail to work with where an end wants one.
+
+    Source: data/splice_practice.csv, keys working_tail and cut_rounding; on inch boats rounded up to whole inches.
+    """
+    step = _INCH if boat.units.length in ("in", "ft") else practice("cut_rounding")
+    tail = math.ceil(practice("working_tail") / step) * step if in_place else 0.0
+    ordered = math.ceil((most + tail - 1e-6) / step) * step
+    return PieceOrder(found.run, cut, most - cut, tail, ordered)
+
+
+def _line_order(
+    boat: Boat,
+    word: str,
+    runs: dict[str, PlacedRun],
+    lengths: dict[str, RunLengths],
+    refused: dict[str, str],
+    in_place: frozenset[str],
+) -> LineOrder:
+    line = boat.lines[word]
+    pieces, held, made_of = [], [], []
+    for run in runs.values():
+        if run.told.line != word:
+            continue
+        # Bought for the greatest take-up, so that an unmeasured rope is not too short.
+        found = lengths[run.id]
+        if run.id in refused:
+            held.append((run.id, refused[run.id]))
+        elif found.cut is None or found.cut_most is None:
+            held.append((run.id, "; ".join(found.missing)))
+        else:
+            made = _piece_order(boat, found, found.cut, found.cut_most, run.id in in_place)
+            made_of.append(made)
+            pieces.append(Piece(run.id, made.ordered))
+    plan = reel_plan(tuple(pieces), line.reels) if line.reels and pieces else None
+    total = sum(piece.length for piece in pieces)
+    bought = plan.bought if plan is not None else total
+    per_metre = mass_per_metre(line)
+    return LineOrder(
+        line=word,
+        construction=line.construction,
+        diameter=line.diameter,
+        pieces=tuple(pieces),
+        total=total,
+        plan=plan,
+        mass=None if per_metre is None else per_metre * total / 1000.0,
+        cost=None if line.price_per_m is None else line.price_per_m * bought / 1000.0,
+        held_back=tuple(held),
+        made_of=tuple(made_of),
+        mass_source=mass_source(line),
+    )
+
+
+def _end_rows(boat: Boat, run: PlacedRun, where: Where) -> list[EndOrder]:
+    told, end = run_end(run, where), line_end(boat, run, where)
+    at = end_name(told)
+    rows = [
+        EndOrder(
+            run.id, where, at, told.end, end.family, None, None, None,
+            None, None, end.thread, end.hand, end.mass, end.price,
+        )
+    ]  # fmt: skip
+    for word in told.fittings:
+        part, size = boat.fittings[word], boat.fittings[word].length
+        rows.append(
+            EndOrder(
+                run.id, where, at, word, part.family, size.least, size.planned, size.most,
+                part.pin, part.jaw, part.thread, part.hand, part.mass, part.price,
+            )
+        )  # fmt: skip
+    return rows
+
+
+def _small_rows(boat: Boat, run: PlacedRun) -> list[SmallOrder]:
+    rows = [SmallOrder(item.item, run.id, 1, item.length, item.price, "boat file") for item in run.told.slide_on]
+    for where in BOTH:
+        for word in run_end(run, where).fittings:
+            fitting = boat.fittings[word]
+            if fitting.family != "lashing":
+                continue
+            cord = lashing_cord(fitting)
+            rows.append(
+                SmallOrder(
+                    f"cord for {word}", run.id, 1, cord.length, None, cord.length_source, cord.diameter, cord.turns
+                )
+            )
+    return rows

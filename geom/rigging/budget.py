@@ -1,0 +1,231 @@
+"""The error budget of a run: survey, making and bedding-in together, against the adjusting range left each way.
+
+Source: JCGM 100:2008, 5.1.2 (root of the sum of squares), 6.3.3 (expanded by a coverage factor of 2);
+JCGM 101:2008 (propagation by drawing numbers, where the linear figure does not hold).
+"""
+
+from __future__ import annotations
+
+import math
+import random
+from dataclasses import dataclass, replace
+
+from geom.boat.model import Boat
+from geom.data import table
+from geom.mechanics.stretch import bedding_in
+from geom.placement.place import PlacedPost, PlacedRun
+from geom.placement.stack import Stack
+from geom.rigging.dimension_chain import Chain, PathError, chain_of, path_error, plus_minus
+from geom.rigging.lengths import RunLengths
+from geom.rigging.remark import Remark, RemarkKind
+
+COVERAGE = 2.0
+DRAWS = 10_000
+_SEED = 31
+# The linear figure is given up where the curvature changes the result by more than this share.
+_LINEAR_HOLDS = 0.05
+
+
+@dataclass(frozen=True)
+class Share:
+    """One part of the error: standard uncertainty [mm] and where it comes from."""
+
+    name: str
+    standard: float
+    source: str
+
+
+@dataclass(frozen=True)
+class Budget:
+    """The error of a run's length [mm]. `combined` is expanded; it is the drawn figure where `linear` is False.
+
+    `shorten` and `lengthen` are what the fittings can do (None where not given), `wants_shorten` and
+    `wants_lengthen` what the error asks of them; `verdict` is for both ways together.
+    """
+
+    run: str
+    shares: tuple[Share, ...]
+    linear_combined: float
+    combined: float
+    bias: float
+    linear: bool
+    bedding_to_come: float | None
+    shorten: float | None
+    lengthen: float | None
+    wants_shorten: float
+    wants_lengthen: float
+    verdict: RemarkKind
+    text: str
+    remarks: tuple[Remark, ...]
+
+
+@dataclass(frozen=True)
+class Drawn:
+    """What a number of draws of the whole chain gave [mm]: mean error, standard deviation, skewness."""
+
+    mean: float
+    standard: float
+    skewness: float
+
+
+def budget(boat: Boat, posts: dict[str, PlacedPost], run: PlacedRun, stack: Stack, lengths: RunLengths) -> Budget:
+    """Return the error budget of a run.
+
+    Args:
+        boat: the boat file.
+        posts: every placed post by its id.
+        run: the placed run.
+        stack: its fittings, for the adjusting range.
+        lengths: its lengths, for the take-up and the bedding-in taken off.
+    """
+    off = plus_minus(boat)
+    chain = chain_of(boat, posts, run, off)
+    survey = path_error(chain)
+    made = making_shares(lengths, off.tape, off.tape_source)
+    bedding = bedding_in(boat.lines[run.told.line])
+    if bedding is not None:
+        half = (bedding.most - bedding.least) / 2.0 * lengths.finished
+        made = (*made, Share("bedding-in", half / math.sqrt(3.0), bedding.source))
+    others = math.sqrt(sum(share.standard**2 for share in made))
+    linear_combined = COVERAGE * math.hypot(survey.linear, others)
+    linear = linear_holds(survey, others)
+    bias, combined = 0.0, linear_combined
+    if not linear:
+        drawn = simulate(chain, made)
+        bias, combined = drawn.mean, COVERAGE * drawn.standard
+    to_come = None
+    if bedding is not None:
+        to_come = 0.0 if lengths.deduction.bedding else bedding.expected * lengths.finished
+    # Nobody knows whether the survey's errors made the measured path too long or the true one is longer.
+    wants_lengthen = combined + abs(bias)
+    wants_shorten = combined + abs(bias) + (to_come or 0.0)
+    verdict, text = _verdict(stack, wants_shorten, wants_lengthen, to_come is None)
+    remarks = _remarks(
+        run, stack, verdict, text, linear, linear_combined, combined, bias, wants_shorten, wants_lengthen
+    )
+    return Budget(
+        run=run.id,
+        shares=(Share("survey", survey.linear, off.source), *made),
+        linear_combined=linear_combined,
+        combined=combined,
+        bias=bias,
+        linear=linear,
+        bedding_to_come=to_come,
+        shorten=stack.shorten,
+        lengthen=stack.lengthen,
+        wants_shorten=wants_shorten,
+        wants_lengthen=wants_lengthen,
+        verdict=verdict,
+        text=text,
+        remarks=tuple(remarks),
+    )
+
+
+def making_shares(lengths: RunLengths, tape: float, source: str) -> tuple[Share, ...]:
+    """Return the parts that the making adds: one measure by tape of the line, and each bury's take-up.
+
+    A take-up that one trial measured is known to two readings of the tape; an unmeasured one to half its range.
+    """
+    shares = [Share("measuring the line", tape / math.sqrt(3.0), source)]
+    for number, take_up in enumerate(lengths.take_ups, start=1):
+        half = (take_up.most - take_up.least) / 2.0
+        if half == 0.0:
+            half = tape * math.sqrt(2.0)
+        shares.append(Share(f"take-up {number}", half / math.sqrt(3.0), take_up.source))
+    return tuple(shares)
+
+
+def linear_holds(survey: PathError, others: float) -> bool:
+    """Tell whether the curvature of the path leaves the linear figure within five parts in a hundred."""
+    linear = math.hypot(survey.linear, others)
+    whole = math.hypot(linear, survey.second_order)
+    if linear == 0.0:
+        return whole == 0.0 and survey.bias == 0.0
+    return whole / linear - 1.0 <= _LINEAR_HOLDS and survey.bias <= _LINEAR_HOLDS * COVERAGE * linear
+
+
+def simulate(chain: Chain, made: tuple[Share, ...], draws: int = DRAWS, seed: int = _SEED) -> Drawn:
+    """Return what draws of every measure give for the length, each from its rectangular distribution.
+
+    Source: JCGM 101:2008, 6.4.2 (rectangular distribution), 7 (propagation).
+
+    Args:
+        chain: the measures of the path.
+        made: the parts of the making.
+        draws: how many.
+        seed: the same seed gives the same numbers.
+    """
+    source = random.Random(seed)
+    half_widths = [share.standard * math.sqrt(3.0) for share in made]
+    path = chain.path()
+    found = [chain.draw(source) - path + sum(source.uniform(-h, h) for h in half_widths) for _ in range(draws)]
+    mean = math.fsum(found) / draws
+    variance = math.fsum((value - mean) ** 2 for value in found) / (draws - 1)
+    third = math.fsum((value - mean) ** 3 for value in found) / draws
+    return Drawn(mean, math.sqrt(variance), third / variance**1.5 if variance else 0.0)
+
+
+def _verdict(
+    stack: Stack, wants_shorten: float, wants_lengthen: float, bedding_unknown: bool
+) -> tuple[RemarkKind, str]:
+    parts = []
+    worst: RemarkKind = "agreed"
+    for word, has, wants in (
+        ("shorten", stack.shorten, wants_shorten),
+        ("lengthen", stack.lengthen, wants_lengthen),
+    ):
+        if has is None:
+            parts.append(f"{word}: wants {wants:.1f} mm, what the fittings can do is not given")
+            worst = "cannot tell" if worst == "agreed" else worst
+        elif has < wants:
+            parts.append(f"{word}: wants {wants:.1f} mm, the fittings can do {has:.1f} mm only")
+            worst = "refused"
+        else:
+            parts.append(f"{word}: wants {wants:.1f} mm of {has:.1f} mm")
+    head = {
+        "agreed": "the adjusting range covers the error",
+        "refused": "the adjusting range does not cover the error",
+        "cannot tell": "whether the adjusting range covers the error cannot be told",
+    }[worst]
+    tail = "; bedding-in is not stated and not in these figures" if bedding_unknown else ""
+    return worst, f"{head} ({'; '.join(parts)}){tail}"
+
+
+def _tight_side(stack: Stack, wants_shorten: float, wants_lengthen: float) -> tuple[float, float | None]:
+    """Return what is wanted and what the fittings can do on the side that is less well covered, or not known [mm]."""
+    sides = ((wants_shorten, stack.shorten), (wants_lengthen, stack.lengthen))
+    unknown = [side for side in sides if side[1] is None]
+    return unknown[0] if unknown else min(sides, key=lambda side: (side[1] or 0.0) - side[0])
+
+
+def _remarks(
+    run: PlacedRun,
+    stack: Stack,
+    verdict: RemarkKind,
+    text: str,
+    linear: bool,
+    first: float,
+    combined: float,
+    bias: float,
+    wants_shorten: float,
+    wants_lengthen: float,
+) -> list[Remark]:
+    source = "JCGM 100:2008, coverage factor 2"
+    wants, has = _tight_side(stack, wants_shorten, wants_lengthen)
+    known = "" if has is None else "stated in the boat file"
+    found = [Remark("budget", verdict, run.id, "error budget", text, wants, has, "mm", source, known)]
+    if not linear:
+        skewed = (
+            f"the linear figure of {first:.1f} mm does not hold here: drawn, the error is {combined:.1f} mm "
+            f"about a mean of {bias:+.1f} mm, since errors square to a short span only make it longer"
+        )
+        found.append(Remark("budget-skewed", "notice", run.id, "error budget", skewed, combined, first, "mm", source))
+    key = "accept_with_adjuster" if (stack.shorten or stack.lengthen) else "accept_with_hook"
+    accepted = table.datum("measure_uncertainty", key=key)
+    # As printed: a figure that reads as the limit is not over it.
+    if round(combined, 1) > accepted.value:
+        text = f"the error of {combined:.1f} mm is over the {accepted.value:g} mm that one shop accepts"
+        limit = accepted.value
+        shop = Remark("budget-shop", "notice", run.id, "error budget", text, combined, limit, "mm", accepted.source)
+        found.append(replace(shop, sure=accepted.sure))
+    return found

@@ -1,0 +1,191 @@
+"""The chain of measures that a path hangs on: rail eyes by their coordinates, holes by foot, lean, rake and height.
+
+Source: JCGM 100:2008, 5.1.2 (law of propagation, and its second-order terms in the note), 4.3.7 (a plus-or-minus
+figure of which nothing else is known is a rectangular distribution: variance a^2 / 3).
+"""
+
+from __future__ import annotations
+
+import math
+import random
+from collections.abc import Callable
+from dataclasses import dataclass
+from itertools import pairwise
+
+from geom import vec
+from geom.boat.model import Boat, RunEnd, Side
+from geom.data import table
+from geom.placement.place import PlacedPost, PlacedRun, tube_axis
+from geom.vec import Vec
+
+# Step of the derivatives, as a share of each measure's own plus-or-minus.
+_STEP = 1e-3
+
+
+@dataclass(frozen=True)
+class PlusMinus:
+    """How far off each kind of measure may be: lengths [mm], lean [rad], and whose word that is."""
+
+    xy: float
+    z: float
+    lean: float
+    along: float
+    tape: float
+    source: str
+    tape_source: str
+
+
+@dataclass(frozen=True)
+class Node:
+    """A point of the path with the measures that place it: its plus-or-minus figures in the order of `place`."""
+
+    name: str
+    half_widths: tuple[float, ...]
+    place: Callable[[tuple[float, ...]], Vec]
+
+    @property
+    def at(self) -> Vec:
+        """The point as measured."""
+        return self.place((0.0,) * len(self.half_widths))
+
+    def covariance(self) -> tuple[Vec, Vec, Vec]:
+        """Return the covariance of the point's coordinates [mm2]."""
+        rows = [[0.0] * 3 for _ in range(3)]
+        for index, half in enumerate(self.half_widths):
+            if half == 0.0:
+                continue
+            step = half * _STEP
+            off = [0.0] * len(self.half_widths)
+            off[index] = step
+            ahead = self.place(tuple(off))
+            off[index] = -step
+            slope = vec.scale(vec.sub(ahead, self.place(tuple(off))), 0.5 / step)
+            variance = half * half / 3.0
+            for i in range(3):
+                for j in range(3):
+                    rows[i][j] += slope[i] * slope[j] * variance
+        return ((rows[0][0], rows[0][1], rows[0][2]), (rows[1][0], rows[1][1], rows[1][2]),
+                (rows[2][0], rows[2][1], rows[2][2]))  # fmt: skip
+
+
+@dataclass(frozen=True)
+class Chain:
+    """The nodes of a path in order; a constant stand-off at its ends plays no part in the error."""
+
+    nodes: tuple[Node, ...]
+
+    def path(self) -> float:
+        """Return the length node to node as measured [mm]."""
+        return _length([node.at for node in self.nodes])
+
+    def draw(self, source: random.Random) -> float:
+        """Return the length of one draw of all measures [mm]."""
+        points = [node.place(tuple(source.uniform(-half, half) for half in node.half_widths)) for node in self.nodes]
+        return _length(points)
+
+
+@dataclass(frozen=True)
+class PathError:
+    """Error of a path from its survey [mm]: linear standard uncertainty, and what the linear figure leaves out.
+
+    `bias` is how much longer the path comes out on average than measured, `second_order` the standard
+    uncertainty that the curvature adds.
+    """
+
+    linear: float
+    bias: float
+    second_order: float
+
+
+def plus_minus(boat: Boat) -> PlusMinus:
+    """Return the plus-or-minus figures in force: the file's own, else common practice of the data."""
+    told = boat.uncertainty
+    data = {key: table.datum("measure_uncertainty", key=key) for key in ("xy", "z", "lean", "along", "tape")}
+
+    def of(key: str, own: float | None) -> float:
+        if own is not None:
+            return own
+        value = data[key].value
+        return math.radians(value) if data[key].unit == "deg" else value
+
+    return PlusMinus(
+        xy=of("xy", told.xy if told else None),
+        z=of("z", told.z if told else None),
+        lean=of("lean", told.lean if told else None),
+        along=of("along", told.along if told else None),
+        tape=of("tape", told.tape if told else None),
+        source=told.source if told else "survey figures of common practice, no source",
+        tape_source=told.source if told and told.tape is not None else data["tape"].source,
+    )
+
+
+def chain_of(boat: Boat, posts: dict[str, PlacedPost], run: PlacedRun, off: PlusMinus) -> Chain:
+    """Return the chain of a run's path."""
+    nodes = [_end_node(boat, posts, run, run.told.start, off)]
+    nodes += [_hole_node(posts[passage.hole.post], passage.hole.along, off) for passage in run.passages]
+    nodes.append(_end_node(boat, posts, run, run.told.finish, off))
+    return Chain(tuple(nodes))
+
+
+def path_error(chain: Chain) -> PathError:
+    """Return the survey's share in the error of a path.
+
+    To first order only the part of each point's error along its two legs counts; what lies square to a
+    leg of length L makes it longer by (square error)^2 / 2L.
+    """
+    points = [node.at for node in chain.nodes]
+    spreads = [node.covariance() for node in chain.nodes]
+    legs = [vec.unit(vec.sub(b, a)) for a, b in pairwise(points)]
+    variance = 0.0
+    for index, spread in enumerate(spreads):
+        gradient: Vec = (0.0, 0.0, 0.0)
+        if index > 0:
+            gradient = vec.add(gradient, legs[index - 1])
+        if index < len(legs):
+            gradient = vec.sub(gradient, legs[index])
+        variance += vec.dot(gradient, _times(spread, gradient))
+    bias = curvature = 0.0
+    for index, leg in enumerate(legs):
+        both = tuple(vec.add(a, b) for a, b in zip(spreads[index], spreads[index + 1], strict=True))
+        square = _square_part((both[0], both[1], both[2]), leg)
+        length = vec.distance(points[index], points[index + 1])
+        bias += (square[0][0] + square[1][1] + square[2][2]) / (2.0 * length)
+        curvature += sum(entry * entry for row in square for entry in row) / (2.0 * length * length)
+    return PathError(math.sqrt(variance), bias, math.sqrt(curvature))
+
+
+def _end_node(boat: Boat, posts: dict[str, PlacedPost], run: PlacedRun, end: RunEnd, off: PlusMinus) -> Node:
+    if end.eye is not None:
+        at = boat.eye(end.eye).at
+        return Node(end.eye, (off.xy, off.xy, off.z), lambda d: vec.add(at, (d[0], d[1], d[2])))
+    assert end.post is not None
+    post = posts[end.post]
+    hole = post.hole(run.level)
+    assert hole is not None
+    return _hole_node(post, hole.along, off)
+
+
+def _hole_node(post: PlacedPost, along: float, off: PlusMinus) -> Node:
+    side: Side = post.side
+    foot, lean, rake = post.foot, post.lean, post.rake
+
+    def place(d: tuple[float, ...]) -> Vec:
+        axis = tube_axis(side, lean + d[3], rake + d[4])
+        return vec.along(vec.add(foot, (d[0], d[1], d[2])), axis, along + d[5])
+
+    return Node(post.id, (off.xy, off.xy, off.z, off.lean, off.lean, off.along), place)
+
+
+def _length(points: list[Vec]) -> float:
+    return sum(vec.distance(a, b) for a, b in pairwise(points))
+
+
+def _times(matrix: tuple[Vec, Vec, Vec], vector: Vec) -> Vec:
+    return (vec.dot(matrix[0], vector), vec.dot(matrix[1], vector), vec.dot(matrix[2], vector))
+
+
+def _square_part(spread: tuple[Vec, Vec, Vec], leg: Vec) -> list[list[float]]:
+    """Return a covariance with everything along a leg taken out: P C P with P = 1 - leg leg^T."""
+    project = [[(1.0 if i == j else 0.0) - leg[i] * leg[j] for j in range(3)] for i in range(3)]
+    half = [[sum(project[i][k] * spread[k][j] for k in range(3)) for j in range(3)] for i in range(3)]
+    return [[sum(half[i][k] * project[k][j] for k in range(3)) for j in range(3)] for i in range(3)]

@@ -1,0 +1,195 @@
+"""Do the buries of a run fit: against each other in a short line, and against the holes that it goes through?
+
+Stations are along the made-up line from its start's bearing point [mm].
+Source: clear lengths are common practice, no source; data/splice_practice.csv.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from fractions import Fraction
+
+from geom.boat.model import Boat, RunEnd
+from geom.data import table
+from geom.errors import OutsideTableError
+from geom.placement.eyes import Where
+from geom.placement.line_ends import BOTH, is_spliced, line_end, run_end
+from geom.placement.place import PlacedRun
+from geom.placement.stack import Stack, finished_length
+from geom.rigging.lengths import bury_of, is_rope, strands_of
+from geom.rigging.remark import Remark, RemarkKind
+from geom.rigging.splice import DEFAULT_TAPER, practice, taper_marks
+
+
+@dataclass(frozen=True)
+class Bury:
+    """One buried end: stations of its throat, of the end of its full section and of its taper [mm].
+
+    `forward` and `aft` are how far it may move from there over the adjusting range; None where not given.
+    """
+
+    end: Where
+    throat: float
+    full_end: float | None
+    bury_end: float
+    forward: float | None
+    aft: float | None
+
+
+@dataclass(frozen=True)
+class HoleStation:
+    """A hole on the way: its station on the line [mm]."""
+
+    hole: str
+    at: float
+
+
+@dataclass(frozen=True)
+class BuryNearHole:
+    """A bury that ends in or near a hole, or lies in it: least distance over the travel [mm], negative inside."""
+
+    end: Where
+    hole: str
+    clear: float
+    inside: bool
+
+
+@dataclass(frozen=True)
+class BuryFit:
+    """How the buries of a run fit. `needs` is the finished length that they ask for [mm]."""
+
+    run: str
+    finished: float
+    buries: tuple[Bury, ...]
+    holes: tuple[HoleStation, ...]
+    needs: float
+    apart: float | None
+    near: tuple[BuryNearHole, ...]
+    fits: bool
+    remarks: tuple[Remark, ...]
+
+
+def bury_fit(boat: Boat, run: PlacedRun, stack: Stack) -> BuryFit:
+    """Return how the buries of a run fit.
+
+    Args:
+        boat: the boat file.
+        run: the placed run.
+        stack: its fittings.
+    """
+    finished = finished_length(run, stack)
+    buries = tuple(_bury(boat, run, where, finished) for where in BOTH if is_spliced(line_end(boat, run, where)))
+    holes = _holes(boat, run)
+    between = practice("between_buries")
+    needs = sum(abs(bury.bury_end - (0.0 if bury.end == "start" else finished)) for bury in buries)
+    needs += between if len(buries) == 2 else 0.0
+    apart = buries[1].bury_end - buries[0].bury_end if len(buries) == 2 else None
+    fits = finished >= needs - 1e-9
+    near = tuple(found for bury in buries for hole in holes if (found := _near(bury, hole)) is not None)
+    return BuryFit(
+        run.id, finished, buries, holes, needs, apart, near, fits, tuple(_remarks(run.id, finished, needs, fits, near))
+    )
+
+
+def _bury(boat: Boat, run: PlacedRun, where: Where, finished: float) -> Bury:
+    line = boat.lines[run.told.line]
+    length = bury_of(line)
+    throat = line_end(boat, run, where).throat_to_pin or 0.0
+    strands = strands_of(line)
+    taper = None
+    if strands is not None:
+        _, taper = taper_marks(line.diameter, strands, length, line.taper or DEFAULT_TAPER)
+    shorter, longer = travel(boat, run_end(run, where))
+    if where == "start":
+        full = None if taper is None else throat + length - taper
+        return Bury(where, throat, full, throat + length, shorter, longer)
+    base = finished - throat
+    full = None if taper is None else base - length + taper
+    return Bury(where, base, full, base - length, longer, shorter)
+
+
+def travel(boat: Boat, end: RunEnd) -> tuple[float | None, float | None]:
+    """Return how far the fittings of an end shorten and lengthen from their planned setting [mm]."""
+    lengths = [boat.fittings[name].length for name in end.fittings]
+    least = [None if length.least is None else length.planned - length.least for length in lengths]
+    most = [None if length.most is None else length.most - length.planned for length in lengths]
+    return _sum(least), _sum(most)
+
+
+def _sum(values: list[float | None]) -> float | None:
+    return None if None in values else sum(value for value in values if value is not None)
+
+
+def _holes(boat: Boat, run: PlacedRun) -> tuple[HoleStation, ...]:
+    at = -sum(boat.fittings[name].length.planned for name in run.told.start.fittings)
+    found = []
+    for span, passage in zip(run.spans, run.passages, strict=False):
+        at += span
+        found.append(HoleStation(passage.hole.id, at))
+    return tuple(found)
+
+
+def _near(bury: Bury, hole: HoleStation) -> BuryNearHole | None:
+    """Return how a bury lies to a hole where it ends too near to it, or lies in it, somewhere on its travel."""
+    low, high = bury.bury_end - (bury.forward or 0.0), bury.bury_end + (bury.aft or 0.0)
+    distance = max(low - hole.at, hole.at - high, 0.0)
+    inside = hole.at <= high if bury.end == "start" else hole.at >= low
+    if not inside and distance >= practice("clear_of_hole"):
+        return None
+    depth = high - hole.at if bury.end == "start" else hole.at - low
+    return BuryNearHole(bury.end, hole.hole, -depth if inside else distance, inside)
+
+
+def _remarks(run: str, finished: float, needs: float, fits: bool, near: tuple[BuryNearHole, ...]) -> list[Remark]:
+    habit = table.datum("splice_practice", key="between_buries")
+    source = habit.source
+    text = f"the buries need {needs:.0f} mm of finished line, there are {finished:.1f} mm"
+    found = []
+    if needs > 0.0:
+        kind: RemarkKind = "agreed" if fits else "refused"
+        found.append(Remark("buries", kind, run, "buries", text, finished, needs, "mm", source, habit.sure))
+    clear = table.datum("splice_practice", key="clear_of_hole")
+    for place in near:
+        where = f"the bury of the {'forward' if place.end == 'start' else 'after'} end"
+        how = f"lies in {place.hole}" if place.inside else f"ends {place.clear:.0f} mm from {place.hole}"
+        text = f"{where} {how}"
+        found.append(
+            Remark("bury-hole", "notice", run, "bury and hole", text, place.clear, clear.value, "mm", clear.source)
+        )
+    return found
+
+
+_INCH = 25.4
+
+
+def largest_diameter(diameter: float) -> float | None:
+    """Return the largest diameter of a wire of a nominal one [mm]; None for a size that the table does not hold.
+
+    Source: FAA Advisory Circular 43.13-1B (1998), table 7-3; data/wire_oversize.csv.
+    """
+    size = Fraction(round(diameter / _INCH * 64), 64)
+    if abs(float(size) * _INCH - diameter) > 1e-6:
+        return None
+    try:
+        over = table.datum("wire_oversize", diameter_in=str(size)).value
+    except OutsideTableError:
+        return None
+    return diameter + over * _INCH
+
+
+def wire_remarks(boat: Boat, run: PlacedRun) -> tuple[Remark, ...]:
+    """Return the holes that a wire at its nominal diameter enters and at its largest does not."""
+    line = boat.lines[run.told.line]
+    largest = None if is_rope(line) or not line.construction.endswith("wire") else largest_diameter(line.diameter)
+    if largest is None:
+        return ()
+    source = "FAA Advisory Circular 43.13-1B (1998), table 7-3"
+    return tuple(
+        Remark(
+            "wire-oversize", "notice", run.id, passage.hole.id,
+            f"{passage.hole.id}: the wire may be {largest:.2f} mm thick and the bore is {passage.hole.bore:.2f} mm",
+            passage.hole.bore, largest, "mm", source,
+        )
+        for passage in run.passages
+        if passage.hole.bore < largest
+    )  # fmt: skip

@@ -1,0 +1,137 @@
+"""What happens to the lines of a side when its gate is opened: what falls slack, how much, how far it drops.
+
+A line that ends at the gate's post stays taut. A line that goes on through the post to the hook falls slack
+with all its gate part, unless a stop on it bears against the post.
+Source: geometry of a line longer than its span: a straight V under a hand, a parabola under its own weight.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from itertools import pairwise
+
+from geom.boat.model import Boat, Gate
+from geom.placement.place import PlacedPost, PlacedRun, end_name, place_run
+from geom.rigging.alternatives import continuous_run
+from geom.rigging.splice import practice
+
+
+@dataclass(frozen=True)
+class Drop:
+    """Line that comes free [mm], and how far it lets the widest span down: under a hand, under its own weight [mm]."""
+
+    free: float
+    under_hand: float
+    own_weight: float
+
+
+@dataclass(frozen=True)
+class GateOpen:
+    """One line of one open gate. `slack` are the runs that fall slack, `hangs` the loose end's length [mm].
+
+    `without_stop` and `with_stop` are None for a line that ends at the gate's post. `has_stop` tells whether
+    the file puts a stop there; `planned` is False for a line that is only an alternative.
+    """
+
+    gate: str
+    run: str
+    planned: bool
+    slack: tuple[str, ...]
+    hangs: float
+    widest_span: float | None
+    widest_between: str
+    without_stop: Drop | None
+    with_stop: Drop | None
+    has_stop: bool
+    text: str
+
+
+def drop(span: float, free: float) -> Drop:
+    """Return how far a span goes down when line comes free over it [mm].
+
+    Source: V of two straight legs, s = sqrt((L + x)^2 - L^2) / 2; shallow parabola, x = 8 s^2 / 3 L.
+
+    Args:
+        span: straight distance between its supports [mm].
+        free: line longer than that [mm].
+    """
+    return Drop(free, math.sqrt((span + free) ** 2 - span**2) / 2.0, math.sqrt(3.0 * span * free / 8.0))
+
+
+def gates_open(boat: Boat, posts: dict[str, PlacedPost], runs: dict[str, PlacedRun]) -> tuple[GateOpen, ...]:
+    """Return every line of every gate as it is when the gate stands open.
+
+    A gate with a line of its own is also shown as if one line went through to its hook, where there is such
+    a line: it is what the alternatives to a line that is too short speak of.
+    """
+    found = []
+    for gate in boat.gates:
+        for run in runs.values():
+            if _own_line(gate, run):
+                found.append(_own(gate, run))
+                joined = continuous_run(boat, run)
+                if joined is not None and joined[1].id == gate.id:
+                    found.append(_through(gate, place_run(boat, posts, joined[0]), planned=False))
+            elif _goes_through(gate, run):
+                found.append(_through(gate, run, planned=True))
+    return tuple(found)
+
+
+def _own_line(gate: Gate, run: PlacedRun) -> bool:
+    return {run.told.start.post, run.told.finish.post} == set(gate.posts)
+
+
+def _goes_through(gate: Gate, run: PlacedRun) -> bool:
+    """Tell whether a run goes through one post of a gate and on across its opening."""
+    names = [end_name(run.told.start), *run.told.through, end_name(run.told.finish)]
+    return any({a, b} == set(gate.posts) for a, b in pairwise(names))
+
+
+def _own(gate: Gate, run: PlacedRun) -> GateOpen:
+    return GateOpen(
+        gate=gate.id,
+        run=run.id,
+        planned=True,
+        slack=(run.id,),
+        hangs=run.path,
+        widest_span=None,
+        widest_between="",
+        without_stop=None,
+        with_stop=None,
+        has_stop=False,
+        text=f"the lines before and behind end at {gate.posts[0]} and {gate.posts[1]} and stay taut; each post then "
+        f"takes the pull of one side alone; {run.path:.0f} mm hang loose",
+    )
+
+
+def _through(gate: Gate, run: PlacedRun, planned: bool) -> GateOpen:
+    """Return a line that runs on to the hook: its gate part is the last span, or the first."""
+    names = [end_name(run.told.start), *run.told.through, end_name(run.told.finish)]
+    at = next(i for i in range(len(names) - 1) if {names[i], names[i + 1]} == set(gate.posts))
+    opening = run.spans[at]
+    # The side that is held from the far end is the longer part; the gate part runs back into it.
+    before = at >= len(run.spans) / 2.0
+    held = range(at) if before else range(at + 1, len(run.spans))
+    if not held:
+        held = range(len(run.spans))
+    widest = max(held, key=lambda i: run.spans[i])
+    post = names[at] if before else names[at + 1]
+    span = run.spans[widest]
+    has_stop = any(item.kind == "stop" and (item.hole or "").startswith(f"{post}-") for item in run.told.slide_on)
+    free, stopped = drop(span, opening), drop(span, practice("stop_clear"))
+    return GateOpen(
+        gate=gate.id,
+        run=run.id,
+        planned=planned,
+        slack=(run.id,),
+        hangs=opening,
+        widest_span=span,
+        widest_between=f"{run.names[widest]} to {run.names[widest + 1]}",
+        without_stop=free,
+        with_stop=stopped,
+        has_stop=has_stop,
+        text=f"without a stop at {post} the whole side falls slack: {opening:.0f} mm come free, "
+        f"{free.under_hand:.0f} mm down under a hand at mid-span of {span:.0f} mm; with a stop "
+        f"{stopped.free:.0f} mm and {stopped.under_hand:.0f} mm",
+    )

@@ -1,0 +1,297 @@
+"""Finished, marked and cut length of a run, every term with its formula.
+
+Finished: the path less the fittings at their planned setting, under the set tension. Marked: less what the
+line still stretches between marking and set tension, and less the bedding-in that is still to come. Cut: what
+comes off the reel. Source: common practice, no source, for spliced ends:
+finished - throat to pin + rope round + bury + take-up + trim at each end, rounded up.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass, field
+
+from geom.boat.model import Boat, GuardLine, LineEnd
+from geom.mechanics.stretch import bedding_in, elastic_share
+from geom.placement.eyes import Where
+from geom.placement.line_ends import BOTH, family, line_end, run_end
+from geom.placement.place import PlacedRun
+from geom.placement.stack import Stack, finished_length
+from geom.rigging.making import Making
+from geom.rigging.remark import Remark
+from geom.rigging.splice import DEFAULT_RULE, TakeUpRange, bury_length, practice, take_up_of
+
+# What the two measures between eyes are called, on run cards and in steps.
+EYE_TO_EYE = "EYE MARK TO EYE MARK"
+FROM_THROAT = "FROM THE MADE EYE'S THROAT"
+
+# Below this a length is a rounding of the arithmetic, not a measure [mm].
+_DUST = 1e-6
+
+
+@dataclass(frozen=True)
+class RunLengths:
+    """The lengths of a run [mm]; `cut` None where a measure is missing, `missing` says which.
+
+    `cut_least` and `cut_most` take the least and most take-up that this rope may have.
+    """
+
+    run: str
+    path: float
+    stack: float
+    finished: float
+    deduction: Deduction
+    marked: float
+    cut: float | None
+    cut_least: float | None
+    cut_most: float | None
+    terms: tuple[Term, ...]
+    take_ups: tuple[TakeUpRange, ...]
+    missing: tuple[str, ...]
+    remarks: tuple[Remark, ...]
+
+    @property
+    def eye_to_eye(self) -> float | None:
+        """From eye mark to eye mark before splicing [mm]: the marked line less both eyes, plus both take-ups.
+
+        None where not both ends are spliced, or a measure is missing.
+        """
+        spliced = {term.end for term in self.terms if term.name == "bury"}
+        if len(spliced) < 2 or self.missing:
+            return None
+        return self.marked + sum(term.value for term in self.terms if term.name in ("throat to pin", "take-up"))
+
+    def from_throat(self, made: Where) -> float | None:
+        """Return from the throat of the eye made first to the eye mark of the end still to be spliced [mm].
+
+        The made eye has its take-up behind it, the other end's is still to come. None as for `eye_to_eye`.
+
+        Args:
+            made: the end that is made first.
+        """
+        before = self.eye_to_eye
+        if before is None:
+            return None
+        return before - sum(term.value for term in self.terms if term.name == "take-up" and term.end == made)
+
+    @property
+    def formula(self) -> str:
+        """The cut length as one line of arithmetic, in mm."""
+        parts = [f"{'- ' if term.value < 0.0 else '+ ' if index else ''}{abs(term.value):.1f} {term.name}"
+                 for index, term in enumerate(self.terms)]  # fmt: skip
+        return " ".join(parts)
+
+
+def round_up(length: float) -> float:
+    """Return a rope's cut length rounded up as the trade does [mm]."""
+    step = practice("cut_rounding")
+    return math.ceil((length - _DUST) / step) * step
+
+
+def run_lengths(boat: Boat, run: PlacedRun, stack: Stack, made: Making) -> RunLengths:
+    """Return the lengths of a run.
+
+    Args:
+        boat: the boat file.
+        run: the placed run.
+        stack: its fittings.
+        made: the order of making, for the locks.
+    """
+    line = boat.lines[run.told.line]
+    finished = finished_length(run, stack)
+    taken_off = deduction(run, line, finished)
+    gathered = Gathered([Term("finished", f"path {run.path:.1f} - fittings {stack.total:.1f}", finished)])
+    for where in BOTH:
+        end_terms(line, line_end(boat, run, where), run_end(run, where).end, where, made, gathered)
+    terms, take_ups, missing = gathered.terms, gathered.take_ups, gathered.missing
+    rope = is_rope(line)
+    if not rope:
+        terms += taken_off.terms
+    total = sum(term.value for term in terms)
+    shortest = total - sum(t.expected - t.least for t in take_ups)
+    longest = total + sum(t.most - t.expected for t in take_ups)
+    cuts = [round_up(value) if rope else value for value in (total, shortest, longest)]
+    known = not missing
+    return RunLengths(
+        run=run.id,
+        path=run.path,
+        stack=stack.total,
+        finished=finished,
+        deduction=taken_off,
+        marked=finished - taken_off.total,
+        cut=cuts[0] if known else None,
+        cut_least=cuts[1] if known else None,
+        cut_most=cuts[2] if known else None,
+        terms=tuple(terms),
+        take_ups=tuple(take_ups),
+        missing=tuple(missing),
+        remarks=tuple(_remarks(run, stack, taken_off, missing, take_ups)),
+    )
+
+
+def _remarks(
+    run: PlacedRun, stack: Stack, off: Deduction, missing: list[str], take_ups: list[TakeUpRange]
+) -> list[Remark]:
+    found = []
+    if missing:
+        text = f"no cut length: the file gives no {', no '.join(missing)}"
+        found.append(Remark("cut", "cannot tell", run.id, "cut length", text))
+    if any(not take_up.measured for take_up in take_ups):
+        short = sum(take_up.most - take_up.expected for take_up in take_ups)
+        text = f"take-up not measured on this rope: the cut may be {short:.0f} mm short; make a trial bury first"
+        found.append(Remark("take-up", "notice", run.id, "take-up", text, source=take_ups[0].source))
+    if stack.total >= run.path:
+        text = f"the fittings take {stack.total:.1f} mm of a path of {run.path:.1f} mm: no line is left"
+        found.append(Remark("nothing-left", "refused", run.id, "finished length", text))
+    if off.total > 0.0:
+        found.append(room_for(run, stack, off))
+    return found
+
+
+@dataclass(frozen=True)
+class Deduction:
+    """What comes off the finished length before marking [mm], with its terms; `told` says whether all is known."""
+
+    elastic: float
+    bedding: float
+    told: bool
+    terms: tuple[Term, ...]
+
+    @property
+    def total(self) -> float:
+        """Elastic stretch and bedding-in together [mm]."""
+        return self.elastic + self.bedding
+
+
+def deduction(run: PlacedRun, line: GuardLine, finished: float) -> Deduction:
+    """Return what the line still lengthens between marking and service [mm].
+
+    Nothing is taken off that the file does not state: no set tension, no elastic stretch; no stated
+    bedding-in, none either.
+    """
+    terms = []
+    elastic, told = 0.0, True
+    if run.told.set_tension is None:
+        told = False
+    else:
+        pull = run.told.set_tension - (run.told.marking_tension or 0.0)
+        share = elastic_share(line, pull)
+        if share is None:
+            told = False
+        else:
+            elastic = finished * share / (1.0 + share)
+            note = f"{share * 100.0:.3f} % at {pull:.0f} N more than at marking"
+            terms.append(Term("elastic stretch", note, -elastic))
+    bedding = 0.0
+    if line.bedding_in is None:
+        told = False
+    else:
+        still = bedding_in(line)
+        assert still is not None
+        bedding = finished * still.expected / (1.0 + still.expected)
+        terms.append(Term("bedding-in", f"{still.expected * 100.0:.2f} %: {still.source}", -bedding))
+    return Deduction(elastic, bedding, told, tuple(terms))
+
+
+def room_for(run: PlacedRun, stack: Stack, off: Deduction) -> Remark:
+    """Return whether the fittings hold a line that is still short by the deduction."""
+    text = f"new, the line is {off.total:.1f} mm short and the fittings open by that much"
+    if stack.lengthen is None:
+        text += ": how far they open is not given"
+        return Remark("deduction", "cannot tell", run.id, "deduction", text, off.total, None, "mm")
+    if off.total > stack.lengthen:
+        return Remark(
+            "deduction", "refused", run.id, "deduction", f"{text}: they open by {stack.lengthen:.1f} mm only",
+            off.total, stack.lengthen, "mm",
+        )  # fmt: skip
+    return Remark("deduction", "agreed", run.id, "deduction", text, off.total, stack.lengthen, "mm")
+
+
+@dataclass(frozen=True)
+class Term:
+    """One term of a length: its name, how it comes about, its value with its sign [mm], the end it belongs to."""
+
+    name: str
+    formula: str
+    value: float
+    end: Where | None = None
+
+
+@dataclass
+class Gathered:
+    """Terms, take-ups and missing measures of the ends, as they are collected."""
+
+    terms: list[Term] = field(default_factory=list)
+    take_ups: list[TakeUpRange] = field(default_factory=list)
+    missing: list[str] = field(default_factory=list)
+
+
+def is_rope(line: GuardLine) -> bool:
+    """Tell whether a line is rope, by its construction."""
+    return line.construction.endswith(("HMPE", "braid"))
+
+
+def strands_of(line: GuardLine) -> int | None:
+    """Return the strands of a hollow braid: as told, else what its construction says, else None."""
+    if line.strands is not None:
+        return int(line.strands)
+    head, dash, _ = line.construction.partition("-strand")
+    return int(head) if dash and head.isdigit() else None
+
+
+def bury_of(line: GuardLine) -> float:
+    """Return the bury of one splice of this line, by the rule that the file chose [mm]."""
+    return bury_length(line.diameter, line.splice_rule or DEFAULT_RULE)
+
+
+def end_terms(line: GuardLine, end: LineEnd, name: str, where: Where, made: Making, into: Gathered) -> None:
+    """Gather what one end adds to the cut length, and note what the file leaves out.
+
+    Args:
+        line: the rope or wire.
+        end: what is made on it.
+        name: the file's word for the end.
+        where: which end of the run it is.
+        made: the order of making, for the locks.
+        into: where the terms go.
+    """
+    kind = family(end)["kind"]
+    trim = end.trim or 0.0
+    if kind == "splice":
+        _splice(line, end, name, where, made, into)
+    elif kind == "terminal":
+        if end.deduction is None:
+            into.missing.append(f"deduction of {name}")
+        else:
+            into.terms.append(Term("terminal", f"deduction of {name}", -end.deduction, where))
+    elif kind in ("knot", "sewn"):
+        turned = "the rope in the knot" if kind == "knot" else "what is turned back and sewn"
+        if end.rope_round is None:
+            into.missing.append(f"rope_round of {name} ({turned})")
+            return
+        if kind == "knot":
+            into.terms.append(Term("stop clear of the post", "hand tight", practice("stop_clear"), where))
+        into.terms.append(Term(turned, name, end.rope_round, where))
+        into.terms.append(Term("tail", f"trim of {name}", trim, where))
+    else:
+        into.terms.append(Term("trim", name, trim, where))
+
+
+def _splice(line: GuardLine, end: LineEnd, name: str, where: Where, made: Making, into: Gathered) -> None:
+    bury = bury_of(line)
+    take_up = take_up_of(bury, line.take_up)
+    into.take_ups.append(take_up)
+    for key, value in (("throat_to_pin", end.throat_to_pin), ("rope_round", end.rope_round)):
+        if value is None:
+            into.missing.append(f"{key} of {name}")
+    locked = made.lock(where) == "standing part passed"
+    lock = practice("lock_allowance") * line.diameter if locked else 0.0
+    trim = end.trim or 0.0
+    note = f"trim {trim:.1f}" + (f", of which {min(lock, trim):.1f} go into the lock" if lock and trim else "")
+    into.terms += [
+        Term("throat to pin", name, -(end.throat_to_pin or 0.0), where),
+        Term("rope round", name, end.rope_round or 0.0, where),
+        Term("bury", f"{bury / line.diameter:g} d of {line.diameter:g} mm", bury, where),
+        Term("take-up", take_up.source, take_up.expected, where),
+        Term("lock and trim", note, max(lock, trim), where),
+    ]

@@ -1,0 +1,79 @@
+"""Which end of a run is made first, and which lock can be made at each.
+
+A lock that passes the standing part wants the rest of the line free, so it belongs to the end made
+first; the end made last takes a one-ended lock or a stitched straight bury.
+Source: common practice, no source; the families stand in data/end_families.csv.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from geom.boat.model import Boat, LineEnd, Lock, RunEnd
+from geom.placement.eyes import RunEyes, Where
+from geom.placement.line_ends import BOTH, OTHER, family, is_spliced, line_end, run_end
+from geom.placement.place import PlacedRun
+from geom.rigging.remark import Remark
+
+
+@dataclass(frozen=True)
+class Making:
+    """The order of making of a run's two ends, the lock of each (None where nothing is spliced) and why."""
+
+    first: Where
+    last: Where
+    start_lock: Lock | None
+    finish_lock: Lock | None
+    reason: str
+    remarks: tuple[Remark, ...]
+
+    def lock(self, where: Where) -> Lock | None:
+        """Return the lock of an end."""
+        return self.start_lock if where == "start" else self.finish_lock
+
+
+def adjustment(boat: Boat, end: RunEnd) -> float:
+    """Return how far the fittings of an end can be shortened and lengthened together, as far as stated [mm]."""
+    room = 0.0
+    for name in end.fittings:
+        length = boat.fittings[name].length
+        room += (length.planned if length.most is None else length.most) - (
+            length.planned if length.least is None else length.least
+        )
+    return room
+
+
+def making(boat: Boat, run: PlacedRun, eyes: RunEyes) -> Making:
+    """Return which end is made first and how each is locked."""
+    if eyes.in_place is not None:
+        last, reason = eyes.in_place, "the end made in place comes last"
+    else:
+        start, finish = adjustment(boat, run.told.start), adjustment(boat, run.told.finish)
+        last = "start" if start > finish else "finish"
+        reason = "the end with more adjustment comes last: it takes up the error of the making"
+        if start == finish:
+            reason = "both ends have the same adjustment: the aft end comes last"
+    first = OTHER[last]
+    remarks: list[Remark] = []
+    locks = {where: _lock(boat, run, where, where == first, remarks) for where in BOTH}
+    return Making(first, last, locks["start"], locks["finish"], reason, tuple(remarks))
+
+
+def _lock(boat: Boat, run: PlacedRun, where: Where, made_first: bool, remarks: list[Remark]) -> Lock | None:
+    end = line_end(boat, run, where)
+    if not is_spliced(end):
+        return None
+    wished = end.lock or _family_lock(end)
+    if wished is None:
+        return "standing part passed" if made_first else "one-ended"
+    if wished == "standing part passed" and not made_first:
+        text = f"{run_end(run, where).end}: the standing part cannot be passed at the end made last; one-ended instead"
+        remarks.append(Remark("lock", "notice", run.id, "lock", text))
+        return "one-ended"
+    return wished
+
+
+def _family_lock(end: LineEnd) -> Lock | None:
+    told = family(end)["lock"]
+    locks: tuple[Lock, ...] = ("standing part passed", "one-ended", "stitched bury")
+    return next((lock for lock in locks if lock == told), None)

@@ -1,0 +1,91 @@
+"""The setting card of a run: at which opening each adjuster stands while the line is marked, and lashing gaps."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from geom.boat.model import Boat, Fitting
+from geom.data import table
+from geom.placement.eyes import Where
+from geom.placement.line_ends import BOTH, run_end
+from geom.placement.place import PlacedRun
+from geom.rigging.remark import Remark, RemarkKind
+
+
+@dataclass(frozen=True)
+class Setting:
+    """One adjuster while marking: length pin to pin [mm], and what stands open.
+
+    `beyond_closed` is how far it is opened from its shortest, all studs together; `studs` how many it has, 0 for
+    a kind without; `per_stud` the opening shared out on them; `showing` the thread that can be seen per stud.
+    None where the file does not tell.
+    """
+
+    end: Where
+    fitting: str
+    family: str
+    kind: str
+    least: float | None
+    planned: float
+    most: float | None
+    beyond_closed: float | None
+    studs: int
+    per_stud: float | None
+    showing: float | None
+    thread: str | None
+    hand: str | None
+
+
+def settings(boat: Boat, run: PlacedRun) -> tuple[Setting, ...]:
+    """Return the adjusters of a run in order from its forward end."""
+    found = []
+    for where in BOTH:
+        for word in run_end(run, where).fittings:
+            fitting = boat.fittings[word]
+            row = table.row("fitting_families", word=fitting.family)
+            if row["adjusts"] != "none":
+                found.append(_setting(where, word, fitting, row))
+    return tuple(found)
+
+
+def _setting(where: Where, word: str, fitting: Fitting, row: dict[str, str]) -> Setting:
+    size = fitting.length
+    opened = None if size.least is None else size.planned - size.least
+    studs = {"both": 2, "one": 1}.get(row["needs_hand"], 0) if row["adjusts"] == "screw" else 0
+    per_stud = opened / studs if studs and opened is not None else None
+    showing = None if per_stud is None or fitting.thread_at_least is None else fitting.thread_at_least + per_stud
+    return Setting(
+        end=where,
+        fitting=word,
+        family=fitting.family,
+        kind=row["adjusts"],
+        least=size.least,
+        planned=size.planned,
+        most=size.most,
+        beyond_closed=opened,
+        studs=studs,
+        per_stud=per_stud,
+        showing=showing,
+        thread=fitting.thread,
+        hand=fitting.hand,
+    )
+
+
+def gap_remarks(run: PlacedRun, cards: tuple[Setting, ...]) -> tuple[Remark, ...]:
+    """Return whether each lashing gap stays within the published limit over its whole range."""
+    limit = table.datum("splice_practice", key="lashing_limit")
+    source = f"{limit.source} {limit.edition}, {limit.clause_or_page} ({limit.sure})"
+    found = []
+    for card in cards:
+        if card.kind != "gap":
+            continue
+        widest = card.planned if card.most is None else card.most
+        kind: RemarkKind = "agreed" if widest <= limit.value else "refused"
+        least = "not given" if card.least is None else f"{card.least:.0f}"
+        most = "not given" if card.most is None else f"{card.most:.0f}"
+        text = f"lashing gap at {run_end(run, card.end).eye or run_end(run, card.end).post}: "
+        text += f"least {least}, planned {card.planned:.0f}, most {most} mm"
+        found.append(
+            Remark("lashing-gap", kind, run.id, "lashing gap", text, widest, limit.value, "mm", source, limit.sure)
+        )
+    return tuple(found)

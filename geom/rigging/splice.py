@@ -1,0 +1,267 @@
+"""Marks of one buried eye splice in a hollow single braid: tail, eye, tucks, exit, taper, stitching, thickness.
+
+All marks are distances along the relaxed rope [mm]. The bury carries the load, a lock only holds it at rest.
+Source: data/splice_rules.csv, splice_tapers.csv and splice_practice.csv, each number with its own source.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+from geom.boat.model import Lock, SpliceRule, TakeUp, Taper
+from geom.data import table
+from geom.errors import Fault, GeometryError, InputError
+from geom.placement.eyes import EyeShape, eye_shape
+
+DEFAULT_RULE: SpliceRule = "72 d"
+DEFAULT_TAPER: Taper = "strand by strand"
+
+
+@dataclass(frozen=True)
+class TaperMark:
+    """One cut of the taper: distance from the tail's end [mm], its side of the rope, strands left beyond it."""
+
+    from_end: float
+    side: str
+    strands_left: int
+
+
+@dataclass(frozen=True)
+class Thickness:
+    """Outside diameter of the made-up end at a distance from the throat [mm]."""
+
+    from_throat: float
+    diameter: float
+    part: str
+
+
+@dataclass(frozen=True)
+class Recipe:
+    """One splice, ready for the bench; lengths in mm.
+
+    `tail_mark` and `eye_mark` are from the rope's end, `second_tuck` from the first tuck, `exit_mark` along the
+    standing part from the throat before the tail is pulled in. `bury` counts the taper, `full_section` is the
+    part of it that has all its strands. `stitching` is where the lock stitching starts and ends from the throat.
+    """
+
+    diameter: float
+    strands: int
+    rule: SpliceRule
+    bury: float
+    bury_in_d: float
+    lock: Lock
+    lock_allowance: float
+    girth: float
+    tail_mark: float
+    eye_mark: float
+    second_tuck: float | None
+    exit_mark: float
+    taper: Taper
+    taper_marks: tuple[TaperMark, ...]
+    taper_length: float
+    full_section: float
+    stitching: tuple[float, float] | None
+    fid: float
+    slack_in_place: float
+    take_up: TakeUpRange
+    thickness: tuple[Thickness, ...]
+    eye: EyeShape
+    warnings: tuple[str, ...]
+    sources: tuple[str, ...]
+
+
+def practice(key: str) -> float:
+    """Return a value of data/splice_practice.csv in its own unit."""
+    return table.datum("splice_practice", key=key).value
+
+
+def bury_length(diameter: float, rule: SpliceRule) -> float:
+    """Return the buried tail that a published rule asks for [mm].
+
+    Raises:
+        OutsideTableError: no such rule.
+    """
+    return table.datum("splice_rules", rule=rule).value * diameter
+
+
+def splice_recipe(
+    diameter: float,
+    strands: int,
+    girth: float,
+    *,
+    rule: SpliceRule = DEFAULT_RULE,
+    taper: Taper = DEFAULT_TAPER,
+    lock: Lock = "standing part passed",
+    throat_to_pin: float | None = None,
+    pin: float | None = None,
+    trial: TakeUp | None = None,
+) -> Recipe:
+    """Return the marks of one splice.
+
+    Args:
+        diameter: nominal rope diameter d [mm].
+        strands: strands of the braid, an even number.
+        girth: rope that goes round the fitting, from throat to throat [mm]; the fitting gives it, not the rope.
+        rule: published length of the bury.
+        taper: how the tail is thinned.
+        lock: how the splice is held at rest; passing the standing part wants it free.
+        throat_to_pin: length of the finished eye, throat to where the pin bears [mm].
+        pin: diameter that the eye bears on [mm].
+        trial: recorded trial splice of this very rope.
+
+    Raises:
+        InputError: a measure that no splice can have.
+        OutsideTableError: a rule or taper that the data do not hold.
+        GeometryError: the taper is longer than the bury.
+    """
+    _check(diameter, strands, girth, throat_to_pin)
+    rule_datum = table.datum("splice_rules", rule=rule)
+    bury = rule_datum.value * diameter
+    allowance = practice("lock_allowance") * diameter if lock == "standing part passed" else 0.0
+    tail = bury + allowance
+    marks, taper_length = taper_marks(diameter, strands, bury, taper)
+    eye = eye_shape(diameter, throat_to_pin, pin)
+    stitching = None
+    if lock == "stitched bury":
+        start = practice("stitch_start") * diameter
+        stitching = (start, start + practice("stitch_length") * diameter)
+    return Recipe(
+        diameter=diameter,
+        strands=strands,
+        rule=rule,
+        bury=bury,
+        bury_in_d=rule_datum.value,
+        lock=lock,
+        lock_allowance=allowance,
+        girth=girth,
+        tail_mark=tail,
+        eye_mark=tail + girth,
+        second_tuck=None if lock == "stitched bury" else practice("second_tuck") * diameter,
+        exit_mark=practice("exit_over_tail") * tail,
+        taper=taper,
+        taper_marks=marks,
+        taper_length=taper_length,
+        full_section=bury - taper_length,
+        stitching=stitching,
+        fid=practice("fid") * diameter,
+        slack_in_place=(practice("exit_over_tail") - 1.0) * tail,
+        take_up=take_up_of(bury, trial),
+        thickness=thickness_along(diameter, strands, bury, marks),
+        eye=eye,
+        warnings=_warnings(rule_datum.value, lock, eye),
+        sources=tuple(
+            f"{name}: {datum.source} ({datum.sure})"
+            for name, datum in (
+                ("bury", rule_datum),
+                ("taper", table.datum("splice_tapers", taper=taper)),
+                ("exit mark", table.datum("splice_practice", key="exit_over_tail")),
+                ("lock allowance", table.datum("splice_practice", key="lock_allowance")),
+            )
+            if name != "lock allowance" or allowance
+        ),
+    )
+
+
+def taper_marks(diameter: float, strands: int, bury: float, taper: Taper) -> tuple[tuple[TaperMark, ...], float]:
+    """Return the cuts of a strand-by-strand taper, from the tail's end on, and the taper's length [mm].
+
+    All strands but one are cut, one after the other on alternate sides, so that one reaches the end.
+
+    Raises:
+        GeometryError: the taper is longer than the bury.
+    """
+    datum = table.datum("splice_tapers", taper=taper)
+    cuts = strands - 1
+    basis = table.row("splice_tapers", taper=taper)["basis"]
+    spacing = datum.value * diameter if basis == "spacing" else datum.value * bury / cuts
+    length = cuts * spacing
+    if length > bury:
+        raise GeometryError(
+            f"a taper of {cuts} cuts takes {length:.0f} mm and the bury has {bury:.0f} mm: choose a taper by share"
+        )
+    sides = ("left", "right")
+    return tuple(TaperMark((i + 1) * spacing, sides[i % 2], i + 1) for i in range(cuts)), length
+
+
+def thickness_along(diameter: float, strands: int, bury: float, marks: tuple[TaperMark, ...]) -> tuple[Thickness, ...]:
+    """Return the outside diameter along a made-up end, from the throat on.
+
+    A host with a tail inside packs like two ropes in one: sqrt(1 + share of strands) of the diameter.
+    Source: equal packing, data/splice_practice.csv, keys buried_diameter and crossing_width.
+    """
+    found = [
+        Thickness(0.0, practice("crossing_width") * diameter, "lock or stitched throat"),
+        Thickness(practice("stitch_start") * diameter, practice("buried_diameter") * diameter, "buried, all strands"),
+    ]
+    for mark in reversed(marks):
+        share = mark.strands_left / strands
+        found.append(Thickness(bury - mark.from_end, diameter * math.sqrt(1.0 + share), "taper"))
+    found.append(Thickness(bury, diameter, "end of the bury"))
+    return tuple(found)
+
+
+def _warnings(bury_in_d: float, lock: Lock, eye: EyeShape) -> tuple[str, ...]:
+    found = []
+    least = table.datum("splice_practice", key="warn_below")
+    if bury_in_d < least.value:
+        found.append(f"bury of {bury_in_d:g} d is shorter than {least.value:g} d ({least.source})")
+    if lock == "stitched bury":
+        found.append("a straight bury slips at low load: it has to be lock-stitched")
+    else:
+        found.append("a lock alone does not carry the line: the whole bury does")
+    return (*found, *eye.warnings)
+
+
+def _check(diameter: float, strands: int, girth: float, throat_to_pin: float | None) -> None:
+    faults = []
+    if not (math.isfinite(diameter) and diameter > 0.0):
+        faults.append(Fault("not a rope diameter", "diameter", read=f"{diameter:g}", valid="more than 0 mm"))
+    if strands != int(strands) or strands < 4 or int(strands) % 2:
+        faults.append(Fault("not a hollow braid", "strands", read=f"{strands:g}", valid="an even number, 8 or 12"))
+    if not (math.isfinite(girth) and girth > 0.0):
+        faults.append(Fault("no rope round the fitting", "girth", read=f"{girth:g}", valid="more than 0 mm"))
+    elif throat_to_pin is not None and girth < 2.0 * throat_to_pin:
+        faults.append(
+            Fault(
+                "the rope round the fitting is shorter than the eye there and back",
+                "girth", read=f"{girth:g}", valid=f"at least {2.0 * throat_to_pin:g} mm",
+            )
+        )  # fmt: skip
+    if faults:
+        raise InputError("splice", faults)
+
+
+@dataclass(frozen=True)
+class TakeUpRange:
+    """Shortening of the line by one bury [mm]: expected, least, most; measured on this very line or not."""
+
+    expected: float
+    least: float
+    most: float
+    measured: bool
+    source: str
+
+
+def take_up_of(bury: float, trial: TakeUp | None) -> TakeUpRange:
+    """Return the take-up of one bury.
+
+    A trial splice goes before the factor; where it tells how long its own bury was, it is scaled to this one.
+    Source: data/splice_practice.csv, keys take_up, take_up_low, take_up_high.
+
+    Args:
+        bury: buried tail [mm].
+        trial: the recorded trial splice of this line, if any.
+    """
+    if trial is not None:
+        each = trial.each if trial.bury is None else trial.each * bury / trial.bury
+        spread = trial.spread or 0.0
+        return TakeUpRange(each, max(each - spread, 0.0), each + spread, True, trial.source)
+    expected = table.datum("splice_practice", key="take_up")
+    return TakeUpRange(
+        expected=expected.value * bury,
+        least=table.datum("splice_practice", key="take_up_low").value * bury,
+        most=table.datum("splice_practice", key="take_up_high").value * bury,
+        measured=False,
+        source=f"{expected.value:g} of the bury, not measured on this rope: {expected.source}",
+    )

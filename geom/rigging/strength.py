@@ -1,0 +1,126 @@
+"""What each link of a run holds, as far as the file tells, and which is the weakest.
+
+A breaking load is an input; from a diameter alone nothing is ever derived. The one table is for wire sizes
+that a published standard lists, and it is asked only by construction, material and size.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from fractions import Fraction
+
+from geom.boat.model import Boat, Cord, GuardLine
+from geom.data import table
+from geom.data.table import Datum
+from geom.errors import OutsideTableError
+from geom.mechanics.weakest_link import end_share, lashing_holds
+from geom.placement.line_ends import BOTH, line_end, run_end
+from geom.placement.place import PlacedRun
+
+_LBF = 4.4482216152605
+
+
+@dataclass(frozen=True)
+class Link:
+    """One link and what it holds [N], None where nobody told; with the source of the figure."""
+
+    name: str
+    holds: float | None
+    source: str
+
+
+@dataclass(frozen=True)
+class Strength:
+    """The links of a run. `weakest` is the least of those that are known; `unknown` names the others."""
+
+    run: str
+    links: tuple[Link, ...]
+    weakest: Link | None
+    unknown: tuple[str, ...]
+
+
+def published_wire(construction: str, material: str, diameter_in: str) -> Datum:
+    """Return the published breaking load of a wire in lbf.
+
+    Source: data/wire_strength.csv, each row with its own.
+
+    Args:
+        construction: such as `7x19 wire`.
+        material: such as `stainless steel 302/304`.
+        diameter_in: the size in inches as the table prints it: `3/16`.
+
+    Raises:
+        OutsideTableError: a size that the table does not hold.
+    """
+    size = str(Fraction(diameter_in))
+    return table.datum("wire_strength", construction=construction, material=material, diameter_in=size)
+
+
+def line_strength(line: GuardLine) -> Link:
+    """Return what the bare line holds: its certificate, else a published table for exactly its size, else unknown.
+
+    A figure from memory is named and not used.
+    """
+    if line.breaking_load is not None:
+        return Link("line", line.breaking_load.value, line.breaking_load.source)
+    size = Fraction(round(line.diameter / 25.4 * 64), 64)
+    if abs(float(size) * 25.4 - line.diameter) < 1e-6:
+        try:
+            found = published_wire(line.construction, line.material, str(size))
+        except OutsideTableError:
+            return Link("line", None, "no certificate, and no table holds this line")
+        if not found.sure.startswith("found"):
+            text = f"no certificate; {found.value:g} {found.unit} from memory only, verify"
+            return Link("line", None, text)
+        source = " ".join(part for part in (found.source, found.clause_or_page, f"({found.sure})") if part)
+        return Link("line", found.value * _LBF, source)
+    return Link("line", None, "no certificate, and no table holds this size")
+
+
+def lashing_link(name: str, cord: Cord) -> Link:
+    """Return what a lashing holds by its cord.
+
+    Source: data/line_strength.csv, key lashing_share.
+    """
+    held = lashing_holds(cord)
+    if held is None:
+        return Link(name, None, "the cord's breaking load is not given")
+    holds, share = held
+    return Link(name, holds, f"{share.source} ({share.sure})")
+
+
+def run_strength(boat: Boat, run: PlacedRun) -> Strength:
+    """Return the links of a run from end to end."""
+    line = boat.lines[run.told.line]
+    bare = line_strength(line)
+    links = [bare]
+    for where in BOTH:
+        end, told = line_end(boat, run, where), run_end(run, where)
+        name = f"{where}: {told.end}"
+        share = end_share(end)
+        if end.strength is not None:
+            links.append(Link(name, end.strength.value, end.strength.source))
+        elif share is not None:
+            holds = None if bare.holds is None else bare.holds * share.value
+            links.append(Link(name, holds, f"{share.value:g} {share.unit}: {share.source} ({share.sure})"))
+        else:
+            links.append(Link(name, None, "not given"))
+        for word in told.fittings:
+            fitting = boat.fittings[word]
+            if fitting.strength is not None:
+                links.append(Link(f"{where}: {word}", fitting.strength.value, fitting.strength.source))
+            elif fitting.cord is not None:
+                links.append(lashing_link(f"{where}: {word}", fitting.cord))
+            else:
+                links.append(Link(f"{where}: {word}", None, "not given"))
+    if any(item.kind == "stop" for item in run.told.slide_on):
+        share = table.datum("line_strength", key="stop_knot_slip")
+        holds = None if bare.holds is None else bare.holds * share.value
+        links.append(Link("stop on the line", holds, f"slips: {share.source} ({share.sure})"))
+    known = [link for link in links if link.holds is not None]
+    return Strength(
+        run.id,
+        tuple(links),
+        min(known, key=lambda link: link.holds or 0.0) if known else None,
+        tuple(link.name for link in links if link.holds is None),
+    )

@@ -1,0 +1,175 @@
+"""All line work of a boat in one bundle: per run lengths, splices, fit, threading, budget; gates.
+
+What a run card, a cut list and a threading plan print stands here.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from geom.boat.model import Boat
+from geom.data import table
+from geom.placement.eyes import Where
+from geom.placement.line_ends import BOTH, line_end, run_end
+from geom.placement.place import PlacedRun, end_name
+from geom.placement.placed import Placed
+from geom.rigging.alternatives import Alternative, alternatives
+from geom.rigging.budget import Budget, budget
+from geom.rigging.build_log import LogLine, making_log, tension_remarks
+from geom.rigging.end_compatibility import end_fit
+from geom.rigging.fit import BuryFit, bury_fit, wire_remarks
+from geom.rigging.gate_open import GateOpen, gates_open
+from geom.rigging.lengths import RunLengths, run_lengths, strands_of
+from geom.rigging.making import Making, making
+from geom.rigging.remark import Remark, worst_first
+from geom.rigging.settings import Setting, gap_remarks, settings
+from geom.rigging.splice import DEFAULT_RULE, DEFAULT_TAPER, Recipe, splice_recipe
+from geom.rigging.strength import Strength, run_strength
+from geom.rigging.threading_plan import ThreadingPlan, threading_plan
+
+# A run with one of these refused is not cut.
+STOPS_THE_CUT = ("buries", "nothing-left", "threading", "deduction")
+
+
+@dataclass(frozen=True)
+class RunWork:
+    """The line work of one run; `splices` are the recipes of its ends, None where nothing is spliced or told."""
+
+    run: str
+    making: Making
+    lengths: RunLengths
+    fit: BuryFit
+    alternatives: tuple[Alternative, ...]
+    plan: ThreadingPlan
+    budget: Budget
+    settings: tuple[Setting, ...]
+    stations: tuple[Station, ...]
+    log: tuple[LogLine, ...]
+    strength: Strength
+    splices: dict[Where, Recipe | None]
+    remarks: tuple[Remark, ...]
+
+    @property
+    def refused(self) -> str | None:
+        """Why this line must not be cut, None where nothing speaks against it."""
+        reasons = [remark.text for remark in self.remarks if remark.kind == "refused" and remark.code in STOPS_THE_CUT]
+        return "; ".join(reasons) or None
+
+    @property
+    def cut(self) -> float | None:
+        """Cut length [mm]; None where the line is refused or a measure is missing."""
+        return None if self.refused else self.lengths.cut
+
+
+@dataclass(frozen=True)
+class LineWork:
+    """The line work of a boat: runs by id, and what falls slack where a gate is opened."""
+
+    runs: dict[str, RunWork]
+    gates: tuple[GateOpen, ...]
+    placed: Placed
+
+    @property
+    def remarks(self) -> tuple[Remark, ...]:
+        """Every remark of every run, in the order of the runs, the gravest of each first."""
+        return tuple(remark for work in self.runs.values() for remark in work.remarks)
+
+
+def line_work(placed: Placed) -> LineWork:
+    """Return the line work of a placed boat."""
+    works = {run.id: _run_work(placed, run) for run in placed.runs.values()}
+    return LineWork(
+        runs=works,
+        gates=gates_open(placed.boat, placed.posts, placed.runs),
+        placed=placed,
+    )
+
+
+def _run_work(placed: Placed, run: PlacedRun) -> RunWork:
+    boat, stack, eyes = placed.boat, placed.stacks[run.id], placed.eyes[run.id]
+    made = making(boat, run, eyes)
+    lengths = run_lengths(boat, run, stack, made)
+    fit = bury_fit(boat, run, stack)
+    plan = threading_plan(boat, run, eyes, made, fit)
+    error = budget(boat, placed.posts, run, stack, lengths)
+    cards = settings(boat, run)
+    remarks = (
+        *lengths.remarks,
+        *fit.remarks,
+        *plan.remarks,
+        *error.remarks,
+        *gap_remarks(run, cards),
+        *tension_remarks(run),
+        *end_fit(boat, placed.posts, run),
+        *_bury_rule(boat, run),
+        *wire_remarks(boat, run),
+    )
+    return RunWork(
+        run=run.id,
+        making=made,
+        lengths=lengths,
+        fit=fit,
+        alternatives=alternatives(boat, placed.posts, run, fit),
+        plan=plan,
+        budget=error,
+        settings=cards,
+        stations=stations(run, fit),
+        log=making_log(boat, run, plan.in_place is not None),
+        strength=run_strength(boat, run),
+        splices={where: _recipe(boat, run, made, where) for where in BOTH},
+        remarks=worst_first(remarks),
+    )
+
+
+def _recipe(boat: Boat, run: PlacedRun, made: Making, where: Where) -> Recipe | None:
+    """Return the splice of an end; None where it is not spliced or a measure for it is missing."""
+    line, end, told = boat.lines[run.told.line], line_end(boat, run, where), run_end(run, where)
+    lock, strands = made.lock(where), strands_of(line)
+    if lock is None or strands is None or end.rope_round is None:
+        return None
+    pin = boat.fittings[told.fittings[0]].pin if told.fittings else told.anchorage.bar if told.anchorage else None
+    return splice_recipe(
+        line.diameter,
+        strands,
+        end.rope_round,
+        rule=line.splice_rule or DEFAULT_RULE,
+        taper=line.taper or DEFAULT_TAPER,
+        lock=lock,
+        throat_to_pin=end.throat_to_pin,
+        pin=pin,
+        trial=line.take_up,
+    )
+
+
+def _bury_rule(boat: Boat, run: PlacedRun) -> tuple[Remark, ...]:
+    """Return a notice where the chosen bury is shorter than what is commonly published."""
+    line = boat.lines[run.told.line]
+    if line.splice_rule is None:
+        return ()
+    rule, least = table.datum("splice_rules", rule=line.splice_rule), table.datum("splice_practice", key="warn_below")
+    if rule.value >= least.value:
+        return ()
+    text = f"bury of {rule.value:g} d is shorter than {least.value:g} d"
+    return (Remark("short-bury", "notice", run.id, "bury", text, rule.value, least.value, "d", least.source),)
+
+
+@dataclass(frozen=True)
+class Station:
+    """One mark on the finished line: distance from the zero [mm], what it is, at which end, hole or place."""
+
+    at: float
+    what: str
+    place: str
+
+
+def stations(run: PlacedRun, fit: BuryFit) -> tuple[Station, ...]:
+    """Return the stations of a run in order along the line."""
+    found = [Station(0.0, "bears", end_name(run.told.start)), Station(fit.finished, "bears", end_name(run.told.finish))]
+    for bury in fit.buries:
+        place = end_name(run.told.start if bury.end == "start" else run.told.finish)
+        found.append(Station(bury.throat, "throat", place))
+        if bury.full_end is not None:
+            found.append(Station(bury.full_end, "taper begins", place))
+        found.append(Station(bury.bury_end, "bury ends", place))
+    found += [Station(hole.at, "hole", hole.hole) for hole in fit.holes]
+    return tuple(sorted(found, key=lambda station: station.at))

@@ -1,0 +1,233 @@
+"""A base plate drawn: from above with its holes and where the tube stands, and on edge with deck or pad."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+
+from geom.boat.model import BasePlate
+from geom.drafting import post_text as post_words
+from geom.drafting.label_places import spread
+from geom.drafting.post_text import across_of, length
+from geom.drafting.profile_view import facing
+from geom.drafting.views import LETTERING, arrow_to, roomy, ways
+from geom.figure import Circle, Dimension, Item, Leader, Line, Numbers, Ordinate, Polyline, Text
+from geom.placement.pads import CORNERS, Corner, pad, plate_edge
+from geom.placement.place import PlacedPost, side_sign
+from geom.sheets.bases import text as base_words
+from geom.sheets.bases.tables import suits
+from geom.units import decimal
+
+# Paper that a view takes round its plate [mm].
+ABOVE, BELOW, BESIDE = 36.0, 18.0, 44.0
+STUB, UNDER = 16.0, 17.0
+_ORDINATES = 7.0
+_ARROW = 20.0
+# A pad is named where it is at least this thick [paper mm].
+_LEAST_PAD = 0.6
+
+
+def plan_items(base: BasePlate, posts: list[PlacedPost], hand: float, mm: float, how: Numbers) -> tuple[Item, ...]:
+    """Return the plate from above, forward up: its edge, its holes and where tubes stand on it.
+
+    Args:
+        base: the plate.
+        posts: every post on it, all of one side.
+        hand: where outboard lies on paper, +1 at the right for starboard, -1 at the left for port.
+        mm: model millimetres to a paper millimetre.
+        how: how lengths are written.
+    """
+    x, y = 0.5 * base.width, 0.5 * base.length
+    items: list[Item] = [
+        Polyline(plate_edge(base), "OUTLINE", closed=True, tag="plate"),
+        Line((-x - 5.0 * mm, 0.0), (x + 5.0 * mm, 0.0), "CENTRE"),
+        Line((0.0, -y - 5.0 * mm), (0.0, y + 5.0 * mm), "CENTRE"),
+    ]
+    for number, (aft, out) in enumerate(base.bolts, 1):
+        radius, reach = 0.5 * base.bolt_hole, 0.5 * base.bolt_hole + 2.0 * mm
+        items += [
+            Circle((hand * out, -aft), radius, "OUTLINE", f"bolt:{number}"),
+            Line((hand * out - reach, -aft), (hand * out + reach, -aft), "CENTRE"),
+            Line((hand * out, -aft - reach), (hand * out, -aft + reach), "CENTRE"),
+        ]
+    sizes = sorted({post.tube_od for post in posts})
+    items += [Circle((0.0, 0.0), 0.5 * od, "HIDDEN", f"tube:{decimal(od, 3)}") for od in sizes]
+    items += _dimensions(base, hand, mm)
+    items += _leaders(base, sizes[-1], hand, mm, how)
+    items += arrow_to((0.0, y + _ARROW * mm), (0.0, y + (_ARROW + 10.0) * mm), mm)
+    items += arrow_to((hand * (x + _ARROW * mm), 0.0), (hand * (x + (_ARROW + 10.0) * mm), 0.0), mm)
+    if not suits(base):
+        items += _corner_words(base, sizes[-1], hand, mm)
+    return (
+        *items,
+        Text((2.0 * mm, y + (_ARROW + 6.0) * mm), base_words.BOW, 3.5, "TEXT"),
+        Text((hand * (x + _ARROW * mm), 1.8 * mm), post_words.OUTBOARD, LETTERING, "TEXT", across_of(hand)),
+    )
+
+
+def _leaders(base: BasePlate, od: float, hand: float, mm: float, how: Numbers) -> Iterator[Leader]:
+    """Yield what points at the holes, at a corner's radius and at the tube."""
+    x, y, diagonal = 0.5 * base.width, 0.5 * base.length, math.sqrt(0.5)
+    aft, out = max(base.bolts, key=lambda place: (-place[1], -place[0]))
+    edge = 0.5 * base.bolt_hole * diagonal
+    knee = (-hand * (x + 6.0 * mm), y + 10.0 * mm)
+    points = ((hand * (out - edge), -aft + edge), knee, (knee[0] - hand * 2.0 * mm, knee[1]))
+    note = base_words.HOLES.format(count=len(base.bolts), hole=length(base.bolt_hole, how))
+    yield Leader(points, note, tag="bolt-holes")
+    if base.corner_radius > 0.0:
+        inset = base.corner_radius * (1.0 - diagonal)
+        knee = (hand * (x + 6.0 * mm), y + 10.0 * mm)
+        points = ((hand * (x - inset), y - inset), knee, (knee[0] + hand * 2.0 * mm, knee[1]))
+        yield Leader(points, base_words.CORNERS.format(radius=length(base.corner_radius, how)), tag="corners")
+    turn = math.radians(20.0)
+    at = (hand * 0.5 * od * math.cos(turn), -0.5 * od * math.sin(turn))
+    knee = (hand * (x + 6.0 * mm), at[1] - 3.0 * mm)
+    points = (at, knee, (knee[0] + hand * 2.0 * mm, knee[1]))
+    yield Leader(points, base_words.TUBE.format(od=length(od, how)), tag="tube")
+
+
+def _corner_words(base: BasePlate, od: float, hand: float, mm: float) -> Iterator[Text]:
+    """Yield the corners' names on the plate, between the tube and the outermost holes."""
+    outer = max(abs(aft) for aft, _ in base.bolts) - 0.5 * base.bolt_hole - 2.0 * mm
+    level = 0.5 * (0.5 * od + outer)
+    # Half-way to the holes, so that no hole's ordinate goes through a word.
+    across = 0.5 * min((abs(out) for _, out in base.bolts if out), default=0.5 * base.width)
+    for corner, (aft, out) in CORNERS.items():
+        at = (hand * out * across, -aft * level)
+        yield Text(at, base_words.CORNER[corner], LETTERING, "NOTE", "centre", "middle")
+
+
+def _dimensions(base: BasePlate, hand: float, mm: float) -> list[Item]:
+    """Return the plate's sizes inboard and below, the holes' places as ordinates from the middle above and outboard."""
+    x, y = 0.5 * base.width, 0.5 * base.length
+    items: list[Item] = [
+        Dimension((-x, -y), (x, -y), -12.0, along=0.0, tag="size:width"),
+        Dimension((-hand * x, -y), (-hand * x, y), hand * 12.0, along=0.5 * math.pi, tag="size:length"),
+    ]
+    columns = sorted({round(hand * out, 6) for _, out in base.bolts} | {0.0})
+    rows = sorted({round(-aft, 6) for aft, _ in base.bolts} | {0.0})
+    places = spread([v / mm for v in columns], [LETTERING] * len(columns), 1.6, -x / mm - 20.0, x / mm + 20.0)
+    for value, place in zip(columns, places, strict=True):
+        top = max((-aft for aft, out in base.bolts if round(hand * out, 6) == value), default=y)
+        end, tag = (place * mm, y + _ORDINATES * mm), f"bolt-out:{decimal(hand * value, 3)}"
+        items.append(Ordinate((0.0, 0.0), (value, top), end, "x", "<>" if value else base_words.ZERO, tag=tag))
+    places = spread([v / mm for v in rows], [LETTERING] * len(rows), 1.6, -y / mm - 20.0, y / mm + 20.0)
+    for value, place in zip(rows, places, strict=True):
+        outer = max((out for aft, out in base.bolts if round(-aft, 6) == value), default=x)
+        end, tag = (hand * (x + _ORDINATES * mm), place * mm), f"bolt-aft:{decimal(-value, 3)}"
+        items.append(Ordinate((0.0, 0.0), (hand * outer, value), end, "y", "<>" if value else base_words.ZERO, tag=tag))
+    return items
+
+
+def under_plate(base: BasePlate, post: PlacedPost, from_aft: bool) -> tuple[tuple[Corner, float], tuple[Corner, float]]:
+    """Return the corners that an edge view shows and the pad under each [mm]: outboard and inboard, or forward and aft.
+
+    Args:
+        base: the plate.
+        post: the post on it.
+        from_aft: True for the after edge, False for the outboard one.
+    """
+    names: tuple[Corner, Corner] = ("aft outboard", "aft inboard") if from_aft else ("forward outboard", "aft outboard")
+    if suits(base):
+        return (names[0], 0.0), (names[1], 0.0)
+    under = pad(post, base)
+    return (names[0], under.corners[names[0]]), (names[1], under.corners[names[1]])
+
+
+def edge_items(base: BasePlate, post: PlacedPost, from_aft: bool, mm: float, how: Numbers) -> tuple[Item, ...]:
+    """Return the plate on edge on its deck or pad, holes hidden, with the foot of one tube.
+
+    Args:
+        base: the plate.
+        post: the post whose tube and pad are drawn.
+        from_aft: True seen from aft, False seen from outboard.
+        mm: model millimetres to a paper millimetre.
+        how: how lengths are written.
+    """
+    half, t = 0.5 * (base.width if from_aft else base.length), base.thickness
+    # Where the first corner of the view lies on paper: outboard, or forward.
+    first = side_sign(post.side) if from_aft else -facing(post.side)
+    corners = under_plate(base, post, from_aft)
+    low = [-t - thickness for _, thickness in corners]
+    items: list[Item] = [
+        Polyline(((-half, -t), (half, -t), (half, 0.0), (-half, 0.0)), "OUTLINE", closed=True, tag="edge:plate"),
+        *_hidden_holes(base, from_aft, first, (low[0], low[1]), mm),
+    ]
+    if not suits(base):
+        wedge = ((first * half, -t), (first * half, low[0]), (-first * half, low[1]), (-first * half, -t))
+        items += [Polyline(wedge, "OUTLINE", closed=True, tag="edge:pad"), *_pad_word(half, t, first, corners, mm)]
+    slope = (low[0] - low[1]) / (2.0 * half)
+    reach = 9.0 * mm
+    inner, outer = (
+        (sign * (half + reach), level + sign * first * reach * slope)
+        for sign, level in ((-first, low[1]), (first, low[0]))
+    )
+    items.append(Line(inner, outer, "THIN", tag="edge:deck"))
+    items.append(Text((0.0, min(low) - 6.5 * mm), base_words.DECK, LETTERING, "NOTE", "centre"))
+    # The thickness stands where the pad is thinner, the names of pad and tube where it is thicker.
+    thin = -first if corners[0][1] >= corners[1][1] else first
+    lean = first * math.tan(post.plate.out) if from_aft else -first * math.tan(post.plate.aft)
+    items += _tube(base, post, -thin, lean if suits(base) else 0.0, mm, how)
+    start, end = (thin * half, -t), (thin * half, 0.0)
+    size = Dimension(start, end, -thin * 8.0, along=0.5 * math.pi, tag=f"size:thickness:{'aft' if from_aft else 'out'}")
+    items.append(roomy(size, 1.0 / mm, how))
+    if not suits(base):
+        for (corner, thickness), sign in zip(corners, (first, -first), strict=True):
+            told = f"{base_words.CORNER[corner]} {length(thickness, how)}"
+            at = (sign * half, min(low) - 6.5 * mm)
+            items.append(Text(at, told, LETTERING, "TEXT", across_of(-sign), tag=f"pad:{post.id}:{corner}"))
+    words_of = post_words.ways_from_aft(post.side) if from_aft else post_words.ways_from_outboard(post.side)
+    return (*items, *ways((0.0, min(low) - 12.0 * mm), *words_of, mm))
+
+
+def _pad_word(
+    half: float, t: float, first: float, corners: tuple[tuple[Corner, float], tuple[Corner, float]], mm: float
+) -> Iterator[Leader]:
+    """Yield what names the pad at its thicker end, nothing where it is too thin there to be pointed at."""
+    thick, side = max((corners[0][1], first), (corners[1][1], -first), key=lambda end: end[0])
+    if thick >= _LEAST_PAD * mm:
+        knee = (side * (half + 4.0 * mm), 2.5 * mm - t)
+        points = ((side * half, -t - 0.5 * thick), knee, (knee[0] + side * 2.0 * mm, knee[1]))
+        yield Leader(points, base_words.PAD_DRAWN, tag="edge:pad-name")
+
+
+def _hidden_holes(base: BasePlate, from_aft: bool, first: float, low: tuple[float, float], mm: float) -> Iterator[Line]:
+    """Yield the bolt holes and their axes from the plate's upper face to the deck, through a pad where there is one.
+
+    `low` is where the deck lies under the view's first corner and under its second.
+    """
+    half = 0.5 * (base.width if from_aft else base.length)
+    places = {round(first * (out if from_aft else -aft), 6) for aft, out in base.bolts}
+    for place in sorted(places):
+        for edge in (place - 0.5 * base.bolt_hole, place + 0.5 * base.bolt_hole):
+            yield Line((edge, _between(low, first * edge / half)), (edge, 0.0), "HIDDEN")
+        yield Line((place, _between(low, first * place / half) - 1.5 * mm), (place, 1.5 * mm), "CENTRE")
+
+
+def _between(low: tuple[float, float], share: float) -> float:
+    """Return the level between two ends, from the second at -1 to the first at +1."""
+    return 0.5 * (low[0] + low[1]) + 0.5 * share * (low[0] - low[1])
+
+
+def _tube(base: BasePlate, post: PlacedPost, hand: float, lean: float, mm: float, how: Numbers) -> Iterator[Item]:
+    """Yield the foot of the tube, broken off, with its wall, and what is told of the joint.
+
+    `lean` is how far its axis goes along paper for each millimetre up; it starts at the middle of the lower face.
+    """
+    radius, top = 0.5 * post.tube_od, STUB * mm
+
+    def at(off: float, up: float) -> tuple[float, float]:
+        return (off * math.hypot(1.0, lean) + (up + base.thickness) * lean, up)
+
+    for off in (-radius, radius):
+        yield Line(at(off, 0.0), at(off, top), "OUTLINE", tag=f"edge:tube:{post.id}")
+    for off in (post.tube_wall - radius, radius - post.tube_wall):
+        yield Line(at(off, 0.0), at(off, top), "HIDDEN")
+    yield Line(at(0.0, -base.thickness - 3.0 * mm), at(0.0, top + 3.0 * mm), "CENTRE", tag=f"edge:axis:{post.id}")
+    across = ((-1.0, 0.0), (-0.12, 0.0), (-0.06, 1.0), (0.06, -1.0), (0.12, 0.0), (1.0, 0.0))
+    middle = at(0.0, top)[0]
+    yield Polyline(tuple((middle + x * (radius + 2.0 * mm), top + y * mm) for x, y in across), "THIN")
+    size = f"Ø{length(post.tube_od, how)} x {length(post.tube_wall, how)}"
+    for y, text, tag in ((0.55 * top, size, "size"), (0.0, base_words.JOINT[base.tube], "joint")):
+        knee = (hand * (radius + 7.0 * mm), y + 5.0 * mm)
+        yield Leader((at(hand * radius, y), knee, (knee[0] + hand * 2.0 * mm, knee[1])), text, tag=f"edge:{tag}")

@@ -1,0 +1,121 @@
+"""How findings are written on paper: their numbers, units, clauses and notes, in the units of the boat file."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable
+
+from geom.drafting.ruling import KEPT
+from geom.rules.rule import Finding
+from geom.units import Numbers, decimal, in_unit, raised
+
+_MOST_DECIMALS = 4
+# Forces of this size stand in kN: a limit from memory is not known to the newton [N].
+_LARGE_FORCE = 1000.0
+# What a clause is called by in its document; what follows in our own name of it is a word, and stands as its subject.
+_NUMBER = re.compile(r"(?:H-)?\d[\d.\-]*(?: [a-h]\))?(?: [ivx]+\b)?")
+# A length or force in a sentence; a figure that the rule itself prints in inches as well is left as it is.
+_LENGTH = re.compile(r"([+-]?\d+(?:\.\d+)?) mm\b(?! \()")
+_LONG_LENGTH = re.compile(r"(\d+(?:\.\d+)?) m\b(?! \()")
+_FORCE = re.compile(r"(\d+(?:\.\d+)?) N\b")
+# A tension that keeps a limit: in other units it is not rounded under it.
+_TENSION = re.compile(r"(?<=\bset )(\d+) N\b|(?<=\bat least )(\d+) N\b|(\d+) N(?= while loaded)")
+
+
+def figures(finding: Finding, how: Numbers) -> tuple[str, str, str, str]:
+    """Return measured, limit, margin and unit as they stand on paper; a dash for what cannot be told.
+
+    Lengths of an inch file stand in inches with mm in brackets, forces in lbf with N in brackets.
+
+    Args:
+        finding: the finding.
+        how: how the boat writes lengths.
+    """
+    inches = how.unit != "mm"
+    large = finding.unit == "N" and max(abs(one or 0.0) for one in (finding.measured, finding.limit)) >= _LARGE_FORCE
+    numbers = (
+        _written(finding.measured, finding.unit, how, large),
+        _written(finding.limit, finding.unit, how, large),
+        _written(finding.margin, finding.unit, how, large, never_nil=True),
+    )
+    unit = finding.unit or "-"
+    if inches and finding.unit in ("mm", "N"):
+        unit = {"mm": f"{how.unit} [mm]", "N": "lbf [N]"}[finding.unit]
+    elif large:
+        unit = "kN"
+    return (*numbers, unit)
+
+
+def _written(value: float | None, unit: str, how: Numbers, large: bool, never_nil: bool = False) -> str:
+    if value is None:
+        return "-"
+    inches = how.unit != "mm"
+    if unit == "mm" and inches:
+        bracketed = _decimal(value, 1 if abs(value) >= 100.0 else 2, never_nil)
+        return f"{_inches(value, how, never_nil)}{KEPT}[{bracketed}]"
+    if unit == "N" and inches:
+        return f"{_decimal(in_unit(value, 'lbf', 'force'), 0, never_nil)}{KEPT}[{_decimal(value, 0, never_nil)}]"
+    if unit == "N":
+        return _decimal(value / 1000.0, 1, never_nil) if large else _decimal(value, 0, never_nil)
+    return _decimal(value, 0 if unit == "count" else 1, never_nil)
+
+
+def _inches(value: float, how: Numbers, never_nil: bool = False) -> str:
+    """Return a length in the file's unit; what is under one of them has a decimal more."""
+    own = value / how.mm
+    return _decimal(own, how.decimals if abs(own) >= 1.0 else how.decimals + 1, never_nil)
+
+
+def _decimal(value: float, decimals: int, never_nil: bool) -> str:
+    # What lies half-way in the decimals of the file goes up, whatever the float under it.
+    value *= 1.0 + 1e-12
+    text = decimal(value, decimals)
+    while never_nil and float(text) == 0.0 and abs(value) > 1e-6 and decimals < _MOST_DECIMALS:
+        decimals += 1
+        text = decimal(value, decimals)
+    return text
+
+
+def in_own_units(sentence: str, how: Numbers) -> str:
+    """Return a sentence with its lengths and forces as the boat writes them; unchanged where it counts in mm."""
+    if how.unit == "mm":
+        return sentence
+    # Sentences hold rounded millimetres: no more than the file's decimals can be made of them.
+    sentence = _LENGTH.sub(lambda found: f"{decimal(float(found[1]) / how.mm, how.decimals)} {how.unit}", sentence)
+    sentence = _LONG_LENGTH.sub(lambda found: _bracketed(f"{float(found[1]) / 0.3048:.2f} ft", found[0]), sentence)
+    sentence = _TENSION.sub(_tension, sentence)
+    return _FORCE.sub(lambda found: _bracketed(f"{_pounds(float(found[1]))} lbf", found[0]), sentence)
+
+
+def _bracketed(own: str, told: str) -> str:
+    return f"{own} [{told}]".replace(" ", KEPT)
+
+
+def _tension(found: re.Match[str]) -> str:
+    newtons = next(one for one in found.groups() if one)
+    return _bracketed(f"{_pounds(float(newtons), raised)} lbf", f"{newtons}{KEPT}N")
+
+
+def _pounds(newtons: float, written: Callable[[float, int], str] = decimal) -> str:
+    pounds = in_unit(newtons, "lbf", "force")
+    return written(pounds, 0 if pounds >= 20.0 else 1)
+
+
+def clause_number(clause: str) -> str:
+    """Return what a document itself calls a clause, held together on one line; empty where it has no number."""
+    found = _NUMBER.match(clause)
+    return found.group().replace(" ", KEPT) if found else ""
+
+
+def clause_words(clause: str, subject: str) -> str:
+    """Return a clause as a reader looks it up: its number in the document and what it is about."""
+    number = clause_number(clause)
+    return f"{number}: {subject}" if number else subject
+
+
+def with_document(finding: Finding) -> str:
+    """Return document and clause in one; a document named by its clause's number names it once."""
+    number = clause_number(finding.clause)
+    if not number or finding.document.endswith(number):
+        return f"{finding.document}: {finding.subject}"
+    return f"{finding.document}, {number}: {finding.subject}"

@@ -1,0 +1,92 @@
+"""The key of a rule sheet: only what stands on that sheet is explained."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator, Sequence
+
+from geom.figure import Item, Text
+from geom.refit import Refit
+from geom.rules.rule import Finding
+from geom.sheets.compliance import text as words
+
+# Units that figures of findings are written in, as the title block lists them; in sentences "in" is a word as well.
+_UNITS = ("mm", "in", "kN", "N", "lbf", "MPa", "deg", "%")
+_NAMED = "|".join(unit for unit in _UNITS if unit.isalpha() and unit != "in")
+_WITH_UNIT = re.compile(rf"(?<![\[\d.])\d+(?:\.\d+)? ({_NAMED})\b(?!\])")
+SUMMARY = "rules:summary"
+_HEAD, _TAIL = "rule:", ":verdict"
+
+
+def shown_findings(refit: Refit, items: Sequence[Item]) -> tuple[Finding, ...]:
+    """Return the findings that have a row among the items of a sheet."""
+    rows = {
+        item.tag[len(_HEAD) : -len(_TAIL)]
+        for item in items
+        if isinstance(item, Text) and item.tag.startswith(_HEAD) and item.tag.endswith(_TAIL)
+    }
+    return tuple(finding for finding in refit.findings if finding.id in rows)
+
+
+def has_coverage(items: Sequence[Item]) -> bool:
+    """Tell whether clauses that are checked and not checked are listed among the items of a sheet."""
+    return any(isinstance(item, Text) and item.tag.startswith("coverage") for item in items)
+
+
+def units_of(items: Sequence[Item]) -> str:
+    """Return the units in which a sheet's findings are written, a unit in brackets left out, for its title block."""
+    texts = [item for item in items if isinstance(item, Text) and item.tag.startswith(_HEAD)]
+    used = {item.text.partition(" ")[0] for item in texts if item.tag.endswith(":unit")}
+    written = " ".join(item.text for item in texts if item.tag.endswith((":quantity", ":note")))
+    used.update(_WITH_UNIT.findall(written))
+    return ", ".join(unit for unit in _UNITS if unit in used) or words.NO_UNITS
+
+
+def has_summary(items: Sequence[Item]) -> bool:
+    """Tell whether documents are listed with how many findings have each verdict among the items of a sheet."""
+    return any(isinstance(item, Text) and item.tag == SUMMARY for item in items)
+
+
+def rule_key(shown: Sequence[Finding], waived: bool, summed: bool) -> tuple[str, ...]:
+    """Return the lines of the key for the findings that a sheet shows.
+
+    Args:
+        shown: findings with a row of their own.
+        waived: whether any finding of the boat is waived.
+        summed: whether the sheet counts the findings by their verdicts.
+    """
+    return tuple(line for line in _lines(shown, waived, summed) if line)
+
+
+def _lines(shown: Sequence[Finding], waived: bool, summed: bool) -> Iterator[str]:
+    notice = words.RULE_KEY_NOTICE if summed or any(finding.verdict == "notice" for finding in shown) else ""
+    if not shown:
+        yield notice
+        yield words.RULE_KEY_LAST
+        return
+    yield _joined(
+        words.RULE_KEY if any(finding.binding for finding in shown) else "",
+        "" if all(finding.binding for finding in shown) else words.RULE_KEY_COMPARED,
+        words.RULE_KEY_TIGHTEST,
+        words.RULE_KEY_MARGIN,
+    )
+    marks = {finding.sure for finding in shown}
+    said = [mark for name, mark in words.SURE_WORDS.items() if name in marks]
+    notes = " ".join(finding.note for finding in shown)
+    in_notes = [mark for name, mark in words.SURE_WORDS.items() if name not in marks and f"({name})" in notes]
+    yield _joined(
+        words.RULE_KEY_SURE.format(marks="; ".join(said)) if said else "",
+        words.RULE_KEY_SURE_NOTE.format(marks="; ".join(in_notes)) if in_notes else "",
+    )
+    yield notice
+    open_ones = any("cannot tell" in (finding.verdict, finding.would) for finding in shown)
+    yield _joined(
+        words.RULE_KEY_CANNOT if open_ones else "",
+        words.RULE_KEY_STATIONS if any("deck stations" in finding.quantity for finding in shown) else "",
+        words.RULE_KEY_WAIVER if waived else "",
+        words.RULE_KEY_LAST,
+    )
+
+
+def _joined(*sentences: str) -> str:
+    return " ".join(sentence for sentence in sentences if sentence)

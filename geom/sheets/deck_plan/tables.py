@@ -1,0 +1,158 @@
+"""The tables of the deck plan: stanchions, rail eyes, holes, runs, and which of them a sheet has room for."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import replace
+from itertools import zip_longest
+
+from geom.boat.model import RailEye
+from geom.drafting import plan_text as plan_words
+from geom.drafting.line_text import cut_words, run_rope
+from geom.drafting.plan_labels import SIDES
+from geom.drafting.post_text import length
+from geom.drafting.schedule_table import LETTERING, schedule_table, table_height
+from geom.drafting.sheet import GAP
+from geom.figure import Cell, Numbers, Rect, Table, Text
+from geom.lettering import width as text_width
+from geom.refit import Refit
+from geom.tables import Schedule, cells, holes, numbers, posts, runs
+
+PITCH = 4.4
+_LEFT_OUT = 6.0
+# Which tables to show, the fullest choice first; the eyes stand on no other sheet.
+_CHOICES = (
+    ("posts", "eyes", "holes", "runs"), ("posts", "eyes", "runs"), ("posts", "eyes"), ("eyes", "runs"), ("eyes",),
+)  # fmt: skip
+_ORDER = _CHOICES[0]
+# Which columns of each schedule this sheet shows.
+_POSTS = (
+    "post", "foot_x_mm", "foot_y_mm", "foot_z_mm", "lean_out_deg", "rake_aft_deg",
+    "height_upper_mm", "height_middle_mm", "height_lower_mm", "plate_out_deg", "plate_aft_deg",
+)  # fmt: skip
+_HOLES = (
+    "hole", "run", "diameter_mm", "turn_deg", "clocking_deg", "tilt_deg", "free_angle_deg", "clear_mm", "eye",
+)  # fmt: skip
+_RUNS = ("run", "from", "to", "path_mm", "stack_mm", "finished_mm", "cut_mm", "made_in_place")
+# Beside the text of a cell, both sides together.
+_MARGIN = 2.3
+
+
+def tables_shown(refit: Refit, room: float) -> tuple[str, ...] | None:
+    """Return which tables go into a height [mm], the fullest choice; None where not even the eyes do."""
+    rows = {
+        "posts": len(posts(refit).rows),
+        "eyes": max(len(_eyes_of(refit, side)) for side in SIDES),
+        "holes": len(holes(refit).rows),
+        "runs": len(refit.placed.runs),
+    }
+    for shown in _CHOICES:
+        tall = sum((rows[name] + 2) * PITCH + GAP for name in shown)
+        if tall + _LEFT_OUT * (len(_ORDER) - len(shown)) <= room:
+            return shown
+    return None
+
+
+def plan_tables(refit: Refit, place: Rect, shown: Sequence[str]) -> list[Table | Text]:
+    """Return the tables from the top of a place down; one that is left out is named with the sheet that has it.
+
+    Args:
+        refit: the boat worked out.
+        place: where they stand [mm].
+        shown: which of them.
+    """
+    items: list[Table | Text] = []
+    top = place.top
+    for name in _ORDER:
+        if name not in shown:
+            items.append(Text((place.left + 1.0, top - 3.5), plan_words.ELSEWHERE[name], LETTERING, "NOTE"))
+            top -= _LEFT_OUT
+            continue
+        table = _MAKERS[name](refit, (place.left, top), place.width)
+        items.append(table)
+        top -= table_height(table) + GAP
+    return items
+
+
+def _table(refit: Refit, schedule: Schedule, keys: Sequence[str], at: tuple[float, float], width: float) -> Table:
+    """Return columns of a schedule, each as wide as its text, what is left of the width shared out evenly."""
+    texts = zip(*cells(schedule, numbers(refit.boat)), strict=True)
+    least = {
+        column.key: max(text_width(text, LETTERING) for text in (column.head, *column_texts)) + _MARGIN
+        for column, column_texts in zip(schedule.columns, texts, strict=True)
+        if column.key in keys
+    }
+    spare = max(0.0, width - sum(least.values())) / len(least)
+    shares = {key: wide + spare for key, wide in least.items()}
+    return schedule_table(refit, schedule, shares, at, width, PITCH)
+
+
+def _posts(refit: Refit, at: tuple[float, float], width: float) -> Table:
+    schedule = replace(posts(refit), title=plan_words.STANCHIONS)
+    return _table(refit, schedule, _POSTS, at, width)
+
+
+def _holes(refit: Refit, at: tuple[float, float], width: float) -> Table:
+    found = holes(refit)
+    columns = tuple(
+        replace(column, head=plan_words.CLOCK) if column.key == "clocking_deg" else column for column in found.columns
+    )
+    schedule = replace(found, title=plan_words.HOLES, columns=columns)
+    return _table(refit, schedule, _HOLES, at, width)
+
+
+def _runs(refit: Refit, at: tuple[float, float], width: float) -> Table:
+    """Return the runs, each cut length written as on its run card."""
+    schedule, how = runs(refit), numbers(refit.boat)
+    column = next(index for index, one in enumerate(schedule.columns) if one.key == "cut_mm")
+    cuts = {run_id: refit.work.runs[run_id].cut for run_id in schedule.ids}
+    told = {run: "-" if cut is None else cut_words(cut, run_rope(refit, run), how) for run, cut in cuts.items()}
+    heads = list(schedule.columns)
+    heads[column] = replace(heads[column], kind="text")
+    rows = tuple(
+        (*row[:column], told[run_id], *row[column + 1 :])
+        for row, run_id in zip(schedule.rows, schedule.ids, strict=True)
+    )
+    table = _table(refit, replace(schedule, columns=tuple(heads), rows=rows), _RUNS, at, width)
+    return replace(table, rows=tuple(tuple(_right(cell) for cell in row) for row in table.rows))
+
+
+def _right(cell: Cell) -> Cell:
+    """Return a cell of the cut lengths set to the right, as numbers stand; any other as it is."""
+    return replace(cell, across="right") if cell.tag.endswith(":cut_mm") else cell
+
+
+def _eyes_of(refit: Refit, side: str) -> list[RailEye]:
+    return sorted((eye for eye in refit.boat.eyes if eye.id[0] == side), key=lambda eye: (eye.on, -eye.at[2]))
+
+
+def _eyes(refit: Refit, at: tuple[float, float], width: float) -> Table:
+    """Return the rail eyes with their coordinates, starboard at the left and port at the right."""
+    how = numbers(refit.boat)
+    rows = zip_longest(*(_eyes_of(refit, side) for side in SIDES))
+    shares = (26.0, 16.0, 16.0, 16.0) * 2
+    return Table(
+        at=at,
+        widths=tuple(width * share / sum(shares) for share in shares),
+        head=plan_words.EYE_HEADS * 2,
+        rows=tuple(tuple(eye_cell for eye in pair for eye_cell in _eye_cells(eye, how)) for pair in rows),
+        pitch=PITCH,
+        height=LETTERING,
+        title=plan_words.EYES.format(unit=how.unit),
+        tag="table:eyes",
+    )
+
+
+def _eye_cells(eye: RailEye | None, how: Numbers) -> tuple[Cell, ...]:
+    if eye is None:
+        return (Cell(""),) * 4
+    axes = zip("xyz", eye.at, strict=True)
+    return (
+        Cell(eye.id, f"eyes:{eye.id}:eye"),
+        *(Cell(length(value, how, 1), f"eyes:{eye.id}:{axis}", "right") for axis, value in axes),
+    )
+
+
+_MAKERS: dict[str, Callable[[Refit, tuple[float, float], float], Table]] = {
+    "posts": _posts, "eyes": _eyes, "holes": _holes, "runs": _runs,
+}  # fmt: skip

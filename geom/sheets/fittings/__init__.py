@@ -1,0 +1,1 @@
+"""The fitting sheets and pictorial views."""

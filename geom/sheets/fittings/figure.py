@@ -1,0 +1,295 @@
+"""One fitting on paper: its views with dimensions, the table of its sizes and where each comes from."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass, replace
+
+from geom.drafting.ruled import Ruled, cell
+from geom.drafting.ruling import broken
+from geom.drafting.sheet import scale_words
+from geom.drafting.views import LETTERING, TITLE
+from geom.figure import Circle, Dimension, Item, Line, Numbers, Rect, Text, View
+from geom.lettering import width as text_width
+from geom.parts.part import Dim, Part, extents
+from geom.sheets.fittings import text as words
+from geom.sheets.fittings.dimensions import placed
+from geom.sheets.fittings.leaders import stands_at_leader
+from geom.solids.sources import BOAT_FILE, INVENTED, STUB, Sources
+from geom.units import decimal
+
+# Enlarged views are kept small, reduced ones may be as tall as a sheet lets them [paper mm].
+_SCALES = ((5.0, 60.0), (2.0, 75.0), (1.0, 150.0), (0.5, 150.0), (0.2, 150.0), (0.1, 150.0))
+_WIDEST = 170.0
+_HEAD_ROOM, _BETWEEN, _FOOT, _LINE = 8.0, 6.0, 6.0, 3.8
+# Over a table that stands below its views [mm].
+_TABLE_GAP = 3.0
+# Words of a source that are longer stand in a note.
+_SHORT = 24
+# How far centre lines reach beyond an edge [paper mm].
+_BEYOND = 2.0
+
+Note = Callable[[str], int]
+
+
+@dataclass(frozen=True)
+class Shown:
+    """A fitting to be shown: its specification, sources, model file, the places where it is used, and how many.
+
+    `held` are the places at lines that are held back, `held_count` how many stand there, neither of them in the
+    others. Fittings of one `group` stand on one sheet. `file` is empty for a picture of several members.
+    `picture` is its isometric view in model millimetres, empty where no solid was made.
+    """
+
+    part: Part
+    sources: Sources
+    file: str
+    places: tuple[str, ...]
+    count: int
+    held: tuple[str, ...] = ()
+    held_count: int = 0
+    group: str = ""
+    picture: tuple[Item, ...] = ()
+
+    @property
+    def generic(self) -> bool:
+        """Whether any of its sizes is of no one's part."""
+        return not self.file or not all(told == BOAT_FILE or told.startswith("hole in") for _, told in self.sources)
+
+
+@dataclass(frozen=True)
+class _Look:
+    """One view before it has its place: its name, its edges and dimensions, its middle, the paper that it takes."""
+
+    name: str
+    items: tuple[Item, ...]
+    middle: float
+    room: Rect
+
+
+@dataclass(frozen=True)
+class Panel:
+    """A fitting laid out: the paper that it takes and how it is drawn under a letter from its upper left corner."""
+
+    width: float
+    height: float
+    draw: Callable[[str, float, float, Note], tuple[list[View], list[Item]]]
+
+
+def name_of(part: Part) -> str:
+    """Return what a sheet calls a part."""
+    return words.NAMES.get(part.family, part.family.upper())
+
+
+def fine_numbers(how: Numbers) -> Numbers:
+    """Return how sizes of fittings are written: millimetres to one decimal, inches to three."""
+    return Numbers("mm", 1.0, 1) if how.unit == "mm" else Numbers(how.unit, how.mm, 3)
+
+
+def panel(shown: Shown, how: Numbers, below: bool, reduced: bool = False) -> Panel:
+    """Return a fitting laid out: its views, the table of its sizes beside or below them, its places at the foot.
+
+    Args:
+        shown: what is drawn.
+        how: how lengths are written for the boat.
+        below: whether the table stands below the views.
+        reduced: whether the views take the next smaller scale.
+    """
+    fine, scale = fine_numbers(how), _scale(shown.part, reduced)
+    looks = _looks(shown, scale, fine)
+    # The widest number that a note may get.
+    table = size_table("", shown, fine, lambda _: 99)
+    across = sum(look.room.width for look in looks) + _BETWEEN * (len(looks) - 1)
+    bottom = min(look.room.bottom for look in looks)
+    top = max(look.room.top for look in looks)
+    head = f"{name_of(shown.part)}  {scale_words(scale)}"
+    said = _head_lines(shown)
+    wide = max(across, sum(table.widths)) if below else across + _BETWEEN + sum(table.widths)
+    wide = max(wide, text_width(words.HEAD.format(letter="WW", name=head), TITLE))
+    wide = max(wide, *(text_width(line, LETTERING) for _, line in said))
+    places = _place_lines(shown, wide)
+    views_tall = top - bottom + _FOOT - 1.0
+    body = views_tall + _TABLE_GAP + table.height if below else max(views_tall, table.height + 2.0)
+    head_room = _HEAD_ROOM + _LINE * len(said)
+    height = head_room + body + _LINE * len(places) + 3.0
+
+    def draw(letter: str, x: float, y: float, note: Note) -> tuple[list[View], list[Item]]:
+        tag = f"fitting:{letter}"
+        sizes = size_table(letter, shown, fine, note)
+        level = y - head_room
+        foot = level - (views_tall if below else body)
+        corner = (x, foot - _TABLE_GAP) if below else (x + wide - sum(sizes.widths), level)
+        items: list[Item] = [
+            Text((x, y - TITLE - 0.5), words.HEAD.format(letter=letter, name=head), TITLE, "TEXT", tag=f"{tag}:name"),
+            sizes.at(corner),
+        ]
+        items += [
+            Text((x, y - TITLE - 5.0 - k * _LINE), line, LETTERING, "NOTE", tag=f"{tag}:{key}")
+            for k, (key, line) in enumerate(said)
+        ]
+        views: list[View] = []
+        left = x
+        for look in looks:
+            window = Rect(left, foot, left + look.room.width, level)
+            origin = (left - look.room.left, level - top)
+            views.append(
+                View(f"{letter}-{look.name}", "", scale, origin, window, look.items, numbers=fine,
+                     description=f"{name_of(shown.part)}, {look.name}")
+            )  # fmt: skip
+            items.append(Text((origin[0] + look.middle, foot + 1.0), look.name, LETTERING, "NOTE", "centre"))
+            left = window.right + _BETWEEN
+        under = level - body - _LINE
+        items += [
+            Text((x, under - k * _LINE), line, LETTERING, "NOTE", tag=f"{tag}:{key}")
+            for k, (key, line) in enumerate(places)
+        ]
+        return views, items
+
+    return Panel(wide, height, draw)
+
+
+def _head_lines(shown: Shown) -> tuple[tuple[str, str], ...]:
+    count = words.COUNT.format(count=shown.count)
+    if shown.held_count:
+        count += words.HELD.format(held=shown.held_count)
+    use = ("use", words.ENVELOPE if shown.generic else words.TO_SIZE)
+    if not shown.file:
+        return ("count", count), ("members", words.MEMBERS), use
+    file = ("file", words.MODEL.format(file=shown.file))
+    return ("count", count), file, use
+
+
+def _place_lines(shown: Shown, wide: float) -> list[tuple[str, str]]:
+    """Return where a fitting stands; a member of a group stands where the group's picture says."""
+    lines: list[tuple[str, str]] = []
+    if shown.group and shown.file:
+        return lines
+    if shown.places:
+        lines += [("at", line) for line in broken(words.AT.format(places=", ".join(shown.places)), wide)]
+    if shown.held:
+        lines += [("held", line) for line in broken(words.HELD_AT.format(places=", ".join(shown.held)), wide)]
+    return lines
+
+
+def _is_stub(shown: Shown) -> bool:
+    return any(told == STUB for _, told in shown.sources)
+
+
+def _edges(items: tuple[Item, ...]) -> tuple[Item, ...]:
+    return tuple(item for item in items if not isinstance(item, Dimension))
+
+
+def _named(part: Part) -> list[tuple[str, tuple[Item, ...]]]:
+    """Return the views that say something: the front, the side where it differs, the plan where it is dimensioned."""
+    outline = part.outline()
+    found = [(words.FRONT, outline.front)]
+    if any(isinstance(i, Dimension) for i in outline.side) or set(outline.side) != set(_edges(outline.front)):
+        found.append((words.SIDE, outline.side))
+    if any(isinstance(item, Dimension) for item in outline.plan):
+        found.append((words.PLAN, outline.plan))
+    return found
+
+
+def _scale(part: Part, reduced: bool) -> float:
+    """Return the largest scale at which a part's views stay small enough beside their table, or the next one."""
+    spans = [extents(_edges(items)) for _, items in _named(part)]
+    tall, wide = max(s[3] - s[1] for s in spans), sum(s[2] - s[0] for s in spans)
+    fitting = [s for s, most in _SCALES if tall * s <= most and wide * s <= min(most, _WIDEST)] or [_SCALES[-1][0]]
+    return fitting[min(reduced, len(fitting) - 1)]
+
+
+def _looks(shown: Shown, scale: float, fine: Numbers) -> list[_Look]:
+    told = dict(shown.sources)
+    left_out = {f"dim:{name}" for name, source in shown.sources if source == STUB}
+    found: list[_Look] = []
+    for name, items in _named(shown.part):
+        edges = _edges(items)
+        left, bottom, right, top = extents(edges)
+        reach = Rect(left * scale, bottom * scale, right * scale, top * scale)
+        dims = [_plain_bar(item, told) for item in items if isinstance(item, Dimension) and item.tag not in left_out]
+        noted = [item for item in dims if stands_at_leader(item, edges)]
+        centres = _centre_lines(edges, scale)
+        made, room = placed([item for item in dims if item not in noted], noted, reach, scale, fine)
+        name = words.CUT_SHORT.format(view=name) if _is_stub(shown) and not found else name
+        wide = text_width(name, LETTERING) + 1.0
+        middle = 0.5 * (reach.left + reach.right)
+        clear = _BEYOND + 0.5
+        room = Rect(
+            min(room.left, middle - 0.5 * wide, reach.left - clear) - 0.5,
+            min(room.bottom - 0.5, reach.bottom - clear),
+            max(room.right, middle + 0.5 * wide, reach.right + clear) + 0.5,
+            max(room.top + 0.5, reach.top + clear),
+        )
+        found.append(_Look(name, (*edges, *centres, *made), middle, room))
+    if shown.picture:
+        found.append(_isometric(shown.picture, scale))
+    return found
+
+
+def _isometric(picture: tuple[Item, ...], scale: float) -> _Look:
+    left, bottom, right, top = (edge * scale for edge in extents(picture))
+    middle, half = 0.5 * (left + right), 0.5 * text_width(words.ISOMETRIC, LETTERING) + 1.0
+    room = Rect(min(left - 1.0, middle - half), bottom - 1.0, max(right + 1.0, middle + half), top + 1.0)
+    return _Look(words.ISOMETRIC, picture, middle, room)
+
+
+def _plain_bar(item: Dimension, told: dict[str, str]) -> Dimension:
+    """Return a thread's size as that of the bar that is drawn, unless the boat file says what thread it is."""
+    if not item.text.startswith("M") or told.get(item.tag.removeprefix("dim:")) == BOAT_FILE:
+        return item
+    return replace(item, text="Ø<>")
+
+
+def _centre_lines(edges: tuple[Item, ...], scale: float) -> tuple[Item, ...]:
+    """Return crosses through round holes, and the axis of a view that is the same on both sides of its middle."""
+    beyond = _BEYOND / scale
+    found: list[Item] = []
+    left, bottom, right, top = extents(edges)
+    even = abs(left + right) < 1e-6 and right - left < top - bottom
+    if even:
+        found.append(Line((0.0, bottom - beyond), (0.0, top + beyond), "CENTRE"))
+    largest: dict[tuple[float, float], float] = {}
+    for edge in edges:
+        if isinstance(edge, Circle) and edge.layer == "OUTLINE":
+            key = (round(edge.centre[0], 6), round(edge.centre[1], 6))
+            largest[key] = max(edge.radius, largest.get(key, 0.0))
+    for (x, y), radius in largest.items():
+        arm = radius + beyond
+        found.append(Line((x - arm, y), (x + arm, y), "CENTRE"))
+        if not (even and abs(x) < 1e-6):
+            found.append(Line((x, y - arm), (x, y + arm), "CENTRE"))
+    return tuple(found)
+
+
+def size_table(letter: str, shown: Shown, fine: Numbers, note: Note) -> Ruled:
+    """Return a row for each named size: its name, its value, where it comes from; what is not shown has no row."""
+    told = dict(shown.sources)
+    family = shown.part.family
+    rows = []
+    for dim in shown.part.dims():
+        source = told[dim.name]
+        if source == STUB or (family, dim.name) in words.UNSEEN:
+            continue
+        short = words.SOURCES.get(source, source)
+        said = short if len(short) <= _SHORT else words.SEE_NOTE.format(number=note(source))
+        tag = f"fitting:{letter}:{dim.name}"
+        name = words.SIZES.get((family, dim.name), dim.name)
+        rows.append((cell(name, "", "left"), cell(value_words(dim, fine), tag), cell(said, f"{tag}:from", "left")))
+    return Ruled("", (words.SIZE, fine.unit, words.FROM), tuple(rows), f"table:fitting:{letter}")
+
+
+def value_words(dim: Dim, fine: Numbers) -> str:
+    """Return a size as the table writes it; angles and counts say what they are."""
+    if dim.unit == "mm":
+        return decimal(dim.value / fine.mm, fine.decimals)
+    return f"{dim.value:g}°" if dim.unit == "deg" else f"{dim.value:g}"
+
+
+def sentence(source: str) -> str:
+    """Return a source as a note: a whole sentence."""
+    return f"{source[:1].upper()}{source[1:]}{'' if source.endswith('.') else '.'}"
+
+
+def has_invented(shown: Shown) -> bool:
+    """Tell whether a table says of a size that it is invented."""
+    return any(told.startswith(INVENTED) for _, told in shown.sources)

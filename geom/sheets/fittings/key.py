@@ -1,0 +1,89 @@
+"""The notes of one fitting sheet: what its drawings want said, and the sources that are too long for a table."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from geom.parts.hook_view import ShutHookSpec
+from geom.placement.line_ends import BOTH, family, line_end, run_end
+from geom.refit import Refit
+from geom.sheets.fittings import text as words
+from geom.sheets.fittings.figure import Shown, fine_numbers, has_invented, sentence
+from geom.tables import numbers
+from geom.units import decimal
+
+_ROPE = frozenset({"lashing", "soft eye", "stop knot"})
+_THREADED = frozenset({"open-body turnbuckle", "swaged stud", "compression terminal", "eye stud"})
+
+
+class SheetNotes:
+    """Notes with their numbers, in the order in which they are asked for."""
+
+    def __init__(self, refit: Refit, shown: Sequence[Shown], first: bool) -> None:
+        """Begin with what the drawings of the sheet want said.
+
+        Args:
+            refit: the boat worked out.
+            shown: the fittings on this sheet.
+            first: whether it is the first sheet, which names what is not drawn.
+        """
+        self._told = list(_standing(refit, shown, first))
+
+    def number(self, source: str) -> int:
+        """Return the number of a source among the notes, told once."""
+        text = sentence(source)
+        if text not in self._told:
+            self._told.append(text)
+        return self._told.index(text) + 1
+
+    def lines(self) -> tuple[str, ...]:
+        """Return the notes as they are printed."""
+        return tuple(f"{number}  {text}" for number, text in enumerate(self._told, 1))
+
+
+def _standing(refit: Refit, shown: Sequence[Shown], first: bool) -> Sequence[str]:
+    families = {one.part.family for one in shown}
+    unit = numbers(refit.boat).unit
+    hook = "gate hook, shut" in families
+    views = words.NOTE_VIEWS if unit == "mm" else words.NOTE_VIEWS_INCH
+    undrawn = undrawn_ends(refit) if first else ""
+    asked = (
+        (any(has_invented(one) for one in shown), words.NOTE_GENERIC),
+        (True, words.NOTE_LOAD),
+        (True, views.format(step=words.STEPS[unit])),
+        (bool(families & _ROPE), words.NOTE_EYE if "soft eye" in families else words.NOTE_ROPE),
+        (bool(families & _THREADED), words.NOTE_THREAD),
+        (hook, words.NOTE_SHUT),
+        (hook, words.NOTE_KEEPER),
+        *((True, text) for text in _studs(refit, shown)),
+        (any(one.held_count for one in shown), words.NOTE_HELD),
+        (bool(undrawn), words.NOTE_UNDRAWN.format(parts=undrawn)),
+    )
+    return [text for wanted, text in asked if wanted]
+
+
+def _studs(refit: Refit, shown: Sequence[Shown]) -> Sequence[str]:
+    """Return for each range of the hooks shown that no stud is drawn for it."""
+    how = fine_numbers(numbers(refit.boat))
+    lengths = [one.part.hook.length for one in shown if isinstance(one.part, ShutHookSpec)]
+    said = []
+    for fitting in refit.boat.fittings.values():
+        told = fitting.length
+        if fitting.family != "over-centre gate hook" or told.least is None or told.most is None:
+            continue
+        if any(abs(told.planned - length) < 1e-6 for length in lengths):
+            least, most = (decimal(value / how.mm, how.decimals) for value in (told.least, told.most))
+            said.append(words.NOTE_STUD.format(least=least, most=most))
+    return tuple(dict.fromkeys(said))
+
+
+def undrawn_ends(refit: Refit) -> str:
+    """Return the terminals on the lines' ends, which have no shape of their own: `4 x compression terminal`."""
+    counts: dict[str, int] = {}
+    for run in refit.placed.runs.values():
+        for where in BOTH:
+            end = line_end(refit.boat, run, where)
+            if family(end)["kind"] == "terminal":
+                name = f"{run_end(run, where).end} ({end.family})"
+                counts[name] = counts.get(name, 0) + 1
+    return ", ".join(f"{count} x {name}" for name, count in counts.items())

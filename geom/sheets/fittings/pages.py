@@ -1,0 +1,82 @@
+"""How the fittings' panels stand on pages: down columns, those of one group on one page."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from itertools import groupby
+
+from geom.figure import Rect
+from geom.sheets.fittings.figure import Panel
+
+_GAP, _SHELF = 7.0, 6.0
+
+
+@dataclass(frozen=True)
+class Placed:
+    """A panel on a page: which fitting it is, and its upper left corner [mm]."""
+
+    index: int
+    panel: Panel
+    left: float
+    top: float
+
+
+def pages_of(panels: Sequence[Panel], groups: Sequence[str], space: Rect) -> list[tuple[Placed, ...]] | None:
+    """Return the panels page by page, each at the foot of the first column with room; None where one fits no page.
+
+    Args:
+        panels: in their order.
+        groups: a word for each panel; those that stand one after the other with the same word stay together.
+        space: of a page [mm].
+    """
+    if any(one.width > space.width or one.height > space.height for one in panels):
+        return None
+    pages: list[_Page] = []
+    # A fitting without a word is a group of its own.
+    for _, members in groupby(range(len(panels)), key=lambda k: groups[k] or str(k)):
+        wanted = list(members)
+        if any(page.takes_all(wanted, panels) for page in pages):
+            continue
+        pages.append(_Page(space))
+        if pages[-1].takes_all(wanted, panels):
+            continue
+        for k in wanted:
+            if not pages[-1].takes(k, panels[k]):
+                pages.append(_Page(space))
+                pages[-1].takes(k, panels[k])
+    return [tuple(page.placed) for page in pages]
+
+
+class _Page:
+    """A page being filled: its columns by left edge, width and the height where the next panel goes."""
+
+    def __init__(self, space: Rect) -> None:
+        self.space = space
+        self.columns: list[list[float]] = []
+        self.placed: list[Placed] = []
+
+    def takes_all(self, wanted: Sequence[int], panels: Sequence[Panel]) -> bool:
+        """Place all panels of a group, or none."""
+        columns, placed = [list(column) for column in self.columns], list(self.placed)
+        if all(self.takes(k, panels[k]) for k in wanted):
+            return True
+        self.columns, self.placed = columns, placed
+        return False
+
+    def takes(self, index: int, one: Panel) -> bool:
+        """Place a panel if there is room for it."""
+        for column in self.columns:
+            left, width, y = column
+            last = column is self.columns[-1]
+            room = self.space.right - left if last else width
+            if one.width <= room and y - one.height >= self.space.bottom:
+                column[1:] = [max(width, one.width), y - one.height - _SHELF]
+                self.placed.append(Placed(index, one, left, y))
+                return True
+        left = self.columns[-1][0] + self.columns[-1][1] + _GAP if self.columns else self.space.left
+        if left + one.width > self.space.right or one.height > self.space.height:
+            return False
+        self.columns.append([left, one.width, self.space.top - one.height - _SHELF])
+        self.placed.append(Placed(index, one, left, self.space.top))
+        return True

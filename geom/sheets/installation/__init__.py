@@ -1,0 +1,1 @@
+"""The sheets that made posts are checked by."""

@@ -1,0 +1,225 @@
+"""Sheet 9: lengths from hole to hole and plumb offsets, to check posts by after welding and bolting down."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+
+from geom.boat.model import Side
+from geom.drafting import post_text as post_words
+from geom.drafting import text as words
+from geom.drafting.paper import SCALES, Paper, papers
+from geom.drafting.plan_view import SIDES
+from geom.drafting.post_text import length
+from geom.drafting.ruled import Ruled, flow
+from geom.drafting.sheet import GAP, Draft, key_items, list_area
+from geom.drafting.tape_discrepancies import doubted_by
+from geom.drafting.views import apart
+from geom.errors import GeometryError
+from geom.figure import Item, Rect, Table, View
+from geom.placement.fabrication import shop_limits
+from geom.refit import Refit
+from geom.sheets.installation import text as told
+from geom.sheets.installation.checks import Pair, checks_table, neighbours, opposites, plumb_table, single_holed
+from geom.sheets.installation.views import across_views, plumb_items, side_view
+from geom.tables import numbers
+from geom.units import degrees
+
+_APART = 8.0
+# Heights of rows, tall enough to write in by hand, the tallest that fit [mm].
+_ROWS = (7.0, 6.0, 5.4, 4.8)
+# The smallest scale of a side that shares its sheet with the other one.
+_HALF_SHEET = 50
+
+
+@dataclass(frozen=True)
+class _Page:
+    """What stands on one sheet; `what` goes into its title, `notes` beside the title block."""
+
+    what: str
+    views: tuple[View, ...]
+    items: tuple[Item, ...]
+    notes: tuple[str, ...]
+
+
+def fixture(refit: Refit) -> tuple[Draft, ...]:
+    """Return the checks of both sides fore and aft, then across and off plumb.
+
+    Raises:
+        GeometryError: no sheet holds them.
+    """
+    for paper in papers(refit.boat.drawing.sheets, least=1):
+        try:
+            pages = (*_along(refit, list_area(paper)), *_across(refit, list_area(paper)))
+        except GeometryError:
+            continue
+        return tuple(_draft(paper, page, number, len(pages)) for number, page in enumerate(pages, start=1))
+    raise GeometryError("no sheet holds the checks after welding")
+
+
+def _draft(paper: Paper, page: _Page, number: int, count: int) -> Draft:
+    part = told.PART.format(number=number, count=count) if count > 1 else ""
+    return Draft(
+        name="fixture" if number == 1 else f"fixture-{number}",
+        title=told.TITLE.format(what=page.what, part=part),
+        kind=told.KIND,
+        paper=paper,
+        scale=words.AS_SHOWN if page.views else "none",
+        items=(*page.items, *key_items(paper, words.NOTES, [f"{n}  {line}" for n, line in enumerate(page.notes, 1)])),
+        views=apart(page.views),
+        tolerance=post_words.ONLY_SHOP,
+        description="Lengths from hole to hole and plumb offsets to check after welding.",
+    )
+
+
+def _sides(refit: Refit) -> list[tuple[Side, tuple[Pair, ...]]]:
+    found: list[tuple[Side, tuple[Pair, ...]]] = []
+    for side in SIDES:
+        pairs = neighbours(refit, side, 1 + sum(len(before) for _, before in found))
+        if pairs:
+            found.append((side, pairs))
+    return found
+
+
+def _along(refit: Refit, area: Rect) -> list[_Page]:
+    """Return the sides with their lengths, both on one sheet where they go.
+
+    Raises:
+        GeometryError: a side does not go on a sheet.
+    """
+    sides = _sides(refit)
+    for count in (2, 1) if len(sides) == 2 else (1,):
+        tall = (area.height - (count - 1) * _APART) / count
+        boxes = [
+            Rect(area.left, area.top - k * (tall + _APART) - tall, area.right, area.top - k * (tall + _APART))
+            for k in range(count)
+        ]
+        try:
+            parts = [_side(refit, *side, boxes[index % count], count) for index, side in enumerate(sides)]
+        except GeometryError:
+            if count == 1:
+                raise
+            continue
+        pages = []
+        for first in range(0, len(parts), count):
+            views = tuple(view for view, _ in parts[first : first + count])
+            items = tuple(item for _, items in parts[first : first + count] for item in items)
+            pairs = [pair for _, found in sides[first : first + count] for pair in found]
+            pages.append(_Page(told.ALONG, views, items, (*_length_notes(pairs), *_doubts(refit, pairs))))
+        return pages
+    return []
+
+
+def _side(refit: Refit, side: Side, pairs: Sequence[Pair], box: Rect, count: int) -> tuple[View, tuple[Item, ...]]:
+    table = _fitting(checks_table(refit, words.SIDE[side], pairs, f"near-{side}"), box.height)
+    left = box.right - sum(table.widths)
+    place = Rect(box.left, box.bottom, left - _APART, box.top)
+    view, items = side_view(refit, side, pairs, place, _HALF_SHEET if count > 1 else SCALES[-1])
+    return view, (*items, table.at((left, box.top)))
+
+
+def _fitting(table: Ruled, height: float) -> Ruled:
+    """Return a table with the tallest rows that stand in a height.
+
+    Raises:
+        GeometryError: it does not stand in it.
+    """
+    for pitch in _ROWS:
+        if replace(table, pitch=pitch).height <= height:
+            return replace(table, pitch=pitch)
+    raise GeometryError(f"table {table.title!r} does not stand in {height:.0f} mm")
+
+
+def _across(refit: Refit, area: Rect) -> list[_Page]:
+    """Return the pairs across with their lengths and the holes off plumb, over as many sheets as the tables take.
+
+    Raises:
+        GeometryError: the pairs do not go on a sheet.
+    """
+    pairs = opposites(refit, 1 + sum(len(found) for _, found in _sides(refit)))
+    tables = [checks_table(refit, told.ACROSS_TABLE, pairs, "across"), plumb_table(refit)]
+    tables = [table for table in tables if table.rows]
+    if not tables:
+        return []
+    wide = max(sum(table.widths) for table in tables)
+    columns = _columns([replace(table, width=wide) for table in tables], Rect(0.0, area.bottom, wide, area.top))
+    view_room = Rect(area.left, area.bottom, area.right - wide - _APART, area.top)
+    views, items = _across_views(refit, pairs, view_room)
+    lengths = _length_notes(pairs) if pairs else ()
+    if pairs and _sides(refit):
+        lengths = (lengths[0], told.AS_ALONG)
+    notes = (*lengths, *_plumb_notes(refit))
+    pages = [_Page(told.ACROSS, views, (*items, *_moved(columns[0], area.right - wide)), notes)]
+    beside = max(1, int((area.width + _APART) / (wide + _APART)))
+    for first in range(1, len(columns), beside):
+        set_down = tuple(
+            table
+            for index, column in enumerate(columns[first : first + beside])
+            for table in _moved(column, area.left + index * (wide + _APART))
+        )
+        pages.append(_Page(told.ACROSS, (), set_down, notes))
+    return pages
+
+
+def _across_views(refit: Refit, pairs: Sequence[Pair], place: Rect) -> tuple[tuple[View, ...], tuple[Item, ...]]:
+    if not pairs:
+        return (), tuple(plumb_items(place))
+    views, items, rest = across_views(refit, pairs, place)
+    return views, items if rest is None else (*items, *plumb_items(rest))
+
+
+def _columns(tables: Sequence[Ruled], column: Rect) -> list[tuple[Table, ...]]:
+    """Return tables one below the other, in a single column where a height of row allows, else in several."""
+    for pitch in _ROWS:
+        found = list(flow([replace(table, pitch=pitch) for table in tables], column, GAP))
+        if len(found) == 1:
+            break
+    return found
+
+
+def _moved(column: Sequence[Table], left: float) -> tuple[Table, ...]:
+    return tuple(replace(table, at=(left, table.at[1])) for table in column)
+
+
+def _plate() -> str:
+    return f"{degrees(shop_limits().tube_to_plate):g}°"
+
+
+def _length_notes(pairs: Sequence[Pair]) -> tuple[str, ...]:
+    """Return what is to be said of lengths: letters, what is measured to, the limit."""
+    single = single_holed(pairs)
+    fixed = any(check.limit == 0.0 for pair in pairs for check in pair.checks)
+    return (
+        f"{told.LETTERS.format(low='foot' if single else 'lower')} {told.CIRCLES}",
+        told.CENTRES.format(marks=told.MARKS[single], face=told.FACE[single]),
+        told.LIMIT.format(plate=_plate()) + (told.LIMIT_FOOT if fixed else ""),
+    )
+
+
+def _doubts(refit: Refit, pairs: Sequence[Pair]) -> tuple[str, ...]:
+    """Return which lengths stand between posts whose tape disagrees with their coordinates."""
+    how, found = numbers(refit.boat), []
+    for pair in pairs:
+        for row in doubted_by(refit, [(pair.a.id, pair.b.id)]):
+            taped, computed = length(row.taped, how), length(row.computed, how)
+            found.append(
+                told.DOUBT.format(
+                    number=pair.number, start=row.start, end=row.end, taped=taped, computed=computed, unit=how.unit
+                )
+            )
+    return tuple(found)
+
+
+def _plumb_notes(refit: Refit) -> tuple[str, ...]:
+    """Return what is to be said of offsets from plumb: the boat's trim, the limits, posts that lean in."""
+    how, limits = numbers(refit.boat), shop_limits()
+    highest = max((hole for _, hole in refit.placed.holes()), key=lambda hole: hole.along)
+    moved = highest.along * math.sin(math.radians(1.0))
+    lines = [
+        told.LEVEL.format(z_zero=refit.boat.axes.z_zero, hole=highest.id, moved=length(moved, how), unit=how.unit),
+        told.PLUMB_LIMIT.format(plate=_plate(), place=length(limits.hole_position, how, 1), unit=how.unit),
+    ]
+    if any(post.told.lean < 0.0 for post, _ in refit.placed.holes()):
+        lines.append(told.LEANS_IN)
+    return tuple(lines)

@@ -1,0 +1,231 @@
+"""Views of the posts with the lengths that are taken: a side from outboard, pairs across from aft, a post off plumb."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Sequence
+
+from geom.boat.model import Side
+from geom.drafting import text as words
+from geom.drafting.label_places import spread
+from geom.drafting.paper import SCALES
+from geom.drafting.profile_view import facing
+from geom.drafting.symbols import bow_arrow
+from geom.drafting.views import LETTERING, TITLE_ROOM, arrow_to, caption
+from geom.errors import GeometryError
+from geom.figure import Circle, Item, Line, Point, Rect, Text, View
+from geom.lettering import width as text_width
+from geom.placement.place import PlacedPost
+from geom.refit import Refit
+from geom.sheets.installation import text as told
+from geom.sheets.installation.checks import LETTERS, Pair
+from geom.tables import numbers
+from geom.vec import Vec
+
+Flat = Callable[[Vec], Point]
+
+# Under the lowest foot: a hair, its leader, its name; over the highest top a letter; beside the outer posts [mm].
+_UNDER, _OVER, _BESIDE = 11.0, 5.0, 7.0
+_LEAST_SCALE = 10
+# Where along a diagonal from its upper hole its letter stands.
+_AT = 0.2
+PLUMB_ROOM = 57.0
+
+
+def _scale(wide: float, tall: float, room: Rect, most: int = SCALES[-1]) -> int:
+    """Return the largest listed scale that sets a drawing into a room, as boat mm to a paper mm.
+
+    Raises:
+        GeometryError: it does not go in.
+    """
+    for mm in SCALES:
+        fits = wide / mm + 2.0 * _BESIDE <= room.width and tall / mm + _UNDER + _OVER <= room.height
+        if _LEAST_SCALE <= mm <= most and fits:
+            return mm
+    raise GeometryError("the posts do not go into their view")
+
+
+def _box(posts: Sequence[PlacedPost], flat: Flat) -> Rect:
+    points = [flat(point) for post in posts for point in (post.foot, post.at(post.top))]
+    xs, ys = [x for x, _ in points], [y for _, y in points]
+    return Rect(min(xs), min(ys), max(xs), max(ys))
+
+
+def side_view(refit: Refit, side: Side, pairs: Sequence[Pair], place: Rect, most: int) -> tuple[View, tuple[Item, ...]]:
+    """Return a side from outboard with its lengths by number, and the caption over it.
+
+    Args:
+        refit: the boat worked out.
+        side: which side.
+        pairs: its posts, two by two.
+        place: room for view and caption [mm].
+        most: the smallest scale that is good enough, as boat mm to a paper mm.
+
+    Raises:
+        GeometryError: the side does not go in at such a scale.
+    """
+    turn = facing(side)
+    posts = [pairs[0].a, *(pair.b for pair in pairs)]
+
+    def flat(at: Vec) -> Point:
+        return (turn * at[0], at[2])
+
+    box = _box(posts, flat)
+    room = Rect(place.left, place.bottom, place.right, place.top - TITLE_ROOM)
+    mm = _scale(box.width, box.height, room, most)
+    origin = (
+        0.5 * (room.left + room.right) - 0.5 * (box.left + box.right) / mm,
+        0.5 * (room.bottom + room.top + _UNDER - _OVER) - 0.5 * (box.bottom + box.top) / mm,
+    )
+    items = (
+        *_posts(posts, flat, mm),
+        *_names(posts, flat, mm),
+        *(i for pair in pairs for i in _lengths(pair, flat, mm)),
+    )
+    view = View(
+        f"side-{side}", "", 1.0 / mm, origin, room, items, numbers=numbers(refit.boat), description=told.SIDE_VIEW
+    )
+    head = caption(place, words.SIDE[side], told.SIDE_VIEW, 1.0 / mm, f"view:side-{side}")
+    tail = place.left + 62.0 if turn < 0.0 else place.left + 80.0
+    return view, (*head, *bow_arrow((tail, place.top - 2.2), -turn, 1.0))
+
+
+def across_views(
+    refit: Refit, pairs: Sequence[Pair], place: Rect
+) -> tuple[tuple[View, ...], tuple[Item, ...], Rect | None]:
+    """Return each pair of posts from aft, their caption, and what room is left at the right.
+
+    Raises:
+        GeometryError: the pairs do not go in at any listed scale.
+    """
+
+    def flat(at: Vec) -> Point:
+        return (at[1], at[2])
+
+    boxes = [_box((pair.a, pair.b), flat) for pair in pairs]
+    wide, tall = max(box.width for box in boxes), max(box.height for box in boxes)
+    room = Rect(place.left, place.bottom, place.right, place.top - TITLE_ROOM)
+    for mm in SCALES:
+        cell = (wide / mm + 2.0 * _BESIDE, tall / mm + _UNDER + _OVER)
+        columns, rows = int(room.width / cell[0]), int(room.height / cell[1])
+        if mm >= _LEAST_SCALE and columns * rows >= len(pairs):
+            break
+    else:
+        raise GeometryError("the posts do not go across into their views")
+    rows = min(rows, len(pairs))
+    used = -(-len(pairs) // rows)
+    views = []
+    step = room.height / rows
+    for index, (pair, box) in enumerate(zip(pairs, boxes, strict=True)):
+        column, row = divmod(index, rows)
+        left, top = room.left + column * cell[0], room.top - row * step
+        window = Rect(left, top - step, left + cell[0], top)
+        origin = (
+            0.5 * (window.left + window.right) - 0.5 * (box.left + box.right) / mm,
+            0.5 * (window.bottom + window.top + _UNDER - _OVER) - 0.5 * (box.bottom + box.top) / mm,
+        )
+        posts = (pair.b, pair.a)
+        items = (*_posts(posts, flat, mm), *_names(posts, flat, mm), *_lengths(pair, flat, mm))
+        views.append(View(
+            f"across-{pair.number}", "", 1.0 / mm, origin, window, items, numbers=numbers(refit.boat),
+            description=told.ACROSS_VIEW[1],
+        ))  # fmt: skip
+    head = caption(place, *told.ACROSS_VIEW, 1.0 / mm, "view:across")
+    taken = max(used * cell[0], text_width(told.ACROSS_VIEW[1], LETTERING) + 1.0)
+    rest = Rect(room.left + taken + 4.0, room.bottom, room.right, place.top)
+    return tuple(views), head, rest if rest.width >= PLUMB_ROOM else None
+
+
+def _posts(posts: Sequence[PlacedPost], flat: Flat, mm: float) -> Iterator[Item]:
+    for post in posts:
+        foot = flat(post.foot)
+        yield Line(foot, flat(post.at(post.top)), "POST", tag=f"post:{post.id}")
+        yield Line((foot[0] - 2.0 * mm, foot[1]), (foot[0] + 2.0 * mm, foot[1]), "OUTLINE")
+        for hole in post.holes:
+            yield Circle(flat(hole.centre), 0.6 * mm, "FITTING", tag=f"hole:{hole.id}")
+
+
+def _names(posts: Sequence[PlacedPost], flat: Flat, mm: float) -> Iterator[Item]:
+    """Yield the posts' names in a row under the feet, each led to its own."""
+    ordered = sorted(posts, key=lambda post: flat(post.foot)[0])
+    feet = [flat(post.foot) for post in ordered]
+    low = min(y for _, y in feet) - 4.0 * mm
+    wide = [text_width(post.id, LETTERING) for post in ordered]
+    limits = (feet[0][0] / mm - 2.0 * _BESIDE, feet[-1][0] / mm + 2.0 * _BESIDE)
+    for post, foot, at in zip(ordered, feet, spread([x / mm for x, _ in feet], wide, 1.2, *limits), strict=True):
+        yield Line((foot[0], foot[1] - 0.8 * mm), (at * mm, low), "DIM")
+        yield Text((at * mm, low - 3.4 * mm), post.id, LETTERING, "NOTE", "centre")
+
+
+def _lengths(pair: Pair, flat: Flat, mm: float) -> Iterator[Item]:
+    """Yield the four lengths between two posts; letters where all four find room, else the number alone."""
+    ends = [(flat(check.start.at), flat(check.end.at)) for check in pair.checks]
+    for check, (start, end) in zip(pair.checks, ends, strict=True):
+        yield Line(start, end, "THIN", tag=f"taped:{check.start.name}:{check.end.name}")
+    upper, lower, falling, rising = ends
+    names = [f"{pair.number}{letter}" for letter in LETTERS]
+    half = 0.5 * max(text_width(name, LETTERING) for name in names)
+    places = [_under(falling[0], falling[1], rising, half, mm), _under(rising[1], rising[0], falling, half, mm)]
+    lettered = all(place is not None for place in places)
+    yield _over(upper, names[0] if lettered else str(pair.number), half, mm)
+    if lettered:
+        yield _beneath(lower, names[1], half, mm)
+        for name, place in zip(names[2:], places, strict=True):
+            assert place is not None
+            yield Text(place, name, LETTERING, "NOTE", "centre", tag=f"length:{name}")
+
+
+def _rise(line: tuple[Point, Point], x: float) -> float:
+    """Return the height of a straight line at x."""
+    (x0, y0), (x1, y1) = line
+    return y0 + (y1 - y0) * (x - x0) / (x1 - x0)
+
+
+def _over(line: tuple[Point, Point], name: str, half: float, mm: float) -> Text:
+    x = 0.5 * (line[0][0] + line[1][0])
+    y = max(_rise(line, x + half * mm), _rise(line, x - half * mm)) + 0.9 * mm
+    return Text((x, y), name, LETTERING, "NOTE", "centre", tag=f"length:{name}")
+
+
+def _beneath(line: tuple[Point, Point], name: str, half: float, mm: float) -> Text:
+    x = 0.5 * (line[0][0] + line[1][0])
+    y = min(_rise(line, x + half * mm), _rise(line, x - half * mm)) - (0.9 + LETTERING) * mm
+    return Text((x, y), name, LETTERING, "NOTE", "centre", tag=f"length:{name}")
+
+
+def _under(upper: Point, lower: Point, other: tuple[Point, Point], half: float, mm: float) -> Point | None:
+    """Return where a diagonal's letter stands: under its upper end, over the other one; None without room."""
+    x = upper[0] + _AT * (lower[0] - upper[0])
+    edges = (x - (half + 0.4) * mm, x + (half + 0.4) * mm)
+    y = min(_rise((upper, lower), edge) for edge in edges) - (0.6 + LETTERING) * mm
+    clear_of_post = abs(x - upper[0]) >= (half + 1.2) * mm
+    clear_of_other = all(y - 0.6 * mm >= _rise(other, edge) for edge in edges)
+    return (x, y) if clear_of_post and clear_of_other else None
+
+
+def plumb_items(place: Rect) -> Iterator[Item]:
+    """Yield one post from aft and from starboard with its plumb line, as OUT, AFT and HEIGHT count; not to scale."""
+    top = place.top
+    yield from (
+        Text((place.left + 1.0, top - 4.0), told.PLUMB_VIEW[0], 3.5, "TEXT", tag="view:plumb"),
+        Text((place.left + 1.0, top - 8.5), told.PLUMB_VIEW[1], LETTERING, "NOTE"),
+    )
+    ground, tall = top - 72.0, 46.0
+    half = min(place.width / 2.0, 34.0)
+    for index, (word, way) in enumerate(((told.FROM_AFT, told.OUT), (told.FROM_STARBOARD, told.AFT))):
+        x, off = place.left + 9.0 + index * half, 11.0
+        # From starboard the bow is at the right, so that aft lies to the left.
+        foot, out = (x, 1.0) if index == 0 else (x + off, -1.0)
+        hole = (foot + out * off, ground + tall)
+        yield Line((foot - 5.0, ground), (foot + 5.0, ground), "OUTLINE")
+        yield Line((foot, ground), (foot + out * off * 1.06, ground + tall * 1.06), "POST")
+        yield Circle(hole, 0.8, "FITTING")
+        yield Line((foot, ground), (foot, ground + tall + 4.0), "CENTRE")
+        yield from arrow_to((foot, hole[1]), (hole[0] - out * 0.9, hole[1]), 1.0)
+        yield Text(((foot + hole[0]) / 2.0, hole[1] + 6.0), way, LETTERING, "NOTE", "centre")
+        if index == 0:
+            level = hole[0] + 6.0
+            yield Line((hole[0] + 1.2, hole[1]), (level + 1.5, hole[1]), "DIM")
+            yield Line((foot + 6.0, ground), (level + 1.5, ground), "DIM")
+            yield from arrow_to((level, ground), (level, hole[1]), 1.0)
+            yield Text((level + 1.2, ground + 18.0), told.HEIGHT, LETTERING, "NOTE")
+        yield Text(((foot + hole[0]) / 2.0, ground - 5.0), word, LETTERING, "NOTE", "centre")

@@ -1,0 +1,1 @@
+"""The sheets of each line: run cards and threading."""

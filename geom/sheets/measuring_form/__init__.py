@@ -1,0 +1,1 @@
+"""The blank measuring form."""

@@ -1,0 +1,164 @@
+"""Boxes of the measuring form, large enough for wet hands: posts, eyes, gate, boat."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from geom.boat.model import Level, Side
+from geom.data.table import datum
+from geom.drafting import text as words
+from geom.drafting.ruling import broken
+from geom.figure import Item, Point, Polyline, Rect, Text
+from geom.sheets.measuring_form.tapes import post_name
+from geom.units import Numbers, decimal
+
+# Height of a box: as tall as the page allows, between what a wet hand needs and what still looks like a form [mm].
+BOX, TALLEST_BOX, EYE_BOX = 11.5, 17.0, 14.0
+_NAME_WIDTH = 22.0
+_EYE_NAME_WIDTH = 34.0
+_BETWEEN = 3.0
+_HEAD = 5.0
+_HEAD_ROOM = 27.0
+# What a survey's figures are commonly good for: name on the form, row of data/survey_limits.csv.
+_USUAL = (("X, Y", "square to an axis"), ("Z", "height"), ("LEAN", "lean"), ("TAPE", "tape hole to hole"))
+
+
+def box(rect: Rect, label: str, tag: str = "") -> tuple[Item, ...]:
+    """Return an empty box with its label in the upper left corner."""
+    corners = ((rect.left, rect.bottom), (rect.right, rect.bottom), (rect.right, rect.top), (rect.left, rect.top))
+    frame = Polyline(corners, "TABLE", closed=True, tag=tag)
+    return (frame, Text((rect.left + 1.0, rect.top - 3.1), label, 1.8, "NOTE")) if label else (frame,)
+
+
+def boxes(at: Point, width: float, labels: Sequence[tuple[str, float]], tag: str, height: float = BOX) -> list[Item]:
+    """Return a row of boxes from its upper left corner, the width shared out.
+
+    Args:
+        at: upper left corner [mm].
+        width: of the row [mm].
+        labels: label and share of each box.
+        tag: what the boxes' ids begin with.
+        height: of the row [mm].
+    """
+    x, y = at
+    whole = sum(share for _, share in labels)
+    items: list[Item] = []
+    for label, share in labels:
+        step = width * share / whole
+        items += box(Rect(x, y - height, x + step, y), label, f"{tag}:{label}")
+        x += step
+    return items
+
+
+def _alike(labels: Sequence[str]) -> list[tuple[str, float]]:
+    return [(label, 1.0) for label in labels]
+
+
+def head_boxes(area: Rect) -> tuple[list[Item], float]:
+    """Return the boxes for boat, date and hand, and where they end [mm]."""
+    items, y = [], area.top
+    for row in (words.FORM_HEAD, words.FORM_TOOLS):
+        items += boxes((area.left, y), area.width, row, "form")
+        y -= BOX
+    return items, y
+
+
+def usual_boxes(at: Point, width: float, how: Numbers) -> list[Item]:
+    """Return boxes for how far the readings may be off, with what is usual; common practice, no source."""
+    labels = []
+    for name, key in _USUAL:
+        row = datum("survey_limits", key=key)
+        value = decimal(row.value, 1) + " deg" if row.unit == "deg" else _short(row.value, how)
+        labels.append((words.FORM_USUAL.format(name=name, value=value), 1.0))
+    return boxes(at, width, labels, "uncertainty", 10.0)
+
+
+def _short(value: float, how: Numbers) -> str:
+    return f"{decimal(value / how.mm, 0 if how.unit == 'mm' else how.decimals)} {how.unit}"
+
+
+def posts_pages(side: Side, posts: int, levels: tuple[Level, ...], how: Numbers, area: Rect) -> list[tuple[Item, ...]]:
+    """Return the posts of a side, shared evenly over as many pages as they need."""
+    each = 2.0 * BOX + _BETWEEN
+    most = int((area.height - _HEAD_ROOM - 2.0 + _BETWEEN) // each)
+    count = -(-posts // most)
+    pages, first = [], 1
+    for page in range(count):
+        here = -(-(posts - first + 1) // (count - page))
+        upto = first + here
+        tall = min(((area.height - _HEAD_ROOM - 2.0 + _BETWEEN) / here - _BETWEEN) / 2.0, TALLEST_BOX)
+        items = _page_head(words.FORM_POSTS.format(side=words.SIDE[side]), area)
+        items += usual_boxes((area.left, area.top - 15.5), area.width, how)
+        y = area.top - _HEAD_ROOM - 2.0
+        for number in range(first, upto):
+            items += _post(post_name(side, number), levels, (area.left, y), area.width, tall)
+            y -= 2.0 * tall + _BETWEEN
+        pages.append(tuple(items))
+        first = upto
+    return pages
+
+
+def _page_head(title: str, area: Rect) -> list[Item]:
+    lines = broken(words.FORM_POSTS_HOW, area.width)
+    return [
+        Text((area.left, area.top - _HEAD), title, _HEAD, "TEXT"),
+        *(Text((area.left, area.top - 9.4 - 3.8 * index), line, 2.5, "NOTE") for index, line in enumerate(lines)),
+    ]
+
+
+def _post(name: str, levels: tuple[Level, ...], at: Point, width: float, tall: float) -> list[Item]:
+    x, y = at
+    tag = f"form:{name}"
+    second: list[tuple[str, float]] = [("TOP", 1.0)]
+    for level in levels:
+        second += [(f"{level} ALONG", 1.0), (f"{level} Ø", 1.0)]
+    spare = len(words.FORM_POST_BOXES) - len(second)
+    if spare:
+        second.append(("NOTE", float(spare)))
+    room = width - _NAME_WIDTH
+    return [
+        *box(Rect(x, y - 2.0 * tall, x + _NAME_WIDTH, y), "", tag),
+        Text((x + _NAME_WIDTH / 2.0, y - tall), name, 3.5, "TEXT", "centre", "middle", tag=f"{tag}:name"),
+        *boxes((x + _NAME_WIDTH, y), room, _alike(words.FORM_POST_BOXES), tag, tall),
+        *boxes((x + _NAME_WIDTH, y - tall), room, second, tag, tall),
+    ]
+
+
+def eyes_page(side: Side, levels: tuple[Level, ...], area: Rect) -> tuple[Item, ...]:
+    """Return the eyes of a side on pulpit and pushpit, and its gate."""
+    items: list[Item] = [Text((area.left, area.top - _HEAD), words.FORM_EYES.format(side=words.SIDE[side]), _HEAD)]
+    y = area.top - 9.0
+    for rail in ("PULPIT", "PUSHPIT"):
+        for level in levels:
+            items += _named_row(f"{side}-{rail}-{level}", words.FORM_EYE_BOXES, (area.left, y), area.width)
+            y -= EYE_BOX + _BETWEEN
+    y -= 6.0
+    items.append(Text((area.left, y - _HEAD), words.FORM_GATE.format(side=words.SIDE[side]), _HEAD))
+    y -= 9.0
+    rows = ((f"{side}-GATE", words.FORM_GATE_BOXES), *((name, words.FORM_BRACE_BOXES) for name in words.FORM_BRACES))
+    for name, labels in rows:
+        items += _named_row(name, labels, (area.left, y), area.width)
+        y -= EYE_BOX
+    return tuple(items)
+
+
+def _named_row(name: str, labels: Sequence[str], at: Point, width: float) -> list[Item]:
+    x, y = at
+    tag = f"form:{name}"
+    return [
+        *box(Rect(x, y - EYE_BOX, x + _EYE_NAME_WIDTH, y), "", tag),
+        Text((x + _EYE_NAME_WIDTH / 2.0, y - EYE_BOX / 2.0), name, 3.5, "TEXT", "centre", "middle", tag=f"{tag}:name"),
+        *boxes((x + _EYE_NAME_WIDTH, y), width - _EYE_NAME_WIDTH, _alike(labels), tag, EYE_BOX),
+    ]
+
+
+def boat_page(how: Numbers, area: Rect) -> tuple[tuple[Item, ...], float]:
+    """Return the boxes for the boat's own sizes, and where they end [mm]."""
+    items: list[Item] = [Text((area.left, area.top - _HEAD), words.FORM_BOAT, _HEAD)]
+    y = area.top - 9.0
+    for row in words.FORM_BOAT_BOXES:
+        items += boxes((area.left, y), area.width, _alike(row), "form:boat")
+        y -= BOX
+    y -= _BETWEEN
+    items += usual_boxes((area.left, y), area.width, how)
+    return tuple(items), y - 10.0

@@ -1,0 +1,91 @@
+"""The blank measuring form, printed before any boat file exists: points, boxes, check tapes."""
+
+from __future__ import annotations
+
+from itertools import zip_longest
+from typing import Literal
+
+from geom.boat.model import Level, Side
+from geom.drafting import text as words
+from geom.drafting.paper import Paper, papers, upright
+from geom.drafting.ruling import flow
+from geom.drafting.sheet import Draft, bar_place, finish_issue
+from geom.drafting.title_block import Issue
+from geom.errors import Fault, InputError
+from geom.figure import Item, Rect, Sheet
+from geom.sheets.measuring_form.boxes import boat_page, eyes_page, posts_pages
+from geom.sheets.measuring_form.picture import picture_page
+from geom.sheets.measuring_form.tapes import across_lists, edge_list, side_lists
+from geom.units import Numbers
+
+MOST_POSTS = 20
+FORM_LEVELS: dict[int, tuple[Level, ...]] = {1: ("U",), 2: ("U", "L"), 3: ("U", "M", "L")}
+FORM_SIDES: tuple[Side, ...] = ("S", "P")
+_BETWEEN = 6.0
+_UNITS = {"mm": (Numbers(), "ISO", "mm, degrees"), "in": (Numbers("in", 25.4, 2), "ANSI", "inches, degrees")}
+
+
+def measuring_form(posts: int, levels: int, units: Literal["mm", "in"]) -> tuple[Sheet, ...]:
+    """Return the blank form as numbered sheets: upright A4, or Letter (ANSI A) where units are inches.
+
+    Args:
+        posts: posts on each side.
+        levels: lines one above the other, 1 to 3.
+        units: what lengths are written in.
+
+    Raises:
+        InputError: a number or a unit that there is no form for.
+    """
+    faults = []
+    if not 1 <= posts <= MOST_POSTS:
+        faults.append(Fault("posts on each side", "posts", read=str(posts), valid=f"1 to {MOST_POSTS}"))
+    if levels not in FORM_LEVELS:
+        faults.append(Fault("lines one above the other", "levels", read=str(levels), valid="1, 2 or 3"))
+    if units not in _UNITS:
+        faults.append(Fault("unit of lengths", "units", read=str(units), valid=" or ".join(_UNITS)))
+    if faults:
+        raise InputError("measuring form", faults)
+    how, series, said = _UNITS[units]
+    paper = upright(papers(series)[0])
+    issue = Issue(number="FORM", units=said, data=words.FORM_DATA)
+    pages = _pages(posts, FORM_LEVELS[levels], how, form_area(paper))
+    return tuple(
+        finish_issue(issue, _draft(paper, items), index, len(pages)) for index, items in enumerate(pages, start=1)
+    )
+
+
+def form_area(paper: Paper) -> Rect:
+    """Return the space over the 100 mm bar, clear of the centring marks."""
+    frame = paper.frame
+    return Rect(frame.left + 6.0, bar_place(paper)[1] + 9.0, frame.right - 6.0, frame.top - 6.0)
+
+
+def _draft(paper: Paper, items: tuple[Item, ...]) -> Draft:
+    return Draft(
+        name="measuring-form",
+        title=words.FORM_TITLE,
+        kind=words.FORM_KIND,
+        paper=paper,
+        scale="none",
+        items=items,
+        description="To be filled in on board; the points carry the names that a boat file gives them.",
+    )
+
+
+def _pages(posts: int, levels: tuple[Level, ...], how: Numbers, area: Rect) -> list[tuple[Item, ...]]:
+    pages = [picture_page(posts, how, area)]
+    for side in FORM_SIDES:
+        pages += posts_pages(side, posts, levels, how, area)
+    pages += [eyes_page(side, levels, area) for side in FORM_SIDES]
+    drawn, bottom = boat_page(how, area)
+    below = Rect(area.left, area.bottom, area.right, bottom - _BETWEEN)
+    edges = flow((edge_list(posts),), (area,), _BETWEEN, first=(below,))
+    pages += [(*drawn, *items) if index == 0 else items for index, items in enumerate(edges)]
+    middle = (area.left + area.right) / 2.0
+    left = Rect(area.left, area.bottom, middle - 2.5, area.top)
+    right = Rect(middle + 2.5, area.bottom, area.right, area.top)
+    across, diagonal = across_lists(posts, levels)
+    starboard = flow((*side_lists("S", posts, levels), across), (left,), _BETWEEN)
+    port = flow((*side_lists("P", posts, levels), *diagonal), (right,), _BETWEEN)
+    pages += [(*a, *b) for a, b in zip_longest(starboard, port, fillvalue=())]
+    return pages

@@ -1,0 +1,112 @@
+"""The list of what is to be bought: rope and wire first, then parts, alike ones in one row."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from itertools import compress
+
+from geom.boat.model import BreakingLoad
+from geom.drafting.line_text import fine_length, length
+from geom.drafting.ruling import ListColumn, RuledList
+from geom.figure import Cell
+from geom.placement.eyes import Where
+from geom.purchasing.order import LineOrder
+from geom.purchasing.parts_list import BuyRow, parts_to_buy
+from geom.refit import Refit
+from geom.rigging.strength import line_strength
+from geom.sheets.order import text as words
+from geom.sheets.order.reel_bars import counted, rounded_up
+from geom.tables import numbers
+from geom.units import Numbers, decimal
+
+_LBF = 4.4482216152605
+_SHARES = (18, 24, 24, 42, 56, 34, 74, 46, 82)
+
+
+def buy_list(refit: Refit) -> RuledList:
+    """Return each kind of line and each kind of part once: how many, what is known, what has to be found out."""
+    how = numbers(refit.boat)
+    order = refit.order
+    rows = [_line_row(refit, one, how) for one in order.lines]
+    held = frozenset(run for one in order.lines for run, _ in one.held_back)
+    parts = parts_to_buy(refit.boat, refit.placed.runs, held)
+    rows += [_part_row(one, f"buy:{number}", how) for number, one in enumerate(parts, start=1)]
+    columns = tuple(
+        ListColumn(head, share, "right" if index < 2 else "left")
+        for index, (head, share) in enumerate(zip(words.BUY_HEADS, _SHARES, strict=True))
+    )
+    # Where nothing is held back the column would say nothing.
+    shown = [column.head != words.BUY_HEADS[1] or bool(held) for column in columns]
+    kept = tuple(tuple(compress(row, shown)) for row in rows)
+    return RuledList(words.BUY.format(unit=how.unit), tuple(compress(columns, shown)), kept, "order-buy")
+
+
+def long_length(value: float, how: Numbers) -> str:
+    """Return a length of line to buy in metres or feet, rounded up to two decimals."""
+    unit, factor = words.LENGTH_UNITS[how.unit]
+    return f"{decimal(rounded_up(value / factor), 2)} {unit}"
+
+
+def load_words(load: float, how: Numbers) -> str:
+    """Return a breaking load; on inch sheets in pounds of force first [N]."""
+    form = words.LOAD_LBF if how.unit == "in" else words.LOAD_KN
+    return form.format(pounds=load / _LBF, kilo=load / 1000.0)
+
+
+def _line_row(refit: Refit, order: LineOrder, how: Numbers) -> tuple[Cell, ...]:
+    tag, line = f"order:{order.line}", refit.boat.lines[order.line]
+    strength = line_strength(line)
+    load = words.NOT_STATED
+    if strength.holds is not None:
+        load = words.LOAD_FROM.format(load=load_words(strength.holds, how), source=strength.source)
+    known = f"Ø{fine_length(order.diameter, how)}"
+    pieces = counted(len(order.pieces), words.PIECE_WORDS)
+    return (
+        Cell(long_length(order.total, how), f"{tag}:total"),
+        Cell(counted(len(order.held_back), words.LINE_WORDS) if order.held_back else words.NONE, f"{tag}:held"),
+        Cell(order.line),
+        Cell(order.construction),
+        Cell(f"{known}, {pieces}", f"{tag}:known"),
+        Cell(line.material),
+        Cell(load, f"{tag}:load"),
+        Cell(words.NONE),
+        Cell(words.SEE_PIECES if order.pieces else words.NONE),
+    )
+
+
+def _part_row(row: BuyRow, tag: str, how: Numbers) -> tuple[Cell, ...]:
+    known = [f"{name}{'' if name.endswith('Ø') else ' '}{_size(name, value, how)}" for name, value in row.sizes]
+    places = where_words(row.ends or row.held_ends) if row.ends or row.held_ends else ", ".join(row.holes)
+    return (
+        Cell(str(row.count), f"{tag}:count"),
+        Cell(str(row.held) if row.held else words.NONE, f"{tag}:held"),
+        Cell(row.part, f"{tag}:part"),
+        Cell(row.kind),
+        Cell(", ".join([*known, *row.facts]) or words.NONE, f"{tag}:known"),
+        Cell(row.material or words.NOT_STATED),
+        Cell(_load(row.strength, how), f"{tag}:load"),
+        Cell(", ".join(row.missing) or words.NONE, f"{tag}:asked"),
+        Cell(places, f"{tag}:where"),
+    )
+
+
+def _size(name: str, value: float, how: Numbers) -> str:
+    """Return a size; diameters of rope and wire in inches to one more decimal."""
+    return fine_length(value, how) if name.endswith("Ø") or name in ("bore", "width") else length(value, how)
+
+
+def _load(load: BreakingLoad | None, how: Numbers) -> str:
+    if load is None:
+        return words.NOT_STATED
+    return words.LOAD_FROM.format(load=load_words(load.value, how), source=load.source)
+
+
+def where_words(ends: Sequence[tuple[str, Where]]) -> str:
+    """Return run ends, those of one kind together: `both ends: S-F-U; after end: S-G-U`."""
+    runs: dict[str, list[str]] = {}
+    for run, where in ends:
+        runs.setdefault(run, []).append(where)
+    kinds: dict[str, list[str]] = {}
+    for run, found in runs.items():
+        kinds.setdefault("both" if len(set(found)) == len(words.END) else found[0], []).append(run)
+    return "; ".join(words.ENDS[kind].format(runs=", ".join(names)) for kind, names in kinds.items())

@@ -1,0 +1,68 @@
+"""The order list: the lengths to cut drawn end to end or on their reels, and under them what is to be bought."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+
+from geom.drafting import text as words
+from geom.drafting.paper import Paper, papers
+from geom.drafting.ruling import flow
+from geom.drafting.sheet import Draft, key_items, list_area
+from geom.errors import GeometryError
+from geom.figure import Item, Rect, Text
+from geom.refit import Refit
+from geom.sheets.order import reel_bars
+from geom.sheets.order import text as own
+from geom.sheets.order.tables import order_lists
+
+_BETWEEN = 4.5
+_LEAST_UNDER = 40.0
+
+
+def order_list(refit: Refit) -> tuple[Draft, ...]:
+    """Return the lengths with the lists under them, and further sheets as the lists want them.
+
+    Raises:
+        GeometryError: no sheet holds the lengths.
+    """
+    for paper in papers(refit.boat.drawing.sheets, least=1):
+        if reel_bars.height(refit) + _LEAST_UNDER <= list_area(paper).height:
+            return _on(refit, paper)
+    raise GeometryError("no sheet holds the reels of this boat")
+
+
+def _on(refit: Refit, paper: Paper) -> tuple[Draft, ...]:
+    area = list_area(paper)
+    tall = reel_bars.height(refit)
+    view, labels = reel_bars.reel_view(refit, Rect(area.left, area.top - tall, area.right, area.top))
+    below = Rect(area.left, area.bottom, area.right, area.top - tall - 2.0)
+    pages = flow(order_lists(refit), (area,), _BETWEEN, first=(below,))
+    return tuple(
+        Draft(
+            name="order",
+            title=own.TITLE if len(pages) == 1 else own.TITLE_OF.format(number=number + 1, count=len(pages)),
+            kind=own.KIND,
+            paper=paper,
+            scale=words.AS_SHOWN if number == 0 else "none",
+            items=(*items, *key_items(paper, words.KEY, key_lines(items)), *(labels if number == 0 else ())),
+            views=(view,) if number == 0 else (),
+            description=own.DESCRIPTION,
+            tolerance=own.TOLERANCE,
+            units=units_of((*items, *labels) if number == 0 else items),
+        )
+        for number, items in enumerate(pages)
+    )
+
+
+def units_of(items: Sequence[Item]) -> str:
+    """Return the units that stand on a sheet, for its title block."""
+    said = "\n".join(item.text for item in items if isinstance(item, Text))
+    return ", ".join(unit for unit, sign in own.UNITS.items() if re.search(sign, said))
+
+
+def key_lines(items: Sequence[Item]) -> tuple[str, ...]:
+    """Return what the KEY of a sheet says: the words of those lists only that stand on it."""
+    here = {item.tag for item in items}
+    said = " ".join(item.text for item in items if isinstance(item, Text))
+    return tuple(line for tag, lines in own.KEY.items() if tag in here for line, wanted in lines if wanted in said)

@@ -1,0 +1,108 @@
+"""The words of the order list."""
+
+from __future__ import annotations
+
+from geom.sheets.compliance.text import SURE_WORDS
+
+TITLE = "order list"
+TITLE_OF = "order list {number} of {count}"
+KIND = "Order list"
+TOLERANCE = "not applicable: a list"
+# Units in the order in which the title block names them, each with how it stands on a sheet out of brackets.
+UNITS = {
+    "mm": r"\(mm[,)]",
+    "inches": r"\(in[,)]",
+    "m": r"\d m\b",
+    "ft": r"\d ft\b",
+    "kN": r"\d kN\b(?!\))",
+    "lbf": r"\d lbf\b",
+    "N": r"\bN\b",
+    "lb": r"\blb\b",
+    "g": r"(?<!\()\bg\b",
+}
+DESCRIPTION = (
+    "What is to be bought: rope and wire with their pieces, parts with what is known of them, cord, what waits."
+)
+
+REEL_CAPTION = "LENGTHS TO ORDER  1:{mm}"
+REEL_LINE = "{line}: {construction} Ø{diameter}"
+REEL_TOTAL = "{total} {unit}"
+LENGTH_UNITS = {"mm": ("m", 1000.0), "in": ("ft", 304.8)}
+NO_STOCK = "stock lengths are not stated: {count} end to end, as ordered"
+REEL_OF = "reel {number} of {count}, {stock}; left over {left}"
+TOO_LONG = "no stock length holds: {names}"
+NOTHING_TO_CUT = "no piece to order: see HELD BACK"
+ROUNDED = "rounded up"
+WITHOUT = "rounded up, without {count} held back"
+PIECE_WORDS = ("piece", "pieces")
+LINE_WORDS = ("line", "lines")
+
+NOT_STATED = "not stated"
+NONE = "-"
+
+BUY = "TO BUY ({unit})"
+BUY_HEADS = ("QTY", "HELD BACK", "PART", "KIND", "KNOWN", "MATERIAL", "BREAKING LOAD, FROM", "TO FIND OUT", "WHERE")
+LOAD_KN = "{kilo:.1f} kN"
+LOAD_LBF = "{pounds:.0f} lbf ({kilo:.1f} kN)"
+LOAD_FROM = "{load}: {source}"
+SEE_PIECES = "see PIECES"
+ENDS = {"start": "forward end: {runs}", "finish": "after end: {runs}", "both": "both ends: {runs}"}
+
+REELS = "REELS ({unit})"
+REELS_HEADS = ("LINE", "REELS", "BOUGHT", "LEFT OVER")
+REELS_OF = "{count} of {stock}"
+
+PIECES = "PIECES ({unit})"
+PIECES_HEADS = ("RUN", "LINE", "CUT", "TAKE-UP SPARE", "WORKING TAIL", "ORDER", "REEL")
+
+HELD_BACK = "HELD BACK: not ordered"
+HELD_BACK_HEADS = ("RUN", "LINE", "WHY")
+
+MEASURE = "TO MEASURE ON THE PART AND WRITE IN ({unit})"
+MEASURE_HEADS = ("RUN", "END", "AT", "PART", "KIND", "LEAST", "SET AT", "MOST", "PIN", "JAW", "THREAD", "HAND")
+END = {"start": "forward", "finish": "after"}
+
+SMALL = "CORD, SLEEVES, SMALL PARTS ({unit})"
+SMALL_HEADS = ("QTY", "PART", "Ø", "LENGTH EACH", "TOTAL", "TURNS", "MATERIAL", "PRICE EACH", "FOR", "LENGTH FROM")
+
+SUMS = {"mass": "MASS of what is known", "cost": "COST of what is known", "both": "MASS AND COST of what is known"}
+SUMS_HEADS = ("", "SUM", "NOT COUNTED", "FROM")
+SUM_OF_MASS = {"mm": "mass, g", "in": "mass, lb (g)"}
+MASS = {"mm": "{grams}", "in": "{pounds} ({grams})"}
+SUM_OF_COST = "cost"
+SUM_OF_COST_IN = "cost, {currency}"
+COUNTED = "{count} x {kind}"
+
+COMPARE = "LINES SIDE BY SIDE for all runs ({unit}, g, N)"
+COMPARE_HEADS = (
+    "LINE", "CONSTRUCTION", "Ø", "BREAKS AT N", "STRETCH AT {pull} N", "MASS g", "COST", "EYE, WORST HOLE", "YEARS",
+    "NOTICES",
+)  # fmt: skip
+
+# What a sheet's KEY says of a list, by the list's id: a line, and what must stand on the sheet for it to be wanted.
+KEY = {
+    "order-buy": (
+        ("Posts: see their own sheets.", ""),
+        ("Base plates: see their own sheets.", "base bolt"),
+        ("GIRTH of a thimble: round its groove, where the rope lies.", "girth"),
+        ("OFF THE CUT: what a terminal takes off the length of its wire.", "off the cut"),
+        ("Breaking loads are never taken from a size: ask for the certificate.", ""),
+    ),
+    "order-lines": (("REELS: the longest piece first, each from the first reel that holds it.", ""),),
+    "order-pieces": (
+        ("CUT: as on the run card. ORDER: rounded up.", ""),
+        ("TAKE-UP SPARE: for a take-up that is not measured on this rope.", "TAKE-UP SPARE"),
+        (
+            "WORKING TAIL: to hold and pull by where an end is made in place; common practice, no source.",
+            "WORKING TAIL",
+        ),
+    ),
+    "order-held-back": (("HELD BACK: its line cannot be made as planned; what stands at its ends waits too.", ""),),
+    "order-small": (("TURNS: of one lashing. Cord is renewed every year; common practice, no source.", "TURNS"),),
+    "order-sums": (
+        ("NOT COUNTED: nobody stated its mass or price.", ""),
+        *((f"{mark}.", f"({name})") for name, mark in SURE_WORDS.items() if name.startswith("memory")),
+    ),
+    "order-ends": (("Empty cells: measure them on the part. LEAST, SET AT, MOST: pin to pin.", ""),),
+    "order-compare": (("YEARS: common practice where no source is named.", ""),),
+}

@@ -1,0 +1,1 @@
+"""Both sides from outboard."""

@@ -1,0 +1,201 @@
+"""The bands of figures under a large profile: a column at each post and rail, a column in each span."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from itertools import pairwise
+
+from geom.boat.model import Side
+from geom.drafting import plan_text as plan_words
+from geom.drafting.label_places import spread
+from geom.drafting.post_text import length
+from geom.drafting.profile_view import facing
+from geom.drafting.views import LETTERING
+from geom.figure import Item, Line, Text
+from geom.lettering import width as text_width
+from geom.refit import Refit
+from geom.sheets.profiles.stops import LEVELS, Stop, failing_limits, stops_of
+from geom.tables import numbers
+
+ROW = 4.2
+HEADS = 40.0
+_GUIDE = 9.0
+_BETWEEN = 3.0
+_GAP = 1.6
+_STAR = 2.0
+
+
+@dataclass(frozen=True)
+class _Entry:
+    """One figure of a band: where its column would stand [view mm], its text, the id it is checked by.
+
+    `star` marks a height that is less than a rule asks.
+    """
+
+    x: float
+    text: str
+    tag: str
+    star: bool = False
+
+
+@dataclass(frozen=True)
+class _Row:
+    head: str
+    entries: tuple[_Entry, ...]
+
+
+def bands_height(refit: Refit, side: Side) -> float:
+    """Return how tall both bands stand with the guides that lead to them [mm]."""
+    return _GUIDE + ROW * (len(_stop_rows(refit, side)) + sum(len(rows) for rows in _span_rows(refit, side))) + _BETWEEN
+
+
+def starred(refit: Refit, side: Side) -> bool:
+    """Return whether any height of a side is marked as less than a rule asks."""
+    rows = [*_stop_rows(refit, side), *(row for group in _span_rows(refit, side) for row in group)]
+    return any(entry.star for row in rows for entry in row.entries)
+
+
+def band_items(refit: Refit, side: Side, top: float, low: float, high: float, mm: float) -> tuple[Item, ...]:
+    """Return guides, rules, heads and figures.
+
+    Args:
+        refit: the boat worked out.
+        side: of the boat.
+        top: where the guides begin, below the deck edge [view mm].
+        low: left end that the bands may reach [view mm].
+        high: right end that they may reach [view mm].
+        mm: view millimetres to a paper millimetre.
+    """
+    turn = facing(side)
+    stops = stops_of(refit, side)
+    rows = _stop_rows(refit, side)
+    # The heads stand as near to the first column as they can.
+    low = max(low, min(turn * stop.x for stop in stops) - (HEADS + 10.0) * mm)
+    high = min(high, max(turn * stop.x for stop in stops) + 12.0 * mm)
+    y = top - _GUIDE * mm
+    centres = _columns(rows, low + HEADS * mm, high, mm)
+    items: list[Item] = []
+    for stop, centre in zip(stops, centres, strict=True):
+        points = ((turn * stop.x, stop.deck - 1.2 * mm), (turn * stop.x, y + 4.5 * mm), (centre, y + 0.8 * mm))
+        items += [Line(a, b, "DIM") for a, b in pairwise(points)]
+    items += _band(rows, [centres] * len(rows), y, low, high, mm)
+    y -= (ROW * len(rows) + _BETWEEN) * mm
+    groups = _span_rows(refit, side)
+    spans: list[_Row] = []
+    places: list[Sequence[float]] = []
+    for group in groups:
+        spans += group
+        places += [_columns(group, low + HEADS * mm, high, mm)] * len(group)
+    return (*items, *_band(spans, places, y, low, high, mm))
+
+
+def _columns(rows: Sequence[_Row], low: float, high: float, mm: float) -> list[float]:
+    """Return the middle of each column, as near as may be to where it belongs [view mm]."""
+    count = len(rows[0].entries)
+    widths = [
+        max(text_width(row.entries[k].text, LETTERING) + 2.0 * _STAR * row.entries[k].star for row in rows)
+        for k in range(count)
+    ]
+    wanted = [entry.x / mm for entry in rows[0].entries]
+    return [place * mm for place in spread(wanted, widths, _GAP, low / mm, high / mm - 1.0)]
+
+
+def _band(
+    rows: Sequence[_Row], places: Sequence[Sequence[float]], top: float, low: float, high: float, mm: float
+) -> list[Item]:
+    items: list[Item] = []
+    for number, (row, centres) in enumerate(zip(rows, places, strict=True)):
+        y = top - number * ROW * mm
+        items.append(Line((low, y), (high, y), "TABLE" if number == 0 else "HATCH"))
+        base = y - (ROW - 0.8) * mm
+        items.append(Text((low + 1.0 * mm, base), row.head, LETTERING, "NOTE"))
+        for entry, centre in zip(row.entries, centres, strict=True):
+            items.append(Text((centre, base), entry.text, LETTERING, "TABLE", "centre", tag=entry.tag))
+            if entry.star:
+                at = (centre + (0.5 * text_width(entry.text, LETTERING) + 0.3) * mm, base)
+                items.append(Text(at, "*", LETTERING, "TABLE", tag=f"star:{entry.tag}"))
+    bottom = top - len(rows) * ROW * mm
+    items.append(Line((low, bottom), (high, bottom), "TABLE"))
+    return items
+
+
+def _stop_rows(refit: Refit, side: Side) -> list[_Row]:
+    """Return the rows of the posts and rails: names, heights of each level, openings where there are several lines."""
+    how, turn = numbers(refit.boat), facing(side)
+    stops = stops_of(refit, side)
+    limits = failing_limits(refit)
+    used = [level for level in LEVELS if any(level in stop.heights for stop in stops)]
+
+    def row(head: str, figures: Sequence[tuple[float | None, str]], limit: float | None = None) -> _Row:
+        entries = [
+            _Entry(
+                turn * stop.x,
+                "-" if value is None else length(value, how),
+                "" if value is None else tag,
+                value is not None and limit is not None and value < limit,
+            )
+            for stop, (value, tag) in zip(stops, figures, strict=True)
+        ]
+        return _Row(head, tuple(entries))
+
+    rows = [_Row(plan_words.ROW_POST, tuple(_Entry(turn * stop.x, stop.name, f"name:{stop.tag}") for stop in stops))]
+    for level in used:
+        limit = limits.get((side, level))
+        found = [stop.heights.get(level) for stop in stops]
+        foot = [(None, "") if one is None else (one.above_foot, f"height:{one.tag}") for one in found]
+        edge = [(None, "") if one is None else (one.above_edge, f"edge:{one.tag}") for one in found]
+        rows.append(row(plan_words.ROW_FOOT.format(level=level, unit=how.unit), foot, limit))
+        rows.append(row(plan_words.ROW_EDGE.format(level=level, unit=how.unit), edge, limit))
+    most = max(len(stop.openings) for stop in stops)
+    for number in range(most if most > 1 else 0):
+        head = plan_words.ROW_OPENING.format(between=number + 1, unit=how.unit)
+        rows.append(row(head, [_opening(stop, number) for stop in stops]))
+    return rows
+
+
+def _opening(stop: Stop, number: int) -> tuple[float | None, str]:
+    if number >= len(stop.openings):
+        return None, ""
+    return stop.openings[number], f"opening:{stop.tag}:{number + 1}"
+
+
+def _span_rows(refit: Refit, side: Side) -> list[list[_Row]]:
+    """Return for each level the rows of its spans: length, lowest height over the deck edge, its station."""
+    how, turn = numbers(refit.boat), facing(side)
+    limits = failing_limits(refit)
+    groups = []
+    for level in LEVELS:
+        found = []
+        for run in refit.placed.runs.values():
+            if run.side == side and run.level == level:
+                lowest = refit.placed.span_heights[run.id]
+                for number, ((a, b), span, low) in enumerate(
+                    zip(pairwise(run.points), run.spans, lowest, strict=True), 1
+                ):
+                    found.append((turn * 0.5 * (a[0] + b[0]), f"{run.id}:{number}", span, low))
+        found.sort(key=lambda one: one[0])
+        if not found:
+            continue
+        limit = limits.get((side, level))
+        spans = tuple(_Entry(x, length(span, how), f"length:{key}") for x, key, span, _ in found)
+        least = tuple(
+            _Entry(
+                x,
+                "-" if low.lowest is None else length(low.lowest, how),
+                f"lowest:{key}",
+                low.lowest is not None and limit is not None and low.lowest < limit,
+            )
+            for x, key, _, low in found
+        )
+        at = tuple(
+            _Entry(x, "-" if low.at_x is None else length(low.at_x, how), f"at:{key}") for x, key, _, low in found
+        )
+        groups.append(
+            [
+                _Row(plan_words.ROW_SPAN.format(level=level, unit=how.unit), spans),
+                _Row(plan_words.ROW_LOWEST.format(level=level, unit=how.unit), least),
+                _Row(plan_words.ROW_AT.format(unit=how.unit), at),
+            ]
+        )
+    return groups

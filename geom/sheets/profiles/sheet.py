@@ -1,0 +1,274 @@
+"""Sheet 2: both sides from outboard, large, with heights, openings and the lowest places of the lines."""
+
+from __future__ import annotations
+
+import math
+from itertools import pairwise
+
+from geom.boat.model import Side
+from geom.drafting import plan_text as plan_words
+from geom.drafting import text as words
+from geom.drafting.paper import SCALES, Paper, papers
+from geom.drafting.plan_notes import known_words, lines_note, survey_tolerance
+from geom.drafting.plan_view import SIDES
+from geom.drafting.plan_view import extent as plan_extent
+from geom.drafting.post_text import length
+from geom.drafting.profile_view import facing, height_range, mast_items, rail_words
+from geom.drafting.rail_lines import profile_rails
+from geom.drafting.sheet import Draft, full_width_above, key_items
+from geom.drafting.symbols import bow_arrow
+from geom.drafting.views import LETTERING, apart, roomy
+from geom.errors import GeometryError
+from geom.figure import Circle, Dimension, Item, Line, Numbers, Polyline, Rect, View
+from geom.lettering import width as text_width
+from geom.placement.holes import edge_z
+from geom.placement.place import PlacedPost, PlacedRun
+from geom.refit import Refit
+from geom.sheets.deck_plan.sheet import deck_plan
+from geom.sheets.profiles.bands import HEADS, band_items, bands_height, starred
+from geom.sheets.profiles.gates import gate_items
+from geom.sheets.profiles.stops import stops_of
+from geom.tables import numbers
+from geom.vec import Vec
+
+_TITLE = 9.0
+_ABOVE = 20.0
+_ENDS = 30.0
+_SPAN_OFF, _SPAN_STEP = 8.0, 6.5
+_SAME_PLACE = 1.2
+# How far into the span an open triangle stands that belongs to the span's end.
+_ASIDE = 2.6
+# A tube narrower than this on paper is drawn as its axis.
+_LEAST_TUBE = 0.9
+_BOW = 24.0
+# A1 and ANSI D are the largest sheets that a larger scale is worth.
+_LARGEST = 3
+
+
+def profiles(refit: Refit) -> tuple[Draft, ...]:
+    """Return the sheet, at a larger scale than the deck plan's where a sheet of a size worth printing allows it.
+
+    Raises:
+        GeometryError: no sheet holds both sides.
+    """
+    plan = int(deck_plan(refit)[0].scale.partition(":")[2])
+    sizes = papers(refit.boat.drawing.sheets, least=1)
+    larger = [(paper, mm) for paper in sizes for mm in SCALES if 5 <= mm < plan]
+    worth = [one for one in larger if one[0] in sizes[:_LARGEST]]
+    same = [(paper, mm) for mm in SCALES if mm >= plan for paper in sizes]
+    for paper, mm in (*worth, *same, *larger):
+        if _fits(refit, paper, mm) and all(spans_fit(refit, side, mm) for side in SIDES):
+            return (_draft(refit, paper, mm),)
+    raise GeometryError("no sheet holds the profiles")
+
+
+def _space(paper: Paper) -> Rect:
+    whole = full_width_above(paper)
+    return Rect(whole.left + 5.0, whole.bottom + 2.0, whole.right - 5.0, whole.top - 4.0)
+
+
+def _tall(refit: Refit, side: Side, mm: float) -> float:
+    low, high = height_range(refit, side)
+    return _TITLE + _ABOVE + (high - low) / mm + bands_height(refit, side)
+
+
+def _fits(refit: Refit, paper: Paper, mm: float) -> bool:
+    space = _space(paper)
+    low, high, _, _ = plan_extent(refit)
+    wide = (high - low) / mm + HEADS + _ENDS <= space.width
+    return wide and sum(_tall(refit, side, mm) for side in SIDES) <= space.height
+
+
+def _draft(refit: Refit, paper: Paper, mm: int) -> Draft:
+    space = _space(paper)
+    spare = (space.height - sum(_tall(refit, side, mm) for side in SIDES)) / 2.0
+    views: list[View] = []
+    top = space.top
+    for side in SIDES:
+        tall = _tall(refit, side, mm) + spare
+        views.append(_view(refit, side, Rect(space.left, top - tall + 1.0, space.right, top), mm))
+        top -= tall
+    return Draft(
+        name="profiles",
+        title=plan_words.PROFILES_TITLE,
+        kind=plan_words.PROFILES_KIND,
+        paper=paper,
+        scale=f"1:{mm}",
+        items=key_items(paper, plan_words.NOTES, _notes(refit)),
+        views=apart(views),
+        description="Both sides from outboard with heights, openings, spans and the lowest places of the lines.",
+        tolerance=survey_tolerance(refit),
+    )
+
+
+def _notes(refit: Refit) -> list[str]:
+    """Return the notes, of what is drawn on this sheet only."""
+    notes = [plan_words.HEIGHTS_NOTE]
+    if any(len(post.holes) > 1 for post in refit.placed.posts.values()):
+        notes.append(plan_words.OPENINGS_NOTE)
+    notes += [plan_words.PROFILE_SPANS, plan_words.LOWEST_NOTE]
+    notes[-2] += f" {lines_note(refit)}"
+    if refit.placed.gates:
+        notes[-2] += f" {plan_words.PROFILE_GATES}"
+    notes.append(known_words(refit))
+    told = [f"{number}  {note}" for number, note in enumerate(notes, 1)]
+    return [*told, plan_words.STAR_NOTE] if any(starred(refit, side) for side in SIDES) else told
+
+
+def _view(refit: Refit, side: Side, window: Rect, mm: int) -> View:
+    low, high, _, _ = plan_extent(refit)
+    bottom, top = height_range(refit, side)
+    turn, how = facing(side), numbers(refit.boat)
+    middle = 0.5 * (window.left + HEADS + window.right)
+    deck = window.top - _TITLE - _ABOVE - (top - bottom) / mm
+    origin = (middle - turn * 0.5 * (low + high) / mm, deck - bottom / mm)
+    left, right = (window.left + 0.5 - origin[0]) * mm, (window.right - 0.5 - origin[0]) * mm
+    word = words.SIDE[side]
+    bow = _bow(refit, side, mm)
+    return View(
+        name=f"large-profile-{side}",
+        title=plan_words.PROFILE_VIEW.format(side=word, lower=word.lower()),
+        scale=1.0 / mm,
+        origin=origin,
+        window=window,
+        items=(*large_profile(refit, side, mm), *band_items(refit, side, bottom, left, right, mm), *bow),
+        numbers=how,
+        description="Heights are vertical, spans true lengths.",
+    )
+
+
+def _bow(refit: Refit, side: Side, mm: float) -> tuple[Item, ...]:
+    """Return the arrow to the bow under the stem, forward of the guide that goes down from the pulpit."""
+    turn = facing(side)
+    edge = refit.boat.edge(side)
+    ahead = -turn
+    first = min(stop.x for stop in stops_of(refit, side))
+    inner = max(ahead * turn * edge[0][0] - _BOW * mm, ahead * turn * first + 2.5 * mm) * ahead
+    decks = [edge[0][2], edge_z(edge, turn * inner)]
+    z = min(deck for deck in decks if deck is not None) - 3.6 * mm
+    return bow_arrow((inner + ahead * 11.0 * mm, z), ahead, mm)
+
+
+def large_profile(refit: Refit, side: Side, mm: float) -> tuple[Item, ...]:
+    """Return deck edge, tubes at true size, lines with their spans and lowest places, mast and rails.
+
+    Args:
+        refit: the boat worked out.
+        side: which side, seen from outboard.
+        mm: boat millimetres to a paper millimetre.
+    """
+    turn = facing(side)
+    edge = refit.boat.edge(side)
+    items: list[Item] = [Polyline(tuple((turn * x, z) for x, _, z in edge), "DECK-EDGE", tag=f"sheer:{side}")]
+    items += profile_rails(refit, side, turn)
+    for post in refit.placed.posts.values():
+        if post.side == side:
+            items.append(_tube(post, turn, mm))
+    highest = _highest_runs(refit, side)
+    for run in (run for run in refit.placed.runs.values() if run.side == side):
+        chain = tuple((turn * x, z) for x, _, z in run.points)
+        items.append(Polyline(chain, f"GUARD-LINE-{run.level}", tag=f"profile:{run.id}"))
+        items += [*_pins(run, turn, mm), *_lowest(refit, run, turn, mm)]
+        if run in highest:
+            items += _spans(refit, run, turn, mm)
+    for eye in refit.boat.eyes:
+        if eye.id[0] == side:
+            items.append(Circle((turn * eye.at[0], eye.at[2]), 0.5 * mm, "FITTING", tag=f"profile:{eye.id}"))
+    items += gate_items(refit, side, turn, mm)
+    guides = tuple(turn * stop.x for stop in stops_of(refit, side))
+    _, most = height_range(refit, side)
+    mast = mast_items(refit, side, turn, mm, most - 6.0 * mm, guides)
+    return (*items, *rail_words(refit, side, turn, mm), *mast)
+
+
+def _tube(post: PlacedPost, turn: float, mm: float) -> Item:
+    """Return a tube at true size, or its axis where that is too narrow on paper."""
+    (x0, _, z0), (x1, _, z1) = post.foot, post.at(post.top)
+    foot, top = (turn * x0, z0), (turn * x1, z1)
+    if post.tube_od / mm < _LEAST_TUBE:
+        return Line(foot, top, "POST", tag=f"profile:{post.id}")
+    long = math.dist(foot, top)
+    off = 0.5 * post.tube_od / long
+    dx, dz = (top[1] - foot[1]) * off, (foot[0] - top[0]) * off
+    corners = [(x + sign * dx, z + sign * dz) for (x, z), signs in ((foot, (1, -1)), (top, (-1, 1))) for sign in signs]
+    return Polyline(tuple(corners), "FITTING", closed=True, tag=f"profile:{post.id}")
+
+
+def _pins(run: PlacedRun, turn: float, mm: float) -> list[Item]:
+    """Return the pins of a run's ends at posts, which stand off the tubes."""
+    ends = ((run.told.start, run.points[0]), (run.told.finish, run.points[-1]))
+    return [
+        Circle((turn * x, z), 0.5 * mm, "FITTING", tag=f"pin:{run.id}:{end.post}")
+        for end, (x, _, z) in ends
+        if end.post is not None
+    ]
+
+
+def spans_fit(refit: Refit, side: Side, mm: float) -> bool:
+    """Return whether the spans of a side's highest line find room for their numbers: no two short ones on end."""
+    how, turn = numbers(refit.boat), facing(side)
+    found = [
+        (turn * a[0], _short(a, b, how, mm)) for run in _highest_runs(refit, side) for a, b in pairwise(run.points)
+    ]
+    return not any(p[1] and q[1] for p, q in pairwise(sorted(found)))
+
+
+def _highest_runs(refit: Refit, side: Side) -> list[PlacedRun]:
+    runs = [run for run in refit.placed.runs.values() if run.side == side]
+    highest = next(level for level in ("U", "M", "L") if any(run.level == level for run in runs))
+    return [run for run in runs if run.level == highest]
+
+
+def _spans(refit: Refit, run: PlacedRun, turn: float, mm: float) -> list[Item]:
+    """Return the spans of the highest line, dimensioned over it; one that is short stands a row higher."""
+    how = numbers(refit.boat)
+    items: list[Item] = []
+    spans = [*pairwise(run.points)]
+    shorts = [_short(a, b, how, mm) for a, b in spans]
+    for number, (a, b) in enumerate(spans, 1):
+        ends = sorted((turn * p[0], p[2], p[1]) for p in (a, b))
+        (x0, z0, y0), (x1, z1, y1) = ends
+        short = shorts[number - 1]
+        # At a hole one extension line serves both spans, that of the row that stands higher.
+        forward = number > 1 and (not short or shorts[number - 2])
+        aft = number < len(spans) and shorts[number] and not short
+        item = Dimension(
+            (x0, z0),
+            (x1, z1),
+            _SPAN_OFF + (_SPAN_STEP if short else 0.0),
+            levels=(y0, y1),
+            bare=(aft, forward) if turn < 0.0 else (forward, aft),
+            tag=f"span:{run.id}:{number}",
+        )
+        items.append(roomy(item, 1.0 / mm, how))
+    return items
+
+
+def _short(a: Vec, b: Vec, how: Numbers, mm: float) -> bool:
+    """Return whether a span is too short on paper for its number."""
+    wide = text_width(length(math.dist(a, b), how), LETTERING) + 1.6
+    return wide > math.hypot(b[0] - a[0], b[2] - a[2]) / mm
+
+
+def _lowest(refit: Refit, run: PlacedRun, turn: float, mm: float) -> list[Item]:
+    """Return an open triangle under the line where each span is lowest over the deck edge, led down to the edge.
+
+    Where that is the span's end, the triangle stands aside in the span and is not led down.
+    """
+    items: list[Item] = []
+    edge = refit.boat.edge(run.side)
+    for (a, b), low in zip(pairwise(run.points), refit.placed.span_heights[run.id], strict=True):
+        if low.lowest is None or low.at_x is None:
+            continue
+        deck = edge_z(edge, low.at_x)
+        assert deck is not None
+        at_end = min(abs(low.at_x - a[0]), abs(low.at_x - b[0])) <= _SAME_PLACE * mm
+        aside = math.copysign(min(_ASIDE * mm, 0.5 * (b[0] - a[0])), 0.5 * (a[0] + b[0]) - low.at_x) if at_end else 0.0
+        station = low.at_x + aside
+        line = a[2] + (b[2] - a[2]) * (station - a[0]) / (b[0] - a[0])
+        x, z, half = turn * station, line - 0.5 * mm, 1.1 * mm
+        corners = ((x, z), (x - half, z - 2.0 * mm), (x + half, z - 2.0 * mm))
+        items.append(Polyline(corners, "SYMBOL", closed=True, tag=f"triangle:{run.id}"))
+        if not at_end:
+            items.append(Line((x, z - 2.0 * mm), (x, deck), "THIN"))
+    return items

@@ -1,0 +1,106 @@
+"""Where heights are read along a side: posts, and rails where lines end; and which heights a rule asks more of."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+
+from geom.boat.model import Level, Side
+from geom.drafting.profile_view import facing
+from geom.placement.holes import edge_z, openings
+from geom.placement.place import PlacedPost
+from geom.refit import Refit
+
+LEVELS: tuple[Level, ...] = ("U", "M", "L")
+
+
+@dataclass(frozen=True)
+class StopHeight:
+    """Heights of one line at a stop [mm], None where there is no such figure; the id they are checked by."""
+
+    tag: str
+    above_foot: float | None
+    above_edge: float | None
+
+
+@dataclass(frozen=True)
+class Stop:
+    """A post or a rail: its name, its station X, the deck under it [mm], heights by level and openings."""
+
+    name: str
+    tag: str
+    x: float
+    deck: float
+    heights: dict[Level, StopHeight] = field(default_factory=dict)
+    openings: tuple[float, ...] = ()
+
+
+def stops_of(refit: Refit, side: Side) -> list[Stop]:
+    """Return the stops of a side as they stand on paper from left to right."""
+    turn = facing(side)
+    found = [_post_stop(refit, post) for post in refit.placed.posts.values() if post.side == side]
+    found += [stop for rail in ("pulpit", "pushpit") for stop in _rail_stops(refit, side, rail)]
+    return sorted(found, key=lambda stop: turn * stop.x)
+
+
+def _post_stop(refit: Refit, post: PlacedPost) -> Stop:
+    heights = {}
+    for hole in post.holes:
+        height = refit.placed.hole_heights[hole.id]
+        heights[hole.level] = StopHeight(hole.id, height.above_foot, height.above_edge)
+    return Stop(post.id, post.id, post.foot[0], post.foot[2], heights, openings(post))
+
+
+def _rail_stops(refit: Refit, side: Side, rail: str) -> list[Stop]:
+    """Return the stop of a rail's eyes where lines end, one more for each further eye of a level."""
+    edge = refit.boat.edge(side)
+    columns: list[dict[Level, str]] = []
+    for run in refit.placed.runs.values():
+        for end in (run.told.start, run.told.finish):
+            if run.side != side or end.eye is None or refit.boat.eye(end.eye).on != rail:
+                continue
+            if any(end.eye in column.values() for column in columns):
+                continue
+            free = next((column for column in columns if run.level not in column), None)
+            if free is None:
+                free = {}
+                columns.append(free)
+            free[run.level] = end.eye
+    stops = []
+    for column in columns:
+        heights: dict[Level, StopHeight] = {}
+        for level, name in column.items():
+            x, _, z = refit.boat.eye(name).at
+            deck = edge_z(edge, x)
+            heights[level] = StopHeight(name, None, None if deck is None else z - deck)
+        at = refit.boat.eye(column[min(column, key=LEVELS.index)]).at
+        under = edge_z(edge, at[0])
+        if under is None:
+            under = min(z for *_, z in edge)
+        stops.append(Stop(rail.upper(), f"{side}-{rail}", at[0], under, heights))
+    return stops
+
+
+def failing_limits(refit: Refit) -> dict[tuple[Side, Level], float]:
+    """Return the height that a rule put to the boat asks of a line and that it fails, by side and level [mm]."""
+    limits: dict[tuple[Side, Level], float] = {}
+    for finding in refit.findings:
+        asked, measured = finding.limit, finding.measured
+        if finding.verdict != "fail" or not finding.binding or "height" not in finding.quantity:
+            continue
+        if asked is None or measured is None or finding.unit != "mm" or measured >= asked:
+            continue
+        for key in _lines_of(refit, finding.run, finding.post, measured):
+            limits[key] = max(asked, limits.get(key, 0.0))
+    return limits
+
+
+def _lines_of(refit: Refit, run: str | None, post: str | None, measured: float) -> list[tuple[Side, Level]]:
+    """Return which line of which side a finding is about: its run's, or that of the post's hole at that height."""
+    if run is not None and run in refit.placed.runs:
+        placed = refit.placed.runs[run]
+        return [(placed.side, placed.level)]
+    if post is None or post not in refit.placed.posts:
+        return []
+    holder = refit.placed.posts[post]
+    heights = refit.placed.hole_heights
+    return [(holder.side, hole.level) for hole in holder.holes if abs(heights[hole.id].lower - measured) < 1e-6]

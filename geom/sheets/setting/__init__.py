@@ -1,0 +1,1 @@
+"""The setting card, push tests and the test bar."""

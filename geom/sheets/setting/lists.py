@@ -1,0 +1,175 @@
+"""What is set and measured on board as ruled lists: adjusters while marking, boxes for the log."""
+
+from __future__ import annotations
+
+from geom.drafting.ruling import ListColumn, RuledList
+from geom.figure import Cell
+from geom.mechanics.run_line import push_test_force
+from geom.placement.place import PlacedRun
+from geom.refit import Refit
+from geom.rigging.lengths import is_rope
+from geom.rigging.settings import Setting, settings
+from geom.sheets.setting import text as words
+from geom.sheets.setting.push_cases import force_named, force_text, is_held, length, line_tests, tension_text
+from geom.tables import numbers
+from geom.units import Numbers
+
+# Rows are taller where few leave the room for it [mm].
+_FEW = 6
+_LOG_ROW, _LOG_ROW_OF_FEW = 8.0, 14.0
+_ADJUSTER_ROW, _ADJUSTER_ROW_OF_FEW = 6.0, 8.5
+# Columns of the adjusters that stand there only where a row fills them.
+_OPTIONAL = ("studs", "per_stud", "showing", "thread", "hand")
+
+
+def adjusters(refit: Refit) -> RuledList:
+    """Return every adjuster of every run end: at which opening it stands while the line is marked."""
+    how = numbers(refit.boat)
+    rows = _adjuster_rows(refit, how)
+    shown = list(rows[0])
+    columns = {
+        "run": ListColumn("RUN", 40 if _any_held(refit) else 18), "end": ListColumn("END", 26),
+        "at": ListColumn("AT", 30),
+        "adjuster": ListColumn("ADJUSTER", 48), "by": ListColumn("ADJUSTS BY", 36),
+        "least": ListColumn("LEAST", 20, "right"), "planned": ListColumn("SET AT", 20, "right"),
+        "most": ListColumn("MOST", 20, "right"), "beyond_closed": ListColumn("OPENED BY", 24, "right"),
+        "studs": ListColumn("STUDS", 16, "right"), "per_stud": ListColumn("PER STUD", 22, "right"),
+        "showing": ListColumn("THREAD SHOWING", 34, "right"), "thread": ListColumn("THREAD", 22),
+        "hand": ListColumn("HAND", 28), "set_to": ListColumn(f"LEFT AT ({how.unit})", 34),
+    }  # fmt: skip
+    cells = tuple(tuple(row[key] for key in shown) for row in rows)
+    least = _ADJUSTER_ROW_OF_FEW if len(rows) <= _FEW else _ADJUSTER_ROW
+    title = words.SETTINGS.format(unit=how.unit)
+    return RuledList(title, tuple(columns[key] for key in shown), cells, "settings", least)
+
+
+def _any_held(refit: Refit) -> bool:
+    return any(is_held(refit, run) for run in refit.placed.runs)
+
+
+def _run_words(refit: Refit, run: str) -> str:
+    return words.HELD.format(run=run) if is_held(refit, run) else run
+
+
+def _told(cell: Cell) -> bool:
+    return cell.text not in ("", words.NOT_APPLICABLE)
+
+
+def _adjuster_rows(refit: Refit, how: Numbers) -> list[dict[str, Cell]]:
+    """Return the cells of each row by column, without the columns that no row fills."""
+    rows = []
+    for run in refit.placed.runs.values():
+        found = settings(refit.boat, run)
+        name = _run_words(refit, run.id)
+        rows += [_adjuster(run, name, setting, how) for setting in found] or [_no_adjuster(run, name)]
+    shown = [key for key in rows[0] if key not in _OPTIONAL or any(_told(row[key]) for row in rows)]
+    return [{key: row[key] for key in shown} for row in rows]
+
+
+def _adjuster(run: PlacedRun, name: str, setting: Setting, how: Numbers) -> dict[str, Cell]:
+    ranged = setting.least is not None or setting.most is not None
+    screw = setting.kind == "screw" and ranged
+    known = setting.fitting in setting.family
+    texts = {
+        "run": name,
+        "end": words.END[setting.end],
+        "at": run.names[0 if setting.end == "start" else -1],
+        "adjuster": setting.family if known else f"{setting.family} ({setting.fitting})",
+        "by": _adjusts_by(setting) if ranged else words.NO_RANGE,
+        "least": length(setting.least, how),
+        "planned": length(setting.planned, how),
+        "most": length(setting.most, how),
+        "beyond_closed": length(setting.beyond_closed, how),
+        "studs": str(setting.studs) if screw else words.NOT_APPLICABLE,
+        "per_stud": length(setting.per_stud, how) if screw else words.NOT_APPLICABLE,
+        "showing": length(setting.showing, how) if screw else words.NOT_APPLICABLE,
+        "thread": (setting.thread or "") if screw else words.NOT_APPLICABLE,
+        "hand": (setting.hand or "") if screw else words.NOT_APPLICABLE,
+        "set_to": "",
+    }
+    tag = f"setting:{run.id}:{setting.end}:{setting.fitting}"
+    return {key: Cell(text, f"{tag}:{key}" if text else "") for key, text in texts.items()}
+
+
+def _adjusts_by(setting: Setting) -> str:
+    if setting.kind == "gap":
+        return words.ADJUSTS["gap"]
+    return words.ADJUSTS["both" if setting.studs == 2 else "one"]
+
+
+def _no_adjuster(run: PlacedRun, name: str) -> dict[str, Cell]:
+    keys = (
+        "run", "end", "at", "adjuster", "by", "least", "planned", "most", "beyond_closed", "studs", "per_stud",
+        "showing", "thread", "hand", "set_to",
+    )  # fmt: skip
+    told = {"run": Cell(name, f"setting:{run.id}:run"), "adjuster": Cell(words.NO_ADJUSTER)}
+    return {key: told.get(key, Cell(words.NOT_APPLICABLE)) for key in keys}
+
+
+def log_list(refit: Refit) -> RuledList:
+    """Return boxes for each run: date, tension, deflection and hand, when set and at each tightening again."""
+    how, tests = numbers(refit.boat), line_tests(refit)
+    stated = any(run.told.set_tension is not None for run in refit.placed.runs.values())
+    blank = [Cell("")] * (len(words.LOG_TIMES) * len(words.LOG_BOXES))
+    rows = []
+    for run in refit.placed.runs.values():
+        test, tag, told = tests.get(run.id), f"log:{run.id}", run.told.set_tension
+        head = [
+            Cell(_run_words(refit, run.id), f"{tag}:run"),
+            Cell(words.LOG_FORWARD if test is None else f"{test.start} to {test.end}", f"{tag}:span"),
+            Cell("" if test is None else length(test.limit, how), f"{tag}:limit"),
+            Cell("" if test is None else tension_text(test.needed, how), f"{tag}:set_to"),
+        ]
+        if stated:
+            head.append(Cell("" if told is None else force_text(told, how), f"{tag}:stated"))
+        rows.append((*head, *blank))
+    force, alone = words.FORCE[how.unit], words.FORCE_ALONE[how.unit]
+    columns = [
+        ListColumn("RUN", 40 if _any_held(refit) else 17), ListColumn("TEST SPAN", 41),
+        ListColumn(f"LIMIT {how.unit}", 17, "right"),
+        ListColumn(f"SET TO {force}", 20, "right"),
+        *([ListColumn(f"STATED {force}", 20, "right")] if stated else []),
+    ]  # fmt: skip
+    groups = (("", len(columns)), *((time, len(words.LOG_BOXES)) for time in words.LOG_TIMES))
+    for _ in words.LOG_TIMES:
+        columns += [
+            ListColumn(box.format(force=alone), share)
+            for box, share in zip(words.LOG_BOXES, (22, 15, 15, 17), strict=True)
+        ]
+    push = force_named(push_test_force(), how)
+    title = words.LOG.format(unit=how.unit, force=alone, push=push)
+    least = _LOG_ROW_OF_FEW if len(rows) <= _FEW else _LOG_ROW
+    return RuledList(title, tuple(columns), tuple(rows), "log", least, groups)
+
+
+def setting_key(refit: Refit, pushes_on_this_sheet: bool) -> list[str]:
+    """Return what the headings and words of adjusters and log mean, of those that this boat's lists use.
+
+    Args:
+        refit: the boat.
+        pushes_on_this_sheet: whether the push tests stand below, so that the log need not say where they are.
+    """
+    how, key = numbers(refit.boat), words.ADJUSTER_KEY
+    rows = _adjuster_rows(refit, how)
+    used = {cell.text for row in rows for cell in row.values()}
+    kinds = {setting.kind for run in refit.placed.runs.values() for setting in settings(refit.boat, run)}
+    lines = [key["opened"]]
+    for column in ("per_stud", "showing"):
+        if column in rows[0]:
+            lines.append(key[column])
+    lines.append(key["set_to"])
+    if words.NO_RANGE in used:
+        lines.append(key["no_range"])
+    blank = any(not cell.text for row in rows for name, cell in row.items() if name != "set_to")
+    marks = [words.HELD_KEY] if _any_held(refit) else []
+    marks += [key["empty"]] if blank else []
+    lines.append(" ".join([*marks, key["not_applicable"]] if words.NOT_APPLICABLE in used else marks))
+    if refit.boat.boat.mast_x is None:
+        lines.append(words.LOG_KEY_NO_MAST)
+    elif not pushes_on_this_sheet:
+        lines.append(words.LOG_KEY)
+    rope = any(is_rope(line) for line in refit.boat.lines.values())
+    lines.append(words.ROPE_KEY if rope else words.TIMES_KEY)
+    last = [words.LASHING_KEY] if "gap" in kinds else []
+    lines.append(" ".join([*last, words.STUD_KEY] if "screw" in kinds else last))
+    return [line for line in lines if line]

@@ -1,0 +1,200 @@
+"""Which spans the push test is made on, what each asks of the line's tension, and what a stated tension gives."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from itertools import pairwise
+from typing import Literal
+
+from geom import vec
+from geom.boat.model import Level, Side
+from geom.data.table import datum
+from geom.mechanics.catenary import sag_at_tension, tension_while_loaded
+from geom.mechanics.push_test import SpanPlace, sag_expected, tension_needed, widest_span
+from geom.mechanics.run_line import run_line
+from geom.refit import Refit
+from geom.rules.measure_heights import levels, runs_at, sides
+from geom.rules.measure_supports import support_points
+from geom.units import Numbers, decimal, in_unit, raised
+
+# The two forces that editions of the rule ask for, the newer first.
+FORCES = ("push test", "push test before 2014")
+
+AskedBy = Literal["widest", "widest wholly aft", "widest if beside counts", "every", "every, beside", "own"]
+
+
+@dataclass(frozen=True)
+class PushCase:
+    """A span to push and what to expect [mm, N]; None where nobody can tell.
+
+    `supports` is the distance of its supports, `line` that of the pins or holes along the line. `needed_least`
+    is the set tension on rigid ends with the line sliding free, 0 where it passes slack, `slack` the slack that
+    then still passes; `needed_most` the tension where the ends may give, `needed_before` the same by the force
+    of the older edition, None where that has no such limit. `gives_least` and `gives_most` are the sag at the
+    stated tension.
+    """
+
+    run: str
+    span: int
+    start: str
+    end: str
+    supports: float
+    line: float
+    asked: AskedBy
+    limit: float
+    needed_least: float | None
+    slack: float | None
+    needed_most: float
+    needed_before: float | None
+    set_to: float | None
+    gives_least: float | None
+    gives_most: float | None
+
+
+def push_cases(refit: Refit) -> tuple[PushCase, ...]:
+    """Return the spans to push, run by run: every one that a clause asks for, and one of each upper line.
+
+    Empty where the file does not say where the mast stands.
+    """
+    mast = refit.boat.boat.mast_x
+    if mast is None:
+        return ()
+    found = []
+    for side in sides(refit.placed):
+        for rank, level in enumerate(levels(refit.placed, side)):
+            spans = tested_spans(refit, side, level)
+            asked = _upper_spans(refit, spans, mast) if rank == 0 else _lower_spans(spans, mast)
+            found += [_case(refit, span, why, upper=rank == 0) for span, why in asked.items()]
+    order = list(refit.placed.runs)
+    return tuple(sorted(found, key=lambda case: (order.index(case.run), case.span)))
+
+
+def spans_at(refit: Refit, side: Side, level: Level) -> Iterator[SpanPlace]:
+    """Yield every span of a level by the distance of its supports."""
+    for run in runs_at(refit.placed, side, level):
+        for index, (a, b) in enumerate(pairwise(support_points(refit.placed, run))):
+            yield SpanPlace(run.id, index, vec.distance(a, b), min(a[0], b[0]), max(a[0], b[0]))
+
+
+def has_lower_lines(refit: Refit) -> bool:
+    """Return whether any side has a second line, which has a limit of its own."""
+    return any(len(levels(refit.placed, side)) > 1 for side in sides(refit.placed))
+
+
+def tested_spans(refit: Refit, side: Side, level: Level) -> tuple[SpanPlace, ...]:
+    """Return the spans of a level that reach aft of the mast; all where the file does not say where it stands."""
+    mast = refit.boat.boat.mast_x
+    return tuple(span for span in spans_at(refit, side, level) if mast is None or span.aft > mast)
+
+
+def _upper_spans(refit: Refit, spans: tuple[SpanPlace, ...], mast: float) -> dict[SpanPlace, AskedBy]:
+    """Return the widest span in both readings, and of each line the one that asks for the most tension."""
+    widest, governing = widest_span(spans, mast), line_tests(refit)
+    asked: dict[SpanPlace, AskedBy] = {span: "own" for span in spans if governing[span.run].span == span.span + 1}
+    if widest.wholly_aft is not None:
+        asked[widest.wholly_aft] = "widest wholly aft" if widest.readings_differ else "widest"
+    if widest.with_straddling is not None and widest.readings_differ:
+        asked[widest.with_straddling] = "widest if beside counts"
+    return asked
+
+
+def _lower_spans(spans: tuple[SpanPlace, ...], mast: float) -> dict[SpanPlace, AskedBy]:
+    return {span: "every, beside" if span.forward < mast else "every" for span in spans}
+
+
+def _case(refit: Refit, span: SpanPlace, asked: AskedBy, upper: bool) -> PushCase:
+    force, before = (datum("person_loads", case=case).value for case in FORCES)
+    limit = datum("person_loads", case="push test sag upper" if upper else "push test sag other").value
+    run = refit.placed.runs[span.run]
+    line, own, tension = run_line(refit.placed, run), run.spans[span.span], run.told.set_tension
+    by_hand = datum("person_loads", case="set tension by hand at most").value
+    least = slack = gives_least = None
+    most, most_before = tension_while_loaded(force, own, limit), tension_while_loaded(before, own, limit)
+    gives_most = None if tension is None else sag_at_tension(force, own, tension)
+    if line.stiffness is not None:
+        needed = tension_needed(line.line(line.stiffness.most), span.span, force, limit, by_hand)
+        least, slack, most = needed.lower or 0.0, needed.slack, needed.upper
+        most_before = tension_needed(line.line(line.stiffness.most), span.span, before, limit, by_hand).upper
+        if tension is not None:
+            gives_least = sag_expected(line.line(line.stiffness.most), span.span, force, tension).free
+            gives_most = sag_expected(line.line(line.stiffness.least), span.span, force, tension).ends_giving
+    return PushCase(
+        run=run.id, span=span.span + 1, start=run.names[span.span], end=run.names[span.span + 1],
+        supports=span.length, line=own, asked=asked, limit=limit, needed_least=least, slack=slack,
+        needed_most=most, needed_before=most_before if upper and asked != "own" else None,
+        set_to=tension, gives_least=gives_least, gives_most=gives_most,
+    )  # fmt: skip
+
+
+@dataclass(frozen=True)
+class LineTest:
+    """The span of a line that asks for the most tension: which, between what, its limit [mm] and tension [N]."""
+
+    span: int
+    start: str
+    end: str
+    limit: float
+    needed: float
+
+
+def line_tests(refit: Refit) -> dict[str, LineTest]:
+    """Return for each line the span that governs its tension, of those that reach aft of the mast.
+
+    Of all its spans where the file does not say where the mast stands; a line wholly forward of it is missing.
+    """
+    found: dict[str, LineTest] = {}
+    pushes = {(push.run, push.span): push for push in refit.loads.pushes}
+    for side in sides(refit.placed):
+        for rank, level in enumerate(levels(refit.placed, side)):
+            limit = datum("person_loads", case="push test sag upper" if rank == 0 else "push test sag other").value
+            for span in tested_spans(refit, side, level):
+                push, names = pushes[(span.run, span.span)], refit.placed.runs[span.run].names
+                needed = push.while_loaded if push.needed is None else push.needed.upper
+                if span.run not in found or needed > found[span.run].needed:
+                    found[span.run] = LineTest(span.span + 1, names[span.span], names[span.span + 1], limit, needed)
+    return found
+
+
+def force_text(newtons: float, how: Numbers) -> str:
+    """Return a force as it stands in a list: N, or on inch sheets lbf with N in brackets.
+
+    Args:
+        newtons: the force [N].
+        how: the sheet's way of writing lengths.
+    """
+    whole = decimal(newtons, 0)
+    return whole if how.unit == "mm" else f"{decimal(in_unit(newtons, 'lbf', 'force'), 1)} ({whole})"
+
+
+def tension_text(newtons: float, how: Numbers) -> str:
+    """Return a tension that keeps a limit as it stands in a list: as a force, but never under its value.
+
+    Args:
+        newtons: the least tension that keeps the limit [N].
+        how: the sheet's way of writing lengths.
+    """
+    whole = raised(newtons, 0)
+    return whole if how.unit == "mm" else f"{raised(in_unit(newtons, 'lbf', 'force'), 1)} ({whole})"
+
+
+def tension_named(newtons: float, how: Numbers) -> str:
+    """Return a tension that keeps a limit with its unit, never under its value: `349 N`, `78.3 lbf (349 N)`."""
+    whole = f"{raised(newtons, 0)} N"
+    return whole if how.unit == "mm" else f"{raised(in_unit(newtons, 'lbf', 'force'), 1)} lbf ({whole})"
+
+
+def force_named(newtons: float, how: Numbers) -> str:
+    """Return a force with its unit: `348 N`, on inch sheets `78.2 lbf (348 N)`."""
+    whole = f"{decimal(newtons, 0)} N"
+    return whole if how.unit == "mm" else f"{decimal(in_unit(newtons, 'lbf', 'force'), 1)} lbf ({whole})"
+
+
+def is_held(refit: Refit, run: str) -> bool:
+    """Tell whether a line is held back: it cannot be made as planned."""
+    return refit.work.runs[run].cut is None
+
+
+def length(value: float | None, how: Numbers) -> str:
+    """Return a length as it stands on paper; empty where it is not told."""
+    return "" if value is None else decimal(value / how.mm, how.decimals)

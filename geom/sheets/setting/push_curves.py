@@ -1,0 +1,155 @@
+"""The curves of the push test: for each span the set tension against how far its middle gives.
+
+Two curves hold what a boat does: the line rising in tension on rigid ends, sliding free in its holes;
+and ends that give so much that the tension does not rise. Where the stiffness of a line is not known
+only the second can be drawn.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from geom.boat.model import Side
+from geom.data.table import datum
+from geom.figure import Point
+from geom.mechanics.boat_loads import SpanPush
+from geom.mechanics.cable import load_line
+from geom.mechanics.catenary import sag_at_tension, tension_while_loaded
+from geom.mechanics.elastic_line import set_line
+from geom.mechanics.push_test import push_force
+from geom.mechanics.run_line import RunLine, push_limit, push_test_force
+from geom.refit import Refit
+from geom.rules.measure_heights import levels, sides
+from geom.sheets.setting.push_cases import is_held, line_tests, tested_spans
+
+# A diagram shows deflections up to this many times the limit, tensions up to this many times what is needed.
+BEYOND_LIMIT = 1.6
+_BEYOND_NEEDED = 1.25
+_CURVE_POINTS = 40
+
+
+@dataclass(frozen=True)
+class SpanCurves:
+    """A span's set tension [N] against the deflection of its middle [mm], as pairs (deflection, tension).
+
+    `rigid` is None where the line's stiffness is not known. `needed` is the set tension that keeps the limit:
+    on rigid ends, None where the line passes slack or nobody can tell; and where the ends give. `stated` is
+    the set tension that the file states, `gives` what it lets expect on rigid ends and where the ends give;
+    None where nobody can tell. `governing` is the span of the line that asks for the most tension and
+    `line_needed` that tension. `held` tells whether the line is held back. `reach` is the greatest tension to
+    show, the same for all spans of a level.
+    """
+
+    run: str
+    side: Side
+    span: int
+    start: str
+    end: str
+    length: float
+    limit: float
+    beside_mast: bool
+    held: bool
+    governing: int
+    line_needed: float
+    giving: tuple[Point, ...]
+    rigid: tuple[Point, ...] | None
+    needed: tuple[float | None, float]
+    stated: float | None
+    gives: tuple[float | None, float | None]
+    reach: float
+
+
+def span_curves(refit: Refit) -> tuple[SpanCurves, ...]:
+    """Return the curves of every span that reaches aft of the mast, run by run; of all where no mast is stated."""
+    beside = _beside_mast(refit)
+    pushes = [push for push in refit.loads.pushes if (push.run, push.span) in beside]
+    reaches: dict[float, float] = {}
+    for push in pushes:
+        limit = _limit(refit, push)
+        reaches[limit] = max(reaches.get(limit, 0.0), _reach(refit, push))
+    return tuple(_curves(refit, push, beside[push.run, push.span], reaches[_limit(refit, push)]) for push in pushes)
+
+
+def _beside_mast(refit: Refit) -> dict[tuple[str, int], bool]:
+    """Return the spans that curves are drawn of, and whether the mast stands beside each."""
+    mast = refit.boat.boat.mast_x
+    return {
+        (span.run, span.span): mast is not None and span.forward < mast
+        for side in sides(refit.placed)
+        for level in levels(refit.placed, side)
+        for span in tested_spans(refit, side, level)
+    }
+
+
+def forward_spans(refit: Refit, on_sides: frozenset[str]) -> tuple[str, ...]:
+    """Return the names of the spans wholly forward of the mast, which no curve is drawn of.
+
+    Args:
+        refit: the boat.
+        on_sides: of which sides.
+    """
+    drawn = _beside_mast(refit)
+    return tuple(
+        f"{push.run} {push.span + 1}"
+        for push in refit.loads.pushes
+        if (push.run, push.span) not in drawn and refit.placed.runs[push.run].side in on_sides
+    )
+
+
+def _limit(refit: Refit, push: SpanPush) -> float:
+    return push_limit(refit.placed, refit.loads.runs[push.run].run)
+
+
+def _reach(refit: Refit, push: SpanPush) -> float:
+    by_hand = datum("person_loads", case="set tension by hand at most").value
+    stated = refit.loads.runs[push.run].run.told.set_tension
+    return max(stated or 0.0, min(push.while_loaded, by_hand)) * _BEYOND_NEEDED
+
+
+def _curves(refit: Refit, push: SpanPush, beside_mast: bool, reach: float) -> SpanCurves:
+    line, test = refit.loads.runs[push.run], line_tests(refit)[push.run]
+    force, limit = push_test_force(), push_limit(refit.placed, line.run)
+    length, stated = line.run.spans[push.span], line.run.told.set_tension
+    # The curve of ends that give falls from great tensions: begin where it comes into the diagram.
+    first = sag_at_tension(force, length, 2.0 * reach) or 0.0
+    last = BEYOND_LIMIT * limit * 1.3
+    steps = [first + (last - first) * (index / _CURVE_POINTS) ** 2 for index in range(_CURVE_POINTS + 1)]
+    return SpanCurves(
+        run=push.run,
+        side=line.run.side,
+        span=push.span + 1,
+        start=line.run.names[push.span],
+        end=line.run.names[push.span + 1],
+        length=length,
+        limit=limit,
+        beside_mast=beside_mast,
+        held=is_held(refit, push.run),
+        governing=test.span,
+        line_needed=test.needed,
+        giving=tuple((sag, tension_while_loaded(force, length, sag)) for sag in steps),
+        rigid=_rigid(line, push.span, 2.0 * reach),
+        needed=(None, push.while_loaded) if push.needed is None else (push.needed.lower, push.needed.upper),
+        stated=stated,
+        gives=(
+            None if stated is None else _sag_on_rigid_ends(line, push.span, stated),
+            None if stated is None else sag_at_tension(force, length, stated),
+        ),
+        reach=reach,
+    )
+
+
+def _rigid(line: RunLine, span: int, most: float) -> tuple[Point, ...] | None:
+    """Return the curve of a line that slides free between rigid ends, from its least tension up."""
+    if line.stiffness is None:
+        return None
+    free = line.line(line.stiffness.most).free
+    load, least = push_force(free, span, push_test_force()), free.least_tension
+    tensions = [least + (most - least) * (index / _CURVE_POINTS) ** 2 for index in range(_CURVE_POINTS + 1)]
+    return tuple((load_line(set_line(free, tension), load).sag, tension) for tension in tensions)
+
+
+def _sag_on_rigid_ends(line: RunLine, span: int, tension: float) -> float | None:
+    if line.stiffness is None:
+        return None
+    free = line.line(line.stiffness.most).free
+    return load_line(set_line(free, tension), push_force(free, span, push_test_force())).sag

@@ -1,0 +1,155 @@
+"""The push tests as a ruled list with what its headings mean, and the rule's words that they go by."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from geom.data.table import datum
+from geom.drafting.ruling import ListColumn, RuledList
+from geom.figure import Cell
+from geom.refit import Refit
+from geom.rules.documents import edition, limits
+from geom.sheets.setting import text as words
+from geom.sheets.setting.push_cases import (
+    FORCES,
+    PushCase,
+    force_named,
+    force_text,
+    has_lower_lines,
+    is_held,
+    length,
+    push_cases,
+    tension_text,
+)
+from geom.tables import numbers
+from geom.units import Numbers, decimal, in_unit
+
+_ROW = 6.5
+
+
+def push_list(refit: Refit) -> RuledList:
+    """Return the push tests with the tension they want, what to expect, and boxes for what was found."""
+    how, cases = numbers(refit.boat), push_cases(refit)
+    force, unit = words.FORCE[how.unit], how.unit
+    held = {case.run for case in cases if is_held(refit, case.run)}
+    before = force_named(datum("person_loads", case=FORCES[1]).value, how)
+    columns = {
+        "run": ListColumn("RUN", 36 if held else 15), "span": ListColumn("SPAN", 12, "right"),
+        "start": ListColumn("FROM", 25),
+        "end": ListColumn("TO", 27), "supports": ListColumn("SUPPORTS", 21, "right"),
+        "line": ListColumn("LINE", 17, "right"), "asked": ListColumn("ASKED BY 3.14.2", 41),
+        "limit": ListColumn("LIMIT", 16, "right"), "needed_most": ListColumn(f"SET TO {force}", 21, "right"),
+        "needed_before": ListColumn(f"SET TO, AT {before}", 31, "right"),
+        "needed_least": ListColumn(f"RIGID ENDS {force}", 26, "right"),
+        "set_to": ListColumn(f"STATED {force}", 22, "right"),
+        "gives_least": ListColumn("GIVES AT LEAST", 22, "right"),
+        "gives_most": ListColumn("GIVES AT MOST", 22, "right"),
+        "found": ListColumn(f"FOUND ({unit})", 24), "date": ListColumn("DATE", 20), "by": ListColumn("BY", 20),
+    }  # fmt: skip
+    hidden = set() if any_stated(cases) else {"set_to", "gives_least", "gives_most"}
+    if all_pass_slack(cases):
+        hidden.add("needed_least")
+    if all(case.needed_before is None for case in cases):
+        hidden.add("needed_before")
+    shown = [key for key in columns if key not in hidden]
+    rows = tuple(tuple(_push_row(case, how, case.run in held)[key] for key in shown) for case in cases)
+    push = force_named(datum("person_loads", case=FORCES[0]).value, how)
+    title = words.PUSHES.format(unit=unit, force=force, push=push)
+    return RuledList(title, tuple(columns[key] for key in shown), rows, "pushes", least=_ROW)
+
+
+def any_stated(cases: Sequence[PushCase]) -> bool:
+    """Return whether the file states the set tension of any tested line."""
+    return any(case.set_to is not None for case in cases)
+
+
+def all_pass_slack(cases: Sequence[PushCase]) -> bool:
+    """Return whether every span is known to pass without tension on rigid ends, with slack that is known."""
+    return all(case.needed_least == 0.0 and case.slack is not None for case in cases)
+
+
+def _push_row(case: PushCase, how: Numbers, held: bool) -> dict[str, Cell]:
+    texts = {
+        "run": words.HELD.format(run=case.run) if held else case.run,
+        "span": str(case.span),
+        "start": case.start,
+        "end": case.end,
+        "supports": length(case.supports, how),
+        "line": length(case.line, how),
+        "asked": words.ASKED[case.asked],
+        "limit": length(case.limit, how),
+        "needed_most": tension_text(case.needed_most, how),
+        "needed_before": "-" if case.needed_before is None else tension_text(case.needed_before, how),
+        "needed_least": _needed(case.needed_least, how),
+        "set_to": "" if case.set_to is None else force_text(case.set_to, how),
+        "gives_least": length(case.gives_least, how) or words.CANNOT_TELL,
+        "gives_most": length(case.gives_most, how) or words.CANNOT_TELL,
+        "found": "",
+        "date": "",
+        "by": "",
+    }
+    return {key: Cell(text, f"push:{case.run}:{case.span}:{key}" if text else "") for key, text in texts.items()}
+
+
+def _needed(tension: float | None, how: Numbers) -> str:
+    if tension is None:
+        return words.CANNOT_TELL
+    return tension_text(tension, how) if tension > 0.0 else words.NONE_NEEDED
+
+
+def push_key(refit: Refit) -> list[str]:
+    """Return what the headings and words of this boat's list mean, and by which rule they go."""
+    cases, how = push_cases(refit), numbers(refit.boat)
+    key = words.PUSH_KEY
+    lines = [key["lengths"], key["set_to"]]
+    asked = {case.asked for case in cases}
+    if "widest wholly aft" in asked:
+        lines.append(key["all_aft"])
+    elif asked & {"widest if beside counts", "every, beside"}:
+        lines.append(key["beside"])
+    if "own" in asked:
+        lines.append(key["own"])
+    if all_pass_slack(cases):
+        slacks = [case.slack for case in cases if case.slack is not None]
+        lines.append(key["slack"].format(unit=how.unit, least=length(min(slacks), how), most=length(max(slacks), how)))
+    else:
+        lines.append(key["rigid"])
+    if any_stated(cases):
+        lines.append(key["gives"])
+    # Short sentences share a line: there is room for no more lines than these.
+    short = [words.HELD_KEY] if any(is_held(refit, case.run) for case in cases) else []
+    if any(case.needed_least is None for case in cases):
+        short.append(key["unknown"])
+    return [*lines, *rule_words(refit), " ".join([*short, key["check"]])]
+
+
+def rule_words(refit: Refit) -> list[str]:
+    """Return by which editions the forces and limits go, and how far the edition of the rule sheets differs."""
+    how = numbers(refit.boat)
+    new, old = (datum("person_loads", case=case) for case in FORCES)
+    lines = [
+        words.PUSH_KEY["source"].format(
+            push=force_named(new.value, how), source=new.source, edition=new.edition,
+            clauses="a) and b)" if has_lower_lines(refit) else "a)",
+            before=force_named(old.value, how), before_edition=old.edition,
+        )
+    ]  # fmt: skip
+    named = refit.boat.rules.editions.get("osr") if refit.boat.rules else None
+    of = edition("osr", named)
+    judged = limits("osr").get((of.edition, "3.14.2 a)"), {}).get("force")
+    if judged is not None and judged.value != new.value:
+        lines.append(
+            words.PUSH_KEY["edition"].format(
+                edition=of.edition, printed=_exactly(judged.value, how),
+                sure=words.FROM_MEMORY if judged.sure.startswith("memory") else judged.sure,
+                share=decimal(100.0 * abs(1.0 - judged.value / new.value), 0),
+                way=words.WAY[judged.value < new.value],
+            )
+        )  # fmt: skip
+    return lines
+
+
+def _exactly(newtons: float, how: Numbers) -> str:
+    """Return a force to a tenth of N, as two editions may differ by less than one N."""
+    printed = f"{decimal(newtons, 1)} N"
+    return printed if how.unit == "mm" else f"{decimal(in_unit(newtons, 'lbf', 'force'), 1)} lbf ({printed})"

@@ -1,0 +1,265 @@
+"""Push test as diagrams: for each span the set tension against how far its middle gives, with the rule's limit.
+
+Two curves hold what a boat does: the line rising in tension on rigid ends, sliding free in its holes;
+and ends that give so much that the tension does not rise. Where the stiffness of a line is not known
+only the second can be drawn.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from itertools import pairwise
+
+from geom import lettering
+from geom.drafting.paper import papers
+from geom.drafting.ruling import broken
+from geom.drafting.sheet import Draft, key_items, list_area
+from geom.drafting.text import KEY
+from geom.figure import Circle, Item, Line, Point, Rect, Text
+from geom.mechanics.run_line import push_test_force
+from geom.refit import Refit
+from geom.sheets.setting import plot_text as plot_words
+from geom.sheets.setting import text as setting_words
+from geom.sheets.setting.diagram import BELOW, LEFT, Diagram, axis
+from geom.sheets.setting.push_cases import force_named, length, push_cases, tension_named
+from geom.sheets.setting.push_curves import BEYOND_LIMIT, SpanCurves, forward_spans, span_curves
+from geom.sheets.setting.push_lists import rule_words
+from geom.tables import numbers
+from geom.units import Numbers, in_unit
+
+# The least room of one diagram with its captions [mm], and between two of them.
+_WIDE, _TALL, _GAP = 84.0, 56.0, 6.0
+# A diagram is no taller than this share of its width.
+_TALLEST = 1.1
+# A diagram reads best about so much wider than tall, with its captions.
+_WIDE_OF_TALL = 1.5
+_LINE = 4.2
+_HEIGHT = 2.5
+_DOT = 0.9
+# Between a label and its curve [mm].
+_CLEAR = 1.6
+
+
+def push_plot(refit: Refit) -> tuple[Draft, ...]:
+    """Return the sheets of diagrams: one where all stand on it, else each side on its own."""
+    paper = papers(refit.boat.drawing.sheets, least=1)[0]
+    area, curves, how = list_area(paper), span_curves(refit), numbers(refit.boat)
+    columns, rows = int((area.width + _GAP) / (_WIDE + _GAP)), int((area.height + _GAP) / (_TALL + _GAP))
+    pages = _pages(curves, columns * rows)
+    drafts = []
+    for number, (kind, spans) in enumerate(pages, start=1):
+        title = plot_words.TITLE
+        if len(pages) > 1:
+            title = setting_words.OF_SEVERAL.format(title=title, number=number, count=len(pages))
+        drafts.append(
+            Draft(
+                name="push-plot",
+                title=title,
+                kind=kind,
+                paper=paper,
+                scale="none",
+                items=(
+                    *_diagrams(spans, how, area, _grid(len(spans), columns, rows, area)),
+                    *key_items(paper, KEY, _key(refit, spans)),
+                ),
+                description="Set tension against the deflection midway, span by span, with the rule's limit.",
+                tolerance=setting_words.NO_TOLERANCE,
+                units=setting_words.UNITS[how.unit],
+            )
+        )
+    return tuple(drafts)
+
+
+def _pages(curves: Sequence[SpanCurves], most: int) -> list[tuple[str, Sequence[SpanCurves]]]:
+    """Return the spans of each sheet with what it shows: one side where all do not stand on one sheet."""
+    if len(curves) <= most:
+        return [(plot_words.KIND, curves)] if curves else []
+    found: list[tuple[str, Sequence[SpanCurves]]] = []
+    for side in dict.fromkeys(span.side for span in curves):
+        of_side = [span for span in curves if span.side == side]
+        found += [(plot_words.KIND_OF_SIDE[side], of_side[k : k + most]) for k in range(0, len(of_side), most)]
+    return found
+
+
+def _grid(count: int, columns: int, rows: int, area: Rect) -> tuple[int, int]:
+    """Return how many columns and rows of diagrams leave the fewest empty, and among those make them largest."""
+    fitting = [(math.ceil(count / row), row) for row in range(1, rows + 1) if math.ceil(count / row) <= columns]
+    return min(
+        fitting,
+        key=lambda grid: (grid[0] * grid[1] - count, -min(area.width / grid[0], _WIDE_OF_TALL * area.height / grid[1])),
+    )
+
+
+def _diagrams(spans: Sequence[SpanCurves], how: Numbers, area: Rect, grid: tuple[int, int]) -> list[Item]:
+    """Return the diagrams of a sheet, as large as they stand on it, their axes level in each row."""
+    columns, rows = grid
+    wide = (area.width + _GAP) / columns - _GAP
+    tall = min((area.height + _GAP) / rows - _GAP, _TALLEST * wide)
+    captions = max(len(_captions(span, how, wide)) for span in spans)
+    items: list[Item] = []
+    for place, span in enumerate(spans):
+        row, column = divmod(place, columns)
+        left, top = area.left + column * (wide + _GAP), area.top - row * (tall + _GAP)
+        items += _diagram(span, how, Rect(left, top - tall, left + wide, top), captions)
+    return items
+
+
+def _key(refit: Refit, spans: Sequence[SpanCurves]) -> list[str]:
+    """Return what is drawn on a sheet and by which rule."""
+    how = numbers(refit.boat)
+    lines = [plot_words.KEY_AXES.format(force=force_named(push_test_force(), how)), plot_words.KEY_GIVING]
+    if any(span.rigid is not None for span in spans):
+        lines.append(plot_words.KEY_RIGID)
+    if any(span.rigid is None for span in spans):
+        lines.append(plot_words.KEY_ONE)
+    if any(span.stated is not None for span in spans):
+        lines.append(plot_words.KEY_STATED)
+    forward = forward_spans(refit, frozenset(span.side for span in spans))
+    if refit.boat.boat.mast_x is None:
+        lines.append(plot_words.KEY_NO_MAST)
+    unasked = _not_asked(refit, spans)
+    if unasked:
+        lines.append(plot_words.KEY_NOT_ASKED.format(spans=", ".join(unasked)))
+    # Short sentences share a line: there is room for no more lines than these.
+    short = [setting_words.HELD_KEY] if any(span.held for span in spans) else []
+    if refit.boat.boat.mast_x is not None and forward:
+        short.append(plot_words.KEY_FORWARD.format(spans=", ".join(forward)))
+    return [*lines, *rule_words(refit), " ".join([*short, plot_words.KEY_CHECK])]
+
+
+def _not_asked(refit: Refit, spans: Sequence[SpanCurves]) -> list[str]:
+    """Return the spans drawn that the rule does not test, a line's name once; none where no mast is stated."""
+    asked = {(case.run, case.span): case.asked for case in push_cases(refit)}
+    runs: dict[str, list[str]] = {}
+    for span in spans:
+        if asked and asked.get((span.run, span.span), "own") == "own":
+            runs.setdefault(span.run, []).append(str(span.span))
+    return [f"{run} {' and '.join(names)}" for run, names in runs.items()]
+
+
+def _diagram(span: SpanCurves, how: Numbers, place: Rect, captions: int) -> list[Item]:
+    """Return one diagram: captions in the room of so many, axes, limit, stated tension, curves with their labels."""
+    tag, force = f"plot:{span.run}:{span.span}", _pounds(how)
+    items: list[Item] = []
+    y = place.top
+    for row, (text, key) in enumerate(_captions(span, how, place.width)):
+        y -= _LINE if row else _HEIGHT
+        items.append(Text((place.left, y), text, _HEIGHT, "TEXT" if row == 0 else "NOTE", tag=f"{tag}:{key}"))
+    y = place.top - _HEIGHT - captions * _LINE - 1.0
+    unit = plot_words.AXIS_UP.format(force=setting_words.FORCE_ALONE[how.unit])
+    across = plot_words.AXIS_ACROSS.format(unit=how.unit)
+    items += [
+        Text((place.left, y), unit, _HEIGHT, "NOTE"),
+        Text((place.right - 4.0, place.bottom), across, _HEIGHT, "NOTE", "right"),
+    ]
+    field = Rect(place.left + LEFT, place.bottom + BELOW + _LINE, place.right - 4.0, y - _LINE - 1.5)
+    diagram = Diagram(field, axis(BEYOND_LIMIT * span.limit / how.mm, 8), axis(span.reach / force, 5))
+    items += diagram.axes()
+    limit = span.limit / how.mm
+    foot, top = diagram.at(limit, 0.0), diagram.at(limit, diagram.y.most)
+    items += [
+        Line(foot, top, "HIDDEN", tag=f"{tag}:limit"),
+        Text((top[0], top[1] + 1.2), plot_words.LIMIT.format(limit=length(span.limit, how)), _HEIGHT, "NOTE", "centre"),
+    ]
+    stated = None if span.stated is None else diagram.at(0.0, span.stated / force)[1]
+    giving = [(sag / how.mm, tension / force) for sag, tension in span.giving]
+    items += [*diagram.curve(giving, "OUTLINE", f"{tag}:giving"), _giving_label(diagram, giving, stated)]
+    if span.rigid is not None:
+        rigid = [(sag / how.mm, tension / force) for sag, tension in span.rigid]
+        items += [*diagram.curve(rigid, "THIN", f"{tag}:rigid"), _rigid_label(diagram, rigid, stated)]
+    if span.stated is not None:
+        items += _stated(span, how, diagram, tag)
+    return items
+
+
+def _pounds(how: Numbers) -> float:
+    """Return the force that one step of the tension axis stands for [N]."""
+    return 1.0 if how.unit == "mm" else 1.0 / in_unit(1.0, "lbf", "force")
+
+
+def _stated(span: SpanCurves, how: Numbers, diagram: Diagram, tag: str) -> list[Item]:
+    """Return the line of the stated tension with a ring where it meets each curve."""
+    assert span.stated is not None
+    tension = span.stated / _pounds(how)
+    items: list[Item] = [
+        Line(diagram.at(0.0, tension), diagram.at(diagram.x.most, tension), "CENTRE", tag=f"{tag}:stated")
+    ]
+    for sag in span.gives:
+        if sag is not None and sag / how.mm <= diagram.x.most:
+            items.append(Circle(diagram.at(sag / how.mm, tension), _DOT, "SYMBOL"))
+    return items
+
+
+def _clear_of(base: float, level: float | None) -> float:
+    """Return the base line of a label, lifted over a level line that would run through it [mm]."""
+    if level is None or not base - _CLEAR - _DOT < level < base + _HEIGHT + _CLEAR + _DOT:
+        return base
+    return level + _CLEAR + _DOT
+
+
+def _giving_label(diagram: Diagram, curve: Sequence[Point], stated: float | None) -> Text:
+    """Return the label of the curve that falls to the right: at its right end, over it or else under it.
+
+    It stands clear of a level line, and says so where the whole curve lies over the top of the diagram.
+    """
+    field = diagram.field
+    wide = lettering.width(plot_words.GIVING_CURVE, _HEIGHT)
+    left = diagram.x.most * (1.0 - wide / diagram.field.width)
+    over, under = (diagram.at(0.0, _value(curve, x))[1] for x in (left, diagram.x.most))
+    if under > field.top:
+        return Text((field.right, field.top - _HEIGHT), plot_words.GIVING_OVER, _HEIGHT, "NOTE", "right")
+    base = over + _CLEAR
+    if base + _HEIGHT > field.top:
+        base = under - _CLEAR - _HEIGHT
+    return Text((field.right, _clear_of(base, stated)), plot_words.GIVING_CURVE, _HEIGHT, "NOTE", "right")
+
+
+def _rigid_label(diagram: Diagram, curve: Sequence[Point], stated: float | None) -> Text:
+    """Return the label of the steep curve: low down, left of it where there is room, else right of it."""
+    wide = lettering.width(plot_words.RIGID_CURVE, _HEIGHT)
+    base = _clear_of(diagram.field.bottom + 3.0, stated)
+    upper = (base - diagram.field.bottom + _HEIGHT + 0.5) / diagram.field.height * diagram.y.most
+    above = diagram.at(_value([(y, x) for x, y in curve], upper), 0.0)[0]
+    below = diagram.at(_value([(y, x) for x, y in curve], 0.0), 0.0)[0]
+    if above - diagram.field.left > wide + 2.0 * _CLEAR:
+        return Text((above - _CLEAR, base), plot_words.RIGID_CURVE, _HEIGHT, "NOTE", "right")
+    return Text((below + _CLEAR, base), plot_words.RIGID_CURVE, _HEIGHT, "NOTE")
+
+
+def _value(curve: Sequence[Point], x: float) -> float:
+    """Return where a curve stands at `x`, straight between its points; at its end beyond them."""
+    points = sorted(curve)
+    for (x0, y0), (x1, y1) in pairwise(points):
+        if x0 <= x <= x1 and x1 > x0:
+            return y0 + (y1 - y0) * (x - x0) / (x1 - x0)
+    return points[0][1] if x < points[0][0] else points[-1][1]
+
+
+def _captions(span: SpanCurves, how: Numbers, room: float) -> list[tuple[str, str]]:
+    """Return the lines over a diagram with their ids: which span, and what tension it and its line want."""
+    head = plot_words.HEAD.format(run=span.run, span=span.span, start=span.start, end=span.end)
+    head += plot_words.HELD if span.held else ""
+    rigid = plot_words.RIGID.format(length=length(span.length, how), least=_least_tension(span, how))
+    wanted = plot_words.WANTED.format(most=tension_named(span.needed[1], how))
+    if span.governing == span.span:
+        wanted += plot_words.GOVERNS
+    else:
+        line = tension_named(span.line_needed, how)
+        wanted += plot_words.GOVERNED.format(line=line, span=span.governing)
+    told = [(head, "head"), (wanted, "wanted"), (rigid, "rigid-ends")]
+    if span.beside_mast:
+        told.append((plot_words.BESIDE, "mast"))
+    if span.stated is not None:
+        least, most = (setting_words.CANNOT_TELL if sag is None else length(sag, how) for sag in span.gives)
+        tension = force_named(span.stated, how)
+        told.append((plot_words.STATED.format(tension=tension, least=least, most=most), "told"))
+    return [(part, key) for text, key in told for part in broken(text, room)]
+
+
+def _least_tension(span: SpanCurves, how: Numbers) -> str:
+    """Return the tension wanted on rigid ends, in words where it is none."""
+    if span.rigid is None:
+        return setting_words.CANNOT_TELL
+    least = span.needed[0]
+    return plot_words.NO_TENSION if least is None else tension_named(least, how)

@@ -1,0 +1,144 @@
+"""Setting card and push tests: adjusters while marking, boxes for the log, spans to push, the test bar."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from geom.drafting.paper import Paper, papers
+from geom.drafting.ruling import broken, flow, list_height
+from geom.drafting.sheet import Draft, key_items, list_area
+from geom.drafting.text import KEY
+from geom.figure import Item, Rect, Text, View
+from geom.refit import Refit
+from geom.sheets.setting import text as words
+from geom.sheets.setting.lists import adjusters, log_list, setting_key
+from geom.sheets.setting.push_lists import push_key, push_list
+from geom.sheets.setting.test_bar import bar_view, section_view, tolerance
+from geom.sheets.setting.test_steps import steps
+from geom.tables import numbers
+
+_BETWEEN = 8.0
+# The strip that bar, block and steps stand in over the list of spans, and its parts [mm].
+_STRIP, _BLOCK_WIDE, _STEPS_WIDE = 99.0, 88.0, 86.0
+# Where they have a sheet of their own: the bar over the whole width.
+_BAR_TALL, _OWN_BLOCK_WIDE = 92.0, 150.0
+_NOTE_PITCH = 4.2
+_DESCRIPTION = "At which opening each adjuster stands while the line is marked; boxes for the log."
+
+
+def setting_card(refit: Refit) -> tuple[Draft, ...]:
+    """Return the sheets of settings with the log, then those of the push test and its bar."""
+    paper = papers(refit.boat.drawing.sheets, least=1)[0]
+    area, pushes = list_area(paper), push_list(refit)
+    lists = (adjusters(refit), log_list(refit), pushes)
+    notes = _notes(push_key(refit), area.width) if pushes.rows else ()
+    tall = sum(list_height(one, area.width) + _BETWEEN for one in lists) + len(notes) * _NOTE_PITCH
+    if pushes.rows and tall <= area.height:
+        return (_all_lists(refit, paper, notes), _bar_alone(refit, paper))
+    return (*_settings(refit, paper), *_tests(refit, paper))
+
+
+def _notes(lines: Sequence[str], room: float) -> tuple[str, ...]:
+    return tuple(part for line in lines for part in broken(line, room))
+
+
+def _all_lists(refit: Refit, paper: Paper, notes: tuple[str, ...]) -> Draft:
+    area = list_area(paper)
+    lists = (adjusters(refit), log_list(refit), push_list(refit))
+    (items,) = flow(lists, (area,), _BETWEEN)
+    y = area.top - sum(list_height(one, area.width) + _BETWEEN for one in lists) + _BETWEEN - 1.5
+    written = [
+        Text((area.left, y - _NOTE_PITCH * row), note, 2.5, "NOTE", tag="push:note")
+        for row, note in enumerate(notes, start=1)
+    ]
+    return Draft(
+        name="setting",
+        title=words.SETTING_AND_TESTS_TITLE,
+        kind=words.ALL_KIND,
+        paper=paper,
+        scale="none",
+        items=(*items, *written, *key_items(paper, KEY, setting_key(refit, pushes_on_this_sheet=True))),
+        description=f"{_DESCRIPTION} Spans to push, tension wanted.",
+        tolerance=words.NO_TOLERANCE,
+        units=words.UNITS[numbers(refit.boat).unit],
+    )
+
+
+def _bar_alone(refit: Refit, paper: Paper) -> Draft:
+    area = list_area(paper)
+    edge, below = area.left + _OWN_BLOCK_WIDE, area.top - _BAR_TALL
+    bar = bar_view(refit, Rect(area.left, below, area.right, area.top))
+    section = section_view(refit, Rect(area.left, area.bottom, edge, below), bar)
+    return Draft(
+        name="test-bar",
+        title=words.BAR_SHEET_TITLE,
+        kind=words.BAR_SHEET_KIND,
+        paper=paper,
+        scale=_scales(bar, section),
+        items=steps(refit, (edge + 4.0, below - 10.0), area.right - edge - 4.0, 3.5),
+        views=(bar, section),
+        description="Test bar and block for the push test, and how the test is made.",
+        tolerance=tolerance(refit),
+        units=words.UNITS[numbers(refit.boat).unit],
+    )
+
+
+def _scales(*views: View) -> str:
+    return ", ".join(f"1:{1.0 / view.scale:g}" for view in views)
+
+
+def _settings(refit: Refit, paper: Paper) -> tuple[Draft, ...]:
+    key = key_items(paper, KEY, setting_key(refit, pushes_on_this_sheet=False))
+    pages = flow((adjusters(refit), log_list(refit)), (list_area(paper),), _BETWEEN)
+    return tuple(
+        Draft(
+            name="setting",
+            title=_numbered(words.SETTING_TITLE, number, len(pages)),
+            kind=words.SETTING_KIND,
+            paper=paper,
+            scale="none",
+            items=(*items, *key),
+            description=_DESCRIPTION,
+            tolerance=words.NO_TOLERANCE,
+            units=words.UNITS[numbers(refit.boat).unit],
+        )
+        for number, items in enumerate(pages, start=1)
+    )
+
+
+def _numbered(title: str, number: int, count: int) -> str:
+    return title if count == 1 else words.OF_SEVERAL.format(title=title, number=number, count=count)
+
+
+def _tests(refit: Refit, paper: Paper) -> tuple[Draft, ...]:
+    area, pushes = list_area(paper), push_list(refit)
+    top = Rect(area.left, area.top - _STRIP, area.right, area.top)
+    below = Rect(area.left, area.bottom, area.right, top.bottom - 3.0)
+    edge = area.right - _STEPS_WIDE
+    bar = bar_view(refit, Rect(area.left, top.bottom, edge - _BLOCK_WIDE, top.top))
+    section = section_view(refit, Rect(edge - _BLOCK_WIDE, top.bottom, edge, top.top), bar)
+    drawn = steps(refit, (edge + 2.0, top.top - 5.5), _STEPS_WIDE - 2.0)
+    if pushes.rows:
+        pages, key = flow((pushes,), (area,), _BETWEEN, first=(below,)), push_key(refit)
+    else:
+        none = words.NO_MAST if refit.boat.boat.mast_x is None else words.NO_SPAN
+        pages, key = ((Text((below.left, below.top - 5.0), none, 3.5, "TEXT", tag="push:none"),),), []
+    drafts = []
+    for number, items in enumerate(pages, start=1):
+        first = number == 1
+        written: tuple[Item, ...] = key_items(paper, KEY, key) if key else ()
+        drafts.append(
+            Draft(
+                name="push-test",
+                title=_numbered(words.TEST_TITLE, number, len(pages)),
+                kind=words.TEST_AND_BAR_KIND if first else words.TEST_KIND,
+                paper=paper,
+                scale=_scales(bar, section) if first else "none",
+                items=(*items, *written, *(drawn if first else ())),
+                views=(bar, section) if first else (),
+                description="Spans to push, tension wanted, deflection expected; test bar and block.",
+                tolerance=tolerance(refit) if first else words.NO_TOLERANCE,
+                units=words.UNITS[numbers(refit.boat).unit],
+            )
+        )
+    return tuple(drafts)

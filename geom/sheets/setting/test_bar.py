@@ -1,0 +1,259 @@
+"""The test bar with its block: a straight edge beside the widest span, and a block whose sides are the limits."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+from geom import vec
+from geom.boat.model import Level
+from geom.data.table import datum
+from geom.drafting.paper import SCALES
+from geom.drafting.symbols import bow_arrow
+from geom.drafting.views import arrow_to
+from geom.figure import Circle, Dimension, Hatch, Item, Leader, Line, Point, Polyline, Rect, Text, View
+from geom.mechanics.push_test import SpanPlace
+from geom.placement.place import PlacedPost
+from geom.refit import Refit
+from geom.rules.measure_heights import levels, sides
+from geom.sheets.setting import text as words
+from geom.sheets.setting.push_cases import has_lower_lines, spans_at, tested_spans
+from geom.tables import numbers
+from geom.units import Numbers, decimal
+
+# How far the bar reaches past each support [mm]. The rule does not ask for it: common practice, no source.
+OVERLAP = 50.0
+SECTION_SCALE = 2
+_SIDE_ROOM = 8.0
+_FINEST = 5
+# How large the weight is drawn, whatever it is [paper mm].
+_WEIGHT = 6.0
+# How far a tube is drawn past the bar [paper mm].
+_STUB = 3.0
+# Over the bar: title, what is seen, two dimensions; where the second line of the title stands [paper mm].
+_TITLE_ROOM, _CAPTION_IN, _CAPTION_DOWN = 36.0, 6.0, 11.0
+
+
+@dataclass(frozen=True)
+class Make:
+    """Sizes of bar and block that the rule does not ask for, round in the sheet's unit [mm].
+
+    `round_up_to` is to which the bar is cut, `long` the block's other side where no lower line gives it, and
+    the last three how straight and how near to size the two are made.
+    """
+
+    depth: float
+    thick: float
+    along: float
+    long: float
+    round_up_to: float
+    straight: float
+    bar_within: float
+    block_within: float
+
+
+MAKES = {
+    "mm": Make(40.0, 20.0, 20.0, 100.0, 10.0, 1.0, 1.0, 0.2),
+    "in": Make(1.5 * 25.4, 0.75 * 25.4, 0.75 * 25.4, 4.0 * 25.4, 0.5 * 25.4, 0.04 * 25.4, 0.04 * 25.4, 0.01 * 25.4),
+}
+
+
+def make(refit: Refit) -> Make:
+    """Return the sizes of bar and block in the boat's unit."""
+    return MAKES[numbers(refit.boat).unit]
+
+
+def bar_span(refit: Refit) -> SpanPlace:
+    """Return the widest of the spans that the bar has to bridge: those that reach aft of the mast, or all."""
+    placed = refit.placed
+    every = [(side, level) for side in sides(placed) for level in levels(placed, side)]
+    aft = [span for side, level in every for span in tested_spans(refit, side, level)]
+    found = aft or [span for side, level in every for span in spans_at(refit, side, level)]
+    return max(found, key=lambda span: span.length)
+
+
+def bar_length(refit: Refit) -> float:
+    """Return the length that the bar is cut to [mm]."""
+    step = make(refit).round_up_to
+    return math.ceil((bar_span(refit).length + 2.0 * OVERLAP) / step) * step
+
+
+def block_sides(refit: Refit) -> tuple[float, float]:
+    """Return the block's sides [mm]: the limit of upper or single lines, and that of the others or a round length."""
+    upper = datum("person_loads", case="push test sag upper").value
+    if has_lower_lines(refit):
+        return upper, datum("person_loads", case="push test sag other").value
+    return upper, make(refit).long
+
+
+def bar_scale(refit: Refit, room: float) -> int:
+    """Return the reduction at which the bar stands in a width [mm]."""
+    whole = bar_length(refit)
+    return next(mm for mm in SCALES if mm >= _FINEST and whole / mm + 2.0 * _SIDE_ROOM <= room)
+
+
+def tolerance(refit: Refit) -> str:
+    """Return how near to size bar and block are made, for the title block."""
+    how, sizes = numbers(refit.boat), make(refit)
+    decimals = {"mm": (0, 1), "in": (2, 2)}[how.unit]
+    bar, block = (
+        decimal(value / how.mm, places)
+        for value, places in zip((sizes.bar_within, sizes.block_within), decimals, strict=True)
+    )
+    return words.BAR_TOLERANCE.format(bar=bar, block=block)
+
+
+def _supports(refit: Refit, span: SpanPlace) -> tuple[PlacedPost | None, PlacedPost | None]:
+    """Return the posts at both supports of a span, None where it ends at a rail eye."""
+    run = refit.placed.runs[span.run]
+    ends = (run.told.start.post, *run.told.through, run.told.finish.post)
+    first, last = (None if name is None else refit.placed.posts[name] for name in ends[span.span : span.span + 2])
+    return first, last
+
+
+def bar_view(refit: Refit, window: Rect) -> View:
+    """Return the bar beside its widest span, the line loaded, seen from inboard."""
+    span, sizes, how = bar_span(refit), make(refit), numbers(refit.boat)
+    run, mm = refit.placed.runs[span.run], bar_scale(refit, window.width)
+    start, end = run.names[span.span : span.span + 2]
+    at_left, at_right = start, end
+    upper, depth = block_sides(refit)[0], sizes.depth
+    half, reach = span.length / 2.0, bar_length(refit) / 2.0
+    low = -upper - 18.0 * mm
+    # Notes over the bar stand between it and its dimensions [paper mm].
+    over = 0.5 * depth / mm + 4.5
+    first, last = _supports(refit, span)
+    # Seen from inboard the bow lies to the left on the starboard side, to the right on the port side.
+    bow = -1.0 if run.side == "S" else 1.0
+    if bow * (run.points[span.span + 1][0] - run.points[span.span][0]) > 0.0:
+        first, last, at_left, at_right = last, first, end, start
+    high, left = (_TITLE_ROOM + depth / mm) * mm, (window.left - window.right) * mm / 2.0
+    tail = left + (_CAPTION_IN + (52.0 if bow < 0.0 else 50.0)) * mm
+    items = [
+        Text((left + _CAPTION_IN * mm, high - _CAPTION_DOWN * mm), words.BAR_SEEN, 2.5, "NOTE", tag="bar:seen"),
+        *bow_arrow((tail, high - (_CAPTION_DOWN - 1.2) * mm), bow, mm),
+        *_support(first, run.level, -half, (low, depth), at_left, mm),
+        *_support(last, run.level, half, (low, depth), at_right, mm),
+        Polyline(_rectangle(-reach, 0.0, reach, depth), "OUTLINE", closed=True, tag="test-bar"),
+        Polyline(((-half, 0.0), (0.0, -upper), (half, 0.0)), "GUARD-LINE-U", tag="test-line"),
+        Line((0.0, 0.0), (0.0, depth), "THIN"),
+        *_weight(-upper, mm),
+        Hatch(_rectangle(-sizes.along / 2.0, -upper, sizes.along / 2.0, 0.0), "HATCH", pitch=1.0, tag="test-block"),
+        Polyline(_rectangle(-sizes.along / 2.0, -upper, sizes.along / 2.0, 0.0), "THIN", closed=True),
+        Dimension((-reach, depth), (reach, depth), 17.0, tag="bar:length"),
+        Dimension((-reach, depth), (0.0, depth), 10.0, tag="bar:middle"),
+        Dimension((-half, low - 3.0 * mm), (half, low - 3.0 * mm), -9.0, text="(<>)", tag="bar:supports"),
+        _pointer((sizes.along / 4.0, -upper * 0.6), (16.0, -7.0), mm, words.BAR_BLOCK),
+        _pointer((-half * 0.6, depth / 2.0), (4.0, over), mm, words.BAR_EDGE),
+        _pointer((-half * 0.3, -upper * 0.7), (-5.0, -7.0), mm, words.BAR_LINE),
+        _pointer((half, depth / 2.0), (-8.0, over), mm, words.BAR_TAPE),
+    ]
+    title = words.BAR_TITLE_NO_MAST if refit.boat.boat.mast_x is None else words.BAR_TITLE
+    return View(
+        name="test-bar",
+        title=title.format(run=run.id, start=start, end=end),
+        scale=1.0 / mm,
+        origin=((window.left + window.right) / 2.0, window.top - _TITLE_ROOM - depth / mm),
+        window=window,
+        items=tuple(items),
+        # The bar is cut to a round length: in millimetres without decimals.
+        numbers=Numbers(how.unit, how.mm, 0 if how.unit == "mm" else how.decimals),
+        description="A straight bar taped to the tubes beside the line, the line loaded midway, the block between.",
+    )
+
+
+def _rectangle(left: float, bottom: float, right: float, top: float) -> tuple[Point, ...]:
+    return ((left, bottom), (right, bottom), (right, top), (left, top))
+
+
+def _pointer(at: Point, away: Point, mm: float, text: str) -> Leader:
+    """Return a leader with a dot, its note away from it [paper mm]."""
+    return Leader((at, (at[0] + away[0] * mm, at[1] + away[1] * mm)), text, "dot")
+
+
+def _weight(top: float, mm: float) -> tuple[Item, ...]:
+    """Return the weight hung on the line's middle."""
+    hang, size = top - 8.0 * mm, _WEIGHT * mm
+    return (
+        Line((0.0, top), (0.0, hang), "THIN"),
+        Polyline(_rectangle(-size / 2.0, hang - size, size / 2.0, hang), "OUTLINE", closed=True),
+        Leader(((size / 2.0, hang - size / 2.0), (14.0 * mm, hang - size / 2.0)), words.BAR_WEIGHT, "none"),
+    )
+
+
+def _support(
+    post: PlacedPost | None, level: Level, x: float, reach: tuple[float, float], name: str, mm: float
+) -> list[Item]:
+    """Return a support at `x`: its axis and name, a tube hidden where the bar is before it, and the tape round both."""
+    low, depth = reach
+    inward = 1.0 if x < 0.0 else -1.0
+    radius = 0.0 if post is None else post.tube_od / 2.0
+    wide = radius + 1.5 * mm
+    items: list[Item] = [
+        Line((x, low - 3.0 * mm), (x, depth + 3.0 * mm), "CENTRE"),
+        Polyline(_rectangle(x - wide, -0.6 * mm, x + wide, depth + 0.6 * mm), "THIN", closed=True, tag="bar:tape"),
+        Text((x + inward * (radius + 2.0 * mm), low + mm), name, 2.5, "NOTE", "left" if inward > 0.0 else "right"),
+    ]
+    if post is not None:
+        # A tube that reaches far over the line is cut off short.
+        top, cut = _above_line(post, level), depth + _STUB * mm
+        for edge in (x - radius, x + radius):
+            items += [Line((edge, low), (edge, 0.0), "POST"), Line((edge, 0.0), (edge, min(top, depth)), "HIDDEN")]
+            if top > depth:
+                items.append(Line((edge, depth), (edge, min(top, cut)), "POST"))
+        if top < cut:
+            items.append(Line((x - radius, top), (x + radius, top), "POST" if top > depth else "HIDDEN"))
+    return items
+
+
+def _above_line(post: PlacedPost, level: Level) -> float:
+    """Return how far a tube reaches above the line that it carries [mm]."""
+    hole = post.hole(level)
+    return 0.0 if hole is None else vec.distance(post.at(post.top), hole.centre)
+
+
+def section_view(refit: Refit, window: Rect, beside: View, mm: float = SECTION_SCALE) -> View:
+    """Return bar, block and line across the span at its middle, with the tube at its end behind."""
+    sizes, span = make(refit), bar_span(refit)
+    upper, other = block_sides(refit)
+    post = next((one for one in _supports(refit, span) if one is not None), None)
+    radius = 0.0 if post is None else post.tube_od / 2.0
+    line = refit.placed.line(refit.placed.runs[span.run]).diameter / 2.0
+    face = -max(radius, line)
+    left, low = face - sizes.thick, -upper - 2.0 * line - 9.0 * mm
+    right = left + other
+    items: list[Item] = [
+        Polyline(_rectangle(left, 0.0, face, sizes.depth), "OUTLINE", closed=True, tag="bar:section"),
+        Polyline(_rectangle(left, -upper, right, 0.0), "OUTLINE", closed=True, tag="block"),
+        Circle((0.0, -line), line, "HIDDEN"),
+        Circle((0.0, -upper - line), line, "GUARD-LINE-U", tag="section:loaded"),
+        Dimension((left, -upper), (left, 0.0), 9.0, tag="block:upper"),
+        Dimension((left, low), (right, low), -8.0, tag="block:other"),
+        Dimension((left, 0.0), (left, sizes.depth), 9.0, tag="bar:depth"),
+        Dimension((left, sizes.depth), (face, sizes.depth), 10.0, tag="bar:thick"),
+        Leader(((0.7 * line, -1.7 * line), (radius + 4.0 * mm, -line - 7.0 * mm)), words.SECTION_REST, "arrow"),
+        *arrow_to((radius + 14.0 * mm, 3.0 * mm), (radius + 5.0 * mm, 3.0 * mm), mm),
+        Text((radius + 15.5 * mm, 3.0 * mm), words.BAR_INBOARD, 2.5, "NOTE", upright="middle", tag="section:inboard"),
+        Leader(((line, -upper - line), (radius + 4.0 * mm, -upper - line - 3.0 * mm)), words.SECTION_LOADED, "arrow"),
+    ]
+    if post is not None:
+        above, cut = _above_line(post, refit.placed.runs[span.run].level), sizes.depth + _STUB * mm
+        top = min(above, cut)
+        items += [
+            *(Line((edge, 0.0), (edge, top), "THIN") for edge in (-radius, radius)),
+            *([Line((-radius, top), (radius, top), "THIN")] if above < cut else []),
+            *(Line((edge, -upper), (edge, 0.0), "HIDDEN", tag="section:hidden") for edge in (-radius, radius)),
+            *(Line((edge, -upper), (edge, low + 1.5 * mm), "THIN") for edge in (-radius, radius)),
+            Leader(((radius, top / 2.0), (radius + 6.0 * mm, top / 2.0 + 6.0 * mm)), words.SECTION_TUBE, "arrow"),
+        ]
+    return View(
+        name="block",
+        title=words.BLOCK_TITLE,
+        scale=1.0 / mm,
+        origin=(window.left + 16.0 - left / mm, window.top - 8.0 - 18.0 - sizes.depth / mm),
+        window=window,
+        items=tuple(items),
+        model_at=(beside.window.right / beside.scale + 1000.0, 0.0),
+        numbers=numbers(refit.boat),
+        description="The block between bar and line at the limit; its sides are the limits of the rule.",
+    )

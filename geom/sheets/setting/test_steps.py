@@ -1,0 +1,64 @@
+"""How the push test is made with bar, weight and block, step by step, and how bar and block are made."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from geom.data.table import datum
+from geom.drafting.ruling import broken
+from geom.figure import Item, Point, Text
+from geom.mechanics.person_load import STANDARD_GRAVITY
+from geom.refit import Refit
+from geom.sheets.setting import text as words
+from geom.sheets.setting.push_cases import FORCES, has_lower_lines, length
+from geom.sheets.setting.test_bar import block_sides, make
+from geom.tables import numbers
+from geom.units import Numbers, decimal, in_unit
+
+# Line pitch and indent by the lettering's height.
+_PITCH, _INDENT = 1.68, 2.0
+
+
+def steps(refit: Refit, at: Point, room: float, height: float = 2.5) -> tuple[Item, ...]:
+    """Return the numbered steps and the notes on making, from an upper left corner down.
+
+    Args:
+        refit: the boat.
+        at: the base line's left end of the first line on paper [mm].
+        room: width [mm].
+        height: of the lettering [mm].
+    """
+    x, y = at
+    indent, pitch = _INDENT * height, _PITCH * height
+    items: list[Item] = []
+    for mark, text, tag in _lines(refit):
+        items.append(Text((x, y), mark, height, "TEXT"))
+        for line in broken(text, room - indent, height):
+            items.append(Text((x + indent, y), line, height, "TEXT", tag=tag))
+            y -= pitch
+        y -= 0.3 * pitch
+    return tuple(items)
+
+
+def _lines(refit: Refit) -> Iterator[tuple[str, str, str]]:
+    how, sizes, lower = numbers(refit.boat), make(refit), has_lower_lines(refit)
+    new, old = (_weighed(datum("person_loads", case=case).value, how) for case in FORCES)
+    upper, other = (f"{length(side, how)} {how.unit}" for side in block_sides(refit))
+    sides = (words.BAR_SIDES if lower else words.BAR_SIDE_ONE).format(upper=upper, other=other)
+    for number, step in enumerate(words.BAR_STEPS, start=1):
+        yield str(number), step.format(new=new, old=words.BAR_OLD.format(weight=old), sides=sides), f"step:{number}"
+    ruled = words.BAR_RULED[lower].format(upper=upper, other=other)
+    for number, note in enumerate(words.BAR_MADE, start=1):
+        text = note.format(
+            depth=length(sizes.depth, how), thick=length(sizes.thick, how), along=length(sizes.along, how),
+            straight=f"{decimal(sizes.straight / how.mm, how.decimals)} {how.unit}", upper=upper, other=other,
+            ruled=ruled,
+        )  # fmt: skip
+        yield "-", text, f"made:{number}"
+
+
+def _weighed(force: float, how: Numbers) -> str:
+    """Return a force with the weight that makes it, by standard gravity."""
+    mass = force / STANDARD_GRAVITY
+    pounds = in_unit(mass * 1000.0, "lb", "mass")
+    return words.BAR_WEIGHED[how.unit].format(newton=decimal(force, 0), kg=decimal(mass, 2), lb=decimal(pounds, 1))

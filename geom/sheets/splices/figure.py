@@ -1,0 +1,281 @@
+"""One splice drawn: the rope with its marks before it is spliced, and the made-up end with its thickness."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import dataclass
+from itertools import pairwise
+
+from geom.drafting.label_places import spread
+from geom.drafting.straight_line import Piece, Spot, Straight, straighten
+from geom.figure import Dimension, Hatch, Item, Leader, Line, Ordinate, Point, Polyline, Rect, Text, View
+from geom.lettering import width as text_width
+from geom.mechanics.chandrupatla import bracketed_root
+from geom.rigging.splice import Recipe
+from geom.sheets.splices import text as splice_words
+from geom.units import Numbers, decimal
+
+# Room over the rope's axis for the marks' numbers, and under it [paper mm].
+ABOVE, BELOW = 32.5, 13.0
+HEIGHT = ABOVE + BELOW
+_LETTERING = 2.5
+_NUMBERS = 6.5
+_DIM = 9.0
+_TICK = 1.1
+_ARC = 48
+
+
+@dataclass(frozen=True)
+class Drawn:
+    """A figure: how it is straightened, its views, and its words on the sheet."""
+
+    straight: Straight
+    views: tuple[View, ...]
+    items: tuple[Item, ...]
+
+
+def rope_before(number: int, recipe: Recipe, place: Rect, how: Numbers) -> Drawn:
+    """Return the rope with every mark from its end.
+
+    Args:
+        number: of the splice.
+        recipe: its marks.
+        place: where it stands, HEIGHT tall [paper mm].
+        how: how lengths are written.
+
+    Raises:
+        GeometryError: the place is too narrow.
+    """
+    tag = f"splice:{number}"
+    spots = [Spot(0.0, "end", f"{tag}:end", "tail")]
+    spots += [
+        Spot(cut.from_end, f"{count} {cut.side[0].upper()}", f"{tag}:cut:{count}", "tail")
+        for count, cut in enumerate(recipe.taper_marks, start=1)
+    ]
+    spots.append(Spot(recipe.tail_mark, "TAIL", f"{tag}:tail", "tail"))
+    spots.append(Spot(recipe.eye_mark, "EYE", f"{tag}:eye", "tail"))
+    spots.append(Spot(recipe.eye_mark + recipe.exit_mark, "EXIT", f"{tag}:exit", "exit"))
+    straight = straighten(spots, place.left, place.width)
+    axis = place.bottom + BELOW
+    views = tuple(
+        _view(f"A{index + 1}", straight, piece, place, axis, how, _rope_items(number, recipe, straight, piece, how))
+        for index, piece in enumerate(straight.pieces)
+    )
+    return Drawn(straight, views, ())
+
+
+def _view(
+    name: str, straight: Straight, piece: Piece, place: Rect, axis: float, how: Numbers, items: Iterator[Item]
+) -> View:
+    window = Rect(piece.left - 1.2, place.bottom, piece.right + 1.2, place.top)
+    origin = (piece.left - piece.low / straight.mm, axis)
+    return View(name, "", 1.0 / straight.mm, origin, window, tuple(items), numbers=how)
+
+
+def _rope_items(number: int, recipe: Recipe, straight: Straight, piece: Piece, how: Numbers) -> Iterator[Item]:
+    mm, half = float(straight.mm), recipe.diameter / 2.0
+    low = max(piece.low, 0.0)
+    corners = [(piece.high, half), (low, half), (low, -half), (piece.high, -half)]
+    yield Polyline(tuple(corners), "OUTLINE", tag=f"splice:{number}:rope")
+    for edge in (piece.low, piece.high):
+        if edge > 0.0:
+            yield break_line(edge, half, mm)
+    for spot in piece.spots:
+        if spot.word in ("TAIL", "EYE", "EXIT"):
+            wide = 0.6 * mm
+            box = tuple((spot.at + x, y) for x, y in ((-wide, -half), (wide, -half), (wide, half), (-wide, half)))
+            yield Hatch(box, "SYMBOL")
+    for cut in recipe.taper_marks:
+        if piece.low < cut.from_end < piece.high:
+            sign = 1.0 if cut.side == "left" else -1.0
+            yield Line((cut.from_end, 0.0), (cut.from_end, sign * (half + _TICK * mm)), "FITTING")
+    yield from _ordinates(piece, mm, half, lambda _: half)
+    for spot in piece.spots:
+        if spot.word == "EXIT":
+            told = splice_words.FROM_EYE.format(value=decimal(recipe.exit_mark / how.mm, how.decimals))
+            at = (spot.at, -half - 5.0 * mm)
+            yield Text(at, told, _LETTERING, "NOTE", "centre", tag=f"splice:{number}:from-eye")
+    if piece.low < 0.0:
+        taper, tail, eye = recipe.taper_length, recipe.tail_mark, recipe.eye_mark
+        for start, end, word, key in (
+            (0.0, taper, "taper", "taper"), (taper, tail, "whole tail", "whole"), (tail, eye, "round", "girth")
+        ):  # fmt: skip
+            yield _worded(start, end, -half, word, f"splice:{number}:{key}", mm, how)
+
+
+def _worded(start: float, end: float, y: float, word: str, tag: str, mm: float, how: Numbers) -> Dimension:
+    """Return a dimension under the rope, with its word where it finds room."""
+    text = f"{decimal((end - start) / how.mm, how.decimals)} {word}"
+    fits = text_width(text, _LETTERING) + 3.0 <= (end - start) / mm
+    return Dimension((start, y), (end, y), -_DIM, text=f"<> {word}" if fits else "<>", tag=tag)
+
+
+def _ordinates(piece: Piece, mm: float, half: float, edge: Callable[[float], float]) -> Iterator[Item]:
+    """Yield the marks' numbers over a rope, each line from the rope's edge at its mark.
+
+    Args:
+        piece: of the rope.
+        mm: rope millimetres to a paper millimetre.
+        half: how high the rope stands at most over its axis [mm].
+        edge: how high it stands at a mark [mm].
+    """
+    wanted = [(spot.at - piece.low) / mm for spot in piece.spots]
+    centres = spread(wanted, [3.0] * len(wanted), 1.2, 1.0, (piece.high - piece.low) / mm - 1.0)
+    for spot, centre in zip(piece.spots, centres, strict=True):
+        sign = "-" if spot.at < 0.0 else ""
+        at, end = (spot.at, edge(spot.at)), (piece.low + centre * mm, half + _NUMBERS * mm)
+        yield Ordinate((0.0, 0.0), at, end, "x", f"{sign}<>  {spot.word}", tag=spot.tag)
+
+
+def break_line(at: float, half: float, mm: float) -> Polyline:
+    """Return a thin break line with one zigzag across a rope."""
+    high = half + 2.0 * mm
+    steps = ((0.0, -high), (0.0, -0.6 * mm), (-0.8 * mm, -0.3 * mm), (0.8 * mm, 0.3 * mm), (0.0, 0.6 * mm), (0.0, high))
+    return Polyline(tuple((at + x, y) for x, y in steps), "THIN")
+
+
+def made_up(number: int, recipe: Recipe, throat_to_pin: float | None, place: Rect, how: Numbers) -> Drawn:
+    """Return the made-up end with every mark from the throat and its outside diameters.
+
+    Args:
+        number: of the splice.
+        recipe: its marks.
+        throat_to_pin: length of the eye [mm], None where it is not told.
+        place: where it stands, HEIGHT tall [paper mm].
+        how: how lengths are written.
+
+    Raises:
+        GeometryError: the place is too narrow.
+    """
+    tag, spots = f"splice:{number}", []
+    if throat_to_pin is not None:
+        spots.append(Spot(-throat_to_pin, splice_words.BEARS, f"{tag}:bears", "made"))
+    spots.append(Spot(0.0, splice_words.THROAT, f"{tag}:throat", "made"))
+    if recipe.second_tuck is not None:
+        spots.append(Spot(recipe.second_tuck, splice_words.SECOND_TUCK, f"{tag}:tuck", "made"))
+    if recipe.stitching is not None:
+        for key, at in zip(("from", "to"), recipe.stitching, strict=True):
+            spots.append(Spot(at, splice_words.STITCH, f"{tag}:stitch-{key}", "made"))
+    spots.append(Spot(recipe.full_section, splice_words.THINS, f"{tag}:full", "made"))
+    spots.append(Spot(recipe.bury, splice_words.ENDS, f"{tag}:bury", "made"))
+    straight = straighten(spots, place.left, place.width)
+    axis = place.bottom + BELOW
+    piece = straight.pieces[0]
+    mm = float(straight.mm)
+    drawn = (*_made_items(number, recipe, throat_to_pin, piece, mm), *_diameters(number, recipe, piece, mm, how))
+    view = _view("B1", straight, piece, place, axis, how, iter(drawn))
+    return Drawn(straight, (view,), ())
+
+
+def profile(recipe: Recipe) -> tuple[Point, ...]:
+    """Return half the outside diameter along the made-up end: stations from the throat and half diameters [mm]."""
+    found: list[Point] = []
+    for step in recipe.thickness:
+        if step.part == "taper":
+            # A strand's end thins the rope over the way to the next cut.
+            found.append((step.from_throat, step.diameter / 2.0))
+        elif step.part == "buried, all strands":
+            found += [(step.from_throat, step.diameter / 2.0), (recipe.full_section, step.diameter / 2.0)]
+        else:
+            found.append((step.from_throat, step.diameter / 2.0))
+    return tuple(sorted(dict(reversed(found)).items()))
+
+
+def _made_items(number: int, recipe: Recipe, throat_to_pin: float | None, piece: Piece, mm: float) -> Iterator[Item]:
+    edge = (*profile(recipe), (piece.high, recipe.diameter / 2.0))
+    for sign in (1.0, -1.0):
+        yield Polyline(tuple((x, sign * y) for x, y in edge), "OUTLINE", tag=f"splice:{number}:made")
+    yield break_line(piece.high, recipe.diameter / 2.0, mm)
+    yield Line((0.0, 0.0), (recipe.bury, 0.0), "HIDDEN")
+    for cut in recipe.taper_marks:
+        at = recipe.bury - cut.from_end
+        yield Line((at, -0.5 * mm), (at, 0.5 * mm), "THIN")
+    length = throat_to_pin if throat_to_pin is not None else recipe.girth / 2.5
+    yield from _eye(length, recipe)
+    if recipe.stitching is not None:
+        yield from _stitches(recipe.stitching, recipe.diameter)
+    if recipe.second_tuck is not None:
+        high = recipe.thickness[0].diameter / 2.0
+        for at in (0.0, recipe.second_tuck):
+            yield Line((at, -high), (at, high), "FITTING")
+    yield from _ordinates(piece, mm, recipe.diameter, lambda at: _half_at(recipe, at))
+
+
+def _half_at(recipe: Recipe, at: float) -> float:
+    """Return half the outside diameter at a distance from the throat, nothing within the eye [mm]."""
+    if at < 0.0:
+        return 0.0
+    edge = profile(recipe)
+    for (low, a), (high, b) in pairwise(edge):
+        if low <= at <= high:
+            return a + (b - a) * (at - low) / (high - low)
+    return edge[-1][1]
+
+
+def eye_radius(length: float, girth: float, rope: float) -> float:
+    """Return the inner radius of an eye whose two legs run straight from its bow to the throat, side by side there.
+
+    Args:
+        length: throat to where the pin bears [mm].
+        girth: rope round the eye, along its middle [mm].
+        rope: its diameter [mm].
+    """
+    least, most = length * 1e-6, length * length / (2.0 * length + rope) * (1.0 - 1e-9)
+
+    def spare(radius: float) -> float:
+        middle, start, reach = radius + 0.5 * rope, *_tangent(radius + 0.5 * rope, radius - length, 0.5 * rope)
+        legs = 2.0 * math.sqrt(max(reach * reach - middle * middle, 0.0))
+        return legs + middle * 2.0 * (math.pi - start) - girth
+
+    # More rope than a full round takes is drawn as that round, less than the legs take as a pointed eye.
+    if spare(most) <= 0.0:
+        return most
+    return least if spare(least) >= 0.0 else bracketed_root(spare, least, most, 1e-6)
+
+
+def _tangent(radius: float, centre: float, tip: float) -> tuple[float, float]:
+    """Return where a leg from the throat's (0, tip) touches a bow about (centre, 0), and how far the two lie apart."""
+    reach = math.hypot(centre, tip)
+    return math.atan2(tip, -centre) + math.acos(min(radius / reach, 1.0)), reach
+
+
+def _eye(length: float, recipe: Recipe) -> Iterator[Polyline]:
+    """Yield both edges of the eye, its bearing point at minus its length, its legs tangent to its bow."""
+    inner = eye_radius(length, recipe.girth, recipe.diameter)
+    centre = inner - length
+    for radius, tip in ((inner + recipe.diameter, recipe.thickness[0].diameter / 2.0), (inner, 0.0)):
+        start, _ = _tangent(radius, centre, tip)
+        arc = [start + 2.0 * (math.pi - start) * k / _ARC for k in range(_ARC + 1)]
+        bow = tuple((centre + radius * math.cos(a), radius * math.sin(a)) for a in arc)
+        yield Polyline(((0.0, tip), *bow, (0.0, -tip)), "OUTLINE")
+
+
+def _stitches(stitching: tuple[float, float], diameter: float) -> Iterator[Item]:
+    start, end = stitching
+    steps, high = 6, 0.5 * diameter
+    points = tuple((start + (end - start) * k / steps, high if k % 2 else -high) for k in range(steps + 1))
+    yield Polyline(points, "THIN")
+
+
+def _diameters(number: int, recipe: Recipe, piece: Piece, mm: float, how: Numbers) -> Iterator[Item]:
+    """Yield outside diameters under the made-up end: at the throat, in the bury, half-way down the taper, after it."""
+    fine = how.decimals + (how.unit == "in")
+    middle = recipe.thickness[len(recipe.thickness) // 2]
+    places = (
+        ("throat", 0.0, recipe.thickness[0].diameter),
+        ("full", recipe.full_section / 2.0, recipe.thickness[1].diameter),
+        ("half", middle.from_throat, middle.diameter),
+        ("plain", (recipe.bury + piece.high) / 2.0, recipe.diameter),
+    )
+    shown = [(key, at, value, f"Ø{decimal(value / how.mm, fine)}") for key, at, value in places]
+    wanted = [(at - piece.low) / mm for _, at, _, _ in shown]
+    widths: Sequence[float] = [text_width(text, _LETTERING) for _, _, _, text in shown]
+    # The first stands clear of the eye's leg.
+    wanted[0] += widths[0] / 2.0 + 1.0
+    centres = spread(wanted, widths, 3.0, 0.0, (piece.high - piece.low) / mm)
+    low = -recipe.thickness[0].diameter / 2.0
+    for (key, at, value, text), centre in zip(shown, centres, strict=True):
+        x = piece.low + centre * mm
+        yield Leader(((at, -value / 2.0), (x, low - 4.0 * mm)), tag=f"splice:{number}:at:{key}")
+        yield Text((x, low - 7.5 * mm), text, _LETTERING, "TEXT", "centre", tag=f"splice:{number}:od:{key}")

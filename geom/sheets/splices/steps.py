@@ -1,0 +1,92 @@
+"""The work of one splice in numbered steps, from the bare rope's end to the proof-pull."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from geom.data import table
+from geom.drafting.line_text import length
+from geom.rigging.splice import Recipe
+from geom.sheets.splices import text as splice_words
+from geom.sheets.splices.ends import SplicedEnd, named
+from geom.units import Numbers, decimal
+
+
+def step_lines(recipe: Recipe, ends: tuple[SplicedEnd, ...], how: Numbers) -> tuple[str, ...]:
+    """Return the work in numbered steps, its lengths in the sheet's unit."""
+    start, end = recipe.stitching or (None, None)
+    told = {
+        "tail": recipe.tail_mark, "eye": recipe.eye_mark, "exit": recipe.exit_mark, "girth": recipe.girth,
+        "exit_end": recipe.eye_mark + recipe.exit_mark, "tuck": recipe.second_tuck, "start": start, "end": end,
+        "take_up": recipe.take_up.expected,
+    }  # fmt: skip
+    shown = {key: length(value, how) for key, value in told.items()}
+    shown |= {
+        "cuts": str(len(recipe.taper_marks)),
+        "pull": decimal(table.datum("splice_practice", key="proof_pull").value, 0),
+        "before": "; ".join(dict.fromkeys(one.before for one in ends if one.before)),
+    }
+    paired = any(one.other_spliced for one in ends)
+    steps = [splice_words.STEP_LAY[paired], *_trims(ends, how), splice_words.STEP_MARK]
+    if shown["before"]:
+        steps.append(splice_words.STEP_BEFORE)
+    steps += [*splice_words.STEPS_LOCK[recipe.lock], *splice_words.STEPS_BURY]
+    if recipe.stitching is not None:
+        steps.append(splice_words.STEP_STITCH)
+    steps.append(splice_words.STEP_PROOF)
+    if any(not one.made_last and one.other_spliced for one in ends):
+        steps.append(splice_words.STEP_TAKE_UP)
+    steps += _thimbles(ends)
+    return tuple(f"{number}  {step.format(**shown)}" for number, step in enumerate(steps, start=1))
+
+
+def _trims(ends: tuple[SplicedEnd, ...], how: Numbers) -> Iterator[str]:
+    """Yield how the rope's end is found from which all marks count, for the ends made first and those made last."""
+    first, last = (tuple(end for end in ends if end.made_last is late) for late in (False, True))
+    whos = (splice_words.MADE_FIRST, splice_words.MADE_LAST) if first and last else ("", "")
+    trims = list(dict.fromkeys(end.trim for end in first))
+    for trim in trims:
+        who = whos[0]
+        if len(trims) > 1:
+            who = f"{named(tuple(end for end in first if end.trim == trim))}: "
+        step = splice_words.STEP_FIRST if trim else splice_words.STEP_FIRST_BARE
+        yield _capital(step.format(who=who, trim=length(trim, how)))
+    for paired in (True, False):
+        some = tuple(end for end in last if end.other_spliced is paired)
+        if some:
+            step = splice_words.STEP_LAST if paired else splice_words.STEP_LAST_ALONE
+            yield _capital(step.format(who=whos[1], eye="{eye}"))
+    in_place = tuple(end for end in ends if end.in_place)
+    if in_place:
+        yield splice_words.STEP_AGAIN.format(runs=named(in_place))
+
+
+def _thimbles(ends: tuple[SplicedEnd, ...]) -> Iterator[str]:
+    """Yield when the thimble goes in, for each way that the ends have it."""
+    said = {end: _thimble(end) for end in ends}
+    kinds = list(dict.fromkeys(said.values()))
+    if set(kinds) == {splice_words.THIMBLE_IN, splice_words.THIMBLE_LATE}:
+        late = tuple(end for end in ends if said[end] == splice_words.THIMBLE_LATE)
+        yield splice_words.THIMBLE_BOTH.format(ends=named(late))
+        return
+    for text in kinds:
+        some = tuple(end for end in ends if said[end] == text)
+        # An end that waits is always named: on deck it is the exception.
+        if len(kinds) > 1 or text == splice_words.THIMBLE_LATE:
+            yield splice_words.THIMBLE_FOR.format(text=text, ends=named(some))
+        else:
+            yield text
+
+
+def _thimble(end: SplicedEnd) -> str:
+    if end.thimble is None:
+        return splice_words.THIMBLE_NONE
+    if end.thimble_when == "after threading":
+        return splice_words.THIMBLE_LATE
+    if end.thimble_when != "while the eye is made":
+        return splice_words.THIMBLE_DOUBT
+    return splice_words.THIMBLE_FIRST if end.thimble == "closed" else splice_words.THIMBLE_IN
+
+
+def _capital(text: str) -> str:
+    return text[0].upper() + text[1:]

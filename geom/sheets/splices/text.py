@@ -1,0 +1,109 @@
+"""The words of the splice sheets."""
+
+from __future__ import annotations
+
+from geom.rigging.lengths import FROM_THROAT
+from geom.rigging.threading_steps import LONG_MARKS, SPLICE_MARKS
+
+TITLE = "splice {number} of {count}, {lock}"
+KIND = "Splice sheet"
+HEAD = "SPLICE {number}: {lock}"
+LOCK = {
+    "standing part passed": "eye locked by passing the standing part",
+    "one-ended": "eye with a one-ended lock",
+    "stitched bury": "straight bury, lock-stitched",
+}
+LOCK_SHORT = {"standing part passed": "locked", "one-ended": "one-ended lock", "stitched bury": "stitched"}
+FOR = "{count} OFF, in {line}: {ends}"
+END = {"start": "forward end of {runs}", "finish": "after end of {runs}"}
+BIG = (("tail", "TAIL,"), ("eye", "EYE,"), ("exit", "EXIT,"))
+BIG_UNIT = "{word} {unit} from the end"
+BIG_BELOW = "{exit} from EYE"
+BEFORE = "A  THE ROPE BEFORE SPLICING: every mark from its end ({unit})"
+MADE_UP = "B  THE MADE-UP END: every mark from the throat, outside diameters below ({unit})"
+SCALE = "1:{mm}{broken}"
+BROKEN = ", broken"
+FROM_EYE = "{value} from EYE"
+MARKS_TITLE = "MARKS AND LENGTHS"
+MARKS_HEAD = ("WHAT", "COUNTED FROM")
+TAPER_TITLE = "CUTS OF THE TAPER from the rope's end; where each then lies ({unit})"
+TAPER_HEAD = ("CUT", "SIDE", "STRANDS LEFT", "FROM THROAT", "Ø THERE")
+MARKS = {
+    "tail": ("tail mark", "rope's end"),
+    "eye": ("eye mark, the throat", "rope's end"),
+    "exit-end": ("exit mark", "rope's end"),
+    "exit": ("exit mark", "eye mark"),
+    "tuck": ("second tuck", "first tuck"),
+    "stitch-from": ("stitching begins", "throat"),
+    "stitch-to": ("stitching ends", "throat"),
+    "full": ("buried tail begins to thin", "throat"),
+    "bury": ("buried tail ends", "throat"),
+    "girth": ("rope round the eye", "TAIL to EYE"),
+    "take-up": ("take-up, line shorter by", "each splice"),
+    "take-up-most": ("take-up, at most", "each splice"),
+    "slack": ("slack wanted in place", "standing part"),
+    "fid": ("fid", "its length"),
+}
+STEPS = "STEPS ({unit}; common practice, no source)"
+STEP_LAY = {paired: f"Pre-stretch the rope. Lay {told}." for paired, told in LONG_MARKS.items()}
+STEP_FIRST = "{who}cut the trim of {trim} off the rope's end; the run card's CUT holds it."
+STEP_FIRST_BARE = "{who}no trim is stated: the rope's end stays as it was cut."
+STEP_LAST = (
+    f"{{who}}set EYE, under the marking tension, {FROM_THROAT} (run card). "
+    "Keep {eye} beyond it; cut off the rest, the trim."
+)
+STEP_LAST_ALONE = (
+    "{who}set EYE, under the marking tension, by the run card's finished length, less throat to pin, plus take-up. "
+    "Keep {eye} beyond it; the rest is trim: cut it off."
+)
+STEP_AGAIN = "Made in place ({runs}): set the line and check EYE before that cut."
+MADE_FIRST, MADE_LAST = "End made first: ", "End made last: "
+STEP_MARK = (
+    f"Mark {SPLICE_MARKS}: TAIL {{tail}}, EYE {{eye}}, EXIT {{exit_end}} ({{exit}} on from EYE), "
+    "{cuts} marks of the taper."
+)
+STEP_BEFORE = "On the line before the eye is closed: {before}. Order: threading plan."
+STEPS_LOCK = {
+    "standing part passed": (
+        "Eye: the {girth} of rope from TAIL to EYE. First tuck: the tail through the standing part at EYE, up to TAIL.",
+        "Second tuck: open the tail {tuck} on from the first and pass the whole standing part through it. "
+        "Draw both tight.",
+    ),
+    "one-ended": (
+        "Eye: the {girth} of rope from TAIL to EYE. First tuck: the tail through the standing part at EYE, up to TAIL.",
+        "Second tuck: the tail through the standing part again, {tuck} on. Capsize it, so that each part goes through "
+        "the other; the line's other end does not move. Draw both tight.",
+    ),
+    "stitched bury": (
+        "Eye: the {girth} of rope from TAIL to EYE. There is no lock: only the stitching holds it at rest.",
+    ),
+}
+STEPS_BURY = (
+    "Taper the tail: cut {cuts} single strands, one at each mark, on alternate sides. One strand reaches the end.",
+    "Fid in at the throat, out at EXIT. Draw the tail in and smooth the cover over it until the tail is gone inside.",
+)
+STEP_STITCH = "Lock-stitch from {start} to {end} from the throat, then a second row square to the first."
+STEP_PROOF = "Proof-pull with {pull} N or more, measure and mark again, write it in the log."
+STEP_TAKE_UP = (
+    "If the take-up is not {take_up}, the other end's will differ alike: set its EYE further from this throat by the "
+    "difference, nearer if it is less."
+)
+THIMBLE_LATE = "Open thimble: into the eye after threading, not before."
+THIMBLE_IN = "Open thimble: in when the eye is made."
+THIMBLE_BOTH = "Open thimble: in when the eye is made, but at the {ends} after threading, not before."
+THIMBLE_DOUBT = "Thimble: it may not go in after threading; see the run card."
+THIMBLE_FIRST = "Closed thimble: the rope goes round it before the eye is closed."
+THIMBLE_NONE = "Thimble: not stated in the boat file."
+THIMBLE_FOR = "{text} For: {ends}."
+THROAT = "throat"
+SECOND_TUCK = "tuck 2"
+STITCH = "stitch"
+BEARS = "bears"
+THINS = "thins"
+ENDS = "end"
+WARNINGS = "TAKE NOTE"
+SOURCES = "SOURCES"
+# How a source is known, in words; what its text says already is left out.
+SURE = {"found": "text read", "found-2": "read second hand", "calc": "worked out from it"}
+EYE_DRAWN = "Eye drawn round by its own length; it takes the shape of its pin or thimble."
+TOLERANCE = "EYE to EYE ±{value}; marks not stated"

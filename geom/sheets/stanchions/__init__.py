@@ -1,0 +1,1 @@
+"""Post cards and the post schedule."""

@@ -1,0 +1,94 @@
+"""What a post card is for, what is to be known of its post, and its notes."""
+
+from __future__ import annotations
+
+from geom.drafting import post_text as post_words
+from geom.drafting import text as words
+from geom.drafting.hole_text import is_computed
+from geom.drafting.post_remarks import post_remarks
+from geom.drafting.ruling import broken
+from geom.drafting.views import LETTERING
+from geom.figure import Item, Point, Rect, Text
+from geom.lettering import width as text_width
+from geom.placement.fabrication import shop_limits
+from geom.placement.place import PlacedPost
+from geom.refit import Refit
+
+_PITCH = 4.2
+_SIDE_HEIGHT = 3.5
+_PURPOSE_HEIGHT = 3.5
+
+
+def purpose(refit: Refit, post: PlacedPost) -> str:
+    """Return whether a card records a post that stands, or asks for work or for a new post."""
+    if refit.boat.survey == "as designed":
+        return post_words.NEW_POST
+    work = [f"hole {hole.level} as planned" for hole in post.holes if hole.told.planned is not None]
+    if post.told.intended is not None:
+        work.append("to stand as planned")
+    return post_words.FOUND_WITH_WORK.format(work=", ".join(work)) if work else post_words.FOUND_POST
+
+
+def heading_items(refit: Refit, ids: tuple[str, ...], at: Point, width: float) -> tuple[list[Item], float]:
+    """Return the side, the posts, the card's purpose and remarks over the tables, and the height they reach [mm].
+
+    Args:
+        refit: the boat worked out.
+        ids: the posts of the card.
+        at: lower left corner.
+        width: how far they may reach [mm].
+    """
+    post, remarks = refit.placed.posts[ids[0]], post_remarks(refit)
+    x, y = at
+    items: list[Item] = []
+    for name in reversed(ids):
+        if remarks[name]:
+            text = f"{name}: {'; '.join(remarks[name])}. See the rules and survey sheets before copying."
+            for part in reversed(broken(text, width)):
+                items.append(Text((x, y), part, LETTERING, "TEXT", tag=f"remark:{name}"))
+                y += _PITCH
+    count = f"{len(ids)} {'POST' if len(ids) == 1 else 'POSTS'}"
+    line = f"{words.SIDE[post.side]}, {count}: {', '.join(ids)}"
+    beside = text_width(line, _SIDE_HEIGHT) + 6.0
+    told = purpose(refit, post)
+    if beside + text_width(told, _PURPOSE_HEIGHT) > width:
+        items.append(Text((x, y), told, _PURPOSE_HEIGHT, "TEXT", tag=f"purpose:{post.id}"))
+        y += _PURPOSE_HEIGHT + 2.0
+    else:
+        items.append(Text((x + beside, y), told, _PURPOSE_HEIGHT, "TEXT", tag=f"purpose:{post.id}"))
+    items.append(Text((x, y), line, _SIDE_HEIGHT, "TEXT", tag=f"side:{ids[0]}"))
+    return items, y + _SIDE_HEIGHT
+
+
+def note_lines(refit: Refit, post: PlacedPost, width: float) -> list[str]:
+    """Return the notes that hold for a card, numbered and broken to a width [mm]."""
+    projection = refit.boat.drawing.projection
+    views = post_words.CARD_VIEWS if projection is None else post_words.CARD_VIEWS_IN.format(projection=projection)
+    made = refit.boat.survey == "as designed" or any(hole.told.planned is not None for hole in post.holes)
+    base = post_words.NOTE_SEE_BASE if post.told.base is not None else ""
+    notes = [
+        *post_words.CARD_NOTES,
+        *([] if post.told.brace is None else [post_words.NOTE_BRACE]),
+        *([post_words.NOTE_COMPUTED] if any(is_computed(hole) for hole in post.holes) else []),
+        *([post_words.NOTE_DRILL] if made else []),
+        post_words.NOTE_SEE.format(base=base),
+        views,
+    ]
+    notes[-1] = f"{post_words.NOTE_LIMITS.format(source=shop_limits().source)} {views}"
+    return [part for number, line in enumerate(notes, 1) for part in broken(f"{number}  {line}", width - 1.0)]
+
+
+def notes_room(lines: list[str]) -> float:
+    """Return the height that notes take with their heading [mm]."""
+    return (len(lines) + 1) * _PITCH + 3.0
+
+
+def note_items(refit: Refit, post: PlacedPost, column: Rect) -> list[Item]:
+    """Return the notes at the foot of a column."""
+    lines = note_lines(refit, post, column.width)
+    y = column.bottom + notes_room(lines) - 4.5
+    items: list[Item] = [Text((column.left + 1.0, y), words.NOTES, LETTERING, "TEXT")]
+    for line in lines:
+        y -= _PITCH
+        items.append(Text((column.left + 1.0, y), line, LETTERING, "NOTE"))
+    return items

@@ -1,0 +1,222 @@
+"""One hole of a post: the section looking down the tube with its clocking, and the cut along the hole enlarged."""
+
+from __future__ import annotations
+
+import math
+
+from geom import vec
+from geom.drafting import post_text as post_words
+from geom.drafting import text as words
+from geom.drafting.hole_text import is_computed
+from geom.drafting.profile_view import facing
+from geom.drafting.views import LETTERING, angle_arc, arrow_to, break_line, roomy, ways
+from geom.figure import Dimension, Hatch, Item, Leader, Line, Numbers, Point, Polyline, Text
+from geom.parts.post import hole_edges
+from geom.placement.holes import Drilling
+from geom.placement.pads import deck_frame
+from geom.placement.place import PlacedHole, PlacedPost, side_sign
+from geom.refit import Refit
+from geom.sheets.stanchions.tube_figure import base_of
+from geom.vec import Vec
+
+_ARC_STEPS = 24
+# Off the tube: an angle's arc, the deck mark's end, a cutting stroke's ends, its letter, captions [paper mm].
+_ARC_OFF, _MARK_END, _STROKE, _LETTER_OFF, _CAPTION_OFF = 2.4, 3.4, (1.2, 5.8), 5.0, 8.0
+# The deck's mark ends at the tube where a cutting stroke is nearer to it, or its letter would be [paper mm].
+_LEAST_APART, _LETTER_APART = 1.5, 4.5
+
+
+def clocking_from_plate(post: PlacedPost, drilling: Drilling) -> float:
+    """Return a hole's clocking against the plate's fore-and-aft mark as it is seen looking down the tube [rad].
+
+    The mark lies in the deck's plane; seen along a leaning tube it stands a hair off the tube's own
+    fore-and-aft, which clocking is counted from elsewhere.
+    """
+    mark = deck_frame(post).aft
+    return drilling.clocking - math.atan2(vec.dot(mark, post.outboard), vec.dot(mark, post.fore_and_aft))
+
+
+def looking_down(refit: Refit, post: PlacedPost, hole: PlacedHole, mm: float, cut: str) -> tuple[Item, ...]:
+    """Return the tube cut square at a hole's centre, forward up, the deck's fore-and-aft line vertical.
+
+    Args:
+        refit: the boat worked out.
+        post: the hole's post.
+        hole: which hole.
+        mm: model millimetres to a paper millimetre.
+        cut: the letter of the section along the hole, to stand at both ends of its axis.
+    """
+    drilling = refit.placed.drillings[hole.id]
+    turn = clocking_from_plate(post, drilling)
+    out = side_sign(post.side)
+    radius, bore = 0.5 * post.tube_od, 0.5 * post.tube_od - post.tube_wall
+    # Paper angle of the hole's aft end: aft is down, outboard at the post's own side.
+    aft_end = -0.5 * math.pi + out * turn
+    items: list[Item] = []
+    for middle in (aft_end + 0.5 * math.pi, aft_end - 0.5 * math.pi):
+        wall = _wall(radius, bore, middle, hole.diameter, drilling.tilt)
+        items += [Hatch(wall.points, "HATCH", 0.9), wall]
+    towards = out if turn >= 0.0 else -out
+    base = base_of(refit, post)
+    on_plate = base is not None and base.tube == "to suit the post"
+    mark = post_words.ON_PLATE if on_plate else post_words.ALONG_DECK
+    arc = radius + _ARC_OFF * mm
+    drawn_apart = arc * abs(math.sin(turn)) >= (_LEAST_APART if turn >= 0.0 else _LETTER_APART) * mm
+    aft_mark = radius + (_MARK_END if drawn_apart else 0.6) * mm
+    items += [
+        Line((0.0, -aft_mark), (0.0, radius + 0.6 * mm), "CENTRE"),
+        *(angle_arc((0.0, 0.0), arc, -0.5 * math.pi, aft_end, f"arc:{hole.id}") if drawn_apart else ()),
+        Text((0.0, radius + _CAPTION_OFF * mm), post_words.FORWARD, LETTERING, "TEXT", "centre"),
+        Text((0.0, -radius - _CAPTION_OFF * mm), mark, LETTERING, "TEXT", "centre", "top"),
+    ]
+    for angle in (aft_end, aft_end + math.pi):
+        items += _cutting_stroke(radius, angle, -out, cut, mm, f"axis:{hole.id}")
+    items += arrow_to((out * (radius + 3.0 * mm), 0.0), (out * (radius + 13.0 * mm), 0.0), mm)
+    word_at = out * (radius + 3.0 * mm)
+    across = post_words.across_of(out)
+    items += [
+        Text((word_at, 1.6 * mm), post_words.OUTBOARD, LETTERING, "TEXT", across),
+        Text((word_at, -1.6 * mm), words.SIDE[post.side], LETTERING, "NOTE", across, "top"),
+    ]
+    told = clocking_words(hole, turn)
+    # Beyond the letter, which stands outboard of its stroke.
+    beside = (radius + _LETTER_OFF * mm) * abs(math.sin(turn)) + (4.5 if towards == out else 2.0) * mm
+    at = (towards * beside, arc * math.sin(aft_end) - 0.5 * mm)
+    items.append(Text(at, told, LETTERING, "TEXT", post_words.across_of(towards), tag=f"clock:{hole.id}"))
+    return tuple(items)
+
+
+def _cutting_stroke(radius: float, angle: float, looks: float, cut: str, mm: float, tag: str) -> list[Item]:
+    """Return one end of the line that a section is cut along, off the tube, with its letter behind the arrow.
+
+    Args:
+        radius: of the tube [mm].
+        angle: of the stroke about the tube's axis on paper [rad].
+        looks: which way along paper the section is looked at, +1 to the right.
+        cut: the section's letter.
+        mm: model millimetres to a paper millimetre.
+        tag: of the stroke.
+    """
+    near, far = (_polar(radius + off * mm, angle) for off in _STROKE)
+    head = (far[0] + looks * 5.0 * mm, far[1])
+    behind = _polar(radius + _LETTER_OFF * mm, angle)
+    at = (behind[0] - looks * 1.3 * mm, behind[1])
+    return [
+        Line(near, far, "OUTLINE", tag=tag),
+        *arrow_to(far, head, mm),
+        Text(at, cut, LETTERING, "TEXT", post_words.across_of(-looks), "middle"),
+    ]
+
+
+def clocking_words(hole: PlacedHole, turn: float) -> str:
+    """Return how far a hole's aft end is turned off the deck's fore-and-aft line [rad], in words."""
+    return post_words.bracketed(post_words.angle(turn, "outboard", "inboard", 1), is_computed(hole))
+
+
+def _wall(radius: float, bore: float, middle: float, diameter: float, tilt: float) -> Polyline:
+    """Return one side of the ring between the two ends of the hole that goes through it."""
+
+    def half_gap(r: float) -> float:
+        return math.asin(math.sqrt((0.5 * diameter / r) ** 2 - math.sin(tilt) ** 2) / math.cos(tilt))
+
+    outer, inner = 0.5 * math.pi - half_gap(radius), 0.5 * math.pi - half_gap(bore)
+    points = [_polar(radius, middle - outer + 2.0 * outer * k / _ARC_STEPS) for k in range(_ARC_STEPS + 1)]
+    points += [_polar(bore, middle + inner - 2.0 * inner * k / _ARC_STEPS) for k in range(_ARC_STEPS + 1)]
+    return Polyline(tuple(points), "OUTLINE", closed=True)
+
+
+def _polar(radius: float, angle: float) -> Point:
+    return (radius * math.cos(angle), radius * math.sin(angle))
+
+
+def half_height(post: PlacedPost, hole: PlacedHole, tilt: float) -> float:
+    """Return the least that the enlarged cut reaches up and down from the hole's centre [mm]."""
+    return 0.5 * hole.diameter / math.cos(tilt) + 0.5 * post.tube_od * abs(math.tan(tilt)) + 4.0
+
+
+def along_hole(
+    refit: Refit, post: PlacedPost, hole: PlacedHole, high: float, mm: float, how: Numbers
+) -> tuple[Item, ...]:
+    """Return the cut that holds the tube's axis and the hole's, the tube upright and aft as in the views from outboard.
+
+    Args:
+        refit: the boat worked out.
+        post: the hole's post.
+        hole: which hole.
+        high: how far the tube is shown up and down from the hole's centre [mm].
+        mm: model millimetres to a paper millimetre.
+        how: how lengths are written.
+    """
+    tilt, hand = refit.placed.drillings[hole.id].tilt, facing(post.side)
+    radius, bore = 0.5 * post.tube_od, 0.5 * post.tube_od - post.tube_wall
+    # The hole's axis rises to paper right by this.
+    rise, half = hand * math.tan(tilt), 0.5 * hole.diameter / math.cos(tilt)
+    items: list[Item] = []
+    for inner, outer in ((bore, radius), (-bore, -radius)):
+        for up in (1.0, -1.0):
+            corners = (
+                (inner, inner * rise + up * half),
+                (outer, outer * rise + up * half),
+                (outer, up * high),
+                (inner, up * high),
+            )
+            items += [
+                Hatch(corners, "HATCH", 1.0),
+                Polyline((corners[2], corners[1], corners[0], corners[3]), "OUTLINE"),
+            ]
+    for face in (radius, bore):
+        for edge in hole_edges(face, 0.5 * hole.diameter, (math.cos(tilt), 0.0, math.sin(tilt))):
+            items.append(Polyline(tuple((hand * x, z) for x, _, z in _far_half(edge)), "FITTING"))
+    for up in (1.0, -1.0):
+        items.append(break_line((-radius - 2.0 * mm, up * high), (radius + 2.0 * mm, up * high), mm))
+    left, right = -radius - 2.5 * mm, radius + 5.0 * mm
+    items += [
+        Line((0.0, -high - 2.5 * mm), (0.0, high + 2.5 * mm), "CENTRE"),
+        Line((left, left * rise), (right, right * rise), "CENTRE", tag=f"hole-axis:{hole.id}"),
+        *_liner(hole, hand * tilt),
+    ]
+    # Upright and its true size, so that it reads as the others do: the mouth itself is larger by 1 / cos tilt.
+    gap = [(-radius, -radius * rise + up * 0.5 * hole.diameter) for up in (-1.0, 1.0)]
+    size = Dimension(gap[0], gap[1], 7.0, along=0.5 * math.pi, text="Ø<>", tag=f"hole:{hole.id}")
+    items.append(roomy(size, 1.0 / mm, how))
+    return (*items, *_tilt_items(hole, tilt, hand, radius, mm), *ways((0.0, -high - 5.0 * mm), *_ends(post), mm))
+
+
+def _ends(post: PlacedPost) -> tuple[str, str]:
+    return post_words.ways_from_outboard(post.side)
+
+
+def _tilt_items(hole: PlacedHole, tilt: float, hand: float, radius: float, mm: float) -> list[Item]:
+    """Return the angle between the hole's axis and square to the tube, at paper right, with its words above it."""
+    rise, arc = hand * math.tan(tilt), radius + 3.5 * mm
+    told = post_words.bracketed(post_words.tilted(hand * tilt), is_computed(hole))
+    items: list[Item] = [*angle_arc((0.0, 0.0), arc, 0.0, hand * tilt, f"tilt-arc:{hole.id}")]
+    if abs(tilt) >= math.radians(0.2):
+        items.append(Line((radius + 1.0 * mm, 0.0), (radius + 5.0 * mm, 0.0), "THIN"))
+    tip = (arc * math.cos(0.5 * tilt), max(0.0, 0.5 * arc * rise))
+    knee = (radius + 4.5 * mm, 8.0 * mm)
+    end = (knee[0] + 0.5 * mm, knee[1])
+    return [*items, Leader((tip, knee, end), f"{post_words.ENDS_OF_HOLE[hand > 0.0]}\n{told}", tag=f"tilt:{hole.id}")]
+
+
+def _far_half(edge: list[Vec]) -> list[Vec]:
+    """Return the half of a hole's edge that lies behind the cut, in its order, both ends in the cut."""
+    count, hair = len(edge), 1e-9
+    begin = next(k for k in range(count) if edge[k][1] >= -hair and edge[k - 1][1] < -hair)
+    turned = [edge[(begin + k) % count] for k in range(count)]
+    return [p for p in turned if p[1] >= -hair]
+
+
+def _liner(hole: PlacedHole, tilt: float) -> list[Item]:
+    """Return the bush cut along its axis, which rises to paper right by an angle [rad]."""
+    liner = hole.told.liner
+    if liner is None:
+        return []
+    half, outer, inner = 0.5 * liner.length, 0.5 * hole.diameter, 0.5 * liner.bore
+    cos, sin = math.cos(tilt), math.sin(tilt)
+    items: list[Item] = []
+    for sign in (1.0, -1.0):
+        corners = ((-half, sign * inner), (half, sign * inner), (half, sign * outer), (-half, sign * outer))
+        turned = tuple((x * cos - y * sin, x * sin + y * cos) for x, y in corners)
+        items += [Hatch(turned, "HATCH", 1.0, -0.25 * math.pi), Polyline(turned, "FITTING", closed=True)]
+    return items

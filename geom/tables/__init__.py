@@ -1,0 +1,55 @@
+"""The tables that sheets, CSV and screen share: rows made once, formatted once.
+
+Names are loaded on first use, so that a check does not wait for tables that it does not show.
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Any
+
+if TYPE_CHECKING:
+    from geom.tables.loads import falls, post_loads, push_tests
+    from geom.tables.placing import gates, holes, in_place_words, leading_verdict, offsets, pairs, posts, runs, spans
+    from geom.tables.schedule import Column, Schedule, cells, csv_bytes, numbers, written
+    from geom.tables.work import work_schedule, work_schedules
+
+_HOMES = {
+    "loads": ("falls", "post_loads", "push_tests"),
+    "placing": (
+        "gates", "holes", "in_place_words", "leading_verdict", "offsets", "pairs", "posts", "runs", "spans",
+    ),
+    "schedule": ("Column", "Schedule", "cells", "csv_bytes", "numbers", "written"),
+    "work": ("work_schedule", "work_schedules"),
+}  # fmt: skip
+_HOME_OF = {name: home for home, names in _HOMES.items() for name in names}
+
+__all__ = [
+    "Column",
+    "Schedule",
+    "cells",
+    "csv_bytes",
+    "falls",
+    "gates",
+    "holes",
+    "in_place_words",
+    "leading_verdict",
+    "numbers",
+    "offsets",
+    "pairs",
+    "post_loads",
+    "posts",
+    "push_tests",
+    "runs",
+    "spans",
+    "work_schedule",
+    "work_schedules",
+    "written",
+]
+
+
+def __getattr__(name: str) -> Any:
+    if name not in _HOME_OF:
+        raise AttributeError(f"module 'geom.tables' has no attribute '{name}'")
+    from importlib import import_module
+
+    return getattr(import_module(f"geom.tables.{_HOME_OF[name]}"), name)
