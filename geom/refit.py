@@ -21,8 +21,8 @@ from geom.placement.stack import stack
 from geom.placement.symmetry import eye_pairs, place_gate, post_pairs, run_pairs
 from geom.rigging.work import LineWork, line_work
 from geom.rules.applied import check
+from geom.rules.finding import Finding
 from geom.rules.line_practice import line_findings
-from geom.rules.rule import Finding
 
 if TYPE_CHECKING:
     from geom.mechanics.boat_loads import BoatLoads

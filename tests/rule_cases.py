@@ -14,8 +14,8 @@ from geom.boat.model import Boat
 from geom.placement.placed import Placed
 from geom.refit import place
 from geom.rules.applied import Applied, findings_of
-from geom.rules.documents import edition
-from geom.rules.rule import Finding
+from geom.rules.edition import edition
+from geom.rules.finding import Finding
 
 FOLDER = Path(__file__).parent / "fixtures" / "rules"
 

@@ -11,8 +11,8 @@ from pathlib import Path
 from geom import vec
 from geom.boat.file import load_boat
 from geom.boat.model import Boat
-from geom.intake.closure import foot_name, named_points
-from geom.intake.readings import (
+from geom.intake.survey.closure import foot_name, named_points
+from geom.intake.survey.readings import (
     Attitude,
     LeanReading,
     LevelReading,

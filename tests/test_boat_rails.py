@@ -12,7 +12,7 @@ from geom.boat.file import read_boat
 from geom.boat.model import Axes
 from geom.boat.turn import turn
 from geom.errors import InputError
-from geom.parts.rail import RailSpec
+from geom.parts.families.rail import RailSpec
 from geom.refit import refit
 from geom.solids.assembly import assemble
 

@@ -16,7 +16,7 @@ import pytest
 
 from geom.drafting.sheet import finish
 from geom.figure import Dimension, Rect, Text
-from geom.intake.closure import closure_limit
+from geom.intake.survey.closure import closure_limit
 from geom.render.dxf import dxf_bytes
 from geom.render.faults import layout
 from geom.render.pdf import pdf_bytes

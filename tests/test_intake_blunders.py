@@ -10,10 +10,10 @@ import pytest
 
 from geom.data import table
 from geom.errors import InputError
-from geom.intake.causes import likely_causes
-from geom.intake.closure import TapedPair, boat_closure, closure, closure_limit, named_points
-from geom.intake.readings import Survey, TapeReading
-from geom.intake.survey import solve_survey
+from geom.intake.survey.causes import likely_causes
+from geom.intake.survey.closure import TapedPair, boat_closure, closure, closure_limit, named_points
+from geom.intake.survey.readings import Survey, TapeReading
+from geom.intake.survey.solve import solve_survey
 from tests.survey_boats import boat, survey_of, true_places
 
 

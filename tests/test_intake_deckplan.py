@@ -11,10 +11,10 @@ import pytest
 
 from geom.boat.file import canonical_data, read_boat
 from geom.errors import InputError
-from geom.intake.deckplan import MAX_BYTES, read_drawing
-from geom.intake.plan_mapping import read_mapping
-from geom.intake.plan_reading import read_plan
-from geom.intake.plan_write import write_plan
+from geom.intake.deck_plan.drawing import MAX_BYTES, read_drawing
+from geom.intake.deck_plan.mapping import read_mapping
+from geom.intake.deck_plan.reading import read_plan
+from geom.intake.deck_plan.write import write_plan
 from geom.resources import template_bytes
 from tests.plan_drawings import Plan, drawn, written_r12
 from tests.survey_boats import ROOT, boat

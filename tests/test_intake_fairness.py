@@ -9,7 +9,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from geom.boat.model import Lean
-from geom.intake.fairness import as_found, customary_limits, fair_rows, lean_rows, off_fair_curve
+from geom.intake.survey.fairness import as_found, customary_limits, fair_rows, lean_rows, off_fair_curve
 from tests.survey_boats import boat
 
 LIMITS = customary_limits()

@@ -10,7 +10,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from geom.intake.propagation import (
+from geom.intake.survey.propagation import (
     Uncertain,
     boat_inputs,
     boat_with,
@@ -23,7 +23,7 @@ from geom.intake.propagation import (
     surveyed_height,
     surveyed_path,
 )
-from geom.intake.survey import solve_survey
+from geom.intake.survey.solve import solve_survey
 from geom.placement.place import place_post, place_run
 from tests.survey_boats import boat, survey_of
 

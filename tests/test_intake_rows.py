@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from geom.intake import intake_tables
+from geom.intake import result_tables as intake_tables
 from geom.intake.boat_edit import write_survey
-from geom.intake.closure import boat_closure
-from geom.intake.fairness import as_found, customary_limits
-from geom.intake.survey import solve_survey
-from geom.intake.survey_file import read_survey
+from geom.intake.survey.closure import boat_closure
+from geom.intake.survey.fairness import as_found, customary_limits
+from geom.intake.survey.file import read_survey
+from geom.intake.survey.solve import solve_survey
 from geom.resources import template_bytes
 from tests.survey_boats import boat
 

@@ -13,9 +13,17 @@ from hypothesis import strategies as st
 from scipy.stats import binom
 
 from geom.errors import InputError
-from geom.intake.readings import Attitude, LeanReading, LevelReading, SquareReading, Survey, SurveyPoint, TapeReading
-from geom.intake.survey import solve_survey, unit_bounds
-from geom.intake.survey_result import SurveyResult
+from geom.intake.survey.readings import (
+    Attitude,
+    LeanReading,
+    LevelReading,
+    SquareReading,
+    Survey,
+    SurveyPoint,
+    TapeReading,
+)
+from geom.intake.survey.result import SurveyResult
+from geom.intake.survey.solve import solve_survey, unit_bounds
 from tests.survey_boats import boat, survey_of, true_places
 
 

@@ -11,9 +11,9 @@ import pytest
 from geom.boat.file import read_boat
 from geom.errors import InputError
 from geom.intake.boat_edit import write_survey
-from geom.intake.readings import LevelReading, SquareReading, TapeReading
-from geom.intake.survey import solve_survey
-from geom.intake.survey_file import read_survey
+from geom.intake.survey.file import read_survey
+from geom.intake.survey.readings import LevelReading, SquareReading, TapeReading
+from geom.intake.survey.solve import solve_survey
 from geom.resources import template_bytes
 from tests.survey_boats import boat, true_places
 

@@ -11,9 +11,9 @@ from openpyxl import Workbook
 from geom.boat.file import canonical_data, read_boat
 from geom.boat.model import Boat
 from geom.errors import InputError
-from geom.intake.headings import table_of
-from geom.intake.table_files import boat_tables, csv_files, into_boat_file, workbook
-from geom.intake.tables import boat_parts, read_tables
+from geom.intake.tables.files import boat_tables, csv_files, into_boat_file, workbook
+from geom.intake.tables.headings import table_of
+from geom.intake.tables.read import boat_parts, read_tables
 from tests.survey_boats import ROOT, boat
 
 BOATS = ROOT / "templates" / "boats"

@@ -9,7 +9,7 @@ import pytest
 
 from geom.boat.model import Boat
 from geom.errors import InputError
-from geom.intake.closure import named_points
+from geom.intake.survey.closure import named_points
 from geom.render.faults import layout
 from geom.render.pdf import pdf_bytes
 from geom.sheets.measuring_form.sheet import MOST_POSTS, measuring_form

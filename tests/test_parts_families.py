@@ -12,9 +12,9 @@ import pytest
 from geom.errors import GeometryError, OutsideTableError
 from geom.figure import Dimension
 from geom.parts.catalogue import FAMILIES, data_of, part, sizes
-from geom.parts.gate_hook import GateHook
+from geom.parts.families.gate_hook import GateHook
+from geom.parts.families.rail import RailSpec
 from geom.parts.part import Part, extents
-from geom.parts.rail import RailSpec
 
 ALL = [(table, size) for table in FAMILIES for size in sizes(table)]
 RAIL = RailSpec(25.0, 1.5, 80.0, ((0.0, 0.0, 0.0), (300.0, 0.0, 0.0), (300.0, 400.0, 100.0), (600.0, 500.0, 600.0)))

@@ -13,8 +13,8 @@ from scipy.integrate import dblquad
 
 from geom import vec
 from geom.errors import GeometryError
+from geom.parts.families.post import DrilledHole, PostSpec
 from geom.parts.part import extents
-from geom.parts.post import DrilledHole, PostSpec
 from geom.placement.place import frame_about, hole_axis, tube_axis
 
 

@@ -19,12 +19,12 @@ from geom.mechanics.cable import load_line
 from geom.mechanics.elastic_line import set_line
 from geom.mechanics.push_test import push_force
 from geom.refit import place
-from geom.rules import own
 from geom.rules.applied import check
 from geom.rules.compare import compare
 from geom.rules.coverage import coverage
 from geom.rules.digest import counts, digest
-from geom.rules.rule import Finding
+from geom.rules.documents import own
+from geom.rules.finding import Finding
 from tests.boats import BOATS, refit_of
 from tests.rule_cases import boat_with
 

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import pytest
 
+from geom.rules.finding import Finding
 from geom.rules.register import DOCUMENTS
-from geom.rules.rule import Finding
 from tests.rule_cases import Case, cases, findings
 
 CASES = cases()

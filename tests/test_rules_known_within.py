@@ -9,8 +9,7 @@ import pytest
 from geom.boat.model import Boat, Uncertainty
 from geom.refit import place
 from geom.rules.applied import check
-from geom.rules.asked import Asked, Limit, Measure
-from geom.rules.rule import Finding
+from geom.rules.finding import Asked, Finding, Limit, Measure
 from tests.boats import NAMES, refit_of
 
 

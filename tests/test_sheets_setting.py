@@ -15,7 +15,7 @@ from geom.figure import Line, Text
 from geom.refit import refit
 from geom.render.dxf import dxf_bytes
 from geom.render.faults import layout
-from geom.rules.push import pushes
+from geom.rules.measures.push_test import pushes
 from geom.sheets.setting.push_cases import push_cases
 from geom.sheets.setting.sheet import setting_card
 from geom.sheets.setting.test_bar import bar_span

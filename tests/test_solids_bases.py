@@ -12,9 +12,9 @@ from hypothesis import strategies as st
 
 from geom import vec
 from geom.errors import GeometryError
+from geom.parts.families.plate import PlateSpec
+from geom.parts.families.post import DrilledHole, PostSpec
 from geom.parts.part import extents
-from geom.parts.plate import PlateSpec
-from geom.parts.post import DrilledHole, PostSpec
 from geom.placement.pads import deck_frame, foot_on_plate, pad
 from geom.solids.assembly import assemble, fitting_pieces
 from geom.solids.bases import base_of, plate_frame, plate_spec, tube_foot

@@ -10,7 +10,7 @@ from typing import Any
 import pytest
 
 from geom.parts.catalogue import part
-from geom.parts.post import DrilledHole, PostSpec
+from geom.parts.families.post import DrilledHole, PostSpec
 from geom.solids import cache
 from geom.solids.cache import PartCache, cache_folder, key
 from geom.solids.step import Product, step_bytes

@@ -11,8 +11,8 @@ import pytest
 from geom import resources
 from geom.boat.file import read_boat
 from geom.parts.catalogue import part, sizes
+from geom.parts.families.post import DrilledHole, PostSpec
 from geom.parts.part import Part
-from geom.parts.post import DrilledHole, PostSpec
 from geom.placement.eyes import bare_eye, limits
 from geom.placement.holes import clear_diameter
 from geom.refit import Refit, refit

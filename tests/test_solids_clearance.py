@@ -9,7 +9,7 @@ from typing import Any
 import pytest
 
 from geom import vec
-from geom.parts.post import DrilledHole, PostSpec
+from geom.parts.families.post import DrilledHole, PostSpec
 from geom.placement.holes import clear_across, clear_along, clear_diameter
 from geom.vec import Vec
 

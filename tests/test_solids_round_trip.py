@@ -10,8 +10,8 @@ import pytest
 
 from geom.errors import GeometryError
 from geom.parts.catalogue import FAMILIES, part, sizes
+from geom.parts.families.rail import RailSpec
 from geom.parts.part import Part
-from geom.parts.rail import RailSpec
 from geom.solids.proof import read_step, require_true
 from geom.solids.step import Product, step_bytes
 

@@ -14,9 +14,9 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from geom.errors import CannotFinishError, GeometryError
-from geom.parts.frame import Frame
+from geom.parts.families.post import DrilledHole, PostSpec
 from geom.parts.part import missing_kernel
-from geom.parts.post import DrilledHole, PostSpec
+from geom.parts.shape.frame import Frame
 from geom.solids.proof import finds, read_step, require_true
 from geom.solids.step import Instance, Product, step_bytes
 

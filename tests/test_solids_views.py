@@ -15,7 +15,7 @@ from geom import resources
 from geom.boat.file import read_boat
 from geom.figure import Arc, Circle, Item, Line, Point, Polyline
 from geom.parts.catalogue import FAMILIES, part, sizes
-from geom.parts.rail import RailSpec
+from geom.parts.families.rail import RailSpec
 from geom.refit import refit
 from geom.solids.assembly import assemble
 from geom.solids.cache import PartCache

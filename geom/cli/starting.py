@@ -47,8 +47,8 @@ def new(
         return
     data, source = _start(starter)
     if tables:
-        from geom.intake.table_files import into_boat_file
-        from geom.intake.tables import read_tables
+        from geom.intake.tables.files import into_boat_file
+        from geom.intake.tables.read import read_tables
 
         read = read_tables({str(path): _bytes(path) for path in tables}, {})
         _print_lines(read.echo())
@@ -73,10 +73,10 @@ def _start(starter: str) -> tuple[bytes, str]:
 
 
 def _with_plan(data: bytes, source: str, plan: Path, mapping: Path) -> bytes:
-    from geom.intake.deckplan import read_drawing
-    from geom.intake.plan_mapping import read_mapping
-    from geom.intake.plan_reading import read_plan
-    from geom.intake.plan_write import write_plan
+    from geom.intake.deck_plan.drawing import read_drawing
+    from geom.intake.deck_plan.mapping import read_mapping
+    from geom.intake.deck_plan.reading import read_plan
+    from geom.intake.deck_plan.write import write_plan
 
     reading = read_plan(read_drawing(_bytes(plan), str(plan)), read_mapping(_bytes(mapping), str(mapping)))
     _print_lines(reading.head())
@@ -131,9 +131,9 @@ def survey(
 ) -> None:
     """Solve a survey by tape: coordinates with their uncertainty, residuals, blunders; into a boat file if wanted."""
     from geom.intake.boat_edit import write_survey
-    from geom.intake.intake_tables import attitude_rows, change_rows, coordinate_rows, residual_rows, survey_notes
-    from geom.intake.survey import solve_survey
-    from geom.intake.survey_file import load_survey
+    from geom.intake.result_tables import attitude_rows, change_rows, coordinate_rows, residual_rows, survey_notes
+    from geom.intake.survey.file import load_survey
+    from geom.intake.survey.solve import solve_survey
 
     if write and boat is None:
         raise InputError("arguments", [Fault("nothing to write into", "--write", valid="--boat FILE --write")])

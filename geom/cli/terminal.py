@@ -8,10 +8,9 @@ from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
 from geom.refit import Refit
-from geom.rules.asked import joined
 from geom.rules.cautions import CAUTIONS, SHEET_CAUTION
 from geom.rules.digest import Line, digest
-from geom.rules.rule import ORDER
+from geom.rules.finding import ORDER, joined
 from geom.tables.placing import gates, holes, posts, runs, spans
 from geom.tables.schedule import Schedule, cells, numbers
 from geom.units import decimal

@@ -10,7 +10,7 @@ from geom.drafting.post_text import length
 from geom.drafting.ruling import broken
 from geom.drafting.tape_discrepancies import tapes_apart
 from geom.figure import Item, Numbers, Point, Text
-from geom.intake.closure import ClosureRow
+from geom.intake.survey.closure import ClosureRow
 from geom.refit import Refit
 from geom.rigging.dimension_chain import plus_minus
 from geom.tables import numbers

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from geom.intake.fairness import customary_limits, lean_rows
+from geom.intake.survey.fairness import customary_limits, lean_rows
 from geom.refit import Refit
 
 _ORDER = ", "

@@ -8,7 +8,7 @@ from itertools import groupby, pairwise
 
 from geom.boat.model import Rail, RailEye, Side
 from geom.figure import Item, Point, Polyline
-from geom.parts.path import through
+from geom.parts.shape.path import through
 from geom.placement.place import side_sign
 from geom.refit import Refit
 from geom.vec import Vec

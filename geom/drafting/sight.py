@@ -6,7 +6,7 @@ import math
 
 from geom import vec
 from geom.drafting.profile_view import facing
-from geom.parts.view import Sight
+from geom.parts.shape.view import Sight
 from geom.placement.pads import deck_frame
 from geom.placement.place import PlacedPost, side_sign
 from geom.refit import Refit

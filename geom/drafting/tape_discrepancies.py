@@ -6,7 +6,7 @@ from collections.abc import Iterable
 from itertools import pairwise
 
 from geom.boat.model import RunEnd
-from geom.intake.closure import ClosureRow, boat_closure, closure_limit
+from geom.intake.survey.closure import ClosureRow, boat_closure, closure_limit
 from geom.refit import Refit
 
 

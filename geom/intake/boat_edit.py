@@ -16,7 +16,7 @@ from geom.boat.model import Axes, Boat, Units
 from geom.boat.quantity import Reading
 from geom.boat.tree import Location, read_tree
 from geom.errors import Fault, InputError
-from geom.intake.survey_result import SurveyResult
+from geom.intake.survey.result import SurveyResult
 from geom.units import in_unit, read_quantity
 from geom.vec import Vec
 

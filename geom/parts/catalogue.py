@@ -7,19 +7,19 @@ from dataclasses import fields
 
 from geom.data.table import Datum, rows
 from geom.errors import OutsideTableError
-from geom.parts.base import BaseSpec
-from geom.parts.bush import BushSpec
-from geom.parts.cap import CapSpec
-from geom.parts.eyes import EyeStudSpec, GateEyeSpec, RailEyeSpec
-from geom.parts.gate_hook import HookBodySpec, HookLeverSpec, RivetSpec
+from geom.parts.families.base import BaseSpec
+from geom.parts.families.bush import BushSpec
+from geom.parts.families.cap import CapSpec
+from geom.parts.families.eyes import EyeStudSpec, GateEyeSpec, RailEyeSpec
+from geom.parts.families.gate_hook import HookBodySpec, HookLeverSpec, RivetSpec
+from geom.parts.families.post import PostSpec
+from geom.parts.families.rope_ends import LashingSpec, SoftEyeSpec, StopKnotSpec
+from geom.parts.families.shackle import PinSpec, ShackleSpec
+from geom.parts.families.sleeve import SleeveSpec
+from geom.parts.families.terminals import CompressionTerminalSpec, SwagedStudSpec
+from geom.parts.families.thimble import ThimbleSpec
+from geom.parts.families.turnbuckle import TurnbuckleSpec
 from geom.parts.part import Part
-from geom.parts.post import PostSpec
-from geom.parts.rope_ends import LashingSpec, SoftEyeSpec, StopKnotSpec
-from geom.parts.shackle import PinSpec, ShackleSpec
-from geom.parts.sleeve import SleeveSpec
-from geom.parts.terminals import CompressionTerminalSpec, SwagedStudSpec
-from geom.parts.thimble import ThimbleSpec
-from geom.parts.turnbuckle import TurnbuckleSpec
 
 # Table below data/parts -> family. The rail is not here: its sizes are points of one boat.
 FAMILIES: dict[str, type[Part]] = {

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
 
-from geom.parts.post import DrilledHole, PostSpec
+from geom.parts.families.post import DrilledHole, PostSpec
 from geom.placement.fabrication import ShopLimits, shop_limits
 from geom.placement.holes import Drilling
 from geom.placement.place import PlacedPost

@@ -14,7 +14,7 @@ from geom.report.loads import loads_report
 from geom.report.numbers import o, r
 from geom.report.work import work_report
 from geom.rules.cautions import CAUTIONS, SHEET_CAUTION
-from geom.rules.rule import ORDER, Finding
+from geom.rules.finding import ORDER, Finding
 from geom.tables import leading_verdict, offsets
 from geom.units import degrees
 

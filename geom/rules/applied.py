@@ -7,11 +7,10 @@ from dataclasses import dataclass, replace
 
 from geom.boat.model import Boat, Waiver
 from geom.placement.placed import Placed
-from geom.rules import common_practice, own
-from geom.rules.asked import Asked, Measure, joined
-from geom.rules.documents import Edition, asked, edition
+from geom.rules.documents import common_practice, own
+from geom.rules.edition import Edition, asked, edition
+from geom.rules.finding import Asked, Finding, Measure, joined
 from geom.rules.register import DOCUMENTS as DOCUMENTS
-from geom.rules.rule import Finding
 
 _LANYARD = "3.14.6 c) lanyard"
 

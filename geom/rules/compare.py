@@ -7,8 +7,8 @@ from dataclasses import dataclass
 from geom.errors import OutsideTableError
 from geom.placement.placed import Placed
 from geom.rules.applied import DOCUMENTS, Applied, findings_of
-from geom.rules.documents import asked, edition
-from geom.rules.rule import Finding
+from geom.rules.edition import asked, edition
+from geom.rules.finding import Finding
 
 
 @dataclass(frozen=True)

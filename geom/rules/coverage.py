@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from geom.boat.model import Boat
 from geom.rules.applied import DOCUMENTS, applied
-from geom.rules.documents import Edition, asked
+from geom.rules.edition import Edition, asked
 
 
 @dataclass(frozen=True)

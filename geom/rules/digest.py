@@ -6,7 +6,7 @@ import math
 from collections import Counter
 from dataclasses import dataclass
 
-from geom.rules.rule import ORDER, Finding, Verdict
+from geom.rules.finding import ORDER, Finding, Verdict
 
 
 @dataclass(frozen=True)

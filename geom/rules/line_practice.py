@@ -9,7 +9,7 @@ from dataclasses import dataclass
 
 from geom.rigging.remark import Remark, RemarkKind
 from geom.rigging.work import LineWork
-from geom.rules.rule import Finding, Verdict
+from geom.rules.finding import Finding, Verdict
 
 DOCUMENT = "line work"
 EDITION = "common practice"

@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from importlib import import_module
 
-from geom.rules.rule import Clause
+from geom.rules.finding import Clause
 
 # Word -> the file of this folder that holds its clauses.
 _FILES = {
@@ -30,7 +30,7 @@ class _Register(Mapping[str, tuple[Clause, ...]]):
     """Clauses by the word of their document."""
 
     def __getitem__(self, word: str) -> tuple[Clause, ...]:
-        clauses: tuple[Clause, ...] = import_module(f"geom.rules.{_FILES[word]}").CLAUSES
+        clauses: tuple[Clause, ...] = import_module(f"geom.rules.documents.{_FILES[word]}").CLAUSES
         return clauses
 
     def __iter__(self) -> Iterator[str]:

@@ -13,10 +13,10 @@ from typing import Any
 
 from geom import vec
 from geom.boat.model import RunEnd
-from geom.parts.frame import Frame, frame_along
-from geom.parts.line import LineSpec
+from geom.parts.families.line import LineSpec
+from geom.parts.families.rail import RailSpec
 from geom.parts.part import Part
-from geom.parts.rail import RailSpec
+from geom.parts.shape.frame import Frame, frame_along
 from geom.placement.place import PlacedRun
 from geom.refit import Refit
 from geom.solids import fittings

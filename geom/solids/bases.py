@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from geom import vec
 from geom.boat.model import BasePlate
-from geom.parts.frame import Frame
-from geom.parts.plate import PlateSpec
+from geom.parts.families.plate import PlateSpec
+from geom.parts.shape.frame import Frame
 from geom.placement.identical_posts import ANGLE_DECIMALS, LENGTH_DECIMALS
 from geom.placement.pads import deck_frame, length_above_plate, pad
 from geom.placement.place import PlacedPost, side_sign

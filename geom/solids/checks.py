@@ -12,10 +12,10 @@ from typing import Any, Literal
 
 from geom import vec
 from geom.errors import GeometryError
-from geom.parts.frame import Frame
-from geom.parts.gate_hook import HookLeverSpec
+from geom.parts.families.gate_hook import HookLeverSpec
+from geom.parts.families.turnbuckle import TurnbuckleSpec
 from geom.parts.part import Box, Cylinder
-from geom.parts.turnbuckle import TurnbuckleSpec
+from geom.parts.shape.frame import Frame
 from geom.placement.place import PlacedRun
 from geom.refit import Refit
 from geom.solids.assembly import Assembly, Maker, Piece

@@ -10,15 +10,15 @@ from dataclasses import dataclass, replace
 from geom.boat.model import Fitting, LineEnd
 from geom.data.table import Datum
 from geom.errors import GeometryError
-from geom.parts.bush import BushSpec
 from geom.parts.catalogue import data_of, part, sizes
-from geom.parts.eyes import GateEyeSpec
-from geom.parts.frame import Frame
-from geom.parts.gate_hook import GateHook, HookBodySpec, HookLeverSpec
-from geom.parts.line import LineSpec
+from geom.parts.families.bush import BushSpec
+from geom.parts.families.eyes import GateEyeSpec
+from geom.parts.families.gate_hook import GateHook, HookBodySpec, HookLeverSpec
+from geom.parts.families.line import LineSpec
+from geom.parts.families.rope_ends import LashingSpec, SoftEyeSpec
+from geom.parts.families.turnbuckle import TurnbuckleSpec
 from geom.parts.part import Part
-from geom.parts.rope_ends import LashingSpec, SoftEyeSpec
-from geom.parts.turnbuckle import TurnbuckleSpec
+from geom.parts.shape.frame import Frame
 from geom.rigging.lashing import lashing_cord
 from geom.solids.sources import (
     BOAT_FILE,

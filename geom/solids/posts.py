@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from geom.parts.frame import Frame
-from geom.parts.post import PostSpec
+from geom.parts.families.post import PostSpec
+from geom.parts.shape.frame import Frame
 from geom.placement.identical_posts import post_spec
 from geom.placement.place import PlacedPost
 from geom.refit import Refit

@@ -7,8 +7,8 @@ from dataclasses import dataclass, field
 from typing import Any, Literal
 
 from geom.errors import CannotFinishError
-from geom.parts.frame import Frame
 from geom.parts.part import missing_kernel
+from geom.parts.shape.frame import Frame
 from geom.solids.step_text import Rgb, encoded, finished
 
 Schema = Literal["AP242", "AP214"]

@@ -12,8 +12,8 @@ from typing import Any
 
 from geom import vec
 from geom.figure import Item, Line, Polyline
+from geom.parts.families.post import PostSpec
 from geom.parts.part import missing_kernel
-from geom.parts.post import PostSpec
 from geom.solids.assembly import Assembly, Maker
 from geom.solids.curves import strokes_of
 from geom.solids.step import location

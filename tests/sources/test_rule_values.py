@@ -20,10 +20,10 @@ import geom.data
 from geom.boat.forms import DocumentWord
 from geom.boat.words import known_words
 from geom.mechanics.catenary import tension_while_loaded
-from geom.rules import own
-from geom.rules.asked import Limit
 from geom.rules.cautions import CAUTIONS, SHEET_CAUTION
-from geom.rules.documents import editions, limits
+from geom.rules.documents import own
+from geom.rules.edition import editions, limits
+from geom.rules.finding import Limit
 from geom.rules.register import DOCUMENTS
 
 TABLES = Path(geom.data.__file__).parent / "rules"
@@ -175,4 +175,4 @@ def test_each_word_of_the_register_is_that_of_its_file() -> None:
     from geom.rules.register import _FILES
 
     for word, file in _FILES.items():
-        assert word == importlib.import_module(f"geom.rules.{file}").WORD
+        assert word == importlib.import_module(f"geom.rules.documents.{file}").WORD

@@ -6,8 +6,8 @@ import math
 
 import pytest
 
-from geom.intake.readings import LevelReading, Survey, SurveyPoint, TapeReading
-from geom.intake.survey import solve_survey
+from geom.intake.survey.readings import LevelReading, Survey, SurveyPoint, TapeReading
+from geom.intake.survey.solve import solve_survey
 
 
 def levelled(known: dict[str, float], differences: list[tuple[str, str, float, float]]) -> Survey:

@@ -10,7 +10,7 @@ from geom.drafting.post_text import angle, height_words, length
 from geom.drafting.ruled import Ruled, cell
 from geom.drafting.sight import offset_height
 from geom.figure import Numbers
-from geom.intake.fairness import as_found, customary_limits
+from geom.intake.survey.fairness import as_found, customary_limits
 from geom.placement.pads import CORNERS, foot_ellipse, length_above_plate, pad
 from geom.placement.place import PlacedPost
 from geom.refit import Refit

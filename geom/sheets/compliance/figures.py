@@ -6,7 +6,7 @@ import re
 from collections.abc import Callable
 
 from geom.drafting.ruling import KEPT
-from geom.rules.rule import Finding
+from geom.rules.finding import Finding
 from geom.units import Numbers, decimal, in_unit, raised
 
 _MOST_DECIMALS = 4

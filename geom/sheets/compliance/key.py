@@ -7,7 +7,7 @@ from collections.abc import Iterator, Sequence
 
 from geom.figure import Item, Text
 from geom.refit import Refit
-from geom.rules.rule import Finding
+from geom.rules.finding import Finding
 from geom.sheets.compliance import text as words
 
 # Units that figures of findings are written in, as the title block lists them; in sentences "in" is a word as well.

@@ -11,7 +11,7 @@ from geom.refit import Refit
 from geom.rules.applied import applied
 from geom.rules.coverage import coverage
 from geom.rules.digest import Line, counts, digest
-from geom.rules.rule import ORDER, Finding
+from geom.rules.finding import ORDER, Finding
 from geom.sheets.compliance import text as words
 from geom.sheets.compliance.figures import clause_number, clause_words, figures, in_own_units, with_document
 from geom.sheets.compliance.places import places_words

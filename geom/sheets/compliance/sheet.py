@@ -11,7 +11,7 @@ from geom.drafting.ruling import RuledList, flow, list_height, list_items
 from geom.drafting.sheet import Draft, key_items, list_area
 from geom.figure import Item, Rect, Text
 from geom.refit import Refit
-from geom.rules.rule import Finding
+from geom.rules.finding import Finding
 from geom.sheets.compliance import text as rule_words
 from geom.sheets.compliance.key import has_coverage, has_summary, rule_key, shown_findings, units_of
 from geom.sheets.compliance.lists import beyond, coverage_list, finding_lists, summary

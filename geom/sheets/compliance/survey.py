@@ -7,8 +7,8 @@ import math
 from geom.data.table import datum
 from geom.drafting.ruling import ListColumn, RuledList
 from geom.figure import Cell
-from geom.intake.closure import ClosureRow, boat_closure, closure_limit
-from geom.intake.fairness import FairRow, LeanRow, as_found, customary_limits
+from geom.intake.survey.closure import ClosureRow, boat_closure, closure_limit
+from geom.intake.survey.fairness import FairRow, LeanRow, as_found, customary_limits
 from geom.placement.symmetry import Pair
 from geom.refit import Refit
 from geom.sheets.compliance import text as words

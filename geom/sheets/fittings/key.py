@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from geom.parts.hook_view import ShutHookSpec
+from geom.parts.families.hook_view import ShutHookSpec
 from geom.placement.line_ends import BOTH, family, line_end, run_end
 from geom.refit import Refit
 from geom.sheets.fittings import text as words

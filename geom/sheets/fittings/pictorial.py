@@ -15,9 +15,9 @@ from geom.drafting.sheet import Draft, finish_issue, full_width_above, scale_wor
 from geom.drafting.title_block import issue_of
 from geom.errors import GeometryError
 from geom.figure import Item, Line, Point, Polyline, Rect, Sheet, Text, View
-from geom.parts.frame import Frame
-from geom.parts.hook_view import ShutHookSpec
+from geom.parts.families.hook_view import ShutHookSpec
 from geom.parts.part import Part
+from geom.parts.shape.frame import Frame
 from geom.refit import Refit
 from geom.sheets.fittings.sheet import Pictures, shown_fittings
 from geom.solids.assembly import Maker, assemble

@@ -15,8 +15,8 @@ from geom.drafting.sheet import Draft, key_items, list_area
 from geom.drafting.views import apart
 from geom.errors import GeometryError
 from geom.figure import Item, View
-from geom.parts.gate_hook import HookBodySpec, HookLeverSpec
-from geom.parts.hook_view import ShutHookSpec
+from geom.parts.families.gate_hook import HookBodySpec, HookLeverSpec
+from geom.parts.families.hook_view import ShutHookSpec
 from geom.parts.part import Part
 from geom.refit import Refit
 from geom.sheets.fittings import text as words

@@ -8,7 +8,7 @@ from geom.boat.model import Level, Side
 from geom.drafting import text as words
 from geom.drafting.ruling import ListColumn, RuledList
 from geom.figure import Cell
-from geom.intake.closure import foot_name
+from geom.intake.survey.closure import foot_name
 
 _ROW = 9.0
 _MORE_EDGE_POINTS = 6

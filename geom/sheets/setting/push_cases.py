@@ -14,8 +14,8 @@ from geom.mechanics.catenary import sag_at_tension, tension_while_loaded
 from geom.mechanics.push_test import SpanPlace, sag_expected, tension_needed, widest_span
 from geom.mechanics.run_line import run_line
 from geom.refit import Refit
-from geom.rules.measure_heights import levels, runs_at, sides
-from geom.rules.measure_supports import support_points
+from geom.rules.measures.heights import levels, runs_at, sides
+from geom.rules.measures.supports import support_points
 from geom.units import Numbers, decimal, in_unit, raised
 
 # The two forces that editions of the rule ask for, the newer first.

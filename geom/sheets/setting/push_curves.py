@@ -19,7 +19,7 @@ from geom.mechanics.elastic_line import set_line
 from geom.mechanics.push_test import push_force
 from geom.mechanics.run_line import RunLine, push_limit, push_test_force
 from geom.refit import Refit
-from geom.rules.measure_heights import levels, sides
+from geom.rules.measures.heights import levels, sides
 from geom.sheets.setting.push_cases import is_held, line_tests, tested_spans
 
 # A diagram shows deflections up to this many times the limit, tensions up to this many times what is needed.

@@ -8,7 +8,7 @@ from geom.data.table import datum
 from geom.drafting.ruling import ListColumn, RuledList
 from geom.figure import Cell
 from geom.refit import Refit
-from geom.rules.documents import edition, limits
+from geom.rules.edition import edition, limits
 from geom.sheets.setting import text as words
 from geom.sheets.setting.push_cases import (
     FORCES,

@@ -15,7 +15,7 @@ from geom.figure import Circle, Dimension, Hatch, Item, Leader, Line, Point, Pol
 from geom.mechanics.push_test import SpanPlace
 from geom.placement.place import PlacedPost
 from geom.refit import Refit
-from geom.rules.measure_heights import levels, sides
+from geom.rules.measures.heights import levels, sides
 from geom.sheets.setting import text as words
 from geom.sheets.setting.push_cases import has_lower_lines, spans_at, tested_spans
 from geom.tables import numbers

@@ -10,7 +10,7 @@ from geom.drafting import post_text as post_words
 from geom.drafting.post_text import across_of
 from geom.drafting.views import LETTERING
 from geom.figure import Item, Line, Point, Text
-from geom.parts.view import Sight
+from geom.parts.shape.view import Sight
 from geom.placement.place import PlacedPost, side_sign
 from geom.units import Mm, Rad
 from geom.vec import Vec

@@ -11,7 +11,7 @@ from geom.drafting.hole_text import is_computed
 from geom.drafting.profile_view import facing
 from geom.drafting.views import LETTERING, angle_arc, arrow_to, break_line, roomy, ways
 from geom.figure import Dimension, Hatch, Item, Leader, Line, Numbers, Point, Polyline, Text
-from geom.parts.post import hole_edges
+from geom.parts.families.post import hole_edges
 from geom.placement.holes import Drilling
 from geom.placement.pads import deck_frame
 from geom.placement.place import PlacedHole, PlacedPost, side_sign

@@ -9,7 +9,7 @@ from geom.boat.model import BasePlate
 from geom.drafting import post_text as post_words
 from geom.drafting.views import LETTERING, angle_arc, roomy
 from geom.figure import Dimension, Hatch, Item, Leader, Line, Numbers, Polyline, Text
-from geom.parts.view import Sight
+from geom.parts.shape.view import Sight
 from geom.placement.place import UP, PlacedPost
 from geom.refit import Refit
 from geom.sheets.stanchions.brace_figure import brace_items

@@ -13,7 +13,7 @@ from geom.drafting.sight import from_aft, from_outboard
 from geom.drafting.views import LETTERING
 from geom.figure import Point
 from geom.lettering import width as text_width
-from geom.parts.view import Sight
+from geom.parts.shape.view import Sight
 from geom.placement.pads import pad
 from geom.placement.place import UP, PlacedPost, side_sign
 from geom.refit import Refit

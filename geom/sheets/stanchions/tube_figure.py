@@ -11,8 +11,8 @@ from geom.drafting.label_places import spread
 from geom.drafting.sight import from_outboard_square
 from geom.drafting.views import LETTERING, arrow_to, break_line, ways
 from geom.figure import Dimension, Item, Leader, Line, Numbers, Ordinate, Polyline, Text
-from geom.parts.post import hole_edges
-from geom.parts.view import Sight
+from geom.parts.families.post import hole_edges
+from geom.parts.shape.view import Sight
 from geom.placement.pads import deck_frame, length_above_plate
 from geom.placement.place import PlacedHole, PlacedPost, side_sign
 from geom.refit import Refit

@@ -1,0 +1,1 @@
+"""A deck plan in DXF to a boat file."""

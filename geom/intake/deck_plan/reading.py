@@ -1,0 +1,324 @@
+"""A deck plan read by a mapping: posts, eyes and deck edge in boat axes, echoed as a table before any use."""
+
+from __future__ import annotations
+
+import math
+import re
+from dataclasses import replace
+from itertools import pairwise
+
+from geom.errors import Fault, InputError
+from geom.intake.deck_plan.drawing import Chain, Drawing, Mark
+from geom.intake.deck_plan.mapping import EntityPlace, Marks, Named, Pick, PlanMapping, Profile
+from geom.intake.deck_plan.result import Frame, PlanEdge, PlanPoint, PlanReading
+from geom.units import QuantityError, in_unit, read_quantity
+
+# A sailing boat shorter or longer than this is a drawing in other units than stated [mm].
+_LEAST_LENGTH, _MOST_LENGTH = 1_500.0, 60_000.0
+# The stated distance to the aft point may differ from the drawn one by this share.
+_SCALE_SHARE = 0.002
+_ON_CENTRELINE = 1.0
+# Two heights of one station that differ by more are two different things [mm].
+_SAME_HEIGHT = 1.0
+
+
+def read_plan(drawing: Drawing, mapping: PlanMapping) -> PlanReading:
+    """Read a deck plan.
+
+    Args:
+        drawing: what the DXF holds.
+        mapping: what is drawn where.
+
+    Raises:
+        InputError: no or contradicting units, no or several entities for the stem, layers or blocks that are
+            not in the drawing, names twice, sides that contradict names.
+    """
+    return _Reader(drawing, mapping).read()
+
+
+class _Reader:
+    def __init__(self, drawing: Drawing, mapping: PlanMapping) -> None:
+        self.drawing = drawing
+        self.mapping = mapping
+        self.faults: list[Fault] = []
+        self.notes: list[str] = list(drawing.notes)
+
+    def read(self) -> PlanReading:
+        unit, told_by = self._units()
+        self.scale = 1.0 / in_unit(1.0, unit)
+        self._check_names()
+        self._stop()
+        frame = self._frame(unit)
+        points = [*self._points("post", self.mapping.posts, frame), *self._points("eye", self.mapping.eyes, frame)]
+        self._unlike_names(points)
+        edges = self._edges(frame)
+        self._stop()
+        return PlanReading(
+            source=self.drawing.source,
+            units=unit,
+            units_from=told_by,
+            bow=_bow(frame.aft),
+            points=tuple(points),
+            edges=tuple(edges),
+            notes=tuple(self.notes),
+        )
+
+    def _stop(self) -> None:
+        if self.faults:
+            raise InputError(self.drawing.source, self.faults)
+
+    def _units(self) -> tuple[str, str]:
+        stated, header = self.mapping.drawing_units, self.drawing.units
+        if header is None and stated is None:
+            fault = Fault(
+                "the drawing states no units", valid="`drawing_units` in the mapping, as measured on a known length"
+            )
+            raise InputError(self.drawing.source, [fault])
+        if header is not None and stated is not None and header != stated:
+            fault = Fault(
+                f"the drawing's header says {header}, the mapping says {stated}",
+                valid="the same in both, checked on a known length",
+            )
+            raise InputError(self.drawing.source, [fault])
+        return (header, "by its header") if header is not None else (str(stated), "as the mapping states")
+
+    def _check_names(self) -> None:
+        parts: list[tuple[str, Named | None]] = [
+            ("posts", self.mapping.posts),
+            ("eyes", self.mapping.eyes),
+            ("deck_edge", self.mapping.deck_edge),
+            ("profile", self.mapping.profile.marks if self.mapping.profile else None),
+        ]
+        layers = {layer.lower() for layer in self.drawing.layers}
+        blocks = {block.lower() for block in self.drawing.blocks}
+        for key, named in parts:
+            if named is None:
+                continue
+            if named.layer is None and named.block is None:
+                self.faults.append(Fault("neither a layer nor a block", key=key))
+            if named.layer is not None and named.layer.lower() not in layers:
+                self._not_drawn(key, "layer", named.layer, self.drawing.layers)
+            if named.block is not None and named.block.lower() not in blocks:
+                self._not_drawn(key, "block", named.block, self.drawing.blocks)
+
+    def _not_drawn(self, key: str, what: str, name: str, there: tuple[str, ...]) -> None:
+        shown = ", ".join(there[:20]) or "none"
+        self.faults.append(Fault(f"no such {what} in the drawing", key=key, read=name, valid=shown))
+
+    def _chosen(self, named: Named) -> list[Mark]:
+        """Return the marks of a kind; what is a part of a chosen block's own symbol is not a mark."""
+        fitting = [mark for mark in self.drawing.marks if _is_of(named, mark.layer, mark.block)]
+        serials = {mark.serial for mark in fitting}
+        return [mark for mark in fitting if not serials & set(mark.inside)]
+
+    def _picked(self, key: str, where: Pick | EntityPlace) -> tuple[float, float]:
+        if not isinstance(where, EntityPlace):
+            return where
+        found = self._chosen(where)
+        if len(found) != 1:
+            read = ", ".join(mark.place for mark in found[:4])
+            self.faults.append(Fault(f"{len(found)} entities for the {key}", key=f"axis.{key}", read=read, valid="one"))
+            self._stop()
+        return found[0].at[0], found[0].at[1]
+
+    def _frame(self, unit: str) -> Frame:
+        stem = self._picked("stem", self.mapping.axis.stem)
+        aft = self._picked("aft", self.mapping.axis.aft)
+        reach = math.dist(stem, aft)
+        length = reach * self.scale
+        if not _LEAST_LENGTH <= length <= _MOST_LENGTH:
+            fault = Fault(
+                f"the aft point would be {length / 1000.0:.3f} m from the stem, if a drawing unit is 1 {unit}",
+                key="axis",
+                valid=f"{_LEAST_LENGTH / 1000:g} to {_MOST_LENGTH / 1000:g} m; the drawing's units checked",
+            )
+            raise InputError(self.drawing.source, [fault])
+        stated = self.mapping.axis.aft_x
+        if stated is not None and abs(length - stated) > _SCALE_SHARE * stated:
+            fault = Fault(
+                f"the aft point is drawn {length:.1f} mm from the stem and stated {stated:.1f} mm: "
+                f"the drawing is {length / stated:.4g} times the boat",
+                key="axis.aft_x",
+                valid="the drawing's units and scale checked",
+            )
+            raise InputError(self.drawing.source, [fault])
+        ux, uy = (aft[0] - stem[0]) / reach, (aft[1] - stem[1]) / reach
+        # Seen from above, looking forward, starboard is to the right hand: aft turned a quarter left.
+        starboard = (-uy, ux)
+        if self.mapping.mirrored:
+            starboard = (uy, -ux)
+            self.notes.append("the plan is read as mirrored, as the mapping states")
+        return Frame(stem, (ux, uy), starboard, self.scale)
+
+    def _points(self, kind: str, marks: Marks | None, frame: Frame) -> list[PlanPoint]:
+        if marks is None:
+            return []
+        found = []
+        for mark in self._chosen(marks):
+            x, y = frame.place(mark.at)
+            if not math.isfinite(x + y):
+                self.faults.append(Fault("a place that is no number", key=mark.place))
+                continue
+            name = self._attribute(mark, marks.name)
+            z = self._length(mark, marks.z)
+            if z is None and mark.at[2] != 0.0:
+                z = mark.at[2] * self.scale
+            lean, rake = self._angle(mark, marks.lean), self._angle(mark, marks.rake)
+            found.append(PlanPoint(kind, name or "", x, y, z, lean, rake, mark.place))
+        if not found:
+            layer = f"layer {marks.layer}" if marks.layer else f"block {marks.block}"
+            self.faults.append(Fault(f"no {kind}s on {layer}", key=f"{kind}s", valid="points, circles or blocks"))
+        named = [self._named(point, marks) for point in found]
+        if marks.name is None:
+            named = self._numbered(kind, named)
+        return sorted((self._raised(point) for point in named), key=lambda point: (point.id[:1] != "S", point.x))
+
+    def _named(self, point: PlanPoint, marks: Marks) -> PlanPoint:
+        if marks.name is None:
+            return point
+        name = point.id.upper()
+        if not name:
+            self.faults.append(Fault(f"no attribute {marks.name}", key=point.place))
+        if not name.startswith(("S-", "P-")) and abs(point.y) > _ON_CENTRELINE:
+            name = f"{'S' if point.y > 0.0 else 'P'}-{name}"
+        return replace(point, id=name)
+
+    def _numbered(self, kind: str, points: list[PlanPoint]) -> list[PlanPoint]:
+        if kind != "post":
+            self.faults.append(
+                Fault("eyes without names", key="eyes", valid="`name`: the tag of the attribute with the id")
+            )
+            return points
+        numbered = []
+        for side, sign in (("S", 1.0), ("P", -1.0)):
+            row = sorted((point for point in points if point.y * sign > _ON_CENTRELINE), key=lambda point: point.x)
+            numbered += [replace(point, id=f"{side}-S{number}") for number, point in enumerate(row, start=1)]
+        self.notes.append("posts numbered from the bow on each side, since the mapping names no attribute")
+        for point in points:
+            if abs(point.y) <= _ON_CENTRELINE:
+                self.faults.append(Fault("a post on the centreline", key=point.place))
+        return numbered
+
+    def _raised(self, point: PlanPoint) -> PlanPoint:
+        if point.id in self.mapping.heights:
+            return replace(point, z=self.mapping.heights[point.id])
+        profile = self.mapping.profile
+        if point.z is None and profile is not None and point.kind == "post":
+            return replace(point, z=self._from_profile(point, profile))
+        return point
+
+    def _from_profile(self, point: PlanPoint, profile: Profile) -> float | None:
+        """Return a height out of the side view: by name where the view's blocks carry one, else by station."""
+        aft = 1.0 if profile.bow == "left" else -1.0
+        seen = []
+        for mark in self._chosen(profile.marks):
+            x = profile.x + aft * (mark.at[0] - profile.at[0]) * self.scale
+            z = profile.z + (mark.at[1] - profile.at[1]) * self.scale
+            name = (self._attribute(mark, profile.marks.name) or "").upper()
+            if name == point.id or (not name and abs(x - point.x) <= profile.within):
+                seen.append((abs(x - point.x), z, mark))
+        if not seen:
+            self.faults.append(
+                Fault(f"no height of {point.id} in the side view", key="profile", read=f"X {point.x:.0f} mm")
+            )
+            return None
+        heights = [z for _, z, _ in seen]
+        if max(heights) - min(heights) > _SAME_HEIGHT:
+            read = ", ".join(f"{z:.0f} mm at {mark.place}" for _, z, mark in seen[:3])
+            self.faults.append(Fault(f"several heights of {point.id} in the side view", key="profile", read=read))
+        return min(seen, key=lambda one: one[0])[1]
+
+    def _attribute(self, mark: Mark, tag: str | None) -> str | None:
+        return None if tag is None else mark.attributes.get(tag.upper()) or None
+
+    def _length(self, mark: Mark, tag: str | None) -> float | None:
+        text = self._attribute(mark, tag)
+        if text is None:
+            return None
+        try:
+            return read_quantity(text, "length", self.drawing.units or self.mapping.drawing_units)[0]
+        except QuantityError as error:
+            self.faults.append(Fault(str(error), key=f"{mark.place}, {tag}", read=text[:40], valid=error.valid))
+            return None
+
+    def _angle(self, mark: Mark, tag: str | None) -> float | None:
+        text = self._attribute(mark, tag)
+        if text is None:
+            return None
+        try:
+            return read_quantity(text, "angle", "deg")[0]
+        except QuantityError as error:
+            self.faults.append(Fault(str(error), key=f"{mark.place}, {tag}", read=text[:40], valid=error.valid))
+            return None
+
+    def _unlike_names(self, points: list[PlanPoint]) -> None:
+        seen: dict[str, PlanPoint] = {}
+        for point in points:
+            if point.id in seen:
+                message = f"two {point.kind}s with one name, the other is {seen[point.id].place}"
+                self.faults.append(Fault(message, key=point.place, read=point.id))
+            seen[point.id] = point
+            if point.id and not re.fullmatch(r"[PS]-[A-Z][A-Z0-9]*(-[UML])?", point.id):
+                valid = "such as S-S2, S-PULPIT-U"
+                self.faults.append(
+                    Fault("not the name of a post or an eye", key=point.place, read=point.id, valid=valid)
+                )
+        sided = [point for point in points if point.id.startswith(("S-", "P-"))]
+        wrong = [point for point in sided if (point.y > 0.0) != point.id.startswith("S-")]
+        if wrong and len(wrong) == len(sided):
+            valid = "`mirrored: true` for a plan seen from below, or stem and aft changed over"
+            self.faults.append(Fault("every name contradicts its side: the plan is mirrored", valid=valid))
+        else:
+            for point in wrong:
+                side = "starboard" if point.y > 0.0 else "port"
+                self.faults.append(Fault(f"{point.id} is drawn to {side}", key=point.place))
+
+    def _edges(self, frame: Frame) -> list[PlanEdge]:
+        named = self.mapping.deck_edge
+        if named is None:
+            return []
+        chains = [chain for chain in self.drawing.chains if _is_of(named, chain.layer, "")]
+        edges: list[PlanEdge] = []
+        for side, sign in (("S", 1.0), ("P", -1.0)):
+            own = [chain for chain in chains if self._is_on(chain, frame, sign)]
+            if len(own) > 1:
+                read = ", ".join(chain.place for chain in own[:4])
+                self.faults.append(
+                    Fault(f"several deck edges on side {side}", key="deck_edge", read=read, valid="one polyline")
+                )
+            elif own:
+                edges.append(self._edge(side, own[0], frame))
+        if not edges and not self.faults:
+            self.faults.append(Fault("no deck edge", key="deck_edge", valid="one polyline for each side"))
+        return edges
+
+    @staticmethod
+    def _is_on(chain: Chain, frame: Frame, sign: float) -> bool:
+        return sum(frame.place(point)[1] for point in chain.points) * sign > 0.0
+
+    def _edge(self, side: str, chain: Chain, frame: Frame) -> PlanEdge:
+        if chain.bulged:
+            self.notes.append(f"{chain.place} holds arcs, read as straight between its points")
+        points: list[tuple[float, float, float | None]] = []
+        flat = all(point[2] == 0.0 for point in chain.points)
+        for point in chain.points:
+            x, y = frame.place(point)
+            points.append((x, y, None if flat else point[2] * self.scale))
+        if points[0][0] > points[-1][0]:
+            points.reverse()
+        if any(after[0] <= before[0] for before, after in pairwise(points)):
+            self.faults.append(Fault("a deck edge that does not run from forward to aft", key=chain.place))
+        return PlanEdge(side, tuple(points), chain.place)
+
+
+def _is_of(named: Named, layer: str, block: str) -> bool:
+    return (named.layer is None or named.layer.lower() == layer.lower()) and (
+        named.block is None or named.block.lower() == block.lower()
+    )
+
+
+def _bow(aft: tuple[float, float]) -> str:
+    """Return where the bow points on the sheet."""
+    if abs(aft[0]) >= abs(aft[1]):
+        return "left" if aft[0] > 0.0 else "right"
+    return "bottom" if aft[1] > 0.0 else "top"

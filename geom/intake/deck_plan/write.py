@@ -1,0 +1,63 @@
+"""A deck plan's reading into a boat file: feet, eyes and deck edge; nothing that the plan does not tell."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from geom.boat.tree import read_tree
+from geom.errors import Fault, InputError
+from geom.intake.boat_edit import EditedBoat, Place, write_places
+from geom.intake.deck_plan.result import PlanPoint, PlanReading
+from geom.intake.tables.files import into_boat_file
+from geom.intake.tables.read import Row, Tables
+
+
+def write_plan(data: bytes, source: str, plan: PlanReading) -> EditedBoat:
+    """Put a plan's places into a boat file that holds the same posts and eyes.
+
+    Args:
+        data: the boat file's bytes.
+        source: its name, for messages.
+        plan: the reading, looked over.
+
+    Raises:
+        InputError: a place without a height, a post or an eye that the boat file does not hold, or a file
+            that would not pass its own checks.
+    """
+    faults = [
+        Fault(f"no height of {point.id}", key=point.place, valid="an attribute, a side view, or `heights`")
+        for point in plan.points
+        if point.z is None
+    ]
+    faults += [
+        Fault("a deck edge without heights", key=edge.place, valid="a polyline in three dimensions")
+        for edge in plan.edges
+        if any(point[2] is None for point in edge.points)
+    ]
+    if faults:
+        raise InputError(plan.source, faults)
+    edited = write_places(data, source, tuple(_place(point) for point in plan.points))
+    if not plan.edges:
+        return edited
+    with_edge = into_boat_file(edited.data, source, Tables(rows={"deck edge": _edge_rows(edited.data, source, plan)}))
+    return EditedBoat(with_edge, edited.changes, edited.notes)
+
+
+def _place(point: PlanPoint) -> Place:
+    assert point.z is not None
+    return Place(point.id, (point.x, point.y, point.z), point.lean, point.rake)
+
+
+def _edge_rows(data: bytes, source: str, plan: PlanReading) -> list[Row]:
+    """Return the edge to be written to 0.1 mm; a side that the plan does not show must not be in the file."""
+    told: Any = read_tree(data, source).root.get("deck_edge") or {}
+    sides = {edge.side for edge in plan.edges}
+    missing = [word for word, side in (("starboard", "S"), ("port", "P")) if word in told and side not in sides]
+    if missing:
+        fault = Fault(f"the plan shows no deck edge to {' and '.join(missing)}, the boat file does", key="deck_edge")
+        raise InputError(plan.source, [fault])
+    return [
+        {"cell": edge.place, "side": edge.side, "x": round(x, 1), "y": round(y, 1), "z": round(z or 0.0, 1)}
+        for edge in plan.edges
+        for x, y, z in edge.points
+    ]

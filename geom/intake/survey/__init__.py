@@ -1,0 +1,1 @@
+"""A survey by tape: readings to coordinates with their uncertainty."""

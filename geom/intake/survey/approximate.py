@@ -1,0 +1,281 @@
+"""Rough places to start from: each point by circles about points already placed, on the side it is named for.
+
+A rough place only has to lead the adjustment to the right solution; a single wrong tape must not
+mislead it, so that of all candidates the one is taken that most tapes agree with.
+"""
+
+from __future__ import annotations
+
+import math
+from itertools import combinations
+from statistics import median
+from typing import TYPE_CHECKING
+
+from geom import vec
+from geom.intake.survey.network import Network, tube_axis_slopes
+from geom.intake.survey.readings import (
+    LeanReading,
+    LevelReading,
+    SquareReading,
+    Survey,
+    SurveyPoint,
+    SurveyPost,
+    TapeReading,
+)
+from geom.vec import Vec
+
+if TYPE_CHECKING:
+    import numpy as np
+    from numpy.typing import NDArray
+
+    Array = NDArray[np.float64]
+
+# A tape that misses a candidate by more than this tells nothing more against it [mm].
+_ENOUGH = 150.0
+_USUAL_HEIGHT = 600.0
+
+
+class _Places:
+    """Places found so far, and what the survey tells directly of each point."""
+
+    def __init__(self, survey: Survey) -> None:
+        self.survey = survey
+        self.placed: dict[str, Vec] = {}
+        self.unsure: list[str] = []
+        self.tapes: dict[str, list[tuple[str, float]]] = {point.name: [] for point in survey.points}
+        for reading in survey.readings:
+            if isinstance(reading, TapeReading):
+                self.tapes[reading.start].append((reading.end, reading.value))
+                self.tapes[reading.end].append((reading.start, reading.value))
+        self.squares = {
+            (reading.point, reading.along): reading.value
+            for reading in survey.readings
+            if isinstance(reading, SquareReading)
+        }
+        self.leans = {
+            (reading.post, reading.way): reading.value
+            for reading in survey.readings
+            if isinstance(reading, LeanReading)
+        }
+        self.post_of = {name: post for post in survey.posts for name in (post.foot, *post.holes)}
+        self.levels = self._levels()
+
+    def _levels(self) -> dict[str, float]:
+        """Return heights that follow from level lines, through points of known height."""
+        readings = [reading for reading in self.survey.readings if isinstance(reading, LevelReading)]
+        known = {point.name: point.held[2] for point in self.survey.points if point.held[2] is not None}
+        lines: dict[str, float] = {}
+        for _ in range(len(readings) + 1):
+            for reading in readings:
+                if reading.point in known and reading.setup not in lines:
+                    lines[reading.setup] = known[reading.point] - reading.value
+            for reading in readings:
+                if reading.setup in lines and reading.point not in known:
+                    known[reading.point] = lines[reading.setup] + reading.value
+        self.lines = lines
+        return known
+
+    def known(self, point: SurveyPoint) -> tuple[float | None, float | None, float | None]:
+        """Return the coordinates of a point that are held, read square to an axis or levelled."""
+        x = point.held[0] if point.held[0] is not None else self.squares.get((point.name, "x"))
+        y = point.held[1] if point.held[1] is not None else self.squares.get((point.name, "y"))
+        z = point.held[2] if point.held[2] is not None else self.levels.get(point.name)
+        return x, y, z
+
+    def rough_height(self, point: SurveyPoint) -> float:
+        """Return a height to go on with where none was levelled: that of its post, else of what is placed."""
+        post = self.post_of.get(point.name)
+        if post is not None:
+            for other in (post.foot, *post.holes):
+                if other in self.levels:
+                    step = self.along(post, point.name) - self.along(post, other)
+                    return self.levels[other] + step
+        heights = [z for z in self.levels.values()] or [at[2] for at in self.placed.values()]
+        return median(heights) if heights else 0.0
+
+    def along(self, post: SurveyPost, name: str) -> float:
+        """Return how far up its tube a point of a post is, roughly."""
+        if name == post.foot:
+            return 0.0
+        for other, length in self.tapes[name]:
+            if other == post.foot:
+                return length
+        if name in self.levels and post.foot in self.levels:
+            return max(self.levels[name] - self.levels[post.foot], 1.0)
+        return _USUAL_HEIGHT * (post.holes.index(name) + 1) / len(post.holes)
+
+    def axis(self, post: SurveyPost) -> Vec:
+        """Return a post's rough direction."""
+        attitude = self.survey.attitude
+        lean = self.leans.get((post.id, "lean"), post.sign * attitude.heel) - post.sign * attitude.heel
+        rake = self.leans.get((post.id, "rake"), attitude.trim) - attitude.trim
+        return tube_axis_slopes(post.sign, lean, rake)[0]
+
+    def put(self, name: str, at: Vec) -> None:
+        """Note a place; on a post it places all its points."""
+        post = self.post_of.get(name)
+        if post is None:
+            self.placed[name] = at
+            return
+        axis = self.axis(post)
+        foot = vec.along(at, axis, -self.along(post, name))
+        for other in (post.foot, *post.holes):
+            self.placed.setdefault(other, vec.along(foot, axis, self.along(post, other)))
+
+    def move(self, name: str, at: Vec) -> None:
+        """Change a place; on a post only that of the point itself."""
+        self.placed[name] = at
+
+    def misfit(self, name: str, at: Vec) -> float:
+        """Return how badly the tapes to placed points fit a candidate, each bounded [mm]."""
+        return sum(
+            min(abs(vec.distance(at, self.placed[other]) - length), _ENOUGH)
+            for other, length in self.tapes[name]
+            if other in self.placed
+        )
+
+
+def rough_places(survey: Survey) -> tuple[dict[str, Vec], tuple[str, ...]]:
+    """Return a rough place of every point, and the names of those that could only be guessed.
+
+    Args:
+        survey: the survey as noted.
+
+    Returns:
+        Places by name [mm], and the names whose place is no more than a guess.
+    """
+    places = _Places(survey)
+    points = {point.name: point for point in survey.points}
+    for point in survey.points:
+        x, y, z = places.known(point)
+        if point.near is not None:
+            places.put(
+                point.name,
+                (
+                    x if x is not None else point.near[0],
+                    y if y is not None else point.near[1],
+                    z if z is not None else point.near[2],
+                ),
+            )
+        elif x is not None and y is not None:
+            places.put(point.name, (x, y, z if z is not None else places.rough_height(point)))
+    waiting = [name for name in points if name not in places.placed]
+    while waiting:
+        best: tuple[float, int, str, Vec] | None = None
+        for order, name in enumerate(waiting):
+            found = _candidate(places, points[name])
+            if found is not None:
+                misfit, reached, at = found
+                rank = (-float(reached) + misfit / (_ENOUGH * max(reached, 1)), order, name, at)
+                best = rank if best is None or rank < best else best
+        if best is None:
+            name = waiting[0]
+            places.put(name, _guess(places, points[name]))
+            places.unsure.append(name)
+        else:
+            places.put(best[2], best[3])
+        waiting = [name for name in points if name not in places.placed]
+    _look_again(places, points)
+    return places.placed, tuple(places.unsure)
+
+
+def _look_again(places: _Places, points: dict[str, SurveyPoint]) -> None:
+    """Place each point anew by all its tapes, now that both ends of each are placed.
+
+    A point that was placed while few of its neighbours were may have followed the one wrong tape.
+    """
+    for _ in range(2):
+        for name, point in points.items():
+            if point.near is not None or (point.held[0] is not None and point.held[1] is not None):
+                continue
+            found = _candidate(places, point)
+            if found is not None and found[0] < places.misfit(name, places.placed[name]) - 1.0:
+                places.move(name, found[2])
+
+
+def _candidate(places: _Places, point: SurveyPoint) -> tuple[float, int, Vec] | None:
+    """Return the best place of a point by its tapes: misfit, how many tapes reach, the place."""
+    x, y, z = places.known(point)
+    height = z if z is not None else places.rough_height(point)
+    circles = []
+    for other, length in places.tapes[point.name]:
+        if other in places.placed:
+            centre = places.placed[other]
+            flat = length * length - (height - centre[2]) ** 2
+            circles.append((centre[0], centre[1], math.sqrt(max(flat, 1.0))))
+    tries: list[tuple[float, float]] = []
+    if x is not None or y is not None:
+        for cx, cy, radius in circles:
+            off = (y - cy) if y is not None else (x or 0.0) - cx
+            reach = math.sqrt(max(radius * radius - off * off, 0.0))
+            if y is not None:
+                tries += [(cx + reach, y), (cx - reach, y)]
+            else:
+                tries += [(x or 0.0, cy + reach), (x or 0.0, cy - reach)]
+    else:
+        for first, second in combinations(circles, 2):
+            tries += _crossings(first, second)
+    sided = [(px, py, height) for px, py in tries if _on_side(point, py)]
+    if not sided:
+        return None
+    ranked = sorted((round(places.misfit(point.name, at), 3), -at[0], at) for at in sided)
+    return ranked[0][0], len(circles), ranked[0][2]
+
+
+def _on_side(point: SurveyPoint, y: float) -> bool:
+    if point.where in ("unknown", "centreline"):
+        return True
+    return y >= 0.0 if point.where == "S" else y <= 0.0
+
+
+def _crossings(first: tuple[float, float, float], second: tuple[float, float, float]) -> list[tuple[float, float]]:
+    """Return where two circles cross, or the place between them where they just miss."""
+    across = math.hypot(second[0] - first[0], second[1] - first[1])
+    if across < 1.0:
+        return []
+    ux, uy = (second[0] - first[0]) / across, (second[1] - first[1]) / across
+    reach = (first[2] ** 2 - second[2] ** 2 + across**2) / (2.0 * across)
+    rise = math.sqrt(max(first[2] ** 2 - reach**2, 0.0))
+    px, py = first[0] + reach * ux, first[1] + reach * uy
+    return [(px - rise * uy, py + rise * ux), (px + rise * uy, py - rise * ux)]
+
+
+def _guess(places: _Places, point: SurveyPoint) -> Vec:
+    x, y, z = places.known(point)
+    beside = {"P": -1000.0, "S": 1000.0}.get(point.where, 0.0)
+    stations = [at[0] for at in places.placed.values()] or [0.0]
+    return (
+        x if x is not None else median(stations) + 137.0,
+        y if y is not None else beside,
+        z if z is not None else places.rough_height(point),
+    )
+
+
+def start_values(survey: Survey, network: Network) -> tuple[Array, tuple[str, ...]]:
+    """Return the unknowns to start the adjustment from, and the points whose place is only a guess."""
+    import numpy as np
+
+    placed, unsure = rough_places(survey)
+    places = _Places(survey)
+    unknowns = np.zeros(len(network.names))
+    for point in survey.points:
+        if network.is_hole(point.name):
+            continue
+        for column, value in zip(network.columns_of(point.name), placed[point.name], strict=True):
+            if column is not None:
+                unknowns[column] = value
+    for post in survey.posts:
+        lean_column, rake_column = network.attitude_of[post.id]
+        axis = places.axis(post)
+        unknowns[lean_column] = math.atan(post.sign * axis[1] / axis[2])
+        unknowns[rake_column] = math.atan(axis[0] / axis[2])
+        for hole in post.holes:
+            unknowns[network.along_of(hole)] = max(places.along(post, hole), 1.0)
+    for setup, column in network.level_of.items():
+        heights = [
+            vec.dot(placed[reading.point], network.up) - reading.value
+            for reading in survey.readings
+            if isinstance(reading, LevelReading) and reading.setup == setup
+        ]
+        unknowns[column] = median(heights) if heights else 0.0
+    return unknowns, unsure

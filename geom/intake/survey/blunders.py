@@ -1,0 +1,151 @@
+"""Which readings are wrong: by the others' witness, one at a time, and what can not be told apart.
+
+Source of the test: standardised residuals against a normal bound, Baarda, A testing procedure for use in
+geodetic networks (1968). The bound is set so that in a faultless survey of m readings one is called
+wrong with the stated chance over all (Bonferroni: chance / m for each reading).
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from geom.intake.survey.adjust import covariance_of, null_directions
+
+if TYPE_CHECKING:
+    import numpy as np
+    from numpy.typing import NDArray
+
+    Array = NDArray[np.float64]
+    Rows = NDArray[np.bool_]
+
+# Where throwing out another reading serves this nearly as well (drop of the weighted squares), the test
+# can not tell which of them is the wrong one: three standard deviations, squared.
+_AS_WELL = 9.0
+# Residuals of a bounded-pull fit that make a reading a suspect to begin with.
+_SUSPECT = 5.0
+_LEAST_REDUNDANCY = 1e-6
+
+
+@dataclass(frozen=True)
+class Wrong:
+    """A reading that the others contradict.
+
+    `row` is its place among the readings; `weighted_error` its likely error over sigma (read less what the
+    others say); `alike` the rows that would explain the contradiction as well.
+    """
+
+    row: int
+    weighted_error: float
+    alike: tuple[int, ...]
+
+
+def residual_bound(readings: int, chance: float) -> float:
+    """Return the bound of a standardised residual for a chance of false alarm over a whole survey."""
+    from scipy.special import ndtri
+
+    return float(-ndtri(chance / (2.0 * max(readings, 1))))
+
+
+def least_found(sigma: float, redundancy: float, bound: float, power: float = 0.95) -> float:
+    """Return the smallest error of a reading that is found with the stated power, in the unit of sigma.
+
+    Source: minimal detectable bias, Baarda (1968): sigma (bound + z_power) / sqrt(redundancy).
+    """
+    from scipy.special import ndtri
+
+    if redundancy <= _LEAST_REDUNDANCY:
+        return float("inf")
+    return sigma * (bound + float(ndtri(power))) / float(redundancy**0.5)
+
+
+def find_wrong(closure: Array, slopes: Array, bound: float) -> tuple[Wrong, ...]:
+    """Return the wrong readings of a survey, linearised at unknowns that a bounded-pull fit found.
+
+    Readings are thrown out one at a time, the worst first, from all of them and from all but the first
+    suspects; then each is let in again that the rest agrees with. The set is kept that explains the
+    survey with the fewest readings thrown out.
+
+    Args:
+        closure: computed less read, over sigma, at those unknowns.
+        slopes: weighted derivatives, full column rank.
+        bound: largest standardised residual of a right reading.
+    """
+    import numpy as np
+
+    everything: Rows = np.ones(len(closure), dtype=np.bool_)
+    calm: Rows = np.abs(closure) <= _SUSPECT
+    candidates = []
+    for start in (everything, calm):
+        if len(null_directions(slopes[start])) == 0:
+            candidates.append(_let_in(closure, slopes, _throw_out(closure, slopes, start.copy(), bound), bound))
+    if not candidates:
+        return ()
+    kept = min(candidates, key=lambda active: _cost(closure, slopes, active, bound))
+    return tuple(_explain(closure, slopes, kept, int(row), bound) for row in np.flatnonzero(~kept))
+
+
+def _fit(closure: Array, slopes: Array, active: Rows) -> tuple[Array, Array]:
+    """Return the step from the linearisation point and the covariance, from active readings."""
+    covariance = covariance_of(slopes[active])
+    return covariance @ (slopes[active].T @ -closure[active]), covariance
+
+
+def _standardised(closure: Array, slopes: Array, active: Rows) -> Array:
+    """Return standardised residuals of active readings, and of the others against a fit without them."""
+    import numpy as np
+
+    step, covariance = _fit(closure, slopes, active)
+    residual = closure + slopes @ step
+    spread = np.einsum("ij,jk,ik->i", slopes, covariance, slopes)
+    variance = np.where(active, 1.0 - spread, 1.0 + spread)
+    checked = variance > _LEAST_REDUNDANCY
+    return np.where(checked, residual / np.sqrt(np.where(checked, variance, 1.0)), 0.0)
+
+
+def _throw_out(closure: Array, slopes: Array, active: Rows, bound: float) -> Rows:
+    import numpy as np
+
+    most = len(closure) - slopes.shape[1]
+    while int((~active).sum()) < most:
+        tested = np.where(active, np.abs(_standardised(closure, slopes, active)), 0.0)
+        worst = int(tested.argmax())
+        if tested[worst] <= bound:
+            break
+        active[worst] = False
+    return active
+
+
+def _let_in(closure: Array, slopes: Array, active: Rows, bound: float) -> Rows:
+    import numpy as np
+
+    while not active.all():
+        tested = np.where(active, np.inf, np.abs(_standardised(closure, slopes, active)))
+        best = int(tested.argmin())
+        if tested[best] > bound:
+            break
+        active[best] = True
+    return active
+
+
+def _cost(closure: Array, slopes: Array, active: Rows, bound: float) -> float:
+    step, _ = _fit(closure, slopes, active)
+    residual = (closure + slopes @ step)[active]
+    return float(residual @ residual) + bound**2 * float((~active).sum())
+
+
+def _explain(closure: Array, slopes: Array, kept: Rows, row: int, bound: float) -> Wrong:
+    """Return a wrong reading with those that would explain the contradiction as well."""
+    import numpy as np
+
+    step, _ = _fit(closure, slopes, kept)
+    error = -float((closure + slopes @ step)[row])
+    with_it = kept.copy()
+    with_it[row] = True
+    tested = np.abs(_standardised(closure, slopes, with_it))
+    alike = [
+        int(other)
+        for other in np.flatnonzero(with_it)
+        if other != row and tested[other] > bound and tested[other] ** 2 > tested[row] ** 2 - _AS_WELL
+    ]
+    return Wrong(row, error, tuple(alike))

@@ -1,0 +1,122 @@
+"""Closure: coordinates against tapes taken independently of them, with the likely cause of what does not close."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+
+from geom import vec
+from geom.boat.model import Boat, Post
+from geom.data import table
+from geom.errors import Fault, InputError
+from geom.intake.survey.causes import Cause, likely_causes
+from geom.intake.survey.network import tube_axis_slopes
+from geom.units import Mm
+from geom.vec import Vec
+
+# How near a hole must be for a tape's hook to have gone into it by mistake [mm].
+_HOOK_REACH = 1000.0
+
+
+@dataclass(frozen=True)
+class TapedPair:
+    """A distance taken by tape between two named points [mm]."""
+
+    start: str
+    end: str
+    length: Mm
+    text: str = ""
+
+
+@dataclass(frozen=True)
+class ClosureRow:
+    """One pair: taped, computed from coordinates, taped less computed [mm]; causes where it is flagged."""
+
+    start: str
+    end: str
+    taped: Mm
+    computed: Mm
+    limit: Mm
+    causes: tuple[Cause, ...]
+
+    @property
+    def residual(self) -> Mm:
+        """Taped less computed [mm]."""
+        return self.taped - self.computed
+
+    @property
+    def flagged(self) -> bool:
+        """Whether the residual is over the limit."""
+        return abs(self.residual) > self.limit
+
+
+def closure_limit() -> Mm:
+    """Return the limit that is used where the user states none [mm]; common practice, no source."""
+    return table.datum("survey_limits", key="closure").value
+
+
+def closure(points: Mapping[str, Vec], tapes: Iterable[TapedPair], limit: Mm) -> tuple[ClosureRow, ...]:
+    """Return each taped pair against its computed distance.
+
+    Args:
+        points: coordinates by point name [mm].
+        tapes: the pairs.
+        limit: largest residual that is not flagged [mm].
+
+    Raises:
+        InputError: a tape names a point that has no coordinates.
+    """
+    tapes = tuple(tapes)
+    faults = [
+        Fault("a tape to a point without coordinates", key=f"{tape.start} to {tape.end}", read=name)
+        for tape in tapes
+        for name in (tape.start, tape.end)
+        if name not in points
+    ]
+    if faults:
+        raise InputError("tapes", faults)
+    return tuple(_row(points, tape, limit) for tape in tapes)
+
+
+def _row(points: Mapping[str, Vec], tape: TapedPair, limit: Mm) -> ClosureRow:
+    computed = vec.distance(points[tape.start], points[tape.end])
+    causes: tuple[Cause, ...] = ()
+    if abs(tape.length - computed) > limit:
+        causes = likely_causes(tape.length, computed, limit, tape.text, hooked_elsewhere(points, tape.start, tape.end))
+    return ClosureRow(tape.start, tape.end, tape.length, computed, limit, causes)
+
+
+def hooked_elsewhere(points: Mapping[str, Vec], start: str, end: str) -> dict[str, Mm]:
+    """Return what a tape would read with one end at another point near by [mm], by that point's name."""
+    found = {}
+    for held, moved in ((start, end), (end, start)):
+        for name, at in points.items():
+            if name not in (start, end) and vec.distance(at, points[moved]) <= _HOOK_REACH:
+                found[name] = vec.distance(points[held], at)
+    return found
+
+
+def named_points(boat: Boat) -> dict[str, Vec]:
+    """Return the points of a boat that a tape may name: holes, eyes, and feet as `S-S1-FOOT` [mm]."""
+    points: dict[str, Vec] = {}
+    for post in boat.posts:
+        points[foot_name(post.id)] = post.foot
+        for level, hole in post.holes.items():
+            points[f"{post.id}-{level}"] = vec.along(post.foot, _axis(post), hole.along)
+    points.update({eye.id: eye.at for eye in boat.eyes})
+    return points
+
+
+def foot_name(post_id: str) -> str:
+    """Return the point name of a post's foot."""
+    return f"{post_id}-FOOT"
+
+
+def _axis(post: Post) -> Vec:
+    return tube_axis_slopes(1.0 if post.side == "S" else -1.0, post.lean, post.rake)[0]
+
+
+def boat_closure(boat: Boat, limit: Mm) -> tuple[ClosureRow, ...]:
+    """Return the closure of a boat file's own tapes against its coordinates."""
+    tapes = [TapedPair(tape.start, tape.end, tape.length) for tape in boat.tapes]
+    return closure(named_points(boat), tapes, limit)

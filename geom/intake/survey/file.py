@@ -1,0 +1,223 @@
+"""A survey file in, a survey out, or every fault of the file with its place and line."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Any, Literal
+
+from pydantic import ValidationError
+
+from geom.boat.faults import Trouble, closest, model_troubles, to_faults
+from geom.boat.model import Level, Units
+from geom.boat.quantity import Reading
+from geom.boat.tree import MAX_BYTES, Tree, read_tree
+from geom.errors import Fault, InputError
+from geom.intake.survey import readings
+from geom.intake.survey.closure import foot_name
+from geom.intake.survey.model import SurveyFile, known_keys
+
+_SIDES: dict[str, readings.Where] = {"starboard": "S", "port": "P", "centreline": "centreline"}
+# From the foot upwards, the order in which a tube's holes are told.
+_UPWARDS: tuple[Level, ...] = ("L", "M", "U")
+
+
+def load_survey(path: Path) -> readings.Survey:
+    """Read a survey file.
+
+    Raises:
+        InputError: the file cannot be read or used; it holds every fault found.
+    """
+    try:
+        with path.open("rb") as file:
+            data = file.read(MAX_BYTES + 1)
+    except OSError as error:
+        raise InputError(str(path), [Fault(f"cannot be read: {error.strerror}")]) from None
+    return read_survey(data, str(path))
+
+
+def read_survey(data: bytes, source: str) -> readings.Survey:
+    """Read the bytes of a survey file.
+
+    Args:
+        data: the file's bytes.
+        source: the name that messages call it by.
+
+    Raises:
+        InputError: the file cannot be used; it holds every fault found.
+    """
+    tree = read_tree(data, source)
+    units = _validated(Units, tree.root.get("units") or {}, tree, Reading({}), source, ("units",))
+    bare = {kind: unit for kind, unit in (("length", units.length), ("angle", units.angle)) if unit is not None}
+    told: SurveyFile = _validated(SurveyFile, tree.root, tree, Reading(bare), source, ())
+    return _Build(told, tree, source).survey()
+
+
+def _validated(model: Any, node: Any, tree: Tree, reading: Reading, source: str, place: tuple[str, ...]) -> Any:
+    try:
+        return model.model_validate(node, context=reading)
+    except ValidationError as error:
+        troubles = [
+            Trouble((*place, *one.location), one.message, one.read, known_keys(one) or one.valid)
+            for one in model_troubles(error.errors(include_url=False))
+        ]
+        raise InputError(source, to_faults(tree, troubles)) from None
+
+
+class _Build:
+    """From validated entries to points, posts and readings, gathering what does not fit together."""
+
+    def __init__(self, told: SurveyFile, tree: Tree, source: str) -> None:
+        self.told = told
+        self.tree = tree
+        self.source = source
+        self.troubles: list[Trouble] = []
+
+    def survey(self) -> readings.Survey:
+        """Return the survey.
+
+        Raises:
+            InputError: entries that do not fit together.
+        """
+        points = self._points()
+        self.where = {point.name: point.where for point in points}
+        taken = (*self._tapes(), *self._squares("offsets"), *self._squares("stations"), *self._levels(), *self._leans())
+        if (self.told.levels or self.told.leans) and self.told.attitude is None:
+            valid = "attitude: {heel: 0 deg, trim: 0 deg} as the boat lay"
+            self.troubles.append(Trouble((), "levels and leans need the key 'attitude'", valid=valid))
+        self._names()
+        if self.troubles:
+            raise InputError(self.source, to_faults(self.tree, self.troubles))
+        attitude = self.told.attitude
+        return readings.Survey(
+            source=self.source,
+            points=points,
+            posts=tuple(
+                readings.SurveyPost(post, foot_name(post), tuple(f"{post}-{level}" for level in _upwards(levels)))
+                for post, levels in self.told.posts.items()
+            ),
+            readings=taken,
+            attitude=readings.Attitude() if attitude is None else readings.Attitude(attitude.heel, attitude.trim),
+        )
+
+    def _points(self) -> tuple[readings.SurveyPoint, ...]:
+        points = []
+        for name, entry in self.told.points.items():
+            y = 0.0 if entry.side == "centreline" and entry.y is None else entry.y
+            points.append(
+                readings.SurveyPoint(
+                    name,
+                    _SIDES[entry.side],
+                    (entry.x, y, entry.z),
+                    entry.near,
+                    self.tree.line(("points", name)),
+                )
+            )
+        for post, levels in self.told.posts.items():
+            line = self.tree.line(("posts", post))
+            for name in (foot_name(post), *(f"{post}-{level}" for level in _upwards(levels))):
+                points.append(readings.SurveyPoint(name, _side(post), line=line))
+        for index, eye in enumerate(self.told.eyes):
+            points.append(readings.SurveyPoint(eye, _side(eye), line=self.tree.line(("eyes", index))))
+        return tuple(points)
+
+    def _names(self) -> None:
+        lists = [(("points", name), name) for name in self.told.points]
+        lists += [(("eyes", index), eye) for index, eye in enumerate(self.told.eyes)]  # type: ignore[misc]
+        seen = {name for post, levels in self.told.posts.items() for name in self._of_post(post, levels)}
+        for place, name in lists:
+            if name in seen:
+                self.troubles.append(Trouble(place, "two points with one name", name))
+            seen.add(name)
+
+    @staticmethod
+    def _of_post(post: str, levels: tuple[Level, ...]) -> tuple[str, ...]:
+        return (foot_name(post), *(f"{post}-{level}" for level in levels))
+
+    def _known(self, name: str, place: tuple[str | int, ...]) -> bool:
+        if name not in self.where:
+            self.troubles.append(Trouble(place, "no such point", name, closest(name, self.where)))
+        return name in self.where
+
+    def _sigma(self, own: float | None, usual: float | None, place: tuple[str | int, ...], kind: str) -> float:
+        if own is None and usual is None:
+            valid = f"`sd` here, or uncertainty: {{{kind}: ...}} for all"
+            self.troubles.append(Trouble(place, "a reading without uncertainty", valid=valid))
+        return own or usual or 1.0
+
+    def _text(self, place: tuple[str | int, ...], key: str, position: int) -> str:
+        node = self.tree.at(place)
+        found = node.get(key) if isinstance(node, dict) else node[position]
+        return str(found)
+
+    def _tapes(self) -> list[readings.Reading]:
+        found: list[readings.Reading] = []
+        for index, tape in enumerate(self.told.tapes):
+            place = ("tapes", index)
+            sigma = self._sigma(tape.sd, self.told.uncertainty.tape, place, "tape")
+            # Each is looked at, so that both unknown names are told.
+            known = [self._known(name, place) for name in (tape.start, tape.end)]
+            if all(known):
+                text = self._text(place, "length", 2) if tape.add is None else ""
+                found.append(
+                    readings.TapeReading(
+                        tape.start, tape.end, tape.length + (tape.add or 0.0), sigma, text, self.tree.line(place)
+                    )
+                )
+        return found
+
+    def _squares(self, key: Literal["offsets", "stations"]) -> list[readings.Reading]:
+        found: list[readings.Reading] = []
+        for index, entry in enumerate(getattr(self.told, key)):
+            place = (key, index)
+            sigma = self._sigma(entry.sd, self.told.uncertainty.square, place, "square")
+            if not self._known(entry.point, place):
+                continue
+            way: Literal["x", "y"] = "x" if key == "stations" else "y"
+            sign = -1.0 if way == "y" and self.where[entry.point] == "P" else 1.0
+            if way == "y" and self.where[entry.point] == "centreline":
+                self.troubles.append(Trouble(place, "an offset of a point on the centreline", entry.point))
+            found.append(
+                readings.SquareReading(
+                    entry.point,
+                    way,
+                    sign * entry.distance,
+                    sigma,
+                    self._text(place, "distance", 1),
+                    self.tree.line(place),
+                )
+            )
+        return found
+
+    def _levels(self) -> list[readings.Reading]:
+        found: list[readings.Reading] = []
+        for index, entry in enumerate(self.told.levels):
+            sigma = self._sigma(entry.sd, self.told.uncertainty.level, ("levels", index), "level")
+            for point, value in entry.at.items():
+                place = ("levels", index, "at", point)
+                if self._known(point, place):
+                    height = value if entry.read == "above" else -value
+                    text = str(self.tree.at(place))
+                    found.append(readings.LevelReading(entry.line, point, height, sigma, text, self.tree.line(place)))
+        return found
+
+    def _leans(self) -> list[readings.Reading]:
+        found: list[readings.Reading] = []
+        for post, entry in self.told.leans.items():
+            sigma = self._sigma(entry.sd, self.told.uncertainty.lean, ("leans", post), "lean")
+            if post not in self.told.posts:
+                self.troubles.append(Trouble(("leans", post), "no such post", post, closest(post, self.told.posts)))
+                continue
+            for way, value in (("lean", entry.lean), ("rake", entry.rake)):
+                if value is not None:
+                    place = ("leans", post, way)
+                    text, line = str(self.tree.at(place)), self.tree.line(place)
+                    found.append(readings.LeanReading(post, way, value, sigma, text, line))  # type: ignore[arg-type]
+        return found
+
+
+def _upwards(levels: tuple[Level, ...]) -> list[Level]:
+    return [level for level in _UPWARDS if level in levels]
+
+
+def _side(name: str) -> readings.Where:
+    return "P" if name.startswith("P") else "S"

@@ -1,0 +1,186 @@
+"""Uncertainty carried from coordinates to what follows from them: lengths, heights, verdicts.
+
+Source: law of propagation of uncertainty, JCGM 100:2008 clause 5.2.2, and propagation of distributions by
+random draws, JCGM 101:2008; expanded uncertainty U = k u, JCGM 100:2008 clause 6.2 (from memory, verify).
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from itertools import pairwise
+from typing import TYPE_CHECKING, Literal
+
+from geom import vec
+from geom.boat.model import Boat, Hole, Level, Post
+from geom.data import table
+from geom.units import decimal
+from geom.vec import Vec
+
+if TYPE_CHECKING:
+    import numpy as np
+    from numpy.typing import NDArray
+
+    from geom.intake.survey.result import SurveyResult
+
+    Array = NDArray[np.float64]
+
+Stand = Literal["pass", "fail", "cannot tell"]
+Quantity = Callable[[Sequence[float]], float]
+
+
+@dataclass(frozen=True)
+class Uncertain:
+    """A value with its standard deviation, in one unit."""
+
+    value: float
+    sd: float
+
+    @property
+    def expanded(self) -> float:
+        """Half the width of the band that holds the true value in about 95 of 100 cases."""
+        return coverage() * self.sd
+
+    def words(self, unit: str, decimals: int = 0) -> str:
+        """Return `601 +- 5 mm`, the half-width being the expanded one."""
+        return f"{decimal(self.value, decimals)} +- {decimal(self.expanded, decimals)} {unit}"
+
+
+def coverage() -> float:
+    """Return the factor from a standard deviation to the half-width that is printed."""
+    return table.datum("survey_limits", key="coverage").value
+
+
+def stand_against(measured: Uncertain, limit: float, sense: Literal["at least", "at most"]) -> Stand:
+    """Return whether a limit is kept, broken, or lies inside the measure's own uncertainty.
+
+    Args:
+        measured: the quantity.
+        limit: the limit, in the same unit.
+        sense: whether the limit is a least or a greatest value.
+    """
+    margin = measured.value - limit if sense == "at least" else limit - measured.value
+    if margin >= measured.expanded:
+        return "pass"
+    return "fail" if margin < -measured.expanded else "cannot tell"
+
+
+def propagate(quantity: Quantity, values: Sequence[float], covariance: Array, steps: Sequence[float]) -> Uncertain:
+    """Return a quantity with the standard deviation that its inputs give it, to first order.
+
+    Args:
+        quantity: the function of the inputs.
+        values: the inputs.
+        covariance: their covariance, n by n.
+        steps: how far each input is moved to either side to see the quantity's slope, in its unit.
+    """
+    import numpy as np
+
+    slopes = np.zeros(len(values))
+    for index, step in enumerate(steps):
+        above, below = list(values), list(values)
+        above[index] += step
+        below[index] -= step
+        slopes[index] = (quantity(above) - quantity(below)) / (2.0 * step)
+    return Uncertain(quantity(values), math.sqrt(max(float(slopes @ covariance @ slopes), 0.0)))
+
+
+def by_random_draws(quantity: Quantity, values: Sequence[float], covariance: Array, draws: int, seed: int) -> Uncertain:
+    """Return a quantity's mean and standard deviation over random draws of its inputs, the same for the same seed."""
+    import numpy as np
+
+    samples = np.random.default_rng(seed).multivariate_normal(np.asarray(values), covariance, size=draws)
+    results = np.array([quantity([float(value) for value in sample]) for sample in samples])
+    return Uncertain(float(results.mean()), float(results.std(ddof=1)))
+
+
+def path_of(points: Sequence[float]) -> float:
+    """Return the length through points given as x y z in turn [mm]."""
+    places = [(points[row], points[row + 1], points[row + 2]) for row in range(0, len(points), 3)]
+    return sum(vec.distance(a, b) for a, b in pairwise(places))
+
+
+def surveyed_path(result: SurveyResult, names: Sequence[str]) -> Uncertain:
+    """Return the length through surveyed points with its uncertainty [mm].
+
+    Args:
+        result: a solved survey.
+        names: the points in order.
+    """
+    values = [coordinate for name in names for coordinate in result.point(name).at]
+    return propagate(path_of, values, result.covariance(list(names)), [0.1] * len(values))
+
+
+def surveyed_height(result: SurveyResult, lower: str, upper: str) -> Uncertain:
+    """Return the vertical distance from one surveyed point up to another with its uncertainty [mm]."""
+    values = [coordinate for name in (lower, upper) for coordinate in result.point(name).at]
+    return propagate(lambda place: place[5] - place[2], values, result.covariance([lower, upper]), [0.1] * len(values))
+
+
+@dataclass(frozen=True)
+class BoatInputs:
+    """The measured numbers of a boat as one row, with a name each: feet, eyes, leans, rakes, hole distances."""
+
+    names: tuple[str, ...]
+    values: tuple[float, ...]
+
+    @property
+    def steps(self) -> tuple[float, ...]:
+        """How far each number is moved to see a slope: 0.1 mm or 0.1 mrad."""
+        return tuple(1e-4 if name.split(" ")[0] in ("lean", "rake") else 0.1 for name in self.names)
+
+
+def boat_inputs(boat: Boat) -> BoatInputs:
+    """Return a boat's measured numbers in the order that `boat_with` takes them."""
+    names: list[str] = []
+    values: list[float] = []
+    for post in boat.posts:
+        names += [f"{axis} of {post.id}" for axis in "XYZ"] + [f"lean of {post.id}", f"rake of {post.id}"]
+        values += [*post.foot, post.lean, post.rake]
+        for level, hole in post.holes.items():
+            names.append(f"along {post.id}-{level}")
+            values.append(hole.along)
+    for eye in boat.eyes:
+        names += [f"{axis} of {eye.id}" for axis in "XYZ"]
+        values += eye.at
+    return BoatInputs(tuple(names), tuple(values))
+
+
+def boat_with(boat: Boat, values: Sequence[float]) -> Boat:
+    """Return the boat with its measured numbers replaced, unchecked: for slopes and random draws only."""
+    rest = list(values)
+    posts = []
+    for post in boat.posts:
+        (x, y, z, lean, rake), rest = rest[:5], rest[5:]
+        along, rest = rest[: len(post.holes)], rest[len(post.holes) :]
+        posts.append(_post_with(post, (x, y, z), lean, rake, along))
+    eyes = []
+    for eye in boat.eyes:
+        (x, y, z), rest = rest[:3], rest[3:]
+        eyes.append(eye.model_copy(update={"at": (x, y, z)}))
+    return boat.model_copy(update={"posts": tuple(posts), "eyes": tuple(eyes)})
+
+
+def _post_with(post: Post, foot: Vec, lean: float, rake: float, along: Sequence[float]) -> Post:
+    holes: dict[Level, Hole] = {
+        level: hole.model_copy(update={"along": distance})
+        for (level, hole), distance in zip(post.holes.items(), along, strict=True)
+    }
+    return post.model_copy(update={"foot": foot, "lean": lean, "rake": rake, "holes": holes})
+
+
+def customary_covariance(inputs: BoatInputs) -> Array:
+    """Return independent variances for a boat whose survey is not at hand, from customary bounds.
+
+    A bound +-a without more knowledge is taken as evenly likely inside: u = a / sqrt 3, JCGM 100:2008
+    clause 4.3.7 (from memory, verify). The bounds are common practice, no source.
+    """
+    import numpy as np
+
+    square = table.datum("survey_limits", key="square to an axis").value
+    height = table.datum("survey_limits", key="height").value
+    tape = table.datum("survey_limits", key="tape hole to hole").value
+    lean = math.radians(table.datum("survey_limits", key="lean").value)
+    bound = {"X": square, "Y": square, "Z": height, "lean": lean, "rake": lean, "along": tape}
+    return np.diag([bound[name.split(" ")[0]] ** 2 / 3.0 for name in inputs.names])

@@ -1,0 +1,241 @@
+"""A survey by tape, square, level and digital level, solved: coordinates, uncertainty, residuals, blunders."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import replace
+from typing import TYPE_CHECKING
+
+from geom.data import table
+from geom.errors import CannotFinishError, Fault, InputError
+from geom.intake.survey.adjust import Adjustment, adjust, descend
+from geom.intake.survey.approximate import start_values
+from geom.intake.survey.blunders import Wrong, find_wrong, least_found, residual_bound
+from geom.intake.survey.causes import Cause, likely_causes
+from geom.intake.survey.checks import broken_loops, check_survey
+from geom.intake.survey.closure import hooked_elsewhere
+from geom.intake.survey.network import Network
+from geom.intake.survey.readings import LeanReading, Reading, Survey, TapeReading
+from geom.intake.survey.result import Blunder, ResidualRow, SurveyedHole, SurveyedPoint, SurveyedPost, SurveyResult
+from geom.intake.survey.undetermined import find_gap
+from geom.vec import Vec
+
+if TYPE_CHECKING:
+    import numpy as np
+    from numpy.typing import NDArray
+
+    Array = NDArray[np.float64]
+
+
+def solve_survey(survey: Survey) -> SurveyResult:
+    """Solve a survey.
+
+    Raises:
+        InputError: names that do not fit together, too little read to determine all, a loop that cannot
+            close and that nothing else settles, or readings that do not agree in any way.
+    """
+    check_survey(survey)
+    network = Network(survey)
+    start, unsure = start_values(survey, network)
+    gap = find_gap(network, survey.readings, start)
+    if gap is not None:
+        raise InputError(
+            survey.source,
+            [
+                Fault(
+                    f"the survey does not determine {', '.join(gap.unknowns)}",
+                    valid=f"these as well: {', '.join(gap.remedies)}" if gap.remedies else "",
+                )
+            ],
+        )
+    rough = descend(network, survey.readings, start, robust=True)
+    bound = residual_bound(len(survey.readings), table.datum("survey_limits", key="false alarm").value)
+    try:
+        adjustment, wrong = _settle(network, rough, bound)
+        if wrong:
+            adjustment, wrong = _settle_anew(network, adjustment, wrong, bound)
+    except CannotFinishError as error:
+        _refuse_hopeless(survey, (), unsure)
+        hint = f"rough places (`near`) for {', '.join(unsure)}" if unsure else "names, sides and units checked"
+        raise InputError(survey.source, [Fault(str(error), valid=hint)]) from None
+    _refuse_hopeless(survey, wrong, unsure)
+    return _result(survey, network, adjustment, wrong, bound)
+
+
+def _settle(network: Network, rough: Array, bound: float) -> tuple[Adjustment, tuple[Wrong, ...]]:
+    """Throw out wrong readings and adjust the others, until the places no longer change what is wrong."""
+    readings = network.survey.readings
+    unknowns = rough
+    thrown: frozenset[int] | None = None
+    for _ in range(6):
+        closure, slopes = network.system(readings, unknowns)
+        wrong = find_wrong(closure, slopes, bound)
+        rows = frozenset(one.row for one in wrong)
+        if rows == thrown:
+            break
+        thrown = rows
+        kept = tuple(reading for row, reading in enumerate(readings) if row not in thrown)
+        adjustment = adjust(network, kept, unknowns)
+        unknowns = adjustment.unknowns
+    return adjustment, wrong
+
+
+def _settle_anew(
+    network: Network, adjustment: Adjustment, wrong: tuple[Wrong, ...], bound: float
+) -> tuple[Adjustment, tuple[Wrong, ...]]:
+    """Start once more from rough places found without the wrong readings, which may have misled the first ones.
+
+    Returns:
+        Whichever of both solutions explains the survey better: small residuals, few readings thrown out.
+    """
+    thrown = {one.row for one in wrong}
+    survey = network.survey
+    kept = tuple(reading for row, reading in enumerate(survey.readings) if row not in thrown)
+    start, _ = start_values(replace(survey, readings=kept), network)
+    try:
+        again, wrong_again = _settle(network, descend(network, kept, start, robust=True), bound)
+    except (CannotFinishError, ValueError):
+        return adjustment, wrong
+
+    def cost(solution: Adjustment, count: int) -> float:
+        return solution.weighted_squares + bound**2 * count
+
+    if cost(again, len(wrong_again)) < cost(adjustment, len(wrong)) - 1e-6:
+        return again, wrong_again
+    return adjustment, wrong
+
+
+def _refuse_hopeless(survey: Survey, wrong: tuple[Wrong, ...], unsure: tuple[str, ...]) -> None:
+    """Refuse a survey whose readings contradict each other without a way to tell which are wrong."""
+    readings = survey.readings
+    named = {one.row for one in wrong if not one.alike}
+    faults = []
+    for loop in broken_loops(survey):
+        rows = [row for row, reading in enumerate(readings) if reading in loop.tapes]
+        if not named & set(rows):
+            faults.append(Fault(loop.words, line=loop.tapes[0].line, valid="these tapes taken again"))
+    if len(wrong) > max(3, len(readings) // 5):
+        hint = f"; rough places (`near`) for {', '.join(unsure)}" if unsure else ""
+        faults.append(
+            Fault(
+                f"{len(wrong)} of {len(readings)} readings contradict the others: nothing can be trusted",
+                read=", ".join(readings[one.row].label for one in wrong[:5]),
+                valid=f"names of points checked, sides, units{hint}",
+            )
+        )
+    if faults:
+        raise InputError(survey.source, faults)
+
+
+def _result(
+    survey: Survey, network: Network, adjustment: Adjustment, wrong: tuple[Wrong, ...], bound: float
+) -> SurveyResult:
+    import numpy as np
+
+    names = [point.name for point in survey.points]
+    slopes = network.point_slopes(names, adjustment.unknowns)
+    spread = np.sqrt(np.clip(np.einsum("ij,jk,ik->i", slopes, adjustment.covariance, slopes), 0.0, None))
+    points = tuple(
+        SurveyedPoint(
+            name,
+            network.locate(name, adjustment.unknowns).at,
+            (float(spread[3 * row]), float(spread[3 * row + 1]), float(spread[3 * row + 2])),
+        )
+        for row, name in enumerate(names)
+    )
+    rows = _rows(survey, network, adjustment, {one.row for one in wrong}, bound)
+    places = {point.name: point.at for point in points}
+    blunders = tuple(_blunder(survey.readings, rows, one, places) for one in wrong)
+    limit = table.datum("survey_limits", key="unchecked").value
+    return SurveyResult(
+        survey=survey,
+        points=points,
+        posts=_posts(survey, network, adjustment),
+        rows=rows,
+        blunders=blunders,
+        unchecked=tuple(row.reading for row in rows if row.used and row.redundancy < limit),
+        bound=bound,
+        freedom=adjustment.freedom,
+        unit_deviation=adjustment.unit_deviation,
+        unit_bounds=unit_bounds(adjustment.freedom),
+        network=network,
+        adjustment=adjustment,
+    )
+
+
+def unit_bounds(freedom: int) -> tuple[float, float] | None:
+    """Return the bounds that the standard deviation of unit weight keeps in 95 of 100 surveys (chi-square)."""
+    if freedom <= 0:
+        return None
+    from scipy.special import chdtri
+
+    return (
+        math.sqrt(float(chdtri(freedom, 0.975)) / freedom),
+        math.sqrt(float(chdtri(freedom, 0.025)) / freedom),
+    )
+
+
+def _rows(
+    survey: Survey, network: Network, adjustment: Adjustment, thrown: set[int], bound: float
+) -> tuple[ResidualRow, ...]:
+    rows = []
+    used = iter(range(len(adjustment.readings)))
+    standardised = adjustment.standardised
+    for row, reading in enumerate(survey.readings):
+        computed, by_column = network.evaluate(reading, adjustment.unknowns)
+        residual = reading.value - computed
+        if row in thrown:
+            spread = sum(
+                first * second * float(adjustment.covariance[one, two])
+                for one, first in by_column.items()
+                for two, second in by_column.items()
+            )
+            scale = math.sqrt(reading.sigma**2 + spread)
+            rows.append(ResidualRow(reading, computed, residual, residual / scale, 0.0, math.inf, False))
+            continue
+        place = next(used)
+        redundancy = float(adjustment.redundancy[place])
+        rows.append(
+            ResidualRow(
+                reading,
+                computed,
+                residual,
+                -float(standardised[place]),
+                redundancy,
+                least_found(reading.sigma, redundancy, bound),
+                True,
+            )
+        )
+    return tuple(rows)
+
+
+def _blunder(
+    readings: tuple[Reading, ...], rows: tuple[ResidualRow, ...], wrong: Wrong, places: dict[str, Vec]
+) -> Blunder:
+    reading = readings[wrong.row]
+    computed = rows[wrong.row].computed
+    causes: tuple[Cause, ...] = ()
+    if not isinstance(reading, LeanReading):
+        elsewhere = hooked_elsewhere(places, reading.start, reading.end) if isinstance(reading, TapeReading) else {}
+        spread = abs(rows[wrong.row].residual / rows[wrong.row].standardised) if rows[wrong.row].standardised else 0.0
+        causes = likely_causes(reading.value, computed, 3.0 * spread, reading.text, elsewhere)
+    return Blunder(reading, computed, causes, tuple(readings[row] for row in wrong.alike))
+
+
+def _posts(survey: Survey, network: Network, adjustment: Adjustment) -> tuple[SurveyedPost, ...]:
+    def value(column: int) -> float:
+        return float(adjustment.unknowns[column])
+
+    def deviation(column: int) -> float:
+        return math.sqrt(max(float(adjustment.covariance[column, column]), 0.0))
+
+    posts = []
+    for post in survey.posts:
+        lean, rake = network.attitude_of[post.id]
+        holes = tuple(
+            SurveyedHole(hole, value(network.along_of(hole)), deviation(network.along_of(hole))) for hole in post.holes
+        )
+        posts.append(
+            SurveyedPost(post.id, post.foot, value(lean), deviation(lean), value(rake), deviation(rake), holes)
+        )
+    return tuple(posts)

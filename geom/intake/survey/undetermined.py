@@ -1,0 +1,99 @@
+"""What a survey does not determine, in words, and which further readings would determine it."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from geom.intake.survey.adjust import null_directions
+from geom.intake.survey.network import Network
+from geom.intake.survey.readings import LeanReading, LevelReading, Reading, SquareReading, TapeReading
+
+if TYPE_CHECKING:
+    import numpy as np
+    from numpy.typing import NDArray
+
+    Array = NDArray[np.float64]
+
+# An unknown with less than this share in an open direction is not called open.
+_SHARE = 1e-3
+_NEAR_TAPES = 14
+
+
+@dataclass(frozen=True)
+class Gap:
+    """Unknowns that no reading fixes, by name, and the readings that together would fix all of them."""
+
+    unknowns: tuple[str, ...]
+    remedies: tuple[str, ...]
+
+
+def find_gap(network: Network, readings: tuple[Reading, ...], unknowns: Array) -> Gap | None:
+    """Return what a survey leaves open, None where it determines all.
+
+    Args:
+        network: the unknowns.
+        readings: what was read.
+        unknowns: a rough solution.
+    """
+    import numpy as np
+
+    # A symmetrical start can hide or feign a gap, so that a slightly moved one is looked at.
+    moved = unknowns + 1e-3 * np.array([math.sin(3.0 * column + 1.0) for column in range(len(unknowns))])
+    slopes = network.system(readings, moved)[1]
+    null = null_directions(slopes)
+    if len(null) == 0:
+        return None
+    strength = np.sqrt((slopes**2).sum(axis=0))
+    reach = np.abs(null * np.where(strength > 0.0, strength, 1.0)).max(axis=0)
+    open_columns = [column for column in range(len(unknowns)) if reach[column] > _SHARE]
+    remedies = _remedies(network, slopes, moved, open_columns)
+    return Gap(tuple(network.names[column] for column in open_columns), remedies)
+
+
+def _remedies(network: Network, slopes: Array, unknowns: Array, open_columns: list[int]) -> tuple[str, ...]:
+    """Choose further readings one by one, each the one that says most about what is still open."""
+    import numpy as np
+
+    candidates = _candidates(network, unknowns, set(open_columns))
+    rows = network.system(tuple(candidates), unknowns)[1] if candidates else np.zeros((0, len(unknowns)))
+    chosen: list[str] = []
+    while len(chosen) < 40:
+        null = null_directions(slopes)
+        if len(null) == 0:
+            return tuple(chosen)
+        told = np.sqrt(((rows @ null.T) ** 2).sum(axis=1))
+        if not len(told) or float(told.max()) < 1e-9:
+            break
+        # The first of those that say nearly as much, so that the answer does not hang on rounding.
+        best = int(np.flatnonzero(told >= 0.999 * float(told.max()))[0])
+        chosen.append(candidates[best].label)
+        slopes = np.vstack([slopes, rows[best]])
+    return tuple(chosen)
+
+
+def _candidates(network: Network, unknowns: Array, open_columns: set[int]) -> list[Reading]:
+    """Return readings that could be taken of points that are not determined: tapes first, then the others."""
+    survey = network.survey
+    places = {point.name: network.locate(point.name, unknowns) for point in survey.points}
+    loose = [name for name, place in places.items() if any(column in open_columns for column, _ in place.slopes)]
+    tapes: list[Reading] = []
+    for name in loose:
+        others = sorted(
+            (other for other in places if other != name),
+            key=lambda other: (other in loose, math.dist(places[other].at, places[name].at)),
+        )
+        for other in others[:_NEAR_TAPES]:
+            start, end = sorted((name, other))
+            tapes.append(TapeReading(start, end, 0.0, 2.0))
+    squares: list[Reading] = [SquareReading(name, way, 0.0, 5.0) for name in loose for way in ("x", "y")]
+    setups = list(network.level_of)
+    levels: list[Reading] = [LevelReading(setup, name, 0.0, 3.0) for setup in setups for name in loose]
+    leans: list[Reading] = [
+        LeanReading(post.id, way, 0.0, math.radians(0.3))
+        for post in survey.posts
+        if open_columns & set(network.attitude_of[post.id])
+        for way in ("lean", "rake")
+    ]
+    return [*leans, *tapes, *squares, *levels]

@@ -1,0 +1,1 @@
+"""Spreadsheet tables to and from a boat file."""

@@ -1,0 +1,1 @@
+"""The families of fittings, one file each."""

@@ -1,0 +1,77 @@
+"""A bush that lines a hole, with rounded mouths. Origin at mid-length, Z along the bore."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from typing import ClassVar
+
+from geom.figure import Dimension, Item
+from geom.parts.part import Dim, require, require_positive
+from geom.parts.shape.body import Body, Turned
+from geom.parts.shape.built import Built
+from geom.parts.shape.profile import Profile, Step
+
+
+def ring_profile(od: float, bore: float, length: float, mouth: float) -> Profile:
+    """Return the profile of a ring about mid-length whose bore opens with a radius at both ends [mm]."""
+    r, b, half = 0.5 * od, 0.5 * bore, 0.5 * length
+    if mouth == 0.0:
+        return Profile((b, -half), (Step((r, -half)), Step((r, half)), Step((b, half))))
+    return Profile(
+        (b + mouth, -half),
+        (
+            Step((r, -half)),
+            Step((r, half)),
+            Step((b + mouth, half)),
+            Step((b, half - mouth), (b + mouth, half - mouth)),
+            Step((b, mouth - half)),
+            Step((b + mouth, -half), (b + mouth, mouth - half)),
+        ),
+    )
+
+
+@dataclass(frozen=True)
+class BushSpec(Built):
+    """Outside diameter, bore, length over all and radius of the mouths [mm]."""
+
+    od: float
+    bore: float
+    length: float
+    mouth_radius: float
+
+    family: ClassVar[str] = "bush"
+
+    def validate(self) -> None:
+        """Refuse a bush without a wall, or whose mouths meet."""
+        require_positive("bush", od=self.od, bore=self.bore, length=self.length)
+        require(math.isfinite(self.mouth_radius) and self.mouth_radius >= 0.0, "bush", "its mouth radius is negative")
+        require(
+            self.bore + 2.0 * self.mouth_radius < self.od,
+            "bush",
+            f"bore {self.bore:g} mm and mouth radius {self.mouth_radius:g} mm leave no face at {self.od:g} mm outside",
+        )
+        require(2.0 * self.mouth_radius < self.length, "bush", "the two mouths must not meet inside")
+
+    def dims(self) -> tuple[Dim, ...]:
+        """Return the sizes."""
+        return (
+            Dim("od", self.od),
+            Dim("bore", self.bore),
+            Dim("length", self.length),
+            Dim("mouth radius", self.mouth_radius),
+        )
+
+    def bodies(self) -> tuple[Body, ...]:
+        """Return one turned ring."""
+        return (Turned(ring_profile(self.od, self.bore, self.length, self.mouth_radius)),)
+
+    def dimension_items(self) -> tuple[tuple[Item, ...], tuple[Item, ...], tuple[Item, ...]]:
+        """Return the front view's dimensions."""
+        r, b, half = 0.5 * self.od, 0.5 * self.bore, 0.5 * self.length
+        front = (
+            Dimension((-r, half), (r, half), 14.0, along=0.0, text="Ø<>", tag="dim:od"),
+            Dimension((-b, half), (b, half), 7.0, along=0.0, text="Ø<>", tag="dim:bore"),
+            Dimension((r, -half), (r, half), -8.0, along=math.pi / 2.0, tag="dim:length"),
+        )
+        return front, (), ()

@@ -1,0 +1,74 @@
+"""A cap for an open tube: a plug, a rim as wide as the tube and a domed head. Origin on the tube's end, Z outward."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import ClassVar
+
+from geom.figure import Dimension, Item
+from geom.parts.part import Dim, require, require_positive
+from geom.parts.shape.body import Body, Turned
+from geom.parts.shape.built import Built
+from geom.parts.shape.profile import Profile, Step
+
+
+@dataclass(frozen=True)
+class CapSpec(Built):
+    """Tube outside diameter, plug diameter and length, rim thickness, dome height above the rim [mm]."""
+
+    tube_od: float
+    plug: float
+    plug_length: float
+    rim: float
+    dome: float
+
+    family: ClassVar[str] = "cap"
+
+    def validate(self) -> None:
+        """Refuse a cap whose plug is not inside the tube, or a dome higher than a half ball."""
+        require_positive(
+            "cap", tube_od=self.tube_od, plug=self.plug, plug_length=self.plug_length, rim=self.rim, dome=self.dome
+        )
+        require(self.plug < self.tube_od, "cap", "the plug must be thinner than the tube")
+        require(self.dome <= 0.5 * self.tube_od, "cap", "the dome must not be higher than half the tube's diameter")
+
+    def dims(self) -> tuple[Dim, ...]:
+        """Return the sizes."""
+        return (
+            Dim("tube od", self.tube_od),
+            Dim("plug", self.plug),
+            Dim("plug length", self.plug_length),
+            Dim("rim", self.rim),
+            Dim("dome", self.dome),
+        )
+
+    def bodies(self) -> tuple[Body, ...]:
+        """Return one turned body; the dome's centre lies on the axis."""
+        r, plug, top = 0.5 * self.tube_od, 0.5 * self.plug, self.rim + self.dome
+        ball = (r * r + self.dome * self.dome) / (2.0 * self.dome)
+        profile = Profile(
+            (0.0, -self.plug_length),
+            (
+                Step((plug, -self.plug_length)),
+                Step((plug, 0.0)),
+                Step((r, 0.0)),
+                Step((r, self.rim)),
+                Step((0.0, top), (0.0, top - ball)),
+            ),
+        )
+        return (Turned(profile),)
+
+    def dimension_items(self) -> tuple[tuple[Item, ...], tuple[Item, ...], tuple[Item, ...]]:
+        """Return the front view's dimensions."""
+        r, plug, top = 0.5 * self.tube_od, 0.5 * self.plug, self.rim + self.dome
+        up = 1.5707963267948966
+        front = (
+            Dimension((-r, 0.0), (r, 0.0), 20.0, along=0.0, text="Ø<>", tag="dim:tube od"),
+            Dimension(
+                (-plug, -self.plug_length), (plug, -self.plug_length), -8.0, along=0.0, text="Ø<>", tag="dim:plug"
+            ),
+            Dimension((plug, -self.plug_length), (plug, 0.0), -14.0, along=up, tag="dim:plug length"),
+            Dimension((-r, 0.0), (-r, self.rim), 8.0, along=up, tag="dim:rim"),
+            Dimension((r, self.rim), (r, top), -8.0, along=up, tag="dim:dome"),
+        )
+        return front, (), ()

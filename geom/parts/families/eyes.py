@@ -1,0 +1,261 @@
+"""Eyes: the rail eye that is welded on a rail, the eye stud with its shank, the double gate eye through a post.
+
+Origin at the (first) hole's centre; the hole's axis is Y; the foot or shank lies towards -Z.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from typing import ClassVar
+
+from geom.figure import Dimension, Item
+from geom.parts.part import Dim, require, require_positive
+from geom.parts.shape.body import Body, Extruded, Turned
+from geom.parts.shape.built import Built
+from geom.parts.shape.frame import Frame
+from geom.parts.shape.profile import Profile, Step
+from geom.vec import Vec
+
+
+def lug_profile(radius: float, foot: float) -> Profile:
+    """Return a lug: half a disc about the origin, straight sides, a flat foot at y = -foot [mm]."""
+    return Profile(
+        (-radius, -foot),
+        (Step((radius, -foot)), Step((radius, 0.0)), Step((-radius, 0.0), (0.0, 0.0)), Step((-radius, -foot))),
+    )
+
+
+def lug(
+    radius: float, hole: float, thickness: float, foot: float, at: Vec = (0.0, 0.0, 0.0), up: float = 1.0
+) -> Extruded:
+    """Return a flat eye of a thickness, square to Y, whose foot looks towards -Z (or +Z with up = -1)."""
+    frame = Frame((at[0], at[1] + 0.5 * thickness * up, at[2]), (1.0, 0.0, 0.0), (0.0, -up, 0.0))
+    return Extruded(lug_profile(radius, foot), thickness, frame, (("eye", (0.0, 0.0), 0.5 * hole),))
+
+
+@dataclass(frozen=True)
+class RailEyeSpec(Built):
+    """Hole, outside radius of the eye, thickness, height of the hole above the welded foot [mm]."""
+
+    hole: float
+    radius: float
+    thickness: float
+    height: float
+
+    family: ClassVar[str] = "rail eye"
+
+    def validate(self) -> None:
+        """Refuse an eye whose hole leaves no metal round it."""
+        require_positive(self.family, hole=self.hole, radius=self.radius, thickness=self.thickness, height=self.height)
+        require(self.hole < 2.0 * self.radius, self.family, "the hole must be smaller than the eye")
+        require(0.5 * self.hole < self.height, self.family, "the hole runs into the foot")
+
+    def dims(self) -> tuple[Dim, ...]:
+        """Return the sizes."""
+        return (
+            Dim("hole", self.hole),
+            Dim("radius", self.radius),
+            Dim("thickness", self.thickness),
+            Dim("height", self.height),
+        )
+
+    def bodies(self) -> tuple[Body, ...]:
+        """Return the lug."""
+        return (lug(self.radius, self.hole, self.thickness, self.height),)
+
+    def dimension_items(self) -> tuple[tuple[Item, ...], tuple[Item, ...], tuple[Item, ...]]:
+        """Return the dimensions of front and side view."""
+        r, h, t = self.radius, 0.5 * self.hole, 0.5 * self.thickness
+        front = (
+            Dimension((-h, 0.0), (h, 0.0), r + 8.0, along=0.0, text="Ø<>", tag="dim:hole"),
+            Dimension((0.0, 0.0), (r, 0.0), -self.height - 7.0, along=0.0, text="R<>", tag="dim:radius"),
+            Dimension((r, -self.height), (r, 0.0), -8.0, along=math.pi / 2.0, tag="dim:height"),
+        )
+        return front, (Dimension((-t, r), (t, r), 8.0, along=0.0, tag="dim:thickness"),), ()
+
+
+def _validate_lug_on_collar(
+    owner: str, hole: float, radius: float, thickness: float, neck: float, collar: float
+) -> None:
+    require(hole < 2.0 * radius, owner, "the hole must be smaller than the eye")
+    require(0.5 * hole < neck, owner, "the hole runs into the neck")
+    require(
+        2.0 * math.hypot(radius, 0.5 * thickness) < collar, owner, "the collar must carry the whole foot of the eye"
+    )
+
+
+@dataclass(frozen=True)
+class EyeStudSpec(Built):
+    """Eye (hole, radius, thickness), neck from hole to collar, collar and threaded shank [mm]."""
+
+    hole: float
+    radius: float
+    thickness: float
+    neck: float
+    collar: float
+    collar_thickness: float
+    thread: float
+    thread_length: float
+
+    family: ClassVar[str] = "eye stud"
+
+    def validate(self) -> None:
+        """Refuse an eye stud that does not hang together."""
+        require_positive(
+            self.family,
+            hole=self.hole,
+            radius=self.radius,
+            thickness=self.thickness,
+            neck=self.neck,
+            collar=self.collar,
+            collar_thickness=self.collar_thickness,
+            thread=self.thread,
+            thread_length=self.thread_length,
+        )
+        _validate_lug_on_collar(self.family, self.hole, self.radius, self.thickness, self.neck, self.collar)
+        require(self.thread < self.collar, self.family, "the thread must be thinner than the collar")
+        require(0.2 * self.thread < self.thread_length, self.family, "the thread is shorter than its chamfer")
+
+    def dims(self) -> tuple[Dim, ...]:
+        """Return the sizes."""
+        return (
+            Dim("hole", self.hole),
+            Dim("radius", self.radius),
+            Dim("thickness", self.thickness),
+            Dim("neck", self.neck),
+            Dim("collar", self.collar),
+            Dim("collar thickness", self.collar_thickness),
+            Dim("thread", self.thread),
+            Dim("thread length", self.thread_length),
+        )
+
+    def bodies(self) -> tuple[Body, ...]:
+        """Return the eye and, under it, the collar with the shank; the thread is drawn as a plain bar."""
+        c, t, low = 0.5 * self.collar, 0.5 * self.thread, -self.neck - self.collar_thickness
+        end, chamfer = low - self.thread_length, 0.1 * self.thread
+        shank = Profile(
+            (0.0, end),
+            (
+                Step((t - chamfer, end)),
+                Step((t, end + chamfer)),
+                Step((t, low)),
+                Step((c, low)),
+                Step((c, -self.neck)),
+                Step((0.0, -self.neck)),
+            ),
+        )
+        return (lug(self.radius, self.hole, self.thickness, self.neck), Turned(shank))
+
+    def dimension_items(self) -> tuple[tuple[Item, ...], tuple[Item, ...], tuple[Item, ...]]:
+        """Return the dimensions of front and side view."""
+        r, h, t, c = self.radius, 0.5 * self.hole, 0.5 * self.thickness, 0.5 * self.collar
+        low, up = -self.neck - self.collar_thickness, math.pi / 2.0
+        end = low - self.thread_length
+        front = (
+            Dimension((-h, 0.0), (h, 0.0), r + 8.0, along=0.0, text="Ø<>", tag="dim:hole"),
+            Dimension((c, -self.neck), (c, 0.0), -8.0, along=up, tag="dim:neck"),
+            Dimension((-c, low), (-c, -self.neck), 8.0, along=up, tag="dim:collar thickness"),
+            Dimension((0.5 * self.thread, end), (0.5 * self.thread, low), -8.0 - c, along=up, tag="dim:thread length"),
+            Dimension(
+                (-0.5 * self.thread, end), (0.5 * self.thread, end), -8.0, along=0.0, text="Ø<>", tag="dim:thread"
+            ),
+        )
+        side = (
+            Dimension((-t, r), (t, r), 8.0, along=0.0, tag="dim:thickness"),
+            Dimension((-c, low), (c, low), -self.thread_length - 8.0, along=0.0, text="Ø<>", tag="dim:collar"),
+        )
+        return front, side, ()
+
+
+@dataclass(frozen=True)
+class GateEyeSpec(Built):
+    """A double eye bolted through a gate post: an eye on each side of the tube, collars bearing on the tube [mm].
+
+    `between` is the distance of the two holes; the origin lies half-way, on the tube's axis.
+    """
+
+    hole: float
+    radius: float
+    thickness: float
+    neck: float
+    collar: float
+    collar_thickness: float
+    bolt: float
+    between: float
+
+    family: ClassVar[str] = "gate eye"
+
+    def validate(self) -> None:
+        """Refuse a gate eye that does not hang together."""
+        require_positive(
+            self.family,
+            hole=self.hole,
+            radius=self.radius,
+            thickness=self.thickness,
+            neck=self.neck,
+            collar=self.collar,
+            collar_thickness=self.collar_thickness,
+            bolt=self.bolt,
+            between=self.between,
+        )
+        _validate_lug_on_collar(self.family, self.hole, self.radius, self.thickness, self.neck, self.collar)
+        require(self.bolt < self.collar, self.family, "the bolt must be thinner than its collar")
+        require(
+            2.0 * (self.neck + self.collar_thickness) < self.between,
+            self.family,
+            "the two collars meet inside the tube",
+        )
+
+    def dims(self) -> tuple[Dim, ...]:
+        """Return the sizes."""
+        return (
+            Dim("hole", self.hole),
+            Dim("radius", self.radius),
+            Dim("thickness", self.thickness),
+            Dim("neck", self.neck),
+            Dim("collar", self.collar),
+            Dim("collar thickness", self.collar_thickness),
+            Dim("bolt", self.bolt),
+            Dim("between", self.between),
+        )
+
+    def bodies(self) -> tuple[Body, ...]:
+        """Return eye, collars with bolt, and the other eye."""
+        half, c, b = 0.5 * self.between, 0.5 * self.collar, 0.5 * self.bolt
+        face = half - self.neck
+        back = face - self.collar_thickness
+        spool = Profile(
+            (0.0, -face),
+            (
+                Step((c, -face)),
+                Step((c, -back)),
+                Step((b, -back)),
+                Step((b, back)),
+                Step((c, back)),
+                Step((c, face)),
+                Step((0.0, face)),
+            ),
+        )
+        upper = lug(self.radius, self.hole, self.thickness, self.neck, (0.0, 0.0, half))
+        lower = lug(self.radius, self.hole, self.thickness, self.neck, (0.0, 0.0, -half), up=-1.0)
+        return (upper, Turned(spool), lower)
+
+    def dimension_items(self) -> tuple[tuple[Item, ...], tuple[Item, ...], tuple[Item, ...]]:
+        """Return the dimensions of front and side view."""
+        half, h, t, r = 0.5 * self.between, 0.5 * self.hole, 0.5 * self.thickness, self.radius
+        c, up = 0.5 * self.collar, math.pi / 2.0
+        front = (
+            Dimension((-h, half), (h, half), r + 8.0, along=0.0, text="Ø<>", tag="dim:hole"),
+            Dimension((r, -half), (r, half), -16.0, along=up, tag="dim:between"),
+            Dimension((c, half - self.neck), (c, half), -8.0, along=up, tag="dim:neck"),
+            Dimension((0.0, -half), (r, -half), -r - 8.0, along=0.0, text="R<>", tag="dim:radius"),
+        )
+        back, b = half - self.neck - self.collar_thickness, 0.5 * self.bolt
+        side = (
+            Dimension((-t, half + r), (t, half + r), 8.0, along=0.0, tag="dim:thickness"),
+            Dimension((-b, 0.0), (b, 0.0), half + c + 12.0, along=0.0, text="Ø<>", tag="dim:bolt"),
+            Dimension((-c, -back), (c, -back), -half, along=0.0, text="Ø<>", tag="dim:collar"),
+            Dimension((c, back), (c, back + self.collar_thickness), -8.0, along=up, tag="dim:collar thickness"),
+        )
+        return front, side, ()

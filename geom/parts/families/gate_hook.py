@@ -1,0 +1,276 @@
+"""An over-centre gate hook: a forked body and a lever whose bight holds the gate eye.
+
+The frame: origin at the line's pin in the body, Z along the pull towards the gate eye, Y across the
+plates. The lever turns about a rivet that lies beside the line of pull, on its own tail's side: the
+pull turns the tail against the body and keeps it shut. A keeper pin through the tail holds it there.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from typing import ClassVar
+
+from geom.figure import Dimension, Item, Point
+from geom.parts.part import Dim, Part, require, require_positive
+from geom.parts.shape.body import Body, Extruded, Turned
+from geom.parts.shape.built import Built
+from geom.parts.shape.frame import Frame
+from geom.parts.shape.profile import Profile, Step, rounded
+
+_UP = math.pi / 2.0
+
+
+def _sizes(part: object) -> dict[str, float]:
+    return {name: float(value) for name, value in vars(part).items()}
+
+
+def _upright(y: float, x: float = 0.0, z: float = 0.0) -> Frame:
+    """Return the frame of a plate in the XZ plane that is drawn from y towards -Y."""
+    return Frame((x, y, z), (1.0, 0.0, 0.0), (0.0, -1.0, 0.0))
+
+
+def _rod(radius: float, low: float, high: float) -> Turned:
+    return Turned(Profile((0.0, low), (Step((radius, low)), Step((radius, high)), Step((0.0, high)))))
+
+
+def _bore(at: Point, diameter: float, away: float, tag: str) -> tuple[Item, ...]:
+    """Return an upright dimension of a hole, to the left of it."""
+    x, z = at
+    half = 0.5 * diameter
+    return (Dimension((x, z - half), (x, z + half), away, along=_UP, text="Ø<>", tag=tag),)
+
+
+@dataclass(frozen=True)
+class HookLeverSpec(Built):
+    """Opening of the bight, width and thickness of the lever, bight above pivot, nose, tail, and its two holes [mm].
+
+    Origin at the pivot; the bight opens towards -Z; the tail reaches down to the keeper hole.
+    """
+
+    opening: float
+    width: float
+    thickness: float
+    rise: float
+    nose: float
+    tail: float
+    pivot: float
+    keeper: float
+
+    family: ClassVar[str] = "gate hook lever"
+
+    @property
+    def offset(self) -> float:
+        """Distance of the pivot from the line of pull through the bight's centre [mm]."""
+        return 0.5 * (self.opening + self.width)
+
+    def validate(self) -> None:
+        """Refuse a lever whose holes leave no metal."""
+        require_positive(self.family, **_sizes(self))
+        require(max(self.pivot, self.keeper) < self.width, self.family, "its holes must be smaller than its width")
+        require(0.5 * (self.pivot + self.keeper) < self.tail, self.family, "pivot and keeper meet")
+        require(self.nose < self.rise + self.tail, self.family, "the nose must be shorter than the lever")
+
+    def dims(self) -> tuple[Dim, ...]:
+        """Return the sizes."""
+        return tuple(Dim(name, value) for name, value in _sizes(self).items())
+
+    def bodies(self) -> tuple[Body, ...]:
+        """Return the bent lever as one plate."""
+        h, p, top, foot = 0.5 * self.width, self.offset, self.rise, self.rise - self.nose
+        bight, nose = (-p, top), (-2.0 * p, foot)
+        profile = Profile(
+            (h, -self.tail),
+            (
+                Step((h, top)),
+                Step((-2.0 * p - h, top), bight),
+                Step((-2.0 * p - h, foot)),
+                Step((-2.0 * p + h, foot), nose),
+                Step((-2.0 * p + h, top)),
+                Step((-h, top), bight, ccw=False),
+                Step((-h, -self.tail)),
+                Step((h, -self.tail), (0.0, -self.tail)),
+            ),
+        )
+        bores = (("pivot", (0.0, 0.0), 0.5 * self.pivot), ("keeper", (0.0, -self.tail), 0.5 * self.keeper))
+        return (Extruded(profile, self.thickness, _upright(0.5 * self.thickness), bores),)
+
+    def dimension_items(self) -> tuple[tuple[Item, ...], tuple[Item, ...], tuple[Item, ...]]:
+        """Return the dimensions of front and side view."""
+        p, g, t, h = self.offset, 0.5 * self.opening, 0.5 * self.thickness, 0.5 * self.width
+        top = self.rise + g + self.width
+        front = (
+            Dimension((-p - g, self.rise), (-p + g, self.rise), g + self.width + 8.0, along=0.0, tag="dim:opening"),
+            Dimension((h, 0.0), (h, self.rise), -8.0, along=_UP, tag="dim:rise"),
+            Dimension((h, -self.tail), (h, 0.0), -8.0, along=_UP, tag="dim:tail"),
+            Dimension((-2.0 * p - h, self.rise - self.nose), (-2.0 * p - h, self.rise), 8.0, along=_UP, tag="dim:nose"),
+            Dimension((-h, -self.tail), (h, -self.tail), -h - 8.0, along=0.0, tag="dim:width"),
+            *_bore((0.0, 0.0), self.pivot, h + 12.0 + 2.0 * p, "dim:pivot"),
+            *_bore((0.0, -self.tail), self.keeper, h + 12.0 + 2.0 * p, "dim:keeper"),
+        )
+        return front, (Dimension((-t, top), (t, top), 8.0, along=0.0, tag="dim:thickness"),), ()
+
+
+@dataclass(frozen=True)
+class HookBodySpec(Built):
+    """Two cheeks joined by a spacer at the line's pin [mm].
+
+    `offset` is the pivot's distance from the line of pull, `pivot_height` and `keeper_height` are
+    above the line's pin, `edge` is the metal round the holes' centres and how far the spacer reaches above the
+    line's pin, `slot` the gap between the cheeks.
+    """
+
+    line_hole: float
+    pivot: float
+    keeper: float
+    offset: float
+    pivot_height: float
+    keeper_height: float
+    edge: float
+    cheek: float
+    slot: float
+
+    family: ClassVar[str] = "gate hook body"
+
+    def validate(self) -> None:
+        """Refuse a body whose holes leave no metal."""
+        require_positive(self.family, **_sizes(self))
+        widest = max(self.line_hole, self.pivot, self.keeper)
+        require(0.5 * widest < self.edge, self.family, "its holes leave no metal at the edge")
+        require(self.edge + 0.5 * self.keeper < self.keeper_height, self.family, "the keeper runs into the spacer")
+        require(
+            self.keeper_height + 0.5 * (self.keeper + self.pivot) < self.pivot_height, self.family, "its holes meet"
+        )
+
+    def dims(self) -> tuple[Dim, ...]:
+        """Return the sizes, with those that follow from the metal at the edge: the slot's bottom and the corners."""
+        own = tuple(Dim(name.replace("_", " "), value) for name, value in _sizes(self).items())
+        return (*own, Dim("slot bottom", self.edge), Dim("corner", self.corner))
+
+    @property
+    def corner(self) -> float:
+        """Radius of the plates' corners [mm]."""
+        return 0.6 * self.edge
+
+    def bodies(self) -> tuple[Body, ...]:
+        """Return cheek, spacer, cheek."""
+        e, low, high = self.edge, -self.edge, self.pivot_height + self.edge
+        left, right, r = -e, self.offset + e, self.corner
+        plate = rounded(((left, low, r), (right, low, r), (right, high, r), (left, high, r)))
+        block = rounded(((left, low, r), (right, low, r), (right, e, 0.0), (left, e, 0.0)))
+        line = ("line", (0.0, 0.0), 0.5 * self.line_hole)
+        pivot = ("pivot", (self.offset, self.pivot_height), 0.5 * self.pivot)
+        keeper = ("keeper", (self.offset, self.keeper_height), 0.5 * self.keeper)
+        half = 0.5 * self.slot
+        return (
+            Extruded(plate, self.cheek, _upright(half + self.cheek), (line, pivot, keeper)),
+            Extruded(block, self.slot, _upright(half), (line,)),
+            Extruded(plate, self.cheek, _upright(-half), (line, pivot, keeper)),
+        )
+
+    def dimension_items(self) -> tuple[tuple[Item, ...], tuple[Item, ...], tuple[Item, ...]]:
+        """Return the dimensions of front and side view."""
+        h, e, right = 0.5 * self.line_hole, self.edge, self.offset + self.edge
+        half, top, r = 0.5 * self.slot, self.pivot_height + self.edge, self.corner
+        front = (
+            Dimension((-h, 0.0), (h, 0.0), -e - 8.0, along=0.0, text="Ø<>", tag="dim:line hole"),
+            Dimension((0.0, 0.0), (self.offset, self.pivot_height), -right - 8.0, along=_UP, tag="dim:pivot height"),
+            Dimension((0.0, 0.0), (self.offset, self.keeper_height), -right, along=_UP, tag="dim:keeper height"),
+            Dimension((0.0, 0.0), (self.offset, self.pivot_height), top + 8.0, along=0.0, tag="dim:offset"),
+            *_bore((self.offset, self.pivot_height), self.pivot, right + 12.0, "dim:pivot"),
+            *_bore((self.offset, self.keeper_height), self.keeper, right + 12.0, "dim:keeper"),
+            Dimension((-e, top), (0.0, top), 8.0, along=0.0, tag="dim:edge"),
+            Dimension((-e, -e), (right, -e), -8.0, along=0.0, tag="dim:over all width"),
+            Dimension((right, -e), (right, top), -right - 16.0, along=_UP, tag="dim:over all height"),
+            Dimension((r - e, top - r), (-e, top - r), 0.0, along=0.0, text="R<>", tag="dim:corner"),
+        )
+        side = (
+            Dimension((-half, top), (half, top), 8.0, along=0.0, tag="dim:slot"),
+            Dimension((half, top), (half + self.cheek, top), 16.0, along=0.0, tag="dim:cheek"),
+            Dimension((half + self.cheek, 0.0), (half, e), -half - self.cheek - 8.0, along=_UP, tag="dim:slot bottom"),
+        )
+        return front, side, ()
+
+
+@dataclass(frozen=True)
+class RivetSpec(Built):
+    """The hook's pivot: shank through both cheeks and two equal heads; origin at mid-length, Z along it [mm]."""
+
+    diameter: float
+    head: float
+    head_thickness: float
+    grip: float
+
+    family: ClassVar[str] = "rivet"
+
+    def validate(self) -> None:
+        """Refuse a rivet without heads."""
+        require_positive("rivet", **_sizes(self))
+        require(self.diameter < self.head, "rivet", "the heads must be wider than the shank")
+
+    def dims(self) -> tuple[Dim, ...]:
+        """Return the sizes."""
+        return tuple(Dim(name.replace("_", " "), value) for name, value in _sizes(self).items())
+
+    def stages(self) -> tuple[Turned, Turned, Turned]:
+        """Return head, shank and head apart, for a picture in which something stands between the heads."""
+        r, h, g, end = 0.5 * self.diameter, 0.5 * self.head, 0.5 * self.grip, 0.5 * self.grip + self.head_thickness
+        return (_rod(h, -end, -g), _rod(r, -g, g), _rod(h, g, end))
+
+    def bodies(self) -> tuple[Body, ...]:
+        """Return one turned body."""
+        r, h, g, end = 0.5 * self.diameter, 0.5 * self.head, 0.5 * self.grip, 0.5 * self.grip + self.head_thickness
+        steps = ((h, -end), (h, -g), (r, -g), (r, g), (h, g), (h, end), (0.0, end))
+        return (Turned(Profile((0.0, -end), tuple(Step(p) for p in steps))),)
+
+    def dimension_items(self) -> tuple[tuple[Item, ...], tuple[Item, ...], tuple[Item, ...]]:
+        """Return the front view's dimensions."""
+        r, h, g = 0.5 * self.diameter, 0.5 * self.head, 0.5 * self.grip
+        end = g + self.head_thickness
+        front = (
+            Dimension((-r, -g), (r, -g), -end - 7.0, along=0.0, text="Ø<>", tag="dim:diameter"),
+            Dimension((-h, end), (h, end), 8.0, along=0.0, text="Ø<>", tag="dim:head"),
+            Dimension((h, g), (h, end), -8.0, along=_UP, tag="dim:head thickness"),
+            Dimension((r, -g), (r, g), -16.0, along=_UP, tag="dim:grip"),
+        )
+        return front, (), ()
+
+
+@dataclass(frozen=True)
+class GateHook:
+    """The whole hook: body, lever and rivet, with the lever turned open by an angle [rad] from shut."""
+
+    body: HookBodySpec
+    lever: HookLeverSpec
+    open_by: float = 0.0
+
+    def __post_init__(self) -> None:
+        owner = "gate hook"
+        require(abs(self.body.offset - self.lever.offset) < 1e-9, owner, "body and lever disagree on the pivot's place")
+        require(
+            abs(self.body.pivot_height - self.body.keeper_height - self.lever.tail) < 1e-9,
+            owner,
+            "the keeper holes of body and lever do not meet when shut",
+        )
+        require(self.lever.thickness < self.body.slot, owner, "the lever does not fit between the cheeks")
+        require(
+            self.body.keeper_height - 0.5 * self.lever.width > self.body.edge, owner, "the tail runs into the spacer"
+        )
+        require(-1e-9 <= self.open_by <= math.radians(180.0), owner, "it opens from 0 to 180 deg")
+
+    @property
+    def length(self) -> float:
+        """Length shut, from the line's pin to the middle of the bight's bar, which lies in the gate eye [mm]."""
+        return self.body.pivot_height + self.lever.rise + self.lever.offset
+
+    def members(self) -> tuple[tuple[str, Part, Frame], ...]:
+        """Return the parts with their frames: the lever turns about Y, its tail away from the body's line pin."""
+        c, s = math.cos(self.open_by), math.sin(self.open_by)
+        at = (self.body.offset, 0.0, self.body.pivot_height)
+        grip = self.body.slot + 2.0 * self.body.cheek
+        rivet = RivetSpec(self.lever.pivot, 1.7 * self.lever.pivot, 0.35 * self.lever.pivot, grip)
+        return (
+            ("body", self.body, Frame()),
+            ("lever", self.lever, Frame(at, (c, 0.0, s), (-s, 0.0, c))),
+            ("rivet", rivet, Frame(at, (1.0, 0.0, 0.0), (0.0, 1.0, 0.0))),
+        )

@@ -1,0 +1,277 @@
+"""A stanchion: a tube with drilled holes that cross its axis.
+
+The frame: origin at the foot's centre, Z along the tube, X aft and square to the tube (the boat's X
+less its part along the tube), Y = Z x X, so towards starboard on either side of the boat. It is
+right-handed for both hands. A hole's clocking counts its aft end swinging outboard, which is +Y on
+a starboard post and -Y on a port post: the axis is
+
+    (cos tilt cos clocking, hand * cos tilt sin clocking, sin tilt), hand +1 for S and -1 for P.
+
+So a port post is the mirror image of the starboard post of the same sizes, not the same part,
+unless every clocking is zero.
+
+A tube that stands on a plate begins above the foot, cut by the plate's plane, which rises going aft
+and outboard by the two slopes of `foot_rise`.
+"""
+
+from __future__ import annotations
+
+import itertools
+import math
+from dataclasses import dataclass
+from typing import Any, ClassVar, Literal
+
+from geom.figure import Circle, Dimension, Item, Line, Polyline
+from geom.parts.part import Box, Cylinder, Dim, Outline, Part, kernel, require, require_positive
+from geom.parts.shape.crossing import common_volume
+from geom.vec import Vec
+
+Hand = Literal["P", "S"]
+
+
+@dataclass(frozen=True)
+class DrilledHole:
+    """A hole on the tube's axis: distance from the foot [mm], diameter [mm], clocking and tilt [rad]."""
+
+    name: str
+    along: float
+    diameter: float
+    clocking: float = 0.0
+    tilt: float = 0.0
+
+    def reach(self, od: float) -> float:
+        """Return how far the hole's edge reaches up and down the tube from its centre [mm].
+
+        The highest and lowest points of a tilted hole's edge lie in the plane that holds the tube's axis.
+
+        Args:
+            od: outside diameter of the tube [mm].
+        """
+        return 0.5 * od * abs(math.tan(self.tilt)) + 0.5 * self.diameter / math.cos(self.tilt)
+
+
+@dataclass(frozen=True)
+class PostSpec(Part):
+    """A post: tube outside diameter and wall [mm], its top and, where it begins, its start from the foot [mm]."""
+
+    od: float
+    wall: float
+    top: float
+    drilled: tuple[DrilledHole, ...] = ()
+    hand: Hand = "S"
+    start: float = 0.0
+    foot_rise: tuple[float, float] = (0.0, 0.0)
+
+    family: ClassVar[str] = "post"
+
+    @property
+    def slope(self) -> float:
+        """The steepest rise of the foot's plane against a square cut."""
+        return math.hypot(*self.foot_rise)
+
+    def foot_at(self, x: float, y: float) -> float:
+        """Return the height of the foot's plane over a place in the post's frame [mm]."""
+        hand = 1.0 if self.hand == "S" else -1.0
+        return self.start + self.foot_rise[0] * x + hand * self.foot_rise[1] * y
+
+    @property
+    def bore(self) -> float:
+        """Inside diameter of the tube [mm]."""
+        return self.od - 2.0 * self.wall
+
+    def validate(self) -> None:
+        """Refuse a tube or a hole that cannot be made."""
+        require_positive("post", od=self.od, wall=self.wall, length=self.top)
+        require(self.hand in ("P", "S"), "post", f"hand must be P or S (read: {self.hand})")
+        require(math.isfinite(self.start) and self.start >= 0.0, "post", "it must begin at its foot or above")
+        require(self.slope < math.tan(math.radians(60.0)), "post", "its foot is cut at 60 deg or more")
+        require(self.start + 0.5 * self.od * self.slope < self.top, "post", "its foot reaches its top")
+        require(2.0 * self.wall < self.od, "post", f"wall {self.wall:g} mm leaves no bore in a tube of {self.od:g} mm")
+        for hole in self.drilled:
+            self._validate_hole(hole)
+        ordered = sorted(self.drilled, key=lambda hole: hole.along)
+        for lower, upper in itertools.pairwise(ordered):
+            apart = upper.along - lower.along - upper.reach(self.od) - lower.reach(self.od)
+            require(apart > 0.0, "post", f"holes {lower.name} and {upper.name} run into each other")
+
+    def _validate_hole(self, hole: DrilledHole) -> None:
+        owner = f"post, hole {hole.name}"
+        require_positive(owner, diameter=hole.diameter)
+        require(math.isfinite(hole.clocking), owner, "clocking is not a number")
+        require(abs(hole.tilt) < math.radians(60.0), owner, "tilt must be under 60 deg")
+        require(
+            hole.diameter < self.bore,
+            owner,
+            f"diameter {hole.diameter:g} mm must be smaller than the tube's bore of {self.bore:g} mm",
+        )
+        reach = hole.reach(self.od)
+        require(
+            self.start + 0.5 * self.od * self.slope + reach < hole.along < self.top - reach,
+            owner,
+            f"at {hole.along:g} mm from the foot it runs off the tube of {self.top:g} mm",
+        )
+
+    def dims(self) -> tuple[Dim, ...]:
+        """Return tube and hole sizes; angles in degrees."""
+        sizes = [Dim("od", self.od), Dim("wall", self.wall), Dim("length", self.top)]
+        if self.start or self.slope:
+            aft, out = (math.degrees(math.atan(rise)) for rise in self.foot_rise)
+            sizes += [Dim("start", self.start), Dim("foot aft", aft, "deg"), Dim("foot outboard", out, "deg")]
+        for hole in self.drilled:
+            sizes += [
+                Dim(f"{hole.name} along", hole.along),
+                Dim(f"{hole.name} diameter", hole.diameter),
+                Dim(f"{hole.name} clocking", math.degrees(hole.clocking), "deg"),
+                Dim(f"{hole.name} tilt", math.degrees(hole.tilt), "deg"),
+            ]
+        return tuple(sizes)
+
+    def direction(self, hole: DrilledHole) -> Vec:
+        """Return the unit direction of a hole's axis in the post's frame, pointing aft."""
+        hand = 1.0 if self.hand == "S" else -1.0
+        flat = math.cos(hole.tilt)
+        return (flat * math.cos(hole.clocking), hand * flat * math.sin(hole.clocking), math.sin(hole.tilt))
+
+    def holes(self) -> tuple[Cylinder, ...]:
+        """Return the drilled holes."""
+        return tuple(
+            Cylinder(hole.name, 0.5 * hole.diameter, (0.0, 0.0, hole.along), self.direction(hole))
+            for hole in self.drilled
+        )
+
+    def volume(self) -> float:
+        """Return the volume of the tube less what the drill takes from both walls [mm3].
+
+        A sloped foot takes away on one side what it leaves on the other.
+        """
+        tube = math.pi / 4.0 * (self.od**2 - self.bore**2) * (self.top - self.start)
+        return tube - sum(self._drilled_away(hole) for hole in self.drilled)
+
+    def _drilled_away(self, hole: DrilledHole) -> float:
+        """Return the metal that one hole takes away: what the drill shares with the bar, less with the bore."""
+        drill = 0.5 * hole.diameter
+        whole = common_volume(0.5 * self.od, drill, hole.tilt)
+        return whole - common_volume(0.5 * self.bore, drill, hole.tilt)
+
+    def box(self) -> Box:
+        """Return the tube's box: no hole reaches the whole length of the silhouette."""
+        r = 0.5 * self.od
+        return Box((-r, -r, self.start - r * self.slope), (r, r, self.top))
+
+    def outline(self) -> Outline:
+        """Return the view square to the fore-and-aft plane (front) and the view from aft (side)."""
+        return Outline(front=self._view(0), side=self._view(1), plan=self._end())
+
+    def _view(self, axis: int) -> tuple[Item, ...]:
+        r, b = 0.5 * self.od, 0.5 * self.bore
+        items: list[Item] = [
+            *self._tube(axis),
+            *(Line((w, self._foot_of(axis, w)), (w, self.top), "HIDDEN") for w in (-b, b)),
+            Line((0.0, -10.0), (0.0, self.top + 10.0), "CENTRE"),
+        ]
+        if axis == 0:
+            items.append(Dimension((-r, self.top), (r, self.top), 12.0, along=0.0, text="Ø<>", tag="dim:od"))
+        items.append(Dimension((r, 0.0), (r, self.top), -26.0, along=math.pi / 2.0, tag="dim:length"))
+        for hole, cylinder in zip(self.drilled, self.holes(), strict=True):
+            items += self._hole_items(hole, cylinder.direction, axis)
+        return tuple(items)
+
+    def _foot_of(self, axis: int, across: float) -> float:
+        return self.foot_at(across, 0.0) if axis == 0 else self.foot_at(0.0, across)
+
+    def _tube(self, axis: int) -> list[Item]:
+        """Return the silhouette; a sloped foot shows its rim, the far half hidden where the near one covers it."""
+        r = 0.5 * self.od
+        left, right = self._foot_of(axis, -r), self._foot_of(axis, r)
+        if self.slope == 0.0:
+            return [Polyline(((-r, left), (r, right), (r, self.top), (-r, self.top)), "OUTLINE", closed=True)]
+        items: list[Item] = [Polyline(((-r, left), (-r, self.top), (r, self.top), (r, right)), "OUTLINE")]
+        hand = 1.0 if self.hand == "S" else -1.0
+        deepest = math.atan2(-hand * self.foot_rise[1], -self.foot_rise[0])
+        near = -1.0 if axis == 0 else 1.0
+        rims = {}
+        for side in (near, -near):
+            # Half a turn from the silhouette's one side to the other, the lowest place among the points.
+            first = (math.pi if side < 0.0 else 0.0) if axis == 0 else (-0.5 * math.pi if side > 0.0 else 0.5 * math.pi)
+            angles = sorted({(math.pi * k) / 36.0 for k in range(37)} | {(deepest - first) % math.tau})
+            places = [(r * math.cos(first + a), r * math.sin(first + a)) for a in angles if a <= math.pi + 1e-12]
+            rims[side] = tuple((p[axis], self.foot_at(*p)) for p in places)
+        deeper = min(z for _, z in rims[-near]) < min(z for _, z in rims[near])
+        items.append(Polyline(rims[near], "OUTLINE"))
+        items.append(Polyline(rims[-near], "OUTLINE" if deeper else "HIDDEN"))
+        return items
+
+    def _hole_items(self, hole: DrilledHole, direction: Vec, axis: int) -> list[Item]:
+        """Draw the drilled hole's edge curves on the tube, each at its true place, and its axis."""
+        towards_viewer = (1, -1.0) if axis == 0 else (0, 1.0)
+        items: list[Item] = []
+        for edge in hole_edges(0.5 * self.od, 0.5 * hole.diameter, direction):
+            seen = any(p[towards_viewer[0]] * towards_viewer[1] > 0.0 for p in edge)
+            points = tuple((p[axis], p[2] + hole.along) for p in edge)
+            items.append(Polyline(points, "OUTLINE" if seen else "HIDDEN", closed=True, tag=f"hole:{hole.name}"))
+        slope = (direction[axis], direction[2])
+        reach = 0.5 * self.od + 6.0
+        stretch = reach / max(abs(direction[0]), abs(direction[1]))
+        ends = [(s * slope[0] * stretch, hole.along + s * slope[1] * stretch) for s in (-1.0, 1.0)]
+        items.append(Line(ends[0], ends[1], "CENTRE"))
+        if axis == 0:
+            at = (0.5 * self.od, hole.along)
+            items.append(Dimension((0.5 * self.od, 0.0), at, -14.0, along=math.pi / 2.0, tag=f"dim:{hole.name} along"))
+        return items
+
+    def _end(self) -> tuple[Item, ...]:
+        items: list[Item] = [
+            Circle((0.0, 0.0), 0.5 * self.od, "OUTLINE"),
+            Circle((0.0, 0.0), 0.5 * self.bore, "OUTLINE"),
+        ]
+        for cylinder in self.holes():
+            length = math.hypot(cylinder.direction[0], cylinder.direction[1])
+            x, y = (v / length * (0.5 * self.od + 8.0) for v in cylinder.direction[:2])
+            items.append(Line((-x, -y), (x, y), "CENTRE", tag=f"hole:{cylinder.name}"))
+        return tuple(items)
+
+    def solid(self) -> Any:
+        """Return the drilled tube: a ring drawn up, less one cylinder per hole."""
+        cq = kernel()
+        # The tube's seam lies across, where no hole cuts it: half as many edge curves.
+        low = self.start - self.od * self.slope
+        seam = cq.Plane((0, 0, low), (0, 1, 0), (0, 0, 1))
+        tube = cq.Workplane(seam).circle(0.5 * self.od).circle(0.5 * self.bore).extrude(self.top - low).val()
+        drills = [] if self.slope == 0.0 else [self._under_foot(cq)]
+        if not self.drilled and not drills:
+            return tube.Solids()[0]
+        for cylinder in self.holes():
+            # The kernel's booleans go wrong over numbers below the normal ones: nothing that small is a slope.
+            axis = cq.Vector(*(part if abs(part) > 1e-15 else 0.0 for part in cylinder.direction))
+            start = cq.Vector(*cylinder.point) - axis * (2.0 * self.od)
+            drills.append(cq.Solid.makeCylinder(cylinder.radius, 4.0 * self.od, start, axis))
+        return tube.cut(*drills).Solids()[0]
+
+    def _under_foot(self, cq: Any) -> Any:
+        """Return a block that fills the room under the foot's plane."""
+        hand = 1.0 if self.hand == "S" else -1.0
+        normal = (-self.foot_rise[0], -hand * self.foot_rise[1], 1.0)
+        face = cq.Plane((0.0, 0.0, self.start), (1.0, 0.0, self.foot_rise[0]), normal)
+        wide = 4.0 * self.od * math.hypot(1.0, self.slope)
+        return cq.Workplane(face).rect(wide, wide).extrude(-4.0 * self.od * (self.slope + 1.0)).val()
+
+
+def hole_edges(radius: float, a: float, u: Vec, steps: int = 48) -> tuple[list[Vec], list[Vec]]:
+    """Return the two closed curves where a hole of radius a along u leaves a tube of a radius [mm], the aft one first.
+
+    e = u x Z over its length and f = e x u span the hole's section, so that a point of its wall is
+    a (cos t e + sin t f) + s u; the tube's radius fixes s twice, once fore and once aft.
+    """
+    flat = math.hypot(u[0], u[1])
+    e = (u[1] / flat, -u[0] / flat, 0.0)
+    f = (e[1] * u[2], -e[0] * u[2], e[0] * u[1] - e[1] * u[0])
+    aft: list[Vec] = []
+    fore: list[Vec] = []
+    for k in range(steps):
+        t = math.tau * k / steps
+        p = tuple(a * (math.cos(t) * e[i] + math.sin(t) * f[i]) for i in range(3))
+        half = (p[0] * u[0] + p[1] * u[1]) / (flat * flat)
+        root = math.sqrt(half * half - (p[0] ** 2 + p[1] ** 2 - radius * radius) / (flat * flat))
+        for store, s in ((aft, -half + root), (fore, -half - root)):
+            store.append((p[0] + s * u[0], p[1] + s * u[1], p[2] + s * u[2]))
+    return aft, fore

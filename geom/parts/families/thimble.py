@@ -1,0 +1,195 @@
+"""An open teardrop thimble: a grooved channel bent round a bow, with two straight legs to its point.
+
+Origin at the bow's centre, Y across the groove, Z towards the bow's crown, the point towards -Z.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from typing import Any, ClassVar
+
+from geom import vec
+from geom.figure import Arc, Dimension, Item, Line, Polyline
+from geom.parts.part import Box, Dim, Outline, Part, kernel, require, require_positive
+from geom.parts.shape.body import wire_of
+from geom.parts.shape.frame import Frame
+from geom.parts.shape.path import Path, Stretch
+from geom.parts.shape.profile import Profile, Step
+from geom.parts.shape.swept import wire_along
+from geom.parts.shape.view import Plane
+from geom.vec import Vec
+
+
+@dataclass(frozen=True)
+class ThimbleSpec(Part):
+    """Rope, width over all and inside, length over all, gap of the tips, thickness under the groove [mm]."""
+
+    rope: float
+    width: float
+    inside: float
+    length: float
+    tip_gap: float
+    thickness: float
+
+    family: ClassVar[str] = "thimble"
+
+    @property
+    def flange(self) -> float:
+        """Radial height of the channel: from the inside to the flanges' rims [mm]."""
+        return 0.5 * (self.width - self.inside)
+
+    @property
+    def groove_radius(self) -> float:
+        """Radius of the groove, 5 % over the rope's [mm]."""
+        return 0.525 * self.rope
+
+    @property
+    def breadth(self) -> float:
+        """Breadth across the groove: the groove and a wall on each side [mm]."""
+        return 2.0 * (self.groove_radius + self.thickness)
+
+    def validate(self) -> None:
+        """Refuse a thimble that cannot be bent from a channel."""
+        require_positive(
+            "thimble",
+            rope=self.rope,
+            width=self.width,
+            inside=self.inside,
+            length=self.length,
+            tip_gap=self.tip_gap,
+            thickness=self.thickness,
+        )
+        require(self.inside < self.width, "thimble", "the width over all must be more than the width inside")
+        require(
+            self.thickness + self.groove_radius <= self.flange,
+            "thimble",
+            f"a flange of {self.flange:g} mm does not hold the rope's groove",
+        )
+        require(self.tip_gap < self.inside, "thimble", "the tips' gap must be less than the width inside")
+        require(
+            self.length > 0.5 * self.width + 0.5 * self.inside + self.flange,
+            "thimble",
+            "it is too short for its width",
+        )
+
+    def dims(self) -> tuple[Dim, ...]:
+        """Return the sizes."""
+        return (
+            Dim("rope", self.rope),
+            Dim("width", self.width),
+            Dim("inside", self.inside),
+            Dim("length", self.length),
+            Dim("tip gap", self.tip_gap),
+            Dim("thickness", self.thickness),
+        )
+
+    def section(self) -> Profile:
+        """Return the channel's section: x outward from the inside face, y across the groove."""
+        half, g, seat, top = 0.5 * self.breadth, self.groove_radius, self.thickness + self.groove_radius, self.flange
+        return Profile(
+            (0.0, -half),
+            (
+                Step((top, -half)),
+                Step((top, -g)),
+                Step((seat, -g)),
+                Step((seat, g), (seat, 0.0), ccw=False),
+                Step((top, g)),
+                Step((top, half)),
+                Step((0.0, half)),
+            ),
+        )
+
+    def half_angle(self) -> float:
+        """Return a leg's angle to the centre line [rad], at which the tips' lowest edges make the length over all."""
+        bow, low = 0.5 * self.inside, 0.5 * self.width - self.length
+
+        def lowest(angle: float) -> float:
+            apex = bow / math.sin(angle)
+            return -apex + 0.5 * self.tip_gap / math.tan(angle) - self.flange * math.sin(angle)
+
+        tight, wide = 1e-4, math.pi / 2.0 - 1e-4
+        for _ in range(200):
+            middle = 0.5 * (tight + wide)
+            tight, wide = (middle, wide) if lowest(middle) < low else (tight, middle)
+        return 0.5 * (tight + wide)
+
+    def path(self) -> Path:
+        """Return the inside face in the plane of the loop: leg, bow, leg."""
+        r, angle = 0.5 * self.inside, self.half_angle()
+        touch = (r * math.cos(angle), 0.0, -r * math.sin(angle))
+        tip_z = -r / math.sin(angle) + 0.5 * self.tip_gap / math.tan(angle)
+        tip = (0.5 * self.tip_gap, 0.0, tip_z)
+        mirror = [(-p[0], p[1], p[2]) for p in (touch, tip)]
+        centre: Vec = (0.0, 0.0, 0.0)
+        return Path(
+            (
+                Stretch(tip, touch),
+                Stretch(touch, mirror[0], centre, (0.0, -1.0, 0.0)),
+                Stretch(mirror[0], mirror[1]),
+            )
+        )
+
+    def volume(self) -> float:
+        """Return section area times the way of its centroid [mm3] (Pappus)."""
+        area, moment = self.section().area(), self.section().moments()[0]
+        leg, bow, _ = self.path().stretches
+        return area * 2.0 * leg.length + (area * 0.5 * self.inside + moment) * bow.turn
+
+    def box(self) -> Box:
+        """Return the box: crown, tips, flanks and breadth."""
+        half = 0.5 * self.breadth
+        return Box(
+            (-0.5 * self.width, -half, 0.5 * self.width - self.length), (0.5 * self.width, half, 0.5 * self.width)
+        )
+
+    def outline(self) -> Outline:
+        """Return the loop (front) and the grooved breadth (side, plan), whose ends show the channel's section."""
+        half, g, r = 0.5 * self.breadth, self.groove_radius, 0.5 * self.inside
+        top, drop = 0.5 * self.width, math.sin(self.half_angle())
+        foot = self.path().stretches[0].start[2]
+        low = foot - self.flange * drop
+        side: list[Item] = [Line((y, low), (y, top), "OUTLINE") for y in (-half, -g, g, half)]
+        upright = Plane((0.0, r), (0.0, 1.0), (1.0, 0.0))
+        side += [upright.place(item) for item in self._channel()]
+        tip = [(y, foot - x * drop) for x, y in self.section().flat() if x > 1e-9]
+        side.append(Polyline(tuple(tip), "OUTLINE"))
+        plan: list[Item] = [Line((-top, y), (top, y), "OUTLINE") for y in (-half, -g, g, half)]
+        for sign in (1.0, -1.0):
+            flank = Plane((sign * r, 0.0), (sign, 0.0), (0.0, 1.0))
+            plan += [flank.place(item) for item in self._channel()]
+        return Outline(self._loop(), tuple(side), tuple(plan))
+
+    def _channel(self) -> list[Item]:
+        """Return the open side of the section: the rims and the groove between them."""
+        strokes = self.section().strokes()
+        return [stroke.item("OUTLINE") for stroke in strokes if stroke.start[0] > 1e-9 and stroke.end[0] > 1e-9]
+
+    def _loop(self) -> tuple[Item, ...]:
+        """Return the loop with its inside face, the groove's bottom (hidden) and the rims."""
+        r, angle, flange = 0.5 * self.inside, self.half_angle(), self.flange
+        leg = self.path().stretches[0]
+        out = (math.cos(angle), 0.0, -math.sin(angle))
+        items: list[Item] = []
+        for away, layer in ((0.0, "OUTLINE"), (self.thickness, "HIDDEN"), (flange, "OUTLINE")):
+            a, b = vec.along(leg.start, out, away), vec.along(leg.end, out, away)
+            items += [Line((s * a[0], a[2]), (s * b[0], b[2]), layer) for s in (1.0, -1.0)]
+            items.append(Arc((0.0, 0.0), r + away, -angle, math.pi + angle, layer))
+        foot, tip, w = leg.start, vec.along(leg.start, out, flange), 0.5 * self.width
+        items += [Line((s * foot[0], foot[2]), (s * tip[0], tip[2]), "OUTLINE") for s in (1.0, -1.0)]
+        return (
+            *items,
+            Dimension((-w, 0.0), (w, 0.0), w + 14.0, along=0.0, tag="dim:width"),
+            Dimension((-r, 0.0), (r, 0.0), w + 7.0, along=0.0, tag="dim:inside"),
+            Dimension((tip[0], tip[2]), (0.0, w), -w - 8.0, along=math.pi / 2.0, tag="dim:length"),
+            Dimension((-foot[0], foot[2]), (foot[0], foot[2]), -14.0, along=0.0, tag="dim:tip gap"),
+        )
+
+    def solid(self) -> Any:
+        """Return the channel swept round the loop."""
+        cq = kernel()
+        leg = self.path().stretches[0]
+        angle = self.half_angle()
+        out: Vec = (math.cos(angle), 0.0, -math.sin(angle))
+        frame = Frame(leg.start, out, vec.cross(out, (0.0, 1.0, 0.0)))
+        return cq.Solid.sweep(wire_of(self.section(), frame), [], wire_along(self.path()), True, False)

@@ -1,0 +1,161 @@
+"""An open-body turnbuckle, eye to eye, at a stated opening.
+
+Origin at mid-body, Z along the pull, the eyes' holes along Y. Body, screws and eyes are drawn as one
+solid: the threads are plain bars that begin at the faces of the bosses.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from typing import ClassVar
+
+from geom.figure import Dimension, Item
+from geom.parts.families.eyes import lug
+from geom.parts.part import Dim, require, require_positive
+from geom.parts.shape.body import Body, Turned
+from geom.parts.shape.built import Built
+from geom.parts.shape.frame import Frame
+from geom.parts.shape.profile import Profile, Step
+
+_SPARE = 1.05
+_UP = math.pi / 2.0
+
+
+@dataclass(frozen=True)
+class TurnbuckleSpec(Built):
+    """Opening pin to pin with its limits, thread, and the body's and the eyes' sizes [mm].
+
+    `screw` is the length of one threaded shank, from the collar under its eye.
+    """
+
+    opening: float
+    least: float
+    most: float
+    thread: float
+    screw: float
+    body: float
+    boss: float
+    boss_length: float
+    bar: float
+    eye_hole: float
+    eye_radius: float
+    eye_thickness: float
+    neck: float
+
+    family: ClassVar[str] = "open-body turnbuckle"
+
+    @property
+    def collar(self) -> float:
+        """Diameter of the collar between eye and screw: just over the eye's foot [mm]."""
+        return 2.0 * _SPARE * math.hypot(self.eye_radius, 0.5 * self.eye_thickness)
+
+    @property
+    def bar_offset(self) -> float:
+        """Distance of a side bar's axis from the centre line [mm]."""
+        return 0.5 * self.boss - 0.5 * self.bar * _SPARE
+
+    @property
+    def outside(self) -> float:
+        """Length of a screw between collar and boss [mm]."""
+        return 0.5 * self.opening - self.neck - 0.1 * self.collar - 0.5 * self.body
+
+    @property
+    def inside(self) -> float:
+        """Length of a screw that shows inside the body [mm]; not over 0 where it ends in the boss."""
+        return self.screw - self.outside - self.boss_length
+
+    def validate(self) -> None:
+        """Refuse a turnbuckle outside its limits, or that does not hang together."""
+        sizes = {name: float(value) for name, value in vars(self).items()}
+        require_positive("turnbuckle", **sizes)
+        require(self.least < self.most, "turnbuckle", "its least opening must be under its most")
+        require(
+            self.least <= self.opening <= self.most,
+            "turnbuckle",
+            f"an opening of {self.opening:g} mm lies outside its limits {self.least:g} to {self.most:g} mm",
+        )
+        require(self.thread < self.collar, "turnbuckle", "the eye's foot is smaller than its screw")
+        require(self.eye_hole < 2.0 * self.eye_radius, "turnbuckle", "the hole must be smaller than the eye")
+        require(0.5 * self.eye_hole < self.neck, "turnbuckle", "the eye's hole runs into its neck")
+        require(2.0 * self.boss_length < self.body, "turnbuckle", "the bosses fill the body")
+        room = self.bar_offset - 0.5 * self.bar - 0.5 * self.thread
+        require(room > 0.0, "turnbuckle", "the side bars leave no room for the screws")
+        require(self.outside > 0.0, "turnbuckle", "at this opening the collars run into the body")
+        require(
+            self.inside > -self.boss_length,
+            "turnbuckle",
+            "at this opening the screws are out of their bosses",
+        )
+        require(
+            2.0 * self.inside < self.body - 2.0 * self.boss_length,
+            "turnbuckle",
+            "at this opening the two screws meet inside the body",
+        )
+
+    def dims(self) -> tuple[Dim, ...]:
+        """Return the sizes."""
+        return tuple(Dim(name.replace("_", " "), float(value)) for name, value in vars(self).items())
+
+    def bodies(self) -> tuple[Body, ...]:
+        """Return bosses, side bars, screws with collars, and eyes."""
+        half, inner = 0.5 * self.body, 0.5 * self.body - self.boss_length
+        found: list[Body] = [_rod(0.5 * self.boss, inner, half), _rod(0.5 * self.boss, -half, -inner)]
+        found += [_rod(0.5 * self.bar, -inner, inner, x) for x in (self.bar_offset, -self.bar_offset)]
+        eye, foot = 0.5 * self.opening, 0.5 * self.opening - self.neck
+        collar = foot - 0.1 * self.collar
+        for sign in (1.0, -1.0):
+            found.append(_rod(0.5 * self.thread, *_span(sign, half, collar)))
+            found.append(_rod(0.5 * self.collar, *_span(sign, collar, foot)))
+            found.append(
+                lug(self.eye_radius, self.eye_hole, self.eye_thickness, self.neck, (0.0, 0.0, sign * eye), up=sign)
+            )
+            if self.inside > 1e-6:
+                found.append(_rod(0.5 * self.thread, *_span(sign, inner - self.inside, inner)))
+        return tuple(found)
+
+    def dimension_items(self) -> tuple[tuple[Item, ...], tuple[Item, ...], tuple[Item, ...]]:
+        """Return the dimensions of front and side view."""
+        eye, half, b = 0.5 * self.opening, 0.5 * self.body, 0.5 * self.boss
+        h, t, inner = 0.5 * self.eye_hole, 0.5 * self.eye_thickness, 0.5 * self.body - self.boss_length
+        shank, low = half + 0.5 * self.outside, 0.5 * self.boss_length - half
+        front = (
+            Dimension((0.0, -eye), (0.0, eye), -24.0 - b, along=_UP, tag="dim:opening"),
+            Dimension((b, -half), (b, half), -14.0, along=_UP, tag="dim:body"),
+            Dimension((-b, inner), (-b, half), 8.0, along=_UP, tag="dim:boss length"),
+            Dimension((-b, low), (b, low), low - half - 10.0, along=0.0, text="Ø<>", tag="dim:boss"),
+            Dimension((-h, eye), (h, eye), self.eye_radius + 8.0, along=0.0, text="Ø<>", tag="dim:eye hole"),
+            Dimension(
+                (0.0, -eye),
+                (self.eye_radius, -eye),
+                -self.eye_radius - 8.0,
+                along=0.0,
+                text="R<>",
+                tag="dim:eye radius",
+            ),
+            Dimension((0.0, eye - self.neck), (0.0, eye), 16.0 + b, along=_UP, tag="dim:neck"),
+            Dimension(
+                (-self.bar_offset - 0.5 * self.bar, 0.0),
+                (-self.bar_offset + 0.5 * self.bar, 0.0),
+                -half - 17.0,
+                along=0.0,
+                text="Ø<>",
+                tag="dim:bar",
+            ),
+        )
+        side = (
+            Dimension((-t, eye), (t, eye), self.eye_radius + 8.0, along=0.0, tag="dim:eye thickness"),
+            Dimension(
+                (-0.5 * self.thread, shank), (0.5 * self.thread, shank), 4.0, along=0.0, text="M<>", tag="dim:thread"
+            ),
+        )
+        return front, side, ()
+
+
+def _span(sign: float, low: float, high: float) -> tuple[float, float]:
+    return (low, high) if sign > 0.0 else (-high, -low)
+
+
+def _rod(radius: float, low: float, high: float, x: float = 0.0) -> Turned:
+    profile = Profile((0.0, low), (Step((radius, low)), Step((radius, high)), Step((0.0, high))))
+    return Turned(profile, Frame((x, 0.0, 0.0)))

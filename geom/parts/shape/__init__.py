@@ -1,0 +1,1 @@
+"""Shapes that fittings are joined from, and how their views are drawn."""

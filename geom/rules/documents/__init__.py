@@ -1,0 +1,1 @@
+"""The published documents that boats are checked by, one file each."""

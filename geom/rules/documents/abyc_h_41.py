@@ -1,0 +1,99 @@
+"""ABYC H-41, rails and lifelines, as far as its numbers could be read second hand.
+
+Limits with edition and source: data/rules/abyc-h-41.csv.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import replace
+
+from geom import vec
+from geom.mechanics.elastic_line import PointLoad
+from geom.mechanics.person_load import fall_load, outboard
+from geom.mechanics.run_line import links_of, run_line
+from geom.mechanics.weakest_link import WeakestLink, weakest_link
+from geom.placement.place import PlacedRun, side_sign
+from geom.placement.placed import Placed
+from geom.rules.finding import ROUNDING, Asked, Clause, Finding, Measure, joined
+from geom.rules.measures.lines import used_lines
+from geom.rules.measures.strength import end_strengths
+
+WORD = "abyc-h-41"
+
+
+def end_fittings(placed: Placed, asked: Asked) -> Iterator[Finding]:
+    """End fittings hold at least 90 % of the strength of their wire rope.
+
+    Source: ABYC H-41.6.3.4 (1998).
+    """
+    limit = asked.limit("end fitting share least")
+    for line in used_lines(placed, "wire"):
+        load = line.told.breaking_load
+        for measure in end_strengths(placed, line.name):
+            put = replace(
+                measure, place=f"{line.name}-{measure.place}", where=f"{measure.where} on {line.name}",
+                quantity="strength of end over wire", unit="%",
+            )  # fmt: skip
+            if measure.value is None or load is None:
+                note = joined(measure.note, "" if load else f"{line.name}: no breaking load stated")
+                yield asked.at_least(replace(put, value=None, note=note), limit)
+            else:
+                yield asked.at_least(replace(put, value=100.0 * measure.value / load.value), limit)
+
+
+def static_load_on_line(placed: Placed, asked: Asked) -> Iterator[Finding]:
+    """A line with its ends and fittings takes 400 lb across it: here outboard, midway along the widest span.
+
+    Posts are held rigid, so that the tension is an upper bound; a link that breaks under half the load
+    fails whatever the posts do, as the line carries at least that much.
+    Source: ABYC H-41.6.3.6 (1998).
+    """
+    load = asked.limit("static load")
+    for run in placed.runs.values():
+        held = _links_under(placed, run, load.value)
+        strengths = [(link.strength, link.name) for link, _ in links_of(placed, run) if link.strength is not None]
+        weakest = min(strengths, default=None)
+        if weakest is not None and weakest[0] < 0.5 * load.value - ROUNDING:
+            measure = Measure(run.id, "weakest link", weakest[0], "N", run=run.id, note=weakest[1])
+            yield replace(asked.at_least(measure, load.at(0.5 * load.value)), printed=load.as_printed)
+        elif held is None:
+            finding = asked.say("cannot tell", _tension(run, None, "the line's stiffness is not known"))
+            yield replace(finding, printed=load.as_printed, sure=load.sure)
+        elif held.unknown or held.governing is None or held.governing.link.strength is None:
+            note = f"strength not stated: {', '.join(use.link.name for use in held.unknown)}"
+            finding = asked.say("cannot tell", _tension(run, None, note))
+            yield replace(finding, printed=load.as_printed, sure=load.sure)
+        else:
+            use = held.governing
+            finding = asked.at_most(_tension(run, use.tension, held.words), load.at(use.link.strength or 0.0))
+            over = joined(held.words, "with posts that give the tension is less")
+            finding = replace(finding, printed=load.as_printed)
+            yield replace(finding, verdict="cannot tell", note=over) if finding.verdict == "fail" else finding
+
+
+def _tension(run: PlacedRun, value: float | None, note: str) -> Measure:
+    return Measure(run.id, "tension in weakest link under 400 lb", value, "N", run=run.id, note=note)
+
+
+def _links_under(placed: Placed, run: PlacedRun, force: float) -> WeakestLink | None:
+    """Return the links of a run under a load midway along its widest span; None where its stiffness is unknown."""
+    known = run_line(placed, run)
+    if known.stiffness is None:
+        return None
+    line = known.line(known.stiffness.most)
+    span = max(range(len(line.spans)), key=line.spans.__getitem__)
+    across = outboard(line, span, (0.0, side_sign(run.side), 0.0))
+    under = fall_load(line, known.tension, PointLoad(span, 0.5, vec.scale(across, force)), shock=1.0)
+    tensions = {0: under.loaded.tensions[0][0], -1: under.loaded.tensions[-1][1], 1: under.loaded.greatest}
+    return weakest_link(tuple((link, tensions[index]) for link, index in links_of(placed, run)))
+
+
+CLAUSES = (
+    Clause("H-41.6.3.4", "strength of end fittings", end_fittings, nothing="no line of this boat is wire"),
+    Clause("H-41.6.3.6 line", "static load on line and links", static_load_on_line),
+    Clause(
+        "H-41.6.3.6 posts", "static load on posts", None,
+        "not judged: what posts and bases carry stands in schedules/post-loads.csv",
+    ),
+)  # fmt: skip

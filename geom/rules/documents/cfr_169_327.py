@@ -1,0 +1,62 @@
+"""US 46 CFR 169.327, deck rails and lifelines of sailing school vessels.
+
+Limits with edition and source: data/rules/cfr-169.327.csv.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from geom.placement.placed import Placed
+from geom.rules.finding import Asked, Clause, Finding
+from geom.rules.measures import heights, supports
+
+WORD = "cfr-169.327"
+
+
+def height(placed: Placed, asked: Asked) -> Iterator[Finding]:
+    """Rails or lifelines stand at least 762 mm (30 in) above the deck.
+
+    Source: 46 CFR 169.327.
+    """
+    for side in heights.sides(placed):
+        for measure in heights.line_heights(placed, side, heights.levels(placed, side)[0]):
+            yield asked.at_least(measure, asked.limit("height least"))
+
+
+def spacing(placed: Placed, asked: Asked) -> Iterator[Finding]:
+    """Stanchions stand no more than 2134 mm (7 ft) apart.
+
+    Source: 46 CFR 169.327.
+    """
+    for measure in supports.spacing(placed):
+        yield asked.at_most(measure, asked.limit("support spacing most"))
+
+
+def courses(placed: Placed, asked: Asked) -> Iterator[Finding]:
+    """Courses are no more than 305 mm (12 in) apart.
+
+    Source: 46 CFR 169.327.
+    """
+    for side in heights.sides(placed):
+        for measure in heights.line_openings(placed, side):
+            yield asked.at_most(measure, asked.limit("gap most"))
+
+
+def lowest_opening(placed: Placed, asked: Asked) -> Iterator[Finding]:
+    """The opening below the lowest course is no more than 229 mm (9 in).
+
+    Source: 46 CFR 169.327.
+    """
+    for side in heights.sides(placed):
+        for measure in heights.lowest_openings(placed, side):
+            yield asked.at_most(measure, asked.limit("gap most"))
+
+
+CLAUSES = (
+    Clause("169.327 height", "line height", height),
+    Clause("169.327 spacing", "stanchion spacing", spacing),
+    Clause("169.327 fixing", "fixing of stanchions", None, "bolts and welds are seen on board, not in coordinates"),
+    Clause("169.327 courses", "courses apart", courses, nothing="one line only: nothing between lines"),
+    Clause("169.327 lowest opening", "lowest opening", lowest_opening),
+)

@@ -1,0 +1,150 @@
+"""What riggers and shops commonly ask of holes, lips and pairs; none of it has a published source."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import replace
+
+from geom.placement.eyes import ORDER
+from geom.placement.placed import Placed
+from geom.rules.finding import Asked, Clause, Finding, Limit, Measure, Verdict
+from geom.units import degrees
+
+WORD = "common-practice"
+# What the verdict on a leading end asks of the rigger.
+_LEADING = {
+    "passes": "",
+    "squeeze": "goes through squeezed",
+    "trial": "trial: draw a test piece through, or make that end in place",
+    "in place": "does not go through: make that end in place",
+}
+
+
+def line_enters_hole(placed: Placed, asked: Asked) -> Iterator[Finding]:
+    """The bore of each hole is at least the line's diameter; else drill out, bush larger or take a thinner line.
+
+    Source: common practice, no source.
+    """
+    for run in placed.runs.values():
+        line = placed.line(run).diameter
+        for passage in run.passages:
+            hole = passage.hole
+            note = f"needs a bore of {line:g} mm: drill out, bush anew or take a thinner line"
+            tight = note if hole.bore < line else ""
+            measure = Measure(hole.id, "bore", hole.bore, run=run.id, post=hole.post, note=tight)
+            yield asked.at_least(measure, _habit(line))
+
+
+def hole_leaves_tube(placed: Placed, asked: Asked) -> Iterator[Finding]:
+    """A hole is not wider than half its tube.
+
+    Source: common practice, no source.
+    """
+    share = asked.limit("hole over tube most").value
+    for post, hole in placed.holes():
+        measure = Measure(hole.id, "diameter", hole.diameter, post=post.id)
+        finding = asked.at_most(measure, _habit(share * post.tube_od))
+        yield _as_notice(finding, "over half the tube's diameter: little tube is left beside it")
+
+
+def hole_clear_of_top(placed: Placed, asked: Asked) -> Iterator[Finding]:
+    """A hole's centre lies at least 1.5 hole diameters below the tube's top.
+
+    Source: common practice, no source.
+    """
+    share = asked.limit("top over hole least").value
+    for post, hole in placed.holes():
+        measure = Measure(hole.id, "centre to top", post.top - hole.along, post=post.id)
+        finding = asked.at_least(measure, _habit(share * hole.diameter))
+        yield _as_notice(finding, "nearer to the top than 1.5 hole diameters")
+
+
+def line_clears_lips(placed: Placed, asked: Asked) -> Iterator[Finding]:
+    """At rest the line touches one lip of each hole, not both.
+
+    Of a hole whose direction was not measured nothing can be told; the note says how a square one would do.
+    Source: geometry.
+    """
+    for hole_id, resting in placed.restings.items():
+        hole = resting.passage.hole
+        unknown = hole.measured is None and hole.told.planned is None
+        rest = resting.if_square if unknown else resting.on_axis
+        if rest is None:
+            continue
+        said = "touches both lips" if rest.touches_both_lips else "clear"
+        angles = f"line at {degrees(rest.line_angle):.1f} deg, free to {degrees(rest.free_angle):.1f} deg"
+        if unknown:
+            verdict: Verdict = "cannot tell"
+            note = f"the hole's direction was not measured; if square and fore-and-aft: {said}, {angles}"
+        else:
+            verdict = "fail" if rest.touches_both_lips else "pass"
+            note = f"{said}: {angles}"
+        line = placed.line(placed.runs[resting.run]).diameter
+        measure = Measure(hole_id, "clear diameter", rest.clear, run=resting.run, post=hole.post, note=note)
+        yield replace(asked.say(verdict, measure, limit=_habit(line)), margin=rest.clear - line)
+
+
+def eye_goes_through(placed: Placed, asked: Asked) -> Iterator[Finding]:
+    """The end that leads goes through every hole of its run, or is made in place.
+
+    Source: common practice, no source; factors in data/eye_factors.csv.
+    """
+    for eyes in placed.eyes.values():
+        for hole in eyes.holes:
+            leading = getattr(hole, eyes.leading)
+            kept = leading.verdict in ("passes", "squeeze")
+            verdict: Verdict = "pass" if kept else "fail" if leading.verdict == ORDER[-1] else "notice"
+            note = _LEADING.get(leading.verdict, leading.verdict)
+            post = hole.hole.rpartition("-")[0]
+            quantity = f"bore against {leading.factor.replace(' d', ' line diameters')}"
+            measure = Measure(hole.hole, quantity, leading.has, run=eyes.run, post=post, note=note)
+            finding = asked.say(verdict, measure, limit=None if leading.needs is None else _habit(leading.needs))
+            yield replace(finding, margin=None if leading.needs is None else leading.has - leading.needs)
+
+
+def levels_in_order(placed: Placed, asked: Asked) -> Iterator[Finding]:
+    """The upper hole of a post stands above its lower one.
+
+    Source: common practice, no source.
+    """
+    for post in placed.posts.values():
+        upper, lower = post.hole("U"), post.hole("L")
+        if upper is None or lower is None:
+            continue
+        above = upper.along - lower.along
+        note = "" if above >= 0.0 else "the upper hole stands below the lower one"
+        measure = Measure(post.id, "upper less lower along the tube", above, post=post.id, note=note)
+        yield asked.at_least(measure, _habit(0.0))
+
+
+def sides_alike(placed: Placed, asked: Asked) -> Iterator[Finding]:
+    """Port and starboard lines are cut alike only where their paths differ by not more than 5 mm.
+
+    Source: common practice, no source.
+    """
+    for pair in placed.pairs:
+        if pair.quantity == "path":
+            measure = Measure(pair.name, "difference of lines, pin to pin", abs(pair.difference))
+            finding = asked.at_most(measure, asked.limit("difference most"))
+            yield _as_notice(finding, "DO NOT PAIR: cut each side to its own length")
+
+
+def _habit(value: float) -> Limit:
+    """Return a limit that is worked out on board, with no source behind it [mm]."""
+    return Limit(value, "mm", "", "common practice, no source", "common practice")
+
+
+def _as_notice(finding: Finding, note: str) -> Finding:
+    """Turn a failed habit into a notice: nothing published stands behind it."""
+    return replace(finding, verdict="notice", note=note) if finding.verdict == "fail" else finding
+
+
+CLAUSES = (
+    Clause("line-enters", "line through hole", line_enters_hole),
+    Clause("levels", "order of holes", levels_in_order, nothing="no post of this boat has two holes"),
+    Clause("hole-in-tube", "hole in tube", hole_leaves_tube),
+    Clause("hole-to-top", "hole below top", hole_clear_of_top),
+    Clause("both-lips", "line at rest in hole", line_clears_lips),
+    Clause("eye", "made-up end through hole", eye_goes_through),
+    Clause("pair", "port against starboard", sides_alike, nothing="no line has a twin on the other side"),
+)

@@ -1,0 +1,221 @@
+"""World Sailing Offshore Special Regulations, section 3.14, first part: the enclosure of lines (3.14.1).
+
+The lines themselves (3.14.2, 3.14.6) stand in osr_lines.py. Limits with edition and source: data/rules/osr.csv.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import replace
+
+from geom.boat.mirror import SIDE_WORDS
+from geom.boat.model import Side
+from geom.placement.placed import Placed
+from geom.rules import edition as documents
+from geom.rules.documents.osr_lines import CLAUSES as LINE_CLAUSES
+from geom.rules.finding import ROUNDING, Admission, Asked, Clause, Finding, Measure, Verdict, joined
+from geom.rules.measures import heights, supports
+from geom.rules.measures.boat_facts import by_hand, launched_before, offshore_category
+from geom.rules.measures.lines import clearances
+
+WORD = "osr"
+_VERDICTS: dict[bool | None, Verdict] = {True: "pass", False: "fail", None: "cannot tell"}
+_LET_OFF: dict[bool | None, Verdict] = {True: "not applicable", None: "cannot tell"}
+
+
+def fixed_at_bow_and_stern(placed: Placed, asked: Asked) -> Iterator[Finding]:
+    """A line is made fast only at or near bow and stern, save at the gate.
+
+    Source: OSR 3.14.1 a).
+    """
+    for measure, kept in supports.continuity(placed):
+        yield asked.say(_VERDICTS[kept.answer], measure, kept.reason)
+
+
+def one_gate_each_side(placed: Placed, asked: Asked) -> Iterator[Finding]:
+    """Each side has at most one gate.
+
+    Source: OSR 3.14.1 a).
+    """
+    for measure in supports.gates(placed):
+        yield asked.at_most(measure, asked.limit("gates most"))
+
+
+def free_fore_and_aft(placed: Placed, asked: Asked) -> Iterator[Finding]:
+    """A line can move fore and aft in its supports: the bore is larger than the line.
+
+    Source: OSR 3.14.1 a).
+    """
+    for measure, line in clearances(placed):
+        assert measure.value is not None
+        free = measure.value > line + ROUNDING
+        finding = asked.say("pass" if free else "fail", measure)
+        yield replace(finding, limit=line, margin=measure.value - line)
+
+
+def upper_line_height(placed: Placed, asked: Asked) -> Iterator[Finding]:
+    """The upper line stands at least 600 mm above the working deck.
+
+    Source: OSR 3.14.1 b) i.
+    """
+    limit = asked.limit("upper height least")
+    for side, single in _sides_with_single_line(placed, asked.edition):
+        level = heights.levels(placed, side)[0]
+        if single.answer is False:
+            for measure in heights.line_heights(placed, side, level):
+                yield asked.at_least(measure, limit)
+        else:
+            yield asked.say(_LET_OFF[single.answer], _side(side, "height of single line"), single.reason, limit)
+
+
+def intermediate_line_height(placed: Placed, asked: Asked) -> Iterator[Finding]:
+    """An intermediate line stands at least 230 mm above the working deck.
+
+    Source: OSR 3.14.1 b) ii.
+    """
+    for side in heights.sides(placed):
+        for level in heights.levels(placed, side)[1:]:
+            for measure in heights.line_heights(placed, side, level):
+                yield asked.at_least(measure, asked.limit("intermediate height least"))
+
+
+def vertical_openings(placed: Placed, asked: Asked) -> Iterator[Finding]:
+    """No vertical opening is higher than 380 mm, or 560 mm where the boat was launched before 1993.
+
+    Source: OSR 3.14.1 b) iii.
+    """
+    strict, eased = asked.limit("opening most"), asked.limit("opening most, older boat")
+    older = launched_before(placed, int(asked.limit("older boat launched before").value))
+    for side, single in _sides_with_single_line(placed, asked.edition):
+        if single.answer is False:
+            for measure in (*heights.lowest_openings(placed, side), *heights.line_openings(placed, side)):
+                yield asked.eased_at_most(measure, strict, eased, older)
+        else:
+            yield asked.say(_LET_OFF[single.answer], _side(side, "opening under single line"), single.reason, strict)
+
+
+def single_line_height(placed: Placed, asked: Asked) -> Iterator[Finding]:
+    """A boat under 8.5 m hull length in category 3 or 4 may have a single line 450 to 560 mm above the deck.
+
+    Source: OSR 3.14.1 b) iv.
+    """
+    least, most = asked.limit("single line least"), asked.limit("single line most")
+    for side in heights.sides(placed):
+        levels = heights.levels(placed, side)
+        if len(levels) > 1:
+            more = replace(_side(side, "single line"), where=SIDE_WORDS[side])
+            yield asked.say("not applicable", more, "this side has more than one line")
+            continue
+        admitted = single_line_admitted(placed, asked.edition)
+        if admitted.answer is False:
+            yield asked.say("fail", _side(side, "single line"), f"single line not admitted: {admitted.reason}")
+            continue
+        for measure in heights.line_heights(placed, side, levels[0]):
+            low, high = asked.at_least(measure, least), asked.at_most(measure, most)
+            # The limit that is nearer, or broken, is the one to show.
+            finding = low if low.margin is None or high.margin is None or low.margin <= high.margin else high
+            if finding.verdict == "pass" and admitted.answer is None:
+                note = f"between {least.as_printed} and {most.as_printed}"
+                finding = replace(finding, verdict="cannot tell", note=joined(finding.note, note, admitted.reason))
+            yield finding
+
+
+def support_spacing(placed: Placed, asked: Asked) -> Iterator[Finding]:
+    """Lines are supported at least every 2.2 m.
+
+    Source: OSR 3.14.1 c).
+    """
+    for measure in supports.spacing(placed):
+        yield asked.at_most(measure, asked.limit("support spacing most"))
+
+
+def base_near_edge(placed: Placed, asked: Asked) -> Iterator[Finding]:
+    """A base is inboard of the working deck's edge by no more than 5 % of the beam or 150 mm, and never outboard.
+
+    Source: OSR 3.14.1 e).
+    """
+    share, fixed = asked.limit("base inboard most, share of beam"), asked.limit("base inboard most")
+    limit = fixed.at(max(fixed.value, share.value / 100.0 * placed.boat.boat.beam))
+    printed = f"{fixed.as_printed} or {share.as_printed}, the greater"
+    for measure in supports.base_distances(placed):
+        if measure.value is not None and measure.value < -ROUNDING:
+            yield replace(asked.at_least(measure, limit.at(0.0)), printed="never outboard of the deck edge")
+        else:
+            yield replace(asked.at_most(measure, limit), printed=printed)
+
+
+def straight_near_deck(placed: Placed, asked: Asked) -> Iterator[Finding]:
+    """Within the first 50 mm above the deck a stanchion is displaced sideways by no more than 10 mm.
+
+    Source: OSR 3.14.1 f) i.
+    """
+    for measure in supports.set_offs(placed, asked.limit("height judged").value):
+        yield asked.at_most(measure, asked.limit("displacement most"))
+
+
+def tilt(placed: Placed, asked: Asked) -> Iterator[Finding]:
+    """Above the first 50 mm a stanchion stands within 10 degrees of the vertical.
+
+    Source: OSR 3.14.1 f) ii.
+    """
+    for measure in supports.tilts(placed):
+        yield asked.at_most(measure, asked.limit("tilt most"))
+
+
+def pulpit_opening(placed: Placed, asked: Asked) -> Iterator[Finding]:
+    """An open pulpit leaves no opening over 360 mm between itself and any part of the boat.
+
+    Source: OSR 3.14.1 g).
+    """
+    yield asked.at_most(by_hand(placed, "pulpit_opening"), asked.limit("pulpit opening most"))
+
+
+def single_line_admitted(placed: Placed, edition: str) -> Admission:
+    """Return whether a single line is admitted at all: hull length strictly under 8.5 m, category 3 or 4.
+
+    Source: OSR 3.14.1 b) iv.
+    """
+    limits = documents.limits(WORD)[(edition, "3.14.1 b) iv")]
+    length, category = placed.boat.boat.hull_length, offshore_category(placed)
+    words, below = f"hull length {length / 1000:.3f} m", limits["hull length below"].value
+    if length >= below - ROUNDING:
+        return Admission(False, f"{words} is not under {below / 1000:g} m")
+    if category is None:
+        return Admission(None, f"{words} would allow a single line, but no category is stated")
+    if not limits["category least"].value <= category <= limits["category most"].value:
+        return Admission(False, f"category {category} is neither 3 nor 4")
+    return Admission(True, f"single line admitted: {words}, category {category}")
+
+
+def _sides_with_single_line(placed: Placed, edition: str) -> Iterator[tuple[Side, Admission]]:
+    """Yield each side and whether it is let off as a single line: never where it has two."""
+    for side in heights.sides(placed):
+        if len(heights.levels(placed, side)) > 1:
+            yield side, Admission(False, "")
+        else:
+            yield side, single_line_admitted(placed, edition)
+
+
+def _side(side: Side, quantity: str) -> Measure:
+    return Measure(f"{side}-single", quantity, None, where=f"{SIDE_WORDS[side]}, single line")
+
+
+CLAUSES = (
+    Clause("3.14.1 a) ends", "continuity", fixed_at_bow_and_stern),
+    Clause("3.14.1 a) gate", "gates", one_gate_each_side),
+    Clause("3.14.1 a) freedom", "freedom in supports", free_fore_and_aft),
+    Clause("3.14.1 b) i", "upper line height", upper_line_height),
+    Clause(
+        "3.14.1 b) ii", "intermediate line height", intermediate_line_height,
+        nothing="no line below the upper one on this boat",
+    ),
+    Clause("3.14.1 b) iii", "vertical opening", vertical_openings),
+    Clause("3.14.1 b) iv", "single line height", single_line_height),
+    Clause("3.14.1 c)", "support spacing", support_spacing),
+    Clause("3.14.1 d)", "bases", None, "how posts are held in their bases is seen on board, not in coordinates"),
+    Clause("3.14.1 e)", "base near deck edge", base_near_edge),
+    Clause("3.14.1 f) i", "straightness near deck", straight_near_deck),
+    Clause("3.14.1 f) ii", "tilt", tilt),
+    Clause("3.14.1 g)", "pulpit opening", pulpit_opening),
+    *LINE_CLAUSES,
+)  # fmt: skip

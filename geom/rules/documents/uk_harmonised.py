@@ -1,0 +1,72 @@
+"""UK harmonised code for small vessels, section 22.2.
+
+Limits with edition and source: data/rules/uk-harmonised.csv.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from geom.placement.placed import Placed
+from geom.rules.finding import Asked, Clause, Finding
+from geom.rules.measures import heights, supports
+from geom.rules.measures.boat_facts import by_hand
+
+WORD = "uk-harmonised"
+
+
+def height(placed: Placed, asked: Asked) -> Iterator[Finding]:
+    """The upper course stands at least 1000 mm above the deck.
+
+    Source: UK harmonised code, 22.2.2.
+    """
+    for side in heights.sides(placed):
+        for measure in heights.line_heights(placed, side, heights.levels(placed, side)[0]):
+            yield asked.at_least(measure, asked.limit("height least"))
+
+
+def courses(placed: Placed, asked: Asked) -> Iterator[Finding]:
+    """There are at least three courses.
+
+    Source: UK harmonised code, 22.2.2.
+    """
+    for measure in supports.courses(placed):
+        yield asked.at_least(measure, asked.limit("courses least"))
+
+
+def lowest_opening(placed: Placed, asked: Asked) -> Iterator[Finding]:
+    """The opening below the lowest course is no more than 230 mm.
+
+    Source: UK harmonised code, 22.2.2.
+    """
+    for side in heights.sides(placed):
+        for measure in heights.lowest_openings(placed, side):
+            yield asked.at_most(measure, asked.limit("gap most"))
+
+
+def other_openings(placed: Placed, asked: Asked) -> Iterator[Finding]:
+    """The other courses are no more than 380 mm apart.
+
+    Source: UK harmonised code, 22.2.2.
+    """
+    for side in heights.sides(placed):
+        for measure in heights.line_openings(placed, side):
+            yield asked.at_most(measure, asked.limit("gap most"))
+
+
+def cockpit(placed: Placed, asked: Asked) -> Iterator[Finding]:
+    """An unprotected opening is no more than 500 mm.
+
+    Source: UK harmonised code, 22.2.2.
+    """
+    yield asked.at_most(by_hand(placed, "cockpit_opening"), asked.limit("cockpit opening most"))
+
+
+CLAUSES = (
+    Clause("22.2.2 height", "upper course height", height),
+    Clause("22.2.2 courses", "courses", courses),
+    Clause("22.2.2 lowest opening", "lowest opening", lowest_opening),
+    Clause("22.2.2 other openings", "other openings", other_openings, nothing="one line only: nothing between lines"),
+    Clause("22.2.2 cockpit", "unprotected opening", cockpit),
+    Clause("22.2.2 small craft", "reference to ISO 15085", None, "sends some to ISO 15085: a person says which"),
+)

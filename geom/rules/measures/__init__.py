@@ -1,0 +1,1 @@
+"""What the clauses measure on a boat."""

@@ -1,0 +1,170 @@
+"""Heights and vertical openings as rules ask for them: at posts, at rail eyes and along the spans.
+
+All heights are vertical, from the deck to the line's axis [mm]. Where two readings of the deck are known
+(at the foot and at the edge) the worse one is the measure and the note prints both. Lines are straight chords.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from itertools import pairwise
+
+from geom.boat.model import Level, Side
+from geom.placement.holes import edge_z
+from geom.placement.place import PlacedPost, PlacedRun
+from geom.placement.placed import Placed
+from geom.rules.finding import Measure
+from geom.rules.measures.uncertainty import eye_known_within, height_known_within
+
+LEVEL_WORDS: dict[Level, str] = {"U": "upper", "M": "middle", "L": "lower"}
+_FROM_TOP: tuple[Level, ...] = ("U", "M", "L")
+
+
+def sides(placed: Placed) -> tuple[Side, ...]:
+    """Return the sides that have lines, in the file's order."""
+    return tuple(dict.fromkeys(run.side for run in placed.runs.values()))
+
+
+def levels(placed: Placed, side: Side) -> tuple[Level, ...]:
+    """Return the levels that have a line on a side, from the top."""
+    used = {run.level for run in runs_at(placed, side)}
+    return tuple(level for level in _FROM_TOP if level in used)
+
+
+def runs_at(placed: Placed, side: Side, level: Level | None = None) -> tuple[PlacedRun, ...]:
+    """Return the runs of a side, or of one of its levels."""
+    return tuple(run for run in placed.runs.values() if run.side == side and level in (None, run.level))
+
+
+def posts_of(run: PlacedRun) -> tuple[str, ...]:
+    """Return the posts that carry a run, its ends among them."""
+    ends = (run.told.start.post, *run.told.through, run.told.finish.post)
+    return tuple(post for post in ends if post is not None)
+
+
+def line_heights(placed: Placed, side: Side, level: Level) -> Iterator[Measure]:
+    """Yield the height of a level's line at each post, at each rail eye, and the lowest along each run."""
+    yield from at_posts(placed, side, level)
+    yield from at_eyes(placed, side, level)
+    yield from along_runs(placed, side, level, min, "lowest height at deck stations between posts")
+
+
+def at_posts(placed: Placed, side: Side, level: Level) -> Iterator[Measure]:
+    """Yield the height of a level's line at each post that carries it, by the lower reading."""
+    carrying = {post for run in runs_at(placed, side, level) for post in posts_of(run)}
+    for post in placed.posts.values():
+        hole = post.hole(level) if post.id in carrying else None
+        if hole is not None:
+            height = placed.hole_heights[hole.id]
+            note = _both(height.above_foot, height.above_edge)
+            known = height_known_within(placed, post, hole)
+            yield Measure(hole.id, "height at post", height.lower, post=post.id, note=note, known_within=known)
+
+
+def at_eyes(placed: Placed, side: Side, level: Level) -> Iterator[Measure]:
+    """Yield the height of each rail eye where a level's line ends; the deck under it is known at the edge only."""
+    for name, run in _end_eyes(placed, side, level).items():
+        at = placed.boat.eye(name).at
+        edge = edge_z(placed.boat.edge(side), at[0])
+        note = "the deck edge was not taken there" if edge is None else "above the deck edge"
+        height = None if edge is None else at[2] - edge
+        known = None if edge is None else eye_known_within(placed)
+        yield Measure(name, "height at rail eye", height, run=run.id, note=note, known_within=known)
+
+
+def along_runs(
+    placed: Placed, side: Side, level: Level, worse: Callable[[list[float]], float], quantity: str
+) -> Iterator[Measure]:
+    """Yield the worse height along each run between its posts, at the points of the deck edge.
+
+    Line and edge are straight between their points, so that the worst of a span stands at such a point,
+    or at a post or eye, which are judged by themselves.
+    """
+    for run in runs_at(placed, side, level):
+        found = [reading for index in range(len(run.spans)) for reading in _between(placed, run, index)]
+        if found:
+            value = worse([worse(list(readings)) for _, readings in found])
+            x, readings = next(one for one in found if value in one[1])
+            words = "above the deck edge" if len(readings) == 1 else _both(readings[1], readings[0], "between the feet")
+            yield Measure(run.id, quantity, value, run=run.id, note=f"at X {x:.1f} mm: {words}")
+
+
+def lowest_openings(placed: Placed, side: Side) -> Iterator[Measure]:
+    """Yield the opening between deck and lowest line at each post, rail eye and run, by the larger reading."""
+    level = levels(placed, side)[-1]
+    for measure in at_posts(placed, side, level):
+        height = placed.hole_heights[measure.place]
+        widest = max(height.above_foot, height.above_edge or 0.0)
+        place = f"{measure.place}-deck"
+        quantity = "opening above deck at post"
+        yield Measure(place, quantity, widest, post=measure.post, note=measure.note, where=measure.place)
+    for measure in at_eyes(placed, side, level):
+        place = f"{measure.place}-deck"
+        quantity = "opening above deck at rail eye"
+        yield Measure(place, quantity, measure.value, run=measure.run, note=measure.note, where=measure.place)
+    yield from along_runs(placed, side, level, max, "largest opening at deck stations between posts")
+
+
+def line_openings(placed: Placed, side: Side) -> Iterator[Measure]:
+    """Yield the openings between one line and the next at each post and at each pair of rail eyes.
+
+    Between those both lines are straight, so that the opening is nowhere larger.
+    """
+    for upper, lower in pairwise(levels(placed, side)):
+        carrying = {post for run in runs_at(placed, side) for post in posts_of(run)}
+        for post in placed.posts.values():
+            if post.id in carrying:
+                yield from _opening(post, upper, lower)
+        for name, run in _end_eyes(placed, side, upper).items():
+            below = f"{name[:-1]}{lower}"
+            if below in _end_eyes(placed, side, lower):
+                value = placed.boat.eye(name).at[2] - placed.boat.eye(below).at[2]
+                where = f"{name} to {below}"
+                yield Measure(f"{name}-{lower}", "opening between lines at rail eyes", value, run=run.id, where=where)
+
+
+def _opening(post: PlacedPost, upper: Level, lower: Level) -> Iterator[Measure]:
+    above, below = post.hole(upper), post.hole(lower)
+    if above is not None and below is not None:
+        value = above.centre[2] - below.centre[2]
+        where = f"{above.id} to {below.id}"
+        yield Measure(f"{above.id}-{lower}", "opening between lines at post", value, post=post.id, where=where)
+
+
+def _end_eyes(placed: Placed, side: Side, level: Level) -> dict[str, PlacedRun]:
+    """Return the rail eyes where a level's runs end, each with its run."""
+    return {
+        end.eye: run
+        for run in runs_at(placed, side, level)
+        for end in (run.told.start, run.told.finish)
+        if end.eye is not None
+    }
+
+
+def _between(placed: Placed, run: PlacedRun, index: int) -> Iterator[tuple[float, tuple[float, ...]]]:
+    """Yield station and heights at the edge's points inside a span: over the edge; over the deck between two feet."""
+    edge = placed.boat.edge(run.side)
+    a, b = run.points[index], run.points[index + 1]
+    camber = [_camber(placed, run, name) for name in run.names[index : index + 2]]
+    for x, _, deck in edge:
+        if a[0] < x < b[0]:
+            part = (x - a[0]) / (b[0] - a[0])
+            height = a[2] + (b[2] - a[2]) * part - deck
+            if camber[0] is None or camber[1] is None:
+                yield x, (height,)
+            else:
+                yield x, (height, height - camber[0] - (camber[1] - camber[0]) * part)
+
+
+def _camber(placed: Placed, run: PlacedRun, name: str) -> float | None:
+    """Return how much the deck at a post's foot stands above the edge beside it; None at an eye or off the edge."""
+    post = placed.posts.get(name) or placed.posts.get(name.rpartition("-")[0])
+    if post is None:
+        return None
+    deck = edge_z(placed.boat.edge(run.side), post.foot[0])
+    return None if deck is None else post.foot[2] - deck
+
+
+def _both(above_deck: float, above_edge: float | None, where: str = "at the foot") -> str:
+    edge = "the deck edge was not taken there" if above_edge is None else f"{above_edge:.1f} mm above the deck edge"
+    return f"{above_deck:.1f} mm above the deck {where}, {edge}"

@@ -1,0 +1,89 @@
+"""Lines and fittings as rules ask for them: what each is made of, its diameter, strength, lashing gaps."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from typing import Literal
+
+from geom.boat.model import GuardLine
+from geom.data import table
+from geom.placement.placed import Placed
+from geom.rules.finding import Measure
+
+Kind = Literal["wire", "HMPE", "other fibre"]
+
+
+@dataclass(frozen=True)
+class UsedLine:
+    """A line that at least one run uses, by its name in the file, with what its construction is."""
+
+    name: str
+    told: GuardLine
+    kind: str
+    coated: bool
+
+    def measure(self, quantity: str, value: float | None, unit: str = "mm", note: str = "") -> Measure:
+        """Return a measure of this line."""
+        return Measure(self.name, quantity, value, unit, note=note)
+
+
+def used_lines(placed: Placed, kind: Kind | None = None) -> tuple[UsedLine, ...]:
+    """Return the lines that runs use, or those of one kind.
+
+    Raises:
+        OutsideTableError: the table does not know a construction.
+    """
+    names = dict.fromkeys(run.told.line for run in placed.runs.values())
+    found = []
+    for name in names:
+        told = placed.boat.lines[name]
+        row = table.row("rules/constructions", construction=told.construction)
+        if kind in (None, row["kind"]):
+            found.append(UsedLine(name, told, row["kind"], row["coated"] == "yes"))
+    return tuple(found)
+
+
+def stainless(line: UsedLine) -> bool | None:
+    """Tell whether the file's words for a wire's material mean stainless steel; None where they do not say."""
+    words = line.told.material.lower()
+    if any(word in words for word in ("galvani", "carbon", "plain steel")):
+        return False
+    return True if any(word in words for word in ("stainless", "304", "316", "cres")) else None
+
+
+def breaking_load(line: UsedLine) -> Measure:
+    """Return a line's breaking load as the file states it [N]."""
+    load = line.told.breaking_load
+    if load is None:
+        return line.measure("breaking load", None, "N", "the file states no breaking load")
+    return line.measure("breaking load", load.value, "N", f"stated from: {load.source}")
+
+
+def lashing_gaps(placed: Placed) -> Iterator[Measure]:
+    """Yield the gap that each lashing closes, as planned [mm]."""
+    for run in placed.runs.values():
+        for where, words, end in (
+            ("forward", "forward end", run.told.start), ("aft", "after end", run.told.finish),
+        ):  # fmt: skip
+            for name in end.fittings:
+                fitting = placed.boat.fittings[name]
+                if fitting.family == "lashing":
+                    most = fitting.length.most
+                    note = "" if most is None else f"planned; it can be let out to {most:g} mm"
+                    yield Measure(
+                        f"{run.id}-{where}", "gap closed by lashing", fitting.length.planned, run=run.id, note=note,
+                        where=f"{run.id}, {words}",
+                    )  # fmt: skip
+
+
+def clearances(placed: Placed) -> Iterator[tuple[Measure, float]]:
+    """Yield each hole's bore with the diameter of the line through it [mm]."""
+    for hole_id, resting in placed.restings.items():
+        run = placed.runs[resting.run]
+        pinched = resting.on_axis is not None and resting.on_axis.touches_both_lips
+        measure = Measure(
+            hole_id, "bore against line", resting.passage.hole.bore, run=run.id, post=resting.passage.hole.post,
+            note="the line touches both lips" if pinched else "",
+        )  # fmt: skip
+        yield measure, placed.line(run).diameter

@@ -1,0 +1,129 @@
+"""The push test as rules ask for it: which span, how far it gives at the stated tension, and the verdict.
+
+Two bounds: the tension does not rise while the line is pushed (ends that give), and the ends are rigid
+and the line stretches, sliding free in its holes. Posts and ends lie between them.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+from itertools import pairwise
+
+from geom import vec
+from geom.boat.mirror import SIDE_WORDS
+from geom.boat.model import Level, Side
+from geom.data.table import datum
+from geom.mechanics.catenary import sag_at_tension, tension_while_loaded
+from geom.mechanics.push_test import SpanPlace, sag_expected, tension_needed, widest_span
+from geom.mechanics.run_line import RunLine, run_line
+from geom.placement.placed import Placed
+from geom.rules.finding import ROUNDING, Asked, Finding, Measure, joined
+from geom.rules.measures.heights import LEVEL_WORDS, levels, runs_at, sides
+from geom.rules.measures.supports import support_points
+from geom.units import raised
+
+
+@dataclass(frozen=True)
+class Push:
+    """A span under the rule's force: the most it gives is the measure, `least` what it gives on rigid ends [mm]."""
+
+    measure: Measure
+    least: float | None
+    straddles: bool
+
+
+def pushes(placed: Placed, force: float, limit: float, upper: bool) -> Iterator[Push]:
+    """Yield the spans that the push test asks for.
+
+    Args:
+        placed: the boat.
+        force: midway between supports, square to the line [N].
+        limit: how far it may give [mm], for the tension that would do.
+        upper: the upper or single line's widest span aft of the mast; else every span of the other lines.
+    """
+    mast = placed.boat.boat.mast_x
+    for side in sides(placed):
+        for level in levels(placed, side)[:1] if upper else levels(placed, side)[1:]:
+            if mast is None:
+                note = "the file does not say where the mast stands"
+                where = f"{SIDE_WORDS[side]} {LEVEL_WORDS[level]} line"
+                measure = Measure(f"{side}-{level}", _quantity(force), None, note=note, where=where)
+                yield Push(measure, None, False)
+                continue
+            for span in _asked_for(placed, side, level, mast, widest_only=upper):
+                yield _push(placed, span, mast, force, limit)
+
+
+def judged_push(push: Push, asked: Asked) -> Finding:
+    """Judge a push: passed where the most is allowed, failed where the least is too much, else not to be told."""
+    limit = asked.limit("deflection most")
+    finding = asked.at_most(push.measure, limit)
+    if push.measure.value is None or push.measure.value <= limit.value + ROUNDING:
+        return finding
+    if push.least is None or push.least <= limit.value + ROUNDING:
+        why = "the line's stiffness is not known" if push.least is None else "the limit lies between the bounds"
+        return replace(finding, verdict="cannot tell", note=joined(push.measure.note, why))
+    if push.straddles:
+        return replace(finding, verdict="cannot tell", note=joined(finding.note, "whether this span counts is open"))
+    return finding
+
+
+def _asked_for(placed: Placed, side: Side, level: Level, mast: float, widest_only: bool) -> list[SpanPlace]:
+    """Return the spans aft of the mast by the distance of their supports; the widest in both readings, once each."""
+    spans = []
+    for run in runs_at(placed, side, level):
+        points = support_points(placed, run)
+        for index, (a, b) in enumerate(pairwise(points)):
+            spans.append(SpanPlace(run.id, index, vec.distance(a, b), min(a[0], b[0]), max(a[0], b[0])))
+    if not widest_only:
+        return [span for span in spans if span.aft > mast]
+    widest = widest_span(tuple(spans), mast)
+    return [span for span in dict.fromkeys((widest.wholly_aft, widest.with_straddling)) if span is not None]
+
+
+def _push(placed: Placed, span: SpanPlace, mast: float, force: float, limit: float) -> Push:
+    run = placed.runs[span.run]
+    own, line, straddles = run.spans[span.span], run_line(placed, run), span.forward < mast
+    ends = f"{run.names[span.span]} to {run.names[span.span + 1]}"
+    beside = "the mast stands beside this span" if straddles else ""
+    measured = joined(f"{span.length:.1f} mm between supports, {own:.1f} mm of line", beside)
+    needed, demand = _needed(line, span.span, own, force, limit)
+    tension = run.told.set_tension
+    blank = Measure(
+        f"{run.id}-span-{span.span + 1}", _quantity(force), None, run=run.id,
+        where=f"{run.id}, span {span.span + 1}: {ends}", demand=demand,
+    )  # fmt: skip
+    if tension is None:
+        note = joined("no set tension is stated", needed, measured)
+        return Push(replace(blank, note=note), None, straddles)
+    giving, least = sag_at_tension(force, own, tension), None
+    if line.stiffness is not None:
+        giving = sag_expected(line.line(line.stiffness.least), span.span, force, tension).ends_giving
+        least = sag_expected(line.line(line.stiffness.most), span.span, force, tension).free
+    given = "" if least is None else f"gives {least:.1f} mm on rigid ends with the line sliding free"
+    note = joined(f"set to {tension:.0f} N", given, needed, measured)
+    if giving is None:
+        giving, note = own, joined(note, "this tension cannot hold the force")
+    quantity = f"{_quantity(force)}, ends giving"
+    return Push(replace(blank, quantity=quantity, value=giving, note=note), least, straddles)
+
+
+def _quantity(force: float) -> str:
+    return f"deflection midway under {force:.1f} N"
+
+
+def _needed(line: RunLine, span: int, own: float, force: float, limit: float) -> tuple[str, float]:
+    """Return the tension that would do in words, both bounds where the stiffness is known, and the greater [N]."""
+    if line.stiffness is None:
+        loaded = tension_while_loaded(force, own, limit)
+        return f"{raised(loaded, 0)} N while loaded would do", loaded
+    by_hand = datum("person_loads", case="set tension by hand at most").value
+    needed = tension_needed(line.line(line.stiffness.most), span, force, limit, by_hand)
+    if needed.lower is None:
+        slack = "" if needed.slack is None else f"with up to {math.floor(10.0 * needed.slack) / 10.0:.1f} mm of slack "
+        words = f"on rigid ends it passes {slack}without tension"
+    else:
+        words = f"at least {raised(needed.lower, 0)} N on rigid ends, the line sliding free"
+    return f"{words}; set {raised(needed.upper, 0)} N where ends may give", needed.upper

@@ -1,0 +1,45 @@
+"""Strength of what is made on a line's ends and of its fittings, as the file states it or as a cord gives it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from geom.boat.model import Fitting
+from geom.data.table import datum
+from geom.mechanics.weakest_link import lashing_strength
+from geom.placement.placed import Placed
+from geom.rules.finding import Measure
+
+
+def end_strengths(placed: Placed, line: str | None = None) -> Iterator[Measure]:
+    """Yield the strength of each kind of end that runs use, or those on one line [N]; None where none is stated."""
+    used = [
+        end.end
+        for run in placed.runs.values()
+        for end in (run.told.start, run.told.finish)
+        if line in (None, run.told.line)
+    ]
+    for word in dict.fromkeys(used):
+        told = placed.boat.ends[word].strength
+        note = f"{word}: no strength stated" if told is None else f"{word}: {told.source}"
+        value = None if told is None else told.value
+        yield Measure(f"end-{word}", "strength of end", value, "N", note=note, where=word)
+
+
+def fitting_strengths(placed: Placed) -> Iterator[Measure]:
+    """Yield the strength of each kind of fitting that runs use [N]; of a lashing by its cord where that is stated."""
+    used = [word for run in placed.runs.values() for end in (run.told.start, run.told.finish) for word in end.fittings]
+    for word in dict.fromkeys(used):
+        value, note = _strength(placed.boat.fittings[word])
+        yield Measure(f"fitting-{word}", "strength of fitting", value, "N", note=f"{word}: {note}", where=word)
+
+
+def _strength(fitting: Fitting) -> tuple[float | None, str]:
+    if fitting.strength is not None:
+        return fitting.strength.value, fitting.strength.source
+    cord = fitting.cord
+    if cord is None or cord.breaking_load is None:
+        return None, "no strength stated"
+    share = datum("line_strength", key="lashing_share")
+    held = lashing_strength(cord.turns, cord.breaking_load.value, share.value)
+    return held, f"{cord.turns:g} turns, share {share.value:g}: {share.source}"

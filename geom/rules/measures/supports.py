@@ -1,0 +1,149 @@
+"""Posts and spans as rules ask for them: spacing, tilt, set-off, distance from the edge, gates, continuity."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+from itertools import pairwise
+
+from geom import vec
+from geom.boat.mirror import SIDE_WORDS
+from geom.boat.model import RunEnd, Tube
+from geom.errors import OutsideTableError
+from geom.mechanics.tube import TubeSection, proof_stress
+from geom.placement.holes import edge_y
+from geom.placement.place import PlacedRun, side_sign
+from geom.placement.placed import Placed
+from geom.rules.finding import Admission, Measure
+from geom.rules.measures.heights import LEVEL_WORDS, levels, runs_at, sides
+from geom.rules.measures.uncertainty import span_known_within
+from geom.units import degrees
+from geom.vec import Vec
+
+
+def spacing(placed: Placed) -> Iterator[Measure]:
+    """Yield the widest span of each run from support to support [mm]: tube axis or rail eye, at the line."""
+    for run in placed.runs.values():
+        points = support_points(placed, run)
+        spans = [(vec.distance(a, b), index) for index, (a, b) in enumerate(pairwise(points))]
+        widest, index = max(spans)
+        note = f"{run.names[index]} to {run.names[index + 1]}"
+        known = span_known_within(placed, points[index], points[index + 1])
+        yield Measure(run.id, "widest span between supports", widest, run=run.id, note=note, known_within=known)
+
+
+def support_points(placed: Placed, run: PlacedRun) -> tuple[Vec, ...]:
+    """Return the points where a run is held, with the tube's axis in place of an eye that stands off it."""
+    return (_support(placed, run, run.told.start, 0), *run.points[1:-1], _support(placed, run, run.told.finish, -1))
+
+
+def _support(placed: Placed, run: PlacedRun, end: RunEnd, index: int) -> Vec:
+    hole = None if end.post is None else placed.posts[end.post].hole(run.level)
+    return run.points[index] if hole is None else hole.centre
+
+
+def tilts(placed: Placed) -> Iterator[Measure]:
+    """Yield how far each tube, straight as it is taken to be, stands off the vertical [deg]."""
+    for post in placed.posts.values():
+        yield Measure(post.id, "tilt from vertical", degrees(post.tilt), "deg", post=post.id)
+
+
+def set_offs(placed: Placed, rise: float) -> Iterator[Measure]:
+    """Yield how far each tube moves sideways in its first part above the deck [mm].
+
+    Args:
+        placed: the boat.
+        rise: height of that part [mm].
+    """
+    for post in placed.posts.values():
+        value = rise * math.tan(post.tilt)
+        quantity = f"displacement {rise:g} mm above deck"
+        yield Measure(post.id, quantity, value, post=post.id, note="tube taken as straight")
+
+
+def base_distances(placed: Placed) -> Iterator[Measure]:
+    """Yield how far each tube's outer face stands inboard of the deck edge, athwartships at the foot [mm].
+
+    Square to the edge the distance is a little less.
+    """
+    for post in placed.posts.values():
+        edge = edge_y(placed.boat.edge(post.side), post.foot[0])
+        sign = side_sign(post.side)
+        value = None if edge is None else sign * (edge - post.foot[1]) - post.tube_od / 2.0
+        note = "the deck edge was not taken there" if edge is None else ""
+        yield Measure(post.id, "tube face inboard of deck edge", value, post=post.id, note=note)
+
+
+def heads(placed: Placed) -> Iterator[Measure]:
+    """Yield the vertical height of each tube's top above the deck at its foot [mm]."""
+    for post in placed.posts.values():
+        yield Measure(post.id, "height of tube's top", post.top * post.axis[2], post=post.id)
+
+
+def foot_stresses(placed: Placed, load: float) -> Iterator[tuple[Measure, float | None]]:
+    """Yield the bending stress at each tube's foot under a level load at its top, with its proof stress [MPa].
+
+    Args:
+        placed: the boat.
+        load: across the deck, at the top of the tube [N].
+    """
+    for post in placed.posts.values():
+        tube = placed.boat.tubes[post.told.tube]
+        stress = load * post.top * post.axis[2] / TubeSection(tube.od, tube.wall).modulus
+        proof, source = _proof_stress(tube)
+        note = f"proof stress of {tube.grade}: {source}"
+        quantity = f"stress at foot under {load:g} N at top"
+        yield Measure(post.id, quantity, None if proof is None else stress, "MPa", post=post.id, note=note), proof
+
+
+def _proof_stress(tube: Tube) -> tuple[float | None, str]:
+    if tube.proof_stress is not None:
+        return tube.proof_stress, tube.proof_stress_source or "stated without source"
+    try:
+        found = proof_stress(tube.grade)
+    except OutsideTableError:
+        return None, "neither stated nor in the table"
+    return found.value, f"{found.source} ({found.sure})"
+
+
+def gates(placed: Placed) -> Iterator[Measure]:
+    """Yield how many gates each side has."""
+    for side in sides(placed):
+        named = [gate.id for gate in placed.gates.values() if gate.side == side]
+        number = float(len(named))
+        note, where = ", ".join(named), SIDE_WORDS[side]
+        yield Measure(f"{side}-gates", "gates on this side", number, "count", note=note, where=where)
+
+
+def courses(placed: Placed) -> Iterator[Measure]:
+    """Yield how many lines stand one above the other on each side."""
+    for side in sides(placed):
+        number = float(len(levels(placed, side)))
+        yield Measure(f"{side}-courses", "courses", number, "count", where=SIDE_WORDS[side])
+
+
+def continuity(placed: Placed) -> Iterator[tuple[Measure, Admission]]:
+    """Yield for each line of each side whether it is made fast only at pulpit, pushpit and gate."""
+    for side in sides(placed):
+        gate_posts = {post for gate in placed.gates.values() if gate.side == side for post in gate.posts}
+        for level in levels(placed, side):
+            runs = sorted(runs_at(placed, side, level), key=lambda run: run.points[0][0])
+            trouble = _breaks(placed, runs, gate_posts)
+            where = f"{SIDE_WORDS[side]} {LEVEL_WORDS[level]} line"
+            yield Measure(f"{side}-{level}", "where the line is made fast", None, "", where=where), trouble
+
+
+def _breaks(placed: Placed, runs: list[PlacedRun], gate_posts: set[str]) -> Admission:
+    first, last = runs[0].told.start, runs[-1].told.finish
+    inner = [end for run, after in pairwise(runs) for end in (run.told.finish, after.told.start)]
+    for end in inner:
+        if end.post is None or end.post not in gate_posts:
+            return Admission(False, f"made fast at {end.post or end.eye}, which is neither bow, stern nor gate")
+    for run, after in pairwise(runs):
+        if run.told.finish.post != after.told.start.post:
+            between = f"{run.told.finish.post} and {after.told.start.post}"
+            return Admission(False, f"no line between {between}")
+    for end, rail, where in ((first, "pulpit", "bow"), (last, "pushpit", "stern")):
+        if end.eye is None or placed.boat.eye(end.eye).on != rail:
+            return Admission(None, f"whether {end.eye or end.post} is at or near the {where} the file does not say")
+    return Admission(True, "pulpit to pushpit, opened at the gate only" if inner else "pulpit to pushpit in one")
