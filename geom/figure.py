@@ -12,7 +12,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from typing import Literal
 
-from geom.units import Numbers as Numbers
+from geom.units import LengthFormat as LengthFormat
 
 Point = tuple[float, float]
 Point3 = tuple[float, float, float]
@@ -266,7 +266,7 @@ class View:
     window: Rect
     items: tuple[Item, ...]
     model_at: Point = (0.0, 0.0)
-    numbers: Numbers = field(default_factory=Numbers)
+    numbers: LengthFormat = field(default_factory=LengthFormat)
     description: str = ""
 
 

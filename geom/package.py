@@ -96,10 +96,10 @@ def solid_files(refit: Refit, progress: Progress, cached: bool = True, schema: S
     from geom.solids import files
     from geom.solids.cache import cache_folder
 
-    def told(done: int, of: int, what: str) -> None:
+    def stated(done: int, of: int, what: str) -> None:
         progress(f"solid {done} of {of}: {what}")
 
-    return files.solid_files(refit, cache_folder() if cached else None, schema, told)
+    return files.solid_files(refit, cache_folder() if cached else None, schema, stated)
 
 
 def fitting_pictures(refit: Refit, progress: Progress, cached: bool = True) -> Pictures:

@@ -16,7 +16,7 @@ from geom.boat.model import Boat
 from geom.placement.eyes import run_eyes
 from geom.placement.holes import Drilling, drilling, hole_height, in_hole, span_heights
 from geom.placement.place import PlacedPost, PlacedRun, place_post, place_run
-from geom.placement.placed import Placed, Resting
+from geom.placement.placed import LineInHole, Placed
 from geom.placement.stack import stack
 from geom.placement.symmetry import eye_pairs, place_gate, post_pairs, run_pairs
 from geom.rigging.work import LineWork, line_work
@@ -90,7 +90,7 @@ def place(boat: Boat) -> Placed:
     posts = {post.id: place_post(boat, post) for post in boat.posts}
     runs = {run.id: place_run(boat, posts, run) for run in boat.runs}
     drillings = {hole.id: drilling(post, hole, tuple(runs.values())) for post in posts.values() for hole in post.holes}
-    restings = [resting for run in runs.values() for resting in _rest(boat, posts, drillings, run)]
+    lines_in_holes = [line_in_hole for run in runs.values() for line_in_hole in _rest(boat, posts, drillings, run)]
     return Placed(
         boat=boat,
         posts=posts,
@@ -99,21 +99,21 @@ def place(boat: Boat) -> Placed:
         hole_heights={hole.id: hole_height(boat, post, hole) for post in posts.values() for hole in post.holes},
         span_heights={run.id: span_heights(boat, run) for run in runs.values()},
         drillings=drillings,
-        restings={resting.passage.hole.id: resting for resting in restings},
+        lines_in_holes={line_in_hole.passage.hole.id: line_in_hole for line_in_hole in lines_in_holes},
         eyes={run.id: run_eyes(boat, run) for run in runs.values()},
         stacks={run.id: stack(boat, run) for run in runs.values()},
         pairs=run_pairs(tuple(runs.values())) + post_pairs(tuple(posts.values())) + eye_pairs(tuple(boat.eyes)),
     )
 
 
-def _rest(boat: Boat, posts: dict[str, PlacedPost], drillings: dict[str, Drilling], run: PlacedRun) -> list[Resting]:
+def _rest(boat: Boat, posts: dict[str, PlacedPost], drillings: dict[str, Drilling], run: PlacedRun) -> list[LineInHole]:
     """Rest a run's line in each of its holes: on the axis the hole will have, and in a square one."""
-    line = boat.lines[run.told.line].diameter
+    line = boat.lines[run.spec.line].diameter
     found = []
     for passage in run.passages:
         post, axis = posts[passage.hole.post], drillings[passage.hole.id]
         found.append(
-            Resting(
+            LineInHole(
                 run=run.id,
                 passage=passage,
                 on_axis=in_hole(post, passage, axis.axis, axis.basis, line),

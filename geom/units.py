@@ -24,7 +24,7 @@ Rad = float
 
 
 @dataclass(frozen=True)
-class Numbers:
+class LengthFormat:
     """How lengths are written: unit word, millimetres per unit, decimals."""
 
     unit: str = "mm"

@@ -219,8 +219,8 @@ def forty_posts_against_four() -> None:
 
 def boat_with(posts_a_side: int) -> LoadedBoat:
     """Return an invented boat with two lines a side through many posts, each line in one run."""
-    told_demo = refit_of("saltwhin-31").loaded
-    demo = told_demo.boat
+    stated_demo = refit_of("saltwhin-31").loaded
+    demo = stated_demo.boat
     post, eye, run = demo.posts[0], demo.eyes[0], demo.runs[0]
     posts, eyes, runs = [], [], []
     for side, sign in (("S", 1.0), ("P", -1.0)):
@@ -233,10 +233,10 @@ def boat_with(posts_a_side: int) -> LoadedBoat:
                 eyes.append(eye.model_copy(update={"id": f"{side}-{rail}-{level}", "at": (x, sign * 900.0, height)}))
             start = run.start.model_copy(update={"eye": f"{side}-PULPIT-{level}"})
             finish = run.start.model_copy(update={"eye": f"{side}-PUSHPIT-{level}"})
-            told = {"id": f"{side}-F-{level}", "start": start, "finish": finish, "through": tuple(ids)}
-            runs.append(run.model_copy(update={**told, "set_tension": 344.0}))
-    told = {"posts": tuple(posts), "eyes": tuple(eyes), "runs": tuple(runs), "gates": ()}
-    return replace(told_demo, boat=demo.model_copy(update=told))
+            stated = {"id": f"{side}-F-{level}", "start": start, "finish": finish, "through": tuple(ids)}
+            runs.append(run.model_copy(update={**stated, "set_tension": 344.0}))
+    stated = {"posts": tuple(posts), "eyes": tuple(eyes), "runs": tuple(runs), "gates": ()}
+    return replace(stated_demo, boat=demo.model_copy(update=stated))
 
 
 def whole_boats() -> None:

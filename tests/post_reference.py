@@ -19,8 +19,8 @@ def unit(v):
 
 def axis_of(post, attitude=None):
     """Return the tube's direction in boat axes, as found or on another attitude."""
-    told = attitude or post
-    return unit([math.tan(told.rake), side_of(post.id) * math.tan(told.lean), 1.0])
+    stated = attitude or post
+    return unit([math.tan(stated.rake), side_of(post.id) * math.tan(stated.lean), 1.0])
 
 
 def deck_of(post):

@@ -13,8 +13,8 @@ from geom.figure import (
     Dimension,
     Hatch,
     Leader,
+    LengthFormat,
     Line,
-    Numbers,
     Ordinate,
     Point3,
     Polyline,
@@ -102,7 +102,7 @@ def detail() -> View:
         Rect(310.0, 180.0, 405.0, 275.0),
         items,
         model_at=(0.0, 6000.0),
-        numbers=Numbers("in", 25.4, 3),
+        numbers=LengthFormat("in", 25.4, 3),
     )
 
 

@@ -239,8 +239,8 @@ def test_an_older_format_goes_through_its_steps() -> None:
         return "the key ship is now boat"
 
     tree = Tree({"format": Scalar("0", 1), "ship": Scalar("x", 2)}, {("format",): 1, ("ship",): 2})
-    notes, trouble = migrate(tree, {0: rename})
-    assert trouble is None
+    notes, fault = migrate(tree, {0: rename})
+    assert fault is None
     assert notes == ["migrated from format 0 to 1: the key ship is now boat"]
     assert tree.root == {"format": "1", "boat": "x"}
 

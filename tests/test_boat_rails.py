@@ -27,9 +27,9 @@ def test_points_are_turned_to_boat_axes() -> None:
     """The same rail told in axes that count forward and to port, from 9 m aft of the stem head."""
     boat = boat_of(TEXT)
     given = boat.rails["pulpit"]
-    told = given.model_copy(update={"points": tuple((9000.0 - x, -y, z) for x, y, z in given.points)})
+    stated = given.model_copy(update={"points": tuple((9000.0 - x, -y, z) for x, y, z in given.points)})
     axes = Axes(origin=(9000.0, 0.0, 0.0), x="forward", y="port", z_zero="waterline")
-    turned = turn(boat.model_copy(update={"axes": axes, "rails": {"pulpit": told}})).rails["pulpit"]
+    turned = turn(boat.model_copy(update={"axes": axes, "rails": {"pulpit": stated}})).rails["pulpit"]
     assert all(vec.distance(a, b) < 1e-9 for a, b in zip(turned.points, given.points, strict=True))
 
 

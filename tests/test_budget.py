@@ -124,8 +124,8 @@ def test_an_unmeasured_take_up_makes_the_error_larger():
 
 
 def test_several_trials_tell_their_own_spread():
-    told = TakeUp(each=30.0, source="test", spread=9.0)
-    found = worked(with_line(boat_of("saltwhin-31"), "guard rope", take_up=told)).runs["S-A-U"].budget
+    stated = TakeUp(each=30.0, source="test", spread=9.0)
+    found = worked(with_line(boat_of("saltwhin-31"), "guard rope", take_up=stated)).runs["S-A-U"].budget
     assert [share.standard for share in found.shares if share.name.startswith("take-up")] == pytest.approx(
         [9.0 / math.sqrt(3.0)] * 2
     )
@@ -135,8 +135,8 @@ def test_several_trials_tell_their_own_spread():
 @given(st.floats(1.0, 20.0), st.floats(0.0, 20.0))
 def test_a_poorer_survey_never_gives_a_smaller_error(off, more):
     def error(half):
-        told = Uncertainty(xy=half, z=half, lean=0.005, along=1.0, tape=2.0, source="test")
-        return worked(boat_of("saltwhin-31").model_copy(update={"uncertainty": told})).runs["S-A-U"].budget.combined
+        stated = Uncertainty(xy=half, z=half, lean=0.005, along=1.0, tape=2.0, source="test")
+        return worked(boat_of("saltwhin-31").model_copy(update={"uncertainty": stated})).runs["S-A-U"].budget.combined
 
     assert error(off + more) >= error(off) - 1e-9
 
@@ -161,5 +161,5 @@ def test_an_error_printed_as_the_limit_is_not_called_over_it():
         for run, work in work_of(boat).runs.items():
             for remark in work.budget.remarks:
                 if remark.code == "budget-shop":
-                    told = re.match(r"the error of ([\d.]+) mm is over the (\d+) mm", remark.text)
-                    assert float(told[1]) > float(told[2]), run
+                    stated = re.match(r"the error of ([\d.]+) mm is over the (\d+) mm", remark.text)
+                    assert float(stated[1]) > float(stated[2]), run

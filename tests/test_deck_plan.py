@@ -95,10 +95,10 @@ def faults_of(doc, boat):
         if block is None or max(abs(block.dxf.insert[k] - post.foot[k]) for k in (0, 1)) > 1e-6:
             wrong.append(f"post:{post.id} stands elsewhere")
             continue
-        told = {attribute.dxf.tag: attribute.dxf.text for attribute in block.attribs}
+        stated = {attribute.dxf.tag: attribute.dxf.text for attribute in block.attribs}
         height = by_id(report["posts"])[post.id]["height_upper_mm"]
-        if told["ID"] != post.id or abs(float(told["HEIGHT_U_MM"]) - height) > 0.051:
-            wrong.append(f"post:{post.id} says {told}")
+        if stated["ID"] != post.id or abs(float(stated["HEIGHT_U_MM"]) - height) > 0.051:
+            wrong.append(f"post:{post.id} says {stated}")
     for side in "SP":
         edge = tagged.get(f"edge:{side}")
         points = [] if edge is None else [(x, y) for x, y, *_ in edge.get_points()]
@@ -182,10 +182,14 @@ def test_every_hole_has_its_sign_and_every_post_its_label(sheet, boat):
     refit = refit_of(boat)
     svg = ET.fromstring(svg_bytes(sheet))
     tags = {element.get("data-tag") for element in svg.iter() if element.get("data-tag")}
-    assert {f"sign:{hole}" for hole in refit.placed.restings} <= tags
+    assert {f"sign:{hole}" for hole in refit.placed.lines_in_holes} <= tags
     assert {f"label:{post}" for post in refit.placed.posts} <= tags
     assert {f"height:{hole.id}" for _, hole in refit.placed.holes()} <= tags
-    for schedule, ids in (("runs", refit.placed.runs), ("posts", refit.placed.posts), ("holes", refit.placed.restings)):
+    for schedule, ids in (
+        ("runs", refit.placed.runs),
+        ("posts", refit.placed.posts),
+        ("holes", refit.placed.lines_in_holes),
+    ):
         assert {f"{schedule}:{row}:{schedule[:-1]}" for row in ids} <= tags
 
 
@@ -203,16 +207,16 @@ def test_the_100_mm_bar_is_100_mm(sheet):
 
 
 def test_cells_show_the_model_at_the_printed_precision(sheet, boat):
-    report, how = report_of(boat), numbers(refit_of(boat).boat)
+    report, fmt = report_of(boat), numbers(refit_of(boat).boat)
     svg = ET.fromstring(svg_bytes(sheet))
     cells = {element.get("data-tag"): "".join(element.itertext()) for element in svg.iter() if element.get("data-tag")}
     for run in report["runs"]:
-        assert float(cells[f"runs:{run['id']}:path_mm"]) * how.mm == pytest.approx(
-            run["path_mm"], abs=0.51 * how.mm / 10**how.decimals
+        assert float(cells[f"runs:{run['id']}:path_mm"]) * fmt.mm == pytest.approx(
+            run["path_mm"], abs=0.51 * fmt.mm / 10**fmt.decimals
         )
     for post in report["posts"]:
-        shown = float(cells[f"posts:{post['id']}:height_upper_mm"]) * how.mm
-        assert shown == pytest.approx(post["height_upper_mm"], abs=0.51 * how.mm / 10**how.decimals)
+        shown = float(cells[f"posts:{post['id']}:height_upper_mm"]) * fmt.mm
+        assert shown == pytest.approx(post["height_upper_mm"], abs=0.51 * fmt.mm / 10**fmt.decimals)
     for hole in report["holes"]:
         if hole["run"] is not None:
             assert float(cells[f"holes:{hole['id']}:clocking_deg"]) == pytest.approx(hole["clocking_deg"], abs=0.051)
@@ -226,9 +230,9 @@ def test_an_independent_reader_finds_every_value_in_the_plain_file(sheet, boat, 
     path.write_bytes(dxf_bytes(sheet, "plain"))
     done = subprocess.run(["ogrinfo", "-al", "-q", str(path)], capture_output=True, text=True, check=True)
     lettering = set(re.findall(r"Text \(String\) = (.*)", done.stdout))
-    how = numbers(refit_of(boat).boat)
+    fmt = numbers(refit_of(boat).boat)
     for span in spans(boat).values():
-        assert {f"{span / how.mm:.{how.decimals}f}", f"{span / how.mm:.{how.decimals}f}*"} & lettering
+        assert {f"{span / fmt.mm:.{fmt.decimals}f}", f"{span / fmt.mm:.{fmt.decimals}f}*"} & lettering
     for schedule in ("STANCHIONS", "HOLES", "RUNS"):
         assert any(text.startswith(schedule) for text in lettering)
     assert "GUARD LINE (LIFELINE) - NOT A HARNESS ATTACHMENT" in lettering
@@ -243,10 +247,10 @@ def starred_spans(sheet):
 
 def test_spans_whose_tape_disagrees_carry_a_star_and_a_note(sheet, boat):
     """A tape goes from hole to hole; it disagrees where it is further off the coordinates than the limit."""
-    told, wanted = refit_of(boat).boat, set()
-    places = {f"{post.id}-{level}": hole_at(post, level) for post in told.posts for level in post.holes}
-    places |= {eye.id: eye.at for eye in told.eyes}
-    apart = [t for t in told.tapes if abs(t.length - math.dist(places[t.start], places[t.end])) > closure_limit()]
+    stated, wanted = refit_of(boat).boat, set()
+    places = {f"{post.id}-{level}": hole_at(post, level) for post in stated.posts for level in post.holes}
+    places |= {eye.id: eye.at for eye in stated.eyes}
+    apart = [t for t in stated.tapes if abs(t.length - math.dist(places[t.start], places[t.end])) > closure_limit()]
     for run in refit_of(boat).placed.runs.values():
         for index, pair in enumerate(pairwise(run.names)):
             ends = {name if name in places else f"{name}-{run.level}" for name in pair}
@@ -260,23 +264,23 @@ def test_spans_whose_tape_disagrees_carry_a_star_and_a_note(sheet, boat):
 
 
 def test_every_rail_eye_stands_in_the_table_with_its_coordinates(sheet, boat):
-    how, cells = numbers(refit_of(boat).boat), texts_of([sheet])
-    finer = how.decimals + (how.unit == "in")
+    fmt, cells = numbers(refit_of(boat).boat), texts_of([sheet])
+    finer = fmt.decimals + (fmt.unit == "in")
     for eye in refit_of(boat).boat.eyes:
         assert cells[f"eyes:{eye.id}:eye"] == eye.id
         for axis, value in zip("xyz", eye.at, strict=True):
-            assert shows(cells[f"eyes:{eye.id}:{axis}"], value / how.mm, finer)
+            assert shows(cells[f"eyes:{eye.id}:{axis}"], value / fmt.mm, finer)
 
 
 def test_gates_show_their_clear_opening(sheet, boat):
     worked_out, cells = refit_of(boat), texts_of([sheet])
-    how = numbers(worked_out.boat)
+    fmt = numbers(worked_out.boat)
     for gate in worked_out.boat.gates:
         a, b = (worked_out.boat.post(name) for name in gate.posts)
         level = "U" if "U" in a.holes else "L"
         tubes = [worked_out.boat.tubes[post.tube].od for post in (a, b)]
         clear = math.dist(hole_at(a, level), hole_at(b, level)) - sum(tubes) / 2.0
-        assert shows(cells[f"gate:{gate.id}"].removeprefix("GATE "), clear / how.mm, how.decimals)
+        assert shows(cells[f"gate:{gate.id}"].removeprefix("GATE "), clear / fmt.mm, fmt.decimals)
 
 
 def test_cut_lengths_are_those_of_the_run_cards(sheet, boat):

@@ -108,7 +108,7 @@ def test_a_wrap_s_sizes_and_centres():
 def test_a_plate_s_holes_lie_where_the_file_puts_them_port_as_the_mirror_image():
     refit = refit_of("saltwhin-31")
     for post in refit.placed.posts.values():
-        base = refit.boat.bases[post.told.base]
+        base = refit.boat.bases[post.spec.base]
         found = tagged(document("saltwhin-31", f"base-plate-{post.id}.dxf"))
         hand = 1.0 if post.side == "S" else -1.0
         for number, (aft, outboard) in enumerate(base.bolts, start=1):

@@ -148,9 +148,9 @@ def test_strips_of_any_rope_can_be_tiled(diameter, lock):
         sheets = splice_strip(refit_of("saltwhin-31"), strip, paper)
         assert [fault for sheet in sheets for fault in faults(sheet)] == []
         items = [item for sheet in sheets for view in sheet.views for item in view.items]
-        told = [item.text for item in items if isinstance(item, Text)]
+        stated = [item.text for item in items if isinstance(item, Text)]
         for word in ("TAIL", "EYE", "EXIT", "0  ROPE'S END", "1 L", "2 R"):
-            assert any(text.startswith(word) for text in told), word
+            assert any(text.startswith(word) for text in stated), word
         drawn = {item.tag for item in items if isinstance(item, Line) and item.tag.startswith("mark:1:")}
         assert {mark.id for mark in marks(recipe)} == {tag.removeprefix("mark:1:") for tag in drawn}
 

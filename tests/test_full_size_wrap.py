@@ -136,7 +136,7 @@ def test_the_foot_s_line_lies_on_the_plate_s_upper_face():
     refit = refit_of("saltwhin-31")
     seen = 0
     for post in refit.placed.posts.values():
-        base = refit.boat.bases[post.told.base]
+        base = refit.boat.bases[post.spec.base]
         flat = unroll(post, refit.placed.drillings)
         points = foot_cut(flat, base)
         hand = side_sign(post.side)
@@ -176,9 +176,9 @@ def odd_posts(draw):
             tilt=math.radians(draw(st.floats(-12.0, 12.0))),
         )
     base = draw(st.sampled_from([None, "welded plate", "standard base"]))
-    told = post.told.model_copy(update={"base": base})
+    stated = post.spec.model_copy(update={"base": base})
     placed = replace(refit.placed, drillings=drillings)
-    return replace(refit, placed=placed), replace(post, tube_od=od, top=top, holes=tuple(holes), told=told)
+    return replace(refit, placed=placed), replace(post, tube_od=od, top=top, holes=tuple(holes), stated=stated)
 
 
 @settings(max_examples=12, deadline=None, derandomize=True, suppress_health_check=[HealthCheck.too_slow])
@@ -193,8 +193,10 @@ def test_any_post_s_wrap_has_no_fault_and_says_which_post_it_is(case, thickness)
                 texts = [item.text for item in view.items if isinstance(item, Text)]
                 for word in ("AFT", "FWD", "OUTBOARD", "INBOARD", "UP", post.id):
                     assert any(text.startswith(word) for text in texts), word
-        told = [item.text for sheet in sheets for view in sheet.views for item in view.items if isinstance(item, Text)]
-        assert all(hole.id in told for hole in post.holes)
+        stated = [
+            item.text for sheet in sheets for view in sheet.views for item in view.items if isinstance(item, Text)
+        ]
+        assert all(hole.id in stated for hole in post.holes)
 
 
 @pytest.mark.slow

@@ -36,9 +36,9 @@ def test_a_line_through_the_post_falls_slack_with_its_whole_gate_part():
 def continuous_boat(stop):
     boat = boat_of("saltwhin-31")
     gate = place(boat).runs["S-G-U"]
-    told, _ = continuous_run(boat, gate)
-    told = told.model_copy(update={"slide_on": stop})
-    runs = tuple(told if run.id == "S-F-U" else run for run in boat.runs if run.id != "S-G-U")
+    stated, _ = continuous_run(boat, gate)
+    stated = stated.model_copy(update={"slide_on": stop})
+    runs = tuple(stated if run.id == "S-F-U" else run for run in boat.runs if run.id != "S-G-U")
     return boat.model_copy(update={"runs": runs})
 
 

@@ -87,12 +87,12 @@ def test_comments_of_the_boat_file_are_kept():
 
 def test_a_drawing_made_by_another_program():
     """Written by a geographic data converter, in inches, bow to the right; posts are numbered from the bow."""
-    told = read_mapping(
+    stated = read_mapping(
         b"format: 1\nunits: {length: mm}\naxis: {stem: {layer: STEM}, aft: {layer: AFT}, aft_x: 9000}\n"
         b"posts: {layer: POSTS}\ndeck_edge: {layer: EDGE}\n",
         "mapping",
     )
-    plan = read_plan(read_drawing(BY_ANOTHER.read_bytes(), "plan.dxf"), told)
+    plan = read_plan(read_drawing(BY_ANOTHER.read_bytes(), "plan.dxf"), stated)
     assert (plan.units, plan.bow) == ("in", "right")
     same_boat(write_plan(YAML, "boat.yaml", plan).data)
     assert "posts numbered from the bow" in " ".join(plan.head())
@@ -100,15 +100,15 @@ def test_a_drawing_made_by_another_program():
 
 def test_a_drawing_written_by_hand():
     """R12 text without a header: the mapping has to state the units; the side comes from where a post stands."""
-    told = (
+    stated = (
         b"format: 1\nunits: {length: mm}\n%saxis: {stem: {layer: STEM}, aft: {layer: AFT}, aft_x: 9000}\n"
         b"posts: {layer: POSTS, name: ID, lean: LEAN}\ndeck_edge: {layer: EDGE}\n"
     )
     drawing = read_drawing(written_r12(boat()), "plan.dxf")
-    plan = read_plan(drawing, read_mapping(told % b"drawing_units: mm\n", "mapping"))
+    plan = read_plan(drawing, read_mapping(stated % b"drawing_units: mm\n", "mapping"))
     same_boat(write_plan(YAML, "boat.yaml", plan).data)
     with pytest.raises(InputError, match="states no units"):
-        read_plan(drawing, read_mapping(told % b"", "mapping"))
+        read_plan(drawing, read_mapping(stated % b"", "mapping"))
 
 
 def test_mirrored_and_rotated_plans():
@@ -146,13 +146,13 @@ def with_a_side_view(named: bool) -> tuple[bytes, str]:
     text = io.StringIO()
     document.write(text)
     stem, aft = plan.at((0.0, 0.0, 0.0)), plan.at((9000.0, 0.0, 0.0))
-    told = f"""format: 1
+    stated = f"""format: 1
 units: {{length: mm}}
 axis: {{stem: [{stem[0]}, {stem[1]}], aft: [{aft[0]}, {aft[1]}]}}
 posts: {{block: POST, name: ID}}
 profile: {{marks: {{block: SIDE{", name: ID" if named else ""}}}, at: [20000, -8000], x: 0, z: 1000, bow: right}}
 """
-    return text.getvalue().encode(), told
+    return text.getvalue().encode(), stated
 
 
 def _block(document, name):
@@ -163,15 +163,15 @@ def _block(document, name):
 
 @pytest.mark.parametrize("named", [True, False])
 def test_heights_from_a_side_view(named):
-    data, told = with_a_side_view(named)
-    plan = read_plan(read_drawing(data, "plan.dxf"), read_mapping(told.encode(), "mapping"))
+    data, stated = with_a_side_view(named)
+    plan = read_plan(read_drawing(data, "plan.dxf"), read_mapping(stated.encode(), "mapping"))
     for point in plan.points:
         assert (point.x, point.y, point.z) == pytest.approx(boat().post(point.id).foot, abs=1e-6)
 
 
 def test_heights_from_a_table_and_none_at_all():
-    data, told = with_a_side_view(True)
-    flat = told.split("profile:")[0]
+    data, stated = with_a_side_view(True)
+    flat = stated.split("profile:")[0]
     plan = read_plan(read_drawing(data, "plan.dxf"), read_mapping(flat.encode(), "mapping"))
     with pytest.raises(InputError, match="no height of S-S1"):
         write_plan(YAML, "boat.yaml", plan)
@@ -189,17 +189,17 @@ def test_a_plan_that_is_itself_one_block():
     inner.modelspace().add_blockref("WHOLE", (300.0, 400.0), dxfattribs={"rotation": 50.0})
     text = io.StringIO()
     inner.write(text)
-    told = b"format: 1\naxis: {stem: {layer: STEM}, aft: {layer: AFT}}\nposts: {layer: POSTS}\n"
-    plan = read_plan(read_drawing(text.getvalue().encode(), "plan.dxf"), read_mapping(told, "mapping"))
+    stated = b"format: 1\naxis: {stem: {layer: STEM}, aft: {layer: AFT}}\nposts: {layer: POSTS}\n"
+    plan = read_plan(read_drawing(text.getvalue().encode(), "plan.dxf"), read_mapping(stated, "mapping"))
     assert [(point.id, round(point.x, 6), round(point.y, 6)) for point in plan.points] == [
         ("S-S1", 2500.0, 965.0),
         ("P-S1", 2500.0, -965.0),
     ]
 
 
-def refused(data: bytes, told, message: str) -> None:
+def refused(data: bytes, stated, message: str) -> None:
     with pytest.raises(InputError, match=message):
-        read_plan(read_drawing(data, "plan.dxf"), told)
+        read_plan(read_drawing(data, "plan.dxf"), stated)
 
 
 def test_what_is_refused():
@@ -236,8 +236,8 @@ def test_files_that_are_no_drawing():
 
 
 def test_the_starter_mapping_is_readable():
-    told = read_mapping(template_bytes("survey/deck-plan-mapping.yaml"), "starter")
-    assert told.posts.name == "ID" and told.axis.aft_x == 9000.0
+    stated = read_mapping(template_bytes("survey/deck-plan-mapping.yaml"), "starter")
+    assert stated.posts.name == "ID" and stated.axis.aft_x == 9000.0
 
 
 def test_a_mapping_with_an_unknown_key_says_what_there_is():

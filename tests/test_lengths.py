@@ -55,11 +55,11 @@ def test_the_take_up_of_the_end_made_first_is_the_one_left_out():
     for where, pin, taken in ends:
         terms += [Term("throat to pin", "", pin, where), Term("bury", "", 300.0, where),
                   Term("take-up", "", taken, where)]  # fmt: skip
-    told = replace(work_of("saltwhin-31").runs["S-F-U"].lengths, marked=1000.0, terms=tuple(terms))
-    assert told.eye_to_eye == pytest.approx(1005.0)
-    assert told.from_throat("start") == pytest.approx(985.0)
-    assert told.from_throat("finish") == pytest.approx(955.0)
-    alone = replace(told, terms=tuple(term for term in terms if term.end != "finish"))
+    stated = replace(work_of("saltwhin-31").runs["S-F-U"].lengths, marked=1000.0, terms=tuple(terms))
+    assert stated.eye_to_eye == pytest.approx(1005.0)
+    assert stated.from_throat("start") == pytest.approx(985.0)
+    assert stated.from_throat("finish") == pytest.approx(955.0)
+    alone = replace(stated, terms=tuple(term for term in terms if term.end != "finish"))
     assert alone.from_throat("start") is None, "no other eye to mark"
     assert work_of("pipwing-25").runs["S-F-U"].lengths.from_throat("start") is None
 
@@ -102,8 +102,8 @@ def test_the_expected_tables_agree_where_they_have_cuts():
 
 def wet(boat, **line):
     """SALTWHIN's S-A-U set at 400 N, with a stiffness of 500 kN."""
-    told = Stiffness(ea=500e3, source="test")
-    return with_run(with_line(boat, "guard rope", stiffness=told, **line), "S-A-U", set_tension=400.0)
+    stated = Stiffness(ea=500e3, source="test")
+    return with_run(with_line(boat, "guard rope", stiffness=stated, **line), "S-A-U", set_tension=400.0)
 
 
 def test_elastic_stretch_is_taken_off_before_marking():
@@ -128,15 +128,15 @@ def test_wire_is_cut_shorter_by_its_stretch():
 def test_nothing_is_taken_off_that_is_not_stated():
     found = work_of("saltwhin-31").runs["S-A-U"]
     assert found.lengths.deduction.total == 0.0
-    assert not found.lengths.deduction.told
+    assert not found.lengths.deduction.spec
     assert "set-tension" in codes(work_of("saltwhin-31"), "S-A-U", "cannot tell")
 
 
 @pytest.mark.parametrize(("percent", "kind"), [(1.0, "agreed"), (4.0, "refused")])
 def test_a_deduction_that_the_gap_cannot_hold_is_refused(percent, kind):
     """1639 mm x 1 % = 16 mm of the 40 mm to the gap's limit; 4 % = 63 mm."""
-    told = BeddingIn(least_percent=percent, most_percent=percent, source="test")
-    work = worked(wet(boat_of("saltwhin-31"), bedding_in=told))
+    stated = BeddingIn(least_percent=percent, most_percent=percent, source="test")
+    work = worked(wet(boat_of("saltwhin-31"), bedding_in=stated))
     assert "deduction" in codes(work, "S-A-U", kind)
     assert (work.runs["S-A-U"].cut is None) is (kind == "refused")
 

@@ -72,9 +72,9 @@ def test_every_span_of_every_run_is_fallen_against() -> None:
     assert {(fall.run, fall.span) for fall in boat.falls} == {(push.run, push.span) for push in boat.pushes}
     for fall in boat.falls:
         assert fall.line.force == pytest.approx(fall.person.force * fall.person.shock)
-        assert fall.fold is not None
-        assert fall.reached == (fall.line.force < fall.fold.force)
-        if not fall.reached and fall.fold.force > 0.0:
+        assert fall.collapse is not None
+        assert fall.reached == (fall.line.force < fall.collapse.force)
+        if not fall.reached and fall.collapse.force > 0.0:
             assert fall.posts[0].state == "folded"
 
 
@@ -89,10 +89,10 @@ def test_falls_and_posts_are_ranked() -> None:
 def test_the_load_that_folds_a_post_just_folds_it() -> None:
     boat = saltwhin()
     fall = next(fall for fall in boat.falls if fall.run == "S-F-U" and fall.place == "mid-span")
-    person = PersonLoad("at the fold", fall.fold.force, 1.0, "test")
+    person = PersonLoad("at the fold", fall.collapse.force, 1.0, "test")
     again = boat_loads(refit_of("saltwhin-31").placed, (person,))
     same = next(f for f in again.falls if (f.run, f.span, f.place) == (fall.run, fall.span, fall.place))
-    assert same.posts[0].id == fall.fold.post
+    assert same.posts[0].id == fall.collapse.post
     assert same.posts[0].plastic_share == pytest.approx(1.0, abs=1e-3)
 
 
@@ -115,7 +115,7 @@ def test_what_is_not_known_is_said() -> None:
 
 def test_set_tension_is_the_files_or_says_what_it_is() -> None:
     for run in saltwhin().runs.values():
-        assert run.basis == "stated by the file" if run.run.told.set_tension else "not stated" in run.basis
+        assert run.basis == "stated by the file" if run.run.spec.set_tension else "not stated" in run.basis
 
 
 def test_same_boat_same_loads() -> None:

@@ -7,7 +7,7 @@ import random
 import pytest
 
 from geom import vec
-from geom.mechanics.collapse import FoldShare
+from geom.mechanics.collapse import Utilisation
 from geom.mechanics.post_bending import PostFrame, PostHole, Prop, Pull, bending, plastic_share
 from geom.mechanics.tube import TubeSection
 
@@ -34,5 +34,5 @@ def test_share_of_folding(seed: int, braced: bool, holes: int) -> None:
         return Pull(rng.uniform(100.0, 610.0), force, "")
 
     still, coming = tuple(pull() for _ in range(seed % 3)), tuple(pull() for _ in range(1 + seed % 2))
-    share = FoldShare(frame, still, tuple(one.along for one in coming)).under([one.force for one in coming])
+    share = Utilisation(frame, still, tuple(one.along for one in coming)).under([one.force for one in coming])
     assert share == pytest.approx(plastic_share(frame, bending(frame, still + coming)), rel=1e-9)

@@ -13,7 +13,7 @@ from geom.boat.model import BreakingLoad, Cord, GuardLine, SlideOn
 from geom.errors import InputError
 from geom.purchasing.line_options import compare_lines
 from geom.purchasing.order import mass_per_metre, order_list
-from geom.purchasing.parts_list import parts_to_buy
+from geom.purchasing.parts_list import parts_list
 from geom.purchasing.reels import Piece, reel_plan
 from geom.rigging.strength import line_strength
 from geom.rules.line_practice import line_findings
@@ -113,7 +113,7 @@ def test_parts_to_buy_by_hand():
     """24 ends with thimbles, 8 of them at the four gate lines that are held back; 8 eyes, 8 posts with four bolts."""
     work = work_of("saltwhin-31")
     held = frozenset(run for run, _ in order_list(work).lines[0].held_back)
-    found = {row.part: row for row in parts_to_buy(work.placed.boat, work.placed.runs, held)}
+    found = {row.part: row for row in parts_list(work.placed.boat, work.placed.runs, held)}
     counts = {part: (row.count, row.held) for part, row in found.items()}
     assert counts == {"thimble": (16, 8), "gate hook": (0, 4), "gate eye": (8, 0), "base bolt": (32, 0)}
     assert found["gate eye"].sizes == (("hole to hole", 40.0),)
@@ -121,7 +121,7 @@ def test_parts_to_buy_by_hand():
 
 def test_parts_to_buy_say_what_nobody_told():
     work = work_of("pipwing-25")
-    found = {row.part: row for row in parts_to_buy(work.placed.boat, work.placed.runs, frozenset())}
+    found = {row.part: row for row in parts_list(work.placed.boat, work.placed.runs, frozenset())}
     assert {part: row.count for part, row in found.items()} == {"turnbuckle": 2, "terminal": 4, "hook": 2}
     assert found["turnbuckle"].missing == ("pin", "jaw", "thread")
     assert found["hook"].missing == ("pin", "jaw", "thread", "hand")
@@ -131,7 +131,7 @@ def test_parts_to_buy_say_what_nobody_told():
 def test_a_part_that_is_told_is_not_asked_for():
     boat = with_fitting(boat_of("pipwing-25"), "turnbuckle", pin=6.35, jaw=7.0, thread="1/4-28 UNF")
     work = worked(boat)
-    row = next(row for row in parts_to_buy(boat, work.placed.runs, frozenset()) if row.part == "turnbuckle")
+    row = next(row for row in parts_list(boat, work.placed.runs, frozenset()) if row.part == "turnbuckle")
     assert row.missing == () and ("pin", 6.35) in row.sizes and "thread 1/4-28 UNF" in row.facts
 
 
@@ -166,7 +166,7 @@ def test_rope_is_paid_by_the_reel_where_reels_are_given():
 
 def test_sleeves_and_cord_are_on_the_list():
     sleeve = SlideOn(item="leather sleeve", kind="sleeve", hole="P-S1-U", width=8.0, length=150.0, price=3.0)
-    order = worked(with_run(boat_of("saltwhin-31"), "P-F-U", slide_on=(sleeve,))).order
+    order = order_list(worked(with_run(boat_of("saltwhin-31"), "P-F-U", slide_on=(sleeve,))))
     assert any(row.what == "leather sleeve" and row.run == "P-F-U" for row in order.small)
     cords = [row for row in order.small if row.what == "cord for lashing"]
     assert len(cords) == 8 and all(row.length == pytest.approx(9 * 304.8) for row in cords)

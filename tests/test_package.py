@@ -84,14 +84,14 @@ def test_every_drilled_hole_stands_in_its_solid(built):
         for post_id in body.product.removeprefix("post ").split():
             post = placed.posts[post_id]
             for hole in post.holes:
-                told = holes[hole.id]
-                turn = math.radians(told["clocking_deg"]) * (1 if post.side == "S" else -1)
-                tilt = math.radians(told["tilt_deg"])
+                stated = holes[hole.id]
+                turn = math.radians(stated["clocking_deg"]) * (1 if post.side == "S" else -1)
+                tilt = math.radians(stated["tilt_deg"])
                 axis = (math.cos(tilt) * math.cos(turn), math.cos(tilt) * math.sin(turn), math.sin(tilt))
                 assert any(
-                    abs(found.radius - told["diameter_mm"] / 2) < 1e-3
+                    abs(found.radius - stated["diameter_mm"] / 2) < 1e-3
                     and abs(abs(sum(a * b for a, b in zip(found.direction, axis, strict=True))) - 1) < 1e-9
-                    and _off_axis(found, (0.0, 0.0, told["along_mm"])) < 1e-3
+                    and _off_axis(found, (0.0, 0.0, stated["along_mm"])) < 1e-3
                     for found in body.cylinders
                 ), hole.id
                 seen.add(hole.id)

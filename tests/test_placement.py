@@ -149,8 +149,8 @@ def test_clocking_is_the_best_axis_of_the_two_legs():
     """The bisector makes the same angle with both legs: half the turn."""
     from geom import vec
 
-    for resting in refit_of("saltwhin-31").placed.restings.values():
-        passage = resting.passage
+    for line_in_hole in refit_of("saltwhin-31").placed.lines_in_holes.values():
+        passage = line_in_hole.passage
         for leg in (passage.incoming, passage.outgoing):
             assert vec.angle(leg, passage.best_axis) == pytest.approx(passage.turn / 2.0, abs=1e-12)
         assert math.isclose(vec.norm(passage.best_axis), 1.0)

@@ -83,7 +83,10 @@ def test_mirror_images_within_the_shop_s_limits():
     """S-S1 and P-S1 differ by 0.1 deg of clocking and 0.2 of tilt; no other pair comes within the limits."""
     placed = refit_of("saltwhin-31").placed
     found = {name: mirror_images(placed, name) for name in placed.posts}
-    assert {name: told for name, told in found.items() if told} == {"S-S1": {"P-S1": False}, "P-S1": {"S-S1": False}}
+    assert {name: stated for name, stated in found.items() if stated} == {
+        "S-S1": {"P-S1": False},
+        "P-S1": {"S-S1": False},
+    }
     assert mirror_images(placed, "S-S1", replace(shop_limits(), clocking=math.radians(0.01))) == {}
     placed = refit_of("first-try").placed
     for name in placed.posts:
@@ -110,7 +113,7 @@ def test_group_names_count_on():
 def test_the_foot_s_ellipse_against_points_of_the_tube_in_the_deck(seed):
     worked_out = random_refit(seed)
     for post in worked_out.placed.posts.values():
-        axis, (aft, out, up) = axis_of(post.told), deck_of(post.told)
+        axis, (aft, out, up) = axis_of(post.spec), deck_of(post.spec)
         e1 = np.cross(axis, [0.3, 0.5, 0.1])
         e1 /= np.linalg.norm(e1)
         e2 = np.cross(axis, e1)

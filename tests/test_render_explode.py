@@ -19,8 +19,8 @@ from geom.figure import (
     Dimension,
     Hatch,
     Leader,
+    LengthFormat,
     Line,
-    Numbers,
     Ordinate,
     Polyline,
     Rect,
@@ -38,10 +38,10 @@ coordinates = st.floats(-5000.0, 5000.0)
 points = st.tuples(coordinates, coordinates)
 
 
-def sheet_of(*items, scale: float | None = None, numbers: Numbers | None = None) -> Sheet:
+def sheet_of(*items, scale: float | None = None, numbers: LengthFormat | None = None) -> Sheet:
     if scale is None:
         return Sheet("s", "S", 420.0, 297.0, items)
-    view = View("v", "V", scale, (100.0, 100.0), Rect(0, 0, 420, 297), items, numbers=numbers or Numbers())
+    view = View("v", "V", scale, (100.0, 100.0), Rect(0, 0, 420, 297), items, numbers=numbers or LengthFormat())
     return Sheet("s", "S", 420.0, 297.0, (), (view,))
 
 
@@ -131,7 +131,7 @@ def test_a_fixed_direction_measures_along_it_either_way_round():
 
 
 def test_numbers_are_written_in_the_view_unit_with_its_decimals():
-    inches = sheet_of(scale=1.0, numbers=Numbers("in", 25.4, 3)).views[0]
+    inches = sheet_of(scale=1.0, numbers=LengthFormat("in", 25.4, 3)).views[0]
     item = Dimension((0, 0), (0, 57.68 * 25.4), 5.0, text="<> [{}]")
     assert dimension_text(item, inches) == "57.680 [{}]"
     assert dimension_text(Ordinate((100.0, 0), (-25.4, 7), (0, 20), "x"), inches) == "4.937"

@@ -157,8 +157,8 @@ def test_names_that_stand_are_names_for_the_library(name):
 
 
 def test_a_package_writes_the_boat_files_names_in_dxf_and_nowhere_else():
-    told = "{DECK-EDGE: A-DECK-EDGE, CUT: LASER, MARK: LASER}"
-    worked_out = refit(read_boat(with_layers(told), "boat.yaml"))
+    stated = "{DECK-EDGE: A-DECK-EDGE, CUT: LASER, MARK: LASER}"
+    worked_out = refit(read_boat(with_layers(stated), "boat.yaml"))
     files = drawing_files(worked_out, lambda _: None, plain=True)
     files |= full_size_files(worked_out, lambda _: None)
     drawn = [name for name, data in files.items() if name.endswith(".dxf") and b"A-DECK-EDGE" in data]

@@ -81,8 +81,8 @@ def test_the_fields_are_what_our_own_block_says(sheet):
     fields = dict(sheet.border.fields)
     boat, _, own = fields["TITLE"].partition(": ")
     assert boat in [item.text for item in sheet.items if getattr(item, "tag", "") == "boat"]
-    told = {*fields.values(), own, f"{fields['SHEET']} / {fields['SHEETS']}"}
-    assert len(ours) >= 12 and set(ours) <= told
+    stated = {*fields.values(), own, f"{fields['SHEET']} / {fields['SHEETS']}"}
+    assert len(ours) >= 12 and set(ours) <= stated
 
 
 def test_ours_is_gone_and_the_rest_stays(sheet):
@@ -199,8 +199,8 @@ def test_only_the_cad_files_carry_it(sheet):
     assert dxf_bytes(sheet, "plain", {}, YARD) == dxf_bytes(sheet, "plain")
     assert dxf_bytes(replace(sheet, border=None), "cad", {}, YARD) == dxf_bytes(sheet, "cad")
     assert dxf_bytes(sheet, "cad", {}, YARD) == dxf_bytes(sheet, "cad", {}, YardFrame(YARD.source, bytes(YARD.data)))
-    told = refit_of("first-try")
-    ours, theirs = (drawing_files(told, lambda _: None, True, yard) for yard in (None, YARD))
+    stated = refit_of("first-try")
+    ours, theirs = (drawing_files(stated, lambda _: None, True, yard) for yard in (None, YARD))
     differ = {name for name in ours if ours[name] != theirs[name]}
     assert differ == {name for name in ours if name.endswith(".dxf") and "plain" not in name}
     assert b"Legal owner" in svg_bytes(sheet)

@@ -406,13 +406,13 @@ def _flip(point: Any) -> list[float]:
 def test_slack_that_passes_is_never_rounded_up():
     """Each allowance printed keeps the limit: the line with that slack, untensioned, still passes (39.2 N)."""
     worked_out = refit_of("saltwhin-31")
-    told = [
+    stated = [
         (finding, float(found.group(1)))
         for finding in worked_out.findings
         if (found := re.search(r"up to ([\d.]+) mm of slack", finding.note))
     ]
-    assert len(told) > 5
-    for finding, slack in told:
+    assert len(stated) > 5
+    for finding, slack in stated:
         run_id, span = re.fullmatch(r".*:(.+)-span-(\d+)", finding.id).groups()
         run = worked_out.loads.runs[run_id]
         line = run.line(run.stiffness.most).free

@@ -9,13 +9,13 @@ import pytest
 from geom.boat.model import Boat, Uncertainty
 from geom.refit import place
 from geom.rules.applied import check
-from geom.rules.finding import Asked, Finding, Limit, Measure
+from geom.rules.finding import ClauseCheck, Finding, Limit, Measure
 from tests.boats import NAMES, refit_of
 
 
-def with_survey(name: str, **told: float) -> Boat:
+def with_survey(name: str, **given: float) -> Boat:
     stated = Uncertainty.model_construct(
-        **{"xy": 0.0, "z": 0.0, "lean": 0.0, "along": 0.0, "tape": 0.0, **told}, source=""
+        **{"xy": 0.0, "z": 0.0, "lean": 0.0, "along": 0.0, "tape": 0.0, **given}, source=""
     )
     return refit_of(name).boat.model_copy(update={"uncertainty": stated})
 
@@ -71,7 +71,7 @@ def test_span_takes_both_ends() -> None:
     ],
 )
 def test_601_give_or_take_5_against_600(value: float | None, within: float | None, sure: str, verdict: str) -> None:
-    asked = Asked("", "a document", "1", "1", "heights", {})
+    asked = ClauseCheck("", "a document", "1", "1", "heights", {})
     limit = Limit(600.0, "mm", "600 mm", "a document", sure)
     finding = asked.at_least(Measure("S-S1-U", "height at post", value, known_within=within), limit)
     assert finding.verdict == verdict

@@ -40,8 +40,8 @@ def sheets():
 
 
 def length(text, value):
-    how = numbers(refit_of(BOAT).boat)
-    return shows(text, value / how.mm, how.decimals)
+    fmt = numbers(refit_of(BOAT).boat)
+    return shows(text, value / fmt.mm, fmt.decimals)
 
 
 def base_of(sheet):
@@ -140,8 +140,8 @@ def test_pads_are_what_lies_between_plate_and_deck():
 
 def test_a_thicker_pad_is_added_under_the_plate_and_taken_off_the_tube():
     notes = [plain(texts_of((sheet,))["notes:base"]) for sheet in sheets()]
-    told = plain("add that to the four corners and to ON AXIS; take it off TUBE OVER PLATE")
-    assert [told in note for note in notes] == [base_of(sheet).tube == "square to the plate" for sheet in sheets()]
+    stated = plain("add that to the four corners and to ON AXIS; take it off TUBE OVER PLATE")
+    assert [stated in note for note in notes] == [base_of(sheet).tube == "square to the plate" for sheet in sheets()]
 
 
 def test_the_wedge_is_drawn_as_thick_as_its_corners_say():
@@ -245,10 +245,10 @@ def test_bolts_stand_in_the_file_where_the_boat_file_puts_them():
 
 def test_a_bent_post_is_named_on_its_own_plate_s_sheet_alone():
     """P-S3 of the demonstration boat stands 4.5 deg out of its row's lean; the others are what they should be."""
-    told = {sheet.title: plain(texts_of((sheet,))["notes:base"]) for sheet in sheets()}
-    bent = [title for title, note in told.items() if "PROBABLYBENT" in note]
-    assert bent == [next(t for t in told if "welded plate, port" in t)]
-    assert plain("P-S3: PROBABLY BENT") in told[bent[0]]
+    stated = {sheet.title: plain(texts_of((sheet,))["notes:base"]) for sheet in sheets()}
+    bent = [title for title, note in stated.items() if "PROBABLYBENT" in note]
+    assert bent == [next(t for t in stated if "welded plate, port" in t)]
+    assert plain("P-S3: PROBABLY BENT") in stated[bent[0]]
 
 
 def test_what_the_file_does_not_tell_is_said_to_be_not_stated():

@@ -29,8 +29,8 @@ def test_a_card_says_what_it_is_for_and_drills_only_what_is_planned(name):
     new = refit_of(name).boat.survey == "as designed"
     for sheet in cards_of(name):
         texts = [getattr(item, "text", "") for item in sheet.items]
-        (told,) = [text for tag, text in texts_of((sheet,)).items() if tag.startswith("purpose:")]
-        assert told.startswith("NEW POST" if new else "POST AS FOUND")
+        (stated,) = [text for tag, text in texts_of((sheet,)).items() if tag.startswith("purpose:")]
+        assert stated.startswith("NEW POST" if new else "POST AS FOUND")
         assert any("drill from both sides" in text for text in texts) == new
         assert any("is not drilled" in text for text in texts) != new
 
@@ -39,7 +39,7 @@ def test_a_hole_that_no_line_passes_is_not_asked_to_be_rounded():
     worked_out, cells = refit_of("saltwhin-31"), texts_of(cards_of("saltwhin-31"))
     for _, hole in worked_out.placed.holes():
         said = " ".join(text for tag, text in cells.items() if tag.startswith(f"edge:{hole.id}:"))
-        if hole.id in worked_out.placed.restings:
+        if hole.id in worked_out.placed.lines_in_holes:
             assert "EDGE R 2.0 exceeds the 1.5 wall" in said
         else:
             assert "NO LINE PASSES" in said and "pin 20.0 off" in said
@@ -84,8 +84,8 @@ def test_a_base_that_is_not_stated_gives_no_cut_length():
     cells = texts_of(cards_of("pipwing-25"))
     assert not any(tag.startswith("cut:") for tag in cells)
     assert {text for tag, text in cells.items() if tag.startswith("over-plate:")} == {"not given"}
-    told = {text for tag, text in cells.items() if tag.startswith("foot-cut:")}
-    assert len(told) == 1 and all("not stated" in text for text in told)
+    stated = {text for tag, text in cells.items() if tag.startswith("foot-cut:")}
+    assert len(stated) == 1 and all("not stated" in text for text in stated)
 
 
 def test_the_cut_along_a_hole_has_aft_where_the_view_from_outboard_has_it():

@@ -20,7 +20,7 @@ def wrong_rows(sheets, lists):
     cells, wrong = texts_of(lists), []
     for count, sheet in enumerate(sheets, 1):
         fields = dict(sheet.border.fields)
-        told = {
+        stated = {
             "number": fields["NUMBER"],
             "title": fields["TITLE"].partition(": ")[2],
             "kind": fields["KIND"],
@@ -30,7 +30,7 @@ def wrong_rows(sheets, lists):
         }
         wrong += [
             f"{count} {key}: {cells.get(f'drawing:{count}:{key}')!r}, sheet {text!r}"
-            for key, text in told.items()
+            for key, text in stated.items()
             if plain(cells.get(f"drawing:{count}:{key}", "")) != plain(text)
         ]
     return wrong + [f"{len(sheets) + 1} is no sheet"] * (f"drawing:{len(sheets) + 1}:number" in cells)
@@ -50,9 +50,9 @@ def test_the_list_names_every_sheet_as_it_names_itself(name):
 def test_the_revision_is_the_boat_file_s():
     worked_out = refit_of("saltwhin-31")
     cells = texts_of(drawing_set(worked_out)[1:2])
-    told = worked_out.boat.revision
-    assert (cells["revision:mark"], cells["revision:date"]) == (told.mark, told.date)
-    assert (cells["revision:by"], cells["revision:note"]) == (told.by, told.note)
+    stated = worked_out.boat.revision
+    assert (cells["revision:mark"], cells["revision:date"]) == (stated.mark, stated.date)
+    assert (cells["revision:by"], cells["revision:note"]) == (stated.by, stated.note)
 
 
 @pytest.mark.parametrize("count", [1, 60, 78, 79, 80, 81, 82, 160, 400])

@@ -181,9 +181,9 @@ def told_otherwise(boat, part, name):
 def test_a_turnbuckle_has_the_range_of_the_boat_file():
     """5, 6, 7 1/2 in: no listed size reaches from the least to the most, and the sheet says so."""
     turnbuckle = next(o for o in shown_fittings(refit_of("pipwing-25")) if o.part.family == "open-body turnbuckle")
-    part, told = turnbuckle.part, dict(turnbuckle.sources)
+    part, stated = turnbuckle.part, dict(turnbuckle.sources)
     assert (part.least, part.opening, part.most) == pytest.approx((127.0, 152.4, 190.5))
-    assert told["least"] == "boat file" and "does not reach" in told["most"]
+    assert stated["least"] == "boat file" and "does not reach" in stated["most"]
 
 
 def test_a_range_that_a_listed_size_covers_takes_that_size():
@@ -216,8 +216,8 @@ def test_a_shut_hook_hides_its_rivet_and_says_what_is_not_drawn():
     ]  # fmt: skip
     assert rings
     assert {ring.layer for ring in rings} == {"HIDDEN"}
-    told = " ".join(i.text for s in sheets_of(refit_of("pipwing-25")) for i in s.items if isinstance(i, Text))
-    assert "screwed stud (least 4.000, most 5.000, pin to pin) is not drawn" in told
+    stated = " ".join(i.text for s in sheets_of(refit_of("pipwing-25")) for i in s.items if isinstance(i, Text))
+    assert "screwed stud (least 4.000, most 5.000, pin to pin) is not drawn" in stated
 
 
 def hook_letters(sheet):
@@ -242,19 +242,22 @@ def views_of(worked_out):
 def test_dimensions_measure_the_named_sizes_and_all_that_have_a_place_are_drawn(name):
     drawn: dict[str, tuple[Shown, set[str]]] = {}
     for one, _, view in views_of(refit_of(name)):
-        told = {f"dim:{dim.name}": dim.value for dim in one.part.dims()}
+        stated = {f"dim:{dim.name}": dim.value for dim in one.part.dims()}
         for item in view.items:
             if isinstance(item, Leader):
                 drawn.setdefault(one.file, (one, set()))[1].add(item.tag)
-                if item.tag in told:
+                if item.tag in stated:
                     scale, step = (25.4, 0.0127001) if view.numbers.unit == "in" else (1.0, 0.0500001)
-                    assert abs(float(item.text.lstrip("ØRM")) * scale - told[item.tag]) < step, (one.file, item.tag)
+                    assert abs(float(item.text.lstrip("ØRM")) * scale - stated[item.tag]) < step, (one.file, item.tag)
             if not isinstance(item, Dimension):
                 continue
             k = 0 if item.along == 0.0 else 1
             drawn.setdefault(one.file, (one, set()))[1].add(item.tag)
-            if item.tag in told:
-                assert abs(item.end[k] - item.start[k]) == pytest.approx(told[item.tag], abs=1e-9), (one.file, item.tag)
+            if item.tag in stated:
+                assert abs(item.end[k] - item.start[k]) == pytest.approx(stated[item.tag], abs=1e-9), (
+                    one.file,
+                    item.tag,
+                )
     for one, tags in drawn.values():
         missing = {dim.name for dim in one.part.dims()} - {tag.removeprefix("dim:") for tag in tags}
         wanted = TABLE_ONLY.get(one.part.family, set()) | NOT_SHOWN.get(one.part.family, set())
@@ -298,7 +301,7 @@ def test_two_specifications_never_share_a_product_name():
     from geom.refit import refit
 
     boat = refit_of("saltwhin-31")
-    word = next(word for word, told in boat.boat.fittings.items() if told.family == "lashing")
+    word = next(word for word, stated in boat.boat.fittings.items() if stated.family == "lashing")
     other = boat.boat.fittings[word].model_copy(update={"pin": 9.0})
     run = next(run for run in boat.boat.runs if word in run.start.fittings)
     names = tuple("thick" if name == word else name for name in run.start.fittings)

@@ -12,7 +12,7 @@ import pytest
 
 from geom.drafting.sheet import finish
 from geom.figure import Cell, Ordinate, Table, Text
-from geom.purchasing.parts_list import parts_to_buy
+from geom.purchasing.parts_list import parts_list
 from geom.refit import Refit
 from geom.render.dxf import dxf_bytes
 from geom.render.faults import layout
@@ -25,7 +25,7 @@ from geom.tables import numbers
 from geom.units import inch_fraction
 from tests.boats import NAMES, refit_of, report_of
 from tests.sheet_texts import forged, plain, shows, texts_of
-from tests.told_boat import told_refit
+from tests.stated_boat import stated_refit
 
 MAKERS = (run_cards, splice_sheet, threading_plan, order_list)
 APPID = "TOERAIL"
@@ -37,7 +37,7 @@ def sheets_of(make, worked_out):
 
 
 def boat_of(name: str) -> Refit:
-    return told_refit() if name == "told" else refit_of(name)
+    return stated_refit() if name == "told" else refit_of(name)
 
 
 @pytest.fixture(scope="module", params=(*NAMES, "told"))
@@ -61,39 +61,41 @@ def buried(boat, run, end):
 def marks_of(worked_out):
     """Return the marks of each line by their id, added up from spans and fittings [mm]."""
     boat, found = worked_out.boat, {}
-    for told, run in zip(boat.runs, worked_out.placed.runs.values(), strict=True):
-        stacks = [sum(boat.fittings[n].length.planned for n in end.fittings) for end in (told.start, told.finish)]
+    for stated, run in zip(boat.runs, worked_out.placed.runs.values(), strict=True):
+        stacks = [sum(boat.fittings[n].length.planned for n in end.fittings) for end in (stated.start, stated.finish)]
         finished = sum(run.spans) - sum(stacks)
-        ends = [end.eye or end.post for end in (told.start, told.finish)]
-        tag = f"mark:{told.id}"
+        ends = [end.eye or end.post for end in (stated.start, stated.finish)]
+        tag = f"mark:{stated.id}"
         found[f"{tag}:bears:{ends[0]}"], found[f"{tag}:bears:{ends[1]}"] = 0.0, finished
-        for post, at in zip(told.through, range(len(run.spans)), strict=False):
-            found[f"{tag}:hole:{post}-{told.id[-1]}"] = sum(run.spans[: at + 1]) - stacks[0]
+        for post, at in zip(stated.through, range(len(run.spans)), strict=False):
+            found[f"{tag}:hole:{post}-{stated.id[-1]}"] = sum(run.spans[: at + 1]) - stacks[0]
         if stacks[0]:
             found[f"{tag}:pin:{ends[0]}"] = -stacks[0]
         if stacks[1]:
             found[f"{tag}:pin:{ends[1]}"] = finished + stacks[1]
-        if worked_out.work.runs[told.id].refused:
+        if worked_out.work.runs[stated.id].refused:
             continue
-        for place, end, base, sign in zip(ends, (told.start, told.finish), (0.0, finished), (1.0, -1.0), strict=True):
+        for place, end, base, sign in zip(
+            ends, (stated.start, stated.finish), (0.0, finished), (1.0, -1.0), strict=True
+        ):
             made = boat.ends[end.end]
             if made.deduction is not None:
                 found[f"{tag}:wire ends:{place}"] = base + sign * made.deduction
-            bury = buried(boat, told, end)
+            bury = buried(boat, stated, end)
             if bury is not None:
                 # The taper of a 12-strand rope: 11 cuts, one every 3 d (common practice, no source).
-                taper = 33.0 * boat.lines[told.line].diameter
+                taper = 33.0 * boat.lines[stated.line].diameter
                 found[f"{tag}:throat:{place}"] = base + sign * bury[0]
                 found[f"{tag}:taper begins:{place}"] = base + sign * (bury[0] + bury[1] - taper)
                 found[f"{tag}:bury ends:{place}"] = base + sign * (bury[0] + bury[1])
     return found
 
 
-def marked(text, value, how, decimals):
+def marked(text, value, fmt, decimals):
     """Return whether a mark's lettering is a value: decimals, or whole inches and a fraction to 1/32."""
     number = text.split("  ")[0] if "  " in text else text.rpartition(" ")[0]
-    if how.unit != "in" or "." in number:
-        return bool(number) and shows(number, value / how.mm, decimals)
+    if fmt.unit != "in" or "." in number:
+        return bool(number) and shows(number, value / fmt.mm, decimals)
     sign = -1 if number.startswith("-") else 1
     read = sign * sum(Fraction(part) for part in number.removeprefix("-").split()) if number else math.inf
     return abs(read - value / 25.4) <= 1 / 64 + 1e-9
@@ -102,12 +104,12 @@ def marked(text, value, how, decimals):
 def rope_run(worked_out, run):
     """Return whether a run is cut of rope, whose marks stand to whole millimetres."""
     work = worked_out.work.runs[run]
-    return not work.refused and "wire" not in worked_out.boat.lines[worked_out.placed.runs[run].told.line].construction
+    return not work.refused and "wire" not in worked_out.boat.lines[worked_out.placed.runs[run].spec.line].construction
 
 
 def marks_at_odds(sheets, worked_out, wanted):
     """Return the marks whose ordinates in the DXF, or whose lettering in the SVG, are not the wanted ones."""
-    how, texts, measured = numbers(worked_out.boat), texts_of(sheets), {}
+    fmt, texts, measured = numbers(worked_out.boat), texts_of(sheets), {}
     for sheet in sheets:
         doc = ezdxf.read(io.StringIO(dxf_bytes(sheet, "cad").decode("utf-8")))
         for entity in doc.modelspace().query("DIMENSION"):
@@ -117,10 +119,10 @@ def marks_at_odds(sheets, worked_out, wanted):
                 measured[tag] = abs(entity.dxf.defpoint2.x - entity.dxf.defpoint.x) * factor
     wrong = [tag for tag in measured if tag not in wanted]
     for tag, value in wanted.items():
-        whole = tag.startswith("mark:") and how.unit == "mm" and rope_run(worked_out, tag.split(":")[1])
-        if not marked(texts.get(tag, ""), value, how, 0 if whole else how.decimals):
-            wrong.append(f"{tag} shows {texts.get(tag)!r}, {value / how.mm}")
-        if abs(measured.get(tag, math.inf) - abs(value) / how.mm) > 1e-6:
+        whole = tag.startswith("mark:") and fmt.unit == "mm" and rope_run(worked_out, tag.split(":")[1])
+        if not marked(texts.get(tag, ""), value, fmt, 0 if whole else fmt.decimals):
+            wrong.append(f"{tag} shows {texts.get(tag)!r}, {value / fmt.mm}")
+        if abs(measured.get(tag, math.inf) - abs(value) / fmt.mm) > 1e-6:
             wrong.append(f"{tag} measures {measured.get(tag)}")
     return wrong
 
@@ -173,7 +175,7 @@ def test_a_forged_or_moved_mark_is_caught():
 
 def cards_at_odds(sheets, worked_out):
     """Return what the tables and big figures of run cards say otherwise than the line work."""
-    texts, how, wrong = texts_of(sheets), numbers(worked_out.boat), []
+    texts, fmt, wrong = texts_of(sheets), numbers(worked_out.boat), []
     for run, work in worked_out.work.runs.items():
         stands = {tag: text for tag, text in texts.items() if f":{run}" in tag}
         if work.refused:
@@ -183,8 +185,8 @@ def cards_at_odds(sheets, worked_out):
                 if plain(stands.get(f"instead:{run}:{number}:what", "")) != plain(other.what):
                     wrong.append(f"{run} instead {number}")
             continue
-        rope = "wire" not in worked_out.boat.lines[worked_out.placed.runs[run].told.line].construction
-        cut = inch_fraction(work.cut, 32) if how.unit == "in" else f"{work.cut:.{0 if rope else 1}f}"
+        rope = "wire" not in worked_out.boat.lines[worked_out.placed.runs[run].spec.line].construction
+        cut = inch_fraction(work.cut, 32) if fmt.unit == "in" else f"{work.cut:.{0 if rope else 1}f}"
         if stands.get(f"cut:{run}") != cut or stands.get(f"term:{run}:cut") != cut:
             wrong.append(f"{run} is cut {stands.get(f'cut:{run}')}")
         for key, value in (
@@ -192,31 +194,31 @@ def cards_at_odds(sheets, worked_out):
             ("from-throat", eye_to_eye(worked_out, run, 1.0)),
         ):  # fmt: skip
             text = stands.get(f"{key}:{run}", "-")
-            if how.unit == "in" and text != "-":
+            if fmt.unit == "in" and text != "-":
                 fraction, _, text = text.removesuffix(")").partition(" (")
                 if fraction != inch_fraction(value, 32):
                     wrong.append(f"{run} {key} {fraction}")
-            if not shows(text, None if value is None else value / how.mm, how.decimals):
+            if not shows(text, None if value is None else value / fmt.mm, fmt.decimals):
                 wrong.append(f"{run} {key} {text}")
         sums = [tag for tag in stands if tag.startswith(f"term:{run}:") and tag.endswith(":sum")]
         total = sum(float(stands[tag]) for tag in sums)
-        if abs(total - float(stands[f"term:{run}:total"])) > 0.51 * len(sums) * 10.0**-how.decimals:
+        if abs(total - float(stands[f"term:{run}:total"])) > 0.51 * len(sums) * 10.0**-fmt.decimals:
             wrong.append(f"{run} terms do not add up")
         by_term: dict[str, float] = {}
         for term in work.lengths.terms:
             where = term.end or "sum"
             by_term[f"term:{run}:{term.name}:{where}"] = term.value
         for tag, value in by_term.items():
-            if not shows(stands.get(tag, "?."), value / how.mm, how.decimals):
+            if not shows(stands.get(tag, "?."), value / fmt.mm, fmt.decimals):
                 wrong.append(tag)
         budget = work.budget
         for key in ("shorten", "lengthen"):
             text = stands.get(f"budget:{run}:{key}", "?.")
-            wants, has = getattr(budget, f"wants_{key}") / how.mm, getattr(budget, key)
-            asked, _, there = text.partition(" of " if has is not None else ";")
-            if not shows(asked, wants, how.decimals):
+            wants, has = getattr(budget, f"wants_{key}") / fmt.mm, getattr(budget, key)
+            required_by, _, there = text.partition(" of " if has is not None else ";")
+            if not shows(required_by, wants, fmt.decimals):
                 wrong.append(f"budget:{run}:{key} {text}")
-            if has is not None and not shows(there, has / how.mm, how.decimals):
+            if has is not None and not shows(there, has / fmt.mm, fmt.decimals):
                 wrong.append(f"budget:{run}:{key} {text}")
         if (f"bedding:{run}" in stands) != (budget.bedding_to_come is None):
             wrong.append(f"bedding:{run}")
@@ -238,9 +240,9 @@ def eye_to_eye(worked_out, run, buries=2.0):
 
     The finished line (under the marking tension, where that is told), less both eyes, plus what buries to come take up.
     """
-    told, lengths = worked_out.placed.runs[run].told, worked_out.work.runs[run].lengths
-    line, ends = worked_out.boat.lines[told.line], (told.start, told.finish)
-    eyes = [buried(worked_out.boat, told, end) for end in ends]
+    stated, lengths = worked_out.placed.runs[run].spec, worked_out.work.runs[run].lengths
+    line, ends = worked_out.boat.lines[stated.line], (stated.start, stated.finish)
+    eyes = [buried(worked_out.boat, stated, end) for end in ends]
     if None in eyes:
         return None
     # Not measured on this rope: a tenth of each bury.
@@ -355,7 +357,7 @@ PASSES = {"passes": "passes", "squeeze": "passes, squeezed through with a messen
 
 def pointer_of(worked_out, work, step):
     """Return what a threading step adds to its words: the splice of an end that is made, the lengths of fittings."""
-    told, how = worked_out.placed.runs[work.run].told, numbers(worked_out.boat)
+    stated, fmt = worked_out.placed.runs[work.run].spec, numbers(worked_out.boat)
     recipes = {}
     for other in worked_out.work.runs.values():
         for where in ("start", "finish"):
@@ -365,30 +367,30 @@ def pointer_of(worked_out, work, step):
         recipe = work.splices[step.makes]
         return "" if recipe is None else f": SPLICE {recipes[recipe]}"
     if step.fastens:
-        names = (told.start if step.fastens == "start" else told.finish).fittings
+        names = (stated.start if step.fastens == "start" else stated.finish).fittings
         assert len(names) <= 1
         if names:
             size = worked_out.boat.fittings[names[0]].length
             least, planned, most = (
-                "not stated" if v is None else f"{v / how.mm:.{how.decimals}f}"
+                "not stated" if v is None else f"{v / fmt.mm:.{fmt.decimals}f}"
                 for v in (size.least, size.planned, size.most)
             )
-            return f": {planned} {how.unit} pin to pin ({least} to {most})"
+            return f": {planned} {fmt.unit} pin to pin ({least} to {most})"
     if step.marks:
         value = eye_to_eye(worked_out, work.run, 1.0)
-        told = f"{value / how.mm:.{how.decimals}f}"
-        return f": {inch_fraction(value, 32)} ({told}) in" if how.unit == "in" else f": {told} mm"
+        stated = f"{value / fmt.mm:.{fmt.decimals}f}"
+        return f": {inch_fraction(value, 32)} ({stated}) in" if fmt.unit == "in" else f": {stated} mm"
     return ""
 
 
 def plans_at_odds(sheets, worked_out):
     """Return what threading plans, hole pass table, gates and log say otherwise than the line work."""
-    texts, how, wrong = texts_of(sheets), numbers(worked_out.boat), []
-    fine = how.decimals + (how.unit == "in")
+    texts, fmt, wrong = texts_of(sheets), numbers(worked_out.boat), []
+    fine = fmt.decimals + (fmt.unit == "in")
     for run, work in worked_out.work.runs.items():
         if work.refused:
-            told = (texts.get(f"plan:{run}:verdict", ""), texts.get(f"plan:{run}:stopped", ""))
-            if "DO NOT CUT" not in told[0] or f"run card of {run}" not in told[1] or f"plan:{run}:step:1" in texts:
+            stated = (texts.get(f"plan:{run}:verdict", ""), texts.get(f"plan:{run}:stopped", ""))
+            if "DO NOT CUT" not in stated[0] or f"run card of {run}" not in stated[1] or f"plan:{run}:step:1" in texts:
                 wrong.append(f"{run} is not stopped")
             if "do not cut" not in texts.get(f"log:{run}:held", ""):
                 wrong.append(f"{run} is not held back in the log")
@@ -412,10 +414,10 @@ def plans_at_odds(sheets, worked_out):
     for eyes in worked_out.placed.eyes.values():
         for hole in eyes.holes:
             tag = f"pass:{hole.run}:{hole.hole}"
-            if not shows(texts.get(f"{tag}:bore", "?."), hole.start.has / how.mm, fine):
+            if not shows(texts.get(f"{tag}:bore", "?."), hole.start.has / fmt.mm, fine):
                 wrong.append(f"{tag}:bore")
             for where, eye in (("start", hole.start), ("finish", hole.finish)):
-                needs = None if eye.needs is None else eye.needs / how.mm
+                needs = None if eye.needs is None else eye.needs / fmt.mm
                 if texts.get(f"{tag}:{where}:verdict") != PASSES[eye.verdict]:
                     wrong.append(f"{tag}:{where}:verdict")
                 if not shows(texts.get(f"{tag}:{where}:needs", "?."), needs, fine):
@@ -423,14 +425,14 @@ def plans_at_odds(sheets, worked_out):
     for gate in worked_out.work.gates:
         tag = f"gate:{gate.gate}:{gate.run}"
         free = gate.without_stop
-        if not shows(texts.get(f"{tag}:hangs", "?."), gate.hangs / how.mm, how.decimals):
+        if not shows(texts.get(f"{tag}:hangs", "?."), gate.hangs / fmt.mm, fmt.decimals):
             wrong.append(f"{tag}:hangs")
         for key, drop in (("drop", free), ("drop_stop", gate.with_stop)):
             down, text = None if drop is None else drop.under_hand, texts.get(f"{tag}:{key}", "?.")
             if down is not None and down >= highest_of(worked_out, gate.widest_between):
                 if text != "to the deck":
                     wrong.append(f"{tag}:{key}")
-            elif text == "to the deck" or not shows(text, down and down / how.mm, how.decimals - 1):
+            elif text == "to the deck" or not shows(text, down and down / fmt.mm, fmt.decimals - 1):
                 wrong.append(f"{tag}:{key}")
     return wrong
 
@@ -508,8 +510,8 @@ def test_why_is_told_in_the_sheets_unit():
 
 def order_at_odds(sheets, worked_out):
     """Return what an order list says or draws otherwise than the order."""
-    texts, how, wrong = texts_of(sheets), numbers(worked_out.boat), []
-    unit = 304.8 if how.unit == "in" else 1000.0
+    texts, fmt, wrong = texts_of(sheets), numbers(worked_out.boat), []
+    unit = 304.8 if fmt.unit == "in" else 1000.0
     doc = ezdxf.read(io.StringIO(dxf_bytes(sheets[0], "cad").decode("utf-8")))
     widths = {}
     for entity in doc.modelspace().query("LWPOLYLINE"):
@@ -536,7 +538,7 @@ def order_at_odds(sheets, worked_out):
         if held != (str(len(line.held_back)) if line.held_back else nothing):
             wrong.append(f"{line.line} held back")
         for piece in line.pieces:
-            if not shows(texts.get(f"piece:{piece.name}:length", "?."), piece.length / how.mm, 0):
+            if not shows(texts.get(f"piece:{piece.name}:length", "?."), piece.length / fmt.mm, 0):
                 wrong.append(f"piece {piece.name}")
         wrong += [f"held {run}" for run, _ in line.held_back if f"held:{run}" not in texts]
     counts: dict[str, int] = {}
@@ -549,7 +551,7 @@ def order_at_odds(sheets, worked_out):
         if f"{tag}:part" not in texts:
             continue
         for name, value in {"least": end.least, "planned": end.planned, "most": end.most}.items():
-            if not shows(texts.get(f"{tag}:{name}", "?."), None if value is None else value / how.mm, how.decimals):
+            if not shows(texts.get(f"{tag}:{name}", "?."), None if value is None else value / fmt.mm, fmt.decimals):
                 wrong.append(f"{tag}:{name}")
         for name, value in {"pin": end.pin, "jaw": end.jaw}.items():
             text = texts.get(f"{tag}:{name}")
@@ -557,7 +559,7 @@ def order_at_odds(sheets, worked_out):
                 # A terminal has no pin or jaw to be measured.
                 wrong += [] if text == "-" else [f"{tag}:{name} {text}"]
                 continue
-            if not (text is None if value is None else text is not None and shows(text, value / how.mm, how.decimals)):
+            if not (text is None if value is None else text is not None and shows(text, value / fmt.mm, fmt.decimals)):
                 wrong.append(f"{tag}:{name} {text}")
         if texts.get(f"{tag}:hand") != end.hand or texts.get(f"{tag}:thread") != end.thread:
             wrong.append(f"{tag}: thread or hand")
@@ -568,8 +570,8 @@ def order_at_odds(sheets, worked_out):
     if order.cost and not shows(texts["sum:cost"], order.cost, 2):
         wrong.append("cost")
     for choice in worked_out.line_options:
-        value = None if choice.stretch is None else choice.stretch / how.mm
-        if not shows(texts.get(f"compare:{choice.line}:stretch", "?."), value, how.decimals):
+        value = None if choice.stretch is None else choice.stretch / fmt.mm
+        if not shows(texts.get(f"compare:{choice.line}:stretch", "?."), value, fmt.decimals):
             wrong.append(f"compare {choice.line}")
     return wrong
 
@@ -578,7 +580,7 @@ def parts_at_odds(texts, worked_out):
     """Return which rows of the parts to buy differ from the parts counted, or repeat what is known as asked for."""
     held = frozenset(run for line in worked_out.order.lines for run, _ in line.held_back)
     wrong = []
-    for number, row in enumerate(parts_to_buy(worked_out.boat, worked_out.placed.runs, held), start=1):
+    for number, row in enumerate(parts_list(worked_out.boat, worked_out.placed.runs, held), start=1):
         tag = f"buy:{number}"
         said = (texts.get(f"{tag}:count"), texts.get(f"{tag}:held"), texts.get(f"{tag}:part"))
         if said != (str(row.count), str(row.held) if row.held else "-" if held else None, row.part):
@@ -596,7 +598,7 @@ def test_order_says_what_is_to_be_bought(name):
 
 
 def test_lines_are_set_side_by_side_where_the_file_asks():
-    texts = texts_of(sheets_of(order_list, told_refit()))
+    texts = texts_of(sheets_of(order_list, stated_refit()))
     assert {"compare:guard rope:eye", "compare:guard wire:eye"} <= set(texts)
 
 
@@ -618,7 +620,7 @@ def test_a_forged_order_is_caught(tag, text):
 
 
 def test_a_bar_of_another_length_is_caught():
-    worked_out = told_refit()
+    worked_out = stated_refit()
     tag = "reel:guard rope:3:P-F-L"
     cut = changed_views(
         sheets_of(order_list, worked_out), tag,

@@ -19,14 +19,14 @@ SEEDS = (20, 25, 39, 50, 63, 71, 97)
 def drawn(seed, mm):
     """Yield each post with a base, its view, and what is drawn of it."""
     worked_out = random_refit(seed)
-    height, how = offset_height(worked_out), numbers(worked_out.boat)
+    height, fmt = offset_height(worked_out), numbers(worked_out.boat)
     for post in worked_out.placed.posts.values():
         base = base_of(worked_out, post)
         for view in (seen_from_outboard(post), seen_from_aft(post)):
             if base is not None:
                 items = [
                     *standing(worked_out, post, view, height, mm),
-                    *offset_items(worked_out, post, view, height, mm, how),
+                    *offset_items(worked_out, post, view, height, mm, fmt),
                 ]
                 yield (
                     post,

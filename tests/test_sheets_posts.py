@@ -52,10 +52,10 @@ def boat(request):
 
 def written(worked_out):
     """Return what checks a length as text: finer where inches carry a further decimal."""
-    how = numbers(worked_out.boat)
+    fmt = numbers(worked_out.boat)
 
     def check(text, value, finer=0):
-        return shows(text, value / how.mm, how.decimals + (finer if how.unit == "in" else 0))
+        return shows(text, value / fmt.mm, fmt.decimals + (finer if fmt.unit == "in" else 0))
 
     return check
 
@@ -81,7 +81,7 @@ def unbracketed(text, hole):
 
 def cards_at_odds(cells, worked_out):
     """Return the tags of a set of post cards that do not say what the boat says."""
-    length, how = written(worked_out), numbers(worked_out.boat)
+    length, fmt = written(worked_out), numbers(worked_out.boat)
     height = HEIGHT[worked_out.boat.boat.name]
     wrong = []
     named = [tag.split(":")[1] for tag in cells if tag.startswith("quantity:") and tag.endswith(":S")]
@@ -91,8 +91,8 @@ def cards_at_odds(cells, worked_out):
         out, aft = offsets_of(post, rule=height)
         column = "planned" if worked_out.boat.survey == "as designed" and post.intended is None else "found"
         checks = {
-            f"{column}:{name}:offset-out": lambda t, v=out: worded(t, v / how.mm, how.decimals, "outboard", "inboard"),
-            f"{column}:{name}:offset-aft": lambda t, v=aft: worded(t, v / how.mm, how.decimals, "aft", "forward"),
+            f"{column}:{name}:offset-out": lambda t, v=out: worded(t, v / fmt.mm, fmt.decimals, "outboard", "inboard"),
+            f"{column}:{name}:offset-aft": lambda t, v=aft: worded(t, v / fmt.mm, fmt.decimals, "aft", "forward"),
             f"{column}:{name}:plate-out": lambda t, v=out: worded(
                 t, math.degrees(math.atan(v / height)), 2, "outboard", "inboard"
             ),
@@ -123,15 +123,15 @@ def cards_at_odds(cells, worked_out):
                 ),
                 f"basis:{name}-{level}": lambda t, h=hole: ("NOT MEASURED" in t) != measured_or_planned(h),
                 f"card:{name}-{level}:bush": lambda t, n=f"{name}-{level}": (
-                    t == "to be chosen" if n in worked_out.placed.restings else t == "none"
+                    t == "to be chosen" if n in worked_out.placed.lines_in_holes else t == "none"
                 ),
             }
         if post.brace is not None:
             aft, out, up, slant, tilt = brace_of(post)
             checks |= {
-                f"brace:{name}:aft": lambda t, v=aft: worded(t, v / how.mm, how.decimals, "aft", "forward"),
-                f"brace:{name}:out": lambda t, v=out: worded(t, v / how.mm, how.decimals, "outboard", "inboard"),
-                f"brace:{name}:up": lambda t, v=up: worded(t, v / how.mm, how.decimals, "above", "below", "level"),
+                f"brace:{name}:aft": lambda t, v=aft: worded(t, v / fmt.mm, fmt.decimals, "aft", "forward"),
+                f"brace:{name}:out": lambda t, v=out: worded(t, v / fmt.mm, fmt.decimals, "outboard", "inboard"),
+                f"brace:{name}:up": lambda t, v=up: worded(t, v / fmt.mm, fmt.decimals, "above", "below", "level"),
                 f"brace:{name}:slant": lambda t, v=slant: length(t, v),
                 f"brace:{name}:angle": lambda t, v=tilt: shows(t.rstrip("°"), math.degrees(v), 1),
             }
@@ -178,23 +178,23 @@ def test_a_boat_changed_behind_the_cards_is_caught(change):
 def test_schedule_says_what_the_check_says(boat):
     worked_out, report = refit_of(boat), report_of(boat)
     cells, length = texts_of(sheets_of(post_schedule, worked_out)), written(worked_out)
-    for name, told in by_id(report["posts"]).items():
+    for name, stated in by_id(report["posts"]).items():
         post = worked_out.boat.post(name)
         height = HEIGHT[worked_out.boat.boat.name]
         out, aft = offsets_of(post, rule=height)
         assert length(cells[f"posts:{name}:offset_out"], out)
         assert length(cells[f"posts:{name}:offset_aft"], aft)
         assert length(cells[f"posts:{name}:plumb_out"], height * math.tan(post.lean))
-        assert shows(cells[f"posts:{name}:plate_total"], told["plate_total_deg"], 2)
+        assert shows(cells[f"posts:{name}:plate_total"], stated["plate_total_deg"], 2)
         for key, value in zip("xyz", post.foot, strict=True):
             assert length(cells[f"posts:{name}:foot_{key}"], value, 1)
-    for name, told in by_id(report["holes"]).items():
-        post, level = worked_out.boat.post(told["post"]), told["level"]
+    for name, stated in by_id(report["holes"]).items():
+        post, level = worked_out.boat.post(stated["post"]), stated["level"]
         assert length(cells[f"holes:{name}:along"], post.holes[level].along, 1)
         assert length(cells[f"holes:{name}:above_foot"], hole_at(post, level)[2] - post.foot[2])
-        assert cells[f"holes:{name}:eye"] == ("-" if told["run"] is None else told["eye"]["verdict"])
+        assert cells[f"holes:{name}:eye"] == ("-" if stated["run"] is None else stated["eye"]["verdict"])
         clear, _, touches = cells[f"holes:{name}:square"].partition(", ")
-        square = told["if_square"]
+        square = stated["if_square"]
         assert clear == "-" if square is None else length(clear, square["clear_mm"])
         assert touches == ("touches" if square and square["touches_both_lips"] else "")
 
@@ -320,7 +320,7 @@ def test_a_heeled_boat_is_warned_of_and_a_post_that_leans_in():
 
 def dimensions_at_odds(sheets, worked_out):
     """Return the tags of dimensions in the written DXF files that measure or show something else than the boat."""
-    how, wrong = numbers(worked_out.boat), []
+    fmt, wrong = numbers(worked_out.boat), []
     for sheet in sheets:
         doc = ezdxf.read(io.StringIO(dxf_bytes(sheet, "cad").decode("utf-8")))
         for entity in doc.modelspace().query("DIMENSION"):
@@ -332,10 +332,10 @@ def dimensions_at_odds(sheets, worked_out):
             style = doc.dimstyles.get(entity.dxf.dimstyle)
             shown = "".join(text.dxf.text for text in doc.blocks.get(entity.dxf.geometry).query("TEXT"))
             number = float(re.search(r"-?\d+(\.\d+)?", shown.replace("Ø", "")).group())
-            measured = None if entity.dimtype == 6 else entity.get_measurement() * style.dxf.dimlfac * how.mm
+            measured = None if entity.dimtype == 6 else entity.get_measurement() * style.dxf.dimlfac * fmt.mm
             if measured is not None and abs(measured - wanted) > 0.01:
                 wrong.append(f"{tag} measures")
-            if abs(number * how.mm - wanted) > 0.51 * how.mm * 10.0**-how.decimals:
+            if abs(number * fmt.mm - wanted) > 0.51 * fmt.mm * 10.0**-fmt.decimals:
                 wrong.append(f"{tag} shows {shown}, wanted {wanted}")
     return wrong
 

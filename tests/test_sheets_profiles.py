@@ -37,35 +37,35 @@ def edge_height(edge, x):
 
 def test_heights_and_openings(boat):
     worked_out, cells = refit_of(boat), texts_of([sheet_of(boat)])
-    how = numbers(worked_out.boat)
+    fmt = numbers(worked_out.boat)
     for post in worked_out.boat.posts:
         edge = worked_out.boat.edge(post.side)
         heights = sorted(hole_at(post, level)[2] for level in post.holes)
         for level in post.holes:
             x, _, z = hole_at(post, level)
-            assert shows(cells[f"height:{post.id}-{level}"], (z - post.foot[2]) / how.mm, how.decimals)
-            assert shows(cells[f"edge:{post.id}-{level}"], (z - edge_height(edge, x)) / how.mm, how.decimals)
+            assert shows(cells[f"height:{post.id}-{level}"], (z - post.foot[2]) / fmt.mm, fmt.decimals)
+            assert shows(cells[f"edge:{post.id}-{level}"], (z - edge_height(edge, x)) / fmt.mm, fmt.decimals)
         if max(len(other.holes) for other in worked_out.boat.posts) == 1:
             # The one opening would repeat the height.
             assert f"opening:{post.id}:1" not in cells
             continue
         for number, (low, high) in enumerate(pairwise([post.foot[2], *heights]), 1):
-            assert shows(cells[f"opening:{post.id}:{number}"], (high - low) / how.mm, how.decimals)
+            assert shows(cells[f"opening:{post.id}:{number}"], (high - low) / fmt.mm, fmt.decimals)
 
 
 def test_spans_and_their_lowest_places(boat):
     worked_out, cells = refit_of(boat), texts_of([sheet_of(boat)])
-    how = numbers(worked_out.boat)
+    fmt = numbers(worked_out.boat)
     for run in report_of(boat)["runs"]:
         points = worked_out.placed.runs[run["id"]].points
         edge = worked_out.boat.edge(run["side"])
         for number, (a, b) in enumerate(pairwise(points), 1):
-            assert shows(cells[f"length:{run['id']}:{number}"], math.dist(a, b) / how.mm, how.decimals)
+            assert shows(cells[f"length:{run['id']}:{number}"], math.dist(a, b) / fmt.mm, fmt.decimals)
             knuckles = [p[0] for p in edge if a[0] < p[0] < b[0]]
             stations = np.concatenate([np.linspace(a[0], b[0], 4001), knuckles])
             gaps = np.interp(stations, [a[0], b[0]], [a[2], b[2]]) - [edge_height(edge, x) for x in stations]
-            assert shows(cells[f"lowest:{run['id']}:{number}"], gaps.min() / how.mm, how.decimals)
-            at = float(cells[f"at:{run['id']}:{number}"]) * how.mm
+            assert shows(cells[f"lowest:{run['id']}:{number}"], gaps.min() / fmt.mm, fmt.decimals)
+            at = float(cells[f"at:{run['id']}:{number}"]) * fmt.mm
             line = np.interp(at, [a[0], b[0]], [a[2], b[2]])
             assert line - edge_height(edge, at) == pytest.approx(gaps.min(), abs=0.05)
 
@@ -73,7 +73,7 @@ def test_spans_and_their_lowest_places(boat):
 def spans_at_odds(doc, name):
     """Return the spans of the highest lines that the file's dimensions measure or show otherwise."""
     worked_out, wrong = refit_of(name), []
-    how = numbers(worked_out.boat)
+    fmt = numbers(worked_out.boat)
     found = {
         entity.get_xdata("TOERAIL")[0].value: entity
         for entity in doc.modelspace().query("DIMENSION")
@@ -89,7 +89,7 @@ def spans_at_odds(doc, name):
                 continue
             measured = found[tag].get_measurement() * doc.dimstyles.get(found[tag].dxf.dimstyle).dxf.dimlfac
             shown = [text.dxf.text for text in doc.blocks.get(found[tag].dxf.geometry).query("TEXT")]
-            if abs(measured * how.mm - span) > 0.01 or not shows(shown[0], span / how.mm, how.decimals):
+            if abs(measured * fmt.mm - span) > 0.01 or not shows(shown[0], span / fmt.mm, fmt.decimals):
                 wrong.append(tag)
     return wrong
 
@@ -111,30 +111,34 @@ def test_the_scale_is_larger_than_the_deck_plan_s():
 
 def test_rail_eyes_have_a_column_with_their_height_over_the_edge(boat):
     worked_out, cells = refit_of(boat), texts_of([sheet_of(boat)])
-    how = numbers(worked_out.boat)
+    fmt = numbers(worked_out.boat)
     for eye in worked_out.boat.eyes:
         above = eye.at[2] - edge_height(worked_out.boat.edge(eye.id[0]), eye.at[0])
-        assert shows(cells[f"edge:{eye.id}"], above / how.mm, how.decimals)
+        assert shows(cells[f"edge:{eye.id}"], above / fmt.mm, fmt.decimals)
     assert {cells[f"name:{side}-{rail}"] for side in "SP" for rail in ("pulpit", "pushpit")} == {"PULPIT", "PUSHPIT"}
 
 
 def test_heights_less_than_a_failed_rule_asks_carry_a_star(boat):
     """By the report alone: each figure of a side's level under the greatest height that a failed rule asks there."""
     report, cells = report_of(boat), texts_of([sheet_of(boat)])
-    how = numbers(refit_of(boat).boat)
-    asked: dict[str, float] = {}
+    fmt = numbers(refit_of(boat).boat)
+    required_by: dict[str, float] = {}
     for one in report["findings"]:
         if one["verdict"] == "fail" and "height" in one["quantity"] and one["post"] is not None and one["binding"]:
-            asked[one["post"][0]] = max(one["limit"], asked.get(one["post"][0], 0.0))
+            required_by[one["post"][0]] = max(one["limit"], required_by.get(one["post"][0], 0.0))
     levels = {hole.id: hole.level for _, hole in refit_of(boat).placed.holes()}
     for tag, text in cells.items():
         if not tag.startswith(("height:", "edge:")) or text == "-":
             continue
         place = tag.partition(":")[2]
         upper = levels.get(place, place[-1]) == "U"
-        short = upper and place[0] in asked and float(text) * how.mm < asked[place[0]] - 0.5 / 10**how.decimals
+        short = (
+            upper and place[0] in required_by and float(text) * fmt.mm < required_by[place[0]] - 0.5 / 10**fmt.decimals
+        )
         assert (f"star:{tag}" in cells) == short, tag
-    assert any(tag.startswith("star:") for tag in cells) == bool(asked) == (boat != "first-try" or bool(asked))
+    assert (
+        any(tag.startswith("star:") for tag in cells) == bool(required_by) == (boat != "first-try" or bool(required_by))
+    )
 
 
 def test_gate_dimensions_measure_between_the_tubes():

@@ -22,8 +22,8 @@ BOTH = ("first", "third")
 
 def drawn(name: str, projection: str | None, series: str = "ISO"):
     worked_out = refit_of(name)
-    told = worked_out.boat.drawing.model_copy(update={"projection": projection, "sheets": series})
-    return refit(replace(worked_out.loaded, boat=worked_out.boat.model_copy(update={"drawing": told})))
+    stated = worked_out.boat.drawing.model_copy(update={"projection": projection, "sheets": series})
+    return refit(replace(worked_out.loaded, boat=worked_out.boat.model_copy(update={"drawing": stated})))
 
 
 def cards(worked_out):

@@ -63,8 +63,10 @@ def test_every_span_aft_of_the_mast_has_its_diagram_and_no_other(name):
 
 def test_spans_that_the_rule_does_not_test_are_named():
     """Of four spans aft of or beside the mast the widest in both readings are tested: the fourth is not."""
-    told = " ".join(item.text for s in sheets_of(refit_of("pipwing-25")) for item in s.items if isinstance(item, Text))
-    assert "not asked by 3.14.2 a): S-F-U 4, P-F-U 4." in told
+    stated = " ".join(
+        item.text for s in sheets_of(refit_of("pipwing-25")) for item in s.items if isinstance(item, Text)
+    )
+    assert "not asked by 3.14.2 a): S-F-U 4, P-F-U 4." in stated
 
 
 def test_without_a_mast_every_span_is_drawn():
@@ -125,11 +127,11 @@ def between_ticks(sheets, line):
 def test_limit_stands_where_the_ticks_say(name):
     """The rule's limit is 50 mm on the upper or only line, 120 mm on the others, in the boat's own unit."""
     worked_out = refit_of(name)
-    how, sheets = numbers(worked_out.boat), sheets_of(worked_out)
+    fmt, sheets = numbers(worked_out.boat), sheets_of(worked_out)
     for span in span_curves(worked_out):
         (limit,) = [item for item in tagged(sheets, f"plot:{span.run}:{span.span}:limit") if isinstance(item, Line)]
         expected = 50.0 if span.run.endswith("U") else 120.0
-        assert between_ticks(sheets, limit) * how.mm == pytest.approx(expected, abs=0.01)
+        assert between_ticks(sheets, limit) * fmt.mm == pytest.approx(expected, abs=0.01)
 
 
 def test_rings_stand_on_both_curves_at_the_stated_tension():

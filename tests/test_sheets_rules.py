@@ -20,7 +20,7 @@ from geom.sheets.compliance.figures import clause_words, in_own_units
 from geom.sheets.compliance.places import places_words
 from geom.sheets.compliance.sheet import rule_sheet
 from geom.tables import numbers
-from geom.units import Numbers
+from geom.units import LengthFormat
 from tests.boats import NAMES, refit_of, report_of
 from tests.sheet_texts import forged, plain, shows, texts_of
 
@@ -43,14 +43,14 @@ def sheets(boat):
     return sheets_of(refit_of(boat))
 
 
-def number_is(text, value, unit, how, large):
+def number_is(text, value, unit, fmt, large):
     """Return whether a cell shows a finding's number; inch files show inches and lbf with mm and N in brackets."""
     if value is None:
         return text == "-"
     own, _, bracketed = text.partition(" [")
-    if unit == "mm" and how.unit == "in":
+    if unit == "mm" and fmt.unit == "in":
         return at_least_as_fine(own, value / 25.4, 2) and at_least_as_fine(bracketed.rstrip("]"), value, 1)
-    if unit == "N" and how.unit == "in":
+    if unit == "N" and fmt.unit == "in":
         return at_least_as_fine(own, value / 4.4482216152605, 0) and at_least_as_fine(bracketed.rstrip("]"), value, 0)
     if unit == "N" and large:
         return at_least_as_fine(text, value / 1000.0, 1)
@@ -62,13 +62,13 @@ def at_least_as_fine(text, value, decimals):
     return any(shows(text, value * (1.0 + 1e-12), more) for more in range(decimals, 5))
 
 
-def note_is(text, note, how):
+def note_is(text, note, fmt):
     """Return whether a cell says a note: word for word in mm, in inches with each number as a length of the file."""
-    if how.unit == "mm":
+    if fmt.unit == "mm":
         return plain(text).startswith(plain(note))
     figures = [float(found) for found in re.findall(r"(\d+(?:\.\d+)?) mm\b(?! \()", note)]
-    told = plain(text)
-    return all(plain(f"{figure / 25.4:.2f} in") in told for figure in figures)
+    stated = plain(text)
+    return all(plain(f"{figure / 25.4:.2f} in") in stated for figure in figures)
 
 
 def kind_of(finding):
@@ -78,7 +78,7 @@ def kind_of(finding):
 
 def faults_of(sheets, boat):
     """Return what a reader of the sheets finds at odds with the report."""
-    texts, report, how, wrong = texts_of(sheets), report_of(boat), numbers(refit_of(boat).boat), []
+    texts, report, fmt, wrong = texts_of(sheets), report_of(boat), numbers(refit_of(boat).boat), []
     by_id = {finding["id"]: finding for finding in report["findings"]}
     shown = [tag[5:].rpartition(":")[0] for tag in texts if tag.startswith("rule:") and tag.endswith(":verdict")]
     for name in shown:
@@ -89,11 +89,11 @@ def faults_of(sheets, boat):
         cell = {key: texts.get(f"rule:{name}:{key}", "") for key in ("verdict", "note", "measured", "limit", "margin")}
         if cell["verdict"] != SHOUTED.get(finding["verdict"], finding["verdict"]) + WOULD[finding["would"]]:
             wrong.append(f"{name} says {cell['verdict']}")
-        if not note_is(cell["note"], finding["note"], how):
+        if not note_is(cell["note"], finding["note"], fmt):
             wrong.append(f"{name} notes {cell['note']}")
         for key in ("measured", "limit", "margin"):
             large = max(abs(finding["measured"] or 0.0), abs(finding["limit"] or 0.0)) >= 1000.0
-            if not number_is(cell[key], finding[key], finding["unit"], how, large):
+            if not number_is(cell[key], finding[key], finding["unit"], fmt, large):
                 wrong.append(f"{name} {key} {cell[key]} for {finding[key]}")
     wrong += [f"{name} is missing" for name, one in by_id.items() if one["verdict"] == "fail" and name not in shown]
     counted, wanted = Counter(), Counter()
@@ -166,14 +166,14 @@ def test_memory_and_second_hand_are_marked(sheets, boat):
 def test_no_place_that_does_not_pass_is_hidden(sheets, boat):
     """Each place stands in the row of its own clause and verdict, be it the row's own place or named in its note."""
     texts, found = texts_of(sheets), refit_of(boat).findings
-    told = {}
+    stated = {}
     for finding in found:
         row = [texts.get(f"rule:{finding.id}:{key}", "") for key in ("place", "note")]
-        told.setdefault((finding.document, finding.clause, finding.verdict), []).append(plain("".join(row)))
+        stated.setdefault((finding.document, finding.clause, finding.verdict), []).append(plain("".join(row)))
     for finding in found:
         if finding.binding and finding.verdict in ("fail", "cannot tell", "notice"):
             place = plain(finding.where.partition(": ")[0].partition(", ")[0])
-            assert place in "".join(told[finding.document, finding.clause, finding.verdict]), finding.id
+            assert place in "".join(stated[finding.document, finding.clause, finding.verdict]), finding.id
 
 
 def test_places_can_be_counted():
@@ -222,8 +222,8 @@ def test_units_are_those_of_the_sheet():
 
 @pytest.mark.parametrize("newtons", range(90, 130))
 def test_a_tension_in_a_note_is_not_rounded_under_it(newtons):
-    told = in_own_units(f"no set tension is stated; set {newtons} N where ends may give", Numbers("in", 25.4, 2))
-    assert float(told.partition("set ")[2].rpartition("set ")[2].split("\u00a0")[0]) * 4.4482216152605 >= newtons
+    stated = in_own_units(f"no set tension is stated; set {newtons} N where ends may give", LengthFormat("in", 25.4, 2))
+    assert float(stated.partition("set ")[2].rpartition("set ")[2].split("\u00a0")[0]) * 4.4482216152605 >= newtons
 
 
 def test_limits_passed_without_a_failure_stand_on_the_first_sheet(boat):
@@ -259,11 +259,11 @@ def test_clause_numbers_are_not_broken(clause):
 
 def test_a_key_explains_only_what_its_sheet_shows(boat):
     for sheet in sheets_of(refit_of(boat)):
-        told = " ".join(item.text for item in sheet.items if isinstance(item, Text))
+        stated = " ".join(item.text for item in sheet.items if isinstance(item, Text))
         marks = [item.text for item in sheet.items if isinstance(item, Text) and item.tag.endswith(":sure")]
-        assert ("memory mid =" in told) == ("memory mid" in " ".join(marks))
-        assert ("Deck stations:" in told) == ("deck stations" in told)
-        assert ("RESIDUAL:" in told) == ("TAPED" in told)
+        assert ("memory mid =" in stated) == ("memory mid" in " ".join(marks))
+        assert ("Deck stations:" in stated) == ("deck stations" in stated)
+        assert ("RESIDUAL:" in stated) == ("TAPED" in stated)
 
 
 def test_a_waiver_stands_beside_and_the_verdict_stays():
@@ -279,18 +279,18 @@ def test_a_waiver_stands_beside_and_the_verdict_stays():
 
 
 def test_do_not_pair_beyond_five_millimetres(sheets, boat):
-    texts, how = texts_of(sheets), numbers(refit_of(boat).boat)
+    texts, fmt = texts_of(sheets), numbers(refit_of(boat).boat)
     apart = {}
     for pair in refit_of(boat).placed.pairs:
         tag = f"pairs:{pair.name}:{pair.quantity}"
         difference = pair.starboard - pair.port
         if pair.quantity == "hole bore":
-            decimals = how.decimals + (how.unit == "in")
-            assert shows(texts[f"{tag}:starboard_mm"], pair.starboard / how.mm, decimals)
-            assert shows(texts[f"{tag}:port_mm"], pair.port / how.mm, decimals)
+            decimals = fmt.decimals + (fmt.unit == "in")
+            assert shows(texts[f"{tag}:starboard_mm"], pair.starboard / fmt.mm, decimals)
+            assert shows(texts[f"{tag}:port_mm"], pair.port / fmt.mm, decimals)
             assert ("BORES DIFFER" in texts[f"pairs:{pair.name}:verdict"]) >= (abs(difference) > 0.05)
             continue
-        assert shows(texts[f"{tag}:difference_mm"], difference / how.mm, how.decimals)
+        assert shows(texts[f"{tag}:difference_mm"], difference / fmt.mm, fmt.decimals)
         whole = pair.name.rpartition("-")[0] if pair.quantity.startswith("hole") else pair.name
         verdict = texts[f"{tag}:verdict" if pair.quantity == "path" else f"pairs:{pair.name}:verdict"]
         apart.setdefault((whole, pair.quantity.partition(" ")[0]), []).append((abs(difference) > 5.0, verdict))

@@ -45,8 +45,8 @@ def test_a_tape_that_disagrees_stands_on_the_cards_of_its_span():
 
 def test_a_line_that_may_go_on_through_a_gate_says_so_before_it_is_cut():
     texts = texts_of(sheets_of(run_cards, refit_of("saltwhin-31")))
-    asked = {tag.removeprefix("decide:"): text for tag, text in texts.items() if tag.startswith("decide:")}
-    assert {run: run.replace("-F-", "-G-") in text for run, text in asked.items()} == dict.fromkeys(
+    required_by = {tag.removeprefix("decide:"): text for tag, text in texts.items() if tag.startswith("decide:")}
+    assert {run: run.replace("-F-", "-G-") in text for run, text in required_by.items()} == dict.fromkeys(
         ("S-F-U", "S-F-L", "P-F-U", "P-F-L"), True
     )
 
@@ -73,8 +73,8 @@ def test_every_remark_of_a_demonstration_boat_stands_on_its_card(boat):
         for remark in work.remarks:
             if remark.kind in ("cannot tell", "notice") and remark.code not in ("budget", "anchorage", "eye-shape"):
                 assert plain(remark.text) in said or remark.text in (work.refused or "")
-        told = worked_out.placed.runs[run].told
-        for end in (told.start, told.finish):
+        stated = worked_out.placed.runs[run].spec
+        for end in (stated.start, stated.finish):
             assert end.anchorage is not None or plain(end.eye or end.post) in said
 
 

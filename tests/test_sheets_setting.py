@@ -32,10 +32,10 @@ def sheets_of(worked_out):
     return tuple(finish(worked_out, draft, k + 1, len(drafts)) for k, draft in enumerate(drafts))
 
 
-def with_runs(name, **told):
+def with_runs(name, **stated):
     """Return a boat with something told of all its runs."""
     loaded: LoadedBoat = refit_of(name).loaded
-    runs = tuple(run.model_copy(update=told) for run in loaded.boat.runs)
+    runs = tuple(run.model_copy(update=stated) for run in loaded.boat.runs)
     return refit(replace(loaded, boat=loaded.boat.model_copy(update={"runs": runs})))
 
 
@@ -52,7 +52,7 @@ def sheets(boat):
 def faults_of(sheets, boat):
     """Return what a reader of the adjusters finds at odds with the boat file."""
     texts, model, wrong = texts_of(sheets), refit_of(boat).boat, []
-    how = numbers(model)
+    fmt = numbers(model)
     for run in model.runs:
         for word, end in (("start", run.start), ("finish", run.finish)):
             for name in end.fittings:
@@ -64,7 +64,7 @@ def faults_of(sheets, boat):
                     ("least", fitting.length.least), ("planned", fitting.length.planned), ("most", fitting.length.most)
                 ):  # fmt: skip
                     shown = texts.get(f"{tag}:{key}", "-")
-                    if not shows(shown, None if value is None else value / how.mm, how.decimals):
+                    if not shows(shown, None if value is None else value / fmt.mm, fmt.decimals):
                         wrong.append(f"{tag}:{key} {shown}")
                 if texts.get(f"{tag}:hand", "n/a") not in (fitting.hand or "", "n/a"):
                     wrong.append(f"{tag}:hand")
@@ -141,14 +141,14 @@ def test_the_tension_as_printed_keeps_the_limit(name):
     worked_out, texts = refit_of(name), texts_of(sheets_of(refit_of(name)))
     for case in push_cases(worked_out):
         for force, key in ((40.0, "needed_most"), (50.0, "needed_before")):
-            told = texts[f"push:{case.run}:{case.span}:{key}"]
-            pounds, bracket, newtons = told.rstrip(")").partition(" (")
-            figures = [float(told)] if told != "-" and not bracket else []
+            stated = texts[f"push:{case.run}:{case.span}:{key}"]
+            pounds, bracket, newtons = stated.rstrip(")").partition(" (")
+            figures = [float(stated)] if stated != "-" and not bracket else []
             if bracket:
                 figures = [float(newtons), float(pounds) * 4.4482216152605]
             for tension in figures:
                 # Square to the line, its two halves hold the force between them.
-                assert 0.5 * case.line * math.tan(math.asin(force / (2.0 * tension))) <= case.limit + 1e-9, told
+                assert 0.5 * case.line * math.tan(math.asin(force / (2.0 * tension))) <= case.limit + 1e-9, stated
 
 
 @pytest.mark.parametrize("value", [340.35, 340.999, 341.0, 0.1, 60.0000000001])
@@ -185,14 +185,14 @@ def test_every_span_that_the_rules_ask_for_has_its_row(name):
     """The rule's own list of spans: the widest of upper lines, every span of the others; and each line has a row."""
     worked_out = refit_of(name)
     placed = worked_out.placed
-    asked = {
+    required_by = {
         (push.measure.run, int(push.measure.place.rpartition("-")[2]))
         for upper, limit in ((True, 50.0), (False, 120.0))
         for push in pushes(placed, 40.0, limit, upper)
     }
     cases = push_cases(worked_out)
-    listed = {(case.run, case.span) for case in cases if case.asked != "own"}
-    assert listed == asked
+    listed = {(case.run, case.span) for case in cases if case.figure != "own"}
+    assert listed == required_by
     mast = worked_out.boat.boat.mast_x
     aft = {run.id for run in placed.runs.values() if max(point[0] for point in run.points) > mast}
     assert {case.run for case in cases} == aft
@@ -218,15 +218,15 @@ def test_inch_sheets_write_pounds_force_first():
 
 def test_expected_deflections_are_those_that_the_rules_judge_by():
     """The rule's own measures for the same span and force, worked out on another way."""
-    told = with_runs("saltwhin-31", set_tension=300.0)
+    stated = with_runs("saltwhin-31", set_tension=300.0)
     judged = {
         (push.measure.run, int(push.measure.place.rpartition("-")[2])): push
-        for push in (*pushes(told.placed, 40.0, 50.0, True), *pushes(told.placed, 40.0, 120.0, False))
+        for push in (*pushes(stated.placed, 40.0, 50.0, True), *pushes(stated.placed, 40.0, 120.0, False))
     }
-    texts = texts_of(sheets_of(told))
+    texts = texts_of(sheets_of(stated))
     compared = 0
-    for case in push_cases(told):
-        if case.asked != "own":
+    for case in push_cases(stated):
+        if case.figure != "own":
             tag, push = f"push:{case.run}:{case.span}", judged[(case.run, case.span)]
             assert shows(texts[f"{tag}:gives_most"], push.measure.value, 1)
             assert shows(texts[f"{tag}:gives_least"], push.least, 1)
@@ -288,6 +288,6 @@ def test_the_bar_lies_clear_of_the_line_beside_tubes_that_are_drawn():
 
 def test_two_editions_are_told_apart():
     """OSR 2014: 40 N; edition 2024 (from memory): 4 kg, 39.2 N, so that its tensions are 2 % lower."""
-    told = " ".join(texts_on(sheets_of(refit_of("saltwhin-31"))))
-    assert "3.14.2 a) and b), 2014" in told
-    assert "edition 2024, 39.2 N (from memory, verify): tensions there are 2 % lower" in told
+    stated = " ".join(texts_on(sheets_of(refit_of("saltwhin-31"))))
+    assert "3.14.2 a) and b), 2014" in stated
+    assert "edition 2024, 39.2 N (from memory, verify): tensions there are 2 % lower" in stated

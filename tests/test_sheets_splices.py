@@ -20,13 +20,13 @@ from tests.boats import refit_of
 from tests.line_boats import with_end
 from tests.random_boats import random_refit
 from tests.sheet_texts import plain, texts_of
-from tests.told_boat import told_refit
+from tests.stated_boat import stated_refit
 
 ROPED = ("saltwhin-31", "first-try", "told")
 
 
 def worked(name):
-    return told_refit() if name == "told" else refit_of(name)
+    return stated_refit() if name == "told" else refit_of(name)
 
 
 @cache
@@ -63,13 +63,13 @@ def test_the_rope_adds_up_to_its_cut(name):
         assert plain("FROM THE MADE EYE'S THROAT (run card)") in plain(texts[f"splice:{number}:steps"])
         kept = float(texts[f"splice:{number}:big:eye"])
         ends = worked(name).boat.ends
-        told = worked(name).placed.runs[run].told
-        bearings = sum(ends[end.end].throat_to_pin for end in (told.start, told.finish))
+        stated = worked(name).placed.runs[run].spec
+        bearings = sum(ends[end.end].throat_to_pin for end in (stated.start, stated.finish))
         take_ups = sum(recipe.take_up.expected for recipe in work.splices.values())
         between = work.lengths.marked - bearings + take_ups
         over = work.cut - trim - eye_first - between - kept
         # Beyond what the last end keeps stands its own trim, and the rounding.
-        own = (ends[(told.start if last == "start" else told.finish).end].trim or 0.0) - (
+        own = (ends[(stated.start if last == "start" else stated.finish).end].trim or 0.0) - (
             work.splices[last].lock_allowance
         )
         deducted = work.lengths.finished - work.lengths.marked
@@ -128,8 +128,8 @@ def test_a_thimble_waits_for_the_threading_only_where_the_threading_plan_says_so
 
 def test_a_thimble_that_may_not_go_in_after_threading_is_not_promised():
     worked_out = refit_of("saltwhin-31")
-    told = with_end(worked_out.boat, "lashing end", thimble=Thimble(girth=75.0, pattern="closed"))
-    one_ended, locked = steps_of(refit(replace(worked_out.loaded, boat=told)))
+    stated = with_end(worked_out.boat, "lashing end", thimble=Thimble(girth=75.0, pattern="closed"))
+    one_ended, locked = steps_of(refit(replace(worked_out.loaded, boat=stated)))
     assert plain("it may not go in after threading; see the run card. For: forward end of P-F-U, P-F-L") in one_ended
     assert plain("Closed thimble: the rope goes round it before the eye is closed. For: forward end of S-F-U") in (
         one_ended
@@ -166,9 +166,9 @@ def test_sources_are_of_this_splice_alone_and_in_plain_words():
     for number, sheet in enumerate(sheets_of("saltwhin-31"), start=1):
         texts = texts_of((sheet,))
         locked = "passing the standing part" in texts[f"splice:{number}:head"]
-        told = texts[f"splice:{number}:sources"]
-        assert ("lock allowance" in told) is locked
-        assert "(" not in told
+        stated = texts[f"splice:{number}:sources"]
+        assert ("lock allowance" in stated) is locked
+        assert "(" not in stated
 
 
 def path(points):

@@ -111,7 +111,7 @@ def test_impossible_feet_are_refused_before_the_kernel(changes: dict[str, Any], 
 
 
 def based(refit: Any) -> list[tuple[Any, Any]]:
-    return [(post, base_of(refit, post)) for post in refit.placed.posts.values() if post.told.base is not None]
+    return [(post, base_of(refit, post)) for post in refit.placed.posts.values() if post.spec.base is not None]
 
 
 def all_boats() -> list[Any]:

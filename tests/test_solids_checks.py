@@ -52,12 +52,12 @@ def by_kind(checks: tuple[SolidCheck, ...]) -> dict[str, list[SolidCheck]]:
 def test_solids_agree_with_the_numbers(name: str, store: PartCache) -> None:
     boat = starter(name)
     checks = by_kind(solid_checks(boat, assemble(boat), store.shape))
-    assert len(checks["line in hole"]) == len(boat.placed.restings)
+    assert len(checks["line in hole"]) == len(boat.placed.lines_in_holes)
     for check in checks["line in hole"]:
-        told = boat.placed.restings[check.subject.split(" in ")[1]].on_axis
-        assert told is not None
-        assert max(told.clear, 0.0) == pytest.approx(check.measured, abs=0.001)
-        assert check.holds == (not told.touches_both_lips)
+        stated = boat.placed.lines_in_holes[check.subject.split(" in ")[1]].on_axis
+        assert stated is not None
+        assert max(stated.clear, 0.0) == pytest.approx(check.measured, abs=0.001)
+        assert check.holds == (not stated.touches_both_lips)
     for check in checks["bore on axis"]:
         assert check.holds, check
     for check in checks.get("gate clear width", []):
@@ -101,8 +101,8 @@ def test_eye_verdicts_against_drilled_tubes() -> None:
         turn, lift = pick.uniform(-0.25, 0.25), pick.uniform(-0.2, 0.2)
         tilted = replace(hole, clocking=hole.clocking + turn, tilt=hole.tilt + lift)
         line = spec.direction(tilted)
-        told = clear_diameter(od, hole.diameter, (0.0, 0.0, 1.0), axis, line)
-        assert max(told, 0.0) == pytest.approx(room_round(solid, walls, centre, line), abs=0.001)
+        stated = clear_diameter(od, hole.diameter, (0.0, 0.0, 1.0), axis, line)
+        assert max(stated, 0.0) == pytest.approx(room_round(solid, walls, centre, line), abs=0.001)
 
 
 def broken(whole: Assembly, instance: str, spec: Part) -> Assembly:

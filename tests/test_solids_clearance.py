@@ -43,8 +43,8 @@ def test_clear_diameter_is_the_kernels_distance(seed: int) -> None:
     free = math.asin(diameter / od)
     line = turned(hole.clocking + pick.uniform(-0.7, 0.7) * free, hole.tilt + pick.uniform(-0.7, 0.7) * free)
     found = kernel_clear(spec.solid(), (0.0, 0.0, 200.0), line)
-    told = clear_diameter(od, diameter, UP, spec.direction(hole), line)
-    assert max(told, 0.0) == pytest.approx(found, abs=0.001)
+    stated = clear_diameter(od, diameter, UP, spec.direction(hole), line)
+    assert max(stated, 0.0) == pytest.approx(found, abs=0.001)
 
 
 @pytest.mark.parametrize(("od", "hole", "degrees"), [(25.0, 8.0, 10.0), (25.0, 14.0, 15.0), (30.0, 10.0, 10.0)])

@@ -86,9 +86,9 @@ def volume_faults(found: dict[str, float], wanted: dict[str, Part]) -> list[str]
     faults = []
     if len(found) != len(wanted):
         faults.append(f"{len(found)} solids instead of {len(wanted)}")
-    total, told = math.fsum(found.values()), math.fsum(part.volume() for part in wanted.values())
-    if not math.isclose(total, told, rel_tol=1e-4):
-        faults.append(f"total volume {total:.1f} mm3 instead of {told:.1f} mm3")
+    total, stated = math.fsum(found.values()), math.fsum(part.volume() for part in wanted.values())
+    if not math.isclose(total, stated, rel_tol=1e-4):
+        faults.append(f"total volume {total:.1f} mm3 instead of {stated:.1f} mm3")
     pairs = zip(sorted(found.values()), sorted(part.volume() for part in wanted.values()), strict=False)
     faults += [
         f"a solid of {a:.3f} mm3 instead of {b:.3f} mm3" for a, b in pairs if not math.isclose(a, b, rel_tol=1e-4)
@@ -132,10 +132,10 @@ def test_every_id_of_the_boat_file_once(instances: dict[str, ReadInstance], boat
     assert set(ids) <= set(instances)
 
 
-def hole_is_there(one: ReadInstance, told: dict[str, Any], centre: np.ndarray, axis: np.ndarray) -> bool:
+def hole_is_there(one: ReadInstance, stated: dict[str, Any], centre: np.ndarray, axis: np.ndarray) -> bool:
     """Tell whether a cylinder of a hole's radius has the hole's centre on its axis, within 0.001 mm."""
     return any(
-        abs(found.radius - 0.5 * told["diameter_mm"]) < 1e-3
+        abs(found.radius - 0.5 * stated["diameter_mm"]) < 1e-3
         and np.linalg.norm(np.cross(centre - found.point, found.direction)) < 1e-3
         and 1000.0 * np.linalg.norm(np.cross(axis, found.direction)) < 1e-3
         for found in one.cylinders
@@ -147,11 +147,11 @@ def test_hole_axes_in_the_text(instances: dict[str, ReadInstance], boat: Refit) 
     holes = {hole["id"]: hole for hole in json.loads(json_bytes(check_report(boat)))["holes"]}
     seen = set()
     for post, hole in boat.placed.holes():
-        told, one = holes[hole.id], instances[post.id]
-        centre = np.array([told["x_mm"], told["y_mm"], told["z_mm"]])
+        stated, one = holes[hole.id], instances[post.id]
+        centre = np.array([stated["x_mm"], stated["y_mm"], stated["z_mm"]])
         axis = np.array(boat.placed.drillings[hole.id].axis)
-        assert hole_is_there(one, told, centre, axis), hole.id
-        assert not hole_is_there(one, told, centre + np.array([0.0, 0.0, 0.5]), axis), hole.id
-        assert not hole_is_there(one, {"diameter_mm": told["diameter_mm"] + 0.01}, centre, axis), hole.id
+        assert hole_is_there(one, stated, centre, axis), hole.id
+        assert not hole_is_there(one, stated, centre + np.array([0.0, 0.0, 0.5]), axis), hole.id
+        assert not hole_is_there(one, {"diameter_mm": stated["diameter_mm"] + 0.01}, centre, axis), hole.id
         seen.add(hole.id)
     assert seen == set(holes)

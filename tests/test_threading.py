@@ -139,8 +139,8 @@ def test_the_line_is_off_the_boat_while_an_end_made_in_place_is_pulled():
 
 def test_a_fitting_comes_off_for_the_pull_as_a_pin_does():
     boat = boat_of("saltwhin-31")
-    told = next(run for run in boat.runs if run.id == "S-F-U").finish.model_copy(update={"fittings": ("gate hook",)})
-    steps = worked(with_run(boat, "S-F-U", finish=told)).runs["S-F-U"].plan.steps
+    stated = next(run for run in boat.runs if run.id == "S-F-U").finish.model_copy(update={"fittings": ("gate hook",)})
+    steps = worked(with_run(boat, "S-F-U", finish=stated)).runs["S-F-U"].plan.steps
     assert steps[-3].startswith("take the gate hook off at S-S3; proof-pull")
     assert steps[-2].startswith("fasten at S-S3 by the gate hook again; fasten at S-PULPIT-U")
 
@@ -216,8 +216,8 @@ def test_sleeves_go_on_in_order_from_the_plain_end_before_the_splice():
     work = worked(with_run(boat_of("saltwhin-31"), "S-F-U", slide_on=SLEEVES))
     plan = work.runs["S-F-U"].plan
     assert [item.item for item in plan.slide_on] == ["gate stop", "sleeve 2", "sleeve 1"]
-    told = [step for step in plan.steps if step.startswith(("slide", "through", "in place"))]
-    order = [step.split(",")[0].split(":")[0] for step in told]
+    stated = [step for step in plan.steps if step.startswith(("slide", "through", "in place"))]
+    order = [step.split(",")[0].split(":")[0] for step in stated]
     assert order == [
         "slide on gate stop", "through S-S2-U", "slide on sleeve 2 for S-S2-U", "through S-S1-U",
         "slide on sleeve 1 for S-S1-U", "in place",
@@ -296,9 +296,9 @@ def test_the_end_with_more_adjustment_is_made_last():
             assert made.last == "finish"
 
 
-def end_anchorage(boat, run_id, **told):
+def end_anchorage(boat, run_id, **stated):
     run = next(run for run in boat.runs if run.id == run_id)
-    return with_run(boat, run_id, finish=run.finish.model_copy(update={"anchorage": Anchorage(**told)}))
+    return with_run(boat, run_id, finish=run.finish.model_copy(update={"anchorage": Anchorage(**stated)}))
 
 
 @pytest.mark.parametrize(("pin", "hole", "kind"), [(8.0, 8.5, "agreed"), (8.0, 8.0, "agreed"), (8.5, 8.0, "refused")])

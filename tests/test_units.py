@@ -96,8 +96,8 @@ LENGTHS = st.floats(-20000, 20000, allow_nan=False)
 
 @given(LENGTHS, st.sampled_from(["mm", "cm", "m", "in", "ft"]))
 def test_any_length_unit_and_back(value: float, unit: str) -> None:
-    told = in_unit(value, unit)
-    read, word = read_quantity(f"{told:.9f} {unit}", "length", None)
+    stated = in_unit(value, unit)
+    read, word = read_quantity(f"{stated:.9f} {unit}", "length", None)
     assert word == unit
     assert read == pytest.approx(value, abs=1e-5)
 

@@ -19,7 +19,7 @@ MOST_ALIKE = 5
 
 
 @dataclass(frozen=True)
-class Trouble:
+class LocatedFault:
     """Something unusable at a place of the file, before the place is turned to a key and a line."""
 
     location: Location
@@ -28,20 +28,20 @@ class Trouble:
     valid: str = ""
 
 
-def to_fault(tree: Tree, trouble: Trouble) -> Fault:
+def to_fault(tree: Tree, fault: LocatedFault) -> Fault:
     """Return a trouble with its key in dotted form and its line."""
     return Fault(
-        message=trouble.message,
-        key=shown(tree.dotted(trouble.location), 120),
-        line=tree.line(trouble.location),
-        read=trouble.read or _what_stands(tree.at(trouble.location)),
-        valid=trouble.valid,
+        message=fault.message,
+        key=shown(tree.dotted(fault.location), 120),
+        line=tree.line(fault.location),
+        read=fault.read or _what_stands(tree.at(fault.location)),
+        valid=fault.valid,
     )
 
 
-def to_faults(tree: Tree, troubles: Iterable[Trouble]) -> list[Fault]:
+def to_faults(tree: Tree, found: Iterable[LocatedFault]) -> list[Fault]:
     """Return the faults in the order of their lines; of many alike the first few, the last with a count."""
-    faults = sorted((to_fault(tree, one) for one in islice(troubles, MOST_FAULTS)), key=lambda fault: fault.line or 0)
+    faults = sorted((to_fault(tree, one) for one in islice(found, MOST_FAULTS)), key=lambda fault: fault.line or 0)
     alike: dict[str, list[int]] = {}
     for index, fault in enumerate(faults):
         alike.setdefault(fault.message, []).append(index)
@@ -56,16 +56,16 @@ def to_faults(tree: Tree, troubles: Iterable[Trouble]) -> list[Fault]:
     return [fault for index, fault in enumerate(faults) if index not in dropped]
 
 
-def model_troubles(errors: Iterable[Any]) -> list[Trouble]:
+def model_faults(errors: Iterable[Any]) -> list[LocatedFault]:
     """Turn the validation library's errors to troubles in our own words, each once."""
-    troubles: dict[tuple[Location, str], Trouble] = {}
+    found: dict[tuple[Location, str], LocatedFault] = {}
     for error in islice(errors, MOST_FAULTS):
         if error["type"] == "too_short" and len(error["input"]) >= error["ctx"]["min_length"]:
             continue  # a list of which every entry is faulty is told as too short as well
         location = tuple(part for part in error["loc"] if not _is_branch(part))
-        trouble = _trouble(error, location)
-        troubles.setdefault((trouble.location, trouble.message), trouble)
-    return list(troubles.values())
+        fault = _located(error, location)
+        found.setdefault((fault.location, fault.message), fault)
+    return list(found.values())
 
 
 def closest(word: str, valid: Iterable[str]) -> str:
@@ -84,27 +84,27 @@ def _what_stands(node: Any) -> str:
     return shown(node) if isinstance(node, str) else ""
 
 
-def _trouble(error: Any, location: Location) -> Trouble:
+def _located(error: Any, location: Location) -> LocatedFault:
     kind: str = error["type"]
     context: dict[str, Any] = error.get("ctx", {})
     last = location[-1] if location else ""
     read = shown(error["input"]) if isinstance(error["input"], str) else ""
     if kind == "extra_forbidden":
-        return Trouble(location, "unknown key", shown(str(last)), closest(str(last), _keys_at(location[:-1])))
+        return LocatedFault(location, "unknown key", shown(str(last)), closest(str(last), _keys_at(location[:-1])))
     if kind == "missing":
         if isinstance(last, int):
-            return Trouble(location[:-1], "too few values", valid="X, Y and Z" if last < 3 else "")
-        return Trouble(location[:-1], f"the key '{last}' is missing")
+            return LocatedFault(location[:-1], "too few values", valid="X, Y and Z" if last < 3 else "")
+        return LocatedFault(location[:-1], f"the key '{last}' is missing")
     if kind == "value_error":
         message, _, valid = str(context["error"]).partition(" | ")
-        return Trouble(location, message, valid=valid)
+        return LocatedFault(location, message, valid=valid)
     if kind == "literal_error":
         words = [word.strip().strip("'") for word in context["expected"].replace(" or ", ", ").split(",")]
         words = ["true" if word == "True" else word for word in words]
-        return Trouble(location, "not a valid word here", read, closest(read, words))
+        return LocatedFault(location, "not a valid word here", read, closest(read, words))
     if kind == "string_pattern_mismatch":
-        return Trouble(location, "not in the wanted form", read, FORMS.get(context["pattern"], ""))
-    return Trouble(location, *_plain_words(kind, context, error))
+        return LocatedFault(location, "not in the wanted form", read, FORMS.get(context["pattern"], ""))
+    return LocatedFault(location, *_plain_words(kind, context, error))
 
 
 def _plain_words(kind: str, context: dict[str, Any], error: Any) -> tuple[str, str, str]:

@@ -12,7 +12,7 @@ from typing import Any
 from pydantic import ValidationError
 
 from geom.boat.consistency import troubles_of
-from geom.boat.faults import Trouble, model_troubles, to_fault, to_faults
+from geom.boat.faults import LocatedFault, model_faults, to_fault, to_faults
 from geom.boat.migrate import migrate
 from geom.boat.mirror import SIDE_WORDS, mirrored, sides_given
 from geom.boat.model import Boat, Side, Units
@@ -70,15 +70,15 @@ def read_boat(data: bytes, source: str) -> LoadedBoat:
         InputError: the file cannot be used; it holds every fault found.
     """
     tree = read_tree(data, source)
-    notes, trouble = migrate(tree)
-    if trouble is not None:
-        raise InputError(source, [to_fault(tree, trouble)])
+    notes, fault = migrate(tree)
+    if fault is not None:
+        raise InputError(source, [to_fault(tree, fault)])
     reading = Reading(_declared_units(tree, source))
-    told = _validated(Boat, tree.root, (), reading, tree, source)
-    boat = turn(told)
+    stated = _validated(Boat, tree.root, (), reading, tree, source)
+    boat = turn(stated)
     _refuse(troubles_of(boat), tree, source)
-    if is_turned(told.axes):
-        notes.append(f"axes turned: the file counts X {told.axes.x} and Y to {told.axes.y} from its own zero")
+    if is_turned(stated.axes):
+        notes.append(f"axes turned: the file counts X {stated.axes.x} and Y to {stated.axes.y} from its own zero")
     mirrored_from: Side | None = None
     if boat.mirror:
         (given,) = sides_given(boat)["posts"]
@@ -133,14 +133,16 @@ def _validated(model: Any, node: Any, place: Location, reading: Reading, tree: T
     try:
         return model.model_validate(node, context=reading)
     except ValidationError as error:
-        found = model_troubles(error.errors(include_url=False))
-        _refuse([Trouble((*place, *one.location), one.message, one.read, one.valid) for one in found], tree, source)
+        found = model_faults(error.errors(include_url=False))
+        _refuse(
+            [LocatedFault((*place, *one.location), one.message, one.read, one.valid) for one in found], tree, source
+        )
         raise
 
 
-def _refuse(troubles: list[Trouble], tree: Tree, source: str) -> None:
-    if troubles:
-        raise InputError(source, to_faults(tree, troubles))
+def _refuse(faults: list[LocatedFault], tree: Tree, source: str) -> None:
+    if faults:
+        raise InputError(source, to_faults(tree, faults))
 
 
 def _mirror_note(boat: Boat, given: Side) -> str:

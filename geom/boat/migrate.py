@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import Any
 
-from geom.boat.faults import Trouble
+from geom.boat.faults import LocatedFault
 from geom.boat.quantity import Scalar
 from geom.boat.tree import Tree
 
@@ -18,7 +18,9 @@ Step = Callable[[dict[str, Any]], str]
 STEPS: dict[int, Step] = {}
 
 
-def migrate(tree: Tree, steps: dict[int, Step] = STEPS, present: int = PRESENT) -> tuple[list[str], Trouble | None]:
+def migrate(
+    tree: Tree, steps: dict[int, Step] = STEPS, present: int = PRESENT
+) -> tuple[list[str], LocatedFault | None]:
     """Bring a tree up to the present format.
 
     Args:
@@ -32,20 +34,20 @@ def migrate(tree: Tree, steps: dict[int, Step] = STEPS, present: int = PRESENT) 
     first = next(iter(tree.root), None)
     valid = f"`format: {present}` as the first key"
     if "format" not in tree.root:
-        return [], Trouble((), "the key 'format' is missing", valid=valid)
+        return [], LocatedFault((), "the key 'format' is missing", valid=valid)
     given = tree.root["format"]
     if not isinstance(given, Scalar) or not given.isascii() or not given.isdigit() or len(given) > 6:
-        return [], Trouble(("format",), "the format is not a whole number", valid=valid)
+        return [], LocatedFault(("format",), "the format is not a whole number", valid=valid)
     if first != "format":
-        return [], Trouble(("format",), "the key 'format' is not the first", f"first: {first}"[:60], valid)
+        return [], LocatedFault(("format",), "the key 'format' is not the first", f"first: {first}"[:60], valid)
     number = int(given)
     if number > present:
         message = f"format {number} is newer than this program, which reads up to format {present}"
-        return [], Trouble(("format",), message, valid="a newer version of the program")
+        return [], LocatedFault(("format",), message, valid="a newer version of the program")
     notes = []
     for step in range(number, present):
         if step not in steps:
-            return [], Trouble(("format",), f"there has never been a format {step}", valid=valid)
+            return [], LocatedFault(("format",), f"there has never been a format {step}", valid=valid)
         notes.append(f"migrated from format {step} to {step + 1}: {steps[step](tree.root)}")
         tree.root["format"] = Scalar(str(step + 1), given.line)
     return notes, None

@@ -209,7 +209,7 @@ class OwnLimits(Model):
     breaking_load_least: Force | None = Field(default=None, gt=0)
 
 
-class TakenByHand(Model):
+class ManualMeasurements(Model):
     """Measures taken on board that rules ask for and the coordinates do not hold; the largest one of each."""
 
     pulpit_opening: Length | None = Field(default=None, ge=0)
@@ -241,7 +241,7 @@ class Rules(Model):
     documents: tuple[DocumentWord, ...] = ()
     editions: Annotated[dict[DocumentWord, EditionWord], AfterValidator(_known_editions)] = Field(default={})
     design_category: Literal["A", "B", "C", "D"] | None = None
-    measured: TakenByHand = Field(default_factory=TakenByHand)
+    measured: ManualMeasurements = Field(default_factory=ManualMeasurements)
     own: OwnLimits | None = None
     waivers: tuple[Waiver, ...] = ()
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 
-from geom.boat.faults import Trouble, closest
+from geom.boat.faults import LocatedFault, closest
 from geom.boat.model import BasePlate, Boat, Gate, Hole, HoleDirection, Post, Rail
 from geom.boat.quantity import Point
 from geom.boat.tree import Location
@@ -18,22 +18,26 @@ STEEPEST = math.radians(45.0)
 STEEPEST_HOLE = math.radians(80.0)
 
 
-def troubles(boat: Boat) -> Iterator[Trouble]:
+def faults(boat: Boat) -> Iterator[LocatedFault]:
     """Yield what cannot be true of the posts and gates of a boat."""
     for index, post in enumerate(boat.posts):
         place: Location = ("posts", index)
         yield from place_troubles(boat, post.id, post.foot, (*place, "foot"))
         for before in boat.posts[:index]:
             if before.id != post.id and math.dist(before.foot, post.foot) < SAME_PLACE:
-                yield Trouble((*place, "foot"), f"stands at the place of {before.id}", valid="one post at one place")
+                yield LocatedFault(
+                    (*place, "foot"), f"stands at the place of {before.id}", valid="one post at one place"
+                )
         yield from _attitude(post, place)
         yield from _holes(boat, post, place)
         yield from _brace(boat, post, place)
         if post.base is not None and post.base not in boat.bases:
-            yield Trouble((*place, "base"), "no such base", valid=closest(post.base, boat.bases))
+            yield LocatedFault((*place, "base"), "no such base", valid=closest(post.base, boat.bases))
     for word, tube in boat.tubes.items():
         if 2.0 * tube.wall >= tube.od:
-            yield Trouble(("tubes", word, "wall"), "no less than half the diameter", valid="a wall that leaves a bore")
+            yield LocatedFault(
+                ("tubes", word, "wall"), "no less than half the diameter", valid="a wall that leaves a bore"
+            )
     for word, base in boat.bases.items():
         yield from _base(base, ("bases", word))
     for word, rail in boat.rails.items():
@@ -42,116 +46,130 @@ def troubles(boat: Boat) -> Iterator[Trouble]:
         yield from _gate(boat, gate, ("gates", index, "posts"))
 
 
-def place_troubles(boat: Boat, name: str, point: Point, place: Location) -> Iterator[Trouble]:
+def place_troubles(boat: Boat, name: str, point: Point, place: Location) -> Iterator[LocatedFault]:
     """Yield what is wrong with where a named thing stands: on the other side, or off the boat."""
     sign = 1.0 if name.startswith("S") else -1.0
     if sign * point[1] < 0.0:
         word = "starboard" if sign > 0 else "port"
-        yield Trouble((*place, 1), f"Y lies on the wrong side of the centreline for {word}", valid=Y_SIGNS)
+        yield LocatedFault((*place, 1), f"Y lies on the wrong side of the centreline for {word}", valid=Y_SIGNS)
     yield from off_the_boat(boat, point, place)
 
 
-def off_the_boat(boat: Boat, point: Point, place: Location) -> Iterator[Trouble]:
+def off_the_boat(boat: Boat, point: Point, place: Location) -> Iterator[LocatedFault]:
     """Yield that a point lies before the bow or behind the stern."""
     slack = 0.2 * boat.boat.loa
     if not -slack <= point[0] <= boat.boat.loa + slack:
-        yield Trouble((*place, 0), "X lies off the boat", valid="in boat axes X counts aft from the stem head")
+        yield LocatedFault((*place, 0), "X lies off the boat", valid="in boat axes X counts aft from the stem head")
 
 
-def _attitude(post: Post, place: Location) -> Iterator[Trouble]:
+def _attitude(post: Post, place: Location) -> Iterator[LocatedFault]:
     angles: dict[Location, float] = {("lean",): post.lean, ("rake",): post.rake}
     if post.intended is not None:
         angles |= {("intended", "lean"): post.intended.lean, ("intended", "rake"): post.intended.rake}
     angles |= {("deck_falls", "aft"): post.deck_falls.aft, ("deck_falls", "outboard"): post.deck_falls.outboard}
     for key, angle in angles.items():
         if abs(angle) > STEEPEST:
-            yield Trouble((*place, *key), "steeper than a post or a deck can be", valid="an angle up to 45 deg")
+            yield LocatedFault((*place, *key), "steeper than a post or a deck can be", valid="an angle up to 45 deg")
 
 
-def _holes(boat: Boat, post: Post, place: Location) -> Iterator[Trouble]:
+def _holes(boat: Boat, post: Post, place: Location) -> Iterator[LocatedFault]:
     tube = boat.tubes.get(post.tube)
     if tube is None:
-        yield Trouble((*place, "tube"), "no such tube", valid=closest(post.tube, boat.tubes))
+        yield LocatedFault((*place, "tube"), "no such tube", valid=closest(post.tube, boat.tubes))
     before: list[tuple[str, Hole]] = []
     for level, hole in post.holes.items():
         here: Location = (*place, "holes", level)
         if hole.as_found is None and hole.planned is None:
-            yield Trouble(here, "the hole is neither found nor planned", valid="as_found or planned")
+            yield LocatedFault(here, "the hole is neither found nor planned", valid="as_found or planned")
             continue
         for key, made in (("as_found", hole.as_found), ("planned", hole.planned)):
             if made is None:
                 continue
             if tube is not None and made.diameter >= tube.od:
-                yield Trouble((*here, key, "diameter"), "the hole is not narrower than its tube", valid="less than od")
+                yield LocatedFault(
+                    (*here, key, "diameter"), "the hole is not narrower than its tube", valid="less than od"
+                )
             if isinstance(made.direction, HoleDirection) and abs(made.direction.tilt) > STEEPEST_HOLE:
-                yield Trouble((*here, key, "direction", "tilt"), "a hole along the tube", valid="a tilt up to 80 deg")
+                yield LocatedFault(
+                    (*here, key, "direction", "tilt"), "a hole along the tube", valid="a tilt up to 80 deg"
+                )
         radius = 0.5 * hole.diameter
         if hole.along + radius >= post.top:
-            yield Trouble((*here, "along"), "the hole is not under the top of the tube", valid="less than `top`")
+            yield LocatedFault((*here, "along"), "the hole is not under the top of the tube", valid="less than `top`")
         if hole.along <= radius:
-            yield Trouble((*here, "along"), "the hole runs into the deck", valid="more than half its diameter")
+            yield LocatedFault((*here, "along"), "the hole runs into the deck", valid="more than half its diameter")
         liner = hole.liner
         if liner is not None and liner.bore >= hole.diameter:
-            yield Trouble(
+            yield LocatedFault(
                 (*here, "planned", "liner", "bore"), "not narrower than its hole", valid="a liner with a wall"
             )
         for other_level, other in before:
             if abs(other.along - hole.along) < radius + 0.5 * other.diameter:
-                yield Trouble((*here, "along"), f"the hole runs into hole {other_level}", valid="holes apart")
+                yield LocatedFault((*here, "along"), f"the hole runs into hole {other_level}", valid="holes apart")
         before.append((level, hole))
 
 
-def _brace(boat: Boat, post: Post, place: Location) -> Iterator[Trouble]:
+def _brace(boat: Boat, post: Post, place: Location) -> Iterator[LocatedFault]:
     if post.brace is None:
         return
     yield from place_troubles(boat, post.id, post.brace.foot, (*place, "brace", "foot"))
     if post.brace.along > post.top:
-        yield Trouble((*place, "brace", "along"), "the brace takes hold above the top", valid="not more than `top`")
+        yield LocatedFault(
+            (*place, "brace", "along"), "the brace takes hold above the top", valid="not more than `top`"
+        )
 
 
-def _base(base: BasePlate, place: Location) -> Iterator[Trouble]:
+def _base(base: BasePlate, place: Location) -> Iterator[LocatedFault]:
     half_length, half_width, radius = 0.5 * base.length, 0.5 * base.width, 0.5 * base.bolt_hole
     if base.corner_radius >= min(half_length, half_width):
-        yield Trouble((*place, "corner_radius"), "rounder than the plate is wide", valid="less than half the width")
+        yield LocatedFault(
+            (*place, "corner_radius"), "rounder than the plate is wide", valid="less than half the width"
+        )
     if base.bolt_hole < base.bolt:
-        yield Trouble((*place, "bolt_hole"), "narrower than its bolt", valid="not less than `bolt`")
+        yield LocatedFault((*place, "bolt_hole"), "narrower than its bolt", valid="not less than `bolt`")
     for index, (aft, outboard) in enumerate(base.bolts):
         if abs(aft) + radius >= half_length or abs(outboard) + radius >= half_width:
-            yield Trouble((*place, "bolts", index), "the hole runs off the plate", valid="a place on the plate")
+            yield LocatedFault((*place, "bolts", index), "the hole runs off the plate", valid="a place on the plate")
 
 
-def _rail(boat: Boat, rail: Rail, place: Location) -> Iterator[Trouble]:
+def _rail(boat: Boat, rail: Rail, place: Location) -> Iterator[LocatedFault]:
     if rail.tube not in boat.tubes:
-        yield Trouble((*place, "tube"), "no such tube", valid=closest(rail.tube, boat.tubes))
+        yield LocatedFault((*place, "tube"), "no such tube", valid=closest(rail.tube, boat.tubes))
     elif rail.bend_radius <= boat.tubes[rail.tube].od:
-        yield Trouble((*place, "bend_radius"), "tighter than the tube's diameter", valid="more than the tube's `od`")
+        yield LocatedFault(
+            (*place, "bend_radius"), "tighter than the tube's diameter", valid="more than the tube's `od`"
+        )
     for index, point in enumerate(rail.points):
         yield from off_the_boat(boat, point, (*place, "points", index))
         if index and math.dist(rail.points[index - 1], point) < SAME_PLACE:
-            yield Trouble(
+            yield LocatedFault(
                 (*place, "points", index), "stands where the point before it does", valid="a corner or an end"
             )
 
 
-def _gate(boat: Boat, gate: Gate, place: Location) -> Iterator[Trouble]:
+def _gate(boat: Boat, gate: Gate, place: Location) -> Iterator[LocatedFault]:
     posts = {post.id: post for post in boat.posts}
     known = True
     for index, name in enumerate(gate.posts):
         if name not in posts:
             known = False
-            yield Trouble((*place, index), "no such post", valid=closest(name, posts))
+            yield LocatedFault((*place, index), "no such post", valid=closest(name, posts))
         elif name[0] != gate.id[0]:
             known = False
-            yield Trouble((*place, index), f"a post of the other side than gate {gate.id}", valid="posts of one side")
+            yield LocatedFault(
+                (*place, index), f"a post of the other side than gate {gate.id}", valid="posts of one side"
+            )
     if not known:
         return
     first, last = posts[gate.posts[0]], posts[gate.posts[1]]
     if first.id == last.id:
-        yield Trouble((*place, 1), "a gate from a post to itself", valid="two different posts")
+        yield LocatedFault((*place, 1), "a gate from a post to itself", valid="two different posts")
         return
     if first.foot[0] >= last.foot[0]:
-        yield Trouble((*place, 1), f"{last.id} does not stand aft of {first.id}", valid="the forward post first")
+        yield LocatedFault((*place, 1), f"{last.id} does not stand aft of {first.id}", valid="the forward post first")
         return
     between = [p.id for p in boat.posts if p.side == first.side and first.foot[0] < p.foot[0] < last.foot[0]]
     if between:
-        yield Trouble(place, "the gate posts are not next to each other", f"{between[0]} stands between", "neighbours")
+        yield LocatedFault(
+            place, "the gate posts are not next to each other", f"{between[0]} stands between", "neighbours"
+        )

@@ -4,20 +4,20 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from geom.boat.faults import Trouble, closest
+from geom.boat.faults import LocatedFault, closest
 from geom.boat.model import Boat, Run, RunEnd
 from geom.boat.tree import Location
 from geom.boat.words import known_words
 
 
-def troubles(boat: Boat) -> Iterator[Trouble]:
+def faults(boat: Boat) -> Iterator[LocatedFault]:
     """Yield what cannot be true of the runs of a boat, and words that the data do not know."""
     yield from _words(boat)
     yield from _holes_shared(boat)
     for index, run in enumerate(boat.runs):
         place: Location = ("runs", index)
         if run.line not in boat.lines:
-            yield Trouble((*place, "line"), "no such line", valid=closest(run.line, boat.lines))
+            yield LocatedFault((*place, "line"), "no such line", valid=closest(run.line, boat.lines))
         yield from _end(boat, run, run.start, (*place, "start"))
         for position, name in enumerate(run.through):
             yield from _post(boat, run, name, (*place, "through", position))
@@ -26,7 +26,7 @@ def troubles(boat: Boat) -> Iterator[Trouble]:
         yield from _slide_on(run, place)
 
 
-def _holes_shared(boat: Boat) -> Iterator[Trouble]:
+def _holes_shared(boat: Boat) -> Iterator[LocatedFault]:
     """Yield holes that two runs go through: one line passes one hole."""
     taken: dict[str, str] = {}
     for index, run in enumerate(boat.runs):
@@ -34,80 +34,90 @@ def _holes_shared(boat: Boat) -> Iterator[Trouble]:
             hole = f"{post}-{run.level}"
             if hole in taken:
                 place: Location = ("runs", index, "through", position)
-                yield Trouble(place, f"run {taken[hole]} goes through {hole} already", valid="one run for one hole")
+                yield LocatedFault(
+                    place, f"run {taken[hole]} goes through {hole} already", valid="one run for one hole"
+                )
             taken.setdefault(hole, run.id)
 
 
-def _slide_on(run: Run, place: Location) -> Iterator[Trouble]:
+def _slide_on(run: Run, place: Location) -> Iterator[LocatedFault]:
     posts = (run.start.post, *run.through, run.finish.post)
     holes = [f"{post}-{run.level}" for post in posts if post is not None]
     for index, item in enumerate(run.slide_on):
         if item.hole is not None and item.hole not in holes:
             valid = closest(item.hole, holes)
-            yield Trouble((*place, "slide_on", index, "hole"), f"run {run.id} has no such hole", valid=valid)
+            yield LocatedFault((*place, "slide_on", index, "hole"), f"run {run.id} has no such hole", valid=valid)
 
 
-def _words(boat: Boat) -> Iterator[Trouble]:
+def _words(boat: Boat) -> Iterator[LocatedFault]:
     for index, word in enumerate(boat.compare):
         if word not in boat.lines:
-            yield Trouble(("compare", index), "no such line", valid=closest(word, boat.lines))
+            yield LocatedFault(("compare", index), "no such line", valid=closest(word, boat.lines))
     for name, line in boat.lines.items():
         if line.construction not in known_words("construction"):
             valid = closest(line.construction, known_words("construction"))
-            yield Trouble(("lines", name, "construction"), "unknown construction", valid=valid)
+            yield LocatedFault(("lines", name, "construction"), "unknown construction", valid=valid)
     for name, end in boat.ends.items():
         if end.family not in known_words("end"):
-            yield Trouble(("ends", name, "family"), "unknown family", valid=closest(end.family, known_words("end")))
+            yield LocatedFault(
+                ("ends", name, "family"), "unknown family", valid=closest(end.family, known_words("end"))
+            )
     for name, fitting in boat.fittings.items():
         place: Location = ("fittings", name)
         if fitting.family not in known_words("fitting"):
-            yield Trouble((*place, "family"), "unknown family", valid=closest(fitting.family, known_words("fitting")))
+            yield LocatedFault(
+                (*place, "family"), "unknown family", valid=closest(fitting.family, known_words("fitting"))
+            )
         size = fitting.length
         if size.least is not None and size.least > size.planned:
-            yield Trouble((*place, "length", "least"), "more than planned", valid="least, planned, most in this order")
+            yield LocatedFault(
+                (*place, "length", "least"), "more than planned", valid="least, planned, most in this order"
+            )
         if size.most is not None and size.most < size.planned:
-            yield Trouble((*place, "length", "most"), "less than planned", valid="least, planned, most in this order")
+            yield LocatedFault(
+                (*place, "length", "most"), "less than planned", valid="least, planned, most in this order"
+            )
 
 
-def _post(boat: Boat, run: Run, name: str, place: Location) -> Iterator[Trouble]:
+def _post(boat: Boat, run: Run, name: str, place: Location) -> Iterator[LocatedFault]:
     post = next((post for post in boat.posts if post.id == name), None)
     if post is None:
-        yield Trouble(place, "no such post", valid=closest(name, [post.id for post in boat.posts]))
+        yield LocatedFault(place, "no such post", valid=closest(name, [post.id for post in boat.posts]))
     elif post.side != run.side:
-        yield Trouble(place, f"a post of the other side than run {run.id}", valid="posts of the run's own side")
+        yield LocatedFault(place, f"a post of the other side than run {run.id}", valid="posts of the run's own side")
     elif run.level not in post.holes:
-        yield Trouble(place, f"{name} has no hole {run.level} for run {run.id}", valid=", ".join(post.holes))
+        yield LocatedFault(place, f"{name} has no hole {run.level} for run {run.id}", valid=", ".join(post.holes))
 
 
-def _end(boat: Boat, run: Run, end: RunEnd, place: Location) -> Iterator[Trouble]:
+def _end(boat: Boat, run: Run, end: RunEnd, place: Location) -> Iterator[LocatedFault]:
     if (end.eye is None) == (end.post is None):
         message = "ends nowhere" if end.eye is None else "ends at an eye and at a post"
-        yield Trouble(place, f"the run {message}", valid="either eye or post")
+        yield LocatedFault(place, f"the run {message}", valid="either eye or post")
     elif end.eye is not None:
         yield from _eye(boat, run, end.eye, (*place, "eye"))
         if end.eye_offset is not None:
-            yield Trouble((*place, "eye_offset"), "belongs to an end at a post", valid="left out")
+            yield LocatedFault((*place, "eye_offset"), "belongs to an end at a post", valid="left out")
     elif end.post is not None:
         yield from _post(boat, run, end.post, (*place, "post"))
         if end.eye_offset is None:
-            yield Trouble(place, "the key 'eye_offset' is missing", valid="from the tube's axis to the eye's pin")
+            yield LocatedFault(place, "the key 'eye_offset' is missing", valid="from the tube's axis to the eye's pin")
     if end.end not in boat.ends:
-        yield Trouble((*place, "end"), "no such end", valid=closest(end.end, boat.ends))
+        yield LocatedFault((*place, "end"), "no such end", valid=closest(end.end, boat.ends))
     for position, name in enumerate(end.fittings):
         if name not in boat.fittings:
-            yield Trouble((*place, "fittings", position), "no such fitting", valid=closest(name, boat.fittings))
+            yield LocatedFault((*place, "fittings", position), "no such fitting", valid=closest(name, boat.fittings))
 
 
-def _eye(boat: Boat, run: Run, name: str, place: Location) -> Iterator[Trouble]:
+def _eye(boat: Boat, run: Run, name: str, place: Location) -> Iterator[LocatedFault]:
     if name not in [eye.id for eye in boat.eyes]:
-        yield Trouble(place, "no such eye", valid=closest(name, [eye.id for eye in boat.eyes]))
+        yield LocatedFault(place, "no such eye", valid=closest(name, [eye.id for eye in boat.eyes]))
     elif name[0] != run.side:
-        yield Trouble(place, f"an eye of the other side than run {run.id}", valid="eyes of the run's own side")
+        yield LocatedFault(place, f"an eye of the other side than run {run.id}", valid="eyes of the run's own side")
     elif name[-1] != run.level:
-        yield Trouble(place, f"an eye of another level than run {run.id}", valid=f"an eye of level {run.level}")
+        yield LocatedFault(place, f"an eye of another level than run {run.id}", valid=f"an eye of level {run.level}")
 
 
-def _order(boat: Boat, run: Run, place: Location) -> Iterator[Trouble]:
+def _order(boat: Boat, run: Run, place: Location) -> Iterator[LocatedFault]:
     """Yield the places of a run that do not lie aft of the place before them."""
     feet = {post.id: post.foot[0] for post in boat.posts}
     eyes = {eye.id: eye.at[0] for eye in boat.eyes}
@@ -122,5 +132,5 @@ def _order(boat: Boat, run: Run, place: Location) -> Iterator[Trouble]:
             continue
         x = feet[name] if name in feet else eyes[name]
         if last is not None and x <= last[1]:
-            yield Trouble(where, f"{name} does not lie aft of {last[0]}", name, "posts from forward to aft")
+            yield LocatedFault(where, f"{name} does not lie aft of {last[0]}", name, "posts from forward to aft")
         last = (name, x)

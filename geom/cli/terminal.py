@@ -68,13 +68,13 @@ def _table(refit: Refit, schedule: Schedule) -> Table:
     from rich import box
     from rich.table import Table
 
-    how = numbers(refit.boat)
-    table = Table(title=f"{schedule.title} ({how.unit}, deg)", title_justify="left", box=box.SIMPLE_HEAD)
+    fmt = numbers(refit.boat)
+    table = Table(title=f"{schedule.title} ({fmt.unit}, deg)", title_justify="left", box=box.SIMPLE_HEAD)
     shown = [index for index, column in enumerate(schedule.columns) if not column.key.startswith(_HIDDEN)]
     for index in shown:
         column = schedule.columns[index]
         table.add_column(column.head, justify="left" if column.kind == "text" else "right", no_wrap=True)
-    for row in cells(schedule, how):
+    for row in cells(schedule, fmt):
         table.add_row(*(row[index] for index in shown))
     return table
 
@@ -83,12 +83,12 @@ def _run_card(refit: Refit, run: str) -> Iterator[str | Table]:
     """Yield one run's card: what is cut and why, the marks from one zero, the threading step by step."""
     from geom.tables.work import work_schedule
 
-    work, how = refit.work.runs[run], numbers(refit.boat)
+    work, fmt = refit.work.runs[run], numbers(refit.boat)
     if work.cut is None:
         yield f"RUN {run}   DO NOT CUT: {work.refused or 'not told: ' + ', '.join(work.lengths.missing)}"
         yield from (f"  would fit: {other.what}; {other.figures}" for other in work.alternatives)
     else:
-        yield f"RUN {run}   CUT {decimal(work.cut / how.mm, how.decimals)} {how.unit}   {work.budget.text}"
+        yield f"RUN {run}   CUT {decimal(work.cut / fmt.mm, fmt.decimals)} {fmt.unit}   {work.budget.text}"
     for name in ("cut-terms", "stations"):
         yield _table(refit, _of_run(work_schedule(refit, name), run))
     yield f"  {work.plan.reason}"
@@ -115,12 +115,12 @@ def _finding(line: Line) -> Iterator[str | Text]:
 
     finding = line.finding
     place = finding.id.rsplit(":", 1)[-1] + (f" (+{line.count - 1})" if line.count > 1 else "")
-    told = f"{place:<18} {finding.document}, {finding.clause}: {finding.subject}"
+    stated = f"{place:<18} {finding.document}, {finding.clause}: {finding.subject}"
     if finding.measured is not None:
-        told += f", {_with_unit(finding.measured, finding.unit)}"
+        stated += f", {_with_unit(finding.measured, finding.unit)}"
     if finding.limit is not None:
-        told += f" against {_with_unit(finding.limit, finding.unit)}"
-    yield Text.assemble((f"{finding.verdict:<15}", _COLOURS.get(finding.verdict, "")), told)
+        stated += f" against {_with_unit(finding.limit, finding.unit)}"
+    yield Text.assemble((f"{finding.verdict:<15}", _COLOURS.get(finding.verdict, "")), stated)
     note = joined("" if finding.would is None else f"would be: {finding.would}", finding.note)
     note = f"{note} WAIVED: {finding.waiver}" if finding.waiver else note
     yield from textwrap.wrap(note, 130, initial_indent=" " * 34, subsequent_indent=" " * 34)

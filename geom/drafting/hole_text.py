@@ -11,7 +11,7 @@ from geom.tables import numbers
 
 def is_computed(hole: PlacedHole) -> bool:
     """Return whether a hole that was found has no measured direction, so that its axis is only computed."""
-    return hole.measured is None and hole.told.planned is None
+    return hole.measured is None and hole.spec.planned is None
 
 
 def axis_note(refit: Refit, hole: PlacedHole) -> str:
@@ -19,14 +19,14 @@ def axis_note(refit: Refit, hole: PlacedHole) -> str:
     drilling = refit.placed.drillings[hole.id]
     runs = " and ".join(drilling.runs)
     if hole.measured is not None:
-        return f"HOLE DIRECTION {'PLANNED' if hole.told.planned is not None else 'MEASURED'}, as the boat file states."
+        return f"HOLE DIRECTION {'PLANNED' if hole.spec.planned is not None else 'MEASURED'}, as the boat file states."
     if not runs:
         drawn = "square to the tube, no run"
     elif len(drilling.runs) == 1:
         drawn = f"best for run {runs}"
     else:
         drawn = f"mean of runs {runs}"
-    if hole.told.planned is not None:
+    if hole.spec.planned is not None:
         return f"TO BE DRILLED on the axis drawn, which is computed: {drawn}."
     return f"HOLE DIRECTION NOT MEASURED: the axis drawn is computed, {drawn}."
 
@@ -35,9 +35,9 @@ def axis_cell(refit: Refit, hole: PlacedHole) -> str:
     """Return the same for a table."""
     drilling = refit.placed.drillings[hole.id]
     if hole.measured is not None:
-        return "planned" if hole.told.planned is not None else "measured"
+        return "planned" if hole.spec.planned is not None else "measured"
     runs = " and ".join(drilling.runs)
-    found = "to drill" if hole.told.planned is not None else "computed"
+    found = "to drill" if hole.spec.planned is not None else "computed"
     return f"{found}, for {runs}" if runs else f"{found}, square"
 
 
@@ -53,55 +53,55 @@ def edge_notes(refit: Refit, post: PlacedPost, hole: PlacedHole) -> tuple[str, .
         post: the hole's post.
         hole: which hole.
     """
-    how, limits = numbers(refit.boat), shop_limits()
-    planned = hole.told.planned
-    told = planned or hole.told.as_found
-    size = f"Ø{length(hole.diameter, how, 1)}"
-    first = (f"{size} AS FOUND",) if planned is None else (f"{size} H13", hole_limits(hole.diameter, how))
-    if hole.id not in refit.placed.restings:
+    fmt, limits = numbers(refit.boat), shop_limits()
+    planned = hole.spec.planned
+    given = planned or hole.spec.as_found
+    size = f"Ø{length(hole.diameter, fmt, 1)}"
+    first = (f"{size} AS FOUND",) if planned is None else (f"{size} H13", hole_limits(hole.diameter, fmt))
+    if hole.id not in refit.placed.lines_in_holes:
         return (*first, "NO LINE PASSES.", *_eye(refit, post, hole))
     polish = f"POLISH {limits.polish:g} GRIT"
-    liner = hole.told.liner
+    liner = hole.spec.liner
     if liner is not None:
-        mouths = f"MOUTHS R {length(liner.mouth_radius, how, 1)}"
-        return (*first, f"BUSH BORE Ø{length(liner.bore, how, 1)}", mouths, polish)
-    if told is not None and told.lip_radius is not None:
-        return (*first, f"EDGE R {length(told.lip_radius, how, 1)}", polish)
-    least = length(limits.edge_radius, how, 1)
+        mouths = f"MOUTHS R {length(liner.mouth_radius, fmt, 1)}"
+        return (*first, f"BUSH BORE Ø{length(liner.bore, fmt, 1)}", mouths, polish)
+    if given is not None and given.lip_radius is not None:
+        return (*first, f"EDGE R {length(given.lip_radius, fmt, 1)}", polish)
+    least = length(limits.edge_radius, fmt, 1)
     if not wants_bush(post, hole):
         return (*first, f"EDGE R {least} MIN", polish)
-    wall = length(post.tube_wall, how, 1)
+    wall = length(post.tube_wall, fmt, 1)
     cannot = f"EDGE R {least} exceeds the {wall} wall: choose a bush."
     return (*first, cannot, "It narrows the hole: check again.")
 
 
 def wants_bush(post: PlacedPost, hole: PlacedHole) -> bool:
     """Return whether a hole that a line passes has neither a bush nor a stated edge, in a wall too thin to round."""
-    told = hole.told.planned or hole.told.as_found
-    stated = hole.told.liner is not None or (told is not None and told.lip_radius is not None)
+    given = hole.spec.planned or hole.spec.as_found
+    stated = hole.spec.liner is not None or (given is not None and given.lip_radius is not None)
     return not stated and post.tube_wall < shop_limits().edge_radius
 
 
 def bush_words(refit: Refit, post: PlacedPost, hole: PlacedHole) -> str:
     """Return bore and length of a hole's bush, `to be chosen` where one is wanted and none stated, else `none`."""
-    how, liner = numbers(refit.boat), hole.told.liner
+    fmt, liner = numbers(refit.boat), hole.spec.liner
     if liner is not None:
-        return f"Ø{length(liner.bore, how, 1)} x {length(liner.length, how)}"
-    return _TO_BE_CHOSEN if hole.id in refit.placed.restings and wants_bush(post, hole) else _NONE
+        return f"Ø{length(liner.bore, fmt, 1)} x {length(liner.length, fmt)}"
+    return _TO_BE_CHOSEN if hole.id in refit.placed.lines_in_holes and wants_bush(post, hole) else _NONE
 
 
 def _eye(refit: Refit, post: PlacedPost, hole: PlacedHole) -> tuple[str, ...]:
     """Return whether runs end at a hole's level of a post, and how far off the tube's axis their pins bear."""
-    how = numbers(refit.boat)
+    fmt = numbers(refit.boat)
     ends = [
         end.eye_offset
         for run in refit.placed.runs.values()
         if run.level == hole.level
-        for end in (run.told.start, run.told.finish)
+        for end in (run.spec.start, run.spec.finish)
         if end_name(end) == post.id
     ]
     if not ends:
         return ()
-    offs = " and ".join(dict.fromkeys(length(off, how, 1) for off in ends if off is not None))
+    offs = " and ".join(dict.fromkeys(length(off, fmt, 1) for off in ends if off is not None))
     pins = f", pin {offs} off the tube's axis" if offs else ""
     return (f"Runs end here on an eye{pins}: see the fitting sheets.",)

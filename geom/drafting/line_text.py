@@ -15,7 +15,7 @@ from geom.rigging.budget import Budget
 from geom.rigging.lengths import is_rope
 from geom.rigging.splice import practice
 from geom.rigging.work import RunWork
-from geom.units import Numbers, decimal, inch_fraction
+from geom.units import LengthFormat, decimal, inch_fraction
 
 _MM = re.compile(r"(?<![\d.])(-?\d+(?:\.\d+)?) mm\b")
 # Lettering heights of ISO 3098-1 that a big figure may take, the largest first [mm].
@@ -26,9 +26,9 @@ BIG = (14.0, 10.0, 7.0, 5.0, 3.5, 2.5)
 LINE_PITCH = 1.45
 
 
-def length(value: float | None, how: Numbers) -> str:
+def length(value: float | None, fmt: LengthFormat) -> str:
     """Return a length as it stands on paper; a dash where it is not told."""
-    return "-" if value is None else decimal(value / how.mm, how.decimals)
+    return "-" if value is None else decimal(value / fmt.mm, fmt.decimals)
 
 
 def thimble_out(refit: Refit) -> str:
@@ -36,29 +36,29 @@ def thimble_out(refit: Refit) -> str:
     return " (an eye without its thimble)" if any(end.thimble for end in refit.boat.ends.values()) else ""
 
 
-def fine_length(value: float | None, how: Numbers) -> str:
+def fine_length(value: float | None, fmt: LengthFormat) -> str:
     """Return a small length, to one more decimal of an inch; a dash where it is not told."""
-    return "-" if value is None else decimal(value / how.mm, how.decimals + (how.unit == "in"))
+    return "-" if value is None else decimal(value / fmt.mm, fmt.decimals + (fmt.unit == "in"))
 
 
-def tape_length(value: float, how: Numbers) -> str:
+def tape_length(value: float, fmt: LengthFormat) -> str:
     """Return a length as a tape is read: inches to 1/32 with the decimal behind, millimetres as they are."""
-    told = length(value, how)
-    return f"{inch_fraction(value, 32)} ({told})" if how.unit == "in" else told
+    stated = length(value, fmt)
+    return f"{inch_fraction(value, 32)} ({stated})" if fmt.unit == "in" else stated
 
 
-def in_sheet_unit(text: str, how: Numbers) -> str:
+def in_sheet_unit(text: str, fmt: LengthFormat) -> str:
     """Return a text whose millimetres stand behind inches on an inch sheet."""
-    if how.unit != "in":
+    if fmt.unit != "in":
         return text
-    return _MM.sub(lambda found: f"{length(float(found[1]), how)} in ({found[0]})", text)
+    return _MM.sub(lambda found: f"{length(float(found[1]), fmt)} in ({found[0]})", text)
 
 
-def cut_words(value: float, rope: bool, how: Numbers) -> str:
+def cut_words(value: float, rope: bool, fmt: LengthFormat) -> str:
     """Return a cut length as a rule is read: inches to 1/32, a rope's millimetres whole, a wire's to a tenth."""
-    if how.unit == "in":
+    if fmt.unit == "in":
         return inch_fraction(value, 32)
-    return decimal(value / how.mm, 0 if rope else how.decimals)
+    return decimal(value / fmt.mm, 0 if rope else fmt.decimals)
 
 
 def fitting_height(text: str, room: float, most: float = BIG[0]) -> float:
@@ -69,13 +69,13 @@ def fitting_height(text: str, room: float, most: float = BIG[0]) -> float:
 
 def run_rope(refit: Refit, run: str) -> bool:
     """Tell whether a run's line is rope."""
-    return is_rope(refit.boat.lines[refit.placed.runs[run].told.line])
+    return is_rope(refit.boat.lines[refit.placed.runs[run].spec.line])
 
 
-def line_of(refit: Refit, run: str, how: Numbers) -> str:
+def line_of(refit: Refit, run: str, fmt: LengthFormat) -> str:
     """Return what a run's line is: its construction and diameter."""
-    line = refit.boat.lines[refit.placed.runs[run].told.line]
-    return f"{line.construction} Ø{fine_length(line.diameter, how)}"
+    line = refit.boat.lines[refit.placed.runs[run].spec.line]
+    return f"{line.construction} Ø{fine_length(line.diameter, fmt)}"
 
 
 def made_where(work: RunWork, where: Where) -> str:
@@ -83,22 +83,22 @@ def made_where(work: RunWork, where: Where) -> str:
     return words.IN_PLACE if work.plan.in_place == where else words.ON_BENCH
 
 
-def fitting_words(refit: Refit, run: str, where: Where, how: Numbers) -> tuple[str, str]:
+def fitting_words(refit: Refit, run: str, where: Where, fmt: LengthFormat) -> tuple[str, str]:
     """Return the fittings of an end with their planned length, and the range of each; dashes where there are none."""
     found = [(name, refit.boat.fittings[name].length) for name in run_end(refit.placed.runs[run], where).fittings]
     if not found:
         return "-", "-"
-    planned = ", ".join(f"{name} {length(size.planned, how)}" for name, size in found)
+    planned = ", ".join(f"{name} {length(size.planned, fmt)}" for name, size in found)
     ranges = ", ".join(
         words.NOT_GIVEN if size.least is None and size.most is None
-        else words.RANGE.format(least=_told(size.least, how), most=_told(size.most, how))
+        else words.RANGE.format(least=_stated(size.least, fmt), most=_stated(size.most, fmt))
         for _, size in found
     )  # fmt: skip
     return planned, ranges
 
 
-def _told(value: float | None, how: Numbers) -> str:
-    return words.NOT_GIVEN if value is None else length(value, how)
+def _stated(value: float | None, fmt: LengthFormat) -> str:
+    return words.NOT_GIVEN if value is None else length(value, fmt)
 
 
 def budget_words(budget: Budget) -> str:
@@ -106,7 +106,7 @@ def budget_words(budget: Budget) -> str:
     return words.BUDGET_VERDICT[budget.verdict]
 
 
-def refusal(work: RunWork, how: Numbers) -> str:
+def refusal(work: RunWork, fmt: LengthFormat) -> str:
     """Return why a line must not be cut, its buries in the sheet's unit."""
     found = []
     for remark in work.remarks:
@@ -114,23 +114,23 @@ def refusal(work: RunWork, how: Numbers) -> str:
             continue
         if remark.code == "buries":
             found.append(words.BURIES_NEED.format(
-                sum=_needs_sum(work, how), needs=length(work.fit.needs, how), has=length(work.fit.finished, how),
-                unit=how.unit,
+                sum=_needs_sum(work, fmt), needs=length(work.fit.needs, fmt), has=length(work.fit.finished, fmt),
+                unit=fmt.unit,
             ))  # fmt: skip
         else:
-            found.append(in_sheet_unit(remark.text, how))
+            found.append(in_sheet_unit(remark.text, fmt))
     return "; ".join(found)
 
 
-def _needs_sum(work: RunWork, how: Numbers) -> str:
+def _needs_sum(work: RunWork, fmt: LengthFormat) -> str:
     """Return the length that the buries ask for as a sum: each eye and its bury, and the plain rope between."""
     parts = []
     for bury in work.fit.buries:
         eye = bury.throat if bury.end == "start" else work.fit.finished - bury.throat
-        parts.append(f"({length(eye, how)} + {length(abs(bury.bury_end - bury.throat), how)})")
+        parts.append(f"({length(eye, fmt)} + {length(abs(bury.bury_end - bury.throat), fmt)})")
     same = len(parts) == 2 and parts[0] == parts[1]
-    told = f"2 x {parts[0]}" if same else " + ".join(parts)
-    return f"{told} + {length(practice('between_buries'), how)}" if len(parts) == 2 else told
+    stated = f"2 x {parts[0]}" if same else " + ".join(parts)
+    return f"{stated} + {length(practice('between_buries'), fmt)}" if len(parts) == 2 else stated
 
 
 def boxed(rect: Rect, layer: str = "TITLE") -> Polyline:

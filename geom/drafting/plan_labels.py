@@ -135,5 +135,5 @@ def _inner(refit: Refit, side: Side, label: Label, at: float, half: float) -> fl
 
 
 def _signs_of(refit: Refit, post: PlacedPost) -> list[tuple[Level, str, str]]:
-    resting = refit.placed.restings
-    return [(hole.level, hole.id, resting[hole.id].run) for hole in post.holes if hole.id in resting]
+    line_in_hole = refit.placed.lines_in_holes
+    return [(hole.level, hole.id, line_in_hole[hole.id].run) for hole in post.holes if hole.id in line_in_hole]

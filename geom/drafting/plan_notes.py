@@ -9,7 +9,7 @@ from geom.drafting import plan_text as plan_words
 from geom.drafting.post_text import length
 from geom.drafting.ruling import broken
 from geom.drafting.tape_discrepancies import tapes_apart
-from geom.figure import Item, Numbers, Point, Text
+from geom.figure import Item, LengthFormat, Point, Text
 from geom.intake.survey.closure import ClosureRow
 from geom.refit import Refit
 from geom.rigging.dimension_chain import plus_minus
@@ -88,45 +88,45 @@ def pin_offsets(refit: Refit) -> str:
 
 def known_words(refit: Refit) -> str:
     """Return to which step figures are written and how well the survey is known."""
-    how = numbers(refit.boat)
-    step = f"{10.0**-how.decimals:g}"
+    fmt = numbers(refit.boat)
+    step = f"{10.0**-fmt.decimals:g}"
     if refit.boat.survey == "as designed":
-        return plan_words.DESIGNED.format(step=step, unit=how.unit)
-    return plan_words.KNOWN.format(step=step, unit=how.unit, **_bounds(refit), source=_source(refit))
+        return plan_words.DESIGNED.format(step=step, unit=fmt.unit)
+    return plan_words.KNOWN.format(step=step, unit=fmt.unit, **_bounds(refit), source=_source(refit))
 
 
 def survey_tolerance(refit: Refit) -> str:
     """Return what the title block says of the survey's figures; empty where nothing was measured."""
     if refit.boat.survey == "as designed":
         return ""
-    told = _bounds(refit)
-    alike = told["xy"] == told["z"]
-    return (plan_words.TOLERANCE if alike else plan_words.TOLERANCE_APART).format(**told)
+    stated = _bounds(refit)
+    alike = stated["xy"] == stated["z"]
+    return (plan_words.TOLERANCE if alike else plan_words.TOLERANCE_APART).format(**stated)
 
 
 def _bounds(refit: Refit) -> dict[str, str]:
-    how, off = numbers(refit.boat), plus_minus(refit.boat)
-    told = {name: length(value, how) for name, value in (("xy", off.xy), ("z", off.z), ("along", off.along))}
-    return {**told, "lean": decimal(degrees(off.lean), 1)}
+    fmt, off = numbers(refit.boat), plus_minus(refit.boat)
+    stated = {name: length(value, fmt) for name, value in (("xy", off.xy), ("z", off.z), ("along", off.along))}
+    return {**stated, "lean": decimal(degrees(off.lean), 1)}
 
 
 def _source(refit: Refit) -> str:
-    told = refit.boat.uncertainty
-    if told is None:
+    stated = refit.boat.uncertainty
+    if stated is None:
         return plan_words.COMMON_PRACTICE
-    own = (told.xy, told.z, told.lean, told.along)
-    return told.source if None not in own else f"{told.source}; what it leaves out: {plan_words.COMMON_PRACTICE}"
+    own = (stated.xy, stated.z, stated.lean, stated.along)
+    return stated.source if None not in own else f"{stated.source}; what it leaves out: {plan_words.COMMON_PRACTICE}"
 
 
 def _axes_words(refit: Refit) -> str:
     """Return whose axes the holes have, where not every direction is stated."""
-    stated = [hole.measured is not None for _, hole in refit.placed.holes() if hole.id in refit.placed.restings]
+    stated = [hole.measured is not None for _, hole in refit.placed.holes() if hole.id in refit.placed.lines_in_holes]
     if all(stated):
         return ""
     return plan_words.AXES_PARTLY if any(stated) else plan_words.AXES_COMPUTED
 
 
-def _tape_words(row: ClosureRow, how: Numbers) -> str:
+def _tape_words(row: ClosureRow, fmt: LengthFormat) -> str:
     return plan_words.TAPE.format(
-        start=row.start, end=row.end, taped=length(row.taped, how), computed=length(row.computed, how)
+        start=row.start, end=row.end, taped=length(row.taped, fmt), computed=length(row.computed, fmt)
     )

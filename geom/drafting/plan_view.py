@@ -96,7 +96,7 @@ def _post(refit: Refit, post: PlacedPost, mm: float) -> Block:
     top = post.at(post.top)
     foot: Point = (post.foot[0], post.foot[1])
     x, y = top[0] - foot[0], top[1] - foot[1]
-    tube = refit.boat.tubes[post.told.tube]
+    tube = refit.boat.tubes[post.spec.tube]
     attributes = [
         ("ID", post.id),
         ("FOOT_MM", " ".join(decimal(value, 1) for value in post.foot)),
@@ -130,7 +130,7 @@ def spans_clear(refit: Refit, mm: float) -> bool:
         refit: the boat worked out.
         mm: boat millimetres to one paper millimetre.
     """
-    how, apart = numbers(refit.boat), _taped_apart(refit)
+    fmt, apart = numbers(refit.boat), _taped_apart(refit)
     for side in SIDES:
         spans = _highest_spans(refit, side)
         high = max((_beyond(refit, side, a, b) for _, _, a, b in spans), default=0.0) / mm + DIMENSION_OFF + 3.5
@@ -138,7 +138,7 @@ def spans_clear(refit: Refit, mm: float) -> bool:
         lean = [max(0.0, _outward_bend(side, p[2:], q[2:])) for p, q in pairwise(spans)]
         for (run, index, a, b), before, after in zip(spans, [0.0, *lean], [*lean, 0.0], strict=False):
             star = "*" if _stations(run, index) in apart else ""
-            wide = text_width(f"{decimal(dist(a, b) / how.mm, how.decimals)}{star}", _ID_HEIGHT) + 1.6
+            wide = text_width(f"{decimal(dist(a, b) / fmt.mm, fmt.decimals)}{star}", _ID_HEIGHT) + 1.6
             if wide + 2.0 * high * tan(max(before, after)) > dist(a[:2], b[:2]) / mm:
                 return False
     return True
@@ -187,7 +187,7 @@ def _taped_apart(refit: Refit) -> set[frozenset[str]]:
 
 def _stations(run: PlacedRun, index: int) -> frozenset[str]:
     """Return what a tape calls the ends of a span: a hole or rail eye, and at a post's own eye that level's hole."""
-    ends = {0: run.told.start, len(run.names) - 1: run.told.finish}
+    ends = {0: run.spec.start, len(run.names) - 1: run.spec.finish}
     return frozenset(
         f"{run.names[k]}-{run.level}" if k in ends and ends[k].post else run.names[k] for k in (index, index + 1)
     )
@@ -209,7 +209,7 @@ def _beyond(refit: Refit, side: Side, a: Vec, b: Vec) -> float:
 def _gates(refit: Refit, mm: float, low: float, high: float) -> list[Item]:
     """Return a bracket inboard of each gate from post to post, with the clear opening between their tubes."""
     items: list[Item] = []
-    how = numbers(refit.boat)
+    fmt = numbers(refit.boat)
     for gate in refit.placed.gates.values():
         a, b = (refit.placed.posts[name].at(refit.placed.posts[name].top)[0] for name in gate.posts)
         outward = side_sign(gate.side)
@@ -218,7 +218,7 @@ def _gates(refit: Refit, mm: float, low: float, high: float) -> list[Item]:
         y, tick = outward * (inner - GATE_BRACKET * mm), outward * 1.4 * mm
         items.append(Polyline(((a, y + tick), (a, y), (b, y), (b, y + tick)), "DIM"))
         clear = gate.levels[0].clear if gate.levels else None
-        text = plan_words.GATE if clear is None else plan_words.GATE_CLEAR.format(value=length(clear, how))
+        text = plan_words.GATE if clear is None else plan_words.GATE_CLEAR.format(value=length(clear, fmt))
         at = ((a + b) / 2.0, outward * (inner - (GATE_BRACKET + 1.1) * mm) - (_ID_HEIGHT * mm if outward > 0 else 0.0))
         items.append(Text(at, text, _ID_HEIGHT, "NOTE", "centre", tag=f"gate:{gate.id}"))
     return items

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from geom.boat.model import Side
 from geom.errors import OutsideTableError
-from geom.figure import Across, Numbers
+from geom.figure import Across, LengthFormat
 from geom.placement.fabrication import h13
 from geom.units import decimal, degrees
 
@@ -101,14 +101,14 @@ def across_of(direction: float) -> Across:
     return "left" if direction > 0.0 else "right"
 
 
-def length(value: float, how: Numbers, finer: int = 0) -> str:
+def length(value: float, fmt: LengthFormat, finer: int = 0) -> str:
     """Return a length [mm] as the sheet writes it, inches to `finer` more decimals."""
-    return decimal(value / how.mm, how.decimals + (finer if how.unit == "in" else 0))
+    return decimal(value / fmt.mm, fmt.decimals + (finer if fmt.unit == "in" else 0))
 
 
-def height_words(height: float, how: Numbers) -> str:
+def height_words(height: float, fmt: LengthFormat) -> str:
     """Return a round height [mm] at which offsets are taken, with its unit."""
-    return f"{round(height / how.mm, 3):g} {how.unit}"
+    return f"{round(height / fmt.mm, 3):g} {fmt.unit}"
 
 
 def _with_word(text: str, above: bool, words_of: tuple[str, str]) -> str:
@@ -124,9 +124,9 @@ def angle(value: float, plus: str, minus: str, decimals: int = 2) -> str:
     return f"{text}°{word}"
 
 
-def offset(value: float, plus: str, minus: str, how: Numbers) -> str:
+def offset(value: float, plus: str, minus: str, fmt: LengthFormat) -> str:
     """Return an offset [mm] with the word of its direction: `20.9 inboard`."""
-    return _with_word(length(abs(value), how), value > 0.0, (plus, minus))
+    return _with_word(length(abs(value), fmt), value > 0.0, (plus, minus))
 
 
 def bracketed(text: str, computed: bool) -> str:
@@ -140,10 +140,10 @@ def tilted(value: float) -> str:
     return "square" if text == "0.0" else f"{text}° {'up' if value > 0.0 else 'down'}"
 
 
-def hole_limits(diameter: float, how: Numbers) -> str:
+def hole_limits(diameter: float, fmt: LengthFormat) -> str:
     """Return the limits H13 of a hole [mm], `-` where the table does not hold its size."""
     try:
         upper = h13(diameter)
     except OutsideTableError:
         return "-"
-    return f"+{decimal(upper / how.mm, 2 if how.unit == 'mm' else 4)} / 0"
+    return f"+{decimal(upper / fmt.mm, 2 if fmt.unit == 'mm' else 4)} / 0"

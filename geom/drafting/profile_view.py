@@ -84,14 +84,14 @@ def _labels(
     refit: Refit, posts: list[PlacedPost], turn: float, mm: float, most: float, low: float, high: float
 ) -> list[Item]:
     """Return the posts' ids with their heights in a row above, each led to its post."""
-    how = numbers(refit.boat)
+    fmt = numbers(refit.boat)
     ordered = sorted(posts, key=lambda post: turn * post.foot[0])
     texts = []
     for post in ordered:
         heights = refit.placed.hole_heights
         lines = [(post.id, f"name:{post.id}")]
         for hole in post.holes:
-            value = decimal(heights[hole.id].above_foot / how.mm, how.decimals)
+            value = decimal(heights[hole.id].above_foot / fmt.mm, fmt.decimals)
             lines.append((f"{hole.level} {value}", f"height:{hole.id}"))
         texts.append(lines)
     widths = [max(text_width(text, _LETTERING) for text, _ in lines) for lines in texts]

@@ -24,7 +24,7 @@ def schedule_table(
         width: the table's width [mm].
         pitch: row height [mm].
     """
-    how = numbers(refit.boat)
+    fmt = numbers(refit.boat)
     chosen = [index for index, column in enumerate(schedule.columns) if column.key in shares]
     shown = [schedule.columns[index] for index in chosen]
     widths = [shares[column.key] for column in shown]
@@ -33,7 +33,7 @@ def schedule_table(
             Cell(row[index], f"{schedule.name}:{row_id}:{schedule.columns[index].key}", _across(schedule, index))
             for index in chosen
         )
-        for row_id, row in zip(schedule.ids, cells(schedule, how), strict=True)
+        for row_id, row in zip(schedule.ids, cells(schedule, fmt), strict=True)
     )
     return Table(
         at=at,
@@ -42,7 +42,7 @@ def schedule_table(
         rows=rows,
         pitch=pitch,
         height=LETTERING,
-        title=f"{schedule.title} ({how.unit}, deg)",
+        title=f"{schedule.title} ({fmt.unit}, deg)",
         tag=f"table:{schedule.name}",
     )
 

@@ -30,8 +30,8 @@ def doubted_by(refit: Refit, spans: Iterable[tuple[str, str]]) -> tuple[ClosureR
 
 def doubts_on_run(refit: Refit, run_id: str) -> tuple[ClosureRow, ...]:
     """Return the tapes that cast doubt on the spans of a run."""
-    told = refit.placed.runs[run_id].told
-    return doubted_by(refit, pairwise((_stand(told.start), *told.through, _stand(told.finish))))
+    stated = refit.placed.runs[run_id].spec
+    return doubted_by(refit, pairwise((_stand(stated.start), *stated.through, _stand(stated.finish))))
 
 
 def _stand(end: RunEnd) -> str:

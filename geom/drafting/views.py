@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from geom.drafting.sheet import scale_words
-from geom.figure import Arc, Dimension, Hatch, Item, Line, Numbers, Point, Polyline, Rect, Text, View
+from geom.figure import Arc, Dimension, Hatch, Item, LengthFormat, Line, Point, Polyline, Rect, Text, View
 from geom.lettering import width as text_width
 from geom.units import decimal
 
@@ -63,13 +63,13 @@ def arrow_to(start: Point, end: Point, mm: float) -> tuple[Item, ...]:
     return (Line(start, foot, "THIN"), Hatch(head, "THIN"))
 
 
-def roomy(item: Dimension, scale: float, how: Numbers, beyond: float = 1.0) -> Dimension:
+def roomy(item: Dimension, scale: float, fmt: LengthFormat, beyond: float = 1.0) -> Dimension:
     """Return a dimension whose number stands outside where it finds no room between the extension lines.
 
     Args:
         item: an aligned or directed dimension.
         scale: of its view.
-        how: how the view writes its numbers.
+        fmt: how the view writes its numbers.
         beyond: +1 to stand beyond the end, -1 before the start.
     """
     dx, dy = item.end[0] - item.start[0], item.end[1] - item.start[1]
@@ -79,7 +79,7 @@ def roomy(item: Dimension, scale: float, how: Numbers, beyond: float = 1.0) -> D
     else:
         true = abs(dx * math.cos(item.along) + dy * math.sin(item.along))
         span = true * scale
-    text = item.text.replace("<>", decimal(true / how.mm, how.decimals))
+    text = item.text.replace("<>", decimal(true / fmt.mm, fmt.decimals))
     wide = text_width(text, LETTERING)
     if wide + 1.6 <= span:
         return item

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from pydantic import Field, ValidationError
 
-from geom.boat.faults import Trouble, closest, model_troubles, to_faults
+from geom.boat.faults import LocatedFault, closest, model_faults, to_faults
 from geom.boat.forms import Date, Format, Mark, Name, RunId
 from geom.boat.model import Boat, Model, Units
 from geom.boat.quantity import Force, Length, Reading
@@ -91,20 +91,20 @@ def read_as_built(data: bytes, source: str, boat: Boat) -> AsBuilt:
     try:
         record = AsBuilt.model_validate(tree.root, context=Reading(bare))
     except ValidationError as error:
-        raise InputError(source, to_faults(tree, model_troubles(error.errors(include_url=False)))) from None
+        raise InputError(source, to_faults(tree, model_faults(error.errors(include_url=False)))) from None
     runs = [run.id for run in boat.runs]
-    troubles = [
-        Trouble(("runs", run), "no such run in the boat file", run, closest(run, runs))
+    faults = [
+        LocatedFault(("runs", run), "no such run in the boat file", run, closest(run, runs))
         for run in record.runs
         if run not in runs
     ]
-    troubles += [
-        Trouble(("retension", index, "run"), "no such run in the boat file", entry.run, closest(entry.run, runs))
+    faults += [
+        LocatedFault(("retension", index, "run"), "no such run in the boat file", entry.run, closest(entry.run, runs))
         for index, entry in enumerate(record.retension)
         if entry.run not in runs
     ]
-    if troubles:
-        raise InputError(source, to_faults(tree, troubles))
+    if faults:
+        raise InputError(source, to_faults(tree, faults))
     return record
 
 

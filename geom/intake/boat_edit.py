@@ -144,9 +144,9 @@ def write_places(data: bytes, source: str, places: tuple[Place, ...]) -> EditedB
                 wanted.append(_Wanted((*location, way), "angle", value, None))
     if faults:
         raise InputError(source, faults)
-    told = {place.id for place in places}
+    stated = {place.id for place in places}
     edited = _edit(data, source, wanted)
-    notes = tuple(f"{name} is left as it is" for name in where if name not in told)
+    notes = tuple(f"{name} is left as it is" for name in where if name not in stated)
     return EditedBoat(edited[0], edited[1], notes)
 
 

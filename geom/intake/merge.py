@@ -73,9 +73,9 @@ class Merge:
         from ruamel.yaml.comments import CommentedMap, CommentedSeq
 
         if isinstance(value, dict):
-            told = {key: inner for key, inner in value.items() if inner is not None}
-            mapping = CommentedMap((key, self.fresh(inner)) for key, inner in told.items())
-            if not any(isinstance(inner, dict) for inner in told.values()) and len(told) <= 4:
+            stated = {key: inner for key, inner in value.items() if inner is not None}
+            mapping = CommentedMap((key, self.fresh(inner)) for key, inner in stated.items())
+            if not any(isinstance(inner, dict) for inner in stated.values()) and len(stated) <= 4:
                 mapping.fa.set_flow_style()
             return mapping
         if isinstance(value, list):

@@ -13,7 +13,7 @@ from geom import vec
 from geom.boat.model import Gate
 from geom.data.table import datum
 from geom.mechanics.catenary import tension_while_loaded
-from geom.mechanics.collapse import Resting, resting_pulls
+from geom.mechanics.collapse import PullsAtRest, pulls_at_rest
 from geom.mechanics.elastic_line import Line, states
 from geom.mechanics.falls import Fall, PersonLoad, fall_rank, falls_on_run, published_persons
 from geom.mechanics.person_load import Body, FallEnergy, fall_by_energy, outboard
@@ -109,8 +109,8 @@ def boat_loads(placed: Placed, persons: tuple[PersonLoad, ...] | None = None, bo
     cases = published_persons() if persons is None else persons
     runs = {run.id: run_line(placed, run) for run in placed.runs.values()}
     frames = {post.id: post_frame(placed.boat, post, tuple(placed.runs.values())) for post in placed.posts.values()}
-    resting = {run_id: _at_rest(placed, run) for run_id, run in runs.items()}
-    falls = [fall for run in runs.values() for fall in falls_on_run(placed, run, frames, resting, cases)]
+    at_rest_pulls = {run_id: _at_rest(placed, run) for run_id, run in runs.items()}
+    falls = [fall for run in runs.values() for fall in falls_on_run(placed, run, frames, at_rest_pulls, cases)]
     unknown = [f"{run_id}: stiffness of the line" for run_id, run in runs.items() if run.stiffness is None]
     unknown += [
         f"{run_id}: friction in its holes" for run_id, run in runs.items() if run.friction is None and run.run.passages
@@ -120,8 +120,8 @@ def boat_loads(placed: Placed, persons: tuple[PersonLoad, ...] | None = None, bo
         runs=runs,
         pushes=tuple(push for run in runs.values() for push in _pushes(placed, run)),
         widest=_widest(placed),
-        posts=ranked(tuple(post_load(frames[name], tuple(resting_pulls(resting, name))) for name in frames)),
-        gates=tuple(_open_gate(placed, gate, frames, resting) for gate in placed.boat.gates),
+        posts=ranked(tuple(post_load(frames[name], tuple(pulls_at_rest(at_rest_pulls, name))) for name in frames)),
+        gates=tuple(_open_gate(placed, gate, frames, at_rest_pulls) for gate in placed.boat.gates),
         falls=tuple(sorted(falls, key=fall_rank)),
         bodies=tuple(one for run in runs.values() for one in _bodies(run, body)),
         ends=tuple(end for run in runs.values() for end in _ends(run, falls)),
@@ -149,16 +149,16 @@ def _at_rest(placed: Placed, run: RunLine) -> dict[str, list[Pull]]:
 def _pushes(placed: Placed, run: RunLine) -> list[SpanPush]:
     force, limit = push_test_force(), push_limit(placed, run.run)
     by_hand = datum("person_loads", case="set tension by hand at most").value
-    stiffness, told = run.stiffness, run.run.told.set_tension
+    stiffness, stated = run.stiffness, run.run.spec.set_tension
     stiff = None if stiffness is None else run.line(stiffness.most)
     as_set = bedded = None
-    if stiffness is not None and told is not None:
+    if stiffness is not None and stated is not None:
         soft = run.line(stiffness.least)
-        as_set = states(soft, told)
+        as_set = states(soft, stated)
         slack = bedding_slack(placed.line(run.run), run.run.path)
         if slack is not None:
             # A slack line's own weight is left out: what it hangs by is more than the rule's sag anyway.
-            bedded = states(Line(soft.points, soft.ea, 0.0, soft.friction), told, slack[1])
+            bedded = states(Line(soft.points, soft.ea, 0.0, soft.friction), stated, slack[1])
     found = []
     for span, length in enumerate(run.run.spans):
         found.append(
@@ -202,7 +202,7 @@ def _ends(run: RunLine, falls: list[Fall]) -> list[EndReaction]:
     still = _still_forces(run)
     own = [fall for fall in falls if fall.run == run.run.id]
     found = []
-    for index, end in ((0, run.run.told.start), (-1, run.run.told.finish)):
+    for index, end in ((0, run.run.spec.start), (-1, run.run.spec.finish)):
         if end.eye is None:
             continue
         worst = max(own, key=lambda fall: vec.norm(fall.line.loaded.force_at(index)), default=None)
@@ -212,12 +212,12 @@ def _ends(run: RunLine, falls: list[Fall]) -> list[EndReaction]:
     return found
 
 
-def _open_gate(placed: Placed, gate: Gate, frames: dict[str, PostFrame], resting: Resting) -> OpenGate:
+def _open_gate(placed: Placed, gate: Gate, frames: dict[str, PostFrame], at_rest_pulls: PullsAtRest) -> OpenGate:
     loose = tuple(
-        run.id for run in placed.runs.values() if {run.told.start.post, run.told.finish.post} == set(gate.posts)
+        run.id for run in placed.runs.values() if {run.spec.start.post, run.spec.finish.post} == set(gate.posts)
     )
     first, second = gate.posts
-    pulls = {post: tuple(resting_pulls(resting, post, without=loose)) for post in gate.posts}
+    pulls = {post: tuple(pulls_at_rest(at_rest_pulls, post, without=loose)) for post in gate.posts}
     built = (post_load(frames[first], pulls[first]), post_load(frames[second], pulls[second]))
     bare = (
         post_load(frames[first], pulls[first], braced=False),

@@ -159,8 +159,8 @@ def _settle(before: Side, after: Side, force: Vec, place: Vec, path: float) -> t
 def _accept(size: float, force: Vec, before: Side, after: Side) -> None:
     """Refuse an answer whose forces do not balance."""
     # A short stiff part turns the shortest length that can be told apart into a force.
-    told_apart = 10.0 * SHORTEST * before.line.path * (before.stiffness + after.stiffness)
-    if size > 1e-7 * max(vec.norm(force), before.tension, after.tension, 1e-6) + told_apart:
+    distinguished = 10.0 * SHORTEST * before.line.path * (before.stiffness + after.stiffness)
+    if size > 1e-7 * max(vec.norm(force), before.tension, after.tension, 1e-6) + distinguished:
         raise CannotFinishError(f"the loaded line did not settle: {size:g} N out of balance")
 
 

@@ -25,7 +25,7 @@ from geom.vec import Vec
 _ByUnit = tuple[tuple[float, float], tuple[float, float]]
 
 
-class FoldShare:
+class Utilisation:
     """A post with lines that pull steadily, and places on it where other pulls will come."""
 
     def __init__(self, post: PostFrame, still: tuple[Pull, ...], places: tuple[float, ...]) -> None:
@@ -76,11 +76,11 @@ _FIRST_FORCE = 500.0
 # How many posts a load tells of.
 _POSTS_TOLD = 3
 # What each run at rest does to each post: by run, then by post.
-Resting = dict[str, dict[str, list[Pull]]]
+PullsAtRest = dict[str, dict[str, list[Pull]]]
 
 
 @dataclass(frozen=True)
-class Fold:
+class Collapse:
     """The load at which the first post folds under a span's load, shock in it [N], and which post that is.
 
     With posts held rigid the line is tighter than a post that bends would let it be: no post folds sooner.
@@ -90,31 +90,31 @@ class Fold:
     post: str
 
 
-def resting_pulls(resting: Resting, post: str, without: tuple[str, ...] = ()) -> list[Pull]:
+def pulls_at_rest(at_rest_pulls: PullsAtRest, post: str, without: tuple[str, ...] = ()) -> list[Pull]:
     """Return what the lines at rest do to a post, all but some runs."""
-    return [pull for run, by_post in resting.items() if run not in without for pull in by_post.get(post, [])]
+    return [pull for run, by_post in at_rest_pulls.items() if run not in without for pull in by_post.get(post, [])]
 
 
 class RunPosts:
     """The posts that a run goes through or ends at, with what all other lines at rest do to them."""
 
-    def __init__(self, placed: Placed, run: RunLine, frames: dict[str, PostFrame], resting: Resting) -> None:
+    def __init__(self, placed: Placed, run: RunLine, frames: dict[str, PostFrame], at_rest_pulls: PullsAtRest) -> None:
         """Gather the posts of a run.
 
         Args:
             placed: the boat in space.
             run: the run as a line.
             frames: every post as the loads see it.
-            resting: what the runs at rest do to the posts.
+            at_rest_pulls: what the runs at rest do to the posts.
         """
         self._run = run.run.id
-        self._at_rest = resting[self._run]
+        self._at_rest = at_rest_pulls[self._run]
         self.names = tuple(self._at_rest)
         self._frames = frames
         self._holds = holds_of(run.run, placed.posts)
-        self._still = {name: tuple(resting_pulls(resting, name, without=(self._run,))) for name in self.names}
-        self._fold_shares = {
-            name: FoldShare(frames[name], self._still[name], tuple(along for along, _ in self._holds[name]))
+        self._still = {name: tuple(pulls_at_rest(at_rest_pulls, name, without=(self._run,))) for name in self.names}
+        self._utilisations = {
+            name: Utilisation(frames[name], self._still[name], tuple(along for along, _ in self._holds[name]))
             for name in self.names
             if frames[name].proof_stress is not None
         }
@@ -122,18 +122,18 @@ class RunPosts:
     def share(self, name: str, loaded: Loaded) -> float | None:
         """Return how far a post is to its folding with the run loaded; None where its strength is not known."""
         forces = [loaded.force_at(index) for _, index in self._holds[name]]
-        return self._fold_shares[name].under(forces)
+        return self._utilisations[name].under(forces)
 
     def shares(self, loaded: Loaded) -> list[tuple[float, str]]:
         """Return how far each post of known strength is to its folding with the run loaded."""
-        found = [(self.share(name, loaded), name) for name in self._fold_shares]
+        found = [(self.share(name, loaded), name) for name in self._utilisations]
         return [(share, name) for share, name in found if share is not None]
 
     @cached_property
     def worst_at_rest(self) -> tuple[float, str] | None:
         """How far the nearest post is to folding with all lines at rest; None where no strength is known."""
-        own = {name: [pull.force for pull in self._at_rest[name]] for name in self._fold_shares}
-        found = [(one.under(own[name]), name) for name, one in self._fold_shares.items()]
+        own = {name: [pull.force for pull in self._at_rest[name]] for name in self._utilisations}
+        found = [(one.under(own[name]), name) for name, one in self._utilisations.items()]
         return max(((share, name) for share, name in found if share is not None), default=None)
 
     def worst(self, loaded: Loaded) -> tuple[PostLoad, ...]:
@@ -147,7 +147,7 @@ class RunPosts:
         return own + self._still[name]
 
 
-def first_fold(posts: RunPosts, at_rest: States, unit_load: PointLoad) -> Fold | None:
+def first_collapse(posts: RunPosts, at_rest: States, unit_load: PointLoad) -> Collapse | None:
     """Return the load at which the first post folds; None where no post of the run has a known strength.
 
     Args:
@@ -159,7 +159,7 @@ def first_fold(posts: RunPosts, at_rest: States, unit_load: PointLoad) -> Fold |
     if still is None:
         return None
     if still[0] >= 1.0:
-        return Fold(0.0, still[1])
+        return Collapse(0.0, still[1])
 
     @cache
     def under(force: float) -> Loaded:
@@ -178,5 +178,5 @@ def first_fold(posts: RunPosts, at_rest: States, unit_load: PointLoad) -> Fold |
         force = smallest_reaching(short_of, guess, within=1e-4)
         share, worst = max(posts.shares(under(force)))
         if worst == name or share <= 1.0 + 1e-3:
-            return Fold(force, name)
+            return Collapse(force, name)
         name = worst

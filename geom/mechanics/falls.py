@@ -10,7 +10,7 @@ from dataclasses import dataclass
 
 from geom import vec
 from geom.data.table import datum
-from geom.mechanics.collapse import Fold, Resting, RunPosts, first_fold
+from geom.mechanics.collapse import Collapse, PullsAtRest, RunPosts, first_collapse
 from geom.mechanics.elastic_line import PointLoad, States, states
 from geom.mechanics.person_load import FallLoad, beside_post, fall_on, outboard, weight_of
 from geom.mechanics.post_bending import PostFrame
@@ -46,7 +46,7 @@ class Fall:
     line: FallLoad
     links: WeakestLink
     posts: tuple[PostLoad, ...]
-    fold: Fold | None
+    collapse: Collapse | None
     reached: bool | None
 
 
@@ -62,7 +62,11 @@ def published_persons() -> tuple[PersonLoad, ...]:
 
 
 def falls_on_run(
-    placed: Placed, run: RunLine, frames: dict[str, PostFrame], resting: Resting, cases: tuple[PersonLoad, ...]
+    placed: Placed,
+    run: RunLine,
+    frames: dict[str, PostFrame],
+    at_rest_pulls: PullsAtRest,
+    cases: tuple[PersonLoad, ...],
 ) -> list[Fall]:
     """Return the falls on every span of a run: at its middle and beside its first support; none without a stiffness.
 
@@ -70,13 +74,13 @@ def falls_on_run(
         placed: the boat in space.
         run: the run as a line.
         frames: every post as the loads see it.
-        resting: what the runs at rest do to the posts.
+        at_rest_pulls: what the runs at rest do to the posts.
         cases: the persons.
     """
     if run.stiffness is None:
         return []
     line = run.line(run.stiffness.most)
-    posts = RunPosts(placed, run, frames, resting)
+    posts = RunPosts(placed, run, frames, at_rest_pulls)
     at_rest = states(line, run.tension)
     links = links_of(placed, run.run)
     off = datum("person_loads", case="beside a post").value
@@ -87,10 +91,10 @@ def falls_on_run(
             places.append((f"{off:.0f} mm from {run.run.names[span]}", beside_post(line, span, off)))
         direction = outboard(line, span, (0.0, side_sign(run.run.side), 0.0))
         for place, share in places:
-            fold = first_fold(posts, at_rest, PointLoad(span, share, direction))
+            collapse = first_collapse(posts, at_rest, PointLoad(span, share, direction))
             for person in cases:
                 load = PointLoad(span, share, vec.scale(direction, person.force))
-                found.append(_fall(run.run.id, at_rest, posts, links, load, place, person, fold))
+                found.append(_fall(run.run.id, at_rest, posts, links, load, place, person, collapse))
     return found
 
 
@@ -102,7 +106,7 @@ def _fall(
     load: PointLoad,
     place: str,
     person: PersonLoad,
-    fold: Fold | None,
+    collapse: Collapse | None,
 ) -> Fall:
     under = fall_on(at_rest, load, person.shock)
     tensions = {0: under.loaded.tensions[0][0], -1: under.loaded.tensions[-1][1], 1: under.loaded.greatest}
@@ -114,8 +118,8 @@ def _fall(
         line=under,
         links=weakest_link(tuple((link, tensions[index]) for link, index in links)),
         posts=posts.worst(under.loaded),
-        fold=fold,
-        reached=None if fold is None else under.force < fold.force,
+        collapse=collapse,
+        reached=None if collapse is None else under.force < collapse.force,
     )
 
 

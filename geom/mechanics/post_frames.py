@@ -21,7 +21,7 @@ def post_frame(boat: Boat, post: PlacedPost, runs: tuple[PlacedRun, ...]) -> Pos
         post: the placed post.
         runs: every placed run, for the directions of holes that nobody measured.
     """
-    tube = boat.tubes[post.told.tube]
+    tube = boat.tubes[post.spec.tube]
     strength: float | None
     if tube.proof_stress is not None:
         strength, source = tube.proof_stress, tube.proof_stress_source or "told by the boat file"
@@ -50,7 +50,7 @@ def _published(grade: str) -> tuple[float | None, str]:
 
 
 def _prop(post: PlacedPost) -> Prop | None:
-    brace = post.told.brace
+    brace = post.spec.brace
     if brace is None:
         return None
     return Prop(brace.along, vec.unit(vec.sub(post.at(brace.along), brace.foot)))
@@ -80,7 +80,7 @@ def holds_of(run: PlacedRun, posts: dict[str, PlacedPost]) -> dict[str, list[tup
     found: dict[str, list[tuple[float, int]]] = {}
     for index, passage in enumerate(run.passages, start=1):
         found.setdefault(passage.hole.post, []).append((passage.hole.along, index))
-    for end, index in ((run.told.start, 0), (run.told.finish, len(run.points) - 1)):
+    for end, index in ((run.spec.start, 0), (run.spec.finish, len(run.points) - 1)):
         if end.post is not None:
             hole = posts[end_name(end)].hole(run.level)
             assert hole is not None

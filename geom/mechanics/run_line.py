@@ -10,7 +10,7 @@ from geom.mechanics.catenary import tension_while_loaded
 from geom.mechanics.elastic_line import Line
 from geom.mechanics.person_load import STANDARD_GRAVITY
 from geom.mechanics.stretch import Stiffness, stiffness_range
-from geom.mechanics.weakest_link import Link, end_share, lashing_holds
+from geom.mechanics.weakest_link import Link, end_efficiency, lashing_holds
 from geom.placement.place import PlacedRun
 from geom.placement.placed import Placed
 
@@ -42,15 +42,15 @@ def run_line(placed: Placed, run: PlacedRun) -> RunLine:
     Where the file states none, at the one that the push test asks for on the run's own widest span while
     loaded; `basis` says which.
     """
-    told = placed.line(run)
-    if run.told.set_tension is not None:
-        tension, basis = run.told.set_tension, "stated by the file"
+    stated = placed.line(run)
+    if run.spec.set_tension is not None:
+        tension, basis = run.spec.set_tension, "stated by the file"
     else:
         limit = push_limit(placed, run)
         tension = tension_while_loaded(push_test_force(), max(run.spans), limit)
         basis = f"not stated: taken as what {push_test_force():.0f} N and {limit:.0f} mm ask for on the widest span"
-    weight = 0.0 if told.mass is None else told.mass * 1e-6 * STANDARD_GRAVITY
-    return RunLine(run, stiffness_range(told), weight, _friction(told.construction), tension, basis)
+    weight = 0.0 if stated.mass is None else stated.mass * 1e-6 * STANDARD_GRAVITY
+    return RunLine(run, stiffness_range(stated), weight, _friction(stated.construction), tension, basis)
 
 
 def push_test_force() -> float:
@@ -77,13 +77,13 @@ def links_of(placed: Placed, run: PlacedRun) -> tuple[tuple[Link, int], ...]:
     Line, both made ends, their fittings. Strengths are those that the file tells; efficiencies those of
     data/line_strength.csv.
     """
-    told = placed.line(run)
-    load = told.breaking_load
-    told_value, told_source = (load.value, load.source) if load is not None else (None, "no breaking load stated")
-    found: list[tuple[Link, int]] = [(Link(f"{run.told.line}", told_value, 1.0, told_source), 1)]
-    for end, index in ((run.told.start, 0), (run.told.finish, -1)):
+    stated = placed.line(run)
+    load = stated.breaking_load
+    stated_value, stated_source = (load.value, load.source) if load is not None else (None, "no breaking load stated")
+    found: list[tuple[Link, int]] = [(Link(f"{run.spec.line}", stated_value, 1.0, stated_source), 1)]
+    for end, index in ((run.spec.start, 0), (run.spec.finish, -1)):
         where = run.names[index]
-        found.append((_end_link(placed.boat.ends[end.end], end.end, where, told_value, told_source), index))
+        found.append((_end_link(placed.boat.ends[end.end], end.end, where, stated_value, stated_source), index))
         for word in end.fittings:
             found.append((_fitting_link(placed.boat.fittings[word], word, where), index))
     return tuple(found)
@@ -93,7 +93,7 @@ def _end_link(end: LineEnd, word: str, where: str, line_load: float | None, line
     name = f"{word} at {where}"
     if end.strength is not None:
         return Link(name, end.strength.value, 1.0, end.strength.source)
-    row = end_share(end)
+    row = end_efficiency(end)
     if row is None or line_load is None:
         return Link(name, None, 1.0, "no strength stated")
     return Link(name, line_load, row.value, f"{line_source}; {row.source}")

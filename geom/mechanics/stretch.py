@@ -51,8 +51,8 @@ def elastic_share(line: GuardLine, pull: float) -> float | None:
 def bedding_in(line: GuardLine) -> Share | None:
     """Return the bedding-in that is still to come, as shares of the length; None where nobody knows it."""
     if line.bedding_in is not None:
-        told = line.bedding_in
-        return Share(told.least_percent / 100.0, told.most_percent / 100.0, told.source)
+        stated = line.bedding_in
+        return Share(stated.least_percent / 100.0, stated.most_percent / 100.0, stated.source)
     try:
         least = table.datum("wire_stretch", construction=line.construction, quantity="bedding-in least")
         most = table.datum("wire_stretch", construction=line.construction, quantity="bedding-in most")

@@ -108,7 +108,7 @@ def pin_efficiency(pin: float, line: float) -> tuple[float, str] | None:
 _BY_KIND = {"splice": "splice", "terminal": "terminal", "knot": "stop_knot_slip"}
 
 
-def end_share(end: LineEnd) -> Datum | None:
+def end_efficiency(end: LineEnd) -> Datum | None:
     """Return the share of the line's strength that an end of its family holds; None where none is published.
 
     Source: data/line_strength.csv, each row with its own.

@@ -141,8 +141,8 @@ class RunEyes:
 def run_eyes(boat: Boat, run: PlacedRun) -> RunEyes:
     """Return the hole verdicts of a run and which end is made in place."""
     rule = limits(boat.eye_factors)
-    line = boat.lines[run.told.line].diameter
-    start, finish = boat.ends[run.told.start.end], boat.ends[run.told.finish.end]
+    line = boat.lines[run.spec.line].diameter
+    start, finish = boat.ends[run.spec.start.end], boat.ends[run.spec.finish.end]
     proved = {trial.hole for trial in boat.trials}
     holes = []
     for passage in run.passages:
@@ -171,7 +171,7 @@ def _where_made(boat: Boat, run: PlacedRun, holes: tuple[HoleEyes, ...]) -> RunE
         if stops:
             worst = max(stops, key=lambda hole: ORDER.index(getattr(hole, where).verdict))
             blocked[where] = f"{worst.hole} ({getattr(worst, where).verdict})"
-    room = {"start": _adjustment(boat, run.told.start), "finish": _adjustment(boat, run.told.finish)}
+    room = {"start": _adjustment(boat, run.spec.start), "finish": _adjustment(boat, run.spec.finish)}
     preferred: Where = "start" if room["start"] >= room["finish"] else "finish"
     other: Where = "finish" if preferred == "start" else "start"
     for where in (preferred, other):

@@ -168,7 +168,7 @@ def in_hole(post: PlacedPost, passage: Passage, axis: Vec, basis: str, line: flo
         basis: whose axis that is, in words.
         line: diameter of the line [mm].
     """
-    liner = passage.hole.told.liner
+    liner = passage.hole.spec.liner
     legs = (passage.incoming, passage.outgoing)
     angles = [vec.angle(leg, axis) for leg in legs]
     free = free_angle_across(post.tube_od, passage.hole.bore, line)
@@ -224,7 +224,7 @@ def drilling(post: PlacedPost, hole: PlacedHole, runs: tuple[PlacedRun, ...]) ->
     runs end, the mean of their directions; a hole that no run uses is square to the tube, fore-and-aft.
     """
     if hole.measured is not None:
-        return _on(post, hole, hole.measured, "as planned" if hole.told.planned is not None else "as measured")
+        return _on(post, hole, hole.measured, "as planned" if hole.spec.planned is not None else "as measured")
     for run in runs:
         for passage in run.passages:
             if passage.hole.id == hole.id:

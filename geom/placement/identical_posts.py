@@ -72,15 +72,15 @@ def distinct_tubes(placed: Placed) -> dict[PostSpec, tuple[str, ...]]:
 
 def build(placed: Placed, post: PlacedPost) -> Build:
     """Return what a shop makes a post by."""
-    told = post.told
+    stated = post.spec
     return Build(
         spec=post_spec(post, placed.drillings),
-        grade=placed.boat.tubes[told.tube].grade,
+        grade=placed.boat.tubes[stated.tube].grade,
         plate=(round(post.plate.out, ANGLE_DECIMALS), round(post.plate.aft, ANGLE_DECIMALS)),
-        intended=None if told.intended is None else (told.intended.lean, told.intended.rake),
-        base=told.base,
-        holes=tuple(hole.told for hole in post.holes),
-        brace=None if told.brace is None else told.brace.along,
+        intended=None if stated.intended is None else (stated.intended.lean, stated.intended.rake),
+        base=stated.base,
+        holes=tuple(hole.spec for hole in post.holes),
+        brace=None if stated.brace is None else stated.brace.along,
     )
 
 

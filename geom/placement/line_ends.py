@@ -32,7 +32,7 @@ def is_spliced(end: LineEnd) -> bool:
 
 def run_end(run: PlacedRun, where: Where) -> RunEnd:
     """Return what the file says of one end of a run."""
-    return run.told.start if where == "start" else run.told.finish
+    return run.spec.start if where == "start" else run.spec.finish
 
 
 def line_end(boat: Boat, run: PlacedRun, where: Where) -> LineEnd:

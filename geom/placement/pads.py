@@ -71,7 +71,7 @@ def plate_edge(base: BasePlate, steps: int = 24) -> tuple[tuple[float, float], .
 
 def deck_frame(post: PlacedPost) -> DeckFrame:
     """Return the directions of the deck at a post's foot."""
-    falls = post.told.deck_falls
+    falls = post.spec.deck_falls
     normal = deck_normal(post.side, falls.aft, falls.outboard)
     aft, outboard = frame_about(normal, post.side)
     return DeckFrame(normal, aft, outboard)

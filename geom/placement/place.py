@@ -34,7 +34,7 @@ class PlacedHole:
     diameter: float
     bore: float
     measured: Vec | None
-    told: Hole
+    spec: Hole
 
 
 @dataclass(frozen=True)
@@ -64,7 +64,7 @@ class PlacedPost:
     tube_wall: float
     top: float
     holes: tuple[PlacedHole, ...]
-    told: Post
+    spec: Post
 
     def hole(self, level: Level) -> PlacedHole | None:
         """Return the hole of a level, None where the post has none."""
@@ -104,7 +104,7 @@ class PlacedRun:
     points: tuple[Vec, ...]
     spans: tuple[float, ...]
     passages: tuple[Passage, ...]
-    told: Run
+    spec: Run
 
     @property
     def path(self) -> float:
@@ -166,13 +166,13 @@ def place_post(boat: Boat, post: Post) -> PlacedPost:
         tube_wall=tube.wall,
         top=post.top,
         holes=tuple(_place_hole(post, axis, level, hole) for level, hole in sorted(post.holes.items(), reverse=True)),
-        told=post,
+        spec=post,
     )
 
 
 def _place_hole(post: Post, axis: Vec, level: Level, hole: Hole) -> PlacedHole:
-    told = hole.planned.direction if hole.planned is not None else hole.as_found.direction  # type: ignore[union-attr]
-    measured = hole_axis(axis, post.side, told.clocking, told.tilt) if isinstance(told, HoleDirection) else None
+    spec = hole.planned.direction if hole.planned is not None else hole.as_found.direction  # type: ignore[union-attr]
+    measured = hole_axis(axis, post.side, spec.clocking, spec.tilt) if isinstance(spec, HoleDirection) else None
     return PlacedHole(
         id=f"{post.id}-{level}",
         post=post.id,
@@ -182,7 +182,7 @@ def _place_hole(post: Post, axis: Vec, level: Level, hole: Hole) -> PlacedHole:
         diameter=hole.diameter,
         bore=hole.liner.bore if hole.liner is not None else hole.diameter,
         measured=measured,
-        told=hole,
+        spec=hole,
     )
 
 
@@ -209,7 +209,7 @@ def place_run(boat: Boat, posts: dict[str, PlacedPost], run: Run) -> PlacedRun:
         passages=tuple(
             _passage(posts[hole.post], hole, points[index], points[index + 2]) for index, hole in enumerate(holes)
         ),
-        told=run,
+        spec=run,
     )
 
 

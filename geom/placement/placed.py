@@ -13,7 +13,7 @@ from geom.placement.symmetry import Pair, PlacedGate
 
 
 @dataclass(frozen=True)
-class Resting:
+class LineInHole:
     """A line at rest in one hole: on the axis the hole will have, and as if it were square and fore-and-aft.
 
     None where the line is thicker than the bore.
@@ -36,14 +36,14 @@ class Placed:
     hole_heights: dict[str, HoleHeight]
     span_heights: dict[str, tuple[SpanHeight, ...]]
     drillings: dict[str, Drilling]
-    restings: dict[str, Resting]
+    lines_in_holes: dict[str, LineInHole]
     eyes: dict[str, RunEyes]
     stacks: dict[str, Stack]
     pairs: tuple[Pair, ...]
 
     def line(self, run: PlacedRun) -> GuardLine:
         """Return the rope or wire of a run."""
-        return self.boat.lines[run.told.line]
+        return self.boat.lines[run.spec.line]
 
     def holes(self) -> tuple[tuple[PlacedPost, PlacedHole], ...]:
         """Return every hole with its post, in the file's order."""

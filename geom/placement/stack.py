@@ -29,7 +29,7 @@ class Stack:
 
 def stack(boat: Boat, run: PlacedRun) -> Stack:
     """Return the stack of a run at both ends together."""
-    ends: tuple[RunEnd, RunEnd] = (run.told.start, run.told.finish)
+    ends: tuple[RunEnd, RunEnd] = (run.spec.start, run.spec.finish)
     lengths = [boat.fittings[name].length for end in ends for name in end.fittings]
     least = [length.least for length in lengths]
     most = [length.most for length in lengths]

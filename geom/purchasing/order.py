@@ -158,7 +158,7 @@ def order_list(work: LineWork) -> Order:
 
 
 def _used(boat: Boat, runs: dict[str, PlacedRun]) -> list[str]:
-    used = {run.told.line for run in runs.values()}
+    used = {run.spec.line for run in runs.values()}
     return [word for word in boat.lines if word in used]
 
 
@@ -184,7 +184,7 @@ def _line_order(
     line = boat.lines[word]
     pieces, held, made_of = [], [], []
     for run in runs.values():
-        if run.told.line != word:
+        if run.spec.line != word:
             continue
         # Bought for the greatest take-up, so that an unmeasured rope is not too short.
         found = lengths[run.id]
@@ -216,15 +216,15 @@ def _line_order(
 
 
 def _end_rows(boat: Boat, run: PlacedRun, where: Where) -> list[EndOrder]:
-    told, end = run_end(run, where), line_end(boat, run, where)
-    at = end_name(told)
+    stated, end = run_end(run, where), line_end(boat, run, where)
+    at = end_name(stated)
     rows = [
         EndOrder(
-            run.id, where, at, told.end, end.family, None, None, None,
+            run.id, where, at, stated.end, end.family, None, None, None,
             None, None, end.thread, end.hand, end.mass, end.price,
         )
     ]  # fmt: skip
-    for word in told.fittings:
+    for word in stated.fittings:
         part, size = boat.fittings[word], boat.fittings[word].length
         rows.append(
             EndOrder(
@@ -236,7 +236,7 @@ def _end_rows(boat: Boat, run: PlacedRun, where: Where) -> list[EndOrder]:
 
 
 def _small_rows(boat: Boat, run: PlacedRun) -> list[SmallOrder]:
-    rows = [SmallOrder(item.item, run.id, 1, item.length, item.price, "boat file") for item in run.told.slide_on]
+    rows = [SmallOrder(item.item, run.id, 1, item.length, item.price, "boat file") for item in run.spec.slide_on]
     for where in BOTH:
         for word in run_end(run, where).fittings:
             fitting = boat.fittings[word]

@@ -42,7 +42,7 @@ class BuyRow:
     holes: list[str] = field(default_factory=list)
 
 
-def parts_to_buy(boat: Boat, runs: dict[str, PlacedRun], held: frozenset[str]) -> tuple[BuyRow, ...]:
+def parts_list(boat: Boat, runs: dict[str, PlacedRun], held: frozenset[str]) -> tuple[BuyRow, ...]:
     """Return the parts to buy, those at the runs' ends first.
 
     Args:
@@ -66,18 +66,18 @@ def parts_to_buy(boat: Boat, runs: dict[str, PlacedRun], held: frozenset[str]) -
 
 
 def _at_end(boat: Boat, run: PlacedRun, where: Where) -> Iterator[BuyRow]:
-    end, told = line_end(boat, run, where), run_end(run, where)
-    for word in told.fittings:
+    end, stated = line_end(boat, run, where), run_end(run, where)
+    for word in stated.fittings:
         fitting = boat.fittings[word]
         # The cord of a lashing is on the list of cord.
         if fitting.family != "lashing":
             yield _fitting(word, fitting)
     if family(end)["kind"] == "terminal":
-        yield _terminal(told.end, end, boat.lines[run.told.line].diameter)
+        yield _terminal(stated.end, end, boat.lines[run.spec.line].diameter)
     if end.thimble is not None:
         named = (("girth", end.thimble.girth), (WIDTH, end.thimble.width))
         missing = (WIDTH,) if end.thimble.width is None else ()
-        yield BuyRow("thimble", f"{end.thimble.pattern} thimble", _told(named), missing=missing)
+        yield BuyRow("thimble", f"{end.thimble.pattern} thimble", _stated(named), missing=missing)
 
 
 def _fitting(word: str, fitting: Fitting) -> BuyRow:
@@ -96,7 +96,7 @@ def _fitting(word: str, fitting: Fitting) -> BuyRow:
     return BuyRow(
         word,
         fitting.family,
-        _told(named),
+        _stated(named),
         _threads(fitting.thread, fitting.hand),
         fitting.material,
         fitting.strength,
@@ -110,7 +110,7 @@ def _terminal(word: str, end: LineEnd, diameter: float) -> BuyRow:
     return BuyRow(
         word,
         end.family,
-        _told(named),
+        _stated(named),
         _threads(end.thread, end.hand),
         end.material,
         end.strength,
@@ -118,7 +118,7 @@ def _terminal(word: str, end: LineEnd, diameter: float) -> BuyRow:
     )
 
 
-def _told(named: Sequence[tuple[str, float | None]]) -> tuple[tuple[str, float], ...]:
+def _stated(named: Sequence[tuple[str, float | None]]) -> tuple[tuple[str, float], ...]:
     return tuple((name, value) for name, value in named if value is not None)
 
 
@@ -130,7 +130,7 @@ def _gate_eyes(runs: dict[str, PlacedRun]) -> Iterator[BuyRow]:
     """Yield the double eyes through posts where runs end off the tube's axis, one for each hole."""
     found: dict[float, BuyRow] = {}
     for run in runs.values():
-        for end in (run.told.start, run.told.finish):
+        for end in (run.spec.start, run.spec.finish):
             if end.post is None or not end.eye_offset:
                 continue
             hole = f"{end.post}-{run.level}"

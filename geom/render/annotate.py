@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 
 from geom import lettering, units
-from geom.figure import Across, Dimension, Hatch, Leader, Line, Numbers, Ordinate, Point, Polyline, Text, View
+from geom.figure import Across, Dimension, Hatch, Leader, LengthFormat, Line, Ordinate, Point, Polyline, Text, View
 from geom.render.pieces import Parts, Place
 from geom.render.plane import add, arrow, disc, dot, left_of, middle, readable, towards
 from geom.render.style import DRAFTING, Style
@@ -22,7 +22,7 @@ def measured(item: Dimension | Ordinate) -> float:
     return abs(dot((item.end[0] - item.start[0], item.end[1] - item.start[1]), run))
 
 
-def number(value: float, numbers: Numbers) -> str:
+def number(value: float, numbers: LengthFormat) -> str:
     """Return a measured value [mm] as the view writes it; the unit word stands on the sheet, not here."""
     return units.decimal(value / numbers.mm, numbers.decimals)
 

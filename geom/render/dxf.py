@@ -10,7 +10,7 @@ from functools import lru_cache
 from typing import Any, Literal
 
 from geom.errors import Fault, InputError
-from geom.figure import VIEWPORT_LAYER, Border, Numbers, Rect, Sheet, Text, View
+from geom.figure import VIEWPORT_LAYER, Border, LengthFormat, Rect, Sheet, Text, View
 from geom.render.dxf_frame import YardFrame, check_room, fill_in, frame_block, frame_unit, strokes_of
 from geom.render.dxf_items import Frame, ItemWriter
 from geom.render.dxf_layers import rename_layers
@@ -67,7 +67,7 @@ def dxf_bytes(
         doc = ezdxf.new(_VERSIONS[flavour], units=4)
         add_tables(doc)
         main = sheet.views[0] if sheet.views else None
-        scale, numbers = (main.scale, main.numbers) if main else (1.0, Numbers())
+        scale, numbers = (main.scale, main.numbers) if main else (1.0, LengthFormat())
         if flavour == "cad":
             style = DimStyles(doc).name(scale, numbers)
             set_header(doc, scale, numbers, style)

@@ -7,7 +7,7 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from typing import Any
 
 from geom.errors import GeometryError
-from geom.figure import LAYERS, Circle, Item, Numbers, Point, Polyline, Text
+from geom.figure import LAYERS, Circle, Item, LengthFormat, Point, Polyline, Text
 from geom.lettering import width
 from geom.render.dxf import OUR_NAMES, document_bytes, fixed_metadata
 from geom.render.dxf_layers import rename_layers
@@ -45,7 +45,7 @@ def cut_bytes(
             layer = LAYERS[name]
             doc.layers.add(name, color=layer.aci, lineweight=round(layer.width * 100))
         doc.appids.add(APPID)
-        set_header(doc, 1.0, Numbers(), "")
+        set_header(doc, 1.0, LengthFormat(), "")
         doc.header["$TEXTSTYLE"] = "Standard"
         doc.header["$CLAYER"] = "CUT"
         space = doc.modelspace()

@@ -66,10 +66,10 @@ def frame_unit(yard: YardFrame, doc: Any) -> float:
     Raises:
         InputError: the file does not say, or is drawn in neither millimetres nor inches.
     """
-    told = int(doc.header.get("$INSUNITS", 0))
-    if told not in _UNITS:
-        raise _fault(yard, "the drawing unit is not stated", "$INSUNITS", str(told), "4 (millimetres) or 1 (inches)")
-    return _UNITS[told]
+    stated = int(doc.header.get("$INSUNITS", 0))
+    if stated not in _UNITS:
+        raise _fault(yard, "the drawing unit is not stated", "$INSUNITS", str(stated), "4 (millimetres) or 1 (inches)")
+    return _UNITS[stated]
 
 
 def check_room(yard: YardFrame, block: Any, strokes: Iterable[list[Point]], unit: float, sheet: Sheet) -> None:

@@ -8,7 +8,20 @@ from dataclasses import dataclass, field
 from typing import Any
 
 from geom.errors import GeometryError
-from geom.figure import Block, Dimension, Hatch, Item, Leader, Numbers, Ordinate, Point, Point3, Polyline3, Table, Text
+from geom.figure import (
+    Block,
+    Dimension,
+    Hatch,
+    Item,
+    Leader,
+    LengthFormat,
+    Ordinate,
+    Point,
+    Point3,
+    Polyline3,
+    Table,
+    Text,
+)
 from geom.render.annotate import (
     dimension_line,
     dimension_number,
@@ -37,7 +50,7 @@ class Frame:
 
     scale: float = 1.0
     at: Point = _LOCAL
-    numbers: Numbers = field(default_factory=Numbers)
+    numbers: LengthFormat = field(default_factory=LengthFormat)
 
     @property
     def full(self) -> Place:

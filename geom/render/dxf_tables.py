@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from geom.figure import LAYERS, VIEWPORT_LAYER, Layer, Numbers
+from geom.figure import LAYERS, VIEWPORT_LAYER, Layer, LengthFormat
 from geom.render.style import DRAFTING, dashes
 
 APPID = "TOERAIL"
@@ -49,7 +49,7 @@ def ratio(scale: float) -> str:
     return f"{scale:.6g}_1" if scale > 1.0 else f"1_{1.0 / scale:.6g}"
 
 
-def dim_variables(scale: float, numbers: Numbers) -> dict[str, Any]:
+def dim_variables(scale: float, numbers: LengthFormat) -> dict[str, Any]:
     """Return every variable of a dimension style: sizes in paper millimetres, blown up to the model by DIMSCALE.
 
     DIMRND is left to its default of 0, which is no rounding.
@@ -86,7 +86,7 @@ class DimStyles:
     def __init__(self, doc: Any) -> None:
         self.doc = doc
 
-    def name(self, scale: float, numbers: Numbers, dot: bool = False) -> str:
+    def name(self, scale: float, numbers: LengthFormat, dot: bool = False) -> str:
         """Return the name of the style, added to the document if it is new."""
         name = f"{numbers.unit.upper()}_{ratio(scale)}_{numbers.decimals}{'_DOT' if dot else ''}"
         if name not in self.doc.dimstyles:
@@ -101,7 +101,7 @@ class DimStyles:
         return name
 
 
-def set_header(doc: Any, scale: float, numbers: Numbers, style: str) -> None:
+def set_header(doc: Any, scale: float, numbers: LengthFormat, style: str) -> None:
     """Set units and drafting variables; the dimension variables again for readers that ignore styles."""
     header = doc.header
     header["$INSUNITS"] = 4

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass, field, replace
 from typing import Literal
 
-from geom.figure import Numbers, Point, View
+from geom.figure import LengthFormat, Point, View
 from geom.render.plane import Shape
 
 Role = Literal["shape", "dimension line", "extension line", "arrow", "number", "rule", "cell", "leader", "note"]
@@ -36,7 +36,7 @@ class Place:
 
     scale: float = 1.0
     origin: Point = (0.0, 0.0)
-    numbers: Numbers = field(default_factory=Numbers)
+    numbers: LengthFormat = field(default_factory=LengthFormat)
 
     @classmethod
     def of(cls, view: View | None) -> Place:

@@ -98,7 +98,7 @@ def _run(refit: Refit, run: PlacedRun) -> RunReport:
         "level": run.level,
         "from": run.names[0],
         "to": run.names[-1],
-        "line": run.told.line,
+        "line": run.spec.line,
         "through": [passage.hole.id for passage in run.passages],
         "spans_mm": [r(span) for span in run.spans],
         "lowest_above_edge_mm": [o(span.lowest) for span in refit.placed.span_heights[run.id]],
@@ -155,14 +155,14 @@ def _post(refit: Refit, post: PlacedPost) -> PostReport:
 
 def _hole(refit: Refit, post: PlacedPost, hole: PlacedHole) -> HoleReport:
     drilling = refit.placed.drillings[hole.id]
-    resting = refit.placed.restings.get(hole.id)
-    rest = None if resting is None else resting.on_axis
-    square = None if resting is None else resting.if_square
+    line_in_hole = refit.placed.lines_in_holes.get(hole.id)
+    rest = None if line_in_hole is None else line_in_hole.on_axis
+    square = None if line_in_hole is None else line_in_hole.if_square
     return {
         "id": hole.id,
         "post": post.id,
         "level": hole.level,
-        "run": None if resting is None else resting.run,
+        "run": None if line_in_hole is None else line_in_hole.run,
         "x_mm": r(hole.centre[0]),
         "y_mm": r(hole.centre[1]),
         "z_mm": r(hole.centre[2]),
@@ -170,8 +170,8 @@ def _hole(refit: Refit, post: PlacedPost, hole: PlacedHole) -> HoleReport:
         "diameter_mm": r(hole.diameter),
         "direction": "unknown" if hole.measured is None else "told",
         "axis_basis": drilling.basis,
-        "turn_deg": None if resting is None else r(degrees(resting.passage.turn)),
-        "turn_in_plan_deg": None if resting is None else r(degrees(resting.passage.turn_in_plan)),
+        "turn_deg": None if line_in_hole is None else r(degrees(line_in_hole.passage.turn)),
+        "turn_in_plan_deg": None if line_in_hole is None else r(degrees(line_in_hole.passage.turn_in_plan)),
         "clocking_deg": r(degrees(drilling.clocking)),
         "tilt_deg": r(degrees(drilling.tilt)),
         "free_angle_deg": None if rest is None else r(degrees(rest.free_angle)),
@@ -184,7 +184,7 @@ def _hole(refit: Refit, post: PlacedPost, hole: PlacedHole) -> HoleReport:
             "clear_mm": r(square.clear),
             "touches_both_lips": square.touches_both_lips,
         },
-        "eye": None if resting is None else _eye(leading_verdict(refit, resting.run, hole.id)),
+        "eye": None if line_in_hole is None else _eye(leading_verdict(refit, line_in_hole.run, hole.id)),
     }
 
 

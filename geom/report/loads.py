@@ -76,6 +76,6 @@ def _fall(fall: Fall) -> FallReport:
         "deflection_mm": r(fall.line.loaded.sag),
         "weakest_link": None if use is None else use.link.name,
         "share_of_weakest": None if use is None else o(use.share),
-        "first_post_folds_at_n": None if fall.fold is None else r(fall.fold.force),
+        "first_post_folds_at_n": None if fall.collapse is None else r(fall.collapse.force),
         "reached": fall.reached,
     }

@@ -55,7 +55,7 @@ def alternatives(boat: Boat, posts: dict[str, PlacedPost], run: PlacedRun, fit: 
             Alternative(
                 "a thinner rope",
                 f"up to {thinner:.1f} mm in diameter two buries of "
-                f"{bury_of(boat.lines[run.told.line]) / boat.lines[run.told.line].diameter:g} d fit",
+                f"{bury_of(boat.lines[run.spec.line]) / boat.lines[run.spec.line].diameter:g} d fit",
                 "the least diameter and the breaking load of the rule in force; most likely it is too thin",
                 diameter=thinner,
             )
@@ -65,14 +65,14 @@ def alternatives(boat: Boat, posts: dict[str, PlacedPost], run: PlacedRun, fit: 
 
 def _beyond(boat: Boat, run: PlacedRun) -> str:
     """Return the fittings that stand between the line's ends and the boat, which are not in the finished length."""
-    names = (*run.told.start.fittings, *run.told.finish.fittings)
-    told = " and ".join(f"{name} {boat.fittings[name].length.planned:.1f} mm" for name in names)
-    return f", plus {told}" if told else ""
+    names = (*run.spec.start.fittings, *run.spec.finish.fittings)
+    stated = " and ".join(f"{name} {boat.fittings[name].length.planned:.1f} mm" for name in names)
+    return f", plus {stated}" if stated else ""
 
 
 def thinnest_that_fits(boat: Boat, run: PlacedRun, fit: BuryFit) -> float | None:
     """Return the thickest rope whose buries fit this finished length [mm]; None where none does."""
-    line = boat.lines[run.told.line]
+    line = boat.lines[run.spec.line]
     per_d = bury_length(1.0, line.splice_rule or DEFAULT_RULE)
     fixed = fit.needs - len(fit.buries) * bury_of(line)
     left = fit.finished - fixed
@@ -86,14 +86,14 @@ def continuous_run(boat: Boat, run: PlacedRun) -> tuple[Run, Gate] | None:
     that post's hole instead, and a stop knot on its gate side holds the side when the gate is open.
     """
     for gate in boat.gates:
-        if {run.told.start.post, run.told.finish.post} != set(gate.posts):
+        if {run.spec.start.post, run.spec.finish.post} != set(gate.posts):
             continue
-        post = run.told.start.post
+        post = run.spec.start.post
         before = next((other for other in boat.runs if other.level == run.level and other.finish.post == post), None)
         if before is None or post is None:
             continue
         through = (*before.through, post)
-        return before.model_copy(update={"through": through, "finish": run.told.finish}), gate
+        return before.model_copy(update={"through": through, "finish": run.spec.finish}), gate
     return None
 
 
@@ -101,8 +101,8 @@ def _continuous(boat: Boat, posts: dict[str, PlacedPost], run: PlacedRun) -> Alt
     joined = continuous_run(boat, run)
     if joined is None:
         return None
-    told, _ = joined
-    placed = place_run(boat, posts, told)
+    stated, _ = joined
+    placed = place_run(boat, posts, stated)
     its_stack = stack(boat, placed)
     fit = bury_fit(boat, placed, its_stack)
     if not fit.fits:
@@ -110,10 +110,10 @@ def _continuous(boat: Boat, posts: dict[str, PlacedPost], run: PlacedRun) -> Alt
     finished = finished_length(placed, its_stack)
     bore = placed.passages[-1].hole
     return Alternative(
-        f"one continuous line with {told.id}, a stop knot at {bore.post}",
+        f"one continuous line with {stated.id}, a stop knot at {bore.post}",
         f"finished {finished:.1f} mm, the buries need {fit.needs:.0f} mm; "
         f"stop {practice('stop_clear'):.1f} mm clear of the post",
         f"the stop's size against the {bore.bore:g} mm bore of {bore.id}, its slip, and how far the side drops",
         finished=finished,
-        joins=told.id,
+        joins=stated.id,
     )

@@ -82,7 +82,7 @@ def budget(boat: Boat, posts: dict[str, PlacedPost], run: PlacedRun, stack: Stac
     chain = chain_of(boat, posts, run, off)
     survey = path_error(chain)
     made = making_shares(lengths, off.tape, off.tape_source)
-    bedding = bedding_in(boat.lines[run.told.line])
+    bedding = bedding_in(boat.lines[run.spec.line])
     if bedding is not None:
         half = (bedding.most - bedding.least) / 2.0 * lengths.finished
         made = (*made, Share("bedding-in", half / math.sqrt(3.0), bedding.source))

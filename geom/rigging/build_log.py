@@ -16,10 +16,10 @@ _PULLED, _SET = (*_WRITTEN, "pull"), (*_WRITTEN, "tension")
 
 @dataclass(frozen=True)
 class LogLine:
-    """One step with the figure that is asked for and the boxes to fill in; `asked` "" where the file tells none."""
+    """One step with its figure and the boxes to fill in; `figure` is empty where the file states none."""
 
     step: str
-    asked: str
+    figure: str
     boxes: tuple[str, ...]
 
 
@@ -33,13 +33,13 @@ def making_log(boat: Boat, run: PlacedRun, on_board: bool) -> tuple[LogLine, ...
         run: the placed run.
         on_board: whether its second end is made on board, after threading.
     """
-    told = run.told
-    marking = "" if told.marking_tension is None else f"{told.marking_tension:.0f} N"
-    setting = "" if told.set_tension is None else f"{told.set_tension:.0f} N"
+    stated = run.spec
+    marking = "" if stated.marking_tension is None else f"{stated.marking_tension:.0f} N"
+    setting = "" if stated.set_tension is None else f"{stated.set_tension:.0f} N"
     threaded = () if on_board or not run.passages else (LogLine("thread", "", _WRITTEN),)
     cut = LogLine("thread, mark again, cut" if on_board else "mark again, cut", "", _WRITTEN)
     board = " on board" if on_board else ""
-    if not is_rope(boat.lines[told.line]):
+    if not is_rope(boat.lines[stated.line]):
         return (
             LogLine("lay out and mark", marking, _WRITTEN),
             LogLine("first terminal", "", _WRITTEN),
@@ -70,15 +70,15 @@ def making_log(boat: Boat, run: PlacedRun, on_board: bool) -> tuple[LogLine, ...
 def tension_remarks(run: PlacedRun) -> tuple[Remark, ...]:
     """Return what is to be said of the set tension: not stated, or more than common practice sets by hand."""
     limit = table.datum("splice_practice", key="set_tension_most")
-    if run.told.set_tension is None:
+    if run.spec.set_tension is None:
         text = "no set tension is stated: stretch is not taken off, and the length holds at the tension of the tape"
         return (Remark("set-tension", "cannot tell", run.id, "set tension", text),)
-    if run.told.set_tension > limit.value:
-        text = f"set tension of {run.told.set_tension:.0f} N is over the {limit.value:.0f} N that is set by hand"
+    if run.spec.set_tension > limit.value:
+        text = f"set tension of {run.spec.set_tension:.0f} N is over the {limit.value:.0f} N that is set by hand"
         return (
             Remark(
                 "set-tension", "notice", run.id, "set tension", text,
-                run.told.set_tension, limit.value, "N", limit.source,
+                run.spec.set_tension, limit.value, "N", limit.source,
             ),
         )  # fmt: skip
     return ()

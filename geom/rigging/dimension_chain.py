@@ -99,7 +99,7 @@ class PathError:
 
 def plus_minus(boat: Boat) -> PlusMinus:
     """Return the plus-or-minus figures in force: the file's own, else common practice of the data."""
-    told = boat.uncertainty
+    stated = boat.uncertainty
     data = {key: table.datum("measure_uncertainty", key=key) for key in ("xy", "z", "lean", "along", "tape")}
 
     def of(key: str, own: float | None) -> float:
@@ -109,21 +109,21 @@ def plus_minus(boat: Boat) -> PlusMinus:
         return math.radians(value) if data[key].unit == "deg" else value
 
     return PlusMinus(
-        xy=of("xy", told.xy if told else None),
-        z=of("z", told.z if told else None),
-        lean=of("lean", told.lean if told else None),
-        along=of("along", told.along if told else None),
-        tape=of("tape", told.tape if told else None),
-        source=told.source if told else "survey figures of common practice, no source",
-        tape_source=told.source if told and told.tape is not None else data["tape"].source,
+        xy=of("xy", stated.xy if stated else None),
+        z=of("z", stated.z if stated else None),
+        lean=of("lean", stated.lean if stated else None),
+        along=of("along", stated.along if stated else None),
+        tape=of("tape", stated.tape if stated else None),
+        source=stated.source if stated else "survey figures of common practice, no source",
+        tape_source=stated.source if stated and stated.tape is not None else data["tape"].source,
     )
 
 
 def chain_of(boat: Boat, posts: dict[str, PlacedPost], run: PlacedRun, off: PlusMinus) -> Chain:
     """Return the chain of a run's path."""
-    nodes = [_end_node(boat, posts, run, run.told.start, off)]
+    nodes = [_end_node(boat, posts, run, run.spec.start, off)]
     nodes += [_hole_node(posts[passage.hole.post], passage.hole.along, off) for passage in run.passages]
-    nodes.append(_end_node(boat, posts, run, run.told.finish, off))
+    nodes.append(_end_node(boat, posts, run, run.spec.finish, off))
     return Chain(tuple(nodes))
 
 

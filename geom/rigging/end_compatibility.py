@@ -52,17 +52,17 @@ def departure_angle(anchorage: Anchorage, side: Side, line: Vec) -> float | None
 
 def _anchorage(boat: Boat, run: PlacedRun, where: Where) -> Iterator[Remark]:
     end = run_end(run, where)
-    told = end.anchorage
+    stated = end.anchorage
     outer = boat.fittings[end.fittings[-1]] if end.fittings else None
     name = END_WORDS[where]
-    if told is None:
+    if stated is None:
         yield Remark("anchorage", "cannot tell", run.id, name, f"the pin or bar at {end_name(end)} is not given")
         return
     if outer is not None:
-        yield from _pin_and_jaw(run.id, name, outer, told)
+        yield from _pin_and_jaw(run.id, name, outer, stated)
     leaves = run.points[1], run.points[0]
     direction = vec.sub(*leaves) if where == "start" else vec.sub(run.points[-2], run.points[-1])
-    angle = departure_angle(told, run.side, direction)
+    angle = departure_angle(stated, run.side, direction)
     if angle is not None:
         swings = any(boat.fittings[word].family == "toggle" for word in end.fittings)
         limit = table.datum("splice_practice", key="plane_angle")
@@ -72,15 +72,15 @@ def _anchorage(boat: Boat, run: PlacedRun, where: Where) -> Iterator[Remark]:
             yield Remark("toggle", "notice", run.id, name, text, degrees, limit.value, "deg", limit.source)
 
 
-def _pin_and_jaw(run: str, name: str, fitting: Fitting, told: Anchorage) -> Iterator[Remark]:
-    if fitting.pin is not None and told.hole is not None:
-        kind = "agreed" if fitting.pin <= told.hole else "refused"
-        text = f"{name}: pin of {fitting.pin:g} mm in a hole of {told.hole:g} mm"
-        yield Remark("pin", kind, run, name, text, fitting.pin, told.hole, "mm")  # type: ignore[arg-type]
-    if fitting.jaw is not None and told.thickness is not None:
-        kind = "agreed" if fitting.jaw >= told.thickness else "refused"
-        text = f"{name}: jaw of {fitting.jaw:g} mm over a plate of {told.thickness:g} mm"
-        yield Remark("jaw", kind, run, name, text, fitting.jaw, told.thickness, "mm")  # type: ignore[arg-type]
+def _pin_and_jaw(run: str, name: str, fitting: Fitting, stated: Anchorage) -> Iterator[Remark]:
+    if fitting.pin is not None and stated.hole is not None:
+        kind = "agreed" if fitting.pin <= stated.hole else "refused"
+        text = f"{name}: pin of {fitting.pin:g} mm in a hole of {stated.hole:g} mm"
+        yield Remark("pin", kind, run, name, text, fitting.pin, stated.hole, "mm")  # type: ignore[arg-type]
+    if fitting.jaw is not None and stated.thickness is not None:
+        kind = "agreed" if fitting.jaw >= stated.thickness else "refused"
+        text = f"{name}: jaw of {fitting.jaw:g} mm over a plate of {stated.thickness:g} mm"
+        yield Remark("jaw", kind, run, name, text, fitting.jaw, stated.thickness, "mm")  # type: ignore[arg-type]
 
 
 def _eye(boat: Boat, run: PlacedRun, where: Where) -> Iterator[Remark]:
@@ -92,7 +92,7 @@ def _eye(boat: Boat, run: PlacedRun, where: Where) -> Iterator[Remark]:
     if not is_spliced(line_eye) or (end.fittings and boat.fittings[end.fittings[0]].family == "lashing"):
         return
     bears_on = boat.fittings[end.fittings[0]].pin if end.fittings else end.anchorage.bar if end.anchorage else None
-    shape = eye_shape(boat.lines[run.told.line].diameter, line_eye.throat_to_pin, bears_on)
+    shape = eye_shape(boat.lines[run.spec.line].diameter, line_eye.throat_to_pin, bears_on)
     name = END_WORDS[where]
     if shape.kept is None and bears_on is None:
         yield Remark("eye-shape", "cannot tell", run.id, name, f"{name}: {shape.warnings[0]}")
@@ -156,7 +156,7 @@ def _stop(boat: Boat, run: PlacedRun, where: Where) -> Iterator[Remark]:
         hole = run.passages[0 if where == "start" else -1].hole.id if run.passages else None
         stops.append((run_end(run, where).end, end.width, hole))
     if where == "start":
-        stops += [(item.item, item.width, item.hole) for item in run.told.slide_on if item.kind == "stop"]
+        stops += [(item.item, item.width, item.hole) for item in run.spec.slide_on if item.kind == "stop"]
     bores = {passage.hole.id: passage.hole.bore for passage in run.passages}
     for word, width, hole in stops:
         bore = bores.get(hole or "")
@@ -173,8 +173,8 @@ def _stop(boat: Boat, run: PlacedRun, where: Where) -> Iterator[Remark]:
 
 def _metals(boat: Boat, posts: dict[str, PlacedPost], run: PlacedRun) -> Iterator[Remark]:
     """Name stainless steel that touches aluminium: a wire in a tube, an end or fitting at its anchorage."""
-    line = boat.lines[run.told.line]
-    tubes = {post: boat.tubes[posts[post].told.tube].grade for post in run.told.through}
+    line = boat.lines[run.spec.line]
+    tubes = {post: boat.tubes[posts[post].spec.tube].grade for post in run.spec.through}
     if _is_steel(line.material):
         for post, grade in tubes.items():
             if _is_aluminium(grade):
@@ -184,7 +184,7 @@ def _metals(boat: Boat, posts: dict[str, PlacedPost], run: PlacedRun) -> Iterato
         end = run_end(run, where)
         parts = [line_end(boat, run, where).material, *(boat.fittings[word].material for word in end.fittings)]
         ground = [end.anchorage.material if end.anchorage else None]
-        ground.append(boat.tubes[posts[end.post].told.tube].grade if end.post is not None else None)
+        ground.append(boat.tubes[posts[end.post].spec.tube].grade if end.post is not None else None)
         if any(_is_steel(part) for part in parts) and any(_is_aluminium(part) for part in ground):
             text = f"{END_WORDS[where]}: stainless on aluminium: part them electrically"
             yield Remark("metals", "notice", run.id, END_WORDS[where], text)

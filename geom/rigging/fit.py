@@ -92,7 +92,7 @@ def bury_fit(boat: Boat, run: PlacedRun, stack: Stack) -> BuryFit:
 
 
 def _bury(boat: Boat, run: PlacedRun, where: Where, finished: float) -> Bury:
-    line = boat.lines[run.told.line]
+    line = boat.lines[run.spec.line]
     length = bury_of(line)
     throat = line_end(boat, run, where).throat_to_pin or 0.0
     strands = strands_of(line)
@@ -121,7 +121,7 @@ def _sum(values: list[float | None]) -> float | None:
 
 
 def _holes(boat: Boat, run: PlacedRun) -> tuple[HoleStation, ...]:
-    at = -sum(boat.fittings[name].length.planned for name in run.told.start.fittings)
+    at = -sum(boat.fittings[name].length.planned for name in run.spec.start.fittings)
     found = []
     for span, passage in zip(run.spans, run.passages, strict=False):
         at += span
@@ -151,8 +151,8 @@ def _remarks(run: str, finished: float, needs: float, fits: bool, near: tuple[Bu
     clear = table.datum("splice_practice", key="clear_of_hole")
     for place in near:
         where = f"the bury of the {'forward' if place.end == 'start' else 'after'} end"
-        how = f"lies in {place.hole}" if place.inside else f"ends {place.clear:.0f} mm from {place.hole}"
-        text = f"{where} {how}"
+        position = f"lies in {place.hole}" if place.inside else f"ends {place.clear:.0f} mm from {place.hole}"
+        text = f"{where} {position}"
         found.append(
             Remark("bury-hole", "notice", run, "bury and hole", text, place.clear, clear.value, "mm", clear.source)
         )
@@ -179,7 +179,7 @@ def largest_diameter(diameter: float) -> float | None:
 
 def wire_remarks(boat: Boat, run: PlacedRun) -> tuple[Remark, ...]:
     """Return the holes that a wire at its nominal diameter enters and at its largest does not."""
-    line = boat.lines[run.told.line]
+    line = boat.lines[run.spec.line]
     largest = None if is_rope(line) or not line.construction.endswith("wire") else largest_diameter(line.diameter)
     if largest is None:
         return ()

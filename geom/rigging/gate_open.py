@@ -79,12 +79,12 @@ def gates_open(boat: Boat, posts: dict[str, PlacedPost], runs: dict[str, PlacedR
 
 
 def _own_line(gate: Gate, run: PlacedRun) -> bool:
-    return {run.told.start.post, run.told.finish.post} == set(gate.posts)
+    return {run.spec.start.post, run.spec.finish.post} == set(gate.posts)
 
 
 def _goes_through(gate: Gate, run: PlacedRun) -> bool:
     """Tell whether a run goes through one post of a gate and on across its opening."""
-    names = [end_name(run.told.start), *run.told.through, end_name(run.told.finish)]
+    names = [end_name(run.spec.start), *run.spec.through, end_name(run.spec.finish)]
     return any({a, b} == set(gate.posts) for a, b in pairwise(names))
 
 
@@ -107,7 +107,7 @@ def _own(gate: Gate, run: PlacedRun) -> GateOpen:
 
 def _through(gate: Gate, run: PlacedRun, planned: bool) -> GateOpen:
     """Return a line that runs on to the hook: its gate part is the last span, or the first."""
-    names = [end_name(run.told.start), *run.told.through, end_name(run.told.finish)]
+    names = [end_name(run.spec.start), *run.spec.through, end_name(run.spec.finish)]
     at = next(i for i in range(len(names) - 1) if {names[i], names[i + 1]} == set(gate.posts))
     opening = run.spans[at]
     # The side that is held from the far end is the longer part; the gate part runs back into it.
@@ -118,7 +118,7 @@ def _through(gate: Gate, run: PlacedRun, planned: bool) -> GateOpen:
     widest = max(held, key=lambda i: run.spans[i])
     post = names[at] if before else names[at + 1]
     span = run.spans[widest]
-    has_stop = any(item.kind == "stop" and (item.hole or "").startswith(f"{post}-") for item in run.told.slide_on)
+    has_stop = any(item.kind == "stop" and (item.hole or "").startswith(f"{post}-") for item in run.spec.slide_on)
     free, stopped = drop(span, opening), drop(span, practice("stop_clear"))
     return GateOpen(
         gate=gate.id,

@@ -31,10 +31,10 @@ def lashing_cord(fitting: Fitting) -> LashingCord:
         key: table.datum("splice_practice", key=key)
         for key in ("lashing_cord", "lashing_cord_diameter", "lashing_turns")
     }
-    told = fitting.cord
-    diameter = usual["lashing_cord_diameter"].value if told is None else told.diameter
-    turns = usual["lashing_turns"].value if told is None else told.turns
-    source = usual["lashing_cord_diameter"].source if told is None else _BOAT_FILE
-    if told is None or told.length is None:
+    stated = fitting.cord
+    diameter = usual["lashing_cord_diameter"].value if stated is None else stated.diameter
+    turns = usual["lashing_turns"].value if stated is None else stated.turns
+    source = usual["lashing_cord_diameter"].source if stated is None else _BOAT_FILE
+    if stated is None or stated.length is None:
         return LashingCord(diameter, turns, usual["lashing_cord"].value, source, usual["lashing_cord"].source)
-    return LashingCord(diameter, turns, told.length, source, _BOAT_FILE)
+    return LashingCord(diameter, turns, stated.length, source, _BOAT_FILE)

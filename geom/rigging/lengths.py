@@ -97,7 +97,7 @@ def run_lengths(boat: Boat, run: PlacedRun, stack: Stack, made: Making) -> RunLe
         stack: its fittings.
         made: the order of making, for the locks.
     """
-    line = boat.lines[run.told.line]
+    line = boat.lines[run.spec.line]
     finished = finished_length(run, stack)
     taken_off = deduction(run, line, finished)
     gathered = Gathered([Term("finished", f"path {run.path:.1f} - fittings {stack.total:.1f}", finished)])
@@ -150,11 +150,11 @@ def _remarks(
 
 @dataclass(frozen=True)
 class Deduction:
-    """What comes off the finished length before marking [mm], with its terms; `told` says whether all is known."""
+    """What comes off the finished length before marking [mm], and its terms; `determined` where all is known."""
 
     elastic: float
     bedding: float
-    told: bool
+    determined: bool
     terms: tuple[Term, ...]
 
     @property
@@ -170,27 +170,27 @@ def deduction(run: PlacedRun, line: GuardLine, finished: float) -> Deduction:
     bedding-in, none either.
     """
     terms = []
-    elastic, told = 0.0, True
-    if run.told.set_tension is None:
-        told = False
+    elastic, determined = 0.0, True
+    if run.spec.set_tension is None:
+        determined = False
     else:
-        pull = run.told.set_tension - (run.told.marking_tension or 0.0)
+        pull = run.spec.set_tension - (run.spec.marking_tension or 0.0)
         share = elastic_share(line, pull)
         if share is None:
-            told = False
+            determined = False
         else:
             elastic = finished * share / (1.0 + share)
             note = f"{share * 100.0:.3f} % at {pull:.0f} N more than at marking"
             terms.append(Term("elastic stretch", note, -elastic))
     bedding = 0.0
     if line.bedding_in is None:
-        told = False
+        determined = False
     else:
         still = bedding_in(line)
         assert still is not None
         bedding = finished * still.expected / (1.0 + still.expected)
         terms.append(Term("bedding-in", f"{still.expected * 100.0:.2f} %: {still.source}", -bedding))
-    return Deduction(elastic, bedding, told, tuple(terms))
+    return Deduction(elastic, bedding, determined, tuple(terms))
 
 
 def room_for(run: PlacedRun, stack: Stack, off: Deduction) -> Remark:

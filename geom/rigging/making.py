@@ -48,7 +48,7 @@ def making(boat: Boat, run: PlacedRun, eyes: RunEyes) -> Making:
     if eyes.in_place is not None:
         last, reason = eyes.in_place, "the end made in place comes last"
     else:
-        start, finish = adjustment(boat, run.told.start), adjustment(boat, run.told.finish)
+        start, finish = adjustment(boat, run.spec.start), adjustment(boat, run.spec.finish)
         last = "start" if start > finish else "finish"
         reason = "the end with more adjustment comes last: it takes up the error of the making"
         if start == finish:
@@ -74,6 +74,6 @@ def _lock(boat: Boat, run: PlacedRun, where: Where, made_first: bool, remarks: l
 
 
 def _family_lock(end: LineEnd) -> Lock | None:
-    told = family(end)["lock"]
+    stated = family(end)["lock"]
     locks: tuple[Lock, ...] = ("standing part passed", "one-ended", "stitched bury")
-    return next((lock for lock in locks if lock == told), None)
+    return next((lock for lock in locks if lock == stated), None)

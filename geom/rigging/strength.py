@@ -13,7 +13,7 @@ from geom.boat.model import Boat, Cord, GuardLine
 from geom.data import table
 from geom.data.table import Datum
 from geom.errors import OutsideTableError
-from geom.mechanics.weakest_link import end_share, lashing_holds
+from geom.mechanics.weakest_link import end_efficiency, lashing_holds
 from geom.placement.line_ends import BOTH, line_end, run_end
 from geom.placement.place import PlacedRun
 
@@ -91,13 +91,13 @@ def lashing_link(name: str, cord: Cord) -> Link:
 
 def run_strength(boat: Boat, run: PlacedRun) -> Strength:
     """Return the links of a run from end to end."""
-    line = boat.lines[run.told.line]
+    line = boat.lines[run.spec.line]
     bare = line_strength(line)
     links = [bare]
     for where in BOTH:
-        end, told = line_end(boat, run, where), run_end(run, where)
-        name = f"{where}: {told.end}"
-        share = end_share(end)
+        end, stated = line_end(boat, run, where), run_end(run, where)
+        name = f"{where}: {stated.end}"
+        share = end_efficiency(end)
         if end.strength is not None:
             links.append(Link(name, end.strength.value, end.strength.source))
         elif share is not None:
@@ -105,7 +105,7 @@ def run_strength(boat: Boat, run: PlacedRun) -> Strength:
             links.append(Link(name, holds, f"{share.value:g} {share.unit}: {share.source} ({share.sure})"))
         else:
             links.append(Link(name, None, "not given"))
-        for word in told.fittings:
+        for word in stated.fittings:
             fitting = boat.fittings[word]
             if fitting.strength is not None:
                 links.append(Link(f"{where}: {word}", fitting.strength.value, fitting.strength.source))
@@ -113,7 +113,7 @@ def run_strength(boat: Boat, run: PlacedRun) -> Strength:
                 links.append(lashing_link(f"{where}: {word}", fitting.cord))
             else:
                 links.append(Link(f"{where}: {word}", None, "not given"))
-    if any(item.kind == "stop" for item in run.told.slide_on):
+    if any(item.kind == "stop" for item in run.spec.slide_on):
         share = table.datum("line_strength", key="stop_knot_slip")
         holds = None if bare.holds is None else bare.holds * share.value
         links.append(Link("stop on the line", holds, f"slips: {share.source} ({share.sure})"))

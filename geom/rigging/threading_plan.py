@@ -87,8 +87,8 @@ class ThreadingPlan:
 
         `not after threading` and `cannot tell` are of an end drawn through holes whose finished eye may not take it.
         """
-        told = next((text for text in self.thimbles if text.startswith(f"{where}: ")), None)
-        return None if told is None else told.removeprefix(f"{where}: ").partition(",")[0]
+        stated = next((text for text in self.thimbles if text.startswith(f"{where}: ")), None)
+        return None if stated is None else stated.removeprefix(f"{where}: ").partition(",")[0]
 
 
 def threading_plan(boat: Boat, run: PlacedRun, eyes: RunEyes, made: Making, fit: BuryFit) -> ThreadingPlan:
@@ -103,7 +103,7 @@ def threading_plan(boat: Boat, run: PlacedRun, eyes: RunEyes, made: Making, fit:
     """
     tried = (_attempt(boat, run, eyes, "start"), _attempt(boat, run, eyes, "finish"))
     leading, in_place, reason = _choose(run, eyes, made, tried)
-    points = (end_name(run.told.finish), end_name(run.told.start))
+    points = (end_name(run.spec.finish), end_name(run.spec.start))
     from_point, to_point = points if leading == "start" else points[::-1]
     bench: tuple[Where, ...] = ("start", "finish") if in_place is None else (OTHER[in_place],)
     possible = not run.passages or any(attempt.plain for attempt in tried)
@@ -202,7 +202,7 @@ def _fid_room(boat: Boat, run: PlacedRun, where: Where, fit: BuryFit) -> FidRoom
     bury = next((bury for bury in fit.buries if bury.end == where), None)
     if bury is None:
         return None
-    line = boat.lines[run.told.line]
+    line = boat.lines[run.spec.line]
     tail = bury_of(line)
     exit_mark = practice("exit_over_tail") * tail
     reach = [abs(hole.at - bury.throat) for hole in fit.holes]
@@ -233,8 +233,8 @@ def _captive(boat: Boat, run: PlacedRun, eyes: RunEyes) -> tuple[str, ...]:
     if run.passages and not any(through.values()):
         names = ", ".join(passage.hole.id for passage in run.passages)
         found.append(f"the line stays in {names} until an end is cut off")
-    if run.told.slide_on and all(closed.values()):
-        found += [f"{item.item} stays on the line" for item in run.told.slide_on]
+    if run.spec.slide_on and all(closed.values()):
+        found += [f"{item.item} stays on the line" for item in run.spec.slide_on]
     return tuple(found)
 
 
@@ -267,7 +267,7 @@ def in_order(run: PlacedRun, leading: Where) -> tuple[SlideOn, ...]:
     def rank(item: SlideOn) -> int:
         return -1 if item.hole is None or item.hole not in from_far else from_far.index(item.hole)
 
-    return tuple(sorted(run.told.slide_on, key=rank))
+    return tuple(sorted(run.spec.slide_on, key=rank))
 
 
 def blocked_by(run: PlacedRun, leading: Where, tolerance: float) -> str | None:
@@ -283,7 +283,7 @@ def blocked_by(run: PlacedRun, leading: Where, tolerance: float) -> str | None:
     """
     bores = [(passage.hole.id, passage.hole.bore) for passage in run.passages]
     way = bores if leading == "finish" else bores[::-1]
-    for item in run.told.slide_on:
+    for item in run.spec.slide_on:
         if item.hole is None:
             continue
         names = [name for name, _ in way]

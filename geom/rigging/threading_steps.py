@@ -136,7 +136,7 @@ def _plain_through(run: PlacedRun, order: Order) -> Iterator[Step]:
 
 
 def _rope(boat: Boat, run: PlacedRun) -> bool:
-    return is_rope(boat.lines[run.told.line])
+    return is_rope(boat.lines[run.spec.line])
 
 
 def _noun(boat: Boat, run: PlacedRun, where: Where) -> str:
@@ -144,7 +144,7 @@ def _noun(boat: Boat, run: PlacedRun, where: Where) -> str:
 
 
 def _marked(boat: Boat, run: PlacedRun) -> Step:
-    tension = run.told.marking_tension
+    tension = run.spec.marking_tension
     if _rope(boat, run):
         pull = "which the boat file does not state" if tension is None else f"{tension:.0f} N"
         if any(is_spliced(line_end(boat, run, where)) for where in BOTH):
@@ -154,10 +154,10 @@ def _marked(boat: Boat, run: PlacedRun) -> Step:
     return Step("lay the wire out and mark it" + ("" if tension is None else f" under {tension:.0f} N"))
 
 
-def _make(boat: Boat, run: PlacedRun, where: Where, order: Order, how: str) -> Step:
-    end, told = line_end(boat, run, where), run_end(run, where)
+def _make(boat: Boat, run: PlacedRun, where: Where, order: Order, manner: str) -> Step:
+    end, stated = line_end(boat, run, where), run_end(run, where)
     lock = order.made.lock(where)
-    text = f"{how}: make {told.end} ({end.family}) at {end_name(told)}"
+    text = f"{manner}: make {stated.end} ({end.family}) at {end_name(stated)}"
     if lock is not None:
         text += f", {LOCKS[lock]}"
     if end.thimble is not None:
@@ -188,23 +188,23 @@ def _fasten(boat: Boat, run: PlacedRun, where: Where, ahead: str = "") -> Step:
 
 
 def _holds(boat: Boat, run: PlacedRun, where: Where) -> str:
-    told = run_end(run, where)
-    if told.fittings:
-        return f"fasten at {end_name(told)} by the {' and the '.join(told.fittings)}"
-    return f"fasten the {_noun(boat, run, where)} on the pin at {end_name(told)}"
+    stated = run_end(run, where)
+    if stated.fittings:
+        return f"fasten at {end_name(stated)} by the {' and the '.join(stated.fittings)}"
+    return f"fasten the {_noun(boat, run, where)} on the pin at {end_name(stated)}"
 
 
 def _off(boat: Boat, run: PlacedRun, where: Where) -> str:
-    told = run_end(run, where)
-    if told.fittings:
-        return f"take the {' and the '.join(told.fittings)} off at {end_name(told)}"
-    return f"take the {_noun(boat, run, where)} off the pin at {end_name(told)}"
+    stated = run_end(run, where)
+    if stated.fittings:
+        return f"take the {' and the '.join(stated.fittings)} off at {end_name(stated)}"
+    return f"take the {_noun(boat, run, where)} off the pin at {end_name(stated)}"
 
 
 def _set(boat: Boat, run: PlacedRun) -> Step:
-    tension = run.told.set_tension
+    tension = run.spec.set_tension
     pull = "the boat file states no tension" if tension is None else f"{tension:.0f} N"
-    names = (*run.told.start.fittings, *run.told.finish.fittings)
+    names = (*run.spec.start.fittings, *run.spec.finish.fittings)
     pinned = any(boat.fittings[name].family != "lashing" for name in names)
     return Step(f"set the line ({pull}) and write the log" + ("; split pins and lock nuts last" if pinned else ""))
 

@@ -123,11 +123,13 @@ def _run_work(placed: Placed, run: PlacedRun) -> RunWork:
 
 def _recipe(boat: Boat, run: PlacedRun, made: Making, where: Where) -> Recipe | None:
     """Return the splice of an end; None where it is not spliced or a measure for it is missing."""
-    line, end, told = boat.lines[run.told.line], line_end(boat, run, where), run_end(run, where)
+    line, end, stated = boat.lines[run.spec.line], line_end(boat, run, where), run_end(run, where)
     lock, strands = made.lock(where), strands_of(line)
     if lock is None or strands is None or end.rope_round is None:
         return None
-    pin = boat.fittings[told.fittings[0]].pin if told.fittings else told.anchorage.bar if told.anchorage else None
+    pin = (
+        boat.fittings[stated.fittings[0]].pin if stated.fittings else stated.anchorage.bar if stated.anchorage else None
+    )
     return splice_recipe(
         line.diameter,
         strands,
@@ -143,7 +145,7 @@ def _recipe(boat: Boat, run: PlacedRun, made: Making, where: Where) -> Recipe | 
 
 def _bury_rule(boat: Boat, run: PlacedRun) -> tuple[Remark, ...]:
     """Return a notice where the chosen bury is shorter than what is commonly published."""
-    line = boat.lines[run.told.line]
+    line = boat.lines[run.spec.line]
     if line.splice_rule is None:
         return ()
     rule, least = table.datum("splice_rules", rule=line.splice_rule), table.datum("splice_practice", key="warn_below")
@@ -164,9 +166,9 @@ class Station:
 
 def stations(run: PlacedRun, fit: BuryFit) -> tuple[Station, ...]:
     """Return the stations of a run in order along the line."""
-    found = [Station(0.0, "bears", end_name(run.told.start)), Station(fit.finished, "bears", end_name(run.told.finish))]
+    found = [Station(0.0, "bears", end_name(run.spec.start)), Station(fit.finished, "bears", end_name(run.spec.finish))]
     for bury in fit.buries:
-        place = end_name(run.told.start if bury.end == "start" else run.told.finish)
+        place = end_name(run.spec.start if bury.end == "start" else run.spec.finish)
         found.append(Station(bury.throat, "throat", place))
         if bury.full_end is not None:
             found.append(Station(bury.full_end, "taper begins", place))

@@ -8,8 +8,8 @@ from dataclasses import dataclass, replace
 from geom.boat.model import Boat, Waiver
 from geom.placement.placed import Placed
 from geom.rules.documents import common_practice, own
-from geom.rules.edition import Edition, asked, edition
-from geom.rules.finding import Asked, Finding, Measure, joined
+from geom.rules.edition import Edition, clause_check, edition
+from geom.rules.finding import ClauseCheck, Finding, Measure, joined
 from geom.rules.register import DOCUMENTS as DOCUMENTS
 
 _LANYARD = "3.14.6 c) lanyard"
@@ -57,7 +57,7 @@ def check(placed: Placed, others: tuple[Finding, ...] = ()) -> tuple[Finding, ..
     found += _own_findings(placed)
     if not any(one.chosen and one.edition.word != common_practice.WORD for one in documents):
         found.append(_none_named())
-    found += [finding for finding in others if not _asked_already(finding, found)]
+    found += [finding for finding in others if not _judged_already(finding, found)]
     waivers = () if placed.boat.rules is None else placed.boat.rules.waivers
     return (*(_waived(finding, waivers) for finding in found), *_idle(waivers, found))
 
@@ -66,12 +66,12 @@ def findings_of(placed: Placed, one: Applied) -> Iterator[Finding]:
     """Yield what one edition says of a boat, its own standing first."""
     if one.edition.note:
         of = one.edition
-        standing = Asked(of.word, of.title, of.edition, "edition", "edition", {}, one.binding)
+        standing = ClauseCheck(of.word, of.title, of.edition, "edition", "edition", {}, one.binding)
         binds = "" if one.binding else f"it binds {of.binds}, and the boat file does not name it"
         note = joined(one.edition.note, binds)
         yield standing.say("notice", Measure("boat", "edition", None, "", note=note, where="the boat"))
     for clause in DOCUMENTS[one.edition.word]:
-        put = asked(one.edition, clause, one.binding)
+        put = clause_check(one.edition, clause, one.binding)
         if clause.check is None or put is None:
             continue
         found = list(clause.check(placed, put))
@@ -90,12 +90,12 @@ def _for_comparison(finding: Finding) -> Finding:
 
 
 def _none_named() -> Finding:
-    put = Asked("", "boat file", "rules", "documents", "rules to be kept", {})
+    put = ClauseCheck("", "boat file", "rules", "documents", "rules to be kept", {})
     note = "the boat file names no rules: all known ones are put to it; name those that bind it as its rules"
     return put.say("notice", Measure("boat", "documents named", None, "", note=note, where="the boat"))
 
 
-def _asked_already(finding: Finding, found: list[Finding]) -> bool:
+def _judged_already(finding: Finding, found: list[Finding]) -> bool:
     """Tell whether the making agrees to a lashing gap that a document put to the boat has judged by itself."""
     judged = any(other.clause == _LANYARD and other.run == finding.run for other in found)
     return finding.clause == "lashing-gap" and finding.verdict == "pass" and judged
@@ -109,7 +109,7 @@ def _own_findings(placed: Placed) -> Iterator[Finding]:
     for clause in own.CLAUSES:
         if clause.clause in stated and clause.check is not None:
             limit = {"limit": stated[clause.clause]}
-            put = Asked(own.WORD, limits.title, "boat file", clause.clause, clause.title, limit)
+            put = ClauseCheck(own.WORD, limits.title, "boat file", clause.clause, clause.title, limit)
             yield from clause.check(placed, put)
 
 
@@ -126,7 +126,7 @@ def _waived(finding: Finding, waivers: tuple[Waiver, ...]) -> Finding:
 def _idle(waivers: tuple[Waiver, ...], found: list[Finding]) -> Iterator[Finding]:
     """Yield a notice for each waiver that names nothing: a slip of the pen must not look like a waiver."""
     known = {part for finding in found for part in (finding.id, finding.id.partition(":")[0])}
-    put = Asked("", "boat file", "rules", "waivers", "waivers", {})
+    put = ClauseCheck("", "boat file", "rules", "waivers", "waivers", {})
     for waiver in waivers:
         if waiver.finding not in known:
             measure = Measure(waiver.finding, "waiver", None, "", note=f"'{waiver.finding}' is the id of no finding")

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from geom.errors import OutsideTableError
 from geom.placement.placed import Placed
 from geom.rules.applied import DOCUMENTS, Applied, findings_of
-from geom.rules.edition import asked, edition
+from geom.rules.edition import clause_check, edition
 from geom.rules.finding import Finding
 
 
@@ -46,7 +46,10 @@ def compare(placed: Placed, document: str, edition_a: str, edition_b: str) -> tu
     both = (edition(document, edition_a), edition(document, edition_b))
     found = [{finding.id: finding for finding in findings_of(placed, Applied(one, chosen=True))} for one in both]
     silent = {
-        clause.clause: one.edition for clause in DOCUMENTS[document] for one in both if asked(one, clause) is None
+        clause.clause: one.edition
+        for clause in DOCUMENTS[document]
+        for one in both
+        if clause_check(one, clause) is None
     }
     order = {clause.clause: index for index, clause in enumerate(DOCUMENTS[document])}
     ids = sorted(dict.fromkeys((*found[0], *found[1])), key=lambda one: order.get(_either(one, found).clause, -1))

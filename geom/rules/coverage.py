@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from geom.boat.model import Boat
 from geom.rules.applied import DOCUMENTS, applied
-from geom.rules.edition import Edition, asked
+from geom.rules.edition import Edition, clause_check
 
 
 @dataclass(frozen=True)
@@ -34,7 +34,7 @@ def coverage_of(edition: Edition) -> Coverage:
     """Return the coverage of one edition, its clauses in the document's order."""
     checked, not_computable, not_read = [], [], []
     for clause in DOCUMENTS[edition.word]:
-        if asked(edition, clause) is None:
+        if clause_check(edition, clause) is None:
             not_read.append((clause.clause, clause.title))
         elif clause.check is None:
             not_computable.append((clause.clause, clause.why_not))

@@ -8,7 +8,7 @@ from functools import cache
 
 from geom.data import table
 from geom.errors import OutsideTableError
-from geom.rules.finding import Asked, Clause, Limit
+from geom.rules.finding import Clause, ClauseCheck, Limit
 
 
 @dataclass(frozen=True)
@@ -60,11 +60,11 @@ def limits(word: str) -> Mapping[tuple[str, str], Mapping[str, Limit]]:
     return found
 
 
-def asked(of: Edition, clause: Clause, binding: bool = True) -> Asked | None:
+def clause_check(of: Edition, clause: Clause, binding: bool = True) -> ClauseCheck | None:
     """Return a clause of an edition ready to be put to a boat; None where its text was not read there."""
     found = limits(of.word).get((of.edition, clause.clause))
     if found is None:
         return None
     # Findings of common practice carry no document in their ids.
     word = "" if of.word == "common-practice" else of.word
-    return Asked(word, of.title, of.edition, clause.clause, clause.title, found, binding)
+    return ClauseCheck(word, of.title, of.edition, clause.clause, clause.title, found, binding)

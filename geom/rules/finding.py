@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Literal
 
 if TYPE_CHECKING:
     from geom.placement.placed import Placed
+
     pass  # MERGE
 
 
@@ -69,7 +70,7 @@ class Clause:
 
     clause: str
     title: str
-    check: Callable[[Placed, Asked], Iterator[Finding]] | None
+    check: Callable[[Placed, ClauseCheck], Iterator[Finding]] | None
     why_not: str = ""
     nothing: str = "nothing on this boat that the clause asks of"
 
@@ -121,7 +122,7 @@ class Measure:
 
 
 @dataclass(frozen=True)
-class Admission:
+class Exemption:
     """Whether an easement holds for this boat; None where the file does not say enough."""
 
     answer: bool | None
@@ -129,7 +130,7 @@ class Admission:
 
 
 @dataclass(frozen=True)
-class Asked:
+class ClauseCheck:
     """A clause of an edition with its limits, and the findings that it makes of measures."""
 
     word: str
@@ -162,11 +163,11 @@ class Asked:
         margin = None if measure.value is None else limit.value - measure.value
         return self._judged(measure, limit, margin)
 
-    def eased_at_least(self, measure: Measure, strict: Limit, eased: Limit, admission: Admission) -> Finding:
+    def eased_at_least(self, measure: Measure, strict: Limit, eased: Limit, admission: Exemption) -> Finding:
         """Judge by the strict limit, or by a lower one where an easement holds."""
         return self._eased(self.at_least(measure, strict), self.at_least(measure, eased), admission)
 
-    def eased_at_most(self, measure: Measure, strict: Limit, eased: Limit, admission: Admission) -> Finding:
+    def eased_at_most(self, measure: Measure, strict: Limit, eased: Limit, admission: Exemption) -> Finding:
         """Judge by the strict limit, or by a higher one where an easement holds."""
         return self._eased(self.at_most(measure, strict), self.at_most(measure, eased), admission)
 
@@ -211,7 +212,7 @@ class Asked:
             return replace(finding, would=verdict)
         return self.say(verdict, measure, note, limit, margin)
 
-    def _eased(self, strict: Finding, eased: Finding, admission: Admission) -> Finding:
+    def _eased(self, strict: Finding, eased: Finding, admission: Exemption) -> Finding:
         if strict.margin is None or eased.margin is None:
             return strict
         if admission.answer is None:

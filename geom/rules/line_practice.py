@@ -22,7 +22,7 @@ _VERDICTS: dict[RemarkKind, Verdict] = {
 
 
 @dataclass(frozen=True)
-class Asked:
+class ClauseCheck:
     """What a remark of the line work asks, what it measures, and whether its limit is a least or a most."""
 
     subject: str
@@ -32,28 +32,28 @@ class Asked:
 
 # By the remark's code; one that is not named here speaks by its code alone.
 _ASKED = {
-    "anchorage": Asked("what the end takes hold of"),
-    "budget": Asked("adjusting range against error", "expected error", least=False),
-    "budget-shop": Asked("error against one shop's habit", "expected error", least=False),
-    "budget-skewed": Asked("error that is not linear", "expected error"),
-    "buries": Asked("room for the buries", "finished line", least=True),
-    "bury-hole": Asked("bury clear of a hole", "bury to hole", least=True),
-    "cut": Asked("cut length"),
-    "deduction": Asked("stretch taken off", "deduction"),
-    "eye-shape": Asked("eye on its pin"),
-    "fid-room": Asked("room for the fid", "room there", least=True),
-    "hand": Asked("hand of the thread"),
-    "hook-range": Asked("range of the gate hook"),
-    "jaw": Asked("jaw on its plate", "jaw", least=True),
-    "lashing-gap": Asked("gap closed by lashing", "widest gap", least=False),
-    "metals": Asked("metals that touch"),
-    "nothing-left": Asked("finished length"),
-    "pin": Asked("pin in its hole", "pin", least=False),
-    "set-tension": Asked("set tension"),
-    "short-bury": Asked("length of the bury", "bury", least=True),
-    "stop": Asked("stop wider than the bore", "stop", least=True),
-    "take-up": Asked("take-up of the bury"),
-    "toggle": Asked("toggle to the line", "angle", least=False),
+    "anchorage": ClauseCheck("what the end takes hold of"),
+    "budget": ClauseCheck("adjusting range against error", "expected error", least=False),
+    "budget-shop": ClauseCheck("error against one shop's habit", "expected error", least=False),
+    "budget-skewed": ClauseCheck("error that is not linear", "expected error"),
+    "buries": ClauseCheck("room for the buries", "finished line", least=True),
+    "bury-hole": ClauseCheck("bury clear of a hole", "bury to hole", least=True),
+    "cut": ClauseCheck("cut length"),
+    "deduction": ClauseCheck("stretch taken off", "deduction"),
+    "eye-shape": ClauseCheck("eye on its pin"),
+    "fid-room": ClauseCheck("room for the fid", "room there", least=True),
+    "hand": ClauseCheck("hand of the thread"),
+    "hook-range": ClauseCheck("range of the gate hook"),
+    "jaw": ClauseCheck("jaw on its plate", "jaw", least=True),
+    "lashing-gap": ClauseCheck("gap closed by lashing", "widest gap", least=False),
+    "metals": ClauseCheck("metals that touch"),
+    "nothing-left": ClauseCheck("finished length"),
+    "pin": ClauseCheck("pin in its hole", "pin", least=False),
+    "set-tension": ClauseCheck("set tension"),
+    "short-bury": ClauseCheck("length of the bury", "bury", least=True),
+    "stop": ClauseCheck("stop wider than the bore", "stop", least=True),
+    "take-up": ClauseCheck("take-up of the bury"),
+    "toggle": ClauseCheck("toggle to the line", "angle", least=False),
 }
 
 
@@ -65,7 +65,7 @@ def line_findings(work: LineWork) -> tuple[Finding, ...]:
 
 def _finding(remark: Remark, seen: dict[str, int]) -> Finding:
     name = f"line-{remark.code}:{remark.run}"
-    asked = _ASKED.get(remark.code) or Asked(remark.code.replace("-", " "))
+    clause = _ASKED.get(remark.code) or ClauseCheck(remark.code.replace("-", " "))
     subject = remark.subject.replace("aft end", "after end")
     where = f"{remark.run}, {subject}" if subject.endswith(" end") else remark.run
     seen[name] = seen.get(name, 0) + 1
@@ -74,13 +74,13 @@ def _finding(remark: Remark, seen: dict[str, int]) -> Finding:
         document=DOCUMENT,
         edition=EDITION,
         clause=remark.code,
-        subject=asked.subject,
-        quantity=asked.quantity,
+        subject=clause.subject,
+        quantity=clause.quantity,
         verdict=_VERDICTS[remark.kind],
         measured=remark.measured,
         limit=remark.limit,
         unit=remark.unit,
-        margin=_margin(remark, asked.least),
+        margin=_margin(remark, clause.least),
         sure=remark.sure,
         where=where,
         run=remark.run,

@@ -155,7 +155,7 @@ def _bases(refit: Refit) -> list[Piece]:
         base = base_of(refit, post)
         if base is not None:
             spec, frame = plate_spec(base, post), plate_frame(base, post)
-            pieces.append(Piece(f"base {post.told.base}", FITTING, spec, f"{post.id} base", frame))
+            pieces.append(Piece(f"base {post.spec.base}", FITTING, spec, f"{post.id} base", frame))
     return pieces
 
 
@@ -167,10 +167,10 @@ def _rails(refit: Refit) -> list[Piece]:
         spec = RailSpec(tube.od, tube.wall, rail.bend_radius, rail.points)
         pieces.append(Piece(f"rail {word}", RAIL, spec, word, Frame()))
     for post in refit.placed.posts.values():
-        if post.told.brace is not None:
-            hold = vec.along(post.told.foot, post.axis, post.told.brace.along)
+        if post.spec.brace is not None:
+            hold = vec.along(post.spec.foot, post.axis, post.spec.brace.along)
             label = f"{post.id} brace"
-            curve = _lazy(edge_wire, (hold, post.told.brace.foot))
+            curve = _lazy(edge_wire, (hold, post.spec.brace.foot))
             pieces.append(Piece(f"brace of {post.id}", RAIL, None, label, Frame(), curve))
     return pieces
 
@@ -179,13 +179,13 @@ def _liners(refit: Refit) -> list[Piece]:
     """Return the planned liners, each in its hole and along its hole's axis."""
     pieces = []
     for post, hole in refit.placed.holes():
-        liner = hole.told.liner
+        liner = hole.spec.liner
         if liner is None:
             continue
-        spec, told = fittings.liner_bush(hole.diameter, liner.bore, liner.length, liner.mouth_radius)
+        spec, stated = fittings.liner_bush(hole.diameter, liner.bore, liner.length, liner.mouth_radius)
         frame = frame_along(hole.centre, refit.placed.drillings[hole.id].axis, post.axis)
         name = f"liner {hole.diameter:g} x {liner.bore:g} x {liner.length:g}"
-        pieces.append(Piece(name, FITTING, spec, f"{hole.id} liner", frame, sources=told))
+        pieces.append(Piece(name, FITTING, spec, f"{hole.id} liner", frame, sources=stated))
     return pieces
 
 
@@ -203,12 +203,12 @@ def _gate_eyes(refit: Refit) -> list[Piece]:
         made = fittings.gate_eye(post.tube_od, hole.diameter, offset) if hole is not None else None
         if hole is None or made is None:
             continue
-        spec, told = made
+        spec, stated = made
         axis = refit.placed.drillings[hole.id].axis
         across = vec.unit(vec.cross(vec.unit(vec.square_to(post.axis, axis)), axis))
         name = f"gate eye {spec.between:g} ({fittings.GENERIC})"
         frame = Frame(hole.centre, across, axis)
-        pieces.append(Piece(name, GATE_EYE, spec, f"{hole.id} gate eye", frame, sources=told))
+        pieces.append(Piece(name, GATE_EYE, spec, f"{hole.id} gate eye", frame, sources=stated))
     return pieces
 
 
@@ -228,8 +228,8 @@ def _ends(refit: Refit, run: PlacedRun) -> tuple[list[Piece], list[Vec]]:
     starts: list[Vec] = []
     pieces: list[Piece] = []
     for word, end, at, towards in (
-        ("start", run.told.start, run.points[0], run.points[1]),
-        ("finish", run.told.finish, run.points[-1], run.points[-2]),
+        ("start", run.spec.start, run.points[0], run.points[1]),
+        ("finish", run.spec.finish, run.points[-1], run.points[-2]),
     ):
         found, taken = _end(refit, run, end, word, at, towards)
         pieces += found
@@ -252,14 +252,14 @@ def _end(refit: Refit, run: PlacedRun, end: RunEnd, word: str, at: Vec, towards:
     pieces: list[Piece] = []
     taken, inside = 0.0, 8.0
     for name in end.fittings:
-        told = refit.boat.fittings[name]
-        for member in fittings.fitting_members(told, rope):
+        stated = refit.boat.fittings[name]
+        for member in fittings.fitting_members(stated, rope):
             label = " ".join(word_ for word_ in (run.id, word, name, member.suffix) if word_)
             place = frame.of(member.frame)
             pieces.append(Piece(member.product, FITTING, member.part, label, place, sources=member.sources))
-        taken += told.length.planned
+        taken += stated.length.planned
         frame = Frame(vec.along(at, frame.z, taken), frame.y, frame.z)
-        inside = 14.0 if told.family == "over-centre gate hook" else 8.0
+        inside = 14.0 if stated.family == "over-centre gate hook" else 8.0
     made = fittings.end_member(refit.boat.ends[end.end], rope, max(inside, 1.2 * rope))
     if made is not None:
         label = f"{run.id} {word} {end.end}"

@@ -14,7 +14,7 @@ from geom.refit import Refit
 
 def base_of(refit: Refit, post: PlacedPost) -> BasePlate | None:
     """Return the base that the boat file gives a post."""
-    return None if post.told.base is None else refit.boat.bases[post.told.base]
+    return None if post.spec.base is None else refit.boat.bases[post.spec.base]
 
 
 def plate_spec(base: BasePlate, post: PlacedPost) -> PlateSpec:

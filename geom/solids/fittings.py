@@ -26,7 +26,7 @@ from geom.solids.sources import (
     LOOSE_BOLT,
     NOT_COVERED,
     STUB,
-    UNTOLD_THREAD,
+    UNSTATED_THREAD,
     Sources,
     sources,
 )
@@ -67,8 +67,8 @@ def fitting_members(fitting: Fitting, line: float) -> tuple[Member, ...]:
         except GeometryError:
             pass
     rod = LineSpec(fitting.pin or line, ((0.0, 0.0, 0.0), (0.0, 0.0, length)))
-    told = {"diameter": BOAT_FILE if fitting.pin else "the line's own", "length": BOAT_FILE}
-    return (Member(f"{fitting.family} {length:g} ({ENVELOPE})", rod, Frame(), sources=sources(told)),)
+    stated = {"diameter": BOAT_FILE if fitting.pin else "the line's own", "length": BOAT_FILE}
+    return (Member(f"{fitting.family} {length:g} ({ENVELOPE})", rod, Frame(), sources=sources(stated)),)
 
 
 def _lashing(fitting: Fitting, length: float) -> tuple[Member, ...]:
@@ -80,10 +80,10 @@ def _lashing(fitting: Fitting, length: float) -> tuple[Member, ...]:
     if cord.turns != int(cord.turns):
         raise GeometryError(f"a lashing of {cord.turns:g} turns is not drawn")
     spec = replace(spec, line=cord.diameter, turns=int(cord.turns))
-    told = {"between": BOAT_FILE, "line": cord.source, "turns": cord.source}
-    told |= {"pin": BOAT_FILE} if fitting.pin is not None else {}
+    stated = {"between": BOAT_FILE, "line": cord.source, "turns": cord.source}
+    stated |= {"pin": BOAT_FILE} if fitting.pin is not None else {}
     frame = Frame((0.0, 0.0, 0.5 * length))
-    return (Member(f"lashing {length:g} ({GENERIC})", spec, frame, sources=sources(told, "lashing", size)),)
+    return (Member(f"lashing {length:g} ({GENERIC})", spec, frame, sources=sources(stated, "lashing", size)),)
 
 
 def _turnbuckle(fitting: Fitting, length: float) -> tuple[Member, ...]:
@@ -101,8 +101,8 @@ def _turnbuckle(fitting: Fitting, length: float) -> tuple[Member, ...]:
             assert isinstance(spec, TurnbuckleSpec)
             name = f"open-body turnbuckle size {size} at {length:g} ({GENERIC})"
             said = {key: BOAT_FILE if _within(value, limits) else NOT_COVERED for key, value in changes.items()}
-            told = {"opening": BOAT_FILE, **said} | ({"thread": UNTOLD_THREAD} if fitting.thread is None else {})
-            return (Member(name, spec, Frame((0.0, 0.0, 0.5 * length)), sources=sources(told, "turnbuckle", size)),)
+            stated = {"opening": BOAT_FILE, **said} | ({"thread": UNSTATED_THREAD} if fitting.thread is None else {})
+            return (Member(name, spec, Frame((0.0, 0.0, 0.5 * length)), sources=sources(stated, "turnbuckle", size)),)
     raise GeometryError(f"no turnbuckle of the size rows opens to {length:g} mm")
 
 
@@ -187,11 +187,11 @@ def end_member(end: LineEnd, rope: float, inside: float) -> Member | None:
     top = spec.throat_to_bearing + 0.5 * rope
     frame = Frame((0.0, 0.0, top), (1.0, 0.0, 0.0), (0.0, 0.0, -1.0))
     reach = top + spec.throat_length + spec.bury + 2.0 * rope
-    told = dict.fromkeys(("pin", "throat width", "throat breadth", "throat length"), INVENTED)
-    told |= {"rope": BOAT_FILE, "throat to bearing": BOAT_FILE, "buried": "area of two ropes"}
-    told |= {"bury": STUB, "taper": STUB}
+    stated = dict.fromkeys(("pin", "throat width", "throat breadth", "throat length"), INVENTED)
+    stated |= {"rope": BOAT_FILE, "throat to bearing": BOAT_FILE, "buried": "area of two ropes"}
+    stated |= {"bury": STUB, "taper": STUB}
     name = f"eye of {rope:g} rope round {inside:g} ({ENVELOPE})"
-    return Member(name, spec, frame, reach=reach, sources=sources(told))
+    return Member(name, spec, frame, reach=reach, sources=sources(stated))
 
 
 def gate_eye(tube_od: float, hole: float, offset: float) -> tuple[GateEyeSpec, Sources] | None:
@@ -199,11 +199,11 @@ def gate_eye(tube_od: float, hole: float, offset: float) -> tuple[GateEyeSpec, S
     size = sizes("gate_eye")[0]
     listed = part("gate_eye", size)
     assert isinstance(listed, GateEyeSpec)
-    told = {"between": BOAT_FILE, "neck": "the boat file's eye offset, less tube and collar"}
+    stated = {"between": BOAT_FILE, "neck": "the boat file's eye offset, less tube and collar"}
     if hole < listed.bolt:
-        told["bolt"] = "hole in the post"
+        stated["bolt"] = "hole in the post"
     elif hole > listed.bolt:
-        told["bolt"] = LOOSE_BOLT
+        stated["bolt"] = LOOSE_BOLT
     try:
         spec = replace(
             listed,
@@ -213,7 +213,7 @@ def gate_eye(tube_od: float, hole: float, offset: float) -> tuple[GateEyeSpec, S
         )
     except GeometryError:
         return None
-    return spec, sources(told, "gate_eye", size)
+    return spec, sources(stated, "gate_eye", size)
 
 
 def liner_bush(hole: float, bore: float, length: float, mouth_radius: float) -> tuple[BushSpec, Sources]:
@@ -223,10 +223,10 @@ def liner_bush(hole: float, bore: float, length: float, mouth_radius: float) -> 
         GeometryError: the liner is wider than the hole, or has no wall [mm].
     """
     wall = 0.5 * (hole - bore)
-    told = {"od": "hole in the post", "bore": BOAT_FILE, "length": BOAT_FILE, "mouth radius": BOAT_FILE}
+    stated = {"od": "hole in the post", "bore": BOAT_FILE, "length": BOAT_FILE, "mouth radius": BOAT_FILE}
     if mouth_radius >= wall:
-        mouth_radius, told["mouth radius"] = (
+        mouth_radius, stated["mouth radius"] = (
             0.9 * wall,
             "nine tenths of the wall: the boat file's is more than the wall",
         )
-    return BushSpec(hole, bore, length, mouth_radius), sources(told)
+    return BushSpec(hole, bore, length, mouth_radius), sources(stated)

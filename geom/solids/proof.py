@@ -212,7 +212,7 @@ def require_true(part: Part, body: FoundBody, tolerance: float = 0.001, volume_t
         faults.append(f"volume {body.volume:.3f} mm3 instead of {want:.3f} mm3")
     box = part.box()
     pairs = zip((*body.box.low, *body.box.high), (*box.low, *box.high), strict=True)
-    worst = max(abs(found - told) for found, told in pairs)
+    worst = max(abs(found - stated) for found, stated in pairs)
     if worst > tolerance:
         faults.append(f"bounding box {worst:.4f} mm off")
     faults += [f"hole {hole.name} is not where it was specified" for hole in part.holes() if not finds(body, hole)]

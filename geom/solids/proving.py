@@ -7,7 +7,7 @@ from collections.abc import Iterable, Iterator
 from pathlib import Path
 from typing import Any
 
-from geom.figure import Numbers
+from geom.figure import LengthFormat
 from geom.refit import Refit
 from geom.solids.assembly import assemble
 from geom.solids.cache import PartCache
@@ -41,20 +41,20 @@ def verdict(check: SolidCheck) -> str:
 
 def proof_lines(refit: Refit, checks: Iterable[SolidCheck]) -> Iterator[str]:
     """Yield one line for each check: verdict, kind, subject, what was measured, its limit, a note."""
-    how = numbers(refit.boat)
+    fmt = numbers(refit.boat)
     for check in checks:
         line = (
-            f"{verdict(check):4}  {check.kind:16}  {check.subject:32}  {_amount(check.measured, check.unit, how):>12}"
+            f"{verdict(check):4}  {check.kind:16}  {check.subject:32}  {_amount(check.measured, check.unit, fmt):>12}"
         )
         if check.limit is not None:
-            line += f"  limit {_amount(check.limit, check.unit, how)}"
+            line += f"  limit {_amount(check.limit, check.unit, fmt)}"
         yield f"{line}  {check.note.strip()}".rstrip()
 
 
-def _amount(value: float, unit: str, how: Numbers) -> str:
+def _amount(value: float, unit: str, fmt: LengthFormat) -> str:
     if unit != "mm":
         return f"{decimal(value, 1)} {unit}"
-    return f"{decimal(value / how.mm, how.decimals + 1)} {how.unit}"
+    return f"{decimal(value / fmt.mm, fmt.decimals + 1)} {fmt.unit}"
 
 
 def proof_json(refit: Refit, checks: Iterable[SolidCheck]) -> bytes:

@@ -13,7 +13,7 @@ BOAT_FILE = "boat file"
 INVENTED = "generic, invented"
 STUB = "stub of the model, not the splice: see the splice sheet"
 NOT_COVERED = "boat file; the shape drawn does not reach it"
-UNTOLD_THREAD = "plain bar as drawn; the thread is not stated"
+UNSTATED_THREAD = "plain bar as drawn; the thread is not stated"
 LOOSE_BOLT = f"{INVENTED}; the hole in the post is wider: whether it fits, cannot tell"
 
 

@@ -191,7 +191,7 @@ def logs(refit: Refit) -> Table:
         if run.refused:
             rows.append((run.run, HELD_BACK, "", ""))
             continue
-        rows += [(run.run, step.step, step.asked, " / ".join(step.boxes)) for step in run.log]
+        rows += [(run.run, step.step, step.figure, " / ".join(step.boxes)) for step in run.log]
     return ("run", "step", "asked", "boxes"), tuple(rows)
 
 

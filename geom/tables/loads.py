@@ -83,7 +83,7 @@ def falls(refit: Refit) -> Schedule:
         rows.append((
             fall.run, str(fall.span + 1), fall.place, fall.person.name, fall.line.force,
             fall.line.loaded.greatest, fall.line.loaded.sag,
-            None if fall.fold is None else fall.fold.force, None if use is None else use.link.name,
+            None if fall.collapse is None else fall.collapse.force, None if use is None else use.link.name,
         ))  # fmt: skip
     ids = tuple(f"fall:{index + 1}" for index in range(len(shown)))
     return Schedule("falls", "A PERSON ACROSS THE LINE", columns, ids, tuple(rows))

@@ -78,7 +78,7 @@ def runs(refit: Refit) -> Schedule:
     for run in refit.placed.runs.values():
         stack = refit.placed.stacks[run.id]
         rows.append((
-            run.id, run.names[0], run.names[-1], run.told.line, run.path, stack.total,
+            run.id, run.names[0], run.names[-1], run.spec.line, run.path, stack.total,
             finished_length(run, stack), refit.work.runs[run.id].cut, in_place_words(refit.placed.eyes[run.id]),
         ))  # fmt: skip
     return Schedule("runs", "RUNS", columns, tuple(refit.placed.runs), tuple(rows))
@@ -124,11 +124,15 @@ def holes(refit: Refit) -> Schedule:
     )
     rows: list[tuple[Value, ...]] = []
     ids = []
-    for hole_id, resting in refit.placed.restings.items():
-        passage, rest, verdict = resting.passage, resting.on_axis, leading_verdict(refit, resting.run, hole_id)
+    for hole_id, line_in_hole in refit.placed.lines_in_holes.items():
+        passage, rest, verdict = (
+            line_in_hole.passage,
+            line_in_hole.on_axis,
+            leading_verdict(refit, line_in_hole.run, hole_id),
+        )
         ids.append(hole_id)
         rows.append((
-            hole_id, resting.run, passage.hole.diameter, degrees(passage.turn), degrees(passage.clocking),
+            hole_id, line_in_hole.run, passage.hole.diameter, degrees(passage.turn), degrees(passage.clocking),
             degrees(passage.tilt), None if rest is None else degrees(rest.free_angle),
             None if rest is None else rest.clear, verdict.verdict,
         ))  # fmt: skip

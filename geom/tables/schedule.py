@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from geom.boat.model import Boat
-from geom.units import Numbers, decimal
+from geom.units import LengthFormat, decimal
 
 Value = str | float | None
 
@@ -37,29 +37,29 @@ class Schedule:
     rows: tuple[tuple[Value, ...], ...]
 
 
-def numbers(boat: Boat) -> Numbers:
+def numbers(boat: Boat) -> LengthFormat:
     """Return how lengths are written for a boat: inches with two decimals where its file counts in inches or feet."""
     if boat.units.length in ("in", "ft"):
-        return Numbers("in", 25.4, 2)
-    return Numbers()
+        return LengthFormat("in", 25.4, 2)
+    return LengthFormat()
 
 
-def written(value: Value, column: Column, how: Numbers) -> str:
+def written(value: Value, column: Column, fmt: LengthFormat) -> str:
     """Return one value as it stands on paper and screen; `-` where nothing can be told."""
     if value is None:
         return "-"
     if isinstance(value, str):
         return value
     if column.kind in ("length", "fine length"):
-        finer = column.kind == "fine length" and how.unit == "in"
-        return decimal(value / how.mm, how.decimals + finer)
+        finer = column.kind == "fine length" and fmt.unit == "in"
+        return decimal(value / fmt.mm, fmt.decimals + finer)
     return decimal(value, column.decimals)
 
 
-def cells(schedule: Schedule, how: Numbers) -> tuple[tuple[str, ...], ...]:
+def cells(schedule: Schedule, fmt: LengthFormat) -> tuple[tuple[str, ...], ...]:
     """Return all rows of a schedule as they stand on paper and screen."""
     return tuple(
-        tuple(written(value, column, how) for value, column in zip(row, schedule.columns, strict=True))
+        tuple(written(value, column, fmt) for value, column in zip(row, schedule.columns, strict=True))
         for row in schedule.rows
     )
 

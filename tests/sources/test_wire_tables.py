@@ -70,8 +70,8 @@ def test_stiffness_range_of_wire_spans_both_tables() -> None:
 def test_stiffness_of_rope_needs_its_breaking_load() -> None:
     rope = {"construction": "12-strand HMPE", "material": "HMPE", "diameter": 6}
     assert stiffness_range(GuardLine.model_validate(rope)) is None
-    told = GuardLine.model_validate({**rope, "breaking_load": {"value": 36000, "source": "invented"}})
-    found = stiffness_range(told)
+    stated = GuardLine.model_validate({**rope, "breaking_load": {"value": 36000, "source": "invented"}})
+    found = stiffness_range(stated)
     assert found is not None
     assert (found.least, found.most, found.sure) == (28 * 36000, 35 * 36000, "memory mid")
 

@@ -6,7 +6,7 @@ from typing import Annotated, Any, Literal
 
 from pydantic import BeforeValidator, Discriminator, Field, StringConstraints, Tag, ValidationError
 
-from geom.boat.faults import Trouble, closest, model_troubles, to_faults
+from geom.boat.faults import LocatedFault, closest, model_faults, to_faults
 from geom.boat.forms import Format
 from geom.boat.model import Model, Units
 from geom.boat.quantity import Length, Number, Reading
@@ -111,14 +111,14 @@ def read_mapping(data: bytes, source: str) -> PlanMapping:
     try:
         return PlanMapping.model_validate(tree.root, context=Reading(bare))
     except ValidationError as error:
-        found = model_troubles(error.errors(include_url=False))
-        troubles = [Trouble(one.location, one.message, one.read, _valid(one)) for one in found]
-        raise InputError(source, to_faults(tree, troubles)) from None
+        found = model_faults(error.errors(include_url=False))
+        faults = [LocatedFault(one.location, one.message, one.read, _valid(one)) for one in found]
+        raise InputError(source, to_faults(tree, faults)) from None
 
 
-def _valid(trouble: Trouble) -> str:
-    if trouble.message != "unknown key":
-        return trouble.valid
+def _valid(fault: LocatedFault) -> str:
+    if fault.message != "unknown key":
+        return fault.valid
     models: dict[str, type[Model]] = {
         "posts": Marks,
         "eyes": Marks,
@@ -127,6 +127,6 @@ def _valid(trouble: Trouble) -> str:
         "profile": Profile,
         "units": Units,
     }
-    inside = len(trouble.location) > 1
-    model: type[Model] = models.get(str(trouble.location[0]), PlanMapping) if inside else PlanMapping
-    return closest(str(trouble.location[-1]), model.model_fields)
+    inside = len(fault.location) > 1
+    model: type[Model] = models.get(str(fault.location[0]), PlanMapping) if inside else PlanMapping
+    return closest(str(fault.location[-1]), model.model_fields)

@@ -44,7 +44,7 @@ class _Reader:
         self.notes: list[str] = list(drawing.notes)
 
     def read(self) -> PlanReading:
-        unit, told_by = self._units()
+        unit, stated_by = self._units()
         self.scale = 1.0 / in_unit(1.0, unit)
         self._check_names()
         self._stop()
@@ -56,7 +56,7 @@ class _Reader:
         return PlanReading(
             source=self.drawing.source,
             units=unit,
-            units_from=told_by,
+            units_from=stated_by,
             bow=_bow(frame.aft),
             points=tuple(points),
             edges=tuple(edges),

@@ -50,9 +50,9 @@ def _place(point: PlanPoint) -> Place:
 
 def _edge_rows(data: bytes, source: str, plan: PlanReading) -> list[Row]:
     """Return the edge to be written to 0.1 mm; a side that the plan does not show must not be in the file."""
-    told: Any = read_tree(data, source).root.get("deck_edge") or {}
+    stated: Any = read_tree(data, source).root.get("deck_edge") or {}
     sides = {edge.side for edge in plan.edges}
-    missing = [word for word, side in (("starboard", "S"), ("port", "P")) if word in told and side not in sides]
+    missing = [word for word, side in (("starboard", "S"), ("port", "P")) if word in stated and side not in sides]
     if missing:
         fault = Fault(f"the plan shows no deck edge to {' and '.join(missing)}, the boat file does", key="deck_edge")
         raise InputError(plan.source, [fault])

@@ -7,7 +7,7 @@ from typing import Any, Literal
 
 from pydantic import ValidationError
 
-from geom.boat.faults import Trouble, closest, model_troubles, to_faults
+from geom.boat.faults import LocatedFault, closest, model_faults, to_faults
 from geom.boat.model import Level, Units
 from geom.boat.quantity import Reading
 from geom.boat.tree import MAX_BYTES, Tree, read_tree
@@ -48,29 +48,29 @@ def read_survey(data: bytes, source: str) -> readings.Survey:
     tree = read_tree(data, source)
     units = _validated(Units, tree.root.get("units") or {}, tree, Reading({}), source, ("units",))
     bare = {kind: unit for kind, unit in (("length", units.length), ("angle", units.angle)) if unit is not None}
-    told: SurveyFile = _validated(SurveyFile, tree.root, tree, Reading(bare), source, ())
-    return _Build(told, tree, source).survey()
+    stated: SurveyFile = _validated(SurveyFile, tree.root, tree, Reading(bare), source, ())
+    return _Build(stated, tree, source).survey()
 
 
 def _validated(model: Any, node: Any, tree: Tree, reading: Reading, source: str, place: tuple[str, ...]) -> Any:
     try:
         return model.model_validate(node, context=reading)
     except ValidationError as error:
-        troubles = [
-            Trouble((*place, *one.location), one.message, one.read, known_keys(one) or one.valid)
-            for one in model_troubles(error.errors(include_url=False))
+        faults = [
+            LocatedFault((*place, *one.location), one.message, one.read, known_keys(one) or one.valid)
+            for one in model_faults(error.errors(include_url=False))
         ]
-        raise InputError(source, to_faults(tree, troubles)) from None
+        raise InputError(source, to_faults(tree, faults)) from None
 
 
 class _Build:
     """From validated entries to points, posts and readings, gathering what does not fit together."""
 
-    def __init__(self, told: SurveyFile, tree: Tree, source: str) -> None:
-        self.told = told
+    def __init__(self, stated: SurveyFile, tree: Tree, source: str) -> None:
+        self.spec = stated
         self.tree = tree
         self.source = source
-        self.troubles: list[Trouble] = []
+        self.faults: list[LocatedFault] = []
 
     def survey(self) -> readings.Survey:
         """Return the survey.
@@ -81,19 +81,19 @@ class _Build:
         points = self._points()
         self.where = {point.name: point.where for point in points}
         taken = (*self._tapes(), *self._squares("offsets"), *self._squares("stations"), *self._levels(), *self._leans())
-        if (self.told.levels or self.told.leans) and self.told.attitude is None:
+        if (self.spec.levels or self.spec.leans) and self.spec.attitude is None:
             valid = "attitude: {heel: 0 deg, trim: 0 deg} as the boat lay"
-            self.troubles.append(Trouble((), "levels and leans need the key 'attitude'", valid=valid))
+            self.faults.append(LocatedFault((), "levels and leans need the key 'attitude'", valid=valid))
         self._names()
-        if self.troubles:
-            raise InputError(self.source, to_faults(self.tree, self.troubles))
-        attitude = self.told.attitude
+        if self.faults:
+            raise InputError(self.source, to_faults(self.tree, self.faults))
+        attitude = self.spec.attitude
         return readings.Survey(
             source=self.source,
             points=points,
             posts=tuple(
                 readings.SurveyPost(post, foot_name(post), tuple(f"{post}-{level}" for level in _upwards(levels)))
-                for post, levels in self.told.posts.items()
+                for post, levels in self.spec.posts.items()
             ),
             readings=taken,
             attitude=readings.Attitude() if attitude is None else readings.Attitude(attitude.heel, attitude.trim),
@@ -101,7 +101,7 @@ class _Build:
 
     def _points(self) -> tuple[readings.SurveyPoint, ...]:
         points = []
-        for name, entry in self.told.points.items():
+        for name, entry in self.spec.points.items():
             y = 0.0 if entry.side == "centreline" and entry.y is None else entry.y
             points.append(
                 readings.SurveyPoint(
@@ -112,21 +112,21 @@ class _Build:
                     self.tree.line(("points", name)),
                 )
             )
-        for post, levels in self.told.posts.items():
+        for post, levels in self.spec.posts.items():
             line = self.tree.line(("posts", post))
             for name in (foot_name(post), *(f"{post}-{level}" for level in _upwards(levels))):
                 points.append(readings.SurveyPoint(name, _side(post), line=line))
-        for index, eye in enumerate(self.told.eyes):
+        for index, eye in enumerate(self.spec.eyes):
             points.append(readings.SurveyPoint(eye, _side(eye), line=self.tree.line(("eyes", index))))
         return tuple(points)
 
     def _names(self) -> None:
-        lists = [(("points", name), name) for name in self.told.points]
-        lists += [(("eyes", index), eye) for index, eye in enumerate(self.told.eyes)]  # type: ignore[misc]
-        seen = {name for post, levels in self.told.posts.items() for name in self._of_post(post, levels)}
+        lists = [(("points", name), name) for name in self.spec.points]
+        lists += [(("eyes", index), eye) for index, eye in enumerate(self.spec.eyes)]  # type: ignore[misc]
+        seen = {name for post, levels in self.spec.posts.items() for name in self._of_post(post, levels)}
         for place, name in lists:
             if name in seen:
-                self.troubles.append(Trouble(place, "two points with one name", name))
+                self.faults.append(LocatedFault(place, "two points with one name", name))
             seen.add(name)
 
     @staticmethod
@@ -135,13 +135,13 @@ class _Build:
 
     def _known(self, name: str, place: tuple[str | int, ...]) -> bool:
         if name not in self.where:
-            self.troubles.append(Trouble(place, "no such point", name, closest(name, self.where)))
+            self.faults.append(LocatedFault(place, "no such point", name, closest(name, self.where)))
         return name in self.where
 
     def _sigma(self, own: float | None, usual: float | None, place: tuple[str | int, ...], kind: str) -> float:
         if own is None and usual is None:
             valid = f"`sd` here, or uncertainty: {{{kind}: ...}} for all"
-            self.troubles.append(Trouble(place, "a reading without uncertainty", valid=valid))
+            self.faults.append(LocatedFault(place, "a reading without uncertainty", valid=valid))
         return own or usual or 1.0
 
     def _text(self, place: tuple[str | int, ...], key: str, position: int) -> str:
@@ -151,9 +151,9 @@ class _Build:
 
     def _tapes(self) -> list[readings.Reading]:
         found: list[readings.Reading] = []
-        for index, tape in enumerate(self.told.tapes):
+        for index, tape in enumerate(self.spec.tapes):
             place = ("tapes", index)
-            sigma = self._sigma(tape.sd, self.told.uncertainty.tape, place, "tape")
+            sigma = self._sigma(tape.sd, self.spec.uncertainty.tape, place, "tape")
             # Each is looked at, so that both unknown names are told.
             known = [self._known(name, place) for name in (tape.start, tape.end)]
             if all(known):
@@ -167,15 +167,15 @@ class _Build:
 
     def _squares(self, key: Literal["offsets", "stations"]) -> list[readings.Reading]:
         found: list[readings.Reading] = []
-        for index, entry in enumerate(getattr(self.told, key)):
+        for index, entry in enumerate(getattr(self.spec, key)):
             place = (key, index)
-            sigma = self._sigma(entry.sd, self.told.uncertainty.square, place, "square")
+            sigma = self._sigma(entry.sd, self.spec.uncertainty.square, place, "square")
             if not self._known(entry.point, place):
                 continue
             way: Literal["x", "y"] = "x" if key == "stations" else "y"
             sign = -1.0 if way == "y" and self.where[entry.point] == "P" else 1.0
             if way == "y" and self.where[entry.point] == "centreline":
-                self.troubles.append(Trouble(place, "an offset of a point on the centreline", entry.point))
+                self.faults.append(LocatedFault(place, "an offset of a point on the centreline", entry.point))
             found.append(
                 readings.SquareReading(
                     entry.point,
@@ -190,8 +190,8 @@ class _Build:
 
     def _levels(self) -> list[readings.Reading]:
         found: list[readings.Reading] = []
-        for index, entry in enumerate(self.told.levels):
-            sigma = self._sigma(entry.sd, self.told.uncertainty.level, ("levels", index), "level")
+        for index, entry in enumerate(self.spec.levels):
+            sigma = self._sigma(entry.sd, self.spec.uncertainty.level, ("levels", index), "level")
             for point, value in entry.at.items():
                 place = ("levels", index, "at", point)
                 if self._known(point, place):
@@ -202,10 +202,10 @@ class _Build:
 
     def _leans(self) -> list[readings.Reading]:
         found: list[readings.Reading] = []
-        for post, entry in self.told.leans.items():
-            sigma = self._sigma(entry.sd, self.told.uncertainty.lean, ("leans", post), "lean")
-            if post not in self.told.posts:
-                self.troubles.append(Trouble(("leans", post), "no such post", post, closest(post, self.told.posts)))
+        for post, entry in self.spec.leans.items():
+            sigma = self._sigma(entry.sd, self.spec.uncertainty.lean, ("leans", post), "lean")
+            if post not in self.spec.posts:
+                self.faults.append(LocatedFault(("leans", post), "no such post", post, closest(post, self.spec.posts)))
                 continue
             for way, value in (("lean", entry.lean), ("rake", entry.rake)):
                 if value is not None:

@@ -6,7 +6,7 @@ from typing import Annotated, Any, Literal
 
 from pydantic import BeforeValidator, Field
 
-from geom.boat.faults import Trouble, closest
+from geom.boat.faults import LocatedFault, closest
 from geom.boat.forms import Date, EyeId, Format, Name, PostId, ShortName
 from geom.boat.model import Level, Model, Units
 from geom.boat.quantity import Angle, Length, Point
@@ -109,9 +109,9 @@ class SurveyFile(Model):
     leans: dict[PostId, LeanEntry] = Field(default={}, max_length=80)
 
 
-def known_keys(trouble: Trouble) -> str:
+def known_keys(fault: LocatedFault) -> str:
     """Return the keys that a survey file knows at the place of an unknown one."""
-    if trouble.message != "unknown key":
+    if fault.message != "unknown key":
         return ""
     models: dict[str, type[Model]] = {
         "survey": Head,
@@ -125,6 +125,6 @@ def known_keys(trouble: Trouble) -> str:
         "leans": LeanEntry,
         "units": Units,
     }
-    inside = len(trouble.location) > 1
-    model: type[Model] = models.get(str(trouble.location[0]), SurveyFile) if inside else SurveyFile
-    return closest(str(trouble.location[-1]), model.model_fields)
+    inside = len(fault.location) > 1
+    model: type[Model] = models.get(str(fault.location[0]), SurveyFile) if inside else SurveyFile
+    return closest(str(fault.location[-1]), model.model_fields)

@@ -63,11 +63,11 @@ def _remedies(network: Network, slopes: Array, unknowns: Array, open_columns: li
         null = null_directions(slopes)
         if len(null) == 0:
             return tuple(chosen)
-        told = np.sqrt(((rows @ null.T) ** 2).sum(axis=1))
-        if not len(told) or float(told.max()) < 1e-9:
+        stated = np.sqrt(((rows @ null.T) ** 2).sum(axis=1))
+        if not len(stated) or float(stated.max()) < 1e-9:
             break
         # The first of those that say nearly as much, so that the answer does not hang on rounding.
-        best = int(np.flatnonzero(told >= 0.999 * float(told.max()))[0])
+        best = int(np.flatnonzero(stated >= 0.999 * float(stated.max()))[0])
         chosen.append(candidates[best].label)
         slopes = np.vstack([slopes, rows[best]])
     return tuple(chosen)

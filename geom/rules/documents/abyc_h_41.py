@@ -15,21 +15,21 @@ from geom.mechanics.run_line import links_of, run_line
 from geom.mechanics.weakest_link import WeakestLink, weakest_link
 from geom.placement.place import PlacedRun, side_sign
 from geom.placement.placed import Placed
-from geom.rules.finding import ROUNDING, Asked, Clause, Finding, Measure, joined
+from geom.rules.finding import ROUNDING, Clause, ClauseCheck, Finding, Measure, joined
 from geom.rules.measures.lines import used_lines
 from geom.rules.measures.strength import end_strengths
 
 WORD = "abyc-h-41"
 
 
-def end_fittings(placed: Placed, asked: Asked) -> Iterator[Finding]:
+def end_fittings(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
     """End fittings hold at least 90 % of the strength of their wire rope.
 
     Source: ABYC H-41.6.3.4 (1998).
     """
-    limit = asked.limit("end fitting share least")
+    limit = clause.limit("end fitting share least")
     for line in used_lines(placed, "wire"):
-        load = line.told.breaking_load
+        load = line.spec.breaking_load
         for measure in end_strengths(placed, line.name):
             put = replace(
                 measure, place=f"{line.name}-{measure.place}", where=f"{measure.where} on {line.name}",
@@ -37,36 +37,36 @@ def end_fittings(placed: Placed, asked: Asked) -> Iterator[Finding]:
             )  # fmt: skip
             if measure.value is None or load is None:
                 note = joined(measure.note, "" if load else f"{line.name}: no breaking load stated")
-                yield asked.at_least(replace(put, value=None, note=note), limit)
+                yield clause.at_least(replace(put, value=None, note=note), limit)
             else:
-                yield asked.at_least(replace(put, value=100.0 * measure.value / load.value), limit)
+                yield clause.at_least(replace(put, value=100.0 * measure.value / load.value), limit)
 
 
-def static_load_on_line(placed: Placed, asked: Asked) -> Iterator[Finding]:
+def static_load_on_line(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
     """A line with its ends and fittings takes 400 lb across it: here outboard, midway along the widest span.
 
     Posts are held rigid, so that the tension is an upper bound; a link that breaks under half the load
     fails whatever the posts do, as the line carries at least that much.
     Source: ABYC H-41.6.3.6 (1998).
     """
-    load = asked.limit("static load")
+    load = clause.limit("static load")
     for run in placed.runs.values():
         held = _links_under(placed, run, load.value)
         strengths = [(link.strength, link.name) for link, _ in links_of(placed, run) if link.strength is not None]
         weakest = min(strengths, default=None)
         if weakest is not None and weakest[0] < 0.5 * load.value - ROUNDING:
             measure = Measure(run.id, "weakest link", weakest[0], "N", run=run.id, note=weakest[1])
-            yield replace(asked.at_least(measure, load.at(0.5 * load.value)), printed=load.as_printed)
+            yield replace(clause.at_least(measure, load.at(0.5 * load.value)), printed=load.as_printed)
         elif held is None:
-            finding = asked.say("cannot tell", _tension(run, None, "the line's stiffness is not known"))
+            finding = clause.say("cannot tell", _tension(run, None, "the line's stiffness is not known"))
             yield replace(finding, printed=load.as_printed, sure=load.sure)
         elif held.unknown or held.governing is None or held.governing.link.strength is None:
             note = f"strength not stated: {', '.join(use.link.name for use in held.unknown)}"
-            finding = asked.say("cannot tell", _tension(run, None, note))
+            finding = clause.say("cannot tell", _tension(run, None, note))
             yield replace(finding, printed=load.as_printed, sure=load.sure)
         else:
             use = held.governing
-            finding = asked.at_most(_tension(run, use.tension, held.words), load.at(use.link.strength or 0.0))
+            finding = clause.at_most(_tension(run, use.tension, held.words), load.at(use.link.strength or 0.0))
             over = joined(held.words, "with posts that give the tension is less")
             finding = replace(finding, printed=load.as_printed)
             yield replace(finding, verdict="cannot tell", note=over) if finding.verdict == "fail" else finding

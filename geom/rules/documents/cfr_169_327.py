@@ -8,49 +8,49 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from geom.placement.placed import Placed
-from geom.rules.finding import Asked, Clause, Finding
+from geom.rules.finding import Clause, ClauseCheck, Finding
 from geom.rules.measures import heights, supports
 
 WORD = "cfr-169.327"
 
 
-def height(placed: Placed, asked: Asked) -> Iterator[Finding]:
+def height(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
     """Rails or lifelines stand at least 762 mm (30 in) above the deck.
 
     Source: 46 CFR 169.327.
     """
     for side in heights.sides(placed):
         for measure in heights.line_heights(placed, side, heights.levels(placed, side)[0]):
-            yield asked.at_least(measure, asked.limit("height least"))
+            yield clause.at_least(measure, clause.limit("height least"))
 
 
-def spacing(placed: Placed, asked: Asked) -> Iterator[Finding]:
+def spacing(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
     """Stanchions stand no more than 2134 mm (7 ft) apart.
 
     Source: 46 CFR 169.327.
     """
     for measure in supports.spacing(placed):
-        yield asked.at_most(measure, asked.limit("support spacing most"))
+        yield clause.at_most(measure, clause.limit("support spacing most"))
 
 
-def courses(placed: Placed, asked: Asked) -> Iterator[Finding]:
+def courses(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
     """Courses are no more than 305 mm (12 in) apart.
 
     Source: 46 CFR 169.327.
     """
     for side in heights.sides(placed):
         for measure in heights.line_openings(placed, side):
-            yield asked.at_most(measure, asked.limit("gap most"))
+            yield clause.at_most(measure, clause.limit("gap most"))
 
 
-def lowest_opening(placed: Placed, asked: Asked) -> Iterator[Finding]:
+def lowest_opening(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
     """The opening below the lowest course is no more than 229 mm (9 in).
 
     Source: 46 CFR 169.327.
     """
     for side in heights.sides(placed):
         for measure in heights.lowest_openings(placed, side):
-            yield asked.at_most(measure, asked.limit("gap most"))
+            yield clause.at_most(measure, clause.limit("gap most"))
 
 
 CLAUSES = (

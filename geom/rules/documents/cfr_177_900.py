@@ -8,23 +8,23 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from geom.placement.placed import Placed
-from geom.rules.finding import Admission, Asked, Clause, Finding
+from geom.rules.finding import Clause, ClauseCheck, Exemption, Finding
 from geom.rules.measures import heights
 
 WORD = "cfr-177.900"
 
 
-def height(placed: Placed, asked: Asked) -> Iterator[Finding]:
+def height(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
     """Rails stand 1000 mm high on excursion, ferry and load-line vessels, 910 mm on others.
 
     Source: 46 CFR 177.900.
     """
-    strict = asked.limit("height least, excursion, ferry or load line")
+    strict = clause.limit("height least, excursion, ferry or load line")
     reason = "910 mm (36 in) unless an excursion vessel, a ferry or under a load line: the file does not say"
-    service = Admission(None, reason)
+    service = Exemption(None, reason)
     for side in heights.sides(placed):
         for measure in heights.line_heights(placed, side, heights.levels(placed, side)[0]):
-            yield asked.eased_at_least(measure, strict, asked.limit("height least"), service)
+            yield clause.eased_at_least(measure, strict, clause.limit("height least"), service)
 
 
 CLAUSES = (

@@ -8,49 +8,49 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from geom.placement.placed import Placed
-from geom.rules.finding import Asked, Clause, Finding
+from geom.rules.finding import Clause, ClauseCheck, Finding
 from geom.rules.measures import heights, supports
 
 WORD = "cfr-45.115"
 
 
-def height(placed: Placed, asked: Asked) -> Iterator[Finding]:
+def height(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
     """Rails stand at least 36 in above the deck.
 
     Source: 46 CFR 45.115.
     """
     for side in heights.sides(placed):
         for measure in heights.line_heights(placed, side, heights.levels(placed, side)[0]):
-            yield asked.at_least(measure, asked.limit("height least"))
+            yield clause.at_least(measure, clause.limit("height least"))
 
 
-def courses(placed: Placed, asked: Asked) -> Iterator[Finding]:
+def courses(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
     """Rails have at least three courses.
 
     Source: 46 CFR 45.115.
     """
     for measure in supports.courses(placed):
-        yield asked.at_least(measure, asked.limit("courses least"))
+        yield clause.at_least(measure, clause.limit("courses least"))
 
 
-def lowest_opening(placed: Placed, asked: Asked) -> Iterator[Finding]:
+def lowest_opening(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
     """The opening below the lowest course is no more than 9 in.
 
     Source: 46 CFR 45.115.
     """
     for side in heights.sides(placed):
         for measure in heights.lowest_openings(placed, side):
-            yield asked.at_most(measure, asked.limit("gap most"))
+            yield clause.at_most(measure, clause.limit("gap most"))
 
 
-def other_openings(placed: Placed, asked: Asked) -> Iterator[Finding]:
+def other_openings(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
     """The other courses are no more than 15 in apart.
 
     Source: 46 CFR 45.115.
     """
     for side in heights.sides(placed):
         for measure in heights.line_openings(placed, side):
-            yield asked.at_most(measure, asked.limit("gap most"))
+            yield clause.at_most(measure, clause.limit("gap most"))
 
 
 CLAUSES = (

@@ -7,7 +7,7 @@ from dataclasses import replace
 
 from geom.placement.eyes import ORDER
 from geom.placement.placed import Placed
-from geom.rules.finding import Asked, Clause, Finding, Limit, Measure, Verdict
+from geom.rules.finding import Clause, ClauseCheck, Finding, Limit, Measure, Verdict
 from geom.units import degrees
 
 WORD = "common-practice"
@@ -20,7 +20,7 @@ _LEADING = {
 }
 
 
-def line_enters_hole(placed: Placed, asked: Asked) -> Iterator[Finding]:
+def line_enters_hole(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
     """The bore of each hole is at least the line's diameter; else drill out, bush larger or take a thinner line.
 
     Source: common practice, no source.
@@ -32,43 +32,43 @@ def line_enters_hole(placed: Placed, asked: Asked) -> Iterator[Finding]:
             note = f"needs a bore of {line:g} mm: drill out, bush anew or take a thinner line"
             tight = note if hole.bore < line else ""
             measure = Measure(hole.id, "bore", hole.bore, run=run.id, post=hole.post, note=tight)
-            yield asked.at_least(measure, _habit(line))
+            yield clause.at_least(measure, _habit(line))
 
 
-def hole_leaves_tube(placed: Placed, asked: Asked) -> Iterator[Finding]:
+def hole_leaves_tube(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
     """A hole is not wider than half its tube.
 
     Source: common practice, no source.
     """
-    share = asked.limit("hole over tube most").value
+    share = clause.limit("hole over tube most").value
     for post, hole in placed.holes():
         measure = Measure(hole.id, "diameter", hole.diameter, post=post.id)
-        finding = asked.at_most(measure, _habit(share * post.tube_od))
+        finding = clause.at_most(measure, _habit(share * post.tube_od))
         yield _as_notice(finding, "over half the tube's diameter: little tube is left beside it")
 
 
-def hole_clear_of_top(placed: Placed, asked: Asked) -> Iterator[Finding]:
+def hole_clear_of_top(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
     """A hole's centre lies at least 1.5 hole diameters below the tube's top.
 
     Source: common practice, no source.
     """
-    share = asked.limit("top over hole least").value
+    share = clause.limit("top over hole least").value
     for post, hole in placed.holes():
         measure = Measure(hole.id, "centre to top", post.top - hole.along, post=post.id)
-        finding = asked.at_least(measure, _habit(share * hole.diameter))
+        finding = clause.at_least(measure, _habit(share * hole.diameter))
         yield _as_notice(finding, "nearer to the top than 1.5 hole diameters")
 
 
-def line_clears_lips(placed: Placed, asked: Asked) -> Iterator[Finding]:
+def line_clears_lips(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
     """At rest the line touches one lip of each hole, not both.
 
     Of a hole whose direction was not measured nothing can be told; the note says how a square one would do.
     Source: geometry.
     """
-    for hole_id, resting in placed.restings.items():
-        hole = resting.passage.hole
-        unknown = hole.measured is None and hole.told.planned is None
-        rest = resting.if_square if unknown else resting.on_axis
+    for hole_id, line_in_hole in placed.lines_in_holes.items():
+        hole = line_in_hole.passage.hole
+        unknown = hole.measured is None and hole.spec.planned is None
+        rest = line_in_hole.if_square if unknown else line_in_hole.on_axis
         if rest is None:
             continue
         said = "touches both lips" if rest.touches_both_lips else "clear"
@@ -79,12 +79,12 @@ def line_clears_lips(placed: Placed, asked: Asked) -> Iterator[Finding]:
         else:
             verdict = "fail" if rest.touches_both_lips else "pass"
             note = f"{said}: {angles}"
-        line = placed.line(placed.runs[resting.run]).diameter
-        measure = Measure(hole_id, "clear diameter", rest.clear, run=resting.run, post=hole.post, note=note)
-        yield replace(asked.say(verdict, measure, limit=_habit(line)), margin=rest.clear - line)
+        line = placed.line(placed.runs[line_in_hole.run]).diameter
+        measure = Measure(hole_id, "clear diameter", rest.clear, run=line_in_hole.run, post=hole.post, note=note)
+        yield replace(clause.say(verdict, measure, limit=_habit(line)), margin=rest.clear - line)
 
 
-def eye_goes_through(placed: Placed, asked: Asked) -> Iterator[Finding]:
+def eye_goes_through(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
     """The end that leads goes through every hole of its run, or is made in place.
 
     Source: common practice, no source; factors in data/eye_factors.csv.
@@ -98,11 +98,11 @@ def eye_goes_through(placed: Placed, asked: Asked) -> Iterator[Finding]:
             post = hole.hole.rpartition("-")[0]
             quantity = f"bore against {leading.factor.replace(' d', ' line diameters')}"
             measure = Measure(hole.hole, quantity, leading.has, run=eyes.run, post=post, note=note)
-            finding = asked.say(verdict, measure, limit=None if leading.needs is None else _habit(leading.needs))
+            finding = clause.say(verdict, measure, limit=None if leading.needs is None else _habit(leading.needs))
             yield replace(finding, margin=None if leading.needs is None else leading.has - leading.needs)
 
 
-def levels_in_order(placed: Placed, asked: Asked) -> Iterator[Finding]:
+def levels_in_order(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
     """The upper hole of a post stands above its lower one.
 
     Source: common practice, no source.
@@ -114,10 +114,10 @@ def levels_in_order(placed: Placed, asked: Asked) -> Iterator[Finding]:
         above = upper.along - lower.along
         note = "" if above >= 0.0 else "the upper hole stands below the lower one"
         measure = Measure(post.id, "upper less lower along the tube", above, post=post.id, note=note)
-        yield asked.at_least(measure, _habit(0.0))
+        yield clause.at_least(measure, _habit(0.0))
 
 
-def sides_alike(placed: Placed, asked: Asked) -> Iterator[Finding]:
+def sides_alike(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
     """Port and starboard lines are cut alike only where their paths differ by not more than 5 mm.
 
     Source: common practice, no source.
@@ -125,7 +125,7 @@ def sides_alike(placed: Placed, asked: Asked) -> Iterator[Finding]:
     for pair in placed.pairs:
         if pair.quantity == "path":
             measure = Measure(pair.name, "difference of lines, pin to pin", abs(pair.difference))
-            finding = asked.at_most(measure, asked.limit("difference most"))
+            finding = clause.at_most(measure, clause.limit("difference most"))
             yield _as_notice(finding, "DO NOT PAIR: cut each side to its own length")
 
 

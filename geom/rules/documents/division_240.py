@@ -9,96 +9,96 @@ from collections.abc import Iterator
 
 from geom.boat.mirror import SIDE_WORDS
 from geom.placement.placed import Placed
-from geom.rules.finding import Admission, Asked, Clause, Finding, Measure
+from geom.rules.finding import Clause, ClauseCheck, Exemption, Finding, Measure
 from geom.rules.measures import heights, lines, supports
 from geom.rules.measures.boat_facts import by_hand, design_category, shorter_than
 
 WORD = "division-240"
 
 
-def height(placed: Placed, asked: Asked) -> Iterator[Finding]:
+def height(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
     """The upper line stands 600 mm high on a boat of 8 m and more, 450 mm on a shorter one.
 
     Source: Division 240, 240-2.58.
     """
-    short = shorter_than(placed, asked.limit("length least").value)
+    short = shorter_than(placed, clause.limit("length least").value)
     for side in heights.sides(placed):
         for measure in heights.line_heights(placed, side, heights.levels(placed, side)[0]):
-            yield asked.eased_at_least(
-                measure, asked.limit("height least"), asked.limit("height least, short boat"), short
+            yield clause.eased_at_least(
+                measure, clause.limit("height least"), clause.limit("height least, short boat"), short
             )
 
 
-def gap(placed: Placed, asked: Asked) -> Iterator[Finding]:
+def gap(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
     """Where the upper line is over 450 mm high, no gap from deck to line or line to line is over 300 mm.
 
     Source: Division 240, 240-2.58.
     """
-    binds_above = asked.limit("height above which it binds").value
+    binds_above = clause.limit("height above which it binds").value
     for side in heights.sides(placed):
         tops = [m.value for m in heights.at_posts(placed, side, heights.levels(placed, side)[0]) if m.value is not None]
         if tops and max(tops) <= binds_above:
             measure = Measure(f"{side}-gap", "gaps", None, where=SIDE_WORDS[side])
-            yield asked.say("not applicable", measure, f"the upper line is nowhere over {binds_above:g} mm high")
+            yield clause.say("not applicable", measure, f"the upper line is nowhere over {binds_above:g} mm high")
         else:
             for measure in (*heights.lowest_openings(placed, side), *heights.line_openings(placed, side)):
-                yield asked.at_most(measure, asked.limit("gap most"))
+                yield clause.at_most(measure, clause.limit("gap most"))
 
 
-def line_load(placed: Placed, asked: Asked) -> Iterator[Finding]:
+def line_load(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
     """Lines hold 1300 daN lengthwise in category A, 900 daN in B and C; their fixings are not in the file.
 
     Source: Division 240, 240-2.58.
     """
     category = design_category(placed)
     answer = None if category not in ("A", "B", "C") else category != "A"
-    eased = Admission(answer, "no design category stated" if category is None else f"design category {category}")
+    eased = Exemption(answer, "no design category stated" if category is None else f"design category {category}")
     for line in lines.used_lines(placed):
-        strict = asked.limit("load least, category A")
-        yield asked.eased_at_least(
-            lines.breaking_load(line), strict, asked.limit("load least, categories B and C"), eased
+        strict = clause.limit("load least, category A")
+        yield clause.eased_at_least(
+            lines.breaking_load(line), strict, clause.limit("load least, categories B and C"), eased
         )
 
 
-def spacing(placed: Placed, asked: Asked) -> Iterator[Finding]:
+def spacing(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
     """Stanchions stand no more than 2200 mm apart.
 
     Source: Division 240, 240-2.58.
     """
     for measure in supports.spacing(placed):
-        yield asked.at_most(measure, asked.limit("support spacing most"))
+        yield clause.at_most(measure, clause.limit("support spacing most"))
 
 
-def cockpit(placed: Placed, asked: Asked) -> Iterator[Finding]:
+def cockpit(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
     """An open cockpit leaves no gap over 500 mm.
 
     Source: Division 240, 240-2.58.
     """
-    yield asked.at_most(by_hand(placed, "cockpit_opening"), asked.limit("cockpit opening most"))
+    yield clause.at_most(by_hand(placed, "cockpit_opening"), clause.limit("cockpit opening most"))
 
 
-def pulpit(placed: Placed, asked: Asked) -> Iterator[Finding]:
+def pulpit(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
     """An open part of a pulpit is no more than 360 mm wide.
 
     Source: Division 240, 240-2.56.
     """
-    yield asked.at_most(by_hand(placed, "pulpit_opening"), asked.limit("pulpit opening most"))
+    yield clause.at_most(by_hand(placed, "pulpit_opening"), clause.limit("pulpit opening most"))
 
 
-def toe_rail(placed: Placed, asked: Asked) -> Iterator[Finding]:
+def toe_rail(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
     """A sailing boat's toe-rail stands at least 30 mm high.
 
     Source: Division 240, 240-2.56.
     """
-    yield asked.at_least(by_hand(placed, "toe_rail_height"), asked.limit("toe-rail height least"))
+    yield clause.at_least(by_hand(placed, "toe_rail_height"), clause.limit("toe-rail height least"))
 
 
-def toe_rail_gap(placed: Placed, asked: Asked) -> Iterator[Finding]:
+def toe_rail_gap(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
     """A gap in the toe-rail is no longer than 100 mm.
 
     Source: Division 240, 240-2.56.
     """
-    yield asked.at_most(by_hand(placed, "toe_rail_gap"), asked.limit("gap most"))
+    yield clause.at_most(by_hand(placed, "toe_rail_gap"), clause.limit("gap most"))
 
 
 CLAUSES = (

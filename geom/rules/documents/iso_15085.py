@@ -9,47 +9,49 @@ from collections.abc import Iterator
 from dataclasses import replace
 
 from geom.placement.placed import Placed
-from geom.rules.finding import ROUNDING, Admission, Asked, Clause, Finding, joined
+from geom.rules.finding import ROUNDING, Clause, ClauseCheck, Exemption, Finding, joined
 from geom.rules.measures import heights, supports
 from geom.rules.measures.boat_facts import design_category
 
 WORD = "iso-15085"
 
 
-def upper_height(placed: Placed, asked: Asked) -> Iterator[Finding]:
+def upper_height(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
     """The upper guard-line stands 600 mm above the deck, or 450 mm in category C with a hull of 8.50 m or less.
 
     Source: ISO 15085:2003, 10.2 and table 4.
     """
-    admitted = low_line_admitted(placed, asked)
+    admitted = low_line_admitted(placed, clause)
     for side in heights.sides(placed):
         for measure in heights.line_heights(placed, side, heights.levels(placed, side)[0]):
-            yield asked.eased_at_least(
-                measure, asked.limit("upper height least"), asked.limit("low line height least"), admitted
+            yield clause.eased_at_least(
+                measure, clause.limit("upper height least"), clause.limit("low line height least"), admitted
             )
 
 
-def stanchion_height(placed: Placed, asked: Asked) -> Iterator[Finding]:
+def stanchion_height(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
     """A stanchion is 600 mm high, or 450 mm where the low guard-line is admitted.
 
     Source: a test page naming ISO 15085:2023, clause not given; table 4 for the low line.
     """
-    admitted = low_line_admitted(placed, asked)
+    admitted = low_line_admitted(placed, clause)
     for measure in supports.heads(placed):
-        yield asked.eased_at_least(measure, asked.limit("height least"), asked.limit("low line height least"), admitted)
+        yield clause.eased_at_least(
+            measure, clause.limit("height least"), clause.limit("low line height least"), admitted
+        )
 
 
-def stanchion_load_without_set(placed: Placed, asked: Asked) -> Iterator[Finding]:
+def stanchion_load_without_set(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
     """A stanchion takes 280 N square to it at its top without permanent set: stress at its foot within proof stress.
 
     The gross section at the foot is judged; holes above it are not, and a brace is not counted.
     Source: ISO 15085, clause not given, from memory; stress = load x height / section modulus.
     """
-    load = asked.limit("load")
+    load = clause.limit("load")
     for measure, proof in supports.foot_stresses(placed, load.value):
-        finding = asked.at_most(measure, load.at(0.0 if proof is None else proof))
+        finding = clause.at_most(measure, load.at(0.0 if proof is None else proof))
         finding = replace(finding, printed=load.as_printed)
-        braced = placed.posts[measure.place].told.brace is not None
+        braced = placed.posts[measure.place].spec.brace is not None
         if braced and finding.margin is not None and finding.margin < 0.0:
             note = "the brace is left out of this figure: without it the stress would be over the proof stress"
             yield replace(finding, verdict="cannot tell", would=None, note=joined(measure.note, note))
@@ -57,21 +59,21 @@ def stanchion_load_without_set(placed: Placed, asked: Asked) -> Iterator[Finding
             yield finding
 
 
-def low_line_admitted(placed: Placed, asked: Asked) -> Admission:
+def low_line_admitted(placed: Placed, clause: ClauseCheck) -> Exemption:
     """Return whether the low guard-line is admitted: hull length 8.50 m or less, category C.
 
     Source: ISO 15085:2003, table 4.
     """
-    length, most = placed.boat.boat.hull_length, asked.limit("hull length most, low line").value
+    length, most = placed.boat.boat.hull_length, clause.limit("hull length most, low line").value
     category, words = design_category(placed), f"hull length {length / 1000:.3f} m"
     if length > most + ROUNDING:
-        return Admission(False, f"{words} is over {most / 1000:.2f} m: no low line")
+        return Exemption(False, f"{words} is over {most / 1000:.2f} m: no low line")
     if category is None:
-        return Admission(None, f"{words} would admit the low line in category C, but no design category is stated")
+        return Exemption(None, f"{words} would admit the low line in category C, but no design category is stated")
     if category == "D":
-        return Admission(None, f"{words}; what category D admits could not be read")
+        return Exemption(None, f"{words}; what category D admits could not be read")
     reason = f"{words}, design category {category}: low line {'' if category == 'C' else 'not '}admitted"
-    return Admission(category == "C", reason)
+    return Exemption(category == "C", reason)
 
 
 CLAUSES = (

@@ -13,7 +13,7 @@ from geom.boat.model import Side
 from geom.placement.placed import Placed
 from geom.rules import edition as documents
 from geom.rules.documents.osr_lines import CLAUSES as LINE_CLAUSES
-from geom.rules.finding import ROUNDING, Admission, Asked, Clause, Finding, Measure, Verdict, joined
+from geom.rules.finding import ROUNDING, Clause, ClauseCheck, Exemption, Finding, Measure, Verdict, joined
 from geom.rules.measures import heights, supports
 from geom.rules.measures.boat_facts import by_hand, launched_before, offshore_category
 from geom.rules.measures.lines import clearances
@@ -23,25 +23,25 @@ _VERDICTS: dict[bool | None, Verdict] = {True: "pass", False: "fail", None: "can
 _LET_OFF: dict[bool | None, Verdict] = {True: "not applicable", None: "cannot tell"}
 
 
-def fixed_at_bow_and_stern(placed: Placed, asked: Asked) -> Iterator[Finding]:
+def fixed_at_bow_and_stern(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
     """A line is made fast only at or near bow and stern, save at the gate.
 
     Source: OSR 3.14.1 a).
     """
     for measure, kept in supports.continuity(placed):
-        yield asked.say(_VERDICTS[kept.answer], measure, kept.reason)
+        yield clause.say(_VERDICTS[kept.answer], measure, kept.reason)
 
 
-def one_gate_each_side(placed: Placed, asked: Asked) -> Iterator[Finding]:
+def one_gate_each_side(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
     """Each side has at most one gate.
 
     Source: OSR 3.14.1 a).
     """
     for measure in supports.gates(placed):
-        yield asked.at_most(measure, asked.limit("gates most"))
+        yield clause.at_most(measure, clause.limit("gates most"))
 
 
-def free_fore_and_aft(placed: Placed, asked: Asked) -> Iterator[Finding]:
+def free_fore_and_aft(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
     """A line can move fore and aft in its supports: the bore is larger than the line.
 
     Source: OSR 3.14.1 a).
@@ -49,26 +49,26 @@ def free_fore_and_aft(placed: Placed, asked: Asked) -> Iterator[Finding]:
     for measure, line in clearances(placed):
         assert measure.value is not None
         free = measure.value > line + ROUNDING
-        finding = asked.say("pass" if free else "fail", measure)
+        finding = clause.say("pass" if free else "fail", measure)
         yield replace(finding, limit=line, margin=measure.value - line)
 
 
-def upper_line_height(placed: Placed, asked: Asked) -> Iterator[Finding]:
+def upper_line_height(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
     """The upper line stands at least 600 mm above the working deck.
 
     Source: OSR 3.14.1 b) i.
     """
-    limit = asked.limit("upper height least")
-    for side, single in _sides_with_single_line(placed, asked.edition):
+    limit = clause.limit("upper height least")
+    for side, single in _sides_with_single_line(placed, clause.edition):
         level = heights.levels(placed, side)[0]
         if single.answer is False:
             for measure in heights.line_heights(placed, side, level):
-                yield asked.at_least(measure, limit)
+                yield clause.at_least(measure, limit)
         else:
-            yield asked.say(_LET_OFF[single.answer], _side(side, "height of single line"), single.reason, limit)
+            yield clause.say(_LET_OFF[single.answer], _side(side, "height of single line"), single.reason, limit)
 
 
-def intermediate_line_height(placed: Placed, asked: Asked) -> Iterator[Finding]:
+def intermediate_line_height(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
     """An intermediate line stands at least 230 mm above the working deck.
 
     Source: OSR 3.14.1 b) ii.
@@ -76,42 +76,42 @@ def intermediate_line_height(placed: Placed, asked: Asked) -> Iterator[Finding]:
     for side in heights.sides(placed):
         for level in heights.levels(placed, side)[1:]:
             for measure in heights.line_heights(placed, side, level):
-                yield asked.at_least(measure, asked.limit("intermediate height least"))
+                yield clause.at_least(measure, clause.limit("intermediate height least"))
 
 
-def vertical_openings(placed: Placed, asked: Asked) -> Iterator[Finding]:
+def vertical_openings(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
     """No vertical opening is higher than 380 mm, or 560 mm where the boat was launched before 1993.
 
     Source: OSR 3.14.1 b) iii.
     """
-    strict, eased = asked.limit("opening most"), asked.limit("opening most, older boat")
-    older = launched_before(placed, int(asked.limit("older boat launched before").value))
-    for side, single in _sides_with_single_line(placed, asked.edition):
+    strict, eased = clause.limit("opening most"), clause.limit("opening most, older boat")
+    older = launched_before(placed, int(clause.limit("older boat launched before").value))
+    for side, single in _sides_with_single_line(placed, clause.edition):
         if single.answer is False:
             for measure in (*heights.lowest_openings(placed, side), *heights.line_openings(placed, side)):
-                yield asked.eased_at_most(measure, strict, eased, older)
+                yield clause.eased_at_most(measure, strict, eased, older)
         else:
-            yield asked.say(_LET_OFF[single.answer], _side(side, "opening under single line"), single.reason, strict)
+            yield clause.say(_LET_OFF[single.answer], _side(side, "opening under single line"), single.reason, strict)
 
 
-def single_line_height(placed: Placed, asked: Asked) -> Iterator[Finding]:
+def single_line_height(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
     """A boat under 8.5 m hull length in category 3 or 4 may have a single line 450 to 560 mm above the deck.
 
     Source: OSR 3.14.1 b) iv.
     """
-    least, most = asked.limit("single line least"), asked.limit("single line most")
+    least, most = clause.limit("single line least"), clause.limit("single line most")
     for side in heights.sides(placed):
         levels = heights.levels(placed, side)
         if len(levels) > 1:
             more = replace(_side(side, "single line"), where=SIDE_WORDS[side])
-            yield asked.say("not applicable", more, "this side has more than one line")
+            yield clause.say("not applicable", more, "this side has more than one line")
             continue
-        admitted = single_line_admitted(placed, asked.edition)
+        admitted = single_line_admitted(placed, clause.edition)
         if admitted.answer is False:
-            yield asked.say("fail", _side(side, "single line"), f"single line not admitted: {admitted.reason}")
+            yield clause.say("fail", _side(side, "single line"), f"single line not admitted: {admitted.reason}")
             continue
         for measure in heights.line_heights(placed, side, levels[0]):
-            low, high = asked.at_least(measure, least), asked.at_most(measure, most)
+            low, high = clause.at_least(measure, least), clause.at_most(measure, most)
             # The limit that is nearer, or broken, is the one to show.
             finding = low if low.margin is None or high.margin is None or low.margin <= high.margin else high
             if finding.verdict == "pass" and admitted.answer is None:
@@ -120,57 +120,57 @@ def single_line_height(placed: Placed, asked: Asked) -> Iterator[Finding]:
             yield finding
 
 
-def support_spacing(placed: Placed, asked: Asked) -> Iterator[Finding]:
+def support_spacing(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
     """Lines are supported at least every 2.2 m.
 
     Source: OSR 3.14.1 c).
     """
     for measure in supports.spacing(placed):
-        yield asked.at_most(measure, asked.limit("support spacing most"))
+        yield clause.at_most(measure, clause.limit("support spacing most"))
 
 
-def base_near_edge(placed: Placed, asked: Asked) -> Iterator[Finding]:
+def base_near_edge(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
     """A base is inboard of the working deck's edge by no more than 5 % of the beam or 150 mm, and never outboard.
 
     Source: OSR 3.14.1 e).
     """
-    share, fixed = asked.limit("base inboard most, share of beam"), asked.limit("base inboard most")
+    share, fixed = clause.limit("base inboard most, share of beam"), clause.limit("base inboard most")
     limit = fixed.at(max(fixed.value, share.value / 100.0 * placed.boat.boat.beam))
     printed = f"{fixed.as_printed} or {share.as_printed}, the greater"
     for measure in supports.base_distances(placed):
         if measure.value is not None and measure.value < -ROUNDING:
-            yield replace(asked.at_least(measure, limit.at(0.0)), printed="never outboard of the deck edge")
+            yield replace(clause.at_least(measure, limit.at(0.0)), printed="never outboard of the deck edge")
         else:
-            yield replace(asked.at_most(measure, limit), printed=printed)
+            yield replace(clause.at_most(measure, limit), printed=printed)
 
 
-def straight_near_deck(placed: Placed, asked: Asked) -> Iterator[Finding]:
+def straight_near_deck(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
     """Within the first 50 mm above the deck a stanchion is displaced sideways by no more than 10 mm.
 
     Source: OSR 3.14.1 f) i.
     """
-    for measure in supports.set_offs(placed, asked.limit("height judged").value):
-        yield asked.at_most(measure, asked.limit("displacement most"))
+    for measure in supports.set_offs(placed, clause.limit("height judged").value):
+        yield clause.at_most(measure, clause.limit("displacement most"))
 
 
-def tilt(placed: Placed, asked: Asked) -> Iterator[Finding]:
+def tilt(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
     """Above the first 50 mm a stanchion stands within 10 degrees of the vertical.
 
     Source: OSR 3.14.1 f) ii.
     """
     for measure in supports.tilts(placed):
-        yield asked.at_most(measure, asked.limit("tilt most"))
+        yield clause.at_most(measure, clause.limit("tilt most"))
 
 
-def pulpit_opening(placed: Placed, asked: Asked) -> Iterator[Finding]:
+def pulpit_opening(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
     """An open pulpit leaves no opening over 360 mm between itself and any part of the boat.
 
     Source: OSR 3.14.1 g).
     """
-    yield asked.at_most(by_hand(placed, "pulpit_opening"), asked.limit("pulpit opening most"))
+    yield clause.at_most(by_hand(placed, "pulpit_opening"), clause.limit("pulpit opening most"))
 
 
-def single_line_admitted(placed: Placed, edition: str) -> Admission:
+def single_line_admitted(placed: Placed, edition: str) -> Exemption:
     """Return whether a single line is admitted at all: hull length strictly under 8.5 m, category 3 or 4.
 
     Source: OSR 3.14.1 b) iv.
@@ -179,19 +179,19 @@ def single_line_admitted(placed: Placed, edition: str) -> Admission:
     length, category = placed.boat.boat.hull_length, offshore_category(placed)
     words, below = f"hull length {length / 1000:.3f} m", limits["hull length below"].value
     if length >= below - ROUNDING:
-        return Admission(False, f"{words} is not under {below / 1000:g} m")
+        return Exemption(False, f"{words} is not under {below / 1000:g} m")
     if category is None:
-        return Admission(None, f"{words} would allow a single line, but no category is stated")
+        return Exemption(None, f"{words} would allow a single line, but no category is stated")
     if not limits["category least"].value <= category <= limits["category most"].value:
-        return Admission(False, f"category {category} is neither 3 nor 4")
-    return Admission(True, f"single line admitted: {words}, category {category}")
+        return Exemption(False, f"category {category} is neither 3 nor 4")
+    return Exemption(True, f"single line admitted: {words}, category {category}")
 
 
-def _sides_with_single_line(placed: Placed, edition: str) -> Iterator[tuple[Side, Admission]]:
+def _sides_with_single_line(placed: Placed, edition: str) -> Iterator[tuple[Side, Exemption]]:
     """Yield each side and whether it is let off as a single line: never where it has two."""
     for side in heights.sides(placed):
         if len(heights.levels(placed, side)) > 1:
-            yield side, Admission(False, "")
+            yield side, Exemption(False, "")
         else:
             yield side, single_line_admitted(placed, edition)
 

@@ -10,7 +10,7 @@ from dataclasses import replace
 
 from geom.data import table
 from geom.placement.placed import Placed
-from geom.rules.finding import ROUNDING, Asked, Clause, Finding, Verdict
+from geom.rules.finding import ROUNDING, Clause, ClauseCheck, Finding, Verdict
 from geom.rules.measures import lines
 from geom.rules.measures.boat_facts import offshore_category
 from geom.rules.measures.push_test import judged_push, pushes
@@ -25,112 +25,112 @@ _NO_WIRE = "no line of this boat is wire"
 _NO_HMPE = "no line of this boat is HMPE"
 
 
-def upper_line_tautness(placed: Placed, asked: Asked) -> Iterator[Finding]:
+def upper_line_tautness(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
     """A small force midway between supports pushes the upper or single line in by no more than 50 mm.
 
     Measured on the widest span aft of the mast.
     Source: OSR 3.14.2 a).
     """
-    for push in pushes(placed, asked.limit("force").value, asked.limit("deflection most").value, upper=True):
-        yield _under_force(judged_push(push, asked), asked)
+    for push in pushes(placed, clause.limit("force").value, clause.limit("deflection most").value, upper=True):
+        yield _under_force(judged_push(push, clause), clause)
 
 
-def intermediate_line_tautness(placed: Placed, asked: Asked) -> Iterator[Finding]:
+def intermediate_line_tautness(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
     """The same force pushes an intermediate line in by no more than 120 mm, on every span aft of the mast.
 
     A line that just passes may still not be taut in the sense of racing rule 49.2.
     Source: OSR 3.14.2 b); rules question and answer 2014-013.
     """
-    for push in pushes(placed, asked.limit("force").value, asked.limit("deflection most").value, upper=False):
-        yield _under_force(judged_push(push, asked), asked)
+    for push in pushes(placed, clause.limit("force").value, clause.limit("deflection most").value, upper=False):
+        yield _under_force(judged_push(push, clause), clause)
 
 
-def _under_force(finding: Finding, asked: Asked) -> Finding:
+def _under_force(finding: Finding, clause: ClauseCheck) -> Finding:
     """Return a push test's finding with the force beside the limit, both as the edition prints them."""
-    return replace(finding, printed=f"{finding.printed} under {asked.limit('force').as_printed}")
+    return replace(finding, printed=f"{finding.printed} under {clause.limit('force').as_printed}")
 
 
-def wire_diameter(placed: Placed, asked: Asked) -> Iterator[Finding]:
+def wire_diameter(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
     """Wire is at least 3 mm under 8.5 m hull length, 4 mm to 13 m, 5 mm above.
 
     Source: OSR 3.14.6, table 8.
     """
-    limit = asked.limit(f"diameter least, {_step(placed, asked)} step")
+    limit = clause.limit(f"diameter least, {_step(placed, clause)} step")
     for line in lines.used_lines(placed, "wire"):
-        yield asked.at_least(line.measure("wire diameter", line.told.diameter), limit)
+        yield clause.at_least(line.measure("wire diameter", line.spec.diameter), limit)
 
 
-def wire_material(placed: Placed, asked: Asked) -> Iterator[Finding]:
+def wire_material(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
     """A line is stranded stainless steel wire; HMPE is asked of its own clause.
 
     Source: OSR 3.14.6 a).
     """
     for line in lines.used_lines(placed):
-        measure = line.measure("material", None, "", f"{line.told.construction}, {line.told.material}")
+        measure = line.measure("material", None, "", f"{line.spec.construction}, {line.spec.material}")
         if line.kind == "HMPE":
-            yield asked.say("not applicable", measure, "not wire: see admission of HMPE")
+            yield clause.say("not applicable", measure, "not wire: see admission of HMPE")
         elif line.kind != "wire":
-            yield asked.say("fail", measure, "neither stainless wire nor HMPE")
+            yield clause.say("fail", measure, "neither stainless wire nor HMPE")
         else:
             kept = lines.stainless(line)
             verdict: Verdict = "cannot tell" if kept is None else "pass" if kept else "fail"
-            yield asked.say(verdict, measure, "the file does not say whether it is stainless" if kept is None else "")
+            yield clause.say(verdict, measure, "the file does not say whether it is stainless" if kept is None else "")
 
 
-def wire_grade(placed: Placed, asked: Asked) -> Iterator[Finding]:
+def wire_grade(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
     """Grade 316 is recommended for wire; another grade is a notice, not a failure.
 
     Source: OSR 3.14.6 b).
     """
     for line in lines.used_lines(placed, "wire"):
-        measure = line.measure("grade", None, "", line.told.material)
-        if "316" in line.told.material:
-            yield asked.say("pass", measure)
+        measure = line.measure("grade", None, "", line.spec.material)
+        if "316" in line.spec.material:
+            yield clause.say("pass", measure)
         else:
-            yield asked.say("notice", measure, "316 is recommended, not asked")
+            yield clause.say("notice", measure, "316 is recommended, not asked")
 
 
-def uncoated(placed: Placed, asked: Asked) -> Iterator[Finding]:
+def uncoated(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
     """Stainless wire is uncoated and without a close-fitting sleeve.
 
     Source: OSR 3.14.6 c).
     """
     for line in lines.used_lines(placed, "wire"):
-        measure = line.measure("coating", None, "", line.told.construction)
-        yield asked.say("fail" if line.coated else "pass", measure, "sleeves are not in the file" * (not line.coated))
+        measure = line.measure("coating", None, "", line.spec.construction)
+        yield clause.say("fail" if line.coated else "pass", measure, "sleeves are not in the file" * (not line.coated))
 
 
-def lanyard_gap(placed: Placed, asked: Asked) -> Iterator[Finding]:
+def lanyard_gap(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
     """A lanyard that secures a line closes a gap of no more than 100 mm.
 
     Source: OSR 3.14.6 c), in some editions d).
     """
     for measure in lines.lashing_gaps(placed):
-        yield asked.at_most(measure, asked.limit("gap most"))
+        yield clause.at_most(measure, clause.limit("gap most"))
 
 
-def system_strength(placed: Placed, asked: Asked) -> Iterator[Finding]:
+def system_strength(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
     """Lines, ends, fittings and lanyards are all at least as strong as the wire that the boat would have to carry.
 
     The wire is taken as 7x19, the weakest construction in use, so that the limit is a lower bound.
     Source: OSR 3.14.6 d); wire strength by US FAA Advisory Circular 43.13-1B, table 7-3.
     """
-    limit = asked.limit(f"wire strength, {_step(placed, asked)} step")
+    limit = clause.limit(f"wire strength, {_step(placed, clause)} step")
     loads = [lines.breaking_load(line) for line in lines.used_lines(placed)]
     for measure in (*loads, *end_strengths(placed), *fitting_strengths(placed)):
-        yield asked.at_least(measure, limit)
+        yield clause.at_least(measure, limit)
 
 
-def hmpe_admission(placed: Placed, asked: Asked) -> Iterator[Finding]:
+def hmpe_admission(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
     """Whether HMPE lines are admitted depends on edition, category and hull; sources differ, so it is a notice.
 
     Source: OSR 3.14.6 in its editions, put together in data/rules/osr-hmpe.csv.
     """
     for line in lines.used_lines(placed, "HMPE"):
-        answer, reason = admission_of_hmpe(asked.edition, placed.boat.boat.hulls, offshore_category(placed))
+        answer, reason = admission_of_hmpe(clause.edition, placed.boat.boat.hulls, offshore_category(placed))
         word = "to be asked of the organiser" if answer == "ask" else answer
         measure = line.measure("admission of HMPE", None, "", f"HMPE {word}: {reason}")
-        yield asked.say("notice", measure, _NATIONAL)
+        yield clause.say("notice", measure, _NATIONAL)
 
 
 def admission_of_hmpe(edition: str, hulls: str, category: int | None) -> tuple[str, str]:
@@ -151,26 +151,26 @@ def admission_of_hmpe(edition: str, hulls: str, category: int | None) -> tuple[s
     return "ask", f"nothing is known for edition {edition}, {hulls}hull, category {category}"
 
 
-def hmpe_diameter(placed: Placed, asked: Asked) -> Iterator[Finding]:
+def hmpe_diameter(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
     """HMPE is at least 4 mm under 8.5 m hull length and 5 mm above; of a covered rope the core counts.
 
     Source: OSR table of 3.14.6 in the editions 2010 to 2015, from memory.
     """
-    limit = asked.limit(f"diameter least, {_step(placed, asked)} step")
+    limit = clause.limit(f"diameter least, {_step(placed, clause)} step")
     for line in lines.used_lines(placed, "HMPE"):
-        if line.told.construction == "covered HMPE":
+        if line.spec.construction == "covered HMPE":
             measure = line.measure("diameter of core", None, note="the file gives the diameter over the cover only")
-            yield asked.say("cannot tell", measure, limit=limit)
+            yield clause.say("cannot tell", measure, limit=limit)
         else:
-            yield asked.at_least(line.measure("HMPE diameter", line.told.diameter), limit)
+            yield clause.at_least(line.measure("HMPE diameter", line.spec.diameter), limit)
 
 
-def _step(placed: Placed, asked: Asked) -> str:
+def _step(placed: Placed, clause: ClauseCheck) -> str:
     """Return the step of a table by hull length: under 8.5 m, to 13 m, above."""
     length = placed.boat.boat.hull_length
-    if length < asked.limit("hull length below, first step").value - ROUNDING:
+    if length < clause.limit("hull length below, first step").value - ROUNDING:
         return "first"
-    return "second" if length <= asked.limit("hull length most, second step").value + ROUNDING else "third"
+    return "second" if length <= clause.limit("hull length most, second step").value + ROUNDING else "third"
 
 
 CLAUSES = (

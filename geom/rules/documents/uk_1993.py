@@ -9,92 +9,92 @@ from collections.abc import Iterator
 from dataclasses import replace
 
 from geom.placement.placed import Placed
-from geom.rules.finding import Asked, Clause, Finding, Measure, joined
+from geom.rules.finding import Clause, ClauseCheck, Finding, Measure, joined
 from geom.rules.measures import heights, supports
 from geom.rules.measures.boat_facts import by_hand, shorter_than
 
 WORD = "uk-1993"
 
 
-def height(placed: Placed, asked: Asked) -> Iterator[Finding]:
+def height(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
     """Where the crew works the deck the upper course stands 600 mm high, save on a vessel under 9 m.
 
     Source: UK code 1993, 22.2.2; 22.2.3 for the vessel whose length can be read either way.
     """
-    short = shorter_than(placed, asked.limit("vessel length below, single course").value)
+    short = shorter_than(placed, clause.limit("vessel length below, single course").value)
     if short.answer:
-        yield _see_other(asked, "upper course height", f"{short.reason}: 22.2.3 binds")
+        yield _see_other(clause, "upper course height", f"{short.reason}: 22.2.3 binds")
         return
     for side in heights.sides(placed):
         for measure in heights.line_heights(placed, side, heights.levels(placed, side)[0]):
-            yield asked.eased_at_least(
-                measure, asked.limit("height least"), asked.limit("height least, single course"), short
+            yield clause.eased_at_least(
+                measure, clause.limit("height least"), clause.limit("height least, single course"), short
             )
 
 
-def height_of_short_vessel(placed: Placed, asked: Asked) -> Iterator[Finding]:
+def height_of_short_vessel(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
     """On a vessel under 9 m the course stands at least 450 mm high.
 
     Source: UK code 1993, 22.2.3.
     """
-    short = shorter_than(placed, asked.limit("vessel length below").value)
+    short = shorter_than(placed, clause.limit("vessel length below").value)
     if short.answer is not True:
-        yield _see_other(asked, "course height", f"{short.reason}: see 22.2.2")
+        yield _see_other(clause, "course height", f"{short.reason}: see 22.2.2")
         return
     for side in heights.sides(placed):
         for measure in heights.line_heights(placed, side, heights.levels(placed, side)[0]):
-            finding = asked.at_least(measure, asked.limit("height least"))
+            finding = clause.at_least(measure, clause.limit("height least"))
             yield replace(finding, note=joined(finding.note, short.reason))
 
 
-def courses_of_short_vessel(placed: Placed, asked: Asked) -> Iterator[Finding]:
+def courses_of_short_vessel(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
     """A vessel under 9 m has at least a single course.
 
     Source: UK code 1993, 22.2.3.
     """
-    short = shorter_than(placed, asked.limit("vessel length below").value)
+    short = shorter_than(placed, clause.limit("vessel length below").value)
     if short.answer is not True:
-        yield _see_other(asked, "courses", f"{short.reason}: see 22.2.2")
+        yield _see_other(clause, "courses", f"{short.reason}: see 22.2.2")
         return
     for measure in supports.courses(placed):
-        finding = asked.at_least(measure, asked.limit("courses least"))
+        finding = clause.at_least(measure, clause.limit("courses least"))
         yield replace(finding, note=joined(finding.note, short.reason))
 
 
-def courses(placed: Placed, asked: Asked) -> Iterator[Finding]:
+def courses(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
     """There are two courses, save on a vessel under 9 m.
 
     Source: UK code 1993, 22.2.2; 22.2.3 for the vessel whose length can be read either way.
     """
-    short = shorter_than(placed, asked.limit("vessel length below, single course").value)
+    short = shorter_than(placed, clause.limit("vessel length below, single course").value)
     if short.answer:
-        yield _see_other(asked, "courses", f"{short.reason}: 22.2.3 binds")
+        yield _see_other(clause, "courses", f"{short.reason}: 22.2.3 binds")
         return
     for measure in supports.courses(placed):
-        yield asked.eased_at_least(
-            measure, asked.limit("courses least"), asked.limit("courses least, single course"), short
+        yield clause.eased_at_least(
+            measure, clause.limit("courses least"), clause.limit("courses least, single course"), short
         )
 
 
-def spacing(placed: Placed, asked: Asked) -> Iterator[Finding]:
+def spacing(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
     """Courses are supported at least every 2.2 m.
 
     Source: UK code 1993, 22.2.2.
     """
     for measure in supports.spacing(placed):
-        yield asked.at_most(measure, asked.limit("support spacing most"))
+        yield clause.at_most(measure, clause.limit("support spacing most"))
 
 
-def cockpit(placed: Placed, asked: Asked) -> Iterator[Finding]:
+def cockpit(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
     """A cockpit that is open aft leaves no vertical opening over 500 mm.
 
     Source: UK code 1993, 22.2.5.
     """
-    yield asked.at_most(by_hand(placed, "cockpit_opening"), asked.limit("cockpit opening most"))
+    yield clause.at_most(by_hand(placed, "cockpit_opening"), clause.limit("cockpit opening most"))
 
 
-def _see_other(asked: Asked, quantity: str, reason: str) -> Finding:
-    return asked.say("not applicable", Measure("boat", quantity, None, "", where="the boat"), reason)
+def _see_other(clause: ClauseCheck, quantity: str, reason: str) -> Finding:
+    return clause.say("not applicable", Measure("boat", quantity, None, "", where="the boat"), reason)
 
 
 CLAUSES = (

@@ -8,58 +8,58 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from geom.placement.placed import Placed
-from geom.rules.finding import Asked, Clause, Finding
+from geom.rules.finding import Clause, ClauseCheck, Finding
 from geom.rules.measures import heights, supports
 from geom.rules.measures.boat_facts import by_hand
 
 WORD = "uk-harmonised"
 
 
-def height(placed: Placed, asked: Asked) -> Iterator[Finding]:
+def height(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
     """The upper course stands at least 1000 mm above the deck.
 
     Source: UK harmonised code, 22.2.2.
     """
     for side in heights.sides(placed):
         for measure in heights.line_heights(placed, side, heights.levels(placed, side)[0]):
-            yield asked.at_least(measure, asked.limit("height least"))
+            yield clause.at_least(measure, clause.limit("height least"))
 
 
-def courses(placed: Placed, asked: Asked) -> Iterator[Finding]:
+def courses(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
     """There are at least three courses.
 
     Source: UK harmonised code, 22.2.2.
     """
     for measure in supports.courses(placed):
-        yield asked.at_least(measure, asked.limit("courses least"))
+        yield clause.at_least(measure, clause.limit("courses least"))
 
 
-def lowest_opening(placed: Placed, asked: Asked) -> Iterator[Finding]:
+def lowest_opening(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
     """The opening below the lowest course is no more than 230 mm.
 
     Source: UK harmonised code, 22.2.2.
     """
     for side in heights.sides(placed):
         for measure in heights.lowest_openings(placed, side):
-            yield asked.at_most(measure, asked.limit("gap most"))
+            yield clause.at_most(measure, clause.limit("gap most"))
 
 
-def other_openings(placed: Placed, asked: Asked) -> Iterator[Finding]:
+def other_openings(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
     """The other courses are no more than 380 mm apart.
 
     Source: UK harmonised code, 22.2.2.
     """
     for side in heights.sides(placed):
         for measure in heights.line_openings(placed, side):
-            yield asked.at_most(measure, asked.limit("gap most"))
+            yield clause.at_most(measure, clause.limit("gap most"))
 
 
-def cockpit(placed: Placed, asked: Asked) -> Iterator[Finding]:
+def cockpit(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
     """An unprotected opening is no more than 500 mm.
 
     Source: UK harmonised code, 22.2.2.
     """
-    yield asked.at_most(by_hand(placed, "cockpit_opening"), asked.limit("cockpit opening most"))
+    yield clause.at_most(by_hand(placed, "cockpit_opening"), clause.limit("cockpit opening most"))
 
 
 CLAUSES = (

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Literal
 
 from geom.placement.placed import Placed
-from geom.rules.finding import ROUNDING, Admission, Measure
+from geom.rules.finding import ROUNDING, Exemption, Measure
 
 
 def offshore_category(placed: Placed) -> int | None:
@@ -22,22 +22,22 @@ def design_category(placed: Placed) -> str | None:
     return word if word is not None and word.isalpha() else None
 
 
-def launched_before(placed: Placed, year: int) -> Admission:
+def launched_before(placed: Placed, year: int) -> Exemption:
     """Return whether the boat was first launched before a year."""
     launch = placed.boat.boat.first_launch
     if launch is None:
-        return Admission(None, "the date of first launch is not stated")
-    return Admission(int(launch[:4]) < year, f"first launched {launch}")
+        return Exemption(None, "the date of first launch is not stated")
+    return Exemption(int(launch[:4]) < year, f"first launched {launch}")
 
 
-def shorter_than(placed: Placed, length: float) -> Admission:
+def shorter_than(placed: Placed, length: float) -> Exemption:
     """Return whether the boat is shorter than a length [mm] by overall and hull length alike."""
-    told = (placed.boat.boat.hull_length, placed.boat.boat.loa)
-    shorter = [one < length - ROUNDING for one in told]
-    words = f"hull length {told[0] / 1000:.3f} m, overall {told[1] / 1000:.3f} m against {length / 1000:g} m"
+    stated = (placed.boat.boat.hull_length, placed.boat.boat.loa)
+    shorter = [one < length - ROUNDING for one in stated]
+    words = f"hull length {stated[0] / 1000:.3f} m, overall {stated[1] / 1000:.3f} m against {length / 1000:g} m"
     if shorter[0] == shorter[1]:
-        return Admission(shorter[0], words)
-    return Admission(None, f"{words}: which of them the text means is not known")
+        return Exemption(shorter[0], words)
+    return Exemption(None, f"{words}: which of them the text means is not known")
 
 
 def by_hand(

@@ -38,7 +38,7 @@ def runs_at(placed: Placed, side: Side, level: Level | None = None) -> tuple[Pla
 
 def posts_of(run: PlacedRun) -> tuple[str, ...]:
     """Return the posts that carry a run, its ends among them."""
-    ends = (run.told.start.post, *run.told.through, run.told.finish.post)
+    ends = (run.spec.start.post, *run.spec.through, run.spec.finish.post)
     return tuple(post for post in ends if post is not None)
 
 
@@ -136,7 +136,7 @@ def _end_eyes(placed: Placed, side: Side, level: Level) -> dict[str, PlacedRun]:
     return {
         end.eye: run
         for run in runs_at(placed, side, level)
-        for end in (run.told.start, run.told.finish)
+        for end in (run.spec.start, run.spec.finish)
         if end.eye is not None
     }
 

@@ -19,7 +19,7 @@ class UsedLine:
     """A line that at least one run uses, by its name in the file, with what its construction is."""
 
     name: str
-    told: GuardLine
+    spec: GuardLine
     kind: str
     coated: bool
 
@@ -34,19 +34,19 @@ def used_lines(placed: Placed, kind: Kind | None = None) -> tuple[UsedLine, ...]
     Raises:
         OutsideTableError: the table does not know a construction.
     """
-    names = dict.fromkeys(run.told.line for run in placed.runs.values())
+    names = dict.fromkeys(run.spec.line for run in placed.runs.values())
     found = []
     for name in names:
-        told = placed.boat.lines[name]
-        row = table.row("rules/constructions", construction=told.construction)
+        spec = placed.boat.lines[name]
+        row = table.row("rules/constructions", construction=spec.construction)
         if kind in (None, row["kind"]):
-            found.append(UsedLine(name, told, row["kind"], row["coated"] == "yes"))
+            found.append(UsedLine(name, spec, row["kind"], row["coated"] == "yes"))
     return tuple(found)
 
 
 def stainless(line: UsedLine) -> bool | None:
     """Tell whether the file's words for a wire's material mean stainless steel; None where they do not say."""
-    words = line.told.material.lower()
+    words = line.spec.material.lower()
     if any(word in words for word in ("galvani", "carbon", "plain steel")):
         return False
     return True if any(word in words for word in ("stainless", "304", "316", "cres")) else None
@@ -54,7 +54,7 @@ def stainless(line: UsedLine) -> bool | None:
 
 def breaking_load(line: UsedLine) -> Measure:
     """Return a line's breaking load as the file states it [N]."""
-    load = line.told.breaking_load
+    load = line.spec.breaking_load
     if load is None:
         return line.measure("breaking load", None, "N", "the file states no breaking load")
     return line.measure("breaking load", load.value, "N", f"stated from: {load.source}")
@@ -64,7 +64,7 @@ def lashing_gaps(placed: Placed) -> Iterator[Measure]:
     """Yield the gap that each lashing closes, as planned [mm]."""
     for run in placed.runs.values():
         for where, words, end in (
-            ("forward", "forward end", run.told.start), ("aft", "after end", run.told.finish),
+            ("forward", "forward end", run.spec.start), ("aft", "after end", run.spec.finish),
         ):  # fmt: skip
             for name in end.fittings:
                 fitting = placed.boat.fittings[name]
@@ -79,11 +79,9 @@ def lashing_gaps(placed: Placed) -> Iterator[Measure]:
 
 def clearances(placed: Placed) -> Iterator[tuple[Measure, float]]:
     """Yield each hole's bore with the diameter of the line through it [mm]."""
-    for hole_id, resting in placed.restings.items():
-        run = placed.runs[resting.run]
-        pinched = resting.on_axis is not None and resting.on_axis.touches_both_lips
-        measure = Measure(
-            hole_id, "bore against line", resting.passage.hole.bore, run=run.id, post=resting.passage.hole.post,
-            note="the line touches both lips" if pinched else "",
-        )  # fmt: skip
+    for hole_id, line in placed.lines_in_holes.items():
+        run, hole = placed.runs[line.run], line.passage.hole
+        pinched = line.on_axis is not None and line.on_axis.touches_both_lips
+        note = "the line touches both lips" if pinched else ""
+        measure = Measure(hole_id, "bore against line", hole.bore, run=run.id, post=hole.post, note=note)
         yield measure, placed.line(run).diameter

@@ -19,7 +19,7 @@ from geom.mechanics.catenary import sag_at_tension, tension_while_loaded
 from geom.mechanics.push_test import SpanPlace, sag_expected, tension_needed, widest_span
 from geom.mechanics.run_line import RunLine, run_line
 from geom.placement.placed import Placed
-from geom.rules.finding import ROUNDING, Asked, Finding, Measure, joined
+from geom.rules.finding import ROUNDING, ClauseCheck, Finding, Measure, joined
 from geom.rules.measures.heights import LEVEL_WORDS, levels, runs_at, sides
 from geom.rules.measures.supports import support_points
 from geom.units import raised
@@ -52,14 +52,14 @@ def pushes(placed: Placed, force: float, limit: float, upper: bool) -> Iterator[
                 measure = Measure(f"{side}-{level}", _quantity(force), None, note=note, where=where)
                 yield Push(measure, None, False)
                 continue
-            for span in _asked_for(placed, side, level, mast, widest_only=upper):
+            for span in _test_wanted(placed, side, level, mast, widest_only=upper):
                 yield _push(placed, span, mast, force, limit)
 
 
-def judged_push(push: Push, asked: Asked) -> Finding:
+def judged_push(push: Push, clause: ClauseCheck) -> Finding:
     """Judge a push: passed where the most is allowed, failed where the least is too much, else not to be told."""
-    limit = asked.limit("deflection most")
-    finding = asked.at_most(push.measure, limit)
+    limit = clause.limit("deflection most")
+    finding = clause.at_most(push.measure, limit)
     if push.measure.value is None or push.measure.value <= limit.value + ROUNDING:
         return finding
     if push.least is None or push.least <= limit.value + ROUNDING:
@@ -70,7 +70,7 @@ def judged_push(push: Push, asked: Asked) -> Finding:
     return finding
 
 
-def _asked_for(placed: Placed, side: Side, level: Level, mast: float, widest_only: bool) -> list[SpanPlace]:
+def _test_wanted(placed: Placed, side: Side, level: Level, mast: float, widest_only: bool) -> list[SpanPlace]:
     """Return the spans aft of the mast by the distance of their supports; the widest in both readings, once each."""
     spans = []
     for run in runs_at(placed, side, level):
@@ -90,7 +90,7 @@ def _push(placed: Placed, span: SpanPlace, mast: float, force: float, limit: flo
     beside = "the mast stands beside this span" if straddles else ""
     measured = joined(f"{span.length:.1f} mm between supports, {own:.1f} mm of line", beside)
     needed, demand = _needed(line, span.span, own, force, limit)
-    tension = run.told.set_tension
+    tension = run.spec.set_tension
     blank = Measure(
         f"{run.id}-span-{span.span + 1}", _quantity(force), None, run=run.id,
         where=f"{run.id}, span {span.span + 1}: {ends}", demand=demand,

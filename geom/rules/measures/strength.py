@@ -16,19 +16,19 @@ def end_strengths(placed: Placed, line: str | None = None) -> Iterator[Measure]:
     used = [
         end.end
         for run in placed.runs.values()
-        for end in (run.told.start, run.told.finish)
-        if line in (None, run.told.line)
+        for end in (run.spec.start, run.spec.finish)
+        if line in (None, run.spec.line)
     ]
     for word in dict.fromkeys(used):
-        told = placed.boat.ends[word].strength
-        note = f"{word}: no strength stated" if told is None else f"{word}: {told.source}"
-        value = None if told is None else told.value
+        stated = placed.boat.ends[word].strength
+        note = f"{word}: no strength stated" if stated is None else f"{word}: {stated.source}"
+        value = None if stated is None else stated.value
         yield Measure(f"end-{word}", "strength of end", value, "N", note=note, where=word)
 
 
 def fitting_strengths(placed: Placed) -> Iterator[Measure]:
     """Yield the strength of each kind of fitting that runs use [N]; of a lashing by its cord where that is stated."""
-    used = [word for run in placed.runs.values() for end in (run.told.start, run.told.finish) for word in end.fittings]
+    used = [word for run in placed.runs.values() for end in (run.spec.start, run.spec.finish) for word in end.fittings]
     for word in dict.fromkeys(used):
         value, note = _strength(placed.boat.fittings[word])
         yield Measure(f"fitting-{word}", "strength of fitting", value, "N", note=f"{word}: {note}", where=word)

@@ -14,7 +14,7 @@ from geom.mechanics.tube import TubeSection, proof_stress
 from geom.placement.holes import edge_y
 from geom.placement.place import PlacedRun, side_sign
 from geom.placement.placed import Placed
-from geom.rules.finding import Admission, Measure
+from geom.rules.finding import Exemption, Measure
 from geom.rules.measures.heights import LEVEL_WORDS, levels, runs_at, sides
 from geom.rules.measures.uncertainty import span_known_within
 from geom.units import degrees
@@ -34,7 +34,7 @@ def spacing(placed: Placed) -> Iterator[Measure]:
 
 def support_points(placed: Placed, run: PlacedRun) -> tuple[Vec, ...]:
     """Return the points where a run is held, with the tube's axis in place of an eye that stands off it."""
-    return (_support(placed, run, run.told.start, 0), *run.points[1:-1], _support(placed, run, run.told.finish, -1))
+    return (_support(placed, run, run.spec.start, 0), *run.points[1:-1], _support(placed, run, run.spec.finish, -1))
 
 
 def _support(placed: Placed, run: PlacedRun, end: RunEnd, index: int) -> Vec:
@@ -88,7 +88,7 @@ def foot_stresses(placed: Placed, load: float) -> Iterator[tuple[Measure, float 
         load: across the deck, at the top of the tube [N].
     """
     for post in placed.posts.values():
-        tube = placed.boat.tubes[post.told.tube]
+        tube = placed.boat.tubes[post.spec.tube]
         stress = load * post.top * post.axis[2] / TubeSection(tube.od, tube.wall).modulus
         proof, source = _proof_stress(tube)
         note = f"proof stress of {tube.grade}: {source}"
@@ -122,28 +122,28 @@ def courses(placed: Placed) -> Iterator[Measure]:
         yield Measure(f"{side}-courses", "courses", number, "count", where=SIDE_WORDS[side])
 
 
-def continuity(placed: Placed) -> Iterator[tuple[Measure, Admission]]:
+def continuity(placed: Placed) -> Iterator[tuple[Measure, Exemption]]:
     """Yield for each line of each side whether it is made fast only at pulpit, pushpit and gate."""
     for side in sides(placed):
         gate_posts = {post for gate in placed.gates.values() if gate.side == side for post in gate.posts}
         for level in levels(placed, side):
             runs = sorted(runs_at(placed, side, level), key=lambda run: run.points[0][0])
-            trouble = _breaks(placed, runs, gate_posts)
+            fault = _breaks(placed, runs, gate_posts)
             where = f"{SIDE_WORDS[side]} {LEVEL_WORDS[level]} line"
-            yield Measure(f"{side}-{level}", "where the line is made fast", None, "", where=where), trouble
+            yield Measure(f"{side}-{level}", "where the line is made fast", None, "", where=where), fault
 
 
-def _breaks(placed: Placed, runs: list[PlacedRun], gate_posts: set[str]) -> Admission:
-    first, last = runs[0].told.start, runs[-1].told.finish
-    inner = [end for run, after in pairwise(runs) for end in (run.told.finish, after.told.start)]
+def _breaks(placed: Placed, runs: list[PlacedRun], gate_posts: set[str]) -> Exemption:
+    first, last = runs[0].spec.start, runs[-1].spec.finish
+    inner = [end for run, after in pairwise(runs) for end in (run.spec.finish, after.spec.start)]
     for end in inner:
         if end.post is None or end.post not in gate_posts:
-            return Admission(False, f"made fast at {end.post or end.eye}, which is neither bow, stern nor gate")
+            return Exemption(False, f"made fast at {end.post or end.eye}, which is neither bow, stern nor gate")
     for run, after in pairwise(runs):
-        if run.told.finish.post != after.told.start.post:
-            between = f"{run.told.finish.post} and {after.told.start.post}"
-            return Admission(False, f"no line between {between}")
+        if run.spec.finish.post != after.spec.start.post:
+            between = f"{run.spec.finish.post} and {after.spec.start.post}"
+            return Exemption(False, f"no line between {between}")
     for end, rail, where in ((first, "pulpit", "bow"), (last, "pushpit", "stern")):
         if end.eye is None or placed.boat.eye(end.eye).on != rail:
-            return Admission(None, f"whether {end.eye or end.post} is at or near the {where} the file does not say")
-    return Admission(True, "pulpit to pushpit, opened at the gate only" if inner else "pulpit to pushpit in one")
+            return Exemption(None, f"whether {end.eye or end.post} is at or near the {where} the file does not say")
+    return Exemption(True, "pulpit to pushpit, opened at the gate only" if inner else "pulpit to pushpit in one")

@@ -97,9 +97,9 @@ def wrap_outlines(refit: Refit, flat: Unrolled) -> tuple[Item, ...]:
         items.append(notch((x, 0.5), (0.0, -1.0), f"direction:{word}:foot"))
         items.append(notch((x, top - 0.5), (0.0, 1.0), f"direction:{word}:top"))
         items.append(Text((x + 1.4, 14.0), word, 2.5, "NOTE", rotation=_QUARTER_TURN))
-    told = post.told.base
-    if told is not None:
-        line = foot_cut(flat, refit.boat.bases[told])
+    stated = post.spec.base
+    if stated is not None:
+        line = foot_cut(flat, refit.boat.bases[stated])
         band = (*((x, y + _PEN / 2.0) for x, y in line), *((x, y - _PEN / 2.0) for x, y in reversed(line)))
         inner = tuple((min(max(x, 0.5), width - 0.5), y) for x, y in band)
         items.append(Polyline(inner, "MARK", closed=True, tag=f"foot-cut:{post.id}"))

@@ -80,15 +80,15 @@ def made_ends(boat: Boat) -> tuple[MadeEnd, ...]:
     """Return every different line end of the boat's runs, ends of one verdict together."""
     found: dict[tuple[str, str, float | None], MadeEnd] = {}
     for run in boat.runs:
-        for told in (run.start, run.finish):
-            end = boat.ends[told.end]
+        for stated in (run.start, run.finish):
+            end = boat.ends[stated.end]
             judged_by = table.row("end_families", family=end.family)["judged_by"]
             key = (run.line, judged_by, end.width if judged_by == "width" else None)
             known = found.get(key)
             if known is None:
-                found[key] = MadeEnd(run.line, boat.lines[run.line].diameter, (told.end,), judged_by, end)
-            elif told.end not in known.ends:
-                found[key] = MadeEnd(known.line, known.diameter, (*known.ends, told.end), judged_by, known.end)
+                found[key] = MadeEnd(run.line, boat.lines[run.line].diameter, (stated.end,), judged_by, end)
+            elif stated.end not in known.ends:
+                found[key] = MadeEnd(known.line, known.diameter, (*known.ends, stated.end), judged_by, known.end)
     return tuple(found.values())
 
 

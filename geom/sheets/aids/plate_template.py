@@ -51,9 +51,9 @@ class Template:
 def templates(refit: Refit) -> tuple[Template, ...]:
     """Return the template of every post whose file states a base."""
     return tuple(
-        Template(post, post.told.base, refit.boat.bases[post.told.base])
+        Template(post, post.spec.base, refit.boat.bases[post.spec.base])
         for post in refit.placed.posts.values()
-        if post.told.base is not None
+        if post.spec.base is not None
     )
 
 

@@ -49,7 +49,7 @@ def strips(refit: Refit) -> tuple[Strip, ...]:
     """Return every different splice of the boat; runs that are refused as told have none."""
     found: dict[tuple[str, Recipe], list[str]] = {}
     for run_id, work in refit.work.runs.items():
-        line = refit.placed.runs[run_id].told.line
+        line = refit.placed.runs[run_id].spec.line
         for where in BOTH:
             recipe = work.splices[where]
             if recipe is not None and work.refused is None:
@@ -73,8 +73,8 @@ def marks(recipe: Recipe) -> tuple[Mark, ...]:
     found.append(Mark("eye", eye, (f"EYE MARK, THROAT {both(eye)}", f"EYE {decimal(eye, 1)}")))
     if recipe.stitching is not None:
         low, high = recipe.stitching
-        told = f"STITCH from here to {decimal(high, 1)} from the throat, once the tail is in"
-        found.append(Mark("stitch-from", eye + low, (told, "STITCH FROM")))
+        stated = f"STITCH from here to {decimal(high, 1)} from the throat, once the tail is in"
+        found.append(Mark("stitch-from", eye + low, (stated, "STITCH FROM")))
         found.append(Mark("stitch-to", eye + high, ("STITCH TO",)))
     from_throat = f"{decimal(recipe.exit_mark, 1)} from the throat"
     found.append(Mark("exit", exit_, (f"EXIT MARK {both(exit_)}, {from_throat}", f"EXIT {decimal(exit_, 1)}")))
@@ -91,8 +91,8 @@ def splice_strip(refit: Refit, strip: Strip, paper: AidPaper) -> tuple[Sheet, ..
     room = paper.room
     subject = f"{strip.number}  {strip.line} Ø{decimal(strip.recipe.diameter, 1)}"
     aid = Aid(f"splice-{strip.number}", words.STRIP, subject, _side(strip))
-    told = (*_told(strip), *words.STRIP_NOTES)
-    lines, tall = notes(told, (paper.frame.left, room.top + 1.5), paper.frame.width)
+    stated = (*_stated(strip), *words.STRIP_NOTES)
+    lines, tall = notes(stated, (paper.frame.left, room.top + 1.5), paper.frame.width)
     under = Rect(room.left, room.bottom, room.right, room.top - tall - 0.5)
     piece = strip_piece(refit, strip, under.width)
     pages = tile_pages(piece, under, across=False)
@@ -104,17 +104,17 @@ def _side(strip: Strip) -> str:
     return words.BOTH_SIDES if len(sides) == 2 else {"P": "PORT", "S": "STARBOARD"}[sides.pop()]
 
 
-def _told(strip: Strip) -> list[str]:
+def _stated(strip: Strip) -> list[str]:
     recipe = strip.recipe
-    told = [
+    stated = [
         f"For: {', '.join(strip.ends)}.",
         f"Lock: {recipe.lock}. Bury {decimal(recipe.bury, 1)} ({recipe.rule}), taper {decimal(recipe.taper_length, 1)} "
         f"({recipe.taper}). Fid {decimal(recipe.fid, 0)}. Take-up {decimal(recipe.take_up.expected, 1)} "
         f"({decimal(recipe.take_up.least, 1)} to {decimal(recipe.take_up.most, 1)}), {recipe.take_up.source}.",
     ]
     if recipe.second_tuck is not None:
-        told[-1] += f" Second tuck {decimal(recipe.second_tuck, 1)} from the first."
-    return [*told, f"NOTE: {'; '.join(recipe.warnings)}."] if recipe.warnings else told
+        stated[-1] += f" Second tuck {decimal(recipe.second_tuck, 1)} from the first."
+    return [*stated, f"NOTE: {'; '.join(recipe.warnings)}."] if recipe.warnings else stated
 
 
 def strip_piece(refit: Refit, strip: Strip, room: float) -> Piece:
@@ -166,9 +166,9 @@ def _key_mark(strip: Strip, mark: Mark, clear: Rect, placer: Placer) -> list[Ite
     if mark.id == "eye":
         # The eye's own words would stand over the tail's mark more often than not.
         sides = sides[::-1]
-    for told, height, row in product(mark.words, (3.5, 2.5, 1.8), _ROWS):
+    for stated, height, row in product(mark.words, (3.5, 2.5, 1.8), _ROWS):
         if placer.free(Rect(mark.at - 0.2, 0.6, mark.at + 0.2, row + 3.6), clear):
-            places = [Text((mark.at + off, row), told, height, "TEXT", across) for across, off in sides]
+            places = [Text((mark.at + off, row), stated, height, "TEXT", across) for across, off in sides]
             if placer.put(places, clear, (height,)) is not None:
                 line = Line((mark.at, 0.0), (mark.at, row + 3.5), "THIN", tag=tag)
                 placer.keep_off((line, head))
@@ -182,7 +182,7 @@ def _zones(recipe: Recipe, clear: Rect, placer: Placer) -> None:
     """Write the names of the parts of the rope between the marks, on each tile that shows enough of them."""
     tail, eye, exit_ = recipe.tail_mark, recipe.eye_mark, recipe.eye_mark + recipe.exit_mark
     after_taper = recipe.taper_marks[-1].from_end if recipe.taper_marks else 0.0
-    for low, high, told in (
+    for low, high, stated in (
         (0.0, after_taper, words.TAPER),
         (after_taper, tail, words.TAIL),
         (tail, eye, words.EYE.format(girth=decimal(recipe.girth, 1))),
@@ -192,7 +192,7 @@ def _zones(recipe: Recipe, clear: Rect, placer: Placer) -> None:
         if right > left:
             shares = (0.5, 0.42, 0.58, 0.34, 0.66, 0.25, 0.75)
             xs = [left + share * (right - left) for share in shares]
-            places = [Text((x, row), told, 2.5, "NOTE", "centre") for row in (_ZONE_ROW, *_ROWS[::-1]) for x in xs]
+            places = [Text((x, row), stated, 2.5, "NOTE", "centre") for row in (_ZONE_ROW, *_ROWS[::-1]) for x in xs]
             placer.put(places, Rect(left, clear.bottom, right, clear.top), (2.5, 1.8))
 
 

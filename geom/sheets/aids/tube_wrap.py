@@ -47,8 +47,8 @@ def tube_wrap(refit: Refit, post: PlacedPost, paper: AidPaper, thickness: float 
     flat = unroll(post, refit.placed.drillings, thickness)
     frame, room = paper.frame, paper.room
     listed = table(refit, flat, (frame.left, room.top), frame.width)
-    told = [line.format(size=_size(flat)) for line in words.WRAP_NOTES]
-    lines, tall = notes(told, (frame.left, room.top - table_size(listed)[1] - 1.2), frame.width)
+    stated = [line.format(size=_size(flat)) for line in words.WRAP_NOTES]
+    lines, tall = notes(stated, (frame.left, room.top - table_size(listed)[1] - 1.2), frame.width)
     under = Rect(room.left, room.bottom, room.right, room.top - table_size(listed)[1] - tall - 3.0)
     piece = wrap_piece(refit, flat, under.height)
     aid = Aid(f"wrap-{post.id}", words.WRAP, post.id, sheet_words.SIDE[post.side])
@@ -138,8 +138,8 @@ def _shifted(item: Item, by: float) -> Item:
 
 def _foot_line(refit: Refit, flat: Unrolled) -> tuple[tuple[float, float], ...]:
     """Return where the tube ends on its plate, nothing where the file states no base."""
-    told = flat.post.told.base
-    return () if told is None else foot_cut(flat, refit.boat.bases[told])
+    stated = flat.post.spec.base
+    return () if stated is None else foot_cut(flat, refit.boat.bases[stated])
 
 
 def _ticks(flat: Unrolled) -> list[Item]:

@@ -56,14 +56,14 @@ def hole_words(flat: Unrolled, hole: UnrolledHole, placer: Placer) -> None:
         f"tilt {signed(degrees(hole.drilling.tilt))}°",
     )
     tag = f"words:{hole.hole.id}"
-    for told in (lines, lines[:1]):
-        heights = [lettering_that_fits(line, room, 2.5) for line in told]
+    for stated in (lines, lines[:1]):
+        heights = [lettering_that_fits(line, room, 2.5) for line in stated]
         fitting = min((height or 0.0) for height in heights)
-        top = (low + high) / 2.0 + (len(told) - 1) / 2.0 * _LINE_PITCH
+        top = (low + high) / 2.0 + (len(stated) - 1) / 2.0 * _LINE_PITCH
         middle = (inner[0] + inner[1]) / 2.0
         texts = [
             Text((middle, top - row * _LINE_PITCH), line, fitting, "TEXT", "centre", "middle", tag=tag)
-            for row, line in enumerate(told)
+            for row, line in enumerate(stated)
         ]
         if fitting and all(placer.free(extent(text_box(text)), whole) for text in texts):
             for text in texts:
@@ -81,10 +81,10 @@ def hole_words(flat: Unrolled, hole: UnrolledHole, placer: Placer) -> None:
 
 def length(refit: Refit, value: float) -> str:
     """Return a length as the boat's file counts, with millimetres beside inches."""
-    how = numbers(refit.boat)
-    if how.unit == "mm":
+    fmt = numbers(refit.boat)
+    if fmt.unit == "mm":
         return decimal(value, 1)
-    return f"{decimal(value / how.mm, how.decimals)} in [{decimal(value, 1)}]"
+    return f"{decimal(value / fmt.mm, fmt.decimals)} in [{decimal(value, 1)}]"
 
 
 def signed(value: float) -> str:
@@ -100,7 +100,7 @@ def table(refit: Refit, flat: Unrolled, at: tuple[float, float], room: float) ->
         levels = {exit_: flat.centre(hole, exit_)[1] for exit_ in EXITS}
         arc = flat.radius * hole.drilling.clocking
         basis = hole.drilling.basis
-        if hole.hole.told.planned is None and hole.hole.measured is None:
+        if hole.hole.spec.planned is None and hole.hole.measured is None:
             basis = words.FOUND_ONLY.format(basis=basis)
         values = (
             hole.hole.id,

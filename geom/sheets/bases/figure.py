@@ -11,7 +11,7 @@ from geom.drafting.label_places import spread
 from geom.drafting.post_text import across_of, length
 from geom.drafting.profile_view import facing
 from geom.drafting.views import LETTERING, arrow_to, roomy, ways
-from geom.figure import Circle, Dimension, Item, Leader, Line, Numbers, Ordinate, Polyline, Text
+from geom.figure import Circle, Dimension, Item, Leader, LengthFormat, Line, Ordinate, Polyline, Text
 from geom.placement.pads import CORNERS, Corner, pad, plate_edge
 from geom.placement.place import PlacedPost, side_sign
 from geom.sheets.bases import text as base_words
@@ -27,7 +27,7 @@ _ARROW = 20.0
 _LEAST_PAD = 0.6
 
 
-def plan_items(base: BasePlate, posts: list[PlacedPost], hand: float, mm: float, how: Numbers) -> tuple[Item, ...]:
+def plan_items(base: BasePlate, posts: list[PlacedPost], hand: float, mm: float, fmt: LengthFormat) -> tuple[Item, ...]:
     """Return the plate from above, forward up: its edge, its holes and where tubes stand on it.
 
     Args:
@@ -35,7 +35,7 @@ def plan_items(base: BasePlate, posts: list[PlacedPost], hand: float, mm: float,
         posts: every post on it, all of one side.
         hand: where outboard lies on paper, +1 at the right for starboard, -1 at the left for port.
         mm: model millimetres to a paper millimetre.
-        how: how lengths are written.
+        fmt: how lengths are written.
     """
     x, y = 0.5 * base.width, 0.5 * base.length
     items: list[Item] = [
@@ -53,7 +53,7 @@ def plan_items(base: BasePlate, posts: list[PlacedPost], hand: float, mm: float,
     sizes = sorted({post.tube_od for post in posts})
     items += [Circle((0.0, 0.0), 0.5 * od, "HIDDEN", f"tube:{decimal(od, 3)}") for od in sizes]
     items += _dimensions(base, hand, mm)
-    items += _leaders(base, sizes[-1], hand, mm, how)
+    items += _leaders(base, sizes[-1], hand, mm, fmt)
     items += arrow_to((0.0, y + _ARROW * mm), (0.0, y + (_ARROW + 10.0) * mm), mm)
     items += arrow_to((hand * (x + _ARROW * mm), 0.0), (hand * (x + (_ARROW + 10.0) * mm), 0.0), mm)
     if not suits(base):
@@ -65,25 +65,25 @@ def plan_items(base: BasePlate, posts: list[PlacedPost], hand: float, mm: float,
     )
 
 
-def _leaders(base: BasePlate, od: float, hand: float, mm: float, how: Numbers) -> Iterator[Leader]:
+def _leaders(base: BasePlate, od: float, hand: float, mm: float, fmt: LengthFormat) -> Iterator[Leader]:
     """Yield what points at the holes, at a corner's radius and at the tube."""
     x, y, diagonal = 0.5 * base.width, 0.5 * base.length, math.sqrt(0.5)
     aft, out = max(base.bolts, key=lambda place: (-place[1], -place[0]))
     edge = 0.5 * base.bolt_hole * diagonal
     knee = (-hand * (x + 6.0 * mm), y + 10.0 * mm)
     points = ((hand * (out - edge), -aft + edge), knee, (knee[0] - hand * 2.0 * mm, knee[1]))
-    note = base_words.HOLES.format(count=len(base.bolts), hole=length(base.bolt_hole, how))
+    note = base_words.HOLES.format(count=len(base.bolts), hole=length(base.bolt_hole, fmt))
     yield Leader(points, note, tag="bolt-holes")
     if base.corner_radius > 0.0:
         inset = base.corner_radius * (1.0 - diagonal)
         knee = (hand * (x + 6.0 * mm), y + 10.0 * mm)
         points = ((hand * (x - inset), y - inset), knee, (knee[0] + hand * 2.0 * mm, knee[1]))
-        yield Leader(points, base_words.CORNERS.format(radius=length(base.corner_radius, how)), tag="corners")
+        yield Leader(points, base_words.CORNERS.format(radius=length(base.corner_radius, fmt)), tag="corners")
     turn = math.radians(20.0)
     at = (hand * 0.5 * od * math.cos(turn), -0.5 * od * math.sin(turn))
     knee = (hand * (x + 6.0 * mm), at[1] - 3.0 * mm)
     points = (at, knee, (knee[0] + hand * 2.0 * mm, knee[1]))
-    yield Leader(points, base_words.TUBE.format(od=length(od, how)), tag="tube")
+    yield Leader(points, base_words.TUBE.format(od=length(od, fmt)), tag="tube")
 
 
 def _corner_words(base: BasePlate, od: float, hand: float, mm: float) -> Iterator[Text]:
@@ -134,7 +134,7 @@ def under_plate(base: BasePlate, post: PlacedPost, from_aft: bool) -> tuple[tupl
     return (names[0], under.corners[names[0]]), (names[1], under.corners[names[1]])
 
 
-def edge_items(base: BasePlate, post: PlacedPost, from_aft: bool, mm: float, how: Numbers) -> tuple[Item, ...]:
+def edge_items(base: BasePlate, post: PlacedPost, from_aft: bool, mm: float, fmt: LengthFormat) -> tuple[Item, ...]:
     """Return the plate on edge on its deck or pad, holes hidden, with the foot of one tube.
 
     Args:
@@ -142,7 +142,7 @@ def edge_items(base: BasePlate, post: PlacedPost, from_aft: bool, mm: float, how
         post: the post whose tube and pad are drawn.
         from_aft: True seen from aft, False seen from outboard.
         mm: model millimetres to a paper millimetre.
-        how: how lengths are written.
+        fmt: how lengths are written.
     """
     half, t = 0.5 * (base.width if from_aft else base.length), base.thickness
     # Where the first corner of the view lies on paper: outboard, or forward.
@@ -167,15 +167,15 @@ def edge_items(base: BasePlate, post: PlacedPost, from_aft: bool, mm: float, how
     # The thickness stands where the pad is thinner, the names of pad and tube where it is thicker.
     thin = -first if corners[0][1] >= corners[1][1] else first
     lean = first * math.tan(post.plate.out) if from_aft else -first * math.tan(post.plate.aft)
-    items += _tube(base, post, -thin, lean if suits(base) else 0.0, mm, how)
+    items += _tube(base, post, -thin, lean if suits(base) else 0.0, mm, fmt)
     start, end = (thin * half, -t), (thin * half, 0.0)
     size = Dimension(start, end, -thin * 8.0, along=0.5 * math.pi, tag=f"size:thickness:{'aft' if from_aft else 'out'}")
-    items.append(roomy(size, 1.0 / mm, how))
+    items.append(roomy(size, 1.0 / mm, fmt))
     if not suits(base):
         for (corner, thickness), sign in zip(corners, (first, -first), strict=True):
-            told = f"{base_words.CORNER[corner]} {length(thickness, how)}"
+            stated = f"{base_words.CORNER[corner]} {length(thickness, fmt)}"
             at = (sign * half, min(low) - 6.5 * mm)
-            items.append(Text(at, told, LETTERING, "TEXT", across_of(-sign), tag=f"pad:{post.id}:{corner}"))
+            items.append(Text(at, stated, LETTERING, "TEXT", across_of(-sign), tag=f"pad:{post.id}:{corner}"))
     words_of = post_words.ways_from_aft(post.side) if from_aft else post_words.ways_from_outboard(post.side)
     return (*items, *ways((0.0, min(low) - 12.0 * mm), *words_of, mm))
 
@@ -209,7 +209,7 @@ def _between(low: tuple[float, float], share: float) -> float:
     return 0.5 * (low[0] + low[1]) + 0.5 * share * (low[0] - low[1])
 
 
-def _tube(base: BasePlate, post: PlacedPost, hand: float, lean: float, mm: float, how: Numbers) -> Iterator[Item]:
+def _tube(base: BasePlate, post: PlacedPost, hand: float, lean: float, mm: float, fmt: LengthFormat) -> Iterator[Item]:
     """Yield the foot of the tube, broken off, with its wall, and what is told of the joint.
 
     `lean` is how far its axis goes along paper for each millimetre up; it starts at the middle of the lower face.
@@ -227,7 +227,7 @@ def _tube(base: BasePlate, post: PlacedPost, hand: float, lean: float, mm: float
     across = ((-1.0, 0.0), (-0.12, 0.0), (-0.06, 1.0), (0.06, -1.0), (0.12, 0.0), (1.0, 0.0))
     middle = at(0.0, top)[0]
     yield Polyline(tuple((middle + x * (radius + 2.0 * mm), top + y * mm) for x, y in across), "THIN")
-    size = f"Ø{length(post.tube_od, how)} x {length(post.tube_wall, how)}"
+    size = f"Ø{length(post.tube_od, fmt)} x {length(post.tube_wall, fmt)}"
     for y, text, tag in ((0.55 * top, size, "size"), (0.0, base_words.JOINT[base.tube], "joint")):
         knee = (hand * (radius + 7.0 * mm), y + 5.0 * mm)
         yield Leader((at(hand * radius, y), knee, (knee[0] + hand * 2.0 * mm, knee[1])), text, tag=f"edge:{tag}")

@@ -11,7 +11,7 @@ from geom.drafting.ruling import broken
 from geom.drafting.sheet import Draft, above_block, beside_block
 from geom.drafting.views import LETTERING, TITLE_ROOM, apart, caption
 from geom.errors import GeometryError
-from geom.figure import Item, Numbers, Rect, Text, View
+from geom.figure import Item, LengthFormat, Rect, Text, View
 from geom.placement.fabrication import shop_limits
 from geom.placement.place import PlacedPost, side_sign
 from geom.refit import Refit
@@ -36,8 +36,8 @@ def base_plates(refit: Refit) -> tuple[Draft, ...]:
     """
     found: dict[tuple[str, Side], list[PlacedPost]] = {}
     for post in refit.placed.posts.values():
-        if post.told.base is not None:
-            found.setdefault((post.told.base, post.side), []).append(post)
+        if post.spec.base is not None:
+            found.setdefault((post.spec.base, post.side), []).append(post)
     return tuple(
         _draft(refit, (number, len(found)), word, posts) for number, ((word, _), posts) in enumerate(found.items(), 1)
     )
@@ -66,7 +66,7 @@ def _draft(refit: Refit, number: tuple[int, int], word: str, posts: list[PlacedP
 
 def _shown(refit: Refit, word: str, posts: list[PlacedPost], paper: Paper) -> tuple[list[View], list[Item]] | None:
     """Return the views and items of one base and side, the plan first; None where the paper does not hold them."""
-    base, how = refit.boat.bases[word], _fine(refit)
+    base, fmt = refit.boat.bases[word], _fine(refit)
     parts, feet = parts_table(refit, word, base, posts), posts_table(refit, word, base, posts)
     wide = max(sum(parts.widths), sum(feet.widths))
     space, column = _apart(paper, wide)
@@ -84,10 +84,10 @@ def _shown(refit: Refit, word: str, posts: list[PlacedPost], paper: Paper) -> tu
     middle = 0.5 * (space.left + space.right)
     tall = base.length * scale + ABOVE + BELOW
     origin = (middle, plan.bottom + 0.5 * (plan.height - TITLE_ROOM - tall) + BELOW + 0.5 * base.length * scale)
-    items_of_plan = plan_items(base, posts, hand, mm, how)
-    views = [View("plate", "", scale, origin, plan, items_of_plan, numbers=how, description=f"Base {word} from above.")]
-    told = f"{word.upper()}, {words.SIDE[posts[0].side]}"
-    items: list[Item] = [*caption(plan, told, base_words.PLAN, scale, "view:plate")]
+    items_of_plan = plan_items(base, posts, hand, mm, fmt)
+    views = [View("plate", "", scale, origin, plan, items_of_plan, numbers=fmt, description=f"Base {word} from above.")]
+    stated = f"{word.upper()}, {words.SIDE[posts[0].side]}"
+    items: list[Item] = [*caption(plan, stated, base_words.PLAN, scale, "view:plate")]
     high = _edge_height(base, posts, False, scale)
     top = foot - _GAP - 0.5 * (free - high)
     beside = Rect(column.left, top - high, column.right, top)
@@ -113,10 +113,10 @@ def _apart(paper: Paper, wide: float) -> tuple[Rect, Rect]:
     return replace(space, right=space.right - more), replace(column, left=column.left - more)
 
 
-def _fine(refit: Refit) -> Numbers:
+def _fine(refit: Refit) -> LengthFormat:
     """Return how a plate's sizes are written: inches to one more decimal, as in the tables."""
-    how = numbers(refit.boat)
-    return replace(how, decimals=how.decimals + (how.unit == "in"))
+    fmt = numbers(refit.boat)
+    return replace(fmt, decimals=fmt.decimals + (fmt.unit == "in"))
 
 
 def _edge_height(base: BasePlate, posts: list[PlacedPost], from_aft: bool, scale: float) -> float:
@@ -138,10 +138,10 @@ def _fits(base: BasePlate, posts: list[PlacedPost], scale: float, space: Rect, f
 def _edge_view(base: BasePlate, post: PlacedPost, window: Rect, from_aft: bool, scale: float, refit: Refit) -> View:
     under = max(thickness for _, thickness in under_plate(base, post, from_aft))
     origin = (0.5 * (window.left + window.right), window.bottom + UNDER + (base.thickness + under) * scale)
-    how = _fine(refit)
-    drawn = edge_items(base, post, from_aft, 1.0 / scale, how)
+    fmt = _fine(refit)
+    drawn = edge_items(base, post, from_aft, 1.0 / scale, fmt)
     name = "edge-aft" if from_aft else "edge-outboard"
-    return View(name, "", scale, origin, window, drawn, numbers=how, description=f"The plate on edge, {post.id}.")
+    return View(name, "", scale, origin, window, drawn, numbers=fmt, description=f"The plate on edge, {post.id}.")
 
 
 def _numbered(lines: tuple[str, ...], room: float) -> list[tuple[str, float]]:

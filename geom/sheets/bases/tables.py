@@ -9,7 +9,7 @@ from geom.boat.model import BasePlate
 from geom.drafting.post_text import angle, height_words, length
 from geom.drafting.ruled import Ruled, cell
 from geom.drafting.sight import offset_height
-from geom.figure import Numbers
+from geom.figure import LengthFormat
 from geom.intake.survey.fairness import as_found, customary_limits
 from geom.placement.pads import CORNERS, foot_ellipse, length_above_plate, pad
 from geom.placement.place import PlacedPost
@@ -26,22 +26,22 @@ def suits(base: BasePlate) -> bool:
 
 def parts_table(refit: Refit, word: str, base: BasePlate, posts: list[PlacedPost]) -> Ruled:
     """Return what goes under the posts of one base and side, with count, size and material as far as told."""
-    how, count = numbers(refit.boat), len(posts)
+    fmt, count = numbers(refit.boat), len(posts)
     none = base_words.NOT_STATED
     size = base_words.PLATE_SIZE.format(
-        length=length(base.length, how, 1), width=length(base.width, how, 1), thickness=length(base.thickness, how, 1)
+        length=length(base.length, fmt, 1), width=length(base.width, fmt, 1), thickness=length(base.thickness, fmt, 1)
     )
     each = len(base.bolts)
     bolts = str(each) if count == 1 else base_words.EACH.format(count=count * each, each=each)
     rows = [(base_words.PARTS_PLATE.format(word=word), str(count), size, none, "plate")]
-    tubes = Counter((post.tube_od, post.tube_wall, refit.boat.tubes[post.told.tube].grade) for post in posts)
+    tubes = Counter((post.tube_od, post.tube_wall, refit.boat.tubes[post.spec.tube].grade) for post in posts)
     for (od, wall, grade), many in tubes.items():
-        tube = base_words.TUBE_SIZE.format(od=length(od, how, 1), wall=length(wall, how, 1))
+        tube = base_words.TUBE_SIZE.format(od=length(od, fmt, 1), wall=length(wall, fmt, 1))
         rows.append(("tube", str(many), tube, grade, f"tube:{od:g}"))
     if not suits(base):
         rows.append(("pad", str(count), base_words.PAD_SIZE.format(count=each), none, "pad"))
     rows += [
-        ("bolt", bolts, base_words.BOLT_SIZE.format(bolt=length(base.bolt, how, 1)), none, "bolt"),
+        ("bolt", bolts, base_words.BOLT_SIZE.format(bolt=length(base.bolt, fmt, 1)), none, "bolt"),
         ("backing plate", none, none, none, "backing"),
     ]
     cells = tuple(
@@ -51,15 +51,15 @@ def parts_table(refit: Refit, word: str, base: BasePlate, posts: list[PlacedPost
         )
         for *row, key in rows
     )
-    title = base_words.PARTS_TITLE.format(posts=", ".join(post.id for post in posts), unit=how.unit)
+    title = base_words.PARTS_TITLE.format(posts=", ".join(post.id for post in posts), unit=fmt.unit)
     if len(posts) > 4:
-        title = base_words.PARTS_TITLE.format(posts=f"{len(posts)} POSTS", unit=how.unit)
+        title = base_words.PARTS_TITLE.format(posts=f"{len(posts)} POSTS", unit=fmt.unit)
     return Ruled(title, base_words.PARTS_HEAD, cells, f"table:base:{word}")
 
 
 def posts_table(refit: Refit, word: str, base: BasePlate, posts: list[PlacedPost]) -> Ruled:
     """Return a row for each post on a base: how its tube stands on the plate, else the pad's corners."""
-    how = numbers(refit.boat)
+    fmt = numbers(refit.boat)
     height = offset_height(refit)
     title, head = (
         (base_words.FEET_TITLE, base_words.FEET_HEAD) if suits(base) else (base_words.PADS_TITLE, base_words.PADS_HEAD)
@@ -67,47 +67,47 @@ def posts_table(refit: Refit, word: str, base: BasePlate, posts: list[PlacedPost
     rows = []
     for post in posts:
         cells = [cell(post.id, f"plates:{post.id}:post", "left")]
-        values = feet_values(post, base, height, how) if suits(base) else pad_values(post, base, how)
+        values = feet_values(post, base, height, fmt) if suits(base) else pad_values(post, base, fmt)
         cells += [cell(text, f"plates:{post.id}:{key}") for key, text in values.items()]
         rows.append(tuple(cells))
-    heads = tuple(name.format(height=height_words(height, how)) for name in head)
-    return Ruled(title.format(unit=how.unit), heads, tuple(rows), f"table:plates:{word}")
+    heads = tuple(name.format(height=height_words(height, fmt)) for name in head)
+    return Ruled(title.format(unit=fmt.unit), heads, tuple(rows), f"table:plates:{word}")
 
 
-def feet_values(post: PlacedPost, base: BasePlate, height: float, how: Numbers) -> dict[str, str]:
+def feet_values(post: PlacedPost, base: BasePlate, height: float, fmt: LengthFormat) -> dict[str, str]:
     """Return how a tube stands on a plate made to suit it, in words and lengths, by the keys of its cells.
 
     Args:
         post: the post.
         base: its plate.
         height: over the plate's lower face, at which the tube's offset is told [mm].
-        how: how lengths are written.
+        fmt: how lengths are written.
     """
     foot, plate = foot_ellipse(post), post.plate
     across, along = math.tan(plate.out), math.tan(plate.aft)
 
     def pair(reach: float, finer: int = 0) -> str:
-        return " / ".join(length(abs(reach * slope), how, finer) for slope in (across, along))
+        return " / ".join(length(abs(reach * slope), fmt, finer) for slope in (across, along))
 
     lean = [angle(plate.out, "outboard", "inboard"), angle(plate.aft, "aft", "forward")]
     planes = ("across", "fore-and-aft")
     ways = [text if " " in text else f"{text} {plane}" for text, plane in zip(lean, planes, strict=True)]
-    long, short = (length(2.0 * half, how, 1) for half in (foot.half_long, foot.half_short))
+    long, short = (length(2.0 * half, fmt, 1) for half in (foot.half_long, foot.half_short))
     return {
         "leans": ", ".join(ways).replace("°", ""),
         "at_height": pair(height),
         "off_middle": pair(base.thickness, 1),
         "foot": f"Ø{short}" if long == short else f"{long} x {short}",
-        "over_plate": length(length_above_plate(post, base), how, 1),
+        "over_plate": length(length_above_plate(post, base), fmt, 1),
     }
 
 
-def pad_values(post: PlacedPost, base: BasePlate, how: Numbers) -> dict[str, str]:
+def pad_values(post: PlacedPost, base: BasePlate, fmt: LengthFormat) -> dict[str, str]:
     """Return the pad of a post on a standard base, by the keys of its cells."""
     under = pad(post, base)
-    values: dict[str, str] = {corner: length(under.corners[corner], how, 1) for corner in CORNERS}
-    values["on_axis"] = length(under.on_axis, how, 1)
-    values["over_plate"] = length(length_above_plate(post, base), how, 1)
+    values: dict[str, str] = {corner: length(under.corners[corner], fmt, 1) for corner in CORNERS}
+    values["on_axis"] = length(under.on_axis, fmt, 1)
+    values["over_plate"] = length(length_above_plate(post, base), fmt, 1)
     return values
 
 
@@ -121,10 +121,10 @@ def note_lines(refit: Refit, base: BasePlate, posts: list[PlacedPost]) -> tuple[
     lines = [*base_words.COMMON, *(base_words.TO_SUIT if suits(base) else base_words.SQUARE)]
     found = [line.format(alike=alike, height=height) for line in lines]
     bent = {row.post for row in as_found(refit.boat, *customary_limits()).leans if row.bent}
-    told = [post.id for post in posts if post.id in bent]
-    if told:
-        found.append(base_words.BENT.format(posts=", ".join(told)))
-    braced = [post.id for post in posts if post.told.brace is not None]
+    stated = [post.id for post in posts if post.id in bent]
+    if stated:
+        found.append(base_words.BENT.format(posts=", ".join(stated)))
+    braced = [post.id for post in posts if post.spec.brace is not None]
     if braced:
         found.append(base_words.BRACE.format(posts=", ".join(braced)))
     unsaid = base_words.UNSAID.format(pad="" if suits(base) else base_words.UNSAID_PAD)

@@ -7,7 +7,7 @@ from collections.abc import Callable
 
 from geom.drafting.ruling import KEPT
 from geom.rules.finding import Finding
-from geom.units import Numbers, decimal, in_unit, raised
+from geom.units import LengthFormat, decimal, in_unit, raised
 
 _MOST_DECIMALS = 4
 # Forces of this size stand in kN: a limit from memory is not known to the newton [N].
@@ -22,37 +22,37 @@ _FORCE = re.compile(r"(\d+(?:\.\d+)?) N\b")
 _TENSION = re.compile(r"(?<=\bset )(\d+) N\b|(?<=\bat least )(\d+) N\b|(\d+) N(?= while loaded)")
 
 
-def figures(finding: Finding, how: Numbers) -> tuple[str, str, str, str]:
+def figures(finding: Finding, fmt: LengthFormat) -> tuple[str, str, str, str]:
     """Return measured, limit, margin and unit as they stand on paper; a dash for what cannot be told.
 
     Lengths of an inch file stand in inches with mm in brackets, forces in lbf with N in brackets.
 
     Args:
         finding: the finding.
-        how: how the boat writes lengths.
+        fmt: how the boat writes lengths.
     """
-    inches = how.unit != "mm"
+    inches = fmt.unit != "mm"
     large = finding.unit == "N" and max(abs(one or 0.0) for one in (finding.measured, finding.limit)) >= _LARGE_FORCE
     numbers = (
-        _written(finding.measured, finding.unit, how, large),
-        _written(finding.limit, finding.unit, how, large),
-        _written(finding.margin, finding.unit, how, large, never_nil=True),
+        _written(finding.measured, finding.unit, fmt, large),
+        _written(finding.limit, finding.unit, fmt, large),
+        _written(finding.margin, finding.unit, fmt, large, never_nil=True),
     )
     unit = finding.unit or "-"
     if inches and finding.unit in ("mm", "N"):
-        unit = {"mm": f"{how.unit} [mm]", "N": "lbf [N]"}[finding.unit]
+        unit = {"mm": f"{fmt.unit} [mm]", "N": "lbf [N]"}[finding.unit]
     elif large:
         unit = "kN"
     return (*numbers, unit)
 
 
-def _written(value: float | None, unit: str, how: Numbers, large: bool, never_nil: bool = False) -> str:
+def _written(value: float | None, unit: str, fmt: LengthFormat, large: bool, never_nil: bool = False) -> str:
     if value is None:
         return "-"
-    inches = how.unit != "mm"
+    inches = fmt.unit != "mm"
     if unit == "mm" and inches:
         bracketed = _decimal(value, 1 if abs(value) >= 100.0 else 2, never_nil)
-        return f"{_inches(value, how, never_nil)}{KEPT}[{bracketed}]"
+        return f"{_inches(value, fmt, never_nil)}{KEPT}[{bracketed}]"
     if unit == "N" and inches:
         return f"{_decimal(in_unit(value, 'lbf', 'force'), 0, never_nil)}{KEPT}[{_decimal(value, 0, never_nil)}]"
     if unit == "N":
@@ -60,10 +60,10 @@ def _written(value: float | None, unit: str, how: Numbers, large: bool, never_ni
     return _decimal(value, 0 if unit == "count" else 1, never_nil)
 
 
-def _inches(value: float, how: Numbers, never_nil: bool = False) -> str:
+def _inches(value: float, fmt: LengthFormat, never_nil: bool = False) -> str:
     """Return a length in the file's unit; what is under one of them has a decimal more."""
-    own = value / how.mm
-    return _decimal(own, how.decimals if abs(own) >= 1.0 else how.decimals + 1, never_nil)
+    own = value / fmt.mm
+    return _decimal(own, fmt.decimals if abs(own) >= 1.0 else fmt.decimals + 1, never_nil)
 
 
 def _decimal(value: float, decimals: int, never_nil: bool) -> str:
@@ -76,19 +76,19 @@ def _decimal(value: float, decimals: int, never_nil: bool) -> str:
     return text
 
 
-def in_own_units(sentence: str, how: Numbers) -> str:
+def in_own_units(sentence: str, fmt: LengthFormat) -> str:
     """Return a sentence with its lengths and forces as the boat writes them; unchanged where it counts in mm."""
-    if how.unit == "mm":
+    if fmt.unit == "mm":
         return sentence
     # Sentences hold rounded millimetres: no more than the file's decimals can be made of them.
-    sentence = _LENGTH.sub(lambda found: f"{decimal(float(found[1]) / how.mm, how.decimals)} {how.unit}", sentence)
+    sentence = _LENGTH.sub(lambda found: f"{decimal(float(found[1]) / fmt.mm, fmt.decimals)} {fmt.unit}", sentence)
     sentence = _LONG_LENGTH.sub(lambda found: _bracketed(f"{float(found[1]) / 0.3048:.2f} ft", found[0]), sentence)
     sentence = _TENSION.sub(_tension, sentence)
     return _FORCE.sub(lambda found: _bracketed(f"{_pounds(float(found[1]))} lbf", found[0]), sentence)
 
 
-def _bracketed(own: str, told: str) -> str:
-    return f"{own} [{told}]".replace(" ", KEPT)
+def _bracketed(own: str, stated: str) -> str:
+    return f"{own} [{stated}]".replace(" ", KEPT)
 
 
 def _tension(found: re.Match[str]) -> str:

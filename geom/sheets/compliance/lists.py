@@ -16,7 +16,7 @@ from geom.sheets.compliance import text as words
 from geom.sheets.compliance.figures import clause_number, clause_words, figures, in_own_units, with_document
 from geom.sheets.compliance.places import places_words
 from geom.tables import numbers
-from geom.units import Numbers
+from geom.units import LengthFormat
 
 # Editions that are no edition: nothing was published.
 _NO_EDITION = ("no source", "common practice", "rules")
@@ -31,8 +31,8 @@ def summary(refit: Refit) -> RuledList:
     rows = []
     for document, edition, tally in counts(refit.findings):
         name = f"rules:{document}:{edition}"
-        how_far = covered.get((document, edition))
-        clauses = (None,) * 3 if how_far is None else (how_far.checked, how_far.not_computable, how_far.not_read)
+        extent = covered.get((document, edition))
+        clauses = (None,) * 3 if extent is None else (extent.checked, extent.not_computable, extent.not_read)
         heads = ("checked", "not computable", "not read")
         binds = compared.get((document, edition))
         standing = words.BINDS if binds is None else words.COMPARED.format(binds=binds)
@@ -63,7 +63,7 @@ def summary(refit: Refit) -> RuledList:
 
 def beyond(refit: Refit) -> RuledList:
     """Return the clauses whose limit is passed at some place although no failure is called, and why none is."""
-    how = numbers(refit.boat)
+    fmt = numbers(refit.boat)
     by_clause: dict[tuple[str, str, str, str], list[Finding]] = {}
     for finding in refit.findings:
         if finding.binding and finding.edition not in _NO_EDITION:
@@ -74,7 +74,7 @@ def beyond(refit: Refit) -> RuledList:
         over = [one for one in found if one.verdict in ("notice", "cannot tell") and (one.margin or 0.0) < 0.0]
         if over:
             tag = f"beyond:{document}:{clause}"
-            why = Counter(in_own_units(_why_no_failure(one), how) for one in over)
+            why = Counter(in_own_units(_why_no_failure(one), fmt) for one in over)
             one_only = len(why) == 1
             rows.append((
                 Cell(with_document(over[0]), f"{tag}:clause"),
@@ -101,7 +101,7 @@ def _why_no_failure(finding: Finding) -> str:
 
 def finding_lists(refit: Refit) -> tuple[RuledList, ...]:
     """Return the findings of each document that is put to the boat, then those made for comparison in one list."""
-    how = numbers(refit.boat)
+    fmt = numbers(refit.boat)
     lines = digest(refit.findings)
     waived = any(finding.waiver for finding in refit.findings)
     lists = []
@@ -114,15 +114,15 @@ def finding_lists(refit: Refit) -> tuple[RuledList, ...]:
         if own:
             said = ", ".join(f"{tally[verdict]} {verdict}" for verdict in ORDER if tally[verdict])
             named = words.EDITION.format(edition=edition) if edition[:1].isdigit() else edition
-            lists.append(_findings(f"{document}, {named}: {said}", own, how, waived, compared=False))
+            lists.append(_findings(f"{document}, {named}: {said}", own, fmt, waived, compared=False))
     others = [line for line in lines if not line.finding.binding]
     if others:
-        lists.append(_findings(words.BANDS["comparison"], others, how, waived, compared=True))
+        lists.append(_findings(words.BANDS["comparison"], others, fmt, waived, compared=True))
     return tuple(lists)
 
 
-def _findings(title: str, lines: list[Line], how: Numbers, waived: bool, compared: bool) -> RuledList:
-    inches = how.unit != "mm"
+def _findings(title: str, lines: list[Line], fmt: LengthFormat, waived: bool, compared: bool) -> RuledList:
+    inches = fmt.unit != "mm"
     number = 30 if inches else 20
     note = (81 if inches else 105) - (36 if waived else 0)
     columns = (
@@ -133,21 +133,21 @@ def _findings(title: str, lines: list[Line], how: Numbers, waived: bool, compare
         ListColumn("RULE PRINTS; SURE", 40),
         ListColumn("NOTE", note), *((ListColumn("WAIVER", 36),) if waived else ()),
     )  # fmt: skip
-    rows = tuple(_row(line, how, waived, compared) for line in lines)
+    rows = tuple(_row(line, fmt, waived, compared) for line in lines)
     return RuledList(title, columns, rows, f"rules:{lines[0].finding.document}:findings")
 
 
-def _row(line: Line, how: Numbers, waived: bool, compared: bool) -> tuple[Cell, ...]:
+def _row(line: Line, fmt: LengthFormat, waived: bool, compared: bool) -> tuple[Cell, ...]:
     finding, tag = line.finding, f"rule:{line.finding.id}"
-    measured, limit, margin, unit = figures(finding, how)
-    note = ". ".join(part for part in (in_own_units(finding.note, how), "" if compared else _also(line)) if part)
+    measured, limit, margin, unit = figures(finding, fmt)
+    note = ". ".join(part for part in (in_own_units(finding.note, fmt), "" if compared else _also(line)) if part)
     return (
         Cell(verdict_words(finding), f"{tag}:verdict"),
         Cell(
             with_document(finding) if compared else clause_words(finding.clause, finding.subject), f"{tag}:clause"
         ),
         Cell(finding.where or place_of(finding), f"{tag}:place"),
-        Cell(in_own_units(finding.quantity, how) or "-", f"{tag}:quantity"),
+        Cell(in_own_units(finding.quantity, fmt) or "-", f"{tag}:quantity"),
         Cell(measured, f"{tag}:measured"),
         Cell(limit, f"{tag}:limit"),
         Cell(margin, f"{tag}:margin"),

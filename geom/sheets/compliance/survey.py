@@ -13,7 +13,7 @@ from geom.placement.symmetry import Pair
 from geom.refit import Refit
 from geom.sheets.compliance import text as words
 from geom.tables import numbers
-from geom.units import Numbers, decimal, degrees
+from geom.units import LengthFormat, decimal, degrees
 
 # Bores that differ by more are not the same drill [mm].
 _SAME_BORE = 0.05
@@ -23,7 +23,7 @@ _CLEAN = 6
 
 def run_sides(refit: Refit) -> RuledList:
     """Return starboard against port, run by run."""
-    how, limit = numbers(refit.boat), pair_limit()
+    fmt, limit = numbers(refit.boat), pair_limit()
     rows = []
     for pair in refit.placed.pairs:
         if pair.quantity != "path":
@@ -31,22 +31,22 @@ def run_sides(refit: Refit) -> RuledList:
         tag = f"pairs:{pair.name}:{pair.quantity}"
         rows.append((
             Cell(pair.name, f"{tag}:name"),
-            Cell(_length(pair.starboard, how), f"{tag}:starboard_mm"),
-            Cell(_length(pair.port, how), f"{tag}:port_mm"),
-            Cell(_length(pair.difference, how), f"{tag}:difference_mm"),
+            Cell(_length(pair.starboard, fmt), f"{tag}:starboard_mm"),
+            Cell(_length(pair.port, fmt), f"{tag}:port_mm"),
+            Cell(_length(pair.difference, fmt), f"{tag}:difference_mm"),
             Cell(words.DO_NOT_PAIR if abs(pair.difference) > limit else words.ALIKE, f"{tag}:verdict"),
         ))  # fmt: skip
     columns = (
         ListColumn("LINE", 24), ListColumn("STARBOARD", 40, "right"), ListColumn("PORT", 40, "right"),
         ListColumn("DIFFERENCE", 40, "right"), ListColumn("VERDICT", 40),
     )  # fmt: skip
-    title = words.BANDS["pairs"].format(unit=how.unit, limit=_length(limit, how))
+    title = words.BANDS["pairs"].format(unit=fmt.unit, limit=_length(limit, fmt))
     return RuledList(title, columns, tuple(rows), "pairs")
 
 
 def point_sides(refit: Refit) -> RuledList:
     """Return starboard less port for the holes of each post and for each rail eye, with one verdict for each post."""
-    how, limit = numbers(refit.boat), pair_limit()
+    fmt, limit = numbers(refit.boat), pair_limit()
     points: dict[str, list[Pair]] = {}
     for pair in refit.placed.pairs:
         if pair.quantity != "path":
@@ -57,7 +57,7 @@ def point_sides(refit: Refit) -> RuledList:
     rows = []
     for name, found in points.items():
         what = found[0].quantity.partition(" ")[0]
-        differences = [_length(pair.difference, how) for pair in found[:3]]
+        differences = [_length(pair.difference, fmt) for pair in found[:3]]
         bore = found[3] if len(found) > 3 else None
         rows.append((
             Cell(f"{name} {what}", f"pairs:{name}:name"),
@@ -65,8 +65,8 @@ def point_sides(refit: Refit) -> RuledList:
                 Cell(text, f"pairs:{name}:{pair.quantity}:difference_mm")
                 for pair, text in zip(found[:3], differences, strict=True)
             ),
-            Cell("-" if bore is None else _bore(bore.starboard, how), f"pairs:{name}:hole bore:starboard_mm"),
-            Cell("-" if bore is None else _bore(bore.port, how), f"pairs:{name}:hole bore:port_mm"),
+            Cell("-" if bore is None else _bore(bore.starboard, fmt), f"pairs:{name}:hole bore:starboard_mm"),
+            Cell("-" if bore is None else _bore(bore.port, fmt), f"pairs:{name}:hole bore:port_mm"),
             Cell(_pair_verdict(wholes[_whole(name, found)], limit), f"pairs:{name}:verdict"),
         ))  # fmt: skip
     columns = (
@@ -74,7 +74,7 @@ def point_sides(refit: Refit) -> RuledList:
         ListColumn("HEIGHT", 17, "right"), ListColumn("BORE, STBD", 18, "right"), ListColumn("BORE, PORT", 18, "right"),
         ListColumn("VERDICT", 59),
     )  # fmt: skip
-    title = words.BANDS["points"].format(unit=how.unit, limit=_length(limit, how))
+    title = words.BANDS["points"].format(unit=fmt.unit, limit=_length(limit, fmt))
     return RuledList(title, columns, tuple(rows), "points")
 
 
@@ -117,28 +117,28 @@ def pair_limit() -> float:
 
 def closures(refit: Refit) -> RuledList:
     """Return each tape against the coordinates, with the likely cause of what does not close."""
-    how, limit = numbers(refit.boat), closure_limit()
-    rows = tuple(_closure(row, how) for row in boat_closure(refit.boat, limit))
+    fmt, limit = numbers(refit.boat), closure_limit()
+    rows = tuple(_closure(row, fmt) for row in boat_closure(refit.boat, limit))
     columns = (
         ListColumn("FROM", 30), ListColumn("TO", 30), ListColumn("TAPED", 18, "right"),
         ListColumn("COMPUTED", 23, "right"), ListColumn("RESIDUAL", 21, "right"), ListColumn("VERDICT", 20),
         ListColumn("LIKELY CAUSE", 46),
     )  # fmt: skip
-    title = words.BANDS["closure"].format(unit=how.unit, limit=_length(limit, how))
+    title = words.BANDS["closure"].format(unit=fmt.unit, limit=_length(limit, fmt))
     return RuledList(title, columns, rows, "closure")
 
 
-def _closure(row: ClosureRow, how: Numbers) -> tuple[Cell, ...]:
+def _closure(row: ClosureRow, fmt: LengthFormat) -> tuple[Cell, ...]:
     tag = f"closure:{row.start}:{row.end}"
-    causes = "; ".join(f"{cause.name}: {_length(cause.would_be, how)}" for cause in row.causes)
+    causes = "; ".join(f"{cause.name}: {_length(cause.would_be, fmt)}" for cause in row.causes)
     if row.flagged and not causes:
         causes = words.NO_CAUSE
     return (
         Cell(row.start, f"{tag}:start"),
         Cell(row.end, f"{tag}:end"),
-        Cell(_length(row.taped, how), f"{tag}:taped"),
-        Cell(_length(row.computed, how), f"{tag}:computed"),
-        Cell(_length(row.residual, how), f"{tag}:residual"),
+        Cell(_length(row.taped, fmt), f"{tag}:taped"),
+        Cell(_length(row.computed, fmt), f"{tag}:computed"),
+        Cell(_length(row.residual, fmt), f"{tag}:residual"),
         Cell(words.FLAGGED if row.flagged else words.CLOSES, f"{tag}:verdict"),
         Cell(causes or "-", f"{tag}:cause"),
     )
@@ -146,12 +146,12 @@ def _closure(row: ClosureRow, how: Numbers) -> tuple[Cell, ...]:
 
 def posts_as_found(refit: Refit) -> RuledList:
     """Return each post against the fair line and against the usual lean and rake of the boat."""
-    how = numbers(refit.boat)
+    fmt = numbers(refit.boat)
     fair_limit, lean_limit, pairs_limit = customary_limits()
     found = as_found(refit.boat, fair_limit, lean_limit, pairs_limit)
     leans = {row.post: row for row in found.leans}
     curved = any(row.off_curve is not None for row in found.fair)
-    rows = tuple(_post(row, leans[row.post], how, curved) for row in found.fair)
+    rows = tuple(_post(row, leans[row.post], fmt, curved) for row in found.fair)
     columns = (
         ListColumn("POST", 18), ListColumn("OFF EDGE", 20, "right"), ListColumn("LEAN", 14, "right"),
         ListColumn("USUAL LEAN", 16, "right"), ListColumn("RAKE", 14, "right"), ListColumn("USUAL RAKE", 16, "right"),
@@ -159,36 +159,36 @@ def posts_as_found(refit: Refit) -> RuledList:
         ListColumn("OUT", 15, "right"), ListColumn("AFT", 15, "right"),
     )  # fmt: skip
     title = words.BANDS["as-found"].format(
-        unit=how.unit, fair=_length(fair_limit, how), lean=decimal(degrees(lean_limit), 1)
+        unit=fmt.unit, fair=_length(fair_limit, fmt), lean=decimal(degrees(lean_limit), 1)
     )
     return RuledList(title, columns, rows, "as-found")
 
 
-def _post(fair: FairRow, lean: LeanRow, how: Numbers, curved: bool) -> tuple[Cell, ...]:
+def _post(fair: FairRow, lean: LeanRow, fmt: LengthFormat, curved: bool) -> tuple[Cell, ...]:
     tag = f"as-found:{fair.post}"
     said = [word for word, out in ((words.OFF_LINE, fair.out), (words.PROBABLY_BENT, lean.bent)) if out]
     angles = (lean.lean, lean.usual_lean, lean.rake, lean.usual_rake)
     names = ("lean", "usual_lean", "rake", "usual_rake")
     return (
         Cell(fair.post, f"{tag}:post"),
-        Cell(_length(fair.off_family, how), f"{tag}:off_family"),
+        Cell(_length(fair.off_family, fmt), f"{tag}:off_family"),
         *(Cell(decimal(degrees(angle), 1), f"{tag}:{name}") for angle, name in zip(angles, names, strict=True)),
         Cell("; ".join(said) or words.IN_FAMILY, f"{tag}:verdict"),
-        *((Cell(_length(fair.off_curve, how), f"{tag}:off_curve"),) if curved else ()),
-        Cell(_length(lean.outboard, how), f"{tag}:outboard"),
-        Cell(_length(lean.aft, how), f"{tag}:aft"),
+        *((Cell(_length(fair.off_curve, fmt), f"{tag}:off_curve"),) if curved else ()),
+        Cell(_length(lean.outboard, fmt), f"{tag}:outboard"),
+        Cell(_length(lean.aft, fmt), f"{tag}:aft"),
     )
 
 
-def _bore(value: float, how: Numbers) -> str:
+def _bore(value: float, fmt: LengthFormat) -> str:
     """Return a bore; in inches with a decimal more, as drills differ by less than a hundredth."""
-    return decimal(value / how.mm, how.decimals + (how.unit != "mm"))
+    return decimal(value / fmt.mm, fmt.decimals + (fmt.unit != "mm"))
 
 
-def _length(value: float | None, how: Numbers) -> str:
+def _length(value: float | None, fmt: LengthFormat) -> str:
     """Return a length; one half-way between two decimals goes away from zero, on both sides of the boat alike."""
     if value is None:
         return "-"
     # The remainder of a subtraction must not say which way a half goes.
-    clean = round(value / how.mm, _CLEAN)
-    return decimal(clean + math.copysign(0.1**_CLEAN, clean), how.decimals)
+    clean = round(value / fmt.mm, _CLEAN)
+    return decimal(clean + math.copysign(0.1**_CLEAN, clean), fmt.decimals)

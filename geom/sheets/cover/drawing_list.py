@@ -92,8 +92,8 @@ def _sheets(refit: Refit, listed: Sequence[Draft]) -> RuledList:
 
 
 def _revisions(refit: Refit) -> RuledList:
-    told = refit.boat.revision
-    fields = {"mark": told.mark, "date": told.date, "by": told.by, "note": told.note}
+    stated = refit.boat.revision
+    fields = {"mark": stated.mark, "date": stated.date, "by": stated.by, "note": stated.note}
     row = tuple(Cell(text, f"revision:{key}") for key, text in fields.items())
     shares = (12, 28, 52, 90)
     columns = tuple(ListColumn(head, share) for head, share in zip(plan_words.REVISION_HEADS, shares, strict=True))

@@ -13,7 +13,7 @@ from geom.drafting.plan_labels import SIDES
 from geom.drafting.post_text import length
 from geom.drafting.schedule_table import LETTERING, schedule_table, table_height
 from geom.drafting.sheet import GAP
-from geom.figure import Cell, Numbers, Rect, Table, Text
+from geom.figure import Cell, LengthFormat, Rect, Table, Text
 from geom.lettering import width as text_width
 from geom.refit import Refit
 from geom.tables import Schedule, cells, holes, numbers, posts, runs
@@ -103,14 +103,14 @@ def _holes(refit: Refit, at: tuple[float, float], width: float) -> Table:
 
 def _runs(refit: Refit, at: tuple[float, float], width: float) -> Table:
     """Return the runs, each cut length written as on its run card."""
-    schedule, how = runs(refit), numbers(refit.boat)
+    schedule, fmt = runs(refit), numbers(refit.boat)
     column = next(index for index, one in enumerate(schedule.columns) if one.key == "cut_mm")
     cuts = {run_id: refit.work.runs[run_id].cut for run_id in schedule.ids}
-    told = {run: "-" if cut is None else cut_words(cut, run_rope(refit, run), how) for run, cut in cuts.items()}
+    stated = {run: "-" if cut is None else cut_words(cut, run_rope(refit, run), fmt) for run, cut in cuts.items()}
     heads = list(schedule.columns)
     heads[column] = replace(heads[column], kind="text")
     rows = tuple(
-        (*row[:column], told[run_id], *row[column + 1 :])
+        (*row[:column], stated[run_id], *row[column + 1 :])
         for row, run_id in zip(schedule.rows, schedule.ids, strict=True)
     )
     table = _table(refit, replace(schedule, columns=tuple(heads), rows=rows), _RUNS, at, width)
@@ -128,28 +128,28 @@ def _eyes_of(refit: Refit, side: str) -> list[RailEye]:
 
 def _eyes(refit: Refit, at: tuple[float, float], width: float) -> Table:
     """Return the rail eyes with their coordinates, starboard at the left and port at the right."""
-    how = numbers(refit.boat)
+    fmt = numbers(refit.boat)
     rows = zip_longest(*(_eyes_of(refit, side) for side in SIDES))
     shares = (26.0, 16.0, 16.0, 16.0) * 2
     return Table(
         at=at,
         widths=tuple(width * share / sum(shares) for share in shares),
         head=plan_words.EYE_HEADS * 2,
-        rows=tuple(tuple(eye_cell for eye in pair for eye_cell in _eye_cells(eye, how)) for pair in rows),
+        rows=tuple(tuple(eye_cell for eye in pair for eye_cell in _eye_cells(eye, fmt)) for pair in rows),
         pitch=PITCH,
         height=LETTERING,
-        title=plan_words.EYES.format(unit=how.unit),
+        title=plan_words.EYES.format(unit=fmt.unit),
         tag="table:eyes",
     )
 
 
-def _eye_cells(eye: RailEye | None, how: Numbers) -> tuple[Cell, ...]:
+def _eye_cells(eye: RailEye | None, fmt: LengthFormat) -> tuple[Cell, ...]:
     if eye is None:
         return (Cell(""),) * 4
     axes = zip("xyz", eye.at, strict=True)
     return (
         Cell(eye.id, f"eyes:{eye.id}:eye"),
-        *(Cell(length(value, how, 1), f"eyes:{eye.id}:{axis}", "right") for axis, value in axes),
+        *(Cell(length(value, fmt, 1), f"eyes:{eye.id}:{axis}", "right") for axis, value in axes),
     )
 
 

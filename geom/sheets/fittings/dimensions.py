@@ -9,7 +9,7 @@ from typing import Literal
 
 from geom.drafting.views import LETTERING
 from geom.errors import GeometryError
-from geom.figure import Dimension, Leader, Numbers, Rect
+from geom.figure import Dimension, Leader, LengthFormat, Rect
 from geom.lettering import width as text_width
 from geom.sheets.fittings.leaders import leaders
 from geom.units import decimal
@@ -32,13 +32,13 @@ class _Try:
     line: Rect
 
 
-def dimension_words(item: Dimension, how: Numbers) -> str:
+def dimension_words(item: Dimension, fmt: LengthFormat) -> str:
     """Return the lettering of a dimension as its view writes it."""
-    return item.text.replace("<>", decimal(_span(item) / how.mm, how.decimals))
+    return item.text.replace("<>", decimal(_span(item) / fmt.mm, fmt.decimals))
 
 
 def placed(
-    dims: Sequence[Dimension], noted: Sequence[Dimension], reach: Rect, scale: float, how: Numbers
+    dims: Sequence[Dimension], noted: Sequence[Dimension], reach: Rect, scale: float, fmt: LengthFormat
 ) -> tuple[tuple[Dimension | Leader, ...], Rect]:
     """Return the dimensions with offsets and shifts of their own, leaders, and the paper that view and all of it take.
 
@@ -49,17 +49,17 @@ def placed(
         noted: sizes that stand at a leader.
         reach: what the view's edges take, in paper millimetres about the view's origin.
         scale: of the view.
-        how: how numbers are written.
+        fmt: how numbers are written.
 
     Raises:
         GeometryError: a dimension that is neither level nor upright, or more than find room.
     """
     order = sorted((_upright_order(one) for one in dims), key=lambda one: (round(_span(one), 6), one.tag))
-    found = _all_free(order, reach, scale, how)
+    found = _all_free(order, reach, scale, fmt)
     solid = [r for one in found for r in (one.number, one.line)]
     strokes = [r for one in found for r in one.strokes]
     taken = [*solid, *strokes]
-    pointers, rooms = leaders(noted, reach, solid, strokes, scale, how)
+    pointers, rooms = leaders(noted, reach, solid, strokes, scale, fmt)
     rects = [reach, *taken, *rooms]
     whole = Rect(
         min(r.left for r in rects), min(r.bottom for r in rects), max(r.right for r in rects), max(r.top for r in rects)
@@ -68,13 +68,13 @@ def placed(
     return (*sorted((one.item for one in found), key=lambda one: tags.index(one.tag)), *pointers), whole
 
 
-def _all_free(order: list[Dimension], reach: Rect, scale: float, how: Numbers) -> list[_Try]:
+def _all_free(order: list[Dimension], reach: Rect, scale: float, fmt: LengthFormat) -> list[_Try]:
     """Return all dimensions placed; one that finds no room goes first in another trial."""
     for _ in range(2 * len(order) + 1):
         found: list[_Try] = []
         blocked = None
         for item in order:
-            one = _first_free(item, _edge(item, reach, scale), reach, scale, how, found)
+            one = _first_free(item, _edge(item, reach, scale), reach, scale, fmt, found)
             if one is None:
                 blocked = item
                 break
@@ -115,9 +115,9 @@ def _edge(item: Dimension, reach: Rect, scale: float) -> Edge:
 
 
 def _first_free(
-    item: Dimension, edge: Edge, reach: Rect, scale: float, how: Numbers, found: Sequence[_Try]
+    item: Dimension, edge: Edge, reach: Rect, scale: float, fmt: LengthFormat, found: Sequence[_Try]
 ) -> _Try | None:
-    wide = text_width(dimension_words(item, how), LETTERING)
+    wide = text_width(dimension_words(item, fmt), LETTERING)
     span = _span(item) * scale
     aside = 0.5 * (span + wide) + 3.4
     spare = 0.5 * (span - wide) - 0.8

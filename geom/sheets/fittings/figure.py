@@ -9,7 +9,7 @@ from geom.drafting.ruled import Ruled, cell
 from geom.drafting.ruling import broken
 from geom.drafting.sheet import scale_words
 from geom.drafting.views import LETTERING, TITLE
-from geom.figure import Circle, Dimension, Item, Line, Numbers, Rect, Text, View
+from geom.figure import Circle, Dimension, Item, LengthFormat, Line, Rect, Text, View
 from geom.lettering import width as text_width
 from geom.parts.part import Dim, Part, extents
 from geom.sheets.fittings import text as words
@@ -54,7 +54,9 @@ class Shown:
     @property
     def generic(self) -> bool:
         """Whether any of its sizes is of no one's part."""
-        return not self.file or not all(told == BOAT_FILE or told.startswith("hole in") for _, told in self.sources)
+        return not self.file or not all(
+            stated == BOAT_FILE or stated.startswith("hole in") for _, stated in self.sources
+        )
 
 
 @dataclass(frozen=True)
@@ -81,21 +83,21 @@ def name_of(part: Part) -> str:
     return words.NAMES.get(part.family, part.family.upper())
 
 
-def fine_numbers(how: Numbers) -> Numbers:
+def fine_numbers(fmt: LengthFormat) -> LengthFormat:
     """Return how sizes of fittings are written: millimetres to one decimal, inches to three."""
-    return Numbers("mm", 1.0, 1) if how.unit == "mm" else Numbers(how.unit, how.mm, 3)
+    return LengthFormat("mm", 1.0, 1) if fmt.unit == "mm" else LengthFormat(fmt.unit, fmt.mm, 3)
 
 
-def panel(shown: Shown, how: Numbers, below: bool, reduced: bool = False) -> Panel:
+def panel(shown: Shown, fmt: LengthFormat, below: bool, reduced: bool = False) -> Panel:
     """Return a fitting laid out: its views, the table of its sizes beside or below them, its places at the foot.
 
     Args:
         shown: what is drawn.
-        how: how lengths are written for the boat.
+        fmt: how lengths are written for the boat.
         below: whether the table stands below the views.
         reduced: whether the views take the next smaller scale.
     """
-    fine, scale = fine_numbers(how), _scale(shown.part, reduced)
+    fine, scale = fine_numbers(fmt), _scale(shown.part, reduced)
     looks = _looks(shown, scale, fine)
     # The widest number that a note may get.
     table = size_table("", shown, fine, lambda _: 99)
@@ -172,7 +174,7 @@ def _place_lines(shown: Shown, wide: float) -> list[tuple[str, str]]:
 
 
 def _is_stub(shown: Shown) -> bool:
-    return any(told == STUB for _, told in shown.sources)
+    return any(stated == STUB for _, stated in shown.sources)
 
 
 def _edges(items: tuple[Item, ...]) -> tuple[Item, ...]:
@@ -198,15 +200,15 @@ def _scale(part: Part, reduced: bool) -> float:
     return fitting[min(reduced, len(fitting) - 1)]
 
 
-def _looks(shown: Shown, scale: float, fine: Numbers) -> list[_Look]:
-    told = dict(shown.sources)
+def _looks(shown: Shown, scale: float, fine: LengthFormat) -> list[_Look]:
+    stated = dict(shown.sources)
     left_out = {f"dim:{name}" for name, source in shown.sources if source == STUB}
     found: list[_Look] = []
     for name, items in _named(shown.part):
         edges = _edges(items)
         left, bottom, right, top = extents(edges)
         reach = Rect(left * scale, bottom * scale, right * scale, top * scale)
-        dims = [_plain_bar(item, told) for item in items if isinstance(item, Dimension) and item.tag not in left_out]
+        dims = [_plain_bar(item, stated) for item in items if isinstance(item, Dimension) and item.tag not in left_out]
         noted = [item for item in dims if stands_at_leader(item, edges)]
         centres = _centre_lines(edges, scale)
         made, room = placed([item for item in dims if item not in noted], noted, reach, scale, fine)
@@ -233,9 +235,9 @@ def _isometric(picture: tuple[Item, ...], scale: float) -> _Look:
     return _Look(words.ISOMETRIC, picture, middle, room)
 
 
-def _plain_bar(item: Dimension, told: dict[str, str]) -> Dimension:
+def _plain_bar(item: Dimension, stated: dict[str, str]) -> Dimension:
     """Return a thread's size as that of the bar that is drawn, unless the boat file says what thread it is."""
-    if not item.text.startswith("M") or told.get(item.tag.removeprefix("dim:")) == BOAT_FILE:
+    if not item.text.startswith("M") or stated.get(item.tag.removeprefix("dim:")) == BOAT_FILE:
         return item
     return replace(item, text="Ø<>")
 
@@ -261,13 +263,13 @@ def _centre_lines(edges: tuple[Item, ...], scale: float) -> tuple[Item, ...]:
     return tuple(found)
 
 
-def size_table(letter: str, shown: Shown, fine: Numbers, note: Note) -> Ruled:
+def size_table(letter: str, shown: Shown, fine: LengthFormat, note: Note) -> Ruled:
     """Return a row for each named size: its name, its value, where it comes from; what is not shown has no row."""
-    told = dict(shown.sources)
+    stated = dict(shown.sources)
     family = shown.part.family
     rows = []
     for dim in shown.part.dims():
-        source = told[dim.name]
+        source = stated[dim.name]
         if source == STUB or (family, dim.name) in words.UNSEEN:
             continue
         short = words.SOURCES.get(source, source)
@@ -278,7 +280,7 @@ def size_table(letter: str, shown: Shown, fine: Numbers, note: Note) -> Ruled:
     return Ruled("", (words.SIZE, fine.unit, words.FROM), tuple(rows), f"table:fitting:{letter}")
 
 
-def value_words(dim: Dim, fine: Numbers) -> str:
+def value_words(dim: Dim, fine: LengthFormat) -> str:
     """Return a size as the table writes it; angles and counts say what they are."""
     if dim.unit == "mm":
         return decimal(dim.value / fine.mm, fine.decimals)
@@ -292,4 +294,4 @@ def sentence(source: str) -> str:
 
 def has_invented(shown: Shown) -> bool:
     """Tell whether a table says of a size that it is invented."""
-    return any(told.startswith(INVENTED) for _, told in shown.sources)
+    return any(stated.startswith(INVENTED) for _, stated in shown.sources)

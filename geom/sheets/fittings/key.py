@@ -27,18 +27,18 @@ class SheetNotes:
             shown: the fittings on this sheet.
             first: whether it is the first sheet, which names what is not drawn.
         """
-        self._told = list(_standing(refit, shown, first))
+        self._stated = list(_standing(refit, shown, first))
 
     def number(self, source: str) -> int:
         """Return the number of a source among the notes, told once."""
         text = sentence(source)
-        if text not in self._told:
-            self._told.append(text)
-        return self._told.index(text) + 1
+        if text not in self._stated:
+            self._stated.append(text)
+        return self._stated.index(text) + 1
 
     def lines(self) -> tuple[str, ...]:
         """Return the notes as they are printed."""
-        return tuple(f"{number}  {text}" for number, text in enumerate(self._told, 1))
+        return tuple(f"{number}  {text}" for number, text in enumerate(self._stated, 1))
 
 
 def _standing(refit: Refit, shown: Sequence[Shown], first: bool) -> Sequence[str]:
@@ -64,15 +64,15 @@ def _standing(refit: Refit, shown: Sequence[Shown], first: bool) -> Sequence[str
 
 def _studs(refit: Refit, shown: Sequence[Shown]) -> Sequence[str]:
     """Return for each range of the hooks shown that no stud is drawn for it."""
-    how = fine_numbers(numbers(refit.boat))
+    fmt = fine_numbers(numbers(refit.boat))
     lengths = [one.part.hook.length for one in shown if isinstance(one.part, ShutHookSpec)]
     said = []
     for fitting in refit.boat.fittings.values():
-        told = fitting.length
-        if fitting.family != "over-centre gate hook" or told.least is None or told.most is None:
+        stated = fitting.length
+        if fitting.family != "over-centre gate hook" or stated.least is None or stated.most is None:
             continue
-        if any(abs(told.planned - length) < 1e-6 for length in lengths):
-            least, most = (decimal(value / how.mm, how.decimals) for value in (told.least, told.most))
+        if any(abs(stated.planned - length) < 1e-6 for length in lengths):
+            least, most = (decimal(value / fmt.mm, fmt.decimals) for value in (stated.least, stated.most))
             said.append(words.NOTE_STUD.format(least=least, most=most))
     return tuple(dict.fromkeys(said))
 

@@ -7,7 +7,7 @@ from collections.abc import Iterator, Sequence
 
 from geom.drafting.views import LETTERING
 from geom.errors import GeometryError
-from geom.figure import Circle, Dimension, Item, Leader, Numbers, Point, Rect
+from geom.figure import Circle, Dimension, Item, Leader, LengthFormat, Point, Rect
 from geom.lettering import width as text_width
 from geom.units import decimal
 
@@ -32,9 +32,9 @@ def stands_at_leader(item: Dimension, edges: Sequence[Item]) -> bool:
     )
 
 
-def leader_words(item: Dimension, how: Numbers) -> str:
+def leader_words(item: Dimension, fmt: LengthFormat) -> str:
     """Return what stands at a size's leader."""
-    return item.text.replace("<>", decimal(math.dist(item.start, item.end) / how.mm, how.decimals))
+    return item.text.replace("<>", decimal(math.dist(item.start, item.end) / fmt.mm, fmt.decimals))
 
 
 def leaders(
@@ -43,7 +43,7 @@ def leaders(
     solid: Sequence[Rect],
     strokes: Sequence[Rect],
     scale: float,
-    how: Numbers,
+    fmt: LengthFormat,
 ) -> tuple[tuple[Leader, ...], tuple[Rect, ...]]:
     """Return a leader for each size, its number clear of the view and of what is taken, and the paper that they take.
 
@@ -53,7 +53,7 @@ def leaders(
         solid: numbers and lines of the dimensions round the view.
         strokes: their extension lines, which a leader crosses where there is no other way.
         scale: of the view.
-        how: how numbers are written.
+        fmt: how numbers are written.
 
     Raises:
         GeometryError: no place round the view is free.
@@ -62,7 +62,7 @@ def leaders(
     rooms: list[Rect] = []
     lines: list[tuple[Point, Point]] = []
     for item in sorted(items, key=lambda one: (-max(one.start[1], one.end[1]), one.tag)):
-        text = leader_words(item, how)
+        text = leader_words(item, fmt)
         free = [
             points
             for points in _tries(item, reach, scale)

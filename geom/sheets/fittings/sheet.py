@@ -46,11 +46,11 @@ def fitting_sheets(refit: Refit, pictures: Pictures | None = None) -> tuple[Draf
     shown = [replace(one, picture=(pictures or {}).get(one.part, ())) for one in shown_fittings(refit)]
     if not shown:
         return ()
-    how = numbers(refit.boat)
-    beside = [panel(one, how, below=False) for one in shown]
-    below = [panel(one, how, below=True) for one in shown]
+    fmt = numbers(refit.boat)
+    beside = [panel(one, fmt, below=False) for one in shown]
+    below = [panel(one, fmt, below=True) for one in shown]
     small = [
-        panel(one, how, below=True, reduced=True) if one.group else aside
+        panel(one, fmt, below=True, reduced=True) if one.group else aside
         for one, aside in zip(shown, beside, strict=True)
     ]
     groups = [one.group for one in shown]
@@ -86,8 +86,8 @@ def _with_hooks(shown: Sequence[Shown]) -> list[Shown]:
             lever = next(o.part for o in shown if isinstance(o.part, HookLeverSpec) and (o.places, o.held) == places)
             assert isinstance(lever, HookLeverSpec)
             picture = ShutHookSpec(one.part, lever)
-            told = (("pin to pin", BOAT_FILE),)
-            made.append(Shown(picture, told, "", one.places, one.count, one.held, one.held_count, group=one.group))
+            stated = (("pin to pin", BOAT_FILE),)
+            made.append(Shown(picture, stated, "", one.places, one.count, one.held, one.held_count, group=one.group))
         made.append(one)
     return made
 

@@ -15,7 +15,7 @@ from geom.figure import Cell
 from geom.placement.fabrication import shop_limits
 from geom.placement.place import PlacedPost, side_sign
 from geom.refit import Refit
-from geom.sheets.installation import text as told
+from geom.sheets.installation import text as stated
 from geom.tables import numbers
 from geom.vec import Vec
 
@@ -81,7 +81,7 @@ def upper_and_lower(post: PlacedPost) -> tuple[Mark, Mark]:
     """Return the highest hole of a post, and its lowest one; its foot where there is one hole only."""
     holes = sorted(post.holes, key=lambda hole: hole.centre[2])
     marks = [Mark(hole.id, hole.centre, hole.along, post) for hole in holes]
-    low = Mark(told.FOOT.format(post=post.id), post.foot, 0.0, post) if len(marks) == 1 else marks[0]
+    low = Mark(stated.FOOT.format(post=post.id), post.foot, 0.0, post) if len(marks) == 1 else marks[0]
     return marks[-1], low
 
 
@@ -108,7 +108,7 @@ def single_holed(pairs: Sequence[Pair]) -> bool:
 
 def checks_table(refit: Refit, what: str, pairs: Sequence[Pair], key: str) -> Ruled:
     """Return a row for each length, with a blank for what was made."""
-    how = numbers(refit.boat)
+    fmt = numbers(refit.boat)
     rows = []
     for pair in pairs:
         for letter, kind, check in zip(LETTERS, _KINDS, pair.checks, strict=True):
@@ -117,17 +117,17 @@ def checks_table(refit: Refit, what: str, pairs: Sequence[Pair], key: str) -> Ru
                 cell(f"{pair.number}{letter}", f"{tag}:number", "left"),
                 cell(check.start.name, f"{tag}:from", "left"),
                 cell(check.end.name, f"{tag}:to", "left"),
-                cell(length(check.length, how), tag),
-                cell(length(check.faces, how), f"{tag}:faces"),
-                cell(length(check.limit, how) if check.limit else told.NOT_MOVED, f"{tag}:limit"),
+                cell(length(check.length, fmt), tag),
+                cell(length(check.faces, fmt), f"{tag}:faces"),
+                cell(length(check.limit, fmt) if check.limit else stated.NOT_MOVED, f"{tag}:limit"),
                 cell(""),
             ))  # fmt: skip
-    return Ruled(told.CHECKS.format(what=what, unit=how.unit), told.CHECKS_HEAD, tuple(rows), f"table:{key}")
+    return Ruled(stated.CHECKS.format(what=what, unit=fmt.unit), stated.CHECKS_HEAD, tuple(rows), f"table:{key}")
 
 
 def plumb_table(refit: Refit) -> Ruled:
     """Return a row for each hole: how far it stands out, aft and above its foot, and what the shop's limits move it."""
-    how, limits = numbers(refit.boat), shop_limits()
+    fmt, limits = numbers(refit.boat), shop_limits()
     rows: list[tuple[Cell, ...]] = []
     for post, hole in refit.placed.holes():
         away = vec.sub(hole.centre, post.foot)
@@ -135,16 +135,16 @@ def plumb_table(refit: Refit) -> Ruled:
         tag = f"plumb:{hole.id}"
         off = hole.along * math.tan(limits.tube_to_plate)
         rise = hole.along * (math.cos(post.tilt) - math.cos(post.tilt + limits.tube_to_plate)) + limits.hole_position
-        inboard, forward = told.INBOARD if out < 0.0 else "{value}", told.FORWARD if away[0] < 0.0 else "{value}"
+        inboard, forward = stated.INBOARD if out < 0.0 else "{value}", stated.FORWARD if away[0] < 0.0 else "{value}"
         rows.append((
             cell(hole.id, f"{tag}:hole", "left"),
-            cell(_signed(length(abs(out), how), inboard), f"{tag}:out"), cell(""),
-            cell(_signed(length(abs(away[0]), how), forward), f"{tag}:aft"), cell(""),
-            cell(length(off, how), f"{tag}:limit"),
-            cell(length(away[2], how), f"{tag}:height"), cell(""),
-            cell(length(rise, how), f"{tag}:height-limit"),
+            cell(_signed(length(abs(out), fmt), inboard), f"{tag}:out"), cell(""),
+            cell(_signed(length(abs(away[0]), fmt), forward), f"{tag}:aft"), cell(""),
+            cell(length(off, fmt), f"{tag}:limit"),
+            cell(length(away[2], fmt), f"{tag}:height"), cell(""),
+            cell(length(rise, fmt), f"{tag}:height-limit"),
         ))  # fmt: skip
-    return Ruled(told.PLUMB_TABLE.format(unit=how.unit), told.PLUMB_HEAD, tuple(rows), "table:plumb")
+    return Ruled(stated.PLUMB_TABLE.format(unit=fmt.unit), stated.PLUMB_HEAD, tuple(rows), "table:plumb")
 
 
 def _signed(text: str, words: str) -> str:

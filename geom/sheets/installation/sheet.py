@@ -20,7 +20,7 @@ from geom.errors import GeometryError
 from geom.figure import Item, Rect, Table, View
 from geom.placement.fabrication import shop_limits
 from geom.refit import Refit
-from geom.sheets.installation import text as told
+from geom.sheets.installation import text as installation_text
 from geom.sheets.installation.checks import Pair, checks_table, neighbours, opposites, plumb_table, single_holed
 from geom.sheets.installation.views import across_views, plumb_items, side_view
 from geom.tables import numbers
@@ -59,11 +59,11 @@ def fixture(refit: Refit) -> tuple[Draft, ...]:
 
 
 def _draft(paper: Paper, page: _Page, number: int, count: int) -> Draft:
-    part = told.PART.format(number=number, count=count) if count > 1 else ""
+    part = installation_text.PART.format(number=number, count=count) if count > 1 else ""
     return Draft(
         name="fixture" if number == 1 else f"fixture-{number}",
-        title=told.TITLE.format(what=page.what, part=part),
-        kind=told.KIND,
+        title=installation_text.TITLE.format(what=page.what, part=part),
+        kind=installation_text.KIND,
         paper=paper,
         scale=words.AS_SHOWN if page.views else "none",
         items=(*page.items, *key_items(paper, words.NOTES, [f"{n}  {line}" for n, line in enumerate(page.notes, 1)])),
@@ -106,7 +106,7 @@ def _along(refit: Refit, area: Rect) -> list[_Page]:
             views = tuple(view for view, _ in parts[first : first + count])
             items = tuple(item for _, items in parts[first : first + count] for item in items)
             pairs = [pair for _, found in sides[first : first + count] for pair in found]
-            pages.append(_Page(told.ALONG, views, items, (*_length_notes(pairs), *_doubts(refit, pairs))))
+            pages.append(_Page(installation_text.ALONG, views, items, (*_length_notes(pairs), *_doubts(refit, pairs))))
         return pages
     return []
 
@@ -138,7 +138,7 @@ def _across(refit: Refit, area: Rect) -> list[_Page]:
         GeometryError: the pairs do not go on a sheet.
     """
     pairs = opposites(refit, 1 + sum(len(found) for _, found in _sides(refit)))
-    tables = [checks_table(refit, told.ACROSS_TABLE, pairs, "across"), plumb_table(refit)]
+    tables = [checks_table(refit, installation_text.ACROSS_TABLE, pairs, "across"), plumb_table(refit)]
     tables = [table for table in tables if table.rows]
     if not tables:
         return []
@@ -148,9 +148,9 @@ def _across(refit: Refit, area: Rect) -> list[_Page]:
     views, items = _across_views(refit, pairs, view_room)
     lengths = _length_notes(pairs) if pairs else ()
     if pairs and _sides(refit):
-        lengths = (lengths[0], told.AS_ALONG)
+        lengths = (lengths[0], installation_text.AS_ALONG)
     notes = (*lengths, *_plumb_notes(refit))
-    pages = [_Page(told.ACROSS, views, (*items, *_moved(columns[0], area.right - wide)), notes)]
+    pages = [_Page(installation_text.ACROSS, views, (*items, *_moved(columns[0], area.right - wide)), notes)]
     beside = max(1, int((area.width + _APART) / (wide + _APART)))
     for first in range(1, len(columns), beside):
         set_down = tuple(
@@ -158,7 +158,7 @@ def _across(refit: Refit, area: Rect) -> list[_Page]:
             for index, column in enumerate(columns[first : first + beside])
             for table in _moved(column, area.left + index * (wide + _APART))
         )
-        pages.append(_Page(told.ACROSS, (), set_down, notes))
+        pages.append(_Page(installation_text.ACROSS, (), set_down, notes))
     return pages
 
 
@@ -191,21 +191,21 @@ def _length_notes(pairs: Sequence[Pair]) -> tuple[str, ...]:
     single = single_holed(pairs)
     fixed = any(check.limit == 0.0 for pair in pairs for check in pair.checks)
     return (
-        f"{told.LETTERS.format(low='foot' if single else 'lower')} {told.CIRCLES}",
-        told.CENTRES.format(marks=told.MARKS[single], face=told.FACE[single]),
-        told.LIMIT.format(plate=_plate()) + (told.LIMIT_FOOT if fixed else ""),
+        f"{installation_text.LETTERS.format(low='foot' if single else 'lower')} {installation_text.CIRCLES}",
+        installation_text.CENTRES.format(marks=installation_text.MARKS[single], face=installation_text.FACE[single]),
+        installation_text.LIMIT.format(plate=_plate()) + (installation_text.LIMIT_FOOT if fixed else ""),
     )
 
 
 def _doubts(refit: Refit, pairs: Sequence[Pair]) -> tuple[str, ...]:
     """Return which lengths stand between posts whose tape disagrees with their coordinates."""
-    how, found = numbers(refit.boat), []
+    fmt, found = numbers(refit.boat), []
     for pair in pairs:
         for row in doubted_by(refit, [(pair.a.id, pair.b.id)]):
-            taped, computed = length(row.taped, how), length(row.computed, how)
+            taped, computed = length(row.taped, fmt), length(row.computed, fmt)
             found.append(
-                told.DOUBT.format(
-                    number=pair.number, start=row.start, end=row.end, taped=taped, computed=computed, unit=how.unit
+                installation_text.DOUBT.format(
+                    number=pair.number, start=row.start, end=row.end, taped=taped, computed=computed, unit=fmt.unit
                 )
             )
     return tuple(found)
@@ -213,13 +213,15 @@ def _doubts(refit: Refit, pairs: Sequence[Pair]) -> tuple[str, ...]:
 
 def _plumb_notes(refit: Refit) -> tuple[str, ...]:
     """Return what is to be said of offsets from plumb: the boat's trim, the limits, posts that lean in."""
-    how, limits = numbers(refit.boat), shop_limits()
+    fmt, limits = numbers(refit.boat), shop_limits()
     highest = max((hole for _, hole in refit.placed.holes()), key=lambda hole: hole.along)
     moved = highest.along * math.sin(math.radians(1.0))
     lines = [
-        told.LEVEL.format(z_zero=refit.boat.axes.z_zero, hole=highest.id, moved=length(moved, how), unit=how.unit),
-        told.PLUMB_LIMIT.format(plate=_plate(), place=length(limits.hole_position, how, 1), unit=how.unit),
+        installation_text.LEVEL.format(
+            z_zero=refit.boat.axes.z_zero, hole=highest.id, moved=length(moved, fmt), unit=fmt.unit
+        ),
+        installation_text.PLUMB_LIMIT.format(plate=_plate(), place=length(limits.hole_position, fmt, 1), unit=fmt.unit),
     ]
-    if any(post.told.lean < 0.0 for post, _ in refit.placed.holes()):
-        lines.append(told.LEANS_IN)
+    if any(post.spec.lean < 0.0 for post, _ in refit.placed.holes()):
+        lines.append(installation_text.LEANS_IN)
     return tuple(lines)

@@ -16,7 +16,7 @@ from geom.figure import Circle, Item, Line, Point, Rect, Text, View
 from geom.lettering import width as text_width
 from geom.placement.place import PlacedPost
 from geom.refit import Refit
-from geom.sheets.installation import text as told
+from geom.sheets.installation import text as installation_text
 from geom.sheets.installation.checks import LETTERS, Pair
 from geom.tables import numbers
 from geom.vec import Vec
@@ -82,9 +82,16 @@ def side_view(refit: Refit, side: Side, pairs: Sequence[Pair], place: Rect, most
         *(i for pair in pairs for i in _lengths(pair, flat, mm)),
     )
     view = View(
-        f"side-{side}", "", 1.0 / mm, origin, room, items, numbers=numbers(refit.boat), description=told.SIDE_VIEW
+        f"side-{side}",
+        "",
+        1.0 / mm,
+        origin,
+        room,
+        items,
+        numbers=numbers(refit.boat),
+        description=installation_text.SIDE_VIEW,
     )
-    head = caption(place, words.SIDE[side], told.SIDE_VIEW, 1.0 / mm, f"view:side-{side}")
+    head = caption(place, words.SIDE[side], installation_text.SIDE_VIEW, 1.0 / mm, f"view:side-{side}")
     tail = place.left + 62.0 if turn < 0.0 else place.left + 80.0
     return view, (*head, *bow_arrow((tail, place.top - 2.2), -turn, 1.0))
 
@@ -127,10 +134,10 @@ def across_views(
         items = (*_posts(posts, flat, mm), *_names(posts, flat, mm), *_lengths(pair, flat, mm))
         views.append(View(
             f"across-{pair.number}", "", 1.0 / mm, origin, window, items, numbers=numbers(refit.boat),
-            description=told.ACROSS_VIEW[1],
+            description=installation_text.ACROSS_VIEW[1],
         ))  # fmt: skip
-    head = caption(place, *told.ACROSS_VIEW, 1.0 / mm, "view:across")
-    taken = max(used * cell[0], text_width(told.ACROSS_VIEW[1], LETTERING) + 1.0)
+    head = caption(place, *installation_text.ACROSS_VIEW, 1.0 / mm, "view:across")
+    taken = max(used * cell[0], text_width(installation_text.ACROSS_VIEW[1], LETTERING) + 1.0)
     rest = Rect(room.left + taken + 4.0, room.bottom, room.right, place.top)
     return tuple(views), head, rest if rest.width >= PLUMB_ROOM else None
 
@@ -206,12 +213,14 @@ def plumb_items(place: Rect) -> Iterator[Item]:
     """Yield one post from aft and from starboard with its plumb line, as OUT, AFT and HEIGHT count; not to scale."""
     top = place.top
     yield from (
-        Text((place.left + 1.0, top - 4.0), told.PLUMB_VIEW[0], 3.5, "TEXT", tag="view:plumb"),
-        Text((place.left + 1.0, top - 8.5), told.PLUMB_VIEW[1], LETTERING, "NOTE"),
+        Text((place.left + 1.0, top - 4.0), installation_text.PLUMB_VIEW[0], 3.5, "TEXT", tag="view:plumb"),
+        Text((place.left + 1.0, top - 8.5), installation_text.PLUMB_VIEW[1], LETTERING, "NOTE"),
     )
     ground, tall = top - 72.0, 46.0
     half = min(place.width / 2.0, 34.0)
-    for index, (word, way) in enumerate(((told.FROM_AFT, told.OUT), (told.FROM_STARBOARD, told.AFT))):
+    for index, (word, way) in enumerate(
+        ((installation_text.FROM_AFT, installation_text.OUT), (installation_text.FROM_STARBOARD, installation_text.AFT))
+    ):
         x, off = place.left + 9.0 + index * half, 11.0
         # From starboard the bow is at the right, so that aft lies to the left.
         foot, out = (x, 1.0) if index == 0 else (x + off, -1.0)
@@ -227,5 +236,5 @@ def plumb_items(place: Rect) -> Iterator[Item]:
             yield Line((hole[0] + 1.2, hole[1]), (level + 1.5, hole[1]), "DIM")
             yield Line((foot + 6.0, ground), (level + 1.5, ground), "DIM")
             yield from arrow_to((level, ground), (level, hole[1]), 1.0)
-            yield Text((level + 1.2, ground + 18.0), told.HEIGHT, LETTERING, "NOTE")
+            yield Text((level + 1.2, ground + 18.0), installation_text.HEIGHT, LETTERING, "NOTE")
         yield Text(((foot + hole[0]) / 2.0, ground - 5.0), word, LETTERING, "NOTE", "centre")

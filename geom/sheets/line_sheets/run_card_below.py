@@ -100,7 +100,7 @@ def finished_line(shown: Straightened, straight: Straight, axis: float) -> Itera
         straight: its pieces.
         axis: height of the line's axis on paper [mm].
     """
-    how = numbers(shown.refit.boat)
+    fmt = numbers(shown.refit.boat)
     first, last = straight.pieces[0], straight.pieces[-1]
     left = first.left - first.low / straight.mm
     right = last.left + (shown.finished - last.low) / straight.mm
@@ -108,5 +108,5 @@ def finished_line(shown: Straightened, straight: Straight, axis: float) -> Itera
     for x in (left, right):
         yield from arrow_to((middle, y), (x, y), 1.0)
         yield Line((x, y - 2.0), (x, axis - _MADE - 1.6), "DIM")
-    text = run_card_words.FINISHED_LINE.format(value=tape_length(shown.finished, how), unit=how.unit)
+    text = run_card_words.FINISHED_LINE.format(value=tape_length(shown.finished, fmt), unit=fmt.unit)
     yield Text((middle, y + 1.0), text, LETTERING, "TEXT", "centre", tag=f"finished-line:{shown.work.run}")

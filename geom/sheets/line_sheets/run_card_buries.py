@@ -50,8 +50,8 @@ def needed_buries(shown: Straightened, mm: float) -> Iterator[Item]:
 
 
 def _number(shown: Straightened, value: float) -> str:
-    how = shown.numbers
-    return inch_fraction(value, 32) if how.unit == "in" else length(value, how)
+    fmt = shown.numbers
+    return inch_fraction(value, 32) if fmt.unit == "in" else length(value, fmt)
 
 
 def _sign(shown: Straightened, value: float) -> str:

@@ -38,8 +38,8 @@ _SMALL = 2.5
 
 def cut_height(refit: Refit) -> float:
     """Return one lettering height for the cut lengths of all runs, so that none looks lesser than another [mm]."""
-    how = numbers(refit.boat)
-    texts = [cut_words(w.cut, run_rope(refit, w.run), how) for w in refit.work.runs.values() if w.cut is not None]
+    fmt = numbers(refit.boat)
+    texts = [cut_words(w.cut, run_rope(refit, w.run), fmt) for w in refit.work.runs.values() if w.cut is not None]
     # The stroke of a fraction reaches lower than figures do.
     return min((fitting_height(text, WIDTH - 4.0, 10.0 if "/" in text else BIG[0]) for text in texts), default=3.5)
 
@@ -56,7 +56,7 @@ def head(refit: Refit, work: RunWork, column: Rect, foot: float) -> list[Item]:
     Raises:
         GeometryError: it does not hold what is to be said.
     """
-    how, run = numbers(refit.boat), refit.placed.runs[work.run]
+    fmt, run = numbers(refit.boat), refit.placed.runs[work.run]
     left = column.left
     high = min(fitting_height(name, WIDTH - _BOW_ROOM, 10.0) for name in refit.work.runs)
     y = column.top - high
@@ -69,7 +69,7 @@ def head(refit: Refit, work: RunWork, column: Rect, foot: float) -> list[Item]:
     at = left + text_width(side, 3.5) + 2.0
     items.append(Text((at, y), level, 3.5, "TEXT", tag=f"level:{work.run}"))
     ends = words.FROM_TO.format(start=run.names[0], finish=run.names[-1])
-    for text, key in ((ends, "ends"), (line_of(refit, work.run, how), "line")):
+    for text, key in ((ends, "ends"), (line_of(refit, work.run, fmt), "line")):
         y -= _SMALL + 2.4
         items.append(Text((left, y), text, fitting_height(text, WIDTH, _SMALL), "TEXT", tag=f"{key}:{work.run}"))
     box = Rect(left, y - 2.6 - _BOX, left + WIDTH, y - 2.6)
@@ -101,31 +101,31 @@ def _pair(label: str, value: str, left: float, y: float, tag: str) -> Iterator[I
 
 def _lengths(refit: Refit, work: RunWork) -> Iterator[tuple[str, str, str]]:
     """Yield the lengths under the cut: finished, marked where it is another, from eye mark to eye mark."""
-    how, found = numbers(refit.boat), work.lengths
-    yield run_card_words.FINISHED.format(unit=how.unit), tape_length(found.finished, how), "finished"
+    fmt, found = numbers(refit.boat), work.lengths
+    yield run_card_words.FINISHED.format(unit=fmt.unit), tape_length(found.finished, fmt), "finished"
     if work.refused:
         return
     if abs(found.marked - found.finished) > 0.05:
-        yield run_card_words.MARKED.format(unit=how.unit), tape_length(found.marked, how), "marked"
+        yield run_card_words.MARKED.format(unit=fmt.unit), tape_length(found.marked, fmt), "marked"
     after = found.from_throat(work.making.first)
     if found.eye_to_eye is not None and after is not None:
-        yield EYE_TO_EYE, tape_length(found.eye_to_eye, how), "eye-to-eye"
-        yield FROM_THROAT, tape_length(after, how), "from-throat"
+        yield EYE_TO_EYE, tape_length(found.eye_to_eye, fmt), "eye-to-eye"
+        yield FROM_THROAT, tape_length(after, fmt), "from-throat"
 
 
 def notes(refit: Refit, work: RunWork) -> Iterator[tuple[str, float, str]]:
     """Yield what else is to be known before cutting: text, lettering [mm], key of its id."""
-    how = numbers(refit.boat)
+    fmt = numbers(refit.boat)
     if work.refused:
-        yield refusal(work, how), _SMALL, "refused"
+        yield refusal(work, fmt), _SMALL, "refused"
     for row in doubts_on_run(refit, work.run):
-        by = length(abs(row.residual), how)
+        by = length(abs(row.residual), fmt)
         yield f"{run_card_words.TAPE_DISAGREES.format(by=by)} {run_card_words.TAPE_AGAIN}", 3.5, "tape"
-        told = run_card_words.TAPED.format(
-            start=row.start, end=row.end, taped=length(row.taped, how), computed=length(row.computed, how),
-            unit=how.unit,
+        stated = run_card_words.TAPED.format(
+            start=row.start, end=row.end, taped=length(row.taped, fmt), computed=length(row.computed, fmt),
+            unit=fmt.unit,
         )  # fmt: skip
-        yield told, _SMALL, "taped"
+        yield stated, _SMALL, "taped"
     if work.refused:
         return
     for other in refit.work.runs.values():
@@ -134,14 +134,14 @@ def notes(refit: Refit, work: RunWork) -> Iterator[tuple[str, float, str]]:
     least, most = work.lengths.cut_least, work.lengths.cut_most
     if work.cut is not None and least is not None and most is not None and most > least:
         rope = run_rope(refit, work.run)
-        told = words.CUT_RANGE.format(least=cut_words(least, rope, how), most=cut_words(most, rope, how))
-        yield told, _SMALL, "cut-range"
+        stated = words.CUT_RANGE.format(least=cut_words(least, rope, fmt), most=cut_words(most, rope, fmt))
+        yield stated, _SMALL, "cut-range"
     if work.plan.in_place is not None:
         yield _reckoned(work), _SMALL, "reckoned"
     start, finish = work.splices["start"], work.splices["finish"]
     if start is not None and finish is not None and work.lengths.eye_to_eye is not None:
-        told = run_card_words.TRIM_OFF.format(start=length(start.eye_mark, how), finish=length(finish.eye_mark, how))
-        yield told, _SMALL, "trim"
+        stated = run_card_words.TRIM_OFF.format(start=length(start.eye_mark, fmt), finish=length(finish.eye_mark, fmt))
+        yield stated, _SMALL, "trim"
 
 
 def _reckoned(work: RunWork) -> str:
@@ -156,7 +156,7 @@ def _reckoned(work: RunWork) -> str:
 
 def _cut_box(refit: Refit, work: RunWork, box: Rect) -> list[Item]:
     """Return the cut length big, or that the line is not to be cut."""
-    how = numbers(refit.boat)
+    fmt = numbers(refit.boat)
     middle = (box.left + box.right) / 2.0
     if work.refused:
         return [
@@ -171,9 +171,9 @@ def _cut_box(refit: Refit, work: RunWork, box: Rect) -> list[Item]:
             *lines_down(missing, box.left + 1.5, box.top - 7.6, f"missing:{work.run}"),
         ]
     high = cut_height(refit)
-    number = Text((middle, 0.0), cut_words(work.cut, rope, how), high, "TEXT", "centre", tag=f"cut:{work.run}")
+    number = Text((middle, 0.0), cut_words(work.cut, rope, fmt), high, "TEXT", "centre", tag=f"cut:{work.run}")
     # What the stroke of a fraction takes under the figures' foot.
     under = -min(y for _, y in text_box(number))
     at = (middle, box.bottom + under + (box.height - 4.6 - under - high) / 2.0)
-    label = Text((box.left + 1.5, box.top - 4.0), run_card_words.CUT.format(unit=how.unit), _SMALL, "NOTE")
+    label = Text((box.left + 1.5, box.top - 4.0), run_card_words.CUT.format(unit=fmt.unit), _SMALL, "NOTE")
     return [label, replace(number, at=at)]

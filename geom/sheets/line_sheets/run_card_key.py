@@ -38,7 +38,7 @@ def key_lines(refit: Refit, works: Sequence[RunWork], room: float) -> tuple[str,
 def _key_lines(refit: Refit, works: Sequence[RunWork]) -> Iterator[str]:
     cut = [work for work in works if not work.refused]
     runs = {work.run: refit.placed.runs[work.run] for work in works}
-    beyond = any(run.told.start.fittings or run.told.finish.fittings for run in runs.values())
+    beyond = any(run.spec.start.fittings or run.spec.finish.fittings for run in runs.values())
     yield run_card_words.KEY_ZERO
     if beyond:
         yield run_card_words.KEY_PIN
@@ -72,8 +72,8 @@ def _shares(works: Sequence[RunWork]) -> str:
 
 def tolerance(refit: Refit, works: Sequence[RunWork]) -> str:
     """Return the error of each run as the title block has it, or where it stands if those are too many."""
-    how = numbers(refit.boat)
-    told = ", ".join(
-        run_card_words.TOLERANCE.format(run=work.run, value=length(work.budget.combined, how)) for work in works
+    fmt = numbers(refit.boat)
+    stated = ", ".join(
+        run_card_words.TOLERANCE.format(run=work.run, value=length(work.budget.combined, fmt)) for work in works
     )
-    return told if text_width(told, 2.5) <= _TOLERANCE_ROOM else run_card_words.TOLERANCE_MANY
+    return stated if text_width(stated, 2.5) <= _TOLERANCE_ROOM else run_card_words.TOLERANCE_MANY

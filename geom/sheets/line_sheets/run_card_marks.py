@@ -17,7 +17,7 @@ from geom.rigging.work import RunWork
 from geom.sheets.line_sheets import run_card_text as run_card_words
 from geom.tables import numbers
 from geom.tables.placing import leading_verdict
-from geom.units import Numbers, inch_fraction
+from geom.units import LengthFormat, inch_fraction
 
 LETTERING, MARK = 2.5, 3.5
 # Room that a mark's number takes along the line, and where the numbers begin over its axis [paper mm].
@@ -47,11 +47,11 @@ class Straightened:
         return self.refit.placed.runs[self.work.run]
 
     @property
-    def numbers(self) -> Numbers:
+    def numbers(self) -> LengthFormat:
         """How marks are written: a rope that is to be cut is marked to whole millimetres."""
-        how = numbers(self.refit.boat)
-        whole = how.unit == "mm" and run_rope(self.refit, self.work.run) and not self.work.refused
-        return replace(how, decimals=0) if whole else how
+        fmt = numbers(self.refit.boat)
+        whole = fmt.unit == "mm" and run_rope(self.refit, self.work.run) and not self.work.refused
+        return replace(fmt, decimals=0) if whole else fmt
 
     @property
     def shows_buries(self) -> bool:
@@ -97,7 +97,7 @@ def _line_marks(refit: Refit, work: RunWork, whole: str | None, beyond: dict[str
         if station.what == "hole":
             yield Spot(station.at, word, tag, station.place, _hole_room(refit, work.run, station.place))
             continue
-        where: Where = "start" if station.place == end_name(run.told.start) else "finish"
+        where: Where = "start" if station.place == end_name(run.spec.start) else "finish"
         room, edge = 0.0, 0
         if station.what == "bears":
             word = words.ZERO if station.at == 0.0 else word
@@ -129,17 +129,17 @@ def mark_text(shown: Straightened, spot: Spot, filled: bool = False) -> str:
         spot: the mark.
         filled: whether the number itself is written in place of the sign for the measured value.
     """
-    how = shown.numbers
-    number = inch_fraction(abs(spot.at), 32) if how.unit == "in" else length(abs(spot.at), how) if filled else "<>"
+    fmt = shown.numbers
+    number = inch_fraction(abs(spot.at), 32) if fmt.unit == "in" else length(abs(spot.at), fmt) if filled else "<>"
     return f"{'-' if spot.at < 0.0 else ''}{number} {spot.word}"
 
 
 def end_words(refit: Refit, work: RunWork, where: Where) -> tuple[str, str, str]:
     """Return what stands under an end: its fittings, its name and place, and where it is made (empty if refused)."""
-    how, told = numbers(refit.boat), run_end(refit.placed.runs[work.run], where)
-    fittings = ", ".join(f"{name} {length(refit.boat.fittings[name].length.planned, how)}" for name in told.fittings)
+    fmt, stated = numbers(refit.boat), run_end(refit.placed.runs[work.run], where)
+    fittings = ", ".join(f"{name} {length(refit.boat.fittings[name].length.planned, fmt)}" for name in stated.fittings)
     word = words.FORWARD_END if where == "start" else words.AFTER_END
-    return fittings, f"{word}: {end_name(told)}", "" if work.refused else made_where(work, where)
+    return fittings, f"{word}: {end_name(stated)}", "" if work.refused else made_where(work, where)
 
 
 def end_room(refit: Refit, work: RunWork, where: Where) -> tuple[float, int]:
@@ -158,16 +158,16 @@ def tube_outside(refit: Refit, hole: str) -> float:
 
 
 def _hole_room(refit: Refit, run: str, hole: str) -> float:
-    name, size, *told = (text_width(line, LETTERING) for line in hole_words(refit, run, hole))
+    name, size, *stated = (text_width(line, LETTERING) for line in hole_words(refit, run, hole))
     # No line is shown at a larger scale than 1:2.
-    return max(name, size + 4.5, *told, tube_outside(refit, hole) / 2.0) + 3.0
+    return max(name, size + 4.5, *stated, tube_outside(refit, hole) / 2.0) + 3.0
 
 
 def hole_words(refit: Refit, run: str, hole: str) -> tuple[str, ...]:
     """Return what stands under a hole: its id, its size, whether the made-up end passes, what is slid on there."""
-    how = numbers(refit.boat)
+    fmt = numbers(refit.boat)
     passage = next(p for p in refit.placed.runs[run].passages if p.hole.id == hole)
     verdict = run_card_words.MADE_UP[leading_verdict(refit, run, hole).verdict]
-    items = [item for item in refit.placed.runs[run].told.slide_on if item.hole == hole]
-    slid = [item.item if item.length is None else f"{item.item} {length(item.length, how)}" for item in items]
-    return (hole, f"Ø{fine_length(passage.hole.bore, how)}", ", ".join((verdict, *slid)))
+    items = [item for item in refit.placed.runs[run].spec.slide_on if item.hole == hole]
+    slid = [item.item if item.length is None else f"{item.item} {length(item.length, fmt)}" for item in items]
+    return (hole, f"Ø{fine_length(passage.hole.bore, fmt)}", ", ".join((verdict, *slid)))

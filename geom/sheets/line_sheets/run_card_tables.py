@@ -30,7 +30,7 @@ from geom.rigging.work import RunWork
 from geom.sheets.aids.splice_strip import strips
 from geom.sheets.line_sheets import run_card_text as run_card_words
 from geom.tables import numbers
-from geom.units import Numbers
+from geom.units import LengthFormat
 
 PITCH = 4.0
 _SMALL, _VERDICT = 2.5, 3.5
@@ -39,7 +39,7 @@ _FIRST = ("take-up", "bury-hole", "short-bury", "fid-room", "thimble", "deductio
 
 def terms_table(refit: Refit, work: RunWork) -> Ruled:
     """Return the cut length as a sum: one row per term, what each end adds, the sum, the cut."""
-    how, found = numbers(refit.boat), work.lengths
+    fmt, found = numbers(refit.boat), work.lengths
     names = list(dict.fromkeys(term.name for term in found.terms))
     rows = []
     for name in names:
@@ -48,17 +48,17 @@ def terms_table(refit: Refit, work: RunWork) -> Ruled:
         tag = f"term:{work.run}:{name}"
         rows.append((
             Cell(name),
-            cell(length(by_end["start"], how) if "start" in by_end else "", f"{tag}:start"),
-            cell(length(by_end["finish"], how) if "finish" in by_end else "", f"{tag}:finish"),
-            cell(length(whole, how), f"{tag}:sum"),
+            cell(length(by_end["start"], fmt) if "start" in by_end else "", f"{tag}:start"),
+            cell(length(by_end["finish"], fmt) if "finish" in by_end else "", f"{tag}:finish"),
+            cell(length(whole, fmt), f"{tag}:sum"),
         ))  # fmt: skip
     total = sum(term.value for term in found.terms)
-    rows.append((Cell(words.SUM), cell(""), cell(""), cell(length(total, how), f"term:{work.run}:total")))
+    rows.append((Cell(words.SUM), cell(""), cell(""), cell(length(total, fmt), f"term:{work.run}:total")))
     if work.cut is not None:
         rope = run_rope(refit, work.run)
-        told = (Cell(words.CUT_UP if rope else words.CUT_TO[how.unit]), cell(""), cell(""))
-        rows.append((*told, cell(cut_words(work.cut, rope, how), f"term:{work.run}:cut")))
-    head = (words.TERMS.format(unit=how.unit), words.FORWARD_END, words.AFTER_END, words.SUM)
+        stated = (Cell(words.CUT_UP if rope else words.CUT_TO[fmt.unit]), cell(""), cell(""))
+        rows.append((*stated, cell(cut_words(work.cut, rope, fmt), f"term:{work.run}:cut")))
+    head = (words.TERMS.format(unit=fmt.unit), words.FORWARD_END, words.AFTER_END, words.SUM)
     return Ruled("", head, tuple(rows), f"terms:{work.run}", pitch=PITCH)
 
 
@@ -79,16 +79,16 @@ def ends_table(refit: Refit, work: RunWork) -> Ruled:
 
 
 def _end_cells(refit: Refit, work: RunWork, where: Where) -> dict[str, str]:
-    how, told = numbers(refit.boat), run_end(refit.placed.runs[work.run], where)
-    fittings, ranges = fitting_words(refit, work.run, where, how)
+    fmt, stated = numbers(refit.boat), run_end(refit.placed.runs[work.run], where)
+    fittings, ranges = fitting_words(refit, work.run, where, fmt)
     thimble = line_end(refit.boat, refit.placed.runs[work.run], where).thimble
-    told_thimble = "-"
+    stated_thimble = "-"
     if thimble is not None:
-        told_thimble = run_card_words.THIMBLE.format(pattern=thimble.pattern, girth=length(thimble.girth, how))
+        stated_thimble = run_card_words.THIMBLE.format(pattern=thimble.pattern, girth=length(thimble.girth, fmt))
     return {
-        "end": told.end,
+        "end": stated.end,
         "splice": splice_words(refit, work, where),
-        "thimble": told_thimble,
+        "thimble": stated_thimble,
         "fittings": fittings,
         "range": ranges,
     }
@@ -99,39 +99,39 @@ def splice_words(refit: Refit, work: RunWork, where: Where) -> str:
     recipe = work.splices[where]
     if recipe is None:
         return "-"
-    line = refit.placed.runs[work.run].told.line
+    line = refit.placed.runs[work.run].spec.line
     number = next((s.number for s in strips(refit) if s.line == line and s.recipe == recipe), None)
     return recipe.lock if number is None else run_card_words.SPLICE.format(number=number, lock=recipe.lock)
 
 
 def budget_table(refit: Refit, work: RunWork) -> Ruled:
     """Return the error of the run and what it asks of the adjusters each way, of what they can do."""
-    how, found = numbers(refit.boat), work.budget
-    head = (run_card_words.ERROR.format(unit=how.unit), words.SHORTEN, words.LENGTHEN)
+    fmt, found = numbers(refit.boat), work.budget
+    head = (run_card_words.ERROR.format(unit=fmt.unit), words.SHORTEN, words.LENGTHEN)
     row = (
-        cell(f"±{length(found.combined, how)}", f"budget:{work.run}:error"),
-        cell(_asked(found.wants_shorten, found.shorten, how), f"budget:{work.run}:shorten"),
-        cell(_asked(found.wants_lengthen, found.lengthen, how), f"budget:{work.run}:lengthen"),
+        cell(f"±{length(found.combined, fmt)}", f"budget:{work.run}:error"),
+        cell(_checked(found.wants_shorten, found.shorten, fmt), f"budget:{work.run}:shorten"),
+        cell(_checked(found.wants_lengthen, found.lengthen, fmt), f"budget:{work.run}:lengthen"),
     )
     return Ruled("", head, (row,), f"budget:{work.run}", pitch=PITCH)
 
 
-def _asked(wants: float, has: float | None, how: Numbers) -> str:
-    told = run_card_words.ASKED_ONLY if has is None else run_card_words.ASKED
-    return told.format(wants=length(wants, how), has=length(has, how))
+def _checked(wants: float, has: float | None, fmt: LengthFormat) -> str:
+    stated = run_card_words.ASKED_ONLY if has is None else run_card_words.ASKED
+    return stated.format(wants=length(wants, fmt), has=length(has, fmt))
 
 
 def alternatives_list(refit: Refit, work: RunWork) -> RuledList:
     """Return what would fit instead of a refused line; nothing in it is approved."""
-    how = numbers(refit.boat)
+    fmt = numbers(refit.boat)
     columns = (
         ListColumn(words.INSTEAD, 48.0), ListColumn(words.FIGURES, 131.5), ListColumn(words.STILL_TO_CHECK, 131.5),
     )  # fmt: skip
     rows = tuple(
         (
             Cell(other.what, f"instead:{work.run}:{number}:what"),
-            Cell(in_sheet_unit(other.figures, how), f"instead:{work.run}:{number}:figures"),
-            Cell(in_sheet_unit(other.to_check, how), f"instead:{work.run}:{number}:check"),
+            Cell(in_sheet_unit(other.figures, fmt), f"instead:{work.run}:{number}:figures"),
+            Cell(in_sheet_unit(other.to_check, fmt), f"instead:{work.run}:{number}:check"),
         )
         for number, other in enumerate(work.alternatives, start=1)
     )
@@ -148,16 +148,16 @@ def remark_lines(refit: Refit, work: RunWork) -> tuple[str, ...]:
     shown = [r for r in shown if r.code != "eye-shape" or r.kind != "cannot tell" or r.subject not in bare]
     # What bears on this line's own lengths comes first where not all find room; within that the gravest.
     shown.sort(key=lambda remark: (remark.kind != "refused", remark.code not in _FIRST))
-    how, pins = numbers(refit.boat), _pins(refit, work)
+    fmt, pins = numbers(refit.boat), _pins(refit, work)
     by_kind: dict[str, list[str]] = {}
     for remark in shown:
-        text = pins if remark.code == "anchorage" else in_sheet_unit(remark.text, how)
+        text = pins if remark.code == "anchorage" else in_sheet_unit(remark.text, fmt)
         if text not in by_kind.setdefault(remark.kind, []):
             by_kind[remark.kind].append(text)
     lines = []
     for kind, texts in by_kind.items():
-        told = ["; ".join(texts)] if kind == "cannot tell" else texts
-        lines += [f"{words.REMARK_KIND[kind]}: {text}" for text in told]
+        stated = ["; ".join(texts)] if kind == "cannot tell" else texts
+        lines += [f"{words.REMARK_KIND[kind]}: {text}" for text in stated]
     return tuple(lines)
 
 

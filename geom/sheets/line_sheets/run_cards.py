@@ -106,9 +106,9 @@ def _card(refit: Refit, shown: Straightened, card: Rect) -> tuple[list[View], li
     if place.bottom < card.bottom:
         raise GeometryError(f"the line of {work.run} does not stand on its card")
     straight, views, items = figure(shown, place)
-    told = _scale_lines(straight)
-    tall = _SCALE_PITCH * len(told)
-    items += lines_down(told, column.left, column.bottom + 0.5 + tall, f"scale:{work.run}")
+    stated = _scale_lines(straight)
+    tall = _SCALE_PITCH * len(stated)
+    items += lines_down(stated, column.left, column.bottom + 0.5 + tall, f"scale:{work.run}")
     items += head(refit, work, column, 0.5 + tall)
     below = Rect(body.left, card.bottom, body.right, place.bottom - 1.0)
     if not work.refused:

@@ -13,8 +13,7 @@ from geom.figure import Item, Line, Rect, Text
 from geom.lettering import width as text_width
 from geom.refit import Refit
 from geom.rigging.work import RunWork
-from geom.sheets.line_sheets import threading_figure
-from geom.sheets.line_sheets import threading_text as told
+from geom.sheets.line_sheets import threading_figure, threading_text
 from geom.sheets.line_sheets.threading_figure import diagram
 from geom.sheets.line_sheets.threading_key import key
 from geom.sheets.line_sheets.threading_notes import note_lines, step_lines
@@ -84,16 +83,16 @@ def _plan(refit: Refit, paper: Paper, blocks: list[_Block], number: int, count: 
         items += _block_items(refit, block, Rect(area.left, top - block.height, area.right, top))
         top -= block.height + _APART
     names = [block.work.run for block in blocks]
-    runs = ", ".join(names) if len(names) < 3 else told.RUNS.format(first=names[0], last=names[-1])
-    part = told.PART.format(number=number, count=count) if count > 1 else ""
+    runs = ", ".join(names) if len(names) < 3 else threading_text.RUNS.format(first=names[0], last=names[-1])
+    part = threading_text.PART.format(number=number, count=count) if count > 1 else ""
     return Draft(
         name="threading",
-        title=told.THREADING_TITLE.format(runs=runs, part=part),
-        kind=told.THREADING_KIND,
+        title=threading_text.THREADING_TITLE.format(runs=runs, part=part),
+        kind=threading_text.THREADING_KIND,
         paper=paper,
         scale="none",
         items=(*items, *_key(refit, paper, [block.work for block in blocks])),
-        tolerance=told.NO_TOLERANCE,
+        tolerance=threading_text.NO_TOLERANCE,
         description="Each run in diagram, forward at the left: holes in order, direction, where each end is made.",
     )
 
@@ -104,21 +103,23 @@ def _key(refit: Refit, paper: Paper, works: list[RunWork]) -> tuple[Item, ...]:
     holes = [(work.run, passage.hole.id) for work in works for passage in refit.placed.runs[work.run].passages]
     spliced = any(threading_figure.splice_number(refit, work, where) for work in made for where in ("start", "finish"))
     lines = [
-        told.KEY_FORWARD + (f" {told.KEY_HOLES}" if holes else ""),
+        threading_text.KEY_FORWARD + (f" {threading_text.KEY_HOLES}" if holes else ""),
         " ".join(
             text
             for text, drawn in (
-                (told.KEY_FILLED, any(work.plan.in_place for work in made)),
-                (told.KEY_OPEN, bool(made)),
-                (told.KEY_DASHED, len(made) < len(works)),
+                (threading_text.KEY_FILLED, any(work.plan.in_place for work in made)),
+                (threading_text.KEY_OPEN, bool(made)),
+                (threading_text.KEY_DASHED, len(made) < len(works)),
             )
             if drawn
         ),
-        told.KEY_SPLICE if spliced else "",
-        told.KEY_PROVE if holes else "",
+        threading_text.KEY_SPLICE if spliced else "",
+        threading_text.KEY_PROVE if holes else "",
     ]
     verdicts = [leading_verdict(refit, run, hole).verdict for run, hole in holes]
-    return key(paper, [line for line in lines if line], told.KEY_SIGNS.format(thimble=thimble_out(refit)), verdicts)
+    return key(
+        paper, [line for line in lines if line], threading_text.KEY_SIGNS.format(thimble=thimble_out(refit)), verdicts
+    )
 
 
 def _block(refit: Refit, work: RunWork, width: float, lettering: float) -> _Block:
@@ -150,10 +151,10 @@ def _block_items(refit: Refit, block: _Block, place: Rect) -> list[Item]:
     items += lines_down(block.notes, place.left, figure.bottom, f"plan:{work.run}:notes")
     top = place.top - _HEAD
     if work.refused:
-        text = told.STOPPED.format(why=refusal(work, numbers(refit.boat)), run=work.run)
+        text = threading_text.STOPPED.format(why=refusal(work, numbers(refit.boat)), run=work.run)
         lines = broken(text, place.right - split - 4.0, block.lettering)
         return [*items, *lines_down(lines, split + 2.0, top, f"plan:{work.run}:stopped", block.lettering)]
-    items.append(Text((split + 2.0, top - 2.5), told.STEPS_HEAD, 2.5, "TEXT"))
+    items.append(Text((split + 2.0, top - 2.5), threading_text.STEPS_HEAD, 2.5, "TEXT"))
     down = top - 5.0
     for number, step in enumerate(block.steps, start=1):
         low = down - block.lettering / 2.0 - _BOX / 2.0
@@ -167,7 +168,9 @@ def _block_items(refit: Refit, block: _Block, place: Rect) -> list[Item]:
 def verdict_words(refit: Refit, work: RunWork) -> str:
     """Return in a word how a run is made."""
     if work.refused:
-        return told.HELD_BACK
+        return threading_text.HELD_BACK
     if not refit.placed.runs[work.run].passages:
-        return f"{told.BOTH_ON_BENCH}, {told.NO_HOLE}"
-    return told.BOTH_ON_BENCH if work.plan.in_place is None else told.ONE_IN_PLACE[work.plan.in_place]
+        return f"{threading_text.BOTH_ON_BENCH}, {threading_text.NO_HOLE}"
+    return (
+        threading_text.BOTH_ON_BENCH if work.plan.in_place is None else threading_text.ONE_IN_PLACE[work.plan.in_place]
+    )

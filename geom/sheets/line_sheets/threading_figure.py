@@ -34,7 +34,7 @@ def height(refit: Refit, work: RunWork) -> float:
 
 def splice_number(refit: Refit, work: RunWork, where: Where) -> int | None:
     """Return the number of the splice sheet of an end, None where it is not spliced or held back."""
-    recipe, line = work.splices[where], refit.placed.runs[work.run].told.line
+    recipe, line = work.splices[where], refit.placed.runs[work.run].spec.line
     if recipe is None or work.refused:
         return None
     return next(strip.number for strip in strips(refit) if (strip.line, strip.recipe) == (line, recipe))
@@ -42,8 +42,8 @@ def splice_number(refit: Refit, work: RunWork, where: Where) -> int | None:
 
 def _end_words(refit: Refit, work: RunWork, where: Where) -> list[tuple[str, str]]:
     """Return what stands under an end, each line with the key of its id."""
-    told = run_end(refit.placed.runs[work.run], where)
-    found = [("at", end_name(told)), ("end", told.end)]
+    stated = run_end(refit.placed.runs[work.run], where)
+    found = [("at", end_name(stated)), ("end", stated.end)]
     number = splice_number(refit, work, where)
     if number is not None:
         found.append(("splice", threading_words.SPLICE.format(number=number)))
@@ -70,7 +70,7 @@ def diagram(refit: Refit, work: RunWork, place: Rect) -> Iterator[Item]:
     step = (right - left) / (len(holes) + 1)
     widest = max((text_width(hole, _LETTERING) for hole in holes), default=0.0)
     rows = 1 if widest + 2.0 <= step else 2
-    slid = {item.hole for item in run.told.slide_on}
+    slid = {item.hole for item in run.spec.slide_on}
     for index, (hole, x) in enumerate(zip(holes, places, strict=True)):
         yield from _hole(x, y, hole in slid)
         number = str(order.index(hole) + 1)

@@ -14,10 +14,10 @@ from geom.placement.eyes import EyeVerdict, HoleEyes, Verdict, limits
 from geom.refit import Refit
 from geom.rigging.gate_open import GateOpen
 from geom.rigging.work import RunWork
-from geom.sheets.line_sheets import threading_text as told
+from geom.sheets.line_sheets import threading_text
 from geom.tables import numbers
 from geom.tables.line_rows import HELD_BACK
-from geom.units import Numbers, decimal
+from geom.units import LengthFormat, decimal
 
 # Steps of the log that the setting card has its own boxes for.
 _ON_THE_SETTING_CARD = ("set", "after", "lashings", "look again")
@@ -26,26 +26,26 @@ _SIGN = "sign:"
 
 def hole_pass(refit: Refit) -> RuledList:
     """Return both ends of every run against every hole on its way; signs are put in by `with_signs`."""
-    how = numbers(refit.boat)
+    fmt = numbers(refit.boat)
     shares = (16, 14, 13, 14, 22, 24, 15, 10, 38, 24, 15, 10, 38, 18, 44)
     right = (2, 3, 6, 10)
     columns = tuple(
         ListColumn(head, share, "right" if index in right else "left")
-        for index, (head, share) in enumerate(zip(told.PASS_HEADS, shares, strict=True))
+        for index, (head, share) in enumerate(zip(threading_text.PASS_HEADS, shares, strict=True))
     )
-    rows = tuple(_pass_row(refit, hole, how) for eyes in refit.placed.eyes.values() for hole in eyes.holes)
-    return RuledList(told.PASS_TITLE.format(unit=how.unit), columns, rows, "hole-pass")
+    rows = tuple(_pass_row(refit, hole, fmt) for eyes in refit.placed.eyes.values() for hole in eyes.holes)
+    return RuledList(threading_text.PASS_TITLE.format(unit=fmt.unit), columns, rows, "hole-pass")
 
 
-def _pass_row(refit: Refit, hole: HoleEyes, how: Numbers) -> tuple[Cell, ...]:
+def _pass_row(refit: Refit, hole: HoleEyes, fmt: LengthFormat) -> tuple[Cell, ...]:
     run, tag = refit.placed.runs[hole.run], f"pass:{hole.run}:{hole.hole}"
-    line = refit.boat.lines[run.told.line].diameter
+    line = refit.boat.lines[run.spec.line].diameter
     enters = hole.start.has + limits(refit.boat.eye_factors).tolerance >= line
     ends: list[Cell] = []
-    for where, end, verdict in (("start", run.told.start, hole.start), ("finish", run.told.finish, hole.finish)):
+    for where, end, verdict in (("start", run.spec.start, hole.start), ("finish", run.spec.finish, hole.finish)):
         ends += [
             Cell(end.end, f"{tag}:{where}:end"),
-            Cell(fine_length(verdict.needs, how), f"{tag}:{where}:needs"),
+            Cell(fine_length(verdict.needs, fmt), f"{tag}:{where}:needs"),
             Cell("X", f"{_SIGN}{verdict.verdict}"),
             Cell(_verdict_words(verdict), f"{tag}:{where}:verdict"),
         ]
@@ -53,9 +53,9 @@ def _pass_row(refit: Refit, hole: HoleEyes, how: Numbers) -> tuple[Cell, ...]:
     return (
         Cell(hole.hole, f"{tag}:hole"),
         Cell(hole.run, f"{tag}:run"),
-        Cell(fine_length(hole.start.has, how), f"{tag}:bore"),
-        Cell(fine_length(line, how), f"{tag}:line"),
-        Cell(told.PLAIN_LINE[enters], f"{tag}:plain"),
+        Cell(fine_length(hole.start.has, fmt), f"{tag}:bore"),
+        Cell(fine_length(line, fmt), f"{tag}:line"),
+        Cell(threading_text.PLAIN_LINE[enters], f"{tag}:plain"),
         *ends,
         Cell(_once(verdict.factor for verdict in both), f"{tag}:factor"),
         Cell(_once(verdict.source for verdict in both), f"{tag}:source"),
@@ -63,8 +63,8 @@ def _pass_row(refit: Refit, hole: HoleEyes, how: Numbers) -> tuple[Cell, ...]:
 
 
 def _verdict_words(verdict: EyeVerdict) -> str:
-    text = told.PASSES[verdict.verdict]
-    return told.PROVED.format(text=text) if verdict.proved else text
+    text = threading_text.PASSES[verdict.verdict]
+    return threading_text.PROVED.format(text=text) if verdict.proved else text
 
 
 def _once(texts: Iterable[str]) -> str:
@@ -85,56 +85,59 @@ def with_signs(items: Iterable[Item]) -> tuple[Item, ...]:
 
 def gates_list(refit: Refit) -> RuledList:
     """Return every line of every gate as it is when the gate stands open."""
-    how = numbers(refit.boat)
+    fmt = numbers(refit.boat)
     shares = (17, 15, 21, 18, 20, 34, 18, 22, 20, 22, 20, 92)
     columns = tuple(
         ListColumn(head, share, "right" if index in (3, 4, 6, 7, 8, 9) else "left")
-        for index, (head, share) in enumerate(zip(told.GATE_HEADS, shares, strict=True))
+        for index, (head, share) in enumerate(zip(threading_text.GATE_HEADS, shares, strict=True))
     )
-    rows = tuple(_gate_row(refit, gate, how) for gate in refit.work.gates)
-    return RuledList(told.GATES_TITLE.format(unit=how.unit), columns, rows, "gates-open")
+    rows = tuple(_gate_row(refit, gate, fmt) for gate in refit.work.gates)
+    return RuledList(threading_text.GATES_TITLE.format(unit=fmt.unit), columns, rows, "gates-open")
 
 
-def _gate_row(refit: Refit, gate: GateOpen, how: Numbers) -> tuple[Cell, ...]:
+def _gate_row(refit: Refit, gate: GateOpen, fmt: LengthFormat) -> tuple[Cell, ...]:
     tag = f"gate:{gate.gate}:{gate.run}"
     posts = next(found.posts for found in refit.boat.gates if found.id == gate.gate)
     free, held = gate.without_stop, gate.with_stop
-    text = told.GATE_OWN.format(first=posts[0], second=posts[1]) if free is None else told.GATE_THROUGH
+    text = (
+        threading_text.GATE_OWN.format(first=posts[0], second=posts[1]) if free is None else threading_text.GATE_THROUGH
+    )
     values = {
-        "hangs": length(gate.hangs, how),
-        "span": length(gate.widest_span, how),
+        "hangs": length(gate.hangs, fmt),
+        "span": length(gate.widest_span, fmt),
         "between": gate.widest_between or "-",
-        "free": "-" if free is None else length(free.free, how),
-        "drop": "-" if free is None else _down(refit, gate, free.under_hand, how),
-        "free_stop": "-" if held is None else length(held.free, how),
-        "drop_stop": "-" if held is None else _down(refit, gate, held.under_hand, how),
+        "free": "-" if free is None else length(free.free, fmt),
+        "drop": "-" if free is None else _down(refit, gate, free.under_hand, fmt),
+        "free_stop": "-" if held is None else length(held.free, fmt),
+        "drop_stop": "-" if held is None else _down(refit, gate, held.under_hand, fmt),
         "stop": "-" if free is None else "yes" if gate.has_stop else "no",
     }
     first = (
         Cell(gate.gate, f"{tag}:gate"),
         Cell(gate.run, f"{tag}:run"),
-        Cell(told.PLANNED[gate.planned], f"{tag}:planned"),
+        Cell(threading_text.PLANNED[gate.planned], f"{tag}:planned"),
     )
     return (*first, *(Cell(value, f"{tag}:{key}") for key, value in values.items()), Cell(text, f"{tag}:says"))
 
 
-def _down(refit: Refit, gate: GateOpen, drop: float, how: Numbers) -> str:
+def _down(refit: Refit, gate: GateOpen, drop: float, fmt: LengthFormat) -> str:
     """Return how far a span goes down, to a decimal less than lengths; "to the deck" where no hole stands so high."""
     heights = refit.placed.hole_heights
     high = [heights[name].above_foot for name in gate.widest_between.split(" to ") if name in heights]
-    return told.TO_DECK if high and drop >= max(high) else decimal(drop / how.mm, how.decimals - 1)
+    return threading_text.TO_DECK if high and drop >= max(high) else decimal(drop / fmt.mm, fmt.decimals - 1)
 
 
 def making_log(refit: Refit, side: Side) -> RuledList:
     """Return boxes for each step of each run of a side in its order; a run that is held back says so."""
-    how = numbers(refit.boat)
+    fmt = numbers(refit.boat)
     works = [work for work in refit.work.runs.values() if refit.placed.runs[work.run].side == side]
     rows = tuple(row for work in works for row in _log_rows(work))
     shares = (17, 46, 34, 24, 20, 36)
     columns = tuple(
-        ListColumn(head.format(unit=how.unit), share) for head, share in zip(told.LOG_HEADS, shares, strict=True)
+        ListColumn(head.format(unit=fmt.unit), share)
+        for head, share in zip(threading_text.LOG_HEADS, shares, strict=True)
     )
-    return RuledList(told.MAKING_LOG.format(side=words.SIDE[side]), columns, rows, "making-log")
+    return RuledList(threading_text.MAKING_LOG.format(side=words.SIDE[side]), columns, rows, "making-log")
 
 
 def _log_rows(work: RunWork) -> list[tuple[Cell, ...]]:
@@ -147,7 +150,10 @@ def _log_rows(work: RunWork) -> list[tuple[Cell, ...]]:
         (
             Cell(work.run, f"log:{work.run}:{number}:run"),
             Cell(line.step, f"log:{work.run}:{number}:step"),
-            Cell(line.asked or (told.TENSION_NOT_STATED if line.step == "mark" else "-"), f"log:{work.run}:{number}"),
+            Cell(
+                line.figure or (threading_text.TENSION_NOT_STATED if line.step == "mark" else "-"),
+                f"log:{work.run}:{number}",
+            ),
             *blank,
         )
         for number, line in enumerate(shown, start=1)

@@ -14,7 +14,7 @@ from geom.drafting.sheet import Draft, list_area
 from geom.figure import Item, Rect
 from geom.refit import Refit
 from geom.rigging.splice import practice
-from geom.sheets.line_sheets import threading_text as told
+from geom.sheets.line_sheets import threading_text
 from geom.sheets.line_sheets.threading_key import key
 from geom.sheets.line_sheets.threading_lists import gates_list, hole_pass, making_log, with_signs
 from geom.tables import numbers
@@ -70,25 +70,25 @@ def _log_on_one(logs: Sequence[RuledList], area: Rect) -> tuple[Item, ...] | Non
 def _draft(
     refit: Refit, paper: Paper, items: Sequence[Item], shown: tuple[str, ...], number: int = 1, count: int = 1
 ) -> Draft:
-    how = numbers(refit.boat)
-    names = [told.TABLE_NAMES[tag] for tag in shown]
+    fmt = numbers(refit.boat)
+    names = [threading_text.TABLE_NAMES[tag] for tag in shown]
     title = names[0] if len(names) == 1 else f"{', '.join(names[:-1])} and {names[-1]}"
-    stop = length(practice("stop_clear"), how)
-    lines = [line.format(stop=stop, unit=how.unit) for tag in shown for line in told.TABLE_KEYS[tag]]
+    stop = length(practice("stop_clear"), fmt)
+    lines = [line.format(stop=stop, unit=fmt.unit) for tag in shown for line in threading_text.TABLE_KEYS[tag]]
     pulls = (line.step for work in refit.work.runs.values() for line in work.log)
     if "making-log" in shown and any(step.startswith("proof-pull") for step in pulls):
-        lines.append(told.KEY_PULL)
+        lines.append(threading_text.KEY_PULL)
     eyes = [
         eye.verdict for run in refit.placed.eyes.values() for hole in run.holes for eye in (hole.start, hole.finish)
     ]
-    signs = told.PASS_SIGNS.format(thimble=thimble_out(refit))
+    signs = threading_text.PASS_SIGNS.format(thimble=thimble_out(refit))
     return Draft(
         name="making-log" if shown == ("making-log",) else "hole-pass",
-        title=title + (told.PART.format(number=number, count=count) if count > 1 else ""),
-        kind=told.LOG_KIND if shown == ("making-log",) else told.TABLES_KIND,
+        title=title + (threading_text.PART.format(number=number, count=count) if count > 1 else ""),
+        kind=threading_text.LOG_KIND if shown == ("making-log",) else threading_text.TABLES_KIND,
         paper=paper,
         scale="none",
         items=(*with_signs(items), *key(paper, lines, signs, eyes if "hole-pass" in shown else ())),
-        tolerance=told.NO_TOLERANCE,
+        tolerance=threading_text.NO_TOLERANCE,
         description="Made-up ends through the holes, gates open, boxes for the log of the making.",
     )

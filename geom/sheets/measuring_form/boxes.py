@@ -10,7 +10,7 @@ from geom.drafting import text as words
 from geom.drafting.ruling import broken
 from geom.figure import Item, Point, Polyline, Rect, Text
 from geom.sheets.measuring_form.tapes import post_name
-from geom.units import Numbers, decimal
+from geom.units import LengthFormat, decimal
 
 # Height of a box: as tall as the page allows, between what a wet hand needs and what still looks like a form [mm].
 BOX, TALLEST_BOX, EYE_BOX = 11.5, 17.0, 14.0
@@ -63,21 +63,23 @@ def head_boxes(area: Rect) -> tuple[list[Item], float]:
     return items, y
 
 
-def usual_boxes(at: Point, width: float, how: Numbers) -> list[Item]:
+def usual_boxes(at: Point, width: float, fmt: LengthFormat) -> list[Item]:
     """Return boxes for how far the readings may be off, with what is usual; common practice, no source."""
     labels = []
     for name, key in _USUAL:
         row = datum("survey_limits", key=key)
-        value = decimal(row.value, 1) + " deg" if row.unit == "deg" else _short(row.value, how)
+        value = decimal(row.value, 1) + " deg" if row.unit == "deg" else _short(row.value, fmt)
         labels.append((words.FORM_USUAL.format(name=name, value=value), 1.0))
     return boxes(at, width, labels, "uncertainty", 10.0)
 
 
-def _short(value: float, how: Numbers) -> str:
-    return f"{decimal(value / how.mm, 0 if how.unit == 'mm' else how.decimals)} {how.unit}"
+def _short(value: float, fmt: LengthFormat) -> str:
+    return f"{decimal(value / fmt.mm, 0 if fmt.unit == 'mm' else fmt.decimals)} {fmt.unit}"
 
 
-def posts_pages(side: Side, posts: int, levels: tuple[Level, ...], how: Numbers, area: Rect) -> list[tuple[Item, ...]]:
+def posts_pages(
+    side: Side, posts: int, levels: tuple[Level, ...], fmt: LengthFormat, area: Rect
+) -> list[tuple[Item, ...]]:
     """Return the posts of a side, shared evenly over as many pages as they need."""
     each = 2.0 * BOX + _BETWEEN
     most = int((area.height - _HEAD_ROOM - 2.0 + _BETWEEN) // each)
@@ -88,7 +90,7 @@ def posts_pages(side: Side, posts: int, levels: tuple[Level, ...], how: Numbers,
         upto = first + here
         tall = min(((area.height - _HEAD_ROOM - 2.0 + _BETWEEN) / here - _BETWEEN) / 2.0, TALLEST_BOX)
         items = _page_head(words.FORM_POSTS.format(side=words.SIDE[side]), area)
-        items += usual_boxes((area.left, area.top - 15.5), area.width, how)
+        items += usual_boxes((area.left, area.top - 15.5), area.width, fmt)
         y = area.top - _HEAD_ROOM - 2.0
         for number in range(first, upto):
             items += _post(post_name(side, number), levels, (area.left, y), area.width, tall)
@@ -152,7 +154,7 @@ def _named_row(name: str, labels: Sequence[str], at: Point, width: float) -> lis
     ]
 
 
-def boat_page(how: Numbers, area: Rect) -> tuple[tuple[Item, ...], float]:
+def boat_page(fmt: LengthFormat, area: Rect) -> tuple[tuple[Item, ...], float]:
     """Return the boxes for the boat's own sizes, and where they end [mm]."""
     items: list[Item] = [Text((area.left, area.top - _HEAD), words.FORM_BOAT, _HEAD)]
     y = area.top - 9.0
@@ -160,5 +162,5 @@ def boat_page(how: Numbers, area: Rect) -> tuple[tuple[Item, ...], float]:
         items += boxes((area.left, y), area.width, _alike(row), "form:boat")
         y -= BOX
     y -= _BETWEEN
-    items += usual_boxes((area.left, y), area.width, how)
+    items += usual_boxes((area.left, y), area.width, fmt)
     return tuple(items), y - 10.0

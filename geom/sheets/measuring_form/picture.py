@@ -13,7 +13,7 @@ from geom.drafting.symbols import axes_sign
 from geom.figure import Circle, Hatch, Item, Line, Point, Polyline, Rect, Text
 from geom.sheets.measuring_form.boxes import head_boxes
 from geom.sheets.measuring_form.tapes import post_name
-from geom.units import Numbers
+from geom.units import LengthFormat
 
 _HALF = 21.0
 _DECK = 74.0
@@ -23,12 +23,12 @@ _SKETCH = 46.0
 _PITCH = 4.4
 
 
-def picture_page(posts: int, how: Numbers, area: Rect) -> tuple[Item, ...]:
+def picture_page(posts: int, fmt: LengthFormat, area: Rect) -> tuple[Item, ...]:
     """Return the sheet: boxes for boat and date, the deck, what to touch, and the few rules of measuring."""
     items, y = head_boxes(area)
     y -= 6.5
     items.append(Text((area.left, y), words.FORM_PLAN, 3.5, "TEXT"))
-    items.append(Text((area.right, y), words.FORM_UNIT[how.unit], 3.5, "TEXT", "right", tag="form:unit"))
+    items.append(Text((area.right, y), words.FORM_UNIT[fmt.unit], 3.5, "TEXT", "right", tag="form:unit"))
     items += _deck(posts, Rect(area.left, y - _DECK, area.right, y - 2.0))
     y -= _DECK + 4.0
     items.append(Text((area.left, y), words.FORM_TOUCH, 3.5, "TEXT"))

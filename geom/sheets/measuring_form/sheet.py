@@ -16,13 +16,13 @@ from geom.figure import Item, Rect, Sheet
 from geom.sheets.measuring_form.boxes import boat_page, eyes_page, posts_pages
 from geom.sheets.measuring_form.picture import picture_page
 from geom.sheets.measuring_form.tapes import across_lists, edge_list, side_lists
-from geom.units import Numbers
+from geom.units import LengthFormat
 
 MOST_POSTS = 20
 FORM_LEVELS: dict[int, tuple[Level, ...]] = {1: ("U",), 2: ("U", "L"), 3: ("U", "M", "L")}
 FORM_SIDES: tuple[Side, ...] = ("S", "P")
 _BETWEEN = 6.0
-_UNITS = {"mm": (Numbers(), "ISO", "mm, degrees"), "in": (Numbers("in", 25.4, 2), "ANSI", "inches, degrees")}
+_UNITS = {"mm": (LengthFormat(), "ISO", "mm, degrees"), "in": (LengthFormat("in", 25.4, 2), "ANSI", "inches, degrees")}
 
 
 def measuring_form(posts: int, levels: int, units: Literal["mm", "in"]) -> tuple[Sheet, ...]:
@@ -45,10 +45,10 @@ def measuring_form(posts: int, levels: int, units: Literal["mm", "in"]) -> tuple
         faults.append(Fault("unit of lengths", "units", read=str(units), valid=" or ".join(_UNITS)))
     if faults:
         raise InputError("measuring form", faults)
-    how, series, said = _UNITS[units]
+    fmt, series, said = _UNITS[units]
     paper = upright(papers(series)[0])
     issue = Issue(number="FORM", units=said, data=words.FORM_DATA)
-    pages = _pages(posts, FORM_LEVELS[levels], how, form_area(paper))
+    pages = _pages(posts, FORM_LEVELS[levels], fmt, form_area(paper))
     return tuple(
         finish_issue(issue, _draft(paper, items), index, len(pages)) for index, items in enumerate(pages, start=1)
     )
@@ -72,12 +72,12 @@ def _draft(paper: Paper, items: tuple[Item, ...]) -> Draft:
     )
 
 
-def _pages(posts: int, levels: tuple[Level, ...], how: Numbers, area: Rect) -> list[tuple[Item, ...]]:
-    pages = [picture_page(posts, how, area)]
+def _pages(posts: int, levels: tuple[Level, ...], fmt: LengthFormat, area: Rect) -> list[tuple[Item, ...]]:
+    pages = [picture_page(posts, fmt, area)]
     for side in FORM_SIDES:
-        pages += posts_pages(side, posts, levels, how, area)
+        pages += posts_pages(side, posts, levels, fmt, area)
     pages += [eyes_page(side, levels, area) for side in FORM_SIDES]
-    drawn, bottom = boat_page(how, area)
+    drawn, bottom = boat_page(fmt, area)
     below = Rect(area.left, area.bottom, area.right, bottom - _BETWEEN)
     edges = flow((edge_list(posts),), (area,), _BETWEEN, first=(below,))
     pages += [(*drawn, *items) if index == 0 else items for index, items in enumerate(edges)]

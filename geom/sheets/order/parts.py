@@ -11,13 +11,13 @@ from geom.drafting.ruling import ListColumn, RuledList
 from geom.figure import Cell
 from geom.placement.eyes import Where
 from geom.purchasing.order import LineOrder
-from geom.purchasing.parts_list import BuyRow, parts_to_buy
+from geom.purchasing.parts_list import BuyRow, parts_list
 from geom.refit import Refit
 from geom.rigging.strength import line_strength
 from geom.sheets.order import text as words
 from geom.sheets.order.reel_bars import counted, rounded_up
 from geom.tables import numbers
-from geom.units import Numbers, decimal
+from geom.units import LengthFormat, decimal
 
 _LBF = 4.4482216152605
 _SHARES = (18, 24, 24, 42, 56, 34, 74, 46, 82)
@@ -25,12 +25,12 @@ _SHARES = (18, 24, 24, 42, 56, 34, 74, 46, 82)
 
 def buy_list(refit: Refit) -> RuledList:
     """Return each kind of line and each kind of part once: how many, what is known, what has to be found out."""
-    how = numbers(refit.boat)
+    fmt = numbers(refit.boat)
     order = refit.order
-    rows = [_line_row(refit, one, how) for one in order.lines]
+    rows = [_line_row(refit, one, fmt) for one in order.lines]
     held = frozenset(run for one in order.lines for run, _ in one.held_back)
-    parts = parts_to_buy(refit.boat, refit.placed.runs, held)
-    rows += [_part_row(one, f"buy:{number}", how) for number, one in enumerate(parts, start=1)]
+    parts = parts_list(refit.boat, refit.placed.runs, held)
+    rows += [_part_row(one, f"buy:{number}", fmt) for number, one in enumerate(parts, start=1)]
     columns = tuple(
         ListColumn(head, share, "right" if index < 2 else "left")
         for index, (head, share) in enumerate(zip(words.BUY_HEADS, _SHARES, strict=True))
@@ -38,31 +38,31 @@ def buy_list(refit: Refit) -> RuledList:
     # Where nothing is held back the column would say nothing.
     shown = [column.head != words.BUY_HEADS[1] or bool(held) for column in columns]
     kept = tuple(tuple(compress(row, shown)) for row in rows)
-    return RuledList(words.BUY.format(unit=how.unit), tuple(compress(columns, shown)), kept, "order-buy")
+    return RuledList(words.BUY.format(unit=fmt.unit), tuple(compress(columns, shown)), kept, "order-buy")
 
 
-def long_length(value: float, how: Numbers) -> str:
+def long_length(value: float, fmt: LengthFormat) -> str:
     """Return a length of line to buy in metres or feet, rounded up to two decimals."""
-    unit, factor = words.LENGTH_UNITS[how.unit]
+    unit, factor = words.LENGTH_UNITS[fmt.unit]
     return f"{decimal(rounded_up(value / factor), 2)} {unit}"
 
 
-def load_words(load: float, how: Numbers) -> str:
+def load_words(load: float, fmt: LengthFormat) -> str:
     """Return a breaking load; on inch sheets in pounds of force first [N]."""
-    form = words.LOAD_LBF if how.unit == "in" else words.LOAD_KN
+    form = words.LOAD_LBF if fmt.unit == "in" else words.LOAD_KN
     return form.format(pounds=load / _LBF, kilo=load / 1000.0)
 
 
-def _line_row(refit: Refit, order: LineOrder, how: Numbers) -> tuple[Cell, ...]:
+def _line_row(refit: Refit, order: LineOrder, fmt: LengthFormat) -> tuple[Cell, ...]:
     tag, line = f"order:{order.line}", refit.boat.lines[order.line]
     strength = line_strength(line)
     load = words.NOT_STATED
     if strength.holds is not None:
-        load = words.LOAD_FROM.format(load=load_words(strength.holds, how), source=strength.source)
-    known = f"Ø{fine_length(order.diameter, how)}"
+        load = words.LOAD_FROM.format(load=load_words(strength.holds, fmt), source=strength.source)
+    known = f"Ø{fine_length(order.diameter, fmt)}"
     pieces = counted(len(order.pieces), words.PIECE_WORDS)
     return (
-        Cell(long_length(order.total, how), f"{tag}:total"),
+        Cell(long_length(order.total, fmt), f"{tag}:total"),
         Cell(counted(len(order.held_back), words.LINE_WORDS) if order.held_back else words.NONE, f"{tag}:held"),
         Cell(order.line),
         Cell(order.construction),
@@ -74,8 +74,8 @@ def _line_row(refit: Refit, order: LineOrder, how: Numbers) -> tuple[Cell, ...]:
     )
 
 
-def _part_row(row: BuyRow, tag: str, how: Numbers) -> tuple[Cell, ...]:
-    known = [f"{name}{'' if name.endswith('Ø') else ' '}{_size(name, value, how)}" for name, value in row.sizes]
+def _part_row(row: BuyRow, tag: str, fmt: LengthFormat) -> tuple[Cell, ...]:
+    known = [f"{name}{'' if name.endswith('Ø') else ' '}{_size(name, value, fmt)}" for name, value in row.sizes]
     places = where_words(row.ends or row.held_ends) if row.ends or row.held_ends else ", ".join(row.holes)
     return (
         Cell(str(row.count), f"{tag}:count"),
@@ -84,21 +84,21 @@ def _part_row(row: BuyRow, tag: str, how: Numbers) -> tuple[Cell, ...]:
         Cell(row.kind),
         Cell(", ".join([*known, *row.facts]) or words.NONE, f"{tag}:known"),
         Cell(row.material or words.NOT_STATED),
-        Cell(_load(row.strength, how), f"{tag}:load"),
+        Cell(_load(row.strength, fmt), f"{tag}:load"),
         Cell(", ".join(row.missing) or words.NONE, f"{tag}:asked"),
         Cell(places, f"{tag}:where"),
     )
 
 
-def _size(name: str, value: float, how: Numbers) -> str:
+def _size(name: str, value: float, fmt: LengthFormat) -> str:
     """Return a size; diameters of rope and wire in inches to one more decimal."""
-    return fine_length(value, how) if name.endswith("Ø") or name in ("bore", "width") else length(value, how)
+    return fine_length(value, fmt) if name.endswith("Ø") or name in ("bore", "width") else length(value, fmt)
 
 
-def _load(load: BreakingLoad | None, how: Numbers) -> str:
+def _load(load: BreakingLoad | None, fmt: LengthFormat) -> str:
     if load is None:
         return words.NOT_STATED
-    return words.LOAD_FROM.format(load=load_words(load.value, how), source=load.source)
+    return words.LOAD_FROM.format(load=load_words(load.value, fmt), source=load.source)
 
 
 def where_words(ends: Sequence[tuple[str, Where]]) -> str:

@@ -15,7 +15,7 @@ from geom.purchasing.reels import Piece
 from geom.refit import Refit
 from geom.sheets.order import text as words
 from geom.tables import numbers
-from geom.units import Numbers, decimal
+from geom.units import LengthFormat, decimal
 
 _SCALES = (1, 2, 5, 10, 20, 50, 100, 200, 500, 1000, 2000)
 _LETTERING = 2.5
@@ -39,7 +39,7 @@ class Bar:
         return used if self.stock is None else self.stock
 
 
-def bars_of(order: LineOrder, how: Numbers) -> tuple[Bar, ...]:
+def bars_of(order: LineOrder, fmt: LengthFormat) -> tuple[Bar, ...]:
     """Return the bars of one kind of line; none where nothing is ordered."""
     if order.plan is None:
         if not order.pieces:
@@ -50,7 +50,7 @@ def bars_of(order: LineOrder, how: Numbers) -> tuple[Bar, ...]:
     return tuple(
         Bar(
             words.REEL_OF.format(
-                number=number, count=count, stock=length(reel.stock, how), left=length(reel.left, how)
+                number=number, count=count, stock=length(reel.stock, fmt), left=length(reel.left, fmt)
             ),
             reel.stock,
             reel.pieces,
@@ -62,10 +62,8 @@ def bars_of(order: LineOrder, how: Numbers) -> tuple[Bar, ...]:
 
 def height(refit: Refit) -> float:
     """Return how tall the bars of all kinds of line stand [mm]."""
-    how = numbers(refit.boat)
-    return _TITLE + sum(
-        _HEAD + len(bars_of(order, how)) * (_CAPTION + _BAR + _BETWEEN) for order in refit.order.lines
-    )
+    fmt = numbers(refit.boat)
+    return _TITLE + sum(_HEAD + len(bars_of(order, fmt)) * (_CAPTION + _BAR + _BETWEEN) for order in refit.order.lines)
 
 
 def reel_view(refit: Refit, place: Rect) -> tuple[View, tuple[Item, ...]]:
@@ -78,8 +76,8 @@ def reel_view(refit: Refit, place: Rect) -> tuple[View, tuple[Item, ...]]:
     Raises:
         GeometryError: no scale holds the longest.
     """
-    how, orders = numbers(refit.boat), refit.order.lines
-    longest = max((bar.length for order in orders for bar in bars_of(order, how)), default=1.0)
+    fmt, orders = numbers(refit.boat), refit.order.lines
+    longest = max((bar.length for order in orders for bar in bars_of(order, fmt)), default=1.0)
     mm = next((mm for mm in _SCALES if longest / mm <= place.width), None)
     if mm is None:
         raise GeometryError(f"a reel of {longest:.0f} mm does not go into {place.width:.0f} mm")
@@ -89,17 +87,17 @@ def reel_view(refit: Refit, place: Rect) -> tuple[View, tuple[Item, ...]]:
     ]
     y = place.top - _TITLE
     for order in orders:
-        items += _head(order, place, y, how)
+        items += _head(order, place, y, fmt)
         y -= _HEAD
-        for bar in bars_of(order, how):
+        for bar in bars_of(order, fmt):
             items.append(Text((place.left, y - 3.0), bar.caption, _LETTERING, "NOTE", tag=bar.tag))
             y -= _CAPTION
             drawn += _bar_items(bar, y - place.bottom, float(mm))
-            items += _labels(bar, Rect(place.left, y - _BAR, place.right, y), mm, how)
+            items += _labels(bar, Rect(place.left, y - _BAR, place.right, y), mm, fmt)
             y -= _BAR + _BETWEEN
     window = Rect(place.left - 0.5, place.bottom, place.right + 0.5, place.top)
     view = View(
-        "reels", "", 1.0 / mm, (place.left, place.bottom), window, tuple(drawn), numbers=how,
+        "reels", "", 1.0 / mm, (place.left, place.bottom), window, tuple(drawn), numbers=fmt,
         description="Reels with the pieces cut from each, to scale along; what is left over is hatched.",
     )  # fmt: skip
     return view, tuple(items)
@@ -115,17 +113,17 @@ def rounded_up(value: float) -> float:
     return math.ceil(value * 100.0 - 1e-6) / 100.0
 
 
-def _head(order: LineOrder, place: Rect, y: float, how: Numbers) -> Iterator[Item]:
+def _head(order: LineOrder, place: Rect, y: float, fmt: LengthFormat) -> Iterator[Item]:
     """Return a kind of line with the length to buy, big."""
     bought = order.total if order.plan is None else order.plan.bought
-    unit, factor = words.LENGTH_UNITS[how.unit]
+    unit, factor = words.LENGTH_UNITS[fmt.unit]
     total = words.REEL_TOTAL.format(total=decimal(rounded_up(bought / factor), 2), unit=unit)
     yield Text((place.left, y - 7.0), total, 7.0, "TEXT", tag=f"order:{order.line}:bought")
-    told = words.REEL_LINE.format(
-        line=order.line, construction=order.construction, diameter=fine_length(order.diameter, how)
+    stated = words.REEL_LINE.format(
+        line=order.line, construction=order.construction, diameter=fine_length(order.diameter, fmt)
     )
     x = place.left + max(text_width(total, 7.0) + 5.0, 48.0)
-    yield Text((x, y - 7.0), told, 3.5, "TEXT", tag=f"order:{order.line}:line")
+    yield Text((x, y - 7.0), stated, 3.5, "TEXT", tag=f"order:{order.line}:line")
     note = (
         words.WITHOUT.format(count=counted(len(order.held_back), words.LINE_WORDS))
         if order.held_back
@@ -136,7 +134,9 @@ def _head(order: LineOrder, place: Rect, y: float, how: Numbers) -> Iterator[Ite
     elif not order.pieces:
         note = words.NOTHING_TO_CUT
     if note:
-        yield Text((x + text_width(told, 3.5) + 6.0, y - 7.0), note, _LETTERING, "NOTE", tag=f"order:{order.line}:note")
+        yield Text(
+            (x + text_width(stated, 3.5) + 6.0, y - 7.0), note, _LETTERING, "NOTE", tag=f"order:{order.line}:note"
+        )
 
 
 def _bar_items(bar: Bar, top: float, mm: float) -> Iterator[Item]:
@@ -155,14 +155,14 @@ def _box(left: float, right: float, top: float, mm: float) -> tuple[Point, ...]:
     return ((left, low), (right, low), (right, high), (left, high))
 
 
-def _labels(bar: Bar, place: Rect, mm: int, how: Numbers) -> Iterator[Item]:
+def _labels(bar: Bar, place: Rect, mm: int, fmt: LengthFormat) -> Iterator[Item]:
     """Return each piece's run and length inside its part of the bar, upright where it is narrow."""
     x = place.left
     middle = (place.top + place.bottom) / 2.0
     for piece in bar.pieces:
         wide = piece.length / mm
         centre = x + wide / 2.0
-        size = decimal(piece.length / how.mm, 0)
+        size = decimal(piece.length / fmt.mm, 0)
         tag = f"{bar.tag}:{piece.name}:label"
         if max(text_width(piece.name, _LETTERING), text_width(size, _LETTERING)) + 2.0 <= wide:
             yield Text((centre, middle + 0.8), piece.name, _LETTERING, "TEXT", "centre", tag=tag)

@@ -15,7 +15,7 @@ from geom.refit import Refit
 from geom.sheets.order import text as words
 from geom.sheets.order.parts import buy_list, long_length
 from geom.tables import numbers
-from geom.units import Numbers, decimal, in_unit
+from geom.units import LengthFormat, decimal, in_unit
 
 
 def order_lists(refit: Refit) -> tuple[RuledList, ...]:
@@ -38,37 +38,37 @@ def _plain(value: float | None, decimals: int = 0, missing: str = words.NONE) ->
     return missing if value is None else decimal(value, decimals)
 
 
-def _whole(value: float, how: Numbers) -> str:
+def _whole(value: float, fmt: LengthFormat) -> str:
     """Return a length that was rounded up: whole millimetres or whole inches."""
-    return decimal(value / how.mm, 0)
+    return decimal(value / fmt.mm, 0)
 
 
 def reels_list(refit: Refit) -> RuledList:
     """Return the reels of each kind of line whose stock lengths are stated: what is bought and what is left over."""
-    how = numbers(refit.boat)
-    rows = tuple(_reels_row(order, how) for order in refit.order.lines if order.plan is not None)
+    fmt = numbers(refit.boat)
+    rows = tuple(_reels_row(order, fmt) for order in refit.order.lines if order.plan is not None)
     columns = _columns(words.REELS_HEADS, (50, 100, 30, 30), (2, 3))
-    return RuledList(words.REELS.format(unit=how.unit), columns, rows, "order-lines")
+    return RuledList(words.REELS.format(unit=fmt.unit), columns, rows, "order-lines")
 
 
-def _reels_row(order: LineOrder, how: Numbers) -> tuple[Cell, ...]:
+def _reels_row(order: LineOrder, fmt: LengthFormat) -> tuple[Cell, ...]:
     plan = order.plan
     assert plan is not None
     stocks = [reel.stock for reel in plan.reels]
     reels = [
-        words.REELS_OF.format(count=stocks.count(stock), stock=length(stock, how)) for stock in dict.fromkeys(stocks)
+        words.REELS_OF.format(count=stocks.count(stock), stock=length(stock, fmt)) for stock in dict.fromkeys(stocks)
     ]
     return (
         Cell(order.line),
         Cell(", ".join(reels) or words.NONE, f"order:{order.line}:reels"),
-        Cell(length(plan.bought, how), f"order:{order.line}:stock"),
-        Cell(length(plan.waste, how), f"order:{order.line}:waste"),
+        Cell(length(plan.bought, fmt), f"order:{order.line}:stock"),
+        Cell(length(plan.waste, fmt), f"order:{order.line}:waste"),
     )
 
 
 def pieces_list(refit: Refit) -> RuledList:
     """Return each piece: the cut of its run card, what is added to it, what is ordered, the reel it is cut from."""
-    how = numbers(refit.boat)
+    fmt = numbers(refit.boat)
     orders = refit.order.lines
     pieces = [made for order in orders for made in order.made_of]
     # Columns in which nothing would stand are left out.
@@ -82,42 +82,42 @@ def pieces_list(refit: Refit) -> RuledList:
         on = {piece.name: str(number) for number, reel in enumerate(reels, start=1) for piece in reel.pieces}
         for made in order.made_of:
             reel = Cell(on.get(made.run, words.NONE), f"piece:{made.run}:reel")
-            rows.append(tuple(compress((*_piece_row(refit, order, made, how), reel), shown)))
+            rows.append(tuple(compress((*_piece_row(refit, order, made, fmt), reel), shown)))
     columns = _columns(words.PIECES_HEADS, (24, 50, 34, 34, 34, 34, 20), (2, 3, 4, 5, 6))
-    return RuledList(words.PIECES.format(unit=how.unit), tuple(compress(columns, shown)), tuple(rows), "order-pieces")
+    return RuledList(words.PIECES.format(unit=fmt.unit), tuple(compress(columns, shown)), tuple(rows), "order-pieces")
 
 
-def _piece_row(refit: Refit, order: LineOrder, made: PieceOrder, how: Numbers) -> tuple[Cell, ...]:
+def _piece_row(refit: Refit, order: LineOrder, made: PieceOrder, fmt: LengthFormat) -> tuple[Cell, ...]:
     tag = f"piece:{made.run}"
     extra = {"spare": made.spare, "tail": made.tail}
     return (
         Cell(made.run),
         Cell(order.line),
-        Cell(cut_words(made.cut, run_rope(refit, made.run), how), f"{tag}:cut"),
+        Cell(cut_words(made.cut, run_rope(refit, made.run), fmt), f"{tag}:cut"),
         *(
-            Cell(_whole(value, how) if value > 0.0 else words.NONE, f"{tag}:{key}")
+            Cell(_whole(value, fmt) if value > 0.0 else words.NONE, f"{tag}:{key}")
             for key, value in extra.items()
         ),
-        Cell(_whole(made.ordered, how), f"{tag}:length"),
+        Cell(_whole(made.ordered, fmt), f"{tag}:length"),
     )  # fmt: skip
 
 
 def held_back(refit: Refit) -> RuledList:
     """Return the runs whose line is not ordered, with the reason."""
-    how = numbers(refit.boat)
+    fmt = numbers(refit.boat)
     rows = []
     for order in refit.order.lines:
         for run, why in order.held_back:
             work = refit.work.runs[run]
-            told = refusal(work, how) if work.refused else why
-            rows.append((Cell(run), Cell(order.line), Cell(told, f"held:{run}")))
+            stated = refusal(work, fmt) if work.refused else why
+            rows.append((Cell(run), Cell(order.line), Cell(stated, f"held:{run}")))
     columns = _columns(words.HELD_BACK_HEADS, (24, 50, 220))
     return RuledList(words.HELD_BACK, columns, tuple(rows), "order-held-back")
 
 
 def ends_list(refit: Refit) -> RuledList:
     """Return the fittings and terminals run by run, with empty cells for what is measured on the part."""
-    how = numbers(refit.boat)
+    fmt = numbers(refit.boat)
     counts: dict[str, int] = {}
     rows = []
     for end in refit.order.ends:
@@ -125,10 +125,10 @@ def ends_list(refit: Refit) -> RuledList:
         counts[key] = counts.get(key, 0) + 1
         if is_measured(refit, end):
             terminal = end.part not in refit.boat.fittings
-            rows.append(_end_row(end, f"end:{key}:{counts[key]}", how, terminal))
+            rows.append(_end_row(end, f"end:{key}:{counts[key]}", fmt, terminal))
     shares = (18, 18, 30, 30, 44, 20, 20, 20, 24, 24, 34, 34)
     columns = _columns(words.MEASURE_HEADS, shares, (5, 6, 7, 8, 9))
-    return RuledList(words.MEASURE.format(unit=how.unit), columns, tuple(rows), "order-ends")
+    return RuledList(words.MEASURE.format(unit=fmt.unit), columns, tuple(rows), "order-ends")
 
 
 def is_measured(refit: Refit, end: EndOrder) -> bool:
@@ -140,15 +140,15 @@ def is_measured(refit: Refit, end: EndOrder) -> bool:
     return family(refit.boat.ends[end.part])["kind"] == "terminal"
 
 
-def _end_row(end: EndOrder, tag: str, how: Numbers, terminal: bool) -> tuple[Cell, ...]:
+def _end_row(end: EndOrder, tag: str, fmt: LengthFormat, terminal: bool) -> tuple[Cell, ...]:
     known = {"least": end.least, "planned": end.planned, "most": end.most}
     asked = {"pin": end.pin, "jaw": end.jaw}
     # A terminal is asked its thread and hand only.
     unknown = words.NONE if terminal else ""
     return (
         Cell(end.run), Cell(words.END[end.end]), Cell(end.at), Cell(end.part, f"{tag}:part"), Cell(end.family),
-        *(Cell(length(value, how), f"{tag}:{key}") for key, value in known.items()),
-        *(Cell(unknown if value is None else length(value, how), f"{tag}:{key}") for key, value in asked.items()),
+        *(Cell(length(value, fmt), f"{tag}:{key}") for key, value in known.items()),
+        *(Cell(unknown if value is None else length(value, fmt), f"{tag}:{key}") for key, value in asked.items()),
         Cell(end.thread or "", f"{tag}:thread"),
         Cell(end.hand or "", f"{tag}:hand"),
     )  # fmt: skip
@@ -156,28 +156,28 @@ def _end_row(end: EndOrder, tag: str, how: Numbers, terminal: bool) -> tuple[Cel
 
 def small_list(refit: Refit) -> RuledList:
     """Return cord, sleeves and what else is slid on, alike parts together with the runs that they are for."""
-    how = numbers(refit.boat)
+    fmt = numbers(refit.boat)
     alike: dict[tuple[object, ...], list[SmallOrder]] = {}
     for small in refit.order.small:
         key = (small.what, small.length, small.price, small.source, small.diameter, small.turns)
         alike.setdefault(key, []).append(small)
-    rows = tuple(_small_row(parts, f"small:{number}", how) for number, parts in enumerate(alike.values(), start=1))
+    rows = tuple(_small_row(parts, f"small:{number}", fmt) for number, parts in enumerate(alike.values(), start=1))
     columns = _columns(words.SMALL_HEADS, (14, 44, 16, 26, 24, 16, 26, 24, 100, 70), (0, 2, 3, 4, 5, 7))
     priced = any(parts[0].price is not None for parts in alike.values())
     if not priced:
         columns = tuple(column for column in columns if column.head != words.SMALL_HEADS[7])
         rows = tuple((*row[:7], *row[8:]) for row in rows)
-    return RuledList(words.SMALL.format(unit=how.unit), columns, rows, "order-small")
+    return RuledList(words.SMALL.format(unit=fmt.unit), columns, rows, "order-small")
 
 
-def _small_row(parts: Sequence[SmallOrder], tag: str, how: Numbers) -> tuple[Cell, ...]:
+def _small_row(parts: Sequence[SmallOrder], tag: str, fmt: LengthFormat) -> tuple[Cell, ...]:
     first, count = parts[0], sum(part.count for part in parts)
     return (
         Cell(str(count), f"{tag}:count"),
         Cell(first.what, f"{tag}:what"),
-        Cell(fine_length(first.diameter, how), f"{tag}:diameter"),
-        Cell(words.NONE if first.length is None else _whole(first.length, how), f"{tag}:length"),
-        Cell(words.NONE if first.length is None else long_length(first.length * count, how), f"{tag}:total"),
+        Cell(fine_length(first.diameter, fmt), f"{tag}:diameter"),
+        Cell(words.NONE if first.length is None else _whole(first.length, fmt), f"{tag}:length"),
+        Cell(words.NONE if first.length is None else long_length(first.length * count, fmt), f"{tag}:total"),
         Cell(words.NONE if first.turns is None else f"{first.turns:g}", f"{tag}:turns"),
         Cell(words.NOT_STATED),
         Cell(_plain(first.price, 2), f"{tag}:price"),
@@ -191,9 +191,9 @@ def sums_list(refit: Refit) -> RuledList:
     order, unit = refit.order, numbers(refit.boat).unit
     mass = words.MASS[unit].format(grams=decimal(order.mass, 0), pounds=decimal(in_unit(order.mass, "lb", "mass"), 2))
     cost = words.SUM_OF_COST if order.currency is None else words.SUM_OF_COST_IN.format(currency=order.currency)
-    told = [f"{one.line}: {one.mass_source}" for one in order.lines if one.total and one.mass_source]
+    stated = [f"{one.line}: {one.mass_source}" for one in order.lines if one.total and one.mass_source]
     lines = {
-        "mass": (words.SUM_OF_MASS[unit], mass, order.without_mass, "; ".join(told) or words.NONE),
+        "mass": (words.SUM_OF_MASS[unit], mass, order.without_mass, "; ".join(stated) or words.NONE),
         "cost": (cost, decimal(order.cost, 2), order.without_price, words.NONE),
     }
     known = [key for key, value in (("mass", order.mass), ("cost", order.cost)) if value]
@@ -209,20 +209,20 @@ def sums_list(refit: Refit) -> RuledList:
 def _missing(names: Sequence[str], tag: str) -> Cell:
     """Return what a sum leaves out, each kind of part once with how many of it."""
     kinds = [name.rpartition(": ")[2] for name in names]
-    told = (words.COUNTED.format(count=kinds.count(kind), kind=kind) for kind in dict.fromkeys(kinds))
-    return Cell(", ".join(told) or words.NONE, tag)
+    stated = (words.COUNTED.format(count=kinds.count(kind), kind=kind) for kind in dict.fromkeys(kinds))
+    return Cell(", ".join(stated) or words.NONE, tag)
 
 
 def compare_list(refit: Refit) -> RuledList:
     """Return the lines that the file sets side by side."""
-    how = numbers(refit.boat)
+    fmt = numbers(refit.boat)
     heads = [head.format(pull=f"{COMPARED_AT:.0f}") for head in words.COMPARE_HEADS]
     columns = _columns(heads, (34, 36, 16, 26, 30, 22, 22, 44, 22, 96), (2, 3, 4, 5, 6))
-    rows = tuple(_choice_row(choice, how) for choice in refit.line_options)
-    return RuledList(words.COMPARE.format(unit=how.unit), columns, rows, "order-compare")
+    rows = tuple(_choice_row(choice, fmt) for choice in refit.line_options)
+    return RuledList(words.COMPARE.format(unit=fmt.unit), columns, rows, "order-compare")
 
 
-def _choice_row(choice: LineOption, how: Numbers) -> tuple[Cell, ...]:
+def _choice_row(choice: LineOption, fmt: LengthFormat) -> tuple[Cell, ...]:
     tag = f"compare:{choice.line}"
     years = words.NONE
     if choice.service_years is not None:
@@ -232,9 +232,9 @@ def _choice_row(choice: LineOption, how: Numbers) -> tuple[Cell, ...]:
     return (
         Cell(choice.line),
         Cell(choice.construction),
-        Cell(fine_length(choice.diameter, how), f"{tag}:diameter"),
+        Cell(fine_length(choice.diameter, fmt), f"{tag}:diameter"),
         Cell(_plain(choice.strength.holds), f"{tag}:holds"),
-        Cell(length(choice.stretch, how), f"{tag}:stretch"),
+        Cell(length(choice.stretch, fmt), f"{tag}:stretch"),
         Cell(_plain(choice.mass), f"{tag}:mass"),
         Cell(_plain(choice.cost, 2), f"{tag}:cost"),
         Cell(eye, f"{tag}:eye"),

@@ -122,7 +122,7 @@ def _band(
 
 def _stop_rows(refit: Refit, side: Side) -> list[_Row]:
     """Return the rows of the posts and rails: names, heights of each level, openings where there are several lines."""
-    how, turn = numbers(refit.boat), facing(side)
+    fmt, turn = numbers(refit.boat), facing(side)
     stops = stops_of(refit, side)
     limits = failing_limits(refit)
     used = [level for level in LEVELS if any(level in stop.heights for stop in stops)]
@@ -131,7 +131,7 @@ def _stop_rows(refit: Refit, side: Side) -> list[_Row]:
         entries = [
             _Entry(
                 turn * stop.x,
-                "-" if value is None else length(value, how),
+                "-" if value is None else length(value, fmt),
                 "" if value is None else tag,
                 value is not None and limit is not None and value < limit,
             )
@@ -145,11 +145,11 @@ def _stop_rows(refit: Refit, side: Side) -> list[_Row]:
         found = [stop.heights.get(level) for stop in stops]
         foot = [(None, "") if one is None else (one.above_foot, f"height:{one.tag}") for one in found]
         edge = [(None, "") if one is None else (one.above_edge, f"edge:{one.tag}") for one in found]
-        rows.append(row(plan_words.ROW_FOOT.format(level=level, unit=how.unit), foot, limit))
-        rows.append(row(plan_words.ROW_EDGE.format(level=level, unit=how.unit), edge, limit))
+        rows.append(row(plan_words.ROW_FOOT.format(level=level, unit=fmt.unit), foot, limit))
+        rows.append(row(plan_words.ROW_EDGE.format(level=level, unit=fmt.unit), edge, limit))
     most = max(len(stop.openings) for stop in stops)
     for number in range(most if most > 1 else 0):
-        head = plan_words.ROW_OPENING.format(between=number + 1, unit=how.unit)
+        head = plan_words.ROW_OPENING.format(between=number + 1, unit=fmt.unit)
         rows.append(row(head, [_opening(stop, number) for stop in stops]))
     return rows
 
@@ -162,7 +162,7 @@ def _opening(stop: Stop, number: int) -> tuple[float | None, str]:
 
 def _span_rows(refit: Refit, side: Side) -> list[list[_Row]]:
     """Return for each level the rows of its spans: length, lowest height over the deck edge, its station."""
-    how, turn = numbers(refit.boat), facing(side)
+    fmt, turn = numbers(refit.boat), facing(side)
     limits = failing_limits(refit)
     groups = []
     for level in LEVELS:
@@ -178,24 +178,24 @@ def _span_rows(refit: Refit, side: Side) -> list[list[_Row]]:
         if not found:
             continue
         limit = limits.get((side, level))
-        spans = tuple(_Entry(x, length(span, how), f"length:{key}") for x, key, span, _ in found)
+        spans = tuple(_Entry(x, length(span, fmt), f"length:{key}") for x, key, span, _ in found)
         least = tuple(
             _Entry(
                 x,
-                "-" if low.lowest is None else length(low.lowest, how),
+                "-" if low.lowest is None else length(low.lowest, fmt),
                 f"lowest:{key}",
                 low.lowest is not None and limit is not None and low.lowest < limit,
             )
             for x, key, _, low in found
         )
         at = tuple(
-            _Entry(x, "-" if low.at_x is None else length(low.at_x, how), f"at:{key}") for x, key, _, low in found
+            _Entry(x, "-" if low.at_x is None else length(low.at_x, fmt), f"at:{key}") for x, key, _, low in found
         )
         groups.append(
             [
-                _Row(plan_words.ROW_SPAN.format(level=level, unit=how.unit), spans),
-                _Row(plan_words.ROW_LOWEST.format(level=level, unit=how.unit), least),
-                _Row(plan_words.ROW_AT.format(unit=how.unit), at),
+                _Row(plan_words.ROW_SPAN.format(level=level, unit=fmt.unit), spans),
+                _Row(plan_words.ROW_LOWEST.format(level=level, unit=fmt.unit), least),
+                _Row(plan_words.ROW_AT.format(unit=fmt.unit), at),
             ]
         )
     return groups

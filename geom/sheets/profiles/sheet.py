@@ -19,7 +19,7 @@ from geom.drafting.sheet import Draft, full_width_above, key_items
 from geom.drafting.symbols import bow_arrow
 from geom.drafting.views import LETTERING, apart, roomy
 from geom.errors import GeometryError
-from geom.figure import Circle, Dimension, Item, Line, Numbers, Polyline, Rect, View
+from geom.figure import Circle, Dimension, Item, LengthFormat, Line, Polyline, Rect, View
 from geom.lettering import width as text_width
 from geom.placement.holes import edge_z
 from geom.placement.place import PlacedPost, PlacedRun
@@ -111,14 +111,14 @@ def _notes(refit: Refit) -> list[str]:
     if refit.placed.gates:
         notes[-2] += f" {plan_words.PROFILE_GATES}"
     notes.append(known_words(refit))
-    told = [f"{number}  {note}" for number, note in enumerate(notes, 1)]
-    return [*told, plan_words.STAR_NOTE] if any(starred(refit, side) for side in SIDES) else told
+    stated = [f"{number}  {note}" for number, note in enumerate(notes, 1)]
+    return [*stated, plan_words.STAR_NOTE] if any(starred(refit, side) for side in SIDES) else stated
 
 
 def _view(refit: Refit, side: Side, window: Rect, mm: int) -> View:
     low, high, _, _ = plan_extent(refit)
     bottom, top = height_range(refit, side)
-    turn, how = facing(side), numbers(refit.boat)
+    turn, fmt = facing(side), numbers(refit.boat)
     middle = 0.5 * (window.left + HEADS + window.right)
     deck = window.top - _TITLE - _ABOVE - (top - bottom) / mm
     origin = (middle - turn * 0.5 * (low + high) / mm, deck - bottom / mm)
@@ -132,7 +132,7 @@ def _view(refit: Refit, side: Side, window: Rect, mm: int) -> View:
         origin=origin,
         window=window,
         items=(*large_profile(refit, side, mm), *band_items(refit, side, bottom, left, right, mm), *bow),
-        numbers=how,
+        numbers=fmt,
         description="Heights are vertical, spans true lengths.",
     )
 
@@ -196,7 +196,7 @@ def _tube(post: PlacedPost, turn: float, mm: float) -> Item:
 
 def _pins(run: PlacedRun, turn: float, mm: float) -> list[Item]:
     """Return the pins of a run's ends at posts, which stand off the tubes."""
-    ends = ((run.told.start, run.points[0]), (run.told.finish, run.points[-1]))
+    ends = ((run.spec.start, run.points[0]), (run.spec.finish, run.points[-1]))
     return [
         Circle((turn * x, z), 0.5 * mm, "FITTING", tag=f"pin:{run.id}:{end.post}")
         for end, (x, _, z) in ends
@@ -206,9 +206,9 @@ def _pins(run: PlacedRun, turn: float, mm: float) -> list[Item]:
 
 def spans_fit(refit: Refit, side: Side, mm: float) -> bool:
     """Return whether the spans of a side's highest line find room for their numbers: no two short ones on end."""
-    how, turn = numbers(refit.boat), facing(side)
+    fmt, turn = numbers(refit.boat), facing(side)
     found = [
-        (turn * a[0], _short(a, b, how, mm)) for run in _highest_runs(refit, side) for a, b in pairwise(run.points)
+        (turn * a[0], _short(a, b, fmt, mm)) for run in _highest_runs(refit, side) for a, b in pairwise(run.points)
     ]
     return not any(p[1] and q[1] for p, q in pairwise(sorted(found)))
 
@@ -221,10 +221,10 @@ def _highest_runs(refit: Refit, side: Side) -> list[PlacedRun]:
 
 def _spans(refit: Refit, run: PlacedRun, turn: float, mm: float) -> list[Item]:
     """Return the spans of the highest line, dimensioned over it; one that is short stands a row higher."""
-    how = numbers(refit.boat)
+    fmt = numbers(refit.boat)
     items: list[Item] = []
     spans = [*pairwise(run.points)]
-    shorts = [_short(a, b, how, mm) for a, b in spans]
+    shorts = [_short(a, b, fmt, mm) for a, b in spans]
     for number, (a, b) in enumerate(spans, 1):
         ends = sorted((turn * p[0], p[2], p[1]) for p in (a, b))
         (x0, z0, y0), (x1, z1, y1) = ends
@@ -240,13 +240,13 @@ def _spans(refit: Refit, run: PlacedRun, turn: float, mm: float) -> list[Item]:
             bare=(aft, forward) if turn < 0.0 else (forward, aft),
             tag=f"span:{run.id}:{number}",
         )
-        items.append(roomy(item, 1.0 / mm, how))
+        items.append(roomy(item, 1.0 / mm, fmt))
     return items
 
 
-def _short(a: Vec, b: Vec, how: Numbers, mm: float) -> bool:
+def _short(a: Vec, b: Vec, fmt: LengthFormat, mm: float) -> bool:
     """Return whether a span is too short on paper for its number."""
-    wide = text_width(length(math.dist(a, b), how), LETTERING) + 1.6
+    wide = text_width(length(math.dist(a, b), fmt), LETTERING) + 1.6
     return wide > math.hypot(b[0] - a[0], b[2] - a[2]) / mm
 
 

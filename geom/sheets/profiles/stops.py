@@ -55,7 +55,7 @@ def _rail_stops(refit: Refit, side: Side, rail: str) -> list[Stop]:
     edge = refit.boat.edge(side)
     columns: list[dict[Level, str]] = []
     for run in refit.placed.runs.values():
-        for end in (run.told.start, run.told.finish):
+        for end in (run.spec.start, run.spec.finish):
             if run.side != side or end.eye is None or refit.boat.eye(end.eye).on != rail:
                 continue
             if any(end.eye in column.values() for column in columns):

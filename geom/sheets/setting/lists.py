@@ -12,7 +12,7 @@ from geom.rigging.settings import Setting, settings
 from geom.sheets.setting import text as words
 from geom.sheets.setting.push_cases import force_named, force_text, is_held, length, line_tests, tension_text
 from geom.tables import numbers
-from geom.units import Numbers
+from geom.units import LengthFormat
 
 # Rows are taller where few leave the room for it [mm].
 _FEW = 6
@@ -24,8 +24,8 @@ _OPTIONAL = ("studs", "per_stud", "showing", "thread", "hand")
 
 def adjusters(refit: Refit) -> RuledList:
     """Return every adjuster of every run end: at which opening it stands while the line is marked."""
-    how = numbers(refit.boat)
-    rows = _adjuster_rows(refit, how)
+    fmt = numbers(refit.boat)
+    rows = _adjuster_rows(refit, fmt)
     shown = list(rows[0])
     columns = {
         "run": ListColumn("RUN", 40 if _any_held(refit) else 18), "end": ListColumn("END", 26),
@@ -35,11 +35,11 @@ def adjusters(refit: Refit) -> RuledList:
         "most": ListColumn("MOST", 20, "right"), "beyond_closed": ListColumn("OPENED BY", 24, "right"),
         "studs": ListColumn("STUDS", 16, "right"), "per_stud": ListColumn("PER STUD", 22, "right"),
         "showing": ListColumn("THREAD SHOWING", 34, "right"), "thread": ListColumn("THREAD", 22),
-        "hand": ListColumn("HAND", 28), "set_to": ListColumn(f"LEFT AT ({how.unit})", 34),
+        "hand": ListColumn("HAND", 28), "set_to": ListColumn(f"LEFT AT ({fmt.unit})", 34),
     }  # fmt: skip
     cells = tuple(tuple(row[key] for key in shown) for row in rows)
     least = _ADJUSTER_ROW_OF_FEW if len(rows) <= _FEW else _ADJUSTER_ROW
-    title = words.SETTINGS.format(unit=how.unit)
+    title = words.SETTINGS.format(unit=fmt.unit)
     return RuledList(title, tuple(columns[key] for key in shown), cells, "settings", least)
 
 
@@ -51,22 +51,22 @@ def _run_words(refit: Refit, run: str) -> str:
     return words.HELD.format(run=run) if is_held(refit, run) else run
 
 
-def _told(cell: Cell) -> bool:
+def _stated(cell: Cell) -> bool:
     return cell.text not in ("", words.NOT_APPLICABLE)
 
 
-def _adjuster_rows(refit: Refit, how: Numbers) -> list[dict[str, Cell]]:
+def _adjuster_rows(refit: Refit, fmt: LengthFormat) -> list[dict[str, Cell]]:
     """Return the cells of each row by column, without the columns that no row fills."""
     rows = []
     for run in refit.placed.runs.values():
         found = settings(refit.boat, run)
         name = _run_words(refit, run.id)
-        rows += [_adjuster(run, name, setting, how) for setting in found] or [_no_adjuster(run, name)]
-    shown = [key for key in rows[0] if key not in _OPTIONAL or any(_told(row[key]) for row in rows)]
+        rows += [_adjuster(run, name, setting, fmt) for setting in found] or [_no_adjuster(run, name)]
+    shown = [key for key in rows[0] if key not in _OPTIONAL or any(_stated(row[key]) for row in rows)]
     return [{key: row[key] for key in shown} for row in rows]
 
 
-def _adjuster(run: PlacedRun, name: str, setting: Setting, how: Numbers) -> dict[str, Cell]:
+def _adjuster(run: PlacedRun, name: str, setting: Setting, fmt: LengthFormat) -> dict[str, Cell]:
     ranged = setting.least is not None or setting.most is not None
     screw = setting.kind == "screw" and ranged
     known = setting.fitting in setting.family
@@ -76,13 +76,13 @@ def _adjuster(run: PlacedRun, name: str, setting: Setting, how: Numbers) -> dict
         "at": run.names[0 if setting.end == "start" else -1],
         "adjuster": setting.family if known else f"{setting.family} ({setting.fitting})",
         "by": _adjusts_by(setting) if ranged else words.NO_RANGE,
-        "least": length(setting.least, how),
-        "planned": length(setting.planned, how),
-        "most": length(setting.most, how),
-        "beyond_closed": length(setting.beyond_closed, how),
+        "least": length(setting.least, fmt),
+        "planned": length(setting.planned, fmt),
+        "most": length(setting.most, fmt),
+        "beyond_closed": length(setting.beyond_closed, fmt),
         "studs": str(setting.studs) if screw else words.NOT_APPLICABLE,
-        "per_stud": length(setting.per_stud, how) if screw else words.NOT_APPLICABLE,
-        "showing": length(setting.showing, how) if screw else words.NOT_APPLICABLE,
+        "per_stud": length(setting.per_stud, fmt) if screw else words.NOT_APPLICABLE,
+        "showing": length(setting.showing, fmt) if screw else words.NOT_APPLICABLE,
         "thread": (setting.thread or "") if screw else words.NOT_APPLICABLE,
         "hand": (setting.hand or "") if screw else words.NOT_APPLICABLE,
         "set_to": "",
@@ -102,31 +102,31 @@ def _no_adjuster(run: PlacedRun, name: str) -> dict[str, Cell]:
         "run", "end", "at", "adjuster", "by", "least", "planned", "most", "beyond_closed", "studs", "per_stud",
         "showing", "thread", "hand", "set_to",
     )  # fmt: skip
-    told = {"run": Cell(name, f"setting:{run.id}:run"), "adjuster": Cell(words.NO_ADJUSTER)}
-    return {key: told.get(key, Cell(words.NOT_APPLICABLE)) for key in keys}
+    given = {"run": Cell(name, f"setting:{run.id}:run"), "adjuster": Cell(words.NO_ADJUSTER)}
+    return {key: given.get(key, Cell(words.NOT_APPLICABLE)) for key in keys}
 
 
 def log_list(refit: Refit) -> RuledList:
     """Return boxes for each run: date, tension, deflection and hand, when set and at each tightening again."""
-    how, tests = numbers(refit.boat), line_tests(refit)
-    stated = any(run.told.set_tension is not None for run in refit.placed.runs.values())
+    fmt, tests = numbers(refit.boat), line_tests(refit)
+    stated = any(run.spec.set_tension is not None for run in refit.placed.runs.values())
     blank = [Cell("")] * (len(words.LOG_TIMES) * len(words.LOG_BOXES))
     rows = []
     for run in refit.placed.runs.values():
-        test, tag, told = tests.get(run.id), f"log:{run.id}", run.told.set_tension
+        test, tag, given = tests.get(run.id), f"log:{run.id}", run.spec.set_tension
         head = [
             Cell(_run_words(refit, run.id), f"{tag}:run"),
             Cell(words.LOG_FORWARD if test is None else f"{test.start} to {test.end}", f"{tag}:span"),
-            Cell("" if test is None else length(test.limit, how), f"{tag}:limit"),
-            Cell("" if test is None else tension_text(test.needed, how), f"{tag}:set_to"),
+            Cell("" if test is None else length(test.limit, fmt), f"{tag}:limit"),
+            Cell("" if test is None else tension_text(test.needed, fmt), f"{tag}:set_to"),
         ]
         if stated:
-            head.append(Cell("" if told is None else force_text(told, how), f"{tag}:stated"))
+            head.append(Cell("" if given is None else force_text(given, fmt), f"{tag}:stated"))
         rows.append((*head, *blank))
-    force, alone = words.FORCE[how.unit], words.FORCE_ALONE[how.unit]
+    force, alone = words.FORCE[fmt.unit], words.FORCE_ALONE[fmt.unit]
     columns = [
         ListColumn("RUN", 40 if _any_held(refit) else 17), ListColumn("TEST SPAN", 41),
-        ListColumn(f"LIMIT {how.unit}", 17, "right"),
+        ListColumn(f"LIMIT {fmt.unit}", 17, "right"),
         ListColumn(f"SET TO {force}", 20, "right"),
         *([ListColumn(f"STATED {force}", 20, "right")] if stated else []),
     ]  # fmt: skip
@@ -136,8 +136,8 @@ def log_list(refit: Refit) -> RuledList:
             ListColumn(box.format(force=alone), share)
             for box, share in zip(words.LOG_BOXES, (22, 15, 15, 17), strict=True)
         ]
-    push = force_named(push_test_force(), how)
-    title = words.LOG.format(unit=how.unit, force=alone, push=push)
+    push = force_named(push_test_force(), fmt)
+    title = words.LOG.format(unit=fmt.unit, force=alone, push=push)
     least = _LOG_ROW_OF_FEW if len(rows) <= _FEW else _LOG_ROW
     return RuledList(title, tuple(columns), tuple(rows), "log", least, groups)
 
@@ -149,8 +149,8 @@ def setting_key(refit: Refit, pushes_on_this_sheet: bool) -> list[str]:
         refit: the boat.
         pushes_on_this_sheet: whether the push tests stand below, so that the log need not say where they are.
     """
-    how, key = numbers(refit.boat), words.ADJUSTER_KEY
-    rows = _adjuster_rows(refit, how)
+    fmt, key = numbers(refit.boat), words.ADJUSTER_KEY
+    rows = _adjuster_rows(refit, fmt)
     used = {cell.text for row in rows for cell in row.values()}
     kinds = {setting.kind for run in refit.placed.runs.values() for setting in settings(refit.boat, run)}
     lines = [key["opened"]]

@@ -16,12 +16,12 @@ from geom.mechanics.run_line import run_line
 from geom.refit import Refit
 from geom.rules.measures.heights import levels, runs_at, sides
 from geom.rules.measures.supports import support_points
-from geom.units import Numbers, decimal, in_unit, raised
+from geom.units import LengthFormat, decimal, in_unit, raised
 
 # The two forces that editions of the rule ask for, the newer first.
 FORCES = ("push test", "push test before 2014")
 
-AskedBy = Literal["widest", "widest wholly aft", "widest if beside counts", "every", "every, beside", "own"]
+RequiredBy = Literal["widest", "widest wholly aft", "widest if beside counts", "every", "every, beside", "own"]
 
 
 @dataclass(frozen=True)
@@ -41,7 +41,7 @@ class PushCase:
     end: str
     supports: float
     line: float
-    asked: AskedBy
+    required_by: RequiredBy
     limit: float
     needed_least: float | None
     slack: float | None
@@ -64,8 +64,8 @@ def push_cases(refit: Refit) -> tuple[PushCase, ...]:
     for side in sides(refit.placed):
         for rank, level in enumerate(levels(refit.placed, side)):
             spans = tested_spans(refit, side, level)
-            asked = _upper_spans(refit, spans, mast) if rank == 0 else _lower_spans(spans, mast)
-            found += [_case(refit, span, why, upper=rank == 0) for span, why in asked.items()]
+            required_by = _upper_spans(refit, spans, mast) if rank == 0 else _lower_spans(spans, mast)
+            found += [_case(refit, span, why, upper=rank == 0) for span, why in required_by.items()]
     order = list(refit.placed.runs)
     return tuple(sorted(found, key=lambda case: (order.index(case.run), case.span)))
 
@@ -88,26 +88,28 @@ def tested_spans(refit: Refit, side: Side, level: Level) -> tuple[SpanPlace, ...
     return tuple(span for span in spans_at(refit, side, level) if mast is None or span.aft > mast)
 
 
-def _upper_spans(refit: Refit, spans: tuple[SpanPlace, ...], mast: float) -> dict[SpanPlace, AskedBy]:
+def _upper_spans(refit: Refit, spans: tuple[SpanPlace, ...], mast: float) -> dict[SpanPlace, RequiredBy]:
     """Return the widest span in both readings, and of each line the one that asks for the most tension."""
     widest, governing = widest_span(spans, mast), line_tests(refit)
-    asked: dict[SpanPlace, AskedBy] = {span: "own" for span in spans if governing[span.run].span == span.span + 1}
+    required_by: dict[SpanPlace, RequiredBy] = {
+        span: "own" for span in spans if governing[span.run].span == span.span + 1
+    }
     if widest.wholly_aft is not None:
-        asked[widest.wholly_aft] = "widest wholly aft" if widest.readings_differ else "widest"
+        required_by[widest.wholly_aft] = "widest wholly aft" if widest.readings_differ else "widest"
     if widest.with_straddling is not None and widest.readings_differ:
-        asked[widest.with_straddling] = "widest if beside counts"
-    return asked
+        required_by[widest.with_straddling] = "widest if beside counts"
+    return required_by
 
 
-def _lower_spans(spans: tuple[SpanPlace, ...], mast: float) -> dict[SpanPlace, AskedBy]:
+def _lower_spans(spans: tuple[SpanPlace, ...], mast: float) -> dict[SpanPlace, RequiredBy]:
     return {span: "every, beside" if span.forward < mast else "every" for span in spans}
 
 
-def _case(refit: Refit, span: SpanPlace, asked: AskedBy, upper: bool) -> PushCase:
+def _case(refit: Refit, span: SpanPlace, required_by: RequiredBy, upper: bool) -> PushCase:
     force, before = (datum("person_loads", case=case).value for case in FORCES)
     limit = datum("person_loads", case="push test sag upper" if upper else "push test sag other").value
     run = refit.placed.runs[span.run]
-    line, own, tension = run_line(refit.placed, run), run.spans[span.span], run.told.set_tension
+    line, own, tension = run_line(refit.placed, run), run.spans[span.span], run.spec.set_tension
     by_hand = datum("person_loads", case="set tension by hand at most").value
     least = slack = gives_least = None
     most, most_before = tension_while_loaded(force, own, limit), tension_while_loaded(before, own, limit)
@@ -121,8 +123,8 @@ def _case(refit: Refit, span: SpanPlace, asked: AskedBy, upper: bool) -> PushCas
             gives_most = sag_expected(line.line(line.stiffness.least), span.span, force, tension).ends_giving
     return PushCase(
         run=run.id, span=span.span + 1, start=run.names[span.span], end=run.names[span.span + 1],
-        supports=span.length, line=own, asked=asked, limit=limit, needed_least=least, slack=slack,
-        needed_most=most, needed_before=most_before if upper and asked != "own" else None,
+        supports=span.length, line=own, required_by=required_by, limit=limit, needed_least=least, slack=slack,
+        needed_most=most, needed_before=most_before if upper and required_by != "own" else None,
         set_to=tension, gives_least=gives_least, gives_most=gives_most,
     )  # fmt: skip
 
@@ -156,38 +158,38 @@ def line_tests(refit: Refit) -> dict[str, LineTest]:
     return found
 
 
-def force_text(newtons: float, how: Numbers) -> str:
+def force_text(newtons: float, fmt: LengthFormat) -> str:
     """Return a force as it stands in a list: N, or on inch sheets lbf with N in brackets.
 
     Args:
         newtons: the force [N].
-        how: the sheet's way of writing lengths.
+        fmt: the sheet's way of writing lengths.
     """
     whole = decimal(newtons, 0)
-    return whole if how.unit == "mm" else f"{decimal(in_unit(newtons, 'lbf', 'force'), 1)} ({whole})"
+    return whole if fmt.unit == "mm" else f"{decimal(in_unit(newtons, 'lbf', 'force'), 1)} ({whole})"
 
 
-def tension_text(newtons: float, how: Numbers) -> str:
+def tension_text(newtons: float, fmt: LengthFormat) -> str:
     """Return a tension that keeps a limit as it stands in a list: as a force, but never under its value.
 
     Args:
         newtons: the least tension that keeps the limit [N].
-        how: the sheet's way of writing lengths.
+        fmt: the sheet's way of writing lengths.
     """
     whole = raised(newtons, 0)
-    return whole if how.unit == "mm" else f"{raised(in_unit(newtons, 'lbf', 'force'), 1)} ({whole})"
+    return whole if fmt.unit == "mm" else f"{raised(in_unit(newtons, 'lbf', 'force'), 1)} ({whole})"
 
 
-def tension_named(newtons: float, how: Numbers) -> str:
+def tension_named(newtons: float, fmt: LengthFormat) -> str:
     """Return a tension that keeps a limit with its unit, never under its value: `349 N`, `78.3 lbf (349 N)`."""
     whole = f"{raised(newtons, 0)} N"
-    return whole if how.unit == "mm" else f"{raised(in_unit(newtons, 'lbf', 'force'), 1)} lbf ({whole})"
+    return whole if fmt.unit == "mm" else f"{raised(in_unit(newtons, 'lbf', 'force'), 1)} lbf ({whole})"
 
 
-def force_named(newtons: float, how: Numbers) -> str:
+def force_named(newtons: float, fmt: LengthFormat) -> str:
     """Return a force with its unit: `348 N`, on inch sheets `78.2 lbf (348 N)`."""
     whole = f"{decimal(newtons, 0)} N"
-    return whole if how.unit == "mm" else f"{decimal(in_unit(newtons, 'lbf', 'force'), 1)} lbf ({whole})"
+    return whole if fmt.unit == "mm" else f"{decimal(in_unit(newtons, 'lbf', 'force'), 1)} lbf ({whole})"
 
 
 def is_held(refit: Refit, run: str) -> bool:
@@ -195,6 +197,6 @@ def is_held(refit: Refit, run: str) -> bool:
     return refit.work.runs[run].cut is None
 
 
-def length(value: float | None, how: Numbers) -> str:
+def length(value: float | None, fmt: LengthFormat) -> str:
     """Return a length as it stands on paper; empty where it is not told."""
-    return "" if value is None else decimal(value / how.mm, how.decimals)
+    return "" if value is None else decimal(value / fmt.mm, fmt.decimals)

@@ -102,14 +102,14 @@ def _limit(refit: Refit, push: SpanPush) -> float:
 
 def _reach(refit: Refit, push: SpanPush) -> float:
     by_hand = datum("person_loads", case="set tension by hand at most").value
-    stated = refit.loads.runs[push.run].run.told.set_tension
+    stated = refit.loads.runs[push.run].run.spec.set_tension
     return max(stated or 0.0, min(push.while_loaded, by_hand)) * _BEYOND_NEEDED
 
 
 def _curves(refit: Refit, push: SpanPush, beside_mast: bool, reach: float) -> SpanCurves:
     line, test = refit.loads.runs[push.run], line_tests(refit)[push.run]
     force, limit = push_test_force(), push_limit(refit.placed, line.run)
-    length, stated = line.run.spans[push.span], line.run.told.set_tension
+    length, stated = line.run.spans[push.span], line.run.spec.set_tension
     # The curve of ends that give falls from great tensions: begin where it comes into the diagram.
     first = sag_at_tension(force, length, 2.0 * reach) or 0.0
     last = BEYOND_LIMIT * limit * 1.3

@@ -22,17 +22,17 @@ from geom.sheets.setting.push_cases import (
     tension_text,
 )
 from geom.tables import numbers
-from geom.units import Numbers, decimal, in_unit
+from geom.units import LengthFormat, decimal, in_unit
 
 _ROW = 6.5
 
 
 def push_list(refit: Refit) -> RuledList:
     """Return the push tests with the tension they want, what to expect, and boxes for what was found."""
-    how, cases = numbers(refit.boat), push_cases(refit)
-    force, unit = words.FORCE[how.unit], how.unit
+    fmt, cases = numbers(refit.boat), push_cases(refit)
+    force, unit = words.FORCE[fmt.unit], fmt.unit
     held = {case.run for case in cases if is_held(refit, case.run)}
-    before = force_named(datum("person_loads", case=FORCES[1]).value, how)
+    before = force_named(datum("person_loads", case=FORCES[1]).value, fmt)
     columns = {
         "run": ListColumn("RUN", 36 if held else 15), "span": ListColumn("SPAN", 12, "right"),
         "start": ListColumn("FROM", 25),
@@ -52,8 +52,8 @@ def push_list(refit: Refit) -> RuledList:
     if all(case.needed_before is None for case in cases):
         hidden.add("needed_before")
     shown = [key for key in columns if key not in hidden]
-    rows = tuple(tuple(_push_row(case, how, case.run in held)[key] for key in shown) for case in cases)
-    push = force_named(datum("person_loads", case=FORCES[0]).value, how)
+    rows = tuple(tuple(_push_row(case, fmt, case.run in held)[key] for key in shown) for case in cases)
+    push = force_named(datum("person_loads", case=FORCES[0]).value, fmt)
     title = words.PUSHES.format(unit=unit, force=force, push=push)
     return RuledList(title, tuple(columns[key] for key in shown), rows, "pushes", least=_ROW)
 
@@ -68,22 +68,22 @@ def all_pass_slack(cases: Sequence[PushCase]) -> bool:
     return all(case.needed_least == 0.0 and case.slack is not None for case in cases)
 
 
-def _push_row(case: PushCase, how: Numbers, held: bool) -> dict[str, Cell]:
+def _push_row(case: PushCase, fmt: LengthFormat, held: bool) -> dict[str, Cell]:
     texts = {
         "run": words.HELD.format(run=case.run) if held else case.run,
         "span": str(case.span),
         "start": case.start,
         "end": case.end,
-        "supports": length(case.supports, how),
-        "line": length(case.line, how),
-        "asked": words.ASKED[case.asked],
-        "limit": length(case.limit, how),
-        "needed_most": tension_text(case.needed_most, how),
-        "needed_before": "-" if case.needed_before is None else tension_text(case.needed_before, how),
-        "needed_least": _needed(case.needed_least, how),
-        "set_to": "" if case.set_to is None else force_text(case.set_to, how),
-        "gives_least": length(case.gives_least, how) or words.CANNOT_TELL,
-        "gives_most": length(case.gives_most, how) or words.CANNOT_TELL,
+        "supports": length(case.supports, fmt),
+        "line": length(case.line, fmt),
+        "asked": words.ASKED[case.required_by],
+        "limit": length(case.limit, fmt),
+        "needed_most": tension_text(case.needed_most, fmt),
+        "needed_before": "-" if case.needed_before is None else tension_text(case.needed_before, fmt),
+        "needed_least": _needed(case.needed_least, fmt),
+        "set_to": "" if case.set_to is None else force_text(case.set_to, fmt),
+        "gives_least": length(case.gives_least, fmt) or words.CANNOT_TELL,
+        "gives_most": length(case.gives_most, fmt) or words.CANNOT_TELL,
         "found": "",
         "date": "",
         "by": "",
@@ -91,27 +91,27 @@ def _push_row(case: PushCase, how: Numbers, held: bool) -> dict[str, Cell]:
     return {key: Cell(text, f"push:{case.run}:{case.span}:{key}" if text else "") for key, text in texts.items()}
 
 
-def _needed(tension: float | None, how: Numbers) -> str:
+def _needed(tension: float | None, fmt: LengthFormat) -> str:
     if tension is None:
         return words.CANNOT_TELL
-    return tension_text(tension, how) if tension > 0.0 else words.NONE_NEEDED
+    return tension_text(tension, fmt) if tension > 0.0 else words.NONE_NEEDED
 
 
 def push_key(refit: Refit) -> list[str]:
     """Return what the headings and words of this boat's list mean, and by which rule they go."""
-    cases, how = push_cases(refit), numbers(refit.boat)
+    cases, fmt = push_cases(refit), numbers(refit.boat)
     key = words.PUSH_KEY
     lines = [key["lengths"], key["set_to"]]
-    asked = {case.asked for case in cases}
-    if "widest wholly aft" in asked:
+    required_by = {case.required_by for case in cases}
+    if "widest wholly aft" in required_by:
         lines.append(key["all_aft"])
-    elif asked & {"widest if beside counts", "every, beside"}:
+    elif required_by & {"widest if beside counts", "every, beside"}:
         lines.append(key["beside"])
-    if "own" in asked:
+    if "own" in required_by:
         lines.append(key["own"])
     if all_pass_slack(cases):
         slacks = [case.slack for case in cases if case.slack is not None]
-        lines.append(key["slack"].format(unit=how.unit, least=length(min(slacks), how), most=length(max(slacks), how)))
+        lines.append(key["slack"].format(unit=fmt.unit, least=length(min(slacks), fmt), most=length(max(slacks), fmt)))
     else:
         lines.append(key["rigid"])
     if any_stated(cases):
@@ -125,13 +125,13 @@ def push_key(refit: Refit) -> list[str]:
 
 def rule_words(refit: Refit) -> list[str]:
     """Return by which editions the forces and limits go, and how far the edition of the rule sheets differs."""
-    how = numbers(refit.boat)
+    fmt = numbers(refit.boat)
     new, old = (datum("person_loads", case=case) for case in FORCES)
     lines = [
         words.PUSH_KEY["source"].format(
-            push=force_named(new.value, how), source=new.source, edition=new.edition,
+            push=force_named(new.value, fmt), source=new.source, edition=new.edition,
             clauses="a) and b)" if has_lower_lines(refit) else "a)",
-            before=force_named(old.value, how), before_edition=old.edition,
+            before=force_named(old.value, fmt), before_edition=old.edition,
         )
     ]  # fmt: skip
     named = refit.boat.rules.editions.get("osr") if refit.boat.rules else None
@@ -140,7 +140,7 @@ def rule_words(refit: Refit) -> list[str]:
     if judged is not None and judged.value != new.value:
         lines.append(
             words.PUSH_KEY["edition"].format(
-                edition=of.edition, printed=_exactly(judged.value, how),
+                edition=of.edition, printed=_exactly(judged.value, fmt),
                 sure=words.FROM_MEMORY if judged.sure.startswith("memory") else judged.sure,
                 share=decimal(100.0 * abs(1.0 - judged.value / new.value), 0),
                 way=words.WAY[judged.value < new.value],
@@ -149,7 +149,7 @@ def rule_words(refit: Refit) -> list[str]:
     return lines
 
 
-def _exactly(newtons: float, how: Numbers) -> str:
+def _exactly(newtons: float, fmt: LengthFormat) -> str:
     """Return a force to a tenth of N, as two editions may differ by less than one N."""
     printed = f"{decimal(newtons, 1)} N"
-    return printed if how.unit == "mm" else f"{decimal(in_unit(newtons, 'lbf', 'force'), 1)} lbf ({printed})"
+    return printed if fmt.unit == "mm" else f"{decimal(in_unit(newtons, 'lbf', 'force'), 1)} lbf ({printed})"

@@ -26,7 +26,7 @@ from geom.sheets.setting.push_cases import force_named, length, push_cases, tens
 from geom.sheets.setting.push_curves import BEYOND_LIMIT, SpanCurves, forward_spans, span_curves
 from geom.sheets.setting.push_lists import rule_words
 from geom.tables import numbers
-from geom.units import Numbers, in_unit
+from geom.units import LengthFormat, in_unit
 
 # The least room of one diagram with its captions [mm], and between two of them.
 _WIDE, _TALL, _GAP = 84.0, 56.0, 6.0
@@ -44,7 +44,7 @@ _CLEAR = 1.6
 def push_plot(refit: Refit) -> tuple[Draft, ...]:
     """Return the sheets of diagrams: one where all stand on it, else each side on its own."""
     paper = papers(refit.boat.drawing.sheets, least=1)[0]
-    area, curves, how = list_area(paper), span_curves(refit), numbers(refit.boat)
+    area, curves, fmt = list_area(paper), span_curves(refit), numbers(refit.boat)
     columns, rows = int((area.width + _GAP) / (_WIDE + _GAP)), int((area.height + _GAP) / (_TALL + _GAP))
     pages = _pages(curves, columns * rows)
     drafts = []
@@ -60,12 +60,12 @@ def push_plot(refit: Refit) -> tuple[Draft, ...]:
                 paper=paper,
                 scale="none",
                 items=(
-                    *_diagrams(spans, how, area, _grid(len(spans), columns, rows, area)),
+                    *_diagrams(spans, fmt, area, _grid(len(spans), columns, rows, area)),
                     *key_items(paper, KEY, _key(refit, spans)),
                 ),
                 description="Set tension against the deflection midway, span by span, with the rule's limit.",
                 tolerance=setting_words.NO_TOLERANCE,
-                units=setting_words.UNITS[how.unit],
+                units=setting_words.UNITS[fmt.unit],
             )
         )
     return tuple(drafts)
@@ -91,24 +91,24 @@ def _grid(count: int, columns: int, rows: int, area: Rect) -> tuple[int, int]:
     )
 
 
-def _diagrams(spans: Sequence[SpanCurves], how: Numbers, area: Rect, grid: tuple[int, int]) -> list[Item]:
+def _diagrams(spans: Sequence[SpanCurves], fmt: LengthFormat, area: Rect, grid: tuple[int, int]) -> list[Item]:
     """Return the diagrams of a sheet, as large as they stand on it, their axes level in each row."""
     columns, rows = grid
     wide = (area.width + _GAP) / columns - _GAP
     tall = min((area.height + _GAP) / rows - _GAP, _TALLEST * wide)
-    captions = max(len(_captions(span, how, wide)) for span in spans)
+    captions = max(len(_captions(span, fmt, wide)) for span in spans)
     items: list[Item] = []
     for place, span in enumerate(spans):
         row, column = divmod(place, columns)
         left, top = area.left + column * (wide + _GAP), area.top - row * (tall + _GAP)
-        items += _diagram(span, how, Rect(left, top - tall, left + wide, top), captions)
+        items += _diagram(span, fmt, Rect(left, top - tall, left + wide, top), captions)
     return items
 
 
 def _key(refit: Refit, spans: Sequence[SpanCurves]) -> list[str]:
     """Return what is drawn on a sheet and by which rule."""
-    how = numbers(refit.boat)
-    lines = [plot_words.KEY_AXES.format(force=force_named(push_test_force(), how)), plot_words.KEY_GIVING]
+    fmt = numbers(refit.boat)
+    lines = [plot_words.KEY_AXES.format(force=force_named(push_test_force(), fmt)), plot_words.KEY_GIVING]
     if any(span.rigid is not None for span in spans):
         lines.append(plot_words.KEY_RIGID)
     if any(span.rigid is None for span in spans):
@@ -118,7 +118,7 @@ def _key(refit: Refit, spans: Sequence[SpanCurves]) -> list[str]:
     forward = forward_spans(refit, frozenset(span.side for span in spans))
     if refit.boat.boat.mast_x is None:
         lines.append(plot_words.KEY_NO_MAST)
-    unasked = _not_asked(refit, spans)
+    unasked = _not_tested(refit, spans)
     if unasked:
         lines.append(plot_words.KEY_NOT_ASKED.format(spans=", ".join(unasked)))
     # Short sentences share a line: there is room for no more lines than these.
@@ -128,66 +128,66 @@ def _key(refit: Refit, spans: Sequence[SpanCurves]) -> list[str]:
     return [*lines, *rule_words(refit), " ".join([*short, plot_words.KEY_CHECK])]
 
 
-def _not_asked(refit: Refit, spans: Sequence[SpanCurves]) -> list[str]:
+def _not_tested(refit: Refit, spans: Sequence[SpanCurves]) -> list[str]:
     """Return the spans drawn that the rule does not test, a line's name once; none where no mast is stated."""
-    asked = {(case.run, case.span): case.asked for case in push_cases(refit)}
+    required_by = {(case.run, case.span): case.required_by for case in push_cases(refit)}
     runs: dict[str, list[str]] = {}
     for span in spans:
-        if asked and asked.get((span.run, span.span), "own") == "own":
+        if required_by and required_by.get((span.run, span.span), "own") == "own":
             runs.setdefault(span.run, []).append(str(span.span))
     return [f"{run} {' and '.join(names)}" for run, names in runs.items()]
 
 
-def _diagram(span: SpanCurves, how: Numbers, place: Rect, captions: int) -> list[Item]:
+def _diagram(span: SpanCurves, fmt: LengthFormat, place: Rect, captions: int) -> list[Item]:
     """Return one diagram: captions in the room of so many, axes, limit, stated tension, curves with their labels."""
-    tag, force = f"plot:{span.run}:{span.span}", _pounds(how)
+    tag, force = f"plot:{span.run}:{span.span}", _pounds(fmt)
     items: list[Item] = []
     y = place.top
-    for row, (text, key) in enumerate(_captions(span, how, place.width)):
+    for row, (text, key) in enumerate(_captions(span, fmt, place.width)):
         y -= _LINE if row else _HEIGHT
         items.append(Text((place.left, y), text, _HEIGHT, "TEXT" if row == 0 else "NOTE", tag=f"{tag}:{key}"))
     y = place.top - _HEIGHT - captions * _LINE - 1.0
-    unit = plot_words.AXIS_UP.format(force=setting_words.FORCE_ALONE[how.unit])
-    across = plot_words.AXIS_ACROSS.format(unit=how.unit)
+    unit = plot_words.AXIS_UP.format(force=setting_words.FORCE_ALONE[fmt.unit])
+    across = plot_words.AXIS_ACROSS.format(unit=fmt.unit)
     items += [
         Text((place.left, y), unit, _HEIGHT, "NOTE"),
         Text((place.right - 4.0, place.bottom), across, _HEIGHT, "NOTE", "right"),
     ]
     field = Rect(place.left + LEFT, place.bottom + BELOW + _LINE, place.right - 4.0, y - _LINE - 1.5)
-    diagram = Diagram(field, axis(BEYOND_LIMIT * span.limit / how.mm, 8), axis(span.reach / force, 5))
+    diagram = Diagram(field, axis(BEYOND_LIMIT * span.limit / fmt.mm, 8), axis(span.reach / force, 5))
     items += diagram.axes()
-    limit = span.limit / how.mm
+    limit = span.limit / fmt.mm
     foot, top = diagram.at(limit, 0.0), diagram.at(limit, diagram.y.most)
     items += [
         Line(foot, top, "HIDDEN", tag=f"{tag}:limit"),
-        Text((top[0], top[1] + 1.2), plot_words.LIMIT.format(limit=length(span.limit, how)), _HEIGHT, "NOTE", "centre"),
+        Text((top[0], top[1] + 1.2), plot_words.LIMIT.format(limit=length(span.limit, fmt)), _HEIGHT, "NOTE", "centre"),
     ]
     stated = None if span.stated is None else diagram.at(0.0, span.stated / force)[1]
-    giving = [(sag / how.mm, tension / force) for sag, tension in span.giving]
+    giving = [(sag / fmt.mm, tension / force) for sag, tension in span.giving]
     items += [*diagram.curve(giving, "OUTLINE", f"{tag}:giving"), _giving_label(diagram, giving, stated)]
     if span.rigid is not None:
-        rigid = [(sag / how.mm, tension / force) for sag, tension in span.rigid]
+        rigid = [(sag / fmt.mm, tension / force) for sag, tension in span.rigid]
         items += [*diagram.curve(rigid, "THIN", f"{tag}:rigid"), _rigid_label(diagram, rigid, stated)]
     if span.stated is not None:
-        items += _stated(span, how, diagram, tag)
+        items += _stated(span, fmt, diagram, tag)
     return items
 
 
-def _pounds(how: Numbers) -> float:
+def _pounds(fmt: LengthFormat) -> float:
     """Return the force that one step of the tension axis stands for [N]."""
-    return 1.0 if how.unit == "mm" else 1.0 / in_unit(1.0, "lbf", "force")
+    return 1.0 if fmt.unit == "mm" else 1.0 / in_unit(1.0, "lbf", "force")
 
 
-def _stated(span: SpanCurves, how: Numbers, diagram: Diagram, tag: str) -> list[Item]:
+def _stated(span: SpanCurves, fmt: LengthFormat, diagram: Diagram, tag: str) -> list[Item]:
     """Return the line of the stated tension with a ring where it meets each curve."""
     assert span.stated is not None
-    tension = span.stated / _pounds(how)
+    tension = span.stated / _pounds(fmt)
     items: list[Item] = [
         Line(diagram.at(0.0, tension), diagram.at(diagram.x.most, tension), "CENTRE", tag=f"{tag}:stated")
     ]
     for sag in span.gives:
-        if sag is not None and sag / how.mm <= diagram.x.most:
-            items.append(Circle(diagram.at(sag / how.mm, tension), _DOT, "SYMBOL"))
+        if sag is not None and sag / fmt.mm <= diagram.x.most:
+            items.append(Circle(diagram.at(sag / fmt.mm, tension), _DOT, "SYMBOL"))
     return items
 
 
@@ -236,30 +236,30 @@ def _value(curve: Sequence[Point], x: float) -> float:
     return points[0][1] if x < points[0][0] else points[-1][1]
 
 
-def _captions(span: SpanCurves, how: Numbers, room: float) -> list[tuple[str, str]]:
+def _captions(span: SpanCurves, fmt: LengthFormat, room: float) -> list[tuple[str, str]]:
     """Return the lines over a diagram with their ids: which span, and what tension it and its line want."""
     head = plot_words.HEAD.format(run=span.run, span=span.span, start=span.start, end=span.end)
     head += plot_words.HELD if span.held else ""
-    rigid = plot_words.RIGID.format(length=length(span.length, how), least=_least_tension(span, how))
-    wanted = plot_words.WANTED.format(most=tension_named(span.needed[1], how))
+    rigid = plot_words.RIGID.format(length=length(span.length, fmt), least=_least_tension(span, fmt))
+    wanted = plot_words.WANTED.format(most=tension_named(span.needed[1], fmt))
     if span.governing == span.span:
         wanted += plot_words.GOVERNS
     else:
-        line = tension_named(span.line_needed, how)
+        line = tension_named(span.line_needed, fmt)
         wanted += plot_words.GOVERNED.format(line=line, span=span.governing)
-    told = [(head, "head"), (wanted, "wanted"), (rigid, "rigid-ends")]
+    stated = [(head, "head"), (wanted, "wanted"), (rigid, "rigid-ends")]
     if span.beside_mast:
-        told.append((plot_words.BESIDE, "mast"))
+        stated.append((plot_words.BESIDE, "mast"))
     if span.stated is not None:
-        least, most = (setting_words.CANNOT_TELL if sag is None else length(sag, how) for sag in span.gives)
-        tension = force_named(span.stated, how)
-        told.append((plot_words.STATED.format(tension=tension, least=least, most=most), "told"))
-    return [(part, key) for text, key in told for part in broken(text, room)]
+        least, most = (setting_words.CANNOT_TELL if sag is None else length(sag, fmt) for sag in span.gives)
+        tension = force_named(span.stated, fmt)
+        stated.append((plot_words.STATED.format(tension=tension, least=least, most=most), "told"))
+    return [(part, key) for text, key in stated for part in broken(text, room)]
 
 
-def _least_tension(span: SpanCurves, how: Numbers) -> str:
+def _least_tension(span: SpanCurves, fmt: LengthFormat) -> str:
     """Return the tension wanted on rigid ends, in words where it is none."""
     if span.rigid is None:
         return setting_words.CANNOT_TELL
     least = span.needed[0]
-    return plot_words.NO_TENSION if least is None else tension_named(least, how)
+    return plot_words.NO_TENSION if least is None else tension_named(least, fmt)

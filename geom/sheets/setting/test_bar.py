@@ -19,7 +19,7 @@ from geom.rules.measures.heights import levels, sides
 from geom.sheets.setting import text as words
 from geom.sheets.setting.push_cases import has_lower_lines, spans_at, tested_spans
 from geom.tables import numbers
-from geom.units import Numbers, decimal
+from geom.units import LengthFormat, decimal
 
 # How far the bar reaches past each support [mm]. The rule does not ask for it: common practice, no source.
 OVERLAP = 50.0
@@ -94,10 +94,10 @@ def bar_scale(refit: Refit, room: float) -> int:
 
 def tolerance(refit: Refit) -> str:
     """Return how near to size bar and block are made, for the title block."""
-    how, sizes = numbers(refit.boat), make(refit)
-    decimals = {"mm": (0, 1), "in": (2, 2)}[how.unit]
+    fmt, sizes = numbers(refit.boat), make(refit)
+    decimals = {"mm": (0, 1), "in": (2, 2)}[fmt.unit]
     bar, block = (
-        decimal(value / how.mm, places)
+        decimal(value / fmt.mm, places)
         for value, places in zip((sizes.bar_within, sizes.block_within), decimals, strict=True)
     )
     return words.BAR_TOLERANCE.format(bar=bar, block=block)
@@ -106,14 +106,14 @@ def tolerance(refit: Refit) -> str:
 def _supports(refit: Refit, span: SpanPlace) -> tuple[PlacedPost | None, PlacedPost | None]:
     """Return the posts at both supports of a span, None where it ends at a rail eye."""
     run = refit.placed.runs[span.run]
-    ends = (run.told.start.post, *run.told.through, run.told.finish.post)
+    ends = (run.spec.start.post, *run.spec.through, run.spec.finish.post)
     first, last = (None if name is None else refit.placed.posts[name] for name in ends[span.span : span.span + 2])
     return first, last
 
 
 def bar_view(refit: Refit, window: Rect) -> View:
     """Return the bar beside its widest span, the line loaded, seen from inboard."""
-    span, sizes, how = bar_span(refit), make(refit), numbers(refit.boat)
+    span, sizes, fmt = bar_span(refit), make(refit), numbers(refit.boat)
     run, mm = refit.placed.runs[span.run], bar_scale(refit, window.width)
     start, end = run.names[span.span : span.span + 2]
     at_left, at_right = start, end
@@ -157,7 +157,7 @@ def bar_view(refit: Refit, window: Rect) -> View:
         window=window,
         items=tuple(items),
         # The bar is cut to a round length: in millimetres without decimals.
-        numbers=Numbers(how.unit, how.mm, 0 if how.unit == "mm" else how.decimals),
+        numbers=LengthFormat(fmt.unit, fmt.mm, 0 if fmt.unit == "mm" else fmt.decimals),
         description="A straight bar taped to the tubes beside the line, the line loaded midway, the block between.",
     )
 

@@ -13,7 +13,7 @@ from geom.sheets.setting import text as words
 from geom.sheets.setting.push_cases import FORCES, has_lower_lines, length
 from geom.sheets.setting.test_bar import block_sides, make
 from geom.tables import numbers
-from geom.units import Numbers, decimal, in_unit
+from geom.units import LengthFormat, decimal, in_unit
 
 # Line pitch and indent by the lettering's height.
 _PITCH, _INDENT = 1.68, 2.0
@@ -41,24 +41,24 @@ def steps(refit: Refit, at: Point, room: float, height: float = 2.5) -> tuple[It
 
 
 def _lines(refit: Refit) -> Iterator[tuple[str, str, str]]:
-    how, sizes, lower = numbers(refit.boat), make(refit), has_lower_lines(refit)
-    new, old = (_weighed(datum("person_loads", case=case).value, how) for case in FORCES)
-    upper, other = (f"{length(side, how)} {how.unit}" for side in block_sides(refit))
+    fmt, sizes, lower = numbers(refit.boat), make(refit), has_lower_lines(refit)
+    new, old = (_weighed(datum("person_loads", case=case).value, fmt) for case in FORCES)
+    upper, other = (f"{length(side, fmt)} {fmt.unit}" for side in block_sides(refit))
     sides = (words.BAR_SIDES if lower else words.BAR_SIDE_ONE).format(upper=upper, other=other)
     for number, step in enumerate(words.BAR_STEPS, start=1):
         yield str(number), step.format(new=new, old=words.BAR_OLD.format(weight=old), sides=sides), f"step:{number}"
     ruled = words.BAR_RULED[lower].format(upper=upper, other=other)
     for number, note in enumerate(words.BAR_MADE, start=1):
         text = note.format(
-            depth=length(sizes.depth, how), thick=length(sizes.thick, how), along=length(sizes.along, how),
-            straight=f"{decimal(sizes.straight / how.mm, how.decimals)} {how.unit}", upper=upper, other=other,
+            depth=length(sizes.depth, fmt), thick=length(sizes.thick, fmt), along=length(sizes.along, fmt),
+            straight=f"{decimal(sizes.straight / fmt.mm, fmt.decimals)} {fmt.unit}", upper=upper, other=other,
             ruled=ruled,
         )  # fmt: skip
         yield "-", text, f"made:{number}"
 
 
-def _weighed(force: float, how: Numbers) -> str:
+def _weighed(force: float, fmt: LengthFormat) -> str:
     """Return a force with the weight that makes it, by standard gravity."""
     mass = force / STANDARD_GRAVITY
     pounds = in_unit(mass * 1000.0, "lb", "mass")
-    return words.BAR_WEIGHED[how.unit].format(newton=decimal(force, 0), kg=decimal(mass, 2), lb=decimal(pounds, 1))
+    return words.BAR_WEIGHED[fmt.unit].format(newton=decimal(force, 0), kg=decimal(mass, 2), lb=decimal(pounds, 1))

@@ -14,7 +14,7 @@ from geom.lettering import width as text_width
 from geom.mechanics.chandrupatla import bracketed_root
 from geom.rigging.splice import Recipe
 from geom.sheets.splices import text as splice_words
-from geom.units import Numbers, decimal
+from geom.units import LengthFormat, decimal
 
 # Room over the rope's axis for the marks' numbers, and under it [paper mm].
 ABOVE, BELOW = 32.5, 13.0
@@ -35,14 +35,14 @@ class Drawn:
     items: tuple[Item, ...]
 
 
-def rope_before(number: int, recipe: Recipe, place: Rect, how: Numbers) -> Drawn:
+def rope_before(number: int, recipe: Recipe, place: Rect, fmt: LengthFormat) -> Drawn:
     """Return the rope with every mark from its end.
 
     Args:
         number: of the splice.
         recipe: its marks.
         place: where it stands, HEIGHT tall [paper mm].
-        how: how lengths are written.
+        fmt: how lengths are written.
 
     Raises:
         GeometryError: the place is too narrow.
@@ -59,21 +59,21 @@ def rope_before(number: int, recipe: Recipe, place: Rect, how: Numbers) -> Drawn
     straight = straighten(spots, place.left, place.width)
     axis = place.bottom + BELOW
     views = tuple(
-        _view(f"A{index + 1}", straight, piece, place, axis, how, _rope_items(number, recipe, straight, piece, how))
+        _view(f"A{index + 1}", straight, piece, place, axis, fmt, _rope_items(number, recipe, straight, piece, fmt))
         for index, piece in enumerate(straight.pieces)
     )
     return Drawn(straight, views, ())
 
 
 def _view(
-    name: str, straight: Straight, piece: Piece, place: Rect, axis: float, how: Numbers, items: Iterator[Item]
+    name: str, straight: Straight, piece: Piece, place: Rect, axis: float, fmt: LengthFormat, items: Iterator[Item]
 ) -> View:
     window = Rect(piece.left - 1.2, place.bottom, piece.right + 1.2, place.top)
     origin = (piece.left - piece.low / straight.mm, axis)
-    return View(name, "", 1.0 / straight.mm, origin, window, tuple(items), numbers=how)
+    return View(name, "", 1.0 / straight.mm, origin, window, tuple(items), numbers=fmt)
 
 
-def _rope_items(number: int, recipe: Recipe, straight: Straight, piece: Piece, how: Numbers) -> Iterator[Item]:
+def _rope_items(number: int, recipe: Recipe, straight: Straight, piece: Piece, fmt: LengthFormat) -> Iterator[Item]:
     mm, half = float(straight.mm), recipe.diameter / 2.0
     low = max(piece.low, 0.0)
     corners = [(piece.high, half), (low, half), (low, -half), (piece.high, -half)]
@@ -93,20 +93,20 @@ def _rope_items(number: int, recipe: Recipe, straight: Straight, piece: Piece, h
     yield from _ordinates(piece, mm, half, lambda _: half)
     for spot in piece.spots:
         if spot.word == "EXIT":
-            told = splice_words.FROM_EYE.format(value=decimal(recipe.exit_mark / how.mm, how.decimals))
+            stated = splice_words.FROM_EYE.format(value=decimal(recipe.exit_mark / fmt.mm, fmt.decimals))
             at = (spot.at, -half - 5.0 * mm)
-            yield Text(at, told, _LETTERING, "NOTE", "centre", tag=f"splice:{number}:from-eye")
+            yield Text(at, stated, _LETTERING, "NOTE", "centre", tag=f"splice:{number}:from-eye")
     if piece.low < 0.0:
         taper, tail, eye = recipe.taper_length, recipe.tail_mark, recipe.eye_mark
         for start, end, word, key in (
             (0.0, taper, "taper", "taper"), (taper, tail, "whole tail", "whole"), (tail, eye, "round", "girth")
         ):  # fmt: skip
-            yield _worded(start, end, -half, word, f"splice:{number}:{key}", mm, how)
+            yield _worded(start, end, -half, word, f"splice:{number}:{key}", mm, fmt)
 
 
-def _worded(start: float, end: float, y: float, word: str, tag: str, mm: float, how: Numbers) -> Dimension:
+def _worded(start: float, end: float, y: float, word: str, tag: str, mm: float, fmt: LengthFormat) -> Dimension:
     """Return a dimension under the rope, with its word where it finds room."""
-    text = f"{decimal((end - start) / how.mm, how.decimals)} {word}"
+    text = f"{decimal((end - start) / fmt.mm, fmt.decimals)} {word}"
     fits = text_width(text, _LETTERING) + 3.0 <= (end - start) / mm
     return Dimension((start, y), (end, y), -_DIM, text=f"<> {word}" if fits else "<>", tag=tag)
 
@@ -135,7 +135,7 @@ def break_line(at: float, half: float, mm: float) -> Polyline:
     return Polyline(tuple((at + x, y) for x, y in steps), "THIN")
 
 
-def made_up(number: int, recipe: Recipe, throat_to_pin: float | None, place: Rect, how: Numbers) -> Drawn:
+def made_up(number: int, recipe: Recipe, throat_to_pin: float | None, place: Rect, fmt: LengthFormat) -> Drawn:
     """Return the made-up end with every mark from the throat and its outside diameters.
 
     Args:
@@ -143,7 +143,7 @@ def made_up(number: int, recipe: Recipe, throat_to_pin: float | None, place: Rec
         recipe: its marks.
         throat_to_pin: length of the eye [mm], None where it is not told.
         place: where it stands, HEIGHT tall [paper mm].
-        how: how lengths are written.
+        fmt: how lengths are written.
 
     Raises:
         GeometryError: the place is too narrow.
@@ -163,8 +163,8 @@ def made_up(number: int, recipe: Recipe, throat_to_pin: float | None, place: Rec
     axis = place.bottom + BELOW
     piece = straight.pieces[0]
     mm = float(straight.mm)
-    drawn = (*_made_items(number, recipe, throat_to_pin, piece, mm), *_diameters(number, recipe, piece, mm, how))
-    view = _view("B1", straight, piece, place, axis, how, iter(drawn))
+    drawn = (*_made_items(number, recipe, throat_to_pin, piece, mm), *_diameters(number, recipe, piece, mm, fmt))
+    view = _view("B1", straight, piece, place, axis, fmt, iter(drawn))
     return Drawn(straight, (view,), ())
 
 
@@ -258,9 +258,9 @@ def _stitches(stitching: tuple[float, float], diameter: float) -> Iterator[Item]
     yield Polyline(points, "THIN")
 
 
-def _diameters(number: int, recipe: Recipe, piece: Piece, mm: float, how: Numbers) -> Iterator[Item]:
+def _diameters(number: int, recipe: Recipe, piece: Piece, mm: float, fmt: LengthFormat) -> Iterator[Item]:
     """Yield outside diameters under the made-up end: at the throat, in the bury, half-way down the taper, after it."""
-    fine = how.decimals + (how.unit == "in")
+    fine = fmt.decimals + (fmt.unit == "in")
     middle = recipe.thickness[len(recipe.thickness) // 2]
     places = (
         ("throat", 0.0, recipe.thickness[0].diameter),
@@ -268,7 +268,7 @@ def _diameters(number: int, recipe: Recipe, piece: Piece, mm: float, how: Number
         ("half", middle.from_throat, middle.diameter),
         ("plain", (recipe.bury + piece.high) / 2.0, recipe.diameter),
     )
-    shown = [(key, at, value, f"Ø{decimal(value / how.mm, fine)}") for key, at, value in places]
+    shown = [(key, at, value, f"Ø{decimal(value / fmt.mm, fine)}") for key, at, value in places]
     wanted = [(at - piece.low) / mm for _, at, _, _ in shown]
     widths: Sequence[float] = [text_width(text, _LETTERING) for _, _, _, text in shown]
     # The first stands clear of the eye's leg.

@@ -25,7 +25,7 @@ from geom.sheets.splices.ends import SplicedEnd, ends_of, named
 from geom.sheets.splices.figure import made_up, rope_before
 from geom.sheets.splices.steps import step_lines
 from geom.tables import numbers
-from geom.units import Numbers, decimal, inch_fraction
+from geom.units import LengthFormat, decimal, inch_fraction
 
 _HEAD, _BOX_TALL = 20.0, 18.0
 _BOX_WIDE, _BOX_APART = 53.0, 3.0
@@ -54,20 +54,20 @@ def _sheet(refit: Refit, strip: Strip, count: int) -> Draft:
 
 
 def _on(refit: Refit, strip: Strip, count: int, paper: Paper) -> Draft:
-    how, area, ends = numbers(refit.boat), list_area(paper), ends_of(refit, strip)
+    fmt, area, ends = numbers(refit.boat), list_area(paper), ends_of(refit, strip)
     number, recipe = strip.number, strip.recipe
     top = area.top - _HEAD
     first = Rect(area.left, top - _CAPTION - splice_figure.HEIGHT, area.right, top - _CAPTION)
     second = Rect(area.left, first.bottom - _CAPTION - splice_figure.HEIGHT, area.right, first.bottom - _CAPTION)
-    before = rope_before(number, recipe, first, how)
-    made = made_up(number, recipe, ends[0].throat_to_pin, second, how)
-    items: list[Item] = [*_heading(strip, ends, Rect(area.left, top, area.right, area.top), how), *made.items]
+    before = rope_before(number, recipe, first, fmt)
+    made = made_up(number, recipe, ends[0].throat_to_pin, second, fmt)
+    items: list[Item] = [*_heading(strip, ends, Rect(area.left, top, area.right, area.top), fmt), *made.items]
     for figure, place, caption in ((before, first, splice_words.BEFORE), (made, second, splice_words.MADE_UP)):
         broken_off = splice_words.BROKEN if figure.straight.broken else ""
         scale = splice_words.SCALE.format(mm=figure.straight.mm, broken=broken_off)
-        told = f"{caption.format(unit=how.unit)}  {scale}"
-        items.append(Text((area.left, place.top + 1.5), told, 2.5, "TEXT", tag=f"splice:{number}:caption"))
-    items += _tables(strip, ends, Rect(area.left, area.bottom, area.right, second.bottom - 1.0), how)
+        stated = f"{caption.format(unit=fmt.unit)}  {scale}"
+        items.append(Text((area.left, place.top + 1.5), stated, 2.5, "TEXT", tag=f"splice:{number}:caption"))
+    items += _tables(strip, ends, Rect(area.left, area.bottom, area.right, second.bottom - 1.0), fmt)
     views = tuple(replace(view, name=f"{number}-{view.name}") for view in (*before.views, *made.views))
     lock = splice_words.LOCK_SHORT[recipe.lock]
     return Draft(
@@ -78,7 +78,7 @@ def _on(refit: Refit, strip: Strip, count: int, paper: Paper) -> Draft:
         scale=words.AS_SHOWN,
         items=(*items, *_beside_block(strip, paper)),
         views=apart(views),
-        tolerance=splice_words.TOLERANCE.format(value=length(plus_minus(refit.boat).tape, how)),
+        tolerance=splice_words.TOLERANCE.format(value=length(plus_minus(refit.boat).tape, fmt)),
         description=f"Splice {number} for {', '.join(strip.ends)}: marks from the rope's end and from the throat.",
     )
 
@@ -88,22 +88,22 @@ def source_lines(recipe: Recipe) -> tuple[str, ...]:
     found = []
     for line in recipe.sources:
         text, _, sure = line.rpartition(" (")
-        told = splice_words.SURE.get(sure.rstrip(")"))
-        found.append(f"{text}; {told}." if told else f"{text}.")
+        stated = splice_words.SURE.get(sure.rstrip(")"))
+        found.append(f"{text}; {stated}." if stated else f"{text}.")
     return tuple(found)
 
 
-def _heading(strip: Strip, ends: tuple[SplicedEnd, ...], place: Rect, how: Numbers) -> list[Item]:
+def _heading(strip: Strip, ends: tuple[SplicedEnd, ...], place: Rect, fmt: LengthFormat) -> list[Item]:
     """Return the splice's number and lock, what it is for, and its three marks big at the right."""
     number, recipe = strip.number, strip.recipe
     boxes = 3 * _BOX_WIDE + 2 * _BOX_APART
     room = place.width - boxes - 8.0
     head = splice_words.HEAD.format(number=number, lock=splice_words.LOCK[recipe.lock])
-    line = f"{strip.line} Ø{fine_length(recipe.diameter, how)}"
-    told = splice_words.FOR.format(count=len(ends), line=line, ends=named(ends))
+    line = f"{strip.line} Ø{fine_length(recipe.diameter, fmt)}"
+    stated = splice_words.FOR.format(count=len(ends), line=line, ends=named(ends))
     high = 5.0 if text_width(head, 5.0) <= room else 3.5
     items: list[Item] = [Text((place.left, place.top - 5.0), head, high, "TEXT", tag=f"splice:{number}:head")]
-    lines = broken(told, room)
+    lines = broken(stated, room)
     if len(lines) > 4:
         raise GeometryError(f"splice {number} is for more ends than its heading holds")
     items += lines_down(lines, place.left, place.top - 7.0, f"splice:{number}:for")
@@ -112,35 +112,35 @@ def _heading(strip: Strip, ends: tuple[SplicedEnd, ...], place: Rect, how: Numbe
         left = place.right - boxes + index * (_BOX_WIDE + _BOX_APART)
         box = Rect(left, place.top - _BOX_TALL, left + _BOX_WIDE, place.top)
         middle, tag = left + _BOX_WIDE / 2.0, f"splice:{number}:big:{key}"
-        unit = splice_words.BIG_UNIT.format(word=word, unit=how.unit)
+        unit = splice_words.BIG_UNIT.format(word=word, unit=fmt.unit)
         items += [
             boxed(box),
             Text((left + 1.5, box.top - 4.0), unit, 2.5, "NOTE"),
-            Text((middle, box.bottom + 5.6), length(values[key], how), 7.0, "TEXT", "centre", tag=tag),
+            Text((middle, box.bottom + 5.6), length(values[key], fmt), 7.0, "TEXT", "centre", tag=tag),
         ]
         if key == "exit":
-            below = splice_words.BIG_BELOW.format(exit=length(recipe.exit_mark, how))
+            below = splice_words.BIG_BELOW.format(exit=length(recipe.exit_mark, fmt))
             items.append(Text((middle, box.bottom + 1.6), below, 2.5, "NOTE", "centre", tag=f"{tag}:from-eye"))
     return items
 
 
-def _tables(strip: Strip, ends: tuple[SplicedEnd, ...], place: Rect, how: Numbers) -> list[Item]:
+def _tables(strip: Strip, ends: tuple[SplicedEnd, ...], place: Rect, fmt: LengthFormat) -> list[Item]:
     in_place = any(end.in_place for end in ends)
     rows = 2 + max(len(mark_values(strip.recipe, in_place)), len(strip.recipe.taper_marks))
     pitch = _PITCH if rows * _WIDE_PITCH + 22.0 > place.height else _WIDE_PITCH
-    marks = replace(marks_table(strip, in_place, how), pitch=pitch)
-    taper = replace(taper_table(strip, how), pitch=pitch)
+    marks = replace(marks_table(strip, in_place, fmt), pitch=pitch)
+    taper = replace(taper_table(strip, fmt), pitch=pitch)
     left = place.left + sum(marks.widths) + 4.0
     text = left + sum(taper.widths) + 5.0
     room = place.right - text
-    lines = [part for line in step_lines(strip.recipe, ends, how) for part in _numbered(line, room)]
+    lines = [part for line in step_lines(strip.recipe, ends, fmt) for part in _numbered(line, room)]
     tall = max(len(lines) * 3.63 + 4.0, marks.height, taper.height)
     if room < _LEAST_TEXT or tall > place.height:
         raise GeometryError(f"the tables of splice {strip.number} do not stand on this sheet")
     return [
         marks.at((place.left, place.top)),
         taper.at((left, place.top)),
-        Text((text, place.top - 2.8), splice_words.STEPS.format(unit=how.unit), 2.5, "TEXT"),
+        Text((text, place.top - 2.8), splice_words.STEPS.format(unit=fmt.unit), 2.5, "TEXT"),
         *lines_down(lines, text, place.top - 4.0, f"splice:{strip.number}:steps"),
     ]
 
@@ -194,27 +194,27 @@ def mark_values(recipe: Recipe, in_place: bool) -> dict[str, float]:
     return found
 
 
-def _both(how: Numbers) -> tuple[str, str]:
+def _both(fmt: LengthFormat) -> tuple[str, str]:
     """Return the units of the two columns of marks, the sheet's own first."""
-    return ("in", "mm") if how.unit == "in" else ("mm", "in")
+    return ("in", "mm") if fmt.unit == "in" else ("mm", "in")
 
 
-def marks_table(strip: Strip, in_place: bool, how: Numbers) -> Ruled:
+def marks_table(strip: Strip, in_place: bool, fmt: LengthFormat) -> Ruled:
     """Return the marks in millimetres and in sixteenths of an inch."""
     rows = []
     for key, value in mark_values(strip.recipe, in_place).items():
         name, start = splice_words.MARKS[key]
-        rows.append((Cell(name), Cell(start), *_lengths(value, f"splice:{strip.number}:mark:{key}", how)))
-    head = (*splice_words.MARKS_HEAD, *_both(how))
+        rows.append((Cell(name), Cell(start), *_lengths(value, f"splice:{strip.number}:mark:{key}", fmt)))
+    head = (*splice_words.MARKS_HEAD, *_both(fmt))
     return Ruled(splice_words.MARKS_TITLE, head, tuple(rows), f"splice:{strip.number}:marks", pitch=_PITCH)
 
 
-def _lengths(value: float, tag: str, how: Numbers) -> tuple[Cell, ...]:
+def _lengths(value: float, tag: str, fmt: LengthFormat) -> tuple[Cell, ...]:
     texts = {"mm": decimal(value, 1), "in": inch_fraction(value, 16)}
-    return tuple(cell(texts[unit], f"{tag}:{unit}") for unit in _both(how))
+    return tuple(cell(texts[unit], f"{tag}:{unit}") for unit in _both(fmt))
 
 
-def taper_table(strip: Strip, how: Numbers) -> Ruled:
+def taper_table(strip: Strip, fmt: LengthFormat) -> Ruled:
     """Return the cuts of the taper with the strands left and the outside diameter where each comes to lie."""
     recipe = strip.recipe
     outside = {round(step.from_throat, 6): step.diameter for step in recipe.thickness if step.part == "taper"}
@@ -223,11 +223,11 @@ def taper_table(strip: Strip, how: Numbers) -> Ruled:
         at = recipe.bury - cut.from_end
         tag = f"splice:{strip.number}:taper:{number}"
         rows.append((
-            cell(str(number)), Cell(cut.side, f"{tag}:side"), *_lengths(cut.from_end, tag, how),
-            cell(str(cut.strands_left), f"{tag}:strands"), cell(length(at, how), f"{tag}:throat"),
-            cell(fine_length(outside[round(at, 6)], how), f"{tag}:od"),
+            cell(str(number)), Cell(cut.side, f"{tag}:side"), *_lengths(cut.from_end, tag, fmt),
+            cell(str(cut.strands_left), f"{tag}:strands"), cell(length(at, fmt), f"{tag}:throat"),
+            cell(fine_length(outside[round(at, 6)], fmt), f"{tag}:od"),
         ))  # fmt: skip
     cut_no, side, *rest = splice_words.TAPER_HEAD
-    title = splice_words.TAPER_TITLE.format(unit=how.unit)
-    head = (cut_no, side, *_both(how), *rest)
+    title = splice_words.TAPER_TITLE.format(unit=fmt.unit)
+    head = (cut_no, side, *_both(fmt), *rest)
     return Ruled(title, head, tuple(rows), f"splice:{strip.number}:cuts", pitch=_PITCH)

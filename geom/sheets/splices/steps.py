@@ -9,25 +9,25 @@ from geom.drafting.line_text import length
 from geom.rigging.splice import Recipe
 from geom.sheets.splices import text as splice_words
 from geom.sheets.splices.ends import SplicedEnd, named
-from geom.units import Numbers, decimal
+from geom.units import LengthFormat, decimal
 
 
-def step_lines(recipe: Recipe, ends: tuple[SplicedEnd, ...], how: Numbers) -> tuple[str, ...]:
+def step_lines(recipe: Recipe, ends: tuple[SplicedEnd, ...], fmt: LengthFormat) -> tuple[str, ...]:
     """Return the work in numbered steps, its lengths in the sheet's unit."""
     start, end = recipe.stitching or (None, None)
-    told = {
+    stated = {
         "tail": recipe.tail_mark, "eye": recipe.eye_mark, "exit": recipe.exit_mark, "girth": recipe.girth,
         "exit_end": recipe.eye_mark + recipe.exit_mark, "tuck": recipe.second_tuck, "start": start, "end": end,
         "take_up": recipe.take_up.expected,
     }  # fmt: skip
-    shown = {key: length(value, how) for key, value in told.items()}
+    shown = {key: length(value, fmt) for key, value in stated.items()}
     shown |= {
         "cuts": str(len(recipe.taper_marks)),
         "pull": decimal(table.datum("splice_practice", key="proof_pull").value, 0),
         "before": "; ".join(dict.fromkeys(one.before for one in ends if one.before)),
     }
     paired = any(one.other_spliced for one in ends)
-    steps = [splice_words.STEP_LAY[paired], *_trims(ends, how), splice_words.STEP_MARK]
+    steps = [splice_words.STEP_LAY[paired], *_trims(ends, fmt), splice_words.STEP_MARK]
     if shown["before"]:
         steps.append(splice_words.STEP_BEFORE)
     steps += [*splice_words.STEPS_LOCK[recipe.lock], *splice_words.STEPS_BURY]
@@ -40,7 +40,7 @@ def step_lines(recipe: Recipe, ends: tuple[SplicedEnd, ...], how: Numbers) -> tu
     return tuple(f"{number}  {step.format(**shown)}" for number, step in enumerate(steps, start=1))
 
 
-def _trims(ends: tuple[SplicedEnd, ...], how: Numbers) -> Iterator[str]:
+def _trims(ends: tuple[SplicedEnd, ...], fmt: LengthFormat) -> Iterator[str]:
     """Yield how the rope's end is found from which all marks count, for the ends made first and those made last."""
     first, last = (tuple(end for end in ends if end.made_last is late) for late in (False, True))
     whos = (splice_words.MADE_FIRST, splice_words.MADE_LAST) if first and last else ("", "")
@@ -50,7 +50,7 @@ def _trims(ends: tuple[SplicedEnd, ...], how: Numbers) -> Iterator[str]:
         if len(trims) > 1:
             who = f"{named(tuple(end for end in first if end.trim == trim))}: "
         step = splice_words.STEP_FIRST if trim else splice_words.STEP_FIRST_BARE
-        yield _capital(step.format(who=who, trim=length(trim, how)))
+        yield _capital(step.format(who=who, trim=length(trim, fmt)))
     for paired in (True, False):
         some = tuple(end for end in last if end.other_spliced is paired)
         if some:

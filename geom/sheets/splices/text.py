@@ -45,7 +45,7 @@ MARKS = {
     "fid": ("fid", "its length"),
 }
 STEPS = "STEPS ({unit}; common practice, no source)"
-STEP_LAY = {paired: f"Pre-stretch the rope. Lay {told}." for paired, told in LONG_MARKS.items()}
+STEP_LAY = {paired: f"Pre-stretch the rope. Lay {stated}." for paired, stated in LONG_MARKS.items()}
 STEP_FIRST = "{who}cut the trim of {trim} off the rope's end; the run card's CUT holds it."
 STEP_FIRST_BARE = "{who}no trim is stated: the rope's end stays as it was cut."
 STEP_LAST = (

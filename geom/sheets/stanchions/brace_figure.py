@@ -37,16 +37,16 @@ class BracePlace:
 
 def brace_of(post: PlacedPost) -> BracePlace | None:
     """Return the brace of a post, None where it has none."""
-    told = post.told.brace
-    if told is None:
+    stated = post.spec.brace
+    if stated is None:
         return None
-    foot, top = vec.sub(told.foot, post.foot), vec.scale(post.axis, told.along)
+    foot, top = vec.sub(stated.foot, post.foot), vec.scale(post.axis, stated.along)
     run = vec.sub(foot, top)
     return BracePlace(
         aft=foot[0],
         out=side_sign(post.side) * foot[1],
         up=foot[2],
-        along=told.along,
+        along=stated.along,
         slant=math.hypot(*run),
         angle=vec.angle(run, vec.scale(post.axis, -1.0)),
         foot=foot,

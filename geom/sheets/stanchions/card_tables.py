@@ -10,7 +10,7 @@ from geom.drafting.hole_text import bush_words, is_computed
 from geom.drafting.post_text import angle, bracketed, height_words, hole_limits, length, offset, tilted
 from geom.drafting.ruled import Ruled, cell, facts
 from geom.drafting.sight import offset_height
-from geom.figure import Cell, Numbers
+from geom.figure import Cell, LengthFormat
 from geom.placement.fabrication import shop_limits
 from geom.placement.identical_posts import Build, alike_groups, mirror_images
 from geom.placement.pads import foot_ellipse, length_above_plate
@@ -30,8 +30,8 @@ def part_table(refit: Refit, one: Build, ids: tuple[str, ...]) -> Ruled:
         one: what the post is made by.
         ids: the posts made by this card, all of one side.
     """
-    how, post = numbers(refit.boat), refit.placed.posts[ids[0]]
-    told = post.told
+    fmt, post = numbers(refit.boat), refit.placed.posts[ids[0]]
+    stated = post.spec
     rows = [
         (f"POSTS, {words.SIDE[side]}", str(len(ids)) if side == post.side else "0", f"quantity:{ids[0]}:{side}")
         for side in ("S", "P")
@@ -39,30 +39,30 @@ def part_table(refit: Refit, one: Build, ids: tuple[str, ...]) -> Ruled:
     rows += [
         ("MIRROR IMAGE", mirror_words(refit, post.id), f"mirror:{ids[0]}"),
         ("ALIKE", alike_words(refit, ids), f"alike:{ids[0]}"),
-        ("TUBE", f"Ø{length(post.tube_od, how, 1)} x {length(post.tube_wall, how, 1)}", f"tube:{ids[0]}"),
+        ("TUBE", f"Ø{length(post.tube_od, fmt, 1)} x {length(post.tube_wall, fmt, 1)}", f"tube:{ids[0]}"),
         ("GRADE", one.grade, f"grade:{ids[0]}"),
-        ("LENGTH FROM DECK", length(post.top, how, 1), f"length:{ids[0]}"),
+        ("LENGTH FROM DECK", length(post.top, fmt, 1), f"length:{ids[0]}"),
     ]
-    if told.base is None:
+    if stated.base is None:
         rows += [
             ("CUT LENGTH ON AXIS", post_words.NOT_GIVEN, f"over-plate:{ids[0]}"),
             ("BASE", words.NOT_STATED, f"base:{ids[0]}"),
         ]
     else:
-        base = refit.boat.bases[told.base]
-        rows.append(("CUT LENGTH ON AXIS", length(length_above_plate(post, base), how, 1), f"over-plate:{ids[0]}"))
+        base = refit.boat.bases[stated.base]
+        rows.append(("CUT LENGTH ON AXIS", length(length_above_plate(post, base), fmt, 1), f"over-plate:{ids[0]}"))
         if base.tube == "square to the plate":
             rows.append(("FOOT CUT", "square", f"foot:{ids[0]}"))
         else:
             rows += _foot_rows(refit, post)
-        rows.append(("BASE", told.base, f"base:{ids[0]}"))
-    return facts(f"{post_words.PART}, QUANTITY ({how.unit})", rows, f"table:part:{ids[0]}")
+        rows.append(("BASE", stated.base, f"base:{ids[0]}"))
+    return facts(f"{post_words.PART}, QUANTITY ({fmt.unit})", rows, f"table:part:{ids[0]}")
 
 
 def _foot_rows(refit: Refit, post: PlacedPost) -> list[tuple[str, str, str]]:
     """Return by how much the foot is cut off square, and on which side the tube is longer."""
-    how = numbers(refit.boat)
-    across = length(post.tube_od * math.tan(post.plate.total), how, 1)
+    fmt = numbers(refit.boat)
+    across = length(post.tube_od * math.tan(post.plate.total), fmt, 1)
     rows = [("FOOT OFF SQUARE", f"{decimal(degrees(post.plate.total), 2)}°, {across} across", f"foot:{post.id}")]
     if float(decimal(degrees(post.plate.total), 2)):
         # The tube leans one way, so that it reaches further down on the other.
@@ -92,10 +92,10 @@ def alike_words(refit: Refit, ids: tuple[str, ...]) -> str:
 
 def attitude_table(refit: Refit, post: PlacedPost) -> Ruled:
     """Return lean, rake, the deck's slope, angles against the deck and offsets: as found, as planned where stated."""
-    how, tag = numbers(refit.boat), f"table:attitude:{post.id}"
-    falls, intended = post.told.deck_falls, post.told.intended
+    fmt, tag = numbers(refit.boat), f"table:attitude:{post.id}"
+    falls, intended = post.spec.deck_falls, post.spec.intended
     found = _attitude(refit, post, post.lean, post.rake, post.plate)
-    title = f"{{}} (offsets at {height_words(offset_height(refit), how)})"
+    title = f"{{}} (offsets at {height_words(offset_height(refit), fmt)})"
     if intended is None:
         column = "planned" if refit.boat.survey == "as designed" else "found"
         rows = [(label, text, f"{column}:{post.id}:{key}") for label, key, text in found]
@@ -113,8 +113,8 @@ def attitude_table(refit: Refit, post: PlacedPost) -> Ruled:
 def _attitude(
     refit: Refit, post: PlacedPost, lean: float, rake: float, plate: PlateAngles
 ) -> list[tuple[str, str, str]]:
-    how, height, falls = numbers(refit.boat), offset_height(refit), post.told.deck_falls
-    square = post.told.base is not None and refit.boat.bases[post.told.base].tube == "square to the plate"
+    fmt, height, falls = numbers(refit.boat), offset_height(refit), post.spec.deck_falls
+    square = post.spec.base is not None and refit.boat.bases[post.spec.base].tube == "square to the plate"
     return [
         ("LEAN, FROM PLUMB", "lean", angle(lean, "outboard", "inboard")),
         ("RAKE, FROM PLUMB", "rake", angle(rake, "aft", "forward")),
@@ -124,14 +124,14 @@ def _attitude(
         ("TO DECK, F-AND-A", "plate-aft", angle(plate.aft, "aft", "forward")),
         ("RESULTANT", "plate-total", f"{decimal(degrees(plate.total), 2)}°"),
         *((("TO PLATE", "to-plate", "square"),) if square else ()),
-        ("OFFSET, ATHWART", "offset-out", offset(height * math.tan(plate.out), "outboard", "inboard", how)),
-        ("OFFSET, F-AND-A", "offset-aft", offset(height * math.tan(plate.aft), "aft", "forward", how)),
+        ("OFFSET, ATHWART", "offset-out", offset(height * math.tan(plate.out), "outboard", "inboard", fmt)),
+        ("OFFSET, F-AND-A", "offset-aft", offset(height * math.tan(plate.aft), "aft", "forward", fmt)),
     ]
 
 
 def holes_table(refit: Refit, post: PlacedPost) -> Ruled:
     """Return each hole with its place on both faces of the tube, sizes, clocking, tilt, bush."""
-    planned = any(hole.told.planned is not None for hole in post.holes)
+    planned = any(hole.spec.planned is not None for hole in post.holes)
     head = (
         "HOLE", "ALONG", "FWD FACE", "AFT FACE", "Ø", *(("LIMITS",) if planned else ()), "CLOCK", "ARC", "TILT", "BUSH",
     )  # fmt: skip
@@ -140,21 +140,21 @@ def holes_table(refit: Refit, post: PlacedPost) -> Ruled:
 
 
 def _hole_row(refit: Refit, post: PlacedPost, hole: PlacedHole, with_planned: bool) -> tuple[Cell, ...]:
-    how = numbers(refit.boat)
+    fmt = numbers(refit.boat)
     drilling, computed = refit.placed.drillings[hole.id], is_computed(hole)
     turn = clocking_from_plate(post, drilling)
     rise = 0.5 * post.tube_od * math.tan(drilling.tilt)
-    planned = hole.told.planned
-    arc = length(0.5 * post.tube_od * abs(turn), how, 1)
+    planned = hole.spec.planned
+    arc = length(0.5 * post.tube_od * abs(turn), fmt, 1)
     values = {
         "hole": hole.level,
-        "along": length(hole.along, how, 1),
-        "fwd": bracketed(length(hole.along - rise, how, 1), computed),
-        "aft": bracketed(length(hole.along + rise, how, 1), computed),
-        "size": _size(hole, how),
+        "along": length(hole.along, fmt, 1),
+        "fwd": bracketed(length(hole.along - rise, fmt, 1), computed),
+        "aft": bracketed(length(hole.along + rise, fmt, 1), computed),
+        "size": _size(hole, fmt),
     }
     if with_planned:
-        values["limits"] = "as it is" if planned is None else hole_limits(planned.diameter, how)
+        values["limits"] = "as it is" if planned is None else hole_limits(planned.diameter, fmt)
     values |= {
         "clock": bracketed(angle(turn, "outboard", "inboard", 1), computed),
         "arc": bracketed(arc, computed),
@@ -166,25 +166,25 @@ def _hole_row(refit: Refit, post: PlacedPost, hole: PlacedHole, with_planned: bo
     )
 
 
-def _size(hole: PlacedHole, how: Numbers) -> str:
+def _size(hole: PlacedHole, fmt: LengthFormat) -> str:
     """Return a hole's diameter, found or planned, or both where it is to be opened."""
-    found, planned = hole.told.as_found, hole.told.planned
+    found, planned = hole.spec.as_found, hole.spec.planned
     if planned is None:
-        return f"{length(hole.diameter, how, 1)} found"
-    was = "planned" if found is None else f"planned, was {length(found.diameter, how, 1)}"
-    return f"{length(planned.diameter, how, 1)} {was}"
+        return f"{length(hole.diameter, fmt, 1)} found"
+    was = "planned" if found is None else f"planned, was {length(found.diameter, fmt, 1)}"
+    return f"{length(planned.diameter, fmt, 1)} {was}"
 
 
 def limits_table(refit: Refit) -> Ruled:
     """Return the limits of the shop: what a new post may stand off this card."""
-    how, limits = numbers(refit.boat), shop_limits()
+    fmt, limits = numbers(refit.boat), shop_limits()
     rows = (
-        ("LENGTH", f"±{length(limits.tube_length, how, 1)}", "limit:tube-length"),
-        ("HOLE ALONG", f"±{length(limits.hole_position, how, 1)}", "limit:hole-position"),
+        ("LENGTH", f"±{length(limits.tube_length, fmt, 1)}", "limit:tube-length"),
+        ("HOLE ALONG", f"±{length(limits.hole_position, fmt, 1)}", "limit:hole-position"),
         ("CLOCK", f"±{degrees(limits.clocking):g}°", "limit:clocking"),
         ("TO PLATE", f"±{degrees(limits.tube_to_plate):g}°", "limit:tube-to-plate"),
     )
-    return facts(f"{post_words.SHOP_LIMITS} ({how.unit})", rows, "table:limits")
+    return facts(f"{post_words.SHOP_LIMITS} ({fmt.unit})", rows, "table:limits")
 
 
 def brace_table(refit: Refit, post: PlacedPost) -> Ruled | None:
@@ -192,14 +192,14 @@ def brace_table(refit: Refit, post: PlacedPost) -> Ruled | None:
     found = brace_of(post)
     if found is None:
         return None
-    how = numbers(refit.boat)
-    up = offset(found.up, "above", "below", how)
+    fmt = numbers(refit.boat)
+    up = offset(found.up, "above", "below", fmt)
     rows = (
-        ("FOOT, F-AND-A", offset(found.aft, "aft", "forward", how), f"brace:{post.id}:aft"),
-        ("FOOT, ATHWART", offset(found.out, "outboard", "inboard", how), f"brace:{post.id}:out"),
+        ("FOOT, F-AND-A", offset(found.aft, "aft", "forward", fmt), f"brace:{post.id}:aft"),
+        ("FOOT, ATHWART", offset(found.out, "outboard", "inboard", fmt), f"brace:{post.id}:out"),
         ("FOOT, HEIGHT", up if " " in up else f"{up} level", f"brace:{post.id}:up"),
-        ("ALONG TUBE", length(found.along, how, 1), f"brace:{post.id}:along"),
-        ("SLANT", length(found.slant, how), f"brace:{post.id}:slant"),
+        ("ALONG TUBE", length(found.along, fmt, 1), f"brace:{post.id}:along"),
+        ("SLANT", length(found.slant, fmt), f"brace:{post.id}:slant"),
         ("ANGLE TO TUBE", f"{decimal(degrees(found.angle), 1)}°", f"brace:{post.id}:angle"),
     )
-    return facts(f"BRACE, tube not given ({how.unit})", rows, f"table:brace:{post.id}")
+    return facts(f"BRACE, tube not given ({fmt.unit})", rows, f"table:brace:{post.id}")

@@ -23,8 +23,8 @@ def purpose(refit: Refit, post: PlacedPost) -> str:
     """Return whether a card records a post that stands, or asks for work or for a new post."""
     if refit.boat.survey == "as designed":
         return post_words.NEW_POST
-    work = [f"hole {hole.level} as planned" for hole in post.holes if hole.told.planned is not None]
-    if post.told.intended is not None:
+    work = [f"hole {hole.level} as planned" for hole in post.holes if hole.spec.planned is not None]
+    if post.spec.intended is not None:
         work.append("to stand as planned")
     return post_words.FOUND_WITH_WORK.format(work=", ".join(work)) if work else post_words.FOUND_POST
 
@@ -50,12 +50,12 @@ def heading_items(refit: Refit, ids: tuple[str, ...], at: Point, width: float) -
     count = f"{len(ids)} {'POST' if len(ids) == 1 else 'POSTS'}"
     line = f"{words.SIDE[post.side]}, {count}: {', '.join(ids)}"
     beside = text_width(line, _SIDE_HEIGHT) + 6.0
-    told = purpose(refit, post)
-    if beside + text_width(told, _PURPOSE_HEIGHT) > width:
-        items.append(Text((x, y), told, _PURPOSE_HEIGHT, "TEXT", tag=f"purpose:{post.id}"))
+    stated = purpose(refit, post)
+    if beside + text_width(stated, _PURPOSE_HEIGHT) > width:
+        items.append(Text((x, y), stated, _PURPOSE_HEIGHT, "TEXT", tag=f"purpose:{post.id}"))
         y += _PURPOSE_HEIGHT + 2.0
     else:
-        items.append(Text((x + beside, y), told, _PURPOSE_HEIGHT, "TEXT", tag=f"purpose:{post.id}"))
+        items.append(Text((x + beside, y), stated, _PURPOSE_HEIGHT, "TEXT", tag=f"purpose:{post.id}"))
     items.append(Text((x, y), line, _SIDE_HEIGHT, "TEXT", tag=f"side:{ids[0]}"))
     return items, y + _SIDE_HEIGHT
 
@@ -64,11 +64,11 @@ def note_lines(refit: Refit, post: PlacedPost, width: float) -> list[str]:
     """Return the notes that hold for a card, numbered and broken to a width [mm]."""
     projection = refit.boat.drawing.projection
     views = post_words.CARD_VIEWS if projection is None else post_words.CARD_VIEWS_IN.format(projection=projection)
-    made = refit.boat.survey == "as designed" or any(hole.told.planned is not None for hole in post.holes)
-    base = post_words.NOTE_SEE_BASE if post.told.base is not None else ""
+    made = refit.boat.survey == "as designed" or any(hole.spec.planned is not None for hole in post.holes)
+    base = post_words.NOTE_SEE_BASE if post.spec.base is not None else ""
     notes = [
         *post_words.CARD_NOTES,
-        *([] if post.told.brace is None else [post_words.NOTE_BRACE]),
+        *([] if post.spec.brace is None else [post_words.NOTE_BRACE]),
         *([post_words.NOTE_COMPUTED] if any(is_computed(hole) for hole in post.holes) else []),
         *([post_words.NOTE_DRILL] if made else []),
         post_words.NOTE_SEE.format(base=base),

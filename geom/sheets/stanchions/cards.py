@@ -147,8 +147,8 @@ def _post_views(refit: Refit, post: PlacedPost, space: Rect, mm: int) -> tuple[l
 
     Where the boat's drawings are in first or third angle, the view from aft stands on the hand that this asks for.
     """
-    how, projection, height = numbers(refit.boat), refit.boat.drawing.projection, offset_height(refit)
-    fine = replace(how, decimals=how.decimals + (how.unit == "in"))
+    fmt, projection, height = numbers(refit.boat), refit.boat.drawing.projection, offset_height(refit)
+    fine = replace(fmt, decimals=fmt.decimals + (fmt.unit == "in"))
     letters = {name: pair[0] for name, pair in sections(post).items()}
     tube = upright_tube(refit, post, mm, fine, letters)
     drawn = [("A", post_words.TUBE_VIEW, (_TUBE_LEFT, _TUBE_RIGHT), tube, fine)]
@@ -162,11 +162,11 @@ def _post_views(refit: Refit, post: PlacedPost, space: Rect, mm: int) -> tuple[l
     for name, line, look in looks:
         on_deck = (
             *standing(refit, post, look, height, mm),
-            *offset_items(refit, post, look, height, mm, how),
+            *offset_items(refit, post, look, height, mm, fmt),
             *ways((0.0, -11.0 * mm), *look.ways, mm),
         )
         place = places(refit, post, look, height, mm)
-        drawn.append((name, line, (place.left, place.right), on_deck, how))
+        drawn.append((name, line, (place.left, place.right), on_deck, fmt))
     spare = (space.width - sum(sum(room) for _, _, room, _, _ in drawn)) / len(drawn)
     above_deck = max(height, post.top) / mm
     foot = space.bottom + _BELOW + 0.5 * (space.height - TITLE_ROOM - _ABOVE - _BELOW - above_deck)

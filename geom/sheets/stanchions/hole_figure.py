@@ -10,7 +10,7 @@ from geom.drafting import text as words
 from geom.drafting.hole_text import is_computed
 from geom.drafting.profile_view import facing
 from geom.drafting.views import LETTERING, angle_arc, arrow_to, break_line, roomy, ways
-from geom.figure import Dimension, Hatch, Item, Leader, Line, Numbers, Point, Polyline, Text
+from geom.figure import Dimension, Hatch, Item, Leader, LengthFormat, Line, Point, Polyline, Text
 from geom.parts.families.post import hole_edges
 from geom.placement.holes import Drilling
 from geom.placement.pads import deck_frame
@@ -78,11 +78,11 @@ def looking_down(refit: Refit, post: PlacedPost, hole: PlacedHole, mm: float, cu
         Text((word_at, 1.6 * mm), post_words.OUTBOARD, LETTERING, "TEXT", across),
         Text((word_at, -1.6 * mm), words.SIDE[post.side], LETTERING, "NOTE", across, "top"),
     ]
-    told = clocking_words(hole, turn)
+    stated = clocking_words(hole, turn)
     # Beyond the letter, which stands outboard of its stroke.
     beside = (radius + _LETTER_OFF * mm) * abs(math.sin(turn)) + (4.5 if towards == out else 2.0) * mm
     at = (towards * beside, arc * math.sin(aft_end) - 0.5 * mm)
-    items.append(Text(at, told, LETTERING, "TEXT", post_words.across_of(towards), tag=f"clock:{hole.id}"))
+    items.append(Text(at, stated, LETTERING, "TEXT", post_words.across_of(towards), tag=f"clock:{hole.id}"))
     return tuple(items)
 
 
@@ -135,7 +135,7 @@ def half_height(post: PlacedPost, hole: PlacedHole, tilt: float) -> float:
 
 
 def along_hole(
-    refit: Refit, post: PlacedPost, hole: PlacedHole, high: float, mm: float, how: Numbers
+    refit: Refit, post: PlacedPost, hole: PlacedHole, high: float, mm: float, fmt: LengthFormat
 ) -> tuple[Item, ...]:
     """Return the cut that holds the tube's axis and the hole's, the tube upright and aft as in the views from outboard.
 
@@ -145,7 +145,7 @@ def along_hole(
         hole: which hole.
         high: how far the tube is shown up and down from the hole's centre [mm].
         mm: model millimetres to a paper millimetre.
-        how: how lengths are written.
+        fmt: how lengths are written.
     """
     tilt, hand = refit.placed.drillings[hole.id].tilt, facing(post.side)
     radius, bore = 0.5 * post.tube_od, 0.5 * post.tube_od - post.tube_wall
@@ -178,7 +178,7 @@ def along_hole(
     # Upright and its true size, so that it reads as the others do: the mouth itself is larger by 1 / cos tilt.
     gap = [(-radius, -radius * rise + up * 0.5 * hole.diameter) for up in (-1.0, 1.0)]
     size = Dimension(gap[0], gap[1], 7.0, along=0.5 * math.pi, text="Ø<>", tag=f"hole:{hole.id}")
-    items.append(roomy(size, 1.0 / mm, how))
+    items.append(roomy(size, 1.0 / mm, fmt))
     return (*items, *_tilt_items(hole, tilt, hand, radius, mm), *ways((0.0, -high - 5.0 * mm), *_ends(post), mm))
 
 
@@ -189,14 +189,14 @@ def _ends(post: PlacedPost) -> tuple[str, str]:
 def _tilt_items(hole: PlacedHole, tilt: float, hand: float, radius: float, mm: float) -> list[Item]:
     """Return the angle between the hole's axis and square to the tube, at paper right, with its words above it."""
     rise, arc = hand * math.tan(tilt), radius + 3.5 * mm
-    told = post_words.bracketed(post_words.tilted(hand * tilt), is_computed(hole))
+    stated = post_words.bracketed(post_words.tilted(hand * tilt), is_computed(hole))
     items: list[Item] = [*angle_arc((0.0, 0.0), arc, 0.0, hand * tilt, f"tilt-arc:{hole.id}")]
     if abs(tilt) >= math.radians(0.2):
         items.append(Line((radius + 1.0 * mm, 0.0), (radius + 5.0 * mm, 0.0), "THIN"))
     tip = (arc * math.cos(0.5 * tilt), max(0.0, 0.5 * arc * rise))
     knee = (radius + 4.5 * mm, 8.0 * mm)
     end = (knee[0] + 0.5 * mm, knee[1])
-    return [*items, Leader((tip, knee, end), f"{post_words.ENDS_OF_HOLE[hand > 0.0]}\n{told}", tag=f"tilt:{hole.id}")]
+    return [*items, Leader((tip, knee, end), f"{post_words.ENDS_OF_HOLE[hand > 0.0]}\n{stated}", tag=f"tilt:{hole.id}")]
 
 
 def _far_half(edge: list[Vec]) -> list[Vec]:
@@ -209,7 +209,7 @@ def _far_half(edge: list[Vec]) -> list[Vec]:
 
 def _liner(hole: PlacedHole, tilt: float) -> list[Item]:
     """Return the bush cut along its axis, which rises to paper right by an angle [rad]."""
-    liner = hole.told.liner
+    liner = hole.spec.liner
     if liner is None:
         return []
     half, outer, inner = 0.5 * liner.length, 0.5 * hole.diameter, 0.5 * liner.bore

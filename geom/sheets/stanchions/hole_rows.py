@@ -18,47 +18,51 @@ _LEFT = ("hole", "run", "bush", "axis", "eye")
 
 def holes_table(refit: Refit) -> Ruled:
     """Return a row for each hole, post by post from the upper one down."""
-    how = numbers(refit.boat)
-    planned = any(hole.told.planned is not None for _, hole in refit.placed.holes())
+    fmt = numbers(refit.boat)
+    planned = any(hole.spec.planned is not None for _, hole in refit.placed.holes())
     head = (
         "HOLE", "RUN", "ALONG", "Ø FOUND", *(("Ø PLANNED",) if planned else ()), "BUSH", "ABOVE FOOT", "ABOVE EDGE",
         "OPENING", "TURN", "CLOCK, TUBE", "CLOCK, MARK", "HOLE TILT", "AXIS", "FREE TO", "CLEAR",
         "IF SQUARE", "MADE-UP END",
     )  # fmt: skip
     rows = tuple(_cells(refit, post, hole, planned) for post, hole in refit.placed.holes())
-    return Ruled(f"HOLES ({how.unit}, deg)", head, rows, "table:holes")
+    return Ruled(f"HOLES ({fmt.unit}, deg)", head, rows, "table:holes")
 
 
 def _cells(refit: Refit, post: PlacedPost, hole: PlacedHole, with_planned: bool) -> tuple[Cell, ...]:
-    how = numbers(refit.boat)
+    fmt = numbers(refit.boat)
     placed = refit.placed
-    drilling, height, resting = placed.drillings[hole.id], placed.hole_heights[hole.id], placed.restings.get(hole.id)
-    found, planned = hole.told.as_found, hole.told.planned
-    rest = None if resting is None else resting.on_axis
-    square = None if resting is None else resting.if_square
+    drilling, height, line_in_hole = (
+        placed.drillings[hole.id],
+        placed.hole_heights[hole.id],
+        placed.lines_in_holes.get(hole.id),
+    )
+    found, planned = hole.spec.as_found, hole.spec.planned
+    rest = None if line_in_hole is None else line_in_hole.on_axis
+    square = None if line_in_hole is None else line_in_hole.if_square
     touches = "" if square is None or not square.touches_both_lips else ", touches"
     values = {
         "hole": hole.id,
-        "run": "-" if resting is None else resting.run,
-        "along": length(hole.along, how, 1),
-        "found": "-" if found is None else length(found.diameter, how, 1),
+        "run": "-" if line_in_hole is None else line_in_hole.run,
+        "along": length(hole.along, fmt, 1),
+        "found": "-" if found is None else length(found.diameter, fmt, 1),
     }
     if with_planned:
-        values["planned"] = "-" if planned is None else length(planned.diameter, how, 1)
+        values["planned"] = "-" if planned is None else length(planned.diameter, fmt, 1)
     values |= {
         "bush": bush_words(refit, post, hole),
-        "above_foot": length(height.above_foot, how),
-        "above_edge": "-" if height.above_edge is None else length(height.above_edge, how),
-        "opening": length(_opening_below(post, hole), how),
-        "turn": "-" if resting is None else decimal(degrees(resting.passage.turn), 1),
+        "above_foot": length(height.above_foot, fmt),
+        "above_edge": "-" if height.above_edge is None else length(height.above_edge, fmt),
+        "opening": length(_opening_below(post, hole), fmt),
+        "turn": "-" if line_in_hole is None else decimal(degrees(line_in_hole.passage.turn), 1),
         "clocking": decimal(degrees(drilling.clocking), 1),
         "from_mark": decimal(degrees(clocking_from_plate(post, drilling)), 1),
         "tilt": decimal(degrees(drilling.tilt), 1),
         "axis": axis_cell(refit, hole),
         "free": "-" if rest is None else decimal(degrees(rest.free_angle), 1),
-        "clear": "-" if rest is None else length(rest.clear, how),
-        "square": "-" if square is None else f"{length(square.clear, how)}{touches}",
-        "eye": "-" if resting is None else leading_verdict(refit, resting.run, hole.id).verdict,
+        "clear": "-" if rest is None else length(rest.clear, fmt),
+        "square": "-" if square is None else f"{length(square.clear, fmt)}{touches}",
+        "eye": "-" if line_in_hole is None else leading_verdict(refit, line_in_hole.run, hole.id).verdict,
     }
     return tuple(
         cell(text, f"holes:{hole.id}:{key}", "left" if key in _LEFT else "right") for key, text in values.items()

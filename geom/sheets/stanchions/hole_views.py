@@ -72,8 +72,8 @@ def hole_views(refit: Refit, post: PlacedPost, column: Rect) -> tuple[list[View]
 
 def _hole_row(refit: Refit, post: PlacedPost, hole: PlacedHole, row: Rect) -> tuple[list[View], list[Item]] | None:
     """Return one hole looked at down the tube and cut along itself, each as large as its half of the row lets it be."""
-    how = numbers(refit.boat)
-    fine = replace(how, decimals=how.decimals + (how.unit == "in"))
+    fmt = numbers(refit.boat)
+    fine = replace(fmt, decimals=fmt.decimals + (fmt.unit == "in"))
     drilling = refit.placed.drillings[hole.id]
     split = row.left + _SPLIT * row.width
     left, right = Rect(row.left, row.bottom, split, row.top), Rect(split, row.bottom, row.right, row.top)
@@ -87,7 +87,7 @@ def _hole_row(refit: Refit, post: PlacedPost, hole: PlacedHole, row: Rect) -> tu
         (
             s
             for s in _ENLARGED
-            if _cut_fits(post, hole, drilling.tilt, s, room, wide, f"Ø{length(hole.diameter, how, 1)}")
+            if _cut_fits(post, hole, drilling.tilt, s, room, wide, f"Ø{length(hole.diameter, fmt, 1)}")
         ),
         None,
     )
@@ -104,7 +104,7 @@ def _hole_row(refit: Refit, post: PlacedPost, hole: PlacedHole, row: Rect) -> tu
     views = [
         View(
             f"{hole.level}1", "", down, (x_down, y), left, looking_down(refit, post, hole, 1.0 / down, along),
-            numbers=how, description=post_words.LOOKING_DOWN.format(level=hole.level),
+            numbers=fmt, description=post_words.LOOKING_DOWN.format(level=hole.level),
         ),
         View(
             f"{hole.level}2", "", cut, (x_cut, y_cut), right, along_hole(refit, post, hole, reach, 1.0 / cut, fine),
@@ -159,5 +159,5 @@ def _tube_words_wide(refit: Refit, post: PlacedPost) -> float:
 
 
 def _tube_words(refit: Refit, post: PlacedPost) -> str:
-    how = numbers(refit.boat)
-    return f"Ø{length(post.tube_od, how, 1)} x {length(post.tube_wall, how, 1)}"
+    fmt = numbers(refit.boat)
+    return f"Ø{length(post.tube_od, fmt, 1)} x {length(post.tube_wall, fmt, 1)}"

@@ -8,7 +8,7 @@ from geom import vec
 from geom.boat.model import BasePlate
 from geom.drafting import post_text as post_words
 from geom.drafting.views import LETTERING, angle_arc, roomy
-from geom.figure import Dimension, Hatch, Item, Leader, Line, Numbers, Polyline, Text
+from geom.figure import Dimension, Hatch, Item, Leader, LengthFormat, Line, Polyline, Text
 from geom.parts.shape.view import Sight
 from geom.placement.place import UP, PlacedPost
 from geom.refit import Refit
@@ -81,7 +81,9 @@ def _deck_words(post: PlacedPost, view: Standing, place: Places, mm: float) -> l
     ]
 
 
-def offset_items(refit: Refit, post: PlacedPost, view: Standing, height: Mm, mm: float, how: Numbers) -> list[Item]:
+def offset_items(
+    refit: Refit, post: PlacedPost, view: Standing, height: Mm, mm: float, fmt: LengthFormat
+) -> list[Item]:
     """Return the offset at a height over the deck with that height, dimensioned, and the angle off square.
 
     Args:
@@ -90,22 +92,22 @@ def offset_items(refit: Refit, post: PlacedPost, view: Standing, height: Mm, mm:
         view: from outboard or from aft.
         height: at which the offset is given [mm].
         mm: model millimetres to a paper millimetre.
-        how: how lengths are written.
+        fmt: how lengths are written.
     """
     off = height * math.tan(view.angle)
     away, place = view.lean, places(refit, post, view, height, mm)
     clear = max(0.0, post.top - height) / mm + 11.0
     aside = place.aside
     items: list[Item] = []
-    text = decimal(abs(off) / how.mm, how.decimals)
+    text = decimal(abs(off) / fmt.mm, fmt.decimals)
     if abs(off) / mm >= _LEAST_DRAWN:
         low, high = sorted(((0.0, height), (off, height)))
         one = Dimension(low, high, clear, along=0.0, tag=f"offset:{post.id}:{view.key}")
-        items.append(roomy(one, 1.0 / mm, how, away))
+        items.append(roomy(one, 1.0 / mm, fmt, away))
     else:
         at = (0.0, max(height, post.top) + 7.5 * mm)
-        told = f"{text} {view.direction}" if not float(text) else text
-        items.append(Text(at, told, LETTERING, "DIM", "centre", tag=f"offset:{post.id}:{view.key}"))
+        stated = f"{text} {view.direction}" if not float(text) else text
+        items.append(Text(at, stated, LETTERING, "DIM", "centre", tag=f"offset:{post.id}:{view.key}"))
     foot = (aside * (place.upright - 1.0) * mm, 0.0)
     items.append(Dimension(foot, (foot[0], height), -aside, along=math.pi / 2.0, tag=f"rule:{post.id}:{view.key}"))
     items.append(Line((aside * 4.0 * mm, height), (foot[0], height), "DIM"))

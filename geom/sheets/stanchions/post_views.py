@@ -42,7 +42,7 @@ class Standing:
 
     sight: Sight
     angle: Rad
-    told: str
+    tilt_text: str
     key: str
     ways: tuple[str, str]
     direction: str
@@ -56,8 +56,8 @@ class Standing:
     @property
     def angle_lines(self) -> tuple[str, ...]:
         """The angle off square in the lines of its note."""
-        told = self.told if " " in self.told else f"{self.told} {self.direction}"
-        return tuple(told.split(" ", 1))
+        words = self.tilt_text if " " in self.tilt_text else f"{self.tilt_text} {self.direction}"
+        return tuple(words.split(" ", 1))
 
 
 @dataclass(frozen=True)
@@ -85,11 +85,11 @@ def seen_from_outboard(post: PlacedPost) -> Standing:
     return Standing(
         sight=from_outboard(post),
         angle=facing(post.side) * post.plate.aft,
-        told=post_words.angle(post.plate.aft, "aft", "forward"),
+        tilt_text=post_words.angle(post.plate.aft, "aft", "forward"),
         key="aft",
         ways=post_words.ways_from_outboard(post.side),
         direction="fore-and-aft",
-        falls=post_words.angle(post.told.deck_falls.aft, "aft", "forward", 1),
+        falls=post_words.angle(post.spec.deck_falls.aft, "aft", "forward", 1),
     )
 
 
@@ -98,11 +98,11 @@ def seen_from_aft(post: PlacedPost) -> Standing:
     return Standing(
         sight=from_aft(post),
         angle=side_sign(post.side) * post.plate.out,
-        told=post_words.angle(post.plate.out, "outboard", "inboard"),
+        tilt_text=post_words.angle(post.plate.out, "outboard", "inboard"),
         key="out",
         ways=post_words.ways_from_aft(post.side),
         direction="athwart",
-        falls=post_words.angle(post.told.deck_falls.outboard, "outboard", "inboard", 1),
+        falls=post_words.angle(post.spec.deck_falls.outboard, "outboard", "inboard", 1),
     )
 
 

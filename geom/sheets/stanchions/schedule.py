@@ -44,16 +44,16 @@ def post_schedule(refit: Refit) -> tuple[Draft, ...]:
 
 
 def _drafts(refit: Refit, paper: Paper, space: Rect, tables: tuple[Ruled, ...]) -> tuple[Draft, ...]:
-    how, limits = numbers(refit.boat), shop_limits()
-    told = {
+    fmt, limits = numbers(refit.boat), shop_limits()
+    stated = {
         "z_zero": refit.boat.axes.z_zero,
-        "height": height_words(offset_height(refit), how),
-        "length": length(limits.tube_length, how, 1),
-        "holes": length(limits.hole_position, how, 1),
+        "height": height_words(offset_height(refit), fmt),
+        "length": length(limits.tube_length, fmt, 1),
+        "holes": length(limits.hole_position, fmt, 1),
         "clocking": f"{degrees(limits.clocking):g}°",
         "plate": f"{degrees(limits.tube_to_plate):g}°",
     }
-    notes = key_items(paper, words.NOTES, [line.format(**told) for line in post_words.SCHEDULE_NOTES])
+    notes = key_items(paper, words.NOTES, [line.format(**stated) for line in post_words.SCHEDULE_NOTES])
     pages = list(flow(tables, space, _APART))
     return tuple(
         Draft(
@@ -72,7 +72,7 @@ def _drafts(refit: Refit, paper: Paper, space: Rect, tables: tuple[Ruled, ...]) 
 
 def posts_table(refit: Refit) -> Ruled:
     """Return a row for each post: where it stands and what it is."""
-    how, remarks = numbers(refit.boat), post_remarks(refit)
+    fmt, remarks = numbers(refit.boat), post_remarks(refit)
     groups = alike_groups(refit.placed)
     shared = {group for group in groups.values() if list(groups.values()).count(group) > 1}
     head = (
@@ -83,31 +83,31 @@ def posts_table(refit: Refit) -> Ruled:
         group = groups[post.id]
         values = {
             "post": post.id,
-            "foot_x": length(post.foot[0], how, 1),
-            "foot_y": length(post.foot[1], how, 1),
-            "foot_z": length(post.foot[2], how, 1),
-            "length": length(post.top, how, 1),
-            "tube": f"Ø{length(post.tube_od, how, 1)} x {length(post.tube_wall, how, 1)}",
-            "grade": refit.boat.tubes[post.told.tube].grade,
-            "base": post.told.base or words.NOT_STATED,
+            "foot_x": length(post.foot[0], fmt, 1),
+            "foot_y": length(post.foot[1], fmt, 1),
+            "foot_z": length(post.foot[2], fmt, 1),
+            "length": length(post.top, fmt, 1),
+            "tube": f"Ø{length(post.tube_od, fmt, 1)} x {length(post.tube_wall, fmt, 1)}",
+            "grade": refit.boat.tubes[post.spec.tube].grade,
+            "base": post.spec.base or words.NOT_STATED,
             "alike": group if group in shared else _NONE,
             "mirror": mirror_words(refit, post.id),
             "remark": "; ".join(remarks[post.id]) or "-",
         }
         rows.append(_cells(f"posts:{post.id}", values, ("foot_x", "foot_y", "foot_z", "length")))
-    return Ruled(f"STANCHIONS ({how.unit})", head, tuple(rows), "table:posts")
+    return Ruled(f"STANCHIONS ({fmt.unit})", head, tuple(rows), "table:posts")
 
 
 def attitude_table(refit: Refit) -> Ruled:
     """Return a row for each post: how its tube stands to plumb, deck and plate, with offsets."""
-    how, height = numbers(refit.boat), offset_height(refit)
+    fmt, height = numbers(refit.boat), offset_height(refit)
     head = (
         "POST", "LEAN", "RAKE", "OFF PLUMB", "DECK FALLS AFT", "DECK FALLS OUT", "TO DECK OUT", "TO DECK AFT",
         "TO DECK, TOTAL", "TO PLATE", "SQUARE OUT", "SQUARE AFT", "PLUMB OUT", "PLUMB AFT",
     )  # fmt: skip
     rows = []
     for post in refit.placed.posts.values():
-        base = None if post.told.base is None else refit.boat.bases[post.told.base]
+        base = None if post.spec.base is None else refit.boat.bases[post.spec.base]
         total = decimal(degrees(post.plate.total), 2)
         square = base is not None and base.tube == "square to the plate"
         values = {
@@ -115,25 +115,25 @@ def attitude_table(refit: Refit) -> Ruled:
             "lean": decimal(degrees(post.lean), 1),
             "rake": decimal(degrees(post.rake), 1),
             "tilt": decimal(degrees(post.tilt), 2),
-            "falls_aft": decimal(degrees(post.told.deck_falls.aft), 1),
-            "falls_out": decimal(degrees(post.told.deck_falls.outboard), 1),
+            "falls_aft": decimal(degrees(post.spec.deck_falls.aft), 1),
+            "falls_out": decimal(degrees(post.spec.deck_falls.outboard), 1),
             "plate_out": decimal(degrees(post.plate.out), 2),
             "plate_aft": decimal(degrees(post.plate.aft), 2),
             "plate_total": total,
             "to_plate": words.NOT_STATED if base is None else "0.00" if square else total,
-            "offset_out": length(height * tan(post.plate.out), how),
-            "offset_aft": length(height * tan(post.plate.aft), how),
-            "plumb_out": length(height * tan(post.lean), how),
-            "plumb_aft": length(height * tan(post.rake), how),
+            "offset_out": length(height * tan(post.plate.out), fmt),
+            "offset_aft": length(height * tan(post.plate.aft), fmt),
+            "plumb_out": length(height * tan(post.lean), fmt),
+            "plumb_aft": length(height * tan(post.rake), fmt),
         }
         rows.append(_cells(f"posts:{post.id}", values, tuple(values)[1:]))
-    title = f"HOW THE TUBES STAND (deg; SQUARE and PLUMB: {how.unit}, at {height_words(height, how)})"
+    title = f"HOW THE TUBES STAND (deg; SQUARE and PLUMB: {fmt.unit}, at {height_words(height, fmt)})"
     return Ruled(title, head, tuple(rows), "table:attitudes")
 
 
 def terms_table(refit: Refit) -> Ruled:
     """Return what the headings of the table of holes mean, a line to each row."""
-    bushed = any(hole.told.liner is not None for _, hole in refit.placed.holes())
+    bushed = any(hole.spec.liner is not None for _, hole in refit.placed.holes())
     bore = post_words.BUSH_BORE if bushed else post_words.BARE_BORE
     rows = tuple((Cell(line.format(bore=bore), f"terms:{k}"),) for k, line in enumerate(post_words.SCHEDULE_TERMS))
     return Ruled("", (), rows, "table:terms")

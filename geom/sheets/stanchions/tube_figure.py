@@ -10,7 +10,7 @@ from geom.drafting import post_text as post_words
 from geom.drafting.label_places import spread
 from geom.drafting.sight import from_outboard_square
 from geom.drafting.views import LETTERING, arrow_to, break_line, ways
-from geom.figure import Dimension, Item, Leader, Line, Numbers, Ordinate, Polyline, Text
+from geom.figure import Dimension, Item, Leader, LengthFormat, Line, Ordinate, Polyline, Text
 from geom.parts.families.post import hole_edges
 from geom.parts.shape.view import Sight
 from geom.placement.pads import deck_frame, length_above_plate
@@ -28,14 +28,16 @@ _CUT_OFF = 11.0
 _TORN_OFF = 3.0
 
 
-def upright_tube(refit: Refit, post: PlacedPost, mm: float, how: Numbers, sections: dict[str, str]) -> tuple[Item, ...]:
+def upright_tube(
+    refit: Refit, post: PlacedPost, mm: float, fmt: LengthFormat, sections: dict[str, str]
+) -> tuple[Item, ...]:
     """Return the tube by itself, its cut length, and ordinates counted along it from the deck at its axis.
 
     Args:
         refit: the boat worked out.
         post: which post.
         mm: model millimetres to a paper millimetre.
-        how: how lengths are written.
+        fmt: how lengths are written.
         sections: the letter of the section through each hole, by hole id.
     """
     sight = from_outboard_square(post)
@@ -51,7 +53,7 @@ def upright_tube(refit: Refit, post: PlacedPost, mm: float, how: Numbers, sectio
     marks = [(0.0, "deck", "foot")]
     marks += [(hole.along, f"hole {hole.level}", hole.level) for hole in post.holes]
     marks.append((post.top, "top", "top"))
-    brace = post.told.brace
+    brace = post.spec.brace
     if brace is not None:
         marks.append((brace.along, "brace", "brace"))
     marks.sort()
@@ -59,7 +61,7 @@ def upright_tube(refit: Refit, post: PlacedPost, mm: float, how: Numbers, sectio
     start = edge + 8.0 * mm
     for (along, word, key), height in zip(marks, heights, strict=True):
         end = (edge + 11.0 * mm, height * mm)
-        value = decimal(along / how.mm, how.decimals)
+        value = decimal(along / fmt.mm, fmt.decimals)
         items.append(Ordinate((0.0, 0.0), (start, along), end, "y", f"{value}  {word}", tag=f"along:{post.id}:{key}"))
     for hole in post.holes:
         for side in (-1.0, 1.0):
@@ -100,7 +102,7 @@ def _cut(post: PlacedPost, base: BasePlate | None, mm: float) -> list[Item]:
 
 def base_of(refit: Refit, post: PlacedPost) -> BasePlate | None:
     """Return the base that a post stands on, None where the boat file states none."""
-    return None if post.told.base is None else refit.boat.bases[post.told.base]
+    return None if post.spec.base is None else refit.boat.bases[post.spec.base]
 
 
 def foot_of(post: PlacedPost, base: BasePlate | None, mm: float) -> tuple[Vec, float, bool]:

@@ -34,7 +34,7 @@ _CHANGES = (
 
 
 @cache
-def told_refit() -> Refit:
+def stated_refit() -> Refit:
     """Return the boat worked out."""
     text = (BOATS / "saltwhin-31.yaml").read_text("utf-8")
     for old, new in _CHANGES:
