@@ -68,7 +68,7 @@ def load_cases(loads: BoatLoads) -> list[Case]:
         run = loads.runs[fall.run]
         if run.stiffness is None:
             continue
-        line = replace(run.line(run.stiffness.most), weight=0.0)
+        line = replace(run.line(run.stiffness.maximum), weight=0.0)
         for friction in (0.0, LOCKED):
             cases.append((set_line(line.with_friction(friction), run.tension), fall.line.loaded.load))
     return cases
@@ -79,7 +79,7 @@ def push_cases(loads: BoatLoads, weight: float) -> list[Case]:
     cases = []
     for run in loads.runs.values():
         if run.stiffness is not None:
-            line = replace(run.line(run.stiffness.least), weight=weight).locked
+            line = replace(run.line(run.stiffness.minimum), weight=weight).locked
             state = set_line(line, run.tension)
             cases += [(state, push_force(line, span, push_test_force())) for span in range(len(line.spans))]
     return cases

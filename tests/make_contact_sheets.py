@@ -35,7 +35,7 @@ DENSITY = "60"
 
 def few_greys(path: Path) -> bytes:
     """Return a grey picture as PNG with the few greys of its palette."""
-    stated = [next(index for index, most in enumerate(UP_TO) if value <= most) for value in range(256)]
+    stated = [next(index for index, maximum in enumerate(UP_TO) if value <= maximum) for value in range(256)]
     grey = Image.open(path).convert("L").point(stated)
     grey.putpalette([GREYS[index // 3] for index in range(3 * len(GREYS))])
     stream = io.BytesIO()

@@ -38,11 +38,11 @@ def random_data(seed: int) -> dict[str, Any]:
     beam = loa * chance.uniform(0.28, 0.38)
     levels = LEVELS[chance.randint(1, 3)]
     # Rails take a fifth of the boat at either end; posts keep half a metre from each other.
-    most = min(11, int(loa * 0.62 / 560.0))
+    maximum = min(11, int(loa * 0.62 / 560.0))
     make = _Maker(chance, loa, beam, levels, inches)
-    sides = [make.side(side, chance.randint(3, max(3, most))) for side in "SP"]
+    sides = [make.side(side, chance.randint(3, max(3, maximum))) for side in "SP"]
     data = {
-        "format": "1",
+        "format": "2",
         "units": {"length": "in" if inches else "mm", "angle": "deg"},
         "axes": {"origin": ["0", "0", "0"], "x": "aft", "y": "starboard", "z_zero": "design waterline"},
         "boat": {
@@ -65,7 +65,7 @@ def random_data(seed: int) -> dict[str, Any]:
             "eye end": {
                 "family": "bare eye",
                 "throat_to_pin": make.length(25.0),
-                "rope_round": make.length(75.0),
+                "eye_girth": make.length(75.0),
                 "trim": make.length(50.0),
             }
         },

@@ -15,7 +15,7 @@ _CHANGES = (
         "    mass: 16 g/m\n"
         "    reels: [10000, 25000]\n"
         "    price_per_m: 6.5\n"
-        "    bedding_in: {least_percent: 0.2, most_percent: 0.4, source: invented}\n"
+        "    bedding_in: {min_percent: 0.2, max_percent: 0.4, source: invented}\n"
         "    stiffness: {ea: 1200 kN, source: invented}\n"
         "  guard wire: {construction: 1x19 wire, material: stainless steel 316, diameter: 4, price_per_m: 4.2}",
     ),
@@ -27,7 +27,7 @@ _CHANGES = (
     ),
     (
         "  lashing end: {",
-        "  stitched end: {family: straight-bury eye, throat_to_pin: 25, rope_round: 75, trim: 50}\n  lashing end: {",
+        "  stitched end: {family: straight-bury eye, throat_to_pin: 25, eye_girth: 75, trim: 50}\n  lashing end: {",
     ),
     ("lines:\n", "compare: [guard rope, guard wire]\ncurrency: EUR\nlines:\n"),
 )

@@ -39,7 +39,7 @@ CASES: list[tuple[str, int | None, str]] = [
     ("fitting-shorter-than-its-least", 83, "less than planned"),
     ("fitting-that-does-not-exist", 94, "perhaps gate hook"),
     ("format-missing", None, "the key 'format' is missing"),
-    ("format-newer", 2, "format 2 is newer"),
+    ("format-newer", 2, "format 3 is newer"),
     ("format-not-first", 3, "is not the first"),
     ("format-older", 2, "there has never been a format 0"),
     ("four-coordinates", 36, "too many entries"),
@@ -123,7 +123,7 @@ def test_a_file_over_the_limit_is_refused_before_it_is_parsed() -> None:
 
 @pytest.mark.parametrize("opening", ["[", "{a: ", "- "])
 def test_a_file_nested_3000_deep_is_refused(opening: str) -> None:
-    assert "nested too deep" in refused(f"format: 1\nposts:\n  {opening * 3000}\n".encode())
+    assert "nested too deep" in refused(f"format: 2\nposts:\n  {opening * 3000}\n".encode())
 
 
 def test_a_file_nested_3000_deep_by_indent_is_refused() -> None:

@@ -234,12 +234,12 @@ def test_scalars_keep_their_exact_text() -> None:
 
 
 def test_an_older_format_goes_through_its_steps() -> None:
-    def rename(root: dict[str, Any]) -> str:
-        root["boat"] = root.pop("ship")
+    def rename(tree: Tree) -> str:
+        tree.root["boat"] = tree.root.pop("ship")
         return "the key ship is now boat"
 
     tree = Tree({"format": Scalar("0", 1), "ship": Scalar("x", 2)}, {("format",): 1, ("ship",): 2})
-    notes, fault = migrate(tree, {0: rename})
+    notes, fault = migrate(tree, {0: rename}, present=1)
     assert fault is None
     assert notes == ["migrated from format 0 to 1: the key ship is now boat"]
     assert tree.root == {"format": "1", "boat": "x"}

@@ -91,16 +91,16 @@ def test_the_same_numbers_every_time():
     assert one.runs["S-G-U"].budget == two.runs["S-G-U"].budget
 
 
-def lashing(least, most):
-    return worked(with_fitting(boat_of("saltwhin-31"), "lashing", length=Adjust(least=least, planned=60, most=most)))
+def lashing(minimum, maximum):
+    return worked(with_fitting(boat_of("saltwhin-31"), "lashing", length=Adjust(min=minimum, planned=60, max=maximum)))
 
 
 @pytest.mark.parametrize(
-    ("least", "most", "kind"),
+    ("minimum", "maximum", "kind"),
     [(20.0, 100.0, "agreed"), (55.0, 100.0, "refused"), (20.0, 65.0, "refused"), (None, 100.0, "cannot tell")],
 )
-def test_the_verdict_is_by_what_is_left_each_way(least, most, kind):
-    found = lashing(least, most).runs["S-A-U"].budget
+def test_the_verdict_is_by_what_is_left_each_way(minimum, maximum, kind):
+    found = lashing(minimum, maximum).runs["S-A-U"].budget
     assert found.verdict == kind
     assert found.text.startswith({"agreed": "the adjusting range covers", "refused": "the adjusting range does not",
                                   "cannot tell": "whether"}[kind])  # fmt: skip
@@ -147,8 +147,8 @@ def test_draws_stay_within_what_the_measures_allow(seed):
     placed = refit_of("saltwhin-31").placed
     chain = chain_of(placed.boat, placed.posts, placed.runs["S-A-U"], plus_minus(placed.boat))
     source = random.Random(seed)
-    most = sum(sum(node.half_widths[:3]) + 2 * 620 * math.radians(0.3) + 1.0 for node in chain.nodes)
-    assert abs(chain.draw(source) - chain.path()) < most
+    maximum = sum(sum(node.half_widths[:3]) + 2 * 620 * math.radians(0.3) + 1.0 for node in chain.nodes)
+    assert abs(chain.draw(source) - chain.path()) < maximum
 
 
 def test_an_error_printed_as_the_limit_is_not_called_over_it():

@@ -25,7 +25,7 @@ weights = st.sampled_from([0.0, 2e-4, 1.2e-3])
 def drawn(seed: int, friction: float, tension: float, weight: float = 0.0) -> tuple[SetLine, PointLoad]:
     rng = random.Random(seed)
     line = replace(random_line(rng), weight=weight).with_friction(friction)
-    return set_line(line, max(tension, line.least_tension)), random_load(rng, line)
+    return set_line(line, max(tension, line.min_tension)), random_load(rng, line)
 
 
 def across(line: Line, span: int, force: float) -> PointLoad:
@@ -127,7 +127,7 @@ def test_more_tension_less_deflection(seed: int, friction: float, tension: float
     rng = random.Random(seed)
     line = replace(random_line(rng), weight=weight).with_friction(friction)
     load = across(line, rng.randrange(len(line.spans)), 10.0 ** rng.uniform(1.0, 3.5))
-    tension = max(tension, line.least_tension)
+    tension = max(tension, line.min_tension)
     loose, tight = (load_line(set_line(line, t), load) for t in (tension, tension + more))
     assert tight.sag < loose.sag
 
@@ -199,7 +199,7 @@ def test_slack_lowers_tension_and_lets_the_line_give(seed: int, tension: float, 
     rng = random.Random(seed)
     line = replace(random_line(rng), weight=weight)
     load = across(line, 0, 100.0)
-    tension = max(tension, 4.0 * line.least_tension)
+    tension = max(tension, 4.0 * line.min_tension)
     if weight > 0.0:
         slack = min(slack, 0.3)
     eased = set_line(line, tension, slack)

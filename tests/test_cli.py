@@ -129,7 +129,7 @@ def test_a_bad_file_leaves_the_package_as_it_was(tmp_path):
     boat.write_text((BOATS / "first-try.yaml").read_text("utf-8"))
     assert toerail("package", boat, "--to", tmp_path / "out", "--no-solids").returncode == 0
     before = hashes(tmp_path / "out")
-    boat.write_text(boat.read_text("utf-8").replace("format: 1", "format: 99"))
+    boat.write_text(boat.read_text("utf-8").replace("format: 2", "format: 99"))
     done = toerail("package", boat, "--to", tmp_path / "out", "--no-solids")
     assert done.returncode == 2
     assert hashes(tmp_path / "out") == before

@@ -69,15 +69,15 @@ def test_no_bury_is_shortened_to_fit():
     assert all(recipe.bury == 360.0 for recipe in found.splices.values())
 
 
-def stations_moved(gap, most=None, least=None):
+def stations_moved(gap, maximum=None, minimum=None):
     """SALTWHIN's forward lashing gap set so that S1's hole comes nearer to the forward bury's end."""
-    return worked(with_fitting(boat_of("saltwhin-31"), "lashing", length=Adjust(least=least, planned=gap, most=most)))
+    return worked(with_fitting(boat_of("saltwhin-31"), "lashing", length=Adjust(min=minimum, planned=gap, max=maximum)))
 
 
 @pytest.mark.parametrize(("gap", "near", "inside"), [(900.0, False, False), (960.0, True, False), (1040.0, True, True)])
 def test_a_bury_that_ends_near_a_hole_is_flagged(gap, near, inside):
     """The hole of S1 is 1422.5 from the pulpit: its station is that less the gap; the bury ends at 385."""
-    found = stations_moved(gap, most=gap).runs["S-F-U"].fit
+    found = stations_moved(gap, maximum=gap).runs["S-F-U"].fit
     assert bool(found.near) is near
     assert any(place.inside for place in found.near) is inside
     if near and not inside:
@@ -86,15 +86,15 @@ def test_a_bury_that_ends_near_a_hole_is_flagged(gap, near, inside):
 
 def test_the_working_travel_counts():
     """137 mm clear at rest; 40 mm of travel aft leave 97, less than 100."""
-    assert stations_moved(900.0, most=900.0).runs["S-F-U"].fit.near == ()
-    moved = stations_moved(900.0, most=940.0).runs["S-F-U"].fit
+    assert stations_moved(900.0, maximum=900.0).runs["S-F-U"].fit.near == ()
+    moved = stations_moved(900.0, maximum=940.0).runs["S-F-U"].fit
     assert moved.near[0].clear == pytest.approx(97.5, abs=0.1)
-    assert "bury-hole" in codes(stations_moved(900.0, most=940.0), "S-F-U", "notice")
+    assert "bury-hole" in codes(stations_moved(900.0, maximum=940.0), "S-F-U", "notice")
 
 
 def test_each_end_travels_its_own_way():
     """A lashing gap that grows by 40 moves the forward bury aft and the after bury forward; it closes by 30."""
-    work = stations_moved(60.0, most=100.0, least=30.0)
+    work = stations_moved(60.0, maximum=100.0, minimum=30.0)
     forward, after = work.runs["S-F-U"].fit.buries[0], work.runs["S-A-U"].fit.buries[1]
     assert (forward.forward, forward.aft) == (30.0, 40.0)
     assert (after.forward, after.aft) == (40.0, 30.0)

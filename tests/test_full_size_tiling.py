@@ -48,8 +48,8 @@ def test_spans_cover_overlap_and_keep_clear(length, room, parts):
 
 @given(st.floats(50.0, 2000.0), st.floats(60.0, 300.0))
 def test_no_more_tiles_than_needed(length, room):
-    least = max(1, math.ceil((length - OVERLAP) / (room - OVERLAP) - 1e-9))
-    assert len(split(0.0, length, room)) == least
+    minimum = max(1, math.ceil((length - OVERLAP) / (room - OVERLAP) - 1e-9))
+    assert len(split(0.0, length, room)) == minimum
 
 
 def test_a_room_too_small_and_a_piece_too_crowded_are_refused():
@@ -140,7 +140,7 @@ def test_the_tiles_of_every_piece_show_everything_and_their_crosses_coincide(boa
 
 
 @pytest.mark.parametrize("diameter", [3.0, 4.0, 5.0, 6.0, 8.0, 10.0, 12.0])
-@pytest.mark.parametrize("lock", ["standing part passed", "one-ended", "stitched bury"])
+@pytest.mark.parametrize("lock", ["locked Brummel", "one-ended", "stitched bury"])
 def test_strips_of_any_rope_can_be_tiled(diameter, lock):
     recipe = splice_recipe(diameter, 12, 15.0 * diameter, lock=lock)
     strip = Strip(1, "rope", recipe, ("S-F-U fwd end", "P-F-U fwd end"))

@@ -43,10 +43,10 @@ def test_a_height_near_its_limit_cannot_be_told():
 @given(st.floats(-50.0, 50.0), st.floats(0.01, 20.0))
 def test_a_verdict_and_its_opposite_agree(margin, sd):
     """At least L and at most -L of the negative measure stand alike; a sharper measure never loses a verdict."""
-    least = stand_against(Uncertain(600.0 + margin, sd), 600.0, "at least")
-    assert least == stand_against(Uncertain(-600.0 - margin, sd), -600.0, "at most")
-    if least != "cannot tell":
-        assert stand_against(Uncertain(600.0 + margin, sd / 2.0), 600.0, "at least") == least
+    minimum = stand_against(Uncertain(600.0 + margin, sd), 600.0, "at least")
+    assert minimum == stand_against(Uncertain(-600.0 - margin, sd), -600.0, "at most")
+    if minimum != "cannot tell":
+        assert stand_against(Uncertain(600.0 + margin, sd / 2.0), 600.0, "at least") == minimum
 
 
 def test_independent_lengths_add_in_squares():

@@ -170,7 +170,7 @@ def test_two_hundred_surveys_keep_what_the_statistics_promise():
     planted_rows = [
         row
         for row, one in enumerate(solve_survey(survey_of(of, random.Random(0))).rows)
-        if isinstance(one.reading, TapeReading) and one.least_found <= 10.0 * one.reading.sigma
+        if isinstance(one.reading, TapeReading) and one.min_detectable <= 10.0 * one.reading.sigma
     ]
     planted = found = alarmed = within = 0
     for seed in range(200):
@@ -203,7 +203,7 @@ def test_a_reading_that_nothing_checks_is_told(clean):
     lone = dataclasses.replace(lone, readings=(*survey.readings, TapeReading("stem", "cleat", 3200.0, 2.0)))
     result = solve_survey(lone)
     assert "tape stem to cleat" in [reading.label for reading in result.unchecked]
-    assert result.rows[-1].least_found == math.inf
+    assert result.rows[-1].min_detectable == math.inf
 
 
 def test_what_is_not_determined_is_named_with_a_tape_that_fixes_it(clean):

@@ -89,7 +89,7 @@ def test_setting_card_of_pipwing():
 
 
 def test_thread_showing_where_the_file_gives_it():
-    boat = with_fitting(boat_of("pipwing-25"), "turnbuckle", thread_at_least=5.0)
+    boat = with_fitting(boat_of("pipwing-25"), "turnbuckle", min_thread_engagement=5.0)
     assert worked(boat).runs["S-F-U"].settings[0].showing == pytest.approx(5.0 + 12.7)
 
 
@@ -128,14 +128,14 @@ def test_wire_is_cut_shorter_by_its_stretch():
 def test_nothing_is_taken_off_that_is_not_stated():
     found = work_of("saltwhin-31").runs["S-A-U"]
     assert found.lengths.deduction.total == 0.0
-    assert not found.lengths.deduction.spec
+    assert not found.lengths.deduction.determined
     assert "set-tension" in codes(work_of("saltwhin-31"), "S-A-U", "cannot tell")
 
 
 @pytest.mark.parametrize(("percent", "kind"), [(1.0, "agreed"), (4.0, "refused")])
 def test_a_deduction_that_the_gap_cannot_hold_is_refused(percent, kind):
     """1639 mm x 1 % = 16 mm of the 40 mm to the gap's limit; 4 % = 63 mm."""
-    stated = BeddingIn(least_percent=percent, most_percent=percent, source="test")
+    stated = BeddingIn(min_percent=percent, max_percent=percent, source="test")
     work = worked(wet(boat_of("saltwhin-31"), bedding_in=stated))
     assert "deduction" in codes(work, "S-A-U", kind)
     assert (work.runs["S-A-U"].cut is None) is (kind == "refused")
@@ -143,19 +143,19 @@ def test_a_deduction_that_the_gap_cannot_hold_is_refused(percent, kind):
 
 def test_lashing_gap_against_100_mm():
     assert "lashing-gap" in codes(work_of("saltwhin-31"), "S-F-U", "agreed")
-    wide = with_fitting(boat_of("saltwhin-31"), "lashing", length=Adjust(planned=60, most=101))
+    wide = with_fitting(boat_of("saltwhin-31"), "lashing", length=Adjust(planned=60, max=101))
     assert "lashing-gap" in codes(worked(wide), "S-F-U", "refused")
 
 
 def test_a_missing_measure_gives_no_cut_and_says_which():
-    work = worked(with_end(boat_of("saltwhin-31"), "eye end", rope_round=None))
+    work = worked(with_end(boat_of("saltwhin-31"), "eye end", eye_girth=None))
     assert work.runs["S-F-U"].cut is None
-    assert any("rope_round of eye end" in text for text in work.runs["S-F-U"].lengths.missing)
+    assert any("eye_girth of eye end" in text for text in work.runs["S-F-U"].lengths.missing)
     assert work.runs["S-F-U"].splices["finish"] is None
 
 
 def test_a_stop_knots_rope_is_in_the_cut():
-    boat = with_end(boat_of("saltwhin-31"), "eye end", family="stop knot", rope_round=150.0, thimble=None)
+    boat = with_end(boat_of("saltwhin-31"), "eye end", family="stop knot", eye_girth=150.0, thimble=None)
     found = worked(boat).runs["P-F-U"].lengths
     assert any(term.name == "the rope in the knot" and term.value == 150.0 for term in found.terms)
 
@@ -216,7 +216,7 @@ def test_a_wires_cut_is_finished_less_its_terminals(run):
 
 
 SMALL_BOAT = """
-format: 1
+format: 2
 units: {{length: {unit}, angle: deg}}
 axes: {{origin: [0, 0, 0], x: aft, y: starboard, z_zero: waterline}}
 boat: {{name: SMALL, loa: {loa}, hull_length: {loa}, beam: {beam}, hulls: mono}}
@@ -232,8 +232,8 @@ eyes:
   - {{id: S-BOW-U, on: pulpit, at: [{bow}, {bow_y}, {rail}]}}
   - {{id: S-STERN-U, on: pushpit, at: [{stern}, {stern_y}, {rail}]}}
 lines: {{rope: {{construction: 12-strand HMPE, material: HMPE, diameter: {rope}}}}}
-ends: {{eye end: {{family: bare eye, throat_to_pin: {throat}, rope_round: {girth}, trim: {trim}}}}}
-fittings: {{lashing: {{family: lashing, length: {{least: {least}, planned: {gap}, most: {most}}}}}}}
+ends: {{eye end: {{family: bare eye, throat_to_pin: {throat}, eye_girth: {girth}, trim: {trim}}}}}
+fittings: {{lashing: {{family: lashing, length: {{min: {least}, planned: {gap}, max: {most}}}}}}}
 runs:
   - {{id: S-F-U, line: rope, start: {{eye: S-BOW-U, end: eye end, fittings: [lashing]}}, through: [S-S1],
      finish: {{eye: S-STERN-U, end: eye end}}}}

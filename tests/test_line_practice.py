@@ -51,8 +51,8 @@ def quarter_inch_run(take_up_share):
         trial = {"each": take_up_share * 72 * QUARTER, "source": "test"}
         boat = with_line(boat, "guard rope", take_up=type(boat_of("saltwhin-31").lines["guard rope"].take_up)(**trial))
     for end in ("eye end", "lashing end"):
-        boat = with_end(boat, end, rope_round=GIRTH, throat_to_pin=1.0 * IN, trim=None, thimble=None)
-    boat = with_fitting(boat, "lashing", length=Adjust(planned=2.4 * IN, most=100.0))
+        boat = with_end(boat, end, eye_girth=GIRTH, throat_to_pin=1.0 * IN, trim=None, thimble=None)
+    boat = with_fitting(boat, "lashing", length=Adjust(planned=2.4 * IN, max=100.0))
     boat = with_fitting(boat, "gate hook", length=Adjust(planned=4.1 * IN))
     runs = tuple(
         run.model_copy(update={"finish": run.finish.model_copy(update={"fittings": ("gate hook",)})})
@@ -71,4 +71,4 @@ def test_order_length_of_a_line_spliced_at_both_ends(share):
 
 def test_order_length_with_the_unmeasured_range():
     found = quarter_inch_run(None)
-    assert 30.0 <= (found.cut_least - found.path) / IN <= (found.cut_most - found.path) / IN <= 48.0
+    assert 30.0 <= (found.cut_min - found.path) / IN <= (found.cut_max - found.path) / IN <= 48.0

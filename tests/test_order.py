@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 
 import pytest
+from boats import refit_of
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from line_boats import boat_of, with_end, with_fitting, with_line, with_run, work_of, worked
@@ -68,8 +69,8 @@ def test_first_fit_decreasing_keeps_its_bound(lengths):
     """Dosa 2007 (from memory, verify): not over 11/9 of the least number and 6/9; the sum bounds the least."""
     plan = reel_plan(pieces(*lengths), (10_000.0,))
     halves = sum(length > 5000.0 for length in lengths)
-    least = max(-(-sum(lengths) // 10_000.0), halves)
-    assert least <= len(plan.reels) <= 2 * least + 1
+    minimum = max(-(-sum(lengths) // 10_000.0), halves)
+    assert minimum <= len(plan.reels) <= 2 * minimum + 1
 
 
 def test_gates_are_not_ordered_and_the_reason_stands_there():
@@ -86,8 +87,8 @@ def test_an_unmeasured_rope_is_bought_for_its_greatest_take_up():
     boat = with_line(boat_of("saltwhin-31"), "guard rope", take_up=None)
     work = worked(boat)
     made, found = order_list(work).lines[0].made_of[0], work.runs["S-F-U"].lengths
-    assert found.cut_most > found.cut
-    assert made.ordered == found.cut_most + made.tail and made.spare == found.cut_most - found.cut
+    assert found.cut_max > found.cut
+    assert made.ordered == found.cut_max + made.tail and made.spare == found.cut_max - found.cut
 
 
 @pytest.mark.parametrize("name", ["saltwhin-31", "pipwing-25", "first-try"])
@@ -187,7 +188,7 @@ def test_unknown_sizes_stay_blank_in_the_bill():
     for row in order_list(work_of("pipwing-25")).ends:
         assert row.thread is None and row.pin is None and row.jaw is None
     turnbuckle = next(row for row in order_list(work_of("pipwing-25")).ends if row.part == "turnbuckle")
-    assert (turnbuckle.least, turnbuckle.planned, turnbuckle.most) == pytest.approx((127.0, 152.4, 190.5))
+    assert (turnbuckle.minimum, turnbuckle.planned, turnbuckle.maximum) == pytest.approx((127.0, 152.4, 190.5))
     assert turnbuckle.hand == "left and right"
 
 
@@ -247,7 +248,7 @@ def test_a_line_that_is_not_in_the_file_cannot_be_compared():
 @pytest.mark.parametrize("name", ["saltwhin-31", "pipwing-25", "first-try"])
 @pytest.mark.parametrize("table", TABLES)
 def test_every_table_has_as_many_values_as_headings(name, table):
-    heads, rows = TABLES[table](work_of(name))
+    heads, rows = TABLES[table](refit_of(name))
     assert len(set(heads)) == len(heads)
     assert all(len(row) == len(heads) for row in rows)
     assert all(value is None or isinstance(value, (str, float, int)) for row in rows for value in row)

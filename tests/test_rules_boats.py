@@ -215,32 +215,32 @@ def test_documents_not_named_bind_no_boat_of_another_use() -> None:
 
 
 def test_own_limits_are_asked_where_they_are_given() -> None:
-    limits = {"title": "owner's limits", "upper_height_least": 620.0, "tilt_most": math.radians(2.0)}
+    limits = {"title": "owner's limits", "min_upper_height": 620.0, "max_tilt": math.radians(2.0)}
     boat = with_rules(refit_of("saltwhin-31").boat, documents=["osr"], own=limits)
     found = [f for f in check(place(boat)) if f.document == "owner's limits"]
-    assert {f.clause for f in found} == {"upper height least", "tilt most"}
-    by_post = {f.post: f.verdict for f in found if f.clause == "tilt most"}
+    assert {f.clause for f in found} == {"min upper height", "max tilt"}
+    by_post = {f.post: f.verdict for f in found if f.clause == "max tilt"}
     assert by_post["P-S3"] == "pass"
     assert by_post["S-S1"] == "fail"
 
 
 # Each limit as the plain boat just keeps it, and just does not.
 OWN = {
-    "upper_height_least": (610.0, 611.0),
-    "lower_height_least": (300.0, 301.0),
-    "opening_most": (310.0, 309.0),
-    "support_spacing_most": (2000.0, 1999.0),
-    "tilt_most": (0.01, 0.0099),
-    "base_inboard_most": (38.0, 37.0),
-    "lashing_gap_most": (60.0, 59.0),
-    "line_diameter_least": (5.0, 5.1),
-    "breaking_load_least": (18000.0, 18001.0),
+    "min_upper_height": (610.0, 611.0),
+    "min_lower_height": (300.0, 301.0),
+    "max_opening": (310.0, 309.0),
+    "max_support_spacing": (2000.0, 1999.0),
+    "max_tilt": (0.01, 0.0099),
+    "max_base_inboard": (38.0, 37.0),
+    "max_lashing_gap": (60.0, 59.0),
+    "min_line_diameter": (5.0, 5.1),
+    "min_breaking_load": (18000.0, 18001.0),
 }
 
 
 @pytest.mark.parametrize("key", OWN)
 def test_each_own_limit_passes_and_fails(key: str) -> None:
-    lean = {"posts/S-S1/lean": 0.01} if key == "tilt_most" else {}
+    lean = {"posts/S-S1/lean": 0.01} if key == "max_tilt" else {}
     said = []
     for value in OWN[key]:
         limits = {"title": "own", key: value}
@@ -415,6 +415,6 @@ def test_slack_that_passes_is_never_rounded_up():
     for finding, slack in stated:
         run_id, span = re.fullmatch(r".*:(.+)-span-(\d+)", finding.id).groups()
         run = worked_out.loads.runs[run_id]
-        line = run.line(run.stiffness.most).free
+        line = run.line(run.stiffness.maximum).free
         loaded = load_line(set_line(line, 0.0, slack), push_force(line, int(span) - 1, 4.0 * 9.80665))
         assert loaded.sag <= finding.limit, finding.id

@@ -128,12 +128,12 @@ def test_pads_are_what_lies_between_plate_and_deck():
         if base.tube == "to suit the post":
             continue
         gaps = gaps_of(post, base)
-        least = min(gaps.values())
+        minimum = min(gaps.values())
         for word, gap in gaps.items():
-            assert length(cells[f"plates:{post.id}:{word}"], gap - least)
-        assert length(cells[f"plates:{post.id}:on_axis"], -least)
+            assert length(cells[f"plates:{post.id}:{word}"], gap - minimum)
+        assert length(cells[f"plates:{post.id}:on_axis"], -minimum)
         # A pad made thicker by some amount lifts the plate by it: what is added under the tube is missing above.
-        assert length(cells[f"plates:{post.id}:over_plate"], post.top + least - base.thickness)
+        assert length(cells[f"plates:{post.id}:over_plate"], post.top + minimum - base.thickness)
         checked += 1
     assert checked == 2
 

@@ -26,7 +26,7 @@ from tests.sheet_texts import forged, texts_of
 # Every size that the outline gives a place must be dimensioned there: these are only in the table, for a reason.
 TABLE_ONLY = {
     "lashing": {"line", "turns"},
-    "open-body turnbuckle": {"least", "most"},
+    "open-body turnbuckle": {"minimum", "maximum"},
     "bush": {"mouth radius"},
     "line": {"diameter", "length"},
 }
@@ -174,7 +174,7 @@ def told_otherwise(boat, part, name):
     if part.family == "lashing" and name in ("line", "turns"):
         return "common practice, no source"
     if part.family == "open-body turnbuckle":
-        return {"most": "boat file; the shape drawn does not reach it", "thread": "plain bar as drawn"}.get(name)
+        return {"maximum": "boat file; the shape drawn does not reach it", "thread": "plain bar as drawn"}.get(name)
     return None
 
 
@@ -182,14 +182,14 @@ def test_a_turnbuckle_has_the_range_of_the_boat_file():
     """5, 6, 7 1/2 in: no listed size reaches from the least to the most, and the sheet says so."""
     turnbuckle = next(o for o in shown_fittings(refit_of("pipwing-25")) if o.part.family == "open-body turnbuckle")
     part, stated = turnbuckle.part, dict(turnbuckle.sources)
-    assert (part.least, part.opening, part.most) == pytest.approx((127.0, 152.4, 190.5))
-    assert stated["least"] == "boat file" and "does not reach" in stated["most"]
+    assert (part.minimum, part.opening, part.maximum) == pytest.approx((127.0, 152.4, 190.5))
+    assert stated["minimum"] == "boat file" and "does not reach" in stated["maximum"]
 
 
 def test_a_range_that_a_listed_size_covers_takes_that_size():
-    fitting = Fitting(family="open-body turnbuckle", length=Adjust(least=160, planned=165, most=215))
+    fitting = Fitting(family="open-body turnbuckle", length=Adjust(min=160, planned=165, max=215))
     member = fitting_members(fitting, 5.0)[0]
-    assert " size 6 " in member.product and dict(member.sources)["most"] == "boat file"
+    assert " size 6 " in member.product and dict(member.sources)["maximum"] == "boat file"
 
 
 def test_a_gate_hook_stands_on_one_sheet_with_its_picture():

@@ -371,11 +371,11 @@ def pointer_of(worked_out, work, step):
         assert len(names) <= 1
         if names:
             size = worked_out.boat.fittings[names[0]].length
-            least, planned, most = (
+            minimum, planned, maximum = (
                 "not stated" if v is None else f"{v / fmt.mm:.{fmt.decimals}f}"
-                for v in (size.least, size.planned, size.most)
+                for v in (size.minimum, size.planned, size.maximum)
             )
-            return f": {planned} {fmt.unit} pin to pin ({least} to {most})"
+            return f": {planned} {fmt.unit} pin to pin ({minimum} to {maximum})"
     if step.marks:
         value = eye_to_eye(worked_out, work.run, 1.0)
         stated = f"{value / fmt.mm:.{fmt.decimals}f}"
@@ -550,7 +550,7 @@ def order_at_odds(sheets, worked_out):
             wrong.append(f"{tag}: asked for or not")
         if f"{tag}:part" not in texts:
             continue
-        for name, value in {"least": end.least, "planned": end.planned, "most": end.most}.items():
+        for name, value in {"min": end.minimum, "planned": end.planned, "max": end.maximum}.items():
             if not shows(texts.get(f"{tag}:{name}", "?."), None if value is None else value / fmt.mm, fmt.decimals):
                 wrong.append(f"{tag}:{name}")
         for name, value in {"pin": end.pin, "jaw": end.jaw}.items():

@@ -98,7 +98,7 @@ def test_a_level_has_one_scale_and_a_line_one_governing_span():
 @pytest.mark.parametrize("name", NAMES)
 def test_curves_are_drawn_up_to_the_top_of_the_axis(name):
     for span in span_curves(refit_of(name)):
-        top = axis(span.reach, 5).most
+        top = axis(span.reach, 5).maximum
         assert span.rigid is None or span.rigid[-1][1] >= top
         assert span.giving[0][1] >= top
 
@@ -179,10 +179,10 @@ def test_without_stiffness_only_one_curve():
 
 
 @pytest.mark.parametrize(
-    ("reach", "steps", "most", "step"),
+    ("reach", "steps", "maximum", "step"),
     [(80.0, 8, 80.0, 10.0), (192.0, 8, 200.0, 50.0), (3.15, 8, 3.5, 0.5), (431.0, 5, 500.0, 100.0), (0.9, 5, 1.0, 0.2)],
 )
-def test_axes_take_round_steps(reach, steps, most, step):
+def test_axes_take_round_steps(reach, steps, maximum, step):
     found = axis(reach, steps)
-    assert (found.most, found.step) == (pytest.approx(most), pytest.approx(step))
+    assert (found.maximum, found.step) == (pytest.approx(maximum), pytest.approx(step))
     assert len(found.ticks) <= steps + 1

@@ -61,7 +61,7 @@ def faults_of(sheets, boat):
                     continue
                 tag = f"setting:{run.id}:{word}:{name}"
                 for key, value in (
-                    ("least", fitting.length.least), ("planned", fitting.length.planned), ("most", fitting.length.most)
+                    ("min", fitting.length.min), ("planned", fitting.length.planned), ("max", fitting.length.max)
                 ):  # fmt: skip
                     shown = texts.get(f"{tag}:{key}", "-")
                     if not shows(shown, None if value is None else value / fmt.mm, fmt.decimals):
@@ -229,7 +229,7 @@ def test_expected_deflections_are_those_that_the_rules_judge_by():
         if case.figure != "own":
             tag, push = f"push:{case.run}:{case.span}", judged[(case.run, case.span)]
             assert shows(texts[f"{tag}:gives_most"], push.measure.value, 1)
-            assert shows(texts[f"{tag}:gives_least"], push.least, 1)
+            assert shows(texts[f"{tag}:gives_least"], push.minimum, 1)
             assert texts[f"{tag}:set_to"] == "300"
             compared += 1
     assert compared == 11

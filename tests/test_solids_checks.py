@@ -156,6 +156,6 @@ def test_turnbuckles_reach_both_limits(size: str) -> None:
     name = "S-F-U start turnbuckle"
     checks = list(turnbuckle_ranges(broken(assembly, name, spec)))
     assert all(check.holds for check in checks)
-    outside = 0.5 * (spec.most - spec.opening) + spec.outside  # type: ignore[attr-defined]
+    outside = 0.5 * (spec.maximum - spec.opening) + spec.outside  # type: ignore[attr-defined]
     short = replace(spec, screw=0.99 * outside)  # type: ignore[type-var]
     assert not all(check.holds for check in turnbuckle_ranges(broken(assembly, name, short)))

@@ -73,9 +73,9 @@ def test_a_bury_under_63_d_is_warned_of(rule, warned):
 def test_trial_bury_goes_before_the_factor():
     trial = TakeUp(each=30.0, source="trial", spread=4.0)
     measured = take_up_of(360.0, trial)
-    assert (measured.expected, measured.least, measured.most, measured.measured) == (30.0, 26.0, 34.0, True)
+    assert (measured.expected, measured.minimum, measured.maximum, measured.measured) == (30.0, 26.0, 34.0, True)
     guessed = take_up_of(360.0, None)
-    assert (guessed.expected, guessed.least, guessed.most, guessed.measured) == (36.0, 18.0, 72.0, False)
+    assert (guessed.expected, guessed.minimum, guessed.maximum, guessed.measured) == (36.0, 18.0, 72.0, False)
 
 
 def test_trial_of_another_bury_is_scaled():
@@ -94,7 +94,7 @@ def test_trial_of_another_bury_is_scaled():
     ],
 )
 def test_thimble_into_a_finished_eye(girth, thimble, goes_in):
-    assert thimble_goes_in(LineEnd(family="bare eye", rope_round=girth, thimble=thimble))[0] is goes_in
+    assert thimble_goes_in(LineEnd(family="bare eye", eye_girth=girth, thimble=thimble))[0] is goes_in
 
 
 @pytest.mark.parametrize("strands", [11, 2, 12.5])
@@ -149,4 +149,4 @@ def test_marks_stand_in_their_order(rope, girth):
     assert marks == sorted(marks)
     assert marks[-1] < found.bury < found.tail_mark < found.eye_mark
     assert found.exit_mark > found.tail_mark
-    assert found.take_up.least <= found.take_up.expected <= found.take_up.most
+    assert found.take_up.minimum <= found.take_up.expected <= found.take_up.maximum

@@ -110,13 +110,14 @@ def test_every_splice_is_pulled_before_the_line_is_marked_again_and_cut(run, wor
 
 def test_tables_of_a_line_that_is_held_back_give_it_no_steps():
     """A refused line has one row in each table of the work, which says so and why; the others have every step."""
-    work = work_of("saltwhin-31")
+    refit = refit_of("saltwhin-31")
+    work = refit.work
     for make in (threading, logs):
-        rows = [row for row in make(work)[1] if row[0] == "S-G-U"]
+        rows = [row for row in make(refit)[1] if row[0] == "S-G-U"]
         assert [HELD_BACK in row for row in rows] == [True], rows
-    (row,) = (row for row in threading(work)[1] if row[0] == "S-G-U")
+    (row,) = (row for row in threading(refit)[1] if row[0] == "S-G-U")
     assert row[3] == work.runs["S-G-U"].refused
-    assert [row[2] for row in threading(work)[1] if row[0] == "S-A-U"] == list(work.runs["S-A-U"].plan.steps)
+    assert [row[2] for row in threading(refit)[1] if row[0] == "S-A-U"] == list(work.runs["S-A-U"].plan.steps)
 
 
 def test_an_end_has_its_thimble_in_it_unless_it_is_drawn_through_holes():
@@ -181,19 +182,19 @@ def test_room_for_the_fid():
     assert room.needed == pytest.approx(525.0)
     assert room.there == pytest.approx(1337.5, abs=0.1)
     assert room.enough
-    tight = with_fitting(boat_of("saltwhin-31"), "lashing", length=Adjust(planned=900, most=900))
+    tight = with_fitting(boat_of("saltwhin-31"), "lashing", length=Adjust(planned=900, max=900))
     assert "fid-room" in codes(worked(tight), "S-F-U", "notice")
 
 
 def test_locks_follow_the_order_of_making():
     work = work_of("saltwhin-31").runs["S-F-U"]
     assert work.making.first == "finish"
-    assert work.splices["finish"].lock == "standing part passed"
+    assert work.splices["finish"].lock == "locked Brummel"
     assert work.splices["start"].lock == "one-ended"
 
 
 def test_the_standing_part_cannot_be_passed_at_the_end_made_last():
-    work = worked(with_end(boat_of("saltwhin-31"), "lashing end", lock="standing part passed"))
+    work = worked(with_end(boat_of("saltwhin-31"), "lashing end", lock="locked Brummel"))
     assert work.runs["S-F-U"].splices["start"].lock == "one-ended"
     assert "lock" in codes(work, "S-F-U", "notice")
 

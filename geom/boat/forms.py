@@ -54,8 +54,10 @@ _LETTERS = (
 )
 
 
-def _lettered(most: int) -> StringConstraints:
-    return _form(f"^{_LETTERS}{{1,{most}}}$", f"1 to {most} characters that the sheets can letter, without line breaks")
+def _lettered(maximum: int) -> StringConstraints:
+    return _form(
+        f"^{_LETTERS}{{1,{maximum}}}$", f"1 to {maximum} characters that the sheets can letter, without line breaks"
+    )
 
 
 PostId = Annotated[str, _form("^[PS]-[A-Z][A-Z0-9]{0,5}$", "side and name in capitals: S-S2")]
@@ -124,5 +126,7 @@ YardLayer = Annotated[
 ]
 _EDITION = "^[A-Za-z0-9][A-Za-z0-9.+-]{0,19}$"
 EditionWord = Annotated[str, _form(_EDITION, "the edition's year or word: 2014"), _text_or_number(_EDITION)]
-Format = Annotated[Literal[1], BeforeValidator(_whole_number)]
+BoatFormat = Annotated[Literal[2], BeforeValidator(_whole_number)]
+# Survey files, deck plan mappings and as-built records are in their first format.
+FirstFormat = Annotated[Literal[1], BeforeValidator(_whole_number)]
 Yes = Annotated[Literal[True], BeforeValidator(_yes)]

@@ -11,7 +11,7 @@ from geom.boat.quantity import Angle, Force, Length, Mass, MassPerLength, Number
 # The published lengths of a bury and of its taper, one row each in data/splice_rules.csv and splice_tapers.csv.
 SpliceRule = Literal["72 d", "3 1/2 fids", "3 fids", "2 1/2 fids", "80 d", "100 d"]
 Taper = Literal["strand by strand", "quarter of the bury", "fifth of the bury"]
-Lock = Literal["standing part passed", "one-ended", "stitched bury"]
+Lock = Literal["locked Brummel", "one-ended", "stitched bury"]
 
 
 class BreakingLoad(Model):
@@ -42,10 +42,10 @@ class Stiffness(Model):
 
 
 class BeddingIn(Model):
-    """Lengthening still to come after pre-stretching and proof-pulling, least and most in per cent of the length."""
+    """Lengthening still to come after pre-stretching and set-pulling, in per cent of the length."""
 
-    least_percent: Number = Field(ge=0, le=5)
-    most_percent: Number = Field(ge=0, le=5)
+    min_percent: Number = Field(ge=0, le=5)
+    max_percent: Number = Field(ge=0, le=5)
     source: Name
 
 
@@ -68,11 +68,11 @@ class GuardLine(Model):
 
 
 class Adjust(Model):
-    """The length of a fitting pin to pin at its least, as planned, and at its most."""
+    """The length of a fitting pin to pin at its shortest, as planned, and at its longest."""
 
-    least: Length | None = Field(default=None, ge=0)
+    min: Length | None = Field(default=None, ge=0)
     planned: Length = Field(ge=0)
-    most: Length | None = Field(default=None, ge=0)
+    max: Length | None = Field(default=None, ge=0)
 
 
 class Thimble(Model):
@@ -87,14 +87,14 @@ class LineEnd(Model):
     """What is made on the line's end: family word, own width where it has one.
 
     `deduction` is what a terminal takes off the wire's length. For an eye, `throat_to_pin` is its length from
-    the throat to where the pin bears, `rope_round` the line that goes round it, `trim` what is cut off when done.
+    the throat to where the pin bears, `eye_girth` the length of line round it, `trim` what is cut off when done.
     """
 
     family: Word
     width: Length | None = Field(default=None, gt=0)
     deduction: Length | None = Field(default=None, ge=0)
     throat_to_pin: Length | None = Field(default=None, gt=0)
-    rope_round: Length | None = Field(default=None, gt=0)
+    eye_girth: Length | None = Field(default=None, gt=0)
     trim: Length | None = Field(default=None, ge=0)
     lock: Lock | None = None
     thimble: Thimble | None = None
@@ -124,7 +124,7 @@ class Fitting(Model):
     jaw: Length | None = Field(default=None, gt=0)
     thread: Name | None = None
     hand: Literal["left", "right", "left and right"] | None = None
-    thread_at_least: Length | None = Field(default=None, ge=0)
+    min_thread_engagement: Length | None = Field(default=None, ge=0)
     material: Name | None = None
     strength: BreakingLoad | None = None
     cord: Cord | None = None

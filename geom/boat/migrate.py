@@ -1,21 +1,67 @@
-"""Older formats of the boat file, brought up to the present one in memory, step by step.
-
-Format 1 is the first: there is no older one yet. A step is added here when format 2 comes, as
-`STEPS[1] = one_to_two`, a function that changes the plain tree in place and returns what it did in words.
-"""
+"""Older formats of the boat file, brought up to the present one in memory, step by step."""
 
 from __future__ import annotations
 
 from collections.abc import Callable
-from typing import Any
 
 from geom.boat.faults import LocatedFault
 from geom.boat.quantity import Scalar
-from geom.boat.tree import Tree
+from geom.boat.tree import Location, Tree
 
-PRESENT = 1
-Step = Callable[[dict[str, Any]], str]
-STEPS: dict[int, Step] = {}
+PRESENT = 2
+Step = Callable[[Tree], str]
+
+# What format 1 called the boat's own limits, in `rules.own`.
+_OWN_LIMITS = {
+    "upper_height_least": "min_upper_height",
+    "lower_height_least": "min_lower_height",
+    "opening_most": "max_opening",
+    "support_spacing_most": "max_support_spacing",
+    "tilt_most": "max_tilt",
+    "base_inboard_most": "max_base_inboard",
+    "lashing_gap_most": "max_lashing_gap",
+    "line_diameter_least": "min_line_diameter",
+    "breaking_load_least": "min_breaking_load",
+}
+
+
+def one_to_two(tree: Tree) -> str:
+    """Rename the keys of format 1 that format 2 calls otherwise."""
+    _rename(tree, ("rules", "own"), _OWN_LIMITS)
+    for line in _named(tree, "lines"):
+        _rename(tree, (*line, "bedding_in"), {"least_percent": "min_percent", "most_percent": "max_percent"})
+    for end in _named(tree, "ends"):
+        _rename(tree, end, {"rope_round": "eye_girth"})
+        node = tree.at(end)
+        if isinstance(node, dict) and node.get("lock") == "standing part passed":
+            node["lock"] = Scalar("locked Brummel", node["lock"].line)
+    for fitting in _named(tree, "fittings"):
+        _rename(tree, (*fitting, "length"), {"least": "min", "most": "max"})
+        _rename(tree, fitting, {"thread_at_least": "min_thread_engagement"})
+    return "limits and lengths are called min and max, the girth of an eye eye_girth"
+
+
+STEPS: dict[int, Step] = {1: one_to_two}
+
+
+def _named(tree: Tree, key: str) -> list[Location]:
+    node = tree.root.get(key)
+    return [(key, name) for name in node] if isinstance(node, dict) else []
+
+
+def _rename(tree: Tree, location: Location, names: dict[str, str]) -> None:
+    """Rename keys of a mapping in their places; a key that stands there under both names is left for the checks."""
+    node = tree.at(location)
+    if not isinstance(node, dict):
+        return
+    renamed = {old: new for old, new in names.items() if old in node and new not in node}
+    items = [(renamed.get(key, key), value) for key, value in node.items()]
+    node.clear()
+    node.update(items)
+    depth = len(location)
+    for place, line in list(tree.lines.items()):
+        if place[:depth] == location and len(place) > depth and place[depth] in renamed:
+            tree.lines[(*location, renamed[str(place[depth])], *place[depth + 1 :])] = line
 
 
 def migrate(
@@ -48,6 +94,6 @@ def migrate(
     for step in range(number, present):
         if step not in steps:
             return [], LocatedFault(("format",), f"there has never been a format {step}", valid=valid)
-        notes.append(f"migrated from format {step} to {step + 1}: {steps[step](tree.root)}")
+        notes.append(f"migrated from format {step} to {step + 1}: {steps[step](tree)}")
         tree.root["format"] = Scalar(str(step + 1), given.line)
     return notes, None

@@ -12,13 +12,13 @@ from geom.boat.base import Level as Level
 from geom.boat.base import Model as Model
 from geom.boat.base import Side as Side
 from geom.boat.forms import (
+    BoatFormat,
     Category,
     Date,
     DocumentWord,
     DrawingNumber,
     EditionWord,
     EyeId,
-    Format,
     GateId,
     LayerWord,
     Mark,
@@ -198,15 +198,15 @@ class OwnLimits(Model):
     """Limits that the boat's own people set beside the published ones; each is checked where it is given."""
 
     title: Name
-    upper_height_least: Length | None = Field(default=None, gt=0)
-    lower_height_least: Length | None = Field(default=None, gt=0)
-    opening_most: Length | None = Field(default=None, gt=0)
-    support_spacing_most: Length | None = Field(default=None, gt=0)
-    tilt_most: Angle | None = Field(default=None, gt=0)
-    base_inboard_most: Length | None = Field(default=None, gt=0)
-    lashing_gap_most: Length | None = Field(default=None, gt=0)
-    line_diameter_least: Length | None = Field(default=None, gt=0)
-    breaking_load_least: Force | None = Field(default=None, gt=0)
+    min_upper_height: Length | None = Field(default=None, gt=0)
+    min_lower_height: Length | None = Field(default=None, gt=0)
+    max_opening: Length | None = Field(default=None, gt=0)
+    max_support_spacing: Length | None = Field(default=None, gt=0)
+    max_tilt: Angle | None = Field(default=None, gt=0)
+    max_base_inboard: Length | None = Field(default=None, gt=0)
+    max_lashing_gap: Length | None = Field(default=None, gt=0)
+    min_line_diameter: Length | None = Field(default=None, gt=0)
+    min_breaking_load: Force | None = Field(default=None, gt=0)
 
 
 class ManualMeasurements(Model):
@@ -260,7 +260,7 @@ class Uncertainty(Model):
 class Boat(Model):
     """A whole boat file, validated and turned to boat axes."""
 
-    format: Format
+    format: BoatFormat
     units: Units = Field(default_factory=Units)
     axes: Axes
     boat: Identity

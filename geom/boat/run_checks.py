@@ -69,14 +69,10 @@ def _words(boat: Boat) -> Iterator[LocatedFault]:
                 (*place, "family"), "unknown family", valid=closest(fitting.family, known_words("fitting"))
             )
         size = fitting.length
-        if size.least is not None and size.least > size.planned:
-            yield LocatedFault(
-                (*place, "length", "least"), "more than planned", valid="least, planned, most in this order"
-            )
-        if size.most is not None and size.most < size.planned:
-            yield LocatedFault(
-                (*place, "length", "most"), "less than planned", valid="least, planned, most in this order"
-            )
+        if size.min is not None and size.min > size.planned:
+            yield LocatedFault((*place, "length", "min"), "more than planned", valid="min, planned, max in this order")
+        if size.max is not None and size.max < size.planned:
+            yield LocatedFault((*place, "length", "max"), "less than planned", valid="min, planned, max in this order")
 
 
 def _post(boat: Boat, run: Run, name: str, place: Location) -> Iterator[LocatedFault]:

@@ -152,7 +152,7 @@ def _build(events: Iterator[Any]) -> Tree:
             if not stack and not isinstance(event, kinds.MappingStartEvent):
                 if isinstance(event, kinds.ScalarEvent) and event.value == "":
                     break
-                raise _RefusedError("the file is not a list of keys with values", line, "`format: 1` on the first line")
+                raise _RefusedError("the file is not a list of keys with values", line, "`format: 2` on the first line")
             found_root = True
             if isinstance(event, kinds.ScalarEvent):
                 _put(tree, stack, _scalar(event, line), line)

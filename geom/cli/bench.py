@@ -65,7 +65,7 @@ def splice(
     girth: Annotated[str, typer.Option("--girth", help="Rope round the fitting, throat to throat.")],
     rule: Annotated[str, typer.Option("--rule", help="Published length of the bury.")] = "72 d",
     taper: Annotated[str, typer.Option("--taper", help="How the tail is thinned.")] = "strand by strand",
-    lock: Annotated[str, typer.Option("--lock", help="How the splice is held at rest.")] = "standing part passed",
+    lock: Annotated[str, typer.Option("--lock", help="How the splice is held at rest.")] = "locked Brummel",
     throat: Annotated[str | None, typer.Option("--throat", help="Throat to where the pin bears.")] = None,
     pin: Annotated[str | None, typer.Option("--pin", help="Diameter that the eye bears on.")] = None,
     strict: Annotated[bool, typer.Option("--strict", help="Count a warning as failing.")] = False,

@@ -64,9 +64,9 @@ class SettingReport(TypedDict):
     end: str
     fitting: str
     family: str
-    least_mm: float | None
+    min_mm: float | None
     planned_mm: float
-    most_mm: float | None
+    max_mm: float | None
     thread_showing_mm: float | None
     thread: str | None
     hand: str | None
@@ -76,8 +76,8 @@ class WorkReport(TypedDict):
     """The line work of a run; `refused` says why a line must not be cut, null where nothing speaks against it."""
 
     marked_mm: float
-    cut_least_mm: float | None
-    cut_most_mm: float | None
+    cut_min_mm: float | None
+    cut_max_mm: float | None
     terms: list[TermReport]
     missing: list[str]
     refused: str | None

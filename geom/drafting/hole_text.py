@@ -67,11 +67,11 @@ def edge_notes(refit: Refit, post: PlacedPost, hole: PlacedHole) -> tuple[str, .
         return (*first, f"BUSH BORE Ø{length(liner.bore, fmt, 1)}", mouths, polish)
     if given is not None and given.lip_radius is not None:
         return (*first, f"EDGE R {length(given.lip_radius, fmt, 1)}", polish)
-    least = length(limits.edge_radius, fmt, 1)
+    minimum = length(limits.edge_radius, fmt, 1)
     if not wants_bush(post, hole):
-        return (*first, f"EDGE R {least} MIN", polish)
+        return (*first, f"EDGE R {minimum} MIN", polish)
     wall = length(post.tube_wall, fmt, 1)
-    cannot = f"EDGE R {least} exceeds the {wall} wall: choose a bush."
+    cannot = f"EDGE R {minimum} exceeds the {wall} wall: choose a bush."
     return (*first, cannot, "It narrows the hole: check again.")
 
 

@@ -61,9 +61,9 @@ def cut_words(value: float, rope: bool, fmt: LengthFormat) -> str:
     return decimal(value / fmt.mm, 0 if rope else fmt.decimals)
 
 
-def fitting_height(text: str, room: float, most: float = BIG[0]) -> float:
+def fitting_height(text: str, room: float, maximum: float = BIG[0]) -> float:
     """Return the largest lettering height that writes a text within a room [mm]."""
-    sizes = [size for size in BIG if size <= most]
+    sizes = [size for size in BIG if size <= maximum]
     return next((size for size in sizes if text_width(text, size) <= room), sizes[-1])
 
 
@@ -90,8 +90,8 @@ def fitting_words(refit: Refit, run: str, where: Where, fmt: LengthFormat) -> tu
         return "-", "-"
     planned = ", ".join(f"{name} {length(size.planned, fmt)}" for name, size in found)
     ranges = ", ".join(
-        words.NOT_GIVEN if size.least is None and size.most is None
-        else words.RANGE.format(least=_stated(size.least, fmt), most=_stated(size.most, fmt))
+        words.NOT_GIVEN if size.min is None and size.max is None
+        else words.RANGE.format(minimum=_stated(size.min, fmt), maximum=_stated(size.max, fmt))
         for _, size in found
     )  # fmt: skip
     return planned, ranges

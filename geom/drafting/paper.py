@@ -55,14 +55,14 @@ class Paper:
         return Rect(FILING_MARGIN, MARGIN, self.width - MARGIN, self.height - MARGIN)
 
 
-def papers(series: str, least: int = 0) -> tuple[Paper, ...]:
+def papers(series: str, minimum: int = 0) -> tuple[Paper, ...]:
     """Return the landscape sheets of a series from the smallest up.
 
     Args:
         series: "ISO" or "ANSI".
-        least: how many of the smallest to leave out (1: start with A3 or ANSI B).
+        minimum: how many of the smallest to leave out (1: start with A3 or ANSI B).
     """
-    return tuple(Paper(name, *size) for name, size in SERIES[series].items())[least:]
+    return tuple(Paper(name, *size) for name, size in SERIES[series].items())[minimum:]
 
 
 def upright(sheet: Paper) -> Paper:

@@ -225,12 +225,12 @@ def _gates(refit: Refit, mm: float, low: float, high: float) -> list[Item]:
 
 
 def _signs(refit: Refit, mm: float, low: float) -> list[Item]:
-    _, _, least, most = extent(refit)
+    _, _, minimum, maximum = extent(refit)
     left = low + 6.0 * mm
     return [
-        Text((left, most + 12.0 * mm), words.SIDE["S"], 3.5, "TEXT", tag="side:S"),
-        Text((left, least - 9.5 * mm), words.SIDE["P"], 3.5, "TEXT", tag="side:P"),
-        *bow_arrow((left + 14.0 * mm, most + 7.0 * mm), -1.0, mm),
+        Text((left, maximum + 12.0 * mm), words.SIDE["S"], 3.5, "TEXT", tag="side:S"),
+        Text((left, minimum - 9.5 * mm), words.SIDE["P"], 3.5, "TEXT", tag="side:P"),
+        *bow_arrow((left + 14.0 * mm, maximum + 7.0 * mm), -1.0, mm),
         *axes_sign((0.0, 0.0), mm, over=_arrow_along(refit, mm)),
     ]
 

@@ -71,17 +71,17 @@ def profile_items(refit: Refit, side: Side, mm: float, low: float, high: float) 
         if eye.id[0] == side:
             items.append(Circle((turn * eye.at[0], eye.at[2]), 0.5 * mm, "FITTING", tag=f"profile:{eye.id}"))
     items += rail_words(refit, side, turn, mm)
-    _, most = height_range(refit, side)
-    items += _labels(refit, posts, turn, mm, most, low, high)
-    items += mast_items(refit, side, turn, mm, most)
-    least = min(z for _, _, z in edge)
+    _, maximum = height_range(refit, side)
+    items += _labels(refit, posts, turn, mm, maximum, low, high)
+    items += mast_items(refit, side, turn, mm, maximum)
+    minimum = min(z for _, _, z in edge)
     bow_x = turn * edge[0][0]
-    items += bow_arrow((bow_x - turn * -16.0 * mm, least - 2.0 * mm), turn * -1.0, mm)
+    items += bow_arrow((bow_x - turn * -16.0 * mm, minimum - 2.0 * mm), turn * -1.0, mm)
     return tuple(items)
 
 
 def _labels(
-    refit: Refit, posts: list[PlacedPost], turn: float, mm: float, most: float, low: float, high: float
+    refit: Refit, posts: list[PlacedPost], turn: float, mm: float, maximum: float, low: float, high: float
 ) -> list[Item]:
     """Return the posts' ids with their heights in a row above, each led to its post."""
     fmt = numbers(refit.boat)
@@ -101,7 +101,7 @@ def _labels(
     items: list[Item] = []
     for lines, centre, top in zip(texts, centres, tops, strict=True):
         x = centre * mm
-        foot_of_label = most + _LABEL_FOOT * mm
+        foot_of_label = maximum + _LABEL_FOOT * mm
         items.append(Line((turn * top[0], top[2] + 0.8 * mm), (x, foot_of_label - 0.6 * mm), "DIM"))
         for row, (text, tag) in enumerate(lines):
             y = foot_of_label + (rows - 1 - row - (rows - len(lines))) * _PITCH * mm
@@ -110,7 +110,7 @@ def _labels(
 
 
 def mast_items(
-    refit: Refit, side: Side, turn: float, mm: float, most: float, guides: tuple[float, ...] = ()
+    refit: Refit, side: Side, turn: float, mm: float, maximum: float, guides: tuple[float, ...] = ()
 ) -> list[Item]:
     """Return the mast's centre line and its word under the deck, clear of guides that go down there.
 
@@ -119,7 +119,7 @@ def mast_items(
         side: of the boat.
         turn: the sign that turns boat X to the paper's x.
         mm: boat millimetres to a paper millimetre.
-        most: how high the line goes [view mm].
+        maximum: how high the line goes [view mm].
         guides: x of upright lines under the deck [view mm]; the word is left out where it finds no room.
     """
     x = refit.boat.boat.mast_x
@@ -128,7 +128,7 @@ def mast_items(
     deck = edge_z(refit.boat.edge(side), x)
     if deck is None:
         return []
-    line = Line((turn * x, deck - 1.5 * mm), (turn * x, most + 1.5 * mm), "CENTRE", tag=f"mast:{side}")
+    line = Line((turn * x, deck - 1.5 * mm), (turn * x, maximum + 1.5 * mm), "CENTRE", tag=f"mast:{side}")
     half = (0.5 * text_width("MAST", _LETTERING) + 1.0) * mm
     tries = [turn * x + shift * mm for step in range(8) for shift in (step, -step)]
     clear = [at for at in tries if all(abs(at - guide) >= half for guide in guides)]

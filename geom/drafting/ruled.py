@@ -34,7 +34,7 @@ class Ruled:
     def widths(self) -> tuple[float, ...]:
         """The width of each column [mm]."""
         columns = range(len(self.head) or len(self.rows[0]))
-        least = [
+        minimum = [
             max(
                 [text_width(row[index].text, LETTERING) for row in self.rows]
                 + ([text_width(self.head[index], LETTERING)] if self.head else [0.0])
@@ -43,10 +43,10 @@ class Ruled:
             for index in columns
         ]
         wanted = max(self.width or 0.0, text_width(self.title, LETTERING) + _MARGIN)
-        spare = (wanted - sum(least)) / len(least)
-        if spare < 0.0 and self.width is not None and sum(least) > self.width + 1e-6:
-            raise GeometryError(f"table {self.title!r} of {sum(least):.1f} mm does not go into {self.width:.1f} mm")
-        return tuple(size + max(0.0, spare) for size in least)
+        spare = (wanted - sum(minimum)) / len(minimum)
+        if spare < 0.0 and self.width is not None and sum(minimum) > self.width + 1e-6:
+            raise GeometryError(f"table {self.title!r} of {sum(minimum):.1f} mm does not go into {self.width:.1f} mm")
+        return tuple(size + max(0.0, spare) for size in minimum)
 
     @property
     def height(self) -> float:

@@ -44,7 +44,7 @@ class RuledList:
     columns: tuple[ListColumn, ...]
     rows: tuple[tuple[Cell, ...], ...]
     tag: str
-    least: float = 5.0
+    minimum: float = 5.0
     groups: tuple[tuple[str, int], ...] = ()
 
 
@@ -162,14 +162,14 @@ def _title(ruled: RuledList, width: float) -> tuple[str, ...]:
 
 
 def _row_height(ruled: RuledList, row: tuple[Cell, ...], width: float) -> float:
-    return max(ruled.least, _lines_height(ruled, row, width))
+    return max(ruled.minimum, _lines_height(ruled, row, width))
 
 
 def _lines_height(ruled: RuledList, row: tuple[Cell, ...], width: float) -> float:
-    most = max(
+    maximum = max(
         len(broken(cell.text, room - 2.0 * _MARGIN)) for cell, room in zip(row, _widths(ruled, width), strict=True)
     )
-    return (most - 1) * _LINE_PITCH + LETTERING + 2.0 * _PADDING
+    return (maximum - 1) * _LINE_PITCH + LETTERING + 2.0 * _PADDING
 
 
 def list_items(ruled: RuledList, at: Point, width: float) -> tuple[Item, ...]:

@@ -44,8 +44,8 @@ def offset_height(refit: Refit) -> Mm:
     Args:
         refit: the boat worked out.
     """
-    step, most = (_STEP, PLATE_RULE_LENGTH) if numbers(refit.boat).unit == "mm" else (_INCH_STEP, _INCH_MOST)
+    step, maximum = (_STEP, PLATE_RULE_LENGTH) if numbers(refit.boat).unit == "mm" else (_INCH_STEP, _INCH_MOST)
     reach = min(post.top * math.cos(max(post.plate.total, post.tilt)) for post in refit.placed.posts.values())
     if reach < step:
         step /= 10.0
-    return min(most, math.floor(reach / step + 1e-9) * step)
+    return min(maximum, math.floor(reach / step + 1e-9) * step)

@@ -102,7 +102,7 @@ RUN_CARDS_KIND = "Run cards"
 IN_PLACE = "IN PLACE"
 ON_BENCH = "ON THE BENCH"
 NOT_GIVEN = "not given"
-RANGE = "{least} to {most}"
+RANGE = "{minimum} to {maximum}"
 BUDGET_VERDICT = {
     "agreed": "ERROR COVERED BY RANGE",
     "refused": "ERROR NOT COVERED BY RANGE",
@@ -112,7 +112,7 @@ BUDGET_VERDICT = {
 BURIES_NEED = "eyes, buries and plain rope between need {sum} = {needs} {unit} of finished line, there are {has}"
 DO_NOT_CUT = ("DO NOT", "CUT")
 NO_CUT = "NO CUT LENGTH"
-CUT_RANGE = "cut {least} to {most}, by the take-up that is not measured"
+CUT_RANGE = "cut {minimum} to {maximum}, by the take-up that is not measured"
 FROM_TO = "{start} to {finish}"
 UPPER_LINE = {"U": "UPPER LINE", "M": "MIDDLE LINE", "L": "LOWER LINE"}
 FORWARD_END = "FORWARD END"

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from pydantic import Field, ValidationError
 
 from geom.boat.faults import LocatedFault, closest, model_faults, to_faults
-from geom.boat.forms import Date, Format, Mark, Name, RunId
+from geom.boat.forms import Date, FirstFormat, Mark, Name, RunId
 from geom.boat.model import Boat, Model, Units
 from geom.boat.quantity import Force, Length, Reading
 from geom.boat.tree import read_tree
@@ -51,7 +51,7 @@ class Retension(Model):
 class AsBuilt(Model):
     """A whole as-built record."""
 
-    format: Format
+    format: FirstFormat
     units: Units = Units()
     as_built: Record
     runs: dict[RunId, RunRecord] = Field(max_length=60)

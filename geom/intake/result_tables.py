@@ -32,15 +32,15 @@ def attitude_rows(result: SurveyResult) -> Rows:
     return rows
 
 
-def residual_rows(result: SurveyResult, most: int | None = None) -> Rows:
+def residual_rows(result: SurveyResult, maximum: int | None = None) -> Rows:
     """Return readings with the largest standardised residuals first.
 
     Args:
         result: a solved survey.
-        most: how many, None for all.
+        maximum: how many, None for all.
     """
     rows: Rows = [("reading", "unit", "read", "computed", "residual", "residual / sd", "least found", "used")]
-    for row in result.worst(len(result.rows) if most is None else most):
+    for row in result.worst(len(result.rows) if maximum is None else maximum):
         rows.append((row.reading.label, *_numbers(row)))
     return rows
 
@@ -48,7 +48,7 @@ def residual_rows(result: SurveyResult, most: int | None = None) -> Rows:
 def _numbers(row: ResidualRow) -> tuple[str, ...]:
     factor, unit = _unit(row.reading)
     places = 2 if unit == "deg" else 1
-    found = "none" if math.isinf(row.least_found) else decimal(row.least_found * factor, places)
+    found = "none" if math.isinf(row.min_detectable) else decimal(row.min_detectable * factor, places)
     values = (decimal(value * factor, places) for value in (row.reading.value, row.computed, row.residual))
     return (unit, *values, decimal(row.standardised, 2), found, "yes" if row.used else "no")
 

@@ -148,12 +148,12 @@ def _at_rest(placed: Placed, run: RunLine) -> dict[str, list[Pull]]:
 
 def _pushes(placed: Placed, run: RunLine) -> list[SpanPush]:
     force, limit = push_test_force(), push_limit(placed, run.run)
-    by_hand = datum("person_loads", case="set tension by hand at most").value
+    by_hand = datum("person_loads", case="max set tension by hand").value
     stiffness, stated = run.stiffness, run.run.spec.set_tension
-    stiff = None if stiffness is None else run.line(stiffness.most)
+    stiff = None if stiffness is None else run.line(stiffness.maximum)
     as_set = bedded = None
     if stiffness is not None and stated is not None:
-        soft = run.line(stiffness.least)
+        soft = run.line(stiffness.minimum)
         as_set = states(soft, stated)
         slack = bedding_slack(placed.line(run.run), run.run.path)
         if slack is not None:
@@ -177,7 +177,7 @@ def _pushes(placed: Placed, run: RunLine) -> list[SpanPush]:
 def _bodies(run: RunLine, body: Body | None) -> list[StoppedBody]:
     if run.stiffness is None or body is None:
         return []
-    line = run.line(run.stiffness.most)
+    line = run.line(run.stiffness.maximum)
     found = []
     for span in range(len(line.spans)):
         direction = outboard(line, span, (0.0, side_sign(run.run.side), 0.0))

@@ -180,11 +180,11 @@ def hung(start: Vec, end: Vec, horizontal: float, ea: float, weight: float) -> H
 def plan_span(dx: float, dy: float, dz: float) -> tuple[float, float, float]:
     """Return the horizontal distance and its direction; a plumb piece is taken a hair out of plumb."""
     span = math.hypot(dx, dy)
-    least = 1e-6 * abs(dz)
-    return (span, dx / span, dy / span) if span > least else (least, 1.0, 0.0)
+    minimum = 1e-6 * abs(dz)
+    return (span, dx / span, dy / span) if span > minimum else (minimum, 1.0, 0.0)
 
 
-def least_tension(start: Vec, end: Vec, weight: float) -> float:
+def min_tension(start: Vec, end: Vec, weight: float) -> float:
     """Return the least tension that a hanging piece can have at its first end: less and it runs away [N]."""
     span = math.hypot(end[0] - start[0], end[1] - start[1])
     if weight * span == 0.0:

@@ -57,9 +57,9 @@ def bracketed_root(
         width = abs(b - a)
         if fa == 0.0 or width <= tolerance:
             return best
-        least = 0.5 * tolerance / width
+        minimum = 0.5 * tolerance / width
         share = _next_share(a, b, c, fa, fb, fc)
-        share = min(max(share, least), 1.0 - least)
+        share = min(max(share, minimum), 1.0 - minimum)
     raise CannotFinishError(f"no root within {tolerance:g} after {MAX_STEPS} steps between {low:g} and {high:g}")
 
 

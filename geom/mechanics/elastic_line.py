@@ -9,7 +9,7 @@ from itertools import accumulate, pairwise
 
 from geom import vec
 from geom.errors import CannotFinishError, Fault, InputError
-from geom.mechanics.catenary import least_tension, piece
+from geom.mechanics.catenary import min_tension, piece
 from geom.mechanics.chandrupatla import bracketed_root
 from geom.mechanics.friction import holding_ratio
 from geom.vec import Vec
@@ -64,11 +64,11 @@ class Line:
         return sum(self.spans)
 
     @property
-    def least_tension(self) -> float:
+    def min_tension(self) -> float:
         """The tension below which the line's own weight takes over, twice over; zero without weight [N]."""
         if self.weight == 0.0:
             return 0.0
-        return 2.0 * max(least_tension(a, b, self.weight) for a, b in pairwise(self.points))
+        return 2.0 * max(min_tension(a, b, self.weight) for a, b in pairwise(self.points))
 
     @cached_property
     def frictionless(self) -> bool:
@@ -181,9 +181,9 @@ def set_line(line: Line, tension: float, slack: float = 0.0) -> SetLine:
         InputError: a negative tension, or less than the line's own weight makes.
         CannotFinishError: the slack lets a line with weight hang below any tension it can keep.
     """
-    least = line.least_tension
-    if not least <= tension < math.inf:
-        valid = f"{least:.2f} N or more, which the line's own weight asks for" if least > 0.0 else "zero or more"
+    minimum = line.min_tension
+    if not minimum <= tension < math.inf:
+        valid = f"{minimum:.2f} N or more, which the line's own weight asks for" if minimum > 0.0 else "zero or more"
         raise InputError("line", [Fault("set tension", read=f"{tension:g} N", valid=valid)])
     rest, tensions = _at_rest(line, tension)
     if slack == 0.0:
@@ -236,7 +236,7 @@ def _eased_tension(line: Line, wanted: float, tension: float, slack: float) -> f
 
     low, high = (0.0, tension) if slack > 0.0 else (tension, tension - slack / line.path * line.ea * 2.0 + 1.0)
     if slack > 0.0:
-        low = line.least_tension
+        low = line.min_tension
     if excess(low) <= 0.0:
         if line.weight > 0.0 and slack > 0.0:
             raise CannotFinishError(f"{slack:g} mm of slack let the line hang below any tension it can keep")

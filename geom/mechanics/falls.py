@@ -79,7 +79,7 @@ def falls_on_run(
     """
     if run.stiffness is None:
         return []
-    line = run.line(run.stiffness.most)
+    line = run.line(run.stiffness.maximum)
     posts = RunPosts(placed, run, frames, at_rest_pulls)
     at_rest = states(line, run.tension)
     links = links_of(placed, run.run)

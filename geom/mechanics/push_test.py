@@ -109,8 +109,8 @@ def tension_needed(line: Line, span: int, force: float, limit: float, greatest_s
     def over(tension: float) -> float:
         return load_line(set_line(free, tension), load).sag - limit
 
-    least = line.least_tension
-    at_least = over(least)
+    minimum = line.min_tension
+    at_least = over(minimum)
     lower: float | None = None
     slack: float | None = None
     if at_least > 0.0:
@@ -119,7 +119,7 @@ def tension_needed(line: Line, span: int, force: float, limit: float, greatest_s
             # Weight adds to the sag, so that the weightless bound may fall short of it.
             high *= 1.5
             at_high = over(high)
-        lower = bracketed_root(over, least, high, 1e-6 * upper, at_least, at_high)
+        lower = bracketed_root(over, minimum, high, 1e-6 * upper, at_least, at_high)
     elif line.weight == 0.0:
         slack = _slack_that_passes(free, load, limit)
     upper = max(upper, lower or 0.0)
@@ -137,8 +137,8 @@ def _slack_that_passes(line: Line, load: PointLoad, limit: float) -> float:
         return load_line(set_line(line, 0.0, slack), load).sag - limit
 
     half = 0.5 * line.spans[load.span]
-    most = 2.0 * (math.hypot(half, limit) - half)
-    return bracketed_root(over, 0.0, most, 1e-7)
+    maximum = 2.0 * (math.hypot(half, limit) - half)
+    return bracketed_root(over, 0.0, maximum, 1e-7)
 
 
 def sag_expected(line: Line, span: int, force: float, tension: float, slack: float = 0.0) -> SagExpected:

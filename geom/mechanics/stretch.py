@@ -18,14 +18,14 @@ _LBF = 4.4482216152605
 class Share:
     """A share of a line's length, least and most, with its source."""
 
-    least: float
-    most: float
+    minimum: float
+    maximum: float
     source: str
 
     @property
     def expected(self) -> float:
         """Middle of the range."""
-        return (self.least + self.most) / 2.0
+        return (self.minimum + self.maximum) / 2.0
 
 
 def stiffness(line: GuardLine) -> tuple[float, str] | None:
@@ -52,28 +52,28 @@ def bedding_in(line: GuardLine) -> Share | None:
     """Return the bedding-in that is still to come, as shares of the length; None where nobody knows it."""
     if line.bedding_in is not None:
         stated = line.bedding_in
-        return Share(stated.least_percent / 100.0, stated.most_percent / 100.0, stated.source)
+        return Share(stated.min_percent / 100.0, stated.max_percent / 100.0, stated.source)
     try:
-        least = table.datum("wire_stretch", construction=line.construction, quantity="bedding-in least")
-        most = table.datum("wire_stretch", construction=line.construction, quantity="bedding-in most")
+        minimum = table.datum("wire_stretch", construction=line.construction, quantity="min bedding-in")
+        maximum = table.datum("wire_stretch", construction=line.construction, quantity="max bedding-in")
     except OutsideTableError:
         return None
-    return Share(least.value / 100.0, most.value / 100.0, most.source)
+    return Share(minimum.value / 100.0, maximum.value / 100.0, maximum.source)
 
 
 @dataclass(frozen=True)
 class Stiffness:
     """Axial stiffness EA of a line, least and most [N], with where it was read and how sure that is."""
 
-    least: float
-    most: float
+    minimum: float
+    maximum: float
     source: str
     sure: str
 
     @property
     def middle(self) -> float:
         """Middle of the range [N]."""
-        return 0.5 * (self.least + self.most)
+        return 0.5 * (self.minimum + self.maximum)
 
 
 def stiffness_range(line: GuardLine) -> Stiffness | None:
@@ -85,17 +85,17 @@ def stiffness_range(line: GuardLine) -> Stiffness | None:
     known = stiffness(line)
     if line.stiffness is not None and known is not None:
         return Stiffness(known[0], known[0], known[1], "told by the boat file")
-    least, most = _row(line, "low"), _row(line, "high")
-    if known is not None and least is not None:
-        other = least.value * 0.25 * math.pi * line.diameter**2
+    minimum, maximum = _row(line, "low"), _row(line, "high")
+    if known is not None and minimum is not None:
+        other = minimum.value * 0.25 * math.pi * line.diameter**2
         pair = sorted((other, known[0]))
-        return Stiffness(pair[0], pair[1], f"{known[1]}; {least.source}", f"found; {least.sure}")
+        return Stiffness(pair[0], pair[1], f"{known[1]}; {minimum.source}", f"found; {minimum.sure}")
     if known is not None:
         return Stiffness(known[0], known[0], known[1], "found")
-    if least is None or most is None or least.unit != "-" or line.breaking_load is None:
+    if minimum is None or maximum is None or minimum.unit != "-" or line.breaking_load is None:
         return None
     load = line.breaking_load.value
-    return Stiffness(least.value * load, most.value * load, f"{least.source}; {most.source}", least.sure)
+    return Stiffness(minimum.value * load, maximum.value * load, f"{minimum.source}; {maximum.source}", minimum.sure)
 
 
 def _row(line: GuardLine, bound: str) -> Datum | None:
@@ -113,7 +113,7 @@ def bedding_slack(line: GuardLine, length: float) -> tuple[float, float] | None:
         length: of the line between its ends [mm].
     """
     share = bedding_in(line)
-    return None if share is None else (share.least * length, share.most * length)
+    return None if share is None else (share.minimum * length, share.maximum * length)
 
 
 def warmth_slack(line_material: str, hull_material: str, length: float, warmer: float) -> float:

@@ -192,9 +192,9 @@ def _adjustment(boat: Boat, end: RunEnd) -> float:
     room = 0.0
     for name in end.fittings:
         length = boat.fittings[name].length
-        least = length.planned if length.least is None else length.least
-        most = length.planned if length.most is None else length.most
-        room += most - least
+        minimum = length.planned if length.min is None else length.min
+        maximum = length.planned if length.max is None else length.max
+        room += maximum - minimum
     return room
 
 
@@ -230,9 +230,9 @@ def eye_shape(rope: float, throat_to_pin: float | None, pin: float | None) -> Ey
         warnings.append("eye against pin: cannot tell, the eye's length is not given")
     else:
         warnings += _against("eye length", over_pin, "pin diameters", "eye_over_pin")
-    least_kept = over_rope >= _limit("pin_over_rope_least")
-    kept = None if over_pin is None else least_kept and over_pin >= _limit("eye_over_pin_least")
-    return EyeShape(over_pin, over_rope, kept if least_kept else False, tuple(warnings))
+    ratio_kept = over_rope >= _limit("min_pin_over_rope")
+    kept = None if over_pin is None else ratio_kept and over_pin >= _limit("min_eye_over_pin")
+    return EyeShape(over_pin, over_rope, kept if ratio_kept else False, tuple(warnings))
 
 
 def _limit(key: str) -> float:
@@ -240,10 +240,10 @@ def _limit(key: str) -> float:
 
 
 def _against(what: str, ratio: float, unit: str, key: str) -> list[str]:
-    least = table.datum("splice_practice", key=f"{key}_least")
+    minimum = table.datum("splice_practice", key=f"min_{key}")
     preferred = table.datum("splice_practice", key=f"{key}_preferred")
-    if ratio < least.value:
-        return [f"{what} is {ratio:.2f} {unit}, at least {least.value:g} wanted ({least.source})"]
+    if ratio < minimum.value:
+        return [f"{what} is {ratio:.2f} {unit}, at least {minimum.value:g} wanted ({minimum.source})"]
     if ratio < preferred.value:
         return [f"{what} is {ratio:.2f} {unit}, {preferred.value:g} preferred ({preferred.source})"]
     return []
@@ -259,8 +259,8 @@ def thimble_goes_in(end: LineEnd) -> tuple[bool | None, str]:
         return None, "no thimble is stated"
     if thimble.pattern == "closed":
         return False, "the thimble's pattern is closed: it goes in before the eye is made"
-    if end.rope_round is None:
+    if end.eye_girth is None:
         return None, "the rope round the eye is not given"
-    if end.rope_round < thimble.girth:
-        return False, f"the eye takes {end.rope_round:g} mm and the thimble wants {thimble.girth:g} mm"
-    return True, f"open pattern, and the eye's {end.rope_round:g} mm take its {thimble.girth:g} mm"
+    if end.eye_girth < thimble.girth:
+        return False, f"the eye takes {end.eye_girth:g} mm and the thimble wants {thimble.girth:g} mm"
+    return True, f"open pattern, and the eye's {end.eye_girth:g} mm take its {thimble.girth:g} mm"

@@ -93,8 +93,8 @@ def clear_diameter(tube: float, hole: float, tube_axis: Vec, hole_axis: Vec, lin
     points = [loop.point(index * step) for index in range(_STEPS)]
     distances = [vec.norm(vec.cross(point, line)) for point in points]
     nearest = min(range(_STEPS), key=distances.__getitem__)
-    least = _least(loop, line, (nearest - 1) * step, (nearest + 1) * step)
-    return 2.0 * least if _turns_round(points, line, hole_axis) else -2.0 * least
+    minimum = _minimum(loop, line, (nearest - 1) * step, (nearest + 1) * step)
+    return 2.0 * minimum if _turns_round(points, line, hole_axis) else -2.0 * minimum
 
 
 class _ExitEdge:
@@ -132,7 +132,7 @@ def _turns_round(points: list[Vec], line: Vec, hole_axis: Vec) -> bool:
     return abs(turned) > math.pi
 
 
-def _least(loop: _ExitEdge, line: Vec, low: float, high: float) -> float:
+def _minimum(loop: _ExitEdge, line: Vec, low: float, high: float) -> float:
     """Return the least distance from line to edge between two parameters, by golden section."""
     ratio = (math.sqrt(5.0) - 1.0) / 2.0
 

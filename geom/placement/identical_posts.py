@@ -109,9 +109,9 @@ def mirror_images(placed: Placed, name: str, limits: ShopLimits | None = None) -
     Returns:
         Post id -> True for the same numbers, False for alike within the limits.
     """
-    least, wanted = limits or shop_limits(), mirror_image(build(placed, placed.posts[name]))
+    minimum, wanted = limits or shop_limits(), mirror_image(build(placed, placed.posts[name]))
     others = {post.id: build(placed, post) for post in placed.posts.values()}
-    return {other: one == wanted for other, one in others.items() if one == wanted or _alike(one, wanted, least)}
+    return {other: one == wanted for other, one in others.items() if one == wanted or _alike(one, wanted, minimum)}
 
 
 def alike_groups(placed: Placed, limits: ShopLimits | None = None) -> dict[str, str]:
@@ -125,12 +125,12 @@ def alike_groups(placed: Placed, limits: ShopLimits | None = None) -> dict[str, 
         placed: the boat in space.
         limits: the limits to go by, those of the data where None.
     """
-    least = limits or shop_limits()
+    minimum = limits or shop_limits()
     groups: list[list[Build]] = []
     found: dict[str, int] = {}
     for post in placed.posts.values():
         one = build(placed, post)
-        at = next((n for n, group in enumerate(groups) if all(_alike(one, other, least) for other in group)), None)
+        at = next((n for n, group in enumerate(groups) if all(_alike(one, other, minimum) for other in group)), None)
         if at is None:
             at = len(groups)
             groups.append([])

@@ -128,8 +128,8 @@ def pad(post: PlacedPost, base: BasePlate) -> Pad:
         along = 0.5 * base.length * aft * vec.dot(post.fore_and_aft, normal)
         across = 0.5 * base.width * outboard * vec.dot(post.outboard, normal)
         gaps[corner] = (along + across) / rise
-    least = min(gaps.values())
-    return Pad({corner: gap - least for corner, gap in gaps.items()}, -least)
+    minimum = min(gaps.values())
+    return Pad({corner: gap - minimum for corner, gap in gaps.items()}, -minimum)
 
 
 def length_above_plate(post: PlacedPost, base: BasePlate) -> float:

@@ -31,16 +31,16 @@ def stack(boat: Boat, run: PlacedRun) -> Stack:
     """Return the stack of a run at both ends together."""
     ends: tuple[RunEnd, RunEnd] = (run.spec.start, run.spec.finish)
     lengths = [boat.fittings[name].length for end in ends for name in end.fittings]
-    least = [length.least for length in lengths]
-    most = [length.most for length in lengths]
+    minimum = [length.min for length in lengths]
+    maximum = [length.max for length in lengths]
     return Stack(
         fittings=sum(length.planned for length in lengths),
         deductions=sum(boat.ends[end.end].deduction or 0.0 for end in ends),
         shorten=_sum(
-            [None if low is None else length.planned - low for low, length in zip(least, lengths, strict=True)]
+            [None if low is None else length.planned - low for low, length in zip(minimum, lengths, strict=True)]
         ),
         lengthen=_sum(
-            [None if high is None else high - length.planned for high, length in zip(most, lengths, strict=True)]
+            [None if high is None else high - length.planned for high, length in zip(maximum, lengths, strict=True)]
         ),
     )
 

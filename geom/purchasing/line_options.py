@@ -94,13 +94,13 @@ def _worst_eye(boat: Boat, runs: tuple[PlacedRun, ...], line: GuardLine) -> tupl
 
 def _service(line: GuardLine) -> tuple[float, float | None] | None:
     try:
-        least = table.datum("service_life", material=line.material, quantity="least").value
+        minimum = table.datum("service_life", material=line.material, quantity="min").value
     except OutsideTableError:
         return None
     try:
-        return least, table.datum("service_life", material=line.material, quantity="most").value
+        return minimum, table.datum("service_life", material=line.material, quantity="max").value
     except OutsideTableError:
-        return least, None
+        return minimum, None
 
 
 def _notices(line: GuardLine) -> tuple[str, ...]:

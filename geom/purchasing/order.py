@@ -68,9 +68,9 @@ class EndOrder:
     at: str
     part: str
     family: str
-    least: float | None
+    minimum: float | None
     planned: float | None
-    most: float | None
+    maximum: float | None
     pin: float | None
     jaw: float | None
     thread: str | None
@@ -162,15 +162,15 @@ def _used(boat: Boat, runs: dict[str, PlacedRun]) -> list[str]:
     return [word for word in boat.lines if word in used]
 
 
-def _piece_order(boat: Boat, found: RunLengths, cut: float, most: float, in_place: bool) -> PieceOrder:
+def _piece_order(boat: Boat, found: RunLengths, cut: float, maximum: float, in_place: bool) -> PieceOrder:
     """Return what to order of a piece: never less than its cut, with a tail to work with where an end wants one.
 
     Source: data/splice_practice.csv, keys working_tail and cut_rounding; on inch boats rounded up to whole inches.
     """
     step = _INCH if boat.units.length in ("in", "ft") else practice("cut_rounding")
     tail = math.ceil(practice("working_tail") / step) * step if in_place else 0.0
-    ordered = math.ceil((most + tail - 1e-6) / step) * step
-    return PieceOrder(found.run, cut, most - cut, tail, ordered)
+    ordered = math.ceil((maximum + tail - 1e-6) / step) * step
+    return PieceOrder(found.run, cut, maximum - cut, tail, ordered)
 
 
 def _line_order(
@@ -190,10 +190,10 @@ def _line_order(
         found = lengths[run.id]
         if run.id in refused:
             held.append((run.id, refused[run.id]))
-        elif found.cut is None or found.cut_most is None:
+        elif found.cut is None or found.cut_max is None:
             held.append((run.id, "; ".join(found.missing)))
         else:
-            made = _piece_order(boat, found, found.cut, found.cut_most, run.id in in_place)
+            made = _piece_order(boat, found, found.cut, found.cut_max, run.id in in_place)
             made_of.append(made)
             pieces.append(Piece(run.id, made.ordered))
     plan = reel_plan(tuple(pieces), line.reels) if line.reels and pieces else None
@@ -228,7 +228,7 @@ def _end_rows(boat: Boat, run: PlacedRun, where: Where) -> list[EndOrder]:
         part, size = boat.fittings[word], boat.fittings[word].length
         rows.append(
             EndOrder(
-                run.id, where, at, word, part.family, size.least, size.planned, size.most,
+                run.id, where, at, word, part.family, size.min, size.planned, size.max,
                 part.pin, part.jaw, part.thread, part.hand, part.mass, part.price,
             )
         )  # fmt: skip

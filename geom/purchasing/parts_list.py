@@ -83,7 +83,7 @@ def _at_end(boat: Boat, run: PlacedRun, where: Where) -> Iterator[BuyRow]:
 def _fitting(word: str, fitting: Fitting) -> BuyRow:
     length = fitting.length
     named = (
-        ("least", length.least), ("set at", length.planned), ("most", length.most), (PIN, fitting.pin),
+        ("min", length.min), ("set at", length.planned), ("max", length.max), (PIN, fitting.pin),
         (JAW, fitting.jaw),
     )  # fmt: skip
     rule = table.row("fitting_families", word=fitting.family)

@@ -139,12 +139,12 @@ def _crosses(start: Point, end: Point, room: Rect) -> bool:
     low, high = 0.0, 1.0
     edges = ((start[0], end[0], room.left, room.right), (start[1], end[1], room.bottom, room.top))
     for a, b, edge, far in edges:
-        least, most = edge + _ROUNDING, far - _ROUNDING
+        minimum, maximum = edge + _ROUNDING, far - _ROUNDING
         if abs(b - a) < _TINY:
-            if not least < a < most:
+            if not minimum < a < maximum:
                 return False
             continue
-        one, other = sorted(((least - a) / (b - a), (most - a) / (b - a)))
+        one, other = sorted(((minimum - a) / (b - a), (maximum - a) / (b - a)))
         low, high = max(low, one), min(high, other)
     return low < high - _TINY
 

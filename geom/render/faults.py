@@ -86,7 +86,7 @@ def _low_rows(sheet: Sheet, style: Style) -> Iterator[LayoutFault]:
     for view in (*sheet.views, None):
         where = SHEET if view is None else view.name
         for item in sheet.items if view is None else view.items:
-            if isinstance(item, Table) and item.pitch < style.least_row * item.height - 1e-9:
+            if isinstance(item, Table) and item.pitch < style.min_row * item.height - 1e-9:
                 name = item.tag or f"table '{item.title}'"
                 at = item.at if view is None else _paper(view, item.at)
                 yield LayoutFault("row too low for its text", where, at, name, f"text of {item.height} mm")

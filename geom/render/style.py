@@ -29,7 +29,7 @@ class Style:
     ordinate_leg: float = 2.5
     line_pitch: float = 1.6
     cell_margin: float = 1.0
-    least_row: float = 1.6
+    min_row: float = 1.6
     clearance: float = 0.15
 
     @property

@@ -15,8 +15,8 @@ def work_report(work: RunWork) -> WorkReport:
     lengths = work.lengths
     return {
         "marked_mm": r(lengths.marked),
-        "cut_least_mm": o(lengths.cut_least),
-        "cut_most_mm": o(lengths.cut_most),
+        "cut_min_mm": o(lengths.cut_min),
+        "cut_max_mm": o(lengths.cut_max),
         "terms": [{"name": t.name, "formula": t.formula, "value_mm": r(t.value)} for t in lengths.terms],
         "missing": list(lengths.missing),
         "refused": work.refused,
@@ -67,9 +67,9 @@ def _setting(setting: Setting) -> SettingReport:
         "end": setting.end,
         "fitting": setting.fitting,
         "family": setting.family,
-        "least_mm": o(setting.least),
+        "min_mm": o(setting.minimum),
         "planned_mm": r(setting.planned),
-        "most_mm": o(setting.most),
+        "max_mm": o(setting.maximum),
         "thread_showing_mm": o(setting.showing),
         "thread": setting.thread,
         "hand": setting.hand,

@@ -84,7 +84,7 @@ def budget(boat: Boat, posts: dict[str, PlacedPost], run: PlacedRun, stack: Stac
     made = making_shares(lengths, off.tape, off.tape_source)
     bedding = bedding_in(boat.lines[run.spec.line])
     if bedding is not None:
-        half = (bedding.most - bedding.least) / 2.0 * lengths.finished
+        half = (bedding.maximum - bedding.minimum) / 2.0 * lengths.finished
         made = (*made, Share("bedding-in", half / math.sqrt(3.0), bedding.source))
     others = math.sqrt(sum(share.standard**2 for share in made))
     linear_combined = COVERAGE * math.hypot(survey.linear, others)
@@ -128,7 +128,7 @@ def making_shares(lengths: RunLengths, tape: float, source: str) -> tuple[Share,
     """
     shares = [Share("measuring the line", tape / math.sqrt(3.0), source)]
     for number, take_up in enumerate(lengths.take_ups, start=1):
-        half = (take_up.most - take_up.least) / 2.0
+        half = (take_up.maximum - take_up.minimum) / 2.0
         if half == 0.0:
             half = tape * math.sqrt(2.0)
         shares.append(Share(f"take-up {number}", half / math.sqrt(3.0), take_up.source))

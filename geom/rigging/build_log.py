@@ -69,7 +69,7 @@ def making_log(boat: Boat, run: PlacedRun, on_board: bool) -> tuple[LogLine, ...
 
 def tension_remarks(run: PlacedRun) -> tuple[Remark, ...]:
     """Return what is to be said of the set tension: not stated, or more than common practice sets by hand."""
-    limit = table.datum("splice_practice", key="set_tension_most")
+    limit = table.datum("splice_practice", key="max_set_tension")
     if run.spec.set_tension is None:
         text = "no set tension is stated: stretch is not taken off, and the length holds at the tension of the tape"
         return (Remark("set-tension", "cannot tell", run.id, "set tension", text),)

@@ -97,7 +97,7 @@ def _eye(boat: Boat, run: PlacedRun, where: Where) -> Iterator[Remark]:
     if shape.kept is None and bears_on is None:
         yield Remark("eye-shape", "cannot tell", run.id, name, f"{name}: {shape.warnings[0]}")
         return
-    source = table.datum("splice_practice", key="eye_over_pin_least").source
+    source = table.datum("splice_practice", key="min_eye_over_pin").source
     for warning in shape.warnings:
         kind = "refused" if shape.kept is False and "at least" in warning else "notice"
         yield Remark("eye-shape", kind, run.id, name, f"{name}: {warning}", source=source)  # type: ignore[arg-type]
@@ -137,8 +137,8 @@ def _hooks(boat: Boat, run: PlacedRun, where: Where) -> Iterator[Remark]:
         if fitting.family != "over-centre gate hook":
             continue
         size = fitting.length
-        ranged = (size.least is not None and size.least < size.planned) or (
-            size.most is not None and size.most > size.planned
+        ranged = (size.min is not None and size.min < size.planned) or (
+            size.max is not None and size.max > size.planned
         )
         if not ranged:
             text = (

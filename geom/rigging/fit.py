@@ -111,9 +111,9 @@ def _bury(boat: Boat, run: PlacedRun, where: Where, finished: float) -> Bury:
 def travel(boat: Boat, end: RunEnd) -> tuple[float | None, float | None]:
     """Return how far the fittings of an end shorten and lengthen from their planned setting [mm]."""
     lengths = [boat.fittings[name].length for name in end.fittings]
-    least = [None if length.least is None else length.planned - length.least for length in lengths]
-    most = [None if length.most is None else length.most - length.planned for length in lengths]
-    return _sum(least), _sum(most)
+    minimum = [None if length.min is None else length.planned - length.min for length in lengths]
+    maximum = [None if length.max is None else length.max - length.planned for length in lengths]
+    return _sum(minimum), _sum(maximum)
 
 
 def _sum(values: list[float | None]) -> float | None:

@@ -33,7 +33,7 @@ _DUST = 1e-6
 class RunLengths:
     """The lengths of a run [mm]; `cut` None where a measure is missing, `missing` says which.
 
-    `cut_least` and `cut_most` take the least and most take-up that this rope may have.
+    `cut_min` and `cut_max` take the least and most take-up that this rope may have.
     """
 
     run: str
@@ -43,8 +43,8 @@ class RunLengths:
     deduction: Deduction
     marked: float
     cut: float | None
-    cut_least: float | None
-    cut_most: float | None
+    cut_min: float | None
+    cut_max: float | None
     terms: tuple[Term, ...]
     take_ups: tuple[TakeUpRange, ...]
     missing: tuple[str, ...]
@@ -108,8 +108,8 @@ def run_lengths(boat: Boat, run: PlacedRun, stack: Stack, made: Making) -> RunLe
     if not rope:
         terms += taken_off.terms
     total = sum(term.value for term in terms)
-    shortest = total - sum(t.expected - t.least for t in take_ups)
-    longest = total + sum(t.most - t.expected for t in take_ups)
+    shortest = total - sum(t.expected - t.minimum for t in take_ups)
+    longest = total + sum(t.maximum - t.expected for t in take_ups)
     cuts = [round_up(value) if rope else value for value in (total, shortest, longest)]
     known = not missing
     return RunLengths(
@@ -120,8 +120,8 @@ def run_lengths(boat: Boat, run: PlacedRun, stack: Stack, made: Making) -> RunLe
         deduction=taken_off,
         marked=finished - taken_off.total,
         cut=cuts[0] if known else None,
-        cut_least=cuts[1] if known else None,
-        cut_most=cuts[2] if known else None,
+        cut_min=cuts[1] if known else None,
+        cut_max=cuts[2] if known else None,
         terms=tuple(terms),
         take_ups=tuple(take_ups),
         missing=tuple(missing),
@@ -137,7 +137,7 @@ def _remarks(
         text = f"no cut length: the file gives no {', no '.join(missing)}"
         found.append(Remark("cut", "cannot tell", run.id, "cut length", text))
     if any(not take_up.measured for take_up in take_ups):
-        short = sum(take_up.most - take_up.expected for take_up in take_ups)
+        short = sum(take_up.maximum - take_up.expected for take_up in take_ups)
         text = f"take-up not measured on this rope: the cut may be {short:.0f} mm short; make a trial bury first"
         found.append(Remark("take-up", "notice", run.id, "take-up", text, source=take_ups[0].source))
     if stack.total >= run.path:
@@ -266,12 +266,12 @@ def end_terms(line: GuardLine, end: LineEnd, name: str, where: Where, made: Maki
             into.terms.append(Term("terminal", f"deduction of {name}", -end.deduction, where))
     elif kind in ("knot", "sewn"):
         turned = "the rope in the knot" if kind == "knot" else "what is turned back and sewn"
-        if end.rope_round is None:
-            into.missing.append(f"rope_round of {name} ({turned})")
+        if end.eye_girth is None:
+            into.missing.append(f"eye_girth of {name} ({turned})")
             return
         if kind == "knot":
             into.terms.append(Term("stop clear of the post", "hand tight", practice("stop_clear"), where))
-        into.terms.append(Term(turned, name, end.rope_round, where))
+        into.terms.append(Term(turned, name, end.eye_girth, where))
         into.terms.append(Term("tail", f"trim of {name}", trim, where))
     else:
         into.terms.append(Term("trim", name, trim, where))
@@ -281,16 +281,16 @@ def _splice(line: GuardLine, end: LineEnd, name: str, where: Where, made: Making
     bury = bury_of(line)
     take_up = take_up_of(bury, line.take_up)
     into.take_ups.append(take_up)
-    for key, value in (("throat_to_pin", end.throat_to_pin), ("rope_round", end.rope_round)):
+    for key, value in (("throat_to_pin", end.throat_to_pin), ("eye_girth", end.eye_girth)):
         if value is None:
             into.missing.append(f"{key} of {name}")
-    locked = made.lock(where) == "standing part passed"
+    locked = made.lock(where) == "locked Brummel"
     lock = practice("lock_allowance") * line.diameter if locked else 0.0
     trim = end.trim or 0.0
     note = f"trim {trim:.1f}" + (f", of which {min(lock, trim):.1f} go into the lock" if lock and trim else "")
     into.terms += [
         Term("throat to pin", name, -(end.throat_to_pin or 0.0), where),
-        Term("rope round", name, end.rope_round or 0.0, where),
+        Term("rope round", name, end.eye_girth or 0.0, where),
         Term("bury", f"{bury / line.diameter:g} d of {line.diameter:g} mm", bury, where),
         Term("take-up", take_up.source, take_up.expected, where),
         Term("lock and trim", note, max(lock, trim), where),

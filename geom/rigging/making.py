@@ -37,8 +37,8 @@ def adjustment(boat: Boat, end: RunEnd) -> float:
     room = 0.0
     for name in end.fittings:
         length = boat.fittings[name].length
-        room += (length.planned if length.most is None else length.most) - (
-            length.planned if length.least is None else length.least
+        room += (length.planned if length.max is None else length.max) - (
+            length.planned if length.min is None else length.min
         )
     return room
 
@@ -65,8 +65,8 @@ def _lock(boat: Boat, run: PlacedRun, where: Where, made_first: bool, remarks: l
         return None
     wished = end.lock or _family_lock(end)
     if wished is None:
-        return "standing part passed" if made_first else "one-ended"
-    if wished == "standing part passed" and not made_first:
+        return "locked Brummel" if made_first else "one-ended"
+    if wished == "locked Brummel" and not made_first:
         text = f"{run_end(run, where).end}: the standing part cannot be passed at the end made last; one-ended instead"
         remarks.append(Remark("lock", "notice", run.id, "lock", text))
         return "one-ended"
@@ -75,5 +75,5 @@ def _lock(boat: Boat, run: PlacedRun, where: Where, made_first: bool, remarks: l
 
 def _family_lock(end: LineEnd) -> Lock | None:
     stated = family(end)["lock"]
-    locks: tuple[Lock, ...] = ("standing part passed", "one-ended", "stitched bury")
+    locks: tuple[Lock, ...] = ("locked Brummel", "one-ended", "stitched bury")
     return next((lock for lock in locks if lock == stated), None)

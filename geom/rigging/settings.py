@@ -25,9 +25,9 @@ class Setting:
     fitting: str
     family: str
     kind: str
-    least: float | None
+    minimum: float | None
     planned: float
-    most: float | None
+    maximum: float | None
     beyond_closed: float | None
     studs: int
     per_stud: float | None
@@ -50,18 +50,20 @@ def settings(boat: Boat, run: PlacedRun) -> tuple[Setting, ...]:
 
 def _setting(where: Where, word: str, fitting: Fitting, row: dict[str, str]) -> Setting:
     size = fitting.length
-    opened = None if size.least is None else size.planned - size.least
+    opened = None if size.min is None else size.planned - size.min
     studs = {"both": 2, "one": 1}.get(row["needs_hand"], 0) if row["adjusts"] == "screw" else 0
     per_stud = opened / studs if studs and opened is not None else None
-    showing = None if per_stud is None or fitting.thread_at_least is None else fitting.thread_at_least + per_stud
+    showing = (
+        None if per_stud is None or fitting.min_thread_engagement is None else fitting.min_thread_engagement + per_stud
+    )
     return Setting(
         end=where,
         fitting=word,
         family=fitting.family,
         kind=row["adjusts"],
-        least=size.least,
+        minimum=size.min,
         planned=size.planned,
-        most=size.most,
+        maximum=size.max,
         beyond_closed=opened,
         studs=studs,
         per_stud=per_stud,
@@ -79,12 +81,12 @@ def gap_remarks(run: PlacedRun, cards: tuple[Setting, ...]) -> tuple[Remark, ...
     for card in cards:
         if card.kind != "gap":
             continue
-        widest = card.planned if card.most is None else card.most
+        widest = card.planned if card.maximum is None else card.maximum
         kind: RemarkKind = "agreed" if widest <= limit.value else "refused"
-        least = "not given" if card.least is None else f"{card.least:.0f}"
-        most = "not given" if card.most is None else f"{card.most:.0f}"
+        minimum = "not given" if card.minimum is None else f"{card.minimum:.0f}"
+        maximum = "not given" if card.maximum is None else f"{card.maximum:.0f}"
         text = f"lashing gap at {run_end(run, card.end).eye or run_end(run, card.end).post}: "
-        text += f"least {least}, planned {card.planned:.0f}, most {most} mm"
+        text += f"least {minimum}, planned {card.planned:.0f}, most {maximum} mm"
         found.append(
             Remark("lashing-gap", kind, run.id, "lashing gap", text, widest, limit.value, "mm", source, limit.sure)
         )

@@ -92,7 +92,7 @@ def splice_recipe(
     *,
     rule: SpliceRule = DEFAULT_RULE,
     taper: Taper = DEFAULT_TAPER,
-    lock: Lock = "standing part passed",
+    lock: Lock = "locked Brummel",
     throat_to_pin: float | None = None,
     pin: float | None = None,
     trial: TakeUp | None = None,
@@ -118,7 +118,7 @@ def splice_recipe(
     _check(diameter, strands, girth, throat_to_pin)
     rule_datum = table.datum("splice_rules", rule=rule)
     bury = rule_datum.value * diameter
-    allowance = practice("lock_allowance") * diameter if lock == "standing part passed" else 0.0
+    allowance = practice("lock_allowance") * diameter if lock == "locked Brummel" else 0.0
     tail = bury + allowance
     marks, taper_length = taper_marks(diameter, strands, bury, taper)
     eye = eye_shape(diameter, throat_to_pin, pin)
@@ -203,9 +203,9 @@ def thickness_along(diameter: float, strands: int, bury: float, marks: tuple[Tap
 
 def _warnings(bury_in_d: float, lock: Lock, eye: EyeShape) -> tuple[str, ...]:
     found = []
-    least = table.datum("splice_practice", key="warn_below")
-    if bury_in_d < least.value:
-        found.append(f"bury of {bury_in_d:g} d is shorter than {least.value:g} d ({least.source})")
+    minimum = table.datum("splice_practice", key="warn_below")
+    if bury_in_d < minimum.value:
+        found.append(f"bury of {bury_in_d:g} d is shorter than {minimum.value:g} d ({minimum.source})")
     if lock == "stitched bury":
         found.append("a straight bury slips at low load: it has to be lock-stitched")
     else:
@@ -237,8 +237,8 @@ class TakeUpRange:
     """Shortening of the line by one bury [mm]: expected, least, most; measured on this very line or not."""
 
     expected: float
-    least: float
-    most: float
+    minimum: float
+    maximum: float
     measured: bool
     source: str
 
@@ -260,8 +260,8 @@ def take_up_of(bury: float, trial: TakeUp | None) -> TakeUpRange:
     expected = table.datum("splice_practice", key="take_up")
     return TakeUpRange(
         expected=expected.value * bury,
-        least=table.datum("splice_practice", key="take_up_low").value * bury,
-        most=table.datum("splice_practice", key="take_up_high").value * bury,
+        minimum=table.datum("splice_practice", key="take_up_low").value * bury,
+        maximum=table.datum("splice_practice", key="take_up_high").value * bury,
         measured=False,
         source=f"{expected.value:g} of the bury, not measured on this rope: {expected.source}",
     )

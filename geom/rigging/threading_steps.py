@@ -17,7 +17,7 @@ from geom.rigging.lengths import EYE_TO_EYE, FROM_THROAT, is_rope
 from geom.rigging.making import Making
 
 LOCKS: dict[Lock, str] = {
-    "standing part passed": "locked by passing the standing part",
+    "locked Brummel": "locked Brummel",
     "one-ended": "with a one-ended lock",
     "stitched bury": "with a lock-stitched straight bury",
 }

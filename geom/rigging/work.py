@@ -125,7 +125,7 @@ def _recipe(boat: Boat, run: PlacedRun, made: Making, where: Where) -> Recipe | 
     """Return the splice of an end; None where it is not spliced or a measure for it is missing."""
     line, end, stated = boat.lines[run.spec.line], line_end(boat, run, where), run_end(run, where)
     lock, strands = made.lock(where), strands_of(line)
-    if lock is None or strands is None or end.rope_round is None:
+    if lock is None or strands is None or end.eye_girth is None:
         return None
     pin = (
         boat.fittings[stated.fittings[0]].pin if stated.fittings else stated.anchorage.bar if stated.anchorage else None
@@ -133,7 +133,7 @@ def _recipe(boat: Boat, run: PlacedRun, made: Making, where: Where) -> Recipe | 
     return splice_recipe(
         line.diameter,
         strands,
-        end.rope_round,
+        end.eye_girth,
         rule=line.splice_rule or DEFAULT_RULE,
         taper=line.taper or DEFAULT_TAPER,
         lock=lock,
@@ -148,11 +148,11 @@ def _bury_rule(boat: Boat, run: PlacedRun) -> tuple[Remark, ...]:
     line = boat.lines[run.spec.line]
     if line.splice_rule is None:
         return ()
-    rule, least = table.datum("splice_rules", rule=line.splice_rule), table.datum("splice_practice", key="warn_below")
-    if rule.value >= least.value:
+    rule, minimum = table.datum("splice_rules", rule=line.splice_rule), table.datum("splice_practice", key="warn_below")
+    if rule.value >= minimum.value:
         return ()
-    text = f"bury of {rule.value:g} d is shorter than {least.value:g} d"
-    return (Remark("short-bury", "notice", run.id, "bury", text, rule.value, least.value, "d", least.source),)
+    text = f"bury of {rule.value:g} d is shorter than {minimum.value:g} d"
+    return (Remark("short-bury", "notice", run.id, "bury", text, rule.value, minimum.value, "d", minimum.source),)
 
 
 @dataclass(frozen=True)

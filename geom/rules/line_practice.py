@@ -27,33 +27,33 @@ class ClauseCheck:
 
     subject: str
     quantity: str = ""
-    least: bool | None = None
+    minimum: bool | None = None
 
 
 # By the remark's code; one that is not named here speaks by its code alone.
 _ASKED = {
     "anchorage": ClauseCheck("what the end takes hold of"),
-    "budget": ClauseCheck("adjusting range against error", "expected error", least=False),
-    "budget-shop": ClauseCheck("error against one shop's habit", "expected error", least=False),
+    "budget": ClauseCheck("adjusting range against error", "expected error", minimum=False),
+    "budget-shop": ClauseCheck("error against one shop's habit", "expected error", minimum=False),
     "budget-skewed": ClauseCheck("error that is not linear", "expected error"),
-    "buries": ClauseCheck("room for the buries", "finished line", least=True),
-    "bury-hole": ClauseCheck("bury clear of a hole", "bury to hole", least=True),
+    "buries": ClauseCheck("room for the buries", "finished line", minimum=True),
+    "bury-hole": ClauseCheck("bury clear of a hole", "bury to hole", minimum=True),
     "cut": ClauseCheck("cut length"),
     "deduction": ClauseCheck("stretch taken off", "deduction"),
     "eye-shape": ClauseCheck("eye on its pin"),
-    "fid-room": ClauseCheck("room for the fid", "room there", least=True),
+    "fid-room": ClauseCheck("room for the fid", "room there", minimum=True),
     "hand": ClauseCheck("hand of the thread"),
     "hook-range": ClauseCheck("range of the gate hook"),
-    "jaw": ClauseCheck("jaw on its plate", "jaw", least=True),
-    "lashing-gap": ClauseCheck("gap closed by lashing", "widest gap", least=False),
+    "jaw": ClauseCheck("jaw on its plate", "jaw", minimum=True),
+    "lashing-gap": ClauseCheck("gap closed by lashing", "widest gap", minimum=False),
     "metals": ClauseCheck("metals that touch"),
     "nothing-left": ClauseCheck("finished length"),
-    "pin": ClauseCheck("pin in its hole", "pin", least=False),
+    "pin": ClauseCheck("pin in its hole", "pin", minimum=False),
     "set-tension": ClauseCheck("set tension"),
-    "short-bury": ClauseCheck("length of the bury", "bury", least=True),
-    "stop": ClauseCheck("stop wider than the bore", "stop", least=True),
+    "short-bury": ClauseCheck("length of the bury", "bury", minimum=True),
+    "stop": ClauseCheck("stop wider than the bore", "stop", minimum=True),
     "take-up": ClauseCheck("take-up of the bury"),
-    "toggle": ClauseCheck("toggle to the line", "angle", least=False),
+    "toggle": ClauseCheck("toggle to the line", "angle", minimum=False),
 }
 
 
@@ -80,7 +80,7 @@ def _finding(remark: Remark, seen: dict[str, int]) -> Finding:
         measured=remark.measured,
         limit=remark.limit,
         unit=remark.unit,
-        margin=_margin(remark, clause.least),
+        margin=_margin(remark, clause.minimum),
         sure=remark.sure,
         where=where,
         run=remark.run,
@@ -88,8 +88,8 @@ def _finding(remark: Remark, seen: dict[str, int]) -> Finding:
     )
 
 
-def _margin(remark: Remark, least: bool | None) -> float | None:
+def _margin(remark: Remark, minimum: bool | None) -> float | None:
     """Return by how much a limit is kept, in the remark's unit; None where there is no limit or no direction."""
-    if remark.measured is None or remark.limit is None or least is None:
+    if remark.measured is None or remark.limit is None or minimum is None:
         return None
-    return remark.measured - remark.limit if least else remark.limit - remark.measured
+    return remark.measured - remark.limit if minimum else remark.limit - remark.measured

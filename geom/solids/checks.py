@@ -102,12 +102,12 @@ def room_round(solid: Any, walls: Any, through: Vec, direction: Vec) -> float:
     if hits.More():
         return 0.0
     explorer = TopExp_Explorer(walls, TopAbs_ShapeEnum.TopAbs_EDGE)
-    least = math.inf
+    minimum = math.inf
     while explorer.More():
         curve = BRepAdaptor_Curve(TopoDS.Edge_s(explorer.Current()))
         explorer.Next()
-        least = min(least, _nearest(curve, through, direction))
-    return 2.0 * least
+        minimum = min(minimum, _nearest(curve, through, direction))
+    return 2.0 * minimum
 
 
 def _nearest(curve: Any, through: Vec, direction: Vec) -> float:
@@ -170,15 +170,15 @@ def line_past_solids(run: PlacedRun, assembly: Assembly, placed: dict[str, Any])
     own = {name for name in placed if name == run.id or name.startswith(f"{run.id} ")}
     own |= {passage.hole.post for passage in run.passages}
     own |= {name for name in placed if name in run.names or name.removesuffix(f"-{run.level} gate eye") in run.names}
-    box, least, nearest = _box(line), _NEAR, ""
+    box, minimum, nearest = _box(line), _NEAR, ""
     for piece in assembly.pieces:
-        if piece.part is None or piece.instance in own or _apart(box, _box(piece)) > least:
+        if piece.part is None or piece.instance in own or _apart(box, _box(piece)) > minimum:
             continue
         away = distance(placed[run.id], placed[piece.instance])
-        if away < least:
-            least, nearest = away, piece.instance
+        if away < minimum:
+            minimum, nearest = away, piece.instance
     note = f"nearest is {nearest}" if nearest else f"nothing within {_NEAR:g} mm"
-    yield SolidCheck("line past solids", run.id, least, 0.0, "mm", least > 0.0, note)
+    yield SolidCheck("line past solids", run.id, minimum, 0.0, "mm", minimum > 0.0, note)
 
 
 def gate_widths(refit: Refit, make: Maker) -> Iterator[SolidCheck]:
@@ -232,7 +232,7 @@ def turnbuckle_ranges(assembly: Assembly) -> Iterator[SolidCheck]:
         spec = piece.part
         if not isinstance(spec, TurnbuckleSpec):
             continue
-        for word, opening in (("least", spec.least), ("most", spec.most)):
+        for word, opening in (("minimum", spec.minimum), ("maximum", spec.maximum)):
             note, holds = word, True
             try:
                 replace(spec, opening=opening)

@@ -88,14 +88,14 @@ def _lashing(fitting: Fitting, length: float) -> tuple[Member, ...]:
 
 def _turnbuckle(fitting: Fitting, length: float) -> tuple[Member, ...]:
     """Return the smallest listed turnbuckle that covers the boat file's range, else one that opens to its setting."""
-    least = length if fitting.length.least is None else fitting.length.least
-    most = length if fitting.length.most is None else fitting.length.most
-    for low, high in ((least, most), (length, length)):
+    minimum = length if fitting.length.min is None else fitting.length.min
+    maximum = length if fitting.length.max is None else fitting.length.max
+    for low, high in ((minimum, maximum), (length, length)):
         for size in sizes("turnbuckle"):
             limits = data_of("turnbuckle", size)
-            if not limits["least"].value <= low <= high <= limits["most"].value:
+            if not limits["minimum"].value <= low <= high <= limits["maximum"].value:
                 continue
-            own = {"least": fitting.length.least, "most": fitting.length.most}
+            own = {"minimum": fitting.length.min, "maximum": fitting.length.max}
             changes = {name: value for name, value in own.items() if value is not None}
             spec = part("turnbuckle", size, opening=length, **changes)
             assert isinstance(spec, TurnbuckleSpec)
@@ -107,7 +107,7 @@ def _turnbuckle(fitting: Fitting, length: float) -> tuple[Member, ...]:
 
 
 def _within(value: float, limits: dict[str, Datum]) -> bool:
-    return limits["least"].value <= value <= limits["most"].value
+    return limits["minimum"].value <= value <= limits["maximum"].value
 
 
 def _gate_hook(fitting: Fitting, length: float) -> tuple[Member, ...]:  # noqa: ARG001 - one signature for all

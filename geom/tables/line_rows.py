@@ -14,7 +14,7 @@ Table = tuple[tuple[str, ...], tuple[tuple[Value, ...], ...]]
 def cut_list(refit: Refit) -> Table:
     """Return one row per run: path, fittings, finished, marked and cut length, the formula, the verdict."""
     heads = (
-        "run", "path_mm", "fittings_mm", "finished_mm", "marked_mm", "cut_mm", "cut_least_mm", "cut_most_mm",
+        "run", "path_mm", "fittings_mm", "finished_mm", "marked_mm", "cut_mm", "cut_min_mm", "cut_max_mm",
         "formula", "verdict",
     )  # fmt: skip
     rows = []
@@ -24,7 +24,7 @@ def cut_list(refit: Refit) -> Table:
         rows.append(
             (
                 run.run, found.path, found.stack, found.finished, found.marked, run.cut,
-                None if stop else found.cut_least, None if stop else found.cut_most,
+                None if stop else found.cut_min, None if stop else found.cut_max,
                 "" if stop else found.formula, stop or "cut",
             )
         )  # fmt: skip
@@ -51,12 +51,12 @@ def budgets(refit: Refit) -> Table:
 def setting_cards(refit: Refit) -> Table:
     """Return one row per adjuster while the lines are marked."""
     heads = (
-        "run", "end", "fitting", "least_mm", "planned_mm", "most_mm", "open_beyond_closed_mm", "each_stud_mm",
+        "run", "end", "fitting", "min_mm", "planned_mm", "max_mm", "open_beyond_closed_mm", "each_stud_mm",
         "thread_showing_mm", "thread", "hand",
     )  # fmt: skip
     rows = [
         (
-            run.run, s.end, s.fitting, s.least, s.planned, s.most, s.beyond_closed, s.per_stud, s.showing,
+            run.run, s.end, s.fitting, s.minimum, s.planned, s.maximum, s.beyond_closed, s.per_stud, s.showing,
             s.thread, s.hand,
         )
         for run in refit.work.runs.values()
@@ -104,12 +104,12 @@ def alternatives_list(refit: Refit) -> Table:
 def bill_by_end(refit: Refit) -> Table:
     """Return one row per part at each run end; unknown sizes and hands are None, boxes to fill in."""
     heads = (
-        "run", "end", "at", "part", "family", "least_mm", "planned_mm", "most_mm", "pin_mm", "jaw_mm",
+        "run", "end", "at", "part", "family", "min_mm", "planned_mm", "max_mm", "pin_mm", "jaw_mm",
         "thread", "hand", "mass_g", "price",
     )  # fmt: skip
     rows = [
         (
-            e.run, e.end, e.at, e.part, e.family, e.least, e.planned, e.most, e.pin, e.jaw, e.thread, e.hand,
+            e.run, e.end, e.at, e.part, e.family, e.minimum, e.planned, e.maximum, e.pin, e.jaw, e.thread, e.hand,
             e.mass, e.price,
         )
         for e in refit.order.ends
@@ -170,7 +170,7 @@ def comparison(refit: Refit) -> Table:
     """Return one row per line that the file sets side by side."""
     heads = (
         "line", "construction", "diameter_mm", "breaking_load_N", "stretch_at_445_N_mm", "mass_g", "cost", "eye",
-        "worst_hole", "years_least", "years_most", "notices",
+        "worst_hole", "years_min", "years_max", "notices",
     )  # fmt: skip
     rows: list[tuple[Value, ...]] = []
     for c in refit.line_options:

@@ -29,7 +29,7 @@ def recipe_rows(recipe: Recipe) -> tuple[tuple[str, str, str, str, str], ...]:
     rows.append(
         _row(
             "take-up", "of the standing part", take_up.expected,
-            f"{decimal(take_up.least, 1)} to {decimal(take_up.most, 1)} mm; {take_up.source}",
+            f"{decimal(take_up.minimum, 1)} to {decimal(take_up.maximum, 1)} mm; {take_up.source}",
         )
     )  # fmt: skip
     rows.append(_row("fid", "length of it", recipe.fid, ""))

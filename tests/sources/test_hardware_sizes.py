@@ -31,7 +31,7 @@ def test_thimbles(rope: int, b: float, c: float, length: float) -> None:
 
 # Data sheet of stainless open-body turnbuckles, eye to eye: least and most, and the take-up it states [mm].
 @pytest.mark.parametrize(
-    ("size", "least", "most", "take_up"),
+    ("size", "minimum", "maximum", "take_up"),
     [
         (4, 98, 135, 37),
         (5, 120, 170, 50),
@@ -41,12 +41,12 @@ def test_thimbles(rope: int, b: float, c: float, length: float) -> None:
         (12, 315, 460, 145),
     ],
 )
-def test_turnbuckles(size: int, least: float, most: float, take_up: float) -> None:
-    for opening in (least, most):
+def test_turnbuckles(size: int, minimum: float, maximum: float, take_up: float) -> None:
+    for opening in (minimum, maximum):
         spec = part("turnbuckle", str(size), opening=opening)
         eyes = sorted(hole.point[2] for hole in spec.holes())
         assert eyes[1] - eyes[0] == pytest.approx(opening, abs=1e-9)
-    assert named(spec)["most"] - named(spec)["least"] == take_up
+    assert named(spec)["maximum"] - named(spec)["minimum"] == take_up
 
 
 # Federal specification RR-C-271, screw pin shackles (from memory, verify): size, pin, jaw [in].
@@ -122,8 +122,8 @@ def test_published_rows_say_so() -> None:
         ("thimble", "width"),
         ("thimble", "inside"),
         ("thimble", "length"),
-        ("turnbuckle", "least"),
-        ("turnbuckle", "most"),
+        ("turnbuckle", "minimum"),
+        ("turnbuckle", "maximum"),
         ("pin", "diameter"),
     }
     assert sizes("thimble") == ("3", "4", "5", "6", "8", "10")

@@ -77,17 +77,17 @@ def parabola_with_low_point(span: float, rise: float, uniform: float, low: float
 
 def test_cable_under_uniform_load() -> None:
     """Structures problem: 4 kN/m over 100 m, B 5 m above A, low point 40 m from A: 835.2 and 800.0 kN."""
-    least, greatest = parabola_with_low_point(100.0, 5.0, 4.0, 40.0).extremes()
+    minimum, greatest = parabola_with_low_point(100.0, 5.0, 4.0, 40.0).extremes()
     assert greatest == pytest.approx(835.2, abs=0.05)
-    assert least == pytest.approx(800.0, abs=0.05)
+    assert minimum == pytest.approx(800.0, abs=0.05)
 
 
 def test_cable_under_uniform_and_point_load() -> None:
     """The same with 50 kN at C, 40 m from A and 5 m below it: 896.5 and 857.4 kN, slope 1.52 deg at C."""
     cable = funicular_through(100.0, 5.0, 4.0, ((40.0, 50.0),), 40.0, -5.0)
-    least, greatest = cable.extremes()
+    minimum, greatest = cable.extremes()
     assert greatest == pytest.approx(896.5, abs=0.05)
-    assert least == pytest.approx(857.4, abs=0.05)
+    assert minimum == pytest.approx(857.4, abs=0.05)
     gentlest = min(abs(slope) for slope in cable.slopes(40.0))
     assert math.degrees(math.atan(gentlest)) == pytest.approx(1.52, abs=0.01)
 

@@ -63,8 +63,8 @@ def test_stiffness_range_of_wire_spans_both_tables() -> None:
     """5 mm 1x19: 2.21 MN by the stretch tables, 107.5 GPa by European trade values (from memory, verify)."""
     found = stiffness_range(wire("1x19 wire", 5.0))
     assert found is not None
-    assert found.most == pytest.approx(2.213e6, rel=1e-3)
-    assert found.least == pytest.approx(107.5e3 * 0.25 * math.pi * 25.0, rel=1e-9)
+    assert found.maximum == pytest.approx(2.213e6, rel=1e-3)
+    assert found.minimum == pytest.approx(107.5e3 * 0.25 * math.pi * 25.0, rel=1e-9)
 
 
 def test_stiffness_of_rope_needs_its_breaking_load() -> None:
@@ -73,7 +73,7 @@ def test_stiffness_of_rope_needs_its_breaking_load() -> None:
     stated = GuardLine.model_validate({**rope, "breaking_load": {"value": 36000, "source": "invented"}})
     found = stiffness_range(stated)
     assert found is not None
-    assert (found.least, found.most, found.sure) == (28 * 36000, 35 * 36000, "memory mid")
+    assert (found.minimum, found.maximum, found.sure) == (28 * 36000, 35 * 36000, "memory mid")
 
 
 @pytest.mark.parametrize(("construction", "k"), [("1x19 wire", 0.525), ("7x7 wire", 0.359), ("7x19 wire", 0.356)])

@@ -7,7 +7,7 @@ from typing import Annotated, Any, Literal
 from pydantic import BeforeValidator, Discriminator, Field, StringConstraints, Tag, ValidationError
 
 from geom.boat.faults import LocatedFault, closest, model_faults, to_faults
-from geom.boat.forms import Format
+from geom.boat.forms import FirstFormat
 from geom.boat.model import Model, Units
 from geom.boat.quantity import Length, Number, Reading
 from geom.boat.tree import read_tree
@@ -86,7 +86,7 @@ class Profile(Model):
 class PlanMapping(Model):
     """The whole mapping. `mirrored` for a plan seen from below or reflected: then port and starboard change over."""
 
-    format: Format
+    format: FirstFormat
     units: Units = Units()
     drawing_units: Literal["mm", "cm", "m", "in", "ft"] | None = None
     mirrored: YesNo = False

@@ -47,7 +47,7 @@ def residual_bound(readings: int, chance: float) -> float:
     return float(-ndtri(chance / (2.0 * max(readings, 1))))
 
 
-def least_found(sigma: float, redundancy: float, bound: float, power: float = 0.95) -> float:
+def min_detectable(sigma: float, redundancy: float, bound: float, power: float = 0.95) -> float:
     """Return the smallest error of a reading that is found with the stated power, in the unit of sigma.
 
     Source: minimal detectable bias, Baarda (1968): sigma (bound + z_power) / sqrt(redundancy).
@@ -106,8 +106,8 @@ def _standardised(closure: Array, slopes: Array, active: Rows) -> Array:
 def _throw_out(closure: Array, slopes: Array, active: Rows, bound: float) -> Rows:
     import numpy as np
 
-    most = len(closure) - slopes.shape[1]
-    while int((~active).sum()) < most:
+    maximum = len(closure) - slopes.shape[1]
+    while int((~active).sum()) < maximum:
         tested = np.where(active, np.abs(_standardised(closure, slopes, active)), 0.0)
         worst = int(tested.argmax())
         if tested[worst] <= bound:

@@ -7,7 +7,7 @@ from typing import Annotated, Any, Literal
 from pydantic import BeforeValidator, Field
 
 from geom.boat.faults import LocatedFault, closest
-from geom.boat.forms import Date, EyeId, Format, Name, PostId, ShortName
+from geom.boat.forms import Date, EyeId, FirstFormat, Name, PostId, ShortName
 from geom.boat.model import Level, Model, Units
 from geom.boat.quantity import Angle, Length, Point
 
@@ -94,7 +94,7 @@ class LeanEntry(Model):
 class SurveyFile(Model):
     """A whole survey file, validated but not yet solved."""
 
-    format: Format
+    format: FirstFormat
     units: Units = Units()
     survey: Head
     uncertainty: Uncertainty = Uncertainty()

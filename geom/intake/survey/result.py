@@ -64,7 +64,7 @@ class ResidualRow:
     residual: float
     standardised: float
     redundancy: float
-    least_found: float
+    min_detectable: float
     used: bool
 
 

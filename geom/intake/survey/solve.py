@@ -10,7 +10,7 @@ from geom.data import table
 from geom.errors import CannotFinishError, Fault, InputError
 from geom.intake.survey.adjust import Adjustment, adjust, descend
 from geom.intake.survey.approximate import start_values
-from geom.intake.survey.blunders import Wrong, find_wrong, least_found, residual_bound
+from geom.intake.survey.blunders import Wrong, find_wrong, min_detectable, residual_bound
 from geom.intake.survey.causes import Cause, likely_causes
 from geom.intake.survey.checks import broken_loops, check_survey
 from geom.intake.survey.closure import hooked_elsewhere
@@ -202,7 +202,7 @@ def _rows(
                 residual,
                 -float(standardised[place]),
                 redundancy,
-                least_found(reading.sigma, redundancy, bound),
+                min_detectable(reading.sigma, redundancy, bound),
                 True,
             )
         )

@@ -33,7 +33,7 @@ class LineSpec(Built):
     def validate(self) -> None:
         """Refuse a line that turns tighter than its own radius."""
         require_positive("line", diameter=self.diameter)
-        require(self.path.least_radius > self.diameter, "line", "two turns stand too near each other")
+        require(self.path.min_radius > self.diameter, "line", "two turns stand too near each other")
 
     def dims(self) -> tuple[Dim, ...]:
         """Return diameter and length along the axis."""

@@ -28,7 +28,7 @@ class RailSpec(Built):
         """Refuse a tube without a bore, or a bend tighter than the tube."""
         require_positive("rail", od=self.od, wall=self.wall, bend_radius=self.bend_radius)
         require(2.0 * self.wall < self.od, "rail", f"wall {self.wall:g} mm leaves no bore in a tube of {self.od:g} mm")
-        tightest = through(self.points, self.bend_radius).least_radius
+        tightest = through(self.points, self.bend_radius).min_radius
         require(
             tightest > self.od,
             "rail",

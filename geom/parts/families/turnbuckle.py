@@ -30,8 +30,8 @@ class TurnbuckleSpec(Built):
     """
 
     opening: float
-    least: float
-    most: float
+    minimum: float
+    maximum: float
     thread: float
     screw: float
     body: float
@@ -69,11 +69,11 @@ class TurnbuckleSpec(Built):
         """Refuse a turnbuckle outside its limits, or that does not hang together."""
         sizes = {name: float(value) for name, value in vars(self).items()}
         require_positive("turnbuckle", **sizes)
-        require(self.least < self.most, "turnbuckle", "its least opening must be under its most")
+        require(self.minimum < self.maximum, "turnbuckle", "its minimum opening must be under its maximum")
         require(
-            self.least <= self.opening <= self.most,
+            self.minimum <= self.opening <= self.maximum,
             "turnbuckle",
-            f"an opening of {self.opening:g} mm lies outside its limits {self.least:g} to {self.most:g} mm",
+            f"an opening of {self.opening:g} mm lies outside its limits {self.minimum:g} to {self.maximum:g} mm",
         )
         require(self.thread < self.collar, "turnbuckle", "the eye's foot is smaller than its screw")
         require(self.eye_hole < 2.0 * self.eye_radius, "turnbuckle", "the hole must be smaller than the eye")

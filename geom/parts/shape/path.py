@@ -86,7 +86,7 @@ class Path:
         return vec.distance(self.stretches[0].start, self.stretches[-1].end) < 1e-9
 
     @property
-    def least_radius(self) -> float:
+    def min_radius(self) -> float:
         """The tightest arc's radius [mm]; infinite for a straight path."""
         return min((s.radius for s in self.stretches if s.centre is not None), default=math.inf)
 

@@ -27,7 +27,7 @@ def end_fittings(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
 
     Source: ABYC H-41.6.3.4 (1998).
     """
-    limit = clause.limit("end fitting share least")
+    limit = clause.limit("min end fitting share")
     for line in used_lines(placed, "wire"):
         load = line.spec.breaking_load
         for measure in end_strengths(placed, line.name):
@@ -81,7 +81,7 @@ def _links_under(placed: Placed, run: PlacedRun, force: float) -> WeakestLink | 
     known = run_line(placed, run)
     if known.stiffness is None:
         return None
-    line = known.line(known.stiffness.most)
+    line = known.line(known.stiffness.maximum)
     span = max(range(len(line.spans)), key=line.spans.__getitem__)
     across = outboard(line, span, (0.0, side_sign(run.side), 0.0))
     under = fall_load(line, known.tension, PointLoad(span, 0.5, vec.scale(across, force)), shock=1.0)

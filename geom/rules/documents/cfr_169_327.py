@@ -21,7 +21,7 @@ def height(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
     """
     for side in heights.sides(placed):
         for measure in heights.line_heights(placed, side, heights.levels(placed, side)[0]):
-            yield clause.at_least(measure, clause.limit("height least"))
+            yield clause.at_least(measure, clause.limit("min height"))
 
 
 def spacing(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
@@ -30,7 +30,7 @@ def spacing(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
     Source: 46 CFR 169.327.
     """
     for measure in supports.spacing(placed):
-        yield clause.at_most(measure, clause.limit("support spacing most"))
+        yield clause.at_most(measure, clause.limit("max support spacing"))
 
 
 def courses(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
@@ -40,7 +40,7 @@ def courses(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
     """
     for side in heights.sides(placed):
         for measure in heights.line_openings(placed, side):
-            yield clause.at_most(measure, clause.limit("gap most"))
+            yield clause.at_most(measure, clause.limit("max gap"))
 
 
 def lowest_opening(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
@@ -50,7 +50,7 @@ def lowest_opening(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
     """
     for side in heights.sides(placed):
         for measure in heights.lowest_openings(placed, side):
-            yield clause.at_most(measure, clause.limit("gap most"))
+            yield clause.at_most(measure, clause.limit("max gap"))
 
 
 CLAUSES = (

@@ -19,12 +19,12 @@ def height(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
 
     Source: 46 CFR 177.900.
     """
-    strict = clause.limit("height least, excursion, ferry or load line")
+    strict = clause.limit("min height, excursion, ferry or load line")
     reason = "910 mm (36 in) unless an excursion vessel, a ferry or under a load line: the file does not say"
     service = Exemption(None, reason)
     for side in heights.sides(placed):
         for measure in heights.line_heights(placed, side, heights.levels(placed, side)[0]):
-            yield clause.eased_at_least(measure, strict, clause.limit("height least"), service)
+            yield clause.eased_at_least(measure, strict, clause.limit("min height"), service)
 
 
 CLAUSES = (

@@ -21,7 +21,7 @@ def height(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
     """
     for side in heights.sides(placed):
         for measure in heights.line_heights(placed, side, heights.levels(placed, side)[0]):
-            yield clause.at_least(measure, clause.limit("height least"))
+            yield clause.at_least(measure, clause.limit("min height"))
 
 
 def courses(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
@@ -30,7 +30,7 @@ def courses(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
     Source: 46 CFR 45.115.
     """
     for measure in supports.courses(placed):
-        yield clause.at_least(measure, clause.limit("courses least"))
+        yield clause.at_least(measure, clause.limit("min courses"))
 
 
 def lowest_opening(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
@@ -40,7 +40,7 @@ def lowest_opening(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
     """
     for side in heights.sides(placed):
         for measure in heights.lowest_openings(placed, side):
-            yield clause.at_most(measure, clause.limit("gap most"))
+            yield clause.at_most(measure, clause.limit("max gap"))
 
 
 def other_openings(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
@@ -50,7 +50,7 @@ def other_openings(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
     """
     for side in heights.sides(placed):
         for measure in heights.line_openings(placed, side):
-            yield clause.at_most(measure, clause.limit("gap most"))
+            yield clause.at_most(measure, clause.limit("max gap"))
 
 
 CLAUSES = (

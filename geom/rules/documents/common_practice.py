@@ -40,7 +40,7 @@ def hole_leaves_tube(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
 
     Source: common practice, no source.
     """
-    share = clause.limit("hole over tube most").value
+    share = clause.limit("max hole over tube").value
     for post, hole in placed.holes():
         measure = Measure(hole.id, "diameter", hole.diameter, post=post.id)
         finding = clause.at_most(measure, _habit(share * post.tube_od))
@@ -52,7 +52,7 @@ def hole_clear_of_top(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
 
     Source: common practice, no source.
     """
-    share = clause.limit("top over hole least").value
+    share = clause.limit("min top over hole").value
     for post, hole in placed.holes():
         measure = Measure(hole.id, "centre to top", post.top - hole.along, post=post.id)
         finding = clause.at_least(measure, _habit(share * hole.diameter))
@@ -125,7 +125,7 @@ def sides_alike(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
     for pair in placed.pairs:
         if pair.quantity == "path":
             measure = Measure(pair.name, "difference of lines, pin to pin", abs(pair.difference))
-            finding = clause.at_most(measure, clause.limit("difference most"))
+            finding = clause.at_most(measure, clause.limit("max difference"))
             yield _as_notice(finding, "DO NOT PAIR: cut each side to its own length")
 
 

@@ -21,11 +21,11 @@ def height(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
 
     Source: Division 240, 240-2.58.
     """
-    short = shorter_than(placed, clause.limit("length least").value)
+    short = shorter_than(placed, clause.limit("min length").value)
     for side in heights.sides(placed):
         for measure in heights.line_heights(placed, side, heights.levels(placed, side)[0]):
             yield clause.eased_at_least(
-                measure, clause.limit("height least"), clause.limit("height least, short boat"), short
+                measure, clause.limit("min height"), clause.limit("min height, short boat"), short
             )
 
 
@@ -42,7 +42,7 @@ def gap(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
             yield clause.say("not applicable", measure, f"the upper line is nowhere over {binds_above:g} mm high")
         else:
             for measure in (*heights.lowest_openings(placed, side), *heights.line_openings(placed, side)):
-                yield clause.at_most(measure, clause.limit("gap most"))
+                yield clause.at_most(measure, clause.limit("max gap"))
 
 
 def line_load(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
@@ -54,9 +54,9 @@ def line_load(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
     answer = None if category not in ("A", "B", "C") else category != "A"
     eased = Exemption(answer, "no design category stated" if category is None else f"design category {category}")
     for line in lines.used_lines(placed):
-        strict = clause.limit("load least, category A")
+        strict = clause.limit("min load, category A")
         yield clause.eased_at_least(
-            lines.breaking_load(line), strict, clause.limit("load least, categories B and C"), eased
+            lines.breaking_load(line), strict, clause.limit("min load, categories B and C"), eased
         )
 
 
@@ -66,7 +66,7 @@ def spacing(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
     Source: Division 240, 240-2.58.
     """
     for measure in supports.spacing(placed):
-        yield clause.at_most(measure, clause.limit("support spacing most"))
+        yield clause.at_most(measure, clause.limit("max support spacing"))
 
 
 def cockpit(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
@@ -74,7 +74,7 @@ def cockpit(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
 
     Source: Division 240, 240-2.58.
     """
-    yield clause.at_most(by_hand(placed, "cockpit_opening"), clause.limit("cockpit opening most"))
+    yield clause.at_most(by_hand(placed, "cockpit_opening"), clause.limit("max cockpit opening"))
 
 
 def pulpit(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
@@ -82,7 +82,7 @@ def pulpit(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
 
     Source: Division 240, 240-2.56.
     """
-    yield clause.at_most(by_hand(placed, "pulpit_opening"), clause.limit("pulpit opening most"))
+    yield clause.at_most(by_hand(placed, "pulpit_opening"), clause.limit("max pulpit opening"))
 
 
 def toe_rail(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
@@ -90,7 +90,7 @@ def toe_rail(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
 
     Source: Division 240, 240-2.56.
     """
-    yield clause.at_least(by_hand(placed, "toe_rail_height"), clause.limit("toe-rail height least"))
+    yield clause.at_least(by_hand(placed, "toe_rail_height"), clause.limit("min toe-rail height"))
 
 
 def toe_rail_gap(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
@@ -98,7 +98,7 @@ def toe_rail_gap(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
 
     Source: Division 240, 240-2.56.
     """
-    yield clause.at_most(by_hand(placed, "toe_rail_gap"), clause.limit("gap most"))
+    yield clause.at_most(by_hand(placed, "toe_rail_gap"), clause.limit("max gap"))
 
 
 CLAUSES = (

@@ -25,7 +25,7 @@ def upper_height(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
     for side in heights.sides(placed):
         for measure in heights.line_heights(placed, side, heights.levels(placed, side)[0]):
             yield clause.eased_at_least(
-                measure, clause.limit("upper height least"), clause.limit("low line height least"), admitted
+                measure, clause.limit("min upper height"), clause.limit("min low line height"), admitted
             )
 
 
@@ -36,9 +36,7 @@ def stanchion_height(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
     """
     admitted = low_line_admitted(placed, clause)
     for measure in supports.heads(placed):
-        yield clause.eased_at_least(
-            measure, clause.limit("height least"), clause.limit("low line height least"), admitted
-        )
+        yield clause.eased_at_least(measure, clause.limit("min height"), clause.limit("min low line height"), admitted)
 
 
 def stanchion_load_without_set(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
@@ -64,10 +62,10 @@ def low_line_admitted(placed: Placed, clause: ClauseCheck) -> Exemption:
 
     Source: ISO 15085:2003, table 4.
     """
-    length, most = placed.boat.boat.hull_length, clause.limit("hull length most, low line").value
+    length, maximum = placed.boat.boat.hull_length, clause.limit("max hull length, low line").value
     category, words = design_category(placed), f"hull length {length / 1000:.3f} m"
-    if length > most + ROUNDING:
-        return Exemption(False, f"{words} is over {most / 1000:.2f} m: no low line")
+    if length > maximum + ROUNDING:
+        return Exemption(False, f"{words} is over {maximum / 1000:.2f} m: no low line")
     if category is None:
         return Exemption(None, f"{words} would admit the low line in category C, but no design category is stated")
     if category == "D":

@@ -38,7 +38,7 @@ def one_gate_each_side(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]
     Source: OSR 3.14.1 a).
     """
     for measure in supports.gates(placed):
-        yield clause.at_most(measure, clause.limit("gates most"))
+        yield clause.at_most(measure, clause.limit("max gates"))
 
 
 def free_fore_and_aft(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
@@ -58,7 +58,7 @@ def upper_line_height(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
 
     Source: OSR 3.14.1 b) i.
     """
-    limit = clause.limit("upper height least")
+    limit = clause.limit("min upper height")
     for side, single in _sides_with_single_line(placed, clause.edition):
         level = heights.levels(placed, side)[0]
         if single.answer is False:
@@ -76,7 +76,7 @@ def intermediate_line_height(placed: Placed, clause: ClauseCheck) -> Iterator[Fi
     for side in heights.sides(placed):
         for level in heights.levels(placed, side)[1:]:
             for measure in heights.line_heights(placed, side, level):
-                yield clause.at_least(measure, clause.limit("intermediate height least"))
+                yield clause.at_least(measure, clause.limit("min intermediate height"))
 
 
 def vertical_openings(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
@@ -84,7 +84,7 @@ def vertical_openings(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
 
     Source: OSR 3.14.1 b) iii.
     """
-    strict, eased = clause.limit("opening most"), clause.limit("opening most, older boat")
+    strict, eased = clause.limit("max opening"), clause.limit("max opening, older boat")
     older = launched_before(placed, int(clause.limit("older boat launched before").value))
     for side, single in _sides_with_single_line(placed, clause.edition):
         if single.answer is False:
@@ -99,7 +99,7 @@ def single_line_height(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]
 
     Source: OSR 3.14.1 b) iv.
     """
-    least, most = clause.limit("single line least"), clause.limit("single line most")
+    minimum, maximum = clause.limit("min single line"), clause.limit("max single line")
     for side in heights.sides(placed):
         levels = heights.levels(placed, side)
         if len(levels) > 1:
@@ -111,11 +111,11 @@ def single_line_height(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]
             yield clause.say("fail", _side(side, "single line"), f"single line not admitted: {admitted.reason}")
             continue
         for measure in heights.line_heights(placed, side, levels[0]):
-            low, high = clause.at_least(measure, least), clause.at_most(measure, most)
+            low, high = clause.at_least(measure, minimum), clause.at_most(measure, maximum)
             # The limit that is nearer, or broken, is the one to show.
             finding = low if low.margin is None or high.margin is None or low.margin <= high.margin else high
             if finding.verdict == "pass" and admitted.answer is None:
-                note = f"between {least.as_printed} and {most.as_printed}"
+                note = f"between {minimum.as_printed} and {maximum.as_printed}"
                 finding = replace(finding, verdict="cannot tell", note=joined(finding.note, note, admitted.reason))
             yield finding
 
@@ -126,7 +126,7 @@ def support_spacing(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
     Source: OSR 3.14.1 c).
     """
     for measure in supports.spacing(placed):
-        yield clause.at_most(measure, clause.limit("support spacing most"))
+        yield clause.at_most(measure, clause.limit("max support spacing"))
 
 
 def base_near_edge(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
@@ -134,7 +134,7 @@ def base_near_edge(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
 
     Source: OSR 3.14.1 e).
     """
-    share, fixed = clause.limit("base inboard most, share of beam"), clause.limit("base inboard most")
+    share, fixed = clause.limit("max base inboard, share of beam"), clause.limit("max base inboard")
     limit = fixed.at(max(fixed.value, share.value / 100.0 * placed.boat.boat.beam))
     printed = f"{fixed.as_printed} or {share.as_printed}, the greater"
     for measure in supports.base_distances(placed):
@@ -150,7 +150,7 @@ def straight_near_deck(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]
     Source: OSR 3.14.1 f) i.
     """
     for measure in supports.set_offs(placed, clause.limit("height judged").value):
-        yield clause.at_most(measure, clause.limit("displacement most"))
+        yield clause.at_most(measure, clause.limit("max displacement"))
 
 
 def tilt(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
@@ -159,7 +159,7 @@ def tilt(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
     Source: OSR 3.14.1 f) ii.
     """
     for measure in supports.tilts(placed):
-        yield clause.at_most(measure, clause.limit("tilt most"))
+        yield clause.at_most(measure, clause.limit("max tilt"))
 
 
 def pulpit_opening(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
@@ -167,7 +167,7 @@ def pulpit_opening(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
 
     Source: OSR 3.14.1 g).
     """
-    yield clause.at_most(by_hand(placed, "pulpit_opening"), clause.limit("pulpit opening most"))
+    yield clause.at_most(by_hand(placed, "pulpit_opening"), clause.limit("max pulpit opening"))
 
 
 def single_line_admitted(placed: Placed, edition: str) -> Exemption:
@@ -182,7 +182,7 @@ def single_line_admitted(placed: Placed, edition: str) -> Exemption:
         return Exemption(False, f"{words} is not under {below / 1000:g} m")
     if category is None:
         return Exemption(None, f"{words} would allow a single line, but no category is stated")
-    if not limits["category least"].value <= category <= limits["category most"].value:
+    if not limits["min category"].value <= category <= limits["max category"].value:
         return Exemption(False, f"category {category} is neither 3 nor 4")
     return Exemption(True, f"single line admitted: {words}, category {category}")
 

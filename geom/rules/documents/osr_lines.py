@@ -31,7 +31,7 @@ def upper_line_tautness(placed: Placed, clause: ClauseCheck) -> Iterator[Finding
     Measured on the widest span aft of the mast.
     Source: OSR 3.14.2 a).
     """
-    for push in pushes(placed, clause.limit("force").value, clause.limit("deflection most").value, upper=True):
+    for push in pushes(placed, clause.limit("force").value, clause.limit("max deflection").value, upper=True):
         yield _under_force(judged_push(push, clause), clause)
 
 
@@ -41,7 +41,7 @@ def intermediate_line_tautness(placed: Placed, clause: ClauseCheck) -> Iterator[
     A line that just passes may still not be taut in the sense of racing rule 49.2.
     Source: OSR 3.14.2 b); rules question and answer 2014-013.
     """
-    for push in pushes(placed, clause.limit("force").value, clause.limit("deflection most").value, upper=False):
+    for push in pushes(placed, clause.limit("force").value, clause.limit("max deflection").value, upper=False):
         yield _under_force(judged_push(push, clause), clause)
 
 
@@ -55,7 +55,7 @@ def wire_diameter(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
 
     Source: OSR 3.14.6, table 8.
     """
-    limit = clause.limit(f"diameter least, {_step(placed, clause)} step")
+    limit = clause.limit(f"min diameter, {_step(placed, clause)} step")
     for line in lines.used_lines(placed, "wire"):
         yield clause.at_least(line.measure("wire diameter", line.spec.diameter), limit)
 
@@ -106,7 +106,7 @@ def lanyard_gap(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
     Source: OSR 3.14.6 c), in some editions d).
     """
     for measure in lines.lashing_gaps(placed):
-        yield clause.at_most(measure, clause.limit("gap most"))
+        yield clause.at_most(measure, clause.limit("max gap"))
 
 
 def system_strength(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
@@ -156,7 +156,7 @@ def hmpe_diameter(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
 
     Source: OSR table of 3.14.6 in the editions 2010 to 2015, from memory.
     """
-    limit = clause.limit(f"diameter least, {_step(placed, clause)} step")
+    limit = clause.limit(f"min diameter, {_step(placed, clause)} step")
     for line in lines.used_lines(placed, "HMPE"):
         if line.spec.construction == "covered HMPE":
             measure = line.measure("diameter of core", None, note="the file gives the diameter over the cover only")
@@ -170,7 +170,7 @@ def _step(placed: Placed, clause: ClauseCheck) -> str:
     length = placed.boat.boat.hull_length
     if length < clause.limit("hull length below, first step").value - ROUNDING:
         return "first"
-    return "second" if length <= clause.limit("hull length most, second step").value + ROUNDING else "third"
+    return "second" if length <= clause.limit("max hull length, second step").value + ROUNDING else "third"
 
 
 CLAUSES = (

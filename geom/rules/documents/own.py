@@ -11,7 +11,7 @@ from geom.rules.measures import heights, lines, supports
 from geom.units import degrees
 
 WORD = "own"
-_UNITS = {"tilt_most": "deg", "breaking_load_least": "N"}
+_UNITS = {"max_tilt": "deg", "min_breaking_load": "N"}
 
 
 def limits(own: OwnLimits) -> dict[str, Limit]:
@@ -21,7 +21,7 @@ def limits(own: OwnLimits) -> dict[str, Limit]:
         value = getattr(own, clause.clause.replace(" ", "_"))
         if value is not None:
             key = clause.clause.replace(" ", "_")
-            shown = degrees(value) if key == "tilt_most" else value
+            shown = degrees(value) if key == "max_tilt" else value
             found[clause.clause] = Limit(shown, _UNITS.get(key, "mm"), "", "boat file", "stated in the boat file")
     return found
 
@@ -29,7 +29,7 @@ def limits(own: OwnLimits) -> dict[str, Limit]:
 def upper_height(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
     """The upper line stands no lower than the boat file asks.
 
-    Source: boat file, rules, own, upper_height_least.
+    Source: boat file, rules, own, min_upper_height.
     """
     for side in heights.sides(placed):
         for measure in heights.line_heights(placed, side, heights.levels(placed, side)[0]):
@@ -39,7 +39,7 @@ def upper_height(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
 def lower_height(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
     """The lines below the upper one stand no lower than the boat file asks.
 
-    Source: boat file, rules, own, lower_height_least.
+    Source: boat file, rules, own, min_lower_height.
     """
     for side in heights.sides(placed):
         for level in heights.levels(placed, side)[1:]:
@@ -50,7 +50,7 @@ def lower_height(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
 def opening(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
     """No vertical opening is higher than the boat file asks.
 
-    Source: boat file, rules, own, opening_most.
+    Source: boat file, rules, own, max_opening.
     """
     for side in heights.sides(placed):
         for measure in (*heights.lowest_openings(placed, side), *heights.line_openings(placed, side)):
@@ -60,7 +60,7 @@ def opening(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
 def support_spacing(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
     """Supports stand no wider apart than the boat file asks.
 
-    Source: boat file, rules, own, support_spacing_most.
+    Source: boat file, rules, own, max_support_spacing.
     """
     for measure in supports.spacing(placed):
         yield clause.at_most(measure, clause.limit("limit"))
@@ -69,7 +69,7 @@ def support_spacing(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
 def tilt(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
     """Posts stand no further off the vertical than the boat file asks.
 
-    Source: boat file, rules, own, tilt_most.
+    Source: boat file, rules, own, max_tilt.
     """
     for measure in supports.tilts(placed):
         yield clause.at_most(measure, clause.limit("limit"))
@@ -78,7 +78,7 @@ def tilt(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
 def base_inboard(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
     """Posts stand no further inboard of the deck edge than the boat file asks.
 
-    Source: boat file, rules, own, base_inboard_most.
+    Source: boat file, rules, own, max_base_inboard.
     """
     for measure in supports.base_distances(placed):
         yield clause.at_most(measure, clause.limit("limit"))
@@ -87,7 +87,7 @@ def base_inboard(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
 def lashing_gap(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
     """Lashings close no wider gap than the boat file asks.
 
-    Source: boat file, rules, own, lashing_gap_most.
+    Source: boat file, rules, own, max_lashing_gap.
     """
     for measure in lines.lashing_gaps(placed):
         yield clause.at_most(measure, clause.limit("limit"))
@@ -96,7 +96,7 @@ def lashing_gap(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
 def line_diameter(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
     """Lines are no thinner than the boat file asks.
 
-    Source: boat file, rules, own, line_diameter_least.
+    Source: boat file, rules, own, min_line_diameter.
     """
     for line in lines.used_lines(placed):
         yield clause.at_least(line.measure("line diameter", line.spec.diameter), clause.limit("limit"))
@@ -105,20 +105,20 @@ def line_diameter(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
 def breaking_load(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
     """Lines are no weaker than the boat file asks.
 
-    Source: boat file, rules, own, breaking_load_least.
+    Source: boat file, rules, own, min_breaking_load.
     """
     for line in lines.used_lines(placed):
         yield clause.at_least(lines.breaking_load(line), clause.limit("limit"))
 
 
 CLAUSES = (
-    Clause("upper height least", "upper line height", upper_height),
-    Clause("lower height least", "lower line height", lower_height),
-    Clause("opening most", "vertical opening", opening),
-    Clause("support spacing most", "support spacing", support_spacing),
-    Clause("tilt most", "tilt", tilt),
-    Clause("base inboard most", "base near deck edge", base_inboard),
-    Clause("lashing gap most", "lashing gap", lashing_gap),
-    Clause("line diameter least", "line diameter", line_diameter),
-    Clause("breaking load least", "line strength", breaking_load),
+    Clause("min upper height", "upper line height", upper_height),
+    Clause("min lower height", "lower line height", lower_height),
+    Clause("max opening", "vertical opening", opening),
+    Clause("max support spacing", "support spacing", support_spacing),
+    Clause("max tilt", "tilt", tilt),
+    Clause("max base inboard", "base near deck edge", base_inboard),
+    Clause("max lashing gap", "lashing gap", lashing_gap),
+    Clause("min line diameter", "line diameter", line_diameter),
+    Clause("min breaking load", "line strength", breaking_load),
 )

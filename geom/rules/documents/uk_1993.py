@@ -28,7 +28,7 @@ def height(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
     for side in heights.sides(placed):
         for measure in heights.line_heights(placed, side, heights.levels(placed, side)[0]):
             yield clause.eased_at_least(
-                measure, clause.limit("height least"), clause.limit("height least, single course"), short
+                measure, clause.limit("min height"), clause.limit("min height, single course"), short
             )
 
 
@@ -43,7 +43,7 @@ def height_of_short_vessel(placed: Placed, clause: ClauseCheck) -> Iterator[Find
         return
     for side in heights.sides(placed):
         for measure in heights.line_heights(placed, side, heights.levels(placed, side)[0]):
-            finding = clause.at_least(measure, clause.limit("height least"))
+            finding = clause.at_least(measure, clause.limit("min height"))
             yield replace(finding, note=joined(finding.note, short.reason))
 
 
@@ -57,7 +57,7 @@ def courses_of_short_vessel(placed: Placed, clause: ClauseCheck) -> Iterator[Fin
         yield _see_other(clause, "courses", f"{short.reason}: see 22.2.2")
         return
     for measure in supports.courses(placed):
-        finding = clause.at_least(measure, clause.limit("courses least"))
+        finding = clause.at_least(measure, clause.limit("min courses"))
         yield replace(finding, note=joined(finding.note, short.reason))
 
 
@@ -72,7 +72,7 @@ def courses(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
         return
     for measure in supports.courses(placed):
         yield clause.eased_at_least(
-            measure, clause.limit("courses least"), clause.limit("courses least, single course"), short
+            measure, clause.limit("min courses"), clause.limit("min courses, single course"), short
         )
 
 
@@ -82,7 +82,7 @@ def spacing(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
     Source: UK code 1993, 22.2.2.
     """
     for measure in supports.spacing(placed):
-        yield clause.at_most(measure, clause.limit("support spacing most"))
+        yield clause.at_most(measure, clause.limit("max support spacing"))
 
 
 def cockpit(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
@@ -90,7 +90,7 @@ def cockpit(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
 
     Source: UK code 1993, 22.2.5.
     """
-    yield clause.at_most(by_hand(placed, "cockpit_opening"), clause.limit("cockpit opening most"))
+    yield clause.at_most(by_hand(placed, "cockpit_opening"), clause.limit("max cockpit opening"))
 
 
 def _see_other(clause: ClauseCheck, quantity: str, reason: str) -> Finding:

@@ -22,7 +22,7 @@ def height(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
     """
     for side in heights.sides(placed):
         for measure in heights.line_heights(placed, side, heights.levels(placed, side)[0]):
-            yield clause.at_least(measure, clause.limit("height least"))
+            yield clause.at_least(measure, clause.limit("min height"))
 
 
 def courses(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
@@ -31,7 +31,7 @@ def courses(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
     Source: UK harmonised code, 22.2.2.
     """
     for measure in supports.courses(placed):
-        yield clause.at_least(measure, clause.limit("courses least"))
+        yield clause.at_least(measure, clause.limit("min courses"))
 
 
 def lowest_opening(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
@@ -41,7 +41,7 @@ def lowest_opening(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
     """
     for side in heights.sides(placed):
         for measure in heights.lowest_openings(placed, side):
-            yield clause.at_most(measure, clause.limit("gap most"))
+            yield clause.at_most(measure, clause.limit("max gap"))
 
 
 def other_openings(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
@@ -51,7 +51,7 @@ def other_openings(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
     """
     for side in heights.sides(placed):
         for measure in heights.line_openings(placed, side):
-            yield clause.at_most(measure, clause.limit("gap most"))
+            yield clause.at_most(measure, clause.limit("max gap"))
 
 
 def cockpit(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
@@ -59,7 +59,7 @@ def cockpit(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
 
     Source: UK harmonised code, 22.2.2.
     """
-    yield clause.at_most(by_hand(placed, "cockpit_opening"), clause.limit("cockpit opening most"))
+    yield clause.at_most(by_hand(placed, "cockpit_opening"), clause.limit("max cockpit opening"))
 
 
 CLAUSES = (

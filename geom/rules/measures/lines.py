@@ -69,8 +69,8 @@ def lashing_gaps(placed: Placed) -> Iterator[Measure]:
             for name in end.fittings:
                 fitting = placed.boat.fittings[name]
                 if fitting.family == "lashing":
-                    most = fitting.length.most
-                    note = "" if most is None else f"planned; it can be let out to {most:g} mm"
+                    maximum = fitting.length.max
+                    note = "" if maximum is None else f"planned; it can be let out to {maximum:g} mm"
                     yield Measure(
                         f"{run.id}-{where}", "gap closed by lashing", fitting.length.planned, run=run.id, note=note,
                         where=f"{run.id}, {words}",

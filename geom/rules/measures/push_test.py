@@ -30,7 +30,7 @@ class Push:
     """A span under the rule's force: the most it gives is the measure, `least` what it gives on rigid ends [mm]."""
 
     measure: Measure
-    least: float | None
+    minimum: float | None
     straddles: bool
 
 
@@ -58,12 +58,12 @@ def pushes(placed: Placed, force: float, limit: float, upper: bool) -> Iterator[
 
 def judged_push(push: Push, clause: ClauseCheck) -> Finding:
     """Judge a push: passed where the most is allowed, failed where the least is too much, else not to be told."""
-    limit = clause.limit("deflection most")
+    limit = clause.limit("max deflection")
     finding = clause.at_most(push.measure, limit)
     if push.measure.value is None or push.measure.value <= limit.value + ROUNDING:
         return finding
-    if push.least is None or push.least <= limit.value + ROUNDING:
-        why = "the line's stiffness is not known" if push.least is None else "the limit lies between the bounds"
+    if push.minimum is None or push.minimum <= limit.value + ROUNDING:
+        why = "the line's stiffness is not known" if push.minimum is None else "the limit lies between the bounds"
         return replace(finding, verdict="cannot tell", note=joined(push.measure.note, why))
     if push.straddles:
         return replace(finding, verdict="cannot tell", note=joined(finding.note, "whether this span counts is open"))
@@ -98,16 +98,16 @@ def _push(placed: Placed, span: SpanPlace, mast: float, force: float, limit: flo
     if tension is None:
         note = joined("no set tension is stated", needed, measured)
         return Push(replace(blank, note=note), None, straddles)
-    giving, least = sag_at_tension(force, own, tension), None
+    giving, minimum = sag_at_tension(force, own, tension), None
     if line.stiffness is not None:
-        giving = sag_expected(line.line(line.stiffness.least), span.span, force, tension).ends_giving
-        least = sag_expected(line.line(line.stiffness.most), span.span, force, tension).free
-    given = "" if least is None else f"gives {least:.1f} mm on rigid ends with the line sliding free"
+        giving = sag_expected(line.line(line.stiffness.minimum), span.span, force, tension).ends_giving
+        minimum = sag_expected(line.line(line.stiffness.maximum), span.span, force, tension).free
+    given = "" if minimum is None else f"gives {minimum:.1f} mm on rigid ends with the line sliding free"
     note = joined(f"set to {tension:.0f} N", given, needed, measured)
     if giving is None:
         giving, note = own, joined(note, "this tension cannot hold the force")
     quantity = f"{_quantity(force)}, ends giving"
-    return Push(replace(blank, quantity=quantity, value=giving, note=note), least, straddles)
+    return Push(replace(blank, quantity=quantity, value=giving, note=note), minimum, straddles)
 
 
 def _quantity(force: float) -> str:
@@ -119,8 +119,8 @@ def _needed(line: RunLine, span: int, own: float, force: float, limit: float) ->
     if line.stiffness is None:
         loaded = tension_while_loaded(force, own, limit)
         return f"{raised(loaded, 0)} N while loaded would do", loaded
-    by_hand = datum("person_loads", case="set tension by hand at most").value
-    needed = tension_needed(line.line(line.stiffness.most), span, force, limit, by_hand)
+    by_hand = datum("person_loads", case="max set tension by hand").value
+    needed = tension_needed(line.line(line.stiffness.maximum), span, force, limit, by_hand)
     if needed.lower is None:
         slack = "" if needed.slack is None else f"with up to {math.floor(10.0 * needed.slack) / 10.0:.1f} mm of slack "
         words = f"on rigid ends it passes {slack}without tension"

@@ -110,7 +110,7 @@ def _stated(strip: Strip) -> list[str]:
         f"For: {', '.join(strip.ends)}.",
         f"Lock: {recipe.lock}. Bury {decimal(recipe.bury, 1)} ({recipe.rule}), taper {decimal(recipe.taper_length, 1)} "
         f"({recipe.taper}). Fid {decimal(recipe.fid, 0)}. Take-up {decimal(recipe.take_up.expected, 1)} "
-        f"({decimal(recipe.take_up.least, 1)} to {decimal(recipe.take_up.most, 1)}), {recipe.take_up.source}.",
+        f"({decimal(recipe.take_up.minimum, 1)} to {decimal(recipe.take_up.maximum, 1)}), {recipe.take_up.source}.",
     ]
     if recipe.second_tuck is not None:
         stated[-1] += f" Second tuck {decimal(recipe.second_tuck, 1)} from the first."

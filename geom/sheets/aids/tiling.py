@@ -69,15 +69,15 @@ def split(low: float, high: float, room: float, clear: Sequence[Span] = (), over
     return [*spans, (start, high)]
 
 
-def _ends(start: float, wanted: float, most: float, clear: Sequence[Span], overlap: float) -> list[float]:
+def _ends(start: float, wanted: float, maximum: float, clear: Sequence[Span], overlap: float) -> list[float]:
     """Return where a tile may end, its overlap off every part to keep clear: as wanted, or beside such a part."""
-    ends = [wanted, most]
+    ends = [wanted, maximum]
     for low, high in clear:
         ends += [low, high + overlap]
     return [
         end
         for end in ends
-        if start + 2.0 * overlap < end <= most + 1e-9
+        if start + 2.0 * overlap < end <= maximum + 1e-9
         and not any(low < end - 1e-9 and high > end - overlap + 1e-9 for low, high in clear)
     ]
 

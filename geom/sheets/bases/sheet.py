@@ -44,7 +44,7 @@ def base_plates(refit: Refit) -> tuple[Draft, ...]:
 
 
 def _draft(refit: Refit, number: tuple[int, int], word: str, posts: list[PlacedPost]) -> Draft:
-    for paper in papers(refit.boat.drawing.sheets, least=1):
+    for paper in papers(refit.boat.drawing.sheets, minimum=1):
         shown = _shown(refit, word, posts, paper)
         if shown is None:
             continue

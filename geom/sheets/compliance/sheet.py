@@ -26,7 +26,7 @@ _SHORT = 9
 
 def rule_sheet(refit: Refit) -> tuple[Draft, ...]:
     """Return the sheets of findings and coverage, and those of asymmetry, tapes and posts as found."""
-    paper = papers(refit.boat.drawing.sheets, least=1)[0]
+    paper = papers(refit.boat.drawing.sheets, minimum=1)[0]
     findings = (*_with_rows(summary(refit), beyond(refit)), *finding_lists(refit))
     covered = coverage_list(refit)
     areas = (list_area(paper),)

@@ -41,7 +41,7 @@ def with_drawing_list(refit: Refit, drafts: Sequence[Draft]) -> tuple[Draft, ...
 
 def _pages(refit: Refit, drafts: Sequence[Draft], pages: int) -> tuple[Draft, ...]:
     """Return the list drawn as if it took a number of sheets."""
-    paper = papers(refit.boat.drawing.sheets, least=1)[0]
+    paper = papers(refit.boat.drawing.sheets, minimum=1)[0]
     blank = Draft(
         name="drawing-list",
         title=plan_words.LIST_TITLE,
@@ -88,7 +88,7 @@ def _sheets(refit: Refit, listed: Sequence[Draft]) -> RuledList:
         rows.append(tuple(Cell(text, tag) for text, tag in zip(texts, tags, strict=True)))
     shares = (22, 66, 42, 21, 19, 12)
     columns = tuple(ListColumn(head, share) for head, share in zip(plan_words.LIST_HEADS, shares, strict=True))
-    return RuledList(plan_words.LIST_OF.format(count=len(listed)), columns, tuple(rows), "drawings", least=4.8)
+    return RuledList(plan_words.LIST_OF.format(count=len(listed)), columns, tuple(rows), "drawings", minimum=4.8)
 
 
 def _revisions(refit: Refit) -> RuledList:

@@ -79,7 +79,7 @@ def deck_plan(refit: Refit) -> tuple[Draft, ...]:
 
 def _pick(refit: Refit) -> _Layout:
     """Return the smallest sheet with the largest listed scale that leaves room for dimensions and tables."""
-    for size, paper in enumerate(papers(refit.boat.drawing.sheets, least=1)):
+    for size, paper in enumerate(papers(refit.boat.drawing.sheets, minimum=1)):
         shown = tables_shown(refit, above_block(paper).height - 1.0 - _LEGEND_ROOM)
         if shown is None:
             continue
@@ -120,8 +120,8 @@ def _middle(refit: Refit, layout: _Layout) -> float:
 
 def _heights(refit: Refit, mm: int) -> tuple[float, float, float]:
     """Return how tall the plan and the profiles of starboard and port stand on paper [mm]."""
-    _, _, least, most = plan_view.extent(refit)
-    plan = (most - least) / mm + 2.0 * plan_view.ROOM_OUTSIDE + _TITLE_ROOM
+    _, _, minimum, maximum = plan_view.extent(refit)
+    plan = (maximum - minimum) / mm + 2.0 * plan_view.ROOM_OUTSIDE + _TITLE_ROOM
     above = profile_view.room_above(refit)
     sides = []
     for side in plan_view.SIDES:
@@ -135,11 +135,11 @@ def _views(refit: Refit, layout: _Layout) -> tuple[View, ...]:
     mm, area = layout.mm, layout.views
     plan_height, *side_heights = _heights(refit, mm)
     spare = (area.height - plan_height - sum(side_heights)) / 3.0
-    *_, most = plan_view.extent(refit)
+    *_, maximum = plan_view.extent(refit)
     middle = (area.left + area.right) / 2.0
     top = area.top
     window = Rect(area.left, top - plan_height - spare + _APART, area.right, top)
-    body = window.top - _TITLE_ROOM - plan_view.ROOM_OUTSIDE - most / mm
+    body = window.top - _TITLE_ROOM - plan_view.ROOM_OUTSIDE - maximum / mm
     origin = (middle - _middle(refit, layout) / mm, body)
     bounds = ((window.left - origin[0]) * mm, (window.right - origin[0]) * mm)
     plan = View(

@@ -77,13 +77,13 @@ def plan_tables(refit: Refit, place: Rect, shown: Sequence[str]) -> list[Table |
 def _table(refit: Refit, schedule: Schedule, keys: Sequence[str], at: tuple[float, float], width: float) -> Table:
     """Return columns of a schedule, each as wide as its text, what is left of the width shared out evenly."""
     texts = zip(*cells(schedule, numbers(refit.boat)), strict=True)
-    least = {
+    minimum = {
         column.key: max(text_width(text, LETTERING) for text in (column.head, *column_texts)) + _MARGIN
         for column, column_texts in zip(schedule.columns, texts, strict=True)
         if column.key in keys
     }
-    spare = max(0.0, width - sum(least.values())) / len(least)
-    shares = {key: wide + spare for key, wide in least.items()}
+    spare = max(0.0, width - sum(minimum.values())) / len(minimum)
+    shares = {key: wide + spare for key, wide in minimum.items()}
     return schedule_table(refit, schedule, shares, at, width, PITCH)
 
 

@@ -196,7 +196,7 @@ def _scale(part: Part, reduced: bool) -> float:
     """Return the largest scale at which a part's views stay small enough beside their table, or the next one."""
     spans = [extents(_edges(items)) for _, items in _named(part)]
     tall, wide = max(s[3] - s[1] for s in spans), sum(s[2] - s[0] for s in spans)
-    fitting = [s for s, most in _SCALES if tall * s <= most and wide * s <= min(most, _WIDEST)] or [_SCALES[-1][0]]
+    fitting = [s for s, room in _SCALES if tall * s <= room and wide * s <= min(room, _WIDEST)] or [_SCALES[-1][0]]
     return fitting[min(reduced, len(fitting) - 1)]
 
 

@@ -69,11 +69,11 @@ def _studs(refit: Refit, shown: Sequence[Shown]) -> Sequence[str]:
     said = []
     for fitting in refit.boat.fittings.values():
         stated = fitting.length
-        if fitting.family != "over-centre gate hook" or stated.least is None or stated.most is None:
+        if fitting.family != "over-centre gate hook" or stated.min is None or stated.max is None:
             continue
         if any(abs(stated.planned - length) < 1e-6 for length in lengths):
-            least, most = (decimal(value / fmt.mm, fmt.decimals) for value in (stated.least, stated.most))
-            said.append(words.NOTE_STUD.format(least=least, most=most))
+            minimum, maximum = (decimal(value / fmt.mm, fmt.decimals) for value in (stated.min, stated.max))
+            said.append(words.NOTE_STUD.format(minimum=minimum, maximum=maximum))
     return tuple(dict.fromkeys(said))
 
 

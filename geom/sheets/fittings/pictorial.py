@@ -65,7 +65,7 @@ def pictorial_sheets(refit: Refit, make: Maker, pictures: Pictures | None = None
         GeometryError: no scale lets the boat stand on the sheet.
     """
     assembly, made = assemble(refit), pictures or {}
-    paper = papers(refit.boat.drawing.sheets, least=1)[0]
+    paper = papers(refit.boat.drawing.sheets, minimum=1)[0]
     # At such a scale the two edges of a tube are a wide pen apart.
     boat = tuple(replace(item, layer="THIN") for item in boat_view(assembly, make))
     drafts = [_boat(paper, boat)]

@@ -54,7 +54,7 @@ def fitting_sheets(refit: Refit, pictures: Pictures | None = None) -> tuple[Draf
         for one, aside in zip(shown, beside, strict=True)
     ]
     groups = [one.group for one in shown]
-    for paper in papers(refit.boat.drawing.sheets, least=1):
+    for paper in papers(refit.boat.drawing.sheets, minimum=1):
         space = list_area(paper)
         low = [under if under.height <= space.height else less for less, under in zip(small, below, strict=True)]
         fitting = [pages for panels in (beside, low) if (pages := pages_of(panels, groups, space)) is not None]

@@ -49,7 +49,7 @@ def fixture(refit: Refit) -> tuple[Draft, ...]:
     Raises:
         GeometryError: no sheet holds them.
     """
-    for paper in papers(refit.boat.drawing.sheets, least=1):
+    for paper in papers(refit.boat.drawing.sheets, minimum=1):
         try:
             pages = (*_along(refit, list_area(paper)), *_across(refit, list_area(paper)))
         except GeometryError:

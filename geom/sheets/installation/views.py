@@ -31,7 +31,7 @@ _AT = 0.2
 PLUMB_ROOM = 57.0
 
 
-def _scale(wide: float, tall: float, room: Rect, most: int = SCALES[-1]) -> int:
+def _scale(wide: float, tall: float, room: Rect, maximum: int = SCALES[-1]) -> int:
     """Return the largest listed scale that sets a drawing into a room, as boat mm to a paper mm.
 
     Raises:
@@ -39,7 +39,7 @@ def _scale(wide: float, tall: float, room: Rect, most: int = SCALES[-1]) -> int:
     """
     for mm in SCALES:
         fits = wide / mm + 2.0 * _BESIDE <= room.width and tall / mm + _UNDER + _OVER <= room.height
-        if _LEAST_SCALE <= mm <= most and fits:
+        if _LEAST_SCALE <= mm <= maximum and fits:
             return mm
     raise GeometryError("the posts do not go into their view")
 
@@ -50,7 +50,9 @@ def _box(posts: Sequence[PlacedPost], flat: Flat) -> Rect:
     return Rect(min(xs), min(ys), max(xs), max(ys))
 
 
-def side_view(refit: Refit, side: Side, pairs: Sequence[Pair], place: Rect, most: int) -> tuple[View, tuple[Item, ...]]:
+def side_view(
+    refit: Refit, side: Side, pairs: Sequence[Pair], place: Rect, maximum: int
+) -> tuple[View, tuple[Item, ...]]:
     """Return a side from outboard with its lengths by number, and the caption over it.
 
     Args:
@@ -58,7 +60,7 @@ def side_view(refit: Refit, side: Side, pairs: Sequence[Pair], place: Rect, most
         side: which side.
         pairs: its posts, two by two.
         place: room for view and caption [mm].
-        most: the smallest scale that is good enough, as boat mm to a paper mm.
+        maximum: the smallest scale that is good enough, as boat mm to a paper mm.
 
     Raises:
         GeometryError: the side does not go in at such a scale.
@@ -71,7 +73,7 @@ def side_view(refit: Refit, side: Side, pairs: Sequence[Pair], place: Rect, most
 
     box = _box(posts, flat)
     room = Rect(place.left, place.bottom, place.right, place.top - TITLE_ROOM)
-    mm = _scale(box.width, box.height, room, most)
+    mm = _scale(box.width, box.height, room, maximum)
     origin = (
         0.5 * (room.left + room.right) - 0.5 * (box.left + box.right) / mm,
         0.5 * (room.bottom + room.top + _UNDER - _OVER) - 0.5 * (box.bottom + box.top) / mm,

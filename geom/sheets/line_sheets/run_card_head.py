@@ -131,10 +131,10 @@ def notes(refit: Refit, work: RunWork) -> Iterator[tuple[str, float, str]]:
     for other in refit.work.runs.values():
         if other.refused and any(way.joins == work.run for way in other.alternatives):
             yield run_card_words.DECIDE_FIRST.format(run=other.run), _SMALL, "decide"
-    least, most = work.lengths.cut_least, work.lengths.cut_most
-    if work.cut is not None and least is not None and most is not None and most > least:
+    minimum, maximum = work.lengths.cut_min, work.lengths.cut_max
+    if work.cut is not None and minimum is not None and maximum is not None and maximum > minimum:
         rope = run_rope(refit, work.run)
-        stated = words.CUT_RANGE.format(least=cut_words(least, rope, fmt), most=cut_words(most, rope, fmt))
+        stated = words.CUT_RANGE.format(minimum=cut_words(minimum, rope, fmt), maximum=cut_words(maximum, rope, fmt))
         yield stated, _SMALL, "cut-range"
     if work.plan.in_place is not None:
         yield _reckoned(work), _SMALL, "reckoned"

@@ -36,8 +36,8 @@ def run_cards(refit: Refit) -> tuple[Draft, ...]:
         GeometryError: no sheet holds a card.
     """
     shown = [straightened(refit, work) for work in refit.work.runs.values()]
-    sizes = papers(refit.boat.drawing.sheets, least=1)
-    wanted = [(paper, rows) for paper in sizes for rows in range(_most(shown, list_area(paper)), 1, -1)]
+    sizes = papers(refit.boat.drawing.sheets, minimum=1)
+    wanted = [(paper, rows) for paper in sizes for rows in range(_maximum(shown, list_area(paper)), 1, -1)]
     # A larger sheet with several cards stands before a card to a sheet, which leaves half of it empty.
     for paper, rows in (*wanted, *((paper, 1) for paper in sizes)):
         try:
@@ -47,7 +47,7 @@ def run_cards(refit: Refit) -> tuple[Draft, ...]:
     raise GeometryError("no sheet holds the run cards of this boat")
 
 
-def _most(shown: Sequence[Straightened], area: Rect) -> int:
+def _maximum(shown: Sequence[Straightened], area: Rect) -> int:
     """Return how many cards a sheet holds at most."""
     tallest = max((card.height for card in shown), default=1.0)
     return min(int((area.height + _GAP) / (tallest + _GAP)), len(shown))

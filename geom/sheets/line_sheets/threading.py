@@ -45,7 +45,7 @@ class _Block:
 
 def threading_plan(refit: Refit) -> tuple[Draft, ...]:
     """Return the plans of all runs in the boat file's order, then the hole pass table with gates and log."""
-    paper = papers(refit.boat.drawing.sheets, least=1)[0]
+    paper = papers(refit.boat.drawing.sheets, minimum=1)[0]
     return (*_plans(refit, paper), *table_sheets(refit, paper))
 
 

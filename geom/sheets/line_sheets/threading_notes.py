@@ -96,10 +96,10 @@ def _fittings(refit: Refit, work: RunWork, where: Where) -> str:
     names = run_end(refit.placed.runs[work.run], where).fittings
     for name in names:
         size = refit.boat.fittings[name].length
-        words = threading_text.FASTENED_PLAIN if size.least is None and size.most is None else threading_text.FASTENED
-        least, most = (
-            threading_text.NOT_STATED if value is None else length(value, fmt) for value in (size.least, size.most)
+        words = threading_text.FASTENED_PLAIN if size.min is None and size.max is None else threading_text.FASTENED
+        minimum, maximum = (
+            threading_text.NOT_STATED if value is None else length(value, fmt) for value in (size.min, size.max)
         )
-        text = words.format(planned=length(size.planned, fmt), unit=fmt.unit, least=least, most=most)
+        text = words.format(planned=length(size.planned, fmt), unit=fmt.unit, minimum=minimum, maximum=maximum)
         found.append(text if len(names) == 1 else threading_text.NAMED.format(name=name, size=text))
     return ", ".join(found)

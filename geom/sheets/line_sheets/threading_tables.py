@@ -60,7 +60,7 @@ def _log_on_one(logs: Sequence[RuledList], area: Rect) -> tuple[Item, ...] | Non
     """Return the log in columns with the tallest rows that an area holds, None where it holds none."""
     columns = _columns(area, len(logs))
     for row in _ROWS:
-        tall = [replace(log, least=row) for log in logs]
+        tall = [replace(log, minimum=row) for log in logs]
         if all(list_height(log, columns[0].width) <= area.height for log in tall):
             set_down = (flow([log], (column,))[0] for log, column in zip(tall, columns, strict=True))
             return tuple(item for items in set_down for item in items)

@@ -82,8 +82,8 @@ def posts_pages(
 ) -> list[tuple[Item, ...]]:
     """Return the posts of a side, shared evenly over as many pages as they need."""
     each = 2.0 * BOX + _BETWEEN
-    most = int((area.height - _HEAD_ROOM - 2.0 + _BETWEEN) // each)
-    count = -(-posts // most)
+    maximum = int((area.height - _HEAD_ROOM - 2.0 + _BETWEEN) // each)
+    count = -(-posts // maximum)
     pages, first = [], 1
     for page in range(count):
         here = -(-(posts - first + 1) // (count - page))

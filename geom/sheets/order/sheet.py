@@ -26,7 +26,7 @@ def order_list(refit: Refit) -> tuple[Draft, ...]:
     Raises:
         GeometryError: no sheet holds the lengths.
     """
-    for paper in papers(refit.boat.drawing.sheets, least=1):
+    for paper in papers(refit.boat.drawing.sheets, minimum=1):
         if reel_bars.height(refit) + _LEAST_UNDER <= list_area(paper).height:
             return _on(refit, paper)
     raise GeometryError("no sheet holds the reels of this boat")

@@ -141,7 +141,7 @@ def is_measured(refit: Refit, end: EndOrder) -> bool:
 
 
 def _end_row(end: EndOrder, tag: str, fmt: LengthFormat, terminal: bool) -> tuple[Cell, ...]:
-    known = {"least": end.least, "planned": end.planned, "most": end.most}
+    known = {"min": end.minimum, "planned": end.planned, "max": end.maximum}
     asked = {"pin": end.pin, "jaw": end.jaw}
     # A terminal is asked its thread and hand only.
     unknown = words.NONE if terminal else ""
@@ -226,8 +226,8 @@ def _choice_row(choice: LineOption, fmt: LengthFormat) -> tuple[Cell, ...]:
     tag = f"compare:{choice.line}"
     years = words.NONE
     if choice.service_years is not None:
-        least, most = choice.service_years
-        years = f"{least:g} or more" if most is None else f"{least:g} to {most:g}"
+        minimum, maximum = choice.service_years
+        years = f"{minimum:g} or more" if maximum is None else f"{minimum:g} to {maximum:g}"
     eye = words.NONE if choice.eye is None else f"{choice.eye}, {choice.worst_hole}"
     return (
         Cell(choice.line),

@@ -147,8 +147,8 @@ def _stop_rows(refit: Refit, side: Side) -> list[_Row]:
         edge = [(None, "") if one is None else (one.above_edge, f"edge:{one.tag}") for one in found]
         rows.append(row(plan_words.ROW_FOOT.format(level=level, unit=fmt.unit), foot, limit))
         rows.append(row(plan_words.ROW_EDGE.format(level=level, unit=fmt.unit), edge, limit))
-    most = max(len(stop.openings) for stop in stops)
-    for number in range(most if most > 1 else 0):
+    maximum = max(len(stop.openings) for stop in stops)
+    for number in range(maximum if maximum > 1 else 0):
         head = plan_words.ROW_OPENING.format(between=number + 1, unit=fmt.unit)
         rows.append(row(head, [_opening(stop, number) for stop in stops]))
     return rows
@@ -179,7 +179,7 @@ def _span_rows(refit: Refit, side: Side) -> list[list[_Row]]:
             continue
         limit = limits.get((side, level))
         spans = tuple(_Entry(x, length(span, fmt), f"length:{key}") for x, key, span, _ in found)
-        least = tuple(
+        minimum = tuple(
             _Entry(
                 x,
                 "-" if low.lowest is None else length(low.lowest, fmt),
@@ -194,7 +194,7 @@ def _span_rows(refit: Refit, side: Side) -> list[list[_Row]]:
         groups.append(
             [
                 _Row(plan_words.ROW_SPAN.format(level=level, unit=fmt.unit), spans),
-                _Row(plan_words.ROW_LOWEST.format(level=level, unit=fmt.unit), least),
+                _Row(plan_words.ROW_LOWEST.format(level=level, unit=fmt.unit), minimum),
                 _Row(plan_words.ROW_AT.format(unit=fmt.unit), at),
             ]
         )

@@ -52,7 +52,7 @@ def profiles(refit: Refit) -> tuple[Draft, ...]:
         GeometryError: no sheet holds both sides.
     """
     plan = int(deck_plan(refit)[0].scale.partition(":")[2])
-    sizes = papers(refit.boat.drawing.sheets, least=1)
+    sizes = papers(refit.boat.drawing.sheets, minimum=1)
     larger = [(paper, mm) for paper in sizes for mm in SCALES if 5 <= mm < plan]
     worth = [one for one in larger if one[0] in sizes[:_LARGEST]]
     same = [(paper, mm) for mm in SCALES if mm >= plan for paper in sizes]
@@ -176,8 +176,8 @@ def large_profile(refit: Refit, side: Side, mm: float) -> tuple[Item, ...]:
             items.append(Circle((turn * eye.at[0], eye.at[2]), 0.5 * mm, "FITTING", tag=f"profile:{eye.id}"))
     items += gate_items(refit, side, turn, mm)
     guides = tuple(turn * stop.x for stop in stops_of(refit, side))
-    _, most = height_range(refit, side)
-    mast = mast_items(refit, side, turn, mm, most - 6.0 * mm, guides)
+    _, maximum = height_range(refit, side)
+    mast = mast_items(refit, side, turn, mm, maximum - 6.0 * mm, guides)
     return (*items, *rail_words(refit, side, turn, mm), *mast)
 
 

@@ -20,13 +20,13 @@ LEFT, BELOW = 11.0, 5.0
 class Axis:
     """An axis from zero to `most` with a number at every `step`, in its own unit."""
 
-    most: float
+    maximum: float
     step: float
 
     @property
     def ticks(self) -> tuple[float, ...]:
         """Where the numbers stand."""
-        return tuple(self.step * index for index in range(round(self.most / self.step) + 1))
+        return tuple(self.step * index for index in range(round(self.maximum / self.step) + 1))
 
     @property
     def decimals(self) -> int:
@@ -57,8 +57,8 @@ class Diagram:
     def at(self, x: float, y: float) -> Point:
         """Return where two values stand on paper."""
         return (
-            self.field.left + self.field.width * x / self.x.most,
-            self.field.bottom + self.field.height * y / self.y.most,
+            self.field.left + self.field.width * x / self.x.maximum,
+            self.field.bottom + self.field.height * y / self.y.maximum,
         )
 
     def axes(self) -> tuple[Item, ...]:
@@ -103,13 +103,13 @@ class Diagram:
     def _inside(self, a: Point, b: Point) -> tuple[Point, Point] | None:
         """Return the part of a stroke that lies between the axes, None where there is none."""
         low, high = 0.0, 1.0
-        for start, end, most in ((a[0], b[0], self.x.most), (a[1], b[1], self.y.most)):
+        for start, end, maximum in ((a[0], b[0], self.x.maximum), (a[1], b[1], self.y.maximum)):
             run = end - start
             if run == 0.0:
-                if not 0.0 <= start <= most:
+                if not 0.0 <= start <= maximum:
                     return None
                 continue
-            enter, leave = sorted((-start / run, (most - start) / run))
+            enter, leave = sorted((-start / run, (maximum - start) / run))
             low, high = max(low, enter), min(high, leave)
         if low >= high:
             return None

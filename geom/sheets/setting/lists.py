@@ -31,16 +31,16 @@ def adjusters(refit: Refit) -> RuledList:
         "run": ListColumn("RUN", 40 if _any_held(refit) else 18), "end": ListColumn("END", 26),
         "at": ListColumn("AT", 30),
         "adjuster": ListColumn("ADJUSTER", 48), "by": ListColumn("ADJUSTS BY", 36),
-        "least": ListColumn("LEAST", 20, "right"), "planned": ListColumn("SET AT", 20, "right"),
-        "most": ListColumn("MOST", 20, "right"), "beyond_closed": ListColumn("OPENED BY", 24, "right"),
+        "min": ListColumn("MIN", 20, "right"), "planned": ListColumn("SET AT", 20, "right"),
+        "max": ListColumn("MAX", 20, "right"), "beyond_closed": ListColumn("OPENED BY", 24, "right"),
         "studs": ListColumn("STUDS", 16, "right"), "per_stud": ListColumn("PER STUD", 22, "right"),
         "showing": ListColumn("THREAD SHOWING", 34, "right"), "thread": ListColumn("THREAD", 22),
         "hand": ListColumn("HAND", 28), "set_to": ListColumn(f"LEFT AT ({fmt.unit})", 34),
     }  # fmt: skip
     cells = tuple(tuple(row[key] for key in shown) for row in rows)
-    least = _ADJUSTER_ROW_OF_FEW if len(rows) <= _FEW else _ADJUSTER_ROW
+    minimum = _ADJUSTER_ROW_OF_FEW if len(rows) <= _FEW else _ADJUSTER_ROW
     title = words.SETTINGS.format(unit=fmt.unit)
-    return RuledList(title, tuple(columns[key] for key in shown), cells, "settings", least)
+    return RuledList(title, tuple(columns[key] for key in shown), cells, "settings", minimum)
 
 
 def _any_held(refit: Refit) -> bool:
@@ -67,7 +67,7 @@ def _adjuster_rows(refit: Refit, fmt: LengthFormat) -> list[dict[str, Cell]]:
 
 
 def _adjuster(run: PlacedRun, name: str, setting: Setting, fmt: LengthFormat) -> dict[str, Cell]:
-    ranged = setting.least is not None or setting.most is not None
+    ranged = setting.minimum is not None or setting.maximum is not None
     screw = setting.kind == "screw" and ranged
     known = setting.fitting in setting.family
     texts = {
@@ -76,9 +76,9 @@ def _adjuster(run: PlacedRun, name: str, setting: Setting, fmt: LengthFormat) ->
         "at": run.names[0 if setting.end == "start" else -1],
         "adjuster": setting.family if known else f"{setting.family} ({setting.fitting})",
         "by": _adjusts_by(setting) if ranged else words.NO_RANGE,
-        "least": length(setting.least, fmt),
+        "min": length(setting.minimum, fmt),
         "planned": length(setting.planned, fmt),
-        "most": length(setting.most, fmt),
+        "max": length(setting.maximum, fmt),
         "beyond_closed": length(setting.beyond_closed, fmt),
         "studs": str(setting.studs) if screw else words.NOT_APPLICABLE,
         "per_stud": length(setting.per_stud, fmt) if screw else words.NOT_APPLICABLE,
@@ -99,7 +99,7 @@ def _adjusts_by(setting: Setting) -> str:
 
 def _no_adjuster(run: PlacedRun, name: str) -> dict[str, Cell]:
     keys = (
-        "run", "end", "at", "adjuster", "by", "least", "planned", "most", "beyond_closed", "studs", "per_stud",
+        "run", "end", "at", "adjuster", "by", "min", "planned", "max", "beyond_closed", "studs", "per_stud",
         "showing", "thread", "hand", "set_to",
     )  # fmt: skip
     given = {"run": Cell(name, f"setting:{run.id}:run"), "adjuster": Cell(words.NO_ADJUSTER)}
@@ -138,8 +138,8 @@ def log_list(refit: Refit) -> RuledList:
         ]
     push = force_named(push_test_force(), fmt)
     title = words.LOG.format(unit=fmt.unit, force=alone, push=push)
-    least = _LOG_ROW_OF_FEW if len(rows) <= _FEW else _LOG_ROW
-    return RuledList(title, tuple(columns), tuple(rows), "log", least, groups)
+    minimum = _LOG_ROW_OF_FEW if len(rows) <= _FEW else _LOG_ROW
+    return RuledList(title, tuple(columns), tuple(rows), "log", minimum, groups)
 
 
 def setting_key(refit: Refit, pushes_on_this_sheet: bool) -> list[str]:

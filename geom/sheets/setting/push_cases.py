@@ -43,13 +43,13 @@ class PushCase:
     line: float
     required_by: RequiredBy
     limit: float
-    needed_least: float | None
+    needed_min: float | None
     slack: float | None
-    needed_most: float
+    needed_max: float
     needed_before: float | None
     set_to: float | None
-    gives_least: float | None
-    gives_most: float | None
+    min_deflection: float | None
+    max_deflection: float | None
 
 
 def push_cases(refit: Refit) -> tuple[PushCase, ...]:
@@ -110,22 +110,22 @@ def _case(refit: Refit, span: SpanPlace, required_by: RequiredBy, upper: bool) -
     limit = datum("person_loads", case="push test sag upper" if upper else "push test sag other").value
     run = refit.placed.runs[span.run]
     line, own, tension = run_line(refit.placed, run), run.spans[span.span], run.spec.set_tension
-    by_hand = datum("person_loads", case="set tension by hand at most").value
-    least = slack = gives_least = None
-    most, most_before = tension_while_loaded(force, own, limit), tension_while_loaded(before, own, limit)
-    gives_most = None if tension is None else sag_at_tension(force, own, tension)
+    by_hand = datum("person_loads", case="max set tension by hand").value
+    minimum = slack = min_deflection = None
+    maximum, max_before = tension_while_loaded(force, own, limit), tension_while_loaded(before, own, limit)
+    max_deflection = None if tension is None else sag_at_tension(force, own, tension)
     if line.stiffness is not None:
-        needed = tension_needed(line.line(line.stiffness.most), span.span, force, limit, by_hand)
-        least, slack, most = needed.lower or 0.0, needed.slack, needed.upper
-        most_before = tension_needed(line.line(line.stiffness.most), span.span, before, limit, by_hand).upper
+        needed = tension_needed(line.line(line.stiffness.maximum), span.span, force, limit, by_hand)
+        minimum, slack, maximum = needed.lower or 0.0, needed.slack, needed.upper
+        max_before = tension_needed(line.line(line.stiffness.maximum), span.span, before, limit, by_hand).upper
         if tension is not None:
-            gives_least = sag_expected(line.line(line.stiffness.most), span.span, force, tension).free
-            gives_most = sag_expected(line.line(line.stiffness.least), span.span, force, tension).ends_giving
+            min_deflection = sag_expected(line.line(line.stiffness.maximum), span.span, force, tension).free
+            max_deflection = sag_expected(line.line(line.stiffness.minimum), span.span, force, tension).ends_giving
     return PushCase(
         run=run.id, span=span.span + 1, start=run.names[span.span], end=run.names[span.span + 1],
-        supports=span.length, line=own, required_by=required_by, limit=limit, needed_least=least, slack=slack,
-        needed_most=most, needed_before=most_before if upper and required_by != "own" else None,
-        set_to=tension, gives_least=gives_least, gives_most=gives_most,
+        supports=span.length, line=own, required_by=required_by, limit=limit, needed_min=minimum, slack=slack,
+        needed_max=maximum, needed_before=max_before if upper and required_by != "own" else None,
+        set_to=tension, min_deflection=min_deflection, max_deflection=max_deflection,
     )  # fmt: skip
 
 

@@ -101,7 +101,7 @@ def _limit(refit: Refit, push: SpanPush) -> float:
 
 
 def _reach(refit: Refit, push: SpanPush) -> float:
-    by_hand = datum("person_loads", case="set tension by hand at most").value
+    by_hand = datum("person_loads", case="max set tension by hand").value
     stated = refit.loads.runs[push.run].run.spec.set_tension
     return max(stated or 0.0, min(push.while_loaded, by_hand)) * _BEYOND_NEEDED
 
@@ -138,18 +138,18 @@ def _curves(refit: Refit, push: SpanPush, beside_mast: bool, reach: float) -> Sp
     )
 
 
-def _rigid(line: RunLine, span: int, most: float) -> tuple[Point, ...] | None:
+def _rigid(line: RunLine, span: int, maximum: float) -> tuple[Point, ...] | None:
     """Return the curve of a line that slides free between rigid ends, from its least tension up."""
     if line.stiffness is None:
         return None
-    free = line.line(line.stiffness.most).free
-    load, least = push_force(free, span, push_test_force()), free.least_tension
-    tensions = [least + (most - least) * (index / _CURVE_POINTS) ** 2 for index in range(_CURVE_POINTS + 1)]
+    free = line.line(line.stiffness.maximum).free
+    load, minimum = push_force(free, span, push_test_force()), free.min_tension
+    tensions = [minimum + (maximum - minimum) * (index / _CURVE_POINTS) ** 2 for index in range(_CURVE_POINTS + 1)]
     return tuple((load_line(set_line(free, tension), load).sag, tension) for tension in tensions)
 
 
 def _sag_on_rigid_ends(line: RunLine, span: int, tension: float) -> float | None:
     if line.stiffness is None:
         return None
-    free = line.line(line.stiffness.most).free
+    free = line.line(line.stiffness.maximum).free
     return load_line(set_line(free, tension), push_force(free, span, push_test_force())).sag

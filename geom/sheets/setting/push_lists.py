@@ -55,7 +55,7 @@ def push_list(refit: Refit) -> RuledList:
     rows = tuple(tuple(_push_row(case, fmt, case.run in held)[key] for key in shown) for case in cases)
     push = force_named(datum("person_loads", case=FORCES[0]).value, fmt)
     title = words.PUSHES.format(unit=unit, force=force, push=push)
-    return RuledList(title, tuple(columns[key] for key in shown), rows, "pushes", least=_ROW)
+    return RuledList(title, tuple(columns[key] for key in shown), rows, "pushes", minimum=_ROW)
 
 
 def any_stated(cases: Sequence[PushCase]) -> bool:
@@ -65,7 +65,7 @@ def any_stated(cases: Sequence[PushCase]) -> bool:
 
 def all_pass_slack(cases: Sequence[PushCase]) -> bool:
     """Return whether every span is known to pass without tension on rigid ends, with slack that is known."""
-    return all(case.needed_least == 0.0 and case.slack is not None for case in cases)
+    return all(case.needed_min == 0.0 and case.slack is not None for case in cases)
 
 
 def _push_row(case: PushCase, fmt: LengthFormat, held: bool) -> dict[str, Cell]:
@@ -78,12 +78,12 @@ def _push_row(case: PushCase, fmt: LengthFormat, held: bool) -> dict[str, Cell]:
         "line": length(case.line, fmt),
         "asked": words.ASKED[case.required_by],
         "limit": length(case.limit, fmt),
-        "needed_most": tension_text(case.needed_most, fmt),
+        "needed_most": tension_text(case.needed_max, fmt),
         "needed_before": "-" if case.needed_before is None else tension_text(case.needed_before, fmt),
-        "needed_least": _needed(case.needed_least, fmt),
+        "needed_least": _needed(case.needed_min, fmt),
         "set_to": "" if case.set_to is None else force_text(case.set_to, fmt),
-        "gives_least": length(case.gives_least, fmt) or words.CANNOT_TELL,
-        "gives_most": length(case.gives_most, fmt) or words.CANNOT_TELL,
+        "gives_least": length(case.min_deflection, fmt) or words.CANNOT_TELL,
+        "gives_most": length(case.max_deflection, fmt) or words.CANNOT_TELL,
         "found": "",
         "date": "",
         "by": "",
@@ -111,14 +111,16 @@ def push_key(refit: Refit) -> list[str]:
         lines.append(key["own"])
     if all_pass_slack(cases):
         slacks = [case.slack for case in cases if case.slack is not None]
-        lines.append(key["slack"].format(unit=fmt.unit, least=length(min(slacks), fmt), most=length(max(slacks), fmt)))
+        lines.append(
+            key["slack"].format(unit=fmt.unit, minimum=length(min(slacks), fmt), maximum=length(max(slacks), fmt))
+        )
     else:
         lines.append(key["rigid"])
     if any_stated(cases):
         lines.append(key["gives"])
     # Short sentences share a line: there is room for no more lines than these.
     short = [words.HELD_KEY] if any(is_held(refit, case.run) for case in cases) else []
-    if any(case.needed_least is None for case in cases):
+    if any(case.needed_min is None for case in cases):
         short.append(key["unknown"])
     return [*lines, *rule_words(refit), " ".join([*short, key["check"]])]
 

@@ -43,7 +43,7 @@ _CLEAR = 1.6
 
 def push_plot(refit: Refit) -> tuple[Draft, ...]:
     """Return the sheets of diagrams: one where all stand on it, else each side on its own."""
-    paper = papers(refit.boat.drawing.sheets, least=1)[0]
+    paper = papers(refit.boat.drawing.sheets, minimum=1)[0]
     area, curves, fmt = list_area(paper), span_curves(refit), numbers(refit.boat)
     columns, rows = int((area.width + _GAP) / (_WIDE + _GAP)), int((area.height + _GAP) / (_TALL + _GAP))
     pages = _pages(curves, columns * rows)
@@ -71,14 +71,14 @@ def push_plot(refit: Refit) -> tuple[Draft, ...]:
     return tuple(drafts)
 
 
-def _pages(curves: Sequence[SpanCurves], most: int) -> list[tuple[str, Sequence[SpanCurves]]]:
+def _pages(curves: Sequence[SpanCurves], maximum: int) -> list[tuple[str, Sequence[SpanCurves]]]:
     """Return the spans of each sheet with what it shows: one side where all do not stand on one sheet."""
-    if len(curves) <= most:
+    if len(curves) <= maximum:
         return [(plot_words.KIND, curves)] if curves else []
     found: list[tuple[str, Sequence[SpanCurves]]] = []
     for side in dict.fromkeys(span.side for span in curves):
         of_side = [span for span in curves if span.side == side]
-        found += [(plot_words.KIND_OF_SIDE[side], of_side[k : k + most]) for k in range(0, len(of_side), most)]
+        found += [(plot_words.KIND_OF_SIDE[side], of_side[k : k + maximum]) for k in range(0, len(of_side), maximum)]
     return found
 
 
@@ -157,7 +157,7 @@ def _diagram(span: SpanCurves, fmt: LengthFormat, place: Rect, captions: int) ->
     diagram = Diagram(field, axis(BEYOND_LIMIT * span.limit / fmt.mm, 8), axis(span.reach / force, 5))
     items += diagram.axes()
     limit = span.limit / fmt.mm
-    foot, top = diagram.at(limit, 0.0), diagram.at(limit, diagram.y.most)
+    foot, top = diagram.at(limit, 0.0), diagram.at(limit, diagram.y.maximum)
     items += [
         Line(foot, top, "HIDDEN", tag=f"{tag}:limit"),
         Text((top[0], top[1] + 1.2), plot_words.LIMIT.format(limit=length(span.limit, fmt)), _HEIGHT, "NOTE", "centre"),
@@ -183,10 +183,10 @@ def _stated(span: SpanCurves, fmt: LengthFormat, diagram: Diagram, tag: str) -> 
     assert span.stated is not None
     tension = span.stated / _pounds(fmt)
     items: list[Item] = [
-        Line(diagram.at(0.0, tension), diagram.at(diagram.x.most, tension), "CENTRE", tag=f"{tag}:stated")
+        Line(diagram.at(0.0, tension), diagram.at(diagram.x.maximum, tension), "CENTRE", tag=f"{tag}:stated")
     ]
     for sag in span.gives:
-        if sag is not None and sag / fmt.mm <= diagram.x.most:
+        if sag is not None and sag / fmt.mm <= diagram.x.maximum:
             items.append(Circle(diagram.at(sag / fmt.mm, tension), _DOT, "SYMBOL"))
     return items
 
@@ -205,8 +205,8 @@ def _giving_label(diagram: Diagram, curve: Sequence[Point], stated: float | None
     """
     field = diagram.field
     wide = lettering.width(plot_words.GIVING_CURVE, _HEIGHT)
-    left = diagram.x.most * (1.0 - wide / diagram.field.width)
-    over, under = (diagram.at(0.0, _value(curve, x))[1] for x in (left, diagram.x.most))
+    left = diagram.x.maximum * (1.0 - wide / diagram.field.width)
+    over, under = (diagram.at(0.0, _value(curve, x))[1] for x in (left, diagram.x.maximum))
     if under > field.top:
         return Text((field.right, field.top - _HEIGHT), plot_words.GIVING_OVER, _HEIGHT, "NOTE", "right")
     base = over + _CLEAR
@@ -219,7 +219,7 @@ def _rigid_label(diagram: Diagram, curve: Sequence[Point], stated: float | None)
     """Return the label of the steep curve: low down, left of it where there is room, else right of it."""
     wide = lettering.width(plot_words.RIGID_CURVE, _HEIGHT)
     base = _clear_of(diagram.field.bottom + 3.0, stated)
-    upper = (base - diagram.field.bottom + _HEIGHT + 0.5) / diagram.field.height * diagram.y.most
+    upper = (base - diagram.field.bottom + _HEIGHT + 0.5) / diagram.field.height * diagram.y.maximum
     above = diagram.at(_value([(y, x) for x, y in curve], upper), 0.0)[0]
     below = diagram.at(_value([(y, x) for x, y in curve], 0.0), 0.0)[0]
     if above - diagram.field.left > wide + 2.0 * _CLEAR:
@@ -240,8 +240,8 @@ def _captions(span: SpanCurves, fmt: LengthFormat, room: float) -> list[tuple[st
     """Return the lines over a diagram with their ids: which span, and what tension it and its line want."""
     head = plot_words.HEAD.format(run=span.run, span=span.span, start=span.start, end=span.end)
     head += plot_words.HELD if span.held else ""
-    rigid = plot_words.RIGID.format(length=length(span.length, fmt), least=_least_tension(span, fmt))
-    wanted = plot_words.WANTED.format(most=tension_named(span.needed[1], fmt))
+    rigid = plot_words.RIGID.format(length=length(span.length, fmt), minimum=_min_tension(span, fmt))
+    wanted = plot_words.WANTED.format(maximum=tension_named(span.needed[1], fmt))
     if span.governing == span.span:
         wanted += plot_words.GOVERNS
     else:
@@ -251,15 +251,15 @@ def _captions(span: SpanCurves, fmt: LengthFormat, room: float) -> list[tuple[st
     if span.beside_mast:
         stated.append((plot_words.BESIDE, "mast"))
     if span.stated is not None:
-        least, most = (setting_words.CANNOT_TELL if sag is None else length(sag, fmt) for sag in span.gives)
+        minimum, maximum = (setting_words.CANNOT_TELL if sag is None else length(sag, fmt) for sag in span.gives)
         tension = force_named(span.stated, fmt)
-        stated.append((plot_words.STATED.format(tension=tension, least=least, most=most), "told"))
+        stated.append((plot_words.STATED.format(tension=tension, minimum=minimum, maximum=maximum), "told"))
     return [(part, key) for text, key in stated for part in broken(text, room)]
 
 
-def _least_tension(span: SpanCurves, fmt: LengthFormat) -> str:
+def _min_tension(span: SpanCurves, fmt: LengthFormat) -> str:
     """Return the tension wanted on rigid ends, in words where it is none."""
     if span.rigid is None:
         return setting_words.CANNOT_TELL
-    least = span.needed[0]
-    return plot_words.NO_TENSION if least is None else tension_named(least, fmt)
+    minimum = span.needed[0]
+    return plot_words.NO_TENSION if minimum is None else tension_named(minimum, fmt)

@@ -28,7 +28,7 @@ _DESCRIPTION = "At which opening each adjuster stands while the line is marked; 
 
 def setting_card(refit: Refit) -> tuple[Draft, ...]:
     """Return the sheets of settings with the log, then those of the push test and its bar."""
-    paper = papers(refit.boat.drawing.sheets, least=1)[0]
+    paper = papers(refit.boat.drawing.sheets, minimum=1)[0]
     area, pushes = list_area(paper), push_list(refit)
     lists = (adjusters(refit), log_list(refit), pushes)
     notes = _notes(push_key(refit), area.width) if pushes.rows else ()

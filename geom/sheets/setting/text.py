@@ -63,7 +63,7 @@ PUSH_KEY = {
     "all_aft": "beside mast: whether a span beside the mast counts is not said; all aft: the widest if it does not.",
     "own": "not asked: the rule tests only the widest span of upper or single lines; here for the line's log.",
     "set_to": "SET TO: keeps LIMIT though posts and ends give. A line has one tension: set it to its highest figure.",
-    "slack": "Were ends rigid and lines free to slide, none needs tension: {least} to {most} {unit} of slack passes.",
+    "slack": "With rigid ends and free lines none needs tension: {minimum} to {maximum} {unit} of slack passes.",
     "rigid": "RIGID ENDS: tension needed were posts and ends rigid and the line free to slide; none: passes slack.",
     "unknown": "cannot tell: the stiffness of the line is not stated.",
     "gives": "GIVES: what STATED lets expect, from rigid ends to ends that give; the truth lies between.",

@@ -221,7 +221,7 @@ def eye_radius(length: float, girth: float, rope: float) -> float:
         girth: rope round the eye, along its middle [mm].
         rope: its diameter [mm].
     """
-    least, most = length * 1e-6, length * length / (2.0 * length + rope) * (1.0 - 1e-9)
+    minimum, maximum = length * 1e-6, length * length / (2.0 * length + rope) * (1.0 - 1e-9)
 
     def spare(radius: float) -> float:
         middle, start, reach = radius + 0.5 * rope, *_tangent(radius + 0.5 * rope, radius - length, 0.5 * rope)
@@ -229,9 +229,9 @@ def eye_radius(length: float, girth: float, rope: float) -> float:
         return legs + middle * 2.0 * (math.pi - start) - girth
 
     # More rope than a full round takes is drawn as that round, less than the legs take as a pointed eye.
-    if spare(most) <= 0.0:
-        return most
-    return least if spare(least) >= 0.0 else bracketed_root(spare, least, most, 1e-6)
+    if spare(maximum) <= 0.0:
+        return maximum
+    return minimum if spare(minimum) >= 0.0 else bracketed_root(spare, minimum, maximum, 1e-6)
 
 
 def _tangent(radius: float, centre: float, tip: float) -> tuple[float, float]:

@@ -45,7 +45,7 @@ def splice_sheet(refit: Refit) -> tuple[Draft, ...]:
 
 
 def _sheet(refit: Refit, strip: Strip, count: int) -> Draft:
-    for paper in papers(refit.boat.drawing.sheets, least=1):
+    for paper in papers(refit.boat.drawing.sheets, minimum=1):
         try:
             return _on(refit, strip, count, paper)
         except GeometryError:
@@ -186,8 +186,8 @@ def mark_values(recipe: Recipe, in_place: bool) -> dict[str, float]:
         found["stitch-from"], found["stitch-to"] = recipe.stitching
     found |= {"full": recipe.full_section, "bury": recipe.bury, "girth": recipe.girth}
     found["take-up"] = recipe.take_up.expected
-    if recipe.take_up.most > recipe.take_up.expected:
-        found["take-up-most"] = recipe.take_up.most
+    if recipe.take_up.maximum > recipe.take_up.expected:
+        found["take-up-max"] = recipe.take_up.maximum
     if in_place:
         found["slack"] = recipe.slack_in_place
     found["fid"] = recipe.fid

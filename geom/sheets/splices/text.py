@@ -9,11 +9,11 @@ TITLE = "splice {number} of {count}, {lock}"
 KIND = "Splice sheet"
 HEAD = "SPLICE {number}: {lock}"
 LOCK = {
-    "standing part passed": "eye locked by passing the standing part",
+    "locked Brummel": "eye locked Brummel",
     "one-ended": "eye with a one-ended lock",
     "stitched bury": "straight bury, lock-stitched",
 }
-LOCK_SHORT = {"standing part passed": "locked", "one-ended": "one-ended lock", "stitched bury": "stitched"}
+LOCK_SHORT = {"locked Brummel": "locked", "one-ended": "one-ended lock", "stitched bury": "stitched"}
 FOR = "{count} OFF, in {line}: {ends}"
 END = {"start": "forward end of {runs}", "finish": "after end of {runs}"}
 BIG = (("tail", "TAIL,"), ("eye", "EYE,"), ("exit", "EXIT,"))
@@ -64,7 +64,7 @@ STEP_MARK = (
 )
 STEP_BEFORE = "On the line before the eye is closed: {before}. Order: threading plan."
 STEPS_LOCK = {
-    "standing part passed": (
+    "locked Brummel": (
         "Eye: the {girth} of rope from TAIL to EYE. First tuck: the tail through the standing part at EYE, up to TAIL.",
         "Second tuck: open the tail {tuck} on from the first and pass the whole standing part through it. "
         "Draw both tight.",

@@ -56,7 +56,7 @@ def post_cards(refit: Refit) -> tuple[Draft, ...]:
 
 
 def _draft(refit: Refit, card: _Card) -> Draft:
-    for paper in papers(refit.boat.drawing.sheets, least=1):
+    for paper in papers(refit.boat.drawing.sheets, minimum=1):
         space = beside_block(paper)
         tables = _tables(refit, card, space)
         if tables is None:

@@ -34,7 +34,7 @@ def post_schedule(refit: Refit) -> tuple[Draft, ...]:
     Raises:
         GeometryError: no sheet is wide enough.
     """
-    for paper in papers(refit.boat.drawing.sheets, least=1):
+    for paper in papers(refit.boat.drawing.sheets, minimum=1):
         space = list_area(paper)
         tables = (posts_table(refit), attitude_table(refit), holes_table(refit), terms_table(refit))
         if max(sum(table.widths) for table in tables) <= space.width:
