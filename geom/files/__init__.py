@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 from geom.files.manifest import MANIFEST as MANIFEST
+from geom.files.manifest import SUMS as SUMS
 from geom.files.manifest import compared as compared
+from geom.files.manifest import sums as sums
 from geom.files.names import checked_name as checked_name
 from geom.files.writing import check_place as check_place
 from geom.files.writing import write_file as write_file

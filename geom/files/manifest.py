@@ -5,15 +5,17 @@ from __future__ import annotations
 import hashlib
 import json
 import os
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from pathlib import Path
-from typing import Any
+from typing import Any, Literal
 
 from geom.errors import InputError
 from geom.files.names import checked_name
 
 MANIFEST = "manifest.json"
+SUMS = "SHA256SUMS"
+Kind = Literal["a whole package", "solids", "drawings"]
 _TOOL = "toerail"
 _FORMAT = 1
 
@@ -30,6 +32,7 @@ class Listed:
 class Comparison:
     """A folder beside its own manifest; names are below the folder, sorted, a folder's own name ends in `/`."""
 
+    kind: Kind
     whole: tuple[str, ...]
     missing: tuple[str, ...]
     changed: tuple[str, ...]
@@ -67,24 +70,39 @@ def compared(folder: Path) -> Comparison | None:
     listed = listed_files(data)
     if listed is None:
         return None
-    listed[MANIFEST] = Listed(len(data), hashlib.sha256(data).hexdigest())
+    kind = kind_of(listed)
+    listed[MANIFEST] = _entry(data)
+    listed[SUMS] = _entry(sums({name: entry.sha256 for name, entry in listed.items()}))
     found = set(_contents(folder))
     here = sorted(listed.keys() & found)
-    whole = tuple(name for name in here if _is_as_listed(folder / name, listed[name]))
+    changed = {name for name in here if not _is_as_listed(folder / name, listed[name])}
+    if SUMS in changed:
+        # One of the two was changed, and neither tells which.
+        changed.add(MANIFEST)
     return Comparison(
-        whole,
+        kind,
+        whole=tuple(name for name in here if name not in changed),
         missing=tuple(sorted(listed.keys() - found)),
-        changed=tuple(name for name in here if name not in whole),
+        changed=tuple(sorted(changed)),
         foreign=tuple(sorted(found - listed.keys())),
     )
 
 
-def kind_of(names: Iterable[str]) -> str:
-    """Return what a folder holds by the names in its manifest: `a package`, `solids` or `drawings`."""
+def sums(hashes: Mapping[str, str]) -> bytes:
+    """Return SHA-256 by name as the lines that `sha256sum -c` reads."""
+    return "".join(f"{sha256}  {name}\n" for name, sha256 in sorted(hashes.items())).encode("ascii")
+
+
+def kind_of(names: Iterable[str]) -> Kind:
+    """Return what a folder holds by the names in its manifest."""
     names = set(names)
     if "check.json" in names:
-        return "a package"
+        return "a whole package"
     return "solids" if any("/" not in name and name.endswith(".step") for name in names) else "drawings"
+
+
+def _entry(data: bytes) -> Listed:
+    return Listed(len(data), hashlib.sha256(data).hexdigest())
 
 
 def _contents(folder: Path) -> Iterable[str]:
