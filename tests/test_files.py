@@ -213,19 +213,19 @@ def test_a_package_without_sums_counts(tmp_path):
 
 
 def test_verify_names_what_is_missing_changed_and_foreign(tmp_path):
-    assert toerail("draw", BOATS / "first-try.yaml", "--to", "boat", cwd=tmp_path).returncode == 0
+    boat = tmp_path / "boat"
+    write_package(boat, package_of(a__txt=b"old", b__txt=b"same", c__txt=b"gone"))
     done = toerail("verify", "boat", cwd=tmp_path)
     assert done.returncode == 0
-    assert done.stdout.endswith("files as listed, 0 missing, 0 changed, 0 foreign\n")
-    boat = tmp_path / "boat"
-    (boat / "01-deck-plan.dxf").unlink()
-    data = (boat / "01-deck-plan.svg").read_bytes()
-    (boat / "01-deck-plan.svg").write_bytes(data[:-1] + b"x")  # of the same size
+    assert done.stdout == "5 files as listed, 0 missing, 0 changed, 0 foreign\n"
+    (boat / "a.txt").write_bytes(b"odd")  # of the same size
+    (boat / "c.txt").unlink()
     (boat / "letter.txt").write_text("keep")
     done = toerail("verify", "boat", cwd=tmp_path)
     assert done.returncode == 1
-    assert done.stdout.splitlines()[:-1] == [
-        "missing: 01-deck-plan.dxf", "changed: 01-deck-plan.svg", "foreign: letter.txt",
+    assert done.stdout.splitlines() == [
+        "missing: c.txt", "changed: a.txt", "foreign: letter.txt",
+        "3 files as listed, 1 missing, 1 changed, 1 foreign",
     ]  # fmt: skip
     assert toerail("verify", tmp_path, cwd=tmp_path).returncode == 2
 
@@ -514,7 +514,7 @@ def test_the_command_killed_at_chance_moments(tmp_path):
     begin = time.monotonic()
     assert toerail(*command, cwd=tmp_path).returncode == 0
     whole = time.monotonic() - begin
-    for kill in range(max(3, KILLS // 10)):
+    for kill in range(max(1, KILLS // 8)):
         process = subprocess.Popen(
             [sys.executable, "-m", "geom", *map(str, command)], cwd=tmp_path, stderr=subprocess.PIPE,
             env={**os.environ, "PYTHONPATH": str(ROOT)},

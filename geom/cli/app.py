@@ -1,6 +1,6 @@
 """The command line's frame: the app, its common options, and how errors become one line and an exit code.
 
-0 done; 1 a verdict fails; 2 unusable input or usage; 3 could not finish; 130 broken off.
+0 done; 1 a verdict fails or a package is not as listed; 2 unusable input or usage; 3 could not finish; 130 broken off.
 """
 
 from __future__ import annotations
