@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING
 from geom import tables as schedules
 from geom.errors import Fault, InputError
 from geom.figure import Sheet
-from geom.files import MANIFEST
+from geom.files import MANIFEST, SUMS, sums
 from geom.refit import Refit
 from geom.report import check_report, json_bytes
 from geom.sheets import drawing_set
@@ -183,7 +183,7 @@ def package_files(
     cached: bool = True,
     yard: YardFrame | None = None,
 ) -> dict[str, bytes]:
-    """Return all files of a refit package by their names below its folder, the manifest last.
+    """Return all files of a refit package by their names below its folder, the manifest and the hashes last.
 
     Args:
         refit: the boat worked out.
@@ -209,7 +209,7 @@ def package_files(
 def with_manifest(
     refit: Refit, files: dict[str, bytes], version: str, solids: bool, yard: YardFrame | None = None
 ) -> dict[str, bytes]:
-    """Return files in the order of their names, with a manifest of sizes and hashes after them."""
+    """Return files in the order of their names, after them a manifest of sizes and hashes, and SHA256SUMS."""
     ordered = dict(sorted(files.items()))
     manifest = {
         "format": MANIFEST_FORMAT,
@@ -228,4 +228,5 @@ def with_manifest(
     }
     if yard is not None:
         manifest |= {"frame_file": yard.source, "frame_sha256": hashlib.sha256(yard.data).hexdigest()}
-    return ordered | {MANIFEST: (json.dumps(manifest, indent=1, ensure_ascii=False) + "\n").encode("utf-8")}
+    listed = ordered | {MANIFEST: (json.dumps(manifest, indent=1, ensure_ascii=False) + "\n").encode("utf-8")}
+    return listed | {SUMS: sums({name: hashlib.sha256(data).hexdigest() for name, data in listed.items()})}

@@ -11,8 +11,6 @@ from pathlib import Path
 
 import pytest
 
-from geom.errors import CannotFinishError, InputError
-from geom.files import write_file, write_package
 from geom.solids.proof import read_step
 from tests.boats import BOATS, ROOT, by_id, refit_of, report_of
 
@@ -103,52 +101,3 @@ def _off_axis(cylinder, point):
     ray = [p - q for p, q in zip(point, cylinder.point, strict=True)]
     along = sum(a * b for a, b in zip(ray, cylinder.direction, strict=True))
     return math.sqrt(max(sum(a * a for a in ray) - along * along, 0.0))
-
-
-def test_a_broken_off_write_leaves_the_old_package(tmp_path, monkeypatch):
-    target = tmp_path / "boat"
-    write_package(target, {"a.txt": b"old", "manifest.json": b"{}"})
-    before = contents(target)
-
-    def full(self, data):
-        raise OSError(28, "No space left on device")
-
-    with monkeypatch.context() as patch:
-        patch.setattr(Path, "write_bytes", full)
-        with pytest.raises(CannotFinishError, match="No space left"):
-            write_package(target, {"a.txt": b"new", "manifest.json": b"{}"})
-    assert contents(target) == before
-    assert [path.name for path in tmp_path.iterdir()] == ["boat"]
-
-
-def test_an_interrupted_write_leaves_the_old_package(tmp_path, monkeypatch):
-    target = tmp_path / "boat"
-    write_package(target, {"a.txt": b"old", "manifest.json": b"{}"})
-    before = contents(target)
-
-    def stop(self, data):
-        raise KeyboardInterrupt
-
-    with monkeypatch.context() as patch:
-        patch.setattr(Path, "write_bytes", stop)
-        with pytest.raises(KeyboardInterrupt):
-            write_package(target, {"a.txt": b"new", "manifest.json": b"{}"})
-    assert contents(target) == before
-    assert [path.name for path in tmp_path.iterdir()] == ["boat"]
-
-
-@pytest.mark.parametrize("name", ["../out.txt", "/etc/x", "a/../b", "a\\b", "", ".hidden", "a" * 200])
-def test_names_that_leave_the_folder_are_refused(name, tmp_path):
-    with pytest.raises(InputError):
-        write_package(tmp_path / "boat", {name: b"", "manifest.json": b"{}"})
-    assert not list(tmp_path.iterdir())
-
-
-def test_a_file_is_not_written_over(tmp_path):
-    path = tmp_path / "boat.yaml"
-    write_file(path, b"one")
-    with pytest.raises(InputError):
-        write_file(path, b"two")
-    assert path.read_bytes() == b"one"
-    write_file(path, b"two", replace=True)
-    assert [p.name for p in tmp_path.iterdir()] == ["boat.yaml"]

@@ -18,4 +18,8 @@ from geom.cli.app import app  # noqa: E402
 
 def main() -> None:
     """Run the command line."""
+    import logging
+
+    # What libraries log is not what the command says: without a handler it would land on the screen.
+    logging.getLogger().addHandler(logging.NullHandler())
     app()

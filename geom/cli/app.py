@@ -1,13 +1,17 @@
 """The command line's frame: the app, its common options, and how errors become one line and an exit code.
 
-0 done; 1 a verdict fails; 2 unusable input or usage; 3 could not finish; 130 broken off.
+0 done; 1 a verdict fails or a package is not as listed; 2 unusable input or usage; 3 could not finish; 130 broken off.
 """
 
 from __future__ import annotations
 
 import functools
+import signal
 import sys
-from collections.abc import Callable
+import threading
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
+from types import FrameType
 from typing import Annotated, Any, TypeVar
 
 import typer
@@ -51,19 +55,45 @@ def progress(text: str) -> None:
         print(f"\r\x1b[K{text}", end="", file=sys.stderr, flush=True)
 
 
+@contextmanager
+def _interruptible() -> Iterator[None]:
+    """Let SIGTERM break a command off as SIGINT does; a second signal finds the handlers of before."""
+    if threading.current_thread() is not threading.main_thread():
+        yield
+        return
+    found = {number: signal.getsignal(number) for number in (signal.SIGINT, signal.SIGTERM)}
+    before = {number: handler for number, handler in found.items() if handler is not signal.SIG_IGN}
+
+    def restore() -> None:
+        for number, handler in before.items():
+            signal.signal(number, handler)
+
+    def stop(number: int, frame: FrameType | None) -> None:  # noqa: ARG001 - as the system calls it
+        restore()
+        raise KeyboardInterrupt
+
+    try:
+        for number in before:
+            signal.signal(number, stop)
+        yield
+    finally:
+        restore()
+
+
 def guarded(command: Command) -> Command:
     """Turn errors raised on purpose, and faults of our own, into one line and an exit code."""
 
     @functools.wraps(command)
     def run(*args: Any, **kwargs: Any) -> Any:
         try:
-            return command(*args, **kwargs)
+            with _interruptible():
+                return command(*args, **kwargs)
         except ToerailError as error:
             for line in str(error).splitlines():
                 print(f"toerail: {line}", file=sys.stderr)
             code = error.exit_code
         except KeyboardInterrupt:
-            print("toerail: broken off; what stood before still stands", file=sys.stderr)
+            print("toerail: broken off; every file and package is whole, as it was or as it was to be", file=sys.stderr)
             code = 130
         except BrokenPipeError:
             sys.stderr.close()

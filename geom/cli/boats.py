@@ -1,4 +1,4 @@
-"""Commands on a boat file: check, draw, solids, package, schema."""
+"""Commands on a boat file and on what is made of it: check, draw, solids, package, verify, schema."""
 
 from __future__ import annotations
 
@@ -9,12 +9,14 @@ from typing import Annotated, Any
 import typer
 
 from geom.cli.app import app, guarded, progress, tell, version
-from geom.errors import Fault, InputError
+from geom.errors import CannotFinishError, Fault, InputError
 
 BoatFile = Annotated[str, typer.Argument(metavar="BOAT", help="Boat file (YAML), or - for standard input.")]
 NoCache = Annotated[bool, typer.Option("--no-cache", help="Make every part anew and keep none.")]
 Plain = Annotated[bool, typer.Option("--plain", help="Write each DXF as plain lines and lettering, too.")]
-
+Replace = Annotated[
+    bool, typer.Option("--replace", help="Replace a package that was changed; what was changed is kept beside it.")
+]
 FrameFile = Annotated[
     Path | None,
     typer.Option("--frame", help="A yard's frame drawing (DXF) for the DXF sheets, in place of our frame."),
@@ -61,15 +63,22 @@ def draw(
     to: Annotated[Path | None, typer.Option("--to", help="Folder to write; else <boat>-drawings here.")] = None,
     plain: Plain = False,
     frame: FrameFile = None,
+    replace: Replace = False,
 ) -> None:
-    """Write the drawing set: SVG and DXF for each sheet, one PDF."""
+    """Write the drawing set: SVG and DXF for each sheet, one PDF.
+
+    A folder that holds a whole package, or solids, is refused: drawings get a folder of their own.
+    """
     from geom import package
+    from geom.files import check_place
     from geom.refit import read_refit
 
     refit = read_refit(boat)
+    target = to or Path(f"{package.slug(refit.boat.boat.name)}-drawings")
+    check_place(target, "drawings", replace)
     yard = _yard_frame(frame)
     files = package.drawing_files(refit, progress, plain, yard)
-    _write_folder(refit, to or Path(f"{package.slug(refit.boat.boat.name)}-drawings"), files, yard)
+    _write_folder(target, package.with_manifest(refit, files, version(), False, yard), replace)
 
 
 @app.command()
@@ -81,12 +90,19 @@ def solids(
     ap214: Annotated[bool, typer.Option("--ap214", help="Write STEP AP214 instead of AP242.")] = False,
     pictures: Annotated[bool, typer.Option("--pictures", help="Draw boat and fittings, too (PDF).")] = False,
     prove: Annotated[bool, typer.Option("--prove", help="Measure the solids against each other; proof.json.")] = False,
+    replace: Replace = False,
 ) -> None:
-    """Write the solids: each different post and fitting as STEP, the whole boat as STEP and GLB."""
+    """Write the solids: each different post and fitting as STEP, the whole boat as STEP and GLB.
+
+    A folder that holds a whole package, or drawings, is refused: solids get a folder of their own.
+    """
     from geom import package
+    from geom.files import check_place
     from geom.refit import read_refit
 
     refit = read_refit(boat)
+    target = to or Path(f"{package.slug(refit.boat.boat.name)}-solids")
+    check_place(target, "solids", replace)
     files = package.solid_files(refit, progress, not no_cache, "AP214" if ap214 else "AP242")
     if pictures:
         files |= package.picture_files(refit, progress, not no_cache)
@@ -95,7 +111,7 @@ def solids(
         proof, lines, holds = package.solid_proof(refit, progress, not no_cache)
         files["proof.json"] = proof
         sys.stdout.write("".join(f"{line}\n" for line in lines))
-    _write_folder(refit, to or Path(f"{package.slug(refit.boat.boat.name)}-solids"), files)
+    _write_folder(target, package.with_manifest(refit, files, version(), True), replace)
     if not holds:
         raise typer.Exit(1)
 
@@ -112,13 +128,14 @@ def _yard_frame(path: Path | None) -> Any:
         raise InputError(str(path), [Fault(f"cannot be read: {error.strerror}", "--frame")]) from None
 
 
-def _write_folder(refit: Any, target: Path, files: dict[str, bytes], yard: Any = None) -> None:
+def _write_folder(target: Path, files: dict[str, bytes], replace: bool) -> None:
     from geom.files import write_package
-    from geom.package import with_manifest
 
-    whole = with_manifest(refit, files, version(), any(name.endswith(".step") for name in files), yard)
-    write_package(target, whole)
-    tell(f"{len(files)} files written to {target}")
+    kept = write_package(target, files, replace)
+    size = sum(len(data) for data in files.values()) / 1e6
+    tell(f"{len(files)} files, {size:.2f} MB, written to {target}")
+    for folder in kept:
+        tell(f"what was changed or added in the older package is kept in {folder}")
 
 
 @app.command("package")
@@ -130,19 +147,49 @@ def package_(
     plain: Plain = False,
     no_cache: NoCache = False,
     frame: FrameFile = None,
+    replace: Replace = False,
 ) -> None:
-    """Write everything: drawings, solids, schedules, the check, and a manifest."""
+    """Write everything: drawings, solids, schedules, the check, a manifest, and SHA256SUMS.
+
+    An older package there is replaced whole or not at all. Files in it that were changed or added since stop the
+    command; with --replace they are kept beside it.
+    """
     from geom import package
-    from geom.files import write_package
+    from geom.files import check_place
     from geom.refit import read_refit
 
     refit = read_refit(boat)
     target = to or Path("out") / package.slug(refit.boat.boat.name)
+    check_place(target, "a whole package", replace)
     yard = _yard_frame(frame)
     files = package.package_files(refit, not no_solids, version(), progress, plain, not no_cache, yard)
-    write_package(target, files)
-    size = sum(len(data) for data in files.values()) / 1e6
-    tell(f"{len(files)} files, {size:.2f} MB, written to {target}")
+    _write_folder(target, files, replace)
+
+
+@app.command()
+@guarded
+def verify(
+    folder: Annotated[Path, typer.Argument(metavar="FOLDER", help="Folder that draw, solids or package wrote.")],
+) -> None:
+    """Hold a package against its manifest: name every missing, changed and foreign file."""
+    from geom.files import compared
+
+    try:
+        found = compared(folder)
+    except OSError as error:
+        raise CannotFinishError(f"cannot read {folder}: {error.strerror}") from error
+    if found is None:
+        raise InputError(str(folder), [Fault("no package of this program", valid="a folder with its manifest.json")])
+    for name in found.missing:
+        print(f"missing: {name}")
+    for line in found.not_ours():
+        print(line)
+    print(
+        f"{len(found.whole)} files as listed, {len(found.missing)} missing, {len(found.changed)} changed, "
+        f"{len(found.foreign)} foreign"
+    )
+    if found.missing or found.not_ours():
+        raise typer.Exit(1)
 
 
 @app.command()

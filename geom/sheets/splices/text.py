@@ -40,7 +40,7 @@ MARKS = {
     "bury": ("buried tail ends", "throat"),
     "girth": ("rope round the eye", "TAIL to EYE"),
     "take-up": ("take-up, line shorter by", "each splice"),
-    "take-up-most": ("take-up, at most", "each splice"),
+    "take-up-max": ("take-up, at most", "each splice"),
     "slack": ("slack wanted in place", "standing part"),
     "fid": ("fid", "its length"),
 }

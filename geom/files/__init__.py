@@ -1,0 +1,12 @@
+"""The only place that writes to disk: whole or not at all, and nothing lost that somebody else wrote."""
+
+from __future__ import annotations
+
+from geom.files.manifest import MANIFEST as MANIFEST
+from geom.files.manifest import SUMS as SUMS
+from geom.files.manifest import compared as compared
+from geom.files.manifest import sums as sums
+from geom.files.names import checked_name as checked_name
+from geom.files.writing import check_place as check_place
+from geom.files.writing import write_file as write_file
+from geom.files.writing import write_package as write_package

@@ -1,0 +1,84 @@
+"""One writer at a time: a lock file beside the place, with the number of the process that holds it.
+
+The system itself lets go of the lock when its process ends, however it ends; a file that a killed
+process left behind is taken over.
+"""
+
+from __future__ import annotations
+
+import os
+import re
+import sys
+from collections.abc import Iterator
+from contextlib import contextmanager, suppress
+from pathlib import Path
+
+from geom.errors import CannotFinishError
+
+if sys.platform == "win32":
+    import msvcrt
+else:
+    import fcntl
+
+_TEXT = re.compile(rb"toerail process (\d+)\n")
+
+
+@contextmanager
+def locked(place: Path) -> Iterator[None]:
+    """Hold the lock of a place for as long as the block takes.
+
+    Raises:
+        CannotFinishError: another process holds it, or a file of that name is not a lock of ours.
+        OSError: the lock file cannot be written.
+    """
+    path = place.with_name(f".{place.name}.toerail-lock")
+    handle = _taken(path, place)
+    try:
+        yield
+    finally:
+        with suppress(OSError):
+            path.unlink()
+        os.close(handle)
+
+
+def _taken(path: Path, place: Path) -> int:
+    """Return the open lock file, held and bearing our process number."""
+    while True:
+        handle = os.open(path, os.O_RDWR | os.O_CREAT | getattr(os, "O_NOFOLLOW", 0), 0o644)
+        try:
+            text = os.read(handle, 100)
+            owner = _TEXT.fullmatch(text)
+            if text and owner is None:
+                raise CannotFinishError(f"{path} is not a lock of ours; move it elsewhere")
+            if not _hold(handle):
+                by = f"process {int(owner[1])}" if owner else "another process"
+                raise CannotFinishError(f"{place} is in use by {by}; nothing is touched")
+            # The one who held it may have let go and deleted the file since it was opened here.
+            if _is_at(handle, path):
+                os.ftruncate(handle, 0)
+                os.lseek(handle, 0, os.SEEK_SET)
+                os.write(handle, b"toerail process %d\n" % os.getpid())
+                return handle
+        except BaseException:
+            os.close(handle)
+            raise
+        os.close(handle)
+
+
+def _hold(handle: int) -> bool:
+    try:
+        if sys.platform == "win32":
+            os.lseek(handle, 1000, os.SEEK_SET)  # beyond the text, which others may read
+            msvcrt.locking(handle, msvcrt.LK_NBLCK, 1)
+        else:
+            fcntl.flock(handle, fcntl.LOCK_EX | fcntl.LOCK_NB)
+    except (BlockingIOError, PermissionError):
+        return False
+    return True
+
+
+def _is_at(handle: int, path: Path) -> bool:
+    try:
+        return os.path.samestat(os.fstat(handle), path.stat())
+    except FileNotFoundError:
+        return False

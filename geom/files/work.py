@@ -1,0 +1,133 @@
+"""The work folder beside a place: a package is made in it, and the older one cleared away in it after the swap.
+
+`new` is the folder being made, which the marker knows by its inode; after an exchange the older
+package bears that name. `old` is the older package where folders cannot be exchanged.
+"""
+
+from __future__ import annotations
+
+import os
+import re
+import shutil
+import tempfile
+from collections.abc import Mapping
+from contextlib import suppress
+from datetime import UTC, datetime
+from pathlib import Path, PurePosixPath
+
+from geom.files.exchange import exchanged
+from geom.files.manifest import compared
+
+_MARKER = ".toerail-work"
+_TEXT = re.compile(r"made by toerail, new is inode (\d+)\n")
+
+
+def new_work(place: Path) -> Path:
+    """Make a work folder for a place, with an empty folder `new` in it."""
+    work = Path(tempfile.mkdtemp(prefix=_prefix(place), dir=place.parent))
+    (work / "new").mkdir()
+    (work / _MARKER).write_text(f"made by toerail, new is inode {(work / 'new').stat().st_ino}\n", "ascii")
+    return work
+
+
+def left_overs(place: Path) -> list[Path]:
+    """Return the work folders for a place that killed runs left behind."""
+    return [
+        path
+        for path in sorted(place.parent.iterdir())
+        if path.name.startswith(_prefix(place)) and path.is_dir() and not path.is_symlink()
+    ]
+
+
+def fill(work: Path, files: Mapping[str, bytes]) -> None:
+    """Write files into the folder `new`, on to the disk itself; the user's mask changes no mode."""
+    fresh = work / "new"
+    for name, data in files.items():
+        path = fresh / name
+        path.parent.mkdir(parents=True, exist_ok=True)
+        write_synced(path, data)
+    for folder, _, _ in os.walk(fresh, topdown=False):
+        Path(folder).chmod(0o755)
+        sync_folder(Path(folder))
+
+
+def write_synced(path: Path, data: bytes) -> None:
+    """Write a file on to the disk itself, readable for everybody."""
+    with path.open("wb") as stream:
+        stream.write(data)
+        stream.flush()
+        os.fsync(stream.fileno())
+    path.chmod(0o644)
+
+
+def sync_folder(folder: Path) -> None:
+    """Write a folder's names on to the disk itself, where the system can."""
+    if os.name != "posix":
+        return
+    handle = os.open(folder, os.O_RDONLY)
+    try:
+        os.fsync(handle)
+    finally:
+        os.close(handle)
+
+
+def swap(work: Path, place: Path) -> None:
+    """Put the folder `new` in its place; what stood there stays in the work folder."""
+    fresh = work / "new"
+    if not place.exists():
+        fresh.rename(place)
+    elif not exchanged(fresh, place):
+        place.rename(work / "old")
+        fresh.rename(place)
+    sync_folder(place.parent)
+
+
+def tidy(work: Path, place: Path) -> Path | None:
+    """Clear a work folder away, at whatever moment its run ended, and lose nothing that is not ours.
+
+    Returns:
+        Where changed and foreign files of the older package are kept, None where there were none.
+    """
+    fresh, old, marker = work / "new", work / "old", work / _MARKER
+    kept = None
+    # Without a marker nothing was begun, or the folder is not ours: only empty folders go.
+    if marker.is_file() and (made := _TEXT.fullmatch(marker.read_text("ascii", "replace"))):
+        if old.exists() and not place.exists():
+            old.rename(place)
+        if fresh.exists() and fresh.stat().st_ino == int(made[1]):
+            shutil.rmtree(fresh)
+        for older in (fresh, old):
+            if older.exists():
+                kept = _set_aside(older, place)
+        marker.unlink()
+    for folder in (fresh, work):
+        with suppress(OSError):
+            folder.rmdir()
+    return kept
+
+
+def _set_aside(older: Path, place: Path) -> Path | None:
+    """Delete the files of an older package that are as its manifest lists them, and keep the rest beside its place."""
+    whole = found.whole if (found := compared(older)) else ()
+    for name in whole:
+        (older / name).unlink()
+    emptied = {older} | {older / folder for name in whole for folder in PurePosixPath(name).parents}
+    for folder in sorted(emptied, key=lambda path: len(path.parts), reverse=True):
+        with suppress(OSError):
+            folder.rmdir()
+    if not older.exists():
+        return None
+    files = [path for path in older.rglob("*") if path.is_symlink() or not path.is_dir()]
+    newest = max(path.lstat().st_mtime for path in files or [older])
+    stem = f"{place.name}.kept-{datetime.fromtimestamp(newest, UTC).date()}"
+    number = 1
+    while True:
+        kept = place.with_name(stem if number == 1 else f"{stem}-{number}")
+        with suppress(FileExistsError):
+            kept.mkdir()
+            return older.rename(kept)
+        number += 1
+
+
+def _prefix(place: Path) -> str:
+    return f".{place.name}.toerail-"
