@@ -49,7 +49,8 @@ def drilling(post: PlacedPost, hole: PlacedHole, runs: tuple[PlacedRun, ...]) ->
         if name == post.id
     ]
     if ending:
-        mean = vec.unit((sum(d[0] for _, d in ending), sum(d[1] for _, d in ending), sum(d[2] for _, d in ending)))
+        x, y, z = (math.fsum(direction[axis] for _, direction in ending) for axis in range(3))
+        mean = vec.unit((x, y, z))
         names = tuple(run_id for run_id, _ in ending)
         return _on(post, hole, mean, "mean of " + " and ".join(names), names)
     return _on(post, hole, post.fore_and_aft, "square, fore-and-aft: no run uses it")

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
@@ -43,9 +44,10 @@ class Ruled:
             for index in columns
         ]
         wanted = max(self.width or 0.0, text_width(self.title, LETTERING) + _MARGIN)
-        spare = (wanted - sum(least)) / len(least)
-        if spare < 0.0 and self.width is not None and sum(least) > self.width + 1e-6:
-            raise GeometryError(f"table {self.title!r} of {sum(least):.1f} mm does not go into {self.width:.1f} mm")
+        whole = math.fsum(least)
+        spare = (wanted - whole) / len(least)
+        if spare < 0.0 and self.width is not None and whole > self.width + 1e-6:
+            raise GeometryError(f"table {self.title!r} of {whole:.1f} mm does not go into {self.width:.1f} mm")
         return tuple(size + max(0.0, spare) for size in least)
 
     @property
