@@ -165,7 +165,7 @@ def read_quantity(text: str, kind: str, bare_unit: str | None) -> tuple[float, s
         kinds = [str(_registry().Unit(word)) for _, word, _ in pairs]
         if kinds != ["ft", "in"] or pairs[1][0] >= 12.0:
             raise QuantityError("only feet and inches stand together", "6 ft 2 1/2 in")
-    return sign * sum(value * factor for value, _, factor in pairs), pairs[-1][1]
+    return sign * math.fsum(value * factor for value, _, factor in pairs), pairs[-1][1]
 
 
 def in_unit(value: float, unit: str, kind: str = "length") -> float:

@@ -85,11 +85,11 @@ def push_cases(loads: BoatLoads, weight: float) -> list[Case]:
     return cases
 
 
-def finite_elements(ops: Any, case: Case, mesh: tuple[int, int]) -> tuple[tuple[float, ...], float, float]:
+def finite_elements(case: Case, mesh: tuple[int, int]) -> tuple[tuple[float, ...], float, float]:
     """Return place and tensions of a load by the reference on a mesh."""
     state, load = case
     locked = state.line.friction[:1] == (LOCKED,)
-    place, left, right = by_finite_elements(ops, state, load, not locked, *mesh, weight=state.line.weight)
+    place, left, right = by_finite_elements(state, load, not locked, *mesh, weight=state.line.weight)
     return tuple(place), left, right
 
 
@@ -105,10 +105,10 @@ def ours_of(cases: list[Case]) -> list[Any]:
     return [(loaded.place, *loaded.tensions[span]) for loaded, span in found]
 
 
-def print_ratio(ops: Any, what: str, cases: list[Case], mesh: tuple[int, int], ours: float) -> float:
+def print_ratio(what: str, cases: list[Case], mesh: tuple[int, int], ours: float) -> float:
     """Print time and distance of one mesh against the own solver; return the reference's time for one load [s]."""
-    theirs = best(lambda: [finite_elements(ops, case, mesh) for case in cases], times=2) / len(cases)
-    tension, place = furthest([finite_elements(ops, case, mesh) for case in cases], ours_of(cases))
+    theirs = best(lambda: [finite_elements(case, mesh) for case in cases], times=2) / len(cases)
+    tension, place = furthest([finite_elements(case, mesh) for case in cases], ours_of(cases))
     print(
         f"  {what}: {mesh[0]} elements a side, {mesh[1]} load steps: {1e3 * theirs:.2f} ms a load, "
         f"ratio {theirs / ours:.3g}; apart by {100.0 * tension:.1g} % and {place:.1g} mm"
@@ -116,12 +116,12 @@ def print_ratio(ops: Any, what: str, cases: list[Case], mesh: tuple[int, int], o
     return theirs
 
 
-def converged_mesh(ops: Any, cases: list[Case]) -> tuple[int, int] | None:
+def converged_mesh(cases: list[Case]) -> tuple[int, int] | None:
     """Print how each mesh differs from one twice as fine; return the first that is within the goal."""
     finer = None
     for count in (1, 2, 4, 8, 16, 32, 64):
-        coarse = finer if finer is not None else [finite_elements(ops, case, (count, 10)) for case in cases]
-        finer = [finite_elements(ops, case, (2 * count, 10)) for case in cases]
+        coarse = finer if finer is not None else [finite_elements(case, (count, 10)) for case in cases]
+        finer = [finite_elements(case, (2 * count, 10)) for case in cases]
         tension, place = furthest(coarse, finer)
         print(f"  with weight: {count} against {2 * count} a side: {100.0 * tension:.2g} %, {place:.2g} mm")
         if tension <= TENSION_GOAL and place <= PLACE_GOAL:
@@ -132,7 +132,9 @@ def converged_mesh(ops: Any, cases: list[Case]) -> tuple[int, int] | None:
 def against_finite_elements() -> None:
     """Print the same loads by both solvers, the solver's iterations, and the whole check."""
     try:
-        import openseespy.opensees as ops
+        from trusses import package
+
+        package()
     except ImportError:
         print("no general finite-element package installed: nothing to compare with")
         return
@@ -145,18 +147,18 @@ def against_finite_elements() -> None:
             continue
         ours = best(lambda cases=cases: [load_line(*case) for case in cases]) / len(cases)
         print(f"{name}: {len(cases)} falls, {1e6 * ours:.0f} us each; {iterations(cases)}")
-        times = {mesh: print_ratio(ops, "falls", cases, mesh, ours) for mesh in MESHES}
+        times = {mesh: print_ratio("falls", cases, mesh, ours) for mesh in MESHES}
         whole, solved = best(lambda loaded=loaded: refit(loaded).loads), loads_solved(loaded)
-        against_whole_runs(ops, solved, whole)
+        against_whole_runs(solved, whole)
         print("  the same count of loads by trusses of the loaded span alone, without friction:")
         shares = (f"{m[0]} a side, {m[1]} steps: {len(solved) * t / whole:.3g} times" for m, t in times.items())
         print("  " + "; ".join(shares))
         heavy = push_cases(loads, WIRE_WEIGHT)
-        mesh = converged_mesh(ops, heavy)
+        mesh = converged_mesh(heavy)
         if mesh is not None:
             ours = best(lambda heavy=heavy: [load_line(*case) for case in heavy]) / len(heavy)
             print(f"  with weight: {len(heavy)} pushes, {1e6 * ours:.0f} us each; {iterations(heavy)}")
-            print_ratio(ops, "with weight", heavy, mesh, ours)
+            print_ratio("with weight", heavy, mesh, ours)
 
 
 def iterations(cases: list[Case]) -> str:
@@ -173,14 +175,14 @@ def loads_solved(loaded: LoadedBoat) -> list[Case]:
     return [(replace(state, line=replace(state.line, weight=0.0)), load) for state, load in cases]
 
 
-def against_whole_runs(ops: Any, cases: list[Case], whole: float) -> None:
+def against_whole_runs(cases: list[Case], whole: float) -> None:
     """Print a full check's time against the reference of whole runs on the same loads."""
     chosen = [case for case in cases[::ONE_IN] if vec.norm(case[1].force) > 0.0]
     spent, apart, settled = 0.0, 0.0, 0
     for case in chosen:
         start = time.process_time()
         try:
-            place, tensions = by_sliding_finite_elements(ops, *case)
+            place, tensions = by_sliding_finite_elements(*case)
         except RuntimeError:
             continue
         # Trusses push where a line hangs slack: another problem than ours.

@@ -1,4 +1,4 @@
-"""Other people's solvers for the same loaded line: energy minimisation with scipy, finite elements with OpenSees.
+"""Other people's solvers for the same loaded line: energy minimisation with scipy, finite elements with Kratos.
 
 All start from the unstressed lengths; none knows of tension as an unknown, of holes as springs or of the
 Newton steps of the project's own solver.
@@ -13,6 +13,7 @@ from typing import Any
 
 import numpy as np
 from scipy.optimize import minimize, root
+from trusses import Trusses
 
 from geom.mechanics.elastic_line import PointLoad, SetLine
 
@@ -58,11 +59,11 @@ def by_energy(state: SetLine, load: PointLoad) -> tuple[np.ndarray, list[float]]
 
 
 def by_finite_elements(
-    ops: Any, state: SetLine, load: PointLoad, sliding: bool, per_half: int = 8, steps: int = 10, weight: float = 0.0
+    state: SetLine, load: PointLoad, sliding: bool, per_half: int = 8, steps: int = 10, weight: float = 0.0
 ) -> tuple[list[float], float, float]:
-    """Return the loaded point and the tensions on its two sides from corotational trusses.
+    """Return the loaded point and the tensions on its two sides from trusses under large displacements.
 
-    The loaded span is a chain of trusses with initial tension. A line locked in its holes has the line's
+    The loaded span is a chain of trusses between its two holes. A line locked in its holes has the line's
     own stiffness; one that slides freely has that of its whole side in series, which is exact, since the
     far spans are straight and only lengthen. Straight initial state, load in steps, Newton iterations.
     `weight` per length is put on the nodes of a line that is locked.
@@ -70,44 +71,28 @@ def by_finite_elements(
     line, k = state.line, load.span
     a, b = np.array(line.points[k]), np.array(line.points[k + 1])
     middle = a + load.share * (b - a)
-    left_rest, right_rest = load.share * state.rest[k], (1.0 - load.share) * state.rest[k]
+    rests = np.array([load.share, 1.0 - load.share]) * state.rest[k]
+    stiffnesses = np.full(2, line.ea)
     if sliding:
-        left_rest, right_rest = left_rest + sum(state.rest[:k]), right_rest + sum(state.rest[k + 1 :])
-    tension = line.ea * (line.spans[k] / state.rest[k] - 1.0)
-    ops.wipe()
-    ops.model("basic", "-ndm", 3, "-ndf", 3)
-    for i in range(2 * per_half + 1):
-        at = a + (middle - a) * i / per_half if i <= per_half else middle + (b - middle) * (i - per_half) / per_half
-        ops.node(i + 1, *(float(v) for v in at))
-    ops.fix(1, 1, 1, 1)
-    ops.fix(2 * per_half + 1, 1, 1, 1)
-    for tag, (length, rest) in enumerate(
-        ((float(np.linalg.norm(middle - a)), left_rest), (float(np.linalg.norm(b - middle)), right_rest)), start=1
-    ):
-        modulus = line.ea * length / rest
-        ops.uniaxialMaterial("Elastic", 10 + tag, modulus)
-        ops.uniaxialMaterial("InitStrainMaterial", tag, 10 + tag, tension / modulus)
-    for i in range(2 * per_half):
-        ops.element("corotTruss", i + 1, i + 1, i + 2, 1.0, 1 if i < per_half else 2)
-    ops.timeSeries("Linear", 1)
-    ops.pattern("Plain", 1, 1)
-    ops.load(per_half + 1, *(float(v) for v in load.force))
-    for i in range(2 * per_half + 1):
-        reach = left_rest if i < per_half else right_rest if i > per_half else 0.5 * (left_rest + right_rest)
-        ops.load(i + 1, 0.0, 0.0, -weight * reach / per_half)
-    ops.system("BandGeneral")
-    ops.numberer("RCM")
-    ops.constraints("Plain")
-    ops.test("NormUnbalance", 1e-6, 200)
-    ops.algorithm("Newton")
-    ops.integrator("LoadControl", 1.0 / steps)
-    ops.analysis("Static")
-    if ops.analyze(steps) != 0:
-        raise RuntimeError("the finite elements did not settle")
-    place = [float(m + d) for m, d in zip(middle, ops.nodeDisp(per_half + 1), strict=True)]
-    left = float(ops.eleResponse(1, "axialForce")[0])
-    right = float(ops.eleResponse(2 * per_half, "axialForce")[0])
-    return place, left, right
+        whole = rests + np.array([sum(state.rest[:k]), sum(state.rest[k + 1 :])])
+        rests = whole - np.array([sum(line.spans[:k]), sum(line.spans[k + 1 :])])
+        stiffnesses = line.ea * rests / whole
+    trusses = Trusses(per_half)
+    forces = np.zeros((2 * per_half + 1, 3))
+    forces[:per_half, 2] = -weight * rests[0] / per_half
+    forces[per_half, 2] = -weight * 0.5 * sum(rests) / per_half
+    forces[per_half + 1 :, 2] = -weight * rests[1] / per_half
+    forces[per_half] += load.force
+    first, *others = load_steps(steps)
+    place, left, right = trusses.settled((a, middle, b), rests, stiffnesses, first * forces)
+    for share in others:
+        place, left, right = trusses.under(share * forces)
+    return [float(v) for v in place], left, right
+
+
+def load_steps(steps: int) -> list[float]:
+    """Return the shares of a load in steps of like deflection: a line hardly tight goes with the cube root of it."""
+    return [(step / steps) ** 3 for step in range(1, steps + 1)]
 
 
 @dataclass
@@ -119,12 +104,12 @@ class SlidingRun:
     along the run, the loaded span being two; `slips` is the length that came through each hole so far.
     """
 
-    ops: Any
     state: SetLine
     load: PointLoad
     per_half: int
 
     def __post_init__(self) -> None:
+        self.trusses = Trusses(self.per_half)
         line, k = self.state.line, self.load.span
         self.ends = [np.array(point) for point in line.points]
         self.place = self.ends[k] + self.load.share * (self.ends[k + 1] - self.ends[k])
@@ -146,7 +131,9 @@ class SlidingRun:
             rest[beyond] -= slip
         legs = (self.ends[k], self.place, self.ends[k + 1])
         force = share * np.array(self.load.force)
-        self.place, left, right = two_legs(self.ops, ea, legs, (rest[k], rest[k + 1]), force, self.per_half)
+        forces = np.zeros((2 * self.per_half + 1, 3))
+        forces[self.per_half] = force
+        self.place, left, right = self.trusses.settled(legs, (rest[k], rest[k + 1]), (ea, ea), forces)
         self.corners = [*self.ends[: k + 1], self.place, *self.ends[k + 1 :]]
         found = ea * (np.array([float(np.linalg.norm(b - a)) for a, b in pairwise(self.corners)]) / rest - 1.0)
         found[k : k + 2] = left, right
@@ -185,49 +172,13 @@ class SlidingRun:
 
 
 def by_sliding_finite_elements(
-    ops: Any, state: SetLine, load: PointLoad, per_half: int = 8, steps: int = 10
+    state: SetLine, load: PointLoad, per_half: int = 8, steps: int = 10
 ) -> tuple[tuple[float, ...], list[float]]:
     """Return the loaded point and the tension of each piece of a whole run, its line slipping with friction."""
-    run = SlidingRun(ops, state, load, per_half)
-    for step in range(1, steps + 1):
-        tensions = run.step_to(step / steps)
+    run = SlidingRun(state, load, per_half)
+    for share in load_steps(steps):
+        tensions = run.step_to(share)
     return tuple(float(v) for v in run.place), [float(v) for v in tensions]
-
-
-def two_legs(ops: Any, ea: float, legs: Any, rests: Any, force: Any, per_half: int) -> tuple[np.ndarray, float, float]:
-    """Return the middle corner of two legs under a force, and the tension of each leg, by corotational trusses.
-
-    `legs` are three corners to start from, `rests` the unstressed lengths of the legs.
-    """
-    ops.wipe()
-    ops.model("basic", "-ndm", 3, "-ndf", 3)
-    a, middle, b = legs
-    for i in range(2 * per_half + 1):
-        at = a + (middle - a) * i / per_half if i <= per_half else middle + (b - middle) * (i - per_half) / per_half
-        ops.node(i + 1, *(float(v) for v in at))
-    ops.fix(1, 1, 1, 1)
-    ops.fix(2 * per_half + 1, 1, 1, 1)
-    for tag, (start, end, rest) in enumerate(((a, middle, rests[0]), (middle, b, rests[1])), start=1):
-        stretch = float(np.linalg.norm(end - start)) / rest
-        ops.uniaxialMaterial("Elastic", 10 + tag, ea * stretch)
-        ops.uniaxialMaterial("InitStrainMaterial", tag, 10 + tag, (stretch - 1.0) / stretch)
-    for i in range(2 * per_half):
-        ops.element("corotTruss", i + 1, i + 1, i + 2, 1.0, 1 if i < per_half else 2)
-    ops.timeSeries("Constant", 1)
-    ops.pattern("Plain", 1, 1)
-    ops.load(per_half + 1, *(float(v) for v in force))
-    ops.system("BandGeneral")
-    ops.numberer("RCM")
-    ops.constraints("Plain")
-    ops.test("NormUnbalance", 1e-6, 200)
-    ops.algorithm("Newton")
-    ops.integrator("LoadControl", 1.0)
-    ops.analysis("Static")
-    if ops.analyze(1) != 0:
-        raise RuntimeError("the finite elements did not settle")
-    place = np.array(middle) + np.array(ops.nodeDisp(per_half + 1))
-    left, right = ops.eleResponse(1, "axialForce")[0], ops.eleResponse(2 * per_half, "axialForce")[0]
-    return place, float(left), float(right)
 
 
 def sag_of(state: SetLine, load: PointLoad, place: Any) -> float:

@@ -36,14 +36,12 @@ def test_sliding_line_against_energy_minimisation(seed: int) -> None:
 @pytest.mark.parametrize("locked", [False, True], ids=["sliding", "locked"])
 @pytest.mark.parametrize("seed", SEEDS)
 def test_line_against_finite_elements(seed: int, locked: bool) -> None:
-    from openseespy import opensees as ops
-
     line, load, tension = case(seed)
     if locked:
         line = line.with_friction(LOCKED)
     state = set_line(line, tension)
     ours = load_line(state, load)
-    place, left, right = by_finite_elements(ops, state, load, sliding=not locked)
+    place, left, right = by_finite_elements(state, load, sliding=not locked)
     assert min(left, right) > 0.0, "the reference's trusses push where a line goes slack: choose another case"
     assert vec.distance(ours.place, tuple(place)) < 0.1
     assert ours.sag == pytest.approx(sag_of(state, load, place), abs=0.1)
@@ -53,12 +51,10 @@ def test_line_against_finite_elements(seed: int, locked: bool) -> None:
 @pytest.mark.parametrize("friction", [0.0, 0.15, 0.4])
 @pytest.mark.parametrize("seed", SEEDS)
 def test_whole_run_that_slips_against_finite_elements(seed: int, friction: float) -> None:
-    from openseespy import opensees as ops
-
     line, load, tension = case(seed)
     state, k = set_line(line.with_friction(friction), tension), load.span
     ours = load_line(state, load)
-    place, tensions = by_sliding_finite_elements(ops, state, load)
+    place, tensions = by_sliding_finite_elements(state, load)
     assert min(tensions) > 0.0, "the reference's trusses push where a line goes slack: choose another case"
     assert vec.distance(ours.place, place) < 0.1
     pieces = [pair[0] for pair in ours.tensions[:k]] + list(ours.tensions[k])
@@ -68,12 +64,10 @@ def test_whole_run_that_slips_against_finite_elements(seed: int, friction: float
 
 @pytest.mark.parametrize(("tension", "force"), [(200.0, (0.0, 0.0, -40.0)), (344.0, (0.0, 700.0, -50.0))])
 def test_line_with_weight_against_finite_elements(tension: float, force: tuple[float, float, float]) -> None:
-    from openseespy import opensees as ops
-
     line = Line(((0.0, 0.0, 1000.0), (2150.0, 300.0, 900.0)), 2.2e6, 1.2e-3, ())
     state, load = set_line(line, tension), PointLoad(0, 0.37, force)
     ours = load_line(state, load)
-    place, left, right = by_finite_elements(ops, state, load, sliding=False, per_half=60, weight=line.weight)
+    place, left, right = by_finite_elements(state, load, sliding=False, per_half=60, weight=line.weight)
     assert vec.distance(ours.place, tuple(place)) < 0.1
     assert ours.tensions[0] == pytest.approx((left, right), rel=1e-3)
 

@@ -2,13 +2,16 @@
 
 from __future__ import annotations
 
+import dataclasses
 import hashlib
 import io
+import math
 import os
 import shutil
 import subprocess
 import sys
 from pathlib import Path
+from typing import Any
 
 import pdfplumber
 import pytest
@@ -56,6 +59,28 @@ def test_other_processes_write_the_same_bytes():
             check=True,
         )
         assert run.stdout.split() == here
+
+
+def nudged(node: Any) -> Any:
+    """Return items with every coordinate off by its last binary digit, as another Python might add it up."""
+    if dataclasses.is_dataclass(node):
+        held = {field.name: getattr(node, field.name) for field in dataclasses.fields(node)}
+        return dataclasses.replace(node, **{name: nudged(value) for name, value in held.items()})
+    if isinstance(node, tuple):
+        if node and all(isinstance(value, float) for value in node):
+            return tuple(math.nextafter(value, math.inf) if value else value for value in node)
+        return tuple(nudged(value) for value in node)
+    return node
+
+
+def test_the_last_digit_of_a_coordinate_changes_no_byte():
+    sheet = sample_sheet()
+    other = nudged(sheet)
+    assert other != sheet
+    for flavour in ("cad", "plain"):
+        assert dxf_bytes(other, flavour) == dxf_bytes(sheet, flavour)
+    assert svg_bytes(other) == svg_bytes(sheet)
+    assert pdf_bytes([other], "t") == pdf_bytes([sheet], "t")
 
 
 def test_looking_for_faults_loads_no_file_library():

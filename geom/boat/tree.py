@@ -1,10 +1,15 @@
 """YAML text to a plain tree of dict, list and scalar text with line numbers, in one pass over the events.
 
 Nothing is interpreted here: `1.50`, `yes` and `2026-03-01` stay the text that the file holds.
+
+The events come from the compiled parser of PyYAML where it is there. It reads YAML 1.1 and ruamel.yaml reads
+1.2; they part in little besides scalars, and ruamel.yaml decides there: it reads every text that holds one of
+the characters they part in, and reads again whatever the compiled parser or the grammar of trees refuses.
 """
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Any
 
@@ -20,6 +25,8 @@ Node = dict[str, Any] | list[Any] | Scalar | None
 MAX_BYTES = 256_000
 MAX_DEPTH = 20
 _NULLS = ("", "~", "null", "Null", "NULL")
+# Tabs, the line breaks that YAML 1.2 gave up, byte order marks, signs of a text block, directives, ends of a document.
+_READ_APART = re.compile(r"[\t\x85\u2028\u2029\ufeff|>]|^%|^\.\.\.", re.MULTILINE)
 
 
 def shown(text: str, limit: int = 60) -> str:
@@ -104,13 +111,35 @@ def read_tree(data: bytes, source: str) -> Tree:
     except UnicodeDecodeError as error:
         line = data[: error.start].count(b"\n") + 1
         raise InputError(source, [Fault("the file is not UTF-8 text", line=line)]) from None
+    quick = None if _READ_APART.search(text) else _read_compiled(text)
+    if quick is not None:
+        return quick
     try:
-        return _build(_events(text))
+        return _read_pure(text)
     except _RefusedError as refused:
         raise InputError(source, [refused.fault]) from None
 
 
-def _events(text: str) -> Iterator[Any]:
+def _read_compiled(text: str) -> Tree | None:
+    """Return the tree by the compiled parser, None where it is not there or the text is refused."""
+    try:
+        from yaml import CBaseLoader, YAMLError, events, parse
+    except ImportError:
+        return None
+    try:
+        return _build(parse(text, CBaseLoader), events)
+    except (YAMLError, _RefusedError):
+        return None
+
+
+def _read_pure(text: str) -> Tree:
+    """Return the tree by ruamel.yaml."""
+    from ruamel.yaml import events
+
+    return _build(_pure_events(text), events)
+
+
+def _pure_events(text: str) -> Iterator[Any]:
     from ruamel.yaml import YAML
     from ruamel.yaml.error import MarkedYAMLError, YAMLError
 
@@ -132,9 +161,8 @@ def _events(text: str) -> Iterator[Any]:
         raise _RefusedError(f"not readable as YAML ({type(error).__name__})", 1) from None
 
 
-def _build(events: Iterator[Any]) -> Tree:
-    from ruamel.yaml import events as kinds
-
+def _build(events: Iterator[Any], kinds: Any) -> Tree:
+    """Return the tree of a reader's events, told apart by its `kinds` of them."""
     tree = Tree({})
     stack: list[_Open] = []
     documents = 0
@@ -179,7 +207,7 @@ def _refuse_marks(event: Any, line: int) -> None:
 
 
 def _scalar(event: Any, line: int) -> Scalar | None:
-    if event.style is None and event.value in _NULLS:
+    if not event.style and event.value in _NULLS:
         return None
     return Scalar(event.value, line)
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
@@ -116,7 +117,7 @@ def _labels(refit: Refit, side: Side) -> list[Label]:
     for rail in ("pulpit", "pushpit"):
         eyes = [eye for eye in refit.boat.eyes if eye.on == rail and eye.id[0] == side]
         if eyes:
-            x = sum(eye.at[0] for eye in eyes) / len(eyes)
+            x = math.fsum(eye.at[0] for eye in eyes) / len(eyes)
             near = min(abs(eye.at[1]) for eye in eyes)
             found.append(Label(f"{side}-{rail}", rail.upper(), x, near))
     return sorted(found, key=lambda label: label.x)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
@@ -43,9 +44,11 @@ class Ruled:
             for index in columns
         ]
         wanted = max(self.width or 0.0, text_width(self.title, LETTERING) + _MARGIN)
-        spare = (wanted - sum(minimum)) / len(minimum)
-        if spare < 0.0 and self.width is not None and sum(minimum) > self.width + 1e-6:
-            raise GeometryError(f"table {self.title!r} of {sum(minimum):.1f} mm does not go into {self.width:.1f} mm")
+        spare = (wanted - math.fsum(minimum)) / len(minimum)
+        if spare < 0.0 and self.width is not None and math.fsum(minimum) > self.width + 1e-6:
+            raise GeometryError(
+                f"table {self.title!r} of {math.fsum(minimum):.1f} mm does not go into {self.width:.1f} mm"
+            )
         return tuple(size + max(0.0, spare) for size in minimum)
 
     @property

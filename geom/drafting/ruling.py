@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 import re
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
@@ -140,11 +141,11 @@ def _fitting(ruled: RuledList, start: int, width: float, height: float) -> int:
 
 def list_height(ruled: RuledList, width: float) -> float:
     """Return how tall a list stands at a width [mm]."""
-    return _head_height(ruled, width) + sum(_row_height(ruled, row, width) for row in ruled.rows)
+    return _head_height(ruled, width) + math.fsum(_row_height(ruled, row, width) for row in ruled.rows)
 
 
 def _widths(ruled: RuledList, width: float) -> list[float]:
-    whole = sum(column.share for column in ruled.columns)
+    whole = math.fsum(column.share for column in ruled.columns)
     return [width * column.share / whole for column in ruled.columns]
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Mapping
 
 from geom.figure import Across, Cell, Point, Table
@@ -37,7 +38,7 @@ def schedule_table(
     )
     return Table(
         at=at,
-        widths=tuple(width * share / sum(widths) for share in widths),
+        widths=tuple(width * share / math.fsum(widths) for share in widths),
         head=tuple(column.head for column in shown),
         rows=rows,
         pitch=pitch,

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import groupby, pairwise
@@ -82,7 +83,7 @@ def straighten(spots: Sequence[Spot], left: float, width: float, label: float = 
     for mm in _SCALES:
         groups = _groups(spots, mm, label)
         widths = [_wide(group, mm, label) for group in groups]
-        spare = width - sum(widths) - BREAK * (len(groups) - 1)
+        spare = width - math.fsum(widths) - BREAK * (len(groups) - 1)
         if spare < 0.0:
             continue
         pieces = _placed(groups, widths, spare, mm, left)
@@ -148,5 +149,5 @@ def _placed(groups: list[list[Spot]], widths: list[float], spare: float, mm: int
         found.append(Piece(tuple(group), low, high, x, right))
         x = right + BREAK
     # What the breaks do not take stands on both sides of the whole.
-    aside = (left + sum(widths) + spare + BREAK * (len(groups) - 1) - found[-1].right) / 2.0
+    aside = (left + math.fsum(widths) + spare + BREAK * (len(groups) - 1) - found[-1].right) / 2.0
     return tuple(Piece(p.spots, p.low, p.high, p.left + aside, p.right + aside) for p in found)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 
 from geom.drafting import text as words
@@ -21,7 +22,7 @@ _ROWS = (11.5, 8.0, 8.0, 8.0)
 _FIRST, _TITLE = 50.0, 90.0
 # The cell of the projection sign, at the right end of the third row.
 _SIGN = 20.0
-_HEIGHT = sum(_ROWS)
+_HEIGHT = math.fsum(_ROWS)
 _CAUTION_HEIGHT = 18.0
 # How far centring marks may reach into the frame.
 _MARKS = 6.0

@@ -50,8 +50,7 @@ def listed_files(data: bytes) -> dict[str, Listed] | None:
         if manifest["tool"] != _TOOL or manifest["format"] != _FORMAT:
             return None
         return {
-            checked_name(entry["file"]): Listed(int(entry["size"]), str(entry["sha256"]))
-            for entry in manifest["files"]
+            checked_name(entry["file"]): Listed(int(entry["size"]), str(entry["sha256"])) for entry in manifest["files"]
         }
     except (ValueError, TypeError, KeyError, AttributeError, RecursionError, InputError):
         return None

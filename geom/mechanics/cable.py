@@ -70,7 +70,7 @@ def load_line(state: SetLine, load: PointLoad, start: Vec | None = None) -> Load
     if not (0 <= load.span < len(line.points) - 1 and 0.0 < load.share < 1.0):
         valid = f"spans 0 to {len(line.points) - 2}, shares between 0 and 1"
         raise InputError("load", [Fault("place of a load", read=f"{load.span}, {load.share:g}", valid=valid)])
-    if not math.isfinite(sum(load.force)):
+    if not all(map(math.isfinite, load.force)):
         raise InputError("load", [Fault("force", read=str(load.force), valid="three numbers in N")])
     side = LineSide if line.weight == 0.0 else HangingSide
     before, after = side(state, load, -1), side(state, load, 1)

@@ -279,8 +279,8 @@ class Funicular:
 
     def slopes(self, at: float) -> tuple[float, float]:
         """Return the slope just before and just after a place, rising positive."""
-        before = sum(force for place, force in self.loads if place < at)
-        after = sum(force for place, force in self.loads if place <= at)
+        before = math.fsum(force for place, force in self.loads if place < at)
+        after = math.fsum(force for place, force in self.loads if place <= at)
         lift = self._lift() - self.uniform * at
         return (lift - before) / -self.horizontal, (lift - after) / -self.horizontal
 
@@ -301,7 +301,7 @@ class Funicular:
         """Upward part of the first support's hold."""
         return (
             self.uniform * self.span / 2.0
-            + sum(force * (self.span - place) for place, force in self.loads) / self.span
+            + math.fsum(force * (self.span - place) for place, force in self.loads) / self.span
             - self.horizontal * self.rise / self.span
         )
 

@@ -61,7 +61,7 @@ class Line:
     @cached_property
     def path(self) -> float:
         """Sum of the spans [mm]."""
-        return sum(self.spans)
+        return math.fsum(self.spans)
 
     @property
     def min_tension(self) -> float:
@@ -188,10 +188,10 @@ def set_line(line: Line, tension: float, slack: float = 0.0) -> SetLine:
     rest, tensions = _at_rest(line, tension)
     if slack == 0.0:
         return SetLine(line, rest, tensions, 0.0)
-    wanted = sum(rest) + slack
+    wanted = math.fsum(rest) + slack
     eased = _eased_tension(line, wanted, tension, slack)
     rest, tensions = _at_rest(line, eased)
-    left = wanted - sum(rest)
+    left = wanted - math.fsum(rest)
     if eased == 0.0 and left > 0.0:
         rest = tuple(r + left * span / line.path for r, span in zip(rest, line.spans, strict=True))
     return SetLine(line, rest, tensions, slack)
@@ -232,7 +232,7 @@ def _eased_tension(line: Line, wanted: float, tension: float, slack: float) -> f
     """Return the tension at which the line's unstressed lengths add up to the wanted length."""
 
     def excess(t: float) -> float:
-        return sum(_at_rest(line, t)[0]) - wanted
+        return math.fsum(_at_rest(line, t)[0]) - wanted
 
     low, high = (0.0, tension) if slack > 0.0 else (tension, tension - slack / line.path * line.ea * 2.0 + 1.0)
     if slack > 0.0:

@@ -197,7 +197,7 @@ def smallest_reaching(short_of: Callable[[float], float], first: float, within: 
 def strain_energy_at_rest(state: SetLine) -> float:
     """Return the energy stored in a weightless line at rest [N mm]."""
     pairs = zip(state.tension, state.rest, strict=True)
-    return sum(t * t * rest for t, rest in pairs) / (2.0 * state.line.ea)
+    return math.fsum(t * t * rest for t, rest in pairs) / (2.0 * state.line.ea)
 
 
 def strain_energy(state: SetLine, loaded: Loaded) -> float:
@@ -211,7 +211,7 @@ def strain_energy(state: SetLine, loaded: Loaded) -> float:
             parts = [(first, before), (last, after)]
         else:
             parts = [(first, span)]
-        total += sum(t * t * length / (1.0 + t / line.ea) for t, length in parts)
+        total += math.fsum(t * t * length / (1.0 + t / line.ea) for t, length in parts)
     return total / (2.0 * line.ea)
 
 

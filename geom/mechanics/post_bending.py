@@ -100,7 +100,7 @@ def bending(post: PostFrame, pulls: tuple[Pull, ...], braced: bool = True) -> Be
     out, aft = vec.dot(brace.direction, post.outboard), vec.dot(brace.direction, post.fore_and_aft)
     size = math.hypot(out, aft)
     out, aft = out / size, aft / size
-    reaction = sum(prop_reaction(out * side + aft * fore_aft, at, brace.along) for at, side, fore_aft in parts)
+    reaction = math.fsum(prop_reaction(out * side + aft * fore_aft, at, brace.along) for at, side, fore_aft in parts)
     held = (*parts, (brace.along, -reaction * out, -reaction * aft))
     return Bending(held, _moments(held, 0.0), _moments(parts, brace.along), reaction / size)
 

@@ -89,8 +89,8 @@ def post_load(post: PostFrame, pulls: tuple[Pull, ...], braced: bool = True) -> 
     yield_share = stress / post.proof_stress if post.proof_stress is not None else None
     return PostLoad(
         id=post.id,
-        force_side=sum(part[1] for part in bent.parts[: len(pulls)]),
-        force_fore_aft=sum(part[2] for part in bent.parts[: len(pulls)]),
+        force_side=math.fsum(part[1] for part in bent.parts[: len(pulls)]),
+        force_fore_aft=math.fsum(part[2] for part in bent.parts[: len(pulls)]),
         moment_side=bent.foot[0],
         moment_fore_aft=bent.foot[1],
         moment=math.hypot(*bent.foot),

@@ -240,7 +240,9 @@ def drilling(post: PlacedPost, hole: PlacedHole, runs: tuple[PlacedRun, ...]) ->
         if name == post.id
     ]
     if ending:
-        mean = vec.unit((sum(d[0] for _, d in ending), sum(d[1] for _, d in ending), sum(d[2] for _, d in ending)))
+        mean = vec.unit(
+            (math.fsum(d[0] for _, d in ending), math.fsum(d[1] for _, d in ending), math.fsum(d[2] for _, d in ending))
+        )
         names = tuple(run_id for run_id, _ in ending)
         return _on(post, hole, mean, "mean of " + " and ".join(names), names)
     return _on(post, hole, post.fore_and_aft, "square, fore-and-aft: no run uses it")

@@ -109,7 +109,7 @@ class PlacedRun:
     @property
     def path(self) -> float:
         """Length pin to pin along the straight chords [mm]."""
-        return sum(self.spans)
+        return math.fsum(self.spans)
 
 
 def tube_axis(side: Side, lean: float, rake: float) -> Vec:

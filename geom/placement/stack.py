@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 
 from geom.boat.model import Boat, RunEnd
@@ -34,8 +35,8 @@ def stack(boat: Boat, run: PlacedRun) -> Stack:
     minimum = [length.min for length in lengths]
     maximum = [length.max for length in lengths]
     return Stack(
-        fittings=sum(length.planned for length in lengths),
-        deductions=sum(boat.ends[end.end].deduction or 0.0 for end in ends),
+        fittings=math.fsum(length.planned for length in lengths),
+        deductions=math.fsum(boat.ends[end.end].deduction or 0.0 for end in ends),
         shorten=_sum(
             [None if low is None else length.planned - low for low, length in zip(minimum, lengths, strict=True)]
         ),
@@ -51,4 +52,4 @@ def finished_length(run: PlacedRun, of: Stack) -> float:
 
 
 def _sum(values: list[float | None]) -> float | None:
-    return None if None in values else sum(value for value in values if value is not None)
+    return None if None in values else math.fsum(value for value in values if value is not None)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 
 from geom.boat.model import Boat, GuardLine
@@ -58,7 +59,7 @@ def compare_lines(boat: Boat, runs: tuple[PlacedRun, ...], words: tuple[str, ...
 
 
 def _choice(boat: Boat, runs: tuple[PlacedRun, ...], word: str, line: GuardLine) -> LineOption:
-    length = sum(run.path for run in runs)
+    length = math.fsum(run.path for run in runs)
     share = elastic_share(line, COMPARED_AT)
     per_metre = mass_per_metre(line)
     eye, hole = _worst_eye(boat, runs, line)

@@ -149,9 +149,9 @@ def order_list(work: LineWork) -> Order:
         lines=lines,
         ends=ends,
         small=small,
-        cost=sum(price for _, price in priced if price is not None),
+        cost=math.fsum(price for _, price in priced if price is not None),
         without_price=tuple(name for name, price in priced if price is None),
-        mass=sum(mass for _, mass in heavy if mass is not None),
+        mass=math.fsum(mass for _, mass in heavy if mass is not None),
         without_mass=tuple(name for name, mass in heavy if mass is None),
         currency=boat.currency,
     )
@@ -197,7 +197,7 @@ def _line_order(
             made_of.append(made)
             pieces.append(Piece(run.id, made.ordered))
     plan = reel_plan(tuple(pieces), line.reels) if line.reels and pieces else None
-    total = sum(piece.length for piece in pieces)
+    total = math.fsum(piece.length for piece in pieces)
     bought = plan.bought if plan is not None else total
     per_metre = mass_per_metre(line)
     return LineOrder(

@@ -6,6 +6,7 @@ Source: first-fit decreasing; it takes at most 11/9 of the least possible number
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 
 from geom.errors import Fault, InputError
@@ -29,7 +30,7 @@ class Reel:
     @property
     def left(self) -> float:
         """What is left over [mm]."""
-        return self.stock - sum(piece.length for piece in self.pieces)
+        return self.stock - math.fsum(piece.length for piece in self.pieces)
 
 
 @dataclass(frozen=True)
@@ -42,12 +43,12 @@ class ReelPlan:
     @property
     def bought(self) -> float:
         """Sum of the stock lengths [mm]."""
-        return sum(reel.stock for reel in self.reels)
+        return math.fsum(reel.stock for reel in self.reels)
 
     @property
     def waste(self) -> float:
         """Sum of what is left over [mm]."""
-        return sum(reel.left for reel in self.reels)
+        return math.fsum(reel.left for reel in self.reels)
 
 
 def reel_plan(pieces: tuple[Piece, ...], stock: tuple[float, ...]) -> ReelPlan:
@@ -82,7 +83,7 @@ def _first_fit(pieces: list[Piece], size: float) -> list[list[Piece]]:
     reels: list[list[Piece]] = []
     for piece in pieces:
         for reel in reels:
-            if sum(other.length for other in reel) + piece.length <= size + 1e-9:
+            if math.fsum(other.length for other in reel) + piece.length <= size + 1e-9:
                 reel.append(piece)
                 break
         else:
@@ -93,6 +94,6 @@ def _first_fit(pieces: list[Piece], size: float) -> list[list[Piece]]:
 def _shortened(reels: list[list[Piece]], stock: tuple[float, ...]) -> tuple[Reel, ...]:
     found = []
     for pieces in reels:
-        used = sum(piece.length for piece in pieces)
+        used = math.fsum(piece.length for piece in pieces)
         found.append(Reel(min(size for size in stock if size >= used - 1e-9), tuple(pieces)))
     return tuple(found)

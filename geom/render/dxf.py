@@ -25,6 +25,11 @@ _VERSIONS = {"cad": "R2010", "plain": "R2000"}
 _LOCKED = 0x4000
 # Without a table of other names, layers keep ours.
 OUR_NAMES: Mapping[str, str] = {}
+# A tag whose number has more than six decimals: its group code in one line, its value in the next.
+_LONG_FLOAT = re.compile(r"^( *\d+)\n(-?\d+(?:\.\d{7,}|(?:\.\d+)?e-\d+))$", re.MULTILINE)
+# Group codes of places and lengths, rounded to 1e-6 mm; the rest of the floats are angles, ratios, bulges, directions.
+_LENGTHS = range(10, 41)
+_FLOATS = (*range(41, 60), *range(110, 150), *range(210, 240), *range(460, 470), *range(1010, 1060))
 
 
 @contextmanager
@@ -97,7 +102,15 @@ def document_bytes(doc: Any) -> bytes:
     stream = io.StringIO()
     doc.write(stream)
     encoding: str = doc.output_encoding
-    return stream.getvalue().encode(encoding, errors="dxfreplace")
+    return _LONG_FLOAT.sub(_rounded, stream.getvalue()).encode(encoding, errors="dxfreplace")
+
+
+def _rounded(tag: re.Match[str]) -> str:
+    """Return a tag with its number rounded: the last digits of a float are not the same on every Python."""
+    code, value = int(tag[1]), float(tag[2])
+    if code in _LENGTHS:
+        return f"{tag[1]}\n{round(value, 6) + 0.0}"
+    return f"{tag[1]}\n{round(value, 9) + 0.0}" if code in _FLOATS else tag[0]
 
 
 def _unit_note(sheet: Sheet, main: View | None) -> Text:

@@ -101,4 +101,4 @@ def _letters(text: Text) -> Iterator[Sequence[Point]]:
 
 def _area(points: Sequence[Point]) -> float:
     """Return the area within a closed chain, its sign by the way round [mm2]."""
-    return sum(a[0] * b[1] - b[0] * a[1] for a, b in zip(points, (*points[1:], *points[:1]), strict=True)) / 2.0
+    return math.fsum(a[0] * b[1] - b[0] * a[1] for a, b in zip(points, (*points[1:], *points[:1]), strict=True)) / 2.0

@@ -5,6 +5,7 @@ A document is passed in; the DXF library itself is imported only by the module t
 
 from __future__ import annotations
 
+import math
 from typing import Any
 
 from geom.figure import LAYERS, VIEWPORT_LAYER, Layer, LengthFormat
@@ -35,7 +36,7 @@ def add_tables(doc: Any) -> None:
         if layer.linetype != "continuous" and name not in doc.linetypes:
             parts = [part if index % 2 == 0 else -part for index, part in enumerate(dashes(layer))]
             words = f"{layer.linetype} line of ISO 128-2, width {layer.width} mm"
-            doc.linetypes.add(name, [sum(map(abs, parts)), *parts], description=words)
+            doc.linetypes.add(name, [math.fsum(map(abs, parts)), *parts], description=words)
         entry = doc.layers.add(layer.name, color=layer.aci, lineweight=round(layer.width * 100), linetype=name)
         if layer.rgb != (0, 0, 0) and doc.dxfversion >= "AC1018":
             entry.rgb = layer.rgb

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from itertools import accumulate
 
 from geom.figure import Across, Cell, Line, Point, Table, Text
@@ -16,7 +17,7 @@ def table_rows(table: Table) -> int:
 
 def table_size(table: Table) -> Point:
     """Return the width and the height of a table on paper [mm], to place what stands beside it."""
-    return (sum(table.widths), table_rows(table) * table.pitch)
+    return (math.fsum(table.widths), table_rows(table) * table.pitch)
 
 
 def table_parts(table: Table, corner: Point, style: Style = DRAFTING) -> Parts:

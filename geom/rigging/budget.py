@@ -86,7 +86,7 @@ def budget(boat: Boat, posts: dict[str, PlacedPost], run: PlacedRun, stack: Stac
     if bedding is not None:
         half = (bedding.maximum - bedding.minimum) / 2.0 * lengths.finished
         made = (*made, Share("bedding-in", half / math.sqrt(3.0), bedding.source))
-    others = math.sqrt(sum(share.standard**2 for share in made))
+    others = math.sqrt(math.fsum(share.standard**2 for share in made))
     linear_combined = COVERAGE * math.hypot(survey.linear, others)
     linear = linear_holds(survey, others)
     bias, combined = 0.0, linear_combined
@@ -158,7 +158,7 @@ def simulate(chain: Chain, made: tuple[Share, ...], draws: int = DRAWS, seed: in
     source = random.Random(seed)
     half_widths = [share.standard * math.sqrt(3.0) for share in made]
     path = chain.path()
-    found = [chain.draw(source) - path + sum(source.uniform(-h, h) for h in half_widths) for _ in range(draws)]
+    found = [chain.draw(source) - path + math.fsum(source.uniform(-h, h) for h in half_widths) for _ in range(draws)]
     mean = math.fsum(found) / draws
     variance = math.fsum((value - mean) ** 2 for value in found) / (draws - 1)
     third = math.fsum((value - mean) ** 3 for value in found) / draws

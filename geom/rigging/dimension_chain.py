@@ -150,7 +150,7 @@ def path_error(chain: Chain) -> PathError:
         square = _square_part((both[0], both[1], both[2]), leg)
         length = vec.distance(points[index], points[index + 1])
         bias += (square[0][0] + square[1][1] + square[2][2]) / (2.0 * length)
-        curvature += sum(entry * entry for row in square for entry in row) / (2.0 * length * length)
+        curvature += math.fsum(entry * entry for row in square for entry in row) / (2.0 * length * length)
     return PathError(math.sqrt(variance), bias, math.sqrt(curvature))
 
 
@@ -177,7 +177,7 @@ def _hole_node(post: PlacedPost, along: float, off: PlusMinus) -> Node:
 
 
 def _length(points: list[Vec]) -> float:
-    return sum(vec.distance(a, b) for a, b in pairwise(points))
+    return math.fsum(vec.distance(a, b) for a, b in pairwise(points))
 
 
 def _times(matrix: tuple[Vec, Vec, Vec], vector: Vec) -> Vec:
@@ -187,5 +187,5 @@ def _times(matrix: tuple[Vec, Vec, Vec], vector: Vec) -> Vec:
 def _square_part(spread: tuple[Vec, Vec, Vec], leg: Vec) -> list[list[float]]:
     """Return a covariance with everything along a leg taken out: P C P with P = 1 - leg leg^T."""
     project = [[(1.0 if i == j else 0.0) - leg[i] * leg[j] for j in range(3)] for i in range(3)]
-    half = [[sum(project[i][k] * spread[k][j] for k in range(3)) for j in range(3)] for i in range(3)]
-    return [[sum(half[i][k] * project[k][j] for k in range(3)) for j in range(3)] for i in range(3)]
+    half = [[math.fsum(project[i][k] * spread[k][j] for k in range(3)) for j in range(3)] for i in range(3)]
+    return [[math.fsum(half[i][k] * project[k][j] for k in range(3)) for j in range(3)] for i in range(3)]

@@ -6,6 +6,7 @@ Source: clear lengths are common practice, no source; data/splice_practice.csv.
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 from fractions import Fraction
 
@@ -81,7 +82,7 @@ def bury_fit(boat: Boat, run: PlacedRun, stack: Stack) -> BuryFit:
     buries = tuple(_bury(boat, run, where, finished) for where in BOTH if is_spliced(line_end(boat, run, where)))
     holes = _holes(boat, run)
     between = practice("between_buries")
-    needs = sum(abs(bury.bury_end - (0.0 if bury.end == "start" else finished)) for bury in buries)
+    needs = math.fsum(abs(bury.bury_end - (0.0 if bury.end == "start" else finished)) for bury in buries)
     needs += between if len(buries) == 2 else 0.0
     apart = buries[1].bury_end - buries[0].bury_end if len(buries) == 2 else None
     fits = finished >= needs - 1e-9
@@ -117,11 +118,11 @@ def travel(boat: Boat, end: RunEnd) -> tuple[float | None, float | None]:
 
 
 def _sum(values: list[float | None]) -> float | None:
-    return None if None in values else sum(value for value in values if value is not None)
+    return None if None in values else math.fsum(value for value in values if value is not None)
 
 
 def _holes(boat: Boat, run: PlacedRun) -> tuple[HoleStation, ...]:
-    at = -sum(boat.fittings[name].length.planned for name in run.spec.start.fittings)
+    at = -math.fsum(boat.fittings[name].length.planned for name in run.spec.start.fittings)
     found = []
     for span, passage in zip(run.spans, run.passages, strict=False):
         at += span

@@ -59,7 +59,7 @@ class RunLengths:
         spliced = {term.end for term in self.terms if term.name == "bury"}
         if len(spliced) < 2 or self.missing:
             return None
-        return self.marked + sum(term.value for term in self.terms if term.name in ("throat to pin", "take-up"))
+        return self.marked + math.fsum(term.value for term in self.terms if term.name in ("throat to pin", "take-up"))
 
     def from_throat(self, made: Where) -> float | None:
         """Return from the throat of the eye made first to the eye mark of the end still to be spliced [mm].
@@ -72,7 +72,7 @@ class RunLengths:
         before = self.eye_to_eye
         if before is None:
             return None
-        return before - sum(term.value for term in self.terms if term.name == "take-up" and term.end == made)
+        return before - math.fsum(term.value for term in self.terms if term.name == "take-up" and term.end == made)
 
     @property
     def formula(self) -> str:
@@ -107,9 +107,9 @@ def run_lengths(boat: Boat, run: PlacedRun, stack: Stack, made: Making) -> RunLe
     rope = is_rope(line)
     if not rope:
         terms += taken_off.terms
-    total = sum(term.value for term in terms)
-    shortest = total - sum(t.expected - t.minimum for t in take_ups)
-    longest = total + sum(t.maximum - t.expected for t in take_ups)
+    total = math.fsum(term.value for term in terms)
+    shortest = total - math.fsum(t.expected - t.minimum for t in take_ups)
+    longest = total + math.fsum(t.maximum - t.expected for t in take_ups)
     cuts = [round_up(value) if rope else value for value in (total, shortest, longest)]
     known = not missing
     return RunLengths(
@@ -137,7 +137,7 @@ def _remarks(
         text = f"no cut length: the file gives no {', no '.join(missing)}"
         found.append(Remark("cut", "cannot tell", run.id, "cut length", text))
     if any(not take_up.measured for take_up in take_ups):
-        short = sum(take_up.maximum - take_up.expected for take_up in take_ups)
+        short = math.fsum(take_up.maximum - take_up.expected for take_up in take_ups)
         text = f"take-up not measured on this rope: the cut may be {short:.0f} mm short; make a trial bury first"
         found.append(Remark("take-up", "notice", run.id, "take-up", text, source=take_ups[0].source))
     if stack.total >= run.path:

@@ -294,7 +294,7 @@ class _Reader:
 
     @staticmethod
     def _is_on(chain: Chain, frame: Frame, sign: float) -> bool:
-        return sum(frame.place(point)[1] for point in chain.points) * sign > 0.0
+        return math.fsum(frame.place(point)[1] for point in chain.points) * sign > 0.0
 
     def _edge(self, side: str, chain: Chain, frame: Frame) -> PlanEdge:
         if chain.bulged:

@@ -128,7 +128,7 @@ class _Places:
 
     def misfit(self, name: str, at: Vec) -> float:
         """Return how badly the tapes to placed points fit a candidate, each bounded [mm]."""
-        return sum(
+        return math.fsum(
             min(abs(vec.distance(at, self.placed[other]) - length), _ENOUGH)
             for other, length in self.tapes[name]
             if other in self.placed

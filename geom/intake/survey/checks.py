@@ -87,7 +87,7 @@ def broken_loops(survey: Survey) -> tuple[BrokenLoop, ...]:
                 trio = [tapes[frozenset(pair)] for pair in ((corner, second), (second, third), (corner, third))]
                 longest, one, other = sorted(trio, key=lambda tape: -tape.value)
                 over = longest.value - one.value - other.value
-                if over > _CHANCE * math.sqrt(sum(tape.sigma**2 for tape in trio)):
+                if over > _CHANCE * math.sqrt(math.fsum(tape.sigma**2 for tape in trio)):
                     loops.append(
                         BrokenLoop(
                             (longest, one, other),

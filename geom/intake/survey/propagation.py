@@ -98,7 +98,7 @@ def by_random_draws(quantity: Quantity, values: Sequence[float], covariance: Arr
 def path_of(points: Sequence[float]) -> float:
     """Return the length through points given as x y z in turn [mm]."""
     places = [(points[row], points[row + 1], points[row + 2]) for row in range(0, len(points), 3)]
-    return sum(vec.distance(a, b) for a, b in pairwise(places))
+    return math.fsum(vec.distance(a, b) for a, b in pairwise(places))
 
 
 def surveyed_path(result: SurveyResult, names: Sequence[str]) -> Uncertain:

@@ -185,7 +185,7 @@ def _rows(
         computed, by_column = network.evaluate(reading, adjustment.unknowns)
         residual = reading.value - computed
         if row in thrown:
-            spread = sum(
+            spread = math.fsum(
                 first * second * float(adjustment.covariance[one, two])
                 for one, first in by_column.items()
                 for two, second in by_column.items()

@@ -145,7 +145,7 @@ class PostSpec(Part):
         A sloped foot takes away on one side what it leaves on the other.
         """
         tube = math.pi / 4.0 * (self.od**2 - self.bore**2) * (self.top - self.start)
-        return tube - sum(self._drilled_away(hole) for hole in self.drilled)
+        return tube - math.fsum(self._drilled_away(hole) for hole in self.drilled)
 
     def _drilled_away(self, hole: DrilledHole) -> float:
         """Return the metal that one hole takes away: what the drill shares with the bar, less with the bore."""

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from abc import abstractmethod
 from typing import Any
 
@@ -29,7 +30,7 @@ class Built(Part):
 
     def volume(self) -> float:
         """Return the sum of the bodies' volumes [mm3]."""
-        return sum(body.volume() for body in self.bodies())
+        return math.fsum(body.volume() for body in self.bodies())
 
     def box(self) -> Box:
         """Return the box that just holds all bodies."""

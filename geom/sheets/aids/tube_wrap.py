@@ -111,7 +111,7 @@ def hole_items(flat: Unrolled, hole: UnrolledHole) -> list[Item]:
     """
     items: list[Item] = []
     whole = Rect(0.0, 0.0, flat.width, flat.post.top)
-    between = sum(flat.centre(hole, at)[0] for at in EXITS) / 2.0
+    between = math.fsum(flat.centre(hole, at)[0] for at in EXITS) / 2.0
     for at in EXITS:
         tag = f"exit:{hole.hole.id}:{at}"
         x, y = flat.centre(hole, at)

@@ -120,7 +120,7 @@ def table(refit: Refit, flat: Unrolled, at: tuple[float, float], room: float) ->
             max(text_width(text, height) for text in (head, *(row[k].text for row in rows))) + 2.4
             for k, head in enumerate(heads)
         )
-        if sum(widths) <= room:
+        if math.fsum(widths) <= room:
             break
     return Table(at, widths, heads, tuple(rows), pitch=4.4, height=height, tag=f"table:wrap:{flat.post.id}")
 

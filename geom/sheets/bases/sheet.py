@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import replace
 
 from geom.boat.model import BasePlate, Side
@@ -68,7 +69,7 @@ def _shown(refit: Refit, word: str, posts: list[PlacedPost], paper: Paper) -> tu
     """Return the views and items of one base and side, the plan first; None where the paper does not hold them."""
     base, fmt = refit.boat.bases[word], _fine(refit)
     parts, feet = parts_table(refit, word, base, posts), posts_table(refit, word, base, posts)
-    wide = max(sum(parts.widths), sum(feet.widths))
+    wide = max(math.fsum(parts.widths), math.fsum(feet.widths))
     space, column = _apart(paper, wide)
     notes = _numbered(note_lines(refit, base, posts), column.width - 2.0)
     low = column.bottom + (len(notes) + 1) * _NOTE_PITCH + 2.0

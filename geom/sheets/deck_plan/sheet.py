@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 
 from geom.boat.model import Side
@@ -99,7 +100,7 @@ def _fits(refit: Refit, layout: _Layout) -> bool:
     clear = plan_labels.labels_clear(refit, layout.mm, middle - half, middle + half) and plan_view.spans_clear(
         refit, layout.mm
     )
-    tall = sum(_heights(refit, layout.mm)) <= layout.views.height
+    tall = math.fsum(_heights(refit, layout.mm)) <= layout.views.height
     return wide and tall and clear
 
 
@@ -134,7 +135,7 @@ def _views(refit: Refit, layout: _Layout) -> tuple[View, ...]:
     """Return plan and profiles, one above the other, the spare height shared out under them."""
     mm, area = layout.mm, layout.views
     plan_height, *side_heights = _heights(refit, mm)
-    spare = (area.height - plan_height - sum(side_heights)) / 3.0
+    spare = (area.height - plan_height - math.fsum(side_heights)) / 3.0
     *_, maximum = plan_view.extent(refit)
     middle = (area.left + area.right) / 2.0
     top = area.top

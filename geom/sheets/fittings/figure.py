@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable
 from dataclasses import dataclass, replace
 
@@ -101,12 +102,12 @@ def panel(shown: Shown, fmt: LengthFormat, below: bool, reduced: bool = False) -
     looks = _looks(shown, scale, fine)
     # The widest number that a note may get.
     table = size_table("", shown, fine, lambda _: 99)
-    across = sum(look.room.width for look in looks) + _BETWEEN * (len(looks) - 1)
+    across = math.fsum(look.room.width for look in looks) + _BETWEEN * (len(looks) - 1)
     bottom = min(look.room.bottom for look in looks)
     top = max(look.room.top for look in looks)
     head = f"{name_of(shown.part)}  {scale_words(scale)}"
     said = _head_lines(shown)
-    wide = max(across, sum(table.widths)) if below else across + _BETWEEN + sum(table.widths)
+    wide = max(across, math.fsum(table.widths)) if below else across + _BETWEEN + math.fsum(table.widths)
     wide = max(wide, text_width(words.HEAD.format(letter="WW", name=head), TITLE))
     wide = max(wide, *(text_width(line, LETTERING) for _, line in said))
     places = _place_lines(shown, wide)
@@ -120,7 +121,7 @@ def panel(shown: Shown, fmt: LengthFormat, below: bool, reduced: bool = False) -
         sizes = size_table(letter, shown, fine, note)
         level = y - head_room
         foot = level - (views_tall if below else body)
-        corner = (x, foot - _TABLE_GAP) if below else (x + wide - sum(sizes.widths), level)
+        corner = (x, foot - _TABLE_GAP) if below else (x + wide - math.fsum(sizes.widths), level)
         items: list[Item] = [
             Text((x, y - TITLE - 0.5), words.HEAD.format(letter=letter, name=head), TITLE, "TEXT", tag=f"{tag}:name"),
             sizes.at(corner),
@@ -195,7 +196,7 @@ def _named(part: Part) -> list[tuple[str, tuple[Item, ...]]]:
 def _scale(part: Part, reduced: bool) -> float:
     """Return the largest scale at which a part's views stay small enough beside their table, or the next one."""
     spans = [extents(_edges(items)) for _, items in _named(part)]
-    tall, wide = max(s[3] - s[1] for s in spans), sum(s[2] - s[0] for s in spans)
+    tall, wide = max(s[3] - s[1] for s in spans), math.fsum(s[2] - s[0] for s in spans)
     fitting = [s for s, room in _SCALES if tall * s <= room and wide * s <= min(room, _WIDEST)] or [_SCALES[-1][0]]
     return fitting[min(reduced, len(fitting) - 1)]
 

@@ -113,7 +113,7 @@ def _along(refit: Refit, area: Rect) -> list[_Page]:
 
 def _side(refit: Refit, side: Side, pairs: Sequence[Pair], box: Rect, count: int) -> tuple[View, tuple[Item, ...]]:
     table = _fitting(checks_table(refit, words.SIDE[side], pairs, f"near-{side}"), box.height)
-    left = box.right - sum(table.widths)
+    left = box.right - math.fsum(table.widths)
     place = Rect(box.left, box.bottom, left - _APART, box.top)
     view, items = side_view(refit, side, pairs, place, _HALF_SHEET if count > 1 else SCALES[-1])
     return view, (*items, table.at((left, box.top)))
@@ -142,7 +142,7 @@ def _across(refit: Refit, area: Rect) -> list[_Page]:
     tables = [table for table in tables if table.rows]
     if not tables:
         return []
-    wide = max(sum(table.widths) for table in tables)
+    wide = max(math.fsum(table.widths) for table in tables)
     columns = _columns([replace(table, width=wide) for table in tables], Rect(0.0, area.bottom, wide, area.top))
     view_room = Rect(area.left, area.bottom, area.right - wide - _APART, area.top)
     views, items = _across_views(refit, pairs, view_room)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
@@ -78,7 +79,7 @@ def straightened(refit: Refit, work: RunWork) -> Straightened:
     """Return the marks of a run; of a line that is not to be cut only its ends and holes."""
     run = refit.placed.runs[work.run]
     before, after = (
-        sum(refit.boat.fittings[name].length.planned for name in run_end(run, where).fittings) for where in BOTH
+        math.fsum(refit.boat.fittings[name].length.planned for name in run_end(run, where).fittings) for where in BOTH
     )
     # A line that is not to be cut is shown in one piece, so that its buries lie over each other.
     whole = work.run if work.refused and not work.fit.holes else None

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 
 from geom.drafting import text as words
@@ -44,7 +45,7 @@ def terms_table(refit: Refit, work: RunWork) -> Ruled:
     rows = []
     for name in names:
         by_end = {term.end: term.value for term in found.terms if term.name == name}
-        whole = sum(by_end.values())
+        whole = math.fsum(by_end.values())
         tag = f"term:{work.run}:{name}"
         rows.append((
             Cell(name),
@@ -52,7 +53,7 @@ def terms_table(refit: Refit, work: RunWork) -> Ruled:
             cell(length(by_end["finish"], fmt) if "finish" in by_end else "", f"{tag}:finish"),
             cell(length(whole, fmt), f"{tag}:sum"),
         ))  # fmt: skip
-    total = sum(term.value for term in found.terms)
+    total = math.fsum(term.value for term in found.terms)
     rows.append((Cell(words.SUM), cell(""), cell(""), cell(length(total, fmt), f"term:{work.run}:total")))
     if work.cut is not None:
         rope = run_rope(refit, work.run)
@@ -186,10 +187,10 @@ def beside(refit: Refit, work: RunWork, place: Rect, more: Rect | None = None) -
         GeometryError: the place is narrower than the budget.
     """
     table = budget_table(refit, work)
-    if sum(table.widths) > place.width:
+    if math.fsum(table.widths) > place.width:
         raise GeometryError(f"the error budget of {work.run} does not stand on its card")
     items: list[Item] = [table.at((place.left, place.top))]
-    verdict, wide = budget_words(work.budget), sum(table.widths) + 2.6
+    verdict, wide = budget_words(work.budget), math.fsum(table.widths) + 2.6
     high = fitting_height(verdict, place.width, _VERDICT)
     if wide + text_width(verdict, _VERDICT) <= place.width:
         at, top = (place.left + wide, place.top - table.height + 1.0), place.top - table.height - 1.2

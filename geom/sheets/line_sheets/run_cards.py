@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 
 from geom.drafting import text as words
@@ -136,8 +137,8 @@ def _tables(refit: Refit, work: RunWork, place: Rect) -> list[Item]:
     terms, ends = terms_table(refit, work), ends_table(refit, work)
     if max(terms.height, ends.height) > place.height:
         raise GeometryError(f"the tables of {work.run} do not stand on its card")
-    left = place.left + sum(terms.widths) + _BETWEEN
-    rest = left + sum(ends.widths) + _BETWEEN
+    left = place.left + math.fsum(terms.widths) + _BETWEEN
+    rest = left + math.fsum(ends.widths) + _BETWEEN
     under = Rect(left, place.bottom, rest - _BETWEEN, place.top - ends.height - 1.5)
     return [
         terms.at((place.left, place.top)),

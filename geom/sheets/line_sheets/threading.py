@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 
 from geom.drafting import text as words
@@ -59,7 +60,7 @@ def _plans(refit: Refit, paper: Paper) -> tuple[Draft, ...]:
 
 def _pages(blocks: list[_Block], refit: Refit, height: float) -> list[list[_Block]]:
     """Return the blocks of each sheet: all on one where they go, else each side on sheets of its own."""
-    if sum(block.height + _APART for block in blocks) - _APART <= height:
+    if math.fsum(block.height + _APART for block in blocks) - _APART <= height:
         return [blocks] if blocks else []
     pages: list[list[_Block]] = []
     left, side = 0.0, ""
@@ -127,7 +128,7 @@ def _block(refit: Refit, work: RunWork, width: float, lettering: float) -> _Bloc
     room = (1.0 - _LEFT) * width - _BOX_ROOM - 3.0
     steps = tuple(broken(line, room, lettering) for line in step_lines(refit, work))
     left = threading_figure.height(refit, work) + len(notes) * LINE_PITCH * _NOTE
-    right = 5.0 + sum(_step_height(step, lettering) for step in steps)
+    right = 5.0 + math.fsum(_step_height(step, lettering) for step in steps)
     return _Block(work, notes, steps, lettering, _HEAD + max(left, right) + 1.0)
 
 

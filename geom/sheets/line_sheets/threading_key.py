@@ -32,7 +32,7 @@ def key(paper: Paper, lines: Sequence[str], signs: str, verdicts: Iterable[Verdi
     shown = [verdict for verdict in ORDER if verdict in set(verdicts)]
     place = beside_block(paper)
     left, right = place.left + 5.0, place.right
-    across = sum(4.0 + text_width(threading_words.PASSES[verdict], _LETTERING) + _APART for verdict in shown)
+    across = math.fsum(4.0 + text_width(threading_words.PASSES[verdict], _LETTERING) + _APART for verdict in shown)
     rows = math.ceil(across / (right - left - _APART))
     items = key_items(paper, words.KEY, [*lines, signs] if shown else lines, below=rows * _PITCH)
     y = min(item.at[1] for item in items if isinstance(item, Text)) - _PITCH

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from dataclasses import replace
 from itertools import zip_longest
@@ -30,7 +31,7 @@ def table_sheets(refit: Refit, paper: Paper) -> tuple[Draft, ...]:
     tables = [ruled for ruled in (hole_pass(refit), gates_list(refit)) if ruled.rows]
     logs = [ruled for ruled in (making_log(refit, side) for side in SIDES) if ruled.rows]
     if tables and logs:
-        used = sum(list_height(table, area.width) + _BETWEEN for table in tables)
+        used = math.fsum(list_height(table, area.width) + _BETWEEN for table in tables)
         rest = replace(area, top=area.top - used)
         log = _log_on_one(logs, rest)
         if log is not None:

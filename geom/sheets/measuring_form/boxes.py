@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 
 from geom.boat.model import Level, Side
@@ -41,7 +42,7 @@ def boxes(at: Point, width: float, labels: Sequence[tuple[str, float]], tag: str
         height: of the row [mm].
     """
     x, y = at
-    whole = sum(share for _, share in labels)
+    whole = math.fsum(share for _, share in labels)
     items: list[Item] = []
     for label, share in labels:
         step = width * share / whole

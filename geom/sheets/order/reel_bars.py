@@ -35,7 +35,7 @@ class Bar:
     @property
     def length(self) -> float:
         """How long it is [mm]."""
-        used = sum(piece.length for piece in self.pieces)
+        used = math.fsum(piece.length for piece in self.pieces)
         return used if self.stock is None else self.stock
 
 
@@ -63,7 +63,9 @@ def bars_of(order: LineOrder, fmt: LengthFormat) -> tuple[Bar, ...]:
 def height(refit: Refit) -> float:
     """Return how tall the bars of all kinds of line stand [mm]."""
     fmt = numbers(refit.boat)
-    return _TITLE + sum(_HEAD + len(bars_of(order, fmt)) * (_CAPTION + _BAR + _BETWEEN) for order in refit.order.lines)
+    return _TITLE + math.fsum(
+        _HEAD + len(bars_of(order, fmt)) * (_CAPTION + _BAR + _BETWEEN) for order in refit.order.lines
+    )
 
 
 def reel_view(refit: Refit, place: Rect) -> tuple[View, tuple[Item, ...]]:

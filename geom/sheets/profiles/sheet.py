@@ -76,12 +76,12 @@ def _fits(refit: Refit, paper: Paper, mm: float) -> bool:
     space = _space(paper)
     low, high, _, _ = plan_extent(refit)
     wide = (high - low) / mm + HEADS + _ENDS <= space.width
-    return wide and sum(_tall(refit, side, mm) for side in SIDES) <= space.height
+    return wide and math.fsum(_tall(refit, side, mm) for side in SIDES) <= space.height
 
 
 def _draft(refit: Refit, paper: Paper, mm: int) -> Draft:
     space = _space(paper)
-    spare = (space.height - sum(_tall(refit, side, mm) for side in SIDES)) / 2.0
+    spare = (space.height - math.fsum(_tall(refit, side, mm) for side in SIDES)) / 2.0
     views: list[View] = []
     top = space.top
     for side in SIDES:

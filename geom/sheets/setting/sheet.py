@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 
 from geom.drafting.paper import Paper, papers
@@ -32,7 +33,7 @@ def setting_card(refit: Refit) -> tuple[Draft, ...]:
     area, pushes = list_area(paper), push_list(refit)
     lists = (adjusters(refit), log_list(refit), pushes)
     notes = _notes(push_key(refit), area.width) if pushes.rows else ()
-    tall = sum(list_height(one, area.width) + _BETWEEN for one in lists) + len(notes) * _NOTE_PITCH
+    tall = math.fsum(list_height(one, area.width) + _BETWEEN for one in lists) + len(notes) * _NOTE_PITCH
     if pushes.rows and tall <= area.height:
         return (_all_lists(refit, paper, notes), _bar_alone(refit, paper))
     return (*_settings(refit, paper), *_tests(refit, paper))
@@ -46,7 +47,7 @@ def _all_lists(refit: Refit, paper: Paper, notes: tuple[str, ...]) -> Draft:
     area = list_area(paper)
     lists = (adjusters(refit), log_list(refit), push_list(refit))
     (items,) = flow(lists, (area,), _BETWEEN)
-    y = area.top - sum(list_height(one, area.width) + _BETWEEN for one in lists) + _BETWEEN - 1.5
+    y = area.top - math.fsum(list_height(one, area.width) + _BETWEEN for one in lists) + _BETWEEN - 1.5
     written = [
         Text((area.left, y - _NOTE_PITCH * row), note, 2.5, "NOTE", tag="push:note")
         for row, note in enumerate(notes, start=1)

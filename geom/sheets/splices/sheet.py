@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import replace
 
 from geom.drafting import text as words
@@ -130,8 +131,8 @@ def _tables(strip: Strip, ends: tuple[SplicedEnd, ...], place: Rect, fmt: Length
     pitch = _PITCH if rows * _WIDE_PITCH + 22.0 > place.height else _WIDE_PITCH
     marks = replace(marks_table(strip, in_place, fmt), pitch=pitch)
     taper = replace(taper_table(strip, fmt), pitch=pitch)
-    left = place.left + sum(marks.widths) + 4.0
-    text = left + sum(taper.widths) + 5.0
+    left = place.left + math.fsum(marks.widths) + 4.0
+    text = left + math.fsum(taper.widths) + 5.0
     room = place.right - text
     lines = [part for line in step_lines(strip.recipe, ends, fmt) for part in _numbered(line, room)]
     tall = max(len(lines) * 3.63 + 4.0, marks.height, taper.height)

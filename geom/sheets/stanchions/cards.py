@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass, replace
 
 from geom.drafting import post_text as post_words
@@ -111,7 +112,7 @@ def _tolerance(refit: Refit) -> str:
 def _fits(refit: Refit, post: PlacedPost, height: float, whole: Rect, mm: int) -> bool:
     tall = max(height, post.top) / mm + _ABOVE + _BELOW + TITLE_ROOM
     looks = (seen_from_outboard(post), seen_from_aft(post))
-    wide = _TUBE_LEFT + _TUBE_RIGHT + sum(places(refit, post, look, height, mm).room for look in looks)
+    wide = _TUBE_LEFT + _TUBE_RIGHT + math.fsum(places(refit, post, look, height, mm).room for look in looks)
     return tall <= whole.height and wide <= whole.width
 
 
@@ -124,12 +125,12 @@ def _tables(refit: Refit, card: _Card, space: Rect) -> tuple[list[Item], float] 
         (limits_table(refit), *(() if brace is None else (brace,))),
     )
     holes = holes_table(refit, card.post)
-    widths = [max(sum(table.widths) for table in column) for column in columns]
-    apart_by = (space.width - sum(widths)) / 2.0
-    if apart_by < _LEAST_APART or sum(holes.widths) > space.width:
+    widths = [max(math.fsum(table.widths) for table in column) for column in columns]
+    apart_by = (space.width - math.fsum(widths)) / 2.0
+    if apart_by < _LEAST_APART or math.fsum(holes.widths) > space.width:
         return None
     foot = space.bottom + 3.0
-    high = max(sum(table.height + _BETWEEN for table in column) - _BETWEEN for column in columns)
+    high = max(math.fsum(table.height + _BETWEEN for table in column) - _BETWEEN for column in columns)
     top = foot + holes.height + 4.0 + high
     items: list[Item] = [holes.at((space.left, foot + holes.height))]
     left = space.left
@@ -167,14 +168,14 @@ def _post_views(refit: Refit, post: PlacedPost, space: Rect, mm: int) -> tuple[l
         )
         place = places(refit, post, look, height, mm)
         drawn.append((name, line, (place.left, place.right), on_deck, fmt))
-    spare = (space.width - sum(sum(room) for _, _, room, _, _ in drawn)) / len(drawn)
+    spare = (space.width - math.fsum(math.fsum(room) for _, _, room, _, _ in drawn)) / len(drawn)
     above_deck = max(height, post.top) / mm
     foot = space.bottom + _BELOW + 0.5 * (space.height - TITLE_ROOM - _ABOVE - _BELOW - above_deck)
     views: list[View] = []
     items: list[Item] = []
     left = space.left
     for name, line, room, shapes, written in drawn:
-        window = Rect(left, space.bottom, left + sum(room) + spare, space.top)
+        window = Rect(left, space.bottom, left + math.fsum(room) + spare, space.top)
         origin = (left + room[0] + 0.5 * spare, foot)
         left = window.right
         views.append(View(name, "", 1.0 / mm, origin, window, shapes, numbers=written, description=line))

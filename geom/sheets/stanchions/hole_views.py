@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import replace
 from math import sin
 
@@ -132,7 +133,7 @@ def _hole_row(refit: Refit, post: PlacedPost, hole: PlacedHole, row: Rect) -> tu
 
 
 def _section_fits(post: PlacedPost, hole: PlacedHole, turn: float, scale: float, high: float, wide: float) -> bool:
-    return post.tube_od * scale + _SECTION_AROUND <= high and sum(_section_reach(post, hole, turn, scale)) <= wide
+    return post.tube_od * scale + _SECTION_AROUND <= high and math.fsum(_section_reach(post, hole, turn, scale)) <= wide
 
 
 def _cut_fits(

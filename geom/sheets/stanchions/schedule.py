@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import replace
 from math import tan
 
@@ -37,7 +38,7 @@ def post_schedule(refit: Refit) -> tuple[Draft, ...]:
     for paper in papers(refit.boat.drawing.sheets, minimum=1):
         space = list_area(paper)
         tables = (posts_table(refit), attitude_table(refit), holes_table(refit), terms_table(refit))
-        if max(sum(table.widths) for table in tables) <= space.width:
+        if max(math.fsum(table.widths) for table in tables) <= space.width:
             whole = tuple(replace(table, width=space.width) for table in tables)
             return _drafts(refit, paper, space, whole)
     raise GeometryError("no sheet is wide enough for the post schedule")

@@ -188,7 +188,7 @@ def _hole_items(refit: Refit, post: PlacedPost, hole: PlacedHole, sight: Sight, 
             vec.add(vec.add(vec.scale(post.fore_and_aft, p[0]), vec.scale(starboard, p[1])), vec.scale(post.axis, p[2]))
             for p in edge
         ]
-        if sum(vec.dot(p, sight.viewer) for p in found) > 0.0:
+        if math.fsum(vec.dot(p, sight.viewer) for p in found) > 0.0:
             items.append(_closed([sight.point(vec.add(centre, p)) for p in found], _unit(across), "FITTING", mm))
     half = 0.5 * post.tube_od + 8.0
     low, high = (sight.point(vec.along(centre, axis, s * half)) for s in (-1.0, 1.0))
