@@ -93,12 +93,12 @@ def test_a_wrap_s_sizes_and_centres():
         for post in refit.placed.posts.values():
             found = tagged(document(boat, f"tube-wrap-{post.id}.dxf"))
             edges = box(found[f"wrap:{post.id}"])
-            assert edges == pytest.approx([0.0, 0.0, math.pi * post.tube_od, post.top], abs=1e-9)
+            assert edges == pytest.approx([0.0, 0.0, math.pi * post.tube_od, post.top], abs=1e-6)
             for hole in post.holes:
                 rise = post.tube_od / 2.0 * math.tan(refit.placed.drillings[hole.id].tilt)
                 for at, sign in (("aft", 1.0), ("fwd", -1.0)):
                     low_x, low_y, high_x, high_y = box(found[f"centre:{hole.id}:{at}"])
-                    assert (low_y + high_y) / 2.0 == pytest.approx(hole.along + sign * rise, abs=1e-9)
+                    assert (low_y + high_y) / 2.0 == pytest.approx(hole.along + sign * rise, abs=1e-6)
                     outline = box(found[f"exit:{hole.id}:{at}"])
                     assert (low_x + high_x) / 2.0 == pytest.approx((outline[0] + outline[2]) / 2.0, abs=1e-6)
                     wide = post.tube_od * math.asin(hole.diameter / post.tube_od)
@@ -123,12 +123,12 @@ def test_a_plate_s_holes_lie_where_the_file_puts_them_port_as_the_mirror_image()
         deck = deck_frame(post)
         for x, y in ring:
             if base.tube == "square to the plate":
-                assert math.hypot(x, y) == pytest.approx(post.tube_od / 2.0, abs=1e-9)
+                assert math.hypot(x, y) == pytest.approx(post.tube_od / 2.0, abs=1e-6)
                 continue
             # Every point of the ring, set on the plate's upper face, lies on the outside of the tube.
             place = vec.add(vec.scale(deck.aft, -y), vec.scale(deck.outboard, hand * x))
             place = vec.add(place, vec.scale(deck.normal, base.thickness))
-            assert vec.norm(vec.cross(place, post.axis)) == pytest.approx(post.tube_od / 2.0, abs=1e-9)
+            assert vec.norm(vec.cross(place, post.axis)) == pytest.approx(post.tube_od / 2.0, abs=1e-6)
 
 
 def test_a_gauge_s_holes_are_its_sizes():
