@@ -1,4 +1,4 @@
-"""The error tree: every failure the program can foresee, with the exit code it leads to."""
+"""The error classes of the program, with their exit codes."""
 
 from __future__ import annotations
 
@@ -6,14 +6,14 @@ from dataclasses import dataclass
 
 
 class ToerailError(Exception):
-    """Base of all errors raised on purpose by this package."""
+    """Base of all errors of this package."""
 
     exit_code = 3
 
 
 @dataclass(frozen=True)
 class Fault:
-    """One unusable place in an input: where it stands, what was read and what would be valid."""
+    """One fault of an input: message, key, line, what was read and what is valid."""
 
     message: str
     key: str = ""
@@ -51,18 +51,18 @@ class InputError(ToerailError, ValueError):
 
 
 class OutsideTableError(ToerailError, LookupError):
-    """A value was asked for that a published table does not hold; nothing is extrapolated."""
+    """A value outside a published table; nothing is extrapolated."""
 
     exit_code = 2
 
 
 class GeometryError(ToerailError, ValueError):
-    """A shape that cannot exist: a wall thicker than its tube, a hole off its tube."""
+    """An impossible shape, such as a wall thicker than its tube or a hole off its tube."""
 
     exit_code = 2
 
 
 class CannotFinishError(ToerailError, RuntimeError):
-    """The work could not be finished: a missing system library, a full disk, a fault of our own."""
+    """The work cannot be finished: a missing system library, a full disk, an internal error."""
 
     exit_code = 3

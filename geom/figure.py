@@ -2,7 +2,7 @@
 
 A sheet's own items stand in paper millimetres, origin at the lower left corner of the trimmed
 sheet, x to the right, y up. A view's items stand in the view's millimetres at full size, oriented
-as they appear on paper; the view says at which scale and where they land. Text heights, arrow sizes
+as they appear on paper; the view has their scale and position. Text heights, arrow sizes
 and dimension offsets are always paper millimetres. Every item may carry a `tag`, the id by which the
 written file is checked against the model ("span:S-F-U:1", "post:S-S2").
 """
@@ -60,13 +60,13 @@ LAYERS: dict[str, Layer] = {
         Layer("MARK", 0.25, rgb=(0, 0, 200), aci=5),
     )
 }
-# Of the windows on model space in a DXF layout, shown by a reader and never printed.
+# Layer of the viewports in a DXF layout, displayed and never printed.
 VIEWPORT_LAYER = "VIEWPORT"
 
 
 @dataclass(frozen=True)
 class Line:
-    """A straight stroke."""
+    """A straight line; ends [mm]."""
 
     start: Point
     end: Point
@@ -76,7 +76,7 @@ class Line:
 
 @dataclass(frozen=True)
 class Circle:
-    """A full circle."""
+    """A full circle; centre and radius [mm]."""
 
     centre: Point
     radius: float
@@ -86,7 +86,7 @@ class Circle:
 
 @dataclass(frozen=True)
 class Arc:
-    """A circular arc, counter-clockwise from one angle to the other [rad]."""
+    """A circular arc, counter-clockwise from one angle to the other [rad]; centre and radius [mm]."""
 
     centre: Point
     radius: float
@@ -98,7 +98,7 @@ class Arc:
 
 @dataclass(frozen=True)
 class Polyline:
-    """A chain of straight strokes."""
+    """A chain of straight lines; points [mm]."""
 
     points: tuple[Point, ...]
     layer: str
@@ -108,7 +108,7 @@ class Polyline:
 
 @dataclass(frozen=True)
 class Polyline3:
-    """A chain of straight strokes in space: drawn by its x and y, written to DXF with its z."""
+    """A chain of straight lines in space [mm]: drawn by its x and y, written to DXF with its z."""
 
     points: tuple[Point3, ...]
     layer: str
@@ -117,7 +117,7 @@ class Polyline3:
 
 @dataclass(frozen=True)
 class Hatch:
-    """A closed outline filled solid (pitch None) or with parallel strokes at a pitch [paper mm] and an angle [rad]."""
+    """A closed outline, filled solid (pitch None) or with parallel lines at a pitch [paper mm] and an angle [rad]."""
 
     outline: tuple[Point, ...]
     layer: str
@@ -144,12 +144,12 @@ class Text:
 class Dimension:
     """A linear dimension from one point to another.
 
-    `offset` is where the dimension line lies [paper mm], to the left of start -> end when positive;
+    `offset` is the distance of the dimension line [paper mm], to the left of start -> end when positive;
     `along` fixes the measured direction [rad] (None: aligned with the two points). `text` replaces
     the number, with "<>" standing for the measured value. `shift` moves the number along the
-    line [paper mm], for spans that are too short to hold it. `levels` are the heights of the two ends
+    line [paper mm], for spans too short for it. `levels` are the heights of the two ends
     out of the view's plane [view mm]: an aligned dimension measures the true length between them.
-    `bare` ends have no extension line of their own, since a neighbour's stands there.
+    `bare` ends have no extension line, since a neighbour's serves them.
     """
 
     start: Point
@@ -168,7 +168,7 @@ class Dimension:
 class Ordinate:
     """One value of an ordinate dimension: the distance of `at` from `zero` along x or y, written at `end`.
 
-    `height` of its lettering on paper is the drafting style's where None.
+    `height` is that of its lettering [paper mm], None for the drafting style's.
     """
 
     zero: Point
@@ -183,7 +183,7 @@ class Ordinate:
 
 @dataclass(frozen=True)
 class Leader:
-    """A pointer from a feature (first point) to its note, with an arrow or a dot at the feature."""
+    """A leader from a feature (first point) to its note, with an arrow or a dot at the feature; `height` [paper mm]."""
 
     points: tuple[Point, ...]
     text: str = ""
@@ -219,7 +219,7 @@ class Table:
 
 @dataclass(frozen=True)
 class Block:
-    """A named group placed at a point, with attributes that a CAD reader can list (id, coordinates, sizes)."""
+    """A named group placed at a point, with attributes for CAD readers (id, coordinates, sizes)."""
 
     name: str
     at: Point
@@ -234,7 +234,7 @@ Item = Line | Circle | Arc | Polyline | Polyline3 | Hatch | Text | Dimension | O
 
 @dataclass(frozen=True)
 class Rect:
-    """An upright rectangle, lower left and upper right corner [paper mm]."""
+    """A rectangle along the axes, by its lower left and upper right corner [paper mm]."""
 
     left: float
     bottom: float
@@ -256,7 +256,8 @@ class Rect:
 class View:
     """A window on full-size geometry.
 
-    `origin` is the paper point of the view's (0, 0), `model_at` its place in DXF model space.
+    `scale` is paper over full size, a factor; `origin` the paper point of the view's (0, 0) [mm], `model_at` its
+    position in DXF model space [mm].
     """
 
     name: str
@@ -272,10 +273,10 @@ class View:
 
 @dataclass(frozen=True)
 class Border:
-    """Frame and title block of a sheet, for who sets another in their place.
+    """Frame and title block of a sheet, so that a yard's frame can replace them.
 
-    `items` is how many of the sheet's first items they are, `fields` what the title block says by the names of
-    its attributes, `clear` the space that the sheet itself is drawn on.
+    `items` is the number of the sheet's first items that belong to them, `fields` the entries of the title block by
+    the names of its attributes, `clear` the drawing space [mm].
     """
 
     items: int

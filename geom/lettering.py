@@ -1,4 +1,4 @@
-"""The one font of all sheets, with exact widths: the only door to its metrics."""
+"""The lettering font of all sheets, with exact widths of text."""
 
 from __future__ import annotations
 
@@ -13,14 +13,14 @@ CAP_HEIGHT = 1493 / 2048
 
 
 def font_path() -> Path:
-    """Return where the lettering font stands (the plain sans face that the PDF library ships).
+    """Return the path of the lettering font, the sans-serif face supplied with the PDF library.
 
     Raises:
-        CannotFinishError: the PDF library is not installed whole.
+        CannotFinishError: the PDF library is not installed completely.
     """
     spec = importlib.util.find_spec("reportlab")
     if spec is None or spec.origin is None:
-        raise CannotFinishError("the PDF library that ships the lettering font is not installed")
+        raise CannotFinishError("the PDF library, which supplies the lettering font, is not installed")
     return Path(spec.origin).parent / "fonts" / "Vera.ttf"
 
 
@@ -35,7 +35,7 @@ def _advances() -> tuple[dict[int, int], int]:
 
 
 def width(text: str, height: float) -> float:
-    """Return how wide a text runs [mm] at a capital height [mm].
+    """Return the width of a text [mm] at a capital height [mm].
 
     Raises:
         ValueError: the font has no glyph for a character, so it could not be drawn the same everywhere.

@@ -1,4 +1,4 @@
-"""Templates that a user copies or edits, found in a checkout or in an installed wheel."""
+"""Templates for the user to copy or edit, from a checkout or an installed wheel."""
 
 from __future__ import annotations
 

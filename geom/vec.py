@@ -1,4 +1,4 @@
-"""Vectors in three dimensions as plain tuples: faster than arrays at this size."""
+"""Vectors in three dimensions as plain tuples, which are faster than arrays at this size."""
 
 from __future__ import annotations
 
@@ -18,17 +18,23 @@ def sub(a: Vec, b: Vec) -> Vec:
 
 
 def scale(a: Vec, factor: float) -> Vec:
-    """Return a times a number."""
+    """Return a times a factor."""
     return (a[0] * factor, a[1] * factor, a[2] * factor)
 
 
 def along(start: Vec, direction: Vec, distance: float) -> Vec:
-    """Return the point at a distance from start along a direction."""
+    """Return the point at a distance from start along a direction.
+
+    Args:
+        start: the point [mm].
+        direction: unit direction.
+        distance: along it [mm].
+    """
     return add(start, scale(direction, distance))
 
 
 def dot(a: Vec, b: Vec) -> float:
-    """Return the scalar product."""
+    """Return the scalar product, in the product of both units [mm2 for lengths]."""
     return a[0] * b[0] + a[1] * b[1] + a[2] * b[2]
 
 
@@ -42,7 +48,7 @@ def cross(a: Vec, b: Vec) -> Vec:
 
 
 def norm(a: Vec) -> float:
-    """Return the length of a."""
+    """Return the length of a [mm, or the unit of a]."""
     return math.hypot(*a)
 
 
@@ -56,7 +62,7 @@ def unit(a: Vec) -> Vec:
 
 
 def distance(a: Vec, b: Vec) -> float:
-    """Return the distance between two points."""
+    """Return the distance between two points [mm]."""
     return math.dist(a, b)
 
 
@@ -66,5 +72,5 @@ def angle(a: Vec, b: Vec) -> float:
 
 
 def square_to(a: Vec, axis: Vec) -> Vec:
-    """Return the part of a that is square to a unit axis."""
+    """Return the component of a square to a unit axis."""
     return sub(a, scale(axis, dot(a, axis)))

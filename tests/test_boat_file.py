@@ -64,7 +64,7 @@ def test_a_length_in_another_unit_is_converted_and_echoed() -> None:
     loaded = read(resources.starter_text("pipwing-25"))
     assert loaded.boat.post("P-S2").holes["U"].diameter == 10.0
     assert [(echo.text, echo.value, echo.unit) for echo in loaded.echoes] == [("10 mm", 10.0, "mm")]
-    assert any("'10 mm' in a file of in, read as 0.3937 in" in note for note in loaded.notes)
+    assert any("'10 mm', where the file's unit is in, read as 0.3937 in" in note for note in loaded.notes)
 
 
 def test_another_word_for_the_same_unit_is_not_echoed() -> None:
@@ -145,7 +145,7 @@ def test_a_boat_counted_from_the_transom_is_the_same_boat(stern: float) -> None:
     straight = read(dumped(plain(TEXT)))
     assert canonical_data(loaded.boat) == canonical_data(straight.boat)
     assert loaded.data_sha256 == straight.data_sha256 == read(TEXT).data_sha256
-    assert any("axes turned" in note for note in loaded.notes)
+    assert any("axes converted" in note for note in loaded.notes)
     assert not straight.notes
 
 

@@ -39,7 +39,7 @@ def test_points_are_turned_to_boat_axes() -> None:
         ("    tube: stanchion\n    bend_radius: 80", "    tube: stanchoin\n    bend_radius: 80", "no such tube"),
         ("bend_radius: 80", "bend_radius: 25", "tighter than the tube's diameter"),
         ("- [150, 130, 1870]", "- [15000, 130, 1870]", "X lies off the boat"),
-        ("- [150, 130, 1870]", "- [1130, 520, 1841]", "stands where the point before it does"),
+        ("- [150, 130, 1870]", "- [1130, 520, 1841]", "same place as the point before it"),
         ("bend_radius: 80", "bend_radius: -80", "bend_radius"),
     ],
 )

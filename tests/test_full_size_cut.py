@@ -177,8 +177,8 @@ TRIANGLE = ((0.0, 0.0), (10.0, 0.0), (0.0, 5.0))
         (Polyline(((0.0, 0.0), (5.0, 5.0), (10.0, 10.0)), "CUT", closed=True), "not closed round any area"),
         (Polyline(((0.0, 0.0), (math.nan, 5.0), (0.0, 10.0)), "CUT", closed=True), "not closed round any area"),
         (Circle((0.0, 0.0), 0.0, "CUT"), "cannot be cut"),
-        (Line((0.0, 0.0), (1.0, 0.0), "CUT"), "no closed outline"),
-        (Arc((0.0, 0.0), 1.0, 0.0, 1.0, "MARK"), "no closed outline"),
+        (Line((0.0, 0.0), (1.0, 0.0), "CUT"), "not a closed outline"),
+        (Arc((0.0, 0.0), 1.0, 0.0, 1.0, "MARK"), "not a closed outline"),
         (Polyline(TRIANGLE, "OUTLINE", closed=True), "has the layers CUT, MARK, NOTE"),
     ],
 )

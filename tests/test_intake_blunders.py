@@ -101,7 +101,7 @@ def test_two_tapes_that_cannot_be_told_apart_are_both_named():
     named = {one.label for blunder in result.blunders for one in (blunder.reading, *blunder.alike)}
     assert "tape S-S4-U to S-PUSHPIT-U" in named
     assert len(named) > 1
-    assert "or else wrong instead" in result.blunders[0].words()
+    assert "or one of these is wrong instead" in result.blunders[0].words()
 
 
 def test_the_demonstration_tapes():

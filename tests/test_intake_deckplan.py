@@ -213,17 +213,19 @@ def test_what_is_refused():
     small, near = drawn(boat(), "cm", "left", units=4)
     refused(small, mapping(near), r"would be 0\.900 m")
     scaled, near = drawn(boat(), "ft", "left", units=6)
-    refused(scaled, mapping(near), r"drawn 29527\.6 mm from the stem and stated 9000\.0 mm: .* 3\.281 times the boat")
+    refused(
+        scaled, mapping(near), r"drawn 29527\.6 mm from the stem and stated as 9000\.0 mm: .* 3\.281 times the boat"
+    )
     refused(data, mapping(aft, posts="{block: STANCHION, name: ID}"), "no such block in the drawing .read: STANCHION")
     refused(data, mapping(aft, posts="{block: post, name: NUMBER}"), r"insert #\w+ on layer POSTS: no attribute NUMBER")
-    refused(data, mapping((aft[0] + 300.0, aft[1])), "is drawn .* mm from the stem and stated 9000.0 mm")
+    refused(data, mapping((aft[0] + 300.0, aft[1])), "is drawn .* mm from the stem and stated as 9000.0 mm")
     refused(data, mapping(aft, posts="{layer: REF, block: POST, name: ID}"), "no posts on layer REF")
 
 
 def test_two_posts_with_one_name_by_their_handles():
     data, aft = drawn(boat(), "mm", "left")
     twice = data.replace(b"\nS-S2\r\n", b"\nS-S1\r\n").replace(b"\nS-S2\n", b"\nS-S1\n")
-    refused(twice, mapping(aft), r"insert #\w+ on layer POSTS: two posts with one name, the other is insert #\w+")
+    refused(twice, mapping(aft), r"insert #\w+ on layer POSTS: duplicate post name, also on insert #\w+")
 
 
 def test_files_that_are_no_drawing():

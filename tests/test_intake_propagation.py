@@ -19,9 +19,9 @@ from geom.intake.survey.propagation import (
     customary_covariance,
     path_of,
     propagate,
-    stand_against,
     surveyed_height,
     surveyed_path,
+    verdict_against,
 )
 from geom.intake.survey.solve import solve_survey
 from geom.placement.place import place_post, place_run
@@ -32,21 +32,21 @@ def test_a_height_near_its_limit_cannot_be_told():
     """A height of 601 +- 5 mm against 600: said as such."""
     height = Uncertain(601.0, 2.5)
     assert height.words("mm") == "601 +- 5 mm"
-    assert stand_against(height, 600.0, "at least") == "cannot tell"
-    assert stand_against(Uncertain(605.1, 2.5), 600.0, "at least") == "pass"
-    assert stand_against(Uncertain(594.9, 2.5), 600.0, "at least") == "fail"
-    assert stand_against(Uncertain(2195.1, 2.5), 2200.0, "at most") == "cannot tell"
-    assert stand_against(Uncertain(2194.0, 2.5), 2200.0, "at most") == "pass"
+    assert verdict_against(height, 600.0, "at least") == "cannot tell"
+    assert verdict_against(Uncertain(605.1, 2.5), 600.0, "at least") == "pass"
+    assert verdict_against(Uncertain(594.9, 2.5), 600.0, "at least") == "fail"
+    assert verdict_against(Uncertain(2195.1, 2.5), 2200.0, "at most") == "cannot tell"
+    assert verdict_against(Uncertain(2194.0, 2.5), 2200.0, "at most") == "pass"
     assert coverage() == 2.0
 
 
 @given(st.floats(-50.0, 50.0), st.floats(0.01, 20.0))
 def test_a_verdict_and_its_opposite_agree(margin, sd):
     """At least L and at most -L of the negative measure stand alike; a sharper measure never loses a verdict."""
-    minimum = stand_against(Uncertain(600.0 + margin, sd), 600.0, "at least")
-    assert minimum == stand_against(Uncertain(-600.0 - margin, sd), -600.0, "at most")
+    minimum = verdict_against(Uncertain(600.0 + margin, sd), 600.0, "at least")
+    assert minimum == verdict_against(Uncertain(-600.0 - margin, sd), -600.0, "at most")
     if minimum != "cannot tell":
-        assert stand_against(Uncertain(600.0 + margin, sd / 2.0), 600.0, "at least") == minimum
+        assert verdict_against(Uncertain(600.0 + margin, sd / 2.0), 600.0, "at least") == minimum
 
 
 def test_independent_lengths_add_in_squares():
@@ -73,7 +73,7 @@ def test_paths_and_heights_of_a_survey_against_random_draws():
     assert height.sd == pytest.approx(math.sqrt(variance))
     # Foot and hole go up and down together: their difference is better known than either.
     assert height.sd < result.point("S-S2-U").sd[2]
-    assert stand_against(height, 600.0, "at least") == "cannot tell" or height.value + height.expanded < 600.0
+    assert verdict_against(height, 600.0, "at least") == "cannot tell" or height.value + height.expanded < 600.0
 
 
 def test_a_boat_without_its_survey_against_random_draws():

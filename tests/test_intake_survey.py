@@ -274,7 +274,7 @@ def added(survey: Survey, reading) -> Survey:
         (lambda s: added(s, TapeReading("stem", "stem", 1.0, 2.0)), "to itself"),
         (lambda s: added(s, LeanReading("S-S9", "lean", 0.0, 0.1)), "no such post"),
         (lambda s: replaced(s, 0, math.nan), "a value and an uncertainty"),
-        (lambda s: replaced(s, 0, -5.0), "more than nothing"),
+        (lambda s: replaced(s, 0, -5.0), "greater than zero"),
     ],
 )
 def test_names_and_values_that_cannot_be(clean, change, message):

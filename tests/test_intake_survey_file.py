@@ -85,7 +85,7 @@ def test_entries_short_and_long():
 
 def test_what_is_refused_with_its_line():
     wrong_name = (b"[stem, stern, 9001]", b"[stem, stren, 9001]")
-    refused(wrong_name, r"survey.yaml:13: tapes\[1\]: no such point .* perhaps stern")
+    refused(wrong_name, r"survey.yaml:13: tapes\[1\]: no such point .* did you mean stern")
     refused((b"[stem, stern, 9001]", b"[stem, stern, 9k]"), r"survey.yaml:13: tapes\[1\].length: unknown unit")
     refused((b"[stem, stern, 9001]", b"[stem, stern, 9001, 2, 7]"), r"survey.yaml:13: tapes\[1\]")
     refused((b"tape: 2, ", b""), r"survey.yaml:13: .*a reading without uncertainty - valid: `sd` here")
@@ -94,7 +94,7 @@ def test_what_is_refused_with_its_line():
     refused((b"eyes: [P-PULPIT-U]", b"eyes: [P-S1-U]"), r"survey.yaml:11: eyes\[1\]: two points with one name")
     refused((b"read: below", b"read: under"), "not a valid word here .read: under. - valid: one of above, below")
     refused((b"side: centreline, x: 0", b"x: 0"), "points.stem: the key 'side' is missing")
-    refused((b"offsets:", b"ofsets:"), r"survey.yaml:15: ofsets: unknown key .* perhaps offsets")
+    refused((b"offsets:", b"ofsets:"), r"survey.yaml:15: ofsets: unknown key .* did you mean offsets")
     refused((b"add: 12.5", b"plus: 12.5"), r"tapes\[2\].plus: unknown key .* start, end, length, sd, add")
     refused((b"- [P-S1-FOOT, 965]", b"- [stem, 965]"), "an offset of a point on the centreline")
     refused((b"format: 1", b"format: 2"), "format")

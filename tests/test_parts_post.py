@@ -99,7 +99,7 @@ def test_port_post_mirrors_starboard_post() -> None:
         ({"drilled": (DrilledHole("U", 3.0, 9.5),)}, "runs off the tube"),
         ({"drilled": (DrilledHole("U", 600.0, 9.5, 0.0, 1.2),)}, "tilt"),
         ({"drilled": (DrilledHole("U", 600.0, 9.5, math.nan),)}, "clocking"),
-        ({"drilled": (DrilledHole("U", 300.0, 9.5), DrilledHole("L", 308.0, 9.5))}, "run into each other"),
+        ({"drilled": (DrilledHole("U", 300.0, 9.5), DrilledHole("L", 308.0, 9.5))}, "overlap"),
     ],
 )
 def test_impossible_posts_are_refused_before_the_kernel(arguments: dict[str, object], word: str) -> None:

@@ -129,19 +129,19 @@ def test_the_boat_files_words_are_the_layers():
 @pytest.mark.parametrize(
     ("text", "message"),
     [
-        ("{DECKEDGE: A-DECK}", "perhaps DECK-EDGE; one of OUTLINE"),
+        ("{DECKEDGE: A-DECK}", "did you mean DECK-EDGE; one of OUTLINE"),
         ("{POST: 'A|POST'}", "none of < > /"),
         ("{POST: 'A/POST'}", "none of < > /"),
         ("{POST: 'A\\POST'}", "none of < > /"),
         ("{POST: 'A;POST'}", "none of < > /"),
         ("{POST: ''}", "1 to 120 characters"),
-        ("{POST: '0'}", "DXF keeps this layer"),
-        ("{POST: Defpoints}", "DXF keeps this layer"),
+        ("{POST: '0'}", "a layer that DXF reserves"),
+        ("{POST: Defpoints}", "a layer that DXF reserves"),
         ("{POST: ' A'}", "neither begins nor ends with a blank"),
-        ('{POST: "A\u200b"}', "cannot be seen"),
+        ('{POST: "A\u200b"}', "non-printing character"),
         ("{POST: viewport}", "would be printed"),
         ("{VIEWPORT: W, POST: w}", "a layer of its own for VIEWPORT"),
-        ("[POST]", "keys with values are wanted"),
+        ("[POST]", "expected keys with values"),
     ],
 )
 def test_names_that_cannot_stand_are_refused(text, message):

@@ -26,9 +26,9 @@ def written(store: PartCache) -> list[bytes]:
 def test_cold_warm_and_uncached_give_the_same_bytes(tmp_path: Path) -> None:
     cold, warm, bare = PartCache(tmp_path), PartCache(tmp_path), PartCache(None)
     assert written(cold) == written(warm) == written(bare)
-    assert (cold.made, cold.taken) == (4, 0)
-    assert (warm.made, warm.taken) == (0, 4)
-    assert (bare.made, bare.taken) == (4, 0)
+    assert (cold.built, cold.read) == (4, 0)
+    assert (warm.built, warm.read) == (0, 4)
+    assert (bare.built, bare.read) == (4, 0)
 
 
 @pytest.mark.parametrize("damage", ["empty", "cut", "one bit", "other content", "not a part"])
@@ -49,10 +49,10 @@ def test_broken_entry_is_made_again(tmp_path: Path, damage: str) -> None:
     entry.write_bytes(bytes(content))
     again = PartCache(tmp_path)
     assert step_bytes("P", (Product("P", again.shape(POST)),)) == wanted
-    assert again.made == 1
+    assert again.built == 1
     healed = PartCache(tmp_path)
     healed.shape(POST)
-    assert healed.taken == 1
+    assert healed.read == 1
 
 
 def test_another_specification_code_or_kernel_is_another_entry(monkeypatch: pytest.MonkeyPatch) -> None:
@@ -80,7 +80,7 @@ def test_a_folder_that_cannot_be_written_is_no_fault(tmp_path: Path) -> None:
     file.write_text("in the way")
     store = PartCache(file / "below")
     store.shape(PARTS[1])
-    assert store.made == 1
+    assert store.built == 1
 
 
 def test_two_runs_share_a_folder(tmp_path: Path) -> None:
@@ -96,7 +96,7 @@ def test_two_runs_share_a_folder(tmp_path: Path) -> None:
     store = PartCache(tmp_path)
     for size in ("3/16 in", "1/4 in", "5/16 in", "3/8 in"):
         store.shape(part("shackle", size))
-    assert store.made == 0
+    assert store.built == 0
     assert not list(tmp_path.glob("*.new"))
 
 

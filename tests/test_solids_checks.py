@@ -21,10 +21,10 @@ from geom.solids.cache import PartCache
 from geom.solids.checks import (
     SolidCheck,
     bored_walls,
+    free_diameter,
     gate_widths,
     hook_swings,
     line_past_solids,
-    room_round,
     solid_checks,
     turnbuckle_ranges,
 )
@@ -93,7 +93,7 @@ def test_eye_verdicts_against_drilled_tubes() -> None:
         solid = spec.solid().wrapped
         axis, centre = spec.direction(hole), (0.0, 0.0, 100.0)
         walls = bored_walls(solid, spec.holes()[0])
-        room = room_round(solid, walls, centre, axis)
+        room = free_diameter(solid, walls, centre, axis)
         rope = pick.uniform(3.0, 8.0)
         verdict = bare_eye(hole.diameter, rope, rule).verdict
         if abs(room - 2.0 * rope) > rule.tolerance:
@@ -102,7 +102,7 @@ def test_eye_verdicts_against_drilled_tubes() -> None:
         tilted = replace(hole, clocking=hole.clocking + turn, tilt=hole.tilt + lift)
         line = spec.direction(tilted)
         stated = clear_diameter(od, hole.diameter, (0.0, 0.0, 1.0), axis, line)
-        assert max(stated, 0.0) == pytest.approx(room_round(solid, walls, centre, line), abs=0.001)
+        assert max(stated, 0.0) == pytest.approx(free_diameter(solid, walls, centre, line), abs=0.001)
 
 
 def broken(whole: Assembly, instance: str, spec: Part) -> Assembly:

@@ -1,1 +1,1 @@
-"""What we are told: the boat file as frozen models, read with located errors."""
+"""The boat file as frozen models, read with located errors."""

@@ -1,6 +1,6 @@
 """Base of every part of a boat file, and the letters for sides and levels.
 
-The files of the grammar do not postpone their annotations: pydantic would compile each of them again at start-up.
+The modules of the grammar do not postpone their annotations: pydantic would compile each again at start-up.
 """
 
 from typing import Literal
@@ -12,6 +12,6 @@ Level = Literal["U", "M", "L"]
 
 
 class Model(BaseModel):
-    """Base of every part of the file: frozen, and a key it does not know is an error."""
+    """Base of every part of the file: frozen, and unknown keys are refused."""
 
     model_config = ConfigDict(frozen=True, extra="forbid", defer_build=True)

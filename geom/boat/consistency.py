@@ -1,6 +1,6 @@
-"""Cross checks of a boat as its file gives it: things that cannot be true together, whatever the boat.
+"""Consistency checks of a boat file: statements that cannot be true together on any boat.
 
-What may be true of a real old boat is left to the checks of holes and rules: an upper hole below the
+What may be found on a real old boat is left to the checks of holes and rules: an upper hole below the
 lower one, a bore too small for the line.
 """
 
@@ -10,27 +10,27 @@ from collections.abc import Iterator, Sequence
 from itertools import chain, islice
 
 from geom.boat import post_checks, run_checks
-from geom.boat.faults import MOST_FAULTS, LocatedFault, closest
+from geom.boat.faults import MAX_FAULTS, LocatedFault, closest
 from geom.boat.mirror import SIDE_WORDS, other_name, sides_given
 from geom.boat.model import Boat, Side
 from geom.boat.quantity import Point
 
-# Below and above these nobody builds a boat with guard lines: such a figure was read in the wrong unit.
-SHORTEST_BOAT = 2000.0
-LONGEST_BOAT = 60000.0
+# Plausible length over all [mm]; a length outside was probably given in another unit than the one declared.
+MIN_LOA = 2000.0
+MAX_LOA = 60000.0
 
 
-def troubles_of(boat: Boat) -> list[LocatedFault]:
-    """Return everything in a boat that contradicts itself.
+def consistency_faults(boat: Boat) -> list[LocatedFault]:
+    """Return every contradiction within a boat file.
 
     Args:
-        boat: in boat axes, before a missing side is mirrored, so that places are those of the file.
+        boat: in boat axes, before a missing side is mirrored, so that locations are those of the file.
     """
-    found = chain(
+    every_check = chain(
         _identity(boat),
         _sides(boat),
         _deck_edge(boat),
-        _twice(boat),
+        _duplicate_ids(boat),
         post_checks.faults(boat),
         run_checks.faults(boat),
         _eyes_within(boat),
@@ -38,35 +38,33 @@ def troubles_of(boat: Boat) -> list[LocatedFault]:
         _trials(boat),
         _eye_factors(boat),
     )
-    return list(islice(found, MOST_FAULTS))
+    return list(islice(every_check, MAX_FAULTS))
 
 
 def _identity(boat: Boat) -> Iterator[LocatedFault]:
     loa = boat.boat.loa
-    if not SHORTEST_BOAT <= loa <= LONGEST_BOAT:
-        yield LocatedFault(
-            ("boat", "loa"), "not the length of a boat: were the right units declared?", valid="2 m to 60 m"
-        )
+    if not MIN_LOA <= loa <= MAX_LOA:
+        yield LocatedFault(("boat", "loa"), "not the length of a boat; check the declared units", valid="2 m to 60 m")
 
 
 def _sides(boat: Boat) -> Iterator[LocatedFault]:
-    given = sides_given(boat)
-    everywhere: set[Side] = set().union(*given.values())
+    sides_of = sides_given(boat)
+    sides_used: set[Side] = set().union(*sides_of.values())
     if boat.mirror:
-        if len(everywhere) > 1:
+        if len(sides_used) > 1:
             yield LocatedFault(
-                ("mirror",), "both sides are given, and mirror: true makes one from the other", valid="one of the two"
+                ("mirror",), "both sides are given, and `mirror: true` makes one", valid="one of the two"
             )
         elif boat.deck_edge.starboard is None and boat.deck_edge.port is None:
-            yield LocatedFault(("deck_edge",), "the deck edge is missing", valid=SIDE_WORDS[min(everywhere)])
+            yield LocatedFault(("deck_edge",), "the deck edge is missing", valid=SIDE_WORDS[min(sides_used)])
         return
-    if len(everywhere) == 1:
-        side = next(iter(everywhere))
+    if len(sides_used) == 1:
+        side = next(iter(sides_used))
         message = f"only the {SIDE_WORDS[side]} side is given"
         yield LocatedFault(("posts",), message, valid="both sides, or `mirror: true` where one stands for both")
         return
     for part in ("deck_edge", "posts", "runs"):
-        for side in SIDE_WORDS.keys() - given[part]:
+        for side in SIDE_WORDS.keys() - sides_of[part]:
             yield LocatedFault(
                 (part,), f"nothing is given for {SIDE_WORDS[side]}", valid="both sides; `mirror: true` for one"
             )
@@ -81,7 +79,7 @@ def _deck_edge(boat: Boat) -> Iterator[LocatedFault]:
         if edge is None:
             continue
         if len(edge) < 2:
-            yield LocatedFault(("deck_edge", word), "too few points for an edge", valid="at least 2")
+            yield LocatedFault(("deck_edge", word), "too few points for a deck edge", valid="at least 2")
         for index, point in enumerate(edge):
             if sign * point[1] < 0.0:
                 yield LocatedFault(
@@ -95,7 +93,7 @@ def _deck_edge(boat: Boat) -> Iterator[LocatedFault]:
                 )
 
 
-def _twice(boat: Boat) -> Iterator[LocatedFault]:
+def _duplicate_ids(boat: Boat) -> Iterator[LocatedFault]:
     parts: dict[str, Sequence[str]] = {
         "posts": [post.id for post in boat.posts],
         "eyes": [eye.id for eye in boat.eyes],
@@ -105,16 +103,16 @@ def _twice(boat: Boat) -> Iterator[LocatedFault]:
     for part, ids in parts.items():
         for index, name in enumerate(ids):
             if name in ids[:index]:
-                yield LocatedFault((part, index, "id"), "this id is given twice", name, "each id once")
+                yield LocatedFault((part, index, "id"), "duplicate id", name, "each id once")
     holes = _hole_names(boat)
     for index, eye in enumerate(boat.eyes):
         if eye.id in holes:
-            yield LocatedFault(("eyes", index, "id"), "an eye and a hole have the same name", eye.id, "another name")
+            yield LocatedFault(("eyes", index, "id"), "an eye has the name of a hole", eye.id, "another name")
 
 
 def _eyes_within(boat: Boat) -> Iterator[LocatedFault]:
     for index, eye in enumerate(boat.eyes):
-        yield from post_checks.place_troubles(boat, eye.id, eye.at, ("eyes", index, "at"))
+        yield from post_checks.location_faults(boat, eye.id, eye.at, ("eyes", index, "at"))
 
 
 def _hole_names(boat: Boat) -> list[str]:

@@ -1,4 +1,4 @@
-"""What is wrong with a boat file, in plain words: from places and checks to the faults that a reader sees."""
+"""Faults of an input file: from a location and a failed check to the message that the user reads."""
 
 from __future__ import annotations
 
@@ -13,14 +13,14 @@ from geom.boat.model import Boat, Model
 from geom.boat.tree import Location, Tree, shown
 from geom.errors import Fault
 
-# More than these help nobody: the rest of a file that is all wrong goes unread.
-MOST_FAULTS = 200
-MOST_ALIKE = 5
+# A report of more faults, or of more with one message, helps nobody.
+MAX_FAULTS = 200
+MAX_SIMILAR = 5
 
 
 @dataclass(frozen=True)
 class LocatedFault:
-    """Something unusable at a place of the file, before the place is turned to a key and a line."""
+    """A fault at a location of the file, not yet resolved to a dotted key and a line."""
 
     location: Location
     message: str
@@ -29,58 +29,64 @@ class LocatedFault:
 
 
 def to_fault(tree: Tree, fault: LocatedFault) -> Fault:
-    """Return a trouble with its key in dotted form and its line."""
+    """Return a fault with its dotted key and its line."""
     return Fault(
         message=fault.message,
         key=shown(tree.dotted(fault.location), 120),
         line=tree.line(fault.location),
-        read=fault.read or _what_stands(tree.at(fault.location)),
+        read=fault.read or _text_of(tree.at(fault.location)),
         valid=fault.valid,
     )
 
 
-def to_faults(tree: Tree, found: Iterable[LocatedFault]) -> list[Fault]:
-    """Return the faults in the order of their lines; of many alike the first few, the last with a count."""
-    faults = sorted((to_fault(tree, one) for one in islice(found, MOST_FAULTS)), key=lambda fault: fault.line or 0)
-    alike: dict[str, list[int]] = {}
+def to_faults(tree: Tree, located: Iterable[LocatedFault]) -> list[Fault]:
+    """Return the faults in line order; of many with one message the first few, the last of them with a count."""
+    faults = sorted((to_fault(tree, fault) for fault in islice(located, MAX_FAULTS)), key=lambda fault: fault.line or 0)
+    same_message: dict[str, list[int]] = {}
     for index, fault in enumerate(faults):
-        alike.setdefault(fault.message, []).append(index)
+        same_message.setdefault(fault.message, []).append(index)
     dropped: set[int] = set()
-    for indexes in alike.values():
-        rest = indexes[MOST_ALIKE:]
+    for indexes in same_message.values():
+        rest = indexes[MAX_SIMILAR:]
         if len(rest) > 1:
-            last = indexes[MOST_ALIKE - 1]
-            message = f"{faults[last].message}, and so in at least {len(rest)} more places"
+            last = indexes[MAX_SIMILAR - 1]
+            message = f"{faults[last].message}; likewise in at least {len(rest)} more places"
             faults[last] = replace(faults[last], message=message)
             dropped.update(rest)
     return [fault for index, fault in enumerate(faults) if index not in dropped]
 
 
 def model_faults(errors: Iterable[Any]) -> list[LocatedFault]:
-    """Turn the validation library's errors to troubles in our own words, each once."""
-    found: dict[tuple[Location, str], LocatedFault] = {}
-    for error in islice(errors, MOST_FAULTS):
+    """Return the validation library's errors as faults with messages of our own, without duplicates."""
+    faults: dict[tuple[Location, str], LocatedFault] = {}
+    for error in islice(errors, MAX_FAULTS):
         if error["type"] == "too_short" and len(error["input"]) >= error["ctx"]["min_length"]:
-            continue  # a list of which every entry is faulty is told as too short as well
+            continue  # a list in which every entry is faulty is reported as too short as well
         location = tuple(part for part in error["loc"] if not _is_branch(part))
         fault = _located(error, location)
-        found.setdefault((fault.location, fault.message), fault)
-    return list(found.values())
+        faults.setdefault((fault.location, fault.message), fault)
+    return list(faults.values())
+
+
+def match_of(word: str, valid: Iterable[str]) -> str | None:
+    """Return the valid word that a misspelt one comes closest to, None where none is similar."""
+    matches = difflib.get_close_matches(word[:60], list(valid), n=1)
+    return matches[0] if matches else None
 
 
 def closest(word: str, valid: Iterable[str]) -> str:
-    """Return the valid words as a list, led by a suggestion where one is near."""
-    words = list(dict.fromkeys(valid))
-    near = difflib.get_close_matches(word[:60], words, n=1)
-    listed = f"one of {', '.join(words)}" if len(words) > 1 else "".join(words) or "none is defined"
-    return f"perhaps {near[0]}; {listed}" if near and len(words) > 1 else listed
+    """Return the valid words as one text, the closest match first where there is one."""
+    choices = list(dict.fromkeys(valid))
+    match = match_of(word, choices)
+    listed = f"one of {', '.join(choices)}" if len(choices) > 1 else "".join(choices) or "none is defined"
+    return f"did you mean {match}; {listed}" if match is not None and len(choices) > 1 else listed
 
 
 def _is_branch(part: str | int) -> bool:
     return isinstance(part, str) and (part == "[key]" or (part.startswith("<") and part.endswith(">")))
 
 
-def _what_stands(node: Any) -> str:
+def _text_of(node: Any) -> str:
     return shown(node) if isinstance(node, str) else ""
 
 
@@ -103,33 +109,33 @@ def _located(error: Any, location: Location) -> LocatedFault:
         words = ["true" if word == "True" else word for word in words]
         return LocatedFault(location, "not a valid word here", read, closest(read, words))
     if kind == "string_pattern_mismatch":
-        return LocatedFault(location, "not in the wanted form", read, FORMS.get(context["pattern"], ""))
-    return LocatedFault(location, *_plain_words(kind, context, error))
+        return LocatedFault(location, "not in the expected form", read, FORMS.get(context["pattern"], ""))
+    return LocatedFault(location, *_message_read_valid(kind, context, error))
 
 
-def _plain_words(kind: str, context: dict[str, Any], error: Any) -> tuple[str, str, str]:
-    """Return message, what was read, what is valid for the remaining kinds of validation error."""
-    given = "" if isinstance(error["input"], str) else _noun(error["input"])
+def _message_read_valid(kind: str, context: dict[str, Any], error: Any) -> tuple[str, str, str]:
+    """Return message, text read and valid values for the remaining kinds of validation error."""
+    read = "" if isinstance(error["input"], str) else _description(error["input"])
     if kind == "greater_than":
         return "too small", "", f"more than {context['gt']:g}"
     if kind == "greater_than_equal":
         return "too small", "", f"not less than {context['ge']:g}"
     if kind == "too_short":
-        return "too few entries", given, f"at least {context['min_length']}"
+        return "too few entries", read, f"at least {context['min_length']}"
     if kind == "too_long":
-        return "too many entries", given, f"at most {context['max_length']}"
+        return "too many entries", read, f"at most {context['max_length']}"
     if kind in ("tuple_type", "list_type"):
-        return "a list is wanted here", given, "entries in [ ] or on lines that begin with -"
+        return "expected a list", read, "entries in [ ] or on lines that begin with -"
     if kind in ("model_type", "dict_type", "model_attributes_type"):
-        return "keys with values are wanted here", given, ""
+        return "expected keys with values", read, ""
     if kind == "string_type":
-        return "a text is wanted here", given, ""
+        return "expected text", read, ""
     if kind in ("float_type", "float_parsing"):
-        return "a number is wanted here", given, ""
-    return str(error["msg"]), given, ""
+        return "expected a number", read, ""
+    return str(error["msg"]), read, ""
 
 
-def _noun(node: Any) -> str:
+def _description(node: Any) -> str:
     if node is None:
         return "nothing"
     if isinstance(node, dict):
@@ -138,12 +144,12 @@ def _noun(node: Any) -> str:
 
 
 def _keys_at(location: Location) -> list[str]:
-    """Return the keys that the model knows at a place."""
+    """Return the keys that the model defines at a location."""
     models: list[type[Model]] = [Boat]
     for part in location:
-        steps = [model.model_fields[part] for model in models if isinstance(part, str) and part in model.model_fields]
-        if steps:
-            models = [inner for step in steps for inner in _models_in(step.annotation)]
+        fields = [model.model_fields[part] for model in models if isinstance(part, str) and part in model.model_fields]
+        if fields:
+            models = [inner for field_info in fields for inner in _models_in(field_info.annotation)]
     return [key for model in models for key in model.model_fields]
 
 

@@ -1,4 +1,4 @@
-"""A boat file in, a boat in boat axes out, or every fault of the file with its place and line."""
+"""Reading a boat file: the boat in boat axes, or every fault of the file with its key and line."""
 
 from __future__ import annotations
 
@@ -11,7 +11,7 @@ from typing import Any
 
 from pydantic import ValidationError
 
-from geom.boat.consistency import troubles_of
+from geom.boat.consistency import consistency_faults
 from geom.boat.faults import LocatedFault, model_faults, to_fault, to_faults
 from geom.boat.migrate import migrate
 from geom.boat.mirror import SIDE_WORDS, mirrored, sides_given
@@ -25,11 +25,11 @@ from geom.units import decimal, in_unit
 
 @dataclass(frozen=True)
 class LoadedBoat:
-    """A boat with what its reading had to tell.
+    """A boat as read from its file, with hashes and notes.
 
-    `file_sha256` is of the bytes; `data_sha256` of the canonical data, which neither a comment, nor another
-    spelling of a quantity, nor other axes change. `mirrored_from` is the side that the file gives when it
-    says `mirror: true`. `echoes` are quantities given in another unit than the file's own.
+    `file_sha256` is the hash of the bytes; `data_sha256` that of the canonical data, which comments, the spelling of
+    quantities and the choice of axes do not change. `mirrored_from` is the side given in a file with
+    `mirror: true`. `echoes` are quantities given in another unit than the file's own.
     """
 
     boat: Boat
@@ -45,7 +45,7 @@ def load_boat(path: str | Path) -> LoadedBoat:
     """Read a boat file, `-` for standard input.
 
     Raises:
-        InputError: the file cannot be read or used; it holds every fault found.
+        InputError: the file cannot be read or used; the error lists every fault.
     """
     if str(path) == "-":
         return read_boat(sys.stdin.buffer.read(MAX_BYTES + 1), "standard input")
@@ -64,27 +64,28 @@ def read_boat(data: bytes, source: str) -> LoadedBoat:
 
     Args:
         data: the file's bytes.
-        source: the name that messages call it by.
+        source: the file's name, for messages.
 
     Raises:
-        InputError: the file cannot be used; it holds every fault found.
+        InputError: the file cannot be used; the error lists every fault.
     """
     tree = read_tree(data, source)
     notes, fault = migrate(tree)
     if fault is not None:
         raise InputError(source, [to_fault(tree, fault)])
     reading = Reading(_declared_units(tree, source))
-    stated = _validated(Boat, tree.root, (), reading, tree, source)
-    boat = turn(stated)
-    _refuse(troubles_of(boat), tree, source)
-    if is_turned(stated.axes):
-        notes.append(f"axes turned: the file counts X {stated.axes.x} and Y to {stated.axes.y} from its own zero")
+    in_file_axes = _validated(Boat, tree.root, (), reading, tree, source)
+    boat = turn(in_file_axes)
+    _refuse(consistency_faults(boat), tree, source)
+    if is_turned(in_file_axes.axes):
+        axes = in_file_axes.axes
+        notes.append(f"axes converted: in the file X runs {axes.x} and Y to {axes.y}, from its own origin")
     mirrored_from: Side | None = None
     if boat.mirror:
-        (given,) = sides_given(boat)["posts"]
-        boat = mirrored(boat, given)
-        mirrored_from = given
-        notes.append(_mirror_note(boat, given))
+        (given_side,) = sides_given(boat)["posts"]
+        boat = mirrored(boat, given_side)
+        mirrored_from = given_side
+        notes.append(_mirror_note(boat, given_side))
     notes.extend(_echo_note(echo, reading) for echo in reading.echoes)
     return LoadedBoat(
         boat=boat,
@@ -98,7 +99,7 @@ def read_boat(data: bytes, source: str) -> LoadedBoat:
 
 
 def canonical_data(boat: Boat) -> dict[str, Any]:
-    """Return the boat's data as plain values in held units to 1e-6, without what only tells how they were written."""
+    """Return the boat's data as plain values in mm, rad, N, MPa and g, to 1e-6, without format number and units."""
     rounded = _rounded(boat.model_dump(exclude={"format", "units"}, exclude_none=True))
     assert isinstance(rounded, dict)
     return rounded
@@ -121,7 +122,7 @@ def _rounded(value: Any) -> Any:
 
 
 def _declared_units(tree: Tree, source: str) -> dict[str, str]:
-    """Return the units of bare numbers; a fault here would make every number a fault, so it is told alone."""
+    """Return the units of bare numbers; a fault here would make every number a fault, so it is reported alone."""
     node = tree.root.get("units")
     if node is None:
         return {}
@@ -133,10 +134,11 @@ def _validated(model: Any, node: Any, place: Location, reading: Reading, tree: T
     try:
         return model.model_validate(node, context=reading)
     except ValidationError as error:
-        found = model_faults(error.errors(include_url=False))
-        _refuse(
-            [LocatedFault((*place, *one.location), one.message, one.read, one.valid) for one in found], tree, source
-        )
+        faults = [
+            LocatedFault((*place, *fault.location), fault.message, fault.read, fault.valid)
+            for fault in model_faults(error.errors(include_url=False))
+        ]
+        _refuse(faults, tree, source)
         raise
 
 
@@ -156,4 +158,4 @@ def _echo_note(echo: Echo, reading: Reading) -> str:
     unit = reading.bare_units[kind]
     decimals = {"mm": 2, "deg": 3}.get(unit, 4)
     shown = decimal(in_unit(echo.value, unit, kind), decimals)
-    return f"line {echo.line}: '{echo.text}' in a file of {unit}, read as {shown} {unit}"
+    return f"line {echo.line}: '{echo.text}', where the file's unit is {unit}, read as {shown} {unit}"

@@ -1,4 +1,4 @@
-"""The text forms of a boat file: ids, names, words, dates; what a message says they should look like."""
+"""The text forms of a boat file: ids, names, words and dates, each with its description for messages."""
 
 from __future__ import annotations
 
@@ -7,12 +7,12 @@ from typing import Annotated, Any, Literal
 
 from pydantic import AfterValidator, BeforeValidator, StringConstraints, WithJsonSchema
 
-# What a text form means in plain words, for the messages of the reader.
+# Pattern of a text form -> its description, for messages.
 FORMS: dict[str, str] = {}
 
 
-def _form(pattern: str, words: str) -> StringConstraints:
-    FORMS[pattern] = words
+def _form(pattern: str, description: str) -> StringConstraints:
+    FORMS[pattern] = description
     return StringConstraints(pattern=pattern)
 
 
@@ -28,9 +28,9 @@ def _layer_name(text: str) -> str:
     if text.strip() != text:
         raise ValueError("a layer's name neither begins nor ends with a blank | A-DECK-EDGE")
     if not text.isprintable():
-        raise ValueError("a layer's name holds a character that cannot be seen | A-DECK-EDGE")
+        raise ValueError("a layer's name holds a non-printing character | A-DECK-EDGE")
     if text.upper() in ("0", "DEFPOINTS"):
-        raise ValueError("DXF keeps this layer for a use of its own | any other name: A-DECK-EDGE")
+        raise ValueError("a layer that DXF reserves | any other name: A-DECK-EDGE")
     return text
 
 
@@ -47,7 +47,7 @@ def _text_or_number(pattern: str) -> WithJsonSchema:
 
 
 _MARK = "^[A-Z0-9]{1,2}$"
-# The characters that the lettering font of the sheets holds: Latin-1 and a few letters beside it.
+# The characters of the sheets' lettering font: Latin-1 and a few letters more.
 _LETTERS = (
     "[ -~\u00a1-\u00ac\u00ae-\u00ff\u0106\u0107\u010c\u010d\u011e\u011f\u0130\u0131\u0141\u0142\u0152\u0153"
     "\u015e-\u0161\u0178\u017d\u017e\u2013\u2014\u2018\u2019\u201c\u201d]"
@@ -56,7 +56,7 @@ _LETTERS = (
 
 def _lettered(maximum: int) -> StringConstraints:
     return _form(
-        f"^{_LETTERS}{{1,{maximum}}}$", f"1 to {maximum} characters that the sheets can letter, without line breaks"
+        f"^{_LETTERS}{{1,{maximum}}}$", f"1 to {maximum} characters of the lettering font, without line breaks"
     )
 
 
@@ -89,7 +89,7 @@ DocumentWord = Literal[
     "uk-harmonised",
     "division-240",
 ]
-# The drawing's layers by their own names, with that of the viewports (figure.py).
+# The names of the drawing's layers, and of the layer of viewports (figure.py).
 LayerWord = Literal[
     "OUTLINE",
     "DECK-EDGE",

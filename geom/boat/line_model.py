@@ -1,4 +1,4 @@
-"""The part of the boat file's grammar that speaks of lines: ropes and wires, ends, fittings, runs."""
+"""The boat file's grammar of lines: ropes and wires, ends, fittings, runs."""
 
 from typing import Literal
 
@@ -15,17 +15,17 @@ Lock = Literal["locked Brummel", "one-ended", "stitched bury"]
 
 
 class BreakingLoad(Model):
-    """A breaking load and where it was read: certificate, published table, or memory."""
+    """A breaking load and its source: certificate, published table, or memory."""
 
     value: Force = Field(gt=0)
     source: Name
 
 
 class TakeUp(Model):
-    """What one splice shortens this line by, measured on a trial splice of this very line.
+    """Shortening of this line by one splice, measured on a trial splice in the same line.
 
-    `bury` is the tail that was buried in the trial, where another is planned; `spread` how far several
-    trials lay from their mean.
+    `bury` is the tail buried in the trial, where it differs from the plan; `spread` the deviation of several
+    trials from their mean.
     """
 
     each: Length = Field(ge=0)
@@ -35,14 +35,14 @@ class TakeUp(Model):
 
 
 class Stiffness(Model):
-    """Pull that would stretch a line to twice its length (modulus times area), from a certificate or a test."""
+    """Axial stiffness EA of a line (modulus times area), from a certificate or a test."""
 
     ea: Force = Field(gt=0)
     source: Name
 
 
 class BeddingIn(Model):
-    """Lengthening still to come after pre-stretching and set-pulling, in per cent of the length."""
+    """Constructional stretch that remains after pre-stretching and the set pull, in per cent of the length."""
 
     min_percent: Number = Field(ge=0, le=5)
     max_percent: Number = Field(ge=0, le=5)
@@ -50,7 +50,7 @@ class BeddingIn(Model):
 
 
 class GuardLine(Model):
-    """A rope or wire: its construction is a word of the data, its strength an input, never a guess."""
+    """A rope or wire: its construction from the word list, its strength as given, never assumed."""
 
     construction: Word
     material: Name
@@ -68,7 +68,7 @@ class GuardLine(Model):
 
 
 class Adjust(Model):
-    """The length of a fitting pin to pin at its shortest, as planned, and at its longest."""
+    """The length of a fitting, pin to pin: minimum, planned, maximum."""
 
     min: Length | None = Field(default=None, ge=0)
     planned: Length = Field(ge=0)
@@ -76,7 +76,7 @@ class Adjust(Model):
 
 
 class Thimble(Model):
-    """A thimble: the rope that its groove takes, and whether it opens far enough to go into a finished eye."""
+    """A thimble: the girth of its groove, and whether it opens far enough to go into a finished eye."""
 
     girth: Length = Field(gt=0)
     pattern: Literal["open", "closed"]
@@ -84,10 +84,10 @@ class Thimble(Model):
 
 
 class LineEnd(Model):
-    """What is made on the line's end: family word, own width where it has one.
+    """The end made on a line: its family, and its own width where it has one.
 
-    `deduction` is what a terminal takes off the wire's length. For an eye, `throat_to_pin` is its length from
-    the throat to where the pin bears, `eye_girth` the length of line round it, `trim` what is cut off when done.
+    `deduction` is the length that a terminal takes off the wire. For an eye, `throat_to_pin` is the length from
+    the throat to the pin's bearing point, `eye_girth` the length of line round it, `trim` the tail that is cut off.
     """
 
     family: Word
@@ -107,7 +107,7 @@ class LineEnd(Model):
 
 
 class Cord(Model):
-    """The thin line of a lashing: its parts are twice its turns."""
+    """The cord of a lashing; each turn makes two parts."""
 
     diameter: Length = Field(gt=0)
     turns: Number = Field(gt=0)
@@ -133,9 +133,9 @@ class Fitting(Model):
 
 
 class Anchorage(Model):
-    """What an end takes hold of on the boat: a bar, or a plate with a hole.
+    """What an end is attached to on the boat: a bar, or a plate with a hole.
 
-    A plate's plane is told by its turn in plan from fore-and-aft (aft end outboard +) and its lean outboard.
+    A plate's plane is given by its rotation in plan from fore-and-aft (aft end outboard +) and its lean outboard.
     """
 
     bar: Length | None = Field(default=None, gt=0)
@@ -147,7 +147,7 @@ class Anchorage(Model):
 
 
 class RunEnd(Model):
-    """Where a run ends: at a rail eye, or at a post's own eye that stands off the tube towards the run."""
+    """Where a run ends: at a rail eye, or at an eye on a post, offset from the tube towards the run."""
 
     eye: EyeId | None = None
     post: PostId | None = None
@@ -158,7 +158,7 @@ class RunEnd(Model):
 
 
 class SlideOn(Model):
-    """Something that has to be on the line before an end is made: its kind, the hole it belongs to, its width."""
+    """An item that must be on the line before an end is made: its kind, the hole it belongs to, its width."""
 
     item: Name
     kind: Literal["sleeve", "liner", "stop", "hook part"]
@@ -169,7 +169,7 @@ class SlideOn(Model):
 
 
 class Run(Model):
-    """One line between two terminations, listed from forward to aft."""
+    """One line between two ends, with its posts from forward to aft."""
 
     id: RunId
     line: Word
@@ -182,10 +182,10 @@ class Run(Model):
 
     @property
     def side(self) -> Side:
-        """P or S, from the id."""
+        """Side of the boat, P or S."""
         return "P" if self.id[0] == "P" else "S"
 
     @property
     def level(self) -> Level:
-        """U, M or L, from the id."""
+        """Level of the run, U, M or L."""
         return self.id[-1]  # type: ignore[return-value]

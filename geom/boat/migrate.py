@@ -1,4 +1,4 @@
-"""Older formats of the boat file, brought up to the present one in memory, step by step."""
+"""Migration of older formats of the boat file to the present one, in memory, format by format."""
 
 from __future__ import annotations
 
@@ -11,7 +11,7 @@ from geom.boat.tree import Location, Tree
 PRESENT = 2
 Step = Callable[[Tree], str]
 
-# What format 1 called the boat's own limits, in `rules.own`.
+# Keys of `rules.own` in format 1 and in format 2.
 _OWN_LIMITS = {
     "upper_height_least": "min_upper_height",
     "lower_height_least": "min_lower_height",
@@ -26,7 +26,7 @@ _OWN_LIMITS = {
 
 
 def one_to_two(tree: Tree) -> str:
-    """Rename the keys of format 1 that format 2 calls otherwise."""
+    """Rename the keys of format 1 that have another name in format 2, and return a note for the user."""
     _rename(tree, ("rules", "own"), _OWN_LIMITS)
     for line in _named(tree, "lines"):
         _rename(tree, (*line, "bedding_in"), {"least_percent": "min_percent", "most_percent": "max_percent"})
@@ -38,7 +38,7 @@ def one_to_two(tree: Tree) -> str:
     for fitting in _named(tree, "fittings"):
         _rename(tree, (*fitting, "length"), {"least": "min", "most": "max"})
         _rename(tree, fitting, {"thread_at_least": "min_thread_engagement"})
-    return "limits and lengths are called min and max, the girth of an eye eye_girth"
+    return "limits and lengths are named min and max, the girth of an eye eye_girth"
 
 
 STEPS: dict[int, Step] = {1: one_to_two}
@@ -50,7 +50,7 @@ def _named(tree: Tree, key: str) -> list[Location]:
 
 
 def _rename(tree: Tree, location: Location, names: dict[str, str]) -> None:
-    """Rename keys of a mapping in their places; a key that stands there under both names is left for the checks."""
+    """Rename keys of a mapping, keeping their order; a key present under both names is left for the checks."""
     node = tree.at(location)
     if not isinstance(node, dict):
         return
@@ -67,26 +67,26 @@ def _rename(tree: Tree, location: Location, names: dict[str, str]) -> None:
 def migrate(
     tree: Tree, steps: dict[int, Step] = STEPS, present: int = PRESENT
 ) -> tuple[list[str], LocatedFault | None]:
-    """Bring a tree up to the present format.
+    """Migrate a tree to the present format.
 
     Args:
         tree: the file as read; changed in place.
-        steps: for each older format the step to the next one.
-        present: the format to arrive at.
+        steps: for each older format the function that migrates it to the next one.
+        present: the format to migrate to.
 
     Returns:
-        Notes for the user, one for each step taken; and the trouble where the format cannot be read.
+        Notes for the user, one for each step taken; and the fault where the format cannot be read.
     """
-    first = next(iter(tree.root), None)
+    first_key = next(iter(tree.root), None)
     valid = f"`format: {present}` as the first key"
     if "format" not in tree.root:
         return [], LocatedFault((), "the key 'format' is missing", valid=valid)
-    given = tree.root["format"]
-    if not isinstance(given, Scalar) or not given.isascii() or not given.isdigit() or len(given) > 6:
+    text = tree.root["format"]
+    if not isinstance(text, Scalar) or not text.isascii() or not text.isdigit() or len(text) > 6:
         return [], LocatedFault(("format",), "the format is not a whole number", valid=valid)
-    if first != "format":
-        return [], LocatedFault(("format",), "the key 'format' is not the first", f"first: {first}"[:60], valid)
-    number = int(given)
+    if first_key != "format":
+        return [], LocatedFault(("format",), "the key 'format' is not the first", f"first: {first_key}"[:60], valid)
+    number = int(text)
     if number > present:
         message = f"format {number} is newer than this program, which reads up to format {present}"
         return [], LocatedFault(("format",), message, valid="a newer version of the program")
@@ -95,5 +95,5 @@ def migrate(
         if step not in steps:
             return [], LocatedFault(("format",), f"there has never been a format {step}", valid=valid)
         notes.append(f"migrated from format {step} to {step + 1}: {steps[step](tree)}")
-        tree.root["format"] = Scalar(str(step + 1), given.line)
+        tree.root["format"] = Scalar(str(step + 1), text.line)
     return notes, None

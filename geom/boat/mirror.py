@@ -1,4 +1,4 @@
-"""The side that a file with `mirror: true` does not give: the mirror image of the one it gives."""
+"""The other side of a boat whose file has `mirror: true`, as the mirror image of the side given."""
 
 from __future__ import annotations
 
@@ -7,13 +7,13 @@ from typing import TypeVar
 from geom.boat.model import Boat, DeckEdge, Gate, Post, RailEye, Run, RunEnd, Side
 from geom.boat.quantity import Point
 
-_Thing = TypeVar("_Thing")
+_Part = TypeVar("_Part")
 
 SIDE_WORDS: dict[Side, str] = {"S": "starboard", "P": "port"}
 
 
 def sides_given(boat: Boat) -> dict[str, set[Side]]:
-    """Return for each part of the file the sides that it speaks of."""
+    """Return the sides that each part of the file gives."""
     edges: list[tuple[Side, object]] = [("S", boat.deck_edge.starboard), ("P", boat.deck_edge.port)]
     return {
         "deck_edge": {side for side, edge in edges if edge is not None},
@@ -27,11 +27,11 @@ def sides_given(boat: Boat) -> dict[str, set[Side]]:
 def mirrored(boat: Boat, given: Side) -> Boat:
     """Return the boat with both sides, starboard first.
 
-    Tapes and trials stay those of the given side: nobody took them on the other. Rails are given whole.
+    Tapes and trials are not mirrored: nobody took them on the other side. Rails are given whole.
 
     Args:
-        boat: one side only, in boat axes.
-        given: the side that is given; the other one is made from it.
+        boat: with one side only, in boat axes.
+        given: the side that the file gives.
     """
     edge = boat.edge(given)
     image = tuple(_flip(point) for point in edge)
@@ -56,7 +56,7 @@ def _side(name: str) -> Side:
     return "P" if name.startswith("P") else "S"
 
 
-def _both(given: Side, own: tuple[_Thing, ...], image: list[_Thing]) -> tuple[_Thing, ...]:
+def _both(given: Side, own: tuple[_Part, ...], image: list[_Part]) -> tuple[_Part, ...]:
     return own + tuple(image) if given == "S" else tuple(image) + own
 
 

@@ -1,4 +1,4 @@
-"""The boat file's grammar: what a person who stood on the deck can tell, and nothing derived.
+"""The boat file's grammar: what can be measured on deck or read from a plan, and nothing derived.
 
 After reading, all coordinates are in boat axes (X aft, Y starboard, Z up, origin at the stem head),
 lengths in mm, angles in rad, forces in N. Port and starboard are always separate.
@@ -72,10 +72,10 @@ class Units(Model):
 
 
 class Axes(Model):
-    """How the file's own axes lie.
+    """The file's own axes.
 
-    `origin` is where the file's zero stands in boat axes (X aft of the stem head, Y to starboard, Z up),
-    `x` and `y` say which way the file counts, `z_zero` what Z counts from once the origin is added.
+    `origin` is the file's zero in boat axes (X aft of the stem head, Y to starboard, Z up), `x` and `y` the
+    positive directions in the file, `z_zero` the datum of Z once the origin is added.
     """
 
     origin: Point
@@ -85,7 +85,7 @@ class Axes(Model):
 
 
 class Identity(Model):
-    """Which boat, and the sizes that rules ask for."""
+    """The boat's name and the main dimensions that rules refer to."""
 
     name: Name
     loa: Length = Field(gt=0)
@@ -106,20 +106,20 @@ class Revision(Model):
     note: Name
 
 
-def _windows_apart(layers: dict[str, str]) -> dict[str, str]:
-    windows = layers.get("VIEWPORT", "VIEWPORT").casefold()
-    shared = [name for name, theirs in layers.items() if name != "VIEWPORT" and theirs.casefold() == windows]
+def _viewports_on_own_layer(layers: dict[str, str]) -> dict[str, str]:
+    viewports = layers.get("VIEWPORT", "VIEWPORT").casefold()
+    shared = [name for name, theirs in layers.items() if name != "VIEWPORT" and theirs.casefold() == viewports]
     if shared:
-        message = f"{shared[0]} and VIEWPORT on one layer: the windows' borders would be printed"
+        message = f"{shared[0]} and VIEWPORT on one layer: the borders of the viewports would be printed"
         raise ValueError(f"{message} | a layer of its own for VIEWPORT")
     return layers
 
 
 class Drawing(Model):
-    """What the title block asks beside the revision; what is not given stays a blank to fill in.
+    """Entries of the title block beside the revision; those not given are left blank, to be filled in.
 
-    `projection` is how views of one object stand to each other; where none is stated, captions say what each is.
-    `layers` says what a yard calls our layers in its own DXF files; the others keep our names.
+    `projection` is the projection method; where none is stated, a caption names each view.
+    `layers` gives the yard's own layer names for DXF; layers without one keep our names.
     """
 
     owner: OwnerName | None = None
@@ -129,10 +129,10 @@ class Drawing(Model):
     status: Literal["draft", "for checking", "issued"] | None = None
     sheets: Literal["ISO", "ANSI"] = "ISO"
     projection: Literal["first", "third"] | None = None
-    layers: Annotated[dict[LayerWord, YardLayer], AfterValidator(_windows_apart)] | None = None
+    layers: Annotated[dict[LayerWord, YardLayer], AfterValidator(_viewports_on_own_layer)] | None = None
 
     def layer_names(self) -> dict[str, str]:
-        """Return our layer names with the yard's, none where the yard gives none."""
+        """Return the yard's layer names by ours, empty where the file gives none."""
         return {str(ours): theirs for ours, theirs in (self.layers or {}).items()}
 
 
@@ -144,7 +144,7 @@ class DeckEdge(Model):
 
 
 class RailEye(Model):
-    """An eye on the pulpit or pushpit where a run may start or end; `at` is where the pin bears."""
+    """An eye on the pulpit or pushpit where a run may start or end; `at` is the bearing point of the pin."""
 
     id: EyeId
     on: Literal["pulpit", "pushpit"]
@@ -152,9 +152,9 @@ class RailEye(Model):
 
 
 class Rail(Model):
-    """One bent tube of a pulpit or pushpit, whole, on both sides of the boat where it reaches there.
+    """One bent tube of a pulpit or pushpit, given whole, across both sides of the boat where it does so.
 
-    `points` are the ends and corners of its axis, `bend_radius` that of the axis in every corner.
+    `points` are the ends and corners of its axis, `bend_radius` the radius of the axis at every corner.
     """
 
     tube: Word
@@ -163,7 +163,7 @@ class Rail(Model):
 
 
 class Gate(Model):
-    """An opening between two posts that stand next to each other."""
+    """An opening between two neighbouring posts."""
 
     id: GateId
     posts: tuple[PostId, PostId]
@@ -178,7 +178,7 @@ class Tape(Model):
 
 
 class EyeFactors(Model):
-    """How much bore a folded bare eye wants, in rope diameters, where the user knows better than the default."""
+    """Bore that a folded bare eye needs, in rope diameters, where the user has better values than the default."""
 
     squeeze: Number = Field(gt=0)
     trial: Number = Field(gt=0)
@@ -195,7 +195,7 @@ class Trial(Model):
 
 
 class OwnLimits(Model):
-    """Limits that the boat's own people set beside the published ones; each is checked where it is given."""
+    """The owner's own limits beside the published ones; each is checked where it is given."""
 
     title: Name
     min_upper_height: Length | None = Field(default=None, gt=0)
@@ -210,7 +210,7 @@ class OwnLimits(Model):
 
 
 class ManualMeasurements(Model):
-    """Measures taken on board that rules ask for and the coordinates do not hold; the largest one of each."""
+    """Measurements that rules refer to and the coordinates do not contain; the largest of each kind."""
 
     pulpit_opening: Length | None = Field(default=None, ge=0)
     cockpit_opening: Length | None = Field(default=None, ge=0)
@@ -219,7 +219,7 @@ class ManualMeasurements(Model):
 
 
 class Waiver(Model):
-    """A finding that somebody answers for, by its id or its clause's; it is printed beside, the verdict stays."""
+    """A waived finding, by its id or its clause's; the waiver is printed beside the verdict, which stays."""
 
     finding: Name
     who: Name
@@ -236,7 +236,7 @@ def _known_editions(editions: dict[str, str]) -> dict[str, str]:
 
 
 class Rules(Model):
-    """Which published rules are put to the boat, in which editions; where none is named, all known ones are."""
+    """Which published rules are applied to the boat, in which editions; all known ones where none is named."""
 
     documents: tuple[DocumentWord, ...] = ()
     editions: Annotated[dict[DocumentWord, EditionWord], AfterValidator(_known_editions)] = Field(default={})
@@ -247,7 +247,7 @@ class Rules(Model):
 
 
 class Uncertainty(Model):
-    """How far off a measure may be, each as plus or minus, where the survey knows better than the data."""
+    """Bounds of measurement error, each as plus or minus, where the survey gives better ones than the data tables."""
 
     xy: Length | None = Field(default=None, ge=0)
     z: Length | None = Field(default=None, ge=0)
@@ -258,7 +258,7 @@ class Uncertainty(Model):
 
 
 class Boat(Model):
-    """A whole boat file, validated and turned to boat axes."""
+    """A whole boat file, validated and in boat axes."""
 
     format: BoatFormat
     units: Units = Field(default_factory=Units)

@@ -1,4 +1,4 @@
-"""The part of the boat file's grammar that speaks of stanchion bases: the plate and its bolts."""
+"""The boat file's grammar of stanchion bases: the plate and its bolts."""
 
 from typing import Annotated, Literal
 
@@ -11,12 +11,12 @@ BoltPlace = Annotated[tuple[Length, Length], "aft and outboard of the tube's axi
 
 
 class BasePlate(Model):
-    """A base plate, its sides fore-and-aft and athwartships, the tube's axis through its middle.
+    """A base plate, its sides fore-and-aft and athwartships, the tube's axis through its centre.
 
-    `tube` says how the tube stands on it: a plate made to suit each post lies on the deck and holds its tube at
-    the post's own angles; on a standard one the tube stands square, and a pad under it takes up the deck's
-    slope. `length` lies fore-and-aft. A bolt's place counts aft and outboard from the middle of the plate, so
-    that one pattern serves both sides, port as the mirror image of starboard.
+    `tube` is the angle of tube to plate: a plate made to suit each post lies on the deck and holds its tube at
+    the post's own angles; on a standard plate the tube is square, and a pad under the plate takes up the slope
+    of the deck. `length` is fore-and-aft. Bolt positions are aft and outboard of the plate's centre, so that one
+    pattern serves both sides, port as the mirror image of starboard.
     """
 
     tube: Literal["to suit the post", "square to the plate"]

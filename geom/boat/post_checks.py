@@ -1,4 +1,4 @@
-"""Cross checks of posts, rails and gates: their places, holes, tubes and braces."""
+"""Consistency checks of posts, rails and gates: positions, holes, tubes and braces."""
 
 from __future__ import annotations
 
@@ -11,23 +11,21 @@ from geom.boat.quantity import Point
 from geom.boat.tree import Location
 
 Y_SIGNS = "in boat axes Y is + to starboard and - to port"
-# Two feet nearer than this are one post written twice [mm].
+# Feet closer than this are the same post entered twice [mm].
 SAME_PLACE = 10.0
-# A tube that leans further stands for nothing: such a figure is a length typed as an angle.
-STEEPEST = math.radians(45.0)
-STEEPEST_HOLE = math.radians(80.0)
+# Largest plausible angles [rad]; a larger figure is usually a length entered as an angle.
+MAX_SLOPE = math.radians(45.0)
+MAX_HOLE_TILT = math.radians(80.0)
 
 
 def faults(boat: Boat) -> Iterator[LocatedFault]:
-    """Yield what cannot be true of the posts and gates of a boat."""
+    """Yield the faults of a boat's posts, tubes, bases, rails and gates."""
     for index, post in enumerate(boat.posts):
         place: Location = ("posts", index)
-        yield from place_troubles(boat, post.id, post.foot, (*place, "foot"))
+        yield from location_faults(boat, post.id, post.foot, (*place, "foot"))
         for before in boat.posts[:index]:
             if before.id != post.id and math.dist(before.foot, post.foot) < SAME_PLACE:
-                yield LocatedFault(
-                    (*place, "foot"), f"stands at the place of {before.id}", valid="one post at one place"
-                )
+                yield LocatedFault((*place, "foot"), f"same place as {before.id}", valid="one post at one place")
         yield from _attitude(post, place)
         yield from _holes(boat, post, place)
         yield from _brace(boat, post, place)
@@ -46,20 +44,33 @@ def faults(boat: Boat) -> Iterator[LocatedFault]:
         yield from _gate(boat, gate, ("gates", index, "posts"))
 
 
-def place_troubles(boat: Boat, name: str, point: Point, place: Location) -> Iterator[LocatedFault]:
-    """Yield what is wrong with where a named thing stands: on the other side, or off the boat."""
+def location_faults(boat: Boat, name: str, point: Point, place: Location) -> Iterator[LocatedFault]:
+    """Yield the faults of a named point's location: on the wrong side, or off the boat.
+
+    Args:
+        boat: in boat axes.
+        name: id of the post or eye; its first letter is its side.
+        point: the point in boat axes [mm].
+        place: the location of the point in the file.
+    """
     sign = 1.0 if name.startswith("S") else -1.0
     if sign * point[1] < 0.0:
         word = "starboard" if sign > 0 else "port"
         yield LocatedFault((*place, 1), f"Y lies on the wrong side of the centreline for {word}", valid=Y_SIGNS)
-    yield from off_the_boat(boat, point, place)
+    yield from off_boat_faults(boat, point, place)
 
 
-def off_the_boat(boat: Boat, point: Point, place: Location) -> Iterator[LocatedFault]:
-    """Yield that a point lies before the bow or behind the stern."""
-    slack = 0.2 * boat.boat.loa
-    if not -slack <= point[0] <= boat.boat.loa + slack:
-        yield LocatedFault((*place, 0), "X lies off the boat", valid="in boat axes X counts aft from the stem head")
+def off_boat_faults(boat: Boat, point: Point, place: Location) -> Iterator[LocatedFault]:
+    """Yield a fault where a point lies far forward of the bow or aft of the stern.
+
+    Args:
+        boat: in boat axes.
+        point: the point in boat axes [mm].
+        place: the location of the point in the file.
+    """
+    margin = 0.2 * boat.boat.loa
+    if not -margin <= point[0] <= boat.boat.loa + margin:
+        yield LocatedFault((*place, 0), "X lies off the boat", valid="in boat axes X is aft of the stem head")
 
 
 def _attitude(post: Post, place: Location) -> Iterator[LocatedFault]:
@@ -68,7 +79,7 @@ def _attitude(post: Post, place: Location) -> Iterator[LocatedFault]:
         angles |= {("intended", "lean"): post.intended.lean, ("intended", "rake"): post.intended.rake}
     angles |= {("deck_falls", "aft"): post.deck_falls.aft, ("deck_falls", "outboard"): post.deck_falls.outboard}
     for key, angle in angles.items():
-        if abs(angle) > STEEPEST:
+        if abs(angle) > MAX_SLOPE:
             yield LocatedFault((*place, *key), "steeper than a post or a deck can be", valid="an angle up to 45 deg")
 
 
@@ -82,16 +93,16 @@ def _holes(boat: Boat, post: Post, place: Location) -> Iterator[LocatedFault]:
         if hole.as_found is None and hole.planned is None:
             yield LocatedFault(here, "the hole is neither found nor planned", valid="as_found or planned")
             continue
-        for key, made in (("as_found", hole.as_found), ("planned", hole.planned)):
-            if made is None:
+        for key, state in (("as_found", hole.as_found), ("planned", hole.planned)):
+            if state is None:
                 continue
-            if tube is not None and made.diameter >= tube.od:
+            if tube is not None and state.diameter >= tube.od:
                 yield LocatedFault(
                     (*here, key, "diameter"), "the hole is not narrower than its tube", valid="less than od"
                 )
-            if isinstance(made.direction, HoleDirection) and abs(made.direction.tilt) > STEEPEST_HOLE:
+            if isinstance(state.direction, HoleDirection) and abs(state.direction.tilt) > MAX_HOLE_TILT:
                 yield LocatedFault(
-                    (*here, key, "direction", "tilt"), "a hole along the tube", valid="a tilt up to 80 deg"
+                    (*here, key, "direction", "tilt"), "the hole runs along the tube", valid="a tilt up to 80 deg"
                 )
         radius = 0.5 * hole.diameter
         if hole.along + radius >= post.top:
@@ -112,10 +123,10 @@ def _holes(boat: Boat, post: Post, place: Location) -> Iterator[LocatedFault]:
 def _brace(boat: Boat, post: Post, place: Location) -> Iterator[LocatedFault]:
     if post.brace is None:
         return
-    yield from place_troubles(boat, post.id, post.brace.foot, (*place, "brace", "foot"))
+    yield from location_faults(boat, post.id, post.brace.foot, (*place, "brace", "foot"))
     if post.brace.along > post.top:
         yield LocatedFault(
-            (*place, "brace", "along"), "the brace takes hold above the top", valid="not more than `top`"
+            (*place, "brace", "along"), "the brace meets the tube above its top", valid="not more than `top`"
         )
 
 
@@ -140,10 +151,10 @@ def _rail(boat: Boat, rail: Rail, place: Location) -> Iterator[LocatedFault]:
             (*place, "bend_radius"), "tighter than the tube's diameter", valid="more than the tube's `od`"
         )
     for index, point in enumerate(rail.points):
-        yield from off_the_boat(boat, point, (*place, "points", index))
+        yield from off_boat_faults(boat, point, (*place, "points", index))
         if index and math.dist(rail.points[index - 1], point) < SAME_PLACE:
             yield LocatedFault(
-                (*place, "points", index), "stands where the point before it does", valid="a corner or an end"
+                (*place, "points", index), "same place as the point before it", valid="a corner or an end"
             )
 
 
@@ -171,5 +182,5 @@ def _gate(boat: Boat, gate: Gate, place: Location) -> Iterator[LocatedFault]:
     between = [p.id for p in boat.posts if p.side == first.side and first.foot[0] < p.foot[0] < last.foot[0]]
     if between:
         yield LocatedFault(
-            place, "the gate posts are not next to each other", f"{between[0]} stands between", "neighbours"
+            place, "the gate posts are not next to each other", f"{between[0]} is between them", "neighbours"
         )

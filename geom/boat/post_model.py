@@ -1,4 +1,4 @@
-"""The part of the boat file's grammar that speaks of posts: tubes, holes as found and as planned, braces."""
+"""The boat file's grammar of posts: tubes, holes as found and as planned, braces."""
 
 from typing import Annotated, Any, Literal
 
@@ -10,7 +10,7 @@ from geom.boat.quantity import Angle, Length, Point, Stress
 
 
 class Tube(Model):
-    """A stanchion tube; the yield is what the certificate says, where there is one."""
+    """A stanchion tube; `proof_stress` is the certificate's value, where there is one."""
 
     od: Length = Field(gt=0)
     wall: Length = Field(gt=0)
@@ -20,14 +20,14 @@ class Tube(Model):
 
 
 class Falls(Model):
-    """How the deck slopes at a foot: degrees that it drops going aft and going outboard."""
+    """Slope of the deck at a foot: the angles by which it falls going aft and going outboard."""
 
     aft: Angle
     outboard: Angle
 
 
 class HoleDirection(Model):
-    """The measured direction of a hole: turned about the tube (aft end outboard +), tilted (aft end higher +)."""
+    """The measured direction of a hole: clocking about the tube (aft end outboard +), tilt (aft end higher +)."""
 
     clocking: Angle
     tilt: Angle
@@ -48,7 +48,7 @@ PlannedDirection = Annotated[
 
 
 class AsFoundHole(Model):
-    """A hole as it was found; its direction is unknown unless somebody measured it."""
+    """A hole as found; its direction is unknown unless measured."""
 
     diameter: Length = Field(gt=0)
     direction: FoundDirection = "unknown"
@@ -57,7 +57,7 @@ class AsFoundHole(Model):
 
 
 class Liner(Model):
-    """A bush in a hole: bore, length over all, radius of its mouths."""
+    """A bush in a hole: bore, length over all, mouth radius."""
 
     bore: Length = Field(gt=0)
     length: Length = Field(gt=0)
@@ -65,7 +65,7 @@ class Liner(Model):
 
 
 class PlannedHole(Model):
-    """A hole as it shall be drilled, on the best axis unless a direction is given."""
+    """A hole as planned, on the best axis unless a direction is given."""
 
     diameter: Length = Field(gt=0)
     direction: PlannedDirection = "best"
@@ -74,7 +74,7 @@ class PlannedHole(Model):
 
 
 class Hole(Model):
-    """One hole of a post, by its distance along the tube from the foot."""
+    """One hole of a post, at a distance along the tube from the foot."""
 
     along: Length = Field(gt=0)
     as_found: AsFoundHole | None = None
@@ -82,7 +82,7 @@ class Hole(Model):
 
     @property
     def diameter(self) -> float:
-        """The diameter that counts: as planned where planned, else as found [mm]."""
+        """The governing diameter [mm]: as planned where planned, else as found."""
         if self.planned is not None:
             return self.planned.diameter
         assert self.as_found is not None
@@ -95,21 +95,21 @@ class Hole(Model):
 
 
 class Lean(Model):
-    """An intended attitude of a tube, where it differs from the one found."""
+    """The intended attitude of a tube, where it differs from the one found."""
 
     lean: Angle
     rake: Angle
 
 
 class Brace(Model):
-    """A stay of a gate post: where it meets the deck and how far up the tube it takes hold."""
+    """A brace of a gate post: its foot on deck and the distance along the tube to where it meets the post."""
 
     foot: Point
     along: Length = Field(gt=0)
 
 
 class Post(Model):
-    """A stanchion: its foot on deck, its attitude as found, its tube and its holes."""
+    """A stanchion: foot on deck, attitude as found, tube and holes."""
 
     id: PostId
     foot: Point
@@ -125,5 +125,5 @@ class Post(Model):
 
     @property
     def side(self) -> Side:
-        """P or S, from the id."""
+        """Side of the boat, P or S."""
         return "P" if self.id[0] == "P" else "S"

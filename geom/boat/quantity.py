@@ -1,4 +1,4 @@
-"""Field types of a boat file: text with units on one side, plain floats in held units on the other."""
+"""Field types of a boat file: text with units is read to plain floats in mm, rad, N, MPa and g."""
 
 from __future__ import annotations
 
@@ -11,12 +11,12 @@ from geom.units import HELD_IN, QuantityError, in_unit, read_number, read_quanti
 
 
 class Scalar(str):
-    """One scalar of a file as its exact text, with the line it stands on."""
+    """One scalar of a file as its exact text, with its line."""
 
     line: int
 
     def __new__(cls, text: str, line: int) -> Scalar:
-        """Make the text and note its line."""
+        """Return the text with its line."""
         scalar = super().__new__(cls, text)
         scalar.line = line
         return scalar
@@ -24,7 +24,7 @@ class Scalar(str):
 
 @dataclass(frozen=True)
 class Echo:
-    """A quantity that was given in another unit than the file's own, as read and as held."""
+    """A quantity given in another unit than the file's own: text as read, value in `unit` (mm or rad)."""
 
     line: int
     text: str
@@ -34,7 +34,7 @@ class Echo:
 
 @dataclass
 class Reading:
-    """What the field types need while a file is read: its declared units; and what they have to tell."""
+    """Context of reading a file: the units it declares, and the quantities met in other units."""
 
     bare_units: dict[str, str]
     echoes: list[Echo] = field(default_factory=list)
@@ -45,7 +45,8 @@ def _quantity(kind: str) -> Any:
         if not isinstance(value, str):
             if isinstance(value, (int, float)) and not isinstance(value, bool):
                 return value
-            raise ValueError(f"a {kind} is wanted | one value such as 12 {HELD_IN[kind]}")
+            article = "an" if kind[0] in "aeiou" else "a"
+            raise ValueError(f"expected {article} {kind} | one value such as 12 {HELD_IN[kind]}")
         reading: Reading = info.context or Reading({})
         bare_unit = reading.bare_units.get(kind)
         try:
@@ -68,7 +69,7 @@ def _read_count(value: Any) -> Any:
     if isinstance(value, str):
         number = read_number(value)
         if number is None:
-            raise ValueError("a plain number is wanted | digits such as 0.1 or 12")
+            raise ValueError("expected a plain number | digits such as 0.1 or 12")
         return number
     return value
 

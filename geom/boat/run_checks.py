@@ -1,4 +1,4 @@
-"""Cross checks of runs and of the words that lines, ends and fittings use."""
+"""Consistency checks of runs and of the words used for lines, ends and fittings."""
 
 from __future__ import annotations
 
@@ -11,7 +11,7 @@ from geom.boat.words import known_words
 
 
 def faults(boat: Boat) -> Iterator[LocatedFault]:
-    """Yield what cannot be true of the runs of a boat, and words that the data do not know."""
+    """Yield the faults of a boat's runs, and unknown words for lines, ends and fittings."""
     yield from _words(boat)
     yield from _holes_shared(boat)
     for index, run in enumerate(boat.runs):
@@ -27,7 +27,7 @@ def faults(boat: Boat) -> Iterator[LocatedFault]:
 
 
 def _holes_shared(boat: Boat) -> Iterator[LocatedFault]:
-    """Yield holes that two runs go through: one line passes one hole."""
+    """Yield holes that more than one run goes through."""
     taken: dict[str, str] = {}
     for index, run in enumerate(boat.runs):
         for position, post in enumerate(run.through):
@@ -114,7 +114,7 @@ def _eye(boat: Boat, run: Run, name: str, place: Location) -> Iterator[LocatedFa
 
 
 def _order(boat: Boat, run: Run, place: Location) -> Iterator[LocatedFault]:
-    """Yield the places of a run that do not lie aft of the place before them."""
+    """Yield the stations of a run that are not aft of the one before them."""
     feet = {post.id: post.foot[0] for post in boat.posts}
     eyes = {eye.id: eye.at[0] for eye in boat.eyes}
     stations: list[tuple[Location, str | None]] = [

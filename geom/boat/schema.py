@@ -1,4 +1,4 @@
-"""The JSON Schema of the boat file, for editors that complete and check while one types."""
+"""The JSON Schema of the boat file, for completion and checks in a text editor."""
 
 from __future__ import annotations
 
@@ -10,18 +10,18 @@ from geom.boat.model import Boat
 
 def schema() -> dict[str, Any]:
     """Return the schema of the boat file (JSON Schema, draft 2020-12)."""
-    found = Boat.model_json_schema(mode="validation")
+    generated = Boat.model_json_schema(mode="validation")
     head = {
         "$schema": "https://json-schema.org/draft/2020-12/schema",
         "title": "Boat file",
-        "description": "Deck coordinates, stanchions, lines and runs of one boat. An editor's help only: "
-        "what the program accepts is narrower.",
+        "description": "Deck coordinates, stanchions, lines and runs of one boat. For editors only: "
+        "the program's own checks are stricter.",
     }
-    return head | {key: _clean(value) for key, value in found.items() if key not in head}
+    return head | {key: _clean(value) for key, value in generated.items() if key not in head}
 
 
 def _clean(node: Any) -> Any:
-    """Return a part of the schema without bounds on values that may be text with a unit."""
+    """Return a part of the schema without numeric bounds, since a value may be text with a unit."""
     if isinstance(node, dict):
         bounded = {key: _clean(value) for key, value in node.items()}
         return {key: value for key, value in bounded.items() if key not in ("gt", "ge", "lt", "le")}
@@ -29,5 +29,5 @@ def _clean(node: Any) -> Any:
 
 
 def schema_text() -> str:
-    """Return the schema as it is committed: two blanks to a level, keys in the order of the grammar."""
+    """Return the schema as JSON text, indented by two, keys in the order of the grammar."""
     return json.dumps(schema(), indent=2, ensure_ascii=True) + "\n"

@@ -1,4 +1,4 @@
-"""YAML text to a plain tree of dict, list and scalar text with line numbers, in one pass over the events.
+"""YAML text to a plain tree of dict, list and scalar text with line numbers, in one pass over the parser's events.
 
 Nothing is interpreted here: `1.50`, `yes` and `2026-03-01` stay the text that the file holds.
 
@@ -30,34 +30,34 @@ _READ_APART = re.compile(r"[\t\x85\u2028\u2029\ufeff|>]|^%|^\.\.\.", re.MULTILIN
 
 
 def shown(text: str, limit: int = 60) -> str:
-    """Return a text of the file fit for a message: control characters as escapes, cut when long."""
+    """Return a text of the file for use in a message: control characters escaped, cut to a limit of characters."""
     plain = "".join(char if char.isprintable() else ascii(char)[1:-1] for char in text[: limit + 1])
     return plain if len(plain) <= limit else plain[: limit - 3] + "..."
 
 
 @dataclass
 class Tree:
-    """A file's mapping and, for each key and list item in it, the line where it stands."""
+    """A file's mapping, and the line of each key and list item in it."""
 
     root: dict[str, Any]
     lines: dict[Location, int] = field(default_factory=dict)
 
     def line(self, location: Location) -> int | None:
-        """Return the line of a place, or of its nearest ancestor that the file holds."""
+        """Return the line of a location, or of its nearest ancestor in the file."""
         for length in range(len(location), 0, -1):
             if location[:length] in self.lines:
                 return self.lines[location[:length]]
         return None
 
     def at(self, location: Location) -> Any:
-        """Return what stands at a place, None where nothing does."""
+        """Return the node at a location, None where there is none."""
         node: Any = self.root
         for part in location:
             node = self._child(node, part)
         return node
 
     def dotted(self, location: Location) -> str:
-        """Return a place in words such as `posts.S-S2.holes.U.along`; items without an id count from 1."""
+        """Return a location as text such as `posts.S-S2.holes.U.along`; items without an id are numbered from 1."""
         text = ""
         node: Any = self.root
         for part in location:
@@ -81,7 +81,7 @@ class Tree:
 
 @dataclass
 class _Open:
-    """A mapping or a list that is being filled, with the key that waits for its value."""
+    """A mapping or a list being filled, with the key whose value comes next."""
 
     node: dict[str, Any] | list[Any]
     location: Location
@@ -157,7 +157,7 @@ def _pure_events(text: str) -> Iterator[Any]:
         line = text[:position].count("\n") + 1
         raise _RefusedError("not readable as YAML: a character that a text file may not hold", line) from None
     except Exception as error:
-        # The YAML reader stumbles over some malformed text with errors of its own making.
+        # On some malformed text the YAML reader raises other errors than its own.
         raise _RefusedError(f"not readable as YAML ({type(error).__name__})", 1) from None
 
 
@@ -166,33 +166,33 @@ def _build(events: Iterator[Any], kinds: Any) -> Tree:
     tree = Tree({})
     stack: list[_Open] = []
     documents = 0
-    found_root = False
+    has_root = False
     for event in events:
         line = event.start_mark.line + 1
         if isinstance(event, kinds.DocumentStartEvent):
             documents += 1
             if documents > 1:
-                raise _RefusedError("a second document begins here", line, "one document to a file")
+                raise _RefusedError("a second document", line, "one document to a file")
         elif isinstance(event, kinds.AliasEvent):
-            raise _RefusedError("an alias stands here", line, "the values written out")
+            raise _RefusedError("an alias is not read", line, "the values written out")
         elif isinstance(event, kinds.NodeEvent):
             _refuse_marks(event, line)
             if not stack and not isinstance(event, kinds.MappingStartEvent):
                 if isinstance(event, kinds.ScalarEvent) and event.value == "":
                     break
                 raise _RefusedError("the file is not a list of keys with values", line, "`format: 2` on the first line")
-            found_root = True
+            has_root = True
             if isinstance(event, kinds.ScalarEvent):
-                _put(tree, stack, _scalar(event, line), line)
+                _add(tree, stack, _scalar(event, line), line)
                 continue
             node: dict[str, Any] | list[Any] = {} if isinstance(event, kinds.MappingStartEvent) else []
             if len(stack) >= MAX_DEPTH:
                 raise _RefusedError("nested too deep", line, f"at most {MAX_DEPTH} levels")
-            location = _put(tree, stack, node, line)
+            location = _add(tree, stack, node, line)
             stack.append(_Open(node, location))
         elif isinstance(event, (kinds.MappingEndEvent, kinds.SequenceEndEvent)):
             stack.pop()
-    if not found_root:
+    if not has_root:
         raise _RefusedError("the file is empty", 1, "a boat file, such as a starter file")
     return tree
 
@@ -200,10 +200,10 @@ def _build(events: Iterator[Any], kinds: Any) -> Tree:
 def _refuse_marks(event: Any, line: int) -> None:
     if event.anchor is not None:
         raise _RefusedError(
-            f"an anchor (&{shown(event.anchor)}) stands here", line, "the values written out where they are wanted"
+            f"an anchor (&{shown(event.anchor)}) is not read", line, "the values written out at each place"
         )
     if event.tag is not None:
-        raise _RefusedError(f"a tag ({shown(str(event.tag))}) stands here", line, "plain keys and values")
+        raise _RefusedError(f"a tag ({shown(str(event.tag))}) is not read", line, "plain keys and values")
 
 
 def _scalar(event: Any, line: int) -> Scalar | None:
@@ -212,8 +212,8 @@ def _scalar(event: Any, line: int) -> Scalar | None:
     return Scalar(event.value, line)
 
 
-def _put(tree: Tree, stack: list[_Open], node: Node, line: int) -> Location:
-    """Put a node where it belongs, or keep it as the key of the value to come; return its place."""
+def _add(tree: Tree, stack: list[_Open], node: Node, line: int) -> Location:
+    """Add a node to the open collection, or keep it as the key of the next value; return its location."""
     if not stack:
         assert isinstance(node, dict)
         tree.root = node

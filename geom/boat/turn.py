@@ -1,4 +1,4 @@
-"""A boat in its file's own axes, turned to boat axes: X aft from the stem head, Y to starboard, Z up."""
+"""A boat from its file's own axes to boat axes: X aft of the stem head, Y to starboard, Z up."""
 
 from __future__ import annotations
 
@@ -14,7 +14,7 @@ def is_turned(axes: Axes) -> bool:
 
 
 def turn(boat: Boat) -> Boat:
-    """Return the boat with every place in boat axes; angles are told outboard and aft and stay as they are."""
+    """Return the boat with every point in boat axes; angles are measured outboard and aft in either."""
     if not is_turned(boat.axes):
         return boat
     axes = boat.axes

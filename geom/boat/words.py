@@ -1,4 +1,4 @@
-"""The words that a boat file may use for what is bought or made: constructions, ends, fittings."""
+"""The words of a boat file for constructions, ends and fittings."""
 
 from __future__ import annotations
 
@@ -12,10 +12,10 @@ WordKind = Literal["construction", "end", "fitting"]
 
 @cache
 def known_words(kind: WordKind) -> tuple[str, ...]:
-    """Return the words of a kind in the order of the data; the ends are the families that an eye check knows.
+    """Return the words of a kind in the order of the data tables; ends are the families of the eye check.
 
     Args:
-        kind: construction of a line, family of a made-up end, family of a fitting.
+        kind: construction of a line, family of a finished end, family of a fitting.
     """
     if kind == "end":
         return tuple(row["family"] for row in table.rows("end_families"))

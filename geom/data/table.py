@@ -1,4 +1,4 @@
-"""Published numbers: rows of the CSV tables in this folder, each with its source and how sure it is."""
+"""Published numbers: rows of the CSV tables in this folder, each with its source and confidence."""
 
 from __future__ import annotations
 
@@ -12,7 +12,7 @@ from geom.errors import OutsideTableError
 
 @dataclass(frozen=True)
 class Datum:
-    """One number of a table with its unit and where it was read."""
+    """One number of a table in `unit`, with its source and confidence."""
 
     value: float
     unit: str
@@ -24,7 +24,7 @@ class Datum:
 
 @cache
 def rows(name: str) -> tuple[dict[str, str], ...]:
-    """Return the rows of a table as they stand, text by heading.
+    """Return the rows of a table as text by heading.
 
     Args:
         name: path below this folder without the ending, such as `eye_factors`.
@@ -34,30 +34,38 @@ def rows(name: str) -> tuple[dict[str, str], ...]:
 
 
 def row(name: str, **wanted: str) -> dict[str, str]:
-    """Return the one row that holds the wanted texts.
+    """Return the first row with the given texts.
+
+    Args:
+        name: path below this folder without the ending.
+        wanted: heading -> text.
 
     Raises:
-        OutsideTableError: no row does; nothing is put in its place.
+        OutsideTableError: there is no such row.
     """
     for candidate in rows(name):
         if all(candidate[heading] == text for heading, text in wanted.items()):
             return candidate
-    asked = ", ".join(f"{heading} {text}" for heading, text in wanted.items())
-    raise OutsideTableError(f"table {name} has no row for {asked}")
+    criteria = ", ".join(f"{heading} {text}" for heading, text in wanted.items())
+    raise OutsideTableError(f"table {name} has no row for {criteria}")
 
 
 def datum(name: str, **wanted: str) -> Datum:
-    """Return the number of the one row that holds the wanted texts.
+    """Return the number of the first row with the given texts.
+
+    Args:
+        name: path below this folder without the ending.
+        wanted: heading -> text.
 
     Raises:
-        OutsideTableError: no row does.
+        OutsideTableError: there is no such row.
     """
-    found = row(name, **wanted)
+    entry = row(name, **wanted)
     return Datum(
-        value=float(found["value"]),
-        unit=found["unit"],
-        source=found["source"],
-        edition=found["edition"],
-        clause_or_page=found["clause_or_page"],
-        sure=found["sure"],
+        value=float(entry["value"]),
+        unit=entry["unit"],
+        source=entry["source"],
+        edition=entry["edition"],
+        clause_or_page=entry["clause_or_page"],
+        sure=entry["sure"],
     )

@@ -1,1 +1,1 @@
-"""What all sheets share: the sheet and its title block, paper, ruling, views, symbols, words."""
+"""Elements common to all sheets: sheet and title block, paper, ruling, views, symbols, text."""

@@ -1,4 +1,4 @@
-"""Where the axis of a hole comes from, in words: measured, planned, or only computed."""
+"""Text on holes: the basis of the axis (measured, planned or computed), edges and bushes."""
 
 from __future__ import annotations
 
@@ -10,12 +10,12 @@ from geom.tables import numbers
 
 
 def is_computed(hole: PlacedHole) -> bool:
-    """Return whether a hole that was found has no measured direction, so that its axis is only computed."""
+    """Return whether the axis of an existing hole is computed, since its direction was not measured."""
     return hole.measured is None and hole.spec.planned is None
 
 
 def axis_note(refit: Refit, hole: PlacedHole) -> str:
-    """Return the line over a hole's figures on its card."""
+    """Return the note on a hole's axis for its card."""
     drilling = refit.placed.drillings[hole.id]
     runs = " and ".join(drilling.runs)
     if hole.measured is not None:
@@ -32,13 +32,13 @@ def axis_note(refit: Refit, hole: PlacedHole) -> str:
 
 
 def axis_cell(refit: Refit, hole: PlacedHole) -> str:
-    """Return the same for a table."""
+    """Return the basis of a hole's axis for a table."""
     drilling = refit.placed.drillings[hole.id]
     if hole.measured is not None:
         return "planned" if hole.spec.planned is not None else "measured"
     runs = " and ".join(drilling.runs)
-    found = "to drill" if hole.spec.planned is not None else "computed"
-    return f"{found}, for {runs}" if runs else f"{found}, square"
+    status = "to drill" if hole.spec.planned is not None else "computed"
+    return f"{status}, for {runs}" if runs else f"{status}, square"
 
 
 _TO_BE_CHOSEN = "to be chosen"
@@ -46,12 +46,12 @@ _NONE = "none"
 
 
 def edge_notes(refit: Refit, post: PlacedPost, hole: PlacedHole) -> tuple[str, ...]:
-    """Return the finished size of a hole and what is asked of its edges, sentence by sentence.
+    """Return the finished size of a hole and the finish of its edges, a sentence each.
 
     Args:
-        refit: the boat worked out.
+        refit: the boat as calculated.
         post: the hole's post.
-        hole: which hole.
+        hole: the hole.
     """
     fmt, limits = numbers(refit.boat), shop_limits()
     planned = hole.spec.planned
@@ -68,30 +68,36 @@ def edge_notes(refit: Refit, post: PlacedPost, hole: PlacedHole) -> tuple[str, .
     if given is not None and given.lip_radius is not None:
         return (*first, f"EDGE R {length(given.lip_radius, fmt, 1)}", polish)
     minimum = length(limits.edge_radius, fmt, 1)
-    if not wants_bush(post, hole):
+    if not needs_bush(post, hole):
         return (*first, f"EDGE R {minimum} MIN", polish)
     wall = length(post.tube_wall, fmt, 1)
     cannot = f"EDGE R {minimum} exceeds the {wall} wall: choose a bush."
     return (*first, cannot, "It narrows the hole: check again.")
 
 
-def wants_bush(post: PlacedPost, hole: PlacedHole) -> bool:
-    """Return whether a hole that a line passes has neither a bush nor a stated edge, in a wall too thin to round."""
+def needs_bush(post: PlacedPost, hole: PlacedHole) -> bool:
+    """Return whether a hole needs a bush: none and no edge radius given, in a wall too thin to be rounded."""
     given = hole.spec.planned or hole.spec.as_found
     stated = hole.spec.liner is not None or (given is not None and given.lip_radius is not None)
     return not stated and post.tube_wall < shop_limits().edge_radius
 
 
 def bush_words(refit: Refit, post: PlacedPost, hole: PlacedHole) -> str:
-    """Return bore and length of a hole's bush, `to be chosen` where one is wanted and none stated, else `none`."""
+    """Return bore and length of a hole's bush, `to be chosen` where one is needed and none is given, else `none`.
+
+    Args:
+        refit: the boat as calculated.
+        post: the hole's post.
+        hole: the hole.
+    """
     fmt, liner = numbers(refit.boat), hole.spec.liner
     if liner is not None:
         return f"Ø{length(liner.bore, fmt, 1)} x {length(liner.length, fmt)}"
-    return _TO_BE_CHOSEN if hole.id in refit.placed.lines_in_holes and wants_bush(post, hole) else _NONE
+    return _TO_BE_CHOSEN if hole.id in refit.placed.lines_in_holes and needs_bush(post, hole) else _NONE
 
 
 def _eye(refit: Refit, post: PlacedPost, hole: PlacedHole) -> tuple[str, ...]:
-    """Return whether runs end at a hole's level of a post, and how far off the tube's axis their pins bear."""
+    """Return a note where runs end at a post at the level of a hole, with the offset of their pins from the axis."""
     fmt = numbers(refit.boat)
     ends = [
         end.eye_offset

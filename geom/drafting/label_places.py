@@ -1,4 +1,4 @@
-"""Where labels go along a line so that none stands on another."""
+"""Placement of labels along a line without overlap."""
 
 from __future__ import annotations
 
@@ -7,15 +7,15 @@ from itertools import pairwise
 
 
 def spread(wanted: Sequence[float], widths: Sequence[float], gap: float, low: float, high: float) -> list[float]:
-    """Return centres as near as they can be to the wanted ones, in the same order, none overlapping.
+    """Return centres as close as possible to the preferred ones, in the same order, without overlap.
 
-    Neighbours that would overlap are gathered into a group that settles at the mean of its wishes; the
-    row is then pushed inside its limits.
+    Neighbours that would overlap form a group placed at the mean of its preferred positions; the row is
+    then moved inside its limits.
 
     Args:
-        wanted: wished centres, in rising order [mm].
+        wanted: preferred centres, in ascending order [mm].
         widths: widths of the labels [mm].
-        gap: least space between two labels [mm].
+        gap: smallest space between two labels [mm].
         low: left limit [mm].
         high: right limit [mm].
     """

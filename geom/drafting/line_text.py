@@ -1,4 +1,4 @@
-"""Words and numbers of line work as they stand on paper: lengths in the sheet's unit, ends, verdicts."""
+"""Text on lines for sheets: lengths in the sheet's unit, ends, verdicts."""
 
 from __future__ import annotations
 
@@ -18,81 +18,106 @@ from geom.rigging.work import RunWork
 from geom.units import LengthFormat, decimal, inch_fraction
 
 _MM = re.compile(r"(?<![\d.])(-?\d+(?:\.\d+)?) mm\b")
-# Lettering heights of ISO 3098-1 that a big figure may take, the largest first [mm].
+# Lettering heights of ISO 3098-1 for large figures, the largest first [mm].
 BIG = (14.0, 10.0, 7.0, 5.0, 3.5, 2.5)
 
 
-# Pitch of lines in heights of the lettering; ISO 3098-1 asks for 1.4 or more, from memory, verify.
+# Pitch of lines in heights of the lettering; ISO 3098-1 requires 1.4 or more, from memory, verify.
 LINE_PITCH = 1.45
 
 
 def length(value: float | None, fmt: LengthFormat) -> str:
-    """Return a length as it stands on paper; a dash where it is not told."""
+    """Return a length [mm] in the sheet's unit, a dash for None."""
     return "-" if value is None else decimal(value / fmt.mm, fmt.decimals)
 
 
 def thimble_out(refit: Refit) -> str:
-    """Return in words that an eye goes through a hole without its thimble; empty where no end has one."""
+    """Return the remark that eyes pass holes without their thimbles, empty where no end has a thimble."""
     return " (an eye without its thimble)" if any(end.thimble for end in refit.boat.ends.values()) else ""
 
 
 def fine_length(value: float | None, fmt: LengthFormat) -> str:
-    """Return a small length, to one more decimal of an inch; a dash where it is not told."""
+    """Return a small length [mm] in the sheet's unit, inches to one more decimal; a dash for None."""
     return "-" if value is None else decimal(value / fmt.mm, fmt.decimals + (fmt.unit == "in"))
 
 
 def tape_length(value: float, fmt: LengthFormat) -> str:
-    """Return a length as a tape is read: inches to 1/32 with the decimal behind, millimetres as they are."""
+    """Return a length [mm] as read on a tape: inches to 1/32 with the decimal value in brackets, or millimetres."""
     stated = length(value, fmt)
     return f"{inch_fraction(value, 32)} ({stated})" if fmt.unit == "in" else stated
 
 
 def in_sheet_unit(text: str, fmt: LengthFormat) -> str:
-    """Return a text whose millimetres stand behind inches on an inch sheet."""
+    """Return a text with its lengths in inches and millimetres in brackets, on a sheet in inches."""
     if fmt.unit != "in":
         return text
     return _MM.sub(lambda found: f"{length(float(found[1]), fmt)} in ({found[0]})", text)
 
 
 def cut_words(value: float, rope: bool, fmt: LengthFormat) -> str:
-    """Return a cut length as a rule is read: inches to 1/32, a rope's millimetres whole, a wire's to a tenth."""
+    """Return a cut length for a sheet: inches to 1/32, or millimetres, whole for rope and to a tenth for wire.
+
+    Args:
+        value: the length [mm].
+        rope: whether the line is rope.
+        fmt: format of lengths.
+    """
     if fmt.unit == "in":
         return inch_fraction(value, 32)
     return decimal(value / fmt.mm, 0 if rope else fmt.decimals)
 
 
 def fitting_height(text: str, room: float, maximum: float = BIG[0]) -> float:
-    """Return the largest lettering height that writes a text within a room [mm]."""
+    """Return the largest lettering height at which a text fits [mm].
+
+    Args:
+        text: the text.
+        room: available width [mm].
+        maximum: largest height [mm].
+    """
     sizes = [size for size in BIG if size <= maximum]
     return next((size for size in sizes if text_width(text, size) <= room), sizes[-1])
 
 
 def run_rope(refit: Refit, run: str) -> bool:
-    """Tell whether a run's line is rope."""
+    """Return whether a run's line is rope."""
     return is_rope(refit.boat.lines[refit.placed.runs[run].spec.line])
 
 
 def line_of(refit: Refit, run: str, fmt: LengthFormat) -> str:
-    """Return what a run's line is: its construction and diameter."""
+    """Return construction and diameter of a run's line.
+
+    Args:
+        refit: the boat as calculated.
+        run: id of the run.
+        fmt: format of lengths.
+    """
     line = refit.boat.lines[refit.placed.runs[run].spec.line]
     return f"{line.construction} Ø{fine_length(line.diameter, fmt)}"
 
 
 def made_where(work: RunWork, where: Where) -> str:
-    """Return whether an end is made in place or on the bench."""
+    """Return whether an end is made on board or on the bench."""
     return words.IN_PLACE if work.plan.in_place == where else words.ON_BENCH
 
 
 def fitting_words(refit: Refit, run: str, where: Where, fmt: LengthFormat) -> tuple[str, str]:
-    """Return the fittings of an end with their planned length, and the range of each; dashes where there are none."""
-    found = [(name, refit.boat.fittings[name].length) for name in run_end(refit.placed.runs[run], where).fittings]
-    if not found:
+    """Return the fittings of an end with their planned lengths, and the range of each; dashes for none.
+
+    Args:
+        refit: the boat as calculated.
+        run: id of the run.
+        where: which end.
+        fmt: format of lengths.
+    """
+    sizes = [(name, refit.boat.fittings[name].length) for name in run_end(refit.placed.runs[run], where).fittings]
+    if not sizes:
         return "-", "-"
-    planned = ", ".join(f"{name} {length(size.planned, fmt)}" for name, size in found)
+    planned = ", ".join(f"{name} {length(size.planned, fmt)}" for name, size in sizes)
     ranges = ", ".join(
         words.NOT_GIVEN if size.min is None and size.max is None
         else words.RANGE.format(minimum=_stated(size.min, fmt), maximum=_stated(size.max, fmt))
-        for _, size in found
+        for _, size in sizes
     )  # fmt: skip
     return planned, ranges
 
@@ -102,28 +127,28 @@ def _stated(value: float | None, fmt: LengthFormat) -> str:
 
 
 def budget_words(budget: Budget) -> str:
-    """Return the plain verdict on error and adjusting range."""
+    """Return the verdict on error and adjustment range."""
     return words.BUDGET_VERDICT[budget.verdict]
 
 
 def refusal(work: RunWork, fmt: LengthFormat) -> str:
-    """Return why a line must not be cut, its buries in the sheet's unit."""
-    found = []
+    """Return why a line must not be cut, with lengths in the sheet's unit."""
+    reasons = []
     for remark in work.remarks:
         if remark.kind != "refused" or remark.text not in (work.refused or ""):
             continue
         if remark.code == "buries":
-            found.append(words.BURIES_NEED.format(
+            reasons.append(words.BURIES_NEED.format(
                 sum=_needs_sum(work, fmt), needs=length(work.fit.needs, fmt), has=length(work.fit.finished, fmt),
                 unit=fmt.unit,
             ))  # fmt: skip
         else:
-            found.append(in_sheet_unit(remark.text, fmt))
-    return "; ".join(found)
+            reasons.append(in_sheet_unit(remark.text, fmt))
+    return "; ".join(reasons)
 
 
 def _needs_sum(work: RunWork, fmt: LengthFormat) -> str:
-    """Return the length that the buries ask for as a sum: each eye and its bury, and the plain rope between."""
+    """Return the length that the buries need as a sum: each eye and its bury, and the plain rope between."""
     parts = []
     for bury in work.fit.buries:
         eye = bury.throat if bury.end == "start" else work.fit.finished - bury.throat
@@ -140,6 +165,14 @@ def boxed(rect: Rect, layer: str = "TITLE") -> Polyline:
 
 
 def lines_down(lines: Sequence[str], left: float, top: float, tag: str, height: float = 2.5) -> list[Item]:
-    """Return lines of text from a top edge down, all with one id."""
+    """Return lines of text from a top edge down, all with one id.
+
+    Args:
+        lines: the lines.
+        left: left edge [mm].
+        top: top edge [mm].
+        tag: id of the lines.
+        height: of the lettering [mm].
+    """
     pitch = LINE_PITCH * height
     return [Text((left, top - height - row * pitch), line, height, "NOTE", tag=tag) for row, line in enumerate(lines)]

@@ -29,9 +29,9 @@ FILING_MARGIN = 20.0
 MARGIN = 10.0
 # Source: ISO 5457:1999 clause 6 (grid reference system of 50 mm fields; letters without I and O).
 FIELD = 50.0
-# What is left over stands in the corner fields; a rest too narrow for a field of its own is added to its neighbour.
-# So chosen that the ISO sheets get the number of fields of table 2 of that clause.
-LEAST_FIELD = 12.0
+# The remainder is in the corner fields; one too narrow for a field of its own is added to its neighbour [mm].
+# The value gives the ISO sheets the number of fields of table 2 of that clause.
+MIN_FIELD = 12.0
 BORDER = 5.0
 FIELD_LETTERS = "ABCDEFGHJKLMNPQRSTUVWXYZ"
 FIELD_LETTERING = 3.5
@@ -43,7 +43,7 @@ SCALES = (1, 2, 5, 10, 20, 50, 100, 200)
 
 @dataclass(frozen=True)
 class Paper:
-    """A named sheet of paper and its drawing space [mm]; upright where it is taller than wide."""
+    """A named sheet of paper and its size [mm], portrait where it is taller than wide."""
 
     name: str
     width: float
@@ -60,13 +60,13 @@ def papers(series: str, minimum: int = 0) -> tuple[Paper, ...]:
 
     Args:
         series: "ISO" or "ANSI".
-        minimum: how many of the smallest to leave out (1: start with A3 or ANSI B).
+        minimum: number of the smallest sizes to leave out (1: start with A3 or ANSI B).
     """
     return tuple(Paper(name, *size) for name, size in SERIES[series].items())[minimum:]
 
 
 def upright(sheet: Paper) -> Paper:
-    """Return a sheet turned to stand upright."""
+    """Return a sheet in portrait format."""
     return Paper(sheet.name, sheet.height, sheet.width)
 
 
@@ -112,7 +112,7 @@ def _fields_along(middle: float, low: float, high: float, border: Rect, horizont
     """Return the ticks and names of the fields along one direction, counted from the middle of the sheet."""
     halves = int((high - middle) // FIELD)
     lines = [middle + FIELD * step for step in range(-halves, halves + 1)]
-    ticks = [line for line in lines if low + LEAST_FIELD < line < high - LEAST_FIELD]
+    ticks = [line for line in lines if low + MIN_FIELD < line < high - MIN_FIELD]
     edges = [low, *ticks, high]
     items: list[Item] = []
     count = len(edges) - 1

@@ -1,4 +1,4 @@
-"""What the deck plan says in words: axes, what each figure means, how well it is known, tapes that disagree."""
+"""Notes of the deck plan: axes, meaning of the figures, survey accuracy, tapes that disagree."""
 
 from __future__ import annotations
 
@@ -25,8 +25,8 @@ def plan_notes(refit: Refit, shown: Sequence[str]) -> tuple[str, ...]:
     """Return the notes to the deck plan.
 
     Args:
-        refit: the boat worked out.
-        shown: the tables that stand on the sheet.
+        refit: the boat as calculated.
+        shown: the tables on the sheet.
     """
     spans = [plan_words.SPANS]
     notes = [plan_words.AXES.format(z_zero=refit.boat.axes.z_zero)]
@@ -48,12 +48,12 @@ def plan_notes(refit: Refit, shown: Sequence[str]) -> tuple[str, ...]:
 
 
 def notes_height(notes: Sequence[str], width: float) -> float:
-    """Return how tall numbered notes with their heading stand in a width [mm]."""
+    """Return the height of numbered notes with their heading at a width [mm]."""
     return PITCH * (1 + sum(len(broken(note, width - _INDENT)) for note in notes)) + 1.0
 
 
 def notes_items(notes: Sequence[str], at: Point, width: float) -> list[Item]:
-    """Return numbered notes under their heading from an upper left corner down; a starred one carries no number.
+    """Return numbered notes under their heading from an upper left corner down; a starred note has no number.
 
     Args:
         notes: the notes.
@@ -73,21 +73,21 @@ def notes_items(notes: Sequence[str], at: Point, width: float) -> list[Item]:
 
 
 def lines_note(refit: Refit) -> str:
-    """Return which letter means which line and how each is drawn, of the lines that the boat has."""
+    """Return the letter and line style of each line of the boat."""
     levels: list[Level] = ["U", "M", "L"]
     used = [level for level in levels if any(run.level == level for run in refit.placed.runs.values())]
     return plan_words.LINES.format(levels="; ".join(plan_words.LINE_WORDS[level] for level in used))
 
 
 def pin_offsets(refit: Refit) -> str:
-    """Return how far the pins of posts' own eyes stand off the tube's axis, in the sheet's unit; empty without any."""
+    """Return the offsets of pins of eyes on posts from the tube's axis, in the sheet's unit; empty without any."""
     ends = [end for run in refit.boat.runs for end in (run.start, run.finish)]
     found = sorted({end.eye_offset for end in ends if end.eye_offset})
     return ", ".join(length(offset, numbers(refit.boat), 1) for offset in found)
 
 
 def known_words(refit: Refit) -> str:
-    """Return to which step figures are written and how well the survey is known."""
+    """Return the rounding of figures and the survey accuracy."""
     fmt = numbers(refit.boat)
     step = f"{10.0**-fmt.decimals:g}"
     if refit.boat.survey == "as designed":
@@ -96,7 +96,7 @@ def known_words(refit: Refit) -> str:
 
 
 def survey_tolerance(refit: Refit) -> str:
-    """Return what the title block says of the survey's figures; empty where nothing was measured."""
+    """Return the survey accuracy for the title block, empty where nothing was measured."""
     if refit.boat.survey == "as designed":
         return ""
     stated = _bounds(refit)
@@ -119,7 +119,7 @@ def _source(refit: Refit) -> str:
 
 
 def _axes_words(refit: Refit) -> str:
-    """Return whose axes the holes have, where not every direction is stated."""
+    """Return the basis of the holes' axes where not every direction is given."""
     stated = [hole.measured is not None for _, hole in refit.placed.holes() if hole.id in refit.placed.lines_in_holes]
     if all(stated):
         return ""

@@ -1,4 +1,4 @@
-"""The deck from above: X to the right, Y up, so that the bow lies at the left and starboard on top."""
+"""The deck from above: X to the right, Y up, so that the bow is at the left and starboard on top."""
 
 from __future__ import annotations
 
@@ -23,12 +23,12 @@ from geom.tables import numbers
 from geom.units import decimal, degrees
 from geom.vec import Vec
 
-# Paper millimetres beyond the deck edge: to the dimension line, and to what may still stand outside it.
+# Paper millimetres beyond the deck edge: to the dimension line, and to the limit of lettering outside it.
 DIMENSION_OFF = 10.0
 ROOM_OUTSIDE = 16.5
 _ID_HEIGHT = 2.5
 _MARK = 0.9
-# From the X arrow to what may stand over its letter.
+# From the X arrow to items over its letter [paper mm].
 _OVER_ARROW = 4.8
 
 
@@ -36,10 +36,10 @@ def plan_items(refit: Refit, mm: float, low: float, high: float) -> tuple[Item, 
     """Return all items of the plan.
 
     Args:
-        refit: the boat worked out.
+        refit: the boat as calculated.
         mm: boat millimetres to one paper millimetre.
-        low: least X that labels may reach [boat mm].
-        high: greatest X that labels may reach [boat mm].
+        low: smallest X of labels [boat mm].
+        high: largest X of labels [boat mm].
     """
     items: list[Item] = [*_hull(refit, mm), *_mast(refit, mm)]
     for run in refit.placed.runs.values():
@@ -56,7 +56,7 @@ def plan_items(refit: Refit, mm: float, low: float, high: float) -> tuple[Item, 
 
 
 def extent(refit: Refit) -> tuple[float, float, float, float]:
-    """Return least and greatest X and Y of the deck edge and everything that stands on deck [mm]."""
+    """Return smallest and largest X, smallest and largest Y of the deck edge and everything on deck [mm]."""
     points = [point for side in SIDES for point in refit.boat.edge(side)]
     points += [point for run in refit.placed.runs.values() for point in run.points]
     points += [post.foot for post in refit.placed.posts.values()]
@@ -124,17 +124,17 @@ def _post(refit: Refit, post: PlacedPost, mm: float) -> Block:
 
 
 def spans_clear(refit: Refit, mm: float) -> bool:
-    """Return whether every span of a side's highest line holds its own number at a scale.
+    """Return whether every span of a side's highest line has room for its number at a scale.
 
     Args:
-        refit: the boat worked out.
+        refit: the boat as calculated.
         mm: boat millimetres to one paper millimetre.
     """
     fmt, apart = numbers(refit.boat), _taped_apart(refit)
     for side in SIDES:
         spans = _highest_spans(refit, side)
         high = max((_beyond(refit, side, a, b) for _, _, a, b in spans), default=0.0) / mm + DIMENSION_OFF + 3.5
-        # Where the line bends outward the extension lines of a neighbour lean over the number.
+        # Where the line turns outward, extension lines of a neighbour slope across the number.
         lean = [max(0.0, _outward_bend(side, p[2:], q[2:])) for p, q in pairwise(spans)]
         for (run, index, a, b), before, after in zip(spans, [0.0, *lean], [*lean, 0.0], strict=False):
             star = "*" if _stations(run, index) in apart else ""
@@ -145,7 +145,7 @@ def spans_clear(refit: Refit, mm: float) -> bool:
 
 
 def _outward_bend(side: Side, first: tuple[Vec, Vec], second: tuple[Vec, Vec]) -> float:
-    """Return how far a span turns outward from the one before it, seen from above; 0 where they do not meet [rad]."""
+    """Return the outward turn of a span from the one before it in plan [rad], 0 where they do not meet."""
     if dist(first[1], second[0]) > 1.0:
         return 0.0
     angles = [atan2(b[1] - a[1], b[0] - a[0]) for a, b in (first, second)]
@@ -186,7 +186,7 @@ def _taped_apart(refit: Refit) -> set[frozenset[str]]:
 
 
 def _stations(run: PlacedRun, index: int) -> frozenset[str]:
-    """Return what a tape calls the ends of a span: a hole or rail eye, and at a post's own eye that level's hole."""
+    """Return the names of a span's ends as used for tapes: a rail eye or a hole, the level's for an eye on a post."""
     ends = {0: run.spec.start, len(run.names) - 1: run.spec.finish}
     return frozenset(
         f"{run.names[k]}-{run.level}" if k in ends and ends[k].post else run.names[k] for k in (index, index + 1)
@@ -194,16 +194,16 @@ def _stations(run: PlacedRun, index: int) -> frozenset[str]:
 
 
 def _beyond(refit: Refit, side: Side, a: Vec, b: Vec) -> float:
-    """Return how far the deck edge stands outside the chord of a span seen from above, not less than 0 [mm]."""
+    """Return the largest distance of the deck edge outside the chord of a span in plan [mm], 0 or more."""
     outward = side_sign(side)
     chord = (b[0] - a[0], b[1] - a[1])
     length = (chord[0] ** 2 + chord[1] ** 2) ** 0.5
     normal = (-chord[1] / length, chord[0] / length)
-    found = [0.0]
+    distances = [0.0]
     for x, y, _ in refit.boat.edge(side):
         if min(a[0], b[0]) <= x <= max(a[0], b[0]):
-            found.append(outward * ((x - a[0]) * normal[0] + (y - a[1]) * normal[1]))
-    return max(found)
+            distances.append(outward * ((x - a[0]) * normal[0] + (y - a[1]) * normal[1]))
+    return max(distances)
 
 
 def _gates(refit: Refit, mm: float, low: float, high: float) -> list[Item]:
@@ -236,7 +236,7 @@ def _signs(refit: Refit, mm: float, low: float) -> list[Item]:
 
 
 def _arrow_along(refit: Refit, mm: float) -> float:
-    """Return how long the X arrow from the stem is, so that the deck edge stands clear of its letter [paper mm]."""
+    """Return the length of the X arrow from the stem at which the deck edge is clear of its letter [paper mm]."""
     for reach in (9.0, 11.0, 13.0, 15.0, 18.0, 22.0):
         ends = [edge_y(refit.boat.edge("S"), (reach + past) * mm) for past in (-2.6, 0.4)]
         if all(y is None or y > _OVER_ARROW * mm for y in ends):

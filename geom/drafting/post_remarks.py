@@ -1,4 +1,4 @@
-"""What is to be known of a post before it is copied: probably bent, or failing a rule."""
+"""Remarks on a post before it is copied: probably bent, or failing a rule."""
 
 from __future__ import annotations
 
@@ -9,21 +9,21 @@ _ORDER = ", "
 
 
 def post_remarks(refit: Refit) -> dict[str, tuple[str, ...]]:
-    """Return for each post its remarks, the rules by document and clause, waived ones with the word.
+    """Return the remarks of each post: rules it fails by document and clause, waived ones marked as such.
 
     Args:
-        refit: the boat worked out.
+        refit: the boat as calculated.
     """
     bent = {row.post for row in lean_rows(refit.boat, customary_limits()[1]) if row.bent}
-    found = {}
+    remarks = {}
     for name in refit.placed.posts:
         failed = dict.fromkeys(
             f"{finding.document} {finding.clause}{' (waived)' if finding.waiver else ''}"
             for finding in refit.findings
             if finding.post == name and finding.verdict == "fail" and finding.binding
         )
-        found[name] = (
+        remarks[name] = (
             *(("probably bent",) if name in bent else ()),
             *((f"fails {_ORDER.join(failed)}",) if failed else ()),
         )
-    return found
+    return remarks

@@ -1,4 +1,4 @@
-"""The words of the sheets about posts, and directions in words: a sign is a trap in a shop."""
+"""Text of the sheets of posts; directions are in words, since signs are easily misread in a workshop."""
 
 from __future__ import annotations
 
@@ -87,27 +87,33 @@ BUSH_BORE = "the bore of the bush where one is stated, else for the bare hole"
 
 
 def ways_from_outboard(side: Side) -> tuple[str, str]:
-    """Return what lies at paper left and right seen from outboard."""
+    """Return the directions at paper left and right, seen from outboard."""
     return (AFT, FORWARD) if side == "S" else (FORWARD, AFT)
 
 
 def ways_from_aft(side: Side) -> tuple[str, str]:
-    """Return what lies at paper left and right seen from aft, looking forward."""
+    """Return the directions at paper left and right, seen from aft."""
     return (INBOARD, OUTBOARD) if side == "S" else (OUTBOARD, INBOARD)
 
 
 def across_of(direction: float) -> Across:
-    """Return how a text is anchored that runs towards a paper direction, + to the right."""
+    """Return the anchor of a text that runs in a direction on paper, by the sign of a factor: + to the right."""
     return "left" if direction > 0.0 else "right"
 
 
 def length(value: float, fmt: LengthFormat, finer: int = 0) -> str:
-    """Return a length [mm] as the sheet writes it, inches to `finer` more decimals."""
+    """Return a length in the sheet's unit.
+
+    Args:
+        value: the length [mm].
+        fmt: format of lengths.
+        finer: number of additional decimals for inches.
+    """
     return decimal(value / fmt.mm, fmt.decimals + (finer if fmt.unit == "in" else 0))
 
 
 def height_words(height: float, fmt: LengthFormat) -> str:
-    """Return a round height [mm] at which offsets are taken, with its unit."""
+    """Return the round height at which offsets are taken [mm], with its unit."""
     return f"{round(height / fmt.mm, 3):g} {fmt.unit}"
 
 
@@ -118,30 +124,44 @@ def _with_word(text: str, above: bool, words_of: tuple[str, str]) -> str:
 
 
 def angle(value: float, plus: str, minus: str, decimals: int = 2) -> str:
-    """Return an angle [rad] with the word of its direction in place of a sign: `2.00° inboard`."""
+    """Return an angle with the word of its direction instead of a sign: `2.00° inboard`.
+
+    Args:
+        value: the angle [rad].
+        plus: word for a positive angle.
+        minus: word for a negative angle.
+        decimals: of the degrees.
+    """
     text = decimal(abs(degrees(value)), decimals)
     word = "" if float(text) == 0.0 else f" {plus if value > 0.0 else minus}"
     return f"{text}°{word}"
 
 
 def offset(value: float, plus: str, minus: str, fmt: LengthFormat) -> str:
-    """Return an offset [mm] with the word of its direction: `20.9 inboard`."""
+    """Return an offset with the word of its direction: `20.9 inboard`.
+
+    Args:
+        value: the offset [mm].
+        plus: word for a positive offset.
+        minus: word for a negative offset.
+        fmt: format of lengths.
+    """
     return _with_word(length(abs(value), fmt), value > 0.0, (plus, minus))
 
 
 def bracketed(text: str, computed: bool) -> str:
-    """Return a text in brackets where it is computed and was not measured."""
+    """Return a text, in brackets where it is computed and not measured."""
     return f"({text})" if computed else text
 
 
 def tilted(value: float) -> str:
-    """Return how a hole's aft end is tilted along the tube [rad]."""
+    """Return the tilt of a hole's aft end along the tube [rad] as text."""
     text = decimal(abs(degrees(value)), 1)
     return "square" if text == "0.0" else f"{text}° {'up' if value > 0.0 else 'down'}"
 
 
 def hole_limits(diameter: float, fmt: LengthFormat) -> str:
-    """Return the limits H13 of a hole [mm], `-` where the table does not hold its size."""
+    """Return the H13 limits of a hole's diameter [mm], `-` where the size is outside the table."""
     try:
         upper = h13(diameter)
     except OutsideTableError:

@@ -19,24 +19,24 @@ from geom.units import decimal
 ROOM_BELOW = 7.0
 _LETTERING = 2.5
 _PITCH = 3.9
-# From the highest thing of a profile to the foot of its labels, and least between two labels [paper mm].
+# From the highest point of a profile to the foot of its labels, and smallest gap between two labels [paper mm].
 _LABEL_FOOT = 4.0
 _LABEL_GAP = 3.4
 
 
 def facing(side: Side) -> float:
-    """Return the sign that turns boat X to the paper's x: the bow lies at the right seen from starboard."""
+    """Return the sign from boat X to paper x, a factor: -1 from starboard, where the bow is at the right, else +1."""
     return -1.0 if side == "S" else 1.0
 
 
 def room_above(refit: Refit) -> float:
-    """Return the room that the rows of figures over a profile take [paper mm]."""
+    """Return the height of the rows of figures over a profile [paper mm]."""
     rows = 1 + max((len(post.holes) for post in refit.placed.posts.values()), default=0)
     return _LABEL_FOOT + rows * _PITCH + 1.0
 
 
 def height_range(refit: Refit, side: Side) -> tuple[float, float]:
-    """Return the least and greatest Z that a profile shows [mm]."""
+    """Return the smallest and largest Z in a profile [mm]."""
     zs = [z for _, _, z in refit.boat.edge(side)]
     zs += [post.at(post.top)[2] for post in refit.placed.posts.values() if post.side == side]
     zs += [point[2] for run in refit.placed.runs.values() if run.side == side for point in run.points]
@@ -48,11 +48,11 @@ def profile_items(refit: Refit, side: Side, mm: float, low: float, high: float) 
     """Return all items of one profile.
 
     Args:
-        refit: the boat worked out.
+        refit: the boat as calculated.
         side: which side, seen from outboard.
         mm: boat millimetres to one paper millimetre.
-        low: least x that labels may reach [view mm].
-        high: greatest x that labels may reach [view mm].
+        low: smallest x of labels [view mm].
+        high: largest x of labels [view mm].
     """
     turn = facing(side)
     edge = refit.boat.edge(side)
@@ -83,7 +83,7 @@ def profile_items(refit: Refit, side: Side, mm: float, low: float, high: float) 
 def _labels(
     refit: Refit, posts: list[PlacedPost], turn: float, mm: float, maximum: float, low: float, high: float
 ) -> list[Item]:
-    """Return the posts' ids with their heights in a row above, each led to its post."""
+    """Return the posts' ids with their heights in a row above, each with a leader to its post."""
     fmt = numbers(refit.boat)
     ordered = sorted(posts, key=lambda post: turn * post.foot[0])
     texts = []
@@ -112,15 +112,15 @@ def _labels(
 def mast_items(
     refit: Refit, side: Side, turn: float, mm: float, maximum: float, guides: tuple[float, ...] = ()
 ) -> list[Item]:
-    """Return the mast's centre line and its word under the deck, clear of guides that go down there.
+    """Return the mast's centre line and its label under the deck, clear of guides there.
 
     Args:
-        refit: the boat worked out.
+        refit: the boat as calculated.
         side: of the boat.
-        turn: the sign that turns boat X to the paper's x.
+        turn: sign from boat X to paper x.
         mm: boat millimetres to a paper millimetre.
-        maximum: how high the line goes [view mm].
-        guides: x of upright lines under the deck [view mm]; the word is left out where it finds no room.
+        maximum: top of the line [view mm].
+        guides: x of vertical lines under the deck [view mm]; the label is left out where there is no room.
     """
     x = refit.boat.boat.mast_x
     if x is None:
@@ -136,7 +136,14 @@ def mast_items(
 
 
 def rail_words(refit: Refit, side: Side, turn: float, mm: float) -> list[Item]:
-    """Return the name of each rail eye outside of it, one over the other and clear of the deck edge."""
+    """Return the name of each rail eye outside of it, one above the other and clear of the deck edge.
+
+    Args:
+        refit: the boat as calculated.
+        side: of the boat.
+        turn: sign from boat X to paper x.
+        mm: boat millimetres to a paper millimetre.
+    """
     items: list[Item] = []
     edge = refit.boat.edge(side)
     for rail, outward in (("pulpit", -turn), ("pushpit", turn)):
@@ -159,20 +166,20 @@ def rail_words(refit: Refit, side: Side, turn: float, mm: float) -> list[Item]:
 
 
 def names_extent(refit: Refit, mm: float) -> tuple[float, float]:
-    """Return the least and greatest X that the names of rail eyes reach in either profile [mm].
+    """Return the smallest and largest X of the names of rail eyes in either profile [mm].
 
     Args:
-        refit: the boat worked out.
+        refit: the boat as calculated.
         mm: boat millimetres to a paper millimetre.
     """
-    found = []
+    reaches = []
     for eye in refit.boat.eyes:
         if eye.on in ("pulpit", "pushpit"):
             outward = -1.0 if eye.on == "pulpit" else 1.0
-            found.append(outward * (_name_off(refit, eye, outward, mm) + text_width(eye.id, _LETTERING) * mm))
-    return min(found, default=math.inf), max(found, default=-math.inf)
+            reaches.append(outward * (_name_off(refit, eye, outward, mm) + text_width(eye.id, _LETTERING) * mm))
+    return min(reaches, default=math.inf), max(reaches, default=-math.inf)
 
 
 def _name_off(refit: Refit, eye: RailEye, outward: float, mm: float) -> float:
-    """Return where the name of a rail eye begins, counted as `leg_beyond` counts [mm]."""
+    """Return the start of a rail eye's name, measured outward as in `leg_beyond` [mm]."""
     return max(outward * eye.at[0] + 2.0 * mm, leg_beyond(refit, eye, outward) + 1.2 * mm)

@@ -1,4 +1,4 @@
-"""First- and third-angle projection: the sign in the title block, and on which hand a view stands."""
+"""First- and third-angle projection: the symbol in the title block, and the position of a view."""
 
 from __future__ import annotations
 
@@ -14,26 +14,26 @@ WIDTH = 5.0 * HEIGHT + 2.0 * _BEYOND
 
 
 def right_hand_of_front(projection: Projection, seen_from: Literal["left", "right"]) -> bool:
-    """Return whether the view of an object from one side of its front view stands at the right of that.
+    """Return whether the side view of an object is at the right of its front view.
 
-    Source: ISO 5456-2:1996 (first angle: the view from the left stands at the right; third angle: at the left).
+    Source: ISO 5456-2:1996 (first angle: the view from the left is at the right; third angle: at the left).
 
     Args:
-        projection: which method.
-        seen_from: from which side of the front view the object is looked at.
+        projection: the method.
+        seen_from: the side of the front view from which the object is viewed.
     """
     return (projection == "first") == (seen_from == "left")
 
 
 def projection_symbol(centre: Point, projection: Projection) -> tuple[Item, ...]:
-    """Return the sign of a projection method: a truncated cone from the side and from its small end.
+    """Return the symbol of a projection method: a truncated cone from the side and from its small end.
 
-    In first angle the end view stands at the right of the cone, in third angle at its left; the small
-    end lies at the cone's left in both.
+    In first angle the end view is at the right of the cone, in third angle at its left; the small end
+    is at the cone's left in both.
 
     Args:
-        centre: the sign's middle [paper mm].
-        projection: which method.
+        centre: centre of the symbol [paper mm].
+        projection: the method.
     """
     h, tag = HEIGHT, f"projection:{projection}"
     left, y = centre[0] - 2.5 * h, centre[1]

@@ -1,4 +1,4 @@
-"""The axes of the pulpit's and the pushpit's tubes, as plan and profiles show them."""
+"""The axes of the tubes of pulpit and pushpit, for plan and profiles."""
 
 from __future__ import annotations
 
@@ -13,9 +13,9 @@ from geom.placement.place import side_sign
 from geom.refit import Refit
 from geom.vec import Vec
 
-# Chords of an arc in a bend: at the scales of a plan they are as good as round.
+# Chords of an arc in a bend, enough at the scales of a plan.
 _CHORDS = 6
-# No eye stands further off the leg it is made fast to [mm].
+# Largest distance of an eye from the leg that it is attached to [mm].
 _NEAR = 100.0
 
 
@@ -38,12 +38,12 @@ def plan_rails(refit: Refit) -> list[Item]:
 
 
 def profile_rails(refit: Refit, side: Side, turn: float) -> list[Item]:
-    """Return what each rail shows on one side, seen from outboard.
+    """Return the visible part of each rail on one side, seen from outboard.
 
     Args:
-        refit: the boat worked out.
-        side: which side.
-        turn: the sign that turns boat X to the paper's x.
+        refit: the boat as calculated.
+        side: of the boat.
+        turn: sign from boat X to paper x.
     """
     items: list[Item] = []
     for word, rail in refit.boat.rails.items():
@@ -55,23 +55,29 @@ def profile_rails(refit: Refit, side: Side, turn: float) -> list[Item]:
 
 
 def leg_beyond(refit: Refit, eye: RailEye, outward: float) -> float:
-    """Return how far outward the leg that an eye stands on lies, or the eye itself without one.
+    """Return the outward position of the leg that an eye is attached to, or of the eye itself without one [mm].
 
     Args:
-        refit: the boat worked out.
+        refit: the boat as calculated.
         eye: on the pulpit or the pushpit.
-        outward: +1 where X grows away from the lines, else -1; the answer is X times it [mm].
+        outward: +1 where X increases away from the lines, else -1; the result is X times this factor.
     """
-    found = [outward * eye.at[0]]
+    positions = [outward * eye.at[0]]
     for rail in refit.boat.rails.values():
         for (x, y, z), (end_x, _, end_z) in pairwise(rail_axis(rail)):
             if y * eye.at[1] > 0.0 and min(z, end_z) <= eye.at[2] <= max(z, end_z):
-                found += [outward * value for value in (x, end_x) if 0.0 < outward * (value - eye.at[0]) < _NEAR]
-    return max(found)
+                positions += [outward * value for value in (x, end_x) if 0.0 < outward * (value - eye.at[0]) < _NEAR]
+    return max(positions)
 
 
 def top_over(refit: Refit, eyes: Sequence[RailEye], outward: float) -> float:
-    """Return the Z of the lowest tube that leads outward over the eyes of one rail; infinite without one [mm]."""
+    """Return the Z of the lowest tube that leads outward over the eyes of one rail [mm], infinite without one.
+
+    Args:
+        refit: the boat as calculated.
+        eyes: of one rail.
+        outward: +1 where X increases away from the lines, else -1.
+    """
     highest, from_x = max(eye.at[2] for eye in eyes), min(outward * eye.at[0] for eye in eyes)
     zs = [
         z

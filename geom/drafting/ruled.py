@@ -1,4 +1,4 @@
-"""Tables that size their columns to their text, and that flow over pages."""
+"""Tables with columns sized to their text, flowing over pages."""
 
 from __future__ import annotations
 
@@ -12,15 +12,15 @@ from geom.lettering import width as text_width
 
 LETTERING = 2.5
 PITCH = 4.6
-# Beside the text of a cell, both sides together: the drafting margin and a hair.
+# Margin of a cell, both sides together, slightly over the drafting margin [mm].
 _MARGIN = 2.3
 
 
 @dataclass(frozen=True)
 class Ruled:
-    """A table before it has a place: a heading for each column, rows of tagged cells, the whole width wanted.
+    """A table before it is placed: a heading for each column, rows of tagged cells, preferred width over all [mm].
 
-    Columns take the width of their text; what is left of the wanted width is shared out evenly. `pitch` is the
+    Columns have the width of their text; the rest of the preferred width is divided evenly. `pitch` is the
     height of a row [mm].
     """
 
@@ -33,7 +33,11 @@ class Ruled:
 
     @property
     def widths(self) -> tuple[float, ...]:
-        """The width of each column [mm]."""
+        """Width of each column [mm].
+
+        Raises:
+            GeometryError: the columns are wider than the table.
+        """
         columns = range(len(self.head) or len(self.rows[0]))
         minimum = [
             max(
@@ -53,7 +57,7 @@ class Ruled:
 
     @property
     def height(self) -> float:
-        """How tall the table stands [mm]."""
+        """Height of the table [mm]."""
         return (bool(self.title) + bool(self.head) + len(self.rows)) * self.pitch
 
     def at(self, corner: Point) -> Table:
@@ -62,34 +66,40 @@ class Ruled:
 
 
 def cell(text: str, tag: str = "", across: Across = "right") -> Cell:
-    """Return a cell, to the right as numbers stand."""
+    """Return a cell, aligned right by default as for numbers.
+
+    Args:
+        text: of the cell.
+        tag: id that it is checked by.
+        across: alignment.
+    """
     return Cell(text, tag, across)
 
 
 def facts(title: str, rows: Sequence[tuple[str, str, str]], tag: str, width: float | None = None) -> Ruled:
-    """Return a table of two columns: what, and its value with the id it is checked by.
+    """Return a table of two columns: label, and value with the id it is checked by.
 
     Args:
         title: over the table.
         rows: label, value, tag of the value.
         tag: of the table.
-        width: the whole width [mm], by the text where None.
+        width: over all [mm], None for that of the text.
     """
     cells = tuple((Cell(label), Cell(value, mark)) for label, value, mark in rows)
     return Ruled(title, (), cells, tag, width)
 
 
 def flow(tables: Sequence[Ruled], space: Rect, gap: float, first: Rect | None = None) -> Iterator[tuple[Table, ...]]:
-    """Yield the tables page by page from the top down, cut between rows where a page ends.
+    """Yield the tables page by page from the top down, split between rows where a page ends.
 
     Args:
-        tables: in order; a table that goes on says so in its title.
+        tables: in order; the title of a continued table says so.
         space: the same on each page [mm].
         gap: between two tables [mm].
-        first: the space of the first page where it is another one.
+        first: the space of the first page where it differs [mm].
 
     Raises:
-        GeometryError: a page does not hold a heading and one row.
+        GeometryError: a page has no room for a heading and one row.
     """
     page: list[Table] = []
     page_space = first or space

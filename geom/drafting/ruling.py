@@ -1,4 +1,4 @@
-"""Ruled lists whose long texts break over lines, and how they flow over areas and sheets."""
+"""Ruled lists with wrapped text, flowing over areas and sheets."""
 
 from __future__ import annotations
 
@@ -19,7 +19,7 @@ _PADDING = 1.3
 _MARGIN = 1.2
 _TITLE_PITCH = 6.5
 _LAYER = "TABLE"
-# Stands for a blank at which no line is broken.
+# A non-breaking space: no line is broken there.
 KEPT = "\u00a0"
 _WORDS = re.compile(rf"(?:[^\s]|{KEPT})+")
 _GROUP_HEIGHT = LETTERING + 2.0 * _PADDING
@@ -27,7 +27,7 @@ _GROUP_HEIGHT = LETTERING + 2.0 * _PADDING
 
 @dataclass(frozen=True)
 class ListColumn:
-    """A column: its heading, its share of the list's width, and where its texts stand."""
+    """A column: heading, share of the list's width, alignment of its text."""
 
     head: str
     share: float
@@ -36,9 +36,9 @@ class ListColumn:
 
 @dataclass(frozen=True)
 class RuledList:
-    """A list of rows; `least` is a row's least height [mm], for lists that are written into.
+    """A list of rows; `minimum` is the smallest height of a row [mm], for lists to be filled in by hand.
 
-    `groups` are headings over several columns each, from the left, with how many columns they stand over.
+    `groups` are headings over several columns each, from the left, with the number of columns.
     """
 
     title: str
@@ -50,13 +50,13 @@ class RuledList:
 
 
 def broken(text: str, room: float, height: float = LETTERING) -> tuple[str, ...]:
-    """Return a text in lines that are no wider than a room; a word wider alone is broken, at a hyphen if it has one.
+    """Return a text wrapped to a width; a longer word is broken, at a hyphen if it has one.
 
-    What KEPT joins is one word, and is written with blanks.
+    KEPT joins words; it is written as a space.
 
     Args:
-        text: what to write.
-        room: greatest width of a line [mm].
+        text: the text.
+        room: largest width of a line [mm].
         height: of the lettering [mm].
     """
     lines = [""]
@@ -78,7 +78,7 @@ def broken(text: str, room: float, height: float = LETTERING) -> tuple[str, ...]
 
 
 def _width(text: str, height: float) -> float:
-    """Return how wide a text runs as it is drawn, with blanks in the place of KEPT [mm]."""
+    """Return the width of a text as drawn, with spaces for KEPT [mm]."""
     return lettering.width(text.replace(KEPT, " "), height)
 
 
@@ -87,10 +87,10 @@ def flow(
 ) -> tuple[tuple[Item, ...], ...]:
     """Return the items of each sheet: lists one below the other through a sheet's areas, then on further sheets.
 
-    A list that is broken off repeats its title and headings; a title never stands alone at the foot.
+    A continued list repeats its title and headings; a title is never alone at the foot.
 
     Args:
-        lists: what to set.
+        lists: the lists.
         areas: the areas of one sheet in their order, the same on every sheet [mm].
         gap: between two lists [mm].
         first: the areas of the first sheet where they differ [mm].
@@ -124,7 +124,7 @@ def flow(
 
 
 def _fitting(ruled: RuledList, start: int, width: float, height: float) -> int:
-    """Return how many rows from a first one on fit under title and headings; a lone first row of many does not."""
+    """Return the number of rows from a first one on that fit under title and headings; not a single one of many."""
     room = height - _head_height(ruled, width)
     count = 0
     for row in ruled.rows[start:]:
@@ -140,7 +140,7 @@ def _fitting(ruled: RuledList, start: int, width: float, height: float) -> int:
 
 
 def list_height(ruled: RuledList, width: float) -> float:
-    """Return how tall a list stands at a width [mm]."""
+    """Return the height of a list at a width [mm]."""
     return _head_height(ruled, width) + math.fsum(_row_height(ruled, row, width) for row in ruled.rows)
 
 
@@ -174,7 +174,13 @@ def _lines_height(ruled: RuledList, row: tuple[Cell, ...], width: float) -> floa
 
 
 def list_items(ruled: RuledList, at: Point, width: float) -> tuple[Item, ...]:
-    """Return a list drawn from its upper left corner down; each line of a cell carries the cell's tag."""
+    """Return a list drawn from its upper left corner down; each line of a cell has the cell's tag.
+
+    Args:
+        ruled: the list.
+        at: upper left corner [mm].
+        width: of the list [mm].
+    """
     left, top = at
     right, y = left + width, top
     items: list[Item] = []
@@ -189,7 +195,7 @@ def list_items(ruled: RuledList, at: Point, width: float) -> tuple[Item, ...]:
         rules.append((y, _LAYER))
     for index, row in enumerate((_heads(ruled), *ruled.rows)):
         tall = _lines_height(ruled, row, width) if index == 0 else _row_height(ruled, row, width)
-        # What stands in a row made tall to be written in stands half-way up.
+        # Text in a row that is tall for filling in by hand is centred.
         items += _row_items(ruled, row, left, y - (tall - _lines_height(ruled, row, width)) / 2.0, width)
         y -= tall
         rules.append((y, "TITLE" if index in (0, len(ruled.rows)) else _LAYER))
@@ -204,7 +210,7 @@ def list_items(ruled: RuledList, at: Point, width: float) -> tuple[Item, ...]:
 
 
 def _group_bounds(ruled: RuledList) -> set[int]:
-    """Return after how many columns a heavier line stands: at both edges and between groups."""
+    """Return the column indices of heavier lines: both edges and between groups."""
     return {0, len(ruled.columns), *accumulate(count for _, count in ruled.groups)}
 
 

@@ -18,7 +18,7 @@ def schedule_table(
     """Return the chosen columns of a schedule as a table.
 
     Args:
-        refit: the boat worked out, for how it writes its numbers.
+        refit: the boat as calculated, for the format of numbers.
         schedule: the rows.
         shares: key of each column to show -> its share of the width.
         at: upper left corner [mm].
@@ -49,7 +49,7 @@ def schedule_table(
 
 
 def table_height(table: Table) -> float:
-    """Return how tall a table with title and headings stands [mm]."""
+    """Return the height of a table with title and headings [mm]."""
     return (len(table.rows) + 2) * table.pitch
 
 

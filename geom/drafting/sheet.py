@@ -1,4 +1,4 @@
-"""A sheet before it has its number, and how it is finished: frame, title block, caution, 100 mm bar."""
+"""A sheet before it is numbered, and its completion: frame, title block, caution, 100 mm bar."""
 
 from __future__ import annotations
 
@@ -26,23 +26,22 @@ from geom.rules.cautions import SHEET_CAUTION
 
 GAP = 5.0
 _BAR_HEIGHT = 9.0
-# Items stand this far clear of the frame's sides, where the centring marks reach in.
+# Clearance of items from the frame's sides, where the centring marks are [mm].
 _INSET = 5.0
-# View titles stand clear of the centring mark of the left edge.
+# Clearance of view titles from the centring mark of the left edge [mm].
 _TITLE_IN = 6.0
 _BAR_LENGTH = 100.0
-# From line to line of a key, the closer ones where there is more to say: 1.4 times the lettering is the least.
+# Line pitches of a key [mm], the smaller ones for longer text; 1.4 times the lettering is the minimum.
 _KEY_PITCHES = (4.2, 3.8, 3.5)
 
 
 @dataclass(frozen=True)
 class Draft:
-    """What one sheet shows: its name in file names, its title, its paper, its views and items.
+    """The content of one sheet: its name in file names, title, paper, views and items.
 
-    `scale` is what the title block says ("1:50", "none", "as shown"). Views get their titles written in
-    the upper left corner of their windows. `tolerance` stands in
-    the title block in place of the survey's, `units` in place of the boat's length and angle. `projection`
-    is given where the views stand in first or third angle to each other.
+    `scale` is that of the title block ("1:50", "none", "as shown"). Views have their titles in the upper left
+    corner of their windows. `tolerance` replaces the survey accuracy in the title block, `units` the boat's units.
+    `projection` is given where the views are in first or third angle to each other.
     """
 
     name: str
@@ -59,7 +58,7 @@ class Draft:
 
 
 def beside_block(paper: Paper) -> Rect:
-    """Return the space left of the title block, above the 100 mm bar; the whole height is free there."""
+    """Return the space left of the title block, above the 100 mm bar, over the whole height."""
     frame = paper.frame
     right = frame.right - BLOCK_WIDTH - GAP
     return Rect(frame.left + _INSET, frame.bottom + _BAR_HEIGHT, right, frame.top - 1.0)
@@ -79,19 +78,33 @@ def full_width_above(paper: Paper) -> Rect:
 
 
 def bar_place(paper: Paper) -> Point:
-    """Return where the 100 mm bar begins: left of the title block, or above the caution where that is too narrow."""
+    """Return the left end of the 100 mm bar: left of the title block, or above the caution on a narrow sheet."""
     frame = paper.frame
     beside = frame.width - BLOCK_WIDTH >= _BAR_LENGTH + 2.0 * GAP
     return (frame.left + _INSET + 1.0, frame.bottom + 3.0 if beside else frame.bottom + BLOCK_HEIGHT + 3.0)
 
 
 def finish(refit: Refit, draft: Draft, sheet: int, sheets: int) -> Sheet:
-    """Return a draft of a boat as a numbered sheet with everything that stands on every sheet."""
+    """Return a draft of a boat as a numbered sheet with frame, title block, caution and bar.
+
+    Args:
+        refit: the boat as calculated.
+        draft: the content.
+        sheet: number of the sheet.
+        sheets: number of sheets in the set.
+    """
     return finish_issue(issue_of(refit), draft, sheet, sheets)
 
 
 def finish_issue(issue: Issue, draft: Draft, sheet: int, sheets: int) -> Sheet:
-    """Return a draft as a numbered sheet, its title block filled from plain values."""
+    """Return a draft as a numbered sheet, its title block filled from plain values.
+
+    Args:
+        issue: entries of the title block for the set.
+        draft: the content.
+        sheet: number of the sheet.
+        sheets: number of sheets in the set.
+    """
     number = f"{issue.number}-{sheet:02d}"
     frame = draft.paper.frame
     title = Title(
@@ -129,7 +142,7 @@ def finish_issue(issue: Issue, draft: Draft, sheet: int, sheets: int) -> Sheet:
 
 
 def scale_words(scale: float) -> str:
-    """Return a scale as it is written: `1:50`, `2:1`."""
+    """Return a scale, a factor, as text: `1:50`, `2:1`."""
     return f"1:{1.0 / scale:g}" if scale <= 1.0 else f"{scale:g}:1"
 
 
@@ -143,13 +156,13 @@ def key_items(paper: Paper, head: str, lines: Sequence[str], below: float = 0.0)
     """Return a heading and short lines left of the title block, over the bar.
 
     Args:
-        paper: the sheet's.
+        paper: of the sheet.
         head: the heading.
-        lines: in words; long ones are broken.
-        below: what has to stay free under the last line [mm].
+        lines: the lines; long ones are wrapped.
+        below: space to keep free under the last line [mm].
 
     Raises:
-        ValueError: more than stands there.
+        ValueError: the lines do not fit.
     """
     place = beside_block(paper)
     left, top = place.left + 1.0, paper.frame.bottom + BLOCK_HEIGHT - 4.0

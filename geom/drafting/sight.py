@@ -1,4 +1,4 @@
-"""How a post is looked at: upright by itself, or on its deck from outboard and from aft."""
+"""Viewing directions of a post: upright by itself, or on its deck from outboard and from aft."""
 
 from __future__ import annotations
 
@@ -16,18 +16,18 @@ from geom.units import Mm
 
 
 def from_outboard_square(post: PlacedPost) -> Sight:
-    """Return the look from outboard at the tube by itself, upright."""
+    """Return the view from outboard of the tube by itself, upright."""
     return Sight(vec.scale(post.fore_and_aft, facing(post.side)), post.axis, post.outboard)
 
 
 def from_outboard(post: PlacedPost) -> Sight:
-    """Return the look from outboard, square to the deck: the bow lies at the right seen from starboard."""
+    """Return the view from outboard, along the deck: from starboard the bow is at the right."""
     deck = deck_frame(post)
     return Sight(vec.scale(deck.aft, facing(post.side)), deck.normal, deck.outboard)
 
 
 def from_aft(post: PlacedPost) -> Sight:
-    """Return the look from aft to forward, square to the deck: starboard lies at the right."""
+    """Return the view from aft, along the deck: starboard is at the right."""
     deck = deck_frame(post)
     return Sight(vec.scale(deck.outboard, side_sign(post.side)), deck.normal, deck.aft)
 
@@ -37,12 +37,12 @@ _STEP = 100.0
 
 
 def offset_height(refit: Refit) -> Mm:
-    """Return the height, square to the deck or plumb, at which offsets of all tubes are given.
+    """Return the height, square to the deck or plumb, at which offsets of all tubes are given [mm].
 
-    It is 600 mm or 24 in, or as many whole 100 mm or 6 in less as the shortest tube asks for.
+    It is 600 mm or 24 in, reduced by whole 100 mm or 6 in to the shortest tube.
 
     Args:
-        refit: the boat worked out.
+        refit: the boat as calculated.
     """
     step, maximum = (_STEP, PLATE_RULE_LENGTH) if numbers(refit.boat).unit == "mm" else (_INCH_STEP, _INCH_MOST)
     reach = min(post.top * math.cos(max(post.plate.total, post.tilt)) for post in refit.placed.posts.values())

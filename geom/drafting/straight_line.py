@@ -1,4 +1,4 @@
-"""A line laid out straight and broken where it is long: which pieces are shown, at which scale, where on paper."""
+"""A line drawn straight with breaks: the pieces shown, their scale and position on paper."""
 
 from __future__ import annotations
 
@@ -9,22 +9,22 @@ from itertools import groupby, pairwise
 
 from geom.errors import GeometryError
 
-# Scales of ISO 5455 that a piece of line is shown at, the largest first.
+# Scales of ISO 5455 for a piece of line, the largest first.
 _SCALES = (2, 5, 10, 20, 50, 100)
 # Paper beyond the outer marks of a piece, and the break between two pieces [mm].
 _PAD = 8.0
 BREAK = 6.0
 _LABEL = 4.3
-# How far the words of an end reach outward beyond its mark [mm].
+# Overhang of the text of an end beyond its mark [mm].
 _BEFORE = 2.0
 
 
 @dataclass(frozen=True)
 class Spot:
-    """A place along the line: its station [mm], what stands beside its number, its id.
+    """A mark along the line: its station [mm], the word beside its number, its id.
 
-    Neighbours of one `part` stand in one piece, however far they lie from each other. `room` is the width of
-    the words under it [paper mm]: centred, or beginning (`edge` -1) or ending (+1) under the mark.
+    Neighbours of one `part` are in one piece, at any distance. `room` is the width of the text under it
+    [paper mm]: centred, or starting (`edge` -1) or ending (+1) under the mark.
     """
 
     at: float
@@ -37,7 +37,7 @@ class Spot:
 
 @dataclass(frozen=True)
 class Piece:
-    """One piece of the line: its spots, first and last station shown [mm], its window's edges on paper [mm]."""
+    """One piece of the line: its marks, first and last station shown [mm], edges of its window on paper [mm]."""
 
     spots: tuple[Spot, ...]
     low: float
@@ -60,7 +60,13 @@ class Straight:
 
 
 def words_left(piece: Piece, spot: Spot, mm: int) -> float:
-    """Return where the words under a spot begin, pushed inside their piece [paper mm]."""
+    """Return the left end of the text under a mark, moved inside its piece [paper mm].
+
+    Args:
+        piece: the piece of line.
+        spot: the mark.
+        mm: line millimetres to a paper millimetre.
+    """
     x = piece.left + (spot.at - piece.low) / mm
     if not spot.edge:
         return x - spot.room / 2.0
@@ -69,16 +75,16 @@ def words_left(piece: Piece, spot: Spot, mm: int) -> float:
 
 
 def straighten(spots: Sequence[Spot], left: float, width: float, label: float = _LABEL) -> Straight:
-    """Return the line in as few pieces and at as large a scale as a width holds.
+    """Return the line at the largest scale, and in the fewest pieces, that fits a width.
 
     Args:
         spots: in order along the line.
         left: left edge on paper [mm].
-        width: how wide it may stand [mm].
-        label: room that the number of each mark takes along the line [paper mm].
+        width: available width [mm].
+        label: space of the number of each mark along the line [paper mm].
 
     Raises:
-        GeometryError: no scale holds it.
+        GeometryError: it does not fit at any scale.
     """
     for mm in _SCALES:
         groups = _groups(spots, mm, label)
@@ -93,7 +99,7 @@ def straighten(spots: Sequence[Spot], left: float, width: float, label: float = 
 
 
 def _words_apart(pieces: Sequence[Piece], mm: int) -> bool:
-    """Return whether the words under the pieces stand clear of each other."""
+    """Return whether the texts under the pieces are clear of each other."""
     taken = []
     for piece in pieces:
         for spot in piece.spots:
@@ -117,7 +123,7 @@ def _beyond(group: Sequence[Spot], mm: int, label: float) -> float:
 
 
 def _groups(spots: Sequence[Spot], mm: int, label: float) -> list[list[Spot]]:
-    """Return the spots gathered into pieces that leave room for a break between each other."""
+    """Return the marks grouped into pieces with room for a break between each other."""
     groups = [list(group) for _, group in groupby(spots, key=lambda spot: spot.part)]
     joined = True
     while joined:
@@ -132,8 +138,8 @@ def _groups(spots: Sequence[Spot], mm: int, label: float) -> list[list[Spot]]:
 
 
 def _placed(groups: list[list[Spot]], widths: list[float], spare: float, mm: int, left: float) -> tuple[Piece, ...]:
-    """Return the pieces side by side, the spare width shared out where the line is broken."""
-    found = []
+    """Return the pieces side by side, the spare width divided between the breaks."""
+    placed = []
     sides = 2.0 * len(groups)
     x = left
     for index, (group, wide) in enumerate(zip(groups, widths, strict=True)):
@@ -146,8 +152,8 @@ def _placed(groups: list[list[Spot]], widths: list[float], spare: float, mm: int
                 room[side] = min(room[side], 0.45 * max(free, 0.0))
         low, high = group[0].at - (beyond + room[0]) * mm, group[-1].at + (beyond + room[1]) * mm
         right = x + (high - low) / mm
-        found.append(Piece(tuple(group), low, high, x, right))
+        placed.append(Piece(tuple(group), low, high, x, right))
         x = right + BREAK
-    # What the breaks do not take stands on both sides of the whole.
-    aside = (left + math.fsum(widths) + spare + BREAK * (len(groups) - 1) - found[-1].right) / 2.0
-    return tuple(Piece(p.spots, p.low, p.high, p.left + aside, p.right + aside) for p in found)
+    # The rest of the spare width is divided between both sides.
+    aside = (left + math.fsum(widths) + spare + BREAK * (len(groups) - 1) - placed[-1].right) / 2.0
+    return tuple(Piece(p.spots, p.low, p.high, p.left + aside, p.right + aside) for p in placed)

@@ -1,4 +1,4 @@
-"""Small signs: eye verdicts told by shape, bow arrow, axes; all sizes in paper millimetres."""
+"""Symbols: eye verdicts by shape, bow arrow, axes; all sizes in paper millimetres."""
 
 from __future__ import annotations
 
@@ -12,14 +12,14 @@ RADIUS = 1.25
 
 
 def eye_symbol(at: Point, verdict: Verdict, mm: float = 1.0, tag: str = "") -> tuple[Item, ...]:
-    """Return the sign of an eye verdict, legible without colour.
+    """Return the symbol of an eye verdict, legible without colour.
 
-    Open circle: passes. Circle with a bar: squeezed. Half filled: trial. Filled: made in place.
-    Crossed out: the line does not pass. Dashed square: cannot tell.
+    Open circle: passes. Circle with a bar: squeezed. Half filled: trial. Filled: made on board.
+    Crossed out: the line does not pass. Square with a diagonal: not determined.
 
     Args:
         at: centre, in the units of the view.
-        verdict: what was found.
+        verdict: of the end at the hole.
         mm: view units to one paper millimetre.
         tag: id for checking.
     """
@@ -54,7 +54,13 @@ def _round(at: Point, r: float, angles: list[float]) -> tuple[Point, ...]:
 
 
 def eye_legend(at: Point, width: float, source: str) -> tuple[tuple[Item, ...], float]:
-    """Return the key to the eye signs in two columns, and its height [mm]; `at` is its upper left corner."""
+    """Return the key to the eye symbols in two columns, and its height [mm].
+
+    Args:
+        at: upper left corner [mm].
+        width: of the key [mm].
+        source: of the limits.
+    """
     x, y = at
     items: list[Item] = [Text((x, y - 3.5), words.LEGEND.format(source=source), 2.5, "TEXT")]
     half = (len(ORDER) + 1) // 2
@@ -67,7 +73,13 @@ def eye_legend(at: Point, width: float, source: str) -> tuple[tuple[Item, ...], 
 
 
 def bow_arrow(at: Point, towards: float, mm: float) -> tuple[Item, ...]:
-    """Return an arrow to the bow with its word; `towards` is -1 for a bow at the left, +1 at the right."""
+    """Return an arrow to the bow with its label.
+
+    Args:
+        at: tail of the arrow, in the units of the view.
+        towards: -1 for a bow at the left, +1 at the right.
+        mm: view units to one paper millimetre.
+    """
     x, y = at
     tip = x + towards * 12.0 * mm
     head = ((tip, y), (tip - towards * 4.0 * mm, y + 1.3 * mm), (tip - towards * 4.0 * mm, y - 1.3 * mm))
@@ -79,12 +91,12 @@ def bow_arrow(at: Point, towards: float, mm: float) -> tuple[Item, ...]:
 
 
 def axes_sign(at: Point, mm: float, over: float | None = None) -> tuple[Item, ...]:
-    """Return the boat axes as they lie in plan.
+    """Return the boat axes in plan.
 
     Args:
         at: their origin, in the units of the view.
         mm: view units to one paper millimetre.
-        over: length of an X arrow that carries its letter above it, since it lies on a longer line [paper mm].
+        over: length of an X arrow with its letter above it, for an arrow on a longer line [paper mm].
     """
     x, y = at
     reach, barb, half = 9.0 * mm, 2.4 * mm, 0.7 * mm

@@ -1,4 +1,4 @@
-"""Tapes that disagree with the coordinates, and which spans they cast doubt on."""
+"""Tapes that disagree with the coordinates, and the spans in doubt."""
 
 from __future__ import annotations
 
@@ -16,11 +16,11 @@ def tapes_apart(refit: Refit) -> tuple[ClosureRow, ...]:
 
 
 def doubted_by(refit: Refit, spans: Iterable[tuple[str, str]]) -> tuple[ClosureRow, ...]:
-    """Return the tapes that cast doubt on any of some spans: taken between the same two posts or eyes, at any hole.
+    """Return the discrepant tapes between the ends of given spans, at any hole.
 
     Args:
-        refit: the boat worked out.
-        spans: from which post or rail eye to which.
+        refit: the boat as calculated.
+        spans: the posts or rail eyes at both ends of each span.
     """
     stands = {hole.id: post.id for post, hole in refit.placed.holes()}
     wanted = {frozenset(span) for span in spans}
@@ -29,13 +29,13 @@ def doubted_by(refit: Refit, spans: Iterable[tuple[str, str]]) -> tuple[ClosureR
 
 
 def doubts_on_run(refit: Refit, run_id: str) -> tuple[ClosureRow, ...]:
-    """Return the tapes that cast doubt on the spans of a run."""
-    stated = refit.placed.runs[run_id].spec
-    return doubted_by(refit, pairwise((_stand(stated.start), *stated.through, _stand(stated.finish))))
+    """Return the discrepant tapes on the spans of a run."""
+    run = refit.placed.runs[run_id].spec
+    return doubted_by(refit, pairwise((_stand(run.start), *run.through, _stand(run.finish))))
 
 
 def _stand(end: RunEnd) -> str:
-    """Return the rail eye or the post that an end is made fast to."""
+    """Return the rail eye or the post at an end."""
     name = end.eye or end.post
     assert name is not None
     return name

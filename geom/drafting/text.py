@@ -1,4 +1,4 @@
-"""All words that stand on the sheets, in one place."""
+"""Text common to the sheets."""
 
 from __future__ import annotations
 

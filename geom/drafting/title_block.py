@@ -1,4 +1,4 @@
-"""The ISO 7200 title block, the caution and the 100 mm bars: what stands on every sheet."""
+"""The ISO 7200 title block, the caution and the 100 mm bars of every sheet."""
 
 from __future__ import annotations
 
@@ -18,13 +18,13 @@ _LABEL = 1.8
 _VALUE = 2.5
 _LARGE = 3.5
 _ROWS = (11.5, 8.0, 8.0, 8.0)
-# The cells of owner, creator and approval, and the title's, which holds the set's titles in large letters.
+# Widths of the cells of owner, creator and approval, and of the title [mm].
 _FIRST, _TITLE = 50.0, 90.0
-# The cell of the projection sign, at the right end of the third row.
+# Width of the cell of the projection symbol, at the right end of the third row [mm].
 _SIGN = 20.0
 _HEIGHT = math.fsum(_ROWS)
 _CAUTION_HEIGHT = 18.0
-# How far centring marks may reach into the frame.
+# Reach of centring marks into the frame [mm].
 _MARKS = 6.0
 # Title block and caution together.
 BLOCK_HEIGHT = _HEIGHT + _CAUTION_HEIGHT
@@ -37,7 +37,7 @@ CAUTION_LINES = (
 
 @dataclass(frozen=True)
 class Title:
-    """What one sheet puts into its title block; `projection` only where its views stand in it."""
+    """Entries of the title block for one sheet; `projection` only where its views are in first or third angle."""
 
     title: str
     kind: str
@@ -53,9 +53,9 @@ class Title:
 
 @dataclass(frozen=True)
 class Issue:
-    """What the title block says of a boat and of this issue of its papers; an empty text stays a blank to fill in.
+    """Entries of the title block for a boat and this issue of its drawings; an empty text is left blank.
 
-    `number` is what the sheets' identification numbers begin with, `data` the hash of what they were made from.
+    `number` is the prefix of the sheets' identification numbers, `data` the hash of the boat's data.
     """
 
     boat: str = ""
@@ -74,7 +74,7 @@ class Issue:
 
 
 def issue_of(refit: Refit) -> Issue:
-    """Return what the title block says of a boat worked out."""
+    """Return the entries of the title block for a boat."""
     boat = refit.boat
     drawing, revision = boat.drawing, boat.revision
     given = refit.loaded.mirrored_from
@@ -97,7 +97,7 @@ def issue_of(refit: Refit) -> Issue:
 
 
 def title_fields(issue: Issue, title: Title) -> tuple[tuple[str, str], ...]:
-    """Return what the title block says by the names that a yard's own frame has for its attributes."""
+    """Return the entries of the title block by the attribute names of a yard's frame."""
     fields = (
         ("OWNER", issue.owner),
         ("TITLE", title.title),
@@ -122,7 +122,7 @@ def title_fields(issue: Issue, title: Title) -> tuple[tuple[str, str], ...]:
 
 
 def clear_space(frame: Rect) -> tuple[Rect, ...]:
-    """Return what a sheet is drawn on within a frame: all but the title block's corner, clear of centring marks."""
+    """Return the drawing space within a frame: all but the title block's corner, clear of centring marks."""
     left, bottom, right, top = frame.left + _MARKS, frame.bottom + _MARKS, frame.right - _MARKS, frame.top - _MARKS
     above = Rect(left, frame.bottom + _HEIGHT, right, top)
     beside = Rect(left, bottom, frame.right - BLOCK_WIDTH, frame.bottom + _HEIGHT)
@@ -130,7 +130,13 @@ def clear_space(frame: Rect) -> tuple[Rect, ...]:
 
 
 def title_block(issue: Issue, title: Title, frame: Rect) -> tuple[Item, ...]:
-    """Return the block in the lower right corner of a frame."""
+    """Return the block in the lower right corner of a frame.
+
+    Args:
+        issue: entries for the set.
+        title: entries for the sheet.
+        frame: of the sheet [mm].
+    """
     sign = () if title.projection is None else (("", "", _SIGN, _VALUE),)
     own_title = title.title.removeprefix(f"{issue.boat}: ")
     rows: tuple[tuple[tuple[str, str, float, float], ...], ...] = (
@@ -165,7 +171,7 @@ def title_block(issue: Issue, title: Title, frame: Rect) -> tuple[Item, ...]:
     items: list[Item] = [_outline(left, bottom, BLOCK_WIDTH, _HEIGHT, "FRAME")]
     top = bottom + _HEIGHT
     if own_title != title.title:
-        # The boat stands over the sheet's own title, beside the cell's label.
+        # The boat's name is over the sheet's own title, beside the cell's label.
         at = (left + _FIRST + _TITLE - 1.2, top - 3.8)
         items.append(Text(at, issue.boat, _fitting(issue.boat, _VALUE, _TITLE - 12.0), "TEXT", "right", tag="boat"))
     for row, height in zip(rows, _ROWS, strict=True):
@@ -196,13 +202,13 @@ def title_block(issue: Issue, title: Title, frame: Rect) -> tuple[Item, ...]:
 
 
 def _fitting(text: str, wanted: float, width: float) -> float:
-    """Return the wanted lettering, or the largest smaller one that a cell holds the text in [mm]."""
+    """Return the preferred lettering height, or the largest smaller one at which the text fits a cell [mm]."""
     sizes = [size for size in (_LARGE, _VALUE, _LABEL) if size <= wanted]
     return next((size for size in sizes if text_width(text, size) <= width - 2.4), sizes[-1])
 
 
 def caution(frame: Rect) -> tuple[Item, ...]:
-    """Return the caution that stands over the title block, whoever's block that is."""
+    """Return the caution over the title block, ours or a yard's."""
     left, bottom = frame.right - BLOCK_WIDTH, frame.bottom + _HEIGHT
     items: list[Item] = [_outline(left, bottom, BLOCK_WIDTH, _CAUTION_HEIGHT, "FRAME")]
     y = bottom + _CAUTION_HEIGHT - 5.2
@@ -219,11 +225,11 @@ def _outline(left: float, bottom: float, width: float, height: float, layer: str
 
 
 def print_bar(at: tuple[float, float], inches: bool) -> tuple[Item, ...]:
-    """Return the bar that tells whether a print is at full size.
+    """Return the bar for checking that a print is at full size.
 
     Args:
         at: its left end [mm].
-        inches: whether a scale of 4 inches hangs under the 100 mm.
+        inches: whether to add a scale of 4 inches below.
     """
     x, y = at
     heights = {step: 2.5 if step % 50 == 0 else 1.5 for step in range(0, 101, 10)}
@@ -237,6 +243,6 @@ def print_bar(at: tuple[float, float], inches: bool) -> tuple[Item, ...]:
 
 
 def _inch_scale(x: float, y: float) -> tuple[Item, ...]:
-    """Return the ticks of 4 inches and their halves under the 100 mm line, which reaches a little further for them."""
+    """Return the ticks of 4 inches and their halves under the 100 mm line, extended for them."""
     ticks = [Line((x + 12.7 * half, y), (x + 12.7 * half, y - (1.2 if half % 2 else 2.0)), "THIN") for half in range(9)]
     return (Line((x + 100.0, y), (x + 101.6, y), "THIN"), *ticks)

@@ -1,4 +1,4 @@
-"""Small helpers of views: places in model space, titles, words for directions, dimensions that find room."""
+"""Parts of views: positions in model space, captions, direction arrows, dimensions with room for their numbers."""
 
 from __future__ import annotations
 
@@ -13,13 +13,13 @@ from geom.units import decimal
 
 LETTERING = 2.5
 TITLE = 3.5
-# The room over a view that its two lines of title take [mm].
+# Height of the two lines of a view's caption [mm].
 TITLE_ROOM = 11.0
 _APART = 100.0
 
 
 def apart(views: Sequence[View]) -> tuple[View, ...]:
-    """Return views with places of their own side by side in model space."""
+    """Return views placed side by side in model space."""
     placed: list[View] = []
     right = 0.0
     for view in views:
@@ -32,7 +32,15 @@ def apart(views: Sequence[View]) -> tuple[View, ...]:
 
 
 def caption(window: Rect, name: str, line: str, scale: float | None, tag: str) -> tuple[Item, ...]:
-    """Return a view's name with its scale, and what it shows in a second line, over its window's upper edge."""
+    """Return a view's caption at the upper edge of its window: name with scale, and a second line.
+
+    Args:
+        window: of the view [mm].
+        name: of the view.
+        line: second line, on what is shown.
+        scale: of the view, a factor; None for none.
+        tag: id of the name.
+    """
     head = name if scale is None else f"{name}  {scale_words(scale)}"
     return (
         Text((window.left + 1.0, window.top - TITLE - 0.5), head, TITLE, "TEXT", tag=tag),
@@ -41,7 +49,14 @@ def caption(window: Rect, name: str, line: str, scale: float | None, tag: str) -
 
 
 def ways(at: Point, left: str, right: str, mm: float) -> tuple[Item, ...]:
-    """Return a double arrow with a word at either end; `at` is its middle, `mm` view units to a paper mm."""
+    """Return a double arrow with a word at either end.
+
+    Args:
+        at: its middle, in view units.
+        left: word at the left end.
+        right: word at the right end.
+        mm: view units to a paper millimetre.
+    """
     x, y = at
     half, barb, wide = 5.0 * mm, 2.0 * mm, 0.6 * mm
     return (
@@ -54,7 +69,13 @@ def ways(at: Point, left: str, right: str, mm: float) -> tuple[Item, ...]:
 
 
 def arrow_to(start: Point, end: Point, mm: float) -> tuple[Item, ...]:
-    """Return a thin line with a filled head at its end."""
+    """Return a thin line with a filled head at its end.
+
+    Args:
+        start: of the line, in view units.
+        end: of the line, with the head.
+        mm: view units to a paper millimetre.
+    """
     length = math.dist(start, end)
     run = ((end[0] - start[0]) / length, (end[1] - start[1]) / length)
     foot = (end[0] - run[0] * 2.2 * mm, end[1] - run[1] * 2.2 * mm)
@@ -64,13 +85,13 @@ def arrow_to(start: Point, end: Point, mm: float) -> tuple[Item, ...]:
 
 
 def roomy(item: Dimension, scale: float, fmt: LengthFormat, beyond: float = 1.0) -> Dimension:
-    """Return a dimension whose number stands outside where it finds no room between the extension lines.
+    """Return a dimension, its number moved outside where there is no room between the extension lines.
 
     Args:
         item: an aligned or directed dimension.
         scale: of its view.
-        fmt: how the view writes its numbers.
-        beyond: +1 to stand beyond the end, -1 before the start.
+        fmt: format of lengths in the view.
+        beyond: +1 for a number beyond the end, -1 before the start.
     """
     dx, dy = item.end[0] - item.start[0], item.end[1] - item.start[1]
     if item.along is None:
@@ -87,7 +108,15 @@ def roomy(item: Dimension, scale: float, fmt: LengthFormat, beyond: float = 1.0)
 
 
 def angle_arc(centre: Point, radius: float, start: float, end: float, tag: str) -> tuple[Item, ...]:
-    """Return the arc of an angle dimension, none where the angle is too small to be drawn."""
+    """Return the arc of an angle dimension, none where the angle is too small to be drawn.
+
+    Args:
+        centre: of the arc, in view units.
+        radius: in view units [mm].
+        start: one angle [rad].
+        end: the other angle [rad].
+        tag: id of the arc.
+    """
     low, high = min(start, end), max(start, end)
     if high - low < math.radians(0.2):
         return ()
@@ -101,7 +130,7 @@ def break_line(start: Point, end: Point, mm: float, size: float = 2.0) -> Polyli
         start: one end.
         end: the other end.
         mm: view units to a paper millimetre.
-        size: how far the zigzag stands off to either side [paper mm].
+        size: amplitude of the zigzag to either side [paper mm].
     """
     length = math.dist(start, end)
     run = ((end[0] - start[0]) / length, (end[1] - start[1]) / length)

@@ -1,1 +1,1 @@
-"""Ways in: tape survey, closure, as-found check, spreadsheet tables, deck-plan DXF, to a boat file."""
+"""Input: tape survey, closure, as-found check, spreadsheet tables and deck-plan DXF to a boat file."""

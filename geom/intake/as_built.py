@@ -1,4 +1,4 @@
-"""The as-built record of a boat: finished lengths as measured, settings, tensions by date, against the design."""
+"""The as-built record of a boat: measured finished lengths, settings and tensions by date, against the design."""
 
 from __future__ import annotations
 
@@ -18,7 +18,7 @@ from geom.units import Mm
 
 
 class Record(Model):
-    """Which boat file the record belongs to, when it was taken, by whom and with what tool."""
+    """The boat file that the record belongs to, its date, who measured and with what tool."""
 
     boat: Name
     data_sha256: str = Field(pattern=r"^[0-9a-f]{64}$")
@@ -29,7 +29,7 @@ class Record(Model):
 
 
 class RunRecord(Model):
-    """One run as made: its finished length, and each adjuster's length pin to pin or thread showing, by name."""
+    """One run as built: its finished length, and the length pin to pin or thread showing of each adjuster, by name."""
 
     finished: Length | None = Field(default=None, gt=0)
     settings: dict[Name, Length] = Field(default={})
@@ -38,7 +38,7 @@ class RunRecord(Model):
 
 
 class Retension(Model):
-    """One later setting up: date, run, tension found, tension left."""
+    """One later retensioning: date, run, tension found, tension left."""
 
     date: Date
     run: RunId
@@ -60,17 +60,17 @@ class AsBuilt(Model):
 
 @dataclass(frozen=True)
 class AsBuiltRow:
-    """A run's finished length as designed and as made [mm]; None where it was not measured or not designed."""
+    """A run's finished length as designed and as built [mm]; None where it was not designed or not measured."""
 
     run: str
     designed: Mm | None
-    made: Mm | None
+    built: Mm | None
     note: str
 
     @property
     def difference(self) -> Mm | None:
-        """Made less designed [mm]."""
-        return None if self.designed is None or self.made is None else self.made - self.designed
+        """As built less as designed [mm]."""
+        return None if self.designed is None or self.built is None else self.built - self.designed
 
 
 def read_as_built(data: bytes, source: str, boat: Boat) -> AsBuilt:
@@ -109,21 +109,21 @@ def read_as_built(data: bytes, source: str, boat: Boat) -> AsBuilt:
 
 
 def compare(record: AsBuilt, designed: Mapping[str, Mm], data_sha256: str) -> tuple[tuple[AsBuiltRow, ...], str | None]:
-    """Return what was made against what was designed.
+    """Return each run's length as built against its length as designed.
 
     Args:
         record: the record.
         designed: finished length by run [mm].
-        data_sha256: hash of the boat file's data as it stands now.
+        data_sha256: hash of the boat file's present data.
 
     Returns:
         A row for each run, and a warning where the boat file has changed since the record was begun.
     """
     rows = []
     for run in dict.fromkeys((*designed, *record.runs)):
-        made = record.runs.get(run)
-        note = made.note if made is not None and made.note is not None else ""
-        rows.append(AsBuiltRow(run, designed.get(run), made.finished if made is not None else None, note))
+        entry = record.runs.get(run)
+        note = entry.note if entry is not None and entry.note is not None else ""
+        rows.append(AsBuiltRow(run, designed.get(run), entry.finished if entry is not None else None, note))
     changed = None
     if record.as_built.data_sha256 != data_sha256:
         changed = (
@@ -133,7 +133,7 @@ def compare(record: AsBuilt, designed: Mapping[str, Mm], data_sha256: str) -> tu
 
 
 def blank_as_built(boat: Boat, designed: Mapping[str, Mm], data_sha256: str, length_unit: str) -> str:
-    """Return a record to fill in: every run with its designed length beside it, nothing filled in by guess.
+    """Return a blank record: every run with its designed length as a comment, no measurement filled in.
 
     Args:
         boat: the boat.
@@ -164,7 +164,7 @@ def blank_as_built(boat: Boat, designed: Mapping[str, Mm], data_sha256: str, len
         lines.append(f"  {run.id}: {{}}{beside}")
     lines += [
         "",
-        "# Each later setting up, a line of its own:",
+        "# One line for each later retensioning:",
         f"# - {{date: 2026-04-01, run: {boat.runs[0].id}, found: 250 N, left: 400 N, by: owner}}",
         "retension: []",
         "",

@@ -1,7 +1,7 @@
-"""Coordinates into a boat file: only the numbers are changed, every comment and blank stays where it was.
+"""Coordinates written into a boat file's text: only the numbers change, comments and blanks stay.
 
-The file's text is never written anew: the places of its numbers are looked up and those characters replaced.
-Nothing is written to disk here; the new text is handed back.
+The text is not generated again: the numbers are located in it and their characters replaced. Nothing is
+written to disk here; the new text is returned.
 """
 
 from __future__ import annotations
@@ -26,9 +26,9 @@ _DECIMALS = {"mm": 1, "cm": 2, "m": 4, "in": 3, "ft": 4, "deg": 2, "rad": 4}
 
 @dataclass(frozen=True)
 class Change:
-    """One number of the file: its place, as it stood, as it will stand, and the standard deviation behind it.
+    """One changed number of the file: location, line, text before and after.
 
-    `before` and `after` are texts as in the file; `moved` is after less before in mm or rad; `sd` likewise.
+    `moved` is after less before, `sd` the standard deviation of the new value, both in mm or rad.
     """
 
     place: str
@@ -41,7 +41,7 @@ class Change:
 
 @dataclass(frozen=True)
 class EditedBoat:
-    """A boat file's new bytes, the changes in them, and what of the survey or the file was left as it is."""
+    """A boat file's new bytes, the changes made, and notes on what was left unchanged."""
 
     data: bytes
     changes: tuple[Change, ...]
@@ -49,7 +49,9 @@ class EditedBoat:
 
 
 @dataclass(frozen=True)
-class _Wanted:
+class _NewValue:
+    """A new value for one number of the file [mm or rad]."""
+
     location: Location
     kind: str
     value: float
@@ -57,21 +59,21 @@ class _Wanted:
 
 
 def write_survey(data: bytes, source: str, result: SurveyResult) -> EditedBoat:
-    """Put a survey's coordinates into a boat file's text.
+    """Write a survey's coordinates into a boat file's text.
 
     Args:
         data: the boat file's bytes.
         source: its name, for messages.
-        result: the solved survey; its posts and eyes are found in the file by their names.
+        result: the solved survey; its posts and eyes are matched with the file's by name.
 
     Raises:
         InputError: the boat file cannot be used, or holds none of the surveyed posts and eyes, or the
-            places would not pass the boat file's own checks.
+            edited file fails the boat file's own checks.
     """
     loaded = read_boat(data, source)
     tree = read_tree(data, source)
     axes = Axes.model_validate(tree.root["axes"], context=Reading(_bare_units(tree.root)))
-    wanted: list[_Wanted] = []
+    new_values: list[_NewValue] = []
     notes: list[str] = []
     posts = {entry["id"]: index for index, entry in enumerate(tree.root["posts"])}
     eyes = {entry["id"]: index for index, entry in enumerate(tree.root.get("eyes") or [])}
@@ -81,29 +83,29 @@ def write_survey(data: bytes, source: str, result: SurveyResult) -> EditedBoat:
             continue
         place: Location = ("posts", posts[post.id])
         foot = result.point(post.foot)
-        wanted += _point((*place, "foot"), to_file_axes(axes, foot.at), foot.sd)
-        wanted.append(_Wanted((*place, "lean"), "angle", post.lean, post.lean_sd))
-        wanted.append(_Wanted((*place, "rake"), "angle", post.rake, post.rake_sd))
+        new_values += _point((*place, "foot"), to_file_axes(axes, foot.at), foot.sd)
+        new_values.append(_NewValue((*place, "lean"), "angle", post.lean, post.lean_sd))
+        new_values.append(_NewValue((*place, "rake"), "angle", post.rake, post.rake_sd))
         for hole in post.holes:
             level = hole.name.removeprefix(f"{post.id}-")
             if tree.at((*place, "holes", level)) is None:
                 notes.append(f"hole {hole.name} was surveyed and is not in the boat file")
             else:
-                wanted.append(_Wanted((*place, "holes", level, "along"), "length", hole.along, hole.along_sd))
+                new_values.append(_NewValue((*place, "holes", level, "along"), "length", hole.along, hole.along_sd))
     for point in result.points:
         if point.name in eyes:
-            wanted += _point(("eyes", eyes[point.name], "at"), to_file_axes(axes, point.at), point.sd)
-    if not wanted:
+            new_values += _point(("eyes", eyes[point.name], "at"), to_file_axes(axes, point.at), point.sd)
+    if not new_values:
         raise InputError(source, [Fault("the file holds none of the surveyed posts and eyes", valid=", ".join(posts))])
     surveyed = {post.id for post in result.posts} | {point.name for point in result.points}
-    notes += [f"{name} was not surveyed and is left as it is" for name in (*posts, *eyes) if name not in surveyed]
-    edited = _edit(data, source, wanted)
+    notes += [f"{name} was not surveyed and is left unchanged" for name in (*posts, *eyes) if name not in surveyed]
+    edited = _edit(data, source, new_values)
     return EditedBoat(edited[0], edited[1], (*notes, *_shift_notes(loaded.boat, edited[1])))
 
 
 @dataclass(frozen=True)
 class Place:
-    """Where a post's foot or an eye is to stand in boat axes [mm]; its attitude [rad] where that is told too."""
+    """New position of a post's foot or an eye in boat axes [mm]; its attitude [rad] where given."""
 
     id: str
     at: Vec
@@ -112,16 +114,16 @@ class Place:
 
 
 def write_places(data: bytes, source: str, places: tuple[Place, ...]) -> EditedBoat:
-    """Put feet of posts and eyes into a boat file's text.
+    """Write positions of posts and eyes into a boat file's text.
 
     Args:
         data: the boat file's bytes.
         source: its name, for messages.
-        places: what to put in; each must be in the file already.
+        places: the new positions; each post or eye must be in the file already.
 
     Raises:
-        InputError: the boat file cannot be used, a post or an eye is not in it, or the places would not pass
-            its own checks.
+        InputError: the boat file cannot be used, a post or an eye is not in it, or the edited file fails its
+            own checks.
     """
     read_boat(data, source)
     tree = read_tree(data, source)
@@ -131,22 +133,22 @@ def write_places(data: bytes, source: str, places: tuple[Place, ...]) -> EditedB
         where[entry["id"]] = (("posts", index), "foot")
     for index, entry in enumerate(tree.root.get("eyes") or []):
         where[entry["id"]] = (("eyes", index), "at")
-    wanted: list[_Wanted] = []
+    new_values: list[_NewValue] = []
     faults = []
     for place in places:
         if place.id not in where:
             faults.append(Fault("not in the boat file", read=place.id, valid=closest(place.id, where)))
             continue
         location, key = where[place.id]
-        wanted += _point((*location, key), to_file_axes(axes, place.at), None)
+        new_values += _point((*location, key), to_file_axes(axes, place.at), None)
         for way, value in (("lean", place.lean), ("rake", place.rake)):
             if value is not None and key == "foot":
-                wanted.append(_Wanted((*location, way), "angle", value, None))
+                new_values.append(_NewValue((*location, way), "angle", value, None))
     if faults:
         raise InputError(source, faults)
-    stated = {place.id for place in places}
-    edited = _edit(data, source, wanted)
-    notes = tuple(f"{name} is left as it is" for name in where if name not in stated)
+    placed = {place.id for place in places}
+    edited = _edit(data, source, new_values)
+    notes = tuple(f"{name} is left unchanged" for name in where if name not in placed)
     return EditedBoat(edited[0], edited[1], notes)
 
 
@@ -157,7 +159,7 @@ def to_file_axes(axes: Axes, point: Vec) -> Vec:
 
 
 def _shift_notes(boat: Boat, changes: tuple[Change, ...]) -> list[str]:
-    """Name the largest move, since a survey seldom moves a foot far."""
+    """Return a note on the largest move, which shows a gross error at once."""
     lengths = [change for change in changes if not change.place.endswith(("lean", "rake"))]
     if not lengths:
         return []
@@ -165,10 +167,10 @@ def _shift_notes(boat: Boat, changes: tuple[Change, ...]) -> list[str]:
     return [f"largest move: {largest.place} by {largest.moved:.0f} mm in {boat.boat.name}"]
 
 
-def _point(location: Location, at: Vec, sd: Vec | None) -> list[_Wanted]:
+def _point(location: Location, at: Vec, sd: Vec | None) -> list[_NewValue]:
     deviations = (None, None, None) if sd is None else sd
     return [
-        _Wanted((*location, index), "length", value, deviation)
+        _NewValue((*location, index), "length", value, deviation)
         for index, (value, deviation) in enumerate(zip(at, deviations, strict=True))
     ]
 
@@ -178,19 +180,20 @@ def _bare_units(root: dict[str, Any]) -> dict[str, str]:
     return {kind: unit for kind, unit in (("length", units.length), ("angle", units.angle)) if unit is not None}
 
 
-def _edit(data: bytes, source: str, wanted: list[_Wanted]) -> tuple[bytes, tuple[Change, ...]]:
+def _edit(data: bytes, source: str, new_values: list[_NewValue]) -> tuple[bytes, tuple[Change, ...]]:
     text = data.decode("utf-8-sig")
     bare = _bare_units(read_tree(data, source).root)
-    spans = _spans(text)
+    positions = _positions(text)
     edits: list[tuple[int, int, str]] = []
     changes = []
-    for want in wanted:
-        start, end, line, before = spans[want.location]
-        old, _ = read_quantity(before, want.kind, bare.get(want.kind))
-        after = number_text(want.value, want.kind, bare.get(want.kind))
-        new, _ = read_quantity(after, want.kind, bare.get(want.kind))
-        place = ".".join(str(part) for part in want.location)
-        changes.append(Change(_named(place, want.location, spans), line, before, after, new - old, want.sd))
+    for new_value in new_values:
+        start, end, line, before = positions[new_value.location]
+        old, _ = read_quantity(before, new_value.kind, bare.get(new_value.kind))
+        after = number_text(new_value.value, new_value.kind, bare.get(new_value.kind))
+        new, _ = read_quantity(after, new_value.kind, bare.get(new_value.kind))
+        place = ".".join(str(part) for part in new_value.location)
+        named = _named(place, new_value.location, positions)
+        changes.append(Change(named, line, before, after, new - old, new_value.sd))
         if abs(new - old) > 1e-9:
             edits.append((start, end, after))
     for start, end, after in sorted(edits, reverse=True):
@@ -202,7 +205,16 @@ def _edit(data: bytes, source: str, wanted: list[_Wanted]) -> tuple[bytes, tuple
 
 
 def number_text(value: float, kind: str, bare_unit: str | None) -> str:
-    """Return a length or an angle as a boat file would hold it: bare in the declared unit, else with its unit."""
+    """Return a length or an angle as text for a boat file.
+
+    Args:
+        value: the length [mm] or the angle [rad].
+        kind: `length` or `angle`.
+        bare_unit: the unit that the file declares for bare numbers, None where it declares none.
+
+    Returns:
+        A bare number in the declared unit, else a number with its unit.
+    """
     unit = bare_unit or {"length": "mm", "angle": "deg"}[kind]
     shown = value if unit in ("mm", "rad") else math.degrees(value) if unit == "deg" else in_unit(value, unit, kind)
     text = f"{shown:.{_DECIMALS[unit]}f}".rstrip("0").rstrip(".")
@@ -211,7 +223,7 @@ def number_text(value: float, kind: str, bare_unit: str | None) -> str:
 
 
 def _named(place: str, location: Location, spans: dict[Location, tuple[int, int, int, str]]) -> str:
-    """Return a place with the id of its post or eye in place of a number."""
+    """Return a location with the id of its post or eye instead of an index."""
     item = spans.get((*location[:2], "id"))
     if item is None:
         return place
@@ -220,8 +232,8 @@ def _named(place: str, location: Location, spans: dict[Location, tuple[int, int,
     return ".".join([item[3], *parts])
 
 
-def _spans(text: str) -> dict[Location, tuple[int, int, int, str]]:
-    """Return where each scalar of a file stands: first and last character, line, and its text."""
+def _positions(text: str) -> dict[Location, tuple[int, int, int, str]]:
+    """Return the position of each scalar in a file: first and last character, line, and its text."""
     from ruamel.yaml import YAML
 
     spans: dict[Location, tuple[int, int, int, str]] = {}

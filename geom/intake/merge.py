@@ -1,4 +1,4 @@
-"""New values into a boat file's own document: what has not changed keeps its spelling, its place and its comments."""
+"""New values merged into a boat file's document: unchanged values keep their spelling, place and comments."""
 
 from __future__ import annotations
 
@@ -8,23 +8,22 @@ from typing import Any
 from geom.units import QuantityError, in_unit, read_quantity
 
 _SAME = {"length": 1e-6, "angle": 1e-9}
-# Units of the texts that tables lead to, with the kind that each tells.
+# Unit of a text made from a table -> its kind of quantity.
 _KIND = {"mm": "length", "deg": "angle"}
 
 
 @dataclass(frozen=True)
 class Merge:
-    """Merges plain trees, quantities in them as `12.5 mm` or `3 deg`, into a document that keeps comments.
+    """Merges plain trees, with quantities such as `12.5 mm` or `3 deg`, into a document that keeps comments.
 
-    A key that the new tree lacks stays as it is; one that it holds as None goes.
-
-    `bare` holds the file's declared units by kind: a new number is written in them, without a unit.
+    A key missing from the new tree stays unchanged; a key whose new value is None is removed. `bare` are the
+    file's declared units by kind; new numbers are written in them, without a unit.
     """
 
     bare: dict[str, str]
 
     def merged(self, old: Any, new: Any) -> Any:
-        """Return the old node changed in place to what the new one says, or the new one where that cannot be."""
+        """Return the old node updated in place with the new one, or the new node where their kinds differ."""
         if isinstance(new, dict) and isinstance(old, dict):
             for key, value in new.items():
                 if value is None:
@@ -69,20 +68,20 @@ class Merge:
         return abs(before - after) <= _SAME[kind]
 
     def fresh(self, value: Any) -> Any:
-        """Return a new node: small mappings and points on one line, quantities in the file's own units."""
+        """Return a new node: small mappings and points on one line, quantities in the file's declared units."""
         from ruamel.yaml.comments import CommentedMap, CommentedSeq
 
         if isinstance(value, dict):
-            stated = {key: inner for key, inner in value.items() if inner is not None}
-            mapping = CommentedMap((key, self.fresh(inner)) for key, inner in stated.items())
-            if not any(isinstance(inner, dict) for inner in stated.values()) and len(stated) <= 4:
+            present = {key: inner for key, inner in value.items() if inner is not None}
+            mapping = CommentedMap((key, self.fresh(inner)) for key, inner in present.items())
+            if not any(isinstance(inner, dict) for inner in present.values()) and len(present) <= 4:
                 mapping.fa.set_flow_style()
             return mapping
         if isinstance(value, list):
-            row = CommentedSeq(self.fresh(inner) for inner in value)
+            sequence = CommentedSeq(self.fresh(inner) for inner in value)
             if not any(isinstance(inner, (dict, list)) for inner in value):
-                row.fa.set_flow_style()
-            return row
+                sequence.fa.set_flow_style()
+            return sequence
         return self._scalar(str(value))
 
     def _scalar(self, text: str) -> Any:

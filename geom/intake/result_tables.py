@@ -1,4 +1,4 @@
-"""What the ways in have to tell, as rows of text with headings first, for screen and CSV alike."""
+"""Results of the input commands as rows of text, headings first, for screen and CSV."""
 
 from __future__ import annotations
 
@@ -48,9 +48,9 @@ def residual_rows(result: SurveyResult, maximum: int | None = None) -> Rows:
 def _numbers(row: ResidualRow) -> tuple[str, ...]:
     factor, unit = _unit(row.reading)
     places = 2 if unit == "deg" else 1
-    found = "none" if math.isinf(row.min_detectable) else decimal(row.min_detectable * factor, places)
+    detectable = "none" if math.isinf(row.min_detectable) else decimal(row.min_detectable * factor, places)
     values = (decimal(value * factor, places) for value in (row.reading.value, row.computed, row.residual))
-    return (unit, *values, decimal(row.standardised, 2), found, "yes" if row.used else "no")
+    return (unit, *values, decimal(row.standardised, 2), detectable, "yes" if row.used else "no")
 
 
 def _unit(reading: Reading) -> tuple[float, str]:
@@ -58,32 +58,32 @@ def _unit(reading: Reading) -> tuple[float, str]:
 
 
 def survey_notes(result: SurveyResult) -> list[str]:
-    """Return what a surveyor has to know of a solved survey, in sentences."""
+    """Return notes on a solved survey: blunders, unchecked readings, stated against actual uncertainty."""
     notes = [blunder.words() for blunder in result.blunders]
     for reading in result.unchecked:
-        notes.append(f"{reading.label}: hardly checked by any other reading; an error in it would go unseen")
+        notes.append(f"{reading.label}: hardly checked by any other reading; an error in it would not be detected")
     if result.unit_deviation is None or result.unit_bounds is None:
         notes.append("nothing is over-determined: no reading is checked")
         return notes
     low, high = result.unit_bounds
-    said = f"residuals are {result.unit_deviation:.2f} of what the stated uncertainties lead to"
+    note = f"residuals are {result.unit_deviation:.2f} times those expected from the stated uncertainties"
     if result.unit_deviation > high:
-        said += f" (at most {high:.2f} in 95 of 100 surveys): the uncertainties are stated too small"
+        note += f" (at most {high:.2f} in 95 of 100 surveys): the uncertainties are stated too small"
     elif result.unit_deviation < low:
-        said += f" (at least {low:.2f} in 95 of 100 surveys): the uncertainties are stated too large"
-    notes.append(said)
+        note += f" (at least {low:.2f} in 95 of 100 surveys): the uncertainties are stated too large"
+    notes.append(note)
     return notes
 
 
 def change_rows(changes: Iterable[Change]) -> Rows:
-    """Return the numbers of a boat file that change, as they stood and as they will stand."""
+    """Return the changed numbers of a boat file, before and after."""
     rows: Rows = [("place", "line", "was", "becomes")]
     rows += [(change.place, str(change.line), change.before, change.after) for change in changes]
     return rows
 
 
 def closure_rows(closure: Iterable[ClosureRow]) -> Rows:
-    """Return taped against computed distances; the likeliest cause where one is flagged."""
+    """Return taped against computed distances, with the likeliest cause of a flagged one."""
     rows: Rows = [
         ("from", "to", "taped [mm]", "computed [mm]", "residual [mm]", "limit [mm]", "flagged", "likely cause")
     ]
@@ -94,8 +94,8 @@ def closure_rows(closure: Iterable[ClosureRow]) -> Rows:
     return rows
 
 
-def fair_rows(found: AsFound) -> Rows:
-    """Return each post against its row: off the fair curve, inboard, lean and rake, and a bent one in words."""
+def fair_rows(check: AsFound) -> Rows:
+    """Return each post against its row: off the fair curve, inboard, lean and rake, and whether it is probably bent."""
     rows: Rows = [
         (
             "post",
@@ -108,7 +108,7 @@ def fair_rows(found: AsFound) -> Rows:
             "found",
         )
     ]
-    for fair, lean in zip(sorted(found.fair, key=_post), sorted(found.leans, key=_post), strict=True):
+    for fair, lean in zip(sorted(check.fair, key=_post), sorted(check.leans, key=_post), strict=True):
         measures = (
             "cannot tell" if value is None else decimal(value, 1)
             for value in (fair.off_curve, fair.inboard, fair.off_family)
@@ -122,12 +122,12 @@ def _post(row: object) -> str:
     return str(getattr(row, "post", ""))
 
 
-def twin_rows(found: AsFound) -> Rows:
+def twin_rows(check: AsFound) -> Rows:
     """Return starboard less port for each pair of posts."""
     rows: Rows = [
         ("posts", "station [mm]", "foot out [mm]", "foot height [mm]", "lean [deg]", "upper hole out [mm]", "alike")
     ]
-    for twin in found.twins:
+    for twin in check.twins:
         lengths = [decimal(value, 1) for value in (twin.station, twin.out, twin.height)]
         lean = decimal(math.degrees(twin.lean), 1)
         alike = "yes" if twin.alike else "DO NOT PAIR"

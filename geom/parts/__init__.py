@@ -1,1 +1,1 @@
-"""Fittings: each family answers the same few questions (see part.py); sizes are data, shapes are code."""
+"""Fittings: every family has the interface of part.py; sizes are data, shapes are code."""

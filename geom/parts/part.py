@@ -1,9 +1,9 @@
-"""What every fitting answers: its named sizes, its outline for the sheets, its solid, and the numbers that prove it.
+"""The interface of every fitting: named sizes, outline for the sheets, solid, and the numbers that verify it.
 
-A part stands in its own frame (right-handed, mm). The outline's front view looks along +Y (x to the
+A part has its own frame (right-handed, mm). The outline's front view looks along +Y (x to the
 right, z up), the side view looks along -X (y to the right, z up) and the plan looks along -Z (x to
-the right, y up). The volume, the box and the holes are worked out apart from the solid kernel, so
-that each proves the other.
+the right, y up). Volume, box and holes are computed without the solid kernel, so
+that each verifies the other.
 """
 
 from __future__ import annotations
@@ -22,7 +22,7 @@ Span = tuple[float, float, float, float]
 
 @dataclass(frozen=True)
 class Dim:
-    """One named size: the word that the data and the sheets use, its value [mm or deg] and its unit."""
+    """One named size: its name in data and on sheets, its value [mm or deg] and its unit."""
 
     name: str
     value: float
@@ -41,7 +41,7 @@ class Cylinder:
 
 @dataclass(frozen=True)
 class Box:
-    """The upright box that just holds the part [mm]."""
+    """The bounding box of the part, along its axes [mm]."""
 
     low: Vec
     high: Vec
@@ -49,7 +49,7 @@ class Box:
 
 @dataclass(frozen=True)
 class Outline:
-    """The part as drawn on a sheet at full size; a view that says nothing new stays empty."""
+    """The views of the part at full size; a view that adds nothing is empty."""
 
     front: tuple[Item, ...]
     side: tuple[Item, ...] = ()
@@ -57,7 +57,7 @@ class Outline:
 
 
 class Part(ABC):
-    """Base of all families: a frozen specification that refuses impossible sizes before any kernel is called."""
+    """Base of all families: a frozen specification that checks its sizes before the kernel is called."""
 
     family: ClassVar[str]
     caution: ClassVar[str] = ""
@@ -67,7 +67,7 @@ class Part(ABC):
 
     @abstractmethod
     def validate(self) -> None:
-        """Refuse sizes that cannot be made.
+        """Check that the part can be made.
 
         Raises:
             GeometryError: a size is not positive, or two sizes contradict each other.
@@ -75,11 +75,11 @@ class Part(ABC):
 
     @abstractmethod
     def dims(self) -> tuple[Dim, ...]:
-        """Return the named sizes that make the part, in the order in which they are listed on a sheet."""
+        """Return the named sizes of the part, in the order of the lists on sheets."""
 
     @abstractmethod
     def outline(self) -> Outline:
-        """Return the views, worked out from the sizes alone."""
+        """Return the views, computed from the sizes alone."""
 
     @abstractmethod
     def solid(self) -> Any:
@@ -87,11 +87,11 @@ class Part(ABC):
 
     @abstractmethod
     def volume(self) -> float:
-        """Return the volume [mm3], worked out apart from the kernel."""
+        """Return the volume [mm3], computed without the kernel."""
 
     @abstractmethod
     def box(self) -> Box:
-        """Return the bounding box [mm], worked out apart from the kernel."""
+        """Return the bounding box [mm], computed without the kernel."""
 
     def holes(self) -> tuple[Cylinder, ...]:
         """Return the specified round holes; none unless the family has some."""
@@ -99,7 +99,11 @@ class Part(ABC):
 
 
 def require_positive(owner: str, **sizes: float) -> None:
-    """Refuse sizes that are not finite and greater than zero.
+    """Check that sizes are finite and greater than zero.
+
+    Args:
+        owner: the part, for the message.
+        sizes: value of each named size [mm].
 
     Raises:
         GeometryError: names the part, the size and the value read [mm].
@@ -110,7 +114,12 @@ def require_positive(owner: str, **sizes: float) -> None:
 
 
 def require(condition: bool, owner: str, message: str) -> None:
-    """Refuse a contradiction between sizes.
+    """Check a condition on sizes.
+
+    Args:
+        condition: whether it holds.
+        owner: the part, for the message.
+        message: what is wrong where it does not hold.
 
     Raises:
         GeometryError: the condition does not hold.
@@ -133,7 +142,7 @@ def kernel() -> Any:
 
 
 def missing_kernel(fault: ImportError) -> CannotFinishError:
-    """Turn a failed import of the solid kernel into one line that says what to install."""
+    """Return a failed import of the solid kernel as an error that names the package to install."""
     if ".so" in str(fault):
         return CannotFinishError(
             f"the solid kernel needs a system library ({fault}): install the Debian packages libgl1, libx11-6 and "
@@ -143,7 +152,7 @@ def missing_kernel(fault: ImportError) -> CannotFinishError:
 
 
 def extents(items: tuple[Item, ...]) -> Span:
-    """Return left, bottom, right, top of the drawn edges [mm]; centre lines, dimensions and texts do not count.
+    """Return left, bottom, right, top of the drawn edges [mm], without centre lines, dimensions and texts.
 
     Raises:
         ValueError: nothing with an extent is drawn.

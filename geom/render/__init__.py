@@ -1,1 +1,1 @@
-"""How a figure is written: to plain strokes, then SVG, PDF and DXF. Knows shapes, not boats."""
+"""Writing a figure: to plain strokes, then SVG, PDF and DXF. Independent of boats."""

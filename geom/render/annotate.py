@@ -1,4 +1,4 @@
-"""Dimensions, ordinates and leaders turned to strokes, arrows and lettering on paper."""
+"""Dimensions, ordinates and leaders as strokes, arrows and lettering on paper."""
 
 from __future__ import annotations
 
@@ -12,7 +12,7 @@ from geom.render.style import DRAFTING, Style
 
 
 def measured(item: Dimension | Ordinate) -> float:
-    """Return what a dimension measures at full size, never negative [mm]."""
+    """Return the measured value of a dimension at full size [mm], never negative."""
     if isinstance(item, Ordinate):
         index = 0 if item.axis == "x" else 1
         return abs(item.at[index] - item.zero[index])
@@ -23,7 +23,7 @@ def measured(item: Dimension | Ordinate) -> float:
 
 
 def number(value: float, numbers: LengthFormat) -> str:
-    """Return a measured value [mm] as the view writes it; the unit word stands on the sheet, not here."""
+    """Return a measured value [mm] as text in the view's unit, without the unit word, which is on the sheet."""
     return units.decimal(value / numbers.mm, numbers.decimals)
 
 
@@ -32,19 +32,25 @@ def dimension_text(item: Dimension | Ordinate, view: View | None = None) -> str:
 
     Args:
         item: the dimension.
-        view: the view it stands in, None for a sheet's own items.
+        view: the view that contains it, None for a sheet's own items.
     """
     return item.text.replace("<>", number(measured(item), Place.of(view).numbers))
 
 
 def fits_between_arrows(item: Dimension, view: View | None = None, style: Style = DRAFTING) -> bool:
-    """Return whether a dimension's lettering finds room between its extension lines."""
+    """Return whether a dimension's lettering fits between its extension lines.
+
+    Args:
+        item: the dimension.
+        view: the view that contains it, None for a sheet's own items.
+        style: drafting sizes.
+    """
     span = measured(item) * Place.of(view).scale
     return lettering.width(dimension_text(item, view), style.text_height) + 2.0 * style.clearance <= span
 
 
 def dimension_line(item: Dimension, place: Place) -> tuple[Point, Point, Point]:
-    """Return where a dimension line starts and ends on paper, and its direction.
+    """Return the ends of a dimension line on paper [mm], and its unit direction.
 
     The line lies at the offset from the dimension's start, to the left of start -> end when positive.
     """
@@ -58,7 +64,14 @@ def dimension_line(item: Dimension, place: Place) -> tuple[Point, Point, Point]:
 
 
 def dimension_number(item: Dimension, place: Place, text: str, style: Style = DRAFTING) -> Text:
-    """Return the lettering of a dimension where it stands on paper."""
+    """Return the lettering of a dimension at its position on paper.
+
+    Args:
+        item: the dimension.
+        place: mapping of the view to paper.
+        text: the lettering.
+        style: drafting sizes.
+    """
     first, last, run = dimension_line(item, place)
     rotation = readable(run)
     at = add(middle(first, last), run, item.shift)
@@ -67,7 +80,13 @@ def dimension_number(item: Dimension, place: Place, text: str, style: Style = DR
 
 
 def dimension_parts(item: Dimension, place: Place, style: Style = DRAFTING) -> Parts:
-    """Yield extension lines, dimension line, arrows and number of a dimension."""
+    """Yield extension lines, dimension line, arrows and number of a dimension.
+
+    Args:
+        item: the dimension.
+        place: mapping of the view to paper.
+        style: drafting sizes.
+    """
     first, last, run = dimension_line(item, place)
     span = math.dist(first, last)
     text = item.text.replace("<>", number(measured(item), place.numbers))
@@ -95,7 +114,13 @@ def dimension_parts(item: Dimension, place: Place, style: Style = DRAFTING) -> P
 
 
 def ordinate_path(item: Ordinate, place: Place, style: Style = DRAFTING) -> tuple[list[Point], Point]:
-    """Return the line of an ordinate from its feature to its number on paper, and its direction."""
+    """Return the line of an ordinate from feature to number on paper [mm], and its unit direction.
+
+    Args:
+        item: the ordinate.
+        place: mapping of the view to paper.
+        style: drafting sizes.
+    """
     at, end = place.paper(item.at), place.paper(item.end)
     if item.axis == "x":
         sign = 1.0 if end[1] >= at[1] else -1.0
@@ -113,7 +138,13 @@ def ordinate_path(item: Ordinate, place: Place, style: Style = DRAFTING) -> tupl
 
 
 def ordinate_parts(item: Ordinate, place: Place, style: Style = DRAFTING) -> Parts:
-    """Yield the line and the number of an ordinate."""
+    """Yield the line and the number of an ordinate.
+
+    Args:
+        item: the ordinate.
+        place: mapping of the view to paper.
+        style: drafting sizes.
+    """
     path, run = ordinate_path(item, place, style)
     yield Polyline(tuple(path), item.layer, tag=item.tag), "extension line", None
     text = item.text.replace("<>", number(measured(item), place.numbers))
@@ -126,7 +157,13 @@ def ordinate_parts(item: Ordinate, place: Place, style: Style = DRAFTING) -> Par
 
 
 def leader_notes(item: Leader, place: Place, style: Style = DRAFTING) -> list[Text]:
-    """Return the note of a leader, line by line, beside the leader's last point."""
+    """Return the lines of a leader's note, beside the leader's last point.
+
+    Args:
+        item: the leader.
+        place: mapping of the view to paper.
+        style: drafting sizes.
+    """
     points = [place.paper(point) for point in item.points]
     rightward = points[-1][0] >= points[-2][0] - 1e-9
     x = points[-1][0] + (style.leader_gap if rightward else -style.leader_gap)
@@ -141,6 +178,11 @@ def leader_notes(item: Leader, place: Place, style: Style = DRAFTING) -> list[Te
 
 def leader_parts(item: Leader, place: Place, style: Style = DRAFTING) -> Parts:
     """Yield the line, the head and the note of a leader.
+
+    Args:
+        item: the leader.
+        place: mapping of the view to paper.
+        style: drafting sizes.
 
     Raises:
         ValueError: a leader of fewer than two points.

@@ -1,4 +1,4 @@
-"""Lettering that runs into other lettering or into strokes and fills, found on the exploded drawing."""
+"""Collisions of lettering with other lettering, strokes and fills, on the exploded drawing."""
 
 from __future__ import annotations
 
@@ -15,7 +15,7 @@ from geom.render.style import Style
 
 @dataclass(frozen=True)
 class LayoutFault:
-    """One thing wrong on paper: its kind, where [mm], and the two things that collide (tag or text, tag or layer)."""
+    """One layout fault: kind, view, point on paper [mm], and the two items that collide (tag or text, tag or layer)."""
 
     kind: str
     view: str
@@ -29,27 +29,27 @@ class LayoutFault:
 
 @dataclass(frozen=True)
 class Lettering:
-    """A text and the piece it stands in."""
+    """A text with its piece."""
 
     piece: Piece
     text: Text
 
 
 def name_of(piece: Piece) -> str:
-    """Return what a fault calls a piece: its tag with its text, else its text, else its layer."""
+    """Return a piece's name in a fault: its tag with its text, else its text, else its layer."""
     shape = piece.shape
     if isinstance(shape, Text):
         return f"{shape.tag} '{shape.text}'" if shape.tag else f"text '{shape.text}'"
     return shape.tag or f"layer {shape.layer}"
 
 
-def letterings(found: Sequence[Piece]) -> list[Lettering]:
+def letterings(drawn: Sequence[Piece]) -> list[Lettering]:
     """Return the texts among pieces, in order."""
-    return [Lettering(piece, piece.shape) for piece in found if isinstance(piece.shape, Text)]
+    return [Lettering(piece, piece.shape) for piece in drawn if isinstance(piece.shape, Text)]
 
 
 def _own(text: Piece, stroke: Piece) -> bool:
-    """Return whether a stroke may come near a text because both belong to one item."""
+    """Return whether a stroke may touch a text because both belong to one item."""
     if text.source != stroke.source:
         return False
     own = {"cell": ("rule",), "number": ("dimension line", "arrow")}
@@ -57,7 +57,7 @@ def _own(text: Piece, stroke: Piece) -> bool:
 
 
 def _struck(chain: Sequence[Point], shape: Shape, texts: Sequence[Lettering], grid: Grid, margin: float) -> set[int]:
-    """Return which texts a stroke runs through, or a fill covers."""
+    """Return the indices of texts that a stroke runs through or a fill covers."""
     struck = {
         number
         for a, b in pairwise(chain)
@@ -70,27 +70,27 @@ def _struck(chain: Sequence[Point], shape: Shape, texts: Sequence[Lettering], gr
     return struck
 
 
-def collisions(found: Sequence[Piece], style: Style) -> Iterator[LayoutFault]:
-    """Yield every text that overlaps another text, or that a stroke or fill not its own runs into."""
-    texts = letterings(found)
+def collisions(drawn: Sequence[Piece], style: Style) -> Iterator[LayoutFault]:
+    """Yield every text that overlaps another text, or a stroke or fill of another item."""
+    texts = letterings(drawn)
     grid = Grid(cell=15.0)
-    # Half the widest pen is as far as a stroke reaches beyond its own line.
+    # A stroke reaches half its pen's width beyond its line.
     reach = max(layer.width for layer in LAYERS.values()) / 2.0 + style.clearance
-    for number, one in enumerate(texts):
-        around = extent(text_box(one.text, reach))
+    for number, lettered in enumerate(texts):
+        around = extent(text_box(lettered.text, reach))
         for earlier in grid.near_box(around):
             other = texts[earlier]
-            if box_hits_box(text_box(one.text), text_box(other.text)):
-                names = name_of(other.piece), name_of(one.piece)
-                yield LayoutFault("text on text", one.piece.view, one.text.at, *names)
+            if box_hits_box(text_box(lettered.text), text_box(other.text)):
+                names = name_of(other.piece), name_of(lettered.piece)
+                yield LayoutFault("text on text", lettered.piece.view, lettered.text.at, *names)
         grid.put(number, around)
-    for stroke in found:
+    for stroke in drawn:
         shape = stroke.shape
         if isinstance(shape, Text):
             continue
         pen = 0.0 if isinstance(shape, Hatch) else LAYERS[shape.layer].width
         for number in sorted(_struck(flatten(shape), shape, texts, grid, pen / 2.0 + style.clearance)):
-            one = texts[number]
-            if not _own(one.piece, stroke):
-                names = name_of(one.piece), name_of(stroke)
-                yield LayoutFault("text on stroke", one.piece.view, one.text.at, *names)
+            lettered = texts[number]
+            if not _own(lettered.piece, stroke):
+                names = name_of(lettered.piece), name_of(stroke)
+                yield LayoutFault("text on stroke", lettered.piece.view, lettered.text.at, *names)

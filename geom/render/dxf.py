@@ -1,4 +1,4 @@
-"""A sheet written as DXF: live for CAD, or plain strokes and lettering for every other reader."""
+"""A sheet written as DXF: with live dimensions for CAD, or as plain strokes and lettering for any other reader."""
 
 from __future__ import annotations
 
@@ -23,7 +23,7 @@ from geom.render.pieces import Place
 Flavour = Literal["cad", "plain"]
 _VERSIONS = {"cad": "R2010", "plain": "R2000"}
 _LOCKED = 0x4000
-# Without a table of other names, layers keep ours.
+# No other names: layers keep ours.
 OUR_NAMES: Mapping[str, str] = {}
 # A tag whose number has more than six decimals: its group code in one line, its value in the next.
 _LONG_FLOAT = re.compile(r"^( *\d+)\n(-?\d+(?:\.\d{7,}|(?:\.\d+)?e-\d+))$", re.MULTILINE)
@@ -34,7 +34,7 @@ _FLOATS = (*range(41, 60), *range(110, 150), *range(210, 240), *range(460, 470),
 
 @contextmanager
 def fixed_metadata() -> Iterator[Any]:
-    """Give the DXF library with its dates and ids held fixed, and its setting put back afterwards."""
+    """Yield the DXF library with fixed dates and ids, and restore its setting afterwards."""
     import ezdxf
 
     before = ezdxf.options.write_fixed_meta_data_for_testing
@@ -54,20 +54,20 @@ def dxf_bytes(
         sheet: the sheet.
         flavour: "cad": R2010, every view at full size in model space with live dimensions, the sheet as a
             layout with a viewport for each view at its exact scale. "plain": R2000, model space only, the
-            sheet as lines, arcs and lettering, as large as makes the first view measure true millimetres
-            from its own (0, 0).
-        layers: our layer names -> those that stand in the file; a layer that is not named keeps its own.
-        yard: a frame drawing whose frame and title block the "cad" flavour carries in place of ours.
+            sheet as lines, arcs and lettering, scaled so that the first view is at full size, its (0, 0) at the
+            origin.
+        layers: our layer names -> those in the file; a layer that is not listed keeps its name.
+        yard: a frame drawing whose frame and title block replace ours in the "cad" flavour.
 
     Returns:
         The same bytes for the same sheet, names and frame.
 
     Raises:
-        GeometryError: the sheet holds something no file can hold (see `explode.pieces`), or a block name
-            stands for two shapes, or a layer to be renamed does not exist.
+        GeometryError: the sheet contains an item that cannot be written (see `explode.pieces`), a block name
+            is used for two shapes, or a layer to be renamed does not exist.
         InputError: the frame drawing cannot be used for this sheet.
     """
-    found = pieces(sheet)
+    drawn = pieces(sheet)
     with fixed_metadata() as ezdxf:
         doc = ezdxf.new(_VERSIONS[flavour], units=4)
         add_tables(doc)
@@ -82,7 +82,7 @@ def dxf_bytes(
             set_header(doc, scale, numbers, "")
             origin = main.origin if main else (0.0, 0.0)
             place = Place(1.0 / scale, (-origin[0] / scale, -origin[1] / scale))
-            for shape in [piece.shape for piece in found] + [_unit_note(sheet, main)]:
+            for shape in [piece.shape for piece in drawn] + [_unit_note(sheet, main)]:
                 add_shape(doc.modelspace(), shape, place, 1.0 / scale)
             corner, across = place.paper((0.0, 0.0)), place.paper((sheet.width, sheet.height))
             _look_at(doc, Rect(*corner, *across))
@@ -95,8 +95,8 @@ def dxf_bytes(
 
 
 def document_bytes(doc: Any) -> bytes:
-    """Return a document as it stands in its file, the same bytes for the same document."""
-    # The library lists the kinds in use in the order of a set; named here first, they stand in a fixed one.
+    """Return the bytes of a document's file, the same for the same document."""
+    # The library lists the entity types in use in the order of a set; added here first, their order is fixed.
     for kind in sorted(doc.entitydb.dxf_types_in_use()):
         doc.classes.add_class(kind)
     stream = io.StringIO()
@@ -114,12 +114,12 @@ def _rounded(tag: re.Match[str]) -> str:
 
 
 def _unit_note(sheet: Sheet, main: View | None) -> Text:
-    words = "1 unit = 1 mm"
+    note = "1 unit = 1 mm"
     if main is not None:
-        words += f", true for the view {main.title or main.name}"
+        note += f", true for the view {main.title or main.name}"
         if any(view.scale != main.scale for view in sheet.views):
-            words += " only"
-    return Text((0.0, -6.0), words, 2.5, "NOTE", tag="unit-note")
+            note += " only"
+    return Text((0.0, -6.0), note, 2.5, "NOTE", tag="unit-note")
 
 
 @lru_cache(maxsize=4)
@@ -128,7 +128,7 @@ def _frame_document(yard: YardFrame) -> Any:
 
     try:
         doc, auditor = recover.read(io.BytesIO(yard.data))
-    except Exception:  # of a file that is no DXF the library stumbles over anything
+    except Exception:  # on a file that is not DXF the library may raise any error
         raise InputError(yard.source, [Fault("not readable as DXF", valid="a DXF file")]) from None
     if auditor.has_errors:
         faults = [Fault(f"broken DXF: {error.message}") for error in auditor.errors[:3]]
@@ -137,7 +137,7 @@ def _frame_document(yard: YardFrame) -> Any:
 
 
 def _set_frame(doc: Any, sheet: Sheet, border: Border, yard: YardFrame, layer: str) -> None:
-    """Set a yard's frame on the layout; what the document names already (layers, styles) stays as it is."""
+    """Insert a yard's frame in the layout; layers and styles already in the document stay unchanged."""
     from ezdxf import disassemble, xref
 
     source = _frame_document(yard)
@@ -163,7 +163,7 @@ def _write_cad(doc: Any, sheet: Sheet, without_border: bool) -> None:
     paper = doc.layout("Layout1")
     doc.layouts.rename("Layout1", re.sub(r'[<>/\\":;?*|=,`]+', "-", clean(sheet.name)) or "sheet")
     paper.page_setup(size=(sheet.width, sheet.height), margins=(0, 0, 0, 0), units="mm")
-    # The layout's own bit rules over $PSLTSCALE: dashes are written in model size, not scaled by viewports.
+    # The layout's own flag overrides $PSLTSCALE: dashes are in model size, not scaled by viewports.
     paper.dxf_layout.dxf.layout_flags = 0
     for viewport in paper.viewports():
         viewport.dxf.layer = VIEWPORT_LAYER
@@ -194,10 +194,10 @@ def _write_cad(doc: Any, sheet: Sheet, without_border: bool) -> None:
 
 
 def _look_at(doc: Any, seen: Rect) -> None:
-    """Set what a reader shows of model space on opening."""
+    """Set the part of model space that a reader shows on opening."""
     low, high = (seen.left, seen.bottom, 0.0), (seen.right, seen.top, 0.0)
     doc.modelspace().reset_extents(low, high)
-    # The library keeps the header's own extents apart from the layout's.
+    # The library keeps the extents of the header separate from those of the layout.
     doc.header["$EXTMIN"], doc.header["$EXTMAX"] = low, high
     height = max(seen.height, seen.width / 1.5) * 1.05
     doc.set_modelspace_vport(height, center=((seen.left + seen.right) / 2.0, (seen.bottom + seen.top) / 2.0))

@@ -1,4 +1,4 @@
-"""Full-size pieces written for cutters and engravers: closed outlines on three layers and nothing else."""
+"""Full-size pieces for cutters and engravers: closed outlines on three layers and nothing else."""
 
 from __future__ import annotations
 
@@ -25,20 +25,20 @@ def cut_bytes(
 ) -> bytes:
     """Return closed outlines as a DXF file (R2000), 1 unit = 1 mm.
 
-    Lettering is written as the outlines of its letters on its own layer.
+    Lettering is written as the outlines of its letters, on a layer of its own.
 
     Args:
         items: closed polylines, circles and lettering on the layers CUT, MARK and NOTE.
         keywords: names and values for the file's own properties.
-        layers: our layer names -> those that stand in the file.
+        layers: our layer names -> those in the file.
 
     Returns:
         The same bytes for the same items and names.
 
     Raises:
-        GeometryError: an item that is not a closed outline, of no extent, or on another layer.
+        GeometryError: an item that is not a closed outline, has no extent, or is on another layer.
     """
-    found = [(item, chain) for item in items for chain in _closed(item)]
+    closed_chains = [(item, chain) for item in items for chain in _closed(item)]
     with fixed_metadata() as ezdxf:
         doc = ezdxf.new("R2000", units=4)
         for name in CUT_LAYERS:
@@ -49,9 +49,9 @@ def cut_bytes(
         doc.header["$TEXTSTYLE"] = "Standard"
         doc.header["$CLAYER"] = "CUT"
         space = doc.modelspace()
-        for item, chain in found:
+        for item, chain in closed_chains:
             mark(_entity(space, item, chain), clean(item.tag))
-        points = [point for _, chain in found for point in chain]
+        points = [point for _, chain in closed_chains for point in chain]
         if points:
             low = (min(x for x, _ in points), min(y for _, y in points), 0.0)
             high = (max(x for x, _ in points), max(y for _, y in points), 0.0)
@@ -70,7 +70,7 @@ def _entity(space: Any, item: Item, chain: Sequence[Point]) -> Any:
 
 
 def _closed(item: Item) -> Iterator[Sequence[Point]]:
-    """Yield the closed chains of an item; of a circle, the corners of the square round it."""
+    """Yield the closed chains of an item; for a circle, two corners of its bounding square."""
     if item.layer not in CUT_LAYERS:
         raise GeometryError(f"a cut file has the layers {', '.join(CUT_LAYERS)}, not {item.layer!r}")
     if isinstance(item, Circle):
@@ -86,7 +86,7 @@ def _closed(item: Item) -> Iterator[Sequence[Point]]:
     elif isinstance(item, Text):
         yield from _letters(item)
     else:
-        raise GeometryError(f"a {type(item).__name__} is no closed outline")
+        raise GeometryError(f"a {type(item).__name__} is not a closed outline")
 
 
 def _letters(text: Text) -> Iterator[Sequence[Point]]:
@@ -95,10 +95,10 @@ def _letters(text: Text) -> Iterator[Sequence[Point]]:
     cosine, sine = math.cos(text.rotation), math.sin(text.rotation)
     for chain in outlines(text.text, text.height):
         turned = ((x + (u - back) * cosine - v * sine, y + (u - back) * sine + v * cosine) for u, v in chain)
-        # A micrometre is finer than any cutter letters, and short numbers keep the file small.
+        # A micrometre is finer than any cutter needs, and short numbers keep the file small.
         yield tuple((round(u, 3), round(v, 3)) for u, v in turned)
 
 
 def _area(points: Sequence[Point]) -> float:
-    """Return the area within a closed chain, its sign by the way round [mm2]."""
+    """Return the area within a closed chain [mm2], positive counter-clockwise."""
     return math.fsum(a[0] * b[1] - b[0] * a[1] for a, b in zip(points, (*points[1:], *points[:1]), strict=True)) / 2.0

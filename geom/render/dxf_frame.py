@@ -1,8 +1,8 @@
-"""A yard's own frame in place of ours: a block of the yard's DXF file, its attributes filled in with our title fields.
+"""A yard's frame in place of ours: a block of the yard's DXF file, its attributes filled in with our title fields.
 
-The file holds a block for each sheet size, its name ending in the paper's (`FRAME-A3`), its base point at the
-lower left corner of the trimmed sheet, with an attribute for each field. It is drawn round the space that our
-sheets draw on: what stands in that space is refused, as it would cross the drawing.
+The file holds a block for each paper size, its name ending in the size (`FRAME-A3`), its base point at the lower
+left corner of the trimmed sheet, with an attribute for each field. A block with strokes inside our drawing space is
+refused, since they would cross the drawing.
 """
 
 from __future__ import annotations
@@ -19,67 +19,72 @@ from geom.render.dxf_shapes import mark
 
 # Drawing units that a frame may be drawn in, by $INSUNITS (DXF reference) [mm].
 _UNITS = {1: 25.4, 4: 1.0}
-# Beyond the paper's edge, and the least share of its width and height that a frame covers.
-_EDGE, _LEAST = 0.5, 0.75
+# Permitted overhang beyond the paper's edge [mm], and smallest share of its width and height that a frame covers.
+_EDGE, _MIN_COVER = 0.5, 0.75
 _LETTERING = ("TEXT", "MTEXT", "ATTDEF", "ATTRIB")
 _TINY, _ROUNDING = 1e-9, 0.01
 
 
 @dataclass(frozen=True)
 class YardFrame:
-    """A yard's frame drawing: the name that messages call it by, and the bytes of its DXF file."""
+    """A yard's frame drawing: the name of its DXF file, for messages, and its bytes."""
 
     source: str
     data: bytes
 
 
 def paper_name(border: Border) -> str:
-    """Return the name of a sheet's paper, as its title block says it."""
+    """Return the name of a sheet's paper size, as in its title block."""
     return dict(border.fields)["PAPER"]
 
 
 def frame_block(yard: YardFrame, doc: Any, border: Border) -> Any:
-    """Return the block of a frame drawing for a sheet's paper.
+    """Return the block of a frame drawing for a sheet's paper size.
+
+    Args:
+        yard: the frame drawing.
+        doc: its document.
+        border: frame and title block of the sheet.
 
     Raises:
         InputError: there is none, or more than one, or it lacks an attribute.
     """
     paper = paper_name(border)
     blocks = [block for block in doc.blocks if not block.is_any_layout and not block.name.startswith("*")]
-    found = [block for block in blocks if re.sub(r"[-_ ]+", " ", f" {block.name.upper()}").endswith(f" {paper}")]
-    if len(found) != 1:
-        read = ", ".join(block.name for block in (found or blocks)[:8]) or "no blocks"
-        message = f"no block for paper {paper}" if not found else f"more than one block for paper {paper}"
+    matches = [block for block in blocks if re.sub(r"[-_ ]+", " ", f" {block.name.upper()}").endswith(f" {paper}")]
+    if len(matches) != 1:
+        read = ", ".join(block.name for block in (matches or blocks)[:8]) or "no blocks"
+        message = f"no block for paper {paper}" if not matches else f"more than one block for paper {paper}"
         raise _fault(yard, message, "", read, f"one block whose name ends in {paper}: FRAME-{paper.replace(' ', '-')}")
-    tags = {str(entity.dxf.get("tag", "")).upper() for entity in found[0].attdefs()}
+    tags = {str(entity.dxf.get("tag", "")).upper() for entity in matches[0].attdefs()}
     wanted = [tag for tag, _ in border.fields]
     missing = [tag for tag in wanted if tag not in tags]
     if missing:
         read = f"lacks {', '.join(missing)}"
-        raise _fault(yard, "an attribute is missing", found[0].name, read, f"a block with {', '.join(wanted)}")
-    return found[0]
+        raise _fault(yard, "an attribute is missing", matches[0].name, read, f"a block with {', '.join(wanted)}")
+    return matches[0]
 
 
 def frame_unit(yard: YardFrame, doc: Any) -> float:
     """Return the length of a frame drawing's unit [mm].
 
     Raises:
-        InputError: the file does not say, or is drawn in neither millimetres nor inches.
+        InputError: the file states no unit, or neither millimetres nor inches.
     """
-    stated = int(doc.header.get("$INSUNITS", 0))
-    if stated not in _UNITS:
-        raise _fault(yard, "the drawing unit is not stated", "$INSUNITS", str(stated), "4 (millimetres) or 1 (inches)")
-    return _UNITS[stated]
+    code = int(doc.header.get("$INSUNITS", 0))
+    if code not in _UNITS:
+        raise _fault(yard, "the drawing unit is not stated", "$INSUNITS", str(code), "4 (millimetres) or 1 (inches)")
+    return _UNITS[code]
 
 
 def check_room(yard: YardFrame, block: Any, strokes: Iterable[list[Point]], unit: float, sheet: Sheet) -> None:
-    """Refuse a frame that is not drawn for a sheet's paper, or that stands where the sheet is drawn on.
+    """Check that a frame fits a sheet's paper and leaves its drawing space clear.
 
     Args:
         yard: the frame drawing.
         block: its block for the paper.
         strokes: every stroke of the block as a chain of points, in the block's own units.
-        unit: length of such a unit [mm].
+        unit: length of that unit [mm].
         sheet: the sheet.
 
     Raises:
@@ -92,7 +97,7 @@ def check_room(yard: YardFrame, block: Any, strokes: Iterable[list[Point]], unit
         raise _fault(yard, "nothing is drawn in the block", block.name, "", "a frame with its title block")
     wide, high = max(xs) - min(xs), max(ys) - min(ys)
     off = min(*xs, *ys) < -_EDGE or max(xs) > sheet.width + _EDGE or max(ys) > sheet.height + _EDGE
-    if off or wide < _LEAST * sheet.width or high < _LEAST * sheet.height:
+    if off or wide < _MIN_COVER * sheet.width or high < _MIN_COVER * sheet.height:
         read = f"{wide:.0f} x {high:.0f} mm from ({min(xs):.0f}, {min(ys):.0f})"
         valid = f"within {sheet.width:.0f} x {sheet.height:.0f} mm from the block's base point, and nearly filling it"
         raise _fault(yard, "the frame is not drawn for this paper", block.name, read, valid)
@@ -103,12 +108,12 @@ def check_room(yard: YardFrame, block: Any, strokes: Iterable[list[Point]], unit
             for room in sheet.border.clear:
                 if _crosses(start, end, room):
                     read = f"from ({start[0]:.0f}, {start[1]:.0f}) to ({end[0]:.0f}, {end[1]:.0f}) mm"
-                    valid = "clear of " + " and ".join(_rect_words(one) for one in sheet.border.clear)
-                    raise _fault(yard, "the frame stands in the drawing space", block.name, read, valid)
+                    valid = "clear of " + " and ".join(_rect_text(space) for space in sheet.border.clear)
+                    raise _fault(yard, "the frame crosses the drawing space", block.name, read, valid)
 
 
 def strokes_of(block: Any, disassemble: Any) -> Iterator[list[Point]]:
-    """Yield what a block draws as chains of points, of lettering only where it is anchored."""
+    """Yield the strokes of a block as chains of points; of lettering only its anchor."""
     others = []
     for entity in block:
         if entity.dxftype() in _LETTERING:
@@ -124,7 +129,15 @@ def strokes_of(block: Any, disassemble: Any) -> Iterator[list[Point]]:
 
 
 def fill_in(paper: Any, name: str, unit: float, border: Border, layer: str) -> None:
-    """Set a frame's block on a layout, its attributes filled in; attributes of the yard's own keep their defaults."""
+    """Insert a frame's block in a layout, its attributes filled in; the yard's other attributes keep their defaults.
+
+    Args:
+        paper: the layout.
+        name: name of the block.
+        unit: length of the frame drawing's unit [mm].
+        border: frame and title block of the sheet, with the values of the fields.
+        layer: layer of the insert.
+    """
     look = {"layer": layer, "xscale": unit, "yscale": unit, "zscale": unit}
     insert = mark(paper.add_blockref(name, (0.0, 0.0), dxfattribs=look), "frame")
     values = dict(border.fields)
@@ -135,7 +148,7 @@ def fill_in(paper: Any, name: str, unit: float, border: Border, layer: str) -> N
 
 
 def _crosses(start: Point, end: Point, room: Rect) -> bool:
-    """Return whether a straight stroke has a part within a rectangle (Liang and Barsky's clipping)."""
+    """Return whether a straight stroke passes through a rectangle (Liang-Barsky clipping)."""
     low, high = 0.0, 1.0
     edges = ((start[0], end[0], room.left, room.right), (start[1], end[1], room.bottom, room.top))
     for a, b, edge, far in edges:
@@ -144,12 +157,12 @@ def _crosses(start: Point, end: Point, room: Rect) -> bool:
             if not minimum < a < maximum:
                 return False
             continue
-        one, other = sorted(((minimum - a) / (b - a), (maximum - a) / (b - a)))
-        low, high = max(low, one), min(high, other)
+        enter, leave = sorted(((minimum - a) / (b - a), (maximum - a) / (b - a)))
+        low, high = max(low, enter), min(high, leave)
     return low < high - _TINY
 
 
-def _rect_words(room: Rect) -> str:
+def _rect_text(room: Rect) -> str:
     return f"({room.left:.0f}, {room.bottom:.0f}) to ({room.right:.0f}, {room.top:.0f}) mm"
 
 

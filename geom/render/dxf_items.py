@@ -1,4 +1,4 @@
-"""Dimensions, leaders, blocks and the rest as live DXF entities, at full size in model space."""
+"""Items as live DXF entities, at full size in model space: dimensions, leaders, blocks, tables and shapes."""
 
 from __future__ import annotations
 
@@ -37,7 +37,7 @@ from geom.render.pieces import Parts, Place
 from geom.render.plane import add
 from geom.render.tabulate import table_parts
 
-# Kinds of DIMENSION, with the bit that says its block is its own (DXF reference, group code 70).
+# Types of DIMENSION, with the flag that its block is not shared (DXF reference, group code 70).
 _ROTATED, _ALIGNED, _ORDINATE = 32, 33, 38
 _ALONG_X, _MOVED_NUMBER = 64, 128
 _LOCAL = (0.0, 0.0)
@@ -46,7 +46,7 @@ _ANSI31 = 3.175
 
 @dataclass(frozen=True)
 class Frame:
-    """How items are set into a space: their drawing scale, the place of their (0, 0), how numbers are written."""
+    """Mapping of items into a DXF space: drawing scale, position of their (0, 0), format of numbers."""
 
     scale: float = 1.0
     at: Point = _LOCAL
@@ -54,22 +54,22 @@ class Frame:
 
     @property
     def full(self) -> Place:
-        """The place that sets an item's own points into the space."""
+        """The mapping of an item's points into the space, at full size."""
         return Place(1.0, self.at)
 
     @property
     def drawn(self) -> Place:
-        """The place that turns items to paper millimetres about the frame's (0, 0)."""
+        """The mapping of items to paper millimetres about the frame's (0, 0)."""
         return Place(self.scale, _LOCAL, self.numbers)
 
     @property
     def blown(self) -> Place:
-        """The place that sets such paper millimetres into the space."""
+        """The mapping of those paper millimetres into the space."""
         return Place(1.0 / self.scale, self.at)
 
 
 class ItemWriter:
-    """Writes items to spaces of one document, with one block definition for each block name and scale."""
+    """Writer of items into the spaces of one document, with one block definition for each block name and scale."""
 
     def __init__(self, doc: Any, styles: DimStyles, plane_of: Callable[[Point3], Any]) -> None:
         self.doc = doc
@@ -78,7 +78,13 @@ class ItemWriter:
         self.shapes: dict[tuple[str, float], tuple[str, tuple[Item, ...]]] = {}
 
     def write(self, space: Any, items: Iterable[Item], frame: Frame) -> None:
-        """Add items to a space."""
+        """Add items to a space.
+
+        Args:
+            space: model space, a layout or a block.
+            items: the items.
+            frame: mapping of the items into the space.
+        """
         for item in items:
             if isinstance(item, Dimension):
                 self._dimension(space, item, frame)
@@ -105,7 +111,7 @@ class ItemWriter:
                 add_shape(space, shape, frame.blown, 1.0 / frame.scale)
 
     def _picture(self, parts: Parts, frame: Frame) -> tuple[str, Text]:
-        """Draw a dimension into a block of its own; return the block's name and the number's lettering on paper."""
+        """Draw a dimension into a block; return the block's name and the lettering of the number on paper."""
         listed = list(parts)
         block = self.doc.blocks.new_anonymous_block(type_char="D")
         self._parts(block, iter(listed), frame)
@@ -131,10 +137,10 @@ class ItemWriter:
         self._place(space, item, frame, picture, entity)
 
     def _sloping(self, item: Dimension, entity: dict[str, Any]) -> dict[str, Any]:
-        """Return the entity's points in space, in the plane of its two sloping ends, so that it measures true length.
+        """Return the entity's points in space, in a plane through its sloping chord, so that it measures true length.
 
-        A DIMENSION measures in the plane square to its extrusion direction; seen from above this plane
-        holds the sloping chord and the level direction across it.
+        A DIMENSION measures in the plane square to its extrusion direction; this plane contains the sloping chord
+        and the horizontal direction square to it.
         """
         (ax, ay), (bx, by), (low, high) = entity["defpoint2"], entity["defpoint3"], item.levels
         dx, dy, dz = bx - ax, by - ay, high - low
@@ -193,7 +199,7 @@ class ItemWriter:
         blow = 1.0 / frame.scale
         entity = space.add_hatch(color=256, dxfattribs=attributes(item.layer, blow))
         entity.paths.add_polyline_path([frame.full.paper(point) for point in item.outline], is_closed=True)
-        # A pattern by a name that every reader knows: ANSI31, strokes at 45 degrees, 1/8 in apart at scale 1.
+        # ANSI31 is known to every reader: strokes at 45 degrees, 1/8 in apart at scale 1.
         leg = _ANSI31 / math.sqrt(2.0)
         turn, size = math.degrees(item.angle) - 45.0, item.pitch * blow / _ANSI31
         strokes = [[45.0, (0.0, 0.0), (-leg, leg), []]]
@@ -213,7 +219,7 @@ class ItemWriter:
                 definition.add_attdef(label, (0.0, -4.0 * row / frame.scale), dxfattribs=look)
         name, items = self.shapes[key]
         if items != item.items:
-            raise GeometryError(f"the block name {item.name!r} stands for two different shapes")
+            raise GeometryError(f"the block name {item.name!r} is used for two different shapes")
         at = frame.full.paper(item.at)
         insert = mark(space.add_blockref(name, at, dxfattribs={"layer": item.layer}), item.tag)
         for row, (label, value) in enumerate(item.attributes):

@@ -14,14 +14,14 @@ _ACROSS = {"left": 0, "centre": 1, "right": 2}
 
 
 def mark(entity: Any, tag: str) -> Any:
-    """Write a tag on an entity as extended data and return the entity."""
+    """Attach a tag to an entity as extended data and return the entity."""
     if tag:
         entity.set_xdata(APPID, [(1000, tag)])
     return entity
 
 
 def attributes(layer: str, blow: float) -> dict[str, Any]:
-    """Return layer and line type scale of an entity whose paper sizes are blown up by a factor."""
+    """Return layer and line type scale of an entity whose paper sizes are enlarged by a factor."""
     return {"layer": layer, "ltscale": blow}
 
 
@@ -30,9 +30,9 @@ def add_text(space: Any, text: Text, place: Place, blow: float) -> Any:
 
     Args:
         space: model space, a layout or a block.
-        text: the lettering; its place counts in what `place` maps, its height in paper millimetres.
-        place: maps the text's anchor to the space.
-        blow: how much larger than on paper it is written.
+        text: the lettering; its anchor in the coordinates that `place` maps, its height in paper millimetres.
+        place: mapping of the anchor to the space.
+        blow: factor by which paper sizes are enlarged.
     """
     own = Text(
         place.paper(text.at), text.text, text.height * blow, text.layer, text.across, text.upright, text.rotation
@@ -46,7 +46,14 @@ def add_text(space: Any, text: Text, place: Place, blow: float) -> Any:
 
 
 def add_solid(space: Any, hatch: Hatch, place: Place, blow: float) -> Any:
-    """Add a filled outline: a triangle as SOLID, which every reader fills, else a solid HATCH."""
+    """Add a filled outline: a triangle as SOLID, which every reader fills, else a solid HATCH.
+
+    Args:
+        space: model space, a layout or a block.
+        hatch: the outline.
+        place: mapping of its points to the space.
+        blow: factor by which paper sizes are enlarged.
+    """
     points = [place.paper(point) for point in hatch.outline]
     look = attributes(hatch.layer, blow)
     if len(points) == 3:
@@ -57,7 +64,14 @@ def add_solid(space: Any, hatch: Hatch, place: Place, blow: float) -> Any:
 
 
 def add_shape(space: Any, shape: Shape, place: Place, blow: float) -> Any:
-    """Add a plain shape to a space and return its entity; arguments as for `add_text`."""
+    """Add a plain shape to a space and return its entity.
+
+    Args:
+        space: model space, a layout or a block.
+        shape: the shape.
+        place: mapping of its points to the space.
+        blow: factor by which paper sizes are enlarged.
+    """
     if isinstance(shape, Text):
         return add_text(space, shape, place, blow)
     if isinstance(shape, Hatch):

@@ -13,30 +13,30 @@ from geom.render.style import DRAFTING, dashes
 
 APPID = "TOERAIL"
 LETTERING = "LETTERING"
-# A face that CAD readers have at hand and that runs narrower than ours, so that nothing overflows.
+# A face that CAD readers have and that is narrower than ours, so that nothing overflows.
 _FACE = "arial.ttf"
 
 
-# Names that every CAD reader knows, as some draw by the name and not by the pattern in the file.
+# Names known to every CAD reader: some draw by the name and not by the pattern in the file.
 _LINETYPES = {"continuous": "CONTINUOUS", "dashed": "DASHED", "chain": "CENTER", "double-chain": "DIVIDE"}
 _NARROW = 0.25
 
 
 def linetype_name(layer: Layer) -> str:
-    """Return the name of a layer's line type in the file; broken lines of other widths get names of their own."""
+    """Return the name of a layer's line type in the file; broken lines of other widths than 0.25 mm get a suffix."""
     name = _LINETYPES[layer.linetype]
     usual = layer.linetype == "continuous" or layer.width == _NARROW
     return name if usual else f"{name}-{round(layer.width * 100):03d}"
 
 
 def add_tables(doc: Any) -> None:
-    """Add layers with their pens, line types, the lettering style and the id under which tags stand."""
+    """Add layers with their pens, line types, the lettering style and the application id of tags."""
     for layer in LAYERS.values():
         name = linetype_name(layer)
         if layer.linetype != "continuous" and name not in doc.linetypes:
             parts = [part if index % 2 == 0 else -part for index, part in enumerate(dashes(layer))]
-            words = f"{layer.linetype} line of ISO 128-2, width {layer.width} mm"
-            doc.linetypes.add(name, [math.fsum(map(abs, parts)), *parts], description=words)
+            description = f"{layer.linetype} line of ISO 128-2, width {layer.width} mm"
+            doc.linetypes.add(name, [math.fsum(map(abs, parts)), *parts], description=description)
         entry = doc.layers.add(layer.name, color=layer.aci, lineweight=round(layer.width * 100), linetype=name)
         if layer.rgb != (0, 0, 0) and doc.dxfversion >= "AC1018":
             entry.rgb = layer.rgb
@@ -46,14 +46,18 @@ def add_tables(doc: Any) -> None:
 
 
 def ratio(scale: float) -> str:
-    """Return a scale as it stands in names: `1_40`, `2_1`."""
+    """Return a drawing scale, a factor, as used in names: `1_40`, `2_1`."""
     return f"{scale:.6g}_1" if scale > 1.0 else f"1_{1.0 / scale:.6g}"
 
 
 def dim_variables(scale: float, numbers: LengthFormat) -> dict[str, Any]:
-    """Return every variable of a dimension style: sizes in paper millimetres, blown up to the model by DIMSCALE.
+    """Return every variable of a dimension style: sizes in paper millimetres, enlarged to the model by DIMSCALE.
 
-    DIMRND is left to its default of 0, which is no rounding.
+    DIMRND keeps its default of 0, which is no rounding.
+
+    Args:
+        scale: drawing scale, a factor.
+        numbers: format of measured values.
     """
     style = DRAFTING
     return {
@@ -82,13 +86,22 @@ def dim_variables(scale: float, numbers: LengthFormat) -> dict[str, Any]:
 
 
 class DimStyles:
-    """One dimension style for each scale and way of writing numbers, made when first asked for."""
+    """One dimension style for each scale and number format, created on first use."""
 
     def __init__(self, doc: Any) -> None:
         self.doc = doc
 
     def name(self, scale: float, numbers: LengthFormat, dot: bool = False) -> str:
-        """Return the name of the style, added to the document if it is new."""
+        """Return the name of a style, which is added to the document if it is new.
+
+        Args:
+            scale: drawing scale, a factor.
+            numbers: format of measured values.
+            dot: whether leaders end in a dot.
+
+        Raises:
+            ValueError: the unit word is used for two lengths on one sheet.
+        """
         name = f"{numbers.unit.upper()}_{ratio(scale)}_{numbers.decimals}{'_DOT' if dot else ''}"
         if name not in self.doc.dimstyles:
             variables = dim_variables(scale, numbers)
@@ -98,12 +111,19 @@ class DimStyles:
             if dot:
                 style.set_arrows(ldrblk="DOT")
         elif self.doc.dimstyles.get(name).dxf.dimlfac != 1.0 / numbers.mm:
-            raise ValueError(f"the unit word {numbers.unit!r} stands for two lengths on one sheet")
+            raise ValueError(f"the unit word {numbers.unit!r} is used for two lengths on one sheet")
         return name
 
 
 def set_header(doc: Any, scale: float, numbers: LengthFormat, style: str) -> None:
-    """Set units and drafting variables; the dimension variables again for readers that ignore styles."""
+    """Set units and drafting variables in the header, with the dimension variables for readers that ignore styles.
+
+    Args:
+        doc: the document.
+        scale: drawing scale, a factor.
+        numbers: format of measured values.
+        style: name of the dimension style, none where empty.
+    """
     header = doc.header
     header["$INSUNITS"] = 4
     header["$MEASUREMENT"] = 1

@@ -1,4 +1,4 @@
-"""Every item of a sheet turned to plain strokes, fills and lettering in paper millimetres."""
+"""Every item of a sheet as plain strokes, fills and lettering in paper millimetres."""
 
 from __future__ import annotations
 
@@ -39,7 +39,7 @@ SHEET = "sheet"
 
 @dataclass(frozen=True)
 class Group:
-    """All shapes of one view ("sheet" for the sheet's own items) that stand on one layer."""
+    """All shapes of one view ("sheet" for the sheet's own items) on one layer."""
 
     view: str
     layer: str
@@ -47,14 +47,14 @@ class Group:
 
 
 def clean(text: str) -> str:
-    """Return a text that every file format can hold.
+    """Return a text after checking that every file format can hold it.
 
     Raises:
-        GeometryError: it holds a control character or half a surrogate pair.
+        GeometryError: it contains a control character or half a surrogate pair.
     """
     for character in text:
         if unicodedata.category(character) in ("Cc", "Cs", "Cn"):
-            raise GeometryError(f"a control character (U+{ord(character):04X}) stands in the text {text!r}")
+            raise GeometryError(f"a control character (U+{ord(character):04X}) in the text {text!r}")
     return text
 
 
@@ -116,7 +116,8 @@ def _checked(part: Part) -> Part:
     if shape.layer not in LAYERS:
         raise GeometryError(f"there is no layer {shape.layer!r} (valid: {', '.join(LAYERS)})")
     if not all(math.isfinite(value) for value in _numbers(shape)):
-        raise GeometryError(f"a {type(shape).__name__} ({shape.tag or shape.layer}) has a coordinate that is no number")
+        name = f"{type(shape).__name__} ({shape.tag or shape.layer})"
+        raise GeometryError(f"a {name} has a coordinate that is not a number")
     if isinstance(shape, Circle | Arc) and not shape.radius > 0.0:
         raise GeometryError(f"a {type(shape).__name__} ({shape.tag or shape.layer}) has no radius above zero")
     if isinstance(shape, Text):
@@ -130,43 +131,43 @@ def _checked(part: Part) -> Part:
 
 
 def pieces(sheet: Sheet) -> list[Piece]:
-    """Return every shape of a sheet on paper, with the view, the item and the role it comes from.
+    """Return every shape of a sheet on paper, with its view, item and role.
 
     Raises:
-        GeometryError: an unknown layer, a coordinate that is no number, a character without a glyph.
+        GeometryError: an unknown layer, a coordinate that is not a number, a character without a glyph.
     """
     names = [view.name for view in sheet.views]
     if len({*names, SHEET}) != len(names) + 1:
         raise GeometryError(f"the views of sheet {sheet.name!r} need names of their own, other than {SHEET!r}: {names}")
-    found = []
+    drawn = []
     source = 0
     for view in (*sheet.views, None):
         place = Place.of(view)
         for item in sheet.items if view is None else view.items:
             source += 1
             for part in _parts(item, place):
-                shape, role, room = _checked(part)
+                shape, role, cell_width = _checked(part)
                 if isinstance(shape, Text) and not shape.text.strip():
                     continue
-                found.append(Piece(shape, SHEET if view is None else view.name, source, role, room))
-    return found
+                drawn.append(Piece(shape, SHEET if view is None else view.name, source, role, cell_width))
+    return drawn
 
 
 def explode(sheet: Sheet) -> tuple[Group, ...]:
     """Return a sheet as plain shapes in paper millimetres, grouped by view and layer.
 
     Views come first, in their order, then the sheet's own items; layers in the order of LAYERS.
-    Nothing is cut off at a window: the layout check tells what leaves it.
+    Nothing is clipped at a window: the layout check reports what leaves it.
 
     Raises:
         GeometryError: as for `pieces`.
     """
-    heaps: dict[tuple[str, str], list[Shape]] = {}
+    shapes: dict[tuple[str, str], list[Shape]] = {}
     for piece in pieces(sheet):
-        heaps.setdefault((piece.view, piece.shape.layer), []).append(piece.shape)
+        shapes.setdefault((piece.view, piece.shape.layer), []).append(piece.shape)
     return tuple(
-        Group(view, layer, tuple(heaps[view, layer]))
+        Group(view, layer, tuple(shapes[view, layer]))
         for view in (*(view.name for view in sheet.views), SHEET)
         for layer in LAYERS
-        if (view, layer) in heaps
+        if (view, layer) in shapes
     )

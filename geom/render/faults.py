@@ -1,4 +1,4 @@
-"""An automatic look over a drawn sheet: lettering that collides, spills out of its cell or leaves its frame."""
+"""Layout check of a drawn sheet: lettering that collides, overflows its cell or leaves the frame."""
 
 from __future__ import annotations
 
@@ -21,10 +21,10 @@ _ROUNDING = 0.01
 
 @dataclass(frozen=True)
 class Allowance:
-    """A collision that is meant: the beginnings of the two things `LayoutFault` names, and why it may stand.
+    """A permitted collision: the beginnings of the two names in a `LayoutFault`, and the reason.
 
     Raises:
-        ValueError: an empty beginning or an empty reason, which would allow too much.
+        ValueError: an empty beginning or an empty reason, which would permit too much.
     """
 
     first: str
@@ -36,14 +36,14 @@ class Allowance:
             raise ValueError("an allowance needs two beginnings and a reason")
 
     def covers(self, fault: LayoutFault) -> bool:
-        """Return whether a fault is the collision that this allowance means, in either order."""
+        """Return whether a fault is the permitted collision, its names in either order."""
         pairs = ((fault.first, fault.second), (fault.second, fault.first))
         return any(a.startswith(self.first) and b.startswith(self.second) for a, b in pairs)
 
 
 @dataclass(frozen=True)
 class Layout:
-    """What the look over a sheet found: the faults that stand, and how often each allowance was used."""
+    """Result of the layout check: the faults not permitted, and how often each allowance was used."""
 
     faults: tuple[LayoutFault, ...]
     allowed: tuple[tuple[Allowance, int], ...]
@@ -58,11 +58,11 @@ def _within(inner: Rect, outer: Rect) -> bool:
     )
 
 
-def _strays(sheet: Sheet, found: Sequence[Piece]) -> Iterator[LayoutFault]:
+def _outside(sheet: Sheet, drawn: Sequence[Piece]) -> Iterator[LayoutFault]:
     paper = Rect(0.0, 0.0, sheet.width, sheet.height)
     frame = sheet.frame or paper
     windows = {view.name: view.window for view in sheet.views}
-    for piece in found:
+    for piece in drawn:
         chain = flatten(piece.shape)
         reach = extent(chain)
         if not _within(reach, paper):
@@ -73,13 +73,13 @@ def _strays(sheet: Sheet, found: Sequence[Piece]) -> Iterator[LayoutFault]:
             yield LayoutFault("out of the window", piece.view, chain[0], name_of(piece), f"view {piece.view}")
 
 
-def _cells(found: Sequence[Piece]) -> Iterator[LayoutFault]:
-    for one in letterings(found):
-        room = one.piece.room
-        width = lettering.width(one.text.text, one.text.height)
-        if room is not None and width > room + 1e-9:
-            over = f"text of {width:.1f} mm in a cell of {room:.1f} mm"
-            yield LayoutFault("text wider than its cell", one.piece.view, one.text.at, name_of(one.piece), over)
+def _cells(drawn: Sequence[Piece]) -> Iterator[LayoutFault]:
+    for label in letterings(drawn):
+        cell_width = label.piece.room
+        width = lettering.width(label.text.text, label.text.height)
+        if cell_width is not None and width > cell_width + 1e-9:
+            over = f"text of {width:.1f} mm in a cell of {cell_width:.1f} mm"
+            yield LayoutFault("text wider than its cell", label.piece.view, label.text.at, name_of(label.piece), over)
 
 
 def _low_rows(sheet: Sheet, style: Style) -> Iterator[LayoutFault]:
@@ -97,7 +97,7 @@ def _paper(view: View, point: Point) -> Point:
 
 
 def model_window(view: View) -> Rect:
-    """Return the part of DXF model space that a view's window shows [mm at full size]."""
+    """Return the part of DXF model space shown by a view's window [mm, full size]."""
     (x, y), (ox, oy), window = view.model_at, view.origin, view.window
     return Rect(
         x + (window.left - ox) / view.scale,
@@ -119,24 +119,30 @@ def _shared_model_space(sheet: Sheet) -> Iterator[LayoutFault]:
 
 
 def layout(sheet: Sheet, allowances: Sequence[Allowance] = (), style: Style = DRAFTING) -> Layout:
-    """Return all layout faults of a sheet, those that an allowance covers counted apart."""
-    found = pieces(sheet)
-    everything = [
-        *collisions(found, style),
-        *_strays(sheet, found),
-        *_cells(found),
+    """Return the layout faults of a sheet, with those that an allowance covers counted separately.
+
+    Args:
+        sheet: the sheet.
+        allowances: permitted collisions.
+        style: drafting sizes.
+    """
+    drawn = pieces(sheet)
+    all_faults = [
+        *collisions(drawn, style),
+        *_outside(sheet, drawn),
+        *_cells(drawn),
         *_low_rows(sheet, style),
         *_shared_model_space(sheet),
     ]
     used = [0] * len(allowances)
-    standing = []
-    for fault in dict.fromkeys(everything):
+    not_permitted = []
+    for fault in dict.fromkeys(all_faults):
         covering = [index for index, allowance in enumerate(allowances) if allowance.covers(fault)]
         if covering:
             used[covering[0]] += 1
         else:
-            standing.append(fault)
-    return Layout(tuple(standing), tuple(zip(allowances, used, strict=True)))
+            not_permitted.append(fault)
+    return Layout(tuple(not_permitted), tuple(zip(allowances, used, strict=True)))
 
 
 def faults(sheet: Sheet, allowances: Sequence[Allowance] = ()) -> list[LayoutFault]:
@@ -144,10 +150,10 @@ def faults(sheet: Sheet, allowances: Sequence[Allowance] = ()) -> list[LayoutFau
 
     Args:
         sheet: the sheet.
-        allowances: collisions that are meant.
+        allowances: permitted collisions.
 
     Returns:
-        Text on text, text on a stroke, things out of the frame or their window, text wider than its cell,
-        rows too low for their text, views that overlap in DXF model space; empty for a clean sheet.
+        Text on text, text on a stroke, items outside the frame or their window, text wider than its cell,
+        rows too low for their text, views that overlap in DXF model space; empty for a sheet without faults.
     """
     return list(layout(sheet, allowances).faults)

@@ -1,4 +1,4 @@
-"""The lettering font cut down to the letters a drawing uses, for files that carry it with them."""
+"""The lettering font reduced to the letters that a drawing uses, for embedding, and letters as outlines."""
 
 from __future__ import annotations
 
@@ -12,10 +12,10 @@ FAMILY = "toerail-lettering"
 
 
 def subset(characters: str) -> bytes:
-    """Return a TrueType font that holds only the given characters, the same bytes for the same characters.
+    """Return a TrueType font with the given characters only, the same bytes for the same characters.
 
     Args:
-        characters: the letters used, in any order, repeats allowed.
+        characters: the letters used, in any order, with or without repeats.
     """
     from fontTools import subset as cutter
     from fontTools.ttLib import TTFont
@@ -31,7 +31,7 @@ def subset(characters: str) -> bytes:
     worker = cutter.Subsetter(options)
     worker.populate(unicodes=sorted({ord(character) for character in characters} | {0x20}))
     worker.subset(font)
-    # The licence asks that a changed font bear another name and keep the copyright notice.
+    # The licence requires another name for a modified font, and the copyright notice.
     names = font["name"]
     for name_id in (1, 4, 6):
         names.setName(FAMILY, name_id, 3, 1, 0x409)
@@ -43,7 +43,7 @@ def subset(characters: str) -> bytes:
 
 
 def outlines(text: str, height: float) -> tuple[tuple[tuple[float, float], ...], ...]:
-    """Return a text as the closed outlines of its letters, for machines that read no lettering.
+    """Return a text as the closed outlines of its letters [mm], for machines without lettering.
 
     Args:
         text: one line; its base line starts at (0, 0) and runs along x.
@@ -53,13 +53,13 @@ def outlines(text: str, height: float) -> tuple[tuple[tuple[float, float], ...],
         ValueError: the font has no glyph for a character.
     """
     size = lettering.em_size(height)
-    found = []
+    closed = []
     x = 0.0
     for character in text:
         for contour in _contours(character):
-            found.append(tuple((x + u * size, v * size) for u, v in contour))
+            closed.append(tuple((x + u * size, v * size) for u, v in contour))
         x += lettering.width(character, height)
-    return tuple(found)
+    return tuple(closed)
 
 
 _CURVE_STEPS = 3
@@ -67,7 +67,7 @@ _CURVE_STEPS = 3
 
 @cache
 def _contours(character: str) -> tuple[tuple[tuple[float, float], ...], ...]:
-    """Return the closed outlines of a letter in ems, its curves as chains of straight strokes."""
+    """Return the closed outlines of a letter [em], its curves as chains of straight strokes."""
     from fontTools.pens.recordingPen import DecomposingRecordingPen
     from fontTools.ttLib import TTFont
 
@@ -78,31 +78,31 @@ def _contours(character: str) -> tuple[tuple[tuple[float, float], ...], ...]:
         glyphs, em = font.getGlyphSet(), font["head"].unitsPerEm
         pen = DecomposingRecordingPen(glyphs)
         glyphs[names[ord(character)]].draw(pen)
-        found: list[list[tuple[float, float]]] = []
+        contours: list[list[tuple[float, float]]] = []
         for operation, points in pen.value:
             if operation == "moveTo":
-                found.append([points[0]])
+                contours.append([points[0]])
             elif operation == "lineTo":
-                found[-1].append(points[0])
+                contours[-1].append(points[0])
             elif operation == "qCurveTo":
-                found[-1] += _curve(found[-1][-1], points)
-    return tuple(tuple((u / em, v / em) for u, v in _once(contour)) for contour in found)
+                contours[-1] += _curve(contours[-1][-1], points)
+    return tuple(tuple((u / em, v / em) for u, v in _without_repeats(contour)) for contour in contours)
 
 
 def _curve(start: tuple[float, float], points: Any) -> list[tuple[float, float]]:
-    """Return points along a chain of quadratic curves as TrueType writes it."""
+    """Return points along a TrueType chain of quadratic curves."""
     from fontTools.pens.basePen import decomposeQuadraticSegment
 
-    found: list[tuple[float, float]] = []
+    curve: list[tuple[float, float]] = []
     for control, end in decomposeQuadraticSegment(points):
         for step in range(1, _CURVE_STEPS + 1):
             t = step / _CURVE_STEPS
             a, b, c = (1.0 - t) ** 2, 2.0 * t * (1.0 - t), t * t
-            found.append((a * start[0] + b * control[0] + c * end[0], a * start[1] + b * control[1] + c * end[1]))
+            curve.append((a * start[0] + b * control[0] + c * end[0], a * start[1] + b * control[1] + c * end[1]))
         start = end
-    return found
+    return curve
 
 
-def _once(contour: list[tuple[float, float]]) -> list[tuple[float, float]]:
-    """Return a contour without points that repeat the one before, first and last taken together."""
+def _without_repeats(contour: list[tuple[float, float]]) -> list[tuple[float, float]]:
+    """Return a closed contour without repeated points."""
     return [point for k, point in enumerate(contour) if point != contour[k - 1]]

@@ -1,4 +1,4 @@
-"""A coarse grid that finds what lies near, and exact tests of oriented boxes by separating axes."""
+"""A coarse grid for finding neighbours, and exact tests of oriented boxes by separating axes."""
 
 from __future__ import annotations
 
@@ -10,7 +10,7 @@ from geom.render.plane import left_of, towards
 
 
 class Grid:
-    """Numbers filed under the cells that their rectangles touch."""
+    """An index of numbers by the grid cells that their rectangles touch; `cell` is the size of a cell [mm]."""
 
     def __init__(self, cell: float) -> None:
         self.cell = cell
@@ -25,24 +25,24 @@ class Grid:
                 yield column, row
 
     def put(self, number: int, box: Rect) -> None:
-        """File a number under a rectangle."""
+        """Add a number at a rectangle."""
         for cell in self._cells(box):
             self.cells.setdefault(cell, []).append(number)
 
     def near_box(self, box: Rect) -> list[int]:
-        """Return the numbers that may touch a rectangle, rising."""
+        """Return the numbers that may touch a rectangle, in ascending order."""
         return sorted({number for cell in self._cells(box) for number in self.cells.get(cell, ())})
 
     def near_segment(self, a: Point, b: Point) -> list[int]:
-        """Return the numbers that may touch a segment, rising, looked up piece by piece along it."""
+        """Return the numbers that may touch a segment, in ascending order."""
         count = max(1, math.ceil(math.dist(a, b) / self.cell))
-        found: set[int] = set()
+        numbers: set[int] = set()
         for index in range(count):
             p, q = ((a[0] + (b[0] - a[0]) * t / count, a[1] + (b[1] - a[1]) * t / count) for t in (index, index + 1))
             box = Rect(min(p[0], q[0]), min(p[1], q[1]), max(p[0], q[0]), max(p[1], q[1]))
             for cell in self._cells(box):
-                found.update(self.cells.get(cell, ()))
-        return sorted(found)
+                numbers.update(self.cells.get(cell, ()))
+        return sorted(numbers)
 
 
 def _apart(a: Sequence[Point], b: Sequence[Point], axis: Point) -> bool:
@@ -57,12 +57,18 @@ def _axes(box: Sequence[Point]) -> tuple[Point, Point]:
 
 
 def box_hits_box(a: Sequence[Point], b: Sequence[Point]) -> bool:
-    """Return whether two oriented boxes overlap; touching is not overlapping."""
+    """Return whether two oriented boxes overlap; touching does not count."""
     return not any(_apart(a, b, axis) for axis in (*_axes(a), *_axes(b)))
 
 
 def box_hits_segment(box: Sequence[Point], start: Point, end: Point) -> bool:
-    """Return whether a segment runs through an oriented box; touching is not running through."""
+    """Return whether a segment runs through an oriented box; touching does not count.
+
+    Args:
+        box: corners of the box.
+        start: of the segment.
+        end: of the segment.
+    """
     segment = (start, end)
     return not any(_apart(box, segment, axis) for axis in (*_axes(box), left_of(towards(start, end))))
 

@@ -87,13 +87,13 @@ def pdf_bytes(
         sheets: the sheets in order; each page has its sheet's exact size.
         title: the title of the file.
         keywords: names and values for the file's keyword entry, such as revision and hash.
-        subject: what the file is about.
+        subject: the subject of the file.
 
     Returns:
-        The same bytes for the same sheets; print scaling is asked to be off.
+        The same bytes for the same sheets; the file requests printing without scaling.
 
     Raises:
-        GeometryError: a sheet holds something no file can hold (see `explode.pieces`).
+        GeometryError: a sheet contains an item that cannot be written (see `explode.pieces`).
         ValueError: no sheets.
     """
     if not sheets:

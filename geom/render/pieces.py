@@ -1,4 +1,4 @@
-"""One drawn stroke, fill or line of lettering with what it came from, and the place an item is drawn at."""
+"""A drawn stroke, fill or line of lettering with its origin, and the mapping of items to paper."""
 
 from __future__ import annotations
 
@@ -14,9 +14,9 @@ Role = Literal["shape", "dimension line", "extension line", "arrow", "number", "
 
 @dataclass(frozen=True)
 class Piece:
-    """A shape in paper millimetres: the view it stands in ("sheet" for none), the number of its item, its role.
+    """A shape in paper millimetres: its view ("sheet" for none), the number of its item, its role.
 
-    `room` is the width [mm] that a text in a cell may fill.
+    `room` is the width available to a text in a cell [mm].
     """
 
     shape: Shape
@@ -32,7 +32,7 @@ Parts = Iterator[Part]
 
 @dataclass(frozen=True)
 class Place:
-    """Where items are drawn: a scale, the paper point of (0, 0), and how measured values are written."""
+    """Mapping of items to paper: a scale factor, the paper point of (0, 0) [mm], and the format of measured values."""
 
     scale: float = 1.0
     origin: Point = (0.0, 0.0)
@@ -40,7 +40,7 @@ class Place:
 
     @classmethod
     def of(cls, view: View | None) -> Place:
-        """Return the place of a view's items, of the sheet's own items for None."""
+        """Return the mapping of a view's items, or of the sheet's own items for None."""
         return cls() if view is None else cls(view.scale, view.origin, view.numbers)
 
     def paper(self, point: Point) -> Point:
@@ -48,5 +48,5 @@ class Place:
         return (self.origin[0] + point[0] * self.scale, self.origin[1] + point[1] * self.scale)
 
     def within(self, point: Point) -> Place:
-        """Return the place whose (0, 0) stands on a view's point, for the items of a block."""
+        """Return the mapping with (0, 0) at a point of the view, for the items of a block."""
         return replace(self, origin=self.paper(point))

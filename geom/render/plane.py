@@ -1,4 +1,4 @@
-"""Plane geometry of drawn shapes: places, extents, boxes round lettering, strokes of a hatch."""
+"""Plane geometry of drawn shapes: points, extents, boxes round lettering, strokes of a hatch."""
 
 from __future__ import annotations
 
@@ -10,14 +10,20 @@ from geom.figure import Arc, Circle, Hatch, Line, Point, Polyline, Rect, Text
 
 Shape = Line | Circle | Arc | Polyline | Hatch | Text
 
-# Letters of the font that go below the base line, and how far, in capital heights ("g", read from the font).
+# Letters of the font with descenders, and the depth of these in capital heights ("g", read from the font).
 _DESCENDING = frozenset("gjpqyQ()[]{}|/,;_@§µçÇ")
 _DESCENT = 0.29
 _ASCENT = 1.05
 
 
 def add(a: Point, direction: Point, distance: float) -> Point:
-    """Return the point at a distance from a along a direction."""
+    """Return the point at a distance from a along a direction.
+
+    Args:
+        a: the point [mm].
+        direction: unit direction.
+        distance: along it [mm].
+    """
     return (a[0] + direction[0] * distance, a[1] + direction[1] * distance)
 
 
@@ -28,12 +34,12 @@ def towards(a: Point, b: Point) -> Point:
 
 
 def left_of(direction: Point) -> Point:
-    """Return a direction turned by a quarter counter-clockwise."""
+    """Return a direction rotated by 90 degrees counter-clockwise."""
     return (-direction[1], direction[0])
 
 
 def dot(a: Point, b: Point) -> float:
-    """Return the scalar product."""
+    """Return the scalar product [mm2; a unit direction gives mm]."""
     return a[0] * b[0] + a[1] * b[1]
 
 
@@ -43,7 +49,7 @@ def middle(a: Point, b: Point) -> Point:
 
 
 def readable(direction: Point) -> float:
-    """Return the angle of lettering along a direction, readable from the bottom or the right (-90 to 90 deg] [rad]."""
+    """Return the angle of lettering along a direction [rad], over -90 to 90 deg, read from below or the right."""
     angle = math.atan2(direction[1], direction[0])
     if angle > math.pi / 2.0 + 1e-9:
         angle -= math.pi
@@ -102,13 +108,13 @@ def flatten(shape: Shape, tolerance: float = 0.02) -> list[Point]:
 
 
 def arc_sweep(arc: Arc) -> float:
-    """Return the angle an arc runs through counter-clockwise, over 0 up to a full turn [rad]."""
+    """Return the counter-clockwise angle of an arc [rad], over 0 up to a full turn."""
     sweep = (arc.end - arc.start) % math.tau
     return math.tau if sweep < 1e-9 else sweep
 
 
 def extent(points: Sequence[Point]) -> Rect:
-    """Return the upright rectangle round points."""
+    """Return the bounding rectangle of points."""
     xs = [point[0] for point in points]
     ys = [point[1] for point in points]
     return Rect(min(xs), min(ys), max(xs), max(ys))
@@ -129,13 +135,13 @@ def hatch_strokes(outline: Sequence[Point], pitch: float, angle: float) -> list[
         raise ValueError(f"a hatch needs a pitch above zero, not {pitch}")
     run = (math.cos(angle), math.sin(angle))
     across = left_of(run)
-    turned = [(dot(point, run), dot(point, across)) for point in outline]
-    low, high = min(v for _, v in turned), max(v for _, v in turned)
+    rotated = [(dot(point, run), dot(point, across)) for point in outline]
+    low, high = min(v for _, v in rotated), max(v for _, v in rotated)
     strokes: list[tuple[Point, Point]] = []
     for index in range(math.ceil(low / pitch), math.floor(high / pitch) + 1):
         level = index * pitch
         crossings = []
-        for (u0, v0), (u1, v1) in zip(turned, [*turned[1:], turned[0]], strict=True):
+        for (u0, v0), (u1, v1) in zip(rotated, [*rotated[1:], rotated[0]], strict=True):
             if (v0 <= level) != (v1 <= level):
                 crossings.append(u0 + (level - v0) / (v1 - v0) * (u1 - u0))
         crossings.sort()
@@ -151,13 +157,26 @@ def hatch_strokes(outline: Sequence[Point], pitch: float, angle: float) -> list[
 
 
 def arrow(tip: Point, direction: Point, length: float, half_width: float) -> tuple[Point, Point, Point]:
-    """Return the corners of an arrow head whose tip points along a direction."""
+    """Return the corners of an arrow head.
+
+    Args:
+        tip: its point [mm].
+        direction: unit direction in which it points.
+        length: from foot to tip [mm].
+        half_width: half the width at the foot [mm].
+    """
     foot = add(tip, direction, -length)
     side = left_of(direction)
     return (tip, add(foot, side, half_width), add(foot, side, -half_width))
 
 
 def disc(centre: Point, radius: float, corners: int = 24) -> tuple[Point, ...]:
-    """Return a many-cornered disc."""
+    """Return a disc as a regular polygon.
+
+    Args:
+        centre: of the disc [mm].
+        radius: of the disc [mm].
+        corners: number of corners.
+    """
     angles = [math.tau * index / corners for index in range(corners)]
     return tuple((centre[0] + radius * math.cos(a), centre[1] + radius * math.sin(a)) for a in angles)

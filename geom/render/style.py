@@ -1,4 +1,4 @@
-"""How a drawing is drafted: every size in paper millimetres, for all file formats."""
+"""Drafting style: every size in paper millimetres, for all file formats."""
 
 from __future__ import annotations
 
@@ -9,11 +9,11 @@ from geom.figure import Layer
 
 @dataclass(frozen=True)
 class Style:
-    """Drafting sizes [paper mm] after the habits of ISO 129-1 and ISO 3098-1.
+    """Drafting sizes [paper mm] in the style of ISO 129-1 and ISO 3098-1.
 
     Sources: ISO 129-1 (arrow 3:1 filled, value above an unbroken dimension line, extension line
-    about 8 line widths beyond it); ISO 3098-1 (2.5 mm the least height of dimensions). The gap at
-    the feature is the habit of ASME Y14.5; ISO lets the extension line touch. From memory, verify.
+    about 8 line widths beyond it); ISO 3098-1 (2.5 mm the smallest height of dimensions). The gap at
+    the feature is that of ASME Y14.5; in ISO the extension line touches it. From memory, verify.
     """
 
     text_height: float = 2.5
@@ -50,5 +50,5 @@ _PATTERNS: dict[str, tuple[float, ...]] = {
 
 
 def dashes(layer: Layer) -> tuple[float, ...]:
-    """Return the strokes and gaps of a layer's line in turn [paper mm], empty for an unbroken line."""
+    """Return the alternating strokes and gaps of a layer's line [paper mm], empty for a continuous line."""
     return tuple(part * layer.width for part in _PATTERNS[layer.linetype])

@@ -1,4 +1,4 @@
-"""A sheet written as SVG: true millimetres, one group for each view and layer, its own lettering inside."""
+"""A sheet written as SVG: true millimetres, one group for each view and layer, lettering font embedded."""
 
 from __future__ import annotations
 
@@ -15,7 +15,7 @@ from geom.render.font import FAMILY, subset
 from geom.render.plane import Shape, arc_sweep, baseline
 from geom.render.style import dashes
 
-# Faces of the same widths, for readers that do not take a font from the file.
+# Faces of the same widths, for readers that ignore an embedded font.
 _FALLBACK = "'Bitstream Vera Sans','DejaVu Sans',Verdana,sans-serif"
 
 
@@ -31,7 +31,7 @@ def _id(*words: str) -> str:
 
 
 class _Writer:
-    """Turns shapes to elements; paper's y runs up, the file's y down."""
+    """Writer of shapes as elements; y runs up on paper and down in the file."""
 
     def __init__(self, drawing: Any, height: float) -> None:
         self.drawing = drawing
@@ -114,7 +114,7 @@ def svg_bytes(sheet: Sheet) -> bytes:
         UTF-8 bytes, the same for the same sheet.
 
     Raises:
-        GeometryError: the sheet holds something no file can hold (see `explode.pieces`).
+        GeometryError: the sheet contains an item that cannot be written (see `explode.pieces`).
     """
     import svgwrite
 

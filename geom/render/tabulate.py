@@ -1,4 +1,4 @@
-"""A ruled table turned to lines and lettering."""
+"""A ruled table as lines and lettering."""
 
 from __future__ import annotations
 
@@ -11,17 +11,22 @@ from geom.render.style import DRAFTING, Style
 
 
 def table_rows(table: Table) -> int:
-    """Return how many rows high a table stands, its title and head counted."""
+    """Return the height of a table in rows, title and headings included."""
     return bool(table.title) + bool(table.head) + len(table.rows)
 
 
 def table_size(table: Table) -> Point:
-    """Return the width and the height of a table on paper [mm], to place what stands beside it."""
+    """Return the width and the height of a table on paper [mm]."""
     return (math.fsum(table.widths), table_rows(table) * table.pitch)
 
 
 def table_parts(table: Table, corner: Point, style: Style = DRAFTING) -> Parts:
-    """Yield the ruling and the cells of a table whose upper left corner stands on a paper point.
+    """Yield the ruling and the cells of a table.
+
+    Args:
+        table: the table.
+        corner: its upper left corner on paper [mm].
+        style: drafting sizes.
 
     Raises:
         ValueError: a row has more or fewer cells than the table has columns.
@@ -31,8 +36,8 @@ def table_parts(table: Table, corner: Point, style: Style = DRAFTING) -> Parts:
     edges = [left, *accumulate(table.widths, initial=left)][1:]
     columns = len(table.widths)
 
-    def letter(cell: Cell, x: float, room: float, row: int) -> Text:
-        inset = {"left": style.cell_margin, "centre": room / 2.0, "right": room - style.cell_margin}[cell.across]
+    def letter(cell: Cell, x: float, wide: float, row: int) -> Text:
+        inset = {"left": style.cell_margin, "centre": wide / 2.0, "right": wide - style.cell_margin}[cell.across]
         at = (x + inset, top - (row + 0.5) * table.pitch)
         return Text(at, cell.text, table.height, table.layer, cell.across, "middle", 0.0, cell.tag or table.tag)
 
@@ -41,16 +46,17 @@ def table_parts(table: Table, corner: Point, style: Style = DRAFTING) -> Parts:
         yield letter(Cell(table.title), left, width, row), "cell", width - 2.0 * style.cell_margin
         row += 1
     ruled_from = top - row * table.pitch
-    # A heading stands where its column's values stand.
-    sides: list[Across] = [cell.across for cell in table.rows[0]] if table.rows else []
-    sides += ["left"] * (len(table.head) - len(sides))
-    rows = [tuple(Cell(text, "", side) for text, side in zip(table.head, sides, strict=False))] if table.head else []
+    # A heading is aligned like the values of its column.
+    alignments: list[Across] = [cell.across for cell in table.rows[0]] if table.rows else []
+    alignments += ["left"] * (len(table.head) - len(alignments))
+    head = tuple(Cell(text, "", alignment) for text, alignment in zip(table.head, alignments, strict=False))
+    rows = [head] if table.head else []
     for cells in [*rows, *table.rows]:
         if len(cells) != columns:
             raise ValueError(f"table {table.title or table.tag!r}: a row of {len(cells)} cells in {columns} columns")
-        for cell, x, room in zip(cells, edges, table.widths, strict=False):
+        for cell, x, wide in zip(cells, edges, table.widths, strict=False):
             if cell.text:
-                yield letter(cell, x, room, row), "cell", room - 2.0 * style.cell_margin
+                yield letter(cell, x, wide, row), "cell", wide - 2.0 * style.cell_margin
         row += 1
     for index in range(table_rows(table) + 1):
         y = top - index * table.pitch

@@ -1,1 +1,1 @@
-"""The boat in 3D: parts built once, placed under their own names, written, read back and proved."""
+"""The boat in 3D: parts built once, placed as named instances, written, read back and verified."""

@@ -1,8 +1,8 @@
-"""Refit -> the whole boat in 3D: distinct products, and every thing of the boat file as a named instance.
+"""Refit -> the whole boat in 3D: distinct products, and every object of the boat file as a named instance.
 
-Instances carry the boat file's ids: posts `S-S2`, lines `S-F-U`, rail eye points `S-PULPIT-U`; what
-stands at a run's ends is named after the run and the end, `S-F-U start lashing`. Rail eye points and
-deck edges are curves, not parts: the boat file gives their places, not their shapes.
+Instances have the boat file's ids: posts `S-S2`, lines `S-F-U`, rail eye points `S-PULPIT-U`; parts at
+the ends of a run are named after the run and the end, `S-F-U start lashing`. Rail eye points and deck
+edges are curves, not parts: the boat file gives their positions, not their shapes.
 """
 
 from __future__ import annotations
@@ -34,9 +34,9 @@ Maker = Callable[[Part], Any]
 
 @dataclass(frozen=True)
 class Piece:
-    """A part that stands somewhere: product name and colour, specification (None for curves), instance, frame.
+    """A placed part: product name and colour, specification (None for curves), instance, frame.
 
-    `sources` says where the sizes of a fitting come from.
+    `sources` are the sources of a fitting's sizes.
     """
 
     product: str
@@ -50,7 +50,7 @@ class Piece:
 
 @dataclass(frozen=True)
 class Assembly:
-    """What the files are written from; `pieces` are in the order of the instances."""
+    """The assembly that files are written from; `pieces` are in the order of the instances."""
 
     title: str
     pieces: tuple[Piece, ...]
@@ -60,25 +60,25 @@ class Assembly:
         return tuple(dict.fromkeys(piece.part for piece in self.pieces if piece.part is not None))
 
     def products(self, make: Maker) -> tuple[Product, ...]:
-        """Return the distinct products with their shapes, each part made once.
+        """Return the distinct products with their shapes, each part built once.
 
         Args:
-            make: turns a specification into a shape of the kernel.
+            make: returns the shape of the kernel for a specification.
         """
         shapes = {part: make(part) for part in self.parts()}
-        found: dict[str, Product] = {}
+        products: dict[str, Product] = {}
         used: set[Part] = set()
         for piece in self.pieces:
-            if piece.product in found:
+            if piece.product in products:
                 continue
             if piece.part is None:
-                found[piece.product] = Product(piece.product, piece.curve(), piece.rgb, is_curve=True)
+                products[piece.product] = Product(piece.product, piece.curve(), piece.rgb, is_curve=True)
                 continue
             shape = shapes[piece.part]
-            # One shape may stand under one product name only.
-            found[piece.product] = Product(piece.product, copy_of(shape) if piece.part in used else shape, piece.rgb)
+            # A shape may be used by one product only.
+            products[piece.product] = Product(piece.product, copy_of(shape) if piece.part in used else shape, piece.rgb)
             used.add(piece.part)
-        return tuple(found.values())
+        return tuple(products.values())
 
     def instances(self) -> tuple[Instance, ...]:
         """Return every instance."""
@@ -86,7 +86,7 @@ class Assembly:
 
 
 def assemble(refit: Refit) -> Assembly:
-    """Return the boat's assembly; no solid is made yet.
+    """Return the boat's assembly; no solid is built yet.
 
     Raises:
         GeometryError: a post or a line cannot be made.
@@ -105,11 +105,11 @@ def assemble(refit: Refit) -> Assembly:
     pieces += _gate_eyes(refit)
     for run in refit.placed.runs.values():
         pieces += _run(refit, run)
-    return Assembly(refit.boat.boat.name, _named_apart(pieces))
+    return Assembly(refit.boat.boat.name, _with_distinct_names(pieces))
 
 
 def fitting_pieces(refit: Refit) -> tuple[Piece, ...]:
-    """Return liners, gate eyes and what stands at the runs' ends, without posts and lines, named as in the assembly.
+    """Return liners, gate eyes and the fittings of run ends, without posts and lines, named as in the assembly.
 
     Raises:
         GeometryError: a liner cannot be made.
@@ -117,11 +117,11 @@ def fitting_pieces(refit: Refit) -> tuple[Piece, ...]:
     pieces = [*_liners(refit), *_gate_eyes(refit)]
     for run in refit.placed.runs.values():
         pieces += _ends(refit, run)[0]
-    return _named_apart(pieces)
+    return _with_distinct_names(pieces)
 
 
-def _named_apart(pieces: list[Piece]) -> tuple[Piece, ...]:
-    """Return the pieces, their products numbered where one name would stand for two specifications."""
+def _with_distinct_names(pieces: list[Piece]) -> tuple[Piece, ...]:
+    """Return the pieces, with products numbered where one name would have two specifications."""
     seen: dict[str, list[Part | None]] = {}
     named = []
     for piece in pieces:
@@ -138,7 +138,7 @@ def _lazy(make: Callable[..., Any], *arguments: Any) -> Callable[[], Any]:
 
 
 def _posts(refit: Refit) -> list[Piece]:
-    """Return the posts; those that share size, holes and colour share a product, named after the first."""
+    """Return the posts; those of the same size, holes and colour share a product, named after the first."""
     names: dict[tuple[Part, Rgb], str] = {}
     pieces = []
     for post in refit.placed.posts.values():
@@ -160,7 +160,7 @@ def _bases(refit: Refit) -> list[Piece]:
 
 
 def _rails(refit: Refit) -> list[Piece]:
-    """Return the pulpit's and pushpit's tubes, and the axes of braces, whose tubes the boat file does not give."""
+    """Return the tubes of pulpit and pushpit, and the axes of braces, whose tubes are not in the boat file."""
     pieces = []
     for word, rail in refit.boat.rails.items():
         tube = refit.boat.tubes[rail.tube]
@@ -168,9 +168,9 @@ def _rails(refit: Refit) -> list[Piece]:
         pieces.append(Piece(f"rail {word}", RAIL, spec, word, Frame()))
     for post in refit.placed.posts.values():
         if post.spec.brace is not None:
-            hold = vec.along(post.spec.foot, post.axis, post.spec.brace.along)
+            joint = vec.along(post.spec.foot, post.axis, post.spec.brace.along)
             label = f"{post.id} brace"
-            curve = _lazy(edge_wire, (hold, post.spec.brace.foot))
+            curve = _lazy(edge_wire, (joint, post.spec.brace.foot))
             pieces.append(Piece(f"brace of {post.id}", RAIL, None, label, Frame(), curve))
     return pieces
 
@@ -182,15 +182,15 @@ def _liners(refit: Refit) -> list[Piece]:
         liner = hole.spec.liner
         if liner is None:
             continue
-        spec, stated = fittings.liner_bush(hole.diameter, liner.bore, liner.length, liner.mouth_radius)
+        spec, size_sources = fittings.liner_bush(hole.diameter, liner.bore, liner.length, liner.mouth_radius)
         frame = frame_along(hole.centre, refit.placed.drillings[hole.id].axis, post.axis)
         name = f"liner {hole.diameter:g} x {liner.bore:g} x {liner.length:g}"
-        pieces.append(Piece(name, FITTING, spec, f"{hole.id} liner", frame, sources=stated))
+        pieces.append(Piece(name, FITTING, spec, f"{hole.id} liner", frame, sources=size_sources))
     return pieces
 
 
 def _gate_eyes(refit: Refit) -> list[Piece]:
-    """Return one double eye for each hole where runs end at eyes that stand off the tube."""
+    """Return one double eye for each hole where runs end at eyes offset from the tube."""
     offsets: dict[tuple[str, str], float] = {}
     for run in refit.boat.runs:
         for end in (run.start, run.finish):
@@ -200,20 +200,20 @@ def _gate_eyes(refit: Refit) -> list[Piece]:
     for (post_id, level), offset in offsets.items():
         post = refit.placed.posts[post_id]
         hole = post.hole(level)  # type: ignore[arg-type]
-        made = fittings.gate_eye(post.tube_od, hole.diameter, offset) if hole is not None else None
-        if hole is None or made is None:
+        result = fittings.gate_eye(post.tube_od, hole.diameter, offset) if hole is not None else None
+        if hole is None or result is None:
             continue
-        spec, stated = made
+        spec, size_sources = result
         axis = refit.placed.drillings[hole.id].axis
         across = vec.unit(vec.cross(vec.unit(vec.square_to(post.axis, axis)), axis))
         name = f"gate eye {spec.between:g} ({fittings.GENERIC})"
         frame = Frame(hole.centre, across, axis)
-        pieces.append(Piece(name, GATE_EYE, spec, f"{hole.id} gate eye", frame, sources=stated))
+        pieces.append(Piece(name, GATE_EYE, spec, f"{hole.id} gate eye", frame, sources=size_sources))
     return pieces
 
 
 def _run(refit: Refit, run: PlacedRun) -> list[Piece]:
-    """Return what stands at both ends of a run and, between, its line."""
+    """Return the line of a run and the fittings at both its ends."""
     line = refit.placed.line(run)
     pieces, starts = _ends(refit, run)
     points = (starts[0], *run.points[1:-1], starts[1])
@@ -224,15 +224,15 @@ def _run(refit: Refit, run: PlacedRun) -> list[Piece]:
 
 
 def _ends(refit: Refit, run: PlacedRun) -> tuple[list[Piece], list[Vec]]:
-    """Return what stands at both ends of a run, and where its line begins and ends."""
+    """Return the fittings at both ends of a run, and the start and end of its line [mm]."""
     starts: list[Vec] = []
     pieces: list[Piece] = []
     for word, end, at, towards in (
         ("start", run.spec.start, run.points[0], run.points[1]),
         ("finish", run.spec.finish, run.points[-1], run.points[-2]),
     ):
-        found, taken = _end(refit, run, end, word, at, towards)
-        pieces += found
+        fittings_of_end, taken = _end(refit, run, end, word, at, towards)
+        pieces += fittings_of_end
         starts.append(vec.along(at, vec.unit(vec.sub(towards, at)), taken))
     return pieces, starts
 
@@ -242,9 +242,9 @@ def _tidy(points: tuple[Vec, ...]) -> tuple[Vec, ...]:
 
 
 def _end(refit: Refit, run: PlacedRun, end: RunEnd, word: str, at: Vec, towards: Vec) -> tuple[list[Piece], float]:
-    """Return the chain of an end, link by link from the anchorage, and how much of the path it takes [mm].
+    """Return the chain of an end, link by link from the anchorage, and the length of path it takes [mm].
 
-    Each link lies square to the one before it, as links must; the first one's bar lies along the eye's hole.
+    Each link is square to the one before it; the bar of the first is along the eye's hole.
     """
     direction = vec.sub(towards, at)
     frame = frame_along(at, direction, _first_bar(refit, end, direction))
@@ -252,24 +252,25 @@ def _end(refit: Refit, run: PlacedRun, end: RunEnd, word: str, at: Vec, towards:
     pieces: list[Piece] = []
     taken, inside = 0.0, 8.0
     for name in end.fittings:
-        stated = refit.boat.fittings[name]
-        for member in fittings.fitting_members(stated, rope):
-            label = " ".join(word_ for word_ in (run.id, word, name, member.suffix) if word_)
+        fitting = refit.boat.fittings[name]
+        for member in fittings.fitting_members(fitting, rope):
+            label = " ".join(part for part in (run.id, word, name, member.suffix) if part)
             place = frame.of(member.frame)
             pieces.append(Piece(member.product, FITTING, member.part, label, place, sources=member.sources))
-        taken += stated.length.planned
+        taken += fitting.length.planned
         frame = Frame(vec.along(at, frame.z, taken), frame.y, frame.z)
-        inside = 14.0 if stated.family == "over-centre gate hook" else 8.0
-    made = fittings.end_member(refit.boat.ends[end.end], rope, max(inside, 1.2 * rope))
-    if made is not None:
+        inside = 14.0 if fitting.family == "over-centre gate hook" else 8.0
+    terminal = fittings.end_member(refit.boat.ends[end.end], rope, max(inside, 1.2 * rope))
+    if terminal is not None:
         label = f"{run.id} {word} {end.end}"
-        pieces.append(Piece(made.product, ROPE_END, made.part, label, frame.of(made.frame), sources=made.sources))
-        taken += made.reach
+        place = frame.of(terminal.frame)
+        pieces.append(Piece(terminal.product, ROPE_END, terminal.part, label, place, sources=terminal.sources))
+        taken += terminal.reach
     return pieces, taken
 
 
 def _first_bar(refit: Refit, end: RunEnd, direction: Vec) -> Vec:
-    """Return the direction of the hole of the eye that an end is made on: up the post, or level on a rail."""
+    """Return the direction of the hole of the end's eye: along the post, or horizontal on a rail."""
     if end.post is not None:
         return refit.placed.posts[end.post].axis
     return vec.cross((0.0, 0.0, 1.0), direction)

@@ -1,4 +1,4 @@
-"""The base plates of the boat file in space, and where each tube begins on its plate."""
+"""The base plates of the boat file in space, and the start of each tube on its plate."""
 
 from __future__ import annotations
 
@@ -13,15 +13,15 @@ from geom.refit import Refit
 
 
 def base_of(refit: Refit, post: PlacedPost) -> BasePlate | None:
-    """Return the base that the boat file gives a post."""
+    """Return a post's base in the boat file, None where it has none."""
     return None if post.spec.base is None else refit.boat.bases[post.spec.base]
 
 
 def plate_spec(base: BasePlate, post: PlacedPost) -> PlateSpec:
-    """Return a post's plate; bolts count outboard, so that port is the mirror image of starboard.
+    """Return a post's plate; bolt positions are outboard, so that port is the mirror image of starboard.
 
     Raises:
-        GeometryError: a corner or a bolt does not go into the plate.
+        GeometryError: a corner or a bolt does not fit the plate.
     """
     out = side_sign(post.side)
     places = sorted((aft, out * outboard + 0.0) for aft, outboard in base.bolts)
@@ -29,7 +29,7 @@ def plate_spec(base: BasePlate, post: PlacedPost) -> PlateSpec:
 
 
 def plate_frame(base: BasePlate, post: PlacedPost) -> Frame:
-    """Return where a post's plate stands: on the deck, or square to the tube over its pad, which is not drawn."""
+    """Return the frame of a post's plate: on the deck, or square to the tube over its pad, which is not modelled."""
     if base.tube == "square to the plate":
         return Frame(vec.along(post.foot, post.axis, pad(post, base).on_axis), post.fore_and_aft, post.axis)
     deck = deck_frame(post)
@@ -37,7 +37,7 @@ def plate_frame(base: BasePlate, post: PlacedPost) -> Frame:
 
 
 def tube_foot(base: BasePlate, post: PlacedPost) -> tuple[float, tuple[float, float]]:
-    """Return where a tube begins on its axis [mm], and how its foot's plane rises going aft and outboard."""
+    """Return the start of a tube on its axis [mm], and the slopes of its foot going aft and outboard, as ratios."""
     start = round(post.top - length_above_plate(post, base), LENGTH_DECIMALS)
     if base.tube == "square to the plate":
         return start, (0.0, 0.0)

@@ -1,9 +1,9 @@
-"""Parts by specification, kept between runs in the user's cache folder.
+"""Cache of parts by specification, in the user's cache folder.
 
-An entry's name is the hash of the specification, of the code that makes parts and of the kernel's
-version; its content carries its own hash. Entries are written beside and renamed, so two runs may
-share the folder; a stale name is never asked for, and a broken entry is made again. A part that is
-made also goes through its stored form, so that a cold run and a warm one give the same bytes.
+An entry's name is the hash of the specification, of the code that builds parts and of the kernel's
+version; its content includes its own hash. Entries are written to a temporary file and renamed, so that
+two processes may share the folder; an outdated entry is never read, a damaged one is built again. A new part
+is also read from its stored form, so that an empty and a filled cache give the same bytes.
 """
 
 from __future__ import annotations
@@ -25,7 +25,7 @@ _DIGEST = 32
 
 
 def cache_folder() -> Path:
-    """Return the user's cache folder for solids: as the system's custom has it."""
+    """Return the user's cache folder for solids, by the convention of the operating system."""
     if sys.platform == "win32":
         base = os.environ.get("LOCALAPPDATA") or str(Path.home() / "AppData" / "Local")
     elif sys.platform == "darwin":
@@ -36,12 +36,12 @@ def cache_folder() -> Path:
 
 
 class PartCache:
-    """Makes parts, or takes them from a folder; with no folder it only makes them."""
+    """Builds parts, or reads them from a folder; without a folder it only builds them."""
 
     def __init__(self, folder: Path | None) -> None:
         self.folder = folder
-        self.made = 0
-        self.taken = 0
+        self.built = 0
+        self.read = 0
 
     def shape(self, part: Part) -> Any:
         """Return the solid of a part as a shape of the kernel.
@@ -54,9 +54,9 @@ class PartCache:
         if content is not None:
             shape = _unpack(content)
             if shape is not None:
-                self.taken += 1
+                self.read += 1
                 return shape
-        self.made += 1
+        self.built += 1
         content = _pack(part.solid().wrapped)
         if path is not None:
             _write(path, content)
@@ -64,14 +64,14 @@ class PartCache:
 
 
 def key(part: Part) -> str:
-    """Return the name of a part's entry: the same only for the same specification, code and kernel."""
+    """Return the name of a part's entry, unique to specification, code and kernel."""
     text = f"{type(part).__qualname__}|{part!r}|{_code()}|{_kernel()}"
     return hashlib.sha256(text.encode("utf-8")).hexdigest()
 
 
 @cache
 def _code() -> str:
-    """Return the hash of the code that makes parts, so that a change of a shape never meets an old entry."""
+    """Return the hash of the code that builds parts, so that no entry of an older shape is read."""
     digest = hashlib.sha256()
     for entry in sorted(resources.files("geom.parts").iterdir(), key=lambda item: item.name):
         if entry.name.endswith(".py"):
@@ -96,7 +96,7 @@ def _pack(shape: Any) -> bytes:
 
 
 def _unpack(content: bytes) -> Any:
-    """Return the shape of an entry; None where the kernel finds nothing in it."""
+    """Return the shape of an entry, None where it contains none."""
     try:
         from OCP.BinTools import BinTools
     except ImportError as fault:
@@ -119,7 +119,7 @@ def _read(path: Path) -> bytes | None:
 
 
 def _write(path: Path, content: bytes) -> None:
-    """Keep an entry; a folder that cannot be written is no reason to fail."""
+    """Write an entry; a folder that cannot be written is not an error."""
     with contextlib.suppress(OSError):
         path.parent.mkdir(parents=True, exist_ok=True)
         handle, name = tempfile.mkstemp(dir=path.parent, suffix=".new")

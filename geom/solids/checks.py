@@ -1,6 +1,6 @@
-"""3D checks: the solids as the independent witness of the numbers, measured by the kernel's own distances.
+"""3D checks: independent verification on the solids, with distances measured by the kernel.
 
-Every measure is taken on the shapes that the files are written from, not on the formulas of `runs`.
+Every measurement is taken on the shapes that are written to files, without the formulas of placement.
 """
 
 from __future__ import annotations
@@ -25,19 +25,19 @@ from geom.solids.step import location
 from geom.vec import Vec
 
 Kind = Literal["line in hole", "line past solids", "bore on axis", "gate clear width", "hook swing", "turnbuckle range"]
-# Solids farther from a line than this are not measured one by one [mm].
+# Solids farther than this from a line are not measured [mm].
 _NEAR = 60.0
-# The pull can draw the gate eye out of the bight once the bight has turned past square to it.
+# Angle of the lever from which the pull can draw the gate eye out of the bight [rad].
 RELEASE = math.pi / 2.0
 _SWING_STEP = math.radians(10.0)
 _SWING_STEPS = 17
-# Steps along an edge of a hole before the nearest place is closed in on.
+# Samples along an edge of a hole before the nearest point is refined.
 _SAMPLES = 180
 
 
 @dataclass(frozen=True)
 class SolidCheck:
-    """One measure: what was measured on what, the value, the limit that it is held against, and both in `unit`."""
+    """One check: kind, subject, measured value and limit in `unit` (mm or deg), and whether it passes."""
 
     kind: Kind
     subject: str
@@ -52,43 +52,42 @@ def solid_checks(refit: Refit, assembly: Assembly, make: Maker) -> tuple[SolidCh
     """Return all 3D checks of a boat.
 
     Args:
-        refit: the boat worked out.
+        refit: the boat as calculated.
         assembly: its assembly.
-        make: turns a specification into a shape of the kernel.
+        make: returns the shape of the kernel for a specification.
 
     Raises:
         CannotFinishError: the kernel is missing.
     """
     placed = {p.instance: make(p.part).Moved(location(p.frame)) for p in assembly.pieces if p.part is not None}
-    found: list[SolidCheck] = []
+    checks: list[SolidCheck] = []
     for run in refit.placed.runs.values():
-        found += line_in_holes(refit, run, make)
-        found += line_past_solids(run, assembly, placed)
-    found += gate_widths(refit, make)
-    found += hook_swings(refit, assembly, placed, make)
-    found += turnbuckle_ranges(assembly)
-    return tuple(found)
+        checks += line_in_holes(refit, run, make)
+        checks += line_past_solids(run, assembly, placed)
+    checks += gate_widths(refit, make)
+    checks += hook_swings(refit, assembly, placed, make)
+    checks += turnbuckle_ranges(assembly)
+    return tuple(checks)
 
 
 def distance(a: Any, b: Any) -> float:
-    """Return the kernel's least distance of two shapes [mm]; 0 where they touch or share room."""
+    """Return the shortest distance between two shapes by the kernel [mm]; 0 where they touch or intersect."""
     from OCP.BRepExtrema import BRepExtrema_DistShapeShape
 
     return float(BRepExtrema_DistShapeShape(a, b).Value())
 
 
-def room_round(solid: Any, walls: Any, through: Vec, direction: Vec) -> float:
-    """Return the diameter that a straight line through a hole has to itself [mm]; 0 where its axis meets metal.
+def free_diameter(solid: Any, walls: Any, through: Vec, direction: Vec) -> float:
+    """Return the largest diameter of a straight rod through a hole [mm]; 0 where its axis meets metal.
 
-    A line inside a hole comes nearest to it at the hole's edges: those of the kernel are gone along in
-    steps, and the nearest place is closed in on. (The kernel's own distance to such an edge gives the
-    same, at a second each.)
+    A rod in a hole is nearest to it at the hole's edges: these are sampled, and the nearest point is
+    refined. (The kernel's own distance to such an edge gives the same, but takes a second each.)
 
     Args:
         solid: the drilled solid.
-        walls: the faces that the drill left in it.
-        through: a point of the line [mm].
-        direction: unit direction of the line.
+        walls: the faces of the hole.
+        through: a point of the rod's axis [mm].
+        direction: unit direction of the axis.
     """
     from OCP.BRepAdaptor import BRepAdaptor_Curve
     from OCP.BRepIntCurveSurface import BRepIntCurveSurface_Inter
@@ -111,7 +110,7 @@ def room_round(solid: Any, walls: Any, through: Vec, direction: Vec) -> float:
 
 
 def _nearest(curve: Any, through: Vec, direction: Vec) -> float:
-    """Return the least distance of a curve of the kernel from a straight line [mm], by thirds about the best sample."""
+    """Return the shortest distance of a curve from a straight line [mm], by ternary search about the best sample."""
 
     def away(parameter: float) -> float:
         point = curve.Value(parameter)
@@ -129,7 +128,13 @@ def _nearest(curve: Any, through: Vec, direction: Vec) -> float:
 
 
 def line_in_holes(refit: Refit, run: PlacedRun, make: Maker) -> Iterator[SolidCheck]:
-    """Yield, for each hole of a run, the room along both legs of the line and along the hole's own axis."""
+    """Yield, for each hole of a run, the free diameter along both legs of the line and along the hole's axis.
+
+    Args:
+        refit: the boat as calculated.
+        run: the run.
+        make: returns the shape of the kernel for a specification.
+    """
     line = refit.placed.line(run).diameter
     for passage in run.passages:
         hole = passage.hole
@@ -137,15 +142,15 @@ def line_in_holes(refit: Refit, run: PlacedRun, make: Maker) -> Iterator[SolidCh
         solid = make(standing_spec(refit, post)).Moved(location(post_frame(post)))
         axis = refit.placed.drillings[hole.id].axis
         walls = bored_walls(solid, Cylinder(hole.id, 0.5 * hole.diameter, hole.centre, axis))
-        clear = min(room_round(solid, walls, hole.centre, leg) for leg in (passage.incoming, passage.outgoing))
+        clear = min(free_diameter(solid, walls, hole.centre, leg) for leg in (passage.incoming, passage.outgoing))
         note = "liner not counted" if hole.spec.liner is not None else ""
         yield SolidCheck("line in hole", f"{run.id} in {hole.id}", clear, line, "mm", clear >= line, note)
-        bore = room_round(solid, walls, hole.centre, axis)
+        bore = free_diameter(solid, walls, hole.centre, axis)
         yield SolidCheck("bore on axis", hole.id, bore, hole.diameter, "mm", abs(bore - hole.diameter) < 0.001)
 
 
 def bored_walls(solid: Any, hole: Cylinder) -> Any:
-    """Return the faces that a drill left, with their edges: what a line in the hole can touch first.
+    """Return the faces of a drilled hole with their edges, which a line in the hole touches first.
 
     Raises:
         GeometryError: the solid has no such faces.
@@ -156,7 +161,7 @@ def bored_walls(solid: Any, hole: Cylinder) -> Any:
     walls = TopoDS_Compound()
     builder = BRep_Builder()
     builder.MakeCompound(walls)
-    faces = [face for face, found in cylinder_faces(solid) if same_axis(found, hole)]
+    faces = [face for face, cylinder in cylinder_faces(solid) if same_axis(cylinder, hole)]
     if not faces:
         raise GeometryError(f"the solid has no hole {hole.name}")
     for face in faces:
@@ -165,7 +170,13 @@ def bored_walls(solid: Any, hole: Cylinder) -> Any:
 
 
 def line_past_solids(run: PlacedRun, assembly: Assembly, placed: dict[str, Any]) -> Iterator[SolidCheck]:
-    """Yield the least distance of a run's line from what it is not led through and not made on."""
+    """Yield the shortest distance of a run's line from parts that it neither passes through nor ends on.
+
+    Args:
+        run: the run.
+        assembly: the boat's assembly.
+        placed: placed shape of each instance.
+    """
     line = next(piece for piece in assembly.pieces if piece.instance == run.id)
     own = {name for name in placed if name == run.id or name.startswith(f"{run.id} ")}
     own |= {passage.hole.post for passage in run.passages}
@@ -182,7 +193,7 @@ def line_past_solids(run: PlacedRun, assembly: Assembly, placed: dict[str, Any])
 
 
 def gate_widths(refit: Refit, make: Maker) -> Iterator[SolidCheck]:
-    """Yield the least distance between the two tubes of each gate."""
+    """Yield the shortest distance between the two tubes of each gate."""
     for gate in refit.boat.gates:
         tubes = [_plain_tube(refit, post_id, make) for post_id in gate.posts]
         width = distance(*tubes)
@@ -190,14 +201,21 @@ def gate_widths(refit: Refit, make: Maker) -> Iterator[SolidCheck]:
 
 
 def _plain_tube(refit: Refit, post_id: str, make: Maker) -> Any:
-    """Return a post's tube without its holes, which matter little to what stands outside it and cost much."""
+    """Return a post's tube without its holes, which do not affect distances outside it and are slow to measure."""
     post = refit.placed.posts[post_id]
     spec = replace(standing_spec(refit, post), drilled=())
     return make(spec).Moved(location(post_frame(post)))
 
 
 def hook_swings(refit: Refit, assembly: Assembly, placed: dict[str, Any], make: Maker) -> Iterator[SolidCheck]:
-    """Yield the angle at which each gate hook's lever, swung open, first meets a post, a line or another fitting."""
+    """Yield the angle at which each gate hook's lever, opening, first meets a post, a line or another fitting.
+
+    Args:
+        refit: the boat as calculated.
+        assembly: its assembly.
+        placed: placed shape of each instance.
+        make: returns the shape of the kernel for a specification.
+    """
     for piece in assembly.pieces:
         lever = piece.part
         if not isinstance(lever, HookLeverSpec):
@@ -205,13 +223,13 @@ def hook_swings(refit: Refit, assembly: Assembly, placed: dict[str, Any], make: 
         stem = piece.instance.removesuffix(" lever")
         sweep = math.hypot(2.0 * lever.offset + lever.width, lever.rise + lever.opening + lever.width) + lever.tail
         pivot = piece.frame.origin
-        room = Box(vec.sub(pivot, (sweep, sweep, sweep)), vec.add(pivot, (sweep, sweep, sweep)))
+        swing_box = Box(vec.sub(pivot, (sweep, sweep, sweep)), vec.add(pivot, (sweep, sweep, sweep)))
         others = []
         for other in assembly.pieces:
-            # The eye that the hook closes on lies in its bight from the start.
+            # The gate eye of the hook is in its bight from the start.
             if other.part is None or other.instance.startswith(stem) or other.instance.endswith("gate eye"):
                 continue
-            if _apart(_box(other), room) <= 0.0:
+            if _apart(_box(other), swing_box) <= 0.0:
                 is_post = other.instance in refit.placed.posts
                 others.append(_plain_tube(refit, other.instance, make) if is_post else placed[other.instance])
         shape, angle = make(lever), 0.0
@@ -219,15 +237,15 @@ def hook_swings(refit: Refit, assembly: Assembly, placed: dict[str, Any], make: 
             angle = step * _SWING_STEP
             c, s = math.cos(angle), math.sin(angle)
             frame = piece.frame.of(Frame((0.0, 0.0, 0.0), (c, 0.0, s), (-s, 0.0, c)))
-            turned = shape.Moved(location(frame))
-            if any(distance(turned, other) <= 0.0 for other in others):
+            swung = shape.Moved(location(frame))
+            if any(distance(swung, other) <= 0.0 for other in others):
                 break
-        free, limit = math.degrees(angle), math.degrees(RELEASE)
-        yield SolidCheck("hook swing", stem, free, limit, "deg", angle >= RELEASE)
+        open_angle, limit = math.degrees(angle), math.degrees(RELEASE)
+        yield SolidCheck("hook swing", stem, open_angle, limit, "deg", angle >= RELEASE)
 
 
 def turnbuckle_ranges(assembly: Assembly) -> Iterator[SolidCheck]:
-    """Yield whether each turnbuckle can be made at both its limits: screws in their bosses, not meeting inside."""
+    """Yield whether each turnbuckle is possible at both its limits: screws in their bosses and not meeting inside."""
     for piece in assembly.pieces:
         spec = piece.part
         if not isinstance(spec, TurnbuckleSpec):
@@ -242,7 +260,7 @@ def turnbuckle_ranges(assembly: Assembly) -> Iterator[SolidCheck]:
 
 
 def _box(piece: Piece) -> Box:
-    """Return an upright box in boat axes that holds a placed part."""
+    """Return a bounding box of a placed part, along boat axes."""
     assert piece.part is not None
     box = piece.part.box()
     corners = [
@@ -257,6 +275,6 @@ def _box(piece: Piece) -> Box:
 
 
 def _apart(a: Box, b: Box) -> float:
-    """Return a lower bound of the distance of what two boxes hold [mm]."""
+    """Return a lower bound of the distance between the contents of two boxes [mm]."""
     gaps = [max(0.0, a.low[k] - b.high[k], b.low[k] - a.high[k]) for k in range(3)]
     return math.hypot(*gaps)

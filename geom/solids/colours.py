@@ -1,4 +1,4 @@
-"""Colours with meaning: lines by side, posts by the worst finding on them."""
+"""Colours: lines by side, posts by their worst finding."""
 
 from __future__ import annotations
 
@@ -9,7 +9,7 @@ from geom.solids.step_text import Rgb
 STARBOARD: Rgb = (0, 140, 70)
 PORT: Rgb = (200, 30, 40)
 FAILS: Rgb = (230, 110, 0)
-CANNOT_TELL: Rgb = (235, 200, 60)
+NOT_DETERMINED: Rgb = (235, 200, 60)
 FITTING: Rgb = (150, 160, 175)
 GATE_EYE: Rgb = (120, 130, 145)
 ROPE_END: Rgb = (205, 205, 215)
@@ -24,8 +24,8 @@ def line_colour(side: str) -> Rgb:
 
 
 def post_colour(refit: Refit, post: str) -> Rgb:
-    """Return the colour of a post: orange where a finding fails on it, yellow where one cannot tell, else steel."""
+    """Return the colour of a post: orange where a finding fails, yellow where one is not determined, else steel."""
     verdicts = {finding.verdict for finding in refit.findings if finding.post == post and finding.binding}
     if "fail" in verdicts:
         return FAILS
-    return CANNOT_TELL if "cannot tell" in verdicts else STEEL
+    return NOT_DETERMINED if "cannot tell" in verdicts else STEEL

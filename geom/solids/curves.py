@@ -1,4 +1,4 @@
-"""Shapes straight from the kernel: deck edges, a cross that marks a rail eye's bearing point, copies."""
+"""Curves of the kernel: deck edges and crosses at rail eye points; copies of shapes."""
 
 from __future__ import annotations
 
@@ -12,7 +12,7 @@ _CROSS = 15.0
 
 
 def edge_wire(points: tuple[Vec, ...]) -> Any:
-    """Return a chain of straight strokes through points: nothing is put between what was measured."""
+    """Return a chain of straight lines through points: nothing is interpolated between measured points."""
     from OCP.BRepBuilderAPI import BRepBuilderAPI_MakePolygon
     from OCP.gp import gp_Pnt
 
@@ -23,7 +23,7 @@ def edge_wire(points: tuple[Vec, ...]) -> Any:
 
 
 def cross_wire() -> Any:
-    """Return three short strokes that cross at the origin, along the three axes."""
+    """Return three short lines that cross at the origin, along the three axes."""
     from OCP.BRep import BRep_Builder
     from OCP.BRepBuilderAPI import BRepBuilderAPI_MakeEdge
     from OCP.gp import gp_Pnt
@@ -40,7 +40,7 @@ def cross_wire() -> Any:
 
 
 def strokes_of(shape: Any) -> list[list[Vec]]:
-    """Return the straight edges of a curve as pairs of points; an empty list where the shape has faces."""
+    """Return the straight edges of a curve as pairs of points [mm], empty for a shape with faces."""
     from OCP.BRep import BRep_Tool
     from OCP.TopAbs import TopAbs_ShapeEnum
     from OCP.TopExp import TopExp, TopExp_Explorer
@@ -59,7 +59,7 @@ def strokes_of(shape: Any) -> list[list[Vec]]:
 
 
 def copy_of(shape: Any) -> Any:
-    """Return a shape that shares nothing with the one it was copied from."""
+    """Return a deep copy of a shape."""
     from OCP.BRepBuilderAPI import BRepBuilderAPI_Copy
 
     return BRepBuilderAPI_Copy(shape).Shape()

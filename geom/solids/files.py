@@ -26,10 +26,10 @@ def solid_files(
     """Return every solid file by its name.
 
     Args:
-        refit: the boat worked out.
-        cache: folder of parts kept between runs (see cache_folder()); None keeps nothing.
+        refit: the boat as calculated.
+        cache: folder of the part cache (see cache_folder()), None for no cache.
         schema: STEP application protocol.
-        progress: told how many parts are made, of how many, and what comes next.
+        progress: called with the number of parts done, the number of all parts, and the next one.
 
     Raises:
         CannotFinishError: the kernel is missing or refuses a shape.

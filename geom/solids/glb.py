@@ -18,7 +18,7 @@ from geom.solids.step_text import Rgb
 _FLOAT, _SHORT, _LONG = 5126, 5123, 5125
 _ARRAY, _ELEMENT = 34962, 34963
 _LINES, _TRIANGLES = 1, 4
-# Boat axes (X aft, Y starboard, Z up, mm) turned to the file's (X aft, Y up, Z to port, m): column by column.
+# Boat axes (X aft, Y starboard, Z up, mm) to the file's axes (X aft, Y up, Z to port, m), by columns.
 _ROOT = (0.001, 0, 0, 0, 0, 0, -0.001, 0, 0, 0.001, 0, 0, 0, 0, 0, 1)
 
 
@@ -55,7 +55,7 @@ def glb_bytes(title: str, products: tuple[Product, ...], instances: tuple[Instan
     Args:
         title: name of the root node.
         products: the distinct parts.
-        instances: where they stand, in boat axes [mm].
+        instances: their placements in boat axes [mm].
     """
     buffer = _Buffer()
     materials: dict[Rgb, int] = {}
@@ -117,7 +117,7 @@ def _node(instance: Instance, mesh: int) -> dict[str, Any]:
 
 
 def _material(rgb: Rgb) -> dict[str, Any]:
-    """Return a material; colours in the file are linear, ours are as seen (sRGB, IEC 61966-2-1)."""
+    """Return a material; colours in the file are linear, ours are sRGB (IEC 61966-2-1)."""
     linear = []
     for value in rgb:
         share = value / 255.0

@@ -1,11 +1,11 @@
-"""Triangles of a solid: all its faces merged into one mesh with the surfaces' own normals."""
+"""Triangles of a solid: all faces merged into one mesh with the normals of the surfaces."""
 
 from __future__ import annotations
 
 from dataclasses import dataclass
 from typing import Any
 
-# Largest distance of a facet from its surface [mm], and largest turn between facets [rad].
+# Largest distance of a facet from its surface [mm], and largest angle between facets [rad].
 DEFLECTION = 0.2
 TURN = 0.45
 

@@ -1,4 +1,4 @@
-"""Refit -> the distinct posts as they go to the shop, each with its real holes."""
+"""Refit -> the distinct posts as fabricated, with their holes."""
 
 from __future__ import annotations
 
@@ -14,12 +14,12 @@ from geom.solids.step import STEEL, Product, Schema, step_bytes
 
 
 def post_frame(post: PlacedPost) -> Frame:
-    """Return where a post's own frame stands in boat axes."""
+    """Return a post's frame in boat axes."""
     return Frame(post.foot, post.fore_and_aft, post.axis)
 
 
 def standing_spec(refit: Refit, post: PlacedPost) -> PostSpec:
-    """Return a post's tube as it stands: from the deck, or from the upper face of its base plate.
+    """Return a post's tube as installed: from the deck, or from the upper face of its base plate.
 
     Raises:
         GeometryError: the tube or a hole cannot be made.
@@ -32,7 +32,7 @@ def standing_spec(refit: Refit, post: PlacedPost) -> PostSpec:
 
 
 def distinct_posts(refit: Refit) -> dict[PostSpec, tuple[str, ...]]:
-    """Return each distinct post with the ids that share it, in the boat file's order."""
+    """Return each distinct post with the ids of its posts, in the boat file's order."""
     shared: dict[PostSpec, tuple[str, ...]] = {}
     for post in refit.placed.posts.values():
         spec = standing_spec(refit, post)
@@ -41,7 +41,7 @@ def distinct_posts(refit: Refit) -> dict[PostSpec, tuple[str, ...]]:
 
 
 def post_files(refit: Refit, schema: Schema = "AP242") -> dict[str, bytes]:
-    """Return one STEP file per distinct post, named after the first id that has it.
+    """Return one STEP file per distinct post, named after its first id.
 
     Raises:
         CannotFinishError: the kernel is missing.

@@ -1,4 +1,4 @@
-"""A STEP file read back: what it really holds, to be held against what was specified."""
+"""Reading a STEP file back, to verify its content against the specification."""
 
 from __future__ import annotations
 
@@ -24,7 +24,7 @@ class FoundCylinder:
 
 @dataclass(frozen=True)
 class FoundBody:
-    """One placed body: instance and product name, its solids, whether the kernel finds it valid, and its measures."""
+    """One placed body: instance and product name, number of solids, validity, volume [mm3], box and cylinders [mm]."""
 
     instance: str
     product: str
@@ -91,7 +91,14 @@ def _body(label: Any, product: Any, shapes: Any, colours: Any) -> FoundBody:
 
 
 def measure(shape: Any, instance: str = "", product: str = "", colour: Any = None) -> FoundBody:
-    """Return the measures of a shape of the kernel."""
+    """Return the measurements of a shape of the kernel.
+
+    Args:
+        shape: the shape.
+        instance: name of the instance.
+        product: name of the product.
+        colour: red, green, blue from 0 to 1, None for none.
+    """
     from OCP.BRepCheck import BRepCheck_Analyzer
     from OCP.BRepGProp import BRepGProp
     from OCP.GProp import GProp_GProps
@@ -115,7 +122,7 @@ def measure(shape: Any, instance: str = "", product: str = "", colour: Any = Non
 
 
 def bounding_box(shape: Any) -> Box:
-    """Return the tight box of a shape, from its surfaces and not from a mesh [mm]."""
+    """Return the exact bounding box of a shape, from its surfaces and not from a mesh [mm]."""
     from OCP.Bnd import Bnd_Box
     from OCP.BRepBndLib import BRepBndLib
 
@@ -178,43 +185,55 @@ def _colour(label: Any, colours: Any) -> tuple[float, float, float] | None:
     return (float(red), float(green), float(blue))
 
 
-def same_axis(found: FoundCylinder, hole: Cylinder, tolerance: float = 0.001) -> bool:
-    """Tell whether a cylindrical face has a specified hole's radius and axis.
+def same_axis(face: FoundCylinder, hole: Cylinder, tolerance: float = 0.001) -> bool:
+    """Return whether a cylindrical face has a specified hole's radius and axis.
 
     Args:
-        found: the face.
-        hole: what was specified.
-        tolerance: on the radius, and on the axis over 1000 mm [mm].
+        face: the face.
+        hole: the specified hole.
+        tolerance: of the radius, and of the axis over 1000 mm [mm].
     """
-    away = vec.norm(vec.cross(vec.sub(found.point, hole.point), hole.direction))
-    turned = vec.norm(vec.cross(found.direction, hole.direction)) * 1000.0
-    return abs(found.radius - hole.radius) <= tolerance and away <= tolerance and turned <= tolerance
+    distance = vec.norm(vec.cross(vec.sub(face.point, hole.point), hole.direction))
+    deviation = vec.norm(vec.cross(face.direction, hole.direction)) * 1000.0
+    return abs(face.radius - hole.radius) <= tolerance and distance <= tolerance and deviation <= tolerance
 
 
 def finds(body: FoundBody, hole: Cylinder, tolerance: float = 0.001) -> bool:
-    """Tell whether a specified hole is there: a face of its radius whose axis is its axis."""
+    """Return whether a body has a specified hole: a face of its radius and axis.
+
+    Args:
+        body: the body read back.
+        hole: the specified hole.
+        tolerance: of the radius, and of the axis over 1000 mm [mm].
+    """
     return any(same_axis(face, hole, tolerance) for face in body.cylinders)
 
 
 def require_true(part: Part, body: FoundBody, tolerance: float = 0.001, volume_tolerance: float = 1e-5) -> None:
-    """Refuse a body read back that is not the part that was specified.
+    """Check that a body read back is the specified part.
+
+    Args:
+        part: the specified part.
+        body: the body read back.
+        tolerance: of the bounding box [mm].
+        volume_tolerance: of the volume, a share.
 
     Raises:
-        GeometryError: says what differs and by how much.
+        GeometryError: it differs; the message names each difference and its size.
     """
     faults = []
     if body.solids != 1:
         faults.append(f"{body.solids} solids instead of one")
     if not body.valid:
-        faults.append("the kernel finds it invalid")
-    want = part.volume()
-    if abs(body.volume - want) > volume_tolerance * want:
-        faults.append(f"volume {body.volume:.3f} mm3 instead of {want:.3f} mm3")
+        faults.append("an invalid shape by the kernel's check")
+    specified = part.volume()
+    if abs(body.volume - specified) > volume_tolerance * specified:
+        faults.append(f"volume {body.volume:.3f} mm3 instead of {specified:.3f} mm3")
     box = part.box()
     pairs = zip((*body.box.low, *body.box.high), (*box.low, *box.high), strict=True)
-    worst = max(abs(found - stated) for found, stated in pairs)
-    if worst > tolerance:
-        faults.append(f"bounding box {worst:.4f} mm off")
-    faults += [f"hole {hole.name} is not where it was specified" for hole in part.holes() if not finds(body, hole)]
+    deviation = max(abs(measured - specified) for measured, specified in pairs)
+    if deviation > tolerance:
+        faults.append(f"bounding box {deviation:.4f} mm off")
+    faults += [f"hole {hole.name} is not as specified" for hole in part.holes() if not finds(body, hole)]
     if faults:
         raise GeometryError(f"{part.family} {body.product}: " + "; ".join(faults))

@@ -1,4 +1,4 @@
-"""The 3D checks as lines for the screen and as a file beside the solids."""
+"""The 3D checks as lines for the screen and as a JSON file beside the solids."""
 
 from __future__ import annotations
 
@@ -16,16 +16,16 @@ from geom.tables import numbers
 from geom.units import decimal
 
 PROOF_FORMAT = 1
-# Decimals of a millimetre and of a degree in the file: coarser than the kernel's noise.
+# Decimals of a millimetre and of a degree in the file, coarser than the kernel's numerical noise.
 _DECIMALS = 4
 
 
 def prove(refit: Refit, cache: Path | None = None) -> tuple[SolidCheck, ...]:
-    """Return all 3D checks of a boat, measured on the same solids as the files hold.
+    """Return all 3D checks of a boat, measured on the same solids as in the files.
 
     Args:
-        refit: the boat worked out.
-        cache: folder of parts kept between runs; None keeps nothing.
+        refit: the boat as calculated.
+        cache: folder of the part cache, None for no cache.
 
     Raises:
         CannotFinishError: the kernel is missing or refuses a shape.
@@ -35,12 +35,12 @@ def prove(refit: Refit, cache: Path | None = None) -> tuple[SolidCheck, ...]:
 
 
 def verdict(check: SolidCheck) -> str:
-    """Return the verdict's word, as in the check report."""
+    """Return the verdict, as in the check report."""
     return "pass" if check.holds else "fail"
 
 
 def proof_lines(refit: Refit, checks: Iterable[SolidCheck]) -> Iterator[str]:
-    """Yield one line for each check: verdict, kind, subject, what was measured, its limit, a note."""
+    """Yield one line for each check: verdict, kind, subject, measured value, limit, note."""
     fmt = numbers(refit.boat)
     for check in checks:
         line = (

@@ -1,4 +1,4 @@
-"""Where each named size of a drawn fitting comes from: the boat file, a row of the size tables, or other sizes."""
+"""Sources of the sizes of a drawn fitting: the boat file, a row of the size tables, or other sizes."""
 
 from __future__ import annotations
 
@@ -6,7 +6,7 @@ from collections.abc import Mapping
 
 from geom.parts.catalogue import data_of
 
-# Dimension name -> where its value comes from, in words for a sheet.
+# Dimension name -> source of its value, as printed on a sheet.
 Sources = tuple[tuple[str, str], ...]
 
 BOAT_FILE = "boat file"
@@ -18,12 +18,12 @@ LOOSE_BOLT = f"{INVENTED}; the hole in the post is wider: whether it fits, canno
 
 
 def sources(own: Mapping[str, str], table: str = "", size: str = "") -> Sources:
-    """Return the words for every size: what the size rows say, replaced by what is told otherwise.
+    """Return the source of every size: that of the size table, unless given in `own`.
 
     Args:
-        own: dimension name -> words, for sizes that are not the listed ones.
-        table: of the size rows, none where empty.
-        size: its name in the table.
+        own: dimension name -> source, for sizes from elsewhere.
+        table: name of the size table, none where empty.
+        size: name of the size in the table.
     """
     listed = {name: datum.source for name, datum in data_of(table, size).items()} if table else {}
     return tuple({**listed, **own}.items())

@@ -14,8 +14,8 @@ from geom.solids.step_text import Rgb, encoded, finished
 Schema = Literal["AP242", "AP214"]
 
 _SCHEMA_WORD = {"AP242": "AP242DIS", "AP214": "AP214IS"}
-# Places to the uncertainty of 1e-7 mm that the file states; directions, which act over metres, three digits finer.
-# The kernel's noise in the last bits is not written.
+# Coordinates to the uncertainty of 1e-7 mm stated in the file; directions, which act over metres, three digits finer.
+# The kernel's numerical noise in the last bits is not written.
 _NUMBER, _PLACE = "%.10f", "%.8f"
 _PLACES = (1.0, 1e9)
 STEEL: Rgb = (190, 194, 200)
@@ -33,7 +33,7 @@ class Product:
 
 @dataclass(frozen=True)
 class Instance:
-    """A product that stands somewhere under a name of its own."""
+    """A placed product under its own name."""
 
     name: str
     product: str
@@ -53,7 +53,7 @@ def step_bytes(
     Args:
         title: name of the file's content, and of the assembly.
         products: the distinct parts, in the order in which they are written.
-        instances: where they stand; empty for the file of one product.
+        instances: their placements; empty for the file of one product.
         date: the date in the header (the boat file's revision, never the clock).
         schema: application protocol.
 
@@ -131,8 +131,8 @@ def _fix_header(model: Any, title: str, date: str) -> None:
     from OCP.APIHeaderSection import APIHeaderSection_MakeHeader
     from OCP.TCollection import TCollection_HAsciiString
 
-    def text(words: str) -> Any:
-        return TCollection_HAsciiString(encoded(words))
+    def text(content: str) -> Any:
+        return TCollection_HAsciiString(encoded(content))
 
     header = APIHeaderSection_MakeHeader(model)
     header.SetName(text(title))
@@ -145,14 +145,14 @@ def _fix_header(model: Any, title: str, date: str) -> None:
 
 
 def _colours_in_order(products: tuple[Product, ...], instances: tuple[Instance, ...]) -> list[Rgb]:
-    """Return one colour per solid; solids come in the file in the order in which their products are first placed."""
+    """Return one colour per solid, in the order of the file: that in which the products are first placed."""
     colours = {product.name: product.rgb for product in products if not product.is_curve}
     named = [instance.product for instance in instances] or [product.name for product in products]
     return [colours[name] for name in dict.fromkeys(named) if name in colours]
 
 
 def quiet_kernel() -> None:
-    """Keep the kernel from telling the standard output about every transfer."""
+    """Silence the kernel's messages on standard output about every transfer."""
     from OCP.Message import Message, Message_Gravity
 
     for printer in Message.DefaultMessenger_s().Printers():

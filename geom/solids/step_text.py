@@ -1,7 +1,7 @@
-"""The last hand on STEP text (ISO 10303-21): compact, instances numbered from 1, colours.
+"""Finishing of STEP text (ISO 10303-21): compact form, instances numbered from 1, colours.
 
-The kernel counts instances on from file to file and orders its own style items by memory address; so
-both are written here. Plain searches, no patterns over the whole text: it may be a megabyte.
+The kernel numbers instances on from file to file and orders its style items by memory address, so both are
+written here. Plain searches, no patterns over the whole text, which may be a megabyte.
 """
 
 from __future__ import annotations
@@ -23,16 +23,16 @@ def encoded(name: str) -> str:
 
 
 def finished(text: str, colours: list[Rgb], count: int, names: tuple[str, ...]) -> str:
-    """Return the text as it is kept.
+    """Return the finished text.
 
     Args:
-        text: what the kernel wrote.
+        text: as written by the kernel.
         colours: one for each solid, in the order of the file.
         count: number of entities in the file.
-        names: every name in it; one with an equals sign between spaces keeps the text as it is spaced.
+        names: every name in it; with an equals sign between spaces in one of them, only definitions are compacted.
 
     Raises:
-        CannotFinishError: the text does not hold the solids that it should.
+        CannotFinishError: the text does not contain the expected number of solids.
     """
     text = _BROKEN.sub("", text)
     if not any(" = " in name for name in names):
@@ -77,7 +77,7 @@ def _coloured(text: str, colours: list[Rgb], count: int) -> str:
 
 
 def _style(last: int, rgb: Rgb) -> list[str]:
-    """Return one colour as a style of surfaces, numbered after the last entity; solids share it."""
+    """Return one colour as a surface style shared by solids, numbered after the last entity."""
     n = [f"#{last + k}" for k in range(8)]
     red, green, blue = (f"{value / 255.0:.6f}" for value in rgb)
     return [

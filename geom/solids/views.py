@@ -1,7 +1,7 @@
 """Pictorial views: hidden-line projection of solids, as neutral figure items.
 
-For pictures only. Shop views are drawn from the parts' own sizes: projected along a drilled hole, the
-kernel gives a thousand splines in place of a circle.
+For pictorial views only. Shop views are drawn from the parts' sizes: projected along a drilled hole, the
+kernel returns a thousand splines instead of a circle.
 """
 
 from __future__ import annotations
@@ -19,11 +19,11 @@ from geom.solids.curves import strokes_of
 from geom.solids.step import location
 from geom.vec import Vec
 
-# Seen from aft, to starboard and above, all three axes equally shortened (isometric, ISO 5456-3).
+# From aft, starboard and above, all three axes equally foreshortened (isometric, ISO 5456-3).
 ISOMETRIC: Vec = vec.unit((1.0, 1.0, 1.0))
-# A part by itself is seen with its front and its right side, as its other views show it.
+# A single part is shown with its front and its right side, as in its other views.
 ISOMETRIC_PART: Vec = vec.unit((1.0, -1.0, 1.0))
-# Largest distance of a chord from its curve [paper mm]; finer than any pen.
+# Largest distance of a chord from its curve [paper mm], finer than any pen.
 _CHORD = 0.02
 
 
@@ -32,13 +32,13 @@ def pictorial(
 ) -> tuple[Item, ...]:
     """Return the visible edges of shapes seen from a direction, Z up on paper.
 
-    Coordinates are model millimetres in the picture's plane, its zero at the model's origin: right is
+    Coordinates are model millimetres in the plane of the view, zero at the model's origin: right is
     Z x viewer, up is viewer x right.
 
     Args:
         shapes: shapes of the kernel that hide each other.
         viewer: unit direction from the model to the viewer, not along Z.
-        scale: of the view that it will stand in; sets how finely curves are cut.
+        scale: of the view; sets how finely curves are divided.
         hidden: whether hidden edges are added, on their own layer.
 
     Raises:
@@ -99,7 +99,7 @@ def _edges(compound: Any, layer: str, chord: float) -> list[Item]:
 
 
 def _round(point: Any) -> tuple[float, float]:
-    """Return a point to 0.1 micrometre: finer than any drawing, coarser than the kernel's noise."""
+    """Return a point rounded to 0.1 micrometre: finer than any drawing, coarser than the kernel's numerical noise."""
     return (round(point.X(), 4) + 0.0, round(point.Y(), 4) + 0.0)
 
 
@@ -111,15 +111,15 @@ def _order(item: Item) -> tuple[str, tuple[tuple[float, float], ...]]:
 
 
 def boat_view(assembly: Assembly, make: Maker, viewer: Vec = ISOMETRIC, scale: float = 0.05) -> tuple[Item, ...]:
-    """Return the whole boat seen from a direction: solids with hidden edges taken out, deck edges as chains.
+    """Return the whole boat seen from a direction: solids with hidden edges removed, deck edges as chains.
 
-    Posts are drawn without their holes, which are under a pen's width at such scales and cost seconds each.
+    Posts are drawn without their holes, which are smaller than a pen's width at such scales and take seconds each.
 
     Args:
         assembly: the boat.
-        make: turns a specification into a shape of the kernel.
+        make: returns the shape of the kernel for a specification.
         viewer: unit direction from the model to the viewer, not along Z.
-        scale: of the view that it will stand in.
+        scale: of the view.
 
     Raises:
         CannotFinishError: the kernel is missing.

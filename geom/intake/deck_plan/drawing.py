@@ -1,6 +1,6 @@
-"""The door to DXF on the way in: a drawing's points, circles, inserts and polylines as plain records.
+"""Reading DXF: a drawing's points, circles, inserts and polylines as plain records.
 
-Nothing is interpreted here beyond the drawing's own units and coordinate systems: see plan_reading.
+Only the drawing's units and coordinate systems are interpreted here; see reading.py for the rest.
 """
 
 from __future__ import annotations
@@ -25,9 +25,9 @@ _UNITLESS = 0
 
 @dataclass(frozen=True)
 class Mark:
-    """An entity that stands for a place: where, on which layer, of which block, with its attributes by tag.
+    """A point entity: position [drawing units], layer, block and attributes by tag.
 
-    `serial` numbers the entities of a drawing; `inside` holds the serials of the inserts that it is a part of.
+    `serial` numbers the entities of a drawing; `inside` are the serials of the inserts that contain it.
     """
 
     kind: str
@@ -41,13 +41,13 @@ class Mark:
 
     @property
     def place(self) -> str:
-        """The entity in words for messages."""
+        """The entity's description for messages."""
         return f"{self.kind} #{self.handle} on layer {self.layer}"
 
 
 @dataclass(frozen=True)
 class Chain:
-    """An open or closed polyline or line by its points; `bulged` where it holds arcs."""
+    """A line or polyline by its points [drawing units]; `bulged` where it contains arcs."""
 
     points: tuple[Vec, ...]
     layer: str
@@ -56,13 +56,13 @@ class Chain:
 
     @property
     def place(self) -> str:
-        """The entity in words for messages."""
+        """The entity's description for messages."""
         return f"polyline #{self.handle} on layer {self.layer}"
 
 
 @dataclass(frozen=True)
 class Drawing:
-    """What a DXF holds of use: `units` is what its header says, None where it says none."""
+    """The useful content of a DXF file; `units` is the unit in its header, None where it states none."""
 
     source: str
     version: str
@@ -82,7 +82,7 @@ def read_drawing(data: bytes, source: str) -> Drawing:
         source: its name, for messages.
 
     Raises:
-        InputError: too large, not a DXF, units that no boat is drawn in, far too many entities.
+        InputError: too large, not a DXF, units that are not read, too many entities.
     """
     if len(data) > MAX_BYTES:
         megabytes = len(data) / 1e6
@@ -101,7 +101,7 @@ def read_drawing(data: bytes, source: str) -> Drawing:
     chains: list[Chain] = []
     for serial, (entity, layer, inside) in enumerate(_walk(document.modelspace(), count())):
         if serial >= MAX_ENTITIES:
-            raise InputError(source, [Fault("far too many entities", valid=f"at most {MAX_ENTITIES}")])
+            raise InputError(source, [Fault("too many entities", valid=f"at most {MAX_ENTITIES}")])
         _take(entity, layer, marks, chains)
         if marks and marks[-1].serial < 0:
             marks[-1] = replace(marks[-1], serial=serial, inside=inside)
@@ -126,21 +126,21 @@ def _open(data: bytes, source: str) -> tuple[Any, tuple[str, ...]]:
     except (OSError, ezdxf.DXFError):
         raise InputError(source, [Fault("not readable as DXF", valid="DXF R12 to R2018")]) from None
     except Exception as error:
-        # The reader stumbles over damaged files with errors of its own making.
+        # On damaged files the DXF reader raises other errors than its own.
         raise InputError(source, [Fault(f"not readable as DXF ({type(error).__name__})")]) from None
     damaged = len(auditor.errors)
-    return document, ((f"the drawing holds {damaged} damaged entities, left out",) if damaged else ())
+    return document, ((f"the drawing contains {damaged} damaged entities, left out",) if damaged else ())
 
 
 def _walk(
-    layout: Any, serials: Iterator[int], over: str | None = None, inside: tuple[int, ...] = ()
+    layout: Any, serials: Iterator[int], insert_layer: str | None = None, inside: tuple[int, ...] = ()
 ) -> Iterator[tuple[Any, str, tuple[int, ...]]]:
-    """Yield entities with the layer that counts and the inserts they are in, an insert before its parts.
+    """Yield entities with their effective layer and the inserts that contain them, an insert before its parts.
 
-    What lies on layer 0 in a block belongs to the layer of its insert, DXF reference.
+    Entities on layer 0 of a block take the layer of the insert (DXF reference).
     """
     for entity in layout:
-        layer = over if over is not None and entity.dxf.layer == "0" else entity.dxf.layer
+        layer = insert_layer if insert_layer is not None and entity.dxf.layer == "0" else entity.dxf.layer
         serial = next(serials)
         yield entity, layer, inside
         if entity.dxftype() == "INSERT" and len(inside) < MAX_DEPTH:
@@ -175,5 +175,5 @@ def _vec(point: Any) -> Vec:
 
 
 def _origin(entity: Any) -> Any:
-    """Return the entity of the block that a part of an insert was made from."""
+    """Return the block's entity that a part of an insert was copied from."""
     return entity.source_of_copy if entity.source_of_copy is not None else entity

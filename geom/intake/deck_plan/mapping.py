@@ -1,4 +1,4 @@
-"""How a deck plan is to be read: which layers or blocks hold what, where the stem and the centreline lie."""
+"""The mapping of a deck plan: which layers or blocks hold what, and where stem and centreline are."""
 
 from __future__ import annotations
 
@@ -25,17 +25,17 @@ YesNo = Annotated[bool, BeforeValidator(_yes_no)]
 
 
 class Named(Model):
-    """Entities by their layer, their block, or both; letters large or small are the same."""
+    """Entities by layer, block, or both; case is ignored."""
 
     layer: Entry | None = None
     block: Entry | None = None
 
 
 class Marks(Named):
-    """Points of one kind: how each gets its name.
+    """Points of one kind, with the tags of their attributes.
 
-    `name` is the tag of a block's attribute that holds the id; without it posts are numbered from the
-    bow on each side, and eyes cannot be told apart. The other tags are optional.
+    `name` is the tag of the attribute that holds the id; without it posts are numbered from the bow on
+    each side, and eyes are refused. The other tags are optional.
     """
 
     name: Entry | None = None
@@ -45,7 +45,7 @@ class Marks(Named):
 
 
 class EntityPlace(Named):
-    """A point that is drawn: the one entity on a layer or of a block."""
+    """A drawn point: the only entity on a layer or of a block."""
 
 
 def _place_kind(value: Any) -> str:
@@ -60,8 +60,8 @@ AxisPoint = Annotated[
 class Axis(Model):
     """The centreline by two points: the stem head and a point aft of it, picked or drawn.
 
-    Picked points are coordinates of the drawing, in its own units. `aft_x` says how far aft of the stem
-    the second point is, as a check on the scale.
+    Picked points are coordinates of the drawing, in its own units. `aft_x` is the distance of the second point
+    aft of the stem, a check on the scale.
     """
 
     stem: AxisPoint
@@ -70,9 +70,9 @@ class Axis(Model):
 
 
 class Profile(Model):
-    """A side view that gives heights: entities matched by name or by station.
+    """A side view for heights: entities matched by name or by station.
 
-    `at` is a picked point of the drawing whose place on the boat is `x` and `z`.
+    `at` is a picked point of the drawing, `x` and `z` its position on the boat.
     """
 
     marks: Marks
@@ -84,7 +84,7 @@ class Profile(Model):
 
 
 class PlanMapping(Model):
-    """The whole mapping. `mirrored` for a plan seen from below or reflected: then port and starboard change over."""
+    """The whole mapping. `mirrored` exchanges port and starboard, for a plan seen from below or reflected."""
 
     format: FirstFormat
     units: Units = Units()
@@ -102,7 +102,7 @@ def read_mapping(data: bytes, source: str) -> PlanMapping:
     """Read a mapping file.
 
     Raises:
-        InputError: the file cannot be used; it holds every fault found.
+        InputError: the file cannot be used; the error lists every fault.
     """
     tree = read_tree(data, source)
     node = tree.root.get("units")
@@ -111,8 +111,10 @@ def read_mapping(data: bytes, source: str) -> PlanMapping:
     try:
         return PlanMapping.model_validate(tree.root, context=Reading(bare))
     except ValidationError as error:
-        found = model_faults(error.errors(include_url=False))
-        faults = [LocatedFault(one.location, one.message, one.read, _valid(one)) for one in found]
+        faults = [
+            LocatedFault(fault.location, fault.message, fault.read, _valid(fault))
+            for fault in model_faults(error.errors(include_url=False))
+        ]
         raise InputError(source, to_faults(tree, faults)) from None
 
 

@@ -1,4 +1,4 @@
-"""A deck plan read by a mapping: posts, eyes and deck edge in boat axes, echoed as a table before any use."""
+"""A deck plan read by its mapping: posts, eyes and deck edge in boat axes, echoed as a table before any use."""
 
 from __future__ import annotations
 
@@ -13,12 +13,13 @@ from geom.intake.deck_plan.mapping import EntityPlace, Marks, Named, Pick, PlanM
 from geom.intake.deck_plan.result import Frame, PlanEdge, PlanPoint, PlanReading
 from geom.units import QuantityError, in_unit, read_quantity
 
-# A sailing boat shorter or longer than this is a drawing in other units than stated [mm].
-_LEAST_LENGTH, _MOST_LENGTH = 1_500.0, 60_000.0
-# The stated distance to the aft point may differ from the drawn one by this share.
-_SCALE_SHARE = 0.002
+# Plausible distances from stem to aft point [mm]; outside them the drawing is probably in other units.
+_MIN_LENGTH, _MAX_LENGTH = 1_500.0, 60_000.0
+# Permitted difference of the stated from the drawn distance to the aft point, as a share.
+_SCALE_TOLERANCE = 0.002
+# Points nearer than this are on the centreline [mm].
 _ON_CENTRELINE = 1.0
-# Two heights of one station that differ by more are two different things [mm].
+# Heights at one station that differ by more belong to different points [mm].
 _SAME_HEIGHT = 1.0
 
 
@@ -26,12 +27,12 @@ def read_plan(drawing: Drawing, mapping: PlanMapping) -> PlanReading:
     """Read a deck plan.
 
     Args:
-        drawing: what the DXF holds.
-        mapping: what is drawn where.
+        drawing: the content of the DXF file.
+        mapping: which layers and blocks hold what.
 
     Raises:
         InputError: no or contradicting units, no or several entities for the stem, layers or blocks that are
-            not in the drawing, names twice, sides that contradict names.
+            not in the drawing, duplicate names, sides that contradict names.
     """
     return _Reader(drawing, mapping).read()
 
@@ -50,7 +51,7 @@ class _Reader:
         self._stop()
         frame = self._frame(unit)
         points = [*self._points("post", self.mapping.posts, frame), *self._points("eye", self.mapping.eyes, frame)]
-        self._unlike_names(points)
+        self._check_ids(points)
         edges = self._edges(frame)
         self._stop()
         return PlanReading(
@@ -101,49 +102,50 @@ class _Reader:
             if named.block is not None and named.block.lower() not in blocks:
                 self._not_drawn(key, "block", named.block, self.drawing.blocks)
 
-    def _not_drawn(self, key: str, what: str, name: str, there: tuple[str, ...]) -> None:
-        shown = ", ".join(there[:20]) or "none"
-        self.faults.append(Fault(f"no such {what} in the drawing", key=key, read=name, valid=shown))
+    def _not_drawn(self, key: str, kind: str, name: str, drawn: tuple[str, ...]) -> None:
+        shown = ", ".join(drawn[:20]) or "none"
+        self.faults.append(Fault(f"no such {kind} in the drawing", key=key, read=name, valid=shown))
 
     def _chosen(self, named: Named) -> list[Mark]:
-        """Return the marks of a kind; what is a part of a chosen block's own symbol is not a mark."""
-        fitting = [mark for mark in self.drawing.marks if _is_of(named, mark.layer, mark.block)]
-        serials = {mark.serial for mark in fitting}
-        return [mark for mark in fitting if not serials & set(mark.inside)]
+        """Return the marks of a kind, without entities that are parts of a chosen block's symbol."""
+        matches = [mark for mark in self.drawing.marks if _is_of(named, mark.layer, mark.block)]
+        serials = {mark.serial for mark in matches}
+        return [mark for mark in matches if not serials & set(mark.inside)]
 
     def _picked(self, key: str, where: Pick | EntityPlace) -> tuple[float, float]:
         if not isinstance(where, EntityPlace):
             return where
-        found = self._chosen(where)
-        if len(found) != 1:
-            read = ", ".join(mark.place for mark in found[:4])
-            self.faults.append(Fault(f"{len(found)} entities for the {key}", key=f"axis.{key}", read=read, valid="one"))
+        matches = self._chosen(where)
+        if len(matches) != 1:
+            read = ", ".join(mark.place for mark in matches[:4])
+            message = f"{len(matches)} entities for the {key}"
+            self.faults.append(Fault(message, key=f"axis.{key}", read=read, valid="one"))
             self._stop()
-        return found[0].at[0], found[0].at[1]
+        return matches[0].at[0], matches[0].at[1]
 
     def _frame(self, unit: str) -> Frame:
         stem = self._picked("stem", self.mapping.axis.stem)
         aft = self._picked("aft", self.mapping.axis.aft)
         reach = math.dist(stem, aft)
         length = reach * self.scale
-        if not _LEAST_LENGTH <= length <= _MOST_LENGTH:
+        if not _MIN_LENGTH <= length <= _MAX_LENGTH:
             fault = Fault(
                 f"the aft point would be {length / 1000.0:.3f} m from the stem, if a drawing unit is 1 {unit}",
                 key="axis",
-                valid=f"{_LEAST_LENGTH / 1000:g} to {_MOST_LENGTH / 1000:g} m; the drawing's units checked",
+                valid=f"{_MIN_LENGTH / 1000:g} to {_MAX_LENGTH / 1000:g} m; the drawing's units checked",
             )
             raise InputError(self.drawing.source, [fault])
         stated = self.mapping.axis.aft_x
-        if stated is not None and abs(length - stated) > _SCALE_SHARE * stated:
+        if stated is not None and abs(length - stated) > _SCALE_TOLERANCE * stated:
             fault = Fault(
-                f"the aft point is drawn {length:.1f} mm from the stem and stated {stated:.1f} mm: "
+                f"the aft point is drawn {length:.1f} mm from the stem and stated as {stated:.1f} mm: "
                 f"the drawing is {length / stated:.4g} times the boat",
                 key="axis.aft_x",
                 valid="the drawing's units and scale checked",
             )
             raise InputError(self.drawing.source, [fault])
         ux, uy = (aft[0] - stem[0]) / reach, (aft[1] - stem[1]) / reach
-        # Seen from above, looking forward, starboard is to the right hand: aft turned a quarter left.
+        # Seen from above, starboard is 90 degrees counter-clockwise from aft.
         starboard = (-uy, ux)
         if self.mapping.mirrored:
             starboard = (uy, -ux)
@@ -157,7 +159,7 @@ class _Reader:
         for mark in self._chosen(marks):
             x, y = frame.place(mark.at)
             if not math.isfinite(x + y):
-                self.faults.append(Fault("a place that is no number", key=mark.place))
+                self.faults.append(Fault("a coordinate that is not a number", key=mark.place))
                 continue
             name = self._attribute(mark, marks.name)
             z = self._length(mark, marks.z)
@@ -178,7 +180,7 @@ class _Reader:
             return point
         name = point.id.upper()
         if not name:
-            self.faults.append(Fault(f"no attribute {marks.name}", key=point.place))
+            self.faults.append(Fault(f"the attribute {marks.name} is missing", key=point.place))
         if not name.startswith(("S-", "P-")) and abs(point.y) > _ON_CENTRELINE:
             name = f"{'S' if point.y > 0.0 else 'P'}-{name}"
         return replace(point, id=name)
@@ -208,7 +210,7 @@ class _Reader:
         return point
 
     def _from_profile(self, point: PlanPoint, profile: Profile) -> float | None:
-        """Return a height out of the side view: by name where the view's blocks carry one, else by station."""
+        """Return a height from the side view [mm]: by name where its blocks carry names, else by station."""
         aft = 1.0 if profile.bow == "left" else -1.0
         seen = []
         for mark in self._chosen(profile.marks):
@@ -226,7 +228,7 @@ class _Reader:
         if max(heights) - min(heights) > _SAME_HEIGHT:
             read = ", ".join(f"{z:.0f} mm at {mark.place}" for _, z, mark in seen[:3])
             self.faults.append(Fault(f"several heights of {point.id} in the side view", key="profile", read=read))
-        return min(seen, key=lambda one: one[0])[1]
+        return min(seen, key=lambda match: match[0])[1]
 
     def _attribute(self, mark: Mark, tag: str | None) -> str | None:
         return None if tag is None else mark.attributes.get(tag.upper()) or None
@@ -251,11 +253,11 @@ class _Reader:
             self.faults.append(Fault(str(error), key=f"{mark.place}, {tag}", read=text[:40], valid=error.valid))
             return None
 
-    def _unlike_names(self, points: list[PlanPoint]) -> None:
+    def _check_ids(self, points: list[PlanPoint]) -> None:
         seen: dict[str, PlanPoint] = {}
         for point in points:
             if point.id in seen:
-                message = f"two {point.kind}s with one name, the other is {seen[point.id].place}"
+                message = f"duplicate {point.kind} name, also on {seen[point.id].place}"
                 self.faults.append(Fault(message, key=point.place, read=point.id))
             seen[point.id] = point
             if point.id and not re.fullmatch(r"[PS]-[A-Z][A-Z0-9]*(-[UML])?", point.id):
@@ -266,7 +268,7 @@ class _Reader:
         sided = [point for point in points if point.id.startswith(("S-", "P-"))]
         wrong = [point for point in sided if (point.y > 0.0) != point.id.startswith("S-")]
         if wrong and len(wrong) == len(sided):
-            valid = "`mirrored: true` for a plan seen from below, or stem and aft changed over"
+            valid = "`mirrored: true` for a plan seen from below, or stem and aft exchanged"
             self.faults.append(Fault("every name contradicts its side: the plan is mirrored", valid=valid))
         else:
             for point in wrong:
@@ -318,7 +320,7 @@ def _is_of(named: Named, layer: str, block: str) -> bool:
 
 
 def _bow(aft: tuple[float, float]) -> str:
-    """Return where the bow points on the sheet."""
+    """Return the direction of the bow on the sheet."""
     if abs(aft[0]) >= abs(aft[1]):
         return "left" if aft[0] > 0.0 else "right"
     return "bottom" if aft[1] > 0.0 else "top"

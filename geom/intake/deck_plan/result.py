@@ -1,4 +1,4 @@
-"""What a deck plan says, in boat axes, echoed as a table before any use; and how the boat lies in the drawing."""
+"""The result of reading a deck plan, in boat axes, and the boat's position and direction in the drawing."""
 
 from __future__ import annotations
 
@@ -10,7 +10,7 @@ from geom.vec import Vec
 
 @dataclass(frozen=True)
 class PlanPoint:
-    """A post's foot or an eye as drawn, in boat axes [mm]; `z`, `lean` and `rake` [rad] None where not told."""
+    """A post's foot or an eye as drawn, in boat axes [mm]; `z` [mm], `lean` and `rake` [rad] None where not given."""
 
     kind: str
     id: str
@@ -24,7 +24,7 @@ class PlanPoint:
 
 @dataclass(frozen=True)
 class PlanEdge:
-    """A side's deck edge from forward to aft in boat axes [mm]; `z` of a point None where not told."""
+    """A side's deck edge from forward to aft in boat axes [mm]; `z` of a point None where not given."""
 
     side: str
     points: tuple[tuple[float, float, float | None], ...]
@@ -33,7 +33,7 @@ class PlanEdge:
 
 @dataclass(frozen=True)
 class PlanReading:
-    """What a plan says, with the units it was read in and the notes on it."""
+    """Points and edges of a plan, the units it was read in, and notes."""
 
     source: str
     units: str
@@ -44,7 +44,7 @@ class PlanReading:
     notes: tuple[str, ...]
 
     def echo(self) -> list[tuple[str, ...]]:
-        """Return the reading as a table, headings first, to be looked over before anything is written."""
+        """Return the reading as a table, headings first, to be checked before anything is written."""
         rows: list[tuple[str, ...]] = [("what", "id", "X [mm]", "Y [mm]", "Z [mm]", "drawn as")]
         for point in self.points:
             z = "" if point.z is None else decimal(point.z, 1)
@@ -56,7 +56,7 @@ class PlanReading:
         return rows
 
     def head(self) -> list[str]:
-        """Return what the reading rests on, in words."""
+        """Return the assumptions of the reading: source, units, direction of the bow, notes."""
         return [
             f"{self.source}: 1 drawing unit is 1 {self.units} ({self.units_from}); bow to the {self.bow}",
             *self.notes,
@@ -65,7 +65,7 @@ class PlanReading:
 
 @dataclass(frozen=True)
 class Frame:
-    """Where the stem lies in the drawing, the unit vector aft and the one to starboard, mm per drawing unit."""
+    """Stem in the drawing [drawing units], unit vectors aft and to starboard, scale [mm per drawing unit]."""
 
     stem: tuple[float, float]
     aft: tuple[float, float]
@@ -73,6 +73,6 @@ class Frame:
     scale: float
 
     def place(self, at: Vec) -> tuple[float, float]:
-        """Return how far aft of the stem and to starboard a point of the drawing lies [mm]."""
+        """Return a point's distances aft of the stem and to starboard [mm]."""
         dx, dy = (at[0] - self.stem[0]) * self.scale, (at[1] - self.stem[1]) * self.scale
         return dx * self.aft[0] + dy * self.aft[1], dx * self.starboard[0] + dy * self.starboard[1]

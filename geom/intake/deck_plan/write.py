@@ -1,4 +1,4 @@
-"""A deck plan's reading into a boat file: feet, eyes and deck edge; nothing that the plan does not tell."""
+"""A deck plan written into a boat file: feet, eyes and deck edge, and nothing that the plan does not give."""
 
 from __future__ import annotations
 
@@ -13,16 +13,16 @@ from geom.intake.tables.read import Row, Tables
 
 
 def write_plan(data: bytes, source: str, plan: PlanReading) -> EditedBoat:
-    """Put a plan's places into a boat file that holds the same posts and eyes.
+    """Write a plan's positions into a boat file with the same posts and eyes.
 
     Args:
         data: the boat file's bytes.
         source: its name, for messages.
-        plan: the reading, looked over.
+        plan: the reading, checked by the user.
 
     Raises:
-        InputError: a place without a height, a post or an eye that the boat file does not hold, or a file
-            that would not pass its own checks.
+        InputError: a point without a height, a post or an eye that is not in the boat file, or a file that
+            fails its own checks.
     """
     faults = [
         Fault(f"no height of {point.id}", key=point.place, valid="an attribute, a side view, or `heights`")
@@ -49,10 +49,10 @@ def _place(point: PlanPoint) -> Place:
 
 
 def _edge_rows(data: bytes, source: str, plan: PlanReading) -> list[Row]:
-    """Return the edge to be written to 0.1 mm; a side that the plan does not show must not be in the file."""
-    stated: Any = read_tree(data, source).root.get("deck_edge") or {}
+    """Return the rows of the deck edge, to 0.1 mm; a side without an edge in the plan must have none in the file."""
+    in_file: Any = read_tree(data, source).root.get("deck_edge") or {}
     sides = {edge.side for edge in plan.edges}
-    missing = [word for word, side in (("starboard", "S"), ("port", "P")) if word in stated and side not in sides]
+    missing = [word for word, side in (("starboard", "S"), ("port", "P")) if word in in_file and side not in sides]
     if missing:
         fault = Fault(f"the plan shows no deck edge to {' and '.join(missing)}, the boat file does", key="deck_edge")
         raise InputError(plan.source, [fault])

@@ -1,1 +1,1 @@
-"""A survey by tape: readings to coordinates with their uncertainty."""
+"""A tape survey: readings to coordinates with their uncertainty."""

@@ -1,4 +1,4 @@
-"""Least squares: readings to unknowns with their covariance, residuals and how well each reading is checked.
+"""Least-squares adjustment: unknowns with covariance, residuals and redundancy of each reading.
 
 Source of the formulas: observation equations, weights 1/sigma^2, covariance (A'PA)^-1 and redundancy
 numbers diag(I - A (A'PA)^-1 A'P) as in the textbooks on adjustment of observations; Baarda, A testing
@@ -20,10 +20,10 @@ if TYPE_CHECKING:
 
     Array = NDArray[np.float64]
 
-# Below this share of the largest singular value a direction of the unknowns is not determined.
-RANK_SHARE = 1e-9
-# An unknown of which less than this share is told apart from the others is not determined.
-LEAST_SHARE = 1e-7
+# Singular values below this share of the largest count as zero: that direction is not determined.
+RANK_TOLERANCE = 1e-9
+# Smallest pivot of the scaled normal matrix; below it an unknown is not separated from the others.
+MIN_PIVOT = 1e-7
 
 
 @dataclass(frozen=True, eq=False)
@@ -38,17 +38,17 @@ class Adjustment:
 
     @property
     def freedom(self) -> int:
-        """How many readings there are beyond those needed."""
+        """Degrees of freedom: readings beyond the number of unknowns."""
         return len(self.readings) - len(self.unknowns)
 
     @property
     def weighted_squares(self) -> float:
-        """Sum of the squared weighted residuals."""
+        """Sum of the squared weighted residuals, dimensionless."""
         return float(self.weighted @ self.weighted)
 
     @property
     def unit_deviation(self) -> float | None:
-        """The standard deviation of unit weight after adjustment; None where nothing is over-determined."""
+        """Standard deviation of unit weight after adjustment, dimensionless; None where nothing is over-determined."""
         return (self.weighted_squares / self.freedom) ** 0.5 if self.freedom > 0 else None
 
     @property
@@ -61,27 +61,27 @@ class Adjustment:
 
 
 def null_directions(slopes: Array) -> Array:
-    """Return the directions of the unknowns that the readings say nothing of, as orthonormal rows.
+    """Return the directions of the unknowns that no reading determines, as rows.
 
-    Each unknown is scaled by how strongly it is read, so that a mixed set of mm and rad is judged alike.
+    Each unknown is scaled by the norm of its column, so that mm and rad are treated alike.
     """
     import numpy as np
 
     strength = np.sqrt((slopes**2).sum(axis=0))
     scale = np.where(strength > 0.0, strength, 1.0)
     _, singular, rows = np.linalg.svd(slopes / scale, full_matrices=True)
-    rank = int((singular > max(float(singular.max(initial=0.0)), 1e-300) * RANK_SHARE).sum())
+    rank = int((singular > max(float(singular.max(initial=0.0)), 1e-300) * RANK_TOLERANCE).sum())
     return rows[rank:] / scale
 
 
 def descend(network: Network, readings: tuple[Reading, ...], start: Array, *, robust: bool) -> Array:
-    """Return the unknowns that fit the readings best, from rough ones.
+    """Return the unknowns that best fit the readings, by damped least squares from approximate values.
 
     Args:
         network: the unknowns.
         readings: the readings to fit.
-        start: rough unknowns.
-        robust: pull of a far-out reading bounded, so that a wrong one does not spoil the others.
+        start: approximate unknowns [mm, rad].
+        robust: bound the influence of outliers, so that a wrong reading does not distort the others.
     """
     from scipy.optimize import least_squares
 
@@ -104,22 +104,27 @@ def descend(network: Network, readings: tuple[Reading, ...], start: Array, *, ro
         gtol=1e-9,
         max_nfev=200,
     )
-    found: Array = fit.x
-    return found
+    unknowns: Array = fit.x
+    return unknowns
 
 
 def adjust(network: Network, readings: tuple[Reading, ...], start: Array) -> Adjustment:
-    """Return the least-squares solution, taken to full machine accuracy by Newton's steps.
+    """Return the least-squares solution, iterated to machine accuracy by Gauss-Newton steps.
+
+    Args:
+        network: the unknowns.
+        readings: the readings to fit.
+        start: approximate unknowns [mm, rad].
 
     Raises:
-        CannotFinishError: the steps do not settle.
+        CannotFinishError: the iteration does not converge.
     """
     import numpy as np
 
     try:
         return _newton(network, readings, start)
     except (CannotFinishError, np.linalg.LinAlgError):
-        # Full steps from afar may overshoot; a damped descent leads near enough for them.
+        # Full steps from poor starting values may overshoot; a damped descent brings them close enough.
         return _newton(network, readings, descend(network, readings, start, robust=False))
 
 
@@ -134,7 +139,9 @@ def _newton(network: Network, readings: tuple[Reading, ...], start: Array) -> Ad
         if float(np.abs(step).max(initial=0.0)) < 1e-9:
             break
     else:
-        raise CannotFinishError("the survey's adjustment does not settle; give rough places (`near`) to its points")
+        raise CannotFinishError(
+            "the adjustment of the survey does not converge; give approximate positions (`near`) of its points"
+        )
     closure, slopes = network.system(readings, unknowns)
     covariance = covariance_of(slopes)
     redundancy = 1.0 - np.einsum("ij,jk,ik->i", slopes, covariance, slopes)
@@ -144,10 +151,10 @@ def _newton(network: Network, readings: tuple[Reading, ...], start: Array) -> Ad
 def covariance_of(slopes: Array) -> Array:
     """Return the covariance of the unknowns from the weighted derivatives, which must have full rank.
 
-    Scaled to like strengths before it is inverted, since mm stand beside rad.
+    Columns are scaled to unit norm before inversion, since mm and rad are mixed.
 
     Raises:
-        CannotFinishError: some unknown is not determined at this place.
+        CannotFinishError: an unknown is not determined at these values.
     """
     import numpy as np
 
@@ -155,11 +162,13 @@ def covariance_of(slopes: Array) -> Array:
     scaled = slopes / np.where(strength > 0.0, strength, 1.0)
     normal = scaled.T @ scaled
     try:
-        share = np.linalg.cholesky(normal).diagonal().min(initial=1.0)
+        pivot = np.linalg.cholesky(normal).diagonal().min(initial=1.0)
     except np.linalg.LinAlgError:
-        share = 0.0
-    if share < LEAST_SHARE:
-        raise CannotFinishError("a point came to lie where its readings do not fix it; take it from another side too")
+        pivot = 0.0
+    if pivot < MIN_PIVOT:
+        raise CannotFinishError(
+            "a point is in a position that its readings do not determine; measure it from another direction as well"
+        )
     inverse = np.linalg.inv(normal)
     covariance: Array = inverse / np.outer(strength, strength)
     return covariance

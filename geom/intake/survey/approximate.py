@@ -1,7 +1,7 @@
-"""Rough places to start from: each point by circles about points already placed, on the side it is named for.
+"""Approximate positions to start from: each point by intersecting circles about points already placed.
 
-A rough place only has to lead the adjustment to the right solution; a single wrong tape must not
-mislead it, so that of all candidates the one is taken that most tapes agree with.
+An approximate position only has to lead the adjustment to the right solution. Since a single wrong tape must
+not mislead it, the candidate is chosen that most tapes agree with.
 """
 
 from __future__ import annotations
@@ -30,13 +30,14 @@ if TYPE_CHECKING:
 
     Array = NDArray[np.float64]
 
-# A tape that misses a candidate by more than this tells nothing more against it [mm].
-_ENOUGH = 150.0
+# Bound of one tape's misfit at a candidate [mm].
+_MAX_MISFIT = 150.0
+# Height of an upper hole over the foot where nothing was measured [mm].
 _USUAL_HEIGHT = 600.0
 
 
 class _Places:
-    """Places found so far, and what the survey tells directly of each point."""
+    """Positions found so far, and the readings of each point."""
 
     def __init__(self, survey: Survey) -> None:
         self.survey = survey
@@ -61,7 +62,7 @@ class _Places:
         self.levels = self._levels()
 
     def _levels(self) -> dict[str, float]:
-        """Return heights that follow from level lines, through points of known height."""
+        """Return heights that follow from level lines through points of known height [mm]."""
         readings = [reading for reading in self.survey.readings if isinstance(reading, LevelReading)]
         known = {point.name: point.held[2] for point in self.survey.points if point.held[2] is not None}
         lines: dict[str, float] = {}
@@ -82,8 +83,8 @@ class _Places:
         z = point.held[2] if point.held[2] is not None else self.levels.get(point.name)
         return x, y, z
 
-    def rough_height(self, point: SurveyPoint) -> float:
-        """Return a height to go on with where none was levelled: that of its post, else of what is placed."""
+    def approximate_height(self, point: SurveyPoint) -> float:
+        """Return a height where none was levelled [mm]: from its post, else the median of points already placed."""
         post = self.post_of.get(point.name)
         if post is not None:
             for other in (post.foot, *post.holes):
@@ -94,7 +95,7 @@ class _Places:
         return median(heights) if heights else 0.0
 
     def along(self, post: SurveyPost, name: str) -> float:
-        """Return how far up its tube a point of a post is, roughly."""
+        """Return a point's approximate distance along its tube from the foot [mm]."""
         if name == post.foot:
             return 0.0
         for other, length in self.tapes[name]:
@@ -105,14 +106,14 @@ class _Places:
         return _USUAL_HEIGHT * (post.holes.index(name) + 1) / len(post.holes)
 
     def axis(self, post: SurveyPost) -> Vec:
-        """Return a post's rough direction."""
+        """Return a post's approximate direction."""
         attitude = self.survey.attitude
         lean = self.leans.get((post.id, "lean"), post.sign * attitude.heel) - post.sign * attitude.heel
         rake = self.leans.get((post.id, "rake"), attitude.trim) - attitude.trim
         return tube_axis_slopes(post.sign, lean, rake)[0]
 
     def put(self, name: str, at: Vec) -> None:
-        """Note a place; on a post it places all its points."""
+        """Set a position; on a post this sets all its points."""
         post = self.post_of.get(name)
         if post is None:
             self.placed[name] = at
@@ -123,26 +124,26 @@ class _Places:
             self.placed.setdefault(other, vec.along(foot, axis, self.along(post, other)))
 
     def move(self, name: str, at: Vec) -> None:
-        """Change a place; on a post only that of the point itself."""
+        """Change the position of one point only."""
         self.placed[name] = at
 
     def misfit(self, name: str, at: Vec) -> float:
-        """Return how badly the tapes to placed points fit a candidate, each bounded [mm]."""
+        """Return the sum of bounded misfits of a candidate's tapes to placed points [mm]."""
         return math.fsum(
-            min(abs(vec.distance(at, self.placed[other]) - length), _ENOUGH)
+            min(abs(vec.distance(at, self.placed[other]) - length), _MAX_MISFIT)
             for other, length in self.tapes[name]
             if other in self.placed
         )
 
 
-def rough_places(survey: Survey) -> tuple[dict[str, Vec], tuple[str, ...]]:
-    """Return a rough place of every point, and the names of those that could only be guessed.
+def approximate_places(survey: Survey) -> tuple[dict[str, Vec], tuple[str, ...]]:
+    """Return an approximate position of every point, and the names of those that could only be guessed.
 
     Args:
         survey: the survey as noted.
 
     Returns:
-        Places by name [mm], and the names whose place is no more than a guess.
+        Positions by name [mm], and the names of points whose position is a guess.
     """
     places = _Places(survey)
     points = {point.name: point for point in survey.points}
@@ -158,64 +159,64 @@ def rough_places(survey: Survey) -> tuple[dict[str, Vec], tuple[str, ...]]:
                 ),
             )
         elif x is not None and y is not None:
-            places.put(point.name, (x, y, z if z is not None else places.rough_height(point)))
-    waiting = [name for name in points if name not in places.placed]
-    while waiting:
+            places.put(point.name, (x, y, z if z is not None else places.approximate_height(point)))
+    unplaced = [name for name in points if name not in places.placed]
+    while unplaced:
         best: tuple[float, int, str, Vec] | None = None
-        for order, name in enumerate(waiting):
-            found = _candidate(places, points[name])
-            if found is not None:
-                misfit, reached, at = found
-                rank = (-float(reached) + misfit / (_ENOUGH * max(reached, 1)), order, name, at)
+        for order, name in enumerate(unplaced):
+            candidate = _candidate(places, points[name])
+            if candidate is not None:
+                misfit, reached, at = candidate
+                rank = (-float(reached) + misfit / (_MAX_MISFIT * max(reached, 1)), order, name, at)
                 best = rank if best is None or rank < best else best
         if best is None:
-            name = waiting[0]
+            name = unplaced[0]
             places.put(name, _guess(places, points[name]))
             places.unsure.append(name)
         else:
             places.put(best[2], best[3])
-        waiting = [name for name in points if name not in places.placed]
-    _look_again(places, points)
+        unplaced = [name for name in points if name not in places.placed]
+    _refine(places, points)
     return places.placed, tuple(places.unsure)
 
 
-def _look_again(places: _Places, points: dict[str, SurveyPoint]) -> None:
-    """Place each point anew by all its tapes, now that both ends of each are placed.
+def _refine(places: _Places, points: dict[str, SurveyPoint]) -> None:
+    """Place each point again by all its tapes, now that both ends of each are placed.
 
-    A point that was placed while few of its neighbours were may have followed the one wrong tape.
+    A point that was placed early, from few neighbours, may have followed a wrong tape.
     """
     for _ in range(2):
         for name, point in points.items():
             if point.near is not None or (point.held[0] is not None and point.held[1] is not None):
                 continue
-            found = _candidate(places, point)
-            if found is not None and found[0] < places.misfit(name, places.placed[name]) - 1.0:
-                places.move(name, found[2])
+            candidate = _candidate(places, point)
+            if candidate is not None and candidate[0] < places.misfit(name, places.placed[name]) - 1.0:
+                places.move(name, candidate[2])
 
 
 def _candidate(places: _Places, point: SurveyPoint) -> tuple[float, int, Vec] | None:
-    """Return the best place of a point by its tapes: misfit, how many tapes reach, the place."""
+    """Return a point's best position by its tapes: misfit [mm], number of tapes used, position [mm]."""
     x, y, z = places.known(point)
-    height = z if z is not None else places.rough_height(point)
+    height = z if z is not None else places.approximate_height(point)
     circles = []
     for other, length in places.tapes[point.name]:
         if other in places.placed:
             centre = places.placed[other]
             flat = length * length - (height - centre[2]) ** 2
             circles.append((centre[0], centre[1], math.sqrt(max(flat, 1.0))))
-    tries: list[tuple[float, float]] = []
+    crossings: list[tuple[float, float]] = []
     if x is not None or y is not None:
         for cx, cy, radius in circles:
-            off = (y - cy) if y is not None else (x or 0.0) - cx
-            reach = math.sqrt(max(radius * radius - off * off, 0.0))
+            offset = (y - cy) if y is not None else (x or 0.0) - cx
+            half_chord = math.sqrt(max(radius * radius - offset * offset, 0.0))
             if y is not None:
-                tries += [(cx + reach, y), (cx - reach, y)]
+                crossings += [(cx + half_chord, y), (cx - half_chord, y)]
             else:
-                tries += [(x or 0.0, cy + reach), (x or 0.0, cy - reach)]
+                crossings += [(x or 0.0, cy + half_chord), (x or 0.0, cy - half_chord)]
     else:
         for first, second in combinations(circles, 2):
-            tries += _crossings(first, second)
-    sided = [(px, py, height) for px, py in tries if _on_side(point, py)]
+            crossings += _crossings(first, second)
+    sided = [(px, py, height) for px, py in crossings if _on_side(point, py)]
     if not sided:
         return None
     ranked = sorted((round(places.misfit(point.name, at), 3), -at[0], at) for at in sided)
@@ -229,7 +230,7 @@ def _on_side(point: SurveyPoint, y: float) -> bool:
 
 
 def _crossings(first: tuple[float, float, float], second: tuple[float, float, float]) -> list[tuple[float, float]]:
-    """Return where two circles cross, or the place between them where they just miss."""
+    """Return the intersections of two circles, or the point between them where they do not meet."""
     across = math.hypot(second[0] - first[0], second[1] - first[1])
     if across < 1.0:
         return []
@@ -247,15 +248,15 @@ def _guess(places: _Places, point: SurveyPoint) -> Vec:
     return (
         x if x is not None else median(stations) + 137.0,
         y if y is not None else beside,
-        z if z is not None else places.rough_height(point),
+        z if z is not None else places.approximate_height(point),
     )
 
 
 def start_values(survey: Survey, network: Network) -> tuple[Array, tuple[str, ...]]:
-    """Return the unknowns to start the adjustment from, and the points whose place is only a guess."""
+    """Return the starting values of the adjustment [mm, rad], and the points whose position is a guess."""
     import numpy as np
 
-    placed, unsure = rough_places(survey)
+    placed, unsure = approximate_places(survey)
     places = _Places(survey)
     unknowns = np.zeros(len(network.names))
     for point in survey.points:

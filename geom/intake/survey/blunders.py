@@ -1,8 +1,8 @@
-"""Which readings are wrong: by the others' witness, one at a time, and what can not be told apart.
+"""Detection of wrong readings, one at a time, with those that cannot be told apart from each.
 
 Source of the test: standardised residuals against a normal bound, Baarda, A testing procedure for use in
-geodetic networks (1968). The bound is set so that in a faultless survey of m readings one is called
-wrong with the stated chance over all (Bonferroni: chance / m for each reading).
+geodetic networks (1968). The bound gives the stated probability of a false alarm over a survey of
+m readings without errors (Bonferroni: chance / m for each reading).
 """
 
 from __future__ import annotations
@@ -19,20 +19,20 @@ if TYPE_CHECKING:
     Array = NDArray[np.float64]
     Rows = NDArray[np.bool_]
 
-# Where throwing out another reading serves this nearly as well (drop of the weighted squares), the test
-# can not tell which of them is the wrong one: three standard deviations, squared.
-_AS_WELL = 9.0
-# Residuals of a bounded-pull fit that make a reading a suspect to begin with.
+# Readings whose squared standardised residuals differ by less than this (three standard deviations, squared)
+# cannot be told apart: either may be the wrong one.
+_INDISTINGUISHABLE = 9.0
+# Residual over sigma of the robust fit above which a reading is a suspect at the start.
 _SUSPECT = 5.0
-_LEAST_REDUNDANCY = 1e-6
+_MIN_REDUNDANCY = 1e-6
 
 
 @dataclass(frozen=True)
 class Wrong:
     """A reading that the others contradict.
 
-    `row` is its place among the readings; `weighted_error` its likely error over sigma (read less what the
-    others say); `alike` the rows that would explain the contradiction as well.
+    `row` is its index among the readings; `weighted_error` its likely error over sigma (read less predicted by
+    the others); `alike` the rows of readings that would explain the contradiction as well.
     """
 
     row: int
@@ -41,44 +41,55 @@ class Wrong:
 
 
 def residual_bound(readings: int, chance: float) -> float:
-    """Return the bound of a standardised residual for a chance of false alarm over a whole survey."""
+    """Return the bound of a standardised residual, dimensionless.
+
+    Args:
+        readings: number of readings in the survey.
+        chance: probability of a false alarm over the whole survey, a share.
+    """
     from scipy.special import ndtri
 
     return float(-ndtri(chance / (2.0 * max(readings, 1))))
 
 
 def min_detectable(sigma: float, redundancy: float, bound: float, power: float = 0.95) -> float:
-    """Return the smallest error of a reading that is found with the stated power, in the unit of sigma.
+    """Return the smallest error of a reading that is detected with the stated power [mm or rad, as sigma].
 
     Source: minimal detectable bias, Baarda (1968): sigma (bound + z_power) / sqrt(redundancy).
+
+    Args:
+        sigma: standard deviation of the reading [mm or rad].
+        redundancy: redundancy number of the reading, a share from 0 to 1.
+        bound: bound of the standardised residual, dimensionless.
+        power: probability of detection, a share.
     """
     from scipy.special import ndtri
 
-    if redundancy <= _LEAST_REDUNDANCY:
+    if redundancy <= _MIN_REDUNDANCY:
         return float("inf")
     return sigma * (bound + float(ndtri(power))) / float(redundancy**0.5)
 
 
 def find_wrong(closure: Array, slopes: Array, bound: float) -> tuple[Wrong, ...]:
-    """Return the wrong readings of a survey, linearised at unknowns that a bounded-pull fit found.
+    """Return the wrong readings of a survey, linearised at the unknowns of a robust fit.
 
-    Readings are thrown out one at a time, the worst first, from all of them and from all but the first
-    suspects; then each is let in again that the rest agrees with. The set is kept that explains the
-    survey with the fewest readings thrown out.
+    Readings are rejected one at a time, the worst first, starting from all of them and from all but the
+    suspects; then each reading that agrees with the rest is readmitted. The set is kept that explains the
+    survey with the fewest rejections.
 
     Args:
-        closure: computed less read, over sigma, at those unknowns.
-        slopes: weighted derivatives, full column rank.
-        bound: largest standardised residual of a right reading.
+        closure: computed less read, over sigma, at those unknowns; n values, dimensionless.
+        slopes: weighted derivatives, n by number of unknowns, full column rank.
+        bound: largest standardised residual of a correct reading, dimensionless.
     """
     import numpy as np
 
-    everything: Rows = np.ones(len(closure), dtype=np.bool_)
-    calm: Rows = np.abs(closure) <= _SUSPECT
+    all_rows: Rows = np.ones(len(closure), dtype=np.bool_)
+    unsuspected: Rows = np.abs(closure) <= _SUSPECT
     candidates = []
-    for start in (everything, calm):
+    for start in (all_rows, unsuspected):
         if len(null_directions(slopes[start])) == 0:
-            candidates.append(_let_in(closure, slopes, _throw_out(closure, slopes, start.copy(), bound), bound))
+            candidates.append(_readmit(closure, slopes, _reject(closure, slopes, start.copy(), bound), bound))
     if not candidates:
         return ()
     kept = min(candidates, key=lambda active: _cost(closure, slopes, active, bound))
@@ -99,11 +110,11 @@ def _standardised(closure: Array, slopes: Array, active: Rows) -> Array:
     residual = closure + slopes @ step
     spread = np.einsum("ij,jk,ik->i", slopes, covariance, slopes)
     variance = np.where(active, 1.0 - spread, 1.0 + spread)
-    checked = variance > _LEAST_REDUNDANCY
+    checked = variance > _MIN_REDUNDANCY
     return np.where(checked, residual / np.sqrt(np.where(checked, variance, 1.0)), 0.0)
 
 
-def _throw_out(closure: Array, slopes: Array, active: Rows, bound: float) -> Rows:
+def _reject(closure: Array, slopes: Array, active: Rows, bound: float) -> Rows:
     import numpy as np
 
     maximum = len(closure) - slopes.shape[1]
@@ -116,7 +127,7 @@ def _throw_out(closure: Array, slopes: Array, active: Rows, bound: float) -> Row
     return active
 
 
-def _let_in(closure: Array, slopes: Array, active: Rows, bound: float) -> Rows:
+def _readmit(closure: Array, slopes: Array, active: Rows, bound: float) -> Rows:
     import numpy as np
 
     while not active.all():
@@ -135,7 +146,7 @@ def _cost(closure: Array, slopes: Array, active: Rows, bound: float) -> float:
 
 
 def _explain(closure: Array, slopes: Array, kept: Rows, row: int, bound: float) -> Wrong:
-    """Return a wrong reading with those that would explain the contradiction as well."""
+    """Return a wrong reading with the others that would explain the contradiction as well."""
     import numpy as np
 
     step, _ = _fit(closure, slopes, kept)
@@ -146,6 +157,6 @@ def _explain(closure: Array, slopes: Array, kept: Rows, row: int, bound: float) 
     alike = [
         int(other)
         for other in np.flatnonzero(with_it)
-        if other != row and tested[other] > bound and tested[other] ** 2 > tested[row] ** 2 - _AS_WELL
+        if other != row and tested[other] > bound and tested[other] ** 2 > tested[row] ** 2 - _INDISTINGUISHABLE
     ]
     return Wrong(row, error, tuple(alike))

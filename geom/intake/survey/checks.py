@@ -1,4 +1,4 @@
-"""What can be seen of a survey before it is solved: names that fit together, loops of tapes that cannot close."""
+"""Checks of a survey before it is solved: consistent names, and triangles of tapes that cannot close."""
 
 from __future__ import annotations
 
@@ -9,8 +9,8 @@ from itertools import combinations
 from geom.errors import Fault, InputError
 from geom.intake.survey.readings import LeanReading, Survey, TapeReading
 
-# How many standard deviations a loop may fail to close by chance.
-_CHANCE = 4.0
+# Permitted misclosure of a loop, in standard deviations.
+_MAX_MISCLOSURE = 4.0
 
 
 @dataclass(frozen=True)
@@ -18,14 +18,14 @@ class BrokenLoop:
     """Three tapes of which the longest is longer than the other two together."""
 
     tapes: tuple[TapeReading, TapeReading, TapeReading]
-    words: str
+    message: str
 
 
 def check_survey(survey: Survey) -> None:
-    """Refuse a survey whose names do not fit together.
+    """Check that the names and values of a survey are consistent.
 
     Raises:
-        InputError: a point twice, an unknown name, a tape from a point to itself, a value that cannot be.
+        InputError: a duplicate point, an unknown name, a tape from a point to itself, an impossible value.
     """
     faults = []
     names: dict[str, int | None] = {}
@@ -53,7 +53,7 @@ def check_survey(survey: Survey) -> None:
             if reading.start == reading.end:
                 faults.append(Fault("a tape from a point to itself", key=reading.label, line=reading.line))
             if reading.value <= 0.0:
-                faults.append(Fault("a tape reads more than nothing", key=reading.label, line=reading.line))
+                faults.append(Fault("a tape reading must be greater than zero", key=reading.label, line=reading.line))
         if not (math.isfinite(reading.value) and reading.sigma > 0.0 and math.isfinite(reading.sigma)):
             faults.append(
                 Fault("a reading needs a value and an uncertainty above 0", key=reading.label, line=reading.line)
@@ -70,7 +70,7 @@ def _points_of(reading: object) -> tuple[str, ...]:
 
 
 def broken_loops(survey: Survey) -> tuple[BrokenLoop, ...]:
-    """Return the triangles of tapes that no three points can have, whatever their places."""
+    """Return the triangles of tapes that violate the triangle inequality."""
     tapes: dict[frozenset[str], TapeReading] = {}
     for reading in survey.readings:
         if isinstance(reading, TapeReading):
@@ -85,14 +85,14 @@ def broken_loops(survey: Survey) -> tuple[BrokenLoop, ...]:
         for second, third in combinations(sorted(neighbours[corner]), 2):
             if corner < second and third in neighbours[second]:
                 trio = [tapes[frozenset(pair)] for pair in ((corner, second), (second, third), (corner, third))]
-                longest, one, other = sorted(trio, key=lambda tape: -tape.value)
-                over = longest.value - one.value - other.value
-                if over > _CHANCE * math.sqrt(math.fsum(tape.sigma**2 for tape in trio)):
+                longest, second_tape, third_tape = sorted(trio, key=lambda tape: -tape.value)
+                excess = longest.value - second_tape.value - third_tape.value
+                if excess > _MAX_MISCLOSURE * math.sqrt(math.fsum(tape.sigma**2 for tape in trio)):
                     loops.append(
                         BrokenLoop(
-                            (longest, one, other),
-                            f"a loop that cannot close: {longest.label} is {over:.0f} mm longer than "
-                            f"{one.label} and {other.label} together",
+                            (longest, second_tape, third_tape),
+                            f"a loop that cannot close: {longest.label} is {excess:.0f} mm longer than "
+                            f"{second_tape.label} and {third_tape.label} together",
                         )
                     )
     return tuple(loops)

@@ -1,4 +1,4 @@
-"""Closure: coordinates against tapes taken independently of them, with the likely cause of what does not close."""
+"""Closure: coordinates against independent tapes, with the likely cause of a misclosure."""
 
 from __future__ import annotations
 
@@ -14,7 +14,7 @@ from geom.intake.survey.network import tube_axis_slopes
 from geom.units import Mm
 from geom.vec import Vec
 
-# How near a hole must be for a tape's hook to have gone into it by mistake [mm].
+# A tape may have been hooked by mistake into a point within this distance of the right one [mm].
 _HOOK_REACH = 1000.0
 
 
@@ -51,7 +51,7 @@ class ClosureRow:
 
 
 def closure_limit() -> Mm:
-    """Return the limit that is used where the user states none [mm]; common practice, no source."""
+    """Return the default limit of a residual [mm]; common practice, no source."""
     return table.datum("survey_limits", key="closure").value
 
 
@@ -87,17 +87,23 @@ def _row(points: Mapping[str, Vec], tape: TapedPair, limit: Mm) -> ClosureRow:
 
 
 def hooked_elsewhere(points: Mapping[str, Vec], start: str, end: str) -> dict[str, Mm]:
-    """Return what a tape would read with one end at another point near by [mm], by that point's name."""
-    found = {}
+    """Return the reading of a tape with one end at another nearby point [mm], by that point's name.
+
+    Args:
+        points: coordinates by point name [mm].
+        start: one end of the tape.
+        end: the other end.
+    """
+    lengths = {}
     for held, moved in ((start, end), (end, start)):
         for name, at in points.items():
             if name not in (start, end) and vec.distance(at, points[moved]) <= _HOOK_REACH:
-                found[name] = vec.distance(points[held], at)
-    return found
+                lengths[name] = vec.distance(points[held], at)
+    return lengths
 
 
 def named_points(boat: Boat) -> dict[str, Vec]:
-    """Return the points of a boat that a tape may name: holes, eyes, and feet as `S-S1-FOOT` [mm]."""
+    """Return the points of a boat that a tape may refer to [mm]: holes, eyes, and feet as `S-S1-FOOT`."""
     points: dict[str, Vec] = {}
     for post in boat.posts:
         points[foot_name(post.id)] = post.foot

@@ -18,12 +18,11 @@ from geom.vec import Vec
 
 @dataclass(frozen=True)
 class FairRow:
-    """How one foot stands [mm]: off the curve through its neighbours (outboard +), and inboard of the deck edge.
+    """Position of one foot [mm]: off the curve through its neighbours (outboard +), and inboard of the deck edge.
 
-    `off_curve` is None where there are not neighbours enough on both sides; `inboard` and
-    `off_family` are None where the edge was not taken that far. `off_family` is inboard less the usual
-    for this boat. `out` says whether it is over the limit: by the edge where the edge is known, else by
-    the curve.
+    `off_curve` is None with too few neighbours; `inboard` and `off_family` are None where the deck edge was not
+    measured. `off_family` is inboard less the median of this boat. `out` is whether the foot is over the limit:
+    by the edge where the edge is known, else by the curve.
     """
 
     post: str
@@ -35,10 +34,10 @@ class FairRow:
 
 @dataclass(frozen=True)
 class LeanRow:
-    """How one tube stands against its family [rad] and, at its highest hole, by how much [mm].
+    """Attitude of one tube against its family [rad], and the deviation of its highest hole [mm].
 
-    `outboard` and `aft` are how far the hole stands from where a tube of usual lean and rake would put
-    it, outboard + and aft +. `bent` says whether the lean or the rake is over the limit.
+    `outboard` and `aft` are the hole's distances from its position on a tube of usual lean and rake, outboard +
+    and aft +. `bent` is whether lean or rake is over the limit.
     """
 
     post: str
@@ -51,20 +50,20 @@ class LeanRow:
     bent: bool
 
     def words(self) -> str:
-        """Return a bent post in one sentence, an upright one as standing as the others."""
+        """Return the post's condition in one sentence."""
         if not self.bent:
             return f"{self.post}: as the others"
-        ways = []
+        offsets = []
         for distance, ahead, behind in ((self.outboard, "outboard", "inboard"), (self.aft, "aft", "forward")):
             if abs(distance) >= 1.0:
-                ways.append(f"{abs(distance):.0f} mm {ahead if distance > 0.0 else behind}")
+                offsets.append(f"{abs(distance):.0f} mm {ahead if distance > 0.0 else behind}")
         angle = math.degrees(math.hypot(self.lean - self.usual_lean, self.rake - self.usual_rake))
-        return f"{self.post}: probably bent, {angle:.1f} deg off the usual, its upper hole {' and '.join(ways)} of it"
+        return f"{self.post}: probably bent, {angle:.1f} deg off the usual, upper hole {' and '.join(offsets)} of it"
 
 
 @dataclass(frozen=True)
 class SpacingRow:
-    """The distance between neighbouring posts at their highest holes [mm], and over the usual one of the boat."""
+    """Distance between neighbouring posts at their highest holes [mm], and its ratio to the boat's median."""
 
     start: str
     end: str
@@ -74,7 +73,7 @@ class SpacingRow:
 
 @dataclass(frozen=True)
 class TwinRow:
-    """How a starboard post differs from its port twin [mm, rad], both told outboard and aft."""
+    """Difference of a starboard post from its port twin [mm, rad], positive outboard, aft and up."""
 
     name: str
     station: Mm
@@ -101,9 +100,9 @@ def as_found(boat: Boat, fair_limit: Mm, lean_limit: Rad, pair_limit: Mm) -> AsF
 
     Args:
         boat: the boat.
-        fair_limit: how far a foot may stand off the fair line [mm].
-        lean_limit: how far a lean or rake may stand off its family [rad].
-        pair_limit: how far twins may differ and still be called alike [mm].
+        fair_limit: largest distance of a foot off the fair line [mm].
+        lean_limit: largest deviation of lean or rake from its family [rad].
+        pair_limit: largest difference within a pair of twins [mm].
     """
     return AsFound(
         fair=fair_rows(boat, fair_limit),
@@ -114,7 +113,7 @@ def as_found(boat: Boat, fair_limit: Mm, lean_limit: Rad, pair_limit: Mm) -> AsF
 
 
 def customary_limits() -> tuple[Mm, Rad, Mm]:
-    """Return the fair-line, lean and pair limits used where the user states none; common practice, no source."""
+    """Return the default fair-line [mm], lean [rad] and pair [mm] limits; common practice, no source."""
     return (
         table.datum("survey_limits", key="fair line").value,
         math.radians(table.datum("survey_limits", key="lean out of family").value),
@@ -127,10 +126,10 @@ def _row_of(boat: Boat, side: Side) -> list[Post]:
 
 
 def fair_rows(boat: Boat, limit: Mm) -> tuple[FairRow, ...]:
-    """Return how each foot stands off the fair curve through its neighbours and off the deck edge's run."""
+    """Return each foot against the fair curve through its neighbours and against the deck edge."""
     inboard = {post.id: _inboard(boat.edge(post.side), post.foot) for post in boat.posts}
     known = [value for value in inboard.values() if value is not None]
-    # Two feet have no family: either might be the odd one.
+    # Two feet are no family: either may be the one out of line.
     usual = median(known) if len(known) >= 3 else None
     rows = []
     for side in ("S", "P"):
@@ -140,22 +139,22 @@ def fair_rows(boat: Boat, limit: Mm) -> tuple[FairRow, ...]:
             off_curve = off_fair_curve(feet, index)
             own = inboard[post.id]
             off_family = None if own is None or usual is None else own - usual
-            # The edge is its own witness; a curve through neighbours also bends where a neighbour is the odd one.
-            judged = off_curve if off_family is None else off_family
-            out = judged is not None and abs(judged) > limit
+            # The edge is independent evidence; a curve through neighbours also bends where a neighbour is out of line.
+            deviation = off_curve if off_family is None else off_family
+            out = deviation is not None and abs(deviation) > limit
             rows.append(FairRow(post.id, off_curve, own, off_family, out))
     return tuple(rows)
 
 
 def off_fair_curve(points: Sequence[tuple[float, float]], index: int) -> float | None:
-    """Return how far a point stands off the polynomial through its nearest neighbours, up to two on each side.
+    """Return a point's distance off the polynomial through its nearest neighbours [mm], up to two on each side.
 
-    Lagrange's polynomial of degree at most 3; None for an end point and where fewer than three neighbours
-    stand, since a straight line through two tells nothing of a curved side.
+    Lagrange's polynomial of degree at most 3; None for an end point and with fewer than three neighbours,
+    since a straight line through two says nothing about a curved side.
 
     Args:
-        points: station and half-breadth, forward to aft.
-        index: the point to judge.
+        points: station and half-breadth [mm], from forward to aft.
+        index: the point to check.
     """
     if index in (0, len(points) - 1):
         return None
@@ -175,7 +174,7 @@ def off_fair_curve(points: Sequence[tuple[float, float]], index: int) -> float |
 
 
 def _inboard(edge: Sequence[Vec], foot: Vec) -> float | None:
-    """Return how far a foot stands inboard of the deck edge at its station [mm]; None beyond the edge's points."""
+    """Return a foot's distance inboard of the deck edge at its station [mm]; None beyond the edge's points."""
     for (x0, y0, _), (x1, y1, _) in pairwise(edge):
         if x0 <= foot[0] <= x1 and x1 > x0:
             return abs(y0 + (y1 - y0) * (foot[0] - x0) / (x1 - x0)) - abs(foot[1])
@@ -183,9 +182,9 @@ def _inboard(edge: Sequence[Vec], foot: Vec) -> float | None:
 
 
 def lean_rows(boat: Boat, limit: Rad) -> tuple[LeanRow, ...]:
-    """Return each tube against the usual lean and rake of the boat, the median of both sides' posts.
+    """Return each tube against the boat's usual lean and rake, the medians over both sides.
 
-    Posts that are meant to stand otherwise (`intended`) are measured against what is intended.
+    Posts with an `intended` attitude are compared with that.
     """
     plain = [post for post in boat.posts if post.intended is None]
     leans = [post.lean for post in plain]
@@ -215,12 +214,12 @@ def lean_rows(boat: Boat, limit: Rad) -> tuple[LeanRow, ...]:
 
 
 def _highest(post: Post, points: dict[str, Vec]) -> Vec:
-    level = max(post.holes, key=lambda one: post.holes[one].along)
+    level = max(post.holes, key=lambda level: post.holes[level].along)
     return points[f"{post.id}-{level}"]
 
 
 def spacing_rows(boat: Boat) -> tuple[SpacingRow, ...]:
-    """Return the spacing of neighbouring posts, each also over the boat's median spacing."""
+    """Return the spacing of neighbouring posts, and its ratio to the boat's median spacing."""
     points = named_points(boat)
     pairs = []
     for side in ("S", "P"):
@@ -234,7 +233,7 @@ def spacing_rows(boat: Boat) -> tuple[SpacingRow, ...]:
 
 
 def twin_rows(boat: Boat, limit: Mm) -> tuple[TwinRow, ...]:
-    """Return starboard less port for every post that has a twin of the same name on the other side."""
+    """Return starboard less port for every post with a twin of the same name on the other side."""
     points = named_points(boat)
     port = {post.id[2:]: post for post in boat.posts if post.side == "P"}
     rows = []

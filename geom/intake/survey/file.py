@@ -1,4 +1,4 @@
-"""A survey file in, a survey out, or every fault of the file with its place and line."""
+"""Reading a survey file: the survey, or every fault of the file with its key and line."""
 
 from __future__ import annotations
 
@@ -17,7 +17,7 @@ from geom.intake.survey.closure import foot_name
 from geom.intake.survey.model import SurveyFile, known_keys
 
 _SIDES: dict[str, readings.Where] = {"starboard": "S", "port": "P", "centreline": "centreline"}
-# From the foot upwards, the order in which a tube's holes are told.
+# Order of a tube's holes, from the foot upwards.
 _UPWARDS: tuple[Level, ...] = ("L", "M", "U")
 
 
@@ -25,7 +25,7 @@ def load_survey(path: Path) -> readings.Survey:
     """Read a survey file.
 
     Raises:
-        InputError: the file cannot be read or used; it holds every fault found.
+        InputError: the file cannot be read or used; the error lists every fault.
     """
     try:
         with path.open("rb") as file:
@@ -40,16 +40,16 @@ def read_survey(data: bytes, source: str) -> readings.Survey:
 
     Args:
         data: the file's bytes.
-        source: the name that messages call it by.
+        source: the file's name, for messages.
 
     Raises:
-        InputError: the file cannot be used; it holds every fault found.
+        InputError: the file cannot be used; the error lists every fault.
     """
     tree = read_tree(data, source)
     units = _validated(Units, tree.root.get("units") or {}, tree, Reading({}), source, ("units",))
     bare = {kind: unit for kind, unit in (("length", units.length), ("angle", units.angle)) if unit is not None}
-    stated: SurveyFile = _validated(SurveyFile, tree.root, tree, Reading(bare), source, ())
-    return _Build(stated, tree, source).survey()
+    entries: SurveyFile = _validated(SurveyFile, tree.root, tree, Reading(bare), source, ())
+    return _Build(entries, tree, source).survey()
 
 
 def _validated(model: Any, node: Any, tree: Tree, reading: Reading, source: str, place: tuple[str, ...]) -> Any:
@@ -57,17 +57,17 @@ def _validated(model: Any, node: Any, tree: Tree, reading: Reading, source: str,
         return model.model_validate(node, context=reading)
     except ValidationError as error:
         faults = [
-            LocatedFault((*place, *one.location), one.message, one.read, known_keys(one) or one.valid)
-            for one in model_faults(error.errors(include_url=False))
+            LocatedFault((*place, *fault.location), fault.message, fault.read, known_keys(fault) or fault.valid)
+            for fault in model_faults(error.errors(include_url=False))
         ]
         raise InputError(source, to_faults(tree, faults)) from None
 
 
 class _Build:
-    """From validated entries to points, posts and readings, gathering what does not fit together."""
+    """Builds points, posts and readings from validated entries and collects inconsistencies."""
 
-    def __init__(self, stated: SurveyFile, tree: Tree, source: str) -> None:
-        self.spec = stated
+    def __init__(self, spec: SurveyFile, tree: Tree, source: str) -> None:
+        self.spec = spec
         self.tree = tree
         self.source = source
         self.faults: list[LocatedFault] = []
@@ -76,7 +76,7 @@ class _Build:
         """Return the survey.
 
         Raises:
-            InputError: entries that do not fit together.
+            InputError: entries that are inconsistent.
         """
         points = self._points()
         self.where = {point.name: point.where for point in points}
@@ -146,27 +146,27 @@ class _Build:
 
     def _text(self, place: tuple[str | int, ...], key: str, position: int) -> str:
         node = self.tree.at(place)
-        found = node.get(key) if isinstance(node, dict) else node[position]
-        return str(found)
+        value = node.get(key) if isinstance(node, dict) else node[position]
+        return str(value)
 
     def _tapes(self) -> list[readings.Reading]:
-        found: list[readings.Reading] = []
+        collected: list[readings.Reading] = []
         for index, tape in enumerate(self.spec.tapes):
             place = ("tapes", index)
             sigma = self._sigma(tape.sd, self.spec.uncertainty.tape, place, "tape")
-            # Each is looked at, so that both unknown names are told.
+            # Both names are checked, so that two unknown names give two faults.
             known = [self._known(name, place) for name in (tape.start, tape.end)]
             if all(known):
                 text = self._text(place, "length", 2) if tape.add is None else ""
-                found.append(
+                collected.append(
                     readings.TapeReading(
                         tape.start, tape.end, tape.length + (tape.add or 0.0), sigma, text, self.tree.line(place)
                     )
                 )
-        return found
+        return collected
 
     def _squares(self, key: Literal["offsets", "stations"]) -> list[readings.Reading]:
-        found: list[readings.Reading] = []
+        collected: list[readings.Reading] = []
         for index, entry in enumerate(getattr(self.spec, key)):
             place = (key, index)
             sigma = self._sigma(entry.sd, self.spec.uncertainty.square, place, "square")
@@ -176,7 +176,7 @@ class _Build:
             sign = -1.0 if way == "y" and self.where[entry.point] == "P" else 1.0
             if way == "y" and self.where[entry.point] == "centreline":
                 self.faults.append(LocatedFault(place, "an offset of a point on the centreline", entry.point))
-            found.append(
+            collected.append(
                 readings.SquareReading(
                     entry.point,
                     way,
@@ -186,10 +186,10 @@ class _Build:
                     self.tree.line(place),
                 )
             )
-        return found
+        return collected
 
     def _levels(self) -> list[readings.Reading]:
-        found: list[readings.Reading] = []
+        collected: list[readings.Reading] = []
         for index, entry in enumerate(self.spec.levels):
             sigma = self._sigma(entry.sd, self.spec.uncertainty.level, ("levels", index), "level")
             for point, value in entry.at.items():
@@ -197,11 +197,12 @@ class _Build:
                 if self._known(point, place):
                     height = value if entry.read == "above" else -value
                     text = str(self.tree.at(place))
-                    found.append(readings.LevelReading(entry.line, point, height, sigma, text, self.tree.line(place)))
-        return found
+                    line = self.tree.line(place)
+                    collected.append(readings.LevelReading(entry.line, point, height, sigma, text, line))
+        return collected
 
     def _leans(self) -> list[readings.Reading]:
-        found: list[readings.Reading] = []
+        collected: list[readings.Reading] = []
         for post, entry in self.spec.leans.items():
             sigma = self._sigma(entry.sd, self.spec.uncertainty.lean, ("leans", post), "lean")
             if post not in self.spec.posts:
@@ -211,8 +212,8 @@ class _Build:
                 if value is not None:
                     place = ("leans", post, way)
                     text, line = str(self.tree.at(place)), self.tree.line(place)
-                    found.append(readings.LeanReading(post, way, value, sigma, text, line))  # type: ignore[arg-type]
-        return found
+                    collected.append(readings.LeanReading(post, way, value, sigma, text, line))  # type: ignore[arg-type]
+        return collected
 
 
 def _upwards(levels: tuple[Level, ...]) -> list[Level]:

@@ -1,4 +1,4 @@
-"""The survey file's grammar: what is noted on deck, and nothing derived."""
+"""The survey file's grammar: what is measured on deck, and nothing derived."""
 
 from __future__ import annotations
 
@@ -13,7 +13,7 @@ from geom.boat.quantity import Angle, Length, Point
 
 
 def _short(*keys: str) -> BeforeValidator:
-    """Let an entry be written as a short list of its values in the order of keys."""
+    """Return a validator that accepts an entry as a list of its values in the order of the keys."""
 
     def spread(value: Any) -> Any:
         return dict(zip(keys, value, strict=False)) if isinstance(value, list) and len(value) <= len(keys) else value
@@ -22,7 +22,7 @@ def _short(*keys: str) -> BeforeValidator:
 
 
 class Head(Model):
-    """Which boat was surveyed, when and by whom."""
+    """The boat surveyed, the date and the surveyor."""
 
     boat: Name
     date: Date
@@ -40,14 +40,14 @@ class Uncertainty(Model):
 
 
 class AttitudeEntry(Model):
-    """How the boat lay: heel to starboard +, trim by the stern +."""
+    """Attitude of the boat: heel to starboard +, trim by the stern +."""
 
     heel: Angle
     trim: Angle
 
 
 class PointEntry(Model):
-    """A point beside posts and eyes: its side, the coordinates that are held, a rough place."""
+    """A point other than posts and eyes: its side, the coordinates held fixed, an approximate position."""
 
     side: Literal["starboard", "port", "centreline"]
     x: Length | None = None
@@ -57,7 +57,7 @@ class PointEntry(Model):
 
 
 class TapeEntry(Model):
-    """A tape between two points; `add` is put to the reading, such as half a tube's diameter."""
+    """A tape between two points; `add` is added to the reading, such as half a tube's diameter."""
 
     start: ShortName
     end: ShortName
@@ -75,7 +75,7 @@ class SquareEntry(Model):
 
 
 class LevelEntry(Model):
-    """One setting of the level: readings above or below its line, by point."""
+    """One set-up of the level: readings above or below its line, by point."""
 
     line: ShortName
     read: Literal["above", "below"]
@@ -84,7 +84,7 @@ class LevelEntry(Model):
 
 
 class LeanEntry(Model):
-    """A tube by digital level: lean outboard +, rake aft +."""
+    """A tube's attitude by digital level: lean outboard +, rake aft +."""
 
     lean: Angle | None = None
     rake: Angle | None = None
@@ -110,7 +110,7 @@ class SurveyFile(Model):
 
 
 def known_keys(fault: LocatedFault) -> str:
-    """Return the keys that a survey file knows at the place of an unknown one."""
+    """Return the valid keys of a survey file at the location of an unknown one, empty for any other fault."""
     if fault.message != "unknown key":
         return ""
     models: dict[str, type[Model]] = {

@@ -1,4 +1,4 @@
-"""The unknowns of a survey and how every reading hangs on them: values and first derivatives."""
+"""The unknowns of a survey, and each reading as a function of them: values and first derivatives."""
 
 from __future__ import annotations
 
@@ -30,7 +30,7 @@ _UNIT: tuple[Vec, Vec, Vec] = ((1.0, 0.0, 0.0), (0.0, 1.0, 0.0), (0.0, 0.0, 1.0)
 
 @dataclass(frozen=True)
 class Located:
-    """A point at given unknowns: its place and how it moves with each unknown it hangs on."""
+    """A point at given unknowns: its position [mm], and its derivatives by column of the unknowns."""
 
     at: Vec
     slopes: tuple[tuple[int, Vec], ...]
@@ -83,7 +83,7 @@ class Network:
 
     @property
     def up(self) -> Vec:
-        """The plumb direction in boat axes while the boat lay heeled and trimmed."""
+        """The upward vertical in boat axes, with the boat heeled and trimmed as surveyed."""
         attitude = self.survey.attitude
         return vec.unit((-math.tan(attitude.trim), -math.tan(attitude.heel), 1.0))
 
@@ -96,11 +96,11 @@ class Network:
         return self._on_tube[hole].along
 
     def is_hole(self, point: str) -> bool:
-        """Tell whether a point is a hole on a surveyed post."""
+        """Return whether a point is a hole on a surveyed post."""
         return point in self._on_tube
 
     def locate(self, point: str, unknowns: Array) -> Located:
-        """Return a point's place and slopes at given unknowns."""
+        """Return a point's position [mm] and derivatives at given unknowns."""
         if point in self._free:
             free = self._free[point]
             at: list[float] = []
@@ -128,7 +128,7 @@ class Network:
         )
 
     def evaluate(self, reading: Reading, unknowns: Array) -> tuple[float, dict[int, float]]:
-        """Return what a reading should be at given unknowns, and its slope by column."""
+        """Return a reading's computed value at given unknowns [mm or rad], and its derivatives by column."""
         slopes: dict[int, float] = {}
         if isinstance(reading, TapeReading):
             start, end = self.locate(reading.start, unknowns), self.locate(reading.end, unknowns)
@@ -171,7 +171,7 @@ class Network:
         return closure, slopes
 
     def point_slopes(self, points: list[str], unknowns: Array) -> Array:
-        """Return how the coordinates of points (x, y, z in turn) move with the unknowns, 3n rows."""
+        """Return the derivatives of points' coordinates (x, y, z in turn) by the unknowns, 3n rows."""
         import numpy as np
 
         slopes = np.zeros((3 * len(points), len(self.names)))
@@ -182,7 +182,13 @@ class Network:
 
 
 def tube_axis_slopes(sign: float, lean: float, rake: float) -> tuple[Vec, Vec, Vec]:
-    """Return a tube's direction and its derivatives by lean and by rake."""
+    """Return a tube's direction, as a unit vector, and its derivatives by lean and by rake.
+
+    Args:
+        sign: +1 for starboard, -1 for port.
+        lean: outboard + [rad].
+        rake: aft + [rad].
+    """
     raw = (math.tan(rake), sign * math.tan(lean), 1.0)
     size = vec.norm(raw)
     axis = vec.scale(raw, 1.0 / size)

@@ -1,4 +1,4 @@
-"""Uncertainty carried from coordinates to what follows from them: lengths, heights, verdicts.
+"""Propagation of uncertainty from coordinates to lengths, heights and verdicts.
 
 Source: law of propagation of uncertainty, JCGM 100:2008 clause 5.2.2, and propagation of distributions by
 random draws, JCGM 101:2008; expanded uncertainty U = k u, JCGM 100:2008 clause 6.2 (from memory, verify).
@@ -26,7 +26,7 @@ if TYPE_CHECKING:
 
     Array = NDArray[np.float64]
 
-Stand = Literal["pass", "fail", "cannot tell"]
+Verdict = Literal["pass", "fail", "cannot tell"]
 Quantity = Callable[[Sequence[float]], float]
 
 
@@ -39,26 +39,26 @@ class Uncertain:
 
     @property
     def expanded(self) -> float:
-        """Half the width of the band that holds the true value in about 95 of 100 cases."""
+        """Expanded uncertainty, in the unit of the value: half the width of the 95 per cent band."""
         return coverage() * self.sd
 
     def words(self, unit: str, decimals: int = 0) -> str:
-        """Return `601 +- 5 mm`, the half-width being the expanded one."""
+        """Return the value with its expanded uncertainty, such as `601 +- 5 mm`."""
         return f"{decimal(self.value, decimals)} +- {decimal(self.expanded, decimals)} {unit}"
 
 
 def coverage() -> float:
-    """Return the factor from a standard deviation to the half-width that is printed."""
+    """Return the coverage factor from standard to expanded uncertainty."""
     return table.datum("survey_limits", key="coverage").value
 
 
-def stand_against(measured: Uncertain, limit: float, sense: Literal["at least", "at most"]) -> Stand:
-    """Return whether a limit is kept, broken, or lies inside the measure's own uncertainty.
+def verdict_against(measured: Uncertain, limit: float, sense: Literal["at least", "at most"]) -> Verdict:
+    """Return whether a limit is met, not met, or within the uncertainty of the measured value.
 
     Args:
         measured: the quantity.
         limit: the limit, in the same unit.
-        sense: whether the limit is a least or a greatest value.
+        sense: whether the limit is a minimum or a maximum.
     """
     margin = measured.value - limit if sense == "at least" else limit - measured.value
     if margin >= measured.expanded:
@@ -67,13 +67,13 @@ def stand_against(measured: Uncertain, limit: float, sense: Literal["at least", 
 
 
 def propagate(quantity: Quantity, values: Sequence[float], covariance: Array, steps: Sequence[float]) -> Uncertain:
-    """Return a quantity with the standard deviation that its inputs give it, to first order.
+    """Return a quantity with its standard deviation, propagated from its inputs to first order.
 
     Args:
         quantity: the function of the inputs.
-        values: the inputs.
+        values: the inputs, n values.
         covariance: their covariance, n by n.
-        steps: how far each input is moved to either side to see the quantity's slope, in its unit.
+        steps: step of each input for the central difference, in its unit.
     """
     import numpy as np
 
@@ -87,7 +87,15 @@ def propagate(quantity: Quantity, values: Sequence[float], covariance: Array, st
 
 
 def by_random_draws(quantity: Quantity, values: Sequence[float], covariance: Array, draws: int, seed: int) -> Uncertain:
-    """Return a quantity's mean and standard deviation over random draws of its inputs, the same for the same seed."""
+    """Return a quantity's mean and standard deviation over random draws of its inputs.
+
+    Args:
+        quantity: the function of the inputs.
+        values: the mean inputs, n values.
+        covariance: their covariance, n by n.
+        draws: number of draws.
+        seed: seed of the random numbers; the same seed gives the same result.
+    """
     import numpy as np
 
     samples = np.random.default_rng(seed).multivariate_normal(np.asarray(values), covariance, size=draws)
@@ -96,13 +104,13 @@ def by_random_draws(quantity: Quantity, values: Sequence[float], covariance: Arr
 
 
 def path_of(points: Sequence[float]) -> float:
-    """Return the length through points given as x y z in turn [mm]."""
+    """Return the length of the path through points [mm], given as x, y, z in turn."""
     places = [(points[row], points[row + 1], points[row + 2]) for row in range(0, len(points), 3)]
     return math.fsum(vec.distance(a, b) for a, b in pairwise(places))
 
 
 def surveyed_path(result: SurveyResult, names: Sequence[str]) -> Uncertain:
-    """Return the length through surveyed points with its uncertainty [mm].
+    """Return the length of the path through surveyed points with its uncertainty [mm].
 
     Args:
         result: a solved survey.
@@ -113,26 +121,32 @@ def surveyed_path(result: SurveyResult, names: Sequence[str]) -> Uncertain:
 
 
 def surveyed_height(result: SurveyResult, lower: str, upper: str) -> Uncertain:
-    """Return the vertical distance from one surveyed point up to another with its uncertainty [mm]."""
+    """Return the vertical distance from one surveyed point up to another with its uncertainty [mm].
+
+    Args:
+        result: a solved survey.
+        lower: name of the lower point.
+        upper: name of the upper point.
+    """
     values = [coordinate for name in (lower, upper) for coordinate in result.point(name).at]
     return propagate(lambda place: place[5] - place[2], values, result.covariance([lower, upper]), [0.1] * len(values))
 
 
 @dataclass(frozen=True)
 class BoatInputs:
-    """The measured numbers of a boat as one row, with a name each: feet, eyes, leans, rakes, hole distances."""
+    """The measured values of a boat as one vector [mm, rad], with names: feet, eyes, leans, rakes, hole distances."""
 
     names: tuple[str, ...]
     values: tuple[float, ...]
 
     @property
     def steps(self) -> tuple[float, ...]:
-        """How far each number is moved to see a slope: 0.1 mm or 0.1 mrad."""
+        """Step of each value for a central difference: 0.1 mm or 0.1 mrad."""
         return tuple(1e-4 if name.split(" ")[0] in ("lean", "rake") else 0.1 for name in self.names)
 
 
 def boat_inputs(boat: Boat) -> BoatInputs:
-    """Return a boat's measured numbers in the order that `boat_with` takes them."""
+    """Return a boat's measured values in the order of `boat_with`."""
     names: list[str] = []
     values: list[float] = []
     for post in boat.posts:
@@ -148,7 +162,7 @@ def boat_inputs(boat: Boat) -> BoatInputs:
 
 
 def boat_with(boat: Boat, values: Sequence[float]) -> Boat:
-    """Return the boat with its measured numbers replaced, unchecked: for slopes and random draws only."""
+    """Return the boat with its measured values replaced, without checks: for derivatives and random draws only."""
     rest = list(values)
     posts = []
     for post in boat.posts:
@@ -171,9 +185,9 @@ def _post_with(post: Post, foot: Vec, lean: float, rake: float, along: Sequence[
 
 
 def customary_covariance(inputs: BoatInputs) -> Array:
-    """Return independent variances for a boat whose survey is not at hand, from customary bounds.
+    """Return a diagonal covariance for a boat without a survey, from customary bounds.
 
-    A bound +-a without more knowledge is taken as evenly likely inside: u = a / sqrt 3, JCGM 100:2008
+    A bound +-a is taken as a uniform distribution: u = a / sqrt 3, JCGM 100:2008
     clause 4.3.7 (from memory, verify). The bounds are common practice, no source.
     """
     import numpy as np

@@ -1,4 +1,4 @@
-"""What a surveyor notes on deck: points, posts and readings with their uncertainty, in mm and rad."""
+"""The input of a survey: points, posts and readings with their uncertainty, in mm and rad."""
 
 from __future__ import annotations
 
@@ -13,7 +13,7 @@ Coordinate = float | None
 
 @dataclass(frozen=True)
 class SurveyPoint:
-    """A named point to be found: its side, the coordinates that are held as given, a rough place if told."""
+    """A named point: its side, the coordinates held fixed [mm], an approximate position [mm] where given."""
 
     name: str
     where: Where = "unknown"
@@ -32,13 +32,13 @@ class SurveyPost:
 
     @property
     def sign(self) -> float:
-        """+1 for starboard, -1 for port: the sign of outboard along Y."""
+        """Sign of outboard along Y, a factor: +1 for starboard, -1 for port."""
         return 1.0 if self.id.startswith("S") else -1.0
 
 
 @dataclass(frozen=True)
 class TapeReading:
-    """A straight distance between two points [mm]; `text` is what the file says, for finding slips of the pen."""
+    """A straight distance between two points [mm]; `text` is the reading as written, for finding transposed digits."""
 
     start: str
     end: str
@@ -49,7 +49,7 @@ class TapeReading:
 
     @property
     def label(self) -> str:
-        """The reading in words."""
+        """The reading's description for messages."""
         return f"tape {self.start} to {self.end}"
 
 
@@ -66,13 +66,13 @@ class SquareReading:
 
     @property
     def label(self) -> str:
-        """The reading in words."""
+        """The reading's description for messages."""
         return f"{'station' if self.along == 'x' else 'offset'} of {self.point}"
 
 
 @dataclass(frozen=True)
 class LevelReading:
-    """How high a point stands over a level line [mm]; each setting of the instrument has its own line."""
+    """Height of a point over a level line [mm]; each set-up of the instrument has its own line."""
 
     setup: str
     point: str
@@ -83,7 +83,7 @@ class LevelReading:
 
     @property
     def label(self) -> str:
-        """The reading in words."""
+        """The reading's description for messages."""
         return f"level {self.setup} at {self.point}"
 
 
@@ -100,7 +100,7 @@ class LeanReading:
 
     @property
     def label(self) -> str:
-        """The reading in words."""
+        """The reading's description for messages."""
         return f"{self.way} of {self.post}"
 
 
@@ -109,7 +109,7 @@ Reading = TapeReading | SquareReading | LevelReading | LeanReading
 
 @dataclass(frozen=True)
 class Attitude:
-    """How the boat lay while levels and leans were read [rad]: heel to starboard +, trim by the stern +."""
+    """Attitude of the boat while levels and leans were read [rad]: heel to starboard +, trim by the stern +."""
 
     heel: float = 0.0
     trim: float = 0.0
@@ -117,7 +117,7 @@ class Attitude:
 
 @dataclass(frozen=True)
 class Survey:
-    """A whole survey as noted, before anything is computed."""
+    """A whole survey as recorded, before adjustment."""
 
     source: str
     points: tuple[SurveyPoint, ...]

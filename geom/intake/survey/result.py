@@ -1,4 +1,4 @@
-"""What a solved survey holds: points, posts, residuals and blunders, each with how far it can be trusted."""
+"""The result of a survey: points, posts, residuals and blunders, with their uncertainty."""
 
 from __future__ import annotations
 
@@ -53,10 +53,10 @@ class SurveyedPost:
 
 @dataclass(frozen=True)
 class ResidualRow:
-    """One reading after adjustment [mm or rad]; `used` is False for one thrown out as wrong.
+    """One reading after adjustment [mm or rad]; `used` is False for one rejected as wrong.
 
-    `residual` is read less computed. `redundancy` 0 means that no other reading checks it, 1 that it is
-    wholly checked. `least_found` is the smallest error that would have been found in 95 of 100 surveys.
+    `residual` is read less computed. A `redundancy` of 0 means that no other reading checks it, 1 that it is
+    fully checked. `min_detectable` is the smallest error detected in 95 of 100 surveys.
     """
 
     reading: Reading
@@ -70,7 +70,7 @@ class ResidualRow:
 
 @dataclass(frozen=True)
 class Blunder:
-    """A reading that the others contradict: what it should read, likely causes, and its indistinguishable peers."""
+    """A reading contradicted by the others: its computed value [mm or rad], likely causes, other suspects."""
 
     reading: Reading
     should_be: float
@@ -79,26 +79,29 @@ class Blunder:
 
     @property
     def error(self) -> float:
-        """Read less what it should be [mm or rad]."""
+        """Read less computed [mm or rad]."""
         return self.reading.value - self.should_be
 
     def words(self) -> str:
         """Return the blunder in one sentence."""
         is_angle = isinstance(self.reading, LeanReading)
         factor, unit, places = (180.0 / math.pi, "deg", 1) if is_angle else (1.0, "mm", 0)
-        said = (
+        sentence = (
             f"{self.reading.label}: read {decimal(self.reading.value * factor, places)} {unit}, "
-            f"the others say {decimal(self.should_be * factor, places)} {unit}"
+            f"computed {decimal(self.should_be * factor, places)} {unit}"
         )
-        said += f"; likely {self.causes[0]}" if self.causes else "; cause unknown"
+        sentence += f"; likely {self.causes[0]}" if self.causes else "; cause unknown"
         if self.alike:
-            said += f"; or else wrong instead: {', '.join(other.label for other in self.alike)}"
-        return said
+            sentence += f"; or one of these is wrong instead: {', '.join(other.label for other in self.alike)}"
+        return sentence
 
 
 @dataclass(frozen=True, eq=False)
 class SurveyResult:
-    """A solved survey. `unit_deviation` near 1 says that the stated uncertainties fit the residuals."""
+    """A solved survey; a `unit_deviation` near 1 means that residuals agree with the stated uncertainties.
+
+    `bound` is the largest standardised residual of a correct reading, dimensionless.
+    """
 
     survey: Survey
     points: tuple[SurveyedPoint, ...]
@@ -128,5 +131,5 @@ class SurveyResult:
         return covariance
 
     def worst(self, count: int) -> tuple[ResidualRow, ...]:
-        """Return the rows with the largest standardised residuals, the worst first."""
+        """Return the given number of rows with the largest standardised residuals, the worst first."""
         return tuple(sorted(self.rows, key=lambda row: -abs(row.standardised))[:count])

@@ -1,4 +1,4 @@
-"""A survey by tape, square, level and digital level, solved: coordinates, uncertainty, residuals, blunders."""
+"""Solving a survey by tape, square, level and digital level: coordinates, uncertainty, residuals, blunders."""
 
 from __future__ import annotations
 
@@ -28,11 +28,11 @@ if TYPE_CHECKING:
 
 
 def solve_survey(survey: Survey) -> SurveyResult:
-    """Solve a survey.
+    """Return the adjusted coordinates of a survey.
 
     Raises:
-        InputError: names that do not fit together, too little read to determine all, a loop that cannot
-            close and that nothing else settles, or readings that do not agree in any way.
+        InputError: inconsistent names, too few readings to determine all unknowns, a loop that cannot close with no
+            single reading to blame, or readings that contradict each other.
     """
     check_survey(survey)
     network = Network(survey)
@@ -48,52 +48,52 @@ def solve_survey(survey: Survey) -> SurveyResult:
                 )
             ],
         )
-    rough = descend(network, survey.readings, start, robust=True)
+    robust_fit = descend(network, survey.readings, start, robust=True)
     bound = residual_bound(len(survey.readings), table.datum("survey_limits", key="false alarm").value)
     try:
-        adjustment, wrong = _settle(network, rough, bound)
+        adjustment, wrong = _adjust_and_reject(network, robust_fit, bound)
         if wrong:
-            adjustment, wrong = _settle_anew(network, adjustment, wrong, bound)
+            adjustment, wrong = _solve_again(network, adjustment, wrong, bound)
     except CannotFinishError as error:
-        _refuse_hopeless(survey, (), unsure)
-        hint = f"rough places (`near`) for {', '.join(unsure)}" if unsure else "names, sides and units checked"
+        _refuse_contradictory(survey, (), unsure)
+        hint = f"approximate positions (`near`) of {', '.join(unsure)}" if unsure else "names, sides and units checked"
         raise InputError(survey.source, [Fault(str(error), valid=hint)]) from None
-    _refuse_hopeless(survey, wrong, unsure)
+    _refuse_contradictory(survey, wrong, unsure)
     return _result(survey, network, adjustment, wrong, bound)
 
 
-def _settle(network: Network, rough: Array, bound: float) -> tuple[Adjustment, tuple[Wrong, ...]]:
-    """Throw out wrong readings and adjust the others, until the places no longer change what is wrong."""
+def _adjust_and_reject(network: Network, start: Array, bound: float) -> tuple[Adjustment, tuple[Wrong, ...]]:
+    """Reject wrong readings and adjust the others, until the set of rejected readings no longer changes."""
     readings = network.survey.readings
-    unknowns = rough
-    thrown: frozenset[int] | None = None
+    unknowns = start
+    rejected: frozenset[int] | None = None
     for _ in range(6):
         closure, slopes = network.system(readings, unknowns)
         wrong = find_wrong(closure, slopes, bound)
-        rows = frozenset(one.row for one in wrong)
-        if rows == thrown:
+        rows = frozenset(reading.row for reading in wrong)
+        if rows == rejected:
             break
-        thrown = rows
-        kept = tuple(reading for row, reading in enumerate(readings) if row not in thrown)
+        rejected = rows
+        kept = tuple(reading for row, reading in enumerate(readings) if row not in rejected)
         adjustment = adjust(network, kept, unknowns)
         unknowns = adjustment.unknowns
     return adjustment, wrong
 
 
-def _settle_anew(
+def _solve_again(
     network: Network, adjustment: Adjustment, wrong: tuple[Wrong, ...], bound: float
 ) -> tuple[Adjustment, tuple[Wrong, ...]]:
-    """Start once more from rough places found without the wrong readings, which may have misled the first ones.
+    """Solve again from approximate positions without the wrong readings, which may have misled the first start.
 
     Returns:
-        Whichever of both solutions explains the survey better: small residuals, few readings thrown out.
+        The better of both solutions: small residuals, few rejections.
     """
-    thrown = {one.row for one in wrong}
+    rejected = {blunder.row for blunder in wrong}
     survey = network.survey
-    kept = tuple(reading for row, reading in enumerate(survey.readings) if row not in thrown)
+    kept = tuple(reading for row, reading in enumerate(survey.readings) if row not in rejected)
     start, _ = start_values(replace(survey, readings=kept), network)
     try:
-        again, wrong_again = _settle(network, descend(network, kept, start, robust=True), bound)
+        again, wrong_again = _adjust_and_reject(network, descend(network, kept, start, robust=True), bound)
     except (CannotFinishError, ValueError):
         return adjustment, wrong
 
@@ -105,21 +105,21 @@ def _settle_anew(
     return adjustment, wrong
 
 
-def _refuse_hopeless(survey: Survey, wrong: tuple[Wrong, ...], unsure: tuple[str, ...]) -> None:
-    """Refuse a survey whose readings contradict each other without a way to tell which are wrong."""
+def _refuse_contradictory(survey: Survey, wrong: tuple[Wrong, ...], unsure: tuple[str, ...]) -> None:
+    """Refuse a survey whose readings contradict each other when the wrong ones cannot be identified."""
     readings = survey.readings
-    named = {one.row for one in wrong if not one.alike}
+    named = {blunder.row for blunder in wrong if not blunder.alike}
     faults = []
     for loop in broken_loops(survey):
         rows = [row for row, reading in enumerate(readings) if reading in loop.tapes]
         if not named & set(rows):
-            faults.append(Fault(loop.words, line=loop.tapes[0].line, valid="these tapes taken again"))
+            faults.append(Fault(loop.message, line=loop.tapes[0].line, valid="these tapes taken again"))
     if len(wrong) > max(3, len(readings) // 5):
-        hint = f"; rough places (`near`) for {', '.join(unsure)}" if unsure else ""
+        hint = f"; approximate positions (`near`) of {', '.join(unsure)}" if unsure else ""
         faults.append(
             Fault(
-                f"{len(wrong)} of {len(readings)} readings contradict the others: nothing can be trusted",
-                read=", ".join(readings[one.row].label for one in wrong[:5]),
+                f"{len(wrong)} of {len(readings)} readings contradict the others: the result would not be reliable",
+                read=", ".join(readings[blunder.row].label for blunder in wrong[:5]),
                 valid=f"names of points checked, sides, units{hint}",
             )
         )
@@ -143,9 +143,9 @@ def _result(
         )
         for row, name in enumerate(names)
     )
-    rows = _rows(survey, network, adjustment, {one.row for one in wrong}, bound)
+    rows = _rows(survey, network, adjustment, {blunder.row for blunder in wrong}, bound)
     places = {point.name: point.at for point in points}
-    blunders = tuple(_blunder(survey.readings, rows, one, places) for one in wrong)
+    blunders = tuple(_blunder(survey.readings, rows, reading, places) for reading in wrong)
     limit = table.datum("survey_limits", key="unchecked").value
     return SurveyResult(
         survey=survey,
@@ -164,7 +164,7 @@ def _result(
 
 
 def unit_bounds(freedom: int) -> tuple[float, float] | None:
-    """Return the bounds that the standard deviation of unit weight keeps in 95 of 100 surveys (chi-square)."""
+    """Return the 95 per cent bounds of the standard deviation of unit weight (chi-square), None without redundancy."""
     if freedom <= 0:
         return None
     from scipy.special import chdtri
@@ -176,7 +176,7 @@ def unit_bounds(freedom: int) -> tuple[float, float] | None:
 
 
 def _rows(
-    survey: Survey, network: Network, adjustment: Adjustment, thrown: set[int], bound: float
+    survey: Survey, network: Network, adjustment: Adjustment, rejected: set[int], bound: float
 ) -> tuple[ResidualRow, ...]:
     rows = []
     used = iter(range(len(adjustment.readings)))
@@ -184,11 +184,11 @@ def _rows(
     for row, reading in enumerate(survey.readings):
         computed, by_column = network.evaluate(reading, adjustment.unknowns)
         residual = reading.value - computed
-        if row in thrown:
+        if row in rejected:
             spread = math.fsum(
-                first * second * float(adjustment.covariance[one, two])
-                for one, first in by_column.items()
-                for two, second in by_column.items()
+                slope * other_slope * float(adjustment.covariance[column, other])
+                for column, slope in by_column.items()
+                for other, other_slope in by_column.items()
             )
             scale = math.sqrt(reading.sigma**2 + spread)
             rows.append(ResidualRow(reading, computed, residual, residual / scale, 0.0, math.inf, False))

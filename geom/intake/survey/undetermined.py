@@ -1,4 +1,4 @@
-"""What a survey does not determine, in words, and which further readings would determine it."""
+"""Unknowns that a survey does not determine, and further readings that would determine them."""
 
 from __future__ import annotations
 
@@ -16,30 +16,30 @@ if TYPE_CHECKING:
 
     Array = NDArray[np.float64]
 
-# An unknown with less than this share in an open direction is not called open.
-_SHARE = 1e-3
+# Smallest component of an undetermined direction that makes an unknown undetermined.
+_MIN_COMPONENT = 1e-3
 _NEAR_TAPES = 14
 
 
 @dataclass(frozen=True)
 class Gap:
-    """Unknowns that no reading fixes, by name, and the readings that together would fix all of them."""
+    """Undetermined unknowns by name, and further readings that together would determine them."""
 
     unknowns: tuple[str, ...]
     remedies: tuple[str, ...]
 
 
 def find_gap(network: Network, readings: tuple[Reading, ...], unknowns: Array) -> Gap | None:
-    """Return what a survey leaves open, None where it determines all.
+    """Return the unknowns that a survey does not determine, None where it determines all.
 
     Args:
         network: the unknowns.
-        readings: what was read.
-        unknowns: a rough solution.
+        readings: the readings taken.
+        unknowns: an approximate solution [mm, rad].
     """
     import numpy as np
 
-    # A symmetrical start can hide or feign a gap, so that a slightly moved one is looked at.
+    # A symmetrical start can hide or feign a gap; a slightly perturbed one is tested instead.
     moved = unknowns + 1e-3 * np.array([math.sin(3.0 * column + 1.0) for column in range(len(unknowns))])
     slopes = network.system(readings, moved)[1]
     null = null_directions(slopes)
@@ -47,13 +47,13 @@ def find_gap(network: Network, readings: tuple[Reading, ...], unknowns: Array) -
         return None
     strength = np.sqrt((slopes**2).sum(axis=0))
     reach = np.abs(null * np.where(strength > 0.0, strength, 1.0)).max(axis=0)
-    open_columns = [column for column in range(len(unknowns)) if reach[column] > _SHARE]
+    open_columns = [column for column in range(len(unknowns)) if reach[column] > _MIN_COMPONENT]
     remedies = _remedies(network, slopes, moved, open_columns)
     return Gap(tuple(network.names[column] for column in open_columns), remedies)
 
 
 def _remedies(network: Network, slopes: Array, unknowns: Array, open_columns: list[int]) -> tuple[str, ...]:
-    """Choose further readings one by one, each the one that says most about what is still open."""
+    """Choose further readings one by one, each the most informative on what is still undetermined."""
     import numpy as np
 
     candidates = _candidates(network, unknowns, set(open_columns))
@@ -63,18 +63,18 @@ def _remedies(network: Network, slopes: Array, unknowns: Array, open_columns: li
         null = null_directions(slopes)
         if len(null) == 0:
             return tuple(chosen)
-        stated = np.sqrt(((rows @ null.T) ** 2).sum(axis=1))
-        if not len(stated) or float(stated.max()) < 1e-9:
+        information = np.sqrt(((rows @ null.T) ** 2).sum(axis=1))
+        if not len(information) or float(information.max()) < 1e-9:
             break
-        # The first of those that say nearly as much, so that the answer does not hang on rounding.
-        best = int(np.flatnonzero(stated >= 0.999 * float(stated.max()))[0])
+        # The first of those with nearly the same information, so that the choice does not depend on rounding.
+        best = int(np.flatnonzero(information >= 0.999 * float(information.max()))[0])
         chosen.append(candidates[best].label)
         slopes = np.vstack([slopes, rows[best]])
     return tuple(chosen)
 
 
 def _candidates(network: Network, unknowns: Array, open_columns: set[int]) -> list[Reading]:
-    """Return readings that could be taken of points that are not determined: tapes first, then the others."""
+    """Return readings that could be taken of undetermined points: leans, tapes, offsets and stations, levels."""
     survey = network.survey
     places = {point.name: network.locate(point.name, unknowns) for point in survey.points}
     loose = [name for name, place in places.items() if any(column in open_columns for column, _ in place.slopes)]

@@ -1,4 +1,4 @@
-"""A boat's posts, holes, eyes, deck edge and tapes out to CSV or XLSX tables, and tables into a boat file."""
+"""Export of a boat's posts, holes, eyes, deck edge and tapes to CSV or XLSX, and import into a boat file."""
 
 from __future__ import annotations
 
@@ -35,7 +35,7 @@ TAPES = ("start", "end", "length [mm]")
 
 
 def boat_tables(boat: Boat) -> dict[str, list[tuple[str, ...]]]:
-    """Return a boat's tables, headings first, every number exact enough to come back as it was."""
+    """Return a boat's tables, headings first, with numbers exact enough for a round trip."""
     tables: dict[str, list[tuple[str, ...]]] = {
         "posts": [POSTS, *(_post_row(post) for post in boat.posts)],
         "holes": [HOLES, *(row for post in boat.posts for row in _hole_rows(post))],
@@ -69,7 +69,7 @@ def workbook(boat: Boat) -> bytes:
         sheet = book.create_sheet(name)
         for number, row in enumerate(rows):
             sheet.append([_cell(text, number, heading) for text, heading in zip(row, rows[0], strict=True)])
-    # The library stamps the clock; a fixed day keeps the bytes the same.
+    # The library writes the time of day; a fixed date keeps the bytes the same.
     fixed = datetime(2000, 1, 1)
     book.properties.creator = ""
     book.properties.created = book.properties.modified = fixed
@@ -79,7 +79,7 @@ def workbook(boat: Boat) -> bytes:
 
 
 def _same_bytes(data: bytes) -> bytes:
-    """Pack a workbook anew with fixed dates on its parts, and the fixed day in its properties."""
+    """Repack a workbook with fixed dates on its parts and in its properties."""
     import re
 
     packed = io.BytesIO()
@@ -136,9 +136,9 @@ def _found(hole: Hole) -> tuple[str, ...]:
     if found is None:
         return ("",) * 5
     direction = None if isinstance(found.direction, str) else found.direction
-    turned = (None, None) if direction is None else (direction.clocking, direction.tilt)
+    angles = (None, None) if direction is None else (direction.clocking, direction.tilt)
     condition = "" if found.condition == "unknown" else found.condition
-    return (*_mm(found.diameter), *_deg(*turned), *_mm(found.lip_radius), condition)
+    return (*_mm(found.diameter), *_deg(*angles), *_mm(found.lip_radius), condition)
 
 
 def _planned(hole: Hole) -> tuple[str, ...]:
@@ -146,10 +146,10 @@ def _planned(hole: Hole) -> tuple[str, ...]:
     if planned is None:
         return ("",) * 7
     direction = None if isinstance(planned.direction, str) else planned.direction
-    turned = (None, None) if direction is None else (direction.clocking, direction.tilt)
+    angles = (None, None) if direction is None else (direction.clocking, direction.tilt)
     liner = planned.liner
     bush = (None,) * 3 if liner is None else (liner.bore, liner.length, liner.mouth_radius)
-    return (*_mm(planned.diameter), *_deg(*turned), *_mm(planned.lip_radius, *bush))
+    return (*_mm(planned.diameter), *_deg(*angles), *_mm(planned.lip_radius, *bush))
 
 
 def _edge_rows(boat: Boat) -> Iterator[tuple[str, ...]]:
@@ -159,19 +159,17 @@ def _edge_rows(boat: Boat) -> Iterator[tuple[str, ...]]:
 
 
 def into_boat_file(data: bytes, source: str, tables: Tables) -> bytes:
-    """Return a boat file with its posts, eyes, deck edge and tapes as the tables say, its comments kept.
+    """Return a boat file with posts, eyes, deck edge and tapes from the tables, its comments kept.
 
-    Entries keep their place in the file by their id, and with it their comments; what the tables do not
-    hold stays as it is.
+    Entries are matched by id and keep their comments; parts that the tables do not contain stay unchanged.
 
     Args:
         data: the boat file's bytes.
         source: its name, for messages.
-        tables: what was read from the tables, in boat axes.
+        tables: the tables as read, in boat axes.
 
     Raises:
-        InputError: the tables cannot be used together, or the file that they lead to does not pass the
-            boat file's own checks.
+        InputError: the tables are inconsistent, or the new file fails the boat file's own checks.
     """
     from ruamel.yaml import YAML
 
@@ -186,11 +184,11 @@ def into_boat_file(data: bytes, source: str, tables: Tables) -> bytes:
     yaml.indent(mapping=2, sequence=4, offset=2)
     document = yaml.load(data.decode("utf-8-sig"))
     merge = Merge(bare)
-    for key, wanted in parts.items():
+    for key, part in parts.items():
         if key in document:
-            document[key] = merge.merged(document[key], wanted)
+            document[key] = merge.merged(document[key], part)
         else:
-            document[key] = merge.fresh(wanted)
+            document[key] = merge.fresh(part)
     text = io.StringIO()
     yaml.dump(document, text)
     new = text.getvalue().encode("utf-8")
@@ -204,15 +202,15 @@ def _bare_units(root: dict[str, Any]) -> dict[str, str]:
 
 
 def _in_file_axes(tables: Tables, root: dict[str, Any], bare: dict[str, str]) -> Tables:
-    """Return the tables with every point turned from boat axes to the file's own."""
+    """Return the tables with every point converted from boat axes to the file's own."""
     axes = Axes.model_validate(root["axes"], context=Reading(bare))
-    turned = Tables(notes=tables.notes, columns=tables.columns)
+    converted = Tables(notes=tables.notes, columns=tables.columns)
     for name, rows in tables.rows.items():
-        turned.rows[name] = [dict(row) for row in rows]
-        for row in turned.rows[name]:
-            for before in ("", "brace "):
-                keys = [f"{before}{axis}" for axis in "xyz"]
+        converted.rows[name] = [dict(row) for row in rows]
+        for row in converted.rows[name]:
+            for prefix in ("", "brace "):
+                keys = [f"{prefix}{axis}" for axis in "xyz"]
                 if all(key in row for key in keys):
                     x, y, z = (row[key] for key in keys)
                     row.update(zip(keys, to_file_axes(axes, (x, y, z)), strict=True))
-    return turned
+    return converted

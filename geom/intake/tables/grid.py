@@ -1,4 +1,4 @@
-"""A spreadsheet table as plain cells with their places, from CSV or XLSX; what cannot be trusted is refused."""
+"""A spreadsheet table as plain cells with their references, from CSV or XLSX; ambiguous content is refused."""
 
 from __future__ import annotations
 
@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from geom.errors import Fault, InputError
 
 MAX_BYTES = 4_000_000
-# A workbook unpacks to some ten times its size; far more is an attack or a mistake.
+# A workbook unpacks to about ten times its size; far more is an attack or a mistake.
 MAX_UNPACKED = 40_000_000
 MAX_RATIO = 200
 MAX_PARTS = 500
@@ -21,7 +21,7 @@ MAX_COLUMNS = 200
 
 @dataclass(frozen=True)
 class Cell:
-    """One cell's text and where it stands, as a spreadsheet names it: B4."""
+    """One cell's text and its row and column, from 1."""
 
     text: str
     row: int
@@ -29,13 +29,13 @@ class Cell:
 
     @property
     def place(self) -> str:
-        """Row and column in a spreadsheet's own words."""
+        """The cell's reference as in a spreadsheet: `cell B4`."""
         return f"cell {column_letters(self.column)}{self.row}"
 
 
 @dataclass(frozen=True)
 class Grid:
-    """A table's rows from top to bottom; empty rows left out, cells without text kept."""
+    """A table's rows from top to bottom, without empty rows; empty cells are kept."""
 
     source: str
     name: str
@@ -56,17 +56,17 @@ def _refuse(source: str, message: str, key: str = "", read: str = "", valid: str
 
 
 def read_csv(data: bytes, source: str, name: str) -> Grid:
-    """Read a CSV table: comma, semicolon or tab between cells, with or without a byte order mark.
+    """Read a CSV table: comma, semicolon or tab between cells, with or without a byte order delimiter.
 
-    Decimal commas are turned to points here, where the whole table leaves no doubt of them.
+    Decimal commas are converted to points where they are unambiguous over the whole table.
 
     Args:
         data: the file's bytes.
         source: the file's name, for messages.
-        name: which table it is called by.
+        name: the name of the table.
 
     Raises:
-        InputError: too large, not text, rows of different lengths, a formula, a comma that could be either.
+        InputError: too large, not text, unreadable as CSV, a formula, an ambiguous comma.
     """
     if len(data) > MAX_BYTES:
         _refuse(source, "the file is too large", valid=f"at most {MAX_BYTES // 1_000_000} MB")
@@ -77,10 +77,11 @@ def read_csv(data: bytes, source: str, name: str) -> Grid:
         raise AssertionError from None
     if "\x00" in text:
         _refuse(source, "the file is not text")
-    mark = _delimiter(text)
+    delimiter = _delimiter(text)
     rows = []
     try:
-        for number, row in enumerate(csv.reader(io.StringIO(text, newline=""), delimiter=mark, strict=True), start=1):
+        reader = csv.reader(io.StringIO(text, newline=""), delimiter=delimiter, strict=True)
+        for number, row in enumerate(reader, start=1):
             if number > MAX_ROWS or len(row) > MAX_COLUMNS:
                 _refuse(source, "the table is too large", valid=f"at most {MAX_ROWS} rows and {MAX_COLUMNS} columns")
             cells = tuple(Cell(value.strip(), number, column) for column, value in enumerate(row, start=1))
@@ -94,12 +95,12 @@ def read_csv(data: bytes, source: str, name: str) -> Grid:
 
 
 def _delimiter(text: str) -> str:
-    """Return what stands between cells: the mark that the fullest line holds most of, outside quotes."""
+    """Return the delimiter of cells: semicolon or tab where the first lines contain any outside quotes, else comma."""
     counts = {";": 0, "\t": 0, ",": 0}
     for line in text.splitlines()[:20]:
-        bare = re.sub(r'"[^"]*"', "", line)
-        for mark in counts:
-            counts[mark] = max(counts[mark], bare.count(mark))
+        unquoted = re.sub(r'"[^"]*"', "", line)
+        for delimiter in counts:
+            counts[delimiter] = max(counts[delimiter], unquoted.count(delimiter))
     if counts[";"] or counts["\t"]:
         return ";" if counts[";"] >= counts["\t"] else "\t"
     return ","
@@ -121,7 +122,7 @@ _POINT = re.compile(r"\d\.\d")
 
 
 def _with_points(grid: Grid) -> Grid:
-    """Return the grid with decimal commas as points, or refuse what could be read both ways."""
+    """Return the grid with decimal commas as points, or refuse an ambiguous comma."""
     cells = [cell for row in grid.rows for cell in row]
     commas = [(cell, match) for cell in cells if (match := _COMMA.match(cell.text))]
     if not commas:
@@ -143,12 +144,14 @@ def _with_points(grid: Grid) -> Grid:
             commas[0][0].text,
             "a decimal point, and no mark between thousands",
         )
-    turned = {cell for cell, _ in commas}
+    converted = {cell for cell, _ in commas}
     return Grid(
         grid.source,
         grid.name,
         tuple(
-            tuple(Cell(cell.text.replace(",", "."), cell.row, cell.column) if cell in turned else cell for cell in row)
+            tuple(
+                Cell(cell.text.replace(",", "."), cell.row, cell.column) if cell in converted else cell for cell in row
+            )
             for row in grid.rows
         ),
     )
@@ -158,7 +161,7 @@ def read_xlsx(data: bytes, source: str) -> tuple[Grid, ...]:
     """Read a workbook's sheets, values only.
 
     Raises:
-        InputError: too large packed or unpacked, not a workbook, macros or outside links, formulas, errors in
+        InputError: too large packed or unpacked, not a workbook, macros or external links, formulas, errors in
             cells, merged cells below the title, dates.
     """
     _check_package(data, source)
@@ -167,7 +170,7 @@ def read_xlsx(data: bytes, source: str) -> tuple[Grid, ...]:
     try:
         book = load_workbook(io.BytesIO(data), data_only=False, keep_links=False)
     except Exception as error:
-        # The workbook reader fails on damaged files in many ways of its own.
+        # On damaged files the workbook reader raises many kinds of error.
         raise InputError(source, [Fault(f"not readable as a workbook ({type(error).__name__})")]) from None
     grids = []
     for sheet in book.worksheets:
@@ -178,7 +181,7 @@ def read_xlsx(data: bytes, source: str) -> tuple[Grid, ...]:
 
 
 def _check_package(data: bytes, source: str) -> None:
-    """Refuse what should not even be unpacked."""
+    """Refuse a file that is not a plain workbook, before it is unpacked."""
     if len(data) > MAX_BYTES:
         _refuse(source, "the file is too large", valid=f"at most {MAX_BYTES // 1_000_000} MB")
     try:
@@ -192,7 +195,7 @@ def _check_package(data: bytes, source: str) -> None:
         if len(parts) > MAX_PARTS or unpacked > MAX_UNPACKED or (unpacked > 1e6 and unpacked / packed > MAX_RATIO):
             _refuse(
                 source,
-                "the workbook unpacks to far more than it should",
+                "the workbook unpacks to an implausible size",
                 read=f"{unpacked / 1e6:.0f} MB from {packed / 1e6:.2f} MB",
                 valid=f"at most {MAX_UNPACKED // 1_000_000} MB",
             )
@@ -203,39 +206,39 @@ def _check_package(data: bytes, source: str) -> None:
             if "vbaProject" in part.filename or part.filename.startswith("xl/externalLinks/"):
                 _refuse(source, "a workbook with macros or links to other files", read=part.filename)
             if part.flag_bits & 0x1:
-                _refuse(source, "a workbook locked by a password")
+                _refuse(source, "a workbook protected by a password")
             if part.filename.endswith((".xml", ".rels")):
                 try:
                     head = package.read(part)
                 except (zipfile.BadZipFile, OSError, NotImplementedError, EOFError):
                     _refuse(source, "a damaged workbook", read=part.filename)
                 if b"<!DOCTYPE" in head or b"<!ENTITY" in head:
-                    _refuse(source, "a workbook with a document type of its own", read=part.filename)
+                    _refuse(source, "a workbook with a document type declaration", read=part.filename)
 
 
 def _sheet_grid(sheet: object, source: str) -> Grid:
     faults = []
     rows = []
     name = str(sheet.title)  # type: ignore[attr-defined]
-    for line in sheet.iter_rows():  # type: ignore[attr-defined]
+    for sheet_row in sheet.iter_rows():  # type: ignore[attr-defined]
         cells = []
-        for found in line:
-            value, kind = found.value, found.data_type
-            place = Cell("", found.row, found.column)
+        for entry in sheet_row:
+            value, kind = entry.value, entry.data_type
+            place = Cell("", entry.row, entry.column)
             key = f"{name} {place.place}"
             if kind == "f" or (isinstance(value, str) and value.startswith("=")):
                 faults.append(Fault("a formula, and only values are read", key=key, valid="the value itself"))
             elif kind == "e":
                 faults.append(Fault("an error value", key=key, read=str(value)))
             elif kind == "d":
-                faults.append(Fault("a date where text or a number is wanted", key=key, read=str(value)))
+                faults.append(Fault("a date instead of text or a number", key=key, read=str(value)))
             elif kind == "b":
-                faults.append(Fault("a true or false where text or a number is wanted", key=key, read=str(value)))
-            cells.append(Cell(_text(value), found.row, found.column))
+                faults.append(Fault("a true or false instead of text or a number", key=key, read=str(value)))
+            cells.append(Cell(_text(value), entry.row, entry.column))
         if any(cell.text for cell in cells):
             rows.append(tuple(cells))
     for merged in sheet.merged_cells.ranges:  # type: ignore[attr-defined]
-        # A title over the table may be merged; nothing may be below the first row of headings.
+        # A title above the table may be merged; from the row of headings down nothing may be.
         first_with_two = next((row for row in rows if sum(bool(cell.text) for cell in row) > 1), None)
         if first_with_two is not None and merged.max_row >= first_with_two[0].row:
             faults.append(Fault("merged cells in the table", key=f"{name} {merged.coord}", valid="one cell each"))

@@ -1,17 +1,17 @@
-"""Headings of a spreadsheet matched in the trade's words, with the unit that each column states."""
+"""Headings of a spreadsheet matched with the columns of our tables, with the unit stated in each."""
 
 from __future__ import annotations
 
 import re
 from dataclasses import dataclass
 
-from geom.boat.faults import closest
+from geom.boat.faults import closest, match_of
 from geom.data import table
 from geom.errors import Fault, InputError
 from geom.intake.tables.grid import Cell, Grid
 from geom.units import QuantityError, read_quantity, words
 
-# Names by which a sheet or a file may call a table.
+# Names of a sheet or a file for each table.
 TABLES = {
     "posts": ("posts", "post", "stanchions", "stanchion", "stanchion schedule"),
     "holes": ("holes", "hole", "hole schedule"),
@@ -24,7 +24,7 @@ _UNIT = re.compile(r"^(?P<name>.*?)\s*(?:[\[(]\s*(?P<unit>[^\])]*?)\s*[\])]|,\s*
 
 @dataclass(frozen=True)
 class Column:
-    """A column that was recognised: what it holds, its kind, the unit in its heading if any."""
+    """A recognised column: its key, kind of value, and the unit in its heading, if any."""
 
     key: str
     kind: str
@@ -34,7 +34,7 @@ class Column:
 
 @dataclass(frozen=True)
 class Headed:
-    """A table with its headings understood: columns by position, rows below, headings that were not known."""
+    """A table with its headings matched: columns by position, rows below, unknown headings."""
 
     grid: Grid
     table: str
@@ -44,7 +44,7 @@ class Headed:
 
 
 def table_of(name: str) -> str | None:
-    """Return which table a sheet or a file is by its name, None where it is none of ours."""
+    """Return the table that a sheet's or a file's name stands for, None where it is none of ours."""
     plain = _plain(name)
     return next((table for table, names in TABLES.items() if plain in names), None)
 
@@ -53,14 +53,14 @@ def _plain(text: str) -> str:
     return re.sub(r"[\s_.]+", " ", text.strip().lower().replace("-", " ")).strip()
 
 
-def _known(which: str) -> dict[str, tuple[str, str]]:
-    """Return the words of a table's headings with the key and the kind each stands for."""
-    found = {}
+def _accepted_headings(which: str) -> dict[str, tuple[str, str]]:
+    """Return the accepted headings of a table, each with its key and kind."""
+    accepted = {}
     for row in table.rows("table_headings"):
         if row["table"] == which:
             for word in (row["key"], *row["words"].split("|")):
-                found[_plain(word)] = (row["key"], row["kind"])
-    return found
+                accepted[_plain(word)] = (row["key"], row["kind"])
+    return accepted
 
 
 def _split(text: str) -> tuple[str, str | None]:
@@ -72,12 +72,12 @@ def _split(text: str) -> tuple[str, str | None]:
 
 
 def head(grid: Grid, which: str) -> Headed:
-    """Find the row of headings and match it; rows above it that hold a single cell are a title.
+    """Return a table with its row of headings matched; rows above it with a single cell are a title.
 
     Raises:
-        InputError: no row of headings, a heading twice, a unit that is none, a needed column that is missing.
+        InputError: no row of headings, a duplicate heading, an unknown unit, a required column missing.
     """
-    known = _known(which)
+    known = _accepted_headings(which)
     for position, row in enumerate(grid.rows[:10]):
         filled = [cell for cell in row if cell.text]
         hits = [cell for cell in filled if _plain(_split(cell.text)[0]) in known]
@@ -91,7 +91,7 @@ def head(grid: Grid, which: str) -> Headed:
 
 
 def _match(grid: Grid, which: str, row: tuple[Cell, ...], below: tuple[tuple[Cell, ...], ...]) -> Headed:
-    known = _known(which)
+    known = _accepted_headings(which)
     columns: dict[int, Column] = {}
     unknown, faults = [], []
     for cell in row:
@@ -102,9 +102,9 @@ def _match(grid: Grid, which: str, row: tuple[Cell, ...], below: tuple[tuple[Cel
             unknown.append(cell)
             continue
         key, kind = known[_plain(name)]
-        twin = next((column for column in columns.values() if column.key == key), None)
-        if twin is not None:
-            message = f"two columns for {key}, the other in {twin.heading.place}"
+        duplicate = next((column for column in columns.values() if column.key == key), None)
+        if duplicate is not None:
+            message = f"two columns for {key}, the other in {duplicate.heading.place}"
             faults.append(Fault(message, key=cell.place, read=cell.text))
         if unit is not None:
             fault = _unit_fault(cell, kind, unit)
@@ -119,7 +119,7 @@ def _match(grid: Grid, which: str, row: tuple[Cell, ...], below: tuple[tuple[Cel
 
 def _unit_fault(cell: Cell, kind: str, unit: str) -> Fault | None:
     if kind not in ("length", "angle"):
-        return Fault("a unit over a column of words", key=cell.place, read=cell.text)
+        return Fault("a unit on a column of text", key=cell.place, read=cell.text)
     try:
         read_quantity(f"1 {unit}", kind, None)
     except QuantityError:
@@ -127,7 +127,7 @@ def _unit_fault(cell: Cell, kind: str, unit: str) -> Fault | None:
     return None
 
 
-def _missing(which: str, found: set[str], row: tuple[Cell, ...], unknown: list[Cell]) -> list[Fault]:
+def _missing(which: str, present: set[str], row: tuple[Cell, ...], unknown: list[Cell]) -> list[Fault]:
     faults = []
     groups: dict[str, list[str]] = {}
     for entry in table.rows("table_headings"):
@@ -136,16 +136,17 @@ def _missing(which: str, found: set[str], row: tuple[Cell, ...], unknown: list[C
             groups.setdefault(group, []).append(entry["key"])
     place = f"row {row[0].row}" if row else ""
     for keys in groups.values():
-        if not found & set(keys):
-            words_of = " or ".join(keys)
+        if not present & set(keys):
+            missing = " or ".join(keys)
+            headings = list(dict.fromkeys(cell.text for cell in unknown))
             read = ", ".join(cell.text for cell in unknown)
-            near = f"; {closest(keys[0], [cell.text for cell in unknown])}" if unknown else ""
+            similar = len(headings) > 1 and match_of(keys[0], headings) is not None
             faults.append(
                 Fault(
-                    f"table {which} has no column for {words_of}",
+                    f"table {which} has no column for {missing}",
                     key=place,
-                    read=f"headings not known: {read}" if read else "",
-                    valid=f"a heading such as '{words_of}'{near if 'perhaps' in near else ''}",
+                    read=f"unknown headings: {read}" if read else "",
+                    valid=f"a heading such as '{missing}'" + (f"; {closest(keys[0], headings)}" if similar else ""),
                 )
             )
     return faults

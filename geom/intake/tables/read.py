@@ -1,4 +1,4 @@
-"""Spreadsheet tables of posts, holes, eyes, deck edge and tapes to the plain tree of a boat file."""
+"""Spreadsheet tables of posts, holes, eyes, deck edge and tapes to a plain tree for the boat file."""
 
 from __future__ import annotations
 
@@ -22,10 +22,10 @@ Row = dict[str, Any]
 
 @dataclass
 class Tables:
-    """What was read: rows by table, lengths in mm and angles in rad; notes on what was left unread.
+    """Tables as read: rows by table, lengths in mm and angles in rad; notes on what was not read.
 
-    Each row holds its own place under the key `cell`. `columns` are the keys that a table has a column for: an
-    empty cell there says that there is none, where a table without the column says nothing.
+    Each row has its own reference under the key `cell`. `columns` are the keys that a table has a column for: an
+    empty cell there means that there is none, while a table without the column leaves the file's value.
     """
 
     rows: dict[str, list[Row]] = field(default_factory=dict)
@@ -41,12 +41,12 @@ def read_tables(files: dict[str, bytes], units: dict[str, str]) -> Tables:
     """Read tables from CSV files or workbooks.
 
     Args:
-        files: bytes by file name; a CSV file's own name says which table it is, in a workbook a sheet's.
+        files: bytes by file name; a CSV file's name, or a workbook sheet's name, is that of the table.
         units: the unit of a number in a column whose heading states none, by kind (`length`, `angle`);
             a kind that is missing must be stated in the headings.
 
     Raises:
-        InputError: what cannot be used, with file, row and column.
+        InputError: unusable content, with file, row and column.
     """
     grids: list[Grid] = []
     for name, data in files.items():
@@ -61,15 +61,16 @@ def read_tables(files: dict[str, bytes], units: dict[str, str]) -> Tables:
     for grid in grids:
         which = table_of(grid.name)
         if which is None:
-            tables.notes.append(f"{grid.source}: '{shown(grid.name)}' is none of posts, holes, eyes, deck edge, tapes")
+            known = "posts, holes, eyes, deck edge, tapes"
+            tables.notes.append(f"{grid.source}: '{shown(grid.name)}' is not one of {known}")
             continue
         if which in tables.rows:
-            raise InputError(grid.source, [Fault("the same table a second time", read=which)])
+            raise InputError(grid.source, [Fault("duplicate table", read=which)])
         if not grid.rows:
             continue
         headed = head(grid, which)
         tables.notes += [
-            f"{grid.source} {cell.place}: the column '{shown(cell.text)}' is not known and was left unread"
+            f"{grid.source} {cell.place}: the column '{shown(cell.text)}' is unknown and was not read"
             for cell in headed.unknown
         ]
         tables.rows[which] = _rows(headed, units)
@@ -99,7 +100,7 @@ def _rows(headed: Headed, units: dict[str, str]) -> list[Row]:
         rows.append(row)
     for row in rows:
         faults += _gaps(headed, row)
-    faults += _settle(headed.table, rows)
+    faults += _resolve_sides(headed.table, rows)
     if faults:
         raise InputError(headed.grid.source, faults)
     return rows
@@ -124,15 +125,15 @@ def _gaps(headed: Headed, row: Row) -> list[Fault]:
     faults = []
     for entry in table.rows("table_headings"):
         if entry["table"] == headed.table and entry["need"] == "must" and entry["key"] not in row:
-            column = next(one for one in headed.columns.values() if one.key == entry["key"])
+            column = next(known for known in headed.columns.values() if known.key == entry["key"])
             faults.append(Fault(f"no {entry['key']}", key=f"{row['cell']}, column {column.heading.text}"))
     if {"y", "out"} & {column.key for column in headed.columns.values()} and not {"y", "out"} & set(row):
         faults.append(Fault("no y", key=row["cell"]))
     return faults
 
 
-def _settle(which: str, rows: list[Row]) -> list[Fault]:
-    """Turn side and half-breadth columns into ids and signed Y; find names given twice."""
+def _resolve_sides(which: str, rows: list[Row]) -> list[Fault]:
+    """Convert side and half-breadth columns to ids and signed Y, and return faults of sides and duplicate names."""
     faults = []
     seen: dict[Any, str] = {}
     for row in rows:
@@ -150,7 +151,7 @@ def _settle(which: str, rows: list[Row]) -> list[Fault]:
             wrong = row["y"] > 0.0 if side == "P" else row["y"] < 0.0
             if wrong:
                 valid = "Y to starboard +, or a column 'half breadth'"
-                faults.append(Fault(f"Y on the other side than {named or side}", key=row["cell"], valid=valid))
+                faults.append(Fault(f"Y is not on the side of {named or side}", key=row["cell"], valid=valid))
         name = {
             "posts": row.get("id"),
             "eyes": row.get("id"),
@@ -165,12 +166,12 @@ def _settle(which: str, rows: list[Row]) -> list[Fault]:
 
 
 def boat_parts(tables: Tables) -> dict[str, Any]:
-    """Return the parts of a boat file that tables hold, as a plain tree with quantities as text.
+    """Return the parts of a boat file that tables contain, as a plain tree with quantities as text.
 
-    None stands where a table says that there is nothing.
+    None means that the entry is to be removed.
 
     Args:
-        tables: what was read.
+        tables: the tables as read.
 
     Raises:
         InputError: holes of a post that is not in the table of posts, or posts without holes.
@@ -200,12 +201,12 @@ def boat_parts(tables: Tables) -> dict[str, Any]:
 
 
 def mm(value: float) -> str:
-    """Return a length as exact text for a boat file."""
+    """Return a length [mm] as exact text for a boat file."""
     return f"{_plain(value, 9)} mm"
 
 
 def deg(value: float) -> str:
-    """Return an angle as exact text for a boat file."""
+    """Return an angle [rad] as exact text in degrees for a boat file."""
     return f"{_plain(math.degrees(value), 10)} deg"
 
 
@@ -214,8 +215,8 @@ def _plain(value: float, decimals: int) -> str:
     return "0" if text in ("-0", "") else text
 
 
-def _point(row: Row, before: str = "") -> list[str]:
-    return [mm(row[f"{before}{axis}"]) for axis in "xyz"]
+def _point(row: Row, prefix: str = "") -> list[str]:
+    return [mm(row[f"{prefix}{axis}"]) for axis in "xyz"]
 
 
 def _posts(tables: Tables, faults: list[Fault]) -> list[dict[str, Any]]:
@@ -228,8 +229,8 @@ def _posts(tables: Tables, faults: list[Fault]) -> list[dict[str, Any]]:
     posts = []
     columns = tables.columns.get("posts", frozenset())
     for row in tables.rows["posts"]:
-        found = holes.get(row["id"]) or _short_holes(row, faults)
-        if not found:
+        own_holes = holes.get(row["id"]) or _short_holes(row, faults)
+        if not own_holes:
             faults.append(Fault(f"{row['id']} has no hole", key=row["cell"], valid="'upper along' or a table of holes"))
         post: dict[str, Any] = {
             "id": row["id"],
@@ -246,7 +247,7 @@ def _posts(tables: Tables, faults: list[Fault]) -> list[dict[str, Any]]:
         if "base" in columns:
             post["base"] = row.get("base")
         post["top"] = mm(row["top"])
-        post["holes"] = found if "holes" not in tables.rows else {**dict.fromkeys("UML"), **found}
+        post["holes"] = own_holes if "holes" not in tables.rows else {**dict.fromkeys("UML"), **own_holes}
         if "brace along" in columns:
             post["brace"] = None
         if "brace along" in row:
@@ -256,27 +257,27 @@ def _posts(tables: Tables, faults: list[Fault]) -> list[dict[str, Any]]:
 
 
 def _short_holes(row: Row, faults: list[Fault]) -> dict[str, Any]:
-    """Return holes given in the table of posts itself: distance and found diameter of each level."""
-    found = {}
+    """Return holes given in the table of posts: distance along and diameter as found for each level."""
+    holes = {}
     for level, word in _LEVEL_WORDS.items():
         if f"{word} along" in row:
             if f"{word} diameter" not in row:
                 faults.append(Fault(f"{row['id']}: no {word} diameter", key=row["cell"]))
                 continue
-            found[level] = {
+            holes[level] = {
                 "along": mm(row[f"{word} along"]),
                 "as_found": {"diameter": mm(row[f"{word} diameter"])},
             }
-    return found
+    return holes
 
 
 def _hole(row: Row, columns: frozenset[str]) -> dict[str, Any]:
     hole: dict[str, Any] = {"along": mm(row["along"])}
-    for key, before in (("as_found", "found"), ("planned", "planned")):
-        if f"{before} diameter" in columns:
+    for key, state in (("as_found", "found"), ("planned", "planned")):
+        if f"{state} diameter" in columns:
             hole[key] = None
-        if f"{before} diameter" in row:
-            hole[key] = _drilled(row, columns, before)
+        if f"{state} diameter" in row:
+            hole[key] = _drilled(row, columns, state)
     if hole.get("as_found") is not None and "condition" in columns:
         hole["as_found"]["condition"] = row.get("condition")
     if hole.get("planned") is not None:
@@ -291,13 +292,13 @@ def _hole(row: Row, columns: frozenset[str]) -> dict[str, Any]:
     return hole
 
 
-def _drilled(row: Row, columns: frozenset[str], before: str) -> dict[str, Any]:
+def _drilled(row: Row, columns: frozenset[str], state: str) -> dict[str, Any]:
     """Return a hole's diameter, direction and lip, as found or as planned."""
-    drilled: dict[str, Any] = {"diameter": mm(row[f"{before} diameter"])}
-    if f"{before} clocking" in columns:
+    drilled: dict[str, Any] = {"diameter": mm(row[f"{state} diameter"])}
+    if f"{state} clocking" in columns:
         drilled["direction"] = None
-    if f"{before} clocking" in row and f"{before} tilt" in row:
-        drilled["direction"] = {"clocking": deg(row[f"{before} clocking"]), "tilt": deg(row[f"{before} tilt"])}
-    if f"{before} lip" in columns:
-        drilled["lip_radius"] = mm(row[f"{before} lip"]) if f"{before} lip" in row else None
+    if f"{state} clocking" in row and f"{state} tilt" in row:
+        drilled["direction"] = {"clocking": deg(row[f"{state} clocking"]), "tilt": deg(row[f"{state} tilt"])}
+    if f"{state} lip" in columns:
+        drilled["lip_radius"] = mm(row[f"{state} lip"]) if f"{state} lip" in row else None
     return drilled

@@ -1,7 +1,7 @@
-"""A stanchion base: a plate on deck, flat or wedged, with four fastenings and, if wanted, a socket for the tube.
+"""A stanchion base: a plate on deck, flat or wedged, with four fastenings and, optionally, a socket for the tube.
 
 Origin where the tube's axis meets the deck, Z along the tube. A wedged plate's lower face rises
-towards +X by the wedge angle, so that the tube stands square to the plate's top.
+towards +X by the wedge angle, so that the tube is square to the plate's top.
 """
 
 from __future__ import annotations
@@ -41,11 +41,15 @@ class BaseSpec(Built):
 
     @property
     def has_socket(self) -> bool:
-        """Whether a socket stands on the plate."""
+        """Whether the plate has a socket."""
         return self.socket_od > 0.0
 
     def validate(self) -> None:
-        """Refuse a base whose holes run off the plate, or whose thin edge has no metal."""
+        """Check that the holes are on the plate and that its thin edge has metal.
+
+        Raises:
+            GeometryError: they are not, or it has none.
+        """
         require_positive(
             "base",
             length=self.length,
@@ -59,13 +63,13 @@ class BaseSpec(Built):
         require(2.0 * self.corner_radius < min(self.length, self.width), "base", "the corner radius is too large")
         require(abs(self.wedge) < math.radians(20.0), "base", "the wedge must be under 20 deg")
         thin = self.thickness - math.tan(abs(self.wedge)) * 0.5 * self.length
-        require(thin > 0.0, "base", f"the wedge leaves no metal at the plate's thin edge ({thin:.2f} mm)")
+        require(thin > 0.0, "base", f"the wedge leaves no thickness at the plate's thin edge ({thin:.2f} mm)")
         for name, pitch, size in (
             ("length", self.fastening_pitch_x, self.length),
             ("width", self.fastening_pitch_y, self.width),
         ):
             require(pitch + self.fastening_hole < size, "base", f"the fastenings run off the plate's {name}")
-            require(pitch > self.fastening_hole, "base", f"the fastenings meet along the {name}")
+            require(pitch > self.fastening_hole, "base", f"the fastening holes overlap along the {name}")
         self._validate_socket()
 
     def _validate_socket(self) -> None:
@@ -74,7 +78,7 @@ class BaseSpec(Built):
             return
         require_positive("base", socket_od=sizes[0], socket_bore=sizes[1], socket_height=sizes[2])
         require(self.socket_bore < self.socket_od, "base", "the socket needs a wall")
-        require(self.socket_od < min(self.length, self.width), "base", "the socket must stand on the plate")
+        require(self.socket_od < min(self.length, self.width), "base", "the socket must be smaller than the plate")
         clear = math.hypot(0.5 * self.fastening_pitch_x, 0.5 * self.fastening_pitch_y) - 0.5 * self.fastening_hole
         require(0.5 * self.socket_od < clear, "base", "the socket covers the fastenings")
 
@@ -98,7 +102,7 @@ class BaseSpec(Built):
         return plate + socket if self.has_socket else plate
 
     def bodies(self) -> tuple[Body, ...]:
-        """Return the plate and, standing on its top, the socket."""
+        """Return the plate and, on its top, the socket."""
         x, y, r = 0.5 * self.length, 0.5 * self.width, self.corner_radius
         outline = rounded(((-x, -y, r), (x, -y, r), (x, y, r), (-x, y, r)))
         px, py = 0.5 * self.fastening_pitch_x, 0.5 * self.fastening_pitch_y

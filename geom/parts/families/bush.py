@@ -14,7 +14,14 @@ from geom.parts.shape.profile import Profile, Step
 
 
 def ring_profile(od: float, bore: float, length: float, mouth: float) -> Profile:
-    """Return the profile of a ring about mid-length whose bore opens with a radius at both ends [mm]."""
+    """Return the profile of a ring about mid-length, its bore flared with a radius at both ends.
+
+    Args:
+        od: outside diameter [mm].
+        bore: inside diameter [mm].
+        length: over all [mm].
+        mouth: radius of the mouths, 0 for a sharp edge [mm].
+    """
     r, b, half = 0.5 * od, 0.5 * bore, 0.5 * length
     if mouth == 0.0:
         return Profile((b, -half), (Step((r, -half)), Step((r, half)), Step((b, half))))
@@ -33,7 +40,7 @@ def ring_profile(od: float, bore: float, length: float, mouth: float) -> Profile
 
 @dataclass(frozen=True)
 class BushSpec(Built):
-    """Outside diameter, bore, length over all and radius of the mouths [mm]."""
+    """Outside diameter, bore, length over all and mouth radius [mm]."""
 
     od: float
     bore: float
@@ -43,7 +50,11 @@ class BushSpec(Built):
     family: ClassVar[str] = "bush"
 
     def validate(self) -> None:
-        """Refuse a bush without a wall, or whose mouths meet."""
+        """Check that the bush has a wall and that its mouths do not meet.
+
+        Raises:
+            GeometryError: it has none, or they meet.
+        """
         require_positive("bush", od=self.od, bore=self.bore, length=self.length)
         require(math.isfinite(self.mouth_radius) and self.mouth_radius >= 0.0, "bush", "its mouth radius is negative")
         require(

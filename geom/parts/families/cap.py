@@ -25,7 +25,11 @@ class CapSpec(Built):
     family: ClassVar[str] = "cap"
 
     def validate(self) -> None:
-        """Refuse a cap whose plug is not inside the tube, or a dome higher than a half ball."""
+        """Check that the plug fits the tube and that the dome is at most a hemisphere.
+
+        Raises:
+            GeometryError: it does not, or it is higher.
+        """
         require_positive(
             "cap", tube_od=self.tube_od, plug=self.plug, plug_length=self.plug_length, rim=self.rim, dome=self.dome
         )

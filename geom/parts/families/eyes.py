@@ -1,4 +1,4 @@
-"""Eyes: the rail eye that is welded on a rail, the eye stud with its shank, the double gate eye through a post.
+"""Eyes: rail eye, welded to a rail; eye stud with threaded shank; double gate eye, bolted through a post.
 
 Origin at the (first) hole's centre; the hole's axis is Y; the foot or shank lies towards -Z.
 """
@@ -19,7 +19,12 @@ from geom.vec import Vec
 
 
 def lug_profile(radius: float, foot: float) -> Profile:
-    """Return a lug: half a disc about the origin, straight sides, a flat foot at y = -foot [mm]."""
+    """Return the profile of a lug: half a disc about the origin, straight sides, a flat foot.
+
+    Args:
+        radius: of the half disc [mm].
+        foot: distance of the foot below the origin [mm].
+    """
     return Profile(
         (-radius, -foot),
         (Step((radius, -foot)), Step((radius, 0.0)), Step((-radius, 0.0), (0.0, 0.0)), Step((-radius, -foot))),
@@ -29,7 +34,16 @@ def lug_profile(radius: float, foot: float) -> Profile:
 def lug(
     radius: float, hole: float, thickness: float, foot: float, at: Vec = (0.0, 0.0, 0.0), up: float = 1.0
 ) -> Extruded:
-    """Return a flat eye of a thickness, square to Y, whose foot looks towards -Z (or +Z with up = -1)."""
+    """Return a flat eye, square to Y.
+
+    Args:
+        radius: outside radius [mm].
+        hole: diameter of the hole [mm].
+        thickness: along Y [mm].
+        foot: distance from the hole's centre to the foot [mm].
+        at: centre of the hole [mm].
+        up: factor, 1 with the foot towards -Z, -1 with the foot towards +Z.
+    """
     frame = Frame((at[0], at[1] + 0.5 * thickness * up, at[2]), (1.0, 0.0, 0.0), (0.0, -up, 0.0))
     return Extruded(lug_profile(radius, foot), thickness, frame, (("eye", (0.0, 0.0), 0.5 * hole),))
 
@@ -46,7 +60,11 @@ class RailEyeSpec(Built):
     family: ClassVar[str] = "rail eye"
 
     def validate(self) -> None:
-        """Refuse an eye whose hole leaves no metal round it."""
+        """Check that the hole is within the eye.
+
+        Raises:
+            GeometryError: it is not.
+        """
         require_positive(self.family, hole=self.hole, radius=self.radius, thickness=self.thickness, height=self.height)
         require(self.hole < 2.0 * self.radius, self.family, "the hole must be smaller than the eye")
         require(0.5 * self.hole < self.height, self.family, "the hole runs into the foot")
@@ -81,7 +99,7 @@ def _validate_lug_on_collar(
     require(hole < 2.0 * radius, owner, "the hole must be smaller than the eye")
     require(0.5 * hole < neck, owner, "the hole runs into the neck")
     require(
-        2.0 * math.hypot(radius, 0.5 * thickness) < collar, owner, "the collar must carry the whole foot of the eye"
+        2.0 * math.hypot(radius, 0.5 * thickness) < collar, owner, "the collar must be larger than the foot of the eye"
     )
 
 
@@ -101,7 +119,11 @@ class EyeStudSpec(Built):
     family: ClassVar[str] = "eye stud"
 
     def validate(self) -> None:
-        """Refuse an eye stud that does not hang together."""
+        """Check that eye, collar and thread are consistent.
+
+        Raises:
+            GeometryError: they are not.
+        """
         require_positive(
             self.family,
             hole=self.hole,
@@ -172,7 +194,7 @@ class EyeStudSpec(Built):
 class GateEyeSpec(Built):
     """A double eye bolted through a gate post: an eye on each side of the tube, collars bearing on the tube [mm].
 
-    `between` is the distance of the two holes; the origin lies half-way, on the tube's axis.
+    `between` is the distance of the two holes; the origin is half-way, on the tube's axis.
     """
 
     hole: float
@@ -187,7 +209,11 @@ class GateEyeSpec(Built):
     family: ClassVar[str] = "gate eye"
 
     def validate(self) -> None:
-        """Refuse a gate eye that does not hang together."""
+        """Check that eyes, collars and bolt are consistent.
+
+        Raises:
+            GeometryError: they are not.
+        """
         require_positive(
             self.family,
             hole=self.hole,

@@ -1,8 +1,8 @@
-"""An over-centre gate hook: a forked body and a lever whose bight holds the gate eye.
+"""An over-centre gate hook: a forked body and a lever with a bight that takes the gate eye.
 
 The frame: origin at the line's pin in the body, Z along the pull towards the gate eye, Y across the
-plates. The lever turns about a rivet that lies beside the line of pull, on its own tail's side: the
-pull turns the tail against the body and keeps it shut. A keeper pin through the tail holds it there.
+plates. The lever turns about a rivet beside the line of pull, on the side of its own tail: the pull
+turns the tail against the body and keeps the hook closed. A keeper pin through the tail secures it.
 """
 
 from __future__ import annotations
@@ -26,7 +26,7 @@ def _sizes(part: object) -> dict[str, float]:
 
 
 def _upright(y: float, x: float = 0.0, z: float = 0.0) -> Frame:
-    """Return the frame of a plate in the XZ plane that is drawn from y towards -Y."""
+    """Return the frame of a plate in the XZ plane, extruded from y towards -Y."""
     return Frame((x, y, z), (1.0, 0.0, 0.0), (0.0, -1.0, 0.0))
 
 
@@ -35,7 +35,7 @@ def _rod(radius: float, low: float, high: float) -> Turned:
 
 
 def _bore(at: Point, diameter: float, away: float, tag: str) -> tuple[Item, ...]:
-    """Return an upright dimension of a hole, to the left of it."""
+    """Return a vertical dimension of a hole, to the left of it."""
     x, z = at
     half = 0.5 * diameter
     return (Dimension((x, z - half), (x, z + half), away, along=_UP, text="Ø<>", tag=tag),)
@@ -45,7 +45,7 @@ def _bore(at: Point, diameter: float, away: float, tag: str) -> tuple[Item, ...]
 class HookLeverSpec(Built):
     """Opening of the bight, width and thickness of the lever, bight above pivot, nose, tail, and its two holes [mm].
 
-    Origin at the pivot; the bight opens towards -Z; the tail reaches down to the keeper hole.
+    Origin at the pivot; the bight opens towards -Z; the tail extends down to the keeper hole.
     """
 
     opening: float
@@ -65,10 +65,14 @@ class HookLeverSpec(Built):
         return 0.5 * (self.opening + self.width)
 
     def validate(self) -> None:
-        """Refuse a lever whose holes leave no metal."""
+        """Check that the holes leave metal and that the nose is shorter than the lever.
+
+        Raises:
+            GeometryError: they do not, or it is not.
+        """
         require_positive(self.family, **_sizes(self))
         require(max(self.pivot, self.keeper) < self.width, self.family, "its holes must be smaller than its width")
-        require(0.5 * (self.pivot + self.keeper) < self.tail, self.family, "pivot and keeper meet")
+        require(0.5 * (self.pivot + self.keeper) < self.tail, self.family, "pivot and keeper holes overlap")
         require(self.nose < self.rise + self.tail, self.family, "the nose must be shorter than the lever")
 
     def dims(self) -> tuple[Dim, ...]:
@@ -115,9 +119,9 @@ class HookLeverSpec(Built):
 class HookBodySpec(Built):
     """Two cheeks joined by a spacer at the line's pin [mm].
 
-    `offset` is the pivot's distance from the line of pull, `pivot_height` and `keeper_height` are
-    above the line's pin, `edge` is the metal round the holes' centres and how far the spacer reaches above the
-    line's pin, `slot` the gap between the cheeks.
+    `offset` is the pivot's distance from the line of pull; `pivot_height` and `keeper_height` are
+    above the line's pin; `edge` is the distance of the holes' centres from the edge, and the height of the spacer
+    above the line's pin; `slot` is the gap between the cheeks.
     """
 
     line_hole: float
@@ -133,17 +137,21 @@ class HookBodySpec(Built):
     family: ClassVar[str] = "gate hook body"
 
     def validate(self) -> None:
-        """Refuse a body whose holes leave no metal."""
+        """Check that the holes leave metal.
+
+        Raises:
+            GeometryError: they do not.
+        """
         require_positive(self.family, **_sizes(self))
         widest = max(self.line_hole, self.pivot, self.keeper)
         require(0.5 * widest < self.edge, self.family, "its holes leave no metal at the edge")
         require(self.edge + 0.5 * self.keeper < self.keeper_height, self.family, "the keeper runs into the spacer")
         require(
-            self.keeper_height + 0.5 * (self.keeper + self.pivot) < self.pivot_height, self.family, "its holes meet"
+            self.keeper_height + 0.5 * (self.keeper + self.pivot) < self.pivot_height, self.family, "its holes overlap"
         )
 
     def dims(self) -> tuple[Dim, ...]:
-        """Return the sizes, with those that follow from the metal at the edge: the slot's bottom and the corners."""
+        """Return the sizes, with those derived from `edge`: bottom of the slot and corner radius."""
         own = tuple(Dim(name.replace("_", " "), value) for name, value in _sizes(self).items())
         return (*own, Dim("slot bottom", self.edge), Dim("corner", self.corner))
 
@@ -194,7 +202,7 @@ class HookBodySpec(Built):
 
 @dataclass(frozen=True)
 class RivetSpec(Built):
-    """The hook's pivot: shank through both cheeks and two equal heads; origin at mid-length, Z along it [mm]."""
+    """The hook's rivet: shank through both cheeks and two equal heads; origin at mid-length, Z along it [mm]."""
 
     diameter: float
     head: float
@@ -204,7 +212,11 @@ class RivetSpec(Built):
     family: ClassVar[str] = "rivet"
 
     def validate(self) -> None:
-        """Refuse a rivet without heads."""
+        """Check that the rivet has heads.
+
+        Raises:
+            GeometryError: it has none.
+        """
         require_positive("rivet", **_sizes(self))
         require(self.diameter < self.head, "rivet", "the heads must be wider than the shank")
 
@@ -213,7 +225,7 @@ class RivetSpec(Built):
         return tuple(Dim(name.replace("_", " "), value) for name, value in _sizes(self).items())
 
     def stages(self) -> tuple[Turned, Turned, Turned]:
-        """Return head, shank and head apart, for a picture in which something stands between the heads."""
+        """Return head, shank and head separately, for a view with other parts between the heads."""
         r, h, g, end = 0.5 * self.diameter, 0.5 * self.head, 0.5 * self.grip, 0.5 * self.grip + self.head_thickness
         return (_rod(h, -end, -g), _rod(r, -g, g), _rod(h, g, end))
 
@@ -238,7 +250,7 @@ class RivetSpec(Built):
 
 @dataclass(frozen=True)
 class GateHook:
-    """The whole hook: body, lever and rivet, with the lever turned open by an angle [rad] from shut."""
+    """The whole hook: body, lever and rivet, with the lever opened by an angle [rad] from closed."""
 
     body: HookBodySpec
     lever: HookLeverSpec
@@ -246,11 +258,11 @@ class GateHook:
 
     def __post_init__(self) -> None:
         owner = "gate hook"
-        require(abs(self.body.offset - self.lever.offset) < 1e-9, owner, "body and lever disagree on the pivot's place")
+        require(abs(self.body.offset - self.lever.offset) < 1e-9, owner, "body and lever have different pivot offsets")
         require(
             abs(self.body.pivot_height - self.body.keeper_height - self.lever.tail) < 1e-9,
             owner,
-            "the keeper holes of body and lever do not meet when shut",
+            "the keeper holes of body and lever do not align when closed",
         )
         require(self.lever.thickness < self.body.slot, owner, "the lever does not fit between the cheeks")
         require(
@@ -260,11 +272,11 @@ class GateHook:
 
     @property
     def length(self) -> float:
-        """Length shut, from the line's pin to the middle of the bight's bar, which lies in the gate eye [mm]."""
+        """Length closed, from the line's pin to the middle of the bight's bar in the gate eye [mm]."""
         return self.body.pivot_height + self.lever.rise + self.lever.offset
 
     def members(self) -> tuple[tuple[str, Part, Frame], ...]:
-        """Return the parts with their frames: the lever turns about Y, its tail away from the body's line pin."""
+        """Return the parts with names and frames; the lever turns about Y."""
         c, s = math.cos(self.open_by), math.sin(self.open_by)
         at = (self.body.offset, 0.0, self.body.pivot_height)
         grip = self.body.slot + 2.0 * self.body.cheek

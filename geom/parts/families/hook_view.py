@@ -1,4 +1,4 @@
-"""An over-centre gate hook shut, as one picture: body, lever and rivet where they stand to each other."""
+"""An over-centre gate hook, closed, in one view: body, lever and rivet assembled."""
 
 from __future__ import annotations
 
@@ -18,7 +18,7 @@ _UP = math.pi / 2.0
 
 @dataclass(frozen=True)
 class ShutHookSpec(Built):
-    """The members of a gate hook, for its picture; nothing is made from it. Origin and axes are those of the hook."""
+    """The members of a gate hook, for drawing only. Origin and axes are those of the hook."""
 
     body: HookBodySpec
     lever: HookLeverSpec
@@ -31,12 +31,12 @@ class ShutHookSpec(Built):
         return GateHook(self.body, self.lever)
 
     def validate(self) -> None:
-        """Refuse members that do not go together.
+        """Check that the members fit each other.
 
         Raises:
-            GeometryError: body and lever disagree.
+            GeometryError: body and lever do not fit.
         """
-        self.hook  # noqa: B018 - the hook refuses on its own
+        self.hook  # noqa: B018 - checks itself on creation
 
     def dims(self) -> tuple[Dim, ...]:
         """Return the length pin to pin."""
@@ -44,20 +44,20 @@ class ShutHookSpec(Built):
 
     def bodies(self) -> tuple[Body, ...]:
         """Return the bodies of all members in the hook's frame."""
-        found: list[Body] = []
+        bodies: list[Body] = []
         for _, member, frame in self.hook.members():
             assert isinstance(member, Built)
             for body in member.stages() if isinstance(member, RivetSpec) else member.bodies():
                 assert isinstance(body, Extruded | Turned)
-                found.append(replace(body, frame=frame.of(body.frame)))
-        return tuple(found)
+                bodies.append(replace(body, frame=frame.of(body.frame)))
+        return tuple(bodies)
 
-    def _stands_nearer(self, other: Body, body: Body, sight: Sight) -> bool:
-        """Tell whether another body hides what it covers of a body: it goes round it, or stands wholly nearer."""
-        return other.reach(sight.viewer) > body.reach(sight.viewer) + 1e-9 or super()._stands_nearer(other, body, sight)
+    def _is_nearer(self, other: Body, body: Body, sight: Sight) -> bool:
+        """Return whether another body hides what it covers of a body: it surrounds it, or is wholly nearer."""
+        return other.reach(sight.viewer) > body.reach(sight.viewer) + 1e-9 or super()._is_nearer(other, body, sight)
 
     def dimension_items(self) -> tuple[tuple[Item, ...], tuple[Item, ...], tuple[Item, ...]]:
-        """Return the length from the line's pin to the middle of the bar that lies in the gate eye."""
+        """Return the dimension from the line's pin to the middle of the bar in the gate eye."""
         right = self.body.offset + self.body.edge
         ends = ((0.0, 0.0), (0.0, self.hook.length))
         return (Dimension(*ends, -right - 8.0, along=_UP, tag="dim:pin to pin"),), (), ()

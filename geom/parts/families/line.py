@@ -1,4 +1,4 @@
-"""A rope or wire along its path, in the axes of its points, with a small arc where it turns at a hole."""
+"""A rope or wire along its path, in the axes of its points, with a small arc at each hole."""
 
 from __future__ import annotations
 
@@ -31,9 +31,13 @@ class LineSpec(Built):
         return through(self.points, ARC_DIAMETERS * self.diameter)
 
     def validate(self) -> None:
-        """Refuse a line that turns tighter than its own radius."""
+        """Check that every turn has room for the line.
+
+        Raises:
+            GeometryError: two turns are too close.
+        """
         require_positive("line", diameter=self.diameter)
-        require(self.path.min_radius > self.diameter, "line", "two turns stand too near each other")
+        require(self.path.min_radius > self.diameter, "line", "two turns are too close to each other")
 
     def dims(self) -> tuple[Dim, ...]:
         """Return diameter and length along the axis."""

@@ -1,6 +1,6 @@
-"""A plate that a tube stands on, by the sizes that one boat gives: rounded corners, bolt holes anywhere.
+"""A base plate by the sizes of one boat file: rounded corners, bolt holes anywhere.
 
-Origin at the middle of the lower face, X fore-and-aft (+ aft), Y to starboard, Z square to the plate.
+Origin at the centre of the lower face, X fore-and-aft (+ aft), Y to starboard, Z square to the plate.
 """
 
 from __future__ import annotations
@@ -18,7 +18,7 @@ from geom.parts.shape.profile import rounded
 
 @dataclass(frozen=True)
 class PlateSpec(Built):
-    """Length fore-and-aft, width, thickness, corner radius, bolt hole, and the bolts' places [mm]."""
+    """Length fore-and-aft, width, thickness, corner radius, bolt hole, and the bolts' positions [mm]."""
 
     length: float
     width: float
@@ -30,7 +30,11 @@ class PlateSpec(Built):
     family: ClassVar[str] = "base plate"
 
     def validate(self) -> None:
-        """Refuse a plate whose corners or bolts do not go into it."""
+        """Check that corners and bolt holes fit the plate.
+
+        Raises:
+            GeometryError: they do not.
+        """
         owner = "base plate"
         require_positive(
             owner, length=self.length, width=self.width, thickness=self.thickness, bolt_hole=self.bolt_hole
@@ -43,16 +47,16 @@ class PlateSpec(Built):
             require(inside and self._clears_corner(abs(x), abs(y), reach), owner, f"bolt {number} runs off the plate")
             for other, place in enumerate(self.bolts[: number - 1], 1):
                 apart = math.dist((x, y), place) > self.bolt_hole
-                require(apart, owner, f"bolts {other} and {number} run into each other")
+                require(apart, owner, f"bolt holes {other} and {number} overlap")
 
     def _clears_corner(self, x: float, y: float, reach: float) -> bool:
-        """Tell whether a hole stays off a rounded corner; places count from the plate's middle, without sign."""
+        """Return whether a hole is clear of a rounded corner; x and y from the plate's centre, without sign [mm]."""
         over_x = x - (0.5 * self.length - self.corner_radius)
         over_y = y - (0.5 * self.width - self.corner_radius)
         return min(over_x, over_y) <= 0.0 or math.hypot(over_x, over_y) + reach < self.corner_radius
 
     def dims(self) -> tuple[Dim, ...]:
-        """Return the sizes and the bolts' places."""
+        """Return the sizes and the bolts' positions."""
         sizes = [
             Dim("length", self.length),
             Dim("width", self.width),

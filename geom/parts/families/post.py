@@ -2,15 +2,15 @@
 
 The frame: origin at the foot's centre, Z along the tube, X aft and square to the tube (the boat's X
 less its part along the tube), Y = Z x X, so towards starboard on either side of the boat. It is
-right-handed for both hands. A hole's clocking counts its aft end swinging outboard, which is +Y on
+right-handed for both hands. Clocking of a hole is positive with its aft end outboard, which is +Y on
 a starboard post and -Y on a port post: the axis is
 
     (cos tilt cos clocking, hand * cos tilt sin clocking, sin tilt), hand +1 for S and -1 for P.
 
-So a port post is the mirror image of the starboard post of the same sizes, not the same part,
+A port post is the mirror image of the starboard post of the same sizes, and not the same part
 unless every clocking is zero.
 
-A tube that stands on a plate begins above the foot, cut by the plate's plane, which rises going aft
+A tube on a plate begins above the foot, cut by the plate's plane, which rises going aft
 and outboard by the two slopes of `foot_rise`.
 """
 
@@ -40,9 +40,9 @@ class DrilledHole:
     tilt: float = 0.0
 
     def reach(self, od: float) -> float:
-        """Return how far the hole's edge reaches up and down the tube from its centre [mm].
+        """Return the half-height of the hole's edge along the tube [mm].
 
-        The highest and lowest points of a tilted hole's edge lie in the plane that holds the tube's axis.
+        The highest and lowest points of a tilted hole's edge are in a plane through the tube's axis.
 
         Args:
             od: outside diameter of the tube [mm].
@@ -52,7 +52,10 @@ class DrilledHole:
 
 @dataclass(frozen=True)
 class PostSpec(Part):
-    """A post: tube outside diameter and wall [mm], its top and, where it begins, its start from the foot [mm]."""
+    """A post: outside diameter and wall of its tube, top and start of the tube from the foot [mm].
+
+    `foot_rise` are the slopes of the foot's plane going aft and outboard, as ratios.
+    """
 
     od: float
     wall: float
@@ -66,11 +69,16 @@ class PostSpec(Part):
 
     @property
     def slope(self) -> float:
-        """The steepest rise of the foot's plane against a square cut."""
+        """Slope of the foot's plane against a square cut, as a ratio."""
         return math.hypot(*self.foot_rise)
 
     def foot_at(self, x: float, y: float) -> float:
-        """Return the height of the foot's plane over a place in the post's frame [mm]."""
+        """Return the height of the foot's plane at a point of the post's frame [mm].
+
+        Args:
+            x: aft [mm].
+            y: to starboard [mm].
+        """
         hand = 1.0 if self.hand == "S" else -1.0
         return self.start + self.foot_rise[0] * x + hand * self.foot_rise[1] * y
 
@@ -80,10 +88,14 @@ class PostSpec(Part):
         return self.od - 2.0 * self.wall
 
     def validate(self) -> None:
-        """Refuse a tube or a hole that cannot be made."""
+        """Check that the tube and its holes can be made.
+
+        Raises:
+            GeometryError: they cannot.
+        """
         require_positive("post", od=self.od, wall=self.wall, length=self.top)
         require(self.hand in ("P", "S"), "post", f"hand must be P or S (read: {self.hand})")
-        require(math.isfinite(self.start) and self.start >= 0.0, "post", "it must begin at its foot or above")
+        require(math.isfinite(self.start) and self.start >= 0.0, "post", "its start must be at its foot or above")
         require(self.slope < math.tan(math.radians(60.0)), "post", "its foot is cut at 60 deg or more")
         require(self.start + 0.5 * self.od * self.slope < self.top, "post", "its foot reaches its top")
         require(2.0 * self.wall < self.od, "post", f"wall {self.wall:g} mm leaves no bore in a tube of {self.od:g} mm")
@@ -92,7 +104,7 @@ class PostSpec(Part):
         ordered = sorted(self.drilled, key=lambda hole: hole.along)
         for lower, upper in itertools.pairwise(ordered):
             apart = upper.along - lower.along - upper.reach(self.od) - lower.reach(self.od)
-            require(apart > 0.0, "post", f"holes {lower.name} and {upper.name} run into each other")
+            require(apart > 0.0, "post", f"holes {lower.name} and {upper.name} overlap")
 
     def _validate_hole(self, hole: DrilledHole) -> None:
         owner = f"post, hole {hole.name}"
@@ -140,26 +152,26 @@ class PostSpec(Part):
         )
 
     def volume(self) -> float:
-        """Return the volume of the tube less what the drill takes from both walls [mm3].
+        """Return the volume of the tube less the metal drilled from both walls [mm3].
 
-        A sloped foot takes away on one side what it leaves on the other.
+        A sloped foot removes on one side what it leaves on the other.
         """
         tube = math.pi / 4.0 * (self.od**2 - self.bore**2) * (self.top - self.start)
         return tube - math.fsum(self._drilled_away(hole) for hole in self.drilled)
 
     def _drilled_away(self, hole: DrilledHole) -> float:
-        """Return the metal that one hole takes away: what the drill shares with the bar, less with the bore."""
+        """Return the metal that one hole removes [mm3]: common volume with the bar less that with the bore."""
         drill = 0.5 * hole.diameter
         whole = common_volume(0.5 * self.od, drill, hole.tilt)
         return whole - common_volume(0.5 * self.bore, drill, hole.tilt)
 
     def box(self) -> Box:
-        """Return the tube's box: no hole reaches the whole length of the silhouette."""
+        """Return the tube's bounding box; no hole removes a whole side of it."""
         r = 0.5 * self.od
         return Box((-r, -r, self.start - r * self.slope), (r, r, self.top))
 
     def outline(self) -> Outline:
-        """Return the view square to the fore-and-aft plane (front) and the view from aft (side)."""
+        """Return the view square to the fore-and-aft plane (front), the view from aft (side) and the end (plan)."""
         return Outline(front=self._view(0), side=self._view(1), plan=self._end())
 
     def _view(self, axis: int) -> tuple[Item, ...]:
@@ -180,7 +192,7 @@ class PostSpec(Part):
         return self.foot_at(across, 0.0) if axis == 0 else self.foot_at(0.0, across)
 
     def _tube(self, axis: int) -> list[Item]:
-        """Return the silhouette; a sloped foot shows its rim, the far half hidden where the near one covers it."""
+        """Return the silhouette; a sloped foot shows its rim, the far half hidden where the near half covers it."""
         r = 0.5 * self.od
         left, right = self._foot_of(axis, -r), self._foot_of(axis, r)
         if self.slope == 0.0:
@@ -191,7 +203,7 @@ class PostSpec(Part):
         near = -1.0 if axis == 0 else 1.0
         rims = {}
         for side in (near, -near):
-            # Half a turn from the silhouette's one side to the other, the lowest place among the points.
+            # Half a turn from one side of the silhouette to the other, including the lowest point.
             first = (math.pi if side < 0.0 else 0.0) if axis == 0 else (-0.5 * math.pi if side > 0.0 else 0.5 * math.pi)
             angles = sorted({(math.pi * k) / 36.0 for k in range(37)} | {(deepest - first) % math.tau})
             places = [(r * math.cos(first + a), r * math.sin(first + a)) for a in angles if a <= math.pi + 1e-12]
@@ -202,7 +214,7 @@ class PostSpec(Part):
         return items
 
     def _hole_items(self, hole: DrilledHole, direction: Vec, axis: int) -> list[Item]:
-        """Draw the drilled hole's edge curves on the tube, each at its true place, and its axis."""
+        """Return the edge curves of a drilled hole on the tube, in true position, and its axis."""
         towards_viewer = (1, -1.0) if axis == 0 else (0, 1.0)
         items: list[Item] = []
         for edge in hole_edges(0.5 * self.od, 0.5 * hole.diameter, direction):
@@ -231,9 +243,9 @@ class PostSpec(Part):
         return tuple(items)
 
     def solid(self) -> Any:
-        """Return the drilled tube: a ring drawn up, less one cylinder per hole."""
+        """Return the drilled tube: an extruded ring less one cylinder per hole."""
         cq = kernel()
-        # The tube's seam lies across, where no hole cuts it: half as many edge curves.
+        # The tube's seam is athwartships, where no hole cuts it: half as many edge curves.
         low = self.start - self.od * self.slope
         seam = cq.Plane((0, 0, low), (0, 1, 0), (0, 0, 1))
         tube = cq.Workplane(seam).circle(0.5 * self.od).circle(0.5 * self.bore).extrude(self.top - low).val()
@@ -241,14 +253,14 @@ class PostSpec(Part):
         if not self.drilled and not drills:
             return tube.Solids()[0]
         for cylinder in self.holes():
-            # The kernel's booleans go wrong over numbers below the normal ones: nothing that small is a slope.
+            # The kernel's booleans fail on subnormal numbers; components this small are zero.
             axis = cq.Vector(*(part if abs(part) > 1e-15 else 0.0 for part in cylinder.direction))
             start = cq.Vector(*cylinder.point) - axis * (2.0 * self.od)
             drills.append(cq.Solid.makeCylinder(cylinder.radius, 4.0 * self.od, start, axis))
         return tube.cut(*drills).Solids()[0]
 
     def _under_foot(self, cq: Any) -> Any:
-        """Return a block that fills the room under the foot's plane."""
+        """Return a block that fills the space under the foot's plane."""
         hand = 1.0 if self.hand == "S" else -1.0
         normal = (-self.foot_rise[0], -hand * self.foot_rise[1], 1.0)
         face = cq.Plane((0.0, 0.0, self.start), (1.0, 0.0, self.foot_rise[0]), normal)
@@ -257,10 +269,16 @@ class PostSpec(Part):
 
 
 def hole_edges(radius: float, a: float, u: Vec, steps: int = 48) -> tuple[list[Vec], list[Vec]]:
-    """Return the two closed curves where a hole of radius a along u leaves a tube of a radius [mm], the aft one first.
+    """Return the two closed curves where a hole meets the surface of a tube [mm], the aft one first.
 
     e = u x Z over its length and f = e x u span the hole's section, so that a point of its wall is
-    a (cos t e + sin t f) + s u; the tube's radius fixes s twice, once fore and once aft.
+    a (cos t e + sin t f) + s u; the tube's radius gives two values of s, one forward and one aft.
+
+    Args:
+        radius: outside radius of the tube [mm].
+        a: radius of the hole [mm].
+        u: unit direction of the hole's axis.
+        steps: number of points on each curve.
     """
     flat = math.hypot(u[0], u[1])
     e = (u[1] / flat, -u[0] / flat, 0.0)

@@ -25,14 +25,18 @@ class RailSpec(Built):
     family: ClassVar[str] = "rail"
 
     def validate(self) -> None:
-        """Refuse a tube without a bore, or a bend tighter than the tube."""
+        """Check that the tube has a bore and that no bend is tighter than the tube's diameter.
+
+        Raises:
+            GeometryError: it has none, or a bend is tighter.
+        """
         require_positive("rail", od=self.od, wall=self.wall, bend_radius=self.bend_radius)
         require(2.0 * self.wall < self.od, "rail", f"wall {self.wall:g} mm leaves no bore in a tube of {self.od:g} mm")
         tightest = through(self.points, self.bend_radius).min_radius
         require(
             tightest > self.od,
             "rail",
-            f"a bend of {tightest:.1f} mm on the axis is tighter than the tube's diameter: points too near each other",
+            f"a bend of {tightest:.1f} mm on the axis is tighter than the tube's diameter: points too close together",
         )
 
     def dims(self) -> tuple[Dim, ...]:

@@ -1,4 +1,4 @@
-"""Envelopes of rope work: stop knot, made-up soft eye and lashing: how much room is taken, not how rope lies."""
+"""Envelopes of rope work: stop knot, finished soft eye and lashing; space required, not the lay of the rope."""
 
 from __future__ import annotations
 
@@ -16,7 +16,7 @@ from geom.parts.shape.profile import Profile, Step, stadium
 from geom.parts.shape.swept import Swept
 
 _UP = math.pi / 2.0
-# Share of the room that soft rope legs fill: 0.70 to 0.73, reasoned, no source.
+# Packing density of soft rope legs, a share: 0.70 to 0.73, estimated, no source.
 FILL = 0.70
 
 
@@ -35,7 +35,11 @@ class StopKnotSpec(Built):
     family: ClassVar[str] = "stop knot"
 
     def validate(self) -> None:
-        """Refuse a knot that is no thicker than its rope."""
+        """Check that the knot is thicker than its rope.
+
+        Raises:
+            GeometryError: it is not.
+        """
         require_positive("stop knot", rope=self.rope, knot=self.knot, standing=self.standing, tail=self.tail)
         require(self.rope < self.knot, "stop knot", "the knot must be thicker than the rope")
         require(
@@ -52,7 +56,7 @@ class StopKnotSpec(Built):
         )
 
     def bodies(self) -> tuple[Body, ...]:
-        """Return a ball on a rope, turned in one."""
+        """Return a ball on a rope, as one turned body."""
         r, ball = 0.5 * self.rope, 0.5 * self.knot
         z = math.sqrt(ball * ball - r * r)
         profile = Profile(
@@ -81,9 +85,9 @@ class StopKnotSpec(Built):
 
 @dataclass(frozen=True)
 class SoftEyeSpec(Built):
-    """A made-up eye: rope, pin it bears on, throat to bearing point, throat, bury with its taper [mm].
+    """A finished eye: rope, pin, throat to bearing point, throat, bury with its taper [mm].
 
-    Origin at the throat, Z towards the bearing point. `throat_width` and `throat_breadth` hold the
+    Origin at the throat, Z towards the bearing point. `throat_width` and `throat_breadth` enclose the
     crossing of the two parts; `buried` is the diameter over the buried tail.
     """
 
@@ -110,16 +114,20 @@ class SoftEyeSpec(Built):
         return 0.5 * (self.pin + self.rope)
 
     def validate(self) -> None:
-        """Refuse an eye whose legs do not reach round its pin, or whose throat does not hold them."""
+        """Check that the legs reach round the pin and that the throat encloses them.
+
+        Raises:
+            GeometryError: they do not, or it does not.
+        """
         require_positive(self.family, **{name: float(value) for name, value in vars(self).items()})
         need = 2.0 * self.leg_offset + self.rope
         require(need < self.throat_width, self.family, f"the throat must be wider than its two legs ({need:.2f} mm)")
         require(self.rope < self.throat_breadth, self.family, "the throat must be broader than the rope")
-        require(self.throat_breadth < self.throat_width, self.family, "the throat must be wider than broad")
+        require(self.throat_breadth < self.throat_width, self.family, "the throat must be wider than it is broad")
         require(self.rope < self.buried, self.family, "the buried part must be thicker than the rope")
         require(self.buried < self.throat_breadth, self.family, "the throat must be broader than the buried part")
         require(self.taper < self.bury, self.family, "the taper must be shorter than the bury")
-        require(self.leg_offset < self.bow_radius, self.family, "the pin is too thin for the rope's own legs")
+        require(self.leg_offset < self.bow_radius, self.family, "the pin is too thin for the legs of the rope")
         require(self._splay()[1] > 0.0, self.family, "the eye is too short for its pin: its legs do not reach round it")
 
     def dims(self) -> tuple[Dim, ...]:
@@ -129,7 +137,7 @@ class SoftEyeSpec(Built):
     def _splay(self) -> tuple[float, float]:
         """Return a leg's angle to the centre line [rad] and its straight length [mm], negative where there is none.
 
-        The leg leaves the throat upright, bends outward at one rope diameter's radius and is tangent to the bow.
+        The leg leaves the throat along Z, bends outward at a radius of one rope diameter and is tangent to the bow.
         """
         a, b = self.leg_offset + self.rope, self.throat_to_bearing - 0.5 * self.pin - 0.5 * self.rope
         reach = self.bow_radius + self.rope
@@ -207,7 +215,7 @@ class SoftEyeSpec(Built):
 
 @dataclass(frozen=True)
 class LashingSpec(Built):
-    """A lashing of several turns round two pins, as one bundle: pin distance, pin, line, turns [mm].
+    """A lashing of several turns round two pins, as one bundle: distance of the pins, pin, line [mm], turns.
 
     Origin half-way between the pins, Z from pin to pin, the pins along Y.
     """
@@ -220,7 +228,11 @@ class LashingSpec(Built):
     family: ClassVar[str] = "lashing"
 
     def validate(self) -> None:
-        """Refuse a lashing whose pins touch, or without turns."""
+        """Check that the pins are clear of each other and that the turns are a whole number.
+
+        Raises:
+            GeometryError: they touch, or it is not.
+        """
         require_positive("lashing", between=self.between, pin=self.pin, line=self.line)
         whole = math.isfinite(self.turns) and self.turns == int(self.turns)
         require(whole and 1 <= self.turns <= 100, "lashing", f"it needs 1 to 100 whole turns (read: {self.turns})")
@@ -237,7 +249,7 @@ class LashingSpec(Built):
 
     @property
     def bundle(self) -> float:
-        """Diameter of the turns laid up together, filled as loosely as rope legs are [mm]."""
+        """Diameter of the bundle of turns, at the packing density of rope legs [mm]."""
         return self.line * math.sqrt(self.turns / FILL)
 
     def bodies(self) -> tuple[Body, ...]:

@@ -40,11 +40,15 @@ class ShackleSpec(Built):
 
     @property
     def straight(self) -> float:
-        """Height above the pin where the bow begins [mm]."""
+        """Height above the pin at which the bow begins [mm]."""
         return self.inside + 0.5 * self.bar - self.bow_radius
 
     def validate(self) -> None:
-        """Refuse a shackle that cannot be bent or drilled."""
+        """Check that the shackle can be bent and drilled.
+
+        Raises:
+            GeometryError: it cannot.
+        """
         require_positive(
             "shackle",
             bar=self.bar,
@@ -72,7 +76,7 @@ class ShackleSpec(Built):
         )
 
     def bodies(self) -> tuple[Body, ...]:
-        """Return ear, bow and ear: the legs stand on the ears' flat tops."""
+        """Return ear, bow and ear; the legs meet the flat tops of the ears."""
         x, top, r = self.bow_radius, self.ear_radius, self.ear_radius
         bow = Path(
             (
@@ -127,7 +131,11 @@ class PinSpec(Built):
     family: ClassVar[str] = "pin"
 
     def validate(self) -> None:
-        """Refuse a pin whose cross hole is not in its shank."""
+        """Check that the cross hole is within the shank.
+
+        Raises:
+            GeometryError: it is not.
+        """
         require_positive(
             "pin",
             diameter=self.diameter,
@@ -155,7 +163,7 @@ class PinSpec(Built):
         )
 
     def bodies(self) -> tuple[Body, ...]:
-        """Return the turned pin, not yet drilled."""
+        """Return the turned pin without its cross hole."""
         r, chamfer = 0.5 * self.diameter, 0.1 * self.diameter
         profile = Profile(
             (0.0, -self.head_thickness),
@@ -175,11 +183,11 @@ class PinSpec(Built):
         return (Cylinder("cross hole", 0.5 * self.cross_hole, (0.0, 0.0, self.grip), (0.0, 1.0, 0.0)),)
 
     def volume(self) -> float:
-        """Return the pin's volume less what the cross hole takes [mm3]."""
+        """Return the pin's volume less that of the cross hole [mm3]."""
         return super().volume() - common_volume(0.5 * self.diameter, 0.5 * self.cross_hole)
 
     def outline(self) -> Outline:
-        """Return the views with the cross hole in them."""
+        """Return the views, with the cross hole."""
         views, r, g = super().outline(), 0.5 * self.cross_hole, self.grip
         half = math.sqrt(0.25 * self.diameter**2 - r * r)
         hidden: list[Item] = [Line((-half, z), (half, z), "HIDDEN") for z in (g - r, g + r)]

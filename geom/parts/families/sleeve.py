@@ -24,7 +24,11 @@ class SleeveSpec(Built):
     family: ClassVar[str] = "chafe sleeve"
 
     def validate(self) -> None:
-        """Refuse sizes that are not positive."""
+        """Check that the sizes are positive and the wall is less than the length.
+
+        Raises:
+            GeometryError: they are not.
+        """
         require_positive("chafe sleeve", bore=self.bore, wall=self.wall, length=self.length)
         require(self.wall < self.length, "chafe sleeve", "the wall must be less than the length")
 

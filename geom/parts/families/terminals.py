@@ -30,7 +30,11 @@ class SwagedStudSpec(Built):
     family: ClassVar[str] = "swaged stud"
 
     def validate(self) -> None:
-        """Refuse a stud whose bore leaves no metal."""
+        """Check that bore and thread leave metal.
+
+        Raises:
+            GeometryError: they do not.
+        """
         sizes = {name: float(value) for name, value in vars(self).items()}
         require_positive("swaged stud", **sizes)
         require(self.bore < self.shank, "swaged stud", "the bore must be smaller than the shank")
@@ -85,7 +89,11 @@ class CompressionTerminalSpec(Built):
     family: ClassVar[str] = "compression terminal"
 
     def validate(self) -> None:
-        """Refuse a body whose pieces do not stand on each other."""
+        """Check that sleeve, hexagon and stud join.
+
+        Raises:
+            GeometryError: they do not.
+        """
         sizes = {name: float(value) for name, value in vars(self).items()}
         require_positive("compression terminal", **sizes)
         require(self.bore < self.sleeve, "compression terminal", "the bore must be smaller than the sleeve")

@@ -36,12 +36,12 @@ class ThimbleSpec(Part):
 
     @property
     def flange(self) -> float:
-        """Radial height of the channel: from the inside to the flanges' rims [mm]."""
+        """Radial height of the channel, from the inside face to the rims of the flanges [mm]."""
         return 0.5 * (self.width - self.inside)
 
     @property
     def groove_radius(self) -> float:
-        """Radius of the groove, 5 % over the rope's [mm]."""
+        """Radius of the groove [mm], 5 per cent over that of the rope."""
         return 0.525 * self.rope
 
     @property
@@ -50,7 +50,11 @@ class ThimbleSpec(Part):
         return 2.0 * (self.groove_radius + self.thickness)
 
     def validate(self) -> None:
-        """Refuse a thimble that cannot be bent from a channel."""
+        """Check that the thimble can be bent from a channel.
+
+        Raises:
+            GeometryError: it cannot.
+        """
         require_positive(
             "thimble",
             rope=self.rope,
@@ -101,7 +105,7 @@ class ThimbleSpec(Part):
         )
 
     def half_angle(self) -> float:
-        """Return a leg's angle to the centre line [rad], at which the tips' lowest edges make the length over all."""
+        """Return a leg's angle to the centre line [rad] that gives the length over all at the tips' lowest edges."""
         bow, low = 0.5 * self.inside, 0.5 * self.width - self.length
 
         def lowest(angle: float) -> float:
@@ -131,20 +135,20 @@ class ThimbleSpec(Part):
         )
 
     def volume(self) -> float:
-        """Return section area times the way of its centroid [mm3] (Pappus)."""
+        """Return the section area times the path of its centroid [mm3] (Pappus)."""
         area, moment = self.section().area(), self.section().moments()[0]
         leg, bow, _ = self.path().stretches
         return area * 2.0 * leg.length + (area * 0.5 * self.inside + moment) * bow.turn
 
     def box(self) -> Box:
-        """Return the box: crown, tips, flanks and breadth."""
+        """Return the bounding box from crown, tips, flanks and breadth."""
         half = 0.5 * self.breadth
         return Box(
             (-0.5 * self.width, -half, 0.5 * self.width - self.length), (0.5 * self.width, half, 0.5 * self.width)
         )
 
     def outline(self) -> Outline:
-        """Return the loop (front) and the grooved breadth (side, plan), whose ends show the channel's section."""
+        """Return the loop (front) and the grooved breadth (side, plan), with the channel's section at the ends."""
         half, g, r = 0.5 * self.breadth, self.groove_radius, 0.5 * self.inside
         top, drop = 0.5 * self.width, math.sin(self.half_angle())
         foot = self.path().stretches[0].start[2]
@@ -166,7 +170,7 @@ class ThimbleSpec(Part):
         return [stroke.item("OUTLINE") for stroke in strokes if stroke.start[0] > 1e-9 and stroke.end[0] > 1e-9]
 
     def _loop(self) -> tuple[Item, ...]:
-        """Return the loop with its inside face, the groove's bottom (hidden) and the rims."""
+        """Return the loop with its inside face, the bottom of the groove (hidden) and the rims."""
         r, angle, flange = 0.5 * self.inside, self.half_angle(), self.flange
         leg = self.path().stretches[0]
         out = (math.cos(angle), 0.0, -math.sin(angle))

@@ -1,4 +1,4 @@
-"""An open-body turnbuckle, eye to eye, at a stated opening.
+"""An open-body turnbuckle, eye and eye, at a stated opening.
 
 Origin at mid-body, Z along the pull, the eyes' holes along Y. Body, screws and eyes are drawn as one
 solid: the threads are plain bars that begin at the faces of the bosses.
@@ -47,7 +47,7 @@ class TurnbuckleSpec(Built):
 
     @property
     def collar(self) -> float:
-        """Diameter of the collar between eye and screw: just over the eye's foot [mm]."""
+        """Diameter of the collar between eye and screw, slightly over the eye's foot [mm]."""
         return 2.0 * _SPARE * math.hypot(self.eye_radius, 0.5 * self.eye_thickness)
 
     @property
@@ -62,25 +62,29 @@ class TurnbuckleSpec(Built):
 
     @property
     def inside(self) -> float:
-        """Length of a screw that shows inside the body [mm]; not over 0 where it ends in the boss."""
+        """Length of a screw inside the body, beyond the boss [mm]; 0 or less where it ends in the boss."""
         return self.screw - self.outside - self.boss_length
 
     def validate(self) -> None:
-        """Refuse a turnbuckle outside its limits, or that does not hang together."""
+        """Check that the opening is within the limits and that the parts fit.
+
+        Raises:
+            GeometryError: it is not, or they do not.
+        """
         sizes = {name: float(value) for name, value in vars(self).items()}
         require_positive("turnbuckle", **sizes)
         require(self.minimum < self.maximum, "turnbuckle", "its minimum opening must be under its maximum")
         require(
             self.minimum <= self.opening <= self.maximum,
             "turnbuckle",
-            f"an opening of {self.opening:g} mm lies outside its limits {self.minimum:g} to {self.maximum:g} mm",
+            f"an opening of {self.opening:g} mm is outside its limits {self.minimum:g} to {self.maximum:g} mm",
         )
         require(self.thread < self.collar, "turnbuckle", "the eye's foot is smaller than its screw")
         require(self.eye_hole < 2.0 * self.eye_radius, "turnbuckle", "the hole must be smaller than the eye")
         require(0.5 * self.eye_hole < self.neck, "turnbuckle", "the eye's hole runs into its neck")
         require(2.0 * self.boss_length < self.body, "turnbuckle", "the bosses fill the body")
-        room = self.bar_offset - 0.5 * self.bar - 0.5 * self.thread
-        require(room > 0.0, "turnbuckle", "the side bars leave no room for the screws")
+        clearance = self.bar_offset - 0.5 * self.bar - 0.5 * self.thread
+        require(clearance > 0.0, "turnbuckle", "the side bars leave no space for the screws")
         require(self.outside > 0.0, "turnbuckle", "at this opening the collars run into the body")
         require(
             self.inside > -self.boss_length,
@@ -100,19 +104,19 @@ class TurnbuckleSpec(Built):
     def bodies(self) -> tuple[Body, ...]:
         """Return bosses, side bars, screws with collars, and eyes."""
         half, inner = 0.5 * self.body, 0.5 * self.body - self.boss_length
-        found: list[Body] = [_rod(0.5 * self.boss, inner, half), _rod(0.5 * self.boss, -half, -inner)]
-        found += [_rod(0.5 * self.bar, -inner, inner, x) for x in (self.bar_offset, -self.bar_offset)]
+        bodies: list[Body] = [_rod(0.5 * self.boss, inner, half), _rod(0.5 * self.boss, -half, -inner)]
+        bodies += [_rod(0.5 * self.bar, -inner, inner, x) for x in (self.bar_offset, -self.bar_offset)]
         eye, foot = 0.5 * self.opening, 0.5 * self.opening - self.neck
         collar = foot - 0.1 * self.collar
         for sign in (1.0, -1.0):
-            found.append(_rod(0.5 * self.thread, *_span(sign, half, collar)))
-            found.append(_rod(0.5 * self.collar, *_span(sign, collar, foot)))
-            found.append(
+            bodies.append(_rod(0.5 * self.thread, *_span(sign, half, collar)))
+            bodies.append(_rod(0.5 * self.collar, *_span(sign, collar, foot)))
+            bodies.append(
                 lug(self.eye_radius, self.eye_hole, self.eye_thickness, self.neck, (0.0, 0.0, sign * eye), up=sign)
             )
             if self.inside > 1e-6:
-                found.append(_rod(0.5 * self.thread, *_span(sign, inner - self.inside, inner)))
-        return tuple(found)
+                bodies.append(_rod(0.5 * self.thread, *_span(sign, inner - self.inside, inner)))
+        return tuple(bodies)
 
     def dimension_items(self) -> tuple[tuple[Item, ...], tuple[Item, ...], tuple[Item, ...]]:
         """Return the dimensions of front and side view."""

@@ -1,1 +1,1 @@
-"""Shapes that fittings are joined from, and how their views are drawn."""
+"""Basic shapes of fittings, and the drawing of their views."""

@@ -1,7 +1,7 @@
-"""The simple bodies that fittings are joined from: turned and extruded ones.
+"""Simple bodies of which fittings are composed: turned and extruded.
 
 Bodies touch each other only in planar faces, so a part's volume is the sum of its bodies' volumes.
-A body's frame stands square to the part's axes, so that its views are plain outlines.
+A body's frame is square to the part's axes, so that its views are plain outlines.
 """
 
 from __future__ import annotations
@@ -24,14 +24,14 @@ _ROUND = tuple(math.tau * k / 48 for k in range(48))
 
 
 class Body(Protocol):
-    """What a body answers."""
+    """The interface of a body."""
 
     def volume(self) -> float:
         """Return the volume [mm3]."""
         ...
 
     def reach(self, way: Vec) -> float:
-        """Return how far the body reaches along a direction [mm]."""
+        """Return the largest coordinate of the body along a direction [mm]."""
         ...
 
     def holes(self) -> tuple[Cylinder, ...]:
@@ -43,7 +43,7 @@ class Body(Protocol):
         ...
 
     def covers(self, sight: Sight) -> Covers:
-        """Return a test whether a point of the paper lies within the body's picture."""
+        """Return a test whether a point on paper is within the body's projection."""
         ...
 
     def solid(self) -> Any:
@@ -63,7 +63,7 @@ class Turned:
         return self.profile.turned_volume()
 
     def reach(self, way: Vec) -> float:
-        """Return how far the body reaches along a direction [mm]."""
+        """Return the largest coordinate of the body along a direction [mm]."""
         along = vec.dot(way, self.frame.z)
         across = math.sqrt(max(0.0, vec.dot(way, way) - along * along))
         return vec.dot(way, self.frame.origin) + self.profile.reach((across, along))
@@ -77,7 +77,7 @@ class Turned:
         )
 
     def view(self, sight: Sight) -> tuple[Item, ...]:
-        """Return the contour seen square to the axis, or the circles seen along it."""
+        """Return the contour in a view square to the axis, or the circles in a view along it."""
         viewer = towards_viewer(sight, self.frame)
         if abs(viewer[2]) > 0.5:
             return self._end(sight, 1.0 if viewer[2] > 0.0 else -1.0)
@@ -104,7 +104,7 @@ class Turned:
         return tuple(Circle(centre, radius, layer) for radius, layer in sorted(shown.items()))
 
     def covers(self, sight: Sight) -> Covers:
-        """Return a test for the body's picture: a disc or ring seen along the axis, else the turned profile."""
+        """Return a test for the body's projection: a disc or ring along the axis, else the turned profile."""
         viewer = towards_viewer(sight, self.frame)
         zero = sight.point(self.frame.origin)
         chain = self.profile.flat()
@@ -130,9 +130,9 @@ class Turned:
 
 @dataclass(frozen=True)
 class Extruded:
-    """A profile in the frame's XY drawn along Z from 0 to the depth, with round holes (centre, radius) through it.
+    """A profile in the frame's XY extruded along Z from 0 to the depth, with round through holes (centre, radius) [mm].
 
-    `fall` slopes the lower face: it lies at z = fall * x, for wedged plates.
+    `fall` is the slope of the lower face, a ratio: z = fall * x, for wedged plates.
     """
 
     profile: Profile
@@ -155,7 +155,7 @@ class Extruded:
         return area * self.depth - self.fall * moment
 
     def reach(self, way: Vec) -> float:
-        """Return how far the body reaches along a direction [mm]."""
+        """Return the largest coordinate of the body along a direction [mm]."""
         x, y, z = (vec.dot(way, axis) for axis in (self.frame.x, self.frame.y, self.frame.z))
         top = self.profile.reach((x, y)) + z * self.depth
         bottom = self.profile.reach((x + self.fall * z, y))
@@ -169,7 +169,7 @@ class Extruded:
         )
 
     def view(self, sight: Sight) -> tuple[Item, ...]:
-        """Return the face, or the edges seen from the edge."""
+        """Return the face, or the edge-on view."""
         viewer = towards_viewer(sight, self.frame)
         if abs(viewer[2]) > 0.5:
             face = plane(sight, self.frame, (1.0, 0.0, 0.0), (0.0, 1.0, 0.0))
@@ -209,7 +209,7 @@ class Extruded:
         return tuple(flat.place(item) for item in items)
 
     def _sloped_edge(self, viewer: float) -> list[Item]:
-        """Return the edge of a sloped lower face seen along its slope: all of it from below, else its near half."""
+        """Return the edge of a sloped lower face seen along its slope: all of it from below, else the near half."""
         from_below = self.fall * viewer > 0.0
         items: list[Item] = []
         for stroke in self.profile.strokes():
@@ -224,7 +224,7 @@ class Extruded:
         return items
 
     def covers(self, sight: Sight) -> Covers:
-        """Return a test for the body's picture: its face without holes, or its upright box seen from the edge."""
+        """Return a test for the body's projection: its face without holes, or its bounding box edge-on."""
         viewer = towards_viewer(sight, self.frame)
         if abs(viewer[2]) < 0.5:
             (left, right), (low, high) = (
@@ -244,7 +244,7 @@ class Extruded:
         return covered
 
     def solid(self) -> Any:
-        """Return the prism; a sloped lower face is cut with one plane."""
+        """Return the prism, a sloped lower face cut with one plane."""
         cq = kernel()
         outer = wire_of(self.profile, Frame())
         inner = [wire_of(window, Frame()) for window in self.windows]
@@ -263,7 +263,7 @@ class Extruded:
 
 
 def wire_of(profile: Profile, frame: Frame) -> Any:
-    """Return a closed wire of the kernel: the profile in the XY plane of a frame."""
+    """Return the profile in the XY plane of a frame as a closed wire of the kernel."""
     cq = kernel()
 
     def at(stroke: Stroke, share: float) -> Any:
@@ -280,9 +280,9 @@ def wire_of(profile: Profile, frame: Frame) -> Any:
 
 
 def moved(solid: Any, frame: Frame) -> Any:
-    """Return a solid moved from its own frame to where the frame stands.
+    """Return a solid moved from its own frame to a frame.
 
-    The move is worked into its geometry: a solid with a location of its own would be written as an assembly.
+    Its geometry is transformed, since a solid with a location would be written as an assembly.
     """
     if frame == Frame():
         return solid

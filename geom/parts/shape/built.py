@@ -1,4 +1,4 @@
-"""Base of the fittings that are joined from turned, extruded and swept bodies."""
+"""Base of the fittings composed of turned, extruded and swept bodies."""
 
 from __future__ import annotations
 
@@ -18,11 +18,11 @@ _AXES: tuple[Vec, Vec, Vec] = ((1.0, 0.0, 0.0), (0.0, 1.0, 0.0), (0.0, 0.0, 1.0)
 
 
 class Built(Part):
-    """A part joined from bodies that touch in planar faces only; its numbers are the sum of theirs."""
+    """A part composed of bodies that touch in planar faces only."""
 
     @abstractmethod
     def bodies(self) -> tuple[Body, ...]:
-        """Return the bodies, each next to one before it."""
+        """Return the bodies, each touching one before it."""
 
     def dimension_items(self) -> tuple[tuple[Item, ...], tuple[Item, ...], tuple[Item, ...]]:
         """Return the dimensions and centre lines of the front view, the side view and the plan."""
@@ -33,7 +33,7 @@ class Built(Part):
         return math.fsum(body.volume() for body in self.bodies())
 
     def box(self) -> Box:
-        """Return the box that just holds all bodies."""
+        """Return the bounding box of all bodies."""
         bodies = self.bodies()
         high = tuple(max(body.reach(axis) for body in bodies) for axis in _AXES)
         low = tuple(-max(body.reach(vec.scale(axis, -1.0)) for body in bodies) for axis in _AXES)
@@ -49,9 +49,9 @@ class Built(Part):
         return Outline(front=self._view(FRONT, front), side=self._view(SIDE, side), plan=self._view(PLAN, plan))
 
     def _view(self, sight: Sight, dimensions: tuple[Item, ...]) -> tuple[Item, ...]:
-        """Return the edges of all bodies; where two coincide, the seen one stays."""
+        """Return the edges of all bodies; where two coincide, the visible one is kept."""
         bodies = self.bodies()
-        edges = [item for body in bodies for item in self._seen_past(body, bodies, sight)]
+        edges = [item for body in bodies for item in self._visible_edges(body, bodies, sight)]
         seen = {repr(_bare(item)) for item in edges if item.layer != "HIDDEN"}
         kept: dict[str, Item] = {}
         for item in edges:
@@ -60,21 +60,21 @@ class Built(Part):
                 kept.setdefault(key, item)
         return (*kept.values(), *dimensions)
 
-    def _seen_past(self, body: Body, bodies: tuple[Body, ...], sight: Sight) -> list[Item]:
-        """Return a body's edges in a view, hidden where a body that stands nearer covers them."""
+    def _visible_edges(self, body: Body, bodies: tuple[Body, ...], sight: Sight) -> list[Item]:
+        """Return a body's edges in a view, hidden where a nearer body covers them."""
         items = list(body.view(sight))
         for other in bodies:
-            if other is not body and self._stands_nearer(other, body, sight):
+            if other is not body and self._is_nearer(other, body, sight):
                 covers = other.covers(sight)
                 items = [piece for item in items for piece in hide(item, covers)]
         return items
 
-    def _stands_nearer(self, other: Body, body: Body, sight: Sight) -> bool:
-        """Tell whether another body stands wholly nearer to the viewer than a body."""
+    def _is_nearer(self, other: Body, body: Body, sight: Sight) -> bool:
+        """Return whether another body is wholly nearer to the viewer than a body."""
         return -other.reach(vec.scale(sight.viewer, -1.0)) >= body.reach(sight.viewer) - 1e-9
 
     def solid(self) -> Any:
-        """Return the bodies joined to one solid."""
+        """Return the bodies fused to one solid."""
         first, *others = (body.solid() for body in self.bodies())
         if not others:
             return first
@@ -85,7 +85,7 @@ class Built(Part):
 
 
 def _bare(item: Item) -> tuple[object, ...]:
-    """Return what an item draws, whatever its layer and tag; a stroke drawn back is the same stroke."""
+    """Return an item's geometry without layer and tag; a line reversed is the same line."""
     if isinstance(item, Line):
         return tuple(sorted((_short(item.start), _short(item.end)), key=repr))
     values = [value for name, value in vars(item).items() if name not in ("layer", "tag")]

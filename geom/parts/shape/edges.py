@@ -1,4 +1,4 @@
-"""Which strokes of an outline are seen from the edge, and where edges show as lines across."""
+"""Visible strokes of an outline in an edge-on view, and corners that show as lines."""
 
 from __future__ import annotations
 
@@ -11,7 +11,13 @@ _STEP = 1e-6
 
 
 def sees_out(profile: Profile, point: Point, way: Point) -> bool:
-    """Tell whether a point of an outline looks out of it along a direction, past at least one of its shoulders."""
+    """Return whether a point of an outline is visible from outside along a direction.
+
+    Args:
+        profile: the outline.
+        point: the point on it [mm].
+        way: the direction.
+    """
     chain = profile.flat()
     side = (-way[1] * _STEP, way[0] * _STEP)
     for sign in (1.0, -1.0):
@@ -22,18 +28,24 @@ def sees_out(profile: Profile, point: Point, way: Point) -> bool:
 
 
 def meets_outline(chain: list[Point], start: Point, way: Point) -> bool:
-    """Tell whether a ray meets a closed chain."""
+    """Return whether a ray meets a closed chain.
+
+    Args:
+        chain: points of the chain [mm].
+        start: of the ray [mm].
+        way: direction of the ray.
+    """
     return any(_crosses(start, way, a, b) for a, b in zip(chain, [*chain[1:], chain[0]], strict=True))
 
 
 def inside_outline(chain: list[Point], point: Point) -> bool:
-    """Tell whether a point lies inside a closed chain: a ray from it meets the chain an odd number of times."""
+    """Return whether a point is inside a closed chain, by the even-odd rule."""
     way = (1.0, 0.0)
     return sum(_crosses(point, way, a, b) for a, b in zip(chain, [*chain[1:], chain[0]], strict=True)) % 2 == 1
 
 
 def _crosses(start: Point, way: Point, a: Point, b: Point) -> bool:
-    """Tell whether a ray meets the chord from a to b."""
+    """Return whether a ray meets the chord from a to b."""
     from_a = (a[0] - start[0]) * -way[1] + (a[1] - start[1]) * way[0]
     from_b = (b[0] - start[0]) * -way[1] + (b[1] - start[1]) * way[0]
     if (from_a > 0.0) == (from_b > 0.0):
@@ -44,12 +56,12 @@ def _crosses(start: Point, way: Point, a: Point, b: Point) -> bool:
 
 
 def outline_items(profile: Profile, way: Point, *, skip_axis: bool) -> list[Item]:
-    """Return the strokes as items: outlines where they look out along a direction, hidden elsewhere.
+    """Return the strokes as items: outlines where visible from outside along a direction, hidden elsewhere.
 
     Args:
         profile: the outline.
-        way: where the open side lies.
-        skip_axis: leave out strokes that lie on x = 0, which are no edges of a turned body.
+        way: the direction of the viewer.
+        skip_axis: leave out strokes on x = 0, which are no edges of a turned body.
     """
     items: list[Item] = []
     for stroke in profile.strokes():
@@ -61,12 +73,12 @@ def outline_items(profile: Profile, way: Point, *, skip_axis: bool) -> list[Item
 
 
 def edge_lines(profile: Profile, way: Point) -> list[tuple[Point, str]]:
-    """Return the corners of an outline that show as lines seen along a direction, with their layer."""
+    """Return the corners of an outline that show as lines in a view along a direction, with their layer."""
     strokes = profile.strokes()
-    found: list[tuple[Point, str]] = []
+    corners: list[tuple[Point, str]] = []
     for before, after in zip([strokes[-1], *strokes[:-1]], strokes, strict=True):
         a, b = before.heading(1.0), after.heading(0.0)
         if math.hypot(a[0] - b[0], a[1] - b[1]) > 1e-6:
             seen = sees_out(profile, after.start, way)
-            found.append((after.start, "OUTLINE" if seen else "HIDDEN"))
-    return found
+            corners.append((after.start, "OUTLINE" if seen else "HIDDEN"))
+    return corners

@@ -1,4 +1,4 @@
-"""Where a part stands in the boat: an origin and the directions of its own X and Z."""
+"""Position and orientation of a part: an origin and the directions of its X and Z."""
 
 from __future__ import annotations
 
@@ -22,21 +22,21 @@ class Frame:
         return vec.cross(self.z, self.x)
 
     def point(self, local: Vec) -> Vec:
-        """Return a point of the part's frame in the frame outside [mm]."""
+        """Return a point of the part's frame in the outer frame [mm]."""
         return vec.add(self.origin, self.direction(local))
 
     def direction(self, local: Vec) -> Vec:
-        """Return a direction of the part's frame in the frame outside."""
-        turned = vec.add(vec.scale(self.x, local[0]), vec.scale(self.y, local[1]))
-        return vec.add(turned, vec.scale(self.z, local[2]))
+        """Return a direction of the part's frame in the outer frame."""
+        in_plane = vec.add(vec.scale(self.x, local[0]), vec.scale(self.y, local[1]))
+        return vec.add(in_plane, vec.scale(self.z, local[2]))
 
     def of(self, inner: Frame) -> Frame:
-        """Return a frame that stands in this one, as it stands outside."""
+        """Return a frame given in this one, in the outer frame."""
         return Frame(self.point(inner.origin), self.direction(inner.x), self.direction(inner.z))
 
 
 def frame_along(origin: Vec, z: Vec, towards: Vec) -> Frame:
-    """Return a frame whose Z lies along a direction and whose X leans as far towards another as it can.
+    """Return a frame with Z along a direction and X as close to another direction as possible.
 
     Args:
         origin: the frame's origin [mm].

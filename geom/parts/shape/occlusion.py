@@ -1,4 +1,4 @@
-"""Edges that lie behind another body: cut where they go out of sight, their hidden stretches on the hidden layer."""
+"""Edges behind another body: cut where they become hidden, hidden parts on the hidden layer."""
 
 from __future__ import annotations
 
@@ -11,16 +11,16 @@ from geom.figure import Arc, Circle, Item, Line, Point
 
 Covers = Callable[[Point], bool]
 _SAMPLES = 96
-# Sideways step off an edge: an edge is hidden where both its sides are covered [mm].
+# Sideways step off an edge [mm]: an edge is hidden where both its sides are covered.
 _ASIDE = 1e-4
 
 
 def hide(item: Item, covers: Covers) -> tuple[Item, ...]:
-    """Return an item cut into its seen and its hidden stretches.
+    """Return an item cut into visible and hidden parts.
 
     Args:
-        item: a stroke, an arc or a circle; anything else stays as it is.
-        covers: tells whether a point of the paper lies behind something nearer.
+        item: a line, an arc or a circle; any other item is returned unchanged.
+        covers: returns whether a point on paper is behind a nearer body.
     """
     if not isinstance(item, Line | Arc | Circle) or item.layer != "OUTLINE":
         return (item,)
@@ -29,7 +29,7 @@ def hide(item: Item, covers: Covers) -> tuple[Item, ...]:
         (x, y), (dx, dy) = _at(item, share)
         return covers((x - dy * _ASIDE, y + dx * _ASIDE)) and covers((x + dy * _ASIDE, y - dx * _ASIDE))
 
-    # Samples keep off the ends, where an edge meets its neighbours.
+    # Samples avoid the ends, where an edge meets its neighbours.
     shares = [(k + 0.5) / _SAMPLES for k in range(_SAMPLES)]
     states = [hidden(share) for share in shares]
     if not any(states):
@@ -58,7 +58,7 @@ def _edge_between(low: float, high: float, hidden: Callable[[float], bool]) -> f
 
 
 def _at(item: Line | Arc | Circle, share: float) -> tuple[Point, Point]:
-    """Return a point of an item and the unit direction of the item there."""
+    """Return the point at a share of an item, and its unit direction there."""
     if isinstance(item, Line):
         (x0, y0), (x1, y1) = item.start, item.end
         length = math.dist(item.start, item.end) or 1.0

@@ -1,4 +1,4 @@
-"""Paths in space of straight strokes and arcs that run on smoothly, for tubes, wires and ropes."""
+"""Smooth paths in space of straight lines and arcs, for tubes, wires and ropes."""
 
 from __future__ import annotations
 
@@ -10,13 +10,13 @@ from geom import vec
 from geom.errors import GeometryError
 from geom.vec import Vec
 
-# An arc may use this much of a leg on each side, so that two arcs on one leg never meet.
+# Share of a leg that the tangent of an arc may use, so that two arcs on one leg never meet.
 LEG_SHARE = 0.45
 
 
 @dataclass(frozen=True)
 class Stretch:
-    """A straight stroke, or an arc about a centre that turns about a unit normal by less than a full turn."""
+    """A straight line, or an arc about a centre and a unit normal of less than a full turn [mm]."""
 
     start: Vec
     end: Vec
@@ -31,7 +31,7 @@ class Stretch:
 
     @property
     def turn(self) -> float:
-        """Angle through which an arc runs [rad]."""
+        """Angle of an arc [rad]."""
         assert self.centre is not None and self.normal is not None
         a, b = vec.sub(self.start, self.centre), vec.sub(self.end, self.centre)
         return math.atan2(vec.dot(vec.cross(a, b), self.normal), vec.dot(a, b)) % math.tau
@@ -51,13 +51,13 @@ class Stretch:
         return vec.add(self.centre, vec.add(vec.scale(a, math.cos(angle)), vec.scale(b, math.sin(angle))))
 
     def heading(self, share: float) -> Vec:
-        """Return the unit direction at a share of the stretch."""
+        """Return the unit direction at a share of the stretch, 0 to 1."""
         if self.centre is None or self.normal is None:
             return vec.unit(vec.sub(self.end, self.start))
         return vec.unit(vec.cross(self.normal, vec.sub(self.at(share), self.centre)))
 
     def farthest(self, way: Vec) -> float:
-        """Return the share at which an arc lies farthest along a direction; 1 for the end, 0 for the start."""
+        """Return the share at which the stretch is farthest along a direction, 0 for the start, 1 for the end."""
         if self.centre is None or self.normal is None:
             return 1.0 if vec.dot(vec.sub(self.end, self.start), way) > 0.0 else 0.0
         a = vec.sub(self.start, self.centre)
@@ -71,7 +71,7 @@ class Stretch:
 
 @dataclass(frozen=True)
 class Path:
-    """Stretches that follow each other without a kink."""
+    """Consecutive stretches with common tangents."""
 
     stretches: tuple[Stretch, ...]
 
@@ -87,25 +87,25 @@ class Path:
 
     @property
     def min_radius(self) -> float:
-        """The tightest arc's radius [mm]; infinite for a straight path."""
+        """Smallest radius of an arc [mm], infinite for a straight path."""
         return min((s.radius for s in self.stretches if s.centre is not None), default=math.inf)
 
 
 def through(points: tuple[Vec, ...], radius: float) -> Path:
-    """Return a path along straight legs with an arc at each point between.
+    """Return a path along straight legs with an arc at each intermediate point.
 
-    An arc keeps its radius unless its tangents would use more than a fixed share of the shorter leg;
-    then it is tighter.
+    An arc has the given radius unless its tangents would use more than a fixed share of the shorter leg;
+    then its radius is smaller.
 
     Args:
         points: at least two points [mm].
         radius: of every arc [mm].
 
     Raises:
-        GeometryError: fewer than two points, two at one place, or the path turns back on itself.
+        GeometryError: fewer than two points, two coincident points, or a path that turns back on itself.
     """
     if len(points) < 2 or any(vec.distance(a, b) < 1e-6 for a, b in itertools.pairwise(points)):
-        raise GeometryError("a path needs at least two points, no two of them at one place")
+        raise GeometryError("a path needs at least two points, no two of them coincident")
     stretches: list[Stretch] = []
     here = points[0]
     for before, at, after in zip(points, points[1:], points[2:], strict=False):

@@ -1,4 +1,4 @@
-"""Closed outlines of straight strokes and arcs, with exact area, moments and reach."""
+"""Closed outlines of straight strokes and arcs, with exact area, moments and extent."""
 
 from __future__ import annotations
 
@@ -20,7 +20,7 @@ class Step:
 
 @dataclass(frozen=True)
 class Stroke:
-    """A stroke with both its ends."""
+    """A stroke with both its ends [mm]."""
 
     start: Point
     end: Point
@@ -35,7 +35,7 @@ class Stroke:
 
     @property
     def angles(self) -> tuple[float, float]:
-        """Angle at the start and at the end of an arc [rad]; the end is beyond the start in the arc's own sense."""
+        """Angles at the start and at the end of an arc [rad], the end beyond the start in the sense of the arc."""
         assert self.centre is not None
         cx, cy = self.centre
         first = math.atan2(self.start[1] - cy, self.start[0] - cx)
@@ -60,7 +60,7 @@ class Stroke:
         return (self.centre[0] + self.radius * math.cos(angle), self.centre[1] + self.radius * math.sin(angle))
 
     def heading(self, share: float) -> Point:
-        """Return the unit direction in which the stroke runs at a share of it."""
+        """Return the unit direction of the stroke at a share of it, 0 to 1."""
         if self.centre is None:
             length = math.dist(self.start, self.end)
             return ((self.end[0] - self.start[0]) / length, (self.end[1] - self.start[1]) / length)
@@ -69,7 +69,7 @@ class Stroke:
         return (-sense * math.sin(angle), sense * math.cos(angle))
 
     def extremes(self, way: Point) -> list[Point]:
-        """Return the points that may reach farthest along a direction."""
+        """Return the points that may be farthest along a direction."""
         points = [self.start, self.end]
         if self.centre is not None:
             first, last = self.angles
@@ -81,7 +81,7 @@ class Stroke:
         return points
 
     def integrals(self) -> tuple[float, float, float]:
-        """Return the integrals of x, x2 / 2 and x y over dy along the stroke."""
+        """Return the integrals of x [mm2], x2 / 2 and x y [mm3] over dy along the stroke."""
         if self.centre is None:
             (x0, y0), (x1, y1) = self.start, self.end
             dx, dy = x1 - x0, y1 - y0
@@ -116,14 +116,14 @@ class Profile:
     steps: tuple[Step, ...]
 
     def strokes(self) -> list[Stroke]:
-        """Return the strokes, the closing one included; strokes without length are left out."""
-        found: list[Stroke] = []
+        """Return the strokes, with the closing one and without strokes of no length."""
+        strokes: list[Stroke] = []
         here = self.start
         for step in (*self.steps, Step(self.start)):
             if math.dist(here, step.end) > 1e-9 or step.centre is not None:
-                found.append(Stroke(here, step.end, step.centre, step.ccw))
+                strokes.append(Stroke(here, step.end, step.centre, step.ccw))
             here = step.end
-        return found
+        return strokes
 
     def _sum(self, which: int) -> float:
         return math.fsum(stroke.integrals()[which] for stroke in self.strokes())
@@ -141,11 +141,11 @@ class Profile:
         return math.tau * self._sum(1)
 
     def reach(self, way: Point) -> float:
-        """Return how far the outline reaches along a direction (of any length): the largest scalar product."""
+        """Return the outline's largest scalar product with a direction [mm, for a unit direction]."""
         return max(x * way[0] + y * way[1] for stroke in self.strokes() for x, y in stroke.extremes(way))
 
     def flat(self, pieces: int = 16) -> list[Point]:
-        """Return the outline as a chain of points, arcs cut into pieces, their upright extremes included."""
+        """Return the outline as a chain of points, arcs cut into pieces, with their extremes in x and y."""
         points: list[Point] = []
         for stroke in self.strokes():
             points.append(stroke.start)
@@ -161,7 +161,7 @@ class Profile:
         return points
 
     def moved(self, dx: float, dy: float) -> Profile:
-        """Return the same outline somewhere else."""
+        """Return the outline moved by dx and dy [mm]."""
         steps = tuple(
             Step(
                 (s.end[0] + dx, s.end[1] + dy),
@@ -180,7 +180,7 @@ def rounded(corners: tuple[tuple[float, float, float], ...]) -> Profile:
         corners: x, y and radius of each corner, counter-clockwise; radius 0 keeps the corner sharp [mm].
 
     Raises:
-        GeometryError: a radius is too large for its strokes.
+        GeometryError: a radius is too large for the adjoining sides.
     """
     count = len(corners)
     points: list[tuple[Point, Point, Point | None, bool]] = []
@@ -203,7 +203,7 @@ def rounded(corners: tuple[tuple[float, float, float], ...]) -> Profile:
 
 
 def _corner(before: Point, at: Point, after: Point, radius: float) -> tuple[Point, Point, Point | None, bool]:
-    """Return where a rounding begins and ends, its centre and its sense."""
+    """Return start and end of a rounding, its centre, and whether it is counter-clockwise."""
     if radius == 0.0:
         return at, at, None, True
     a, b = Stroke(before, at, None, True).heading(0.0), Stroke(at, after, None, True).heading(0.0)
@@ -216,7 +216,12 @@ def _corner(before: Point, at: Point, after: Point, radius: float) -> tuple[Poin
 
 
 def circle(radius: float, centre: Point = (0.0, 0.0)) -> Profile:
-    """Return a circle, as two half arcs."""
+    """Return a circle as two half arcs.
+
+    Args:
+        radius: of the circle [mm].
+        centre: of the circle [mm].
+    """
     (x, y) = centre
     return Profile((x + radius, y), (Step((x - radius, y), centre), Step((x + radius, y), centre)))
 

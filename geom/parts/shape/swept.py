@@ -18,7 +18,7 @@ from geom.vec import Vec
 
 @dataclass(frozen=True)
 class Swept:
-    """A disc of a radius, less a bore, that moves along a path and stays square to it."""
+    """A disc, less a bore, swept along a path and square to it; radii [mm]."""
 
     path: Path
     radius: float
@@ -29,10 +29,10 @@ class Swept:
         return math.pi * (self.radius**2 - self.bore_radius**2) * self.path.length
 
     def reach(self, way: Vec) -> float:
-        """Return how far the body reaches along a direction [mm].
+        """Return the largest coordinate of the body along a direction [mm].
 
-        On an arc the reach only falls with the angle from its farthest point, as long as the arc's
-        radius is not under the section's.
+        On an arc it decreases with the angle from the farthest point, as long as the arc's radius is not less
+        than the section's.
         """
         size = vec.norm(way)
 
@@ -43,11 +43,11 @@ class Swept:
         return max(disc(s, share) for s in self.path.stretches for share in (0.0, s.farthest(way), 1.0))
 
     def holes(self) -> tuple[Cylinder, ...]:
-        """Return nothing: a swept bore is no drilled hole."""
+        """Return no holes: a swept bore is not a drilled hole."""
         return ()
 
     def view(self, sight: Sight) -> tuple[Item, ...]:
-        """Return the apparent contour: the path's picture, offset by the radius to both sides, with its ends."""
+        """Return the apparent contour: the projected path, offset by the radius to both sides, with its ends."""
         flat = [s for s in self.path.stretches if s.length > 1e-9]
         if self._edge_on(flat, sight):
             return self._edge_view(sight)
@@ -61,14 +61,14 @@ class Swept:
         return tuple(items)
 
     def _edge_on(self, stretches: list[Stretch], sight: Sight) -> bool:
-        """Tell whether the whole path lies in a plane that is seen from its edge, or along its only leg."""
+        """Return whether the whole path is in a plane seen edge-on, or a straight line seen end-on."""
         arcs = [s.normal for s in stretches if s.normal is not None]
         if arcs:
             return all(abs(vec.dot(normal, sight.viewer)) < 1e-9 for normal in arcs)
         return all(abs(vec.dot(s.heading(0.0), sight.viewer)) > 1.0 - 1e-9 for s in stretches)
 
     def _edge_view(self, sight: Sight) -> tuple[Item, ...]:
-        """Return the picture from the edge: a band, its ends round where the bar turns towards the viewer."""
+        """Return the edge-on view: a band, its ends round where the bar turns towards the viewer."""
         long, across = (
             (sight.up, sight.right)
             if self._spread(sight.up) > self._spread(sight.right)
@@ -102,7 +102,7 @@ class Swept:
         return tuple(items)
 
     def _tops(self, stretch: Stretch, way: Vec, high: float, sight: Sight) -> bool:
-        """Tell whether a stretch reaches farthest and runs towards the viewer there: a bar's round contour."""
+        """Return whether a stretch is the farthest and runs towards the viewer there, which gives a round contour."""
         share = stretch.farthest(way)
         towards = abs(vec.dot(stretch.heading(share), sight.viewer)) > 1.0 - 1e-9
         return towards and abs(vec.dot(stretch.at(share), way) + self.radius - high) < 1e-9
@@ -111,7 +111,7 @@ class Swept:
         return self.reach(axis) + self.reach(vec.scale(axis, -1.0))
 
     def _end(self, stretch: Stretch, share: float, sight: Sight) -> Item:
-        """Return the end disc: a line where it is seen from its edge, else its ellipse as a chain."""
+        """Return the end disc: a line where seen edge-on, else its ellipse as a chain."""
         heading, at = stretch.heading(share), stretch.at(share)
         if abs(vec.dot(heading, sight.viewer)) < 1e-9:
             side = vec.scale(vec.cross(sight.viewer, heading), self.radius)
@@ -130,7 +130,7 @@ class Swept:
         return Polyline(tuple(points), "OUTLINE", closed=True)
 
     def covers(self, sight: Sight) -> Covers:
-        """Return a test for the body's picture: nearer to the path's picture than the radius."""
+        """Return a test for the body's projection: points within the radius of the projected path."""
         spine = [sight.point(s.at(k / 32.0)) for s in self.path.stretches for k in range(33)]
 
         def covered(p: Point) -> bool:
@@ -166,7 +166,7 @@ def wire_along(path: Path) -> Any:
 
 
 def _offset(stretch: Stretch, sight: Sight, by: float) -> list[Item]:
-    """Return the picture of a stretch moved sideways on paper: exact where it lies in the paper's plane."""
+    """Return the projection of a stretch offset sideways on paper, exact where it is in the plane of the paper."""
     if stretch.centre is not None and stretch.normal is not None:
         facing = vec.dot(stretch.normal, sight.viewer)
         if abs(facing) > 1.0 - 1e-9:
@@ -184,7 +184,7 @@ def _offset(stretch: Stretch, sight: Sight, by: float) -> list[Item]:
 
 
 def _off(p: Point, a: Point, b: Point) -> float:
-    """Return the distance of a point from a stroke, square to it; infinite beyond the stroke's ends."""
+    """Return the distance of a point from a stroke, square to it [mm]; infinite beyond the ends."""
     dx, dy = b[0] - a[0], b[1] - a[1]
     length2 = dx * dx + dy * dy
     if length2 < 1e-18:
