@@ -11,6 +11,7 @@ from geom.drafting.sheet import scale_words
 from geom.drafting.views import LETTERING, TITLE
 from geom.figure import Circle, Dimension, Item, LengthFormat, Line, Rect, Text, View
 from geom.lettering import width as text_width
+from geom.parts.families.envelope import EnvelopeSpec
 from geom.parts.part import Dim, Part, extents
 from geom.sheets.fittings import text as words
 from geom.sheets.fittings.dimensions import placed
@@ -79,7 +80,9 @@ class Panel:
 
 
 def name_of(part: Part) -> str:
-    """Return what a sheet calls a part."""
+    """Return what a sheet calls a part; an envelope goes by what it stands for."""
+    if isinstance(part, EnvelopeSpec):
+        return words.STANDS_FOR.format(family=part.stands_for.upper())
     return words.NAMES.get(part.family, part.family.upper())
 
 

@@ -15,12 +15,13 @@ from geom.drafting.sheet import Draft, key_items, list_area
 from geom.drafting.views import apart
 from geom.errors import GeometryError
 from geom.figure import Item, View
+from geom.parts.families.envelope import EnvelopeSpec
 from geom.parts.families.gate_hook import HookBodySpec, HookLeverSpec
 from geom.parts.families.hook_view import ShutHookSpec
 from geom.parts.part import Part
 from geom.refit import Refit
 from geom.sheets.fittings import text as words
-from geom.sheets.fittings.figure import Shown, panel
+from geom.sheets.fittings.figure import Shown, name_of, panel
 from geom.sheets.fittings.key import SheetNotes
 from geom.sheets.fittings.pages import Placed, pages_of
 from geom.solids.assembly import Piece, fitting_pieces
@@ -30,6 +31,7 @@ from geom.tables import numbers
 
 _LETTERS = "ABCDEFGHJKLMNPQRSTUVWXYZ"
 Pictures = Mapping[Part, tuple[Item, ...]]
+_SIDES = ("P-", "S-")
 _ENDS = {"start": "forward end", "finish": "after end"}
 
 
@@ -103,8 +105,7 @@ def _shown(refit: Refit, product: str, pieces: Sequence[Piece]) -> Shown:
     assert part is not None
     held = [piece for piece in pieces if _is_held(refit, piece.instance)]
     free = [piece for piece in pieces if piece not in held]
-    # An envelope that stands for a fitting without a shape is in the boat's model only.
-    file = "boat.step" if part.family == "line" else f"{file_name(product)}.step"
+    file = f"{file_name(product)}.step"
     is_hook = part.family.startswith("gate hook") or part.family == "rivet"
     return Shown(
         part, pieces[0].sources, file, _places(free), len(free), _places(held), len(held),
@@ -119,11 +120,13 @@ def _is_held(refit: Refit, instance: str) -> bool:
 
 
 def _places(pieces: Sequence[Piece]) -> tuple[str, ...]:
-    """Return where instances stand, a run's name once: `S-F-U forward and after end`, or a hole."""
+    """Return where instances stand, a run's name once: `S-F-U forward and after end`, or a post, eye or hole."""
     runs: dict[str, list[str]] = {}
     for piece in pieces:
         parts = piece.instance.split()
-        ends = runs.setdefault(parts[0], [])
+        # What is slid on a line is named after its run and its hole.
+        is_at_hole = parts[1].startswith(_SIDES)
+        ends = runs.setdefault(parts[1] if is_at_hole else parts[0], [])
         if parts[1] in _ENDS and _ENDS[parts[1]] not in ends:
             ends.append(_ENDS[parts[1]])
     return tuple(
@@ -164,4 +167,6 @@ def _draft(refit: Refit, paper: Paper, page: int, pages: Sequence[Sequence[Place
 
 def part_word(one: Shown) -> str:
     """Return what a description calls a fitting."""
+    if isinstance(one.part, EnvelopeSpec):
+        return name_of(one.part).replace(one.part.stands_for.upper(), one.part.stands_for)
     return words.NAMES.get(one.part.family, one.part.family).lower()
