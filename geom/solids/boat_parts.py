@@ -74,7 +74,7 @@ def socket_base(base: BasePlate) -> tuple[BaseSpec, Sources]:
         socket_bore=base.socket.bore,
         socket_height=base.socket.height,
     )
-    return spec, sources({dim.name: BOAT_FILE for dim in spec.dims()})
+    return spec, sources({dim.name: BOAT_FILE for dim in spec.dims()} | {"wedge": "flat plate: boat file"})
 
 
 def rail_eye(eye: RailEye, stand_off: float | None) -> Eye:
@@ -113,6 +113,11 @@ def _stud(eye: RailEye, stand_off: float | None) -> Eye:
     return sized(EyeStudSpec, "eye_stud", size, stated)
 
 
+def sleeve_name(spec: SleeveSpec) -> str:
+    """Return the product name of a sleeve: outside diameter, length, line."""
+    return f"sleeve {round(spec.bore + 2.0 * spec.wall, 1):g} x {spec.length:g} on {spec.bore:g} line"
+
+
 def slid_on(item: SlideOn, line: float) -> tuple[str, SleeveSpec | EnvelopeSpec, Sources]:
     """Return the product's name, shape and sources of what is slid on a line, its bore that of the line.
 
@@ -131,7 +136,7 @@ def slid_on(item: SlideOn, line: float) -> tuple[str, SleeveSpec | EnvelopeSpec,
         if item.length is not None:
             stated["length"] = (item.length, BOAT_FILE)
         spec, said = sized(SleeveSpec, "sleeve", size, stated)
-        return f"sleeve {spec.length:g} on {line:g} line", spec, said
+        return sleeve_name(spec), spec, said
     if item.length is None or item.width is None:
         raise GeometryError(f"{item.item}: the boat file gives no length and width to draw it by")
     stated_words = {"length": BOAT_FILE, "width": BOAT_FILE, "bore": "the line's own"}

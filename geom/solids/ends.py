@@ -17,7 +17,7 @@ from geom.parts.families.terminals import CompressionTerminalSpec, SwagedStudSpe
 from geom.parts.families.thimble import ThimbleSpec
 from geom.parts.shape.frame import Frame
 from geom.solids import drawn
-from geom.solids.boat_parts import shape_of
+from geom.solids.boat_parts import shape_of, sleeve_name
 from geom.solids.fittings import GENERIC, Member, envelope
 from geom.solids.sizing import listed, nearest, sized, smallest_over
 from geom.solids.sources import BOAT_FILE, INVENTED, STUB, Sources, sources
@@ -128,7 +128,8 @@ def _soft_eye(end: LineEnd, seat: Seat) -> tuple[Member, ...]:
     stated |= {"pin": pin_said, "rope": BOAT_FILE, "throat to bearing": said, "buried": "area of two ropes"}
     stated |= {"bury": STUB, "taper": STUB}
     reach = top + spec.throat_length + spec.bury + 2.0 * rope
-    eye = Member(f"eye of {rope:g} rope round {pin:g} (envelope)", spec, frame, reach=reach, sources=sources(stated))
+    name = f"eye of {rope:g} rope round {round(pin, 1):g} (envelope)"
+    eye = Member(name, spec, frame, reach=reach, sources=sources(stated))
     if thimble is None:
         return (eye,)
     return (eye, _in_bight(thimble, spec, frame))
@@ -212,7 +213,7 @@ def _sleeve(end: LineEnd, seat: Seat) -> tuple[Member, ...]:
         stated["wall"] = (0.5 * (end.width - seat.line), "half of width less line")
     spec, said = sized(SleeveSpec, "sleeve", nearest("sleeve", "bore", seat.line), stated)
     frame = Frame((0.0, 0.0, 0.5 * spec.length))
-    return (Member(f"sleeve {spec.length:g} on {seat.line:g} line", spec, frame, sources=said),)
+    return (Member(sleeve_name(spec), spec, frame, sources=said),)
 
 
 def _envelope(end: LineEnd, seat: Seat) -> tuple[Member, ...]:

@@ -256,7 +256,8 @@ def _cross_pin(owner: str, fitting: Fitting, hole: float, over: float) -> Member
     }
     spec, said = sized(PinSpec, "pin", size, stated)
     frame = Frame((-0.5 * over, 0.0, 0.0), (0.0, 1.0, 0.0), (1.0, 0.0, 0.0))
-    return Member(f"{owner} pin {diameter:g} x {grip:g} ({GENERIC})", spec, frame, "pin", sources=said)
+    name = f"{owner} pin {round(diameter, 1):g} x {round(grip, 1):g} ({GENERIC})"
+    return Member(name, spec, frame, "pin", sources=said)
 
 
 def _pin(fitting: Fitting, _: Link) -> tuple[Member, ...]:

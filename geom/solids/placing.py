@@ -32,7 +32,7 @@ def caps(refit: Refit) -> list[Piece]:
             continue
         spec, stated = boat_parts.tube_cap(post.spec.cap, post.tube_od, post.tube_wall)
         frame = Frame(post.at(post.top), post.fore_and_aft, post.axis)
-        name = f"cap {post.tube_od:g} x {post.tube_wall:g}"
+        name = f"cap {post.tube_od:g} x {post.tube_wall:g}, dome {spec.dome:g} ({GENERIC})"
         pieces.append(Piece(name, FITTING, spec, f"{post.id} cap", frame, sources=stated))
     return pieces
 

@@ -56,7 +56,6 @@ class ToggleSpec(Built):
         require_positive("toggle", **{name: float(value) for name, value in vars(self).items()})
         require(self.pin_hole < 2.0 * self.radius, "toggle", "the pin hole must be smaller than the cheek")
         require(self.eye_hole < 2.0 * self.eye_radius, "toggle", "the eye's hole must be smaller than the eye")
-        require(2.0 * self.eye_radius <= self.over_cheeks + 1e-9, "toggle", "the eye must stand on the block")
         require(self.eye_thickness <= 2.0 * self.radius, "toggle", "the eye must not be thicker than the block")
         require(0.5 * self.pin_hole < self.shoulder, "toggle", "the toggle is too short for its pin")
 
@@ -77,8 +76,10 @@ class ToggleSpec(Built):
             )
             for at in (0.5 * self.jaw, -x)
         ]
+        # The block carries the whole foot of the eye, however narrow the jaw is.
+        b = max(x, self.eye_radius)
         block = Extruded(
-            rounded(((-x, -r, 0.0), (x, -r, 0.0), (x, r, 0.0), (-x, r, 0.0))), self.block, Frame((0.0, 0.0, top))
+            rounded(((-b, -r, 0.0), (b, -r, 0.0), (b, r, 0.0), (-b, r, 0.0))), self.block, Frame((0.0, 0.0, top))
         )
         eye = lug(self.eye_radius, self.eye_hole, self.eye_thickness, self.neck, (0.0, 0.0, self.length))
         return (cheeks[0], block, cheeks[1], eye)
@@ -90,8 +91,8 @@ class ToggleSpec(Built):
         front = (
             Dimension((-j, -r), (j, -r), -8.0, along=0.0, tag="dim:jaw"),
             Dimension((j, -r), (x, -r), -16.0, along=0.0, tag="dim:cheek"),
-            Dimension((x, top), (x, top + self.block), -8.0, along=_UP, tag="dim:block"),
-            Dimension((x, 0.0), (0.0, end), -16.0, along=_UP, tag="dim:length"),
+            Dimension((max(x, e), top), (max(x, e), top + self.block), -8.0, along=_UP, tag="dim:block"),
+            Dimension((-x, 0.0), (0.0, end), 16.0, along=_UP, tag="dim:length"),
             Dimension((-h, end), (h, end), e + 8.0, along=0.0, text="Ø<>", tag="dim:eye hole"),
             Dimension((0.0, end), (e, end), e + 16.0, along=0.0, text="R<>", tag="dim:eye radius"),
         )

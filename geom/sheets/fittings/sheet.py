@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
+from functools import partial
 
 from geom.drafting import text as common
 from geom.drafting.paper import Paper, papers
@@ -21,7 +22,7 @@ from geom.parts.families.hook_view import ShutHookSpec
 from geom.parts.part import Part
 from geom.refit import Refit
 from geom.sheets.fittings import text as words
-from geom.sheets.fittings.figure import Shown, name_of, panel
+from geom.sheets.fittings.figure import Shown, fine_numbers, name_of, panel, size_table
 from geom.sheets.fittings.key import SheetNotes
 from geom.sheets.fittings.pages import Placed, pages_of
 from geom.solids.assembly import Piece, fitting_pieces
@@ -59,7 +60,8 @@ def fitting_sheets(refit: Refit, pictures: Pictures | None = None) -> tuple[Draf
     for paper in papers(refit.boat.drawing.sheets, minimum=1):
         space = list_area(paper)
         low = [under if under.height <= space.height else less for less, under in zip(small, below, strict=True)]
-        fitting = [pages for panels in (beside, low) if (pages := pages_of(panels, groups, space)) is not None]
+        holds = partial(_notes_stand, refit, paper, shown)
+        fitting = [pages for panels in (beside, low) if (pages := pages_of(panels, groups, space, holds)) is not None]
         if not fitting:
             continue
         try:
@@ -68,6 +70,19 @@ def fitting_sheets(refit: Refit, pictures: Pictures | None = None) -> tuple[Draf
         except ValueError:
             continue
     raise GeometryError("no sheet holds the fittings")
+
+
+def _notes_stand(refit: Refit, paper: Paper, shown: Sequence[Shown], indices: Sequence[int], first: bool) -> bool:
+    """Tell whether the notes on some fittings stand on one sheet."""
+    here = [shown[index] for index in indices]
+    notes, fine = SheetNotes(refit, here, first), fine_numbers(numbers(refit.boat))
+    for one in here:
+        size_table("", one, fine, notes.number)
+    try:
+        key_items(paper, common.NOTES, notes.lines())
+    except ValueError:
+        return False
+    return True
 
 
 def shown_fittings(refit: Refit) -> tuple[Shown, ...]:

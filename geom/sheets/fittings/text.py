@@ -22,10 +22,11 @@ HELD = " and {held} held back"
 MODEL = "model {file}"
 MEMBERS = "members: see the drawings that follow"
 ENVELOPE = "ENVELOPE, NOT FOR MANUFACTURE"
+GENERIC = "GENERIC SHAPE, NOT FOR MANUFACTURE"
 TO_SIZE = "to these sizes; material not stated"
 AT = "AT: {places}"
 HELD_AT = "HELD BACK with their lines: {places}"
-TOLERANCE = "not applicable: envelopes"
+TOLERANCE = "not applicable"
 # A family's word where its part on a sheet goes by a clearer one.
 NAMES = {
     "bush": "LINER",
