@@ -6,7 +6,7 @@ import hashlib
 import json
 import re
 import unicodedata
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from pathlib import PurePath
 from typing import TYPE_CHECKING
 
@@ -49,38 +49,31 @@ def slug(name: str) -> str:
 def drawing_files(
     refit: Refit,
     progress: Progress,
-    plain: bool,
+    formats: Sequence[str],
     yard: YardFrame | None = None,
     pictures: Pictures | None = None,
 ) -> dict[str, bytes]:
-    """Return every sheet as SVG, each one that draws to scale as DXF, and the set as one PDF.
+    """Return the drawing set in the wanted formats of the register.
 
     Args:
         refit: the boat worked out.
-        progress: told of each step.
-        plain: whether each DXF comes in the plain flavour, too, for readers that know no dimensions or layouts.
-        yard: a frame drawing that the DXF files carry in place of our frame; SVG, PDF and plain DXF keep ours.
+        progress: told of each file.
+        formats: names of `render.formats.FORMATS`.
+        yard: a frame drawing that the DXF files carry in place of our frame; the other formats keep ours.
         pictures: the isometric view of each fitting, where solids are made.
 
     Raises:
         InputError: the frame drawing cannot be used for a sheet.
     """
-    from geom.render.dxf import dxf_bytes
-    from geom.render.pdf import pdf_bytes
-    from geom.render.svg import svg_bytes
+    from geom.render.formats import Setting, written
 
     sheets: tuple[Sheet, ...] = drawing_set(refit, pictures)
-    layers = refit.boat.drawing.layer_names()
+    name = refit.boat.boat.name
+    setting = Setting(f"{name}: guard lines", refit.boat.drawing.layer_names(), yard)
     files: dict[str, bytes] = {}
-    for sheet in sheets:
-        progress(f"sheet {sheet.name}")
-        files[f"{sheet.name}.svg"] = svg_bytes(sheet)
-        if sheet.views:
-            files[f"{sheet.name}.dxf"] = dxf_bytes(sheet, "cad", layers, yard)
-            if plain:
-                files[f"{sheet.name}-plain.dxf"] = dxf_bytes(sheet, "plain", layers)
-    progress("drawing set")
-    files[f"{slug(refit.boat.boat.name)}.pdf"] = pdf_bytes(sheets, title=f"{refit.boat.boat.name}: guard lines")
+    for file, data in written(sheets, formats, slug(name), setting):
+        progress(f"drawing {file}")
+        files[file] = data
     return files
 
 
@@ -194,8 +187,10 @@ def package_files(
         cached: whether parts are kept in the user's cache folder between runs.
         yard: a frame drawing that the DXF files carry in place of our frame.
     """
+    from geom.render.formats import usual
+
     pictures = fitting_pictures(refit, progress, cached) if solids else None
-    drawings = drawing_files(refit, progress, plain, yard, pictures)
+    drawings = drawing_files(refit, progress, (*usual(), "plain") if plain else usual(), yard, pictures)
     files = {f"drawings/{name}": data for name, data in drawings.items()}
     files |= {f"cut/{name}": data for name, data in full_size_files(refit, progress).items()}
     if solids:

@@ -22,6 +22,12 @@ def refit_of(name: str) -> Refit:
 
 
 @cache
+def boat_of_all_families() -> Refit:
+    """Return a boat on which every family of ends, fittings and other parts stands once at least."""
+    return read_refit(str(ROOT / "tests" / "fixtures" / "all-families.yaml"))
+
+
+@cache
 def report_of(name: str) -> CheckReport:
     return check_report(refit_of(name))
 

@@ -10,7 +10,7 @@ from importlib import resources
 import pytest
 
 from geom.errors import GeometryError, OutsideTableError
-from geom.figure import Dimension
+from geom.figure import Arc, Circle, Dimension
 from geom.parts.catalogue import FAMILIES, data_of, part, sizes
 from geom.parts.families.gate_hook import GateHook
 from geom.parts.families.rail import RailSpec
@@ -50,7 +50,7 @@ def test_every_row_has_its_source(table: str, size: str) -> None:
 
 @pytest.mark.parametrize(("table", "size"), ALL)
 def test_named_sizes_are_unique_and_measured_ones_are_true(table: str, size: str) -> None:
-    """A dimension tagged with a size's name measures that size, in whichever view it stands."""
+    """Each dimension is tagged with a size's name and measures that size, in whichever view it stands."""
     spec = part(table, size)
     named = {dim.name: dim.value for dim in spec.dims()}
     assert len(named) == len(spec.dims())
@@ -58,13 +58,21 @@ def test_named_sizes_are_unique_and_measured_ones_are_true(table: str, size: str
     tagged = [i for i in (*views.front, *views.side, *views.plan) if isinstance(i, Dimension)]
     assert tagged or table == "rivet"
     for item in tagged:
-        name = item.tag.removeprefix("dim:")
-        if name not in named:
-            continue
+        kind, _, name = item.tag.partition(":")
+        assert kind == "dim"
         across = item.along or 0.0
         dx, dy = item.end[0] - item.start[0], item.end[1] - item.start[1]
         measured = abs(dx * math.cos(across) + dy * math.sin(across))
-        assert measured == pytest.approx(named[name], abs=1e-6), name
+        wanted = named[name] if name in named else FOLLOWING[table, name](spec)
+        assert measured == pytest.approx(wanted, abs=1e-6), name
+
+
+# Sizes that are drawn and follow from the named ones: no other tag may stand for a size without a name.
+FOLLOWING = {
+    ("lashing", "bundle"): lambda spec: spec.bundle,
+    ("gate_hook_body", "over all width"): lambda spec: spec.offset + 2.0 * spec.edge,
+    ("gate_hook_body", "over all height"): lambda spec: spec.pivot_height + 2.0 * spec.edge,
+}
 
 
 @pytest.mark.parametrize("table", FAMILIES)
@@ -139,14 +147,41 @@ def test_gate_hook_goes_together_at_its_named_length(size: str) -> None:
     assert (x, z) == pytest.approx((wanted.point[0], wanted.point[2]), abs=1e-9)
 
 
-def test_gate_hook_pull_shuts_the_lever() -> None:
-    """The pull through the bight turns the lever about its pivot so that the tail goes towards the line of pull."""
-    hook = GateHook(part("gate_hook_body", "105"), part("gate_hook_lever", "105"))  # type: ignore[arg-type]
-    pivot_x, bight_x = hook.body.offset, 0.0
-    moment = (bight_x - pivot_x) * 1.0
-    tail_moves = -moment * -hook.lever.tail
-    assert moment < 0.0
-    assert tail_moves < 0.0, "the tail, on the pivot's side, is turned towards the line of pull"
+def drawn_places(open_by: float, size: str = "105") -> dict[str, tuple[float, float]]:
+    """Return pivot and middle of the bight in the hook's own front view, read off the lever's drawn edges."""
+    hook = GateHook(part("gate_hook_body", size), part("gate_hook_lever", size), open_by)  # type: ignore[arg-type]
+    _, (_, lever, frame), _ = hook.members()
+    edges = lever.outline().front
+    arcs = [item for item in edges if isinstance(item, Arc) and abs(item.radius - 0.5 * lever.opening) < 1e-9]  # type: ignore[attr-defined]
+    bores = [item for item in edges if isinstance(item, Circle) and abs(item.radius - 0.5 * lever.pivot) < 1e-9]  # type: ignore[attr-defined]
+    assert len(arcs) == len(bores) == 1
+    found = {}
+    for name, (x, z) in (("bight", arcs[0].centre), ("pivot", bores[0].centre)):
+        place = frame.point((x, 0.0, z))
+        found[name] = (place[0], place[2])
+    return found
+
+
+def moment_about_pivot(bight: tuple[float, float], pivot: tuple[float, float]) -> float:
+    """Return the moment of a unit pull at the bight, away from the line's pin at the origin, + from x to z [mm]."""
+    long = math.hypot(*bight)
+    pull = (bight[0] / long, bight[1] / long)
+    arm = (bight[0] - pivot[0], bight[1] - pivot[1])
+    return arm[0] * pull[1] - arm[1] * pull[0]
+
+
+@pytest.mark.parametrize("size", sizes("gate_hook_body"))
+def test_gate_hook_pull_shuts_the_lever(size: str) -> None:
+    """The pull turns the lever against the way in which it opens, by its moment about the pivot as drawn."""
+    shut, opened = drawn_places(0.0, size), drawn_places(0.01, size)
+    arm, moved = (tuple(places["bight"][k] - places["pivot"][k] for k in (0, 1)) for places in (shut, opened))
+    opens = arm[0] * moved[1] - arm[1] * moved[0]
+    moment = moment_about_pivot(shut["bight"], shut["pivot"])
+    assert abs(moment) > 1.0, "the pull goes through the pivot"
+    assert moment * opens < 0.0, "the pull opens the hook"
+    # Were the bight on the pivot's other side, the same pull would open it.
+    mirrored = (2.0 * shut["pivot"][0] - shut["bight"][0], shut["bight"][1])
+    assert moment_about_pivot(mirrored, shut["pivot"]) * opens > 0.0
 
 
 def test_tables_are_whole() -> None:

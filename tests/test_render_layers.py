@@ -159,7 +159,7 @@ def test_names_that_stand_are_names_for_the_library(name):
 def test_a_package_writes_the_boat_files_names_in_dxf_and_nowhere_else():
     stated = "{DECK-EDGE: A-DECK-EDGE, CUT: LASER, MARK: LASER}"
     worked_out = refit(read_boat(with_layers(stated), "boat.yaml"))
-    files = drawing_files(worked_out, lambda _: None, plain=True)
+    files = drawing_files(worked_out, lambda _: None, ("svg", "dxf", "plain", "pdf"))
     files |= full_size_files(worked_out, lambda _: None)
     drawn = [name for name, data in files.items() if name.endswith(".dxf") and b"A-DECK-EDGE" in data]
     assert len(drawn) == sum(name.endswith(".dxf") and name[:2].isdigit() for name in files)

@@ -16,6 +16,7 @@ from geom.errors import InputError
 from geom.package import drawing_files
 from geom.render.dxf import dxf_bytes
 from geom.render.dxf_frame import YardFrame
+from geom.render.formats import FORMATS
 from geom.render.svg import svg_bytes
 from geom.resources import template_bytes
 from geom.rules.cautions import SHEET_CAUTION
@@ -200,7 +201,7 @@ def test_only_the_cad_files_carry_it(sheet):
     assert dxf_bytes(replace(sheet, border=None), "cad", {}, YARD) == dxf_bytes(sheet, "cad")
     assert dxf_bytes(sheet, "cad", {}, YARD) == dxf_bytes(sheet, "cad", {}, YardFrame(YARD.source, bytes(YARD.data)))
     stated = refit_of("first-try")
-    ours, theirs = (drawing_files(stated, lambda _: None, True, yard) for yard in (None, YARD))
+    ours, theirs = (drawing_files(stated, lambda _: None, tuple(FORMATS), yard) for yard in (None, YARD))
     differ = {name for name in ours if ours[name] != theirs[name]}
     assert differ == {name for name in ours if name.endswith(".dxf") and "plain" not in name}
     assert b"Legal owner" in svg_bytes(sheet)

@@ -19,7 +19,8 @@ from geom.sheets.fittings.sheet import fitting_sheets, shown_fittings
 from geom.solids.assembly import assemble
 from geom.solids.fittings import fitting_members
 from geom.solids.names import file_name
-from tests.boats import NAMES, refit_of
+from tests.boats import NAMES, boat_of_all_families
+from tests.boats import refit_of as demo_boat
 from tests.random_boats import random_refit
 from tests.sheet_texts import forged, texts_of
 
@@ -28,7 +29,8 @@ TABLE_ONLY = {
     "lashing": {"line", "turns"},
     "open-body turnbuckle": {"minimum", "maximum"},
     "bush": {"mouth radius"},
-    "line": {"diameter", "length"},
+    "thimble": {"rope", "thickness"},
+    "base": {"wedge"},
 }
 # Sizes that no sheet shows: an eye's stub stands for no splice, and a turnbuckle's screw is inside its body.
 NOT_SHOWN = {"soft eye": {"bury", "taper"}, "open-body turnbuckle": {"screw"}}
@@ -36,6 +38,14 @@ NOT_SHOWN = {"soft eye": {"bury", "taper"}, "open-body turnbuckle": {"screw"}}
 TABLES = {"lashing": "lashing", "open-body turnbuckle": "turnbuckle", "gate hook lever": "gate_hook_lever"}
 # How a table shortens a source.
 SHORT = {"invented": "generic, invented"}
+
+
+ALL = "all families"
+EVERY = (*NAMES, ALL)
+
+
+def refit_of(name):
+    return boat_of_all_families() if name == ALL else demo_boat(name)
 
 
 def sheets_of(worked_out):
@@ -75,7 +85,7 @@ def faults(worked_out, sheets):
     texts, found, wrong = texts_of(sheets), letters(sheets), []
     inches = worked_out.boat.units.length in ("in", "ft")
     for product, (part, count, held) in models(worked_out).items():
-        file = "boat.step" if part.family == "line" else f"{file_name(product)}.step"
+        file = f"{file_name(product)}.step"
         letter = found.get(file)
         if letter is None:
             wrong.append(f"{product} is not shown")
@@ -99,7 +109,7 @@ def faults(worked_out, sheets):
     return wrong
 
 
-@pytest.mark.parametrize("name", NAMES)
+@pytest.mark.parametrize("name", EVERY)
 def test_every_fitting_with_its_named_sizes(name):
     assert faults(refit_of(name), sheets_of(refit_of(name))) == []
 
@@ -173,6 +183,8 @@ def told_otherwise(boat, part, name):
     """Return the source of a size that is not the size row's own, None where it is."""
     if part.family == "lashing" and name in ("line", "turns"):
         return "common practice, no source"
+    if part.family == "lashing" and name == "pin" and any(end.thimble for end in boat.boat.ends.values()):
+        return "round the bight and its thimble"
     if part.family == "open-body turnbuckle":
         return {"maximum": "boat file; the shape drawn does not reach it", "thread": "plain bar as drawn"}.get(name)
     return None
@@ -238,7 +250,7 @@ def views_of(worked_out):
             yield shown[found[letter]], name, view
 
 
-@pytest.mark.parametrize("name", NAMES)
+@pytest.mark.parametrize("name", EVERY)
 def test_dimensions_measure_the_named_sizes_and_all_that_have_a_place_are_drawn(name):
     drawn: dict[str, tuple[Shown, set[str]]] = {}
     for one, _, view in views_of(refit_of(name)):
@@ -284,14 +296,33 @@ def test_leaders_point_at_round_edges_and_stand_clear_of_the_view():
     assert checked >= 8
 
 
-@pytest.mark.parametrize("name", NAMES)
+@pytest.mark.parametrize("name", EVERY)
 def test_views_are_as_large_as_the_part(name):
     for one, look, view in views_of(refit_of(name)):
         box = one.part.box()
-        across = 1 if look == "right side" else 0
-        wanted = (box.low[across], box.low[2], box.high[across], box.high[2])
+        across, up = {"right side": (1, 2), "from above": (0, 1)}.get(look, (0, 2))
+        wanted = (box.low[across], box.low[up], box.high[across], box.high[up])
         edges = tuple(item for item in view.items if not isinstance(item, (Dimension, Leader)))
         assert extents(edges) == pytest.approx(wanted, abs=1e-6), (one.file, look)
+
+
+def test_what_has_no_shape_is_said_to_be_an_envelope():
+    """On paper by its heading, in the model by its name: never without a word."""
+    boat = refit_of(ALL)
+    texts = texts_of(sheets_of(boat))
+    bodies = {product: part for product, (part, _, _) in models(boat).items() if part.family == "envelope"}
+    wanted = {"ring", "eye on a ring", "eye on a hook", "swaged eye", "webbing end", "stop", "liner"}
+    assert {part.stands_for for part in bodies.values()} == wanted
+    for product, part in bodies.items():
+        assert product.endswith("(ENVELOPE)")
+        letter = letters(sheets_of(boat))[f"{file_name(product)}.step"]
+        assert f"{part.stands_for.upper()}: ENVELOPE" in texts[f"fitting:{letter}:name"]
+        assert texts[f"fitting:{letter}:use"] == "ENVELOPE, NOT FOR MANUFACTURE"
+
+
+def test_what_is_not_drawn_at_all_is_named():
+    stated = " ".join(i.text for s in sheets_of(refit_of(ALL)) for i in s.items if isinstance(i, Text))
+    assert "Not drawn: 1 x hook tongue: at no hole of its run" in stated
 
 
 def test_two_specifications_never_share_a_product_name():
@@ -310,7 +341,8 @@ def test_two_specifications_never_share_a_product_name():
     changed_boat = boat.boat.model_copy(update={"runs": runs, "fittings": {**boat.boat.fittings, "thick": other}})
     two = refit(replace(boat.loaded, boat=changed_boat))
     lashings = [part for part, _, _ in models(two).values() if part.family == "lashing"]
-    assert sorted(part.pin for part in lashings) == [5.0, 9.0]
+    pins = sorted(part.pin for part in lashings)
+    assert len(set(pins)) == len(pins) == 2 and 9.0 in pins
     assert faults(two, sheets_of(two)) == []
 
 

@@ -48,8 +48,10 @@ from geom.boat.line_model import TakeUp as TakeUp
 from geom.boat.line_model import Taper as Taper
 from geom.boat.line_model import Thimble as Thimble
 from geom.boat.plate_model import BasePlate as BasePlate
+from geom.boat.plate_model import Socket as Socket
 from geom.boat.post_model import AsFoundHole as AsFoundHole
 from geom.boat.post_model import Brace as Brace
+from geom.boat.post_model import Cap as Cap
 from geom.boat.post_model import Falls as Falls
 from geom.boat.post_model import FoundDirection as FoundDirection
 from geom.boat.post_model import Hole as Hole
@@ -144,11 +146,16 @@ class DeckEdge(Model):
 
 
 class RailEye(Model):
-    """An eye on the pulpit or pushpit where a run may start or end; `at` is the bearing point of the pin."""
+    """An eye on the pulpit or pushpit where a run may start or end; `at` is the bearing point of the pin.
+
+    `family` is the kind of eye; without it the eye is a bearing point only.
+    """
 
     id: EyeId
     on: Literal["pulpit", "pushpit"]
     at: Point
+    family: Word | None = None
+    hole: Length | None = Field(default=None, gt=0)
 
 
 class Rail(Model):

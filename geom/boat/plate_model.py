@@ -10,13 +10,22 @@ from geom.boat.quantity import Length
 BoltPlace = Annotated[tuple[Length, Length], "aft and outboard of the tube's axis"]
 
 
+class Socket(Model):
+    """The socket of a base, into which the tube goes: outside diameter, bore, height above the plate."""
+
+    od: Length = Field(gt=0)
+    bore: Length = Field(gt=0)
+    height: Length = Field(gt=0)
+
+
 class BasePlate(Model):
     """A base plate, its sides fore-and-aft and athwartships, the tube's axis through its centre.
 
     `tube` is the angle of tube to plate: a plate made to suit each post lies on the deck and holds its tube at
     the post's own angles; on a standard plate the tube is square, and a pad under the plate takes up the slope
     of the deck. `length` is fore-and-aft. Bolt positions are aft and outboard of the plate's centre, so that one
-    pattern serves both sides, port as the mirror image of starboard.
+    pattern serves both sides, port as the mirror image of starboard. A plate with a `socket` has four bolts, one
+    at each corner of a rectangle about the tube.
     """
 
     tube: Literal["to suit the post", "square to the plate"]
@@ -27,3 +36,4 @@ class BasePlate(Model):
     bolt: Length = Field(gt=0)
     bolt_hole: Length = Field(gt=0)
     bolts: tuple[BoltPlace, ...] = Field(min_length=1, max_length=12)
+    socket: Socket | None = None

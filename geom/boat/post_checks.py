@@ -31,6 +31,8 @@ def faults(boat: Boat) -> Iterator[LocatedFault]:
         yield from _brace(boat, post, place)
         if post.base is not None and post.base not in boat.bases:
             yield LocatedFault((*place, "base"), "no such base", valid=closest(post.base, boat.bases))
+        yield from _cap(boat, post, place)
+        yield from _socket_bore(boat, post, place)
     for word, tube in boat.tubes.items():
         if 2.0 * tube.wall >= tube.od:
             yield LocatedFault(
@@ -141,6 +143,44 @@ def _base(base: BasePlate, place: Location) -> Iterator[LocatedFault]:
     for index, (aft, outboard) in enumerate(base.bolts):
         if abs(aft) + radius >= half_length or abs(outboard) + radius >= half_width:
             yield LocatedFault((*place, "bolts", index), "the hole runs off the plate", valid="a place on the plate")
+
+    yield from _socket(base, place)
+
+
+def _socket(base: BasePlate, place: Location) -> Iterator[LocatedFault]:
+    """Yield what cannot be true of a socket: it stands square on a plate with four bolts about the tube."""
+    if base.socket is None:
+        return
+    where = (*place, "socket")
+    if base.tube != "square to the plate":
+        yield LocatedFault(where, "the tube does not stand square in it", valid="tube: square to the plate")
+    if not base.socket.bore < base.socket.od < min(base.length, base.width):
+        yield LocatedFault(
+            (*where, "bore"), "no wall, or wider than the plate", valid="bore less than od, od less than the plate"
+        )
+    corners = {(abs(aft), abs(outboard)) for aft, outboard in base.bolts}
+    quadrants = {(aft > 0.0, outboard > 0.0) for aft, outboard in base.bolts}
+    if len(base.bolts) != 4 or len(corners) != 1 or len(quadrants) != 4:
+        yield LocatedFault((*place, "bolts"), "not the corners of a rectangle", valid="four bolts about the tube")
+    elif math.hypot(*min(corners)) - 0.5 * base.bolt_hole <= 0.5 * base.socket.od:
+        yield LocatedFault((*where, "od"), "covers the bolts", valid="a socket between the bolts")
+
+
+def _socket_bore(boat: Boat, post: Post, place: Location) -> Iterator[LocatedFault]:
+    base = boat.bases.get(post.base) if post.base is not None else None
+    tube = boat.tubes.get(post.tube)
+    if base is not None and base.socket is not None and tube is not None and base.socket.bore < tube.od:
+        yield LocatedFault((*place, "base"), "its socket does not take the tube", valid="a bore not less than the od")
+
+
+def _cap(boat: Boat, post: Post, place: Location) -> Iterator[LocatedFault]:
+    tube = boat.tubes.get(post.tube)
+    if post.cap is None or tube is None:
+        return
+    if post.cap.plug is not None and post.cap.plug > tube.od - 2.0 * tube.wall:
+        yield LocatedFault((*place, "cap", "plug"), "wider than the tube's bore", valid="not more than the bore")
+    if post.cap.dome is not None and post.cap.dome > 0.5 * tube.od:
+        yield LocatedFault((*place, "cap", "dome"), "higher than a half ball", valid="not more than half the od")
 
 
 def _rail(boat: Boat, rail: Rail, place: Location) -> Iterator[LocatedFault]:

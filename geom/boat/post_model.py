@@ -108,6 +108,15 @@ class Brace(Model):
     along: Length = Field(gt=0)
 
 
+class Cap(Model):
+    """The cap of a tube: what goes into the tube and what stands above its end; sizes not given are generic ones."""
+
+    plug: Length | None = Field(default=None, gt=0)
+    plug_length: Length | None = Field(default=None, gt=0)
+    rim: Length | None = Field(default=None, gt=0)
+    dome: Length | None = Field(default=None, gt=0)
+
+
 class Post(Model):
     """A stanchion: foot on deck, attitude as found, tube and holes."""
 
@@ -121,6 +130,7 @@ class Post(Model):
     base: Word | None = None
     holes: dict[Level, Hole] = Field(min_length=1)
     top: Length = Field(gt=0)
+    cap: Cap | None = None
     brace: Brace | None = None
 
     @property

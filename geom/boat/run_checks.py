@@ -62,6 +62,12 @@ def _words(boat: Boat) -> Iterator[LocatedFault]:
             yield LocatedFault(
                 ("ends", name, "family"), "unknown family", valid=closest(end.family, known_words("end"))
             )
+    for index, eye in enumerate(boat.eyes):
+        if eye.family is not None and eye.family not in known_words("eye"):
+            valid = closest(eye.family, known_words("eye"))
+            yield LocatedFault(("eyes", index, "family"), "unknown family", valid=valid)
+        if eye.hole is not None and eye.family is None:
+            yield LocatedFault(("eyes", index, "hole"), "belongs to an eye with a family", valid="family beside it")
     for name, fitting in boat.fittings.items():
         place: Location = ("fittings", name)
         if fitting.family not in known_words("fitting"):

@@ -13,6 +13,9 @@ from geom.errors import CannotFinishError, Fault, InputError
 
 BoatFile = Annotated[str, typer.Argument(metavar="BOAT", help="Boat file (YAML), or - for standard input.")]
 NoCache = Annotated[bool, typer.Option("--no-cache", help="Make every part anew and keep none.")]
+Formats = Annotated[
+    list[str] | None, typer.Option("--format", help="Write this format only (may be given again); else all usual ones.")
+]
 Plain = Annotated[bool, typer.Option("--plain", help="Write each DXF as plain lines and lettering, too.")]
 Replace = Annotated[
     bool, typer.Option("--replace", help="Replace a package that was changed; what was changed is kept beside it.")
@@ -61,6 +64,7 @@ def check(
 def draw(
     boat: BoatFile,
     to: Annotated[Path | None, typer.Option("--to", help="Folder to write; else <boat>-drawings here.")] = None,
+    formats: Formats = None,
     plain: Plain = False,
     frame: FrameFile = None,
     replace: Replace = False,
@@ -73,11 +77,12 @@ def draw(
     from geom.files import check_place
     from geom.refit import read_refit
 
+    wanted = _formats(formats, plain)
     refit = read_refit(boat)
     target = to or Path(f"{package.slug(refit.boat.boat.name)}-drawings")
     check_place(target, "drawings", replace)
     yard = _yard_frame(frame)
-    files = package.drawing_files(refit, progress, plain, yard)
+    files = package.drawing_files(refit, progress, wanted, yard)
     _write_folder(target, package.with_manifest(refit, files, version(), False, yard), replace)
 
 
@@ -114,6 +119,21 @@ def solids(
     _write_folder(target, package.with_manifest(refit, files, version(), True), replace)
     if not holds:
         raise typer.Exit(1)
+
+
+def _formats(wanted: list[str] | None, plain: bool) -> tuple[str, ...]:
+    """Return the formats to write: those named, else the usual ones.
+
+    Raises:
+        InputError: there is no such format.
+    """
+    from geom.render.formats import FORMATS, usual
+
+    for name in wanted or ():
+        if name not in FORMATS:
+            valid = "; ".join(f"{one.name} ({one.description})" for one in FORMATS.values())
+            raise InputError("arguments", [Fault("no such format", "--format", read=name, valid=valid)])
+    return (*(wanted or usual()), *(("plain",) if plain else ()))
 
 
 def _yard_frame(path: Path | None) -> Any:

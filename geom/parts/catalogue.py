@@ -18,6 +18,7 @@ from geom.parts.families.shackle import PinSpec, ShackleSpec
 from geom.parts.families.sleeve import SleeveSpec
 from geom.parts.families.terminals import CompressionTerminalSpec, SwagedStudSpec
 from geom.parts.families.thimble import ThimbleSpec
+from geom.parts.families.toggle import ToggleSpec
 from geom.parts.families.turnbuckle import TurnbuckleSpec
 from geom.parts.part import Part
 
@@ -32,6 +33,7 @@ FAMILIES: dict[str, type[Part]] = {
     "gate_eye": GateEyeSpec,
     "shackle": ShackleSpec,
     "pin": PinSpec,
+    "toggle": ToggleSpec,
     "thimble": ThimbleSpec,
     "turnbuckle": TurnbuckleSpec,
     "swaged_stud": SwagedStudSpec,
@@ -76,6 +78,11 @@ def data_of(table: str, size: str) -> dict[str, Datum]:
     return found
 
 
+def to_mm(datum: Datum) -> float:
+    """Return the value of a size row in the units of the program [mm or rad]; a count stays as it is."""
+    return datum.value * _FACTORS[datum.unit]
+
+
 def part(table: str, size: str, **changes: float) -> Part:
     """Return a fitting of a listed size.
 
@@ -95,6 +102,6 @@ def part(table: str, size: str, **changes: float) -> Part:
     values: dict[str, float] = {}
     for dimension, datum in data_of(table, size).items():
         name = dimension.replace(" ", "_")
-        value = datum.value * _FACTORS[datum.unit]
+        value = to_mm(datum)
         values[name] = int(value) if name in whole else value
     return family(**{**values, **changes})

@@ -7,45 +7,32 @@ edges are curves, not parts: the boat file gives their positions, not their shap
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Callable
 from dataclasses import dataclass, replace
 from typing import Any
 
 from geom import vec
 from geom.boat.model import RunEnd
+from geom.parts.families.base import BaseSpec
 from geom.parts.families.line import LineSpec
 from geom.parts.families.rail import RailSpec
+from geom.parts.families.rope_ends import SoftEyeSpec, StopKnotSpec
 from geom.parts.part import Part
 from geom.parts.shape.frame import Frame, frame_along
 from geom.placement.place import PlacedRun
 from geom.refit import Refit
-from geom.solids import fittings
-from geom.solids.bases import base_of, plate_frame, plate_spec
-from geom.solids.colours import DECK_EDGE, EYE_POINT, FITTING, GATE_EYE, RAIL, ROPE_END, line_colour, post_colour
+from geom.solids import drawn, ends, fittings, placing
+from geom.solids.bases import base_of, base_part, plate_frame
+from geom.solids.colours import DECK_EDGE, EYE_POINT, FITTING, RAIL, ROPE_END, line_colour, post_colour
 from geom.solids.curves import copy_of, cross_wire, edge_wire
+from geom.solids.piece import Piece as Piece
 from geom.solids.posts import post_frame, standing_spec
-from geom.solids.sources import Sources
 from geom.solids.step import Instance, Product
 from geom.solids.step_text import Rgb
 from geom.vec import Vec
 
 Maker = Callable[[Part], Any]
-
-
-@dataclass(frozen=True)
-class Piece:
-    """A placed part: product name and colour, specification (None for curves), instance, frame.
-
-    `sources` are the sources of a fitting's sizes.
-    """
-
-    product: str
-    rgb: Rgb
-    part: Part | None
-    instance: str
-    frame: Frame
-    curve: Any = None
-    sources: Sources = ()
 
 
 @dataclass(frozen=True)
@@ -98,39 +85,71 @@ def assemble(refit: Refit) -> Assembly:
             pieces.append(Piece(label, DECK_EDGE, None, label, Frame(), _lazy(edge_wire, edge)))
     pieces += _posts(refit)
     pieces += _bases(refit)
+    pieces += placing.caps(refit)
     for eye in refit.boat.eyes:
         pieces.append(Piece("rail eye point", EYE_POINT, None, eye.id, Frame(eye.at), _lazy(cross_wire)))
+    pieces += placing.rail_eyes(refit)
     pieces += _rails(refit)
-    pieces += _liners(refit)
-    pieces += _gate_eyes(refit)
+    pieces += placing.liners(refit)
+    pieces += placing.gate_eyes(refit)
+    pieces += placing.slid_on(refit)
     for run in refit.placed.runs.values():
         pieces += _run(refit, run)
     return Assembly(refit.boat.boat.name, _with_distinct_names(pieces))
 
 
 def fitting_pieces(refit: Refit) -> tuple[Piece, ...]:
-    """Return liners, gate eyes and the fittings of run ends, without posts and lines, named as in the assembly.
+    """Return the parts bought or made beside posts, rails, plates and lines, named as in the assembly.
 
     Raises:
-        GeometryError: a liner cannot be made.
+        GeometryError: a liner, a cap or a base cannot be made.
     """
-    pieces = [*_liners(refit), *_gate_eyes(refit)]
+    pieces = [
+        *(piece for piece in _bases(refit) if isinstance(piece.part, BaseSpec)),
+        *placing.caps(refit),
+        *placing.rail_eyes(refit),
+        *placing.liners(refit),
+        *placing.gate_eyes(refit),
+        *placing.slid_on(refit),
+    ]
     for run in refit.placed.runs.values():
         pieces += _ends(refit, run)[0]
     return _with_distinct_names(pieces)
 
 
 def _with_distinct_names(pieces: list[Piece]) -> tuple[Piece, ...]:
-    """Return the pieces, with products numbered where one name would have two specifications."""
+    """Return the pieces, products and instances numbered where one name would have two specifications."""
     seen: dict[str, list[Part | None]] = {}
+    times: Counter[str] = Counter()
     named = []
     for piece in pieces:
         parts = seen.setdefault(piece.product, [])
         if piece.part not in parts:
             parts.append(piece.part)
         number = parts.index(piece.part)
-        named.append(replace(piece, product=f"{piece.product} {number + 1}") if number else piece)
+        times[piece.instance] += 1
+        product = f"{piece.product} {number + 1}" if number else piece.product
+        nth = times[piece.instance]
+        instance = f"{piece.instance} {nth}" if nth > 1 else piece.instance
+        named.append(replace(piece, product=product, instance=instance))
     return tuple(named)
+
+
+def not_drawn(refit: Refit) -> tuple[tuple[str, str, int], ...]:
+    """Return what the boat file names and the model does not hold: the thing, why not, and how many of it."""
+    found: Counter[tuple[str, str]] = Counter(placing.not_placed(refit))
+    for run in refit.placed.runs.values():
+        rope = refit.placed.line(run).diameter
+        for end in (run.spec.start, run.spec.finish):
+            for name in end.fittings:
+                stated = refit.boat.fittings[name]
+                if not fittings.fitting_members(stated, rope):
+                    found[(f"{name} ({stated.family})", "no length from pin to pin")] += 1
+            made_on = refit.boat.ends[end.end]
+            seat = ends.Seat(rope, max(8.0, 1.2 * rope))
+            if ends.end_shapes(made_on)[0] != drawn.LINE and not ends.end_members(made_on, seat):
+                found[(f"{end.end} ({made_on.family})", "length not stated")] += 1
+    return tuple((what, why, count) for (what, why), count in found.items())
 
 
 def _lazy(make: Callable[..., Any], *arguments: Any) -> Callable[[], Any]:
@@ -154,8 +173,9 @@ def _bases(refit: Refit) -> list[Piece]:
     for post in refit.placed.posts.values():
         base = base_of(refit, post)
         if base is not None:
-            spec, frame = plate_spec(base, post), plate_frame(base, post)
-            pieces.append(Piece(f"base {post.spec.base}", FITTING, spec, f"{post.id} base", frame))
+            made, frame = base_part(base, post), plate_frame(base, post)
+            label, name = f"{post.id} base", f"base {post.spec.base}"
+            pieces.append(Piece(name, FITTING, made[0], label, frame, sources=made[1]))
     return pieces
 
 
@@ -172,43 +192,6 @@ def _rails(refit: Refit) -> list[Piece]:
             label = f"{post.id} brace"
             curve = _lazy(edge_wire, (joint, post.spec.brace.foot))
             pieces.append(Piece(f"brace of {post.id}", RAIL, None, label, Frame(), curve))
-    return pieces
-
-
-def _liners(refit: Refit) -> list[Piece]:
-    """Return the planned liners, each in its hole and along its hole's axis."""
-    pieces = []
-    for post, hole in refit.placed.holes():
-        liner = hole.spec.liner
-        if liner is None:
-            continue
-        spec, size_sources = fittings.liner_bush(hole.diameter, liner.bore, liner.length, liner.mouth_radius)
-        frame = frame_along(hole.centre, refit.placed.drillings[hole.id].axis, post.axis)
-        name = f"liner {hole.diameter:g} x {liner.bore:g} x {liner.length:g}"
-        pieces.append(Piece(name, FITTING, spec, f"{hole.id} liner", frame, sources=size_sources))
-    return pieces
-
-
-def _gate_eyes(refit: Refit) -> list[Piece]:
-    """Return one double eye for each hole where runs end at eyes offset from the tube."""
-    offsets: dict[tuple[str, str], float] = {}
-    for run in refit.boat.runs:
-        for end in (run.start, run.finish):
-            if end.post is not None and end.eye_offset:
-                offsets.setdefault((end.post, run.level), end.eye_offset)
-    pieces = []
-    for (post_id, level), offset in offsets.items():
-        post = refit.placed.posts[post_id]
-        hole = post.hole(level)  # type: ignore[arg-type]
-        result = fittings.gate_eye(post.tube_od, hole.diameter, offset) if hole is not None else None
-        if hole is None or result is None:
-            continue
-        spec, size_sources = result
-        axis = refit.placed.drillings[hole.id].axis
-        across = vec.unit(vec.cross(vec.unit(vec.square_to(post.axis, axis)), axis))
-        name = f"gate eye {spec.between:g} ({fittings.GENERIC})"
-        frame = Frame(hole.centre, across, axis)
-        pieces.append(Piece(name, GATE_EYE, spec, f"{hole.id} gate eye", frame, sources=size_sources))
     return pieces
 
 
@@ -248,25 +231,29 @@ def _end(refit: Refit, run: PlacedRun, end: RunEnd, word: str, at: Vec, towards:
     """
     direction = vec.sub(towards, at)
     frame = frame_along(at, direction, _first_bar(refit, end, direction))
-    rope = refit.placed.line(run).diameter
+    rope, made_on = refit.placed.line(run).diameter, refit.boat.ends[end.end]
+    bight = ends.bight(made_on, rope)
     pieces: list[Piece] = []
-    taken, inside = 0.0, 8.0
-    for name in end.fittings:
-        fitting = refit.boat.fittings[name]
-        for member in fittings.fitting_members(fitting, rope):
-            label = " ".join(part for part in (run.id, word, name, member.suffix) if part)
-            place = frame.of(member.frame)
-            pieces.append(Piece(member.product, FITTING, member.part, label, place, sources=member.sources))
-        taken += fitting.length.planned
+    taken, seat = 0.0, ends.Seat(rope, max(8.0, 1.2 * rope))
+    for index, name in enumerate(end.fittings):
+        stated = refit.boat.fittings[name]
+        last = index == len(end.fittings) - 1
+        for member in fittings.fitting_members(stated, rope, bight if last else rope):
+            pieces.append(_piece(member, frame, FITTING, run.id, word, name))
+        taken += stated.length.planned
         frame = Frame(vec.along(at, frame.z, taken), frame.y, frame.z)
-        inside = 14.0 if fitting.family == "over-centre gate hook" else 8.0
-    terminal = fittings.end_member(refit.boat.ends[end.end], rope, max(inside, 1.2 * rope))
-    if terminal is not None:
-        label = f"{run.id} {word} {end.end}"
-        place = frame.of(terminal.frame)
-        pieces.append(Piece(terminal.product, ROPE_END, terminal.part, label, place, sources=terminal.sources))
-        taken += terminal.reach
+        inside, behind = fittings.held_by(stated)
+        seat = ends.Seat(rope, max(inside, 1.2 * rope), behind)
+    for member in ends.end_members(made_on, seat):
+        colour = ROPE_END if isinstance(member.part, (SoftEyeSpec, StopKnotSpec)) else FITTING
+        pieces.append(_piece(member, frame, colour, run.id, word, end.end))
+        taken += member.reach
     return pieces, taken
+
+
+def _piece(member: fittings.Member, frame: Frame, colour: Rgb, *names: str) -> Piece:
+    label = " ".join(name for name in (*names, member.suffix) if name)
+    return Piece(member.product, colour, member.part, label, frame.of(member.frame), sources=member.sources)
 
 
 def _first_bar(refit: Refit, end: RunEnd, direction: Vec) -> Vec:

@@ -4,12 +4,15 @@ from __future__ import annotations
 
 from geom import vec
 from geom.boat.model import BasePlate
+from geom.parts.families.base import BaseSpec
 from geom.parts.families.plate import PlateSpec
 from geom.parts.shape.frame import Frame
 from geom.placement.identical_posts import ANGLE_DECIMALS, LENGTH_DECIMALS
 from geom.placement.pads import deck_frame, length_above_plate, pad
 from geom.placement.place import PlacedPost, side_sign
 from geom.refit import Refit
+from geom.solids import boat_parts
+from geom.solids.sources import Sources
 
 
 def base_of(refit: Refit, post: PlacedPost) -> BasePlate | None:
@@ -26,6 +29,15 @@ def plate_spec(base: BasePlate, post: PlacedPost) -> PlateSpec:
     out = side_sign(post.side)
     places = sorted((aft, out * outboard + 0.0) for aft, outboard in base.bolts)
     return PlateSpec(base.length, base.width, base.thickness, base.corner_radius, base.bolt_hole, tuple(places))
+
+
+def base_part(base: BasePlate, post: PlacedPost) -> tuple[PlateSpec | BaseSpec, Sources]:
+    """Return a post's base: its plate, with the socket where the boat file gives one, and where its sizes come from.
+
+    Raises:
+        GeometryError: its sizes contradict each other.
+    """
+    return (plate_spec(base, post), ()) if base.socket is None else boat_parts.socket_base(base)
 
 
 def plate_frame(base: BasePlate, post: PlacedPost) -> Frame:

@@ -181,6 +181,7 @@ def line_past_solids(run: PlacedRun, assembly: Assembly, placed: dict[str, Any])
     own = {name for name in placed if name == run.id or name.startswith(f"{run.id} ")}
     own |= {passage.hole.post for passage in run.passages}
     own |= {name for name in placed if name in run.names or name.removesuffix(f"-{run.level} gate eye") in run.names}
+    own |= {f"{name} rail eye" for name in run.names}
     box, minimum, nearest = _box(line), _NEAR, ""
     for piece in assembly.pieces:
         if piece.part is None or piece.instance in own or _apart(box, _box(piece)) > minimum:
@@ -226,8 +227,9 @@ def hook_swings(refit: Refit, assembly: Assembly, placed: dict[str, Any], make: 
         swing_box = Box(vec.sub(pivot, (sweep, sweep, sweep)), vec.add(pivot, (sweep, sweep, sweep)))
         others = []
         for other in assembly.pieces:
-            # The gate eye of the hook is in its bight from the start.
-            if other.part is None or other.instance.startswith(stem) or other.instance.endswith("gate eye"):
+            # The eye that the hook closes on lies in its bight from the start.
+            closes_on = other.instance.endswith((" gate eye", " rail eye"))
+            if other.part is None or other.instance.startswith(stem) or closes_on:
                 continue
             if _apart(_box(other), swing_box) <= 0.0:
                 is_post = other.instance in refit.placed.posts

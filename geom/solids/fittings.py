@@ -1,45 +1,50 @@
-"""The fittings of a run as parts: which shape stands for a family's word, at the length that the boat file plans.
+"""The fittings of a run as parts: the shape that stands for each family, at the length that the boat file plans.
 
-Sizes that the boat file does not give are those of the generic size rows; the product's name says so.
+Sizes that the boat file does not give are those of the size rows; the product's name says so. A fitting whose family
+has no shape, or that its shape cannot be made for, is a plain body, and its name says ENVELOPE.
 """
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass, replace
 
-from geom.boat.model import Fitting, LineEnd
+from geom.boat.model import Fitting
 from geom.data.table import Datum
 from geom.errors import GeometryError
 from geom.parts.catalogue import data_of, part, sizes
-from geom.parts.families.bush import BushSpec
+from geom.parts.families.envelope import EnvelopeSpec
 from geom.parts.families.eyes import GateEyeSpec
 from geom.parts.families.gate_hook import GateHook, HookBodySpec, HookLeverSpec
-from geom.parts.families.line import LineSpec
-from geom.parts.families.rope_ends import LashingSpec, SoftEyeSpec
+from geom.parts.families.rope_ends import LashingSpec
+from geom.parts.families.shackle import PinSpec, ShackleSpec
+from geom.parts.families.toggle import ToggleSpec
 from geom.parts.families.turnbuckle import TurnbuckleSpec
 from geom.parts.part import Part
 from geom.parts.shape.frame import Frame
 from geom.rigging.lashing import lashing_cord
+from geom.solids import drawn
+from geom.solids.sizing import listed, nearest, sized
 from geom.solids.sources import (
     BOAT_FILE,
     INVENTED,
-    LOOSE_BOLT,
     NOT_COVERED,
-    STUB,
     UNSTATED_THREAD,
     Sources,
     sources,
 )
 
 GENERIC = "generic"
-ENVELOPE = "envelope"
+ENVELOPE = "ENVELOPE"
+# Diameter that an eye holds where what it is made on does not say [mm], and the longest link that is a point.
+_HELD, _HOOK_PIN = 8.0, 14.0
 
 
 @dataclass(frozen=True)
 class Member:
     """A part of a fitting in the fitting's frame: origin at its pin on the anchorage's side, Z towards the line.
 
-    `reach` is how far a made-up end reaches along the line [mm]; `sources` says where each size comes from.
+    `reach` is how far a finished end reaches along the line [mm]; `sources` says where each size comes from.
     """
 
     product: str
@@ -50,44 +55,99 @@ class Member:
     sources: Sources = ()
 
 
-def fitting_members(fitting: Fitting, line: float) -> tuple[Member, ...]:
-    """Return the parts of a fitting at its planned length.
+@dataclass(frozen=True)
+class Link:
+    """What a fitting is put next to: the line's diameter, and how thick the bight is that it takes [mm]."""
+
+    line: float
+    bight: float
+
+
+Maker = Callable[[Fitting, Link], tuple[Member, ...]]
+
+
+def fitting_members(fitting: Fitting, line: float, bight: float | None = None) -> tuple[Member, ...]:
+    """Return the parts of a fitting at its planned length; none where it has no length and its shape wants one.
 
     Args:
         fitting: what the boat file says.
         line: diameter of the run's line, for the envelope of a family without a shape [mm].
+        bight: how thick the line's bight is, with its thimble; the line's own diameter where not given [mm].
+
+    Raises:
+        OutsideTableError: the data do not know the family, or name a shape for it that there is not.
     """
-    length = fitting.length.planned
-    makers = {"lashing": _lashing, "open-body turnbuckle": _turnbuckle, "over-centre gate hook": _gate_hook}
-    if length <= 0.0:
+    shape = fitting_shapes(fitting)[0]
+    if fitting.length.planned <= 0.0 and shape not in POINTS:
         return ()
-    if fitting.family in makers:
+    if shape != drawn.ENVELOPE:
         try:
-            return makers[fitting.family](fitting, length)
+            return MAKERS[shape](fitting, Link(line, bight or line))
         except GeometryError:
             pass
-    rod = LineSpec(fitting.pin or line, ((0.0, 0.0, 0.0), (0.0, 0.0, length)))
-    stated = {"diameter": BOAT_FILE if fitting.pin else "the line's own", "length": BOAT_FILE}
-    return (Member(f"{fitting.family} {length:g} ({ENVELOPE})", rod, Frame(), sources=sources(stated)),)
+    return (envelope(fitting.family, fitting.length.planned, (fitting.pin, "its pin"), line),)
 
 
-def _lashing(fitting: Fitting, length: float) -> tuple[Member, ...]:
-    size = sizes("lashing")[0]
-    listed = part("lashing", size, between=length)
-    assert isinstance(listed, LashingSpec)
-    spec = replace(listed, pin=fitting.pin) if fitting.pin is not None else listed
+def fitting_shapes(fitting: Fitting) -> tuple[str, ...]:
+    """Return the shapes that stand for a fitting's family, the leading one first.
+
+    Raises:
+        OutsideTableError: the data do not know the family, or name a shape for it that there is not.
+    """
+    return drawn.shapes_of("fitting_families", fitting.family, (drawn.ENVELOPE, *MAKERS))
+
+
+def held_by(fitting: Fitting) -> tuple[float, float]:
+    """Return the diameter that an eye on a fitting holds, and how far its crown lies behind that pin [mm].
+
+    An eye lies in the hole of most fittings, its own middle in the hole's; on a pin it lies round it.
+    """
+    shape = fitting_shapes(fitting)[0]
+    if shape == "pin":
+        pin = fitting.pin or listed("pin", sizes("pin")[0], "diameter")
+        return pin, 0.5 * pin
+    return (_HOOK_PIN if shape == "gate_hook_body" else _HELD), 0.0
+
+
+def envelope(family: str, length: float, width: tuple[float | None, str], line: float) -> Member:
+    """Return the plain body of a thing without a shape, from its frame's origin along Z.
+
+    Args:
+        family: what it stands for.
+        length: as the boat file states it [mm].
+        width: as the boat file states it [mm], and what it is the width of.
+        line: diameter of the line, its width where none is stated [mm].
+
+    Raises:
+        GeometryError: the length is not greater than zero.
+    """
+    spec = EnvelopeSpec(family, length, width[0] or line)
+    said = BOAT_FILE if width[0] else "the line's own"
+    stated = {"length": BOAT_FILE, "width": f"{said}, {width[1]}" if width[0] and width[1] else said}
+    return Member(f"{family} {length:g} ({ENVELOPE})", spec, Frame(), sources=sources(stated))
+
+
+def _lashing(fitting: Fitting, link: Link) -> tuple[Member, ...]:
+    length, size = fitting.length.planned, sizes("lashing")[0]
+    usual = part("lashing", size, between=length)
+    assert isinstance(usual, LashingSpec)
+    inside, said = (fitting.pin, BOAT_FILE) if fitting.pin is not None else (usual.pin, "")
+    if fitting.pin is None and link.bight > max(link.line, usual.pin):
+        inside, said = link.bight, "round the bight and its thimble"
+    spec = replace(usual, pin=inside)
     cord = lashing_cord(fitting)
     if cord.turns != int(cord.turns):
         raise GeometryError(f"a lashing of {cord.turns:g} turns is not drawn")
     spec = replace(spec, line=cord.diameter, turns=int(cord.turns))
     stated = {"between": BOAT_FILE, "line": cord.source, "turns": cord.source}
-    stated |= {"pin": BOAT_FILE} if fitting.pin is not None else {}
+    stated |= {"pin": said} if said else {}
     frame = Frame((0.0, 0.0, 0.5 * length))
     return (Member(f"lashing {length:g} ({GENERIC})", spec, frame, sources=sources(stated, "lashing", size)),)
 
 
-def _turnbuckle(fitting: Fitting, length: float) -> tuple[Member, ...]:
+def _turnbuckle(fitting: Fitting, _: Link) -> tuple[Member, ...]:
     """Return the smallest listed turnbuckle that covers the boat file's range, else one that opens to its setting."""
+    length = fitting.length.planned
     minimum = length if fitting.length.min is None else fitting.length.min
     maximum = length if fitting.length.max is None else fitting.length.max
     for low, high in ((minimum, maximum), (length, length)):
@@ -110,7 +170,8 @@ def _within(value: float, limits: dict[str, Datum]) -> bool:
     return limits["minimum"].value <= value <= limits["maximum"].value
 
 
-def _gate_hook(fitting: Fitting, length: float) -> tuple[Member, ...]:  # noqa: ARG001 - one signature for all
+def _gate_hook(fitting: Fitting, _: Link) -> tuple[Member, ...]:
+    length = fitting.length.planned
     hook = gate_hook(length)
     # The hook's own frame begins at the line's pin; here it begins at the gate eye.
     turned = Frame((0.0, 0.0, length), (1.0, 0.0, 0.0), (0.0, 0.0, -1.0))
@@ -157,76 +218,74 @@ def gate_hook(length: float, open_by: float = 0.0) -> GateHook:
     return GateHook(grown, lever, open_by)
 
 
-def end_member(end: LineEnd, rope: float, inside: float) -> Member | None:
-    """Return the made-up eye of a rope: loop and throat with a short stub, Z towards the line.
-
-    Its origin is the middle of the rope at the crown, where it lies in what it is made on. None where
-    the end is no eye, or the boat file does not give its length, or it cannot be drawn.
-
-    Args:
-        end: what the boat file says.
-        rope: diameter [mm].
-        inside: diameter that the eye holds [mm].
-    """
-    if end.throat_to_pin is None or end.family not in ("bare eye", "soft eye", "straight-bury eye"):
-        return None
-    try:
-        spec = SoftEyeSpec(
-            rope=rope,
-            pin=inside,
-            throat_to_bearing=end.throat_to_pin,
-            throat_width=2.2 * rope,
-            throat_breadth=1.5 * rope,
-            throat_length=1.5 * rope,
-            buried=1.41 * rope,
-            bury=4.0 * rope,
-            taper=2.0 * rope,
-        )
-    except GeometryError:
-        return None
-    top = spec.throat_to_bearing + 0.5 * rope
-    frame = Frame((0.0, 0.0, top), (1.0, 0.0, 0.0), (0.0, 0.0, -1.0))
-    reach = top + spec.throat_length + spec.bury + 2.0 * rope
-    stated = dict.fromkeys(("pin", "throat width", "throat breadth", "throat length"), INVENTED)
-    stated |= {"rope": BOAT_FILE, "throat to bearing": BOAT_FILE, "buried": "area of two ropes"}
-    stated |= {"bury": STUB, "taper": STUB}
-    name = f"eye of {rope:g} rope round {inside:g} ({ENVELOPE})"
-    return Member(name, spec, frame, reach=reach, sources=sources(stated))
+def _shackle(fitting: Fitting, link: Link) -> tuple[Member, ...]:
+    """Return a shackle with its pin in the anchorage and its bow round what it takes."""
+    size = nearest("shackle", "pin hole", fitting.pin) if fitting.pin is not None else sizes("shackle")[0]
+    stated = {"inside": (fitting.length.planned + 0.5 * link.bight, "boat file's length plus half the bight")}
+    if fitting.jaw is not None:
+        stated["jaw"] = (fitting.jaw, BOAT_FILE)
+    if fitting.pin is not None and listed("shackle", size, "pin hole") < fitting.pin:
+        stated["pin hole"] = (fitting.pin, "the boat file's pin")
+    spec, said = sized(ShackleSpec, "shackle", size, stated)
+    bow = Member(f"shackle {fitting.length.planned:g} ({GENERIC})", spec, Frame(), "bow", sources=said)
+    return (bow, _cross_pin("shackle", fitting, spec.pin_hole, spec.jaw + 2.0 * spec.ear_thickness))
 
 
-def gate_eye(tube_od: float, hole: float, offset: float) -> tuple[GateEyeSpec, Sources] | None:
-    """Return the double eye through a post whose pins stand off the tube's axis; None where it cannot be made [mm]."""
-    size = sizes("gate_eye")[0]
-    listed = part("gate_eye", size)
-    assert isinstance(listed, GateEyeSpec)
-    stated = {"between": BOAT_FILE, "neck": "the boat file's eye offset, less tube and collar"}
-    if hole < listed.bolt:
-        stated["bolt"] = "hole in the post"
-    elif hole > listed.bolt:
-        stated["bolt"] = LOOSE_BOLT
-    try:
-        spec = replace(
-            listed,
-            between=2.0 * offset,
-            neck=offset - 0.5 * tube_od - listed.collar_thickness,
-            bolt=min(listed.bolt, hole),
-        )
-    except GeometryError:
-        return None
-    return spec, sources(stated, "gate_eye", size)
+def _toggle(fitting: Fitting, _: Link) -> tuple[Member, ...]:
+    """Return a toggle with its pin in the anchorage."""
+    size = nearest("toggle", "pin hole", fitting.pin) if fitting.pin is not None else sizes("toggle")[0]
+    stated = {"length": (fitting.length.planned, BOAT_FILE)}
+    if fitting.jaw is not None:
+        stated["jaw"] = (fitting.jaw, BOAT_FILE)
+    if fitting.pin is not None and listed("toggle", size, "pin hole") < fitting.pin:
+        stated["pin hole"] = (fitting.pin, "the boat file's pin")
+    spec, said = sized(ToggleSpec, "toggle", size, stated)
+    body = Member(f"toggle {fitting.length.planned:g} ({GENERIC})", spec, Frame(), "body", sources=said)
+    return (body, _cross_pin("toggle", fitting, spec.pin_hole, spec.over_cheeks))
 
 
-def liner_bush(hole: float, bore: float, length: float, mouth_radius: float) -> tuple[BushSpec, Sources]:
-    """Return the bush that lines a hole; where its wall is thinner than the mouths' radius, the mouths end at the wall.
+def _cross_pin(owner: str, fitting: Fitting, hole: float, over: float) -> Member:
+    """Return the pin of a jaw along X, its head on one cheek, its cross hole outside the other."""
+    diameter = fitting.pin if fitting.pin is not None else hole - 0.4
+    size = nearest("pin", "diameter", diameter)
+    grip = over + listed("pin", size, "cross hole")
+    stated = {
+        "diameter": (diameter, BOAT_FILE if fitting.pin is not None else "pin hole less 0.4 mm"),
+        "grip": (grip, "breadth of the jaw"),
+        "over all": (grip + listed("pin", size, "over all") - listed("pin", size, "grip"), "breadth of the jaw"),
+    }
+    spec, said = sized(PinSpec, "pin", size, stated)
+    frame = Frame((-0.5 * over, 0.0, 0.0), (0.0, 1.0, 0.0), (1.0, 0.0, 0.0))
+    name = f"{owner} pin {round(diameter, 1):g} x {round(grip, 1):g} ({GENERIC})"
+    return Member(name, spec, frame, "pin", sources=said)
 
-    Raises:
-        GeometryError: the liner is wider than the hole, or has no wall [mm].
-    """
-    wall = 0.5 * (hole - bore)
-    stated = {"od": "hole in the post", "bore": BOAT_FILE, "length": BOAT_FILE, "mouth radius": BOAT_FILE}
-    if mouth_radius >= wall:
-        mouth_radius, stated["mouth radius"] = (
-            0.9 * wall,
-            "nine tenths of the wall: the boat file's is more than the wall",
-        )
-    return BushSpec(hole, bore, length, mouth_radius), sources(stated)
+
+def _pin(fitting: Fitting, _: Link) -> tuple[Member, ...]:
+    """Return a clevis pin across the chain, the middle of its grip in it."""
+    size = sizes("pin")[0] if fitting.pin is None else nearest("pin", "diameter", fitting.pin)
+    stated = {} if fitting.pin is None else {"diameter": (fitting.pin, BOAT_FILE)}
+    spec, said = sized(PinSpec, "pin", size, stated)
+    frame = Frame((-0.5 * spec.grip, 0.0, 0.0), (0.0, 1.0, 0.0), (1.0, 0.0, 0.0))
+    return (Member(f"{fitting.family} {spec.diameter:g} ({GENERIC})", spec, frame, sources=said),)
+
+
+def _double_eye(fitting: Fitting, _: Link) -> tuple[Member, ...]:
+    """Return a gate eye that stands between two other links, hole to hole."""
+    length = fitting.length.planned
+    spec, said = sized(GateEyeSpec, "gate_eye", sizes("gate_eye")[0], {"between": (length, BOAT_FILE)})
+    frame = Frame((0.0, 0.0, 0.5 * length))
+    return (Member(f"{fitting.family} {length:g} as a link ({GENERIC})", spec, frame, sources=said),)
+
+
+# The leading shape of a family -> what makes its parts.
+MAKERS: dict[str, Maker] = {
+    "lashing": _lashing,
+    "turnbuckle": _turnbuckle,
+    "gate_hook_body": _gate_hook,
+    "gate_eye": _double_eye,
+    "shackle": _shackle,
+    "toggle": _toggle,
+    "pin": _pin,
+}
+# Shapes that need no length from pin to pin.
+POINTS = frozenset({"pin"})

@@ -119,7 +119,7 @@ class BaseSpec(Built):
         """Return the dimensions: heights in front, the plate's pattern in plan."""
         x, y = 0.5 * self.length, 0.5 * self.width
         px, py = 0.5 * self.fastening_pitch_x, 0.5 * self.fastening_pitch_y
-        up = math.pi / 2.0
+        h, r, up = 0.5 * self.fastening_hole, self.corner_radius, math.pi / 2.0
         front: list[Item] = [Dimension((0.0, 0.0), (0.0, self.thickness), 42.0, along=up, tag="dim:thickness")]
         if self.has_socket:
             top = self.thickness + self.socket_height
@@ -134,5 +134,7 @@ class BaseSpec(Built):
             Dimension((-px, py), (px, py), 7.0 + y - py, along=0.0, tag="dim:fastening pitch x"),
             Dimension((x, -y), (x, y), -15.0, along=up, tag="dim:width"),
             Dimension((px, -py), (px, py), -7.0 - x + px, along=up, tag="dim:fastening pitch y"),
+            Dimension((-px - h, -py), (h - px, -py), py - y - 8.0, along=0.0, text="Ø<>", tag="dim:fastening hole"),
+            Dimension((r - x, r - y), (-x, r - y), -r - 16.0, along=0.0, text="R<>", tag="dim:corner radius"),
         )
         return tuple(front), (), plan

@@ -182,6 +182,7 @@ class EyeStudSpec(Built):
             Dimension(
                 (-0.5 * self.thread, end), (0.5 * self.thread, end), -8.0, along=0.0, text="Ø<>", tag="dim:thread"
             ),
+            Dimension((0.0, 0.0), (r, 0.0), r + 16.0, along=0.0, text="R<>", tag="dim:radius"),
         )
         side = (
             Dimension((-t, r), (t, r), 8.0, along=0.0, tag="dim:thickness"),

@@ -199,13 +199,21 @@ class PinSpec(Built):
 
     def dimension_items(self) -> tuple[tuple[Item, ...], tuple[Item, ...], tuple[Item, ...]]:
         """Return the front view's dimensions."""
-        r, h = 0.5 * self.diameter, 0.5 * self.head
+        r, h, c = 0.5 * self.diameter, 0.5 * self.head, 0.5 * self.cross_hole
         front = (
             Dimension((-r, self.over_all), (r, self.over_all), 8.0, along=0.0, text="Ø<>", tag="dim:diameter"),
             Dimension((-h, 0.0), (h, 0.0), -self.head_thickness - 8.0, along=0.0, text="Ø<>", tag="dim:head"),
             Dimension((h, -self.head_thickness), (h, 0.0), -8.0, along=_UP, tag="dim:head thickness"),
             Dimension((-r, 0.0), (0.0, self.grip), 8.0 + h - r, along=_UP, tag="dim:grip"),
             Dimension((r, 0.0), (r, self.over_all), -16.0 - h + r, along=_UP, tag="dim:over all"),
+            Dimension(
+                (-c, self.grip),
+                (c, self.grip),
+                self.over_all - self.grip + 16.0,
+                along=0.0,
+                text="Ø<>",
+                tag="dim:cross hole",
+            ),
         )
         return front, (), ()
 

@@ -9,7 +9,7 @@ from typing import Literal
 
 from geom.drafting.views import LETTERING
 from geom.errors import GeometryError
-from geom.figure import Dimension, Leader, LengthFormat, Rect
+from geom.figure import Dimension, Item, Leader, LengthFormat, Rect
 from geom.lettering import width as text_width
 from geom.sheets.fittings.leaders import leaders
 from geom.units import decimal
@@ -38,7 +38,12 @@ def dimension_words(item: Dimension, fmt: LengthFormat) -> str:
 
 
 def placed(
-    dims: Sequence[Dimension], noted: Sequence[Dimension], reach: Rect, scale: float, fmt: LengthFormat
+    dims: Sequence[Dimension],
+    noted: Sequence[Dimension],
+    edges: Sequence[Item],
+    reach: Rect,
+    scale: float,
+    fmt: LengthFormat,
 ) -> tuple[tuple[Dimension | Leader, ...], Rect]:
     """Return the dimensions with offsets and shifts of their own, leaders, and the paper that view and all of it take.
 
@@ -47,6 +52,7 @@ def placed(
     Args:
         dims: level and upright dimensions, in view millimetres.
         noted: sizes that stand at a leader.
+        edges: of the view, in view millimetres.
         reach: what the view's edges take, in paper millimetres about the view's origin.
         scale: of the view.
         fmt: how numbers are written.
@@ -59,7 +65,7 @@ def placed(
     solid = [r for one in found for r in (one.number, one.line)]
     strokes = [r for one in found for r in one.strokes]
     taken = [*solid, *strokes]
-    pointers, rooms = leaders(noted, reach, solid, strokes, scale, fmt)
+    pointers, rooms = leaders(noted, edges, reach, solid, strokes, scale, fmt)
     rects = [reach, *taken, *rooms]
     whole = Rect(
         min(r.left for r in rects), min(r.bottom for r in rects), max(r.right for r in rects), max(r.top for r in rects)

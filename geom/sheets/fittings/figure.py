@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Callable
 from dataclasses import dataclass, replace
+from functools import cache
 
 from geom.drafting.ruled import Ruled, cell
 from geom.drafting.ruling import broken
@@ -12,6 +13,7 @@ from geom.drafting.sheet import scale_words
 from geom.drafting.views import LETTERING, TITLE
 from geom.figure import Circle, Dimension, Item, LengthFormat, Line, Rect, Text, View
 from geom.lettering import width as text_width
+from geom.parts.families.envelope import EnvelopeSpec
 from geom.parts.part import Dim, Part, extents
 from geom.sheets.fittings import text as words
 from geom.sheets.fittings.dimensions import placed
@@ -53,10 +55,17 @@ class Shown:
     picture: tuple[Item, ...] = ()
 
     @property
+    def is_envelope(self) -> bool:
+        """Whether a plain body stands for it."""
+        return isinstance(self.part, EnvelopeSpec)
+
+    @property
     def generic(self) -> bool:
-        """Whether any of its sizes is of no one's part."""
-        return not self.file or not all(
-            stated == BOAT_FILE or stated.startswith("hole in") for _, stated in self.sources
+        """Whether any of its sizes is of no one's part, or the whole is a plain body in the part's place."""
+        return (
+            self.is_envelope
+            or not self.file
+            or not all(stated.endswith(BOAT_FILE) or stated.startswith("hole in") for _, stated in self.sources)
         )
 
 
@@ -80,7 +89,9 @@ class Panel:
 
 
 def name_of(part: Part) -> str:
-    """Return what a sheet calls a part."""
+    """Return what a sheet calls a part; an envelope goes by what it stands for."""
+    if isinstance(part, EnvelopeSpec):
+        return words.STANDS_FOR.format(family=part.stands_for.upper())
     return words.NAMES.get(part.family, part.family.upper())
 
 
@@ -155,7 +166,8 @@ def _head_lines(shown: Shown) -> tuple[tuple[str, str], ...]:
     count = words.COUNT.format(count=shown.count)
     if shown.held_count:
         count += words.HELD.format(held=shown.held_count)
-    use = ("use", words.ENVELOPE if shown.generic else words.TO_SIZE)
+    kind = words.ENVELOPE if shown.is_envelope else words.GENERIC if shown.generic else words.TO_SIZE
+    use = ("use", kind)
     if not shown.file:
         return ("count", count), ("members", words.MEMBERS), use
     file = ("file", words.MODEL.format(file=shown.file))
@@ -182,7 +194,8 @@ def _edges(items: tuple[Item, ...]) -> tuple[Item, ...]:
     return tuple(item for item in items if not isinstance(item, Dimension))
 
 
-def _named(part: Part) -> list[tuple[str, tuple[Item, ...]]]:
+@cache
+def _named(part: Part) -> tuple[tuple[str, tuple[Item, ...]], ...]:
     """Return the views that say something: the front, the side where it differs, the plan where it is dimensioned."""
     outline = part.outline()
     found = [(words.FRONT, outline.front)]
@@ -190,7 +203,7 @@ def _named(part: Part) -> list[tuple[str, tuple[Item, ...]]]:
         found.append((words.SIDE, outline.side))
     if any(isinstance(item, Dimension) for item in outline.plan):
         found.append((words.PLAN, outline.plan))
-    return found
+    return tuple(found)
 
 
 def _scale(part: Part, reduced: bool) -> float:
@@ -212,7 +225,7 @@ def _looks(shown: Shown, scale: float, fine: LengthFormat) -> list[_Look]:
         dims = [_plain_bar(item, stated) for item in items if isinstance(item, Dimension) and item.tag not in left_out]
         noted = [item for item in dims if stands_at_leader(item, edges)]
         centres = _centre_lines(edges, scale)
-        made, room = placed([item for item in dims if item not in noted], noted, reach, scale, fine)
+        made, room = placed([item for item in dims if item not in noted], noted, edges, reach, scale, fine)
         name = words.CUT_SHORT.format(view=name) if _is_stub(shown) and not found else name
         wide = text_width(name, LETTERING) + 1.0
         middle = 0.5 * (reach.left + reach.right)

@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from geom.parts.families.hook_view import ShutHookSpec
-from geom.placement.line_ends import BOTH, family, line_end, run_end
 from geom.refit import Refit
 from geom.sheets.fittings import text as words
 from geom.sheets.fittings.figure import Shown, fine_numbers, has_invented, sentence
+from geom.solids.assembly import not_drawn
 from geom.tables import numbers
 from geom.units import decimal
 
@@ -46,7 +46,7 @@ def _standing(refit: Refit, shown: Sequence[Shown], first: bool) -> Sequence[str
     unit = numbers(refit.boat).unit
     hook = "gate hook, shut" in families
     views = words.NOTE_VIEWS if unit == "mm" else words.NOTE_VIEWS_INCH
-    undrawn = undrawn_ends(refit) if first else ""
+    left_out = undrawn(refit) if first else ""
     asked = (
         (any(has_invented(one) for one in shown), words.NOTE_GENERIC),
         (True, words.NOTE_LOAD),
@@ -57,7 +57,10 @@ def _standing(refit: Refit, shown: Sequence[Shown], first: bool) -> Sequence[str
         (hook, words.NOTE_KEEPER),
         *((True, text) for text in _studs(refit, shown)),
         (any(one.held_count for one in shown), words.NOTE_HELD),
-        (bool(undrawn), words.NOTE_UNDRAWN.format(parts=undrawn)),
+        ("envelope" in families, words.NOTE_ENVELOPE),
+        ("rail eye" in families or "eye stud" in families, words.NOTE_RAIL_EYE),
+        ("thimble" in families, words.NOTE_THIMBLE),
+        (bool(left_out), words.NOTE_UNDRAWN.format(parts=left_out)),
     )
     return [text for wanted, text in asked if wanted]
 
@@ -77,13 +80,6 @@ def _studs(refit: Refit, shown: Sequence[Shown]) -> Sequence[str]:
     return tuple(dict.fromkeys(said))
 
 
-def undrawn_ends(refit: Refit) -> str:
-    """Return the terminals on the lines' ends, which have no shape of their own: `4 x compression terminal`."""
-    counts: dict[str, int] = {}
-    for run in refit.placed.runs.values():
-        for where in BOTH:
-            end = line_end(refit.boat, run, where)
-            if family(end)["kind"] == "terminal":
-                name = f"{run_end(run, where).end} ({end.family})"
-                counts[name] = counts.get(name, 0) + 1
-    return ", ".join(f"{count} x {name}" for name, count in counts.items())
+def undrawn(refit: Refit) -> str:
+    """Return what the boat file names and no view shows, and why: `4 x terminal (swaged eye): length not stated`."""
+    return "; ".join(f"{count} x {what}: {why}" for what, why, count in not_drawn(refit))

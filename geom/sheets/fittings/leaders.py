@@ -7,7 +7,7 @@ from collections.abc import Iterator, Sequence
 
 from geom.drafting.views import LETTERING
 from geom.errors import GeometryError
-from geom.figure import Circle, Dimension, Item, Leader, LengthFormat, Point, Rect
+from geom.figure import Arc, Circle, Dimension, Item, Leader, LengthFormat, Point, Rect
 from geom.lettering import width as text_width
 from geom.units import decimal
 
@@ -39,6 +39,7 @@ def leader_words(item: Dimension, fmt: LengthFormat) -> str:
 
 def leaders(
     items: Sequence[Dimension],
+    edges: Sequence[Item],
     reach: Rect,
     solid: Sequence[Rect],
     strokes: Sequence[Rect],
@@ -49,6 +50,7 @@ def leaders(
 
     Args:
         items: sizes as dimensions, in view millimetres; a radius runs from its centre to its arc.
+        edges: of the view; a radius is pointed at where one of its arcs is.
         reach: what the view's edges take, in paper millimetres about the view's origin.
         solid: numbers and lines of the dimensions round the view.
         strokes: their extension lines, which a leader crosses where there is no other way.
@@ -65,7 +67,7 @@ def leaders(
         text = leader_words(item, fmt)
         free = [
             points
-            for points in _tries(item, reach, scale)
+            for points in _tries(item, edges, reach, scale)
             if _is_free(points, _room(points, text), reach, [*solid, *strokes, *rooms], [*solid, *rooms], lines)
         ]
         if not free:
@@ -99,26 +101,27 @@ def _cost(line: tuple[Point, Point], strokes: Sequence[Rect]) -> float:
     return math.dist(*line) + _CROSSING * sum(_cuts(line, other) for other in strokes)
 
 
-def _tries(item: Dimension, reach: Rect, scale: float) -> Iterator[tuple[Point, Point, Point]]:
+def _tries(item: Dimension, edges: Sequence[Item], reach: Rect, scale: float) -> Iterator[tuple[Point, Point, Point]]:
     """Yield arrow tip, bend and end of the landing [paper mm], the nearest to the feature first."""
     for away in range(_FAR):
-        for tip, side in _tips(item, scale):
+        for tip, side in _tips(item, edges, scale):
             x = reach.right + _OUT if side > 0.0 else reach.left - _OUT
             for rise in dict.fromkeys((away * _STEP, -away * _STEP)):
                 bend = (x, tip[1] + rise + (1.5 if rise >= 0.0 else -1.5))
                 yield tip, bend, (x + side * _LANDING, bend[1])
 
 
-def _tips(item: Dimension, scale: float) -> Iterator[tuple[Point, float]]:
+def _tips(item: Dimension, edges: Sequence[Item], scale: float) -> Iterator[tuple[Point, float]]:
     """Yield where a leader may touch a feature [paper mm] and the side on which it leaves."""
     (x0, y0), (x1, y1) = ((x * scale, y * scale) for x, y in (item.start, item.end))
     if item.text.startswith("R"):
         radius = math.hypot(x1 - x0, y1 - y0)
         sides = (1.0, -1.0) if item.tag != "dim:corner" else (-1.0,)
-        for side in sides:
-            up = 1.0 if y0 > 0.0 else -1.0
-            slant = radius * math.sqrt(0.5)
-            yield (x0 + side * slant, y0 + up * slant), side
+        slant = radius * math.sqrt(0.5)
+        up = 1.0 if y0 > 0.0 else -1.0
+        tips = [((x0 + side * slant, y0 + way * slant), side) for way in (up, -up) for side in sides]
+        on_arc = [one for one in tips if any(_on_arc((one[0][0] / scale, one[0][1] / scale), edge) for edge in edges)]
+        yield from on_arc or tips[: len(sides)]
         return
     if item.tag in _BARS:
         (low, level), (high, _) = sorted(((x0, y0), (x1, y1)))
@@ -129,6 +132,16 @@ def _tips(item: Dimension, scale: float) -> Iterator[tuple[Point, float]]:
     for up in (1.0, -1.0):
         for side in (1.0, -1.0):
             yield (centre[0] + side * slant, centre[1] + up * slant), side
+
+
+def _on_arc(point: Point, edge: Item) -> bool:
+    """Tell whether a point lies on a round edge."""
+    if not isinstance(edge, (Arc, Circle)) or abs(math.dist(point, edge.centre) - edge.radius) > 1e-6:
+        return False
+    if isinstance(edge, Circle):
+        return True
+    turn = math.atan2(point[1] - edge.centre[1], point[0] - edge.centre[0])
+    return (turn - edge.start) % math.tau <= (edge.end - edge.start) % math.tau
 
 
 def _room(points: tuple[Point, Point, Point], text: str) -> Rect:

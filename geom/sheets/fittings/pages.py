@@ -1,8 +1,8 @@
-"""How the fittings' panels stand on pages: down columns, those of one group on one page."""
+"""How the fittings' panels stand on pages: down columns, those of one group on one page, as many as its notes let."""
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from itertools import groupby
 
@@ -10,6 +10,8 @@ from geom.figure import Rect
 from geom.sheets.fittings.figure import Panel
 
 _GAP, _SHELF = 7.0, 6.0
+# Tells whether the notes on some panels stand on a page, the first of all or another one.
+Holds = Callable[[Sequence[int], bool], bool]
 
 
 @dataclass(frozen=True)
@@ -22,13 +24,16 @@ class Placed:
     top: float
 
 
-def pages_of(panels: Sequence[Panel], groups: Sequence[str], space: Rect) -> list[tuple[Placed, ...]] | None:
+def pages_of(
+    panels: Sequence[Panel], groups: Sequence[str], space: Rect, holds: Holds
+) -> list[tuple[Placed, ...]] | None:
     """Return the panels page by page, each at the foot of the first column with room; None where one fits no page.
 
     Args:
         panels: in their order.
         groups: a word for each panel; those that stand one after the other with the same word stay together.
         space: of a page [mm].
+        holds: whether the notes on some panels stand on a page.
     """
     if any(one.width > space.width or one.height > space.height for one in panels):
         return None
@@ -38,12 +43,12 @@ def pages_of(panels: Sequence[Panel], groups: Sequence[str], space: Rect) -> lis
         wanted = list(members)
         if any(page.takes_all(wanted, panels) for page in pages):
             continue
-        pages.append(_Page(space))
+        pages.append(_Page(space, holds, not pages))
         if pages[-1].takes_all(wanted, panels):
             continue
         for k in wanted:
             if not pages[-1].takes(k, panels[k]):
-                pages.append(_Page(space))
+                pages.append(_Page(space, holds, not pages))
                 pages[-1].takes(k, panels[k])
     return [tuple(page.placed) for page in pages]
 
@@ -51,8 +56,10 @@ def pages_of(panels: Sequence[Panel], groups: Sequence[str], space: Rect) -> lis
 class _Page:
     """A page being filled: its columns by left edge, width and the height where the next panel goes."""
 
-    def __init__(self, space: Rect) -> None:
+    def __init__(self, space: Rect, holds: Holds, first: bool) -> None:
         self.space = space
+        self.holds = holds
+        self.first = first
         self.columns: list[list[float]] = []
         self.placed: list[Placed] = []
 
@@ -65,7 +72,10 @@ class _Page:
         return False
 
     def takes(self, index: int, one: Panel) -> bool:
-        """Place a panel if there is room for it."""
+        """Place a panel if there is room for it and for its notes; the first one goes on in any case."""
+        indices = [one.index for one in self.placed]
+        if indices and not self.holds([*indices, index], self.first):
+            return False
         for column in self.columns:
             left, width, y = column
             last = column is self.columns[-1]

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
+from functools import partial
 
 from geom.drafting import text as common
 from geom.drafting.paper import Paper, papers
@@ -15,12 +16,13 @@ from geom.drafting.sheet import Draft, key_items, list_area
 from geom.drafting.views import apart
 from geom.errors import GeometryError
 from geom.figure import Item, View
+from geom.parts.families.envelope import EnvelopeSpec
 from geom.parts.families.gate_hook import HookBodySpec, HookLeverSpec
 from geom.parts.families.hook_view import ShutHookSpec
 from geom.parts.part import Part
 from geom.refit import Refit
 from geom.sheets.fittings import text as words
-from geom.sheets.fittings.figure import Shown, panel
+from geom.sheets.fittings.figure import Shown, fine_numbers, name_of, panel, size_table
 from geom.sheets.fittings.key import SheetNotes
 from geom.sheets.fittings.pages import Placed, pages_of
 from geom.solids.assembly import Piece, fitting_pieces
@@ -30,6 +32,7 @@ from geom.tables import numbers
 
 _LETTERS = "ABCDEFGHJKLMNPQRSTUVWXYZ"
 Pictures = Mapping[Part, tuple[Item, ...]]
+_SIDES = ("P-", "S-")
 _ENDS = {"start": "forward end", "finish": "after end"}
 
 
@@ -57,7 +60,8 @@ def fitting_sheets(refit: Refit, pictures: Pictures | None = None) -> tuple[Draf
     for paper in papers(refit.boat.drawing.sheets, minimum=1):
         space = list_area(paper)
         low = [under if under.height <= space.height else less for less, under in zip(small, below, strict=True)]
-        fitting = [pages for panels in (beside, low) if (pages := pages_of(panels, groups, space)) is not None]
+        holds = partial(_notes_stand, refit, paper, shown)
+        fitting = [pages for panels in (beside, low) if (pages := pages_of(panels, groups, space, holds)) is not None]
         if not fitting:
             continue
         try:
@@ -66,6 +70,19 @@ def fitting_sheets(refit: Refit, pictures: Pictures | None = None) -> tuple[Draf
         except ValueError:
             continue
     raise GeometryError("no sheet holds the fittings")
+
+
+def _notes_stand(refit: Refit, paper: Paper, shown: Sequence[Shown], indices: Sequence[int], first: bool) -> bool:
+    """Tell whether the notes on some fittings stand on one sheet."""
+    here = [shown[index] for index in indices]
+    notes, fine = SheetNotes(refit, here, first), fine_numbers(numbers(refit.boat))
+    for one in here:
+        size_table("", one, fine, notes.number)
+    try:
+        key_items(paper, common.NOTES, notes.lines())
+    except ValueError:
+        return False
+    return True
 
 
 def shown_fittings(refit: Refit) -> tuple[Shown, ...]:
@@ -103,8 +120,7 @@ def _shown(refit: Refit, product: str, pieces: Sequence[Piece]) -> Shown:
     assert part is not None
     held = [piece for piece in pieces if _is_held(refit, piece.instance)]
     free = [piece for piece in pieces if piece not in held]
-    # An envelope that stands for a fitting without a shape is in the boat's model only.
-    file = "boat.step" if part.family == "line" else f"{file_name(product)}.step"
+    file = f"{file_name(product)}.step"
     is_hook = part.family.startswith("gate hook") or part.family == "rivet"
     return Shown(
         part, pieces[0].sources, file, _places(free), len(free), _places(held), len(held),
@@ -119,11 +135,13 @@ def _is_held(refit: Refit, instance: str) -> bool:
 
 
 def _places(pieces: Sequence[Piece]) -> tuple[str, ...]:
-    """Return where instances stand, a run's name once: `S-F-U forward and after end`, or a hole."""
+    """Return where instances stand, a run's name once: `S-F-U forward and after end`, or a post, eye or hole."""
     runs: dict[str, list[str]] = {}
     for piece in pieces:
         parts = piece.instance.split()
-        ends = runs.setdefault(parts[0], [])
+        # What is slid on a line is named after its run and its hole.
+        is_at_hole = parts[1].startswith(_SIDES)
+        ends = runs.setdefault(parts[1] if is_at_hole else parts[0], [])
         if parts[1] in _ENDS and _ENDS[parts[1]] not in ends:
             ends.append(_ENDS[parts[1]])
     return tuple(
@@ -164,4 +182,6 @@ def _draft(refit: Refit, paper: Paper, page: int, pages: Sequence[Sequence[Place
 
 def part_word(one: Shown) -> str:
     """Return what a description calls a fitting."""
+    if isinstance(one.part, EnvelopeSpec):
+        return name_of(one.part).replace(one.part.stands_for.upper(), one.part.stands_for)
     return words.NAMES.get(one.part.family, one.part.family).lower()

@@ -15,21 +15,24 @@ CUT_SHORT = "{view}, tail cut short"
 SIZE = "SIZE"
 FROM = "FROM"
 SEE_NOTE = "note {number}"
+STANDS_FOR = "{family}: ENVELOPE"
 HEAD = "{letter}  {name}"
 COUNT = "{count} OFF"
 HELD = " and {held} held back"
 MODEL = "model {file}"
 MEMBERS = "members: see the drawings that follow"
 ENVELOPE = "ENVELOPE, NOT FOR MANUFACTURE"
+GENERIC = "GENERIC SHAPE, NOT FOR MANUFACTURE"
 TO_SIZE = "to these sizes; material not stated"
 AT = "AT: {places}"
 HELD_AT = "HELD BACK with their lines: {places}"
-TOLERANCE = "not applicable: envelopes"
+TOLERANCE = "not applicable"
 # A family's word where its part on a sheet goes by a clearer one.
 NAMES = {
     "bush": "LINER",
     "soft eye": "MADE-UP EYE",
-    "line": "FITTING WITHOUT A SHAPE: PLAIN ROD",
+    "pin": "CLEVIS PIN",
+    "base": "BASE WITH SOCKET",
     "gate hook, shut": "GATE HOOK, SHUT",
 }
 # A size's word where its name alone does not say between what it is taken.
@@ -42,6 +45,15 @@ SIZES = {
     ("gate hook body", "edge"): "hole to edge",
     ("gate hook body", "slot bottom"): "hole to slot bottom",
     ("gate hook body", "corner"): "corner radius",
+    ("shackle", "inside"): "pin to bow, inside",
+    ("thimble", "inside"): "width inside",
+    ("thimble", "width"): "width over all",
+    ("thimble", "thickness"): "metal under groove",
+    ("pin", "grip"): "head to cross hole",
+    ("toggle", "length"): "pin to eye",
+    ("base", "fastening pitch x"): "bolts fore-and-aft",
+    ("base", "fastening pitch y"): "bolts athwartships",
+    ("base", "fastening hole"): "bolt hole",
 }
 # A source's word where the table has room for a short one only.
 SOURCES = {"generic, invented": "invented", "slot and both cheeks of the body": "slot and both cheeks"}
@@ -59,5 +71,8 @@ NOTE_SHUT = "Pin to pin is taken from the line's pin to the middle of the bar th
 NOTE_KEEPER = "The keeper pin through the smaller holes of body and lever is not drawn: it is bought with the hook."
 NOTE_STUD = "The hook's screwed stud (least {minimum}, most {maximum}, pin to pin) is not drawn."
 NOTE_HELD = "Held back: the line cannot be made as planned, see its run card; order nothing for it yet."
-NOTE_UNDRAWN = "Not drawn, as the boat file gives no shape: {parts}."
+NOTE_ENVELOPE = "ENVELOPE: the program has no shape for it; a plain body of the stated length and width stands for it."
+NOTE_RAIL_EYE = "An eye's foot is drawn flat and the rail is not drilled: fit it to the rail."
+NOTE_THIMBLE = "The thimble of the listed size is shown; how line and groove fit is seen on a trial splice."
+NOTE_UNDRAWN = "Not drawn: {parts}."
 STEPS = {"mm": "0.1 mm", "in": "0.001 in"}

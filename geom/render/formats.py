@@ -1,0 +1,109 @@
+"""The register of output formats: what a set of sheets can be written as, for the package and the commands alike."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, field
+from typing import TYPE_CHECKING, Literal
+
+from geom.figure import Sheet
+
+if TYPE_CHECKING:
+    from geom.render.dxf_frame import YardFrame
+
+
+@dataclass(frozen=True)
+class Setting:
+    """What a writer is told beside the sheets: the set's title, what a yard calls our layers, its frame drawing."""
+
+    title: str
+    layers: Mapping[str, str] = field(default_factory=dict)
+    yard: YardFrame | None = None
+
+
+def _every(_: Sheet) -> bool:
+    return True
+
+
+@dataclass(frozen=True)
+class Format:
+    """A format of output files.
+
+    `name` is the word on the command line and `ending` that of the file's name; `of` says whether a file holds one
+    sheet or the whole set, `takes` which sheets are written, `is_usual` whether it is written unasked.
+    """
+
+    name: str
+    ending: str
+    description: str
+    of: Literal["each sheet", "the set"]
+    write: Callable[[Sequence[Sheet], Setting], bytes]
+    takes: Callable[[Sheet], bool] = _every
+    is_usual: bool = True
+
+
+def _svg(sheets: Sequence[Sheet], _: Setting) -> bytes:
+    from geom.render.svg import svg_bytes
+
+    return svg_bytes(sheets[0])
+
+
+def _dxf(sheets: Sequence[Sheet], setting: Setting) -> bytes:
+    from geom.render.dxf import dxf_bytes
+
+    return dxf_bytes(sheets[0], "cad", setting.layers, setting.yard)
+
+
+def _plain_dxf(sheets: Sequence[Sheet], setting: Setting) -> bytes:
+    from geom.render.dxf import dxf_bytes
+
+    return dxf_bytes(sheets[0], "plain", setting.layers)
+
+
+def _pdf(sheets: Sequence[Sheet], setting: Setting) -> bytes:
+    from geom.render.pdf import pdf_bytes
+
+    return pdf_bytes(sheets, title=setting.title)
+
+
+def _draws_to_scale(sheet: Sheet) -> bool:
+    return bool(sheet.views)
+
+
+FORMATS: dict[str, Format] = {
+    one.name: one
+    for one in (
+        Format("svg", ".svg", "a picture of each sheet", "each sheet", _svg),
+        Format("dxf", ".dxf", "each sheet that draws to scale", "each sheet", _dxf, _draws_to_scale),
+        Format("plain", "-plain.dxf", "DXF of lines and lettering only", "each sheet", _plain_dxf, _draws_to_scale,
+               is_usual=False),
+        Format("pdf", ".pdf", "the set", "the set", _pdf),
+    )
+}  # fmt: skip
+
+
+def usual() -> tuple[str, ...]:
+    """Return the names of the formats that are written unasked."""
+    return tuple(name for name, one in FORMATS.items() if one.is_usual)
+
+
+def written(
+    sheets: Sequence[Sheet], names: Iterable[str], set_name: str, setting: Setting
+) -> Iterator[tuple[str, bytes]]:
+    """Yield the name of each file with its bytes: sheet by sheet, the files of the whole set last.
+
+    Args:
+        sheets: the set in order.
+        names: keys of FORMATS, in any order.
+        set_name: of a file that holds the set, without its ending.
+        setting: what the writers are told.
+    """
+    asked = set(names)
+    wanted = [one for name, one in FORMATS.items() if name in asked]
+    for sheet in sheets:
+        for one in wanted:
+            if one.of == "each sheet" and one.takes(sheet):
+                yield f"{sheet.name}{one.ending}", one.write((sheet,), setting)
+    for one in wanted:
+        if one.of == "the set":
+            yield f"{set_name}{one.ending}", one.write([sheet for sheet in sheets if one.takes(sheet)], setting)

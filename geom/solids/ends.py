@@ -1,0 +1,235 @@
+"""What is made on the line's end as parts: eyes with their thimbles, knots, terminals, sleeves.
+
+Every end stands in the frame of its run's end: origin where the last fitting ends, Z towards the line.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable
+from dataclasses import dataclass, replace
+
+from geom.boat.model import LineEnd
+from geom.errors import GeometryError
+from geom.parts.families.rope_ends import SoftEyeSpec, StopKnotSpec
+from geom.parts.families.sleeve import SleeveSpec
+from geom.parts.families.terminals import CompressionTerminalSpec, SwagedStudSpec
+from geom.parts.families.thimble import ThimbleSpec
+from geom.parts.shape.frame import Frame
+from geom.solids import drawn
+from geom.solids.boat_parts import shape_of, sleeve_name
+from geom.solids.fittings import GENERIC, Member, envelope
+from geom.solids.sizing import listed, nearest, sized, smallest_over
+from geom.solids.sources import BOAT_FILE, INVENTED, STUB, Sources, sources
+
+# How much wider than its wire a listed terminal's bore may be [mm].
+_BORE_SPARE = 1.0
+
+
+@dataclass(frozen=True)
+class Seat:
+    """What an end is made on: the line's diameter, the pin's that an eye holds, how far behind it the crown lies."""
+
+    line: float
+    inside: float
+    behind: float = 0.0
+
+
+Maker = Callable[[LineEnd, Seat], tuple[Member, ...]]
+
+
+def end_members(end: LineEnd, seat: Seat) -> tuple[Member, ...]:
+    """Return the parts of an end; none where the line itself is all there is, or the boat file gives no length.
+
+    Args:
+        end: what the boat file says.
+        seat: what it is made on.
+
+    Raises:
+        OutsideTableError: the data do not know the family, or name a shape for it that there is not.
+    """
+    shape = end_shapes(end)[0]
+    if shape == drawn.LINE:
+        return ()
+    if shape != drawn.ENVELOPE:
+        try:
+            return MAKERS[shape](end, seat)
+        except GeometryError:
+            pass
+    return _envelope(end, seat)
+
+
+def end_shapes(end: LineEnd) -> tuple[str, ...]:
+    """Return the shapes that stand for an end's family, the leading one first.
+
+    Raises:
+        OutsideTableError: the data do not know the family, or name a shape for it that there is not.
+    """
+    return drawn.shapes_of("end_families", end.family, (drawn.ENVELOPE, drawn.LINE, *MAKERS))
+
+
+def bight(end: LineEnd, line: float) -> float:
+    """Return the diameter that goes round an end's bight: that of the line, or of line and thimble together [mm]."""
+    if "soft_eye" not in end_shapes(end):
+        return line
+    made = thimble_of(end, line)
+    if made is None:
+        return line
+    spec = made[0]
+    return 2.0 * math.hypot(0.5 * spec.breadth, 0.5 * line + spec.thickness)
+
+
+def thimble_of(end: LineEnd, line: float) -> tuple[ThimbleSpec, Sources] | None:
+    """Return the thimble of an eye, as long as listed; None where it has none or no listed one takes its line.
+
+    Args:
+        end: what the boat file says.
+        line: diameter of the line [mm].
+    """
+    if end.thimble is None and "thimble" not in end_shapes(end):
+        return None
+    assert shape_of("thimble") == "thimble"
+    width = end.thimble.width if end.thimble is not None else None
+    try:
+        size = smallest_over("thimble", "rope", line, 1.0)
+        stated: dict[str, tuple[float, str]] = {}
+        if width is not None:
+            flanges = listed("thimble", size, "width") - listed("thimble", size, "inside")
+            stated = {"width": (width, BOAT_FILE), "inside": (width - flanges, "boat file's width less two flanges")}
+        return sized(ThimbleSpec, "thimble", size, stated)
+    except GeometryError:
+        return None
+
+
+def _soft_eye(end: LineEnd, seat: Seat) -> tuple[Member, ...]:
+    """Return loop and throat with a short stub, and the thimble in the loop."""
+    if end.throat_to_pin is None:
+        raise GeometryError("the length of the eye is not stated")
+    thimble, rope = thimble_of(end, seat.line), seat.line
+    bearing, said, pin, pin_said = end.throat_to_pin, BOAT_FILE, seat.inside, INVENTED
+    if thimble is not None:
+        metal = thimble[0].thickness
+        bearing, said = bearing + metal, "boat file, to the pin, plus the thimble's metal"
+        pin, pin_said = thimble[0].inside + 2.0 * metal, "groove of the thimble"
+    spec = SoftEyeSpec(
+        rope=rope,
+        pin=pin,
+        throat_to_bearing=bearing,
+        throat_width=2.2 * rope,
+        throat_breadth=1.5 * rope,
+        throat_length=1.5 * rope,
+        buried=1.41 * rope,
+        bury=4.0 * rope,
+        taper=2.0 * rope,
+    )
+    top = spec.throat_to_bearing + 0.5 * rope - _behind(seat)
+    frame = Frame((0.0, 0.0, top), (1.0, 0.0, 0.0), (0.0, 0.0, -1.0))
+    stated = dict.fromkeys(("throat width", "throat breadth", "throat length"), INVENTED)
+    stated |= {"pin": pin_said, "rope": BOAT_FILE, "throat to bearing": said, "buried": "area of two ropes"}
+    stated |= {"bury": STUB, "taper": STUB}
+    reach = top + spec.throat_length + spec.bury + 2.0 * rope
+    name = f"eye of {rope:g} rope round {round(pin, 1):g} (envelope)"
+    eye = Member(name, spec, frame, reach=reach, sources=sources(stated))
+    if thimble is None:
+        return (eye,)
+    return (eye, _in_bight(thimble, spec, frame))
+
+
+def _in_bight(thimble: tuple[ThimbleSpec, Sources], eye: SoftEyeSpec, frame: Frame) -> Member:
+    """Return the thimble in the loop of an eye, no longer than to the eye's throat."""
+    spec, said = thimble
+    centre = eye.throat_to_bearing - 0.5 * eye.pin
+    longest = 0.5 * spec.width + centre
+    if spec.length > longest:
+        spec = replace(spec, length=longest)
+        said = tuple((name, "to the eye's throat" if name == "length" else words) for name, words in said)
+    place = frame.of(Frame((0.0, 0.0, centre)))
+    return Member(f"thimble for {spec.rope:g} rope, {spec.width:g} wide ({GENERIC})", spec, place, "thimble", 0.0, said)
+
+
+def _behind(seat: Seat) -> float:
+    """Return how far the middle of the rope at the crown lies behind the frame's origin [mm]."""
+    return seat.behind + 0.5 * seat.line if seat.behind else 0.0
+
+
+def _stop_knot(end: LineEnd, seat: Seat) -> tuple[Member, ...]:
+    """Return a knot that bears at the frame's origin, its standing part towards the line."""
+    size = nearest("stop_knot", "rope", seat.line)
+    factor = seat.line / listed("stop_knot", size, "rope")
+    stated = {"rope": (seat.line, "the line's own")}
+    stated |= {
+        name: (factor * listed("stop_knot", size, name), f"{INVENTED}, in rope diameters")
+        for name in ("knot", "standing", "tail")
+    }
+    if end.width is not None:
+        stated["knot"] = (end.width, BOAT_FILE)
+    spec, said = sized(StopKnotSpec, "stop_knot", size, stated)
+    frame = Frame((0.0, 0.0, -0.5 * spec.knot))
+    name = f"stop knot of {seat.line:g} rope ({GENERIC})"
+    return (Member(name, spec, frame, reach=spec.standing - 0.5 * spec.knot, sources=said),)
+
+
+def _swaged_stud(end: LineEnd, seat: Seat) -> tuple[Member, ...]:
+    """Return a stud whose thread reaches to the frame's origin, the wire's end in its shank."""
+    size = smallest_over("swaged_stud", "bore", seat.line, _BORE_SPARE)
+    stated = {} if end.width is None else {"shank": (end.width, BOAT_FILE)}
+    # A bore is deeper than the wire goes by the blind length of the shank, which is drawn as a part of the thread.
+    blind = listed("swaged_stud", size, "shank length") - listed("swaged_stud", size, "bore depth")
+    stated |= _thread(end, blind)
+    spec, said = sized(SwagedStudSpec, "swaged_stud", size, stated)
+    whole = spec.shank_length + spec.thread_length
+    frame = Frame((0.0, 0.0, whole), (1.0, 0.0, 0.0), (0.0, 0.0, -1.0))
+    name = f"swaged stud for {seat.line:g} wire ({GENERIC})"
+    return (Member(name, spec, frame, reach=whole - spec.bore_depth, sources=said),)
+
+
+def _compression_terminal(end: LineEnd, seat: Seat) -> tuple[Member, ...]:
+    """Return a terminal whose thread reaches to the frame's origin, the wire's end at the foot of its thread."""
+    size = smallest_over("compression_terminal", "bore", seat.line, _BORE_SPARE)
+    stated = {} if end.width is None else {"flats": (end.width, BOAT_FILE)}
+    spec, said = sized(CompressionTerminalSpec, "compression_terminal", size, stated | _thread(end, 0.0))
+    whole = spec.sleeve_length + spec.hexagon_length + spec.thread_length
+    frame = Frame((0.0, 0.0, whole), (1.0, 0.0, 0.0), (0.0, 0.0, -1.0))
+    name = f"compression terminal for {seat.line:g} wire ({GENERIC})"
+    return (Member(name, spec, frame, reach=spec.thread_length, sources=said),)
+
+
+def _thread(end: LineEnd, blind: float) -> dict[str, tuple[float, str]]:
+    """Return the thread's length from what the terminal takes off the wire; none where that is not stated.
+
+    Args:
+        end: what the boat file says.
+        blind: length of metal between the wire's end and the thread [mm].
+    """
+    if end.deduction is None or end.deduction <= blind:
+        return {}
+    return {"thread length": (end.deduction - blind, "boat file's deduction, wire's end to pin")}
+
+
+def _sleeve(end: LineEnd, seat: Seat) -> tuple[Member, ...]:
+    """Return the sleeve on the line's end; the line goes through it."""
+    stated = {"bore": (seat.line, "the line's own")}
+    if end.width is not None:
+        stated["wall"] = (0.5 * (end.width - seat.line), "half of width less line")
+    spec, said = sized(SleeveSpec, "sleeve", nearest("sleeve", "bore", seat.line), stated)
+    frame = Frame((0.0, 0.0, 0.5 * spec.length))
+    return (Member(sleeve_name(spec), spec, frame, sources=said),)
+
+
+def _envelope(end: LineEnd, seat: Seat) -> tuple[Member, ...]:
+    """Return the plain body of an end as long as the boat file says; none where it does not say."""
+    length = end.throat_to_pin if end.throat_to_pin is not None else end.deduction
+    if not length:
+        return ()
+    body = envelope(end.family, length, (end.width, ""), seat.line)
+    return (replace(body, reach=length),)
+
+
+# The leading shape of a family -> what makes its parts.
+MAKERS: dict[str, Maker] = {
+    "soft_eye": _soft_eye,
+    "stop_knot": _stop_knot,
+    "swaged_stud": _swaged_stud,
+    "compression_terminal": _compression_terminal,
+    "sleeve": _sleeve,
+}
