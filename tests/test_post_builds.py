@@ -130,7 +130,7 @@ def test_the_foot_s_ellipse_against_points_of_the_tube_in_the_deck(seed):
         assert math.sin(turned - foot.turned) == pytest.approx(0.0, abs=2e-2)
 
 
-def troubles_of(change):
+def consistency_faults(change):
     data = random_data(0)
     data["bases"] = {
         "plate": {
@@ -161,5 +161,5 @@ def troubles_of(change):
     ],
 )
 def test_bases_in_a_boat_file(change, words):
-    found = troubles_of(change)
+    found = consistency_faults(change)
     assert (words in found) if words else found == ""

@@ -24,7 +24,7 @@ from geom.units import LengthFormat
 from tests.boats import NAMES, refit_of, report_of
 from tests.sheet_texts import forged, plain, shows, texts_of
 
-SHOUTED = {"fail": "FAIL", "cannot tell": "CANNOT TELL"}
+SHOUTED = {"fail": "FAIL", "cannot tell": "NOT DETERMINED"}
 WOULD = {"fail": ": would fail", "pass": ": would pass", "cannot tell": ": cannot tell", None: ""}
 
 
