@@ -156,7 +156,7 @@ def consistency_faults(change):
         (lambda data: data["posts"][0].update(base="plaet"), "no such base"),
         (lambda data: data["bases"]["plate"].update(bolts=[["42 mm", "0 mm"]]), "runs off the plate"),
         (lambda data: data["bases"]["plate"].update(bolt_hole="5 mm"), "narrower than its bolt"),
-        (lambda data: data["bases"]["plate"].update(corner_radius="40 mm"), "rounder than the plate is wide"),
+        (lambda data: data["bases"]["plate"].update(corner_radius="40 mm"), "corner radius too large for the plate"),
         (lambda data: data["bases"]["plate"].update(tube="welded"), "not a valid word here"),
     ],
 )
