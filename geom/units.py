@@ -1,4 +1,4 @@
-"""Text with units to plain floats and back: the only door to pint.
+"""Text with units to plain floats and back; the only module that uses pint.
 
 Inside the program lengths are millimetres, forces newtons, stresses megapascals, angles radians.
 The grammar of a number is ours; pint sees only the unit word, once for each word.
@@ -25,14 +25,14 @@ Rad = float
 
 @dataclass(frozen=True)
 class LengthFormat:
-    """How lengths are written: unit word, millimetres per unit, decimals."""
+    """Format of lengths: unit word, millimetres per unit, decimals."""
 
     unit: str = "mm"
     mm: float = 1.0
     decimals: int = 1
 
 
-# Kind of quantity -> the unit it is held in.
+# Kind of quantity -> its unit inside the program.
 HELD_IN = {
     "length": "mm",
     "angle": "rad",
@@ -42,7 +42,7 @@ HELD_IN = {
     "mass per length": "g/m",
     "temperature": "K",
 }
-# Marks that stand for a unit word after a number.
+# Marks used as a unit after a number, with the unit's word.
 _MARKS = {'"': "in", "'": "ft", "°": "deg", "″": "in", "′": "ft"}
 _NUMBER = r"(?:\d+\s+\d+/\d+|\d+/\d+|\d+(?:\.\d+)?|\.\d+)"
 _PAIR = re.compile(rf"\s*({_NUMBER})\s*([A-Za-z]+(?:/[A-Za-z]+)?|[\"'°″′])", re.ASCII)
@@ -51,7 +51,7 @@ _BARE = re.compile(rf"\s*({_NUMBER})\s*", re.ASCII)
 
 
 class QuantityError(ValueError):
-    """A text that is not a quantity of the wanted kind; `valid` says what would be."""
+    """A text that is not a quantity of the expected kind; `valid` is the description of a valid one."""
 
     def __init__(self, message: str, valid: str) -> None:
         self.valid = valid
@@ -86,7 +86,7 @@ def words(kind: str) -> tuple[str, ...]:
 
 @cache
 def _factor(word: str, kind: str) -> float:
-    """Return how many of the held unit make one of the word's unit."""
+    """Return the factor from the word's unit to the held unit."""
     registry = _registry()
     for part in word.split("/"):
         if part not in registry._units:
@@ -108,7 +108,7 @@ def _number(text: str) -> float:
 
 
 def read_number(text: str) -> float | None:
-    """Return a bare number, or None where the text holds anything else."""
+    """Return a bare number, dimensionless, or None where the text holds anything else."""
     sign, body = _sign(text)
     match = _BARE.fullmatch(body)
     return None if match is None else sign * _number(match.group(1))
@@ -125,12 +125,12 @@ def read_quantity(text: str, kind: str, bare_unit: str | None) -> tuple[float, s
     """Read a quantity such as `615 mm`, `6 ft 2 1/2 in`, `24.5"` or a bare number.
 
     Args:
-        text: what the file says.
+        text: as in the file.
         kind: a key of HELD_IN.
         bare_unit: the unit declared for bare numbers, None where none is declared.
 
     Returns:
-        The value in the held unit, and the unit word it was given in.
+        The value in the held unit, and the unit word of the text.
 
     Raises:
         QuantityError: not a finite quantity of that kind.
@@ -169,22 +169,28 @@ def read_quantity(text: str, kind: str, bare_unit: str | None) -> tuple[float, s
 
 
 def in_unit(value: float, unit: str, kind: str = "length") -> float:
-    """Return a held value in another unit of its kind."""
+    """Return a value in another unit of its kind.
+
+    Args:
+        value: in the held unit of its kind [mm, rad, N, MPa or g].
+        unit: the other unit's word.
+        kind: a key of HELD_IN.
+    """
     return value / _factor(unit, kind)
 
 
 def decimal(value: float, decimals: int) -> str:
-    """Return a number with fixed decimals, never `-0`."""
+    """Return a number of any unit, or dimensionless, with fixed decimals, never `-0`."""
     text = f"{value:.{decimals}f}"
     return text.lstrip("-") if float(text) == 0.0 else text
 
 
 def raised(value: float, decimals: int) -> str:
-    """Return a number with fixed decimals, never under its value: a tension to set that is so written keeps its limit.
+    """Return a number with fixed decimals, rounded up, so that a minimum tension stays a minimum.
 
     Args:
-        value: the number.
-        decimals: how many.
+        value: the number, of any unit or dimensionless.
+        decimals: number of decimals.
     """
     steps = 10.0**decimals
     return decimal(math.ceil(value * steps - 1e-9) / steps, decimals)

@@ -37,7 +37,7 @@ def test_points_are_turned_to_boat_axes() -> None:
     ("old", "new", "said"),
     [
         ("    tube: stanchion\n    bend_radius: 80", "    tube: stanchoin\n    bend_radius: 80", "no such tube"),
-        ("bend_radius: 80", "bend_radius: 25", "tighter than the tube's diameter"),
+        ("bend_radius: 80", "bend_radius: 25", "bend radius smaller than the tube's diameter"),
         ("- [150, 130, 1870]", "- [15000, 130, 1870]", "X lies off the boat"),
         ("- [150, 130, 1870]", "- [1130, 520, 1841]", "same place as the point before it"),
         ("bend_radius: 80", "bend_radius: -80", "bend_radius"),

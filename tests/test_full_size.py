@@ -11,7 +11,7 @@ from geom.placement.eyes import limits
 from geom.render.faults import layout
 from geom.render.pdf import pdf_bytes
 from geom.sheets.aids import cut_files, full_size_sets
-from geom.sheets.aids.hole_gauge import Size, common_sizes, made_ends, verdict
+from geom.sheets.aids.hole_gauge import Size, common_sizes, finished_ends, verdict
 from geom.sheets.aids.page import MARGIN, aid_papers
 from geom.sheets.aids.splice_strip import strips
 from geom.sheets.aids.tube_wrap import tube_wrap
@@ -137,7 +137,7 @@ def test_a_run_that_must_not_be_cut_gets_no_strip():
 def test_gauge_verdicts_follow_the_published_limits_of_the_design():
     """A bare eye of 5 mm rope: under 7.25 in place, 10 squeezed, 11 passes (common practice, no source)."""
     refit = refit_of("saltwhin-31")
-    (made,) = made_ends(refit.boat)
+    (made,) = finished_ends(refit.boat)
     for bore, word in (
         (4.9, "line does not pass"), (7.0, "in place"), (8.0, "trial"), (9.525, "trial"),
         (10.0, "squeeze"), (10.9, "squeeze"), (11.0, "passes"), (13.5, "passes"),
@@ -154,7 +154,7 @@ def test_gauge_shows_every_size_at_full_size_with_its_verdict():
             items = [item for sheet in sheets for item in sheet.items]
             tags = {item.tag: item for item in items if item.tag}
             for size in common_sizes():
-                for made in made_ends(refit.boat):
+                for made in finished_ends(refit.boat):
                     key = f"{size.name}:{made.line}:{made.ends[0]}"
                     assert 2.0 * tags[f"gauge:{key}"].radius == pytest.approx(size.diameter)
                     assert tags[f"verdict:{key}"].text == verdict(refit.boat, size, made).verdict

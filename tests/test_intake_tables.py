@@ -283,7 +283,7 @@ def test_the_same_boat_gives_the_same_workbook():
 def test_a_boat_that_the_tables_would_spoil_is_not_made():
     wrong = {"tapes.csv": b"start,end,length [mm]\nS-S1-U,S-S9-U,700\n"}
     data = (BOATS / "saltwhin-31.yaml").read_bytes()
-    with pytest.raises(InputError, match=r"with the tables put in:\d+: tapes\[1\].end: no such eye or hole"):
+    with pytest.raises(InputError, match=r"with the tables merged:\d+: tapes\[1\].end: no such eye or hole"):
         into_boat_file(data, "boat.yaml", read_tables(wrong, {}))
 
 

@@ -12,11 +12,11 @@ from geom.errors import InputError
 from geom.intake.survey.closure import named_points
 from geom.render.faults import layout
 from geom.render.pdf import pdf_bytes
-from geom.sheets.measuring_form.sheet import MOST_POSTS, measuring_form
+from geom.sheets.measuring_form.sheet import MAX_POSTS, measuring_form
 from tests.boats import refit_of
 from tests.sheet_texts import texts_of
 
-CASES = [(1, 1, "mm"), (3, 1, "in"), (4, 2, "mm"), (7, 2, "in"), (11, 3, "mm"), (MOST_POSTS, 3, "in")]
+CASES = [(1, 1, "mm"), (3, 1, "in"), (4, 2, "mm"), (7, 2, "in"), (11, 3, "mm"), (MAX_POSTS, 3, "in")]
 
 
 @pytest.mark.parametrize(("posts", "levels", "units"), CASES)
@@ -31,7 +31,7 @@ def test_no_layout_fault_and_the_caution_on_every_sheet(posts, levels, units):
 @pytest.mark.slow
 @pytest.mark.parametrize("units", ["mm", "in"])
 @pytest.mark.parametrize("levels", [1, 2, 3])
-@pytest.mark.parametrize("posts", range(1, MOST_POSTS + 1))
+@pytest.mark.parametrize("posts", range(1, MAX_POSTS + 1))
 def test_no_layout_fault_at_any_size(posts, levels, units):
     assert [fault for sheet in measuring_form(posts, levels, units) for fault in layout(sheet).faults] == []
 
@@ -94,7 +94,7 @@ def test_usual_uncertainty_is_printed_in_the_forms_unit(units):
 
 @pytest.mark.parametrize(
     ("posts", "levels", "units", "word"),
-    [(0, 2, "mm", "posts"), (MOST_POSTS + 1, 2, "mm", "posts"), (4, 4, "mm", "levels"), (4, 2, "cm", "units")],
+    [(0, 2, "mm", "posts"), (MAX_POSTS + 1, 2, "mm", "posts"), (4, 4, "mm", "levels"), (4, 2, "cm", "units")],
 )
 def test_what_has_no_form_is_refused(posts, levels, units, word):
     with pytest.raises(InputError, match=word):

@@ -130,7 +130,7 @@ def test_the_foot_s_ellipse_against_points_of_the_tube_in_the_deck(seed):
         assert math.sin(turned - foot.turned) == pytest.approx(0.0, abs=2e-2)
 
 
-def troubles_of(change):
+def consistency_faults(change):
     data = random_data(0)
     data["bases"] = {
         "plate": {
@@ -156,10 +156,10 @@ def troubles_of(change):
         (lambda data: data["posts"][0].update(base="plaet"), "no such base"),
         (lambda data: data["bases"]["plate"].update(bolts=[["42 mm", "0 mm"]]), "runs off the plate"),
         (lambda data: data["bases"]["plate"].update(bolt_hole="5 mm"), "narrower than its bolt"),
-        (lambda data: data["bases"]["plate"].update(corner_radius="40 mm"), "rounder than the plate is wide"),
+        (lambda data: data["bases"]["plate"].update(corner_radius="40 mm"), "corner radius too large for the plate"),
         (lambda data: data["bases"]["plate"].update(tube="welded"), "not a valid word here"),
     ],
 )
 def test_bases_in_a_boat_file(change, words):
-    found = troubles_of(change)
+    found = consistency_faults(change)
     assert (words in found) if words else found == ""

@@ -214,8 +214,8 @@ def test_a_full_turn_becomes_a_circle():
     ("item", "message"),
     [
         (Line((0, 0), (1, 1), "WALLS"), "no layer 'WALLS'"),
-        (Line((0, 0), (math.nan, 1), "THIN"), "no number"),
-        (Circle((0, 0), math.inf, "THIN"), "no number"),
+        (Line((0, 0), (math.nan, 1), "THIN"), "not a number"),
+        (Circle((0, 0), math.inf, "THIN"), "not a number"),
         (Circle((0, 0), 0.0, "THIN"), "no radius"),
         (Text((0, 0), "a\x07b", 2.5), r"U\+0007"),
         (Text((0, 0), "a\nb", 2.5), r"U\+000A"),

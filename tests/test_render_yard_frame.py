@@ -168,10 +168,10 @@ def moved_base(doc, block):
         (unit(1), "not drawn for this paper"),
         (line((0, 0), (500, 0)), "not drawn for this paper"),
         (moved_base, "not drawn for this paper"),
-        (line((20, 150), (410, 150)), r"stands in the drawing space.*from \(20, 150\)"),
-        (line((200, 10), (200, 40)), "stands in the drawing space"),
-        (lambda doc, block: block.add_circle((120, 200), 30), "stands in the drawing space"),
-        (lambda doc, block: block.add_text("APPROVED").set_placement((100, 100)), "stands in the drawing space"),
+        (line((20, 150), (410, 150)), r"crosses the drawing space.*from \(20, 150\)"),
+        (line((200, 10), (200, 40)), "crosses the drawing space"),
+        (lambda doc, block: block.add_circle((120, 200), 30), "crosses the drawing space"),
+        (lambda doc, block: block.add_text("APPROVED").set_placement((100, 100)), "crosses the drawing space"),
     ],
 )  # fmt: skip
 def test_a_frame_that_does_not_fit_is_refused(sheet, change, message):

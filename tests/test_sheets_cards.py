@@ -32,7 +32,7 @@ def test_a_card_says_what_it_is_for_and_drills_only_what_is_planned(name):
         (stated,) = [text for tag, text in texts_of((sheet,)).items() if tag.startswith("purpose:")]
         assert stated.startswith("NEW POST" if new else "POST AS FOUND")
         assert any("drill from both sides" in text for text in texts) == new
-        assert any("is not drilled" in text for text in texts) != new
+        assert any("Do not redrill" in text for text in texts) != new
 
 
 def test_a_hole_that_no_line_passes_is_not_asked_to_be_rounded():

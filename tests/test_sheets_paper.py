@@ -6,7 +6,7 @@ from itertools import pairwise
 
 import pytest
 
-from geom.drafting.paper import BORDER, FIELD, LEAST_FIELD, SERIES, Paper, frame_items
+from geom.drafting.paper import BORDER, FIELD, MIN_FIELD, SERIES, Paper, frame_items
 from geom.drafting.ruling import broken
 from geom.figure import Line, Text
 from geom.lettering import width
@@ -39,7 +39,7 @@ def test_fields_are_50_mm_from_the_middle_and_none_is_a_sliver(name):
     for edges, middle in zip(edges_of(Paper(name, *size)), (size[0] / 2.0, size[1] / 2.0), strict=True):
         steps = [b - a for a, b in pairwise(edges)]
         assert steps[1:-1] == pytest.approx([FIELD] * (len(steps) - 2))
-        assert all(LEAST_FIELD < step < FIELD + LEAST_FIELD + 1e-9 for step in (steps[0], steps[-1]))
+        assert all(MIN_FIELD < step < FIELD + MIN_FIELD + 1e-9 for step in (steps[0], steps[-1]))
         assert min(abs(edge - middle) for edge in edges) < 1e-9, "a field ends at the centring mark"
 
 

@@ -24,8 +24,8 @@ from geom.units import LengthFormat
 from tests.boats import NAMES, refit_of, report_of
 from tests.sheet_texts import forged, plain, shows, texts_of
 
-SHOUTED = {"fail": "FAIL", "cannot tell": "CANNOT TELL"}
-WOULD = {"fail": ": would fail", "pass": ": would pass", "cannot tell": ": cannot tell", None: ""}
+SHOUTED = {"fail": "FAIL", "cannot tell": "NOT DETERMINED"}
+WOULD = {"fail": ": would fail", "pass": ": would pass", "cannot tell": ": not determined", None: ""}
 
 
 def sheets_of(worked_out):

@@ -32,7 +32,7 @@ POST = PostSpec(
 )
 BOAT = """
 import math, sys
-from geom.parts.post import DrilledHole, PostSpec
+from geom.parts.families.post import DrilledHole, PostSpec
 from geom.parts.frame import Frame
 from geom.solids.step import Instance, Product, step_bytes
 posts = [PostSpec(25.0, 1.5, 640.0, (DrilledHole("U", 610.0, 9.5, 0.1 * k, -0.02),)) for k in range(6)]

@@ -13,7 +13,7 @@ from geom.boat.model import Boat, Model
 from geom.boat.tree import Location, Tree, shown
 from geom.errors import Fault
 
-# A report of more faults, or of more with one message, helps nobody.
+# Limits of a report: faults in all, and faults with one message.
 MAX_FAULTS = 200
 MAX_SIMILAR = 5
 

@@ -93,7 +93,7 @@ def migrate(
     notes = []
     for step in range(number, present):
         if step not in steps:
-            return [], LocatedFault(("format",), f"there has never been a format {step}", valid=valid)
+            return [], LocatedFault(("format",), f"format {step} does not exist", valid=valid)
         notes.append(f"migrated from format {step} to {step + 1}: {steps[step](tree)}")
         tree.root["format"] = Scalar(str(step + 1), text.line)
     return notes, None

@@ -27,7 +27,7 @@ def sides_given(boat: Boat) -> dict[str, set[Side]]:
 def mirrored(boat: Boat, given: Side) -> Boat:
     """Return the boat with both sides, starboard first.
 
-    Tapes and trials are not mirrored: nobody took them on the other side. Rails are given whole.
+    Tapes and trials are not mirrored: they were taken on one side only. Rails are given whole.
 
     Args:
         boat: with one side only, in boat axes.

@@ -82,7 +82,7 @@ def _attitude(post: Post, place: Location) -> Iterator[LocatedFault]:
     angles |= {("deck_falls", "aft"): post.deck_falls.aft, ("deck_falls", "outboard"): post.deck_falls.outboard}
     for key, angle in angles.items():
         if abs(angle) > MAX_SLOPE:
-            yield LocatedFault((*place, *key), "steeper than a post or a deck can be", valid="an angle up to 45 deg")
+            yield LocatedFault((*place, *key), "too steep for a post or a deck", valid="an angle up to 45 deg")
 
 
 def _holes(boat: Boat, post: Post, place: Location) -> Iterator[LocatedFault]:
@@ -136,7 +136,7 @@ def _base(base: BasePlate, place: Location) -> Iterator[LocatedFault]:
     half_length, half_width, radius = 0.5 * base.length, 0.5 * base.width, 0.5 * base.bolt_hole
     if base.corner_radius >= min(half_length, half_width):
         yield LocatedFault(
-            (*place, "corner_radius"), "rounder than the plate is wide", valid="less than half the width"
+            (*place, "corner_radius"), "corner radius too large for the plate", valid="less than half the width"
         )
     if base.bolt_hole < base.bolt:
         yield LocatedFault((*place, "bolt_hole"), "narrower than its bolt", valid="not less than `bolt`")
@@ -188,7 +188,7 @@ def _rail(boat: Boat, rail: Rail, place: Location) -> Iterator[LocatedFault]:
         yield LocatedFault((*place, "tube"), "no such tube", valid=closest(rail.tube, boat.tubes))
     elif rail.bend_radius <= boat.tubes[rail.tube].od:
         yield LocatedFault(
-            (*place, "bend_radius"), "tighter than the tube's diameter", valid="more than the tube's `od`"
+            (*place, "bend_radius"), "bend radius smaller than the tube's diameter", valid="more than the tube's `od`"
         )
     for index, point in enumerate(rail.points):
         yield from off_boat_faults(boat, point, (*place, "points", index))

@@ -155,7 +155,7 @@ def _pure_events(text: str) -> Iterator[Any]:
     except YAMLError as error:
         position = getattr(error, "position", 0) or 0
         line = text[:position].count("\n") + 1
-        raise _RefusedError("not readable as YAML: a character that a text file may not hold", line) from None
+        raise _RefusedError("not readable as YAML: a character not permitted in a text file", line) from None
     except Exception as error:
         # On some malformed text the YAML reader raises other errors than its own.
         raise _RefusedError(f"not readable as YAML ({type(error).__name__})", 1) from None

@@ -1,15 +1,15 @@
-"""The words of the deck plan, the profiles and the list of drawings."""
+"""Text of the deck plan, the profiles and the list of drawings."""
 
 from __future__ import annotations
 
 PLAN_TITLE = "deck plan and profiles"
 PLAN_KIND = "General arrangement"
 STANCHIONS = "STANCHIONS, X Y Z of the foot"
-EYES = "EYES ON PULPIT AND PUSHPIT, where the pin bears ({unit})"
+EYES = "EYES ON PULPIT AND PUSHPIT, at the bearing point ({unit})"
 EYE_HEADS = ("EYE", "X", "Y", "Z")
 HOLES = "HOLES THAT LINES PASS THROUGH"
-CLOCK = "CLOCK, TUBE"
-# What stands in place of a table that the sheet has no room for: stanchions, holes, runs.
+CLOCK = "CLOCKING"
+# Notes in place of tables that the sheet has no room for: stanchions, holes, runs.
 ELSEWHERE = {
     "posts": "STANCHIONS: on the post schedule",
     "holes": "HOLES: on the post schedule",
@@ -17,29 +17,29 @@ ELSEWHERE = {
 }
 GATE = "GATE"
 GATE_CLEAR = "GATE {value}"
-# In a dimension between the tubes of a gate, the fullest first; <> is the measured value.
-GATE_DIMENSIONS = ("GATE, clear <>", "clear <>", "<>")
+# Text of a dimension between the tubes of a gate, the longest first; <> is the measured value.
+GATE_DIMENSIONS = ("CLEAR OPENING <>", "CLEAR <>", "<>")
 STARRED = "<>*"
 
-NOTES = "NOTES: do not scale this print, the figures count"
+NOTES = "NOTES: do not scale this print; figured dimensions govern"
 AXES = "X aft from the stem head on the centreline at deck, Y to starboard, Z up from {z_zero}."
 SPANS = "Spans, of the highest line: true length from hole centre to hole centre, or to the pin of an end."
-GATE_PINS = "Pins at gate posts stand {value} off the tube's axis."
+GATE_PINS = "Pins at gate posts are {value} off the tube's axis."
 LINES = "Lines: {levels}."
-LINE_WORDS = {"U": "U upper, drawn full", "M": "M middle, drawn full", "L": "L lower, drawn dashed"}
+LINE_WORDS = {"U": "U upper, solid line", "M": "M middle, solid line", "L": "L lower, dashed line"}
 GATES = "GATE: clear opening between the tubes at the highest line."
 POSTS_NOTE = (
     "LEAN + outboard, RAKE + aft, from the vertical. H: vertical height of the hole's centre over the deck at the "
     "foot. TO DECK: tube off square to the deck, + outboard, + aft."
 )
 HOLES_NOTE = (
-    "TURN: of the line at the hole. CLOCK, TUBE: the hole's axis off the tube's own fore-and-aft, + aft end outboard; "
+    "TURN: of the line at the hole. CLOCKING: the hole's axis off the tube's own fore-and-aft, + aft end outboard; "
     "post cards give it off the mark. TILT: + aft end up. "
-    "FREE: most that the line may lie off the axis, across the tube. CLEAR: thickest line that touches no lip."
+    "FREE: largest angle of the line off the axis, across the tube. CLEAR: largest line that touches no lip."
 )
 AXES_COMPUTED = (
-    "How the holes are drilled is not stated: their axes are computed, the best for the line; a hole drilled "
-    "otherwise leaves less."
+    "The direction of the holes is not stated: their axes are computed, the best for the line; any other axis "
+    "leaves less."
 )
 AXES_PARTLY = "Where a hole's direction is not stated its axis is computed, the best for the line."
 RUNS_NOTE = (
@@ -48,8 +48,8 @@ RUNS_NOTE = (
 )
 TAPE = "* Tape {start} to {end}: {taped}; by coordinates {computed}. They disagree: see sides and survey."
 KNOWN = (
-    "Figures are computed to {step} {unit}. The survey is taken as good to: X and Y ±{xy}, Z ±{z}, lean and rake "
-    "±{lean}°, along a tube ±{along} ({source})."
+    "Figures are computed to {step} {unit}. Survey accuracy: X and Y ±{xy}, Z ±{z}, lean and rake ±{lean}°, "
+    "along a tube ±{along} ({source})."
 )
 DESIGNED = "Figures are computed to {step} {unit} from a design: nothing was measured on board."
 TOLERANCE = "survey ±{xy}, lean ±{lean}°"
@@ -68,16 +68,16 @@ ROW_LOWEST = "LOWEST {level} {unit}"
 ROW_AT = "AT X {unit}"
 HEIGHTS_NOTE = (
     "Heights are vertical: ABOVE FOOT from the deck at the post's foot, ABOVE EDGE from the deck edge abreast. "
-    "A dash: there is no such figure."
+    "A dash: no value."
 )
 OPENINGS_NOTE = "OPENING 1: vertical, from the deck at the foot to the lowest hole; 2 and on: hole to hole above it."
 PROFILE_SPANS = "SPAN: true length from hole centre to hole centre, or to the pin (small circle)."
 LOWEST_NOTE = (
-    "LOWEST: least height of the straight line over the deck edge, at X aft of the stem head; an open triangle marks "
-    "it, beside the post where it is at one."
+    "LOWEST: smallest height of the straight line over the deck edge, at X aft of the stem head; an open triangle "
+    "marks it, beside the post where it is at one."
 )
-PROFILE_GATES = "GATE, clear: opening between the tubes' faces at the line over the figure."
-STAR_NOTE = "* Less than a rule put to this boat asks: see the rule sheets."
+PROFILE_GATES = "CLEAR OPENING: between the tubes' faces at the line above the figure."
+STAR_NOTE = "* Below the minimum of a rule applied to this boat: see the rule sheets."
 
 LIST_TITLE = "list of drawings"
 LIST_PAGE = "list of drawings, {page} of {pages}"
@@ -85,7 +85,7 @@ LIST_KIND = "Drawing list"
 LIST_OF = "DRAWINGS OF THIS SET: {count} sheets"
 LIST_HEADS = ("NUMBER", "TITLE", "DOCUMENT TYPE", "SCALE", "PAPER", "REV.")
 REVISIONS = "REVISION: this issue, as the boat file states it"
-REVISION_HEADS = ("REV.", "DATE", "BY", "WHAT")
+REVISION_HEADS = ("REV.", "DATE", "BY", "DESCRIPTION")
 LIST_HEADING = "NOTES"
 LIST_NOTES = (
     "1  All sheets of an issue carry the same revision, date and DATA mark; any other belongs to another issue.",

@@ -14,7 +14,7 @@ OUTBOARD = "OUTBOARD"
 INBOARD = "INBOARD"
 CARD_TITLE = "post {ids}, {state}"
 CARD_KIND = "Post card"
-CARD_TOLERANCE = "new tube ±{length}, clock ±{clocking}"
+CARD_TOLERANCE = "new tube ±{length}, clocking ±{clocking}"
 NEW, FOUND = "new", "as found"
 NEW_POST = "NEW POST, to be made from this card"
 FOUND_POST = "POST AS FOUND: record, and pattern for a new one"
@@ -46,19 +46,19 @@ SHOP_LIMITS = "LIMITS, NEW TUBE"
 HOLES = "HOLES"
 NOT_GIVEN = "not given"
 CARD_NOTES = (
-    "Lengths along the tube count from the deck at its axis; CUT LENGTH from the plate's upper face.",
-    "CLOCK: the hole's aft end off the mark, the deck's fore-and-aft line; ARC: on the tube's face.",
+    "Lengths along the tube are from the deck at its axis; CUT LENGTH from the plate's upper face.",
+    "CLOCKING: the hole's aft end off the mark, the deck's fore-and-aft line; ARC: on the tube's face.",
     "FWD, AFT FACE: along the tube to where the hole's centre comes out; TILT: of its aft end.",
     "TO DECK, OFFSET: the tube's axis off square to the deck; F-AND-A: fore-and-aft along the deck.",
 )
-NOTE_COMPUTED = "In brackets: computed, not measured; for a new tube only. A hole that stays is not drilled."
+NOTE_COMPUTED = "In brackets: computed, not measured; for a new tube only. Do not redrill existing holes."
 NOTE_DRILL = "Holes to be made: mark both faces and drill from both sides. Check the offsets after welding."
 NOTE_LIMITS = "Limits: {source}."
-NOTE_BRACE = "BRACE: its foot from the post's foot, level and plumb; SLANT from there to the tube's axis."
+NOTE_BRACE = "BRACE: its foot from the post's foot, horizontal and vertical; SLANT from there to the tube's axis."
 NOTE_SEE = "See also: {base}tube wrap and hole gauge at full size."
 NOTE_SEE_BASE = "the base plate sheets for plate, bolts and pad; "
 CARD_VIEWS = "Views: neither first nor third angle. Do not scale this print."
-CARD_VIEWS_IN = "Only B and C stand in {projection} angle. Do not scale this print."
+CARD_VIEWS_IN = "Only B and C are in {projection} angle. Do not scale this print."
 SCHEDULE_TITLE = "posts and holes"
 SCHEDULE_KIND = "Post schedule"
 SCHEDULE_NOTES = (
@@ -66,23 +66,24 @@ SCHEDULE_NOTES = (
     "the tube from the deck at its axis.",
     "2  LEAN, OUT + outboard, RAKE, AFT + aft; OFF PLUMB, TOTAL: the whole angle. TO DECK: the tube off square to the "
     "deck. TO PLATE: 0 on a base made square, whose pad takes up the slope.",
-    "3  SQUARE, PLUMB: how far the tube's axis stands off at {height}, from square to the deck and from plumb.",
-    "4  ALIKE (same letter, same side), MIRROR IMAGE: same tube, base and hole sizes; length ±{length}, hole along "
-    "±{holes}, clock and tilt ±{clocking}, to plate (without a base: to deck) ±{plate} (common practice, no source).",
+    "3  SQUARE, PLUMB: offset of the tube's axis at {height}, from square to the deck and from plumb.",
+    "4  ALIKE (same letter, same side), MIRROR IMAGE: same tube, base and hole sizes; length ±{length}, hole "
+    "along ±{holes}, clocking and tilt ±{clocking}, to plate (without a base: to deck) ±{plate} (common practice, no "
+    "source).",
 )
 SCHEDULE_TERMS = (
-    "ABOVE FOOT, ABOVE EDGE: height over the deck at the post's foot, over the deck edge abreast. OPENING: plumb, down "
-    "to the next hole or the deck. TURN: by how much the line bends.",
-    "CLOCK, HOLE TILT: of the hole's axis, + aft end outboard, + aft end up. TUBE: off the tube's own fore-and-aft, as "
-    "on the deck plan. MARK: off the deck's, as on the post cards.",
+    "ABOVE FOOT, ABOVE EDGE: height over the deck at the post's foot, over the deck edge abreast. OPENING: vertical, "
+    "down to the next hole or the deck. TURN: change of direction of the line.",
+    "CLOCKING, HOLE TILT: of the hole's axis, + aft end outboard, + aft end up. TUBE: off the tube's own fore-and-aft, "
+    "as on the deck plan. MARK: off the deck's, as on the post cards.",
     "AXIS: computed for the runs named where the direction was not measured. FREE TO: angle off that axis at which the "
     "line still clears both lips of the hole.",
-    "CLEAR: thickest straight line that clears both lips, on that axis; IF SQUARE: the same for a hole square to the "
+    "CLEAR: largest straight line that clears both lips, on that axis; IF SQUARE: the same for a hole square to the "
     "tube, fore-and-aft; touches: this boat's line bears on both lips.",
-    "MADE-UP END: whether it goes through; trial: try a piece first; in place: made after threading. FREE TO to "
-    "MADE-UP END are for {bore}.",
+    "FINISHED END: whether it goes through; trial: try a test piece first; in place: made after threading. FREE "
+    "TO to FINISHED END are for {bore}.",
 )
-BARE_BORE = "the bare hole: a bush narrows it, check again"
+BARE_BORE = "the bare hole: a bush reduces it, check again"
 BUSH_BORE = "the bore of the bush where one is stated, else for the bare hole"
 
 

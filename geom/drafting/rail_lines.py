@@ -43,7 +43,7 @@ def profile_rails(refit: Refit, side: Side, turn: float) -> list[Item]:
     Args:
         refit: the boat as calculated.
         side: of the boat.
-        turn: sign from boat X to paper x.
+        turn: sign from boat X to paper x, a factor.
     """
     items: list[Item] = []
     for word, rail in refit.boat.rails.items():

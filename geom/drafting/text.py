@@ -25,14 +25,14 @@ SURVEY = "Survey"
 TOLERANCE = "Tolerance"
 DATA = "Data"
 
-LEGEND = "MADE-UP END THROUGH THE HOLE (limits: {source})"
+LEGEND = "FINISHED END THROUGH THE HOLE (limits: {source})"
 EYE_WORDS = {
     "passes": "passes",
     "squeeze": "squeezed through with a messenger",
-    "trial": "trial piece first, else made in place",
-    "in place": "does not pass: made in place",
+    "trial": "trial piece first, else made on board",
+    "in place": "does not pass: made on board",
     "line does not pass": "the line itself does not pass",
-    "cannot tell": "cannot tell: a measure is missing",
+    "cannot tell": "not determined: a measurement is missing",
 }
 NOTES = "NOTES"
 PICTORIAL_BOAT = "WHOLE BOAT, seen from aft, to starboard and above"
@@ -51,7 +51,7 @@ FORM_TITLE = "measuring form"
 FORM_KIND = "Survey form"
 FORM_DATA = "blank form"
 FORM_HEAD = (("BOAT", 3), ("DATE", 2), ("BY", 2))
-FORM_TOOLS = (("TAPE AND LEVEL USED", 3), ("AFLOAT OR ASHORE", 2), ("Z COUNTS FROM", 2))
+FORM_TOOLS = (("TAPE AND LEVEL USED", 3), ("AFLOAT OR ASHORE", 2), ("Z MEASURED FROM", 2))
 FORM_UNIT = {"mm": "All lengths in mm, angles in deg.", "in": "All lengths in inches, angles in deg."}
 FORM_PLAN = "WHICH POINT IS WHICH"
 FORM_MARKS = ("STEM = 0", "MAST MARK", "STERN MARK")
@@ -67,7 +67,7 @@ FORM_RULES = (
     "X aft from the stem head, Y from the centreline (minus to port), Z up.",
     "Write every figure as read. Cross out, never rub out.",
     "Read each tape twice, from both ends. Dashed: the check tapes of the last sheets.",
-    "No reading is a reading too: write a dash.",
+    "Where nothing was read, write a dash.",
 )
 FORM_USUAL = "{name} ± (usual {value})"
 FORM_POSTS = "{side} POSTS"
@@ -90,8 +90,8 @@ FORM_BOAT_BOXES = (
 FORM_EDGE = "DECK EDGE: from the stem aft, a point beside every post and between"
 FORM_EDGE_HEADS = ("", "X", "STARBOARD Y", "STARBOARD Z", "PORT Y", "PORT Z")
 FORM_ALONG = "{side} {level} LINE, centre to centre: shows a wrong digit or a wrong hook"
-FORM_STEM = "{side} FEET FROM THE STEM: hold X and Y together"
-FORM_ACROSS = "ACROSS: holds the breadth"
+FORM_STEM = "{side} FEET FROM THE STEM: fix X and Y together"
+FORM_ACROSS = "ACROSS: fixes the breadth"
 FORM_DIAGONAL = "DIAGONALS: show a side that is shifted fore or aft"
 FORM_TAPE = "{start} to {end}"
 FORM_TAPE_HEADS = ("FROM, TO", "READ", "AGAIN")

@@ -89,7 +89,7 @@ def roomy(item: Dimension, scale: float, fmt: LengthFormat, beyond: float = 1.0)
 
     Args:
         item: an aligned or directed dimension.
-        scale: of its view.
+        scale: of its view, a factor.
         fmt: format of lengths in the view.
         beyond: +1 for a number beyond the end, -1 before the start.
     """

@@ -87,7 +87,7 @@ def _fitting(word: str, fitting: Fitting) -> BuyRow:
         (JAW, fitting.jaw),
     )  # fmt: skip
     rule = table.row("fitting_families", word=fitting.family)
-    asked = (
+    required = (
         (PIN, fitting.pin is None),
         (JAW, fitting.jaw is None),
         (THREAD, rule["threads"] == "yes" and fitting.thread is None),
@@ -100,13 +100,13 @@ def _fitting(word: str, fitting: Fitting) -> BuyRow:
         _threads(fitting.thread, fitting.hand),
         fitting.material,
         fitting.strength,
-        tuple(name for name, is_missing in asked if is_missing),
+        tuple(name for name, is_missing in required if is_missing),
     )
 
 
 def _terminal(word: str, end: LineEnd, diameter: float) -> BuyRow:
     named = (("for line Ø", diameter), (WIDTH, end.width), ("off the cut", end.deduction))
-    asked = ((THREAD, end.thread is None), (HAND, end.hand is None))
+    required = ((THREAD, end.thread is None), (HAND, end.hand is None))
     return BuyRow(
         word,
         end.family,
@@ -114,7 +114,7 @@ def _terminal(word: str, end: LineEnd, diameter: float) -> BuyRow:
         _threads(end.thread, end.hand),
         end.material,
         end.strength,
-        tuple(name for name, is_missing in asked if is_missing),
+        tuple(name for name, is_missing in required if is_missing),
     )
 
 

@@ -38,7 +38,7 @@ def pictorial(
     Args:
         shapes: shapes of the kernel that hide each other.
         viewer: unit direction from the model to the viewer, not along Z.
-        scale: of the view; sets how finely curves are divided.
+        scale: of the view, a factor; sets how finely curves are divided.
         hidden: whether hidden edges are added, on their own layer.
 
     Raises:
@@ -119,7 +119,7 @@ def boat_view(assembly: Assembly, make: Maker, viewer: Vec = ISOMETRIC, scale: f
         assembly: the boat.
         make: returns the shape of the kernel for a specification.
         viewer: unit direction from the model to the viewer, not along Z.
-        scale: of the view.
+        scale: of the view, a factor.
 
     Raises:
         CannotFinishError: the kernel is missing.

@@ -57,7 +57,7 @@ def verdict_against(measured: Uncertain, limit: float, sense: Literal["at least"
 
     Args:
         measured: the quantity.
-        limit: the limit, in the same unit.
+        limit: the limit [same unit].
         sense: whether the limit is a minimum or a maximum.
     """
     margin = measured.value - limit if sense == "at least" else limit - measured.value

@@ -83,7 +83,7 @@ def _adjust_and_reject(network: Network, start: Array, bound: float) -> tuple[Ad
 def _solve_again(
     network: Network, adjustment: Adjustment, wrong: tuple[Wrong, ...], bound: float
 ) -> tuple[Adjustment, tuple[Wrong, ...]]:
-    """Solve again from approximate positions without the wrong readings, which may have misled the first start.
+    """Solve again from approximate positions without the wrong readings, which may have spoiled the first start.
 
     Returns:
         The better of both solutions: small residuals, few rejections.

@@ -39,7 +39,7 @@ def find_gap(network: Network, readings: tuple[Reading, ...], unknowns: Array) -
     """
     import numpy as np
 
-    # A symmetrical start can hide or feign a gap; a slightly perturbed one is tested instead.
+    # A symmetrical start can hide a gap or show a false one; a slightly perturbed one is tested instead.
     moved = unknowns + 1e-3 * np.array([math.sin(3.0 * column + 1.0) for column in range(len(unknowns))])
     slopes = network.system(readings, moved)[1]
     null = null_directions(slopes)

@@ -175,7 +175,7 @@ def into_boat_file(data: bytes, source: str, tables: Tables) -> bytes:
 
     tree = read_tree(data, source)
     if tree.root.get("mirror") is not None:
-        raise InputError(source, [Fault("the file says `mirror: true`; tables give each side for itself")])
+        raise InputError(source, [Fault("the file has `mirror: true`; tables contain both sides")])
     bare = _bare_units(tree.root)
     parts = boat_parts(_in_file_axes(tables, tree.root, bare))
     yaml = YAML(typ="rt")
@@ -192,7 +192,7 @@ def into_boat_file(data: bytes, source: str, tables: Tables) -> bytes:
     text = io.StringIO()
     yaml.dump(document, text)
     new = text.getvalue().encode("utf-8")
-    read_boat(new, f"{source} with the tables put in")
+    read_boat(new, f"{source} with the tables merged")
     return new
 
 

@@ -56,7 +56,7 @@ def _refuse(source: str, message: str, key: str = "", read: str = "", valid: str
 
 
 def read_csv(data: bytes, source: str, name: str) -> Grid:
-    """Read a CSV table: comma, semicolon or tab between cells, with or without a byte order delimiter.
+    """Read a CSV table: comma, semicolon or tab between cells, with or without a byte order mark.
 
     Decimal commas are converted to points where they are unambiguous over the whole table.
 

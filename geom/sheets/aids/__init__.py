@@ -18,8 +18,8 @@ def full_size_sets(refit: Refit, thickness: float = 0.0) -> dict[str, tuple[Shee
     """Return every set of full-size pages, on A4 and on Letter, by the name of its PDF without ending.
 
     Args:
-        refit: the boat worked out.
-        thickness: of the paper that goes round the tubes [mm]; 0 makes a wrap as wide as pi times the tube.
+        refit: the boat as calculated.
+        thickness: of the paper wrapped round the tubes [mm]; with 0 a wrap is pi times the tube's diameter wide.
     """
     sets: dict[str, tuple[Sheet, ...]] = {}
     for upright, lying in zip(aid_papers(upright=True), aid_papers(upright=False), strict=True):

@@ -1,4 +1,4 @@
-"""What of a piece shows on one tile: strokes cut off at the tile's edge, lettering only where it is whole."""
+"""Clipping of a piece to one tile: strokes cut at the tile's edge, lettering only where it is whole."""
 
 from __future__ import annotations
 
@@ -14,24 +14,24 @@ _ROUNDING = 1e-9
 
 
 def clip(items: Iterable[Item], window: Rect) -> tuple[Item, ...]:
-    """Return the items of a piece as far as they lie in a window.
+    """Return the items of a piece clipped to a window.
 
-    Lettering and fills show whole or not at all.
+    Lettering and fills are whole or left out.
 
     Raises:
-        GeometryError: an item of a kind that full-size pieces do not hold.
+        GeometryError: an item of a kind that full-size pieces do not contain.
     """
-    found: list[Item] = []
+    clipped: list[Item] = []
     for item in items:
         if isinstance(item, Text):
-            found += [item] if _holds(window, extent(text_box(item))) else []
+            clipped += [item] if _holds(window, extent(text_box(item))) else []
         elif isinstance(item, Hatch):
-            found += [item] if _holds(window, extent(item.outline)) else []
+            clipped += [item] if _holds(window, extent(item.outline)) else []
         elif isinstance(item, Line | Polyline | Circle):
-            found += _strokes(item, window)
+            clipped += _strokes(item, window)
         else:
             raise GeometryError(f"a {type(item).__name__} cannot be cut off at the edge of a tile")
-    return tuple(found)
+    return tuple(clipped)
 
 
 def _holds(window: Rect, inner: Rect) -> bool:
@@ -57,9 +57,9 @@ def _strokes(item: Line | Polyline | Circle, window: Rect) -> list[Item]:
         else:
             runs.append(list(part))
     if len(runs) > 1 and math.dist(chain[0], chain[-1]) < _ROUNDING and math.dist(runs[-1][-1], runs[0][0]) < _ROUNDING:
-        # A closed outline that starts inside the window is one stroke across its own start.
+        # A closed outline that starts inside the window is one stroke across its start.
         runs[0] = runs.pop() + runs[0][1:]
-    # A stroke that only touches the window's corner has no length there.
+    # A stroke that only touches the window's corner has no length.
     kept = [run for run in runs if any(a != b for a, b in pairwise(run))]
     if isinstance(item, Line):
         return [Line(run[0], run[-1], item.layer, item.tag) for run in kept]
@@ -67,7 +67,13 @@ def _strokes(item: Line | Polyline | Circle, window: Rect) -> list[Item]:
 
 
 def clip_stroke(start: Point, end: Point, window: Rect) -> tuple[Point, Point] | None:
-    """Return the part of a straight stroke inside a window, None where it misses it (Liang and Barsky, 1984)."""
+    """Return the part of a straight stroke inside a window [mm], None where there is none (Liang and Barsky, 1984).
+
+    Args:
+        start: of the stroke [mm].
+        end: of the stroke [mm].
+        window: the window [mm].
+    """
     dx, dy = end[0] - start[0], end[1] - start[1]
     low, high = 0.0, 1.0
     for step, room in (
@@ -87,7 +93,7 @@ def clip_stroke(start: Point, end: Point, window: Rect) -> tuple[Point, Point] |
         return None
 
     def at(share: float) -> Point:
-        # The very end points stay as they are, so that neighbouring strokes still meet.
+        # End points stay exact, so that neighbouring strokes still meet.
         if share in (0.0, 1.0):
             return start if share == 0.0 else end
         x, y = start[0] + share * dx, start[1] + share * dy

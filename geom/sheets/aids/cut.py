@@ -1,7 +1,7 @@
-"""Full-size pieces for a cutter or an engraver: what is cut, what is only marked, and what it is, in closed outlines.
+"""Full-size pieces for a cutter or an engraver, as closed outlines on three layers.
 
-CUT is cut through, MARK is scored or drawn, NOTE is lettering. Outlines are the finished ones: the
-cutter's own width is not taken off.
+CUT is cut through, MARK is scored or drawn, NOTE is lettering. Outlines are finished sizes, without kerf
+compensation.
 """
 
 from __future__ import annotations
@@ -14,7 +14,7 @@ from geom.lettering import width as text_width
 from geom.refit import Refit
 from geom.render.dxf_cut import cut_bytes
 from geom.sheets.aids import text as aid_words
-from geom.sheets.aids.hole_gauge import common_sizes, made_ends, own_sizes, verdict
+from geom.sheets.aids.hole_gauge import common_sizes, finished_ends, own_sizes, verdict
 from geom.sheets.aids.plate_template import Template, templates
 from geom.sheets.aids.splice_strip import HEIGHT, Strip, marks, strips
 from geom.sheets.aids.unrolled import EXITS, Unrolled, directions, foot_cut, unroll
@@ -31,8 +31,8 @@ def cut_files(refit: Refit, thickness: float = 0.0) -> dict[str, bytes]:
     """Return the cut file of every full-size piece by its name.
 
     Args:
-        refit: the boat worked out.
-        thickness: of the sheet that goes round the tubes [mm].
+        refit: the boat as calculated.
+        thickness: of the sheet wrapped round the tubes [mm].
     """
     pieces: dict[str, tuple[Item, ...]] = {}
     for post in refit.placed.posts.values():
@@ -53,12 +53,27 @@ def cut_files(refit: Refit, thickness: float = 0.0) -> dict[str, bytes]:
 
 
 def box(left: float, bottom: float, right: float, top: float, layer: str, tag: str = "") -> Polyline:
-    """Return a closed rectangle."""
+    """Return a closed rectangle.
+
+    Args:
+        left: left edge [mm].
+        bottom: lower edge [mm].
+        right: right edge [mm].
+        top: upper edge [mm].
+        layer: of the outline.
+        tag: id of the outline.
+    """
     return Polyline(((left, bottom), (right, bottom), (right, top), (left, top)), layer, closed=True, tag=tag)
 
 
 def cross(at: Point, tag: str, arm: float = _ARM) -> Polyline:
-    """Return a cross as one closed outline, as wide as a fine pen, its middle on the point."""
+    """Return a cross as one closed outline of pen width.
+
+    Args:
+        at: centre [mm].
+        tag: id of the outline.
+        arm: length of an arm [mm].
+    """
     x, y = at
     h = _PEN / 2.0
     quarter = ((arm, h), (h, h), (h, arm))
@@ -66,12 +81,18 @@ def cross(at: Point, tag: str, arm: float = _ARM) -> Polyline:
     for turn in range(4):
         c, s = round(math.cos(turn * _QUARTER_TURN)), round(math.sin(turn * _QUARTER_TURN))
         points += [(x + u * c - v * s, y + u * s + v * c) for u, v in quarter]
-    # The corner of an arm is shared with no other arm: twelve corners in all.
+    # No corner is shared between arms: twelve corners in all.
     return Polyline(tuple(points), "MARK", closed=True, tag=tag)
 
 
 def notch(tip: Point, direction: Point, tag: str) -> Polyline:
-    """Return a slender triangle whose tip points at an edge."""
+    """Return a slender triangle as a mark at an edge.
+
+    Args:
+        tip: its point [mm].
+        direction: unit direction in which it points.
+        tag: id of the outline.
+    """
     (x, y), (u, v) = tip, direction
     foot = (x - u * _NOTCH, y - v * _NOTCH)
     half = _NOTCH / 5.0
@@ -97,23 +118,23 @@ def wrap_outlines(refit: Refit, flat: Unrolled) -> tuple[Item, ...]:
         items.append(notch((x, 0.5), (0.0, -1.0), f"direction:{word}:foot"))
         items.append(notch((x, top - 0.5), (0.0, 1.0), f"direction:{word}:top"))
         items.append(Text((x + 1.4, 14.0), word, 2.5, "NOTE", rotation=_QUARTER_TURN))
-    stated = post.spec.base
-    if stated is not None:
-        line = foot_cut(flat, refit.boat.bases[stated])
+    base = post.spec.base
+    if base is not None:
+        line = foot_cut(flat, refit.boat.bases[base])
         band = (*((x, y + _PEN / 2.0) for x, y in line), *((x, y - _PEN / 2.0) for x, y in reversed(line)))
         inner = tuple((min(max(x, 0.5), width - 0.5), y) for x, y in band)
         items.append(Polyline(inner, "MARK", closed=True, tag=f"foot-cut:{post.id}"))
     name = f"{post.id} {sheet_words.SIDE[post.side]} UP"
     issue = f"{refit.boat.boat.name} rev. {refit.boat.revision.mark}"
-    words = f"{issue}  {aid_words.PRINTED_SIDE_OUT}  {decimal(width, 2)} x {decimal(top, 1)} mm"
-    low = _clear_height(flat, text_width(words, 2.5) + 4.0)
+    note = f"{issue}  {aid_words.PRINTED_SIDE_OUT}  {decimal(width, 2)} x {decimal(top, 1)} mm"
+    low = _clear_height(flat, text_width(note, 2.5) + 4.0)
     items.append(Text((width / 2.0 - 4.0, low), name, 5.0, "NOTE", rotation=_QUARTER_TURN))
-    items.append(Text((width / 2.0 - 11.0, low), words, 2.5, "NOTE", rotation=_QUARTER_TURN))
+    items.append(Text((width / 2.0 - 11.0, low), note, 2.5, "NOTE", rotation=_QUARTER_TURN))
     return tuple(items)
 
 
 def _clear_height(flat: Unrolled, need: float) -> float:
-    """Return how far up the tube lettering of a length may start without running into a hole [mm]."""
+    """Return the lowest start of lettering of a given length that is clear of holes, along the tube [mm]."""
     low = 42.0
     for start, end in sorted(flat.reach(hole) for hole in flat.holes):
         if start - 4.0 - low >= need:
@@ -138,38 +159,38 @@ def plate_outlines(template: Template) -> tuple[Item, ...]:
 
 
 def _fitting(text: str, room: float, wanted: float) -> float:
-    """Return the wanted lettering, or as much less as a text needs to fit a room [mm]."""
+    """Return the preferred lettering height, reduced where needed to fit a width [mm]."""
     return min(wanted, wanted * room / text_width(text, wanted))
 
 
 def gauge_outlines(refit: Refit) -> tuple[Item, ...]:
-    """Return a gauge plate with every hole size cut, its size and its verdicts lettered below."""
+    """Return a gauge plate with every hole size cut, its size and verdicts below."""
     sizes = (*common_sizes(), *own_sizes(refit))
-    made = made_ends(refit.boat)
+    ends = finished_ends(refit.boat)
     pitch = max(20.0, max(size.diameter for size in sizes) + 8.0)
-    rows = 4.0 * (2 + len(made))
+    rows = 4.0 * (2 + len(ends))
     width, height = 2.0 * _MARGIN + pitch * len(sizes), pitch + rows + _MARGIN
     items: list[Item] = [box(0.0, 0.0, width, height, "CUT", "gauge")]
     for k, size in enumerate(sizes):
         x = _MARGIN + (k + 0.5) * pitch
         items.append(Circle((x, height - pitch / 2.0), size.diameter / 2.0, "CUT", tag=f"gauge:{size.name}"))
-        lines = [decimal(size.diameter, 2), size.name, *(verdict(refit.boat, size, one).verdict for one in made)]
+        lines = [decimal(size.diameter, 2), size.name, *(verdict(refit.boat, size, end).verdict for end in ends)]
         for row, line in enumerate(lines):
             y = height - pitch - 3.0 - 4.0 * row
             items.append(Text((x, y), line, _fitting(line, pitch - 2.0, 2.5), "NOTE", "centre"))
-    foot = "; ".join(f"{one.line} Ø{decimal(one.diameter, 1)}: {', '.join(one.ends)}" for one in made)
+    foot = "; ".join(f"{end.line} Ø{decimal(end.diameter, 1)}: {', '.join(end.ends)}" for end in ends)
     head = f"{refit.boat.boat.name} rev. {refit.boat.revision.mark}  hole Ø mm  {foot}"
     items.append(Text((_MARGIN, 1.8), head, _fitting(head, width - 2.0 * _MARGIN, 2.5), "NOTE"))
     return tuple(items)
 
 
 def strip_outlines(strip: Strip) -> tuple[Item, ...]:
-    """Return a splice strip in one piece: its edge cut, every mark a triangle at the edge along which the rope lies."""
-    found = marks(strip.recipe)
+    """Return a splice strip in one piece: its edge cut, every mark a triangle at the edge for the rope."""
+    strip_marks = marks(strip.recipe)
     rows = {"tail": 29.0, "eye": 22.5, "stitch-from": 16.0, "stitch-to": 10.0, "exit": 29.0}
-    length = found[-1].at + 12.0
+    length = strip_marks[-1].at + 12.0
     items: list[Item] = [box(0.0, 0.0, length, HEIGHT, "CUT", f"strip:{strip.number}")]
-    for mark in found:
+    for mark in strip_marks:
         items.append(notch((mark.at, 0.5), (0.0, -1.0), f"mark:{strip.number}:{mark.id}"))
         if mark.id.startswith("taper-"):
             items.append(Text((mark.at, 6.0), mark.words[0], 2.5, "NOTE", "centre"))

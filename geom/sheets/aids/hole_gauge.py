@@ -1,4 +1,4 @@
-"""The hole gauge: common hole sizes at full size, in each the boat's made-up end, with the eye verdict beside it."""
+"""The hole gauge: common hole sizes at full size, each with the boat's finished ends in it and the eye verdicts."""
 
 from __future__ import annotations
 
@@ -19,14 +19,14 @@ _LABEL = 21.0
 _VERDICT = 36.0
 _HEAD = 18.0
 _LEGEND = 26.0
-# Folded flat, a bare eye is two ropes side by side.
+# A folded bare eye is two ropes side by side.
 _FOLDED = 2
 _SURE = {"found": "found", "calc": "calculated", "memory": "from memory"}
 
 
 @dataclass(frozen=True)
 class Size:
-    """A hole size: its name, its diameter [mm], and where it comes from."""
+    """A hole size: its name, diameter [mm] and source."""
 
     name: str
     diameter: float
@@ -34,8 +34,8 @@ class Size:
 
 
 @dataclass(frozen=True)
-class MadeEnd:
-    """A line with what is made on it: the ends of the file that one verdict holds for, and how they are judged."""
+class FinishedEnd:
+    """A line with its finished end [mm]: the ends of the file with the same verdict, and the criterion."""
 
     line: str
     diameter: float
@@ -45,7 +45,7 @@ class MadeEnd:
 
     @property
     def outline(self) -> tuple[tuple[float, float], ...]:
-        """What goes through, seen along the hole: circles by their offset and diameter [mm]."""
+        """The end seen along the hole, as circles by offset and diameter [mm]."""
         d = self.diameter
         if self.judged_by == "rope":
             return tuple(((k - (_FOLDED - 1) / 2.0) * d, d) for k in range(_FOLDED))
@@ -55,91 +55,97 @@ class MadeEnd:
 
     @property
     def across(self) -> float:
-        """How wide that is [mm]."""
+        """Width of the outline [mm]."""
         return max(abs(offset) + d / 2.0 for offset, d in self.outline) * 2.0
 
 
 def common_sizes() -> tuple[Size, ...]:
-    """Return the common hole and drill sizes of the data, smallest first."""
+    """Return the common hole and drill sizes of the data tables, smallest first."""
     rows = sorted(table.rows("hole_sizes"), key=lambda row: float(row["value"]))
     return tuple(Size(row["key"], float(row["value"]), _SURE[row["sure"].split()[0]]) for row in rows)
 
 
 def own_sizes(refit: Refit) -> tuple[Size, ...]:
-    """Return each different bore of the boat's holes with the holes that have it, smallest first."""
-    found: dict[float, list[str]] = {}
+    """Return each different bore of the boat's holes with its holes, smallest first."""
+    holes_of: dict[float, list[str]] = {}
     for _, hole in refit.placed.holes():
-        found.setdefault(round(hole.bore, 3), []).append(hole.id)
+        holes_of.setdefault(round(hole.bore, 3), []).append(hole.id)
     return tuple(
         Size(ids[0] if len(ids) == 1 else f"{ids[0]} + {len(ids) - 1}", bore, "this boat")
-        for bore, ids in sorted(found.items())
+        for bore, ids in sorted(holes_of.items())
     )
 
 
-def made_ends(boat: Boat) -> tuple[MadeEnd, ...]:
-    """Return every different line end of the boat's runs, ends of one verdict together."""
-    found: dict[tuple[str, str, float | None], MadeEnd] = {}
+def finished_ends(boat: Boat) -> tuple[FinishedEnd, ...]:
+    """Return every different line end of the boat's runs, ends with the same verdict combined."""
+    ends: dict[tuple[str, str, float | None], FinishedEnd] = {}
     for run in boat.runs:
-        for stated in (run.start, run.finish):
-            end = boat.ends[stated.end]
+        for run_end in (run.start, run.finish):
+            end = boat.ends[run_end.end]
             judged_by = table.row("end_families", family=end.family)["judged_by"]
             key = (run.line, judged_by, end.width if judged_by == "width" else None)
-            known = found.get(key)
+            known = ends.get(key)
             if known is None:
-                found[key] = MadeEnd(run.line, boat.lines[run.line].diameter, (stated.end,), judged_by, end)
-            elif stated.end not in known.ends:
-                found[key] = MadeEnd(known.line, known.diameter, (*known.ends, stated.end), judged_by, known.end)
-    return tuple(found.values())
+                ends[key] = FinishedEnd(run.line, boat.lines[run.line].diameter, (run_end.end,), judged_by, end)
+            elif run_end.end not in known.ends:
+                ends[key] = FinishedEnd(known.line, known.diameter, (*known.ends, run_end.end), judged_by, known.end)
+    return tuple(ends.values())
 
 
-def verdict(boat: Boat, size: Size, made: MadeEnd) -> EyeVerdict:
-    """Return what an end does at a hole of a size, as `runs.eye` judges it."""
-    return end_through(size.diameter, made.diameter, made.end, limits(boat.eye_factors))
+def verdict(boat: Boat, size: Size, end: FinishedEnd) -> EyeVerdict:
+    """Return the verdict on an end at a hole of a size, as in `placement.eyes`.
+
+    Args:
+        boat: the boat.
+        size: the hole size.
+        end: the line's finished end.
+    """
+    return end_through(size.diameter, end.diameter, end.end, limits(boat.eye_factors))
 
 
 def hole_gauge(refit: Refit, paper: AidPaper) -> tuple[Sheet, ...]:
     """Return the pages of the gauge."""
     aid = Aid("hole-gauge", words.GAUGE, refit.boat.boat.name, words.BOTH_SIDES)
-    room = paper.room
+    area = paper.room
     sizes = [(size, words.GAUGE_COMMON) for size in common_sizes()]
     sizes += [(size, words.GAUGE_OWN) for size in own_sizes(refit)]
-    made = made_ends(refit.boat)
-    widest = max([size.diameter for size, _ in sizes] + [one.across for one in made])
+    ends = finished_ends(refit.boat)
+    widest = max([size.diameter for size, _ in sizes] + [end.across for end in ends])
     cell = widest + 4.0 + _VERDICT
     pitch = widest + 2.4
-    group = max(1, int((room.width - _LABEL) // cell))
+    group = max(1, int((area.width - _LABEL) // cell))
     content: list[list[Item]] = []
-    for first in range(0, len(made), group):
-        columns = made[first : first + group]
-        stack = max(1, int(room.width // (_LABEL + len(columns) * cell)))
-        tall = room.height - _HEAD - _LEGEND
+    for first in range(0, len(ends), group):
+        columns = ends[first : first + group]
+        stack = max(1, int(area.width // (_LABEL + len(columns) * cell)))
+        tall = area.height - _HEAD - _LEGEND
         rows = min(max(1, int(tall // pitch)), math.ceil(len(sizes) / stack))
         high = min(tall / rows, 1.5 * pitch)
         for start in range(0, len(sizes), rows * stack):
             part = sizes[start : start + rows * stack]
-            content.append(_page_items(refit, room, part, columns, rows, cell, high, widest))
+            content.append(_page_items(refit, area, part, columns, rows, cell, high, widest))
     return tuple(page(refit, aid, paper, index, len(content), items) for index, items in enumerate(content, start=1))
 
 
 def _page_items(
     refit: Refit,
-    room: Rect,
+    area: Rect,
     sizes: list[tuple[Size, str]],
-    made: tuple[MadeEnd, ...],
+    ends: tuple[FinishedEnd, ...],
     rows: int,
     cell: float,
     pitch: float,
     widest: float,
 ) -> list[Item]:
-    items, _ = notes(words.GAUGE_NOTES, (room.left, room.top), room.width, 1.8)
-    full = _LABEL + len(made) * cell
+    items, _ = notes(words.GAUGE_NOTES, (area.left, area.top), area.width, 1.8)
+    full = _LABEL + len(ends) * cell
     for start in range(0, len(sizes), rows):
-        left = room.left + (start // rows) * full
-        for k, one in enumerate(made):
-            items += _column_head(one, left + _LABEL + k * cell, room.top - 13.0, cell)
+        left = area.left + (start // rows) * full
+        for k, end in enumerate(ends):
+            items += _column_head(end, left + _LABEL + k * cell, area.top - 13.0, cell)
         previous = ""
         for row, (size, kind) in enumerate(sizes[start : start + rows]):
-            y = room.top - _HEAD - (row + 0.5) * pitch
+            y = area.top - _HEAD - (row + 0.5) * pitch
             if previous and kind != previous:
                 items.append(Line((left, y + pitch / 2.0), (left + full - 3.0, y + pitch / 2.0), "THIN"))
                 height = lettering_that_fits(kind, full - 3.0, 1.8)
@@ -147,15 +153,15 @@ def _page_items(
                     items.append(Text((left + full - 3.0, y + pitch / 2.0 - 2.8), kind, height, "NOTE", "right"))
             previous = kind
             items += _label(size, (left, y))
-            for k, one in enumerate(made):
-                items += _cell(refit, size, one, (left + _LABEL + k * cell, y), widest)
-    legend, _ = eye_legend((room.left, room.bottom + _LEGEND - 1.0), room.width, limits(refit.boat.eye_factors).source)
+            for k, end in enumerate(ends):
+                items += _cell(refit, size, end, (left + _LABEL + k * cell, y), widest)
+    legend, _ = eye_legend((area.left, area.bottom + _LEGEND - 1.0), area.width, limits(refit.boat.eye_factors).source)
     return [*items, *legend]
 
 
-def _column_head(one: MadeEnd, x: float, y: float, cell: float) -> list[Item]:
-    head = f"{one.line} Ø{decimal(one.diameter, 1)}"
-    below = ", ".join(one.ends)
+def _column_head(end: FinishedEnd, x: float, y: float, cell: float) -> list[Item]:
+    head = f"{end.line} Ø{decimal(end.diameter, 1)}"
+    below = ", ".join(end.ends)
     items: list[Item] = []
     for text, level, wanted in ((head, y, 2.5), (below, y - 3.6, 1.8)):
         height = lettering_that_fits(text, cell - 2.0, wanted)
@@ -175,15 +181,15 @@ def _label(size: Size, at: tuple[float, float]) -> list[Item]:
     return items
 
 
-def _cell(refit: Refit, size: Size, one: MadeEnd, at: tuple[float, float], widest: float) -> list[Item]:
+def _cell(refit: Refit, size: Size, end: FinishedEnd, at: tuple[float, float], widest: float) -> list[Item]:
     x, y = at[0] + widest / 2.0, at[1]
-    found: Verdict = verdict(refit.boat, size, one).verdict
+    fit: Verdict = verdict(refit.boat, size, end).verdict
     items: list[Item] = [
-        Circle((x, y), size.diameter / 2.0, "THIN", tag=f"gauge:{size.name}:{one.line}:{one.ends[0]}"),
-        *(Circle((x + offset, y), d / 2.0, "HIDDEN") for offset, d in one.outline),
+        Circle((x, y), size.diameter / 2.0, "THIN", tag=f"gauge:{size.name}:{end.line}:{end.ends[0]}"),
+        *(Circle((x + offset, y), d / 2.0, "HIDDEN") for offset, d in end.outline),
     ]
     right = at[0] + widest + 3.0
-    items += eye_symbol((right + 1.3, y), found)
-    tag = f"verdict:{size.name}:{one.line}:{one.ends[0]}"
-    items.append(Text((right + 4.2, y), found, 2.5, "TEXT", upright="middle", tag=tag))
+    items += eye_symbol((right + 1.3, y), fit)
+    tag = f"verdict:{size.name}:{end.line}:{end.ends[0]}"
+    items.append(Text((right + 4.2, y), fit, 2.5, "TEXT", upright="middle", tag=tag))
     return items

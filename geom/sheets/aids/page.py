@@ -1,4 +1,4 @@
-"""One page of full-size aids: A4 or Letter, both bars both ways, what it is for, the reject rule, the cautions."""
+"""One page of full-size aids on A4 or Letter: heading, bars in both directions, reject rule, cautions."""
 
 from __future__ import annotations
 
@@ -15,7 +15,7 @@ from geom.sheets.aids import text as words
 from geom.sheets.aids.clip import clip
 from geom.sheets.aids.tiling import Tile
 
-# What desk printers leave white at the edges, with something over, common practice, no source [mm].
+# Unprintable margin of desk printers with an allowance [mm]; common practice, no source.
 MARGIN = 10.0
 HEAD = 28.5
 FOOT = 15.0
@@ -27,35 +27,35 @@ _GAP = 4.0
 
 @dataclass(frozen=True)
 class AidPaper:
-    """A sheet for the desk printer, by the name its files carry."""
+    """A sheet for the desk printer; `word` is its name in file names."""
 
     word: str
     paper: Paper
 
     @property
     def frame(self) -> Rect:
-        """What a desk printer reaches [mm]."""
+        """The printable area [mm]."""
         return Rect(MARGIN, MARGIN, self.paper.width - MARGIN, self.paper.height - MARGIN)
 
     @property
     def room(self) -> Rect:
-        """The room between heading and bars [mm]."""
+        """The area between heading and bars [mm]."""
         frame = self.frame
         return Rect(frame.left + BESIDE, frame.bottom + FOOT, frame.right, frame.top - HEAD)
 
 
 def aid_papers(upright: bool) -> tuple[AidPaper, AidPaper]:
-    """Return A4 and Letter, upright or lying."""
-    found = []
+    """Return A4 and Letter, portrait or landscape."""
+    sizes = []
     for word, name, series in (("a4", "A4", "ISO"), ("letter", "Letter", "ANSI")):
         long, short = next(iter(SERIES[series].values()))
-        found.append(AidPaper(word, Paper(name, short, long) if upright else Paper(name, long, short)))
-    return found[0], found[1]
+        sizes.append(AidPaper(word, Paper(name, short, long) if upright else Paper(name, long, short)))
+    return sizes[0], sizes[1]
 
 
 @dataclass(frozen=True)
 class Aid:
-    """What a set of pages is: its word for ids, its heading, what it belongs to and the side, in words."""
+    """The identity of a set of pages: key for ids, heading, subject and side."""
 
     key: str
     heading: str
@@ -64,12 +64,24 @@ class Aid:
 
 
 def lettering_that_fits(text: str, room: float, wanted: float) -> float | None:
-    """Return the largest lettering up to the wanted one in which a text fits a room [mm]; None where none does."""
+    """Return the largest lettering height at which a text fits [mm], None where none does.
+
+    Args:
+        text: the text.
+        room: available width [mm].
+        wanted: largest height [mm].
+    """
     return next((h for h in LETTERINGS if h <= wanted and text_width(text, h) <= room), None)
 
 
 def wrapped(text: str, height: float, room: float) -> list[str]:
-    """Return a text broken between words into lines that fit a room [mm]."""
+    """Return a text wrapped between words.
+
+    Args:
+        text: the text.
+        height: of the lettering [mm].
+        room: available width [mm].
+    """
     lines: list[str] = []
     for word in text.split(" "):
         longer = f"{lines[-1]} {word}" if lines else word
@@ -81,7 +93,14 @@ def wrapped(text: str, height: float, room: float) -> list[str]:
 
 
 def notes(lines: Sequence[str], at: tuple[float, float], room: float, height: float = 2.5) -> tuple[list[Item], float]:
-    """Return notes one below the other, each broken to fit, and how tall they stand [mm]; `at` is their upper left."""
+    """Return notes one below the other, each wrapped, and their height [mm].
+
+    Args:
+        lines: the notes.
+        at: upper left corner [mm].
+        room: available width [mm].
+        height: of the lettering [mm].
+    """
     pitch = 1.55 * height
     broken = [part for line in lines for part in wrapped(line, height, room)]
     items: list[Item] = [
@@ -99,15 +118,15 @@ def page(
     items: Sequence[Item],
     views: Sequence[View] = (),
 ) -> Sheet:
-    """Return a page with its heading, its bars and its cautions round what it shows.
+    """Return a page with heading, bars and cautions round its content.
 
     Args:
-        refit: the boat worked out.
-        aid: what the page is.
-        paper: the sheet it is printed on.
-        number: which page of the aid, from 1 on.
-        count: how many pages the aid has.
-        items: what stands on paper beside the views.
+        refit: the boat as calculated.
+        aid: identity of the set of pages.
+        paper: the paper.
+        number: of the page, from 1.
+        count: number of pages in the set.
+        items: items on paper beside the views.
         views: tiles at full size.
     """
     title = f"{aid.heading} {aid.subject}".strip()
@@ -157,7 +176,7 @@ def _heading(refit: Refit, aid: Aid, paper: AidPaper, number: int, count: int) -
 
 
 def bars(frame: Rect) -> tuple[Item, ...]:
-    """Return the 100 mm and the 4 in bar along the foot and up the left side."""
+    """Return the 100 mm and the 4 in bar, along the foot and up the left side."""
     corner = (frame.left + 6.0, frame.bottom + 6.0)
     flat = _double_bar()
     items: list[Item] = []
@@ -168,7 +187,7 @@ def bars(frame: Rect) -> tuple[Item, ...]:
 
 
 def _double_bar() -> list[Line | Text]:
-    """Return both bars along x from (0, 0) on, millimetres above, inches below."""
+    """Return both bars along x from (0, 0), millimetres above, inches below."""
     items: list[Line | Text] = [
         Line((8.0, 0.9), (108.0, 0.9), "THIN", tag="bar:100 mm"),
         Line((8.0, -0.9), (8.0 + INCH_BAR, -0.9), "THIN", tag="bar:4 in"),
@@ -198,7 +217,7 @@ def _set(item: Line | Text, corner: tuple[float, float], upright: bool) -> Item:
 
 @dataclass(frozen=True)
 class Piece:
-    """A full-size piece ready to be tiled: its id, its items in its own millimetres, its tiles."""
+    """A full-size piece with its tiles: id, items in its own millimetres, tiles."""
 
     id: str
     items: tuple[Item, ...]
@@ -206,12 +225,12 @@ class Piece:
 
 
 def tile_pages(piece: Piece, room: Rect, across: bool) -> list[list[View]]:
-    """Return the tiles of a piece as views, page by page, set side by side or one below the other.
+    """Return the tiles of a piece as views by page, side by side or one below the other.
 
     Args:
         piece: the piece with its tiles.
-        room: the room on each page [mm].
-        across: side by side from the left; else one below the other from the top.
+        room: the area on each page [mm].
+        across: side by side from the left, else one below the other from the top.
     """
     pages: list[list[View]] = [[]]
     cursor = room.left if across else room.top
@@ -227,7 +246,15 @@ def tile_pages(piece: Piece, room: Rect, across: bool) -> list[list[View]]:
 
 
 def tile_view(piece: Piece, tile: Tile, index: int, left: float, bottom: float) -> View:
-    """Return a tile as a view whose lower left corner stands on a paper point; `index` counts the page's views."""
+    """Return a tile as a view.
+
+    Args:
+        piece: the piece.
+        tile: the tile.
+        index: of the view on its page, from 0.
+        left: left edge on paper [mm].
+        bottom: lower edge on paper [mm].
+    """
     seen = tile.window
     return View(
         name=f"{piece.id}-{tile.letter}",
@@ -236,7 +263,7 @@ def tile_view(piece: Piece, tile: Tile, index: int, left: float, bottom: float) 
         origin=(left - seen.left, bottom - seen.bottom),
         window=Rect(left, bottom, left + seen.width, bottom + seen.height),
         items=clip(piece.items, seen),
-        # Neighbours share their overlap, so each tile has a place of its own in model space.
+        # Neighbours share their overlap, so each tile has its own position in model space.
         model_at=(2000.0 * index, 0.0),
         description=f"Tile {tile.letter} of {len(piece.tiles)}, full size.",
     )

@@ -1,4 +1,4 @@
-"""Words put where nothing stands yet: upright boxes taken one after the other, the first free candidate wins."""
+"""Placement of text in free space: bounding boxes are occupied one by one, the first free candidate is used."""
 
 from __future__ import annotations
 
@@ -12,7 +12,7 @@ _CLEAR = 0.35
 
 
 def grown(rect: Rect, by: float) -> Rect:
-    """Return a rectangle that reaches further by so much on every side [mm]."""
+    """Return a rectangle enlarged by a margin on every side [mm]."""
     return Rect(rect.left - by, rect.bottom - by, rect.right + by, rect.top + by)
 
 
@@ -22,7 +22,7 @@ def meets(a: Rect, b: Rect) -> bool:
 
 
 def within(inner: Rect, outer: Rect) -> bool:
-    """Return whether a rectangle lies in another."""
+    """Return whether a rectangle is within another."""
     return (
         inner.left >= outer.left
         and inner.right <= outer.right
@@ -33,30 +33,30 @@ def within(inner: Rect, outer: Rect) -> bool:
 
 @dataclass
 class Placer:
-    """What of a piece is taken already, each thing by the upright rectangle round it."""
+    """Occupied areas of a piece, as bounding rectangles [mm], and the texts placed."""
 
-    taken: list[Rect] = field(default_factory=list)
+    occupied: list[Rect] = field(default_factory=list)
     texts: list[Text] = field(default_factory=list)
 
     def keep_off(self, items: Iterable[Item]) -> None:
-        """Take the places of strokes and fills."""
+        """Occupy the areas of strokes and fills."""
         for item in items:
-            self.taken.append(grown(extent(flatten(item)), LAYERS[item.layer].width / 2.0))  # type: ignore[arg-type]
+            self.occupied.append(grown(extent(flatten(item)), LAYERS[item.layer].width / 2.0))  # type: ignore[arg-type]
 
     def free(self, place: Rect, room: Rect) -> bool:
-        """Return whether a place lies in a room and clear of all that is taken."""
-        return within(place, room) and not any(meets(place, other) for other in self.taken)
+        """Return whether a rectangle is within an area and clear of everything occupied."""
+        return within(place, room) and not any(meets(place, other) for other in self.occupied)
 
     def put(self, candidates: Iterable[Text], room: Rect, heights: Sequence[float]) -> Text | None:
-        """Write a text at the first free candidate, with the largest of the heights that finds one.
+        """Place a text at the first free candidate, at the first of the heights with one.
 
         Args:
-            candidates: the text at the places it may stand, the best one first.
-            room: what it must lie in.
-            heights: letterings to try, the best one first [mm].
+            candidates: the text at its possible positions, the best one first.
+            room: the area that it must be in [mm].
+            heights: lettering heights to try, the best one first [mm].
 
         Returns:
-            The text as it stands, None where it stands nowhere.
+            The text as placed, None where there is no room.
         """
         tried = tuple(candidates)
         for height in heights:
@@ -64,7 +64,7 @@ class Placer:
                 text = replace(candidate, height=height)
                 place = grown(extent(text_box(text)), _CLEAR)
                 if self.free(place, room):
-                    self.taken.append(place)
+                    self.occupied.append(place)
                     self.texts.append(text)
                     return text
         return None

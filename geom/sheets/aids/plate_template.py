@@ -18,21 +18,26 @@ from geom.sheets.aids.tiling import join_marks, tiles
 
 _FOOT_STEPS = 96
 _CROSS = 2.5
-# Room round the plate for arrows and words.
+# Margins round the plate for arrows and text [mm].
 _INBOARD, _OUTBOARD, _ABOVE, _BELOW = 2.4, 5.2, 6.2, 11.8
 _GAP = 3.0
 
 
 @dataclass(frozen=True)
 class Template:
-    """A post on its plate, on paper: x to starboard, y forward, the middle of the plate at (0, 0) [mm]."""
+    """A post on its plate, on paper [mm]: x to starboard, y forward, centre of the plate at (0, 0)."""
 
     post: PlacedPost
     word: str
     base: BasePlate
 
     def at(self, aft: float, outboard: float) -> Point:
-        """Return the place on paper of a point that lies aft and outboard of the plate's middle [mm]."""
+        """Return the paper position of a point aft and outboard of the plate's centre [mm].
+
+        Args:
+            aft: of the centre [mm].
+            outboard: of the centre [mm].
+        """
         return (side_sign(self.post.side) * outboard, -aft)
 
     def outline(self) -> tuple[Point, ...]:
@@ -49,7 +54,7 @@ class Template:
 
 
 def templates(refit: Refit) -> tuple[Template, ...]:
-    """Return the template of every post whose file states a base."""
+    """Return the template of every post with a base."""
     return tuple(
         Template(post, post.spec.base, refit.boat.bases[post.spec.base])
         for post in refit.placed.posts.values()
@@ -79,15 +84,15 @@ def template_items(template: Template) -> tuple[Item, ...]:
         Text((2.4, y + 1.6), "BOW", 2.5, "TEXT", tag=f"bow:{post.id}"),
         Hatch(((tip, 0.0), (tip - hand * 3.6, 1.4), (tip - hand * 3.6, -1.4)), "THIN"),
     ]
-    # The word reads upward; its capitals stand to the left of its base line.
+    # The word reads upward, its capitals to the left of its base line.
     base_line = x + 4.0 if hand > 0.0 else -x - 1.5
     turn = math.pi / 2.0
     items.append(Text((base_line, 2.4), "OUTBOARD", 2.5, "TEXT", rotation=turn, tag=f"outboard:{post.id}"))
-    return (*items, *_words_below(template))
+    return (*items, *_text_below(template))
 
 
-def _words_below(template: Template) -> list[Item]:
-    """Return id, side, plate and holes below the plate, where nothing is drilled."""
+def _text_below(template: Template) -> list[Item]:
+    """Return id, side, plate and holes below the plate."""
     post, base = template.post, template.base
     y = -base.length / 2.0 - 5.8
     sizes = f"{base.length:g} x {base.width:g} x {base.thickness:g}"
@@ -97,7 +102,7 @@ def _words_below(template: Template) -> list[Item]:
     )
     items: list[Item] = []
     for text, wanted in lines:
-        # The fore-and-aft line's end stands above the words.
+        # The end of the fore-and-aft line is above the text.
         height = lettering_that_fits(text, base.width + 2.0 * _INBOARD, wanted)
         if height is not None:
             items.append(Text((0.0, y), text, height, "TEXT", "centre", tag=f"plate-words:{post.id}"))
@@ -113,24 +118,24 @@ def _extent(template: Template) -> Rect:
 
 
 def plate_templates(refit: Refit, paper: AidPaper) -> tuple[Sheet, ...]:
-    """Return the pages of all templates, as many on a page as it holds."""
-    found = templates(refit)
-    if not found:
+    """Return the pages of all templates, as many on a page as fit."""
+    all_templates = templates(refit)
+    if not all_templates:
         return ()
     aid = Aid("base-plates", words.PLATE, "", words.BOTH_SIDES)
     lines, tall = notes(words.PLATE_NOTES, (paper.frame.left, paper.room.top), paper.frame.width, 2.5)
-    room = Rect(paper.room.left, paper.room.bottom, paper.room.right, paper.room.top - tall - 1.0)
+    area = Rect(paper.room.left, paper.room.bottom, paper.room.right, paper.room.top - tall - 1.0)
     pages: list[list[View]] = [[]]
-    left, top, low = room.left, room.top, room.top
-    for template in found:
-        piece = plate_piece(template, room)
+    left, top, low = area.left, area.top, area.top
+    for template in all_templates:
+        piece = plate_piece(template, area)
         for tile in piece.tiles:
             wide, tall = tile.window.width, tile.window.height
-            if left + wide > room.right + 1e-6 and left > room.left:
-                left, top = room.left, low - _GAP
-            if top - tall < room.bottom - 1e-6 and pages[-1]:
+            if left + wide > area.right + 1e-6 and left > area.left:
+                left, top = area.left, low - _GAP
+            if top - tall < area.bottom - 1e-6 and pages[-1]:
                 pages.append([])
-                left, top, low = room.left, room.top, room.top
+                left, top, low = area.left, area.top, area.top
             pages[-1].append(tile_view(piece, tile, len(pages[-1]), left, top - tall))
             low = min(low, top - tall)
             left += wide + _GAP
@@ -138,10 +143,10 @@ def plate_templates(refit: Refit, paper: AidPaper) -> tuple[Sheet, ...]:
 
 
 def plate_piece(template: Template, room: Rect) -> Piece:
-    """Return a template in one piece where a page holds it, else in tiles that cut through no bolt hole and no word."""
+    """Return a template in one piece where it fits a page, else in tiles that cut through no bolt hole and no text."""
     items, whole = template_items(template), _extent(template)
     kept = [extent(flatten(item)) for item in items if isinstance(item, Circle | Hatch | Text)]
-    found = tuple(
+    parts = tuple(
         tiles(
             whole,
             room.width,
@@ -150,4 +155,4 @@ def plate_piece(template: Template, room: Rect) -> Piece:
             [(box.bottom, box.top) for box in kept],
         )
     )
-    return Piece(f"plate-{template.post.id}", (*items, *join_marks(whole, found)), found)
+    return Piece(f"plate-{template.post.id}", (*items, *join_marks(whole, parts)), parts)

@@ -1,4 +1,4 @@
-"""The splice marking strip: every mark of a splice at full size, to lay along the rope, tiled."""
+"""The splice marking strip: every mark of a splice at full size, in tiles, to be laid along the rope."""
 
 from __future__ import annotations
 
@@ -18,17 +18,17 @@ from geom.units import decimal, inch_fraction
 HEIGHT = 44.0
 TAPER_TICK = 8.0
 _TAPER_ROW, _ZONE_ROW, _ID_ROW, _NUMBER_ROW = 8.9, 13.2, 33.4, 37.4
-# Rows of words beside the long marks, the one to try first at the top.
+# Rows of text beside the long marks, in the order of trial.
 _ROWS = (27.8, 22.6, 17.8)
 _TICK = 3.0
 _AFTER = 12.0
 _CLEAR = 3.0
-_END_WORDS = {"start": "forward end", "finish": "after end"}
+_END_NAMES = {"start": "forward end", "finish": "after end"}
 
 
 @dataclass(frozen=True)
 class Strip:
-    """One different splice: its number, its line, its marks, and the run ends that it is for."""
+    """One distinct splice: number, line, recipe, and the run ends it is for."""
 
     number: int
     line: str
@@ -38,7 +38,7 @@ class Strip:
 
 @dataclass(frozen=True)
 class Mark:
-    """One mark of a strip: its id, its distance from the rope's end [mm], its words, in full and shorter."""
+    """One mark of a strip: id, distance from the rope's end [mm], text, in full and shortened."""
 
     id: str
     at: float
@@ -46,54 +46,61 @@ class Mark:
 
 
 def strips(refit: Refit) -> tuple[Strip, ...]:
-    """Return every different splice of the boat; runs that are refused as told have none."""
-    found: dict[tuple[str, Recipe], list[str]] = {}
+    """Return every distinct splice of the boat; runs that are refused have none."""
+    ends_of: dict[tuple[str, Recipe], list[str]] = {}
     for run_id, work in refit.work.runs.items():
         line = refit.placed.runs[run_id].spec.line
         for where in BOTH:
             recipe = work.splices[where]
             if recipe is not None and work.refused is None:
-                found.setdefault((line, recipe), []).append(f"{run_id} {_END_WORDS[where]}")
+                ends_of.setdefault((line, recipe), []).append(f"{run_id} {_END_NAMES[where]}")
     return tuple(
-        Strip(number, line, recipe, tuple(ends)) for number, ((line, recipe), ends) in enumerate(found.items(), start=1)
+        Strip(number, line, recipe, tuple(ends))
+        for number, ((line, recipe), ends) in enumerate(ends_of.items(), start=1)
     )
 
 
 def marks(recipe: Recipe) -> tuple[Mark, ...]:
     """Return the marks of a splice by their distance from the rope's end [mm].
 
-    The exit mark and the stitching count from the throat, which is the eye mark on the standing part.
+    The exit mark and the stitching are from the throat, which is the eye mark on the standing part.
     """
     tail, eye, exit_ = recipe.tail_mark, recipe.eye_mark, recipe.eye_mark + recipe.exit_mark
-    found = [
+    listed = [
         Mark(f"taper-{n}", cut.from_end, (f"{n} {cut.side[0].upper()}",))
         for n, cut in enumerate(recipe.taper_marks, start=1)
     ]
-    found.append(Mark("tail", tail, (f"TAIL MARK {both(tail)}", f"TAIL {decimal(tail, 1)}")))
-    found.append(Mark("eye", eye, (f"EYE MARK, THROAT {both(eye)}", f"EYE {decimal(eye, 1)}")))
+    listed.append(Mark("tail", tail, (f"TAIL MARK {both(tail)}", f"TAIL {decimal(tail, 1)}")))
+    listed.append(Mark("eye", eye, (f"EYE MARK, THROAT {both(eye)}", f"EYE {decimal(eye, 1)}")))
     if recipe.stitching is not None:
         low, high = recipe.stitching
-        stated = f"STITCH from here to {decimal(high, 1)} from the throat, once the tail is in"
-        found.append(Mark("stitch-from", eye + low, (stated, "STITCH FROM")))
-        found.append(Mark("stitch-to", eye + high, ("STITCH TO",)))
+        stitching = f"STITCH from here to {decimal(high, 1)} from the throat, once the tail is in"
+        listed.append(Mark("stitch-from", eye + low, (stitching, "STITCH FROM")))
+        listed.append(Mark("stitch-to", eye + high, ("STITCH TO",)))
     from_throat = f"{decimal(recipe.exit_mark, 1)} from the throat"
-    found.append(Mark("exit", exit_, (f"EXIT MARK {both(exit_)}, {from_throat}", f"EXIT {decimal(exit_, 1)}")))
-    return tuple(found)
+    listed.append(Mark("exit", exit_, (f"EXIT MARK {both(exit_)}, {from_throat}", f"EXIT {decimal(exit_, 1)}")))
+    return tuple(listed)
 
 
 def both(value: float) -> str:
-    """Return a length in millimetres and in inches to the sixteenth."""
+    """Return a length [mm] as text in millimetres and in inches to the sixteenth."""
     return f"{decimal(value, 1)} ({inch_fraction(value, 16)} in)"
 
 
 def splice_strip(refit: Refit, strip: Strip, paper: AidPaper) -> tuple[Sheet, ...]:
-    """Return the pages of one strip; the paper lies on its long side."""
-    room = paper.room
+    """Return the pages of one strip, in landscape format.
+
+    Args:
+        refit: the boat as calculated.
+        strip: the strip.
+        paper: the paper.
+    """
+    area = paper.room
     subject = f"{strip.number}  {strip.line} Ø{decimal(strip.recipe.diameter, 1)}"
     aid = Aid(f"splice-{strip.number}", words.STRIP, subject, _side(strip))
-    stated = (*_stated(strip), *words.STRIP_NOTES)
-    lines, tall = notes(stated, (paper.frame.left, room.top + 1.5), paper.frame.width)
-    under = Rect(room.left, room.bottom, room.right, room.top - tall - 0.5)
+    notes_text = (*_notes_on(strip), *words.STRIP_NOTES)
+    lines, tall = notes(notes_text, (paper.frame.left, area.top + 1.5), paper.frame.width)
+    under = Rect(area.left, area.bottom, area.right, area.top - tall - 0.5)
     piece = strip_piece(refit, strip, under.width)
     pages = tile_pages(piece, under, across=False)
     return tuple(page(refit, aid, paper, index, len(pages), lines, views) for index, views in enumerate(pages, start=1))
@@ -104,7 +111,7 @@ def _side(strip: Strip) -> str:
     return words.BOTH_SIDES if len(sides) == 2 else {"P": "PORT", "S": "STARBOARD"}[sides.pop()]
 
 
-def _stated(strip: Strip) -> list[str]:
+def _notes_on(strip: Strip) -> list[str]:
     recipe = strip.recipe
     stated = [
         f"For: {', '.join(strip.ends)}.",
@@ -118,22 +125,28 @@ def _stated(strip: Strip) -> list[str]:
 
 
 def strip_piece(refit: Refit, strip: Strip, room: float) -> Piece:
-    """Return a strip, its tiles no longer than the room [mm]; x from the rope's end, the rope along y = 0."""
-    found_marks = marks(strip.recipe)
-    length = found_marks[-1].at + _AFTER
-    spans = split(0.0, length, room, [(mark.at - _CLEAR, mark.at + _CLEAR) for mark in found_marks])
-    found = tuple(Tile(letters(k), Rect(low, 0.0, high, HEIGHT)) for k, (low, high) in enumerate(spans))
+    """Return a strip with its tiles; x from the rope's end, the rope along y = 0.
+
+    Args:
+        refit: the boat as calculated.
+        strip: the strip.
+        room: largest length of a tile [mm].
+    """
+    strip_marks = marks(strip.recipe)
+    length = strip_marks[-1].at + _AFTER
+    spans = split(0.0, length, room, [(mark.at - _CLEAR, mark.at + _CLEAR) for mark in strip_marks])
+    parts = tuple(Tile(letters(k), Rect(low, 0.0, high, HEIGHT)) for k, (low, high) in enumerate(spans))
     whole = Rect(0.0, 0.0, length, HEIGHT)
     corners = ((0.0, 0.0), (length, 0.0), (length, HEIGHT), (0.0, HEIGHT))
-    items: list[Item] = [Polyline(corners, "THIN", closed=True, tag=f"strip:{strip.number}"), *join_marks(whole, found)]
+    items: list[Item] = [Polyline(corners, "THIN", closed=True, tag=f"strip:{strip.number}"), *join_marks(whole, parts)]
     placer = Placer()
     placer.keep_off(items[1:])
-    for index, tile in enumerate(found):
-        # What stands in an overlap would be printed twice, so words keep off it.
+    for index, tile in enumerate(parts):
+        # Text in an overlap would be printed twice, so there is none.
         low = tile.window.left + (OVERLAP if index else 0.0)
-        high = tile.window.right - (OVERLAP if index < len(found) - 1 else 0.0)
+        high = tile.window.right - (OVERLAP if index < len(parts) - 1 else 0.0)
         clear = Rect(low + 0.6, 0.6, high - 0.6, HEIGHT - 0.6)
-        here = [mark for mark in found_marks if tile.window.left < mark.at < tile.window.right]
+        here = [mark for mark in strip_marks if tile.window.left < mark.at < tile.window.right]
         items += _taper(strip, [mark for mark in here if mark.id.startswith("taper-")], clear, placer)
         for mark in here:
             if not mark.id.startswith("taper-"):
@@ -142,13 +155,13 @@ def strip_piece(refit: Refit, strip: Strip, room: float) -> Piece:
             places = [Text((2.0, row), words.ROPES_END, 3.5, "TEXT") for row in _ROWS]
             placer.put(places, clear, (3.5, 2.5, 1.8))
         items += _scale(tile, clear, placer)
-        _names(refit, strip, tile, len(found), clear, placer)
+        _names(refit, strip, tile, len(parts), clear, placer)
         _zones(strip.recipe, clear, placer)
-    return Piece(f"splice-{strip.number}", (*items, *placer.texts), found)
+    return Piece(f"splice-{strip.number}", (*items, *placer.texts), parts)
 
 
 def _taper(strip: Strip, cuts: list[Mark], clear: Rect, placer: Placer) -> list[Item]:
-    """Return the short marks of the taper, each with its number and side over it."""
+    """Return the short marks of the taper, each with number and side over it."""
     items: list[Item] = [
         Line((mark.at, 0.0), (mark.at, TAPER_TICK), "THIN", tag=f"mark:{strip.number}:{mark.id}") for mark in cuts
     ]
@@ -159,12 +172,12 @@ def _taper(strip: Strip, cuts: list[Mark], clear: Rect, placer: Placer) -> list[
 
 
 def _key_mark(strip: Strip, mark: Mark, clear: Rect, placer: Placer) -> list[Item]:
-    """Return a long mark, as tall as the row that its words found room in, beside it on either side."""
+    """Return a long mark, as tall as the row of its text, which is on either side."""
     tag = f"mark:{strip.number}:{mark.id}"
     head = Hatch(((mark.at, 0.0), (mark.at - 1.6, 4.0), (mark.at + 1.6, 4.0)), "THIN")
     sides: tuple[tuple[Across, float], ...] = (("right", -1.5), ("left", 1.5))
     if mark.id == "eye":
-        # The eye's own words would stand over the tail's mark more often than not.
+        # Text of the eye at the right would usually be over the mark of the tail.
         sides = sides[::-1]
     for stated, height, row in product(mark.words, (3.5, 2.5, 1.8), _ROWS):
         if placer.free(Rect(mark.at - 0.2, 0.6, mark.at + 0.2, row + 3.6), clear):
@@ -179,7 +192,7 @@ def _key_mark(strip: Strip, mark: Mark, clear: Rect, placer: Placer) -> list[Ite
 
 
 def _zones(recipe: Recipe, clear: Rect, placer: Placer) -> None:
-    """Write the names of the parts of the rope between the marks, on each tile that shows enough of them."""
+    """Place the names of the parts of rope between the marks, on each tile with room for them."""
     tail, eye, exit_ = recipe.tail_mark, recipe.eye_mark, recipe.eye_mark + recipe.exit_mark
     after_taper = recipe.taper_marks[-1].from_end if recipe.taper_marks else 0.0
     for low, high, stated in (
@@ -197,7 +210,7 @@ def _zones(recipe: Recipe, clear: Rect, placer: Placer) -> None:
 
 
 def _names(refit: Refit, strip: Strip, tile: Tile, count: int, clear: Rect, placer: Placer) -> None:
-    """Write tile, strip and boat on a tile, as much of it as there is room for."""
+    """Place tile, strip and boat on a tile, as far as there is room."""
     issue = f"{refit.boat.boat.name}  rev. {refit.boat.revision.mark}"
     parts = (
         f"TILE {tile.letter} OF {count}",
@@ -216,7 +229,7 @@ def _scale(tile: Tile, clear: Rect, placer: Placer) -> list[Item]:
     """Return ticks along a tile's upper edge, with numbers, to check the joined strip with a tape."""
     items: list[Item] = []
     for step in range(10, int(tile.window.right) + 1, 10):
-        # An overlap's ticks are the later tile's, drawn once and shown on both.
+        # Ticks in an overlap belong to the later tile; they are drawn once and shown on both.
         if not tile.window.left + (OVERLAP if tile.window.left > 0.0 else 0.0) < step <= tile.window.right:
             continue
         numbered = step % 50 == 0

@@ -1,4 +1,4 @@
-"""All words that stand on the full-size aids, in one place."""
+"""Text of the full-size aids."""
 
 from __future__ import annotations
 
@@ -19,31 +19,31 @@ FOOT = "FOOT 0: the tube's axis at the deck"
 TUBE_ENDS = "TUBE ENDS ON THIS LINE: plate's upper face"
 TOP = "TOP OF TUBE {length}"
 PRINTED_SIDE_OUT = "PRINTED SIDE OUT"
-ROUND = "{width} once round: edges meet, no lap"
+ROUND = "{width} circumference: edges butt, no overlap"
 WRAP_NOTES = (
     "Width: pi x {size}. Cut out; wrap with the printed side out, UP to the top of the tube.",
-    "Join: cut the upper tile along its lower broken line, lay it over the lower tile, crosses whole, tape.",
+    "Join: cut the upper tile along its lower dashed line, lay it over the lower tile, crosses aligned, tape.",
     "Punch both centres, then drill; the outline is the hole's true edge on the outside of the tube.",
     "AFT UP, FWD UP: exits above the foot. ROUND: exits from the AFT and FWD lines, + aft exit outboard.",
 )
-HOLE_HEAD = ("HOLE", "Ø", "ALONG", "CLOCK", "TILT", "AFT UP", "FWD UP", "ROUND", "AXIS")
+HOLE_HEAD = ("HOLE", "Ø", "ALONG", "CLOCKING", "TILT", "AFT UP", "FWD UP", "ROUND", "AXIS")
 FOUND_ONLY = "as found: {basis}"
 
 GAUGE_NOTES = (
-    "Each ring is a hole at full size, to the middle of its line; broken: what goes through, a bare eye as two "
+    "Each ring is a hole at full size, to the centre of its line; dashed: the end to go through, a bare eye as two "
     "ropes side by side, any other end at its own width.",
-    "Paper proves nothing: drill the size in scrap plate, break and polish both edges, draw a trial eye through it.",
+    "Paper is no proof: drill the size in scrap plate, break and polish both edges, draw a trial eye through it.",
 )
 GAUGE_COMMON = "COMMON HOLE SIZES"
 GAUGE_OWN = "HOLES OF THIS BOAT"
 
 STRIP_NOTES = (
     "Lay the strip along the rope, slack and straight, its 0 at the rope's end: once the trim is off (splice sheet).",
-    "Join: cut the next piece along the broken line, lay it on the one before crosses whole; tape.",
+    "Join: cut the next piece along the dashed line, lay it on the one before, crosses aligned; tape.",
 )
 PLATE_NOTES = (
-    "Seen from above on the plate's upper face. Punch and drill the crossed holes; cut along the unbroken edge.",
-    "Broken ring: the tube's edge on the plate. Chain lines: fore-and-aft (arrow to the BOW) and athwartships.",
+    "Seen from above on the plate's upper face. Punch and drill the crossed holes; cut along the solid edge.",
+    "Dashed ring: the tube's edge on the plate. Chain lines: fore-and-aft (arrow to the BOW) and athwartships.",
 )
 TAPER = "TAPER: cut one strand at each mark, L left, R right"
 TAIL = "TAIL, buried"

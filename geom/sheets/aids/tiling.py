@@ -1,4 +1,4 @@
-"""Long and large pieces cut into tiles that fit a sheet of paper, with an overlap and cross marks to join them by."""
+"""Division of large pieces into tiles that fit a sheet of paper, with overlaps and register crosses."""
 
 from __future__ import annotations
 
@@ -10,7 +10,7 @@ from geom.errors import GeometryError
 from geom.figure import Item, Line, Rect
 
 OVERLAP = 10.0
-# A cross stands on the middle of the overlap; its arms end inside it.
+# A cross is on the middle of the overlap, its arms within it [mm].
 CROSS_ARM = 4.0
 _CROSS_IN = 7.0
 
@@ -19,14 +19,14 @@ Span = tuple[float, float]
 
 @dataclass(frozen=True)
 class Tile:
-    """One tile of a piece: its letter and the part of the piece that it shows, in the piece's own millimetres."""
+    """One tile of a piece: its letter and its window in the piece's millimetres."""
 
     letter: str
     window: Rect
 
 
 def letters(index: int) -> str:
-    """Return the letters of the tile or page of a number from 0 on: A to Z, AA, AB and so on."""
+    """Return the letters for an index from 0: A to Z, AA, AB and so on."""
     name = ""
     index += 1
     while index:
@@ -36,31 +36,33 @@ def letters(index: int) -> str:
 
 
 def split(low: float, high: float, room: float, clear: Sequence[Span] = (), overlap: float = OVERLAP) -> list[Span]:
-    """Return spans that cover low to high, none longer than the room, each overlapping the next.
+    """Return spans [mm] that cover low to high, none longer than the room, each overlapping the next.
 
-    As few spans as can be, about equal; an overlap that would lie on a part to keep clear moves to beside it.
+    The number of spans is the smallest possible, their lengths about equal; an overlap on a part to keep clear is
+    moved beside it.
 
     Args:
-        low: where the piece starts [mm].
-        high: where it ends [mm].
-        room: the longest span [mm].
-        clear: parts that no overlap may touch, such as a hole's outline.
-        overlap: how much neighbours share [mm].
+        low: start of the piece [mm].
+        high: end of the piece [mm].
+        room: largest length of a span [mm].
+        clear: parts that no overlap may touch [mm], such as a hole's outline.
+        overlap: of neighbours [mm].
 
     Raises:
-        GeometryError: the room is not over twice the overlap, or parts to keep clear leave no place for an overlap.
+        GeometryError: the room is not over twice the overlap, or parts to keep clear leave no position for an
+            overlap.
     """
     if not room > 2.0 * overlap:
         raise GeometryError(f"tiles of {room:g} mm with an overlap of {overlap:g} mm do not advance")
     spans: list[Span] = []
     start = low
-    left = _fewest(low, high, room, clear, overlap)
+    left = _min_count(low, high, room, clear, overlap)
     while left > 1:
         wanted = start + (high - start + (left - 1) * overlap) / left
         ends = [
             end
             for end in _ends(start, wanted, start + room, clear, overlap)
-            if _fewest(end - overlap, high, room, clear, overlap) < left
+            if _min_count(end - overlap, high, room, clear, overlap) < left
         ]
         end = min(ends, key=lambda end: (abs(end - wanted), end))
         spans.append((start, end))
@@ -70,7 +72,7 @@ def split(low: float, high: float, room: float, clear: Sequence[Span] = (), over
 
 
 def _ends(start: float, wanted: float, maximum: float, clear: Sequence[Span], overlap: float) -> list[float]:
-    """Return where a tile may end, its overlap off every part to keep clear: as wanted, or beside such a part."""
+    """Return possible ends of a tile, its overlap off parts to keep clear: as preferred, or beside such a part."""
     ends = [wanted, maximum]
     for low, high in clear:
         ends += [low, high + overlap]
@@ -82,8 +84,8 @@ def _ends(start: float, wanted: float, maximum: float, clear: Sequence[Span], ov
     ]
 
 
-def _fewest(low: float, high: float, room: float, clear: Sequence[Span], overlap: float) -> int:
-    """Return the least number of tiles from low to high: each as long as it can be."""
+def _min_count(low: float, high: float, room: float, clear: Sequence[Span], overlap: float) -> int:
+    """Return the smallest number of tiles from low to high, each as long as possible."""
     count, start = 1, low
     while high - start > room + 1e-9:
         ends = _ends(start, start + room, start + room, clear, overlap)
@@ -101,14 +103,14 @@ def tiles(
     clear_x: Sequence[Span] = (),
     clear_y: Sequence[Span] = (),
 ) -> list[Tile]:
-    """Return the tiles of a piece, lettered from its lower left corner along each row and then up.
+    """Return the tiles of a piece, lettered from the lower left corner along each row and then up.
 
     Args:
-        extent: the piece's own rectangle [mm].
-        width: the room on paper across [mm].
-        height: the room on paper upward [mm].
-        clear_x: parts across the piece that no overlap may touch.
-        clear_y: parts up the piece that no overlap may touch.
+        extent: bounding rectangle of the piece [mm].
+        width: available width on paper [mm].
+        height: available height on paper [mm].
+        clear_x: parts along x that no overlap may touch [mm].
+        clear_y: parts along y that no overlap may touch [mm].
     """
     across = split(extent.left, extent.right, width, clear_x)
     upward = split(extent.bottom, extent.top, height, clear_y)
@@ -117,14 +119,14 @@ def tiles(
 
 
 def joins(spans: Sequence[Span]) -> list[float]:
-    """Return the middle of each overlap of spans in order."""
+    """Return the middle of each overlap of consecutive spans [mm]."""
     return [(after[0] + before[1]) / 2.0 for before, after in pairwise(spans)]
 
 
 def join_marks(extent: Rect, found: Sequence[Tile]) -> tuple[Item, ...]:
-    """Return the join lines of a piece with a cross near each end, to be printed on both tiles of every overlap.
+    """Return the join lines of a piece with a cross near each end, printed on both tiles of every overlap.
 
-    The one tile is cut along the join line and laid over the other: its half crosses make whole ones again.
+    One tile is cut along the join line and laid over the other, so that the half crosses complete each other.
     """
     across = joins(sorted({(tile.window.left, tile.window.right) for tile in found}))
     upward = joins(sorted({(tile.window.bottom, tile.window.top) for tile in found}))

@@ -39,60 +39,66 @@ def tube_wrap(refit: Refit, post: PlacedPost, paper: AidPaper, thickness: float 
     """Return the pages of one post's wrap.
 
     Args:
-        refit: the boat worked out.
+        refit: the boat as calculated.
         post: the post.
-        paper: the sheet to print on.
-        thickness: of the paper that goes round the tube [mm].
+        paper: the paper.
+        thickness: of the paper wrapped round the tube [mm].
     """
     flat = unroll(post, refit.placed.drillings, thickness)
-    frame, room = paper.frame, paper.room
-    listed = table(refit, flat, (frame.left, room.top), frame.width)
-    stated = [line.format(size=_size(flat)) for line in words.WRAP_NOTES]
-    lines, tall = notes(stated, (frame.left, room.top - table_size(listed)[1] - 1.2), frame.width)
-    under = Rect(room.left, room.bottom, room.right, room.top - table_size(listed)[1] - tall - 3.0)
+    frame, area = paper.frame, paper.room
+    hole_table = table(refit, flat, (frame.left, area.top), frame.width)
+    note_lines = [line.format(size=_size(flat)) for line in words.WRAP_NOTES]
+    lines, tall = notes(note_lines, (frame.left, area.top - table_size(hole_table)[1] - 1.2), frame.width)
+    under = Rect(area.left, area.bottom, area.right, area.top - table_size(hole_table)[1] - tall - 3.0)
     piece = wrap_piece(refit, flat, under.height)
     aid = Aid(f"wrap-{post.id}", words.WRAP, post.id, sheet_words.SIDE[post.side])
     pages = tile_pages(piece, under, across=True)
     return tuple(
-        page(refit, aid, paper, index, len(pages), (listed, *lines), views)
+        page(refit, aid, paper, index, len(pages), (hole_table, *lines), views)
         for index, views in enumerate(pages, start=1)
     )
 
 
 def _size(flat: Unrolled) -> str:
-    """Return what the width is pi times of, in words."""
+    """Return the diameter whose circumference the width is, as text."""
     od = decimal(flat.post.tube_od, 2)
     return f"{od} outside diameter" if not flat.paper else f"({od} outside diameter + {flat.paper:g} of paper)"
 
 
 def wrap_piece(refit: Refit, flat: Unrolled, room: float) -> Piece:
-    """Return a wrap with its tiles, none taller than the room [mm]; x runs round the tube, y up from the foot."""
+    """Return a wrap with its tiles; x is round the tube, y up from the foot.
+
+    Args:
+        refit: the boat as calculated.
+        flat: the tube unrolled.
+        room: largest height of a tile [mm].
+    """
     width, top = flat.width, flat.post.top
     whole = Rect(0.0, 0.0, width, top)
     cut = _foot_line(refit, flat)
     foot_room = max((y for _, y in cut), default=1.0) + _FOOT_WORDS
     zones = [(0.0, foot_room), *(zone(flat, hole) for hole in flat.holes)]
     spans = split(0.0, top, room, zones)
-    found = tuple(Tile(letters(index), Rect(0.0, low, width, high)) for index, (low, high) in enumerate(spans))
+    parts = tuple(Tile(letters(index), Rect(0.0, low, width, high)) for index, (low, high) in enumerate(spans))
     items: list[Item] = [Polyline(_corners(whole), "THIN", closed=True, tag=f"wrap:{flat.post.id}")]
     strokes: list[Item] = [Polyline(cut, "THIN", tag=f"foot-cut:{flat.post.id}")] if cut else []
     for hole in flat.holes:
         strokes += hole_items(flat, hole)
-    strokes += [*_ticks(flat), *join_marks(whole, found)]
+    strokes += [*_ticks(flat), *join_marks(whole, parts)]
     placer = Placer()
     placer.keep_off(strokes)
     for hole in flat.holes:
         hole_words(flat, hole, placer)
     foot_words(flat, cut, placer)
     top_words(refit, flat, placer)
-    for index, tile in enumerate(found):
-        # What stands in an overlap would be printed twice, so words keep off it.
+    for index, tile in enumerate(parts):
+        # Text in an overlap would be printed twice, so there is none.
         low = tile.window.bottom + (OVERLAP if index else 0.0)
-        high = tile.window.top - (OVERLAP if index < len(found) - 1 else 0.0)
-        items += tile_words(refit, flat, tile, len(found), Rect(0.6, low, width - 0.6, high), placer)
+        high = tile.window.top - (OVERLAP if index < len(parts) - 1 else 0.0)
+        items += tile_words(refit, flat, tile, len(parts), Rect(0.6, low, width - 0.6, high), placer)
         _scale_numbers(Rect(0.6, low, width - 0.6, high), placer)
     items += [*strokes, *_direction_lines(flat, placer.texts)]
-    return Piece(f"wrap-{flat.post.id}", (*items, *placer.texts), found)
+    return Piece(f"wrap-{flat.post.id}", (*items, *placer.texts), parts)
 
 
 def _corners(rect: Rect) -> tuple[tuple[float, float], ...]:
@@ -107,7 +113,7 @@ def _corners(rect: Rect) -> tuple[tuple[float, float], ...]:
 def hole_items(flat: Unrolled, hole: UnrolledHole) -> list[Item]:
     """Return both developed outlines of a hole and the cross lines at their centres.
 
-    An outline that runs over the seam shows at both edges.
+    An outline across the seam is drawn at both edges.
     """
     items: list[Item] = []
     whole = Rect(0.0, 0.0, flat.width, flat.post.top)
@@ -116,7 +122,7 @@ def hole_items(flat: Unrolled, hole: UnrolledHole) -> list[Item]:
         tag = f"exit:{hole.hole.id}:{at}"
         x, y = flat.centre(hole, at)
         half, arm_y = flat.half_width(hole), hole.hole.diameter / 2.0 + CENTRE_ARM
-        # The arm towards the words between the two exits is short.
+        # The arm towards the text between the two exits is short.
         left, right = (CENTRE_ARM, SHORT_ARM) if x < between else (SHORT_ARM, CENTRE_ARM)
         drawn: tuple[Item, ...] = (
             Polyline(flat.outline(hole, at), "THIN", closed=True, tag=tag),
@@ -137,13 +143,13 @@ def _shifted(item: Item, by: float) -> Item:
 
 
 def _foot_line(refit: Refit, flat: Unrolled) -> tuple[tuple[float, float], ...]:
-    """Return where the tube ends on its plate, nothing where the file states no base."""
-    stated = flat.post.spec.base
-    return () if stated is None else foot_cut(flat, refit.boat.bases[stated])
+    """Return the line of the tube's end on its plate, empty for a post without a base."""
+    base = flat.post.spec.base
+    return () if base is None else foot_cut(flat, refit.boat.bases[base])
 
 
 def _ticks(flat: Unrolled) -> list[Item]:
-    """Return ticks up the left edge, to lay a rule against once the tiles are joined."""
+    """Return ticks up the left edge, to be checked with a rule once the tiles are joined."""
     steps = range(_SCALE_STEP, math.ceil(flat.post.top), _SCALE_STEP)
     return [
         Line((0.0, float(step)), (3.5 if step % _SCALE_NUMBER == 0 else 2.0, float(step)), "THIN") for step in steps
@@ -151,14 +157,14 @@ def _ticks(flat: Unrolled) -> list[Item]:
 
 
 def _scale_numbers(clear: Rect, placer: Placer) -> None:
-    """Write the numbers of the long ticks, where there is room."""
+    """Place the numbers of the long ticks, where there is room."""
     for step in range(_SCALE_NUMBER, math.ceil(clear.top), _SCALE_NUMBER):
         if step > clear.bottom:
             placer.put((Text((4.2, float(step)), str(step), 2.5, "NOTE", upright="middle"),), clear, (2.5, 1.8))
 
 
 def _direction_lines(flat: Unrolled, texts: Sequence[Text]) -> list[Item]:
-    """Return the lines of the four directions, broken where words stand on them."""
+    """Return the lines of the four directions, interrupted at text."""
     boxes = [extent_of(text_box(text)) for text in texts]
     items: list[Item] = []
     for word, angle in directions(flat.post).items():

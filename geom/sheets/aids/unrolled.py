@@ -1,9 +1,9 @@
-"""A drilled tube unrolled: every point of its outside as a place on a flat sheet laid round it, printed side out.
+"""A drilled tube unrolled: its outer surface developed on a flat sheet wrapped round it, printed side out.
 
-The sheet's x runs to the right as one looks at the tube from outside with the foot down, which is
-counter-clockwise seen from above; y is the distance from the foot along the tube. The angle about the
-tube counts the same way from aft, so that outboard lies at +90 deg on a starboard post and at -90 deg on
-a port post. Source: geometry of two crossing cylinders, exact.
+The sheet's x is to the right seen from outside with the foot down, which is counter-clockwise seen from
+above; y is the distance from the foot along the tube. The angle about the tube is positive in the same sense
+from aft, so that outboard is at +90 deg on a starboard post and at -90 deg on a port post.
+Source: geometry of two crossing cylinders, exact.
 """
 
 from __future__ import annotations
@@ -22,7 +22,7 @@ from geom.placement.place import PlacedHole, PlacedPost, side_sign
 Exit = Literal["aft", "fwd"]
 EXITS: tuple[Exit, Exit] = ("aft", "fwd")
 _STEPS = 96
-# The seam wants this much arc free of any hole [mm].
+# Arc at the seam to be clear of holes [mm].
 _SEAM_CLEAR = 8.0
 
 
@@ -39,8 +39,8 @@ class UnrolledHole:
 class Unrolled:
     """A post's tube unrolled.
 
-    `width` is the sheet's width once round [mm], `seam` the angle of its left edge [rad], `paper` the
-    sheet's thickness, on whose middle the arcs are measured [mm].
+    `seam` is the angle of the left edge [rad], `paper` the thickness of the sheet [mm], on whose middle surface
+    arcs are measured.
     """
 
     post: PlacedPost
@@ -55,24 +55,24 @@ class Unrolled:
 
     @property
     def width(self) -> float:
-        """Width once round [mm]: pi times the outside diameter and the paper's thickness."""
+        """Circumference [mm]: pi times the outside diameter plus the paper's thickness."""
         return math.tau * self.radius
 
     def x(self, angle: float) -> float:
-        """Return where a direction about the tube lies across the sheet [mm], 0 up to the width."""
+        """Return the x of a direction about the tube [mm], 0 up to the width; the angle from aft [rad]."""
         turned = (angle - self.seam) % math.tau
         return 0.0 if math.tau - turned < 1e-9 else turned * self.radius
 
     def centre(self, hole: UnrolledHole, at: Exit) -> Point:
-        """Return where a hole's axis leaves the tube's outside."""
+        """Return the point where a hole's axis meets the tube's outside [mm]."""
         rise = self.post.tube_od / 2.0 * math.tan(hole.drilling.tilt)
         angle = hole.swing if at == "aft" else hole.swing + math.pi
         return (self.x(angle), hole.hole.along + (rise if at == "aft" else -rise))
 
     def outline(self, hole: UnrolledHole, at: Exit) -> tuple[Point, ...]:
-        """Return the developed outline of a drilled hole where it leaves the tube's outside.
+        """Return the developed outline of a drilled hole at the tube's outside [mm].
 
-        With R the tube's radius, a the hole's, t running round the hole, the edge lies at the arc
+        With R the tube's radius, a the hole's, t the angle round the hole, the edge is at the arc
         asin(a cos t / R) beside the hole's axis and at along + a sin t / cos tilt +- sqrt(R2 - a2 cos2 t) tan tilt.
         """
         big, small, tilt = self.post.tube_od / 2.0, hole.hole.diameter / 2.0, hole.drilling.tilt
@@ -88,20 +88,20 @@ class Unrolled:
         return tuple(points)
 
     def half_width(self, hole: UnrolledHole) -> float:
-        """Return how far an outline reaches to either side of its centre [mm]."""
+        """Return the half-width of an outline [mm]."""
         return self.radius * math.asin(hole.hole.diameter / self.post.tube_od)
 
     def reach(self, hole: UnrolledHole) -> tuple[float, float]:
-        """Return the least and the greatest distance from the foot of both outlines of a hole [mm]."""
+        """Return the smallest and the largest distance from the foot of both outlines of a hole [mm]."""
         levels = [y for at in EXITS for _, y in self.outline(hole, at)]
         return min(levels), max(levels)
 
 
 def foot_cut(flat: Unrolled, base: BasePlate) -> tuple[Point, ...]:
-    """Return the line round the tube where it ends on its plate's upper face, from one edge of the sheet to the other.
+    """Return the developed line of the tube's end on its plate's upper face [mm], over the width of the sheet.
 
-    On a plate that lies on the deck the tube is cut by the deck's slope: with n square to the plate, a the tube's
-    axis and r the way out to a point of its outside, the cut lies at the foot's own height less r.n / a.n.
+    On a plate on the deck the tube is cut by the deck's slope: with n square to the plate, a the tube's axis and
+    r the radius vector of a point of its outside, the cut is at the foot's height less r.n / a.n.
     """
     post = flat.post
     normal = deck_frame(post).normal
@@ -118,7 +118,7 @@ def foot_cut(flat: Unrolled, base: BasePlate) -> tuple[Point, ...]:
 
 
 def directions(post: PlacedPost) -> dict[str, float]:
-    """Return the named directions about a tube by their angle from aft, as `Unrolled` counts it [rad]."""
+    """Return the named directions about a tube by their angle from aft [rad], as in `Unrolled`."""
     out = side_sign(post.side) * math.pi / 2.0
     return {"AFT": 0.0, "OUTBOARD": out, "FWD": math.pi, "INBOARD": -out}
 
@@ -128,8 +128,8 @@ def unroll(post: PlacedPost, drillings: dict[str, Drilling], paper: float = 0.0)
 
     Args:
         post: the placed post.
-        drillings: on which axis each hole is drilled, by hole id.
-        paper: thickness of the paper that goes round the tube [mm].
+        drillings: axis of each hole, by hole id.
+        paper: thickness of the paper wrapped round the tube [mm].
     """
     hand = side_sign(post.side)
     holes = tuple(UnrolledHole(hole, drillings[hole.id], hand * drillings[hole.id].clocking) for hole in post.holes)
@@ -137,7 +137,7 @@ def unroll(post: PlacedPost, drillings: dict[str, Drilling], paper: float = 0.0)
 
 
 def _seam(post: PlacedPost, holes: tuple[UnrolledHole, ...]) -> float:
-    """Return the inboard direction where that is clear of holes, else outboard, else the widest gap's middle."""
+    """Return the angle of the seam [rad]: inboard where clear of holes, else outboard, else mid-gap."""
     covered = []
     for hole in holes:
         half = math.asin(hole.hole.diameter / post.tube_od)

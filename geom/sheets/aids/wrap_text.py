@@ -1,4 +1,4 @@
-"""What is written on a tube wrap: at each hole, at the foot and the top, on each tile, and in the table of holes."""
+"""Text of a tube wrap: at each hole, at the foot and the top, on each tile, and in the table of holes."""
 
 from __future__ import annotations
 
@@ -19,23 +19,23 @@ from geom.sheets.aids.unrolled import EXITS, Unrolled, UnrolledHole, directions
 from geom.tables import numbers
 from geom.units import decimal, degrees
 
-# Cross lines reach this far beyond a hole's outline, and less towards the words between the two exits [mm].
+# Overhang of cross lines beyond a hole's outline, less towards the text between the two exits [mm].
 CENTRE_ARM = 3.0
 SHORT_ARM = 0.6
 _ZONE = 4.0
 _LINE_PITCH = 4.2
 _QUARTER_TURN = math.pi / 2.0
-# A direction's name stands this far over a tile's lowest words, where it has the room.
+# Height of a direction's name over a tile's lowest text, where there is room [mm].
 _NAMES_UP = 51.0
 _SHARES = (0.5, 0.56, 0.62, 0.44, 0.38, 0.7, 0.3, 0.8, 0.2, 0.88)
 
 
 def zone(flat: Unrolled, hole: UnrolledHole) -> Span:
-    """Return the stretch of the tube that a hole's outlines, centre lines and words fill [mm]."""
+    """Return the length of tube occupied by a hole's outlines, centre lines and text [mm]."""
     low, high = flat.reach(hole)
     half = max(CENTRE_ARM + (high - low) / 2.0, 2.5 * _LINE_PITCH) + _ZONE / 2.0
     middle = hole.hole.along
-    # Near the tube's top or foot the words stand on one side of the hole only.
+    # Near the tube's top or foot the text is on one side of the hole only.
     low, high = middle - half, middle + half
     if high > flat.post.top - 1.0:
         low, high = flat.post.top - 1.0 - 2.0 * half, flat.post.top - 1.0
@@ -43,31 +43,37 @@ def zone(flat: Unrolled, hole: UnrolledHole) -> Span:
 
 
 def hole_words(flat: Unrolled, hole: UnrolledHole, placer: Placer) -> None:
-    """Write a hole's id and sizes between its two outlines, the id alone where all of it finds no room."""
+    """Place a hole's id and sizes between its two outlines, the id alone where there is no room for all.
+
+    Args:
+        flat: the tube unrolled.
+        hole: the hole.
+        placer: occupied areas.
+    """
     inner = sorted(flat.centre(hole, at)[0] for at in EXITS)
-    room = inner[1] - inner[0] - 2.0 * (flat.half_width(hole) + SHORT_ARM + 0.6)
+    between = inner[1] - inner[0] - 2.0 * (flat.half_width(hole) + SHORT_ARM + 0.6)
     low, high = zone(flat, hole)
     whole = Rect(0.0, 0.0, flat.width, flat.post.top)
     lines = (
         hole.hole.id,
         f"Ø{decimal(hole.hole.diameter, 1)}",
         f"up {decimal(hole.hole.along, 1)}",
-        f"clock {signed(degrees(hole.drilling.clocking))}°",
+        f"clocking {signed(degrees(hole.drilling.clocking))}°",
         f"tilt {signed(degrees(hole.drilling.tilt))}°",
     )
     tag = f"words:{hole.hole.id}"
-    for stated in (lines, lines[:1]):
-        heights = [lettering_that_fits(line, room, 2.5) for line in stated]
-        fitting = min((height or 0.0) for height in heights)
-        top = (low + high) / 2.0 + (len(stated) - 1) / 2.0 * _LINE_PITCH
+    for shown in (lines, lines[:1]):
+        heights = [lettering_that_fits(line, between, 2.5) for line in shown]
+        size = min((size or 0.0) for size in heights)
+        top = (low + high) / 2.0 + (len(shown) - 1) / 2.0 * _LINE_PITCH
         middle = (inner[0] + inner[1]) / 2.0
         texts = [
-            Text((middle, top - row * _LINE_PITCH), line, fitting, "TEXT", "centre", "middle", tag=tag)
-            for row, line in enumerate(stated)
+            Text((middle, top - row * _LINE_PITCH), line, size, "TEXT", "centre", "middle", tag=tag)
+            for row, line in enumerate(shown)
         ]
-        if fitting and all(placer.free(extent(text_box(text)), whole) for text in texts):
+        if size and all(placer.free(extent(text_box(text)), whole) for text in texts):
             for text in texts:
-                placer.put((text,), whole, (fitting,))
+                placer.put((text,), whole, (size,))
             return
     for at in EXITS:
         x, y = flat.centre(hole, at)
@@ -80,7 +86,7 @@ def hole_words(flat: Unrolled, hole: UnrolledHole, placer: Placer) -> None:
 
 
 def length(refit: Refit, value: float) -> str:
-    """Return a length as the boat's file counts, with millimetres beside inches."""
+    """Return a length [mm] in the boat file's unit, inches with millimetres in brackets."""
     fmt = numbers(refit.boat)
     if fmt.unit == "mm":
         return decimal(value, 1)
@@ -88,13 +94,20 @@ def length(refit: Refit, value: float) -> str:
 
 
 def signed(value: float) -> str:
-    """Return a number with its sign written, one decimal."""
+    """Return a number [mm or deg] with its sign, to one decimal."""
     text = decimal(value, 1)
     return text if text.startswith("-") or float(text) == 0.0 else f"+{text}"
 
 
 def table(refit: Refit, flat: Unrolled, at: tuple[float, float], room: float) -> Table:
-    """Return the table of a post's holes: what to punch where, and whose wish the axis is."""
+    """Return the table of a post's holes: positions to punch, and the basis of the axis.
+
+    Args:
+        refit: the boat as calculated.
+        flat: the tube unrolled.
+        at: upper left corner [mm].
+        room: available width [mm].
+    """
     rows = []
     for hole in flat.holes:
         levels = {exit_: flat.centre(hole, exit_)[1] for exit_ in EXITS}
@@ -126,15 +139,15 @@ def table(refit: Refit, flat: Unrolled, at: tuple[float, float], room: float) ->
 
 
 def tile_words(refit: Refit, flat: Unrolled, tile: Tile, count: int, clear: Rect, placer: Placer) -> list[Item]:
-    """Write a tile's words where it has room, and return its circumference line and its arrow.
+    """Place a tile's text where there is room, and return its circumference line and its arrow.
 
     Args:
-        refit: the boat worked out.
+        refit: the boat as calculated.
         flat: the tube unrolled.
         tile: the tile.
-        count: how many tiles the wrap has.
-        clear: the part of the tile that no neighbour shares.
-        placer: what is taken already.
+        count: number of tiles of the wrap.
+        clear: the part of the tile that no neighbour shares [mm].
+        placer: occupied areas.
     """
     post, boat, width = flat.post, refit.boat, flat.width
     side = sheet_words.SIDE[post.side]
@@ -161,11 +174,11 @@ def tile_words(refit: Refit, flat: Unrolled, tile: Tile, count: int, clear: Rect
 
 
 def _ring(flat: Unrolled, tile: Tile, clear: Rect, placer: Placer) -> list[Item]:
-    """Return the circumference line of a tile as low as it crosses nothing, its words over it."""
+    """Return the circumference line of a tile at the lowest free level, with its text over it."""
     width = flat.width
     level = clear.bottom + 1.0
     while level < clear.top - 6.0:
-        # A line from edge to edge crosses the scale's ticks; they are drawn between the lines.
+        # A line from edge to edge may cross the ticks of the scale, which are outside this band.
         band = Rect(6.0, level - 0.8, width - 1.0, level + 4.6)
         if placer.free(band, Rect(0.0, clear.bottom, width, clear.top)):
             break
@@ -184,7 +197,13 @@ def _ring(flat: Unrolled, tile: Tile, clear: Rect, placer: Placer) -> list[Item]
 
 
 def foot_words(flat: Unrolled, cut: tuple[tuple[float, float], ...], placer: Placer) -> None:
-    """Write what the foot's edge is, and what the line above it is."""
+    """Place the labels of the foot's edge and of the line above it.
+
+    Args:
+        flat: the tube unrolled.
+        cut: line of the tube's end on its plate [mm], empty without a plate.
+        placer: occupied areas.
+    """
     whole = Rect(0.0, 0.0, flat.width, flat.post.top)
     places = [flat.width * share for share in (0.5, 0.53, 0.56)]
     if not cut:
@@ -198,7 +217,13 @@ def foot_words(flat: Unrolled, cut: tuple[tuple[float, float], ...], placer: Pla
 
 
 def top_words(refit: Refit, flat: Unrolled, placer: Placer) -> None:
-    """Write what the top's edge is."""
+    """Place the label of the top's edge.
+
+    Args:
+        refit: the boat as calculated.
+        flat: the tube unrolled.
+        placer: occupied areas.
+    """
     whole = Rect(0.0, 0.0, flat.width, flat.post.top)
     for text in (words.TOP.format(length=length(refit, flat.post.top)), words.TOP_WORD):
         places = [Text((x * flat.width, flat.post.top - 4.0), text, 2.5, "NOTE", "centre") for x in _SHARES]
@@ -207,17 +232,17 @@ def top_words(refit: Refit, flat: Unrolled, placer: Placer) -> None:
 
 
 def _direction_name(name: str, line: float, at_edge: bool, clear: Rect, base: float, placer: Placer) -> None:
-    """Write a direction's name beside its line, reading upward; at the right edge only left of it."""
+    """Place a direction's name beside its line, reading upward; at the right edge only left of it."""
     levels = _levels(min(base + _NAMES_UP, clear.top - 50.0), clear)
     places = [Text((line - 1.1, y), name, 3.5, "TEXT", rotation=_QUARTER_TURN) for y in levels]
     if not at_edge:
-        # A text right of its line has its capitals' heads at the line.
+        # A text at the right of its line has the tops of its capitals at the line.
         places += [Text((line + 4.7, y), name, 3.5, "TEXT", rotation=_QUARTER_TURN) for y in levels]
     placer.put(places, clear, (3.5, 2.5, 1.8))
 
 
 def _levels(wanted: float, clear: Rect) -> list[float]:
-    """Return levels up a tile, the wanted one first, then those nearest to it [mm]."""
+    """Return levels up a tile, the preferred one first, then the nearest [mm]."""
     steps = [clear.bottom + 0.5 + 3.0 * k for k in range(max(0, int((clear.top - clear.bottom) / 3.0)))]
     start = max(wanted, clear.bottom + 0.5)
     return [start, *sorted(steps, key=lambda level: (abs(level - start), level))]
@@ -226,7 +251,7 @@ def _levels(wanted: float, clear: Rect) -> list[float]:
 def _upward(
     text: str, fields: Sequence[Span], heights: Sequence[float], clear: Rect, base: float, placer: Placer
 ) -> Text | None:
-    """Write a text reading upward in the first field with room, low down in it."""
+    """Place a text reading upward in the first field with room, as low as possible."""
     levels = [base, *(level for level in _levels(base, clear) if level > base), *_levels(base, clear)]
     places = [
         Text((low + off, level), text, heights[0], "TEXT", rotation=_QUARTER_TURN)
@@ -238,14 +263,14 @@ def _upward(
 
 
 def _fields(flat: Unrolled) -> list[Span]:
-    """Return the fields between the direction lines, left to right; the scale stands in the first one's left [mm]."""
+    """Return the fields between the direction lines, left to right [mm], without the scale at the left of the first."""
     lines = sorted({0.0, flat.width, *(flat.x(angle) for angle in directions(flat.post).values())})
     fields = [(a, b) for a, b in pairwise(lines) if b - a > 12.0]
     return [(low + 3.0 if low < 1.0 else low, high) for low, high in fields]
 
 
 def _arrow(flat: Unrolled, clear: Rect, placer: Placer) -> list[Item]:
-    """Return the arrow that points to the tube's top, with its word under it, as high as there is room."""
+    """Return the arrow to the tube's top, with its label under it, as high as there is room."""
     fields = _fields(flat)
     for low, high in fields[1:] + fields[:1]:
         x = (low + high) / 2.0

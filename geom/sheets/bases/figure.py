@@ -1,4 +1,4 @@
-"""A base plate drawn: from above with its holes and where the tube stands, and on edge with deck or pad."""
+"""Views of a base plate: from above with holes and tube, and on edge with deck or pad."""
 
 from __future__ import annotations
 
@@ -18,24 +18,24 @@ from geom.sheets.bases import text as base_words
 from geom.sheets.bases.tables import suits
 from geom.units import decimal
 
-# Paper that a view takes round its plate [mm].
+# Margins of a view round its plate [paper mm].
 ABOVE, BELOW, BESIDE = 36.0, 18.0, 44.0
 STUB, UNDER = 16.0, 17.0
 _ORDINATES = 7.0
 _ARROW = 20.0
-# A pad is named where it is at least this thick [paper mm].
-_LEAST_PAD = 0.6
+# Smallest thickness of a pad that is labelled [paper mm].
+_MIN_PAD = 0.6
 
 
 def plan_items(base: BasePlate, posts: list[PlacedPost], hand: float, mm: float, fmt: LengthFormat) -> tuple[Item, ...]:
-    """Return the plate from above, forward up: its edge, its holes and where tubes stand on it.
+    """Return the plate from above, forward up: its edge, its holes and the tubes on it.
 
     Args:
         base: the plate.
         posts: every post on it, all of one side.
-        hand: where outboard lies on paper, +1 at the right for starboard, -1 at the left for port.
+        hand: direction of outboard on paper, +1 to the right for starboard, -1 to the left for port.
         mm: model millimetres to a paper millimetre.
-        fmt: how lengths are written.
+        fmt: format of lengths.
     """
     x, y = 0.5 * base.width, 0.5 * base.length
     items: list[Item] = [
@@ -66,7 +66,7 @@ def plan_items(base: BasePlate, posts: list[PlacedPost], hand: float, mm: float,
 
 
 def _leaders(base: BasePlate, od: float, hand: float, mm: float, fmt: LengthFormat) -> Iterator[Leader]:
-    """Yield what points at the holes, at a corner's radius and at the tube."""
+    """Yield the leaders to the holes, a corner's radius and the tube."""
     x, y, diagonal = 0.5 * base.width, 0.5 * base.length, math.sqrt(0.5)
     aft, out = max(base.bolts, key=lambda place: (-place[1], -place[0]))
     edge = 0.5 * base.bolt_hole * diagonal
@@ -87,10 +87,10 @@ def _leaders(base: BasePlate, od: float, hand: float, mm: float, fmt: LengthForm
 
 
 def _corner_words(base: BasePlate, od: float, hand: float, mm: float) -> Iterator[Text]:
-    """Yield the corners' names on the plate, between the tube and the outermost holes."""
+    """Yield the names of the corners on the plate, between the tube and the outermost holes."""
     outer = max(abs(aft) for aft, _ in base.bolts) - 0.5 * base.bolt_hole - 2.0 * mm
     level = 0.5 * (0.5 * od + outer)
-    # Half-way to the holes, so that no hole's ordinate goes through a word.
+    # Half-way to the holes, so that no hole's ordinate crosses a word.
     across = 0.5 * min((abs(out) for _, out in base.bolts if out), default=0.5 * base.width)
     for corner, (aft, out) in CORNERS.items():
         at = (hand * out * across, -aft * level)
@@ -98,7 +98,7 @@ def _corner_words(base: BasePlate, od: float, hand: float, mm: float) -> Iterato
 
 
 def _dimensions(base: BasePlate, hand: float, mm: float) -> list[Item]:
-    """Return the plate's sizes inboard and below, the holes' places as ordinates from the middle above and outboard."""
+    """Return the plate's sizes inboard and below, hole positions as ordinates from the centre above and outboard."""
     x, y = 0.5 * base.width, 0.5 * base.length
     items: list[Item] = [
         Dimension((-x, -y), (x, -y), -12.0, along=0.0, tag="size:width"),
@@ -120,7 +120,7 @@ def _dimensions(base: BasePlate, hand: float, mm: float) -> list[Item]:
 
 
 def under_plate(base: BasePlate, post: PlacedPost, from_aft: bool) -> tuple[tuple[Corner, float], tuple[Corner, float]]:
-    """Return the corners that an edge view shows and the pad under each [mm]: outboard and inboard, or forward and aft.
+    """Return the corners in an edge view with the pad under each [mm]: outboard and inboard, or forward and aft.
 
     Args:
         base: the plate.
@@ -142,10 +142,10 @@ def edge_items(base: BasePlate, post: PlacedPost, from_aft: bool, mm: float, fmt
         post: the post whose tube and pad are drawn.
         from_aft: True seen from aft, False seen from outboard.
         mm: model millimetres to a paper millimetre.
-        fmt: how lengths are written.
+        fmt: format of lengths.
     """
     half, t = 0.5 * (base.width if from_aft else base.length), base.thickness
-    # Where the first corner of the view lies on paper: outboard, or forward.
+    # Position of the view's first corner on paper: outboard, or forward.
     first = side_sign(post.side) if from_aft else -facing(post.side)
     corners = under_plate(base, post, from_aft)
     low = [-t - thickness for _, thickness in corners]
@@ -164,28 +164,28 @@ def edge_items(base: BasePlate, post: PlacedPost, from_aft: bool, mm: float, fmt
     )
     items.append(Line(inner, outer, "THIN", tag="edge:deck"))
     items.append(Text((0.0, min(low) - 6.5 * mm), base_words.DECK, LETTERING, "NOTE", "centre"))
-    # The thickness stands where the pad is thinner, the names of pad and tube where it is thicker.
+    # The thickness is dimensioned where the pad is thinner, pad and tube are labelled where it is thicker.
     thin = -first if corners[0][1] >= corners[1][1] else first
-    lean = first * math.tan(post.plate.out) if from_aft else -first * math.tan(post.plate.aft)
-    items += _tube(base, post, -thin, lean if suits(base) else 0.0, mm, fmt)
+    slope_of_axis = first * math.tan(post.plate.out) if from_aft else -first * math.tan(post.plate.aft)
+    items += _tube(base, post, -thin, slope_of_axis if suits(base) else 0.0, mm, fmt)
     start, end = (thin * half, -t), (thin * half, 0.0)
     size = Dimension(start, end, -thin * 8.0, along=0.5 * math.pi, tag=f"size:thickness:{'aft' if from_aft else 'out'}")
     items.append(roomy(size, 1.0 / mm, fmt))
     if not suits(base):
         for (corner, thickness), sign in zip(corners, (first, -first), strict=True):
-            stated = f"{base_words.CORNER[corner]} {length(thickness, fmt)}"
+            corner_text = f"{base_words.CORNER[corner]} {length(thickness, fmt)}"
             at = (sign * half, min(low) - 6.5 * mm)
-            items.append(Text(at, stated, LETTERING, "TEXT", across_of(-sign), tag=f"pad:{post.id}:{corner}"))
-    words_of = post_words.ways_from_aft(post.side) if from_aft else post_words.ways_from_outboard(post.side)
-    return (*items, *ways((0.0, min(low) - 12.0 * mm), *words_of, mm))
+            items.append(Text(at, corner_text, LETTERING, "TEXT", across_of(-sign), tag=f"pad:{post.id}:{corner}"))
+    directions = post_words.ways_from_aft(post.side) if from_aft else post_words.ways_from_outboard(post.side)
+    return (*items, *ways((0.0, min(low) - 12.0 * mm), *directions, mm))
 
 
 def _pad_word(
     half: float, t: float, first: float, corners: tuple[tuple[Corner, float], tuple[Corner, float]], mm: float
 ) -> Iterator[Leader]:
-    """Yield what names the pad at its thicker end, nothing where it is too thin there to be pointed at."""
+    """Yield the label of the pad at its thicker end, nothing where it is too thin for a leader."""
     thick, side = max((corners[0][1], first), (corners[1][1], -first), key=lambda end: end[0])
-    if thick >= _LEAST_PAD * mm:
+    if thick >= _MIN_PAD * mm:
         knee = (side * (half + 4.0 * mm), 2.5 * mm - t)
         points = ((side * half, -t - 0.5 * thick), knee, (knee[0] + side * 2.0 * mm, knee[1]))
         yield Leader(points, base_words.PAD_DRAWN, tag="edge:pad-name")
@@ -194,7 +194,7 @@ def _pad_word(
 def _hidden_holes(base: BasePlate, from_aft: bool, first: float, low: tuple[float, float], mm: float) -> Iterator[Line]:
     """Yield the bolt holes and their axes from the plate's upper face to the deck, through a pad where there is one.
 
-    `low` is where the deck lies under the view's first corner and under its second.
+    `low` are the levels of the deck under the view's first and second corner [mm].
     """
     half = 0.5 * (base.width if from_aft else base.length)
     places = {round(first * (out if from_aft else -aft), 6) for aft, out in base.bolts}
@@ -210,9 +210,9 @@ def _between(low: tuple[float, float], share: float) -> float:
 
 
 def _tube(base: BasePlate, post: PlacedPost, hand: float, lean: float, mm: float, fmt: LengthFormat) -> Iterator[Item]:
-    """Yield the foot of the tube, broken off, with its wall, and what is told of the joint.
+    """Yield the foot of the tube, broken off, with its wall, and the note on the joint.
 
-    `lean` is how far its axis goes along paper for each millimetre up; it starts at the middle of the lower face.
+    `lean` is the slope of its axis along paper, a ratio; it starts at the middle of the lower face.
     """
     radius, top = 0.5 * post.tube_od, STUB * mm
 

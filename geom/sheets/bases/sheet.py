@@ -1,4 +1,4 @@
-"""Sheet 5: each base from above and on edge, its parts, how every tube stands on it or what pad is under it."""
+"""Sheet 5: each base from above and on edge, its parts, the angle of every tube on it or the pad under it."""
 
 from __future__ import annotations
 
@@ -25,22 +25,22 @@ _SCALES = (5.0, 2.0, 1.0, 0.5, 0.2)
 _NOTE_PITCH = 3.9
 _GAP = 6.0
 _NUMBER = 4.5
-# A plate over a pad is drawn as wide as the words of its corners ask for.
-_LEAST_OVER_PAD = 64.0
+# Smallest width of a plate over a pad, for the names of its corners [paper mm].
+_MIN_OVER_PAD = 64.0
 
 
 def base_plates(refit: Refit) -> tuple[Draft, ...]:
-    """Return a sheet for each base and side of the boat that a post stands on; none where it names no base.
+    """Return a sheet for each base and side with a post, none for a boat without bases.
 
     Raises:
-        GeometryError: no sheet holds a base.
+        GeometryError: a base fits no sheet.
     """
-    found: dict[tuple[str, Side], list[PlacedPost]] = {}
+    groups: dict[tuple[str, Side], list[PlacedPost]] = {}
     for post in refit.placed.posts.values():
         if post.spec.base is not None:
-            found.setdefault((post.spec.base, post.side), []).append(post)
+            groups.setdefault((post.spec.base, post.side), []).append(post)
     return tuple(
-        _draft(refit, (number, len(found)), word, posts) for number, ((word, _), posts) in enumerate(found.items(), 1)
+        _draft(refit, (number, len(groups)), word, posts) for number, ((word, _), posts) in enumerate(groups.items(), 1)
     )
 
 
@@ -66,7 +66,7 @@ def _draft(refit: Refit, number: tuple[int, int], word: str, posts: list[PlacedP
 
 
 def _shown(refit: Refit, word: str, posts: list[PlacedPost], paper: Paper) -> tuple[list[View], list[Item]] | None:
-    """Return the views and items of one base and side, the plan first; None where the paper does not hold them."""
+    """Return the views and items of one base and side, the plan first, None where they do not fit the paper."""
     base, fmt = refit.boat.bases[word], _fine(refit)
     parts, feet = parts_table(refit, word, base, posts), posts_table(refit, word, base, posts)
     wide = max(math.fsum(parts.widths), math.fsum(feet.widths))
@@ -74,7 +74,7 @@ def _shown(refit: Refit, word: str, posts: list[PlacedPost], paper: Paper) -> tu
     notes = _numbered(note_lines(refit, base, posts), column.width - 2.0)
     low = column.bottom + (len(notes) + 1) * _NOTE_PITCH + 2.0
     foot = column.top - 1.0 - parts.height - _GAP - feet.height
-    # The view on the outboard edge stands in the column, over the notes.
+    # The view of the outboard edge is in the column, over the notes.
     free = foot - _GAP - low
     scale = next((s for s in _SCALES if _fits(base, posts, s, space, free, column.width)), None)
     if scale is None or foot < low:
@@ -87,8 +87,8 @@ def _shown(refit: Refit, word: str, posts: list[PlacedPost], paper: Paper) -> tu
     origin = (middle, plan.bottom + 0.5 * (plan.height - TITLE_ROOM - tall) + BELOW + 0.5 * base.length * scale)
     items_of_plan = plan_items(base, posts, hand, mm, fmt)
     views = [View("plate", "", scale, origin, plan, items_of_plan, numbers=fmt, description=f"Base {word} from above.")]
-    stated = f"{word.upper()}, {words.SIDE[posts[0].side]}"
-    items: list[Item] = [*caption(plan, stated, base_words.PLAN, scale, "view:plate")]
+    name_and_side = f"{word.upper()}, {words.SIDE[posts[0].side]}"
+    items: list[Item] = [*caption(plan, name_and_side, base_words.PLAN, scale, "view:plate")]
     high = _edge_height(base, posts, False, scale)
     top = foot - _GAP - 0.5 * (free - high)
     beside = Rect(column.left, top - high, column.right, top)
@@ -108,30 +108,30 @@ def _shown(refit: Refit, word: str, posts: list[PlacedPost], paper: Paper) -> tu
 
 
 def _apart(paper: Paper, wide: float) -> tuple[Rect, Rect]:
-    """Return the space of the plan and the column of tables, wider than the title block where a table is."""
+    """Return the area of the plan and the column of tables, wider than the title block where a table is wider."""
     space, column = beside_block(paper), above_block(paper)
     more = max(0.0, wide - column.width)
     return replace(space, right=space.right - more), replace(column, left=column.left - more)
 
 
 def _fine(refit: Refit) -> LengthFormat:
-    """Return how a plate's sizes are written: inches to one more decimal, as in the tables."""
+    """Return the format of a plate's sizes: inches to one more decimal, as in the tables."""
     fmt = numbers(refit.boat)
     return replace(fmt, decimals=fmt.decimals + (fmt.unit == "in"))
 
 
 def _edge_height(base: BasePlate, posts: list[PlacedPost], from_aft: bool, scale: float) -> float:
-    """Return the paper that a view on edge takes from its caption to its words for directions [mm]."""
+    """Return the height of a view on edge, from its caption to its direction arrows [paper mm]."""
     under = max(thickness for _, thickness in under_plate(base, posts[0], from_aft))
     return TITLE_ROOM + 5.0 + STUB + (base.thickness + under) * scale + UNDER
 
 
 def _fits(base: BasePlate, posts: list[PlacedPost], scale: float, space: Rect, free: float, wide: float) -> bool:
-    """Tell whether plan and after edge stand one over the other, and the outboard edge in the column [paper mm]."""
+    """Return whether plan and after edge fit one above the other, and the outboard edge fits the column."""
     tall = base.length * scale + ABOVE + BELOW + TITLE_ROOM + _edge_height(base, posts, True, scale)
     if tall > space.height or base.width * scale + 2.0 * BESIDE > space.width:
         return False
-    if not suits(base) and min(base.width, base.length) * scale < _LEAST_OVER_PAD:
+    if not suits(base) and min(base.width, base.length) * scale < _MIN_OVER_PAD:
         return False
     return _edge_height(base, posts, False, scale) <= free and base.length * scale + 50.0 <= wide
 
@@ -146,9 +146,9 @@ def _edge_view(base: BasePlate, post: PlacedPost, window: Rect, from_aft: bool, 
 
 
 def _numbered(lines: tuple[str, ...], room: float) -> list[tuple[str, float]]:
-    """Return notes in numbered lines no wider than a room, each with how far it is set in [mm]."""
-    found: list[tuple[str, float]] = []
+    """Return notes wrapped to numbered lines, each with its indent [mm]."""
+    numbered: list[tuple[str, float]] = []
     for number, line in enumerate(lines, start=1):
         first, *more = broken(line, room - _NUMBER)
-        found += [(f"{number}  {first}", 0.0), *((part, _NUMBER) for part in more)]
-    return found
+        numbered += [(f"{number}  {first}", 0.0), *((part, _NUMBER) for part in more)]
+    return numbered

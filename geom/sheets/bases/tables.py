@@ -1,4 +1,4 @@
-"""The tables and notes of a base plate sheet: parts, each tube on its plate, each pad, what is not stated."""
+"""The tables and notes of a base plate sheet: parts, each tube on its plate, each pad, items not stated."""
 
 from __future__ import annotations
 
@@ -20,12 +20,19 @@ from geom.units import decimal, degrees
 
 
 def suits(base: BasePlate) -> bool:
-    """Tell whether a plate is made to each post's own angles, lying on the deck."""
+    """Return whether a plate is made to each post's own angles, on the deck."""
     return base.tube == "to suit the post"
 
 
 def parts_table(refit: Refit, word: str, base: BasePlate, posts: list[PlacedPost]) -> Ruled:
-    """Return what goes under the posts of one base and side, with count, size and material as far as told."""
+    """Return the parts under the posts of one base and side, with count, size and material as far as given.
+
+    Args:
+        refit: the boat as calculated.
+        word: name of the base.
+        base: the base.
+        posts: the posts on it, all of one side.
+    """
     fmt, count = numbers(refit.boat), len(posts)
     none = base_words.NOT_STATED
     size = base_words.PLATE_SIZE.format(
@@ -58,7 +65,14 @@ def parts_table(refit: Refit, word: str, base: BasePlate, posts: list[PlacedPost
 
 
 def posts_table(refit: Refit, word: str, base: BasePlate, posts: list[PlacedPost]) -> Ruled:
-    """Return a row for each post on a base: how its tube stands on the plate, else the pad's corners."""
+    """Return a row for each post on a base: angle of its tube to the plate, else the pad's corners.
+
+    Args:
+        refit: the boat as calculated.
+        word: name of the base.
+        base: the base.
+        posts: the posts on it, all of one side.
+    """
     fmt = numbers(refit.boat)
     height = offset_height(refit)
     title, head = (
@@ -75,13 +89,13 @@ def posts_table(refit: Refit, word: str, base: BasePlate, posts: list[PlacedPost
 
 
 def feet_values(post: PlacedPost, base: BasePlate, height: float, fmt: LengthFormat) -> dict[str, str]:
-    """Return how a tube stands on a plate made to suit it, in words and lengths, by the keys of its cells.
+    """Return the angles and lengths of a tube on a plate made to suit it, by the keys of its cells.
 
     Args:
         post: the post.
         base: its plate.
-        height: over the plate's lower face, at which the tube's offset is told [mm].
-        fmt: how lengths are written.
+        height: over the plate's lower face, at which the tube's offset is given [mm].
+        fmt: format of lengths.
     """
     foot, plate = foot_ellipse(post), post.plate
     across, along = math.tan(plate.out), math.tan(plate.aft)
@@ -103,7 +117,13 @@ def feet_values(post: PlacedPost, base: BasePlate, height: float, fmt: LengthFor
 
 
 def pad_values(post: PlacedPost, base: BasePlate, fmt: LengthFormat) -> dict[str, str]:
-    """Return the pad of a post on a standard base, by the keys of its cells."""
+    """Return the pad of a post on a standard base, by the keys of its cells.
+
+    Args:
+        post: the post.
+        base: its plate.
+        fmt: format of lengths.
+    """
     under = pad(post, base)
     values: dict[str, str] = {corner: length(under.corners[corner], fmt, 1) for corner in CORNERS}
     values["on_axis"] = length(under.on_axis, fmt, 1)
@@ -112,25 +132,31 @@ def pad_values(post: PlacedPost, base: BasePlate, fmt: LengthFormat) -> dict[str
 
 
 def note_lines(refit: Refit, base: BasePlate, posts: list[PlacedPost]) -> tuple[str, ...]:
-    """Return the notes that hold for one base and side, without their numbers."""
+    """Return the notes of one base and side, without their numbers.
+
+    Args:
+        refit: the boat as calculated.
+        base: the base.
+        posts: the posts on it, all of one side.
+    """
     pattern = {(aft, out) for aft, out in base.bolts}
     symmetric = pattern == {(aft, -out) for aft, out in pattern}
     what = base_words.ANGLE if suits(base) else base_words.PAD
     alike = base_words.ALIKE.format(what=what) if symmetric else base_words.MIRRORED
     height = height_words(offset_height(refit), numbers(refit.boat))
     lines = [*base_words.COMMON, *(base_words.TO_SUIT if suits(base) else base_words.SQUARE)]
-    found = [line.format(alike=alike, height=height) for line in lines]
+    notes = [line.format(alike=alike, height=height) for line in lines]
     bent = {row.post for row in as_found(refit.boat, *customary_limits()).leans if row.bent}
-    stated = [post.id for post in posts if post.id in bent]
-    if stated:
-        found.append(base_words.BENT.format(posts=", ".join(stated)))
+    bent_posts = [post.id for post in posts if post.id in bent]
+    if bent_posts:
+        notes.append(base_words.BENT.format(posts=", ".join(bent_posts)))
     braced = [post.id for post in posts if post.spec.brace is not None]
     if braced:
-        found.append(base_words.BRACE.format(posts=", ".join(braced)))
-    unsaid = base_words.UNSAID.format(pad="" if suits(base) else base_words.UNSAID_PAD)
-    return (*found, unsaid, base_words.DRILL)
+        notes.append(base_words.BRACE.format(posts=", ".join(braced)))
+    not_stated = base_words.UNSAID.format(pad="" if suits(base) else base_words.UNSAID_PAD)
+    return (*notes, not_stated, base_words.DRILL)
 
 
 def tolerance(limit: float) -> str:
-    """Return what the title block says of limits: the shop's tube to plate [rad]."""
+    """Return the tolerance in the title block, that of tube to plate [rad]."""
     return base_words.TOLERANCE.format(value=float(decimal(degrees(limit), 2)))

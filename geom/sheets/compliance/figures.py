@@ -1,4 +1,4 @@
-"""How findings are written on paper: their numbers, units, clauses and notes, in the units of the boat file."""
+"""Text of findings on paper: numbers, units, clauses and notes, in the units of the boat file."""
 
 from __future__ import annotations
 
@@ -9,30 +9,31 @@ from geom.drafting.ruling import KEPT
 from geom.rules.finding import Finding
 from geom.units import LengthFormat, decimal, in_unit, raised
 
-_MOST_DECIMALS = 4
-# Forces of this size stand in kN: a limit from memory is not known to the newton [N].
+_MAX_DECIMALS = 4
+# Forces from this size on are in kN [N]: a limit from memory is not known to the newton.
 _LARGE_FORCE = 1000.0
-# What a clause is called by in its document; what follows in our own name of it is a word, and stands as its subject.
+# The number of a clause in its document; the rest of our name of it is its subject.
 _NUMBER = re.compile(r"(?:H-)?\d[\d.\-]*(?: [a-h]\))?(?: [ivx]+\b)?")
-# A length or force in a sentence; a figure that the rule itself prints in inches as well is left as it is.
+# A length or force in a sentence; a figure that the rule itself prints in inches as well is left unchanged.
 _LENGTH = re.compile(r"([+-]?\d+(?:\.\d+)?) mm\b(?! \()")
 _LONG_LENGTH = re.compile(r"(\d+(?:\.\d+)?) m\b(?! \()")
 _FORCE = re.compile(r"(\d+(?:\.\d+)?) N\b")
-# A tension that keeps a limit: in other units it is not rounded under it.
+# A minimum tension: in other units it is not rounded down.
 _TENSION = re.compile(r"(?<=\bset )(\d+) N\b|(?<=\bat least )(\d+) N\b|(\d+) N(?= while loaded)")
 
 
 def figures(finding: Finding, fmt: LengthFormat) -> tuple[str, str, str, str]:
-    """Return measured, limit, margin and unit as they stand on paper; a dash for what cannot be told.
+    """Return measured value, limit, margin and unit as text, a dash for no value.
 
-    Lengths of an inch file stand in inches with mm in brackets, forces in lbf with N in brackets.
+    For a boat file in inches lengths are in inches with mm in brackets, forces in lbf with N in brackets.
 
     Args:
         finding: the finding.
-        fmt: how the boat writes lengths.
+        fmt: format of lengths.
     """
     inches = fmt.unit != "mm"
-    large = finding.unit == "N" and max(abs(one or 0.0) for one in (finding.measured, finding.limit)) >= _LARGE_FORCE
+    largest = max(abs(value or 0.0) for value in (finding.measured, finding.limit))
+    large = finding.unit == "N" and largest >= _LARGE_FORCE
     numbers = (
         _written(finding.measured, finding.unit, fmt, large),
         _written(finding.limit, finding.unit, fmt, large),
@@ -61,26 +62,26 @@ def _written(value: float | None, unit: str, fmt: LengthFormat, large: bool, nev
 
 
 def _inches(value: float, fmt: LengthFormat, never_nil: bool = False) -> str:
-    """Return a length in the file's unit; what is under one of them has a decimal more."""
+    """Return a length in the file's unit, below 1 with one more decimal."""
     own = value / fmt.mm
     return _decimal(own, fmt.decimals if abs(own) >= 1.0 else fmt.decimals + 1, never_nil)
 
 
 def _decimal(value: float, decimals: int, never_nil: bool) -> str:
-    # What lies half-way in the decimals of the file goes up, whatever the float under it.
+    # A half in the last decimal is rounded up, whatever its float representation.
     value *= 1.0 + 1e-12
     text = decimal(value, decimals)
-    while never_nil and float(text) == 0.0 and abs(value) > 1e-6 and decimals < _MOST_DECIMALS:
+    while never_nil and float(text) == 0.0 and abs(value) > 1e-6 and decimals < _MAX_DECIMALS:
         decimals += 1
         text = decimal(value, decimals)
     return text
 
 
 def in_own_units(sentence: str, fmt: LengthFormat) -> str:
-    """Return a sentence with its lengths and forces as the boat writes them; unchanged where it counts in mm."""
+    """Return a sentence with its lengths and forces in the boat file's units, unchanged for mm."""
     if fmt.unit == "mm":
         return sentence
-    # Sentences hold rounded millimetres: no more than the file's decimals can be made of them.
+    # Sentences contain rounded millimetres, so no more than the file's decimals are meaningful.
     sentence = _LENGTH.sub(lambda found: f"{decimal(float(found[1]) / fmt.mm, fmt.decimals)} {fmt.unit}", sentence)
     sentence = _LONG_LENGTH.sub(lambda found: _bracketed(f"{float(found[1]) / 0.3048:.2f} ft", found[0]), sentence)
     sentence = _TENSION.sub(_tension, sentence)
@@ -92,7 +93,7 @@ def _bracketed(own: str, stated: str) -> str:
 
 
 def _tension(found: re.Match[str]) -> str:
-    newtons = next(one for one in found.groups() if one)
+    newtons = next(group for group in found.groups() if group)
     return _bracketed(f"{_pounds(float(newtons), raised)} lbf", f"{newtons}{KEPT}N")
 
 
@@ -102,19 +103,19 @@ def _pounds(newtons: float, written: Callable[[float, int], str] = decimal) -> s
 
 
 def clause_number(clause: str) -> str:
-    """Return what a document itself calls a clause, held together on one line; empty where it has no number."""
+    """Return the number of a clause in its document, with non-breaking spaces; empty where it has none."""
     found = _NUMBER.match(clause)
     return found.group().replace(" ", KEPT) if found else ""
 
 
 def clause_words(clause: str, subject: str) -> str:
-    """Return a clause as a reader looks it up: its number in the document and what it is about."""
+    """Return a clause's number in the document and its subject."""
     number = clause_number(clause)
     return f"{number}: {subject}" if number else subject
 
 
 def with_document(finding: Finding) -> str:
-    """Return document and clause in one; a document named by its clause's number names it once."""
+    """Return document and clause as one text, without repeating a number that the document's name ends with."""
     number = clause_number(finding.clause)
     if not number or finding.document.endswith(number):
         return f"{finding.document}: {finding.subject}"

@@ -1,4 +1,4 @@
-"""The key of a rule sheet: only what stands on that sheet is explained."""
+"""The key of a rule sheet, for the items on that sheet only."""
 
 from __future__ import annotations
 
@@ -10,7 +10,7 @@ from geom.refit import Refit
 from geom.rules.finding import Finding
 from geom.sheets.compliance import text as words
 
-# Units that figures of findings are written in, as the title block lists them; in sentences "in" is a word as well.
+# Units of figures of findings, in the order of the title block; in sentences "in" is also a word.
 _UNITS = ("mm", "in", "kN", "N", "lbf", "MPa", "deg", "%")
 _NAMED = "|".join(unit for unit in _UNITS if unit.isalpha() and unit != "in")
 _WITH_UNIT = re.compile(rf"(?<![\[\d.])\d+(?:\.\d+)? ({_NAMED})\b(?!\])")
@@ -19,7 +19,7 @@ _HEAD, _TAIL = "rule:", ":verdict"
 
 
 def shown_findings(refit: Refit, items: Sequence[Item]) -> tuple[Finding, ...]:
-    """Return the findings that have a row among the items of a sheet."""
+    """Return the findings with a row among the items of a sheet."""
     rows = {
         item.tag[len(_HEAD) : -len(_TAIL)]
         for item in items
@@ -29,12 +29,12 @@ def shown_findings(refit: Refit, items: Sequence[Item]) -> tuple[Finding, ...]:
 
 
 def has_coverage(items: Sequence[Item]) -> bool:
-    """Tell whether clauses that are checked and not checked are listed among the items of a sheet."""
+    """Return whether the list of clauses checked and not checked is among the items of a sheet."""
     return any(isinstance(item, Text) and item.tag.startswith("coverage") for item in items)
 
 
 def units_of(items: Sequence[Item]) -> str:
-    """Return the units in which a sheet's findings are written, a unit in brackets left out, for its title block."""
+    """Return the units of a sheet's findings for its title block, without units in brackets."""
     texts = [item for item in items if isinstance(item, Text) and item.tag.startswith(_HEAD)]
     used = {item.text.partition(" ")[0] for item in texts if item.tag.endswith(":unit")}
     written = " ".join(item.text for item in texts if item.tag.endswith((":quantity", ":note")))
@@ -43,17 +43,17 @@ def units_of(items: Sequence[Item]) -> str:
 
 
 def has_summary(items: Sequence[Item]) -> bool:
-    """Tell whether documents are listed with how many findings have each verdict among the items of a sheet."""
+    """Return whether the summary of documents and verdicts is among the items of a sheet."""
     return any(isinstance(item, Text) and item.tag == SUMMARY for item in items)
 
 
 def rule_key(shown: Sequence[Finding], waived: bool, summed: bool) -> tuple[str, ...]:
-    """Return the lines of the key for the findings that a sheet shows.
+    """Return the lines of the key for the findings on a sheet.
 
     Args:
-        shown: findings with a row of their own.
+        shown: findings with a row.
         waived: whether any finding of the boat is waived.
-        summed: whether the sheet counts the findings by their verdicts.
+        summed: whether the sheet has the summary of verdicts.
     """
     return tuple(line for line in _lines(shown, waived, summed) if line)
 
@@ -71,17 +71,17 @@ def _lines(shown: Sequence[Finding], waived: bool, summed: bool) -> Iterator[str
         words.RULE_KEY_MARGIN,
     )
     marks = {finding.sure for finding in shown}
-    said = [mark for name, mark in words.SURE_WORDS.items() if name in marks]
+    marks_used = [mark for name, mark in words.SURE_WORDS.items() if name in marks]
     notes = " ".join(finding.note for finding in shown)
     in_notes = [mark for name, mark in words.SURE_WORDS.items() if name not in marks and f"({name})" in notes]
     yield _joined(
-        words.RULE_KEY_SURE.format(marks="; ".join(said)) if said else "",
+        words.RULE_KEY_SURE.format(marks="; ".join(marks_used)) if marks_used else "",
         words.RULE_KEY_SURE_NOTE.format(marks="; ".join(in_notes)) if in_notes else "",
     )
     yield notice
-    open_ones = any("cannot tell" in (finding.verdict, finding.would) for finding in shown)
+    undetermined = any("cannot tell" in (finding.verdict, finding.would) for finding in shown)
     yield _joined(
-        words.RULE_KEY_CANNOT if open_ones else "",
+        words.RULE_KEY_CANNOT if undetermined else "",
         words.RULE_KEY_STATIONS if any("deck stations" in finding.quantity for finding in shown) else "",
         words.RULE_KEY_WAIVER if waived else "",
         words.RULE_KEY_LAST,

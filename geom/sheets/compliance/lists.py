@@ -1,4 +1,4 @@
-"""What the rules say of a boat as ruled lists: summary, findings by document, coverage."""
+"""Findings of a boat as ruled lists: summary, findings by document, coverage."""
 
 from __future__ import annotations
 
@@ -18,15 +18,15 @@ from geom.sheets.compliance.places import places_words
 from geom.tables import numbers
 from geom.units import LengthFormat
 
-# Editions that are no edition: nothing was published.
+# Editions of documents that were not published.
 _NO_EDITION = ("no source", "common practice", "rules")
 
 
 def summary(refit: Refit) -> RuledList:
-    """Return the documents with their editions, how many findings have each verdict, how many clauses were checked."""
-    covered = {(one.document, one.edition): one for one in coverage(refit.boat)}
-    others = [one.edition for one in applied(refit.boat) if not one.binding]
-    compared = {(one.title, one.edition): one.binds for one in others}
+    """Return the documents with their editions, number of findings by verdict, number of clauses checked."""
+    covered = {(entry.document, entry.edition): entry for entry in coverage(refit.boat)}
+    others = [entry.edition for entry in applied(refit.boat) if not entry.binding]
+    compared = {(entry.title, entry.edition): entry.binds for entry in others}
     mixed = bool(compared)
     rows = []
     for document, edition, tally in counts(refit.findings):
@@ -36,8 +36,8 @@ def summary(refit: Refit) -> RuledList:
         heads = ("checked", "not computable", "not read")
         binds = compared.get((document, edition))
         standing = words.BINDS if binds is None else words.COMPARED.format(binds=binds)
-        of_it = [one for one in refit.findings if (one.document, one.edition) == (document, edition)]
-        would_fail = sum(one.would == "fail" for one in of_it)
+        own_findings = [entry for entry in refit.findings if (entry.document, entry.edition) == (document, edition)]
+        would_fail = sum(entry.would == "fail" for entry in own_findings)
         rows.append((
             Cell(document, f"{name}:document"),
             Cell("-" if edition in _NO_EDITION else edition, f"{name}:edition"),
@@ -51,18 +51,18 @@ def summary(refit: Refit) -> RuledList:
             ),
         ))  # fmt: skip
     columns = (
-        ListColumn("DOCUMENT", 60), ListColumn("EDITION", 26), *((ListColumn("ASKED OF", 84),) if mixed else ()),
-        *(ListColumn(verdict.upper(), 26, "right") for verdict in ORDER[:3]),
+        ListColumn("DOCUMENT", 60), ListColumn("EDITION", 26), *((ListColumn("APPLIES TO", 84),) if mixed else ()),
+        *(ListColumn(words.VERDICT_WORDS[verdict].upper(), 26, "right") for verdict in ORDER[:3]),
         ListColumn("OF THE NOTICES WOULD FAIL", 32, "right"),
-        *(ListColumn(verdict.upper(), 28, "right") for verdict in ORDER[3:]),
-        ListColumn("CLAUSES CHECKED", 34, "right"), ListColumn("NOT TO BE COMPUTED", 34, "right"),
+        *(ListColumn(words.VERDICT_WORDS[verdict].upper(), 28, "right") for verdict in ORDER[3:]),
+        ListColumn("CLAUSES CHECKED", 34, "right"), ListColumn("NOT COMPUTABLE", 34, "right"),
         ListColumn("NOT READ", 22, "right"),
     )  # fmt: skip
     return RuledList(words.BANDS["summary"], columns, tuple(rows), "rules:summary")
 
 
 def beyond(refit: Refit) -> RuledList:
-    """Return the clauses whose limit is passed at some place although no failure is called, and why none is."""
+    """Return the clauses with a place beyond their limit that is not a failure, and the reason."""
     fmt = numbers(refit.boat)
     by_clause: dict[tuple[str, str, str, str], list[Finding]] = {}
     for finding in refit.findings:
@@ -70,15 +70,19 @@ def beyond(refit: Refit) -> RuledList:
             kind = (finding.document, finding.edition, finding.clause, finding.subject)
             by_clause.setdefault(kind, []).append(finding)
     rows = []
-    for (document, _, clause, _), found in by_clause.items():
-        over = [one for one in found if one.verdict in ("notice", "cannot tell") and (one.margin or 0.0) < 0.0]
+    for (document, _, clause, _), group in by_clause.items():
+        over = [
+            finding
+            for finding in group
+            if finding.verdict in ("notice", "cannot tell") and (finding.margin or 0.0) < 0.0
+        ]
         if over:
             tag = f"beyond:{document}:{clause}"
-            why = Counter(in_own_units(_why_no_failure(one), fmt) for one in over)
+            why = Counter(in_own_units(_why_no_failure(finding), fmt) for finding in over)
             one_only = len(why) == 1
             rows.append((
                 Cell(with_document(over[0]), f"{tag}:clause"),
-                Cell(words.OF_PLACES.format(some=len(over), all=len(found)), f"{tag}:places"),
+                Cell(words.OF_PLACES.format(some=len(over), all=len(group)), f"{tag}:places"),
                 Cell(
                     "; ".join(
                         text if one_only else words.SOME_WHY.format(some=some, why=text) for text, some in why.items()
@@ -91,7 +95,7 @@ def beyond(refit: Refit) -> RuledList:
 
 
 def _why_no_failure(finding: Finding) -> str:
-    """Return why a passed limit makes no failure; a note of what cannot be told ends with the reason."""
+    """Return why a value beyond the limit is not a failure; the note of an undetermined one ends with the reason."""
     if finding.verdict == "cannot tell":
         return finding.note.rpartition("; ")[2]
     if finding.sure.startswith("memory"):
@@ -100,7 +104,7 @@ def _why_no_failure(finding: Finding) -> str:
 
 
 def finding_lists(refit: Refit) -> tuple[RuledList, ...]:
-    """Return the findings of each document that is put to the boat, then those made for comparison in one list."""
+    """Return the findings of each document applied to the boat, then those for comparison in one list."""
     fmt = numbers(refit.boat)
     lines = digest(refit.findings)
     waived = any(finding.waiver for finding in refit.findings)
@@ -112,9 +116,11 @@ def finding_lists(refit: Refit) -> tuple[RuledList, ...]:
             if line.finding.binding and (line.finding.document, line.finding.edition) == (document, edition)
         ]
         if own:
-            said = ", ".join(f"{tally[verdict]} {verdict}" for verdict in ORDER if tally[verdict])
+            counted = ", ".join(
+                f"{tally[verdict]} {words.VERDICT_WORDS[verdict].lower()}" for verdict in ORDER if tally[verdict]
+            )
             named = words.EDITION.format(edition=edition) if edition[:1].isdigit() else edition
-            lists.append(_findings(f"{document}, {named}: {said}", own, fmt, waived, compared=False))
+            lists.append(_findings(f"{document}, {named}: {counted}", own, fmt, waived, compared=False))
     others = [line for line in lines if not line.finding.binding]
     if others:
         lists.append(_findings(words.BANDS["comparison"], others, fmt, waived, compared=True))
@@ -160,9 +166,9 @@ def _row(line: Line, fmt: LengthFormat, waived: bool, compared: bool) -> tuple[C
 
 
 def verdict_words(finding: Finding) -> str:
-    """Return a verdict as it stands on paper, with what a notice would be were its limit sure or binding."""
-    said = words.VERDICT_WORDS[finding.verdict]
-    return said if finding.would is None else f"{said}: {words.WOULD_WORDS[finding.would]}"
+    """Return a verdict as text, for a notice with the verdict that a certain or binding limit would give."""
+    text = words.VERDICT_WORDS[finding.verdict]
+    return text if finding.would is None else f"{text}: {words.WOULD_WORDS[finding.would]}"
 
 
 def _places(line: Line, compared: bool) -> str:
@@ -172,37 +178,40 @@ def _places(line: Line, compared: bool) -> str:
 
 
 def _also(line: Line) -> str:
-    """Return the other places of a row that does not pass, so that none of them is hidden."""
+    """Return the other places of a row that does not pass, so that all are listed."""
     if not line.others or line.finding.verdict in ("pass", "not applicable"):
         return ""
-    return words.ALSO.format(places=places_words([one.where or place_of(one) for one in line.others]))
+    return words.ALSO.format(places=places_words([other.where or place_of(other) for other in line.others]))
 
 
 def place_of(finding: Finding) -> str:
-    """Return the place that a finding speaks of, as its id names it."""
+    """Return the place of a finding, from its id."""
     return finding.id.rpartition(":")[2]
 
 
 def coverage_list(refit: Refit) -> RuledList:
-    """Return for each edition which clauses are checked, which cannot be computed, and which were not read."""
+    """Return for each edition the clauses checked, not computable and not read."""
     rows = []
-    for one in coverage(refit.boat):
-        tag = f"coverage:{one.document}:{one.edition}"
-        edition = "" if one.edition in _NO_EDITION else f", {one.edition}"
+    for entry in coverage(refit.boat):
+        tag = f"coverage:{entry.document}:{entry.edition}"
+        edition = "" if entry.edition in _NO_EDITION else f", {entry.edition}"
         rows.append((
-            Cell(f"{one.document}{edition}", f"{tag}:document"),
-            Cell(_joined(clause_words(clause, title) for clause, title in one.titled), f"{tag}:checked"),
-            Cell(_joined(f"{_called(clause)} ({why})" for clause, why in one.not_computable), f"{tag}:not computable"),
-            Cell(_joined(clause_words(clause, title) for clause, title in one.not_read), f"{tag}:not read"),
+            Cell(f"{entry.document}{edition}", f"{tag}:document"),
+            Cell(_joined(clause_words(clause, title) for clause, title in entry.titled), f"{tag}:checked"),
+            Cell(
+                _joined(f"{_number_or_name(clause)} ({why})" for clause, why in entry.not_computable),
+                f"{tag}:not computable",
+            ),
+            Cell(_joined(clause_words(clause, title) for clause, title in entry.not_read), f"{tag}:not read"),
         ))  # fmt: skip
     columns = (
         ListColumn("DOCUMENT, EDITION", 44), ListColumn("CHECKED", 158),
-        ListColumn("NOT TO BE COMPUTED", 110), ListColumn("NOT READ", 64),
+        ListColumn("NOT COMPUTABLE", 110), ListColumn("NOT READ", 64),
     )  # fmt: skip
     return RuledList(words.BANDS["coverage"], columns, tuple(rows), "coverage")
 
 
-def _called(clause: str) -> str:
+def _number_or_name(clause: str) -> str:
     return clause_number(clause) or clause
 
 

@@ -1,4 +1,4 @@
-"""Sheets of the rules: findings by document with their coverage; then the sides and the survey against each other."""
+"""Sheets of the rules: findings by document with their coverage; then sides and survey."""
 
 from __future__ import annotations
 
@@ -18,9 +18,9 @@ from geom.sheets.compliance.lists import beyond, coverage_list, finding_lists, s
 from geom.sheets.compliance.survey import closures, point_sides, posts_as_found, run_sides, survey_key
 
 _BETWEEN = 8.0
-# Sides and survey want at least this height beside another list [mm].
-_LEAST_SURVEY = 60.0
-# A name of so many letters stands beside another in the title.
+# Smallest height of sides and survey beside another list [mm].
+_MIN_SURVEY = 60.0
+# Largest number of letters of a second name in the title.
 _SHORT = 9
 
 
@@ -32,7 +32,7 @@ def rule_sheet(refit: Refit) -> tuple[Draft, ...]:
     areas = (list_area(paper),)
     sheets = flow((*findings, covered), areas, _BETWEEN)
     if len(sheets) > len(flow(findings, areas, _BETWEEN)):
-        # Rather than beginning a sheet of its own the coverage stands under the sides and the survey, if it may.
+        # The coverage is placed under sides and survey where it fits, instead of on another sheet.
         together = _agreement(refit, paper, covered)
         if len(together) == 1:
             return (*_rules(refit, paper, flow(findings, areas, _BETWEEN)), *together)
@@ -53,7 +53,7 @@ def _rules(refit: Refit, paper: Paper, sheets: Sequence[tuple[Item, ...]]) -> tu
                 paper=paper,
                 scale="none",
                 items=(*items, *key_items(paper, words.KEY, rule_key(shown, waived, has_summary(items)))),
-                description="What each document asks, what was measured, and the verdict; with what is not checked.",
+                description="Requirements of each document, measured values and verdicts; clauses not checked.",
                 tolerance=rule_words.NO_TOLERANCE,
                 units=units_of(items),
             )
@@ -62,7 +62,7 @@ def _rules(refit: Refit, paper: Paper, sheets: Sequence[tuple[Item, ...]]) -> tu
 
 
 def _what(shown: Sequence[Finding], covered: bool) -> str:
-    """Return what a sheet of rules holds: its first document, comparison or coverage, and whether there is more."""
+    """Return the content of a rule sheet for its title: first document, comparison or coverage, and any more."""
     named = [finding.document if finding.binding else rule_words.RULES_COMPARISON for finding in shown]
     listed = [*dict.fromkeys(named), *([rule_words.RULES_COVERAGE] if covered else [])]
     first, *more = listed or [rule_words.RULES_SUMMARY]
@@ -75,20 +75,20 @@ def _what(shown: Sequence[Finding], covered: bool) -> str:
 
 
 def _agreement(refit: Refit, paper: Paper, under: RuledList | None = None) -> tuple[Draft, ...]:
-    """Return the sheets of sides and survey, on each of them `under` across the foot."""
+    """Return the sheets of sides and survey, each with `under` across the foot."""
     area = list_area(paper)
     foot: tuple[Item, ...] = ()
     if under is not None:
         tall = list_height(under, area.width)
         foot = list_items(under, (area.left, area.bottom + tall), area.width)
         area = Rect(area.left, area.bottom + tall + _BETWEEN, area.right, area.top)
-        if area.height < _LEAST_SURVEY:
+        if area.height < _MIN_SURVEY:
             return ()
     middle, half = (area.left + area.right) / 2.0, _BETWEEN / 2.0
     given = refit.loaded.mirrored_from
-    room = 0.0 if given is None else 8.0
-    left = Rect(area.left, area.bottom, middle - half, area.top - room)
-    right = Rect(middle + half, area.bottom, area.right, area.top - room)
+    remark_height = 0.0 if given is None else 8.0
+    left = Rect(area.left, area.bottom, middle - half, area.top - remark_height)
+    right = Rect(middle + half, area.bottom, area.right, area.top - remark_height)
     columns = list(
         zip_longest(
             flow(_with_rows(run_sides(refit), point_sides(refit)), (left,), _BETWEEN),
@@ -96,7 +96,8 @@ def _agreement(refit: Refit, paper: Paper, under: RuledList | None = None) -> tu
             fillvalue=(),
         )
     )
-    said = () if given is None else (Text((area.left, area.top - 3.5), _mirrored(refit), 3.5, "TEXT", tag="mirrored"),)
+    at = (area.left, area.top - 3.5)
+    remark = () if given is None else (Text(at, _mirrored(refit), 3.5, "TEXT", tag="mirrored"),)
     return tuple(
         Draft(
             name="sides-and-survey",
@@ -104,7 +105,7 @@ def _agreement(refit: Refit, paper: Paper, under: RuledList | None = None) -> tu
             kind=rule_words.AGREEMENT_KIND,
             paper=paper,
             scale="none",
-            items=(*said, *sides, *survey, *foot, *_survey_key(refit, paper, (*sides, *survey))),
+            items=(*remark, *sides, *survey, *foot, *_survey_key(refit, paper, (*sides, *survey))),
             description="Port against starboard, tapes against coordinates, posts against the fair line.",
         )
         for number, (sides, survey) in enumerate(columns, start=1)
@@ -122,7 +123,7 @@ def _survey_key(refit: Refit, paper: Paper, items: Sequence[Item]) -> tuple[Item
 
 
 def _with_rows(*lists: RuledList) -> tuple[RuledList, ...]:
-    return tuple(one for one in lists if one.rows)
+    return tuple(ruled for ruled in lists if ruled.rows)
 
 
 def _mirrored(refit: Refit) -> str:

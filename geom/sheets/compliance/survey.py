@@ -1,4 +1,4 @@
-"""What the sides and the survey say of each other as ruled lists: asymmetry, tapes, posts as found."""
+"""Sides and survey as ruled lists: asymmetry, tapes, posts as found."""
 
 from __future__ import annotations
 
@@ -15,9 +15,9 @@ from geom.sheets.compliance import text as words
 from geom.tables import numbers
 from geom.units import LengthFormat, decimal, degrees
 
-# Bores that differ by more are not the same drill [mm].
+# Bores that differ by more are of different drills [mm].
 _SAME_BORE = 0.05
-# Decimals beyond which a length in the file's unit is only the remainder of its computing.
+# Decimals of a length in the file's unit beyond which there is only rounding error.
 _CLEAN = 6
 
 
@@ -52,22 +52,22 @@ def point_sides(refit: Refit) -> RuledList:
         if pair.quantity != "path":
             points.setdefault(pair.name, []).append(pair)
     wholes: dict[str, list[Pair]] = {}
-    for name, found in points.items():
-        wholes.setdefault(_whole(name, found), []).extend(found)
+    for name, pairs in points.items():
+        wholes.setdefault(_whole(name, pairs), []).extend(pairs)
     rows = []
-    for name, found in points.items():
-        what = found[0].quantity.partition(" ")[0]
-        differences = [_length(pair.difference, fmt) for pair in found[:3]]
-        bore = found[3] if len(found) > 3 else None
+    for name, pairs in points.items():
+        what = pairs[0].quantity.partition(" ")[0]
+        differences = [_length(pair.difference, fmt) for pair in pairs[:3]]
+        bore = pairs[3] if len(pairs) > 3 else None
         rows.append((
             Cell(f"{name} {what}", f"pairs:{name}:name"),
             *(
                 Cell(text, f"pairs:{name}:{pair.quantity}:difference_mm")
-                for pair, text in zip(found[:3], differences, strict=True)
+                for pair, text in zip(pairs[:3], differences, strict=True)
             ),
             Cell("-" if bore is None else _bore(bore.starboard, fmt), f"pairs:{name}:hole bore:starboard_mm"),
             Cell("-" if bore is None else _bore(bore.port, fmt), f"pairs:{name}:hole bore:port_mm"),
-            Cell(_pair_verdict(wholes[_whole(name, found)], limit), f"pairs:{name}:verdict"),
+            Cell(_pair_verdict(wholes[_whole(name, pairs)], limit), f"pairs:{name}:verdict"),
         ))  # fmt: skip
     columns = (
         ListColumn("POINT", 30), ListColumn("X", 17, "right"), ListColumn("OFF CENTRELINE", 25, "right"),
@@ -79,20 +79,20 @@ def point_sides(refit: Refit) -> RuledList:
 
 
 def _whole(name: str, found: list[Pair]) -> str:
-    """Return the post that a hole belongs to; an eye stands for itself."""
+    """Return the post of a hole, or the eye itself."""
     return name.rpartition("-")[0] if found[0].quantity.startswith("hole") else name
 
 
 def _pair_verdict(found: list[Pair], limit: float) -> str:
-    """Return the verdict on all points of one post or eye: they are alike only together."""
+    """Return the verdict on all points of one post or eye together."""
     apart = any(abs(pair.difference) > limit for pair in found if pair.quantity != "hole bore")
     bores = any(abs(pair.difference) > _SAME_BORE for pair in found if pair.quantity == "hole bore")
-    said = words.DO_NOT_PAIR if apart else words.ALIKE
-    return f"{said}; {words.BORES_DIFFER}" if bores else said
+    verdict = words.DO_NOT_PAIR if apart else words.ALIKE
+    return f"{verdict}; {words.BORES_DIFFER}" if bores else verdict
 
 
 def survey_key(refit: Refit, shown: set[str]) -> tuple[str, ...]:
-    """Return the lines of the key for the lists that a sheet shows, each named by the head of its tags."""
+    """Return the lines of the key for the lists on a sheet, each named by the prefix of its tags."""
     lines: list[str] = []
     if "pairs" in shown:
         lines += words.SURVEY_KEY_PAIRS
@@ -111,12 +111,12 @@ def survey_key(refit: Refit, shown: set[str]) -> tuple[str, ...]:
 
 
 def pair_limit() -> float:
-    """Return how far the sides may differ and still be called alike [mm]; common practice, no source."""
+    """Return the largest difference between sides that counts as identical [mm]; common practice, no source."""
     return datum("survey_limits", key="pairs").value
 
 
 def closures(refit: Refit) -> RuledList:
-    """Return each tape against the coordinates, with the likely cause of what does not close."""
+    """Return each tape against the coordinates, with the likely cause of a misclosure."""
     fmt, limit = numbers(refit.boat), closure_limit()
     rows = tuple(_closure(row, fmt) for row in boat_closure(refit.boat, limit))
     columns = (
@@ -148,10 +148,10 @@ def posts_as_found(refit: Refit) -> RuledList:
     """Return each post against the fair line and against the usual lean and rake of the boat."""
     fmt = numbers(refit.boat)
     fair_limit, lean_limit, pairs_limit = customary_limits()
-    found = as_found(refit.boat, fair_limit, lean_limit, pairs_limit)
-    leans = {row.post: row for row in found.leans}
-    curved = any(row.off_curve is not None for row in found.fair)
-    rows = tuple(_post(row, leans[row.post], fmt, curved) for row in found.fair)
+    check = as_found(refit.boat, fair_limit, lean_limit, pairs_limit)
+    leans = {row.post: row for row in check.leans}
+    curved = any(row.off_curve is not None for row in check.fair)
+    rows = tuple(_post(row, leans[row.post], fmt, curved) for row in check.fair)
     columns = (
         ListColumn("POST", 18), ListColumn("OFF EDGE", 20, "right"), ListColumn("LEAN", 14, "right"),
         ListColumn("USUAL LEAN", 16, "right"), ListColumn("RAKE", 14, "right"), ListColumn("USUAL RAKE", 16, "right"),
@@ -166,14 +166,14 @@ def posts_as_found(refit: Refit) -> RuledList:
 
 def _post(fair: FairRow, lean: LeanRow, fmt: LengthFormat, curved: bool) -> tuple[Cell, ...]:
     tag = f"as-found:{fair.post}"
-    said = [word for word, out in ((words.OFF_LINE, fair.out), (words.PROBABLY_BENT, lean.bent)) if out]
+    remarks = [word for word, out in ((words.OFF_LINE, fair.out), (words.PROBABLY_BENT, lean.bent)) if out]
     angles = (lean.lean, lean.usual_lean, lean.rake, lean.usual_rake)
     names = ("lean", "usual_lean", "rake", "usual_rake")
     return (
         Cell(fair.post, f"{tag}:post"),
         Cell(_length(fair.off_family, fmt), f"{tag}:off_family"),
         *(Cell(decimal(degrees(angle), 1), f"{tag}:{name}") for angle, name in zip(angles, names, strict=True)),
-        Cell("; ".join(said) or words.IN_FAMILY, f"{tag}:verdict"),
+        Cell("; ".join(remarks) or words.IN_FAMILY, f"{tag}:verdict"),
         *((Cell(_length(fair.off_curve, fmt), f"{tag}:off_curve"),) if curved else ()),
         Cell(_length(lean.outboard, fmt), f"{tag}:outboard"),
         Cell(_length(lean.aft, fmt), f"{tag}:aft"),
@@ -181,14 +181,14 @@ def _post(fair: FairRow, lean: LeanRow, fmt: LengthFormat, curved: bool) -> tupl
 
 
 def _bore(value: float, fmt: LengthFormat) -> str:
-    """Return a bore; in inches with a decimal more, as drills differ by less than a hundredth."""
+    """Return a bore as text, inches with one more decimal, since drills differ by less than a hundredth."""
     return decimal(value / fmt.mm, fmt.decimals + (fmt.unit != "mm"))
 
 
 def _length(value: float | None, fmt: LengthFormat) -> str:
-    """Return a length; one half-way between two decimals goes away from zero, on both sides of the boat alike."""
+    """Return a length as text; a half in the last decimal is rounded away from zero, so that both sides agree."""
     if value is None:
         return "-"
-    # The remainder of a subtraction must not say which way a half goes.
+    # The rounding error of a subtraction must not decide how a half is rounded.
     clean = round(value / fmt.mm, _CLEAN)
     return decimal(clean + math.copysign(0.1**_CLEAN, clean), fmt.decimals)

@@ -1,4 +1,4 @@
-"""The words of the sheets of rules, and of sides and survey."""
+"""Text of the sheets of rules, and of sides and survey."""
 
 RULES_TITLE = "rules {number} of {count}: {what}"
 RULES_KIND = "Rule sheet"
@@ -12,29 +12,29 @@ AGREEMENT_TITLE = "sides and survey"
 AGREEMENT_COVERED = "sides, survey, clauses checked"
 AGREEMENT_KIND = "Port against starboard"
 BANDS = {
-    "summary": "DOCUMENTS AND WHAT THEY SAY",
-    "beyond": "OVER OR UNDER A LIMIT OF A RULE ASKED OF THIS BOAT, THOUGH NO FAILURE IS CALLED",
+    "summary": "DOCUMENTS AND VERDICTS",
+    "beyond": "BEYOND A LIMIT OF A RULE APPLIED TO THIS BOAT, WITHOUT A FAILURE",
     "comparison": "FOR COMPARISON: documents that bind other boats and that the boat file does not name",
-    "coverage": "CLAUSES: checked here, not to be computed from a boat file, not read",
+    "coverage": "CLAUSES: checked here, not computable from a boat file, not read",
     "pairs": "LINES, PIN TO PIN ({unit}): over {limit} apart DO NOT PAIR",
     "points": "HOLES AND EYES ({unit}): over {limit} apart DO NOT PAIR",
     "closure": "TAPES AGAINST COORDINATES ({unit}), flagged over {limit} {unit}",
-    "as-found": "POSTS AS FOUND: judged over {fair} {unit} and {lean} deg",
+    "as-found": "POSTS AS FOUND: flagged over {fair} {unit} and {lean} deg",
 }
-MIRRORED = "{side} was not measured: it is mirrored from {given}, so that no difference can show"
+MIRRORED = "{side} was not measured: it is mirrored from {given}, so no difference can show"
 DO_NOT_PAIR = "DO NOT PAIR"
 ALIKE = "alike"
 BORES_DIFFER = "BORES DIFFER"
 VERDICT_WORDS = {
     "fail": "FAIL",
-    "cannot tell": "CANNOT TELL",
+    "cannot tell": "NOT DETERMINED",
     "notice": "notice",
     "pass": "pass",
     "not applicable": "not applicable",
 }
 WOULD_WORDS = {
     "fail": "would fail",
-    "cannot tell": "cannot tell",
+    "cannot tell": "not determined",
     "pass": "would pass",
     "notice": "would be a notice",
     "not applicable": "would not apply",
@@ -50,45 +50,45 @@ ALSO_PART = "{part} of {runs}"
 WHY_MEMORY = "the limit is from memory"
 WHY_NOTICE = "see the note of the row"
 RULE_KEY = (
-    "A failure or a waived finding has a row of its own; other places of one clause and verdict share a row, those "
-    "past the limit apart. PLACES: how many share it."
+    "A failure or a waived finding has its own row; other places of one clause and verdict share a row, those "
+    "beyond the limit another. PLACES: how many share it."
 )
 RULE_KEY_COMPARED = (
     "In a comparison a clause has one row. PLACES n of m: n would fail; a single number: how many share the row."
 )
-RULE_KEY_TIGHTEST = "A row shows the tightest: least MARGIN or, where nothing is measured, most tension to set."
-RULE_KEY_MARGIN = "VALUE: measured or computed. MARGIN: positive where the limit is kept. A dash: no number."
+RULE_KEY_TIGHTEST = "A row shows the worst place: least MARGIN or, where nothing is measured, highest tension to set."
+RULE_KEY_MARGIN = "VALUE: measured or computed. MARGIN: positive where the limit is met. A dash: no value."
 RULE_KEY_SURE = "SURE, of the limit: {marks}."
 SURE_WORDS = {
     "found": "found = text read",
     "found-2": "found-2 = read second hand",
-    "memory hi": "memory hi = from memory, well known, verify",
-    "memory mid": "memory mid = from memory, middling, verify",
-    "memory lo": "memory lo = from memory, poorly known, verify",
+    "memory hi": "memory hi = from memory, high confidence, verify",
+    "memory mid": "memory mid = from memory, medium confidence, verify",
+    "memory lo": "memory lo = from memory, low confidence, verify",
     "common practice": "common practice = no source",
 }
 RULE_KEY_SURE_NOTE = "In a note: {marks}."
-RULE_KEY_NOTICE = "NOTICE: no pass, no failure: limit from memory or contested, document not binding, or only a remark."
-RULE_KEY_CANNOT = "CANNOT TELL: a measure is missing, or the limit lies within what is known."
-RULE_KEY_STATIONS = "Deck stations: points of the deck edge between two posts; each post is a place of its own."
-RULE_KEY_WAIVER = "A waiver stands beside a finding and never changes it."
+RULE_KEY_NOTICE = "NOTICE: neither pass nor fail: limit from memory or contested, document not binding, or a remark."
+RULE_KEY_CANNOT = "NOT DETERMINED: a measurement is missing, or the limit is within its uncertainty."
+RULE_KEY_STATIONS = "Deck stations: points of the deck edge between two posts; each post is a separate place."
+RULE_KEY_WAIVER = "A waiver is printed beside a finding and never changes it."
 RULE_KEY_LAST = "Computed figures, not an approval."
 SURVEY_KEY_PAIRS = (
     "Starboard less port, of the unrounded figures: X aft, off the centreline outboard, height up. One verdict for",
     "each line, eye and post (all its holes). DO NOT PAIR: line, tube or base of one side does not fit the other.",
 )
-SURVEY_KEY_CLOSURE = "RESIDUAL: taped less computed. A cause is likely, not proved: tape again before cutting."
+SURVEY_KEY_CLOSURE = "RESIDUAL: taped less computed. A cause is likely, not proved: measure again before cutting."
 SURVEY_KEY_POSTS = (
-    "Judged: OFF EDGE (foot's distance to the deck edge less this boat's usual), LEAN, RAKE; not length of tube.",
-    "For information: OUT, AFT, upper hole off the place that usual (or intended) lean and rake give it.",
+    "Checked: OFF EDGE (foot's distance to the deck edge less this boat's usual), LEAN, RAKE; not length of tube.",
+    "For information: OUT, AFT, upper hole off its position at usual (or intended) lean and rake.",
 )
 SURVEY_KEY_CURVE = "For information: OFF CURVE, foot off a curve through its neighbours."
-SURVEY_KEY_NO_CURVE = "No foot is set against a curve through its neighbours: that wants four posts on a side."
-SURVEY_KEY_BY_CURVE = "Where the deck edge was not taken, OFF CURVE is judged instead."
+SURVEY_KEY_NO_CURVE = "No foot is checked against a curve through its neighbours: this needs four posts on a side."
+SURVEY_KEY_BY_CURVE = "Where the deck edge was not measured, OFF CURVE is checked instead."
 SURVEY_KEY_LAST = "Limits here are common practice, no source."
 FLAGGED = "FLAGGED"
 CLOSES = "closes"
-NO_CAUSE = "none found: tape again"
+NO_CAUSE = "none found: measure again"
 OFF_LINE = "OFF THE FAIR LINE"
 PROBABLY_BENT = "PROBABLY BENT"
 IN_FAMILY = "as the others"

@@ -1,4 +1,4 @@
-"""The list of all drawings of the set with the revision they are issued at; it stands second and lists itself."""
+"""The list of all drawings of the set with their revision; it is the second sheet and lists itself."""
 
 from __future__ import annotations
 
@@ -13,34 +13,34 @@ from geom.drafting.title_block import issue_of
 from geom.figure import Cell, Rect
 from geom.refit import Refit
 
-# How many sheets stand before the list.
+# Number of sheets before the list.
 BEFORE = 1
 _BETWEEN = 8.0
-_MOST_PAGES = 20
+_MAX_PAGES = 20
 _NOT_APPLICABLE = "not applicable"
 
 
 def with_drawing_list(refit: Refit, drafts: Sequence[Draft]) -> tuple[Draft, ...]:
-    """Return the drafts of a set with the list of them all put in after the first.
+    """Return the drafts of a set with the list of drawings inserted after the first.
 
     Args:
-        refit: the boat worked out.
-        drafts: all others, in their order.
+        refit: the boat as calculated.
+        drafts: all others, in order.
 
     Raises:
-        ValueError: a list over more than twenty sheets.
+        ValueError: the list does not fit twenty sheets.
     """
     pages = 1
-    while pages <= _MOST_PAGES:
+    while pages <= _MAX_PAGES:
         own = _pages(refit, drafts, pages)
         if len(own) <= pages:
             return (*drafts[:BEFORE], *own, *drafts[BEFORE:])
         pages = len(own)
-    raise ValueError(f"{len(drafts)} drawings do not go on {_MOST_PAGES} list sheets")
+    raise ValueError(f"{len(drafts)} drawings do not fit {_MAX_PAGES} list sheets")
 
 
 def _pages(refit: Refit, drafts: Sequence[Draft], pages: int) -> tuple[Draft, ...]:
-    """Return the list drawn as if it took a number of sheets."""
+    """Return the list drawn for an assumed number of sheets."""
     paper = papers(refit.boat.drawing.sheets, minimum=1)[0]
     blank = Draft(
         name="drawing-list",
@@ -92,8 +92,8 @@ def _sheets(refit: Refit, listed: Sequence[Draft]) -> RuledList:
 
 
 def _revisions(refit: Refit) -> RuledList:
-    stated = refit.boat.revision
-    fields = {"mark": stated.mark, "date": stated.date, "by": stated.by, "note": stated.note}
+    revision = refit.boat.revision
+    fields = {"mark": revision.mark, "date": revision.date, "by": revision.by, "note": revision.note}
     row = tuple(Cell(text, f"revision:{key}") for key, text in fields.items())
     shares = (12, 28, 52, 90)
     columns = tuple(ListColumn(head, share) for head, share in zip(plan_words.REVISION_HEADS, shares, strict=True))

@@ -22,18 +22,18 @@ from geom.tables import numbers
 
 _TITLE_ROOM = 9.0
 _SIDE_ROOM = 5.0
-# Beyond the names of rail eyes [paper mm].
+# Margin beyond the names of rail eyes [paper mm].
 _NAME_ROOM = 1.0
 _APART = 0.5
 _LEGEND_ROOM = 24.0
 _NOTES_IN = 2.0
-# Between the notes and the lettering of the 100 mm bar.
+# Gap between the notes and the lettering of the 100 mm bar [mm].
 _OVER_BAR = 1.5
 
 
 @dataclass(frozen=True)
 class _Layout:
-    """A sheet size and a scale that hold everything: 1 paper mm is `mm` boat mm."""
+    """A sheet size and a scale at which everything fits: 1 paper mm is `mm` boat mm."""
 
     paper: Paper
     mm: int
@@ -50,7 +50,7 @@ class _Layout:
 
     @property
     def views(self) -> Rect:
-        """The space over the notes."""
+        """The area over the notes."""
         place = self.beside
         return Rect(place.left, place.bottom + self.notes_height + _NOTES_IN, place.right, place.top)
 
@@ -59,7 +59,7 @@ def deck_plan(refit: Refit) -> tuple[Draft, ...]:
     """Return the sheet.
 
     Raises:
-        GeometryError: no sheet size holds the boat and its tables.
+        GeometryError: the boat and its tables fit no sheet size.
     """
     layout = _pick(refit)
     scale = f"1:{layout.mm}"
@@ -105,14 +105,14 @@ def _fits(refit: Refit, layout: _Layout) -> bool:
 
 
 def _reach(refit: Refit, mm: int) -> tuple[float, float]:
-    """Return the least and greatest X that plan and profiles need in their windows, names of rail eyes and all [mm]."""
+    """Return the smallest and largest X in plan and profiles, with the names of rail eyes [mm]."""
     low, high, _, _ = plan_view.extent(refit)
     first, last = profile_view.names_extent(refit, mm)
     return min(low - _SIDE_ROOM * mm, first - _NAME_ROOM * mm), max(high + _SIDE_ROOM * mm, last + _NAME_ROOM * mm)
 
 
 def _middle(refit: Refit, layout: _Layout) -> float:
-    """Return the X in the middle of the windows: the boat's own, moved where names would leave them [mm]."""
+    """Return the X at the middle of the windows [mm]: that of the boat, moved where names would leave them."""
     low, high, _, _ = plan_view.extent(refit)
     first, last = _reach(refit, layout.mm)
     half = layout.views.width / 2.0 * layout.mm
@@ -120,7 +120,7 @@ def _middle(refit: Refit, layout: _Layout) -> float:
 
 
 def _heights(refit: Refit, mm: int) -> tuple[float, float, float]:
-    """Return how tall the plan and the profiles of starboard and port stand on paper [mm]."""
+    """Return the heights of the plan and the profiles of starboard and port on paper [mm]."""
     _, _, minimum, maximum = plan_view.extent(refit)
     plan = (maximum - minimum) / mm + 2.0 * plan_view.ROOM_OUTSIDE + _TITLE_ROOM
     above = profile_view.room_above(refit)
@@ -132,7 +132,7 @@ def _heights(refit: Refit, mm: int) -> tuple[float, float, float]:
 
 
 def _views(refit: Refit, layout: _Layout) -> tuple[View, ...]:
-    """Return plan and profiles, one above the other, the spare height shared out under them."""
+    """Return plan and profiles, one above the other, the spare height divided below them."""
     mm, area = layout.mm, layout.views
     plan_height, *side_heights = _heights(refit, mm)
     spare = (area.height - plan_height - math.fsum(side_heights)) / 3.0
@@ -184,7 +184,7 @@ def _profile(refit: Refit, layout: _Layout, side: Side, window: Rect, plan: View
 
 
 def _sheet_items(refit: Refit, layout: _Layout) -> list[Item]:
-    """Return tables from the top of the right column down, the key to the signs under them, notes under the views."""
+    """Return tables from the top of the right column down, the key to the symbols under them, notes under the views."""
     column = above_block(layout.paper)
     place = Rect(column.left, column.bottom, column.right, column.top - 1.0)
     corner = (column.left + 1.0, column.bottom + _LEGEND_ROOM)

@@ -1,4 +1,4 @@
-"""The tables of the deck plan: stanchions, rail eyes, holes, runs, and which of them a sheet has room for."""
+"""The tables of the deck plan: stanchions, rail eyes, holes, runs, and the choice that fits a sheet."""
 
 from __future__ import annotations
 
@@ -21,12 +21,12 @@ from geom.tables import Schedule, cells, holes, numbers, posts, runs
 
 PITCH = 4.4
 _LEFT_OUT = 6.0
-# Which tables to show, the fullest choice first; the eyes stand on no other sheet.
+# Choices of tables, the fullest first; the eyes are on no other sheet.
 _CHOICES = (
     ("posts", "eyes", "holes", "runs"), ("posts", "eyes", "runs"), ("posts", "eyes"), ("eyes", "runs"), ("eyes",),
 )  # fmt: skip
 _ORDER = _CHOICES[0]
-# Which columns of each schedule this sheet shows.
+# Columns of each schedule on this sheet.
 _POSTS = (
     "post", "foot_x_mm", "foot_y_mm", "foot_z_mm", "lean_out_deg", "rake_aft_deg",
     "height_upper_mm", "height_middle_mm", "height_lower_mm", "plate_out_deg", "plate_aft_deg",
@@ -35,12 +35,12 @@ _HOLES = (
     "hole", "run", "diameter_mm", "turn_deg", "clocking_deg", "tilt_deg", "free_angle_deg", "clear_mm", "eye",
 )  # fmt: skip
 _RUNS = ("run", "from", "to", "path_mm", "stack_mm", "finished_mm", "cut_mm", "made_in_place")
-# Beside the text of a cell, both sides together.
+# Margin of a cell, both sides together [mm].
 _MARGIN = 2.3
 
 
 def tables_shown(refit: Refit, room: float) -> tuple[str, ...] | None:
-    """Return which tables go into a height [mm], the fullest choice; None where not even the eyes do."""
+    """Return the fullest choice of tables that fits a height [mm], None where not even the eyes fit."""
     rows = {
         "posts": len(posts(refit).rows),
         "eyes": max(len(_eyes_of(refit, side)) for side in SIDES),
@@ -55,12 +55,12 @@ def tables_shown(refit: Refit, room: float) -> tuple[str, ...] | None:
 
 
 def plan_tables(refit: Refit, place: Rect, shown: Sequence[str]) -> list[Table | Text]:
-    """Return the tables from the top of a place down; one that is left out is named with the sheet that has it.
+    """Return the tables from the top of an area down, with a reference to another sheet for each left out.
 
     Args:
-        refit: the boat worked out.
-        place: where they stand [mm].
-        shown: which of them.
+        refit: the boat as calculated.
+        place: the area [mm].
+        shown: the tables to show.
     """
     items: list[Table | Text] = []
     top = place.top
@@ -69,14 +69,14 @@ def plan_tables(refit: Refit, place: Rect, shown: Sequence[str]) -> list[Table |
             items.append(Text((place.left + 1.0, top - 3.5), plan_words.ELSEWHERE[name], LETTERING, "NOTE"))
             top -= _LEFT_OUT
             continue
-        table = _MAKERS[name](refit, (place.left, top), place.width)
+        table = _BUILDERS[name](refit, (place.left, top), place.width)
         items.append(table)
         top -= table_height(table) + GAP
     return items
 
 
 def _table(refit: Refit, schedule: Schedule, keys: Sequence[str], at: tuple[float, float], width: float) -> Table:
-    """Return columns of a schedule, each as wide as its text, what is left of the width shared out evenly."""
+    """Return columns of a schedule, each as wide as its text, the spare width divided evenly."""
     texts = zip(*cells(schedule, numbers(refit.boat)), strict=True)
     minimum = {
         column.key: max(text_width(text, LETTERING) for text in (column.head, *column_texts)) + _MARGIN
@@ -94,24 +94,25 @@ def _posts(refit: Refit, at: tuple[float, float], width: float) -> Table:
 
 
 def _holes(refit: Refit, at: tuple[float, float], width: float) -> Table:
-    found = holes(refit)
+    hole_schedule = holes(refit)
     columns = tuple(
-        replace(column, head=plan_words.CLOCK) if column.key == "clocking_deg" else column for column in found.columns
+        replace(column, head=plan_words.CLOCK) if column.key == "clocking_deg" else column
+        for column in hole_schedule.columns
     )
-    schedule = replace(found, title=plan_words.HOLES, columns=columns)
+    schedule = replace(hole_schedule, title=plan_words.HOLES, columns=columns)
     return _table(refit, schedule, _HOLES, at, width)
 
 
 def _runs(refit: Refit, at: tuple[float, float], width: float) -> Table:
     """Return the runs, each cut length written as on its run card."""
     schedule, fmt = runs(refit), numbers(refit.boat)
-    column = next(index for index, one in enumerate(schedule.columns) if one.key == "cut_mm")
+    column = next(index for index, heading in enumerate(schedule.columns) if heading.key == "cut_mm")
     cuts = {run_id: refit.work.runs[run_id].cut for run_id in schedule.ids}
-    stated = {run: "-" if cut is None else cut_words(cut, run_rope(refit, run), fmt) for run, cut in cuts.items()}
+    cut_texts = {run: "-" if cut is None else cut_words(cut, run_rope(refit, run), fmt) for run, cut in cuts.items()}
     heads = list(schedule.columns)
     heads[column] = replace(heads[column], kind="text")
     rows = tuple(
-        (*row[:column], stated[run_id], *row[column + 1 :])
+        (*row[:column], cut_texts[run_id], *row[column + 1 :])
         for row, run_id in zip(schedule.rows, schedule.ids, strict=True)
     )
     table = _table(refit, replace(schedule, columns=tuple(heads), rows=rows), _RUNS, at, width)
@@ -119,7 +120,7 @@ def _runs(refit: Refit, at: tuple[float, float], width: float) -> Table:
 
 
 def _right(cell: Cell) -> Cell:
-    """Return a cell of the cut lengths set to the right, as numbers stand; any other as it is."""
+    """Return a cell of cut lengths aligned right, as numbers are; any other unchanged."""
     return replace(cell, across="right") if cell.tag.endswith(":cut_mm") else cell
 
 
@@ -154,6 +155,6 @@ def _eye_cells(eye: RailEye | None, fmt: LengthFormat) -> tuple[Cell, ...]:
     )
 
 
-_MAKERS: dict[str, Callable[[Refit, tuple[float, float], float], Table]] = {
+_BUILDERS: dict[str, Callable[[Refit, tuple[float, float], float], Table]] = {
     "posts": _posts, "eyes": _eyes, "holes": _holes, "runs": _runs,
 }  # fmt: skip

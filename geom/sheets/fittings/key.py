@@ -17,7 +17,7 @@ _THREADED = frozenset({"open-body turnbuckle", "swaged stud", "compression termi
 
 
 class SheetNotes:
-    """Notes with their numbers, in the order in which they are asked for."""
+    """Notes with their numbers, in the order in which they are referred to."""
 
     def __init__(self, refit: Refit, shown: Sequence[Shown], first: bool) -> None:
         """Begin with what the drawings of the sheet want said.
@@ -47,7 +47,7 @@ def _standing(refit: Refit, shown: Sequence[Shown], first: bool) -> Sequence[str
     hook = "gate hook, shut" in families
     views = words.NOTE_VIEWS if unit == "mm" else words.NOTE_VIEWS_INCH
     left_out = undrawn(refit) if first else ""
-    asked = (
+    notes = (
         (any(has_invented(one) for one in shown), words.NOTE_GENERIC),
         (True, words.NOTE_LOAD),
         (True, views.format(step=words.STEPS[unit])),
@@ -62,7 +62,7 @@ def _standing(refit: Refit, shown: Sequence[Shown], first: bool) -> Sequence[str
         ("thimble" in families, words.NOTE_THIMBLE),
         (bool(left_out), words.NOTE_UNDRAWN.format(parts=left_out)),
     )
-    return [text for wanted, text in asked if wanted]
+    return [text for wanted, text in notes if wanted]
 
 
 def _studs(refit: Refit, shown: Sequence[Shown]) -> Sequence[str]:

@@ -1,1 +1,1 @@
-"""The sheets that made posts are checked by."""
+"""The sheets for checking posts after fabrication."""

@@ -1,4 +1,4 @@
-"""What is measured of made posts: lengths between neighbours and across, offsets from plumb, each with its limit."""
+"""Checks of posts after fabrication: lengths between neighbours and across, offsets from plumb, with tolerances."""
 
 from __future__ import annotations
 
@@ -15,7 +15,7 @@ from geom.figure import Cell
 from geom.placement.fabrication import shop_limits
 from geom.placement.place import PlacedPost, side_sign
 from geom.refit import Refit
-from geom.sheets.installation import text as stated
+from geom.sheets.installation import text as wording
 from geom.tables import numbers
 from geom.vec import Vec
 
@@ -25,7 +25,7 @@ LETTERS = "abcd"
 
 @dataclass(frozen=True)
 class Mark:
-    """A point measured to: a hole's centre, or the foot of a post with a single hole; `along` is from the foot [mm]."""
+    """A measuring point: a hole's centre, or the foot of a post with a single hole; `along` is from the foot [mm]."""
 
     name: str
     at: Vec
@@ -35,7 +35,7 @@ class Mark:
 
 @dataclass(frozen=True)
 class Check:
-    """A length between two marks [mm]."""
+    """A length between two measuring points."""
 
     start: Mark
     end: Mark
@@ -47,18 +47,18 @@ class Check:
 
     @property
     def faces(self) -> float:
-        """What a tape reads between the near faces of both tubes, abreast of the marks [mm]."""
+        """The length between the near faces of both tubes, abreast of the measuring points [mm]."""
         return vec.distance(_near_face(self.start, self.end.at), _near_face(self.end, self.start.at))
 
     @property
     def limit(self) -> float:
-        """What the shop's limit of tube to plate at both posts moves the length by at most [mm]."""
+        """Largest change of the length from the tolerance of tube to plate at both posts [mm]."""
         return (self.start.along + self.end.along) * math.tan(shop_limits().tube_to_plate)
 
 
 @dataclass(frozen=True)
 class Pair:
-    """Two posts that are measured from one to the other, with the number that drawing and table name them by."""
+    """Two posts measured from one to the other, with their number in drawing and table."""
 
     number: int
     a: PlacedPost
@@ -78,36 +78,49 @@ def _near_face(mark: Mark, other: Vec) -> Vec:
 
 
 def upper_and_lower(post: PlacedPost) -> tuple[Mark, Mark]:
-    """Return the highest hole of a post, and its lowest one; its foot where there is one hole only."""
+    """Return the highest and the lowest hole of a post, or the foot for the latter where there is one hole only."""
     holes = sorted(post.holes, key=lambda hole: hole.centre[2])
     marks = [Mark(hole.id, hole.centre, hole.along, post) for hole in holes]
-    low = Mark(stated.FOOT.format(post=post.id), post.foot, 0.0, post) if len(marks) == 1 else marks[0]
+    low = Mark(wording.FOOT.format(post=post.id), post.foot, 0.0, post) if len(marks) == 1 else marks[0]
     return marks[-1], low
 
 
 def neighbours(refit: Refit, side: Side, first: int = 1) -> tuple[Pair, ...]:
-    """Return each post of a side with the next one aft, numbered from a first number."""
-    found = [post for post in refit.placed.posts.values() if post.side == side]
-    pairs = pairwise(sorted(found, key=lambda post: post.foot[0]))
+    """Return each post of a side with the next one aft, as numbered pairs.
+
+    Args:
+        refit: the boat as calculated.
+        side: of the boat.
+        first: first number.
+    """
+    posts = [post for post in refit.placed.posts.values() if post.side == side]
+    pairs = pairwise(sorted(posts, key=lambda post: post.foot[0]))
     return tuple(Pair(number, a, b) for number, (a, b) in enumerate(pairs, start=first))
 
 
 def opposites(refit: Refit, first: int = 1) -> tuple[Pair, ...]:
-    """Return each starboard post with the port one of the same name, numbered from a first number."""
+    """Return each starboard post with the port post of the same name, as pairs numbered from a first number."""
     posts = refit.placed.posts
-    found = [
+    twins = [
         (post, posts[f"P{name[1:]}"]) for name, post in posts.items() if name[0] == "S" and f"P{name[1:]}" in posts
     ]
-    return tuple(Pair(number, a, b) for number, (a, b) in enumerate(found, start=first))
+    return tuple(Pair(number, a, b) for number, (a, b) in enumerate(twins, start=first))
 
 
 def single_holed(pairs: Sequence[Pair]) -> bool:
-    """Tell whether any post of some pairs has a single hole, so that its foot is measured to."""
+    """Return whether any post of the pairs has a single hole, so that its foot is a measuring point."""
     return any(len(post.holes) == 1 for pair in pairs for post in (pair.a, pair.b))
 
 
 def checks_table(refit: Refit, what: str, pairs: Sequence[Pair], key: str) -> Ruled:
-    """Return a row for each length, with a blank for what was made."""
+    """Return a row for each length, with a blank for the length as made.
+
+    Args:
+        refit: the boat as calculated.
+        what: the pairs, for the title.
+        pairs: the pairs.
+        key: of the table, for ids.
+    """
     fmt = numbers(refit.boat)
     rows = []
     for pair in pairs:
@@ -119,14 +132,14 @@ def checks_table(refit: Refit, what: str, pairs: Sequence[Pair], key: str) -> Ru
                 cell(check.end.name, f"{tag}:to", "left"),
                 cell(length(check.length, fmt), tag),
                 cell(length(check.faces, fmt), f"{tag}:faces"),
-                cell(length(check.limit, fmt) if check.limit else stated.NOT_MOVED, f"{tag}:limit"),
+                cell(length(check.limit, fmt) if check.limit else wording.NOT_MOVED, f"{tag}:limit"),
                 cell(""),
             ))  # fmt: skip
-    return Ruled(stated.CHECKS.format(what=what, unit=fmt.unit), stated.CHECKS_HEAD, tuple(rows), f"table:{key}")
+    return Ruled(wording.CHECKS.format(what=what, unit=fmt.unit), wording.CHECKS_HEAD, tuple(rows), f"table:{key}")
 
 
 def plumb_table(refit: Refit) -> Ruled:
-    """Return a row for each hole: how far it stands out, aft and above its foot, and what the shop's limits move it."""
+    """Return a row for each hole: offsets outboard, aft and above the foot, each with its tolerance."""
     fmt, limits = numbers(refit.boat), shop_limits()
     rows: list[tuple[Cell, ...]] = []
     for post, hole in refit.placed.holes():
@@ -135,7 +148,7 @@ def plumb_table(refit: Refit) -> Ruled:
         tag = f"plumb:{hole.id}"
         off = hole.along * math.tan(limits.tube_to_plate)
         rise = hole.along * (math.cos(post.tilt) - math.cos(post.tilt + limits.tube_to_plate)) + limits.hole_position
-        inboard, forward = stated.INBOARD if out < 0.0 else "{value}", stated.FORWARD if away[0] < 0.0 else "{value}"
+        inboard, forward = wording.INBOARD if out < 0.0 else "{value}", wording.FORWARD if away[0] < 0.0 else "{value}"
         rows.append((
             cell(hole.id, f"{tag}:hole", "left"),
             cell(_signed(length(abs(out), fmt), inboard), f"{tag}:out"), cell(""),
@@ -144,9 +157,9 @@ def plumb_table(refit: Refit) -> Ruled:
             cell(length(away[2], fmt), f"{tag}:height"), cell(""),
             cell(length(rise, fmt), f"{tag}:height-limit"),
         ))  # fmt: skip
-    return Ruled(stated.PLUMB_TABLE.format(unit=fmt.unit), stated.PLUMB_HEAD, tuple(rows), "table:plumb")
+    return Ruled(wording.PLUMB_TABLE.format(unit=fmt.unit), wording.PLUMB_HEAD, tuple(rows), "table:plumb")
 
 
-def _signed(text: str, words: str) -> str:
-    """Return a size with the word of its direction, none where it is printed as nothing."""
-    return text if float(text) == 0.0 else words.format(value=text)
+def _signed(text: str, template: str) -> str:
+    """Return a size with the word of its direction, without the word where the size is printed as zero."""
+    return text if float(text) == 0.0 else template.format(value=text)

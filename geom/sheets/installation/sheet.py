@@ -1,4 +1,4 @@
-"""Sheet 9: lengths from hole to hole and plumb offsets, to check posts by after welding and bolting down."""
+"""Sheet 9: lengths from hole to hole and plumb offsets, for checking posts after welding and bolting down."""
 
 from __future__ import annotations
 
@@ -27,15 +27,15 @@ from geom.tables import numbers
 from geom.units import degrees
 
 _APART = 8.0
-# Heights of rows, tall enough to write in by hand, the tallest that fit [mm].
+# Heights of rows for filling in by hand, the tallest that fit are used [mm].
 _ROWS = (7.0, 6.0, 5.4, 4.8)
-# The smallest scale of a side that shares its sheet with the other one.
+# The smallest scale of a side that shares its sheet with the other side.
 _HALF_SHEET = 50
 
 
 @dataclass(frozen=True)
 class _Page:
-    """What stands on one sheet; `what` goes into its title, `notes` beside the title block."""
+    """Content of one sheet; `what` is for its title, `notes` beside the title block."""
 
     what: str
     views: tuple[View, ...]
@@ -44,10 +44,10 @@ class _Page:
 
 
 def fixture(refit: Refit) -> tuple[Draft, ...]:
-    """Return the checks of both sides fore and aft, then across and off plumb.
+    """Return the checks of both sides fore and aft, then across and from plumb.
 
     Raises:
-        GeometryError: no sheet holds them.
+        GeometryError: they fit no sheet.
     """
     for paper in papers(refit.boat.drawing.sheets, minimum=1):
         try:
@@ -74,19 +74,19 @@ def _draft(paper: Paper, page: _Page, number: int, count: int) -> Draft:
 
 
 def _sides(refit: Refit) -> list[tuple[Side, tuple[Pair, ...]]]:
-    found: list[tuple[Side, tuple[Pair, ...]]] = []
+    sides: list[tuple[Side, tuple[Pair, ...]]] = []
     for side in SIDES:
-        pairs = neighbours(refit, side, 1 + sum(len(before) for _, before in found))
+        pairs = neighbours(refit, side, 1 + sum(len(before) for _, before in sides))
         if pairs:
-            found.append((side, pairs))
-    return found
+            sides.append((side, pairs))
+    return sides
 
 
 def _along(refit: Refit, area: Rect) -> list[_Page]:
-    """Return the sides with their lengths, both on one sheet where they go.
+    """Return the sides with their lengths, both on one sheet where they fit.
 
     Raises:
-        GeometryError: a side does not go on a sheet.
+        GeometryError: a side does not fit a sheet.
     """
     sides = _sides(refit)
     for count in (2, 1) if len(sides) == 2 else (1,):
@@ -120,22 +120,22 @@ def _side(refit: Refit, side: Side, pairs: Sequence[Pair], box: Rect, count: int
 
 
 def _fitting(table: Ruled, height: float) -> Ruled:
-    """Return a table with the tallest rows that stand in a height.
+    """Return a table with the tallest rows that fit a height [mm].
 
     Raises:
-        GeometryError: it does not stand in it.
+        GeometryError: it does not fit.
     """
     for pitch in _ROWS:
         if replace(table, pitch=pitch).height <= height:
             return replace(table, pitch=pitch)
-    raise GeometryError(f"table {table.title!r} does not stand in {height:.0f} mm")
+    raise GeometryError(f"table {table.title!r} does not fit {height:.0f} mm")
 
 
 def _across(refit: Refit, area: Rect) -> list[_Page]:
-    """Return the pairs across with their lengths and the holes off plumb, over as many sheets as the tables take.
+    """Return the pairs across with their lengths and the holes from plumb, over as many sheets as needed.
 
     Raises:
-        GeometryError: the pairs do not go on a sheet.
+        GeometryError: the pairs do not fit a sheet.
     """
     pairs = opposites(refit, 1 + sum(len(found) for _, found in _sides(refit)))
     tables = [checks_table(refit, installation_text.ACROSS_TABLE, pairs, "across"), plumb_table(refit)]
@@ -153,12 +153,12 @@ def _across(refit: Refit, area: Rect) -> list[_Page]:
     pages = [_Page(installation_text.ACROSS, views, (*items, *_moved(columns[0], area.right - wide)), notes)]
     beside = max(1, int((area.width + _APART) / (wide + _APART)))
     for first in range(1, len(columns), beside):
-        set_down = tuple(
+        moved_tables = tuple(
             table
             for index, column in enumerate(columns[first : first + beside])
             for table in _moved(column, area.left + index * (wide + _APART))
         )
-        pages.append(_Page(installation_text.ACROSS, (), set_down, notes))
+        pages.append(_Page(installation_text.ACROSS, (), moved_tables, notes))
     return pages
 
 
@@ -170,12 +170,12 @@ def _across_views(refit: Refit, pairs: Sequence[Pair], place: Rect) -> tuple[tup
 
 
 def _columns(tables: Sequence[Ruled], column: Rect) -> list[tuple[Table, ...]]:
-    """Return tables one below the other, in a single column where a height of row allows, else in several."""
+    """Return tables one below the other, in a single column where a row height allows, else in several."""
     for pitch in _ROWS:
-        found = list(flow([replace(table, pitch=pitch) for table in tables], column, GAP))
-        if len(found) == 1:
+        columns = list(flow([replace(table, pitch=pitch) for table in tables], column, GAP))
+        if len(columns) == 1:
             break
-    return found
+    return columns
 
 
 def _moved(column: Sequence[Table], left: float) -> tuple[Table, ...]:
@@ -187,7 +187,7 @@ def _plate() -> str:
 
 
 def _length_notes(pairs: Sequence[Pair]) -> tuple[str, ...]:
-    """Return what is to be said of lengths: letters, what is measured to, the limit."""
+    """Return the notes on lengths: letters, measuring points, tolerance."""
     single = single_holed(pairs)
     fixed = any(check.limit == 0.0 for pair in pairs for check in pair.checks)
     return (
@@ -198,7 +198,7 @@ def _length_notes(pairs: Sequence[Pair]) -> tuple[str, ...]:
 
 
 def _doubts(refit: Refit, pairs: Sequence[Pair]) -> tuple[str, ...]:
-    """Return which lengths stand between posts whose tape disagrees with their coordinates."""
+    """Return notes on lengths between posts whose tape disagrees with their coordinates."""
     fmt, found = numbers(refit.boat), []
     for pair in pairs:
         for row in doubted_by(refit, [(pair.a.id, pair.b.id)]):
@@ -212,7 +212,7 @@ def _doubts(refit: Refit, pairs: Sequence[Pair]) -> tuple[str, ...]:
 
 
 def _plumb_notes(refit: Refit) -> tuple[str, ...]:
-    """Return what is to be said of offsets from plumb: the boat's trim, the limits, posts that lean in."""
+    """Return the notes on offsets from plumb: trim of the boat, tolerances, posts that lean inboard."""
     fmt, limits = numbers(refit.boat), shop_limits()
     highest = max((hole for _, hole in refit.placed.holes()), key=lambda hole: hole.along)
     moved = highest.along * math.sin(math.radians(1.0))

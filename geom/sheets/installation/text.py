@@ -1,4 +1,4 @@
-"""Words of the sheets that posts are checked by after welding and bolting down."""
+"""Text of the sheets for checking posts after welding and bolting down."""
 
 from __future__ import annotations
 
@@ -6,10 +6,10 @@ TITLE = "welding checks, {what}{part}"
 PART = ", {number} of {count}"
 ALONG = "sides"
 ACROSS = "across"
-KIND = "Fixture sheet"
+KIND = "Inspection sheet"
 SIDE_VIEW = "seen from outboard"
 ACROSS_VIEW = ("ACROSS", "seen from aft, looking forward: starboard at the right")
-PLUMB_VIEW = ("PLUMB, not to scale", "how OUT, AFT, HEIGHT count")
+PLUMB_VIEW = ("PLUMB, not to scale", "OUT, AFT, HEIGHT as measured")
 FROM_AFT, FROM_STARBOARD = "from aft", "from starboard"
 OUT, AFT, HEIGHT = "OUT", "AFT", "HEIGHT"
 CHECKS = "LENGTHS, {what} ({unit})"
@@ -21,7 +21,7 @@ PLUMB_TABLE = "HOLES OFF PLUMB THROUGH THE FOOT ({unit})"
 PLUMB_HEAD = ("HOLE", "OUT", "AS MADE", "AFT", "AS MADE", "±", "HEIGHT", "AS MADE", "±")
 INBOARD = "{value} inboard"
 FORWARD = "{value} fwd"
-LETTERS = "a: upper to upper, b: {low} to {low}, c and d: the diagonals; they tell which way a post stands off."
+LETTERS = "a: upper to upper, b: {low} to {low}, c and d: the diagonals; they show which way a post is out."
 CIRCLES = "Circle: a hole's centre."
 CENTRES = (
     "CENTRES: straight, {marks}. FACES: what a tape reads between the near faces of both tubes, abreast of {face}; "
@@ -31,20 +31,20 @@ MARKS = {False: "hole centre to hole centre", True: "hole centre, or the foot: t
 FACE = {False: "the holes' centres", True: "the hole's centre or at the deck"}
 AS_ALONG = "CENTRES, FACES and ± of lengths: as noted on the sheet of the sides."
 LIMIT = (
-    "± of a length: what {plate} of tube to plate at both posts moves it at most (common practice, no source); where "
-    "the bases stand is not in it."
+    "± of a length: its largest change from {plate} of tube to plate at both posts (common practice, no source), "
+    "without errors in the position of the bases."
 )
 DOUBT = (
     "{number}a to {number}d: {start} to {end} was taped {taped}, by coordinates it is {computed} {unit}. Measure again "
     "before these are used."
 )
-LIMIT_FOOT = " A dash: not moved by it."
+LIMIT_FOOT = " A dash: not affected."
 LEVEL = (
     "OUT, AFT: a hole's centre off a plumb line through the tube's foot. Boat upright and level fore and aft, Z from "
     "{z_zero}: 1° moves {hole} by {moved} {unit}; else check square to the deck by the post cards."
 )
 PLUMB_LIMIT = (
-    "± behind AFT, of OUT and AFT: {plate} of tube to plate. ± of HEIGHT: that and ±{place} {unit} of the hole along "
+    "± after AFT, of OUT and AFT: {plate} of tube to plate. ± of HEIGHT: that and ±{place} {unit} of the hole along "
     "the tube (common practice, no source)."
 )
-LEANS_IN = "inboard: as the boat file has the post; ask before making it so."
+LEANS_IN = "inboard: as in the boat file; confirm before fabrication."

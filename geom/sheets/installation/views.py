@@ -1,4 +1,4 @@
-"""Views of the posts with the lengths that are taken: a side from outboard, pairs across from aft, a post off plumb."""
+"""Views of the posts with the lengths to measure: a side from outboard, pairs across from aft, a post from plumb."""
 
 from __future__ import annotations
 
@@ -23,25 +23,25 @@ from geom.vec import Vec
 
 Flat = Callable[[Vec], Point]
 
-# Under the lowest foot: a hair, its leader, its name; over the highest top a letter; beside the outer posts [mm].
+# Margins under the lowest foot, for names, over the highest top, for letters, and beside the outer posts [mm].
 _UNDER, _OVER, _BESIDE = 11.0, 5.0, 7.0
 _LEAST_SCALE = 10
-# Where along a diagonal from its upper hole its letter stands.
+# Position of a diagonal's letter from its upper hole, a share of its length.
 _AT = 0.2
 PLUMB_ROOM = 57.0
 
 
 def _scale(wide: float, tall: float, room: Rect, maximum: int = SCALES[-1]) -> int:
-    """Return the largest listed scale that sets a drawing into a room, as boat mm to a paper mm.
+    """Return the largest listed scale at which a drawing fits an area, as boat mm to a paper mm.
 
     Raises:
-        GeometryError: it does not go in.
+        GeometryError: it does not fit.
     """
     for mm in SCALES:
         fits = wide / mm + 2.0 * _BESIDE <= room.width and tall / mm + _UNDER + _OVER <= room.height
         if _LEAST_SCALE <= mm <= maximum and fits:
             return mm
-    raise GeometryError("the posts do not go into their view")
+    raise GeometryError("the posts do not fit their view")
 
 
 def _box(posts: Sequence[PlacedPost], flat: Flat) -> Rect:
@@ -56,14 +56,14 @@ def side_view(
     """Return a side from outboard with its lengths by number, and the caption over it.
 
     Args:
-        refit: the boat worked out.
-        side: which side.
-        pairs: its posts, two by two.
-        place: room for view and caption [mm].
-        maximum: the smallest scale that is good enough, as boat mm to a paper mm.
+        refit: the boat as calculated.
+        side: of the boat.
+        pairs: its posts in pairs.
+        place: area for view and caption [mm].
+        maximum: the smallest permitted scale, as boat mm to a paper mm.
 
     Raises:
-        GeometryError: the side does not go in at such a scale.
+        GeometryError: the side does not fit at such a scale.
     """
     turn = facing(side)
     posts = [pairs[0].a, *(pair.b for pair in pairs)]
@@ -101,10 +101,15 @@ def side_view(
 def across_views(
     refit: Refit, pairs: Sequence[Pair], place: Rect
 ) -> tuple[tuple[View, ...], tuple[Item, ...], Rect | None]:
-    """Return each pair of posts from aft, their caption, and what room is left at the right.
+    """Return each pair of posts from aft, their caption, and the area left at the right, None where it is too narrow.
+
+    Args:
+        refit: the boat as calculated.
+        pairs: the pairs.
+        place: area for views and caption [mm].
 
     Raises:
-        GeometryError: the pairs do not go in at any listed scale.
+        GeometryError: the pairs do not fit at any listed scale.
     """
 
     def flat(at: Vec) -> Point:
@@ -119,7 +124,7 @@ def across_views(
         if mm >= _LEAST_SCALE and columns * rows >= len(pairs):
             break
     else:
-        raise GeometryError("the posts do not go across into their views")
+        raise GeometryError("the pairs of posts do not fit their views")
     rows = min(rows, len(pairs))
     used = -(-len(pairs) // rows)
     views = []
@@ -154,7 +159,7 @@ def _posts(posts: Sequence[PlacedPost], flat: Flat, mm: float) -> Iterator[Item]
 
 
 def _names(posts: Sequence[PlacedPost], flat: Flat, mm: float) -> Iterator[Item]:
-    """Yield the posts' names in a row under the feet, each led to its own."""
+    """Yield the posts' names in a row under the feet, each with a leader."""
     ordered = sorted(posts, key=lambda post: flat(post.foot)[0])
     feet = [flat(post.foot) for post in ordered]
     low = min(y for _, y in feet) - 4.0 * mm
@@ -166,7 +171,7 @@ def _names(posts: Sequence[PlacedPost], flat: Flat, mm: float) -> Iterator[Item]
 
 
 def _lengths(pair: Pair, flat: Flat, mm: float) -> Iterator[Item]:
-    """Yield the four lengths between two posts; letters where all four find room, else the number alone."""
+    """Yield the four lengths between two posts, with letters where there is room for all, else the number alone."""
     ends = [(flat(check.start.at), flat(check.end.at)) for check in pair.checks]
     for check, (start, end) in zip(pair.checks, ends, strict=True):
         yield Line(start, end, "THIN", tag=f"taped:{check.start.name}:{check.end.name}")
@@ -184,7 +189,7 @@ def _lengths(pair: Pair, flat: Flat, mm: float) -> Iterator[Item]:
 
 
 def _rise(line: tuple[Point, Point], x: float) -> float:
-    """Return the height of a straight line at x."""
+    """Return the y of a straight line at x."""
     (x0, y0), (x1, y1) = line
     return y0 + (y1 - y0) * (x - x0) / (x1 - x0)
 
@@ -202,7 +207,7 @@ def _beneath(line: tuple[Point, Point], name: str, half: float, mm: float) -> Te
 
 
 def _under(upper: Point, lower: Point, other: tuple[Point, Point], half: float, mm: float) -> Point | None:
-    """Return where a diagonal's letter stands: under its upper end, over the other one; None without room."""
+    """Return the position of a diagonal's letter, under its upper end and over the other one, None without room."""
     x = upper[0] + _AT * (lower[0] - upper[0])
     edges = (x - (half + 0.4) * mm, x + (half + 0.4) * mm)
     y = min(_rise((upper, lower), edge) for edge in edges) - (0.6 + LETTERING) * mm
@@ -212,7 +217,7 @@ def _under(upper: Point, lower: Point, other: tuple[Point, Point], half: float, 
 
 
 def plumb_items(place: Rect) -> Iterator[Item]:
-    """Yield one post from aft and from starboard with its plumb line, as OUT, AFT and HEIGHT count; not to scale."""
+    """Yield one post from aft and from starboard with its plumb line, OUT, AFT and HEIGHT dimensioned; not to scale."""
     top = place.top
     yield from (
         Text((place.left + 1.0, top - 4.0), installation_text.PLUMB_VIEW[0], 3.5, "TEXT", tag="view:plumb"),
@@ -224,7 +229,7 @@ def plumb_items(place: Rect) -> Iterator[Item]:
         ((installation_text.FROM_AFT, installation_text.OUT), (installation_text.FROM_STARBOARD, installation_text.AFT))
     ):
         x, off = place.left + 9.0 + index * half, 11.0
-        # From starboard the bow is at the right, so that aft lies to the left.
+        # From starboard the bow is at the right, so that aft is to the left.
         foot, out = (x, 1.0) if index == 0 else (x + off, -1.0)
         hole = (foot + out * off, ground + tall)
         yield Line((foot - 5.0, ground), (foot + 5.0, ground), "OUTLINE")

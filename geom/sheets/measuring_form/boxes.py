@@ -1,4 +1,4 @@
-"""Boxes of the measuring form, large enough for wet hands: posts, eyes, gate, boat."""
+"""Boxes of the measuring form, large enough for writing with wet hands: posts, eyes, gate, boat."""
 
 from __future__ import annotations
 
@@ -13,32 +13,38 @@ from geom.figure import Item, Point, Polyline, Rect, Text
 from geom.sheets.measuring_form.tapes import post_name
 from geom.units import LengthFormat, decimal
 
-# Height of a box: as tall as the page allows, between what a wet hand needs and what still looks like a form [mm].
+# Smallest and largest height of a box, and height of an eye's box [mm].
 BOX, TALLEST_BOX, EYE_BOX = 11.5, 17.0, 14.0
 _NAME_WIDTH = 22.0
 _EYE_NAME_WIDTH = 34.0
 _BETWEEN = 3.0
 _HEAD = 5.0
 _HEAD_ROOM = 27.0
-# What a survey's figures are commonly good for: name on the form, row of data/survey_limits.csv.
+# Usual survey accuracy: name on the form, row of data/survey_limits.csv.
 _USUAL = (("X, Y", "square to an axis"), ("Z", "height"), ("LEAN", "lean"), ("TAPE", "tape hole to hole"))
 
 
 def box(rect: Rect, label: str, tag: str = "") -> tuple[Item, ...]:
-    """Return an empty box with its label in the upper left corner."""
+    """Return an empty box with its label in the upper left corner.
+
+    Args:
+        rect: the box [mm].
+        label: its label, none where empty.
+        tag: id of the box.
+    """
     corners = ((rect.left, rect.bottom), (rect.right, rect.bottom), (rect.right, rect.top), (rect.left, rect.top))
     frame = Polyline(corners, "TABLE", closed=True, tag=tag)
     return (frame, Text((rect.left + 1.0, rect.top - 3.1), label, 1.8, "NOTE")) if label else (frame,)
 
 
 def boxes(at: Point, width: float, labels: Sequence[tuple[str, float]], tag: str, height: float = BOX) -> list[Item]:
-    """Return a row of boxes from its upper left corner, the width shared out.
+    """Return a row of boxes from its upper left corner, dividing the width.
 
     Args:
         at: upper left corner [mm].
         width: of the row [mm].
         labels: label and share of each box.
-        tag: what the boxes' ids begin with.
+        tag: prefix of the boxes' ids.
         height: of the row [mm].
     """
     x, y = at
@@ -51,12 +57,12 @@ def boxes(at: Point, width: float, labels: Sequence[tuple[str, float]], tag: str
     return items
 
 
-def _alike(labels: Sequence[str]) -> list[tuple[str, float]]:
+def _equal_shares(labels: Sequence[str]) -> list[tuple[str, float]]:
     return [(label, 1.0) for label in labels]
 
 
 def head_boxes(area: Rect) -> tuple[list[Item], float]:
-    """Return the boxes for boat, date and hand, and where they end [mm]."""
+    """Return the boxes for boat, date and surveyor, and their lower edge [mm]."""
     items, y = [], area.top
     for row in (words.FORM_HEAD, words.FORM_TOOLS):
         items += boxes((area.left, y), area.width, row, "form")
@@ -65,7 +71,13 @@ def head_boxes(area: Rect) -> tuple[list[Item], float]:
 
 
 def usual_boxes(at: Point, width: float, fmt: LengthFormat) -> list[Item]:
-    """Return boxes for how far the readings may be off, with what is usual; common practice, no source."""
+    """Return boxes for the accuracy of readings, with the usual values; common practice, no source.
+
+    Args:
+        at: upper left corner [mm].
+        width: of the row [mm].
+        fmt: format of lengths.
+    """
     labels = []
     for name, key in _USUAL:
         row = datum("survey_limits", key=key)
@@ -81,7 +93,15 @@ def _short(value: float, fmt: LengthFormat) -> str:
 def posts_pages(
     side: Side, posts: int, levels: tuple[Level, ...], fmt: LengthFormat, area: Rect
 ) -> list[tuple[Item, ...]]:
-    """Return the posts of a side, shared evenly over as many pages as they need."""
+    """Return the posts of a side, divided evenly over as many pages as needed.
+
+    Args:
+        side: of the boat.
+        posts: number of posts.
+        levels: of the lines.
+        fmt: format of lengths.
+        area: of each page [mm].
+    """
     each = 2.0 * BOX + _BETWEEN
     maximum = int((area.height - _HEAD_ROOM - 2.0 + _BETWEEN) // each)
     count = -(-posts // maximum)
@@ -122,13 +142,19 @@ def _post(name: str, levels: tuple[Level, ...], at: Point, width: float, tall: f
     return [
         *box(Rect(x, y - 2.0 * tall, x + _NAME_WIDTH, y), "", tag),
         Text((x + _NAME_WIDTH / 2.0, y - tall), name, 3.5, "TEXT", "centre", "middle", tag=f"{tag}:name"),
-        *boxes((x + _NAME_WIDTH, y), room, _alike(words.FORM_POST_BOXES), tag, tall),
+        *boxes((x + _NAME_WIDTH, y), room, _equal_shares(words.FORM_POST_BOXES), tag, tall),
         *boxes((x + _NAME_WIDTH, y - tall), room, second, tag, tall),
     ]
 
 
 def eyes_page(side: Side, levels: tuple[Level, ...], area: Rect) -> tuple[Item, ...]:
-    """Return the eyes of a side on pulpit and pushpit, and its gate."""
+    """Return the eyes of a side on pulpit and pushpit, and its gate.
+
+    Args:
+        side: of the boat.
+        levels: of the lines.
+        area: of the page [mm].
+    """
     items: list[Item] = [Text((area.left, area.top - _HEAD), words.FORM_EYES.format(side=words.SIDE[side]), _HEAD)]
     y = area.top - 9.0
     for rail in ("PULPIT", "PUSHPIT"):
@@ -151,16 +177,16 @@ def _named_row(name: str, labels: Sequence[str], at: Point, width: float) -> lis
     return [
         *box(Rect(x, y - EYE_BOX, x + _EYE_NAME_WIDTH, y), "", tag),
         Text((x + _EYE_NAME_WIDTH / 2.0, y - EYE_BOX / 2.0), name, 3.5, "TEXT", "centre", "middle", tag=f"{tag}:name"),
-        *boxes((x + _EYE_NAME_WIDTH, y), width - _EYE_NAME_WIDTH, _alike(labels), tag, EYE_BOX),
+        *boxes((x + _EYE_NAME_WIDTH, y), width - _EYE_NAME_WIDTH, _equal_shares(labels), tag, EYE_BOX),
     ]
 
 
 def boat_page(fmt: LengthFormat, area: Rect) -> tuple[tuple[Item, ...], float]:
-    """Return the boxes for the boat's own sizes, and where they end [mm]."""
+    """Return the boxes for the main dimensions of the boat, and their lower edge [mm]."""
     items: list[Item] = [Text((area.left, area.top - _HEAD), words.FORM_BOAT, _HEAD)]
     y = area.top - 9.0
     for row in words.FORM_BOAT_BOXES:
-        items += boxes((area.left, y), area.width, _alike(row), "form:boat")
+        items += boxes((area.left, y), area.width, _equal_shares(row), "form:boat")
         y -= BOX
     y -= _BETWEEN
     items += usual_boxes((area.left, y), area.width, fmt)

@@ -1,4 +1,4 @@
-"""The first sheet of the measuring form: numbered points on a generic deck, and which point to touch with the tape."""
+"""The first sheet of the measuring form: numbered points on a generic deck, and the points to touch with the tape."""
 
 from __future__ import annotations
 
@@ -17,14 +17,20 @@ from geom.units import LengthFormat
 
 _HALF = 21.0
 _DECK = 74.0
-# Beyond this many a post is told by its number alone.
+# With more posts than this each is labelled with its number alone.
 _NAMED_IN_FULL = 8
 _SKETCH = 46.0
 _PITCH = 4.4
 
 
 def picture_page(posts: int, fmt: LengthFormat, area: Rect) -> tuple[Item, ...]:
-    """Return the sheet: boxes for boat and date, the deck, what to touch, and the few rules of measuring."""
+    """Return the sheet: boxes for boat and date, the deck, the points to touch, and the rules of measuring.
+
+    Args:
+        posts: number of posts on each side.
+        fmt: format of lengths.
+        area: of the page [mm].
+    """
     items, y = head_boxes(area)
     y -= 6.5
     items.append(Text((area.left, y), words.FORM_PLAN, 3.5, "TEXT"))
@@ -93,7 +99,7 @@ _SIGNS: tuple[tuple[Side, float], ...] = (("S", 1.0), ("P", -1.0))
 
 
 def _points(side: Side, sign: float, points: list[Point], posts: int) -> list[Item]:
-    """Return dots and names of a side's posts, rings and names of its eyes, and the tapes along its line."""
+    """Return dots and names of a side's posts, circles and names of its eyes, and the tapes along its line."""
     items: list[Item] = [Polyline(tuple(points), "HIDDEN")]
     for number, (x, y) in enumerate(points[1:-1], start=1):
         name = post_name(side, number) if posts <= _NAMED_IN_FULL else str(number)
@@ -144,7 +150,7 @@ def _sketch(place: Rect, head: str, line: str, draw: Callable[[Point], list[Item
 
 
 def _tape(at: Point, away: Point) -> list[Item]:
-    """Return the tape's end as an arrow to the point it touches."""
+    """Return the tape's end as an arrow to the point touched."""
     x, y = at
     reach = math.hypot(*away)
     ux, uy = away[0] / reach, away[1] / reach

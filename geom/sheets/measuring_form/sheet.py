@@ -18,7 +18,7 @@ from geom.sheets.measuring_form.picture import picture_page
 from geom.sheets.measuring_form.tapes import across_lists, edge_list, side_lists
 from geom.units import LengthFormat
 
-MOST_POSTS = 20
+MAX_POSTS = 20
 FORM_LEVELS: dict[int, tuple[Level, ...]] = {1: ("U",), 2: ("U", "L"), 3: ("U", "M", "L")}
 FORM_SIDES: tuple[Side, ...] = ("S", "P")
 _BETWEEN = 6.0
@@ -26,28 +26,28 @@ _UNITS = {"mm": (LengthFormat(), "ISO", "mm, degrees"), "in": (LengthFormat("in"
 
 
 def measuring_form(posts: int, levels: int, units: Literal["mm", "in"]) -> tuple[Sheet, ...]:
-    """Return the blank form as numbered sheets: upright A4, or Letter (ANSI A) where units are inches.
+    """Return the blank form as numbered sheets: portrait A4, or Letter (ANSI A) for inches.
 
     Args:
         posts: posts on each side.
         levels: lines one above the other, 1 to 3.
-        units: what lengths are written in.
+        units: unit of lengths.
 
     Raises:
-        InputError: a number or a unit that there is no form for.
+        InputError: a number of posts or lines, or a unit, without a form.
     """
     faults = []
-    if not 1 <= posts <= MOST_POSTS:
-        faults.append(Fault("posts on each side", "posts", read=str(posts), valid=f"1 to {MOST_POSTS}"))
+    if not 1 <= posts <= MAX_POSTS:
+        faults.append(Fault("posts on each side", "posts", read=str(posts), valid=f"1 to {MAX_POSTS}"))
     if levels not in FORM_LEVELS:
         faults.append(Fault("lines one above the other", "levels", read=str(levels), valid="1, 2 or 3"))
     if units not in _UNITS:
         faults.append(Fault("unit of lengths", "units", read=str(units), valid=" or ".join(_UNITS)))
     if faults:
         raise InputError("measuring form", faults)
-    fmt, series, said = _UNITS[units]
+    fmt, series, units_text = _UNITS[units]
     paper = upright(papers(series)[0])
-    issue = Issue(number="FORM", units=said, data=words.FORM_DATA)
+    issue = Issue(number="FORM", units=units_text, data=words.FORM_DATA)
     pages = _pages(posts, FORM_LEVELS[levels], fmt, form_area(paper))
     return tuple(
         finish_issue(issue, _draft(paper, items), index, len(pages)) for index, items in enumerate(pages, start=1)
@@ -68,7 +68,7 @@ def _draft(paper: Paper, items: tuple[Item, ...]) -> Draft:
         paper=paper,
         scale="none",
         items=items,
-        description="To be filled in on board; the points carry the names that a boat file gives them.",
+        description="To be filled in on board; the points have the names of the boat file.",
     )
 
 

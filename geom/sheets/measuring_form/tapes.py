@@ -1,4 +1,4 @@
-"""Check tapes and deck edge of the measuring form as lists to write into."""
+"""Check tapes and deck edge of the measuring form as lists to be filled in."""
 
 from __future__ import annotations
 
@@ -20,7 +20,13 @@ def post_name(side: Side, number: int) -> str:
 
 
 def side_lists(side: Side, posts: int, levels: tuple[Level, ...]) -> tuple[RuledList, ...]:
-    """Return the tapes along each line of a side, and from the stem to its feet."""
+    """Return the tapes along each line of a side, and from the stem to its feet.
+
+    Args:
+        side: of the boat.
+        posts: number of posts.
+        levels: of the lines.
+    """
     word = words.SIDE[side]
     lists = []
     for level in levels:
@@ -34,7 +40,7 @@ def side_lists(side: Side, posts: int, levels: tuple[Level, ...]) -> tuple[Ruled
 
 
 def across_lists(posts: int, levels: tuple[Level, ...]) -> tuple[RuledList, tuple[RuledList, ...]]:
-    """Return the tapes from side to side, and the diagonals; no diagonals where one post stands alone."""
+    """Return the tapes from side to side, and the diagonals, none with a single post."""
     level = levels[0]
     names = ["PULPIT", *(f"S{k}" for k in range(1, posts + 1)), "PUSHPIT"]
     across = [(f"S-{name}-{level}", f"P-{name}-{level}") for name in names]
@@ -60,7 +66,7 @@ def _tapes(title: str, pairs: list[tuple[str, str]], tag: str) -> RuledList:
 
 
 def edge_list(posts: int) -> RuledList:
-    """Return rows for the deck edge of both sides, more than there are posts."""
+    """Return rows for the deck edge of both sides, a few more than there are posts."""
     rows = tuple((Cell(str(k)), *[Cell("")] * 5) for k in range(1, posts + _MORE_EDGE_POINTS + 1))
     shares = (8, 32, 32, 32, 32, 32)
     columns = tuple(ListColumn(head, share) for head, share in zip(words.FORM_EDGE_HEADS, shares, strict=True))

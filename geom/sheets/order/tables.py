@@ -142,13 +142,13 @@ def is_measured(refit: Refit, end: EndOrder) -> bool:
 
 def _end_row(end: EndOrder, tag: str, fmt: LengthFormat, terminal: bool) -> tuple[Cell, ...]:
     known = {"min": end.minimum, "planned": end.planned, "max": end.maximum}
-    asked = {"pin": end.pin, "jaw": end.jaw}
-    # A terminal is asked its thread and hand only.
+    sizes = {"pin": end.pin, "jaw": end.jaw}
+    # Only a terminal's thread and hand are to be filled in.
     unknown = words.NONE if terminal else ""
     return (
         Cell(end.run), Cell(words.END[end.end]), Cell(end.at), Cell(end.part, f"{tag}:part"), Cell(end.family),
         *(Cell(length(value, fmt), f"{tag}:{key}") for key, value in known.items()),
-        *(Cell(unknown if value is None else length(value, fmt), f"{tag}:{key}") for key, value in asked.items()),
+        *(Cell(unknown if value is None else length(value, fmt), f"{tag}:{key}") for key, value in sizes.items()),
         Cell(end.thread or "", f"{tag}:thread"),
         Cell(end.hand or "", f"{tag}:hand"),
     )  # fmt: skip

@@ -28,9 +28,9 @@ _STAR = 2.0
 
 @dataclass(frozen=True)
 class _Entry:
-    """One figure of a band: where its column would stand [view mm], its text, the id it is checked by.
+    """One figure of a band: preferred position of its column [view mm], text, id that it is checked by.
 
-    `star` marks a height that is less than a rule asks.
+    `star` marks a height below the minimum of a rule.
     """
 
     x: float
@@ -46,12 +46,12 @@ class _Row:
 
 
 def bands_height(refit: Refit, side: Side) -> float:
-    """Return how tall both bands stand with the guides that lead to them [mm]."""
+    """Return the height of both bands with their guides [mm]."""
     return _GUIDE + ROW * (len(_stop_rows(refit, side)) + sum(len(rows) for rows in _span_rows(refit, side))) + _BETWEEN
 
 
 def starred(refit: Refit, side: Side) -> bool:
-    """Return whether any height of a side is marked as less than a rule asks."""
+    """Return whether any height of a side is marked as below the minimum of a rule."""
     rows = [*_stop_rows(refit, side), *(row for group in _span_rows(refit, side) for row in group)]
     return any(entry.star for row in rows for entry in row.entries)
 
@@ -60,17 +60,17 @@ def band_items(refit: Refit, side: Side, top: float, low: float, high: float, mm
     """Return guides, rules, heads and figures.
 
     Args:
-        refit: the boat worked out.
+        refit: the boat as calculated.
         side: of the boat.
-        top: where the guides begin, below the deck edge [view mm].
-        low: left end that the bands may reach [view mm].
-        high: right end that they may reach [view mm].
+        top: start of the guides, below the deck edge [view mm].
+        low: left limit of the bands [view mm].
+        high: right limit of the bands [view mm].
         mm: view millimetres to a paper millimetre.
     """
     turn = facing(side)
     stops = stops_of(refit, side)
     rows = _stop_rows(refit, side)
-    # The heads stand as near to the first column as they can.
+    # The headings are as close to the first column as possible.
     low = max(low, min(turn * stop.x for stop in stops) - (HEADS + 10.0) * mm)
     high = min(high, max(turn * stop.x for stop in stops) + 12.0 * mm)
     y = top - _GUIDE * mm
@@ -91,7 +91,7 @@ def band_items(refit: Refit, side: Side, top: float, low: float, high: float, mm
 
 
 def _columns(rows: Sequence[_Row], low: float, high: float, mm: float) -> list[float]:
-    """Return the middle of each column, as near as may be to where it belongs [view mm]."""
+    """Return the centre of each column, as close as possible to its preferred position [view mm]."""
     count = len(rows[0].entries)
     widths = [
         max(text_width(row.entries[k].text, LETTERING) + 2.0 * _STAR * row.entries[k].star for row in rows)
@@ -142,9 +142,9 @@ def _stop_rows(refit: Refit, side: Side) -> list[_Row]:
     rows = [_Row(plan_words.ROW_POST, tuple(_Entry(turn * stop.x, stop.name, f"name:{stop.tag}") for stop in stops))]
     for level in used:
         limit = limits.get((side, level))
-        found = [stop.heights.get(level) for stop in stops]
-        foot = [(None, "") if one is None else (one.above_foot, f"height:{one.tag}") for one in found]
-        edge = [(None, "") if one is None else (one.above_edge, f"edge:{one.tag}") for one in found]
+        heights = [stop.heights.get(level) for stop in stops]
+        foot = [(None, "") if height is None else (height.above_foot, f"height:{height.tag}") for height in heights]
+        edge = [(None, "") if height is None else (height.above_edge, f"edge:{height.tag}") for height in heights]
         rows.append(row(plan_words.ROW_FOOT.format(level=level, unit=fmt.unit), foot, limit))
         rows.append(row(plan_words.ROW_EDGE.format(level=level, unit=fmt.unit), edge, limit))
     maximum = max(len(stop.openings) for stop in stops)
@@ -166,19 +166,19 @@ def _span_rows(refit: Refit, side: Side) -> list[list[_Row]]:
     limits = failing_limits(refit)
     groups = []
     for level in LEVELS:
-        found = []
+        level_spans = []
         for run in refit.placed.runs.values():
             if run.side == side and run.level == level:
                 lowest = refit.placed.span_heights[run.id]
                 for number, ((a, b), span, low) in enumerate(
                     zip(pairwise(run.points), run.spans, lowest, strict=True), 1
                 ):
-                    found.append((turn * 0.5 * (a[0] + b[0]), f"{run.id}:{number}", span, low))
-        found.sort(key=lambda one: one[0])
-        if not found:
+                    level_spans.append((turn * 0.5 * (a[0] + b[0]), f"{run.id}:{number}", span, low))
+        level_spans.sort(key=lambda entry: entry[0])
+        if not level_spans:
             continue
         limit = limits.get((side, level))
-        spans = tuple(_Entry(x, length(span, fmt), f"length:{key}") for x, key, span, _ in found)
+        spans = tuple(_Entry(x, length(span, fmt), f"length:{key}") for x, key, span, _ in level_spans)
         minimum = tuple(
             _Entry(
                 x,
@@ -186,10 +186,10 @@ def _span_rows(refit: Refit, side: Side) -> list[list[_Row]]:
                 f"lowest:{key}",
                 low.lowest is not None and limit is not None and low.lowest < limit,
             )
-            for x, key, _, low in found
+            for x, key, _, low in level_spans
         )
         at = tuple(
-            _Entry(x, "-" if low.at_x is None else length(low.at_x, fmt), f"at:{key}") for x, key, _, low in found
+            _Entry(x, "-" if low.at_x is None else length(low.at_x, fmt), f"at:{key}") for x, key, _, low in level_spans
         )
         groups.append(
             [

@@ -17,28 +17,28 @@ from geom.refit import Refit
 from geom.tables import numbers
 from geom.vec import Vec
 
-# Least room between two lines, or a line and the deck, for a dimension with its number [mm].
+# Smallest distance between two lines, or a line and the deck, for a dimension with its number [paper mm].
 _ROOM = 7.4
 _OVER_NUMBER = 1.8
-# Between the dimension line and the line under it, and between the number and the mast.
+# Gap between the dimension line and the line under it, and between the number and the mast [paper mm].
 _OVER_LINE = 1.0
 _OFF_MAST = 1.2
-# From a line down to a dimension whose number stands clear of the triangles under that line.
+# From a line down to a dimension whose number is clear of the triangles under that line [paper mm].
 _UNDER_TRIANGLE = 6.8
 
 
 def gate_items(refit: Refit, side: Side, turn: float, mm: float) -> list[Item]:
-    """Return a dimension in each gate of a side; none where no room under a line holds one.
+    """Return a dimension in each gate of a side, none where there is no room under a line.
 
     Args:
-        refit: the boat worked out.
+        refit: the boat as calculated.
         side: of the boat.
-        turn: the sign that turns boat X to the paper's x.
+        turn: sign from boat X to paper x.
         mm: boat millimetres to a paper millimetre.
     """
     gates = [gate for gate in refit.placed.gates.values() if gate.side == side]
-    found = (_dimension(refit, gate, turn, mm) for gate in gates)
-    return [item for item in found if item is not None]
+    dimensions = (_dimension(refit, gate, turn, mm) for gate in gates)
+    return [item for item in dimensions if item is not None]
 
 
 def _dimension(refit: Refit, gate: PlacedGate, turn: float, mm: float) -> Dimension | None:
@@ -46,8 +46,8 @@ def _dimension(refit: Refit, gate: PlacedGate, turn: float, mm: float) -> Dimens
     for number, level in enumerate(gate.levels):
         faces = _faces(forward, aft, level.level)
         under = gate.levels[number + 1].level if number + 1 < len(gate.levels) else None
-        room = min(_down(post, level.level, under) for post in (forward, aft)) / mm
-        if room < _ROOM:
+        height = min(_down(post, level.level, under) for post in (forward, aft)) / mm
+        if height < _ROOM:
             continue
         (x0, y0, z0), (x1, y1, z1) = sorted(faces, key=lambda face: turn * face[0])
         start, end = (turn * x0, z0), (turn * x1, z1)
@@ -62,7 +62,7 @@ def _dimension(refit: Refit, gate: PlacedGate, turn: float, mm: float) -> Dimens
             return Dimension(
                 start,
                 end,
-                -max(0.5 * room + _OVER_NUMBER, min(room - _OVER_LINE, _UNDER_TRIANGLE)),
+                -max(0.5 * height + _OVER_NUMBER, min(height - _OVER_LINE, _UNDER_TRIANGLE)),
                 text=text,
                 shift=shift,
                 levels=(y0, y1),
@@ -72,12 +72,12 @@ def _dimension(refit: Refit, gate: PlacedGate, turn: float, mm: float) -> Dimens
 
 
 def _shift(wide: float, across: float, mast: float | None) -> float | None:
-    """Return how far a number moves from the middle to stand beside the mast, None where it finds no room.
+    """Return the shift of a number from the middle to clear the mast [paper mm], None where there is no room.
 
     Args:
-        wide: of the number [paper mm].
-        across: of the gate [paper mm].
-        mast: where it stands from the gate's middle [paper mm].
+        wide: width of the number [paper mm].
+        across: width of the gate [paper mm].
+        mast: position of the mast from the gate's middle [paper mm].
     """
     off = 0.5 * wide + _OFF_MAST
     tries = [0.0] if mast is None else [0.0, mast + off, mast - off]
@@ -90,13 +90,13 @@ def _width(text: str, number: str) -> float:
 
 
 def _faces(forward: PlacedPost, aft: PlacedPost, level: str) -> tuple[Vec, Vec]:
-    """Return where the straight line between two holes leaves the one tube and meets the other."""
+    """Return the points where the straight line between two holes leaves one tube and meets the other [mm]."""
     a, b = (next(hole.centre for hole in post.holes if hole.level == level) for post in (forward, aft))
     along = vec.unit(vec.sub(b, a))
     return vec.along(a, along, 0.5 * forward.tube_od), vec.along(b, along, -0.5 * aft.tube_od)
 
 
 def _down(post: PlacedPost, level: str, under: str | None) -> float:
-    """Return how far it is from a level's hole down to the next one, or to the deck at the foot [mm]."""
+    """Return the height from a level's hole down to the next one, or to the deck at the foot [mm]."""
     heights = {hole.level: hole.centre[2] for hole in post.holes}
     return heights[level] - (post.foot[2] if under is None else heights[under])  # type: ignore[index]

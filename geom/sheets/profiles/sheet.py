@@ -1,4 +1,4 @@
-"""Sheet 2: both sides from outboard, large, with heights, openings and the lowest places of the lines."""
+"""Sheet 2: both sides from outboard at a large scale, with heights, openings and the lowest points of the lines."""
 
 from __future__ import annotations
 
@@ -36,27 +36,27 @@ _ABOVE = 20.0
 _ENDS = 30.0
 _SPAN_OFF, _SPAN_STEP = 8.0, 6.5
 _SAME_PLACE = 1.2
-# How far into the span an open triangle stands that belongs to the span's end.
+# Distance of an open triangle into the span from the span's end [paper mm].
 _ASIDE = 2.6
-# A tube narrower than this on paper is drawn as its axis.
-_LEAST_TUBE = 0.9
+# A tube narrower than this is drawn as its axis [paper mm].
+_MIN_TUBE = 0.9
 _BOW = 24.0
-# A1 and ANSI D are the largest sheets that a larger scale is worth.
+# Up to A1 and ANSI D a larger sheet is used for a larger scale.
 _LARGEST = 3
 
 
 def profiles(refit: Refit) -> tuple[Draft, ...]:
-    """Return the sheet, at a larger scale than the deck plan's where a sheet of a size worth printing allows it.
+    """Return the sheet, at a larger scale than the deck plan where a sheet of practical size allows it.
 
     Raises:
-        GeometryError: no sheet holds both sides.
+        GeometryError: both sides fit no sheet.
     """
     plan = int(deck_plan(refit)[0].scale.partition(":")[2])
     sizes = papers(refit.boat.drawing.sheets, minimum=1)
     larger = [(paper, mm) for paper in sizes for mm in SCALES if 5 <= mm < plan]
-    worth = [one for one in larger if one[0] in sizes[:_LARGEST]]
-    same = [(paper, mm) for mm in SCALES if mm >= plan for paper in sizes]
-    for paper, mm in (*worth, *same, *larger):
+    practical = [option for option in larger if option[0] in sizes[:_LARGEST]]
+    not_larger = [(paper, mm) for mm in SCALES if mm >= plan for paper in sizes]
+    for paper, mm in (*practical, *not_larger, *larger):
         if _fits(refit, paper, mm) and all(spans_fit(refit, side, mm) for side in SIDES):
             return (_draft(refit, paper, mm),)
     raise GeometryError("no sheet holds the profiles")
@@ -96,13 +96,13 @@ def _draft(refit: Refit, paper: Paper, mm: int) -> Draft:
         scale=f"1:{mm}",
         items=key_items(paper, plan_words.NOTES, _notes(refit)),
         views=apart(views),
-        description="Both sides from outboard with heights, openings, spans and the lowest places of the lines.",
+        description="Both sides from outboard with heights, openings, spans and the lowest points of the lines.",
         tolerance=survey_tolerance(refit),
     )
 
 
 def _notes(refit: Refit) -> list[str]:
-    """Return the notes, of what is drawn on this sheet only."""
+    """Return the notes for the items on this sheet."""
     notes = [plan_words.HEIGHTS_NOTE]
     if any(len(post.holes) > 1 for post in refit.placed.posts.values()):
         notes.append(plan_words.OPENINGS_NOTE)
@@ -111,8 +111,8 @@ def _notes(refit: Refit) -> list[str]:
     if refit.placed.gates:
         notes[-2] += f" {plan_words.PROFILE_GATES}"
     notes.append(known_words(refit))
-    stated = [f"{number}  {note}" for number, note in enumerate(notes, 1)]
-    return [*stated, plan_words.STAR_NOTE] if any(starred(refit, side) for side in SIDES) else stated
+    numbered = [f"{number}  {note}" for number, note in enumerate(notes, 1)]
+    return [*numbered, plan_words.STAR_NOTE] if any(starred(refit, side) for side in SIDES) else numbered
 
 
 def _view(refit: Refit, side: Side, window: Rect, mm: int) -> View:
@@ -138,7 +138,7 @@ def _view(refit: Refit, side: Side, window: Rect, mm: int) -> View:
 
 
 def _bow(refit: Refit, side: Side, mm: float) -> tuple[Item, ...]:
-    """Return the arrow to the bow under the stem, forward of the guide that goes down from the pulpit."""
+    """Return the arrow to the bow under the stem, forward of the guide from the pulpit."""
     turn = facing(side)
     edge = refit.boat.edge(side)
     ahead = -turn
@@ -150,11 +150,11 @@ def _bow(refit: Refit, side: Side, mm: float) -> tuple[Item, ...]:
 
 
 def large_profile(refit: Refit, side: Side, mm: float) -> tuple[Item, ...]:
-    """Return deck edge, tubes at true size, lines with their spans and lowest places, mast and rails.
+    """Return deck edge, tubes at true size, lines with their spans and lowest points, mast and rails.
 
     Args:
-        refit: the boat worked out.
-        side: which side, seen from outboard.
+        refit: the boat as calculated.
+        side: of the boat, seen from outboard.
         mm: boat millimetres to a paper millimetre.
     """
     turn = facing(side)
@@ -182,10 +182,10 @@ def large_profile(refit: Refit, side: Side, mm: float) -> tuple[Item, ...]:
 
 
 def _tube(post: PlacedPost, turn: float, mm: float) -> Item:
-    """Return a tube at true size, or its axis where that is too narrow on paper."""
+    """Return a tube at true size, or its axis where the tube is too narrow on paper."""
     (x0, _, z0), (x1, _, z1) = post.foot, post.at(post.top)
     foot, top = (turn * x0, z0), (turn * x1, z1)
-    if post.tube_od / mm < _LEAST_TUBE:
+    if post.tube_od / mm < _MIN_TUBE:
         return Line(foot, top, "POST", tag=f"profile:{post.id}")
     long = math.dist(foot, top)
     off = 0.5 * post.tube_od / long
@@ -195,7 +195,7 @@ def _tube(post: PlacedPost, turn: float, mm: float) -> Item:
 
 
 def _pins(run: PlacedRun, turn: float, mm: float) -> list[Item]:
-    """Return the pins of a run's ends at posts, which stand off the tubes."""
+    """Return the pins of a run's ends at posts, which are offset from the tubes."""
     ends = ((run.spec.start, run.points[0]), (run.spec.finish, run.points[-1]))
     return [
         Circle((turn * x, z), 0.5 * mm, "FITTING", tag=f"pin:{run.id}:{end.post}")
@@ -205,12 +205,18 @@ def _pins(run: PlacedRun, turn: float, mm: float) -> list[Item]:
 
 
 def spans_fit(refit: Refit, side: Side, mm: float) -> bool:
-    """Return whether the spans of a side's highest line find room for their numbers: no two short ones on end."""
+    """Return whether the spans of a side's highest line have room for their numbers: no two short ones in succession.
+
+    Args:
+        refit: the boat as calculated.
+        side: of the boat.
+        mm: boat millimetres to a paper millimetre.
+    """
     fmt, turn = numbers(refit.boat), facing(side)
-    found = [
+    shorts = [
         (turn * a[0], _short(a, b, fmt, mm)) for run in _highest_runs(refit, side) for a, b in pairwise(run.points)
     ]
-    return not any(p[1] and q[1] for p, q in pairwise(sorted(found)))
+    return not any(p[1] and q[1] for p, q in pairwise(sorted(shorts)))
 
 
 def _highest_runs(refit: Refit, side: Side) -> list[PlacedRun]:
@@ -220,7 +226,7 @@ def _highest_runs(refit: Refit, side: Side) -> list[PlacedRun]:
 
 
 def _spans(refit: Refit, run: PlacedRun, turn: float, mm: float) -> list[Item]:
-    """Return the spans of the highest line, dimensioned over it; one that is short stands a row higher."""
+    """Return the spans of the highest line, dimensioned over it, short ones a row higher."""
     fmt = numbers(refit.boat)
     items: list[Item] = []
     spans = [*pairwise(run.points)]
@@ -229,7 +235,7 @@ def _spans(refit: Refit, run: PlacedRun, turn: float, mm: float) -> list[Item]:
         ends = sorted((turn * p[0], p[2], p[1]) for p in (a, b))
         (x0, z0, y0), (x1, z1, y1) = ends
         short = shorts[number - 1]
-        # At a hole one extension line serves both spans, that of the row that stands higher.
+        # At a hole one extension line serves both spans, that of the higher row.
         forward = number > 1 and (not short or shorts[number - 2])
         aft = number < len(spans) and shorts[number] and not short
         item = Dimension(
@@ -251,9 +257,9 @@ def _short(a: Vec, b: Vec, fmt: LengthFormat, mm: float) -> bool:
 
 
 def _lowest(refit: Refit, run: PlacedRun, turn: float, mm: float) -> list[Item]:
-    """Return an open triangle under the line where each span is lowest over the deck edge, led down to the edge.
+    """Return an open triangle under the line at the lowest point of each span over the deck edge, with a guide to it.
 
-    Where that is the span's end, the triangle stands aside in the span and is not led down.
+    At the end of a span the triangle is moved into the span and has no guide.
     """
     items: list[Item] = []
     edge = refit.boat.edge(run.side)

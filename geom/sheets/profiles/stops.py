@@ -1,4 +1,4 @@
-"""Where heights are read along a side: posts, and rails where lines end; and which heights a rule asks more of."""
+"""Stations of heights along a side: posts, and rails where lines end; and heights below the minimum of a rule."""
 
 from __future__ import annotations
 
@@ -15,7 +15,7 @@ LEVELS: tuple[Level, ...] = ("U", "M", "L")
 
 @dataclass(frozen=True)
 class StopHeight:
-    """Heights of one line at a stop [mm], None where there is no such figure; the id they are checked by."""
+    """Heights of one line at a stop [mm], None where there is none; the id that they are checked by."""
 
     tag: str
     above_foot: float | None
@@ -24,7 +24,7 @@ class StopHeight:
 
 @dataclass(frozen=True)
 class Stop:
-    """A post or a rail: its name, its station X, the deck under it [mm], heights by level and openings."""
+    """A post or a rail: name, station X and deck height [mm], heights by level, openings [mm]."""
 
     name: str
     tag: str
@@ -35,11 +35,11 @@ class Stop:
 
 
 def stops_of(refit: Refit, side: Side) -> list[Stop]:
-    """Return the stops of a side as they stand on paper from left to right."""
+    """Return the stops of a side in their order on paper from left to right."""
     turn = facing(side)
-    found = [_post_stop(refit, post) for post in refit.placed.posts.values() if post.side == side]
-    found += [stop for rail in ("pulpit", "pushpit") for stop in _rail_stops(refit, side, rail)]
-    return sorted(found, key=lambda stop: turn * stop.x)
+    stops = [_post_stop(refit, post) for post in refit.placed.posts.values() if post.side == side]
+    stops += [stop for rail in ("pulpit", "pushpit") for stop in _rail_stops(refit, side, rail)]
+    return sorted(stops, key=lambda stop: turn * stop.x)
 
 
 def _post_stop(refit: Refit, post: PlacedPost) -> Stop:
@@ -51,7 +51,7 @@ def _post_stop(refit: Refit, post: PlacedPost) -> Stop:
 
 
 def _rail_stops(refit: Refit, side: Side, rail: str) -> list[Stop]:
-    """Return the stop of a rail's eyes where lines end, one more for each further eye of a level."""
+    """Return the stop of a rail's eyes where lines end, another one for each further eye of a level."""
     edge = refit.boat.edge(side)
     columns: list[dict[Level, str]] = []
     for run in refit.placed.runs.values():
@@ -81,21 +81,21 @@ def _rail_stops(refit: Refit, side: Side, rail: str) -> list[Stop]:
 
 
 def failing_limits(refit: Refit) -> dict[tuple[Side, Level], float]:
-    """Return the height that a rule put to the boat asks of a line and that it fails, by side and level [mm]."""
+    """Return the minimum height of a rule that a line fails, by side and level [mm]."""
     limits: dict[tuple[Side, Level], float] = {}
     for finding in refit.findings:
-        asked, measured = finding.limit, finding.measured
+        limit, measured = finding.limit, finding.measured
         if finding.verdict != "fail" or not finding.binding or "height" not in finding.quantity:
             continue
-        if asked is None or measured is None or finding.unit != "mm" or measured >= asked:
+        if limit is None or measured is None or finding.unit != "mm" or measured >= limit:
             continue
         for key in _lines_of(refit, finding.run, finding.post, measured):
-            limits[key] = max(asked, limits.get(key, 0.0))
+            limits[key] = max(limit, limits.get(key, 0.0))
     return limits
 
 
 def _lines_of(refit: Refit, run: str | None, post: str | None, measured: float) -> list[tuple[Side, Level]]:
-    """Return which line of which side a finding is about: its run's, or that of the post's hole at that height."""
+    """Return side and level of the line of a finding: its run's, or that of the post's hole at that height."""
     if run is not None and run in refit.placed.runs:
         placed = refit.placed.runs[run]
         return [(placed.side, placed.level)]

@@ -1,4 +1,4 @@
-"""The brace of a post: where its foot stands, how long it is, and its axis in the views of the post."""
+"""The brace of a post: position of its foot, length, and its axis in the views of the post."""
 
 from __future__ import annotations
 
@@ -20,9 +20,9 @@ _FOOT = 3.0
 
 @dataclass(frozen=True)
 class BracePlace:
-    """A brace: its foot aft, outboard and above the post's foot, where it takes hold, its axis, its angle to the tube.
+    """A brace: its foot aft, outboard and above the post's foot, its joint along the tube, its angle to the tube.
 
-    `slant` runs from the foot to the tube's axis; `foot` and `top` are its ends counted from the post's foot.
+    `slant` is the length from the foot to the tube's axis; `foot` and `top` are its ends from the post's foot [mm].
     """
 
     aft: Mm
@@ -37,16 +37,16 @@ class BracePlace:
 
 def brace_of(post: PlacedPost) -> BracePlace | None:
     """Return the brace of a post, None where it has none."""
-    stated = post.spec.brace
-    if stated is None:
+    spec = post.spec.brace
+    if spec is None:
         return None
-    foot, top = vec.sub(stated.foot, post.foot), vec.scale(post.axis, stated.along)
+    foot, top = vec.sub(spec.foot, post.foot), vec.scale(post.axis, spec.along)
     run = vec.sub(foot, top)
     return BracePlace(
         aft=foot[0],
         out=side_sign(post.side) * foot[1],
         up=foot[2],
-        along=stated.along,
+        along=spec.along,
         slant=math.hypot(*run),
         angle=vec.angle(run, vec.scale(post.axis, -1.0)),
         foot=foot,
@@ -55,17 +55,17 @@ def brace_of(post: PlacedPost) -> BracePlace | None:
 
 
 def brace_items(post: PlacedPost, sight: Sight, mm: float) -> list[Item]:
-    """Return the axis of a post's brace from its foot to the tube's face, named; its own tube is not known.
+    """Return the axis of a post's brace from its foot to the tube, with its name; its own tube is not known.
 
     Args:
-        post: which post.
-        sight: the look at it.
+        post: the post.
+        sight: the view.
         mm: model millimetres to a paper millimetre.
     """
-    found = brace_of(post)
-    if found is None:
+    brace = brace_of(post)
+    if brace is None:
         return []
-    foot, top = sight.point(found.foot), sight.point(found.top)
+    foot, top = sight.point(brace.foot), sight.point(brace.top)
     half = _FOOT * mm
     items: list[Item] = [
         Line(foot, top, "ADJACENT", tag=f"brace:{post.id}"),
@@ -81,11 +81,17 @@ def brace_items(post: PlacedPost, sight: Sight, mm: float) -> list[Item]:
 
 
 def brace_stub(post: PlacedPost, sight: Sight, mm: float) -> list[Item]:
-    """Return the upper end of the brace's axis, for a view that has no room for its foot."""
-    found = brace_of(post)
-    if found is None:
+    """Return the upper end of the brace's axis, for a view without room for its foot.
+
+    Args:
+        post: the post.
+        sight: the view.
+        mm: model millimetres to a paper millimetre.
+    """
+    brace = brace_of(post)
+    if brace is None:
         return []
-    foot, top = sight.point(found.foot), sight.point(found.top)
+    foot, top = sight.point(brace.foot), sight.point(brace.top)
     reach = math.dist(foot, top)
     return [Line(top, _part_way(top, foot, min(1.0, 14.0 * mm / reach)), "ADJACENT")]
 

@@ -1,4 +1,4 @@
-"""The tables of a post card: part and quantities, how the tube stands, holes, the shop's limits, the brace."""
+"""The tables of a post card: part and quantities, attitude, holes, fabrication tolerances, brace."""
 
 from __future__ import annotations
 
@@ -22,16 +22,16 @@ from geom.tables import numbers
 from geom.units import decimal, degrees
 
 
-def part_table(refit: Refit, one: Build, ids: tuple[str, ...]) -> Ruled:
+def part_table(refit: Refit, build: Build, ids: tuple[str, ...]) -> Ruled:
     """Return quantity by side, tube, grade, lengths, base.
 
     Args:
-        refit: the boat worked out.
-        one: what the post is made by.
-        ids: the posts made by this card, all of one side.
+        refit: the boat as calculated.
+        build: specification of the post.
+        ids: the posts of this card, all of one side.
     """
     fmt, post = numbers(refit.boat), refit.placed.posts[ids[0]]
-    stated = post.spec
+    spec = post.spec
     rows = [
         (f"POSTS, {words.SIDE[side]}", str(len(ids)) if side == post.side else "0", f"quantity:{ids[0]}:{side}")
         for side in ("S", "P")
@@ -40,32 +40,32 @@ def part_table(refit: Refit, one: Build, ids: tuple[str, ...]) -> Ruled:
         ("MIRROR IMAGE", mirror_words(refit, post.id), f"mirror:{ids[0]}"),
         ("ALIKE", alike_words(refit, ids), f"alike:{ids[0]}"),
         ("TUBE", f"Ø{length(post.tube_od, fmt, 1)} x {length(post.tube_wall, fmt, 1)}", f"tube:{ids[0]}"),
-        ("GRADE", one.grade, f"grade:{ids[0]}"),
+        ("GRADE", build.grade, f"grade:{ids[0]}"),
         ("LENGTH FROM DECK", length(post.top, fmt, 1), f"length:{ids[0]}"),
     ]
-    if stated.base is None:
+    if spec.base is None:
         rows += [
             ("CUT LENGTH ON AXIS", post_words.NOT_GIVEN, f"over-plate:{ids[0]}"),
             ("BASE", words.NOT_STATED, f"base:{ids[0]}"),
         ]
     else:
-        base = refit.boat.bases[stated.base]
+        base = refit.boat.bases[spec.base]
         rows.append(("CUT LENGTH ON AXIS", length(length_above_plate(post, base), fmt, 1), f"over-plate:{ids[0]}"))
         if base.tube == "square to the plate":
             rows.append(("FOOT CUT", "square", f"foot:{ids[0]}"))
         else:
             rows += _foot_rows(refit, post)
-        rows.append(("BASE", stated.base, f"base:{ids[0]}"))
+        rows.append(("BASE", spec.base, f"base:{ids[0]}"))
     return facts(f"{post_words.PART}, QUANTITY ({fmt.unit})", rows, f"table:part:{ids[0]}")
 
 
 def _foot_rows(refit: Refit, post: PlacedPost) -> list[tuple[str, str, str]]:
-    """Return by how much the foot is cut off square, and on which side the tube is longer."""
+    """Return the angle of the foot's cut off square, and the longer side of the tube."""
     fmt = numbers(refit.boat)
     across = length(post.tube_od * math.tan(post.plate.total), fmt, 1)
     rows = [("FOOT OFF SQUARE", f"{decimal(degrees(post.plate.total), 2)}°, {across} across", f"foot:{post.id}")]
     if float(decimal(degrees(post.plate.total), 2)):
-        # The tube leans one way, so that it reaches further down on the other.
+        # The tube is longer on the side opposite to its lean.
         away = foot_ellipse(post).turned + math.pi
         ahead = math.cos(away) < -1e-9
         turn = math.atan2(math.sin(away), abs(math.cos(away)))
@@ -75,23 +75,23 @@ def _foot_rows(refit: Refit, post: PlacedPost) -> list[tuple[str, str, str]]:
 
 
 def mirror_words(refit: Refit, name: str) -> str:
-    """Return which posts of the other side are a post's mirror image, and whether only within the shop's limits."""
-    found = mirror_images(refit.placed, name)
-    if not found:
+    """Return the posts of the other side that are a post's mirror image, exactly or within fabrication tolerances."""
+    images = mirror_images(refit.placed, name)
+    if not images:
         return "none"
-    near = "" if all(found.values()) else ", within limits"
-    return f"{', '.join(found)}{near}"
+    near = "" if all(images.values()) else ", within limits"
+    return f"{', '.join(images)}{near}"
 
 
 def alike_words(refit: Refit, ids: tuple[str, ...]) -> str:
-    """Return the other posts of a side that are like the first of some within the shop's limits."""
+    """Return the other posts of a side that are identical to the given ones within fabrication tolerances."""
     groups = alike_groups(refit.placed)
     others = [name for name, group in groups.items() if group == groups[ids[0]] and name not in ids]
     return f"{', '.join(others)}, within limits" if others else "none"
 
 
 def attitude_table(refit: Refit, post: PlacedPost) -> Ruled:
-    """Return lean, rake, the deck's slope, angles against the deck and offsets: as found, as planned where stated."""
+    """Return lean, rake, slope of the deck, angles to the deck and offsets: as found, and as planned where given."""
     fmt, tag = numbers(refit.boat), f"table:attitude:{post.id}"
     falls, intended = post.spec.deck_falls, post.spec.intended
     found = _attitude(refit, post, post.lean, post.rake, post.plate)
@@ -120,20 +120,21 @@ def _attitude(
         ("RAKE, FROM PLUMB", "rake", angle(rake, "aft", "forward")),
         ("DECK FALLS", "falls-aft", angle(falls.aft, "aft", "forward")),
         ("DECK FALLS", "falls-out", angle(falls.outboard, "outboard", "inboard")),
-        ("TO DECK, ATHWART", "plate-out", angle(plate.out, "outboard", "inboard")),
+        ("TO DECK, ATHWARTSHIPS", "plate-out", angle(plate.out, "outboard", "inboard")),
         ("TO DECK, F-AND-A", "plate-aft", angle(plate.aft, "aft", "forward")),
         ("RESULTANT", "plate-total", f"{decimal(degrees(plate.total), 2)}°"),
         *((("TO PLATE", "to-plate", "square"),) if square else ()),
-        ("OFFSET, ATHWART", "offset-out", offset(height * math.tan(plate.out), "outboard", "inboard", fmt)),
+        ("OFFSET, ATHWARTSHIPS", "offset-out", offset(height * math.tan(plate.out), "outboard", "inboard", fmt)),
         ("OFFSET, F-AND-A", "offset-aft", offset(height * math.tan(plate.aft), "aft", "forward", fmt)),
     ]
 
 
 def holes_table(refit: Refit, post: PlacedPost) -> Ruled:
-    """Return each hole with its place on both faces of the tube, sizes, clocking, tilt, bush."""
+    """Return each hole with its positions on both faces of the tube, sizes, clocking, tilt, bush."""
     planned = any(hole.spec.planned is not None for hole in post.holes)
     head = (
-        "HOLE", "ALONG", "FWD FACE", "AFT FACE", "Ø", *(("LIMITS",) if planned else ()), "CLOCK", "ARC", "TILT", "BUSH",
+        "HOLE", "ALONG", "FWD FACE", "AFT FACE", "Ø", *(("LIMITS",) if planned else ()), "CLOCKING", "ARC", "TILT",
+        "BUSH",
     )  # fmt: skip
     rows = tuple(_hole_row(refit, post, hole, planned) for hole in post.holes)
     return Ruled(f"{post_words.HOLES} ({numbers(refit.boat).unit})", head, rows, f"table:holes:{post.id}")
@@ -154,7 +155,7 @@ def _hole_row(refit: Refit, post: PlacedPost, hole: PlacedHole, with_planned: bo
         "size": _size(hole, fmt),
     }
     if with_planned:
-        values["limits"] = "as it is" if planned is None else hole_limits(planned.diameter, fmt)
+        values["limits"] = "unchanged" if planned is None else hole_limits(planned.diameter, fmt)
     values |= {
         "clock": bracketed(angle(turn, "outboard", "inboard", 1), computed),
         "arc": bracketed(arc, computed),
@@ -167,7 +168,7 @@ def _hole_row(refit: Refit, post: PlacedPost, hole: PlacedHole, with_planned: bo
 
 
 def _size(hole: PlacedHole, fmt: LengthFormat) -> str:
-    """Return a hole's diameter, found or planned, or both where it is to be opened."""
+    """Return a hole's diameter, as found or planned, or both where it is to be enlarged."""
     found, planned = hole.spec.as_found, hole.spec.planned
     if planned is None:
         return f"{length(hole.diameter, fmt, 1)} found"
@@ -176,30 +177,30 @@ def _size(hole: PlacedHole, fmt: LengthFormat) -> str:
 
 
 def limits_table(refit: Refit) -> Ruled:
-    """Return the limits of the shop: what a new post may stand off this card."""
+    """Return the fabrication tolerances of a new post."""
     fmt, limits = numbers(refit.boat), shop_limits()
     rows = (
         ("LENGTH", f"±{length(limits.tube_length, fmt, 1)}", "limit:tube-length"),
         ("HOLE ALONG", f"±{length(limits.hole_position, fmt, 1)}", "limit:hole-position"),
-        ("CLOCK", f"±{degrees(limits.clocking):g}°", "limit:clocking"),
+        ("CLOCKING", f"±{degrees(limits.clocking):g}°", "limit:clocking"),
         ("TO PLATE", f"±{degrees(limits.tube_to_plate):g}°", "limit:tube-to-plate"),
     )
     return facts(f"{post_words.SHOP_LIMITS} ({fmt.unit})", rows, "table:limits")
 
 
 def brace_table(refit: Refit, post: PlacedPost) -> Ruled | None:
-    """Return where a post's brace stands and how long it is on its axis, None for a post without one."""
-    found = brace_of(post)
-    if found is None:
+    """Return position and length of a post's brace on its axis, None for a post without one."""
+    brace = brace_of(post)
+    if brace is None:
         return None
     fmt = numbers(refit.boat)
-    up = offset(found.up, "above", "below", fmt)
+    up = offset(brace.up, "above", "below", fmt)
     rows = (
-        ("FOOT, F-AND-A", offset(found.aft, "aft", "forward", fmt), f"brace:{post.id}:aft"),
-        ("FOOT, ATHWART", offset(found.out, "outboard", "inboard", fmt), f"brace:{post.id}:out"),
+        ("FOOT, F-AND-A", offset(brace.aft, "aft", "forward", fmt), f"brace:{post.id}:aft"),
+        ("FOOT, ATHWARTSHIPS", offset(brace.out, "outboard", "inboard", fmt), f"brace:{post.id}:out"),
         ("FOOT, HEIGHT", up if " " in up else f"{up} level", f"brace:{post.id}:up"),
-        ("ALONG TUBE", length(found.along, fmt, 1), f"brace:{post.id}:along"),
-        ("SLANT", length(found.slant, fmt), f"brace:{post.id}:slant"),
-        ("ANGLE TO TUBE", f"{decimal(degrees(found.angle), 1)}°", f"brace:{post.id}:angle"),
+        ("ALONG TUBE", length(brace.along, fmt, 1), f"brace:{post.id}:along"),
+        ("SLANT", length(brace.slant, fmt), f"brace:{post.id}:slant"),
+        ("ANGLE TO TUBE", f"{decimal(degrees(brace.angle), 1)}°", f"brace:{post.id}:angle"),
     )
     return facts(f"BRACE, tube not given ({fmt.unit})", rows, f"table:brace:{post.id}")

@@ -1,4 +1,4 @@
-"""What a post card is for, what is to be known of its post, and its notes."""
+"""Purpose, remarks and notes of a post card."""
 
 from __future__ import annotations
 
@@ -20,23 +20,23 @@ _PURPOSE_HEIGHT = 3.5
 
 
 def purpose(refit: Refit, post: PlacedPost) -> str:
-    """Return whether a card records a post that stands, or asks for work or for a new post."""
+    """Return the purpose of a card: record of a post as found, work on it, or a new post."""
     if refit.boat.survey == "as designed":
         return post_words.NEW_POST
     work = [f"hole {hole.level} as planned" for hole in post.holes if hole.spec.planned is not None]
     if post.spec.intended is not None:
-        work.append("to stand as planned")
+        work.append("attitude as planned")
     return post_words.FOUND_WITH_WORK.format(work=", ".join(work)) if work else post_words.FOUND_POST
 
 
 def heading_items(refit: Refit, ids: tuple[str, ...], at: Point, width: float) -> tuple[list[Item], float]:
-    """Return the side, the posts, the card's purpose and remarks over the tables, and the height they reach [mm].
+    """Return side, posts, purpose and remarks over the tables, and their upper edge [mm].
 
     Args:
-        refit: the boat worked out.
+        refit: the boat as calculated.
         ids: the posts of the card.
-        at: lower left corner.
-        width: how far they may reach [mm].
+        at: lower left corner [mm].
+        width: available width [mm].
     """
     post, remarks = refit.placed.posts[ids[0]], post_remarks(refit)
     x, y = at
@@ -50,18 +50,24 @@ def heading_items(refit: Refit, ids: tuple[str, ...], at: Point, width: float) -
     count = f"{len(ids)} {'POST' if len(ids) == 1 else 'POSTS'}"
     line = f"{words.SIDE[post.side]}, {count}: {', '.join(ids)}"
     beside = text_width(line, _SIDE_HEIGHT) + 6.0
-    stated = purpose(refit, post)
-    if beside + text_width(stated, _PURPOSE_HEIGHT) > width:
-        items.append(Text((x, y), stated, _PURPOSE_HEIGHT, "TEXT", tag=f"purpose:{post.id}"))
+    purpose_text = purpose(refit, post)
+    if beside + text_width(purpose_text, _PURPOSE_HEIGHT) > width:
+        items.append(Text((x, y), purpose_text, _PURPOSE_HEIGHT, "TEXT", tag=f"purpose:{post.id}"))
         y += _PURPOSE_HEIGHT + 2.0
     else:
-        items.append(Text((x + beside, y), stated, _PURPOSE_HEIGHT, "TEXT", tag=f"purpose:{post.id}"))
+        items.append(Text((x + beside, y), purpose_text, _PURPOSE_HEIGHT, "TEXT", tag=f"purpose:{post.id}"))
     items.append(Text((x, y), line, _SIDE_HEIGHT, "TEXT", tag=f"side:{ids[0]}"))
     return items, y + _SIDE_HEIGHT
 
 
 def note_lines(refit: Refit, post: PlacedPost, width: float) -> list[str]:
-    """Return the notes that hold for a card, numbered and broken to a width [mm]."""
+    """Return the notes of a card, numbered and wrapped.
+
+    Args:
+        refit: the boat as calculated.
+        post: the post.
+        width: available width [mm].
+    """
     projection = refit.boat.drawing.projection
     views = post_words.CARD_VIEWS if projection is None else post_words.CARD_VIEWS_IN.format(projection=projection)
     made = refit.boat.survey == "as designed" or any(hole.spec.planned is not None for hole in post.holes)
@@ -79,12 +85,18 @@ def note_lines(refit: Refit, post: PlacedPost, width: float) -> list[str]:
 
 
 def notes_room(lines: list[str]) -> float:
-    """Return the height that notes take with their heading [mm]."""
+    """Return the height of notes with their heading [mm]."""
     return (len(lines) + 1) * _PITCH + 3.0
 
 
 def note_items(refit: Refit, post: PlacedPost, column: Rect) -> list[Item]:
-    """Return the notes at the foot of a column."""
+    """Return the notes at the foot of a column.
+
+    Args:
+        refit: the boat as calculated.
+        post: the post.
+        column: the column [mm].
+    """
     lines = note_lines(refit, post, column.width)
     y = column.bottom + notes_room(lines) - 4.5
     items: list[Item] = [Text((column.left + 1.0, y), words.NOTES, LETTERING, "TEXT")]

@@ -20,17 +20,17 @@ from geom.sheets.stanchions.tube_figure import base_of
 from geom.vec import Vec
 
 _ARC_STEPS = 24
-# Off the tube: an angle's arc, the deck mark's end, a cutting stroke's ends, its letter, captions [paper mm].
+# Distances off the tube: angle arc, end of the deck mark, ends of a cutting stroke, its letter, captions [paper mm].
 _ARC_OFF, _MARK_END, _STROKE, _LETTER_OFF, _CAPTION_OFF = 2.4, 3.4, (1.2, 5.8), 5.0, 8.0
-# The deck's mark ends at the tube where a cutting stroke is nearer to it, or its letter would be [paper mm].
-_LEAST_APART, _LETTER_APART = 1.5, 4.5
+# The deck mark ends at the tube where a cutting stroke, or its letter, is closer to it than this [paper mm].
+_STROKE_APART, _LETTER_APART = 1.5, 4.5
 
 
 def clocking_from_plate(post: PlacedPost, drilling: Drilling) -> float:
-    """Return a hole's clocking against the plate's fore-and-aft mark as it is seen looking down the tube [rad].
+    """Return a hole's clocking from the plate's fore-and-aft mark, looking down the tube [rad].
 
-    The mark lies in the deck's plane; seen along a leaning tube it stands a hair off the tube's own
-    fore-and-aft, which clocking is counted from elsewhere.
+    The mark is in the plane of the deck; seen along a leaning tube it is slightly off the tube's own
+    fore-and-aft, from which clocking is measured elsewhere.
     """
     mark = deck_frame(post).aft
     return drilling.clocking - math.atan2(vec.dot(mark, post.outboard), vec.dot(mark, post.fore_and_aft))
@@ -40,11 +40,11 @@ def looking_down(refit: Refit, post: PlacedPost, hole: PlacedHole, mm: float, cu
     """Return the tube cut square at a hole's centre, forward up, the deck's fore-and-aft line vertical.
 
     Args:
-        refit: the boat worked out.
+        refit: the boat as calculated.
         post: the hole's post.
-        hole: which hole.
+        hole: the hole.
         mm: model millimetres to a paper millimetre.
-        cut: the letter of the section along the hole, to stand at both ends of its axis.
+        cut: the letter of the section along the hole, at both ends of its axis.
     """
     drilling = refit.placed.drillings[hole.id]
     turn = clocking_from_plate(post, drilling)
@@ -61,7 +61,7 @@ def looking_down(refit: Refit, post: PlacedPost, hole: PlacedHole, mm: float, cu
     on_plate = base is not None and base.tube == "to suit the post"
     mark = post_words.ON_PLATE if on_plate else post_words.ALONG_DECK
     arc = radius + _ARC_OFF * mm
-    drawn_apart = arc * abs(math.sin(turn)) >= (_LEAST_APART if turn >= 0.0 else _LETTER_APART) * mm
+    drawn_apart = arc * abs(math.sin(turn)) >= (_STROKE_APART if turn >= 0.0 else _LETTER_APART) * mm
     aft_mark = radius + (_MARK_END if drawn_apart else 0.6) * mm
     items += [
         Line((0.0, -aft_mark), (0.0, radius + 0.6 * mm), "CENTRE"),
@@ -78,24 +78,24 @@ def looking_down(refit: Refit, post: PlacedPost, hole: PlacedHole, mm: float, cu
         Text((word_at, 1.6 * mm), post_words.OUTBOARD, LETTERING, "TEXT", across),
         Text((word_at, -1.6 * mm), words.SIDE[post.side], LETTERING, "NOTE", across, "top"),
     ]
-    stated = clocking_words(hole, turn)
-    # Beyond the letter, which stands outboard of its stroke.
+    clocking = clocking_text(hole, turn)
+    # Beyond the letter, which is outboard of its stroke.
     beside = (radius + _LETTER_OFF * mm) * abs(math.sin(turn)) + (4.5 if towards == out else 2.0) * mm
     at = (towards * beside, arc * math.sin(aft_end) - 0.5 * mm)
-    items.append(Text(at, stated, LETTERING, "TEXT", post_words.across_of(towards), tag=f"clock:{hole.id}"))
+    items.append(Text(at, clocking, LETTERING, "TEXT", post_words.across_of(towards), tag=f"clock:{hole.id}"))
     return tuple(items)
 
 
 def _cutting_stroke(radius: float, angle: float, looks: float, cut: str, mm: float, tag: str) -> list[Item]:
-    """Return one end of the line that a section is cut along, off the tube, with its letter behind the arrow.
+    """Return one end of a cutting line, off the tube, with its letter behind the arrow.
 
     Args:
         radius: of the tube [mm].
         angle: of the stroke about the tube's axis on paper [rad].
-        looks: which way along paper the section is looked at, +1 to the right.
+        looks: viewing direction of the section on paper, +1 to the right.
         cut: the section's letter.
         mm: model millimetres to a paper millimetre.
-        tag: of the stroke.
+        tag: id of the stroke.
     """
     near, far = (_polar(radius + off * mm, angle) for off in _STROKE)
     head = (far[0] + looks * 5.0 * mm, far[1])
@@ -108,13 +108,13 @@ def _cutting_stroke(radius: float, angle: float, looks: float, cut: str, mm: flo
     ]
 
 
-def clocking_words(hole: PlacedHole, turn: float) -> str:
-    """Return how far a hole's aft end is turned off the deck's fore-and-aft line [rad], in words."""
+def clocking_text(hole: PlacedHole, turn: float) -> str:
+    """Return a hole's clocking from the deck's fore-and-aft line [rad] as text."""
     return post_words.bracketed(post_words.angle(turn, "outboard", "inboard", 1), is_computed(hole))
 
 
 def _wall(radius: float, bore: float, middle: float, diameter: float, tilt: float) -> Polyline:
-    """Return one side of the ring between the two ends of the hole that goes through it."""
+    """Return one side of the ring between the two ends of the hole through it."""
 
     def half_gap(r: float) -> float:
         return math.asin(math.sqrt((0.5 * diameter / r) ** 2 - math.sin(tilt) ** 2) / math.cos(tilt))
@@ -130,26 +130,32 @@ def _polar(radius: float, angle: float) -> Point:
 
 
 def half_height(post: PlacedPost, hole: PlacedHole, tilt: float) -> float:
-    """Return the least that the enlarged cut reaches up and down from the hole's centre [mm]."""
+    """Return the smallest half-height of the enlarged section about the hole's centre [mm].
+
+    Args:
+        post: the hole's post.
+        hole: the hole.
+        tilt: of the hole [rad].
+    """
     return 0.5 * hole.diameter / math.cos(tilt) + 0.5 * post.tube_od * abs(math.tan(tilt)) + 4.0
 
 
 def along_hole(
     refit: Refit, post: PlacedPost, hole: PlacedHole, high: float, mm: float, fmt: LengthFormat
 ) -> tuple[Item, ...]:
-    """Return the cut that holds the tube's axis and the hole's, the tube upright and aft as in the views from outboard.
+    """Return the section through the axes of tube and hole, the tube upright, aft as in the views from outboard.
 
     Args:
-        refit: the boat worked out.
+        refit: the boat as calculated.
         post: the hole's post.
-        hole: which hole.
-        high: how far the tube is shown up and down from the hole's centre [mm].
+        hole: the hole.
+        high: half-height of tube shown about the hole's centre [mm].
         mm: model millimetres to a paper millimetre.
-        fmt: how lengths are written.
+        fmt: format of lengths.
     """
     tilt, hand = refit.placed.drillings[hole.id].tilt, facing(post.side)
     radius, bore = 0.5 * post.tube_od, 0.5 * post.tube_od - post.tube_wall
-    # The hole's axis rises to paper right by this.
+    # Slope of the hole's axis, up to paper right.
     rise, half = hand * math.tan(tilt), 0.5 * hole.diameter / math.cos(tilt)
     items: list[Item] = []
     for inner, outer in ((bore, radius), (-bore, -radius)):
@@ -175,7 +181,7 @@ def along_hole(
         Line((left, left * rise), (right, right * rise), "CENTRE", tag=f"hole-axis:{hole.id}"),
         *_liner(hole, hand * tilt),
     ]
-    # Upright and its true size, so that it reads as the others do: the mouth itself is larger by 1 / cos tilt.
+    # Vertical and true size, as in the other views: the mouth itself is larger by 1 / cos tilt.
     gap = [(-radius, -radius * rise + up * 0.5 * hole.diameter) for up in (-1.0, 1.0)]
     size = Dimension(gap[0], gap[1], 7.0, along=0.5 * math.pi, text="Ø<>", tag=f"hole:{hole.id}")
     items.append(roomy(size, 1.0 / mm, fmt))
@@ -187,28 +193,29 @@ def _ends(post: PlacedPost) -> tuple[str, str]:
 
 
 def _tilt_items(hole: PlacedHole, tilt: float, hand: float, radius: float, mm: float) -> list[Item]:
-    """Return the angle between the hole's axis and square to the tube, at paper right, with its words above it."""
+    """Return the angle between the hole's axis and square to the tube, at paper right, with its text above it."""
     rise, arc = hand * math.tan(tilt), radius + 3.5 * mm
-    stated = post_words.bracketed(post_words.tilted(hand * tilt), is_computed(hole))
+    tilt_text = post_words.bracketed(post_words.tilted(hand * tilt), is_computed(hole))
     items: list[Item] = [*angle_arc((0.0, 0.0), arc, 0.0, hand * tilt, f"tilt-arc:{hole.id}")]
     if abs(tilt) >= math.radians(0.2):
         items.append(Line((radius + 1.0 * mm, 0.0), (radius + 5.0 * mm, 0.0), "THIN"))
     tip = (arc * math.cos(0.5 * tilt), max(0.0, 0.5 * arc * rise))
     knee = (radius + 4.5 * mm, 8.0 * mm)
     end = (knee[0] + 0.5 * mm, knee[1])
-    return [*items, Leader((tip, knee, end), f"{post_words.ENDS_OF_HOLE[hand > 0.0]}\n{stated}", tag=f"tilt:{hole.id}")]
+    note = f"{post_words.ENDS_OF_HOLE[hand > 0.0]}\n{tilt_text}"
+    return [*items, Leader((tip, knee, end), note, tag=f"tilt:{hole.id}")]
 
 
 def _far_half(edge: list[Vec]) -> list[Vec]:
-    """Return the half of a hole's edge that lies behind the cut, in its order, both ends in the cut."""
-    count, hair = len(edge), 1e-9
-    begin = next(k for k in range(count) if edge[k][1] >= -hair and edge[k - 1][1] < -hair)
-    turned = [edge[(begin + k) % count] for k in range(count)]
-    return [p for p in turned if p[1] >= -hair]
+    """Return the half of a hole's edge behind the section, in order, both ends in the section."""
+    count, tolerance = len(edge), 1e-9
+    begin = next(k for k in range(count) if edge[k][1] >= -tolerance and edge[k - 1][1] < -tolerance)
+    rotated = [edge[(begin + k) % count] for k in range(count)]
+    return [p for p in rotated if p[1] >= -tolerance]
 
 
 def _liner(hole: PlacedHole, tilt: float) -> list[Item]:
-    """Return the bush cut along its axis, which rises to paper right by an angle [rad]."""
+    """Return the section of the bush along its axis, which rises to paper right by an angle [rad]."""
     liner = hole.spec.liner
     if liner is None:
         return []
@@ -217,6 +224,6 @@ def _liner(hole: PlacedHole, tilt: float) -> list[Item]:
     items: list[Item] = []
     for sign in (1.0, -1.0):
         corners = ((-half, sign * inner), (half, sign * inner), (half, sign * outer), (-half, sign * outer))
-        turned = tuple((x * cos - y * sin, x * sin + y * cos) for x, y in corners)
-        items += [Hatch(turned, "HATCH", 1.0, -0.25 * math.pi), Polyline(turned, "FITTING", closed=True)]
+        rotated = tuple((x * cos - y * sin, x * sin + y * cos) for x, y in corners)
+        items += [Hatch(rotated, "HATCH", 1.0, -0.25 * math.pi), Polyline(rotated, "FITTING", closed=True)]
     return items

@@ -17,13 +17,13 @@ _LEFT = ("hole", "run", "bush", "axis", "eye")
 
 
 def holes_table(refit: Refit) -> Ruled:
-    """Return a row for each hole, post by post from the upper one down."""
+    """Return a row for each hole, by posts from the upper hole down."""
     fmt = numbers(refit.boat)
     planned = any(hole.spec.planned is not None for _, hole in refit.placed.holes())
     head = (
         "HOLE", "RUN", "ALONG", "Ø FOUND", *(("Ø PLANNED",) if planned else ()), "BUSH", "ABOVE FOOT", "ABOVE EDGE",
-        "OPENING", "TURN", "CLOCK, TUBE", "CLOCK, MARK", "HOLE TILT", "AXIS", "FREE TO", "CLEAR",
-        "IF SQUARE", "MADE-UP END",
+        "OPENING", "TURN", "CLOCKING, TUBE", "CLOCKING, MARK", "HOLE TILT", "AXIS", "FREE TO", "CLEAR",
+        "IF SQUARE", "FINISHED END",
     )  # fmt: skip
     rows = tuple(_cells(refit, post, hole, planned) for post, hole in refit.placed.holes())
     return Ruled(f"HOLES ({fmt.unit}, deg)", head, rows, "table:holes")
@@ -38,7 +38,7 @@ def _cells(refit: Refit, post: PlacedPost, hole: PlacedHole, with_planned: bool)
         placed.lines_in_holes.get(hole.id),
     )
     found, planned = hole.spec.as_found, hole.spec.planned
-    rest = None if line_in_hole is None else line_in_hole.on_axis
+    fit = None if line_in_hole is None else line_in_hole.on_axis
     square = None if line_in_hole is None else line_in_hole.if_square
     touches = "" if square is None or not square.touches_both_lips else ", touches"
     values = {
@@ -59,8 +59,8 @@ def _cells(refit: Refit, post: PlacedPost, hole: PlacedHole, with_planned: bool)
         "from_mark": decimal(degrees(clocking_from_plate(post, drilling)), 1),
         "tilt": decimal(degrees(drilling.tilt), 1),
         "axis": axis_cell(refit, hole),
-        "free": "-" if rest is None else decimal(degrees(rest.free_angle), 1),
-        "clear": "-" if rest is None else length(rest.clear, fmt),
+        "free": "-" if fit is None else decimal(degrees(fit.free_angle), 1),
+        "clear": "-" if fit is None else length(fit.clear, fmt),
         "square": "-" if square is None else f"{length(square.clear, fmt)}{touches}",
         "eye": "-" if line_in_hole is None else leading_verdict(refit, line_in_hole.run, hole.id).verdict,
     }
@@ -70,6 +70,6 @@ def _cells(refit: Refit, post: PlacedPost, hole: PlacedHole, with_planned: bool)
 
 
 def _opening_below(post: PlacedPost, hole: PlacedHole) -> float:
-    """Return the vertical opening under a hole: to the next hole down, or to the deck at the foot [mm]."""
+    """Return the vertical opening under a hole, to the next hole down or to the deck at the foot [mm]."""
     below = sum(1 for other in post.holes if other.centre[2] < hole.centre[2])
     return openings(post)[below]

@@ -1,4 +1,4 @@
-"""The sections of a post card through each hole: across the tube and along it, with what is said of the hole."""
+"""The sections of a post card through each hole, across the tube and along it, with their notes."""
 
 from __future__ import annotations
 
@@ -19,46 +19,46 @@ from geom.refit import Refit
 from geom.sheets.stanchions.hole_figure import (
     along_hole,
     clocking_from_plate,
-    clocking_words,
+    clocking_text,
     half_height,
     looking_down,
 )
 from geom.tables import numbers
 
-_MOST_ROW = 92.0
+_MAX_ROW = 92.0
 _AXIS_ROOM = 4.5
 _DETAIL_LEFT = 11.5
 _WORDS_OFF = 5.5
 _SPLIT = 0.455
 _EDGE_PITCH = 3.7
-# Over a cut, and over and under it with the ways [paper mm].
+# Margins over a section, and over and under it with the direction arrows [paper mm].
 _CUT_OVER, _CUT_AROUND = 3.0, 14.5
-# Half the width of the ways under a cut [paper mm].
+# Half the width of the direction arrows under a section [paper mm].
 _WAYS = 17.0
-# Over and under a section with FORWARD and AFT; words beside a cut [paper mm].
+# Margins over and under a section with FORWARD and AFT; text beside a section [paper mm].
 _SECTION_AROUND, _TILT_WORDS = 23.0, 25.0
 _ENLARGED = (2.0, 1.0, 0.5)
-# Names of sections, without I and O, from the top hole down: A to C are views of the post.
+# Letters of sections, without I and O, from the top hole down: A to C are views of the post.
 _LETTERS = "DEFGHJKLMN"
 
 
 def sections(post: PlacedPost) -> dict[str, tuple[str, str]]:
-    """Return the letters of the section across and of the one along each hole."""
+    """Return the letters of the sections across and along each hole."""
     return {hole.id: (_LETTERS[2 * k], _LETTERS[2 * k + 1]) for k, hole in enumerate(post.holes)}
 
 
 def hole_views(refit: Refit, post: PlacedPost, column: Rect) -> tuple[list[View], list[Item]] | None:
-    """Return a section and a cut for each hole, one row below the other.
+    """Return both sections of each hole, one row below the other.
 
     Args:
-        refit: the boat worked out.
-        post: whose holes.
-        column: where they go, from its top down.
+        refit: the boat as calculated.
+        post: the post.
+        column: area of the rows, from its top down [mm].
 
     Returns:
-        Views and captions, None where they find no room at any scale.
+        Views and captions, None where they do not fit at any scale.
     """
-    height = min(_MOST_ROW, (column.height - 1.5) / len(post.holes))
+    height = min(_MAX_ROW, (column.height - 1.5) / len(post.holes))
     views: list[View] = []
     items: list[Item] = []
     for number, hole in enumerate(post.holes):
@@ -72,7 +72,7 @@ def hole_views(refit: Refit, post: PlacedPost, column: Rect) -> tuple[list[View]
 
 
 def _hole_row(refit: Refit, post: PlacedPost, hole: PlacedHole, row: Rect) -> tuple[list[View], list[Item]] | None:
-    """Return one hole looked at down the tube and cut along itself, each as large as its half of the row lets it be."""
+    """Return one hole looking down the tube and in section along itself, each as large as the row allows."""
     fmt = numbers(refit.boat)
     fine = replace(fmt, decimals=fmt.decimals + (fmt.unit == "in"))
     drilling = refit.placed.drillings[hole.id]
@@ -139,23 +139,23 @@ def _section_fits(post: PlacedPost, hole: PlacedHole, turn: float, scale: float,
 def _cut_fits(
     post: PlacedPost, hole: PlacedHole, tilt: float, scale: float, room: float, wide: float, size: str
 ) -> bool:
-    """Return whether a cut goes into a room, and the hole's size beside it, within its arrows or above them."""
+    """Return whether a section fits, with the hole's size within its arrows or above them."""
     span, number = hole.diameter * scale, text_width(size, LETTERING)
     beside = number + 1.6 <= span or 0.5 * span + number + 4.5 <= 0.5 * room
     return beside and 2.0 * half_height(post, hole, tilt) * scale <= room and post.tube_od * scale <= wide
 
 
 def _section_reach(post: PlacedPost, hole: PlacedHole, turn: float, scale: float) -> tuple[float, float]:
-    """Return how far a section down the tube reaches inboard and outboard of its axis, with its words [paper mm]."""
+    """Return the extent of a section down the tube inboard and outboard of its axis, with its text [paper mm]."""
     radius = 0.5 * post.tube_od * scale
-    clock = max((radius + 6.0) * abs(sin(turn)), 3.0) + 2.0 + text_width(clocking_words(hole, turn), LETTERING)
+    clock = max((radius + 6.0) * abs(sin(turn)), 3.0) + 2.0 + text_width(clocking_text(hole, turn), LETTERING)
     side = max(text_width(word, LETTERING) for word in (post_words.OUTBOARD, words.SIDE[post.side]))
     inboard, outboard = radius + 2.0, radius + 3.5 + side
     return (inboard, max(outboard, clock)) if turn >= 0.0 else (max(inboard, clock), outboard)
 
 
 def _tube_words_wide(refit: Refit, post: PlacedPost) -> float:
-    """Return how wide the words beside a cut are: the tube's size, or the end of the hole and its tilt [paper mm]."""
+    """Return the width of the text beside a section: size of the tube, or end of the hole and its tilt [paper mm]."""
     return max(text_width(_tube_words(refit, post), LETTERING), _TILT_WORDS)
 
 

@@ -1,4 +1,4 @@
-"""A post standing on its plate and deck, from outboard and from aft, with its offsets and angles."""
+"""A post on its plate and deck, from outboard and from aft, with offsets and angles."""
 
 from __future__ import annotations
 
@@ -30,18 +30,18 @@ from geom.sheets.stanchions.post_views import (
 from geom.sheets.stanchions.tube_figure import base_of, foot_of, tube_items
 from geom.units import Mm, decimal
 
-# An offset narrower than this is told in a line of text [paper mm].
-_LEAST_DRAWN = 0.3
-# A square line that would run into the tube's axis is left out over the tube [paper mm].
-_LEAST_APART = 0.6
+# An offset narrower than this is given as text [paper mm].
+_MIN_DRAWN = 0.3
+# A square line closer than this to the tube's axis is left out over the tube [paper mm].
+_MIN_APART = 0.6
 
 
 def standing(refit: Refit, post: PlacedPost, view: Standing, height: Mm, mm: float) -> list[Item]:
     """Return the post on its plate and the deck, with its brace and a plumb line beside it.
 
     Args:
-        refit: the boat worked out.
-        post: which post.
+        refit: the boat as calculated.
+        post: the post.
         view: from outboard or from aft.
         height: at which offsets are given [mm].
         mm: model millimetres to a paper millimetre.
@@ -51,7 +51,7 @@ def standing(refit: Refit, post: PlacedPost, view: Standing, height: Mm, mm: flo
     reach = top + 6.0 * mm
     place = places(refit, post, view, height, mm)
     left, right = place.left - 2.5, place.right - 2.5
-    begin = -3.0 * mm if height * math.tan(abs(view.angle)) >= _LEAST_APART * mm else post.top + 1.5 * mm
+    begin = -3.0 * mm if height * math.tan(abs(view.angle)) >= _MIN_APART * mm else post.top + 1.5 * mm
     cut, start, torn = foot_of(post, base, mm)
     items: list[Item] = [
         Line((-left * mm, 0.0), (right * mm, 0.0), "OUTLINE"),
@@ -59,15 +59,15 @@ def standing(refit: Refit, post: PlacedPost, view: Standing, height: Mm, mm: flo
         *_base_items(post, base, sight, mm),
         *tube_items(refit, post, sight, cut, start, torn, mm),
         *brace_items(post, sight, mm),
-        *_deck_words(post, view, place, mm),
+        *_deck_text(post, view, place, mm),
     ]
     tip = sight.point(vec.scale(post.axis, reach / math.cos(post.plate.total)))
     low = (-3.0 * mm * math.tan(view.angle), -3.0 * mm)
     return [*items, Line(low, tip, "CENTRE")]
 
 
-def _deck_words(post: PlacedPost, view: Standing, place: Places, mm: float) -> list[Item]:
-    """Return how the deck falls, and which way is plumb, on the side where the height is not dimensioned."""
+def _deck_text(post: PlacedPost, view: Standing, place: Places, mm: float) -> list[Item]:
+    """Return the fall of the deck and the plumb line, on the side where the height is not dimensioned."""
     up = view.sight.point(UP)
     away = -place.aside
     x = away * place.plumb * mm
@@ -84,15 +84,15 @@ def _deck_words(post: PlacedPost, view: Standing, place: Places, mm: float) -> l
 def offset_items(
     refit: Refit, post: PlacedPost, view: Standing, height: Mm, mm: float, fmt: LengthFormat
 ) -> list[Item]:
-    """Return the offset at a height over the deck with that height, dimensioned, and the angle off square.
+    """Return the dimensioned offset at a height over the deck, that height, and the angle off square.
 
     Args:
-        refit: the boat worked out.
-        post: which post.
+        refit: the boat as calculated.
+        post: the post.
         view: from outboard or from aft.
         height: at which the offset is given [mm].
         mm: model millimetres to a paper millimetre.
-        fmt: how lengths are written.
+        fmt: format of lengths.
     """
     off = height * math.tan(view.angle)
     away, place = view.lean, places(refit, post, view, height, mm)
@@ -100,14 +100,14 @@ def offset_items(
     aside = place.aside
     items: list[Item] = []
     text = decimal(abs(off) / fmt.mm, fmt.decimals)
-    if abs(off) / mm >= _LEAST_DRAWN:
+    if abs(off) / mm >= _MIN_DRAWN:
         low, high = sorted(((0.0, height), (off, height)))
-        one = Dimension(low, high, clear, along=0.0, tag=f"offset:{post.id}:{view.key}")
-        items.append(roomy(one, 1.0 / mm, fmt, away))
+        dimension = Dimension(low, high, clear, along=0.0, tag=f"offset:{post.id}:{view.key}")
+        items.append(roomy(dimension, 1.0 / mm, fmt, away))
     else:
         at = (0.0, max(height, post.top) + 7.5 * mm)
-        stated = f"{text} {view.direction}" if not float(text) else text
-        items.append(Text(at, stated, LETTERING, "DIM", "centre", tag=f"offset:{post.id}:{view.key}"))
+        offset_text = f"{text} {view.direction}" if not float(text) else text
+        items.append(Text(at, offset_text, LETTERING, "DIM", "centre", tag=f"offset:{post.id}:{view.key}"))
     foot = (aside * (place.upright - 1.0) * mm, 0.0)
     items.append(Dimension(foot, (foot[0], height), -aside, along=math.pi / 2.0, tag=f"rule:{post.id}:{view.key}"))
     items.append(Line((aside * 4.0 * mm, height), (foot[0], height), "DIM"))
@@ -122,7 +122,7 @@ def offset_items(
 
 
 def _base_items(post: PlacedPost, base: BasePlate | None, sight: Sight, mm: float) -> list[Item]:
-    """Return the plate edge-on, and the pad under it where it does not lie on the deck."""
+    """Return the plate edge-on, and the pad under it where it is not on the deck."""
     if base is None:
         return []
     corners = plate_corners(post, base, sight)

@@ -1,4 +1,4 @@
-"""The two looks at a post on its deck, and where things stand beside its foot so that none meets another."""
+"""The two views of a post on its deck, and positions of items beside its foot without overlap."""
 
 from __future__ import annotations
 
@@ -23,22 +23,22 @@ from geom.sheets.stanchions.tube_figure import base_of
 from geom.units import Mm, Rad
 
 PLUMB_HIGH = 18.0
-# How far up a height the arc of the angle stands.
+# Position of the arc of the angle along the height, a share.
 ARC_AT = 0.8
 # From the tube's edge to the knee of the angle's leader, and from there to its end [paper mm].
 ANGLE_KNEE, ANGLE_END = 2.5, 1.0
-# From the pad's corner to the knee of its leader, from there to its end, and how high that stands [paper mm].
+# From the pad's corner to the knee of its leader, from there to its end, and the height of the leader [paper mm].
 PAD_KNEE, PAD_END, PAD_HIGH = 0.5, 0.5, 7.0
-# From the tube's foot to the dimension of the height, to the plumb line and to the view's end, at least [paper mm].
+# Smallest distances from the tube's foot to the dimension of the height, the plumb line and the view's end [paper mm].
 _UPRIGHT, _PLUMB, _ROOM = 24.0, 22.0, 29.5
-# Between a line and what stands beside it, and from the dimension of the height to the view's end [paper mm].
+# Clearance beside a line, and from the dimension of the height to the view's end [paper mm].
 _CLEAR, _BEYOND_UPRIGHT = 2.5, 5.5
 _BEYOND_BRACE = 7.0
 
 
 @dataclass(frozen=True)
 class Standing:
-    """One view of a post on deck: the look, the angle off square + to paper right [rad], its words and keys."""
+    """One view of a post on deck: direction, angle off square, + to paper right [rad], its texts and keys."""
 
     sight: Sight
     angle: Rad
@@ -50,22 +50,22 @@ class Standing:
 
     @property
     def lean(self) -> float:
-        """To which side the tube stands off square, +1 at the right."""
+        """Side to which the tube is off square, a factor, +1 to the right."""
         return 1.0 if self.angle >= 0.0 else -1.0
 
     @property
     def angle_lines(self) -> tuple[str, ...]:
-        """The angle off square in the lines of its note."""
-        words = self.tilt_text if " " in self.tilt_text else f"{self.tilt_text} {self.direction}"
-        return tuple(words.split(" ", 1))
+        """The lines of the note of the angle off square."""
+        note = self.tilt_text if " " in self.tilt_text else f"{self.tilt_text} {self.direction}"
+        return tuple(note.split(" ", 1))
 
 
 @dataclass(frozen=True)
 class Places:
-    """Where things stand beside a tube's foot in one view [paper mm].
+    """Positions of items beside a tube's foot in one view [paper mm].
 
-    `aside` is the side of the height's dimension, +1 at the right; the plumb line stands on the other one.
-    `upright` and `plumb` are how far from the foot they stand, `left` and `right` how far the view reaches.
+    `aside` is the side of the height's dimension, +1 at the right; the plumb line is on the other side. `upright`
+    and `plumb` are their distances from the foot, `left` and `right` the extent of the view.
     """
 
     aside: float
@@ -101,42 +101,48 @@ def seen_from_aft(post: PlacedPost) -> Standing:
         tilt_text=post_words.angle(post.plate.out, "outboard", "inboard"),
         key="out",
         ways=post_words.ways_from_aft(post.side),
-        direction="athwart",
+        direction="athwartships",
         falls=post_words.angle(post.spec.deck_falls.outboard, "outboard", "inboard", 1),
     )
 
 
 def places(refit: Refit, post: PlacedPost, view: Standing, height: Mm, mm: float) -> Places:
-    """Return where things stand beside a tube's foot, clear of its plate, its lean and each other.
+    """Return the positions of items beside a tube's foot, clear of its plate, its lean and each other.
 
     Args:
-        refit: the boat worked out.
-        post: which post.
+        refit: the boat as calculated.
+        post: the post.
         view: from outboard or from aft.
         height: at which offsets are given [mm].
         mm: model millimetres to a paper millimetre.
     """
-    found = brace_of(post)
-    brace = 0.0 if found is None else view.sight.point(found.foot)[0] / mm
+    post_brace = brace_of(post)
+    brace = 0.0 if post_brace is None else view.sight.point(post_brace.foot)[0] / mm
     aside = -view.lean
     if abs(brace) > 10.0:
         # Away from the brace rather than from the lean.
         aside = -1.0 if brace > 0.0 else 1.0
     plate = _plate_reach(refit, post, view, mm)
-    words = _angle_reach(post, view, height, mm)
+    note_extent = _angle_reach(post, view, height, mm)
     upright = max(_UPRIGHT, plate[aside] + _CLEAR)
     if view.lean == aside:
-        upright = max(upright, words + _CLEAR)
+        upright = max(upright, note_extent + _CLEAR)
     plumb, plumb_end = _plumb(post, view, -aside, plate[-aside], mm)
-    room = {aside: max(_ROOM, upright + _BEYOND_UPRIGHT), -aside: max(_ROOM, plumb_end + 1.0)}
+    extents = {aside: max(_ROOM, upright + _BEYOND_UPRIGHT), -aside: max(_ROOM, plumb_end + 1.0)}
     tip = math.tan(abs(view.angle)) * (max(height, post.top) / mm + 6.0) + 0.5 * post.tube_od / mm
-    room[view.lean] = max(room[view.lean], words + 1.0, tip + 1.0)
-    left, right = max(room[-1.0], _BEYOND_BRACE - brace), max(room[1.0], _BEYOND_BRACE + brace)
+    extents[view.lean] = max(extents[view.lean], note_extent + 1.0, tip + 1.0)
+    left, right = max(extents[-1.0], _BEYOND_BRACE - brace), max(extents[1.0], _BEYOND_BRACE + brace)
     return Places(aside, upright, plumb, left, right)
 
 
 def plate_corners(post: PlacedPost, base: BasePlate, sight: Sight) -> tuple[Point, Point, Point, Point]:
-    """Return the corners of a plate on edge, those of its lower face first, counted from the post's foot [mm]."""
+    """Return the corners of a plate on edge, lower face first, from the post's foot [mm].
+
+    Args:
+        post: the post.
+        base: its plate.
+        sight: the view.
+    """
     fore = abs(vec.dot(sight.right, post.fore_and_aft)) > 0.5
     half = 0.5 * (base.length if fore else base.width)
     if base.tube == "to suit the post":
@@ -158,7 +164,7 @@ def thick_corner(corners: tuple[Point, ...]) -> Point:
 
 
 def _plate_reach(refit: Refit, post: PlacedPost, view: Standing, mm: float) -> dict[float, float]:
-    """Return how far the plate reaches to either side with the word for its pad, by side [paper mm]."""
+    """Return the extent of the plate to either side with the label of its pad, by side [paper mm]."""
     base = base_of(refit, post)
     if base is None:
         return {-1.0: 0.0, 1.0: 0.0}
@@ -173,14 +179,14 @@ def _plate_reach(refit: Refit, post: PlacedPost, view: Standing, mm: float) -> d
 
 
 def _angle_reach(post: PlacedPost, view: Standing, height: Mm, mm: float) -> float:
-    """Return how far the note of the angle reaches to the side that the tube leans to [paper mm]."""
+    """Return the extent of the note of the angle on the side that the tube leans to [paper mm]."""
     edge = ARC_AT * height * math.tan(abs(view.angle)) + 0.5 * post.tube_od
     wide = max(text_width(line, LETTERING) for line in view.angle_lines)
     return edge / mm + ANGLE_KNEE + ANGLE_END + DRAFTING.leader_gap + wide
 
 
 def _plumb(post: PlacedPost, view: Standing, side: float, plate: float, mm: float) -> tuple[float, float]:
-    """Return how far from the foot the plumb line begins, clear of plate and tube, and its word ends [paper mm]."""
+    """Return the distances of the plumb line and its label's end from the foot, clear of plate and tube [paper mm]."""
     up = view.sight.point(UP)
     outward = side * PLUMB_HIGH * up[0] / up[1]
     half = 0.5 * text_width(post_words.PLUMB, LETTERING)

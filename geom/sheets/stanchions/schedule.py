@@ -1,4 +1,4 @@
-"""Sheet 3: every post and every hole in tables, over as many sheets as they want."""
+"""Sheet 3: every post and every hole in tables, over as many sheets as needed."""
 
 from __future__ import annotations
 
@@ -30,7 +30,7 @@ _NONE = "none"
 
 
 def post_schedule(refit: Refit) -> tuple[Draft, ...]:
-    """Return the schedule on the smallest sheets that its tables go across.
+    """Return the schedule on the smallest sheets wide enough for its tables.
 
     Raises:
         GeometryError: no sheet is wide enough.
@@ -46,7 +46,7 @@ def post_schedule(refit: Refit) -> tuple[Draft, ...]:
 
 def _drafts(refit: Refit, paper: Paper, space: Rect, tables: tuple[Ruled, ...]) -> tuple[Draft, ...]:
     fmt, limits = numbers(refit.boat), shop_limits()
-    stated = {
+    values = {
         "z_zero": refit.boat.axes.z_zero,
         "height": height_words(offset_height(refit), fmt),
         "length": length(limits.tube_length, fmt, 1),
@@ -54,7 +54,7 @@ def _drafts(refit: Refit, paper: Paper, space: Rect, tables: tuple[Ruled, ...]) 
         "clocking": f"{degrees(limits.clocking):g}°",
         "plate": f"{degrees(limits.tube_to_plate):g}°",
     }
-    notes = key_items(paper, words.NOTES, [line.format(**stated) for line in post_words.SCHEDULE_NOTES])
+    notes = key_items(paper, words.NOTES, [line.format(**values) for line in post_words.SCHEDULE_NOTES])
     pages = list(flow(tables, space, _APART))
     return tuple(
         Draft(
@@ -72,7 +72,7 @@ def _drafts(refit: Refit, paper: Paper, space: Rect, tables: tuple[Ruled, ...]) 
 
 
 def posts_table(refit: Refit) -> Ruled:
-    """Return a row for each post: where it stands and what it is."""
+    """Return a row for each post: position and specification."""
     fmt, remarks = numbers(refit.boat), post_remarks(refit)
     groups = alike_groups(refit.placed)
     shared = {group for group in groups.values() if list(groups.values()).count(group) > 1}
@@ -100,7 +100,7 @@ def posts_table(refit: Refit) -> Ruled:
 
 
 def attitude_table(refit: Refit) -> Ruled:
-    """Return a row for each post: how its tube stands to plumb, deck and plate, with offsets."""
+    """Return a row for each post: attitude of its tube to plumb, deck and plate, with offsets."""
     fmt, height = numbers(refit.boat), offset_height(refit)
     head = (
         "POST", "LEAN", "RAKE", "OFF PLUMB", "DECK FALLS AFT", "DECK FALLS OUT", "TO DECK OUT", "TO DECK AFT",
@@ -128,12 +128,12 @@ def attitude_table(refit: Refit) -> Ruled:
             "plumb_aft": length(height * tan(post.rake), fmt),
         }
         rows.append(_cells(f"posts:{post.id}", values, tuple(values)[1:]))
-    title = f"HOW THE TUBES STAND (deg; SQUARE and PLUMB: {fmt.unit}, at {height_words(height, fmt)})"
+    title = f"ATTITUDE OF THE TUBES (deg; SQUARE and PLUMB: {fmt.unit}, at {height_words(height, fmt)})"
     return Ruled(title, head, tuple(rows), "table:attitudes")
 
 
 def terms_table(refit: Refit) -> Ruled:
-    """Return what the headings of the table of holes mean, a line to each row."""
+    """Return the meaning of the headings of the table of holes, a row for each line."""
     bushed = any(hole.spec.liner is not None for _, hole in refit.placed.holes())
     bore = post_words.BUSH_BORE if bushed else post_words.BARE_BORE
     rows = tuple((Cell(line.format(bore=bore), f"terms:{k}"),) for k, line in enumerate(post_words.SCHEDULE_TERMS))

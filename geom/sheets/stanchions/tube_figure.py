@@ -1,4 +1,4 @@
-"""A post's tube as views show it: its edges, foot, rim and holes; and the tube upright by itself."""
+"""A post's tube in views: edges, foot, rim and holes; and the tube upright by itself."""
 
 from __future__ import annotations
 
@@ -21,7 +21,7 @@ from geom.units import decimal, degrees
 from geom.vec import Vec
 
 _STEPS = 32
-# A closed curve seen so nearly edge-on that it would fill with ink is drawn as one stroke [paper mm].
+# A closed curve narrower than this in a view is drawn as one stroke [paper mm].
 _EDGE_ON = 0.8
 _DECK_HALF = 8.0
 _CUT_OFF = 11.0
@@ -31,13 +31,13 @@ _TORN_OFF = 3.0
 def upright_tube(
     refit: Refit, post: PlacedPost, mm: float, fmt: LengthFormat, sections: dict[str, str]
 ) -> tuple[Item, ...]:
-    """Return the tube by itself, its cut length, and ordinates counted along it from the deck at its axis.
+    """Return the tube by itself, its cut length, and ordinates along it from the deck at its axis.
 
     Args:
-        refit: the boat worked out.
-        post: which post.
+        refit: the boat as calculated.
+        post: the post.
         mm: model millimetres to a paper millimetre.
-        fmt: how lengths are written.
+        fmt: format of lengths.
         sections: the letter of the section through each hole, by hole id.
     """
     sight = from_outboard_square(post)
@@ -78,21 +78,19 @@ def upright_tube(
 
 
 def _cut(post: PlacedPost, base: BasePlate | None, mm: float) -> list[Item]:
-    """Return the tube's length over its plate at the left, and how its foot is cut at the right."""
+    """Return the tube's length over its plate at the left, and the cut of its foot at the right."""
     edge = 0.5 * post.tube_od
     if base is None:
-        words, start = post_words.BASE_NOT_STATED, 0.0
+        note, start = post_words.BASE_NOT_STATED, 0.0
     else:
         start = post.top - length_above_plate(post, base)
         off = decimal(degrees(post.plate.total), 2)
         square = base.tube == "square to the plate" or not float(off)
         first, last = post_words.FOOT_SQUARE if square else post_words.FOOT_OFF
-        words = first.format(angle=f"{off}°"), last
+        note = first.format(angle=f"{off}°"), last
     knee = (edge + 6.5 * mm, 17.0 * mm)
     tip = (0.9 * edge, start + (_TORN_OFF * mm if base is None else 0.0))
-    items: list[Item] = [
-        Leader((tip, knee, (knee[0] + 1.0 * mm, knee[1])), "\n".join(words), tag=f"foot-cut:{post.id}")
-    ]
+    items: list[Item] = [Leader((tip, knee, (knee[0] + 1.0 * mm, knee[1])), "\n".join(note), tag=f"foot-cut:{post.id}")]
     if base is not None:
         aside = edge + _CUT_OFF * mm
         low, high, tag = (0.0, start), (0.0, post.top), f"cut:{post.id}"
@@ -101,16 +99,16 @@ def _cut(post: PlacedPost, base: BasePlate | None, mm: float) -> list[Item]:
 
 
 def base_of(refit: Refit, post: PlacedPost) -> BasePlate | None:
-    """Return the base that a post stands on, None where the boat file states none."""
+    """Return the base of a post, None where it has none."""
     return None if post.spec.base is None else refit.boat.bases[post.spec.base]
 
 
 def foot_of(post: PlacedPost, base: BasePlate | None, mm: float) -> tuple[Vec, float, bool]:
-    """Return what the tube's foot is cut square to, where on its axis [mm], and whether it is broken off instead.
+    """Return the normal of the foot's cut, its position on the axis [mm], and whether a break line replaces it.
 
     Args:
-        post: which post.
-        base: what it stands on, None where that is not known.
+        post: the post.
+        base: its plate, None where not known.
         mm: model millimetres to a paper millimetre.
     """
     if base is None:
@@ -120,7 +118,7 @@ def foot_of(post: PlacedPost, base: BasePlate | None, mm: float) -> tuple[Vec, f
 
 
 def deck_slope(post: PlacedPost, sight: Sight) -> float:
-    """Return the deck's slope in a view, up to paper right."""
+    """Return the slope of the deck in a view, a ratio, up to paper right."""
     normal = sight.point(deck_frame(post).normal)
     return -normal[0] / normal[1]
 
@@ -128,15 +126,15 @@ def deck_slope(post: PlacedPost, sight: Sight) -> float:
 def tube_items(
     refit: Refit, post: PlacedPost, sight: Sight, cut: Vec, start: float, torn: bool, mm: float
 ) -> list[Item]:
-    """Return the tube's outline and its holes: its foot cut by a plane or broken off, its top square.
+    """Return the tube's outline and its holes, its foot cut by a plane or broken off, its top square.
 
     Args:
-        refit: the boat worked out.
-        post: which post.
-        sight: the look.
-        cut: square to the plane that cuts the foot.
-        start: where that plane meets the axis, along the tube [mm].
-        torn: whether a break line stands in place of the foot.
+        refit: the boat as calculated.
+        post: the post.
+        sight: the view.
+        cut: normal of the plane that cuts the foot.
+        start: position of that plane on the axis, along the tube [mm].
+        torn: whether a break line replaces the foot.
         mm: model millimetres to a paper millimetre.
     """
     radius = 0.5 * post.tube_od
@@ -145,7 +143,7 @@ def tube_items(
     items: list[Item] = []
     feet = []
     for sign in (1.0, -1.0):
-        # The tube's outline in a view is where its face turns away from the viewer.
+        # The tube's outline in a view is where its surface turns away from the viewer.
         across = vec.unit(vec.cross(post.axis, sight.viewer))
         side = vec.scale(across, sign * radius)
         slip = -vec.dot(side, cut) / vec.dot(post.axis, cut)
@@ -164,7 +162,7 @@ def tube_items(
 
 
 def _ring(post: PlacedPost, cut: Vec, along: float) -> list[Vec]:
-    """Return the tube's face cut by a plane that meets the axis at a distance from the foot [mm]."""
+    """Return the intersection of the tube's surface with a plane at a distance along the axis from the foot [mm]."""
     radius, points = 0.5 * post.tube_od, []
     for k in range(_STEPS):
         t = math.tau * k / _STEPS
@@ -184,12 +182,12 @@ def _hole_items(refit: Refit, post: PlacedPost, hole: PlacedHole, sight: Sight, 
     across = sight.point(vec.cross(post.axis, sight.viewer))
     items: list[Item] = []
     for edge in hole_edges(0.5 * post.tube_od, 0.5 * hole.diameter, own):
-        found = [
+        curve = [
             vec.add(vec.add(vec.scale(post.fore_and_aft, p[0]), vec.scale(starboard, p[1])), vec.scale(post.axis, p[2]))
             for p in edge
         ]
-        if math.fsum(vec.dot(p, sight.viewer) for p in found) > 0.0:
-            items.append(_closed([sight.point(vec.add(centre, p)) for p in found], _unit(across), "FITTING", mm))
+        if math.fsum(vec.dot(p, sight.viewer) for p in curve) > 0.0:
+            items.append(_closed([sight.point(vec.add(centre, p)) for p in curve], _unit(across), "FITTING", mm))
     half = 0.5 * post.tube_od + 8.0
     low, high = (sight.point(vec.along(centre, axis, s * half)) for s in (-1.0, 1.0))
     if math.dist(low, high) > half:
@@ -198,7 +196,7 @@ def _hole_items(refit: Refit, post: PlacedPost, hole: PlacedHole, sight: Sight, 
 
 
 def _closed(points: list[tuple[float, float]], narrow: tuple[float, float], layer: str, mm: float) -> Item:
-    """Return a closed curve, or one stroke where it is seen edge-on, narrow in a known direction."""
+    """Return a closed curve, or one stroke where it is edge-on, narrow in a known direction."""
     depth = [p[0] * narrow[0] + p[1] * narrow[1] for p in points]
     if max(depth) - min(depth) >= _EDGE_ON * mm:
         return Polyline(tuple(points), layer, closed=True)
