@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import ast
 import csv
+import tomllib
 from pathlib import Path
 from typing import get_args
 
@@ -18,11 +19,12 @@ from geom.data import table
 from geom.errors import OutsideTableError
 from geom.parts.catalogue import FAMILIES, sizes
 from geom.parts.families.envelope import EnvelopeSpec
-from geom.render.formats import FORMATS, usual
+from geom.render.formats import FORMATS, Setting, written
 from geom.sheets import SHEETS
 from geom.solids import boat_parts, drawn, ends, fittings
 from geom.solids.assembly import assemble, not_drawn
 from tests.boats import ROOT, boat_of_all_families
+from tests.render_sample import sample_sheet
 
 DATA = ROOT / "geom" / "data"
 TABLES = {
@@ -163,6 +165,18 @@ def test_every_sheet_is_read_back(maker) -> None:
     assert reading & {"texts_of", "shows", "plain"}, f"{path.name} reads no sheet by tests/sheet_texts.py"
 
 
+def test_no_reading_back_stands_for_a_sheet_that_is_not_made() -> None:
+    made = {maker.__name__ for maker in SHEETS}
+    assert set(READ_BACK) - made == set(), "READ_BACK names makers that are not in SHEETS"
+
+
+def test_every_folder_of_code_is_packed() -> None:
+    settings = tomllib.loads((ROOT / "pyproject.toml").read_text("utf-8"))
+    listed = set(settings["tool"]["setuptools"]["packages"])
+    found = {".".join(path.parent.relative_to(ROOT).parts) for path in (ROOT / "geom").rglob("__init__.py")}
+    assert found - listed == set(), "folders that the list of packages in pyproject.toml lacks"
+
+
 def writers() -> set[str]:
     """Return the functions of `geom/render` that turn a sheet, or several, to bytes."""
     found = set()
@@ -191,6 +205,15 @@ def test_formats_have_endings_of_their_own() -> None:
     assert all(name == one.name and one.ending.startswith((".", "-")) for name, one in FORMATS.items())
 
 
+@pytest.mark.parametrize("name", FORMATS)
+def test_every_format_writes_a_sheet_alike_twice(name: str) -> None:
+    sheets, setting = (sample_sheet(),), Setting("a set")
+    assert FORMATS[name].takes(sheets[0])
+    files = [dict(written(sheets, (name,), "set", setting)) for _ in range(2)]
+    assert files[0] == files[1]
+    assert [file.endswith(FORMATS[name].ending) and len(data) > 0 for file, data in files[0].items()] == [True]
+
+
 def test_package_and_commands_know_no_format_by_name() -> None:
     """They ask the register for sheets' formats: a writer that is called past it would be wired in one place only."""
     text = (ROOT / "geom" / "package.py").read_text("utf-8")
@@ -203,4 +226,4 @@ def test_package_and_commands_know_no_format_by_name() -> None:
 
 def test_every_format_is_in_the_readme() -> None:
     text = (ROOT / "README.md").read_text("utf-8").lower()
-    assert [name for name in usual() if name not in text] == []
+    assert [name for name in FORMATS if name not in text] == []

@@ -109,7 +109,10 @@ def test_lines_run_from_eye_to_eye_through_every_hole(boat: Refit, whole: Assemb
 
 
 def test_nothing_floats_and_nothing_stands_inside_another(boat: Refit, products: tuple[Product, ...]) -> None:
-    """Every chain end touches or nearly touches the next thing, and no two solids share more than a contact."""
+    """Every chain end touches or nearly touches the next thing, and no two solids share more than a contact.
+
+    A thimble in its own eye is left out: how the line lies in the groove is not modelled, and the sheet says so.
+    """
     from OCP.BRepAlgoAPI import BRepAlgoAPI_Common
     from OCP.BRepExtrema import BRepExtrema_DistShapeShape
     from OCP.BRepGProp import BRepGProp
@@ -127,6 +130,8 @@ def test_nothing_floats_and_nothing_stands_inside_another(boat: Refit, products:
         chain += [name for name in placed if name.endswith("-U gate eye") and name.startswith("S-")]
         for k, a in enumerate(chain):
             for b in chain[k + 1 :]:
+                if b == f"{a} thimble":
+                    continue
                 if BRepExtrema_DistShapeShape(placed[a], placed[b]).Value() > 0.0:
                     continue
                 common = GProp_GProps()

@@ -106,7 +106,7 @@ def _soft_eye(end: LineEnd, seat: Seat) -> tuple[Member, ...]:
     if end.throat_to_pin is None:
         raise GeometryError("the length of the eye is not stated")
     thimble, rope = thimble_of(end, seat.line), seat.line
-    bearing, said, pin, pin_said = end.throat_to_pin, BOAT_FILE, seat.inside, INVENTED
+    bearing, said, pin, pin_said, metal = end.throat_to_pin, BOAT_FILE, seat.inside, INVENTED, 0.0
     if thimble is not None:
         metal = thimble[0].thickness
         bearing, said = bearing + metal, "boat file, to the pin, plus the thimble's metal"
@@ -122,7 +122,8 @@ def _soft_eye(end: LineEnd, seat: Seat) -> tuple[Member, ...]:
         bury=4.0 * rope,
         taper=2.0 * rope,
     )
-    top = spec.throat_to_bearing + 0.5 * rope - _behind(seat)
+    # Line and thimble together lie in the middle of the hole.
+    top = spec.throat_to_bearing + 0.5 * (rope - metal) - _behind(seat)
     frame = Frame((0.0, 0.0, top), (1.0, 0.0, 0.0), (0.0, 0.0, -1.0))
     stated = dict.fromkeys(("throat width", "throat breadth", "throat length"), INVENTED)
     stated |= {"pin": pin_said, "rope": BOAT_FILE, "throat to bearing": said, "buried": "area of two ropes"}
