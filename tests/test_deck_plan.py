@@ -28,6 +28,7 @@ from geom.tables import numbers
 from tests.boats import NAMES, by_id, refit_of, report_of
 from tests.post_reference import hole_at
 from tests.sheet_texts import shows, texts_of
+from tests.some import some
 
 APPID = "TOERAIL"
 
@@ -210,7 +211,7 @@ def test_cells_show_the_model_at_the_printed_precision(sheet, boat):
     report, fmt = report_of(boat), numbers(refit_of(boat).boat)
     svg = ET.fromstring(svg_bytes(sheet))
     cells = {element.get("data-tag"): "".join(element.itertext()) for element in svg.iter() if element.get("data-tag")}
-    for run in report["runs"]:
+    for run in some(report["runs"]):
         assert float(cells[f"runs:{run['id']}:path_mm"]) * fmt.mm == pytest.approx(
             run["path_mm"], abs=0.51 * fmt.mm / 10**fmt.decimals
         )
@@ -266,7 +267,7 @@ def test_spans_whose_tape_disagrees_carry_a_star_and_a_note(sheet, boat):
 def test_every_rail_eye_stands_in_the_table_with_its_coordinates(sheet, boat):
     fmt, cells = numbers(refit_of(boat).boat), texts_of([sheet])
     finer = fmt.decimals + (fmt.unit == "in")
-    for eye in refit_of(boat).boat.eyes:
+    for eye in some(refit_of(boat).boat.eyes):
         assert cells[f"eyes:{eye.id}:eye"] == eye.id
         for axis, value in zip("xyz", eye.at, strict=True):
             assert shows(cells[f"eyes:{eye.id}:{axis}"], value / fmt.mm, finer)
@@ -275,7 +276,7 @@ def test_every_rail_eye_stands_in_the_table_with_its_coordinates(sheet, boat):
 def test_gates_show_their_clear_opening(sheet, boat):
     worked_out, cells = refit_of(boat), texts_of([sheet])
     fmt = numbers(worked_out.boat)
-    for gate in worked_out.boat.gates:
+    for gate in some(worked_out.boat.gates):
         a, b = (worked_out.boat.post(name) for name in gate.posts)
         level = "U" if "U" in a.holes else "L"
         tubes = [worked_out.boat.tubes[post.tube].od for post in (a, b)]
@@ -287,7 +288,7 @@ def test_cut_lengths_are_those_of_the_run_cards(sheet, boat):
     worked_out = refit_of(boat)
     cards = texts_of([finish(worked_out, draft, 1, 1) for draft in run_cards(worked_out)])
     cells = texts_of([sheet])
-    for run in worked_out.placed.runs:
+    for run in some(worked_out.placed.runs):
         card = cards.get(f"cut:{run}", "")
         assert cells[f"runs:{run}:cut_mm"] == (card if card[:1].isdigit() else "-"), run
 

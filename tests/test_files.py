@@ -22,6 +22,7 @@ from geom.files import work as work_folder
 from geom.files.exchange import exchanged
 from geom.files.lock import locked
 from tests.boats import BOATS, ROOT
+from tests.some import some
 
 # A long run raises them: TOERAIL_KILLS=500 TOERAIL_ROUNDS=300 python -m pytest tests/test_files.py
 KILLS = int(os.environ.get("TOERAIL_KILLS", "25"))
@@ -579,7 +580,7 @@ def test_the_mask_of_the_user_changes_no_mode(tmp_path, mask):
         write_file(tmp_path / "boat.yaml", b"one")
     finally:
         os.umask(before)
-    for path in [*tmp_path.rglob("*")]:
+    for path in some([*tmp_path.rglob("*")]):
         assert path.stat().st_mode & 0o777 == (0o755 if path.is_dir() else 0o644), path
 
 

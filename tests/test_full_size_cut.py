@@ -22,6 +22,7 @@ from geom.sheets.aids import cut_files
 from geom.sheets.aids.hole_gauge import common_sizes, own_sizes
 from geom.sheets.aids.splice_strip import strips
 from tests.boats import NAMES, refit_of
+from tests.some import some
 
 
 @cache
@@ -81,16 +82,16 @@ def test_audit_finds_no_error(boat, name):
 
 
 def test_nothing_is_cut_twice():
-    for boat, name in ALL:
+    for boat, name in some(ALL):
         cut = [e for e in document(boat, name).modelspace() if e.dxf.layer == "CUT"]
         keys = [(e.dxf.center, e.dxf.radius) if e.dxftype() == "CIRCLE" else tuple(e.get_points()) for e in cut]
         assert len(keys) == len(set(keys))
 
 
 def test_a_wrap_s_sizes_and_centres():
-    for boat in NAMES:
+    for boat in some(NAMES):
         refit = refit_of(boat)
-        for post in refit.placed.posts.values():
+        for post in some(refit.placed.posts.values()):
             found = tagged(document(boat, f"tube-wrap-{post.id}.dxf"))
             edges = box(found[f"wrap:{post.id}"])
             assert edges == pytest.approx([0.0, 0.0, math.pi * post.tube_od, post.top], abs=1e-9)
@@ -107,7 +108,7 @@ def test_a_wrap_s_sizes_and_centres():
 
 def test_a_plate_s_holes_lie_where_the_file_puts_them_port_as_the_mirror_image():
     refit = refit_of("saltwhin-31")
-    for post in refit.placed.posts.values():
+    for post in some(refit.placed.posts.values()):
         base = refit.boat.bases[post.spec.base]
         found = tagged(document("saltwhin-31", f"base-plate-{post.id}.dxf"))
         hand = 1.0 if post.side == "S" else -1.0
@@ -132,7 +133,7 @@ def test_a_plate_s_holes_lie_where_the_file_puts_them_port_as_the_mirror_image()
 
 
 def test_a_gauge_s_holes_are_its_sizes():
-    for boat in NAMES:
+    for boat in some(NAMES):
         circles = [e for e in document(boat, "hole-gauge.dxf").modelspace() if e.dxftype() == "CIRCLE"]
         wanted = [size.diameter for size in (*common_sizes(), *own_sizes(refit_of(boat)))]
         assert [2.0 * circle.dxf.radius for circle in circles] == pytest.approx(wanted)
@@ -141,7 +142,7 @@ def test_a_gauge_s_holes_are_its_sizes():
 
 def test_a_strip_s_triangles_point_at_its_marks():
     refit = refit_of("saltwhin-31")
-    for strip in strips(refit):
+    for strip in some(strips(refit)):
         found = tagged(document("saltwhin-31", f"splice-strip-{strip.number}.dxf"))
         recipe = strip.recipe
         for name, value in (

@@ -20,6 +20,7 @@ from geom.sheets.aids.unrolled import EXITS, foot_cut, unroll
 from geom.solids.posts import post_spec
 from tests.boats import NAMES, refit_of
 from tests.full_size_marks import lines_of, on_page, outlines_of, pages_of, sets_of
+from tests.some import some
 
 
 def wrapped(x: float, y: float, aft_line: float, radius: float):
@@ -86,15 +87,15 @@ def test_developed_outlines_lie_on_both_cylinders_and_on_the_solid(boat):
     import cadquery as cq
 
     refit = refit_of(boat)
-    for post in list(refit.placed.posts.values())[::3]:
+    for post in some(list(refit.placed.posts.values())[::3]):
         spec = post_spec(post, refit.placed.drillings)
         solid, axes = spec.solid(), hole_axes(spec)
-        for sheet in sets_of(boat)["tube-wraps-a4"]:
-            for view in sheet.views:
+        for sheet in some(sets_of(boat)["tube-wraps-a4"]):
+            for view in some(sheet.views):
                 if not view.name.startswith(f"wrap-{post.id}-"):
                     continue
                 aft_line = lines_of(view, f"direction:{post.id}:AFT")[0].start[0]
-                for outline in outlines_of(view, "exit:"):
+                for outline in some(outlines_of(view, "exit:")):
                     hole = outline.tag.split(":")[1]
                     bore = post.hole(hole[-1]).diameter / 2.0
                     assert outline.closed
@@ -124,8 +125,8 @@ def test_outline_of_a_square_hole_by_hand():
 
 def test_outboard_lies_to_the_right_of_aft_on_starboard_and_to_the_left_on_port():
     refit = refit_of("saltwhin-31")
-    for sheet in sets_of("saltwhin-31")["tube-wraps-a4"]:
-        for view in sheet.views:
+    for sheet in some(sets_of("saltwhin-31")["tube-wraps-a4"]):
+        for view in some(sheet.views):
             post = view.name.removeprefix("wrap-").rsplit("-", 1)[0]
             aft, out = (lines_of(view, f"direction:{post}:{word}")[0].start[0] for word in ("AFT", "OUTBOARD"))
             quarter = math.pi * refit.placed.posts[post].tube_od / 4.0
@@ -185,7 +186,7 @@ def odd_posts(draw):
 @given(odd_posts(), st.sampled_from([0.0, 0.1, 0.25]))
 def test_any_post_s_wrap_has_no_fault_and_says_which_post_it_is(case, thickness):
     refit, post = case
-    for paper in aid_papers(upright=True):
+    for paper in some(aid_papers(upright=True)):
         sheets = tube_wrap(refit, post, paper, thickness)
         for sheet in sheets:
             assert faults(sheet) == []
@@ -204,5 +205,5 @@ def test_any_post_s_wrap_has_no_fault_and_says_which_post_it_is(case, thickness)
 @given(odd_posts())
 def test_a_hundred_posts_without_a_fault(case):
     refit, post = case
-    for paper in aid_papers(upright=True):
+    for paper in some(aid_papers(upright=True)):
         assert [fault for sheet in tube_wrap(refit, post, paper) for fault in faults(sheet)] == []

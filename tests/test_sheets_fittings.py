@@ -22,6 +22,7 @@ from geom.solids.names import file_name
 from tests.boats import NAMES, refit_of
 from tests.random_boats import random_refit
 from tests.sheet_texts import forged, texts_of
+from tests.some import some
 
 # Every size that the outline gives a place must be dimensioned there: these are only in the table, for a reason.
 TABLE_ONLY = {
@@ -46,7 +47,7 @@ def sheets_of(worked_out):
 def models(worked_out):
     """Return product -> (part, count, held back) of what the whole-boat model holds beside posts and lines."""
     found = {}
-    for piece in assemble(worked_out).pieces:
+    for piece in some(assemble(worked_out).pieces):
         if (
             piece.part is None
             or piece.part.family in ("post", "base plate", "rail")
@@ -258,7 +259,7 @@ def test_dimensions_measure_the_named_sizes_and_all_that_have_a_place_are_drawn(
                     one.file,
                     item.tag,
                 )
-    for one, tags in drawn.values():
+    for one, tags in some(drawn.values()):
         missing = {dim.name for dim in one.part.dims()} - {tag.removeprefix("dim:") for tag in tags}
         wanted = TABLE_ONLY.get(one.part.family, set()) | NOT_SHOWN.get(one.part.family, set())
         assert missing == wanted, one.file
@@ -286,7 +287,7 @@ def test_leaders_point_at_round_edges_and_stand_clear_of_the_view():
 
 @pytest.mark.parametrize("name", NAMES)
 def test_views_are_as_large_as_the_part(name):
-    for one, look, view in views_of(refit_of(name)):
+    for one, look, view in some(views_of(refit_of(name))):
         box = one.part.box()
         across = 1 if look == "right side" else 0
         wanted = (box.low[across], box.low[2], box.high[across], box.high[2])

@@ -23,6 +23,7 @@ from geom.tables import numbers
 from geom.units import raised
 from tests.boats import NAMES, refit_of
 from tests.sheet_texts import forged, shows, texts_of
+from tests.some import some
 
 ADJUST = {"lashing", "open-body turnbuckle", "over-centre gate hook"}
 
@@ -139,14 +140,14 @@ def test_tension_needed_is_that_of_statics():
 def test_the_tension_as_printed_keeps_the_limit(name):
     """40 N on a line set to the printed figure gives no more than the limit, be it in N or in lbf."""
     worked_out, texts = refit_of(name), texts_of(sheets_of(refit_of(name)))
-    for case in push_cases(worked_out):
+    for case in some(push_cases(worked_out)):
         for force, key in ((40.0, "needed_most"), (50.0, "needed_before")):
             stated = texts[f"push:{case.run}:{case.span}:{key}"]
             pounds, bracket, newtons = stated.rstrip(")").partition(" (")
             figures = [float(stated)] if stated != "-" and not bracket else []
             if bracket:
                 figures = [float(newtons), float(pounds) * 4.4482216152605]
-            for tension in figures:
+            for tension in some(figures):
                 # Square to the line, its two halves hold the force between them.
                 assert 0.5 * case.line * math.tan(math.asin(force / (2.0 * tension))) <= case.limit + 1e-9, stated
 
@@ -202,7 +203,7 @@ def test_the_log_sets_each_line_to_its_highest_figure():
     """A line has one tension: its log says what the most demanding of its tested spans wants."""
     worked_out = refit_of("saltwhin-31")
     texts = texts_of(sheets_of(worked_out))
-    for run in worked_out.placed.runs:
+    for run in some(worked_out.placed.runs):
         figures = [
             float(texts[f"push:{run}:{case.span}:needed_most"]) for case in push_cases(worked_out) if case.run == run
         ]
