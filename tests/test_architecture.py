@@ -84,6 +84,7 @@ def said_by(modules):
                 if isinstance(node, (ast.Module, ast.ClassDef, ast.FunctionDef)) and node.body
                 and isinstance(node.body[0], ast.Expr)}  # fmt: skip
         for node in ast.walk(tree):
-            if isinstance(node, ast.Constant) and isinstance(node.value, str) and id(node) not in docs:
-                if " " in node.value:
-                    yield module, node.value
+            if isinstance(node, ast.Constant) and isinstance(node.value, str) and id(node) not in docs and (
+                " " in node.value
+            ):
+                yield module, node.value

@@ -125,5 +125,5 @@ def test_outline_fills_the_box(diameter: float, clocking: float, tilt: float, ha
 
 
 def test_parts_load_without_the_solid_kernel() -> None:
-    code = "import sys, geom.parts.post; sys.exit(any(m in sys.modules for m in ('cadquery', 'OCP')))"
+    code = "import sys, geom.parts.families.post; sys.exit(any(m in sys.modules for m in ('cadquery', 'OCP')))"
     assert subprocess.run([sys.executable, "-c", code], check=False).returncode == 0

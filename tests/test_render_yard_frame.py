@@ -21,6 +21,7 @@ from geom.resources import template_bytes
 from geom.rules.cautions import SHEET_CAUTION
 from geom.sheets import drawing_set
 from tests.boats import BOATS, refit_of
+from tests.made import set_of
 from tests.make_frame_template import TEMPLATE, template
 from tests.some import some
 from tests.test_sheets_projection import drawn
@@ -43,7 +44,7 @@ def changed(change) -> YardFrame:
 
 @pytest.fixture(scope="module")
 def sheet():
-    sheets = drawing_set(refit_of("first-try"))
+    sheets = set_of("first-try")
     return next(sheet for sheet in sheets if sheet.views and dict(sheet.border.fields)["PAPER"] == "A3")
 
 

@@ -7,22 +7,19 @@ import math
 import pytest
 
 from geom.drafting import text as words
-from geom.drafting.sheet import finish
 from geom.drafting.sight import offset_height
 from geom.figure import Line, Text
-from geom.sheets import drawing_set
 from geom.sheets.stanchions.cards import post_cards
 from geom.sheets.stanchions.hole_figure import clocking_from_plate
 from tests.boats import NAMES, refit_of
+from tests.made import set_of, sheets_by
 from tests.post_reference import foot_spread
 from tests.sheet_texts import texts_of
 from tests.some import some
 
 
 def cards_of(name):
-    worked_out = refit_of(name)
-    drafts = post_cards(worked_out)
-    return tuple(finish(worked_out, draft, k + 1, len(drafts)) for k, draft in enumerate(drafts))
+    return sheets_by(post_cards, refit_of(name))
 
 
 @pytest.mark.parametrize("name", NAMES)
@@ -146,7 +143,7 @@ def test_a_section_along_a_hole_is_cut_on_its_axis_and_looked_at_from_outboard()
 @pytest.mark.parametrize("name", NAMES)
 def test_titles_of_a_set_stand_in_one_height(name):
     heights = {
-        item.height for sheet in drawing_set(refit_of(name)) for item in sheet.items
+        item.height for sheet in set_of(name) for item in sheet.items
         if getattr(item, "tag", "") == f"title:{words.TITLE}"
     }  # fmt: skip
     assert heights == {3.5}

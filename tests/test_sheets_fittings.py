@@ -11,7 +11,6 @@ from importlib import resources
 import pytest
 
 from geom.boat.model import Adjust, Fitting
-from geom.drafting.sheet import finish
 from geom.figure import Arc, Circle, Dimension, Leader, Line, Table, Text
 from geom.parts.part import extents
 from geom.sheets.fittings.figure import Shown, name_of
@@ -20,7 +19,9 @@ from geom.solids.assembly import assemble
 from geom.solids.fittings import fitting_members
 from geom.solids.names import file_name
 from tests.boats import NAMES, refit_of
-from tests.random_boats import random_refit
+from tests.counts import seeds
+from tests.made import sheets_by
+from tests.random_boats import ODD, random_refit
 from tests.sheet_texts import forged, texts_of
 from tests.some import some
 
@@ -40,8 +41,7 @@ SHORT = {"invented": "generic, invented"}
 
 
 def sheets_of(worked_out):
-    drafts = fitting_sheets(worked_out)
-    return tuple(finish(worked_out, draft, k + 1, len(drafts)) for k, draft in enumerate(drafts))
+    return sheets_by(fitting_sheets, worked_out)
 
 
 def models(worked_out):
@@ -105,7 +105,8 @@ def test_every_fitting_with_its_named_sizes(name):
     assert faults(refit_of(name), sheets_of(refit_of(name))) == []
 
 
-@pytest.mark.parametrize("seed", range(10))
+@pytest.mark.long
+@pytest.mark.parametrize("seed", dict.fromkeys((*ODD, *seeds(1))))
 def test_random_boats(seed):
     boat = random_refit(seed)
     assert faults(boat, sheets_of(boat)) == []

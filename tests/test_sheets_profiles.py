@@ -11,20 +11,20 @@ import numpy as np
 import pytest
 
 from geom.drafting.rail_lines import plan_rails, profile_rails
-from geom.drafting.sheet import finish
 from geom.render.dxf import dxf_bytes
 from geom.render.explode import pieces
 from geom.sheets.deck_plan.sheet import deck_plan
 from geom.sheets.profiles.sheet import profiles
 from geom.tables import numbers
 from tests.boats import NAMES, refit_of, report_of
+from tests.made import sheets_by
 from tests.post_reference import hole_at
 from tests.sheet_texts import shows, texts_of
 from tests.some import some
 
 
 def sheet_of(name):
-    return finish(refit_of(name), profiles(refit_of(name))[0], 1, 1)
+    return sheets_by(profiles, refit_of(name))[0]
 
 
 @pytest.fixture(scope="module", params=NAMES)

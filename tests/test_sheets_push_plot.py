@@ -8,7 +8,6 @@ from itertools import pairwise
 
 import pytest
 
-from geom.drafting.sheet import finish
 from geom.figure import Circle, Line, Text
 from geom.refit import refit
 from geom.render.faults import layout
@@ -17,15 +16,14 @@ from geom.sheets.setting.push_curves import span_curves
 from geom.sheets.setting.push_plot import push_plot
 from geom.tables import numbers
 from tests.boats import NAMES, refit_of
-from tests.random_boats import random_refit
+from tests.made import sheets_by
 from tests.sheet_texts import texts_of
 from tests.some import some
 from tests.test_sheets_setting import with_runs
 
 
 def sheets_of(worked_out):
-    drafts = push_plot(worked_out)
-    return tuple(finish(worked_out, draft, k + 1, len(drafts)) for k, draft in enumerate(drafts))
+    return sheets_by(push_plot, worked_out)
 
 
 def tagged(sheets, tag):
@@ -43,11 +41,6 @@ def test_no_layout_fault(name):
 
 def test_no_layout_fault_with_tension_stated():
     assert [fault for sheet in sheets_of(stated_boat()) for fault in layout(sheet).faults] == []
-
-
-@pytest.mark.parametrize("seed", range(10))
-def test_no_layout_fault_on_random_boats(seed):
-    assert [fault for sheet in sheets_of(random_refit(seed)) for fault in layout(sheet).faults] == []
 
 
 @pytest.mark.parametrize("name", NAMES)

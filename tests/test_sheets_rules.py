@@ -11,7 +11,6 @@ import pytest
 from geom import lettering
 from geom.boat.model import Rules, Waiver
 from geom.drafting.ruling import LETTERING, broken
-from geom.drafting.sheet import finish
 from geom.figure import Text
 from geom.refit import refit
 from geom.render.faults import layout
@@ -22,6 +21,7 @@ from geom.sheets.compliance.sheet import rule_sheet
 from geom.tables import numbers
 from geom.units import LengthFormat
 from tests.boats import NAMES, refit_of, report_of
+from tests.made import sheets_by
 from tests.sheet_texts import forged, plain, shows, texts_of
 from tests.some import some
 
@@ -30,8 +30,7 @@ WOULD = {"fail": ": would fail", "pass": ": would pass", "cannot tell": ": canno
 
 
 def sheets_of(worked_out):
-    drafts = rule_sheet(worked_out)
-    return tuple(finish(worked_out, draft, k + 1, len(drafts)) for k, draft in enumerate(drafts))
+    return sheets_by(rule_sheet, worked_out)
 
 
 @pytest.fixture(scope="module", params=NAMES)

@@ -10,7 +10,6 @@ import ezdxf
 import pytest
 
 from geom.boat.file import LoadedBoat
-from geom.drafting.sheet import finish
 from geom.figure import Line, Text
 from geom.refit import refit
 from geom.render.dxf import dxf_bytes
@@ -22,6 +21,7 @@ from geom.sheets.setting.test_bar import bar_span
 from geom.tables import numbers
 from geom.units import raised
 from tests.boats import NAMES, refit_of
+from tests.made import sheets_by
 from tests.sheet_texts import forged, shows, texts_of
 from tests.some import some
 
@@ -29,8 +29,7 @@ ADJUST = {"lashing", "open-body turnbuckle", "over-centre gate hook"}
 
 
 def sheets_of(worked_out):
-    drafts = setting_card(worked_out)
-    return tuple(finish(worked_out, draft, k + 1, len(drafts)) for k, draft in enumerate(drafts))
+    return sheets_by(setting_card, worked_out)
 
 
 def with_runs(name, **stated):

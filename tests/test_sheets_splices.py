@@ -18,6 +18,7 @@ from geom.sheets.splices.figure import eye_radius
 from geom.sheets.splices.sheet import splice_sheet
 from tests.boats import refit_of
 from tests.line_boats import with_end
+from tests.made import sheets_by
 from tests.random_boats import random_refit
 from tests.sheet_texts import plain, texts_of
 from tests.some import some
@@ -32,8 +33,7 @@ def worked(name):
 
 @cache
 def sheets_of(name):
-    drafts = splice_sheet(worked(name))
-    return tuple(finish(worked(name), draft, k + 1, len(drafts)) for k, draft in enumerate(drafts))
+    return sheets_by(splice_sheet, worked(name))
 
 
 def for_end(name, run, where):

@@ -23,6 +23,7 @@ from geom.solids.glb import glb_bytes
 from geom.solids.mesh import mesh_of
 from geom.solids.proof import FoundBody, finds, read_step
 from geom.solids.step import Product, step_bytes
+from tests.made import parts
 from tests.some import some
 
 STARTERS = ("first-try", "pipwing-25", "saltwhin-31")
@@ -33,8 +34,8 @@ def starter(name: str) -> Refit:
 
 
 @pytest.fixture(scope="module")
-def cache(tmp_path_factory: pytest.TempPathFactory) -> PartCache:
-    return PartCache(tmp_path_factory.mktemp("parts"))
+def cache() -> PartCache:
+    return parts()
 
 
 @pytest.fixture(scope="module")

@@ -68,7 +68,7 @@ def test_another_specification_code_or_kernel_is_another_entry(monkeypatch: pyte
 
 def test_name_of_an_entry_is_the_same_in_every_process() -> None:
     code = (
-        "from geom.parts.post import DrilledHole, PostSpec\nfrom geom.solids.cache import key\n"
+        "from geom.parts.families.post import DrilledHole, PostSpec\nfrom geom.solids.cache import key\n"
         "print(key(PostSpec(25.0, 1.5, 632.0, (DrilledHole('U', 615.0, 12.7, 0.2, -0.02),))))"
     )
     run = subprocess.run([sys.executable, "-c", code], capture_output=True, check=True, text=True)
@@ -113,7 +113,7 @@ def test_a_warm_run_needs_no_modelling_module(tmp_path: Path) -> None:
     """What is taken from the cache is written by the kernel alone; the slow import is saved."""
     PartCache(tmp_path).shape(POST)
     code = (
-        "import sys\nfrom pathlib import Path\nfrom geom.parts.post import DrilledHole, PostSpec\n"
+        "import sys\nfrom pathlib import Path\nfrom geom.parts.families.post import DrilledHole, PostSpec\n"
         "from geom.solids.cache import PartCache\nfrom geom.solids.step import Product, step_bytes\n"
         "spec = PostSpec(25.0, 1.5, 632.0, (DrilledHole('U', 615.0, 12.7, 0.2, -0.02),))\n"
         "step_bytes('P', (Product('P', PartCache(Path(sys.argv[1])).shape(spec)),))\n"
