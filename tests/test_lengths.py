@@ -6,16 +6,16 @@ from dataclasses import replace
 from itertools import pairwise
 
 import pytest
-from boats import by_id, expected
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from line_boats import boat_of, codes, with_end, with_fitting, with_line, with_run, work_of, worked
 
 from geom.boat.file import read_boat
 from geom.boat.model import Adjust, BeddingIn, Stiffness
 from geom.errors import InputError, OutsideTableError
 from geom.rigging.lengths import Term
 from geom.units import inch_fraction
+from tests.boats import by_id, expected
+from tests.line_boats import boat_of, codes, with_end, with_fitting, with_line, with_run, work_of, worked
 from tests.some import some
 
 SALT = [

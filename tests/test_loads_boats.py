@@ -6,13 +6,13 @@ import math
 from functools import cache
 
 import pytest
-from boats import refit_of
 
 from geom import vec
 from geom.mechanics.boat_loads import BoatLoads, boat_loads
 from geom.mechanics.falls import PersonLoad
 from geom.mechanics.person_load import Body
 from geom.refit import place
+from tests.boats import refit_of
 from tests.some import some
 
 

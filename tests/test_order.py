@@ -5,10 +5,8 @@ from __future__ import annotations
 import math
 
 import pytest
-from boats import refit_of
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from line_boats import boat_of, with_end, with_fitting, with_line, with_run, work_of, worked
 
 from geom.boat.model import BreakingLoad, Cord, GuardLine, SlideOn
 from geom.errors import InputError
@@ -20,6 +18,8 @@ from geom.rigging.strength import line_strength
 from geom.rules.line_practice import line_findings
 from geom.solids.fittings import fitting_members
 from geom.tables.line_rows import TABLES
+from tests.boats import refit_of
+from tests.line_boats import boat_of, with_end, with_fitting, with_line, with_run, work_of, worked
 from tests.some import some
 
 

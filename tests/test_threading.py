@@ -5,15 +5,15 @@ from __future__ import annotations
 import math
 
 import pytest
-from boats import refit_of
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from line_boats import boat_of, codes, with_end, with_fitting, with_line, with_run, work_of, worked
 
 from geom.boat.model import Adjust, Anchorage, PlannedHole, SlideOn, Thimble
 from geom.purchasing.order import order_list
 from geom.rigging.making import making
 from geom.tables.line_rows import HELD_BACK, logs, threading
+from tests.boats import refit_of
+from tests.line_boats import boat_of, codes, with_end, with_fitting, with_line, with_run, work_of, worked
 from tests.some import some
 
 
