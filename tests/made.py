@@ -17,6 +17,7 @@ from geom.sheets import drawing_set
 from geom.sheets.aids import cut_files, full_size_sets
 from geom.solids.cache import PartCache
 from tests.boats import BOATS, NAMES, refit_of
+from tests.random_boats import random_refit
 from tests.session import made, session_folder
 
 
@@ -55,17 +56,26 @@ def numbered(worked_out: Refit, drafts: tuple[Draft, ...]) -> tuple[Sheet, ...]:
 
 
 def sheets_by(make: Callable[[Refit], tuple[Draft, ...]], worked_out: Refit) -> tuple[Sheet, ...]:
-    """Return the sheets of one kind; those of a demonstration boat as it stands are made once."""
-    name = next((name for name in NAMES if worked_out is refit_of(name)), None)
-    if name is None:
-        return numbered(worked_out, make(worked_out))
-    return _sheets_by(make, name)
+    """Return the sheets of one kind; those of a demonstration or random boat as it stands are made once."""
+    name = worked_out.loaded.source.removesuffix(".yaml").rpartition("/")[2]
+    if worked_out is _by_name(name):
+        return _sheets_by(make, name)
+    return numbered(worked_out, make(worked_out))
 
 
 @cache
-def _sheets_by(make: Callable[[Refit], tuple[Draft, ...]], boat: str) -> tuple[Sheet, ...]:
-    name = f"{make.__module__}.{make.__qualname__} {boat}"
-    return made(name, lambda: numbered(refit_of(boat), make(refit_of(boat))))
+def _sheets_by(make: Callable[[Refit], tuple[Draft, ...]], name: str) -> tuple[Sheet, ...]:
+    worked_out = _by_name(name)
+    assert worked_out is not None
+    return made(f"{make.__module__}.{make.__qualname__} {name}", lambda: numbered(worked_out, make(worked_out)))
+
+
+def _by_name(name: str) -> Refit | None:
+    """Return a boat that is worked out once in each process; a changed one has the same name and is another."""
+    if name in NAMES:
+        return refit_of(name)
+    word, _, seed = name.rpartition(" ")
+    return random_refit(int(seed)) if word == "random boat" else None
 
 
 def package_of(boat: str, seed: str = "1") -> Path:
