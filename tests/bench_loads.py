@@ -24,11 +24,7 @@ from pathlib import Path
 from typing import Any
 from unittest.mock import patch
 
-sys.path.insert(0, str(Path(__file__).parent))
-
-from boats import NAMES, refit_of
-from line_reference import by_finite_elements, by_sliding_finite_elements
-from random_lines import random_line
+sys.path.insert(0, str(Path(__file__).parent.parent))
 
 from geom import vec
 from geom.boat.file import LoadedBoat
@@ -39,6 +35,9 @@ from geom.mechanics.elastic_line import LOCKED, PointLoad, SetLine, set_line
 from geom.mechanics.push_test import push_force
 from geom.mechanics.run_line import push_test_force
 from geom.refit import refit
+from tests.boats import NAMES, refit_of
+from tests.line_reference import by_finite_elements, by_sliding_finite_elements
+from tests.random_lines import random_line
 
 # Elements on each side of the load, and load steps: the coarsest there is, that of the tests, a fine one.
 MESHES = ((1, 1), (8, 10), (20, 20))

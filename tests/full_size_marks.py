@@ -8,22 +8,21 @@ from functools import cache
 
 import pdfplumber
 
-from geom.figure import Line, Polyline, Sheet, View
+from geom.figure import Line, Polyline, View
 from geom.render.pdf import pdf_bytes
-from geom.sheets.aids import full_size_sets
-from tests.boats import refit_of
+from tests.made import aids_of as sets_of
+from tests.session import made
 
 MM = 25.4 / 72.0
 
 
 @cache
-def sets_of(boat: str) -> dict[str, tuple[Sheet, ...]]:
-    return full_size_sets(refit_of(boat))
-
-
-@cache
 def pages_of(boat: str, name: str):
     """Return size, strokes of two points [mm from the page's lower left corner] and letters of each page."""
+    return made(f"pages {boat} {name}", lambda: _pages(boat, name))
+
+
+def _pages(boat: str, name: str):
     with pdfplumber.open(io.BytesIO(pdf_bytes(sets_of(boat)[name], "t"))) as pdf:
         found = []
         for page in pdf.pages:

@@ -5,11 +5,10 @@ from __future__ import annotations
 from functools import cache
 from typing import Any
 
-from boats import refit_of
-
 from geom.boat.model import Boat
 from geom.refit import place
 from geom.rigging.work import LineWork, line_work
+from tests.boats import refit_of
 
 
 @cache

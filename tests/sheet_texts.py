@@ -5,7 +5,7 @@ from __future__ import annotations
 import xml.etree.ElementTree as ET
 from dataclasses import replace
 
-from geom.figure import Text
+from geom.figure import Sheet, Text
 from geom.render.svg import svg_bytes
 
 
@@ -13,11 +13,22 @@ def texts_of(sheets):
     """Return id -> the lettering that carries it on any of the sheets, its lines joined."""
     found: dict[str, list[str]] = {}
     for sheet in sheets:
-        for element in ET.fromstring(svg_bytes(sheet)).iter():
-            tag = element.get("data-tag")
-            if tag and element.tag.endswith("text"):
-                found.setdefault(tag, []).append("".join(element.itertext()))
+        for tag, text in _lettered(sheet):
+            found.setdefault(tag, []).append(text)
     return {tag: " ".join(lines) for tag, lines in found.items()}
+
+
+# Each sheet is written and read once; it is kept beside what was read, so that its id stays its own.
+_READ: dict[int, tuple[Sheet, list[tuple[str, str]]]] = {}
+
+
+def _lettered(sheet):
+    """Return id and lettering of every text of a sheet's SVG that carries an id."""
+    if id(sheet) not in _READ:
+        elements = ET.fromstring(svg_bytes(sheet)).iter()
+        found = [(element.get("data-tag"), element) for element in elements if element.tag.endswith("text")]
+        _READ[id(sheet)] = sheet, [(tag, "".join(element.itertext())) for tag, element in found if tag]
+    return _READ[id(sheet)][1]
 
 
 def forged(sheets, tag, text):

@@ -7,15 +7,15 @@ import random
 import re
 
 import pytest
-from boats import refit_of
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from line_boats import boat_of, codes, with_fitting, with_line, work_of, worked
 
 from geom.boat.model import Adjust, TakeUp, Uncertainty
 from geom.refit import place
 from geom.rigging.budget import COVERAGE, simulate
 from geom.rigging.dimension_chain import Chain, Node, chain_of, path_error, plus_minus
+from tests.boats import refit_of
+from tests.line_boats import boat_of, codes, with_fitting, with_line, work_of, worked
 
 RUNS = [("saltwhin-31", "S-F-U"), ("saltwhin-31", "P-A-L"), ("saltwhin-31", "S-G-U"), ("pipwing-25", "S-F-U"),
         ("pipwing-25", "P-F-U"), ("first-try", "S-F-U")]  # fmt: skip

@@ -5,12 +5,12 @@ from __future__ import annotations
 import random
 
 import pytest
-from line_reference import by_energy, by_finite_elements, by_sliding_finite_elements, sag_of
-from random_lines import random_line, random_load
 
 from geom import vec
 from geom.mechanics.cable import load_line
 from geom.mechanics.elastic_line import LOCKED, Line, PointLoad, set_line
+from tests.line_reference import by_energy, by_finite_elements, by_sliding_finite_elements, sag_of
+from tests.random_lines import random_line, random_load
 
 SEEDS = range(50)
 

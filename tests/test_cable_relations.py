@@ -9,12 +9,12 @@ from dataclasses import replace
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from random_lines import random_line, random_load
 
 from geom import vec
 from geom.errors import InputError
 from geom.mechanics.cable import MAX_ITERATIONS, Loaded, load_line
 from geom.mechanics.elastic_line import LOCKED, Line, PointLoad, SetLine, set_line
+from tests.random_lines import random_line, random_load
 
 seeds = st.integers(0, 10**6)
 frictions = st.one_of(st.just(0.0), st.floats(0.01, 2.0), st.just(LOCKED))

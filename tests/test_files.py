@@ -22,10 +22,10 @@ from geom.files import work as work_folder
 from geom.files.exchange import exchanged
 from geom.files.lock import locked
 from tests.boats import BOATS, ROOT
+from tests.counts import SEED, TIMES
+from tests.some import some
 
-# A long run raises them: TOERAIL_KILLS=500 TOERAIL_ROUNDS=300 python -m pytest tests/test_files.py
-KILLS = int(os.environ.get("TOERAIL_KILLS", "25"))
-ROUNDS = int(os.environ.get("TOERAIL_ROUNDS", "20"))
+KILLS, ROUNDS = 25 * TIMES, 20 * TIMES
 
 
 def package_of(**files: bytes) -> dict[str, bytes]:
@@ -425,6 +425,7 @@ def is_whole(folder: Path) -> bool:
     return found is not None and not found.missing and not found.not_ours()
 
 
+@pytest.mark.long
 @pytest.mark.skipif(sys.platform != "linux", reason="folders are exchanged on Linux")
 def test_two_writers_and_a_reader(tmp_path):
     """Each write ends well or is told that the place is in use, and the reader sees a folder at every look."""
@@ -444,9 +445,10 @@ def test_two_writers_and_a_reader(tmp_path):
     assert names(tmp_path) == ["boat"]
 
 
+@pytest.mark.long
 def test_a_killed_writer_leaves_a_whole_package(tmp_path):
     """At any moment, by a signal that can be handled or not; the next run tidies."""
-    chance = random.Random(20260301)
+    chance = random.Random(20260301 + SEED)
     target = tmp_path / "boat"
     write_package(target, OLD)
     for kill in range(KILLS):
@@ -507,9 +509,10 @@ def test_a_signal_before_the_swap(tmp_path, name):
     assert names(tmp_path) == ["boat"]
 
 
+@pytest.mark.long
 def test_the_command_killed_at_chance_moments(tmp_path):
     """The older package or the newer one, whole, whatever the moment."""
-    chance = random.Random(20260302)
+    chance = random.Random(20260302 + SEED)
     command = ["package", BOATS / "first-try.yaml", "--to", "boat", "--no-solids"]
     begin = time.monotonic()
     assert toerail(*command, cwd=tmp_path).returncode == 0
@@ -579,7 +582,7 @@ def test_the_mask_of_the_user_changes_no_mode(tmp_path, mask):
         write_file(tmp_path / "boat.yaml", b"one")
     finally:
         os.umask(before)
-    for path in [*tmp_path.rglob("*")]:
+    for path in some([*tmp_path.rglob("*")]):
         assert path.stat().st_mode & 0o777 == (0o755 if path.is_dir() else 0o644), path
 
 

@@ -5,9 +5,9 @@ from __future__ import annotations
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from line_boats import boat_of, codes, with_fitting, with_line, work_of, worked
 
 from geom.boat.model import Adjust
+from tests.line_boats import boat_of, codes, with_fitting, with_line, work_of, worked
 
 GATES = ("S-G-U", "S-G-L", "P-G-U", "P-G-L")
 

@@ -7,12 +7,12 @@ import math
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
-from line_boats import boat_of, work_of, worked
 
 from geom.boat.model import SlideOn
 from geom.refit import place
 from geom.rigging.alternatives import continuous_run
 from geom.rigging.gate_open import drop
+from tests.line_boats import boat_of, work_of, worked
 
 
 def test_lines_that_end_at_the_gate_posts_stay_taut():

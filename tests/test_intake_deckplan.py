@@ -17,6 +17,7 @@ from geom.intake.deck_plan.reading import read_plan
 from geom.intake.deck_plan.write import write_plan
 from geom.resources import template_bytes
 from tests.plan_drawings import Plan, drawn, written_r12
+from tests.some import some
 from tests.survey_boats import ROOT, boat
 
 YAML = (ROOT / "templates" / "boats" / "saltwhin-31.yaml").read_bytes()
@@ -53,7 +54,7 @@ def disturbed() -> bytes:
 def same_boat(data: bytes, tolerance: float = 0.1) -> None:
     """Hold a boat file against the YAML's: every place to a tenth of a millimetre."""
     ours, theirs = read_boat(data, "written").boat, boat()
-    for one, other in zip(ours.posts, theirs.posts, strict=True):
+    for one, other in some(zip(ours.posts, theirs.posts, strict=True)):
         assert one.foot == pytest.approx(other.foot, abs=tolerance)
         assert one.lean == pytest.approx(other.lean, abs=1e-4)
     for one, other in zip(ours.eyes, theirs.eyes, strict=True):
@@ -165,7 +166,7 @@ def _block(document, name):
 def test_heights_from_a_side_view(named):
     data, stated = with_a_side_view(named)
     plan = read_plan(read_drawing(data, "plan.dxf"), read_mapping(stated.encode(), "mapping"))
-    for point in plan.points:
+    for point in some(plan.points):
         assert (point.x, point.y, point.z) == pytest.approx(boat().post(point.id).foot, abs=1e-6)
 
 

@@ -7,10 +7,10 @@ from itertools import pairwise
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from line_boats import boat_of, with_end, with_fitting, with_line, worked
 
 from geom.boat.model import Adjust
 from geom.rigging.splice import splice_recipe
+from tests.line_boats import boat_of, with_end, with_fitting, with_line, worked
 
 IN = 25.4
 QUARTER = 0.25 * IN

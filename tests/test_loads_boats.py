@@ -6,13 +6,14 @@ import math
 from functools import cache
 
 import pytest
-from boats import refit_of
 
 from geom import vec
 from geom.mechanics.boat_loads import BoatLoads, boat_loads
 from geom.mechanics.falls import PersonLoad
 from geom.mechanics.person_load import Body
 from geom.refit import place
+from tests.boats import refit_of
+from tests.some import some
 
 
 @cache
@@ -41,7 +42,7 @@ def test_widest_span_aft_of_the_mast_in_both_readings() -> None:
 
 
 def test_gate_posts_fold_without_their_braces() -> None:
-    for gate in saltwhin().gates:
+    for gate in some(saltwhin().gates):
         assert {post.state for post in gate.unbraced} == {"folded"}
         assert all(post.brace_force is not None for post in gate.as_built)
         assert all(a.plastic_share < b.plastic_share for a, b in zip(gate.as_built, gate.unbraced, strict=True))
@@ -53,7 +54,7 @@ def test_gate_post_at_344_newton_on_both_lines() -> None:
     boat = refit_of("saltwhin-31").boat
     runs = tuple(run.model_copy(update={"set_tension": 344.0}) for run in boat.runs)
     gate = boat_loads(place(boat.model_copy(update={"runs": runs})), ()).gates[0]
-    for post in gate.unbraced:
+    for post in some(gate.unbraced):
         assert post.moment == pytest.approx(317e3, abs=1500.0)
         assert post.state == "folded" and "folded" in post.words
 
@@ -114,7 +115,7 @@ def test_what_is_not_known_is_said() -> None:
 
 
 def test_set_tension_is_the_files_or_says_what_it_is() -> None:
-    for run in saltwhin().runs.values():
+    for run in some(saltwhin().runs.values()):
         assert run.basis == "stated by the file" if run.run.spec.set_tension else "not stated" in run.basis
 
 
@@ -126,7 +127,7 @@ def test_bedding_in_lets_wire_give_more() -> None:
     """0.25 % of 5.6 m of new 1x19, from memory, verify: 14 mm of slack, far more than the set tension's stretch."""
     boat = refit_of("pipwing-25").boat
     runs = tuple(run.model_copy(update={"set_tension": 307.0}) for run in boat.runs)
-    for push in boat_loads(place(boat.model_copy(update={"runs": runs})), ()).pushes:
+    for push in some(boat_loads(place(boat.model_copy(update={"runs": runs})), ()).pushes):
         assert push.expected is not None and push.bedded is not None
         assert push.bedded.free > 2.0 * push.expected.free
         assert push.expected.ends_giving == pytest.approx(50.0, abs=8.0)

@@ -8,7 +8,6 @@ from itertools import pairwise
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from random_lines import random_line
 from scipy.integrate import quad
 
 from geom import vec
@@ -27,6 +26,7 @@ from geom.mechanics.person_load import (
 )
 from geom.mechanics.stretch import warmth_slack
 from geom.mechanics.weakest_link import Link, lashing_strength, pin_efficiency, weakest_link
+from tests.random_lines import random_line
 
 SIDE = (0.0, 1.0, 0.0)
 

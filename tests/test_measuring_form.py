@@ -15,13 +15,14 @@ from geom.render.pdf import pdf_bytes
 from geom.sheets.measuring_form.sheet import MAX_POSTS, measuring_form
 from tests.boats import refit_of
 from tests.sheet_texts import texts_of
+from tests.some import some
 
 CASES = [(1, 1, "mm"), (3, 1, "in"), (4, 2, "mm"), (7, 2, "in"), (11, 3, "mm"), (MAX_POSTS, 3, "in")]
 
 
 @pytest.mark.parametrize(("posts", "levels", "units"), CASES)
 def test_no_layout_fault_and_the_caution_on_every_sheet(posts, levels, units):
-    for number, sheet in enumerate(measuring_form(posts, levels, units), start=1):
+    for number, sheet in some(enumerate(measuring_form(posts, levels, units), start=1)):
         assert layout(sheet).faults == ()
         texts = texts_of((sheet,))
         assert texts["caution"] == "GUARD LINE (LIFELINE) - NOT A HARNESS ATTACHMENT"
@@ -39,7 +40,7 @@ def test_no_layout_fault_at_any_size(posts, levels, units):
 @pytest.mark.parametrize(("units", "size"), [("mm", (210.0, 297.0)), ("in", (215.9, 279.4))])
 def test_pages_are_a4_or_letter_upright(units, size):
     with pdfplumber.open(io.BytesIO(pdf_bytes(measuring_form(4, 2, units), title="form"))) as pdf:
-        for page in pdf.pages:
+        for page in some(pdf.pages):
             assert (page.width / 72 * 25.4, page.height / 72 * 25.4) == pytest.approx(size, abs=1e-2)
             lengths = [abs(line["x1"] - line["x0"]) / 72 * 25.4 for line in page.lines if line["y0"] == line["y1"]]
             assert any(length == pytest.approx(100.0, abs=1e-3) for length in lengths)
@@ -54,7 +55,7 @@ def boxes_of(sheets):
 def test_every_post_has_a_box_for_every_measure(posts, levels, units):
     boxes = boxes_of(measuring_form(posts, levels, units))
     for side in "SP":
-        for number in range(1, posts + 1):
+        for number in some(range(1, posts + 1)):
             name = f"form:{side}-S{number}"
             wanted = {"FOOT X", "FOOT Y", "FOOT Z", "LEAN", "RAKE", "DECK AFT", "DECK OUT", "TOP"}
             wanted |= {f"{level} {what}" for level in {1: "U", 2: "UL", 3: "UML"}[levels] for what in ("ALONG", "Ø")}

@@ -22,7 +22,9 @@ from geom.resources import template_bytes
 from geom.rules.cautions import SHEET_CAUTION
 from geom.sheets import drawing_set
 from tests.boats import BOATS, refit_of
+from tests.made import set_of
 from tests.make_frame_template import TEMPLATE, template
+from tests.some import some
 from tests.test_sheets_projection import drawn
 
 YARD = YardFrame("yard-frame.dxf", template_bytes("frames/yard-frame.dxf"))
@@ -43,7 +45,7 @@ def changed(change) -> YardFrame:
 
 @pytest.fixture(scope="module")
 def sheet():
-    sheets = drawing_set(refit_of("first-try"))
+    sheets = set_of("first-try")
     return next(sheet for sheet in sheets if sheet.views and dict(sheet.border.fields)["PAPER"] == "A3")
 
 
@@ -64,7 +66,7 @@ def test_the_committed_template_is_what_its_program_draws():
 def test_every_sheet_says_its_title_fields_in_the_yards_attributes(name, series):
     worked_out = drawn(name, "third", series)
     sheets = drawing_set(worked_out)
-    for sheet in sheets:
+    for sheet in some(sheets):
         doc = read(dxf_bytes(sheet, "cad", {}, YARD))
         insert = frame_of(doc)
         said = {attribute.dxf.tag: attribute.dxf.text for attribute in insert.attribs}
@@ -210,9 +212,9 @@ def test_only_the_cad_files_carry_it(sheet):
 def test_our_own_frame_leaves_the_space_clear(sheet):
     """The space that a yard's frame must leave is one that our own frame and block leave."""
     rooms = clear_space(sheet.frame)
-    for item in sheet.items[: sheet.border.items]:
-        if hasattr(item, "text"):
-            assert not any(r.left < item.at[0] < r.right and r.bottom < item.at[1] < r.top for r in rooms)
+    assert rooms
+    for item in some(item for item in sheet.items[: sheet.border.items] if hasattr(item, "text")):
+        assert not any(r.left < item.at[0] < r.right and r.bottom < item.at[1] < r.top for r in rooms)
 
 
 def test_the_command_takes_a_frame_and_says_so_in_the_manifest(tmp_path):

@@ -12,6 +12,7 @@ from geom.sheets import drawing_set
 from geom.sheets.cover.drawing_list import with_drawing_list
 from geom.sheets.deck_plan.sheet import deck_plan
 from tests.boats import NAMES, refit_of
+from tests.made import set_of
 from tests.sheet_texts import plain, texts_of
 
 
@@ -38,7 +39,7 @@ def wrong_rows(sheets, lists):
 
 @pytest.mark.parametrize("name", NAMES)
 def test_the_list_names_every_sheet_as_it_names_itself(name):
-    sheets = drawing_set(refit_of(name))
+    sheets = set_of(name)
     lists = [sheet for sheet in sheets if "drawing-list" in sheet.name]
     assert sheets[1] is lists[0]
     assert wrong_rows(sheets, lists) == []

@@ -11,7 +11,6 @@ from importlib import resources
 import pytest
 
 from geom.boat.model import Adjust, Fitting
-from geom.drafting.sheet import finish
 from geom.figure import Arc, Circle, Dimension, Leader, Line, Table, Text
 from geom.parts.part import extents
 from geom.sheets.fittings.figure import Shown, name_of
@@ -21,8 +20,11 @@ from geom.solids.fittings import fitting_members
 from geom.solids.names import file_name
 from tests.boats import NAMES, boat_of_all_families
 from tests.boats import refit_of as demo_boat
-from tests.random_boats import random_refit
+from tests.counts import seeds
+from tests.made import sheets_by
+from tests.random_boats import ODD, random_refit
 from tests.sheet_texts import forged, texts_of
+from tests.some import some
 
 # Every size that the outline gives a place must be dimensioned there: these are only in the table, for a reason.
 TABLE_ONLY = {
@@ -49,14 +51,13 @@ def refit_of(name):
 
 
 def sheets_of(worked_out):
-    drafts = fitting_sheets(worked_out)
-    return tuple(finish(worked_out, draft, k + 1, len(drafts)) for k, draft in enumerate(drafts))
+    return sheets_by(fitting_sheets, worked_out)
 
 
 def models(worked_out):
     """Return product -> (part, count, held back) of what the whole-boat model holds beside posts and lines."""
     found = {}
-    for piece in assemble(worked_out).pieces:
+    for piece in some(assemble(worked_out).pieces):
         if (
             piece.part is None
             or piece.part.family in ("post", "base plate", "rail")
@@ -114,7 +115,8 @@ def test_every_fitting_with_its_named_sizes(name):
     assert faults(refit_of(name), sheets_of(refit_of(name))) == []
 
 
-@pytest.mark.parametrize("seed", range(10))
+@pytest.mark.long
+@pytest.mark.parametrize("seed", dict.fromkeys((*ODD, *seeds(1))))
 def test_random_boats(seed):
     boat = random_refit(seed)
     assert faults(boat, sheets_of(boat)) == []
@@ -270,7 +272,7 @@ def test_dimensions_measure_the_named_sizes_and_all_that_have_a_place_are_drawn(
                     one.file,
                     item.tag,
                 )
-    for one, tags in drawn.values():
+    for one, tags in some(drawn.values()):
         missing = {dim.name for dim in one.part.dims()} - {tag.removeprefix("dim:") for tag in tags}
         wanted = TABLE_ONLY.get(one.part.family, set()) | NOT_SHOWN.get(one.part.family, set())
         assert missing == wanted, one.file
@@ -298,7 +300,7 @@ def test_leaders_point_at_round_edges_and_stand_clear_of_the_view():
 
 @pytest.mark.parametrize("name", EVERY)
 def test_views_are_as_large_as_the_part(name):
-    for one, look, view in views_of(refit_of(name)):
+    for one, look, view in some(views_of(refit_of(name))):
         box = one.part.box()
         across, up = {"right side": (1, 2), "from above": (0, 1)}.get(look, (0, 2))
         wanted = (box.low[across], box.low[up], box.high[across], box.high[up])

@@ -12,12 +12,13 @@ from geom.render.faults import layout
 from geom.sheets import SHEETS
 from geom.sheets.stanchions.cards import post_cards
 from tests.boats import NAMES, refit_of
-from tests.random_boats import random_refit
+from tests.counts import seeds
+from tests.made import sheets_by
+from tests.random_boats import ODD, random_boat, random_refit
 
 
 def faults_of(make, worked_out):
-    drafts = make(worked_out)
-    sheets = [finish(worked_out, draft, k + 1, len(drafts)) for k, draft in enumerate(drafts)]
+    sheets = sheets_by(make, worked_out)
     return [f"{sheet.name}: {fault}" for sheet in sheets for fault in layout(sheet).faults]
 
 
@@ -31,29 +32,30 @@ def test_demonstration_boats(make, name):
     assert faults_of(make, refit_of(name)) == []
 
 
-@pytest.mark.parametrize("make", SHEETS, ids=lambda make: make.__name__)
-def test_inch_boat_on_ansi_sheets(make):
+@pytest.fixture(scope="module")
+def inch_boat_on_ansi():
     worked_out = refit_of("pipwing-25")
     drawing = worked_out.boat.drawing.model_copy(update={"sheets": "ANSI"})
     boat = worked_out.boat.model_copy(update={"drawing": drawing})
-    changed = refit(replace(worked_out.loaded, boat=boat))
-    assert faults_of(make, changed) == []
-    assert all(draft.paper.name.startswith("ANSI") for draft in make(changed))
+    return refit(replace(worked_out.loaded, boat=boat))
 
 
-@pytest.mark.parametrize("seed", range(10))
+@pytest.mark.parametrize("make", SHEETS, ids=lambda make: make.__name__)
+def test_inch_boat_on_ansi_sheets(make, inch_boat_on_ansi):
+    sheets = sheets_by(make, inch_boat_on_ansi)
+    assert [f"{sheet.name}: {fault}" for sheet in sheets for fault in layout(sheet).faults] == []
+    assert all(dict(sheet.border.fields)["PAPER"].startswith("ANSI") for sheet in sheets)
+
+
+@pytest.mark.long
+@pytest.mark.parametrize("seed", dict.fromkeys((*ODD, *seeds(5))))
 def test_random_boats(seed):
     assert faults_on_all(random_refit(seed)) == []
 
 
-@pytest.mark.slow
-@pytest.mark.parametrize("seed", range(10, 100))
-def test_many_random_boats(seed):
-    assert faults_on_all(random_refit(seed)) == []
-
-
+@pytest.mark.long
 def test_random_boats_are_of_many_shapes():
-    boats = [random_refit(seed).boat for seed in range(100)]
+    boats = [random_boat(seed).boat for seed in (*ODD, *seeds(5))]
     assert min(boat.boat.loa for boat in boats) < 7000.0
     assert max(boat.boat.loa for boat in boats) > 15000.0
     counts = [sum(post.side == side for post in boat.posts) for boat in boats for side in ("P", "S")]

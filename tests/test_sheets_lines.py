@@ -10,7 +10,6 @@ from fractions import Fraction
 import ezdxf
 import pytest
 
-from geom.drafting.sheet import finish
 from geom.figure import Cell, Ordinate, Table, Text
 from geom.purchasing.parts_list import parts_list
 from geom.refit import Refit
@@ -24,16 +23,13 @@ from geom.sheets.splices.sheet import splice_sheet
 from geom.tables import numbers
 from geom.units import inch_fraction
 from tests.boats import NAMES, refit_of, report_of
+from tests.made import sheets_by
 from tests.sheet_texts import forged, plain, shows, texts_of
+from tests.some import some
 from tests.stated_boat import stated_refit
 
 MAKERS = (run_cards, splice_sheet, threading_plan, order_list)
 APPID = "TOERAIL"
-
-
-def sheets_of(make, worked_out):
-    drafts = make(worked_out)
-    return tuple(finish(worked_out, draft, k + 1, len(drafts)) for k, draft in enumerate(drafts))
 
 
 def boat_of(name: str) -> Refit:
@@ -47,7 +43,7 @@ def name(request):
 
 @pytest.fixture(scope="module")
 def cards(name):
-    return sheets_of(run_cards, boat_of(name))
+    return sheets_by(run_cards, boat_of(name))
 
 
 def buried(boat, run, end):
@@ -160,7 +156,7 @@ def test_every_mark_of_every_line_counts_from_its_zero(cards, name):
 
 def test_a_forged_or_moved_mark_is_caught():
     worked_out = refit_of("saltwhin-31")
-    sheets, wanted = sheets_of(run_cards, worked_out), marks_of(worked_out)
+    sheets, wanted = sheets_by(run_cards, worked_out), marks_of(worked_out)
     tag = "mark:S-F-U:hole:S-S1-U"
 
     def forge(item):
@@ -271,25 +267,25 @@ def test_cards_say_what_the_line_work_says(cards, name):
 )
 def test_a_forged_card_is_caught(tag, text):
     worked_out = refit_of("saltwhin-31")
-    assert cards_at_odds(forged(sheets_of(run_cards, worked_out), tag, text), worked_out) != []
+    assert cards_at_odds(forged(sheets_by(run_cards, worked_out), tag, text), worked_out) != []
 
 
 @pytest.mark.parametrize("tag", ["term:S-F-U:bury:start", "budget:S-F-U:shorten", "term:S-F-U:total"])
 def test_a_forged_cell_is_caught(tag):
     worked_out = refit_of("saltwhin-31")
-    assert cards_at_odds(forged_cell(sheets_of(run_cards, worked_out), tag, "361.0"), worked_out) != []
+    assert cards_at_odds(forged_cell(sheets_by(run_cards, worked_out), tag, "361.0"), worked_out) != []
 
 
 def test_wire_is_cut_to_a_thirty_second_of_an_inch():
     """Cut lengths of the demonstration boat worked by hand: path, fittings and two deductions of 1 1/2 in."""
-    texts = texts_of(sheets_of(run_cards, refit_of("pipwing-25")))
+    texts = texts_of(sheets_by(run_cards, refit_of("pipwing-25")))
     assert texts["cut:S-F-U"] == "206 21/32"
     assert texts["cut:P-F-U"] == "207 1/8"
 
 
 def test_cards_agree_with_the_check_report():
-    texts = texts_of(sheets_of(run_cards, refit_of("saltwhin-31")))
-    for run in report_of("saltwhin-31")["runs"]:
+    texts = texts_of(sheets_by(run_cards, refit_of("saltwhin-31")))
+    for run in some(report_of("saltwhin-31")["runs"]):
         assert (f"cut:{run['id']}" in texts) == (run["cut_mm"] is not None)
         if run["cut_mm"] is not None:
             assert float(texts[f"cut:{run['id']}"]) == pytest.approx(run["cut_mm"], abs=0.5)
@@ -310,7 +306,7 @@ def splice_marks(number, diameter, girth, locked):
 @pytest.mark.parametrize(("boat", "locks"), [("saltwhin-31", (False, True)), ("first-try", (True, False))])
 def test_splices_are_marked_as_common_practice_has_it(boat, locks):
     worked_out = refit_of(boat)
-    sheets = sheets_of(splice_sheet, worked_out)
+    sheets = sheets_by(splice_sheet, worked_out)
     wanted = {}
     for number, locked in enumerate(locks, start=1):
         wanted |= splice_marks(number, 5.0, 75.0, locked)
@@ -321,7 +317,7 @@ def test_splices_are_marked_as_common_practice_has_it(boat, locks):
 
 def test_splice_tables_say_the_recipe(name):
     worked_out = boat_of(name)
-    sheets = sheets_of(splice_sheet, worked_out)
+    sheets = sheets_by(splice_sheet, worked_out)
     texts = texts_of(sheets)
     recipes = {
         recipe: None
@@ -449,7 +445,7 @@ def highest_of(worked_out, between):
 
 def test_threading_says_what_the_line_work_says(name):
     worked_out = boat_of(name)
-    sheets = sheets_of(threading_plan, worked_out)
+    sheets = sheets_by(threading_plan, worked_out)
     assert plans_at_odds(sheets, worked_out) == []
     # Both ends, made up or not, are told of; each end drawn as it is made.
     for run, work in worked_out.work.runs.items():
@@ -479,13 +475,13 @@ def test_threading_says_what_the_line_work_says(name):
 )
 def test_a_forged_plan_is_caught(tag, text):
     worked_out = refit_of("saltwhin-31")
-    assert plans_at_odds(forged(sheets_of(threading_plan, worked_out), tag, text), worked_out) != []
+    assert plans_at_odds(forged(sheets_by(threading_plan, worked_out), tag, text), worked_out) != []
 
 
 @pytest.mark.parametrize("boat", ["saltwhin-31", "pipwing-25"])
 def test_a_key_names_each_sign_that_its_sheet_draws_and_no_other(boat):
     worked_out = refit_of(boat)
-    for sheet in sheets_of(threading_plan, worked_out):
+    for sheet in some(sheets_by(threading_plan, worked_out)):
         texts = {item.tag: item.text for item in sheet.items if isinstance(item, Text)}
         eyes = [eye for run in worked_out.placed.eyes.values() for eye in run.holes]
         drawn = set()
@@ -501,10 +497,10 @@ def test_a_key_names_each_sign_that_its_sheet_draws_and_no_other(boat):
 
 def test_why_is_told_in_the_sheets_unit():
     """0.47 in of terminal at 3/8 in holes, whichever way; 2 x 5 mm of folded eye at a 9.5 mm hole."""
-    notes = texts_of(sheets_of(threading_plan, refit_of("pipwing-25")))["plan:S-F-U:notes"]
+    notes = texts_of(sheets_by(threading_plan, refit_of("pipwing-25")))["plan:S-F-U:notes"]
     assert "needs a hole of 0.470 in, S-S1-U is 0.375: does not pass, either way" in notes
     assert "mm" not in notes
-    notes = texts_of(sheets_of(threading_plan, refit_of("saltwhin-31")))["plan:S-F-U:notes"]
+    notes = texts_of(sheets_by(threading_plan, refit_of("saltwhin-31")))["plan:S-F-U:notes"]
     assert "lashing end needs a hole of 10.0 mm, S-S2-U is 9.5: passes only if a trial piece does" in notes
 
 
@@ -594,11 +590,11 @@ def parts_at_odds(texts, worked_out):
 
 def test_order_says_what_is_to_be_bought(name):
     worked_out = boat_of(name)
-    assert order_at_odds(sheets_of(order_list, worked_out), worked_out) == []
+    assert order_at_odds(sheets_by(order_list, worked_out), worked_out) == []
 
 
 def test_lines_are_set_side_by_side_where_the_file_asks():
-    texts = texts_of(sheets_of(order_list, stated_refit()))
+    texts = texts_of(sheets_by(order_list, stated_refit()))
     assert {"compare:guard rope:eye", "compare:guard wire:eye"} <= set(texts)
 
 
@@ -616,21 +612,21 @@ def test_lines_are_set_side_by_side_where_the_file_asks():
 )
 def test_a_forged_order_is_caught(tag, text):
     worked_out = refit_of("saltwhin-31")
-    assert order_at_odds(forged(sheets_of(order_list, worked_out), tag, text), worked_out) != []
+    assert order_at_odds(forged(sheets_by(order_list, worked_out), tag, text), worked_out) != []
 
 
 def test_a_bar_of_another_length_is_caught():
     worked_out = stated_refit()
     tag = "reel:guard rope:3:P-F-L"
     cut = changed_views(
-        sheets_of(order_list, worked_out), tag,
+        sheets_by(order_list, worked_out), tag,
         lambda item: replace(item, points=tuple((x * 0.99, y) for x, y in item.points)),
     )  # fmt: skip
     assert order_at_odds(cut, worked_out) != []
 
 
 def layout_faults(make, worked_out):
-    return [f"{sheet.name}: {fault}" for sheet in sheets_of(make, worked_out) for fault in layout(sheet).faults]
+    return [f"{sheet.name}: {fault}" for sheet in sheets_by(make, worked_out) for fault in layout(sheet).faults]
 
 
 @pytest.mark.parametrize("make", MAKERS, ids=lambda make: make.__name__)

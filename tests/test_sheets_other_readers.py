@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import io
 import os
+import re
 import shutil
 import subprocess
 from collections import Counter
@@ -21,11 +22,11 @@ from PIL import Image
 
 from geom.drafting.paper import BORDER
 from geom.figure import Dimension, Ordinate, Sheet, Text
-from geom.render.dxf import dxf_bytes
 from geom.render.explode import dimension_text, pieces
 from geom.render.plane import extent, text_box
-from geom.sheets import drawing_set
-from tests.boats import refit_of
+from tests.counts import TIMES
+from tests.made import dxf_of, set_of
+from tests.some import some
 
 DPI = 150
 BOAT = "saltwhin-31"
@@ -35,7 +36,21 @@ pytestmark = pytest.mark.slow
 
 @cache
 def scaled_sheets() -> tuple[Sheet, ...]:
-    return tuple(sheet for sheet in drawing_set(refit_of(BOAT)) if sheet.views)
+    return tuple(sheet for sheet in set_of(BOAT) if sheet.views)
+
+
+def plain_dxf(sheet: Sheet) -> bytes:
+    return dxf_of(BOAT, set_of(BOAT).index(sheet), "plain")
+
+
+def of_each_kind() -> tuple[Sheet, ...]:
+    """Return the first and the last sheet of each kind, as of post cards or base plates; all in a long run."""
+    if TIMES > 1:
+        return scaled_sheets()
+    kinds: dict[str, list[Sheet]] = {}
+    for sheet in scaled_sheets():
+        kinds.setdefault(re.sub(r"^\d+-|-[PS]-S\d+$|-\d+$", "", sheet.name), []).append(sheet)
+    return tuple(sheet for kind in kinds.values() for sheet in (kind[0], *kind[1:][-1:]))
 
 
 def texts_of(sheet: Sheet) -> list[Text]:
@@ -65,7 +80,7 @@ def gdal_texts(folder: Path, data: bytes) -> Counter[str]:
 def test_gdal_tells_every_dimension_and_every_other_text(tmp_path):
     count = 0
     for sheet in scaled_sheets():
-        found = gdal_texts(tmp_path, dxf_bytes(sheet, "plain"))
+        found = gdal_texts(tmp_path, plain_dxf(sheet))
         assert Counter(dimension_texts(sheet)) <= found, sheet.name
         wanted = Counter(text.text for text in texts_of(sheet))
         # A filled area's pattern is told as a text, too.
@@ -79,7 +94,7 @@ def test_gdal_tells_every_dimension_and_every_other_text(tmp_path):
 @needs("ogrinfo")
 def test_a_text_changed_or_lost_is_missed_by_gdal(tmp_path):
     sheet = scaled_sheets()[0]
-    doc = ezdxf.read(io.StringIO(dxf_bytes(sheet, "plain").decode("cp1252")))
+    doc = ezdxf.read(io.StringIO(plain_dxf(sheet).decode("cp1252")))
     one = next(e for e in doc.modelspace().query("TEXT") if e.dxf.text == dimension_texts(sheet)[0])
     one.dxf.text = "999.9"
     assert not Counter(dimension_texts(sheet)) <= gdal_texts(tmp_path, written(doc))
@@ -143,9 +158,10 @@ def unseen(sheet: Sheet, shown: np.ndarray, bare: np.ndarray) -> list[str]:
 
 @needs("librecad")
 @needs("pdftoppm")
+@pytest.mark.long
 def test_librecad_letters_every_text_at_its_place(tmp_path):
-    for sheet in scaled_sheets():
-        data = dxf_bytes(sheet, "plain")
+    for sheet in some(of_each_kind()):
+        data = plain_dxf(sheet)
         shown = librecad_picture(tmp_path, data)
         bare = librecad_picture(tmp_path, without(data, lambda entity: True))
         place = Place(sheet, bare)
@@ -157,7 +173,7 @@ def test_librecad_letters_every_text_at_its_place(tmp_path):
 @needs("pdftoppm")
 def test_a_text_lost_is_missed_in_the_print(tmp_path):
     sheet = scaled_sheets()[0]
-    data, lost = dxf_bytes(sheet, "plain"), dimension_texts(sheet)[0]
+    data, lost = plain_dxf(sheet), dimension_texts(sheet)[0]
     bare = librecad_picture(tmp_path, without(data, lambda entity: True))
     shown = librecad_picture(tmp_path, without(data, lambda entity: entity.dxf.text == lost))
     assert unseen(sheet, shown, bare) == [lost]

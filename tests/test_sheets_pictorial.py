@@ -17,6 +17,8 @@ from geom.solids.assembly import assemble
 from geom.solids.cache import PartCache
 from geom.solids.files import fittings
 from tests.boats import NAMES, refit_of
+from tests.made import parts
+from tests.some import some
 
 
 @pytest.fixture(scope="module", params=NAMES)
@@ -26,11 +28,11 @@ def boat(request):
 
 @pytest.fixture(scope="module")
 def sheets(boat):
-    return pictorial_sheets(refit_of(boat), PartCache(None).shape)
+    return pictorial_sheets(refit_of(boat), parts().shape)
 
 
 def test_no_layout_fault(sheets):
-    for sheet in sheets:
+    for sheet in some(sheets):
         assert layout(sheet).faults == ()
 
 
@@ -50,6 +52,7 @@ def test_the_boat_is_seen_isometrically(boat, sheets):
 
 
 def test_same_bytes_twice(boat, sheets):
+    """From parts made anew as from stored ones."""
     again = pictorial_sheets(refit_of(boat), PartCache(None).shape)
     assert pdf_bytes(again, title="t") == pdf_bytes(sheets, title="t")
 
@@ -57,7 +60,7 @@ def test_same_bytes_twice(boat, sheets):
 def test_fitting_sheets_show_each_part_isometrically(boat):
     """Each view lies within the isometric projection of its part's box, and fills most of it (ISO 5456-3)."""
     worked_out = refit_of(boat)
-    pictures = fitting_pictures(worked_out, PartCache(None).shape)
+    pictures = fitting_pictures(worked_out, parts().shape)
     shown = [one for one in shown_fittings(worked_out) if one.part in pictures]
     drafts = fitting_sheets(worked_out, pictures)
     views = [view for draft in drafts for view in draft.views if view.name.endswith(words.ISOMETRIC)]

@@ -12,7 +12,6 @@ import ezdxf
 import numpy as np
 import pytest
 
-from geom.drafting.sheet import finish
 from geom.figure import Dimension, Ordinate, Text
 from geom.refit import refit
 from geom.render.dxf import dxf_bytes
@@ -22,6 +21,7 @@ from geom.sheets.stanchions.cards import post_cards
 from geom.sheets.stanchions.schedule import post_schedule
 from geom.tables import numbers
 from tests.boats import NAMES, by_id, refit_of, report_of
+from tests.made import sheets_by
 from tests.post_reference import (
     axis_of,
     brace_of,
@@ -34,15 +34,11 @@ from tests.post_reference import (
     side_of,
 )
 from tests.sheet_texts import shows, texts_of
+from tests.some import some
 
 APPID = "TOERAIL"
 # At which height over the deck sheets give offsets: round, and on the shortest tube (612 mm, 18.25 in, 522 mm).
 HEIGHT = {"SALTWHIN 31": 600.0, "PIPWING 25": 18.0 * 25.4, "FIRST TRY": 500.0}
-
-
-def sheets_of(make, worked_out):
-    drafts = make(worked_out)
-    return tuple(finish(worked_out, draft, k + 1, len(drafts)) for k, draft in enumerate(drafts))
 
 
 @pytest.fixture(scope="module", params=NAMES)
@@ -141,13 +137,13 @@ def cards_at_odds(cells, worked_out):
 
 def test_cards_say_what_the_boat_says(boat):
     worked_out = refit_of(boat)
-    cells = texts_of(sheets_of(post_cards, worked_out))
+    cells = texts_of(sheets_by(post_cards, worked_out))
     assert len(cells) > 30
     assert cards_at_odds(cells, worked_out) == []
 
 
 def test_every_post_is_on_one_card(boat):
-    cells = texts_of(sheets_of(post_cards, refit_of(boat)))
+    cells = texts_of(sheets_by(post_cards, refit_of(boat)))
     sides = [text for tag, text in cells.items() if tag.startswith("side:")]
     listed = [name for text in sides for name in text.split(": ")[1].split(", ")]
     assert sorted(listed) == sorted(refit_of(boat).placed.posts)
@@ -170,15 +166,15 @@ def test_a_boat_changed_behind_the_cards_is_caught(change):
     changed = refit(replace(worked_out.loaded, boat=worked_out.boat.model_copy(update={"posts": (other, *rest)})))
     make = fixture if change == "foot" else post_cards
     at_odds = fixture_at_odds if change == "foot" else cards_at_odds
-    cells = texts_of(sheets_of(make, worked_out))
+    cells = texts_of(sheets_by(make, worked_out))
     assert at_odds(cells, worked_out) == []
     assert at_odds(cells, changed) != []
 
 
 def test_schedule_says_what_the_check_says(boat):
     worked_out, report = refit_of(boat), report_of(boat)
-    cells, length = texts_of(sheets_of(post_schedule, worked_out)), written(worked_out)
-    for name, stated in by_id(report["posts"]).items():
+    cells, length = texts_of(sheets_by(post_schedule, worked_out)), written(worked_out)
+    for name, stated in some(by_id(report["posts"]).items()):
         post = worked_out.boat.post(name)
         height = HEIGHT[worked_out.boat.boat.name]
         out, aft = offsets_of(post, rule=height)
@@ -263,17 +259,17 @@ def faces_of(boat, a, b):
 def test_the_fixture_doubts_lengths_between_posts_whose_tape_disagrees():
     """SALTWHIN 31: S-S3 to S-S4 taped 702, by coordinates 720.5; no tape of the others is flagged."""
     notes = " ".join(
-        item.text for item in sheets_of(fixture, refit_of("saltwhin-31"))[0].items if isinstance(item, Text)
+        item.text for item in sheets_by(fixture, refit_of("saltwhin-31"))[0].items if isinstance(item, Text)
     )
     number = next(pair.number for pair in neighbours(refit_of("saltwhin-31"), "S") if pair.a.id == "S-S3")
     assert f"{number}a to {number}d: S-S3-U to S-S4-U was taped 702.0, by coordinates it is 720.5 mm" in notes
     assert notes.count("was taped") == 1
-    other = sheets_of(fixture, refit_of("pipwing-25"))[0]
+    other = sheets_by(fixture, refit_of("pipwing-25"))[0]
     assert not any("was taped" in item.text for item in other.items if isinstance(item, Text))
 
 
 def test_fixture_says_what_the_boat_says(boat):
-    assert fixture_at_odds(texts_of(sheets_of(fixture, refit_of(boat))), refit_of(boat)) == []
+    assert fixture_at_odds(texts_of(sheets_by(fixture, refit_of(boat))), refit_of(boat)) == []
 
 
 def away_from(point, line):
@@ -285,7 +281,7 @@ def away_from(point, line):
 
 def test_every_numbered_length_is_lettered_at_its_own_line(boat):
     """The lettering of a row's number stands nearer to the line between the row's marks than to any other."""
-    for sheet in sheets_of(fixture, refit_of(boat)):
+    for sheet in some(sheets_by(fixture, refit_of(boat))):
         cells = texts_of((sheet,))
         rows = [tag.removesuffix(":number") for tag in cells if tag.startswith("fixture:") and tag.endswith(":number")]
         assert rows and sheet.views
@@ -307,13 +303,13 @@ def test_every_numbered_length_is_lettered_at_its_own_line(boat):
 
 def test_a_heeled_boat_is_warned_of_and_a_post_that_leans_in():
     """One degree moves a hole at 615 mm by 10.7 mm: 615 sin 1 deg = 10.73."""
-    lines = [item.text for sheet in sheets_of(fixture, refit_of("saltwhin-31")) for item in sheet.items
+    lines = [item.text for sheet in sheets_by(fixture, refit_of("saltwhin-31")) for item in sheet.items
              if hasattr(item, "text")]  # fmt: skip
     notes = " ".join(lines)
     assert "level" in notes and "S-S1-U by 10.7 mm" in notes
     assert "ask before making it so" in notes
     assert "ask before making it so" not in " ".join(
-        item.text for sheet in sheets_of(fixture, refit_of("pipwing-25")) for item in sheet.items
+        item.text for sheet in sheets_by(fixture, refit_of("pipwing-25")) for item in sheet.items
         if hasattr(item, "text")
     )  # fmt: skip
 
@@ -364,7 +360,7 @@ def _wanted(worked_out, kind, name, rest):
 
 
 def test_card_dimensions_in_the_file_are_those_of_the_boat(boat):
-    sheets = sheets_of(post_cards, refit_of(boat))[:2]
+    sheets = sheets_by(post_cards, refit_of(boat))[:2]
     assert dimensions_at_odds(sheets, refit_of(boat)) == []
 
 
@@ -387,6 +383,6 @@ def moved(sheet, tag, by):
 @pytest.mark.parametrize("tag", ["offset:S-S1:aft", "rule:S-S1:out", "hole:S-S1-U", "along:S-S1:U", "cut:S-S1"])
 def test_a_mutated_dimension_is_caught(tag):
     worked_out = refit_of("saltwhin-31")
-    sheet = sheets_of(post_cards, worked_out)[0]
+    sheet = sheets_by(post_cards, worked_out)[0]
     assert dimensions_at_odds((sheet,), worked_out) == []
     assert dimensions_at_odds((moved(sheet, tag, 1.0),), worked_out) != []

@@ -11,19 +11,20 @@ import numpy as np
 import pytest
 
 from geom.drafting.rail_lines import plan_rails, profile_rails
-from geom.drafting.sheet import finish
 from geom.render.dxf import dxf_bytes
 from geom.render.explode import pieces
 from geom.sheets.deck_plan.sheet import deck_plan
 from geom.sheets.profiles.sheet import profiles
 from geom.tables import numbers
 from tests.boats import NAMES, refit_of, report_of
+from tests.made import sheets_by
 from tests.post_reference import hole_at
 from tests.sheet_texts import shows, texts_of
+from tests.some import some
 
 
 def sheet_of(name):
-    return finish(refit_of(name), profiles(refit_of(name))[0], 1, 1)
+    return sheets_by(profiles, refit_of(name))[0]
 
 
 @pytest.fixture(scope="module", params=NAMES)
@@ -38,10 +39,10 @@ def edge_height(edge, x):
 def test_heights_and_openings(boat):
     worked_out, cells = refit_of(boat), texts_of([sheet_of(boat)])
     fmt = numbers(worked_out.boat)
-    for post in worked_out.boat.posts:
+    for post in some(worked_out.boat.posts):
         edge = worked_out.boat.edge(post.side)
         heights = sorted(hole_at(post, level)[2] for level in post.holes)
-        for level in post.holes:
+        for level in some(post.holes):
             x, _, z = hole_at(post, level)
             assert shows(cells[f"height:{post.id}-{level}"], (z - post.foot[2]) / fmt.mm, fmt.decimals)
             assert shows(cells[f"edge:{post.id}-{level}"], (z - edge_height(edge, x)) / fmt.mm, fmt.decimals)
@@ -56,10 +57,10 @@ def test_heights_and_openings(boat):
 def test_spans_and_their_lowest_places(boat):
     worked_out, cells = refit_of(boat), texts_of([sheet_of(boat)])
     fmt = numbers(worked_out.boat)
-    for run in report_of(boat)["runs"]:
+    for run in some(report_of(boat)["runs"]):
         points = worked_out.placed.runs[run["id"]].points
         edge = worked_out.boat.edge(run["side"])
-        for number, (a, b) in enumerate(pairwise(points), 1):
+        for number, (a, b) in some(enumerate(pairwise(points), 1)):
             assert shows(cells[f"length:{run['id']}:{number}"], math.dist(a, b) / fmt.mm, fmt.decimals)
             knuckles = [p[0] for p in edge if a[0] < p[0] < b[0]]
             stations = np.concatenate([np.linspace(a[0], b[0], 4001), knuckles])
@@ -105,7 +106,7 @@ def test_span_dimensions_in_the_file(boat):
 
 def test_the_scale_is_larger_than_the_deck_plan_s():
     """The demonstration boats go onto sheets that hold the next larger scale."""
-    for name in NAMES:
+    for name in some(NAMES):
         assert sheet_of(name).views[0].scale > deck_plan(refit_of(name))[0].views[0].scale
 
 
@@ -149,7 +150,7 @@ def test_gate_dimensions_measure_between_the_tubes():
         for entity in doc.modelspace().query("DIMENSION")
         if entity.has_xdata("TOERAIL")
     }
-    for gate in worked_out.boat.gates:
+    for gate in some(worked_out.boat.gates):
         a, b = (worked_out.boat.post(name) for name in gate.posts)
         tubes = [worked_out.boat.tubes[post.tube].od for post in (a, b)]
         clear = math.dist(hole_at(a, "U"), hole_at(b, "U")) - sum(tubes) / 2.0
@@ -160,15 +161,14 @@ def test_a_hole_has_one_extension_line_for_both_spans(boat):
     """One more than there are spans on each run; each stands on its own where spans lie in two rows."""
     worked_out, sheet = refit_of(boat), sheet_of(boat)
     drawn = [piece for piece in pieces(sheet) if piece.role == "extension line"]
-    for run in worked_out.placed.runs.values():
-        if run.level == "U":
-            mine = [piece for piece in drawn if piece.shape.tag.startswith(f"span:{run.id}:")]
-            assert len(mine) == len(run.spans) + 1
+    for run in some(run for run in worked_out.placed.runs.values() if run.level == "U"):
+        mine = [piece for piece in drawn if piece.shape.tag.startswith(f"span:{run.id}:")]
+        assert len(mine) == len(run.spans) + 1
 
 
 def test_every_gate_pin_is_drawn_where_the_line_ends():
     worked_out, sheet = refit_of("saltwhin-31"), sheet_of("saltwhin-31")
-    for view in sheet.views:
+    for view in some(sheet.views):
         turn = -1.0 if view.name.endswith("-S") else 1.0
         pins = {item.tag: item.centre for item in view.items if getattr(item, "tag", "").startswith("pin:")}
         wanted = {

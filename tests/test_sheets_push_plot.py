@@ -8,7 +8,6 @@ from itertools import pairwise
 
 import pytest
 
-from geom.drafting.sheet import finish
 from geom.figure import Circle, Line, Text
 from geom.refit import refit
 from geom.render.faults import layout
@@ -17,14 +16,14 @@ from geom.sheets.setting.push_curves import span_curves
 from geom.sheets.setting.push_plot import push_plot
 from geom.tables import numbers
 from tests.boats import NAMES, refit_of
-from tests.random_boats import random_refit
+from tests.made import sheets_by
 from tests.sheet_texts import texts_of
+from tests.some import some
 from tests.test_sheets_setting import with_runs
 
 
 def sheets_of(worked_out):
-    drafts = push_plot(worked_out)
-    return tuple(finish(worked_out, draft, k + 1, len(drafts)) for k, draft in enumerate(drafts))
+    return sheets_by(push_plot, worked_out)
 
 
 def tagged(sheets, tag):
@@ -44,17 +43,12 @@ def test_no_layout_fault_with_tension_stated():
     assert [fault for sheet in sheets_of(stated_boat()) for fault in layout(sheet).faults] == []
 
 
-@pytest.mark.parametrize("seed", range(10))
-def test_no_layout_fault_on_random_boats(seed):
-    assert [fault for sheet in sheets_of(random_refit(seed)) for fault in layout(sheet).faults] == []
-
-
 @pytest.mark.parametrize("name", NAMES)
 def test_every_span_aft_of_the_mast_has_its_diagram_and_no_other(name):
     worked_out = refit_of(name)
     texts, mast = texts_of(sheets_of(worked_out)), worked_out.boat.boat.mast_x
-    for run in worked_out.placed.runs.values():
-        for span in range(len(run.spans)):
+    for run in some(worked_out.placed.runs.values()):
+        for span in some(range(len(run.spans))):
             aft = max(run.points[span][0], run.points[span + 1][0]) > mast
             assert (f"plot:{run.id}:{span + 1}:head" in texts) == aft
             if aft:
@@ -97,7 +91,7 @@ def test_a_level_has_one_scale_and_a_line_one_governing_span():
 
 @pytest.mark.parametrize("name", NAMES)
 def test_curves_are_drawn_up_to_the_top_of_the_axis(name):
-    for span in span_curves(refit_of(name)):
+    for span in some(span_curves(refit_of(name))):
         top = axis(span.reach, 5).maximum
         assert span.rigid is None or span.rigid[-1][1] >= top
         assert span.giving[0][1] >= top
@@ -106,8 +100,8 @@ def test_curves_are_drawn_up_to_the_top_of_the_axis(name):
 @pytest.mark.parametrize("name", NAMES)
 def test_ends_giving_keep_the_force_triangle(name):
     """T = F / (2 sin theta), tan theta = deflection over half the span: any statics text."""
-    for span in span_curves(refit_of(name)):
-        for sag, tension in span.giving[1:]:
+    for span in some(span_curves(refit_of(name))):
+        for sag, tension in some(span.giving[1:]):
             assert 2.0 * tension * math.sin(math.atan2(sag, span.length / 2.0)) == pytest.approx(40.0)
 
 
@@ -128,7 +122,7 @@ def test_limit_stands_where_the_ticks_say(name):
     """The rule's limit is 50 mm on the upper or only line, 120 mm on the others, in the boat's own unit."""
     worked_out = refit_of(name)
     fmt, sheets = numbers(worked_out.boat), sheets_of(worked_out)
-    for span in span_curves(worked_out):
+    for span in some(span_curves(worked_out)):
         (limit,) = [item for item in tagged(sheets, f"plot:{span.run}:{span.span}:limit") if isinstance(item, Line)]
         expected = 50.0 if span.run.endswith("U") else 120.0
         assert between_ticks(sheets, limit) * fmt.mm == pytest.approx(expected, abs=0.01)
@@ -163,7 +157,7 @@ def test_captions_are_the_loads_own_figures():
     worked_out = stated_boat()
     texts = texts_of(sheets_of(worked_out))
     drawn = {(span.run, span.span) for span in span_curves(worked_out)}
-    for push in worked_out.loads.pushes:
+    for push in some(worked_out.loads.pushes):
         if (push.run, push.span + 1) not in drawn:
             continue
         text = texts[f"plot:{push.run}:{push.span + 1}:wanted"]

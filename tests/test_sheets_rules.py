@@ -11,7 +11,6 @@ import pytest
 from geom import lettering
 from geom.boat.model import Rules, Waiver
 from geom.drafting.ruling import LETTERING, broken
-from geom.drafting.sheet import finish
 from geom.figure import Text
 from geom.refit import refit
 from geom.render.faults import layout
@@ -22,15 +21,16 @@ from geom.sheets.compliance.sheet import rule_sheet
 from geom.tables import numbers
 from geom.units import LengthFormat
 from tests.boats import NAMES, refit_of, report_of
+from tests.made import sheets_by
 from tests.sheet_texts import forged, plain, shows, texts_of
+from tests.some import some
 
 SHOUTED = {"fail": "FAIL", "cannot tell": "NOT DETERMINED"}
 WOULD = {"fail": ": would fail", "pass": ": would pass", "cannot tell": ": not determined", None: ""}
 
 
 def sheets_of(worked_out):
-    drafts = rule_sheet(worked_out)
-    return tuple(finish(worked_out, draft, k + 1, len(drafts)) for k, draft in enumerate(drafts))
+    return sheets_by(rule_sheet, worked_out)
 
 
 @pytest.fixture(scope="module", params=NAMES)
@@ -138,7 +138,7 @@ def test_no_layout_fault(sheets):
 
 def test_coverage_names_every_clause(sheets, boat):
     texts = texts_of(sheets)
-    for one in coverage(refit_of(boat).boat):
+    for one in some(coverage(refit_of(boat).boat)):
         tag = f"coverage:{one.document}:{one.edition}"
         heads = ("checked", "not computable", "not read")
         for key, clauses in zip(heads, (one.checked, one.not_computable, one.not_read), strict=True):
@@ -170,10 +170,9 @@ def test_no_place_that_does_not_pass_is_hidden(sheets, boat):
     for finding in found:
         row = [texts.get(f"rule:{finding.id}:{key}", "") for key in ("place", "note")]
         stated.setdefault((finding.document, finding.clause, finding.verdict), []).append(plain("".join(row)))
-    for finding in found:
-        if finding.binding and finding.verdict in ("fail", "cannot tell", "notice"):
-            place = plain(finding.where.partition(": ")[0].partition(", ")[0])
-            assert place in "".join(stated[finding.document, finding.clause, finding.verdict]), finding.id
+    for finding in some(one for one in found if one.binding and one.verdict in ("fail", "cannot tell", "notice")):
+        place = plain(finding.where.partition(": ")[0].partition(", ")[0])
+        assert place in "".join(stated[finding.document, finding.clause, finding.verdict]), finding.id
 
 
 def test_places_can_be_counted():
@@ -258,7 +257,7 @@ def test_clause_numbers_are_not_broken(clause):
 
 
 def test_a_key_explains_only_what_its_sheet_shows(boat):
-    for sheet in sheets_of(refit_of(boat)):
+    for sheet in some(sheets_of(refit_of(boat))):
         stated = " ".join(item.text for item in sheet.items if isinstance(item, Text))
         marks = [item.text for item in sheet.items if isinstance(item, Text) and item.tag.endswith(":sure")]
         assert ("memory mid =" in stated) == ("memory mid" in " ".join(marks))
@@ -281,7 +280,7 @@ def test_a_waiver_stands_beside_and_the_verdict_stays():
 def test_do_not_pair_beyond_five_millimetres(sheets, boat):
     texts, fmt = texts_of(sheets), numbers(refit_of(boat).boat)
     apart = {}
-    for pair in refit_of(boat).placed.pairs:
+    for pair in some(refit_of(boat).placed.pairs):
         tag = f"pairs:{pair.name}:{pair.quantity}"
         difference = pair.starboard - pair.port
         if pair.quantity == "hole bore":

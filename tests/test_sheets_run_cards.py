@@ -4,23 +4,19 @@ from __future__ import annotations
 
 import pytest
 
-from geom.drafting.sheet import finish
 from geom.figure import Polyline, Text
 from geom.sheets.line_sheets.run_cards import run_cards
 from geom.sheets.line_sheets.threading import threading_plan
 from tests.boats import NAMES, refit_of
+from tests.made import sheets_by
 from tests.sheet_texts import plain, texts_of
-
-
-def sheets_of(make, worked_out):
-    drafts = make(worked_out)
-    return tuple(finish(worked_out, draft, k + 1, len(drafts)) for k, draft in enumerate(drafts))
+from tests.some import some
 
 
 def test_cut_marks_and_trim_add_up():
     """The rope that is cut holds both ends beyond their eye marks, what lies between, and the trim."""
     worked_out = refit_of("saltwhin-31")
-    texts = texts_of(sheets_of(run_cards, worked_out))
+    texts = texts_of(sheets_by(run_cards, worked_out))
     # Finished 1638.8, two eyes of 25 off, two take-ups of 30 on.
     assert texts["eye-to-eye:S-A-U"] == "1648.8"
     for run, work in worked_out.work.runs.items():
@@ -34,17 +30,17 @@ def test_cut_marks_and_trim_add_up():
 
 
 def test_a_tape_that_disagrees_stands_on_the_cards_of_its_span():
-    texts = texts_of(sheets_of(run_cards, refit_of("saltwhin-31")))
+    texts = texts_of(sheets_by(run_cards, refit_of("saltwhin-31")))
     # The lower line runs between the same two posts.
     assert [tag for tag in texts if tag.startswith("tape:")] == ["tape:S-G-U", "tape:S-G-L"]
     assert texts["taped:S-G-L"] == texts["taped:S-G-U"]
     assert "18.5" in texts["tape:S-G-U"]
     assert "taped 702.0, computed 720.5" in texts["taped:S-G-U"]
-    assert not any(tag.startswith("tape:") for tag in texts_of(sheets_of(run_cards, refit_of("pipwing-25"))))
+    assert not any(tag.startswith("tape:") for tag in texts_of(sheets_by(run_cards, refit_of("pipwing-25"))))
 
 
 def test_a_line_that_may_go_on_through_a_gate_says_so_before_it_is_cut():
-    texts = texts_of(sheets_of(run_cards, refit_of("saltwhin-31")))
+    texts = texts_of(sheets_by(run_cards, refit_of("saltwhin-31")))
     required_by = {tag.removeprefix("decide:"): text for tag, text in texts.items() if tag.startswith("decide:")}
     assert {run: run.replace("-F-", "-G-") in text for run, text in required_by.items()} == dict.fromkeys(
         ("S-F-U", "S-F-L", "P-F-U", "P-F-L"), True
@@ -54,8 +50,8 @@ def test_a_line_that_may_go_on_through_a_gate_says_so_before_it_is_cut():
 @pytest.mark.parametrize("boat", ["saltwhin-31", "pipwing-25"])
 def test_a_cut_that_is_made_on_board_names_its_step(boat):
     worked_out = refit_of(boat)
-    cards, plans = (texts_of(sheets_of(make, worked_out)) for make in (run_cards, threading_plan))
-    for run, work in worked_out.work.runs.items():
+    cards, plans = (texts_of(sheets_by(make, worked_out)) for make in (run_cards, threading_plan))
+    for run, work in some(worked_out.work.runs.items()):
         text = cards.get(f"reckoned:{run}")
         assert (text is None) == (work.plan.in_place is None)
         if text is not None:
@@ -66,8 +62,8 @@ def test_a_cut_that_is_made_on_board_names_its_step(boat):
 @pytest.mark.parametrize("boat", NAMES)
 def test_every_remark_of_a_demonstration_boat_stands_on_its_card(boat):
     worked_out = refit_of(boat)
-    texts = texts_of(sheets_of(run_cards, worked_out))
-    for run, work in worked_out.work.runs.items():
+    texts = texts_of(sheets_by(run_cards, worked_out))
+    for run, work in some(worked_out.work.runs.items()):
         said = plain(texts[f"remarks:{run}"])
         assert "more:in" not in said
         for remark in work.remarks:
@@ -80,7 +76,7 @@ def test_every_remark_of_a_demonstration_boat_stands_on_its_card(boat):
 
 def test_buries_that_overlap_are_dimensioned_over_each_other():
     """Finished 575.45: eyes of 25 and buries of 72 d of 5 mm overlap by 2 (25 + 360) - 575.45."""
-    texts = texts_of(sheets_of(run_cards, refit_of("saltwhin-31")))
+    texts = texts_of(sheets_by(run_cards, refit_of("saltwhin-31")))
     assert texts["needs:S-G-U:overlap"] == "overlap 194.5"
     assert texts["needs:S-G-U:start"] == texts["needs:S-G-U:finish"] == "bury 360.0"
     assert plain("2 x (25.0 + 360.0) + 30.0 = 800.0") in plain(texts["refused:S-G-U"])
@@ -98,15 +94,15 @@ def strokes(sheets, tag):
 
 
 def test_tubes_are_drawn_to_scale_and_the_line_ends_where_an_eye_begins():
-    sheets = sheets_of(run_cards, refit_of("pipwing-25"))
+    sheets = sheets_by(run_cards, refit_of("pipwing-25"))
     edges = strokes(sheets, "tube:S-F-U:S-S1-U")
     assert max(edges) - min(edges) == pytest.approx(25.4)
-    gate = strokes(sheets_of(run_cards, refit_of("saltwhin-31")), "line:S-G-U")
+    gate = strokes(sheets_by(run_cards, refit_of("saltwhin-31")), "line:S-G-U")
     assert (min(gate), max(gate)) == (pytest.approx(25.0), pytest.approx(575.451 - 25.0, abs=1e-3))
 
 
 def test_a_key_names_what_is_drawn_and_the_block_the_error():
-    rope, wire = (sheets_of(run_cards, refit_of(boat))[0] for boat in ("saltwhin-31", "pipwing-25"))
+    rope, wire = (sheets_by(run_cards, refit_of(boat))[0] for boat in ("saltwhin-31", "pipwing-25"))
     said = [" ".join(i.text for i in sheet.items if isinstance(i, Text)) for sheet in (rope, wire)]
     for word, on in (("taper, bury:", 0), ("EYE MARK TO EYE MARK:", 0), ("wire: its end", 1)):
         assert [word in text for text in said] == [on == 0, on == 1]

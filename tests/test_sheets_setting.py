@@ -10,7 +10,6 @@ import ezdxf
 import pytest
 
 from geom.boat.file import LoadedBoat
-from geom.drafting.sheet import finish
 from geom.figure import Line, Text
 from geom.refit import refit
 from geom.render.dxf import dxf_bytes
@@ -22,14 +21,15 @@ from geom.sheets.setting.test_bar import bar_span
 from geom.tables import numbers
 from geom.units import raised
 from tests.boats import NAMES, refit_of
+from tests.made import sheets_by
 from tests.sheet_texts import forged, shows, texts_of
+from tests.some import some
 
 ADJUST = {"lashing", "open-body turnbuckle", "over-centre gate hook"}
 
 
 def sheets_of(worked_out):
-    drafts = setting_card(worked_out)
-    return tuple(finish(worked_out, draft, k + 1, len(drafts)) for k, draft in enumerate(drafts))
+    return sheets_by(setting_card, worked_out)
 
 
 def with_runs(name, **stated):
@@ -139,14 +139,14 @@ def test_tension_needed_is_that_of_statics():
 def test_the_tension_as_printed_keeps_the_limit(name):
     """40 N on a line set to the printed figure gives no more than the limit, be it in N or in lbf."""
     worked_out, texts = refit_of(name), texts_of(sheets_of(refit_of(name)))
-    for case in push_cases(worked_out):
+    for case in some(push_cases(worked_out)):
         for force, key in ((40.0, "needed_most"), (50.0, "needed_before")):
             stated = texts[f"push:{case.run}:{case.span}:{key}"]
             pounds, bracket, newtons = stated.rstrip(")").partition(" (")
             figures = [float(stated)] if stated != "-" and not bracket else []
             if bracket:
                 figures = [float(newtons), float(pounds) * 4.4482216152605]
-            for tension in figures:
+            for tension in some(figures):
                 # Square to the line, its two halves hold the force between them.
                 assert 0.5 * case.line * math.tan(math.asin(force / (2.0 * tension))) <= case.limit + 1e-9, stated
 
@@ -202,7 +202,7 @@ def test_the_log_sets_each_line_to_its_highest_figure():
     """A line has one tension: its log says what the most demanding of its tested spans wants."""
     worked_out = refit_of("saltwhin-31")
     texts = texts_of(sheets_of(worked_out))
-    for run in worked_out.placed.runs:
+    for run in some(worked_out.placed.runs):
         figures = [
             float(texts[f"push:{run}:{case.span}:needed_most"]) for case in push_cases(worked_out) if case.run == run
         ]

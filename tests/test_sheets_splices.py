@@ -18,8 +18,10 @@ from geom.sheets.splices.figure import eye_radius
 from geom.sheets.splices.sheet import splice_sheet
 from tests.boats import refit_of
 from tests.line_boats import with_end
+from tests.made import sheets_by
 from tests.random_boats import random_refit
 from tests.sheet_texts import plain, texts_of
+from tests.some import some
 from tests.stated_boat import stated_refit
 
 ROPED = ("saltwhin-31", "first-try", "told")
@@ -31,8 +33,7 @@ def worked(name):
 
 @cache
 def sheets_of(name):
-    drafts = splice_sheet(worked(name))
-    return tuple(finish(worked(name), draft, k + 1, len(drafts)) for k, draft in enumerate(drafts))
+    return sheets_by(splice_sheet, worked(name))
 
 
 def for_end(name, run, where):
@@ -80,7 +81,7 @@ def test_the_rope_adds_up_to_its_cut(name):
 
 @pytest.mark.parametrize("name", ROPED)
 def test_all_three_big_marks_count_from_the_rope_s_end(name):
-    for number, sheet in enumerate(sheets_of(name), start=1):
+    for number, sheet in some(enumerate(sheets_of(name), start=1)):
         texts = texts_of((sheet,))
         ordinates = {i.tag: i.at[0] for view in sheet.views for i in view.items if isinstance(i, Ordinate)}
         for key in ("tail", "eye", "exit"):
@@ -141,7 +142,7 @@ def test_marks_are_laid_alike_on_splice_sheets_and_threading_plans():
     """Marks of a splice count from the end that is left: they come after the step that cuts the trim off."""
     slack = plain("slack and straight, from the end that is left with its trim cut off")
     taut = plain("EYE MARK TO EYE MARK under the marking tension")
-    for text in steps_of(refit_of("saltwhin-31")):
+    for text in some(steps_of(refit_of("saltwhin-31"))):
         assert slack in text and taut in text and plain("11 marks of the taper") in text
         trimmed = max(text.find(plain(words)) for words in ("Cut the trim", "cut off the rest, the trim"))
         assert 0 <= trimmed < text.index(slack)
@@ -152,7 +153,7 @@ def test_marks_are_laid_alike_on_splice_sheets_and_threading_plans():
 
 def test_slack_is_told_where_an_end_is_made_in_place_alone():
     work = refit_of("saltwhin-31").work.runs
-    for number, sheet in enumerate(sheets_of("saltwhin-31"), start=1):
+    for number, sheet in some(enumerate(sheets_of("saltwhin-31"), start=1)):
         texts = texts_of((sheet,))
         in_place = any(
             w.plan.in_place == where and for_end("saltwhin-31", run, where)[0] == number
@@ -163,7 +164,7 @@ def test_slack_is_told_where_an_end_is_made_in_place_alone():
 
 
 def test_sources_are_of_this_splice_alone_and_in_plain_words():
-    for number, sheet in enumerate(sheets_of("saltwhin-31"), start=1):
+    for number, sheet in some(enumerate(sheets_of("saltwhin-31"), start=1)):
         texts = texts_of((sheet,))
         locked = "passing the standing part" in texts[f"splice:{number}:head"]
         stated = texts[f"splice:{number}:sources"]

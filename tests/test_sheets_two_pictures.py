@@ -6,13 +6,14 @@ import shutil
 import subprocess
 from pathlib import Path
 
+import numpy as np
 import pytest
-from PIL import Image, ImageChops, ImageFilter
+from PIL import Image
+from scipy.ndimage import maximum_filter
 
 from geom.render.pdf import pdf_bytes
 from geom.render.svg import svg_bytes
-from geom.sheets import drawing_set
-from tests.boats import refit_of
+from tests.made import set_of
 
 # Thin lines are two dots wide here; ink counts as matched within half a millimetre, as lettering is hinted otherwise.
 DPI, WITHIN = 200, 9
@@ -39,15 +40,16 @@ def pictures(folder: Path, svg: bytes, pdf: bytes) -> tuple[Image.Image, Image.I
 
 def unmatched(one: Image.Image, other: Image.Image) -> float:
     """Return the share of one picture's ink that has none of the other near it."""
-    lone = ImageChops.subtract(one, other.filter(ImageFilter.MaxFilter(WITHIN)))
-    return lone.histogram()[255] / one.histogram()[255]
+    ink = np.asarray(one)
+    lone = (ink > 0) & (maximum_filter(np.asarray(other), WITHIN) == 0)
+    return np.count_nonzero(lone) / np.count_nonzero(ink)
 
 
 @pytest.mark.skipif(shutil.which("rsvg-convert") is None, reason="rsvg-convert is not installed")
 @pytest.mark.skipif(shutil.which("pdftoppm") is None, reason="pdftoppm is not installed")
 @pytest.mark.parametrize(("boat", "name"), [(boat, name) for boat, names in SHEETS.items() for name in names])
 def test_the_svg_and_the_pdf_of_a_sheet_look_alike(tmp_path, boat, name):
-    sheet = next(sheet for sheet in drawing_set(refit_of(boat)) if sheet.name.partition("-")[2] == name)
+    sheet = next(sheet for sheet in set_of(boat) if sheet.name.partition("-")[2] == name)
     one, other = pictures(tmp_path, svg_bytes(sheet), pdf_bytes([sheet], "t"))
     assert one.histogram()[255] > 20_000
     assert unmatched(one, other) < LIMIT and unmatched(other, one) < LIMIT
@@ -56,6 +58,6 @@ def test_the_svg_and_the_pdf_of_a_sheet_look_alike(tmp_path, boat, name):
 @pytest.mark.skipif(shutil.which("rsvg-convert") is None, reason="rsvg-convert is not installed")
 @pytest.mark.skipif(shutil.which("pdftoppm") is None, reason="pdftoppm is not installed")
 def test_two_different_sheets_do_not_look_alike(tmp_path):
-    first, second = (s for s in drawing_set(refit_of("saltwhin-31")) if s.name.endswith(("card-S-S3", "card-P-S3")))
+    first, second = (s for s in set_of("saltwhin-31") if s.name.endswith(("card-S-S3", "card-P-S3")))
     one, other = pictures(tmp_path, svg_bytes(first), pdf_bytes([second], "t"))
     assert unmatched(one, other) > LIMIT

@@ -23,6 +23,8 @@ from geom.solids.glb import glb_bytes
 from geom.solids.mesh import mesh_of
 from geom.solids.proof import FoundBody, finds, read_step
 from geom.solids.step import Product, step_bytes
+from tests.made import parts
+from tests.some import some
 
 STARTERS = ("first-try", "pipwing-25", "saltwhin-31")
 
@@ -32,8 +34,8 @@ def starter(name: str) -> Refit:
 
 
 @pytest.fixture(scope="module")
-def cache(tmp_path_factory: pytest.TempPathFactory) -> PartCache:
-    return PartCache(tmp_path_factory.mktemp("parts"))
+def cache() -> PartCache:
+    return parts()
 
 
 @pytest.fixture(scope="module")
@@ -76,14 +78,14 @@ def test_every_id_of_the_boat_file_is_there_once(boat: Refit, bodies: dict[str, 
 
 
 def test_all_solids_are_valid_and_single(bodies: dict[str, FoundBody]) -> None:
-    for body in bodies.values():
+    for body in some(bodies.values()):
         curve = body.product.startswith(("rail eye point", "deck edge", "brace of"))
         assert body.valid, body.instance
         assert body.solids == (0 if curve else 1), body.instance
 
 
 def test_holes_stand_where_the_check_says(boat: Refit, bodies: dict[str, FoundBody]) -> None:
-    for post, hole in boat.placed.holes():
+    for post, hole in some(boat.placed.holes()):
         wanted = Cylinder(hole.id, 0.5 * hole.diameter, hole.centre, boat.placed.drillings[hole.id].axis)
         assert finds(bodies[post.id], wanted), hole.id
 
@@ -96,13 +98,13 @@ def test_volume_is_the_sum_of_the_specifications(whole: Assembly, bodies: dict[s
 
 def test_lines_run_from_eye_to_eye_through_every_hole(boat: Refit, whole: Assembly) -> None:
     """Each line's axis passes every hole's centre within the arc's own sagitta, and lies on the run's chords."""
-    for piece in whole.pieces:
+    for piece in some(whole.pieces):
         if piece.part is None or piece.part.family != "line" or piece.instance not in boat.placed.runs:
             continue
         run = boat.placed.runs[piece.instance]
         path = piece.part.path  # type: ignore[attr-defined]
         samples = [s.at(k / 8.0) for s in path.stretches for k in range(9)]
-        for passage in run.passages:
+        for passage in some(run.passages):
             nearest = min(vec.distance(passage.hole.centre, point) for point in samples)
             sagitta = 10.0 * piece.part.diameter * (1.0 / math.cos(passage.turn / 2.0) - 1.0)  # type: ignore[attr-defined]
             assert nearest == pytest.approx(sagitta, abs=0.01)
@@ -123,13 +125,13 @@ def test_nothing_floats_and_nothing_stands_inside_another(boat: Refit, products:
     whole = assemble(boat)
     shapes = {product.name: product.shape for product in products}
     placed = {p.instance: shapes[p.product].Moved(location(p.frame)) for p in whole.pieces if p.part is not None}
-    for run in boat.placed.runs:
+    for run in some(boat.placed.runs):
         if not run.startswith("S-") or not run.endswith("-U"):
             continue
         chain = [name for name in placed if name == run or name.startswith(f"{run} ")]
         chain += [name for name in placed if name.endswith("-U gate eye") and name.startswith("S-")]
-        for k, a in enumerate(chain):
-            for b in chain[k + 1 :]:
+        for k, a in some(enumerate(chain)):
+            for b in some(chain[k + 1 :]):
                 if b == f"{a} thimble":
                     continue
                 if BRepExtrema_DistShapeShape(placed[a], placed[b]).Value() > 0.0:

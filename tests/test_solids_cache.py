@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import shutil
 import subprocess
 import sys
 from pathlib import Path
@@ -9,6 +10,7 @@ from typing import Any
 
 import pytest
 
+import geom.parts
 from geom.parts.catalogue import part
 from geom.parts.families.post import DrilledHole, PostSpec
 from geom.solids import cache
@@ -64,6 +66,18 @@ def test_another_specification_code_or_kernel_is_another_entry(monkeypatch: pyte
     other_kernel = key(POST)
     monkeypatch.setattr(cache, "_code", lambda: "another code")
     assert len({here, other_kernel, key(POST)}) == 3
+
+
+@pytest.mark.parametrize("module", ["part.py", "families/post.py", "shape/frame.py"])
+def test_another_text_of_any_module_that_makes_parts_makes_other_names(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, module: str
+) -> None:
+    shutil.copytree(Path(geom.parts.__file__).parent, tmp_path / "parts")
+    monkeypatch.setattr(cache.resources, "files", lambda name: tmp_path / "parts")
+    before = cache._code.__wrapped__()
+    with (tmp_path / "parts" / module).open("a") as file:
+        file.write("# another text\n")
+    assert cache._code.__wrapped__() != before
 
 
 def test_name_of_an_entry_is_the_same_in_every_process() -> None:

@@ -29,6 +29,9 @@ from geom.solids.checks import (
     turnbuckle_ranges,
 )
 from geom.solids.step import location
+from tests.counts import seeds
+from tests.made import parts
+from tests.some import some
 
 
 def starter(name: str) -> Refit:
@@ -36,8 +39,8 @@ def starter(name: str) -> Refit:
 
 
 @pytest.fixture(scope="module")
-def store(tmp_path_factory: pytest.TempPathFactory) -> PartCache:
-    return PartCache(tmp_path_factory.mktemp("parts"))
+def store() -> PartCache:
+    return parts()
 
 
 def by_kind(checks: tuple[SolidCheck, ...]) -> dict[str, list[SolidCheck]]:
@@ -77,16 +80,17 @@ def tube_with(hole: DrilledHole, od: float, wall: float) -> PostSpec:
     return PostSpec(od, wall, 200.0, (hole,))
 
 
-@pytest.mark.slow
+@pytest.mark.long
 def test_eye_verdicts_against_drilled_tubes() -> None:
-    """200 random holes, ropes and angles: the folded eye's envelope of 2 d, along the hole, and the line at its angle.
+    """Random holes, ropes and angles: the folded eye's envelope of 2 d, along the hole, and the line at its angle.
 
-    The eye's axis is the hole's own, so its room is the bore; the verdict is `passes` or `squeeze` exactly
-    where the envelope and the tube do not share room, but for the verdict's own tolerance on the bore.
+    Every other rope is nearly as thick as the bore takes. The eye's axis is the hole's own, so its room is the bore;
+    the verdict is `passes` or `squeeze` exactly where the envelope and the tube do not share room, but for the
+    verdict's own tolerance on the bore.
     """
-    pick = random.Random(2024)
     rule = limits(None)
-    for _ in range(200):
+    for seed in some(seeds(10)):
+        pick = random.Random(seed)
         od, wall = pick.uniform(22.0, 32.0), pick.uniform(1.2, 2.2)
         hole = DrilledHole("U", 100.0, pick.uniform(6.0, 14.0), pick.uniform(-0.4, 0.4), pick.uniform(-0.2, 0.2))
         spec = tube_with(hole, od, wall)
@@ -94,7 +98,7 @@ def test_eye_verdicts_against_drilled_tubes() -> None:
         axis, centre = spec.direction(hole), (0.0, 0.0, 100.0)
         walls = bored_walls(solid, spec.holes()[0])
         room = free_diameter(solid, walls, centre, axis)
-        rope = pick.uniform(3.0, 8.0)
+        rope = pick.uniform(3.0, 8.0) if seed % 2 else 0.5 * hole.diameter * pick.uniform(0.97, 1.03)
         verdict = bare_eye(hole.diameter, rope, rule).verdict
         if abs(room - 2.0 * rope) > rule.tolerance:
             assert (verdict in ("passes", "squeeze")) == (room > 2.0 * rope)

@@ -27,8 +27,8 @@ from geom.parts.part import Part
 from geom.refit import Refit, refit
 from geom.report import check_report, json_bytes
 from geom.solids.assembly import Assembly, assemble
-from geom.solids.cache import PartCache
 from geom.solids.step import step_bytes
+from tests.made import parts
 from tests.step_entities import ReadInstance, read_instances
 
 BOAT = "saltwhin-31"
@@ -59,7 +59,7 @@ def whole(boat: Refit) -> Assembly:
 
 @pytest.fixture(scope="module")
 def content(whole: Assembly) -> bytes:
-    return step_bytes(whole.title, whole.products(PartCache(None).shape), whole.instances())
+    return step_bytes(whole.title, whole.products(parts().shape), whole.instances())
 
 
 @pytest.fixture(scope="module")

@@ -19,6 +19,7 @@ from geom.parts.part import missing_kernel
 from geom.parts.shape.frame import Frame
 from geom.solids.proof import finds, read_step, require_true
 from geom.solids.step import Instance, Product, step_bytes
+from tests.counts import TIMES
 
 POST = PostSpec(
     25.0,
@@ -33,11 +34,11 @@ POST = PostSpec(
 BOAT = """
 import math, sys
 from geom.parts.families.post import DrilledHole, PostSpec
-from geom.parts.frame import Frame
+from geom.parts.shape.frame import Frame
 from geom.solids.step import Instance, Product, step_bytes
-posts = [PostSpec(25.0, 1.5, 640.0, (DrilledHole("U", 610.0, 9.5, 0.1 * k, -0.02),)) for k in range(6)]
+posts = [PostSpec(25.0, 1.5, 640.0, (DrilledHole("U", 610.0, 9.5, 0.1 * k, -0.02),)) for k in range(3)]
 products = tuple(Product(f"POST-{k}", spec.solid(), (40 * k, 90, 20)) for k, spec in enumerate(posts))
-places = tuple(Instance(f"at {k}{j}", f"POST-{k}", Frame((100.0 * j, 90.0 * k, 0.0))) for k in range(6) for j in (0, 1))
+places = tuple(Instance(f"at {k}{j}", f"POST-{k}", Frame((100.0 * j, 90.0 * k, 0.0))) for k in range(3) for j in (0, 1))
 for repeat in range(2):
     sys.stdout.buffer.write(step_bytes("BOAT", products, places))
     sys.stdout.buffer.write(step_bytes("POST-0", products[:1], schema="AP214"))
@@ -55,7 +56,7 @@ def test_post_round_trip() -> None:
     _round_trip(replace(POST, drilled=(DrilledHole("U", 405.0, 8.0, 0.5, -2.1e-308),)))
 
 
-@pytest.mark.slow
+@pytest.mark.long
 @given(
     od=st.floats(18.0, 40.0),
     wall=st.floats(0.8, 3.0),
@@ -65,7 +66,7 @@ def test_post_round_trip() -> None:
     tilt=st.floats(-0.5, 0.5),
     hand=st.sampled_from("PS"),
 )
-@settings(max_examples=50, deadline=None, derandomize=True, suppress_health_check=[HealthCheck.too_slow])
+@settings(max_examples=5 * TIMES, deadline=None, derandomize=TIMES == 1, suppress_health_check=[HealthCheck.too_slow])
 def test_random_posts_round_trip(
     od: float, wall: float, top: float, fraction: float, clocking: float, tilt: float, hand: str
 ) -> None:
@@ -119,7 +120,7 @@ def test_header(schema: str, word: bytes) -> None:
 
 def test_same_bytes_in_every_process() -> None:
     results = set()
-    for seed in ("0", "1", "77"):
+    for seed in ("0", "77"):
         environment = {**os.environ, "PYTHONHASHSEED": seed}
         run = subprocess.run([sys.executable, "-c", BOAT], capture_output=True, check=True, env=environment)
         half = len(run.stdout) // 2

@@ -5,15 +5,16 @@ from __future__ import annotations
 import math
 
 import pytest
-from boats import refit_of
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from line_boats import boat_of, codes, with_end, with_fitting, with_line, with_run, work_of, worked
 
 from geom.boat.model import Adjust, Anchorage, PlannedHole, SlideOn, Thimble
 from geom.purchasing.order import order_list
 from geom.rigging.making import making
 from geom.tables.line_rows import HELD_BACK, logs, threading
+from tests.boats import refit_of
+from tests.line_boats import boat_of, codes, with_end, with_fitting, with_line, with_run, work_of, worked
+from tests.some import some
 
 
 @pytest.mark.parametrize("run", ["S-F-U", "S-F-L"])
@@ -148,7 +149,7 @@ def test_a_fitting_comes_off_for_the_pull_as_a_pin_does():
 
 @pytest.mark.parametrize("boat", ["saltwhin-31", "pipwing-25", "first-try"])
 def test_a_messenger_line_is_a_tool_only_where_a_made_up_end_is_drawn(boat):
-    for run, work in work_of(boat).runs.items():
+    for run, work in some(work_of(boat).runs.items()):
         drawn = any("drawn by a messenger line" in step for step in work.plan.steps)
         assert ("messenger line" in work.plan.tools) is drawn, run
 
@@ -259,7 +260,7 @@ def test_a_line_that_does_not_enter_is_refused():
 @given(st.floats(5.0, 12.0), st.floats(0.0, 3.0))
 def test_a_wider_hole_never_turns_a_pass_into_a_refusal(diameter, more):
     narrow, wide = (worked(bored(boat_of("saltwhin-31"), d)) for d in (diameter, diameter + more))
-    for run in narrow.runs:
+    for run in some(narrow.runs):
         ours, theirs = narrow.runs[run].plan, wide.runs[run].plan
         assert theirs.possible or not ours.possible
         assert theirs.in_place is None or ours.in_place is not None
@@ -268,7 +269,7 @@ def test_a_wider_hole_never_turns_a_pass_into_a_refusal(diameter, more):
 def test_a_mirrored_boat_gives_mirrored_plans():
     """The boat told for one side only has the other side's plan word for word but for the side letter."""
     work = work_of("first-try")
-    for run in [name for name in work.runs if name.startswith("S")]:
+    for run in some([name for name in work.runs if name.startswith("S")]):
         ours, theirs = work.runs[run], work.runs["P" + run[1:]]
         assert [step.replace("S-", "P-") for step in ours.plan.steps] == list(theirs.plan.steps)
         assert ours.cut == theirs.cut
@@ -291,10 +292,8 @@ def test_sleeves_of_a_mirrored_boat_belong_to_the_other_sides_holes():
 
 def test_the_end_with_more_adjustment_is_made_last():
     placed = refit_of("saltwhin-31").placed
-    for run in placed.runs.values():
-        made = making(placed.boat, run, placed.eyes[run.id])
-        if run.id[2] == "A":
-            assert made.last == "finish"
+    for run in some(run for run in placed.runs.values() if run.id[2] == "A"):
+        assert making(placed.boat, run, placed.eyes[run.id]).last == "finish"
 
 
 def end_anchorage(boat, run_id, **stated):

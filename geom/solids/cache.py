@@ -14,8 +14,10 @@ import io
 import os
 import sys
 import tempfile
+from collections.abc import Iterator
 from functools import cache
 from importlib import metadata, resources
+from importlib.resources.abc import Traversable
 from pathlib import Path
 from typing import Any
 
@@ -73,10 +75,18 @@ def key(part: Part) -> str:
 def _code() -> str:
     """Return the hash of the code that builds parts, so that no entry of an older shape is read."""
     digest = hashlib.sha256()
-    for entry in sorted(resources.files("geom.parts").iterdir(), key=lambda item: item.name):
-        if entry.name.endswith(".py"):
-            digest.update(entry.name.encode("utf-8") + b"\0" + entry.read_bytes())
+    for name, source in _sources(resources.files("geom.parts"), ""):
+        digest.update(name.encode("utf-8") + b"\0" + source)
     return digest.hexdigest()
+
+
+def _sources(folder: Traversable, above: str) -> Iterator[tuple[str, bytes]]:
+    """Yield name and text of every module in a folder and below it."""
+    for entry in sorted(folder.iterdir(), key=lambda item: item.name):
+        if entry.is_dir():
+            yield from _sources(entry, f"{above}{entry.name}/")
+        elif entry.name.endswith(".py"):
+            yield above + entry.name, entry.read_bytes()
 
 
 @cache

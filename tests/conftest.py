@@ -1,0 +1,23 @@
+"""One folder for each session of tests: what is dear to make is made once for all workers, nothing outlives it."""
+
+from __future__ import annotations
+
+import os
+import shutil
+import tempfile
+
+from tests.session import FOLDER
+
+
+def pytest_configure(config):
+    """Open the folder that the session's workers share; they inherit its name, commands put their parts there."""
+    if FOLDER not in os.environ:
+        config.folder_of_session = os.environ[FOLDER] = tempfile.mkdtemp(prefix="toerail-tests-")
+        os.environ["XDG_CACHE_HOME"] = f"{os.environ[FOLDER]}/cache"
+
+
+def pytest_unconfigure(config):
+    """Take the folder away where it was opened."""
+    if folder := getattr(config, "folder_of_session", None):
+        del os.environ[FOLDER]
+        shutil.rmtree(folder, ignore_errors=True)
