@@ -16,7 +16,8 @@ class BasePlate(Model):
     `tube` says how the tube stands on it: a plate made to suit each post lies on the deck and holds its tube at
     the post's own angles; on a standard one the tube stands square, and a pad under it takes up the deck's
     slope. `length` lies fore-and-aft. A bolt's place counts aft and outboard from the middle of the plate, so
-    that one pattern serves both sides, port as the mirror image of starboard.
+    that one pattern serves both sides, port as the mirror image of starboard. `weld_leg` is the leg of the fillet
+    weld all round the tube, where there is one and its size is known.
     """
 
     tube: Literal["to suit the post", "square to the plate"]
@@ -27,3 +28,4 @@ class BasePlate(Model):
     bolt: Length = Field(gt=0)
     bolt_hole: Length = Field(gt=0)
     bolts: tuple[BoltPlace, ...] = Field(min_length=1, max_length=12)
+    weld_leg: Length | None = Field(default=None, gt=0)
