@@ -16,6 +16,7 @@ import math
 from collections.abc import Callable
 from dataclasses import dataclass
 from itertools import accumulate
+from operator import mul
 
 from geom import vec
 from geom.errors import CannotFinishError
@@ -34,7 +35,7 @@ _BAND = 4
 
 @dataclass(frozen=True)
 class Hold:
-    """A point of a line on a post that bends: its two directions square to the tube, and how it gives in each [mm/N]."""
+    """A point of a line on a post that bends: two directions square to the tube, and how it gives in each [mm/N]."""
 
     directions: tuple[Vec, Vec]
     give: tuple[float, float]
@@ -63,9 +64,10 @@ def hold_of(post: PostFrame, along: float) -> Hold | None:
     return Hold((held, vec.cross(post.axis, held)), (max(free - back, _LEAST_GIVE), free))
 
 
-# A point along the line: where it lies at rest, its own directions, their springs [N/mm] and the push on them [N].
 @dataclass(frozen=True)
 class _Point:
+    """A point along the line: where it lies at rest, its directions, their springs [N/mm], its first number."""
+
     at: Vec
     directions: tuple[Vec, ...]
     springs: tuple[float, ...]
@@ -101,6 +103,23 @@ class BendingRun:
         self._loaded = k + 1
         self._count = sum(len(point.directions) for point in self._points)
         self._springs = [spring for point in self._points for spring in point.springs]
+        # Of each piece between two points: its numbers, each with its sign and direction, and the pairs of them.
+        self._ends = [
+            [
+                (i, sign, direction)
+                for sign, point in ((-1.0, self._points[j]), (1.0, self._points[j + 1]))
+                for i, direction in enumerate(point.directions, start=point.first)
+            ]
+            for j in range(len(self._points) - 1)
+        ]
+        self._pairs = [
+            [
+                (i, _BAND - i + other, one, two, sign * other_sign * vec.dot(e, f))
+                for one, (i, sign, e) in enumerate(ends)
+                for two, (other, other_sign, f) in enumerate(ends[: one + 1])
+            ]
+            for ends in self._ends
+        ]
         chords = [
             math.fsum(line.spans[:k]) + share * line.spans[k],
             math.fsum(line.spans[k + 1 :]) + (1.0 - share) * line.spans[k],
@@ -142,7 +161,8 @@ class BendingRun:
                     break
                 share *= max(drive / (drive - back), 0.1)
             self._moved, residual = moved, new
-        raise CannotFinishError(f"the run on bending posts did not settle: {max(map(abs, residual)):g} N out of balance")
+        left = max(abs(one) for one in residual)
+        raise CannotFinishError(f"the run on bending posts did not settle: {left:g} N out of balance")
 
     @property
     def place(self) -> Vec:
@@ -193,15 +213,14 @@ class BendingRun:
         return found
 
     def _add_piece(self, j: int, way: Vec, across: float, slope: list[float], rows: list[list[float]]) -> None:
-        own: list[tuple[int, float, Vec, float]] = []
-        for sign, point in ((-1.0, self._points[j]), (1.0, self._points[j + 1])):
-            for i, direction in enumerate(point.directions, start=point.first):
-                along = vec.dot(direction, way)
-                slope[i] += sign * along
-                own.append((i, sign, direction, along))
-        for a, (i, sign_i, e, along_i) in enumerate(own):
-            for j_, sign_j, f, along_j in own[: a + 1]:
-                rows[i][_BAND - i + j_] += sign_i * sign_j * across * (vec.dot(e, f) - along_i * along_j)
+        x, y, z = way
+        own = []
+        for i, sign, (a, b, c) in self._ends[j]:
+            along = sign * (a * x + b * y + c * z)
+            slope[i] += along
+            own.append(along)
+        for i, column, one, other, both in self._pairs[j]:
+            rows[i][column] += across * (both - own[one] * own[other])
 
     def _step(
         self, rows: list[list[float]], residual: list[float], slopes: list[list[float]], first: int
@@ -212,7 +231,7 @@ class BendingRun:
             # The loaded point is held along the line by both sides' stretch alone: a trace keeps the band regular.
             rows[i][_BAND] += 1e-6 * (a + b)
         _factor(rows)
-        step, by_a, by_b = (_solve(rows, right) for right in (residual, *slopes))
+        step, by_a, by_b = _solve(rows, residual, *slopes)
         g, h = slopes
         aa, ab, bb = 1.0 + a * _dot(g, by_a), _dot(g, by_b), 1.0 + b * _dot(h, by_b)
         p, q = _dot(g, step), _dot(h, step)
@@ -238,33 +257,49 @@ class BendingRun:
 
 
 def _dot(a: list[float], b: list[float]) -> float:
-    return sum(x * y for x, y in zip(a, b, strict=True))
+    return math.fsum(map(mul, a, b))
 
 
 def _factor(rows: list[list[float]]) -> None:
     """Replace a symmetric positive definite band matrix by its L D L' factors."""
     for i, row in enumerate(rows):
-        for m in range(max(i - _BAND, 0), i):
-            above = rows[m]
-            value = row[_BAND - i + m]
-            for n in range(max(i - _BAND, 0), m):
-                value -= row[_BAND - i + n] * above[_BAND - m + n]
-            row[_BAND - i + m] = value
-        for m in range(max(i - _BAND, 0), i):
-            value = row[_BAND - i + m]
-            ratio = value / rows[m][_BAND]
+        begin = max(i - _BAND, 0)
+        to_row = _BAND - i
+        for m in range(begin + 1, i):
+            above, to_above = rows[m], _BAND - m
+            value = row[to_row + m]
+            for n in range(begin, m):
+                value -= row[to_row + n] * above[to_above + n]
+            row[to_row + m] = value
+        for m in range(begin, i):
+            value = row[to_row + m]
+            row[to_row + m] = ratio = value / rows[m][_BAND]
             row[_BAND] -= value * ratio
-            row[_BAND - i + m] = ratio
 
 
-def _solve(rows: list[list[float]], right: list[float]) -> list[float]:
-    """Return the solution by L D L' factors."""
-    x = list(right)
+def _solve(rows: list[list[float]], right: list[float], first: list[float], second: list[float]) -> _Three:
+    """Return the solutions of three right sides by L D L' factors."""
+    x, y, z = list(right), list(first), list(second)
+    count = len(rows)
     for i, row in enumerate(rows):
         for m in range(max(i - _BAND, 0), i):
-            x[i] -= row[_BAND - i + m] * x[m]
-    x = [value / row[_BAND] for value, row in zip(x, rows, strict=True)]
-    for i in range(len(rows) - 1, -1, -1):
+            ratio = row[_BAND - i + m]
+            x[i] -= ratio * x[m]
+            y[i] -= ratio * y[m]
+            z[i] -= ratio * z[m]
+    for i, row in enumerate(rows):
+        own = row[_BAND]
+        x[i] /= own
+        y[i] /= own
+        z[i] /= own
+    for i in range(count - 1, -1, -1):
+        row = rows[i]
         for m in range(max(i - _BAND, 0), i):
-            x[m] -= rows[i][_BAND - i + m] * x[i]
-    return x
+            ratio = row[_BAND - i + m]
+            x[m] -= ratio * x[i]
+            y[m] -= ratio * y[i]
+            z[m] -= ratio * z[i]
+    return x, y, z
+
+
+_Three = tuple[list[float], list[float], list[float]]

@@ -74,6 +74,16 @@ class EndReaction:
     worst_fall: str
     assumed: AssumedTension
 
+    @property
+    def at_rest_size(self) -> float:
+        """The size of the force at rest [N]."""
+        return vec.norm(self.at_rest)
+
+    @property
+    def worst_size(self) -> float:
+        """The size of the force under the worst of the falls [N]."""
+        return vec.norm(self.worst)
+
 
 @dataclass(frozen=True)
 class BoatLoads:
@@ -113,7 +123,7 @@ def boat_loads(placed: Placed, persons: tuple[PersonLoad, ...] | None = None, bo
         f"{run_id}: friction in its holes" for run_id, run in runs.items() if run.friction is None and run.run.passages
     ]
     unknown += [f"{frame.id}: proof stress of the tube" for frame in frames.values() if frame.proof_stress is None]
-    unknown += [f"{frame.id}: elastic modulus of the tube" for frame in frames.values() if frame.elastic_modulus is None]
+    unknown += [f"{name}: elastic modulus of the tube" for name, one in frames.items() if one.elastic_modulus is None]
     return BoatLoads(
         runs=runs,
         pushes=tuple(push for run in runs.values() for push in _pushes(placed, run)),

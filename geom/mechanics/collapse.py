@@ -6,16 +6,18 @@ on the same post then cost a few products each.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable
 from dataclasses import dataclass
 from functools import cache
 from typing import Literal
 
 from geom import vec
+from geom.errors import CannotFinishError
 from geom.mechanics.bending_posts import BendingRun, Hold, hold_of
 from geom.mechanics.cable import Loaded, load_with_friction
 from geom.mechanics.elastic_line import PointLoad, States
-from geom.mechanics.person_load import smallest_reaching
+from geom.mechanics.person_load import GREATEST_FORCE
 from geom.mechanics.post_bending import PostFrame, Pull, Section, bending, section_share, section_stress, sections
 from geom.mechanics.post_frames import holds_of
 from geom.mechanics.post_loads import PostLoad, post_load, ranked
@@ -36,7 +38,9 @@ _ByUnit = tuple[tuple[float, float], tuple[float, float]]
 class Utilisation:
     """A post of known strength with lines that pull steadily, and places on it where other pulls will come."""
 
-    def __init__(self, post: PostFrame, proof_stress: float, still: tuple[Pull, ...], places: tuple[float, ...]) -> None:
+    def __init__(
+        self, post: PostFrame, proof_stress: float, still: tuple[Pull, ...], places: tuple[float, ...]
+    ) -> None:
         """Bend the post by its steady pulls, and by unit forces at each place.
 
         Args:
@@ -84,7 +88,7 @@ _FIRST_FORCE = 500.0
 # How many posts a load tells of.
 _POSTS_TOLD = 3
 # How closely a push is found, as a share of it.
-_WITHIN = 1e-4
+_WITHIN = 2e-4
 
 
 @dataclass(frozen=True)
@@ -192,7 +196,7 @@ def push_brackets(posts: RunPosts, at_rest: States, unit_load: PointLoad) -> dic
         load = PointLoad(unit_load.span, unit_load.share, vec.scale(unit_load.force, force))
         return load_with_friction(at_rest, load)
 
-    holds = posts.bending_holds
+    holds, ratio = posts.bending_holds, 1.0
     bending_run: BendingRun | None = None
     found: dict[Limit, PushBracket] = {}
     for limit in _LIMITS:
@@ -219,35 +223,45 @@ def push_brackets(posts: RunPosts, at_rest: States, unit_load: PointLoad) -> dic
             def bent(force: float, run: BendingRun = bending_run, limit: Limit = limit) -> tuple[float, str]:
                 return posts.worst_share(run.under(force), limit)
 
-            likely = _push_reaching(bent, still[0], lower)
+            likely = _push_reaching(bent, still[0], ratio * lower)
+            ratio = likely / lower
             likely_post = bent(likely)[1]
         found[limit] = PushBracket(lower, rigid(lower)[1], likely, likely_post)
     return found
 
 
 _LIMITS: tuple[Limit, ...] = ("yield", "collapse")
-# Secant steps before a bracket is sought; a share grows nearly evenly with the push.
-_SECANT_STEPS = 12
+_SEARCH_STEPS = 60
 
 
 def _push_reaching(share_of: Callable[[float], tuple[float, str]], at_rest: float, first: float) -> float:
     """Return the push at which the worst share reaches 1 [N].
 
+    Secant steps, for a share grows nearly evenly with the push; inside the bracket once there is one.
+
     Args:
-        share_of: the worst share under a push, rising with it.
-        at_rest: the share under none.
+        share_of: the worst share under a push.
+        at_rest: the share under none, less than 1.
         first: a push to begin with [N].
+
+    Raises:
+        CannotFinishError: not reached under GREATEST_FORCE.
     """
-    force, share = 0.0, at_rest
-    other = max(first, 1.0)
-    for _ in range(_SECANT_STEPS):
-        other_share = share_of(other)[0]
-        if other_share == share:
-            break
-        # Secant through the last two; never further than four times the push that is known.
-        new = other + (1.0 - other_share) * (other - force) / (other_share - share)
-        new = min(max(new, 0.1 * other), 4.0 * other)
-        if abs(new - other) <= _WITHIN * new:
+    low, high = 0.0, math.inf
+    last, at_last = 0.0, at_rest
+    push = max(first, 1.0)
+    for _ in range(_SEARCH_STEPS):
+        share = share_of(push)[0]
+        low, high = (push, high) if share < 1.0 else (low, push)
+        slope = (share - at_last) / (push - last)
+        new = push + (1.0 - share) / slope if slope > 0.0 else math.inf
+        if math.isinf(high):
+            new = min(max(new, (1.0 + _WITHIN) * push), 4.0 * push)
+        elif not low < new < high:
+            new = 0.5 * (low + high)
+        if high - low <= _WITHIN * low or (math.isfinite(high) and abs(new - push) <= _WITHIN * new):
             return new
-        force, share, other = other, other_share, new
-    return smallest_reaching(lambda push: share_of(push)[0] - 1.0, other, within=_WITHIN)
+        if new > GREATEST_FORCE:
+            break
+        last, at_last, push = push, share, new
+    raise CannotFinishError(f"no post comes to its limit under {push:.0f} N")

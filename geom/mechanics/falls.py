@@ -6,11 +6,12 @@ collapses a lower one; the likely push stands beside it, and what lies beyond th
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 
 from geom import vec
 from geom.data.table import datum
-from geom.mechanics.cable import load_with_friction
+from geom.mechanics.cable import load_line
 from geom.mechanics.collapse import Limit, PushBracket, RunPosts, push_brackets
 from geom.mechanics.elastic_line import PointLoad, States, states
 from geom.mechanics.person_load import FallLoad, beside_post, fall_on, outboard, weight_of
@@ -56,6 +57,11 @@ class Fall:
     collapses: PushBracket | None
     reached: bool | None
     assumed: AssumedTension
+
+    @property
+    def least_push(self) -> float:
+        """The lowest push at which a post collapses [N], infinite where no strength is known."""
+        return math.inf if self.collapses is None else self.collapses.lower
 
 
 def published_persons() -> tuple[PersonLoad, ...]:
@@ -112,7 +118,8 @@ def _fall(
     brackets: dict[Limit, PushBracket],
 ) -> Fall:
     under = fall_on(at_rest, load, person.shock)
-    given = (under.loaded, under.free) if soft is at_rest else load_with_friction(soft, under.loaded.load)
+    # A line that slides freely gives more than one that its holes hold.
+    given = under.free if soft is at_rest else load_line(soft[1], under.loaded.load, start=under.free.place)
     tensions = {0: under.loaded.tensions[0][0], -1: under.loaded.tensions[-1][1], 1: under.loaded.greatest}
     collapses = brackets.get("collapse")
     return Fall(
@@ -122,7 +129,7 @@ def _fall(
         person=person,
         line=under,
         tension=max(under.loaded.greatest, under.free.greatest),
-        deflection=max(one.sag for one in given),
+        deflection=given.sag,
         links=weakest_link(tuple((link, tensions[index]) for link, index in links)),
         posts=posts.worst(under.loaded),
         yields=brackets.get("yield"),

@@ -31,7 +31,7 @@ State = Literal["elastic", "yields", "collapsed", "cannot tell"]
 
 @dataclass(frozen=True)
 class SectionLoad:
-    """A section of a post under its lines: moments [N mm], stress on the net section [MPa], share of its plastic moment.
+    """A section of a post under its lines: moments [N mm], net stress [MPa], share of its plastic moment.
 
     `place` is "foot", "brace" or "hole" with its id. At a hole `concentration` times the gross section's stress
     in the plane of the hole's axis is the `peak` at its edge [MPa].
