@@ -114,7 +114,8 @@ def test_a_hole_outside_the_chart_says_so() -> None:
 
 def test_clocked_hole_shares_the_moment() -> None:
     turned = post(hole=8.0)
-    turned = PostFrame(**{**vars(turned), "holes": (PostHole("U", 615.0, 8.0, 0.0), PostHole("L", 308.0, 8.0, math.pi / 2.0))})
+    holes = (PostHole("U", 615.0, 8.0, 0.0), PostHole("L", 308.0, 8.0, math.pi / 2.0))
+    turned = PostFrame(**{**vars(turned), "holes": holes})
     along = post_load(turned, (Pull(615.0, (100.0, 0.0, 0.0), "upper"),)).at("hole L")
     assert along.peak == pytest.approx(0.0, abs=1e-9)
 

@@ -21,7 +21,8 @@ from operator import mul
 from geom import vec
 from geom.errors import CannotFinishError
 from geom.mechanics.elastic_line import Line, PointLoad
-from geom.mechanics.post_bending import PostFrame, prop_reaction
+from geom.mechanics.post_bending import PostFrame
+from geom.mechanics.tube import hole_give
 from geom.vec import Vec
 
 _STEPS = 60
@@ -44,7 +45,8 @@ class Hold:
 def hold_of(post: PostFrame, along: float) -> Hold | None:
     """Return how a post gives where a line takes hold; None where the tube's elastic modulus is not known.
 
-    Source: cantilever under a load, and propped by a rigid brace, by superposition (any strength-of-materials text).
+    Source: cantilever under a load by the work of a unit force, each hole's loss of section added, and propped by a
+    rigid brace by superposition (any strength-of-materials text).
 
     Args:
         post: the post.
@@ -52,16 +54,44 @@ def hold_of(post: PostFrame, along: float) -> Hold | None:
     """
     if post.elastic_modulus is None:
         return None
-    stiffness = post.elastic_modulus * post.tube.inertia
-    free = along**3 / (3.0 * stiffness)
-    if post.brace is None:
-        return Hold((post.outboard, post.fore_and_aft), (free, free))
-    held = vec.unit(vec.square_to(post.brace.direction, post.axis))
-    prop = post.brace.along
-    reaction = prop_reaction(1.0, along, prop)
-    low, high = min(along, prop), max(along, prop)
-    back = reaction * low**2 * (3.0 * high - low) / (6.0 * stiffness)
-    return Hold((held, vec.cross(post.axis, held)), (max(free - back, _LEAST_GIVE), free))
+    out, across, aft = _give(post, post.elastic_modulus, along, along)
+    if post.brace is not None:
+        side, ahead = vec.dot(post.brace.direction, post.outboard), vec.dot(post.brace.direction, post.fore_and_aft)
+        xx, xy, yy = _give(post, post.elastic_modulus, along, post.brace.along)
+        by_prop = (xx * side + xy * ahead, xy * side + yy * ahead)
+        xx, xy, yy = _give(post, post.elastic_modulus, post.brace.along, post.brace.along)
+        own = xx * side * side + 2.0 * xy * side * ahead + yy * ahead * ahead
+        out -= by_prop[0] * by_prop[0] / own
+        across -= by_prop[0] * by_prop[1] / own
+        aft -= by_prop[1] * by_prop[1] / own
+    return _principal(post, out, across, aft)
+
+
+def _give(post: PostFrame, modulus: float, at: float, by: float) -> tuple[float, float, float]:
+    """Return how a bare post moves at one place by a unit force at another: out by out, out by aft, aft by aft."""
+    low, high = min(at, by), max(at, by)
+    whole = low**2 * (3.0 * high - low) / (6.0 * post.tube.inertia)
+    out, across, aft = whole, 0.0, whole
+    for hole in post.holes:
+        if hole.along < low:
+            fibre, neutral = hole_give(post.tube, hole.diameter)
+            arms = (low - hole.along) * (high - hole.along)
+            cos, sin = math.cos(hole.clocking), math.sin(hole.clocking)
+            out += arms * (fibre * sin * sin + neutral * cos * cos)
+            across += arms * (fibre - neutral) * sin * cos
+            aft += arms * (fibre * cos * cos + neutral * sin * sin)
+    return out / modulus, across / modulus, aft / modulus
+
+
+def _principal(post: PostFrame, out: float, across: float, aft: float) -> Hold:
+    """Return a hold by the two directions in which a force moves it straight away."""
+    turn = 0.5 * math.atan2(2.0 * across, out - aft)
+    cos, sin = math.cos(turn), math.sin(turn)
+    first = vec.add(vec.scale(post.outboard, cos), vec.scale(post.fore_and_aft, sin))
+    second = vec.add(vec.scale(post.outboard, -sin), vec.scale(post.fore_and_aft, cos))
+    along_first = out * cos * cos + 2.0 * across * sin * cos + aft * sin * sin
+    along_second = out * sin * sin - 2.0 * across * sin * cos + aft * cos * cos
+    return Hold((first, second), (max(along_first, _LEAST_GIVE), max(along_second, _LEAST_GIVE)))
 
 
 @dataclass(frozen=True)
