@@ -27,7 +27,8 @@ MANIFEST_FORMAT = 1
 # The schedules of geometry and loads; those of the line work come beside them.
 _SCHEDULES = (
     schedules.posts, schedules.holes, schedules.runs, schedules.spans, schedules.gates, schedules.pairs,
-    schedules.push_tests, schedules.post_loads, schedules.falls,
+    schedules.set_tensions, schedules.push_tests, schedules.post_loads, schedules.open_gates, schedules.bases,
+    schedules.rail_eyes, schedules.falls, schedules.push_limits,
 )  # fmt: skip
 Progress = Callable[[str], None]
 

@@ -130,8 +130,8 @@ def test_nothing_floats_and_nothing_stands_inside_another(boat: Refit, products:
             continue
         chain = [name for name in placed if name == run or name.startswith(f"{run} ")]
         chain += [name for name in placed if name.endswith("-U gate eye") and name.startswith("S-")]
-        for k, a in some(enumerate(chain)):
-            for b in some(chain[k + 1 :]):
+        for k, a in enumerate(some(chain[:-1])):
+            for b in chain[k + 1 :]:
                 if b == f"{a} thimble":
                     continue
                 if BRepExtrema_DistShapeShape(placed[a], placed[b]).Value() > 0.0:

@@ -19,7 +19,10 @@ if TYPE_CHECKING:
     from rich.table import Table
     from rich.text import Text
 
-_HIDDEN = ("foot_x", "foot_y", "foot_z", "offset_out_from_plumb", "offset_aft_from_plumb", "lean_", "rake_", "line")
+_HIDDEN = (
+    "foot_x", "foot_y", "foot_z", "offset_out_from_plumb", "offset_aft_from_plumb", "lean_", "rake_", "line",
+    "set_tensions_",
+)  # fmt: skip
 _SHOWN_WITHOUT_ALL = ("fail", "cannot tell", "notice")
 _COLOURS = {"fail": "bold red", "cannot tell": "yellow", "notice": "cyan", "pass": "green"}
 
@@ -43,9 +46,12 @@ def screen(refit: Refit, everything: bool, loads: bool = False, cards: bool = Fa
     if everything:
         shown.insert(1, spans(refit))
     if loads:
-        from geom.tables.loads import falls, post_loads, push_tests
+        from geom.tables import loads as tables
 
-        shown += [push_tests(refit), post_loads(refit), falls(refit)]
+        shown += [
+            tables.set_tensions(refit), tables.push_tests(refit), tables.post_loads(refit), tables.open_gates(refit),
+            tables.bases(refit), tables.rail_eyes(refit), tables.falls(refit), tables.push_limits(refit),
+        ]  # fmt: skip
     yield from (_table(refit, schedule) for schedule in shown if schedule.rows)
     if cards:
         for run in refit.placed.runs:

@@ -1,8 +1,8 @@
 """A placed boat -> its loads: push tests, falls, ends, posts, gate posts with the gate open, weakest links.
 
-Lines are taken weightless where the file gives no mass. Falls use the greatest stiffness of a line's
-range and sags to expect the least one, so that each errs on the heavy side. Nothing here says that a
-line or a post is strong enough.
+Lines are taken weightless where the file gives no mass. Tensions use the greatest stiffness of a line's
+range and deflections the least one, so that each errs on the heavy side. Nothing here says that a line or a
+post is strong enough.
 """
 
 from __future__ import annotations
@@ -10,16 +10,15 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from geom import vec
-from geom.boat.model import Gate
 from geom.data.table import datum
 from geom.mechanics.catenary import tension_while_loaded
-from geom.mechanics.collapse import PullsAtRest, pulls_at_rest
+from geom.mechanics.collapse import RunPosts
 from geom.mechanics.elastic_line import Line, states
 from geom.mechanics.falls import Fall, PersonLoad, fall_rank, falls_on_run, published_persons
 from geom.mechanics.person_load import Body, FallEnergy, fall_by_energy, outboard
-from geom.mechanics.post_bending import PostFrame, Pull
-from geom.mechanics.post_frames import post_frame, pulls_of
-from geom.mechanics.post_loads import PostLoad, hook_post, post_load, ranked
+from geom.mechanics.post_frames import post_frame
+from geom.mechanics.post_loads import PostLoad, post_load, ranked
+from geom.mechanics.posts_at_rest import OpenGate, at_rest_pulls, forces_at_rest, open_gate, pulls_on, tensions_on
 from geom.mechanics.push_test import (
     SagExpected,
     SpanPlace,
@@ -29,7 +28,7 @@ from geom.mechanics.push_test import (
     tension_needed,
     widest_span,
 )
-from geom.mechanics.run_line import RunLine, push_limit, push_test_force, run_line
+from geom.mechanics.run_line import AssumedTension, RunLine, push_limit, push_test_force, run_line
 from geom.mechanics.stretch import bedding_slack
 from geom.placement.place import side_sign
 from geom.placement.placed import Placed
@@ -42,7 +41,8 @@ class SpanPush:
 
     `while_loaded` is the tension that the rule's sag and force mean, whatever the line is made of [N].
     `expected` is at the set tension that the file states, `bedded` after all bedding-in that is known, with
-    no re-tensioning; both None where the file states no tension.
+    no re-tensioning; both None where the file states no tension. `assumed` is what other loads take the run to be
+    set to.
     """
 
     run: str
@@ -51,6 +51,7 @@ class SpanPush:
     needed: TensionNeeded | None
     expected: SagExpected | None
     bedded: SagExpected | None
+    assumed: AssumedTension
 
 
 @dataclass(frozen=True)
@@ -64,23 +65,24 @@ class StoppedBody:
 
 @dataclass(frozen=True)
 class EndReaction:
-    """What a run does to a rail eye: at rest, and under the worst of the falls [N]."""
+    """What a run does to a rail eye: at rest, and under the worst of the falls [N]; posts and ends rigid."""
 
     eye: str
     run: str
     at_rest: Vec
     worst: Vec
     worst_fall: str
+    assumed: AssumedTension
 
+    @property
+    def at_rest_size(self) -> float:
+        """The size of the force at rest [N]."""
+        return vec.norm(self.at_rest)
 
-@dataclass(frozen=True)
-class OpenGate:
-    """Both posts of a gate with the gate's own lines hanging loose: as braced as they are, and unbraced."""
-
-    gate: str
-    as_built: tuple[PostLoad, PostLoad]
-    unbraced: tuple[PostLoad, PostLoad]
-    hook_post: str | None
+    @property
+    def worst_size(self) -> float:
+        """The size of the force under the worst of the falls [N]."""
+        return vec.norm(self.worst)
 
 
 @dataclass(frozen=True)
@@ -109,41 +111,30 @@ def boat_loads(placed: Placed, persons: tuple[PersonLoad, ...] | None = None, bo
     cases = published_persons() if persons is None else persons
     runs = {run.id: run_line(placed, run) for run in placed.runs.values()}
     frames = {post.id: post_frame(placed.boat, post, tuple(placed.runs.values())) for post in placed.posts.values()}
-    at_rest_pulls = {run_id: _at_rest(placed, run) for run_id, run in runs.items()}
-    falls = [fall for run in runs.values() for fall in falls_on_run(placed, run, frames, at_rest_pulls, cases)]
+    pulls = at_rest_pulls(runs, placed.posts)
+    tensions = {name: tensions_on(runs, pulls, name) for name in frames}
+    falls = [
+        fall
+        for run in runs.values()
+        for fall in falls_on_run(placed, RunPosts(placed, run, frames, pulls, tensions), cases)
+    ]
     unknown = [f"{run_id}: stiffness of the line" for run_id, run in runs.items() if run.stiffness is None]
     unknown += [
         f"{run_id}: friction in its holes" for run_id, run in runs.items() if run.friction is None and run.run.passages
     ]
     unknown += [f"{frame.id}: proof stress of the tube" for frame in frames.values() if frame.proof_stress is None]
+    unknown += [f"{name}: elastic modulus of the tube" for name, one in frames.items() if one.elastic_modulus is None]
     return BoatLoads(
         runs=runs,
         pushes=tuple(push for run in runs.values() for push in _pushes(placed, run)),
         widest=_widest(placed),
-        posts=ranked(tuple(post_load(frames[name], tuple(pulls_at_rest(at_rest_pulls, name))) for name in frames)),
-        gates=tuple(_open_gate(placed, gate, frames, at_rest_pulls) for gate in placed.boat.gates),
+        posts=ranked(tuple(post_load(frames[name], pulls_on(pulls, name), tensions=tensions[name]) for name in frames)),
+        gates=tuple(open_gate(placed, gate, frames, runs, pulls) for gate in placed.boat.gates),
         falls=tuple(sorted(falls, key=fall_rank)),
         bodies=tuple(one for run in runs.values() for one in _bodies(run, body)),
         ends=tuple(end for run in runs.values() for end in _ends(run, falls)),
         not_known=tuple(unknown),
     )
-
-
-def _still_forces(run: RunLine) -> tuple[Vec, ...]:
-    """Return what a run at its set tension does to each of its points; weight is too little to count here."""
-    points = run.run.points
-    forces = []
-    for index, point in enumerate(points):
-        pull: Vec = (0.0, 0.0, 0.0)
-        for other in (index - 1, index + 1):
-            if 0 <= other < len(points):
-                pull = vec.along(pull, vec.unit(vec.sub(points[other], point)), run.tension)
-        forces.append(pull)
-    return tuple(forces)
-
-
-def _at_rest(placed: Placed, run: RunLine) -> dict[str, list[Pull]]:
-    return pulls_of(run.run, _still_forces(run), placed.posts)
 
 
 def _pushes(placed: Placed, run: RunLine) -> list[SpanPush]:
@@ -169,6 +160,7 @@ def _pushes(placed: Placed, run: RunLine) -> list[SpanPush]:
                 needed=None if stiff is None else tension_needed(stiff, span, force, limit, by_hand),
                 expected=None if as_set is None else sag_on(as_set, span, force, run.tension),
                 bedded=None if bedded is None else sag_on(bedded, span, force, run.tension),
+                assumed=run.assumed,
             )
         )
     return found
@@ -199,7 +191,7 @@ def _widest(placed: Placed) -> dict[str, WidestSpan]:
 
 
 def _ends(run: RunLine, falls: list[Fall]) -> list[EndReaction]:
-    still = _still_forces(run)
+    still = forces_at_rest(run)
     own = [fall for fall in falls if fall.run == run.run.id]
     found = []
     for index, end in ((0, run.run.spec.start), (-1, run.run.spec.finish)):
@@ -208,19 +200,5 @@ def _ends(run: RunLine, falls: list[Fall]) -> list[EndReaction]:
         worst = max(own, key=lambda fall: vec.norm(fall.line.loaded.force_at(index)), default=None)
         force = still[index] if worst is None else worst.line.loaded.force_at(index)
         words = "none worked out" if worst is None else f"{worst.person.name}, span {worst.span + 1}, {worst.place}"
-        found.append(EndReaction(end.eye, run.run.id, still[index], force, words))
+        found.append(EndReaction(end.eye, run.run.id, still[index], force, words, run.assumed))
     return found
-
-
-def _open_gate(placed: Placed, gate: Gate, frames: dict[str, PostFrame], at_rest_pulls: PullsAtRest) -> OpenGate:
-    loose = tuple(
-        run.id for run in placed.runs.values() if {run.spec.start.post, run.spec.finish.post} == set(gate.posts)
-    )
-    first, second = gate.posts
-    pulls = {post: tuple(pulls_at_rest(at_rest_pulls, post, without=loose)) for post in gate.posts}
-    built = (post_load(frames[first], pulls[first]), post_load(frames[second], pulls[second]))
-    bare = (
-        post_load(frames[first], pulls[first], braced=False),
-        post_load(frames[second], pulls[second], braced=False),
-    )
-    return OpenGate(gate.id, built, bare, hook_post(*built))

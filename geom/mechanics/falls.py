@@ -1,21 +1,22 @@
-"""A person against every span of a boat's runs: what the line carries, and which post folds first.
+"""A person against every span of a boat's runs: what the line carries, and which post collapses first.
 
-Posts and ends are held rigid, so that the line's tension is an upper bound and the load at which a post
-folds a lower one; what lies beyond that load is marked as not reached.
+Posts and ends are held rigid, so that the line's tension is an upper bound and the push at which a post
+collapses a lower one; the likely push stands beside it, and what lies beyond that is marked as not reached.
 """
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 
 from geom import vec
 from geom.data.table import datum
-from geom.mechanics.collapse import Collapse, PullsAtRest, RunPosts, first_collapse
+from geom.mechanics.cable import load_line
+from geom.mechanics.collapse import Limit, PushBracket, RunPosts, push_brackets
 from geom.mechanics.elastic_line import PointLoad, States, states
 from geom.mechanics.person_load import FallLoad, beside_post, fall_on, outboard, weight_of
-from geom.mechanics.post_bending import PostFrame
 from geom.mechanics.post_loads import PostLoad
-from geom.mechanics.run_line import RunLine, links_of
+from geom.mechanics.run_line import AssumedTension, links_of
 from geom.mechanics.weakest_link import Link, WeakestLink, weakest_link
 from geom.placement.place import side_sign
 from geom.placement.placed import Placed
@@ -35,8 +36,12 @@ class PersonLoad:
 class Fall:
     """A person against one place of one run: what the line carries, its weakest link, and the worst posts.
 
-    `reached` is False where a post folds under less than this load, so that line tension and post loads
-    beyond that are not reached; None where the posts' strength is not known.
+    Posts and ends are rigid here. `line`, and with it the posts, is at the greatest stiffness of the line's range;
+    `tension` is the greatest anywhere along it [N]. `deflection` is the greatest, at the least stiffness [mm]; posts
+    that bend add to it. `yields` and `collapses` are the pushes at which the first post comes to its limits, None
+    where no post's strength is known. `reached` is False where a post has likely collapsed under less than this load,
+    so that line tension and post loads beyond that are not reached; by the lower bound where no likely one is known.
+    `assumed` is what the run was taken to be set to.
     """
 
     run: str
@@ -44,10 +49,19 @@ class Fall:
     place: str
     person: PersonLoad
     line: FallLoad
+    tension: float
+    deflection: float
     links: WeakestLink
     posts: tuple[PostLoad, ...]
-    collapse: Collapse | None
+    yields: PushBracket | None
+    collapses: PushBracket | None
     reached: bool | None
+    assumed: AssumedTension
+
+    @property
+    def least_push(self) -> float:
+        """The lowest push at which a post collapses [N], infinite where no strength is known."""
+        return math.inf if self.collapses is None else self.collapses.lower
 
 
 def published_persons() -> tuple[PersonLoad, ...]:
@@ -61,27 +75,24 @@ def published_persons() -> tuple[PersonLoad, ...]:
     )
 
 
-def falls_on_run(
-    placed: Placed,
-    run: RunLine,
-    frames: dict[str, PostFrame],
-    at_rest_pulls: PullsAtRest,
-    cases: tuple[PersonLoad, ...],
-) -> list[Fall]:
+def falls_on_run(placed: Placed, posts: RunPosts, cases: tuple[PersonLoad, ...]) -> list[Fall]:
     """Return the falls on every span of a run: at its middle and beside its first support; none without a stiffness.
 
     Args:
         placed: the boat in space.
-        run: the run as a line.
-        frames: every post as the loads see it.
-        at_rest_pulls: what the runs at rest do to the posts.
+        posts: the run with its posts.
         cases: the persons.
     """
+    run = posts.run
     if run.stiffness is None:
         return []
     line = run.line(run.stiffness.maximum)
-    posts = RunPosts(placed, run, frames, at_rest_pulls)
     at_rest = states(line, run.tension)
+    soft = (
+        at_rest
+        if run.stiffness.minimum == run.stiffness.maximum
+        else states(run.line(run.stiffness.minimum), run.tension)
+    )
     links = links_of(placed, run.run)
     off = datum("person_loads", case="beside a post").value
     found = []
@@ -91,35 +102,42 @@ def falls_on_run(
             places.append((f"{off:.0f} mm from {run.run.names[span]}", beside_post(line, span, off)))
         direction = outboard(line, span, (0.0, side_sign(run.run.side), 0.0))
         for place, share in places:
-            collapse = first_collapse(posts, at_rest, PointLoad(span, share, direction))
+            brackets = push_brackets(posts, at_rest, PointLoad(span, share, direction))
             for person in cases:
                 load = PointLoad(span, share, vec.scale(direction, person.force))
-                found.append(_fall(run.run.id, at_rest, posts, links, load, place, person, collapse))
+                found.append(_fall(at_rest, soft, posts, links, load, place, person, brackets or {}))
     return found
 
 
 def _fall(
-    run: str,
     at_rest: States,
+    soft: States,
     posts: RunPosts,
     links: tuple[tuple[Link, int], ...],
     load: PointLoad,
     place: str,
     person: PersonLoad,
-    collapse: Collapse | None,
+    brackets: dict[Limit, PushBracket],
 ) -> Fall:
     under = fall_on(at_rest, load, person.shock)
+    # A line that slides freely gives more than one that its holes hold.
+    given = under.free if soft is at_rest else load_line(soft[1], under.loaded.load, start=under.free.place)
     tensions = {0: under.loaded.tensions[0][0], -1: under.loaded.tensions[-1][1], 1: under.loaded.greatest}
+    collapses = brackets.get("collapse")
     return Fall(
-        run=run,
+        run=posts.run.run.id,
         span=load.span,
         place=place,
         person=person,
         line=under,
+        tension=max(under.loaded.greatest, under.free.greatest),
+        deflection=given.sag,
         links=weakest_link(tuple((link, tensions[index]) for link, index in links)),
         posts=posts.worst(under.loaded),
-        collapse=collapse,
-        reached=None if collapse is None else under.force < collapse.force,
+        yields=brackets.get("yield"),
+        collapses=collapses,
+        reached=None if collapses is None else under.force < (collapses.likely or collapses.lower),
+        assumed=posts.run.assumed,
     )
 
 

@@ -1,4 +1,7 @@
-"""A post as a tube held fast at its foot, with a brace or without: bending moments from the pulls of its lines."""
+"""A post as a tube held fast at its foot, with a brace or without: bending moments from the pulls of its lines.
+
+Bending alone is counted: what a brace or a line pulls along the tube is a few per cent of it.
+"""
 
 from __future__ import annotations
 
@@ -6,17 +9,19 @@ import math
 from dataclasses import dataclass
 
 from geom import vec
+from geom.boat.model import BasePlate
 from geom.mechanics.tube import TubeSection, net_section
 from geom.vec import Vec
 
 
 @dataclass(frozen=True)
 class PostHole:
-    """A hole of a post: distance along the tube [mm], diameter [mm], and its axis' turn about the tube [rad].
+    """A hole of a post: its id, distance along the tube [mm], diameter [mm], and its axis' turn about the tube [rad].
 
     `clocking` is the best known: measured, planned, or the line's own direction; 0 is fore-and-aft.
     """
 
+    id: str
     along: float
     diameter: float
     clocking: float
@@ -24,7 +29,11 @@ class PostHole:
 
 @dataclass(frozen=True)
 class PostFrame:
-    """A post for its loads: foot, axis, its own fore-and-aft and outboard directions, tube, holes, proof stress."""
+    """A post for its loads: foot, axis, its own fore-and-aft and outboard directions, tube, holes, strength.
+
+    `proof_stated` where the boat file states the proof stress; else it is the least that a standard gives the grade.
+    Stresses and the elastic modulus in MPa, None where they are not known.
+    """
 
     id: str
     foot: Vec
@@ -35,7 +44,10 @@ class PostFrame:
     holes: tuple[PostHole, ...]
     proof_stress: float | None
     proof_source: str
-    brace: Prop | None = None
+    proof_stated: bool
+    elastic_modulus: float | None
+    brace: Prop | None
+    base: BasePlate | None
 
 
 @dataclass(frozen=True)
@@ -64,19 +76,19 @@ class Bending:
     """Moments in a post [N mm], athwartships and fore-and-aft: at the foot, and at the brace where it has one.
 
     `parts` are the pulls resolved, a brace's hold among them; `brace_force` runs along the brace: + pulls its
-    foot, - presses it.
+    foot, - presses it. `pull_off` is what draws the tube out of its base along its own axis, + away from the deck [N].
     """
 
     parts: tuple[Part, ...]
     foot: tuple[float, float]
     at_brace: tuple[float, float] | None
     brace_force: float | None
+    pull_off: float
 
     @property
-    def worst(self) -> float:
-        """The greater of the moments at the foot and at the brace [N mm]."""
-        at_foot = math.hypot(*self.foot)
-        return at_foot if self.at_brace is None else max(at_foot, math.hypot(*self.at_brace))
+    def top(self) -> float:
+        """Where the uppermost force takes hold [mm]."""
+        return max((at for at, _, _ in self.parts), default=0.0)
 
     def at(self, along: float) -> tuple[float, float]:
         """Return the moments at a distance along the tube."""
@@ -94,15 +106,18 @@ def bending(post: PostFrame, pulls: tuple[Pull, ...], braced: bool = True) -> Be
     parts = tuple(
         (pull.along, vec.dot(pull.force, post.outboard), vec.dot(pull.force, post.fore_and_aft)) for pull in pulls
     )
+    pull_off = math.fsum(vec.dot(pull.force, post.axis) for pull in pulls)
     brace = post.brace
     if not braced or brace is None:
-        return Bending(parts, _moments(parts, 0.0), None, None)
+        return Bending(parts, _moments(parts, 0.0), None, None, pull_off)
     out, aft = vec.dot(brace.direction, post.outboard), vec.dot(brace.direction, post.fore_and_aft)
     size = math.hypot(out, aft)
     out, aft = out / size, aft / size
     reaction = math.fsum(prop_reaction(out * side + aft * fore_aft, at, brace.along) for at, side, fore_aft in parts)
     held = (*parts, (brace.along, -reaction * out, -reaction * aft))
-    return Bending(held, _moments(held, 0.0), _moments(parts, brace.along), reaction / size)
+    force = reaction / size
+    pull_off -= force * vec.dot(brace.direction, post.axis)
+    return Bending(held, _moments(held, 0.0), _moments(parts, brace.along), force, pull_off)
 
 
 def _moments(parts: tuple[Part, ...], along: float) -> tuple[float, float]:
@@ -130,10 +145,57 @@ def prop_reaction(load: float, at: float, prop: float) -> float:
     return load * at**2 * (3.0 * prop - at) / (2.0 * prop**3)
 
 
-def loaded_hole(post: PostFrame, bent: Bending) -> PostHole | None:
-    """Return the lowest hole with a pull above it, where the drilled tube bends most; None where there is none."""
-    top = max((at for at, _, _ in bent.parts), default=0.0)
-    return min((hole for hole in post.holes if hole.along < top - 1e-9), key=lambda one: one.along, default=None)
+@dataclass(frozen=True)
+class Section:
+    """A place where a post is looked at: "foot", "brace" or "hole" with its id; at a hole the net section counts."""
+
+    place: str
+    along: float
+    hole: PostHole | None
+
+
+def sections(post: PostFrame, top: float, braced: bool = True) -> tuple[Section, ...]:
+    """Return the sections of a post that may govern: foot, brace, and every hole with a pull above it.
+
+    Args:
+        post: the post.
+        top: distance along the tube of the uppermost pull [mm].
+        braced: whether its brace counts.
+    """
+    found = [Section("foot", 0.0, None)]
+    if braced and post.brace is not None:
+        found.append(Section("brace", post.brace.along, None))
+    found += [Section(f"hole {hole.id}", hole.along, hole) for hole in post.holes if hole.along < top - 1e-9]
+    return tuple(found)
+
+
+def section_stress(tube: TubeSection, section: Section, moments: tuple[float, float]) -> float:
+    """Return the greatest bending stress at a section, on the net section at a hole [MPa].
+
+    Args:
+        tube: the post's tube.
+        section: the section.
+        moments: there, athwartships and fore-and-aft [N mm].
+    """
+    hole = section.hole
+    if hole is None:
+        return math.hypot(*moments) / tube.modulus
+    return net_section(tube, hole.diameter).stress(*about_hole(hole, moments))
+
+
+def section_share(tube: TubeSection, section: Section, moments: tuple[float, float], proof_stress: float) -> float:
+    """Return the moments at a section as a share of its plastic moment: 1 where the post collapses.
+
+    Args:
+        tube: the post's tube.
+        section: the section.
+        moments: there, athwartships and fore-and-aft [N mm].
+        proof_stress: of the tube [MPa].
+    """
+    hole = section.hole
+    if hole is None:
+        return math.hypot(*moments) / (tube.plastic_modulus * proof_stress)
+    return net_section(tube, hole.diameter).plastic_share(*about_hole(hole, moments), proof_stress)
 
 
 def about_hole(hole: PostHole, moments: tuple[float, float]) -> tuple[float, float]:
@@ -141,32 +203,3 @@ def about_hole(hole: PostHole, moments: tuple[float, float]) -> tuple[float, flo
     side, fore_aft = moments
     cos, sin = math.cos(hole.clocking), math.sin(hole.clocking)
     return fore_aft * cos + side * sin, side * cos - fore_aft * sin
-
-
-def plastic_share(post: PostFrame, bent: Bending) -> float | None:
-    """Return the worst section's moment over its plastic moment: 1 where the post folds; None for unknown strength.
-
-    Args:
-        post: the post.
-        bent: its bending.
-    """
-    hole = loaded_hole(post, bent)
-    return section_share(post, bent.worst, hole, (0.0, 0.0) if hole is None else bent.at(hole.along))
-
-
-def section_share(post: PostFrame, worst: float, hole: PostHole | None, at_hole: tuple[float, float]) -> float | None:
-    """Return the greatest moment of a post over its section's plastic moment; None for unknown strength.
-
-    Args:
-        post: the post.
-        worst: greatest moment where the tube is whole [N mm].
-        hole: the hole where the drilled tube bends most, if any.
-        at_hole: moments there, athwartships and fore-and-aft [N mm].
-    """
-    if post.proof_stress is None:
-        return None
-    share = worst / (post.tube.plastic_modulus * post.proof_stress)
-    if hole is None:
-        return share
-    net = net_section(post.tube, hole.diameter)
-    return max(share, net.plastic_share(*about_hole(hole, at_hole), post.proof_stress))

@@ -8,13 +8,13 @@ from geom import vec
 from geom.boat.model import Boat
 from geom.errors import OutsideTableError
 from geom.mechanics.post_bending import PostFrame, PostHole, Prop, Pull
-from geom.mechanics.tube import TubeSection, proof_stress
+from geom.mechanics.tube import TubeSection, elastic_modulus, proof_stress
 from geom.placement.place import PlacedHole, PlacedPost, PlacedRun, end_name
 from geom.vec import Vec
 
 
 def post_frame(boat: Boat, post: PlacedPost, runs: tuple[PlacedRun, ...]) -> PostFrame:
-    """Return a post with its tube's strength: as the file tells, else the least that a standard gives its grade.
+    """Return a post with its tube's strength: as the file states, else the least that a standard gives its grade.
 
     Args:
         boat: the boat file.
@@ -23,8 +23,9 @@ def post_frame(boat: Boat, post: PlacedPost, runs: tuple[PlacedRun, ...]) -> Pos
     """
     tube = boat.tubes[post.spec.tube]
     strength: float | None
+    stated = tube.proof_stress is not None
     if tube.proof_stress is not None:
-        strength, source = tube.proof_stress, tube.proof_stress_source or "told by the boat file"
+        strength, source = tube.proof_stress, tube.proof_stress_source or "stated by the boat file"
     else:
         strength, source = _published(tube.grade)
     return PostFrame(
@@ -37,7 +38,10 @@ def post_frame(boat: Boat, post: PlacedPost, runs: tuple[PlacedRun, ...]) -> Pos
         holes=tuple(_hole(post, hole, runs) for hole in post.holes),
         proof_stress=strength,
         proof_source=source,
+        proof_stated=stated,
+        elastic_modulus=_modulus(tube.grade),
         brace=_prop(post),
+        base=None if post.spec.base is None else boat.bases[post.spec.base],
     )
 
 
@@ -47,6 +51,13 @@ def _published(grade: str) -> tuple[float | None, str]:
     except OutsideTableError:
         return None, f"no proof stress known for grade {grade}"
     return found.value, f"{grade}, {found.source}, {found.sure}"
+
+
+def _modulus(grade: str) -> float | None:
+    try:
+        return elastic_modulus(grade).value
+    except OutsideTableError:
+        return None
 
 
 def _prop(post: PlacedPost) -> Prop | None:
@@ -64,10 +75,9 @@ def _hole(post: PlacedPost, hole: PlacedHole, runs: tuple[PlacedRun, ...]) -> Po
             if axis is None and passage.hole.id == hole.id:
                 axis = passage.best_axis
     if axis is None:
-        return PostHole(hole.along, hole.diameter, 0.0)
-    return PostHole(
-        hole.along, hole.diameter, math.atan2(vec.dot(axis, post.outboard), vec.dot(axis, post.fore_and_aft))
-    )
+        return PostHole(hole.id, hole.along, hole.diameter, 0.0)
+    clocking = math.atan2(vec.dot(axis, post.outboard), vec.dot(axis, post.fore_and_aft))
+    return PostHole(hole.id, hole.along, hole.diameter, clocking)
 
 
 def holds_of(run: PlacedRun, posts: dict[str, PlacedPost]) -> dict[str, list[tuple[float, int]]]:

@@ -1,8 +1,8 @@
-"""What the lines do to a post: moment at its foot and at its lower hole, stress there, and whether it folds.
+"""What the lines do to a post: moments and stress at every section that may govern, and whether it collapses.
 
 A side load bends the tube athwartships: it meets a fore-and-aft hole's exits on the neutral axis, so the
 net section tells. A fore-and-aft load meets them at the extreme fibre: there the published stress
-concentration applies, inside its chart's range only.
+concentration stands beside the net section's stress, and says where its chart does not go so far.
 """
 
 from __future__ import annotations
@@ -11,35 +11,54 @@ import math
 from dataclasses import dataclass
 from typing import Literal
 
-from geom.errors import OutsideTableError
-from geom.mechanics.post_bending import Bending, PostFrame, Pull, about_hole, bending, loaded_hole, plastic_share
-from geom.mechanics.tube import bending_concentration, net_section
+from geom.mechanics.base_load import BaseLoad, base_load
+from geom.mechanics.post_bending import (
+    Bending,
+    PostFrame,
+    Pull,
+    Section,
+    about_hole,
+    bending,
+    section_share,
+    section_stress,
+    sections,
+)
+from geom.mechanics.run_line import AssumedTension
+from geom.mechanics.tube import Concentration, bending_concentration
 
-State = Literal["elastic", "yields", "folded", "cannot tell"]
+State = Literal["elastic", "yields", "collapsed", "cannot tell"]
 
 
 @dataclass(frozen=True)
-class HoleStress:
-    """Stress at a hole below the top one: moments there [N mm], net section's stress, peak by concentration [MPa].
+class SectionLoad:
+    """A section of a post under its lines: moments [N mm], net stress [MPa], share of its plastic moment.
 
-    `peak` is None outside the chart; `note` says so.
+    `place` is "foot", "brace" or "hole" with its id. At a hole `concentration` times the gross section's stress
+    in the plane of the hole's axis is the `peak` at its edge [MPa].
     """
 
+    place: str
     along: float
     moment_side: float
     moment_fore_aft: float
-    net_stress: float
-    concentration: float | None
+    stress: float
+    plastic_share: float | None
+    concentration: Concentration | None
     peak: float | None
-    note: str
+
+    @property
+    def moment(self) -> float:
+        """The moment in the plane where the section bends [N mm]."""
+        return math.hypot(self.moment_side, self.moment_fore_aft)
 
 
 @dataclass(frozen=True)
 class PostLoad:
-    """A post under its lines. Forces [N] outboard and aft positive, moments [N mm] at the foot.
+    """A post under its lines. Forces [N] outboard and aft positive, `moment_side` and so on at the foot [N mm].
 
-    `stress` [MPa] is at the foot, or at the brace where that is more; `yield_share` is it over the proof
-    stress, `plastic_share` the worst section's moment over its plastic moment: 1 is where the post folds.
+    `governing` is the section with the greatest stress, `collapses_at` the one nearest to its plastic moment.
+    `yield_share` is the greatest stress over the proof stress, `plastic_share` 1 where the post collapses; None
+    where the tube's strength is not known. `tensions` are what the lines were taken to be set to.
     """
 
     id: str
@@ -50,29 +69,50 @@ class PostLoad:
     moment: float
     moment_at_brace: float | None
     brace_force: float | None
-    stress: float
+    sections: tuple[SectionLoad, ...]
+    governing: SectionLoad
+    collapses_at: SectionLoad | None
     yield_share: float | None
     plastic_share: float | None
-    hole: HoleStress | None
     state: State
     proof_stress: float | None
     proof_source: str
+    proof_stated: bool
+    base: BaseLoad
+    tensions: tuple[AssumedTension, ...]
+
+    @property
+    def stress(self) -> float:
+        """The greatest bending stress of the post [MPa]."""
+        return self.governing.stress
+
+    def at(self, place: str) -> SectionLoad:
+        """Return the section at a place.
+
+        Raises:
+            KeyError: the post has no such section under these lines.
+        """
+        for section in self.sections:
+            if section.place == place:
+                return section
+        raise KeyError(place)
 
     @property
     def words(self) -> str:
         """One line for a report."""
-        at_brace = self.moment_at_brace or 0.0
-        brace = f", {at_brace / 1e3:.0f} N m at the brace" if at_brace > self.moment else ""
-        text = f"{self.moment / 1e3:.0f} N m at the foot{brace}, {self.stress:.0f} MPa"
+        at = self.governing
+        text = f"{self.moment / 1e3:.0f} N m at the foot, {at.stress:.0f} MPa at {at.place} ({at.moment / 1e3:.0f} N m)"
         if self.proof_stress is None or self.plastic_share is None:
             return f"{text}; the tube's proof stress is not known: cannot tell"
         text += f" against {self.proof_stress:.0f} MPa proof stress ({self.proof_source})"
         if self.plastic_share >= 1.0:
-            return f"{text}: folded, {self.plastic_share:.2f} times the plastic moment"
+            return f"{text}: collapsed, {self.plastic_share:.2f} times the plastic moment"
         return f"{text}, {self.plastic_share:.2f} of the plastic moment"
 
 
-def post_load(post: PostFrame, pulls: tuple[Pull, ...], braced: bool = True) -> PostLoad:
+def post_load(
+    post: PostFrame, pulls: tuple[Pull, ...], braced: bool = True, tensions: tuple[AssumedTension, ...] = ()
+) -> PostLoad:
     """Return what forces on a post do to it.
 
     The foot is held fast, a brace does not give: both are upper bounds of what the tube takes there.
@@ -81,12 +121,14 @@ def post_load(post: PostFrame, pulls: tuple[Pull, ...], braced: bool = True) -> 
         post: the post.
         pulls: forces of the lines.
         braced: whether its brace, if any, counts.
+        tensions: what the lines were taken to be set to, to be told with the result.
     """
     bent = bending(post, pulls, braced)
-    hole = _hole_stress(post, bent)
-    stress = bent.worst / post.tube.modulus
-    share = plastic_share(post, bent)
-    yield_share = stress / post.proof_stress if post.proof_stress is not None else None
+    found = tuple(_section_load(post, section, bent) for section in sections(post, bent.top, braced))
+    governing = max(found, key=lambda one: one.stress)
+    nearest = None if post.proof_stress is None else max(found, key=lambda one: one.plastic_share or 0.0)
+    yield_share = None if post.proof_stress is None else governing.stress / post.proof_stress
+    plastic = None if nearest is None else nearest.plastic_share
     return PostLoad(
         id=post.id,
         force_side=math.fsum(part[1] for part in bent.parts[: len(pulls)]),
@@ -96,43 +138,50 @@ def post_load(post: PostFrame, pulls: tuple[Pull, ...], braced: bool = True) -> 
         moment=math.hypot(*bent.foot),
         moment_at_brace=math.hypot(*bent.at_brace) if bent.at_brace is not None else None,
         brace_force=bent.brace_force,
-        stress=stress,
+        sections=found,
+        governing=governing,
+        collapses_at=nearest,
         yield_share=yield_share,
-        plastic_share=share,
-        hole=hole,
-        state=_state(post, hole, yield_share, share),
+        plastic_share=plastic,
+        state=_state(yield_share, plastic),
         proof_stress=post.proof_stress,
         proof_source=post.proof_source,
+        proof_stated=post.proof_stated,
+        base=base_load(post, bent),
+        tensions=tensions,
     )
 
 
-def _state(post: PostFrame, hole: HoleStress | None, yield_share: float | None, plastic: float | None) -> State:
-    if post.proof_stress is None or plastic is None or yield_share is None:
+def _state(yield_share: float | None, plastic_share: float | None) -> State:
+    if yield_share is None or plastic_share is None:
         return "cannot tell"
-    if plastic >= 1.0:
-        return "folded"
-    over_at_hole = hole is not None and hole.net_stress > post.proof_stress
-    return "yields" if yield_share > 1.0 or over_at_hole else "elastic"
+    if plastic_share >= 1.0:
+        return "collapsed"
+    return "yields" if yield_share > 1.0 else "elastic"
 
 
-def _hole_stress(post: PostFrame, bent: Bending) -> HoleStress | None:
-    hole = loaded_hole(post, bent)
-    if hole is None:
-        return None
-    side, fore_aft = bent.at(hole.along)
-    fibre, neutral = about_hole(hole, (side, fore_aft))
-    net = net_section(post.tube, hole.diameter).stress(fibre, neutral)
-    try:
-        concentration = bending_concentration(post.tube, hole.diameter)
-    except OutsideTableError as error:
-        return HoleStress(hole.along, side, fore_aft, net, None, None, f"{error}: net section only")
-    peak = concentration * abs(fibre) / post.tube.modulus
-    return HoleStress(hole.along, side, fore_aft, net, concentration, peak, "stress concentration inside the chart")
+def _section_load(post: PostFrame, section: Section, bent: Bending) -> SectionLoad:
+    moments = bent.at(section.along)
+    proof = post.proof_stress
+    concentration = peak = None
+    if section.hole is not None:
+        concentration = bending_concentration(post.tube, section.hole.diameter)
+        peak = concentration.factor * abs(about_hole(section.hole, moments)[0]) / post.tube.modulus
+    return SectionLoad(
+        place=section.place,
+        along=section.along,
+        moment_side=moments[0],
+        moment_fore_aft=moments[1],
+        stress=section_stress(post.tube, section, moments),
+        plastic_share=None if proof is None else section_share(post.tube, section, moments, proof),
+        concentration=concentration,
+        peak=peak,
+    )
 
 
 def ranked(posts: tuple[PostLoad, ...]) -> tuple[PostLoad, ...]:
-    """Return posts from the worst to the least loaded: by share of the plastic moment, else by moment."""
-    return tuple(sorted(posts, key=lambda one: (-(one.plastic_share or 0.0), -one.moment, one.id)))
+    """Return posts from the worst to the least loaded: by share of the plastic moment, else by stress."""
+    return tuple(sorted(posts, key=lambda one: (-(one.plastic_share or 0.0), -one.stress, one.id)))
 
 
 def hook_post(first: PostLoad, second: PostLoad) -> str | None:

@@ -16,6 +16,15 @@ from geom.placement.placed import Placed
 
 
 @dataclass(frozen=True)
+class AssumedTension:
+    """The tension that a run was taken to be set to [N]; `stated` where the boat file says so."""
+
+    run: str
+    tension: float
+    stated: bool
+
+
+@dataclass(frozen=True)
 class RunLine:
     """A run as an elastic line.
 
@@ -29,6 +38,11 @@ class RunLine:
     friction: float | None
     tension: float
     basis: str
+
+    @property
+    def assumed(self) -> AssumedTension:
+        """The tension that loads of this run assume."""
+        return AssumedTension(self.run.id, self.tension, self.run.spec.set_tension is not None)
 
     def line(self, ea: float) -> Line:
         """Return the elastic line at a stiffness [N]."""

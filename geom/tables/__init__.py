@@ -8,13 +8,24 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Any
 
 if TYPE_CHECKING:
-    from geom.tables.loads import falls, post_loads, push_tests
+    from geom.tables.loads import (
+        bases,
+        falls,
+        open_gates,
+        post_loads,
+        push_limits,
+        push_tests,
+        rail_eyes,
+        set_tensions,
+    )
     from geom.tables.placing import gates, holes, in_place_words, leading_verdict, offsets, pairs, posts, runs, spans
     from geom.tables.schedule import Column, Schedule, cells, csv_bytes, numbers, written
     from geom.tables.work import work_schedule, work_schedules
 
 _HOMES = {
-    "loads": ("falls", "post_loads", "push_tests"),
+    "loads": (
+        "bases", "falls", "open_gates", "post_loads", "push_limits", "push_tests", "rail_eyes", "set_tensions",
+    ),
     "placing": (
         "gates", "holes", "in_place_words", "leading_verdict", "offsets", "pairs", "posts", "runs", "spans",
     ),
@@ -26,6 +37,7 @@ _HOME_OF = {name: home for home, names in _HOMES.items() for name in names}
 __all__ = [
     "Column",
     "Schedule",
+    "bases",
     "cells",
     "csv_bytes",
     "falls",
@@ -35,11 +47,15 @@ __all__ = [
     "leading_verdict",
     "numbers",
     "offsets",
+    "open_gates",
     "pairs",
     "post_loads",
     "posts",
+    "push_limits",
     "push_tests",
+    "rail_eyes",
     "runs",
+    "set_tensions",
     "spans",
     "work_schedule",
     "work_schedules",

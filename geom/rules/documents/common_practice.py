@@ -7,10 +7,12 @@ from dataclasses import replace
 
 from geom.placement.eyes import ORDER
 from geom.placement.placed import Placed
-from geom.rules.finding import Clause, ClauseCheck, Finding, Limit, Measure, Verdict
+from geom.rules.finding import Clause, ClauseCheck, Finding, Limit, Measure, Verdict, joined
+from geom.rules.measures.open_gates import open_gate_posts
 from geom.units import degrees
 
 WORD = "common-practice"
+_NOT_SHOWN = "not shown by calculation"
 # What the verdict on a leading end asks of the rigger.
 _LEADING = {
     "passes": "",
@@ -129,6 +131,28 @@ def sides_alike(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
             yield _as_notice(finding, "DO NOT PAIR: cut each side to its own length")
 
 
+def gate_open_bending(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
+    """With its gate open a gate post stays below the proof stress of its tube, at every section.
+
+    Judged where the boat file states the proof stress: over the plastic moment the post collapses. Where the
+    strength is the least of a grade the tube may well be stronger, and what is over it is not shown by calculation.
+    Source: strength of materials; common practice, no source.
+    """
+    for post in open_gate_posts(placed):
+        lines = ", ".join(f"{one.run} {one.tension:.0f} N" for one in post.tensions)
+        note = joined(f"at {post.governing.place}", f"set to: {lines}" if lines else "no line pulls")
+        measure = Measure(post.id, "bending stress, gate open", post.stress, "MPa", post=post.id, note=note)
+        if post.proof_stress is None or post.plastic_share is None:
+            yield clause.say("cannot tell", measure, f"{_NOT_SHOWN}: {post.proof_source}")
+            continue
+        limit = replace(_habit(post.proof_stress), unit="MPa", source=post.proof_source)
+        verdict: Verdict = "pass" if post.state == "elastic" else "fail" if post.state == "collapsed" else "notice"
+        text = f"{post.plastic_share:.2f} of the plastic moment"
+        if verdict != "pass" and not post.proof_stated:
+            verdict, text = "cannot tell", joined(text, f"{_NOT_SHOWN}: {post.proof_source}")
+        yield clause.say(verdict, measure, text, limit, post.proof_stress - post.stress)
+
+
 def _habit(value: float) -> Limit:
     """Return a limit that is worked out on board, with no source behind it [mm]."""
     return Limit(value, "mm", "", "common practice, no source", "common practice")
@@ -146,5 +170,6 @@ CLAUSES = (
     Clause("hole-to-top", "hole below top", hole_clear_of_top),
     Clause("both-lips", "line at rest in hole", line_clears_lips),
     Clause("eye", "made-up end through hole", eye_goes_through),
+    Clause("gate-open", "gate post, gate open", gate_open_bending, nothing="the boat file names no gate"),
     Clause("pair", "port against starboard", sides_alike, nothing="no line has a twin on the other side"),
 )

@@ -1,0 +1,92 @@
+"""What the lines at rest do to the posts, with all gates shut and with each gate open; posts and ends are rigid."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from geom import vec
+from geom.boat.model import Gate
+from geom.mechanics.post_bending import PostFrame, Pull
+from geom.mechanics.post_frames import pulls_of
+from geom.mechanics.post_loads import PostLoad, hook_post, post_load
+from geom.mechanics.run_line import AssumedTension, RunLine
+from geom.placement.place import PlacedPost
+from geom.placement.placed import Placed
+from geom.vec import Vec
+
+# What each run at rest does to each post: by run, then by post.
+PullsAtRest = dict[str, dict[str, list[Pull]]]
+
+
+@dataclass(frozen=True)
+class OpenGate:
+    """Both posts of a gate with the gate's own lines off: as braced as they are, and unbraced."""
+
+    gate: str
+    as_built: tuple[PostLoad, PostLoad]
+    unbraced: tuple[PostLoad, PostLoad]
+    hook_post: str | None
+
+
+def forces_at_rest(run: RunLine) -> tuple[Vec, ...]:
+    """Return what a run at its set tension does to each of its points; weight is too little to count here."""
+    points = run.run.points
+    forces = []
+    for index, point in enumerate(points):
+        pull: Vec = (0.0, 0.0, 0.0)
+        for other in (index - 1, index + 1):
+            if 0 <= other < len(points):
+                pull = vec.along(pull, vec.unit(vec.sub(points[other], point)), run.tension)
+        forces.append(pull)
+    return tuple(forces)
+
+
+def at_rest_pulls(runs: dict[str, RunLine], posts: dict[str, PlacedPost]) -> PullsAtRest:
+    """Return what each run at rest does to each post.
+
+    Args:
+        runs: the runs as lines.
+        posts: every placed post.
+    """
+    return {name: pulls_of(run.run, forces_at_rest(run), posts) for name, run in runs.items()}
+
+
+def pulls_on(pulls: PullsAtRest, post: str, without: tuple[str, ...] = ()) -> tuple[Pull, ...]:
+    """Return what the lines at rest do to a post, all but some runs."""
+    return tuple(pull for run, by_post in pulls.items() if run not in without for pull in by_post.get(post, []))
+
+
+def tensions_on(
+    runs: dict[str, RunLine], pulls: PullsAtRest, post: str, without: tuple[str, ...] = ()
+) -> tuple[AssumedTension, ...]:
+    """Return what the lines that pull a post were taken to be set to, all but some runs."""
+    return tuple(run.assumed for name, run in runs.items() if name not in without and post in pulls[name])
+
+
+def gate_lines(placed: Placed, gate: Gate) -> tuple[str, ...]:
+    """Return the runs that come off with a gate: those between its posts."""
+    between = set(gate.posts)
+    return tuple(run.id for run in placed.runs.values() if {run.spec.start.post, run.spec.finish.post} == between)
+
+
+def open_gate(
+    placed: Placed, gate: Gate, frames: dict[str, PostFrame], runs: dict[str, RunLine], pulls: PullsAtRest
+) -> OpenGate:
+    """Return both posts of a gate with its own lines off.
+
+    Args:
+        placed: the boat in space.
+        gate: the gate.
+        frames: its posts as the loads see them, others beside.
+        runs: the runs as lines.
+        pulls: what each run at rest does to each post.
+    """
+    off = gate_lines(placed, gate)
+
+    def load(post: str, braced: bool) -> PostLoad:
+        tensions = tensions_on(runs, pulls, post, off)
+        return post_load(frames[post], pulls_on(pulls, post, off), braced, tensions)
+
+    first, second = gate.posts
+    built = (load(first, True), load(second, True))
+    return OpenGate(gate.id, built, (load(first, False), load(second, False)), hook_post(*built))

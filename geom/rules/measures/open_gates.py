@@ -1,0 +1,22 @@
+"""The posts of a gate with the gate open, its own lines off and the other lines at rest."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from geom.mechanics.post_frames import post_frame
+from geom.mechanics.post_loads import PostLoad
+from geom.mechanics.posts_at_rest import at_rest_pulls, open_gate
+from geom.mechanics.run_line import run_line
+from geom.placement.placed import Placed
+
+
+def open_gate_posts(placed: Placed) -> Iterator[PostLoad]:
+    """Yield each post of each gate, as it is braced, under its lines with the gate open; posts and ends rigid."""
+    if not placed.boat.gates:
+        return
+    runs = {run.id: run_line(placed, run) for run in placed.runs.values()}
+    pulls = at_rest_pulls(runs, placed.posts)
+    for gate in placed.boat.gates:
+        frames = {name: post_frame(placed.boat, placed.posts[name], tuple(placed.runs.values())) for name in gate.posts}
+        yield from open_gate(placed, gate, frames, runs, pulls).as_built
