@@ -176,9 +176,9 @@ def odd_posts(draw):
             tilt=math.radians(draw(st.floats(-12.0, 12.0))),
         )
     base = draw(st.sampled_from([None, "welded plate", "standard base"]))
-    stated = post.spec.model_copy(update={"base": base})
+    spec = post.spec.model_copy(update={"base": base})
     placed = replace(refit.placed, drillings=drillings)
-    return replace(refit, placed=placed), replace(post, tube_od=od, top=top, holes=tuple(holes), stated=stated)
+    return replace(refit, placed=placed), replace(post, tube_od=od, top=top, holes=tuple(holes), spec=spec)
 
 
 @settings(max_examples=12, deadline=None, derandomize=True, suppress_health_check=[HealthCheck.too_slow])
