@@ -178,9 +178,9 @@ def odd_posts(draw):
             tilt=math.radians(draw(st.floats(-12.0, 12.0))),
         )
     base = draw(st.sampled_from([None, "welded plate", "standard base"]))
-    stated = post.spec.model_copy(update={"base": base})
+    spec = post.spec.model_copy(update={"base": base})
     placed = replace(refit.placed, drillings=drillings)
-    return replace(refit, placed=placed), replace(post, tube_od=od, top=top, holes=tuple(holes), spec=stated)
+    return replace(refit, placed=placed), replace(post, tube_od=od, top=top, holes=tuple(holes), spec=spec)
 
 
 @pytest.mark.long

@@ -307,8 +307,8 @@ def test_a_heeled_boat_is_warned_of_and_a_post_that_leans_in():
              if hasattr(item, "text")]  # fmt: skip
     notes = " ".join(lines)
     assert "level" in notes and "S-S1-U by 10.7 mm" in notes
-    assert "ask before making it so" in notes
-    assert "ask before making it so" not in " ".join(
+    assert "confirm before fabrication" in notes
+    assert "confirm before fabrication" not in " ".join(
         item.text for sheet in sheets_by(fixture, refit_of("pipwing-25")) for item in sheet.items
         if hasattr(item, "text")
     )  # fmt: skip
