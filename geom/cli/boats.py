@@ -51,7 +51,7 @@ def check(
         for part in screen(refit, everything, loads, cards):
             console.print(part)
     failing = {"fail", "cannot tell"} if strict else {"fail"}
-    trials = strict and any("trial" in finding.note for finding in refit.findings if finding.clause == "eye")
+    trials = strict and any(note.code == "eye.trial" for finding in refit.findings for note in finding.notes)
     if trials or any(finding.verdict in failing for finding in refit.findings):
         raise typer.Exit(1)
 

@@ -33,6 +33,7 @@ from geom.mechanics.run_line import RunLine, push_limit, push_test_force, run_li
 from geom.mechanics.stretch import bedding_slack
 from geom.placement.place import side_sign
 from geom.placement.placed import Placed
+from geom.remark import Remark
 from geom.vec import Vec
 
 
@@ -70,7 +71,7 @@ class EndReaction:
     run: str
     at_rest: Vec
     worst: Vec
-    worst_fall: str
+    worst_fall: Remark
 
 
 @dataclass(frozen=True)
@@ -95,7 +96,7 @@ class BoatLoads:
     falls: tuple[Fall, ...]
     bodies: tuple[StoppedBody, ...]
     ends: tuple[EndReaction, ...]
-    not_known: tuple[str, ...]
+    not_known: tuple[Remark, ...]
 
 
 def boat_loads(placed: Placed, persons: tuple[PersonLoad, ...] | None = None, body: Body | None = None) -> BoatLoads:
@@ -111,11 +112,15 @@ def boat_loads(placed: Placed, persons: tuple[PersonLoad, ...] | None = None, bo
     frames = {post.id: post_frame(placed.boat, post, tuple(placed.runs.values())) for post in placed.posts.values()}
     at_rest_pulls = {run_id: _at_rest(placed, run) for run_id, run in runs.items()}
     falls = [fall for run in runs.values() for fall in falls_on_run(placed, run, frames, at_rest_pulls, cases)]
-    unknown = [f"{run_id}: stiffness of the line" for run_id, run in runs.items() if run.stiffness is None]
+    unknown = [Remark("not_known.stiffness", run=run_id) for run_id, run in runs.items() if run.stiffness is None]
     unknown += [
-        f"{run_id}: friction in its holes" for run_id, run in runs.items() if run.friction is None and run.run.passages
+        Remark("not_known.friction", run=run_id)
+        for run_id, run in runs.items()
+        if run.friction is None and run.run.passages
     ]
-    unknown += [f"{frame.id}: proof stress of the tube" for frame in frames.values() if frame.proof_stress is None]
+    unknown += [
+        Remark("not_known.proof_stress", post=frame.id) for frame in frames.values() if frame.proof_stress is None
+    ]
     return BoatLoads(
         runs=runs,
         pushes=tuple(push for run in runs.values() for push in _pushes(placed, run)),
@@ -207,8 +212,10 @@ def _ends(run: RunLine, falls: list[Fall]) -> list[EndReaction]:
             continue
         worst = max(own, key=lambda fall: vec.norm(fall.line.loaded.force_at(index)), default=None)
         force = still[index] if worst is None else worst.line.loaded.force_at(index)
-        words = "none worked out" if worst is None else f"{worst.person.name}, span {worst.span + 1}, {worst.place}"
-        found.append(EndReaction(end.eye, run.run.id, still[index], force, words))
+        says = Remark("fall.none")
+        if worst is not None:
+            says = Remark("fall.at", person=worst.person.name, span=worst.span + 1, place=worst.place)
+        found.append(EndReaction(end.eye, run.run.id, still[index], force, says))
     return found
 
 

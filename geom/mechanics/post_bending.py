@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from geom import vec
 from geom.mechanics.tube import TubeSection, net_section
+from geom.remark import Stated
 from geom.vec import Vec
 
 
@@ -34,7 +35,7 @@ class PostFrame:
     tube: TubeSection
     holes: tuple[PostHole, ...]
     proof_stress: float | None
-    proof_source: str
+    proof_source: Stated
     brace: Prop | None = None
 
 

@@ -11,9 +11,9 @@ import math
 from dataclasses import dataclass
 from typing import Literal
 
-from geom.errors import OutsideTableError
 from geom.mechanics.post_bending import Bending, PostFrame, Pull, about_hole, bending, loaded_hole, plastic_share
-from geom.mechanics.tube import bending_concentration, net_section
+from geom.mechanics.tube import bending_concentration, beyond_chart, net_section
+from geom.remark import Remark, Stated
 
 State = Literal["elastic", "yields", "folded", "cannot tell"]
 
@@ -22,7 +22,7 @@ State = Literal["elastic", "yields", "folded", "cannot tell"]
 class HoleStress:
     """Stress at a hole below the top one: moments there [N mm], net section's stress, peak by concentration [MPa].
 
-    `peak` is None outside the chart; `note` says so.
+    `peak` is None outside the chart of stress concentrations; `note` says so.
     """
 
     along: float
@@ -31,7 +31,7 @@ class HoleStress:
     net_stress: float
     concentration: float | None
     peak: float | None
-    note: str
+    note: Remark
 
 
 @dataclass(frozen=True)
@@ -56,20 +56,20 @@ class PostLoad:
     hole: HoleStress | None
     state: State
     proof_stress: float | None
-    proof_source: str
+    proof_source: Stated
 
     @property
-    def words(self) -> str:
-        """One line for a report."""
-        at_brace = self.moment_at_brace or 0.0
-        brace = f", {at_brace / 1e3:.0f} N m at the brace" if at_brace > self.moment else ""
-        text = f"{self.moment / 1e3:.0f} N m at the foot{brace}, {self.stress:.0f} MPa"
+    def remark(self) -> Remark:
+        """Moments, stress and how near the post is to folding, for a report."""
+        bends = Remark("post.bends", moment_nmm=self.moment)
+        if self.moment_at_brace is not None and self.moment_at_brace > self.moment:
+            bends = Remark("post.bends_at_brace", moment_nmm=self.moment, brace_nmm=self.moment_at_brace)
         if self.proof_stress is None or self.plastic_share is None:
-            return f"{text}; the tube's proof stress is not known: cannot tell"
-        text += f" against {self.proof_stress:.0f} MPa proof stress ({self.proof_source})"
-        if self.plastic_share >= 1.0:
-            return f"{text}: folded, {self.plastic_share:.2f} times the plastic moment"
-        return f"{text}, {self.plastic_share:.2f} of the plastic moment"
+            return Remark("post.no_proof_stress", bends=bends, stress_mpa=self.stress)
+        return Remark(
+            "post.folded" if self.plastic_share >= 1.0 else "post.stands", bends=bends, stress_mpa=self.stress,
+            proof_mpa=self.proof_stress, source=self.proof_source, share=self.plastic_share,
+        )  # fmt: skip
 
 
 def post_load(post: PostFrame, pulls: tuple[Pull, ...], braced: bool = True) -> PostLoad:
@@ -122,12 +122,14 @@ def _hole_stress(post: PostFrame, bent: Bending) -> HoleStress | None:
     side, fore_aft = bent.at(hole.along)
     fibre, neutral = about_hole(hole, (side, fore_aft))
     net = net_section(post.tube, hole.diameter).stress(fibre, neutral)
-    try:
-        concentration = bending_concentration(post.tube, hole.diameter)
-    except OutsideTableError as error:
-        return HoleStress(hole.along, side, fore_aft, net, None, None, f"{error}: net section only")
+    beyond = beyond_chart(post.tube, hole.diameter)
+    if beyond is not None:
+        key, value, limit = beyond
+        note = Remark("concentration.outside_chart", key=key, value=value, limit=limit)
+        return HoleStress(hole.along, side, fore_aft, net, None, None, note)
+    concentration = bending_concentration(post.tube, hole.diameter)
     peak = concentration * abs(fibre) / post.tube.modulus
-    return HoleStress(hole.along, side, fore_aft, net, concentration, peak, "stress concentration inside the chart")
+    return HoleStress(hole.along, side, fore_aft, net, concentration, peak, Remark("concentration.inside_chart"))
 
 
 def ranked(posts: tuple[PostLoad, ...]) -> tuple[PostLoad, ...]:

@@ -13,6 +13,7 @@ from geom.mechanics.stretch import Stiffness, stiffness_range
 from geom.mechanics.weakest_link import Link, end_efficiency, lashing_holds
 from geom.placement.place import PlacedRun
 from geom.placement.placed import Placed
+from geom.remark import Remark, Stated
 
 
 @dataclass(frozen=True)
@@ -28,7 +29,7 @@ class RunLine:
     weight: float
     friction: float | None
     tension: float
-    basis: str
+    basis: Remark
 
     def line(self, ea: float) -> Line:
         """Return the elastic line at a stiffness [N]."""
@@ -44,11 +45,12 @@ def run_line(placed: Placed, run: PlacedRun) -> RunLine:
     """
     stated = placed.line(run)
     if run.spec.set_tension is not None:
-        tension, basis = run.spec.set_tension, "stated by the file"
+        tension, basis = run.spec.set_tension, Remark("tension.stated")
     else:
         limit = push_limit(placed, run)
-        tension = tension_while_loaded(push_test_force(), max(run.spans), limit)
-        basis = f"not stated: taken as what {push_test_force():.0f} N and {limit:.0f} mm ask for on the widest span"
+        force = push_test_force()
+        tension = tension_while_loaded(force, max(run.spans), limit)
+        basis = Remark("tension.by_push_test", force_n=force, limit_mm=limit)
     weight = 0.0 if stated.mass is None else stated.mass * 1e-6 * STANDARD_GRAVITY
     return RunLine(run, stiffness_range(stated), weight, _friction(stated.construction), tension, basis)
 
@@ -79,7 +81,8 @@ def links_of(placed: Placed, run: PlacedRun) -> tuple[tuple[Link, int], ...]:
     """
     stated = placed.line(run)
     load = stated.breaking_load
-    stated_value, stated_source = (load.value, load.source) if load is not None else (None, "no breaking load stated")
+    stated_value = None if load is None else load.value
+    stated_source = Remark("strength.no_breaking_load") if load is None else load.source
     found: list[tuple[Link, int]] = [(Link(f"{run.spec.line}", stated_value, 1.0, stated_source), 1)]
     for end, index in ((run.spec.start, 0), (run.spec.finish, -1)):
         where = run.names[index]
@@ -89,14 +92,14 @@ def links_of(placed: Placed, run: PlacedRun) -> tuple[tuple[Link, int], ...]:
     return tuple(found)
 
 
-def _end_link(end: LineEnd, word: str, where: str, line_load: float | None, line_source: str) -> Link:
+def _end_link(end: LineEnd, word: str, where: str, line_load: float | None, line_source: Stated) -> Link:
     name = f"{word} at {where}"
     if end.strength is not None:
         return Link(name, end.strength.value, 1.0, end.strength.source)
     row = end_efficiency(end)
     if row is None or line_load is None:
-        return Link(name, None, 1.0, "no strength stated")
-    return Link(name, line_load, row.value, f"{line_source}; {row.source}")
+        return Link(name, None, 1.0, Remark("strength.not_stated"))
+    return Link(name, line_load, row.value, Remark("source.both", sources=(line_source, row.source)))
 
 
 def _fitting_link(fitting: Fitting, word: str, where: str) -> Link:
@@ -106,6 +109,6 @@ def _fitting_link(fitting: Fitting, word: str, where: str) -> Link:
     cord = fitting.cord
     held = None if cord is None else lashing_holds(cord)
     if cord is None or cord.breaking_load is None or held is None:
-        return Link(name, None, 1.0, "no strength stated")
+        return Link(name, None, 1.0, Remark("strength.not_stated"))
     holds, share = held
-    return Link(name, holds, 1.0, f"{cord.breaking_load.source}; {share.source}")
+    return Link(name, holds, 1.0, Remark("source.both", sources=(cord.breaking_load.source, share.source)))

@@ -136,7 +136,7 @@ def bending_concentration(tube: TubeSection, hole: float) -> float:
         OutsideTableError: the hole is wider than the chart goes; it is not extrapolated.
     """
     x, r = hole / tube.od, tube.bore / tube.od
-    _inside_chart(x, r)
+    _inside_chart(tube, hole)
     c2 = -6.25 - 0.585 * r + 3.115 * r**2
     c3 = 41.0 - 1.071 * r - 6.746 * r**2
     c4 = -45.0 + 1.389 * r + 13.889 * r**2
@@ -152,17 +152,32 @@ def tension_concentration(tube: TubeSection, hole: float) -> float:
         OutsideTableError: the hole is wider than the chart goes.
     """
     x, r = hole / tube.od, tube.bore / tube.od
-    _inside_chart(x, r)
+    _inside_chart(tube, hole)
     c2 = 0.427 - 6.770 * r + 22.698 * r**2 - 16.670 * r**3
     c3 = 11.357 + 15.665 * r - 60.929 * r**2 + 41.501 * r**3
     return 3.0 + c2 * x + c3 * x**2
 
 
-def _inside_chart(x: float, r: float) -> None:
-    for key, value in (("hole over outside diameter", x), ("bore over outside diameter", r)):
+def beyond_chart(tube: TubeSection, hole: float) -> tuple[str, float, float] | None:
+    """Return which ratio lies outside the chart of stress concentrations, its value and the chart's end; None inside.
+
+    Args:
+        tube: the tube.
+        hole: diameter of its cross hole [mm].
+    """
+    ratios = (("hole over outside diameter", hole / tube.od), ("bore over outside diameter", tube.bore / tube.od))
+    for key, value in ratios:
         limit = datum(_CHART, key=key).value
         if not 0.0 < value <= limit:
-            raise OutsideTableError(f"{key} {value:.2f} is outside the chart, which ends at {limit:g}")
+            return key, value, limit
+    return None
+
+
+def _inside_chart(tube: TubeSection, hole: float) -> None:
+    beyond = beyond_chart(tube, hole)
+    if beyond is not None:
+        key, value, limit = beyond
+        raise OutsideTableError(f"{key} {value:.2f} is outside the chart, which ends at {limit:g}")
 
 
 def proof_stress(grade: str) -> Datum:

@@ -7,6 +7,7 @@ from geom.mechanics.boat_loads import BoatLoads, OpenGate, SpanPush
 from geom.mechanics.falls import Fall
 from geom.mechanics.post_loads import PostLoad
 from geom.report.numbers import o, r
+from geom.words import worded
 
 
 def loads_report(loads: BoatLoads) -> LoadsReport:
@@ -16,7 +17,7 @@ def loads_report(loads: BoatLoads) -> LoadsReport:
         "posts": [_post(post) for post in loads.posts],
         "open_gates": [row for gate in loads.gates for row in _gate(gate)],
         "falls": [_fall(fall) for fall in loads.falls],
-        "not_known": list(loads.not_known),
+        "not_known": [worded(what) for what in loads.not_known],
     }
 
 
@@ -45,7 +46,7 @@ def _post(post: PostLoad) -> PostLoadReport:
         "stress_mpa": r(post.stress),
         "share_of_proof_stress": o(post.yield_share),
         "state": post.state,
-        "words": post.words,
+        "words": worded(post.remark),
     }
 
 
@@ -69,7 +70,7 @@ def _fall(fall: Fall) -> FallReport:
     return {
         "run": fall.run,
         "span": fall.span + 1,
-        "place": fall.place,
+        "place": worded(fall.place),
         "person": fall.person.name,
         "force_n": r(fall.line.force),
         "tension_n": r(fall.line.loaded.greatest),

@@ -5,6 +5,7 @@ from __future__ import annotations
 from geom.refit import Refit
 from geom.tables.schedule import Column, Schedule, Value
 from geom.units import raised
+from geom.words import worded
 
 # Falls are ranked; beyond these only the same picture repeats.
 FALLS_SHOWN = 24
@@ -81,7 +82,7 @@ def falls(refit: Refit) -> Schedule:
     for fall in shown:
         use = fall.links.governing
         rows.append((
-            fall.run, str(fall.span + 1), fall.place, fall.person.name, fall.line.force,
+            fall.run, str(fall.span + 1), worded(fall.place), fall.person.name, fall.line.force,
             fall.line.loaded.greatest, fall.line.loaded.sag,
             None if fall.collapse is None else fall.collapse.force, None if use is None else use.link.name,
         ))  # fmt: skip

@@ -7,6 +7,7 @@ from collections.abc import Iterator, Sequence
 
 from geom.figure import Item, Text
 from geom.refit import Refit
+from geom.remark import Remark
 from geom.rules.finding import Finding
 from geom.sheets.compliance import text as words
 
@@ -16,6 +17,7 @@ _NAMED = "|".join(unit for unit in _UNITS if unit.isalpha() and unit != "in")
 _WITH_UNIT = re.compile(rf"(?<![\[\d.])\d+(?:\.\d+)? ({_NAMED})\b(?!\])")
 SUMMARY = "rules:summary"
 _HEAD, _TAIL = "rule:", ":verdict"
+_AT_STATIONS = ("quantity.lowest_at_stations", "quantity.largest_opening_at_stations")
 
 
 def shown_findings(refit: Refit, items: Sequence[Item]) -> tuple[Finding, ...]:
@@ -72,8 +74,8 @@ def _lines(shown: Sequence[Finding], waived: bool, summed: bool) -> Iterator[str
     )
     marks = {finding.sure for finding in shown}
     said = [mark for name, mark in words.SURE_WORDS.items() if name in marks]
-    notes = " ".join(finding.note for finding in shown)
-    in_notes = [mark for name, mark in words.SURE_WORDS.items() if name not in marks and f"({name})" in notes]
+    notes = {sure for finding in shown for note in finding.notes for sure in _sureties(note)}
+    in_notes = [mark for name, mark in words.SURE_WORDS.items() if name not in marks and name in notes]
     yield _joined(
         words.RULE_KEY_SURE.format(marks="; ".join(said)) if said else "",
         words.RULE_KEY_SURE_NOTE.format(marks="; ".join(in_notes)) if in_notes else "",
@@ -82,10 +84,20 @@ def _lines(shown: Sequence[Finding], waived: bool, summed: bool) -> Iterator[str
     open_ones = any("cannot tell" in (finding.verdict, finding.would) for finding in shown)
     yield _joined(
         words.RULE_KEY_CANNOT if open_ones else "",
-        words.RULE_KEY_STATIONS if any("deck stations" in finding.quantity for finding in shown) else "",
+        words.RULE_KEY_STATIONS if any(finding.quantity.code in _AT_STATIONS for finding in shown) else "",
         words.RULE_KEY_WAIVER if waived else "",
         words.RULE_KEY_LAST,
     )
+
+
+def _sureties(note: Remark) -> Iterator[str]:
+    """Yield how sure the sources in a remark are."""
+    for name, value in note.values:
+        if name == "sure" and isinstance(value, str):
+            yield value
+        for one in value if isinstance(value, tuple) else (value,):
+            if isinstance(one, Remark):
+                yield from _sureties(one)
 
 
 def _joined(*sentences: str) -> str:

@@ -40,7 +40,7 @@ def rule_sheet(refit: Refit) -> tuple[Draft, ...]:
 
 
 def _rules(refit: Refit, paper: Paper, sheets: Sequence[tuple[Item, ...]]) -> tuple[Draft, ...]:
-    waived = any(finding.waiver for finding in refit.findings)
+    waived = any(finding.waivers for finding in refit.findings)
     drafts = []
     for number, items in enumerate(sheets, start=1):
         shown = shown_findings(refit, items)
