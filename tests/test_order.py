@@ -237,7 +237,7 @@ def test_lines_side_by_side():
     assert thick.eye == "line does not pass"
     assert rope.service_years == (5.0, 8.0) and wire.service_years == (20.0, None)
     assert rope.stretch is None and wire.stretch > 0.0
-    assert any("rule" in text for text in rope.notices) and wire.cost > 0.0
+    assert "option.rope_by_rule" in {one.code for one in rope.notices} and wire.cost > 0.0
 
 
 def test_a_line_that_is_not_in_the_file_cannot_be_compared():

@@ -57,6 +57,33 @@ def worded(said: Stated | Sequence[Stated], units: Units = METRIC) -> str:
     return "; ".join(text for one in said if (text := worded(one, units)))
 
 
+def units_of(said: Stated | Sequence[Stated], units: Units = METRIC) -> frozenset[str]:
+    """Return the units that remarks are written with, those in brackets left out.
+
+    Args:
+        said: as for `worded`.
+        units: as for `worded`.
+    """
+    if isinstance(said, str):
+        return frozenset()
+    if not isinstance(said, Remark):
+        return frozenset[str]().union(*(units_of(one, units) for one in said))
+    forms = {name: form or "" for _, name, form, _ in Formatter().parse(english.SENTENCES[said.code]) if name}
+    found: set[str] = set()
+    for name, value in said.values:
+        if isinstance(value, float | int) and _unit_of(name) is not None:
+            found.add(with_unit(value, name.rpartition("_")[2], forms.get(name, ""), units).split()[1])
+        for one in value if isinstance(value, tuple) else (value,):
+            if isinstance(one, Remark):
+                found |= units_of(one, units)
+    return frozenset(found)
+
+
+def _unit_of(name: str) -> str | None:
+    unit = name.rpartition("_")[2]
+    return unit if "_" in name and unit in _WRITTEN else None
+
+
 def with_unit(value: float, unit: str, form: str, units: Units = METRIC) -> str:
     """Return a number with its unit as a sentence holds it.
 
@@ -87,8 +114,8 @@ def _part(name: str, value: Value, form: str, units: Units) -> str:
         return _sentence(value, units)
     if isinstance(value, str):
         return english.WORDS[form][value] if form else value
-    unit = name.rpartition("_")[2]
-    return with_unit(value, unit, form, units) if "_" in name and unit in _WRITTEN else _figure(value, form)
+    unit = _unit_of(name)
+    return _figure(value, form) if unit is None else with_unit(value, unit, form, units)
 
 
 def _figure(value: float, form: str) -> str:

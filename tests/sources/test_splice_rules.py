@@ -12,6 +12,7 @@ from geom.placement.eyes import eye_shape
 from geom.rigging.fit import largest_diameter
 from geom.rigging.splice import bury_length, practice, splice_recipe, taper_marks
 from geom.rigging.strength import published_wire
+from geom.words import worded
 
 
 def test_72_d_of_5_mm():
@@ -65,9 +66,9 @@ def test_eye_ratios():
     assert eye_shape(5.0, 29.0, 10.0).kept is False
     assert eye_shape(5.0, 30.0, 10.0).kept is True
     assert eye_shape(5.0, 50.0, 10.0).warnings == ()
-    assert any("5 preferred" in text for text in eye_shape(5.0, 40.0, 10.0).warnings)
+    assert any("5 preferred" in worded(one) for one in eye_shape(5.0, 40.0, 10.0).warnings)
     assert eye_shape(5.0, 50.0, 4.9).kept is False
-    assert any("2 preferred" in text for text in eye_shape(5.0, 50.0, 9.9).warnings)
+    assert any("2 preferred" in worded(one) for one in eye_shape(5.0, 50.0, 9.9).warnings)
     assert eye_shape(5.0, 50.0, None).kept is None
 
 

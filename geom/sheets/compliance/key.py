@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterator, Sequence
 
 from geom.figure import Item, Text
@@ -10,11 +9,12 @@ from geom.refit import Refit
 from geom.remark import Remark
 from geom.rules.finding import Finding
 from geom.sheets.compliance import text as words
+from geom.sheets.compliance.figures import figures
+from geom.tables import numbers
+from geom.words import Units, units_of
 
-# Units that figures of findings are written in, as the title block lists them; in sentences "in" is a word as well.
-_UNITS = ("mm", "in", "kN", "N", "lbf", "MPa", "deg", "%")
-_NAMED = "|".join(unit for unit in _UNITS if unit.isalpha() and unit != "in")
-_WITH_UNIT = re.compile(rf"(?<![\[\d.])\d+(?:\.\d+)? ({_NAMED})\b(?!\])")
+# Units that figures of findings are written in, as the title block lists them.
+_UNITS = ("mm", "in", "m", "ft", "kN", "N", "lbf", "MPa", "deg", "%")
 SUMMARY = "rules:summary"
 _HEAD, _TAIL = "rule:", ":verdict"
 _AT_STATIONS = ("quantity.lowest_at_stations", "quantity.largest_opening_at_stations")
@@ -35,12 +35,13 @@ def has_coverage(items: Sequence[Item]) -> bool:
     return any(isinstance(item, Text) and item.tag.startswith("coverage") for item in items)
 
 
-def units_of(items: Sequence[Item]) -> str:
+def units_on(refit: Refit, items: Sequence[Item]) -> str:
     """Return the units in which a sheet's findings are written, a unit in brackets left out, for its title block."""
-    texts = [item for item in items if isinstance(item, Text) and item.tag.startswith(_HEAD)]
-    used = {item.text.partition(" ")[0] for item in texts if item.tag.endswith(":unit")}
-    written = " ".join(item.text for item in texts if item.tag.endswith((":quantity", ":note")))
-    used.update(_WITH_UNIT.findall(written))
+    fmt = numbers(refit.boat)
+    used: set[str] = set()
+    for finding in shown_findings(refit, items):
+        used.add(figures(finding, fmt)[3].partition(" ")[0])
+        used |= units_of((finding.quantity, *finding.notes), Units(fmt, pounds=True))
     return ", ".join(unit for unit in _UNITS if unit in used) or words.NO_UNITS
 
 
