@@ -61,7 +61,7 @@ from geom.boat.post_model import PlannedHole as PlannedHole
 from geom.boat.post_model import Post as Post
 from geom.boat.post_model import Tube as Tube
 from geom.boat.quantity import Angle, Force, Length, Number, Point
-from geom.data import table
+from geom.data import editions as documents
 
 
 class Units(Model):
@@ -229,7 +229,7 @@ class Waiver(Model):
 
 def _known_editions(editions: dict[str, str]) -> dict[str, str]:
     for word, edition in editions.items():
-        known = [row["edition"] for row in table.rows("rules/documents") if row["word"] == word]
+        known = [one.edition for one in documents.editions(word)]
         if edition not in known:
             raise ValueError(f"edition {edition} of {word} is not known | one of {', '.join(known)}")
     return editions
@@ -286,6 +286,11 @@ class Boat(Model):
     compare: tuple[Word, ...] = ()
     currency: Word | None = None
     rules: Rules | None = None
+
+    @property
+    def named_editions(self) -> dict[str, str]:
+        """The editions of rule documents that the file names, by document."""
+        return {} if self.rules is None else dict(self.rules.editions)
 
     def post(self, post_id: str) -> Post:
         """Return a post by its id."""

@@ -152,7 +152,7 @@ def _at_rest(placed: Placed, run: RunLine) -> dict[str, list[Pull]]:
 
 
 def _pushes(placed: Placed, run: RunLine) -> list[SpanPush]:
-    force, limit = push_test_force(), push_limit(placed, run.run)
+    force, limit = push_test_force(placed.boat), push_limit(placed, run.run)
     by_hand = datum("person_loads", case="max set tension by hand").value
     stiffness, stated = run.stiffness, run.run.spec.set_tension
     stiff = None if stiffness is None else run.line(stiffness.maximum)

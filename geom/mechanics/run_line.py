@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from geom.boat.model import Fitting, LineEnd
+from geom.boat.model import Boat, Fitting, LineEnd
+from geom.data.editions import push_test
 from geom.data.table import datum
 from geom.mechanics.catenary import tension_while_loaded
 from geom.mechanics.elastic_line import Line
@@ -48,23 +49,24 @@ def run_line(placed: Placed, run: PlacedRun) -> RunLine:
         tension, basis = run.spec.set_tension, Remark("tension.stated")
     else:
         limit = push_limit(placed, run)
-        force = push_test_force()
+        force = push_test_force(placed.boat)
         tension = tension_while_loaded(force, max(run.spans), limit)
         basis = Remark("tension.by_push_test", force_n=force, limit_mm=limit)
     weight = 0.0 if stated.mass is None else stated.mass * 1e-6 * STANDARD_GRAVITY
     return RunLine(run, stiffness_range(stated), weight, _friction(stated.construction), tension, basis)
 
 
-def push_test_force() -> float:
-    """Return the force of the published push test [N]."""
-    return datum("person_loads", case="push test").value
+def push_test_force(boat: Boat) -> float:
+    """Return the force of the push test in force for a boat [N]."""
+    return push_test(boat.named_editions).force.value
 
 
 def push_limit(placed: Placed, run: PlacedRun) -> float:
-    """Return how far the published push test lets a run give [mm]: less for the upper or only line."""
+    """Return how far the push test in force lets a run give [mm]: less for the upper or only line."""
     levels = {other.level for other in placed.runs.values() if other.side == run.side}
+    test = push_test(placed.boat.named_editions)
     upper = run.level == next(level for level in "UML" if level in levels)
-    return datum("person_loads", case="push test sag upper" if upper else "push test sag other").value
+    return (test.max_upper if upper else test.max_other).value
 
 
 def _friction(construction: str) -> float | None:

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 from geom.boat.model import Boat, Fitting
 from geom.data import table
+from geom.data.editions import edition, number
 from geom.placement.eyes import Where
 from geom.placement.line_ends import BOTH, run_end
 from geom.placement.place import PlacedRun, end_name
@@ -74,12 +75,11 @@ def _setting(where: Where, word: str, fitting: Fitting, row: dict[str, str]) -> 
     )
 
 
-def gap_remarks(run: PlacedRun, cards: tuple[Setting, ...]) -> tuple[LineRemark, ...]:
+def gap_remarks(boat: Boat, run: PlacedRun, cards: tuple[Setting, ...]) -> tuple[LineRemark, ...]:
     """Return whether each lashing gap stays within the published limit over its whole range."""
-    limit = table.datum("splice_practice", key="lashing_limit")
-    source = Remark(
-        "source.clause", source=limit.source, edition=limit.edition, clause=limit.clause_or_page, sure=limit.sure
-    )
+    limit = number("osr", boat.named_editions, "3.14.6 c) lanyard", "max gap")
+    title = edition("osr", limit.edition).title
+    source = Remark("source.clause", source=title, edition=limit.edition, clause=limit.page, sure=limit.sure)
     found = []
     for card in cards:
         if card.kind != "gap":

@@ -100,7 +100,7 @@ def _run_work(placed: Placed, run: PlacedRun) -> RunWork:
         *fit.remarks,
         *plan.remarks,
         *error.remarks,
-        *gap_remarks(run, cards),
+        *gap_remarks(boat, run, cards),
         *tension_remarks(run),
         *end_fit(boat, placed.posts, run),
         *_bury_rule(boat, run),

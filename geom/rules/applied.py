@@ -6,10 +6,11 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
 from geom.boat.model import Boat, Waiver
+from geom.data.editions import Edition, edition, in_force
 from geom.placement.placed import Placed
 from geom.remark import Remark
 from geom.rules.documents import common_practice, own
-from geom.rules.edition import Edition, clause_check, edition
+from geom.rules.edition import clause_check
 from geom.rules.finding import ClauseCheck, Finding, Measure
 from geom.rules.register import DOCUMENTS as DOCUMENTS
 
@@ -39,8 +40,7 @@ def applied(boat: Boat) -> tuple[Applied, ...]:
     rules = boat.rules
     named = () if rules is None else tuple(dict.fromkeys((*rules.documents, *rules.editions)))
     words = [word for word in DOCUMENTS if word != common_practice.WORD and (not named or word in named)]
-    editions = {} if rules is None else rules.editions
-    of_rules = [Applied(edition(word, editions.get(word)), word in named) for word in words]  # type: ignore[call-overload]
+    of_rules = [Applied(in_force(word, boat.named_editions), word in named) for word in words]
     return (*of_rules, Applied(edition(common_practice.WORD), chosen=True))
 
 

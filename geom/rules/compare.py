@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from geom.data.editions import edition
 from geom.errors import OutsideTableError
 from geom.placement.placed import Placed
 from geom.remark import Remark
 from geom.rules.applied import DOCUMENTS, Applied, findings_of
-from geom.rules.edition import clause_check, edition
+from geom.rules.edition import clause_check
 from geom.rules.finding import Finding
 
 

@@ -5,9 +5,10 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from geom.boat.model import Boat
+from geom.data.editions import Edition
 from geom.remark import Remark
 from geom.rules.applied import DOCUMENTS, applied
-from geom.rules.edition import Edition, clause_check
+from geom.rules.edition import clause_check
 
 
 @dataclass(frozen=True)

@@ -19,10 +19,11 @@ import pytest
 import geom.data
 from geom.boat.forms import DocumentWord
 from geom.boat.words import known_words
+from geom.data.editions import editions
 from geom.mechanics.catenary import tension_while_loaded
 from geom.rules.cautions import CAUTIONS, SHEET_CAUTION
 from geom.rules.documents import own
-from geom.rules.edition import editions, limits
+from geom.rules.edition import limits
 from geom.rules.finding import Limit
 from geom.rules.register import DOCUMENTS
 

@@ -6,6 +6,7 @@ import pytest
 
 from geom.boat.model import GuardLine
 from geom.data import table
+from geom.data.editions import number
 from geom.errors import OutsideTableError
 from geom.mechanics.stretch import elastic_share, stiffness
 from geom.placement.eyes import eye_shape
@@ -121,8 +122,8 @@ def test_modulus_behind_the_stretch_factor():
 
 def test_lashing_gap_limit():
     """World Sailing Offshore Special Regulations 3.14.6 c (2008, second hand): gap not over 100 mm."""
-    limit = table.datum("splice_practice", key="lashing_limit")
-    assert (limit.value, limit.unit, limit.clause_or_page) == (100.0, "mm", "3.14.6 c")
+    limit = number("osr", {"osr": "2008"}, "3.14.6 c) lanyard", "max gap")
+    assert (limit.value, limit.unit, limit.edition, limit.sure) == (100.0, "mm", "2008", "found-2")
 
 
 def test_terminals_keep_nine_tenths():
