@@ -70,7 +70,7 @@ def test_a_span_that_passes_slack() -> None:
     stretched = tension_while_loaded(40.0, 2200.0, 120.0) / line.ea * line.path
     assert needed.slack == pytest.approx(extra_length(2200.0, 120.0) - stretched, abs=0.02)
     assert worded(needed.remarks) == (
-        "on rigid ends it passes with up to 12.1 mm of slack without tension; set 185 N where ends may give"
+        "on rigid ends it passes with up to 12.2 mm of slack without tension; set 185 N where ends may give"
     )
     eased = set_line(line, 0.0, needed.slack)
     assert load_line(eased, push_force(line, 0, 40.0)).sag == pytest.approx(120.0, abs=1e-3)

@@ -48,7 +48,7 @@ def test_the_continuous_line_runs_from_pulpit_to_hook():
     other = work_of("saltwhin-31").runs["S-G-U"].alternatives[2]
     assert other.finished == pytest.approx(4747.7 + 20.0 + 700.5 - 165.0, abs=0.2)
     # An inch, as the table of open gates has it.
-    assert "stop 25.4 mm clear" in other.figures
+    assert "stop 25.4 mm clear" in worded(other.figures)
 
 
 @pytest.mark.parametrize("run", ["S-A-U", "S-A-L"])

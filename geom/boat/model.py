@@ -4,6 +4,7 @@ After reading, all coordinates are in boat axes (X aft, Y starboard, Z up, origi
 lengths in mm, angles in rad, forces in N. Port and starboard are always separate.
 """
 
+from collections.abc import Mapping
 from typing import Annotated, Literal
 
 from pydantic import AfterValidator, Field
@@ -288,9 +289,9 @@ class Boat(Model):
     rules: Rules | None = None
 
     @property
-    def named_editions(self) -> dict[str, str]:
+    def named_editions(self) -> Mapping[str, str]:
         """The editions of rule documents that the file names, by document."""
-        return {} if self.rules is None else dict(self.rules.editions)
+        return {word: name for word, name in self.rules.editions.items()} if self.rules else {}
 
     def post(self, post_id: str) -> Post:
         """Return a post by its id."""
