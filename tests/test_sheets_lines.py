@@ -375,7 +375,7 @@ def pointer_of(worked_out, work, step):
             size = worked_out.boat.fittings[names[0]].length
             minimum, planned, maximum = (
                 "not stated" if v is None else f"{v / fmt.mm:.{fmt.decimals}f}"
-                for v in (size.minimum, size.planned, size.maximum)
+                for v in (size.min, size.planned, size.max)
             )
             return f": {planned} {fmt.unit} pin to pin ({minimum} to {maximum})"
     if step.marks:
