@@ -281,8 +281,8 @@ def test_strict_counts_a_trial_by_its_code() -> None:
             Remark("budget.skewed", linear_mm=25.4, drawn_mm=50.8, mean_mm=2.54),
             "the linear figure of 25.4 mm does not hold here: drawn, the error is 50.8 mm about a mean of +2.5 mm, "
             "since errors square to a short span only make it longer",
-            "the linear figure of 1.00 in (25.4) does not hold here: drawn, the error is 2.00 in (50.8) about a mean of "
-            "+0.10 in (+2.5), since errors square to a short span only make it longer",
+            "the linear figure of 1.00 in (25.4) does not hold here: drawn, the error is 2.00 in (50.8) about a mean "
+            "of +0.10 in (+2.5), since errors square to a short span only make it longer",
             "the linear figure of 1.00 in does not hold here: drawn, the error is 2.00 in about a mean of +0.10 in, "
             "since errors square to a short span only make it longer",
         ),
@@ -324,7 +324,7 @@ def test_rules_and_mechanics_push_by_the_edition_in_force(edition: str, force: f
 
 
 def test_no_tension_is_set_by_a_number_from_memory_while_a_read_one_exists() -> None:
-    """The editions after 2014 print 4 kg from memory only; an edition whose clause was not read goes by the last one."""
+    """Editions after 2014 print 4 kg from memory only; where a clause was not read, the last before it counts."""
     forces = {name: push_test({"osr": name} if name else {}).force for name in ("", "2024", "2018", "2014", "2010")}
     assert {name: (one.value, one.edition) for name, one in forces.items()} == {
         "": (40.0, "2014"), "2024": (40.0, "2014"), "2018": (40.0, "2014"), "2014": (40.0, "2014"),

@@ -248,14 +248,8 @@ def drilling(post: PlacedPost, hole: PlacedHole, runs: tuple[PlacedRun, ...]) ->
 
 
 def _on(post: PlacedPost, hole: PlacedHole, axis: Vec, basis: Remark, runs: tuple[str, ...] = ()) -> Drilling:
-    return Drilling(
-        hole=hole.id,
-        axis=axis,
-        clocking=math.atan2(vec.dot(axis, post.outboard), vec.dot(axis, post.fore_and_aft)),
-        tilt=math.asin(vec.dot(axis, post.axis)),
-        basis=basis,
-        runs=runs,
-    )
+    clocking = math.atan2(vec.dot(axis, post.outboard), vec.dot(axis, post.fore_and_aft))
+    return Drilling(hole.id, axis, clocking, math.asin(vec.dot(axis, post.axis)), basis, runs)
 
 
 @dataclass(frozen=True)
