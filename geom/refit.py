@@ -19,6 +19,7 @@ from geom.placement.place import PlacedPost, PlacedRun, place_post, place_run
 from geom.placement.placed import LineInHole, Placed
 from geom.placement.stack import stack
 from geom.placement.symmetry import eye_pairs, place_gate, post_pairs, run_pairs
+from geom.remark import Remark
 from geom.rigging.work import LineWork, line_work
 from geom.rules.applied import check
 from geom.rules.finding import Finding
@@ -117,7 +118,7 @@ def _rest(boat: Boat, posts: dict[str, PlacedPost], drillings: dict[str, Drillin
                 run=run.id,
                 passage=passage,
                 on_axis=in_hole(post, passage, axis.axis, axis.basis, line),
-                if_square=in_hole(post, passage, post.fore_and_aft, "square, fore-and-aft", line),
+                if_square=in_hole(post, passage, post.fore_and_aft, Remark("axis.square"), line),
             )
         )
     return found

@@ -28,12 +28,12 @@ sys.path.insert(0, str(Path(__file__).parent.parent))
 
 from geom import vec
 from geom.boat.file import LoadedBoat
+from geom.data.editions import push_test
 from geom.mechanics import cable
 from geom.mechanics.boat_loads import BoatLoads, boat_loads
 from geom.mechanics.cable import MAX_ITERATIONS, load_line
 from geom.mechanics.elastic_line import LOCKED, PointLoad, SetLine, set_line
 from geom.mechanics.push_test import push_force
-from geom.mechanics.run_line import push_test_force
 from geom.refit import refit
 from tests.boats import NAMES, refit_of
 from tests.line_reference import by_finite_elements, by_sliding_finite_elements
@@ -75,12 +75,12 @@ def load_cases(loads: BoatLoads) -> list[Case]:
 
 def push_cases(loads: BoatLoads, weight: float) -> list[Case]:
     """Return the push test on every span of a boat, its lines locked and of a given weight [N/mm]."""
-    cases = []
+    cases, force = [], push_test({}).force.value
     for run in loads.runs.values():
         if run.stiffness is not None:
             line = replace(run.line(run.stiffness.minimum), weight=weight).locked
             state = set_line(line, run.tension)
-            cases += [(state, push_force(line, span, push_test_force())) for span in range(len(line.spans))]
+            cases += [(state, push_force(line, span, force)) for span in range(len(line.spans))]
     return cases
 
 

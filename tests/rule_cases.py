@@ -11,10 +11,10 @@ from typing import Any
 from ruamel.yaml import YAML
 
 from geom.boat.model import Boat
+from geom.data.editions import edition
 from geom.placement.placed import Placed
 from geom.refit import place
 from geom.rules.applied import Applied, findings_of
-from geom.rules.edition import edition
 from geom.rules.finding import Finding
 
 FOLDER = Path(__file__).parent / "fixtures" / "rules"

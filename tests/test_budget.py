@@ -14,6 +14,7 @@ from geom.boat.model import Adjust, TakeUp, Uncertainty
 from geom.refit import place
 from geom.rigging.budget import COVERAGE, simulate
 from geom.rigging.dimension_chain import Chain, Node, chain_of, path_error, plus_minus
+from geom.words import worded
 from tests.boats import refit_of
 from tests.line_boats import boat_of, codes, with_fitting, with_line, work_of, worked
 
@@ -102,8 +103,8 @@ def lashing(minimum, maximum):
 def test_the_verdict_is_by_what_is_left_each_way(minimum, maximum, kind):
     found = lashing(minimum, maximum).runs["S-A-U"].budget
     assert found.verdict == kind
-    assert found.text.startswith({"agreed": "the adjusting range covers", "refused": "the adjusting range does not",
-                                  "cannot tell": "whether"}[kind])  # fmt: skip
+    said = {"agreed": "the adjusting range covers", "refused": "the adjusting range does not", "cannot tell": "whether"}
+    assert worded(found.says).startswith(said[kind])
 
 
 def test_wire_still_beds_in_and_wants_shortening():
@@ -114,8 +115,8 @@ def test_wire_still_beds_in_and_wants_shortening():
 
 
 def test_bedding_in_that_nobody_stated_is_said():
-    assert "bedding-in is not stated" in work_of("saltwhin-31").runs["S-F-U"].budget.text
-    assert "bedding-in is not stated" not in work_of("pipwing-25").runs["S-F-U"].budget.text
+    assert "budget.without_bedding" in work_of("saltwhin-31").runs["S-F-U"].budget.says.codes()
+    assert "budget.without_bedding" not in work_of("pipwing-25").runs["S-F-U"].budget.says.codes()
 
 
 def test_an_unmeasured_take_up_makes_the_error_larger():
@@ -161,5 +162,5 @@ def test_an_error_printed_as_the_limit_is_not_called_over_it():
         for run, work in work_of(boat).runs.items():
             for remark in work.budget.remarks:
                 if remark.code == "budget-shop":
-                    stated = re.match(r"the error of ([\d.]+) mm is over the (\d+) mm", remark.text)
+                    stated = re.match(r"the error of ([\d.]+) mm is over the (\d+) mm", worded(remark.says))
                     assert float(stated[1]) > float(stated[2]), run

@@ -13,6 +13,7 @@ from geom.mechanics.cable import load_line
 from geom.mechanics.catenary import extra_length, sag_at_tension, tension_while_loaded
 from geom.mechanics.elastic_line import Line, set_line
 from geom.mechanics.push_test import SpanPlace, push_force, sag_expected, tension_needed, widest_span
+from geom.words import worded
 
 # Force [N], span [mm], sag [mm], tension [N]: T = W / 2 sin(theta), worked by hand to 0.1 N.
 WHILE_LOADED = [
@@ -68,9 +69,8 @@ def test_a_span_that_passes_slack() -> None:
     assert needed.lower is None
     stretched = tension_while_loaded(40.0, 2200.0, 120.0) / line.ea * line.path
     assert needed.slack == pytest.approx(extra_length(2200.0, 120.0) - stretched, abs=0.02)
-    assert needed.words == (
-        "no tension needed, up to 12.2 mm of slack passes, on rigid ends with the line sliding free; "
-        "set 185 N where the ends may give"
+    assert worded(needed.remarks) == (
+        "on rigid ends it passes with up to 12.2 mm of slack without tension; set 185 N where ends may give"
     )
     eased = set_line(line, 0.0, needed.slack)
     assert load_line(eased, push_force(line, 0, 40.0)).sag == pytest.approx(120.0, abs=1e-3)

@@ -7,6 +7,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from geom.boat.model import Adjust
+from geom.words import worded
 from tests.line_boats import boat_of, codes, with_fitting, with_line, work_of, worked
 
 GATES = ("S-G-U", "S-G-L", "P-G-U", "P-G-L")
@@ -19,17 +20,17 @@ def test_every_gate_is_refused_for_rope_spliced_at_both_ends(run, finished):
     assert found.fit.needs == 800.0
     assert found.fit.finished == pytest.approx(finished, abs=0.05)
     assert found.cut is None
-    assert "800 mm" in (found.refused or "")
+    assert "800 mm" in worded(found.refused)
 
 
 @pytest.mark.parametrize("run", GATES)
 def test_what_fits_instead_is_listed_and_nothing_approved(run):
     found = work_of("saltwhin-31").runs[run].alternatives
-    assert [other.what.split(" with")[0].split(" sewn")[0] for other in found] == [
+    assert [worded(other.what).split(" with")[0].split(" sewn")[0] for other in found] == [
         "wire", "webbing", "one continuous line", "a thinner rope"
     ]  # fmt: skip
     assert all(other.to_check for other in found)
-    assert not any(word in other.what + other.figures for other in found for word in ("approved", "accepted"))
+    assert not any(word in worded((other.what, other.figures)) for other in found for word in ("approved", "accepted"))
 
 
 def test_the_thinner_rope_is_the_thickest_that_fits():
@@ -47,7 +48,7 @@ def test_the_continuous_line_runs_from_pulpit_to_hook():
     other = work_of("saltwhin-31").runs["S-G-U"].alternatives[2]
     assert other.finished == pytest.approx(4747.7 + 20.0 + 700.5 - 165.0, abs=0.2)
     # An inch, as the table of open gates has it.
-    assert "stop 25.4 mm clear" in other.figures
+    assert "stop 25.4 mm clear" in worded(other.figures)
 
 
 @pytest.mark.parametrize("run", ["S-A-U", "S-A-L"])

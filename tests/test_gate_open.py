@@ -19,7 +19,7 @@ def test_lines_that_end_at_the_gate_posts_stay_taut():
     own = [gate for gate in work_of("saltwhin-31").gates if gate.planned]
     assert [gate.run for gate in own] == ["S-G-U", "S-G-L", "P-G-U", "P-G-L"]
     assert all(gate.slack == (gate.run,) and gate.without_stop is None for gate in own)
-    assert "stay taut" in own[0].text
+    assert own[0].says.code == "gate.lines_stay_taut"
     assert own[0].hangs == pytest.approx(680.5, abs=0.1)
 
 

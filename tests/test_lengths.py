@@ -14,6 +14,7 @@ from geom.boat.model import Adjust, BeddingIn, Stiffness
 from geom.errors import InputError, OutsideTableError
 from geom.rigging.lengths import Term
 from geom.units import inch_fraction
+from geom.words import worded
 from tests.boats import by_id, expected
 from tests.line_boats import boat_of, codes, with_end, with_fitting, with_line, with_run, work_of, worked
 from tests.some import some
@@ -150,7 +151,7 @@ def test_lashing_gap_against_100_mm():
 def test_a_missing_measure_gives_no_cut_and_says_which():
     work = worked(with_end(boat_of("saltwhin-31"), "eye end", eye_girth=None))
     assert work.runs["S-F-U"].cut is None
-    assert any("eye_girth of eye end" in text for text in work.runs["S-F-U"].lengths.missing)
+    assert "eye_girth of eye end" in map(worded, work.runs["S-F-U"].lengths.missing)
     assert work.runs["S-F-U"].splices["finish"] is None
 
 

@@ -26,6 +26,7 @@ from geom.mechanics.person_load import (
 )
 from geom.mechanics.stretch import warmth_slack
 from geom.mechanics.weakest_link import Link, lashing_strength, pin_efficiency, weakest_link
+from geom.words import worded
 from tests.random_lines import random_line
 
 SIDE = (0.0, 1.0, 0.0)
@@ -39,7 +40,7 @@ def test_report_says_that_the_line_carries_twice_the_load() -> None:
     fall = fall_load(straight(), 445.0, PointLoad(1, 0.5, (0.0, 4448.0, 0.0)), 1.0)
     assert fall.free.greatest == pytest.approx(9108.0, abs=1.0)
     assert fall.times_load == pytest.approx(2.06, abs=0.05)
-    assert "2.1 times the load" in fall.words and "upper bound" in fall.words
+    assert "2.1 times the load" in worded(fall.remark) and "upper bound" in worded(fall.remark)
     assert fall.free.greatest < fall.loaded.greatest < fall.locked.greatest
 
 
@@ -117,8 +118,8 @@ def test_weakest_link_governs() -> None:
     assert [use.link.name for use in found.ranked] == ["hook", "splice", "rope"]
     assert found.governing is not None and found.governing.share == pytest.approx(0.5)
     assert [use.link.name for use in found.unknown] == ["lashing"]
-    assert "not known: lashing" in found.words
-    assert "cannot tell" in weakest_link(((lashing, 1.0),)).words
+    assert "not known: lashing" in worded(found.remarks)
+    assert weakest_link(((lashing, 1.0),)).remarks[0].code == "links.no_weakest"
 
 
 def test_lashing_of_four_turns() -> None:

@@ -19,12 +19,14 @@ from geom.mechanics.cable import load_line
 from geom.mechanics.elastic_line import set_line
 from geom.mechanics.push_test import push_force
 from geom.refit import place
+from geom.remark import Remark
 from geom.rules.applied import check
 from geom.rules.compare import compare
 from geom.rules.coverage import coverage
 from geom.rules.digest import counts, digest
 from geom.rules.documents import own
 from geom.rules.finding import Finding
+from geom.words import worded
 from tests.boats import BOATS, refit_of
 from tests.rule_cases import boat_with
 from tests.some import some
@@ -35,7 +37,7 @@ def of_document(findings: tuple[Finding, ...], document: str) -> list[Finding]:
 
 
 def at_posts(findings: list[Finding]) -> list[Finding]:
-    return [finding for finding in findings if finding.quantity == "height at post"]
+    return [finding for finding in findings if finding.quantity.code == "quantity.height_at_post"]
 
 
 def test_saltwhin_fails_exactly_the_upper_height_at_its_short_post() -> None:
@@ -46,22 +48,22 @@ def test_saltwhin_fails_exactly_the_upper_height_at_its_short_post() -> None:
     assert failed[0].measured == pytest.approx(595.4, abs=0.05)
     assert failed[0].limit == 600.0
     assert failed[0].margin == pytest.approx(-4.6, abs=0.05)
-    assert "595.4 mm above the deck at the foot, 599.7 mm above the deck edge" in failed[0].note
+    assert "595.4 mm above the deck at the foot, 599.7 mm above the deck edge" in worded(failed[0].notes)
     assert len([finding for finding in found if finding.verdict == "pass"]) == 15
 
 
 def test_saltwhin_line_is_low_beside_the_short_post_too() -> None:
     low = [f for f in refit_of("saltwhin-31").findings if f.id == "osr-3.14.1-b-i:S-F-U"]
     assert [finding.verdict for finding in low] == ["fail"]
-    assert low[0].note.startswith("at X 4150.0 mm: ")
+    assert worded(low[0].notes).startswith("at X 4150.0 mm: ")
 
 
 def test_saltwhin_widest_span_aft_of_the_mast() -> None:
     """The mast stands at X 3900, beside the wider span S-S1 to S-S2: both readings are asked."""
     found = [f for f in refit_of("saltwhin-31").findings if f.clause == "3.14.2 a)" and f.run and f.run[0] == "S"]
     assert [finding.id.split(":")[1] for finding in found] == ["S-A-U-span-1", "S-F-U-span-2"]
-    assert "1718.8 mm between supports, 1698.8 mm of line" in found[0].note
-    assert "the mast stands beside this span" in found[1].note
+    assert "1718.8 mm between supports, 1698.8 mm of line" in worded(found[0].notes)
+    assert "the mast stands beside this span" in worded(found[1].notes)
 
 
 def test_the_tightest_span_stands_for_its_like() -> None:
@@ -72,7 +74,7 @@ def test_the_tightest_span_stands_for_its_like() -> None:
         demands = [one.demand for one in line.others]
         assert None not in demands
         assert line.finding.demand >= max(demands)
-        assert f"set {line.finding.demand:.0f} N" in line.finding.note
+        assert f"set {line.finding.demand:.0f} N" in worded(line.finding.notes)
 
 
 def test_the_force_of_a_push_test_stands_beside_its_limit() -> None:
@@ -83,7 +85,7 @@ def test_the_force_of_a_push_test_stands_beside_its_limit() -> None:
     of_2014 = with_rules(boat, documents=["osr"], editions={"osr": "2014"})
     earlier = next(f for f in check(place(of_2014)) if f.clause == "3.14.2 a)")
     assert (earlier.printed, earlier.sure) == ("50 mm under 40 N", "found")
-    assert (later.quantity, earlier.quantity) == (
+    assert (worded(later.quantity), worded(earlier.quantity)) == (
         "deflection midway under 39.2 N", "deflection midway under 40.0 N",
     )  # fmt: skip
 
@@ -118,7 +120,9 @@ def test_a_lashing_gap_has_one_verdict() -> None:
 
 
 def _gap(run: str | None) -> Finding:
-    return Finding(f"line-lashing-gap:{run}", "line work", "x", "lashing-gap", "x", "x", "pass", run=run)
+    return Finding(
+        f"line-lashing-gap:{run}", "line work", "x", "lashing-gap", "x", Remark("quantity.none"), "pass", run=run
+    )
 
 
 def test_in_a_comparison_no_place_that_keeps_a_clause_hides_one_that_does_not() -> None:
@@ -141,7 +145,7 @@ def test_pipwing_fails_the_single_line_at_its_short_post_and_cannot_tell_the_res
     assert failed[0].limit == 450.0
     single = [f for f in found if f.clause == "3.14.1 b) iv" and f.post != "P-S3"]
     assert {finding.verdict for finding in single} == {"cannot tell"}
-    assert all("no category is stated" in finding.note for finding in single)
+    assert all("no category is stated" in worded(finding.notes) for finding in single)
 
 
 def test_a_hull_of_eight_and_a_half_metres_gets_two_answers() -> None:
@@ -164,7 +168,7 @@ def test_a_hull_of_eight_and_a_half_metres_gets_two_answers() -> None:
 def test_pairs_that_differ_are_a_notice_and_pairs_alike_pass() -> None:
     found = {f.id: f for f in refit_of("saltwhin-31").findings if f.clause == "pair"}
     assert found["pair:F-U"].verdict == "notice"
-    assert "DO NOT PAIR" in found["pair:F-U"].note
+    assert "DO NOT PAIR" in worded(found["pair:F-U"].notes)
     alike = mirror_of(refit_of("saltwhin-31").boat, keep="S")
     assert {f.verdict for f in check(place(alike)) if f.clause == "pair"} == {"pass"}
 
@@ -176,8 +180,8 @@ def test_a_waiver_stands_beside_and_never_passes() -> None:
     after = {f.id: f for f in check(place(boat))}
     waived = after["osr-3.14.1-b-i:S-S2-U"]
     assert waived.verdict == before[waived.id].verdict == "fail"
-    assert waived.waiver == "waived by inspector, 2026-03-02: post on order"
-    assert [f.id for f in after.values() if f.waiver] == [waived.id]
+    assert worded(waived.waivers) == "waived by inspector, 2026-03-02: post on order"
+    assert [f.id for f in after.values() if f.waivers] == [waived.id]
     assert {f.id: f.verdict for f in before.values()} == {f.id: f.verdict for f in after.values()}
 
 
@@ -185,17 +189,17 @@ def test_a_waiver_of_a_whole_clause_and_one_of_nothing() -> None:
     who = {"who": "inspector", "why": "old boat", "date": "2026-03-02"}
     boat = with_rules(refit_of("saltwhin-31").boat, waivers=[{"finding": "pair", **who}, {"finding": "no-such", **who}])
     found = check(place(boat))
-    assert all(f.waiver for f in found if f.clause == "pair")
+    assert all(f.waivers for f in found if f.clause == "pair")
     idle = [f for f in found if f.clause == "waivers"]
-    assert [(f.verdict, "is the id of no finding" in f.note) for f in idle] == [("notice", True)]
+    assert [(f.verdict, f.notes[0].code) for f in idle] == [("notice", "waiver.of_nothing")]
 
 
 def test_findings_from_elsewhere_may_be_waived_too() -> None:
-    other = Finding("line-x:S-F-U", "line work", "common practice", "x", "x", "x", "fail")
+    other = Finding("line-x:S-F-U", "line work", "common practice", "x", "x", Remark("quantity.none"), "fail")
     who = {"who": "rigger", "why": "seen", "date": "2026-03-02"}
     boat = with_rules(refit_of("saltwhin-31").boat, waivers=[{"finding": other.id, **who}])
     last = check(place(boat), (other,))[-1]
-    assert (last.id, last.verdict, last.waiver) == (other.id, "fail", "waived by rigger, 2026-03-02: seen")
+    assert (last.id, last.verdict, worded(last.waivers)) == (other.id, "fail", "waived by rigger, 2026-03-02: seen")
 
 
 def test_documents_and_editions_that_the_file_names_are_the_only_ones() -> None:
@@ -212,7 +216,7 @@ def test_documents_not_named_bind_no_boat_of_another_use() -> None:
     assert {f.verdict for f in found} == {"notice", "pass"}
     assert not any(f.binding for f in found)
     assert any(f.would == "fail" and f.margin is not None and f.margin < 0.0 for f in found)
-    assert "it binds sailing school vessels" in found[0].note
+    assert "it binds sailing school vessels" in worded(found[0].notes)
 
 
 def test_own_limits_are_asked_where_they_are_given() -> None:
@@ -278,7 +282,7 @@ def test_two_editions_side_by_side() -> None:
     assert (push.first.verdict, push.second.verdict) == ("cannot tell", "pass")  # type: ignore[union-attr]
     coating = rows["3.14.6 c) coating", "wire"]
     assert coating.second is None
-    assert coating.only == "not read in edition 2014"
+    assert coating.only == Remark("edition.not_read", edition="2014")
     assert not any(row.differs for row in compare(placed, "osr", "2014", "2014"))
 
 
@@ -358,7 +362,7 @@ def assert_mirrored(boat: Boat) -> None:
     for id_, finding in ours.items():
         image = theirs[swapped(id_)]
         assert image.verdict == finding.verdict, id_
-        assert swapped(finding.note) == image.note
+        assert swapped(worded(finding.notes)) == worded(image.notes)
         for ours_value, their_value in ((finding.measured, image.measured), (finding.margin, image.margin)):
             assert (ours_value is None) == (their_value is None)
             if ours_value is not None:
@@ -410,7 +414,7 @@ def test_slack_that_passes_is_never_rounded_up():
     stated = [
         (finding, float(found.group(1)))
         for finding in worked_out.findings
-        if (found := re.search(r"up to ([\d.]+) mm of slack", finding.note))
+        if (found := re.search(r"up to ([\d.]+) mm of slack", worded(finding.notes)))
     ]
     assert len(stated) > 5
     for finding, slack in stated:

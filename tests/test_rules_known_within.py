@@ -8,8 +8,10 @@ import pytest
 
 from geom.boat.model import Boat, Uncertainty
 from geom.refit import place
+from geom.remark import Remark
 from geom.rules.applied import check
 from geom.rules.finding import ClauseCheck, Finding, Limit, Measure
+from geom.words import worded
 from tests.boats import NAMES, refit_of
 
 
@@ -40,7 +42,7 @@ def test_a_limit_inside_the_uncertainty_cannot_be_judged(along: float, verdict: 
     finding = short_post(with_survey("saltwhin-31", along=along))
     assert finding.verdict == verdict
     assert finding.uncertainty == pytest.approx(2.0 * along / math.sqrt(3.0), rel=0.01)
-    assert ("595.4 mm +- " in finding.note) == (verdict == "cannot tell")
+    assert ("595.4 mm +- " in worded(finding.notes)) == (verdict == "cannot tell")
 
 
 def test_heights_of_foot_and_edge_do_not_count_above_the_foot() -> None:
@@ -51,7 +53,7 @@ def test_heights_of_foot_and_edge_do_not_count_above_the_foot() -> None:
 def test_span_takes_both_ends() -> None:
     """Two ends, each +- 3 mm along the span: U = 2 sqrt(2) 3 / sqrt 3."""
     found = [
-        f for f in check(place(with_survey("saltwhin-31", xy=3.0, z=3.0))) if "span between supports" in f.quantity
+        f for f in check(place(with_survey("saltwhin-31", xy=3.0, z=3.0))) if f.quantity.code == "quantity.widest_span"
     ]
     assert found
     for finding in found:
@@ -73,7 +75,7 @@ def test_span_takes_both_ends() -> None:
 def test_601_give_or_take_5_against_600(value: float | None, within: float | None, sure: str, verdict: str) -> None:
     asked = ClauseCheck("", "a document", "1", "1", "heights", {})
     limit = Limit(600.0, "mm", "600 mm", "a document", sure)
-    finding = asked.at_least(Measure("S-S1-U", "height at post", value, known_within=within), limit)
+    finding = asked.at_least(Measure("S-S1-U", Remark("quantity.height_at_post"), value, known_within=within), limit)
     assert finding.verdict == verdict
     if value == 601.0 and within is not None:
-        assert "known as 601.0 mm +- 5.0 mm" in finding.note
+        assert "known as 601.0 mm +- 5.0 mm" in worded(finding.notes)

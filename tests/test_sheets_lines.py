@@ -10,6 +10,7 @@ from fractions import Fraction
 import ezdxf
 import pytest
 
+from geom.drafting.line_text import in_words
 from geom.figure import Cell, Ordinate, Table, Text
 from geom.purchasing.parts_list import parts_list
 from geom.refit import Refit
@@ -22,6 +23,7 @@ from geom.sheets.order.tables import is_measured
 from geom.sheets.splices.sheet import splice_sheet
 from geom.tables import numbers
 from geom.units import inch_fraction
+from geom.words import worded
 from tests.boats import NAMES, refit_of, report_of
 from tests.made import sheets_by
 from tests.sheet_texts import forged, plain, shows, texts_of
@@ -323,7 +325,7 @@ def test_splice_tables_say_the_recipe(name):
         recipe: None
         for work in worked_out.work.runs.values()
         for recipe in work.splices.values()
-        if recipe is not None and work.refused is None
+        if recipe is not None and not work.refused
     }
     assert len(sheets) == len(recipes)
     for number, recipe in enumerate(recipes, start=1):
@@ -338,7 +340,7 @@ def test_splice_tables_say_the_recipe(name):
             outside = recipe.diameter * math.sqrt(1.0 + cut.strands_left / recipe.strands)
             assert shows(texts[f"splice:{number}:taper:{k}:od"], outside, 1)
         for warning in recipe.warnings:
-            assert plain(warning) in plain(texts[f"splice:{number}:warnings"])
+            assert plain(worded(warning)) in plain(texts[f"splice:{number}:warnings"])
         assert (f"splice:{number}:stitch-from" in texts) == (recipe.lock == "stitched bury")
 
 
@@ -357,7 +359,7 @@ def pointer_of(worked_out, work, step):
     recipes = {}
     for other in worked_out.work.runs.values():
         for where in ("start", "finish"):
-            if other.refused is None and other.splices[where] is not None:
+            if not other.refused and other.splices[where] is not None:
                 recipes.setdefault(other.splices[where], len(recipes) + 1)
     if step.makes:
         recipe = work.splices[step.makes]
@@ -369,7 +371,7 @@ def pointer_of(worked_out, work, step):
             size = worked_out.boat.fittings[names[0]].length
             minimum, planned, maximum = (
                 "not stated" if v is None else f"{v / fmt.mm:.{fmt.decimals}f}"
-                for v in (size.minimum, size.planned, size.maximum)
+                for v in (size.min, size.planned, size.max)
             )
             return f": {planned} {fmt.unit} pin to pin ({minimum} to {maximum})"
     if step.marks:
@@ -392,12 +394,12 @@ def plans_at_odds(sheets, worked_out):
                 wrong.append(f"{run} is not held back in the log")
             continue
         for number, step in enumerate(work.plan.work, start=1):
-            wanted = f"{number} {step.text}{pointer_of(worked_out, work, step)}"
+            wanted = f"{number} {in_words(step.does, numbers(worked_out.boat))}{pointer_of(worked_out, work, step)}"
             if plain(texts.get(f"plan:{run}:step:{number}", "")) != plain(wanted):
                 wrong.append(f"{run} step {number}")
-        setting = next(k for k, line in enumerate(work.log) if line.step == "set")
+        setting = next(k for k, line in enumerate(work.log) if line.step.code == "log.set")
         for number, line in enumerate(work.log[:setting], start=1):
-            if texts.get(f"log:{run}:{number}:step") != line.step:
+            if texts.get(f"log:{run}:{number}:step") != worded(line.step):
                 wrong.append(f"{run} log {number}")
         holes = [passage.hole.id for passage in worked_out.placed.runs[run].passages]
         order = holes if work.plan.direction == "aft" else holes[::-1]
@@ -438,7 +440,7 @@ def highest_of(worked_out, between):
     found = [-math.inf]
     for post in worked_out.boat.posts:
         for level, hole in post.holes.items():
-            if f"{post.id}-{level}" in between.split(" to "):
+            if f"{post.id}-{level}" in between:
                 found.append(hole.along / math.hypot(1.0, math.tan(post.lean), math.tan(post.rake)))
     return found[-1] if len(found) < 2 else max(found)
 
@@ -460,7 +462,7 @@ def test_threading_says_what_the_line_work_says(name):
 @pytest.mark.parametrize(
     ("tag", "text"),
     [
-        ("plan:S-F-U:step:4", "4 through S-S1-U: the plain end, taped"),
+        ("plan:S-F-U:step:4", "4 through S-S1-U: the free end, taped"),
         ("plan:S-F-U:step:2", None),
         ("log:S-F-U:4:step", "second splice"),
         ("log:S-G-U:held", None),

@@ -13,6 +13,7 @@ from geom.boat.model import Rules, Waiver
 from geom.drafting.ruling import LETTERING, broken
 from geom.figure import Text
 from geom.refit import refit
+from geom.remark import Remark
 from geom.render.faults import layout
 from geom.rules.coverage import coverage
 from geom.sheets.compliance.figures import clause_words, in_own_units
@@ -20,6 +21,7 @@ from geom.sheets.compliance.places import places_words
 from geom.sheets.compliance.sheet import rule_sheet
 from geom.tables import numbers
 from geom.units import LengthFormat
+from geom.words import worded
 from tests.boats import NAMES, refit_of, report_of
 from tests.made import sheets_by
 from tests.sheet_texts import forged, plain, shows, texts_of
@@ -150,7 +152,7 @@ def test_coverage_names_every_clause(sheets, boat):
                 assert part.endswith(plain(title))
                 assert part.removesuffix(plain(title)).rstrip(":") in plain(clause)
         for _, why in one.not_computable:
-            assert f"({plain(why)})" in plain(texts[f"{tag}:not computable"])
+            assert f"({plain(worded(why))})" in plain(texts[f"{tag}:not computable"])
 
 
 def test_memory_and_second_hand_are_marked(sheets, boat):
@@ -171,12 +173,15 @@ def test_no_place_that_does_not_pass_is_hidden(sheets, boat):
         row = [texts.get(f"rule:{finding.id}:{key}", "") for key in ("place", "note")]
         stated.setdefault((finding.document, finding.clause, finding.verdict), []).append(plain("".join(row)))
     for finding in some(one for one in found if one.binding and one.verdict in ("fail", "cannot tell", "notice")):
-        place = plain(finding.where.partition(": ")[0].partition(", ")[0])
+        place = plain(worded(finding.where).partition(": ")[0].partition(", ")[0])
         assert place in "".join(stated[finding.document, finding.clause, finding.verdict]), finding.id
 
 
 def test_places_can_be_counted():
-    places = ["S-F-U, after end", "S-G-U, forward end", "S-G-U, after end", "S-S1", "S-F-L, span 2: S-S1-L to S-S2-L"]
+    ends = (("S-F-U", "finish"), ("S-G-U", "start"), ("S-G-U", "finish"))
+    places = [Remark("place.run_end", run=run, end=end) for run, end in ends]
+    places.append(Remark("place.named", name="S-S1"))
+    places.append(Remark("place.span", run="S-F-L", span=2, ends=("S-S1-L", "S-S2-L")))
     assert places_words(places) == "after end of S-F-U; both ends of S-G-U; S-S1; span 2 of S-F-L"
 
 
@@ -221,8 +226,9 @@ def test_units_are_those_of_the_sheet():
 
 @pytest.mark.parametrize("newtons", range(90, 130))
 def test_a_tension_in_a_note_is_not_rounded_under_it(newtons):
-    stated = in_own_units(f"no set tension is stated; set {newtons} N where ends may give", LengthFormat("in", 25.4, 2))
-    assert float(stated.partition("set ")[2].rpartition("set ")[2].split("\u00a0")[0]) * 4.4482216152605 >= newtons
+    says = Remark("tension.ends_may_give", needed_n=float(newtons))
+    stated = in_own_units((Remark("push.no_tension"), says), LengthFormat("in", 25.4, 2))
+    assert float(stated.rpartition("set ")[2].split("\u00a0")[0]) * 4.4482216152605 >= newtons
 
 
 def test_limits_passed_without_a_failure_stand_on_the_first_sheet(boat):

@@ -4,9 +4,11 @@ from __future__ import annotations
 
 import pytest
 
+from geom.drafting.line_text import in_words
 from geom.figure import Polyline, Text
 from geom.sheets.line_sheets.run_cards import run_cards
 from geom.sheets.line_sheets.threading import threading_plan
+from geom.tables import numbers
 from tests.boats import NAMES, refit_of
 from tests.made import sheets_by
 from tests.sheet_texts import plain, texts_of
@@ -68,7 +70,7 @@ def test_every_remark_of_a_demonstration_boat_stands_on_its_card(boat):
         assert "more:in" not in said
         for remark in work.remarks:
             if remark.kind in ("cannot tell", "notice") and remark.code not in ("budget", "anchorage", "eye-shape"):
-                assert plain(remark.text) in said or remark.text in (work.refused or "")
+                assert plain(in_words(remark.says, numbers(worked_out.boat))) in said or remark.says in work.refused
         stated = worked_out.placed.runs[run].spec
         for end in (stated.start, stated.finish):
             assert end.anchorage is not None or plain(end.eye or end.post) in said

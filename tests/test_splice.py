@@ -14,6 +14,7 @@ from geom.errors import GeometryError, InputError, OutsideTableError
 from geom.placement.eyes import thimble_goes_in
 from geom.rigging.splice import splice_recipe, take_up_of
 from geom.tables.splice_rows import HEADINGS, recipe_rows
+from geom.words import worded
 
 ROPES = st.floats(2.0, 16.0)
 GIRTHS = st.floats(60.0, 400.0)
@@ -60,14 +61,14 @@ def test_straight_bury_asks_for_stitching_and_has_no_tuck():
     assert found.stitching == (5.0, 35.0)
     assert found.second_tuck is None
     assert found.lock_allowance == 0.0
-    assert any("lock-stitched" in text for text in found.warnings)
+    assert "lock.straight_bury_slips" in {one.code for one in found.warnings}
     assert splice_recipe(5.0, 12, 75.0).stitching is None
 
 
 @pytest.mark.parametrize(("rule", "warned"), [("2 1/2 fids", True), ("3 fids", False), ("72 d", False)])
 def test_a_bury_under_63_d_is_warned_of(rule, warned):
     found = splice_recipe(5.0, 12, 75.0, rule=rule)
-    assert any("shorter than 63 d" in text for text in found.warnings) is warned
+    assert any("shorter than 63 d" in worded(one) for one in found.warnings) is warned
 
 
 def test_trial_bury_goes_before_the_factor():

@@ -12,9 +12,15 @@ from geom.boat.model import Adjust, Anchorage, PlannedHole, SlideOn, Thimble
 from geom.purchasing.order import order_list
 from geom.rigging.making import making
 from geom.tables.line_rows import HELD_BACK, logs, threading
+from geom.words import worded
 from tests.boats import refit_of
 from tests.line_boats import boat_of, codes, with_end, with_fitting, with_line, with_run, work_of, worked
 from tests.some import some
+
+
+def steps_of(plan):
+    """Return the work of a plan in words, step by step."""
+    return [worded(step.does) for step in plan.work]
 
 
 @pytest.mark.parametrize("run", ["S-F-U", "S-F-L"])
@@ -24,13 +30,14 @@ def test_starboard_is_threaded_forward_from_the_gate_with_the_pulpit_eye_in_plac
     assert plan.to_point.startswith("S-PULPIT")
     assert plan.in_place == "start"
     assert plan.bench == ("finish",)
-    assert "S-S2" in plan.reason
-    through = [step for step in plan.steps if step.startswith("through")]
+    assert "S-S2" in worded(plan.reason)
+    steps = steps_of(plan)
+    through = [step for step in steps if step.startswith("through")]
     assert [step.split(":")[0] for step in through] == [f"through S-S2-{run[-1]}", f"through S-S1-{run[-1]}"]
-    assert all("plain end" in step for step in through)
-    in_place = next(i for i, step in enumerate(plan.steps) if step.startswith("in place"))
-    assert in_place > max(i for i, step in enumerate(plan.steps) if step.startswith("through"))
-    assert any("stays in" in text for text in plan.captive)
+    assert all("free end" in step for step in through)
+    on_board = next(i for i, step in enumerate(steps) if step.startswith("on board"))
+    assert on_board > max(i for i, step in enumerate(steps) if step.startswith("through"))
+    assert [what.code for what in plan.captive] == ["captive.line"]
 
 
 @pytest.mark.parametrize("run", ["P-F-U", "P-F-L"])
@@ -38,9 +45,10 @@ def test_port_has_both_eyes_made_on_the_bench_and_the_thimble_after_threading(ru
     plan = work_of("saltwhin-31").runs[run].plan
     assert plan.in_place is None
     assert set(plan.bench) == {"start", "finish"}
-    assert any("start: after threading" in text for text in plan.thimbles)
-    through = max(i for i, step in enumerate(plan.steps) if step.startswith("through"))
-    thimble = next(i for i, step in enumerate(plan.steps) if step.startswith("thimble into"))
+    assert plan.thimble("start") == "after threading"
+    steps = steps_of(plan)
+    through = max(i for i, step in enumerate(steps) if step.startswith("through"))
+    thimble = next(i for i, step in enumerate(steps) if step.startswith("thimble into"))
     assert thimble > through
     assert plan.captive == ()
 
@@ -52,7 +60,7 @@ def test_port_has_both_eyes_made_on_the_bench_and_the_thimble_after_threading(ru
 def test_a_thimble_that_does_not_go_in_afterwards(thimble, kind):
     work = worked(with_end(boat_of("saltwhin-31"), "lashing end", thimble=thimble))
     assert "thimble" in codes(work, "P-F-U", kind)
-    assert not any("thimble into" in step for step in work.runs["P-F-U"].plan.steps)
+    assert not any("thimble into" in step for step in steps_of(work.runs["P-F-U"].plan))
     assert "thimble" not in codes(work, "S-F-U", kind), "made in place, the thimble is in it"
 
 
@@ -64,12 +72,12 @@ def test_compression_terminals_do_not_pass_three_eighths(run):
     assert work.plan.in_place == "start"
     assert all(not attempt.ready_made for attempt in work.plan.tried)
     assert {attempt.direction for attempt in work.plan.tried} == {"forward", "aft"}
-    assert all("in place" in attempt.why for attempt in work.plan.tried)
+    assert all(attempt.why["verdict"] == "in place" for attempt in work.plan.tried)
     assert work.plan.fid_room is None
 
 
 def test_the_terminals_nut_goes_on_after_the_holes_at_the_end_made_aboard():
-    steps = work_of("pipwing-25").runs["S-F-U"].plan.steps
+    steps = steps_of(work_of("pipwing-25").runs["S-F-U"].plan)
     nuts = [i for i, step in enumerate(steps) if "terminal's nut" in step]
     holes = [i for i, step in enumerate(steps) if step.startswith("through")]
     assert len(nuts) == 2 and nuts[0] < min(holes) and nuts[1] > max(holes)
@@ -85,28 +93,28 @@ def places(steps, *words):
     [
         (
             "S-F-U",
-            ("make eye end", "proof-pull the eye at S-S3", "through S-S2-U", "through S-S1-U", "on the pin at S-S3",
-             "mark again, cut", "in place: make lashing end", "proof-pull the eye at S-PULPIT-U", "by the lashing"),
+            ("make eye end", "set pull on the eye at S-S3", "through S-S2-U", "through S-S1-U", "on the pin at S-S3",
+             "mark again, cut", "on board: make lashing end", "set pull on the eye at S-PULPIT-U", "by the lashing"),
         ),
         (
             "P-F-U",
-            ("make eye end", "proof-pull the eye at P-S3", "mark EYE for P-PULPIT-U again", "make lashing end",
-             "proof-pull the eye at P-PULPIT-U", "through P-S2-U", "on the pin at P-S3", "thimble into the eye",
+            ("make eye end", "set pull on the eye at P-S3", "mark EYE for P-PULPIT-U again", "make lashing end",
+             "set pull on the eye at P-PULPIT-U", "through P-S2-U", "on the pin at P-S3", "thimble into the eye",
              "by the lashing"),
         ),
         (
             "S-A-U",
-            ("make eye end", "proof-pull the eye at S-S4", "mark EYE for S-PUSHPIT-U again", "make lashing end",
-             "proof-pull the eye at S-PUSHPIT-U", "on the pin at S-S4", "by the lashing"),
+            ("make eye end", "set pull on the eye at S-S4", "mark EYE for S-PUSHPIT-U again", "make lashing end",
+             "set pull on the eye at S-PUSHPIT-U", "on the pin at S-S4", "by the lashing"),
         ),
     ],
 )  # fmt: skip
 def test_every_splice_is_pulled_before_the_line_is_marked_again_and_cut(run, words):
-    steps = work_of("saltwhin-31").runs[run].plan.steps
+    steps = steps_of(work_of("saltwhin-31").runs[run].plan)
     found = places(steps, *words)
     assert found == sorted(found)
     assert sum(step.endswith((", cut", ", cut the rest")) for step in steps) == 1
-    assert sum("proof-pull" in step for step in steps) == 2
+    assert sum("set pull" in step for step in steps) == 2
 
 
 def test_tables_of_a_line_that_is_held_back_give_it_no_steps():
@@ -117,13 +125,13 @@ def test_tables_of_a_line_that_is_held_back_give_it_no_steps():
         rows = [row for row in make(refit)[1] if row[0] == "S-G-U"]
         assert [HELD_BACK in row for row in rows] == [True], rows
     (row,) = (row for row in threading(refit)[1] if row[0] == "S-G-U")
-    assert row[3] == work.runs["S-G-U"].refused
-    assert [row[2] for row in threading(refit)[1] if row[0] == "S-A-U"] == list(work.runs["S-A-U"].plan.steps)
+    assert row[3] == worded(work.runs["S-G-U"].refused)
+    assert [row[2] for row in threading(refit)[1] if row[0] == "S-A-U"] == steps_of(work.runs["S-A-U"].plan)
 
 
 def test_an_end_has_its_thimble_in_it_unless_it_is_drawn_through_holes():
     runs = work_of("saltwhin-31").runs
-    made = {(key, step.makes): step.text for key in ("S-F-U", "P-F-U", "S-A-U") for step in runs[key].plan.work
+    made = {(key, step.makes): worded(step.does) for key in ("S-F-U", "P-F-U", "S-A-U") for step in runs[key].plan.work
             if step.makes}  # fmt: skip
     assert len(made) == 6
     bare = [where for where, text in made.items() if text.endswith("without its thimble")]
@@ -132,47 +140,47 @@ def test_an_end_has_its_thimble_in_it_unless_it_is_drawn_through_holes():
 
 
 def test_the_line_is_off_the_boat_while_an_end_made_in_place_is_pulled():
-    steps = work_of("saltwhin-31").runs["S-F-U"].plan.steps
+    steps = steps_of(work_of("saltwhin-31").runs["S-F-U"].plan)
     pulled, after = steps[-3], steps[-2]
-    assert pulled.startswith("take the eye off the pin at S-S3; proof-pull the eye at S-PULPIT-U")
+    assert pulled.startswith("take the eye off the pin at S-S3; set pull on the eye at S-PULPIT-U")
     assert after == "fasten the eye on the pin at S-S3 again; fasten at S-PULPIT-U by the lashing"
-    assert not any("take the" in step for step in work_of("saltwhin-31").runs["P-F-U"].plan.steps)
+    assert not any("take the" in step for step in steps_of(work_of("saltwhin-31").runs["P-F-U"].plan))
 
 
 def test_a_fitting_comes_off_for_the_pull_as_a_pin_does():
     boat = boat_of("saltwhin-31")
     stated = next(run for run in boat.runs if run.id == "S-F-U").finish.model_copy(update={"fittings": ("gate hook",)})
-    steps = worked(with_run(boat, "S-F-U", finish=stated)).runs["S-F-U"].plan.steps
-    assert steps[-3].startswith("take the gate hook off at S-S3; proof-pull")
+    steps = steps_of(worked(with_run(boat, "S-F-U", finish=stated)).runs["S-F-U"].plan)
+    assert steps[-3].startswith("take the gate hook off at S-S3; set pull")
     assert steps[-2].startswith("fasten at S-S3 by the gate hook again; fasten at S-PULPIT-U")
 
 
 @pytest.mark.parametrize("boat", ["saltwhin-31", "pipwing-25", "first-try"])
 def test_a_messenger_line_is_a_tool_only_where_a_made_up_end_is_drawn(boat):
     for run, work in some(work_of(boat).runs.items()):
-        drawn = any("drawn by a messenger line" in step for step in work.plan.steps)
-        assert ("messenger line" in work.plan.tools) is drawn, run
+        drawn = any("drawn by a messenger line" in step for step in steps_of(work.plan))
+        assert ("messenger line" in map(worded, work.plan.tools)) is drawn, run
 
 
-def test_terminals_are_not_proof_pulled():
-    assert not any("proof" in step for step in work_of("pipwing-25").runs["S-F-U"].plan.steps)
+def test_terminals_are_not_pulled():
+    assert not any("set pull" in step for step in steps_of(work_of("pipwing-25").runs["S-F-U"].plan))
 
 
 @pytest.mark.parametrize(
     ("boat", "run", "wanted"),
     [
-        ("saltwhin-31", "S-F-U", ["first splice", "proof-pull the first", "thread, mark again, cut",
-                                  "second splice on board", "proof-pull the second", "set"]),
-        ("saltwhin-31", "P-F-U", ["first splice", "proof-pull the first", "mark again, cut", "second splice",
-                                  "proof-pull the second", "thread", "set"]),
-        ("saltwhin-31", "S-A-U", ["first splice", "proof-pull the first", "mark again, cut", "second splice",
-                                  "proof-pull the second", "set"]),
+        ("saltwhin-31", "S-F-U", ["first splice", "set pull on the first", "thread, mark again, cut",
+                                  "second splice on board", "set pull on the second", "set"]),
+        ("saltwhin-31", "P-F-U", ["first splice", "set pull on the first", "mark again, cut", "second splice",
+                                  "set pull on the second", "thread", "set"]),
+        ("saltwhin-31", "S-A-U", ["first splice", "set pull on the first", "mark again, cut", "second splice",
+                                  "set pull on the second", "set"]),
         ("pipwing-25", "S-F-U", ["lay out and mark", "first terminal", "thread, mark again, cut",
                                  "second terminal on board", "set"]),
     ],
 )  # fmt: skip
 def test_the_log_follows_the_order_of_the_plan(boat, run, wanted):
-    steps = [line.step for line in work_of(boat).runs[run].log]
+    steps = [worded(line.step) for line in work_of(boat).runs[run].log]
     first = steps.index(wanted[0])
     assert steps[first : first + len(wanted)] == wanted
 
@@ -218,11 +226,11 @@ def test_sleeves_go_on_in_order_from_the_plain_end_before_the_splice():
     work = worked(with_run(boat_of("saltwhin-31"), "S-F-U", slide_on=SLEEVES))
     plan = work.runs["S-F-U"].plan
     assert [item.item for item in plan.slide_on] == ["gate stop", "sleeve 2", "sleeve 1"]
-    stated = [step for step in plan.steps if step.startswith(("slide", "through", "in place"))]
+    stated = [step for step in steps_of(plan) if step.startswith(("slide", "through", "on board"))]
     order = [step.split(",")[0].split(":")[0] for step in stated]
     assert order == [
         "slide on gate stop", "through S-S2-U", "slide on sleeve 2 for S-S2-U", "through S-S1-U",
-        "slide on sleeve 1 for S-S1-U", "in place",
+        "slide on sleeve 1 for S-S1-U", "on board",
     ]  # fmt: skip
 
 
@@ -236,7 +244,7 @@ def test_a_sleeve_that_cannot_travel_keeps_an_end_off_the_bench(width, in_place)
     plan = worked(boat).runs["P-F-U"].plan
     assert plan.in_place == in_place
     if in_place:
-        assert all("travel" in attempt.why for attempt in plan.tried)
+        assert all(attempt.why.code.startswith("slide_on.") for attempt in plan.tried)
 
 
 def bored(boat, diameter):
@@ -271,7 +279,7 @@ def test_a_mirrored_boat_gives_mirrored_plans():
     work = work_of("first-try")
     for run in some([name for name in work.runs if name.startswith("S")]):
         ours, theirs = work.runs[run], work.runs["P" + run[1:]]
-        assert [step.replace("S-", "P-") for step in ours.plan.steps] == list(theirs.plan.steps)
+        assert [step.replace("S-", "P-") for step in steps_of(ours.plan)] == steps_of(theirs.plan)
         assert ours.cut == theirs.cut
         assert ours.plan.in_place == theirs.plan.in_place
         assert ours.budget.combined == pytest.approx(theirs.budget.combined)

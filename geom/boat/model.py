@@ -4,6 +4,7 @@ After reading, all coordinates are in boat axes (X aft, Y starboard, Z up, origi
 lengths in mm, angles in rad, forces in N. Port and starboard are always separate.
 """
 
+from collections.abc import Mapping
 from typing import Annotated, Literal
 
 from pydantic import AfterValidator, Field
@@ -63,7 +64,7 @@ from geom.boat.post_model import PlannedHole as PlannedHole
 from geom.boat.post_model import Post as Post
 from geom.boat.post_model import Tube as Tube
 from geom.boat.quantity import Angle, Force, Length, Number, Point
-from geom.data import table
+from geom.data import editions as documents
 
 
 class Units(Model):
@@ -236,7 +237,7 @@ class Waiver(Model):
 
 def _known_editions(editions: dict[str, str]) -> dict[str, str]:
     for word, edition in editions.items():
-        known = [row["edition"] for row in table.rows("rules/documents") if row["word"] == word]
+        known = [one.edition for one in documents.editions(word)]
         if edition not in known:
             raise ValueError(f"edition {edition} of {word} is not known | one of {', '.join(known)}")
     return editions
@@ -293,6 +294,11 @@ class Boat(Model):
     compare: tuple[Word, ...] = ()
     currency: Word | None = None
     rules: Rules | None = None
+
+    @property
+    def named_editions(self) -> Mapping[str, str]:
+        """The editions of rule documents that the file names, by document."""
+        return {word: name for word, name in self.rules.editions.items()} if self.rules else {}
 
     def post(self, post_id: str) -> Post:
         """Return a post by its id."""

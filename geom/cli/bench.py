@@ -23,6 +23,7 @@ def eye(
 ) -> None:
     """Answer one question: does the made-up end go through the hole?"""
     from geom.placement.eyes import bare_eye, by_width, limits
+    from geom.words import worded
 
     diameter, bore = _length("--line", line), _length("--hole", hole)
     rule = limits(None)
@@ -31,7 +32,7 @@ def eye(
     else:
         answer = by_width(bore, diameter, _length("--width", width), rule)
     print(f"{answer.verdict}: {_EYE_ADVICE[answer.verdict]}")
-    print(f"hole {bore:.2f} mm, wanted {answer.needs:.2f} mm ({answer.factor}; {answer.source})")
+    print(f"hole {bore:.2f} mm, wanted {answer.needs:.2f} mm ({worded((answer.factor, answer.source))})")
     if answer.verdict in ("in place", "line does not pass") or (strict and answer.verdict == "trial"):
         raise typer.Exit(1)
 
@@ -78,6 +79,7 @@ def splice(
     from geom.boat import line_model
     from geom.rigging.splice import splice_recipe
     from geom.tables.splice_rows import HEADINGS, recipe_rows
+    from geom.words import worded
 
     recipe = splice_recipe(
         _length("--line", line),
@@ -96,9 +98,9 @@ def splice(
         table.add_row(*row)
     Console(width=None if sys.stdout.isatty() else 120, highlight=False).print(table)
     for warning in recipe.warnings:
-        print(f"warning: {warning}")
+        print(f"warning: {worded(warning)}")
     for source in recipe.sources:
-        print(f"source: {source}")
+        print(f"source: {worded(source)}")
     print("Make one trial splice of the very rope and pull it before the run is cut.")
     print("The strength comes from the rope's certificate, not from its diameter.")
     if strict and recipe.warnings:

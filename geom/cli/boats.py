@@ -3,13 +3,17 @@
 from __future__ import annotations
 
 import sys
+from collections.abc import Iterable
 from pathlib import Path
-from typing import Annotated, Any
+from typing import TYPE_CHECKING, Annotated, Any
 
 import typer
 
 from geom.cli.app import app, guarded, progress, tell, version
 from geom.errors import CannotFinishError, Fault, InputError
+
+if TYPE_CHECKING:
+    from geom.rules.finding import Finding
 
 BoatFile = Annotated[str, typer.Argument(metavar="BOAT", help="Boat file (YAML), or - for standard input.")]
 NoCache = Annotated[bool, typer.Option("--no-cache", help="Make every part anew and keep none.")]
@@ -53,10 +57,23 @@ def check(
         console = Console(width=width, highlight=False, markup=False, emoji=False)
         for part in screen(refit, everything, loads, cards):
             console.print(part)
-    failing = {"fail", "cannot tell"} if strict else {"fail"}
-    trials = strict and any("trial" in finding.note for finding in refit.findings if finding.clause == "eye")
-    if trials or any(finding.verdict in failing for finding in refit.findings):
+    if fails(refit.findings, strict):
         raise typer.Exit(1)
+
+
+def fails(findings: Iterable[Finding], strict: bool) -> bool:
+    """Tell whether any finding fails; strictly, whether any is not determined or waits for a trial either.
+
+    Args:
+        findings: of a boat.
+        strict: whether those two count.
+    """
+    failing = {"fail", "cannot tell"} if strict else {"fail"}
+    for finding in findings:
+        trial = strict and any(note.code == "eye.trial" for note in finding.notes)
+        if trial or finding.verdict in failing:
+            return True
+    return False
 
 
 @app.command()

@@ -10,10 +10,11 @@ from typing import TYPE_CHECKING
 from geom.refit import Refit
 from geom.rules.cautions import CAUTIONS, SHEET_CAUTION
 from geom.rules.digest import Line, digest
-from geom.rules.finding import ORDER, joined
+from geom.rules.finding import ORDER
 from geom.tables.placing import gates, holes, posts, runs, spans
 from geom.tables.schedule import Schedule, cells, numbers
 from geom.units import decimal
+from geom.words import Units, worded
 
 if TYPE_CHECKING:
     from rich.table import Table
@@ -63,7 +64,7 @@ def screen(refit: Refit, everything: bool, loads: bool = False, cards: bool = Fa
         if everything or _speaks_up(line):
             yield from _finding(line)
     if loads:
-        yield from (f"  not known: {what}" for what in refit.loads.not_known)
+        yield from (f"  not known: {worded(what)}" for what in refit.loads.not_known)
     if not everything:
         yield "  (the tightest of each kind; --all adds spans, passes and documents for comparison, --json every place)"
     yield SHEET_CAUTION
@@ -90,15 +91,17 @@ def _run_card(refit: Refit, run: str) -> Iterator[str | Table]:
     from geom.tables.work import work_schedule
 
     work, fmt = refit.work.runs[run], numbers(refit.boat)
+    units = Units(fmt, millimetres=True)
     if work.cut is None:
-        yield f"RUN {run}   DO NOT CUT: {work.refused or 'not told: ' + ', '.join(work.lengths.missing)}"
-        yield from (f"  would fit: {other.what}; {other.figures}" for other in work.alternatives)
+        yield f"RUN {run}   DO NOT CUT: {worded(work.refused, units) or 'not told: ' + worded(work.lengths.missing)}"
+        yield from (f"  would fit: {worded((other.what, other.figures), units)}" for other in work.alternatives)
     else:
-        yield f"RUN {run}   CUT {decimal(work.cut / fmt.mm, fmt.decimals)} {fmt.unit}   {work.budget.text}"
+        cut = decimal(work.cut / fmt.mm, fmt.decimals)
+        yield f"RUN {run}   CUT {cut} {fmt.unit}   {worded(work.budget.says, units)}"
     for name in ("cut-terms", "stations"):
         yield _table(refit, _of_run(work_schedule(refit, name), run))
-    yield f"  {work.plan.reason}"
-    yield from (f"  {number}. {step}" for number, step in enumerate(work.plan.steps, start=1))
+    yield f"  {worded(work.plan.reason, units)}"
+    yield from (f"  {number}. {worded(step.does, units)}" for number, step in enumerate(work.plan.work, start=1))
 
 
 def _of_run(schedule: Schedule, run: str) -> Schedule:
@@ -127,8 +130,8 @@ def _finding(line: Line) -> Iterator[str | Text]:
     if finding.limit is not None:
         stated += f" against {_with_unit(finding.limit, finding.unit)}"
     yield Text.assemble((f"{finding.verdict:<15}", _COLOURS.get(finding.verdict, "")), stated)
-    note = joined("" if finding.would is None else f"would be: {finding.would}", finding.note)
-    note = f"{note} WAIVED: {finding.waiver}" if finding.waiver else note
+    note = worded(("" if finding.would is None else f"would be: {finding.would}", *finding.notes))
+    note = f"{note} WAIVED: {worded(finding.waivers)}" if finding.waivers else note
     yield from textwrap.wrap(note, 130, initial_indent=" " * 34, subsequent_indent=" " * 34)
 
 

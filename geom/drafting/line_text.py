@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Sequence
 
 from geom.drafting import text as words
@@ -11,13 +10,14 @@ from geom.lettering import width as text_width
 from geom.placement.eyes import Where
 from geom.placement.line_ends import run_end
 from geom.refit import Refit
+from geom.remark import Stated
 from geom.rigging.budget import Budget
 from geom.rigging.lengths import is_rope
 from geom.rigging.splice import practice
 from geom.rigging.work import RunWork
 from geom.units import LengthFormat, decimal, inch_fraction
+from geom.words import Units, worded
 
-_MM = re.compile(r"(?<![\d.])(-?\d+(?:\.\d+)?) mm\b")
 # Lettering heights of ISO 3098-1 for large figures, the largest first [mm].
 BIG = (14.0, 10.0, 7.0, 5.0, 3.5, 2.5)
 
@@ -47,11 +47,9 @@ def tape_length(value: float, fmt: LengthFormat) -> str:
     return f"{inch_fraction(value, 32)} ({stated})" if fmt.unit == "in" else stated
 
 
-def in_sheet_unit(text: str, fmt: LengthFormat) -> str:
-    """Return a text with its lengths in inches and millimetres in brackets, on a sheet in inches."""
-    if fmt.unit != "in":
-        return text
-    return _MM.sub(lambda found: f"{length(float(found[1]), fmt)} in ({found[0]})", text)
+def in_words(said: Stated | Sequence[Stated], fmt: LengthFormat) -> str:
+    """Return remarks as a sheet says them: in inches with the millimetres behind on an inch sheet."""
+    return worded(said, Units(fmt, millimetres=True))
 
 
 def cut_words(value: float, rope: bool, fmt: LengthFormat) -> str:
@@ -135,7 +133,7 @@ def refusal(work: RunWork, fmt: LengthFormat) -> str:
     """Return why a line must not be cut, with lengths in the sheet's unit."""
     reasons = []
     for remark in work.remarks:
-        if remark.kind != "refused" or remark.text not in (work.refused or ""):
+        if remark.kind != "refused" or remark.says not in work.refused:
             continue
         if remark.code == "buries":
             reasons.append(words.BURIES_NEED.format(
@@ -143,7 +141,7 @@ def refusal(work: RunWork, fmt: LengthFormat) -> str:
                 unit=fmt.unit,
             ))  # fmt: skip
         else:
-            reasons.append(in_sheet_unit(remark.text, fmt))
+            reasons.append(in_words(remark.says, fmt))
     return "; ".join(reasons)
 
 

@@ -18,7 +18,7 @@ def post_remarks(refit: Refit) -> dict[str, tuple[str, ...]]:
     remarks = {}
     for name in refit.placed.posts:
         failed = dict.fromkeys(
-            f"{finding.document} {finding.clause}{' (waived)' if finding.waiver else ''}"
+            f"{finding.document} {finding.clause}{' (waived)' if finding.waivers else ''}"
             for finding in refit.findings
             if finding.post == name and finding.verdict == "fail" and finding.binding
         )

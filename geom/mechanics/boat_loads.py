@@ -32,6 +32,7 @@ from geom.mechanics.run_line import AssumedTension, RunLine, push_limit, push_te
 from geom.mechanics.stretch import bedding_slack
 from geom.placement.place import side_sign
 from geom.placement.placed import Placed
+from geom.remark import Remark
 from geom.vec import Vec
 
 
@@ -71,7 +72,7 @@ class EndReaction:
     run: str
     at_rest: Vec
     worst: Vec
-    worst_fall: str
+    worst_fall: Remark
     assumed: AssumedTension
 
     @property
@@ -97,7 +98,7 @@ class BoatLoads:
     falls: tuple[Fall, ...]
     bodies: tuple[StoppedBody, ...]
     ends: tuple[EndReaction, ...]
-    not_known: tuple[str, ...]
+    not_known: tuple[Remark, ...]
 
 
 def boat_loads(placed: Placed, persons: tuple[PersonLoad, ...] | None = None, body: Body | None = None) -> BoatLoads:
@@ -118,12 +119,19 @@ def boat_loads(placed: Placed, persons: tuple[PersonLoad, ...] | None = None, bo
         for run in runs.values()
         for fall in falls_on_run(placed, RunPosts(placed, run, frames, pulls, tensions), cases)
     ]
-    unknown = [f"{run_id}: stiffness of the line" for run_id, run in runs.items() if run.stiffness is None]
+    unknown = [Remark("not_known.stiffness", run=run_id) for run_id, run in runs.items() if run.stiffness is None]
     unknown += [
-        f"{run_id}: friction in its holes" for run_id, run in runs.items() if run.friction is None and run.run.passages
+        Remark("not_known.friction", run=run_id)
+        for run_id, run in runs.items()
+        if run.friction is None and run.run.passages
     ]
-    unknown += [f"{frame.id}: proof stress of the tube" for frame in frames.values() if frame.proof_stress is None]
-    unknown += [f"{name}: elastic modulus of the tube" for name, one in frames.items() if one.elastic_modulus is None]
+    unknown += [
+        Remark("not_known.proof_stress", post=frame.id) for frame in frames.values() if frame.proof_stress is None
+    ]
+    unknown += [Remark("not_known.proof_stress", post=post.id) for post in frames.values() if post.proof_stress is None]
+    unknown += [
+        Remark("not_known.elastic_modulus", post=post.id) for post in frames.values() if post.elastic_modulus is None
+    ]
     return BoatLoads(
         runs=runs,
         pushes=tuple(push for run in runs.values() for push in _pushes(placed, run)),
@@ -138,7 +146,7 @@ def boat_loads(placed: Placed, persons: tuple[PersonLoad, ...] | None = None, bo
 
 
 def _pushes(placed: Placed, run: RunLine) -> list[SpanPush]:
-    force, limit = push_test_force(), push_limit(placed, run.run)
+    force, limit = push_test_force(placed.boat), push_limit(placed, run.run)
     by_hand = datum("person_loads", case="max set tension by hand").value
     stiffness, stated = run.stiffness, run.run.spec.set_tension
     stiff = None if stiffness is None else run.line(stiffness.maximum)
@@ -199,6 +207,8 @@ def _ends(run: RunLine, falls: list[Fall]) -> list[EndReaction]:
             continue
         worst = max(own, key=lambda fall: vec.norm(fall.line.loaded.force_at(index)), default=None)
         force = still[index] if worst is None else worst.line.loaded.force_at(index)
-        words = "none worked out" if worst is None else f"{worst.person.name}, span {worst.span + 1}, {worst.place}"
-        found.append(EndReaction(end.eye, run.run.id, still[index], force, words, run.assumed))
+        says = Remark("fall.none")
+        if worst is not None:
+            says = Remark("fall.at", person=worst.person.name, span=worst.span + 1, place=worst.place)
+        found.append(EndReaction(end.eye, run.run.id, still[index], force, says, run.assumed))
     return found

@@ -20,6 +20,7 @@ from geom.mechanics.run_line import AssumedTension, links_of
 from geom.mechanics.weakest_link import Link, WeakestLink, weakest_link
 from geom.placement.place import side_sign
 from geom.placement.placed import Placed
+from geom.remark import Remark, Stated
 
 
 @dataclass(frozen=True)
@@ -29,7 +30,7 @@ class PersonLoad:
     name: str
     force: float
     shock: float
-    source: str
+    source: Stated
 
 
 @dataclass(frozen=True)
@@ -46,7 +47,7 @@ class Fall:
 
     run: str
     span: int
-    place: str
+    place: Remark
     person: PersonLoad
     line: FallLoad
     tension: float
@@ -59,7 +60,7 @@ class Fall:
     assumed: AssumedTension
 
     @property
-    def least_push(self) -> float:
+    def min_push(self) -> float:
         """The lowest push at which a post collapses [N], infinite where no strength is known."""
         return math.inf if self.collapses is None else self.collapses.lower
 
@@ -69,9 +70,10 @@ def published_persons() -> tuple[PersonLoad, ...]:
     point = datum("person_loads", case="point load any direction")
     mass = datum("person_loads", case="heavy person at the rail")
     shock = datum("person_loads", case="shock factor sudden")
+    both = Remark("source.both", sources=(mass.source, shock.source))
     return (
         PersonLoad("point load", point.value, 1.0, point.source),
-        PersonLoad("heavy person, sudden", weight_of(mass.value), shock.value, f"{mass.source}; {shock.source}"),
+        PersonLoad("heavy person, sudden", weight_of(mass.value), shock.value, both),
     )
 
 
@@ -97,9 +99,9 @@ def falls_on_run(placed: Placed, posts: RunPosts, cases: tuple[PersonLoad, ...])
     off = datum("person_loads", case="beside a post").value
     found = []
     for span, length in enumerate(line.spans):
-        places = [("mid-span", 0.5)]
+        places = [(Remark("fall.mid_span"), 0.5)]
         if length > 2.0 * off:
-            places.append((f"{off:.0f} mm from {run.run.names[span]}", beside_post(line, span, off)))
+            places.append((Remark("fall.beside", off_mm=off, at=run.run.names[span]), beside_post(line, span, off)))
         direction = outboard(line, span, (0.0, side_sign(run.run.side), 0.0))
         for place, share in places:
             brackets = push_brackets(posts, at_rest, PointLoad(span, share, direction))
@@ -115,7 +117,7 @@ def _fall(
     posts: RunPosts,
     links: tuple[tuple[Link, int], ...],
     load: PointLoad,
-    place: str,
+    place: Remark,
     person: PersonLoad,
     brackets: dict[Limit, PushBracket],
 ) -> Fall:
@@ -146,4 +148,4 @@ def fall_rank(fall: Fall) -> tuple[float, float, str, int, str, str]:
     post = max((one.plastic_share or 0.0 for one in fall.posts), default=0.0)
     link = fall.links.governing
     share = link.share if link is not None and link.share is not None else 0.0
-    return (-max(post, share), -fall.line.loaded.greatest, fall.run, fall.span, fall.place, fall.person.name)
+    return (-max(post, share), -fall.line.loaded.greatest, fall.run, fall.span, fall.place.code, fall.person.name)

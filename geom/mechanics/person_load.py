@@ -16,6 +16,7 @@ from geom.errors import Fault, InputError
 from geom.mechanics.cable import Loaded, load_line, load_states
 from geom.mechanics.chandrupatla import bracketed_root
 from geom.mechanics.elastic_line import Line, PointLoad, SetLine, States, set_line, states
+from geom.remark import Remark
 from geom.vec import Vec
 
 STANDARD_GRAVITY = 9.80665
@@ -55,13 +56,13 @@ class FallLoad:
         return self.loaded.greatest / self.force
 
     @property
-    def words(self) -> str:
-        """One line for a report."""
-        return (
-            f"{self.force:.0f} N across the line: it carries {self.loaded.greatest:.0f} N, {self.times_load:.1f} times "
-            f"the load, and gives {self.loaded.sag:.0f} mm (free {self.free.greatest:.0f} N, {self.free.sag:.0f} mm; "
-            f"locked {self.locked.greatest:.0f} N, {self.locked.sag:.0f} mm); posts held rigid: an upper bound"
-        )
+    def remark(self) -> Remark:
+        """What the line carries and how far it gives, as it is and between its limits, for a report."""
+        return Remark(
+            "fall.line", force_n=self.force, tension_n=self.loaded.greatest, times=self.times_load,
+            sag_mm=self.loaded.sag, free_n=self.free.greatest, free_sag_mm=self.free.sag,
+            locked_n=self.locked.greatest, locked_sag_mm=self.locked.sag,
+        )  # fmt: skip
 
 
 @dataclass(frozen=True)

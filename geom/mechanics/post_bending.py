@@ -11,6 +11,7 @@ from dataclasses import dataclass
 from geom import vec
 from geom.boat.model import BasePlate
 from geom.mechanics.tube import TubeSection, net_section
+from geom.remark import Stated
 from geom.vec import Vec
 
 
@@ -43,7 +44,7 @@ class PostFrame:
     tube: TubeSection
     holes: tuple[PostHole, ...]
     proof_stress: float | None
-    proof_source: str
+    proof_source: Stated
     proof_stated: bool
     elastic_modulus: float | None
     brace: Prop | None

@@ -10,6 +10,7 @@ from geom.errors import OutsideTableError
 from geom.mechanics.post_bending import PostFrame, PostHole, Prop, Pull
 from geom.mechanics.tube import TubeSection, elastic_modulus, proof_stress
 from geom.placement.place import PlacedHole, PlacedPost, PlacedRun, end_name
+from geom.remark import Remark, Stated
 from geom.vec import Vec
 
 
@@ -24,8 +25,9 @@ def post_frame(boat: Boat, post: PlacedPost, runs: tuple[PlacedRun, ...]) -> Pos
     tube = boat.tubes[post.spec.tube]
     strength: float | None
     stated = tube.proof_stress is not None
+    source: Stated
     if tube.proof_stress is not None:
-        strength, source = tube.proof_stress, tube.proof_stress_source or "stated by the boat file"
+        strength, source = tube.proof_stress, tube.proof_stress_source or Remark("source.boat_file")
     else:
         strength, source = _published(tube.grade)
     return PostFrame(
@@ -45,12 +47,12 @@ def post_frame(boat: Boat, post: PlacedPost, runs: tuple[PlacedRun, ...]) -> Pos
     )
 
 
-def _published(grade: str) -> tuple[float | None, str]:
+def _published(grade: str) -> tuple[float | None, Remark]:
     try:
         found = proof_stress(grade)
     except OutsideTableError:
-        return None, f"no proof stress known for grade {grade}"
-    return found.value, f"{grade}, {found.source}, {found.sure}"
+        return None, Remark("proof_stress.no_grade", grade=grade)
+    return found.value, Remark("proof_stress.of_grade", grade=grade, source=found.source, sure=found.sure)
 
 
 def _modulus(grade: str) -> float | None:

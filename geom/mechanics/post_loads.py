@@ -25,6 +25,7 @@ from geom.mechanics.post_bending import (
 )
 from geom.mechanics.run_line import AssumedTension
 from geom.mechanics.tube import Concentration, bending_concentration
+from geom.remark import Remark, Stated
 
 State = Literal["elastic", "yields", "collapsed", "cannot tell"]
 
@@ -76,7 +77,7 @@ class PostLoad:
     plastic_share: float | None
     state: State
     proof_stress: float | None
-    proof_source: str
+    proof_source: Stated
     proof_stated: bool
     base: BaseLoad
     tensions: tuple[AssumedTension, ...]
@@ -98,16 +99,16 @@ class PostLoad:
         raise KeyError(place)
 
     @property
-    def words(self) -> str:
-        """One line for a report."""
+    def remark(self) -> Remark:
+        """Moments, stress and the share of the plastic moment, for a report."""
         at = self.governing
-        text = f"{self.moment / 1e3:.0f} N m at the foot, {at.stress:.0f} MPa at {at.place} ({at.moment / 1e3:.0f} N m)"
+        bends = Remark("post.bends", foot_nmm=self.moment, stress_mpa=at.stress, place=at.place, moment_nmm=at.moment)
         if self.proof_stress is None or self.plastic_share is None:
-            return f"{text}; the tube's proof stress is not known: cannot tell"
-        text += f" against {self.proof_stress:.0f} MPa proof stress ({self.proof_source})"
-        if self.plastic_share >= 1.0:
-            return f"{text}: collapsed, {self.plastic_share:.2f} times the plastic moment"
-        return f"{text}, {self.plastic_share:.2f} of the plastic moment"
+            return Remark("post.no_proof_stress", bends=bends)
+        return Remark(
+            "post.collapsed" if self.plastic_share >= 1.0 else "post.stands", bends=bends,
+            proof_mpa=self.proof_stress, source=self.proof_source, share=self.plastic_share,
+        )  # fmt: skip
 
 
 def post_load(

@@ -20,7 +20,7 @@ from geom.mechanics.cable import load_line, load_states
 from geom.mechanics.catenary import sag_at_tension, tension_while_loaded
 from geom.mechanics.chandrupatla import bracketed_root
 from geom.mechanics.elastic_line import Line, PointLoad, States, set_line, states
-from geom.units import raised
+from geom.remark import Remark
 from geom.vec import Vec
 
 
@@ -45,18 +45,16 @@ class TensionNeeded:
     verdict: Literal["can", "only with stiff ends", "cannot"]
 
     @property
-    def words(self) -> str:
-        """One line for a report."""
-        if self.lower is None:
-            floor = (
-                "no tension needed"
-                if self.slack is None
-                else f"no tension needed, up to {self.slack:.1f} mm of slack passes,"
-            )
+    def remarks(self) -> tuple[Remark, ...]:
+        """The tension that would do on rigid ends, and where ends may give."""
+        if self.lower is not None:
+            rigid = Remark("tension.rigid_ends", needed_n=self.lower)
+        elif self.slack is None:
+            rigid = Remark("tension.none_on_rigid_ends")
         else:
-            floor = f"at least {raised(self.lower, 0)} N"
-        set_to = f"set {raised(self.upper, 0)} N where the ends may give"
-        return f"{floor} on rigid ends with the line sliding free; {set_to}"
+            # A tenth down: the slack that is printed still passes.
+            rigid = Remark("tension.slack_on_rigid_ends", slack_mm=math.floor(10.0 * self.slack) / 10.0)
+        return (rigid, Remark("tension.ends_may_give", needed_n=self.upper))
 
 
 @dataclass(frozen=True)

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from geom.boat.model import Fitting, LineEnd
+from geom.boat.model import Boat, Fitting, LineEnd
+from geom.data.editions import push_test
 from geom.data.table import datum
 from geom.mechanics.catenary import tension_while_loaded
 from geom.mechanics.elastic_line import Line
@@ -13,6 +14,7 @@ from geom.mechanics.stretch import Stiffness, stiffness_range
 from geom.mechanics.weakest_link import Link, end_efficiency, lashing_holds
 from geom.placement.place import PlacedRun
 from geom.placement.placed import Placed
+from geom.remark import Remark, Stated
 
 
 @dataclass(frozen=True)
@@ -37,7 +39,7 @@ class RunLine:
     weight: float
     friction: float | None
     tension: float
-    basis: str
+    basis: Remark
 
     @property
     def assumed(self) -> AssumedTension:
@@ -58,25 +60,27 @@ def run_line(placed: Placed, run: PlacedRun) -> RunLine:
     """
     stated = placed.line(run)
     if run.spec.set_tension is not None:
-        tension, basis = run.spec.set_tension, "stated by the file"
+        tension, basis = run.spec.set_tension, Remark("tension.stated")
     else:
         limit = push_limit(placed, run)
-        tension = tension_while_loaded(push_test_force(), max(run.spans), limit)
-        basis = f"not stated: taken as what {push_test_force():.0f} N and {limit:.0f} mm ask for on the widest span"
+        force = push_test_force(placed.boat)
+        tension = tension_while_loaded(force, max(run.spans), limit)
+        basis = Remark("tension.by_push_test", force_n=force, limit_mm=limit)
     weight = 0.0 if stated.mass is None else stated.mass * 1e-6 * STANDARD_GRAVITY
     return RunLine(run, stiffness_range(stated), weight, _friction(stated.construction), tension, basis)
 
 
-def push_test_force() -> float:
-    """Return the force of the published push test [N]."""
-    return datum("person_loads", case="push test").value
+def push_test_force(boat: Boat) -> float:
+    """Return the force of the push test in force for a boat [N]."""
+    return push_test(boat.named_editions).force.value
 
 
 def push_limit(placed: Placed, run: PlacedRun) -> float:
-    """Return how far the published push test lets a run give [mm]: less for the upper or only line."""
+    """Return how far the push test in force lets a run give [mm]: less for the upper or only line."""
     levels = {other.level for other in placed.runs.values() if other.side == run.side}
+    test = push_test(placed.boat.named_editions)
     upper = run.level == next(level for level in "UML" if level in levels)
-    return datum("person_loads", case="push test sag upper" if upper else "push test sag other").value
+    return (test.max_upper if upper else test.max_other).value
 
 
 def _friction(construction: str) -> float | None:
@@ -93,7 +97,8 @@ def links_of(placed: Placed, run: PlacedRun) -> tuple[tuple[Link, int], ...]:
     """
     stated = placed.line(run)
     load = stated.breaking_load
-    stated_value, stated_source = (load.value, load.source) if load is not None else (None, "no breaking load stated")
+    stated_value = None if load is None else load.value
+    stated_source = Remark("strength.no_breaking_load") if load is None else load.source
     found: list[tuple[Link, int]] = [(Link(f"{run.spec.line}", stated_value, 1.0, stated_source), 1)]
     for end, index in ((run.spec.start, 0), (run.spec.finish, -1)):
         where = run.names[index]
@@ -103,14 +108,14 @@ def links_of(placed: Placed, run: PlacedRun) -> tuple[tuple[Link, int], ...]:
     return tuple(found)
 
 
-def _end_link(end: LineEnd, word: str, where: str, line_load: float | None, line_source: str) -> Link:
+def _end_link(end: LineEnd, word: str, where: str, line_load: float | None, line_source: Stated) -> Link:
     name = f"{word} at {where}"
     if end.strength is not None:
         return Link(name, end.strength.value, 1.0, end.strength.source)
     row = end_efficiency(end)
     if row is None or line_load is None:
-        return Link(name, None, 1.0, "no strength stated")
-    return Link(name, line_load, row.value, f"{line_source}; {row.source}")
+        return Link(name, None, 1.0, Remark("strength.not_stated"))
+    return Link(name, line_load, row.value, Remark("source.both", sources=(line_source, row.source)))
 
 
 def _fitting_link(fitting: Fitting, word: str, where: str) -> Link:
@@ -120,6 +125,6 @@ def _fitting_link(fitting: Fitting, word: str, where: str) -> Link:
     cord = fitting.cord
     held = None if cord is None else lashing_holds(cord)
     if cord is None or cord.breaking_load is None or held is None:
-        return Link(name, None, 1.0, "no strength stated")
+        return Link(name, None, 1.0, Remark("strength.not_stated"))
     holds, share = held
-    return Link(name, holds, 1.0, f"{cord.breaking_load.source}; {share.source}")
+    return Link(name, holds, 1.0, Remark("source.both", sources=(cord.breaking_load.source, share.source)))

@@ -9,6 +9,7 @@ from geom.boat.model import GuardLine
 from geom.data import table
 from geom.data.table import Datum, datum
 from geom.errors import OutsideTableError
+from geom.remark import Remark, Stated
 
 _INCH = 25.4
 _LBF = 4.4482216152605
@@ -67,8 +68,8 @@ class Stiffness:
 
     minimum: float
     maximum: float
-    source: str
-    sure: str
+    source: Stated
+    sure: Stated
 
     @property
     def middle(self) -> float:
@@ -84,18 +85,22 @@ def stiffness_range(line: GuardLine) -> Stiffness | None:
     """
     known = stiffness(line)
     if line.stiffness is not None and known is not None:
-        return Stiffness(known[0], known[0], known[1], "told by the boat file")
+        return Stiffness(known[0], known[0], known[1], Remark("source.boat_file"))
     minimum, maximum = _row(line, "low"), _row(line, "high")
     if known is not None and minimum is not None:
         other = minimum.value * 0.25 * math.pi * line.diameter**2
         pair = sorted((other, known[0]))
-        return Stiffness(pair[0], pair[1], f"{known[1]}; {minimum.source}", f"found; {minimum.sure}")
+        return Stiffness(pair[0], pair[1], _both(known[1], minimum.source), _both("found", minimum.sure))
     if known is not None:
         return Stiffness(known[0], known[0], known[1], "found")
     if minimum is None or maximum is None or minimum.unit != "-" or line.breaking_load is None:
         return None
     load = line.breaking_load.value
-    return Stiffness(minimum.value * load, maximum.value * load, f"{minimum.source}; {maximum.source}", minimum.sure)
+    return Stiffness(minimum.value * load, maximum.value * load, _both(minimum.source, maximum.source), minimum.sure)
+
+
+def _both(first: str, second: str) -> Remark:
+    return Remark("source.both", sources=(first, second))
 
 
 def _row(line: GuardLine, bound: str) -> Datum | None:

@@ -8,6 +8,7 @@ from geom.boat.model import Cord, LineEnd
 from geom.data.table import Datum, datum
 from geom.errors import OutsideTableError
 from geom.placement.line_ends import family
+from geom.remark import Remark, Stated
 
 
 @dataclass(frozen=True)
@@ -17,7 +18,7 @@ class Link:
     name: str
     breaking_load: float | None
     efficiency: float
-    source: str
+    source: Stated
 
     @property
     def strength(self) -> float | None:
@@ -47,16 +48,18 @@ class WeakestLink:
         return self.ranked[0] if self.ranked else None
 
     @property
-    def words(self) -> str:
-        """One line for a report."""
-        apart = f"; not known: {', '.join(use.link.name for use in self.unknown)}" if self.unknown else ""
+    def remarks(self) -> tuple[Remark, ...]:
+        """Which known link is weakest, and which are not known."""
+        names = tuple(use.link.name for use in self.unknown)
+        apart = (Remark("links.not_known", links=names),) if names else ()
         use = self.governing
         if use is None or use.share is None or use.link.strength is None:
-            return f"cannot tell which link is weakest{apart}"
-        return (
-            f"{use.link.name} is the weakest known link: {use.tension:.0f} N of {use.link.strength:.0f} N, "
-            f"{100.0 * use.share:.0f} %{apart}"
-        )
+            return (Remark("links.no_weakest"), *apart)
+        weakest = Remark(
+            "links.weakest", link=use.link.name, tension_n=use.tension, strength_n=use.link.strength,
+            percent=100.0 * use.share,
+        )  # fmt: skip
+        return (weakest, *apart)
 
 
 def weakest_link(links: tuple[tuple[Link, float], ...]) -> WeakestLink:

@@ -15,10 +15,10 @@ from geom.boat.model import Boat, EyeFactors, LineEnd, RunEnd
 from geom.data import table
 from geom.errors import OutsideTableError
 from geom.placement.place import PlacedRun
+from geom.remark import Remark, Stated
 
 Verdict = Literal["passes", "squeeze", "trial", "in place", "line does not pass", "cannot tell"]
 Where = Literal["start", "finish"]
-_WORDS: dict[Where, str] = {"start": "forward end", "finish": "aft end"}
 # From best to worst, so that the worst hole of a run speaks for it.
 ORDER: tuple[Verdict, ...] = ("passes", "squeeze", "trial", "cannot tell", "in place", "line does not pass")
 
@@ -30,8 +30,8 @@ class EyeVerdict:
     verdict: Verdict
     needs: float | None
     has: float
-    factor: str
-    source: str
+    factor: Remark
+    source: Stated
     proved: bool = False
 
     @property
@@ -86,14 +86,14 @@ def bare_eye(bore: float, line: float, rule: Limits) -> EyeVerdict:
         verdict = "squeeze"
     else:
         verdict = "passes"
-    return EyeVerdict(verdict, rule.squeeze * line, bore, f"{rule.squeeze:g} d", rule.source)
+    return EyeVerdict(verdict, rule.squeeze * line, bore, Remark("eye.factor", times=rule.squeeze), rule.source)
 
 
 def by_width(bore: float, line: float, width: float, rule: Limits) -> EyeVerdict:
     """Return the verdict of an end with a width of its own: thimble, stud, terminal, sleeve [mm]."""
     has = bore + rule.tolerance
     verdict: Verdict = "line does not pass" if has < line else "passes" if has >= width else "in place"
-    return EyeVerdict(verdict, width, bore, "own width", "common practice, no source")
+    return EyeVerdict(verdict, width, bore, Remark("eye.own_width"), Remark("source.common_practice"))
 
 
 def end_through(bore: float, line: float, end: LineEnd, rule: Limits) -> EyeVerdict:
@@ -105,11 +105,11 @@ def end_through(bore: float, line: float, end: LineEnd, rule: Limits) -> EyeVerd
         return by_width(bore, line, line, rule)
     if judged_by == "made in place":
         verdict: Verdict = "line does not pass" if bore + rule.tolerance < line else "in place"
-        return EyeVerdict(verdict, None, bore, "made in place", "common practice, no source")
+        return EyeVerdict(verdict, None, bore, Remark("eye.made_on_board"), Remark("source.common_practice"))
     if judged_by != "width":
         raise OutsideTableError(f"table end_families says '{judged_by}' of {end.family}")
     if end.width is None:
-        return EyeVerdict("cannot tell", None, bore, "own width", "the file gives no width for this end")
+        return EyeVerdict("cannot tell", None, bore, Remark("eye.own_width"), Remark("eye.no_width"))
     return by_width(bore, line, end.width, rule)
 
 
@@ -135,7 +135,7 @@ class RunEyes:
     holes: tuple[HoleEyes, ...]
     leading: Where
     in_place: Where | None
-    reason: str
+    reason: Remark
 
 
 def run_eyes(boat: Boat, run: PlacedRun) -> RunEyes:
@@ -164,27 +164,22 @@ def _where_made(boat: Boat, run: PlacedRun, holes: tuple[HoleEyes, ...]) -> RunE
     since it can take up the error of the making.
     """
     if not holes:
-        return RunEyes(run.id, holes, "start", None, "no hole on the way: both ends are made on the bench")
-    blocked: dict[Where, str] = {}
+        return RunEyes(run.id, holes, "start", None, Remark("made.no_holes"))
+    blocked: dict[Where, tuple[str, Verdict]] = {}
     for where in ("start", "finish"):
         stops = [hole for hole in holes if not (hole.start if where == "start" else hole.finish).goes_through]
         if stops:
             worst = max(stops, key=lambda hole: ORDER.index(getattr(hole, where).verdict))
-            blocked[where] = f"{worst.hole} ({getattr(worst, where).verdict})"
+            blocked[where] = worst.hole, getattr(worst, where).verdict
     room = {"start": _adjustment(boat, run.spec.start), "finish": _adjustment(boat, run.spec.finish)}
     preferred: Where = "start" if room["start"] >= room["finish"] else "finish"
     other: Where = "finish" if preferred == "start" else "start"
     for where in (preferred, other):
         if where not in blocked:
-            reason = f"the {_WORDS[where]} passes every hole: both are made on the bench"
-            return RunEyes(run.id, holes, where, None, reason)
-    return RunEyes(
-        run.id,
-        holes,
-        preferred,
-        preferred,
-        f"the {_WORDS[preferred]} does not pass {blocked[preferred]}; it has the more adjustment: made in place",
-    )
+            return RunEyes(run.id, holes, where, None, Remark("made.end_passes", end=where))
+    hole, verdict = blocked[preferred]
+    reason = Remark("made.end_on_board", end=preferred, hole=hole, verdict=verdict)
+    return RunEyes(run.id, holes, preferred, preferred, reason)
 
 
 def _adjustment(boat: Boat, end: RunEnd) -> float:
@@ -208,7 +203,7 @@ class EyeShape:
     length_over_pin: float | None
     pin_over_rope: float | None
     kept: bool | None
-    warnings: tuple[str, ...]
+    warnings: tuple[Remark, ...]
 
 
 def eye_shape(rope: float, throat_to_pin: float | None, pin: float | None) -> EyeShape:
@@ -222,14 +217,14 @@ def eye_shape(rope: float, throat_to_pin: float | None, pin: float | None) -> Ey
         pin: diameter that the eye bears on [mm].
     """
     if pin is None:
-        return EyeShape(None, None, None, ("eye against pin: cannot tell, no pin diameter is stated",))
+        return EyeShape(None, None, None, (Remark("eye_shape.no_pin"),))
     over_rope = pin / rope
     over_pin = None if throat_to_pin is None else throat_to_pin / pin
-    warnings = [*_against("pin", over_rope, "rope diameters", "pin_over_rope")]
+    warnings = [*_against(over_rope, "pin_over_rope")]
     if over_pin is None:
-        warnings.append("eye against pin: cannot tell, the eye's length is not given")
+        warnings.append(Remark("eye_shape.no_length"))
     else:
-        warnings += _against("eye length", over_pin, "pin diameters", "eye_over_pin")
+        warnings += _against(over_pin, "eye_over_pin")
     ratio_kept = over_rope >= _limit("min_pin_over_rope")
     kept = None if over_pin is None else ratio_kept and over_pin >= _limit("min_eye_over_pin")
     return EyeShape(over_pin, over_rope, kept if ratio_kept else False, tuple(warnings))
@@ -239,28 +234,29 @@ def _limit(key: str) -> float:
     return table.datum("splice_practice", key=key).value
 
 
-def _against(what: str, ratio: float, unit: str, key: str) -> list[str]:
+def _against(ratio: float, key: str) -> list[Remark]:
     minimum = table.datum("splice_practice", key=f"min_{key}")
     preferred = table.datum("splice_practice", key=f"{key}_preferred")
     if ratio < minimum.value:
-        return [f"{what} is {ratio:.2f} {unit}, at least {minimum.value:g} wanted ({minimum.source})"]
+        return [Remark("eye_shape.under_min", ratio_of=key, ratio=ratio, min=minimum.value, source=minimum.source)]
     if ratio < preferred.value:
-        return [f"{what} is {ratio:.2f} {unit}, {preferred.value:g} preferred ({preferred.source})"]
+        wanted, source = preferred.value, preferred.source
+        return [Remark("eye_shape.under_preferred", ratio_of=key, ratio=ratio, preferred=wanted, source=source)]
     return []
 
 
-def thimble_goes_in(end: LineEnd) -> tuple[bool | None, str]:
+def thimble_goes_in(end: LineEnd) -> tuple[bool | None, Remark]:
     """Tell whether a thimble goes into this end's finished eye, and why; None where it cannot be told.
 
     Source: reasoning on what is recorded of bare eyes drawn through holes; common practice, no source.
     """
     thimble = end.thimble
     if thimble is None:
-        return None, "no thimble is stated"
+        return None, Remark("thimble.none_stated")
     if thimble.pattern == "closed":
-        return False, "the thimble's pattern is closed: it goes in before the eye is made"
+        return False, Remark("thimble.closed")
     if end.eye_girth is None:
-        return None, "the rope round the eye is not given"
+        return None, Remark("thimble.no_girth")
     if end.eye_girth < thimble.girth:
-        return False, f"the eye takes {end.eye_girth:g} mm and the thimble wants {thimble.girth:g} mm"
-    return True, f"open pattern, and the eye's {end.eye_girth:g} mm take its {thimble.girth:g} mm"
+        return False, Remark("thimble.too_large", eye_mm=end.eye_girth, thimble_mm=thimble.girth)
+    return True, Remark("thimble.goes_in", eye_mm=end.eye_girth, thimble_mm=thimble.girth)

@@ -15,6 +15,7 @@ from geom import vec
 from geom.boat.model import Boat
 from geom.errors import GeometryError
 from geom.placement.place import Passage, PlacedHole, PlacedPost, PlacedRun
+from geom.remark import Remark
 from geom.vec import Vec
 
 _STEPS = 90
@@ -30,7 +31,7 @@ class Clearance:
     lips touch [rad], `clear` the largest diameter that clears both lips on both legs [mm].
     """
 
-    basis: str
+    basis: Remark
     axis: Vec
     line_angle: float
     free_angle: float
@@ -158,14 +159,14 @@ def _check(tube: float, hole: float) -> None:
         raise GeometryError(f"a hole of {hole:g} mm in a tube of {tube:g} mm: the hole must be smaller than the tube")
 
 
-def in_hole(post: PlacedPost, passage: Passage, axis: Vec, basis: str, line: float) -> Clearance | None:
+def in_hole(post: PlacedPost, passage: Passage, axis: Vec, basis: Remark, line: float) -> Clearance | None:
     """Return how a line rests in a hole of a given axis; None where it does not enter at all.
 
     Args:
         post: the post, for its tube.
         passage: the run through the hole.
         axis: the hole's axis to judge.
-        basis: whose axis that is, in words.
+        basis: where that axis comes from.
         line: diameter of the line [mm].
     """
     liner = passage.hole.spec.liner
@@ -213,7 +214,7 @@ class Drilling:
     axis: Vec
     clocking: float
     tilt: float
-    basis: str
+    basis: Remark
     runs: tuple[str, ...] = ()
 
 
@@ -224,11 +225,11 @@ def drilling(post: PlacedPost, hole: PlacedHole, runs: tuple[PlacedRun, ...]) ->
     runs end, the mean of their directions; a hole that no run uses is square to the tube, fore-and-aft.
     """
     if hole.measured is not None:
-        return _on(post, hole, hole.measured, "as planned" if hole.spec.planned is not None else "as measured")
+        return _on(post, hole, hole.measured, Remark("axis.measured" if hole.spec.planned is None else "axis.planned"))
     for run in runs:
         for passage in run.passages:
             if passage.hole.id == hole.id:
-                return _on(post, hole, passage.best_axis, f"best for {run.id}", (run.id,))
+                return _on(post, hole, passage.best_axis, Remark("axis.best", run=run.id), (run.id,))
     ending = [
         (run.id, vec.unit(vec.sub(b, a)))
         for run in runs
@@ -244,19 +245,13 @@ def drilling(post: PlacedPost, hole: PlacedHole, runs: tuple[PlacedRun, ...]) ->
             (math.fsum(d[0] for _, d in ending), math.fsum(d[1] for _, d in ending), math.fsum(d[2] for _, d in ending))
         )
         names = tuple(run_id for run_id, _ in ending)
-        return _on(post, hole, mean, "mean of " + " and ".join(names), names)
-    return _on(post, hole, post.fore_and_aft, "square, fore-and-aft: no run uses it")
+        return _on(post, hole, mean, Remark("axis.mean", runs=names), names)
+    return _on(post, hole, post.fore_and_aft, Remark("axis.no_run"))
 
 
-def _on(post: PlacedPost, hole: PlacedHole, axis: Vec, basis: str, runs: tuple[str, ...] = ()) -> Drilling:
-    return Drilling(
-        hole=hole.id,
-        axis=axis,
-        clocking=math.atan2(vec.dot(axis, post.outboard), vec.dot(axis, post.fore_and_aft)),
-        tilt=math.asin(vec.dot(axis, post.axis)),
-        basis=basis,
-        runs=runs,
-    )
+def _on(post: PlacedPost, hole: PlacedHole, axis: Vec, basis: Remark, runs: tuple[str, ...] = ()) -> Drilling:
+    clocking = math.atan2(vec.dot(axis, post.outboard), vec.dot(axis, post.fore_and_aft))
+    return Drilling(hole.id, axis, clocking, math.asin(vec.dot(axis, post.axis)), basis, runs)
 
 
 @dataclass(frozen=True)

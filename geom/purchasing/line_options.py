@@ -12,6 +12,7 @@ from geom.mechanics.stretch import elastic_share
 from geom.placement.eyes import ORDER, Verdict, bare_eye, limits
 from geom.placement.place import PlacedRun
 from geom.purchasing.order import mass_per_metre
+from geom.remark import Remark
 from geom.rigging.lengths import is_rope
 from geom.rigging.strength import Link, line_strength
 
@@ -37,7 +38,7 @@ class LineOption:
     eye: Verdict | None
     worst_hole: str
     service_years: tuple[float, float | None] | None
-    notices: tuple[str, ...]
+    notices: tuple[Remark, ...]
 
 
 def compare_lines(boat: Boat, runs: tuple[PlacedRun, ...], words: tuple[str, ...]) -> tuple[LineOption, ...]:
@@ -104,12 +105,12 @@ def _service(line: GuardLine) -> tuple[float, float | None] | None:
         return minimum, None
 
 
-def _notices(line: GuardLine) -> tuple[str, ...]:
+def _notices(line: GuardLine) -> tuple[Remark, ...]:
     found = []
     if is_rope(line):
-        found.append("whether rope is accepted depends on the rule, its edition and the category: see the rule sheet")
+        found.append(Remark("option.rope_by_rule"))
     if line.construction.startswith("coated"):
-        found.append("some rules forbid coated wire: see the rule sheet")
+        found.append(Remark("option.coated_wire"))
     if line.breaking_load is None:
-        found.append("no certificate: its breaking load is not stated")
+        found.append(Remark("option.no_breaking_load"))
     return tuple(found)

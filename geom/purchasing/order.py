@@ -15,6 +15,7 @@ from geom.placement.eyes import Where
 from geom.placement.line_ends import BOTH, line_end, run_end
 from geom.placement.place import PlacedRun, end_name
 from geom.purchasing.reels import Piece, ReelPlan, reel_plan
+from geom.remark import Remark, Stated
 from geom.rigging.lashing import lashing_cord
 from geom.rigging.lengths import RunLengths
 from geom.rigging.splice import practice
@@ -54,9 +55,9 @@ class LineOrder:
     plan: ReelPlan | None
     mass: float | None
     cost: float | None
-    held_back: tuple[tuple[str, str], ...]
+    held_back: tuple[tuple[str, tuple[Remark, ...]], ...]
     made_of: tuple[PieceOrder, ...]
-    mass_source: str
+    mass_source: Stated
 
 
 @dataclass(frozen=True)
@@ -121,20 +122,20 @@ def mass_per_metre(line: GuardLine) -> float | None:
     return factor.value * line.diameter**2
 
 
-def mass_source(line: GuardLine) -> str:
+def mass_source(line: GuardLine) -> Stated:
     """Return where a line's mass comes from; empty where it is not known."""
     if line.mass is not None:
         return "boat file"
     if mass_per_metre(line) is None:
         return ""
     found = table.datum("wire_stretch", construction=line.construction, quantity="mass")
-    return " ".join(part for part in (found.source, f"({found.sure})") if part)
+    return Remark("source.sure", source=found.source, sure=found.sure)
 
 
 def order_list(work: LineWork) -> Order:
     """Return what is to be bought; lines that must not be cut are on hold."""
     boat, runs = work.placed.boat, work.placed.runs
-    refused = {run.run: run.refused for run in work.runs.values() if run.refused is not None}
+    refused = {run.run: run.refused for run in work.runs.values() if run.refused}
     lengths = {key: run.lengths for key, run in work.runs.items()}
     in_place = frozenset(run.run for run in work.runs.values() if run.plan.in_place is not None)
     lines = tuple(_line_order(boat, word, runs, lengths, refused, in_place) for word in _used(boat, runs))
@@ -178,7 +179,7 @@ def _line_order(
     word: str,
     runs: dict[str, PlacedRun],
     lengths: dict[str, RunLengths],
-    refused: dict[str, str],
+    refused: dict[str, tuple[Remark, ...]],
     in_place: frozenset[str],
 ) -> LineOrder:
     line = boat.lines[word]
@@ -191,7 +192,7 @@ def _line_order(
         if run.id in refused:
             held.append((run.id, refused[run.id]))
         elif found.cut is None or found.cut_max is None:
-            held.append((run.id, "; ".join(found.missing)))
+            held.append((run.id, found.missing))
         else:
             made = _piece_order(boat, found, found.cut, found.cut_max, run.id in in_place)
             made_of.append(made)

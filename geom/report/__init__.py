@@ -17,6 +17,7 @@ from geom.rules.cautions import CAUTIONS, SHEET_CAUTION
 from geom.rules.finding import ORDER, Finding
 from geom.tables import leading_verdict, offsets
 from geom.units import degrees
+from geom.words import worded
 
 FORMAT = 1
 
@@ -111,7 +112,7 @@ def _run(refit: Refit, run: PlacedRun) -> RunReport:
         "lengthen_mm": o(stack.lengthen),
         "leading_end": eyes.leading,
         "made_in_place": eyes.in_place,
-        "reason": eyes.reason,
+        "reason": worded(eyes.reason),
         "work": work_report(work),
     }
 
@@ -169,7 +170,7 @@ def _hole(refit: Refit, post: PlacedPost, hole: PlacedHole) -> HoleReport:
         "along_mm": r(hole.along),
         "diameter_mm": r(hole.diameter),
         "direction": "unknown" if hole.measured is None else "told",
-        "axis_basis": drilling.basis,
+        "axis_basis": worded(drilling.basis),
         "turn_deg": None if line_in_hole is None else r(degrees(line_in_hole.passage.turn)),
         "turn_in_plan_deg": None if line_in_hole is None else r(degrees(line_in_hole.passage.turn_in_plan)),
         "clocking_deg": r(degrees(drilling.clocking)),
@@ -193,8 +194,8 @@ def _eye(verdict: EyeVerdict) -> Eye:
         "verdict": verdict.verdict,
         "needs_mm": o(verdict.needs),
         "has_mm": r(verdict.has),
-        "factor": verdict.factor,
-        "source": verdict.source,
+        "factor": worded(verdict.factor),
+        "source": worded(verdict.source),
     }
 
 
@@ -207,7 +208,7 @@ def _finding(finding: Finding) -> FindingReport:
         "edition": finding.edition,
         "clause": finding.clause,
         "subject": finding.subject,
-        "quantity": finding.quantity,
+        "quantity": worded(finding.quantity),
         "measured": o(finding.measured),
         "limit": o(finding.limit),
         "printed": finding.printed,
@@ -216,9 +217,9 @@ def _finding(finding: Finding) -> FindingReport:
         "uncertainty": o(finding.uncertainty),
         "verdict": finding.verdict,
         "would": finding.would,
-        "where": finding.where,
+        "where": "" if finding.where is None else worded(finding.where),
         "binding": finding.binding,
         "sure": finding.sure,
-        "waiver": finding.waiver,
-        "note": finding.note,
+        "waiver": worded(finding.waivers),
+        "note": worded(finding.notes),
     }

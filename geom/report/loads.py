@@ -19,6 +19,7 @@ from geom.mechanics.post_loads import PostLoad
 from geom.mechanics.posts_at_rest import OpenGate
 from geom.mechanics.run_line import AssumedTension
 from geom.report.numbers import o, r
+from geom.words import worded
 
 
 def loads_report(loads: BoatLoads) -> LoadsReport:
@@ -30,7 +31,7 @@ def loads_report(loads: BoatLoads) -> LoadsReport:
         "open_gates": [row for gate in loads.gates for row in _gate(gate)],
         "falls": [_fall(fall) for fall in loads.falls],
         "rail_eyes": [_rail_eye(end) for end in loads.ends],
-        "not_known": list(loads.not_known),
+        "not_known": [worded(what) for what in loads.not_known],
     }
 
 
@@ -88,7 +89,7 @@ def _post(post: PostLoad) -> PostLoadReport:
         "moment_at_foot_nm": r(post.moment / 1e3),
         **_section(post),
         **_anchorage(post),
-        "words": post.words,
+        "words": worded(post.remark),
         "set_tensions": _tensions(post.tensions),
     }
 
@@ -118,7 +119,7 @@ def _fall(fall: Fall) -> FallReport:
     return {
         "run": fall.run,
         "span": fall.span + 1,
-        "place": fall.place,
+        "place": worded(fall.place),
         "person": fall.person.name,
         "force_n": r(fall.line.force),
         "tension_n": r(fall.tension),
@@ -142,6 +143,6 @@ def _rail_eye(end: EndReaction) -> RailEyeReport:
         "run": end.run,
         "at_rest_n": r(end.at_rest_size),
         "worst_n": r(end.worst_size),
-        "worst_fall": end.worst_fall,
+        "worst_fall": worded(end.worst_fall),
         "set_tensions": _tensions((end.assumed,)),
     }

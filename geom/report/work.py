@@ -8,6 +8,7 @@ from geom.rigging.budget import Budget
 from geom.rigging.settings import Setting
 from geom.rigging.threading_plan import ThreadingPlan
 from geom.rigging.work import RunWork
+from geom.words import worded
 
 
 def work_report(work: RunWork) -> WorkReport:
@@ -17,10 +18,10 @@ def work_report(work: RunWork) -> WorkReport:
         "marked_mm": r(lengths.marked),
         "cut_min_mm": o(lengths.cut_min),
         "cut_max_mm": o(lengths.cut_max),
-        "terms": [{"name": t.name, "formula": t.formula, "value_mm": r(t.value)} for t in lengths.terms],
-        "missing": list(lengths.missing),
-        "refused": work.refused,
-        "alternatives": [f"{choice.what}: {choice.figures}; {choice.to_check}" for choice in work.alternatives],
+        "terms": [{"name": t.name, "formula": worded(t.formula), "value_mm": r(t.value)} for t in lengths.terms],
+        "missing": [worded(what) for what in lengths.missing],
+        "refused": worded(work.refused) or None,
+        "alternatives": [f"{worded(way.what)}: {worded((way.figures, way.to_check))}" for way in work.alternatives],
         "stations": [{"at_mm": r(s.at), "what": s.what, "place": s.place} for s in work.stations],
         "threading": _threading(work.plan),
         "buries": _buries(work),
@@ -37,11 +38,11 @@ def _threading(plan: ThreadingPlan) -> ThreadingReport:
         "from_point": plan.from_point,
         "to_point": plan.to_point,
         "possible": plan.possible,
-        "reason": plan.reason,
+        "reason": worded(plan.reason),
         "slide_on": [item.item for item in plan.slide_on],
-        "steps": list(plan.steps),
-        "tools": list(plan.tools),
-        "captive": list(plan.captive),
+        "steps": [worded(step.does) for step in plan.work],
+        "tools": [worded(tool) for tool in plan.tools],
+        "captive": [worded(what) for what in plan.captive],
     }
 
 
@@ -58,7 +59,7 @@ def _budget(budget: Budget) -> BudgetReport:
         "wants_shorten_mm": r(budget.wants_shorten),
         "wants_lengthen_mm": r(budget.wants_lengthen),
         "verdict": budget.verdict,
-        "text": budget.text,
+        "text": worded(budget.says),
     }
 
 

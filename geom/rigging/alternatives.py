@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from geom.boat.model import Boat, Gate, Run
 from geom.placement.place import PlacedPost, PlacedRun, place_run
 from geom.placement.stack import finished_length, stack
+from geom.remark import Remark
 from geom.rigging.fit import BuryFit, bury_fit
 from geom.rigging.lengths import bury_of
 from geom.rigging.splice import DEFAULT_RULE, bury_length, practice
@@ -20,9 +21,9 @@ class Alternative:
     the run that it is made in one piece with.
     """
 
-    what: str
-    figures: str
-    to_check: str
+    what: Remark
+    figures: Remark
+    to_check: Remark
     finished: float | None = None
     diameter: float | None = None
     joins: str | None = None
@@ -32,19 +33,11 @@ def alternatives(boat: Boat, posts: dict[str, PlacedPost], run: PlacedRun, fit: 
     """Return what else may be made of a run whose buries do not fit; nothing where they do."""
     if fit.fits:
         return ()
-    passes = ", whether its terminals pass the holes" if run.passages else ""
-    bearing = f"finished {fit.finished:.1f} mm bearing to bearing{_beyond(boat, run)}; no bury"
+    bearing = Remark("instead.bearing", finished_mm=fit.finished, beyond=_beyond(boat, run))
+    wire = "instead.wire_to_check_holes" if run.passages else "instead.wire_to_check"
     found = [
-        Alternative(
-            "wire with terminals",
-            bearing,
-            f"the rule in force, the wire's breaking load{passes}; broken wires cut hands",
-        ),
-        Alternative(
-            "webbing sewn round rings",
-            bearing,
-            "the rule in force, the webbing's breaking load as sewn, sunlight, its hook",
-        ),
+        Alternative(Remark("instead.wire"), bearing, Remark(wire)),
+        Alternative(Remark("instead.webbing"), bearing, Remark("instead.webbing_to_check")),
     ]
     continuous = _continuous(boat, posts, run)
     if continuous is not None:
@@ -53,21 +46,26 @@ def alternatives(boat: Boat, posts: dict[str, PlacedPost], run: PlacedRun, fit: 
     if thinner is not None:
         found.append(
             Alternative(
-                "a thinner rope",
-                f"up to {thinner:.1f} mm in diameter two buries of "
-                f"{bury_of(boat.lines[run.spec.line]) / boat.lines[run.spec.line].diameter:g} d fit",
-                "the least diameter and the breaking load of the rule in force; most likely it is too thin",
+                Remark("instead.thinner"),
+                Remark(
+                    "instead.thinner_fits",
+                    diameter_mm=thinner,
+                    times=bury_of(boat.lines[run.spec.line]) / boat.lines[run.spec.line].diameter,
+                ),
+                Remark("instead.thinner_to_check"),
                 diameter=thinner,
             )
         )
     return tuple(found)
 
 
-def _beyond(boat: Boat, run: PlacedRun) -> str:
+def _beyond(boat: Boat, run: PlacedRun) -> tuple[Remark, ...]:
     """Return the fittings that stand between the line's ends and the boat, which are not in the finished length."""
     names = (*run.spec.start.fittings, *run.spec.finish.fittings)
-    stated = " and ".join(f"{name} {boat.fittings[name].length.planned:.1f} mm" for name in names)
-    return f", plus {stated}" if stated else ""
+    fittings = tuple(
+        Remark("instead.fitting", fitting=name, length_mm=boat.fittings[name].length.planned) for name in names
+    )
+    return (Remark("instead.plus", fittings=fittings),) if fittings else ()
 
 
 def thinnest_that_fits(boat: Boat, run: PlacedRun, fit: BuryFit) -> float | None:
@@ -110,10 +108,9 @@ def _continuous(boat: Boat, posts: dict[str, PlacedPost], run: PlacedRun) -> Alt
     finished = finished_length(placed, its_stack)
     bore = placed.passages[-1].hole
     return Alternative(
-        f"one continuous line with {stated.id}, a stop knot at {bore.post}",
-        f"finished {finished:.1f} mm, the buries need {fit.needs:.0f} mm; "
-        f"stop {practice('stop_clear'):.1f} mm clear of the post",
-        f"the stop's size against the {bore.bore:g} mm bore of {bore.id}, its slip, and how far the side drops",
+        Remark("instead.continuous", run=stated.id, post=bore.post),
+        Remark("instead.continuous_fits", finished_mm=finished, needs_mm=fit.needs, stop_mm=practice("stop_clear")),
+        Remark("instead.continuous_to_check", bore_mm=bore.bore, hole=bore.id),
         finished=finished,
         joins=stated.id,
     )

@@ -15,9 +15,10 @@ from geom.data import table
 from geom.mechanics.stretch import bedding_in
 from geom.placement.place import PlacedPost, PlacedRun
 from geom.placement.stack import Stack
+from geom.remark import Remark, Stated
 from geom.rigging.dimension_chain import Chain, PathError, chain_of, path_error, plus_minus
 from geom.rigging.lengths import RunLengths
-from geom.rigging.remark import Remark, RemarkKind
+from geom.rigging.line_remark import LineRemark, RemarkKind
 
 COVERAGE = 2.0
 DRAWS = 10_000
@@ -32,7 +33,7 @@ class Share:
 
     name: str
     standard: float
-    source: str
+    source: Stated
 
 
 @dataclass(frozen=True)
@@ -55,8 +56,8 @@ class Budget:
     wants_shorten: float
     wants_lengthen: float
     verdict: RemarkKind
-    text: str
-    remarks: tuple[Remark, ...]
+    says: Remark
+    remarks: tuple[LineRemark, ...]
 
 
 @dataclass(frozen=True)
@@ -99,9 +100,9 @@ def budget(boat: Boat, posts: dict[str, PlacedPost], run: PlacedRun, stack: Stac
     # Nobody knows whether the survey's errors made the measured path too long or the true one is longer.
     wants_lengthen = combined + abs(bias)
     wants_shorten = combined + abs(bias) + (to_come or 0.0)
-    verdict, text = _verdict(stack, wants_shorten, wants_lengthen, to_come is None)
+    verdict, says = _verdict(stack, wants_shorten, wants_lengthen, to_come is None)
     remarks = _remarks(
-        run, stack, verdict, text, linear, linear_combined, combined, bias, wants_shorten, wants_lengthen
+        run, stack, verdict, says, linear, linear_combined, combined, bias, wants_shorten, wants_lengthen
     )
     return Budget(
         run=run.id,
@@ -116,12 +117,12 @@ def budget(boat: Boat, posts: dict[str, PlacedPost], run: PlacedRun, stack: Stac
         wants_shorten=wants_shorten,
         wants_lengthen=wants_lengthen,
         verdict=verdict,
-        text=text,
+        says=says,
         remarks=tuple(remarks),
     )
 
 
-def making_shares(lengths: RunLengths, tape: float, source: str) -> tuple[Share, ...]:
+def making_shares(lengths: RunLengths, tape: float, source: Stated) -> tuple[Share, ...]:
     """Return the parts that the making adds: one measure by tape of the line, and each bury's take-up.
 
     A take-up that one trial measured is known to two readings of the tape; an unmeasured one to half its range.
@@ -167,7 +168,7 @@ def simulate(chain: Chain, made: tuple[Share, ...], draws: int = DRAWS, seed: in
 
 def _verdict(
     stack: Stack, wants_shorten: float, wants_lengthen: float, bedding_unknown: bool
-) -> tuple[RemarkKind, str]:
+) -> tuple[RemarkKind, Remark]:
     parts = []
     worst: RemarkKind = "agreed"
     for word, has, wants in (
@@ -175,20 +176,15 @@ def _verdict(
         ("lengthen", stack.lengthen, wants_lengthen),
     ):
         if has is None:
-            parts.append(f"{word}: wants {wants:.1f} mm, what the fittings can do is not given")
+            parts.append(Remark("budget.range_not_given", way=word, wants_mm=wants))
             worst = "cannot tell" if worst == "agreed" else worst
         elif has < wants:
-            parts.append(f"{word}: wants {wants:.1f} mm, the fittings can do {has:.1f} mm only")
+            parts.append(Remark("budget.range_too_small", way=word, wants_mm=wants, has_mm=has))
             worst = "refused"
         else:
-            parts.append(f"{word}: wants {wants:.1f} mm of {has:.1f} mm")
-    head = {
-        "agreed": "the adjusting range covers the error",
-        "refused": "the adjusting range does not cover the error",
-        "cannot tell": "whether the adjusting range covers the error cannot be told",
-    }[worst]
-    tail = "; bedding-in is not stated and not in these figures" if bedding_unknown else ""
-    return worst, f"{head} ({'; '.join(parts)}){tail}"
+            parts.append(Remark("budget.range_covers", way=word, wants_mm=wants, has_mm=has))
+    says = Remark("budget.verdict", verdict=worst, ways=tuple(parts))
+    return worst, Remark("budget.without_bedding", says=says) if bedding_unknown else says
 
 
 def _tight_side(stack: Stack, wants_shorten: float, wants_lengthen: float) -> tuple[float, float | None]:
@@ -202,30 +198,27 @@ def _remarks(
     run: PlacedRun,
     stack: Stack,
     verdict: RemarkKind,
-    text: str,
+    says: Remark,
     linear: bool,
     first: float,
     combined: float,
     bias: float,
     wants_shorten: float,
     wants_lengthen: float,
-) -> list[Remark]:
-    source = "JCGM 100:2008, coverage factor 2"
+) -> list[LineRemark]:
+    source = Remark("source.gum", coverage=COVERAGE)
     wants, has = _tight_side(stack, wants_shorten, wants_lengthen)
     known = "" if has is None else "stated in the boat file"
-    found = [Remark("budget", verdict, run.id, "error budget", text, wants, has, "mm", source, known)]
+    found = [LineRemark("budget", verdict, run.id, says, wants, has, "mm", source, known)]
     if not linear:
-        skewed = (
-            f"the linear figure of {first:.1f} mm does not hold here: drawn, the error is {combined:.1f} mm "
-            f"about a mean of {bias:+.1f} mm, since errors square to a short span only make it longer"
-        )
-        found.append(Remark("budget-skewed", "notice", run.id, "error budget", skewed, combined, first, "mm", source))
+        skewed = Remark("budget.skewed", linear_mm=first, drawn_mm=combined, mean_mm=bias)
+        found.append(LineRemark("budget-skewed", "notice", run.id, skewed, combined, first, "mm", source))
     key = "accept_with_adjuster" if (stack.shorten or stack.lengthen) else "accept_with_hook"
     accepted = table.datum("measure_uncertainty", key=key)
     # As printed: a figure that reads as the limit is not over it.
     if round(combined, 1) > accepted.value:
-        text = f"the error of {combined:.1f} mm is over the {accepted.value:g} mm that one shop accepts"
+        over = Remark("budget.over_shop_practice", error_mm=combined, accepted_mm=accepted.value)
         limit = accepted.value
-        shop = Remark("budget-shop", "notice", run.id, "error budget", text, combined, limit, "mm", accepted.source)
+        shop = LineRemark("budget-shop", "notice", run.id, over, combined, limit, "mm", accepted.source)
         found.append(replace(shop, sure=accepted.sure))
     return found

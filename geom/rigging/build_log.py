@@ -7,8 +7,9 @@ from dataclasses import dataclass
 from geom.boat.model import Boat
 from geom.data import table
 from geom.placement.place import PlacedRun
+from geom.remark import Remark
 from geom.rigging.lengths import is_rope
-from geom.rigging.remark import Remark
+from geom.rigging.line_remark import LineRemark
 
 _WRITTEN = ("date", "by", "as measured")
 _PULLED, _SET = (*_WRITTEN, "pull"), (*_WRITTEN, "tension")
@@ -16,10 +17,10 @@ _PULLED, _SET = (*_WRITTEN, "pull"), (*_WRITTEN, "tension")
 
 @dataclass(frozen=True)
 class LogLine:
-    """One step with its figure and the boxes to fill in; `figure` is empty where the file states none."""
+    """One step with its figure and the boxes to fill in; `figure` is None where the file states none."""
 
-    step: str
-    figure: str
+    step: Remark
+    figure: Remark | None
     boxes: tuple[str, ...]
 
 
@@ -34,51 +35,56 @@ def making_log(boat: Boat, run: PlacedRun, on_board: bool) -> tuple[LogLine, ...
         on_board: whether its second end is made on board, after threading.
     """
     stated = run.spec
-    marking = "" if stated.marking_tension is None else f"{stated.marking_tension:.0f} N"
-    setting = "" if stated.set_tension is None else f"{stated.set_tension:.0f} N"
-    threaded = () if on_board or not run.passages else (LogLine("thread", "", _WRITTEN),)
-    cut = LogLine("thread, mark again, cut" if on_board else "mark again, cut", "", _WRITTEN)
-    board = " on board" if on_board else ""
+    marking, setting = _pull(stated.marking_tension), _pull(stated.set_tension)
+    threaded = () if on_board or not run.passages else (_line("log.thread"),)
+    cut = _line("log.thread_mark_cut" if on_board else "log.mark_cut")
+    board = "_on_board" if on_board else ""
     if not is_rope(boat.lines[stated.line]):
         return (
-            LogLine("lay out and mark", marking, _WRITTEN),
-            LogLine("first terminal", "", _WRITTEN),
+            _line("log.lay_out_and_mark", marking),
+            _line("log.first_terminal"),
             cut,
-            LogLine(f"second terminal{board}", "", _WRITTEN),
+            _line(f"log.second_terminal{board}"),
             *threaded,
-            LogLine("set", setting, _SET),
-            LogLine("look again at the start of each season", "", _WRITTEN),
+            _line("log.set", setting, _SET),
+            _line("log.each_season"),
         )
-    proof = f"{table.datum('splice_practice', key='proof_pull').value:.0f} N or more"
+    pull = Remark("pull.or_more", pull_n=table.datum("splice_practice", key="proof_pull").value)
     return (
-        LogLine("pre-stretch", "", _WRITTEN),
-        LogLine("mark", marking, _WRITTEN),
-        LogLine("first splice", "", _WRITTEN),
-        LogLine("proof-pull the first", proof, _PULLED),
+        _line("log.pre_stretch"),
+        _line("log.mark", marking),
+        _line("log.first_splice"),
+        _line("log.pull_first", pull, _PULLED),
         cut,
-        LogLine(f"second splice{board}", "", _WRITTEN),
-        LogLine("proof-pull the second", proof, _PULLED),
+        _line(f"log.second_splice{board}"),
+        _line("log.pull_second", pull, _PULLED),
         *threaded,
-        LogLine("set", setting, _SET),
-        LogLine("after a day", setting, _SET),
-        LogLine("after a week", setting, _SET),
-        LogLine("after a month", setting, _SET),
-        LogLine("lashings renewed, yearly", "", _WRITTEN),
+        _line("log.set", setting, _SET),
+        _line("log.after_a_day", setting, _SET),
+        _line("log.after_a_week", setting, _SET),
+        _line("log.after_a_month", setting, _SET),
+        _line("log.lashings_yearly"),
     )
 
 
-def tension_remarks(run: PlacedRun) -> tuple[Remark, ...]:
+def _line(code: str, figure: Remark | None = None, boxes: tuple[str, ...] = _WRITTEN) -> LogLine:
+    return LogLine(Remark(code), figure, boxes)
+
+
+def _pull(tension: float | None) -> Remark | None:
+    return None if tension is None else Remark("pull.stated", pull_n=tension)
+
+
+def tension_remarks(run: PlacedRun) -> tuple[LineRemark, ...]:
     """Return what is to be said of the set tension: not stated, or more than common practice sets by hand."""
     limit = table.datum("splice_practice", key="max_set_tension")
     if run.spec.set_tension is None:
-        text = "no set tension is stated: stretch is not taken off, and the length holds at the tension of the tape"
-        return (Remark("set-tension", "cannot tell", run.id, "set tension", text),)
+        return (LineRemark("set-tension", "cannot tell", run.id, Remark("set_tension.not_stated")),)
     if run.spec.set_tension > limit.value:
-        text = f"set tension of {run.spec.set_tension:.0f} N is over the {limit.value:.0f} N that is set by hand"
+        says = Remark("set_tension.over_hand", set_n=run.spec.set_tension, by_hand_n=limit.value)
         return (
-            Remark(
-                "set-tension", "notice", run.id, "set tension", text,
-                run.spec.set_tension, limit.value, "N", limit.source,
+            LineRemark(
+                "set-tension", "notice", run.id, says, run.spec.set_tension, limit.value, "N", limit.source
             ),
         )  # fmt: skip
     return ()

@@ -16,6 +16,7 @@ from geom import vec
 from geom.boat.model import Boat, RunEnd, Side
 from geom.data import table
 from geom.placement.place import PlacedPost, PlacedRun, tube_axis
+from geom.remark import Remark, Stated
 from geom.vec import Vec
 
 # Step of the derivatives, as a share of each measure's own plus-or-minus.
@@ -31,8 +32,8 @@ class PlusMinus:
     lean: float
     along: float
     tape: float
-    source: str
-    tape_source: str
+    source: Stated
+    tape_source: Stated
 
 
 @dataclass(frozen=True)
@@ -114,7 +115,7 @@ def plus_minus(boat: Boat) -> PlusMinus:
         lean=of("lean", stated.lean if stated else None),
         along=of("along", stated.along if stated else None),
         tape=of("tape", stated.tape if stated else None),
-        source=stated.source if stated else "survey figures of common practice, no source",
+        source=stated.source if stated else Remark("source.survey_practice"),
         tape_source=stated.source if stated and stated.tape is not None else data["tape"].source,
     )
 

@@ -14,15 +14,14 @@ from geom.data import table
 from geom.placement.eyes import Where, eye_shape, limits
 from geom.placement.line_ends import BOTH, is_spliced, line_end, run_end
 from geom.placement.place import PlacedPost, PlacedRun, end_name, side_sign
-from geom.rigging.remark import Remark
+from geom.remark import Remark
+from geom.rigging.line_remark import LineRemark, RemarkKind
 from geom.vec import Vec
 
-END_WORDS: dict[Where, str] = {"start": "forward end", "finish": "after end"}
 
-
-def end_fit(boat: Boat, posts: dict[str, PlacedPost], run: PlacedRun) -> tuple[Remark, ...]:
+def end_fit(boat: Boat, posts: dict[str, PlacedPost], run: PlacedRun) -> tuple[LineRemark, ...]:
     """Return what does not go together at the ends of a run, what cannot be told, and what agrees."""
-    found: list[Remark] = []
+    found: list[LineRemark] = []
     for where in BOTH:
         found += _anchorage(boat, run, where)
         found += _eye(boat, run, where)
@@ -50,16 +49,16 @@ def departure_angle(anchorage: Anchorage, side: Side, line: Vec) -> float | None
     return math.asin(min(abs(vec.dot(normal, vec.unit(line))), 1.0))
 
 
-def _anchorage(boat: Boat, run: PlacedRun, where: Where) -> Iterator[Remark]:
+def _anchorage(boat: Boat, run: PlacedRun, where: Where) -> Iterator[LineRemark]:
     end = run_end(run, where)
     stated = end.anchorage
     outer = boat.fittings[end.fittings[-1]] if end.fittings else None
-    name = END_WORDS[where]
     if stated is None:
-        yield Remark("anchorage", "cannot tell", run.id, name, f"the pin or bar at {end_name(end)} is not given")
+        says = Remark("anchorage.not_given", at=end_name(end))
+        yield LineRemark("anchorage", "cannot tell", run.id, says, end=where)
         return
     if outer is not None:
-        yield from _pin_and_jaw(run.id, name, outer, stated)
+        yield from _pin_and_jaw(run.id, where, outer, stated)
     leaves = run.points[1], run.points[0]
     direction = vec.sub(*leaves) if where == "start" else vec.sub(run.points[-2], run.points[-1])
     angle = departure_angle(stated, run.side, direction)
@@ -68,22 +67,24 @@ def _anchorage(boat: Boat, run: PlacedRun, where: Where) -> Iterator[Remark]:
         limit = table.datum("splice_practice", key="plane_angle")
         degrees = math.degrees(angle)
         if degrees > limit.value and not swings:
-            text = f"{name}: the line leaves the plate's plane by {degrees:.1f} deg: a toggle is wanted"
-            yield Remark("toggle", "notice", run.id, name, text, degrees, limit.value, "deg", limit.source)
+            says = Remark("toggle.wanted", end=where, angle_rad=angle)
+            yield LineRemark(
+                "toggle", "notice", run.id, says, degrees, limit.value, "deg", limit.source, end=where
+            )  # fmt: skip
 
 
-def _pin_and_jaw(run: str, name: str, fitting: Fitting, stated: Anchorage) -> Iterator[Remark]:
+def _pin_and_jaw(run: str, where: Where, fitting: Fitting, stated: Anchorage) -> Iterator[LineRemark]:
     if fitting.pin is not None and stated.hole is not None:
-        kind = "agreed" if fitting.pin <= stated.hole else "refused"
-        text = f"{name}: pin of {fitting.pin:g} mm in a hole of {stated.hole:g} mm"
-        yield Remark("pin", kind, run, name, text, fitting.pin, stated.hole, "mm")  # type: ignore[arg-type]
+        kind: RemarkKind = "agreed" if fitting.pin <= stated.hole else "refused"
+        says = Remark("pin.in_hole", end=where, pin_mm=fitting.pin, hole_mm=stated.hole)
+        yield LineRemark("pin", kind, run, says, fitting.pin, stated.hole, "mm", end=where)
     if fitting.jaw is not None and stated.thickness is not None:
         kind = "agreed" if fitting.jaw >= stated.thickness else "refused"
-        text = f"{name}: jaw of {fitting.jaw:g} mm over a plate of {stated.thickness:g} mm"
-        yield Remark("jaw", kind, run, name, text, fitting.jaw, stated.thickness, "mm")  # type: ignore[arg-type]
+        says = Remark("jaw.over_plate", end=where, jaw_mm=fitting.jaw, plate_mm=stated.thickness)
+        yield LineRemark("jaw", kind, run, says, fitting.jaw, stated.thickness, "mm", end=where)
 
 
-def _eye(boat: Boat, run: PlacedRun, where: Where) -> Iterator[Remark]:
+def _eye(boat: Boat, run: PlacedRun, where: Where) -> Iterator[LineRemark]:
     """Judge a spliced eye on what it bears on: the next fitting's pin, else the anchorage's bar.
 
     An eye that takes a lashing bears on soft turns, which have no pin.
@@ -93,20 +94,21 @@ def _eye(boat: Boat, run: PlacedRun, where: Where) -> Iterator[Remark]:
         return
     bears_on = boat.fittings[end.fittings[0]].pin if end.fittings else end.anchorage.bar if end.anchorage else None
     shape = eye_shape(boat.lines[run.spec.line].diameter, line_eye.throat_to_pin, bears_on)
-    name = END_WORDS[where]
     if shape.kept is None and bears_on is None:
-        yield Remark("eye-shape", "cannot tell", run.id, name, f"{name}: {shape.warnings[0]}")
+        says = Remark("end.says", end=where, says=shape.warnings[0])
+        yield LineRemark("eye-shape", "cannot tell", run.id, says, end=where)
         return
     source = table.datum("splice_practice", key="min_eye_over_pin").source
     for warning in shape.warnings:
-        kind = "refused" if shape.kept is False and "at least" in warning else "notice"
-        yield Remark("eye-shape", kind, run.id, name, f"{name}: {warning}", source=source)  # type: ignore[arg-type]
+        kind: RemarkKind = "refused" if warning.code == "eye_shape.under_min" else "notice"
+        yield LineRemark(
+            "eye-shape", kind, run.id, Remark("end.says", end=where, says=warning), source=source, end=where
+        )  # fmt: skip
 
 
-def _hands(boat: Boat, run: PlacedRun, where: Where) -> Iterator[Remark]:
+def _hands(boat: Boat, run: PlacedRun, where: Where) -> Iterator[LineRemark]:
     """Judge the threads: a turnbuckle wants one left-hand and one right-hand stud, and blanks stay blank."""
     end = run_end(run, where)
-    name = END_WORDS[where]
     chain: list[tuple[str, LineEnd | Fitting]] = [(end.end, line_end(boat, run, where))]
     chain += [(word, boat.fittings[word]) for word in end.fittings]
     for index, (word, part) in enumerate(chain):
@@ -117,21 +119,22 @@ def _hands(boat: Boat, run: PlacedRun, where: Where) -> Iterator[Remark]:
         if asks not in ("one", "both") or (asks == "one" and is_spliced(line_end(boat, run, where))):
             continue
         if part.hand is None:
-            text = f"{name}: hand of the thread of {word} is not given and stays blank"
-            yield Remark("hand", "cannot tell", run.id, name, text)
+            says = Remark("hand.not_given", end=where, fitting=word)
+            yield LineRemark("hand", "cannot tell", run.id, says, end=where)
             continue
         if asks == "both":
             if part.hand != "left and right":
-                text = f"{name}: both studs of {word} would be {part.hand}-hand: it cannot be screwed shorter or longer"
-                yield Remark("hand", "refused", run.id, name, text)
+                says = Remark("hand.both_studs", end=where, fitting=word, hand=part.hand)
+                yield LineRemark("hand", "refused", run.id, says, end=where)
             before = getattr(chain[index - 1][1], "hand", None)
             after = getattr(chain[index + 1][1], "hand", None) if index + 1 < len(chain) else None
             if before is not None and before == after:
-                text = f"{name}: {chain[index - 1][0]} and {chain[index + 1][0]} are both {before}-hand in {word}"
-                yield Remark("hand", "refused", run.id, name, text)
+                sides = (chain[index - 1][0], chain[index + 1][0])
+                says = Remark("hand.same_on_both_sides", end=where, parts=sides, hand=before, fitting=word)
+                yield LineRemark("hand", "refused", run.id, says, end=where)
 
 
-def _hooks(boat: Boat, run: PlacedRun, where: Where) -> Iterator[Remark]:
+def _hooks(boat: Boat, run: PlacedRun, where: Where) -> Iterator[LineRemark]:
     for word in run_end(run, where).fittings:
         fitting = boat.fittings[word]
         if fitting.family != "over-centre gate hook":
@@ -141,14 +144,10 @@ def _hooks(boat: Boat, run: PlacedRun, where: Where) -> Iterator[Remark]:
             size.max is not None and size.max > size.planned
         )
         if not ranged:
-            text = (
-                f"{word}: no adjusting range is stated; without one the line has to come out right, or another fitting "
-                "takes the error"
-            )
-            yield Remark("hook-range", "notice", run.id, END_WORDS[where], text)
+            yield LineRemark("hook-range", "notice", run.id, Remark("hook.no_range", fitting=word), end=where)
 
 
-def _stop(boat: Boat, run: PlacedRun, where: Where) -> Iterator[Remark]:
+def _stop(boat: Boat, run: PlacedRun, where: Where) -> Iterator[LineRemark]:
     """Judge a stop against its hole: a knot at this end, and (told once, at the start) stops on the line."""
     stops: list[tuple[str, float | None, str | None]] = []
     end = line_end(boat, run, where)
@@ -161,33 +160,30 @@ def _stop(boat: Boat, run: PlacedRun, where: Where) -> Iterator[Remark]:
     for word, width, hole in stops:
         bore = bores.get(hole or "")
         if width is None or bore is None:
-            missing = "its width" if width is None else "its hole"
-            yield Remark("stop", "cannot tell", run.id, word, f"{word}: {missing} is not given")
-        elif width <= bore + limits(boat.eye_factors).tolerance:
-            text = f"{word}: {width:g} mm pulls through the {bore:g} mm of {hole}"
-            yield Remark("stop", "refused", run.id, word, text, width, bore, "mm")
-        else:
-            text = f"{word}: {width:g} mm against the {bore:g} mm of {hole}"
-            yield Remark("stop", "agreed", run.id, word, text, width, bore, "mm")
+            says = Remark("stop.no_width" if width is None else "stop.no_hole", stop=word)
+            yield LineRemark("stop", "cannot tell", run.id, says)
+            continue
+        pulls = width <= bore + limits(boat.eye_factors).tolerance
+        code = "stop.pulls_through" if pulls else "stop.holds"
+        says = Remark(code, stop=word, width_mm=width, bore_mm=bore, hole=hole or "")
+        yield LineRemark("stop", "refused" if pulls else "agreed", run.id, says, width, bore, "mm")
 
 
-def _metals(boat: Boat, posts: dict[str, PlacedPost], run: PlacedRun) -> Iterator[Remark]:
+def _metals(boat: Boat, posts: dict[str, PlacedPost], run: PlacedRun) -> Iterator[LineRemark]:
     """Name stainless steel that touches aluminium: a wire in a tube, an end or fitting at its anchorage."""
     line = boat.lines[run.spec.line]
     tubes = {post: boat.tubes[posts[post].spec.tube].grade for post in run.spec.through}
     if _is_steel(line.material):
         for post, grade in tubes.items():
             if _is_aluminium(grade):
-                text = f"stainless wire through the aluminium tube of {post}: part them with a liner"
-                yield Remark("metals", "notice", run.id, post, text)
+                yield LineRemark("metals", "notice", run.id, Remark("metals.wire_in_tube", post=post))
     for where in BOTH:
         end = run_end(run, where)
         parts = [line_end(boat, run, where).material, *(boat.fittings[word].material for word in end.fittings)]
         ground = [end.anchorage.material if end.anchorage else None]
         ground.append(boat.tubes[posts[end.post].spec.tube].grade if end.post is not None else None)
         if any(_is_steel(part) for part in parts) and any(_is_aluminium(part) for part in ground):
-            text = f"{END_WORDS[where]}: stainless on aluminium: part them electrically"
-            yield Remark("metals", "notice", run.id, END_WORDS[where], text)
+            yield LineRemark("metals", "notice", run.id, Remark("metals.at_end", end=where), end=where)
 
 
 def _is_steel(material: str | None) -> bool:

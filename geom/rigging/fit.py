@@ -17,8 +17,9 @@ from geom.placement.eyes import Where
 from geom.placement.line_ends import BOTH, is_spliced, line_end, run_end
 from geom.placement.place import PlacedRun
 from geom.placement.stack import Stack, finished_length
+from geom.remark import Remark
 from geom.rigging.lengths import bury_of, is_rope, strands_of
-from geom.rigging.remark import Remark, RemarkKind
+from geom.rigging.line_remark import LineRemark, RemarkKind
 from geom.rigging.splice import DEFAULT_TAPER, practice, taper_marks
 
 
@@ -67,7 +68,7 @@ class BuryFit:
     apart: float | None
     near: tuple[BuryNearHole, ...]
     fits: bool
-    remarks: tuple[Remark, ...]
+    remarks: tuple[LineRemark, ...]
 
 
 def bury_fit(boat: Boat, run: PlacedRun, stack: Stack) -> BuryFit:
@@ -141,22 +142,19 @@ def _near(bury: Bury, hole: HoleStation) -> BuryNearHole | None:
     return BuryNearHole(bury.end, hole.hole, -depth if inside else distance, inside)
 
 
-def _remarks(run: str, finished: float, needs: float, fits: bool, near: tuple[BuryNearHole, ...]) -> list[Remark]:
+def _remarks(run: str, finished: float, needs: float, fits: bool, near: tuple[BuryNearHole, ...]) -> list[LineRemark]:
     habit = table.datum("splice_practice", key="between_buries")
-    source = habit.source
-    text = f"the buries need {needs:.0f} mm of finished line, there are {finished:.1f} mm"
     found = []
     if needs > 0.0:
         kind: RemarkKind = "agreed" if fits else "refused"
-        found.append(Remark("buries", kind, run, "buries", text, finished, needs, "mm", source, habit.sure))
+        says = Remark("bury.room", needs_mm=needs, has_mm=finished)
+        found.append(LineRemark("buries", kind, run, says, finished, needs, "mm", habit.source, habit.sure))
     clear = table.datum("splice_practice", key="clear_of_hole")
     for place in near:
-        where = f"the bury of the {'forward' if place.end == 'start' else 'after'} end"
-        position = f"lies in {place.hole}" if place.inside else f"ends {place.clear:.0f} mm from {place.hole}"
-        text = f"{where} {position}"
-        found.append(
-            Remark("bury-hole", "notice", run, "bury and hole", text, place.clear, clear.value, "mm", clear.source)
-        )
+        says = Remark("bury.in_hole", end=place.end, hole=place.hole)
+        if not place.inside:
+            says = Remark("bury.near_hole", end=place.end, hole=place.hole, clear_mm=place.clear)
+        found.append(LineRemark("bury-hole", "notice", run, says, place.clear, clear.value, "mm", clear.source))
     return found
 
 
@@ -178,7 +176,7 @@ def largest_diameter(diameter: float) -> float | None:
     return diameter + over * _INCH
 
 
-def wire_remarks(boat: Boat, run: PlacedRun) -> tuple[Remark, ...]:
+def wire_remarks(boat: Boat, run: PlacedRun) -> tuple[LineRemark, ...]:
     """Return the holes that a wire at its nominal diameter enters and at its largest does not."""
     line = boat.lines[run.spec.line]
     largest = None if is_rope(line) or not line.construction.endswith("wire") else largest_diameter(line.diameter)
@@ -186,9 +184,9 @@ def wire_remarks(boat: Boat, run: PlacedRun) -> tuple[Remark, ...]:
         return ()
     source = "FAA Advisory Circular 43.13-1B (1998), table 7-3"
     return tuple(
-        Remark(
-            "wire-oversize", "notice", run.id, passage.hole.id,
-            f"{passage.hole.id}: the wire may be {largest:.2f} mm thick and the bore is {passage.hole.bore:.2f} mm",
+        LineRemark(
+            "wire-oversize", "notice", run.id,
+            Remark("wire.oversize", hole=passage.hole.id, wire_mm=largest, bore_mm=passage.hole.bore),
             passage.hole.bore, largest, "mm", source,
         )
         for passage in run.passages

@@ -13,6 +13,7 @@ from itertools import pairwise
 
 from geom.boat.model import Boat, Gate
 from geom.placement.place import PlacedPost, PlacedRun, end_name, place_run
+from geom.remark import Remark
 from geom.rigging.alternatives import continuous_run
 from geom.rigging.splice import practice
 
@@ -40,11 +41,11 @@ class GateOpen:
     slack: tuple[str, ...]
     hangs: float
     widest_span: float | None
-    widest_between: str
+    widest_between: tuple[str, str] | None
     without_stop: Drop | None
     with_stop: Drop | None
     has_stop: bool
-    text: str
+    says: Remark
 
 
 def drop(span: float, free: float) -> Drop:
@@ -96,12 +97,11 @@ def _own(gate: Gate, run: PlacedRun) -> GateOpen:
         slack=(run.id,),
         hangs=run.path,
         widest_span=None,
-        widest_between="",
+        widest_between=None,
         without_stop=None,
         with_stop=None,
         has_stop=False,
-        text=f"the lines before and behind end at {gate.posts[0]} and {gate.posts[1]} and stay taut; each post then "
-        f"takes the pull of one side alone; {run.path:.0f} mm hang loose",
+        says=Remark("gate.lines_stay_taut", posts=tuple(gate.posts), loose_mm=run.path),
     )
 
 
@@ -127,11 +127,17 @@ def _through(gate: Gate, run: PlacedRun, planned: bool) -> GateOpen:
         slack=(run.id,),
         hangs=opening,
         widest_span=span,
-        widest_between=f"{run.names[widest]} to {run.names[widest + 1]}",
+        widest_between=(run.names[widest], run.names[widest + 1]),
         without_stop=free,
         with_stop=stopped,
         has_stop=has_stop,
-        text=f"without a stop at {post} the whole side falls slack: {opening:.0f} mm come free, "
-        f"{free.under_hand:.0f} mm down under a hand at mid-span of {span:.0f} mm; with a stop "
-        f"{stopped.free:.0f} mm and {stopped.under_hand:.0f} mm",
+        says=Remark(
+            "gate.side_falls_slack",
+            post=post,
+            free_mm=opening,
+            drop_mm=free.under_hand,
+            span_mm=span,
+            stopped_free_mm=stopped.free,
+            stopped_drop_mm=stopped.under_hand,
+        ),
     )

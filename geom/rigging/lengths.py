@@ -17,13 +17,10 @@ from geom.placement.eyes import Where
 from geom.placement.line_ends import BOTH, family, line_end, run_end
 from geom.placement.place import PlacedRun
 from geom.placement.stack import Stack, finished_length
+from geom.remark import Remark, Stated
+from geom.rigging.line_remark import LineRemark
 from geom.rigging.making import Making
-from geom.rigging.remark import Remark
 from geom.rigging.splice import DEFAULT_RULE, TakeUpRange, bury_length, practice, take_up_of
-
-# What the two measures between eyes are called, on run cards and in steps.
-EYE_TO_EYE = "EYE MARK TO EYE MARK"
-FROM_THROAT = "FROM THE MADE EYE'S THROAT"
 
 # Below this a length is a rounding of the arithmetic, not a measure [mm].
 _DUST = 1e-6
@@ -47,8 +44,8 @@ class RunLengths:
     cut_max: float | None
     terms: tuple[Term, ...]
     take_ups: tuple[TakeUpRange, ...]
-    missing: tuple[str, ...]
-    remarks: tuple[Remark, ...]
+    missing: tuple[Remark, ...]
+    remarks: tuple[LineRemark, ...]
 
     @property
     def eye_to_eye(self) -> float | None:
@@ -75,11 +72,14 @@ class RunLengths:
         return before - math.fsum(term.value for term in self.terms if term.name == "take-up" and term.end == made)
 
     @property
-    def formula(self) -> str:
-        """The cut length as one line of arithmetic, in mm."""
-        parts = [f"{'- ' if term.value < 0.0 else '+ ' if index else ''}{abs(term.value):.1f} {term.name}"
-                 for index, term in enumerate(self.terms)]  # fmt: skip
-        return " ".join(parts)
+    def formula(self) -> Remark:
+        """The cut length as one line of arithmetic."""
+        signs = ("sum.less" if term.value < 0.0 else "sum.plus" if index else "sum.first"
+                 for index, term in enumerate(self.terms))  # fmt: skip
+        parts = tuple(
+            Remark(sign, value=abs(term.value), term=term.name) for sign, term in zip(signs, self.terms, strict=True)
+        )
+        return Remark("sum.terms", terms=parts)
 
 
 def round_up(length: float) -> float:
@@ -100,7 +100,8 @@ def run_lengths(boat: Boat, run: PlacedRun, stack: Stack, made: Making) -> RunLe
     line = boat.lines[run.spec.line]
     finished = finished_length(run, stack)
     taken_off = deduction(run, line, finished)
-    gathered = Gathered([Term("finished", f"path {run.path:.1f} - fittings {stack.total:.1f}", finished)])
+    how = Remark("term.finished", path_mm=run.path, fittings_mm=stack.total)
+    gathered = Gathered([Term("finished", how, finished)])
     for where in BOTH:
         end_terms(line, line_end(boat, run, where), run_end(run, where).end, where, made, gathered)
     terms, take_ups, missing = gathered.terms, gathered.take_ups, gathered.missing
@@ -130,19 +131,18 @@ def run_lengths(boat: Boat, run: PlacedRun, stack: Stack, made: Making) -> RunLe
 
 
 def _remarks(
-    run: PlacedRun, stack: Stack, off: Deduction, missing: list[str], take_ups: list[TakeUpRange]
-) -> list[Remark]:
+    run: PlacedRun, stack: Stack, off: Deduction, missing: list[Remark], take_ups: list[TakeUpRange]
+) -> list[LineRemark]:
     found = []
     if missing:
-        text = f"no cut length: the file gives no {', no '.join(missing)}"
-        found.append(Remark("cut", "cannot tell", run.id, "cut length", text))
+        found.append(LineRemark("cut", "cannot tell", run.id, Remark("cut.missing", missing=tuple(missing))))
     if any(not take_up.measured for take_up in take_ups):
         short = math.fsum(take_up.maximum - take_up.expected for take_up in take_ups)
-        text = f"take-up not measured on this rope: the cut may be {short:.0f} mm short; make a trial bury first"
-        found.append(Remark("take-up", "notice", run.id, "take-up", text, source=take_ups[0].source))
+        says = Remark("take_up.cut_may_be_short", short_mm=short)
+        found.append(LineRemark("take-up", "notice", run.id, says, source=take_ups[0].source))
     if stack.total >= run.path:
-        text = f"the fittings take {stack.total:.1f} mm of a path of {run.path:.1f} mm: no line is left"
-        found.append(Remark("nothing-left", "refused", run.id, "finished length", text))
+        says = Remark("finished.nothing_left", fittings_mm=stack.total, path_mm=run.path)
+        found.append(LineRemark("nothing-left", "refused", run.id, says))
     if off.total > 0.0:
         found.append(room_for(run, stack, off))
     return found
@@ -180,8 +180,8 @@ def deduction(run: PlacedRun, line: GuardLine, finished: float) -> Deduction:
             determined = False
         else:
             elastic = finished * share / (1.0 + share)
-            note = f"{share * 100.0:.3f} % at {pull:.0f} N more than at marking"
-            terms.append(Term("elastic stretch", note, -elastic))
+            how = Remark("term.elastic", percent=share * 100.0, pull_n=pull)
+            terms.append(Term("elastic stretch", how, -elastic))
     bedding = 0.0
     if line.bedding_in is None:
         determined = False
@@ -189,22 +189,21 @@ def deduction(run: PlacedRun, line: GuardLine, finished: float) -> Deduction:
         still = bedding_in(line)
         assert still is not None
         bedding = finished * still.expected / (1.0 + still.expected)
-        terms.append(Term("bedding-in", f"{still.expected * 100.0:.2f} %: {still.source}", -bedding))
+        how = Remark("term.bedding", percent=still.expected * 100.0, source=still.source)
+        terms.append(Term("bedding-in", how, -bedding))
     return Deduction(elastic, bedding, determined, tuple(terms))
 
 
-def room_for(run: PlacedRun, stack: Stack, off: Deduction) -> Remark:
+def room_for(run: PlacedRun, stack: Stack, off: Deduction) -> LineRemark:
     """Return whether the fittings hold a line that is still short by the deduction."""
-    text = f"new, the line is {off.total:.1f} mm short and the fittings open by that much"
     if stack.lengthen is None:
-        text += ": how far they open is not given"
-        return Remark("deduction", "cannot tell", run.id, "deduction", text, off.total, None, "mm")
+        unknown = Remark("deduction.opening_not_given", short_mm=off.total)
+        return LineRemark("deduction", "cannot tell", run.id, unknown, off.total, None, "mm")
     if off.total > stack.lengthen:
-        return Remark(
-            "deduction", "refused", run.id, "deduction", f"{text}: they open by {stack.lengthen:.1f} mm only",
-            off.total, stack.lengthen, "mm",
-        )  # fmt: skip
-    return Remark("deduction", "agreed", run.id, "deduction", text, off.total, stack.lengthen, "mm")
+        short = Remark("deduction.opening_too_small", short_mm=off.total, opens_mm=stack.lengthen)
+        return LineRemark("deduction", "refused", run.id, short, off.total, stack.lengthen, "mm")
+    fits = Remark("deduction.opening_fits", short_mm=off.total)
+    return LineRemark("deduction", "agreed", run.id, fits, off.total, stack.lengthen, "mm")
 
 
 @dataclass(frozen=True)
@@ -212,7 +211,7 @@ class Term:
     """One term of a length: its name, how it comes about, its value with its sign [mm], the end it belongs to."""
 
     name: str
-    formula: str
+    formula: Stated
     value: float
     end: Where | None = None
 
@@ -223,7 +222,7 @@ class Gathered:
 
     terms: list[Term] = field(default_factory=list)
     take_ups: list[TakeUpRange] = field(default_factory=list)
-    missing: list[str] = field(default_factory=list)
+    missing: list[Remark] = field(default_factory=list)
 
 
 def is_rope(line: GuardLine) -> bool:
@@ -261,18 +260,18 @@ def end_terms(line: GuardLine, end: LineEnd, name: str, where: Where, made: Maki
         _splice(line, end, name, where, made, into)
     elif kind == "terminal":
         if end.deduction is None:
-            into.missing.append(f"deduction of {name}")
+            into.missing.append(Remark("missing.measure", key="deduction", end=name))
         else:
-            into.terms.append(Term("terminal", f"deduction of {name}", -end.deduction, where))
+            into.terms.append(Term("terminal", Remark("term.deduction", end=name), -end.deduction, where))
     elif kind in ("knot", "sewn"):
         turned = "the rope in the knot" if kind == "knot" else "what is turned back and sewn"
         if end.eye_girth is None:
-            into.missing.append(f"eye_girth of {name} ({turned})")
+            into.missing.append(Remark("missing.measure_of", key="eye_girth", end=name, what=turned))
             return
         if kind == "knot":
-            into.terms.append(Term("stop clear of the post", "hand tight", practice("stop_clear"), where))
+            into.terms.append(Term("stop clear of the post", Remark("term.hand_tight"), practice("stop_clear"), where))
         into.terms.append(Term(turned, name, end.eye_girth, where))
-        into.terms.append(Term("tail", f"trim of {name}", trim, where))
+        into.terms.append(Term("tail", Remark("term.trim_of", end=name), trim, where))
     else:
         into.terms.append(Term("trim", name, trim, where))
 
@@ -283,15 +282,17 @@ def _splice(line: GuardLine, end: LineEnd, name: str, where: Where, made: Making
     into.take_ups.append(take_up)
     for key, value in (("throat_to_pin", end.throat_to_pin), ("eye_girth", end.eye_girth)):
         if value is None:
-            into.missing.append(f"{key} of {name}")
+            into.missing.append(Remark("missing.measure", key=key, end=name))
     locked = made.lock(where) == "locked Brummel"
     lock = practice("lock_allowance") * line.diameter if locked else 0.0
     trim = end.trim or 0.0
-    note = f"trim {trim:.1f}" + (f", of which {min(lock, trim):.1f} go into the lock" if lock and trim else "")
+    how = Remark("term.trim", trim_mm=trim)
+    if lock and trim:
+        how = Remark("term.trim_and_lock", trim_mm=trim, lock_mm=min(lock, trim))
     into.terms += [
         Term("throat to pin", name, -(end.throat_to_pin or 0.0), where),
         Term("rope round", name, end.eye_girth or 0.0, where),
-        Term("bury", f"{bury / line.diameter:g} d of {line.diameter:g} mm", bury, where),
+        Term("bury", Remark("term.bury", times=bury / line.diameter, diameter_mm=line.diameter), bury, where),
         Term("take-up", take_up.source, take_up.expected, where),
-        Term("lock and trim", note, max(lock, trim), where),
+        Term("lock and trim", how, max(lock, trim), where),
     ]

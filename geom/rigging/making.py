@@ -13,7 +13,8 @@ from geom.boat.model import Boat, LineEnd, Lock, RunEnd
 from geom.placement.eyes import RunEyes, Where
 from geom.placement.line_ends import BOTH, OTHER, family, is_spliced, line_end, run_end
 from geom.placement.place import PlacedRun
-from geom.rigging.remark import Remark
+from geom.remark import Remark
+from geom.rigging.line_remark import LineRemark
 
 
 @dataclass(frozen=True)
@@ -24,8 +25,8 @@ class Making:
     last: Where
     start_lock: Lock | None
     finish_lock: Lock | None
-    reason: str
-    remarks: tuple[Remark, ...]
+    reason: Remark
+    remarks: tuple[LineRemark, ...]
 
     def lock(self, where: Where) -> Lock | None:
         """Return the lock of an end."""
@@ -46,20 +47,20 @@ def adjustment(boat: Boat, end: RunEnd) -> float:
 def making(boat: Boat, run: PlacedRun, eyes: RunEyes) -> Making:
     """Return which end is made first and how each is locked."""
     if eyes.in_place is not None:
-        last, reason = eyes.in_place, "the end made in place comes last"
+        last, reason = eyes.in_place, Remark("making.on_board_last")
     else:
         start, finish = adjustment(boat, run.spec.start), adjustment(boat, run.spec.finish)
         last = "start" if start > finish else "finish"
-        reason = "the end with more adjustment comes last: it takes up the error of the making"
+        reason = Remark("making.adjustment_last")
         if start == finish:
-            reason = "both ends have the same adjustment: the aft end comes last"
+            reason = Remark("making.same_adjustment")
     first = OTHER[last]
-    remarks: list[Remark] = []
+    remarks: list[LineRemark] = []
     locks = {where: _lock(boat, run, where, where == first, remarks) for where in BOTH}
     return Making(first, last, locks["start"], locks["finish"], reason, tuple(remarks))
 
 
-def _lock(boat: Boat, run: PlacedRun, where: Where, made_first: bool, remarks: list[Remark]) -> Lock | None:
+def _lock(boat: Boat, run: PlacedRun, where: Where, made_first: bool, remarks: list[LineRemark]) -> Lock | None:
     end = line_end(boat, run, where)
     if not is_spliced(end):
         return None
@@ -67,8 +68,8 @@ def _lock(boat: Boat, run: PlacedRun, where: Where, made_first: bool, remarks: l
     if wished is None:
         return "locked Brummel" if made_first else "one-ended"
     if wished == "locked Brummel" and not made_first:
-        text = f"{run_end(run, where).end}: the standing part cannot be passed at the end made last; one-ended instead"
-        remarks.append(Remark("lock", "notice", run.id, "lock", text))
+        says = Remark("lock.one_ended_instead", end=run_end(run, where).end)
+        remarks.append(LineRemark("lock", "notice", run.id, says))
         return "one-ended"
     return wished
 

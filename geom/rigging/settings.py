@@ -6,10 +6,12 @@ from dataclasses import dataclass
 
 from geom.boat.model import Boat, Fitting
 from geom.data import table
+from geom.data.editions import edition, number
 from geom.placement.eyes import Where
 from geom.placement.line_ends import BOTH, run_end
-from geom.placement.place import PlacedRun
-from geom.rigging.remark import Remark, RemarkKind
+from geom.placement.place import PlacedRun, end_name
+from geom.remark import Remark
+from geom.rigging.line_remark import LineRemark, RemarkKind
 
 
 @dataclass(frozen=True)
@@ -73,21 +75,27 @@ def _setting(where: Where, word: str, fitting: Fitting, row: dict[str, str]) -> 
     )
 
 
-def gap_remarks(run: PlacedRun, cards: tuple[Setting, ...]) -> tuple[Remark, ...]:
+def gap_remarks(boat: Boat, run: PlacedRun, cards: tuple[Setting, ...]) -> tuple[LineRemark, ...]:
     """Return whether each lashing gap stays within the published limit over its whole range."""
-    limit = table.datum("splice_practice", key="lashing_limit")
-    source = f"{limit.source} {limit.edition}, {limit.clause_or_page} ({limit.sure})"
+    limit = number("osr", boat.named_editions, "3.14.6 c) lanyard", "max gap")
+    title = edition("osr", limit.edition).title
+    source = Remark("source.clause", source=title, edition=limit.edition, clause=limit.page, sure=limit.sure)
     found = []
     for card in cards:
         if card.kind != "gap":
             continue
         widest = card.planned if card.maximum is None else card.maximum
         kind: RemarkKind = "agreed" if widest <= limit.value else "refused"
-        minimum = "not given" if card.minimum is None else f"{card.minimum:.0f}"
-        maximum = "not given" if card.maximum is None else f"{card.maximum:.0f}"
-        text = f"lashing gap at {run_end(run, card.end).eye or run_end(run, card.end).post}: "
-        text += f"least {minimum}, planned {card.planned:.0f}, most {maximum} mm"
-        found.append(
-            Remark("lashing-gap", kind, run.id, "lashing gap", text, widest, limit.value, "mm", source, limit.sure)
+        says = Remark(
+            "lashing.gap",
+            at=end_name(run_end(run, card.end)),
+            min=_length(card.minimum),
+            planned=_length(card.planned),
+            max=_length(card.maximum),
         )
+        found.append(LineRemark("lashing-gap", kind, run.id, says, widest, limit.value, "mm", source, limit.sure))
     return tuple(found)
+
+
+def _length(value: float | None) -> Remark:
+    return Remark("length.not_given") if value is None else Remark("length.whole", length_mm=value)

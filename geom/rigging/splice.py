@@ -13,6 +13,7 @@ from geom.boat.model import Lock, SpliceRule, TakeUp, Taper
 from geom.data import table
 from geom.errors import Fault, GeometryError, InputError
 from geom.placement.eyes import EyeShape, eye_shape
+from geom.remark import Remark, Stated
 
 DEFAULT_RULE: SpliceRule = "72 d"
 DEFAULT_TAPER: Taper = "strand by strand"
@@ -67,8 +68,8 @@ class Recipe:
     take_up: TakeUpRange
     thickness: tuple[Thickness, ...]
     eye: EyeShape
-    warnings: tuple[str, ...]
-    sources: tuple[str, ...]
+    warnings: tuple[Remark, ...]
+    sources: tuple[Remark, ...]
 
 
 def practice(key: str) -> float:
@@ -151,7 +152,7 @@ def splice_recipe(
         eye=eye,
         warnings=_warnings(rule_datum.value, lock, eye),
         sources=tuple(
-            f"{name}: {datum.source} ({datum.sure})"
+            Remark("source.of", what=name, source=datum.source, sure=datum.sure)
             for name, datum in (
                 ("bury", rule_datum),
                 ("taper", table.datum("splice_tapers", taper=taper)),
@@ -201,15 +202,15 @@ def thickness_along(diameter: float, strands: int, bury: float, marks: tuple[Tap
     return tuple(found)
 
 
-def _warnings(bury_in_d: float, lock: Lock, eye: EyeShape) -> tuple[str, ...]:
+def _warnings(bury_in_d: float, lock: Lock, eye: EyeShape) -> tuple[Remark, ...]:
     found = []
     minimum = table.datum("splice_practice", key="warn_below")
     if bury_in_d < minimum.value:
-        found.append(f"bury of {bury_in_d:g} d is shorter than {minimum.value:g} d ({minimum.source})")
+        found.append(Remark("bury.short_by_source", has=bury_in_d, min=minimum.value, source=minimum.source))
     if lock == "stitched bury":
-        found.append("a straight bury slips at low load: it has to be lock-stitched")
+        found.append(Remark("lock.straight_bury_slips"))
     else:
-        found.append("a lock alone does not carry the line: the whole bury does")
+        found.append(Remark("lock.bury_carries"))
     return (*found, *eye.warnings)
 
 
@@ -240,7 +241,7 @@ class TakeUpRange:
     minimum: float
     maximum: float
     measured: bool
-    source: str
+    source: Stated
 
 
 def take_up_of(bury: float, trial: TakeUp | None) -> TakeUpRange:
@@ -263,5 +264,5 @@ def take_up_of(bury: float, trial: TakeUp | None) -> TakeUpRange:
         minimum=table.datum("splice_practice", key="take_up_low").value * bury,
         maximum=table.datum("splice_practice", key="take_up_high").value * bury,
         measured=False,
-        source=f"{expected.value:g} of the bury, not measured on this rope: {expected.source}",
+        source=Remark("take_up.not_measured", share=expected.value, source=expected.source),
     )

@@ -16,6 +16,7 @@ from geom.errors import OutsideTableError
 from geom.mechanics.weakest_link import end_efficiency, lashing_holds
 from geom.placement.line_ends import BOTH, line_end, run_end
 from geom.placement.place import PlacedRun
+from geom.remark import Remark, Stated
 
 _LBF = 4.4482216152605
 
@@ -26,7 +27,7 @@ class Link:
 
     name: str
     holds: float | None
-    source: str
+    source: Stated
 
 
 @dataclass(frozen=True)
@@ -68,13 +69,12 @@ def line_strength(line: GuardLine) -> Link:
         try:
             found = published_wire(line.construction, line.material, str(size))
         except OutsideTableError:
-            return Link("line", None, "no certificate, and no table holds this line")
+            return Link("line", None, Remark("strength.no_line_in_table"))
         if not found.sure.startswith("found"):
-            text = f"no certificate; {found.value:g} {found.unit} from memory only, verify"
-            return Link("line", None, text)
-        source = " ".join(part for part in (found.source, found.clause_or_page, f"({found.sure})") if part)
-        return Link("line", found.value * _LBF, source)
-    return Link("line", None, "no certificate, and no table holds this size")
+            memory = Remark("strength.from_memory", value=found.value, unit=found.unit)
+            return Link("line", None, memory)
+        return Link("line", found.value * _LBF, _source(found))
+    return Link("line", None, Remark("strength.no_size_in_table"))
 
 
 def lashing_link(name: str, cord: Cord) -> Link:
@@ -84,9 +84,16 @@ def lashing_link(name: str, cord: Cord) -> Link:
     """
     held = lashing_holds(cord)
     if held is None:
-        return Link(name, None, "the cord's breaking load is not given")
+        return Link(name, None, Remark("strength.no_cord_load"))
     holds, share = held
-    return Link(name, holds, f"{share.source} ({share.sure})")
+    return Link(name, holds, _source(share))
+
+
+def _source(datum: Datum) -> Remark:
+    page = datum.clause_or_page
+    if page:
+        return Remark("source.page", source=datum.source, page=page, sure=datum.sure)
+    return Remark("source.sure", source=datum.source, sure=datum.sure)
 
 
 def run_strength(boat: Boat, run: PlacedRun) -> Strength:
@@ -102,9 +109,11 @@ def run_strength(boat: Boat, run: PlacedRun) -> Strength:
             links.append(Link(name, end.strength.value, end.strength.source))
         elif share is not None:
             holds = None if bare.holds is None else bare.holds * share.value
-            links.append(Link(name, holds, f"{share.value:g} {share.unit}: {share.source} ({share.sure})"))
+            links.append(
+                Link(name, holds, Remark("strength.share", share=share.value, unit=share.unit, source=_source(share)))
+            )
         else:
-            links.append(Link(name, None, "not given"))
+            links.append(Link(name, None, Remark("strength.not_given")))
         for word in stated.fittings:
             fitting = boat.fittings[word]
             if fitting.strength is not None:
@@ -112,11 +121,11 @@ def run_strength(boat: Boat, run: PlacedRun) -> Strength:
             elif fitting.cord is not None:
                 links.append(lashing_link(f"{where}: {word}", fitting.cord))
             else:
-                links.append(Link(f"{where}: {word}", None, "not given"))
+                links.append(Link(f"{where}: {word}", None, Remark("strength.not_given")))
     if any(item.kind == "stop" for item in run.spec.slide_on):
         share = table.datum("line_strength", key="stop_knot_slip")
         holds = None if bare.holds is None else bare.holds * share.value
-        links.append(Link("stop on the line", holds, f"slips: {share.source} ({share.sure})"))
+        links.append(Link("stop on the line", holds, Remark("strength.stop_slips", source=_source(share))))
     known = [link for link in links if link.holds is not None]
     return Strength(
         run.id,

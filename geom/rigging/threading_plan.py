@@ -7,15 +7,17 @@ through holes count too. Source: common practice, no source; tools stand in data
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import Literal
 
 from geom.boat.model import Boat, SlideOn
 from geom.placement.eyes import ORDER, EyeVerdict, RunEyes, Where, limits, thimble_goes_in
 from geom.placement.line_ends import BOTH, OTHER, family, line_end, run_end
 from geom.placement.place import PlacedRun, end_name
+from geom.remark import Remark, Stated
 from geom.rigging.fit import BuryFit
 from geom.rigging.lengths import bury_of
+from geom.rigging.line_remark import LineRemark, RemarkKind
 from geom.rigging.making import Making
-from geom.rigging.remark import Remark
 from geom.rigging.splice import practice
 from geom.rigging.threading_steps import Order, Step, work_steps
 
@@ -34,7 +36,7 @@ class Attempt:
     direction: str
     ready_made: bool
     plain: bool
-    why: str
+    why: Remark
     stopped: tuple[str, EyeVerdict] | None = None
 
 
@@ -50,6 +52,21 @@ class FidRoom:
     def enough(self) -> bool:
         """Whether the exit mark and the fid stay clear of the nearest hole."""
         return self.there >= self.needed
+
+
+ThimbleWhen = Literal["while the eye is made", "after threading", "not after threading", "cannot tell"]
+
+
+@dataclass(frozen=True)
+class ThimbleTime:
+    """When the thimble of an end goes in, and why; `why` is None where the end is not drawn through holes.
+
+    `not after threading` and `cannot tell` are of an end drawn through holes whose finished eye may not take it.
+    """
+
+    end: Where
+    when: ThimbleWhen
+    why: Remark | None = None
 
 
 @dataclass(frozen=True)
@@ -68,27 +85,18 @@ class ThreadingPlan:
     to_point: str
     possible: bool
     tried: tuple[Attempt, Attempt]
-    reason: str
+    reason: Remark
     work: tuple[Step, ...]
     slide_on: tuple[SlideOn, ...]
-    tools: tuple[str, ...]
+    tools: tuple[Stated, ...]
     fid_room: FidRoom | None
-    thimbles: tuple[str, ...]
-    captive: tuple[str, ...]
-    remarks: tuple[Remark, ...]
+    thimbles: tuple[ThimbleTime, ...]
+    captive: tuple[Remark, ...]
+    remarks: tuple[LineRemark, ...]
 
-    @property
-    def steps(self) -> tuple[str, ...]:
-        """The work in words, step by step."""
-        return tuple(step.text for step in self.work)
-
-    def thimble(self, where: Where) -> str | None:
-        """Return when an end's thimble goes in: `while the eye is made`, `after threading`; None without a thimble.
-
-        `not after threading` and `cannot tell` are of an end drawn through holes whose finished eye may not take it.
-        """
-        stated = next((text for text in self.thimbles if text.startswith(f"{where}: ")), None)
-        return None if stated is None else stated.removeprefix(f"{where}: ").partition(",")[0]
+    def thimble(self, where: Where) -> ThimbleWhen | None:
+        """Return when an end's thimble goes in; None without a thimble."""
+        return next((one.when for one in self.thimbles if one.end == where), None)
 
 
 def threading_plan(boat: Boat, run: PlacedRun, eyes: RunEyes, made: Making, fit: BuryFit) -> ThreadingPlan:
@@ -136,43 +144,42 @@ def _attempt(boat: Boat, run: PlacedRun, eyes: RunEyes, leading: Where) -> Attem
     name = run_end(run, leading).end
     direction = _WAYS[leading]
     if not run.passages:
-        return Attempt(leading, direction, True, True, "no hole on the way")
+        return Attempt(leading, direction, True, True, Remark("way.no_holes"))
     verdicts = [(hole.hole, hole.start if leading == "start" else hole.finish) for hole in eyes.holes]
     plain = all(verdict.verdict != "line does not pass" for _, verdict in verdicts)
     stops = [(hole, verdict) for hole, verdict in verdicts if not verdict.goes_through]
     if stops:
         hole, worst = max(stops, key=lambda stop: ORDER.index(stop[1].verdict))
-        needs = "" if worst.needs is None else f", needs a hole of {worst.needs:.1f} mm, it is {worst.has:.1f} mm"
-        why = f"made-up {name} at {hole}: {worst.verdict}{needs}"
+        why = Remark("way.stopped", end=name, hole=hole, verdict=worst.verdict)
+        if worst.needs is not None:
+            bores = {"needs_mm": worst.needs, "has_mm": worst.has}
+            why = Remark("way.stopped_by_bore", end=name, hole=hole, verdict=worst.verdict, **bores)
         return Attempt(leading, direction, False, plain, why, (hole, worst))
     stuck = blocked_by(run, leading, limits(boat.eye_factors).tolerance)
     if stuck is not None:
         return Attempt(leading, direction, False, plain, stuck)
-    return Attempt(leading, direction, True, plain, f"the made-up {name} goes through every hole")
+    return Attempt(leading, direction, True, plain, Remark("way.passes", end=name))
 
 
 def _choose(
     run: PlacedRun, eyes: RunEyes, made: Making, tried: tuple[Attempt, Attempt]
-) -> tuple[Where, Where | None, str]:
+) -> tuple[Where, Where | None, Remark]:
     """Return the leading end, the end made in place (None where both are made on the bench), and the reason."""
     by_end = {attempt.leading: attempt for attempt in tried}
     if not run.passages:
-        return made.last, None, "no hole on the way: both ends are made on the bench"
+        return made.last, None, Remark("made.no_holes")
     order: tuple[Where, Where] = (eyes.leading, OTHER[eyes.leading])
     for where in order:
         if by_end[where].ready_made:
-            return where, None, f"threaded {by_end[where].direction}: {by_end[where].why}; both ends on the bench"
+            way = by_end[where]
+            return where, None, Remark("made.both_on_bench", direction=way.direction, why=way.why)
     last = eyes.in_place or made.last
-    whys = "; ".join(f"{attempt.direction}: {attempt.why}" for attempt in tried)
-    return last, last, f"neither way goes ready made ({whys}): the {_end_word(last)} end is made in place"
+    whys = tuple(Remark("way.direction", direction=attempt.direction, why=attempt.why) for attempt in tried)
+    return last, last, Remark("made.neither_way", whys=whys, end=last)
 
 
-def _end_word(where: Where) -> str:
-    return "forward" if where == "start" else "after"
-
-
-def _thimbles(boat: Boat, run: PlacedRun, drawn: Where | None) -> tuple[str, ...]:
-    """Return for each end with a thimble when it goes in, as `start: after threading, why`.
+def _thimbles(boat: Boat, run: PlacedRun, drawn: Where | None) -> tuple[ThimbleTime, ...]:
+    """Return for each end with a thimble when it goes in.
 
     Only the end that is drawn through holes ready made has to go through them without its thimble.
     """
@@ -182,16 +189,21 @@ def _thimbles(boat: Boat, run: PlacedRun, drawn: Where | None) -> tuple[str, ...
         if end.thimble is None:
             continue
         if where != drawn:
-            found.append(f"{where}: while the eye is made")
+            found.append(ThimbleTime(where, "while the eye is made"))
             continue
         goes_in, why = thimble_goes_in(end)
-        when = {True: "after threading", False: "not after threading", None: "cannot tell"}[goes_in]
-        found.append(f"{where}: {when}, {why}")
+        when: dict[bool | None, ThimbleWhen] = {
+            True: "after threading", False: "not after threading", None: "cannot tell",
+        }  # fmt: skip
+        found.append(ThimbleTime(where, when[goes_in], why))
     return tuple(found)
 
 
-def _late(thimbles: tuple[str, ...]) -> tuple[Where, ...]:
-    return tuple(where for where in BOTH if any(text.startswith(f"{where}: after threading") for text in thimbles))
+_DOUBTFUL: dict[ThimbleWhen, RemarkKind] = {"not after threading": "refused", "cannot tell": "cannot tell"}
+
+
+def _late(thimbles: tuple[ThimbleTime, ...]) -> tuple[Where, ...]:
+    return tuple(one.end for one in thimbles if one.when == "after threading")
 
 
 def _fid_room(boat: Boat, run: PlacedRun, where: Where, fit: BuryFit) -> FidRoom | None:
@@ -210,19 +222,19 @@ def _fid_room(boat: Boat, run: PlacedRun, where: Where, fit: BuryFit) -> FidRoom
     return FidRoom(exit_mark + practice("fid") * line.diameter, there, exit_mark - tail)
 
 
-def _tools(boat: Boat, run: PlacedRun, in_place: Where | None) -> tuple[str, ...]:
-    tools: list[str] = []
+def _tools(boat: Boat, run: PlacedRun, in_place: Where | None) -> tuple[Stated, ...]:
+    tools: list[Stated] = []
     for where in BOTH:
         for tool in family(line_end(boat, run, where))["tools"].split(","):
             if tool.strip() and tool.strip() not in tools:
                 tools.append(tool.strip())
     # Only a made-up end is drawn through; a plain one is pushed or led through by hand.
     if run.passages and in_place is None:
-        tools.append("messenger line")
+        tools.append(Remark("tool.messenger_line"))
     return tuple(tools)
 
 
-def _captive(boat: Boat, run: PlacedRun, eyes: RunEyes) -> tuple[str, ...]:
+def _captive(boat: Boat, run: PlacedRun, eyes: RunEyes) -> tuple[Remark, ...]:
     """Return what cannot be taken off again without cutting an end."""
     found = []
     through = {
@@ -231,27 +243,26 @@ def _captive(boat: Boat, run: PlacedRun, eyes: RunEyes) -> tuple[str, ...]:
     }
     closed = {where: family(line_end(boat, run, where))["makes_captive"] == "yes" for where in BOTH}
     if run.passages and not any(through.values()):
-        names = ", ".join(passage.hole.id for passage in run.passages)
-        found.append(f"the line stays in {names} until an end is cut off")
+        found.append(Remark("captive.line", holes=tuple(passage.hole.id for passage in run.passages)))
     if run.spec.slide_on and all(closed.values()):
-        found += [f"{item.item} stays on the line" for item in run.spec.slide_on]
+        found += [Remark("captive.item", item=item.item) for item in run.spec.slide_on]
     return tuple(found)
 
 
 def _remarks(
-    run: PlacedRun, possible: bool, room: FidRoom | None, made: Making, thimbles: tuple[str, ...]
-) -> tuple[Remark, ...]:
+    run: PlacedRun, possible: bool, room: FidRoom | None, made: Making, thimbles: tuple[ThimbleTime, ...]
+) -> tuple[LineRemark, ...]:
     found = list(made.remarks)
-    for text in thimbles:
-        if ": not after threading" in text:
-            found.append(Remark("thimble", "refused", run.id, "thimble", text))
-        elif ": cannot tell" in text:
-            found.append(Remark("thimble", "cannot tell", run.id, "thimble", text))
+    for one in thimbles:
+        kind = _DOUBTFUL.get(one.when)
+        if kind is not None and one.why is not None:
+            says = Remark("thimble.when", end=one.end, when=one.when, why=one.why)
+            found.append(LineRemark("thimble", kind, run.id, says))
     if not possible:
-        found.append(Remark("threading", "refused", run.id, "threading", "the line itself does not go through a hole"))
+        found.append(LineRemark("threading", "refused", run.id, Remark("threading.line_too_thick")))
     if room is not None and not room.enough:
-        text = f"the fid needs {room.needed:.0f} mm from the throat and the nearest hole is {room.there:.0f} mm away"
-        found.append(Remark("fid-room", "notice", run.id, "room for the fid", text, room.there, room.needed, "mm"))
+        says = Remark("fid.no_room", needs_mm=room.needed, has_mm=room.there)
+        found.append(LineRemark("fid-room", "notice", run.id, says, room.there, room.needed, "mm"))
     return tuple(found)
 
 
@@ -270,7 +281,7 @@ def in_order(run: PlacedRun, leading: Where) -> tuple[SlideOn, ...]:
     return tuple(sorted(run.spec.slide_on, key=rank))
 
 
-def blocked_by(run: PlacedRun, leading: Where, tolerance: float) -> str | None:
+def blocked_by(run: PlacedRun, leading: Where, tolerance: float) -> Remark | None:
     """Return which item keeps a line with both ends made from being drawn through, None where none does.
 
     With both ends made everything is on the line before it is threaded, so an item for a far hole has to
@@ -290,7 +301,7 @@ def blocked_by(run: PlacedRun, leading: Where, tolerance: float) -> str | None:
         before = way[: names.index(item.hole)] if item.hole in names else []
         for name, bore in before:
             if item.width is None:
-                return f"{item.item} has to travel through {name} and its width is not given"
+                return Remark("slide_on.width_not_given", item=item.item, hole=name)
             if item.width > bore + tolerance:
-                return f"{item.item} ({item.width:g} mm) does not travel through {name} ({bore:g} mm)"
+                return Remark("slide_on.too_wide", item=item.item, width_mm=item.width, hole=name, bore_mm=bore)
     return None

@@ -1,4 +1,4 @@
-"""The work on a run from the bare line to the logged setting, step by step in words to be read out on deck.
+"""The work on a run from the bare line to the logged setting, step by step.
 
 Source: common practice, no source; pulls stand in data/splice_practice.csv, tools in data/end_families.csv.
 """
@@ -7,42 +7,38 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from typing import Literal
 
-from geom.boat.model import Boat, Lock, SlideOn
+from geom.boat.model import Boat, SlideOn
 from geom.data import table
 from geom.placement.eyes import Where
 from geom.placement.line_ends import BOTH, OTHER, family, is_spliced, line_end, run_end
 from geom.placement.place import PlacedRun, end_name
-from geom.rigging.lengths import EYE_TO_EYE, FROM_THROAT, is_rope
+from geom.remark import Remark
+from geom.rigging.lengths import is_rope
 from geom.rigging.making import Making
 
-LOCKS: dict[Lock, str] = {
-    "locked Brummel": "locked Brummel",
-    "one-ended": "with a one-ended lock",
-    "stitched bury": "with a lock-stitched straight bury",
-}
-# How marks are laid, in the same words on threading plans and splice sheets.
-SPLICE_MARKS = "slack and straight, from the end that is left with its trim cut off"
-LONG_MARKS = {
-    True: f"{EYE_TO_EYE} under the marking tension",
-    False: "the line's length under the marking tension",
-}
-_NOUNS = {"splice": "eye", "terminal": "terminal", "knot": "knot"}
-_CLEAR = "between strong points, never against posts or rails"
+# Words of data/end_families.csv for what the run brings itself: each of these has a step of its own.
+_OF_THE_RUN = ("sleeves of the run", "sleeves and liners of the run")
+# How long marks are laid: from eye to eye where both ends are spliced, else along the line.
+EYE_TO_EYE, FROM_THROAT = Remark("marks.eye_to_eye"), Remark("marks.from_throat")
+LONG_MARKS = {True: EYE_TO_EYE, False: Remark("marks.line_length")}
+SPLICE_MARKS = Remark("marks.of_splices")
 
 
 @dataclass(frozen=True)
 class Step:
-    """One piece of work in words.
+    """One piece of work: what is done in it, in order.
 
     `makes` is the end that is made in it, `fastens` the end that it fastens, `marks` the end whose eye mark it lays
-    from the throat of the other end's made eye.
+    from the throat of the other end's made eye, `cuts` whether the line is cut to its length in it.
     """
 
-    text: str
+    does: tuple[Remark, ...]
     makes: Where | None = None
     fastens: Where | None = None
     marks: Where | None = None
+    cuts: bool = False
 
 
 @dataclass(frozen=True)
@@ -70,26 +66,27 @@ def _on_board(boat: Boat, run: PlacedRun, order: Order) -> Iterator[Step]:
     last = order.leading
     first = OTHER[last]
     point = end_name(run_end(run, last))
-    tension = " at the marking tension" if _rope(boat, run) else ""
+    haul = Remark("step.haul_at_tension") if _rope(boat, run) else Remark("step.haul")
     yield _marked(boat, run)
     yield from _before(boat, run, first)
-    yield _make(boat, run, first, order, "on the bench")
+    yield _make(boat, run, first, order, "bench")
     paired = _both_spliced(boat, run)
     if paired:
-        yield from _proof(boat, run, first, "")
+        yield from _set_pull(boat, run, first)
         yield _mark_again(run, last)
     else:
-        yield from _proof(boat, run, first, "; then mark the line again from it")
-    yield from _plain_through(run, order)
+        yield from _set_pull(boat, run, first, Remark("step.then_mark_from_it"))
+    yield from _free_end_through(run, order)
     yield _fasten(boat, run, first)
-    check = f"{FROM_THROAT} to EYE at {point}" if paired else f"its marks at {point} against the run card"
-    yield Step(f"haul the plain end taut{tension}; check {check}, mark again, cut")
+    from_throat = Remark("step.check_from_throat", marks=FROM_THROAT, at=point)
+    yield Step((haul, from_throat if paired else Remark("step.check_marks", at=point)), cuts=True)
     yield from _before(boat, run, last)
-    yield _make(boat, run, last, order, "in place")
+    yield _make(boat, run, last, order, "board")
     if is_spliced(line_end(boat, run, last)):
         # The pull goes through the whole line, so what holds its other end comes off the boat for it.
-        yield from _proof(boat, run, last, f", {_CLEAR}", f"{_off(boat, run, first)}; ")
-        yield _fasten(boat, run, last, f"{_holds(boat, run, first)} again; ")
+        where = Remark("step.between_strong_points")
+        yield from _set_pull(boat, run, last, where, ahead=_held(boat, run, first, "take_off"))
+        yield Step((_held(boat, run, first, "fasten_again"), _held(boat, run, last, "fasten")), fastens=last)
     else:
         yield _fasten(boat, run, last)
     yield _set(boat, run)
@@ -101,22 +98,22 @@ def _on_the_bench(boat: Boat, run: PlacedRun, order: Order) -> Iterator[Step]:
     last = OTHER[first]
     yield _marked(boat, run)
     yield from _before(boat, run, first)
-    yield _make(boat, run, first, order, "on the bench")
-    yield from _proof(boat, run, first, "")
+    yield _make(boat, run, first, order, "bench")
+    yield from _set_pull(boat, run, first)
     if _both_spliced(boat, run):
         yield _mark_again(run, last)
-        yield Step("keep beyond EYE what the splice sheet says, cut the rest")
+        yield Step((Remark("step.cut_beyond_eye"),), cuts=True)
     else:
-        yield Step(f"mark the line again from that {_noun(boat, run, first)}, check against the run card, cut")
-    yield from (_slid(item, "before the second end is made") for item in order.slide)
+        yield Step((Remark("step.mark_again_from", kind=_kind(boat, run, first)),), cuts=True)
+    yield from (_slid(item, "before_second_end") for item in order.slide)
     yield from _before(boat, run, last)
-    yield _make(boat, run, last, order, "on the bench")
-    yield from _proof(boat, run, last, "; measure between the ends")
+    yield _make(boat, run, last, order, "bench")
+    yield from _set_pull(boat, run, last, Remark("step.measure_between_ends"))
     for hole in _way(run, order.leading):
         end = run_end(run, order.leading).end
-        yield Step(f"through {hole}: the made-up {end}, drawn by a messenger line")
+        yield Step((Remark("step.finished_end_through", hole=hole, end=end),))
     yield _fasten(boat, run, OTHER[order.leading])
-    yield from (Step(f"thimble into the eye at {end_name(run_end(run, where))}") for where in order.late)
+    yield from (Step((Remark("step.thimble_in", at=end_name(run_end(run, where))),)) for where in order.late)
     yield _fasten(boat, run, order.leading)
     yield _set(boat, run)
 
@@ -126,44 +123,46 @@ def _way(run: PlacedRun, leading: Where) -> list[str]:
     return holes if leading == "finish" else holes[::-1]
 
 
-def _plain_through(run: PlacedRun, order: Order) -> Iterator[Step]:
-    """Yield the way of the plain end through the holes; it takes each item on behind the hole it belongs to."""
+def _free_end_through(run: PlacedRun, order: Order) -> Iterator[Step]:
+    """Yield the way of the free end through the holes; it takes each item on behind the hole it belongs to."""
     holes = _way(run, order.leading)
-    yield from (_slid(item, "from the plain end") for item in order.slide if item.hole not in holes)
+    yield from (_slid(item, "from_free_end") for item in order.slide if item.hole not in holes)
     for hole in holes:
-        yield Step(f"through {hole}: the plain end, taped")
-        yield from (_slid(item, "from the plain end") for item in order.slide if item.hole == hole)
+        yield Step((Remark("step.free_end_through", hole=hole),))
+        yield from (_slid(item, "from_free_end") for item in order.slide if item.hole == hole)
 
 
 def _rope(boat: Boat, run: PlacedRun) -> bool:
     return is_rope(boat.lines[run.spec.line])
 
 
-def _noun(boat: Boat, run: PlacedRun, where: Where) -> str:
-    return _NOUNS.get(family(line_end(boat, run, where))["kind"], "end")
+def _kind(boat: Boat, run: PlacedRun, where: Where) -> str:
+    return family(line_end(boat, run, where))["kind"]
 
 
 def _marked(boat: Boat, run: PlacedRun) -> Step:
     tension = run.spec.marking_tension
     if _rope(boat, run):
-        pull = "which the boat file does not state" if tension is None else f"{tension:.0f} N"
+        pull = Remark("pull.marking_not_stated") if tension is None else Remark("pull.stated", pull_n=tension)
+        stretch = Remark("step.pre_stretch")
         if any(is_spliced(line_end(boat, run, where)) for where in BOTH):
-            long = LONG_MARKS[_both_spliced(boat, run)]
-            return Step(f"pre-stretch the rope; {long}, {pull}; marks of splices {SPLICE_MARKS}")
-        return Step(f"pre-stretch the rope; mark it under the marking tension, {pull}")
-    return Step("lay the wire out and mark it" + ("" if tension is None else f" under {tension:.0f} N"))
+            long = Remark("step.long_marks", marks=LONG_MARKS[_both_spliced(boat, run)], pull=pull)
+            return Step((stretch, long, Remark("step.splice_marks", marks=SPLICE_MARKS)))
+        return Step((stretch, Remark("step.mark_rope", pull=pull)))
+    return Step((Remark("step.mark_wire") if tension is None else Remark("step.mark_wire_under", pull_n=tension),))
 
 
-def _make(boat: Boat, run: PlacedRun, where: Where, order: Order, manner: str) -> Step:
+def _make(boat: Boat, run: PlacedRun, where: Where, order: Order, manner: Literal["bench", "board"]) -> Step:
     end, stated = line_end(boat, run, where), run_end(run, where)
     lock = order.made.lock(where)
-    text = f"{manner}: make {stated.end} ({end.family}) at {end_name(stated)}"
-    if lock is not None:
-        text += f", {LOCKS[lock]}"
+    details = [] if lock is None else [Remark("step.with_lock", lock=lock)]
     if end.thimble is not None:
         drawn = order.in_place is None and bool(run.passages) and where == order.leading
-        text += ", without its thimble" if drawn else ", its thimble in it"
-    return Step(text, makes=where)
+        details.append(Remark("step.without_thimble") if drawn else Remark("step.with_thimble"))
+    make = Remark(
+        "step.make", where=manner, end=stated.end, family=end.family, at=end_name(stated), details=tuple(details)
+    )  # fmt: skip
+    return Step((make,), makes=where)
 
 
 def _both_spliced(boat: Boat, run: PlacedRun) -> bool:
@@ -173,48 +172,47 @@ def _both_spliced(boat: Boat, run: PlacedRun) -> bool:
 def _mark_again(run: PlacedRun, where: Where) -> Step:
     """Return the marking of an end's eye once the other end's is made: the take-up of that one is used up."""
     point = end_name(run_end(run, where))
-    return Step(f"mark EYE for {point} again, under the marking tension, {FROM_THROAT}", marks=where)
+    return Step((Remark("step.mark_eye_again", at=point, marks=FROM_THROAT),), marks=where)
 
 
-def _proof(boat: Boat, run: PlacedRun, where: Where, more: str, ahead: str = "") -> Iterator[Step]:
+def _set_pull(
+    boat: Boat, run: PlacedRun, where: Where, then: Remark | None = None, ahead: Remark | None = None
+) -> Iterator[Step]:
     """Yield the pull that beds a splice in; other ends are not pulled."""
     if is_spliced(line_end(boat, run, where)):
         pull = table.datum("splice_practice", key="proof_pull").value
-        yield Step(f"{ahead}proof-pull the eye at {end_name(run_end(run, where))}: {pull:.0f} N or more{more}")
+        work = (ahead, Remark("step.set_pull", at=end_name(run_end(run, where)), pull_n=pull), then)
+        yield Step(tuple(one for one in work if one is not None))
 
 
-def _fasten(boat: Boat, run: PlacedRun, where: Where, ahead: str = "") -> Step:
-    return Step(f"{ahead}{_holds(boat, run, where)}", fastens=where)
+def _fasten(boat: Boat, run: PlacedRun, where: Where) -> Step:
+    return Step((_held(boat, run, where, "fasten"),), fastens=where)
 
 
-def _holds(boat: Boat, run: PlacedRun, where: Where) -> str:
+def _held(boat: Boat, run: PlacedRun, where: Where, work: Literal["fasten", "fasten_again", "take_off"]) -> Remark:
+    """Return the fastening, or the taking off, of an end: by its fittings, or on the pin where it has none."""
     stated = run_end(run, where)
     if stated.fittings:
-        return f"fasten at {end_name(stated)} by the {' and the '.join(stated.fittings)}"
-    return f"fasten the {_noun(boat, run, where)} on the pin at {end_name(stated)}"
-
-
-def _off(boat: Boat, run: PlacedRun, where: Where) -> str:
-    stated = run_end(run, where)
-    if stated.fittings:
-        return f"take the {' and the '.join(stated.fittings)} off at {end_name(stated)}"
-    return f"take the {_noun(boat, run, where)} off the pin at {end_name(stated)}"
+        return Remark(f"step.{work}", at=end_name(stated), fittings=tuple(stated.fittings))
+    return Remark(f"step.{work}_pin", at=end_name(stated), kind=_kind(boat, run, where))
 
 
 def _set(boat: Boat, run: PlacedRun) -> Step:
     tension = run.spec.set_tension
-    pull = "the boat file states no tension" if tension is None else f"{tension:.0f} N"
+    pull = Remark("pull.set_not_stated") if tension is None else Remark("pull.stated", pull_n=tension)
     names = (*run.spec.start.fittings, *run.spec.finish.fittings)
     pinned = any(boat.fittings[name].family != "lashing" for name in names)
-    return Step(f"set the line ({pull}) and write the log" + ("; split pins and lock nuts last" if pinned else ""))
+    return Step((Remark("step.set", pull=pull), *((Remark("step.pins_last"),) if pinned else ())))
 
 
-def _slid(item: SlideOn, when: str) -> Step:
-    return Step(f"slide on {item.item}{f' for {item.hole}' if item.hole else ''}, {when}")
+def _slid(item: SlideOn, when: Literal["from_free_end", "before_second_end"]) -> Step:
+    if item.hole:
+        return Step((Remark("step.slide_on_for", item=item.item, hole=item.hole, when=when),))
+    return Step((Remark("step.slide_on", item=item.item, when=when),))
 
 
 def _before(boat: Boat, run: PlacedRun, where: Where) -> Iterator[Step]:
     """Yield what has to be on the line before an end is made, by its family and its file entry."""
     for part in family(line_end(boat, run, where))["before"].split(";"):
-        if part.strip() and "sleeves" not in part:
-            yield Step(f"on the line before {run_end(run, where).end}: {part.strip()}")
+        if part.strip() and part.strip() not in _OF_THE_RUN:
+            yield Step((Remark("step.before_end", end=run_end(run, where).end, part=part.strip()),))

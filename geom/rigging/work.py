@@ -13,6 +13,7 @@ from geom.placement.eyes import Where
 from geom.placement.line_ends import BOTH, line_end, run_end
 from geom.placement.place import PlacedRun, end_name
 from geom.placement.placed import Placed
+from geom.remark import Remark
 from geom.rigging.alternatives import Alternative, alternatives
 from geom.rigging.budget import Budget, budget
 from geom.rigging.build_log import LogLine, making_log, tension_remarks
@@ -20,8 +21,8 @@ from geom.rigging.end_compatibility import end_fit
 from geom.rigging.fit import BuryFit, bury_fit, wire_remarks
 from geom.rigging.gate_open import GateOpen, gates_open
 from geom.rigging.lengths import RunLengths, run_lengths, strands_of
+from geom.rigging.line_remark import LineRemark, worst_first
 from geom.rigging.making import Making, making
-from geom.rigging.remark import Remark, worst_first
 from geom.rigging.settings import Setting, gap_remarks, settings
 from geom.rigging.splice import DEFAULT_RULE, DEFAULT_TAPER, Recipe, splice_recipe
 from geom.rigging.strength import Strength, run_strength
@@ -47,13 +48,14 @@ class RunWork:
     log: tuple[LogLine, ...]
     strength: Strength
     splices: dict[Where, Recipe | None]
-    remarks: tuple[Remark, ...]
+    remarks: tuple[LineRemark, ...]
 
     @property
-    def refused(self) -> str | None:
-        """Why this line must not be cut, None where nothing speaks against it."""
-        reasons = [remark.text for remark in self.remarks if remark.kind == "refused" and remark.code in STOPS_THE_CUT]
-        return "; ".join(reasons) or None
+    def refused(self) -> tuple[Remark, ...]:
+        """Why this line must not be cut, none where nothing speaks against it."""
+        return tuple(
+            remark.says for remark in self.remarks if remark.kind == "refused" and remark.code in STOPS_THE_CUT
+        )
 
     @property
     def cut(self) -> float | None:
@@ -70,7 +72,7 @@ class LineWork:
     placed: Placed
 
     @property
-    def remarks(self) -> tuple[Remark, ...]:
+    def remarks(self) -> tuple[LineRemark, ...]:
         """Every remark of every run, in the order of the runs, the gravest of each first."""
         return tuple(remark for work in self.runs.values() for remark in work.remarks)
 
@@ -98,7 +100,7 @@ def _run_work(placed: Placed, run: PlacedRun) -> RunWork:
         *fit.remarks,
         *plan.remarks,
         *error.remarks,
-        *gap_remarks(run, cards),
+        *gap_remarks(boat, run, cards),
         *tension_remarks(run),
         *end_fit(boat, placed.posts, run),
         *_bury_rule(boat, run),
@@ -143,7 +145,7 @@ def _recipe(boat: Boat, run: PlacedRun, made: Making, where: Where) -> Recipe | 
     )
 
 
-def _bury_rule(boat: Boat, run: PlacedRun) -> tuple[Remark, ...]:
+def _bury_rule(boat: Boat, run: PlacedRun) -> tuple[LineRemark, ...]:
     """Return a notice where the chosen bury is shorter than what is commonly published."""
     line = boat.lines[run.spec.line]
     if line.splice_rule is None:
@@ -151,8 +153,8 @@ def _bury_rule(boat: Boat, run: PlacedRun) -> tuple[Remark, ...]:
     rule, minimum = table.datum("splice_rules", rule=line.splice_rule), table.datum("splice_practice", key="warn_below")
     if rule.value >= minimum.value:
         return ()
-    text = f"bury of {rule.value:g} d is shorter than {minimum.value:g} d"
-    return (Remark("short-bury", "notice", run.id, "bury", text, rule.value, minimum.value, "d", minimum.source),)
+    says = Remark("bury.short", has=rule.value, min=minimum.value)
+    return (LineRemark("short-bury", "notice", run.id, says, rule.value, minimum.value, "d", minimum.source),)
 
 
 @dataclass(frozen=True)

@@ -6,13 +6,16 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
 from geom.boat.model import Boat, Waiver
+from geom.data.editions import Edition, edition, in_force
 from geom.placement.placed import Placed
+from geom.remark import Remark
 from geom.rules.documents import common_practice, own
-from geom.rules.edition import Edition, clause_check, edition
-from geom.rules.finding import ClauseCheck, Finding, Measure, joined
+from geom.rules.edition import clause_check
+from geom.rules.finding import ClauseCheck, Finding, Measure
 from geom.rules.register import DOCUMENTS as DOCUMENTS
 
 _LANYARD = "3.14.6 c) lanyard"
+_BOAT = Remark("place.boat")
 
 
 @dataclass(frozen=True)
@@ -37,8 +40,7 @@ def applied(boat: Boat) -> tuple[Applied, ...]:
     rules = boat.rules
     named = () if rules is None else tuple(dict.fromkeys((*rules.documents, *rules.editions)))
     words = [word for word in DOCUMENTS if word != common_practice.WORD and (not named or word in named)]
-    editions = {} if rules is None else rules.editions
-    of_rules = [Applied(edition(word, editions.get(word)), word in named) for word in words]  # type: ignore[call-overload]
+    of_rules = [Applied(in_force(word, boat.named_editions), word in named) for word in words]
     return (*of_rules, Applied(edition(common_practice.WORD), chosen=True))
 
 
@@ -67,9 +69,11 @@ def findings_of(placed: Placed, one: Applied) -> Iterator[Finding]:
     if one.edition.note:
         of = one.edition
         standing = ClauseCheck(of.word, of.title, of.edition, "edition", "edition", {}, one.binding)
-        binds = "" if one.binding else f"it binds {of.binds}, and the boat file does not name it"
-        note = joined(one.edition.note, binds)
-        yield standing.say("notice", Measure("boat", "edition", None, "", note=note, where="the boat"))
+        notes = [Remark("edition.note", note=of.note)]
+        if not one.binding:
+            notes.append(Remark("edition.binds_others", boats=of.binds))
+        edition_of_it = Measure("boat", Remark("quantity.edition"), None, "", where=_BOAT)
+        yield standing.say("notice", edition_of_it, *notes)
     for clause in DOCUMENTS[one.edition.word]:
         put = clause_check(one.edition, clause, one.binding)
         if clause.check is None or put is None:
@@ -78,7 +82,7 @@ def findings_of(placed: Placed, one: Applied) -> Iterator[Finding]:
         for finding in found:
             yield finding if finding.binding else _for_comparison(finding)
         if not found:
-            whole = Measure("boat", clause.title, None, "", where="the boat")
+            whole = Measure("boat", Remark("quantity.clause", title=clause.title), None, "", where=_BOAT)
             yield put.say("not applicable", whole, clause.nothing)
 
 
@@ -91,8 +95,8 @@ def _for_comparison(finding: Finding) -> Finding:
 
 def _none_named() -> Finding:
     put = ClauseCheck("", "boat file", "rules", "documents", "rules to be kept", {})
-    note = "the boat file names no rules: all known ones are put to it; name those that bind it as its rules"
-    return put.say("notice", Measure("boat", "documents named", None, "", note=note, where="the boat"))
+    named = Measure("boat", Remark("quantity.documents_named"), None, "", where=_BOAT)
+    return put.say("notice", named, Remark("rules.none_named"))
 
 
 def _judged_already(finding: Finding, found: list[Finding]) -> bool:
@@ -115,12 +119,12 @@ def _own_findings(placed: Placed) -> Iterator[Finding]:
 
 def _waived(finding: Finding, waivers: tuple[Waiver, ...]) -> Finding:
     """Return a finding with the waivers that name it or its clause; its verdict stays."""
-    said = [
-        f"waived by {waiver.who}, {waiver.date}: {waiver.why}"
+    said = tuple(
+        Remark("waiver.by", who=waiver.who, date=waiver.date, why=waiver.why)
         for waiver in waivers
         if waiver.finding in (finding.id, finding.id.partition(":")[0])
-    ]
-    return replace(finding, waiver="; ".join(said)) if said else finding
+    )
+    return replace(finding, waivers=said) if said else finding
 
 
 def _idle(waivers: tuple[Waiver, ...], found: list[Finding]) -> Iterator[Finding]:
@@ -129,5 +133,7 @@ def _idle(waivers: tuple[Waiver, ...], found: list[Finding]) -> Iterator[Finding
     put = ClauseCheck("", "boat file", "rules", "waivers", "waivers", {})
     for waiver in waivers:
         if waiver.finding not in known:
-            measure = Measure(waiver.finding, "waiver", None, "", note=f"'{waiver.finding}' is the id of no finding")
-            yield put.say("notice", measure, f"by {waiver.who}, {waiver.date}: {waiver.why}")
+            measure = Measure(waiver.finding, Remark("quantity.waiver"), None, "")
+            idle = Remark("waiver.of_nothing", finding=waiver.finding)
+            whose = Remark("waiver.whose", who=waiver.who, date=waiver.date, why=waiver.why)
+            yield put.say("notice", measure, idle, whose)

@@ -4,10 +4,12 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from geom.data.editions import edition
 from geom.errors import OutsideTableError
 from geom.placement.placed import Placed
+from geom.remark import Remark
 from geom.rules.applied import DOCUMENTS, Applied, findings_of
-from geom.rules.edition import clause_check, edition
+from geom.rules.edition import clause_check
 from geom.rules.finding import Finding
 
 
@@ -19,7 +21,7 @@ class Compared:
     place: str
     first: Finding | None
     second: Finding | None
-    only: str
+    only: Remark | None
 
     @property
     def differs(self) -> bool:
@@ -63,7 +65,7 @@ def _compared(finding_id: str, found: list[dict[str, Finding]], silent: dict[str
         place=finding_id.partition(":")[2],
         first=found[0].get(finding_id),
         second=found[1].get(finding_id),
-        only=f"not read in edition {silent[clause]}" if clause in silent else "",
+        only=Remark("edition.not_read", edition=silent[clause]) if clause in silent else None,
     )
 
 

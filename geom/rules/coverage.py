@@ -5,8 +5,10 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from geom.boat.model import Boat
+from geom.data.editions import Edition
+from geom.remark import Remark
 from geom.rules.applied import DOCUMENTS, applied
-from geom.rules.edition import Edition, clause_check
+from geom.rules.edition import clause_check
 
 
 @dataclass(frozen=True)
@@ -16,7 +18,7 @@ class Coverage:
     document: str
     edition: str
     titled: tuple[tuple[str, str], ...]
-    not_computable: tuple[tuple[str, str], ...]
+    not_computable: tuple[tuple[str, Remark], ...]
     not_read: tuple[tuple[str, str], ...]
 
     @property
@@ -36,7 +38,7 @@ def coverage_of(edition: Edition) -> Coverage:
     for clause in DOCUMENTS[edition.word]:
         if clause_check(edition, clause) is None:
             not_read.append((clause.clause, clause.title))
-        elif clause.check is None:
+        elif clause.why_not is not None:
             not_computable.append((clause.clause, clause.why_not))
         else:
             checked.append((clause.clause, clause.title))

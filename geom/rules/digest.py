@@ -40,7 +40,7 @@ def digest(findings: tuple[Finding, ...]) -> tuple[Line, ...]:
         past = "past" if (finding.margin or 0.0) < 0.0 else ""
         verdict = (finding.verdict, finding.would or "", past) if finding.binding else ("comparison",)
         kind = (finding.document, finding.edition, finding.clause, *verdict)
-        alone = (finding.id,) if finding.verdict == "fail" or finding.waiver else ()
+        alone = (finding.id,) if finding.verdict == "fail" or finding.waivers else ()
         groups.setdefault((*kind, *alone), []).append(finding)
     lines = []
     for group in groups.values():

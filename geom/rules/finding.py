@@ -2,21 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
-from dataclasses import dataclass
+import re
+from collections.abc import Callable, Iterator, Mapping
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Literal
+
+from geom.errors import OutsideTableError
+from geom.remark import Remark
 
 if TYPE_CHECKING:
     from geom.placement.placed import Placed
-
-    pass  # MERGE
-
-
-import re
-from collections.abc import Mapping
-from dataclasses import replace
-
-from geom.errors import OutsideTableError
 
 Verdict = Literal["pass", "fail", "cannot tell", "not applicable", "notice"]
 # Worst first, as reports list them.
@@ -31,9 +26,9 @@ class Finding:
     quantity that cannot be measured is None, and its verdict `cannot tell`. `sure` says how well the
     limit is known, `printed` how the document itself writes it. `binding` is False where the document
     binds other boats and is put for comparison. `would` is the verdict that a notice stands for, where a
-    doubtful limit or a document that binds other boats keeps it from being one. `where` is the place in
-    words. `demand` orders findings that have no margin, the greatest first. `waiver` is what somebody put
-    beside the finding; it never changes the verdict.
+    doubtful limit or a document that binds other boats keeps it from being one. `where` is the place. `demand`
+    orders findings that have no margin, the greatest first. `waivers` are what somebody put beside the
+    finding; they never change the verdict.
     """
 
     id: str
@@ -41,7 +36,7 @@ class Finding:
     edition: str
     clause: str
     subject: str
-    quantity: str
+    quantity: Remark
     verdict: Verdict
     measured: float | None = None
     limit: float | None = None
@@ -49,13 +44,13 @@ class Finding:
     margin: float | None = None
     run: str | None = None
     post: str | None = None
-    note: str = ""
+    notes: tuple[Remark, ...] = ()
     uncertainty: float | None = None
     sure: str = ""
     binding: bool = True
-    waiver: str = ""
+    waivers: tuple[Remark, ...] = ()
     would: Verdict | None = None
-    where: str = ""
+    where: Remark | None = None
     printed: str = ""
     demand: float | None = None
 
@@ -71,8 +66,8 @@ class Clause:
     clause: str
     title: str
     check: Callable[[Placed, ClauseCheck], Iterator[Finding]] | None
-    why_not: str = ""
-    nothing: str = "nothing on this boat that the clause asks of"
+    why_not: Remark | None = None
+    nothing: Remark = Remark("clause.nothing_to_check")  # noqa: RUF009
 
 
 # Noise of the arithmetic, not of the tape [any unit]: 600 mm worked out of inches is 600 mm.
@@ -91,10 +86,11 @@ class Limit:
     contested: str = ""
 
     @property
-    def doubt(self) -> str:
-        """Why a verdict by this limit is only a notice; empty where it is not."""
-        contested = f"contested: {self.contested}" if self.contested else ""
-        return joined(f"limit from {self.sure}: verify" if self.sure.startswith("memory") else "", contested)
+    def doubts(self) -> tuple[Remark, ...]:
+        """Why a verdict by this limit is only a notice; none where it is not."""
+        memory = (Remark("limit.from_memory", sure=self.sure),) if self.sure.startswith("memory") else ()
+        contested = (Remark("limit.contested", how=self.contested),) if self.contested else ()
+        return (*memory, *contested)
 
     def at(self, value: float) -> Limit:
         """Return the same limit worked out for this boat; the document does not print that number."""
@@ -103,21 +99,21 @@ class Limit:
 
 @dataclass(frozen=True)
 class Measure:
-    """A quantity at a place of the boat; `value` is None where it cannot be told, and `note` says why.
+    """A quantity at a place of the boat; `value` is None where it cannot be told, and `notes` say why.
 
-    `known_within` is half the band that holds the true value, None where nobody said how well it was measured.
-    `where` is the place in words, where its short name is none; `demand` orders measures without a value.
+    `known_within` is half the band that holds the true value of a length [mm], None where nobody said how well it was
+    measured. `where` is the place, where its short name does not say it; `demand` orders measures without a value.
     """
 
     place: str
-    quantity: str
+    quantity: Remark
     value: float | None
     unit: str = "mm"
     run: str | None = None
     post: str | None = None
-    note: str = ""
+    notes: tuple[Remark, ...] = ()
     known_within: float | None = None
-    where: str = ""
+    where: Remark | None = None
     demand: float | None = None
 
 
@@ -126,7 +122,7 @@ class Exemption:
     """Whether an easement holds for this boat; None where the file does not say enough."""
 
     answer: bool | None
-    reason: str
+    reasons: tuple[Remark, ...]
 
 
 @dataclass(frozen=True)
@@ -175,7 +171,7 @@ class ClauseCheck:
         self,
         verdict: Verdict,
         measure: Measure,
-        note: str = "",
+        *notes: Remark,
         limit: Limit | None = None,
         margin: float | None = None,
     ) -> Finding:
@@ -185,9 +181,9 @@ class ClauseCheck:
             clause=self.clause, subject=self.subject, quantity=measure.quantity, verdict=verdict,
             measured=measure.value, limit=None if limit is None else limit.value, unit=measure.unit,
             margin=margin, uncertainty=measure.known_within, run=measure.run, post=measure.post,
-            note=joined(measure.note, note), sure="" if limit is None else limit.sure, binding=self.binding,
-            where=measure.where or measure.place, printed="" if limit is None else limit.as_printed,
-            demand=measure.demand,
+            notes=joined(measure.notes, notes), sure="" if limit is None else limit.sure, binding=self.binding,
+            where=measure.where or Remark("place.named", name=measure.place),
+            printed="" if limit is None else limit.as_printed, demand=measure.demand,
         )  # fmt: skip
 
     def _prefix(self) -> str:
@@ -202,15 +198,14 @@ class ClauseCheck:
             return self.say("cannot tell", measure, limit=limit)
         kept = margin >= -ROUNDING
         verdict: Verdict = "pass" if kept else "fail"
-        note = ""
+        notes: tuple[Remark, ...] = ()
         if measure.value is not None and measure.known_within is not None and abs(margin) < measure.known_within:
             verdict = "cannot tell"
-            band = f"{measure.value:.1f} {measure.unit} +- {measure.known_within:.1f} {measure.unit}"
-            note = f"known as {band}: the limit lies inside that"
-        if limit.doubt:
-            finding = self.say("notice", measure, joined(note, limit.doubt), limit, margin)
+            notes = (Remark("finding.known_within", value_mm=measure.value, within_mm=measure.known_within),)
+        if limit.doubts:
+            finding = self.say("notice", measure, *notes, *limit.doubts, limit=limit, margin=margin)
             return replace(finding, would=verdict)
-        return self.say(verdict, measure, note, limit, margin)
+        return self.say(verdict, measure, *notes, limit=limit, margin=margin)
 
     def _eased(self, strict: Finding, eased: Finding, admission: Exemption) -> Finding:
         if strict.margin is None or eased.margin is None:
@@ -221,14 +216,14 @@ class ClauseCheck:
                 return strict
             if eased.margin < -ROUNDING:
                 return eased
-            return replace(strict, verdict="cannot tell", note=joined(strict.note, admission.reason))
+            return replace(strict, verdict="cannot tell", notes=joined(strict.notes, admission.reasons))
         chosen = eased if admission.answer else strict
-        return replace(chosen, note=joined(chosen.note, admission.reason))
+        return replace(chosen, notes=joined(chosen.notes, admission.reasons))
 
 
-def joined(*notes: str) -> str:
-    """Return the notes that say something, parted by semicolons."""
-    return "; ".join(note for note in notes if note)
+def joined(*notes: tuple[Remark, ...]) -> tuple[Remark, ...]:
+    """Return remarks one after the other."""
+    return tuple(note for some in notes for note in some)
 
 
 def _slug(text: str) -> str:

@@ -7,7 +7,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from geom.rigging.remark import Remark, RemarkKind
+from geom.remark import Remark
+from geom.rigging.line_remark import LineRemark, RemarkKind
 from geom.rigging.work import LineWork
 from geom.rules.finding import Finding, Verdict
 
@@ -26,26 +27,26 @@ class ClauseCheck:
     """What a remark of the line work asks, what it measures, and whether its limit is a least or a most."""
 
     subject: str
-    quantity: str = ""
+    quantity: str = "none"
     minimum: bool | None = None
 
 
 # By the remark's code; one that is not named here speaks by its code alone.
 _ASKED = {
-    "anchorage": ClauseCheck("what the end takes hold of"),
-    "budget": ClauseCheck("adjusting range against error", "expected error", minimum=False),
-    "budget-shop": ClauseCheck("error against one shop's habit", "expected error", minimum=False),
-    "budget-skewed": ClauseCheck("error that is not linear", "expected error"),
-    "buries": ClauseCheck("room for the buries", "finished line", minimum=True),
-    "bury-hole": ClauseCheck("bury clear of a hole", "bury to hole", minimum=True),
+    "anchorage": ClauseCheck("attachment"),
+    "budget": ClauseCheck("adjusting range against error", "error", minimum=False),
+    "budget-shop": ClauseCheck("error against shop practice", "error", minimum=False),
+    "budget-skewed": ClauseCheck("error that is not linear", "error"),
+    "buries": ClauseCheck("room for the buries", "finished_line", minimum=True),
+    "bury-hole": ClauseCheck("bury clear of a hole", "bury_to_hole", minimum=True),
     "cut": ClauseCheck("cut length"),
     "deduction": ClauseCheck("stretch taken off", "deduction"),
     "eye-shape": ClauseCheck("eye on its pin"),
-    "fid-room": ClauseCheck("room for the fid", "room there", minimum=True),
+    "fid-room": ClauseCheck("room for the fid", "room", minimum=True),
     "hand": ClauseCheck("hand of the thread"),
     "hook-range": ClauseCheck("range of the gate hook"),
     "jaw": ClauseCheck("jaw on its plate", "jaw", minimum=True),
-    "lashing-gap": ClauseCheck("gap closed by lashing", "widest gap", minimum=False),
+    "lashing-gap": ClauseCheck("gap closed by lashing", "widest_gap", minimum=False),
     "metals": ClauseCheck("metals that touch"),
     "nothing-left": ClauseCheck("finished length"),
     "pin": ClauseCheck("pin in its hole", "pin", minimum=False),
@@ -63,11 +64,13 @@ def line_findings(work: LineWork) -> tuple[Finding, ...]:
     return tuple(_finding(remark, seen) for remark in work.remarks)
 
 
-def _finding(remark: Remark, seen: dict[str, int]) -> Finding:
+def _finding(remark: LineRemark, seen: dict[str, int]) -> Finding:
     name = f"line-{remark.code}:{remark.run}"
     clause = _ASKED.get(remark.code) or ClauseCheck(remark.code.replace("-", " "))
-    subject = remark.subject.replace("aft end", "after end")
-    where = f"{remark.run}, {subject}" if subject.endswith(" end") else remark.run
+    where = Remark("place.named", name=remark.run)
+    if remark.end is not None:
+        where = Remark("place.run_end", run=remark.run, end=remark.end)
+    says = remark.says
     seen[name] = seen.get(name, 0) + 1
     return Finding(
         id=name if seen[name] == 1 else f"{name}:{seen[name]}",
@@ -75,7 +78,7 @@ def _finding(remark: Remark, seen: dict[str, int]) -> Finding:
         edition=EDITION,
         clause=remark.code,
         subject=clause.subject,
-        quantity=clause.quantity,
+        quantity=Remark(f"quantity.{clause.quantity}"),
         verdict=_VERDICTS[remark.kind],
         measured=remark.measured,
         limit=remark.limit,
@@ -84,11 +87,11 @@ def _finding(remark: Remark, seen: dict[str, int]) -> Finding:
         sure=remark.sure,
         where=where,
         run=remark.run,
-        note=remark.text + (f" [{remark.source}]" if remark.source else ""),
+        notes=(Remark("line.with_source", says=says, source=remark.source) if remark.source else says,),
     )
 
 
-def _margin(remark: Remark, minimum: bool | None) -> float | None:
+def _margin(remark: LineRemark, minimum: bool | None) -> float | None:
     """Return by how much a limit is kept, in the remark's unit; None where there is no limit or no direction."""
     if remark.measured is None or remark.limit is None or minimum is None:
         return None

@@ -5,6 +5,7 @@ from __future__ import annotations
 from geom.placement.line_ends import BOTH
 from geom.refit import Refit
 from geom.tables.splice_rows import recipe_rows
+from geom.words import worded
 
 Value = str | float | None
 HELD_BACK = "held back: do not cut"
@@ -20,12 +21,12 @@ def cut_list(refit: Refit) -> Table:
     rows = []
     for run in refit.work.runs.values():
         found = run.lengths
-        stop = run.refused or "; ".join(found.missing)
+        stop = worded(run.refused or found.missing)
         rows.append(
             (
                 run.run, found.path, found.stack, found.finished, found.marked, run.cut,
                 None if stop else found.cut_min, None if stop else found.cut_max,
-                "" if stop else found.formula, stop or "cut",
+                "" if stop else worded(found.formula), stop or "cut",
             )
         )  # fmt: skip
     return heads, tuple(rows)
@@ -33,7 +34,7 @@ def cut_list(refit: Refit) -> Table:
 
 def cut_terms(refit: Refit) -> Table:
     """Return one row per term of each cut length."""
-    rows = [(run.run, term.name, term.value, term.end, term.formula)
+    rows = [(run.run, term.name, term.value, term.end, worded(term.formula))
             for run in refit.work.runs.values() for term in run.lengths.terms]  # fmt: skip
     return ("run", "term", "value_mm", "end", "how"), tuple(rows)
 
@@ -42,7 +43,7 @@ def budgets(refit: Refit) -> Table:
     """Return one row per run: the error, what it asks of the adjusters each way and what they can do."""
     heads = ("run", "error_mm", "wants_shorten_mm", "can_shorten_mm", "wants_lengthen_mm", "can_lengthen_mm", "verdict")
     rows = [
-        (b.run, b.combined, b.wants_shorten, b.shorten, b.wants_lengthen, b.lengthen, b.text)
+        (b.run, b.combined, b.wants_shorten, b.shorten, b.wants_lengthen, b.lengthen, worded(b.says))
         for b in (run.budget for run in refit.work.runs.values())
     ]
     return heads, tuple(rows)
@@ -76,10 +77,11 @@ def threading(refit: Refit) -> Table:
     rows: list[tuple[Value, ...]] = []
     for run in refit.work.runs.values():
         if run.refused:
-            rows.append((run.run, "", HELD_BACK, run.refused))
+            rows.append((run.run, "", HELD_BACK, worded(run.refused)))
             continue
-        steps = enumerate(run.plan.steps, start=1)
-        rows += [(run.run, str(number), step, run.plan.reason if number == 1 else "") for number, step in steps]
+        why = worded(run.plan.reason)
+        steps = enumerate(run.plan.work, start=1)
+        rows += [(run.run, str(number), worded(step.does), why if number == 1 else "") for number, step in steps]
     return ("run", "step", "work", "reason"), tuple(rows)
 
 
@@ -96,7 +98,7 @@ def splices(refit: Refit) -> Table:
 
 def alternatives_list(refit: Refit) -> Table:
     """Return one row per alternative of each refused run."""
-    rows = [(run.run, other.what, other.figures, other.to_check)
+    rows = [(run.run, worded(other.what), worded(other.figures), worded(other.to_check))
             for run in refit.work.runs.values() for other in run.alternatives]  # fmt: skip
     return ("run", "alternative", "figures", "still_to_check"), tuple(rows)
 
@@ -153,7 +155,7 @@ def open_gates(refit: Refit) -> Table:
             (
                 gate.gate, gate.run, "planned" if gate.planned else "alternative", gate.hangs,
                 free.free if free else None, free.under_hand if free else None,
-                held.free if held else None, held.under_hand if held else None, gate.text,
+                held.free if held else None, held.under_hand if held else None, worded(gate.says),
             )
         )  # fmt: skip
     return heads, tuple(rows)
@@ -161,8 +163,11 @@ def open_gates(refit: Refit) -> Table:
 
 def strengths(refit: Refit) -> Table:
     """Return one row per link of each run; None where nobody told what it holds."""
-    rows = [(run.run, link.name, link.holds, "weakest known" if link is run.strength.weakest else "", link.source)
-            for run in refit.work.runs.values() for link in run.strength.links]  # fmt: skip
+    rows = [
+        (run.run, link.name, link.holds, "weakest known" if link is run.strength.weakest else "", worded(link.source))
+        for run in refit.work.runs.values()
+        for link in run.strength.links
+    ]
     return ("run", "link", "holds_N", "weakest", "source"), tuple(rows)
 
 
@@ -178,7 +183,7 @@ def comparison(refit: Refit) -> Table:
         rows.append(
             (
                 c.line, c.construction, c.diameter, c.strength.holds, c.stretch, c.mass, c.cost, c.eye, c.worst_hole,
-                *years, "; ".join(c.notices),
+                *years, worded(c.notices),
             )
         )  # fmt: skip
     return heads, tuple(rows)
@@ -191,7 +196,7 @@ def logs(refit: Refit) -> Table:
         if run.refused:
             rows.append((run.run, HELD_BACK, "", ""))
             continue
-        rows += [(run.run, step.step, step.figure, " / ".join(step.boxes)) for step in run.log]
+        rows += [(run.run, worded(step.step), worded(step.figure or ""), " / ".join(step.boxes)) for step in run.log]
     return ("run", "step", "asked", "boxes"), tuple(rows)
 
 

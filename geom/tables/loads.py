@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 from geom.refit import Refit
 from geom.tables.schedule import Column, Schedule, Value
 from geom.units import raised
+from geom.words import worded
 
 if TYPE_CHECKING:
     from geom.mechanics.post_loads import PostLoad
@@ -59,7 +60,7 @@ def set_tensions(refit: Refit) -> Schedule:
         Column("basis", "BASIS"),
     )
     runs = refit.loads.runs
-    rows: list[tuple[Value, ...]] = [(name, run.tension, run.basis) for name, run in runs.items()]
+    rows: list[tuple[Value, ...]] = [(name, run.tension, worded(run.basis)) for name, run in runs.items()]
     return Schedule("set-tensions", "SET TENSIONS THAT THE LOADS ASSUME", columns, tuple(runs), tuple(rows))
 
 
@@ -165,7 +166,7 @@ def rail_eyes(refit: Refit) -> Schedule:
     )
     ends = refit.loads.ends
     rows: list[tuple[Value, ...]] = [
-        (end.eye, end.run, end.at_rest_size, end.worst_size, end.worst_fall, tensions_text((end.assumed,)))
+        (end.eye, end.run, end.at_rest_size, end.worst_size, worded(end.worst_fall), tensions_text((end.assumed,)))
         for end in ends
     ]
     return Schedule("rail-eyes", "RAIL EYES", columns, tuple(f"{end.eye}:{end.run}" for end in ends), tuple(rows))
@@ -189,7 +190,8 @@ def falls(refit: Refit) -> Schedule:
     for fall in shown:
         use = fall.links.governing
         rows.append((
-            fall.run, str(fall.span + 1), fall.place, fall.person.name, fall.line.force, fall.tension, fall.deflection,
+            fall.run, str(fall.span + 1), worded(fall.place), fall.person.name, fall.line.force, fall.tension,
+            fall.deflection,
             None if use is None else use.link.name, tensions_text((fall.assumed,)),
         ))  # fmt: skip
     ids = tuple(f"fall:{index + 1}" for index in range(len(shown)))
@@ -213,13 +215,13 @@ def push_limits(refit: Refit) -> Schedule:
     places = {(fall.run, fall.span, fall.place): fall for fall in refit.loads.falls}
     rows: list[tuple[Value, ...]] = []
     ids: list[str] = []
-    for fall in sorted(places.values(), key=lambda one: (one.least_push, one.run, one.span, one.place)):
+    for fall in sorted(places.values(), key=lambda one: (one.min_push, one.run, one.span, worded(one.place))):
         yields, collapses = fall.yields, fall.collapses
         if yields is None or collapses is None:
             continue
-        ids.append(f"{fall.run}:{fall.span + 1}:{fall.place}")
+        ids.append(f"{fall.run}:{fall.span + 1}:{worded(fall.place)}")
         rows.append((
-            fall.run, str(fall.span + 1), fall.place, yields.lower, yields.likely, collapses.lower, collapses.likely,
+            fall.run, str(fall.span + 1), worded(fall.place), yields.lower, yields.likely, collapses.lower, collapses.likely,
             collapses.likely_post or collapses.lower_post, tensions_text((fall.assumed,)),
         ))  # fmt: skip
     title = "PUSH AT WHICH THE FIRST POST YIELDS, COLLAPSES; RIGID POSTS: LOWER BOUND, POSTS THAT BEND: LIKELY"

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from geom.rigging.splice import Recipe
 from geom.units import decimal, inch_fraction
+from geom.words import worded
 
 HEADINGS = ("mark", "measured from", "mm", "in", "note")
 
@@ -29,7 +30,7 @@ def recipe_rows(recipe: Recipe) -> tuple[tuple[str, str, str, str, str], ...]:
     rows.append(
         _row(
             "take-up", "of the standing part", take_up.expected,
-            f"{decimal(take_up.minimum, 1)} to {decimal(take_up.maximum, 1)} mm; {take_up.source}",
+            f"{decimal(take_up.minimum, 1)} to {decimal(take_up.maximum, 1)} mm; {worded(take_up.source)}",
         )
     )  # fmt: skip
     rows.append(_row("fid", "length of it", recipe.fid, ""))

@@ -6,12 +6,14 @@ import pytest
 
 from geom.boat.model import GuardLine
 from geom.data import table
+from geom.data.editions import number
 from geom.errors import OutsideTableError
 from geom.mechanics.stretch import elastic_share, stiffness
 from geom.placement.eyes import eye_shape
 from geom.rigging.fit import largest_diameter
 from geom.rigging.splice import bury_length, practice, splice_recipe, taper_marks
 from geom.rigging.strength import published_wire
+from geom.words import worded
 from tests.some import some
 
 
@@ -66,9 +68,9 @@ def test_eye_ratios():
     assert eye_shape(5.0, 29.0, 10.0).kept is False
     assert eye_shape(5.0, 30.0, 10.0).kept is True
     assert eye_shape(5.0, 50.0, 10.0).warnings == ()
-    assert any("5 preferred" in text for text in eye_shape(5.0, 40.0, 10.0).warnings)
+    assert any("5 preferred" in worded(one) for one in eye_shape(5.0, 40.0, 10.0).warnings)
     assert eye_shape(5.0, 50.0, 4.9).kept is False
-    assert any("2 preferred" in text for text in eye_shape(5.0, 50.0, 9.9).warnings)
+    assert any("2 preferred" in worded(one) for one in eye_shape(5.0, 50.0, 9.9).warnings)
     assert eye_shape(5.0, 50.0, None).kept is None
 
 
@@ -121,8 +123,8 @@ def test_modulus_behind_the_stretch_factor():
 
 def test_lashing_gap_limit():
     """World Sailing Offshore Special Regulations 3.14.6 c (2008, second hand): gap not over 100 mm."""
-    limit = table.datum("splice_practice", key="lashing_limit")
-    assert (limit.value, limit.unit, limit.clause_or_page) == (100.0, "mm", "3.14.6 c")
+    limit = number("osr", {"osr": "2008"}, "3.14.6 c) lanyard", "max gap")
+    assert (limit.value, limit.unit, limit.edition, limit.sure) == (100.0, "mm", "2008", "found-2")
 
 
 def test_terminals_keep_nine_tenths():

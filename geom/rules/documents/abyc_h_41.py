@@ -15,6 +15,7 @@ from geom.mechanics.run_line import links_of, run_line
 from geom.mechanics.weakest_link import WeakestLink, weakest_link
 from geom.placement.place import PlacedRun, side_sign
 from geom.placement.placed import Placed
+from geom.remark import Remark
 from geom.rules.finding import ROUNDING, Clause, ClauseCheck, Finding, Measure, joined
 from geom.rules.measures.lines import used_lines
 from geom.rules.measures.strength import end_strengths
@@ -32,12 +33,12 @@ def end_fittings(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
         load = line.spec.breaking_load
         for measure in end_strengths(placed, line.name):
             put = replace(
-                measure, place=f"{line.name}-{measure.place}", where=f"{measure.where} on {line.name}",
-                quantity="strength of end over wire", unit="%",
+                measure, place=f"{line.name}-{measure.place}", quantity=Remark("quantity.end_over_wire"), unit="%",
+                where=Remark("place.end_on_line", place=measure.where or measure.place, line=line.name),
             )  # fmt: skip
             if measure.value is None or load is None:
-                note = joined(measure.note, "" if load else f"{line.name}: no breaking load stated")
-                yield clause.at_least(replace(put, value=None, note=note), limit)
+                bare = () if load else (Remark("part.says", part=line.name, says=Remark("strength.no_breaking_load")),)
+                yield clause.at_least(replace(put, value=None, notes=joined(measure.notes, bare)), limit)
             else:
                 yield clause.at_least(replace(put, value=100.0 * measure.value / load.value), limit)
 
@@ -55,25 +56,28 @@ def static_load_on_line(placed: Placed, clause: ClauseCheck) -> Iterator[Finding
         strengths = [(link.strength, link.name) for link, _ in links_of(placed, run) if link.strength is not None]
         weakest = min(strengths, default=None)
         if weakest is not None and weakest[0] < 0.5 * load.value - ROUNDING:
-            measure = Measure(run.id, "weakest link", weakest[0], "N", run=run.id, note=weakest[1])
+            measure = Measure(
+                run.id, Remark("quantity.weakest_link"), weakest[0], "N", run=run.id,
+                notes=(Remark("link.named", link=weakest[1]),),
+            )  # fmt: skip
             yield replace(clause.at_least(measure, load.at(0.5 * load.value)), printed=load.as_printed)
         elif held is None:
-            finding = clause.say("cannot tell", _tension(run, None, "the line's stiffness is not known"))
+            finding = clause.say("cannot tell", _tension(run, None, Remark("push.no_stiffness")))
             yield replace(finding, printed=load.as_printed, sure=load.sure)
         elif held.unknown or held.governing is None or held.governing.link.strength is None:
-            note = f"strength not stated: {', '.join(use.link.name for use in held.unknown)}"
+            note = Remark("links.no_strength", links=tuple(use.link.name for use in held.unknown))
             finding = clause.say("cannot tell", _tension(run, None, note))
             yield replace(finding, printed=load.as_printed, sure=load.sure)
         else:
             use = held.governing
-            finding = clause.at_most(_tension(run, use.tension, held.words), load.at(use.link.strength or 0.0))
-            over = joined(held.words, "with posts that give the tension is less")
+            finding = clause.at_most(_tension(run, use.tension, *held.remarks), load.at(use.link.strength or 0.0))
+            over = (*held.remarks, Remark("posts.give_less_tension"))
             finding = replace(finding, printed=load.as_printed)
-            yield replace(finding, verdict="cannot tell", note=over) if finding.verdict == "fail" else finding
+            yield replace(finding, verdict="cannot tell", notes=over) if finding.verdict == "fail" else finding
 
 
-def _tension(run: PlacedRun, value: float | None, note: str) -> Measure:
-    return Measure(run.id, "tension in weakest link under 400 lb", value, "N", run=run.id, note=note)
+def _tension(run: PlacedRun, value: float | None, *notes: Remark) -> Measure:
+    return Measure(run.id, Remark("quantity.tension_in_weakest"), value, "N", run=run.id, notes=notes)
 
 
 def _links_under(placed: Placed, run: PlacedRun, force: float) -> WeakestLink | None:
@@ -90,10 +94,10 @@ def _links_under(placed: Placed, run: PlacedRun, force: float) -> WeakestLink | 
 
 
 CLAUSES = (
-    Clause("H-41.6.3.4", "strength of end fittings", end_fittings, nothing="no line of this boat is wire"),
+    Clause("H-41.6.3.4", "strength of end fittings", end_fittings, nothing=Remark("clause.no_wire")),
     Clause("H-41.6.3.6 line", "static load on line and links", static_load_on_line),
     Clause(
         "H-41.6.3.6 posts", "static load on posts", None,
-        "not judged: what posts and bases carry stands in schedules/post-loads.csv",
+        Remark("clause.posts_in_schedule"),
     ),
 )  # fmt: skip

@@ -8,6 +8,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from geom.placement.placed import Placed
+from geom.remark import Remark
 from geom.rules.finding import Clause, ClauseCheck, Finding
 from geom.rules.measures import heights, supports
 
@@ -56,7 +57,7 @@ def lowest_opening(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
 CLAUSES = (
     Clause("169.327 height", "line height", height),
     Clause("169.327 spacing", "stanchion spacing", spacing),
-    Clause("169.327 fixing", "fixing of stanchions", None, "bolts and welds are seen on board, not in coordinates"),
-    Clause("169.327 courses", "courses apart", courses, nothing="one line only: nothing between lines"),
+    Clause("169.327 fixing", "fixing of stanchions", None, Remark("clause.fixing_seen_on_board")),
+    Clause("169.327 courses", "courses apart", courses, nothing=Remark("clause.one_line_only")),
     Clause("169.327 lowest opening", "lowest opening", lowest_opening),
 )

@@ -8,6 +8,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from geom.placement.placed import Placed
+from geom.remark import Remark
 from geom.rules.finding import Clause, ClauseCheck, Exemption, Finding
 from geom.rules.measures import heights
 
@@ -20,8 +21,7 @@ def height(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
     Source: 46 CFR 177.900.
     """
     strict = clause.limit("min height, excursion, ferry or load line")
-    reason = "910 mm (36 in) unless an excursion vessel, a ferry or under a load line: the file does not say"
-    service = Exemption(None, reason)
+    service = Exemption(None, (Remark("service.not_stated"),))
     for side in heights.sides(placed):
         for measure in heights.line_heights(placed, side, heights.levels(placed, side)[0]):
             yield clause.eased_at_least(measure, strict, clause.limit("min height"), service)
@@ -29,5 +29,5 @@ def height(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
 
 CLAUSES = (
     Clause("177.900 height", "rail height", height),
-    Clause("177.900 load", "rail load", None, "a load on a rigid top rail; guard lines are not rails of that kind"),
+    Clause("177.900 load", "rail load", None, Remark("clause.rigid_rail")),
 )

@@ -8,6 +8,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from geom.placement.placed import Placed
+from geom.remark import Remark
 from geom.rules.finding import Clause, ClauseCheck, Finding
 from geom.rules.measures import heights, supports
 
@@ -57,5 +58,5 @@ CLAUSES = (
     Clause("45.115 height", "rail height", height),
     Clause("45.115 courses", "courses", courses),
     Clause("45.115 lowest opening", "lowest opening", lowest_opening),
-    Clause("45.115 other openings", "other openings", other_openings, nothing="one line only: nothing between lines"),
+    Clause("45.115 other openings", "other openings", other_openings, nothing=Remark("clause.one_line_only")),
 )

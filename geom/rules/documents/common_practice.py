@@ -6,19 +6,18 @@ from collections.abc import Iterator
 from dataclasses import replace
 
 from geom.placement.eyes import ORDER
+from geom.placement.eyes import Verdict as EyeWord
 from geom.placement.placed import Placed
-from geom.rules.finding import Clause, ClauseCheck, Finding, Limit, Measure, Verdict, joined
+from geom.remark import Remark
+from geom.rules.finding import Clause, ClauseCheck, Finding, Limit, Measure, Verdict
 from geom.rules.measures.open_gates import open_gate_posts
-from geom.units import degrees
 
 WORD = "common-practice"
-_NOT_SHOWN = "not shown by calculation"
 # What the verdict on a leading end asks of the rigger.
 _LEADING = {
-    "passes": "",
-    "squeeze": "goes through squeezed",
-    "trial": "trial: draw a test piece through, or make that end in place",
-    "in place": "does not go through: make that end in place",
+    "squeeze": Remark("eye.goes_squeezed"),
+    "trial": Remark("eye.trial"),
+    "in place": Remark("eye.make_on_board"),
 }
 
 
@@ -31,9 +30,8 @@ def line_enters_hole(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
         line = placed.line(run).diameter
         for passage in run.passages:
             hole = passage.hole
-            note = f"needs a bore of {line:g} mm: drill out, bush anew or take a thinner line"
-            tight = note if hole.bore < line else ""
-            measure = Measure(hole.id, "bore", hole.bore, run=run.id, post=hole.post, note=tight)
+            tight = (Remark("bore.too_small", needs_mm=line),) if hole.bore < line else ()
+            measure = Measure(hole.id, Remark("quantity.bore"), hole.bore, run=run.id, post=hole.post, notes=tight)
             yield clause.at_least(measure, _habit(line))
 
 
@@ -44,9 +42,9 @@ def hole_leaves_tube(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
     """
     share = clause.limit("max hole over tube").value
     for post, hole in placed.holes():
-        measure = Measure(hole.id, "diameter", hole.diameter, post=post.id)
+        measure = Measure(hole.id, Remark("quantity.diameter"), hole.diameter, post=post.id)
         finding = clause.at_most(measure, _habit(share * post.tube_od))
-        yield _as_notice(finding, "over half the tube's diameter: little tube is left beside it")
+        yield _as_notice(finding, Remark("hole.wide_for_tube"))
 
 
 def hole_clear_of_top(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
@@ -56,9 +54,9 @@ def hole_clear_of_top(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
     """
     share = clause.limit("min top over hole").value
     for post, hole in placed.holes():
-        measure = Measure(hole.id, "centre to top", post.top - hole.along, post=post.id)
+        measure = Measure(hole.id, Remark("quantity.centre_to_top"), post.top - hole.along, post=post.id)
         finding = clause.at_least(measure, _habit(share * hole.diameter))
-        yield _as_notice(finding, "nearer to the top than 1.5 hole diameters")
+        yield _as_notice(finding, Remark("hole.near_top"))
 
 
 def line_clears_lips(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
@@ -73,16 +71,16 @@ def line_clears_lips(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
         rest = line_in_hole.if_square if unknown else line_in_hole.on_axis
         if rest is None:
             continue
-        said = "touches both lips" if rest.touches_both_lips else "clear"
-        angles = f"line at {degrees(rest.line_angle):.1f} deg, free to {degrees(rest.free_angle):.1f} deg"
+        code = "lips.touch" if rest.touches_both_lips else "lips.clear"
+        says = Remark(code, line_rad=rest.line_angle, free_rad=rest.free_angle)
         if unknown:
             verdict: Verdict = "cannot tell"
-            note = f"the hole's direction was not measured; if square and fore-and-aft: {said}, {angles}"
+            notes: tuple[Remark, ...] = (Remark("lips.direction_not_measured"), Remark("lips.if_square", says=says))
         else:
-            verdict = "fail" if rest.touches_both_lips else "pass"
-            note = f"{said}: {angles}"
+            verdict, notes = "fail" if rest.touches_both_lips else "pass", (says,)
         line = placed.line(placed.runs[line_in_hole.run]).diameter
-        measure = Measure(hole_id, "clear diameter", rest.clear, run=line_in_hole.run, post=hole.post, note=note)
+        quantity = Remark("quantity.clear_diameter")
+        measure = Measure(hole_id, quantity, rest.clear, run=line_in_hole.run, post=hole.post, notes=notes)
         yield replace(clause.say(verdict, measure, limit=_habit(line)), margin=rest.clear - line)
 
 
@@ -96,12 +94,20 @@ def eye_goes_through(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
             leading = getattr(hole, eyes.leading)
             kept = leading.verdict in ("passes", "squeeze")
             verdict: Verdict = "pass" if kept else "fail" if leading.verdict == ORDER[-1] else "notice"
-            note = _LEADING.get(leading.verdict, leading.verdict)
             post = hole.hole.rpartition("-")[0]
-            quantity = f"bore against {leading.factor.replace(' d', ' line diameters')}"
-            measure = Measure(hole.hole, quantity, leading.has, run=eyes.run, post=post, note=note)
+            quantity = Remark("quantity.bore_against", by=leading.factor)
+            if leading.factor.code == "eye.factor":
+                quantity = Remark("quantity.bore_against_times", times=leading.factor["times"])
+            notes = _leading_notes(leading.verdict)
+            measure = Measure(hole.hole, quantity, leading.has, run=eyes.run, post=post, notes=notes)
             finding = clause.say(verdict, measure, limit=None if leading.needs is None else _habit(leading.needs))
             yield replace(finding, margin=None if leading.needs is None else leading.has - leading.needs)
+
+
+def _leading_notes(verdict: EyeWord) -> tuple[Remark, ...]:
+    if verdict == "passes":
+        return ()
+    return (_LEADING.get(verdict) or Remark("eye.verdict", verdict=verdict),)
 
 
 def levels_in_order(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
@@ -114,8 +120,8 @@ def levels_in_order(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
         if upper is None or lower is None:
             continue
         above = upper.along - lower.along
-        note = "" if above >= 0.0 else "the upper hole stands below the lower one"
-        measure = Measure(post.id, "upper less lower along the tube", above, post=post.id, note=note)
+        notes = () if above >= 0.0 else (Remark("holes.upper_below_lower"),)
+        measure = Measure(post.id, Remark("quantity.upper_less_lower"), above, post=post.id, notes=notes)
         yield clause.at_least(measure, _habit(0.0))
 
 
@@ -126,9 +132,9 @@ def sides_alike(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
     """
     for pair in placed.pairs:
         if pair.quantity == "path":
-            measure = Measure(pair.name, "difference of lines, pin to pin", abs(pair.difference))
+            measure = Measure(pair.name, Remark("quantity.difference_of_lines"), abs(pair.difference))
             finding = clause.at_most(measure, clause.limit("max difference"))
-            yield _as_notice(finding, "DO NOT PAIR: cut each side to its own length")
+            yield _as_notice(finding, Remark("pair.do_not"))
 
 
 def gate_open_bending(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
@@ -139,18 +145,24 @@ def gate_open_bending(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
     Source: strength of materials; common practice, no source.
     """
     for post in open_gate_posts(placed):
-        lines = ", ".join(f"{one.run} {one.tension:.0f} N" for one in post.tensions)
-        note = joined(f"at {post.governing.place}", f"set to: {lines}" if lines else "no line pulls")
-        measure = Measure(post.id, "bending stress, gate open", post.stress, "MPa", post=post.id, note=note)
+        tensions = tuple(Remark("tension.of_run", run=one.run, tension_n=one.tension) for one in post.tensions)
+        notes = (
+            Remark("post.at", place=post.governing.place),
+            Remark("tension.assumed", tensions=tensions) if tensions else Remark("tension.none_pulls"),
+        )
+        quantity = Remark("quantity.stress_gate_open")
+        measure = Measure(post.id, quantity, post.stress, "MPa", post=post.id, notes=notes)
+        not_shown = Remark("strength.not_shown", source=post.proof_source)
         if post.proof_stress is None or post.plastic_share is None:
-            yield clause.say("cannot tell", measure, f"{_NOT_SHOWN}: {post.proof_source}")
+            yield clause.say("cannot tell", measure, not_shown)
             continue
-        limit = replace(_habit(post.proof_stress), unit="MPa", source=post.proof_source)
+        limit = replace(_habit(post.proof_stress), unit="MPa")
         verdict: Verdict = "pass" if post.state == "elastic" else "fail" if post.state == "collapsed" else "notice"
-        text = f"{post.plastic_share:.2f} of the plastic moment"
+        said = [Remark("post.plastic_share", share=post.plastic_share)]
         if verdict != "pass" and not post.proof_stated:
-            verdict, text = "cannot tell", joined(text, f"{_NOT_SHOWN}: {post.proof_source}")
-        yield clause.say(verdict, measure, text, limit, post.proof_stress - post.stress)
+            verdict = "cannot tell"
+            said.append(not_shown)
+        yield clause.say(verdict, measure, *said, limit=limit, margin=post.proof_stress - post.stress)
 
 
 def _habit(value: float) -> Limit:
@@ -158,18 +170,18 @@ def _habit(value: float) -> Limit:
     return Limit(value, "mm", "", "common practice, no source", "common practice")
 
 
-def _as_notice(finding: Finding, note: str) -> Finding:
+def _as_notice(finding: Finding, note: Remark) -> Finding:
     """Turn a failed habit into a notice: nothing published stands behind it."""
-    return replace(finding, verdict="notice", note=note) if finding.verdict == "fail" else finding
+    return replace(finding, verdict="notice", notes=(note,)) if finding.verdict == "fail" else finding
 
 
 CLAUSES = (
     Clause("line-enters", "line through hole", line_enters_hole),
-    Clause("levels", "order of holes", levels_in_order, nothing="no post of this boat has two holes"),
+    Clause("levels", "order of holes", levels_in_order, nothing=Remark("clause.no_post_with_two_holes")),
     Clause("hole-in-tube", "hole in tube", hole_leaves_tube),
     Clause("hole-to-top", "hole below top", hole_clear_of_top),
     Clause("both-lips", "line at rest in hole", line_clears_lips),
-    Clause("eye", "made-up end through hole", eye_goes_through),
-    Clause("gate-open", "gate post, gate open", gate_open_bending, nothing="the boat file names no gate"),
-    Clause("pair", "port against starboard", sides_alike, nothing="no line has a twin on the other side"),
+    Clause("eye", "finished end through hole", eye_goes_through),
+    Clause("gate-open", "gate post, gate open", gate_open_bending, nothing=Remark("clause.no_gate")),
+    Clause("pair", "port against starboard", sides_alike, nothing=Remark("clause.no_twin")),
 )

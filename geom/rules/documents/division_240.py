@@ -7,8 +7,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from geom.boat.mirror import SIDE_WORDS
 from geom.placement.placed import Placed
+from geom.remark import Remark
 from geom.rules.finding import Clause, ClauseCheck, Exemption, Finding, Measure
 from geom.rules.measures import heights, lines, supports
 from geom.rules.measures.boat_facts import by_hand, design_category, shorter_than
@@ -38,8 +38,8 @@ def gap(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
     for side in heights.sides(placed):
         tops = [m.value for m in heights.at_posts(placed, side, heights.levels(placed, side)[0]) if m.value is not None]
         if tops and max(tops) <= binds_above:
-            measure = Measure(f"{side}-gap", "gaps", None, where=SIDE_WORDS[side])
-            yield clause.say("not applicable", measure, f"the upper line is nowhere over {binds_above:g} mm high")
+            measure = Measure(f"{side}-gap", Remark("quantity.gaps"), None, where=Remark("place.side", side=side))
+            yield clause.say("not applicable", measure, Remark("height.nowhere_over", limit_mm=binds_above))
         else:
             for measure in (*heights.lowest_openings(placed, side), *heights.line_openings(placed, side)):
                 yield clause.at_most(measure, clause.limit("max gap"))
@@ -52,7 +52,8 @@ def line_load(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
     """
     category = design_category(placed)
     answer = None if category not in ("A", "B", "C") else category != "A"
-    eased = Exemption(answer, "no design category stated" if category is None else f"design category {category}")
+    reason = Remark("category.no_design") if category is None else Remark("category.design", category=category)
+    eased = Exemption(answer, (reason,))
     for line in lines.used_lines(placed):
         strict = clause.limit("min load, category A")
         yield clause.eased_at_least(
@@ -106,10 +107,10 @@ CLAUSES = (
     Clause("240-2.58 gap", "gaps", gap),
     Clause("240-2.58 line", "line load", line_load),
     Clause("240-2.58 spacing", "stanchion spacing", spacing),
-    Clause("240-2.58 stanchion", "stanchion load", None, "contested: prints daN, ten times ISO 15085"),
+    Clause("240-2.58 stanchion", "stanchion load", None, Remark("clause.contested_load")),
     Clause("240-2.58 cockpit", "opening of an open cockpit", cockpit),
     Clause("240-2.56 pulpit", "pulpit opening", pulpit),
     Clause("240-2.56 toe-rail", "toe-rail", toe_rail),
     Clause("240-2.56 toe-rail gap", "gap in toe-rail", toe_rail_gap),
-    Clause("240-2.59", "harness line", None, "a harness line, not a guard line"),
+    Clause("240-2.59", "harness line", None, Remark("clause.harness_line")),
 )  # fmt: skip

@@ -9,7 +9,8 @@ from collections.abc import Iterator
 from dataclasses import replace
 
 from geom.placement.placed import Placed
-from geom.rules.finding import ROUNDING, Clause, ClauseCheck, Exemption, Finding, joined
+from geom.remark import Remark
+from geom.rules.finding import ROUNDING, Clause, ClauseCheck, Exemption, Finding
 from geom.rules.measures import heights, supports
 from geom.rules.measures.boat_facts import design_category
 
@@ -51,8 +52,8 @@ def stanchion_load_without_set(placed: Placed, clause: ClauseCheck) -> Iterator[
         finding = replace(finding, printed=load.as_printed)
         braced = placed.posts[measure.place].spec.brace is not None
         if braced and finding.margin is not None and finding.margin < 0.0:
-            note = "the brace is left out of this figure: without it the stress would be over the proof stress"
-            yield replace(finding, verdict="cannot tell", would=None, note=joined(measure.note, note))
+            notes = (*measure.notes, Remark("brace.left_out"))
+            yield replace(finding, verdict="cannot tell", would=None, notes=notes)
         else:
             yield finding
 
@@ -63,25 +64,25 @@ def low_line_admitted(placed: Placed, clause: ClauseCheck) -> Exemption:
     Source: ISO 15085:2003, table 4.
     """
     length, maximum = placed.boat.boat.hull_length, clause.limit("max hull length, low line").value
-    category, words = design_category(placed), f"hull length {length / 1000:.3f} m"
+    category = design_category(placed)
     if length > maximum + ROUNDING:
-        return Exemption(False, f"{words} is over {maximum / 1000:.2f} m: no low line")
+        return Exemption(False, (Remark("low_line.hull_too_long", hull_mm=length, max_mm=maximum),))
     if category is None:
-        return Exemption(None, f"{words} would admit the low line in category C, but no design category is stated")
+        return Exemption(None, (Remark("low_line.no_category", hull_mm=length),))
     if category == "D":
-        return Exemption(None, f"{words}; what category D admits could not be read")
-    reason = f"{words}, design category {category}: low line {'' if category == 'C' else 'not '}admitted"
-    return Exemption(category == "C", reason)
+        return Exemption(None, (Remark("low_line.category_d_not_read", hull_mm=length),))
+    code = "low_line.admitted" if category == "C" else "low_line.not_admitted"
+    return Exemption(category == "C", (Remark(code, hull_mm=length, category=category),))
 
 
 CLAUSES = (
     Clause("10.2 height", "upper line height", upper_height),
     Clause("10 stanchion height", "stanchion height", stanchion_height),
     Clause("10 load without set", "stanchion load without set", stanchion_load_without_set),
-    Clause("10 load without break", "stanchion load without break", None, "wants a test or the post's certificate"),
-    Clause("10.1", "common requirements", None, "text not read"),
-    Clause("10.3", "discontinuities", None, "text not read"),
-    Clause("10.4", "openings", None, "text not read"),
-    Clause("10 line strength", "guard-line strength", None, "text not read"),
-    Clause("10 gates", "gates", None, "text not read"),
+    Clause("10 load without break", "stanchion load without break", None, Remark("clause.wants_test")),
+    Clause("10.1", "common requirements", None, Remark("clause.text_not_read")),
+    Clause("10.3", "discontinuities", None, Remark("clause.text_not_read")),
+    Clause("10.4", "openings", None, Remark("clause.text_not_read")),
+    Clause("10 line strength", "guard-line strength", None, Remark("clause.text_not_read")),
+    Clause("10 gates", "gates", None, Remark("clause.text_not_read")),
 )

@@ -8,12 +8,12 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import replace
 
-from geom.boat.mirror import SIDE_WORDS
 from geom.boat.model import Side
 from geom.placement.placed import Placed
+from geom.remark import Remark
 from geom.rules import edition as documents
 from geom.rules.documents.osr_lines import CLAUSES as LINE_CLAUSES
-from geom.rules.finding import ROUNDING, Clause, ClauseCheck, Exemption, Finding, Measure, Verdict, joined
+from geom.rules.finding import ROUNDING, Clause, ClauseCheck, Exemption, Finding, Measure, Verdict
 from geom.rules.measures import heights, supports
 from geom.rules.measures.boat_facts import by_hand, launched_before, offshore_category
 from geom.rules.measures.lines import clearances
@@ -29,7 +29,7 @@ def fixed_at_bow_and_stern(placed: Placed, clause: ClauseCheck) -> Iterator[Find
     Source: OSR 3.14.1 a).
     """
     for measure, kept in supports.continuity(placed):
-        yield clause.say(_VERDICTS[kept.answer], measure, kept.reason)
+        yield clause.say(_VERDICTS[kept.answer], measure, *kept.reasons)
 
 
 def one_gate_each_side(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
@@ -65,7 +65,8 @@ def upper_line_height(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
             for measure in heights.line_heights(placed, side, level):
                 yield clause.at_least(measure, limit)
         else:
-            yield clause.say(_LET_OFF[single.answer], _side(side, "height of single line"), single.reason, limit)
+            measure = _side(side, "single_line_height")
+            yield clause.say(_LET_OFF[single.answer], measure, *single.reasons, limit=limit)
 
 
 def intermediate_line_height(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
@@ -91,7 +92,8 @@ def vertical_openings(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
             for measure in (*heights.lowest_openings(placed, side), *heights.line_openings(placed, side)):
                 yield clause.eased_at_most(measure, strict, eased, older)
         else:
-            yield clause.say(_LET_OFF[single.answer], _side(side, "opening under single line"), single.reason, strict)
+            measure = _side(side, "opening_under_single_line")
+            yield clause.say(_LET_OFF[single.answer], measure, *single.reasons, limit=strict)
 
 
 def single_line_height(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
@@ -103,20 +105,22 @@ def single_line_height(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]
     for side in heights.sides(placed):
         levels = heights.levels(placed, side)
         if len(levels) > 1:
-            more = replace(_side(side, "single line"), where=SIDE_WORDS[side])
-            yield clause.say("not applicable", more, "this side has more than one line")
+            more = replace(_side(side, "single_line"), where=Remark("place.side", side=side))
+            yield clause.say("not applicable", more, Remark("single_line.more_than_one"))
             continue
         admitted = single_line_admitted(placed, clause.edition)
         if admitted.answer is False:
-            yield clause.say("fail", _side(side, "single line"), f"single line not admitted: {admitted.reason}")
+            refused = (Remark("single_line.not_admitted", why=why) for why in admitted.reasons)
+            yield clause.say("fail", _side(side, "single_line"), *refused)
             continue
         for measure in heights.line_heights(placed, side, levels[0]):
             low, high = clause.at_least(measure, minimum), clause.at_most(measure, maximum)
             # The limit that is nearer, or broken, is the one to show.
             finding = low if low.margin is None or high.margin is None or low.margin <= high.margin else high
             if finding.verdict == "pass" and admitted.answer is None:
-                note = f"between {minimum.as_printed} and {maximum.as_printed}"
-                finding = replace(finding, verdict="cannot tell", note=joined(finding.note, note, admitted.reason))
+                between = Remark("single_line.between", printed=(minimum.as_printed, maximum.as_printed))
+                notes = (*finding.notes, between, *admitted.reasons)
+                finding = replace(finding, verdict="cannot tell", notes=notes)
             yield finding
 
 
@@ -177,27 +181,28 @@ def single_line_admitted(placed: Placed, edition: str) -> Exemption:
     """
     limits = documents.limits(WORD)[(edition, "3.14.1 b) iv")]
     length, category = placed.boat.boat.hull_length, offshore_category(placed)
-    words, below = f"hull length {length / 1000:.3f} m", limits["hull length below"].value
+    below = limits["hull length below"].value
     if length >= below - ROUNDING:
-        return Exemption(False, f"{words} is not under {below / 1000:g} m")
+        return Exemption(False, (Remark("single_line.hull_too_long", hull_mm=length, below_mm=below),))
     if category is None:
-        return Exemption(None, f"{words} would allow a single line, but no category is stated")
+        return Exemption(None, (Remark("single_line.no_category", hull_mm=length),))
     if not limits["min category"].value <= category <= limits["max category"].value:
-        return Exemption(False, f"category {category} is neither 3 nor 4")
-    return Exemption(True, f"single line admitted: {words}, category {category}")
+        return Exemption(False, (Remark("single_line.category", category=category),))
+    return Exemption(True, (Remark("single_line.admitted", hull_mm=length, category=category),))
 
 
 def _sides_with_single_line(placed: Placed, edition: str) -> Iterator[tuple[Side, Exemption]]:
     """Yield each side and whether it is let off as a single line: never where it has two."""
     for side in heights.sides(placed):
         if len(heights.levels(placed, side)) > 1:
-            yield side, Exemption(False, "")
+            yield side, Exemption(False, ())
         else:
             yield side, single_line_admitted(placed, edition)
 
 
 def _side(side: Side, quantity: str) -> Measure:
-    return Measure(f"{side}-single", quantity, None, where=f"{SIDE_WORDS[side]}, single line")
+    where = Remark("place.single_line", side=side)
+    return Measure(f"{side}-single", Remark(f"quantity.{quantity}"), None, where=where)
 
 
 CLAUSES = (
@@ -207,12 +212,12 @@ CLAUSES = (
     Clause("3.14.1 b) i", "upper line height", upper_line_height),
     Clause(
         "3.14.1 b) ii", "intermediate line height", intermediate_line_height,
-        nothing="no line below the upper one on this boat",
+        nothing=Remark("clause.no_lower_line"),
     ),
     Clause("3.14.1 b) iii", "vertical opening", vertical_openings),
     Clause("3.14.1 b) iv", "single line height", single_line_height),
     Clause("3.14.1 c)", "support spacing", support_spacing),
-    Clause("3.14.1 d)", "bases", None, "how posts are held in their bases is seen on board, not in coordinates"),
+    Clause("3.14.1 d)", "bases", None, Remark("clause.bases_seen_on_board")),
     Clause("3.14.1 e)", "base near deck edge", base_near_edge),
     Clause("3.14.1 f) i", "straightness near deck", straight_near_deck),
     Clause("3.14.1 f) ii", "tilt", tilt),

@@ -10,19 +10,14 @@ from dataclasses import replace
 
 from geom.data import table
 from geom.placement.placed import Placed
+from geom.remark import Remark
 from geom.rules.finding import ROUNDING, Clause, ClauseCheck, Finding, Verdict
 from geom.rules.measures import lines
 from geom.rules.measures.boat_facts import offshore_category
 from geom.rules.measures.push_test import judged_push, pushes
 from geom.rules.measures.strength import end_strengths, fitting_strengths
 
-_NATIONAL = (
-    "national rules differ: Australia since 25 May 2022 admits it for multihulls, for monohulls in categories 4 to 7; "
-    "New Zealand where it is sheathed and as strong as the wire"
-)
-_NO_LOWER = "no line below the upper one on this boat"
-_NO_WIRE = "no line of this boat is wire"
-_NO_HMPE = "no line of this boat is HMPE"
+_NO_LOWER, _NO_WIRE, _NO_HMPE = Remark("clause.no_lower_line"), Remark("clause.no_wire"), Remark("clause.no_hmpe")
 
 
 def upper_line_tautness(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
@@ -57,7 +52,7 @@ def wire_diameter(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
     """
     limit = clause.limit(f"min diameter, {_step(placed, clause)} step")
     for line in lines.used_lines(placed, "wire"):
-        yield clause.at_least(line.measure("wire diameter", line.spec.diameter), limit)
+        yield clause.at_least(line.measure("wire_diameter", line.spec.diameter), limit)
 
 
 def wire_material(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
@@ -66,15 +61,17 @@ def wire_material(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
     Source: OSR 3.14.6 a).
     """
     for line in lines.used_lines(placed):
-        measure = line.measure("material", None, "", f"{line.spec.construction}, {line.spec.material}")
+        measure = line.measure(
+            "material", None, "", Remark("line.made_of", line=line.spec.construction, material=line.spec.material)
+        )
         if line.kind == "HMPE":
-            yield clause.say("not applicable", measure, "not wire: see admission of HMPE")
+            yield clause.say("not applicable", measure, Remark("line.not_wire_but_hmpe"))
         elif line.kind != "wire":
-            yield clause.say("fail", measure, "neither stainless wire nor HMPE")
+            yield clause.say("fail", measure, Remark("line.neither_wire_nor_hmpe"))
         else:
             kept = lines.stainless(line)
             verdict: Verdict = "cannot tell" if kept is None else "pass" if kept else "fail"
-            yield clause.say(verdict, measure, "the file does not say whether it is stainless" if kept is None else "")
+            yield clause.say(verdict, measure, *((Remark("wire.stainless_not_stated"),) if kept is None else ()))
 
 
 def wire_grade(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
@@ -83,11 +80,11 @@ def wire_grade(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
     Source: OSR 3.14.6 b).
     """
     for line in lines.used_lines(placed, "wire"):
-        measure = line.measure("grade", None, "", line.spec.material)
+        measure = line.measure("grade", None, "", Remark("line.material", material=line.spec.material))
         if "316" in line.spec.material:
             yield clause.say("pass", measure)
         else:
-            yield clause.say("notice", measure, "316 is recommended, not asked")
+            yield clause.say("notice", measure, Remark("wire.grade_recommended"))
 
 
 def uncoated(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
@@ -96,8 +93,11 @@ def uncoated(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
     Source: OSR 3.14.6 c).
     """
     for line in lines.used_lines(placed, "wire"):
-        measure = line.measure("coating", None, "", line.spec.construction)
-        yield clause.say("fail" if line.coated else "pass", measure, "sleeves are not in the file" * (not line.coated))
+        measure = line.measure("coating", None, "", Remark("line.construction", construction=line.spec.construction))
+        if line.coated:
+            yield clause.say("fail", measure)
+        else:
+            yield clause.say("pass", measure, Remark("wire.sleeves_not_in_file"))
 
 
 def lanyard_gap(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
@@ -128,12 +128,11 @@ def hmpe_admission(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
     """
     for line in lines.used_lines(placed, "HMPE"):
         answer, reason = admission_of_hmpe(clause.edition, placed.boat.boat.hulls, offshore_category(placed))
-        word = "to be asked of the organiser" if answer == "ask" else answer
-        measure = line.measure("admission of HMPE", None, "", f"HMPE {word}: {reason}")
-        yield clause.say("notice", measure, _NATIONAL)
+        measure = line.measure("admission", None, "", Remark("hmpe.admission", answer=answer, why=reason))
+        yield clause.say("notice", measure, Remark("hmpe.national_rules"))
 
 
-def admission_of_hmpe(edition: str, hulls: str, category: int | None) -> tuple[str, str]:
+def admission_of_hmpe(edition: str, hulls: str, category: int | None) -> tuple[str, Remark]:
     """Return allowed, not allowed or ask, and why.
 
     Args:
@@ -145,10 +144,12 @@ def admission_of_hmpe(edition: str, hulls: str, category: int | None) -> tuple[s
     found = [row for row in known if row["edition"] == edition and row["hulls"] in ("any", hulls)]
     for row in found:
         if row["category"] == "any" or str(category) in row["category"].split():
-            return row["answer"], f"{row['reason']} ({row['source']})"
+            return row["answer"], Remark("hmpe.by_table", reason=row["reason"], source=row["source"])
     if category is None and found:
-        return "ask", "no category is stated, and it decides"
-    return "ask", f"nothing is known for edition {edition}, {hulls}hull, category {category}"
+        return "ask", Remark("hmpe.no_category")
+    if category is None:
+        return "ask", Remark("hmpe.edition_not_known", edition=edition, hulls=hulls)
+    return "ask", Remark("hmpe.category_not_known", edition=edition, hulls=hulls, category=category)
 
 
 def hmpe_diameter(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
@@ -159,10 +160,10 @@ def hmpe_diameter(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
     limit = clause.limit(f"min diameter, {_step(placed, clause)} step")
     for line in lines.used_lines(placed, "HMPE"):
         if line.spec.construction == "covered HMPE":
-            measure = line.measure("diameter of core", None, note="the file gives the diameter over the cover only")
+            measure = line.measure("core_diameter", None, "mm", Remark("hmpe.diameter_over_cover"))
             yield clause.say("cannot tell", measure, limit=limit)
         else:
-            yield clause.at_least(line.measure("HMPE diameter", line.spec.diameter), limit)
+            yield clause.at_least(line.measure("hmpe_diameter", line.spec.diameter), limit)
 
 
 def _step(placed: Placed, clause: ClauseCheck) -> str:
@@ -180,13 +181,13 @@ CLAUSES = (
     Clause("3.14.6 wire diameter", "wire diameter", wire_diameter, nothing=_NO_WIRE),
     Clause("3.14.6 b)", "wire grade", wire_grade, nothing=_NO_WIRE),
     Clause("3.14.6 c) coating", "coating of wire", uncoated, nothing=_NO_WIRE),
-    Clause("3.14.6 c) lanyard", "lanyard gap", lanyard_gap, nothing="no line of this boat is made fast by a lashing"),
+    Clause("3.14.6 c) lanyard", "lanyard gap", lanyard_gap, nothing=Remark("clause.no_lashing")),
     Clause("3.14.6 d)", "strength of the system", system_strength),
-    Clause("3.14.6 d) anchorages", "strength of anchorages", None, "the strength of anchorages is not in the file"),
+    Clause("3.14.6 d) anchorages", "strength of anchorages", None, Remark("clause.anchorages_not_in_file")),
     Clause("3.14.6 HMPE", "admission of HMPE", hmpe_admission, nothing=_NO_HMPE),
     Clause("3.14.6 HMPE diameter", "HMPE diameter", hmpe_diameter, nothing=_NO_HMPE),
     Clause(
         "3.14.6 HMPE splice", "HMPE splices and chafe", None,
-        "splices by the maker's procedure and guards against chafe are seen, not computed",
+        Remark("clause.splices_seen"),
     ),
 )  # fmt: skip

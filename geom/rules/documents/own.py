@@ -99,7 +99,7 @@ def line_diameter(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
     Source: boat file, rules, own, min_line_diameter.
     """
     for line in lines.used_lines(placed):
-        yield clause.at_least(line.measure("line diameter", line.spec.diameter), clause.limit("limit"))
+        yield clause.at_least(line.measure("line_diameter", line.spec.diameter), clause.limit("limit"))
 
 
 def breaking_load(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:

@@ -9,7 +9,8 @@ from collections.abc import Iterator
 from dataclasses import replace
 
 from geom.placement.placed import Placed
-from geom.rules.finding import Clause, ClauseCheck, Finding, Measure, joined
+from geom.remark import Remark
+from geom.rules.finding import Clause, ClauseCheck, Exemption, Finding, Measure
 from geom.rules.measures import heights, supports
 from geom.rules.measures.boat_facts import by_hand, shorter_than
 
@@ -23,7 +24,7 @@ def height(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
     """
     short = shorter_than(placed, clause.limit("vessel length below, single course").value)
     if short.answer:
-        yield _see_other(clause, "upper course height", f"{short.reason}: 22.2.3 binds")
+        yield _see_other(clause, "upper_course_height", "clause.other_binds", "22.2.3", short)
         return
     for side in heights.sides(placed):
         for measure in heights.line_heights(placed, side, heights.levels(placed, side)[0]):
@@ -39,12 +40,12 @@ def height_of_short_vessel(placed: Placed, clause: ClauseCheck) -> Iterator[Find
     """
     short = shorter_than(placed, clause.limit("vessel length below").value)
     if short.answer is not True:
-        yield _see_other(clause, "course height", f"{short.reason}: see 22.2.2")
+        yield _see_other(clause, "course_height", "clause.see_other", "22.2.2", short)
         return
     for side in heights.sides(placed):
         for measure in heights.line_heights(placed, side, heights.levels(placed, side)[0]):
             finding = clause.at_least(measure, clause.limit("min height"))
-            yield replace(finding, note=joined(finding.note, short.reason))
+            yield replace(finding, notes=(*finding.notes, *short.reasons))
 
 
 def courses_of_short_vessel(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
@@ -54,11 +55,11 @@ def courses_of_short_vessel(placed: Placed, clause: ClauseCheck) -> Iterator[Fin
     """
     short = shorter_than(placed, clause.limit("vessel length below").value)
     if short.answer is not True:
-        yield _see_other(clause, "courses", f"{short.reason}: see 22.2.2")
+        yield _see_other(clause, "courses", "clause.see_other", "22.2.2", short)
         return
     for measure in supports.courses(placed):
         finding = clause.at_least(measure, clause.limit("min courses"))
-        yield replace(finding, note=joined(finding.note, short.reason))
+        yield replace(finding, notes=(*finding.notes, *short.reasons))
 
 
 def courses(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
@@ -68,7 +69,7 @@ def courses(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
     """
     short = shorter_than(placed, clause.limit("vessel length below, single course").value)
     if short.answer:
-        yield _see_other(clause, "courses", f"{short.reason}: 22.2.3 binds")
+        yield _see_other(clause, "courses", "clause.other_binds", "22.2.3", short)
         return
     for measure in supports.courses(placed):
         yield clause.eased_at_least(
@@ -93,8 +94,9 @@ def cockpit(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
     yield clause.at_most(by_hand(placed, "cockpit_opening"), clause.limit("max cockpit opening"))
 
 
-def _see_other(clause: ClauseCheck, quantity: str, reason: str) -> Finding:
-    return clause.say("not applicable", Measure("boat", quantity, None, "", where="the boat"), reason)
+def _see_other(clause: ClauseCheck, quantity: str, code: str, other: str, short: Exemption) -> Finding:
+    measure = Measure("boat", Remark(f"quantity.{quantity}"), None, "", where=Remark("place.boat"))
+    return clause.say("not applicable", measure, Remark(code, why=short.reasons, clause=other))
 
 
 CLAUSES = (
@@ -103,7 +105,7 @@ CLAUSES = (
     Clause("22.2.2 spacing", "support spacing", spacing),
     Clause("22.2.3 height", "course height, short vessel", height_of_short_vessel),
     Clause("22.2.3 courses", "courses, short vessel", courses_of_short_vessel),
-    Clause("22.2.4", "three courses, 1000 mm", None, "where 22.2.2 and 22.2.3 do not bind: a person says"),
+    Clause("22.2.4", "three courses, 1000 mm", None, Remark("clause.person_says_if_bound")),
     Clause("22.2.5", "opening of an open cockpit", cockpit),
-    Clause("22.2.6", "bow pulpit", None, "the pulpit's rail and the headstay are not in the file"),
+    Clause("22.2.6", "bow pulpit", None, Remark("clause.pulpit_not_in_file")),
 )  # fmt: skip

@@ -8,6 +8,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from geom.placement.placed import Placed
+from geom.remark import Remark
 from geom.rules.finding import Clause, ClauseCheck, Finding
 from geom.rules.measures import heights, supports
 from geom.rules.measures.boat_facts import by_hand
@@ -66,7 +67,7 @@ CLAUSES = (
     Clause("22.2.2 height", "upper course height", height),
     Clause("22.2.2 courses", "courses", courses),
     Clause("22.2.2 lowest opening", "lowest opening", lowest_opening),
-    Clause("22.2.2 other openings", "other openings", other_openings, nothing="one line only: nothing between lines"),
+    Clause("22.2.2 other openings", "other openings", other_openings, nothing=Remark("clause.one_line_only")),
     Clause("22.2.2 cockpit", "unprotected opening", cockpit),
-    Clause("22.2.2 small craft", "reference to ISO 15085", None, "sends some to ISO 15085: a person says which"),
+    Clause("22.2.2 small craft", "reference to ISO 15085", None, Remark("clause.person_says_which")),
 )

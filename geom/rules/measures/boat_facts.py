@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import Literal
 
 from geom.placement.placed import Placed
+from geom.remark import Remark
 from geom.rules.finding import ROUNDING, Exemption, Measure
 
 
@@ -26,18 +27,17 @@ def launched_before(placed: Placed, year: int) -> Exemption:
     """Return whether the boat was first launched before a year."""
     launch = placed.boat.boat.first_launch
     if launch is None:
-        return Exemption(None, "the date of first launch is not stated")
-    return Exemption(int(launch[:4]) < year, f"first launched {launch}")
+        return Exemption(None, (Remark("launch.not_stated"),))
+    return Exemption(int(launch[:4]) < year, (Remark("launch.date", date=launch),))
 
 
 def shorter_than(placed: Placed, length: float) -> Exemption:
     """Return whether the boat is shorter than a length [mm] by overall and hull length alike."""
     stated = (placed.boat.boat.hull_length, placed.boat.boat.loa)
     shorter = [one < length - ROUNDING for one in stated]
-    words = f"hull length {stated[0] / 1000:.3f} m, overall {stated[1] / 1000:.3f} m against {length / 1000:g} m"
-    if shorter[0] == shorter[1]:
-        return Exemption(shorter[0], words)
-    return Exemption(None, f"{words}: which of them the text means is not known")
+    code = "hull.both_lengths" if shorter[0] == shorter[1] else "hull.which_length"
+    reason = Remark(code, hull_mm=stated[0], overall_mm=stated[1], against_mm=length)
+    return Exemption(shorter[0] if shorter[0] == shorter[1] else None, (reason,))
 
 
 def by_hand(
@@ -46,5 +46,5 @@ def by_hand(
     """Return a measure that somebody took on board [mm]; the coordinates do not hold it."""
     rules = placed.boat.rules
     value: float | None = None if rules is None else getattr(rules.measured, key)
-    note = f'not in the coordinates: measure it on board and state "{key}" in the boat file'
-    return Measure("boat", key.replace("_", " "), value, note=note if value is None else "", where="the boat")
+    notes = (Remark("measure.by_hand", key=key),) if value is None else ()
+    return Measure("boat", Remark(f"quantity.{key}"), value, notes=notes, where=Remark("place.boat"))

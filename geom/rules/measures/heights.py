@@ -1,7 +1,7 @@
 """Heights and vertical openings as rules ask for them: at posts, at rail eyes and along the spans.
 
 All heights are vertical, from the deck to the line's axis [mm]. Where two readings of the deck are known
-(at the foot and at the edge) the worse one is the measure and the note prints both. Lines are straight chords.
+(at the foot and at the edge) the worse one is the measure and the notes hold both. Lines are straight chords.
 """
 
 from __future__ import annotations
@@ -13,10 +13,12 @@ from geom.boat.model import Level, Side
 from geom.placement.holes import edge_z
 from geom.placement.place import PlacedPost, PlacedRun
 from geom.placement.placed import Placed
+from geom.remark import Remark
 from geom.rules.finding import Measure
 from geom.rules.measures.uncertainty import eye_known_within, height_known_within
 
-LEVEL_WORDS: dict[Level, str] = {"U": "upper", "M": "middle", "L": "lower"}
+# Quantities that are heights of a line above the deck.
+LINE_HEIGHTS = ("quantity.height_at_post", "quantity.height_at_eye", "quantity.lowest_at_stations")
 _FROM_TOP: tuple[Level, ...] = ("U", "M", "L")
 
 
@@ -46,7 +48,7 @@ def line_heights(placed: Placed, side: Side, level: Level) -> Iterator[Measure]:
     """Yield the height of a level's line at each post, at each rail eye, and the lowest along each run."""
     yield from at_posts(placed, side, level)
     yield from at_eyes(placed, side, level)
-    yield from along_runs(placed, side, level, min, "lowest height at deck stations between posts")
+    yield from along_runs(placed, side, level, min, Remark("quantity.lowest_at_stations"))
 
 
 def at_posts(placed: Placed, side: Side, level: Level) -> Iterator[Measure]:
@@ -56,9 +58,10 @@ def at_posts(placed: Placed, side: Side, level: Level) -> Iterator[Measure]:
         hole = post.hole(level) if post.id in carrying else None
         if hole is not None:
             height = placed.hole_heights[hole.id]
-            note = _both(height.above_foot, height.above_edge)
+            notes = _both(height.above_foot, height.above_edge)
             known = height_known_within(placed, post, hole)
-            yield Measure(hole.id, "height at post", height.lower, post=post.id, note=note, known_within=known)
+            quantity = Remark("quantity.height_at_post")
+            yield Measure(hole.id, quantity, height.lower, post=post.id, notes=notes, known_within=known)
 
 
 def at_eyes(placed: Placed, side: Side, level: Level) -> Iterator[Measure]:
@@ -66,14 +69,15 @@ def at_eyes(placed: Placed, side: Side, level: Level) -> Iterator[Measure]:
     for name, run in _end_eyes(placed, side, level).items():
         at = placed.boat.eye(name).at
         edge = edge_z(placed.boat.edge(side), at[0])
-        note = "the deck edge was not taken there" if edge is None else "above the deck edge"
+        note = Remark("edge.not_taken") if edge is None else Remark("edge.above_it")
         height = None if edge is None else at[2] - edge
         known = None if edge is None else eye_known_within(placed)
-        yield Measure(name, "height at rail eye", height, run=run.id, note=note, known_within=known)
+        quantity = Remark("quantity.height_at_eye")
+        yield Measure(name, quantity, height, run=run.id, notes=(note,), known_within=known)
 
 
 def along_runs(
-    placed: Placed, side: Side, level: Level, worse: Callable[[list[float]], float], quantity: str
+    placed: Placed, side: Side, level: Level, worse: Callable[[list[float]], float], quantity: Remark
 ) -> Iterator[Measure]:
     """Yield the worse height along each run between its posts, at the points of the deck edge.
 
@@ -85,8 +89,10 @@ def along_runs(
         if found:
             value = worse([worse(list(readings)) for _, readings in found])
             x, readings = next(one for one in found if value in one[1])
-            words = "above the deck edge" if len(readings) == 1 else _both(readings[1], readings[0], "between the feet")
-            yield Measure(run.id, quantity, value, run=run.id, note=f"at X {x:.1f} mm: {words}")
+            said = (Remark("edge.above_it"),)
+            if len(readings) > 1:
+                said = (Remark("height.between_feet", above_deck_mm=readings[1], above_edge_mm=readings[0]),)
+            yield Measure(run.id, quantity, value, run=run.id, notes=(Remark("height.at_x", x_mm=x, says=said),))
 
 
 def lowest_openings(placed: Placed, side: Side) -> Iterator[Measure]:
@@ -96,13 +102,13 @@ def lowest_openings(placed: Placed, side: Side) -> Iterator[Measure]:
         height = placed.hole_heights[measure.place]
         widest = max(height.above_foot, height.above_edge or 0.0)
         place = f"{measure.place}-deck"
-        quantity = "opening above deck at post"
-        yield Measure(place, quantity, widest, post=measure.post, note=measure.note, where=measure.place)
+        quantity, where = Remark("quantity.opening_at_post"), Remark("place.named", name=measure.place)
+        yield Measure(place, quantity, widest, post=measure.post, notes=measure.notes, where=where)
     for measure in at_eyes(placed, side, level):
         place = f"{measure.place}-deck"
-        quantity = "opening above deck at rail eye"
-        yield Measure(place, quantity, measure.value, run=measure.run, note=measure.note, where=measure.place)
-    yield from along_runs(placed, side, level, max, "largest opening at deck stations between posts")
+        quantity, where = Remark("quantity.opening_at_eye"), Remark("place.named", name=measure.place)
+        yield Measure(place, quantity, measure.value, run=measure.run, notes=measure.notes, where=where)
+    yield from along_runs(placed, side, level, max, Remark("quantity.largest_opening_at_stations"))
 
 
 def line_openings(placed: Placed, side: Side) -> Iterator[Measure]:
@@ -119,16 +125,17 @@ def line_openings(placed: Placed, side: Side) -> Iterator[Measure]:
             below = f"{name[:-1]}{lower}"
             if below in _end_eyes(placed, side, lower):
                 value = placed.boat.eye(name).at[2] - placed.boat.eye(below).at[2]
-                where = f"{name} to {below}"
-                yield Measure(f"{name}-{lower}", "opening between lines at rail eyes", value, run=run.id, where=where)
+                where, quantity = Remark("place.between", places=(name, below)), Remark("quantity.opening_between_eyes")
+                yield Measure(f"{name}-{lower}", quantity, value, run=run.id, where=where)
 
 
 def _opening(post: PlacedPost, upper: Level, lower: Level) -> Iterator[Measure]:
     above, below = post.hole(upper), post.hole(lower)
     if above is not None and below is not None:
         value = above.centre[2] - below.centre[2]
-        where = f"{above.id} to {below.id}"
-        yield Measure(f"{above.id}-{lower}", "opening between lines at post", value, post=post.id, where=where)
+        where = Remark("place.between", places=(above.id, below.id))
+        quantity = Remark("quantity.opening_between_holes")
+        yield Measure(f"{above.id}-{lower}", quantity, value, post=post.id, where=where)
 
 
 def _end_eyes(placed: Placed, side: Side, level: Level) -> dict[str, PlacedRun]:
@@ -165,6 +172,7 @@ def _camber(placed: Placed, run: PlacedRun, name: str) -> float | None:
     return None if deck is None else post.foot[2] - deck
 
 
-def _both(above_deck: float, above_edge: float | None, where: str = "at the foot") -> str:
-    edge = "the deck edge was not taken there" if above_edge is None else f"{above_edge:.1f} mm above the deck edge"
-    return f"{above_deck:.1f} mm above the deck {where}, {edge}"
+def _both(above_deck: float, above_edge: float | None) -> tuple[Remark, ...]:
+    if above_edge is None:
+        return (Remark("height.at_foot_only", above_deck_mm=above_deck),)
+    return (Remark("height.at_foot", above_deck_mm=above_deck, above_edge_mm=above_edge),)

@@ -9,6 +9,7 @@ from typing import Literal
 from geom.boat.model import GuardLine
 from geom.data import table
 from geom.placement.placed import Placed
+from geom.remark import Remark
 from geom.rules.finding import Measure
 
 Kind = Literal["wire", "HMPE", "other fibre"]
@@ -23,9 +24,9 @@ class UsedLine:
     kind: str
     coated: bool
 
-    def measure(self, quantity: str, value: float | None, unit: str = "mm", note: str = "") -> Measure:
-        """Return a measure of this line."""
-        return Measure(self.name, quantity, value, unit, note=note)
+    def measure(self, quantity: str, value: float | None, unit: str = "mm", *notes: Remark) -> Measure:
+        """Return a measure of this line; `quantity` is its code without the room that quantities have among codes."""
+        return Measure(self.name, Remark(f"quantity.{quantity}"), value, unit, notes=notes)
 
 
 def used_lines(placed: Placed, kind: Kind | None = None) -> tuple[UsedLine, ...]:
@@ -56,24 +57,22 @@ def breaking_load(line: UsedLine) -> Measure:
     """Return a line's breaking load as the file states it [N]."""
     load = line.spec.breaking_load
     if load is None:
-        return line.measure("breaking load", None, "N", "the file states no breaking load")
-    return line.measure("breaking load", load.value, "N", f"stated from: {load.source}")
+        return line.measure("breaking_load", None, "N", Remark("strength.no_breaking_load"))
+    return line.measure("breaking_load", load.value, "N", Remark("strength.stated_from", source=load.source))
 
 
 def lashing_gaps(placed: Placed) -> Iterator[Measure]:
     """Yield the gap that each lashing closes, as planned [mm]."""
     for run in placed.runs.values():
-        for where, words, end in (
-            ("forward", "forward end", run.spec.start), ("aft", "after end", run.spec.finish),
-        ):  # fmt: skip
+        for where, part, end in (("forward", "start", run.spec.start), ("aft", "finish", run.spec.finish)):
             for name in end.fittings:
                 fitting = placed.boat.fittings[name]
                 if fitting.family == "lashing":
                     maximum = fitting.length.max
-                    note = "" if maximum is None else f"planned; it can be let out to {maximum:g} mm"
+                    notes = () if maximum is None else (Remark("lashing.let_out", max_mm=maximum),)
                     yield Measure(
-                        f"{run.id}-{where}", "gap closed by lashing", fitting.length.planned, run=run.id, note=note,
-                        where=f"{run.id}, {words}",
+                        f"{run.id}-{where}", Remark("quantity.lashing_gap"), fitting.length.planned, run=run.id,
+                        notes=notes, where=Remark("place.run_end", run=run.id, end=part),
                     )  # fmt: skip
 
 
@@ -82,6 +81,6 @@ def clearances(placed: Placed) -> Iterator[tuple[Measure, float]]:
     for hole_id, line in placed.lines_in_holes.items():
         run, hole = placed.runs[line.run], line.passage.hole
         pinched = line.on_axis is not None and line.on_axis.touches_both_lips
-        note = "the line touches both lips" if pinched else ""
-        measure = Measure(hole_id, "bore against line", hole.bore, run=run.id, post=hole.post, note=note)
-        yield measure, placed.line(run).diameter
+        notes = (Remark("lips.both_touched"),) if pinched else ()
+        quantity = Remark("quantity.bore_against_line")
+        yield Measure(hole_id, quantity, hole.bore, run=run.id, post=hole.post, notes=notes), placed.line(run).diameter

@@ -6,23 +6,21 @@ and the line stretches, sliding free in its holes. Posts and ends lie between th
 
 from __future__ import annotations
 
-import math
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from itertools import pairwise
 
 from geom import vec
-from geom.boat.mirror import SIDE_WORDS
 from geom.boat.model import Level, Side
 from geom.data.table import datum
 from geom.mechanics.catenary import sag_at_tension, tension_while_loaded
 from geom.mechanics.push_test import SpanPlace, sag_expected, tension_needed, widest_span
 from geom.mechanics.run_line import RunLine, run_line
 from geom.placement.placed import Placed
+from geom.remark import Remark
 from geom.rules.finding import ROUNDING, ClauseCheck, Finding, Measure, joined
-from geom.rules.measures.heights import LEVEL_WORDS, levels, runs_at, sides
+from geom.rules.measures.heights import levels, runs_at, sides
 from geom.rules.measures.supports import support_points
-from geom.units import raised
 
 
 @dataclass(frozen=True)
@@ -47,9 +45,8 @@ def pushes(placed: Placed, force: float, limit: float, upper: bool) -> Iterator[
     for side in sides(placed):
         for level in levels(placed, side)[:1] if upper else levels(placed, side)[1:]:
             if mast is None:
-                note = "the file does not say where the mast stands"
-                where = f"{SIDE_WORDS[side]} {LEVEL_WORDS[level]} line"
-                measure = Measure(f"{side}-{level}", _quantity(force), None, note=note, where=where)
+                notes, where = (Remark("push.no_mast"),), Remark("place.line", side=side, level=level)
+                measure = Measure(f"{side}-{level}", _quantity(force), None, notes=notes, where=where)
                 yield Push(measure, None, False)
                 continue
             for span in _test_wanted(placed, side, level, mast, widest_only=upper):
@@ -63,10 +60,10 @@ def judged_push(push: Push, clause: ClauseCheck) -> Finding:
     if push.measure.value is None or push.measure.value <= limit.value + ROUNDING:
         return finding
     if push.minimum is None or push.minimum <= limit.value + ROUNDING:
-        why = "the line's stiffness is not known" if push.minimum is None else "the limit lies between the bounds"
-        return replace(finding, verdict="cannot tell", note=joined(push.measure.note, why))
+        why = Remark("push.no_stiffness") if push.minimum is None else Remark("push.limit_between_bounds")
+        return replace(finding, verdict="cannot tell", notes=(*push.measure.notes, why))
     if push.straddles:
-        return replace(finding, verdict="cannot tell", note=joined(finding.note, "whether this span counts is open"))
+        return replace(finding, verdict="cannot tell", notes=(*finding.notes, Remark("push.span_may_not_count")))
     return finding
 
 
@@ -86,44 +83,39 @@ def _test_wanted(placed: Placed, side: Side, level: Level, mast: float, widest_o
 def _push(placed: Placed, span: SpanPlace, mast: float, force: float, limit: float) -> Push:
     run = placed.runs[span.run]
     own, line, straddles = run.spans[span.span], run_line(placed, run), span.forward < mast
-    ends = f"{run.names[span.span]} to {run.names[span.span + 1]}"
-    beside = "the mast stands beside this span" if straddles else ""
-    measured = joined(f"{span.length:.1f} mm between supports, {own:.1f} mm of line", beside)
+    ends = (run.names[span.span], run.names[span.span + 1])
+    beside = (Remark("push.mast_beside"),) if straddles else ()
+    measured = (Remark("push.span", supports_mm=span.length, line_mm=own), *beside)
     needed, demand = _needed(line, span.span, own, force, limit)
     tension = run.spec.set_tension
     blank = Measure(
         f"{run.id}-span-{span.span + 1}", _quantity(force), None, run=run.id,
-        where=f"{run.id}, span {span.span + 1}: {ends}", demand=demand,
+        where=Remark("place.span", run=run.id, span=span.span + 1, ends=ends), demand=demand,
     )  # fmt: skip
     if tension is None:
-        note = joined("no set tension is stated", needed, measured)
-        return Push(replace(blank, note=note), None, straddles)
+        notes = joined((Remark("push.no_tension"),), needed, measured)
+        return Push(replace(blank, notes=notes), None, straddles)
     giving, minimum = sag_at_tension(force, own, tension), None
     if line.stiffness is not None:
         giving = sag_expected(line.line(line.stiffness.minimum), span.span, force, tension).ends_giving
         minimum = sag_expected(line.line(line.stiffness.maximum), span.span, force, tension).free
-    given = "" if minimum is None else f"gives {minimum:.1f} mm on rigid ends with the line sliding free"
-    note = joined(f"set to {tension:.0f} N", given, needed, measured)
+    given = () if minimum is None else (Remark("push.gives_on_rigid_ends", gives_mm=minimum),)
+    notes = joined((Remark("push.set_to", tension_n=tension),), given, needed, measured)
     if giving is None:
-        giving, note = own, joined(note, "this tension cannot hold the force")
-    quantity = f"{_quantity(force)}, ends giving"
-    return Push(replace(blank, quantity=quantity, value=giving, note=note), minimum, straddles)
+        giving, notes = own, (*notes, Remark("push.cannot_hold"))
+    quantity = Remark("quantity.deflection_ends_giving", force_n=force)
+    return Push(replace(blank, quantity=quantity, value=giving, notes=notes), minimum, straddles)
 
 
-def _quantity(force: float) -> str:
-    return f"deflection midway under {force:.1f} N"
+def _quantity(force: float) -> Remark:
+    return Remark("quantity.deflection", force_n=force)
 
 
-def _needed(line: RunLine, span: int, own: float, force: float, limit: float) -> tuple[str, float]:
-    """Return the tension that would do in words, both bounds where the stiffness is known, and the greater [N]."""
+def _needed(line: RunLine, span: int, own: float, force: float, limit: float) -> tuple[tuple[Remark, ...], float]:
+    """Return what tension would do, both bounds where the stiffness is known, and the greater [N]."""
     if line.stiffness is None:
         loaded = tension_while_loaded(force, own, limit)
-        return f"{raised(loaded, 0)} N while loaded would do", loaded
+        return (Remark("tension.while_loaded", needed_n=loaded),), loaded
     by_hand = datum("person_loads", case="max set tension by hand").value
     needed = tension_needed(line.line(line.stiffness.maximum), span, force, limit, by_hand)
-    if needed.lower is None:
-        slack = "" if needed.slack is None else f"with up to {math.floor(10.0 * needed.slack) / 10.0:.1f} mm of slack "
-        words = f"on rigid ends it passes {slack}without tension"
-    else:
-        words = f"at least {raised(needed.lower, 0)} N on rigid ends, the line sliding free"
-    return f"{words}; set {raised(needed.upper, 0)} N where ends may give", needed.upper
+    return needed.remarks, needed.upper

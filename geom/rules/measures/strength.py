@@ -8,6 +8,7 @@ from geom.boat.model import Fitting
 from geom.data.table import datum
 from geom.mechanics.weakest_link import lashing_strength
 from geom.placement.placed import Placed
+from geom.remark import Remark, Stated
 from geom.rules.finding import Measure
 
 
@@ -21,25 +22,27 @@ def end_strengths(placed: Placed, line: str | None = None) -> Iterator[Measure]:
     ]
     for word in dict.fromkeys(used):
         stated = placed.boat.ends[word].strength
-        note = f"{word}: no strength stated" if stated is None else f"{word}: {stated.source}"
-        value = None if stated is None else stated.value
-        yield Measure(f"end-{word}", "strength of end", value, "N", note=note, where=word)
+        says = Remark("strength.not_stated") if stated is None else stated.source
+        value, note = None if stated is None else stated.value, Remark("part.says", part=word, says=says)
+        where = Remark("place.named", name=word)
+        yield Measure(f"end-{word}", Remark("quantity.strength_of_end"), value, "N", notes=(note,), where=where)
 
 
 def fitting_strengths(placed: Placed) -> Iterator[Measure]:
     """Yield the strength of each kind of fitting that runs use [N]; of a lashing by its cord where that is stated."""
     used = [word for run in placed.runs.values() for end in (run.spec.start, run.spec.finish) for word in end.fittings]
     for word in dict.fromkeys(used):
-        value, note = _strength(placed.boat.fittings[word])
-        yield Measure(f"fitting-{word}", "strength of fitting", value, "N", note=f"{word}: {note}", where=word)
+        value, says = _strength(placed.boat.fittings[word])
+        note, where = Remark("part.says", part=word, says=says), Remark("place.named", name=word)
+        yield Measure(f"fitting-{word}", Remark("quantity.strength_of_fitting"), value, "N", notes=(note,), where=where)
 
 
-def _strength(fitting: Fitting) -> tuple[float | None, str]:
+def _strength(fitting: Fitting) -> tuple[float | None, Stated]:
     if fitting.strength is not None:
         return fitting.strength.value, fitting.strength.source
     cord = fitting.cord
     if cord is None or cord.breaking_load is None:
-        return None, "no strength stated"
+        return None, Remark("strength.not_stated")
     share = datum("line_strength", key="lashing_share")
     held = lashing_strength(cord.turns, cord.breaking_load.value, share.value)
-    return held, f"{cord.turns:g} turns, share {share.value:g}: {share.source}"
+    return held, Remark("strength.of_lashing", turns=cord.turns, share=share.value, source=share.source)

@@ -7,15 +7,15 @@ from collections.abc import Iterator
 from itertools import pairwise
 
 from geom import vec
-from geom.boat.mirror import SIDE_WORDS
 from geom.boat.model import RunEnd, Tube
 from geom.errors import OutsideTableError
 from geom.mechanics.tube import TubeSection, proof_stress
 from geom.placement.holes import edge_y
-from geom.placement.place import PlacedRun, side_sign
+from geom.placement.place import PlacedRun, end_name, side_sign
 from geom.placement.placed import Placed
+from geom.remark import Remark, Stated
 from geom.rules.finding import Exemption, Measure
-from geom.rules.measures.heights import LEVEL_WORDS, levels, runs_at, sides
+from geom.rules.measures.heights import levels, runs_at, sides
 from geom.rules.measures.uncertainty import span_known_within
 from geom.units import degrees
 from geom.vec import Vec
@@ -27,9 +27,10 @@ def spacing(placed: Placed) -> Iterator[Measure]:
         points = support_points(placed, run)
         spans = [(vec.distance(a, b), index) for index, (a, b) in enumerate(pairwise(points))]
         widest, index = max(spans)
-        note = f"{run.names[index]} to {run.names[index + 1]}"
+        note = Remark("place.between", places=(run.names[index], run.names[index + 1]))
         known = span_known_within(placed, points[index], points[index + 1])
-        yield Measure(run.id, "widest span between supports", widest, run=run.id, note=note, known_within=known)
+        quantity = Remark("quantity.widest_span")
+        yield Measure(run.id, quantity, widest, run=run.id, notes=(note,), known_within=known)
 
 
 def support_points(placed: Placed, run: PlacedRun) -> tuple[Vec, ...]:
@@ -45,7 +46,7 @@ def _support(placed: Placed, run: PlacedRun, end: RunEnd, index: int) -> Vec:
 def tilts(placed: Placed) -> Iterator[Measure]:
     """Yield how far each tube, straight as it is taken to be, stands off the vertical [deg]."""
     for post in placed.posts.values():
-        yield Measure(post.id, "tilt from vertical", degrees(post.tilt), "deg", post=post.id)
+        yield Measure(post.id, Remark("quantity.tilt"), degrees(post.tilt), "deg", post=post.id)
 
 
 def set_offs(placed: Placed, rise: float) -> Iterator[Measure]:
@@ -57,8 +58,8 @@ def set_offs(placed: Placed, rise: float) -> Iterator[Measure]:
     """
     for post in placed.posts.values():
         value = rise * math.tan(post.tilt)
-        quantity = f"displacement {rise:g} mm above deck"
-        yield Measure(post.id, quantity, value, post=post.id, note="tube taken as straight")
+        quantity = Remark("quantity.displacement", rise_mm=rise)
+        yield Measure(post.id, quantity, value, post=post.id, notes=(Remark("tube.taken_as_straight"),))
 
 
 def base_distances(placed: Placed) -> Iterator[Measure]:
@@ -70,14 +71,14 @@ def base_distances(placed: Placed) -> Iterator[Measure]:
         edge = edge_y(placed.boat.edge(post.side), post.foot[0])
         sign = side_sign(post.side)
         value = None if edge is None else sign * (edge - post.foot[1]) - post.tube_od / 2.0
-        note = "the deck edge was not taken there" if edge is None else ""
-        yield Measure(post.id, "tube face inboard of deck edge", value, post=post.id, note=note)
+        notes = (Remark("edge.not_taken"),) if edge is None else ()
+        yield Measure(post.id, Remark("quantity.inboard_of_edge"), value, post=post.id, notes=notes)
 
 
 def heads(placed: Placed) -> Iterator[Measure]:
     """Yield the vertical height of each tube's top above the deck at its foot [mm]."""
     for post in placed.posts.values():
-        yield Measure(post.id, "height of tube's top", post.top * post.axis[2], post=post.id)
+        yield Measure(post.id, Remark("quantity.top_height"), post.top * post.axis[2], post=post.id)
 
 
 def foot_stresses(placed: Placed, load: float) -> Iterator[tuple[Measure, float | None]]:
@@ -91,19 +92,19 @@ def foot_stresses(placed: Placed, load: float) -> Iterator[tuple[Measure, float 
         tube = placed.boat.tubes[post.spec.tube]
         stress = load * post.top * post.axis[2] / TubeSection(tube.od, tube.wall).modulus
         proof, source = _proof_stress(tube)
-        note = f"proof stress of {tube.grade}: {source}"
-        quantity = f"stress at foot under {load:g} N at top"
-        yield Measure(post.id, quantity, None if proof is None else stress, "MPa", post=post.id, note=note), proof
+        note = Remark("proof_stress.from", grade=tube.grade, source=source)
+        quantity, value = Remark("quantity.stress_at_foot", load_n=load), None if proof is None else stress
+        yield Measure(post.id, quantity, value, "MPa", post=post.id, notes=(note,)), proof
 
 
-def _proof_stress(tube: Tube) -> tuple[float | None, str]:
+def _proof_stress(tube: Tube) -> tuple[float | None, Stated]:
     if tube.proof_stress is not None:
-        return tube.proof_stress, tube.proof_stress_source or "stated without source"
+        return tube.proof_stress, tube.proof_stress_source or Remark("source.none_stated")
     try:
         found = proof_stress(tube.grade)
     except OutsideTableError:
-        return None, "neither stated nor in the table"
-    return found.value, f"{found.source} ({found.sure})"
+        return None, Remark("proof_stress.unknown")
+    return found.value, Remark("source.sure", source=found.source, sure=found.sure)
 
 
 def gates(placed: Placed) -> Iterator[Measure]:
@@ -111,15 +112,17 @@ def gates(placed: Placed) -> Iterator[Measure]:
     for side in sides(placed):
         named = [gate.id for gate in placed.gates.values() if gate.side == side]
         number = float(len(named))
-        note, where = ", ".join(named), SIDE_WORDS[side]
-        yield Measure(f"{side}-gates", "gates on this side", number, "count", note=note, where=where)
+        notes = (Remark("gates.named", gates=tuple(named)),) if named else ()
+        where = Remark("place.side", side=side)
+        yield Measure(f"{side}-gates", Remark("quantity.gates"), number, "count", notes=notes, where=where)
 
 
 def courses(placed: Placed) -> Iterator[Measure]:
     """Yield how many lines stand one above the other on each side."""
     for side in sides(placed):
         number = float(len(levels(placed, side)))
-        yield Measure(f"{side}-courses", "courses", number, "count", where=SIDE_WORDS[side])
+        where = Remark("place.side", side=side)
+        yield Measure(f"{side}-courses", Remark("quantity.courses"), number, "count", where=where)
 
 
 def continuity(placed: Placed) -> Iterator[tuple[Measure, Exemption]]:
@@ -129,8 +132,8 @@ def continuity(placed: Placed) -> Iterator[tuple[Measure, Exemption]]:
         for level in levels(placed, side):
             runs = sorted(runs_at(placed, side, level), key=lambda run: run.points[0][0])
             fault = _breaks(placed, runs, gate_posts)
-            where = f"{SIDE_WORDS[side]} {LEVEL_WORDS[level]} line"
-            yield Measure(f"{side}-{level}", "where the line is made fast", None, "", where=where), fault
+            where = Remark("place.line", side=side, level=level)
+            yield Measure(f"{side}-{level}", Remark("quantity.made_fast"), None, "", where=where), fault
 
 
 def _breaks(placed: Placed, runs: list[PlacedRun], gate_posts: set[str]) -> Exemption:
@@ -138,12 +141,12 @@ def _breaks(placed: Placed, runs: list[PlacedRun], gate_posts: set[str]) -> Exem
     inner = [end for run, after in pairwise(runs) for end in (run.spec.finish, after.spec.start)]
     for end in inner:
         if end.post is None or end.post not in gate_posts:
-            return Exemption(False, f"made fast at {end.post or end.eye}, which is neither bow, stern nor gate")
+            return Exemption(False, (Remark("continuity.fast_between", at=end_name(end)),))
     for run, after in pairwise(runs):
         if run.spec.finish.post != after.spec.start.post:
-            between = f"{run.spec.finish.post} and {after.spec.start.post}"
-            return Exemption(False, f"no line between {between}")
-    for end, rail, where in ((first, "pulpit", "bow"), (last, "pushpit", "stern")):
+            between = (end_name(run.spec.finish), end_name(after.spec.start))
+            return Exemption(False, (Remark("continuity.no_line", places=between),))
+    for end, rail in ((first, "pulpit"), (last, "pushpit")):
         if end.eye is None or placed.boat.eye(end.eye).on != rail:
-            return Exemption(None, f"whether {end.eye or end.post} is at or near the {where} the file does not say")
-    return Exemption(True, "pulpit to pushpit, opened at the gate only" if inner else "pulpit to pushpit in one")
+            return Exemption(None, (Remark("continuity.near_end_not_stated", at=end_name(end), rail=rail),))
+    return Exemption(True, (Remark("continuity.opened_at_gate" if inner else "continuity.in_one"),))

@@ -14,6 +14,7 @@ from geom.sheets.aids.page import Aid, AidPaper, Piece, notes, page, tile_pages
 from geom.sheets.aids.placer import Placer
 from geom.sheets.aids.tiling import OVERLAP, Tile, join_marks, letters, split
 from geom.units import decimal, inch_fraction
+from geom.words import worded
 
 HEIGHT = 44.0
 TAPER_TICK = 8.0
@@ -52,7 +53,7 @@ def strips(refit: Refit) -> tuple[Strip, ...]:
         line = refit.placed.runs[run_id].spec.line
         for where in BOTH:
             recipe = work.splices[where]
-            if recipe is not None and work.refused is None:
+            if recipe is not None and not work.refused:
                 ends_of.setdefault((line, recipe), []).append(f"{run_id} {_END_NAMES[where]}")
     return tuple(
         Strip(number, line, recipe, tuple(ends))
@@ -117,11 +118,12 @@ def _notes_on(strip: Strip) -> list[str]:
         f"For: {', '.join(strip.ends)}.",
         f"Lock: {recipe.lock}. Bury {decimal(recipe.bury, 1)} ({recipe.rule}), taper {decimal(recipe.taper_length, 1)} "
         f"({recipe.taper}). Fid {decimal(recipe.fid, 0)}. Take-up {decimal(recipe.take_up.expected, 1)} "
-        f"({decimal(recipe.take_up.minimum, 1)} to {decimal(recipe.take_up.maximum, 1)}), {recipe.take_up.source}.",
+        f"({decimal(recipe.take_up.minimum, 1)} to {decimal(recipe.take_up.maximum, 1)}), "
+        f"{worded(recipe.take_up.source)}.",
     ]
     if recipe.second_tuck is not None:
         stated[-1] += f" Second tuck {decimal(recipe.second_tuck, 1)} from the first."
-    return [*stated, f"NOTE: {'; '.join(recipe.warnings)}."] if recipe.warnings else stated
+    return [*stated, f"NOTE: {worded(recipe.warnings)}."] if recipe.warnings else stated
 
 
 def strip_piece(refit: Refit, strip: Strip, room: float) -> Piece:

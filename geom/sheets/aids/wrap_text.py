@@ -18,6 +18,7 @@ from geom.sheets.aids.tiling import Span, Tile
 from geom.sheets.aids.unrolled import EXITS, Unrolled, UnrolledHole, directions
 from geom.tables import numbers
 from geom.units import decimal, degrees
+from geom.words import worded
 
 # Overhang of cross lines beyond a hole's outline, less towards the text between the two exits [mm].
 CENTRE_ARM = 3.0
@@ -112,7 +113,7 @@ def table(refit: Refit, flat: Unrolled, at: tuple[float, float], room: float) ->
     for hole in flat.holes:
         levels = {exit_: flat.centre(hole, exit_)[1] for exit_ in EXITS}
         arc = flat.radius * hole.drilling.clocking
-        basis = hole.drilling.basis
+        basis = worded(hole.drilling.basis)
         if hole.hole.spec.planned is None and hole.hole.measured is None:
             basis = words.FOUND_ONLY.format(basis=basis)
         values = (

@@ -3,23 +3,19 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Callable
+from collections.abc import Sequence
 
 from geom.drafting.ruling import KEPT
+from geom.remark import Stated
 from geom.rules.finding import Finding
-from geom.units import LengthFormat, decimal, in_unit, raised
+from geom.units import LengthFormat, decimal, in_unit
+from geom.words import Units, worded
 
 _MAX_DECIMALS = 4
 # Forces from this size on are in kN [N]: a limit from memory is not known to the newton.
 _LARGE_FORCE = 1000.0
 # The number of a clause in its document; the rest of our name of it is its subject.
 _NUMBER = re.compile(r"(?:H-)?\d[\d.\-]*(?: [a-h]\))?(?: [ivx]+\b)?")
-# A length or force in a sentence; a figure that the rule itself prints in inches as well is left unchanged.
-_LENGTH = re.compile(r"([+-]?\d+(?:\.\d+)?) mm\b(?! \()")
-_LONG_LENGTH = re.compile(r"(\d+(?:\.\d+)?) m\b(?! \()")
-_FORCE = re.compile(r"(\d+(?:\.\d+)?) N\b")
-# A minimum tension: in other units it is not rounded down.
-_TENSION = re.compile(r"(?<=\bset )(\d+) N\b|(?<=\bat least )(\d+) N\b|(\d+) N(?= while loaded)")
 
 
 def figures(finding: Finding, fmt: LengthFormat) -> tuple[str, str, str, str]:
@@ -77,29 +73,9 @@ def _decimal(value: float, decimals: int, never_nil: bool) -> str:
     return text
 
 
-def in_own_units(sentence: str, fmt: LengthFormat) -> str:
-    """Return a sentence with its lengths and forces in the boat file's units, unchanged for mm."""
-    if fmt.unit == "mm":
-        return sentence
-    # Sentences contain rounded millimetres, so no more than the file's decimals are meaningful.
-    sentence = _LENGTH.sub(lambda found: f"{decimal(float(found[1]) / fmt.mm, fmt.decimals)} {fmt.unit}", sentence)
-    sentence = _LONG_LENGTH.sub(lambda found: _bracketed(f"{float(found[1]) / 0.3048:.2f} ft", found[0]), sentence)
-    sentence = _TENSION.sub(_tension, sentence)
-    return _FORCE.sub(lambda found: _bracketed(f"{_pounds(float(found[1]))} lbf", found[0]), sentence)
-
-
-def _bracketed(own: str, stated: str) -> str:
-    return f"{own} [{stated}]".replace(" ", KEPT)
-
-
-def _tension(found: re.Match[str]) -> str:
-    newtons = next(group for group in found.groups() if group)
-    return _bracketed(f"{_pounds(float(newtons), raised)} lbf", f"{newtons}{KEPT}N")
-
-
-def _pounds(newtons: float, written: Callable[[float, int], str] = decimal) -> str:
-    pounds = in_unit(newtons, "lbf", "force")
-    return written(pounds, 0 if pounds >= 20.0 else 1)
+def in_own_units(said: Stated | Sequence[Stated], fmt: LengthFormat) -> str:
+    """Return remarks with their lengths and forces as the boat writes them."""
+    return worded(said, Units(fmt, pounds=True))
 
 
 def clause_number(clause: str) -> str:

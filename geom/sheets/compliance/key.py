@@ -2,20 +2,22 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterator, Sequence
 
 from geom.figure import Item, Text
 from geom.refit import Refit
+from geom.remark import Remark
 from geom.rules.finding import Finding
 from geom.sheets.compliance import text as words
+from geom.sheets.compliance.figures import figures
+from geom.tables import numbers
+from geom.words import Units, units_of
 
-# Units of figures of findings, in the order of the title block; in sentences "in" is also a word.
-_UNITS = ("mm", "in", "kN", "N", "lbf", "MPa", "deg", "%")
-_NAMED = "|".join(unit for unit in _UNITS if unit.isalpha() and unit != "in")
-_WITH_UNIT = re.compile(rf"(?<![\[\d.])\d+(?:\.\d+)? ({_NAMED})\b(?!\])")
+# Units that figures of findings are written in, as the title block lists them.
+_UNITS = ("mm", "in", "m", "ft", "kN", "N", "lbf", "MPa", "deg", "%")
 SUMMARY = "rules:summary"
 _HEAD, _TAIL = "rule:", ":verdict"
+_AT_STATIONS = ("quantity.lowest_at_stations", "quantity.largest_opening_at_stations")
 
 
 def shown_findings(refit: Refit, items: Sequence[Item]) -> tuple[Finding, ...]:
@@ -33,12 +35,13 @@ def has_coverage(items: Sequence[Item]) -> bool:
     return any(isinstance(item, Text) and item.tag.startswith("coverage") for item in items)
 
 
-def units_of(items: Sequence[Item]) -> str:
-    """Return the units of a sheet's findings for its title block, without units in brackets."""
-    texts = [item for item in items if isinstance(item, Text) and item.tag.startswith(_HEAD)]
-    used = {item.text.partition(" ")[0] for item in texts if item.tag.endswith(":unit")}
-    written = " ".join(item.text for item in texts if item.tag.endswith((":quantity", ":note")))
-    used.update(_WITH_UNIT.findall(written))
+def units_on(refit: Refit, items: Sequence[Item]) -> str:
+    """Return the units in which a sheet's findings are written, a unit in brackets left out, for its title block."""
+    fmt = numbers(refit.boat)
+    used: set[str] = set()
+    for finding in shown_findings(refit, items):
+        used.add(figures(finding, fmt)[3].partition(" ")[0])
+        used |= units_of((finding.quantity, *finding.notes), Units(fmt, pounds=True))
     return ", ".join(unit for unit in _UNITS if unit in used) or words.NO_UNITS
 
 
@@ -72,8 +75,8 @@ def _lines(shown: Sequence[Finding], waived: bool, summed: bool) -> Iterator[str
     )
     marks = {finding.sure for finding in shown}
     marks_used = [mark for name, mark in words.SURE_WORDS.items() if name in marks]
-    notes = " ".join(finding.note for finding in shown)
-    in_notes = [mark for name, mark in words.SURE_WORDS.items() if name not in marks and f"({name})" in notes]
+    notes = {sure for finding in shown for note in finding.notes for sure in _sureties(note)}
+    in_notes = [mark for name, mark in words.SURE_WORDS.items() if name not in marks and name in notes]
     yield _joined(
         words.RULE_KEY_SURE.format(marks="; ".join(marks_used)) if marks_used else "",
         words.RULE_KEY_SURE_NOTE.format(marks="; ".join(in_notes)) if in_notes else "",
@@ -82,10 +85,20 @@ def _lines(shown: Sequence[Finding], waived: bool, summed: bool) -> Iterator[str
     undetermined = any("cannot tell" in (finding.verdict, finding.would) for finding in shown)
     yield _joined(
         words.RULE_KEY_CANNOT if undetermined else "",
-        words.RULE_KEY_STATIONS if any("deck stations" in finding.quantity for finding in shown) else "",
+        words.RULE_KEY_STATIONS if any(finding.quantity.code in _AT_STATIONS for finding in shown) else "",
         words.RULE_KEY_WAIVER if waived else "",
         words.RULE_KEY_LAST,
     )
+
+
+def _sureties(note: Remark) -> Iterator[str]:
+    """Yield how sure the sources in a remark are."""
+    for name, value in note.values:
+        if name == "sure" and isinstance(value, str):
+            yield value
+        for one in value if isinstance(value, tuple) else (value,):
+            if isinstance(one, Remark):
+                yield from _sureties(one)
 
 
 def _joined(*sentences: str) -> str:

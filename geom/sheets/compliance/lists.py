@@ -8,6 +8,7 @@ from collections.abc import Iterable
 from geom.drafting.ruling import ListColumn, RuledList
 from geom.figure import Cell
 from geom.refit import Refit
+from geom.remark import Remark
 from geom.rules.applied import applied
 from geom.rules.coverage import coverage
 from geom.rules.digest import Line, counts, digest
@@ -17,6 +18,7 @@ from geom.sheets.compliance.figures import clause_number, clause_words, figures,
 from geom.sheets.compliance.places import places_words
 from geom.tables import numbers
 from geom.units import LengthFormat
+from geom.words import worded
 
 # Editions of documents that were not published.
 _NO_EDITION = ("no source", "common practice", "rules")
@@ -78,7 +80,7 @@ def beyond(refit: Refit) -> RuledList:
         ]
         if over:
             tag = f"beyond:{document}:{clause}"
-            why = Counter(in_own_units(_why_no_failure(finding), fmt) for finding in over)
+            why = Counter(_why_no_failure(one, fmt) for one in over)
             one_only = len(why) == 1
             rows.append((
                 Cell(with_document(over[0]), f"{tag}:clause"),
@@ -94,10 +96,10 @@ def beyond(refit: Refit) -> RuledList:
     return RuledList(words.BANDS["beyond"], columns, tuple(rows), "beyond")
 
 
-def _why_no_failure(finding: Finding) -> str:
-    """Return why a value beyond the limit is not a failure; the note of an undetermined one ends with the reason."""
+def _why_no_failure(finding: Finding, fmt: LengthFormat) -> str:
+    """Return why a passed limit makes no failure; a note of what cannot be told ends with the reason."""
     if finding.verdict == "cannot tell":
-        return finding.note.rpartition("; ")[2]
+        return in_own_units(finding.notes[-1:], fmt)
     if finding.sure.startswith("memory"):
         return words.WHY_MEMORY
     return words.WHY_NOTICE
@@ -107,7 +109,7 @@ def finding_lists(refit: Refit) -> tuple[RuledList, ...]:
     """Return the findings of each document applied to the boat, then those for comparison in one list."""
     fmt = numbers(refit.boat)
     lines = digest(refit.findings)
-    waived = any(finding.waiver for finding in refit.findings)
+    waived = any(finding.waivers for finding in refit.findings)
     lists = []
     for document, edition, tally in counts(refit.findings):
         own = [
@@ -146,13 +148,13 @@ def _findings(title: str, lines: list[Line], fmt: LengthFormat, waived: bool, co
 def _row(line: Line, fmt: LengthFormat, waived: bool, compared: bool) -> tuple[Cell, ...]:
     finding, tag = line.finding, f"rule:{line.finding.id}"
     measured, limit, margin, unit = figures(finding, fmt)
-    note = ". ".join(part for part in (in_own_units(finding.note, fmt), "" if compared else _also(line)) if part)
+    note = ". ".join(part for part in (in_own_units(finding.notes, fmt), "" if compared else _also(line)) if part)
     return (
         Cell(verdict_words(finding), f"{tag}:verdict"),
         Cell(
             with_document(finding) if compared else clause_words(finding.clause, finding.subject), f"{tag}:clause"
         ),
-        Cell(finding.where or place_of(finding), f"{tag}:place"),
+        Cell(in_own_units(place_of(finding), fmt), f"{tag}:place"),
         Cell(in_own_units(finding.quantity, fmt) or "-", f"{tag}:quantity"),
         Cell(measured, f"{tag}:measured"),
         Cell(limit, f"{tag}:limit"),
@@ -161,7 +163,7 @@ def _row(line: Line, fmt: LengthFormat, waived: bool, compared: bool) -> tuple[C
         Cell(_places(line, compared), f"{tag}:count"),
         Cell("; ".join(part for part in (finding.printed, finding.sure) if part) or "-", f"{tag}:sure"),
         Cell(note, f"{tag}:note"),
-        *((Cell(finding.waiver, f"{tag}:waiver"),) if waived else ()),
+        *((Cell(in_own_units(finding.waivers, fmt), f"{tag}:waiver"),) if waived else ()),
     )  # fmt: skip
 
 
@@ -181,12 +183,12 @@ def _also(line: Line) -> str:
     """Return the other places of a row that does not pass, so that all are listed."""
     if not line.others or line.finding.verdict in ("pass", "not applicable"):
         return ""
-    return words.ALSO.format(places=places_words([other.where or place_of(other) for other in line.others]))
+    return words.ALSO.format(places=places_words([place_of(one) for one in line.others]))
 
 
-def place_of(finding: Finding) -> str:
-    """Return the place of a finding, from its id."""
-    return finding.id.rpartition(":")[2]
+def place_of(finding: Finding) -> Remark:
+    """Return the place that a finding speaks of; as its id names it where it has no other."""
+    return finding.where or Remark("place.named", name=finding.id.rpartition(":")[2])
 
 
 def coverage_list(refit: Refit) -> RuledList:
@@ -199,7 +201,7 @@ def coverage_list(refit: Refit) -> RuledList:
             Cell(f"{entry.document}{edition}", f"{tag}:document"),
             Cell(_joined(clause_words(clause, title) for clause, title in entry.titled), f"{tag}:checked"),
             Cell(
-                _joined(f"{_number_or_name(clause)} ({why})" for clause, why in entry.not_computable),
+                _joined(f"{_number_or_name(clause)} ({worded(why)})" for clause, why in entry.not_computable),
                 f"{tag}:not computable",
             ),
             Cell(_joined(clause_words(clause, title) for clause, title in entry.not_read), f"{tag}:not read"),

@@ -13,7 +13,7 @@ from geom.figure import Item, Rect, Text
 from geom.refit import Refit
 from geom.rules.finding import Finding
 from geom.sheets.compliance import text as rule_words
-from geom.sheets.compliance.key import has_coverage, has_summary, rule_key, shown_findings, units_of
+from geom.sheets.compliance.key import has_coverage, has_summary, rule_key, shown_findings, units_on
 from geom.sheets.compliance.lists import beyond, coverage_list, finding_lists, summary
 from geom.sheets.compliance.survey import closures, point_sides, posts_as_found, run_sides, survey_key
 
@@ -40,7 +40,7 @@ def rule_sheet(refit: Refit) -> tuple[Draft, ...]:
 
 
 def _rules(refit: Refit, paper: Paper, sheets: Sequence[tuple[Item, ...]]) -> tuple[Draft, ...]:
-    waived = any(finding.waiver for finding in refit.findings)
+    waived = any(finding.waivers for finding in refit.findings)
     drafts = []
     for number, items in enumerate(sheets, start=1):
         shown = shown_findings(refit, items)
@@ -55,7 +55,7 @@ def _rules(refit: Refit, paper: Paper, sheets: Sequence[tuple[Item, ...]]) -> tu
                 items=(*items, *key_items(paper, words.KEY, rule_key(shown, waived, has_summary(items)))),
                 description="Requirements of each document, measured values and verdicts; clauses not checked.",
                 tolerance=rule_words.NO_TOLERANCE,
-                units=units_of(items),
+                units=units_on(refit, items),
             )
         )
     return tuple(drafts)

@@ -11,6 +11,7 @@ from geom.drafting.line_text import (
     boxed,
     cut_words,
     fitting_height,
+    in_words,
     length,
     line_of,
     lines_down,
@@ -26,7 +27,7 @@ from geom.figure import Item, Rect, Text
 from geom.lettering import width as text_width
 from geom.refit import Refit
 from geom.render.plane import text_box
-from geom.rigging.lengths import EYE_TO_EYE, FROM_THROAT
+from geom.rigging.threading_steps import EYE_TO_EYE, FROM_THROAT
 from geom.rigging.work import RunWork
 from geom.sheets.line_sheets import run_card_text as run_card_words
 from geom.tables import numbers
@@ -109,8 +110,8 @@ def _lengths(refit: Refit, work: RunWork) -> Iterator[tuple[str, str, str]]:
         yield run_card_words.MARKED.format(unit=fmt.unit), tape_length(found.marked, fmt), "marked"
     after = found.from_throat(work.making.first)
     if found.eye_to_eye is not None and after is not None:
-        yield EYE_TO_EYE, tape_length(found.eye_to_eye, fmt), "eye-to-eye"
-        yield FROM_THROAT, tape_length(after, fmt), "from-throat"
+        yield in_words(EYE_TO_EYE, fmt), tape_length(found.eye_to_eye, fmt), "eye-to-eye"
+        yield in_words(FROM_THROAT, fmt), tape_length(after, fmt), "from-throat"
 
 
 def notes(refit: Refit, work: RunWork) -> Iterator[tuple[str, float, str]]:
@@ -148,7 +149,7 @@ def _reckoned(work: RunWork) -> str:
     """Return at which step of its threading plan the end made in place is cut."""
     assert work.plan.in_place is not None
     end = run_card_words.END_WORDS[work.plan.in_place]
-    step = next((n for n, text in enumerate(work.plan.steps, start=1) if text.endswith(", cut")), None)
+    step = next((number for number, step in enumerate(work.plan.work, start=1) if step.cuts), None)
     if step is None:
         return run_card_words.RECKONED_LOOSE.format(end=end)
     return run_card_words.RECKONED.format(end=end, step=step)
@@ -165,7 +166,7 @@ def _cut_box(refit: Refit, work: RunWork, box: Rect) -> list[Item]:
         ]
     rope = run_rope(refit, work.run)
     if work.cut is None:
-        missing = broken("; ".join(work.lengths.missing), box.width - 3.0)
+        missing = broken(in_words(work.lengths.missing, fmt), box.width - 3.0)
         return [
             Text((middle, box.top - 6.0), words.NO_CUT, 3.5, "TEXT", "centre", tag=f"cut:{work.run}"),
             *lines_down(missing, box.left + 1.5, box.top - 7.6, f"missing:{work.run}"),

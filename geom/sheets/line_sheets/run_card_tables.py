@@ -12,7 +12,7 @@ from geom.drafting.line_text import (
     cut_words,
     fitting_height,
     fitting_words,
-    in_sheet_unit,
+    in_words,
     length,
     lines_down,
     run_rope,
@@ -26,7 +26,6 @@ from geom.placement.eyes import Where
 from geom.placement.line_ends import BOTH, line_end, run_end
 from geom.placement.place import end_name
 from geom.refit import Refit
-from geom.rigging.end_compatibility import END_WORDS
 from geom.rigging.work import RunWork
 from geom.sheets.aids.splice_strip import strips
 from geom.sheets.line_sheets import run_card_text as run_card_words
@@ -130,9 +129,9 @@ def alternatives_list(refit: Refit, work: RunWork) -> RuledList:
     )  # fmt: skip
     rows = tuple(
         (
-            Cell(other.what, f"instead:{work.run}:{number}:what"),
-            Cell(in_sheet_unit(other.figures, fmt), f"instead:{work.run}:{number}:figures"),
-            Cell(in_sheet_unit(other.to_check, fmt), f"instead:{work.run}:{number}:check"),
+            Cell(in_words(other.what, fmt), f"instead:{work.run}:{number}:what"),
+            Cell(in_words(other.figures, fmt), f"instead:{work.run}:{number}:figures"),
+            Cell(in_words(other.to_check, fmt), f"instead:{work.run}:{number}:check"),
         )
         for number, other in enumerate(work.alternatives, start=1)
     )
@@ -141,18 +140,16 @@ def alternatives_list(refit: Refit, work: RunWork) -> RuledList:
 
 def remark_lines(refit: Refit, work: RunWork) -> tuple[str, ...]:
     """Return what is to be looked at beside the error budget, the gravest first; what cannot be told in one line."""
-    shown = [
-        r for r in work.remarks if r.kind != "agreed" and r.code != "budget" and r.text not in (work.refused or "")
-    ]
+    shown = [r for r in work.remarks if r.kind != "agreed" and r.code != "budget" and r.says not in work.refused]
     # An eye that bears on the boat itself, and whose pin is not given, says once more what the missing pin says.
-    bare = {r.subject for r in shown if r.code == "anchorage"} & _without_fittings(refit, work)
-    shown = [r for r in shown if r.code != "eye-shape" or r.kind != "cannot tell" or r.subject not in bare]
+    bare = {r.end for r in shown if r.code == "anchorage"} & _without_fittings(refit, work)
+    shown = [r for r in shown if r.code != "eye-shape" or r.kind != "cannot tell" or r.end not in bare]
     # What bears on this line's own lengths comes first where not all find room; within that the gravest.
     shown.sort(key=lambda remark: (remark.kind != "refused", remark.code not in _FIRST))
     fmt, pins = numbers(refit.boat), _pins(refit, work)
     by_kind: dict[str, list[str]] = {}
     for remark in shown:
-        text = pins if remark.code == "anchorage" else in_sheet_unit(remark.text, fmt)
+        text = pins if remark.code == "anchorage" else in_words(remark.says, fmt)
         if text not in by_kind.setdefault(remark.kind, []):
             by_kind[remark.kind].append(text)
     lines = []
@@ -169,9 +166,9 @@ def _pins(refit: Refit, work: RunWork) -> str:
     return run_card_words.NO_PIN.format(places=" and ".join(end_name(run_end(run, where)) for where in untold))
 
 
-def _without_fittings(refit: Refit, work: RunWork) -> set[str]:
+def _without_fittings(refit: Refit, work: RunWork) -> set[Where]:
     run = refit.placed.runs[work.run]
-    return {END_WORDS[where] for where in BOTH if not run_end(run, where).fittings}
+    return {where for where in BOTH if not run_end(run, where).fittings}
 
 
 def beside(refit: Refit, work: RunWork, place: Rect, more: Rect | None = None) -> list[Item]:

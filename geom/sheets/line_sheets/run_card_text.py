@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from geom.placement.eyes import Verdict
-from geom.rigging.lengths import EYE_TO_EYE, FROM_THROAT
+from geom.rigging.threading_steps import EYE_TO_EYE, FROM_THROAT
+from geom.words import worded
 
 TITLE = "runs {names}"
 KIND_PAGE = "{kind}, {page} of {pages}"
@@ -61,8 +62,8 @@ KEY_ZERO = "Marks count from ZERO, where the forward end bears, along the finish
 KEY_PIN = "bears: on the fitting or on the boat. pin: where the fitting or lashing beyond bears on the boat."
 KEY_FINISHED = "FINISHED: from bearing to bearing, fittings not in it."
 KEY_MARKED = "MARKED: the same under the marking tension, less what the line still gives."
-KEY_EYES = EYE_TO_EYE + ": before splicing, {of} less throat to pin, plus take-up."
-KEY_THROAT = f"{FROM_THROAT} to the other EYE mark: the same, less the take-up of the made eye."
+KEY_EYES = worded(EYE_TO_EYE) + ": before splicing, {of} less throat to pin, plus take-up."
+KEY_THROAT = f"{worded(FROM_THROAT)} to the other EYE mark: the same, less the take-up of the made eye."
 KEY_SPLICE = "throat: where the eye closes. taper, bury: where the buried tail begins to be thinned, and where it ends."
 KEY_WIRE = "wire: its end inside the terminal. Terminals are drawn for their place, their bodies are not measured."
 KEY_HOLES = "Sign at a hole: whether the made-up end{thimble} passes it."

@@ -6,12 +6,13 @@ from collections.abc import Iterable
 
 from geom.boat.model import Side
 from geom.drafting import text as words
-from geom.drafting.line_text import fine_length, length
+from geom.drafting.line_text import fine_length, in_words, length
 from geom.drafting.ruling import ListColumn, RuledList
 from geom.drafting.symbols import eye_symbol
 from geom.figure import Cell, Item, Text
 from geom.placement.eyes import EyeVerdict, HoleEyes, Verdict, limits
 from geom.refit import Refit
+from geom.rigging.build_log import LogLine
 from geom.rigging.gate_open import GateOpen
 from geom.rigging.work import RunWork
 from geom.sheets.line_sheets import threading_text
@@ -20,7 +21,9 @@ from geom.tables.line_rows import HELD_BACK
 from geom.units import LengthFormat, decimal
 
 # Steps of the log that the setting card has its own boxes for.
-_ON_THE_SETTING_CARD = ("set", "after", "lashings", "look again")
+_ON_THE_SETTING_CARD = (
+    "log.set", "log.after_a_day", "log.after_a_week", "log.after_a_month", "log.lashings_yearly", "log.each_season",
+)  # fmt: skip
 _SIGN = "sign:"
 
 
@@ -57,8 +60,8 @@ def _pass_row(refit: Refit, hole: HoleEyes, fmt: LengthFormat) -> tuple[Cell, ..
         Cell(fine_length(line, fmt), f"{tag}:line"),
         Cell(threading_text.PLAIN_LINE[enters], f"{tag}:plain"),
         *ends,
-        Cell(_once(verdict.factor for verdict in both), f"{tag}:factor"),
-        Cell(_once(verdict.source for verdict in both), f"{tag}:source"),
+        Cell(_once(in_words(verdict.factor, fmt) for verdict in both), f"{tag}:factor"),
+        Cell(_once(in_words(verdict.source, fmt) for verdict in both), f"{tag}:source"),
     )
 
 
@@ -105,7 +108,7 @@ def _gate_row(refit: Refit, gate: GateOpen, fmt: LengthFormat) -> tuple[Cell, ..
     values = {
         "hangs": length(gate.hangs, fmt),
         "span": length(gate.widest_span, fmt),
-        "between": gate.widest_between or "-",
+        "between": " to ".join(gate.widest_between) if gate.widest_between else "-",
         "free": "-" if free is None else length(free.free, fmt),
         "drop": "-" if free is None else _down(refit, gate, free.under_hand, fmt),
         "free_stop": "-" if held is None else length(held.free, fmt),
@@ -123,7 +126,7 @@ def _gate_row(refit: Refit, gate: GateOpen, fmt: LengthFormat) -> tuple[Cell, ..
 def _down(refit: Refit, gate: GateOpen, drop: float, fmt: LengthFormat) -> str:
     """Return how far a span goes down, to a decimal less than lengths; "to the deck" where no hole stands so high."""
     heights = refit.placed.hole_heights
-    high = [heights[name].above_foot for name in gate.widest_between.split(" to ") if name in heights]
+    high = [heights[name].above_foot for name in gate.widest_between or () if name in heights]
     return threading_text.TO_DECK if high and drop >= max(high) else decimal(drop / fmt.mm, fmt.decimals - 1)
 
 
@@ -131,7 +134,7 @@ def making_log(refit: Refit, side: Side) -> RuledList:
     """Return boxes for each step of each run of a side in its order; a run that is held back says so."""
     fmt = numbers(refit.boat)
     works = [work for work in refit.work.runs.values() if refit.placed.runs[work.run].side == side]
-    rows = tuple(row for work in works for row in _log_rows(work))
+    rows = tuple(row for work in works for row in _log_rows(work, fmt))
     shares = (17, 46, 34, 24, 20, 36)
     columns = tuple(
         ListColumn(head.format(unit=fmt.unit), share)
@@ -140,21 +143,27 @@ def making_log(refit: Refit, side: Side) -> RuledList:
     return RuledList(threading_text.MAKING_LOG.format(side=words.SIDE[side]), columns, rows, "making-log")
 
 
-def _log_rows(work: RunWork) -> list[tuple[Cell, ...]]:
+def _log_rows(work: RunWork, fmt: LengthFormat) -> list[tuple[Cell, ...]]:
     blank = (Cell(""), Cell(""), Cell(""))
     if work.refused:
         struck = (Cell("-"),) * (1 + len(blank))
         return [(Cell(work.run, f"log:{work.run}:run"), Cell(HELD_BACK, f"log:{work.run}:held"), *struck)]
-    shown = [line for line in work.log if not line.step.startswith(_ON_THE_SETTING_CARD)]
+    shown = [line for line in work.log if line.step.code not in _ON_THE_SETTING_CARD]
     return [
         (
             Cell(work.run, f"log:{work.run}:{number}:run"),
-            Cell(line.step, f"log:{work.run}:{number}:step"),
+            Cell(in_words(line.step, fmt), f"log:{work.run}:{number}:step"),
             Cell(
-                line.figure or (threading_text.TENSION_NOT_STATED if line.step == "mark" else "-"),
+                _asked(line, fmt),
                 f"log:{work.run}:{number}",
             ),
             *blank,
         )
         for number, line in enumerate(shown, start=1)
     ]
+
+
+def _asked(line: LogLine, fmt: LengthFormat) -> str:
+    if line.figure is not None:
+        return in_words(line.figure, fmt)
+    return threading_text.TENSION_NOT_STATED if line.step.code == "log.mark" else "-"

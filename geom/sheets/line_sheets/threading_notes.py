@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from geom.drafting.line_text import fine_length, length, tape_length
+from geom.drafting.line_text import fine_length, in_words, length, tape_length
 from geom.placement.eyes import Where
 from geom.placement.line_ends import OTHER, run_end
 from geom.refit import Refit
@@ -25,7 +25,8 @@ def note_lines(refit: Refit, work: RunWork) -> tuple[str, ...]:
         named = [item.item if item.hole is None else f"{item.item} for {item.hole}" for item in plan.slide_on]
         text = ", ".join(f"{number} {name}" for number, name in enumerate(named, start=1))
         lines.append(threading_text.ON_THE_LINE.format(text=text))
-    lines.append(threading_text.TOOLS.format(text=", ".join(plan.tools) or threading_text.NOT_STATED))
+    tools = ", ".join(in_words(tool, fmt) for tool in plan.tools)
+    lines.append(threading_text.TOOLS.format(text=tools or threading_text.NOT_STATED))
     room = plan.fid_room
     if room is not None:
         lines.append(threading_text.FID_ROOM.format(
@@ -33,7 +34,7 @@ def note_lines(refit: Refit, work: RunWork) -> tuple[str, ...]:
             enough=threading_text.FID_ENOUGH[room.enough],
         ))  # fmt: skip
     if plan.captive:
-        lines.append(threading_text.CAPTIVE.format(text="; ".join(plan.captive)))
+        lines.append(threading_text.CAPTIVE.format(text=in_words(plan.captive, fmt)))
     return tuple(lines)
 
 
@@ -44,7 +45,7 @@ def reason(refit: Refit, work: RunWork) -> str:
         return threading_text.NO_HOLE_WHY
     if plan.in_place is None:
         way = next(attempt for attempt in plan.tried if attempt.direction == plan.direction)
-        return threading_text.SO_ON_BENCH.format(direction=way.direction, why=way.why)
+        return threading_text.SO_ON_BENCH.format(direction=way.direction, why=in_words(way.why, numbers(refit.boat)))
     whys = [_stopped(refit, work, attempt) for attempt in plan.tried]
     if whys[0] == whys[1]:
         text = threading_text.EITHER_WAY.format(text=whys[0])
@@ -56,9 +57,9 @@ def reason(refit: Refit, work: RunWork) -> str:
 
 def _stopped(refit: Refit, work: RunWork, attempt: Attempt) -> str:
     """Return what keeps a made-up end from being drawn through."""
-    if attempt.stopped is None:
-        return attempt.why
     fmt = numbers(refit.boat)
+    if attempt.stopped is None:
+        return in_words(attempt.why, fmt)
     hole, eye = attempt.stopped
     end, verdict = run_end(refit.placed.runs[work.run], attempt.leading).end, threading_text.WHY_STOPPED[eye.verdict]
     if eye.needs is None:
@@ -87,7 +88,7 @@ def step_lines(refit: Refit, work: RunWork) -> tuple[str, ...]:
         elif step.marks is not None:
             value = work.lengths.from_throat(OTHER[step.marks])
             more = threading_text.NOT_STATED if value is None else f"{tape_length(value, fmt)} {fmt.unit}"
-        found.append(f"{number} {step.text}{f': {more}' if more else ''}")
+        found.append(f"{number} {in_words(step.does, fmt)}{f': {more}' if more else ''}")
     return tuple(found)
 
 

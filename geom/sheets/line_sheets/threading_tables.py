@@ -76,8 +76,8 @@ def _draft(
     title = names[0] if len(names) == 1 else f"{', '.join(names[:-1])} and {names[-1]}"
     stop = length(practice("stop_clear"), fmt)
     lines = [line.format(stop=stop, unit=fmt.unit) for tag in shown for line in threading_text.TABLE_KEYS[tag]]
-    pulls = (line.step for work in refit.work.runs.values() for line in work.log)
-    if "making-log" in shown and any(step.startswith("proof-pull") for step in pulls):
+    steps = {line.step.code for work in refit.work.runs.values() for line in work.log}
+    if "making-log" in shown and "log.pull_first" in steps:
         lines.append(threading_text.KEY_PULL)
     eyes = [
         eye.verdict for run in refit.placed.eyes.values() for hole in run.holes for eye in (hole.start, hole.finish)

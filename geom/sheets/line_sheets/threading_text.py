@@ -82,7 +82,7 @@ NO_TOLERANCE = "not applicable"
 TABLES_KIND = "Threading tables"
 LOG_KIND = "Making log"
 PASS_SIGNS = "SIGN, VERDICT: whether the end, made up before threading{thimble}, passes the hole:"
-KEY_PULL = "Proof-pull: write down the pull as well, in N."
+KEY_PULL = "Set pull: write down the pull as well, in N."
 # By the id of each table: its name in the title, and its lines of the key.
 TABLE_NAMES = {"hole-pass": "hole pass", "gates-open": "gates open", "making-log": "making log"}
 TABLE_KEYS = {

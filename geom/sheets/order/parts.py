@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from itertools import compress
 
 from geom.boat.model import BreakingLoad
-from geom.drafting.line_text import fine_length, length
+from geom.drafting.line_text import fine_length, in_words, length
 from geom.drafting.ruling import ListColumn, RuledList
 from geom.figure import Cell
 from geom.placement.eyes import Where
@@ -58,7 +58,7 @@ def _line_row(refit: Refit, order: LineOrder, fmt: LengthFormat) -> tuple[Cell, 
     strength = line_strength(line)
     load = words.NOT_STATED
     if strength.holds is not None:
-        load = words.LOAD_FROM.format(load=load_words(strength.holds, fmt), source=strength.source)
+        load = words.LOAD_FROM.format(load=load_words(strength.holds, fmt), source=in_words(strength.source, fmt))
     known = f"Ø{fine_length(order.diameter, fmt)}"
     pieces = counted(len(order.pieces), words.PIECE_WORDS)
     return (

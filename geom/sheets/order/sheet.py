@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Sequence
 
 from geom.drafting import text as words
@@ -11,10 +10,13 @@ from geom.drafting.ruling import flow
 from geom.drafting.sheet import Draft, key_items, list_area
 from geom.errors import GeometryError
 from geom.figure import Item, Rect, Text
+from geom.purchasing.parts_list import parts_list
 from geom.refit import Refit
+from geom.rigging.strength import line_strength
 from geom.sheets.order import reel_bars
 from geom.sheets.order import text as own
 from geom.sheets.order.tables import order_lists
+from geom.tables import numbers
 
 _BETWEEN = 4.5
 _LEAST_UNDER = 40.0
@@ -49,16 +51,43 @@ def _on(refit: Refit, paper: Paper) -> tuple[Draft, ...]:
             views=(view,) if number == 0 else (),
             description=own.DESCRIPTION,
             tolerance=own.TOLERANCE,
-            units=units_of((*items, *labels) if number == 0 else items),
+            units=units_on(refit, {item.tag for item in items}, bars=number == 0),
         )
         for number, items in enumerate(pages)
     )
 
 
-def units_of(items: Sequence[Item]) -> str:
-    """Return the units that stand on a sheet, for its title block."""
-    said = "\n".join(item.text for item in items if isinstance(item, Text))
-    return ", ".join(unit for unit, sign in own.UNITS.items() if re.search(sign, said))
+def units_on(refit: Refit, lists: set[str], bars: bool) -> str:
+    """Return the units of what stands on a sheet, for its title block.
+
+    Args:
+        refit: the boat worked out.
+        lists: ids of the lists that stand on it.
+        bars: whether the lengths are drawn on it.
+    """
+    unit = numbers(refit.boat).unit
+    by_list = {
+        "order-buy": {own.UNIT_NAME[unit], own.LENGTH_UNITS[unit][0], *_load_unit(refit)},
+        "order-lines": {own.UNIT_NAME[unit]},
+        "order-pieces": {own.UNIT_NAME[unit]},
+        "order-held-back": {own.UNIT_NAME[unit]},
+        "order-ends": {own.UNIT_NAME[unit]},
+        "order-small": {own.UNIT_NAME[unit], own.LENGTH_UNITS[unit][0]},
+        "order-sums": {own.MASS_UNIT[unit]} if refit.order.mass else set(),
+        "order-compare": {own.UNIT_NAME[unit], "g", "N"},
+    }
+    used = {own.LENGTH_UNITS[unit][0]} if bars and refit.order.lines else set()
+    used |= {one for name in lists for one in by_list.get(name, ())}
+    return ", ".join(one for one in own.UNITS if one in used)
+
+
+def _load_unit(refit: Refit) -> set[str]:
+    """Return the unit of breaking loads where the list of what is to be bought gives any."""
+    lines = (line_strength(refit.boat.lines[order.line]).holds for order in refit.order.lines)
+    held = frozenset(run for order in refit.order.lines for run, _ in order.held_back)
+    parts = (row.strength for row in parts_list(refit.boat, refit.placed.runs, held))
+    stated = any(holds is not None for holds in lines) or any(strength is not None for strength in parts)
+    return {own.LOAD_UNIT[numbers(refit.boat).unit]} if stated else set()
 
 
 def key_lines(items: Sequence[Item]) -> tuple[str, ...]:

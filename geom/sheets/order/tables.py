@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from itertools import compress
 
-from geom.drafting.line_text import cut_words, fine_length, length, refusal, run_rope
+from geom.drafting.line_text import cut_words, fine_length, in_words, length, refusal, run_rope
 from geom.drafting.ruling import ListColumn, RuledList
 from geom.figure import Cell
 from geom.placement.line_ends import family
@@ -109,7 +109,7 @@ def held_back(refit: Refit) -> RuledList:
     for order in refit.order.lines:
         for run, why in order.held_back:
             work = refit.work.runs[run]
-            stated = refusal(work, fmt) if work.refused else why
+            stated = refusal(work, fmt) if work.refused else in_words(why, fmt)
             rows.append((Cell(run), Cell(order.line), Cell(stated, f"held:{run}")))
     columns = _columns(words.HELD_BACK_HEADS, (24, 50, 220))
     return RuledList(words.HELD_BACK, columns, tuple(rows), "order-held-back")
@@ -188,10 +188,11 @@ def _small_row(parts: Sequence[SmallOrder], tag: str, fmt: LengthFormat) -> tupl
 
 def sums_list(refit: Refit) -> RuledList:
     """Return the sums of mass and cost where anything is known, what is not in them, and where the masses are from."""
-    order, unit = refit.order, numbers(refit.boat).unit
+    order, fmt = refit.order, numbers(refit.boat)
+    unit = fmt.unit
     mass = words.MASS[unit].format(grams=decimal(order.mass, 0), pounds=decimal(in_unit(order.mass, "lb", "mass"), 2))
     cost = words.SUM_OF_COST if order.currency is None else words.SUM_OF_COST_IN.format(currency=order.currency)
-    stated = [f"{one.line}: {one.mass_source}" for one in order.lines if one.total and one.mass_source]
+    stated = [f"{one.line}: {in_words(one.mass_source, fmt)}" for one in order.lines if one.total and one.mass_source]
     lines = {
         "mass": (words.SUM_OF_MASS[unit], mass, order.without_mass, "; ".join(stated) or words.NONE),
         "cost": (cost, decimal(order.cost, 2), order.without_price, words.NONE),
@@ -239,5 +240,5 @@ def _choice_row(choice: LineOption, fmt: LengthFormat) -> tuple[Cell, ...]:
         Cell(_plain(choice.cost, 2), f"{tag}:cost"),
         Cell(eye, f"{tag}:eye"),
         Cell(years, f"{tag}:years"),
-        Cell("; ".join(choice.notices) or words.NONE, f"{tag}:notices"),
+        Cell(in_words(choice.notices, fmt) or words.NONE, f"{tag}:notices"),
     )

@@ -8,18 +8,11 @@ TITLE = "order list"
 TITLE_OF = "order list {number} of {count}"
 KIND = "Order list"
 TOLERANCE = "not applicable: a list"
-# Units in the order in which the title block names them, each with how it stands on a sheet out of brackets.
-UNITS = {
-    "mm": r"\(mm[,)]",
-    "inches": r"\(in[,)]",
-    "m": r"\d m\b",
-    "ft": r"\d ft\b",
-    "kN": r"\d kN\b(?!\))",
-    "lbf": r"\d lbf\b",
-    "N": r"\bN\b",
-    "lb": r"\blb\b",
-    "g": r"(?<!\()\bg\b",
-}
+# Units in the order in which the title block names them.
+UNITS = ("mm", "inches", "m", "ft", "kN", "lbf", "N", "lb", "g")
+UNIT_NAME = {"mm": "mm", "in": "inches"}
+LOAD_UNIT = {"mm": "kN", "in": "lbf"}
+MASS_UNIT = {"mm": "g", "in": "lb"}
 DESCRIPTION = (
     "What is to be bought: rope and wire with their pieces, parts with what is known of them, cord, what waits."
 )

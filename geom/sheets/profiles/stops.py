@@ -9,6 +9,7 @@ from geom.drafting.profile_view import facing
 from geom.placement.holes import edge_z, openings
 from geom.placement.place import PlacedPost
 from geom.refit import Refit
+from geom.rules.measures.heights import LINE_HEIGHTS
 
 LEVELS: tuple[Level, ...] = ("U", "M", "L")
 
@@ -85,7 +86,7 @@ def failing_limits(refit: Refit) -> dict[tuple[Side, Level], float]:
     limits: dict[tuple[Side, Level], float] = {}
     for finding in refit.findings:
         limit, measured = finding.limit, finding.measured
-        if finding.verdict != "fail" or not finding.binding or "height" not in finding.quantity:
+        if finding.verdict != "fail" or not finding.binding or finding.quantity.code not in LINE_HEIGHTS:
             continue
         if limit is None or measured is None or finding.unit != "mm" or measured >= limit:
             continue

@@ -136,7 +136,7 @@ def log_list(refit: Refit) -> RuledList:
             ListColumn(box.format(force=alone), share)
             for box, share in zip(words.LOG_BOXES, (22, 15, 15, 17), strict=True)
         ]
-    push = force_named(push_test_force(), fmt)
+    push = force_named(push_test_force(refit.boat), fmt)
     title = words.LOG.format(unit=fmt.unit, force=alone, push=push)
     minimum = _LOG_ROW_OF_FEW if len(rows) <= _FEW else _LOG_ROW
     return RuledList(title, tuple(columns), tuple(rows), "log", minimum, groups)

@@ -9,6 +9,7 @@ from typing import Literal
 
 from geom import vec
 from geom.boat.model import Level, Side
+from geom.data.editions import Number, push_test
 from geom.data.table import datum
 from geom.mechanics.catenary import sag_at_tension, tension_while_loaded
 from geom.mechanics.push_test import SpanPlace, sag_expected, tension_needed, widest_span
@@ -18,8 +19,8 @@ from geom.rules.measures.heights import levels, runs_at, sides
 from geom.rules.measures.supports import support_points
 from geom.units import LengthFormat, decimal, in_unit, raised
 
-# The two forces that editions of the rule ask for, the newer first.
-FORCES = ("push test", "push test before 2014")
+# The edition with the force that was asked for before 2014.
+_BEFORE = "2008"
 
 RequiredBy = Literal["widest", "widest wholly aft", "widest if beside counts", "every", "every, beside", "own"]
 
@@ -70,6 +71,18 @@ def push_cases(refit: Refit) -> tuple[PushCase, ...]:
     return tuple(sorted(found, key=lambda case: (order.index(case.run), case.span)))
 
 
+def forces(refit: Refit) -> tuple[Number, Number]:
+    """Return the forces that editions of the rule ask for [N]: the one in force for this boat, and that before 2014."""
+    before = push_test({"osr": _BEFORE})
+    return push_test(refit.boat.named_editions).force, before.force
+
+
+def push_sag(refit: Refit, upper: bool) -> float:
+    """Return how far an upper or single line, or another one, may give by the rule in force [mm]."""
+    test = push_test(refit.boat.named_editions)
+    return (test.max_upper if upper else test.max_other).value
+
+
 def spans_at(refit: Refit, side: Side, level: Level) -> Iterator[SpanPlace]:
     """Yield every span of a level by the distance of its supports."""
     for run in runs_at(refit.placed, side, level):
@@ -106,8 +119,8 @@ def _lower_spans(spans: tuple[SpanPlace, ...], mast: float) -> dict[SpanPlace, R
 
 
 def _case(refit: Refit, span: SpanPlace, required_by: RequiredBy, upper: bool) -> PushCase:
-    force, before = (datum("person_loads", case=case).value for case in FORCES)
-    limit = datum("person_loads", case="push test sag upper" if upper else "push test sag other").value
+    force, before = (one.value for one in forces(refit))
+    limit = push_sag(refit, upper)
     run = refit.placed.runs[span.run]
     line, own, tension = run_line(refit.placed, run), run.spans[span.span], run.spec.set_tension
     by_hand = datum("person_loads", case="max set tension by hand").value
@@ -149,7 +162,7 @@ def line_tests(refit: Refit) -> dict[str, LineTest]:
     pushes = {(push.run, push.span): push for push in refit.loads.pushes}
     for side in sides(refit.placed):
         for rank, level in enumerate(levels(refit.placed, side)):
-            limit = datum("person_loads", case="push test sag upper" if rank == 0 else "push test sag other").value
+            limit = push_sag(refit, rank == 0)
             for span in tested_spans(refit, side, level):
                 push, names = pushes[(span.run, span.span)], refit.placed.runs[span.run].names
                 needed = push.while_loaded if push.needed is None else push.needed.upper

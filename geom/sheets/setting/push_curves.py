@@ -108,7 +108,7 @@ def _reach(refit: Refit, push: SpanPush) -> float:
 
 def _curves(refit: Refit, push: SpanPush, beside_mast: bool, reach: float) -> SpanCurves:
     line, test = refit.loads.runs[push.run], line_tests(refit)[push.run]
-    force, limit = push_test_force(), push_limit(refit.placed, line.run)
+    force, limit = push_test_force(refit.boat), push_limit(refit.placed, line.run)
     length, stated = line.run.spans[push.span], line.run.spec.set_tension
     # The curve of ends that give falls from great tensions: begin where it comes into the diagram.
     first = sag_at_tension(force, length, 2.0 * reach) or 0.0
@@ -127,29 +127,29 @@ def _curves(refit: Refit, push: SpanPush, beside_mast: bool, reach: float) -> Sp
         governing=test.span,
         line_needed=test.needed,
         giving=tuple((sag, tension_while_loaded(force, length, sag)) for sag in steps),
-        rigid=_rigid(line, push.span, 2.0 * reach),
+        rigid=_rigid(line, push.span, 2.0 * reach, force),
         needed=(None, push.while_loaded) if push.needed is None else (push.needed.lower, push.needed.upper),
         stated=stated,
         gives=(
-            None if stated is None else _sag_on_rigid_ends(line, push.span, stated),
+            None if stated is None else _sag_on_rigid_ends(line, push.span, stated, force),
             None if stated is None else sag_at_tension(force, length, stated),
         ),
         reach=reach,
     )
 
 
-def _rigid(line: RunLine, span: int, maximum: float) -> tuple[Point, ...] | None:
+def _rigid(line: RunLine, span: int, maximum: float, force: float) -> tuple[Point, ...] | None:
     """Return the curve of a line that slides free between rigid ends, from its least tension up."""
     if line.stiffness is None:
         return None
     free = line.line(line.stiffness.maximum).free
-    load, minimum = push_force(free, span, push_test_force()), free.min_tension
+    load, minimum = push_force(free, span, force), free.min_tension
     tensions = [minimum + (maximum - minimum) * (index / _CURVE_POINTS) ** 2 for index in range(_CURVE_POINTS + 1)]
     return tuple((load_line(set_line(free, tension), load).sag, tension) for tension in tensions)
 
 
-def _sag_on_rigid_ends(line: RunLine, span: int, tension: float) -> float | None:
+def _sag_on_rigid_ends(line: RunLine, span: int, tension: float, force: float) -> float | None:
     if line.stiffness is None:
         return None
     free = line.line(line.stiffness.maximum).free
-    return load_line(set_line(free, tension), push_force(free, span, push_test_force())).sag
+    return load_line(set_line(free, tension), push_force(free, span, force)).sag

@@ -4,17 +4,17 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from geom.data.table import datum
+from geom.data.editions import in_force
 from geom.drafting.ruling import ListColumn, RuledList
 from geom.figure import Cell
 from geom.refit import Refit
-from geom.rules.edition import edition, limits
+from geom.rules.edition import limits
 from geom.sheets.setting import text as words
 from geom.sheets.setting.push_cases import (
-    FORCES,
     PushCase,
     force_named,
     force_text,
+    forces,
     has_lower_lines,
     is_held,
     length,
@@ -32,7 +32,7 @@ def push_list(refit: Refit) -> RuledList:
     fmt, cases = numbers(refit.boat), push_cases(refit)
     force, unit = words.FORCE[fmt.unit], fmt.unit
     held = {case.run for case in cases if is_held(refit, case.run)}
-    before = force_named(datum("person_loads", case=FORCES[1]).value, fmt)
+    before = force_named(forces(refit)[1].value, fmt)
     columns = {
         "run": ListColumn("RUN", 36 if held else 15), "span": ListColumn("SPAN", 12, "right"),
         "start": ListColumn("FROM", 25),
@@ -53,7 +53,7 @@ def push_list(refit: Refit) -> RuledList:
         hidden.add("needed_before")
     shown = [key for key in columns if key not in hidden]
     rows = tuple(tuple(_push_row(case, fmt, case.run in held)[key] for key in shown) for case in cases)
-    push = force_named(datum("person_loads", case=FORCES[0]).value, fmt)
+    push = force_named(forces(refit)[0].value, fmt)
     title = words.PUSHES.format(unit=unit, force=force, push=push)
     return RuledList(title, tuple(columns[key] for key in shown), rows, "pushes", minimum=_ROW)
 
@@ -127,17 +127,15 @@ def push_key(refit: Refit) -> list[str]:
 
 def rule_words(refit: Refit) -> list[str]:
     """Return by which editions the forces and limits go, and how far the edition of the rule sheets differs."""
-    fmt = numbers(refit.boat)
-    new, old = (datum("person_loads", case=case) for case in FORCES)
+    fmt, of = numbers(refit.boat), in_force("osr", refit.boat.named_editions)
+    new, old = forces(refit)
     lines = [
         words.PUSH_KEY["source"].format(
-            push=force_named(new.value, fmt), source=new.source, edition=new.edition,
+            push=force_named(new.value, fmt), source=of.title, edition=new.edition,
             clauses="a) and b)" if has_lower_lines(refit) else "a)",
-            before=force_named(old.value, fmt), before_edition=old.edition,
+            before=force_named(old.value, fmt), before_edition=words.BEFORE,
         )
     ]  # fmt: skip
-    named = refit.boat.rules.editions.get("osr") if refit.boat.rules else None
-    of = edition("osr", named)
     judged = limits("osr").get((of.edition, "3.14.2 a)"), {}).get("force")
     if judged is not None and judged.value != new.value:
         lines.append(

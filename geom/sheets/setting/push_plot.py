@@ -108,7 +108,7 @@ def _diagrams(spans: Sequence[SpanCurves], fmt: LengthFormat, area: Rect, grid: 
 def _key(refit: Refit, spans: Sequence[SpanCurves]) -> list[str]:
     """Return what is drawn on a sheet and by which rule."""
     fmt = numbers(refit.boat)
-    lines = [plot_words.KEY_AXES.format(force=force_named(push_test_force(), fmt)), plot_words.KEY_GIVING]
+    lines = [plot_words.KEY_AXES.format(force=force_named(push_test_force(refit.boat), fmt)), plot_words.KEY_GIVING]
     if any(span.rigid is not None for span in spans):
         lines.append(plot_words.KEY_RIGID)
     if any(span.rigid is None for span in spans):

@@ -7,7 +7,6 @@ from dataclasses import dataclass
 
 from geom import vec
 from geom.boat.model import Level
-from geom.data.table import datum
 from geom.drafting.paper import SCALES
 from geom.drafting.symbols import bow_arrow
 from geom.drafting.views import arrow_to
@@ -17,7 +16,7 @@ from geom.placement.place import PlacedPost
 from geom.refit import Refit
 from geom.rules.measures.heights import levels, sides
 from geom.sheets.setting import text as words
-from geom.sheets.setting.push_cases import has_lower_lines, spans_at, tested_spans
+from geom.sheets.setting.push_cases import has_lower_lines, push_sag, spans_at, tested_spans
 from geom.tables import numbers
 from geom.units import LengthFormat, decimal
 
@@ -80,9 +79,9 @@ def bar_length(refit: Refit) -> float:
 
 def block_sides(refit: Refit) -> tuple[float, float]:
     """Return the block's sides [mm]: the limit of upper or single lines, and that of the others or a round length."""
-    upper = datum("person_loads", case="push test sag upper").value
+    upper = push_sag(refit, upper=True)
     if has_lower_lines(refit):
-        return upper, datum("person_loads", case="push test sag other").value
+        return upper, push_sag(refit, upper=False)
     return upper, make(refit).long
 
 

@@ -4,13 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from geom.data.table import datum
 from geom.drafting.ruling import broken
 from geom.figure import Item, Point, Text
 from geom.mechanics.person_load import STANDARD_GRAVITY
 from geom.refit import Refit
 from geom.sheets.setting import text as words
-from geom.sheets.setting.push_cases import FORCES, has_lower_lines, length
+from geom.sheets.setting.push_cases import forces, has_lower_lines, length
 from geom.sheets.setting.test_bar import block_sides, make
 from geom.tables import numbers
 from geom.units import LengthFormat, decimal, in_unit
@@ -42,7 +41,7 @@ def steps(refit: Refit, at: Point, room: float, height: float = 2.5) -> tuple[It
 
 def _lines(refit: Refit) -> Iterator[tuple[str, str, str]]:
     fmt, sizes, lower = numbers(refit.boat), make(refit), has_lower_lines(refit)
-    new, old = (_weighed(datum("person_loads", case=case).value, fmt) for case in FORCES)
+    new, old = (_weighed(force.value, fmt) for force in forces(refit))
     upper, other = (f"{length(side, fmt)} {fmt.unit}" for side in block_sides(refit))
     sides = (words.BAR_SIDES if lower else words.BAR_SIDE_ONE).format(upper=upper, other=other)
     for number, step in enumerate(words.BAR_STEPS, start=1):

@@ -74,6 +74,7 @@ PUSH_KEY = {
 WAY = {True: "lower", False: "higher"}
 FROM_MEMORY = "from memory, verify"
 NONE_NEEDED = "none"
+BEFORE = "before 2014"
 
 BAR_TITLE = "TEST BAR on the widest span tested, {run}: {start} to {end}"
 BAR_TITLE_NO_MAST = "TEST BAR on the widest span, {run}: {start} to {end}"

@@ -38,7 +38,7 @@ def ends_of(refit: Refit, strip: Strip) -> tuple[SplicedEnd, ...]:
     for run_id, work in refit.work.runs.items():
         run = refit.placed.runs[run_id]
         for where in BOTH:
-            if work.splices[where] != strip.recipe or run.spec.line != strip.line or work.refused is not None:
+            if work.splices[where] != strip.recipe or run.spec.line != strip.line or work.refused:
                 continue
             end = line_end(refit.boat, run, where)
             found.append(

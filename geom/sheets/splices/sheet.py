@@ -27,6 +27,7 @@ from geom.sheets.splices.figure import made_up, rope_before
 from geom.sheets.splices.steps import step_lines
 from geom.tables import numbers
 from geom.units import LengthFormat, decimal, inch_fraction
+from geom.words import worded
 
 _HEAD, _BOX_TALL = 20.0, 18.0
 _BOX_WIDE, _BOX_APART = 53.0, 3.0
@@ -87,9 +88,8 @@ def _on(refit: Refit, strip: Strip, count: int, paper: Paper) -> Draft:
 def source_lines(recipe: Recipe) -> tuple[str, ...]:
     """Return where the splice's numbers come from, how sure in words."""
     found = []
-    for line in recipe.sources:
-        text, _, sure = line.rpartition(" (")
-        stated = splice_words.SURE.get(sure.rstrip(")"))
+    for one in recipe.sources:
+        text, stated = f"{one['what']}: {one['source']}", splice_words.SURE.get(str(one["sure"]))
         found.append(f"{text}; {stated}." if stated else f"{text}.")
     return tuple(found)
 
@@ -152,7 +152,7 @@ def _beside_block(strip: Strip, paper: Paper) -> list[Item]:
     left, y = list_area(paper).left, paper.frame.bottom + BLOCK_HEIGHT - 1.5
     items: list[Item] = []
     for head, lines, key in (
-        (splice_words.WARNINGS, (*strip.recipe.warnings, splice_words.EYE_DRAWN), "warnings"),
+        (splice_words.WARNINGS, (*map(worded, strip.recipe.warnings), splice_words.EYE_DRAWN), "warnings"),
         (splice_words.SOURCES, source_lines(strip.recipe), "sources"),
     ):
         parts = [part for line in lines for part in broken(line, place.right - left)]

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from geom.rigging.lengths import FROM_THROAT
-from geom.rigging.threading_steps import LONG_MARKS, SPLICE_MARKS
+from geom.rigging.threading_steps import FROM_THROAT, LONG_MARKS, SPLICE_MARKS
+from geom.words import worded
 
 TITLE = "splice {number} of {count}, {lock}"
 KIND = "Splice sheet"
@@ -45,11 +45,14 @@ MARKS = {
     "fid": ("fid", "its length"),
 }
 STEPS = "STEPS ({unit}; common practice, no source)"
-STEP_LAY = {paired: f"Pre-stretch the rope. Lay {stated}." for paired, stated in LONG_MARKS.items()}
+STEP_LAY = {
+    paired: f"Pre-stretch the rope. Lay {worded(marks)} under the marking tension."
+    for paired, marks in LONG_MARKS.items()
+}
 STEP_FIRST = "{who}cut the trim of {trim} off the rope's end; the run card's CUT holds it."
 STEP_FIRST_BARE = "{who}no trim is stated: the rope's end stays as it was cut."
 STEP_LAST = (
-    f"{{who}}set EYE, under the marking tension, {FROM_THROAT} (run card). "
+    f"{{who}}set EYE, under the marking tension, {worded(FROM_THROAT)} (run card). "
     "Keep {eye} beyond it; cut off the rest, the trim."
 )
 STEP_LAST_ALONE = (
@@ -59,7 +62,7 @@ STEP_LAST_ALONE = (
 STEP_AGAIN = "Made in place ({runs}): set the line and check EYE before that cut."
 MADE_FIRST, MADE_LAST = "End made first: ", "End made last: "
 STEP_MARK = (
-    f"Mark {SPLICE_MARKS}: TAIL {{tail}}, EYE {{eye}}, EXIT {{exit_end}} ({{exit}} on from EYE), "
+    f"Mark {worded(SPLICE_MARKS)}: TAIL {{tail}}, EYE {{eye}}, EXIT {{exit_end}} ({{exit}} on from EYE), "
     "{cuts} marks of the taper."
 )
 STEP_BEFORE = "On the line before the eye is closed: {before}. Order: threading plan."
@@ -83,7 +86,7 @@ STEPS_BURY = (
     "Fid in at the throat, out at EXIT. Draw the tail in and smooth the cover over it until the tail is gone inside.",
 )
 STEP_STITCH = "Lock-stitch from {start} to {end} from the throat, then a second row square to the first."
-STEP_PROOF = "Proof-pull with {pull} N or more, measure and mark again, write it in the log."
+STEP_PROOF = "Set pull: {pull} N or more; measure and mark again, write it in the log."
 STEP_TAKE_UP = (
     "If the take-up is not {take_up}, the other end's will differ alike: set its EYE further from this throat by the "
     "difference, nearer if it is less."

@@ -1,0 +1,142 @@
+"""Editions of the rule documents: which one is in force for a boat, and the numbers of its clauses.
+
+Rules, mechanics and rigging read them here, so that a line is tested, tensioned and judged by one edition.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from functools import cache
+
+from geom.data import table
+from geom.errors import OutsideTableError
+
+
+@dataclass(frozen=True)
+class Edition:
+    """An edition of a document; `binds` names the only boats that it binds, empty where it is general."""
+
+    word: str
+    edition: str
+    title: str
+    default: bool
+    binds: str
+    note: str
+
+
+@dataclass(frozen=True)
+class Number:
+    """A number of a clause in the unit it is held in: as its edition prints it, where it was read, how sure it is."""
+
+    value: float
+    unit: str
+    as_printed: str
+    source: str
+    page: str
+    sure: str
+    contested: str
+    edition: str
+
+
+@dataclass(frozen=True)
+class PushTest:
+    """The push test of the edition in force: its force [N], and how far the upper and other lines may give [mm]."""
+
+    force: Number
+    max_upper: Number
+    max_other: Number
+
+
+@cache
+def editions(word: str) -> tuple[Edition, ...]:
+    """Return the known editions of a document, the oldest first."""
+    return tuple(
+        Edition(word, row["edition"], row["title"], row["default"] == "yes", row["binds"], row["note"])
+        for row in table.rows("rules/documents")
+        if row["word"] == word
+    )
+
+
+def edition(word: str, name: str | None = None) -> Edition:
+    """Return an edition by its name; without one, the latest whose clauses could be read.
+
+    Raises:
+        OutsideTableError: no such edition is known.
+    """
+    known = editions(word)
+    for candidate in known:
+        if candidate.edition == name or (name is None and candidate.default):
+            return candidate
+    listed = ", ".join(one.edition for one in known) or "none"
+    raise OutsideTableError(f"{word}: edition {name} is not known; known are {listed}")
+
+
+def in_force(word: str, named: Mapping[str, str]) -> Edition:
+    """Return the edition of a document that is in force for a boat.
+
+    Args:
+        word: of data/rules/documents.csv.
+        named: editions that the boat file names, by document.
+
+    Raises:
+        OutsideTableError: the boat file names an edition that is not known.
+    """
+    return edition(word, named.get(word))
+
+
+@cache
+def numbers(word: str) -> Mapping[tuple[str, str], Mapping[str, Number]]:
+    """Return the numbers of a document by edition and clause; a clause without numbers has an empty entry."""
+    found: dict[tuple[str, str], dict[str, Number]] = {}
+    for row in table.rows(f"rules/{word}"):
+        of_clause = found.setdefault((row["edition"], row["clause"]), {})
+        if row["value"]:
+            of_clause[row["key"]] = Number(
+                float(row["value"]), row["unit"], row["as_printed"], row["source"], row["page"], row["sure"],
+                row["contested"], row["edition"],
+            )  # fmt: skip
+    return found
+
+
+def number(word: str, named: Mapping[str, str], clause: str, key: str) -> Number:
+    """Return a number of a clause to work by, whether or not the edition in force could be read there.
+
+    It is that of the edition in force. Where its text was not read, or its number is from memory, it is that of the
+    last edition before it, else of the first after it, whose text was read: no line is set by a number from memory
+    while a read one exists. The number says its edition.
+
+    Args:
+        word: of data/rules/documents.csv.
+        named: editions that the boat file names, by document.
+        clause: as the table calls it.
+        key: the number's key in the table.
+
+    Raises:
+        OutsideTableError: no edition holds the number.
+    """
+    known = [one.edition for one in editions(word)]
+    at = known.index(in_force(word, named).edition)
+    held = [
+        found
+        for name in (*known[at::-1], *known[at + 1 :])
+        if (found := numbers(word).get((name, clause), {}).get(key)) is not None
+    ]
+    if not held:
+        raise OutsideTableError(f"{word}, clause {clause}: no edition's table holds '{key}'")
+    return next((one for one in held if not one.sure.startswith("memory")), held[0])
+
+
+def push_test(named: Mapping[str, str]) -> PushTest:
+    """Return the push test of the offshore regulations that is in force for a boat.
+
+    Source: OSR 3.14.2 a) and b) in its editions; data/rules/osr.csv.
+
+    Args:
+        named: editions that the boat file names, by document.
+    """
+    return PushTest(
+        force=number("osr", named, "3.14.2 a)", "force"),
+        max_upper=number("osr", named, "3.14.2 a)", "max deflection"),
+        max_other=number("osr", named, "3.14.2 b)", "max deflection"),
+    )

@@ -1,0 +1,169 @@
+"""Sentences for remarks: code and values in, a sentence with units out.
+
+One file a language holds a template for each code. A placeholder names a value; behind its colon stands how the value
+is written: for a number Python's format of the figure in its metric unit (`{needs_mm:.1f}`; `m.3f` for a length in
+metres, `up` for a force that is never written under its value), for a text the list of words that it is a key of
+(`{end:end}`), for several values how they are joined (`list`, `and`, `also`). The unit is written by the value's name.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from string import Formatter
+
+from geom.remark import Remark, Stated, Value
+from geom.units import LengthFormat, decimal, in_unit, raised
+from geom.words import english
+
+# Keeps a figure and its unit on one line of a sheet.
+KEPT = "\u00a0"
+_JOINTS = {
+    "list": ", ", "and": " and ", "and_the": " and the ", "also": "; ", "to": " to ", "no": ", no ", "blank": " ",
+}  # fmt: skip
+
+
+_MILLIMETRES = LengthFormat()
+
+
+@dataclass(frozen=True)
+class Units:
+    """How figures stand in a sentence.
+
+    On an inch boat lengths are written in inches, with the millimetres behind where `millimetres` is set; forces in lbf
+    and long lengths in feet, with the metric figure behind, where `pounds` is set.
+    """
+
+    length: LengthFormat = _MILLIMETRES
+    millimetres: bool = False
+    pounds: bool = False
+
+
+METRIC = Units()
+
+
+def worded(said: Stated | Sequence[Stated], units: Units = METRIC) -> str:
+    """Return a remark as a sentence; several are parted by semicolons, a text stands for itself.
+
+    Args:
+        said: remarks, texts of the boat file or of tables.
+        units: how lengths and forces are written.
+    """
+    if isinstance(said, str):
+        return said
+    if isinstance(said, Remark):
+        return _sentence(said, units)
+    return "; ".join(text for one in said if (text := worded(one, units)))
+
+
+def units_of(said: Stated | Sequence[Stated], units: Units = METRIC) -> frozenset[str]:
+    """Return the units that remarks are written with, those in brackets left out.
+
+    Args:
+        said: as for `worded`.
+        units: as for `worded`.
+    """
+    if isinstance(said, str):
+        return frozenset()
+    if not isinstance(said, Remark):
+        return frozenset[str]().union(*(units_of(one, units) for one in said))
+    forms = {name: form or "" for _, name, form, _ in Formatter().parse(english.SENTENCES[said.code]) if name}
+    found: set[str] = set()
+    for name, value in said.values:
+        if isinstance(value, float | int) and _unit_of(name) is not None:
+            found.add(with_unit(value, name.rpartition("_")[2], forms.get(name, ""), units).split()[1])
+        for one in value if isinstance(value, tuple) else (value,):
+            if isinstance(one, Remark):
+                found |= units_of(one, units)
+    return frozenset(found)
+
+
+def _unit_of(name: str) -> str | None:
+    unit = name.rpartition("_")[2]
+    return unit if "_" in name and unit in _WRITTEN else None
+
+
+def with_unit(value: float, unit: str, form: str, units: Units = METRIC) -> str:
+    """Return a number with its unit as a sentence holds it.
+
+    Args:
+        value: in the unit that the program holds [mm, N, MPa, N mm, rad].
+        unit: ending of a value's name.
+        form: the placeholder's format.
+        units: how lengths and forces are written.
+    """
+    return _WRITTEN[unit](value, form, units)
+
+
+def _sentence(remark: Remark, units: Units) -> str:
+    values = dict(remark.values)
+    parts = []
+    for text, name, form, _ in Formatter().parse(english.SENTENCES[remark.code]):
+        parts.append(text)
+        if name is not None:
+            parts.append(_part(name, values[name], form or "", units))
+    return "".join(parts)
+
+
+def _part(name: str, value: Value, form: str, units: Units) -> str:
+    if isinstance(value, tuple):
+        parts = [_part(name, one, "", units) for one in value]
+        return "".join(f", {part}" for part in parts) if form == "more" else _JOINTS[form or "list"].join(parts)
+    if isinstance(value, Remark):
+        return _sentence(value, units)
+    if isinstance(value, str):
+        return english.WORDS[form][value] if form else value
+    unit = _unit_of(name)
+    return _figure(value, form) if unit is None else with_unit(value, unit, form, units)
+
+
+def _figure(value: float, form: str) -> str:
+    text = format(value, form or "g")
+    return text.removeprefix("-") if text.startswith("-") and float(text) == 0.0 else text
+
+
+def _length(value: float, form: str, units: Units) -> str:
+    metres = form.startswith("m")
+    figure = _figure(value / 1000.0, form[1:]) if metres else _figure(value, form)
+    if units.length.unit == "mm":
+        return f"{figure} {'m' if metres else 'mm'}"
+    if metres:
+        return _beside(f"{value / 304.8:.2f} ft", f"{figure} m") if units.pounds else f"{figure} m"
+    own = f"{_signed(value / units.length.mm, units.length.decimals, form)} {units.length.unit}"
+    return f"{own} ({figure})" if units.millimetres else own
+
+
+def _signed(value: float, decimals: int, form: str) -> str:
+    text = decimal(value, decimals)
+    return f"+{text}" if form.startswith("+") and not text.startswith("-") else text
+
+
+def _force(value: float, form: str, units: Units) -> str:
+    newtons = raised(value, 0) if form == "up" else _figure(value, form)
+    if not units.pounds or units.length.unit == "mm":
+        return f"{newtons} N"
+    pounds = in_unit(float(newtons), "lbf", "force")
+    write: Callable[[float, int], str] = raised if form == "up" else decimal
+    return _beside(f"{write(pounds, 0 if pounds >= 20.0 else 1)} lbf", f"{newtons} N")
+
+
+def _beside(own: str, metric: str) -> str:
+    return f"{own} [{metric}]".replace(" ", KEPT)
+
+
+def _stress(value: float, form: str, _: Units) -> str:
+    return f"{_figure(value, form)} MPa"
+
+
+def _moment(value: float, form: str, _: Units) -> str:
+    return f"{_figure(value / 1e3, form)} N m"
+
+
+def _angle(value: float, form: str, _: Units) -> str:
+    return f"{_figure(math.degrees(value), form)} deg"
+
+
+_WRITTEN: dict[str, Callable[[float, str, Units], str]] = {
+    "mm": _length, "n": _force, "mpa": _stress, "nmm": _moment, "rad": _angle,
+}  # fmt: skip
