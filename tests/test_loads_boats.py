@@ -42,7 +42,7 @@ def test_widest_span_aft_of_the_mast_in_both_readings() -> None:
 
 def test_gate_posts_fold_without_their_braces() -> None:
     for gate in saltwhin().gates:
-        assert {post.state for post in gate.unbraced} == {"folded"}
+        assert {post.state for post in gate.unbraced} == {"collapses"}
         assert all(post.brace_force is not None for post in gate.as_built)
         assert all(a.plastic_share < b.plastic_share for a, b in zip(gate.as_built, gate.unbraced, strict=True))
         assert gate.hook_post in {post.id for post in gate.as_built}
@@ -55,7 +55,7 @@ def test_gate_post_at_344_newton_on_both_lines() -> None:
     gate = boat_loads(place(boat.model_copy(update={"runs": runs})), ()).gates[0]
     for post in gate.unbraced:
         assert post.moment == pytest.approx(317e3, abs=1500.0)
-        assert post.state == "folded" and "folded" in post.words
+        assert post.state == "collapses" and "folded" in post.words
 
 
 def test_side_load_at_the_first_post() -> None:
@@ -75,7 +75,7 @@ def test_every_span_of_every_run_is_fallen_against() -> None:
         assert fall.collapse is not None
         assert fall.reached == (fall.line.force < fall.collapse.force)
         if not fall.reached and fall.collapse.force > 0.0:
-            assert fall.posts[0].state == "folded"
+            assert fall.posts[0].state == "collapses"
 
 
 def test_falls_and_posts_are_ranked() -> None:
@@ -108,7 +108,7 @@ def test_ends_pull_along_their_line() -> None:
 
 def test_what_is_not_known_is_said() -> None:
     boat = loads_of("pipwing-25")
-    assert any("friction" in words for words in boat.not_known)
+    assert any("friction" in words for words in boat.missing)
     assert all(fall.links.governing is None for fall in boat.falls)
     assert all("no breaking load stated" in use.link.source for fall in boat.falls for use in fall.links.unknown[:1])
 

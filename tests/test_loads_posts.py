@@ -40,7 +40,7 @@ def test_gate_post_open_and_unbraced_folds() -> None:
     load = post_load(post(), fore_and_aft(344.0))
     assert load.moment == pytest.approx(317.5e3, abs=500.0)
     assert load.plastic_share == pytest.approx(317.5 / (829.5 * 205.0 / 1e3), rel=1e-3)
-    assert load.state == "folded"
+    assert load.state == "collapses"
     assert "318 N m at the foot" in load.words and "folded" in load.words
 
 
@@ -129,7 +129,7 @@ def test_a_brace_unloads_the_foot() -> None:
     bare, braced = post_load(post(), fore_and_aft(344.0)), post_load(post(brace=brace()), fore_and_aft(344.0))
     assert braced.moment < 0.25 * bare.moment
     assert braced.moment_at_brace == pytest.approx(344.0 * 215.0, rel=1e-6)
-    assert bare.state == "folded" and braced.state != "folded"
+    assert bare.state == "collapses" and braced.state != "collapses"
     # The pull is forward, towards the brace's foot: the brace is pressed.
     assert braced.brace_force is not None and braced.brace_force < -344.0
     assert post_load(post(brace=brace()), fore_and_aft(344.0), braced=False).moment == pytest.approx(bare.moment)

@@ -13,7 +13,7 @@ from line_boats import boat_of, codes, with_end, with_fitting, with_line, with_r
 from geom.boat.model import Adjust, Anchorage, PlannedHole, SlideOn, Thimble
 from geom.purchasing.order import order_list
 from geom.rigging.making import making
-from geom.tables.line_rows import HELD_BACK, logs, threading
+from geom.tables.lines import HELD_BACK, logs, threading
 
 
 @pytest.mark.parametrize("run", ["S-F-U", "S-F-L"])
@@ -113,11 +113,11 @@ def test_tables_of_a_line_that_is_held_back_give_it_no_steps():
     refit = refit_of("saltwhin-31")
     work = refit.work
     for make in (threading, logs):
-        rows = [row for row in make(refit)[1] if row[0] == "S-G-U"]
+        rows = [row for row in make(refit).rows if row[0] == "S-G-U"]
         assert [HELD_BACK in row for row in rows] == [True], rows
-    (row,) = (row for row in threading(refit)[1] if row[0] == "S-G-U")
+    (row,) = (row for row in threading(refit).rows if row[0] == "S-G-U")
     assert row[3] == work.runs["S-G-U"].refused
-    assert [row[2] for row in threading(refit)[1] if row[0] == "S-A-U"] == list(work.runs["S-A-U"].plan.steps)
+    assert [row[2] for row in threading(refit).rows if row[0] == "S-A-U"] == list(work.runs["S-A-U"].plan.steps)
 
 
 def test_an_end_has_its_thimble_in_it_unless_it_is_drawn_through_holes():

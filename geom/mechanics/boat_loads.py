@@ -8,6 +8,7 @@ line or a post is strong enough.
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import Literal
 
 from geom import vec
 from geom.boat.model import Gate
@@ -22,6 +23,7 @@ from geom.mechanics.post_frames import post_frame, pulls_of
 from geom.mechanics.post_loads import PostLoad, hook_post, post_load, ranked
 from geom.mechanics.push_test import (
     SagExpected,
+    Settable,
     SpanPlace,
     TensionNeeded,
     WidestSpan,
@@ -33,6 +35,7 @@ from geom.mechanics.run_line import RunLine, push_limit, push_test_force, run_li
 from geom.mechanics.stretch import bedding_slack
 from geom.placement.place import side_sign
 from geom.placement.placed import Placed
+from geom.units import Mm, N
 from geom.vec import Vec
 
 
@@ -47,10 +50,21 @@ class SpanPush:
 
     run: str
     span: int
-    while_loaded: float
+    length: Mm
+    while_loaded: N
     needed: TensionNeeded | None
     expected: SagExpected | None
     bedded: SagExpected | None
+
+    @property
+    def number(self) -> int:
+        """The span's number along the run, 1 for the first."""
+        return self.span + 1
+
+    @property
+    def verdict(self) -> Settable | Literal["cannot tell"]:
+        """Whether the tension that is needed can be set by hand; `cannot tell` without the line's stiffness."""
+        return "cannot tell" if self.needed is None else self.needed.verdict
 
 
 @dataclass(frozen=True)
@@ -74,6 +88,16 @@ class EndReaction:
 
 
 @dataclass(frozen=True)
+class OpenGatePost:
+    """One post of a gate that stands open, as braced as it is and unbraced; `hook_post` should carry the hook."""
+
+    gate: str
+    as_built: PostLoad
+    unbraced: PostLoad
+    hook_post: str | None
+
+
+@dataclass(frozen=True)
 class OpenGate:
     """Both posts of a gate with the gate's own lines hanging loose: as braced as they are, and unbraced."""
 
@@ -82,10 +106,16 @@ class OpenGate:
     unbraced: tuple[PostLoad, PostLoad]
     hook_post: str | None
 
+    @property
+    def posts(self) -> tuple[OpenGatePost, ...]:
+        """Both posts, each by itself."""
+        pairs = zip(self.as_built, self.unbraced, strict=True)
+        return tuple(OpenGatePost(self.gate, built, bare, self.hook_post) for built, bare in pairs)
+
 
 @dataclass(frozen=True)
 class BoatLoads:
-    """All loads of a boat; posts and falls from the worst down. `not_known` says what could not be worked out."""
+    """All loads of a boat; posts and falls from the worst down. `missing` says what could not be worked out."""
 
     runs: dict[str, RunLine]
     pushes: tuple[SpanPush, ...]
@@ -95,7 +125,12 @@ class BoatLoads:
     falls: tuple[Fall, ...]
     bodies: tuple[StoppedBody, ...]
     ends: tuple[EndReaction, ...]
-    not_known: tuple[str, ...]
+    missing: tuple[str, ...]
+
+    @property
+    def gate_posts(self) -> tuple[OpenGatePost, ...]:
+        """The posts of every gate with the gate open."""
+        return tuple(post for gate in self.gates for post in gate.posts)
 
 
 def boat_loads(placed: Placed, persons: tuple[PersonLoad, ...] | None = None, body: Body | None = None) -> BoatLoads:
@@ -125,7 +160,7 @@ def boat_loads(placed: Placed, persons: tuple[PersonLoad, ...] | None = None, bo
         falls=tuple(sorted(falls, key=fall_rank)),
         bodies=tuple(one for run in runs.values() for one in _bodies(run, body)),
         ends=tuple(end for run in runs.values() for end in _ends(run, falls)),
-        not_known=tuple(unknown),
+        missing=tuple(unknown),
     )
 
 
@@ -165,6 +200,7 @@ def _pushes(placed: Placed, run: RunLine) -> list[SpanPush]:
             SpanPush(
                 run=run.run.id,
                 span=span,
+                length=length,
                 while_loaded=tension_while_loaded(force, length, limit),
                 needed=None if stiff is None else tension_needed(stiff, span, force, limit, by_hand),
                 expected=None if as_set is None else sag_on(as_set, span, force, run.tension),

@@ -19,6 +19,7 @@ from geom.mechanics.post_frames import holds_of
 from geom.mechanics.post_loads import PostLoad, post_load, ranked
 from geom.mechanics.run_line import RunLine
 from geom.placement.placed import Placed
+from geom.units import N
 from geom.vec import Vec
 
 # Moments at one section, athwartships and fore-and-aft, by a unit force outboard and by one aft [mm].
@@ -86,7 +87,7 @@ class Collapse:
     With posts held rigid the line is tighter than a post that bends would let it be: no post folds sooner.
     """
 
-    force: float
+    force: N
     post: str
 
 

@@ -19,6 +19,7 @@ from geom.mechanics.run_line import RunLine, links_of
 from geom.mechanics.weakest_link import Link, WeakestLink, weakest_link
 from geom.placement.place import side_sign
 from geom.placement.placed import Placed
+from geom.units import N, Ratio
 
 
 @dataclass(frozen=True)
@@ -26,8 +27,8 @@ class PersonLoad:
     """A person's load across the line: its name, the load at rest [N], the shock factor, and the source."""
 
     name: str
-    force: float
-    shock: float
+    force: N
+    shock: Ratio
     source: str
 
 
@@ -48,6 +49,11 @@ class Fall:
     posts: tuple[PostLoad, ...]
     collapse: Collapse | None
     reached: bool | None
+
+    @property
+    def number(self) -> int:
+        """The span's number along the run, 1 for the first."""
+        return self.span + 1
 
 
 def published_persons() -> tuple[PersonLoad, ...]:

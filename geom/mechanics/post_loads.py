@@ -14,8 +14,9 @@ from typing import Literal
 from geom.errors import OutsideTableError
 from geom.mechanics.post_bending import Bending, PostFrame, Pull, about_hole, bending, loaded_hole, plastic_share
 from geom.mechanics.tube import bending_concentration, net_section
+from geom.units import Mm, MPa, N, NMm, Ratio
 
-State = Literal["elastic", "yields", "folded", "cannot tell"]
+State = Literal["elastic", "yields", "collapses", "cannot tell"]
 
 
 @dataclass(frozen=True)
@@ -25,12 +26,12 @@ class HoleStress:
     `peak` is None outside the chart; `note` says so.
     """
 
-    along: float
-    moment_side: float
-    moment_fore_aft: float
-    net_stress: float
-    concentration: float | None
-    peak: float | None
+    along: Mm
+    moment_side: NMm
+    moment_fore_aft: NMm
+    net_stress: MPa
+    concentration: Ratio | None
+    peak: MPa | None
     note: str
 
 
@@ -43,19 +44,19 @@ class PostLoad:
     """
 
     id: str
-    force_side: float
-    force_fore_aft: float
-    moment_side: float
-    moment_fore_aft: float
-    moment: float
-    moment_at_brace: float | None
-    brace_force: float | None
-    stress: float
-    yield_share: float | None
-    plastic_share: float | None
+    force_side: N
+    force_fore_aft: N
+    moment_side: NMm
+    moment_fore_aft: NMm
+    moment: NMm
+    moment_at_brace: NMm | None
+    brace_force: N | None
+    stress: MPa
+    yield_share: Ratio | None
+    plastic_share: Ratio | None
     hole: HoleStress | None
     state: State
-    proof_stress: float | None
+    proof_stress: MPa | None
     proof_source: str
 
     @property
@@ -110,7 +111,7 @@ def _state(post: PostFrame, hole: HoleStress | None, yield_share: float | None, 
     if post.proof_stress is None or plastic is None or yield_share is None:
         return "cannot tell"
     if plastic >= 1.0:
-        return "folded"
+        return "collapses"
     over_at_hole = hole is not None and hole.net_stress > post.proof_stress
     return "yields" if yield_share > 1.0 or over_at_hole else "elastic"
 

@@ -10,6 +10,7 @@ from geom.placement.stack import finished_length, stack
 from geom.rigging.fit import BuryFit, bury_fit
 from geom.rigging.lengths import bury_of
 from geom.rigging.splice import DEFAULT_RULE, bury_length, practice
+from geom.units import Mm
 
 
 @dataclass(frozen=True)
@@ -23,8 +24,8 @@ class Alternative:
     what: str
     figures: str
     to_check: str
-    finished: float | None = None
-    diameter: float | None = None
+    finished: Mm | None = None
+    diameter: Mm | None = None
     joins: str | None = None
 
 

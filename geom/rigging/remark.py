@@ -5,6 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
+from geom.units import InItsUnit
+
 RemarkKind = Literal["refused", "cannot tell", "notice", "agreed"]
 # Worst first, as run cards list them.
 ORDER: tuple[RemarkKind, ...] = ("refused", "cannot tell", "notice", "agreed")
@@ -22,8 +24,8 @@ class Remark:
     run: str
     subject: str
     text: str
-    measured: float | None = None
-    limit: float | None = None
+    measured: InItsUnit | None = None
+    limit: InItsUnit | None = None
     unit: str = ""
     source: str = ""
     sure: str = ""

@@ -10,6 +10,7 @@ from geom.placement.eyes import Where
 from geom.placement.line_ends import BOTH, run_end
 from geom.placement.place import PlacedRun
 from geom.rigging.remark import Remark, RemarkKind
+from geom.units import Mm
 
 
 @dataclass(frozen=True)
@@ -25,13 +26,13 @@ class Setting:
     fitting: str
     family: str
     kind: str
-    minimum: float | None
-    planned: float
-    maximum: float | None
-    beyond_closed: float | None
+    minimum: Mm | None
+    planned: Mm
+    maximum: Mm | None
+    beyond_closed: Mm | None
     studs: int
-    per_stud: float | None
-    showing: float | None
+    per_stud: Mm | None
+    showing: Mm | None
     thread: str | None
     hand: str | None
 

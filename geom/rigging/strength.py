@@ -16,6 +16,7 @@ from geom.errors import OutsideTableError
 from geom.mechanics.weakest_link import end_efficiency, lashing_holds
 from geom.placement.line_ends import BOTH, line_end, run_end
 from geom.placement.place import PlacedRun
+from geom.units import N
 
 _LBF = 4.4482216152605
 
@@ -25,7 +26,7 @@ class Link:
     """One link and what it holds [N], None where nobody told; with the source of the figure."""
 
     name: str
-    holds: float | None
+    holds: N | None
     source: str
 
 

@@ -26,6 +26,7 @@ from geom.rigging.settings import Setting, gap_remarks, settings
 from geom.rigging.splice import DEFAULT_RULE, DEFAULT_TAPER, Recipe, splice_recipe
 from geom.rigging.strength import Strength, run_strength
 from geom.rigging.threading_plan import ThreadingPlan, threading_plan
+from geom.units import Mm
 
 # A run with one of these refused is not cut.
 STOPS_THE_CUT = ("buries", "nothing-left", "threading", "deduction")
@@ -56,7 +57,7 @@ class RunWork:
         return "; ".join(reasons) or None
 
     @property
-    def cut(self) -> float | None:
+    def cut(self) -> Mm | None:
         """Cut length [mm]; None where the line is refused or a measure is missing."""
         return None if self.refused else self.lengths.cut
 
@@ -159,7 +160,7 @@ def _bury_rule(boat: Boat, run: PlacedRun) -> tuple[Remark, ...]:
 class Station:
     """One mark on the finished line: distance from the zero [mm], what it is, at which end, hole or place."""
 
-    at: float
+    at: Mm
     what: str
     place: str
 

@@ -2,21 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
-from dataclasses import dataclass
+import re
+from collections.abc import Callable, Iterator, Mapping
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Literal
+
+from geom.errors import OutsideTableError
+from geom.units import InItsUnit
 
 if TYPE_CHECKING:
     from geom.placement.placed import Placed
-
-    pass  # MERGE
-
-
-import re
-from collections.abc import Mapping
-from dataclasses import replace
-
-from geom.errors import OutsideTableError
 
 Verdict = Literal["pass", "fail", "cannot tell", "not applicable", "notice"]
 # Worst first, as reports list them.
@@ -43,21 +38,21 @@ class Finding:
     subject: str
     quantity: str
     verdict: Verdict
-    measured: float | None = None
-    limit: float | None = None
+    measured: InItsUnit | None = None
+    limit: InItsUnit | None = None
     unit: str = ""
-    margin: float | None = None
+    margin: InItsUnit | None = None
     run: str | None = None
     post: str | None = None
     note: str = ""
-    uncertainty: float | None = None
+    uncertainty: InItsUnit | None = None
     sure: str = ""
     binding: bool = True
     waiver: str = ""
     would: Verdict | None = None
     where: str = ""
     printed: str = ""
-    demand: float | None = None
+    demand: InItsUnit | None = None
 
 
 @dataclass(frozen=True)
@@ -83,7 +78,7 @@ ROUNDING = 1e-6
 class Limit:
     """A number of a clause in the unit it is held in, as the document prints it, and how sure it is."""
 
-    value: float
+    value: InItsUnit
     unit: str
     as_printed: str
     source: str
@@ -111,14 +106,14 @@ class Measure:
 
     place: str
     quantity: str
-    value: float | None
+    value: InItsUnit | None
     unit: str = "mm"
     run: str | None = None
     post: str | None = None
     note: str = ""
-    known_within: float | None = None
+    known_within: InItsUnit | None = None
     where: str = ""
-    demand: float | None = None
+    demand: InItsUnit | None = None
 
 
 @dataclass(frozen=True)

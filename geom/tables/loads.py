@@ -2,88 +2,77 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+from functools import partial
+
+from geom.mechanics.boat_loads import SpanPush
+from geom.mechanics.falls import Fall
+from geom.mechanics.post_loads import PostLoad
 from geom.refit import Refit
-from geom.tables.schedule import Column, Schedule, Value
+from geom.tables.table import Column, Table, Value, column
 from geom.units import raised
 
 # Falls are ranked; beyond these only the same picture repeats.
 FALLS_SHOWN = 24
 
 
-def push_tests(refit: Refit) -> Schedule:
+def push_tests(refit: Refit) -> Table:
     """Return every span's push test."""
+    of = partial(column, SpanPush, decimals=0)
     columns = (
-        Column("run", "RUN"),
-        Column("span", "SPAN"),
-        Column("while_loaded_n", "WHILE PUSHED N", "number", 0),
-        Column("needed_lower_n", "RIGID ENDS N", "number", 0),
-        Column("needed_upper_n", "SET TO N", "number", 0),
-        Column("slack_that_passes_mm", "SLACK PASSES", "length"),
-        Column("verdict", "SET BY HAND"),
-        Column("expected_free_mm", "SAG FREE", "length"),
-        Column("expected_locked_mm", "SAG LOCKED", "length"),
+        of("run", "RUN"),
+        of("span=number", "SPAN"),
+        _to_set(of("tension_while_loaded=while_loaded", "WHILE PUSHED N")),
+        _to_set(of("needed_lower=needed.lower", "RIGID ENDS N")),
+        _to_set(of("needed_upper=needed.upper", "SET TO N")),
+        of("permitted_slack=needed.slack", "PERMITTED SLACK"),
+        of("verdict", "ACHIEVABLE BY HAND"),
+        of("expected_sag_free=expected.free", "SAG FREE"),
+        of("expected_sag_locked=expected.locked", "SAG LOCKED"),
     )
-    ids: list[str] = []
-    rows: list[tuple[Value, ...]] = []
-    for push in refit.loads.pushes:
-        needed, expected = push.needed, push.expected
-        ids.append(f"{push.run}:{push.span + 1}")
-        rows.append((
-            push.run, str(push.span + 1), _to_set(push.while_loaded),
-            None if needed is None else _to_set(needed.lower),
-            None if needed is None else _to_set(needed.upper),
-            None if needed is None else needed.slack,
-            "cannot tell" if needed is None else needed.verdict,
-            None if expected is None else expected.free,
-            None if expected is None else expected.locked,
-        ))  # fmt: skip
-    return Schedule("push-tests", "PUSH TESTS", columns, tuple(ids), tuple(rows))
+    found = refit.loads.pushes
+    return Table("push-tests", "PUSH TESTS", columns, found, tuple(f"{push.run}:{push.number}" for push in found))
 
 
-def _to_set(tension: float | None) -> float | None:
-    """Return a tension that keeps a limit in whole newtons, never under it."""
-    return None if tension is None else float(raised(tension, 0))
+def _to_set(tension: Column) -> Column:
+    """Return a column of tensions that keep a limit, in whole newtons and never under it."""
+
+    def read(row: object) -> Value:
+        value = tension.read(row)
+        return float(raised(value, 0)) if isinstance(value, float) else value
+
+    return replace(tension, read=read)
 
 
-def post_loads(refit: Refit) -> Schedule:
+def post_loads(refit: Refit) -> Table:
     """Return every post with its lines at rest, the most loaded first."""
+    of = partial(column, PostLoad, decimals=0)
     columns = (
-        Column("post", "POST"),
-        Column("side_n", "SIDE N", "number", 0),
-        Column("fore_and_aft_n", "FORE-AFT N", "number", 0),
-        Column("moment_at_foot_nm", "FOOT N m", "number", 1),
-        Column("stress_mpa", "STRESS MPa", "number", 0),
-        Column("share_of_proof_stress", "OF PROOF", "number", 2),
-        Column("state", "STATE"),
+        of("post=id", "POST"),
+        of("force_outboard=force_side", "OUTBOARD N"),
+        of("force_aft=force_fore_aft", "AFT N"),
+        of("moment_at_foot=moment", "FOOT N m", decimals=1),
+        of("stress", "STRESS MPa"),
+        of("proof_stress_utilisation=yield_share", "OF PROOF", decimals=2),
+        of("state", "STATE"),
     )
-    rows: list[tuple[Value, ...]] = [
-        (p.id, p.force_side, p.force_fore_aft, p.moment / 1e3, p.stress, p.yield_share, p.state)
-        for p in refit.loads.posts
-    ]
-    return Schedule("post-loads", "POSTS AT REST", columns, tuple(p.id for p in refit.loads.posts), tuple(rows))
+    found = refit.loads.posts
+    return Table("post-loads", "POSTS AT REST", columns, found, tuple(post.id for post in found))
 
 
-def falls(refit: Refit) -> Schedule:
+def falls(refit: Refit) -> Table:
     """Return the worst of a person's loads across the lines; posts held rigid."""
+    of = partial(column, Fall, decimals=0)
     columns = (
-        Column("run", "RUN"),
-        Column("span", "SPAN"),
-        Column("place", "PLACE"),
-        Column("person", "LOAD"),
-        Column("force_n", "LOAD N", "number", 0),
-        Column("tension_n", "TENSION N", "number", 0),
-        Column("deflection_mm", "GIVES", "length"),
-        Column("first_post_folds_at_n", "POST FOLDS N", "number", 0),
-        Column("weakest_link", "WEAKEST LINK"),
+        of("run", "RUN"),
+        of("span=number", "SPAN"),
+        of("place", "PLACE"),
+        of("person=person.name", "LOAD"),
+        of("line.force", "LOAD N"),
+        of("tension=line.loaded.greatest", "TENSION N"),
+        of("deflection=line.loaded.sag", "DEFLECTION"),
+        of("first_post_collapses_at=collapse.force", "POST COLLAPSE N"),
+        of("weakest_link=links.governing.link.name", "WEAKEST LINK"),
     )
-    shown = refit.loads.falls[:FALLS_SHOWN]
-    rows: list[tuple[Value, ...]] = []
-    for fall in shown:
-        use = fall.links.governing
-        rows.append((
-            fall.run, str(fall.span + 1), fall.place, fall.person.name, fall.line.force,
-            fall.line.loaded.greatest, fall.line.loaded.sag,
-            None if fall.collapse is None else fall.collapse.force, None if use is None else use.link.name,
-        ))  # fmt: skip
-    ids = tuple(f"fall:{index + 1}" for index in range(len(shown)))
-    return Schedule("falls", "A PERSON ACROSS THE LINE", columns, ids, tuple(rows))
+    found = refit.loads.falls[:FALLS_SHOWN]
+    return Table("falls", "PERSON-IMPACT LOADS", columns, found, tuple(f"fall:{i + 1}" for i in range(len(found))))

@@ -5,8 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass, replace
 
-from geom.drafting.ruled import Ruled, cell
-from geom.drafting.ruling import broken
+from geom.drafting.ruling import Ruled, broken, cell
 from geom.drafting.sheet import scale_words
 from geom.drafting.views import LETTERING, TITLE
 from geom.figure import Circle, Dimension, Item, LengthFormat, Line, Rect, Text, View

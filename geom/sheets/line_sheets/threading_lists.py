@@ -16,7 +16,7 @@ from geom.rigging.gate_open import GateOpen
 from geom.rigging.work import RunWork
 from geom.sheets.line_sheets import threading_text
 from geom.tables import numbers
-from geom.tables.line_rows import HELD_BACK
+from geom.tables.lines import HELD_BACK
 from geom.units import LengthFormat, decimal
 
 # Steps of the log that the setting card has its own boxes for.

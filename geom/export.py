@@ -1,0 +1,228 @@
+"""Refit -> check.json and its schema, walked from the results themselves.
+
+`SHOWN` says which values leave. A key is the attribute's name with the unit of its type at the end; a value that is
+called otherwise outside is listed as `name=path`. Keys and words may be added, never renamed, removed or redefined.
+"""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass, is_dataclass
+from types import UnionType
+from typing import Any, Literal, Union, get_args, get_origin
+
+from geom.boat.file import Identity
+from geom.mechanics.boat_loads import BoatLoads, OpenGatePost, SpanPush
+from geom.mechanics.falls import Fall
+from geom.mechanics.post_loads import PostLoad
+from geom.placement.eyes import EyeVerdict
+from geom.placement.holes import Clearance
+from geom.placement.summary import HoleSummary, PostSummary
+from geom.placement.symmetry import GateLevel, Pair
+from geom.refit import Refit
+from geom.rigging.alternatives import Alternative
+from geom.rigging.budget import Budget
+from geom.rigging.fit import BuryFit
+from geom.rigging.lengths import Term
+from geom.rigging.settings import Setting
+from geom.rigging.summary import RunSummary
+from geom.rigging.threading_plan import ThreadingPlan
+from geom.rigging.work import RunWork, Station
+from geom.rules.cautions import CAUTIONS, SHEET_CAUTION
+from geom.rules.finding import ORDER, Finding
+from geom.tables.field import Field, field
+
+FORMAT = 2
+DECIMALS = 6
+
+
+@dataclass(frozen=True)
+class Check:
+    """The whole of check.json."""
+
+    format: int
+    caution: str
+    boat: Identity
+    runs: tuple[RunSummary, ...]
+    posts: tuple[PostSummary, ...]
+    holes: tuple[HoleSummary, ...]
+    gates: tuple[GateLevel, ...]
+    pairs: tuple[Pair, ...]
+    loads: BoatLoads
+    findings: tuple[Finding, ...]
+    cautions: tuple[str, ...]
+
+
+# Which values of each kind of result leave, in their order.
+SHOWN: dict[type, str] = {
+    Check: "format caution boat runs posts holes gates pairs loads findings cautions",
+    Identity: "name survey revision date file file_sha256 data_sha256 notes",
+    RunSummary: """
+        run.id run.side run.level from_ to line through=run.passages.hole.id run.spans spans.lowest_above_edge
+        work.lengths.path work.lengths.stack terminal_deductions=stack.deductions work.lengths.finished work.cut
+        stack.shorten stack.lengthen leading_end=eyes.leading made_on_board work""",
+    RunWork: """
+        lengths.marked lengths.cut_min lengths.cut_max lengths.terms alternatives stations threading=plan buries=fit
+        budget settings""",
+    Term: "name value",
+    Alternative: "finished max_diameter=diameter joins",
+    Station: "at mark=what place",
+    ThreadingPlan: """
+        bench_ends=bench on_board_end=in_place direction from_point to_point possible slide_on=slide_on.item tools""",
+    BuryFit: "needs apart fits",
+    Budget: "combined bias shorten lengthen needed_shorten needed_lengthen verdict",
+    Setting: "end fitting family min=minimum planned max=maximum thread_showing=showing thread hand",
+    PostSummary: """
+        post.id post.side foot_x=post.foot.0 foot_y=post.foot.1 foot_z=post.foot.2 lean_out=post.lean
+        rake_aft=post.rake post.tilt
+        height_upper=upper.height.above_foot height_middle=middle.height.above_foot
+        height_lower=lower.height.above_foot height_upper_above_edge=upper.height.above_edge
+        height_middle_above_edge=middle.height.above_edge height_lower_above_edge=lower.height.above_edge
+        opening plate_out=post.plate.out plate_aft=post.plate.aft plate_total=post.plate.total
+        post.offset_out_from_plate_at_600 post.offset_aft_from_plate_at_600
+        post.offset_out_from_plumb_at_600 post.offset_aft_from_plumb_at_600""",
+    HoleSummary: """
+        hole.id post=post.id hole.level line.run x=hole.centre.0 y=hole.centre.1 z=hole.centre.2 hole.along
+        hole.diameter direction axis_basis=drilling.basis line.passage.turn line.passage.turn_in_plan
+        drilling.clocking drilling.tilt line.on_axis.free_angle line.on_axis.clear line.if_square eye""",
+    Clearance: "line_angle free_angle clear touches_both_lips",
+    EyeVerdict: "verdict needs has factor source",
+    GateLevel: "id=gate level hole_to_hole clear",
+    Pair: "name quantity starboard port difference",
+    BoatLoads: "pushes posts open_gates=gate_posts falls",
+    SpanPush: """
+        run span=number length tension_while_loaded=while_loaded needed_lower=needed.lower needed_upper=needed.upper
+        permitted_slack=needed.slack verdict expected_sag_free=expected.free expected_sag_locked=expected.locked""",
+    PostLoad: """
+        id force_outboard=force_side force_aft=force_fore_aft moment_at_foot=moment stress
+        proof_stress_utilisation=yield_share state""",
+    OpenGatePost: """
+        gate post=as_built.id as_built.moment as_built.state moment_unbraced=unbraced.moment
+        state_unbraced=unbraced.state hook_post""",
+    Fall: """
+        run span=number place person=person.name line.force tension=line.loaded.greatest deflection=line.loaded.sag
+        weakest_link=links.governing.link.name weakest_link_utilisation=links.governing.share
+        first_post_collapses_at=collapse.force reached""",
+    Finding: """
+        id run post document edition clause subject quantity measured limit limit_as_printed=printed unit margin
+        uncertainty verdict would_be=would where binding confidence=sure waiver""",
+}  # fmt: skip
+
+# What is said in words, after the values of its kind: the one place that asks for a sentence.
+_TEXT: dict[str, Any] = {"type": "string"}
+_TEXTS: dict[str, Any] = {"type": "array", "items": _TEXT}
+WORDED: dict[type, dict[str, tuple[dict[str, Any], Callable[[Any], str | tuple[str, ...] | None]]]] = {
+    RunSummary: {"reason": (_TEXT, lambda run: run.eyes.reason)},
+    RunWork: {
+        "missing": (_TEXTS, lambda work: work.lengths.missing),
+        "refused": ({"type": ["string", "null"]}, lambda work: work.refused),
+    },
+    Term: {"formula": (_TEXT, lambda term: term.formula)},
+    Alternative: {
+        "what": (_TEXT, lambda other: other.what),
+        "figures": (_TEXT, lambda other: other.figures),
+        "to_check": (_TEXT, lambda other: other.to_check),
+    },
+    ThreadingPlan: {
+        "reason": (_TEXT, lambda plan: plan.reason),
+        "steps": (_TEXTS, lambda plan: plan.steps),
+        "captive": (_TEXTS, lambda plan: plan.captive),
+    },
+    Budget: {"note": (_TEXT, lambda budget: budget.text)},
+    BoatLoads: {"missing": (_TEXTS, lambda loads: loads.missing)},
+    PostLoad: {"note": (_TEXT, lambda post: post.words)},
+    Finding: {"note": (_TEXT, lambda finding: finding.note)},
+}
+
+
+def check_report(refit: Refit, decimals: int = DECIMALS) -> dict[str, Any]:
+    """Return everything that `check` states, in millimetres, degrees, newtons and newton metres.
+
+    Args:
+        refit: the boat worked out.
+        decimals: to which numbers are rounded.
+    """
+    check = Check(
+        format=FORMAT,
+        caution=SHEET_CAUTION,
+        boat=refit.loaded.identity,
+        runs=refit.runs,
+        posts=refit.posts,
+        holes=refit.holes,
+        gates=refit.placed.gate_levels,
+        pairs=refit.placed.pairs,
+        loads=refit.loads,
+        findings=worst_first(refit.findings),
+        cautions=CAUTIONS,
+    )
+    shown: dict[str, Any] = _shown(check, decimals)
+    return shown
+
+
+def json_bytes(report: dict[str, Any]) -> bytes:
+    """Return the report as JSON text, keys in their order."""
+    return (json.dumps(report, indent=1, ensure_ascii=False, allow_nan=False) + "\n").encode("utf-8")
+
+
+def json_schema() -> dict[str, Any]:
+    """Return the schema of check.json; it lets keys be added."""
+    kinds = {kind.__name__: _object_schema(kind) for kind in SHOWN if kind is not Check}
+    return {
+        "$schema": "https://json-schema.org/draft/2020-12/schema",
+        "title": "check.json of toerail",
+        **_object_schema(Check),
+        "$defs": kinds,
+    }
+
+
+def worst_first(findings: tuple[Finding, ...]) -> tuple[Finding, ...]:
+    """Return findings by verdict, the worst first, and by the share of the limit that is missed."""
+    return tuple(sorted(findings, key=lambda finding: (ORDER.index(finding.verdict), _spare(finding), finding.id)))
+
+
+def _spare(finding: Finding) -> float:
+    if finding.margin is None or not finding.limit:
+        return 0.0
+    return finding.margin / abs(finding.limit)
+
+
+def _fields(kind: type) -> Iterator[Field]:
+    return (field(kind, path) for path in SHOWN[kind].split())
+
+
+def _shown(value: Any, decimals: int) -> Any:
+    """Return a result as plain mappings, lists, words and rounded numbers, without a minus zero."""
+    if isinstance(value, float):
+        return round(value, decimals) + 0.0
+    if type(value) is tuple:
+        return [_shown(one, decimals) for one in value]
+    if not is_dataclass(value):
+        return value
+    kind = type(value)
+    shown = {one.key: _shown(one.read(value), decimals) for one in _fields(kind)}
+    return shown | {key: _shown(word(value), decimals) for key, (_, word) in WORDED.get(kind, {}).items()}
+
+
+def _object_schema(kind: type) -> dict[str, Any]:
+    properties = {one.key: _field_schema(one) for one in _fields(kind)}
+    properties |= {key: schema for key, (schema, _) in WORDED.get(kind, {}).items()}
+    return {"type": "object", "properties": properties, "required": list(properties)}
+
+
+def _field_schema(one: Field) -> dict[str, Any]:
+    schema = _type_schema(one.hint)
+    # In a tuple it is the single value that may be missing: no tuple of results is left out.
+    if one.optional:
+        schema = {"anyOf": [schema, {"type": "null"}]}
+    return {"type": "array", "items": schema} if one.many else schema
+
+
+def _type_schema(hint: Any) -> dict[str, Any]:
+    if get_origin(hint) is Literal:
+        return {"enum": list(get_args(hint))}
+    if get_origin(hint) in (Union, UnionType):
+        return {"enum": [word for part in get_args(hint) for word in get_args(part)]}
+    if hint in SHOWN:
+        return {"$ref": f"#/$defs/{hint.__name__}"}
+    return {"type": {bool: "boolean", int: "integer", float: "number", str: "string"}[hint]}
