@@ -70,7 +70,7 @@ def random_data(seed: int) -> dict[str, Any]:
             }
         },
         "fittings": {
-            "lashing": {"family": "lashing", "length": {"planned": make.length(60.0), "most": make.length(100.0)}}
+            "lashing": {"family": "lashing", "length": {"planned": make.length(60.0), "max": make.length(100.0)}}
         },
         "runs": [run for _, _, _, runs in sides for run in runs],
     }

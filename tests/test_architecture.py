@@ -52,7 +52,7 @@ def test_the_developers_page_shows_the_layers_in_force():
 @pytest.mark.parametrize("module", MODULES, ids=lambda path: str(path.relative_to(ROOT)))
 def test_files_are_small_and_say_what_they_are(module):
     text = module.read_text("utf-8")
-    assert len(text.splitlines()) <= 400, "over 400 lines is usually two subjects"
+    assert len(text.splitlines()) <= 400, "a file of over 400 lines usually has two subjects"
     if text.strip():
         assert ast.get_docstring(ast.parse(text)), "no line that says what this file is"
 

@@ -214,7 +214,7 @@ def cards_at_odds(sheets, worked_out):
         budget = work.budget
         for key in ("shorten", "lengthen"):
             text = stands.get(f"budget:{run}:{key}", "?.")
-            wants, has = getattr(budget, f"wants_{key}") / fmt.mm, getattr(budget, key)
+            wants, has = getattr(budget, f"needed_{key}") / fmt.mm, getattr(budget, key)
             required_by, _, there = text.partition(" of " if has is not None else ";")
             if not shows(required_by, wants, fmt.decimals):
                 wrong.append(f"budget:{run}:{key} {text}")
@@ -373,7 +373,7 @@ def pointer_of(worked_out, work, step):
             size = worked_out.boat.fittings[names[0]].length
             minimum, planned, maximum = (
                 "not stated" if v is None else f"{v / fmt.mm:.{fmt.decimals}f}"
-                for v in (size.minimum, size.planned, size.maximum)
+                for v in (size.min, size.planned, size.max)
             )
             return f": {planned} {fmt.unit} pin to pin ({minimum} to {maximum})"
     if step.marks:
