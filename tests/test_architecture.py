@@ -50,7 +50,7 @@ def test_the_developers_page_shows_the_layers_in_force():
 
 
 @pytest.mark.parametrize("module", MODULES, ids=lambda path: str(path.relative_to(ROOT)))
-def test_files_are_small_and_say_what_they_are(module):
+def test_files_have_one_subject_and_say_what_it_is(module):
     text = module.read_text("utf-8")
     assert len(text.splitlines()) <= 400, "a file of over 400 lines usually has two subjects"
     if text.strip():

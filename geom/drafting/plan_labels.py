@@ -1,7 +1,8 @@
-"""The row of names and eye signs inboard of each post and rail on the deck plan."""
+"""The row of names and eye symbols inboard of each post and rail on the deck plan."""
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
@@ -17,7 +18,7 @@ from geom.refit import Refit
 SIDES: tuple[Side, Side] = ("S", "P")
 _LABEL_GAP = 3.2
 _ID_HEIGHT = 2.5
-# The eye signs stand smaller than in tables, so that they are not taken for fittings.
+# The eye symbols are smaller than in tables, so that they are not mistaken for fittings.
 _SIGN_SIZE = 0.75
 _SIGN_PITCH = 8.8
 _SIGN_OFF = 2.0
@@ -28,9 +29,10 @@ GATE_TEXT = 16.2
 
 @dataclass(frozen=True)
 class Label:
-    """What stands inboard of a post or of a rail's eyes: its name, its eye signs, where it belongs along X [mm].
+    """The label inboard of a post or of a rail's eyes: its text, its eye symbols, its preferred X [mm].
 
-    `near` is how near the centreline the thing itself comes [mm]. A sign is its level and its hole.
+    `near` is the smallest distance of the post or eyes from the centreline [mm]. A symbol is given by level
+    and hole.
     """
 
     name: str
@@ -41,17 +43,25 @@ class Label:
 
     @property
     def width(self) -> float:
-        """How wide it stands on paper [mm]."""
+        """Width on paper [mm]."""
         return max(text_width(self.text, _ID_HEIGHT), len(self.signs) * _SIGN_PITCH)
 
     @property
     def height(self) -> float:
-        """How tall it stands on paper [mm]."""
+        """Height on paper [mm]."""
         return 7.9 if self.signs else _ID_HEIGHT
 
 
 def label_items(refit: Refit, side: Side, mm: float, low: float, high: float) -> list[Item]:
-    """Return names and eye signs in a row inboard of each post and rail, moved along where they would touch."""
+    """Return names and eye symbols in a row inboard of each post and rail, moved along where they would touch.
+
+    Args:
+        refit: the boat as calculated.
+        side: of the boat.
+        mm: boat millimetres to one paper millimetre.
+        low: smallest X of labels [boat mm].
+        high: largest X of labels [boat mm].
+    """
     items: list[Item] = []
     inward = -side_sign(side)
     for label, centre, inner in label_places(refit, side, mm, low, high):
@@ -71,13 +81,13 @@ def label_items(refit: Refit, side: Side, mm: float, low: float, high: float) ->
 
 
 def labels_clear(refit: Refit, mm: float, low: float, high: float) -> bool:
-    """Return whether the labels of both sides stay off the centreline at a scale.
+    """Return whether the labels of both sides are clear of the centreline at a scale.
 
     Args:
-        refit: the boat worked out.
+        refit: the boat as calculated.
         mm: boat millimetres to one paper millimetre.
-        low: least X that labels may reach [boat mm].
-        high: greatest X that labels may reach [boat mm].
+        low: smallest X of labels [boat mm].
+        high: largest X of labels [boat mm].
     """
     gated = {post for gate in refit.placed.gates.values() for post in gate.posts}
     for side in SIDES:
@@ -89,7 +99,15 @@ def labels_clear(refit: Refit, mm: float, low: float, high: float) -> bool:
 
 
 def label_places(refit: Refit, side: Side, mm: float, low: float, high: float) -> list[tuple[Label, float, float]]:
-    """Return each label of a side with its centre along X [paper mm] and where its inner face is [mm]."""
+    """Return each label of a side with its centre along X [paper mm] and the distance of its inner face [mm].
+
+    Args:
+        refit: the boat as calculated.
+        side: of the boat.
+        mm: boat millimetres to one paper millimetre.
+        low: smallest X of labels [boat mm].
+        high: largest X of labels [boat mm].
+    """
     labels = _labels(refit, side)
     widths = [label.width for label in labels]
     centres = spread([label.x / mm for label in labels], widths, 1.5, low / mm, high / mm)
@@ -102,7 +120,7 @@ def label_places(refit: Refit, side: Side, mm: float, low: float, high: float) -
 def _labels(refit: Refit, side: Side) -> list[Label]:
     """Return the labels of a side from forward to aft."""
     posts = [post for post in refit.placed.posts.values() if post.side == side]
-    found = [
+    labels = [
         Label(
             name=post.id,
             text=post.id,
@@ -115,22 +133,22 @@ def _labels(refit: Refit, side: Side) -> list[Label]:
     for rail in ("pulpit", "pushpit"):
         eyes = [eye for eye in refit.boat.eyes if eye.on == rail and eye.id[0] == side]
         if eyes:
-            x = sum(eye.at[0] for eye in eyes) / len(eyes)
+            x = math.fsum(eye.at[0] for eye in eyes) / len(eyes)
             near = min(abs(eye.at[1]) for eye in eyes)
-            found.append(Label(f"{side}-{rail}", rail.upper(), x, near))
-    return sorted(found, key=lambda label: label.x)
+            labels.append(Label(f"{side}-{rail}", rail.upper(), x, near))
+    return sorted(labels, key=lambda label: label.x)
 
 
 def _inner(refit: Refit, side: Side, label: Label, at: float, half: float) -> float:
-    """Return how near the centreline the lines, the edge and the thing itself come along a label."""
-    found = [label.near]
+    """Return the smallest distance of lines, deck edge and the labelled part from the centreline along a label [mm]."""
+    distances = [label.near]
     chains: list[Sequence[tuple[float, float, float]]] = [
         run.points for run in refit.placed.runs.values() if run.side == side
     ]
     for chain in (*chains, refit.boat.edge(side)):
-        found += [abs(y) for x, y, _ in chain if at - half <= x <= at + half]
-        found += [abs(y) for y in (edge_y(tuple(chain), x) for x in (at - half, at + half)) if y is not None]
-    return min(found)
+        distances += [abs(y) for x, y, _ in chain if at - half <= x <= at + half]
+        distances += [abs(y) for y in (edge_y(tuple(chain), x) for x in (at - half, at + half)) if y is not None]
+    return min(distances)
 
 
 def _signs_of(refit: Refit, post: PlacedPost) -> list[tuple[Level, str]]:

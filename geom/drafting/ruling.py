@@ -1,7 +1,8 @@
-"""Tables on paper: columns as wide as their text, or lists whose long texts break over lines; how both flow."""
+"""Tables on paper: columns sized to their text, or lists with wrapped text; both flow over areas and sheets."""
 
 from __future__ import annotations
 
+import math
 import re
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
@@ -16,7 +17,7 @@ from geom.tables import cells
 
 LETTERING = 2.5
 PITCH = 4.6
-# Beside the text of a cell, both sides together: the drafting margin and a hair.
+# Margin of a cell, both sides together, slightly over the drafting margin [mm].
 _BESIDE = 2.3
 TITLE_LETTERING = 3.5
 _LINE_PITCH = 3.8
@@ -24,7 +25,7 @@ _PADDING = 1.3
 _MARGIN = 1.2
 _TITLE_PITCH = 6.5
 _LAYER = "TABLE"
-# Stands for a blank at which no line is broken.
+# A non-breaking space: no line is broken there.
 KEPT = "\u00a0"
 _WORDS = re.compile(rf"(?:[^\s]|{KEPT})+")
 _GROUP_HEIGHT = LETTERING + 2.0 * _PADDING
@@ -32,7 +33,7 @@ _GROUP_HEIGHT = LETTERING + 2.0 * _PADDING
 
 @dataclass(frozen=True)
 class ListColumn:
-    """A column: its heading, its share of the list's width, and where its texts stand."""
+    """A column: heading, share of the list's width, alignment of its text."""
 
     head: str
     share: float
@@ -41,9 +42,9 @@ class ListColumn:
 
 @dataclass(frozen=True)
 class RuledList:
-    """A list of rows; `least` is a row's least height [mm], for lists that are written into.
+    """A list of rows; `minimum` is the smallest height of a row [mm], for lists to be filled in by hand.
 
-    `groups` are headings over several columns each, from the left, with how many columns they stand over.
+    `groups` are headings over several columns each, from the left, with the number of columns.
     """
 
     title: str
@@ -55,13 +56,13 @@ class RuledList:
 
 
 def broken(text: str, room: float, height: float = LETTERING) -> tuple[str, ...]:
-    """Return a text in lines that are no wider than a room; a word wider alone is broken, at a hyphen if it has one.
+    """Return a text wrapped to a width; a longer word is broken, at a hyphen if it has one.
 
-    What KEPT joins is one word, and is written with blanks.
+    KEPT joins words; it is written as a space.
 
     Args:
-        text: what to write.
-        room: greatest width of a line [mm].
+        text: the text.
+        room: largest width of a line [mm].
         height: of the lettering [mm].
     """
     lines = [""]
@@ -83,7 +84,7 @@ def broken(text: str, room: float, height: float = LETTERING) -> tuple[str, ...]
 
 
 def _width(text: str, height: float) -> float:
-    """Return how wide a text runs as it is drawn, with blanks in the place of KEPT [mm]."""
+    """Return the width of a text as drawn, with spaces for KEPT [mm]."""
     return lettering.width(text.replace(KEPT, " "), height)
 
 
@@ -92,10 +93,10 @@ def flow(
 ) -> tuple[tuple[Item, ...], ...]:
     """Return the items of each sheet: lists one below the other through a sheet's areas, then on further sheets.
 
-    A list that is broken off repeats its title and headings; a title never stands alone at the foot.
+    A continued list repeats its title and headings; a title is never alone at the foot.
 
     Args:
-        lists: what to set.
+        lists: the lists.
         areas: the areas of one sheet in their order, the same on every sheet [mm].
         gap: between two lists [mm].
         first: the areas of the first sheet where they differ [mm].
@@ -129,7 +130,7 @@ def flow(
 
 
 def _fitting(ruled: RuledList, start: int, width: float, height: float) -> int:
-    """Return how many rows from a first one on fit under title and headings; a lone first row of many does not."""
+    """Return the number of rows from a first one on that fit under title and headings; not a single one of many."""
     room = height - _head_height(ruled, width)
     count = 0
     for row in ruled.rows[start:]:
@@ -145,12 +146,12 @@ def _fitting(ruled: RuledList, start: int, width: float, height: float) -> int:
 
 
 def list_height(ruled: RuledList, width: float) -> float:
-    """Return how tall a list stands at a width [mm]."""
-    return _head_height(ruled, width) + sum(_row_height(ruled, row, width) for row in ruled.rows)
+    """Return the height of a list at a width [mm]."""
+    return _head_height(ruled, width) + math.fsum(_row_height(ruled, row, width) for row in ruled.rows)
 
 
 def _widths(ruled: RuledList, width: float) -> list[float]:
-    whole = sum(column.share for column in ruled.columns)
+    whole = math.fsum(column.share for column in ruled.columns)
     return [width * column.share / whole for column in ruled.columns]
 
 
@@ -179,7 +180,13 @@ def _lines_height(ruled: RuledList, row: tuple[Cell, ...], width: float) -> floa
 
 
 def list_items(ruled: RuledList, at: Point, width: float) -> tuple[Item, ...]:
-    """Return a list drawn from its upper left corner down; each line of a cell carries the cell's tag."""
+    """Return a list drawn from its upper left corner down; each line of a cell has the cell's tag.
+
+    Args:
+        ruled: the list.
+        at: upper left corner [mm].
+        width: of the list [mm].
+    """
     left, top = at
     right, y = left + width, top
     items: list[Item] = []
@@ -194,7 +201,7 @@ def list_items(ruled: RuledList, at: Point, width: float) -> tuple[Item, ...]:
         rules.append((y, _LAYER))
     for index, row in enumerate((_heads(ruled), *ruled.rows)):
         tall = _lines_height(ruled, row, width) if index == 0 else _row_height(ruled, row, width)
-        # What stands in a row made tall to be written in stands half-way up.
+        # Text in a row that is tall for filling in by hand is centred.
         items += _row_items(ruled, row, left, y - (tall - _lines_height(ruled, row, width)) / 2.0, width)
         y -= tall
         rules.append((y, "TITLE" if index in (0, len(ruled.rows)) else _LAYER))
@@ -209,7 +216,7 @@ def list_items(ruled: RuledList, at: Point, width: float) -> tuple[Item, ...]:
 
 
 def _group_bounds(ruled: RuledList) -> set[int]:
-    """Return after how many columns a heavier line stands: at both edges and between groups."""
+    """Return the column indices of heavier lines: both edges and between groups."""
     return {0, len(ruled.columns), *accumulate(count for _, count in ruled.groups)}
 
 
@@ -234,9 +241,9 @@ def _row_items(ruled: RuledList, row: tuple[Cell, ...], left: float, top: float,
 
 @dataclass(frozen=True)
 class Ruled:
-    """A table before it has a place: a heading for each column, rows of tagged cells, the whole width wanted.
+    """A table before it is placed: a heading for each column, rows of tagged cells, preferred width over all [mm].
 
-    Columns take the width of their text; what is left of the wanted width is shared out evenly. `pitch` is the
+    Columns have the width of their text; the rest of the preferred width is divided evenly. `pitch` is the
     height of a row [mm].
     """
 
@@ -249,7 +256,11 @@ class Ruled:
 
     @property
     def widths(self) -> tuple[float, ...]:
-        """The width of each column [mm]."""
+        """Width of each column [mm].
+
+        Raises:
+            GeometryError: the columns are wider than the table.
+        """
         columns = range(len(self.head) or len(self.rows[0]))
         minimum = [
             max(
@@ -260,14 +271,16 @@ class Ruled:
             for index in columns
         ]
         wanted = max(self.width or 0.0, lettering.width(self.title, LETTERING) + _BESIDE)
-        spare = (wanted - sum(minimum)) / len(minimum)
-        if spare < 0.0 and self.width is not None and sum(minimum) > self.width + 1e-6:
-            raise GeometryError(f"table {self.title!r} of {sum(minimum):.1f} mm does not go into {self.width:.1f} mm")
+        spare = (wanted - math.fsum(minimum)) / len(minimum)
+        if spare < 0.0 and self.width is not None and math.fsum(minimum) > self.width + 1e-6:
+            raise GeometryError(
+                f"table {self.title!r} of {math.fsum(minimum):.1f} mm does not go into {self.width:.1f} mm"
+            )
         return tuple(size + max(0.0, spare) for size in minimum)
 
     @property
     def height(self) -> float:
-        """How tall the table stands [mm]."""
+        """Height of the table [mm]."""
         return (bool(self.title) + bool(self.head) + len(self.rows)) * self.pitch
 
     def at(self, corner: Point) -> Table:
@@ -276,7 +289,13 @@ class Ruled:
 
 
 def cell(text: str, tag: str = "", across: Across = "right") -> Cell:
-    """Return a cell, to the right as numbers stand."""
+    """Return a cell, aligned right by default as for numbers.
+
+    Args:
+        text: of the cell.
+        tag: id that it is checked by.
+        across: alignment.
+    """
     return Cell(text, tag, across)
 
 
@@ -303,13 +322,13 @@ def from_results(table: Results, fmt: LengthFormat, keys: Sequence[str], width: 
 
 
 def facts(title: str, rows: Sequence[tuple[str, str, str]], tag: str, width: float | None = None) -> Ruled:
-    """Return a table of two columns: what, and its value with the id it is checked by.
+    """Return a table of two columns: label, and value with the id it is checked by.
 
     Args:
         title: over the table.
         rows: label, value, tag of the value.
         tag: of the table.
-        width: the whole width [mm], by the text where None.
+        width: over all [mm], None for that of the text.
     """
     texts = tuple((Cell(label), Cell(value, mark)) for label, value, mark in rows)
     return Ruled(title, (), texts, tag, width)
@@ -318,16 +337,16 @@ def facts(title: str, rows: Sequence[tuple[str, str, str]], tag: str, width: flo
 def flow_ruled(
     tables: Sequence[Ruled], space: Rect, gap: float, first: Rect | None = None
 ) -> Iterator[tuple[Table, ...]]:
-    """Yield the tables page by page from the top down, cut between rows where a page ends.
+    """Yield the tables page by page from the top down, split between rows where a page ends.
 
     Args:
-        tables: in order; a table that goes on says so in its title.
+        tables: in order; the title of a continued table says so.
         space: the same on each page [mm].
         gap: between two tables [mm].
-        first: the space of the first page where it is another one.
+        first: the space of the first page where it differs [mm].
 
     Raises:
-        GeometryError: a page does not hold a heading and one row.
+        GeometryError: a page has no room for a heading and one row.
     """
     page: list[Table] = []
     page_space = first or space

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable, Sequence
 from dataclasses import replace
 from itertools import zip_longest
@@ -47,7 +48,7 @@ def tables_shown(refit: Refit, room: float) -> tuple[str, ...] | None:
         "runs": len(refit.placed.runs),
     }
     for shown in _CHOICES:
-        tall = sum((rows[name] + 2) * PITCH + GAP for name in shown)
+        tall = math.fsum((rows[name] + 2) * PITCH + GAP for name in shown)
         if tall + _LEFT_OUT * (len(_ORDER) - len(shown)) <= room:
             return shown
     return None
@@ -120,7 +121,7 @@ def _eyes(refit: Refit, at: tuple[float, float], width: float) -> Table:
     shares = (26.0, 16.0, 16.0, 16.0) * 2
     return Table(
         at=at,
-        widths=tuple(width * share / sum(shares) for share in shares),
+        widths=tuple(width * share / math.fsum(shares) for share in shares),
         head=plan_words.EYE_HEADS * 2,
         rows=tuple(tuple(eye_cell for eye in pair for eye_cell in _eye_cells(eye, fmt)) for pair in rows),
         pitch=PITCH,
