@@ -17,16 +17,16 @@ if TYPE_CHECKING:
     from geom.boat.file import load_boat as load_boat
     from geom.errors import InputError as InputError
     from geom.errors import ToerailError as ToerailError
+    from geom.export import check_report as check_report
     from geom.refit import Refit as Refit
     from geom.refit import read_refit as read_refit
-    from geom.report import check_report as check_report
     from geom.sheets import drawing_set as drawing_set
 
 _HOMES = {
     "InputError": "geom.errors",
     "Refit": "geom.refit",
     "ToerailError": "geom.errors",
-    "check_report": "geom.report",
+    "check_report": "geom.export",
     "drawing_set": "geom.sheets",
     "load_boat": "geom.boat.file",
     "read_refit": "geom.refit",

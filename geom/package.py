@@ -7,16 +7,15 @@ import json
 import re
 import unicodedata
 from collections.abc import Callable, Sequence
-from pathlib import PurePath
 from typing import TYPE_CHECKING
 
-from geom import tables as schedules
 from geom.errors import Fault, InputError
+from geom.export import check_report, json_bytes
 from geom.figure import Sheet
 from geom.files import MANIFEST, SUMS, sums
 from geom.refit import Refit
-from geom.report import check_report, json_bytes
 from geom.sheets import drawing_set
+from geom.tables import csv_bytes, every_table
 
 if TYPE_CHECKING:
     from geom.render.dxf_frame import YardFrame
@@ -24,12 +23,6 @@ if TYPE_CHECKING:
     from geom.solids.step import Schema
 
 MANIFEST_FORMAT = 1
-# The schedules of geometry and loads; those of the line work come beside them.
-_SCHEDULES = (
-    schedules.posts, schedules.holes, schedules.runs, schedules.spans, schedules.gates, schedules.pairs,
-    schedules.set_tensions, schedules.push_tests, schedules.post_loads, schedules.open_gates, schedules.bases,
-    schedules.rail_eyes, schedules.falls, schedules.push_limits,
-)  # fmt: skip
 Progress = Callable[[str], None]
 
 
@@ -163,9 +156,8 @@ def full_size_files(refit: Refit, progress: Progress) -> dict[str, bytes]:
 
 
 def schedule_files(refit: Refit) -> dict[str, bytes]:
-    """Return every schedule that has rows as CSV."""
-    made = [make(refit) for make in _SCHEDULES] + list(schedules.work_schedules(refit))
-    return {f"{schedule.name}.csv": schedules.csv_bytes(schedule) for schedule in made if schedule.rows}
+    """Return every table that has rows as CSV."""
+    return {f"{table.name}.csv": csv_bytes(table) for table in every_table(refit)}
 
 
 def package_files(
@@ -207,15 +199,16 @@ def with_manifest(
 ) -> dict[str, bytes]:
     """Return files in the order of their names, after them a manifest of sizes and hashes, and SHA256SUMS."""
     ordered = dict(sorted(files.items()))
+    boat = refit.loaded.identity
     manifest = {
         "format": MANIFEST_FORMAT,
         "tool": "toerail",
         "tool_version": version,
-        "boat": refit.boat.boat.name,
-        "revision": refit.boat.revision.mark,
-        "boat_file": PurePath(refit.loaded.source).name,
-        "boat_file_sha256": refit.loaded.file_sha256,
-        "data_sha256": refit.loaded.data_sha256,
+        "boat": boat.name,
+        "revision": boat.revision,
+        "boat_file": boat.file,
+        "boat_file_sha256": boat.file_sha256,
+        "data_sha256": boat.data_sha256,
         "solids": "written" if solids else "left out on request",
         "files": [
             {"file": name, "size": len(data), "sha256": hashlib.sha256(data).hexdigest()}

@@ -18,8 +18,10 @@ from geom.placement.holes import Drilling, drilling, hole_height, in_hole, span_
 from geom.placement.place import PlacedPost, PlacedRun, place_post, place_run
 from geom.placement.placed import LineInHole, Placed
 from geom.placement.stack import stack
+from geom.placement.summary import HoleSummary, PostSummary, hole_summary, post_summary
 from geom.placement.symmetry import eye_pairs, place_gate, post_pairs, run_pairs
 from geom.remark import Remark
+from geom.rigging.summary import RunSummary, run_summary
 from geom.rigging.work import LineWork, line_work
 from geom.rules.applied import check
 from geom.rules.finding import Finding
@@ -44,6 +46,21 @@ class Refit:
     def boat(self) -> Boat:
         """What the file says, in boat axes."""
         return self.loaded.boat
+
+    @cached_property
+    def runs(self) -> tuple[RunSummary, ...]:
+        """Each run with all that follows from it, in the file's order."""
+        return tuple(run_summary(self.placed, work) for work in self.work.runs.values())
+
+    @cached_property
+    def posts(self) -> tuple[PostSummary, ...]:
+        """Each post with its holes by level, in the file's order."""
+        return tuple(post_summary(self.placed, post) for post in self.placed.posts.values())
+
+    @cached_property
+    def holes(self) -> tuple[HoleSummary, ...]:
+        """Each hole with its post and with the line in it, in the file's order."""
+        return tuple(hole_summary(self.placed, post, hole) for post, hole in self.placed.holes())
 
     @cached_property
     def loads(self) -> BoatLoads:

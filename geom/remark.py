@@ -46,6 +46,11 @@ class Remark:
 Stated = str | Remark
 
 
+def one_sentence(*parts: Remark) -> Remark:
+    """Return several remarks as one, a sentence with semicolons."""
+    return Remark("joined", parts=parts)
+
+
 def _codes(value: Value) -> frozenset[str]:
     if isinstance(value, Remark):
         return value.codes()

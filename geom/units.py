@@ -12,15 +12,47 @@ from dataclasses import dataclass
 from fractions import Fraction
 from functools import cache
 from importlib import resources
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Annotated
 
 if TYPE_CHECKING:
     import pint
 
-Mm = float
-N = float
-MPa = float
-Rad = float
+
+@dataclass(frozen=True)
+class Unit:
+    """The unit in which a value leaves the program: its ending in a key, its symbol, how many of it the held unit is.
+
+    An empty ending is of a plain number: a ratio, money, or a value whose unit stands beside it.
+    """
+
+    ending: str = ""
+    symbol: str = ""
+    factor: float = 1.0
+
+
+MM = Unit("mm", "mm")
+DEG = Unit("deg", "deg", 180.0 / math.pi)
+NEWTON = Unit("n", "N")
+NEWTON_METRE = Unit("nm", "N m", 1e-3)
+MEGAPASCAL = Unit("mpa", "MPa")
+GRAM = Unit("g", "g")
+YEAR = Unit("years", "years")
+RATIO = Unit()
+CURRENCY = Unit()
+STATED = Unit()
+
+# What a float is held in, on the fields of results: the annotation carries the unit that it leaves in.
+Mm = Annotated[float, MM]
+Rad = Annotated[float, DEG]
+N = Annotated[float, NEWTON]
+NMm = Annotated[float, NEWTON_METRE]
+MPa = Annotated[float, MEGAPASCAL]
+Gram = Annotated[float, GRAM]
+Years = Annotated[float, YEAR]
+Ratio = Annotated[float, RATIO]
+Money = Annotated[float, CURRENCY]
+# In the unit that its object names beside it.
+InItsUnit = Annotated[float, STATED]
 
 
 @dataclass(frozen=True)

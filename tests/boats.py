@@ -7,9 +7,8 @@ from functools import cache
 from pathlib import Path
 from typing import Any
 
-from geom.contract import CheckReport
+from geom.export import check_report
 from geom.refit import Refit, read_refit
-from geom.report import check_report
 
 ROOT = Path(__file__).parent.parent
 BOATS = ROOT / "templates" / "boats"
@@ -28,7 +27,7 @@ def boat_of_all_families() -> Refit:
 
 
 @cache
-def report_of(name: str) -> CheckReport:
+def report_of(name: str) -> dict[str, Any]:
     return check_report(refit_of(name))
 
 

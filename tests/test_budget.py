@@ -78,7 +78,7 @@ def test_a_skewed_case_is_found_and_said():
     assert "budget-skewed" in codes(work, "S-G-U", "notice")
     assert found.combined > 2.0 * found.linear_combined
     assert found.bias > 5.0
-    assert found.wants_lengthen == found.wants_shorten == pytest.approx(found.combined + found.bias)
+    assert found.needed_lengthen == found.needed_shorten == pytest.approx(found.combined + found.bias)
     placed = place(rough_heights())
     chain = chain_of(placed.boat, placed.posts, placed.runs["S-G-U"], plus_minus(placed.boat))
     drawn = simulate(chain, found.shares[1:], seed=99)
@@ -107,11 +107,11 @@ def test_the_verdict_is_by_what_is_left_each_way(minimum, maximum, kind):
     assert worded(found.says).startswith(said[kind])
 
 
-def test_wire_still_beds_in_and_wants_shortening():
+def test_wire_still_beds_in_and_needed_shortening():
     """1x19: 0.10 to 0.25 % of 5325 mm (from memory, verify): 9.3 mm on average still to come."""
     found = work_of("pipwing-25").runs["S-F-U"].budget
     assert found.bedding_to_come == pytest.approx(0.00175 * 5324.9, abs=0.1)
-    assert found.wants_shorten - found.wants_lengthen == pytest.approx(found.bedding_to_come)
+    assert found.needed_shorten - found.needed_lengthen == pytest.approx(found.bedding_to_come)
 
 
 def test_bedding_in_that_nobody_stated_is_said():

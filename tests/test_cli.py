@@ -11,7 +11,7 @@ from pathlib import Path
 import jsonschema
 import pytest
 
-from geom.report import json_schema
+from geom.export import json_schema
 from tests.boats import BOATS, ROOT
 
 TOERAIL = [sys.executable, "-m", "geom"]

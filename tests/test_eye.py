@@ -52,8 +52,8 @@ def test_saltwhin_holes():
 
 def test_saltwhin_ends_made_in_place():
     runs = by_id(report_of("saltwhin-31")["runs"])
-    assert runs["S-F-U"]["made_in_place"] == runs["S-F-L"]["made_in_place"] == "start"
-    assert all(runs[run]["made_in_place"] is None for run in runs if run not in ("S-F-U", "S-F-L"))
+    assert runs["S-F-U"]["made_on_board"] == runs["S-F-L"]["made_on_board"] == "start"
+    assert all(runs[run]["made_on_board"] is None for run in runs if run not in ("S-F-U", "S-F-L"))
 
 
 def test_a_thimbled_eye_passes_no_hole_of_saltwhin():
@@ -66,7 +66,7 @@ def test_a_thimbled_eye_passes_no_hole_of_saltwhin():
 def test_the_compression_terminal_passes_no_hole_of_pipwing():
     runs, holes = report_of("pipwing-25")["runs"], report_of("pipwing-25")["holes"]
     assert {hole["eye"]["verdict"] for hole in holes} == {"in place"}
-    assert all(run["made_in_place"] is not None for run in runs)
+    assert all(run["made_on_board"] is not None for run in runs)
 
 
 def test_a_hard_end_is_never_squeezed():

@@ -110,7 +110,7 @@ def test_ends_pull_along_their_line() -> None:
 
 def test_what_is_not_known_is_said() -> None:
     boat = loads_of("pipwing-25")
-    assert any(one.code == "not_known.friction" for one in boat.not_known)
+    assert any(one.code == "not_known.friction" for one in boat.missing)
     assert all(fall.links.governing is None for fall in boat.falls)
     assert all("no breaking load stated" in use.link.source for fall in boat.falls for use in fall.links.unknown[:1])
 

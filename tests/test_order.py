@@ -17,7 +17,7 @@ from geom.purchasing.reels import Piece, reel_plan
 from geom.rigging.strength import line_strength
 from geom.rules.line_practice import line_findings
 from geom.solids.fittings import fitting_members
-from geom.tables.line_rows import TABLES
+from geom.tables.every import MAKERS
 from tests.boats import refit_of
 from tests.line_boats import boat_of, with_end, with_fitting, with_line, with_run, work_of, worked
 from tests.some import some
@@ -247,12 +247,13 @@ def test_a_line_that_is_not_in_the_file_cannot_be_compared():
 
 
 @pytest.mark.parametrize("name", ["saltwhin-31", "pipwing-25", "first-try"])
-@pytest.mark.parametrize("table", TABLES)
-def test_every_table_has_as_many_values_as_headings(name, table):
-    heads, rows = TABLES[table](refit_of(name))
-    assert len(set(heads)) == len(heads)
-    assert all(len(row) == len(heads) for row in rows)
-    assert all(value is None or isinstance(value, (str, float, int)) for row in rows for value in row)
+@pytest.mark.parametrize("make", MAKERS)
+def test_every_table_has_headings_ids_and_plain_values(name, make):
+    table = make(refit_of(name))
+    keys = [column.key for column in table.columns]
+    assert len(set(keys)) == len(keys)
+    assert len(set(table.ids)) == len(table.ids) == len(table.rows)
+    assert all(value is None or isinstance(value, (str, float, int)) for row in table.rows for value in row)
 
 
 @pytest.mark.parametrize("name", ["saltwhin-31", "pipwing-25"])

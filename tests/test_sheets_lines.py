@@ -212,7 +212,7 @@ def cards_at_odds(sheets, worked_out):
         budget = work.budget
         for key in ("shorten", "lengthen"):
             text = stands.get(f"budget:{run}:{key}", "?.")
-            wants, has = getattr(budget, f"wants_{key}") / fmt.mm, getattr(budget, key)
+            wants, has = getattr(budget, f"needed_{key}") / fmt.mm, getattr(budget, key)
             required_by, _, there = text.partition(" of " if has is not None else ";")
             if not shows(required_by, wants, fmt.decimals):
                 wrong.append(f"budget:{run}:{key} {text}")

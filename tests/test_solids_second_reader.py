@@ -23,9 +23,9 @@ import pytest
 
 from geom import resources
 from geom.boat.file import read_boat
+from geom.export import check_report, json_bytes
 from geom.parts.part import Part
 from geom.refit import Refit, refit
-from geom.report import check_report, json_bytes
 from geom.solids.assembly import Assembly, assemble
 from geom.solids.step import step_bytes
 from tests.made import parts

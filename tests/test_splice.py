@@ -13,7 +13,9 @@ from geom.boat.model import LineEnd, TakeUp, Thimble
 from geom.errors import GeometryError, InputError, OutsideTableError
 from geom.placement.eyes import thimble_goes_in
 from geom.rigging.splice import splice_recipe, take_up_of
-from geom.tables.splice_rows import HEADINGS, recipe_rows
+from geom.tables import cells
+from geom.tables.splices import splice
+from geom.units import LengthFormat
 from geom.words import worded
 
 ROPES = st.floats(2.0, 16.0)
@@ -126,9 +128,7 @@ def test_a_rule_that_is_no_rule():
 
 
 def test_rows_hold_every_mark_in_both_units():
-    rows = recipe_rows(splice_recipe(6.35, 12, 76.2))
-    assert all(len(row) == len(HEADINGS) for row in rows)
-    marks = {row[0]: row for row in rows}
+    marks = {row[0]: row for row in cells(splice(splice_recipe(6.35, 12, 76.2)), LengthFormat())}
     assert marks["tail"][2:4] == ("482.6", "19")
     assert marks["eye"][2:4] == ("558.8", "22")
     assert marks["second tuck"][3] == "3/8"

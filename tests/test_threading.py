@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 from geom.boat.model import Adjust, Anchorage, PlannedHole, SlideOn, Thimble
 from geom.purchasing.order import order_list
 from geom.rigging.making import making
-from geom.tables.line_rows import HELD_BACK, logs, threading
+from geom.tables.lines import logs, threading
 from geom.words import worded
 from tests.boats import refit_of
 from tests.line_boats import boat_of, codes, with_end, with_fitting, with_line, with_run, work_of, worked
@@ -122,11 +122,11 @@ def test_tables_of_a_line_that_is_held_back_give_it_no_steps():
     refit = refit_of("saltwhin-31")
     work = refit.work
     for make in (threading, logs):
-        rows = [row for row in make(refit)[1] if row[0] == "S-G-U"]
-        assert [HELD_BACK in row for row in rows] == [True], rows
-    (row,) = (row for row in threading(refit)[1] if row[0] == "S-G-U")
+        rows = [row for row in make(refit).rows if row[0] == "S-G-U"]
+        assert ["on hold: do not cut" in row for row in rows] == [True], rows
+    (row,) = (row for row in threading(refit).rows if row[0] == "S-G-U")
     assert row[3] == worded(work.runs["S-G-U"].refused)
-    assert [row[2] for row in threading(refit)[1] if row[0] == "S-A-U"] == steps_of(work.runs["S-A-U"].plan)
+    assert [row[2] for row in threading(refit).rows if row[0] == "S-A-U"] == steps_of(work.runs["S-A-U"].plan)
 
 
 def test_an_end_has_its_thimble_in_it_unless_it_is_drawn_through_holes():

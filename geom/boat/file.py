@@ -6,7 +6,7 @@ import hashlib
 import json
 import sys
 from dataclasses import dataclass
-from pathlib import Path
+from pathlib import Path, PurePath
 from typing import Any
 
 from pydantic import ValidationError
@@ -21,6 +21,20 @@ from geom.boat.tree import MAX_BYTES, Location, Tree, read_tree
 from geom.boat.turn import is_turned, turn
 from geom.errors import Fault, InputError
 from geom.units import decimal, in_unit
+
+
+@dataclass(frozen=True)
+class Identity:
+    """Which boat file was worked out: names, revision, and the hashes of its bytes and of its data."""
+
+    name: str
+    survey: str
+    revision: str
+    date: str
+    file: str
+    file_sha256: str
+    data_sha256: str
+    notes: tuple[str, ...]
 
 
 @dataclass(frozen=True)
@@ -39,6 +53,20 @@ class LoadedBoat:
     mirrored_from: Side | None
     echoes: tuple[Echo, ...]
     notes: tuple[str, ...]
+
+    @property
+    def identity(self) -> Identity:
+        """Which boat file this is."""
+        return Identity(
+            name=self.boat.boat.name,
+            survey=self.boat.survey,
+            revision=self.boat.revision.mark,
+            date=self.boat.revision.date,
+            file=PurePath(self.source).name,
+            file_sha256=self.file_sha256,
+            data_sha256=self.data_sha256,
+            notes=self.notes,
+        )
 
 
 def load_boat(path: str | Path) -> LoadedBoat:

@@ -78,7 +78,8 @@ def splice(
 
     from geom.boat import line_model
     from geom.rigging.splice import splice_recipe
-    from geom.tables.splice_rows import HEADINGS, recipe_rows
+    from geom.tables import cells, splices
+    from geom.units import LengthFormat
     from geom.words import worded
 
     recipe = splice_recipe(
@@ -91,10 +92,11 @@ def splice(
         throat_to_pin=None if throat is None else _length("--throat", throat),
         pin=None if pin is None else _length("--pin", pin),
     )
-    table = Table(box=box.SIMPLE_HEAD)
-    for heading in HEADINGS:
-        table.add_column(heading, justify="right" if heading in ("mm", "in") else "left", no_wrap=heading != "note")
-    for row in recipe_rows(recipe):
+    marks, table = splices.splice(recipe), Table(box=box.SIMPLE_HEAD)
+    for column in marks.columns:
+        right = column.heading in ("mm", "in")
+        table.add_column(column.heading, justify="right" if right else "left", no_wrap=column.heading != "note")
+    for row in cells(marks, LengthFormat()):
         table.add_row(*row)
     Console(width=None if sys.stdout.isatty() else 120, highlight=False).print(table)
     for warning in recipe.warnings:

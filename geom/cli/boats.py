@@ -45,7 +45,7 @@ def check(
 
     refit = read_refit(boat)
     if as_json:
-        from geom.report import check_report, json_bytes
+        from geom.export import check_report, json_bytes
 
         sys.stdout.write(json_bytes(check_report(refit)).decode("utf-8"))
     else:
@@ -242,7 +242,7 @@ def schema(
 
         sys.stdout.write(schema_text())
     elif of == "check":
-        from geom.report import json_schema
+        from geom.export import json_schema
 
         sys.stdout.write(json.dumps(json_schema(), indent=2, ensure_ascii=False) + "\n")
     else:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import textwrap
 from collections import Counter
 from collections.abc import Iterator
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from geom.refit import Refit
@@ -12,12 +13,12 @@ from geom.rules.cautions import CAUTIONS, SHEET_CAUTION
 from geom.rules.digest import Line, digest
 from geom.rules.finding import ORDER
 from geom.tables.placing import gates, holes, posts, runs, spans
-from geom.tables.schedule import Schedule, cells, numbers
+from geom.tables.table import Table, cells, numbers
 from geom.units import decimal
 from geom.words import Units, worded
 
 if TYPE_CHECKING:
-    from rich.table import Table
+    from rich.table import Table as ScreenTable
     from rich.text import Text
 
 _HIDDEN = (
@@ -28,7 +29,9 @@ _SHOWN_WITHOUT_ALL = ("fail", "cannot tell", "notice")
 _COLOURS = {"fail": "bold red", "cannot tell": "yellow", "notice": "cyan", "pass": "green"}
 
 
-def screen(refit: Refit, everything: bool, loads: bool = False, cards: bool = False) -> Iterator[str | Table | Text]:
+def screen(
+    refit: Refit, everything: bool, loads: bool = False, cards: bool = False
+) -> Iterator[str | ScreenTable | Text]:
     """Yield the lines and tables of a check in order.
 
     Args:
@@ -47,13 +50,10 @@ def screen(refit: Refit, everything: bool, loads: bool = False, cards: bool = Fa
     if everything:
         shown.insert(1, spans(refit))
     if loads:
-        from geom.tables import loads as tables
+        from geom.tables.loads import LOAD_TABLES
 
-        shown += [
-            tables.set_tensions(refit), tables.push_tests(refit), tables.post_loads(refit), tables.open_gates(refit),
-            tables.bases(refit), tables.rail_eyes(refit), tables.falls(refit), tables.push_limits(refit),
-        ]  # fmt: skip
-    yield from (_table(refit, schedule) for schedule in shown if schedule.rows)
+        shown += [make(refit) for make in LOAD_TABLES]
+    yield from (_table(refit, table) for table in shown if table.rows)
     if cards:
         for run in refit.placed.runs:
             yield from _run_card(refit, run)
@@ -64,31 +64,30 @@ def screen(refit: Refit, everything: bool, loads: bool = False, cards: bool = Fa
         if everything or _speaks_up(line):
             yield from _finding(line)
     if loads:
-        yield from (f"  not known: {worded(what)}" for what in refit.loads.not_known)
+        yield from (f"  not known: {worded(what)}" for what in refit.loads.missing)
     if not everything:
         yield "  (the tightest of each kind; --all adds spans, passes and documents for comparison, --json every place)"
     yield SHEET_CAUTION
     yield from (f"- {line}" for line in CAUTIONS)
 
 
-def _table(refit: Refit, schedule: Schedule) -> Table:
+def _table(refit: Refit, table: Table) -> ScreenTable:
     from rich import box
-    from rich.table import Table
+    from rich.table import Table as ScreenTable
 
     fmt = numbers(refit.boat)
-    table = Table(title=f"{schedule.title} ({fmt.unit}, deg)", title_justify="left", box=box.SIMPLE_HEAD)
-    shown = [index for index, column in enumerate(schedule.columns) if not column.key.startswith(_HIDDEN)]
-    for index in shown:
-        column = schedule.columns[index]
-        table.add_column(column.head, justify="left" if column.kind == "text" else "right", no_wrap=True)
-    for row in cells(schedule, fmt):
-        table.add_row(*(row[index] for index in shown))
-    return table
+    shown = replace(table, columns=tuple(one for one in table.columns if not one.key.startswith(_HIDDEN)))
+    screen_table = ScreenTable(title=f"{table.title} ({fmt.unit}, deg)", title_justify="left", box=box.SIMPLE_HEAD)
+    for column in shown.columns:
+        screen_table.add_column(column.heading, justify="left" if column.kind == "text" else "right", no_wrap=True)
+    for row in cells(shown, fmt):
+        screen_table.add_row(*row)
+    return screen_table
 
 
-def _run_card(refit: Refit, run: str) -> Iterator[str | Table]:
+def _run_card(refit: Refit, run: str) -> Iterator[str | ScreenTable]:
     """Yield one run's card: what is cut and why, the marks from one zero, the threading step by step."""
-    from geom.tables.work import work_schedule
+    from geom.tables.lines import cut_terms, stations
 
     work, fmt = refit.work.runs[run], numbers(refit.boat)
     units = Units(fmt, millimetres=True)
@@ -98,19 +97,11 @@ def _run_card(refit: Refit, run: str) -> Iterator[str | Table]:
     else:
         cut = decimal(work.cut / fmt.mm, fmt.decimals)
         yield f"RUN {run}   CUT {cut} {fmt.unit}   {worded(work.budget.says, units)}"
-    for name in ("cut-terms", "stations"):
-        yield _table(refit, _of_run(work_schedule(refit, name), run))
+    for table in (cut_terms(refit), stations(refit)):
+        own = tuple(row for row in table.results if row[0].run == run)
+        yield _table(refit, replace(table, title=f"{run}  {table.title}", results=own))
     yield f"  {worded(work.plan.reason, units)}"
     yield from (f"  {number}. {worded(step.does, units)}" for number, step in enumerate(work.plan.work, start=1))
-
-
-def _of_run(schedule: Schedule, run: str) -> Schedule:
-    """Return the rows of one run, under its id."""
-    chosen = [index for index, row in enumerate(schedule.rows) if row[0] == run]
-    return Schedule(
-        schedule.name, f"{run}  {schedule.title}", schedule.columns,
-        tuple(schedule.ids[index] for index in chosen), tuple(schedule.rows[index] for index in chosen),
-    )  # fmt: skip
 
 
 def _speaks_up(line: Line) -> bool:

@@ -14,7 +14,6 @@ from geom.lettering import width as text_width
 from geom.placement.holes import edge_y
 from geom.placement.place import PlacedPost, side_sign
 from geom.refit import Refit
-from geom.tables import leading_verdict
 
 SIDES: tuple[Side, Side] = ("S", "P")
 _LABEL_GAP = 3.2
@@ -32,15 +31,15 @@ GATE_TEXT = 16.2
 class Label:
     """The label inboard of a post or of a rail's eyes: its text, its eye symbols, its preferred X [mm].
 
-    `near` is the smallest distance of the post or eyes from the centreline [mm]. A symbol is given by level, hole
-    and run.
+    `near` is the smallest distance of the post or eyes from the centreline [mm]. A symbol is given by level
+    and hole.
     """
 
     name: str
     text: str
     x: float
     near: float
-    signs: tuple[tuple[Level, str, str], ...] = ()
+    signs: tuple[tuple[Level, str], ...] = ()
 
     @property
     def width(self) -> float:
@@ -72,10 +71,10 @@ def label_items(refit: Refit, side: Side, mm: float, low: float, high: float) ->
         x = centre * mm
         items.append(Text((x, first), label.text, _ID_HEIGHT, "TEXT", "centre", tag=f"label:{label.name}"))
         left = x - len(label.signs) * 0.5 * _SIGN_PITCH * mm + 0.7 * mm
-        for index, (level, hole_id, run_id) in enumerate(label.signs):
+        for index, (level, hole_id) in enumerate(label.signs):
             at = (left + index * _SIGN_PITCH * mm, second)
             items.append(Text(at, f"{level}:", _ID_HEIGHT, "NOTE", upright="middle"))
-            verdict = leading_verdict(refit, run_id, hole_id).verdict
+            verdict = refit.placed.eye(hole_id).verdict
             off = (text_width(f"{level}:", _ID_HEIGHT) + _SIGN_OFF) * mm
             items += eye_symbol((at[0] + off, at[1]), verdict, _SIGN_SIZE * mm, tag=f"sign:{hole_id}")
     return items
@@ -152,6 +151,5 @@ def _inner(refit: Refit, side: Side, label: Label, at: float, half: float) -> fl
     return min(distances)
 
 
-def _signs_of(refit: Refit, post: PlacedPost) -> list[tuple[Level, str, str]]:
-    line_in_hole = refit.placed.lines_in_holes
-    return [(hole.level, hole.id, line_in_hole[hole.id].run) for hole in post.holes if hole.id in line_in_hole]
+def _signs_of(refit: Refit, post: PlacedPost) -> list[tuple[Level, str]]:
+    return [(hole.level, hole.id) for hole in post.holes if hole.id in refit.placed.lines_in_holes]

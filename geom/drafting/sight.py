@@ -8,10 +8,9 @@ from geom import vec
 from geom.drafting.profile_view import facing
 from geom.parts.shape.view import Sight
 from geom.placement.pads import deck_frame
-from geom.placement.place import PlacedPost, side_sign
+from geom.placement.place import RULE_LENGTH, PlacedPost, side_sign
 from geom.refit import Refit
 from geom.tables import numbers
-from geom.tables.placing import PLATE_RULE_LENGTH
 from geom.units import Mm
 
 
@@ -44,7 +43,7 @@ def offset_height(refit: Refit) -> Mm:
     Args:
         refit: the boat as calculated.
     """
-    step, maximum = (_STEP, PLATE_RULE_LENGTH) if numbers(refit.boat).unit == "mm" else (_INCH_STEP, _INCH_MOST)
+    step, maximum = (_STEP, RULE_LENGTH) if numbers(refit.boat).unit == "mm" else (_INCH_STEP, _INCH_MOST)
     reach = min(post.top * math.cos(max(post.plate.total, post.tilt)) for post in refit.placed.posts.values())
     if reach < step:
         step /= 10.0

@@ -15,6 +15,7 @@ from typing import Literal
 
 from geom.boat.model import BasePlate
 from geom.mechanics.post_bending import Bending, PostFrame
+from geom.units import MPa, N
 
 # Why a figure of a base is not determined.
 Missing = Literal["base not stated", "weld size not stated"]
@@ -27,10 +28,10 @@ class BaseLoad:
     A figure that is not determined is None, and its `_missing` says why.
     """
 
-    pull_off: float
-    bolt_tension: float | None
+    pull_off: N
+    bolt_tension: N | None
     bolt_missing: Missing | None
-    weld_stress: float | None
+    weld_stress: MPa | None
     weld_missing: Missing | None
 
 

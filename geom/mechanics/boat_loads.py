@@ -8,6 +8,7 @@ post is strong enough.
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import Literal
 
 from geom import vec
 from geom.data.table import datum
@@ -18,9 +19,18 @@ from geom.mechanics.falls import Fall, PersonLoad, fall_rank, falls_on_run, publ
 from geom.mechanics.person_load import Body, FallEnergy, fall_by_energy, outboard
 from geom.mechanics.post_frames import post_frame
 from geom.mechanics.post_loads import PostLoad, post_load, ranked
-from geom.mechanics.posts_at_rest import OpenGate, at_rest_pulls, forces_at_rest, open_gate, pulls_on, tensions_on
+from geom.mechanics.posts_at_rest import (
+    OpenGate,
+    OpenGatePost,
+    at_rest_pulls,
+    forces_at_rest,
+    open_gate,
+    pulls_on,
+    tensions_on,
+)
 from geom.mechanics.push_test import (
     SagExpected,
+    Settable,
     SpanPlace,
     TensionNeeded,
     WidestSpan,
@@ -33,6 +43,7 @@ from geom.mechanics.stretch import bedding_slack
 from geom.placement.place import side_sign
 from geom.placement.placed import Placed
 from geom.remark import Remark
+from geom.units import Mm, N
 from geom.vec import Vec
 
 
@@ -48,11 +59,22 @@ class SpanPush:
 
     run: str
     span: int
-    while_loaded: float
+    length: Mm
+    while_loaded: N
     needed: TensionNeeded | None
     expected: SagExpected | None
     bedded: SagExpected | None
     assumed: AssumedTension
+
+    @property
+    def number(self) -> int:
+        """The span's number along the run, 1 for the first."""
+        return self.span + 1
+
+    @property
+    def verdict(self) -> Settable | Literal["cannot tell"]:
+        """Whether the tension that is needed can be set by hand; `cannot tell` without the line's stiffness."""
+        return "cannot tell" if self.needed is None else self.needed.verdict
 
 
 @dataclass(frozen=True)
@@ -76,19 +98,19 @@ class EndReaction:
     assumed: AssumedTension
 
     @property
-    def at_rest_size(self) -> float:
+    def at_rest_size(self) -> N:
         """The size of the force at rest [N]."""
         return vec.norm(self.at_rest)
 
     @property
-    def worst_size(self) -> float:
+    def worst_size(self) -> N:
         """The size of the force under the worst of the falls [N]."""
         return vec.norm(self.worst)
 
 
 @dataclass(frozen=True)
 class BoatLoads:
-    """All loads of a boat; posts and falls from the worst down. `not_known` says what could not be worked out."""
+    """All loads of a boat; posts and falls from the worst down. `missing` says what could not be worked out."""
 
     runs: dict[str, RunLine]
     pushes: tuple[SpanPush, ...]
@@ -98,7 +120,17 @@ class BoatLoads:
     falls: tuple[Fall, ...]
     bodies: tuple[StoppedBody, ...]
     ends: tuple[EndReaction, ...]
-    not_known: tuple[Remark, ...]
+    missing: tuple[Remark, ...]
+
+    @property
+    def assumed(self) -> tuple[AssumedTension, ...]:
+        """The tension that every run is taken to be set to."""
+        return tuple(run.assumed for run in self.runs.values())
+
+    @property
+    def gate_posts(self) -> tuple[OpenGatePost, ...]:
+        """The posts of every gate with the gate open."""
+        return tuple(post for gate in self.gates for post in gate.posts)
 
 
 def boat_loads(placed: Placed, persons: tuple[PersonLoad, ...] | None = None, body: Body | None = None) -> BoatLoads:
@@ -125,9 +157,6 @@ def boat_loads(placed: Placed, persons: tuple[PersonLoad, ...] | None = None, bo
         for run_id, run in runs.items()
         if run.friction is None and run.run.passages
     ]
-    unknown += [
-        Remark("not_known.proof_stress", post=frame.id) for frame in frames.values() if frame.proof_stress is None
-    ]
     unknown += [Remark("not_known.proof_stress", post=post.id) for post in frames.values() if post.proof_stress is None]
     unknown += [
         Remark("not_known.elastic_modulus", post=post.id) for post in frames.values() if post.elastic_modulus is None
@@ -141,7 +170,7 @@ def boat_loads(placed: Placed, persons: tuple[PersonLoad, ...] | None = None, bo
         falls=tuple(sorted(falls, key=fall_rank)),
         bodies=tuple(one for run in runs.values() for one in _bodies(run, body)),
         ends=tuple(end for run in runs.values() for end in _ends(run, falls)),
-        not_known=tuple(unknown),
+        missing=tuple(unknown),
     )
 
 
@@ -164,6 +193,7 @@ def _pushes(placed: Placed, run: RunLine) -> list[SpanPush]:
             SpanPush(
                 run=run.run.id,
                 span=span,
+                length=length,
                 while_loaded=tension_while_loaded(force, length, limit),
                 needed=None if stiff is None else tension_needed(stiff, span, force, limit, by_hand),
                 expected=None if as_set is None else sag_on(as_set, span, force, run.tension),

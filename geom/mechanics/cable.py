@@ -17,6 +17,7 @@ from geom import vec
 from geom.errors import CannotFinishError, Fault, InputError
 from geom.mechanics.elastic_line import PointLoad, SetLine, States
 from geom.mechanics.span_equilibrium import SHORTEST, HangingSide, LineSide
+from geom.units import Mm, N
 from geom.vec import Vec
 
 MAX_ITERATIONS = 60
@@ -36,8 +37,8 @@ class Loaded:
 
     load: PointLoad
     place: Vec
-    sag: float
-    moved: float
+    sag: Mm
+    moved: Mm
     tensions: tuple[tuple[float, float], ...]
     fed: tuple[float, float]
     iterations: int
@@ -49,7 +50,7 @@ class Loaded:
         return tuple(self.force_at(index) for index in range(len(self.tensions) + 1))
 
     @cached_property
-    def greatest(self) -> float:
+    def greatest(self) -> N:
         """The greatest tension anywhere along the line [N]."""
         return max(max(pair) for pair in self.tensions)
 

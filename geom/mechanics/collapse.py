@@ -24,6 +24,7 @@ from geom.mechanics.post_loads import PostLoad, post_load, ranked
 from geom.mechanics.posts_at_rest import PullsAtRest, pulls_on
 from geom.mechanics.run_line import AssumedTension, RunLine
 from geom.placement.placed import Placed
+from geom.units import N
 from geom.vec import Vec
 
 # What a post comes to: its worst fibre at the proof stress, or a whole section at it.
@@ -100,9 +101,9 @@ class PushBracket:
     `likely_post` with it, where the elastic modulus of a tube on the run is not known.
     """
 
-    lower: float
+    lower: N
     lower_post: str
-    likely: float | None
+    likely: N | None
     likely_post: str | None
 
 

@@ -21,6 +21,7 @@ from geom.mechanics.weakest_link import Link, WeakestLink, weakest_link
 from geom.placement.place import side_sign
 from geom.placement.placed import Placed
 from geom.remark import Remark, Stated
+from geom.units import Mm, N, Ratio
 
 
 @dataclass(frozen=True)
@@ -28,8 +29,8 @@ class PersonLoad:
     """A person's load across the line: its name, the load at rest [N], the shock factor, and the source."""
 
     name: str
-    force: float
-    shock: float
+    force: N
+    shock: Ratio
     source: Stated
 
 
@@ -50,8 +51,8 @@ class Fall:
     place: Remark
     person: PersonLoad
     line: FallLoad
-    tension: float
-    deflection: float
+    tension: N
+    deflection: Mm
     links: WeakestLink
     posts: tuple[PostLoad, ...]
     yields: PushBracket | None
@@ -60,9 +61,14 @@ class Fall:
     assumed: AssumedTension
 
     @property
-    def min_push(self) -> float:
+    def min_push(self) -> N:
         """The lowest push at which a post collapses [N], infinite where no strength is known."""
         return math.inf if self.collapses is None else self.collapses.lower
+
+    @property
+    def number(self) -> int:
+        """The span's number along the run, 1 for the first."""
+        return self.span + 1
 
 
 def published_persons() -> tuple[PersonLoad, ...]:

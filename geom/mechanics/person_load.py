@@ -17,6 +17,7 @@ from geom.mechanics.cable import Loaded, load_line, load_states
 from geom.mechanics.chandrupatla import bracketed_root
 from geom.mechanics.elastic_line import Line, PointLoad, SetLine, States, set_line, states
 from geom.remark import Remark
+from geom.units import N, Ratio
 from geom.vec import Vec
 
 STANDARD_GRAVITY = 9.80665
@@ -44,14 +45,14 @@ class FallLoad:
     `force` is what the line is loaded with [N], the shock factor in it; `free` and `locked` bracket `loaded`.
     """
 
-    force: float
-    shock: float
+    force: N
+    shock: Ratio
     loaded: Loaded
     free: Loaded
     locked: Loaded
 
     @property
-    def times_load(self) -> float:
+    def times_load(self) -> Ratio:
         """How many times the load the line carries."""
         return self.loaded.greatest / self.force
 
@@ -75,8 +76,8 @@ class FallEnergy:
     body: Body
     free: Loaded
     locked: Loaded
-    free_force: float
-    locked_force: float
+    free_force: N
+    locked_force: N
 
 
 def outboard(line: Line, span: int, towards: Vec) -> Vec:

@@ -26,6 +26,7 @@ from geom.mechanics.post_bending import (
 from geom.mechanics.run_line import AssumedTension
 from geom.mechanics.tube import Concentration, bending_concentration
 from geom.remark import Remark, Stated
+from geom.units import Mm, MPa, N, NMm, Ratio
 
 State = Literal["elastic", "yields", "collapsed", "cannot tell"]
 
@@ -39,16 +40,16 @@ class SectionLoad:
     """
 
     place: str
-    along: float
-    moment_side: float
-    moment_fore_aft: float
-    stress: float
-    plastic_share: float | None
+    along: Mm
+    moment_side: NMm
+    moment_fore_aft: NMm
+    stress: MPa
+    plastic_share: Ratio | None
     concentration: Concentration | None
-    peak: float | None
+    peak: MPa | None
 
     @property
-    def moment(self) -> float:
+    def moment(self) -> NMm:
         """The moment in the plane where the section bends [N mm]."""
         return math.hypot(self.moment_side, self.moment_fore_aft)
 
@@ -63,20 +64,20 @@ class PostLoad:
     """
 
     id: str
-    force_side: float
-    force_fore_aft: float
-    moment_side: float
-    moment_fore_aft: float
-    moment: float
-    moment_at_brace: float | None
-    brace_force: float | None
+    force_side: N
+    force_fore_aft: N
+    moment_side: NMm
+    moment_fore_aft: NMm
+    moment: NMm
+    moment_at_brace: NMm | None
+    brace_force: N | None
     sections: tuple[SectionLoad, ...]
     governing: SectionLoad
     collapses_at: SectionLoad | None
-    yield_share: float | None
-    plastic_share: float | None
+    yield_share: Ratio | None
+    plastic_share: Ratio | None
     state: State
-    proof_stress: float | None
+    proof_stress: MPa | None
     proof_source: Stated
     proof_stated: bool
     base: BaseLoad

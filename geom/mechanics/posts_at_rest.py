@@ -19,6 +19,16 @@ PullsAtRest = dict[str, dict[str, list[Pull]]]
 
 
 @dataclass(frozen=True)
+class OpenGatePost:
+    """One post of an open gate, as braced and unbraced; `hook_post` is the post that should carry the hook."""
+
+    gate: str
+    as_built: PostLoad
+    unbraced: PostLoad
+    hook_post: str | None
+
+
+@dataclass(frozen=True)
 class OpenGate:
     """Both posts of a gate with the gate's own lines off: as braced as they are, and unbraced."""
 
@@ -26,6 +36,12 @@ class OpenGate:
     as_built: tuple[PostLoad, PostLoad]
     unbraced: tuple[PostLoad, PostLoad]
     hook_post: str | None
+
+    @property
+    def posts(self) -> tuple[OpenGatePost, ...]:
+        """Both posts, each by itself."""
+        pairs = zip(self.as_built, self.unbraced, strict=True)
+        return tuple(OpenGatePost(self.gate, built, bare, self.hook_post) for built, bare in pairs)
 
 
 def forces_at_rest(run: RunLine) -> tuple[Vec, ...]:

@@ -21,7 +21,10 @@ from geom.mechanics.catenary import sag_at_tension, tension_while_loaded
 from geom.mechanics.chandrupatla import bracketed_root
 from geom.mechanics.elastic_line import Line, PointLoad, States, set_line, states
 from geom.remark import Remark
+from geom.units import Mm, N
 from geom.vec import Vec
+
+Settable = Literal["can", "only with stiff ends", "cannot"]
 
 
 @dataclass(frozen=True)
@@ -35,14 +38,14 @@ class TensionNeeded:
     """
 
     span: int
-    length: float
-    force: float
-    limit: float
-    upper: float
-    lower: float | None
-    slack: float | None
-    greatest_settable: float
-    verdict: Literal["can", "only with stiff ends", "cannot"]
+    length: Mm
+    force: N
+    limit: Mm
+    upper: N
+    lower: N | None
+    slack: Mm | None
+    greatest_settable: N
+    verdict: Settable
 
     @property
     def remarks(self) -> tuple[Remark, ...]:
@@ -65,11 +68,11 @@ class SagExpected:
     """
 
     span: int
-    tension: float
-    free: float
-    with_friction: float
-    locked: float
-    ends_giving: float | None
+    tension: N
+    free: Mm
+    with_friction: Mm
+    locked: Mm
+    ends_giving: Mm | None
 
 
 def push_force(line: Line, span: int, force: float) -> PointLoad:
@@ -122,7 +125,7 @@ def tension_needed(line: Line, span: int, force: float, limit: float, greatest_s
         slack = _slack_that_passes(free, load, limit)
     upper = max(upper, lower or 0.0)
     if upper <= greatest_settable:
-        verdict: Literal["can", "only with stiff ends", "cannot"] = "can"
+        verdict: Settable = "can"
     else:
         verdict = "only with stiff ends" if (lower or 0.0) <= greatest_settable else "cannot"
     return TensionNeeded(span, length, force, limit, upper, lower, slack, greatest_settable, verdict)

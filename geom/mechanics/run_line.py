@@ -15,6 +15,7 @@ from geom.mechanics.weakest_link import Link, end_efficiency, lashing_holds
 from geom.placement.place import PlacedRun
 from geom.placement.placed import Placed
 from geom.remark import Remark, Stated
+from geom.units import N, Ratio
 
 
 @dataclass(frozen=True)
@@ -22,7 +23,7 @@ class AssumedTension:
     """The tension that a run was taken to be set to [N]; `stated` where the boat file says so."""
 
     run: str
-    tension: float
+    tension: N
     stated: bool
 
 
@@ -37,8 +38,8 @@ class RunLine:
     run: PlacedRun
     stiffness: Stiffness | None
     weight: float
-    friction: float | None
-    tension: float
+    friction: Ratio | None
+    tension: N
     basis: Remark
 
     @property

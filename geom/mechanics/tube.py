@@ -8,6 +8,7 @@ from functools import cache
 
 from geom.data.table import Datum, datum
 from geom.errors import GeometryError, OutsideTableError
+from geom.units import Ratio
 
 # Range of the published chart of a tube with a cross hole; see tube_stress_concentration.csv.
 _CHART = "tube_stress_concentration"
@@ -165,7 +166,7 @@ def _squared(radius: float, half: float) -> float:
 class Concentration:
     """Greatest stress at a cross hole over the gross section's; `extrapolated` where the chart does not go so far."""
 
-    factor: float
+    factor: Ratio
     extrapolated: bool
 
 

@@ -9,6 +9,7 @@ from geom.data.table import Datum, datum
 from geom.errors import OutsideTableError
 from geom.placement.line_ends import family
 from geom.remark import Remark, Stated
+from geom.units import N, Ratio
 
 
 @dataclass(frozen=True)
@@ -16,12 +17,12 @@ class Link:
     """One link of a run: what breaks it [N] times an efficiency; None where nobody knows."""
 
     name: str
-    breaking_load: float | None
-    efficiency: float
+    breaking_load: N | None
+    efficiency: Ratio
     source: Stated
 
     @property
-    def strength(self) -> float | None:
+    def strength(self) -> N | None:
         """Breaking load with the efficiency in it [N]."""
         return None if self.breaking_load is None else self.breaking_load * self.efficiency
 
@@ -31,8 +32,8 @@ class LinkUse:
     """A link under a tension; `share` is tension over strength, None where the strength is not known."""
 
     link: Link
-    tension: float
-    share: float | None
+    tension: N
+    share: Ratio | None
 
 
 @dataclass(frozen=True)

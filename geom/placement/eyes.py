@@ -16,6 +16,7 @@ from geom.data import table
 from geom.errors import OutsideTableError
 from geom.placement.place import PlacedRun
 from geom.remark import Remark, Stated
+from geom.units import Mm, Ratio
 
 Verdict = Literal["passes", "squeeze", "trial", "in place", "line does not pass", "cannot tell"]
 Where = Literal["start", "finish"]
@@ -28,8 +29,8 @@ class EyeVerdict:
     """One end against one bore: the verdict, the least bore wanted and what is there [mm], the factor, its source."""
 
     verdict: Verdict
-    needs: float | None
-    has: float
+    needs: Mm | None
+    has: Mm
     factor: Remark
     source: Stated
     proved: bool = False
@@ -44,10 +45,10 @@ class EyeVerdict:
 class Limits:
     """The factors of a bare eye: multiples of the rope's diameter, and lengths [mm]."""
 
-    squeeze: float
-    trial: float
-    clearance: float
-    tolerance: float
+    squeeze: Ratio
+    trial: Ratio
+    clearance: Mm
+    tolerance: Mm
     source: str
 
 
@@ -200,8 +201,8 @@ class EyeShape:
     `kept` is False where a least ratio is not reached, None where it cannot be told.
     """
 
-    length_over_pin: float | None
-    pin_over_rope: float | None
+    length_over_pin: Ratio | None
+    pin_over_rope: Ratio | None
     kept: bool | None
     warnings: tuple[Remark, ...]
 

@@ -16,6 +16,7 @@ from geom.boat.model import Boat
 from geom.errors import GeometryError
 from geom.placement.place import Passage, PlacedHole, PlacedPost, PlacedRun
 from geom.remark import Remark
+from geom.units import Mm, Rad
 from geom.vec import Vec
 
 _STEPS = 90
@@ -33,9 +34,9 @@ class Clearance:
 
     basis: Remark
     axis: Vec
-    line_angle: float
-    free_angle: float
-    clear: float
+    line_angle: Rad
+    free_angle: Rad
+    clear: Mm
     touches_both_lips: bool
 
 
@@ -212,8 +213,8 @@ class Drilling:
 
     hole: str
     axis: Vec
-    clocking: float
-    tilt: float
+    clocking: Rad
+    tilt: Rad
     basis: Remark
     runs: tuple[str, ...] = ()
 
@@ -259,11 +260,11 @@ class HoleHeight:
     """Vertical heights of a hole's centre [mm]; above the edge None where the edge was not taken that far."""
 
     hole: str
-    above_foot: float
-    above_edge: float | None
+    above_foot: Mm
+    above_edge: Mm | None
 
     @property
-    def lower(self) -> float:
+    def lower(self) -> Mm:
         """The lower of the readings, the one a verdict goes by [mm]."""
         return self.above_foot if self.above_edge is None else min(self.above_foot, self.above_edge)
 
@@ -272,8 +273,8 @@ class HoleHeight:
 class SpanHeight:
     """The lowest place of one span over the deck edge: its height [mm] and its station X [mm], None if unknown."""
 
-    lowest: float | None
-    at_x: float | None
+    lowest: Mm | None
+    at_x: Mm | None
 
 
 def edge_z(edge: tuple[Vec, ...], x: float) -> float | None:

@@ -5,13 +5,17 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 from itertools import pairwise
+from typing import Annotated
 
 from geom import vec
 from geom.boat.model import Boat, Hole, HoleDirection, Level, Post, Run, RunEnd, Side
+from geom.units import MM, Mm, Rad
 from geom.vec import Vec
 
 AFT: Vec = (1.0, 0.0, 0.0)
 UP: Vec = (0.0, 0.0, 1.0)
+# How far along a rule laid to a tube its offsets are read [mm].
+RULE_LENGTH = 600.0
 
 
 def side_sign(side: Side) -> float:
@@ -29,10 +33,10 @@ class PlacedHole:
     id: str
     post: str
     level: Level
-    along: float
-    centre: Vec
-    diameter: float
-    bore: float
+    along: Mm
+    centre: Annotated[Vec, MM]
+    diameter: Mm
+    bore: Mm
     measured: Vec | None
     spec: Hole
 
@@ -41,9 +45,9 @@ class PlacedHole:
 class PlateAngles:
     """A tube against the deck at its foot [rad]: outboard +, aft +, and the whole angle off square."""
 
-    out: float
-    aft: float
-    total: float
+    out: Rad
+    aft: Rad
+    total: Rad
 
 
 @dataclass(frozen=True)
@@ -52,17 +56,17 @@ class PlacedPost:
 
     id: str
     side: Side
-    foot: Vec
+    foot: Annotated[Vec, MM]
     axis: Vec
     fore_and_aft: Vec
     outboard: Vec
-    lean: float
-    rake: float
-    tilt: float
+    lean: Rad
+    rake: Rad
+    tilt: Rad
     plate: PlateAngles
-    tube_od: float
-    tube_wall: float
-    top: float
+    tube_od: Mm
+    tube_wall: Mm
+    top: Mm
     holes: tuple[PlacedHole, ...]
     spec: Post
 
@@ -73,6 +77,26 @@ class PlacedPost:
     def at(self, along: float) -> Vec:
         """Return a point of the tube's axis at a distance from the foot [mm]."""
         return vec.along(self.foot, self.axis, along)
+
+    @property
+    def offset_out_from_plate_at_600(self) -> Mm:
+        """How far the tube stands outboard at 600 mm square to its plate [mm]."""
+        return RULE_LENGTH * math.tan(self.plate.out)
+
+    @property
+    def offset_aft_from_plate_at_600(self) -> Mm:
+        """How far the tube stands aft at 600 mm square to its plate [mm]."""
+        return RULE_LENGTH * math.tan(self.plate.aft)
+
+    @property
+    def offset_out_from_plumb_at_600(self) -> Mm:
+        """How far the tube stands outboard at 600 mm height [mm]."""
+        return RULE_LENGTH * math.tan(self.lean)
+
+    @property
+    def offset_aft_from_plumb_at_600(self) -> Mm:
+        """How far the tube stands aft at 600 mm height [mm]."""
+        return RULE_LENGTH * math.tan(self.rake)
 
 
 @dataclass(frozen=True)
@@ -86,11 +110,11 @@ class Passage:
     hole: PlacedHole
     incoming: Vec
     outgoing: Vec
-    turn: float
-    turn_in_plan: float
+    turn: Rad
+    turn_in_plan: Rad
     best_axis: Vec
-    clocking: float
-    tilt: float
+    clocking: Rad
+    tilt: Rad
 
 
 @dataclass(frozen=True)
@@ -102,12 +126,12 @@ class PlacedRun:
     level: Level
     names: tuple[str, ...]
     points: tuple[Vec, ...]
-    spans: tuple[float, ...]
+    spans: tuple[Mm, ...]
     passages: tuple[Passage, ...]
     spec: Run
 
     @property
-    def path(self) -> float:
+    def path(self) -> Mm:
         """Length pin to pin along the straight chords [mm]."""
         return math.fsum(self.spans)
 

@@ -5,11 +5,11 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from geom.boat.model import Boat, GuardLine
-from geom.placement.eyes import RunEyes
+from geom.placement.eyes import EyeVerdict, RunEyes
 from geom.placement.holes import Clearance, Drilling, HoleHeight, SpanHeight
 from geom.placement.place import Passage, PlacedHole, PlacedPost, PlacedRun
 from geom.placement.stack import Stack
-from geom.placement.symmetry import Pair, PlacedGate
+from geom.placement.symmetry import GateLevel, Pair, PlacedGate
 
 
 @dataclass(frozen=True)
@@ -44,6 +44,21 @@ class Placed:
     def line(self, run: PlacedRun) -> GuardLine:
         """Return the rope or wire of a run."""
         return self.boat.lines[run.spec.line]
+
+    @property
+    def gate_levels(self) -> tuple[GateLevel, ...]:
+        """Every level of every gate."""
+        return tuple(level for gate in self.gates.values() for level in gate.levels)
+
+    def eye(self, hole: str) -> EyeVerdict:
+        """Return the verdict of the end that is drawn through a hole.
+
+        Raises:
+            KeyError: no run goes through it.
+        """
+        eyes = self.eyes[self.lines_in_holes[hole].run]
+        ends = next(one for one in eyes.holes if one.hole == hole)
+        return ends.start if eyes.leading == "start" else ends.finish
 
     def holes(self) -> tuple[tuple[PlacedPost, PlacedHole], ...]:
         """Return every hole with its post, in the file's order."""

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from geom.boat.model import Boat, RunEnd
 from geom.placement.place import PlacedRun
+from geom.units import Mm
 
 
 @dataclass(frozen=True)
@@ -17,13 +18,13 @@ class Stack:
     and `lengthen` how far the run can be adjusted each way; None where a fitting's limit is not given.
     """
 
-    fittings: float
-    deductions: float
-    shorten: float | None
-    lengthen: float | None
+    fittings: Mm
+    deductions: Mm
+    shorten: Mm | None
+    lengthen: Mm | None
 
     @property
-    def total(self) -> float:
+    def total(self) -> Mm:
         """What comes off the path to give the finished line [mm]."""
         return self.fittings
 

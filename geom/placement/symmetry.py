@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from geom import vec
 from geom.boat.model import Gate, RailEye, Side
 from geom.placement.place import PlacedPost, PlacedRun
+from geom.units import Mm
 from geom.vec import Vec
 
 
@@ -16,11 +17,11 @@ class Pair:
 
     name: str
     quantity: str
-    starboard: float
-    port: float
+    starboard: Mm
+    port: Mm
 
     @property
-    def difference(self) -> float:
+    def difference(self) -> Mm:
         """Starboard less port [mm]."""
         return self.starboard - self.port
 
@@ -75,9 +76,10 @@ def _point_pairs(name: str, what: str, starboard: Vec, port: Vec) -> list[Pair]:
 class GateLevel:
     """One level of a gate: distance hole to hole and clear between the tubes' faces [mm]."""
 
+    gate: str
     level: str
-    hole_to_hole: float
-    clear: float
+    hole_to_hole: Mm
+    clear: Mm
 
 
 @dataclass(frozen=True)
@@ -98,5 +100,5 @@ def place_gate(posts: dict[str, PlacedPost], gate: Gate) -> PlacedGate:
         other = aft.hole(hole.level)
         if other is not None:
             between = vec.distance(hole.centre, other.centre)
-            levels.append(GateLevel(hole.level, between, between - (forward.tube_od + aft.tube_od) / 2.0))
+            levels.append(GateLevel(gate.id, hole.level, between, between - (forward.tube_od + aft.tube_od) / 2.0))
     return PlacedGate(gate.id, forward.side, gate.posts, tuple(levels))

@@ -15,6 +15,7 @@ from geom.purchasing.order import mass_per_metre
 from geom.remark import Remark
 from geom.rigging.lengths import is_rope
 from geom.rigging.strength import Link, line_strength
+from geom.units import Gram, Mm, Money, Years
 
 # The pull at which stretches are set side by side: the set tension of common practice [N].
 COMPARED_AT = 445.0
@@ -30,14 +31,14 @@ class LineOption:
 
     line: str
     construction: str
-    diameter: float
+    diameter: Mm
     strength: Link
-    stretch: float | None
-    mass: float | None
-    cost: float | None
+    stretch: Mm | None
+    mass: Gram | None
+    cost: Money | None
     eye: Verdict | None
     worst_hole: str
-    service_years: tuple[float, float | None] | None
+    service_years: tuple[Years, Years | None] | None
     notices: tuple[Remark, ...]
 
 

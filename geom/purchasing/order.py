@@ -20,6 +20,7 @@ from geom.rigging.lashing import lashing_cord
 from geom.rigging.lengths import RunLengths
 from geom.rigging.splice import practice
 from geom.rigging.work import LineWork
+from geom.units import Gram, Mm, Money, Ratio
 
 _INCH = 25.4
 
@@ -33,10 +34,10 @@ class PieceOrder:
     """
 
     run: str
-    cut: float
-    spare: float
-    tail: float
-    ordered: float
+    cut: Mm
+    spare: Mm
+    tail: Mm
+    ordered: Mm
 
 
 @dataclass(frozen=True)
@@ -49,12 +50,12 @@ class LineOrder:
 
     line: str
     construction: str
-    diameter: float
+    diameter: Mm
     pieces: tuple[Piece, ...]
-    total: float
+    total: Mm
     plan: ReelPlan | None
-    mass: float | None
-    cost: float | None
+    mass: Gram | None
+    cost: Money | None
     held_back: tuple[tuple[str, tuple[Remark, ...]], ...]
     made_of: tuple[PieceOrder, ...]
     mass_source: Stated
@@ -69,15 +70,15 @@ class EndOrder:
     at: str
     part: str
     family: str
-    minimum: float | None
-    planned: float | None
-    maximum: float | None
-    pin: float | None
-    jaw: float | None
+    minimum: Mm | None
+    planned: Mm | None
+    maximum: Mm | None
+    pin: Mm | None
+    jaw: Mm | None
     thread: str | None
     hand: str | None
-    mass: float | None
-    price: float | None
+    mass: Gram | None
+    price: Money | None
 
 
 @dataclass(frozen=True)
@@ -87,11 +88,11 @@ class SmallOrder:
     what: str
     run: str
     count: int
-    length: float | None
-    price: float | None
+    length: Mm | None
+    price: Money | None
     source: str
-    diameter: float | None = None
-    turns: float | None = None
+    diameter: Mm | None = None
+    turns: Ratio | None = None
 
 
 @dataclass(frozen=True)
@@ -101,9 +102,9 @@ class Order:
     lines: tuple[LineOrder, ...]
     ends: tuple[EndOrder, ...]
     small: tuple[SmallOrder, ...]
-    cost: float
+    cost: Money
     without_price: tuple[str, ...]
-    mass: float
+    mass: Gram
     without_mass: tuple[str, ...]
     currency: str | None
 

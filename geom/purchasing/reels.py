@@ -10,6 +10,7 @@ import math
 from dataclasses import dataclass
 
 from geom.errors import Fault, InputError
+from geom.units import Mm
 
 
 @dataclass(frozen=True)
@@ -17,18 +18,18 @@ class Piece:
     """One length to cut [mm] and what it is for."""
 
     name: str
-    length: float
+    length: Mm
 
 
 @dataclass(frozen=True)
 class Reel:
     """One stock length [mm] with the pieces cut from it, in order."""
 
-    stock: float
+    stock: Mm
     pieces: tuple[Piece, ...]
 
     @property
-    def left(self) -> float:
+    def left(self) -> Mm:
         """What is left over [mm]."""
         return self.stock - math.fsum(piece.length for piece in self.pieces)
 
@@ -41,12 +42,12 @@ class ReelPlan:
     too_long: tuple[Piece, ...]
 
     @property
-    def bought(self) -> float:
+    def bought(self) -> Mm:
         """Sum of the stock lengths [mm]."""
         return math.fsum(reel.stock for reel in self.reels)
 
     @property
-    def waste(self) -> float:
+    def waste(self) -> Mm:
         """Sum of what is left over [mm]."""
         return math.fsum(reel.left for reel in self.reels)
 

@@ -11,6 +11,7 @@ from geom.remark import Remark
 from geom.rigging.fit import BuryFit, bury_fit
 from geom.rigging.lengths import bury_of
 from geom.rigging.splice import DEFAULT_RULE, bury_length, practice
+from geom.units import Mm
 
 
 @dataclass(frozen=True)
@@ -24,8 +25,8 @@ class Alternative:
     what: Remark
     figures: Remark
     to_check: Remark
-    finished: float | None = None
-    diameter: float | None = None
+    finished: Mm | None = None
+    diameter: Mm | None = None
     joins: str | None = None
 
 

@@ -19,6 +19,7 @@ from geom.remark import Remark, Stated
 from geom.rigging.dimension_chain import Chain, PathError, chain_of, path_error, plus_minus
 from geom.rigging.lengths import RunLengths
 from geom.rigging.line_remark import LineRemark, RemarkKind
+from geom.units import Mm
 
 COVERAGE = 2.0
 DRAWS = 10_000
@@ -32,7 +33,7 @@ class Share:
     """One part of the error: standard uncertainty [mm] and where it comes from."""
 
     name: str
-    standard: float
+    standard: Mm
     source: Stated
 
 
@@ -40,21 +41,21 @@ class Share:
 class Budget:
     """The error of a run's length [mm]. `combined` is expanded; it is the drawn figure where `linear` is False.
 
-    `shorten` and `lengthen` are what the fittings can do (None where not given), `wants_shorten` and
-    `wants_lengthen` what the error asks of them; `verdict` is for both ways together.
+    `shorten` and `lengthen` are what the fittings can do (None where not given), `needed_shorten` and
+    `needed_lengthen` what the error asks of them; `verdict` is for both ways together.
     """
 
     run: str
     shares: tuple[Share, ...]
-    linear_combined: float
-    combined: float
-    bias: float
+    linear_combined: Mm
+    combined: Mm
+    bias: Mm
     linear: bool
-    bedding_to_come: float | None
-    shorten: float | None
-    lengthen: float | None
-    wants_shorten: float
-    wants_lengthen: float
+    bedding_to_come: Mm | None
+    shorten: Mm | None
+    lengthen: Mm | None
+    needed_shorten: Mm
+    needed_lengthen: Mm
     verdict: RemarkKind
     says: Remark
     remarks: tuple[LineRemark, ...]
@@ -98,11 +99,11 @@ def budget(boat: Boat, posts: dict[str, PlacedPost], run: PlacedRun, stack: Stac
     if bedding is not None:
         to_come = 0.0 if lengths.deduction.bedding else bedding.expected * lengths.finished
     # Nobody knows whether the survey's errors made the measured path too long or the true one is longer.
-    wants_lengthen = combined + abs(bias)
-    wants_shorten = combined + abs(bias) + (to_come or 0.0)
-    verdict, says = _verdict(stack, wants_shorten, wants_lengthen, to_come is None)
+    needed_lengthen = combined + abs(bias)
+    needed_shorten = combined + abs(bias) + (to_come or 0.0)
+    verdict, says = _verdict(stack, needed_shorten, needed_lengthen, to_come is None)
     remarks = _remarks(
-        run, stack, verdict, says, linear, linear_combined, combined, bias, wants_shorten, wants_lengthen
+        run, stack, verdict, says, linear, linear_combined, combined, bias, needed_shorten, needed_lengthen
     )
     return Budget(
         run=run.id,
@@ -114,8 +115,8 @@ def budget(boat: Boat, posts: dict[str, PlacedPost], run: PlacedRun, stack: Stac
         bedding_to_come=to_come,
         shorten=stack.shorten,
         lengthen=stack.lengthen,
-        wants_shorten=wants_shorten,
-        wants_lengthen=wants_lengthen,
+        needed_shorten=needed_shorten,
+        needed_lengthen=needed_lengthen,
         verdict=verdict,
         says=says,
         remarks=tuple(remarks),
@@ -167,13 +168,13 @@ def simulate(chain: Chain, made: tuple[Share, ...], draws: int = DRAWS, seed: in
 
 
 def _verdict(
-    stack: Stack, wants_shorten: float, wants_lengthen: float, bedding_unknown: bool
+    stack: Stack, needed_shorten: float, needed_lengthen: float, bedding_unknown: bool
 ) -> tuple[RemarkKind, Remark]:
     parts = []
     worst: RemarkKind = "agreed"
     for word, has, wants in (
-        ("shorten", stack.shorten, wants_shorten),
-        ("lengthen", stack.lengthen, wants_lengthen),
+        ("shorten", stack.shorten, needed_shorten),
+        ("lengthen", stack.lengthen, needed_lengthen),
     ):
         if has is None:
             parts.append(Remark("budget.range_not_given", way=word, wants_mm=wants))
@@ -187,9 +188,9 @@ def _verdict(
     return worst, Remark("budget.without_bedding", says=says) if bedding_unknown else says
 
 
-def _tight_side(stack: Stack, wants_shorten: float, wants_lengthen: float) -> tuple[float, float | None]:
+def _tight_side(stack: Stack, needed_shorten: float, needed_lengthen: float) -> tuple[float, float | None]:
     """Return what is wanted and what the fittings can do on the side that is less well covered, or not known [mm]."""
-    sides = ((wants_shorten, stack.shorten), (wants_lengthen, stack.lengthen))
+    sides = ((needed_shorten, stack.shorten), (needed_lengthen, stack.lengthen))
     unknown = [side for side in sides if side[1] is None]
     return unknown[0] if unknown else min(sides, key=lambda side: (side[1] or 0.0) - side[0])
 
@@ -203,11 +204,11 @@ def _remarks(
     first: float,
     combined: float,
     bias: float,
-    wants_shorten: float,
-    wants_lengthen: float,
+    needed_shorten: float,
+    needed_lengthen: float,
 ) -> list[LineRemark]:
     source = Remark("source.gum", coverage=COVERAGE)
-    wants, has = _tight_side(stack, wants_shorten, wants_lengthen)
+    wants, has = _tight_side(stack, needed_shorten, needed_lengthen)
     known = "" if has is None else "stated in the boat file"
     found = [LineRemark("budget", verdict, run.id, says, wants, has, "mm", source, known)]
     if not linear:

@@ -21,6 +21,7 @@ from geom.remark import Remark
 from geom.rigging.lengths import bury_of, is_rope, strands_of
 from geom.rigging.line_remark import LineRemark, RemarkKind
 from geom.rigging.splice import DEFAULT_TAPER, practice, taper_marks
+from geom.units import Mm
 
 
 @dataclass(frozen=True)
@@ -31,11 +32,11 @@ class Bury:
     """
 
     end: Where
-    throat: float
-    full_end: float | None
-    bury_end: float
-    forward: float | None
-    aft: float | None
+    throat: Mm
+    full_end: Mm | None
+    bury_end: Mm
+    forward: Mm | None
+    aft: Mm | None
 
 
 @dataclass(frozen=True)
@@ -43,7 +44,7 @@ class HoleStation:
     """A hole on the way: its station on the line [mm]."""
 
     hole: str
-    at: float
+    at: Mm
 
 
 @dataclass(frozen=True)
@@ -52,7 +53,7 @@ class BuryNearHole:
 
     end: Where
     hole: str
-    clear: float
+    clear: Mm
     inside: bool
 
 
@@ -61,11 +62,11 @@ class BuryFit:
     """How the buries of a run fit. `needs` is the finished length that they ask for [mm]."""
 
     run: str
-    finished: float
+    finished: Mm
     buries: tuple[Bury, ...]
     holes: tuple[HoleStation, ...]
-    needs: float
-    apart: float | None
+    needs: Mm
+    apart: Mm | None
     near: tuple[BuryNearHole, ...]
     fits: bool
     remarks: tuple[LineRemark, ...]

@@ -16,15 +16,16 @@ from geom.placement.place import PlacedPost, PlacedRun, end_name, place_run
 from geom.remark import Remark
 from geom.rigging.alternatives import continuous_run
 from geom.rigging.splice import practice
+from geom.units import Mm
 
 
 @dataclass(frozen=True)
 class Drop:
     """Line that comes free [mm], and how far it lets the widest span down: under a hand, under its own weight [mm]."""
 
-    free: float
-    under_hand: float
-    own_weight: float
+    free: Mm
+    under_hand: Mm
+    own_weight: Mm
 
 
 @dataclass(frozen=True)
@@ -39,8 +40,8 @@ class GateOpen:
     run: str
     planned: bool
     slack: tuple[str, ...]
-    hangs: float
-    widest_span: float | None
+    hangs: Mm
+    widest_span: Mm | None
     widest_between: tuple[str, str] | None
     without_stop: Drop | None
     with_stop: Drop | None

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 from geom.boat.model import Fitting
 from geom.data import table
+from geom.units import Mm, Ratio
 
 _BOAT_FILE = "boat file"
 
@@ -14,9 +15,9 @@ _BOAT_FILE = "boat file"
 class LashingCord:
     """Diameter and length of a lashing's cord [mm], its turns, and where diameter and turns come from."""
 
-    diameter: float
-    turns: float
-    length: float
+    diameter: Mm
+    turns: Ratio
+    length: Mm
     source: str
     length_source: str
 

@@ -21,6 +21,7 @@ from geom.remark import Remark, Stated
 from geom.rigging.line_remark import LineRemark
 from geom.rigging.making import Making
 from geom.rigging.splice import DEFAULT_RULE, TakeUpRange, bury_length, practice, take_up_of
+from geom.units import Mm
 
 # Below this a length is a rounding of the arithmetic, not a measure [mm].
 _DUST = 1e-6
@@ -34,21 +35,21 @@ class RunLengths:
     """
 
     run: str
-    path: float
-    stack: float
-    finished: float
+    path: Mm
+    stack: Mm
+    finished: Mm
     deduction: Deduction
-    marked: float
-    cut: float | None
-    cut_min: float | None
-    cut_max: float | None
+    marked: Mm
+    cut: Mm | None
+    cut_min: Mm | None
+    cut_max: Mm | None
     terms: tuple[Term, ...]
     take_ups: tuple[TakeUpRange, ...]
     missing: tuple[Remark, ...]
     remarks: tuple[LineRemark, ...]
 
     @property
-    def eye_to_eye(self) -> float | None:
+    def eye_to_eye(self) -> Mm | None:
         """From eye mark to eye mark before splicing [mm]: the marked line less both eyes, plus both take-ups.
 
         None where not both ends are spliced, or a measure is missing.
@@ -152,13 +153,13 @@ def _remarks(
 class Deduction:
     """What comes off the finished length before marking [mm], and its terms; `determined` where all is known."""
 
-    elastic: float
-    bedding: float
+    elastic: Mm
+    bedding: Mm
     determined: bool
     terms: tuple[Term, ...]
 
     @property
-    def total(self) -> float:
+    def total(self) -> Mm:
         """Elastic stretch and bedding-in together [mm]."""
         return self.elastic + self.bedding
 
@@ -212,7 +213,7 @@ class Term:
 
     name: str
     formula: Stated
-    value: float
+    value: Mm
     end: Where | None = None
 
 

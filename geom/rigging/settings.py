@@ -12,6 +12,7 @@ from geom.placement.line_ends import BOTH, run_end
 from geom.placement.place import PlacedRun, end_name
 from geom.remark import Remark
 from geom.rigging.line_remark import LineRemark, RemarkKind
+from geom.units import Mm
 
 
 @dataclass(frozen=True)
@@ -27,13 +28,13 @@ class Setting:
     fitting: str
     family: str
     kind: str
-    minimum: float | None
-    planned: float
-    maximum: float | None
-    beyond_closed: float | None
+    minimum: Mm | None
+    planned: Mm
+    maximum: Mm | None
+    beyond_closed: Mm | None
     studs: int
-    per_stud: float | None
-    showing: float | None
+    per_stud: Mm | None
+    showing: Mm | None
     thread: str | None
     hand: str | None
 

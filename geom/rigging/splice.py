@@ -14,6 +14,7 @@ from geom.data import table
 from geom.errors import Fault, GeometryError, InputError
 from geom.placement.eyes import EyeShape, eye_shape
 from geom.remark import Remark, Stated
+from geom.units import Mm, Ratio
 
 DEFAULT_RULE: SpliceRule = "72 d"
 DEFAULT_TAPER: Taper = "strand by strand"
@@ -23,7 +24,7 @@ DEFAULT_TAPER: Taper = "strand by strand"
 class TaperMark:
     """One cut of the taper: distance from the tail's end [mm], its side of the rope, strands left beyond it."""
 
-    from_end: float
+    from_end: Mm
     side: str
     strands_left: int
 
@@ -32,8 +33,8 @@ class TaperMark:
 class Thickness:
     """Outside diameter of the made-up end at a distance from the throat [mm]."""
 
-    from_throat: float
-    diameter: float
+    from_throat: Mm
+    diameter: Mm
     part: str
 
 
@@ -46,25 +47,25 @@ class Recipe:
     part of it that has all its strands. `stitching` is where the lock stitching starts and ends from the throat.
     """
 
-    diameter: float
+    diameter: Mm
     strands: int
     rule: SpliceRule
-    bury: float
-    bury_in_d: float
+    bury: Mm
+    bury_in_d: Ratio
     lock: Lock
-    lock_allowance: float
-    girth: float
-    tail_mark: float
-    eye_mark: float
-    second_tuck: float | None
-    exit_mark: float
+    lock_allowance: Mm
+    girth: Mm
+    tail_mark: Mm
+    eye_mark: Mm
+    second_tuck: Mm | None
+    exit_mark: Mm
     taper: Taper
     taper_marks: tuple[TaperMark, ...]
-    taper_length: float
-    full_section: float
+    taper_length: Mm
+    full_section: Mm
     stitching: tuple[float, float] | None
-    fid: float
-    slack_in_place: float
+    fid: Mm
+    slack_in_place: Mm
     take_up: TakeUpRange
     thickness: tuple[Thickness, ...]
     eye: EyeShape
@@ -237,9 +238,9 @@ def _check(diameter: float, strands: int, girth: float, throat_to_pin: float | N
 class TakeUpRange:
     """Shortening of the line by one bury [mm]: expected, least, most; measured on this very line or not."""
 
-    expected: float
-    minimum: float
-    maximum: float
+    expected: Mm
+    minimum: Mm
+    maximum: Mm
     measured: bool
     source: Stated
 

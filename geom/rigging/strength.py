@@ -17,6 +17,7 @@ from geom.mechanics.weakest_link import end_efficiency, lashing_holds
 from geom.placement.line_ends import BOTH, line_end, run_end
 from geom.placement.place import PlacedRun
 from geom.remark import Remark, Stated
+from geom.units import N
 
 _LBF = 4.4482216152605
 
@@ -26,7 +27,7 @@ class Link:
     """One link and what it holds [N], None where nobody told; with the source of the figure."""
 
     name: str
-    holds: float | None
+    holds: N | None
     source: Stated
 
 

@@ -20,6 +20,7 @@ from geom.rigging.line_remark import LineRemark, RemarkKind
 from geom.rigging.making import Making
 from geom.rigging.splice import practice
 from geom.rigging.threading_steps import Order, Step, work_steps
+from geom.units import Mm
 
 _WAYS: dict[Where, str] = {"start": "forward", "finish": "aft"}
 
@@ -44,9 +45,9 @@ class Attempt:
 class FidRoom:
     """Room to work at an end made in place [mm]: needed from the throat, there up to the nearest hole, slack wanted."""
 
-    needed: float
-    there: float
-    slack: float
+    needed: Mm
+    there: Mm
+    slack: Mm
 
     @property
     def enough(self) -> bool:

@@ -14,7 +14,7 @@ from geom.data import table
 from geom.placement.eyes import Where
 from geom.placement.line_ends import BOTH, OTHER, family, is_spliced, line_end, run_end
 from geom.placement.place import PlacedRun, end_name
-from geom.remark import Remark
+from geom.remark import Remark, one_sentence
 from geom.rigging.lengths import is_rope
 from geom.rigging.making import Making
 
@@ -39,6 +39,11 @@ class Step:
     fastens: Where | None = None
     marks: Where | None = None
     cuts: bool = False
+
+    @property
+    def remark(self) -> Remark:
+        """The whole step in one sentence."""
+        return one_sentence(*self.does)
 
 
 @dataclass(frozen=True)

@@ -13,7 +13,7 @@ from geom.placement.eyes import Where
 from geom.placement.line_ends import BOTH, line_end, run_end
 from geom.placement.place import PlacedRun, end_name
 from geom.placement.placed import Placed
-from geom.remark import Remark
+from geom.remark import Remark, one_sentence
 from geom.rigging.alternatives import Alternative, alternatives
 from geom.rigging.budget import Budget, budget
 from geom.rigging.build_log import LogLine, making_log, tension_remarks
@@ -27,6 +27,7 @@ from geom.rigging.settings import Setting, gap_remarks, settings
 from geom.rigging.splice import DEFAULT_RULE, DEFAULT_TAPER, Recipe, splice_recipe
 from geom.rigging.strength import Strength, run_strength
 from geom.rigging.threading_plan import ThreadingPlan, threading_plan
+from geom.units import Mm
 
 # A run with one of these refused is not cut.
 STOPS_THE_CUT = ("buries", "nothing-left", "threading", "deduction")
@@ -58,7 +59,12 @@ class RunWork:
         )
 
     @property
-    def cut(self) -> float | None:
+    def refusal(self) -> Remark | None:
+        """Why this line must not be cut, in one sentence; None where nothing speaks against it."""
+        return one_sentence(*self.refused) if self.refused else None
+
+    @property
+    def cut(self) -> Mm | None:
         """Cut length [mm]; None where the line is refused or a measure is missing."""
         return None if self.refused else self.lengths.cut
 
@@ -161,7 +167,7 @@ def _bury_rule(boat: Boat, run: PlacedRun) -> tuple[LineRemark, ...]:
 class Station:
     """One mark on the finished line: distance from the zero [mm], what it is, at which end, hole or place."""
 
-    at: float
+    at: Mm
     what: str
     place: str
 

@@ -8,7 +8,8 @@ from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Literal
 
 from geom.errors import OutsideTableError
-from geom.remark import Remark
+from geom.remark import Remark, one_sentence
+from geom.units import InItsUnit
 
 if TYPE_CHECKING:
     from geom.placement.placed import Placed
@@ -38,21 +39,31 @@ class Finding:
     subject: str
     quantity: Remark
     verdict: Verdict
-    measured: float | None = None
-    limit: float | None = None
+    measured: InItsUnit | None = None
+    limit: InItsUnit | None = None
     unit: str = ""
-    margin: float | None = None
+    margin: InItsUnit | None = None
     run: str | None = None
     post: str | None = None
     notes: tuple[Remark, ...] = ()
-    uncertainty: float | None = None
+    uncertainty: InItsUnit | None = None
     sure: str = ""
     binding: bool = True
     waivers: tuple[Remark, ...] = ()
     would: Verdict | None = None
     where: Remark | None = None
     printed: str = ""
-    demand: float | None = None
+    demand: InItsUnit | None = None
+
+    @property
+    def note(self) -> Remark:
+        """All notes in one sentence; empty where there are none."""
+        return one_sentence(*self.notes)
+
+    @property
+    def waiver(self) -> Remark:
+        """All waivers in one sentence; empty where there are none."""
+        return one_sentence(*self.waivers)
 
 
 @dataclass(frozen=True)
@@ -78,7 +89,7 @@ ROUNDING = 1e-6
 class Limit:
     """A number of a clause in the unit it is held in, as the document prints it, and how sure it is."""
 
-    value: float
+    value: InItsUnit
     unit: str
     as_printed: str
     source: str
@@ -107,14 +118,14 @@ class Measure:
 
     place: str
     quantity: Remark
-    value: float | None
+    value: InItsUnit | None
     unit: str = "mm"
     run: str | None = None
     post: str | None = None
     notes: tuple[Remark, ...] = ()
-    known_within: float | None = None
+    known_within: InItsUnit | None = None
     where: Remark | None = None
-    demand: float | None = None
+    demand: InItsUnit | None = None
 
 
 @dataclass(frozen=True)

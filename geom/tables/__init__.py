@@ -1,4 +1,4 @@
-"""The tables that sheets, CSV and screen share: rows made once, formatted once.
+"""Tables as columns over results: one definition for sheets, CSV and terminal.
 
 Names are loaded on first use, so that a check does not wait for tables that it does not show.
 """
@@ -8,59 +8,14 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Any
 
 if TYPE_CHECKING:
-    from geom.tables.loads import (
-        bases,
-        falls,
-        open_gates,
-        post_loads,
-        push_limits,
-        push_tests,
-        rail_eyes,
-        set_tensions,
-    )
-    from geom.tables.placing import gates, holes, in_place_words, leading_verdict, offsets, pairs, posts, runs, spans
-    from geom.tables.schedule import Column, Schedule, cells, csv_bytes, numbers, written
-    from geom.tables.work import work_schedule, work_schedules
+    from geom.tables.every import every_table
+    from geom.tables.table import Column, Table, cells, csv_bytes, numbers, written
 
-_HOMES = {
-    "loads": (
-        "bases", "falls", "open_gates", "post_loads", "push_limits", "push_tests", "rail_eyes", "set_tensions",
-    ),
-    "placing": (
-        "gates", "holes", "in_place_words", "leading_verdict", "offsets", "pairs", "posts", "runs", "spans",
-    ),
-    "schedule": ("Column", "Schedule", "cells", "csv_bytes", "numbers", "written"),
-    "work": ("work_schedule", "work_schedules"),
+_HOME_OF = {
+    "every_table": "every", "Column": "table", "Table": "table", "cells": "table", "csv_bytes": "table",
+    "numbers": "table", "written": "table",
 }  # fmt: skip
-_HOME_OF = {name: home for home, names in _HOMES.items() for name in names}
-
-__all__ = [
-    "Column",
-    "Schedule",
-    "bases",
-    "cells",
-    "csv_bytes",
-    "falls",
-    "gates",
-    "holes",
-    "in_place_words",
-    "leading_verdict",
-    "numbers",
-    "offsets",
-    "open_gates",
-    "pairs",
-    "post_loads",
-    "posts",
-    "push_limits",
-    "push_tests",
-    "rail_eyes",
-    "runs",
-    "set_tensions",
-    "spans",
-    "work_schedule",
-    "work_schedules",
-    "written",
-]
+__all__ = ["Column", "Table", "cells", "csv_bytes", "every_table", "numbers", "written"]
 
 
 def __getattr__(name: str) -> Any:

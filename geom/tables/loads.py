@@ -2,66 +2,62 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+from functools import partial
+from typing import Any
 
+from geom.mechanics.boat_loads import EndReaction, SpanPush
+from geom.mechanics.falls import Fall
+from geom.mechanics.post_loads import PostLoad
+from geom.mechanics.run_line import AssumedTension, RunLine
 from geom.refit import Refit
-from geom.tables.schedule import Column, Schedule, Value
+from geom.tables.table import Column, Table, Value, column
 from geom.units import raised
 from geom.words import worded
-
-if TYPE_CHECKING:
-    from geom.mechanics.post_loads import PostLoad
-    from geom.mechanics.run_line import AssumedTension
 
 # Falls are ranked; beyond these only the same picture repeats.
 FALLS_SHOWN = 24
 
 
-def push_tests(refit: Refit) -> Schedule:
+def push_tests(refit: Refit) -> Table:
     """Return every span's push test."""
+    of = partial(column, SpanPush, decimals=0)
     columns = (
-        Column("run", "RUN"),
-        Column("span", "SPAN"),
-        Column("while_loaded_n", "WHILE PUSHED N", "number", 0),
-        Column("needed_lower_n", "RIGID ENDS N", "number", 0),
-        Column("needed_upper_n", "SET TO N", "number", 0),
-        Column("slack_that_passes_mm", "SLACK PASSES", "length"),
-        Column("verdict", "SET BY HAND"),
-        Column("expected_free_mm", "SAG FREE", "length"),
-        Column("expected_locked_mm", "SAG LOCKED", "length"),
+        of("run", "RUN"),
+        of("span=number", "SPAN"),
+        _to_set(of("tension_while_loaded=while_loaded", "WHILE PUSHED N")),
+        _to_set(of("needed_lower=needed.lower", "RIGID ENDS N")),
+        _to_set(of("needed_upper=needed.upper", "SET TO N")),
+        of("permitted_slack=needed.slack", "PERMITTED SLACK"),
+        of("verdict", "ACHIEVABLE BY HAND"),
+        of("expected_sag_free=expected.free", "SAG FREE"),
+        of("expected_sag_locked=expected.locked", "SAG LOCKED"),
     )
-    ids: list[str] = []
-    rows: list[tuple[Value, ...]] = []
-    for push in refit.loads.pushes:
-        needed, expected = push.needed, push.expected
-        ids.append(f"{push.run}:{push.span + 1}")
-        rows.append((
-            push.run, str(push.span + 1), _to_set(push.while_loaded),
-            None if needed is None else _to_set(needed.lower),
-            None if needed is None else _to_set(needed.upper),
-            None if needed is None else needed.slack,
-            "cannot tell" if needed is None else needed.verdict,
-            None if expected is None else expected.free,
-            None if expected is None else expected.locked,
-        ))  # fmt: skip
-    return Schedule("push-tests", "PUSH TESTS", columns, tuple(ids), tuple(rows))
+    found = refit.loads.pushes
+    return Table("push-tests", "PUSH TESTS", columns, found, tuple(f"{push.run}:{push.number}" for push in found))
 
 
-def _to_set(tension: float | None) -> float | None:
-    """Return a tension that keeps a limit in whole newtons, never under it."""
-    return None if tension is None else float(raised(tension, 0))
+def _to_set(tension: Column) -> Column:
+    """Return a column of tensions that keep a limit, in whole newtons and never under it."""
+
+    def read(row: object) -> Value:
+        value = tension.read(row)
+        return float(raised(value, 0)) if isinstance(value, float) else value
+
+    return replace(tension, read=read)
 
 
-def set_tensions(refit: Refit) -> Schedule:
+def set_tensions(refit: Refit) -> Table:
     """Return the tension that every load takes each run to be set to."""
     columns = (
-        Column("run", "RUN"),
-        Column("set_tension_n", "SET TO N", "number", 0),
-        Column("basis", "BASIS"),
+        column(RunLine, "run.id", "RUN"),
+        column(RunLine, "set_tension=tension", "SET TO N", decimals=0),
+        column(RunLine, "basis", "BASIS"),
     )
-    runs = refit.loads.runs
-    rows: list[tuple[Value, ...]] = [(name, run.tension, worded(run.basis)) for name, run in runs.items()]
-    return Schedule("set-tensions", "SET TENSIONS THAT THE LOADS ASSUME", columns, tuple(runs), tuple(rows))
+    found = tuple(refit.loads.runs.values())
+    title = "SET TENSIONS THAT THE LOADS ASSUME"
+    return Table("set-tensions", title, columns, found, tuple(one.run.id for one in found))
 
 
 def tensions_text(tensions: tuple[AssumedTension, ...]) -> str:
@@ -69,160 +65,159 @@ def tensions_text(tensions: tuple[AssumedTension, ...]) -> str:
     return "; ".join(f"{one.run} {one.tension:.0f}" for one in tensions)
 
 
-_POST_COLUMNS = (
-    Column("governing_place", "GOVERNED BY"),
-    Column("moment_nm", "N m THERE", "number", 1),
-    Column("stress_mpa", "STRESS MPa", "number", 0),
-    Column("share_of_proof_stress", "OF PROOF", "number", 2),
-    Column("share_of_plastic_moment", "OF PLASTIC", "number", 2),
-    Column("state", "STATE"),
-    Column("stress_concentration", "Ktg", "number", 2),
-    Column("stress_concentration_basis", "Ktg FROM"),
-    Column("peak_stress_mpa", "PEAK MPa", "number", 0),
-    Column("set_tensions_n", "SET TENSIONS N"),
-)
+def _post_columns(of: Any = lambda row: row) -> tuple[Column, ...]:
+    """Return the columns of one post's worst section.
 
+    Args:
+        of: from a row to the post's loads.
+    """
+    post = partial(column, PostLoad, of=of, decimals=0)
+    fraction = partial(post, decimals=2)
 
-def _post_values(post: PostLoad) -> tuple[Value, ...]:
-    at = post.governing
-    factor = basis = None
-    if at.concentration is not None:
-        factor, basis = at.concentration.factor, "extrapolated" if at.concentration.extrapolated else "chart"
+    def chart(row: Any) -> Value:
+        found = of(row).governing.concentration
+        return None if found is None else "extrapolated" if found.extrapolated else "chart"
+
     return (
-        at.place, at.moment / 1e3, at.stress, post.yield_share, post.plastic_share, post.state,
-        factor, basis, at.peak, tensions_text(post.tensions),
-    )  # fmt: skip
+        post("governing_place=governing.place", "GOVERNED BY"),
+        post("moment=governing.moment", "N m THERE", decimals=1),
+        post("stress=governing.stress", "STRESS MPa"),
+        fraction("proof_stress_utilisation=yield_share", "OF PROOF"),
+        fraction("plastic_moment_utilisation=plastic_share", "OF PLASTIC"),
+        post("state", "STATE"),
+        fraction("stress_concentration=governing.concentration.factor", "Ktg"),
+        Column("stress_concentration_basis", "Ktg FROM", chart),
+        post("peak_stress=governing.peak", "PEAK MPa"),
+        Column("set_tensions_n", "SET TENSIONS N", lambda row: tensions_text(of(row).tensions)),
+    )
 
 
-def post_loads(refit: Refit) -> Schedule:
+def post_loads(refit: Refit) -> Table:
     """Return every post with its lines at rest and all gates shut, the most loaded first."""
+    of = partial(column, PostLoad, decimals=0)
     columns = (
-        Column("post", "POST"),
-        Column("side_n", "SIDE N", "number", 0),
-        Column("fore_and_aft_n", "FORE-AFT N", "number", 0),
-        Column("moment_at_foot_nm", "FOOT N m", "number", 1),
-        *_POST_COLUMNS,
+        of("post=id", "POST"),
+        of("force_outboard=force_side", "OUTBOARD N"),
+        of("force_aft=force_fore_aft", "AFT N"),
+        of("moment_at_foot=moment", "FOOT N m", decimals=1),
+        *_post_columns(),
     )
-    rows: list[tuple[Value, ...]] = [
-        (p.id, p.force_side, p.force_fore_aft, p.moment / 1e3, *_post_values(p)) for p in refit.loads.posts
-    ]
-    ids = tuple(p.id for p in refit.loads.posts)
-    return Schedule("post-loads", "POSTS AT REST, GATES SHUT", columns, ids, tuple(rows))
+    found = refit.loads.posts
+    return Table("post-loads", "POSTS AT REST, GATES SHUT", columns, found, tuple(post.id for post in found))
 
 
-def open_gates(refit: Refit) -> Schedule:
+@dataclass(frozen=True)
+class PostCase:
+    """One post under one case: at rest or with its gate open, with its brace or without."""
+
+    case: str
+    gate: str
+    brace: str
+    post: PostLoad
+
+
+def gate_posts(refit: Refit) -> Table:
     """Return the posts of every gate with the gate open, as they are braced and unbraced."""
-    columns = (Column("gate", "GATE"), Column("post", "POST"), Column("brace", "BRACE"), *_POST_COLUMNS)
-    ids: list[str] = []
-    rows: list[tuple[Value, ...]] = []
+    columns = (
+        column(PostCase, "gate", "GATE"),
+        column(PostCase, "post.id", "POST"),
+        column(PostCase, "brace", "BRACE"),
+        *_post_columns(lambda row: row.post),
+    )
+    found = tuple(_gate_cases(refit))
+    ids = tuple(f"{one.post.id}:{one.brace}" for one in found)
+    return Table("gate-posts", "GATE POSTS, GATE OPEN", columns, found, ids)
+
+
+def _gate_cases(refit: Refit) -> Iterator[PostCase]:
     for gate in refit.loads.gates:
-        for post in gate.as_built:
-            ids.append(f"{post.id}:as built")
-            brace = "none" if post.brace_force is None else "as built"
-            rows.append((gate.gate, post.id, brace, *_post_values(post)))
-        for built, bare in zip(gate.as_built, gate.unbraced, strict=True):
+        for post in gate.posts:
+            braced = post.as_built.brace_force is not None
+            yield PostCase("gate open", gate.gate, "as built" if braced else "none", post.as_built)
             # A post without a brace is the same both ways.
-            if built.brace_force is not None:
-                ids.append(f"{bare.id}:unbraced")
-                rows.append((gate.gate, bare.id, "left out", *_post_values(bare)))
-    return Schedule("open-gates", "GATE POSTS, GATE OPEN", columns, tuple(ids), tuple(rows))
+            if braced:
+                yield PostCase("gate open", gate.gate, "left out", post.unbraced)
 
 
-def bases(refit: Refit) -> Schedule:
+def bases(refit: Refit) -> Table:
     """Return what braces and bases carry: rigid plates about their pressed edge, fillet welds all round."""
+    of = partial(column, PostCase, decimals=0)
+
+    def missing(row: PostCase) -> str:
+        base = row.post.base
+        return "; ".join(dict.fromkeys(one for one in (base.bolt_missing, base.weld_missing) if one is not None))
+
     columns = (
-        Column("post", "POST"),
-        Column("case", "CASE"),
-        Column("brace_n", "BRACE N", "number", 0),
-        Column("pull_off_deck_n", "OFF DECK N", "number", 0),
-        Column("bolt_tension_n", "WORST BOLT N", "number", 0),
-        Column("weld_stress_mpa", "WELD MPa", "number", 0),
-        Column("not_determined", "NOT DETERMINED"),
-        Column("set_tensions_n", "SET TENSIONS N"),
+        of("post.id", "POST"),
+        of("case", "CASE"),
+        of("brace_force=post.brace_force", "BRACE N"),
+        of("pull_off_deck=post.base.pull_off", "OFF DECK N"),
+        of("bolt_tension=post.base.bolt_tension", "WORST BOLT N"),
+        of("weld_stress=post.base.weld_stress", "WELD MPa"),
+        Column("not_determined", "NOT DETERMINED", missing),
+        Column("set_tensions_n", "SET TENSIONS N", lambda row: tensions_text(row.post.tensions)),
     )
-    cases = [("at rest", post) for post in refit.loads.posts]
-    cases += [("gate open", post) for gate in refit.loads.gates for post in gate.as_built]
-    rows: list[tuple[Value, ...]] = []
-    for case, post in cases:
-        base = post.base
-        missing = "; ".join(dict.fromkeys(one for one in (base.bolt_missing, base.weld_missing) if one is not None))
-        rows.append((
-            post.id, case, post.brace_force, base.pull_off, base.bolt_tension, base.weld_stress, missing or None,
-            tensions_text(post.tensions),
-        ))  # fmt: skip
-    ids = tuple(f"{post.id}:{case}" for case, post in cases)
-    return Schedule("post-bases", "BRACES AND BASES", columns, ids, tuple(rows))
+    cases = [PostCase("at rest", "", "as built", post) for post in refit.loads.posts]
+    cases += [one for one in _gate_cases(refit) if one.brace != "left out"]
+    ids = tuple(f"{one.post.id}:{one.case}" for one in cases)
+    return Table("post-bases", "BRACES AND BASES", columns, tuple(cases), ids)
 
 
-def rail_eyes(refit: Refit) -> Schedule:
+def rail_eyes(refit: Refit) -> Table:
     """Return what each run does to its rail eyes at rest and under the worst of a person's loads."""
+    of = partial(column, EndReaction, decimals=0)
     columns = (
-        Column("eye", "EYE"),
-        Column("run", "RUN"),
-        Column("at_rest_n", "AT REST N", "number", 0),
-        Column("worst_n", "PERSON, RIGID POSTS N", "number", 0),
-        Column("worst_fall", "UNDER"),
-        Column("set_tensions_n", "SET TENSIONS N"),
+        of("eye", "EYE"),
+        of("run", "RUN"),
+        of("at_rest=at_rest_size", "AT REST N"),
+        of("worst=worst_size", "PERSON, RIGID POSTS N"),
+        of("worst_fall", "UNDER"),
+        Column("set_tensions_n", "SET TENSIONS N", lambda end: tensions_text((end.assumed,))),
     )
-    ends = refit.loads.ends
-    rows: list[tuple[Value, ...]] = [
-        (end.eye, end.run, end.at_rest_size, end.worst_size, worded(end.worst_fall), tensions_text((end.assumed,)))
-        for end in ends
-    ]
-    return Schedule("rail-eyes", "RAIL EYES", columns, tuple(f"{end.eye}:{end.run}" for end in ends), tuple(rows))
+    found = refit.loads.ends
+    return Table("rail-eyes", "RAIL EYES", columns, found, tuple(f"{end.eye}:{end.run}" for end in found))
 
 
-def falls(refit: Refit) -> Schedule:
+def falls(refit: Refit) -> Table:
     """Return the worst of a person's loads across the lines; posts and ends rigid."""
+    of = partial(column, Fall, decimals=0)
     columns = (
-        Column("run", "RUN"),
-        Column("span", "SPAN"),
-        Column("place", "PLACE"),
-        Column("person", "LOAD"),
-        Column("force_n", "LOAD N", "number", 0),
-        Column("tension_n", "TENSION, MAX N", "number", 0),
-        Column("deflection_mm", "DEFLECTION, MAX", "length"),
-        Column("weakest_link", "WEAKEST LINK"),
-        Column("set_tensions_n", "SET TENSIONS N"),
+        of("run", "RUN"),
+        of("span=number", "SPAN"),
+        of("place", "PLACE"),
+        of("person=person.name", "LOAD"),
+        of("line.force", "LOAD N"),
+        of("tension", "TENSION, MAX N"),
+        of("deflection", "DEFLECTION, MAX"),
+        of("weakest_link=links.governing.link.name", "WEAKEST LINK"),
+        Column("set_tensions_n", "SET TENSIONS N", lambda fall: tensions_text((fall.assumed,))),
     )
-    shown = refit.loads.falls[:FALLS_SHOWN]
-    rows: list[tuple[Value, ...]] = []
-    for fall in shown:
-        use = fall.links.governing
-        rows.append((
-            fall.run, str(fall.span + 1), worded(fall.place), fall.person.name, fall.line.force, fall.tension,
-            fall.deflection,
-            None if use is None else use.link.name, tensions_text((fall.assumed,)),
-        ))  # fmt: skip
-    ids = tuple(f"fall:{index + 1}" for index in range(len(shown)))
-    return Schedule("falls", "A PERSON ACROSS THE LINE, RIGID POSTS", columns, ids, tuple(rows))
+    found = refit.loads.falls[:FALLS_SHOWN]
+    title = "PERSON-IMPACT LOADS, RIGID POSTS"
+    return Table("falls", title, columns, found, tuple(f"fall:{i + 1}" for i in range(len(found))))
 
 
-def push_limits(refit: Refit) -> Schedule:
+def push_limits(refit: Refit) -> Table:
     """Return the push across the line, at each place, at which the first post yields and collapses."""
+    of = partial(column, Fall, decimals=0)
     columns = (
-        Column("run", "RUN"),
-        Column("span", "SPAN"),
-        Column("place", "PLACE"),
-        Column("first_post_yields_at_lower_n", "YIELD N, LOWER", "number", 0),
-        Column("first_post_yields_at_likely_n", "LIKELY", "number", 0),
-        Column("first_post_collapses_at_lower_n", "COLLAPSE N, LOWER", "number", 0),
-        Column("first_post_collapses_at_likely_n", "LIKELY", "number", 0),
-        Column("first_post_to_collapse", "POST"),
-        Column("set_tensions_n", "SET TENSIONS N"),
+        of("run", "RUN"),
+        of("span=number", "SPAN"),
+        of("place", "PLACE"),
+        of("first_post_yields_at_lower=yields.lower", "YIELD N, LOWER"),
+        of("first_post_yields_at_likely=yields.likely", "LIKELY"),
+        of("first_post_collapses_at_lower=collapses.lower", "COLLAPSE N, LOWER"),
+        of("first_post_collapses_at_likely=collapses.likely", "LIKELY"),
+        Column("first_post_to_collapse", "POST", lambda fall: fall.collapses.likely_post or fall.collapses.lower_post),
+        Column("set_tensions_n", "SET TENSIONS N", lambda fall: tensions_text((fall.assumed,))),
     )
-    # The push does not hang on the person: one row a place, the least first.
+    # The push does not depend on the person: one row a place, the smallest first.
     places = {(fall.run, fall.span, fall.place): fall for fall in refit.loads.falls}
-    rows: list[tuple[Value, ...]] = []
-    ids: list[str] = []
-    for fall in sorted(places.values(), key=lambda one: (one.min_push, one.run, one.span, worded(one.place))):
-        yields, collapses = fall.yields, fall.collapses
-        if yields is None or collapses is None:
-            continue
-        ids.append(f"{fall.run}:{fall.span + 1}:{worded(fall.place)}")
-        rows.append((
-            fall.run, str(fall.span + 1), worded(fall.place), yields.lower, yields.likely, collapses.lower, collapses.likely,
-            collapses.likely_post or collapses.lower_post, tensions_text((fall.assumed,)),
-        ))  # fmt: skip
+    ranked = sorted(places.values(), key=lambda fall: (fall.min_push, fall.run, fall.span, worded(fall.place)))
+    found = tuple(fall for fall in ranked if fall.yields is not None and fall.collapses is not None)
+    ids = tuple(f"{fall.run}:{fall.number}:{worded(fall.place)}" for fall in found)
     title = "PUSH AT WHICH THE FIRST POST YIELDS, COLLAPSES; RIGID POSTS: LOWER BOUND, POSTS THAT BEND: LIKELY"
-    return Schedule("push-limits", title, columns, tuple(ids), tuple(rows))
+    return Table("push-limits", title, columns, found, ids)
+
+
+LOAD_TABLES = (set_tensions, push_tests, post_loads, gate_posts, bases, rail_eyes, falls, push_limits)

@@ -38,6 +38,7 @@ WORDS: Mapping[str, Mapping[str, str]] = {
 }
 
 SENTENCES: Mapping[str, str] = {
+    "joined": "{parts:also}",
     # Where a number comes from.
     "source.boat_file": "boat file",
     "source.both": "{sources:also}",
@@ -348,6 +349,7 @@ SENTENCES: Mapping[str, str] = {
     "proof_stress.no_grade": "no proof stress known for grade {grade}",
     "proof_stress.of_grade": "{grade}, {source}, {sure}",
     "proof_stress.unknown": "neither stated nor in the table",
+    "line.on_hold": "on hold: do not cut",
     # Push test.
     "push.cannot_hold": "this tension cannot hold the force",
     "push.gives_on_rigid_ends": "gives {gives_mm:.1f} on rigid ends with the line sliding free",

@@ -7,7 +7,7 @@ from collections import Counter
 
 from geom.boat.model import BasePlate
 from geom.drafting.post_text import angle, height_words, length
-from geom.drafting.ruled import Ruled, cell
+from geom.drafting.ruling import Ruled, cell
 from geom.drafting.sight import offset_height
 from geom.figure import LengthFormat
 from geom.intake.survey.fairness import as_found, customary_limits

@@ -12,12 +12,14 @@ from geom.drafting import plan_text as plan_words
 from geom.drafting.line_text import cut_words, run_rope
 from geom.drafting.plan_labels import SIDES
 from geom.drafting.post_text import length
-from geom.drafting.schedule_table import LETTERING, schedule_table, table_height
+from geom.drafting.ruling import LETTERING, from_results
 from geom.drafting.sheet import GAP
 from geom.figure import Cell, LengthFormat, Rect, Table, Text
-from geom.lettering import width as text_width
 from geom.refit import Refit
-from geom.tables import Schedule, cells, holes, numbers, posts, runs
+from geom.rigging.summary import RunSummary
+from geom.tables import Column, numbers
+from geom.tables import Table as Results
+from geom.tables.placing import holes, posts, runs
 
 PITCH = 4.4
 _LEFT_OUT = 6.0
@@ -26,7 +28,7 @@ _CHOICES = (
     ("posts", "eyes", "holes", "runs"), ("posts", "eyes", "runs"), ("posts", "eyes"), ("eyes", "runs"), ("eyes",),
 )  # fmt: skip
 _ORDER = _CHOICES[0]
-# Columns of each schedule on this sheet.
+# Which columns of each table this sheet shows.
 _POSTS = (
     "post", "foot_x_mm", "foot_y_mm", "foot_z_mm", "lean_out_deg", "rake_aft_deg",
     "height_upper_mm", "height_middle_mm", "height_lower_mm", "plate_out_deg", "plate_aft_deg",
@@ -34,17 +36,15 @@ _POSTS = (
 _HOLES = (
     "hole", "run", "diameter_mm", "turn_deg", "clocking_deg", "tilt_deg", "free_angle_deg", "clear_mm", "eye",
 )  # fmt: skip
-_RUNS = ("run", "from", "to", "path_mm", "stack_mm", "finished_mm", "cut_mm", "made_in_place")
-# Margin of a cell, both sides together [mm].
-_MARGIN = 2.3
+_RUNS = ("run", "from", "to", "path_mm", "stack_mm", "finished_mm", "cut_mm", "made_on_board")
 
 
 def tables_shown(refit: Refit, room: float) -> tuple[str, ...] | None:
     """Return the fullest choice of tables that fits a height [mm], None where not even the eyes fit."""
     rows = {
-        "posts": len(posts(refit).rows),
+        "posts": len(refit.posts),
         "eyes": max(len(_eyes_of(refit, side)) for side in SIDES),
-        "holes": len(holes(refit).rows),
+        "holes": len(refit.placed.lines_in_holes),
         "runs": len(refit.placed.runs),
     }
     for shown in _CHOICES:
@@ -71,51 +71,37 @@ def plan_tables(refit: Refit, place: Rect, shown: Sequence[str]) -> list[Table |
             continue
         table = _BUILDERS[name](refit, (place.left, top), place.width)
         items.append(table)
-        top -= table_height(table) + GAP
+        top -= (len(table.rows) + 2) * PITCH + GAP
     return items
 
 
-def _table(refit: Refit, schedule: Schedule, keys: Sequence[str], at: tuple[float, float], width: float) -> Table:
-    """Return columns of a schedule, each as wide as its text, the spare width divided evenly."""
-    texts = zip(*cells(schedule, numbers(refit.boat)), strict=True)
-    minimum = {
-        column.key: max(text_width(text, LETTERING) for text in (column.head, *column_texts)) + _MARGIN
-        for column, column_texts in zip(schedule.columns, texts, strict=True)
-        if column.key in keys
-    }
-    spare = max(0.0, width - math.fsum(minimum.values())) / len(minimum)
-    shares = {key: wide + spare for key, wide in minimum.items()}
-    return schedule_table(refit, schedule, shares, at, width, PITCH)
+def _table(refit: Refit, table: Results, keys: Sequence[str], at: tuple[float, float], width: float) -> Table:
+    return from_results(table, numbers(refit.boat), keys, width, PITCH).at(at)
 
 
 def _posts(refit: Refit, at: tuple[float, float], width: float) -> Table:
-    schedule = replace(posts(refit), title=plan_words.STANCHIONS)
-    return _table(refit, schedule, _POSTS, at, width)
+    return _table(refit, replace(posts(refit), title=plan_words.STANCHIONS), _POSTS, at, width)
 
 
 def _holes(refit: Refit, at: tuple[float, float], width: float) -> Table:
-    hole_schedule = holes(refit)
+    found = holes(refit)
     columns = tuple(
-        replace(column, head=plan_words.CLOCK) if column.key == "clocking_deg" else column
-        for column in hole_schedule.columns
+        replace(column, heading=plan_words.CLOCK) if column.key == "clocking_deg" else column
+        for column in found.columns
     )
-    schedule = replace(hole_schedule, title=plan_words.HOLES, columns=columns)
-    return _table(refit, schedule, _HOLES, at, width)
+    return _table(refit, replace(found, title=plan_words.HOLES, columns=columns), _HOLES, at, width)
 
 
 def _runs(refit: Refit, at: tuple[float, float], width: float) -> Table:
     """Return the runs, each cut length written as on its run card."""
-    schedule, fmt = runs(refit), numbers(refit.boat)
-    column = next(index for index, heading in enumerate(schedule.columns) if heading.key == "cut_mm")
-    cuts = {run_id: refit.work.runs[run_id].cut for run_id in schedule.ids}
-    cut_texts = {run: "-" if cut is None else cut_words(cut, run_rope(refit, run), fmt) for run, cut in cuts.items()}
-    heads = list(schedule.columns)
-    heads[column] = replace(heads[column], kind="text")
-    rows = tuple(
-        (*row[:column], cut_texts[run_id], *row[column + 1 :])
-        for row, run_id in zip(schedule.rows, schedule.ids, strict=True)
-    )
-    table = _table(refit, replace(schedule, columns=tuple(heads), rows=rows), _RUNS, at, width)
+    fmt = numbers(refit.boat)
+
+    def cut(run: RunSummary) -> str:
+        return "-" if run.work.cut is None else cut_words(run.work.cut, run_rope(refit, run.run.id), fmt)
+
+    found = runs(refit)
+    columns = tuple(Column("cut_mm", one.heading, cut) if one.key == "cut_mm" else one for one in found.columns)
+    table = _table(refit, replace(found, columns=columns), _RUNS, at, width)
     return replace(table, rows=tuple(tuple(_right(cell) for cell in row) for row in table.rows))
 
 

@@ -7,8 +7,7 @@ from collections.abc import Callable
 from dataclasses import dataclass, replace
 from functools import cache
 
-from geom.drafting.ruled import Ruled, cell
-from geom.drafting.ruling import broken
+from geom.drafting.ruling import Ruled, broken, cell
 from geom.drafting.sheet import scale_words
 from geom.drafting.views import LETTERING, TITLE
 from geom.figure import Circle, Dimension, Item, LengthFormat, Line, Rect, Text, View

@@ -12,7 +12,7 @@ from geom.drafting import text as words
 from geom.drafting.paper import SCALES, Paper, papers
 from geom.drafting.plan_view import SIDES
 from geom.drafting.post_text import length
-from geom.drafting.ruled import Ruled, flow
+from geom.drafting.ruling import Ruled, flow_ruled
 from geom.drafting.sheet import GAP, Draft, key_items, list_area
 from geom.drafting.tape_discrepancies import doubted_by
 from geom.drafting.views import apart
@@ -172,7 +172,7 @@ def _across_views(refit: Refit, pairs: Sequence[Pair], place: Rect) -> tuple[tup
 def _columns(tables: Sequence[Ruled], column: Rect) -> list[tuple[Table, ...]]:
     """Return tables one below the other, in a single column where a row height allows, else in several."""
     for pitch in _ROWS:
-        columns = list(flow([replace(table, pitch=pitch) for table in tables], column, GAP))
+        columns = list(flow_ruled([replace(table, pitch=pitch) for table in tables], column, GAP))
         if len(columns) == 1:
             break
     return columns

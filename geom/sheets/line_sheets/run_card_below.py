@@ -15,7 +15,6 @@ from geom.placement.line_ends import family, line_end
 from geom.sheets.line_sheets import run_card_text as run_card_words
 from geom.sheets.line_sheets.run_card_marks import LETTERING, MARK, Straightened, end_words, hole_words
 from geom.tables import numbers
-from geom.tables.placing import leading_verdict
 
 # From the line's axis down: names of fittings, the first row of words, where an end is made, the finished length [mm].
 _FITTINGS, _WORDS, _MADE, _FINISHED = 6.2, 10.2, 15.2, 22.2
@@ -50,7 +49,7 @@ def _hole(shown: Straightened, hole: str, x: float, axis: float) -> Iterator[Ite
         at = (x + (1.9 if row == 1 else 0.0), axis - _WORDS - _ROW * row)
         yield Text(at, line, LETTERING, "NOTE", "centre", tag=f"{key}:{run}:{hole}")
     wide = text_width(lines[1], LETTERING)
-    verdict = leading_verdict(shown.refit, run, hole).verdict
+    verdict = shown.refit.placed.eye(hole).verdict
     yield from eye_symbol((x - wide / 2.0 - 0.6, axis - _WORDS - _ROW + 1.2), verdict)
 
 

@@ -11,7 +11,6 @@ from geom.refit import Refit
 from geom.rigging.work import RunWork
 from geom.sheets.line_sheets import run_card_text as run_card_words
 from geom.tables import numbers
-from geom.tables.placing import leading_verdict
 
 # What the title block's cell for the tolerance holds [mm].
 _TOLERANCE_ROOM = 58.0
@@ -54,7 +53,7 @@ def _key_lines(refit: Refit, works: Sequence[RunWork]) -> Iterator[str]:
         yield run_card_words.KEY_SPLICE
     if any(family(line_end(refit.boat, runs[w.run], where))["kind"] == "terminal" for w in cut for where in BOTH):
         yield run_card_words.KEY_WIRE
-    verdicts = {leading_verdict(refit, w.run, hole.hole).verdict for w in works for hole in w.fit.holes}
+    verdicts = {refit.placed.eye(hole.hole).verdict for w in works for hole in w.fit.holes}
     if verdicts:
         holes = run_card_words.KEY_TRIAL if "trial" in verdicts else run_card_words.KEY_HOLES
         yield holes.format(thimble=thimble_out(refit))

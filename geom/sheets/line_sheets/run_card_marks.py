@@ -17,7 +17,6 @@ from geom.refit import Refit
 from geom.rigging.work import RunWork
 from geom.sheets.line_sheets import run_card_text as run_card_words
 from geom.tables import numbers
-from geom.tables.placing import leading_verdict
 from geom.units import LengthFormat, inch_fraction
 
 LETTERING, MARK = 2.5, 3.5
@@ -168,7 +167,7 @@ def hole_words(refit: Refit, run: str, hole: str) -> tuple[str, ...]:
     """Return what stands under a hole: its id, its size, whether the made-up end passes, what is slid on there."""
     fmt = numbers(refit.boat)
     passage = next(p for p in refit.placed.runs[run].passages if p.hole.id == hole)
-    verdict = run_card_words.MADE_UP[leading_verdict(refit, run, hole).verdict]
+    verdict = run_card_words.MADE_UP[refit.placed.eye(hole).verdict]
     items = [item for item in refit.placed.runs[run].spec.slide_on if item.hole == hole]
     slid = [item.item if item.length is None else f"{item.item} {length(item.length, fmt)}" for item in items]
     return (hole, f"Ø{fine_length(passage.hole.bore, fmt)}", ", ".join((verdict, *slid)))

@@ -17,8 +17,7 @@ from geom.drafting.line_text import (
     lines_down,
     run_rope,
 )
-from geom.drafting.ruled import Ruled, cell
-from geom.drafting.ruling import ListColumn, RuledList, broken
+from geom.drafting.ruling import ListColumn, Ruled, RuledList, broken, cell
 from geom.errors import GeometryError
 from geom.figure import Cell, Item, Rect, Text
 from geom.lettering import width as text_width
@@ -110,8 +109,8 @@ def budget_table(refit: Refit, work: RunWork) -> Ruled:
     head = (run_card_words.ERROR.format(unit=fmt.unit), words.SHORTEN, words.LENGTHEN)
     row = (
         cell(f"±{length(found.combined, fmt)}", f"budget:{work.run}:error"),
-        cell(_checked(found.wants_shorten, found.shorten, fmt), f"budget:{work.run}:shorten"),
-        cell(_checked(found.wants_lengthen, found.lengthen, fmt), f"budget:{work.run}:lengthen"),
+        cell(_checked(found.needed_shorten, found.shorten, fmt), f"budget:{work.run}:shorten"),
+        cell(_checked(found.needed_lengthen, found.lengthen, fmt), f"budget:{work.run}:lengthen"),
     )
     return Ruled("", head, (row,), f"budget:{work.run}", pitch=PITCH)
 

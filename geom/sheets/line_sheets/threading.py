@@ -20,7 +20,6 @@ from geom.sheets.line_sheets.threading_key import key
 from geom.sheets.line_sheets.threading_notes import note_lines, step_lines
 from geom.sheets.line_sheets.threading_tables import table_sheets
 from geom.tables import numbers
-from geom.tables.placing import leading_verdict
 
 _HEAD = 8.0
 _LEFT = 0.43
@@ -117,7 +116,7 @@ def _key(refit: Refit, paper: Paper, works: list[RunWork]) -> tuple[Item, ...]:
         threading_text.KEY_SPLICE if spliced else "",
         threading_text.KEY_PROVE if holes else "",
     ]
-    verdicts = [leading_verdict(refit, run, hole).verdict for run, hole in holes]
+    verdicts = [refit.placed.eye(hole).verdict for run, hole in holes]
     return key(
         paper, [line for line in lines if line], threading_text.KEY_SIGNS.format(thimble=thimble_out(refit)), verdicts
     )

@@ -15,7 +15,6 @@ from geom.refit import Refit
 from geom.rigging.work import RunWork
 from geom.sheets.aids.splice_strip import strips
 from geom.sheets.line_sheets import threading_text as threading_words
-from geom.tables.placing import leading_verdict
 
 _LETTERING = 2.5
 _END_ROOM = 26.0
@@ -75,7 +74,7 @@ def diagram(refit: Refit, work: RunWork, place: Rect) -> Iterator[Item]:
         yield from _hole(x, y, hole in slid)
         number = str(order.index(hole) + 1)
         yield Text((x - 0.8, y + 5.6), number, _LETTERING, "TEXT", "right", tag=f"plan:{work.run}:order:{hole}")
-        yield from eye_symbol((x + 1.6, y + 6.9), leading_verdict(refit, work.run, hole).verdict)
+        yield from eye_symbol((x + 1.6, y + 6.9), refit.placed.eye(hole).verdict)
         low = y - 8.0 - 4.0 * (index % rows)
         yield Text((x, low), hole, _LETTERING, "TEXT", "centre", tag=f"plan:{work.run}:hole:{hole}")
     for where, x, out in zip(BOTH, (left, right), (-1.0, 1.0), strict=True):

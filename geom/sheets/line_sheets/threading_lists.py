@@ -17,7 +17,6 @@ from geom.rigging.gate_open import GateOpen
 from geom.rigging.work import RunWork
 from geom.sheets.line_sheets import threading_text
 from geom.tables import numbers
-from geom.tables.line_rows import HELD_BACK
 from geom.units import LengthFormat, decimal
 
 # Steps of the log that the setting card has its own boxes for.
@@ -147,7 +146,9 @@ def _log_rows(work: RunWork, fmt: LengthFormat) -> list[tuple[Cell, ...]]:
     blank = (Cell(""), Cell(""), Cell(""))
     if work.refused:
         struck = (Cell("-"),) * (1 + len(blank))
-        return [(Cell(work.run, f"log:{work.run}:run"), Cell(HELD_BACK, f"log:{work.run}:held"), *struck)]
+        return [
+            (Cell(work.run, f"log:{work.run}:run"), Cell(threading_text.HELD_BACK, f"log:{work.run}:held"), *struck)
+        ]
     shown = [line for line in work.log if line.step.code not in _ON_THE_SETTING_CARD]
     return [
         (

@@ -8,8 +8,7 @@ from dataclasses import replace
 from geom.drafting import text as words
 from geom.drafting.line_text import LINE_PITCH, boxed, fine_length, length, lines_down
 from geom.drafting.paper import Paper, papers
-from geom.drafting.ruled import Ruled, cell
-from geom.drafting.ruling import broken
+from geom.drafting.ruling import Ruled, broken, cell
 from geom.drafting.sheet import Draft, beside_block, list_area
 from geom.drafting.title_block import BLOCK_HEIGHT
 from geom.drafting.views import apart

@@ -8,7 +8,7 @@ from geom.drafting import post_text as post_words
 from geom.drafting import text as words
 from geom.drafting.hole_text import bush_words, is_computed
 from geom.drafting.post_text import angle, bracketed, height_words, hole_limits, length, offset, tilted
-from geom.drafting.ruled import Ruled, cell, facts
+from geom.drafting.ruling import Ruled, cell, facts
 from geom.drafting.sight import offset_height
 from geom.figure import Cell, LengthFormat
 from geom.placement.fabrication import shop_limits

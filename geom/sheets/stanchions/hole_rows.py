@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from geom.drafting.hole_text import axis_cell, bush_words
 from geom.drafting.post_text import length
-from geom.drafting.ruled import Ruled, cell
+from geom.drafting.ruling import Ruled, cell
 from geom.figure import Cell
 from geom.placement.holes import openings
 from geom.placement.place import PlacedHole, PlacedPost
 from geom.refit import Refit
 from geom.sheets.stanchions.hole_figure import clocking_from_plate
-from geom.tables import leading_verdict, numbers
+from geom.tables import numbers
 from geom.units import decimal, degrees
 
 _LEFT = ("hole", "run", "bush", "axis", "eye")
@@ -62,7 +62,7 @@ def _cells(refit: Refit, post: PlacedPost, hole: PlacedHole, with_planned: bool)
         "free": "-" if fit is None else decimal(degrees(fit.free_angle), 1),
         "clear": "-" if fit is None else length(fit.clear, fmt),
         "square": "-" if square is None else f"{length(square.clear, fmt)}{touches}",
-        "eye": "-" if line_in_hole is None else leading_verdict(refit, line_in_hole.run, hole.id).verdict,
+        "eye": "-" if line_in_hole is None else refit.placed.eye(hole.id).verdict,
     }
     return tuple(
         cell(text, f"holes:{hole.id}:{key}", "left" if key in _LEFT else "right") for key, text in values.items()

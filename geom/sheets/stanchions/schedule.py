@@ -12,7 +12,7 @@ from geom.drafting.paper import Paper, papers
 from geom.drafting.plan_notes import survey_tolerance
 from geom.drafting.post_remarks import post_remarks
 from geom.drafting.post_text import height_words, length
-from geom.drafting.ruled import Ruled, cell, flow
+from geom.drafting.ruling import Ruled, cell, flow_ruled
 from geom.drafting.sheet import Draft, key_items, list_area
 from geom.drafting.sight import offset_height
 from geom.errors import GeometryError
@@ -55,7 +55,7 @@ def _drafts(refit: Refit, paper: Paper, space: Rect, tables: tuple[Ruled, ...]) 
         "plate": f"{degrees(limits.tube_to_plate):g}°",
     }
     notes = key_items(paper, words.NOTES, [line.format(**values) for line in post_words.SCHEDULE_NOTES])
-    pages = list(flow(tables, space, _APART))
+    pages = list(flow_ruled(tables, space, _APART))
     return tuple(
         Draft(
             name="post-schedule" if page == 0 else f"post-schedule-{page + 1}",

@@ -1,0 +1,217 @@
+"""Refit -> check.json and its schema, walked from the results themselves.
+
+`SHOWN` says which values leave. A key is the attribute's name with the unit of its type at the end; a value that is
+called otherwise outside is listed as `name=path`. Keys and words may be added, never renamed, removed or redefined.
+"""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Iterator
+from dataclasses import dataclass, is_dataclass
+from types import UnionType
+from typing import Any, Literal, Union, get_args, get_origin
+
+from geom.boat.file import Identity
+from geom.mechanics.boat_loads import BoatLoads, EndReaction, SpanPush
+from geom.mechanics.falls import Fall
+from geom.mechanics.post_loads import PostLoad
+from geom.mechanics.posts_at_rest import OpenGatePost
+from geom.mechanics.run_line import AssumedTension
+from geom.placement.eyes import EyeVerdict
+from geom.placement.holes import Clearance
+from geom.placement.summary import HoleSummary, PostSummary
+from geom.placement.symmetry import GateLevel, Pair
+from geom.refit import Refit
+from geom.remark import Remark, Stated
+from geom.rigging.alternatives import Alternative
+from geom.rigging.budget import Budget
+from geom.rigging.fit import BuryFit
+from geom.rigging.lengths import Term
+from geom.rigging.settings import Setting
+from geom.rigging.summary import RunSummary
+from geom.rigging.threading_plan import ThreadingPlan
+from geom.rigging.work import RunWork, Station
+from geom.rules.cautions import CAUTIONS, SHEET_CAUTION
+from geom.rules.finding import ORDER, Finding
+from geom.tables.field import Field, field
+from geom.words import worded
+
+FORMAT = 2
+DECIMALS = 6
+
+
+@dataclass(frozen=True)
+class Check:
+    """The whole of check.json."""
+
+    format: int
+    caution: str
+    boat: Identity
+    runs: tuple[RunSummary, ...]
+    posts: tuple[PostSummary, ...]
+    holes: tuple[HoleSummary, ...]
+    gates: tuple[GateLevel, ...]
+    pairs: tuple[Pair, ...]
+    loads: BoatLoads
+    findings: tuple[Finding, ...]
+    cautions: tuple[str, ...]
+
+
+# Which values of each kind of result leave, in their order.
+SHOWN: dict[type, str] = {
+    Check: "format caution boat runs posts holes gates pairs loads findings cautions",
+    Identity: "name survey revision date file file_sha256 data_sha256 notes",
+    RunSummary: """
+        run.id run.side run.level from_ to line through=run.passages.hole.id run.spans spans.lowest_above_edge
+        work.lengths.path work.lengths.stack terminal_deductions=stack.deductions work.lengths.finished work.cut
+        stack.shorten stack.lengthen leading_end=eyes.leading made_on_board eyes.reason work""",
+    RunWork: """
+        lengths.marked lengths.cut_min lengths.cut_max lengths.terms alternatives stations threading=plan buries=fit
+        budget settings lengths.missing refused=refusal""",
+    Term: "name value formula",
+    Alternative: "what figures to_check finished max_diameter=diameter joins",
+    Station: "at mark=what place",
+    ThreadingPlan: """
+        bench_ends=bench on_board_end=in_place direction from_point to_point possible slide_on=slide_on.item
+        tools reason steps=work.remark captive""",
+    BuryFit: "needs apart fits",
+    Budget: "combined bias shorten lengthen needed_shorten needed_lengthen verdict note=says",
+    Setting: "end fitting family min=minimum planned max=maximum thread_showing=showing thread hand",
+    PostSummary: """
+        post.id post.side foot_x=post.foot.0 foot_y=post.foot.1 foot_z=post.foot.2 lean_out=post.lean
+        rake_aft=post.rake post.tilt
+        height_upper=upper.height.above_foot height_middle=middle.height.above_foot
+        height_lower=lower.height.above_foot height_upper_above_edge=upper.height.above_edge
+        height_middle_above_edge=middle.height.above_edge height_lower_above_edge=lower.height.above_edge
+        opening plate_out=post.plate.out plate_aft=post.plate.aft plate_total=post.plate.total
+        post.offset_out_from_plate_at_600 post.offset_aft_from_plate_at_600
+        post.offset_out_from_plumb_at_600 post.offset_aft_from_plumb_at_600""",
+    HoleSummary: """
+        hole.id post=post.id hole.level line.run x=hole.centre.0 y=hole.centre.1 z=hole.centre.2 hole.along
+        hole.diameter direction axis_basis=drilling.basis line.passage.turn line.passage.turn_in_plan
+        drilling.clocking drilling.tilt line.on_axis.free_angle line.on_axis.clear line.if_square eye""",
+    Clearance: "line_angle free_angle clear touches_both_lips",
+    EyeVerdict: "verdict needs has factor source",
+    GateLevel: "id=gate level hole_to_hole clear",
+    Pair: "name quantity starboard port difference",
+    BoatLoads: "set_tensions=assumed pushes posts open_gates=gate_posts falls rail_eyes=ends missing",
+    SpanPush: """
+        run span=number length tension_while_loaded=while_loaded needed_lower=needed.lower needed_upper=needed.upper
+        permitted_slack=needed.slack verdict expected_sag_free=expected.free expected_sag_locked=expected.locked""",
+    AssumedTension: "run set_tension=tension stated",
+    PostLoad: """
+        id force_outboard=force_side force_aft=force_fore_aft moment_at_foot=moment governing_place=governing.place
+        governing.moment governing.stress proof_stress_utilisation=yield_share
+        plastic_moment_utilisation=plastic_share state stress_concentration=governing.concentration.factor
+        stress_concentration_extrapolated=governing.concentration.extrapolated peak_stress=governing.peak
+        brace_force pull_off_deck=base.pull_off base.bolt_tension base.bolt_missing base.weld_stress
+        base.weld_missing note=remark set_tensions=tensions""",
+    OpenGatePost: """
+        gate post=as_built.id moment_at_foot=as_built.moment as_built.state
+        moment_at_foot_unbraced=unbraced.moment state_unbraced=unbraced.state hook_post as_built unbraced""",
+    Fall: """
+        run span=number place person=person.name line.force tension deflection
+        weakest_link=links.governing.link.name weakest_link_utilisation=links.governing.share
+        first_post_yields_at_lower=yields.lower first_post_yields_at_likely=yields.likely
+        first_post_collapses_at_lower=collapses.lower first_post_collapses_at_likely=collapses.likely
+        first_post_to_collapse_lower=collapses.lower_post first_post_to_collapse_likely=collapses.likely_post
+        reached set_tension=assumed.tension""",
+    EndReaction: "eye run at_rest=at_rest_size worst=worst_size worst_fall set_tension=assumed.tension",
+    Finding: """
+        id run post document edition clause subject quantity measured limit limit_as_printed=printed unit margin
+        uncertainty verdict would_be=would where binding confidence=sure waiver note""",
+}  # fmt: skip
+
+
+def check_report(refit: Refit, decimals: int = DECIMALS) -> dict[str, Any]:
+    """Return everything that `check` states, in millimetres, degrees, newtons and newton metres.
+
+    Args:
+        refit: the boat worked out.
+        decimals: to which numbers are rounded.
+    """
+    check = Check(
+        format=FORMAT,
+        caution=SHEET_CAUTION,
+        boat=refit.loaded.identity,
+        runs=refit.runs,
+        posts=refit.posts,
+        holes=refit.holes,
+        gates=refit.placed.gate_levels,
+        pairs=refit.placed.pairs,
+        loads=refit.loads,
+        findings=worst_first(refit.findings),
+        cautions=CAUTIONS,
+    )
+    shown: dict[str, Any] = _shown(check, decimals)
+    return shown
+
+
+def json_bytes(report: dict[str, Any]) -> bytes:
+    """Return the report as JSON text, keys in their order."""
+    return (json.dumps(report, indent=1, ensure_ascii=False, allow_nan=False) + "\n").encode("utf-8")
+
+
+def json_schema() -> dict[str, Any]:
+    """Return the schema of check.json; it lets keys be added."""
+    kinds = {kind.__name__: _object_schema(kind) for kind in SHOWN if kind is not Check}
+    return {
+        "$schema": "https://json-schema.org/draft/2020-12/schema",
+        "title": "check.json of toerail",
+        **_object_schema(Check),
+        "$defs": kinds,
+    }
+
+
+def worst_first(findings: tuple[Finding, ...]) -> tuple[Finding, ...]:
+    """Return findings by verdict, the worst first, and by the share of the limit that is missed."""
+    return tuple(sorted(findings, key=lambda finding: (ORDER.index(finding.verdict), _spare(finding), finding.id)))
+
+
+def _spare(finding: Finding) -> float:
+    if finding.margin is None or not finding.limit:
+        return 0.0
+    return finding.margin / abs(finding.limit)
+
+
+def _fields(kind: type) -> Iterator[Field]:
+    return (field(kind, path) for path in SHOWN[kind].split())
+
+
+def _shown(value: Any, decimals: int) -> Any:
+    """Return a result as plain mappings, lists, words and rounded numbers, without a minus zero."""
+    if isinstance(value, float):
+        return round(value, decimals) + 0.0
+    if isinstance(value, Remark):
+        return worded(value)
+    if type(value) is tuple:
+        return [_shown(one, decimals) for one in value]
+    if not is_dataclass(value):
+        return value
+    return {one.key: _shown(one.read(value), decimals) for one in _fields(type(value))}
+
+
+def _object_schema(kind: type) -> dict[str, Any]:
+    properties = {one.key: _field_schema(one) for one in _fields(kind)}
+    return {"type": "object", "properties": properties, "required": list(properties)}
+
+
+def _field_schema(one: Field) -> dict[str, Any]:
+    schema = _type_schema(one.hint)
+    # In a tuple it is the single value that may be missing: no tuple of results is left out.
+    if one.optional:
+        schema = {"anyOf": [schema, {"type": "null"}]}
+    return {"type": "array", "items": schema} if one.many else schema
+
+
+def _type_schema(hint: Any) -> dict[str, Any]:
+    if get_origin(hint) is Literal:
+        return {"enum": list(get_args(hint))}
+    if get_origin(hint) in (Union, UnionType):
+        return {"enum": [word for part in get_args(hint) for word in get_args(part)]}
+    if hint in (Remark, Stated):
+        return {"type": "string"}
+    if hint in SHOWN:
+        return {"$ref": f"#/$defs/{hint.__name__}"}
+    return {"type": {bool: "boolean", int: "integer", float: "number", str: "string"}[hint]}

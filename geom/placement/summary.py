@@ -1,0 +1,105 @@
+"""All that geometry tells of one post, one hole and one span, gathered from where it was worked out."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Literal
+
+from geom.boat.model import Level
+from geom.placement.eyes import EyeVerdict
+from geom.placement.holes import Drilling, HoleHeight
+from geom.placement.place import PlacedHole, PlacedPost, PlacedRun
+from geom.placement.placed import LineInHole, Placed
+from geom.units import Mm
+
+
+@dataclass(frozen=True)
+class HoleSummary:
+    """One hole: its post, its heights, the axis it is drilled on, the line in it and the end drawn through it.
+
+    `line` and `eye` are None where no run goes through.
+    """
+
+    post: PlacedPost
+    hole: PlacedHole
+    height: HoleHeight
+    drilling: Drilling
+    line: LineInHole | None
+    eye: EyeVerdict | None
+
+    @property
+    def direction(self) -> Literal["stated", "unknown"]:
+        """Whether the boat file states the hole's direction, as measured or as planned."""
+        return "unknown" if self.hole.measured is None else "stated"
+
+
+@dataclass(frozen=True)
+class PostSummary:
+    """One post with its holes by level, None where it has none."""
+
+    post: PlacedPost
+    upper: HoleSummary | None
+    middle: HoleSummary | None
+    lower: HoleSummary | None
+
+    @property
+    def opening(self) -> Mm | None:
+        """Vertical opening between upper and lower hole [mm]; None where one of them is missing."""
+        if self.upper is None or self.lower is None:
+            return None
+        return self.upper.hole.centre[2] - self.lower.hole.centre[2]
+
+
+@dataclass(frozen=True)
+class SpanSummary:
+    """One span: its number along the run from 1, its supports, its true length and its lowest place [mm].
+
+    Height above the deck edge and station of the lowest place are None where the edge was not taken that far.
+    """
+
+    run: str
+    number: int
+    from_: str
+    to: str
+    length: Mm
+    lowest_above_edge: Mm | None
+    lowest_at_x: Mm | None
+
+
+def hole_summary(placed: Placed, post: PlacedPost, hole: PlacedHole) -> HoleSummary:
+    """Return all that is known of a hole."""
+    line = placed.lines_in_holes.get(hole.id)
+    return HoleSummary(
+        post=post,
+        hole=hole,
+        height=placed.hole_heights[hole.id],
+        drilling=placed.drillings[hole.id],
+        line=line,
+        eye=None if line is None else placed.eye(hole.id),
+    )
+
+
+def post_summary(placed: Placed, post: PlacedPost) -> PostSummary:
+    """Return all that is known of a post."""
+
+    def of(level: Level) -> HoleSummary | None:
+        hole = post.hole(level)
+        return None if hole is None else hole_summary(placed, post, hole)
+
+    return PostSummary(post, upper=of("U"), middle=of("M"), lower=of("L"))
+
+
+def span_summaries(placed: Placed, run: PlacedRun) -> tuple[SpanSummary, ...]:
+    """Return the spans of a run from its start on."""
+    return tuple(
+        SpanSummary(
+            run=run.id,
+            number=index + 1,
+            from_=run.names[index],
+            to=run.names[index + 1],
+            length=length,
+            lowest_above_edge=low.lowest,
+            lowest_at_x=low.at_x,
+        )
+        for index, (length, low) in enumerate(zip(run.spans, placed.span_heights[run.id], strict=True))
+    )

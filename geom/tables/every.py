@@ -1,0 +1,20 @@
+"""Every table of a refit, in the order in which they are listed."""
+
+from __future__ import annotations
+
+from geom.refit import Refit
+from geom.tables import lines, loads, placing
+from geom.tables.table import Table
+
+MAKERS = (
+    placing.posts, placing.holes, placing.runs, placing.spans, placing.gates, placing.pairs,
+    *loads.LOAD_TABLES,
+    lines.cut_list, lines.cut_terms, lines.budgets, lines.setting_cards, lines.stations, lines.threading,
+    lines.splices, lines.alternatives, lines.bill_by_end, lines.line_orders, lines.small_parts, lines.open_gates,
+    lines.strengths, lines.comparison, lines.logs,
+)  # fmt: skip
+
+
+def every_table(refit: Refit) -> tuple[Table, ...]:
+    """Return every table that has rows."""
+    return tuple(table for make in MAKERS if (table := make(refit)).results)

@@ -1,0 +1,246 @@
+"""What the rigger cuts, marks, threads and orders, run by run."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Iterator
+from dataclasses import dataclass, replace
+from functools import partial
+from typing import Any
+
+from geom.placement.eyes import Where
+from geom.placement.line_ends import BOTH
+from geom.purchasing.line_options import LineOption
+from geom.purchasing.order import EndOrder, SmallOrder
+from geom.refit import Refit
+from geom.remark import Remark
+from geom.rigging.alternatives import Alternative
+from geom.rigging.budget import Budget
+from geom.rigging.build_log import LogLine
+from geom.rigging.gate_open import GateOpen
+from geom.rigging.lengths import RunLengths, Term
+from geom.rigging.settings import Setting
+from geom.rigging.strength import Link
+from geom.rigging.work import RunWork, Station
+from geom.tables.splices import SpliceMark, splice_marks
+from geom.tables.table import Column, Table, column, numbered
+from geom.units import Mm
+from geom.words import worded
+
+ON_HOLD = Remark("line.on_hold")
+_RUN = Column("run", "RUN", lambda row: row[0].run)
+
+
+def _per_run(refit: Refit, name: str, title: str, items: Callable[[RunWork], Iterable[Any]], *columns: Column) -> Table:
+    """Return a table of what each run has several of; its rows are the run and one of the items."""
+    rows = tuple((run, item) for run in refit.work.runs.values() for item in items(run))
+    return Table(name, title, (_RUN, *columns), rows, numbered(run.run for run, _ in rows))
+
+
+def _item(owner: Any, *paths: str) -> tuple[Column, ...]:
+    return tuple(column(owner, path, of=lambda row: row[1]) for path in paths)
+
+
+def cut_list(refit: Refit) -> Table:
+    """Return path, fittings, finished, marked and cut length of each run, the formula, the verdict."""
+    lengths = partial(column, RunLengths, of=lambda run: run.lengths)
+    columns = (
+        column(RunWork, "run"),
+        lengths("path"),
+        lengths("stack"),
+        lengths("finished"),
+        lengths("marked"),
+        column(RunWork, "cut"),
+        _unless_stopped(lengths("cut_min")),
+        _unless_stopped(lengths("cut_max")),
+        Column("formula", "FORMULA", lambda run: "" if _stop(run) else worded(run.lengths.formula)),
+        Column("verdict", "VERDICT", lambda run: _stop(run) or "cut"),
+    )
+    found = tuple(refit.work.runs.values())
+    return Table("cut-list", "CUT LIST", columns, found, numbered(run.run for run in found))
+
+
+def _stop(run: RunWork) -> str:
+    """Return why a run is not cut; empty where it is."""
+    return worded(run.refused or run.lengths.missing)
+
+
+def _unless_stopped(of: Column) -> Column:
+    return replace(of, read=lambda run: None if _stop(run) else of.read(run))
+
+
+def cut_terms(refit: Refit) -> Table:
+    """Return each term of each cut length."""
+    columns = _item(Term, "term=name", "value", "end", "formula")
+    return _per_run(refit, "cut-terms", "CUT LENGTH, TERM BY TERM", lambda run: run.lengths.terms, *columns)
+
+
+def budgets(refit: Refit) -> Table:
+    """Return the error of each run, what it needs of the adjusters each way and what they can do."""
+    paths = ("run", "combined", "needed_shorten", "shorten", "needed_lengthen", "lengthen", "verdict", "note=says")
+    found = tuple(run.budget for run in refit.work.runs.values())
+    columns = tuple(column(Budget, path) for path in paths)
+    return Table("error-budget", "ERROR BUDGET", columns, found, numbered(one.run for one in found))
+
+
+def setting_cards(refit: Refit) -> Table:
+    """Return the adjusters of each run while the line is marked."""
+    columns = _item(
+        Setting, "end", "fitting", "min=minimum", "planned", "max=maximum", "opening_from_closed=beyond_closed",
+        "each_stud=per_stud", "thread_showing=showing", "thread", "hand",
+    )  # fmt: skip
+    return _per_run(refit, "setting-cards", "ADJUSTERS WHILE MARKING", lambda run: run.settings, *columns)
+
+
+def stations(refit: Refit) -> Table:
+    """Return each mark of each finished line, from one zero."""
+    columns = _item(Station, "from_forward_end=at", "mark=what", "place")
+    return _per_run(refit, "stations", "MARKS ALONG THE FINISHED LINE", lambda run: run.stations, *columns)
+
+
+@dataclass(frozen=True)
+class ThreadingStep:
+    """One step of a threading plan; the reason stands at the first."""
+
+    number: int | None
+    work: Remark
+    reason: tuple[Remark, ...]
+
+
+def threading(refit: Refit) -> Table:
+    """Return the steps of each threading plan; a line on hold has one row that says why."""
+
+    def steps(run: RunWork) -> Iterator[ThreadingStep]:
+        if run.refused:
+            yield ThreadingStep(None, ON_HOLD, run.refused)
+        else:
+            for number, step in enumerate(run.plan.work, start=1):
+                yield ThreadingStep(number, step.remark, (run.plan.reason,) if number == 1 else ())
+
+    columns = _item(ThreadingStep, "step=number", "work", "reason")
+    return _per_run(refit, "threading", "THREADING PLAN", steps, *columns)
+
+
+@dataclass(frozen=True)
+class EndMark:
+    """One mark of the splice at one end of a run."""
+
+    end: Where
+    mark: SpliceMark
+
+
+def splices(refit: Refit) -> Table:
+    """Return each mark of each splice."""
+
+    def marks(run: RunWork) -> Iterator[EndMark]:
+        for where in BOTH:
+            recipe = run.splices[where]
+            if recipe is not None:
+                yield from (EndMark(where, mark) for mark in splice_marks(recipe))
+
+    paths = ("end", "mark.mark", "mark.measured_from", "mark.distance", "distance_in=mark.inches", "mark.note")
+    return _per_run(refit, "splices", "SPLICES", marks, *_item(EndMark, *paths))
+
+
+def alternatives(refit: Refit) -> Table:
+    """Return what would fit in place of each refused run."""
+    columns = _item(Alternative, "what", "figures", "to_check")
+    return _per_run(refit, "alternatives", "ALTERNATIVES", lambda run: run.alternatives, *columns)
+
+
+def bill_by_end(refit: Refit) -> Table:
+    """Return the parts at each run end; unknown sizes and hands are None, boxes to fill in."""
+    paths = (
+        "run", "end", "at", "part", "family", "min=minimum", "planned", "max=maximum", "pin", "jaw", "thread", "hand",
+        "mass", "price",
+    )  # fmt: skip
+    found = refit.order.ends
+    columns = tuple(column(EndOrder, path) for path in paths)
+    return Table("bill-by-end", "FITTINGS BY RUN END", columns, found, numbered(one.run for one in found))
+
+
+@dataclass(frozen=True)
+class ReelCut:
+    """One piece of a kind of line with the reel that it is cut from, or what is left on a reel [mm]."""
+
+    line: str
+    reel: str
+    reel_length: Mm | None
+    piece: str
+    order: Mm | None
+    left: Mm | None = None
+
+
+def line_orders(refit: Refit) -> Table:
+    """Return each piece of each kind of line with the reel that it is cut from, and each reel's rest."""
+    found = tuple(_reel_cuts(refit))
+    columns = tuple(column(ReelCut, path) for path in ("line", "reel", "reel_length", "piece", "order", "left"))
+    return Table("line-order", "REEL CUTTING PLAN", columns, found, numbered(one.line for one in found))
+
+
+def _reel_cuts(refit: Refit) -> Iterator[ReelCut]:
+    for order in refit.order.lines:
+        if order.plan is None:
+            yield from (ReelCut(order.line, "", None, piece.name, piece.length) for piece in order.pieces)
+        else:
+            for number, reel in enumerate(order.plan.reels, start=1):
+                for piece in reel.pieces:
+                    yield ReelCut(order.line, str(number), reel.stock, piece.name, piece.length)
+                yield ReelCut(order.line, str(number), reel.stock, "left over", None, reel.left)
+            for piece in order.plan.too_long:
+                yield ReelCut(order.line, "none holds it", None, piece.name, piece.length)
+        yield from (ReelCut(order.line, "not ordered", None, run, None) for run, _ in order.held_back)
+
+
+def small_parts(refit: Refit) -> Table:
+    """Return each cord and sleeve."""
+    paths = ("run", "part=what", "count", "diameter", "length", "turns", "price", "source")
+    found = refit.order.small
+    columns = tuple(column(SmallOrder, path) for path in paths)
+    return Table("small-parts", "SMALL PARTS", columns, found, numbered(one.run for one in found))
+
+
+def open_gates(refit: Refit) -> Table:
+    """Return each line of each open gate."""
+    of = partial(column, GateOpen)
+    columns = (
+        of("gate"),
+        of("run"),
+        Column("planned", "PLANNED", lambda gate: "planned" if gate.planned else "alternative"),
+        of("hangs"),
+        of("free_without_stop=without_stop.free"),
+        of("drop_without_stop=without_stop.under_hand"),
+        of("free_with_stop=with_stop.free"),
+        of("drop_with_stop=with_stop.under_hand"),
+        of("note=says"),
+    )
+    found = refit.work.gates
+    return Table("open-gates", "GATES OPEN", columns, found, numbered(one.gate for one in found))
+
+
+def strengths(refit: Refit) -> Table:
+    """Return what each link of each run holds; None where nobody stated it."""
+    link, holds, source = _item(Link, "link=name", "holds", "source")
+    weakest = Column("weakest", "WEAKEST", lambda row: "weakest known" if row[1] is row[0].strength.weakest else "")
+    columns = (link, holds, weakest, source)
+    return _per_run(refit, "strengths", "STRENGTH BY COMPONENT", lambda run: run.strength.links, *columns)
+
+
+def comparison(refit: Refit) -> Table:
+    """Return the lines that the file wants compared."""
+    paths = (
+        "line", "construction", "diameter", "breaking_load=strength.holds", "stretch_at_445_n=stretch", "mass", "cost",
+        "eye", "worst_hole", "service_min=service_years.0", "service_max=service_years.1", "notices",
+    )  # fmt: skip
+    found = refit.line_options
+    columns = tuple(column(LineOption, path) for path in paths)
+    return Table("line-comparison", "LINE COMPARISON", columns, found, numbered(one.line for one in found))
+
+
+def logs(refit: Refit) -> Table:
+    """Return the steps of each build log with the boxes to fill in; a line on hold has one row."""
+
+    def steps(run: RunWork) -> Iterable[LogLine]:
+        return (LogLine(ON_HOLD, None, ()),) if run.refused else run.log
+
+    boxes = Column("boxes", "BOXES", lambda row: " / ".join(row[1].boxes))
+    return _per_run(refit, "making-log", "BUILD LOG", steps, *_item(LogLine, "step", "figure"), boxes)

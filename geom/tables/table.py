@@ -1,0 +1,127 @@
+"""Columns over results: what a table holds, and how it is written on paper, on screen and as CSV."""
+
+from __future__ import annotations
+
+import csv
+import io
+from collections.abc import Callable, Iterable
+from dataclasses import dataclass
+from functools import cached_property
+from typing import Any, Literal
+
+from geom.boat.model import Boat
+from geom.remark import Remark
+from geom.tables.field import field
+from geom.units import DEG, MM, LengthFormat, decimal
+from geom.words import worded
+
+Value = str | float | int | None
+# How a value is written: a fine length is one that a file gives as a fraction of an inch, with a further decimal there.
+Kind = Literal["text", "length", "fine length", "angle", "number"]
+_KINDS: dict[Any, Kind] = {MM: "length", DEG: "angle"}
+
+
+@dataclass(frozen=True)
+class Column:
+    """One column: its key, which is the heading in a CSV file, its heading, its kind, and how a row gives its value.
+
+    `decimals` are of angles and plain numbers.
+    """
+
+    key: str
+    heading: str
+    read: Callable[[Any], Value]
+    kind: Kind = "text"
+    decimals: int = 1
+
+
+@dataclass(frozen=True)
+class Table:
+    """A table: columns over the results that are its rows, with an id for each; None where nothing is known."""
+
+    name: str
+    title: str
+    columns: tuple[Column, ...]
+    results: tuple[Any, ...]
+    ids: tuple[str, ...]
+
+    @cached_property
+    def rows(self) -> tuple[tuple[Value, ...], ...]:
+        """The values, row by row, in the units of their columns."""
+        return tuple(tuple(column.read(result) for column in self.columns) for result in self.results)
+
+
+def column(
+    owner: Any,
+    path: str,
+    heading: str | None = None,
+    kind: Kind | None = None,
+    decimals: int = 1,
+    of: Callable[[Any], Any] = lambda row: row,
+) -> Column:
+    """Return a column over one attribute of a type of results; key, unit and kind follow from the attribute's type.
+
+    Args:
+        owner: the type of results.
+        path: attributes joined by points, as `field` reads them.
+        heading: above the column; by the key where None.
+        kind: where it is another than the unit makes it.
+        decimals: of angles and plain numbers.
+        of: from a row to the result, where the row is not the result itself.
+    """
+    found = field(owner, path)
+    by_unit: Kind = "text" if found.unit is None else _KINDS.get(found.unit, "number")
+    ending = "" if found.unit is None else f"_{found.unit.ending}"
+    words = found.key.removesuffix(ending).replace("_", " ").upper()
+
+    def read(row: Any) -> Value:
+        value = found.read(of(row))
+        return worded(value) if isinstance(value, Remark | tuple) else value
+
+    return Column(found.key, words if heading is None else heading, read, kind or by_unit, decimals)
+
+
+def numbered(first: Iterable[str]) -> tuple[str, ...]:
+    """Return ids for rows that are many to one thing: `S-F-U:1`, `S-F-U:2`."""
+    counts: dict[str, int] = {}
+    ids = []
+    for name in first:
+        counts[name] = counts.get(name, 0) + 1
+        ids.append(f"{name}:{counts[name]}")
+    return tuple(ids)
+
+
+def numbers(boat: Boat) -> LengthFormat:
+    """Return how lengths are written for a boat: inches with two decimals where its file counts in inches or feet."""
+    if boat.units.length in ("in", "ft"):
+        return LengthFormat("in", 25.4, 2)
+    return LengthFormat()
+
+
+def written(value: Value, shown: Column, fmt: LengthFormat) -> str:
+    """Return one value as it stands on paper and screen; `-` where nothing is known."""
+    if value is None:
+        return "-"
+    if isinstance(value, str | int):
+        return str(value)
+    if shown.kind in ("length", "fine length"):
+        finer = shown.kind == "fine length" and fmt.unit == "in"
+        return decimal(value / fmt.mm, fmt.decimals + finer)
+    return decimal(value, shown.decimals)
+
+
+def cells(table: Table, fmt: LengthFormat) -> tuple[tuple[str, ...], ...]:
+    """Return all rows of a table as they stand on paper and screen."""
+    return tuple(
+        tuple(written(value, shown, fmt) for value, shown in zip(row, table.columns, strict=True)) for row in table.rows
+    )
+
+
+def csv_bytes(table: Table) -> bytes:
+    """Return a table as CSV: millimetres and degrees to three decimals, empty where nothing is known."""
+    stream = io.StringIO()
+    writer = csv.writer(stream, lineterminator="\n")
+    writer.writerow([shown.key for shown in table.columns])
+    for row in table.rows:
+        writer.writerow(["" if v is None else decimal(v, 3) if isinstance(v, float) else v for v in row])
+    return stream.getvalue().encode("utf-8")

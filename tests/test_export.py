@@ -1,0 +1,124 @@
+"""Values leave with the unit of their type, rounded; a table's columns and check.json call them alike."""
+
+from __future__ import annotations
+
+import csv
+import io
+import json
+import math
+from dataclasses import dataclass, replace
+
+import pytest
+
+from geom.export import check_report, json_bytes
+from geom.placement.symmetry import Pair
+from geom.tables import csv_bytes
+from geom.tables.field import field
+from geom.tables.loads import post_loads
+from geom.tables.placing import posts, runs
+from geom.units import Gram, Mm, MPa, N, NMm, Rad, Ratio
+from tests.boats import NAMES, refit_of, report_of
+
+
+@dataclass(frozen=True)
+class Part:
+    """A part of a sample."""
+
+    length: Mm
+    force: N | None
+
+
+@dataclass(frozen=True)
+class Sample:
+    """A result with a value of every unit."""
+
+    span: Mm
+    lean: Rad
+    moment: NMm
+    stress: MPa
+    mass: Gram
+    share: Ratio
+    name: str
+    from_: str
+    parts: tuple[Part, ...]
+    best: Part | None
+    bare: float
+    corner: tuple[Mm, Mm]
+
+    @property
+    def half(self) -> Mm | None:
+        """Half the span."""
+        return self.span / 2.0
+
+
+PARTS = (Part(1.0, None), Part(2.0, 5.0))
+SAMPLE = Sample(10.0, math.pi, 2500.0, 3.0, 4.0, 0.5, "n", "f", PARTS, None, 1.0, (6.0, 7.0))
+
+
+@pytest.mark.parametrize(
+    ("path", "key", "value"),
+    [
+        ("span", "span_mm", 10.0),
+        ("half", "half_mm", 5.0),
+        ("lean", "lean_deg", 180.0),
+        ("moment", "moment_nm", 2.5),
+        ("stress", "stress_mpa", 3.0),
+        ("mass", "mass_g", 4.0),
+        ("share", "share", 0.5),
+        ("name", "name", "n"),
+        ("from_", "from", "f"),
+        ("parts.length", "length_mm", (1.0, 2.0)),
+        ("pull=parts.force", "pull_n", (None, 5.0)),
+        ("best.force", "force_n", None),
+        ("y=corner.1", "y_mm", 7.0),
+    ],
+)
+def test_a_key_ends_in_the_unit_of_its_type(path, key, value):
+    found = field(Sample, path)
+    assert found.key == key
+    assert found.read(SAMPLE) == value
+
+
+def test_a_number_without_a_unit_does_not_leave():
+    with pytest.raises(TypeError, match="bare of Sample"):
+        field(Sample, "bare")
+
+
+def test_a_difference_of_nothing_has_no_minus():
+    refit = refit_of("first-try")
+    placed = replace(refit.placed, pairs=(Pair("F-U", "path", 1.0, 1.0 + 1e-9),))
+    (pair,) = check_report(replace(refit, placed=placed))["pairs"]
+    assert math.copysign(1.0, pair["difference_mm"]) == 1.0
+
+
+def test_numbers_are_rounded():
+    def numbers(value):
+        if isinstance(value, dict):
+            value = list(value.values())
+        return [one for inner in value for one in numbers(inner)] if isinstance(value, list) else [value]
+
+    found = [one for one in numbers(report_of("saltwhin-31")) if isinstance(one, float)]
+    assert len(found) > 1000
+    assert all(one == round(one, 6) for one in found)
+    exact = check_report(refit_of("saltwhin-31"), decimals=15)
+    assert any(one != round(one, 6) for one in numbers(exact) if isinstance(one, float))
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_tables_and_check_json_give_one_value_under_one_key(name):
+    """CSV files are to three decimals, check.json to six."""
+    report = json.loads(json_bytes(report_of(name)))
+    for table, rows, first in (
+        (posts, report["posts"], "post"),
+        (runs, report["runs"], "run"),
+        (post_loads, report["loads"]["posts"], "post"),
+    ):
+        read = list(csv.DictReader(io.StringIO(csv_bytes(table(refit_of(name))).decode("utf-8"))))
+        assert len(read) == len(rows)
+        for written, stated in zip(read, rows, strict=True):
+            assert written.pop(first) == stated["id"]
+            for key, text in written.items():
+                if isinstance(stated[key], float):
+                    assert float(text) == pytest.approx(stated[key], abs=6e-4), key
+                elif key != "made_on_board":
+                    assert text == (stated[key] or ""), key

@@ -1,0 +1,138 @@
+"""Boat files of format 1 give the figures that format 1 gave, under today's keys.
+
+`tests/boats` holds three boat files as format 1 was written and their reports as it gave them, with all their digits.
+"""
+
+from __future__ import annotations
+
+import copy
+import json
+import math
+from functools import cache
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from geom.export import check_report
+from geom.refit import read_refit
+from tests.boats import NAMES
+
+FOLDER = Path(__file__).parent / "boats"
+CLOSE = 1e-9
+
+# Key of format 1 -> key of today, in the same place. What stands in no list is called as it was.
+RENAMED = {
+    "runs[].deductions_mm": "terminal_deductions_mm",
+    "runs[].made_in_place": "made_on_board",
+    "runs[].work.cut_least_mm": "cut_min_mm",
+    "runs[].work.cut_most_mm": "cut_max_mm",
+    "runs[].work.stations[].what": "mark",
+    "runs[].work.threading.in_place_end": "on_board_end",
+    "runs[].work.budget.wants_shorten_mm": "needed_shorten_mm",
+    "runs[].work.budget.wants_lengthen_mm": "needed_lengthen_mm",
+    "runs[].work.budget.text": "note",
+    "runs[].work.settings[].least_mm": "min_mm",
+    "runs[].work.settings[].most_mm": "max_mm",
+    "loads.pushes[].while_loaded_n": "tension_while_loaded_n",
+    "loads.pushes[].slack_that_passes_mm": "permitted_slack_mm",
+    "loads.pushes[].expected_free_mm": "expected_sag_free_mm",
+    "loads.pushes[].expected_locked_mm": "expected_sag_locked_mm",
+    "loads.posts[].side_n": "force_outboard_n",
+    "loads.posts[].fore_and_aft_n": "force_aft_n",
+    "loads.posts[].share_of_proof_stress": "proof_stress_utilisation",
+    "loads.posts[].words": "note",
+    "loads.falls[].share_of_weakest": "weakest_link_utilisation",
+    "loads.falls[].first_post_folds_at_n": "first_post_collapses_at_lower_n",
+    "loads.not_known": "missing",
+    "loads.open_gates[].moment_nm": "moment_at_foot_nm",
+    "loads.open_gates[].moment_unbraced_nm": "moment_at_foot_unbraced_nm",
+    "findings[].printed": "limit_as_printed",
+    "findings[].would": "would_be",
+    "findings[].sure": "confidence",
+}
+# Words of format 1 -> words of today.
+REWORDED = {
+    "holes[].direction": {"told": "stated"},
+    "loads.posts[].state": {"folded": "collapsed"},
+    "loads.open_gates[].state": {"folded": "collapsed"},
+    "loads.open_gates[].state_unbraced": {"folded": "collapsed"},
+}
+# Sentences, which may be worded anew; only whether there are any is checked.
+SENTENCES = {
+    "runs[].reason", "runs[].work.refused", "runs[].work.alternatives", "runs[].work.terms[].formula",
+    "runs[].work.missing", "runs[].work.threading.reason", "runs[].work.threading.steps",
+    "runs[].work.threading.captive", "runs[].work.budget.text", "loads.posts[].words", "loads.not_known",
+    "findings[].note", "caution", "cautions",
+}  # fmt: skip
+# The number of the format itself, the hash of the data, in which the boat file's own keys stand, and the note that the
+# file was migrated.
+OTHERWISE = {"format", "boat.data_sha256", "boat.notes"}
+
+
+@cache
+def reports(name: str) -> tuple[dict[str, Any], dict[str, Any]]:
+    """Return the report of format 1 and today's of the same boat file."""
+    old = json.loads((FOLDER / f"{name}.format-1.json").read_text("utf-8"))
+    return old, check_report(read_refit(str(FOLDER / f"{name}.yaml")), decimals=15)
+
+
+def differences(old: Any, new: Any, place: str = "") -> list[str]:
+    """Return in words what stands otherwise today."""
+    if place in OTHERWISE:
+        return []
+    if place in SENTENCES:
+        return [] if bool(old) == bool(new) else [f"{place}: {old!r} then, {new!r} now"]
+    if isinstance(old, dict):
+        found = []
+        for key, value in old.items():
+            inner = f"{place}.{key}".lstrip(".")
+            name = RENAMED.get(inner, key)
+            found += differences(value, new[name], inner) if name in new else [f"{inner}: '{name}' is gone"]
+        return found
+    if isinstance(old, list):
+        if place == "findings":
+            old, new = (sorted(rows, key=lambda row: row["id"]) for rows in (old, new))
+        if len(old) != len(new):
+            return [f"{place}: {len(old)} then, {len(new)} now"]
+        return [one for a, b in zip(old, new, strict=True) for one in differences(a, b, f"{place}[]")]
+    if isinstance(old, float) and isinstance(new, float):
+        return [] if math.isclose(old, new, rel_tol=CLOSE, abs_tol=CLOSE) else [f"{place}: {old!r} then, {new!r} now"]
+    old = REWORDED.get(place, {}).get(old, old) if isinstance(old, str) else old
+    return [] if old == new else [f"{place}: {old!r} then, {new!r} now"]
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_a_boat_file_of_format_1_gives_the_same_figures(name):
+    old, new = reports(name)
+    assert (old["format"], new["format"]) == (1, 2)
+    assert differences(old, new) == []
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_the_comparison_can_fail(name):
+    """A figure off by a hundred-thousandth, a key that vanished and a row too few are each found."""
+    old, new = reports(name)
+    off = copy.deepcopy(new)
+    off["runs"][0]["path_mm"] += 1e-5
+    del off["posts"][0]["tilt_deg"]
+    off["holes"].pop()
+    assert [line.partition(":")[0] for line in differences(old, off)] == ["runs[].path_mm", "posts[].tilt_deg", "holes"]
+
+
+def test_every_listed_rename_is_in_use():
+    """A list that names keys which format 1 did not have would hide a fault."""
+    used: set[str] = set()
+
+    def walk(value: Any, place: str) -> None:
+        used.add(place)
+        if isinstance(value, dict):
+            for key, inner in value.items():
+                walk(inner, f"{place}.{key}".lstrip("."))
+        elif isinstance(value, list):
+            for inner in value:
+                walk(inner, f"{place}[]")
+
+    for name in NAMES:
+        walk(reports(name)[0], "")
+    assert {*RENAMED, *REWORDED, *SENTENCES, *OTHERWISE} <= used
