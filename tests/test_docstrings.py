@@ -39,9 +39,7 @@ EXEMPT = (
     "sheets/splices/",
 )
 
-FORBIDDEN = frozenset(
-    {"told", "asked", "how", "resting", "Trouble", "fold_share", "link_shares", "to_buy", "solve3"}
-)
+FORBIDDEN = frozenset({"told", "asked", "how", "resting", "Trouble", "fold_share", "link_shares", "to_buy", "solve3"})
 
 # A unit in brackets, a unit word, a dimensionless quantity or a type that carries its unit.
 UNIT = re.compile(
@@ -49,9 +47,7 @@ UNIT = re.compile(
     r"|\b(?:mm|millimetres?|radians?|degrees?|newtons?|shares?|ratio|factor|per cent|dimensionless)\b"
 )
 OWN_ERRORS = frozenset(
-    name
-    for name, value in vars(errors).items()
-    if inspect.isclass(value) and issubclass(value, errors.ToerailError)
+    name for name, value in vars(errors).items() if inspect.isclass(value) and issubclass(value, errors.ToerailError)
 ) | {"QuantityError"}
 SECTIONS = ("Args:", "Returns:", "Raises:", "Yields:")
 

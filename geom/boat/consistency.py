@@ -44,9 +44,7 @@ def consistency_faults(boat: Boat) -> list[LocatedFault]:
 def _identity(boat: Boat) -> Iterator[LocatedFault]:
     loa = boat.boat.loa
     if not MIN_LOA <= loa <= MAX_LOA:
-        yield LocatedFault(
-            ("boat", "loa"), "not the length of a boat; check the declared units", valid="2 m to 60 m"
-        )
+        yield LocatedFault(("boat", "loa"), "not the length of a boat; check the declared units", valid="2 m to 60 m")
 
 
 def _sides(boat: Boat) -> Iterator[LocatedFault]:

@@ -25,9 +25,7 @@ def faults(boat: Boat) -> Iterator[LocatedFault]:
         yield from location_faults(boat, post.id, post.foot, (*place, "foot"))
         for before in boat.posts[:index]:
             if before.id != post.id and math.dist(before.foot, post.foot) < SAME_PLACE:
-                yield LocatedFault(
-                    (*place, "foot"), f"same place as {before.id}", valid="one post at one place"
-                )
+                yield LocatedFault((*place, "foot"), f"same place as {before.id}", valid="one post at one place")
         yield from _attitude(post, place)
         yield from _holes(boat, post, place)
         yield from _brace(boat, post, place)

@@ -150,8 +150,7 @@ def _with_points(grid: Grid) -> Grid:
         grid.name,
         tuple(
             tuple(
-                Cell(cell.text.replace(",", "."), cell.row, cell.column) if cell in converted else cell
-                for cell in row
+                Cell(cell.text.replace(",", "."), cell.row, cell.column) if cell in converted else cell for cell in row
             )
             for row in grid.rows
         ),

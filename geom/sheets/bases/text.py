@@ -60,10 +60,7 @@ SQUARE = (
 )
 DRILL = "Do not drill from this sheet: use the base plate drill template, full size, with a bar each way to check."
 BENT = "{posts}: PROBABLY BENT (see sides and survey). Resolve this before a plate is made to this angle."
-BRACE = (
-    "{posts}: braced. For the foot of the brace see the post card; its foot plate, bolts and tube are not "
-    "stated."
-)
+BRACE = "{posts}: braced. For the foot of the brace see the post card; its foot plate, bolts and tube are not stated."
 UNSAID = (
     "Not stated by the boat file: finish, bedding, how tube and plate are joined, {pad}limits of the plate's own sizes."
 )

@@ -90,9 +90,7 @@ def _cut(post: PlacedPost, base: BasePlate | None, mm: float) -> list[Item]:
         note = first.format(angle=f"{off}°"), last
     knee = (edge + 6.5 * mm, 17.0 * mm)
     tip = (0.9 * edge, start + (_TORN_OFF * mm if base is None else 0.0))
-    items: list[Item] = [
-        Leader((tip, knee, (knee[0] + 1.0 * mm, knee[1])), "\n".join(note), tag=f"foot-cut:{post.id}")
-    ]
+    items: list[Item] = [Leader((tip, knee, (knee[0] + 1.0 * mm, knee[1])), "\n".join(note), tag=f"foot-cut:{post.id}")]
     if base is not None:
         aside = edge + _CUT_OFF * mm
         low, high, tag = (0.0, start), (0.0, post.top), f"cut:{post.id}"
