@@ -66,7 +66,7 @@ def test_tables_lead_from_one_boat_file_to_another():
 def test_a_file_of_one_side_takes_no_tables_of_two():
     data = (BOATS / "first-try.yaml").read_bytes()
     tables = read_tables(csv_files(read_boat(data, "first-try").boat), {})
-    with pytest.raises(InputError, match="tables give each side for itself"):
+    with pytest.raises(InputError, match="tables contain both sides"):
         into_boat_file(data, "first-try", tables)
 
 
