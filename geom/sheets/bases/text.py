@@ -16,6 +16,7 @@ PAD_DRAWN = "PAD"
 TUBE = "tube Ø{od}: no hole"
 # What is said of the joint, by how the tube stands on the plate.
 JOINT = {"to suit the post": "weld: not stated", "square to the plate": "joint: not stated"}
+WELD = "fillet weld all round, leg {leg}"
 HOLES = "{count} x Ø{hole}"
 CORNERS = "4 x R{radius}"
 ZERO = "0"
