@@ -1,7 +1,9 @@
 """Posts that bend under a push on their line, against beams and bars of a general finite-element package.
 
-Random gate posts of one to three lines, braced, on seeded boats. TOERAIL_GATE_POSTS sets how many are worked
-out: 2 in a usual run, 40 in a full one.
+Random gate posts of one to three lines, braced, on seeded boats: single spans of all levels, and upper lines that
+slide in the holes of other posts. A lower line that slides is left out: it is hardly taut, and the bars of the
+reference buckle while its slip is sought. TOERAIL_GATE_POSTS sets how many are worked out: 1 in a usual run, 20 or
+more in a full one.
 """
 
 from __future__ import annotations
@@ -27,7 +29,7 @@ from geom.mechanics.run_line import run_line
 from geom.placement.place import side_sign
 from geom.refit import place
 
-COUNT = int(os.environ.get("TOERAIL_GATE_POSTS", "2"))
+COUNT = int(os.environ.get("TOERAIL_GATE_POSTS", "1"))
 GOAL = 0.10
 
 
@@ -68,7 +70,8 @@ def cases(count: int):
         runs = [
             run
             for run in placed.runs.values()
-            if {run.spec.start.post, run.spec.finish.post} & set(gate.posts) and len(run.points) <= 4
+            if {run.spec.start.post, run.spec.finish.post} & set(gate.posts)
+            and (len(run.points) == 2 or (run.level == "U" and len(run.points) <= 4))
         ]
         if not runs:
             continue

@@ -211,7 +211,7 @@ def test_bolts_of_a_plate_about_its_pressed_edge() -> None:
 
 
 def test_fillet_weld_as_a_line() -> None:
-    """Tube 25, leg 3, throat 2.121: 100 N m / (pi 12.5^2 2.121) = 96.0 MPa."""
+    """Tube 25, leg 3, throat 2.121: 100 N m / (pi 12.5^2 2.121) = 96.0 MPa; 300 N of shear over 166.6 mm2 is 1.8."""
     assert ring_weld_stress(25.0, 3.0, 100e3, 0.0, 0.0) == pytest.approx(96.0, abs=0.1)
     assert ring_weld_stress(25.0, 3.0, 100e3, 1666.0, 0.0) == pytest.approx(106.0, abs=0.1)
     assert ring_weld_stress(25.0, 3.0, 0.0, -1000.0, 300.0) == pytest.approx(1.80, abs=0.01)

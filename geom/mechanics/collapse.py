@@ -9,7 +9,7 @@ from __future__ import annotations
 import math
 from collections.abc import Callable
 from dataclasses import dataclass
-from functools import cache
+from functools import cache, cached_property
 from typing import Literal
 
 from geom import vec
@@ -29,6 +29,7 @@ from geom.vec import Vec
 
 # What a post comes to: its worst fibre at the proof stress, or a whole section at it.
 Limit = Literal["yield", "collapse"]
+LIMITS: tuple[Limit, ...] = ("yield", "collapse")
 # What a line does to its points, by their index.
 ForceAt = Callable[[int], Vec]
 
@@ -139,7 +140,7 @@ class RunPosts:
             if (proof := frames[name].proof_stress) is not None
         }
 
-    @property
+    @cached_property
     def bending_holds(self) -> dict[int, Hold] | None:
         """How each point of the run gives that a post holds, by its index; None where one is not known."""
         found = {}
@@ -168,8 +169,15 @@ class RunPosts:
 
     def worst_at_rest(self, limit: Limit) -> tuple[float, str] | None:
         """Return how near the nearest post is to a limit with all lines at rest; None where no strength is known."""
+        return self._at_rest_shares[limit]
+
+    @cached_property
+    def _at_rest_shares(self) -> dict[Limit, tuple[float, str] | None]:
         own = {name: [pull.force for pull in self._at_rest[name]] for name in self._utilisations}
-        return max(((one.under(own[name], limit), name) for name, one in self._utilisations.items()), default=None)
+        return {
+            limit: max(((one.under(own[name], limit), name) for name, one in self._utilisations.items()), default=None)
+            for limit in LIMITS
+        }
 
     def worst(self, loaded: Loaded) -> tuple[PostLoad, ...]:
         """Return the posts nearest to collapse, the worst first; all of them where no strength is known."""
@@ -200,7 +208,7 @@ def push_brackets(posts: RunPosts, at_rest: States, unit_load: PointLoad) -> dic
     holds, ratio = posts.bending_holds, 1.0
     bending_run: BendingRun | None = None
     found: dict[Limit, PushBracket] = {}
-    for limit in _LIMITS:
+    for limit in LIMITS:
         still = posts.worst_at_rest(limit)
         if still is None:
             return None
@@ -231,7 +239,6 @@ def push_brackets(posts: RunPosts, at_rest: States, unit_load: PointLoad) -> dic
     return found
 
 
-_LIMITS: tuple[Limit, ...] = ("yield", "collapse")
 _SEARCH_STEPS = 60
 
 

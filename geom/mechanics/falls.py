@@ -96,11 +96,8 @@ def falls_on_run(placed: Placed, posts: RunPosts, cases: tuple[PersonLoad, ...])
         return []
     line = run.line(run.stiffness.maximum)
     at_rest = states(line, run.tension)
-    soft = (
-        at_rest
-        if run.stiffness.minimum == run.stiffness.maximum
-        else states(run.line(run.stiffness.minimum), run.tension)
-    )
+    given = run.stiffness.minimum == run.stiffness.maximum
+    soft = at_rest if given else states(run.line(run.stiffness.minimum), run.tension)
     links = links_of(placed, run.run)
     off = datum("person_loads", case="beside a post").value
     found = []

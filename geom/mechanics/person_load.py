@@ -1,8 +1,8 @@
 """A person against the line: the tension and sag that a load makes, quasi-static or by energy.
 
 A load at mid-span pulls on the line like a rope on a tightrope: the line carries much more than the load.
-Posts and ends are held rigid here, which makes every tension an upper bound; where a post folds first,
-the load is not reached (see post_loads).
+Posts and ends are held rigid here, which makes every tension an upper bound; where a post collapses first,
+the load is not reached (see collapse).
 """
 
 from __future__ import annotations

@@ -16,6 +16,7 @@ PAD_DRAWN = "PAD"
 TUBE = "tube Ø{od}: no hole"
 # Note on the joint, by the angle of tube to plate.
 JOINT = {"to suit the post": "weld: not stated", "square to the plate": "joint: not stated"}
+WELD = "fillet weld all round, leg {leg}"
 HOLES = "{count} x Ø{hole}"
 CORNERS = "4 x R{radius}"
 ZERO = "0"
