@@ -211,7 +211,7 @@ def _finding(finding: Finding) -> FindingReport:
         "quantity": worded(finding.quantity),
         "measured": o(finding.measured),
         "limit": o(finding.limit),
-        "printed": finding.printed,
+        "printed": worded(finding.printed),
         "unit": finding.unit,
         "margin": o(finding.margin),
         "uncertainty": o(finding.uncertainty),

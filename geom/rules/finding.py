@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Literal
 
 from geom.errors import OutsideTableError
-from geom.remark import Remark
+from geom.remark import Remark, Stated
 
 if TYPE_CHECKING:
     from geom.placement.placed import Placed
@@ -51,7 +51,7 @@ class Finding:
     waivers: tuple[Remark, ...] = ()
     would: Verdict | None = None
     where: Remark | None = None
-    printed: str = ""
+    printed: Stated = ""
     demand: float | None = None
 
 

@@ -137,7 +137,8 @@ def line_orders(refit: Refit) -> Table:
 def small_parts(refit: Refit) -> Table:
     """Return one row per cord and sleeve."""
     rows = [
-        (s.run, s.what, float(s.count), s.diameter, s.length, s.turns, s.price, s.source) for s in refit.order.small
+        (s.run, worded(s.what), float(s.count), s.diameter, s.length, s.turns, s.price, s.source)
+        for s in refit.order.small
     ]
     return ("run", "part", "count", "diameter_mm", "length_mm", "turns", "price", "source"), tuple(rows)
 
