@@ -180,7 +180,7 @@ def cards_at_odds(sheets, worked_out):
             if stands.get(f"stop:{run}") != "DO NOT CUT" or f"cut:{run}" in stands or f"refused:{run}" not in stands:
                 wrong.append(f"{run} is not refused")
             for number, other in enumerate(work.alternatives, start=1):
-                if plain(stands.get(f"instead:{run}:{number}:what", "")) != plain(other.what):
+                if plain(stands.get(f"instead:{run}:{number}:what", "")) != plain(worded(other.what)):
                     wrong.append(f"{run} instead {number}")
             continue
         rope = "wire" not in worked_out.boat.lines[worked_out.placed.runs[run].spec.line].construction

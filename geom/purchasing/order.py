@@ -85,7 +85,7 @@ class EndOrder:
 class SmallOrder:
     """Cord or sleeves: what, for which run, how many, length of each [mm], price of each; a cord's diameter, turns."""
 
-    what: str
+    what: Stated
     run: str
     count: int
     length: Mm | None
@@ -103,9 +103,9 @@ class Order:
     ends: tuple[EndOrder, ...]
     small: tuple[SmallOrder, ...]
     cost: Money
-    without_price: tuple[str, ...]
+    without_price: tuple[Stated, ...]
     mass: Gram
-    without_mass: tuple[str, ...]
+    without_mass: tuple[Stated, ...]
     currency: str | None
 
 
@@ -142,11 +142,14 @@ def order_list(work: LineWork) -> Order:
     lines = tuple(_line_order(boat, word, runs, lengths, refused, in_place) for word in _used(boat, runs))
     ends = tuple(row for run in runs.values() for where in BOTH for row in _end_rows(boat, run, where))
     small = tuple(row for run in runs.values() for row in _small_rows(boat, run))
-    priced = [(order.line, order.cost) for order in lines if order.total]
-    priced += [(f"{row.run} {row.end}: {row.part}", row.price) for row in ends]
-    priced += [(f"{row.run}: {row.what}", None if row.price is None else row.price * row.count) for row in small]
-    heavy = [(order.line, order.mass) for order in lines if order.total]
-    heavy += [(f"{row.run} {row.end}: {row.part}", row.mass) for row in ends]
+    priced: list[tuple[Stated, float | None]] = [(order.line, order.cost) for order in lines if order.total]
+    priced += [(_at_end(row), row.price) for row in ends]
+    priced += [
+        (Remark("part.of_run", run=row.run, part=row.what), None if row.price is None else row.price * row.count)
+        for row in small
+    ]
+    heavy: list[tuple[Stated, float | None]] = [(order.line, order.mass) for order in lines if order.total]
+    heavy += [(_at_end(row), row.mass) for row in ends]
     return Order(
         lines=lines,
         ends=ends,
@@ -157,6 +160,10 @@ def order_list(work: LineWork) -> Order:
         without_mass=tuple(name for name, mass in heavy if mass is None),
         currency=boat.currency,
     )
+
+
+def _at_end(row: EndOrder) -> Remark:
+    return Remark("part.at_end", run=row.run, end=row.end, part=row.part)
 
 
 def _used(boat: Boat, runs: dict[str, PlacedRun]) -> list[str]:
@@ -247,7 +254,14 @@ def _small_rows(boat: Boat, run: PlacedRun) -> list[SmallOrder]:
             cord = lashing_cord(fitting)
             rows.append(
                 SmallOrder(
-                    f"cord for {word}", run.id, 1, cord.length, None, cord.length_source, cord.diameter, cord.turns
+                    Remark("cord.of_lashing", fitting=word),
+                    run.id,
+                    1,
+                    cord.length,
+                    None,
+                    cord.length_source,
+                    cord.diameter,
+                    cord.turns,
                 )
             )
     return rows

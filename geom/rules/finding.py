@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Literal
 
 from geom.errors import OutsideTableError
-from geom.remark import Remark, one_sentence
+from geom.remark import Remark, Stated, one_sentence
 from geom.units import InItsUnit
 
 if TYPE_CHECKING:
@@ -52,7 +52,7 @@ class Finding:
     waivers: tuple[Remark, ...] = ()
     would: Verdict | None = None
     where: Remark | None = None
-    printed: str = ""
+    printed: Stated = ""
     demand: InItsUnit | None = None
 
     @property

@@ -20,7 +20,8 @@ from geom.words import english
 # Keeps a figure and its unit on one line of a sheet.
 KEPT = "\u00a0"
 _JOINTS = {
-    "list": ", ", "and": " and ", "and_the": " and the ", "also": "; ", "to": " to ", "no": ", no ", "blank": " ",
+    "list": ", ", "and": " and ", "and_the": " and the ", "also": "; ", "to": " to ", "or": " or ", "no": ", no ",
+    "blank": " ",
 }  # fmt: skip
 
 

@@ -114,6 +114,9 @@ SENTENCES: Mapping[str, str] = {
     "captive.item": "{item} stays on the line",
     "captive.line": "the line stays in {holes:list} until an end is cut off",
     "tool.messenger_line": "messenger line",
+    "part.at_end": "{run}, {end:end}: {part}",
+    "part.of_run": "{run}: {part}",
+    "cord.of_lashing": "cord for {fitting}",
     # Lengths and their terms.
     "length.not_given": "not given",
     "length.whole": "{length_mm:.0f}",
@@ -362,6 +365,9 @@ SENTENCES: Mapping[str, str] = {
     "push.span": "{supports_mm:.1f} between supports, {line_mm:.1f} of line",
     "push.span_may_not_count": "whether this span counts is open",
     # Findings.
+    "printed.never_outboard": "never outboard of the deck edge",
+    "printed.the_greater": "{limits:or}, the greater",
+    "printed.under_force": "{limit} under {force}",
     "finding.known_within": "known as {value_mm:.1f} +- {within_mm:.1f}: the limit lies inside that",
     "limit.contested": "contested: {how}",
     "limit.from_memory": "limit from {sure}: verify",

@@ -140,10 +140,10 @@ def base_near_edge(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
     """
     share, fixed = clause.limit("max base inboard, share of beam"), clause.limit("max base inboard")
     limit = fixed.at(max(fixed.value, share.value / 100.0 * placed.boat.boat.beam))
-    printed = f"{fixed.as_printed} or {share.as_printed}, the greater"
+    printed = Remark("printed.the_greater", limits=(fixed.as_printed, share.as_printed))
     for measure in supports.base_distances(placed):
         if measure.value is not None and measure.value < -ROUNDING:
-            yield replace(clause.at_least(measure, limit.at(0.0)), printed="never outboard of the deck edge")
+            yield replace(clause.at_least(measure, limit.at(0.0)), printed=Remark("printed.never_outboard"))
         else:
             yield replace(clause.at_most(measure, limit), printed=printed)
 

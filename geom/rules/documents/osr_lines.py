@@ -42,7 +42,8 @@ def intermediate_line_tautness(placed: Placed, clause: ClauseCheck) -> Iterator[
 
 def _under_force(finding: Finding, clause: ClauseCheck) -> Finding:
     """Return a push test's finding with the force beside the limit, both as the edition prints them."""
-    return replace(finding, printed=f"{finding.printed} under {clause.limit('force').as_printed}")
+    force = clause.limit("force").as_printed
+    return replace(finding, printed=Remark("printed.under_force", limit=finding.printed, force=force))
 
 
 def wire_diameter(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:

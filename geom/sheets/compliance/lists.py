@@ -161,7 +161,7 @@ def _row(line: Line, fmt: LengthFormat, waived: bool, compared: bool) -> tuple[C
         Cell(margin, f"{tag}:margin"),
         Cell(unit, f"{tag}:unit"),
         Cell(_places(line, compared), f"{tag}:count"),
-        Cell("; ".join(part for part in (finding.printed, finding.sure) if part) or "-", f"{tag}:sure"),
+        Cell("; ".join(part for part in (worded(finding.printed), finding.sure) if part) or "-", f"{tag}:sure"),
         Cell(note, f"{tag}:note"),
         *((Cell(in_own_units(finding.waivers, fmt), f"{tag}:waiver"),) if waived else ()),
     )  # fmt: skip

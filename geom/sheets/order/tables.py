@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from itertools import compress
+from typing import cast
 
 from geom.drafting.line_text import cut_words, fine_length, in_words, length, refusal, run_rope
 from geom.drafting.ruling import ListColumn, RuledList
@@ -12,10 +13,12 @@ from geom.placement.line_ends import family
 from geom.purchasing.line_options import COMPARED_AT, LineOption
 from geom.purchasing.order import EndOrder, LineOrder, PieceOrder, SmallOrder
 from geom.refit import Refit
+from geom.remark import Stated
 from geom.sheets.order import text as words
 from geom.sheets.order.parts import buy_list, long_length
 from geom.tables import numbers
 from geom.units import LengthFormat, decimal, in_unit
+from geom.words import worded
 
 
 def order_lists(refit: Refit) -> tuple[RuledList, ...]:
@@ -174,7 +177,7 @@ def _small_row(parts: Sequence[SmallOrder], tag: str, fmt: LengthFormat) -> tupl
     first, count = parts[0], sum(part.count for part in parts)
     return (
         Cell(str(count), f"{tag}:count"),
-        Cell(first.what, f"{tag}:what"),
+        Cell(in_words(first.what, fmt), f"{tag}:what"),
         Cell(fine_length(first.diameter, fmt), f"{tag}:diameter"),
         Cell(words.NONE if first.length is None else _whole(first.length, fmt), f"{tag}:length"),
         Cell(words.NONE if first.length is None else long_length(first.length * count, fmt), f"{tag}:total"),
@@ -207,9 +210,9 @@ def sums_list(refit: Refit) -> RuledList:
     return RuledList(title, _columns(words.SUMS_HEADS, (24, 24, 100, 146), (1,)), rows, "order-sums")
 
 
-def _missing(names: Sequence[str], tag: str) -> Cell:
+def _missing(names: Sequence[Stated], tag: str) -> Cell:
     """Return what a sum leaves out, each kind of part once with how many of it."""
-    kinds = [name.rpartition(": ")[2] for name in names]
+    kinds = [worded(name if isinstance(name, str) else cast("Stated", name["part"])) for name in names]
     stated = (words.COUNTED.format(count=kinds.count(kind), kind=kind) for kind in dict.fromkeys(kinds))
     return Cell(", ".join(stated) or words.NONE, tag)
 
