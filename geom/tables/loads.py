@@ -22,9 +22,9 @@ def push_tests(refit: Refit) -> Table:
     columns = (
         of("run", "RUN"),
         of("span=number", "SPAN"),
-        _to_set(of("tension_while_loaded=while_loaded", "WHILE PUSHED N")),
-        _to_set(of("needed_lower=needed.lower", "RIGID ENDS N")),
-        _to_set(of("needed_upper=needed.upper", "SET TO N")),
+        _to_set(of("tension_while_loaded=while_loaded", "WHILE PUSHED")),
+        _to_set(of("needed_lower=needed.lower", "RIGID ENDS")),
+        _to_set(of("needed_upper=needed.upper", "SET TO")),
         of("permitted_slack=needed.slack", "PERMITTED SLACK"),
         of("verdict", "ACHIEVABLE BY HAND"),
         of("expected_sag_free=expected.free", "SAG FREE"),
@@ -49,10 +49,10 @@ def post_loads(refit: Refit) -> Table:
     of = partial(column, PostLoad, decimals=0)
     columns = (
         of("post=id", "POST"),
-        of("force_outboard=force_side", "OUTBOARD N"),
-        of("force_aft=force_fore_aft", "AFT N"),
-        of("moment_at_foot=moment", "FOOT N m", decimals=1),
-        of("stress", "STRESS MPa"),
+        of("force_outboard=force_side", "OUTBOARD"),
+        of("force_aft=force_fore_aft", "AFT"),
+        of("moment_at_foot=moment", "FOOT", decimals=1),
+        of("stress", "STRESS"),
         of("proof_stress_utilisation=yield_share", "OF PROOF", decimals=2),
         of("state", "STATE"),
     )
@@ -68,10 +68,10 @@ def falls(refit: Refit) -> Table:
         of("span=number", "SPAN"),
         of("place", "PLACE"),
         of("person=person.name", "LOAD"),
-        of("line.force", "LOAD N"),
-        of("tension=line.loaded.greatest", "TENSION N"),
+        of("line.force", "LOAD"),
+        of("tension=line.loaded.greatest", "TENSION"),
         of("deflection=line.loaded.sag", "DEFLECTION"),
-        of("first_post_collapses_at=collapse.force", "POST COLLAPSE N"),
+        of("first_post_collapses_at=collapse.force", "POST COLLAPSE"),
         of("weakest_link=links.governing.link.name", "WEAKEST LINK"),
     )
     found = refit.loads.falls[:FALLS_SHOWN]
