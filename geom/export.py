@@ -31,6 +31,7 @@ from geom.rigging.threading_plan import ThreadingPlan
 from geom.rigging.work import RunWork, Station
 from geom.rules.cautions import CAUTIONS, SHEET_CAUTION
 from geom.rules.finding import ORDER, Finding
+from geom.tables import sentences
 from geom.tables.field import Field, field
 
 FORMAT = 2
@@ -109,30 +110,27 @@ SHOWN: dict[type, str] = {
         uncertainty verdict would_be=would where binding confidence=sure waiver""",
 }  # fmt: skip
 
-# What is said in words, after the values of its kind: the one place that asks for a sentence.
+# What is said in words, after the values of its kind.
 _TEXT: dict[str, Any] = {"type": "string"}
 _TEXTS: dict[str, Any] = {"type": "array", "items": _TEXT}
 WORDED: dict[type, dict[str, tuple[dict[str, Any], Callable[[Any], str | tuple[str, ...] | None]]]] = {
-    RunSummary: {"reason": (_TEXT, lambda run: run.eyes.reason)},
-    RunWork: {
-        "missing": (_TEXTS, lambda work: work.lengths.missing),
-        "refused": ({"type": ["string", "null"]}, lambda work: work.refused),
-    },
-    Term: {"formula": (_TEXT, lambda term: term.formula)},
+    RunSummary: {"reason": (_TEXT, lambda run: sentences.where_made(run.eyes))},
+    RunWork: {"missing": (_TEXTS, sentences.missing), "refused": ({"type": ["string", "null"]}, sentences.refused)},
+    Term: {"formula": (_TEXT, sentences.formula)},
     Alternative: {
-        "what": (_TEXT, lambda other: other.what),
-        "figures": (_TEXT, lambda other: other.figures),
-        "to_check": (_TEXT, lambda other: other.to_check),
+        "what": (_TEXT, lambda other: sentences.alternative(other)[0]),
+        "figures": (_TEXT, lambda other: sentences.alternative(other)[1]),
+        "to_check": (_TEXT, lambda other: sentences.alternative(other)[2]),
     },
     ThreadingPlan: {
-        "reason": (_TEXT, lambda plan: plan.reason),
-        "steps": (_TEXTS, lambda plan: plan.steps),
-        "captive": (_TEXTS, lambda plan: plan.captive),
+        "reason": (_TEXT, sentences.threading_reason),
+        "steps": (_TEXTS, sentences.threading_steps),
+        "captive": (_TEXTS, sentences.captive),
     },
-    Budget: {"note": (_TEXT, lambda budget: budget.text)},
-    BoatLoads: {"missing": (_TEXTS, lambda loads: loads.missing)},
-    PostLoad: {"note": (_TEXT, lambda post: post.words)},
-    Finding: {"note": (_TEXT, lambda finding: finding.note)},
+    Budget: {"note": (_TEXT, sentences.budget_note)},
+    BoatLoads: {"missing": (_TEXTS, sentences.missing_loads)},
+    PostLoad: {"note": (_TEXT, sentences.post_note)},
+    Finding: {"note": (_TEXT, sentences.finding_note)},
 }
 
 

@@ -12,6 +12,7 @@ from geom.refit import Refit
 from geom.rules.cautions import CAUTIONS, SHEET_CAUTION
 from geom.rules.digest import Line, digest
 from geom.rules.finding import ORDER, joined
+from geom.tables import sentences
 from geom.tables.placing import gates, holes, posts, runs, spans
 from geom.tables.table import Table, cells, numbers
 from geom.units import decimal
@@ -60,7 +61,7 @@ def screen(
         if everything or _speaks_up(line):
             yield from _finding(line)
     if loads:
-        yield from (f"  not known: {what}" for what in refit.loads.missing)
+        yield from (f"  not known: {what}" for what in sentences.missing_loads(refit.loads))
     if not everything:
         yield "  (the tightest of each kind; --all adds spans, passes and documents for comparison, --json every place)"
     yield SHEET_CAUTION
@@ -87,15 +88,16 @@ def _run_card(refit: Refit, run: str) -> Iterator[str | ScreenTable]:
 
     work, fmt = refit.work.runs[run], numbers(refit.boat)
     if work.cut is None:
-        yield f"RUN {run}   DO NOT CUT: {work.refused or 'not told: ' + ', '.join(work.lengths.missing)}"
-        yield from (f"  would fit: {other.what}; {other.figures}" for other in work.alternatives)
+        yield f"RUN {run}   DO NOT CUT: {sentences.refused(work) or 'not told: ' + ', '.join(sentences.missing(work))}"
+        yield from ("  would fit: {}; {}".format(*sentences.alternative(other)) for other in work.alternatives)
     else:
-        yield f"RUN {run}   CUT {decimal(work.cut / fmt.mm, fmt.decimals)} {fmt.unit}   {work.budget.text}"
+        cut = f"{decimal(work.cut / fmt.mm, fmt.decimals)} {fmt.unit}"
+        yield f"RUN {run}   CUT {cut}   {sentences.budget_note(work.budget)}"
     for table in (cut_terms(refit), stations(refit)):
         own = tuple(row for row in table.results if row[0].run == run)
         yield _table(refit, replace(table, title=f"{run}  {table.title}", results=own))
-    yield f"  {work.plan.reason}"
-    yield from (f"  {number}. {step}" for number, step in enumerate(work.plan.steps, start=1))
+    yield f"  {sentences.threading_reason(work.plan)}"
+    yield from (f"  {number}. {step}" for number, step in enumerate(sentences.threading_steps(work.plan), start=1))
 
 
 def _speaks_up(line: Line) -> bool:
@@ -115,7 +117,7 @@ def _finding(line: Line) -> Iterator[str | Text]:
     if finding.limit is not None:
         stated += f" against {_with_unit(finding.limit, finding.unit)}"
     yield Text.assemble((f"{finding.verdict:<15}", _COLOURS.get(finding.verdict, "")), stated)
-    note = joined("" if finding.would is None else f"would be: {finding.would}", finding.note)
+    note = joined("" if finding.would is None else f"would be: {finding.would}", sentences.finding_note(finding))
     note = f"{note} WAIVED: {finding.waiver}" if finding.waiver else note
     yield from textwrap.wrap(note, 130, initial_indent=" " * 34, subsequent_indent=" " * 34)
 

@@ -12,7 +12,6 @@ from geom.placement.line_ends import BOTH
 from geom.purchasing.line_options import LineOption
 from geom.purchasing.order import EndOrder, SmallOrder
 from geom.refit import Refit
-from geom.rigging.alternatives import Alternative
 from geom.rigging.budget import Budget
 from geom.rigging.build_log import LogLine
 from geom.rigging.gate_open import GateOpen
@@ -20,6 +19,7 @@ from geom.rigging.lengths import RunLengths, Term
 from geom.rigging.settings import Setting
 from geom.rigging.strength import Link
 from geom.rigging.work import RunWork, Station
+from geom.tables import sentences
 from geom.tables.splices import SpliceMark, splice_marks
 from geom.tables.table import Column, Table, column, numbered
 from geom.units import Mm
@@ -61,7 +61,7 @@ def cut_list(refit: Refit) -> Table:
 
 def _stop(run: RunWork) -> str:
     """Return why a run is not cut; empty where it is."""
-    return run.refused or "; ".join(run.lengths.missing)
+    return sentences.refused(run) or "; ".join(sentences.missing(run))
 
 
 def _unless_stopped(of: Column) -> Column:
@@ -70,15 +70,16 @@ def _unless_stopped(of: Column) -> Column:
 
 def cut_terms(refit: Refit) -> Table:
     """Return each term of each cut length."""
-    columns = _item(Term, "term=name", "value", "end", "formula")
+    how = Column("formula", "FORMULA", lambda row: sentences.formula(row[1]))
+    columns = (*_item(Term, "term=name", "value", "end"), how)
     return _per_run(refit, "cut-terms", "CUT LENGTH, TERM BY TERM", lambda run: run.lengths.terms, *columns)
 
 
 def budgets(refit: Refit) -> Table:
     """Return the error of each run, what it needs of the adjusters each way and what they can do."""
-    paths = ("run", "combined", "needed_shorten", "shorten", "needed_lengthen", "lengthen", "verdict", "note=text")
+    paths = ("run", "combined", "needed_shorten", "shorten", "needed_lengthen", "lengthen", "verdict")
     found = tuple(run.budget for run in refit.work.runs.values())
-    columns = tuple(column(Budget, path) for path in paths)
+    columns = (*(column(Budget, path) for path in paths), Column("note", "NOTE", sentences.budget_note))
     return Table("error-budget", "ERROR BUDGET", columns, found, numbered(one.run for one in found))
 
 
@@ -110,11 +111,12 @@ def threading(refit: Refit) -> Table:
     """Return the steps of each threading plan; a line that is held back has one row that says why."""
 
     def steps(run: RunWork) -> Iterator[ThreadingStep]:
-        if run.refused:
-            yield ThreadingStep(None, HELD_BACK, run.refused)
+        why = sentences.refused(run)
+        if why is not None:
+            yield ThreadingStep(None, HELD_BACK, why)
         else:
-            for number, step in enumerate(run.plan.steps, start=1):
-                yield ThreadingStep(number, step, run.plan.reason if number == 1 else "")
+            for number, step in enumerate(sentences.threading_steps(run.plan), start=1):
+                yield ThreadingStep(number, step, sentences.threading_reason(run.plan) if number == 1 else "")
 
     columns = _item(ThreadingStep, "step=number", "work", "reason")
     return _per_run(refit, "threading", "THREADING PLAN", steps, *columns)
@@ -143,7 +145,11 @@ def splices(refit: Refit) -> Table:
 
 def alternatives(refit: Refit) -> Table:
     """Return what would fit in place of each refused run."""
-    columns = _item(Alternative, "what", "figures", "to_check")
+    columns = (
+        Column("what", "WHAT", lambda row: sentences.alternative(row[1])[0]),
+        Column("figures", "FIGURES", lambda row: sentences.alternative(row[1])[1]),
+        Column("to_check", "TO CHECK", lambda row: sentences.alternative(row[1])[2]),
+    )
     return _per_run(refit, "alternatives", "ALTERNATIVES", lambda run: run.alternatives, *columns)
 
 
@@ -211,7 +217,7 @@ def open_gates(refit: Refit) -> Table:
         of("drop_without_stop=without_stop.under_hand"),
         of("free_with_stop=with_stop.free"),
         of("drop_with_stop=with_stop.under_hand"),
-        of("note=text"),
+        Column("note", "NOTE", sentences.gate_note),
     )
     found = refit.work.gates
     return Table("open-gates", "GATES OPEN", columns, found, numbered(one.gate for one in found))
@@ -229,10 +235,11 @@ def comparison(refit: Refit) -> Table:
     """Return the lines that the file wants compared."""
     paths = (
         "line", "construction", "diameter", "breaking_load=strength.holds", "stretch_at_445_n=stretch", "mass", "cost",
-        "eye", "worst_hole", "service_min=service_years.0", "service_max=service_years.1", "notices",
+        "eye", "worst_hole", "service_min=service_years.0", "service_max=service_years.1",
     )  # fmt: skip
     found = refit.line_options
-    columns = tuple(column(LineOption, path) for path in paths)
+    said = Column("notices", "NOTICES", lambda option: "; ".join(sentences.notices(option)))
+    columns = (*(column(LineOption, path) for path in paths), said)
     return Table("line-comparison", "LINE COMPARISON", columns, found, numbered(one.line for one in found))
 
 
