@@ -16,6 +16,7 @@ from geom.tables import csv_bytes
 from geom.tables.field import field
 from geom.tables.loads import post_loads
 from geom.tables.placing import posts, runs
+from geom.tables.table import column
 from geom.units import Gram, Mm, MPa, N, NMm, Rad, Ratio
 from tests.boats import NAMES, refit_of, report_of
 
@@ -77,6 +78,13 @@ def test_a_key_ends_in_the_unit_of_its_type(path, key, value):
     found = field(Sample, path)
     assert found.key == key
     assert found.read(SAMPLE) == value
+
+
+def test_a_heading_names_the_unit_that_the_title_does_not():
+    headings = [column(Sample, path).heading for path in ("span", "lean", "moment", "stress", "share", "name")]
+    assert headings == ["SPAN", "LEAN", "MOMENT N m", "STRESS MPa", "SHARE", "NAME"]
+    kinds = [column(Sample, path).kind for path in ("span", "lean", "moment", "share", "name")]
+    assert kinds == ["length", "angle", "number", "number", "text"]
 
 
 def test_a_number_without_a_unit_does_not_leave():

@@ -26,9 +26,9 @@ def push_tests(refit: Refit) -> Table:
     columns = (
         of("run", "RUN"),
         of("span=number", "SPAN"),
-        _to_set(of("tension_while_loaded=while_loaded", "WHILE PUSHED N")),
-        _to_set(of("needed_lower=needed.lower", "RIGID ENDS N")),
-        _to_set(of("needed_upper=needed.upper", "SET TO N")),
+        _to_set(of("tension_while_loaded=while_loaded", "WHILE PUSHED")),
+        _to_set(of("needed_lower=needed.lower", "RIGID ENDS")),
+        _to_set(of("needed_upper=needed.upper", "SET TO")),
         of("permitted_slack=needed.slack", "PERMITTED SLACK"),
         of("verdict", "ACHIEVABLE BY HAND"),
         of("expected_sag_free=expected.free", "SAG FREE"),
@@ -52,7 +52,7 @@ def set_tensions(refit: Refit) -> Table:
     """Return the tension that every load takes each run to be set to."""
     columns = (
         column(RunLine, "run.id", "RUN"),
-        column(RunLine, "set_tension=tension", "SET TO N", decimals=0),
+        column(RunLine, "set_tension=tension", "SET TO", decimals=0),
         column(RunLine, "basis", "BASIS"),
     )
     found = tuple(refit.loads.runs.values())
@@ -80,14 +80,14 @@ def _post_columns(of: Any = lambda row: row) -> tuple[Column, ...]:
 
     return (
         post("governing_place=governing.place", "GOVERNED BY"),
-        post("moment=governing.moment", "N m THERE", decimals=1),
-        post("stress=governing.stress", "STRESS MPa"),
+        post("moment=governing.moment", "MOMENT THERE", decimals=1),
+        post("stress=governing.stress", "STRESS"),
         fraction("proof_stress_utilisation=yield_share", "OF PROOF"),
         fraction("plastic_moment_utilisation=plastic_share", "OF PLASTIC"),
         post("state", "STATE"),
         fraction("stress_concentration=governing.concentration.factor", "Ktg"),
         Column("stress_concentration_basis", "Ktg FROM", chart),
-        post("peak_stress=governing.peak", "PEAK MPa"),
+        post("peak_stress=governing.peak", "PEAK"),
         Column("set_tensions_n", "SET TENSIONS N", lambda row: tensions_text(of(row).tensions)),
     )
 
@@ -97,9 +97,9 @@ def post_loads(refit: Refit) -> Table:
     of = partial(column, PostLoad, decimals=0)
     columns = (
         of("post=id", "POST"),
-        of("force_outboard=force_side", "OUTBOARD N"),
-        of("force_aft=force_fore_aft", "AFT N"),
-        of("moment_at_foot=moment", "FOOT N m", decimals=1),
+        of("force_outboard=force_side", "OUTBOARD"),
+        of("force_aft=force_fore_aft", "AFT"),
+        of("moment_at_foot=moment", "FOOT", decimals=1),
         *_post_columns(),
     )
     found = refit.loads.posts
@@ -150,10 +150,10 @@ def bases(refit: Refit) -> Table:
     columns = (
         of("post.id", "POST"),
         of("case", "CASE"),
-        of("brace_force=post.brace_force", "BRACE N"),
-        of("pull_off_deck=post.base.pull_off", "OFF DECK N"),
-        of("bolt_tension=post.base.bolt_tension", "WORST BOLT N"),
-        of("weld_stress=post.base.weld_stress", "WELD MPa"),
+        of("brace_force=post.brace_force", "BRACE"),
+        of("pull_off_deck=post.base.pull_off", "OFF DECK"),
+        of("bolt_tension=post.base.bolt_tension", "WORST BOLT"),
+        of("weld_stress=post.base.weld_stress", "WELD"),
         Column("not_determined", "NOT DETERMINED", missing),
         Column("set_tensions_n", "SET TENSIONS N", lambda row: tensions_text(row.post.tensions)),
     )
@@ -169,8 +169,8 @@ def rail_eyes(refit: Refit) -> Table:
     columns = (
         of("eye", "EYE"),
         of("run", "RUN"),
-        of("at_rest=at_rest_size", "AT REST N"),
-        of("worst=worst_size", "PERSON, RIGID POSTS N"),
+        of("at_rest=at_rest_size", "AT REST"),
+        of("worst=worst_size", "PERSON, RIGID POSTS"),
         of("worst_fall", "UNDER"),
         Column("set_tensions_n", "SET TENSIONS N", lambda end: tensions_text((end.assumed,))),
     )
@@ -186,8 +186,8 @@ def falls(refit: Refit) -> Table:
         of("span=number", "SPAN"),
         of("place", "PLACE"),
         of("person=person.name", "LOAD"),
-        of("line.force", "LOAD N"),
-        of("tension", "TENSION, MAX N"),
+        of("line.force", "LOAD"),
+        of("tension", "TENSION, MAX"),
         of("deflection", "DEFLECTION, MAX"),
         of("weakest_link=links.governing.link.name", "WEAKEST LINK"),
         Column("set_tensions_n", "SET TENSIONS N", lambda fall: tensions_text((fall.assumed,))),
@@ -204,9 +204,9 @@ def push_limits(refit: Refit) -> Table:
         of("run", "RUN"),
         of("span=number", "SPAN"),
         of("place", "PLACE"),
-        of("first_post_yields_at_lower=yields.lower", "YIELD N, LOWER"),
+        of("first_post_yields_at_lower=yields.lower", "YIELD, LOWER"),
         of("first_post_yields_at_likely=yields.likely", "LIKELY"),
-        of("first_post_collapses_at_lower=collapses.lower", "COLLAPSE N, LOWER"),
+        of("first_post_collapses_at_lower=collapses.lower", "COLLAPSE, LOWER"),
         of("first_post_collapses_at_likely=collapses.likely", "LIKELY"),
         Column("first_post_to_collapse", "POST", lambda fall: fall.collapses.likely_post or fall.collapses.lower_post),
         Column("set_tensions_n", "SET TENSIONS N", lambda fall: tensions_text((fall.assumed,))),

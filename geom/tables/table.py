@@ -61,10 +61,12 @@ def column(
 ) -> Column:
     """Return a column over one attribute of a type of results; key, unit and kind follow from the attribute's type.
 
+    A length or an angle is in the unit of the whole table, which its title names; any other unit stands in the heading.
+
     Args:
         owner: the type of results.
         path: attributes joined by points, as `field` reads them.
-        heading: above the column; by the key where None.
+        heading: above the column, without its unit; by the key where None.
         kind: where it is another than the unit makes it.
         decimals: of angles and plain numbers.
         of: from a row to the result, where the row is not the result itself.
@@ -72,13 +74,15 @@ def column(
     found = field(owner, path)
     by_unit: Kind = "text" if found.unit is None else _KINDS.get(found.unit, "number")
     ending = "" if found.unit is None else f"_{found.unit.ending}"
-    words = found.key.removesuffix(ending).replace("_", " ").upper()
+    words = found.key.removesuffix(ending).replace("_", " ").upper() if heading is None else heading
+    if found.unit is not None and by_unit == "number":
+        words = f"{words} {found.unit.symbol}".rstrip()
 
     def read(row: Any) -> Value:
         value = found.read(of(row))
         return worded(value) if isinstance(value, Remark | tuple) else value
 
-    return Column(found.key, words if heading is None else heading, read, kind or by_unit, decimals)
+    return Column(found.key, words, read, kind or by_unit, decimals)
 
 
 def numbered(first: Iterable[str]) -> tuple[str, ...]:
