@@ -224,7 +224,7 @@ def cards_at_odds(sheets, worked_out):
             wrong.append(f"budget:{run}:verdict")
         for where in ("start", "finish"):
             in_place = work.plan.in_place == where
-            if stands.get(f"made:{run}:{where}") != ("IN PLACE" if in_place else "ON THE BENCH"):
+            if stands.get(f"made:{run}:{where}") != ("ON BOARD" if in_place else "ON THE BENCH"):
                 wrong.append(f"made:{run}:{where}")
     for run in report_of_runs(worked_out):
         side = {"S": "STARBOARD", "P": "PORT"}[run[0]]
@@ -453,7 +453,7 @@ def test_threading_says_what_the_line_work_says(name):
     for run, work in worked_out.work.runs.items():
         texts = texts_of(sheets)
         for where in ("start", "finish"):
-            made = "IN PLACE" if work.plan.in_place == where else "ON THE BENCH"
+            made = "ON BOARD" if work.plan.in_place == where else "ON THE BENCH"
             assert texts.get(f"plan:{run}:{where}:made") == (None if work.refused else made)
     # No placeholder of a sign is left as a letter.
     assert not any(isinstance(i, Text) and i.tag.startswith("sign:") for s in sheets for i in s.items)

@@ -80,7 +80,7 @@ SCHEDULE_TERMS = (
     "line still clears both lips of the hole.",
     "CLEAR: largest straight line that clears both lips, on that axis; IF SQUARE: the same for a hole square to the "
     "tube, fore-and-aft; touches: this boat's line bears on both lips.",
-    "FINISHED END: whether it goes through; trial: try a test piece first; in place: made after threading. FREE "
+    "FINISHED END: whether it goes through; trial: try a test piece first; on board: made after threading. FREE "
     "TO to FINISHED END are for {bore}.",
 )
 BARE_BORE = "the bare hole: a bush reduces it, check again"

@@ -99,14 +99,14 @@ LEVEL = {"U": "UPPER", "M": "MIDDLE", "L": "LOWER"}
 
 # Run cards, splice sheet, threading plan, order list.
 RUN_CARDS_KIND = "Run cards"
-IN_PLACE = "IN PLACE"
+IN_PLACE = "ON BOARD"
 ON_BENCH = "ON THE BENCH"
 NOT_GIVEN = "not given"
 RANGE = "{minimum} to {maximum}"
 BUDGET_VERDICT = {
     "agreed": "ERROR COVERED BY RANGE",
     "refused": "ERROR NOT COVERED BY RANGE",
-    "cannot tell": "ERROR OVER RANGE: CANNOT TELL",
+    "cannot tell": "ERROR OVER RANGE: NOT DETERMINED",
     "notice": "SEE THE NOTICE",
 }
 BURIES_NEED = "eyes, buries and plain rope between need {sum} = {needs} {unit} of finished line, there are {has}"
@@ -131,4 +131,4 @@ LENGTHEN = "LENGTHEN"
 INSTEAD = "WHAT WOULD FIT"
 FIGURES = "BY WHICH FIGURES"
 STILL_TO_CHECK = "STILL TO BE CHECKED: nothing here is approved"
-REMARK_KIND = {"refused": "REFUSED", "cannot tell": "CANNOT TELL", "notice": "Notice"}
+REMARK_KIND = {"refused": "REFUSED", "cannot tell": "NOT DETERMINED", "notice": "Notice"}

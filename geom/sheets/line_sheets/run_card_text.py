@@ -17,8 +17,8 @@ FINISHED_LINE = "FINISHED, bearing to bearing {value} {unit}"
 MARKED = "MARKED, {unit}"
 SCALE = "1:{mm}{broken}; widths not to scale"
 BROKEN = ", broken"
-RECKONED = "Reckoned: {end} end cut on board at step {step}, threading plan."
-RECKONED_LOOSE = "Reckoned: {end} end made on board, see the threading plan."
+RECKONED = "Assumes: {end} end cut on board at step {step}, threading plan."
+RECKONED_LOOSE = "Assumes: {end} end made on board, see the threading plan."
 END_WORDS = {"start": "forward", "finish": "after"}
 TRIM_OFF = "Splice marks: from the rope's end, trim cut off, {start} (forward), {finish} (after) to EYE."
 TAPE_DISAGREES = "TAPE DISAGREES by {by}:"
@@ -42,7 +42,7 @@ MADE_UP: dict[Verdict, str] = {
     "trial": "trial piece first",
     "in place": "end does not pass",
     "line does not pass": "line does not pass",
-    "cannot tell": "cannot tell",
+    "cannot tell": "not determined",
 }
 TERMINAL = "terminal"
 BURY = "bury"
@@ -66,7 +66,7 @@ KEY_EYES = worded(EYE_TO_EYE) + ": before splicing, {of} less throat to pin, plu
 KEY_THROAT = f"{worded(FROM_THROAT)} to the other EYE mark: the same, less the take-up of the made eye."
 KEY_SPLICE = "throat: where the eye closes. taper, bury: where the buried tail begins to be thinned, and where it ends."
 KEY_WIRE = "wire: its end inside the terminal. Terminals are drawn for their place, their bodies are not measured."
-KEY_HOLES = "Sign at a hole: whether the made-up end{thimble} passes it."
-KEY_TRIAL = "Sign at a hole: whether the made-up end{thimble} passes it; trial piece first, or made in place."
+KEY_HOLES = "Sign at a hole: whether the finished end{thimble} passes it."
+KEY_TRIAL = "Sign at a hole: whether the finished end{thimble} passes it; trial piece first, or made on board."
 KEY_ERROR = "ERROR: {shares}, coverage factor 2. SHORTEN, LENGTHEN: asked, of what the fittings can do."
 KEY_LAST = "Computed figures, not an approval."

@@ -11,8 +11,8 @@ RUNS = "{first} to {last}"
 THREAD = {"forward": "THREAD FORWARD", "aft": "THREAD AFT"}
 NO_HOLE = "NO HOLE ON THE WAY"
 BOTH_ON_BENCH = "BOTH ENDS ON THE BENCH"
-ONE_IN_PLACE = {"start": "FORWARD END MADE IN PLACE", "finish": "AFTER END MADE IN PLACE"}
-HELD_BACK = "HELD BACK: DO NOT CUT"
+ONE_IN_PLACE = {"start": "FORWARD END MADE ON BOARD", "finish": "AFTER END MADE ON BOARD"}
+HELD_BACK = "ON HOLD: DO NOT CUT"
 STOPPED = "Why: {why}. What would fit in its place stands on the run card of {run}."
 STEPS_HEAD = "STEPS: tick when done"
 WHY = "WHY: {text}"
@@ -20,13 +20,13 @@ WHY_STOPPED = {
     "trial": "passes only if a trial piece does",
     "in place": "does not pass",
     "line does not pass": "not even the plain line passes",
-    "cannot tell": "cannot tell, the boat file states no width",
+    "cannot tell": "not determined: the boat file states no width",
 }
-MADE_UP = "the made-up {end} needs a hole of {needs} {unit}, {hole} is {has}: {verdict}"
-MADE_UP_ONLY = "the made-up {end} at {hole}: {verdict}"
+MADE_UP = "the finished {end} needs a hole of {needs} {unit}, {hole} is {has}: {verdict}"
+MADE_UP_ONLY = "the finished {end} at {hole}: {verdict}"
 EITHER_WAY = "{text}, either way"
 EACH_WAY = "threaded {direction}, {text}"
-SO_IN_PLACE = "So the plain line is threaded, and the {end} end is made in place."
+SO_IN_PLACE = "So the plain line is threaded, and the {end} end is made on board."
 SO_ON_BENCH = "threaded {direction}, {why}; both ends are made on the bench."
 NO_HOLE_WHY = "no hole on the way, so both ends are made on the bench."
 TOOLS = "TOOLS: {text}"
@@ -41,10 +41,10 @@ NAMED = "{name} {size}"
 NOT_STATED = "not stated"
 KEY_FORWARD = "Forward is at the left. Not to scale."
 KEY_HOLES = "Numbers over holes: the order in which they are passed."
-KEY_SIGNS = "Signs: whether the made-up end that would lead{thimble} passes the hole:"
-KEY_FILLED = "Filled end: made in place, that is on board after threading."
+KEY_SIGNS = "Signs: whether the finished end that would lead{thimble} passes the hole:"
+KEY_FILLED = "Filled end: made on board, after threading."
 KEY_OPEN = "Open end: made on the bench."
-KEY_DASHED = "Dashed: a line that is held back."
+KEY_DASHED = "Dashed: a line on hold."
 KEY_SPLICE = "SPLICE n: on the splice sheet of that number."
 KEY_PROVE = "Common practice, no source: prove each passage with a trial piece before cutting."
 # Whether a made-up end passes a hole.
@@ -52,9 +52,9 @@ PASSES: dict[Verdict, str] = {
     "passes": "passes",
     "squeeze": "passes, squeezed through with a messenger line",
     "trial": "trial piece first",
-    "in place": "does not pass made up",
+    "in place": "does not pass as a finished end",
     "line does not pass": "plain line does not pass",
-    "cannot tell": "cannot tell",
+    "cannot tell": "not determined",
 }
 PROVED = "{text}, proved"
 
@@ -87,7 +87,7 @@ KEY_PULL = "Set pull: write down the pull as well, in N."
 TABLE_NAMES = {"hole-pass": "hole pass", "gates-open": "gates open", "making-log": "making log"}
 TABLE_KEYS = {
     "hole-pass": (
-        "BORE: the hole less any liner. NEEDS: the least bore for the made-up end, BY so many line diameters d or by "
+        "BORE: the hole less any liner. NEEDS: the least bore for the finished end, BY so many line diameters d or by "
         "its own width.",
     ),
     "gates-open": (
