@@ -16,6 +16,7 @@ from geom.figure import Ordinate, Polyline
 from geom.refit import refit
 from geom.sheets.splices.figure import eye_radius
 from geom.sheets.splices.sheet import splice_sheet
+from geom.sheets.splices.text import LOCK
 from geom.words import worded
 from tests.boats import refit_of
 from tests.line_boats import with_end
@@ -167,7 +168,7 @@ def test_slack_is_told_where_an_end_is_made_in_place_alone():
 def test_sources_are_of_this_splice_alone_and_in_plain_words():
     for number, sheet in some(enumerate(sheets_of("saltwhin-31"), start=1)):
         texts = texts_of((sheet,))
-        locked = "passing the standing part" in texts[f"splice:{number}:head"]
+        locked = LOCK["locked Brummel"] in texts[f"splice:{number}:head"]
         stated = texts[f"splice:{number}:sources"]
         assert ("lock allowance" in stated) is locked
         assert "(" not in stated

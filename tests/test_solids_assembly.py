@@ -6,6 +6,7 @@ import io
 import json
 import math
 import struct
+from itertools import combinations
 from typing import Any
 
 import numpy as np
@@ -98,16 +99,18 @@ def test_volume_is_the_sum_of_the_specifications(whole: Assembly, bodies: dict[s
 
 def test_lines_run_from_eye_to_eye_through_every_hole(boat: Refit, whole: Assembly) -> None:
     """Each line's axis passes every hole's centre within the arc's own sagitta, and lies on the run's chords."""
-    for piece in some(whole.pieces):
-        if piece.part is None or piece.part.family != "line" or piece.instance not in boat.placed.runs:
-            continue
+    passed = set()
+    of_lines = [piece for piece in whole.pieces if piece.part is not None and piece.part.family == "line"]
+    for piece in some(one for one in of_lines if one.instance in boat.placed.runs):
         run = boat.placed.runs[piece.instance]
         path = piece.part.path  # type: ignore[attr-defined]
         samples = [s.at(k / 8.0) for s in path.stretches for k in range(9)]
-        for passage in some(run.passages):
+        for passage in run.passages:
+            passed.add(passage.hole.id)
             nearest = min(vec.distance(passage.hole.centre, point) for point in samples)
             sagitta = 10.0 * piece.part.diameter * (1.0 / math.cos(passage.turn / 2.0) - 1.0)  # type: ignore[attr-defined]
             assert nearest == pytest.approx(sagitta, abs=0.01)
+    assert passed == boat.placed.lines_in_holes.keys()
 
 
 def test_nothing_floats_and_nothing_stands_inside_another(boat: Refit, products: tuple[Product, ...]) -> None:
@@ -126,20 +129,17 @@ def test_nothing_floats_and_nothing_stands_inside_another(boat: Refit, products:
     whole = assemble(boat)
     shapes = {product.name: product.shape for product in products}
     placed = {p.instance: shapes[p.product].Moved(location(p.frame)) for p in whole.pieces if p.part is not None}
-    for run in some(boat.placed.runs):
-        if not run.startswith("S-") or not run.endswith("-U"):
-            continue
+    for run in some(run for run in boat.placed.runs if run.startswith("S-") and run.endswith("-U")):
         chain = [name for name in placed if name == run or name.startswith(f"{run} ")]
         chain += [name for name in placed if name.endswith("-U gate eye") and name.startswith("S-")]
-        for k, a in enumerate(some(chain[:-1])):
-            for b in chain[k + 1 :]:
-                if b == f"{a} thimble" or (a.endswith("hook body") and b.endswith(" thimble")):
-                    continue
-                if BRepExtrema_DistShapeShape(placed[a], placed[b]).Value() > 0.0:
-                    continue
-                common = GProp_GProps()
-                BRepGProp.VolumeProperties_s(BRepAlgoAPI_Common(placed[a], placed[b]).Shape(), common)
-                assert common.Mass() < 0.5, f"{a} stands inside {b}: {common.Mass():.1f} mm3"
+        for a, b in some(combinations(chain, 2)):
+            if b == f"{a} thimble" or (a.endswith("hook body") and b.endswith(" thimble")):
+                continue
+            if BRepExtrema_DistShapeShape(placed[a], placed[b]).Value() > 0.0:
+                continue
+            common = GProp_GProps()
+            BRepGProp.VolumeProperties_s(BRepAlgoAPI_Common(placed[a], placed[b]).Shape(), common)
+            assert common.Mass() < 0.5, f"{a} stands inside {b}: {common.Mass():.1f} mm3"
 
 
 def test_same_boat_same_bytes(boat: Refit, cache: PartCache) -> None:
