@@ -18,12 +18,13 @@ from random_boats import random_data
 
 from geom import vec
 from geom.boat.file import read_boat
-from geom.mechanics.bending_posts import BendingRun, Hold
+from geom.mechanics.bending_posts import BendingRun
 from geom.mechanics.cable import load_line
 from geom.mechanics.collapse import RunPosts, push_brackets
 from geom.mechanics.elastic_line import Line, PointLoad, set_line, states
 from geom.mechanics.person_load import outboard
 from geom.mechanics.post_frames import post_frame
+from geom.mechanics.post_give import Hold
 from geom.mechanics.posts_at_rest import at_rest_pulls
 from geom.mechanics.run_line import run_line
 from geom.placement.place import side_sign
