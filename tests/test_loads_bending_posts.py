@@ -1,7 +1,7 @@
 """Posts that bend under a push on their line, against beams and bars of a general finite-element package.
 
 Random gate posts of one to three lines, braced, on seeded boats: single spans of all levels, and upper lines that
-slide in the holes of other posts. A lower line that slides is left out: it is hardly taut, and the bars of the
+slide in the hole of another post. A lower line that slides is left out: it is hardly taut, and the bars of the
 reference buckle while its slip is sought. TOERAIL_GATE_POSTS sets how many are worked out: 1 in a usual run, 20 or
 more in a full one.
 """
@@ -72,7 +72,7 @@ def cases(count: int):
             run
             for run in placed.runs.values()
             if {run.spec.start.post, run.spec.finish.post} & set(gate.posts)
-            and (len(run.points) == 2 or (run.level == "U" and len(run.points) <= 4))
+            and (len(run.points) == 2 or (run.level == "U" and len(run.points) <= 3))
         ]
         if not runs:
             continue
