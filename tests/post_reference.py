@@ -224,7 +224,7 @@ def moments_of_pushed_posts(posts, points, push, line, start=None):
     if inner:
         # Counted in what the shortest span is stretched by, so that no trial lets one fall slack.
         unit_slip = float(min(lengths)) * tension / ea
-        for of_force in [1.0] if start is not None else [(k / PUSH_STEPS) ** 2 for k in range(1, PUSH_STEPS + 1)]:
+        for of_force in [1.0] if start is not None else [0.02, 0.1, 0.25, 0.5, 1.0]:
             found = root(
                 lambda x, share: misfit(x * unit_slip, share), slips / unit_slip, args=(of_force,),
                 options={"xtol": 1e-8, "factor": 0.2},

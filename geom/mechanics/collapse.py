@@ -14,12 +14,13 @@ from typing import Literal
 
 from geom import vec
 from geom.errors import CannotFinishError
-from geom.mechanics.bending_posts import BendingRun, Hold, hold_of
+from geom.mechanics.bending_posts import BendingRun
 from geom.mechanics.cable import Loaded, load_with_friction
 from geom.mechanics.elastic_line import PointLoad, States
 from geom.mechanics.person_load import GREATEST_FORCE
 from geom.mechanics.post_bending import PostFrame, Pull, Section, bending, section_share, section_stress, sections
 from geom.mechanics.post_frames import holds_of
+from geom.mechanics.post_give import Hold, hold_of
 from geom.mechanics.post_loads import PostLoad, post_load, ranked
 from geom.mechanics.posts_at_rest import PullsAtRest, pulls_on
 from geom.mechanics.run_line import AssumedTension, RunLine
