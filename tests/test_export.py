@@ -125,8 +125,12 @@ def test_tables_and_check_json_give_one_value_under_one_key(name):
         assert len(read) == len(rows)
         for written, stated in zip(read, rows, strict=True):
             assert written.pop(first) == stated["id"]
+            tensions = [(one["run"], one["set_tension_n"]) for one in stated.get("set_tensions", ())]
+            assert written.pop("set_tensions_n", "") == "; ".join(f"{run} {pull:.0f}" for run, pull in tensions)
             for key, text in written.items():
-                if isinstance(stated[key], float):
+                if isinstance(stated[key], bool):
+                    assert text == str(stated[key]), key
+                elif isinstance(stated[key], float):
                     assert float(text) == pytest.approx(stated[key], abs=6e-4), key
                 elif key != "made_on_board":
                     assert text == (stated[key] or ""), key

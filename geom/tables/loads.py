@@ -74,10 +74,6 @@ def _post_columns(of: Any = lambda row: row) -> tuple[Column, ...]:
     post = partial(column, PostLoad, of=of, decimals=0)
     fraction = partial(post, decimals=2)
 
-    def chart(row: Any) -> Value:
-        found = of(row).governing.concentration
-        return None if found is None else "extrapolated" if found.extrapolated else "chart"
-
     return (
         post("governing_place=governing.place", "GOVERNED BY"),
         post("moment=governing.moment", "MOMENT THERE", decimals=1),
@@ -86,7 +82,7 @@ def _post_columns(of: Any = lambda row: row) -> tuple[Column, ...]:
         fraction("plastic_moment_utilisation=plastic_share", "OF PLASTIC"),
         post("state", "STATE"),
         fraction("stress_concentration=governing.concentration.factor", "Ktg"),
-        Column("stress_concentration_basis", "Ktg FROM", chart),
+        post("stress_concentration_extrapolated=governing.concentration.extrapolated", "Ktg EXTRAPOLATED"),
         post("peak_stress=governing.peak", "PEAK"),
         Column("set_tensions_n", "SET TENSIONS N", lambda row: tensions_text(of(row).tensions)),
     )
