@@ -103,4 +103,4 @@ def test_a_starter_file_is_read_by_the_compiled_parser_alone() -> None:
     data = (ROOT / "templates" / "boats" / "saltwhin-31.yaml").read_bytes()
     with pytest.MonkeyPatch.context() as patch:
         patch.setitem(sys.modules, "ruamel.yaml", None)
-        assert read_tree(data, "made.yaml").root["format"] == "1"
+        assert read_tree(data, "made.yaml").root["format"] == "2"

@@ -142,7 +142,7 @@ def gate_open_bending(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
 
     Judged where the boat file states the proof stress: over the plastic moment the post collapses. Where the
     strength is the least of a grade the tube may well be stronger, and what is over it is not shown by calculation.
-    Source: strength of materials; common practice, no source.
+    Source: common practice, no source; stress by strength of materials.
     """
     for post in open_gate_posts(placed):
         tensions = tuple(Remark("tension.of_run", run=one.run, tension_n=one.tension) for one in post.tensions)
