@@ -7,7 +7,6 @@ from __future__ import annotations
 
 import ast
 import csv
-import tomllib
 from pathlib import Path
 from typing import get_args
 
@@ -168,13 +167,6 @@ def test_every_sheet_is_read_back(maker) -> None:
 def test_no_reading_back_stands_for_a_sheet_that_is_not_made() -> None:
     made = {maker.__name__ for maker in SHEETS}
     assert set(READ_BACK) - made == set(), "READ_BACK names makers that are not in SHEETS"
-
-
-def test_every_folder_of_code_is_packed() -> None:
-    settings = tomllib.loads((ROOT / "pyproject.toml").read_text("utf-8"))
-    listed = set(settings["tool"]["setuptools"]["packages"])
-    found = {".".join(path.parent.relative_to(ROOT).parts) for path in (ROOT / "geom").rglob("__init__.py")}
-    assert found - listed == set(), "folders that the list of packages in pyproject.toml lacks"
 
 
 def writers() -> set[str]:
