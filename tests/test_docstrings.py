@@ -24,8 +24,6 @@ EXEMPT = (
     "purchasing/",
     "rules/",
     "tables/",
-    "report/",
-    "contract/",
     "cli/",
     "files/",
     "package.py",

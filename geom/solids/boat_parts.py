@@ -145,7 +145,13 @@ def slid_on(item: SlideOn, line: float) -> tuple[str, SleeveSpec | EnvelopeSpec,
 
 
 def gate_eye(tube_od: float, hole: float, offset: float) -> tuple[GateEyeSpec, Sources] | None:
-    """Return the double eye through a post whose pins stand off the tube's axis; None where it cannot be made [mm]."""
+    """Return the double eye through a post whose pins stand off the tube's axis; None where it cannot be made.
+
+    Args:
+        tube_od: outside diameter of the post's tube [mm].
+        hole: diameter of the hole that the eye's bolt goes through [mm].
+        offset: of the pins from the tube's axis [mm].
+    """
     size = sizes("gate_eye")[0]
     assert shape_of("double eye through a post") == "gate_eye"
     usual = part("gate_eye", size)
@@ -169,6 +175,12 @@ def gate_eye(tube_od: float, hole: float, offset: float) -> tuple[GateEyeSpec, S
 
 def liner_bush(hole: float, bore: float, length: float, mouth_radius: float) -> tuple[BushSpec, Sources]:
     """Return the bush that lines a hole; where its wall is thinner than the mouths' radius, the mouths end at the wall.
+
+    Args:
+        hole: diameter of the hole in the tube [mm].
+        bore: of the bush [mm].
+        length: of the bush [mm].
+        mouth_radius: of its two mouths [mm].
 
     Raises:
         GeometryError: the liner is wider than the hole, or has no wall [mm].
