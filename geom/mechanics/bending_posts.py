@@ -1,13 +1,13 @@
-"""A run under a point load whose posts bend: the tension falls as they give way, so that they carry more push.
+"""A run under a point load on flexible posts: the tension falls as the posts deflect, so that they carry more push.
 
-Posts are tubes held fast at their foot; a brace does not give and the tube bends on it. The line slides freely in
-its holes, is taken weightless and stays with its point under the load; rail eyes stand still, and all other lines
-keep the pull that they have at rest. Those other lines hold a post back as it bends, which is left out: on the
-heavy side for the post.
+Posts are tubes fixed at the foot; a brace is rigid and the tube bends over it. The line slides freely in its holes,
+is weightless, and the load stays with its point of the line; rail eyes are rigid, and all other lines keep their
+tension at rest. The restraint of those other lines on a bending post is neglected, which is conservative for the
+post.
 
-What the line stores and what the posts store together is a convex function of where the loaded point and the held
-points lie, so that damped Newton steps always reach its least. Its matrix is narrow along the line but for one
-row and column a side of the load, which the Woodbury identity takes in.
+The strain energy of line and posts is a convex function of the positions of the loaded point and of the supports,
+so that damped Newton iteration always converges to its minimum. The matrix is banded along the line except for one
+row and column on each side of the load, which the Woodbury identity accounts for.
 """
 
 from __future__ import annotations
@@ -22,44 +22,44 @@ from geom import vec
 from geom.errors import CannotFinishError
 from geom.mechanics.elastic_line import Line, PointLoad
 from geom.mechanics.post_bending import PostFrame
-from geom.mechanics.tube import hole_give
+from geom.mechanics.tube import hole_flexibility
 from geom.vec import Vec
 
 _STEPS = 60
-# Unbalanced force as a share of the load.
-_SETTLED = 1e-6
-# Stiffer than any line: a hold at a brace's own place does not move [mm/N].
-_LEAST_GIVE = 1e-7
-# Numbers of two neighbouring points lie at most this far apart: three of the loaded point, two of a hold.
+# Residual force as a fraction of the load.
+_TOLERANCE = 1e-6
+# Minimum flexibility [mm/N], for a support at the brace, where the post is rigid.
+_MIN_FLEXIBILITY = 1e-7
+# Half bandwidth: neighbouring points have three unknowns at the load and two at a flexible support.
 _BAND = 4
 
 
 @dataclass(frozen=True)
-class Hold:
-    """A point of a line on a post that bends: two directions square to the tube, and how it gives in each [mm/N]."""
+class FlexibleSupport:
+    """A support on a flexible post: two unit directions square to the tube, and the flexibility in each [mm/N]."""
 
     directions: tuple[Vec, Vec]
-    give: tuple[float, float]
+    flexibility: tuple[float, float]
 
 
-def hold_of(post: PostFrame, along: float) -> Hold | None:
-    """Return how a post gives where a line takes hold; None where the tube's elastic modulus is not known.
+def flexible_support(post: PostFrame, along: float) -> FlexibleSupport | None:
+    """Return a post as a flexible support of a line; None where the elastic modulus of the tube is not known.
 
-    Source: cantilever under a load by the work of a unit force, each hole's loss of section added, and propped by a
-    rigid brace by superposition (any strength-of-materials text).
+    Source: cantilever by the unit-load method with the loss of section at each hole, and propped by a rigid brace by
+    superposition (any strength-of-materials text).
 
     Args:
         post: the post.
-        along: the hold's distance along the tube [mm].
+        along: distance of the line along the tube [mm].
     """
     if post.elastic_modulus is None:
         return None
-    out, across, aft = _give(post, post.elastic_modulus, along, along)
+    out, across, aft = _flexibility(post, post.elastic_modulus, along, along)
     if post.brace is not None:
         side, ahead = vec.dot(post.brace.direction, post.outboard), vec.dot(post.brace.direction, post.fore_and_aft)
-        xx, xy, yy = _give(post, post.elastic_modulus, along, post.brace.along)
+        xx, xy, yy = _flexibility(post, post.elastic_modulus, along, post.brace.along)
         by_prop = (xx * side + xy * ahead, xy * side + yy * ahead)
-        xx, xy, yy = _give(post, post.elastic_modulus, post.brace.along, post.brace.along)
+        xx, xy, yy = _flexibility(post, post.elastic_modulus, post.brace.along, post.brace.along)
         own = xx * side * side + 2.0 * xy * side * ahead + yy * ahead * ahead
         out -= by_prop[0] * by_prop[0] / own
         across -= by_prop[0] * by_prop[1] / own
@@ -67,14 +67,14 @@ def hold_of(post: PostFrame, along: float) -> Hold | None:
     return _principal(post, out, across, aft)
 
 
-def _give(post: PostFrame, modulus: float, at: float, by: float) -> tuple[float, float, float]:
-    """Return how a bare post moves at one place by a unit force at another: out by out, out by aft, aft by aft."""
+def _flexibility(post: PostFrame, modulus: float, at: float, by: float) -> tuple[float, float, float]:
+    """Return the flexibility of an unbraced post at one height for a force at another: out-out, out-aft, aft-aft."""
     low, high = min(at, by), max(at, by)
     whole = low**2 * (3.0 * high - low) / (6.0 * post.tube.inertia)
     out, across, aft = whole, 0.0, whole
     for hole in post.holes:
         if hole.along < low:
-            fibre, neutral = hole_give(post.tube, hole.diameter)
+            fibre, neutral = hole_flexibility(post.tube, hole.diameter)
             arms = (low - hole.along) * (high - hole.along)
             cos, sin = math.cos(hole.clocking), math.sin(hole.clocking)
             out += arms * (fibre * sin * sin + neutral * cos * cos)
@@ -83,20 +83,20 @@ def _give(post: PostFrame, modulus: float, at: float, by: float) -> tuple[float,
     return out / modulus, across / modulus, aft / modulus
 
 
-def _principal(post: PostFrame, out: float, across: float, aft: float) -> Hold:
-    """Return a hold by the two directions in which a force moves it straight away."""
+def _principal(post: PostFrame, out: float, across: float, aft: float) -> FlexibleSupport:
+    """Return a flexible support in its principal directions, in which displacement and force are parallel."""
     turn = 0.5 * math.atan2(2.0 * across, out - aft)
     cos, sin = math.cos(turn), math.sin(turn)
     first = vec.add(vec.scale(post.outboard, cos), vec.scale(post.fore_and_aft, sin))
     second = vec.add(vec.scale(post.outboard, -sin), vec.scale(post.fore_and_aft, cos))
     along_first = out * cos * cos + 2.0 * across * sin * cos + aft * sin * sin
     along_second = out * sin * sin - 2.0 * across * sin * cos + aft * cos * cos
-    return Hold((first, second), (max(along_first, _LEAST_GIVE), max(along_second, _LEAST_GIVE)))
+    return FlexibleSupport((first, second), (max(along_first, _MIN_FLEXIBILITY), max(along_second, _MIN_FLEXIBILITY)))
 
 
 @dataclass(frozen=True)
 class _Point:
-    """A point along the line: where it lies at rest, its directions, their springs [N/mm], its first number."""
+    """A point of the line: position at rest, its free directions, their springs [N/mm], index of its first unknown."""
 
     at: Vec
     directions: tuple[Vec, ...]
@@ -105,17 +105,19 @@ class _Point:
 
 
 class BendingRun:
-    """A run set to a tension under a growing point load, its posts bending; each load starts from the one before."""
+    """A run on flexible posts under a point load; each solution starts from the previous one."""
 
-    def __init__(self, line: Line, tension: float, holds: dict[int, Hold], unit_load: PointLoad, start: Vec) -> None:
-        """Gather the points of the line.
+    def __init__(
+        self, line: Line, tension: float, supports: dict[int, FlexibleSupport], unit_load: PointLoad, start: Vec
+    ) -> None:
+        """Set up the points of the line.
 
         Args:
-            line: the line; its weight and its friction play no part.
-            tension: to which it is set [N].
-            holds: the points of the line that give, by their index.
-            unit_load: where it is loaded, and a unit vector which way.
-            start: a place of the loaded point under some load, to begin with.
+            line: the line; its weight and friction are neglected.
+            tension: set tension [N].
+            supports: flexible supports by index of their point.
+            unit_load: position and unit direction of the load.
+            start: initial position of the loaded point [mm].
         """
         self._line, self._load = line, unit_load
         k, share = unit_load.span, unit_load.share
@@ -123,9 +125,11 @@ class BendingRun:
         axes: tuple[Vec, ...] = ((1.0, 0.0, 0.0), (0.0, 1.0, 0.0), (0.0, 0.0, 1.0))
         stated: list[tuple[Vec, tuple[Vec, ...], tuple[float, ...]]] = []
         for index, point in enumerate(line.points):
-            hold = holds.get(index)
+            support = supports.get(index)
             stated.append(
-                (point, (), ()) if hold is None else (point, hold.directions, tuple(1.0 / give for give in hold.give))
+                (point, (), ())
+                if support is None
+                else (point, support.directions, tuple(1.0 / one for one in support.flexibility))
             )
         stated.insert(k + 1, (loaded, axes, (0.0, 0.0, 0.0)))
         firsts = accumulate((len(one[1]) for one in stated), initial=0)
@@ -133,7 +137,7 @@ class BendingRun:
         self._loaded = k + 1
         self._count = sum(len(point.directions) for point in self._points)
         self._springs = [spring for point in self._points for spring in point.springs]
-        # Of each piece between two points: its numbers, each with its sign and direction, and the pairs of them.
+        # For each segment between two points: its unknowns with sign and direction, and the pairs of them.
         self._ends = [
             [
                 (i, sign, direction)
@@ -166,19 +170,19 @@ class BendingRun:
         self._moved[first : first + 3] = vec.sub(start, loaded)
 
     def under(self, force: float) -> Callable[[int], Vec]:
-        """Return what the line does to each of its points under a force, by the point's index.
+        """Return the force of the line on each of its points under a load, by index of the point.
 
         Args:
-            force: of the point load [N].
+            force: magnitude of the point load [N].
 
         Raises:
-            CannotFinishError: the steps did not settle (a fault of ours).
+            CannotFinishError: the solver did not converge (a fault of the program).
         """
         first, push = self._points[self._loaded].first, vec.scale(self._load.force, force)
         rows = self._rows()
         tensions, residual, slopes = self._residual(self._moved, first, push, rows)
         for _ in range(_STEPS):
-            if max(abs(one) for one in residual) <= _SETTLED * max(force, 1.0):
+            if max(abs(one) for one in residual) <= _TOLERANCE * max(force, 1.0):
                 return self._forces(self._moved, tensions)
             step = self._step(rows, residual, slopes, first)
             drive, share = _dot(residual, step), 1.0
@@ -192,15 +196,15 @@ class BendingRun:
                 share *= max(drive / (drive - back), 0.1)
             self._moved, residual = moved, new
         left = max(abs(one) for one in residual)
-        raise CannotFinishError(f"the run on bending posts did not settle: {left:g} N out of balance")
+        raise CannotFinishError(f"the solver did not converge for a run on flexible posts: residual {left:g} N")
 
     @property
     def place(self) -> Vec:
-        """Where the loaded point lies under the last force."""
+        """Position of the loaded point under the last force [mm]."""
         return self._places(self._moved)[self._loaded]
 
     def _rows(self) -> list[list[float]]:
-        """Return the springs as the lower band of a matrix, the diagonal last in each row."""
+        """Return the spring stiffnesses as the lower band of a matrix, the diagonal last in each row."""
         return [[0.0] * _BAND + [spring] for spring in self._springs]
 
     def _places(self, moved: list[float]) -> list[Vec]:
@@ -215,7 +219,7 @@ class BendingRun:
     def _residual(
         self, moved: list[float], first: int, push: Vec, rows: list[list[float]]
     ) -> tuple[list[float], list[float], list[list[float]]]:
-        """Return the tension of each side, what is out of balance, and how each side lengthens; fill the matrix."""
+        """Return tension, residual and derivatives of length of each side of the load; assemble the matrix."""
         sides = self._sides(moved, rows)
         tensions, slopes = [side[0] for side in sides], [side[1] for side in sides]
         residual = [
@@ -225,25 +229,25 @@ class BendingRun:
             )
         ]
         for i in range(3):
-            # At rest the loaded point hangs on the straight line and nothing holds it there.
+            # At rest the loaded point lies on the straight line and carries no load.
             residual[first + i] += push[i] - self._at_rest[first + i]
         return tensions, residual, slopes
 
     def _sides(self, moved: list[float], rows: list[list[float]]) -> list[tuple[float, list[float]]]:
-        """Return tension of each side of the load and how it lengthens by each number; add its stiffness across."""
+        """Return tension and derivatives of length of each side of the load; add the geometric stiffness."""
         places, found = self._places(moved), []
-        for side, pieces in enumerate((range(self._loaded), range(self._loaded, len(places) - 1))):
-            ways = [vec.sub(places[j + 1], places[j]) for j in pieces]
-            lengths = [vec.norm(way) for way in ways]
+        for side, segments in enumerate((range(self._loaded), range(self._loaded, len(places) - 1))):
+            vectors = [vec.sub(places[j + 1], places[j]) for j in segments]
+            lengths = [vec.norm(vector) for vector in vectors]
             tension = max(self._axial[side] * (math.fsum(lengths) - self._rests[side]), 0.0)
             slope = [0.0] * self._count
-            for j, way, length in zip(pieces, ways, lengths, strict=True):
-                self._add_piece(j, vec.scale(way, 1.0 / length), tension / length, slope, rows)
+            for j, vector, length in zip(segments, vectors, lengths, strict=True):
+                self._add_segment(j, vec.scale(vector, 1.0 / length), tension / length, slope, rows)
             found.append((tension, slope))
         return found
 
-    def _add_piece(self, j: int, way: Vec, across: float, slope: list[float], rows: list[list[float]]) -> None:
-        x, y, z = way
+    def _add_segment(self, j: int, direction: Vec, across: float, slope: list[float], rows: list[list[float]]) -> None:
+        x, y, z = direction
         own = []
         for i, sign, (a, b, c) in self._ends[j]:
             along = sign * (a * x + b * y + c * z)
@@ -255,10 +259,10 @@ class BendingRun:
     def _step(
         self, rows: list[list[float]], residual: list[float], slopes: list[list[float]], first: int
     ) -> list[float]:
-        """Return the Newton step: banded matrix and one row and column a side, by the Woodbury identity."""
+        """Return the Newton step: banded matrix with one row and column per side, by the Woodbury identity."""
         a, b = self._axial
         for i in range(first, first + 3):
-            # The loaded point is held along the line by both sides' stretch alone: a trace keeps the band regular.
+            # Along the line only stretch restrains the loaded point: a small spring keeps the band regular.
             rows[i][_BAND] += 1e-6 * (a + b)
         _factor(rows)
         step, by_a, by_b = _solve(rows, residual, *slopes)
@@ -291,7 +295,7 @@ def _dot(a: list[float], b: list[float]) -> float:
 
 
 def _factor(rows: list[list[float]]) -> None:
-    """Replace a symmetric positive definite band matrix by its L D L' factors."""
+    """Factor a symmetric positive definite band matrix in place as L D L'."""
     for i, row in enumerate(rows):
         begin = max(i - _BAND, 0)
         to_row = _BAND - i
@@ -308,7 +312,7 @@ def _factor(rows: list[list[float]]) -> None:
 
 
 def _solve(rows: list[list[float]], right: list[float], first: list[float], second: list[float]) -> _Three:
-    """Return the solutions of three right sides by L D L' factors."""
+    """Return the solutions for three right-hand sides from the L D L' factors."""
     x, y, z = list(right), list(first), list(second)
     count = len(rows)
     for i, row in enumerate(rows):

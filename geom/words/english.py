@@ -222,15 +222,15 @@ SENTENCES: Mapping[str, str] = {
     ),
     "set_tension.over_hand": "set tension of {set_n:.0f} is over the {by_hand_n:.0f} that is set by hand",
     "tension.assumed": "set to: {tensions}",
-    "tension.by_push_test": "not stated: taken as what {force_n:.1f} and {limit_mm:.0f} ask for on the widest span",
-    "tension.ends_may_give": "set {needed_n:up} where ends may give",
-    "tension.none_pulls": "no line pulls",
+    "tension.by_push_test": "not stated: taken as the tension at {force_n:.1f} and {limit_mm:.0f} on the widest span",
+    "tension.ends_may_give": "set {needed_n:up} where ends may deflect",
+    "tension.none_pulls": "no line under tension",
     "tension.of_run": "{run} {tension_n:.0f}",
-    "tension.none_on_rigid_ends": "on rigid ends it passes without tension",
-    "tension.rigid_ends": "at least {needed_n:up} on rigid ends, the line sliding free",
-    "tension.slack_on_rigid_ends": "on rigid ends it passes with up to {slack_mm:.1f} of slack without tension",
-    "tension.stated": "stated by the file",
-    "tension.while_loaded": "{needed_n:up} while loaded would do",
+    "tension.none_on_rigid_ends": "on rigid ends no tension is needed",
+    "tension.rigid_ends": "on rigid ends, line sliding freely: {needed_n:up} or more",
+    "tension.slack_on_rigid_ends": "on rigid ends no tension is needed: up to {slack_mm:.1f} of slack is permitted",
+    "tension.stated": "stated in the boat file",
+    "tension.while_loaded": "{needed_n:up} under load would be enough",
     # Steps of threading and making.
     "marks.eye_to_eye": "EYE MARK TO EYE MARK",
     "marks.from_throat": "FROM THE MADE EYE'S THROAT",
@@ -316,7 +316,7 @@ SENTENCES: Mapping[str, str] = {
     "strength.stop_slips": "slips: {source}",
     "link.named": "{link}",
     "links.no_strength": "strength not stated: {links:list}",
-    "links.no_weakest": "which link is weakest is not determined",
+    "links.no_weakest": "weakest link: not determined",
     "links.not_known": "not known: {links:list}",
     "links.weakest": "{link} is the weakest known link: {tension_n:.0f} of {strength_n:.0f}, {percent:.0f} %",
     "option.coated_wire": "some rules forbid coated wire: see the rule sheet",
@@ -327,12 +327,12 @@ SENTENCES: Mapping[str, str] = {
     "fall.at": "{person}, span {span}, {place}",
     "fall.beside": "{off_mm:.0f} from {at}",
     "fall.line": (
-        "{force_n:.0f} across the line: it carries {tension_n:.0f}, {times:.1f} times the load, and gives {sag_mm:.0f} "
-        "(free {free_n:.0f}, {free_sag_mm:.0f}; locked {locked_n:.0f}, {locked_sag_mm:.0f}); posts held rigid: "
-        "an upper bound"
+        "{force_n:.0f} across the line: tension {tension_n:.0f}, {times:.1f} times the load, deflection "
+        "{deflection_mm:.0f} (free {free_n:.0f}, {free_deflection_mm:.0f}; locked {locked_n:.0f}, "
+        "{locked_deflection_mm:.0f}); posts rigid: an upper bound"
     ),
     "fall.mid_span": "mid-span",
-    "fall.none": "none worked out",
+    "fall.none": "none calculated",
     "not_known.friction": "{run}: friction in its holes",
     "not_known.proof_stress": "{post}: proof stress of the tube",
     "not_known.stiffness": "{run}: stiffness of the line",
@@ -340,12 +340,12 @@ SENTENCES: Mapping[str, str] = {
     "post.at": "at {place}",
     "post.bends": "{foot_nmm:.0f} at the foot, {stress_mpa:.0f} at {place} ({moment_nmm:.0f})",
     "post.collapsed": (
-        "{bends} against {proof_mpa:.0f} proof stress ({source}): collapsed, {share:.2f} times the plastic moment"
+        "{bends} against {proof_mpa:.0f} proof stress ({source}): collapsed, {share:.2f} of the plastic moment"
     ),
     "post.no_proof_stress": "{bends}; the tube's proof stress is not known: not determined",
     "post.plastic_share": "{share:.2f} of the plastic moment",
     "post.stands": "{bends} against {proof_mpa:.0f} proof stress ({source}), {share:.2f} of the plastic moment",
-    "posts.give_less_tension": "with posts that give the tension is less",
+    "posts.give_less_tension": "with flexible posts the tension is lower",
     "proof_stress.from": "proof stress of {grade}: {source}",
     "proof_stress.no_grade": "no proof stress known for grade {grade}",
     "proof_stress.of_grade": "{grade}, {source}, {sure}",
