@@ -102,8 +102,8 @@ SHOWN: dict[type, str] = {
     AssumedTension: "run set_tension=tension stated",
     PostLoad: """
         id force_outboard=force_side force_aft=force_fore_aft moment_at_foot=moment governing_place=governing.place
-        governing.moment governing.stress proof_stress_utilisation=yield_share
-        plastic_moment_utilisation=plastic_share state stress_concentration=governing.concentration.factor
+        governing.moment governing.stress proof_stress_utilisation=yield_utilisation
+        plastic_moment_utilisation=plastic_utilisation state stress_concentration=governing.concentration.factor
         stress_concentration_extrapolated=governing.concentration.extrapolated peak_stress=governing.peak
         brace_force pull_off_deck=base.pull_off base.bolt_tension base.bolt_missing base.weld_stress
         base.weld_missing note=remark set_tensions=tensions""",
@@ -112,7 +112,7 @@ SHOWN: dict[type, str] = {
         moment_at_foot_unbraced=unbraced.moment state_unbraced=unbraced.state hook_post as_built unbraced""",
     Fall: """
         run span=number place person=person.name line.force tension deflection
-        weakest_link=links.governing.link.name weakest_link_utilisation=links.governing.share
+        weakest_link=links.governing.link.name weakest_link_utilisation=links.governing.utilisation
         first_post_yields_at_lower=yields.lower first_post_yields_at_likely=yields.likely
         first_post_collapses_at_lower=collapses.lower first_post_collapses_at_likely=collapses.likely
         first_post_to_collapse_lower=collapses.lower_post first_post_to_collapse_likely=collapses.likely_post

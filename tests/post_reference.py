@@ -120,7 +120,7 @@ class RingGrid:
         x, y = self._rim
         return float(np.max(np.abs(in_plane * x / self.ix) + np.abs(square * y / self.iy)))
 
-    def plastic_share(self, in_plane, square, proof):
+    def plastic_utilisation(self, in_plane, square, proof):
         """Return the moments over what the plastic section carries in their direction."""
         return float(np.max(np.abs(self._normals @ np.array([in_plane, square])) / self._plastic)) / proof
 
@@ -174,7 +174,7 @@ def on_section(post, hole, moments, proof):
     turn = 0.0 if hole is None else hole.clocking
     in_plane = aft * math.cos(turn) + side * math.sin(turn)
     square = side * math.cos(turn) - aft * math.sin(turn)
-    return grid.stress(in_plane, square), grid.plastic_share(in_plane, square, proof)
+    return grid.stress(in_plane, square), grid.plastic_utilisation(in_plane, square, proof)
 
 
 @cache

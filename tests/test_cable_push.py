@@ -10,9 +10,9 @@ from hypothesis import strategies as st
 
 from geom import vec
 from geom.mechanics.cable import load_line
-from geom.mechanics.catenary import extra_length, sag_at_tension, tension_while_loaded
+from geom.mechanics.catenary import deflection_at_tension, extra_length, tension_while_loaded
 from geom.mechanics.elastic_line import Line, set_line
-from geom.mechanics.push_test import SpanPlace, push_force, sag_expected, tension_needed, widest_span
+from geom.mechanics.push_test import SpanPlace, expected_deflection, push_force, tension_needed, widest_span
 from geom.words import worded
 
 # Force [N], span [mm], sag [mm], tension [N]: T = W / 2 sin(theta), worked by hand to 0.1 N.
@@ -28,12 +28,12 @@ WHILE_LOADED = [
 @pytest.mark.parametrize(("force", "span", "sag", "tension"), WHILE_LOADED)
 def test_tension_while_loaded(force: float, span: float, sag: float, tension: float) -> None:
     assert tension_while_loaded(force, span, sag) == pytest.approx(tension, abs=0.05)
-    assert sag_at_tension(force, span, tension_while_loaded(force, span, sag)) == pytest.approx(sag, abs=1e-9)
+    assert deflection_at_tension(force, span, tension_while_loaded(force, span, sag)) == pytest.approx(sag, abs=1e-9)
 
 
 def test_a_tension_that_cannot_hold() -> None:
-    assert sag_at_tension(40.0, 2200.0, 20.0) is None
-    assert sag_at_tension(40.0, 2200.0, 0.0) is None
+    assert deflection_at_tension(40.0, 2200.0, 20.0) is None
+    assert deflection_at_tension(40.0, 2200.0, 0.0) is None
 
 
 @pytest.mark.parametrize(("sag", "extra"), [(50.0, 2.272), (120.0, 13.05)])
@@ -53,7 +53,9 @@ def test_bounds_of_the_set_tension() -> None:
     assert needed.upper == pytest.approx(550.6, abs=0.05)
     assert needed.slack is None
     assert needed.verdict == "only with stiff ends"
-    assert load_line(set_line(ten_metres(), needed.lower), push_force(ten_metres(), 0, 50.0)).sag == pytest.approx(50.0)
+    assert load_line(
+        set_line(ten_metres(), needed.lower), push_force(ten_metres(), 0, 50.0)
+    ).deflection == pytest.approx(50.0)
 
 
 def test_very_soft_run_needs_the_upper_bound() -> None:
@@ -70,10 +72,10 @@ def test_a_span_that_passes_slack() -> None:
     stretched = tension_while_loaded(40.0, 2200.0, 120.0) / line.ea * line.path
     assert needed.slack == pytest.approx(extra_length(2200.0, 120.0) - stretched, abs=0.02)
     assert worded(needed.remarks) == (
-        "on rigid ends it passes with up to 12.2 mm of slack without tension; set 185 N where ends may give"
+        "on rigid ends no tension is needed: up to 12.2 mm of slack is permitted; set 185 N where ends may deflect"
     )
     eased = set_line(line, 0.0, needed.slack)
-    assert load_line(eased, push_force(line, 0, 40.0)).sag == pytest.approx(120.0, abs=1e-3)
+    assert load_line(eased, push_force(line, 0, 40.0)).deflection == pytest.approx(120.0, abs=1e-3)
 
 
 def test_a_span_that_cannot() -> None:
@@ -106,7 +108,7 @@ def test_sag_expected_is_bracketed(span: float, tension: float, ea: float, frict
         0.0,
         (friction,) * 2,
     )
-    sag = sag_expected(line, 1, 40.0, tension)
+    sag = expected_deflection(line, 1, 40.0, tension)
     assert sag.locked <= sag.with_friction * (1 + 1e-9)
     assert sag.with_friction <= sag.free * (1 + 1e-9)
     assert sag.ends_giving is None or sag.free < sag.ends_giving
@@ -114,7 +116,7 @@ def test_sag_expected_is_bracketed(span: float, tension: float, ea: float, frict
 
 def test_slack_after_setting_shows_in_the_sag() -> None:
     line = ten_metres()
-    assert sag_expected(line, 0, 40.0, 300.0, slack=1.0).free > sag_expected(line, 0, 40.0, 300.0).free
+    assert expected_deflection(line, 0, 40.0, 300.0, slack=1.0).free > expected_deflection(line, 0, 40.0, 300.0).free
 
 
 def place(name: str, forward: float, aft: float) -> SpanPlace:

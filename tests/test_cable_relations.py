@@ -49,7 +49,7 @@ def unit_pulls(state: SetLine, loaded: Loaded) -> list[vec.Vec]:
 def test_equilibrium_at_every_point(seed: int, friction: float, tension: float) -> None:
     state, load = drawn(seed, friction, tension)
     loaded = load_line(state, load)
-    scale = max(loaded.greatest, 1.0)
+    scale = max(loaded.max_tension, 1.0)
     total = (0.0, 0.0, 0.0)
     for ours, theirs in zip(loaded.post_forces, unit_pulls(state, loaded), strict=True):
         assert vec.distance(ours, theirs) <= 1e-6 * scale
@@ -68,9 +68,9 @@ def test_balance_with_weight(seed: int, friction: float, tension: float, weight:
     for force in loaded.post_forces:
         total = vec.add(total, force)
     hung = weight * sum(state.rest)
-    assert total[:2] == pytest.approx(load.force[:2], abs=1e-6 * max(loaded.greatest, 1.0))
+    assert total[:2] == pytest.approx(load.force[:2], abs=1e-6 * max(loaded.max_tension, 1.0))
     # Weight is per stretched length, which is longer by the strain.
-    assert total[2] == pytest.approx(load.force[2] - hung, abs=0.03 * hung + 1e-6 * loaded.greatest)
+    assert total[2] == pytest.approx(load.force[2] - hung, abs=0.03 * hung + 1e-6 * loaded.max_tension)
 
 
 @settings(max_examples=100, deadline=None)
@@ -93,7 +93,7 @@ def test_capstan_law_at_every_hole_and_no_line_lost(seed: int, friction: float, 
         out = vec.sub(loaded.place if hole == k else line.points[hole + 1], line.points[hole])
         ratio = math.exp(-friction * vec.angle(into, out))
         ahead, behind = loaded.tensions[hole - 1][1], loaded.tensions[hole][0]
-        assert min(ahead, behind) >= max(ahead, behind) * ratio - 1e-6 * loaded.greatest - 1e-9
+        assert min(ahead, behind) >= max(ahead, behind) * ratio - 1e-6 * loaded.max_tension - 1e-9
         far_tension, near = (ahead, behind) if hole <= k else (behind, ahead)
         if abs(far_tension - tension) > 1e-6 * max(tension, 1.0):
             assert far_tension in (pytest.approx(near * ratio, rel=1e-6), pytest.approx(near / ratio, rel=1e-6))
@@ -116,9 +116,9 @@ def test_free_and_locked_bracket_every_friction(seed: int, friction: float, tens
         return load_line(set_line(line.with_friction(mu), tension), load)
 
     free, between, locked = under(0.0), under(friction), under(LOCKED)
-    slip = 1e-9 * free.sag
-    assert locked.sag - slip <= between.sag <= free.sag + slip
-    assert free.greatest * (1.0 - 1e-9) <= between.greatest <= locked.greatest * (1.0 + 1e-9)
+    slip = 1e-9 * free.deflection
+    assert locked.deflection - slip <= between.deflection <= free.deflection + slip
+    assert free.max_tension * (1.0 - 1e-9) <= between.max_tension <= locked.max_tension * (1.0 + 1e-9)
 
 
 @settings(max_examples=80, deadline=None)
@@ -129,7 +129,7 @@ def test_more_tension_less_deflection(seed: int, friction: float, tension: float
     load = across(line, rng.randrange(len(line.spans)), 10.0 ** rng.uniform(1.0, 3.5))
     tension = max(tension, line.min_tension)
     loose, tight = (load_line(set_line(line, t), load) for t in (tension, tension + more))
-    assert tight.sag < loose.sag
+    assert tight.deflection < loose.deflection
 
 
 @settings(max_examples=80, deadline=None)
@@ -140,8 +140,8 @@ def test_stiffer_line_more_tension(seed: int, friction: float, tension: float, t
     load = across(line, rng.randrange(len(line.spans)), 10.0 ** rng.uniform(1.3, 3.5))
     soft = load_line(set_line(line, tension), load)
     stiff = load_line(set_line(replace(line, ea=line.ea * times), tension), load)
-    assert stiff.greatest > soft.greatest
-    assert stiff.sag < soft.sag
+    assert stiff.max_tension > soft.max_tension
+    assert stiff.deflection < soft.deflection
 
 
 @settings(max_examples=80, deadline=None)
@@ -155,9 +155,9 @@ def test_mirrored_boat_mirrored_forces(seed: int, friction: float, tension: floa
     line = replace(state.line, points=tuple(flip(p) for p in state.line.points))
     other = load_line(set_line(line, state.tension[0]), replace(load, force=flip(load.force)))
     ours = load_line(state, load)
-    assert other.sag == pytest.approx(ours.sag, abs=1e-7)
+    assert other.deflection == pytest.approx(ours.deflection, abs=1e-7)
     for a, b in zip(ours.post_forces, other.post_forces, strict=True):
-        assert vec.distance(flip(a), b) <= 1e-6 * max(ours.greatest, 1.0)
+        assert vec.distance(flip(a), b) <= 1e-6 * max(ours.max_tension, 1.0)
 
 
 @pytest.mark.parametrize(
@@ -179,7 +179,7 @@ def test_short_stiff_part_of_an_almost_slack_line(seed: int, friction: float, te
     assert total[:2] == pytest.approx((0.0, 0.0), abs=1e-7)
     loaded = load_line(state, load)
     assert loaded.iterations < MAX_ITERATIONS
-    assert loaded.sag > unloaded.sag
+    assert loaded.deflection > unloaded.deflection
 
 
 @settings(max_examples=60, deadline=None)
@@ -189,7 +189,7 @@ def test_run_read_from_the_other_end(seed: int, friction: float, tension: float)
     line = replace(state.line, points=state.line.points[::-1])
     back = PointLoad(len(line.spans) - 1 - load.span, 1.0 - load.share, load.force)
     ours, other = load_line(state, load), load_line(set_line(line, tension), back)
-    assert other.sag == pytest.approx(ours.sag, abs=1e-6)
+    assert other.deflection == pytest.approx(ours.deflection, abs=1e-6)
     assert [pair[::-1] for pair in other.tensions[::-1]] == [pytest.approx(pair, abs=1e-5) for pair in ours.tensions]
 
 
@@ -206,7 +206,7 @@ def test_slack_lowers_tension_and_lets_the_line_give(seed: int, tension: float, 
     taut = set_line(line, tension)
     assert sum(eased.rest) == pytest.approx(sum(taut.rest) + slack, abs=1e-6)
     assert (eased.tension[0] <= taut.tension[0]) == (slack >= 0.0)
-    assert (load_line(eased, load).sag >= load_line(taut, load).sag - 1e-9) == (slack >= 0.0)
+    assert (load_line(eased, load).deflection >= load_line(taut, load).deflection - 1e-9) == (slack >= 0.0)
 
 
 def test_along_the_line_the_far_side_goes_slack() -> None:

@@ -46,7 +46,9 @@ def test_gate_posts_collapse_without_their_braces() -> None:
     for gate in some(saltwhin().gates):
         assert {post.state for post in gate.unbraced} == {"collapsed"}
         assert all(post.brace_force is not None for post in gate.as_built)
-        assert all(a.plastic_share < b.plastic_share for a, b in zip(gate.as_built, gate.unbraced, strict=True))
+        assert all(
+            a.plastic_utilisation < b.plastic_utilisation for a, b in zip(gate.as_built, gate.unbraced, strict=True)
+        )
         assert gate.hook_post in {post.id for post in gate.as_built}
 
 
@@ -83,9 +85,9 @@ def test_every_span_of_every_run_is_fallen_against() -> None:
 
 def test_falls_and_posts_are_ranked() -> None:
     boat = saltwhin()
-    worst = [max(post.plastic_share for post in fall.posts) for fall in boat.falls]
+    worst = [max(post.plastic_utilisation for post in fall.posts) for fall in boat.falls]
     assert worst == sorted(worst, reverse=True)
-    shares = [post.plastic_share for post in boat.posts]
+    shares = [post.plastic_utilisation for post in boat.posts]
     assert shares == sorted(shares, reverse=True)
 
 
@@ -96,7 +98,7 @@ def test_the_lower_bound_just_collapses_a_rigid_post() -> None:
     again = boat_loads(refit_of("saltwhin-31").placed, (person,))
     same = next(f for f in again.falls if (f.run, f.span, f.place) == (fall.run, fall.span, fall.place))
     assert same.posts[0].id == fall.collapses.lower_post
-    assert same.posts[0].plastic_share == pytest.approx(1.0, abs=1e-3)
+    assert same.posts[0].plastic_utilisation == pytest.approx(1.0, abs=1e-3)
 
 
 def test_ends_pull_along_their_line() -> None:

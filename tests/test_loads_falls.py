@@ -17,14 +17,14 @@ from geom.mechanics.cable import load_line
 from geom.mechanics.elastic_line import LOCKED, Line, PointLoad, set_line
 from geom.mechanics.person_load import (
     Body,
+    across_span,
     beside_post,
     fall_by_energy,
     fall_load,
-    outboard,
-    smallest_reaching,
+    min_force_reaching,
     weight_of,
 )
-from geom.mechanics.stretch import warmth_slack
+from geom.mechanics.stretch import thermal_slack
 from geom.mechanics.weakest_link import Link, lashing_strength, pin_efficiency, weakest_link
 from geom.words import worded
 from tests.random_lines import random_line
@@ -38,10 +38,10 @@ def straight() -> Line:
 
 def test_report_says_that_the_line_carries_twice_the_load() -> None:
     fall = fall_load(straight(), 445.0, PointLoad(1, 0.5, (0.0, 4448.0, 0.0)), 1.0)
-    assert fall.free.greatest == pytest.approx(9108.0, abs=1.0)
+    assert fall.free.max_tension == pytest.approx(9108.0, abs=1.0)
     assert fall.times_load == pytest.approx(2.06, abs=0.05)
     assert "2.1 times the load" in worded(fall.remark) and "upper bound" in worded(fall.remark)
-    assert fall.free.greatest < fall.loaded.greatest < fall.locked.greatest
+    assert fall.free.max_tension < fall.loaded.max_tension < fall.locked.max_tension
 
 
 def test_shock_multiplies_the_load() -> None:
@@ -56,7 +56,7 @@ def test_shock_multiplies_the_load() -> None:
 def test_energy_is_the_work_of_the_force(seed: int, tension: float, mass: float, speed: float) -> None:
     """The body's energy is the integral of force over way, done by quadrature of the solver's own curve."""
     line = random_line(random.Random(seed))
-    direction = outboard(line, 0, SIDE)
+    direction = across_span(line, 0, SIDE)
     found = fall_by_energy(line, tension, 0, 0.5, direction, Body(mass, speed))
     start = vec.along(line.points[0], vec.sub(line.points[1], line.points[0]), 0.5)
     for friction, force in ((0.0, found.free_force), (LOCKED, found.locked_force)):
@@ -98,11 +98,11 @@ def test_beside_a_post_the_near_post_takes_the_load() -> None:
 
 def test_direction_along_the_span_is_refused() -> None:
     with pytest.raises(InputError):
-        outboard(straight(), 0, (1.0, 0.0, 0.0))
+        across_span(straight(), 0, (1.0, 0.0, 0.0))
 
 
 def test_smallest_reaching_a_limit() -> None:
-    assert smallest_reaching(lambda f: f - 12345.6, 1e3) == pytest.approx(12345.6, abs=0.1)
+    assert min_force_reaching(lambda f: f - 12345.6, 1e3) == pytest.approx(12345.6, abs=0.1)
 
 
 def test_weight_of_a_mass() -> None:
@@ -116,7 +116,7 @@ def test_weakest_link_governs() -> None:
     splice, lashing = Link("splice", 28000.0, 0.9, "invented"), Link("lashing", None, 1.0, "no strength stated")
     found = weakest_link(((rope, 9000.0), (splice, 9000.0), (hook, 4500.0), (lashing, 9000.0)))
     assert [use.link.name for use in found.ranked] == ["hook", "splice", "rope"]
-    assert found.governing is not None and found.governing.share == pytest.approx(0.5)
+    assert found.governing is not None and found.governing.utilisation == pytest.approx(0.5)
     assert [use.link.name for use in found.unknown] == ["lashing"]
     assert "not known: lashing" in worded(found.remarks)
     assert weakest_link(((lashing, 1.0),)).remarks[0].code == "links.no_weakest"
@@ -137,7 +137,7 @@ def test_pin_bend_takes_the_row_below() -> None:
 
 def test_cold_tightens_wire_on_glass_and_slackens_it_on_aluminium() -> None:
     """(16 - 12) and (16 - 23.8) 1e-6 per K over 10 m and 20 K of fall."""
-    assert warmth_slack("stainless wire", "glass-fibre hull", 1e4, -20.0) == pytest.approx(-0.8)
-    assert warmth_slack("stainless wire", "aluminium hull", 1e4, -20.0) == pytest.approx(1.56)
+    assert thermal_slack("stainless wire", "glass-fibre hull", 1e4, -20.0) == pytest.approx(-0.8)
+    assert thermal_slack("stainless wire", "aluminium hull", 1e4, -20.0) == pytest.approx(1.56)
     with pytest.raises(OutsideTableError):
-        warmth_slack("stainless wire", "ice", 1e4, 1.0)
+        thermal_slack("stainless wire", "ice", 1e4, 1.0)

@@ -43,7 +43,7 @@ def test_gate_post_open_and_unbraced_collapses() -> None:
     """344 N on the upper and the lower line: 344 (0.615 + 0.308) = 317.5 N m, against 170 N m that the tube takes."""
     load = post_load(post(hole=8.0), fore_and_aft(344.0))
     assert load.moment == pytest.approx(317.5e3, abs=500.0)
-    assert load.plastic_share == pytest.approx(317.5 / (829.5 * 205.0 / 1e3), rel=1e-3)
+    assert load.plastic_utilisation == pytest.approx(317.5 / (829.5 * 205.0 / 1e3), rel=1e-3)
     assert load.state == "collapsed" and load.collapses_at == load.at("foot")
     assert "318 N m at the foot" in worded(load.remark) and load.remark.code == "post.collapsed"
 
@@ -55,7 +55,7 @@ def test_a_wide_hole_governs_over_the_foot() -> None:
     upper = post_load(post(), fore_and_aft(344.0)[:1])
     assert upper.governing.place == "hole S-S3-L"
     assert upper.stress == pytest.approx(424.7, rel=1e-3)
-    assert upper.yield_share == pytest.approx(upper.stress / 205.0)
+    assert upper.yield_utilisation == pytest.approx(upper.stress / 205.0)
 
 
 def test_side_load_of_a_turn() -> None:
@@ -73,7 +73,7 @@ def test_280_newton_on_a_plain_tube() -> None:
     one = PostFrame(**{**vars(post()), "holes": ()})
     load = post_load(one, (Pull(600.0, vec.scale(one.outboard, 280.0), "test"),))
     assert load.stress == pytest.approx(274.0, abs=0.6)
-    assert load.yield_share == pytest.approx(274.0 / 205.0, abs=0.005)
+    assert load.yield_utilisation == pytest.approx(274.0 / 205.0, abs=0.005)
     assert load.state == "yields"
     assert load.governing.place == "foot"
 
@@ -87,7 +87,7 @@ def test_proof_stress_of_grades() -> None:
 def test_unknown_proof_stress_cannot_tell() -> None:
     load = post_load(post(proof=None), fore_and_aft(344.0))
     assert load.state == "cannot tell"
-    assert load.plastic_share is None and load.moment == pytest.approx(317.5e3, abs=500.0)
+    assert load.plastic_utilisation is None and load.moment == pytest.approx(317.5e3, abs=500.0)
     assert load.remark.code == "post.no_proof_stress"
 
 

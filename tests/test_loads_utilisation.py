@@ -38,5 +38,5 @@ def test_shares(seed: int, braced: bool, holes: int) -> None:
     still, coming = tuple(pull() for _ in range(seed % 3)), tuple(pull() for _ in range(1 + seed % 2))
     utilisation = Utilisation(frame, 205.0, still, tuple(one.along for one in coming))
     forces, load = [one.force for one in coming], post_load(frame, still + coming)
-    assert utilisation.under(forces, "collapse") == pytest.approx(load.plastic_share, rel=1e-9)
-    assert utilisation.under(forces, "yield") == pytest.approx(load.yield_share, rel=1e-9)
+    assert utilisation.under(forces, "collapse") == pytest.approx(load.plastic_utilisation, rel=1e-9)
+    assert utilisation.under(forces, "yield") == pytest.approx(load.yield_utilisation, rel=1e-9)

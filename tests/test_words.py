@@ -263,9 +263,9 @@ def test_strict_counts_a_trial_by_its_code() -> None:
         ),
         (
             Remark("tension.ends_may_give", needed_n=128.3),
-            "set 129 N where ends may give",
-            "set 129 N where ends may give",
-            "set 30\u00a0lbf\u00a0[129\u00a0N] where ends may give",
+            "set 129 N where ends may deflect",
+            "set 129 N where ends may deflect",
+            "set 30\u00a0lbf\u00a0[129\u00a0N] where ends may deflect",
         ),
         (
             Remark("single_line.hull_too_long", hull_mm=9144.0, below_mm=8500.0),

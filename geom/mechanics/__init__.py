@@ -1,1 +1,1 @@
-"""What lines and posts carry: cable, friction, push test, falls, posts, weakest link."""
+"""Mechanics of lines and posts: cable, friction, push test, person-impact loads, bending, weakest link."""

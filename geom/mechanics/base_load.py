@@ -1,10 +1,9 @@
-"""What a post's base carries: tension in its bolts and stress in the weld round its tube.
+"""Loads on the base of a post: tension in its bolts and stress in the weld round its tube.
 
-Stated assumptions: the plate is rigid and turns about its edge on the pressed side, so that a bolt carries in
-proportion to its distance from that edge; the deck gives nothing, no bolt was tightened beforehand, and what pulls
-the tube off the deck is shared evenly. Both moments are added straight, which is on the heavy side. The weld is a
-fillet all round the tube. A plate a few degrees off square is taken as square. Plate, pad, deck and what holds the
-bolts under it are not worked out.
+Assumptions: the plate is rigid and rotates about its edge on the compression side, so that a bolt carries in
+proportion to its distance from that edge; the deck is rigid, the bolts are not preloaded, and the uplift is shared
+evenly. The effects of both moments are added, which is conservative. The weld is a fillet all round the tube. A
+plate a few degrees off square is taken as square. Plate, pad, deck and backing of the bolts are not checked.
 """
 
 from __future__ import annotations
@@ -23,9 +22,9 @@ Missing = Literal["base not stated", "weld size not stated"]
 
 @dataclass(frozen=True)
 class BaseLoad:
-    """A post's base under its lines: what pulls the tube off the deck [N], its worst bolt [N], its weld [MPa].
+    """Loads on the base of a post: uplift [N], tension in the most loaded bolt [N], stress in the weld [MPa].
 
-    A figure that is not determined is None, and its `_missing` says why.
+    A figure that is not determined is None, and the matching `_missing` field is the reason.
     """
 
     pull_off: N
@@ -36,7 +35,7 @@ class BaseLoad:
 
 
 def base_load(post: PostFrame, bent: Bending) -> BaseLoad:
-    """Return what the base of a post carries under its bending.
+    """Return the loads on the base of a post under its bending.
 
     Args:
         post: the post.
@@ -54,21 +53,21 @@ def base_load(post: PostFrame, bent: Bending) -> BaseLoad:
 
 
 def worst_bolt(base: BasePlate, moments: tuple[float, float], pull_off: float) -> float:
-    """Return the greatest tension in the bolts of a rigid plate that turns about its pressed edge [N].
+    """Return the maximum bolt tension of a rigid plate that rotates about its compression edge [N].
 
-    Source: rigid-plate bolt group, any text on machine design: T = M d / sum of d^2, d from the pressed edge.
+    Source: rigid-plate bolt group, any text on machine design: T = M d / sum of d^2, d from that edge.
 
     Args:
         base: the plate and its bolts.
         moments: at the deck, athwartships and fore-and-aft, + outboard and + aft [N mm].
-        pull_off: force that draws the tube off the deck [N]; one that presses it down is left out.
+        pull_off: uplift along the tube [N]; a downward force is neglected.
     """
     side, fore_aft = moments
     outboard = [0.5 * base.width - math.copysign(y, side * y) for _, y in base.bolts]
     aft = [0.5 * base.length - math.copysign(x, fore_aft * x) for x, _ in base.bolts]
     by_side, by_aft = abs(side) / math.fsum(d * d for d in outboard), abs(fore_aft) / math.fsum(d * d for d in aft)
-    tipped = max(by_side * y + by_aft * x for y, x in zip(outboard, aft, strict=True))
-    return tipped + max(pull_off, 0.0) / len(base.bolts)
+    by_moment = max(by_side * y + by_aft * x for y, x in zip(outboard, aft, strict=True))
+    return by_moment + max(pull_off, 0.0) / len(base.bolts)
 
 
 def ring_weld_stress(od: float, leg: float, moment: float, pull_off: float, shear: float) -> float:
@@ -79,9 +78,9 @@ def ring_weld_stress(od: float, leg: float, moment: float, pull_off: float, shea
 
     Args:
         od: outside diameter of the tube [mm].
-        leg: of the fillet [mm].
+        leg: leg length of the fillet [mm].
         moment: at the weld [N mm].
-        pull_off: force along the tube [N]; one that presses it down is left out.
+        pull_off: uplift along the tube [N]; a downward force is neglected.
         shear: force square to the tube [N].
     """
     radius, throat = 0.5 * od, leg / math.sqrt(2.0)

@@ -1,13 +1,13 @@
-"""A run under a point load whose posts bend: the tension falls as they give way, so that they carry more push.
+"""A run under a point load on flexible posts: the tension falls as the posts deflect, so that they carry more push.
 
-Posts are tubes held fast at their foot; a brace does not give and the tube bends on it. The line slides freely in
-its holes, is taken weightless and stays with its point under the load; rail eyes stand still, and all other lines
-keep the pull that they have at rest. Those other lines hold a post back as it bends, which is left out: on the
-heavy side for the post.
+Posts are tubes fixed at the foot; a brace is rigid and the tube bends over it. The line slides freely in its holes,
+is weightless, and the load stays with its point of the line; rail eyes are rigid, and all other lines keep their
+tension at rest. The restraint of those other lines on a bending post is neglected, which is conservative for the
+post.
 
-What the line stores and what the posts store together is a convex function of where the loaded point and the held
-points lie, so that damped Newton steps always reach its least. Its matrix is narrow along the line but for one
-row and column a side of the load, which the Woodbury identity takes in.
+The strain energy of line and posts is a convex function of the positions of the loaded point and of the supports,
+so that damped Newton iteration always converges to its minimum. The matrix is banded along the line except for one
+row and column on each side of the load, which the Woodbury identity accounts for.
 """
 
 from __future__ import annotations
@@ -21,19 +21,19 @@ from operator import mul
 from geom import vec
 from geom.errors import CannotFinishError
 from geom.mechanics.elastic_line import Line, PointLoad
-from geom.mechanics.post_give import Hold
+from geom.mechanics.post_flexibility import FlexibleSupport
 from geom.vec import Vec
 
 _STEPS = 60
-# Unbalanced force as a share of the load.
-_SETTLED = 1e-6
-# Numbers of two neighbouring points lie at most this far apart: three of the loaded point, two of a hold.
+# Residual force as a fraction of the load.
+_TOLERANCE = 1e-6
+# Half bandwidth: neighbouring points have three unknowns at the load and two at a flexible support.
 _BAND = 4
 
 
 @dataclass(frozen=True)
 class _Point:
-    """A point along the line: where it lies at rest, its directions, their springs [N/mm], its first number."""
+    """A point of the line: position at rest, its free directions, their springs [N/mm], index of its first unknown."""
 
     at: Vec
     directions: tuple[Vec, ...]
@@ -42,17 +42,19 @@ class _Point:
 
 
 class BendingRun:
-    """A run set to a tension under a growing point load, its posts bending; each load starts from the one before."""
+    """A run on flexible posts under a point load; each solution starts from the previous one."""
 
-    def __init__(self, line: Line, tension: float, holds: dict[int, Hold], unit_load: PointLoad, start: Vec) -> None:
-        """Gather the points of the line.
+    def __init__(
+        self, line: Line, tension: float, supports: dict[int, FlexibleSupport], unit_load: PointLoad, start: Vec
+    ) -> None:
+        """Set up the points of the line.
 
         Args:
-            line: the line; its weight and its friction play no part.
-            tension: to which it is set [N].
-            holds: the points of the line that give, by their index.
-            unit_load: where it is loaded, and a unit vector which way.
-            start: a place of the loaded point under some load, to begin with.
+            line: the line; its weight and friction are neglected.
+            tension: set tension [N].
+            supports: flexible supports by index of their point.
+            unit_load: position and unit direction of the load.
+            start: initial position of the loaded point [mm].
         """
         self._line, self._load = line, unit_load
         k, share = unit_load.span, unit_load.share
@@ -60,9 +62,11 @@ class BendingRun:
         axes: tuple[Vec, ...] = ((1.0, 0.0, 0.0), (0.0, 1.0, 0.0), (0.0, 0.0, 1.0))
         stated: list[tuple[Vec, tuple[Vec, ...], tuple[float, ...]]] = []
         for index, point in enumerate(line.points):
-            hold = holds.get(index)
+            support = supports.get(index)
             stated.append(
-                (point, (), ()) if hold is None else (point, hold.directions, tuple(1.0 / give for give in hold.give))
+                (point, (), ())
+                if support is None
+                else (point, support.directions, tuple(1.0 / one for one in support.flexibility))
             )
         stated.insert(k + 1, (loaded, axes, (0.0, 0.0, 0.0)))
         firsts = accumulate((len(one[1]) for one in stated), initial=0)
@@ -70,7 +74,7 @@ class BendingRun:
         self._loaded = k + 1
         self._count = sum(len(point.directions) for point in self._points)
         self._springs = [spring for point in self._points for spring in point.springs]
-        # Of each piece between two points: its numbers, each with its sign and direction, and the pairs of them.
+        # For each segment between two points: its unknowns with sign and direction, and the pairs of them.
         self._ends = [
             [
                 (i, sign, direction)
@@ -103,19 +107,19 @@ class BendingRun:
         self._moved[first : first + 3] = vec.sub(start, loaded)
 
     def under(self, force: float) -> Callable[[int], Vec]:
-        """Return what the line does to each of its points under a force, by the point's index.
+        """Return the force of the line on each of its points under a load, by index of the point.
 
         Args:
-            force: of the point load [N].
+            force: magnitude of the point load [N].
 
         Raises:
-            CannotFinishError: the steps did not settle (a fault of ours).
+            CannotFinishError: the solver did not converge (a fault of the program).
         """
         first, push = self._points[self._loaded].first, vec.scale(self._load.force, force)
         rows = self._rows()
         tensions, residual, slopes = self._residual(self._moved, first, push, rows)
         for _ in range(_STEPS):
-            if max(abs(one) for one in residual) <= _SETTLED * max(force, 1.0):
+            if max(abs(one) for one in residual) <= _TOLERANCE * max(force, 1.0):
                 return self._forces(self._moved, tensions)
             step = self._step(rows, residual, slopes, first)
             drive, share = _dot(residual, step), 1.0
@@ -129,15 +133,15 @@ class BendingRun:
                 share *= max(drive / (drive - back), 0.1)
             self._moved, residual = moved, new
         left = max(abs(one) for one in residual)
-        raise CannotFinishError(f"the run on bending posts did not settle: {left:g} N out of balance")
+        raise CannotFinishError(f"the solver did not converge for a run on flexible posts: residual {left:g} N")
 
     @property
     def place(self) -> Vec:
-        """Where the loaded point lies under the last force."""
+        """Position of the loaded point under the last force [mm]."""
         return self._places(self._moved)[self._loaded]
 
     def _rows(self) -> list[list[float]]:
-        """Return the springs as the lower band of a matrix, the diagonal last in each row."""
+        """Return the spring stiffnesses as the lower band of a matrix, the diagonal last in each row."""
         return [[0.0] * _BAND + [spring] for spring in self._springs]
 
     def _places(self, moved: list[float]) -> list[Vec]:
@@ -152,7 +156,7 @@ class BendingRun:
     def _residual(
         self, moved: list[float], first: int, push: Vec, rows: list[list[float]]
     ) -> tuple[list[float], list[float], list[list[float]]]:
-        """Return the tension of each side, what is out of balance, and how each side lengthens; fill the matrix."""
+        """Return tension, residual and derivatives of length of each side of the load; assemble the matrix."""
         sides = self._sides(moved, rows)
         tensions, slopes = [side[0] for side in sides], [side[1] for side in sides]
         residual = [
@@ -162,25 +166,25 @@ class BendingRun:
             )
         ]
         for i in range(3):
-            # At rest the loaded point hangs on the straight line and nothing holds it there.
+            # At rest the loaded point lies on the straight line and carries no load.
             residual[first + i] += push[i] - self._at_rest[first + i]
         return tensions, residual, slopes
 
     def _sides(self, moved: list[float], rows: list[list[float]]) -> list[tuple[float, list[float]]]:
-        """Return tension of each side of the load and how it lengthens by each number; add its stiffness across."""
+        """Return tension and derivatives of length of each side of the load; add the geometric stiffness."""
         places, found = self._places(moved), []
-        for side, pieces in enumerate((range(self._loaded), range(self._loaded, len(places) - 1))):
-            ways = [vec.sub(places[j + 1], places[j]) for j in pieces]
-            lengths = [vec.norm(way) for way in ways]
+        for side, segments in enumerate((range(self._loaded), range(self._loaded, len(places) - 1))):
+            vectors = [vec.sub(places[j + 1], places[j]) for j in segments]
+            lengths = [vec.norm(vector) for vector in vectors]
             tension = max(self._axial[side] * (math.fsum(lengths) - self._rests[side]), 0.0)
             slope = [0.0] * self._count
-            for j, way, length in zip(pieces, ways, lengths, strict=True):
-                self._add_piece(j, vec.scale(way, 1.0 / length), tension / length, slope, rows)
+            for j, vector, length in zip(segments, vectors, lengths, strict=True):
+                self._add_segment(j, vec.scale(vector, 1.0 / length), tension / length, slope, rows)
             found.append((tension, slope))
         return found
 
-    def _add_piece(self, j: int, way: Vec, across: float, slope: list[float], rows: list[list[float]]) -> None:
-        x, y, z = way
+    def _add_segment(self, j: int, direction: Vec, across: float, slope: list[float], rows: list[list[float]]) -> None:
+        x, y, z = direction
         own = []
         for i, sign, (a, b, c) in self._ends[j]:
             along = sign * (a * x + b * y + c * z)
@@ -192,10 +196,10 @@ class BendingRun:
     def _step(
         self, rows: list[list[float]], residual: list[float], slopes: list[list[float]], first: int
     ) -> list[float]:
-        """Return the Newton step: banded matrix and one row and column a side, by the Woodbury identity."""
+        """Return the Newton step: banded matrix with one row and column per side, by the Woodbury identity."""
         a, b = self._axial
         for i in range(first, first + 3):
-            # The loaded point is held along the line by both sides' stretch alone: a trace keeps the band regular.
+            # Along the line only stretch restrains the loaded point: a small spring keeps the band regular.
             rows[i][_BAND] += 1e-6 * (a + b)
         _factor(rows)
         step, by_a, by_b = _solve(rows, residual, *slopes)
@@ -228,7 +232,7 @@ def _dot(a: list[float], b: list[float]) -> float:
 
 
 def _factor(rows: list[list[float]]) -> None:
-    """Replace a symmetric positive definite band matrix by its L D L' factors."""
+    """Factor a symmetric positive definite band matrix in place as L D L'."""
     for i, row in enumerate(rows):
         begin = max(i - _BAND, 0)
         to_row = _BAND - i
@@ -245,7 +249,7 @@ def _factor(rows: list[list[float]]) -> None:
 
 
 def _solve(rows: list[list[float]], right: list[float], first: list[float], second: list[float]) -> _Three:
-    """Return the solutions of three right sides by L D L' factors."""
+    """Return the solutions for three right-hand sides from the L D L' factors."""
     x, y, z = list(right), list(first), list(second)
     count = len(rows)
     for i, row in enumerate(rows):

@@ -1,8 +1,7 @@
-"""A placed boat -> its loads: push tests, falls, ends, posts, gate posts with the gate open, weakest links.
+"""A placed boat -> its loads: push tests, person-impact loads, ends, posts, gate posts with gate open, weakest links.
 
-Lines are taken weightless where the file gives no mass. Tensions use the greatest stiffness of a line's
-range and deflections the least one, so that each errs on the heavy side. Nothing here says that a line or a
-post is strong enough.
+Lines are weightless where the boat file states no mass. Tensions are calculated with the maximum stiffness of a
+line and deflections with the minimum, both conservative. No result states that a line or a post is strong enough.
 """
 
 from __future__ import annotations
@@ -16,7 +15,7 @@ from geom.mechanics.catenary import tension_while_loaded
 from geom.mechanics.collapse import RunPosts
 from geom.mechanics.elastic_line import Line, states
 from geom.mechanics.falls import Fall, PersonLoad, fall_rank, falls_on_run, published_persons
-from geom.mechanics.person_load import Body, FallEnergy, fall_by_energy, outboard
+from geom.mechanics.person_load import Body, FallEnergy, across_span, fall_by_energy
 from geom.mechanics.post_frames import post_frame
 from geom.mechanics.post_loads import PostLoad, post_load, ranked
 from geom.mechanics.posts_at_rest import (
@@ -29,12 +28,12 @@ from geom.mechanics.posts_at_rest import (
     tensions_on,
 )
 from geom.mechanics.push_test import (
-    SagExpected,
+    ExpectedDeflection,
     Settable,
     SpanPlace,
     TensionNeeded,
     WidestSpan,
-    sag_on,
+    deflection_of,
     tension_needed,
     widest_span,
 )
@@ -49,12 +48,11 @@ from geom.vec import Vec
 
 @dataclass(frozen=True)
 class SpanPush:
-    """A span's push test: tension needed and sag to expect; None where the line's stiffness is not known.
+    """Push test of a span: tension needed and expected deflection; None where the stiffness of the line is not known.
 
-    `while_loaded` is the tension that the rule's sag and force mean, whatever the line is made of [N].
-    `expected` is at the set tension that the file states, `bedded` after all bedding-in that is known, with
-    no re-tensioning; both None where the file states no tension. `assumed` is what other loads take the run to be
-    set to.
+    `while_loaded` is the tension at the deflection limit of the rule under its force, for any line [N]. `expected` is
+    at the set tension stated in the boat file, `bedded` after all known bedding-in without re-tensioning; both are
+    None where no tension is stated. `assumed` is the set tension assumed for other loads.
     """
 
     run: str
@@ -62,8 +60,8 @@ class SpanPush:
     length: Mm
     while_loaded: N
     needed: TensionNeeded | None
-    expected: SagExpected | None
-    bedded: SagExpected | None
+    expected: ExpectedDeflection | None
+    bedded: ExpectedDeflection | None
     assumed: AssumedTension
 
     @property
@@ -73,13 +71,13 @@ class SpanPush:
 
     @property
     def verdict(self) -> Settable | Literal["cannot tell"]:
-        """Whether the tension that is needed can be set by hand; `cannot tell` without the line's stiffness."""
+        """Whether the tension needed can be set by hand; `cannot tell` where the stiffness is not known."""
         return "cannot tell" if self.needed is None else self.needed.verdict
 
 
 @dataclass(frozen=True)
 class StoppedBody:
-    """A body that the line of a span stops at its middle, by energy."""
+    """A body stopped by the line at mid-span, by energy."""
 
     run: str
     span: int
@@ -88,7 +86,7 @@ class StoppedBody:
 
 @dataclass(frozen=True)
 class EndReaction:
-    """What a run does to a rail eye: at rest, and under the worst of the falls [N]; posts and ends rigid."""
+    """Force of a run on a rail eye: at rest, and under the worst person-impact load [N]; posts and ends rigid."""
 
     eye: str
     run: str
@@ -99,18 +97,21 @@ class EndReaction:
 
     @property
     def at_rest_size(self) -> N:
-        """The size of the force at rest [N]."""
+        """Magnitude of the force at rest [N]."""
         return vec.norm(self.at_rest)
 
     @property
     def worst_size(self) -> N:
-        """The size of the force under the worst of the falls [N]."""
+        """Magnitude of the force under the worst person-impact load [N]."""
         return vec.norm(self.worst)
 
 
 @dataclass(frozen=True)
 class BoatLoads:
-    """All loads of a boat; posts and falls from the worst down. `missing` says what could not be worked out."""
+    """All loads of a boat; posts and person-impact loads from the worst down.
+
+    `missing` lists the data that are not known.
+    """
 
     runs: dict[str, RunLine]
     pushes: tuple[SpanPush, ...]
@@ -124,7 +125,7 @@ class BoatLoads:
 
     @property
     def assumed(self) -> tuple[AssumedTension, ...]:
-        """The tension that every run is taken to be set to."""
+        """The set tension assumed for each run."""
         return tuple(run.assumed for run in self.runs.values())
 
     @property
@@ -138,8 +139,8 @@ def boat_loads(placed: Placed, persons: tuple[PersonLoad, ...] | None = None, bo
 
     Args:
         placed: the boat in space.
-        persons: load cases; the published ones where none are given.
-        body: a body to be stopped at the middle of every span; none where none is given.
+        persons: load cases, the published ones where None.
+        body: a body to be stopped at the middle of every span, none where None.
     """
     cases = published_persons() if persons is None else persons
     runs = {run.id: run_line(placed, run) for run in placed.runs.values()}
@@ -185,7 +186,7 @@ def _pushes(placed: Placed, run: RunLine) -> list[SpanPush]:
         as_set = states(soft, stated)
         slack = bedding_slack(placed.line(run.run), run.run.path)
         if slack is not None:
-            # A slack line's own weight is left out: what it hangs by is more than the rule's sag anyway.
+            # The weight of a slack line is neglected: its sag alone would exceed the deflection limit.
             bedded = states(Line(soft.points, soft.ea, 0.0, soft.friction), stated, slack[1])
     found = []
     for span, length in enumerate(run.run.spans):
@@ -196,8 +197,8 @@ def _pushes(placed: Placed, run: RunLine) -> list[SpanPush]:
                 length=length,
                 while_loaded=tension_while_loaded(force, length, limit),
                 needed=None if stiff is None else tension_needed(stiff, span, force, limit, by_hand),
-                expected=None if as_set is None else sag_on(as_set, span, force, run.tension),
-                bedded=None if bedded is None else sag_on(bedded, span, force, run.tension),
+                expected=None if as_set is None else deflection_of(as_set, span, force, run.tension),
+                bedded=None if bedded is None else deflection_of(bedded, span, force, run.tension),
                 assumed=run.assumed,
             )
         )
@@ -210,13 +211,13 @@ def _bodies(run: RunLine, body: Body | None) -> list[StoppedBody]:
     line = run.line(run.stiffness.maximum)
     found = []
     for span in range(len(line.spans)):
-        direction = outboard(line, span, (0.0, side_sign(run.run.side), 0.0))
+        direction = across_span(line, span, (0.0, side_sign(run.run.side), 0.0))
         found.append(StoppedBody(run.run.id, span, fall_by_energy(line, run.tension, span, 0.5, direction, body)))
     return found
 
 
 def _widest(placed: Placed) -> dict[str, WidestSpan]:
-    """Return the widest span aft of the mast by side and level; empty where the file has no mast."""
+    """Return the widest span aft of the mast by side and level; empty where the boat file states no mast."""
     mast = placed.boat.boat.mast_x
     if mast is None:
         return {}

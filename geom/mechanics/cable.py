@@ -1,9 +1,9 @@
-"""An elastic line through fixed ends and holes that it slides in, under its weight and one point load.
+"""An elastic line between fixed ends, sliding through holes, under its weight and one point load.
 
-The line is set to a tension at rest, then loaded. In every hole it slips only as far as friction lets
-it (capstan equation, both ways); friction zero and friction infinite (locked) are the two limits that
-bracket all others. The loaded point is found by Newton steps on its three coordinates, with large
-deflections in full; the tension on each side of it by a bracketed scalar solve. Units: mm and N.
+The line is set to a tension at rest, then loaded. In every hole it slips against friction (capstan equation, both
+ways); zero friction and infinite friction (locked) bracket all other cases. The loaded point is found by Newton
+iteration on its three coordinates with large deflections, the tension on each side of it by a bracketed scalar
+solution. Units: mm and N.
 """
 
 from __future__ import annotations
@@ -16,7 +16,7 @@ from functools import cached_property
 from geom import vec
 from geom.errors import CannotFinishError, Fault, InputError
 from geom.mechanics.elastic_line import PointLoad, SetLine, States
-from geom.mechanics.span_equilibrium import SHORTEST, HangingSide, LineSide
+from geom.mechanics.span_equilibrium import LENGTH_RESOLUTION, HangingSide, LineSide
 from geom.units import Mm, N
 from geom.vec import Vec
 
@@ -29,15 +29,15 @@ Side = LineSide | HangingSide
 class Loaded:
     """A line under a point load.
 
-    `place` of the loaded point; `sag` its distance from the straight line between its span's supports;
-    `moved` its way from where it was before. `tensions` at first and last end of every span.
-    `force_at` tells what the line does to a fixed point, by its index. `fed` unstressed length that
-    came into the loaded span from before and after it. `iterations` the Newton steps it took.
+    `place` is the position of the loaded point, `deflection` its distance from the straight line between the supports
+    of its span, `moved` its displacement. `tensions` are those at first and last end of every span [N]. `force_at`
+    returns the force of the line on a fixed point by index [N]. `fed` is the unstressed length drawn into the loaded
+    span from before and after it [mm]. `iterations` is the number of Newton steps.
     """
 
     load: PointLoad
     place: Vec
-    sag: Mm
+    deflection: Mm
     moved: Mm
     tensions: tuple[tuple[float, float], ...]
     fed: tuple[float, float]
@@ -46,12 +46,12 @@ class Loaded:
 
     @cached_property
     def post_forces(self) -> tuple[Vec, ...]:
-        """What the line does to each fixed point, ends included [N]."""
+        """Force of the line on each fixed point, ends included [N]."""
         return tuple(self.force_at(index) for index in range(len(self.tensions) + 1))
 
     @cached_property
-    def greatest(self) -> N:
-        """The greatest tension anywhere along the line [N]."""
+    def max_tension(self) -> N:
+        """Maximum tension anywhere along the line [N]."""
         return max(max(pair) for pair in self.tensions)
 
 
@@ -60,12 +60,12 @@ def load_line(state: SetLine, load: PointLoad, start: Vec | None = None) -> Load
 
     Args:
         state: the line at rest.
-        load: where and how it is loaded.
-        start: a place near the answer, where one is known.
+        load: position, direction and magnitude of the load.
+        start: initial position of the loaded point, where an approximate one is known [mm].
 
     Raises:
         InputError: the load is on no span, or at a support.
-        CannotFinishError: the steps did not settle (a fault of ours).
+        CannotFinishError: the solver did not converge (a fault of the program).
     """
     line = state.line
     if not (0 <= load.span < len(line.points) - 1 and 0.0 < load.share < 1.0):
@@ -89,7 +89,7 @@ def load_line(state: SetLine, load: PointLoad, start: Vec | None = None) -> Load
 def load_with_friction(at_rest: States, load: PointLoad) -> tuple[Loaded, Loaded]:
     """Return a line under a point load with its own friction, and sliding free.
 
-    The free line is quickly found, and the one with friction lies near it.
+    The solution of the free line is the starting point of the one with friction.
     """
     own, free, _ = at_rest
     sliding = load_line(free, load)
@@ -102,7 +102,7 @@ def load_states(at_rest: States, load: PointLoad) -> tuple[Loaded, Loaded, Loade
 
 
 def _place_before(state: SetLine, load: PointLoad, before: Side, after: Side) -> Vec:
-    """Return where the point is before the load: on the chord, or on the hanging line where it has weight."""
+    """Return the position of the point before loading: on the chord, or on the catenary of a line with weight."""
     line, span = state.line, state.line.spans[load.span]
     on_chord = vec.along(line.points[load.span], line.directions[load.span], load.share * span)
     if line.weight == 0.0:
@@ -113,7 +113,7 @@ def _place_before(state: SetLine, load: PointLoad, before: Side, after: Side) ->
 
 
 def _first_guess(state: SetLine, load: PointLoad) -> Vec:
-    """Return a place past the answer on the load's side, from where Newton comes down on a stiffening line."""
+    """Return a position beyond the solution on the side of the load, from which Newton iteration converges."""
     line, direction, span = state.line, state.line.directions[load.span], state.line.spans[load.span]
     across = vec.square_to(load.force, direction)
     force = vec.norm(across)
@@ -129,7 +129,7 @@ def _first_guess(state: SetLine, load: PointLoad) -> Vec:
 
 
 def _settle(before: Side, after: Side, force: Vec, place: Vec, path: float) -> tuple[Vec, int]:
-    """Move the loaded point until the pulls of both sides balance the force."""
+    """Return the equilibrium position of the loaded point, and the iterations."""
     line = before.line
     tolerance = 1e-9 * max(vec.norm(force), before.own_tension, 1e-3 * line.weight * path, 1e-9)
     residual = _residual(before, after, force, place)
@@ -143,7 +143,7 @@ def _settle(before: Side, after: Side, force: Vec, place: Vec, path: float) -> t
         for _ in range(30):
             new = vec.along(place, step, share)
             new_residual = _residual(before, after, force, new)
-            # Past the least energy along the step the forces push back: shorten it to near that place.
+            # OuterSpan the minimum of energy along the step the residual reverses: shorten the step.
             back = vec.dot(new_residual, step)
             if back >= -0.1 * drive:
                 break
@@ -151,18 +151,18 @@ def _settle(before: Side, after: Side, force: Vec, place: Vec, path: float) -> t
         new_size = vec.norm(new_residual)
         place, residual, size = new, new_residual, new_size
         if size <= tolerance or share * length <= 1e-13 * path:
-            _accept(size, force, before, after)
+            _require_balance(size, force, before, after)
             return place, iteration
-    _accept(size, force, before, after)
+    _require_balance(size, force, before, after)
     return place, MAX_ITERATIONS
 
 
-def _accept(size: float, force: Vec, before: Side, after: Side) -> None:
-    """Refuse an answer whose forces do not balance."""
-    # A short stiff part turns the shortest length that can be told apart into a force.
-    distinguished = 10.0 * SHORTEST * before.line.path * (before.stiffness + after.stiffness)
-    if size > 1e-7 * max(vec.norm(force), before.tension, after.tension, 1e-6) + distinguished:
-        raise CannotFinishError(f"the loaded line did not settle: {size:g} N out of balance")
+def _require_balance(size: float, force: Vec, before: Side, after: Side) -> None:
+    """Raise an error where the residual is too large."""
+    # In a short stiff segment the resolution of lengths corresponds to a force.
+    resolution = 10.0 * LENGTH_RESOLUTION * before.line.path * (before.stiffness + after.stiffness)
+    if size > 1e-7 * max(vec.norm(force), before.tension, after.tension, 1e-6) + resolution:
+        raise CannotFinishError(f"the solver did not converge for a loaded line: residual {size:g} N")
 
 
 def _residual(before: Side, after: Side, force: Vec, place: Vec) -> Vec:
@@ -171,13 +171,13 @@ def _residual(before: Side, after: Side, force: Vec, place: Vec) -> Vec:
 
 
 def _stiffness(before: Side, after: Side, axial: float) -> Symmetric:
-    """Return the stiffness of the loaded point, with a trace of spring so that slack can be stepped out of."""
-    trace = 2e-9 * axial
-    xx, xy, xz, yy, yz, zz = trace, 0.0, 0.0, trace, 0.0, trace
+    """Return the stiffness of the loaded point, with a small spring so that a slack line has a solution."""
+    spring = 2e-9 * axial
+    xx, xy, xz, yy, yz, zz = spring, 0.0, 0.0, spring, 0.0, spring
     for side in (before, after):
-        x, y, z = side.way
-        across = side.tension / side.reach
-        more = (side.stiffness - across) / (side.reach * side.reach)
+        x, y, z = side.vector
+        across = side.tension / side.distance
+        more = (side.stiffness - across) / (side.distance * side.distance)
         xx += across + more * x * x
         yy += across + more * y * y
         zz += across + more * z * z
@@ -200,7 +200,7 @@ def _result(
     return Loaded(
         load=load,
         place=place,
-        sag=vec.norm(vec.square_to(vec.sub(place, a), chord)),
+        deflection=vec.norm(vec.square_to(vec.sub(place, a), chord)),
         moved=vec.distance(place, unloaded),
         tensions=tuple(tensions),
         fed=(before.fed, after.fed),
@@ -214,13 +214,13 @@ _ForceAt = Callable[[int], Vec]
 
 
 def _straight(state: SetLine, k: int, before: LineSide, after: LineSide) -> tuple[_Tensions, _ForceAt]:
-    """Return tensions of each span and what a line without weight does to a fixed point."""
-    even = [*reversed(before.beyond_tensions()), 0.0, *after.beyond_tensions()]
+    """Return the tensions of each span and the force of a weightless line on a fixed point."""
+    even = [*reversed(before.outer_tensions()), 0.0, *after.outer_tensions()]
     tensions = [(t, t) for t in even]
     tensions[k] = (before.tension, after.tension)
     directions, last = state.line.directions, len(even)
-    at_first = vec.scale(before.way, before.tension / before.reach)
-    at_last = vec.scale(after.way, after.tension / after.reach)
+    at_first = vec.scale(before.vector, before.tension / before.distance)
+    at_last = vec.scale(after.vector, after.tension / after.distance)
 
     def force_at(index: int) -> Vec:
         point = index % (last + 1)
@@ -235,19 +235,19 @@ def _straight(state: SetLine, k: int, before: LineSide, after: LineSide) -> tupl
 
 
 def _hanging(state: SetLine, k: int, before: HangingSide, after: HangingSide) -> tuple[_Tensions, _ForceAt]:
-    """Return tensions of each span and what a line with weight does to a fixed point."""
-    own_before, beyond_before = before.pieces()
-    own_after, beyond_after = after.pieces()
-    tensions = [(far.end_tension, near) for near, far in reversed(beyond_before)]
+    """Return the tensions of each span and the force of a line with weight on a fixed point."""
+    own_before, outer_before = before.segments()
+    own_after, outer_after = after.segments()
+    tensions = [(far.end_tension, near) for near, far in reversed(outer_before)]
     tensions.append((before.tension, after.tension))
-    tensions += [(near, far.end_tension) for near, far in beyond_after]
+    tensions += [(near, far.end_tension) for near, far in outer_after]
     forces: list[Vec] = [(0.0, 0.0, 0.0)] * len(state.line.points)
     forces[k] = own_before.start_pull
     forces[k + 1] = own_after.start_pull
-    for hop, (_, far) in enumerate(beyond_before):
+    for hop, (_, far) in enumerate(outer_before):
         forces[k - hop] = vec.add(forces[k - hop], far.start_pull)
         forces[k - hop - 1] = vec.add(forces[k - hop - 1], far.end_pull)
-    for hop, (_, far) in enumerate(beyond_after):
+    for hop, (_, far) in enumerate(outer_after):
         forces[k + 1 + hop] = vec.add(forces[k + 1 + hop], far.start_pull)
         forces[k + 2 + hop] = vec.add(forces[k + 2 + hop], far.end_pull)
     return tensions, forces.__getitem__
@@ -262,7 +262,7 @@ def solve_symmetric(matrix: Symmetric, right: Vec) -> Vec:
 
     Args:
         matrix: upper triangle.
-        right: three numbers.
+        right: right-hand side.
 
     Raises:
         ZeroDivisionError: the matrix is singular.

@@ -1,8 +1,8 @@
-"""One piece of line hanging between two points under its own weight: the elastic catenary, taut side.
+"""One segment of line between two points under its own weight: the elastic catenary, taut branch.
 
-Weight is per stretched length, so that the shape is the plain catenary of parameter H / w; elastic
-stretch then counts with the mean tension of the piece. What that leaves out is of the order of
-(strain x weight) and of (change of tension along the piece / EA) squared: under 1e-8 on a boat.
+Weight is per stretched length, so that the shape is the plain catenary of parameter H / w; elastic stretch is taken
+at the mean tension of the segment. The error is of the order of (strain x weight) and of (change of tension along the
+segment / EA) squared: under 1e-8 on a boat.
 """
 
 from __future__ import annotations
@@ -12,18 +12,18 @@ from dataclasses import dataclass
 
 from geom.vec import Vec
 
-# Below this the weight bends a piece by less than floats can show.
+# Ratio of weight to tension below which a segment is straight to floating-point accuracy.
 _STRAIGHT = 1e-9
 _NEWTON_STEPS = 50
-# H / (w span) at which a level piece pulls least on its ends: 1 / 2u with u tanh u = 1.
+# H / (w span) at which the end tension of a level segment is at its minimum: 1 / 2u with u tanh u = 1.
 _SLACKEST = 1.0 / (2.0 * 1.199678640257734)
 
 
 @dataclass(frozen=True)
 class Catenary:
-    """A weightful inextensible line between two points: its length, and what it pulls with at each end.
+    """An inextensible line with weight between two points: horizontal tension [N], length [mm], end forces [N].
 
-    `rise` forces are upward components of what holds the line; `low` is the horizontal tension.
+    The lifts are the upward components of the support reactions [N]; `mean_tension` is the mean along the line [N].
     """
 
     horizontal: float
@@ -65,11 +65,11 @@ def horizontal_from_length(span: float, rise: float, length: float, weight: floa
     Args:
         span: horizontal distance [mm].
         rise: height of the second point above the first [mm].
-        length: of the line [mm], more than the straight distance.
+        length: of the line, more than the straight distance [mm].
         weight: per length [N/mm].
     """
     ratio = math.sqrt(length * length - rise * rise) / span
-    # sinh(u)/u = ratio: the start is right for small u and too large for great u, so Newton comes down on it.
+    # sinh(u)/u = ratio: the start is exact for small u and too large for large u, so Newton iteration converges.
     u = min(math.sqrt(6.0 * (ratio - 1.0)), 1.5 * math.log(4.0 * ratio) + 1.0)
     for _ in range(_NEWTON_STEPS):
         f = math.sinh(u) / u - ratio
@@ -82,11 +82,12 @@ def horizontal_from_length(span: float, rise: float, length: float, weight: floa
 
 
 @dataclass(frozen=True)
-class Piece:
-    """A piece of line under a tension at its first end.
+class Segment:
+    """A segment of line at a given tension at its first end.
 
-    `rest` is its unstressed length [mm], `rest_slope` how that changes with the tension [mm/N];
-    `start_pull` and `end_pull` are what it pulls its two ends with [N], `end_tension` the tension there.
+    `rest` is its unstressed length [mm], `rest_slope` the derivative of that by the tension [mm/N], `start_pull` and
+    `end_pull` are its forces on the two ends [N], `end_tension` is the tension at the second end [N], `chord` the
+    distance of the ends [mm].
     """
 
     rest: float
@@ -97,17 +98,17 @@ class Piece:
     chord: float
 
 
-def piece(start: Vec, end: Vec, tension: float, ea: float, weight: float) -> Piece:
-    """Return a piece of line between two points, given the tension at the first.
+def segment(start: Vec, end: Vec, tension: float, ea: float, weight: float) -> Segment:
+    """Return a segment of line between two points at a given tension at the first.
 
-    With weight, a tension under what the piece's own weight makes is taken as that least tension.
+    For a line with weight a tension below `min_tension` is taken as that minimum.
 
     Args:
         start: first point [mm].
         end: second point [mm].
-        tension: at the first point [N], at least zero.
+        tension: at the first point, zero or more [N].
         ea: axial stiffness [N].
-        weight: per length [N/mm], pulling along -Z.
+        weight: per length, acting along -Z [N/mm].
     """
     dx, dy, dz = end[0] - start[0], end[1] - start[1], end[2] - start[2]
     chord = math.sqrt(dx * dx + dy * dy + dz * dz)
@@ -121,7 +122,7 @@ def piece(start: Vec, end: Vec, tension: float, ea: float, weight: float) -> Pie
     slope = -rest / (ea * stretch) - weight * weight * span**4 / (12.0 * chord * max(shape.start_tension, 1e-9) ** 3)
     ux, uy = dx / span, dy / span
     h = shape.horizontal
-    return Piece(
+    return Segment(
         rest,
         slope,
         (h * ux, h * uy, -shape.start_lift),
@@ -132,10 +133,10 @@ def piece(start: Vec, end: Vec, tension: float, ea: float, weight: float) -> Pie
 
 
 @dataclass(frozen=True)
-class Hung:
-    """A piece of line at a horizontal tension; slopes are by that tension.
+class HangingSegment:
+    """A segment with weight at a given horizontal tension; slopes are derivatives by that tension.
 
-    `rest` unstressed length [mm], `start_tension` at the first end [N], pulls on both ends [N].
+    `rest` is its unstressed length [mm]; tensions at and forces on both ends are in N.
     """
 
     rest: float
@@ -147,8 +148,8 @@ class Hung:
     end_tension: float
 
 
-def hung(start: Vec, end: Vec, horizontal: float, ea: float, weight: float) -> Hung:
-    """Return a piece with weight between two points at a horizontal tension, however deep it then hangs.
+def hanging_segment(start: Vec, end: Vec, horizontal: float, ea: float, weight: float) -> HangingSegment:
+    """Return a segment with weight between two points at a horizontal tension, with any sag.
 
     Args:
         start: first point [mm].
@@ -166,7 +167,7 @@ def hung(start: Vec, end: Vec, horizontal: float, ea: float, weight: float) -> H
     stretch = 1.0 + shape.mean_tension / ea
     rest = shape.length / stretch
     tauter = 0.5 * weight * (longer / math.tanh(u) + shape.length * u / (horizontal * math.sinh(u) ** 2))
-    return Hung(
+    return HangingSegment(
         rest=rest,
         rest_slope=longer / stretch - rest / (ea * stretch) * max(tauter, 0.0),
         start_tension=shape.start_tension,
@@ -178,26 +179,38 @@ def hung(start: Vec, end: Vec, horizontal: float, ea: float, weight: float) -> H
 
 
 def plan_span(dx: float, dy: float, dz: float) -> tuple[float, float, float]:
-    """Return the horizontal distance and its direction; a plumb piece is taken a hair out of plumb."""
+    """Return the horizontal distance [mm] and its unit direction; vertical segments are offset slightly.
+
+    Args:
+        dx: difference in X [mm].
+        dy: difference in Y [mm].
+        dz: difference in Z [mm].
+    """
     span = math.hypot(dx, dy)
     minimum = 1e-6 * abs(dz)
     return (span, dx / span, dy / span) if span > minimum else (minimum, 1.0, 0.0)
 
 
 def min_tension(start: Vec, end: Vec, weight: float) -> float:
-    """Return the least tension that a hanging piece can have at its first end: less and it runs away [N]."""
+    """Return the minimum tension at which a segment with weight has an equilibrium, at its first end [N].
+
+    Args:
+        start: first point [mm].
+        end: second point [mm].
+        weight: per length [N/mm].
+    """
     span = math.hypot(end[0] - start[0], end[1] - start[1])
     if weight * span == 0.0:
         return 0.0
     return catenary(span, end[2] - start[2], weight, weight * span * _SLACKEST).start_tension
 
 
-def _straight(dx: float, dy: float, dz: float, chord: float, tension: float, ea: float, weight: float) -> Piece:
+def _straight(dx: float, dy: float, dz: float, chord: float, tension: float, ea: float, weight: float) -> Segment:
     stretch = 1.0 + tension / ea
     rest = chord / stretch
     end_tension = tension + weight * dz
     near, far = tension / chord, end_tension / chord
-    return Piece(
+    return Segment(
         rest,
         -rest / (ea * stretch),
         (near * dx, near * dy, near * dz),
@@ -208,7 +221,7 @@ def _straight(dx: float, dy: float, dz: float, chord: float, tension: float, ea:
 
 
 def _catenary_from_tension(span: float, rise: float, weight: float, tension: float) -> Catenary:
-    """Return the taut catenary that has a tension at its first end; the least tense one where there is none."""
+    """Return the taut catenary of a tension at its first end; that of the minimum tension where there is none."""
     chord = math.hypot(span, rise)
     target = tension
     slackest = weight * span * _SLACKEST
@@ -225,50 +238,55 @@ def _catenary_from_tension(span: float, rise: float, weight: float, tension: flo
 
 
 def tension_at_angle(force: float, angle: float) -> float:
-    """Return the tension in a line that carries a force half-way, T = W / (2 sin theta) [N].
+    """Return the tension in a line that carries a force at mid-span, T = W / (2 sin theta) [N].
 
     Args:
         force: across the line [N].
-        angle: each half's angle to the straight line between the supports [rad].
+        angle: of each half to the straight line between the supports [rad].
     """
     return force / (2.0 * math.sin(angle))
 
 
-def tension_while_loaded(force: float, span: float, sag: float) -> float:
-    """Return the tension in a line that a force half-way holds at a sag [N].
+def tension_while_loaded(force: float, span: float, deflection: float) -> float:
+    """Return the tension in a line that a force deflects at mid-span [N].
 
     Args:
         force: square to the line between the supports [N].
-        span: distance of the supports [mm].
-        sag: of the middle from the straight line [mm].
+        span: distance between the supports [mm].
+        deflection: at mid-span, from the straight line [mm].
     """
-    return tension_at_angle(force, math.atan2(sag, 0.5 * span))
+    return tension_at_angle(force, math.atan2(deflection, 0.5 * span))
 
 
-def sag_at_tension(force: float, span: float, tension: float) -> float | None:
-    """Return the sag of the middle at a tension that does not rise with the sag [mm]; None where it cannot hold.
+def deflection_at_tension(force: float, span: float, tension: float) -> float | None:
+    """Return the mid-span deflection at a tension that stays constant [mm]; None where it cannot carry the force.
 
     Args:
         force: square to the line between the supports [N].
-        span: distance of the supports [mm].
-        tension: in the line while it is loaded [N].
+        span: distance between the supports [mm].
+        tension: in the line under load [N].
     """
     sine = force / (2.0 * tension) if tension > 0.0 else 1.0
     return 0.5 * span * math.tan(math.asin(sine)) if sine < 1.0 else None
 
 
-def extra_length(span: float, sag: float) -> float:
-    """Return how much longer a line is when its middle is pulled out by a sag [mm]."""
+def extra_length(span: float, deflection: float) -> float:
+    """Return the increase in length of a line deflected at mid-span [mm].
+
+    Args:
+        span: distance between the supports [mm].
+        deflection: at mid-span, from the straight line [mm].
+    """
     half = 0.5 * span
-    return 2.0 * sag * sag / (math.hypot(half, sag) + half)
+    return 2.0 * deflection * deflection / (math.hypot(half, deflection) + half)
 
 
 @dataclass(frozen=True)
 class Funicular:
-    """The shape that loads give a line: a beam's bending moment divided by the horizontal tension.
+    """The shape of a line under loads: the bending moment of a beam divided by the horizontal tension.
 
-    Lengths and forces in any one pair of units. `uniform` is per horizontal length, `loads` are places
-    from the first support and vertical forces, `rise` the height of the second support.
+    Lengths and forces in any consistent units. `uniform` is the load per horizontal length, `loads` are distances from
+    the first support and vertical forces, `rise` is the height of the second support above the first.
     """
 
     span: float
@@ -278,18 +296,18 @@ class Funicular:
     horizontal: float
 
     def slopes(self, at: float) -> tuple[float, float]:
-        """Return the slope just before and just after a place, rising positive."""
+        """Return the slope (a ratio) just before and just after a distance from the first support, rising positive."""
         before = math.fsum(force for place, force in self.loads if place < at)
         after = math.fsum(force for place, force in self.loads if place <= at)
         lift = self._lift() - self.uniform * at
         return (lift - before) / -self.horizontal, (lift - after) / -self.horizontal
 
     def tension(self, slope: float) -> float:
-        """Return the tension where the line has a slope."""
+        """Return the tension at a dimensionless slope, in the unit of the horizontal tension."""
         return self.horizontal * math.hypot(1.0, slope)
 
     def extremes(self) -> tuple[float, float]:
-        """Return the least and the greatest tension along the line."""
+        """Return the minimum and maximum tension along the line."""
         edges = [0.0, *(place for place, _ in self.loads), self.span]
         slopes = [slope for edge in edges for slope in self.slopes(edge)]
         tensions = [self.tension(slope) for slope in slopes]
@@ -298,7 +316,7 @@ class Funicular:
         return (self.horizontal if level else min(tensions)), max(tensions)
 
     def _lift(self) -> float:
-        """Upward part of the first support's hold."""
+        """Return the upward reaction of the first support."""
         return (
             self.uniform * self.span / 2.0
             + math.fsum(force * (self.span - place) for place, force in self.loads) / self.span
@@ -309,17 +327,17 @@ class Funicular:
 def funicular_through(
     span: float, rise: float, uniform: float, loads: tuple[tuple[float, float], ...], place: float, height: float
 ) -> Funicular:
-    """Return the line under known loads that goes through a known point.
+    """Return the shape of a line under known loads through a known point; lengths and forces in consistent units.
 
     Source: general cable theorem, H times the sag below the chord equals the bending moment of a beam of
     the same span (any statics text).
 
     Args:
-        span: horizontal distance of the supports.
+        span: horizontal distance between the supports [length unit].
         rise: height of the second support above the first.
         uniform: load per horizontal length.
-        loads: places from the first support and vertical forces, downward positive.
-        place: of the known point from the first support.
+        loads: distances from the first support and vertical forces, downward positive.
+        place: distance of the known point from the first support.
         height: of the known point above the first support.
     """
     moment = 0.5 * uniform * place * (span - place)

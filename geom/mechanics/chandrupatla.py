@@ -1,4 +1,4 @@
-"""A bracketed root of one function of one variable, without an outside library."""
+"""A bracketed root of a function of one variable."""
 
 from __future__ import annotations
 
@@ -17,22 +17,22 @@ def bracketed_root(
     at_low: float | None = None,
     at_high: float | None = None,
 ) -> float:
-    """Return where a function that changes sign between two places is zero.
+    """Return the root of a function inside a bracket [unit of the bracket].
 
-    Chandrupatla, Advances in Engineering Software 28 (1997), p. 145: inverse quadratic steps where they
-    stay inside the bracket, halving elsewhere, so that it always ends. The first step is a straight one
-    from end to end, since what is sought here bends little.
+    Source: Chandrupatla, Advances in Engineering Software 28 (1997), p. 145: inverse quadratic interpolation where it
+    stays inside the bracket, bisection elsewhere. The first step is a secant, since the functions here are nearly
+    linear.
 
     Args:
         function: continuous, of opposite signs at low and high.
         low: one end of the bracket.
         high: the other end.
-        tolerance: width of the last bracket, in the unit of low and high.
-        at_low: the function's value at low, where it is known already.
-        at_high: its value at high, where it is known already.
+        tolerance: width of the final bracket, in the unit of low and high.
+        at_low: value of the function at low, where already known.
+        at_high: value of the function at high, where already known.
 
     Raises:
-        CannotFinishError: the function has the same sign at both ends, or does not settle.
+        CannotFinishError: the function has the same sign at both ends, or does not converge.
     """
     a, b = high, low
     fa = function(a) if at_high is None else at_high
@@ -64,7 +64,7 @@ def bracketed_root(
 
 
 def _next_share(a: float, b: float, c: float, fa: float, fb: float, fc: float) -> float:
-    """Return where to look next, as a share of the way from a to b."""
+    """Return the next point as a fraction of the distance from a to b."""
     if fc in (fa, fb):
         return 0.5
     place = (a - b) / (c - b)

@@ -1,4 +1,4 @@
-"""An elastic line at rest between fixed ends, through holes, and its slack. Units: mm and N."""
+"""An elastic line at rest between fixed ends, through holes, with or without slack. Units: mm and N."""
 
 from __future__ import annotations
 
@@ -9,7 +9,7 @@ from itertools import accumulate, pairwise
 
 from geom import vec
 from geom.errors import CannotFinishError, Fault, InputError
-from geom.mechanics.catenary import min_tension, piece
+from geom.mechanics.catenary import min_tension, segment
 from geom.mechanics.chandrupatla import bracketed_root
 from geom.mechanics.friction import holding_ratio
 from geom.vec import Vec
@@ -19,10 +19,10 @@ LOCKED = math.inf
 
 @dataclass(frozen=True)
 class Line:
-    """A line by its fixed points, first end, holes in order, last end [mm].
+    """A line through its fixed points: first end, holes in order, last end [mm].
 
-    `ea` axial stiffness [N]; `weight` per length [N/mm], pulling along -Z; `friction` a coefficient per
-    hole, zero for free and LOCKED for a line that cannot slide.
+    `ea` is the axial stiffness [N], `weight` the weight per length, acting along -Z [N/mm], `friction` one coefficient
+    per hole: zero where the line slides freely, LOCKED where it cannot slide.
     """
 
     points: tuple[Vec, ...]
@@ -65,7 +65,7 @@ class Line:
 
     @property
     def min_tension(self) -> float:
-        """The tension below which the line's own weight takes over, twice over; zero without weight [N]."""
+        """Minimum set tension [N]: twice the minimum at which every span has an equilibrium; zero without weight."""
         if self.weight == 0.0:
             return 0.0
         return 2.0 * max(min_tension(a, b, self.weight) for a, b in pairwise(self.points))
@@ -86,17 +86,17 @@ class Line:
         return self.with_friction(LOCKED)
 
     def with_friction(self, friction: float) -> Line:
-        """Return the same line with one coefficient at every hole."""
+        """Return the same line with one friction coefficient (dimensionless) at every hole."""
         return Line(self.points, self.ea, self.weight, (friction,) * (len(self.points) - 2))
 
 
 @dataclass(frozen=True)
-class Beyond:
-    """A span beyond the loaded one: its ends, near one first, and its state before the load.
+class OuterSpan:
+    """A span outside the loaded one: its ends, near end first [mm], and its state before loading.
 
-    `chord` its length, `rest` unstressed, `before` the tension at its near end, `friction` at its near hole,
-    `ratio` what that hole holds where both directions are known beforehand, `next_ratio` what the hole at
-    its far end holds.
+    `chord` is its length and `rest` its unstressed length [mm], `before` the tension at its near end [N], `friction`
+    the coefficient at its near hole, `ratio` the holding ratio there for the directions before loading, `next_ratio`
+    the holding ratio at its far hole.
     """
 
     near: Vec
@@ -111,7 +111,7 @@ class Beyond:
 
 @dataclass(frozen=True)
 class SetLine:
-    """A line at rest: unstressed length of each span [mm] and tension at each span's first end [N]."""
+    """A line at rest: unstressed length of each span [mm], tension at its first end [N], and slack [mm]."""
 
     line: Line
     rest: tuple[float, ...]
@@ -123,32 +123,32 @@ class SetLine:
         """Straight and unstressed lengths from the first end to each point [mm]."""
         return tuple(accumulate(self.line.spans, initial=0.0)), tuple(accumulate(self.rest, initial=0.0))
 
-    def beyond(self, way: int) -> tuple[Beyond, ...]:
-        """Return every span as it lies beyond a load: forward of it (way -1) or aft of it (+1).
+    def outer_spans(self, direction: int) -> tuple[OuterSpan, ...]:
+        """Return every span as seen from a load aft of it (direction -1) or forward of it (+1).
 
-        In the order in which a load's pull travels through them, from the far end of the line on.
+        The order is that in which tension spreads from a load on the first of them.
         """
-        return self._forward if way < 0 else self._aft
+        return self._forward if direction < 0 else self._aft
 
     @cached_property
-    def _forward(self) -> tuple[Beyond, ...]:
-        return self._travel(range(len(self.rest) - 1, -1, -1), -1)
+    def _forward(self) -> tuple[OuterSpan, ...]:
+        return self._outer_spans(range(len(self.rest) - 1, -1, -1), -1)
 
     @cached_property
-    def _aft(self) -> tuple[Beyond, ...]:
-        return self._travel(range(len(self.rest)), 1)
+    def _aft(self) -> tuple[OuterSpan, ...]:
+        return self._outer_spans(range(len(self.rest)), 1)
 
-    def _travel(self, spans: range, way: int) -> tuple[Beyond, ...]:
+    def _outer_spans(self, spans: range, direction: int) -> tuple[OuterSpan, ...]:
         line, points = self.line, self.line.points
-        holds = [self._ratio(hole) for hole in range(len(line.friction))]
+        ratios = [self._ratio(hole) for hole in range(len(line.friction))]
         found = []
         for j in spans:
-            near, far = (points[j + 1], points[j]) if way < 0 else (points[j], points[j + 1])
+            near, far = (points[j + 1], points[j]) if direction < 0 else (points[j], points[j + 1])
             before = max(self.tension[j] + line.weight * (near[2] - points[j][2]), 0.0)
-            at_near, at_far = (j, j - 1) if way < 0 else (j - 1, j)
-            ends = [holds[hole] if 0 <= hole < len(holds) else 1.0 for hole in (at_near, at_far)]
-            friction = line.friction[at_near] if 0 <= at_near < len(holds) else 0.0
-            found.append(Beyond(near, far, line.spans[j], self.rest[j], before, friction, *ends))
+            at_near, at_far = (j, j - 1) if direction < 0 else (j - 1, j)
+            ends = [ratios[hole] if 0 <= hole < len(ratios) else 1.0 for hole in (at_near, at_far)]
+            friction = line.friction[at_near] if 0 <= at_near < len(ratios) else 0.0
+            found.append(OuterSpan(near, far, line.spans[j], self.rest[j], before, friction, *ends))
         return tuple(found)
 
     def _ratio(self, hole: int) -> float:
@@ -159,7 +159,7 @@ class SetLine:
 
 @dataclass(frozen=True)
 class PointLoad:
-    """A force [N] on a span (0 for the first) at a share of its length (0.5 for its middle)."""
+    """A force [N] on a span (0 for the first) at a fraction of its length, `share` (0.5 at mid-span)."""
 
     span: int
     share: float
@@ -169,40 +169,40 @@ class PointLoad:
 def set_line(line: Line, tension: float, slack: float = 0.0) -> SetLine:
     """Return a line set to a tension at its first end and then given slack.
 
-    Slack is length that the line gains against its supports after it was set: bedding-in, warmth. It
-    spreads over the spans by their length; where it is more than the stretch, the line hangs.
+    Slack is length gained relative to the supports after setting, by bedding-in or temperature. It is distributed over
+    the spans by their length; where it exceeds the stretch, the line is slack.
 
     Args:
-        line: the line; its friction plays no part, as a line is worked through its holes when set.
-        tension: set tension [N], at least the line's `least_tension`.
-        slack: unstressed length added afterwards [mm]; negative shortens.
+        line: the line; friction is neglected, since a line is worked through its holes when set.
+        tension: set tension, at least the `min_tension` of the line [N].
+        slack: unstressed length added afterwards, negative where removed [mm].
 
     Raises:
-        InputError: a negative tension, or less than the line's own weight makes.
-        CannotFinishError: the slack lets a line with weight hang below any tension it can keep.
+        InputError: the tension is negative or below the minimum of the line.
+        CannotFinishError: a line with weight has no equilibrium at this slack.
     """
     minimum = line.min_tension
     if not minimum <= tension < math.inf:
-        valid = f"{minimum:.2f} N or more, which the line's own weight asks for" if minimum > 0.0 else "zero or more"
+        valid = f"{minimum:.2f} N or more, by the weight of the line" if minimum > 0.0 else "zero or more"
         raise InputError("line", [Fault("set tension", read=f"{tension:g} N", valid=valid)])
     rest, tensions = _at_rest(line, tension)
     if slack == 0.0:
         return SetLine(line, rest, tensions, 0.0)
-    wanted = math.fsum(rest) + slack
-    eased = _eased_tension(line, wanted, tension, slack)
+    required = math.fsum(rest) + slack
+    eased = _eased_tension(line, required, tension, slack)
     rest, tensions = _at_rest(line, eased)
-    left = wanted - math.fsum(rest)
+    left = required - math.fsum(rest)
     if eased == 0.0 and left > 0.0:
         rest = tuple(r + left * span / line.path for r, span in zip(rest, line.spans, strict=True))
     return SetLine(line, rest, tensions, slack)
 
 
-# A line with its own friction, sliding free, and locked: the last two bracket the first.
+# A line with its own friction, sliding freely, and locked: the last two bracket the first.
 States = tuple[SetLine, SetLine, SetLine]
 
 
 def states(line: Line, tension: float, slack: float = 0.0) -> States:
-    """Return a line set by `set_line`, with its own friction, sliding free, and locked; they rest alike.
+    """Return a line set by `set_line`: with its own friction, sliding freely, and locked.
 
     Args:
         line: the line.
@@ -215,31 +215,31 @@ def states(line: Line, tension: float, slack: float = 0.0) -> States:
 
 
 def _at_rest(line: Line, tension: float) -> tuple[tuple[float, ...], tuple[float, ...]]:
-    """Return unstressed length and first tension of each span, the line being free in its holes."""
+    """Return unstressed length and first tension of each span of a line that slides freely."""
     if line.weight == 0.0:
         stretch = 1.0 + tension / line.ea
         return tuple(span / stretch for span in line.spans), (tension,) * len(line.spans)
     rest, tensions = [], []
     for a, b in pairwise(line.points):
-        part = piece(a, b, tension, line.ea, line.weight)
+        part = segment(a, b, tension, line.ea, line.weight)
         rest.append(part.rest)
         tensions.append(tension)
         tension = max(part.end_tension, 0.0)
     return tuple(rest), tuple(tensions)
 
 
-def _eased_tension(line: Line, wanted: float, tension: float, slack: float) -> float:
-    """Return the tension at which the line's unstressed lengths add up to the wanted length."""
+def _eased_tension(line: Line, required: float, tension: float, slack: float) -> float:
+    """Return the tension at which the unstressed length of the line equals the required length."""
 
     def excess(t: float) -> float:
-        return math.fsum(_at_rest(line, t)[0]) - wanted
+        return math.fsum(_at_rest(line, t)[0]) - required
 
     low, high = (0.0, tension) if slack > 0.0 else (tension, tension - slack / line.path * line.ea * 2.0 + 1.0)
     if slack > 0.0:
         low = line.min_tension
     if excess(low) <= 0.0:
         if line.weight > 0.0 and slack > 0.0:
-            raise CannotFinishError(f"{slack:g} mm of slack let the line hang below any tension it can keep")
+            raise CannotFinishError(f"a line with weight has no equilibrium at {slack:g} mm of slack")
         return low
     while excess(high) > 0.0:
         high = 2.0 * high + line.ea * 1e-3

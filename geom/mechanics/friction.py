@@ -6,28 +6,34 @@ import math
 
 
 def holding_ratio(friction: float, turn: float) -> float:
-    """Return the least tension over the greatest that a bend holds, exp(-mu beta); zero where it is locked.
+    """Return the ratio of lower to higher tension at which a line slips round a bend, exp(-mu beta); zero where locked.
 
     Source: Euler's belt friction, as in any statics text.
 
     Args:
-        friction: coefficient mu; infinite for a line that is locked in its hole.
-        turn: angle beta between the line's directions before and after the bend [rad].
+        friction: coefficient mu, infinite for a line locked in its hole.
+        turn: angle beta between the directions of the line before and after the bend [rad].
     """
     return 0.0 if math.isinf(friction) else math.exp(-friction * turn)
 
 
-def friction_coefficient(held: float, holding: float, turn: float) -> float:
-    """Return the coefficient at which a small force holds a large one round a bend.
+def friction_coefficient(load: float, hold: float, turn: float) -> float:
+    """Return the coefficient at which a small force holds a load round a bend.
 
     Args:
-        held: the large force [N].
-        holding: the small force [N].
-        turn: angle round which the line is laid [rad].
+        load: the larger force [N].
+        hold: the smaller force [N].
+        turn: wrap angle [rad].
     """
-    return math.log(held / holding) / turn
+    return math.log(load / hold) / turn
 
 
-def turn_to_hold(held: float, holding: float, friction: float) -> float:
-    """Return the angle round which a line must be laid to hold a large force with a small one [rad]."""
-    return math.log(held / holding) / friction
+def turn_to_hold(load: float, hold: float, friction: float) -> float:
+    """Return the wrap angle at which a small force holds a load [rad].
+
+    Args:
+        load: the larger force [N].
+        hold: the smaller force [N].
+        friction: coefficient mu.
+    """
+    return math.log(load / hold) / friction

@@ -1,8 +1,7 @@
-"""A person against the line: the tension and sag that a load makes, quasi-static or by energy.
+"""A person against the line: tension and deflection under a load, quasi-static or by energy.
 
-A load at mid-span pulls on the line like a rope on a tightrope: the line carries much more than the load.
-Posts and ends are held rigid here, which makes every tension an upper bound; where a post collapses first,
-the load is not reached (see collapse).
+The tension in a line loaded across is much higher than the load. Posts and ends are rigid, so that every tension is
+an upper bound; where a post collapses first, the load is not reached (see collapse).
 """
 
 from __future__ import annotations
@@ -21,13 +20,13 @@ from geom.units import N, Ratio
 from geom.vec import Vec
 
 STANDARD_GRAVITY = 9.80665
-# A load beyond this is no person [N]; searches stop there.
-GREATEST_FORCE = 1e6
+# Upper limit of searches for a force [N], far above any person.
+MAX_FORCE = 1e6
 
 
 @dataclass(frozen=True)
 class Body:
-    """A body that runs into the line: mass [kg] and speed square to the line [m/s]."""
+    """A body that hits the line: mass [kg] and speed square to the line [m/s]."""
 
     mass: float
     speed: float
@@ -40,9 +39,9 @@ class Body:
 
 @dataclass(frozen=True)
 class FallLoad:
-    """A line under a person's load, with friction as given and at both limits.
+    """A line under a person's load, with friction as stated and at both limits.
 
-    `force` is what the line is loaded with [N], the shock factor in it; `free` and `locked` bracket `loaded`.
+    `force` is the load including the shock factor [N]; `free` and `locked` bracket `loaded`.
     """
 
     force: N
@@ -53,24 +52,25 @@ class FallLoad:
 
     @property
     def times_load(self) -> Ratio:
-        """How many times the load the line carries."""
-        return self.loaded.greatest / self.force
+        """Tension over load."""
+        return self.loaded.max_tension / self.force
 
     @property
     def remark(self) -> Remark:
-        """What the line carries and how far it gives, as it is and between its limits, for a report."""
+        """Tension and deflection, with friction as stated and at both limits, for a report."""
         return Remark(
-            "fall.line", force_n=self.force, tension_n=self.loaded.greatest, times=self.times_load,
-            sag_mm=self.loaded.sag, free_n=self.free.greatest, free_sag_mm=self.free.sag,
-            locked_n=self.locked.greatest, locked_sag_mm=self.locked.sag,
+            "fall.line", force_n=self.force, tension_n=self.loaded.max_tension, times=self.times_load,
+            deflection_mm=self.loaded.deflection, free_n=self.free.max_tension,
+            free_deflection_mm=self.free.deflection, locked_n=self.locked.max_tension,
+            locked_deflection_mm=self.locked.deflection,
         )  # fmt: skip
 
 
 @dataclass(frozen=True)
 class FallEnergy:
-    """A body stopped by the line: peak force [N] and the line under it, sliding free and locked.
+    """A body stopped by the line: peak force [N] and the loaded line, sliding freely and locked.
 
-    The line alone takes the energy; body, posts and deck give nothing, which is an upper bound.
+    The line alone absorbs the energy; body, posts and deck are rigid, which is an upper bound.
     """
 
     body: Body
@@ -80,13 +80,13 @@ class FallEnergy:
     locked_force: N
 
 
-def outboard(line: Line, span: int, towards: Vec) -> Vec:
-    """Return the direction square to a span that is nearest to another direction.
+def across_span(line: Line, span: int, towards: Vec) -> Vec:
+    """Return the unit direction square to a span that is nearest to another direction.
 
     Args:
         line: the line.
-        span: which span, 0 for the first.
-        towards: such as outboard or straight down.
+        span: index of the span, 0 for the first.
+        towards: the other direction, such as outboard or straight down.
 
     Raises:
         InputError: towards lies along the span.
@@ -99,16 +99,16 @@ def outboard(line: Line, span: int, towards: Vec) -> Vec:
 
 
 def beside_post(line: Line, span: int, distance: float, at_end: bool = False) -> float:
-    """Return the share of a span at a distance from its first support, or from its last.
+    """Return the fraction of a span at a distance from its first support, or from its last.
 
     Args:
         line: the line.
-        span: which span, 0 for the first.
+        span: index of the span, 0 for the first.
         distance: from the support along the span [mm].
-        at_end: counted from the last support.
+        at_end: whether to measure from the last support.
 
     Raises:
-        InputError: the span is not that long.
+        InputError: the distance is outside the span.
     """
     share = distance / line.spans[span]
     if not 0.0 < share < 1.0:
@@ -122,33 +122,39 @@ def fall_load(line: Line, tension: float, load: PointLoad, shock: float) -> Fall
 
     Args:
         line: the line with its friction.
-        tension: to which it is set [N].
-        load: the load without its shock factor.
-        shock: 1 for a load at rest, 2 for one let go at once, more for one thrown.
+        tension: set tension [N].
+        load: the static load.
+        shock: shock factor: 1 for a static load, 2 for one applied suddenly, more for an impact.
     """
     return fall_on(states(line, tension), load, shock)
 
 
 def fall_on(at_rest: States, load: PointLoad, shock: float) -> FallLoad:
-    """Return what `fall_load` does for a line that was set beforehand."""
+    """Return a line at rest under a person's load times a shock factor.
+
+    Args:
+        at_rest: the line at its set tension.
+        load: the static load.
+        shock: shock factor, see `fall_load`.
+    """
     raised = PointLoad(load.span, load.share, vec.scale(load.force, shock))
     own, free, locked = load_states(at_rest, raised)
     return FallLoad(vec.norm(raised.force), shock, own, free, locked)
 
 
 def fall_by_energy(line: Line, tension: float, span: int, share: float, direction: Vec, body: Body) -> FallEnergy:
-    """Return the peak force of a body that the line alone stops, by energy.
+    """Return the peak force of a body stopped by the line alone, by energy.
 
-    At the peak the strain energy that the line gained equals the body's kinetic energy, and the fall's
-    where the line gives downwards. Without friction, and locked, no energy is lost on the way, so that
-    both ends of the bracket are exact. The line's own weight is left out.
+    At the peak the increase in strain energy equals the kinetic energy of the body, plus its loss of height where the
+    line deflects downwards. No energy is dissipated in a line that slides freely or is locked, so that both bounds are
+    exact. The weight of the line is neglected.
 
     Args:
         line: the line.
-        tension: to which it is set [N].
-        span: which span, 0 for the first.
-        share: of the span's length.
-        direction: unit vector of the blow.
+        tension: set tension [N].
+        span: index of the span, 0 for the first.
+        share: point of impact as a fraction of the span.
+        direction: unit direction of the impact.
         body: mass and speed.
     """
     weightless = Line(line.points, line.ea, 0.0, line.friction)
@@ -166,44 +172,44 @@ def _stopped(line: Line, tension: float, span: int, share: float, direction: Vec
     def under(force: float) -> Loaded:
         return load_line(state, PointLoad(span, share, vec.scale(direction, force)))
 
-    def spare(force: float) -> float:
+    def excess(force: float) -> float:
         loaded = under(force)
         fallen = max(start[2] - loaded.place[2], 0.0)
         gained = strain_energy(state, loaded) - at_rest
         return gained - body.energy - body.mass * STANDARD_GRAVITY * fallen
 
-    force = smallest_reaching(spare, 1e3)
+    force = min_force_reaching(excess, 1e3)
     return force, under(force)
 
 
-def smallest_reaching(short_of: Callable[[float], float], first: float, within: float = 1e-6) -> float:
-    """Return the force at which a rising function reaches zero [N].
+def min_force_reaching(function: Callable[[float], float], first: float, within: float = 1e-6) -> float:
+    """Return the force at which an increasing function is zero [N].
 
     Args:
-        short_of: negative while the force is too small.
-        first: a force to begin with [N].
-        within: share of the force that may be left open.
+        function: negative while the force is too small.
+        first: initial force [N].
+        within: relative tolerance.
 
     Raises:
-        CannotFinishError: not reached under GREATEST_FORCE.
+        CannotFinishError: not reached under MAX_FORCE.
     """
     low, at_low, high = 0.0, None, first
-    at_high = short_of(high)
-    while at_high < 0.0 and high < GREATEST_FORCE:
+    at_high = function(high)
+    while at_high < 0.0 and high < MAX_FORCE:
         low, at_low = high, at_high
         high *= 2.0
-        at_high = short_of(high)
-    return bracketed_root(short_of, low, high, within * high, at_low, at_high)
+        at_high = function(high)
+    return bracketed_root(function, low, high, within * high, at_low, at_high)
 
 
 def strain_energy_at_rest(state: SetLine) -> float:
-    """Return the energy stored in a weightless line at rest [N mm]."""
+    """Return the strain energy of a weightless line at rest [N mm]."""
     pairs = zip(state.tension, state.rest, strict=True)
     return math.fsum(t * t * rest for t, rest in pairs) / (2.0 * state.line.ea)
 
 
 def strain_energy(state: SetLine, loaded: Loaded) -> float:
-    """Return the energy stored in a weightless line under a load [N mm]."""
+    """Return the strain energy of a weightless line under a load [N mm]."""
     line, k = state.line, loaded.load.span
     total = 0.0
     for index, (span, (first, last)) in enumerate(zip(line.spans, loaded.tensions, strict=True)):
@@ -218,7 +224,11 @@ def strain_energy(state: SetLine, loaded: Loaded) -> float:
 
 
 def weight_of(mass: float) -> float:
-    """Return the weight of a mass [kg] under standard gravity [N]."""
+    """Return the weight of a mass [kg] at standard gravity [N].
+
+    Raises:
+        InputError: the mass is not greater than zero.
+    """
     if not 0.0 < mass < math.inf:
-        raise InputError("load", [Fault("mass", read=f"{mass:g} kg", valid="more than zero")])
+        raise InputError("load", [Fault("mass", read=f"{mass:g} kg", valid="greater than zero")])
     return mass * STANDARD_GRAVITY

@@ -1,6 +1,6 @@
-"""A post as a tube held fast at its foot, with a brace or without: bending moments from the pulls of its lines.
+"""A post as a tube fixed at its foot, with or without a brace: bending moments from the pulls of its lines.
 
-Bending alone is counted: what a brace or a line pulls along the tube is a few per cent of it.
+Only bending is considered: the axial stress from brace and lines is a few per cent of the bending stress.
 """
 
 from __future__ import annotations
@@ -17,9 +17,9 @@ from geom.vec import Vec
 
 @dataclass(frozen=True)
 class PostHole:
-    """A hole of a post: its id, distance along the tube [mm], diameter [mm], and its axis' turn about the tube [rad].
+    """A hole of a post: id, height along the tube [mm], diameter [mm] and clocking [rad].
 
-    `clocking` is the best known: measured, planned, or the line's own direction; 0 is fore-and-aft.
+    `clocking` is measured, planned, or that of the line; 0 is fore-and-aft.
     """
 
     id: str
@@ -30,10 +30,10 @@ class PostHole:
 
 @dataclass(frozen=True)
 class PostFrame:
-    """A post for its loads: foot, axis, its own fore-and-aft and outboard directions, tube, holes, strength.
+    """A post for load analysis: foot [mm], unit directions of axis and frame, tube, holes, strength, brace and base.
 
-    `proof_stated` where the boat file states the proof stress; else it is the least that a standard gives the grade.
-    Stresses and the elastic modulus in MPa, None where they are not known.
+    Proof stress and elastic modulus are in MPa, None where not known. `proof_stated` is True where the boat file states
+    the proof stress; else it is the minimum of a standard for the grade.
     """
 
     id: str
@@ -53,7 +53,7 @@ class PostFrame:
 
 @dataclass(frozen=True)
 class Prop:
-    """A brace: how far up the tube it holds [mm], and the unit direction from its foot to the tube there."""
+    """A brace: its height along the tube [mm], and the unit direction from its foot to the tube."""
 
     along: float
     direction: Vec
@@ -61,14 +61,14 @@ class Prop:
 
 @dataclass(frozen=True)
 class Pull:
-    """A force on a post at a distance along its tube [mm]; `of` names the line."""
+    """A force on a post [N] at a height along its tube [mm]; `of` is the run."""
 
     along: float
     force: Vec
     of: str
 
 
-# A pull resolved: distance along the tube [mm], its outboard and its aft part [N].
+# A pull resolved: height along the tube [mm], outboard and aft components [N].
 Part = tuple[float, float, float]
 
 
@@ -76,8 +76,8 @@ Part = tuple[float, float, float]
 class Bending:
     """Moments in a post [N mm], athwartships and fore-and-aft: at the foot, and at the brace where it has one.
 
-    `parts` are the pulls resolved, a brace's hold among them; `brace_force` runs along the brace: + pulls its
-    foot, - presses it. `pull_off` is what draws the tube out of its base along its own axis, + away from the deck [N].
+    `parts` are the resolved pulls, including the reaction of the brace. `brace_force` is the axial force in the brace,
+    tension + [N]. `pull_off` is the force on the base along the tube, uplift + [N].
     """
 
     parts: tuple[Part, ...]
@@ -88,16 +88,16 @@ class Bending:
 
     @property
     def top(self) -> float:
-        """Where the uppermost force takes hold [mm]."""
+        """Height of the uppermost force along the tube [mm]."""
         return max((at for at, _, _ in self.parts), default=0.0)
 
     def at(self, along: float) -> tuple[float, float]:
-        """Return the moments at a distance along the tube."""
+        """Return the moments [N mm] at a height along the tube [mm]."""
         return _moments(self.parts, along)
 
 
 def bending(post: PostFrame, pulls: tuple[Pull, ...], braced: bool = True) -> Bending:
-    """Return the bending of a post whose foot is held fast and whose brace, if any, does not give.
+    """Return the bending of a post with a fixed foot and a rigid brace, if any.
 
     Args:
         post: the post.
@@ -131,10 +131,10 @@ def _moments(parts: tuple[Part, ...], along: float) -> tuple[float, float]:
 
 
 def prop_reaction(load: float, at: float, prop: float) -> float:
-    """Return what a rigid prop takes of a load on a cantilever.
+    """Return the reaction of a rigid prop to a load on a cantilever [N].
 
     Source: propped cantilever by superposition of end-loaded cantilevers (any strength-of-materials text):
-    R = P (3 a - b) / 2b for a load beyond the prop, R = P a^2 (3 b - a) / 2b^3 for one short of it.
+    R = P (3 a - b) / 2b for a load outside the prop, R = P a^2 (3 b - a) / 2b^3 for one inside it.
 
     Args:
         load: square to the beam [N].
@@ -148,7 +148,7 @@ def prop_reaction(load: float, at: float, prop: float) -> float:
 
 @dataclass(frozen=True)
 class Section:
-    """A place where a post is looked at: "foot", "brace" or "hole" with its id; at a hole the net section counts."""
+    """A section of a post to be checked: "foot", "brace" or "hole" with its id, and its height along the tube [mm]."""
 
     place: str
     along: float
@@ -156,11 +156,11 @@ class Section:
 
 
 def sections(post: PostFrame, top: float, braced: bool = True) -> tuple[Section, ...]:
-    """Return the sections of a post that may govern: foot, brace, and every hole with a pull above it.
+    """Return the sections of a post that may govern: foot, brace, and every hole below the uppermost pull.
 
     Args:
         post: the post.
-        top: distance along the tube of the uppermost pull [mm].
+        top: height of the uppermost pull along the tube [mm].
         braced: whether its brace counts.
     """
     found = [Section("foot", 0.0, None)]
@@ -171,12 +171,12 @@ def sections(post: PostFrame, top: float, braced: bool = True) -> tuple[Section,
 
 
 def section_stress(tube: TubeSection, section: Section, moments: tuple[float, float]) -> float:
-    """Return the greatest bending stress at a section, on the net section at a hole [MPa].
+    """Return the maximum bending stress at a section, on the net section at a hole [MPa].
 
     Args:
         tube: the post's tube.
         section: the section.
-        moments: there, athwartships and fore-and-aft [N mm].
+        moments: at the section, athwartships and fore-and-aft [N mm].
     """
     hole = section.hole
     if hole is None:
@@ -184,23 +184,25 @@ def section_stress(tube: TubeSection, section: Section, moments: tuple[float, fl
     return net_section(tube, hole.diameter).stress(*about_hole(hole, moments))
 
 
-def section_share(tube: TubeSection, section: Section, moments: tuple[float, float], proof_stress: float) -> float:
-    """Return the moments at a section as a share of its plastic moment: 1 where the post collapses.
+def section_utilisation(
+    tube: TubeSection, section: Section, moments: tuple[float, float], proof_stress: float
+) -> float:
+    """Return the ratio of the moment at a section to its plastic moment: 1 where the post collapses.
 
     Args:
         tube: the post's tube.
         section: the section.
-        moments: there, athwartships and fore-and-aft [N mm].
+        moments: at the section, athwartships and fore-and-aft [N mm].
         proof_stress: of the tube [MPa].
     """
     hole = section.hole
     if hole is None:
         return math.hypot(*moments) / (tube.plastic_modulus * proof_stress)
-    return net_section(tube, hole.diameter).plastic_share(*about_hole(hole, moments), proof_stress)
+    return net_section(tube, hole.diameter).plastic_utilisation(*about_hole(hole, moments), proof_stress)
 
 
 def about_hole(hole: PostHole, moments: tuple[float, float]) -> tuple[float, float]:
-    """Return moments in the plane of a hole's axis and square to it [N mm]; `moments` athwartships, fore-and-aft."""
+    """Return moments in the plane of a hole axis and square to it [N mm], from athwartships and fore-and-aft."""
     side, fore_aft = moments
     cos, sin = math.cos(hole.clocking), math.sin(hole.clocking)
     return fore_aft * cos + side * sin, side * cos - fore_aft * sin

@@ -1,4 +1,4 @@
-"""Placed posts as the loads see them, and what the lines at rest pull them with."""
+"""Placed posts for load analysis, and the pulls of the lines on them."""
 
 from __future__ import annotations
 
@@ -15,12 +15,12 @@ from geom.vec import Vec
 
 
 def post_frame(boat: Boat, post: PlacedPost, runs: tuple[PlacedRun, ...]) -> PostFrame:
-    """Return a post with its tube's strength: as the file states, else the least that a standard gives its grade.
+    """Return a post for load analysis; proof stress as stated in the boat file, else the minimum for the grade.
 
     Args:
         boat: the boat file.
         post: the placed post.
-        runs: every placed run, for the directions of holes that nobody measured.
+        runs: every placed run, for the directions of holes that are not stated.
     """
     tube = boat.tubes[post.spec.tube]
     strength: float | None
@@ -70,7 +70,7 @@ def _prop(post: PlacedPost) -> Prop | None:
 
 
 def _hole(post: PlacedPost, hole: PlacedHole, runs: tuple[PlacedRun, ...]) -> PostHole:
-    """Return a hole with its measured or planned direction, else the best one of the line that goes through it."""
+    """Return a hole with its measured or planned direction, else the best one for the line through it."""
     axis = hole.measured
     for run in runs:
         for passage in run.passages:
@@ -82,8 +82,8 @@ def _hole(post: PlacedPost, hole: PlacedHole, runs: tuple[PlacedRun, ...]) -> Po
     return PostHole(hole.id, hole.along, hole.diameter, clocking)
 
 
-def holds_of(run: PlacedRun, posts: dict[str, PlacedPost]) -> dict[str, list[tuple[float, int]]]:
-    """Return where a run takes hold of its posts, by post: distance along the tube [mm] and the run's point.
+def attachments_of(run: PlacedRun, posts: dict[str, PlacedPost]) -> dict[str, list[tuple[float, int]]]:
+    """Return the attachments of a run to its posts, by post: height along the tube [mm] and index of the point.
 
     Args:
         run: the placed run.
@@ -101,12 +101,12 @@ def holds_of(run: PlacedRun, posts: dict[str, PlacedPost]) -> dict[str, list[tup
 
 
 def pulls_of(run: PlacedRun, forces: tuple[Vec, ...], posts: dict[str, PlacedPost]) -> dict[str, list[Pull]]:
-    """Return what a run does to each post, by post.
+    """Return the pulls of a run on its posts, by post.
 
     Args:
         run: the placed run.
-        forces: what it does to each of its points [N].
+        forces: force of the run on each of its points [N].
         posts: every placed post.
     """
-    holds = holds_of(run, posts)
-    return {name: [Pull(along, forces[index], run.id) for along, index in own] for name, own in holds.items()}
+    attachments = attachments_of(run, posts)
+    return {name: [Pull(along, forces[index], run.id) for along, index in own] for name, own in attachments.items()}

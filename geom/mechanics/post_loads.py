@@ -1,8 +1,8 @@
-"""What the lines do to a post: moments and stress at every section that may govern, and whether it collapses.
+"""Loads on a post: moments and stress at every section that may govern, and whether the post collapses.
 
-A side load bends the tube athwartships: it meets a fore-and-aft hole's exits on the neutral axis, so the
-net section tells. A fore-and-aft load meets them at the extreme fibre: there the published stress
-concentration stands beside the net section's stress, and says where its chart does not go so far.
+Under athwartships bending the edges of a fore-and-aft hole lie on the neutral axis, so that the net section governs.
+Under fore-and-aft bending they lie at the extreme fibre: the published stress concentration is given besides the
+stress on the net section, marked where it is extrapolated beyond its chart.
 """
 
 from __future__ import annotations
@@ -19,8 +19,8 @@ from geom.mechanics.post_bending import (
     Section,
     about_hole,
     bending,
-    section_share,
     section_stress,
+    section_utilisation,
     sections,
 )
 from geom.mechanics.run_line import AssumedTension
@@ -33,10 +33,10 @@ State = Literal["elastic", "yields", "collapsed", "cannot tell"]
 
 @dataclass(frozen=True)
 class SectionLoad:
-    """A section of a post under its lines: moments [N mm], net stress [MPa], share of its plastic moment.
+    """A section of a post under its lines: moments [N mm], stress on the net section [MPa], plastic utilisation.
 
-    `place` is "foot", "brace" or "hole" with its id. At a hole `concentration` times the gross section's stress
-    in the plane of the hole's axis is the `peak` at its edge [MPa].
+    `place` is "foot", "brace" or "hole" with its id. At a hole `peak` is `concentration` times the stress on the gross
+    section in the plane of the hole axis [MPa].
     """
 
     place: str
@@ -44,23 +44,23 @@ class SectionLoad:
     moment_side: NMm
     moment_fore_aft: NMm
     stress: MPa
-    plastic_share: Ratio | None
+    plastic_utilisation: Ratio | None
     concentration: Concentration | None
     peak: MPa | None
 
     @property
     def moment(self) -> NMm:
-        """The moment in the plane where the section bends [N mm]."""
+        """Resultant moment [N mm]."""
         return math.hypot(self.moment_side, self.moment_fore_aft)
 
 
 @dataclass(frozen=True)
 class PostLoad:
-    """A post under its lines. Forces [N] outboard and aft positive, `moment_side` and so on at the foot [N mm].
+    """A post under its lines: forces, outboard and aft positive [N], moments at the foot [N mm], sections and state.
 
-    `governing` is the section with the greatest stress, `collapses_at` the one nearest to its plastic moment.
-    `yield_share` is the greatest stress over the proof stress, `plastic_share` 1 where the post collapses; None
-    where the tube's strength is not known. `tensions` are what the lines were taken to be set to.
+    `governing` is the section of maximum stress, `collapses_at` the one of maximum plastic utilisation.
+    `yield_utilisation` is maximum stress over proof stress, `plastic_utilisation` is 1 where the post collapses; None
+    where the strength of the tube is not known. `tensions` are the assumed set tensions of the lines.
     """
 
     id: str
@@ -74,8 +74,8 @@ class PostLoad:
     sections: tuple[SectionLoad, ...]
     governing: SectionLoad
     collapses_at: SectionLoad | None
-    yield_share: Ratio | None
-    plastic_share: Ratio | None
+    yield_utilisation: Ratio | None
+    plastic_utilisation: Ratio | None
     state: State
     proof_stress: MPa | None
     proof_source: Stated
@@ -85,7 +85,7 @@ class PostLoad:
 
     @property
     def stress(self) -> float:
-        """The greatest bending stress of the post [MPa]."""
+        """Maximum bending stress of the post [MPa]."""
         return self.governing.stress
 
     def at(self, place: str) -> SectionLoad:
@@ -101,36 +101,36 @@ class PostLoad:
 
     @property
     def remark(self) -> Remark:
-        """Moments, stress and the share of the plastic moment, for a report."""
+        """Moments, stress and plastic utilisation, for a report."""
         at = self.governing
         bends = Remark("post.bends", foot_nmm=self.moment, stress_mpa=at.stress, place=at.place, moment_nmm=at.moment)
-        if self.proof_stress is None or self.plastic_share is None:
+        if self.proof_stress is None or self.plastic_utilisation is None:
             return Remark("post.no_proof_stress", bends=bends)
         return Remark(
-            "post.collapsed" if self.plastic_share >= 1.0 else "post.stands", bends=bends,
-            proof_mpa=self.proof_stress, source=self.proof_source, share=self.plastic_share,
+            "post.collapsed" if self.plastic_utilisation >= 1.0 else "post.stands", bends=bends,
+            proof_mpa=self.proof_stress, source=self.proof_source, share=self.plastic_utilisation,
         )  # fmt: skip
 
 
 def post_load(
     post: PostFrame, pulls: tuple[Pull, ...], braced: bool = True, tensions: tuple[AssumedTension, ...] = ()
 ) -> PostLoad:
-    """Return what forces on a post do to it.
+    """Return a post under the pulls of its lines.
 
-    The foot is held fast, a brace does not give: both are upper bounds of what the tube takes there.
+    The foot is fixed and a brace is rigid: both are upper bounds of the moments there.
 
     Args:
         post: the post.
         pulls: forces of the lines.
         braced: whether its brace, if any, counts.
-        tensions: what the lines were taken to be set to, to be told with the result.
+        tensions: assumed set tensions of the lines, for the report.
     """
     bent = bending(post, pulls, braced)
     found = tuple(_section_load(post, section, bent) for section in sections(post, bent.top, braced))
     governing = max(found, key=lambda one: one.stress)
-    nearest = None if post.proof_stress is None else max(found, key=lambda one: one.plastic_share or 0.0)
-    yield_share = None if post.proof_stress is None else governing.stress / post.proof_stress
-    plastic = None if nearest is None else nearest.plastic_share
+    nearest = None if post.proof_stress is None else max(found, key=lambda one: one.plastic_utilisation or 0.0)
+    yield_utilisation = None if post.proof_stress is None else governing.stress / post.proof_stress
+    plastic = None if nearest is None else nearest.plastic_utilisation
     return PostLoad(
         id=post.id,
         force_side=math.fsum(part[1] for part in bent.parts[: len(pulls)]),
@@ -143,9 +143,9 @@ def post_load(
         sections=found,
         governing=governing,
         collapses_at=nearest,
-        yield_share=yield_share,
-        plastic_share=plastic,
-        state=_state(yield_share, plastic),
+        yield_utilisation=yield_utilisation,
+        plastic_utilisation=plastic,
+        state=_state(yield_utilisation, plastic),
         proof_stress=post.proof_stress,
         proof_source=post.proof_source,
         proof_stated=post.proof_stated,
@@ -154,12 +154,12 @@ def post_load(
     )
 
 
-def _state(yield_share: float | None, plastic_share: float | None) -> State:
-    if yield_share is None or plastic_share is None:
+def _state(yield_utilisation: float | None, plastic_utilisation: float | None) -> State:
+    if yield_utilisation is None or plastic_utilisation is None:
         return "cannot tell"
-    if plastic_share >= 1.0:
+    if plastic_utilisation >= 1.0:
         return "collapsed"
-    return "yields" if yield_share > 1.0 else "elastic"
+    return "yields" if yield_utilisation > 1.0 else "elastic"
 
 
 def _section_load(post: PostFrame, section: Section, bent: Bending) -> SectionLoad:
@@ -175,23 +175,24 @@ def _section_load(post: PostFrame, section: Section, bent: Bending) -> SectionLo
         moment_side=moments[0],
         moment_fore_aft=moments[1],
         stress=section_stress(post.tube, section, moments),
-        plastic_share=None if proof is None else section_share(post.tube, section, moments, proof),
+        plastic_utilisation=None if proof is None else section_utilisation(post.tube, section, moments, proof),
         concentration=concentration,
         peak=peak,
     )
 
 
 def ranked(posts: tuple[PostLoad, ...]) -> tuple[PostLoad, ...]:
-    """Return posts from the worst to the least loaded: by share of the plastic moment, else by stress."""
-    return tuple(sorted(posts, key=lambda one: (-(one.plastic_share or 0.0), -one.stress, one.id)))
+    """Return posts from the most to the least loaded: by plastic utilisation, else by stress."""
+    return tuple(sorted(posts, key=lambda one: (-(one.plastic_utilisation or 0.0), -one.stress, one.id)))
 
 
 def hook_post(first: PostLoad, second: PostLoad) -> str | None:
-    """Return which gate post should carry the hook: the one with more in reserve with its gate open.
+    """Return which gate post should carry the hook: the one with more reserve while the gate is open.
 
-    Own reasoning by statics: the hook's post takes the closing effort on top of its run's pull. None where
-    the tubes' strength is not known.
+    The post with the hook carries the closing force besides the pull of its run. None where the strength of the tubes
+    is not known.
+    Source: statics; common practice, no source.
     """
-    if first.plastic_share is None or second.plastic_share is None:
+    if first.plastic_utilisation is None or second.plastic_utilisation is None:
         return None
-    return first.id if first.plastic_share <= second.plastic_share else second.id
+    return first.id if first.plastic_utilisation <= second.plastic_utilisation else second.id

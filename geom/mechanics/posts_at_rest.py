@@ -1,4 +1,4 @@
-"""What the lines at rest do to the posts, with all gates shut and with each gate open; posts and ends are rigid."""
+"""Loads of the lines at rest on the posts, with all gates shut and with each gate open; posts and ends are rigid."""
 
 from __future__ import annotations
 
@@ -14,13 +14,13 @@ from geom.placement.place import PlacedPost
 from geom.placement.placed import Placed
 from geom.vec import Vec
 
-# What each run at rest does to each post: by run, then by post.
+# Pulls of the runs at rest on the posts: by run, then by post.
 PullsAtRest = dict[str, dict[str, list[Pull]]]
 
 
 @dataclass(frozen=True)
 class OpenGatePost:
-    """One post of an open gate, as braced and unbraced; `hook_post` is the post that should carry the hook."""
+    """One post of an open gate, as built and without brace; `hook_post` is the post that should carry the hook."""
 
     gate: str
     as_built: PostLoad
@@ -30,7 +30,7 @@ class OpenGatePost:
 
 @dataclass(frozen=True)
 class OpenGate:
-    """Both posts of a gate with the gate's own lines off: as braced as they are, and unbraced."""
+    """Both posts of a gate with the lines of the gate off: as built, and without braces."""
 
     gate: str
     as_built: tuple[PostLoad, PostLoad]
@@ -39,13 +39,13 @@ class OpenGate:
 
     @property
     def posts(self) -> tuple[OpenGatePost, ...]:
-        """Both posts, each by itself."""
+        """Each of the two posts."""
         pairs = zip(self.as_built, self.unbraced, strict=True)
         return tuple(OpenGatePost(self.gate, built, bare, self.hook_post) for built, bare in pairs)
 
 
 def forces_at_rest(run: RunLine) -> tuple[Vec, ...]:
-    """Return what a run at its set tension does to each of its points; weight is too little to count here."""
+    """Return the force of a run at its set tension on each of its points [N]; its weight is neglected."""
     points = run.run.points
     forces = []
     for index, point in enumerate(points):
@@ -58,7 +58,7 @@ def forces_at_rest(run: RunLine) -> tuple[Vec, ...]:
 
 
 def at_rest_pulls(runs: dict[str, RunLine], posts: dict[str, PlacedPost]) -> PullsAtRest:
-    """Return what each run at rest does to each post.
+    """Return the pulls of each run at rest on each post.
 
     Args:
         runs: the runs as lines.
@@ -68,19 +68,32 @@ def at_rest_pulls(runs: dict[str, RunLine], posts: dict[str, PlacedPost]) -> Pul
 
 
 def pulls_on(pulls: PullsAtRest, post: str, without: tuple[str, ...] = ()) -> tuple[Pull, ...]:
-    """Return what the lines at rest do to a post, all but some runs."""
+    """Return the pulls of the lines at rest on a post.
+
+    Args:
+        pulls: pulls of the runs at rest on the posts.
+        post: id of the post.
+        without: runs to leave out.
+    """
     return tuple(pull for run, by_post in pulls.items() if run not in without for pull in by_post.get(post, []))
 
 
 def tensions_on(
     runs: dict[str, RunLine], pulls: PullsAtRest, post: str, without: tuple[str, ...] = ()
 ) -> tuple[AssumedTension, ...]:
-    """Return what the lines that pull a post were taken to be set to, all but some runs."""
+    """Return the assumed set tensions of the lines on a post.
+
+    Args:
+        runs: the runs as lines.
+        pulls: pulls of the runs at rest on the posts.
+        post: id of the post.
+        without: runs to leave out.
+    """
     return tuple(run.assumed for name, run in runs.items() if name not in without and post in pulls[name])
 
 
 def gate_lines(placed: Placed, gate: Gate) -> tuple[str, ...]:
-    """Return the runs that come off with a gate: those between its posts."""
+    """Return the runs that are off while a gate is open: those between its posts."""
     between = set(gate.posts)
     return tuple(run.id for run in placed.runs.values() if {run.spec.start.post, run.spec.finish.post} == between)
 
@@ -88,14 +101,14 @@ def gate_lines(placed: Placed, gate: Gate) -> tuple[str, ...]:
 def open_gate(
     placed: Placed, gate: Gate, frames: dict[str, PostFrame], runs: dict[str, RunLine], pulls: PullsAtRest
 ) -> OpenGate:
-    """Return both posts of a gate with its own lines off.
+    """Return both posts of a gate with the lines of the gate off.
 
     Args:
         placed: the boat in space.
         gate: the gate.
-        frames: its posts as the loads see them, others beside.
+        frames: posts for load analysis, at least those of the gate.
         runs: the runs as lines.
-        pulls: what each run at rest does to each post.
+        pulls: pulls of the runs at rest on the posts.
     """
     off = gate_lines(placed, gate)
 

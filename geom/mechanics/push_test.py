@@ -1,12 +1,11 @@
-"""The mid-span push test: how tight a line must be set, between two bounds, and how far it gives as it is set.
+"""The mid-span push test: the set tension needed, between two bounds, and the deflection at a set tension.
 
-The rule's force acts half-way between two supports, square to the straight line between them; the sag
-counts from that straight line. Two bounds hold the set tension that is needed:
+The force of the rule acts at mid-span, square to the straight line between the supports; deflection is measured from
+that line. The set tension needed lies between two bounds:
 
-- lower: ends that do not give, and a line that slides in every hole without friction, so that the whole
-  run lends its stretch; where that passes with no tension at all, the slack that would still pass;
-- upper: the tension while loaded, for ends that give so much that the tension does not rise. This is
-  the one to set to.
+- lower: rigid ends, and a line that slides in every hole without friction, so that the whole run stretches; where the
+  span passes without tension, the permitted slack;
+- upper: the tension under load, for ends so flexible that the tension does not rise. This is the tension to set.
 """
 
 from __future__ import annotations
@@ -17,7 +16,7 @@ from typing import Literal
 
 from geom import vec
 from geom.mechanics.cable import load_line, load_states
-from geom.mechanics.catenary import sag_at_tension, tension_while_loaded
+from geom.mechanics.catenary import deflection_at_tension, tension_while_loaded
 from geom.mechanics.chandrupatla import bracketed_root
 from geom.mechanics.elastic_line import Line, PointLoad, States, set_line, states
 from geom.remark import Remark
@@ -29,12 +28,11 @@ Settable = Literal["can", "only with stiff ends", "cannot"]
 
 @dataclass(frozen=True)
 class TensionNeeded:
-    """Set tension for a span to stay within a limit under the test force [N].
+    """Set tension needed for a span to stay within a deflection limit under the test force [N].
 
-    `lower` is None where the span passes without tension; then `slack` is the slack that still passes [mm],
-    None where the line's own weight forbids slack. `verdict` weighs the upper bound against the greatest
-    tension that can be set: `can` below it, `only with stiff ends` where just the lower bound is below it,
-    `cannot` where neither is.
+    `lower` is None where the span passes without tension; `slack` is then the permitted slack [mm], None where the
+    weight of the line permits none. `verdict` compares the bounds with the maximum tension that can be set: `can` where
+    the upper bound is below it, `only with stiff ends` where only the lower bound is, `cannot` where neither is.
     """
 
     span: int
@@ -44,27 +42,27 @@ class TensionNeeded:
     upper: N
     lower: N | None
     slack: Mm | None
-    greatest_settable: N
+    max_settable: N
     verdict: Settable
 
     @property
     def remarks(self) -> tuple[Remark, ...]:
-        """The tension that would do on rigid ends, and where ends may give."""
+        """The tension needed on rigid ends and on flexible ends."""
         if self.lower is not None:
             rigid = Remark("tension.rigid_ends", needed_n=self.lower)
         elif self.slack is None:
             rigid = Remark("tension.none_on_rigid_ends")
         else:
-            # A tenth down: the slack that is printed still passes.
+            # Rounded down, so that the slack printed passes.
             rigid = Remark("tension.slack_on_rigid_ends", slack_mm=math.floor(10.0 * self.slack) / 10.0)
         return (rigid, Remark("tension.ends_may_give", needed_n=self.upper))
 
 
 @dataclass(frozen=True)
-class SagExpected:
-    """Sag under the test force at one set tension [mm]: line sliding free, with friction, locked, ends giving.
+class ExpectedDeflection:
+    """Deflection under the test force at a set tension [mm]: sliding freely, with friction, locked, flexible ends.
 
-    `ends_giving` is None where the tension could not hold the force at all.
+    `ends_giving` is None where the tension cannot carry the force.
     """
 
     span: int
@@ -76,11 +74,11 @@ class SagExpected:
 
 
 def push_force(line: Line, span: int, force: float) -> PointLoad:
-    """Return the test force half-way along a span, square to it and as near downwards as that allows.
+    """Return the test force at mid-span, square to the span and as nearly downwards as possible.
 
     Args:
         line: the line.
-        span: which span, 0 for the first.
+        span: index of the span, 0 for the first.
         force: of the test [N].
     """
     chord = vec.unit(vec.sub(line.points[span + 1], line.points[span]))
@@ -91,24 +89,24 @@ def push_force(line: Line, span: int, force: float) -> PointLoad:
     return PointLoad(span, 0.5, vec.scale(vec.unit(across), force))
 
 
-def tension_needed(line: Line, span: int, force: float, limit: float, greatest_settable: float) -> TensionNeeded:
+def tension_needed(line: Line, span: int, force: float, limit: float, max_settable: float) -> TensionNeeded:
     """Return the bounds of the set tension at which a span passes the push test.
 
     Args:
-        line: the line; its own friction plays no part in the bounds.
-        span: which span, 0 for the first.
-        force: the rule's force [N].
-        limit: the rule's greatest sag [mm].
-        greatest_settable: the greatest tension that can be set [N].
+        line: the line; its friction does not affect the bounds.
+        span: index of the span, 0 for the first.
+        force: of the rule [N].
+        limit: maximum deflection of the rule [mm].
+        max_settable: maximum tension that can be set [N].
     """
     free = line.free
     load = push_force(line, span, force)
     length = line.spans[span]
-    # Half the span's own weight sags its middle like a force there, for a shallow line.
+    # For a shallow line its weight deflects mid-span like half that weight acting there.
     upper = tension_while_loaded(force + 0.5 * line.weight * length, length, limit)
 
     def over(tension: float) -> float:
-        return load_line(set_line(free, tension), load).sag - limit
+        return load_line(set_line(free, tension), load).deflection - limit
 
     minimum = line.min_tension
     at_least = over(minimum)
@@ -117,61 +115,68 @@ def tension_needed(line: Line, span: int, force: float, limit: float, greatest_s
     if at_least > 0.0:
         high, at_high = upper, over(upper)
         while at_high > 0.0:
-            # Weight adds to the sag, so that the weightless bound may fall short of it.
+            # Weight adds to the deflection, so that the weightless bound may be too low.
             high *= 1.5
             at_high = over(high)
         lower = bracketed_root(over, minimum, high, 1e-6 * upper, at_least, at_high)
     elif line.weight == 0.0:
         slack = _slack_that_passes(free, load, limit)
     upper = max(upper, lower or 0.0)
-    if upper <= greatest_settable:
+    if upper <= max_settable:
         verdict: Settable = "can"
     else:
-        verdict = "only with stiff ends" if (lower or 0.0) <= greatest_settable else "cannot"
-    return TensionNeeded(span, length, force, limit, upper, lower, slack, greatest_settable, verdict)
+        verdict = "only with stiff ends" if (lower or 0.0) <= max_settable else "cannot"
+    return TensionNeeded(span, length, force, limit, upper, lower, slack, max_settable, verdict)
 
 
 def _slack_that_passes(line: Line, load: PointLoad, limit: float) -> float:
     """Return the slack at which an untensioned line just reaches the limit [mm]."""
 
     def over(slack: float) -> float:
-        return load_line(set_line(line, 0.0, slack), load).sag - limit
+        return load_line(set_line(line, 0.0, slack), load).deflection - limit
 
     half = 0.5 * line.spans[load.span]
     maximum = 2.0 * (math.hypot(half, limit) - half)
     return bracketed_root(over, 0.0, maximum, 1e-7)
 
 
-def sag_expected(line: Line, span: int, force: float, tension: float, slack: float = 0.0) -> SagExpected:
-    """Return the sag to expect under the test force at a set tension, between its bounds.
+def expected_deflection(line: Line, span: int, force: float, tension: float, slack: float = 0.0) -> ExpectedDeflection:
+    """Return the expected deflection under the test force at a set tension, with its bounds.
 
     Args:
         line: the line with its friction at every hole.
-        span: which span, 0 for the first.
-        force: the rule's force [N].
-        tension: to which the line was set [N].
-        slack: that bedding-in or warmth gave it since [mm].
+        span: index of the span, 0 for the first.
+        force: of the rule [N].
+        tension: set tension [N].
+        slack: gained since by bedding-in or temperature [mm].
     """
-    return sag_on(states(line, tension, slack), span, force, tension)
+    return deflection_of(states(line, tension, slack), span, force, tension)
 
 
-def sag_on(at_rest: States, span: int, force: float, tension: float) -> SagExpected:
-    """Return what `sag_expected` does for a line that was set beforehand."""
+def deflection_of(at_rest: States, span: int, force: float, tension: float) -> ExpectedDeflection:
+    """Return the expected deflection of a line at rest under the test force, with its bounds.
+
+    Args:
+        at_rest: the line at its set tension.
+        span: index of the span, 0 for the first.
+        force: of the rule [N].
+        tension: set tension [N].
+    """
     own = at_rest[0]
     loaded, free, locked = load_states(at_rest, push_force(own.line, span, force))
-    return SagExpected(
+    return ExpectedDeflection(
         span=span,
         tension=tension,
-        free=free.sag,
-        with_friction=loaded.sag,
-        locked=locked.sag,
-        ends_giving=sag_at_tension(force, own.line.spans[span], own.tension[span]),
+        free=free.deflection,
+        with_friction=loaded.deflection,
+        locked=locked.deflection,
+        ends_giving=deflection_at_tension(force, own.line.spans[span], own.tension[span]),
     )
 
 
 @dataclass(frozen=True)
 class SpanPlace:
-    """One span of one run by its ends along the boat [mm]."""
+    """One span of a run: its length and the stations of its ends [mm]."""
 
     run: str
     span: int
@@ -182,23 +187,23 @@ class SpanPlace:
 
 @dataclass(frozen=True)
 class WidestSpan:
-    """The widest span aft of the mast in both readings of a span that straddles it; None where there is none."""
+    """The widest span aft of the mast, without and with spans that straddle it; None where there is none."""
 
     wholly_aft: SpanPlace | None
     with_straddling: SpanPlace | None
 
     @property
     def readings_differ(self) -> bool:
-        """Whether a rule's reader has to choose."""
+        """Whether the two readings of the rule give different spans."""
         return self.wholly_aft != self.with_straddling
 
 
 def widest_span(spans: tuple[SpanPlace, ...], mast: float) -> WidestSpan:
-    """Return the widest span aft of the mast, with and without those that straddle it.
+    """Return the widest span aft of the mast, without and with those that straddle it.
 
     Args:
         spans: every span of one level on one side.
-        mast: the mast's place aft of the stem head [mm].
+        mast: station of the mast [mm].
     """
     return WidestSpan(
         wholly_aft=max((s for s in spans if s.forward >= mast), key=lambda s: s.length, default=None),

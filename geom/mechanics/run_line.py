@@ -1,4 +1,4 @@
-"""A placed run and what the file tells of its line -> an elastic line, its set tension, and its links."""
+"""A placed run and its line as the boat file states it -> an elastic line, its set tension and its links."""
 
 from __future__ import annotations
 
@@ -11,7 +11,7 @@ from geom.mechanics.catenary import tension_while_loaded
 from geom.mechanics.elastic_line import Line
 from geom.mechanics.person_load import STANDARD_GRAVITY
 from geom.mechanics.stretch import Stiffness, stiffness_range
-from geom.mechanics.weakest_link import Link, end_efficiency, lashing_holds
+from geom.mechanics.weakest_link import Link, end_efficiency, lashing_capacity
 from geom.placement.place import PlacedRun
 from geom.placement.placed import Placed
 from geom.remark import Remark, Stated
@@ -20,7 +20,7 @@ from geom.units import N, Ratio
 
 @dataclass(frozen=True)
 class AssumedTension:
-    """The tension that a run was taken to be set to [N]; `stated` where the boat file says so."""
+    """The set tension assumed for a run [N]; `stated` is True where the boat file states it."""
 
     run: str
     tension: N
@@ -31,8 +31,9 @@ class AssumedTension:
 class RunLine:
     """A run as an elastic line.
 
-    `stiffness` is None where nobody knows it; `tension` [N] with its `basis`; `friction` is the greatest
-    published coefficient, None where none is known: then only the limits, free and locked, tell.
+    `stiffness` is None where not known; `weight` is per length [N/mm], `tension` the set tension [N] and `basis` where
+    it comes from; `friction` is the highest published coefficient, None where none is known, when only the limits, free
+    and locked, are valid.
     """
 
     run: PlacedRun
@@ -44,20 +45,20 @@ class RunLine:
 
     @property
     def assumed(self) -> AssumedTension:
-        """The tension that loads of this run assume."""
+        """The set tension assumed for this run."""
         return AssumedTension(self.run.id, self.tension, self.run.spec.set_tension is not None)
 
     def line(self, ea: float) -> Line:
-        """Return the elastic line at a stiffness [N]."""
+        """Return the elastic line for an axial stiffness [N]."""
         holes = len(self.run.points) - 2
         return Line(self.run.points, ea, self.weight, (self.friction or 0.0,) * holes)
 
 
 def run_line(placed: Placed, run: PlacedRun) -> RunLine:
-    """Return a placed run as an elastic line at the tension that the file states.
+    """Return a placed run as an elastic line at its set tension.
 
-    Where the file states none, at the one that the push test asks for on the run's own widest span while
-    loaded; `basis` says which.
+    Where the boat file states none, it is the tension under load at the limit of the push test on the widest span of
+    the run.
     """
     stated = placed.line(run)
     if run.spec.set_tension is not None:
@@ -72,12 +73,12 @@ def run_line(placed: Placed, run: PlacedRun) -> RunLine:
 
 
 def push_test_force(boat: Boat) -> float:
-    """Return the force of the push test in force for a boat [N]."""
+    """Return the force of the push test by the edition in force for a boat [N]."""
     return push_test(boat.named_editions).force.value
 
 
 def push_limit(placed: Placed, run: PlacedRun) -> float:
-    """Return how far the push test in force lets a run give [mm]: less for the upper or only line."""
+    """Return the deflection limit of the push test in force for a run [mm]: lower for the upper or only line."""
     levels = {other.level for other in placed.runs.values() if other.side == run.side}
     test = push_test(placed.boat.named_editions)
     upper = run.level == next(level for level in "UML" if level in levels)
@@ -91,10 +92,10 @@ def _friction(construction: str) -> float | None:
 
 
 def links_of(placed: Placed, run: PlacedRun) -> tuple[tuple[Link, int], ...]:
-    """Return a run's links, each with the index of the point where it stands: 0 first end, -1 last, 1 anywhere.
+    """Return the links of a run, each with the index of its point: 0 first end, -1 last end, 1 anywhere.
 
-    Line, both made ends, their fittings. Strengths are those that the file tells; efficiencies those of
-    data/line_strength.csv.
+    The links are the line, both finished ends and their fittings. Strengths are those stated in the boat file.
+    Source: efficiencies from data/line_strength.csv.
     """
     stated = placed.line(run)
     load = stated.breaking_load
@@ -124,7 +125,7 @@ def _fitting_link(fitting: Fitting, word: str, where: str) -> Link:
     if fitting.strength is not None:
         return Link(name, fitting.strength.value, 1.0, fitting.strength.source)
     cord = fitting.cord
-    held = None if cord is None else lashing_holds(cord)
+    held = None if cord is None else lashing_capacity(cord)
     if cord is None or cord.breaking_load is None or held is None:
         return Link(name, None, 1.0, Remark("strength.not_stated"))
     holds, share = held

@@ -1,4 +1,4 @@
-"""How a line lengthens under its set tension: elastic stretch, and the bedding-in that is still to come."""
+"""Elongation of a line under its set tension: elastic stretch and remaining bedding-in."""
 
 from __future__ import annotations
 
@@ -16,8 +16,8 @@ _LBF = 4.4482216152605
 
 
 @dataclass(frozen=True)
-class Share:
-    """A share of a line's length, least and most, with its source."""
+class Strain:
+    """A strain, minimum and maximum (dimensionless), with its source."""
 
     minimum: float
     maximum: float
@@ -25,12 +25,12 @@ class Share:
 
     @property
     def expected(self) -> float:
-        """Middle of the range."""
+        """Mean of minimum and maximum (dimensionless ratio)."""
         return (self.minimum + self.maximum) / 2.0
 
 
 def stiffness(line: GuardLine) -> tuple[float, str] | None:
-    """Return the pull that would double a line's length [N] and its source; None where nobody knows it.
+    """Return the axial stiffness EA of a line [N] and its source; None where not known.
 
     Source: stretch % = W G / D2 with W in lb and D in in, two wire suppliers' tables; data/wire_stretch.csv.
     """
@@ -43,28 +43,28 @@ def stiffness(line: GuardLine) -> tuple[float, str] | None:
     return 100.0 / factor.value * (line.diameter / _INCH) ** 2 * _LBF, factor.source
 
 
-def elastic_share(line: GuardLine, pull: float) -> float | None:
-    """Return the elastic stretch under a pull [N] as a share of the length; None where the stiffness is unknown."""
+def elastic_strain(line: GuardLine, pull: float) -> float | None:
+    """Return the elastic strain under a pull [N], as a ratio of lengths; None where the stiffness is not known."""
     known = stiffness(line)
     return None if known is None else pull / known[0]
 
 
-def bedding_in(line: GuardLine) -> Share | None:
-    """Return the bedding-in that is still to come, as shares of the length; None where nobody knows it."""
+def bedding_in(line: GuardLine) -> Strain | None:
+    """Return the remaining bedding-in as a strain; None where not known."""
     if line.bedding_in is not None:
         stated = line.bedding_in
-        return Share(stated.min_percent / 100.0, stated.max_percent / 100.0, stated.source)
+        return Strain(stated.min_percent / 100.0, stated.max_percent / 100.0, stated.source)
     try:
         minimum = table.datum("wire_stretch", construction=line.construction, quantity="min bedding-in")
         maximum = table.datum("wire_stretch", construction=line.construction, quantity="max bedding-in")
     except OutsideTableError:
         return None
-    return Share(minimum.value / 100.0, maximum.value / 100.0, maximum.source)
+    return Strain(minimum.value / 100.0, maximum.value / 100.0, maximum.source)
 
 
 @dataclass(frozen=True)
 class Stiffness:
-    """Axial stiffness EA of a line, least and most [N], with where it was read and how sure that is."""
+    """Axial stiffness EA of a line, minimum and maximum [N], with its source and confidence."""
 
     minimum: float
     maximum: float
@@ -72,16 +72,17 @@ class Stiffness:
     sure: Stated
 
     @property
-    def middle(self) -> float:
-        """Middle of the range [N]."""
+    def mean(self) -> float:
+        """Mean of minimum and maximum [N]."""
         return 0.5 * (self.minimum + self.maximum)
 
 
 def stiffness_range(line: GuardLine) -> Stiffness | None:
-    """Return a line's EA; None where nobody knows it: then nothing is worked out from it.
+    """Return the axial stiffness of a line; None where not known.
 
-    As the file tells it; else for wire between the stretch tables and the European trade modulus; else
-    for rope as a multiple of the breaking load that the file gives.
+    It is as stated in the boat file; else for wire between the stretch tables and the European trade modulus; else for
+    rope a multiple of the stated breaking load.
+    Source: data/wire_stretch.csv and data/elasticity.csv.
     """
     known = stiffness(line)
     if line.stiffness is not None and known is not None:
@@ -111,7 +112,7 @@ def _row(line: GuardLine, bound: str) -> Datum | None:
 
 
 def bedding_slack(line: GuardLine, length: float) -> tuple[float, float] | None:
-    """Return the slack that bedding-in still has to give [mm], least and most; None where nobody knows it.
+    """Return the slack from the remaining bedding-in, minimum and maximum [mm]; None where not known.
 
     Args:
         line: the rope or wire.
@@ -121,18 +122,20 @@ def bedding_slack(line: GuardLine, length: float) -> tuple[float, float] | None:
     return None if share is None else (share.minimum * length, share.maximum * length)
 
 
-def warmth_slack(line_material: str, hull_material: str, length: float, warmer: float) -> float:
-    """Return the slack that a change of temperature gives a line on a hull of another material [mm].
+def thermal_slack(line_material: str, hull_material: str, length: float, temperature_rise: float) -> float:
+    """Return the slack from a change of temperature of a line on a hull of another material [mm].
+
+    Source: data/expansion.csv.
 
     Args:
-        line_material: word of data/expansion.csv, such as `stainless wire`.
-        hull_material: word of the same table, such as `aluminium hull`.
+        line_material: material in the table, such as `stainless wire`.
+        hull_material: material in the table, such as `aluminium hull`.
         length: of the run [mm].
-        warmer: rise of temperature of both since the line was set [K]; negative for a fall.
+        temperature_rise: of line and hull since the line was set, negative for a fall [K].
 
     Raises:
         OutsideTableError: a material is not in the table.
     """
     line = datum("expansion", material=line_material).value
     hull = datum("expansion", material=hull_material).value
-    return (line - hull) * warmer * length
+    return (line - hull) * temperature_rise * length

@@ -1,4 +1,4 @@
-"""A round tube in bending: gross and net sections, plastic moment, and what a cross hole does to the stress."""
+"""A round tube in bending: gross and net sections, plastic moment, stress concentration at a cross hole."""
 
 from __future__ import annotations
 
@@ -10,7 +10,7 @@ from geom.data.table import Datum, datum
 from geom.errors import GeometryError, OutsideTableError
 from geom.units import Ratio
 
-# Range of the published chart of a tube with a cross hole; see tube_stress_concentration.csv.
+# Table with the range of the published chart of a tube with a cross hole.
 _CHART = "tube_stress_concentration"
 
 
@@ -50,8 +50,9 @@ class TubeSection:
 class NetSection:
     """A tube's section through the middle of a cross hole.
 
-    `fibre` is bending that meets the hole's exits at the extreme fibre (the hole's axis lies in the plane
-    of bending), `neutral` bending that meets them on the neutral axis. Inertia [mm4], plastic modulus [mm3].
+    `hole` is its diameter [mm]. `fibre` is for bending in the plane of the hole axis, with the hole at the extreme
+    fibre, `neutral` for bending square to it, with the hole on the neutral axis. Inertia in
+    mm4, plastic modulus in mm3.
     """
 
     tube: TubeSection
@@ -62,11 +63,11 @@ class NetSection:
     plastic_neutral: float
 
     def stress(self, moment_fibre: float, moment_neutral: float) -> float:
-        """Return the greatest nominal stress on the net section under both moments together [MPa].
+        """Return the maximum nominal stress on the net section under both moments [MPa].
 
         Args:
             moment_fibre: bending moment in the plane of the hole's axis [N mm].
-            moment_neutral: bending moment square to it [N mm].
+            moment_neutral: bending moment square to that plane [N mm].
         """
         radius = 0.5 * self.tube.od
         edge = math.asin(0.5 * self.hole / radius)
@@ -74,36 +75,35 @@ class NetSection:
         angle = max(math.atan2(by_neutral, by_fibre), edge)
         return radius * (by_fibre * math.cos(angle) + by_neutral * math.sin(angle))
 
-    def plastic_share(self, moment_fibre: float, moment_neutral: float, proof_stress: float) -> float:
-        """Return both moments together as a share of what the section carries when it is plastic throughout.
+    def plastic_utilisation(self, moment_fibre: float, moment_neutral: float, proof_stress: float) -> float:
+        """Return the plastic utilisation of the section under both moments: the ratio to its fully plastic state.
 
-        Plastic theory of a thin ring without two opposite strips: the moments that the section carries lie on
-        a circle whose centre is moved back along the fibre axis. It is drawn through the exact plastic moments
-        about both axes; a thick wall lies within 1 % of it.
+        Plastic theory of a thin ring without two opposite strips: the interaction curve is a circle with its centre
+        shifted along the fibre axis. It passes through the exact plastic moments about both axes; thick walls are
+        within 1 % of it.
 
         Args:
             moment_fibre: bending moment in the plane of the hole's axis [N mm].
-            moment_neutral: bending moment square to it [N mm].
+            moment_neutral: bending moment square to that plane [N mm].
             proof_stress: of the tube [MPa].
         """
         fibre, neutral = self.plastic_fibre, self.plastic_neutral
-        back = (neutral * neutral - fibre * fibre) / (2.0 * fibre)
-        along = abs(moment_fibre) * back
-        whole = moment_fibre * moment_fibre + moment_neutral * moment_neutral
-        reach = neutral * neutral
-        return (along + math.sqrt(along * along + whole * reach)) / (reach * proof_stress)
+        shift = (neutral * neutral - fibre * fibre) / (2.0 * fibre)
+        along = abs(moment_fibre) * shift
+        square = moment_fibre * moment_fibre + moment_neutral * moment_neutral
+        radius_squared = neutral * neutral
+        return (along + math.sqrt(along * along + square * radius_squared)) / (radius_squared * proof_stress)
 
 
 @cache
 def net_section(tube: TubeSection, hole: float) -> NetSection:
-    """Return the section that a hole through both walls leaves, cut at the hole's middle.
+    """Return the net section at the middle of a hole through both walls.
 
-    There the hole takes a strip of its own width out of the ring; areas and moments of a strip of a
-    circle in closed form.
+    The hole removes a strip of its own width from the ring; areas and moments of a strip of a circle in closed form.
 
     Args:
         tube: the tube.
-        hole: its diameter [mm].
+        hole: diameter of the hole [mm].
 
     Raises:
         GeometryError: the hole is as wide as the bore.
@@ -125,24 +125,24 @@ def net_section(tube: TubeSection, hole: float) -> NetSection:
     )
 
 
-# Slices of a hole along its tube.
+# Slices of a hole along the tube.
 _SLICES = 16
 
 
 @cache
-def hole_give(tube: TubeSection, hole: float) -> tuple[float, float]:
-    """Return how much more a tube bends for its hole: by a moment in the plane of its axis, and by one square to it.
+def hole_flexibility(tube: TubeSection, hole: float) -> tuple[float, float]:
+    """Return the added flexibility of a tube at a hole, for moments in the plane of its axis and square to it [1/mm3].
 
-    The sum along the hole of 1 / I of what its width leaves there less 1 / I of the whole tube [1/mm3]. Plane
-    sections are taken to stay plane, as everywhere in a beam.
+    It is the integral along the hole of 1 / I of the net section less 1 / I of the gross section; plane sections remain
+    plane.
 
     Args:
         tube: the tube.
-        hole: its diameter [mm].
+        hole: diameter of the hole [mm].
     """
     fibre = neutral = 0.0
     for slice_ in range(_SLICES):
-        # Even steps of the angle from the hole's middle: width d cos, length along the tube d / 2 times the cosine.
+        # Equal steps of the angle from the hole centre: width d cos, length along the tube d / 2 times the cosine.
         angle = 0.5 * math.pi * ((slice_ + 0.5) / _SLICES)
         left, length = net_section(tube, hole * math.cos(angle)), hole * math.cos(angle) * 0.5 * math.pi / _SLICES
         fibre += length * (1.0 / left.inertia_fibre - 1.0 / tube.inertia)
@@ -164,7 +164,7 @@ def _squared(radius: float, half: float) -> float:
 
 @dataclass(frozen=True)
 class Concentration:
-    """Greatest stress at a cross hole over the gross section's; `extrapolated` where the chart does not go so far."""
+    """Peak stress at a cross hole over that of the gross section; `extrapolated` is True outside the chart."""
 
     factor: Ratio
     extrapolated: bool
@@ -172,13 +172,13 @@ class Concentration:
 
 @cache
 def bending_concentration(tube: TubeSection, hole: float) -> Concentration:
-    """Return Ktg of a cross hole in the plane of bending; beyond the chart its formula is used and said to be.
+    """Return the factor Ktg of a cross hole in the plane of bending; outside the chart its formula is extrapolated.
 
     Source: Peterson's chart formula for a round tube with a cross hole in bending, on the gross section.
 
     Args:
         tube: the tube.
-        hole: diameter [mm].
+        hole: diameter of the hole [mm].
     """
     x, r = hole / tube.od, tube.bore / tube.od
     c2 = -6.25 - 0.585 * r + 3.115 * r**2
@@ -188,12 +188,16 @@ def bending_concentration(tube: TubeSection, hole: float) -> Concentration:
 
 
 def tension_concentration(tube: TubeSection, hole: float) -> float:
-    """Return Ktg of a round tube with a cross hole in tension, on the gross section.
+    """Return the factor Ktg of a round tube with a cross hole in tension, on the gross section.
 
     Source: Peterson's chart formula, as for bending.
 
+    Args:
+        tube: the tube.
+        hole: diameter of the hole [mm].
+
     Raises:
-        OutsideTableError: the hole is wider than the chart goes.
+        OutsideTableError: the tube or hole is outside the chart.
     """
     x, r = hole / tube.od, tube.bore / tube.od
     fault = _outside_chart(x, r)
@@ -205,7 +209,7 @@ def tension_concentration(tube: TubeSection, hole: float) -> float:
 
 
 def _outside_chart(x: float, r: float) -> str | None:
-    """Return which ratio the chart does not reach, None where it reaches both."""
+    """Return which ratio is outside the chart, None where neither is."""
     for key, value in (("hole over outside diameter", x), ("bore over outside diameter", r)):
         limit = datum(_CHART, key=key).value
         if not 0.0 < value <= limit:
@@ -214,7 +218,7 @@ def _outside_chart(x: float, r: float) -> str | None:
 
 
 def proof_stress(grade: str) -> Datum:
-    """Return the least proof stress that a standard gives for a grade [MPa].
+    """Return the minimum proof stress of a grade by a standard [MPa].
 
     Raises:
         OutsideTableError: the grade is not in the table.

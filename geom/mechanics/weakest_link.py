@@ -1,4 +1,4 @@
-"""Tension along a run against what each of its links breaks at: the weakest governs."""
+"""Tension along a run against the strength of each of its links: the weakest governs."""
 
 from __future__ import annotations
 
@@ -14,7 +14,7 @@ from geom.units import N, Ratio
 
 @dataclass(frozen=True)
 class Link:
-    """One link of a run: what breaks it [N] times an efficiency; None where nobody knows."""
+    """One link of a run: breaking load, None where not known [N], and efficiency."""
 
     name: str
     breaking_load: N | None
@@ -23,80 +23,82 @@ class Link:
 
     @property
     def strength(self) -> N | None:
-        """Breaking load with the efficiency in it [N]."""
+        """Breaking load times efficiency [N]."""
         return None if self.breaking_load is None else self.breaking_load * self.efficiency
 
 
 @dataclass(frozen=True)
 class LinkUse:
-    """A link under a tension; `share` is tension over strength, None where the strength is not known."""
+    """A link under a tension [N]; `utilisation` is tension over strength, None where the strength is not known."""
 
     link: Link
     tension: N
-    share: Ratio | None
+    utilisation: Ratio | None
 
 
 @dataclass(frozen=True)
 class WeakestLink:
-    """The links of a run from the most to the least used; those of unknown strength stand apart."""
+    """The links of a run from the most to the least utilised, and those of unknown strength."""
 
     ranked: tuple[LinkUse, ...]
     unknown: tuple[LinkUse, ...]
 
     @property
     def governing(self) -> LinkUse | None:
-        """The most used link whose strength is known."""
+        """The most utilised link of known strength."""
         return self.ranked[0] if self.ranked else None
 
     @property
     def remarks(self) -> tuple[Remark, ...]:
-        """Which known link is weakest, and which are not known."""
+        """Which link of known strength is weakest, and which strengths are not known."""
         names = tuple(use.link.name for use in self.unknown)
         apart = (Remark("links.not_known", links=names),) if names else ()
         use = self.governing
-        if use is None or use.share is None or use.link.strength is None:
+        if use is None or use.utilisation is None or use.link.strength is None:
             return (Remark("links.no_weakest"), *apart)
         weakest = Remark(
             "links.weakest", link=use.link.name, tension_n=use.tension, strength_n=use.link.strength,
-            percent=100.0 * use.share,
+            percent=100.0 * use.utilisation,
         )  # fmt: skip
         return (weakest, *apart)
 
 
 def weakest_link(links: tuple[tuple[Link, float], ...]) -> WeakestLink:
-    """Return links ranked by how much of their strength is used.
+    """Return links ranked by utilisation.
 
     Args:
-        links: each link with the tension that it carries [N].
+        links: each link with its tension [N].
     """
     uses = [
         LinkUse(link, tension, None if link.strength is None else tension / link.strength) for link, tension in links
     ]
-    known = sorted((use for use in uses if use.share is not None), key=lambda use: (-(use.share or 0.0), use.link.name))
-    return WeakestLink(tuple(known), tuple(use for use in uses if use.share is None))
+    known = sorted(
+        (use for use in uses if use.utilisation is not None), key=lambda use: (-(use.utilisation or 0.0), use.link.name)
+    )
+    return WeakestLink(tuple(known), tuple(use for use in uses if use.utilisation is None))
 
 
 def lashing_strength(turns: float, cord_breaking_load: float, share: float) -> float:
-    """Return what a lashing of several turns holds [N]: both parts of every turn, less bends and poor sharing.
+    """Return the strength of a lashing of several turns [N]: both parts of every turn, times an efficiency.
 
-    Source: common practice, no source for the model; the share comes from data/line_strength.csv.
+    Source: common practice, no source for the model; efficiency from data/line_strength.csv.
 
     Args:
         turns: turns of the cord; each has two parts.
         cord_breaking_load: of the cord [N].
-        share: of the summed parts that counts.
+        share: efficiency, for bends and unequal load sharing.
     """
     return 2.0 * turns * cord_breaking_load * share
 
 
 def pin_efficiency(pin: float, line: float) -> tuple[float, str] | None:
-    """Return what is left of a line's strength round a single pin, and its source; None under the table's least.
+    """Return the efficiency of a line round a single pin (ratio) and its source; None below the range of the table.
 
-    Takes the row at or below the ratio: nothing is put between the rows.
+    The row at or below the ratio of diameters applies; rows are not interpolated.
 
     Args:
-        pin: diameter [mm].
-        line: diameter [mm].
+        pin: diameter of the pin [mm].
+        line: diameter of the line [mm].
     """
     for ratio in (5, 3, 2, 1):
         if pin / line >= ratio:
@@ -108,24 +110,24 @@ def pin_efficiency(pin: float, line: float) -> tuple[float, str] | None:
     return None
 
 
-# Which row of data/line_strength.csv holds for a kind of end.
+# Row of data/line_strength.csv for each kind of end.
 _BY_KIND = {"splice": "splice", "terminal": "terminal", "knot": "stop_knot_slip"}
 
 
 def end_efficiency(end: LineEnd) -> Datum | None:
-    """Return the share of the line's strength that an end of its family holds; None where none is published.
+    """Return the efficiency of an end by its family; None where none is published.
 
-    Source: data/line_strength.csv, each row with its own.
+    Source: data/line_strength.csv, by row.
 
     Raises:
-        OutsideTableError: the data hold no such family.
+        OutsideTableError: the family is not in the table.
     """
     key = _BY_KIND.get(family(end)["kind"])
     return None if key is None else datum("line_strength", key=key)
 
 
-def lashing_holds(cord: Cord) -> tuple[float, Datum] | None:
-    """Return what a lashing holds [N] and the share in it; None where the cord's breaking load is not given.
+def lashing_capacity(cord: Cord) -> tuple[float, Datum] | None:
+    """Return the strength of a lashing [N] and its efficiency; None where the breaking load of the cord is not given.
 
     Source: data/line_strength.csv, key lashing_share.
     """

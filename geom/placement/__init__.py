@@ -1,1 +1,1 @@
-"""Where posts, holes and lines are: places, spans, turns, eyes against holes, pads under bases, symmetry."""
+"""Positions of posts, holes and lines: spans, angles, eyes in holes, pads under bases, symmetry."""

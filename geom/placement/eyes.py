@@ -1,9 +1,9 @@
-"""A made-up end against a hole: does it pass, is it squeezed, is a trial wanted, is it made in place?
+"""Whether a finished end passes a hole, passes when squeezed, needs a trial, or has to be made on board.
 
-A bare eye goes through folded flat, pulled along the hole's own axis and slack, so that the line's
-angle at rest does not count. Its limits are multiples of the rope's diameter; a hard end is judged
-by its own width and never squeezed.
-Source: common practice, no source; the factors stand in data/eye_factors.csv and a boat file may set them.
+A bare eye is drawn through folded flat, slack and along the hole's axis, so that the angle of the line at
+rest does not matter. Its limits are multiples of the rope diameter; a hard end is judged by its width and
+is never squeezed.
+Source: common practice, no source; factors in data/eye_factors.csv, which a boat file may override.
 """
 
 from __future__ import annotations
@@ -20,13 +20,16 @@ from geom.units import Mm, Ratio
 
 Verdict = Literal["passes", "squeeze", "trial", "in place", "line does not pass", "cannot tell"]
 Where = Literal["start", "finish"]
-# From best to worst, so that the worst hole of a run speaks for it.
+# From best to worst; the worst hole governs a run.
 ORDER: tuple[Verdict, ...] = ("passes", "squeeze", "trial", "cannot tell", "in place", "line does not pass")
 
 
 @dataclass(frozen=True)
 class EyeVerdict:
-    """One end against one bore: the verdict, the least bore wanted and what is there [mm], the factor, its source."""
+    """One end in one bore: the verdict, the bore required and the bore available [mm], the factor and its source.
+
+    `proved` is True where a trial is recorded as passed.
+    """
 
     verdict: Verdict
     needs: Mm | None
@@ -37,13 +40,13 @@ class EyeVerdict:
 
     @property
     def goes_through(self) -> bool:
-        """Tell whether the end may be made on the bench and passed: a trial only once it is recorded as done."""
+        """Whether the end may be finished on the bench; where a trial is needed, only once it is recorded as passed."""
         return self.verdict in ("passes", "squeeze") or (self.verdict == "trial" and self.proved)
 
 
 @dataclass(frozen=True)
 class Limits:
-    """The factors of a bare eye: multiples of the rope's diameter, and lengths [mm]."""
+    """Limits of a bare eye: multiples of the rope diameter, and lengths [mm]."""
 
     squeeze: Ratio
     trial: Ratio
@@ -53,7 +56,7 @@ class Limits:
 
 
 def limits(factors: EyeFactors | None) -> Limits:
-    """Return the limits in force: the boat file's own, else those of the data."""
+    """Return the limits in force: those of the boat file, else those of the data."""
     tolerance = table.datum("eye_factors", key="tolerance").value
     if factors is not None:
         return Limits(factors.squeeze, factors.trial, factors.clearance, tolerance, factors.source)
@@ -71,9 +74,9 @@ def bare_eye(bore: float, line: float, rule: Limits) -> EyeVerdict:
     """Return the verdict of a bare eye folded flat.
 
     Args:
-        bore: smallest bore on the way, less any liner [mm].
-        line: the rope's diameter d [mm].
-        rule: the factors in force.
+        bore: smallest clear bore, inside any liner [mm].
+        line: diameter of the rope [mm].
+        rule: the limits in force.
     """
     has = bore + rule.tolerance
     verdict: Verdict
@@ -91,14 +94,31 @@ def bare_eye(bore: float, line: float, rule: Limits) -> EyeVerdict:
 
 
 def by_width(bore: float, line: float, width: float, rule: Limits) -> EyeVerdict:
-    """Return the verdict of an end with a width of its own: thimble, stud, terminal, sleeve [mm]."""
+    """Return the verdict of an end judged by its width: thimble, stud, terminal or sleeve.
+
+    Args:
+        bore: smallest clear bore [mm].
+        line: diameter of the line [mm].
+        width: of the end [mm].
+        rule: the limits in force.
+    """
     has = bore + rule.tolerance
     verdict: Verdict = "line does not pass" if has < line else "passes" if has >= width else "in place"
     return EyeVerdict(verdict, width, bore, Remark("eye.own_width"), Remark("source.common_practice"))
 
 
 def end_through(bore: float, line: float, end: LineEnd, rule: Limits) -> EyeVerdict:
-    """Return the verdict of any family of end against a bore [mm]."""
+    """Return the verdict of an end of any family in a bore.
+
+    Args:
+        bore: smallest clear bore [mm].
+        line: diameter of the line [mm].
+        end: the end.
+        rule: the limits in force.
+
+    Raises:
+        OutsideTableError: the table of end families names an unknown method of judging.
+    """
     judged_by = table.row("end_families", family=end.family)["judged_by"]
     if judged_by == "rope":
         return bare_eye(bore, line, rule)
@@ -116,7 +136,7 @@ def end_through(bore: float, line: float, end: LineEnd, rule: Limits) -> EyeVerd
 
 @dataclass(frozen=True)
 class HoleEyes:
-    """What the two ends of a run do at one of its holes."""
+    """Verdicts of both ends of a run at one of its holes."""
 
     run: str
     hole: str
@@ -126,10 +146,10 @@ class HoleEyes:
 
 @dataclass(frozen=True)
 class RunEyes:
-    """Both ends of a run through all its holes, and where each is made.
+    """Verdicts of both ends of a run at all its holes, and where each end is made.
 
-    `leading` is the end that is drawn through the holes, made on the bench where it passes them all;
-    `in_place` is the end that has to be made on board, None where none has to.
+    `leading` is the end that is drawn through the holes, finished on the bench where it passes them all;
+    `in_place` is the end that has to be made on board, None where both are made on the bench.
     """
 
     run: str
@@ -140,7 +160,7 @@ class RunEyes:
 
 
 def run_eyes(boat: Boat, run: PlacedRun) -> RunEyes:
-    """Return the hole verdicts of a run and which end is made in place."""
+    """Return the verdicts of a run at its holes and which end is made on board."""
     rule = limits(boat.eye_factors)
     line = boat.lines[run.spec.line].diameter
     start, finish = boat.ends[run.spec.start.end], boat.ends[run.spec.finish.end]
@@ -158,22 +178,21 @@ def run_eyes(boat: Boat, run: PlacedRun) -> RunEyes:
 
 
 def _where_made(boat: Boat, run: PlacedRun, holes: tuple[HoleEyes, ...]) -> RunEyes:
-    """Decide which end leads through the holes and which is made on board.
+    """Return which end leads through the holes and which is made on board.
 
-    An end drawn through from its far side leads: the forward end leads when the line is threaded
-    forward. If neither finished end passes every hole, the end with more adjustment is made in place,
-    since it can take up the error of the making.
+    The forward end leads when the line is threaded forward. If neither finished end passes every hole, the
+    end with more adjustment is made on board, since it can take up the fabrication error.
     """
     if not holes:
         return RunEyes(run.id, holes, "start", None, Remark("made.no_holes"))
     blocked: dict[Where, tuple[str, Verdict]] = {}
     for where in ("start", "finish"):
-        stops = [hole for hole in holes if not (hole.start if where == "start" else hole.finish).goes_through]
-        if stops:
-            worst = max(stops, key=lambda hole: ORDER.index(getattr(hole, where).verdict))
+        blocking = [hole for hole in holes if not (hole.start if where == "start" else hole.finish).goes_through]
+        if blocking:
+            worst = max(blocking, key=lambda hole: ORDER.index(getattr(hole, where).verdict))
             blocked[where] = worst.hole, getattr(worst, where).verdict
-    room = {"start": _adjustment(boat, run.spec.start), "finish": _adjustment(boat, run.spec.finish)}
-    preferred: Where = "start" if room["start"] >= room["finish"] else "finish"
+    adjustment = {"start": _adjustment(boat, run.spec.start), "finish": _adjustment(boat, run.spec.finish)}
+    preferred: Where = "start" if adjustment["start"] >= adjustment["finish"] else "finish"
     other: Where = "finish" if preferred == "start" else "start"
     for where in (preferred, other):
         if where not in blocked:
@@ -184,21 +203,21 @@ def _where_made(boat: Boat, run: PlacedRun, holes: tuple[HoleEyes, ...]) -> RunE
 
 
 def _adjustment(boat: Boat, end: RunEnd) -> float:
-    """Return how far the fittings of an end can be shortened and lengthened together [mm]."""
-    room = 0.0
+    """Return the total adjusting range of the fittings at an end [mm]."""
+    total = 0.0
     for name in end.fittings:
         length = boat.fittings[name].length
         minimum = length.planned if length.min is None else length.min
         maximum = length.planned if length.max is None else length.max
-        room += maximum - minimum
-    return room
+        total += maximum - minimum
+    return total
 
 
 @dataclass(frozen=True)
 class EyeShape:
-    """Ratios of an eye, None where a measure is missing: its length to the pin, the pin to the rope.
+    """Eye length over pin diameter and pin diameter over rope diameter, None where a dimension is missing.
 
-    `kept` is False where a least ratio is not reached, None where it cannot be told.
+    `kept` is whether both minimum ratios are met, None where that is not determined.
     """
 
     length_over_pin: Ratio | None
@@ -208,24 +227,24 @@ class EyeShape:
 
 
 def eye_shape(rope: float, throat_to_pin: float | None, pin: float | None) -> EyeShape:
-    """Return how an eye suits its pin.
+    """Return the proportions of an eye on its pin.
 
     Source: data/splice_practice.csv, keys eye_over_pin and pin_over_rope.
 
     Args:
-        rope: diameter [mm].
-        throat_to_pin: length of the eye, throat to where the pin bears [mm].
-        pin: diameter that the eye bears on [mm].
+        rope: diameter of the rope [mm].
+        throat_to_pin: length of the eye, throat to bearing point [mm].
+        pin: diameter of the pin [mm].
     """
     if pin is None:
         return EyeShape(None, None, None, (Remark("eye_shape.no_pin"),))
     over_rope = pin / rope
     over_pin = None if throat_to_pin is None else throat_to_pin / pin
-    warnings = [*_against(over_rope, "pin_over_rope")]
+    warnings = [*_ratio_warnings(over_rope, "pin_over_rope")]
     if over_pin is None:
         warnings.append(Remark("eye_shape.no_length"))
     else:
-        warnings += _against(over_pin, "eye_over_pin")
+        warnings += _ratio_warnings(over_pin, "eye_over_pin")
     ratio_kept = over_rope >= _limit("min_pin_over_rope")
     kept = None if over_pin is None else ratio_kept and over_pin >= _limit("min_eye_over_pin")
     return EyeShape(over_pin, over_rope, kept if ratio_kept else False, tuple(warnings))
@@ -235,21 +254,21 @@ def _limit(key: str) -> float:
     return table.datum("splice_practice", key=key).value
 
 
-def _against(ratio: float, key: str) -> list[Remark]:
+def _ratio_warnings(ratio: float, key: str) -> list[Remark]:
     minimum = table.datum("splice_practice", key=f"min_{key}")
     preferred = table.datum("splice_practice", key=f"{key}_preferred")
     if ratio < minimum.value:
         return [Remark("eye_shape.under_min", ratio_of=key, ratio=ratio, min=minimum.value, source=minimum.source)]
     if ratio < preferred.value:
-        wanted, source = preferred.value, preferred.source
-        return [Remark("eye_shape.under_preferred", ratio_of=key, ratio=ratio, preferred=wanted, source=source)]
+        value, source = preferred.value, preferred.source
+        return [Remark("eye_shape.under_preferred", ratio_of=key, ratio=ratio, preferred=value, source=source)]
     return []
 
 
 def thimble_goes_in(end: LineEnd) -> tuple[bool | None, Remark]:
-    """Tell whether a thimble goes into this end's finished eye, and why; None where it cannot be told.
+    """Return whether a thimble can be fitted into the finished eye, and why; None where that is not determined.
 
-    Source: reasoning on what is recorded of bare eyes drawn through holes; common practice, no source.
+    Source: common practice, no source; reasoned from records of bare eyes drawn through holes.
     """
     thimble = end.thimble
     if thimble is None:

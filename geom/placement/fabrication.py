@@ -1,4 +1,4 @@
-"""Limits of the shop: how far a made post may stand off its card, and the limits of a drilled hole."""
+"""Fabrication tolerances: of a post against its card, and of a drilled hole."""
 
 from __future__ import annotations
 
@@ -11,9 +11,9 @@ from geom.errors import OutsideTableError
 
 @dataclass(frozen=True)
 class ShopLimits:
-    """Plus or minus: tube length and hole position [mm], clocking and tube to plate [rad]; edges of a hole.
+    """Plus-or-minus tolerances of tube length and hole position [mm], clocking and tube to plate [rad].
 
-    `edge_radius` is the least rounding of a hole's edges [mm], `polish` their finish as a grit number.
+    `edge_radius` is the minimum radius of a hole's edges [mm], `polish` their finish as a grit number.
     """
 
     tube_length: float
@@ -26,7 +26,10 @@ class ShopLimits:
 
 
 def shop_limits() -> ShopLimits:
-    """Return the limits that cards print. Source: common practice, no source."""
+    """Return the tolerances printed on the cards.
+
+    Source: common practice, no source.
+    """
 
     def value(key: str) -> float:
         return table.datum("shop_limits", key=key).value
@@ -43,7 +46,7 @@ def shop_limits() -> ShopLimits:
 
 
 def h13(diameter: float) -> float:
-    """Return the upper limit of a hole H13 over its nominal size; the lower one is zero [mm].
+    """Return the upper deviation of an H13 hole [mm]; the lower deviation is zero.
 
     Source: ISO 286-1:2010 table 1, IT13, read second hand.
 
@@ -51,9 +54,9 @@ def h13(diameter: float) -> float:
         diameter: nominal size [mm].
 
     Raises:
-        OutsideTableError: the size lies outside the rows that are held.
+        OutsideTableError: the size is outside the table.
     """
     for row in table.rows("iso_286_h13"):
         if float(row["over"]) < diameter <= float(row["up_to"]):
             return float(row["value"])
-    raise OutsideTableError(f"no limit H13 is held for a hole of {diameter:g} mm (over 1 up to 50 mm)")
+    raise OutsideTableError(f"no H13 deviation in the table for a hole of {diameter:g} mm (over 1 up to 50 mm)")

@@ -1,8 +1,8 @@
-"""A straight line through a drilled tube or a bush: clear diameter and free angle, exact.
+"""A straight line through a drilled tube or a bush: exact clear diameter and free angle.
 
-The line goes through the hole's centre, which lies on the tube's axis. The exits of the hole on the
-tube's outer face are what it meets; the wall's inner edges never govern.
-Source: geometry; the closed forms are proved against a solid kernel in the tests.
+The line passes through the centre of the hole, which lies on the tube axis. It bears on the edges of the hole
+at the outer face of the tube; the inner edges of the wall never govern.
+Source: geometry; the closed forms are checked against a solid kernel in the tests.
 """
 
 from __future__ import annotations
@@ -27,9 +27,9 @@ _REFINEMENTS = 40
 class Clearance:
     """A line at rest in one hole.
 
-    `axis` is the hole's axis that was judged and `basis` says whose it is. `line_angle` is the larger
-    angle of the two legs against it, `free_angle` what a square hole gives across the tube before both
-    lips touch [rad], `clear` the largest diameter that clears both lips on both legs [mm].
+    `axis` is the hole axis considered and `basis` where it comes from. `line_angle` is the larger angle of the
+    two legs to it, `free_angle` the angle across the tube at which a line in a square hole touches both lips
+    [rad], `clear` the largest diameter that clears both lips on both legs [mm].
     """
 
     basis: Remark
@@ -44,9 +44,9 @@ def clear_across(tube: float, hole: float, angle: float) -> float:
     """Return the clear diameter of a square hole with the line turned across the tube [mm].
 
     Args:
-        tube: outside diameter [mm].
-        hole: diameter [mm].
-        angle: between line and hole axis, square to the tube's axis [rad].
+        tube: outside diameter of the tube [mm].
+        hole: diameter of the hole [mm].
+        angle: between line and hole axis, in the plane square to the tube axis [rad].
     """
     return hole * math.cos(angle) - math.sqrt(tube * tube - hole * hole) * math.sin(angle)
 
@@ -54,13 +54,25 @@ def clear_across(tube: float, hole: float, angle: float) -> float:
 def clear_along(tube: float, hole: float, angle: float) -> float:
     """Return the clear diameter of a square hole with the line tilted along the tube [mm].
 
-    It is the least of all directions at that angle.
+    This is the minimum over all directions at that angle.
+
+    Args:
+        tube: outside diameter of the tube [mm].
+        hole: diameter of the hole [mm].
+        angle: between line and hole axis, in the plane of both axes [rad].
     """
     return hole * math.cos(angle) - tube * math.sin(angle)
 
 
 def clear_bush(bore: float, length: float, mouth_radius: float, angle: float) -> float:
-    """Return the clear diameter of a straight bush with rounded mouths [mm]."""
+    """Return the clear diameter of a straight bush with rounded mouths [mm].
+
+    Args:
+        bore: of the bush [mm].
+        length: of the bush over all [mm].
+        mouth_radius: rounding of its mouths [mm].
+        angle: between line and bush axis [rad].
+    """
     straight = length - 2.0 * mouth_radius
     return bore * math.cos(angle) - straight * math.sin(angle) - 2.0 * mouth_radius * (1.0 - math.cos(angle))
 
@@ -68,7 +80,15 @@ def clear_bush(bore: float, length: float, mouth_radius: float, angle: float) ->
 def free_angle_across(tube: float, hole: float, line: float) -> float | None:
     """Return the largest angle across the tube at which a line clears both lips [rad]; None if it does not enter.
 
-    Source: clear_across set equal to the line's diameter: acos(line / tube) - acos(hole / tube).
+    Source: `clear_across` set equal to the line diameter: acos(line / tube) - acos(hole / tube).
+
+    Args:
+        tube: outside diameter of the tube [mm].
+        hole: diameter of the hole [mm].
+        line: diameter of the line [mm].
+
+    Raises:
+        GeometryError: the hole is not smaller than the tube.
     """
     _check(tube, hole)
     if line > hole:
@@ -79,28 +99,31 @@ def free_angle_across(tube: float, hole: float, line: float) -> float | None:
 def clear_diameter(tube: float, hole: float, tube_axis: Vec, hole_axis: Vec, line: Vec) -> float:
     """Return the largest diameter of a straight round line that passes both walls at once [mm].
 
-    Twice the least distance from the line to the hole's exit edge, with the sign kept: zero or negative
-    where the line's own axis leaves the exit.
+    Twice the signed minimum distance from the line to the exit edge of the hole: zero or negative where the
+    line axis lies outside the exit.
 
     Args:
-        tube: outside diameter [mm].
-        hole: diameter [mm].
+        tube: outside diameter of the tube [mm].
+        hole: diameter of the hole [mm].
         tube_axis: unit direction of the tube.
-        hole_axis: unit direction of the hole, which crosses the tube's axis.
-        line: unit direction of the line through the hole's centre.
+        hole_axis: unit direction of the hole, which crosses the tube axis.
+        line: unit direction of the line through the hole centre.
+
+    Raises:
+        GeometryError: the hole is not smaller than the tube.
     """
     _check(tube, hole)
-    loop = _ExitEdge(tube / 2.0, hole / 2.0, tube_axis, hole_axis)
+    edge = _ExitEdge(tube / 2.0, hole / 2.0, tube_axis, hole_axis)
     step = 2.0 * math.pi / _STEPS
-    points = [loop.point(index * step) for index in range(_STEPS)]
+    points = [edge.point(index * step) for index in range(_STEPS)]
     distances = [vec.norm(vec.cross(point, line)) for point in points]
     nearest = min(range(_STEPS), key=distances.__getitem__)
-    minimum = _minimum(loop, line, (nearest - 1) * step, (nearest + 1) * step)
-    return 2.0 * minimum if _turns_round(points, line, hole_axis) else -2.0 * minimum
+    minimum = _min_distance(edge, line, (nearest - 1) * step, (nearest + 1) * step)
+    return 2.0 * minimum if _encircles(points, line, hole_axis) else -2.0 * minimum
 
 
 class _ExitEdge:
-    """The closed edge where a hole of radius a leaves a tube of radius R, on the side the hole axis points to."""
+    """The closed edge where a hole leaves a tube, on the side to which the hole axis points; radii [mm]."""
 
     def __init__(self, tube_radius: float, hole_radius: float, tube_axis: Vec, hole_axis: Vec) -> None:
         self.hole_radius = hole_radius
@@ -114,7 +137,7 @@ class _ExitEdge:
     def point(self, f: float) -> Vec:
         side = self.hole_radius * math.cos(f)
         rise = self.hole_radius * math.sin(f)
-        # Seen along the tube, the upward ray of a tilted hole runs back along the hole by the tilt.
+        # In a tilted hole the generator at `rise` meets the tube closer to the hole centre.
         back = vec.dot(vec.square_to(self.upward, self.tube_axis), vec.square_to(self.hole_axis, self.tube_axis))
         reach = (math.sqrt(self.tube_radius**2 - side * side) - rise * back / self.slope) / self.slope
         return vec.add(
@@ -122,8 +145,8 @@ class _ExitEdge:
         )
 
 
-def _turns_round(points: list[Vec], line: Vec, hole_axis: Vec) -> bool:
-    """Tell whether a line's axis goes through a closed edge, by how often the edge turns round it."""
+def _encircles(points: list[Vec], line: Vec, hole_axis: Vec) -> bool:
+    """Return whether a closed edge encircles the axis of a line, by its winding number."""
     forward = line if vec.dot(line, hole_axis) > 0.0 else vec.scale(line, -1.0)
     first = vec.unit(vec.square_to((forward[1], forward[2], forward[0]), forward))
     second = vec.cross(forward, first)
@@ -134,24 +157,24 @@ def _turns_round(points: list[Vec], line: Vec, hole_axis: Vec) -> bool:
     return abs(turned) > math.pi
 
 
-def _minimum(loop: _ExitEdge, line: Vec, low: float, high: float) -> float:
-    """Return the least distance from line to edge between two parameters, by golden section."""
+def _min_distance(edge: _ExitEdge, line: Vec, low: float, high: float) -> float:
+    """Return the minimum distance from line to edge between two parameters, by golden-section search."""
     ratio = (math.sqrt(5.0) - 1.0) / 2.0
 
-    def away(f: float) -> float:
-        return vec.norm(vec.cross(loop.point(f), line))
+    def distance(f: float) -> float:
+        return vec.norm(vec.cross(edge.point(f), line))
 
     a, b = high - ratio * (high - low), low + ratio * (high - low)
-    at_a, at_b = away(a), away(b)
+    at_a, at_b = distance(a), distance(b)
     for _ in range(_REFINEMENTS):
         if at_a < at_b:
             high, b, at_b = b, a, at_a
             a = high - ratio * (high - low)
-            at_a = away(a)
+            at_a = distance(a)
         else:
             low, a, at_a = a, b, at_b
             b = low + ratio * (high - low)
-            at_b = away(b)
+            at_b = distance(b)
     return min(at_a, at_b)
 
 
@@ -161,12 +184,12 @@ def _check(tube: float, hole: float) -> None:
 
 
 def in_hole(post: PlacedPost, passage: Passage, axis: Vec, basis: Remark, line: float) -> Clearance | None:
-    """Return how a line rests in a hole of a given axis; None where it does not enter at all.
+    """Return the clearance of a line at rest in a hole of a given axis; None where the line does not enter.
 
     Args:
-        post: the post, for its tube.
+        post: the drilled post.
         passage: the run through the hole.
-        axis: the hole's axis to judge.
+        axis: unit direction of the hole axis to consider.
         basis: where that axis comes from.
         line: diameter of the line [mm].
     """
@@ -180,7 +203,7 @@ def in_hole(post: PlacedPost, passage: Passage, axis: Vec, basis: Remark, line: 
         clear = min(clear_diameter(post.tube_od, passage.hole.bore, post.axis, axis, leg) for leg in legs)
     else:
         clear = min(clear_bush(liner.bore, liner.length, liner.mouth_radius, angle) for angle in angles)
-        free = _free_in_bush(liner.bore, liner.length, liner.mouth_radius, line)
+        free = _free_angle_in_bush(liner.bore, liner.length, liner.mouth_radius, line)
     return Clearance(
         basis=basis,
         axis=axis,
@@ -191,7 +214,7 @@ def in_hole(post: PlacedPost, passage: Passage, axis: Vec, basis: Remark, line: 
     )
 
 
-def _free_in_bush(bore: float, length: float, mouth_radius: float, line: float) -> float:
+def _free_angle_in_bush(bore: float, length: float, mouth_radius: float, line: float) -> float:
     """Return the angle at which a line in a bush touches both mouths [rad], by bisection."""
     low, high = 0.0, math.pi / 2.0
     for _ in range(60):
@@ -205,10 +228,10 @@ def _free_in_bush(bore: float, length: float, mouth_radius: float, line: float) 
 
 @dataclass(frozen=True)
 class Drilling:
-    """The axis of a hole as it goes to the shop, aft end first; turned and tilted about its tube [rad].
+    """The axis on which a hole is to be drilled, aft end first, with its clocking and tilt on the tube [rad].
 
-    `basis` says where the axis comes from, for the card: measured, planned, best for a run, or square; `runs`
-    are those that it was computed for, none where it was told or no run uses the hole.
+    `basis` is where the axis comes from: measured, planned, best for a run, or square; `runs` are those for
+    which it was calculated, none where the boat file states it or no run uses the hole.
     """
 
     hole: str
@@ -220,10 +243,15 @@ class Drilling:
 
 
 def drilling(post: PlacedPost, hole: PlacedHole, runs: tuple[PlacedRun, ...]) -> Drilling:
-    """Return the axis of one hole.
+    """Return the axis on which a hole is to be drilled.
 
-    A told direction comes first; then the bisector of the run that goes through; then, at a post where
-    runs end, the mean of their directions; a hole that no run uses is square to the tube, fore-and-aft.
+    A stated direction takes precedence; then the bisector of the run that passes through; then, at a post
+    where runs end, the mean of their directions; a hole that no run uses is square to the tube, fore-and-aft.
+
+    Args:
+        post: the post.
+        hole: its hole.
+        runs: every placed run.
     """
     if hole.measured is not None:
         return _on(post, hole, hole.measured, Remark("axis.measured" if hole.spec.planned is None else "axis.planned"))
@@ -257,7 +285,7 @@ def _on(post: PlacedPost, hole: PlacedHole, axis: Vec, basis: Remark, runs: tupl
 
 @dataclass(frozen=True)
 class HoleHeight:
-    """Vertical heights of a hole's centre [mm]; above the edge None where the edge was not taken that far."""
+    """Vertical heights of a hole centre [mm]; None above the deck edge where the edge was not surveyed that far."""
 
     hole: str
     above_foot: Mm
@@ -265,20 +293,25 @@ class HoleHeight:
 
     @property
     def lower(self) -> Mm:
-        """The lower of the readings, the one a verdict goes by [mm]."""
+        """The lower of the two heights, which governs [mm]."""
         return self.above_foot if self.above_edge is None else min(self.above_foot, self.above_edge)
 
 
 @dataclass(frozen=True)
 class SpanHeight:
-    """The lowest place of one span over the deck edge: its height [mm] and its station X [mm], None if unknown."""
+    """The lowest point of a span above the deck edge: height and station X [mm], None where unknown."""
 
     lowest: Mm | None
     at_x: Mm | None
 
 
 def edge_z(edge: tuple[Vec, ...], x: float) -> float | None:
-    """Return the height of the deck edge at a station, straight between its points; None outside them."""
+    """Return the height of the deck edge at a station [mm], straight between its points; None outside them.
+
+    Args:
+        edge: points of the deck edge from forward aft [mm].
+        x: the station [mm].
+    """
     for (x0, _, z0), (x1, _, z1) in pairwise(edge):
         if x0 <= x <= x1:
             return z0 + (z1 - z0) * (x - x0) / (x1 - x0)
@@ -286,12 +319,23 @@ def edge_z(edge: tuple[Vec, ...], x: float) -> float | None:
 
 
 def edge_y(edge: tuple[Vec, ...], x: float) -> float | None:
-    """Return the half-breadth (signed Y) of the deck edge at a station; None outside its points."""
+    """Return the half-breadth (signed Y) of the deck edge at a station [mm]; None outside its points.
+
+    Args:
+        edge: points of the deck edge from forward aft [mm].
+        x: the station [mm].
+    """
     return edge_z(tuple((px, pz, py) for px, py, pz in edge), x)
 
 
 def hole_height(boat: Boat, post: PlacedPost, hole: PlacedHole) -> HoleHeight:
-    """Return both vertical heights of a hole's centre."""
+    """Return the heights of a hole centre above the deck at the foot and above the deck edge.
+
+    Args:
+        boat: the boat file.
+        post: the placed post.
+        hole: its hole.
+    """
     edge = edge_z(boat.edge(post.side), hole.centre[0])
     return HoleHeight(
         hole=hole.id,
@@ -301,10 +345,10 @@ def hole_height(boat: Boat, post: PlacedPost, hole: PlacedHole) -> HoleHeight:
 
 
 def span_heights(boat: Boat, run: PlacedRun) -> tuple[SpanHeight, ...]:
-    """Return the lowest height over the deck edge along each span.
+    """Return the lowest height above the deck edge along each span.
 
-    The line is a straight chord and the edge straight between its points, so that the least stands at
-    a span's end or at one of the edge's points.
+    Line and edge are straight between their points, so that the minimum is at an end of the span or at a
+    point of the edge.
     """
     return tuple(_span(boat.edge(run.side), a, b) for a, b in pairwise(run.points))
 

@@ -1,4 +1,4 @@
-"""Which posts are the same part, which are mirror images, and which are alike within the shop's limits."""
+"""Which posts are identical, which are mirror images, and which are alike within fabrication tolerances."""
 
 from __future__ import annotations
 
@@ -11,16 +11,17 @@ from geom.placement.holes import Drilling
 from geom.placement.place import PlacedPost
 from geom.placement.placed import Placed
 
-# Sizes from the same numbers may differ in their last bits; these decimals [mm, rad] make them the same part.
+# Decimals of lengths [mm] and angles [rad] within which computed sizes count as identical.
 LENGTH_DECIMALS = 9
 ANGLE_DECIMALS = 12
 
 
 @dataclass(frozen=True)
 class Build:
-    """Everything a shop makes a post by: the drilled tube, its angles against the plate [rad], grade and base.
+    """Everything needed to fabricate a post: drilled tube, tube-to-plate angles [rad], grade, base and brace.
 
-    `holes` holds for each level whether it was found or is planned, its liner and its edges, as the file tells.
+    `intended` are the intended lean and rake [rad], `holes` the holes as the boat file states them, `brace` the
+    height of the brace along the tube [mm].
     """
 
     spec: PostSpec
@@ -33,11 +34,11 @@ class Build:
 
 
 def post_spec(post: PlacedPost, drillings: Mapping[str, Drilling]) -> PostSpec:
-    """Return the specification of a post: its tube, and each hole on the axis on which it is to be drilled.
+    """Return the specification of a post: its tube and its holes, each on its drilling axis.
 
     Args:
         post: the placed post.
-        drillings: on which axis each hole is drilled, by hole id.
+        drillings: drilling axis of each hole, by hole id.
 
     Raises:
         GeometryError: the tube or a hole cannot be made.
@@ -62,7 +63,7 @@ def post_spec(post: PlacedPost, drillings: Mapping[str, Drilling]) -> PostSpec:
 
 
 def distinct_tubes(placed: Placed) -> dict[PostSpec, tuple[str, ...]]:
-    """Return each different drilled tube with the ids that share it, in the boat file's order."""
+    """Return each distinct drilled tube with the ids of its posts, in the order of the boat file."""
     shared: dict[PostSpec, tuple[str, ...]] = {}
     for post in placed.posts.values():
         spec = post_spec(post, placed.drillings)
@@ -71,7 +72,7 @@ def distinct_tubes(placed: Placed) -> dict[PostSpec, tuple[str, ...]]:
 
 
 def build(placed: Placed, post: PlacedPost) -> Build:
-    """Return what a shop makes a post by."""
+    """Return everything needed to fabricate a post."""
     stated = post.spec
     return Build(
         spec=post_spec(post, placed.drillings),
@@ -85,7 +86,7 @@ def build(placed: Placed, post: PlacedPost) -> Build:
 
 
 def builds(placed: Placed) -> dict[Build, tuple[str, ...]]:
-    """Return each different post with the ids that share it, in the boat file's order: one card for each."""
+    """Return each distinct post with the ids that share it, in the order of the boat file: one card for each."""
     shared: dict[Build, tuple[str, ...]] = {}
     for post in placed.posts.values():
         one = build(placed, post)
@@ -99,38 +100,40 @@ def mirror_image(one: Build) -> Build:
 
 
 def mirror_images(placed: Placed, name: str, limits: ShopLimits | None = None) -> dict[str, bool]:
-    """Return the posts of the other side that are a post's mirror image, and whether to the last bit.
+    """Return the posts of the other side that are a mirror image of a post, exactly or within tolerances.
 
     Args:
         placed: the boat in space.
         name: the post's id.
-        limits: the limits within which a post still is one, those of the data where None.
+        limits: fabrication tolerances, those of the data where None.
 
     Returns:
-        Post id -> True for the same numbers, False for alike within the limits.
+        Post id -> True where identical, False where alike within tolerances.
     """
-    minimum, wanted = limits or shop_limits(), mirror_image(build(placed, placed.posts[name]))
+    tolerances, mirrored = limits or shop_limits(), mirror_image(build(placed, placed.posts[name]))
     others = {post.id: build(placed, post) for post in placed.posts.values()}
-    return {other: one == wanted for other, one in others.items() if one == wanted or _alike(one, wanted, minimum)}
+    return {
+        other: one == mirrored for other, one in others.items() if one == mirrored or _alike(one, mirrored, tolerances)
+    }
 
 
 def alike_groups(placed: Placed, limits: ShopLimits | None = None) -> dict[str, str]:
-    """Return a group letter for each post: within a group any two are alike within the shop's limits.
+    """Return a group letter for each post; any two posts of a group are alike within fabrication tolerances.
 
-    Alike are posts of one side, tube, grade and base, with or without a brace, with holes of the same sizes at
-    the same levels, whose lengths, hole and brace positions, clockings, tilts and plate angles differ by no more
-    than the limits.
+    Posts are alike if they have the same side, tube, grade and base and holes of the same sizes at the same
+    levels, and their lengths, hole and brace positions, clockings, tilts and plate angles differ by no more
+    than the tolerances.
 
     Args:
         placed: the boat in space.
-        limits: the limits to go by, those of the data where None.
+        limits: fabrication tolerances, those of the data where None.
     """
-    minimum = limits or shop_limits()
+    tolerances = limits or shop_limits()
     groups: list[list[Build]] = []
     found: dict[str, int] = {}
     for post in placed.posts.values():
         one = build(placed, post)
-        at = next((n for n, group in enumerate(groups) if all(_alike(one, other, minimum) for other in group)), None)
+        at = next((n for n, group in enumerate(groups) if all(_alike(one, other, tolerances) for other in group)), None)
         if at is None:
             at = len(groups)
             groups.append([])
@@ -140,7 +143,7 @@ def alike_groups(placed: Placed, limits: ShopLimits | None = None) -> dict[str, 
 
 
 def group_name(number: int) -> str:
-    """Return the letter of a group counted from 0: A to Z without I and O, then AA and so on."""
+    """Return the letter of a group, numbered from 0: A to Z without I and O, then AA and so on."""
     letters = "ABCDEFGHJKLMNPQRSTUVWXYZ"
     high, low = divmod(number, len(letters))
     return (letters[high - 1] if high else "") + letters[low]

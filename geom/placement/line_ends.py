@@ -1,4 +1,4 @@
-"""The two ends of a run: what the file says of each, and what is made on the line there."""
+"""The two ends of a run: what the boat file states of each, and how the line is finished there."""
 
 from __future__ import annotations
 
@@ -16,7 +16,7 @@ def family(end: LineEnd) -> dict[str, str]:
     """Return the row of an end's family.
 
     Raises:
-        OutsideTableError: the data hold no such family; the message lists those they hold.
+        OutsideTableError: the family is not in the table; the message lists the valid ones.
     """
     try:
         return table.row("end_families", family=end.family)
@@ -26,15 +26,21 @@ def family(end: LineEnd) -> dict[str, str]:
 
 
 def is_spliced(end: LineEnd) -> bool:
-    """Tell whether an end is made by burying its tail."""
+    """Return whether an end is a buried splice."""
     return family(end)["kind"] == "splice"
 
 
 def run_end(run: PlacedRun, where: Where) -> RunEnd:
-    """Return what the file says of one end of a run."""
+    """Return what the boat file states of one end of a run."""
     return run.spec.start if where == "start" else run.spec.finish
 
 
 def line_end(boat: Boat, run: PlacedRun, where: Where) -> LineEnd:
-    """Return what is made on the line at one end of a run."""
+    """Return how the line is finished at one end of a run.
+
+    Args:
+        boat: the boat file.
+        run: the placed run.
+        where: which end.
+    """
     return boat.ends[run_end(run, where).end]

@@ -1,4 +1,4 @@
-"""A tube on its base: the ellipse of its foot, the pad under a standard base, the tube's length above the plate."""
+"""A tube on its base: foot ellipse, pad under a standard base, length of the tube above the plate."""
 
 from __future__ import annotations
 
@@ -23,7 +23,7 @@ CORNERS: dict[Corner, tuple[float, float]] = {
 
 @dataclass(frozen=True)
 class FootEllipse:
-    """A tube cut by a plane: half axes [mm], and the long axis turned from aft to outboard [rad]."""
+    """A tube cut by a plane: half axes [mm], and the angle of the long axis from aft towards outboard [rad]."""
 
     half_long: float
     half_short: float
@@ -32,9 +32,9 @@ class FootEllipse:
 
 @dataclass(frozen=True)
 class Pad:
-    """The pad between a standard base and a sloping deck, thickness measured square to the plate [mm].
+    """The pad between a standard base and a sloping deck: thickness square to the plate [mm].
 
-    The thinnest corner is counted as nothing: a real pad adds its own least thickness everywhere.
+    The thinnest corner is taken as zero; the minimum thickness of a real pad is added throughout.
     """
 
     corners: dict[Corner, float]
@@ -43,7 +43,7 @@ class Pad:
 
 @dataclass(frozen=True)
 class DeckFrame:
-    """The deck at a post's foot: square to it, and its own fore-and-aft and outboard directions."""
+    """The deck at the foot of a post: unit normal, fore-and-aft and outboard directions."""
 
     normal: Vec
     aft: Vec
@@ -51,11 +51,11 @@ class DeckFrame:
 
 
 def plate_edge(base: BasePlate, steps: int = 24) -> tuple[tuple[float, float], ...]:
-    """Return a plate's edge with its rounded corners about its middle, as places across and along it [mm].
+    """Return the outline of a plate with its rounded corners, as points across and along it from its middle [mm].
 
     Args:
         base: the plate.
-        steps: straight strokes to a corner.
+        steps: straight segments per corner.
     """
     x, y, r = 0.5 * base.width, 0.5 * base.length, base.corner_radius
     if r == 0.0:
@@ -65,12 +65,12 @@ def plate_edge(base: BasePlate, steps: int = 24) -> tuple[tuple[float, float], .
         for step in range(steps + 1):
             angle = 0.5 * math.pi * (turn + step / steps)
             points.append((cx + r * math.cos(angle), cy + r * math.sin(angle)))
-    # Corners as round as the plate is wide leave no straight edge between them.
+    # Where the corner radius is half the width there is no straight edge between two corners.
     return tuple(point for k, point in enumerate(points) if math.dist(point, points[k - 1]) > 1e-6)
 
 
 def deck_frame(post: PlacedPost) -> DeckFrame:
-    """Return the directions of the deck at a post's foot."""
+    """Return the directions of the deck at the foot of a post."""
     falls = post.spec.deck_falls
     normal = deck_normal(post.side, falls.aft, falls.outboard)
     aft, outboard = frame_about(normal, post.side)
@@ -78,9 +78,9 @@ def deck_frame(post: PlacedPost) -> DeckFrame:
 
 
 def foot_ellipse(post: PlacedPost) -> FootEllipse:
-    """Return the outline of the tube's foot where the deck's plane cuts it.
+    """Return the outline of the tube where the plane of the deck cuts it.
 
-    Source: geometry; a circular cylinder cut at an angle from square has its long half axis 1/cos of it.
+    Source: geometry; a circular cylinder cut at an angle from square is an ellipse of half axis radius / cos(angle).
     """
     radius = 0.5 * post.tube_od
     turned = math.atan2(math.tan(post.plate.out), math.tan(post.plate.aft))
@@ -88,10 +88,15 @@ def foot_ellipse(post: PlacedPost) -> FootEllipse:
 
 
 def foot_on_plate(post: PlacedPost, base: BasePlate, steps: int = 72) -> tuple[tuple[float, float], ...]:
-    """Return the edge of the tube on the plate's upper face, as places aft and outboard of the plate's middle [mm].
+    """Return the outline of the tube on the upper face of the plate, as points aft and outboard of its middle [mm].
 
-    A plate to suit lies on the deck with the tube's axis through the middle of its lower face, so that on
-    the upper face the tube stands off the middle by the thickness times the plate angles' tangents.
+    A plate made to suit lies on the deck with the tube axis through the middle of its lower face, so that on
+    the upper face the tube is offset by the thickness times the tangents of the plate angles.
+
+    Args:
+        post: the placed post.
+        base: its plate.
+        steps: points of the outline.
     """
     if base.tube == "square to the plate":
         half_long = half_short = 0.5 * post.tube_od
@@ -115,11 +120,11 @@ def foot_on_plate(post: PlacedPost, base: BasePlate, steps: int = 72) -> tuple[t
 
 
 def pad(post: PlacedPost, base: BasePlate) -> Pad:
-    """Return the pad that a standard base wants where its plate lies square to the tube.
+    """Return the pad needed under a standard base, whose plate is square to the tube.
 
     Args:
         post: the placed post.
-        base: the plate; its sharp corners are measured.
+        base: the plate; its corners are taken as sharp.
     """
     normal = deck_frame(post).normal
     rise = vec.dot(post.axis, normal)
@@ -133,9 +138,9 @@ def pad(post: PlacedPost, base: BasePlate) -> Pad:
 
 
 def length_above_plate(post: PlacedPost, base: BasePlate) -> float:
-    """Return the tube's length on its axis from the plate's upper face to its top [mm].
+    """Return the length of the tube along its axis from the upper face of the plate to its top [mm].
 
-    The post's own length counts from the deck; a tube that stands on its plate is shorter by what lies under it.
+    The length of the post is measured from the deck; the tube is shorter by the plate and the pad under it.
     """
     if base.tube == "square to the plate":
         return post.top - pad(post, base).on_axis - base.thickness

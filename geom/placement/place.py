@@ -1,4 +1,4 @@
-"""Boat -> placed posts, holes and runs: centres, paths, spans, turns and the best hole axes."""
+"""Boat -> placed posts, holes and runs: centres, paths, spans, angles and best hole axes."""
 
 from __future__ import annotations
 
@@ -14,20 +14,20 @@ from geom.vec import Vec
 
 AFT: Vec = (1.0, 0.0, 0.0)
 UP: Vec = (0.0, 0.0, 1.0)
-# How far along a rule laid to a tube its offsets are read [mm].
+# Distance along a straightedge at which the offsets of a tube are read [mm].
 RULE_LENGTH = 600.0
 
 
 def side_sign(side: Side) -> float:
-    """Return +1 for starboard, -1 for port: the sign of outboard along Y."""
+    """Return the dimensionless sign of outboard along Y: +1 for starboard, -1 for port."""
     return 1.0 if side == "S" else -1.0
 
 
 @dataclass(frozen=True)
 class PlacedHole:
-    """One hole of a placed post; `bore` is what a line meets: the liner's, else the hole's diameter [mm].
+    """One hole of a placed post; `bore` is that of the liner, else the diameter of the hole [mm].
 
-    `measured` is the hole's direction in space where it was measured or is planned so, else None.
+    `measured` is the unit direction of the hole where the boat file states it, measured or planned, else None.
     """
 
     id: str
@@ -43,7 +43,7 @@ class PlacedHole:
 
 @dataclass(frozen=True)
 class PlateAngles:
-    """A tube against the deck at its foot [rad]: outboard +, aft +, and the whole angle off square."""
+    """Angles of a tube to the normal of the deck at its foot [rad]: outboard +, aft +, and the total angle."""
 
     out: Rad
     aft: Rad
@@ -52,7 +52,11 @@ class PlateAngles:
 
 @dataclass(frozen=True)
 class PlacedPost:
-    """A post in space: axis of its tube, its own fore-and-aft and outboard directions, plate angles, holes."""
+    """A post in space: foot [mm], tube axis and frame as unit vectors, angles [rad], tube [mm], holes.
+
+    `fore_and_aft` and `outboard` are square to the tube axis; `tilt` is the angle of the axis to the vertical;
+    `top` is the length of the post along its axis from the deck.
+    """
 
     id: str
     side: Side
@@ -75,36 +79,36 @@ class PlacedPost:
         return next((hole for hole in self.holes if hole.level == level), None)
 
     def at(self, along: float) -> Vec:
-        """Return a point of the tube's axis at a distance from the foot [mm]."""
+        """Return the point of the tube axis at a distance from the foot [mm]."""
         return vec.along(self.foot, self.axis, along)
 
     @property
     def offset_out_from_plate_at_600(self) -> Mm:
-        """How far the tube stands outboard at 600 mm square to its plate [mm]."""
+        """Outboard offset of the tube at 600 mm square to its plate [mm]."""
         return RULE_LENGTH * math.tan(self.plate.out)
 
     @property
     def offset_aft_from_plate_at_600(self) -> Mm:
-        """How far the tube stands aft at 600 mm square to its plate [mm]."""
+        """Aft offset of the tube at 600 mm square to its plate [mm]."""
         return RULE_LENGTH * math.tan(self.plate.aft)
 
     @property
     def offset_out_from_plumb_at_600(self) -> Mm:
-        """How far the tube stands outboard at 600 mm height [mm]."""
+        """Outboard offset of the tube from plumb at 600 mm height [mm]."""
         return RULE_LENGTH * math.tan(self.lean)
 
     @property
     def offset_aft_from_plumb_at_600(self) -> Mm:
-        """How far the tube stands aft at 600 mm height [mm]."""
+        """Aft offset of the tube from plumb at 600 mm height [mm]."""
         return RULE_LENGTH * math.tan(self.rake)
 
 
 @dataclass(frozen=True)
 class Passage:
-    """How a run goes through one hole: directions, turns [rad] and the hole axis that serves it best.
+    """A run through one hole: unit directions of its two legs, its turn [rad], and the best hole axis.
 
-    `clocking` turns that axis about the tube from fore-and-aft (aft end outboard +); `tilt` lifts its
-    aft end along the tube (+).
+    `clocking` is the angle of that axis about the tube from fore-and-aft (aft end outboard +), `tilt` its angle
+    to the plane square to the tube (aft end up +).
     """
 
     hole: PlacedHole
@@ -119,7 +123,7 @@ class Passage:
 
 @dataclass(frozen=True)
 class PlacedRun:
-    """A run in space: its points pin to pin, their names, spans [mm] and the holes it goes through."""
+    """A run in space: its points pin to pin [mm], their names, its spans [mm] and the holes it passes through."""
 
     id: str
     side: Side
@@ -137,23 +141,41 @@ class PlacedRun:
 
 
 def tube_axis(side: Side, lean: float, rake: float) -> Vec:
-    """Return the direction of a tube that leans outboard and rakes aft [rad]."""
+    """Return the unit direction of a tube that leans outboard and rakes aft.
+
+    Args:
+        side: of the boat.
+        lean: angle from plumb, outboard + [rad].
+        rake: angle from plumb, aft + [rad].
+    """
     return vec.unit((math.tan(rake), side_sign(side) * math.tan(lean), 1.0))
 
 
 def deck_normal(side: Side, falls_aft: float, falls_outboard: float) -> Vec:
-    """Return the direction square to a deck that falls aft and outboard [rad]."""
+    """Return the unit normal of a deck that falls aft and outboard.
+
+    Args:
+        side: of the boat.
+        falls_aft: slope down aft [rad].
+        falls_outboard: slope down outboard [rad].
+    """
     return vec.unit((math.tan(falls_aft), side_sign(side) * math.tan(falls_outboard), 1.0))
 
 
 def frame_about(axis: Vec, side: Side) -> tuple[Vec, Vec]:
-    """Return the fore-and-aft and the outboard direction square to an axis."""
+    """Return the fore-and-aft and the outboard unit direction square to an axis."""
     fore_and_aft = vec.unit(vec.square_to(AFT, axis))
     return fore_and_aft, vec.scale(vec.cross(axis, fore_and_aft), side_sign(side))
 
 
 def plate_angles(axis: Vec, normal: Vec, side: Side) -> PlateAngles:
-    """Return how a tube stands on its plate, read in the plate's own fore-and-aft and outboard planes."""
+    """Return the angles of a tube to its plate, in the fore-and-aft and outboard planes of the plate.
+
+    Args:
+        axis: unit direction of the tube.
+        normal: unit normal of the plate.
+        side: of the boat.
+    """
     aft, out = frame_about(normal, side)
     square = vec.dot(axis, normal)
     return PlateAngles(
@@ -164,7 +186,14 @@ def plate_angles(axis: Vec, normal: Vec, side: Side) -> PlateAngles:
 
 
 def hole_axis(axis: Vec, side: Side, clocking: float, tilt: float) -> Vec:
-    """Return the direction, aft end first, of a hole turned and tilted about its tube [rad]."""
+    """Return the unit direction of a hole, aft end first.
+
+    Args:
+        axis: unit direction of the tube.
+        side: of the boat.
+        clocking: angle about the tube from fore-and-aft, aft end outboard + [rad].
+        tilt: angle to the plane square to the tube, aft end up + [rad].
+    """
     aft, out = frame_about(axis, side)
     level = vec.add(vec.scale(aft, math.cos(clocking)), vec.scale(out, math.sin(clocking)))
     return vec.add(vec.scale(level, math.cos(tilt)), vec.scale(axis, math.sin(tilt)))
@@ -216,7 +245,7 @@ def place_run(boat: Boat, posts: dict[str, PlacedPost], run: Run) -> PlacedRun:
     Args:
         boat: the boat file.
         posts: every placed post by its id.
-        run: what the file says of the run.
+        run: the run as the boat file states it.
     """
     holes = [_hole(posts[post_id], run.level) for post_id in run.through]
     inner = [hole.centre for hole in holes]
@@ -251,17 +280,17 @@ def _hole(post: PlacedPost, level: Level) -> PlacedHole:
 
 
 def _end_anchor(boat: Boat, posts: dict[str, PlacedPost], end: RunEnd, level: Level) -> Vec:
-    """Return the rail eye, or the tube's axis at the level's hole for an end on a post."""
+    """Return the rail eye, or the centre of the hole at that level for an end on a post."""
     return boat.eye(end.eye).at if end.eye else _hole(posts[end_name(end)], level).centre
 
 
 def _next_point(boat: Boat, posts: dict[str, PlacedPost], run: Run, inner: list[Vec], other: RunEnd) -> Vec:
-    """Return the point that an end looks at: the nearest hole of the run, else the other end's anchor."""
+    """Return the point next to an end: the nearest hole of the run, else the anchor of the other end."""
     return inner[0] if inner else _end_anchor(boat, posts, other, run.level)
 
 
 def _end_point(boat: Boat, posts: dict[str, PlacedPost], end: RunEnd, level: Level, toward: Vec) -> Vec:
-    """Return where the pin of an end bears; a post's own eye stands off its tube towards the run."""
+    """Return the bearing point of an end; an eye on a post is offset from the tube axis towards the run."""
     anchor = _end_anchor(boat, posts, end, level)
     if end.eye_offset is None:
         return anchor

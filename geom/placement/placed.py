@@ -1,4 +1,4 @@
-"""Everything that follows from a boat file by geometry alone, in one frozen bundle that rules and sheets read."""
+"""Everything that follows from a boat file by geometry alone."""
 
 from __future__ import annotations
 
@@ -14,7 +14,7 @@ from geom.placement.symmetry import GateLevel, Pair, PlacedGate
 
 @dataclass(frozen=True)
 class LineInHole:
-    """A line at rest in one hole: on the axis the hole will have, and as if it were square and fore-and-aft.
+    """Clearance of a line at rest in one hole: on the drilling axis, and for a square fore-and-aft hole.
 
     None where the line is thicker than the bore.
     """
@@ -27,7 +27,7 @@ class LineInHole:
 
 @dataclass(frozen=True)
 class Placed:
-    """A boat in space: posts, runs, gates; heights, rests and eyes by id; differences between the sides."""
+    """A boat in space: posts, runs and gates; heights, clearances and eyes by id; differences between the sides."""
 
     boat: Boat
     posts: dict[str, PlacedPost]
@@ -51,15 +51,15 @@ class Placed:
         return tuple(level for gate in self.gates.values() for level in gate.levels)
 
     def eye(self, hole: str) -> EyeVerdict:
-        """Return the verdict of the end that is drawn through a hole.
+        """Return the verdict of the leading end at a hole.
 
         Raises:
-            KeyError: no run goes through it.
+            KeyError: no run passes through the hole.
         """
         eyes = self.eyes[self.lines_in_holes[hole].run]
         ends = next(one for one in eyes.holes if one.hole == hole)
         return ends.start if eyes.leading == "start" else ends.finish
 
     def holes(self) -> tuple[tuple[PlacedPost, PlacedHole], ...]:
-        """Return every hole with its post, in the file's order."""
+        """Return every hole with its post, in the order of the boat file."""
         return tuple((post, hole) for post in self.posts.values() for hole in post.holes)

@@ -1,4 +1,4 @@
-"""The fittings of a run: what they take of the path, and how far they can be adjusted."""
+"""The fittings of a run: their length within the path, and their adjusting range."""
 
 from __future__ import annotations
 
@@ -14,8 +14,8 @@ from geom.units import Mm
 class Stack:
     """Summed lengths of a run's fittings and terminals [mm].
 
-    `fittings` at their planned setting, `deductions` what wire terminals take of the wire, `shorten`
-    and `lengthen` how far the run can be adjusted each way; None where a fitting's limit is not given.
+    `fittings` at their planned setting, `deductions` of the wire terminals, `shorten` and `lengthen` the
+    adjustment each way, None where a limit of a fitting is not given.
     """
 
     fittings: Mm
@@ -25,12 +25,12 @@ class Stack:
 
     @property
     def total(self) -> Mm:
-        """What comes off the path to give the finished line [mm]."""
+        """Length to deduct from the path for the finished line [mm]."""
         return self.fittings
 
 
 def stack(boat: Boat, run: PlacedRun) -> Stack:
-    """Return the stack of a run at both ends together."""
+    """Return the stack of a run, both ends together."""
     ends: tuple[RunEnd, RunEnd] = (run.spec.start, run.spec.finish)
     lengths = [boat.fittings[name].length for end in ends for name in end.fittings]
     minimum = [length.min for length in lengths]
@@ -48,7 +48,7 @@ def stack(boat: Boat, run: PlacedRun) -> Stack:
 
 
 def finished_length(run: PlacedRun, of: Stack) -> float:
-    """Return the line's length between its bearing points under set tension: path less stack [mm]."""
+    """Return the length of a line between its bearing points under set tension [mm]: path less stack."""
     return run.path - of.total
 
 

@@ -1,4 +1,4 @@
-"""All that geometry tells of one post, one hole and one span, gathered from where it was worked out."""
+"""Results of one post, one hole and one span, for export."""
 
 from __future__ import annotations
 
@@ -15,9 +15,9 @@ from geom.units import Mm
 
 @dataclass(frozen=True)
 class HoleSummary:
-    """One hole: its post, its heights, the axis it is drilled on, the line in it and the end drawn through it.
+    """One hole: its post, heights, drilling axis, the line in it and the verdict of the leading end.
 
-    `line` and `eye` are None where no run goes through.
+    `line` and `eye` are None where no run passes through.
     """
 
     post: PlacedPost
@@ -29,7 +29,7 @@ class HoleSummary:
 
     @property
     def direction(self) -> Literal["stated", "unknown"]:
-        """Whether the boat file states the hole's direction, as measured or as planned."""
+        """Whether the boat file states the direction of the hole, measured or planned."""
         return "unknown" if self.hole.measured is None else "stated"
 
 
@@ -44,7 +44,7 @@ class PostSummary:
 
     @property
     def opening(self) -> Mm | None:
-        """Vertical opening between upper and lower hole [mm]; None where one of them is missing."""
+        """Vertical opening between upper and lower hole [mm]; None where either is missing."""
         if self.upper is None or self.lower is None:
             return None
         return self.upper.hole.centre[2] - self.lower.hole.centre[2]
@@ -52,9 +52,9 @@ class PostSummary:
 
 @dataclass(frozen=True)
 class SpanSummary:
-    """One span: its number along the run from 1, its supports, its true length and its lowest place [mm].
+    """One span: its number along the run from 1, its supports, its true length and its lowest point [mm].
 
-    Height above the deck edge and station of the lowest place are None where the edge was not taken that far.
+    Height above the deck edge and station of the lowest point are None where the edge was not surveyed that far.
     """
 
     run: str
@@ -67,7 +67,13 @@ class SpanSummary:
 
 
 def hole_summary(placed: Placed, post: PlacedPost, hole: PlacedHole) -> HoleSummary:
-    """Return all that is known of a hole."""
+    """Return the results of a hole.
+
+    Args:
+        placed: the boat in space.
+        post: the placed post.
+        hole: its hole.
+    """
     line = placed.lines_in_holes.get(hole.id)
     return HoleSummary(
         post=post,
@@ -80,7 +86,7 @@ def hole_summary(placed: Placed, post: PlacedPost, hole: PlacedHole) -> HoleSumm
 
 
 def post_summary(placed: Placed, post: PlacedPost) -> PostSummary:
-    """Return all that is known of a post."""
+    """Return the results of a post."""
 
     def of(level: Level) -> HoleSummary | None:
         hole = post.hole(level)
@@ -90,7 +96,7 @@ def post_summary(placed: Placed, post: PlacedPost) -> PostSummary:
 
 
 def span_summaries(placed: Placed, run: PlacedRun) -> tuple[SpanSummary, ...]:
-    """Return the spans of a run from its start on."""
+    """Return the spans of a run, from its forward end aft."""
     return tuple(
         SpanSummary(
             run=run.id,

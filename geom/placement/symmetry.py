@@ -1,4 +1,4 @@
-"""Port against starboard, and the clear width of gates: what must not be taken as alike."""
+"""Differences between port and starboard, and the widths of gates."""
 
 from __future__ import annotations
 
@@ -13,7 +13,7 @@ from geom.vec import Vec
 
 @dataclass(frozen=True)
 class Pair:
-    """A measure that stands on both sides: starboard less port [mm]."""
+    """A dimension found on both sides of the boat [mm]."""
 
     name: str
     quantity: str
@@ -27,7 +27,7 @@ class Pair:
 
 
 def run_pairs(runs: tuple[PlacedRun, ...]) -> tuple[Pair, ...]:
-    """Return the path of each run that has a namesake on the other side."""
+    """Return the path of each run that has a counterpart on the other side."""
     port = {run.id[2:]: run for run in runs if run.side == "P"}
     return tuple(
         Pair(run.id[2:], "path", run.path, port[run.id[2:]].path)
@@ -37,15 +37,15 @@ def run_pairs(runs: tuple[PlacedRun, ...]) -> tuple[Pair, ...]:
 
 
 def post_pairs(posts: tuple[PlacedPost, ...]) -> tuple[Pair, ...]:
-    """Return how the holes of namesake posts differ, level by level: station, half-breadth, height, bore [mm]."""
+    """Return station, half-breadth, height and bore of the holes of opposite posts, level by level."""
     port = {post.id[2:]: post for post in posts if post.side == "P"}
     pairs = []
     for post in posts:
-        twin = port.get(post.id[2:])
-        if post.side != "S" or twin is None:
+        opposite = port.get(post.id[2:])
+        if post.side != "S" or opposite is None:
             continue
         for hole in post.holes:
-            other = twin.hole(hole.level)
+            other = opposite.hole(hole.level)
             if other is not None:
                 name = f"{post.id[2:]}-{hole.level}"
                 pairs += _point_pairs(name, "hole", hole.centre, other.centre)
@@ -54,27 +54,27 @@ def post_pairs(posts: tuple[PlacedPost, ...]) -> tuple[Pair, ...]:
 
 
 def eye_pairs(eyes: tuple[RailEye, ...]) -> tuple[Pair, ...]:
-    """Return how namesake rail eyes differ: station, half-breadth, height [mm]."""
+    """Return station, half-breadth and height of opposite rail eyes."""
     port = {eye.id[2:]: eye for eye in eyes if eye.id.startswith("P-")}
     pairs = []
     for eye in eyes:
-        twin = port.get(eye.id[2:])
-        if eye.id.startswith("S-") and twin is not None:
-            pairs += _point_pairs(eye.id[2:], "eye", eye.at, twin.at)
+        opposite = port.get(eye.id[2:])
+        if eye.id.startswith("S-") and opposite is not None:
+            pairs += _point_pairs(eye.id[2:], "eye", eye.at, opposite.at)
     return tuple(pairs)
 
 
-def _point_pairs(name: str, what: str, starboard: Vec, port: Vec) -> list[Pair]:
+def _point_pairs(name: str, point: str, starboard: Vec, port: Vec) -> list[Pair]:
     return [
-        Pair(name, f"{what} X", starboard[0], port[0]),
-        Pair(name, f"{what} off centreline", starboard[1], -port[1]),
-        Pair(name, f"{what} Z", starboard[2], port[2]),
+        Pair(name, f"{point} X", starboard[0], port[0]),
+        Pair(name, f"{point} off centreline", starboard[1], -port[1]),
+        Pair(name, f"{point} Z", starboard[2], port[2]),
     ]
 
 
 @dataclass(frozen=True)
 class GateLevel:
-    """One level of a gate: distance hole to hole and clear between the tubes' faces [mm]."""
+    """One level of a gate: distance hole to hole and clear opening between the tubes [mm]."""
 
     gate: str
     level: str
@@ -84,7 +84,7 @@ class GateLevel:
 
 @dataclass(frozen=True)
 class PlacedGate:
-    """A gate between two posts, with the widths of each level that both posts have."""
+    """A gate between two posts, with its widths at each level that both posts have."""
 
     id: str
     side: Side
@@ -93,7 +93,7 @@ class PlacedGate:
 
 
 def place_gate(posts: dict[str, PlacedPost], gate: Gate) -> PlacedGate:
-    """Return a gate's widths."""
+    """Return a gate with its widths."""
     forward, aft = posts[gate.posts[0]], posts[gate.posts[1]]
     levels = []
     for hole in forward.holes:

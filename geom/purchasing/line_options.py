@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from geom.boat.model import Boat, GuardLine
 from geom.data import table
 from geom.errors import Fault, InputError, OutsideTableError
-from geom.mechanics.stretch import elastic_share
+from geom.mechanics.stretch import elastic_strain
 from geom.placement.eyes import ORDER, Verdict, bare_eye, limits
 from geom.placement.place import PlacedRun
 from geom.purchasing.order import mass_per_metre
@@ -62,7 +62,7 @@ def compare_lines(boat: Boat, runs: tuple[PlacedRun, ...], words: tuple[str, ...
 
 def _choice(boat: Boat, runs: tuple[PlacedRun, ...], word: str, line: GuardLine) -> LineOption:
     length = math.fsum(run.path for run in runs)
-    share = elastic_share(line, COMPARED_AT)
+    share = elastic_strain(line, COMPARED_AT)
     per_metre = mass_per_metre(line)
     eye, hole = _worst_eye(boat, runs, line)
     return LineOption(

@@ -12,7 +12,7 @@ import math
 from dataclasses import dataclass, field
 
 from geom.boat.model import Boat, GuardLine, LineEnd
-from geom.mechanics.stretch import bedding_in, elastic_share
+from geom.mechanics.stretch import bedding_in, elastic_strain
 from geom.placement.eyes import Where
 from geom.placement.line_ends import BOTH, family, line_end, run_end
 from geom.placement.place import PlacedRun
@@ -176,7 +176,7 @@ def deduction(run: PlacedRun, line: GuardLine, finished: float) -> Deduction:
         determined = False
     else:
         pull = run.spec.set_tension - (run.spec.marking_tension or 0.0)
-        share = elastic_share(line, pull)
+        share = elastic_strain(line, pull)
         if share is None:
             determined = False
         else:

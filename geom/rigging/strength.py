@@ -13,7 +13,7 @@ from geom.boat.model import Boat, Cord, GuardLine
 from geom.data import table
 from geom.data.table import Datum
 from geom.errors import OutsideTableError
-from geom.mechanics.weakest_link import end_efficiency, lashing_holds
+from geom.mechanics.weakest_link import end_efficiency, lashing_capacity
 from geom.placement.line_ends import BOTH, line_end, run_end
 from geom.placement.place import PlacedRun
 from geom.remark import Remark, Stated
@@ -83,7 +83,7 @@ def lashing_link(name: str, cord: Cord) -> Link:
 
     Source: data/line_strength.csv, key lashing_share.
     """
-    held = lashing_holds(cord)
+    held = lashing_capacity(cord)
     if held is None:
         return Link(name, None, Remark("strength.no_cord_load"))
     holds, share = held

@@ -8,7 +8,7 @@ from geom.boat.model import GuardLine
 from geom.data import table
 from geom.data.editions import number
 from geom.errors import OutsideTableError
-from geom.mechanics.stretch import elastic_share, stiffness
+from geom.mechanics.stretch import elastic_strain, stiffness
 from geom.placement.eyes import eye_shape
 from geom.rigging.fit import largest_diameter
 from geom.rigging.splice import bury_length, practice, splice_recipe, taper_marks
@@ -109,7 +109,7 @@ def test_wire_may_be_over_its_nominal_diameter(size, over):
 def test_stretch_of_wire_as_the_supplier_works_it_out():
     """Two wire suppliers: 1/8 in 7x19 under 500 lb stretches 0.518 %; the formula with the printed G gives 0.5184."""
     wire = GuardLine(construction="7x19 wire", material="stainless steel 302/304", diameter=25.4 / 8)
-    share = elastic_share(wire, 500 * 4.4482216152605)
+    share = elastic_strain(wire, 500 * 4.4482216152605)
     assert 100.0 * share == pytest.approx(0.5184, abs=5e-5)
 
 

@@ -11,7 +11,7 @@ import pytest
 from geom.boat.model import GuardLine
 from geom.data.table import datum, rows
 from geom.errors import OutsideTableError
-from geom.mechanics.stretch import elastic_share, stiffness, stiffness_range
+from geom.mechanics.stretch import elastic_strain, stiffness, stiffness_range
 
 INCH, LBF = 25.4, 4.4482216152605
 
@@ -46,7 +46,7 @@ def test_metallic_area(construction: str, share: float) -> None:
 
 def test_published_stretch_example() -> None:
     """Wire suppliers' page: 1/8 in 7x19 of 302/304 under 500 lbf stretches 0.518 %."""
-    share = elastic_share(wire("7x19 wire", INCH / 8.0), 500.0 * LBF)
+    share = elastic_strain(wire("7x19 wire", INCH / 8.0), 500.0 * LBF)
     assert share is not None
     assert 100.0 * share == pytest.approx(0.518, abs=0.0005)
 

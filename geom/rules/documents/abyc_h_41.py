@@ -10,7 +10,7 @@ from dataclasses import replace
 
 from geom import vec
 from geom.mechanics.elastic_line import PointLoad
-from geom.mechanics.person_load import fall_load, outboard
+from geom.mechanics.person_load import across_span, fall_load
 from geom.mechanics.run_line import links_of, run_line
 from geom.mechanics.weakest_link import WeakestLink, weakest_link
 from geom.placement.place import PlacedRun, side_sign
@@ -87,9 +87,9 @@ def _links_under(placed: Placed, run: PlacedRun, force: float) -> WeakestLink | 
         return None
     line = known.line(known.stiffness.maximum)
     span = max(range(len(line.spans)), key=line.spans.__getitem__)
-    across = outboard(line, span, (0.0, side_sign(run.side), 0.0))
+    across = across_span(line, span, (0.0, side_sign(run.side), 0.0))
     under = fall_load(line, known.tension, PointLoad(span, 0.5, vec.scale(across, force)), shock=1.0)
-    tensions = {0: under.loaded.tensions[0][0], -1: under.loaded.tensions[-1][1], 1: under.loaded.greatest}
+    tensions = {0: under.loaded.tensions[0][0], -1: under.loaded.tensions[-1][1], 1: under.loaded.max_tension}
     return weakest_link(tuple((link, tensions[index]) for link, index in links_of(placed, run)))
 
 

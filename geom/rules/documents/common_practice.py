@@ -153,12 +153,12 @@ def gate_open_bending(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
         quantity = Remark("quantity.stress_gate_open")
         measure = Measure(post.id, quantity, post.stress, "MPa", post=post.id, notes=notes)
         not_shown = Remark("strength.not_shown", source=post.proof_source)
-        if post.proof_stress is None or post.plastic_share is None:
+        if post.proof_stress is None or post.plastic_utilisation is None:
             yield clause.say("cannot tell", measure, not_shown)
             continue
         limit = replace(_habit(post.proof_stress), unit="MPa")
         verdict: Verdict = "pass" if post.state == "elastic" else "fail" if post.state == "collapsed" else "notice"
-        said = [Remark("post.plastic_share", share=post.plastic_share)]
+        said = [Remark("post.plastic_share", share=post.plastic_utilisation)]
         if verdict != "pass" and not post.proof_stated:
             verdict = "cannot tell"
             said.append(not_shown)

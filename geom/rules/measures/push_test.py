@@ -13,8 +13,8 @@ from itertools import pairwise
 from geom import vec
 from geom.boat.model import Level, Side
 from geom.data.table import datum
-from geom.mechanics.catenary import sag_at_tension, tension_while_loaded
-from geom.mechanics.push_test import SpanPlace, sag_expected, tension_needed, widest_span
+from geom.mechanics.catenary import deflection_at_tension, tension_while_loaded
+from geom.mechanics.push_test import SpanPlace, expected_deflection, tension_needed, widest_span
 from geom.mechanics.run_line import RunLine, run_line
 from geom.placement.placed import Placed
 from geom.remark import Remark
@@ -95,10 +95,10 @@ def _push(placed: Placed, span: SpanPlace, mast: float, force: float, limit: flo
     if tension is None:
         notes = joined((Remark("push.no_tension"),), needed, measured)
         return Push(replace(blank, notes=notes), None, straddles)
-    giving, minimum = sag_at_tension(force, own, tension), None
+    giving, minimum = deflection_at_tension(force, own, tension), None
     if line.stiffness is not None:
-        giving = sag_expected(line.line(line.stiffness.minimum), span.span, force, tension).ends_giving
-        minimum = sag_expected(line.line(line.stiffness.maximum), span.span, force, tension).free
+        giving = expected_deflection(line.line(line.stiffness.minimum), span.span, force, tension).ends_giving
+        minimum = expected_deflection(line.line(line.stiffness.maximum), span.span, force, tension).free
     given = () if minimum is None else (Remark("push.gives_on_rigid_ends", gives_mm=minimum),)
     notes = joined((Remark("push.set_to", tension_n=tension),), given, needed, measured)
     if giving is None:

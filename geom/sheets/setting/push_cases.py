@@ -11,8 +11,8 @@ from geom import vec
 from geom.boat.model import Level, Side
 from geom.data.editions import Number, push_test
 from geom.data.table import datum
-from geom.mechanics.catenary import sag_at_tension, tension_while_loaded
-from geom.mechanics.push_test import SpanPlace, sag_expected, tension_needed, widest_span
+from geom.mechanics.catenary import deflection_at_tension, tension_while_loaded
+from geom.mechanics.push_test import SpanPlace, expected_deflection, tension_needed, widest_span
 from geom.mechanics.run_line import run_line
 from geom.refit import Refit
 from geom.rules.measures.heights import levels, runs_at, sides
@@ -126,14 +126,16 @@ def _case(refit: Refit, span: SpanPlace, required_by: RequiredBy, upper: bool) -
     by_hand = datum("person_loads", case="max set tension by hand").value
     minimum = slack = min_deflection = None
     maximum, max_before = tension_while_loaded(force, own, limit), tension_while_loaded(before, own, limit)
-    max_deflection = None if tension is None else sag_at_tension(force, own, tension)
+    max_deflection = None if tension is None else deflection_at_tension(force, own, tension)
     if line.stiffness is not None:
         needed = tension_needed(line.line(line.stiffness.maximum), span.span, force, limit, by_hand)
         minimum, slack, maximum = needed.lower or 0.0, needed.slack, needed.upper
         max_before = tension_needed(line.line(line.stiffness.maximum), span.span, before, limit, by_hand).upper
         if tension is not None:
-            min_deflection = sag_expected(line.line(line.stiffness.maximum), span.span, force, tension).free
-            max_deflection = sag_expected(line.line(line.stiffness.minimum), span.span, force, tension).ends_giving
+            min_deflection = expected_deflection(line.line(line.stiffness.maximum), span.span, force, tension).free
+            max_deflection = expected_deflection(
+                line.line(line.stiffness.minimum), span.span, force, tension
+            ).ends_giving
     return PushCase(
         run=run.id, span=span.span + 1, start=run.names[span.span], end=run.names[span.span + 1],
         supports=span.length, line=own, required_by=required_by, limit=limit, needed_min=minimum, slack=slack,

@@ -14,7 +14,7 @@ from geom.data.table import datum
 from geom.figure import Point
 from geom.mechanics.boat_loads import SpanPush
 from geom.mechanics.cable import load_line
-from geom.mechanics.catenary import sag_at_tension, tension_while_loaded
+from geom.mechanics.catenary import deflection_at_tension, tension_while_loaded
 from geom.mechanics.elastic_line import set_line
 from geom.mechanics.push_test import push_force
 from geom.mechanics.run_line import RunLine, push_limit, push_test_force
@@ -111,7 +111,7 @@ def _curves(refit: Refit, push: SpanPush, beside_mast: bool, reach: float) -> Sp
     force, limit = push_test_force(refit.boat), push_limit(refit.placed, line.run)
     length, stated = line.run.spans[push.span], line.run.spec.set_tension
     # The curve of ends that give falls from great tensions: begin where it comes into the diagram.
-    first = sag_at_tension(force, length, 2.0 * reach) or 0.0
+    first = deflection_at_tension(force, length, 2.0 * reach) or 0.0
     last = BEYOND_LIMIT * limit * 1.3
     steps = [first + (last - first) * (index / _CURVE_POINTS) ** 2 for index in range(_CURVE_POINTS + 1)]
     return SpanCurves(
@@ -132,7 +132,7 @@ def _curves(refit: Refit, push: SpanPush, beside_mast: bool, reach: float) -> Sp
         stated=stated,
         gives=(
             None if stated is None else _sag_on_rigid_ends(line, push.span, stated, force),
-            None if stated is None else sag_at_tension(force, length, stated),
+            None if stated is None else deflection_at_tension(force, length, stated),
         ),
         reach=reach,
     )
@@ -145,11 +145,11 @@ def _rigid(line: RunLine, span: int, maximum: float, force: float) -> tuple[Poin
     free = line.line(line.stiffness.maximum).free
     load, minimum = push_force(free, span, force), free.min_tension
     tensions = [minimum + (maximum - minimum) * (index / _CURVE_POINTS) ** 2 for index in range(_CURVE_POINTS + 1)]
-    return tuple((load_line(set_line(free, tension), load).sag, tension) for tension in tensions)
+    return tuple((load_line(set_line(free, tension), load).deflection, tension) for tension in tensions)
 
 
 def _sag_on_rigid_ends(line: RunLine, span: int, tension: float, force: float) -> float | None:
     if line.stiffness is None:
         return None
     free = line.line(line.stiffness.maximum).free
-    return load_line(set_line(free, tension), push_force(free, span, force)).sag
+    return load_line(set_line(free, tension), push_force(free, span, force)).deflection

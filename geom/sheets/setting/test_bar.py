@@ -171,7 +171,7 @@ def _pointer(at: Point, away: Point, mm: float, text: str) -> Leader:
 
 
 def _weight(top: float, mm: float) -> tuple[Item, ...]:
-    """Return the weight hung on the line's middle."""
+    """Return the weight hung on the middle of the line."""
     hang, size = top - 8.0 * mm, _WEIGHT * mm
     return (
         Line((0.0, top), (0.0, hang), "THIN"),
