@@ -20,23 +20,8 @@ ROOT = Path(geom.__file__).parent
 EXEMPT = (
     "placement/",
     "mechanics/",
-    "rigging/",
     "purchasing/",
     "rules/",
-    "tables/",
-    "report/",
-    "contract/",
-    "cli/",
-    "files/",
-    "package.py",
-    "refit.py",
-    "parts/catalogue.py",
-    "solids/fittings.py",
-    "sheets/fittings/",
-    "sheets/line_sheets/",
-    "sheets/order/",
-    "sheets/setting/",
-    "sheets/splices/",
 )
 
 FORBIDDEN = frozenset({"told", "asked", "how", "resting", "Trouble", "fold_share", "link_shares", "to_buy", "solve3"})

@@ -208,9 +208,9 @@ def open_gates(refit: Refit) -> Table:
         Column("planned", "PLANNED", lambda gate: "planned" if gate.planned else "alternative"),
         of("hangs"),
         of("free_without_stop=without_stop.free"),
-        of("drop_without_stop=without_stop.under_hand"),
+        of("drop_without_stop=without_stop.by_hand"),
         of("free_with_stop=with_stop.free"),
-        of("drop_with_stop=with_stop.under_hand"),
+        of("drop_with_stop=with_stop.by_hand"),
         of("note=says"),
     )
     found = refit.work.gates
