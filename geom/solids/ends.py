@@ -28,7 +28,7 @@ _BORE_SPARE = 1.0
 
 @dataclass(frozen=True)
 class Seat:
-    """The seat of an end: diameters of the line and of the pin in the eye, distance of the crown behind the pin [mm]."""
+    """The seat of an end: diameters of the line and of the pin in the eye, crown distance behind the pin [mm]."""
 
     line: float
     inside: float

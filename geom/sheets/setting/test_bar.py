@@ -217,7 +217,7 @@ def section_view(refit: Refit, window: Rect, beside: View, mm: float = SECTION_S
     Args:
         refit: the calculated boat.
         window: of the view on paper [mm].
-        beside: the view of the bar, for alignment.
+        beside: the view of the bar, which the section stands clear of in model space.
         mm: boat millimetres to one paper millimetre (ratio).
     """
     sizes, span = make(refit), bar_span(refit)
