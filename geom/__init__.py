@@ -1,8 +1,8 @@
 """Guard line runs of sailing boats: from deck coordinates to a refit package.
 
-A boat (what we are told) gives runs (where each line goes) and parts (fittings), checked by rules,
-set on sheets, rendered to files; data is what others published. `refit.py` is the whole pipeline on
-one page: start reading there.
+A boat (the file) is given placement (where posts, holes and lines are), mechanics (what they carry) and rigging (how
+each line is made), checked by rules, set on sheets, rendered to files; data is what others published. `refit.py` is
+the whole pipeline on one page: start reading there.
 
     refit = geom.read_refit("boat.yaml")
     report = geom.check_report(refit)
@@ -35,7 +35,7 @@ __all__ = ["InputError", "Refit", "ToerailError", "check_report", "drawing_set",
 
 
 def __getattr__(name: str) -> Any:
-    """Load a public name on its first use, so that `import geom` costs nothing."""
+    """Load a public name on first use, to keep `import geom` fast."""
     if name not in _HOMES:
         raise AttributeError(f"module 'geom' has no attribute '{name}'")
     from importlib import import_module

@@ -1,7 +1,7 @@
-"""Refit -> check.json and its schema, walked from the results themselves.
+"""Refit -> check.json and its schema, both derived from the result types.
 
-`SHOWN` says which values leave. A key is the attribute's name with the unit of its type at the end; a value that is
-called otherwise outside is listed as `name=path`. Keys and words may be added, never renamed, removed or redefined.
+`SHOWN` lists the exported values. A key is the name of the attribute with the unit of its type as ending; a value
+with another key is listed as `name=path`. Keys and words may be added, never renamed, removed or redefined.
 """
 
 from __future__ import annotations
@@ -58,7 +58,7 @@ class Check:
     cautions: tuple[str, ...]
 
 
-# Which values of each kind of result leave, in their order.
+# The exported values of each type of result, in order.
 SHOWN: dict[type, str] = {
     Check: "format caution boat runs posts holes gates pairs loads findings cautions",
     Identity: "name survey revision date file file_sha256 data_sha256 notes",
@@ -125,11 +125,11 @@ SHOWN: dict[type, str] = {
 
 
 def check_report(refit: Refit, decimals: int = DECIMALS) -> dict[str, Any]:
-    """Return everything that `check` states, in millimetres, degrees, newtons and newton metres.
+    """Return the contents of check.json, in millimetres, degrees, newtons and newton metres.
 
     Args:
-        refit: the boat worked out.
-        decimals: to which numbers are rounded.
+        refit: the calculated boat.
+        decimals: for rounding of numbers.
     """
     check = Check(
         format=FORMAT,
@@ -149,12 +149,12 @@ def check_report(refit: Refit, decimals: int = DECIMALS) -> dict[str, Any]:
 
 
 def json_bytes(report: dict[str, Any]) -> bytes:
-    """Return the report as JSON text, keys in their order."""
+    """Return the report as UTF-8 JSON, keys in the order of `SHOWN`."""
     return (json.dumps(report, indent=1, ensure_ascii=False, allow_nan=False) + "\n").encode("utf-8")
 
 
 def json_schema() -> dict[str, Any]:
-    """Return the schema of check.json; it lets keys be added."""
+    """Return the JSON Schema of check.json; additional keys are valid."""
     kinds = {kind.__name__: _object_schema(kind) for kind in SHOWN if kind is not Check}
     return {
         "$schema": "https://json-schema.org/draft/2020-12/schema",
@@ -165,7 +165,7 @@ def json_schema() -> dict[str, Any]:
 
 
 def worst_first(findings: tuple[Finding, ...]) -> tuple[Finding, ...]:
-    """Return findings by verdict, the worst first, and by the share of the limit that is missed."""
+    """Return findings by verdict, the worst first, then by margin relative to the limit."""
     return tuple(sorted(findings, key=lambda finding: (ORDER.index(finding.verdict), _spare(finding), finding.id)))
 
 
@@ -180,7 +180,7 @@ def _fields(kind: type) -> Iterator[Field]:
 
 
 def _shown(value: Any, decimals: int) -> Any:
-    """Return a result as plain mappings, lists, words and rounded numbers, without a minus zero."""
+    """Return a result as plain mappings, lists, texts and rounded numbers, without negative zero."""
     if isinstance(value, float):
         return round(value, decimals) + 0.0
     if isinstance(value, Remark):
@@ -199,7 +199,7 @@ def _object_schema(kind: type) -> dict[str, Any]:
 
 def _field_schema(one: Field) -> dict[str, Any]:
     schema = _type_schema(one.hint)
-    # In a tuple it is the single value that may be missing: no tuple of results is left out.
+    # In a tuple the element may be None, never the tuple itself.
     if one.optional:
         schema = {"anyOf": [schema, {"type": "null"}]}
     return {"type": "array", "items": schema} if one.many else schema

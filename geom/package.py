@@ -1,4 +1,4 @@
-"""Refit -> one folder of files: asks sheets, solids and schedules for their results, hands bytes on."""
+"""Refit -> the files of a package: drawings, full-size aids, solids, tables, check report and manifest."""
 
 from __future__ import annotations
 
@@ -27,10 +27,10 @@ Progress = Callable[[str], None]
 
 
 def slug(name: str) -> str:
-    """Return a boat's name as a file name: small letters, digits and dashes.
+    """Return the name of a boat as a file name: lower-case letters, digits and dashes.
 
     Raises:
-        InputError: nothing of the name can stand in a file name.
+        InputError: no character of the name can be used in a file name.
     """
     plain = unicodedata.normalize("NFKD", name).encode("ascii", "ignore").decode("ascii").lower()
     text = re.sub(r"[^a-z0-9]+", "-", plain).strip("-")
@@ -47,17 +47,17 @@ def drawing_files(
     yard: YardFrame | None = None,
     pictures: Pictures | None = None,
 ) -> dict[str, bytes]:
-    """Return the drawing set in the wanted formats of the register.
+    """Return the drawing set in the given formats.
 
     Args:
-        refit: the boat worked out.
-        progress: told of each file.
+        refit: the calculated boat.
+        progress: called with each file.
         formats: names of `render.formats.FORMATS`.
-        yard: a frame drawing that the DXF files carry in place of our frame; the other formats keep ours.
+        yard: frame drawing for the DXF files; the other formats keep the standard frame.
         pictures: the isometric view of each fitting, where solids are made.
 
     Raises:
-        InputError: the frame drawing cannot be used for a sheet.
+        InputError: the frame drawing does not fit a sheet.
     """
     from geom.render.formats import Setting, written
 
@@ -72,12 +72,12 @@ def drawing_files(
 
 
 def solid_files(refit: Refit, progress: Progress, cached: bool = True, schema: Schema = "AP242") -> dict[str, bytes]:
-    """Return STEP files of each distinct post and fitting, the whole boat as STEP and GLB.
+    """Return a STEP file of each distinct post and fitting, and the whole boat as STEP and GLB.
 
     Args:
-        refit: the boat worked out.
-        progress: told of each part.
-        cached: whether parts are kept in the user's cache folder between runs.
+        refit: the calculated boat.
+        progress: called with each part.
+        cached: whether parts are kept in the user's cache folder.
         schema: STEP application protocol.
     """
     from geom.solids import files
@@ -90,12 +90,12 @@ def solid_files(refit: Refit, progress: Progress, cached: bool = True, schema: S
 
 
 def fitting_pictures(refit: Refit, progress: Progress, cached: bool = True) -> Pictures:
-    """Return the isometric view of each fitting that the fitting sheets show.
+    """Return the isometric view of each fitting on the fitting sheets.
 
     Args:
-        refit: the boat worked out.
-        progress: told of the step.
-        cached: whether parts are kept in the user's cache folder between runs.
+        refit: the calculated boat.
+        progress: called with the step.
+        cached: whether parts are kept in the user's cache folder.
     """
     from geom.sheets.fittings import pictorial
     from geom.solids.cache import PartCache, cache_folder
@@ -110,10 +110,10 @@ def picture_files(
     """Return pictures of the whole boat and of each fitting, as one PDF.
 
     Args:
-        refit: the boat worked out.
-        progress: told of the step.
-        cached: whether parts are kept in the user's cache folder between runs.
-        pictures: of fittings, where they were made before.
+        refit: the calculated boat.
+        progress: called with the step.
+        cached: whether parts are kept in the user's cache folder.
+        pictures: of the fittings, if already made.
     """
     from geom.render.pdf import pdf_bytes
     from geom.sheets.fittings.pictorial import pictorial_sheets
@@ -125,12 +125,12 @@ def picture_files(
 
 
 def solid_proof(refit: Refit, progress: Progress, cached: bool = True) -> tuple[bytes, tuple[str, ...], bool]:
-    """Return the 3D checks as a JSON file, as lines to be read, and whether all of them hold.
+    """Return the 3D checks as JSON, as lines of text, and whether all of them hold.
 
     Args:
-        refit: the boat worked out.
-        progress: told of the step.
-        cached: whether parts are kept in the user's cache folder between runs.
+        refit: the calculated boat.
+        progress: called with the step.
+        cached: whether parts are kept in the user's cache folder.
     """
     from geom.solids import proving
     from geom.solids.cache import cache_folder
@@ -142,7 +142,7 @@ def solid_proof(refit: Refit, progress: Progress, cached: bool = True) -> tuple[
 
 
 def full_size_files(refit: Refit, progress: Progress) -> dict[str, bytes]:
-    """Return the full-size aids: PDF pages on A4 and Letter that ask not to be scaled, and cut files as DXF."""
+    """Return the full-size aids: PDF pages on A4 and Letter, to be printed unscaled, and cut files as DXF."""
     from geom.render.pdf import pdf_bytes
     from geom.sheets.aids import cut_files, full_size_sets
 
@@ -156,7 +156,7 @@ def full_size_files(refit: Refit, progress: Progress) -> dict[str, bytes]:
 
 
 def schedule_files(refit: Refit) -> dict[str, bytes]:
-    """Return every table that has rows as CSV."""
+    """Return all tables that have rows as CSV."""
     return {f"{table.name}.csv": csv_bytes(table) for table in every_table(refit)}
 
 
@@ -169,16 +169,16 @@ def package_files(
     cached: bool = True,
     yard: YardFrame | None = None,
 ) -> dict[str, bytes]:
-    """Return all files of a refit package by their names below its folder, the manifest and the hashes last.
+    """Return all files of a package by their names relative to its folder, manifest and hashes last.
 
     Args:
-        refit: the boat worked out.
-        solids: whether solids are made; the manifest says so where they are not.
-        version: the tool's version, for the manifest.
-        progress: told of each step.
-        plain: whether plain DXF files are written, too.
-        cached: whether parts are kept in the user's cache folder between runs.
-        yard: a frame drawing that the DXF files carry in place of our frame.
+        refit: the calculated boat.
+        solids: whether solids are made; the manifest records it.
+        version: of this program, for the manifest.
+        progress: called with each step.
+        plain: whether plain DXF files are written as well.
+        cached: whether parts are kept in the user's cache folder.
+        yard: frame drawing for the DXF files, in place of the standard frame.
     """
     from geom.render.formats import usual
 
@@ -197,7 +197,15 @@ def package_files(
 def with_manifest(
     refit: Refit, files: dict[str, bytes], version: str, solids: bool, yard: YardFrame | None = None
 ) -> dict[str, bytes]:
-    """Return files in the order of their names, after them a manifest of sizes and hashes, and SHA256SUMS."""
+    """Return files in the order of their names, then a manifest of sizes and hashes, and SHA256SUMS.
+
+    Args:
+        refit: the calculated boat.
+        files: contents by name relative to the folder.
+        version: of this program.
+        solids: whether solids are among the files.
+        yard: frame drawing of the DXF files, None for the standard frame.
+    """
     ordered = dict(sorted(files.items()))
     boat = refit.loaded.identity
     manifest = {

@@ -1,8 +1,11 @@
 """Boat -> Refit: the whole pipeline on one page. START READING HERE.
 
-The boat file says what stands on deck. Posts are placed by foot, lean and rake; runs are led through
-their holes; every hole is asked whether the line rests clear in it and whether a made-up end goes
-through; rules are asked last. Sheets, solids, schedules and reports only read what is here.
+A boat (the file) is given placement (where posts, holes and lines are), mechanics (what they carry) and rigging (how
+each line is made), checked by rules, set on sheets, rendered to files; data is what others published.
+
+Posts are placed by foot, lean and rake, and runs are led through their holes. Each hole is checked for the line in it
+and for the finished ends that pass through it; the rules are checked last. Sheets, solids, tables and reports only
+read these results.
 """
 
 from __future__ import annotations
@@ -35,7 +38,7 @@ if TYPE_CHECKING:
 
 @dataclass(frozen=True)
 class Refit:
-    """A boat file, what follows from it by geometry, its line work and loads, and what the rules say of it."""
+    """A boat file with its placement, line work, loads and findings."""
 
     loaded: LoadedBoat
     placed: Placed
@@ -44,71 +47,71 @@ class Refit:
 
     @property
     def boat(self) -> Boat:
-        """What the file says, in boat axes."""
+        """The contents of the boat file, in boat axes."""
         return self.loaded.boat
 
     @cached_property
     def runs(self) -> tuple[RunSummary, ...]:
-        """Each run with all that follows from it, in the file's order."""
+        """The summary of each run, in the order of the boat file."""
         return tuple(run_summary(self.placed, work) for work in self.work.runs.values())
 
     @cached_property
     def posts(self) -> tuple[PostSummary, ...]:
-        """Each post with its holes by level, in the file's order."""
+        """Each post with its holes by level, in the order of the boat file."""
         return tuple(post_summary(self.placed, post) for post in self.placed.posts.values())
 
     @cached_property
     def holes(self) -> tuple[HoleSummary, ...]:
-        """Each hole with its post and with the line in it, in the file's order."""
+        """Each hole with its post and the line in it, in the order of the boat file."""
         return tuple(hole_summary(self.placed, post, hole) for post, hole in self.placed.holes())
 
     @cached_property
     def loads(self) -> BoatLoads:
-        """What lines, posts and ends carry; loaded and worked out on first use, for it is the longest sum of all."""
+        """Loads on lines, posts and ends; calculated on first use, as this is the slowest calculation."""
         from geom.mechanics.boat_loads import boat_loads
 
         return boat_loads(self.placed)
 
     @cached_property
     def order(self) -> Order:
-        """What is to be bought; loaded and worked out on first use."""
+        """The order list; calculated on first use."""
         from geom.purchasing.order import order_list
 
         return order_list(self.work)
 
     @cached_property
     def line_options(self) -> tuple[LineOption, ...]:
-        """The lines that the file wants compared; loaded and worked out on first use."""
+        """The lines listed for comparison in the boat file; calculated on first use."""
         from geom.purchasing.line_options import compare_lines
 
         return compare_lines(self.boat, tuple(self.placed.runs.values()), self.boat.compare)
 
 
 def read_refit(source: str) -> Refit:
-    """Read a boat file and work it out.
+    """Read a boat file and calculate its refit.
 
     Args:
-        source: path of the file, or `-` for standard input.
+        source: path of the boat file, or `-` for standard input.
 
     Raises:
-        InputError: the file cannot be used; every fault is listed with its line.
+        InputError: the file is unusable; every fault is listed with its line.
     """
     return refit(load_boat(source))
 
 
 def refit(loaded: LoadedBoat) -> Refit:
-    """Work out a loaded boat file."""
+    """Return the refit of a loaded boat file."""
     placed = place(loaded.boat)
     work = line_work(placed)
     return Refit(loaded, placed, work, check(placed, others=line_findings(work)))
 
 
 def place(boat: Boat) -> Placed:
-    """Place a boat's posts, runs and gates, and look into every hole."""
+    """Place the posts, runs and gates of a boat, and check every hole."""
     posts = {post.id: place_post(boat, post) for post in boat.posts}
     runs = {run.id: place_run(boat, posts, run) for run in boat.runs}
     drillings = {hole.id: drilling(post, hole, tuple(runs.values())) for post in posts.values() for hole in post.holes}
-    lines_in_holes = [line_in_hole for run in runs.values() for line_in_hole in _rest(boat, posts, drillings, run)]
+    lines_in_holes = [one for run in runs.values() for one in _lines_in_holes(boat, posts, drillings, run)]
     return Placed(
         boat=boat,
         posts=posts,
@@ -124,8 +127,10 @@ def place(boat: Boat) -> Placed:
     )
 
 
-def _rest(boat: Boat, posts: dict[str, PlacedPost], drillings: dict[str, Drilling], run: PlacedRun) -> list[LineInHole]:
-    """Rest a run's line in each of its holes: on the axis the hole will have, and in a square one."""
+def _lines_in_holes(
+    boat: Boat, posts: dict[str, PlacedPost], drillings: dict[str, Drilling], run: PlacedRun
+) -> list[LineInHole]:
+    """Return the line of a run in each of its holes: on the drilling axis, and on an axis square to the tube."""
     line = boat.lines[run.spec.line].diameter
     found = []
     for passage in run.passages:

@@ -1,7 +1,7 @@
-"""A remark: a code with its values, never a sentence. `words` holds the sentence of each code, a file a language.
+"""A remark: a code with its values, never a sentence. `words` has the sentence of each code, one file per language.
 
-A number's unit is the ending of its name: `_mm`, `_n` (newtons), `_mpa`, `_nmm` (N mm), `_rad`; a name without one
-of these endings is a plain number, an id, or a text of the boat file or of a table.
+The unit of a number is the ending of its name: `_mm`, `_n` (newtons), `_mpa`, `_nmm` (N mm), `_rad`. A name without
+one of these endings is a plain number, an id, or a text from the boat file or a table.
 """
 
 from __future__ import annotations
@@ -14,17 +14,17 @@ Value = Union[str, float, int, "Remark", tuple["Value", ...]]
 
 @dataclass(frozen=True, init=False)
 class Remark:
-    """A code and its values by name; a value may be another remark, or several."""
+    """A code and its values by name; a value may itself be a remark, or several."""
 
     code: str
     values: tuple[tuple[str, Value], ...]
 
     def __init__(self, code: str, /, **values: Value) -> None:
-        """Keep a code with its values.
+        """Make a remark.
 
         Args:
-            code: such as `bury.too_short`; words hold a sentence for it.
-            values: by name, numbers in the unit of the name's ending.
+            code: such as `bury.room`; `words` has a sentence for it.
+            values: by name; numbers in the unit of the ending.
         """
         object.__setattr__(self, "code", code)
         object.__setattr__(self, "values", tuple(values.items()))
@@ -33,21 +33,21 @@ class Remark:
         """Return a value by its name.
 
         Raises:
-            KeyError: the remark holds none of that name.
+            KeyError: no value has that name.
         """
         return dict(self.values)[name]
 
     def codes(self) -> frozenset[str]:
-        """Return its own code and those of the remarks among its values."""
+        """Return the code of this remark and of all remarks among its values."""
         return frozenset({self.code}).union(*(_codes(value) for _, value in self.values))
 
 
-# A text of the boat file or of a table stands for itself; what the program says is a remark.
+# A text from the boat file or a table is used as it is; every message of the program is a remark.
 Stated = str | Remark
 
 
 def one_sentence(*parts: Remark) -> Remark:
-    """Return several remarks as one, a sentence with semicolons."""
+    """Return several remarks as one sentence, joined by semicolons."""
     return Remark("joined", parts=parts)
 
 

@@ -48,13 +48,13 @@ def test_every_command_explains_itself(command):
 
 
 def test_eye_at_half_an_inch():
-    """Common practice, no source: a 1/4 in eye goes through a 1/2 in hole squeezed hard; below it is made in place."""
+    """Common practice, no source: a 1/4 in eye goes through a 1/2 in hole compressed; below, it is made on board."""
     done = toerail("eye", "--line", "1/4 in", "--hole", "1/2 in")
     assert done.returncode == 0
     assert done.stdout.startswith("squeeze")
     done = toerail("eye", "--line", "1/4 in", "--hole", "15/32 in")
     assert done.returncode == 0
-    assert done.stdout.startswith("trial: the eye is made in place")
+    assert done.stdout.startswith("trial: make the eye on board")
     assert toerail("eye", "--line", "1/4 in", "--hole", "15/32 in", "--strict").returncode == 1
     assert toerail("eye", "--line", "1/4 in", "--hole", "1/4 in").returncode == 1
 

@@ -373,7 +373,7 @@ def test_a_place_in_use_is_refused(tmp_path):
 
 def test_a_file_in_place_of_the_lock_is_left_alone(tmp_path):
     (tmp_path / ".boat.toerail-lock").write_text("mine")
-    with pytest.raises(CannotFinishError, match="not a lock of ours"):
+    with pytest.raises(CannotFinishError, match="not a lock file of this program"):
         write_package(tmp_path / "boat", NEW)
     assert tree(tmp_path) == {".boat.toerail-lock": b"mine"}
 
@@ -462,7 +462,7 @@ def test_a_killed_writer_leaves_a_whole_package(tmp_path):
     assert names(tmp_path) == ["boat"]
 
 
-# The command, broken off.
+# The command, interrupted.
 
 AT_START = """
 import os, signal, sys
@@ -492,7 +492,7 @@ def test_a_signal_while_the_program_starts(tmp_path, name):
         [sys.executable, "-c", AT_START, "draw", BOATS / "first-try.yaml", name], cwd=tmp_path, capture_output=True,
         text=True, env={**os.environ, "PYTHONPATH": str(ROOT)},
     )  # fmt: skip
-    assert (done.returncode, done.stderr) == (130, "toerail: broken off\n")
+    assert (done.returncode, done.stderr) == (130, "toerail: interrupted\n")
     assert names(tmp_path) == []
 
 
@@ -504,7 +504,7 @@ def test_a_signal_before_the_swap(tmp_path, name):
         capture_output=True, text=True, env={**os.environ, "PYTHONPATH": str(ROOT)},
     )  # fmt: skip
     assert done.returncode == 130
-    assert done.stderr.startswith("toerail: broken off; ")
+    assert done.stderr.startswith("toerail: interrupted; ")
     assert tree(tmp_path / "boat") == OLD
     assert names(tmp_path) == ["boat"]
 
@@ -558,7 +558,7 @@ def test_the_working_folder_is_not_replaced(tmp_path, monkeypatch):
     (tmp_path / "boat" / "below").mkdir(parents=True)
     for here, target in (("boat", "."), ("boat/below", ".."), ("boat", str(tmp_path / "boat")), ("boat", "/")):
         monkeypatch.chdir(tmp_path / here)
-        with pytest.raises(InputError, match="folder that you stand in"):
+        with pytest.raises(InputError, match="the working folder would be replaced"):
             write_package(Path(target), NEW)
     assert tree(tmp_path) == {}
 

@@ -30,7 +30,7 @@ def test_a_line_through_the_post_falls_slack_with_its_whole_gate_part():
     assert other.without_stop.free == pytest.approx(700.5, abs=0.1)
     assert other.with_stop.free == pytest.approx(25.4)
     assert other.widest_span == pytest.approx(1734.7, abs=0.1)
-    assert other.without_stop.under_hand > 5 * other.with_stop.under_hand
+    assert other.without_stop.by_hand > 5 * other.with_stop.by_hand
 
 
 def continuous_boat(stop):
@@ -51,7 +51,7 @@ def test_a_planned_line_through_the_gate_tells_whether_it_has_a_stop(stop):
 
 def test_a_span_that_goes_down_in_a_v():
     """3-4-5 triangle: legs of 500 over a span of 800 let the middle down by 300."""
-    assert drop(800.0, 200.0).under_hand == pytest.approx(300.0)
+    assert drop(800.0, 200.0).by_hand == pytest.approx(300.0)
 
 
 def test_a_parabola_as_a_published_cable_lets_down():
@@ -71,5 +71,5 @@ def test_a_parabola_against_the_exact_catenary():
 @given(st.floats(300.0, 2500.0), st.floats(0.1, 800.0), st.floats(0.1, 300.0))
 def test_more_line_free_drops_further(span, free, more):
     less, far = drop(span, free), drop(span, free + more)
-    assert far.under_hand > less.under_hand
+    assert far.by_hand > less.by_hand
     assert far.own_weight > less.own_weight

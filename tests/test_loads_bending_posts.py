@@ -13,8 +13,6 @@ import os
 import random
 
 import pytest
-from post_reference import moments_of_pushed_posts, on_section, places_of, post_moments
-from random_boats import random_data
 
 from geom import vec
 from geom.boat.file import read_boat
@@ -23,11 +21,14 @@ from geom.mechanics.cable import load_line
 from geom.mechanics.collapse import RunPosts, push_brackets
 from geom.mechanics.elastic_line import Line, PointLoad, set_line, states
 from geom.mechanics.person_load import across_span
+from geom.mechanics.post_flexibility import FlexibleSupport
 from geom.mechanics.post_frames import post_frame
 from geom.mechanics.posts_at_rest import at_rest_pulls
 from geom.mechanics.run_line import run_line
 from geom.placement.place import side_sign
 from geom.refit import place
+from tests.post_reference import moments_of_pushed_posts, on_section, places_of, post_moments
+from tests.random_boats import random_data
 
 COUNT = int(os.environ.get("TOERAIL_GATE_POSTS", "1"))
 GOAL = 0.10

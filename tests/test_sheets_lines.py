@@ -426,7 +426,7 @@ def plans_at_odds(sheets, worked_out):
         if not shows(texts.get(f"{tag}:hangs", "?."), gate.hangs / fmt.mm, fmt.decimals):
             wrong.append(f"{tag}:hangs")
         for key, drop in (("drop", free), ("drop_stop", gate.with_stop)):
-            down, text = None if drop is None else drop.under_hand, texts.get(f"{tag}:{key}", "?.")
+            down, text = None if drop is None else drop.by_hand, texts.get(f"{tag}:{key}", "?.")
             if down is not None and down >= highest_of(worked_out, gate.widest_between):
                 if text != "to the deck":
                     wrong.append(f"{tag}:{key}")

@@ -1,13 +1,13 @@
-"""Commands; the only place that prints and sets exit codes."""
+"""The commands; the only room that prints and sets exit codes."""
 
 from __future__ import annotations
 
 import gc
 import os
 
-# A short-lived process: looking for garbage while modules load costs a twentieth of a check.
+# A short-lived process: garbage collection during imports costs a twentieth of a check.
 gc.disable()
-# No plugin takes part in reading a boat file; looking through all installed packages for one takes as long.
+# Boat files need no pydantic plugin; searching all installed packages for one costs as much.
 os.environ.setdefault("PYDANTIC_DISABLE_PLUGINS", "__all__")
 
 from geom.cli import bench as bench  # noqa: E402
@@ -20,6 +20,6 @@ def main() -> None:
     """Run the command line."""
     import logging
 
-    # What libraries log is not what the command says: without a handler it would land on the screen.
+    # Without a handler the log messages of libraries would go to the screen.
     logging.getLogger().addHandler(logging.NullHandler())
     app()

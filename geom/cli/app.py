@@ -1,6 +1,7 @@
-"""The command line's frame: the app, its common options, and how errors become one line and an exit code.
+"""The frame of the command line: the app, its common options, and errors as messages and exit codes.
 
-0 done; 1 a verdict fails or a package is not as listed; 2 unusable input or usage; 3 could not finish; 130 broken off.
+0 done; 1 a verdict fails or a package differs from its manifest; 2 unusable input or usage; 3 could not finish;
+130 interrupted.
 """
 
 from __future__ import annotations
@@ -44,20 +45,20 @@ def version() -> str:
 
 
 def tell(text: str) -> None:
-    """Say a line on the standard error stream, unless told to be quiet."""
+    """Print a line to standard error, except with --quiet."""
     if not _quiet:
         print(("\r\x1b[K" if sys.stderr.isatty() else "") + text, file=sys.stderr)
 
 
 def progress(text: str) -> None:
-    """Show what is being worked on: over the same line on a terminal, not at all in a log."""
+    """Show the current step on a terminal, overwriting the last one; nothing goes to a log."""
     if not _quiet and sys.stderr.isatty():
         print(f"\r\x1b[K{text}", end="", file=sys.stderr, flush=True)
 
 
 @contextmanager
 def _interruptible() -> Iterator[None]:
-    """Let SIGTERM break a command off as SIGINT does; a second signal finds the handlers of before."""
+    """Let SIGTERM interrupt a command as SIGINT does; a second signal goes to the previous handlers."""
     if threading.current_thread() is not threading.main_thread():
         yield
         return
@@ -68,7 +69,7 @@ def _interruptible() -> Iterator[None]:
         for number, handler in before.items():
             signal.signal(number, handler)
 
-    def stop(number: int, frame: FrameType | None) -> None:  # noqa: ARG001 - as the system calls it
+    def stop(number: int, frame: FrameType | None) -> None:  # noqa: ARG001 - signature of a signal handler
         restore()
         raise KeyboardInterrupt
 
@@ -81,7 +82,7 @@ def _interruptible() -> Iterator[None]:
 
 
 def guarded(command: Command) -> Command:
-    """Turn errors raised on purpose, and faults of our own, into one line and an exit code."""
+    """Turn errors of this package, and internal errors, into messages and an exit code."""
 
     @functools.wraps(command)
     def run(*args: Any, **kwargs: Any) -> Any:
@@ -93,7 +94,7 @@ def guarded(command: Command) -> Command:
                 print(f"toerail: {line}", file=sys.stderr)
             code = error.exit_code
         except KeyboardInterrupt:
-            print("toerail: broken off; every file and package is whole, as it was or as it was to be", file=sys.stderr)
+            print("toerail: interrupted; every file and package is complete, old or new", file=sys.stderr)
             code = 130
         except BrokenPipeError:
             sys.stderr.close()
@@ -104,7 +105,7 @@ def guarded(command: Command) -> Command:
             if _verbose:
                 raise
             fault = f"{type(error).__name__}: {error}"
-            print(f"toerail: a fault of our own: {fault} (--verbose tells more)", file=sys.stderr)
+            print(f"toerail: internal error: {fault} (--verbose shows the traceback)", file=sys.stderr)
             code = 3
         raise typer.Exit(code)
 
@@ -113,11 +114,11 @@ def guarded(command: Command) -> Command:
 
 @app.callback()
 def options(
-    show_version: Annotated[  # noqa: ARG001 - its callback has done its work
-        bool, typer.Option("--version", callback=_version, is_eager=True, help="Show the version and stop.")
+    show_version: Annotated[  # noqa: ARG001 - handled by its callback
+        bool, typer.Option("--version", callback=_version, is_eager=True, help="Show the version and exit.")
     ] = False,
-    quiet: Annotated[bool, typer.Option("--quiet", "-q", help="Say nothing but results and errors.")] = False,
-    verbose: Annotated[bool, typer.Option("--verbose", help="Show the trace of a fault of our own.")] = False,
+    quiet: Annotated[bool, typer.Option("--quiet", "-q", help="Print results and errors only.")] = False,
+    verbose: Annotated[bool, typer.Option("--verbose", help="Show the traceback of an internal error.")] = False,
 ) -> None:
     """Guard line runs of sailing boats: hole checks, shop drawings, solids and schedules."""
     global _quiet, _verbose

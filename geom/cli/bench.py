@@ -1,4 +1,4 @@
-"""Commands for one question on the bench: eye, splice."""
+"""Commands for the bench, without a boat file: eye, splice."""
 
 from __future__ import annotations
 
@@ -17,11 +17,11 @@ def eye(
     line: Annotated[str, typer.Option("--line", help='Diameter of the rope or wire, such as "1/4 in".')],
     hole: Annotated[str, typer.Option("--hole", help='Smallest bore on the way, such as "1/2 in".')],
     width: Annotated[
-        str | None, typer.Option("--width", help="Own width of a hard end: thimble, stud, terminal, sleeve.")
+        str | None, typer.Option("--width", help="Width of a hard end: thimble, stud, terminal, sleeve.")
     ] = None,
     strict: Annotated[bool, typer.Option("--strict", help="Count `trial` as failing.")] = False,
 ) -> None:
-    """Answer one question: does the made-up end go through the hole?"""
+    """Check whether a finished end goes through a hole."""
     from geom.placement.eyes import bare_eye, by_width, limits
     from geom.words import worded
 
@@ -32,16 +32,16 @@ def eye(
     else:
         answer = by_width(bore, diameter, _length("--width", width), rule)
     print(f"{answer.verdict}: {_EYE_ADVICE[answer.verdict]}")
-    print(f"hole {bore:.2f} mm, wanted {answer.needs:.2f} mm ({worded((answer.factor, answer.source))})")
+    print(f"hole {bore:.2f} mm, needed {answer.needs:.2f} mm ({worded((answer.factor, answer.source))})")
     if answer.verdict in ("in place", "line does not pass") or (strict and answer.verdict == "trial"):
         raise typer.Exit(1)
 
 
 _EYE_ADVICE = {
     "passes": "make the end on the bench and draw it through",
-    "squeeze": "make the end on the bench; it is squeezed hard and drawn by a messenger",
-    "trial": "the eye is made in place, unless a test piece has gone through",
-    "in place": "thread the line first and make the end in place",
+    "squeeze": "make the end on the bench; it goes through compressed, drawn by a messenger line",
+    "trial": "make the eye on board, unless a test piece has gone through",
+    "in place": "thread the line first and make the end on board",
     "line does not pass": "the line itself is thicker than the hole",
 }
 
@@ -54,7 +54,7 @@ def _length(option: str, text: str) -> float:
     except QuantityError as error:
         raise InputError("arguments", [Fault(str(error), option, read=text, valid=error.valid)]) from None
     if value <= 0.0:
-        raise InputError("arguments", [Fault("must be more than nothing", option, read=text, valid="such as 12.7 mm")])
+        raise InputError("arguments", [Fault("must be greater than zero", option, read=text, valid="such as 12.7 mm")])
     return value
 
 
@@ -62,16 +62,16 @@ def _length(option: str, text: str) -> float:
 @guarded
 def splice(
     line: Annotated[str, typer.Option("--line", help='Diameter of the rope, such as "1/4 in".')],
-    strands: Annotated[int, typer.Option("--strands", help="Strands of the braid.")],
+    strands: Annotated[int, typer.Option("--strands", help="Number of strands of the braid.")],
     girth: Annotated[str, typer.Option("--girth", help="Rope round the fitting, throat to throat.")],
     rule: Annotated[str, typer.Option("--rule", help="Published length of the bury.")] = "72 d",
-    taper: Annotated[str, typer.Option("--taper", help="How the tail is thinned.")] = "strand by strand",
-    lock: Annotated[str, typer.Option("--lock", help="How the splice is held at rest.")] = "locked Brummel",
-    throat: Annotated[str | None, typer.Option("--throat", help="Throat to where the pin bears.")] = None,
-    pin: Annotated[str | None, typer.Option("--pin", help="Diameter that the eye bears on.")] = None,
+    taper: Annotated[str, typer.Option("--taper", help="Taper of the tail.")] = "strand by strand",
+    lock: Annotated[str, typer.Option("--lock", help="Lock that holds the splice at rest.")] = "locked Brummel",
+    throat: Annotated[str | None, typer.Option("--throat", help="Length of the eye, throat to pin.")] = None,
+    pin: Annotated[str | None, typer.Option("--pin", help="Diameter of the pin in the eye.")] = None,
     strict: Annotated[bool, typer.Option("--strict", help="Count a warning as failing.")] = False,
 ) -> None:
-    """Give the marks of one eye splice, from the rope's end."""
+    """Print the marks of one eye splice."""
     from rich import box
     from rich.console import Console
     from rich.table import Table
@@ -103,8 +103,8 @@ def splice(
         print(f"warning: {worded(warning)}")
     for source in recipe.sources:
         print(f"source: {worded(source)}")
-    print("Make one trial splice of the very rope and pull it before the run is cut.")
-    print("The strength comes from the rope's certificate, not from its diameter.")
+    print("Make one trial splice in the same rope and load it before cutting the run.")
+    print("Take the strength from the certificate of the rope, not from its diameter.")
     if strict and recipe.warnings:
         raise typer.Exit(1)
 
@@ -112,6 +112,6 @@ def splice(
 def _word(option: str, text: str, words: Any) -> Any:
     valid = get_args(words)
     if text not in valid:
-        fault = Fault("not a word that is known here", option, read=text, valid=", ".join(valid))
+        fault = Fault("unknown value", option, read=text, valid=", ".join(valid))
         raise InputError("arguments", [fault])
     return text

@@ -1,4 +1,4 @@
-"""Commands on a boat file and on what is made of it: check, draw, solids, package, verify, schema."""
+"""Commands on a boat file and its package: check, draw, solids, package, verify, schema."""
 
 from __future__ import annotations
 
@@ -16,17 +16,17 @@ if TYPE_CHECKING:
     from geom.rules.finding import Finding
 
 BoatFile = Annotated[str, typer.Argument(metavar="BOAT", help="Boat file (YAML), or - for standard input.")]
-NoCache = Annotated[bool, typer.Option("--no-cache", help="Make every part anew and keep none.")]
+NoCache = Annotated[bool, typer.Option("--no-cache", help="Make every part again, and cache none.")]
 Formats = Annotated[
-    list[str] | None, typer.Option("--format", help="Write this format only (may be given again); else all usual ones.")
+    list[str] | None, typer.Option("--format", help="Write this format only (may be repeated); else the usual ones.")
 ]
-Plain = Annotated[bool, typer.Option("--plain", help="Write each DXF as plain lines and lettering, too.")]
+Plain = Annotated[bool, typer.Option("--plain", help="Also write each DXF as plain lines and text.")]
 Replace = Annotated[
-    bool, typer.Option("--replace", help="Replace a package that was changed; what was changed is kept beside it.")
+    bool, typer.Option("--replace", help="Replace a package with changed files; these are kept beside it.")
 ]
 FrameFile = Annotated[
     Path | None,
-    typer.Option("--frame", help="A yard's frame drawing (DXF) for the DXF sheets, in place of our frame."),
+    typer.Option("--frame", help="Frame drawing of the yard (DXF) for the DXF sheets, in place of the standard frame."),
 ]
 
 
@@ -35,12 +35,12 @@ FrameFile = Annotated[
 def check(
     boat: BoatFile,
     as_json: Annotated[bool, typer.Option("--json", help="Write the whole report as JSON.")] = False,
-    everything: Annotated[bool, typer.Option("--all", help="List findings that pass, too.")] = False,
-    loads: Annotated[bool, typer.Option("--loads", help="Work out tensions, push tests and post loads, too.")] = False,
-    cards: Annotated[bool, typer.Option("--cards", help="Show the run cards: cuts, marks, threading.")] = False,
+    everything: Annotated[bool, typer.Option("--all", help="Also list findings that pass.")] = False,
+    loads: Annotated[bool, typer.Option("--loads", help="Also calculate tensions, push tests and post loads.")] = False,
+    cards: Annotated[bool, typer.Option("--cards", help="Also show the run cards: cuts, marks, threading.")] = False,
     strict: Annotated[bool, typer.Option("--strict", help="Count `trial` and `cannot tell` as failing.")] = False,
 ) -> None:
-    """Work out the runs and say what holds and what does not."""
+    """Calculate the runs and check them against the rules."""
     from geom.refit import read_refit
 
     refit = read_refit(boat)
@@ -62,11 +62,11 @@ def check(
 
 
 def fails(findings: Iterable[Finding], strict: bool) -> bool:
-    """Tell whether any finding fails; strictly, whether any is not determined or waits for a trial either.
+    """Return whether any finding fails.
 
     Args:
         findings: of a boat.
-        strict: whether those two count.
+        strict: whether `trial` and `cannot tell` count as failing.
     """
     failing = {"fail", "cannot tell"} if strict else {"fail"}
     for finding in findings:
@@ -88,7 +88,7 @@ def draw(
 ) -> None:
     """Write the drawing set: SVG and DXF for each sheet, one PDF.
 
-    A folder that holds a whole package, or solids, is refused: drawings get a folder of their own.
+    A folder with a whole package or solids is refused: drawings need a folder of their own.
     """
     from geom import package
     from geom.files import check_place
@@ -110,13 +110,13 @@ def solids(
     to: Annotated[Path | None, typer.Option("--to", help="Folder to write; else <boat>-solids here.")] = None,
     no_cache: NoCache = False,
     ap214: Annotated[bool, typer.Option("--ap214", help="Write STEP AP214 instead of AP242.")] = False,
-    pictures: Annotated[bool, typer.Option("--pictures", help="Draw boat and fittings, too (PDF).")] = False,
-    prove: Annotated[bool, typer.Option("--prove", help="Measure the solids against each other; proof.json.")] = False,
+    pictures: Annotated[bool, typer.Option("--pictures", help="Also draw boat and fittings (PDF).")] = False,
+    prove: Annotated[bool, typer.Option("--prove", help="Check clearances of the solids; writes proof.json.")] = False,
     replace: Replace = False,
 ) -> None:
     """Write the solids: each different post and fitting as STEP, the whole boat as STEP and GLB.
 
-    A folder that holds a whole package, or drawings, is refused: solids get a folder of their own.
+    A folder with a whole package or drawings is refused: solids need a folder of their own.
     """
     from geom import package
     from geom.files import check_place
@@ -139,10 +139,10 @@ def solids(
 
 
 def _formats(wanted: list[str] | None, plain: bool) -> tuple[str, ...]:
-    """Return the formats to write: those named, else the usual ones.
+    """Return the formats to write: those given, else the usual ones.
 
     Raises:
-        InputError: there is no such format.
+        InputError: no such format.
     """
     from geom.render.formats import FORMATS, usual
 
@@ -154,7 +154,7 @@ def _formats(wanted: list[str] | None, plain: bool) -> tuple[str, ...]:
 
 
 def _yard_frame(path: Path | None) -> Any:
-    """Return a frame drawing, read whole; None without one."""
+    """Return the frame drawing of a yard; None without one."""
     if path is None:
         return None
     from geom.render.dxf_frame import YardFrame
@@ -172,7 +172,7 @@ def _write_folder(target: Path, files: dict[str, bytes], replace: bool) -> None:
     size = sum(len(data) for data in files.values()) / 1e6
     tell(f"{len(files)} files, {size:.2f} MB, written to {target}")
     for folder in kept:
-        tell(f"what was changed or added in the older package is kept in {folder}")
+        tell(f"files changed or added in the old package are kept in {folder}")
 
 
 @app.command("package")
@@ -180,7 +180,7 @@ def _write_folder(target: Path, files: dict[str, bytes], replace: bool) -> None:
 def package_(
     boat: BoatFile,
     to: Annotated[Path | None, typer.Option("--to", help="Folder to write; else out/<boat> here.")] = None,
-    no_solids: Annotated[bool, typer.Option("--no-solids", help="Leave the solids out.")] = False,
+    no_solids: Annotated[bool, typer.Option("--no-solids", help="Write no solids.")] = False,
     plain: Plain = False,
     no_cache: NoCache = False,
     frame: FrameFile = None,
@@ -188,8 +188,8 @@ def package_(
 ) -> None:
     """Write everything: drawings, solids, schedules, the check, a manifest, and SHA256SUMS.
 
-    An older package there is replaced whole or not at all. Files in it that were changed or added since stop the
-    command; with --replace they are kept beside it.
+    An old package is replaced whole or not at all. The command stops if files in it were changed or added; with
+    --replace these are kept beside it.
     """
     from geom import package
     from geom.files import check_place
@@ -206,9 +206,9 @@ def package_(
 @app.command()
 @guarded
 def verify(
-    folder: Annotated[Path, typer.Argument(metavar="FOLDER", help="Folder that draw, solids or package wrote.")],
+    folder: Annotated[Path, typer.Argument(metavar="FOLDER", help="Folder written by draw, solids or package.")],
 ) -> None:
-    """Hold a package against its manifest: name every missing, changed and foreign file."""
+    """Compare a package with its manifest: list every missing, changed and foreign file."""
     from geom.files import compared
 
     try:
@@ -232,7 +232,7 @@ def verify(
 @app.command()
 @guarded
 def schema(
-    of: Annotated[str, typer.Argument(help="boat (the file's grammar) or check (the JSON report).")] = "boat",
+    of: Annotated[str, typer.Argument(help="boat (boat files) or check (the JSON report).")] = "boat",
 ) -> None:
     """Print the JSON Schema of boat files or of the check report."""
     import json

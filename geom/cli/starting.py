@@ -1,4 +1,4 @@
-"""Commands that lead to a boat file: new, form, survey."""
+"""Commands for starting a boat file: new, form, survey."""
 
 from __future__ import annotations
 
@@ -11,8 +11,8 @@ import typer
 from geom.cli.app import app, guarded, tell
 from geom.errors import Fault, InputError
 
-Replace = Annotated[bool, typer.Option("--replace", help="Replace a file that stands there.")]
-# Starter files that are not boat files, by the word for them.
+Replace = Annotated[bool, typer.Option("--replace", help="Replace an existing file.")]
+# Starter files other than boat files, by name.
 OTHER_STARTERS = {"survey": "survey/saltwhin-31.yaml", "deck-plan": "survey/deck-plan-mapping.yaml"}
 
 
@@ -26,17 +26,17 @@ def new(
     tables: Annotated[
         list[Path] | None, typer.Option("--from", help="CSV or XLSX tables of posts, eyes, deck edge, tapes.")
     ] = None,
-    plan: Annotated[Path | None, typer.Option("--plan", help="Deck plan (DXF) to take places from.")] = None,
-    mapping: Annotated[Path | None, typer.Option("--mapping", help="How the deck plan is read (YAML).")] = None,
-    as_built: Annotated[bool, typer.Option("--as-built", help="Write a boat file's blank as-built record.")] = False,
+    plan: Annotated[Path | None, typer.Option("--plan", help="Deck plan (DXF) to read positions from.")] = None,
+    mapping: Annotated[Path | None, typer.Option("--mapping", help="Mapping of the deck plan (YAML).")] = None,
+    as_built: Annotated[bool, typer.Option("--as-built", help="Write a blank as-built record.")] = False,
     replace: Replace = False,
 ) -> None:
-    """Write a boat file to edit, from a starter, tables or a deck plan, and the schema that editors check it by."""
+    """Write a boat file to edit, from a starter, tables or a deck plan, with its schema for editors."""
     from geom import resources
     from geom.files import write_file
 
     if (plan is None) != (mapping is None):
-        raise InputError("arguments", [Fault("a deck plan and its mapping go together", "--plan, --mapping")])
+        raise InputError("arguments", [Fault("a deck plan and its mapping are needed together", "--plan, --mapping")])
     if as_built:
         _write_as_built(starter, to, replace)
         return
@@ -63,7 +63,7 @@ def new(
 
 
 def _start(starter: str) -> tuple[bytes, str]:
-    """Return the bytes to start from: a boat file that exists, else a starter of that name."""
+    """Return the contents to start from: an existing boat file, else the starter of that name."""
     from geom import resources
 
     if starter.endswith((".yaml", ".yml")):
@@ -103,13 +103,13 @@ def _write_as_built(boat_file: str, to: Path | None, replace: bool) -> None:
 @app.command()
 @guarded
 def form(
-    posts: Annotated[int, typer.Option("--posts", help="Stanchions on each side.")],
-    lines: Annotated[int, typer.Option("--lines", help="Guard lines above each other.")],
+    posts: Annotated[int, typer.Option("--posts", help="Number of stanchions on each side.")],
+    lines: Annotated[int, typer.Option("--lines", help="Number of guard lines, one above the other.")],
     units: Annotated[str, typer.Option("--units", help="mm or in.")],
     to: Annotated[Path, typer.Option("--to", help="File to write.")] = Path("measuring-form.pdf"),
     replace: Replace = False,
 ) -> None:
-    """Write a blank measuring form: which points to touch, which tapes to take, boxes to fill in."""
+    """Write a blank measuring form: points, tape measurements, and boxes to fill in."""
     from geom.files import write_file
     from geom.render.pdf import pdf_bytes
     from geom.sheets.measuring_form.sheet import measuring_form
@@ -125,18 +125,18 @@ def form(
 @guarded
 def survey(
     file: Annotated[Path, typer.Argument(metavar="SURVEY", help="Survey file (YAML).")],
-    boat: Annotated[Path | None, typer.Option("--boat", help="Boat file to put the coordinates into.")] = None,
-    write: Annotated[bool, typer.Option("--write", help="Write them; without it they are only shown.")] = False,
+    boat: Annotated[Path | None, typer.Option("--boat", help="Boat file to update with the coordinates.")] = None,
+    write: Annotated[bool, typer.Option("--write", help="Write the changes; without it they are only shown.")] = False,
     everything: Annotated[bool, typer.Option("--all", help="Show all residuals, not only the worst.")] = False,
 ) -> None:
-    """Solve a survey by tape: coordinates with their uncertainty, residuals, blunders; into a boat file if wanted."""
+    """Solve a tape survey: coordinates with uncertainty, residuals, blunders; optionally update a boat file."""
     from geom.intake.boat_edit import write_survey
     from geom.intake.result_tables import attitude_rows, change_rows, coordinate_rows, residual_rows, survey_notes
     from geom.intake.survey.file import load_survey
     from geom.intake.survey.solve import solve_survey
 
     if write and boat is None:
-        raise InputError("arguments", [Fault("nothing to write into", "--write", valid="--boat FILE --write")])
+        raise InputError("arguments", [Fault("no boat file to write to", "--write", valid="--boat FILE --write")])
     result = solve_survey(load_survey(file))
     _print_rows("COORDINATES", coordinate_rows(result))
     _print_rows("ATTITUDE OF THE POSTS", attitude_rows(result))
@@ -153,7 +153,7 @@ def survey(
         write_file(boat, edited.data, replace=True)
         tell(f"{len(edited.changes)} numbers written to {boat}")
     else:
-        tell("nothing written: --write puts them into the file")
+        tell("nothing written: --write updates the file")
 
 
 def _bytes(path: Path) -> bytes:
@@ -164,7 +164,7 @@ def _bytes(path: Path) -> bytes:
 
 
 def _print_rows(title: str, rows: Sequence[Sequence[Any]]) -> None:
-    """Print rows under their headings, the first one."""
+    """Print rows as a table; the first row holds the headings."""
     from rich import box
     from rich.console import Console
     from rich.table import Table

@@ -1,4 +1,4 @@
-"""Refit -> what `check` shows on a screen: the tables first, then the findings, the worst on top."""
+"""Refit -> the terminal output of `check`: the tables, then the findings, the worst first."""
 
 from __future__ import annotations
 
@@ -35,9 +35,9 @@ def screen(
     """Yield the lines and tables of a check in order.
 
     Args:
-        refit: the boat worked out.
-        everything: whether findings that passed or do not apply are listed too.
-        loads: whether tensions, push tests and post loads are worked out and shown.
+        refit: the calculated boat.
+        everything: whether spans, and findings that pass or do not apply, are listed too.
+        loads: whether tensions, push tests and post loads are calculated and shown.
         cards: whether the run cards are shown: cut length, marks and threading of every run.
     """
     boat, loaded = refit.boat, refit.loaded
@@ -61,10 +61,10 @@ def screen(
     yield "FINDINGS  " + ", ".join(f"{tally[verdict]} {verdict}" for verdict in ORDER if tally[verdict])
     lines = digest(refit.findings)
     for line in lines:
-        if everything or _speaks_up(line):
+        if everything or _shown_by_default(line):
             yield from _finding(line)
     if loads:
-        yield from (f"  not known: {worded(what)}" for what in refit.loads.missing)
+        yield from (f"  not determined: {worded(what)}" for what in refit.loads.missing)
     if not everything:
         yield "  (the tightest of each kind; --all adds spans, passes and documents for comparison, --json every place)"
     yield SHEET_CAUTION
@@ -86,14 +86,14 @@ def _table(refit: Refit, table: Table) -> ScreenTable:
 
 
 def _run_card(refit: Refit, run: str) -> Iterator[str | ScreenTable]:
-    """Yield one run's card: what is cut and why, the marks from one zero, the threading step by step."""
+    """Yield the card of one run: cut length with its terms, marks from one zero, threading step by step."""
     from geom.tables.lines import cut_terms, stations
 
     work, fmt = refit.work.runs[run], numbers(refit.boat)
     units = Units(fmt, millimetres=True)
     if work.cut is None:
-        yield f"RUN {run}   DO NOT CUT: {worded(work.refused, units) or 'not told: ' + worded(work.lengths.missing)}"
-        yield from (f"  would fit: {worded((other.what, other.figures), units)}" for other in work.alternatives)
+        yield f"RUN {run}   DO NOT CUT: {worded(work.refused, units) or 'not stated: ' + worded(work.lengths.missing)}"
+        yield from (f"  alternative: {worded((other.what, other.figures), units)}" for other in work.alternatives)
     else:
         cut = decimal(work.cut / fmt.mm, fmt.decimals)
         yield f"RUN {run}   CUT {cut} {fmt.unit}   {worded(work.budget.says, units)}"
@@ -104,13 +104,13 @@ def _run_card(refit: Refit, run: str) -> Iterator[str | ScreenTable]:
     yield from (f"  {number}. {worded(step.does, units)}" for number, step in enumerate(work.plan.work, start=1))
 
 
-def _speaks_up(line: Line) -> bool:
-    """Tell whether a finding is shown unasked: what does not pass, by a document that binds this boat."""
+def _shown_by_default(line: Line) -> bool:
+    """Return whether a finding is shown without --all: it fails, or does not pass a binding document."""
     return line.finding.verdict in _SHOWN_WITHOUT_ALL and (line.finding.binding or line.finding.verdict == "fail")
 
 
 def _finding(line: Line) -> Iterator[str | Text]:
-    """Yield a finding as one line, its note wrapped under it."""
+    """Yield a finding as one line, with its note wrapped below."""
     from rich.text import Text
 
     finding = line.finding

@@ -1,4 +1,4 @@
-"""The only place that writes to disk: whole or not at all, and nothing lost that somebody else wrote."""
+"""The only place that writes to disk: whole or not at all, never losing a file that is not its own."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""Two folders change places in one step, where the system can: the only door to the C library."""
+"""Atomic exchange of two folders, where the system supports it; the only module that calls the C library."""
 
 from __future__ import annotations
 
@@ -7,16 +7,16 @@ import errno
 import os
 from pathlib import Path
 
-_HERE = -100  # AT_FDCWD: names are read from the working folder
+_HERE = -100  # AT_FDCWD: names relative to the working folder
 _EXCHANGE = 2  # RENAME_EXCHANGE of renameat2(2), Linux 3.15
 _UNKNOWN = (errno.ENOSYS, errno.EINVAL, errno.ENOTSUP)
 
 
 def exchanged(one: Path, other: Path) -> bool:
-    """Exchange two names, so that each of them is there at every moment.
+    """Exchange two names atomically, so that both exist at every moment.
 
     Returns:
-        Whether it was done; False where system or file system know no such exchange.
+        Whether it was done; False where the system or file system does not support it.
 
     Raises:
         OSError: the names cannot be exchanged.

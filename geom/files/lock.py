@@ -1,7 +1,6 @@
-"""One writer at a time: a lock file beside the place, with the number of the process that holds it.
+"""One writer at a time: a lock file beside the target, with the id of the process that holds it.
 
-The system itself lets go of the lock when its process ends, however it ends; a file that a killed
-process left behind is taken over.
+The system releases the lock when the process ends, however it ends; a lock file left by a killed process is reused.
 """
 
 from __future__ import annotations
@@ -25,10 +24,10 @@ _TEXT = re.compile(rb"toerail process (\d+)\n")
 
 @contextmanager
 def locked(place: Path) -> Iterator[None]:
-    """Hold the lock of a place for as long as the block takes.
+    """Hold the lock of a target for the duration of the block.
 
     Raises:
-        CannotFinishError: another process holds it, or a file of that name is not a lock of ours.
+        CannotFinishError: another process holds it, or a file of that name is not a lock file of this program.
         OSError: the lock file cannot be written.
     """
     path = place.with_name(f".{place.name}.toerail-lock")
@@ -42,18 +41,18 @@ def locked(place: Path) -> Iterator[None]:
 
 
 def _taken(path: Path, place: Path) -> int:
-    """Return the open lock file, held and bearing our process number."""
+    """Return the open lock file, locked, with the id of this process."""
     while True:
         handle = os.open(path, os.O_RDWR | os.O_CREAT | getattr(os, "O_NOFOLLOW", 0), 0o644)
         try:
             text = os.read(handle, 100)
             owner = _TEXT.fullmatch(text)
             if text and owner is None:
-                raise CannotFinishError(f"{path} is not a lock of ours; move it elsewhere")
+                raise CannotFinishError(f"{path} is not a lock file of this program; move it elsewhere")
             if not _hold(handle):
                 by = f"process {int(owner[1])}" if owner else "another process"
                 raise CannotFinishError(f"{place} is in use by {by}; nothing is touched")
-            # The one who held it may have let go and deleted the file since it was opened here.
+            # The previous holder may have released and deleted the file since it was opened here.
             if _is_at(handle, path):
                 os.ftruncate(handle, 0)
                 os.lseek(handle, 0, os.SEEK_SET)
@@ -68,7 +67,7 @@ def _taken(path: Path, place: Path) -> int:
 def _hold(handle: int) -> bool:
     try:
         if sys.platform == "win32":
-            os.lseek(handle, 1000, os.SEEK_SET)  # beyond the text, which others may read
+            os.lseek(handle, 1000, os.SEEK_SET)  # beyond the text, which other processes may read
             msvcrt.locking(handle, msvcrt.LK_NBLCK, 1)
         else:
             fcntl.flock(handle, fcntl.LOCK_EX | fcntl.LOCK_NB)

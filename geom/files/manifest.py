@@ -1,4 +1,4 @@
-"""The list of what a package holds, and how a folder differs from its list."""
+"""The manifest of a package, and the differences between a folder and its manifest."""
 
 from __future__ import annotations
 
@@ -30,7 +30,7 @@ class Listed:
 
 @dataclass(frozen=True)
 class Comparison:
-    """A folder beside its own manifest; names are below the folder, sorted, a folder's own name ends in `/`."""
+    """Comparison of a folder with its manifest; names are relative to it, sorted, those of empty folders end in `/`."""
 
     kind: Kind
     whole: tuple[str, ...]
@@ -39,12 +39,12 @@ class Comparison:
     foreign: tuple[str, ...]
 
     def not_ours(self) -> list[str]:
-        """Each changed and each foreign file as one line."""
+        """Return each changed and each foreign file as one line."""
         return [f"changed: {name}" for name in self.changed] + [f"foreign: {name}" for name in self.foreign]
 
 
 def listed_files(data: bytes) -> dict[str, Listed] | None:
-    """Return what a manifest lists, None where this program did not write it."""
+    """Return the files listed in a manifest; None where this program did not write it."""
     try:
         manifest: Any = json.loads(data)
         if manifest["tool"] != _TOOL or manifest["format"] != _FORMAT:
@@ -57,7 +57,7 @@ def listed_files(data: bytes) -> dict[str, Listed] | None:
 
 
 def compared(folder: Path) -> Comparison | None:
-    """Return how a folder differs from its manifest, None where it has no manifest of ours.
+    """Return how a folder differs from its manifest; None where it has no manifest of this program.
 
     Raises:
         OSError: something in the folder cannot be read.
@@ -76,7 +76,7 @@ def compared(folder: Path) -> Comparison | None:
     here = sorted(listed.keys() & found)
     changed = {name for name in here if not _is_as_listed(folder / name, listed[name])}
     if SUMS in changed:
-        # One of the two was changed, and neither tells which.
+        # One of the two was changed, and there is no telling which.
         changed.add(MANIFEST)
     return Comparison(
         kind,
@@ -88,12 +88,12 @@ def compared(folder: Path) -> Comparison | None:
 
 
 def sums(hashes: Mapping[str, str]) -> bytes:
-    """Return SHA-256 by name as the lines that `sha256sum -c` reads."""
+    """Return SHA-256 hashes by name as input for `sha256sum -c`."""
     return "".join(f"{sha256}  {name}\n" for name, sha256 in sorted(hashes.items())).encode("ascii")
 
 
 def kind_of(names: Iterable[str]) -> Kind:
-    """Return what a folder holds by the names in its manifest."""
+    """Return the kind of package by the names in its manifest."""
     names = set(names)
     if "check.json" in names:
         return "a whole package"
@@ -105,7 +105,7 @@ def _entry(data: bytes) -> Listed:
 
 
 def _contents(folder: Path) -> Iterable[str]:
-    """Yield the name of everything below a folder but of folders that hold something."""
+    """Yield the names of all files, links and empty folders below a folder."""
 
     def refuse(error: OSError) -> None:
         raise error
@@ -120,7 +120,7 @@ def _contents(folder: Path) -> Iterable[str]:
 
 
 def _is_as_listed(path: Path, listed: Listed) -> bool:
-    """Whether a plain file has the size and the hash of its entry."""
+    """Return whether a regular file has the size and hash of its entry."""
     if path.is_symlink() or not path.is_file() or path.stat().st_size != listed.size:
         return False
     return hashlib.sha256(path.read_bytes()).hexdigest() == listed.sha256

@@ -1,4 +1,4 @@
-"""Names that every system can store and that stay inside their folder."""
+"""File names that are portable and stay inside their folder."""
 
 from __future__ import annotations
 
@@ -8,7 +8,7 @@ from pathlib import Path
 from geom.errors import Fault, InputError
 
 _NAME = re.compile(r"[A-Za-z0-9][A-Za-z0-9._-]*")
-# Windows takes these for devices, with any ending.
+# Device names on Windows, with any extension.
 _RESERVED = re.compile(r"(con|prn|aux|nul|com[0-9]|lpt[0-9])(\..*)?", re.IGNORECASE)
 _VALID = "letters, digits, dot, dash, underscore; not a device such as con or nul"
 
@@ -17,7 +17,7 @@ def checked_name(name: str) -> str:
     """Return a relative name of plain characters, parts joined by `/`.
 
     Raises:
-        InputError: a part that could leave the folder or that some system cannot store.
+        InputError: a part could leave the folder, or is not portable.
     """
     for part in name.split("/"):
         if not _NAME.fullmatch(part) or len(part) > 120 or _RESERVED.fullmatch(part):
@@ -27,10 +27,10 @@ def checked_name(name: str) -> str:
 
 
 def check_portable(place: Path) -> None:
-    """Refuse a file or folder whose name some system keeps for a device.
+    """Refuse a file or folder with a reserved device name.
 
     Raises:
-        InputError: such a name.
+        InputError: the name is reserved on some systems.
     """
     if _RESERVED.fullmatch(place.name):
-        raise InputError(str(place), [Fault("some systems keep this name for a device", valid="another name")])
+        raise InputError(str(place), [Fault("a reserved device name on some systems", valid="another name")])

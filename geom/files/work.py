@@ -1,7 +1,7 @@
-"""The work folder beside a place: a package is made in it, and the older one cleared away in it after the swap.
+"""The work folder beside a target: the new package is written in it, and the old one is removed from it.
 
-`new` is the folder being made, which the marker knows by its inode; after an exchange the older
-package bears that name. `old` is the older package where folders cannot be exchanged.
+`new` is the folder being written, identified by its inode in the marker file; after an exchange the old package
+has that name. `old` is the old package where folders cannot be exchanged.
 """
 
 from __future__ import annotations
@@ -23,7 +23,7 @@ _TEXT = re.compile(r"made by toerail, new is inode (\d+)\n")
 
 
 def new_work(place: Path) -> Path:
-    """Make a work folder for a place, with an empty folder `new` in it."""
+    """Make a work folder for a target, with an empty folder `new` in it."""
     work = Path(tempfile.mkdtemp(prefix=_prefix(place), dir=place.parent))
     (work / "new").mkdir()
     (work / _MARKER).write_text(f"made by toerail, new is inode {(work / 'new').stat().st_ino}\n", "ascii")
@@ -31,7 +31,7 @@ def new_work(place: Path) -> Path:
 
 
 def left_overs(place: Path) -> list[Path]:
-    """Return the work folders for a place that killed runs left behind."""
+    """Return the work folders of a target left by killed runs."""
     return [
         path
         for path in sorted(place.parent.iterdir())
@@ -40,7 +40,7 @@ def left_overs(place: Path) -> list[Path]:
 
 
 def fill(work: Path, files: Mapping[str, bytes]) -> None:
-    """Write files into the folder `new`, on to the disk itself; the user's mask changes no mode."""
+    """Write files into the folder `new` and sync them to disk; file modes do not depend on the umask."""
     fresh = work / "new"
     for name, data in files.items():
         path = fresh / name
@@ -52,7 +52,7 @@ def fill(work: Path, files: Mapping[str, bytes]) -> None:
 
 
 def write_synced(path: Path, data: bytes) -> None:
-    """Write a file on to the disk itself, readable for everybody."""
+    """Write a file and sync it to disk, readable by all."""
     with path.open("wb") as stream:
         stream.write(data)
         stream.flush()
@@ -61,7 +61,7 @@ def write_synced(path: Path, data: bytes) -> None:
 
 
 def sync_folder(folder: Path) -> None:
-    """Write a folder's names on to the disk itself, where the system can."""
+    """Sync the entries of a folder to disk, where the system supports it."""
     if os.name != "posix":
         return
     handle = os.open(folder, os.O_RDONLY)
@@ -72,7 +72,7 @@ def sync_folder(folder: Path) -> None:
 
 
 def swap(work: Path, place: Path) -> None:
-    """Put the folder `new` in its place; what stood there stays in the work folder."""
+    """Move the folder `new` to the target; the old package stays in the work folder."""
     fresh = work / "new"
     if not place.exists():
         fresh.rename(place)
@@ -83,14 +83,14 @@ def swap(work: Path, place: Path) -> None:
 
 
 def tidy(work: Path, place: Path) -> Path | None:
-    """Clear a work folder away, at whatever moment its run ended, and lose nothing that is not ours.
+    """Remove a work folder, whenever its run ended, without losing files that are not of this program.
 
     Returns:
-        Where changed and foreign files of the older package are kept, None where there were none.
+        The folder with the changed and foreign files of the old package, None where there were none.
     """
     fresh, old, marker = work / "new", work / "old", work / _MARKER
     kept = None
-    # Without a marker nothing was begun, or the folder is not ours: only empty folders go.
+    # Without a marker nothing was written, or the folder is foreign: only empty folders are removed.
     if marker.is_file() and (made := _TEXT.fullmatch(marker.read_text("ascii", "replace"))):
         if old.exists() and not place.exists():
             old.rename(place)
@@ -107,7 +107,7 @@ def tidy(work: Path, place: Path) -> Path | None:
 
 
 def _set_aside(older: Path, place: Path) -> Path | None:
-    """Delete the files of an older package that are as its manifest lists them, and keep the rest beside its place."""
+    """Delete the unchanged files of an old package, and keep the rest beside the target."""
     whole = found.whole if (found := compared(older)) else ()
     for name in whole:
         (older / name).unlink()

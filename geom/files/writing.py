@@ -1,4 +1,4 @@
-"""One file or one folder of files, written whole or not at all: beside its place, and then swapped in."""
+"""Write one file or one folder whole or not at all: written beside the target, then moved there."""
 
 from __future__ import annotations
 
@@ -18,13 +18,13 @@ def write_file(target: Path, data: bytes, replace: bool = False) -> None:
     """Write one file whole or not at all.
 
     Args:
-        target: where it goes; its folder must exist. A symbolic link is followed.
-        data: the bytes.
-        replace: whether a file that stands there may be replaced.
+        target: the file; its folder must exist. A symbolic link is followed.
+        data: its bytes.
+        replace: whether an existing file may be replaced.
 
     Raises:
-        InputError: a file stands there and may not be replaced, or some system reserves its name.
-        CannotFinishError: the disk said no; what stood there still stands.
+        InputError: the file exists and may not be replaced, or its name is reserved on some systems.
+        CannotFinishError: the file system refused; an existing file is unchanged.
     """
     temporary: Path | None = None
     with _disk_errors(f"cannot write {target}"):
@@ -47,15 +47,15 @@ def write_file(target: Path, data: bytes, replace: bool = False) -> None:
 
 
 def check_place(target: Path, kind: Kind, replace: bool = False) -> None:
-    """Refuse a folder that a package would not replace without loss.
+    """Refuse a folder that a package could not replace without loss.
 
     Args:
-        target: the folder; new, empty, or a package that this program wrote.
-        kind: what is to be written.
-        replace: whether files in it that were changed or added since are kept beside it.
+        target: the folder; new, empty, or a package written by this program.
+        kind: of package to be written.
+        replace: whether files changed or added since are kept beside the folder.
 
     Raises:
-        InputError: the folder holds something that is not a package of ours, or cannot be replaced at all.
+        InputError: the folder is not a package of this program, or cannot be replaced.
         CannotFinishError: the package is of another kind, holds changed or foreign files, or cannot be read.
     """
     with _disk_errors(f"cannot read {target}"):
@@ -75,20 +75,20 @@ def check_place(target: Path, kind: Kind, replace: bool = False) -> None:
 
 
 def write_package(target: Path, files: Mapping[str, bytes], replace: bool = False) -> tuple[Path, ...]:
-    """Write a folder of files whole or not at all, in place of an older package of ours.
+    """Write a folder of files whole or not at all, replacing an old package of this program.
 
     Args:
-        target: the folder; new, empty, or a package that this program wrote. A symbolic link is followed.
-        files: name below the folder -> bytes.
-        replace: whether files in it that were changed or added since are kept beside it.
+        target: the folder; new, empty, or a package written by this program. A symbolic link is followed.
+        files: bytes by name relative to the folder.
+        replace: whether files changed or added since are kept beside the folder.
 
     Returns:
-        Where changed and foreign files of an older package are kept.
+        The folders with changed and foreign files of an old package.
 
     Raises:
-        InputError: the folder holds something that is not a package of ours; nothing is touched.
-        CannotFinishError: the package is of another kind, holds changed or foreign files or is being written by
-            another process, or the disk said no; the older package still stands.
+        InputError: the folder is not a package of this program; nothing is changed.
+        CannotFinishError: the package is of another kind, holds changed or foreign files, or is being written by
+            another process, or the file system refused; the old package is unchanged.
     """
     named = {checked_name(name): data for name, data in files.items()}
     kept: list[Path | None] = []
@@ -113,18 +113,18 @@ def write_package(target: Path, files: Mapping[str, bytes], replace: bool = Fals
 
 
 def _folder_place(target: Path) -> Path:
-    """Return where a folder goes, behind symbolic links; it may not be the working folder, nor hold it."""
+    """Return the resolved path of a target folder; the working folder and its parents are refused."""
     place = target.resolve()
     check_portable(place)
     if Path.cwd().is_relative_to(place):
-        fault = Fault("the folder that you stand in would be replaced whole", valid="`cd` out of it and give its name")
+        fault = Fault("the working folder would be replaced", valid="`cd` out of it and give its name")
         raise InputError(str(target), [fault])
     return place
 
 
 @contextmanager
 def _disk_errors(message: str) -> Iterator[None]:
-    """Turn what the system says into an error of ours; a loop of symbolic links is one, too."""
+    """Turn system errors, a loop of symbolic links included, into a CannotFinishError."""
     try:
         yield
     except OSError as error:

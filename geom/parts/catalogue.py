@@ -1,4 +1,4 @@
-"""The families of fittings and their size rows: a new size is one block of rows, a new family one line here."""
+"""The families of fittings and their size tables: a new size is a block of rows, a new family one line here."""
 
 from __future__ import annotations
 
@@ -22,7 +22,7 @@ from geom.parts.families.toggle import ToggleSpec
 from geom.parts.families.turnbuckle import TurnbuckleSpec
 from geom.parts.part import Part
 
-# Table below data/parts -> family. The rail is not here: its sizes are points of one boat.
+# Table in data/parts -> family. The rail is left out: its sizes are points of one boat.
 FAMILIES: dict[str, type[Part]] = {
     "post": PostSpec,
     "cap": CapSpec,
@@ -51,12 +51,12 @@ _FACTORS = {"mm": 1.0, "in": 25.4, "deg": math.pi / 180.0, "turns": 1.0}
 
 
 def sizes(table: str) -> tuple[str, ...]:
-    """Return the names of a family's sizes, in the table's order."""
+    """Return the names of the sizes of a family, in the order of its table."""
     return tuple(dict.fromkeys(row["size"] for row in rows(f"parts/{table}")))
 
 
 def data_of(table: str, size: str) -> dict[str, Datum]:
-    """Return the rows of one size, by dimension, each with its source and how sure it is.
+    """Return the rows of one size by dimension, each with its source and confidence.
 
     Raises:
         OutsideTableError: the table has no such size.
@@ -79,7 +79,7 @@ def data_of(table: str, size: str) -> dict[str, Datum]:
 
 
 def to_mm(datum: Datum) -> float:
-    """Return the value of a size row in the units of the program [mm or rad]; a count stays as it is."""
+    """Return the value of a size row in internal units [mm or rad]; a count is unchanged."""
     return datum.value * _FACTORS[datum.unit]
 
 
@@ -93,7 +93,7 @@ def part(table: str, size: str, **changes: float) -> Part:
 
     Raises:
         OutsideTableError: there is no such family or size.
-        GeometryError: the changed sizes cannot be made.
+        GeometryError: the sizes are impossible.
     """
     if table not in FAMILIES:
         raise OutsideTableError(f"there is no family {table!r}: there are {', '.join(FAMILIES)}")

@@ -96,9 +96,10 @@ def written(
         sheets: the set in order.
         names: keys of FORMATS, in any order.
         set_name: of a file that holds the set, without its ending.
-        setting: options of the writers.
+        setting: for the writers.
     """
-    wanted = [one for name, one in FORMATS.items() if name in set(names)]
+    chosen = set(names)
+    wanted = [one for name, one in FORMATS.items() if name in chosen]
     for sheet in sheets:
         for one in wanted:
             if one.of == "each sheet" and one.takes(sheet):

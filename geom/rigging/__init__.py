@@ -1,1 +1,1 @@
-"""How each line is made: splices, lengths, fit, threading, settings, strength, error budget."""
+"""How each line is made: splices, lengths, fit, threading, settings, strength and error budget."""

@@ -1,4 +1,4 @@
-"""What may be made where two buries do not fit. Nothing is approved here: each says what is still to be checked."""
+"""Alternatives for a line too short for its buries. None is approved; each lists what is still to be checked."""
 
 from __future__ import annotations
 
@@ -16,10 +16,10 @@ from geom.units import Mm
 
 @dataclass(frozen=True)
 class Alternative:
-    """Another way to make a line that does not fit: what, by which figures, and what is still to be checked.
+    """An alternative to a line that does not fit: what it is, its figures, and what is still to be checked.
 
-    `finished` is its finished length where that is another one [mm], `diameter` its thickest rope [mm]; `joins` is
-    the run that it is made in one piece with.
+    `finished` is its finished length where that differs [mm], `diameter` the largest rope diameter that fits [mm],
+    `joins` the run it is made in one piece with.
     """
 
     what: Remark
@@ -31,7 +31,14 @@ class Alternative:
 
 
 def alternatives(boat: Boat, posts: dict[str, PlacedPost], run: PlacedRun, fit: BuryFit) -> tuple[Alternative, ...]:
-    """Return what else may be made of a run whose buries do not fit; nothing where they do."""
+    """Return the alternatives for a run whose buries do not fit; none where they fit.
+
+    Args:
+        boat: the boat file.
+        posts: every placed post by its id.
+        run: the placed run.
+        fit: the fit of its buries.
+    """
     if fit.fits:
         return ()
     bearing = Remark("instead.bearing", finished_mm=fit.finished, beyond=_beyond(boat, run))
@@ -61,7 +68,7 @@ def alternatives(boat: Boat, posts: dict[str, PlacedPost], run: PlacedRun, fit: 
 
 
 def _beyond(boat: Boat, run: PlacedRun) -> tuple[Remark, ...]:
-    """Return the fittings that stand between the line's ends and the boat, which are not in the finished length."""
+    """Return the fittings between the line's ends and the boat, which the finished length leaves out."""
     names = (*run.spec.start.fittings, *run.spec.finish.fittings)
     fittings = tuple(
         Remark("instead.fitting", fitting=name, length_mm=boat.fittings[name].length.planned) for name in names
@@ -70,7 +77,13 @@ def _beyond(boat: Boat, run: PlacedRun) -> tuple[Remark, ...]:
 
 
 def thinnest_that_fits(boat: Boat, run: PlacedRun, fit: BuryFit) -> float | None:
-    """Return the thickest rope whose buries fit this finished length [mm]; None where none does."""
+    """Return the largest rope diameter whose buries fit this finished length [mm]; None where none does.
+
+    Args:
+        boat: the boat file.
+        run: the placed run.
+        fit: the fit of its buries.
+    """
     line = boat.lines[run.spec.line]
     per_d = bury_length(1.0, line.splice_rule or DEFAULT_RULE)
     fixed = fit.needs - len(fit.buries) * bury_of(line)
@@ -79,10 +92,10 @@ def thinnest_that_fits(boat: Boat, run: PlacedRun, fit: BuryFit) -> float | None
 
 
 def continuous_run(boat: Boat, run: PlacedRun) -> tuple[Run, Gate] | None:
-    """Return the run that goes on from the line before a gate through its post to the hook, if there is one.
+    """Return the run that continues the line before a gate through the gate post to the hook, None without one.
 
-    The line before the gate ends at the post where the gate's line begins; as one line it goes through
-    that post's hole instead, and a stop knot on its gate side holds the side when the gate is open.
+    The line before the gate ends at the post where the gate's line begins. As one line it goes through that post's
+    hole instead, and a stop knot on the gate side holds the rest of the line when the gate is open.
     """
     for gate in boat.gates:
         if {run.spec.start.post, run.spec.finish.post} != set(gate.posts):
@@ -102,11 +115,11 @@ def _continuous(boat: Boat, posts: dict[str, PlacedPost], run: PlacedRun) -> Alt
         return None
     stated, _ = joined
     placed = place_run(boat, posts, stated)
-    its_stack = stack(boat, placed)
-    fit = bury_fit(boat, placed, its_stack)
+    fittings = stack(boat, placed)
+    fit = bury_fit(boat, placed, fittings)
     if not fit.fits:
         return None
-    finished = finished_length(placed, its_stack)
+    finished = finished_length(placed, fittings)
     bore = placed.passages[-1].hole
     return Alternative(
         Remark("instead.continuous", run=stated.id, post=bore.post),

@@ -1,7 +1,7 @@
-"""The error budget of a run: survey, making and bedding-in together, against the adjusting range left each way.
+"""The error budget of a run: survey, making and bedding-in, against the adjustment left each way.
 
 Source: JCGM 100:2008, 5.1.2 (root of the sum of squares), 6.3.3 (expanded by a coverage factor of 2);
-JCGM 101:2008 (propagation by drawing numbers, where the linear figure does not hold).
+JCGM 101:2008 (Monte Carlo propagation, where the linear estimate does not hold).
 """
 
 from __future__ import annotations
@@ -24,13 +24,13 @@ from geom.units import Mm
 COVERAGE = 2.0
 DRAWS = 10_000
 _SEED = 31
-# The linear figure is given up where the curvature changes the result by more than this share.
+# The linear estimate is dropped where curvature changes the result by more than this ratio.
 _LINEAR_HOLDS = 0.05
 
 
 @dataclass(frozen=True)
 class Share:
-    """One part of the error: standard uncertainty [mm] and where it comes from."""
+    """One component of the error: its standard uncertainty [mm] and source."""
 
     name: str
     standard: Mm
@@ -39,10 +39,10 @@ class Share:
 
 @dataclass(frozen=True)
 class Budget:
-    """The error of a run's length [mm]. `combined` is expanded; it is the drawn figure where `linear` is False.
+    """The error of a run's length [mm]. `combined` is expanded; it is the simulated value where `linear` is False.
 
-    `shorten` and `lengthen` are what the fittings can do (None where not given), `needed_shorten` and
-    `needed_lengthen` what the error asks of them; `verdict` is for both ways together.
+    `shorten` and `lengthen` are the adjustment of the fittings (None where not given), `needed_shorten` and
+    `needed_lengthen` the adjustment that the error calls for; `verdict` covers both directions.
     """
 
     run: str
@@ -63,7 +63,7 @@ class Budget:
 
 @dataclass(frozen=True)
 class Drawn:
-    """What a number of draws of the whole chain gave [mm]: mean error, standard deviation, skewness."""
+    """Result of a Monte Carlo simulation: mean error and standard deviation [mm], skewness (dimensionless)."""
 
     mean: float
     standard: float
@@ -78,7 +78,7 @@ def budget(boat: Boat, posts: dict[str, PlacedPost], run: PlacedRun, stack: Stac
         posts: every placed post by its id.
         run: the placed run.
         stack: its fittings, for the adjusting range.
-        lengths: its lengths, for the take-up and the bedding-in taken off.
+        lengths: its lengths, for the take-up and the bedding-in deducted.
     """
     off = plus_minus(boat)
     chain = chain_of(boat, posts, run, off)
@@ -98,7 +98,7 @@ def budget(boat: Boat, posts: dict[str, PlacedPost], run: PlacedRun, stack: Stac
     to_come = None
     if bedding is not None:
         to_come = 0.0 if lengths.deduction.bedding else bedding.expected * lengths.finished
-    # Nobody knows whether the survey's errors made the measured path too long or the true one is longer.
+    # The sign of the bias is not known: the true path may be longer or shorter than measured.
     needed_lengthen = combined + abs(bias)
     needed_shorten = combined + abs(bias) + (to_come or 0.0)
     verdict, says = _verdict(stack, needed_shorten, needed_lengthen, to_come is None)
@@ -124,9 +124,14 @@ def budget(boat: Boat, posts: dict[str, PlacedPost], run: PlacedRun, stack: Stac
 
 
 def making_shares(lengths: RunLengths, tape: float, source: Stated) -> tuple[Share, ...]:
-    """Return the parts that the making adds: one measure by tape of the line, and each bury's take-up.
+    """Return the error components of the making: one tape measurement of the line, and the take-up of each bury.
 
-    A take-up that one trial measured is known to two readings of the tape; an unmeasured one to half its range.
+    A take-up measured in one trial is known to two tape readings, an unmeasured one to half its range.
+
+    Args:
+        lengths: the lengths of the run.
+        tape: plus or minus of one tape reading [mm].
+        source: of the tape figure.
     """
     shares = [Share("measuring the line", tape / math.sqrt(3.0), source)]
     for number, take_up in enumerate(lengths.take_ups, start=1):
@@ -138,7 +143,12 @@ def making_shares(lengths: RunLengths, tape: float, source: Stated) -> tuple[Sha
 
 
 def linear_holds(survey: PathError, others: float) -> bool:
-    """Tell whether the curvature of the path leaves the linear figure within five parts in a hundred."""
+    """Return whether the linear estimate holds within five per cent despite the curvature of the path.
+
+    Args:
+        survey: the survey's error of the path.
+        others: standard uncertainty of all other components together [mm].
+    """
     linear = math.hypot(survey.linear, others)
     whole = math.hypot(linear, survey.second_order)
     if linear == 0.0:
@@ -147,15 +157,15 @@ def linear_holds(survey: PathError, others: float) -> bool:
 
 
 def simulate(chain: Chain, made: tuple[Share, ...], draws: int = DRAWS, seed: int = _SEED) -> Drawn:
-    """Return what draws of every measure give for the length, each from its rectangular distribution.
+    """Return the error of the length from random draws of every measurement, each from a rectangular distribution.
 
     Source: JCGM 101:2008, 6.4.2 (rectangular distribution), 7 (propagation).
 
     Args:
-        chain: the measures of the path.
-        made: the parts of the making.
-        draws: how many.
-        seed: the same seed gives the same numbers.
+        chain: the measurements of the path.
+        made: the error components of the making.
+        draws: number of draws.
+        seed: of the random numbers; the same seed gives the same result.
     """
     source = random.Random(seed)
     half_widths = [share.standard * math.sqrt(3.0) for share in made]
@@ -172,24 +182,24 @@ def _verdict(
 ) -> tuple[RemarkKind, Remark]:
     parts = []
     worst: RemarkKind = "agreed"
-    for word, has, wants in (
+    for way, available, needed in (
         ("shorten", stack.shorten, needed_shorten),
         ("lengthen", stack.lengthen, needed_lengthen),
     ):
-        if has is None:
-            parts.append(Remark("budget.range_not_given", way=word, wants_mm=wants))
+        if available is None:
+            parts.append(Remark("budget.range_not_given", way=way, wants_mm=needed))
             worst = "cannot tell" if worst == "agreed" else worst
-        elif has < wants:
-            parts.append(Remark("budget.range_too_small", way=word, wants_mm=wants, has_mm=has))
+        elif available < needed:
+            parts.append(Remark("budget.range_too_small", way=way, wants_mm=needed, has_mm=available))
             worst = "refused"
         else:
-            parts.append(Remark("budget.range_covers", way=word, wants_mm=wants, has_mm=has))
+            parts.append(Remark("budget.range_covers", way=way, wants_mm=needed, has_mm=available))
     says = Remark("budget.verdict", verdict=worst, ways=tuple(parts))
     return worst, Remark("budget.without_bedding", says=says) if bedding_unknown else says
 
 
 def _tight_side(stack: Stack, needed_shorten: float, needed_lengthen: float) -> tuple[float, float | None]:
-    """Return what is wanted and what the fittings can do on the side that is less well covered, or not known [mm]."""
+    """Return needed and available adjustment in the direction with the smaller margin, or the unknown one [mm]."""
     sides = ((needed_shorten, stack.shorten), (needed_lengthen, stack.lengthen))
     unknown = [side for side in sides if side[1] is None]
     return unknown[0] if unknown else min(sides, key=lambda side: (side[1] or 0.0) - side[0])
@@ -208,15 +218,15 @@ def _remarks(
     needed_lengthen: float,
 ) -> list[LineRemark]:
     source = Remark("source.gum", coverage=COVERAGE)
-    wants, has = _tight_side(stack, needed_shorten, needed_lengthen)
-    known = "" if has is None else "stated in the boat file"
-    found = [LineRemark("budget", verdict, run.id, says, wants, has, "mm", source, known)]
+    needed, available = _tight_side(stack, needed_shorten, needed_lengthen)
+    known = "" if available is None else "stated in the boat file"
+    found = [LineRemark("budget", verdict, run.id, says, needed, available, "mm", source, known)]
     if not linear:
         skewed = Remark("budget.skewed", linear_mm=first, drawn_mm=combined, mean_mm=bias)
         found.append(LineRemark("budget-skewed", "notice", run.id, skewed, combined, first, "mm", source))
     key = "accept_with_adjuster" if (stack.shorten or stack.lengthen) else "accept_with_hook"
     accepted = table.datum("measure_uncertainty", key=key)
-    # As printed: a figure that reads as the limit is not over it.
+    # Compared as printed: a figure that prints as the limit does not exceed it.
     if round(combined, 1) > accepted.value:
         over = Remark("budget.over_shop_practice", error_mm=combined, accepted_mm=accepted.value)
         limit = accepted.value

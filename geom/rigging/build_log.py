@@ -1,4 +1,4 @@
-"""The order of making a line and the log that goes with it: what to pull, what to write down, when to look again."""
+"""The build log of a line: its steps in order, the pulls, what to record, and when to check again."""
 
 from __future__ import annotations
 
@@ -17,7 +17,7 @@ _PULLED, _SET = (*_WRITTEN, "pull"), (*_WRITTEN, "tension")
 
 @dataclass(frozen=True)
 class LogLine:
-    """One step with its figure and the boxes to fill in; `figure` is None where the file states none."""
+    """One step with its figure and the boxes to fill in; `figure` is None where the boat file states none."""
 
     step: Remark
     figure: Remark | None
@@ -25,7 +25,7 @@ class LogLine:
 
 
 def making_log(boat: Boat, run: PlacedRun, on_board: bool) -> tuple[LogLine, ...]:
-    """Return the steps of a run's making in the order of its threading plan, each with its log boxes.
+    """Return the steps of making a run in the order of its threading plan, each with its log boxes.
 
     Source: common practice, no source; pulls in data/splice_practice.csv.
 
@@ -76,7 +76,7 @@ def _pull(tension: float | None) -> Remark | None:
 
 
 def tension_remarks(run: PlacedRun) -> tuple[LineRemark, ...]:
-    """Return what is to be said of the set tension: not stated, or more than common practice sets by hand."""
+    """Return the remark on the set tension, if any: not stated, or more than common practice sets by hand."""
     limit = table.datum("splice_practice", key="max_set_tension")
     if run.spec.set_tension is None:
         return (LineRemark("set-tension", "cannot tell", run.id, Remark("set_tension.not_stated")),)

@@ -1,4 +1,4 @@
-"""The chain of measures that a path hangs on: rail eyes by their coordinates, holes by foot, lean, rake and height.
+"""The dimension chain of a path: rail eyes by their coordinates, holes by foot, lean, rake and height.
 
 Source: JCGM 100:2008, 5.1.2 (law of propagation, and its second-order terms in the note), 4.3.7 (a plus-or-minus
 figure of which nothing else is known is a rectangular distribution: variance a^2 / 3).
@@ -19,13 +19,13 @@ from geom.placement.place import PlacedPost, PlacedRun, tube_axis
 from geom.remark import Remark, Stated
 from geom.vec import Vec
 
-# Step of the derivatives, as a share of each measure's own plus-or-minus.
+# Step of the derivatives, as a fraction of each measurement's own plus-or-minus.
 _STEP = 1e-3
 
 
 @dataclass(frozen=True)
 class PlusMinus:
-    """How far off each kind of measure may be: lengths [mm], lean [rad], and whose word that is."""
+    """Plus or minus of each kind of measurement: lengths [mm], lean [rad], and the source of the figures."""
 
     xy: float
     z: float
@@ -38,7 +38,7 @@ class PlusMinus:
 
 @dataclass(frozen=True)
 class Node:
-    """A point of the path with the measures that place it: its plus-or-minus figures in the order of `place`."""
+    """A point of the path with the measurements that place it; `half_widths` [mm or rad] in the order of `place`."""
 
     name: str
     half_widths: tuple[float, ...]
@@ -71,26 +71,26 @@ class Node:
 
 @dataclass(frozen=True)
 class Chain:
-    """The nodes of a path in order; a constant stand-off at its ends plays no part in the error."""
+    """The nodes of a path in order; a constant stand-off at its ends adds no error."""
 
     nodes: tuple[Node, ...]
 
     def path(self) -> float:
-        """Return the length node to node as measured [mm]."""
+        """Return the measured length from node to node [mm]."""
         return _length([node.at for node in self.nodes])
 
     def draw(self, source: random.Random) -> float:
-        """Return the length of one draw of all measures [mm]."""
+        """Return the length for one random draw of all measurements [mm]."""
         points = [node.place(tuple(source.uniform(-half, half) for half in node.half_widths)) for node in self.nodes]
         return _length(points)
 
 
 @dataclass(frozen=True)
 class PathError:
-    """Error of a path from its survey [mm]: linear standard uncertainty, and what the linear figure leaves out.
+    """Error of a path from its survey [mm]: linear standard uncertainty, and what the linear estimate leaves out.
 
-    `bias` is how much longer the path comes out on average than measured, `second_order` the standard
-    uncertainty that the curvature adds.
+    `bias` is the mean excess of the true path over the measured one, `second_order` the standard uncertainty added
+    by curvature.
     """
 
     linear: float
@@ -99,7 +99,7 @@ class PathError:
 
 
 def plus_minus(boat: Boat) -> PlusMinus:
-    """Return the plus-or-minus figures in force: the file's own, else common practice of the data."""
+    """Return the plus-or-minus figures in force: those of the boat file, else common practice from the data."""
     stated = boat.uncertainty
     data = {key: table.datum("measure_uncertainty", key=key) for key in ("xy", "z", "lean", "along", "tape")}
 
@@ -121,7 +121,14 @@ def plus_minus(boat: Boat) -> PlusMinus:
 
 
 def chain_of(boat: Boat, posts: dict[str, PlacedPost], run: PlacedRun, off: PlusMinus) -> Chain:
-    """Return the chain of a run's path."""
+    """Return the dimension chain of a run's path.
+
+    Args:
+        boat: the boat file.
+        posts: every placed post by its id.
+        run: the placed run.
+        off: plus or minus of each kind of measurement.
+    """
     nodes = [_end_node(boat, posts, run, run.spec.start, off)]
     nodes += [_hole_node(posts[passage.hole.post], passage.hole.along, off) for passage in run.passages]
     nodes.append(_end_node(boat, posts, run, run.spec.finish, off))
@@ -129,10 +136,10 @@ def chain_of(boat: Boat, posts: dict[str, PlacedPost], run: PlacedRun, off: Plus
 
 
 def path_error(chain: Chain) -> PathError:
-    """Return the survey's share in the error of a path.
+    """Return the error of a path from the survey.
 
-    To first order only the part of each point's error along its two legs counts; what lies square to a
-    leg of length L makes it longer by (square error)^2 / 2L.
+    To first order only the part of each point's error along its two legs counts; the part square to a leg of
+    length L lengthens the leg by (square error)^2 / 2L.
     """
     points = [node.at for node in chain.nodes]
     spreads = [node.covariance() for node in chain.nodes]
@@ -186,7 +193,7 @@ def _times(matrix: tuple[Vec, Vec, Vec], vector: Vec) -> Vec:
 
 
 def _square_part(spread: tuple[Vec, Vec, Vec], leg: Vec) -> list[list[float]]:
-    """Return a covariance with everything along a leg taken out: P C P with P = 1 - leg leg^T."""
+    """Return the part of a covariance square to a leg: P C P with P = 1 - leg leg^T."""
     project = [[(1.0 if i == j else 0.0) - leg[i] * leg[j] for j in range(3)] for i in range(3)]
     half = [[math.fsum(project[i][k] * spread[k][j] for k in range(3)) for j in range(3)] for i in range(3)]
     return [[math.fsum(half[i][k] * project[k][j] for k in range(3)) for j in range(3)] for i in range(3)]

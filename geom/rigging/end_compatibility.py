@@ -1,6 +1,6 @@
-"""Do the parts at each end of a run go together: pin and hole, jaw and plate, eye and bar, hands of thread, metals?
+"""Compatibility of the parts at each end of a run: pin and hole, jaw and plate, eye and bar, thread hands, metals.
 
-What is not given is not guessed: it is named once per end. A plate lets a line swing in its own plane only.
+A missing measure is not guessed: it is named once per end. A plate lets a line swing in its own plane only.
 """
 
 from __future__ import annotations
@@ -20,7 +20,13 @@ from geom.vec import Vec
 
 
 def end_fit(boat: Boat, posts: dict[str, PlacedPost], run: PlacedRun) -> tuple[LineRemark, ...]:
-    """Return what does not go together at the ends of a run, what cannot be told, and what agrees."""
+    """Return what fits at the ends of a run, what does not, and what cannot be determined.
+
+    Args:
+        boat: the boat file.
+        posts: every placed post by its id.
+        run: the placed run.
+    """
     found: list[LineRemark] = []
     for where in BOTH:
         found += _anchorage(boat, run, where)
@@ -33,12 +39,12 @@ def end_fit(boat: Boat, posts: dict[str, PlacedPost], run: PlacedRun) -> tuple[L
 
 
 def departure_angle(anchorage: Anchorage, side: Side, line: Vec) -> float | None:
-    """Return the angle of a line out of its plate's plane [rad]; None where the plane is not given.
+    """Return the angle of a line out of the plane of its plate [rad]; None where the plane is not given.
 
     Args:
-        anchorage: the plate, its turn in plan (aft end outboard +) and its lean outboard.
+        anchorage: the plate, its turn in plan (+ with the aft end outboard) and its lean outboard.
         side: P or S.
-        line: direction of the line at its end.
+        line: direction of the line at its end, any length.
     """
     if anchorage.plane_turn is None:
         return None
@@ -85,9 +91,9 @@ def _pin_and_jaw(run: str, where: Where, fitting: Fitting, stated: Anchorage) ->
 
 
 def _eye(boat: Boat, run: PlacedRun, where: Where) -> Iterator[LineRemark]:
-    """Judge a spliced eye on what it bears on: the next fitting's pin, else the anchorage's bar.
+    """Check a spliced eye against what it bears on: the next fitting's pin, else the anchorage's bar.
 
-    An eye that takes a lashing bears on soft turns, which have no pin.
+    An eye under a lashing bears on the turns of the cord, which have no pin.
     """
     line_eye, end = line_end(boat, run, where), run_end(run, where)
     if not is_spliced(line_eye) or (end.fittings and boat.fittings[end.fittings[0]].family == "lashing"):
@@ -107,22 +113,22 @@ def _eye(boat: Boat, run: PlacedRun, where: Where) -> Iterator[LineRemark]:
 
 
 def _hands(boat: Boat, run: PlacedRun, where: Where) -> Iterator[LineRemark]:
-    """Judge the threads: a turnbuckle wants one left-hand and one right-hand stud, and blanks stay blank."""
+    """Check the hands of thread: a turnbuckle takes one left-hand and one right-hand stud."""
     end = run_end(run, where)
     chain: list[tuple[str, LineEnd | Fitting]] = [(end.end, line_end(boat, run, where))]
     chain += [(word, boat.fittings[word]) for word in end.fittings]
     for index, (word, part) in enumerate(chain):
         if not isinstance(part, Fitting):
             continue
-        asks = table.row("fitting_families", word=part.family)["needs_hand"]
-        # A hook that rope is spliced to has no stud.
-        if asks not in ("one", "both") or (asks == "one" and is_spliced(line_end(boat, run, where))):
+        needed = table.row("fitting_families", word=part.family)["needs_hand"]
+        # A hook with rope spliced to it has no stud.
+        if needed not in ("one", "both") or (needed == "one" and is_spliced(line_end(boat, run, where))):
             continue
         if part.hand is None:
             says = Remark("hand.not_given", end=where, fitting=word)
             yield LineRemark("hand", "cannot tell", run.id, says, end=where)
             continue
-        if asks == "both":
+        if needed == "both":
             if part.hand != "left and right":
                 says = Remark("hand.both_studs", end=where, fitting=word, hand=part.hand)
                 yield LineRemark("hand", "refused", run.id, says, end=where)
@@ -148,7 +154,7 @@ def _hooks(boat: Boat, run: PlacedRun, where: Where) -> Iterator[LineRemark]:
 
 
 def _stop(boat: Boat, run: PlacedRun, where: Where) -> Iterator[LineRemark]:
-    """Judge a stop against its hole: a knot at this end, and (told once, at the start) stops on the line."""
+    """Check stops against their holes: a knot at this end, and the stops on the line (once, at the start)."""
     stops: list[tuple[str, float | None, str | None]] = []
     end = line_end(boat, run, where)
     if end.family == "stop knot":
@@ -170,7 +176,7 @@ def _stop(boat: Boat, run: PlacedRun, where: Where) -> Iterator[LineRemark]:
 
 
 def _metals(boat: Boat, posts: dict[str, PlacedPost], run: PlacedRun) -> Iterator[LineRemark]:
-    """Name stainless steel that touches aluminium: a wire in a tube, an end or fitting at its anchorage."""
+    """Yield a notice for stainless steel on aluminium: a wire in a tube, an end or fitting at its anchorage."""
     line = boat.lines[run.spec.line]
     tubes = {post: boat.tubes[posts[post].spec.tube].grade for post in run.spec.through}
     if _is_steel(line.material):

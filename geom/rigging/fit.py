@@ -1,6 +1,6 @@
-"""Do the buries of a run fit: against each other in a short line, and against the holes that it goes through?
+"""The fit of a run's buries: against each other in a short line, and against the holes on the way.
 
-Stations are along the made-up line from its start's bearing point [mm].
+Stations are along the finished line from the bearing point of its start [mm].
 Source: clear lengths are common practice, no source; data/splice_practice.csv.
 """
 
@@ -26,9 +26,9 @@ from geom.units import Mm
 
 @dataclass(frozen=True)
 class Bury:
-    """One buried end: stations of its throat, of the end of its full section and of its taper [mm].
+    """One bury: stations of its throat, of the end of its full section and of its taper [mm].
 
-    `forward` and `aft` are how far it may move from there over the adjusting range; None where not given.
+    `forward` and `aft` are its travel over the adjusting range; None where not given.
     """
 
     end: Where
@@ -41,7 +41,7 @@ class Bury:
 
 @dataclass(frozen=True)
 class HoleStation:
-    """A hole on the way: its station on the line [mm]."""
+    """A hole on the line, with its station [mm]."""
 
     hole: str
     at: Mm
@@ -49,7 +49,7 @@ class HoleStation:
 
 @dataclass(frozen=True)
 class BuryNearHole:
-    """A bury that ends in or near a hole, or lies in it: least distance over the travel [mm], negative inside."""
+    """A bury in or near a hole: min distance over the travel [mm], negative inside."""
 
     end: Where
     hole: str
@@ -59,7 +59,7 @@ class BuryNearHole:
 
 @dataclass(frozen=True)
 class BuryFit:
-    """How the buries of a run fit. `needs` is the finished length that they ask for [mm]."""
+    """The fit of a run's buries [mm]. `needs` is the min finished length, `apart` the gap between the bury ends."""
 
     run: str
     finished: Mm
@@ -73,7 +73,7 @@ class BuryFit:
 
 
 def bury_fit(boat: Boat, run: PlacedRun, stack: Stack) -> BuryFit:
-    """Return how the buries of a run fit.
+    """Return the fit of a run's buries.
 
     Args:
         boat: the boat file.
@@ -112,7 +112,7 @@ def _bury(boat: Boat, run: PlacedRun, where: Where, finished: float) -> Bury:
 
 
 def travel(boat: Boat, end: RunEnd) -> tuple[float | None, float | None]:
-    """Return how far the fittings of an end shorten and lengthen from their planned setting [mm]."""
+    """Return how far the fittings of an end shorten and lengthen from the planned setting [mm]."""
     lengths = [boat.fittings[name].length for name in end.fittings]
     minimum = [None if length.min is None else length.planned - length.min for length in lengths]
     maximum = [None if length.max is None else length.max - length.planned for length in lengths]
@@ -133,7 +133,7 @@ def _holes(boat: Boat, run: PlacedRun) -> tuple[HoleStation, ...]:
 
 
 def _near(bury: Bury, hole: HoleStation) -> BuryNearHole | None:
-    """Return how a bury lies to a hole where it ends too near to it, or lies in it, somewhere on its travel."""
+    """Return a bury that ends too near a hole, or lies in it, anywhere on its travel; None where it stays clear."""
     low, high = bury.bury_end - (bury.forward or 0.0), bury.bury_end + (bury.aft or 0.0)
     distance = max(low - hole.at, hole.at - high, 0.0)
     inside = hole.at <= high if bury.end == "start" else hole.at >= low
@@ -144,12 +144,12 @@ def _near(bury: Bury, hole: HoleStation) -> BuryNearHole | None:
 
 
 def _remarks(run: str, finished: float, needs: float, fits: bool, near: tuple[BuryNearHole, ...]) -> list[LineRemark]:
-    habit = table.datum("splice_practice", key="between_buries")
+    between = table.datum("splice_practice", key="between_buries")
     found = []
     if needs > 0.0:
         kind: RemarkKind = "agreed" if fits else "refused"
         says = Remark("bury.room", needs_mm=needs, has_mm=finished)
-        found.append(LineRemark("buries", kind, run, says, finished, needs, "mm", habit.source, habit.sure))
+        found.append(LineRemark("buries", kind, run, says, finished, needs, "mm", between.source, between.sure))
     clear = table.datum("splice_practice", key="clear_of_hole")
     for place in near:
         says = Remark("bury.in_hole", end=place.end, hole=place.hole)
@@ -163,7 +163,7 @@ _INCH = 25.4
 
 
 def largest_diameter(diameter: float) -> float | None:
-    """Return the largest diameter of a wire of a nominal one [mm]; None for a size that the table does not hold.
+    """Return the max diameter of a wire of nominal diameter [mm]; None for a size outside the table.
 
     Source: FAA Advisory Circular 43.13-1B (1998), table 7-3; data/wire_oversize.csv.
     """
@@ -178,7 +178,7 @@ def largest_diameter(diameter: float) -> float | None:
 
 
 def wire_remarks(boat: Boat, run: PlacedRun) -> tuple[LineRemark, ...]:
-    """Return the holes that a wire at its nominal diameter enters and at its largest does not."""
+    """Return a notice for each hole too small for a wire at its max diameter."""
     line = boat.lines[run.spec.line]
     largest = None if is_rope(line) or not line.construction.endswith("wire") else largest_diameter(line.diameter)
     if largest is None:

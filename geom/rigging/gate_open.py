@@ -1,8 +1,8 @@
-"""What happens to the lines of a side when its gate is opened: what falls slack, how much, how far it drops.
+"""The lines of a side with its gate open: which fall slack, by how much, and how far they drop.
 
-A line that ends at the gate's post stays taut. A line that goes on through the post to the hook falls slack
-with all its gate part, unless a stop on it bears against the post.
-Source: geometry of a line longer than its span: a straight V under a hand, a parabola under its own weight.
+A line that ends at the gate post stays taut. A line that continues through the post to the hook falls slack by
+all of its gate part, unless a stop on it bears against the post.
+Source: geometry of a line longer than its span: a straight V pressed down by hand, a parabola under its own weight.
 """
 
 from __future__ import annotations
@@ -21,19 +21,19 @@ from geom.units import Mm
 
 @dataclass(frozen=True)
 class Drop:
-    """Line that comes free [mm], and how far it lets the widest span down: under a hand, under its own weight [mm]."""
+    """Length of line that comes free, and the drop of the widest span pressed by hand and under its own weight [mm]."""
 
     free: Mm
-    under_hand: Mm
+    by_hand: Mm
     own_weight: Mm
 
 
 @dataclass(frozen=True)
 class GateOpen:
-    """One line of one open gate. `slack` are the runs that fall slack, `hangs` the loose end's length [mm].
+    """One line of one open gate. `slack` lists the runs that fall slack, `hangs` is the length of the loose end [mm].
 
-    `without_stop` and `with_stop` are None for a line that ends at the gate's post. `has_stop` tells whether
-    the file puts a stop there; `planned` is False for a line that is only an alternative.
+    `without_stop` and `with_stop` are None for a line that ends at the gate post. `has_stop`: the boat file has a
+    stop there; `planned` is False for a line that is only an alternative.
     """
 
     gate: str
@@ -50,22 +50,27 @@ class GateOpen:
 
 
 def drop(span: float, free: float) -> Drop:
-    """Return how far a span goes down when line comes free over it [mm].
+    """Return the drop of a span when line comes free over it [mm].
 
     Source: V of two straight legs, s = sqrt((L + x)^2 - L^2) / 2; shallow parabola, x = 8 s^2 / 3 L.
 
     Args:
         span: straight distance between its supports [mm].
-        free: line longer than that [mm].
+        free: length of line beyond that [mm].
     """
     return Drop(free, math.sqrt((span + free) ** 2 - span**2) / 2.0, math.sqrt(3.0 * span * free / 8.0))
 
 
 def gates_open(boat: Boat, posts: dict[str, PlacedPost], runs: dict[str, PlacedRun]) -> tuple[GateOpen, ...]:
-    """Return every line of every gate as it is when the gate stands open.
+    """Return every line of every gate with the gate open.
 
-    A gate with a line of its own is also shown as if one line went through to its hook, where there is such
-    a line: it is what the alternatives to a line that is too short speak of.
+    A gate with a line of its own is also given as one continuous line to its hook, where there is one: see
+    `alternatives`.
+
+    Args:
+        boat: the boat file.
+        posts: every placed post by its id.
+        runs: every placed run by its id.
     """
     found = []
     for gate in boat.gates:
@@ -85,7 +90,7 @@ def _own_line(gate: Gate, run: PlacedRun) -> bool:
 
 
 def _goes_through(gate: Gate, run: PlacedRun) -> bool:
-    """Tell whether a run goes through one post of a gate and on across its opening."""
+    """Return whether a run goes through one post of a gate and on across its opening."""
     names = [end_name(run.spec.start), *run.spec.through, end_name(run.spec.finish)]
     return any({a, b} == set(gate.posts) for a, b in pairwise(names))
 
@@ -107,11 +112,11 @@ def _own(gate: Gate, run: PlacedRun) -> GateOpen:
 
 
 def _through(gate: Gate, run: PlacedRun, planned: bool) -> GateOpen:
-    """Return a line that runs on to the hook: its gate part is the last span, or the first."""
+    """Return a line that continues to the hook: its gate part is the last span, or the first."""
     names = [end_name(run.spec.start), *run.spec.through, end_name(run.spec.finish)]
     at = next(i for i in range(len(names) - 1) if {names[i], names[i + 1]} == set(gate.posts))
     opening = run.spans[at]
-    # The side that is held from the far end is the longer part; the gate part runs back into it.
+    # The part held from the far end is the longer one; slack from the gate part runs back into it.
     before = at >= len(run.spans) / 2.0
     held = range(at) if before else range(at + 1, len(run.spans))
     if not held:
@@ -136,9 +141,9 @@ def _through(gate: Gate, run: PlacedRun, planned: bool) -> GateOpen:
             "gate.side_falls_slack",
             post=post,
             free_mm=opening,
-            drop_mm=free.under_hand,
+            drop_mm=free.by_hand,
             span_mm=span,
             stopped_free_mm=stopped.free,
-            stopped_drop_mm=stopped.under_hand,
+            stopped_drop_mm=stopped.by_hand,
         ),
     )

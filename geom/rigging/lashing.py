@@ -1,4 +1,4 @@
-"""The cord of a lashing, as the boat file tells or as it is commonly made: one answer for sheets, order and model."""
+"""The cord of a lashing, from the boat file or common practice: one value for sheets, order and model."""
 
 from __future__ import annotations
 
@@ -13,7 +13,7 @@ _BOAT_FILE = "boat file"
 
 @dataclass(frozen=True)
 class LashingCord:
-    """Diameter and length of a lashing's cord [mm], its turns, and where diameter and turns come from."""
+    """Diameter and length of a lashing's cord [mm], its number of turns, and the sources."""
 
     diameter: Mm
     turns: Ratio
@@ -26,7 +26,7 @@ def lashing_cord(fitting: Fitting) -> LashingCord:
     """Return the cord of a lashing.
 
     Source: data/splice_practice.csv, keys lashing_cord, lashing_cord_diameter and lashing_turns, where the boat file
-    does not tell.
+    does not state them.
     """
     usual = {
         key: table.datum("splice_practice", key=key)

@@ -1,8 +1,8 @@
 """Finished, marked and cut length of a run, every term with its formula.
 
-Finished: the path less the fittings at their planned setting, under the set tension. Marked: less what the
-line still stretches between marking and set tension, and less the bedding-in that is still to come. Cut: what
-comes off the reel. Source: common practice, no source, for spliced ends:
+Finished: the path less the fittings at their planned setting, under the set tension. Marked: less the elastic
+stretch between marking and set tension, and less the bedding-in still to come. Cut: the length off the reel.
+Source: common practice, no source, for spliced ends:
 finished - throat to pin + rope round + bury + take-up + trim at each end, rounded up.
 """
 
@@ -23,15 +23,15 @@ from geom.rigging.making import Making
 from geom.rigging.splice import DEFAULT_RULE, TakeUpRange, bury_length, practice, take_up_of
 from geom.units import Mm
 
-# Below this a length is a rounding of the arithmetic, not a measure [mm].
+# Below this a length is a rounding error [mm].
 _DUST = 1e-6
 
 
 @dataclass(frozen=True)
 class RunLengths:
-    """The lengths of a run [mm]; `cut` None where a measure is missing, `missing` says which.
+    """The lengths of a run [mm]; `cut` is None where a measure is missing, `missing` lists those.
 
-    `cut_min` and `cut_max` take the least and most take-up that this rope may have.
+    `cut_min` and `cut_max` are for the min and max take-up of this rope.
     """
 
     run: str
@@ -50,9 +50,9 @@ class RunLengths:
 
     @property
     def eye_to_eye(self) -> Mm | None:
-        """From eye mark to eye mark before splicing [mm]: the marked line less both eyes, plus both take-ups.
+        """Distance between the eye marks before splicing [mm]: the marked line less both eyes, plus both take-ups.
 
-        None where not both ends are spliced, or a measure is missing.
+        None unless both ends are spliced and every measure is known.
         """
         spliced = {term.end for term in self.terms if term.name == "bury"}
         if len(spliced) < 2 or self.missing:
@@ -60,9 +60,9 @@ class RunLengths:
         return self.marked + math.fsum(term.value for term in self.terms if term.name in ("throat to pin", "take-up"))
 
     def from_throat(self, made: Where) -> float | None:
-        """Return from the throat of the eye made first to the eye mark of the end still to be spliced [mm].
+        """Return the distance from the throat of the finished eye to the eye mark of the other end [mm].
 
-        The made eye has its take-up behind it, the other end's is still to come. None as for `eye_to_eye`.
+        The take-up of the finished eye is used up, that of the other end is still to come. None as for `eye_to_eye`.
 
         Args:
             made: the end that is made first.
@@ -74,7 +74,7 @@ class RunLengths:
 
     @property
     def formula(self) -> Remark:
-        """The cut length as one line of arithmetic."""
+        """The cut length as a sum of its terms."""
         signs = ("sum.less" if term.value < 0.0 else "sum.plus" if index else "sum.first"
                  for index, term in enumerate(self.terms))  # fmt: skip
         parts = tuple(
@@ -84,7 +84,7 @@ class RunLengths:
 
 
 def round_up(length: float) -> float:
-    """Return a rope's cut length rounded up as the trade does [mm]."""
+    """Return the cut length of a rope rounded up to the step of common practice [mm]."""
     step = practice("cut_rounding")
     return math.ceil((length - _DUST) / step) * step
 
@@ -101,8 +101,8 @@ def run_lengths(boat: Boat, run: PlacedRun, stack: Stack, made: Making) -> RunLe
     line = boat.lines[run.spec.line]
     finished = finished_length(run, stack)
     taken_off = deduction(run, line, finished)
-    how = Remark("term.finished", path_mm=run.path, fittings_mm=stack.total)
-    gathered = Gathered([Term("finished", how, finished)])
+    formula = Remark("term.finished", path_mm=run.path, fittings_mm=stack.total)
+    gathered = Gathered([Term("finished", formula, finished)])
     for where in BOTH:
         end_terms(line, line_end(boat, run, where), run_end(run, where).end, where, made, gathered)
     terms, take_ups, missing = gathered.terms, gathered.take_ups, gathered.missing
@@ -151,7 +151,7 @@ def _remarks(
 
 @dataclass(frozen=True)
 class Deduction:
-    """What comes off the finished length before marking [mm], and its terms; `determined` where all is known."""
+    """Deduction from the finished length before marking [mm], and its terms; `determined` where all are known."""
 
     elastic: Mm
     bedding: Mm
@@ -165,10 +165,15 @@ class Deduction:
 
 
 def deduction(run: PlacedRun, line: GuardLine, finished: float) -> Deduction:
-    """Return what the line still lengthens between marking and service [mm].
+    """Return the lengthening of the line between marking and service.
 
-    Nothing is taken off that the file does not state: no set tension, no elastic stretch; no stated
-    bedding-in, none either.
+    Only what the boat file states is deducted: no elastic stretch without a set tension, no bedding-in where none
+    is stated.
+
+    Args:
+        run: the placed run, with its marking and set tension.
+        line: the rope or wire.
+        finished: finished length of the run [mm].
     """
     terms = []
     elastic, determined = 0.0, True
@@ -181,8 +186,8 @@ def deduction(run: PlacedRun, line: GuardLine, finished: float) -> Deduction:
             determined = False
         else:
             elastic = finished * share / (1.0 + share)
-            how = Remark("term.elastic", percent=share * 100.0, pull_n=pull)
-            terms.append(Term("elastic stretch", how, -elastic))
+            formula = Remark("term.elastic", percent=share * 100.0, pull_n=pull)
+            terms.append(Term("elastic stretch", formula, -elastic))
     bedding = 0.0
     if line.bedding_in is None:
         determined = False
@@ -190,13 +195,19 @@ def deduction(run: PlacedRun, line: GuardLine, finished: float) -> Deduction:
         still = bedding_in(line)
         assert still is not None
         bedding = finished * still.expected / (1.0 + still.expected)
-        how = Remark("term.bedding", percent=still.expected * 100.0, source=still.source)
-        terms.append(Term("bedding-in", how, -bedding))
+        formula = Remark("term.bedding", percent=still.expected * 100.0, source=still.source)
+        terms.append(Term("bedding-in", formula, -bedding))
     return Deduction(elastic, bedding, determined, tuple(terms))
 
 
 def room_for(run: PlacedRun, stack: Stack, off: Deduction) -> LineRemark:
-    """Return whether the fittings hold a line that is still short by the deduction."""
+    """Return the remark whether the fittings can open by the deduction, to hold the line before it stretches.
+
+    Args:
+        run: the placed run.
+        stack: its fittings, for how far they open.
+        off: the deduction.
+    """
     if stack.lengthen is None:
         unknown = Remark("deduction.opening_not_given", short_mm=off.total)
         return LineRemark("deduction", "cannot tell", run.id, unknown, off.total, None, "mm")
@@ -209,7 +220,7 @@ def room_for(run: PlacedRun, stack: Stack, off: Deduction) -> LineRemark:
 
 @dataclass(frozen=True)
 class Term:
-    """One term of a length: its name, how it comes about, its value with its sign [mm], the end it belongs to."""
+    """One term of a length: its name, formula, signed value [mm] and the end it belongs to."""
 
     name: str
     formula: Stated
@@ -219,7 +230,7 @@ class Term:
 
 @dataclass
 class Gathered:
-    """Terms, take-ups and missing measures of the ends, as they are collected."""
+    """Terms, take-ups and missing measures of the ends, collected end by end."""
 
     terms: list[Term] = field(default_factory=list)
     take_ups: list[TakeUpRange] = field(default_factory=list)
@@ -227,12 +238,12 @@ class Gathered:
 
 
 def is_rope(line: GuardLine) -> bool:
-    """Tell whether a line is rope, by its construction."""
+    """Return whether a line is rope, by its construction."""
     return line.construction.endswith(("HMPE", "braid"))
 
 
 def strands_of(line: GuardLine) -> int | None:
-    """Return the strands of a hollow braid: as told, else what its construction says, else None."""
+    """Return the number of strands of a hollow braid: as stated, else by its construction, else None."""
     if line.strands is not None:
         return int(line.strands)
     head, dash, _ = line.construction.partition("-strand")
@@ -240,20 +251,20 @@ def strands_of(line: GuardLine) -> int | None:
 
 
 def bury_of(line: GuardLine) -> float:
-    """Return the bury of one splice of this line, by the rule that the file chose [mm]."""
+    """Return the bury of one splice of this line, by the rule in the boat file [mm]."""
     return bury_length(line.diameter, line.splice_rule or DEFAULT_RULE)
 
 
 def end_terms(line: GuardLine, end: LineEnd, name: str, where: Where, made: Making, into: Gathered) -> None:
-    """Gather what one end adds to the cut length, and note what the file leaves out.
+    """Add the terms of one end to the cut length, and the measures that are missing.
 
     Args:
         line: the rope or wire.
         end: what is made on it.
-        name: the file's word for the end.
+        name: of the end in the boat file.
         where: which end of the run it is.
         made: the order of making, for the locks.
-        into: where the terms go.
+        into: collects the terms.
     """
     kind = family(end)["kind"]
     trim = end.trim or 0.0
@@ -287,13 +298,13 @@ def _splice(line: GuardLine, end: LineEnd, name: str, where: Where, made: Making
     locked = made.lock(where) == "locked Brummel"
     lock = practice("lock_allowance") * line.diameter if locked else 0.0
     trim = end.trim or 0.0
-    how = Remark("term.trim", trim_mm=trim)
+    formula = Remark("term.trim", trim_mm=trim)
     if lock and trim:
-        how = Remark("term.trim_and_lock", trim_mm=trim, lock_mm=min(lock, trim))
+        formula = Remark("term.trim_and_lock", trim_mm=trim, lock_mm=min(lock, trim))
     into.terms += [
         Term("throat to pin", name, -(end.throat_to_pin or 0.0), where),
         Term("rope round", name, end.eye_girth or 0.0, where),
         Term("bury", Remark("term.bury", times=bury / line.diameter, diameter_mm=line.diameter), bury, where),
         Term("take-up", take_up.source, take_up.expected, where),
-        Term("lock and trim", how, max(lock, trim), where),
+        Term("lock and trim", formula, max(lock, trim), where),
     ]

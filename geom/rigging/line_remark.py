@@ -1,4 +1,4 @@
-"""What the line work has to say of a run beside its numbers: refused, to be looked at, or not determined."""
+"""Remarks on a run beside its figures: refused, not determined, to be noted, or passed."""
 
 from __future__ import annotations
 
@@ -15,10 +15,10 @@ ORDER: tuple[RemarkKind, ...] = ("refused", "cannot tell", "notice", "agreed")
 
 @dataclass(frozen=True)
 class LineRemark:
-    """One remark on one run: what it says, what was measured against which limit, and where the limit stands.
+    """One remark on one run: its text, the measured value, the limit and the source of the limit.
 
-    `code` is the check that was made, a short name that does not change: rules and tests go by it. `end` is the end
-    of the run that it speaks of, None for the whole run. `sure` says how well the limit is known.
+    `code` is the short, fixed name of the check, which rules and tests refer to. `end` is the end of the run it
+    concerns, None for the whole run. `sure` is the confidence in the limit.
     """
 
     code: str
@@ -34,5 +34,5 @@ class LineRemark:
 
 
 def worst_first(remarks: tuple[LineRemark, ...]) -> tuple[LineRemark, ...]:
-    """Return remarks with the most serious first, else in their own order."""
+    """Return remarks in order of severity, the most serious first."""
     return tuple(sorted(remarks, key=lambda remark: ORDER.index(remark.kind)))

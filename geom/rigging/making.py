@@ -1,8 +1,8 @@
-"""Which end of a run is made first, and which lock can be made at each.
+"""Which end of a run is made first, and which lock each end takes.
 
-A lock that passes the standing part wants the rest of the line free, so it belongs to the end made
-first; the end made last takes a one-ended lock or a stitched straight bury.
-Source: common practice, no source; the families stand in data/end_families.csv.
+A locked Brummel is made with the rest of the line free, so it suits the end made first; the end made last takes a
+one-ended lock or a stitched straight bury.
+Source: common practice, no source; the families are in data/end_families.csv.
 """
 
 from __future__ import annotations
@@ -19,7 +19,7 @@ from geom.rigging.line_remark import LineRemark
 
 @dataclass(frozen=True)
 class Making:
-    """The order of making of a run's two ends, the lock of each (None where nothing is spliced) and why."""
+    """The order in which the two ends of a run are made, the lock of each (None if not spliced), and the reason."""
 
     first: Where
     last: Where
@@ -34,7 +34,7 @@ class Making:
 
 
 def adjustment(boat: Boat, end: RunEnd) -> float:
-    """Return how far the fittings of an end can be shortened and lengthened together, as far as stated [mm]."""
+    """Return the total adjusting range of the fittings of an end, as far as stated [mm]."""
     room = 0.0
     for name in end.fittings:
         length = boat.fittings[name].length
@@ -45,7 +45,13 @@ def adjustment(boat: Boat, end: RunEnd) -> float:
 
 
 def making(boat: Boat, run: PlacedRun, eyes: RunEyes) -> Making:
-    """Return which end is made first and how each is locked."""
+    """Return which end is made first and how each is locked.
+
+    Args:
+        boat: the boat file.
+        run: the placed run.
+        eyes: the verdicts of its ends in its holes.
+    """
     if eyes.in_place is not None:
         last, reason = eyes.in_place, Remark("making.on_board_last")
     else:
@@ -64,14 +70,14 @@ def _lock(boat: Boat, run: PlacedRun, where: Where, made_first: bool, remarks: l
     end = line_end(boat, run, where)
     if not is_spliced(end):
         return None
-    wished = end.lock or _family_lock(end)
-    if wished is None:
+    lock = end.lock or _family_lock(end)
+    if lock is None:
         return "locked Brummel" if made_first else "one-ended"
-    if wished == "locked Brummel" and not made_first:
+    if lock == "locked Brummel" and not made_first:
         says = Remark("lock.one_ended_instead", end=run_end(run, where).end)
         remarks.append(LineRemark("lock", "notice", run.id, says))
         return "one-ended"
-    return wished
+    return lock
 
 
 def _family_lock(end: LineEnd) -> Lock | None:

@@ -1,4 +1,4 @@
-"""The setting card of a run: at which opening each adjuster stands while the line is marked, and lashing gaps."""
+"""The setting card of a run: the opening of each adjuster while the line is marked, and the lashing gaps."""
 
 from __future__ import annotations
 
@@ -17,11 +17,10 @@ from geom.units import Mm
 
 @dataclass(frozen=True)
 class Setting:
-    """One adjuster while marking: length pin to pin [mm], and what stands open.
+    """One adjuster while marking: length pin to pin and opening [mm].
 
-    `beyond_closed` is how far it is opened from its shortest, all studs together; `studs` how many it has, 0 for
-    a kind without; `per_stud` the opening shared out on them; `showing` the thread that can be seen per stud.
-    None where the file does not tell.
+    `beyond_closed` is the opening from closed, all studs together; `studs` their number, 0 for a kind without;
+    `per_stud` the opening of each; `showing` the thread showing at each. None where the boat file does not state it.
     """
 
     end: Where
@@ -77,7 +76,13 @@ def _setting(where: Where, word: str, fitting: Fitting, row: dict[str, str]) -> 
 
 
 def gap_remarks(boat: Boat, run: PlacedRun, cards: tuple[Setting, ...]) -> tuple[LineRemark, ...]:
-    """Return whether each lashing gap stays within the published limit over its whole range."""
+    """Return a remark on each lashing gap: whether its whole range is within the published limit.
+
+    Args:
+        boat: the boat file.
+        run: the placed run.
+        cards: the adjusters of the run.
+    """
     limit = number("osr", boat.named_editions, "3.14.6 c) lanyard", "max gap")
     title = edition("osr", limit.edition).title
     source = Remark("source.clause", source=title, edition=limit.edition, clause=limit.page, sure=limit.sure)

@@ -1,6 +1,6 @@
 """Marks of one buried eye splice in a hollow single braid: tail, eye, tucks, exit, taper, stitching, thickness.
 
-All marks are distances along the relaxed rope [mm]. The bury carries the load, a lock only holds it at rest.
+All marks are distances along the relaxed rope [mm]. The bury carries the load; a lock only holds it at rest.
 Source: data/splice_rules.csv, splice_tapers.csv and splice_practice.csv, each number with its own source.
 """
 
@@ -22,7 +22,7 @@ DEFAULT_TAPER: Taper = "strand by strand"
 
 @dataclass(frozen=True)
 class TaperMark:
-    """One cut of the taper: distance from the tail's end [mm], its side of the rope, strands left beyond it."""
+    """One cut of the taper: distance from the end of the tail [mm], side of the rope, strands left beyond it."""
 
     from_end: Mm
     side: str
@@ -31,7 +31,7 @@ class TaperMark:
 
 @dataclass(frozen=True)
 class Thickness:
-    """Outside diameter of the made-up end at a distance from the throat [mm]."""
+    """Outside diameter of the finished end at a distance from the throat [mm]."""
 
     from_throat: Mm
     diameter: Mm
@@ -43,8 +43,8 @@ class Recipe:
     """One splice, ready for the bench; lengths in mm.
 
     `tail_mark` and `eye_mark` are from the rope's end, `second_tuck` from the first tuck, `exit_mark` along the
-    standing part from the throat before the tail is pulled in. `bury` counts the taper, `full_section` is the
-    part of it that has all its strands. `stitching` is where the lock stitching starts and ends from the throat.
+    standing part from the throat before the tail is pulled in. `bury` includes the taper, `full_section` is the
+    part with all strands. `stitching` is the start and end of the lock stitching from the throat.
     """
 
     diameter: Mm
@@ -74,12 +74,12 @@ class Recipe:
 
 
 def practice(key: str) -> float:
-    """Return a value of data/splice_practice.csv in its own unit."""
+    """Return a value of data/splice_practice.csv in the unit of its row (mm, diameters or dimensionless)."""
     return table.datum("splice_practice", key=key).value
 
 
 def bury_length(diameter: float, rule: SpliceRule) -> float:
-    """Return the buried tail that a published rule asks for [mm].
+    """Return the bury by a published rule [mm].
 
     Raises:
         OutsideTableError: no such rule.
@@ -104,17 +104,17 @@ def splice_recipe(
     Args:
         diameter: nominal rope diameter d [mm].
         strands: strands of the braid, an even number.
-        girth: rope that goes round the fitting, from throat to throat [mm]; the fitting gives it, not the rope.
+        girth: rope round the fitting, from throat to throat [mm]; a measure of the fitting, not of the rope.
         rule: published length of the bury.
-        taper: how the tail is thinned.
-        lock: how the splice is held at rest; passing the standing part wants it free.
+        taper: of the tail.
+        lock: what holds the splice at rest; a locked Brummel is made with the standing part free.
         throat_to_pin: length of the finished eye, throat to where the pin bears [mm].
         pin: diameter that the eye bears on [mm].
-        trial: recorded trial splice of this very rope.
+        trial: recorded trial splice of the same rope.
 
     Raises:
-        InputError: a measure that no splice can have.
-        OutsideTableError: a rule or taper that the data do not hold.
+        InputError: a measure is impossible for a splice.
+        OutsideTableError: the data have no such rule or taper.
         GeometryError: the taper is longer than the bury.
     """
     _check(diameter, strands, girth, throat_to_pin)
@@ -166,9 +166,15 @@ def splice_recipe(
 
 
 def taper_marks(diameter: float, strands: int, bury: float, taper: Taper) -> tuple[tuple[TaperMark, ...], float]:
-    """Return the cuts of a strand-by-strand taper, from the tail's end on, and the taper's length [mm].
+    """Return the cuts of a strand-by-strand taper from the end of the tail, and the length of the taper [mm].
 
     All strands but one are cut, one after the other on alternate sides, so that one reaches the end.
+
+    Args:
+        diameter: nominal rope diameter d [mm].
+        strands: strands of the braid.
+        bury: buried tail, taper included [mm].
+        taper: published taper.
 
     Raises:
         GeometryError: the taper is longer than the bury.
@@ -187,10 +193,16 @@ def taper_marks(diameter: float, strands: int, bury: float, taper: Taper) -> tup
 
 
 def thickness_along(diameter: float, strands: int, bury: float, marks: tuple[TaperMark, ...]) -> tuple[Thickness, ...]:
-    """Return the outside diameter along a made-up end, from the throat on.
+    """Return the outside diameter along a finished end, from the throat.
 
-    A host with a tail inside packs like two ropes in one: sqrt(1 + share of strands) of the diameter.
+    Rope with a tail inside packs like two ropes in one: diameter times sqrt(1 + fraction of strands in the tail).
     Source: equal packing, data/splice_practice.csv, keys buried_diameter and crossing_width.
+
+    Args:
+        diameter: nominal rope diameter d [mm].
+        strands: strands of the braid.
+        bury: buried tail, taper included [mm].
+        marks: the cuts of the taper.
     """
     found = [
         Thickness(0.0, practice("crossing_width") * diameter, "lock or stitched throat"),
@@ -236,7 +248,7 @@ def _check(diameter: float, strands: int, girth: float, throat_to_pin: float | N
 
 @dataclass(frozen=True)
 class TakeUpRange:
-    """Shortening of the line by one bury [mm]: expected, least, most; measured on this very line or not."""
+    """Shortening of the line by one bury [mm]: expected, min, max; `measured` in a trial of the same line."""
 
     expected: Mm
     minimum: Mm
@@ -248,7 +260,7 @@ class TakeUpRange:
 def take_up_of(bury: float, trial: TakeUp | None) -> TakeUpRange:
     """Return the take-up of one bury.
 
-    A trial splice goes before the factor; where it tells how long its own bury was, it is scaled to this one.
+    A trial splice takes precedence over the factor; where its bury is stated, it is scaled to this one.
     Source: data/splice_practice.csv, keys take_up, take_up_low, take_up_high.
 
     Args:

@@ -1,7 +1,7 @@
-"""What each link of a run holds, as far as the file tells, and which is the weakest.
+"""The strength of each link of a run, as far as it is known, and the weakest.
 
-A breaking load is an input; from a diameter alone nothing is ever derived. The one table is for wire sizes
-that a published standard lists, and it is asked only by construction, material and size.
+A breaking load is an input and is never derived from a diameter alone. The one table is for wire sizes of a
+published standard, looked up by construction, material and size.
 """
 
 from __future__ import annotations
@@ -24,7 +24,7 @@ _LBF = 4.4482216152605
 
 @dataclass(frozen=True)
 class Link:
-    """One link and what it holds [N], None where nobody told; with the source of the figure."""
+    """One link with its strength [N], None where unknown, and the source of the figure."""
 
     name: str
     holds: N | None
@@ -33,7 +33,7 @@ class Link:
 
 @dataclass(frozen=True)
 class Strength:
-    """The links of a run. `weakest` is the least of those that are known; `unknown` names the others."""
+    """The links of a run. `weakest` is the weakest of known strength; `unknown` names those of unknown strength."""
 
     run: str
     links: tuple[Link, ...]
@@ -44,7 +44,7 @@ class Strength:
 def published_wire(construction: str, material: str, diameter_in: str) -> Datum:
     """Return the published breaking load of a wire in lbf.
 
-    Source: data/wire_strength.csv, each row with its own.
+    Source: data/wire_strength.csv, the source of each row.
 
     Args:
         construction: such as `7x19 wire`.
@@ -52,16 +52,16 @@ def published_wire(construction: str, material: str, diameter_in: str) -> Datum:
         diameter_in: the size in inches as the table prints it: `3/16`.
 
     Raises:
-        OutsideTableError: a size that the table does not hold.
+        OutsideTableError: the table has no such size.
     """
     size = str(Fraction(diameter_in))
     return table.datum("wire_strength", construction=construction, material=material, diameter_in=size)
 
 
 def line_strength(line: GuardLine) -> Link:
-    """Return what the bare line holds: its certificate, else a published table for exactly its size, else unknown.
+    """Return the strength of the line itself: by certificate, else a published table for its exact size, else unknown.
 
-    A figure from memory is named and not used.
+    A figure from memory is reported and not used.
     """
     if line.breaking_load is not None:
         return Link("line", line.breaking_load.value, line.breaking_load.source)
@@ -79,7 +79,7 @@ def line_strength(line: GuardLine) -> Link:
 
 
 def lashing_link(name: str, cord: Cord) -> Link:
-    """Return what a lashing holds by its cord.
+    """Return the strength of a lashing from its cord.
 
     Source: data/line_strength.csv, key lashing_share.
     """

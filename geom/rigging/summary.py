@@ -1,4 +1,4 @@
-"""All that is known of one run: where it goes, its fittings, its eyes, its spans and its line work."""
+"""Summary of one run: its path, fittings, eyes, spans and line work."""
 
 from __future__ import annotations
 
@@ -14,7 +14,7 @@ from geom.rigging.work import RunWork
 
 @dataclass(frozen=True)
 class RunSummary:
-    """One run with all that follows from it."""
+    """One run with all results for it."""
 
     run: PlacedRun
     stack: Stack
@@ -44,6 +44,6 @@ class RunSummary:
 
 
 def run_summary(placed: Placed, work: RunWork) -> RunSummary:
-    """Return all that is known of a run."""
+    """Return the summary of a run."""
     run = placed.runs[work.run]
     return RunSummary(run, placed.stacks[run.id], placed.eyes[run.id], span_summaries(placed, run), work)

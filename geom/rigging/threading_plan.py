@@ -1,7 +1,7 @@
-"""Which end of a run is made on the bench and which on board, in which direction it is threaded, what slides on when.
+"""The threading plan: which ends are made on the bench or on board, the direction, and the order of items slid on.
 
-Both directions are tried; the verdicts of every hole on the way decide, the sleeves that have to travel
-through holes count too. Source: common practice, no source; tools stand in data/end_families.csv.
+Both directions are tried. The verdict of every hole on the way decides, and the sleeves that have to pass through
+holes. Source: common practice, no source; tools are in data/end_families.csv.
 """
 
 from __future__ import annotations
@@ -27,10 +27,10 @@ _WAYS: dict[Where, str] = {"start": "forward", "finish": "aft"}
 
 @dataclass(frozen=True)
 class Attempt:
-    """One direction of threading: the end that leads, whether it goes through ready made, and why (not).
+    """One direction of threading: the leading end, whether it passes finished, and the reason.
 
-    `stopped` is the hole that the made-up end does not pass, with its verdict; None where it passes all of them or
-    something slid on keeps it off.
+    `plain`: the line without an end passes. `stopped` is the hole that the finished end does not pass, with its
+    verdict; None where it passes all of them, or where an item on the line stops it.
     """
 
     leading: Where
@@ -43,7 +43,7 @@ class Attempt:
 
 @dataclass(frozen=True)
 class FidRoom:
-    """Room to work at an end made in place [mm]: needed from the throat, there up to the nearest hole, slack wanted."""
+    """Working room at an end made on board [mm]: needed from the throat, available to the nearest hole, and slack."""
 
     needed: Mm
     there: Mm
@@ -51,7 +51,7 @@ class FidRoom:
 
     @property
     def enough(self) -> bool:
-        """Whether the exit mark and the fid stay clear of the nearest hole."""
+        """Whether exit mark and fid stay clear of the nearest hole."""
         return self.there >= self.needed
 
 
@@ -60,9 +60,10 @@ ThimbleWhen = Literal["while the eye is made", "after threading", "not after thr
 
 @dataclass(frozen=True)
 class ThimbleTime:
-    """When the thimble of an end goes in, and why; `why` is None where the end is not drawn through holes.
+    """When the thimble of an end goes in, and the reason; `why` is None where the end is not drawn through holes.
 
-    `not after threading` and `cannot tell` are of an end drawn through holes whose finished eye may not take it.
+    `not after threading` and `cannot tell`: the end is drawn through holes, and the thimble does not or may not fit
+    into the finished eye.
     """
 
     end: Where
@@ -72,10 +73,10 @@ class ThimbleTime:
 
 @dataclass(frozen=True)
 class ThreadingPlan:
-    """How a run is made and threaded. `work` is in order, ready to be read out on deck.
+    """How a run is made and threaded; `work` lists the steps in order.
 
-    `in_place` None where both ends are made on the bench; `possible` False where not even the plain line
-    goes through; `captive` is what stays on the line or the boat once both ends are made.
+    `in_place` is the end made on board, None where both are made on the bench; `possible` is False where not even
+    the plain line passes; `captive` lists what stays on the line or the boat once both ends are made.
     """
 
     run: str
@@ -96,7 +97,7 @@ class ThreadingPlan:
     remarks: tuple[LineRemark, ...]
 
     def thimble(self, where: Where) -> ThimbleWhen | None:
-        """Return when an end's thimble goes in; None without a thimble."""
+        """Return when the thimble of an end goes in; None without a thimble."""
         return next((one.when for one in self.thimbles if one.end == where), None)
 
 
@@ -141,7 +142,7 @@ def threading_plan(boat: Boat, run: PlacedRun, eyes: RunEyes, made: Making, fit:
 
 
 def _attempt(boat: Boat, run: PlacedRun, eyes: RunEyes, leading: Where) -> Attempt:
-    """Return whether an end goes through all holes ready made, and whether at least the plain line does."""
+    """Return whether a finished end passes all holes, and whether the plain line does."""
     name = run_end(run, leading).end
     direction = _WAYS[leading]
     if not run.passages:
@@ -165,7 +166,7 @@ def _attempt(boat: Boat, run: PlacedRun, eyes: RunEyes, leading: Where) -> Attem
 def _choose(
     run: PlacedRun, eyes: RunEyes, made: Making, tried: tuple[Attempt, Attempt]
 ) -> tuple[Where, Where | None, Remark]:
-    """Return the leading end, the end made in place (None where both are made on the bench), and the reason."""
+    """Return the leading end, the end made on board (None where both are made on the bench), and the reason."""
     by_end = {attempt.leading: attempt for attempt in tried}
     if not run.passages:
         return made.last, None, Remark("made.no_holes")
@@ -182,7 +183,7 @@ def _choose(
 def _thimbles(boat: Boat, run: PlacedRun, drawn: Where | None) -> tuple[ThimbleTime, ...]:
     """Return for each end with a thimble when it goes in.
 
-    Only the end that is drawn through holes ready made has to go through them without its thimble.
+    Only a finished end drawn through holes goes through without its thimble.
     """
     found = []
     for where in BOTH:
@@ -208,7 +209,7 @@ def _late(thimbles: tuple[ThimbleTime, ...]) -> tuple[Where, ...]:
 
 
 def _fid_room(boat: Boat, run: PlacedRun, where: Where, fit: BuryFit) -> FidRoom | None:
-    """Return the room for a splice made in place; None for an end that is not spliced.
+    """Return the room for a splice made on board; None for an end that is not spliced.
 
     The exit mark and one fid have to lie between the throat and the nearest hole.
     """
@@ -229,14 +230,14 @@ def _tools(boat: Boat, run: PlacedRun, in_place: Where | None) -> tuple[Stated, 
         for tool in family(line_end(boat, run, where))["tools"].split(","):
             if tool.strip() and tool.strip() not in tools:
                 tools.append(tool.strip())
-    # Only a made-up end is drawn through; a plain one is pushed or led through by hand.
+    # Only a finished end is drawn through; a free end is led through by hand.
     if run.passages and in_place is None:
         tools.append(Remark("tool.messenger_line"))
     return tuple(tools)
 
 
 def _captive(boat: Boat, run: PlacedRun, eyes: RunEyes) -> tuple[Remark, ...]:
-    """Return what cannot be taken off again without cutting an end."""
+    """Return what cannot be removed without cutting an end."""
     found = []
     through = {
         where: all((hole.start if where == "start" else hole.finish).goes_through for hole in eyes.holes)
@@ -268,10 +269,10 @@ def _remarks(
 
 
 def in_order(run: PlacedRun, leading: Where) -> tuple[SlideOn, ...]:
-    """Return the items in the order in which they go on from the leading, plain end.
+    """Return the items in the order in which they slide on from the leading free end.
 
-    The item that comes to lie nearest the far end goes on first. An item that belongs to no hole lies at
-    the far end, behind all holes, and goes on before them.
+    The item nearest the far end goes on first. An item without a hole lies at the far end, beyond all holes, and
+    goes on before the others.
     """
     holes = [passage.hole.id for passage in run.passages]
     from_far = holes if leading == "finish" else holes[::-1]
@@ -283,15 +284,15 @@ def in_order(run: PlacedRun, leading: Where) -> tuple[SlideOn, ...]:
 
 
 def blocked_by(run: PlacedRun, leading: Where, tolerance: float) -> Remark | None:
-    """Return which item keeps a line with both ends made from being drawn through, None where none does.
+    """Return the item that stops a line with both ends finished from being drawn through, None where none does.
 
-    With both ends made everything is on the line before it is threaded, so an item for a far hole has to
-    travel through the holes before it.
+    With both ends finished all items are on the line before it is threaded, so an item for a far hole has to pass
+    the holes before it.
 
     Args:
         run: the placed run.
-        leading: the end that is drawn through.
-        tolerance: by which a bore may fall short [mm].
+        leading: the end drawn through.
+        tolerance: by which a bore may be too small [mm].
     """
     bores = [(passage.hole.id, passage.hole.bore) for passage in run.passages]
     way = bores if leading == "finish" else bores[::-1]

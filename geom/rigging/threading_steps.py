@@ -1,6 +1,6 @@
-"""The work on a run from the bare line to the logged setting, step by step.
+"""The work on a run from the plain line to the logged setting, step by step.
 
-Source: common practice, no source; pulls stand in data/splice_practice.csv, tools in data/end_families.csv.
+Source: common practice, no source; pulls are in data/splice_practice.csv, tools in data/end_families.csv.
 """
 
 from __future__ import annotations
@@ -18,9 +18,9 @@ from geom.remark import Remark, one_sentence
 from geom.rigging.lengths import is_rope
 from geom.rigging.making import Making
 
-# Words of data/end_families.csv for what the run brings itself: each of these has a step of its own.
+# Words of data/end_families.csv for items of the run: each of these has a step of its own.
 _OF_THE_RUN = ("sleeves of the run", "sleeves and liners of the run")
-# How long marks are laid: from eye to eye where both ends are spliced, else along the line.
+# What long marks are measured from: eye to eye where both ends are spliced, else along the line.
 EYE_TO_EYE, FROM_THROAT = Remark("marks.eye_to_eye"), Remark("marks.from_throat")
 LONG_MARKS = {True: EYE_TO_EYE, False: Remark("marks.line_length")}
 SPLICE_MARKS = Remark("marks.of_splices")
@@ -28,10 +28,10 @@ SPLICE_MARKS = Remark("marks.of_splices")
 
 @dataclass(frozen=True)
 class Step:
-    """One piece of work: what is done in it, in order.
+    """One step of the work: what is done, in order.
 
-    `makes` is the end that is made in it, `fastens` the end that it fastens, `marks` the end whose eye mark it lays
-    from the throat of the other end's made eye, `cuts` whether the line is cut to its length in it.
+    `makes` is the end made in this step, `fastens` the end fastened, `marks` the end whose eye is marked from the
+    throat of the finished eye at the other end, `cuts` whether the line is cut to length.
     """
 
     does: tuple[Remark, ...]
@@ -48,10 +48,10 @@ class Step:
 
 @dataclass(frozen=True)
 class Order:
-    """What the order of the work follows from.
+    """What determines the order of the work.
 
     `leading` is the end that goes through the holes, `in_place` the one made on board (None: both on the bench),
-    `slide` what is slid on in order, `late` the ends whose thimble goes in after threading.
+    `slide` the items slid on in order, `late` the ends whose thimble goes in after threading.
     """
 
     leading: Where
@@ -62,12 +62,18 @@ class Order:
 
 
 def work_steps(boat: Boat, run: PlacedRun, order: Order) -> tuple[Step, ...]:
-    """Return the work in order; everything goes on the line before the end that would keep it off is made."""
+    """Return the work in order; every item goes on the line before the end that would stop it is made.
+
+    Args:
+        boat: the boat file.
+        run: the placed run.
+        order: what determines the order of the work.
+    """
     return tuple(_on_board(boat, run, order) if order.in_place is not None else _on_the_bench(boat, run, order))
 
 
 def _on_board(boat: Boat, run: PlacedRun, order: Order) -> Iterator[Step]:
-    """Yield the work where the leading end is made on board, after the plain line is through its holes."""
+    """Yield the work where the leading end is made on board, once the plain line is through its holes."""
     last = order.leading
     first = OTHER[last]
     point = end_name(run_end(run, last))
@@ -88,7 +94,7 @@ def _on_board(boat: Boat, run: PlacedRun, order: Order) -> Iterator[Step]:
     yield from _before(boat, run, last)
     yield _make(boat, run, last, order, "board")
     if is_spliced(line_end(boat, run, last)):
-        # The pull goes through the whole line, so what holds its other end comes off the boat for it.
+        # The pull loads the whole line, so its other end comes off the boat for it.
         where = Remark("step.between_strong_points")
         yield from _set_pull(boat, run, last, where, ahead=_held(boat, run, first, "take_off"))
         yield Step((_held(boat, run, first, "fasten_again"), _held(boat, run, last, "fasten")), fastens=last)
@@ -98,7 +104,7 @@ def _on_board(boat: Boat, run: PlacedRun, order: Order) -> Iterator[Step]:
 
 
 def _on_the_bench(boat: Boat, run: PlacedRun, order: Order) -> Iterator[Step]:
-    """Yield the work where both ends are made on the bench, and a ready-made end is drawn through the holes."""
+    """Yield the work where both ends are made on the bench, and a finished end is drawn through the holes."""
     first = order.made.first
     last = OTHER[first]
     yield _marked(boat, run)
@@ -129,7 +135,7 @@ def _way(run: PlacedRun, leading: Where) -> list[str]:
 
 
 def _free_end_through(run: PlacedRun, order: Order) -> Iterator[Step]:
-    """Yield the way of the free end through the holes; it takes each item on behind the hole it belongs to."""
+    """Yield the passage of the free end through the holes; each item goes on after the hole it belongs to."""
     holes = _way(run, order.leading)
     yield from (_slid(item, "from_free_end") for item in order.slide if item.hole not in holes)
     for hole in holes:
@@ -175,7 +181,7 @@ def _both_spliced(boat: Boat, run: PlacedRun) -> bool:
 
 
 def _mark_again(run: PlacedRun, where: Where) -> Step:
-    """Return the marking of an end's eye once the other end's is made: the take-up of that one is used up."""
+    """Return the marking of an eye once the other eye is finished and its take-up is used up."""
     point = end_name(run_end(run, where))
     return Step((Remark("step.mark_eye_again", at=point, marks=FROM_THROAT),), marks=where)
 
@@ -183,7 +189,7 @@ def _mark_again(run: PlacedRun, where: Where) -> Step:
 def _set_pull(
     boat: Boat, run: PlacedRun, where: Where, then: Remark | None = None, ahead: Remark | None = None
 ) -> Iterator[Step]:
-    """Yield the pull that beds a splice in; other ends are not pulled."""
+    """Yield the set pull of a splice; other ends are not pulled."""
     if is_spliced(line_end(boat, run, where)):
         pull = table.datum("splice_practice", key="proof_pull").value
         work = (ahead, Remark("step.set_pull", at=end_name(run_end(run, where)), pull_n=pull), then)
@@ -195,7 +201,7 @@ def _fasten(boat: Boat, run: PlacedRun, where: Where) -> Step:
 
 
 def _held(boat: Boat, run: PlacedRun, where: Where, work: Literal["fasten", "fasten_again", "take_off"]) -> Remark:
-    """Return the fastening, or the taking off, of an end: by its fittings, or on the pin where it has none."""
+    """Return the fastening or removal of an end: by its fittings, or at the pin where it has none."""
     stated = run_end(run, where)
     if stated.fittings:
         return Remark(f"step.{work}", at=end_name(stated), fittings=tuple(stated.fittings))
@@ -217,7 +223,7 @@ def _slid(item: SlideOn, when: Literal["from_free_end", "before_second_end"]) ->
 
 
 def _before(boat: Boat, run: PlacedRun, where: Where) -> Iterator[Step]:
-    """Yield what has to be on the line before an end is made, by its family and its file entry."""
+    """Yield what has to be on the line before an end is made, by its family."""
     for part in family(line_end(boat, run, where))["before"].split(";"):
         if part.strip() and part.strip() not in _OF_THE_RUN:
             yield Step((Remark("step.before_end", end=run_end(run, where).end, part=part.strip()),))

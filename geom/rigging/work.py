@@ -1,6 +1,6 @@
-"""All line work of a boat in one bundle: per run lengths, splices, fit, threading, budget; gates.
+"""The line work of a boat: lengths, splices, fit, threading and budget of each run, and the open gates.
 
-What a run card, a cut list and a threading plan print stands here.
+Run cards, cut list and threading plans print these results.
 """
 
 from __future__ import annotations
@@ -35,7 +35,7 @@ STOPS_THE_CUT = ("buries", "nothing-left", "threading", "deduction")
 
 @dataclass(frozen=True)
 class RunWork:
-    """The line work of one run; `splices` are the recipes of its ends, None where nothing is spliced or told."""
+    """The line work of one run; `splices` are the recipes of its ends, None where not spliced or not determined."""
 
     run: str
     making: Making
@@ -53,14 +53,14 @@ class RunWork:
 
     @property
     def refused(self) -> tuple[Remark, ...]:
-        """Why this line must not be cut, none where nothing speaks against it."""
+        """Reasons why this line must not be cut; empty where it may be cut."""
         return tuple(
             remark.says for remark in self.remarks if remark.kind == "refused" and remark.code in STOPS_THE_CUT
         )
 
     @property
     def refusal(self) -> Remark | None:
-        """Why this line must not be cut, in one sentence; None where nothing speaks against it."""
+        """Reasons why this line must not be cut, in one sentence; None where it may be cut."""
         return one_sentence(*self.refused) if self.refused else None
 
     @property
@@ -71,7 +71,7 @@ class RunWork:
 
 @dataclass(frozen=True)
 class LineWork:
-    """The line work of a boat: runs by id, and what falls slack where a gate is opened."""
+    """The line work of a boat: runs by id, and the lines that fall slack when a gate is opened."""
 
     runs: dict[str, RunWork]
     gates: tuple[GateOpen, ...]
@@ -79,7 +79,7 @@ class LineWork:
 
     @property
     def remarks(self) -> tuple[LineRemark, ...]:
-        """Every remark of every run, in the order of the runs, the gravest of each first."""
+        """All remarks in the order of the runs, the most serious of each run first."""
         return tuple(remark for work in self.runs.values() for remark in work.remarks)
 
 
@@ -152,7 +152,7 @@ def _recipe(boat: Boat, run: PlacedRun, made: Making, where: Where) -> Recipe | 
 
 
 def _bury_rule(boat: Boat, run: PlacedRun) -> tuple[LineRemark, ...]:
-    """Return a notice where the chosen bury is shorter than what is commonly published."""
+    """Return a notice where the chosen bury is shorter than commonly published."""
     line = boat.lines[run.spec.line]
     if line.splice_rule is None:
         return ()
@@ -165,7 +165,7 @@ def _bury_rule(boat: Boat, run: PlacedRun) -> tuple[LineRemark, ...]:
 
 @dataclass(frozen=True)
 class Station:
-    """One mark on the finished line: distance from the zero [mm], what it is, at which end, hole or place."""
+    """One mark on the finished line: distance from zero [mm], kind of mark, and its end, hole or place."""
 
     at: Mm
     what: str

@@ -148,9 +148,9 @@ def gate_eye(tube_od: float, hole: float, offset: float) -> tuple[GateEyeSpec, S
     """Return the double eye through a post whose pins stand off the tube's axis; None where it cannot be made.
 
     Args:
-        tube_od: outside diameter of the post's tube [mm].
-        hole: diameter of the hole that the eye's bolt goes through [mm].
-        offset: of the pins from the tube's axis [mm].
+        tube_od: outside diameter of the post [mm].
+        hole: diameter of the hole in the post [mm].
+        offset: from the tube's axis to the pins [mm].
     """
     size = sizes("gate_eye")[0]
     assert shape_of("double eye through a post") == "gate_eye"
@@ -177,13 +177,13 @@ def liner_bush(hole: float, bore: float, length: float, mouth_radius: float) -> 
     """Return the bush that lines a hole; where its wall is thinner than the mouths' radius, the mouths end at the wall.
 
     Args:
-        hole: diameter of the hole in the tube [mm].
-        bore: of the bush [mm].
-        length: of the bush [mm].
-        mouth_radius: of its two mouths [mm].
+        hole: diameter of the hole in the post [mm].
+        bore: of the liner [mm].
+        length: of the liner [mm].
+        mouth_radius: radius of its mouths [mm].
 
     Raises:
-        GeometryError: the liner is wider than the hole, or has no wall [mm].
+        GeometryError: the liner is wider than the hole, or has no wall.
     """
     assert shape_of("hole liner") == "bush"
     wall = 0.5 * (hole - bore)

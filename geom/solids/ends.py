@@ -1,6 +1,6 @@
-"""What is made on the line's end as parts: eyes with their thimbles, knots, terminals, sleeves.
+"""The ends of a line as parts: eyes with their thimbles, knots, terminals, sleeves.
 
-Every end stands in the frame of its run's end: origin where the last fitting ends, Z towards the line.
+Every end is in the frame of its run end: origin where the last fitting ends, Z towards the line.
 """
 
 from __future__ import annotations
@@ -22,13 +22,13 @@ from geom.solids.fittings import GENERIC, Member, envelope
 from geom.solids.sizing import listed, nearest, sized, smallest_over
 from geom.solids.sources import BOAT_FILE, INVENTED, STUB, Sources, sources
 
-# How much wider than its wire a listed terminal's bore may be [mm].
+# Max clearance of the wire in the bore of a listed terminal [mm].
 _BORE_SPARE = 1.0
 
 
 @dataclass(frozen=True)
 class Seat:
-    """What an end is made on: the line's diameter, the pin's that an eye holds, how far behind it the crown lies."""
+    """The seat of an end: diameters of the line and of the pin in the eye, crown distance behind the pin [mm]."""
 
     line: float
     inside: float
@@ -39,14 +39,14 @@ Maker = Callable[[LineEnd, Seat], tuple[Member, ...]]
 
 
 def end_members(end: LineEnd, seat: Seat) -> tuple[Member, ...]:
-    """Return the parts of an end; none where the line itself is all there is, or the boat file gives no length.
+    """Return the parts of an end; none where it is the line alone, or the boat file states no length.
 
     Args:
-        end: what the boat file says.
-        seat: what it is made on.
+        end: from the boat file.
+        seat: of the end.
 
     Raises:
-        OutsideTableError: the data do not know the family, or name a shape for it that there is not.
+        OutsideTableError: the data have no such family, or name an unknown shape for it.
     """
     shape = end_shapes(end)[0]
     if shape == drawn.LINE:
@@ -60,16 +60,16 @@ def end_members(end: LineEnd, seat: Seat) -> tuple[Member, ...]:
 
 
 def end_shapes(end: LineEnd) -> tuple[str, ...]:
-    """Return the shapes that stand for an end's family, the leading one first.
+    """Return the shapes of the family of an end, the leading one first.
 
     Raises:
-        OutsideTableError: the data do not know the family, or name a shape for it that there is not.
+        OutsideTableError: the data have no such family, or name an unknown shape for it.
     """
     return drawn.shapes_of("end_families", end.family, (drawn.ENVELOPE, drawn.LINE, *MAKERS))
 
 
 def bight(end: LineEnd, line: float) -> float:
-    """Return the diameter that goes round an end's bight: that of the line, or of line and thimble together [mm]."""
+    """Return the thickness of the bight of an end: the line, or line and thimble together [mm]."""
     if "soft_eye" not in end_shapes(end):
         return line
     made = thimble_of(end, line)
@@ -80,10 +80,10 @@ def bight(end: LineEnd, line: float) -> float:
 
 
 def thimble_of(end: LineEnd, line: float) -> tuple[ThimbleSpec, Sources] | None:
-    """Return the thimble of an eye, as long as listed; None where it has none or no listed one takes its line.
+    """Return the thimble of an eye at its listed length; None where it has none or none listed fits the line.
 
     Args:
-        end: what the boat file says.
+        end: from the boat file.
         line: diameter of the line [mm].
     """
     if end.thimble is None and "thimble" not in end_shapes(end):
@@ -137,7 +137,7 @@ def _soft_eye(end: LineEnd, seat: Seat) -> tuple[Member, ...]:
 
 
 def _in_bight(thimble: tuple[ThimbleSpec, Sources], eye: SoftEyeSpec, frame: Frame) -> Member:
-    """Return the thimble in the loop of an eye, no longer than to the eye's throat."""
+    """Return the thimble in the loop of an eye, not longer than the eye to its throat."""
     spec, said = thimble
     centre = eye.throat_to_bearing - 0.5 * eye.pin
     longest = 0.5 * spec.width + centre
@@ -149,12 +149,12 @@ def _in_bight(thimble: tuple[ThimbleSpec, Sources], eye: SoftEyeSpec, frame: Fra
 
 
 def _behind(seat: Seat) -> float:
-    """Return how far the middle of the rope at the crown lies behind the frame's origin [mm]."""
+    """Return the distance from the origin back to the centre of the rope at the crown [mm]."""
     return seat.behind + 0.5 * seat.line if seat.behind else 0.0
 
 
 def _stop_knot(end: LineEnd, seat: Seat) -> tuple[Member, ...]:
-    """Return a knot that bears at the frame's origin, its standing part towards the line."""
+    """Return a knot that bears at the origin, its standing part towards the line."""
     size = nearest("stop_knot", "rope", seat.line)
     factor = seat.line / listed("stop_knot", size, "rope")
     stated = {"rope": (seat.line, "the line's own")}
@@ -171,10 +171,10 @@ def _stop_knot(end: LineEnd, seat: Seat) -> tuple[Member, ...]:
 
 
 def _swaged_stud(end: LineEnd, seat: Seat) -> tuple[Member, ...]:
-    """Return a stud whose thread reaches to the frame's origin, the wire's end in its shank."""
+    """Return a stud with its thread to the origin and the end of the wire in its shank."""
     size = smallest_over("swaged_stud", "bore", seat.line, _BORE_SPARE)
     stated = {} if end.width is None else {"shank": (end.width, BOAT_FILE)}
-    # A bore is deeper than the wire goes by the blind length of the shank, which is drawn as a part of the thread.
+    # The bore ends short of the thread by the blind length of the shank, which is drawn as part of the thread.
     blind = listed("swaged_stud", size, "shank length") - listed("swaged_stud", size, "bore depth")
     stated |= _thread(end, blind)
     spec, said = sized(SwagedStudSpec, "swaged_stud", size, stated)
@@ -185,7 +185,7 @@ def _swaged_stud(end: LineEnd, seat: Seat) -> tuple[Member, ...]:
 
 
 def _compression_terminal(end: LineEnd, seat: Seat) -> tuple[Member, ...]:
-    """Return a terminal whose thread reaches to the frame's origin, the wire's end at the foot of its thread."""
+    """Return a terminal with its thread to the origin and the end of the wire at the foot of the thread."""
     size = smallest_over("compression_terminal", "bore", seat.line, _BORE_SPARE)
     stated = {} if end.width is None else {"flats": (end.width, BOAT_FILE)}
     spec, said = sized(CompressionTerminalSpec, "compression_terminal", size, stated | _thread(end, 0.0))
@@ -196,11 +196,11 @@ def _compression_terminal(end: LineEnd, seat: Seat) -> tuple[Member, ...]:
 
 
 def _thread(end: LineEnd, blind: float) -> dict[str, tuple[float, str]]:
-    """Return the thread's length from what the terminal takes off the wire; none where that is not stated.
+    """Return the thread length from the deduction of the terminal; None where that is not stated.
 
     Args:
-        end: what the boat file says.
-        blind: length of metal between the wire's end and the thread [mm].
+        end: from the boat file.
+        blind: length of metal between the end of the wire and the thread [mm].
     """
     if end.deduction is None or end.deduction <= blind:
         return {}
@@ -208,7 +208,7 @@ def _thread(end: LineEnd, blind: float) -> dict[str, tuple[float, str]]:
 
 
 def _sleeve(end: LineEnd, seat: Seat) -> tuple[Member, ...]:
-    """Return the sleeve on the line's end; the line goes through it."""
+    """Return the sleeve on the end of the line."""
     stated = {"bore": (seat.line, "the line's own")}
     if end.width is not None:
         stated["wall"] = (0.5 * (end.width - seat.line), "half of width less line")
@@ -218,7 +218,7 @@ def _sleeve(end: LineEnd, seat: Seat) -> tuple[Member, ...]:
 
 
 def _envelope(end: LineEnd, seat: Seat) -> tuple[Member, ...]:
-    """Return the plain body of an end as long as the boat file says; none where it does not say."""
+    """Return the plain body of an end at its stated length; none where it is not stated."""
     length = end.throat_to_pin if end.throat_to_pin is not None else end.deduction
     if not length:
         return ()

@@ -1,7 +1,7 @@
-"""The fittings of a run as parts: the shape that stands for each family, at the length that the boat file plans.
+"""The fittings of a run as parts: the shape of each family at its planned length.
 
-Sizes that the boat file does not give are those of the size rows; the product's name says so. A fitting whose family
-has no shape, or that its shape cannot be made for, is a plain body, and its name says ENVELOPE.
+Sizes missing in the boat file come from the size tables, and the product name says so. A fitting without a shape, or
+whose shape cannot be made at its sizes, is a plain body named ENVELOPE.
 """
 
 from __future__ import annotations
@@ -36,15 +36,15 @@ from geom.solids.sources import (
 
 GENERIC = "generic"
 ENVELOPE = "ENVELOPE"
-# Diameter that an eye holds where what it is made on does not say [mm], and the longest link that is a point.
+# Default pin diameter of an eye where its fitting states none [mm], and the longest link that is a point.
 _HELD, _HOOK_PIN = 8.0, 14.0
 
 
 @dataclass(frozen=True)
 class Member:
-    """A part of a fitting in the fitting's frame: origin at its pin on the anchorage's side, Z towards the line.
+    """A part of a fitting in the frame of the fitting: origin at its pin on the anchorage side, Z towards the line.
 
-    `reach` is how far a finished end reaches along the line [mm]; `sources` says where each size comes from.
+    `reach` is the length of a finished end along the line [mm]; `sources` has the source of each size.
     """
 
     product: str
@@ -57,7 +57,7 @@ class Member:
 
 @dataclass(frozen=True)
 class Link:
-    """What a fitting is put next to: the line's diameter, and how thick the bight is that it takes [mm]."""
+    """What adjoins a fitting: the diameter of the line, and the thickness of the bight in it [mm]."""
 
     line: float
     bight: float
@@ -67,15 +67,15 @@ Maker = Callable[[Fitting, Link], tuple[Member, ...]]
 
 
 def fitting_members(fitting: Fitting, line: float, bight: float | None = None) -> tuple[Member, ...]:
-    """Return the parts of a fitting at its planned length; none where it has no length and its shape wants one.
+    """Return the parts of a fitting at its planned length; none where its shape needs a length and it has none.
 
     Args:
-        fitting: what the boat file says.
-        line: diameter of the run's line, for the envelope of a family without a shape [mm].
-        bight: how thick the line's bight is, with its thimble; the line's own diameter where not given [mm].
+        fitting: from the boat file.
+        line: diameter of the line, for the envelope of a family without a shape [mm].
+        bight: thickness of the bight with its thimble [mm]; the diameter of the line if None.
 
     Raises:
-        OutsideTableError: the data do not know the family, or name a shape for it that there is not.
+        OutsideTableError: the data have no such family, or name an unknown shape for it.
     """
     shape = fitting_shapes(fitting)[0]
     if fitting.length.planned <= 0.0 and shape not in POINTS:
@@ -89,18 +89,18 @@ def fitting_members(fitting: Fitting, line: float, bight: float | None = None) -
 
 
 def fitting_shapes(fitting: Fitting) -> tuple[str, ...]:
-    """Return the shapes that stand for a fitting's family, the leading one first.
+    """Return the shapes of the family of a fitting, the leading one first.
 
     Raises:
-        OutsideTableError: the data do not know the family, or name a shape for it that there is not.
+        OutsideTableError: the data have no such family, or name an unknown shape for it.
     """
     return drawn.shapes_of("fitting_families", fitting.family, (drawn.ENVELOPE, *MAKERS))
 
 
 def held_by(fitting: Fitting) -> tuple[float, float]:
-    """Return the diameter that an eye on a fitting holds, and how far its crown lies behind that pin [mm].
+    """Return the pin diameter of an eye on a fitting, and the distance of its crown behind the pin [mm].
 
-    An eye lies in the hole of most fittings, its own middle in the hole's; on a pin it lies round it.
+    In most fittings an eye lies in a hole, centred on it; on a pin it lies round the pin.
     """
     shape = fitting_shapes(fitting)[0]
     if shape == "pin":
@@ -110,13 +110,13 @@ def held_by(fitting: Fitting) -> tuple[float, float]:
 
 
 def envelope(family: str, length: float, width: tuple[float | None, str], line: float) -> Member:
-    """Return the plain body of a thing without a shape, from its frame's origin along Z.
+    """Return the plain body of a part without a shape, from the origin along Z.
 
     Args:
-        family: what it stands for.
-        length: as the boat file states it [mm].
-        width: as the boat file states it [mm], and what it is the width of.
-        line: diameter of the line, its width where none is stated [mm].
+        family: of the part.
+        length: from the boat file [mm].
+        width: from the boat file [mm], and the feature it belongs to.
+        line: diameter of the line, the width where none is stated [mm].
 
     Raises:
         GeometryError: the length is not greater than zero.
@@ -146,7 +146,7 @@ def _lashing(fitting: Fitting, link: Link) -> tuple[Member, ...]:
 
 
 def _turnbuckle(fitting: Fitting, _: Link) -> tuple[Member, ...]:
-    """Return the smallest listed turnbuckle that covers the boat file's range, else one that opens to its setting."""
+    """Return the smallest listed turnbuckle that covers the stated range, else one that opens to the setting."""
     length = fitting.length.planned
     minimum = length if fitting.length.min is None else fitting.length.min
     maximum = length if fitting.length.max is None else fitting.length.max
@@ -173,7 +173,7 @@ def _within(value: float, limits: dict[str, Datum]) -> bool:
 def _gate_hook(fitting: Fitting, _: Link) -> tuple[Member, ...]:
     length = fitting.length.planned
     hook = gate_hook(length)
-    # The hook's own frame begins at the line's pin; here it begins at the gate eye.
+    # The frame of the hook starts at the pin of the line; here it starts at the gate eye.
     turned = Frame((0.0, 0.0, length), (1.0, 0.0, 0.0), (0.0, 0.0, -1.0))
     return tuple(
         Member(f"gate hook {length:g} {name} ({GENERIC})", spec, turned.of(frame), name, sources=_hook_sources(name))
@@ -182,7 +182,7 @@ def _gate_hook(fitting: Fitting, _: Link) -> tuple[Member, ...]:
 
 
 def _hook_sources(name: str) -> Sources:
-    """Return where the sizes of a gate hook's member come from."""
+    """Return the sources of the sizes of a member of a gate hook."""
     size = sizes("gate_hook_body")[0]
     if name == "body":
         drawn = f"{INVENTED}, drawn to the boat file's length"
@@ -201,10 +201,10 @@ def _hook_sources(name: str) -> Sources:
 
 
 def gate_hook(length: float, open_by: float = 0.0) -> GateHook:
-    """Return the largest listed gate hook, its body drawn out or in to a length pin to pin.
+    """Return the largest listed gate hook, its body lengthened or shortened to a length pin to pin.
 
     Args:
-        length: from the line's pin to the gate eye, shut [mm].
+        length: from the pin of the line to the gate eye, shut [mm].
         open_by: angle of the lever from shut [rad].
 
     Raises:
@@ -219,7 +219,7 @@ def gate_hook(length: float, open_by: float = 0.0) -> GateHook:
 
 
 def _shackle(fitting: Fitting, link: Link) -> tuple[Member, ...]:
-    """Return a shackle with its pin in the anchorage and its bow round what it takes."""
+    """Return a shackle with its pin in the anchorage and its bow round the bight."""
     size = nearest("shackle", "pin hole", fitting.pin) if fitting.pin is not None else sizes("shackle")[0]
     stated = {"inside": (fitting.length.planned + 0.5 * link.bight, "boat file's length plus half the bight")}
     if fitting.jaw is not None:
@@ -245,7 +245,7 @@ def _toggle(fitting: Fitting, _: Link) -> tuple[Member, ...]:
 
 
 def _cross_pin(owner: str, fitting: Fitting, hole: float, over: float) -> Member:
-    """Return the pin of a jaw along X, its head on one cheek, its cross hole outside the other."""
+    """Return the pin of a jaw along X, with its head at one cheek and its cross hole outside the other."""
     diameter = fitting.pin if fitting.pin is not None else hole - 0.4
     size = nearest("pin", "diameter", diameter)
     grip = over + listed("pin", size, "cross hole")
@@ -261,7 +261,7 @@ def _cross_pin(owner: str, fitting: Fitting, hole: float, over: float) -> Member
 
 
 def _pin(fitting: Fitting, _: Link) -> tuple[Member, ...]:
-    """Return a clevis pin across the chain, the middle of its grip in it."""
+    """Return a clevis pin across the chain, centred on its grip."""
     size = sizes("pin")[0] if fitting.pin is None else nearest("pin", "diameter", fitting.pin)
     stated = {} if fitting.pin is None else {"diameter": (fitting.pin, BOAT_FILE)}
     spec, said = sized(PinSpec, "pin", size, stated)
@@ -270,7 +270,7 @@ def _pin(fitting: Fitting, _: Link) -> tuple[Member, ...]:
 
 
 def _double_eye(fitting: Fitting, _: Link) -> tuple[Member, ...]:
-    """Return a gate eye that stands between two other links, hole to hole."""
+    """Return a gate eye between two other links, hole to hole."""
     length = fitting.length.planned
     spec, said = sized(GateEyeSpec, "gate_eye", sizes("gate_eye")[0], {"between": (length, BOAT_FILE)})
     frame = Frame((0.0, 0.0, 0.5 * length))

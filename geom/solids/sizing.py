@@ -16,12 +16,12 @@ Stated = Mapping[str, tuple[float, str]]
 
 
 def nearest(table: str, dimension: str, value: float) -> str:
-    """Return the listed size whose dimension comes nearest to a value.
+    """Return the listed size whose dimension is nearest to a value.
 
     Args:
-        table: name of the size table.
+        table: of the size rows.
         dimension: as the rows call it.
-        value: the dimension wanted [mm].
+        value: to be met [mm].
     """
     return min(sizes(table), key=lambda size: abs(listed(table, size, dimension) - value))
 
@@ -48,8 +48,8 @@ def listed(table: str, size: str, dimension: str) -> float:
     """Return a dimension of a listed size [mm].
 
     Args:
-        table: name of the size table.
-        size: as the rows call it.
+        table: of the size rows.
+        size: its name in the table.
         dimension: as the rows call it.
     """
     found: Datum = data_of(table, size)[dimension]

@@ -1,6 +1,6 @@
 """Tables as columns over results: one definition for sheets, CSV and terminal.
 
-Names are loaded on first use, so that a check does not wait for tables that it does not show.
+Names are loaded on first use, so that a check imports only the tables it shows.
 """
 
 from __future__ import annotations

@@ -1,4 +1,4 @@
-"""Every table of a refit, in the order in which they are listed."""
+"""The tables of a refit, in the order of the package."""
 
 from __future__ import annotations
 
@@ -16,5 +16,5 @@ MAKERS = (
 
 
 def every_table(refit: Refit) -> tuple[Table, ...]:
-    """Return every table that has rows."""
+    """Return all tables that have rows."""
     return tuple(table for make in MAKERS if (table := make(refit)).results)

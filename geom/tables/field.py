@@ -1,7 +1,7 @@
-"""One value of a result, named by its path of attributes: its key outside, its unit and how it is read.
+"""One value of a result by its attribute path: its key, its unit, and how to read it.
 
-`cut` of a run is read from `run.cut` and called `cut_mm` outside; `needed_lower=needed.lower` is read from
-`push.needed.lower` and called `needed_lower_n`. A number in a path counts into a tuple, a name maps over one.
+`cut` of a run is read from `run.cut` and has the key `cut_mm`; `needed_lower=needed.lower` is read from
+`push.needed.lower` and has the key `needed_lower_n`. In a path a number indexes a tuple, a name maps over one.
 """
 
 from __future__ import annotations
@@ -22,12 +22,12 @@ class Field:
     """One value of a result.
 
     Attributes:
-        key: its name outside, the unit at its end.
+        key: its name in check.json and CSV, with the unit as its ending.
         hint: its type, without units; the type of one element where `many`.
-        unit: of a float, None of anything else.
-        optional: whether None may stand in its place.
+        unit: of a float, else None.
+        optional: whether it may be None.
         many: whether it is a tuple of values.
-        steps: the attributes and indices that lead to it.
+        steps: the attributes and indices of its path.
     """
 
     key: str
@@ -38,7 +38,7 @@ class Field:
     steps: tuple[str, ...]
 
     def read(self, result: object) -> Any:
-        """Return the value in the unit that it leaves in, None where something on the way is None."""
+        """Return the value in the unit of its key; None where any step of the path is None."""
         value = _read(result, self.steps)
         return value if self.unit is None else _outside(value, self.unit.factor)
 
@@ -49,7 +49,7 @@ def field(owner: Any, path: str) -> Field:
 
     Args:
         owner: the type.
-        path: attributes joined by points; `name=path` calls the value by another name.
+        path: attributes joined by points; `name=path` gives the value another name.
 
     Raises:
         TypeError: a float whose annotation states no unit.
@@ -68,7 +68,7 @@ def field(owner: Any, path: str) -> Field:
 
 
 def attribute(owner: Any, name: str) -> Any:
-    """Return the annotation of a field or property of a class, units and all."""
+    """Return the annotation of a field or property of a class, including its unit."""
     found = getattr(owner, name, None)
     if isinstance(found, property):
         return _hints(found.fget)["return"]
@@ -88,7 +88,7 @@ def _index(hint: Any, step: str) -> Any:
 
 
 def _plain(hint: Any, unit: Unit | None) -> tuple[Any, Unit | None, bool, bool]:
-    """Return a type without its unit, its None and its tuple; the unit, and whether it had a None, a tuple."""
+    """Return a type without unit, None and tuple; the unit; whether it was optional; whether it was a tuple."""
     optional = many = False
     while True:
         if get_origin(hint) is Annotated:
@@ -117,7 +117,7 @@ def _read(value: Any, steps: tuple[str, ...]) -> Any:
 
 
 def _outside(value: Any, factor: float) -> Any:
-    """Return a number, each of a tuple of numbers, or None in the unit outside."""
+    """Return a number, a tuple of numbers or None converted to the unit of the key."""
     if type(value) is tuple:
         return tuple(_outside(one, factor) for one in value)
     return None if value is None else float(value) * factor

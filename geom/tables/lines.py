@@ -1,4 +1,4 @@
-"""What the rigger cuts, marks, threads and orders, run by run."""
+"""Tables of the line work: cutting, marking, threading and ordering, run by run."""
 
 from __future__ import annotations
 
@@ -31,7 +31,7 @@ _RUN = Column("run", "RUN", lambda row: row[0].run)
 
 
 def _per_run(refit: Refit, name: str, title: str, items: Callable[[RunWork], Iterable[Any]], *columns: Column) -> Table:
-    """Return a table of what each run has several of; its rows are the run and one of the items."""
+    """Return a table of the items of each run; a row is a run and one of its items."""
     rows = tuple((run, item) for run in refit.work.runs.values() for item in items(run))
     return Table(name, title, (_RUN, *columns), rows, numbered(run.run for run, _ in rows))
 
@@ -41,7 +41,7 @@ def _item(owner: Any, *paths: str) -> tuple[Column, ...]:
 
 
 def cut_list(refit: Refit) -> Table:
-    """Return path, fittings, finished, marked and cut length of each run, the formula, the verdict."""
+    """Return path, fittings, finished, marked and cut length of each run, with formula and verdict."""
     lengths = partial(column, RunLengths, of=lambda run: run.lengths)
     columns = (
         column(RunWork, "run"),
@@ -60,7 +60,7 @@ def cut_list(refit: Refit) -> Table:
 
 
 def _stop(run: RunWork) -> str:
-    """Return why a run is not cut; empty where it is."""
+    """Return why a run must not be cut; empty where it may be."""
     return worded(run.refused or run.lengths.missing)
 
 
@@ -69,13 +69,13 @@ def _unless_stopped(of: Column) -> Column:
 
 
 def cut_terms(refit: Refit) -> Table:
-    """Return each term of each cut length."""
+    """Return the terms of each cut length."""
     columns = _item(Term, "term=name", "value", "end", "formula")
     return _per_run(refit, "cut-terms", "CUT LENGTH, TERM BY TERM", lambda run: run.lengths.terms, *columns)
 
 
 def budgets(refit: Refit) -> Table:
-    """Return the error of each run, what it needs of the adjusters each way and what they can do."""
+    """Return the length error of each run, and the adjustment needed and available each way."""
     paths = ("run", "combined", "needed_shorten", "shorten", "needed_lengthen", "lengthen", "verdict", "note=says")
     found = tuple(run.budget for run in refit.work.runs.values())
     columns = tuple(column(Budget, path) for path in paths)
@@ -83,7 +83,7 @@ def budgets(refit: Refit) -> Table:
 
 
 def setting_cards(refit: Refit) -> Table:
-    """Return the adjusters of each run while the line is marked."""
+    """Return the adjusters of each run as set while the line is marked."""
     columns = _item(
         Setting, "end", "fitting", "min=minimum", "planned", "max=maximum", "opening_from_closed=beyond_closed",
         "each_stud=per_stud", "thread_showing=showing", "thread", "hand",
@@ -92,14 +92,14 @@ def setting_cards(refit: Refit) -> Table:
 
 
 def stations(refit: Refit) -> Table:
-    """Return each mark of each finished line, from one zero."""
+    """Return the marks of each finished line, all from one zero."""
     columns = _item(Station, "from_forward_end=at", "mark=what", "place")
     return _per_run(refit, "stations", "MARKS ALONG THE FINISHED LINE", lambda run: run.stations, *columns)
 
 
 @dataclass(frozen=True)
 class ThreadingStep:
-    """One step of a threading plan; the reason stands at the first."""
+    """One step of a threading plan; the first carries the reason."""
 
     number: int | None
     work: Remark
@@ -107,7 +107,7 @@ class ThreadingStep:
 
 
 def threading(refit: Refit) -> Table:
-    """Return the steps of each threading plan; a line on hold has one row that says why."""
+    """Return the steps of each threading plan; a line on hold has one row with the reason."""
 
     def steps(run: RunWork) -> Iterator[ThreadingStep]:
         if run.refused:
@@ -129,7 +129,7 @@ class EndMark:
 
 
 def splices(refit: Refit) -> Table:
-    """Return each mark of each splice."""
+    """Return the marks of each splice."""
 
     def marks(run: RunWork) -> Iterator[EndMark]:
         for where in BOTH:
@@ -142,13 +142,13 @@ def splices(refit: Refit) -> Table:
 
 
 def alternatives(refit: Refit) -> Table:
-    """Return what would fit in place of each refused run."""
+    """Return the alternatives to each refused run."""
     columns = _item(Alternative, "what", "figures", "to_check")
     return _per_run(refit, "alternatives", "ALTERNATIVES", lambda run: run.alternatives, *columns)
 
 
 def bill_by_end(refit: Refit) -> Table:
-    """Return the parts at each run end; unknown sizes and hands are None, boxes to fill in."""
+    """Return the parts at each run end; unknown sizes and hands are None, to be filled in."""
     paths = (
         "run", "end", "at", "part", "family", "min=minimum", "planned", "max=maximum", "pin", "jaw", "thread", "hand",
         "mass", "price",
@@ -160,7 +160,7 @@ def bill_by_end(refit: Refit) -> Table:
 
 @dataclass(frozen=True)
 class ReelCut:
-    """One piece of a kind of line with the reel that it is cut from, or what is left on a reel [mm]."""
+    """One piece of line with the reel it is cut from, or the remainder of a reel [mm]."""
 
     line: str
     reel: str
@@ -171,7 +171,7 @@ class ReelCut:
 
 
 def line_orders(refit: Refit) -> Table:
-    """Return each piece of each kind of line with the reel that it is cut from, and each reel's rest."""
+    """Return each piece of line with the reel it is cut from, and the remainder of each reel."""
     found = tuple(_reel_cuts(refit))
     columns = tuple(column(ReelCut, path) for path in ("line", "reel", "reel_length", "piece", "order", "left"))
     return Table("line-order", "REEL CUTTING PLAN", columns, found, numbered(one.line for one in found))
@@ -208,9 +208,9 @@ def open_gates(refit: Refit) -> Table:
         Column("planned", "PLANNED", lambda gate: "planned" if gate.planned else "alternative"),
         of("hangs"),
         of("free_without_stop=without_stop.free"),
-        of("drop_without_stop=without_stop.under_hand"),
+        of("drop_without_stop=without_stop.by_hand"),
         of("free_with_stop=with_stop.free"),
-        of("drop_with_stop=with_stop.under_hand"),
+        of("drop_with_stop=with_stop.by_hand"),
         of("note=says"),
     )
     found = refit.work.gates
@@ -218,7 +218,7 @@ def open_gates(refit: Refit) -> Table:
 
 
 def strengths(refit: Refit) -> Table:
-    """Return what each link of each run holds; None where nobody stated it."""
+    """Return the strength of each link of each run; None where it is not stated."""
     link, holds, source = _item(Link, "link=name", "holds", "source")
     weakest = Column("weakest", "WEAKEST", lambda row: "weakest known" if row[1] is row[0].strength.weakest else "")
     columns = (link, holds, weakest, source)
@@ -226,7 +226,7 @@ def strengths(refit: Refit) -> Table:
 
 
 def comparison(refit: Refit) -> Table:
-    """Return the lines that the file wants compared."""
+    """Return the lines that the boat file lists for comparison."""
     paths = (
         "line", "construction", "diameter", "breaking_load=strength.holds", "stretch_at_445_n=stretch", "mass", "cost",
         "eye", "worst_hole", "service_min=service_years.0", "service_max=service_years.1", "notices",

@@ -1,4 +1,4 @@
-"""What lines and posts carry: push tests, posts at rest and with a gate open, falls; forces in N, moments in N m."""
+"""Loads on lines and posts: push tests, posts at rest and with a gate open, falls; forces in N, moments in N m."""
 
 from __future__ import annotations
 
@@ -16,12 +16,12 @@ from geom.tables.table import Column, Table, Value, column
 from geom.units import raised
 from geom.words import worded
 
-# Falls are ranked; beyond these only the same picture repeats.
+# Falls are ranked, worst first; further ones add nothing new.
 FALLS_SHOWN = 24
 
 
 def push_tests(refit: Refit) -> Table:
-    """Return every span's push test."""
+    """Return the push test of every span."""
     of = partial(column, SpanPush, decimals=0)
     columns = (
         of("run", "RUN"),
@@ -39,7 +39,7 @@ def push_tests(refit: Refit) -> Table:
 
 
 def _to_set(tension: Column) -> Column:
-    """Return a column of tensions that keep a limit, in whole newtons and never under it."""
+    """Return a column of tensions that meet a limit, rounded up to whole newtons."""
 
     def read(row: object) -> Value:
         value = tension.read(row)
@@ -49,7 +49,7 @@ def _to_set(tension: Column) -> Column:
 
 
 def set_tensions(refit: Refit) -> Table:
-    """Return the tension that every load takes each run to be set to."""
+    """Return the set tension of each run that the loads assume."""
     columns = (
         column(RunLine, "run.id", "RUN"),
         column(RunLine, "set_tension=tension", "SET TO", decimals=0),
@@ -61,15 +61,15 @@ def set_tensions(refit: Refit) -> Table:
 
 
 def tensions_text(tensions: tuple[AssumedTension, ...]) -> str:
-    """Return the tensions that a load assumes, run by run in newtons."""
+    """Return the tensions assumed by a load, run by run [N]."""
     return "; ".join(f"{one.run} {one.tension:.0f}" for one in tensions)
 
 
 def _post_columns(of: Any = lambda row: row) -> tuple[Column, ...]:
-    """Return the columns of one post's worst section.
+    """Return the columns of the governing section of a post.
 
     Args:
-        of: from a row to the post's loads.
+        of: returns the loads of the post from a row.
     """
     post = partial(column, PostLoad, of=of, decimals=0)
     fraction = partial(post, decimals=2)
@@ -89,7 +89,7 @@ def _post_columns(of: Any = lambda row: row) -> tuple[Column, ...]:
 
 
 def post_loads(refit: Refit) -> Table:
-    """Return every post with its lines at rest and all gates shut, the most loaded first."""
+    """Return the loads on every post with its lines at rest and all gates shut, the most loaded first."""
     of = partial(column, PostLoad, decimals=0)
     columns = (
         of("post=id", "POST"),
@@ -104,7 +104,7 @@ def post_loads(refit: Refit) -> Table:
 
 @dataclass(frozen=True)
 class PostCase:
-    """One post under one case: at rest or with its gate open, with its brace or without."""
+    """One post in one load case: at rest or with its gate open, braced or unbraced."""
 
     case: str
     gate: str
@@ -113,7 +113,7 @@ class PostCase:
 
 
 def gate_posts(refit: Refit) -> Table:
-    """Return the posts of every gate with the gate open, as they are braced and unbraced."""
+    """Return the loads on the posts of every gate with the gate open, as built and unbraced."""
     columns = (
         column(PostCase, "gate", "GATE"),
         column(PostCase, "post.id", "POST"),
@@ -130,13 +130,13 @@ def _gate_cases(refit: Refit) -> Iterator[PostCase]:
         for post in gate.posts:
             braced = post.as_built.brace_force is not None
             yield PostCase("gate open", gate.gate, "as built" if braced else "none", post.as_built)
-            # A post without a brace is the same both ways.
+            # A post without a brace has one case only.
             if braced:
                 yield PostCase("gate open", gate.gate, "left out", post.unbraced)
 
 
 def bases(refit: Refit) -> Table:
-    """Return what braces and bases carry: rigid plates about their pressed edge, fillet welds all round."""
+    """Return the loads on braces and bases: rigid plates tilting about one edge, fillet welds all round."""
     of = partial(column, PostCase, decimals=0)
 
     def missing(row: PostCase) -> str:
@@ -160,7 +160,7 @@ def bases(refit: Refit) -> Table:
 
 
 def rail_eyes(refit: Refit) -> Table:
-    """Return what each run does to its rail eyes at rest and under the worst of a person's loads."""
+    """Return the load of each run on its rail eyes, at rest and under the worst person-impact load."""
     of = partial(column, EndReaction, decimals=0)
     columns = (
         of("eye", "EYE"),
@@ -175,7 +175,7 @@ def rail_eyes(refit: Refit) -> Table:
 
 
 def falls(refit: Refit) -> Table:
-    """Return the worst of a person's loads across the lines; posts and ends rigid."""
+    """Return the worst person-impact loads across the lines; posts and ends rigid."""
     of = partial(column, Fall, decimals=0)
     columns = (
         of("run", "RUN"),
@@ -194,7 +194,7 @@ def falls(refit: Refit) -> Table:
 
 
 def push_limits(refit: Refit) -> Table:
-    """Return the push across the line, at each place, at which the first post yields and collapses."""
+    """Return the push across the line, at each place, at which the first post yields and at which it collapses."""
     of = partial(column, Fall, decimals=0)
     columns = (
         of("run", "RUN"),
@@ -207,7 +207,7 @@ def push_limits(refit: Refit) -> Table:
         Column("first_post_to_collapse", "POST", lambda fall: fall.collapses.likely_post or fall.collapses.lower_post),
         Column("set_tensions_n", "SET TENSIONS N", lambda fall: tensions_text((fall.assumed,))),
     )
-    # The push does not depend on the person: one row a place, the smallest first.
+    # The push does not depend on the person: one row for each place, the smallest push first.
     places = {(fall.run, fall.span, fall.place): fall for fall in refit.loads.falls}
     ranked = sorted(places.values(), key=lambda fall: (fall.min_push, fall.run, fall.span, worded(fall.place)))
     found = tuple(fall for fall in ranked if fall.yields is not None and fall.collapses is not None)

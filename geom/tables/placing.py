@@ -1,4 +1,4 @@
-"""What follows from geometry: posts, holes, runs, spans, gates, port against starboard."""
+"""Tables of placement: posts, holes, runs, spans, gates, port against starboard."""
 
 from __future__ import annotations
 
@@ -60,7 +60,7 @@ def runs(refit: Refit) -> Table:
 
 
 def spans(refit: Refit) -> Table:
-    """Return every span: its true length, and where it lies lowest over the deck edge."""
+    """Return every span: its true length, and its min height above the deck edge."""
     of = partial(column, SpanSummary)
     columns = (
         of("run", "RUN"),
@@ -76,7 +76,7 @@ def spans(refit: Refit) -> Table:
 
 
 def holes(refit: Refit) -> Table:
-    """Return the holes that lines go through: diameter, turn, axis, free angle, clear diameter, eye verdict."""
+    """Return the holes with lines: diameter, turn, axis, free angle, clear diameter, eye verdict."""
     of = partial(column, HoleSummary)
     columns = (
         of("hole=hole.id", "HOLE"),
@@ -95,7 +95,7 @@ def holes(refit: Refit) -> Table:
 
 
 def gates(refit: Refit) -> Table:
-    """Return the gate schedule: widths hole to hole and clear between tubes."""
+    """Return the gate schedule: width hole to hole, and clear opening between tubes."""
     of = partial(column, GateLevel)
     columns = (
         of("gate", "GATE"),

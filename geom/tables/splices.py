@@ -1,4 +1,4 @@
-"""The marks of a splice in the order of work: distance, where it is measured from, and a note."""
+"""Table of the marks of a splice in the order of work: distance, where it is measured from, and a note."""
 
 from __future__ import annotations
 
@@ -12,7 +12,7 @@ from geom.units import Mm, decimal, inch_fraction
 
 @dataclass(frozen=True)
 class SpliceMark:
-    """One mark of a splice: its name, from where it is measured, how far [mm], and a note."""
+    """One mark of a splice: its name, where it is measured from, the distance [mm], and a note."""
 
     mark: str
     measured_from: str
@@ -21,7 +21,7 @@ class SpliceMark:
 
     @property
     def inches(self) -> str:
-        """The distance in inches and sixteenths, as a tape reads."""
+        """The distance in inches and sixteenths."""
         return inch_fraction(self.distance, 16)
 
 

@@ -1,4 +1,4 @@
-"""Columns over results: what a table holds, and how it is written on paper, on screen and as CSV."""
+"""Tables as columns over results, written on paper, on screen and as CSV."""
 
 from __future__ import annotations
 
@@ -16,16 +16,16 @@ from geom.units import DEG, MM, LengthFormat, decimal
 from geom.words import worded
 
 Value = str | float | int | None
-# How a value is written: a fine length is one that a file gives as a fraction of an inch, with a further decimal there.
+# How a value is written: a fine length has one more decimal in inches, as boat files give it in fractions of an inch.
 Kind = Literal["text", "length", "fine length", "angle", "number"]
 _KINDS: dict[Any, Kind] = {MM: "length", DEG: "angle"}
 
 
 @dataclass(frozen=True)
 class Column:
-    """One column: its key, which is the heading in a CSV file, its heading, its kind, and how a row gives its value.
+    """One column: its key (the heading in CSV), its heading, its kind, and the function that reads a row.
 
-    `decimals` are of angles and plain numbers.
+    `decimals` apply to angles and plain numbers.
     """
 
     key: str
@@ -37,7 +37,7 @@ class Column:
 
 @dataclass(frozen=True)
 class Table:
-    """A table: columns over the results that are its rows, with an id for each; None where nothing is known."""
+    """A table: columns over results, one row each, with an id for each row; unknown values are None."""
 
     name: str
     title: str
@@ -59,17 +59,17 @@ def column(
     decimals: int = 1,
     of: Callable[[Any], Any] = lambda row: row,
 ) -> Column:
-    """Return a column over one attribute of a type of results; key, unit and kind follow from the attribute's type.
+    """Return a column over one attribute of a result; key, unit and kind follow from the type of the attribute.
 
-    A length or an angle is in the unit of the whole table, which its title names; any other unit stands in the heading.
+    Lengths and angles are in the units of the table, named in its title; any other unit is in the heading.
 
     Args:
         owner: the type of results.
         path: attributes joined by points, as `field` reads them.
-        heading: above the column, without its unit; by the key where None.
-        kind: where it is another than the unit makes it.
+        heading: without its unit; from the key where None.
+        kind: where it differs from the kind of the unit.
         decimals: of angles and plain numbers.
-        of: from a row to the result, where the row is not the result itself.
+        of: returns the result from a row, where the row is not the result itself.
     """
     found = field(owner, path)
     by_unit: Kind = "text" if found.unit is None else _KINDS.get(found.unit, "number")
@@ -86,7 +86,7 @@ def column(
 
 
 def numbered(first: Iterable[str]) -> tuple[str, ...]:
-    """Return ids for rows that are many to one thing: `S-F-U:1`, `S-F-U:2`."""
+    """Return ids for rows numbered within each name: `S-F-U:1`, `S-F-U:2`."""
     counts: dict[str, int] = {}
     ids = []
     for name in first:
@@ -96,14 +96,20 @@ def numbered(first: Iterable[str]) -> tuple[str, ...]:
 
 
 def numbers(boat: Boat) -> LengthFormat:
-    """Return how lengths are written for a boat: inches with two decimals where its file counts in inches or feet."""
+    """Return the length format of a boat: inches to two decimals where its file is in inches or feet, else mm."""
     if boat.units.length in ("in", "ft"):
         return LengthFormat("in", 25.4, 2)
     return LengthFormat()
 
 
 def written(value: Value, shown: Column, fmt: LengthFormat) -> str:
-    """Return one value as it stands on paper and screen; `-` where nothing is known."""
+    """Return one value as text for paper and screen; `-` where it is None.
+
+    Args:
+        value: lengths in mm, angles in degrees.
+        shown: its column.
+        fmt: the length format.
+    """
     if value is None:
         return "-"
     if isinstance(value, str | int):
@@ -115,14 +121,14 @@ def written(value: Value, shown: Column, fmt: LengthFormat) -> str:
 
 
 def cells(table: Table, fmt: LengthFormat) -> tuple[tuple[str, ...], ...]:
-    """Return all rows of a table as they stand on paper and screen."""
+    """Return all rows of a table as text for paper and screen."""
     return tuple(
         tuple(written(value, shown, fmt) for value, shown in zip(row, table.columns, strict=True)) for row in table.rows
     )
 
 
 def csv_bytes(table: Table) -> bytes:
-    """Return a table as CSV: millimetres and degrees to three decimals, empty where nothing is known."""
+    """Return a table as CSV: millimetres and degrees to three decimals, None as an empty field."""
     stream = io.StringIO()
     writer = csv.writer(stream, lineterminator="\n")
     writer.writerow([shown.key for shown in table.columns])

@@ -1,9 +1,9 @@
 """Sentences for remarks: code and values in, a sentence with units out.
 
-One file a language holds a template for each code. A placeholder names a value; behind its colon stands how the value
-is written: for a number Python's format of the figure in its metric unit (`{needs_mm:.1f}`; `m.3f` for a length in
-metres, `up` for a force that is never written under its value), for a text the list of words that it is a key of
-(`{end:end}`), for several values how they are joined (`list`, `and`, `also`). The unit is written by the value's name.
+One file per language has a template for each code. A placeholder names a value, and its format follows the colon: for
+a number the Python format of the figure in its metric unit (`{needs_mm:.1f}`; `m.3f` for a length in metres, `up` for
+a force rounded up), for a text the word list to look it up in (`{end:end}`), for several values the way they are
+joined (`list`, `and`, `also`). The unit follows from the name of the value.
 """
 
 from __future__ import annotations
@@ -17,7 +17,7 @@ from geom.remark import Remark, Stated, Value
 from geom.units import LengthFormat, decimal, in_unit, raised
 from geom.words import english
 
-# Keeps a figure and its unit on one line of a sheet.
+# No-break space between a figure and its unit.
 KEPT = "\u00a0"
 _JOINTS = {
     "list": ", ", "and": " and ", "and_the": " and the ", "also": "; ", "to": " to ", "or": " or ", "no": ", no ",
@@ -30,10 +30,10 @@ _MILLIMETRES = LengthFormat()
 
 @dataclass(frozen=True)
 class Units:
-    """How figures stand in a sentence.
+    """The units of the figures in a sentence.
 
-    On an inch boat lengths are written in inches, with the millimetres behind where `millimetres` is set; forces in lbf
-    and long lengths in feet, with the metric figure behind, where `pounds` is set.
+    On an inch boat lengths are in inches, followed by millimetres where `millimetres` is set; where `pounds` is set,
+    forces are in lbf and long lengths in feet, followed by the metric figure.
     """
 
     length: LengthFormat = _MILLIMETRES
@@ -45,11 +45,11 @@ METRIC = Units()
 
 
 def worded(said: Stated | Sequence[Stated], units: Units = METRIC) -> str:
-    """Return a remark as a sentence; several are parted by semicolons, a text stands for itself.
+    """Return remarks as a sentence, separated by semicolons; a text is returned as it is.
 
     Args:
-        said: remarks, texts of the boat file or of tables.
-        units: how lengths and forces are written.
+        said: remarks, or texts from the boat file or tables.
+        units: of lengths and forces.
     """
     if isinstance(said, str):
         return said
@@ -59,7 +59,7 @@ def worded(said: Stated | Sequence[Stated], units: Units = METRIC) -> str:
 
 
 def units_of(said: Stated | Sequence[Stated], units: Units = METRIC) -> frozenset[str]:
-    """Return the units that remarks are written with, those in brackets left out.
+    """Return the units used in the sentences of remarks, without those in brackets.
 
     Args:
         said: as for `worded`.
@@ -86,13 +86,13 @@ def _unit_of(name: str) -> str | None:
 
 
 def with_unit(value: float, unit: str, form: str, units: Units = METRIC) -> str:
-    """Return a number with its unit as a sentence holds it.
+    """Return a number with its unit as written in a sentence.
 
     Args:
-        value: in the unit that the program holds [mm, N, MPa, N mm, rad].
-        unit: ending of a value's name.
-        form: the placeholder's format.
-        units: how lengths and forces are written.
+        value: in the internal unit [mm, N, MPa, N mm, rad].
+        unit: ending of the name of the value.
+        form: format of the placeholder.
+        units: of lengths and forces.
     """
     return _WRITTEN[unit](value, form, units)
 

@@ -1,4 +1,4 @@
-"""Dimensions of a small part, set round its view: short spans inside, long ones outside, no number on a line."""
+"""Dimensions placed round the view of a small part: short ones inside, long ones outside, no number on a line."""
 
 from __future__ import annotations
 
@@ -17,14 +17,14 @@ from geom.units import decimal
 Edge = Literal["top", "bottom", "left", "right"]
 
 _FIRST, _PITCH, _LEVELS = 8.0, 7.0, 9
-# Reach of a number over its line, of the strokes beyond an arrow, and the space kept round a number [mm].
+# Height of a number above its line, length of strokes beyond an arrow, clearance round a number [mm].
 _NUMBER, _STUB, _CLEAR = 4.3, 5.0, 0.6
 _BEYOND = 2.0
 
 
 @dataclass(frozen=True)
 class _Try:
-    """A dimension at a place: its number's room, its other strokes' rooms, its line's room."""
+    """A trial position of a dimension: the rectangles of its number, its other strokes and its line."""
 
     item: Dimension
     number: Rect
@@ -33,7 +33,7 @@ class _Try:
 
 
 def dimension_words(item: Dimension, fmt: LengthFormat) -> str:
-    """Return the lettering of a dimension as its view writes it."""
+    """Return the text of a dimension as written in its view."""
     return item.text.replace("<>", decimal(_span(item) / fmt.mm, fmt.decimals))
 
 
@@ -45,20 +45,20 @@ def placed(
     scale: float,
     fmt: LengthFormat,
 ) -> tuple[tuple[Dimension | Leader, ...], Rect]:
-    """Return the dimensions with offsets and shifts of their own, leaders, and the paper that view and all of it take.
+    """Return the dimensions with their offsets and shifts, the leaders, and the rectangle of view and dimensions.
 
-    Each stays on the edge of the view on which the part's outline puts it.
+    Each dimension stays at the edge of the view given by the outline of the part.
 
     Args:
-        dims: level and upright dimensions, in view millimetres.
-        noted: sizes that stand at a leader.
-        edges: of the view, in view millimetres.
-        reach: what the view's edges take, in paper millimetres about the view's origin.
-        scale: of the view.
-        fmt: how numbers are written.
+        dims: horizontal and vertical dimensions [view mm].
+        noted: sizes at leaders.
+        edges: of the view [view mm].
+        reach: rectangle of the edges about the origin of the view [paper mm].
+        scale: of the view (ratio).
+        fmt: length format.
 
     Raises:
-        GeometryError: a dimension that is neither level nor upright, or more than find room.
+        GeometryError: a dimension is neither horizontal nor vertical, or there is no room for all.
     """
     order = sorted((_upright_order(one) for one in dims), key=lambda one: (round(_span(one), 6), one.tag))
     found = _all_free(order, reach, scale, fmt)
@@ -75,7 +75,7 @@ def placed(
 
 
 def _all_free(order: list[Dimension], reach: Rect, scale: float, fmt: LengthFormat) -> list[_Try]:
-    """Return all dimensions placed; one that finds no room goes first in another trial."""
+    """Return all dimensions placed; one without room goes first in the next trial."""
     for _ in range(2 * len(order) + 1):
         found: list[_Try] = []
         blocked = None
@@ -103,16 +103,16 @@ def _level(item: Dimension) -> bool:
 
 
 def _upright_order(item: Dimension) -> Dimension:
-    """Return the dimension from left to right or from below up; its line stays on its side."""
+    """Return the dimension from left to right or bottom to top; its line stays on its side."""
     axis = 0 if _level(item) else 1
     if item.end[axis] >= item.start[axis]:
         return item
-    # Counted from the other end, the line's distance takes in how far the ends stand apart across it.
+    # Measured from the other end, the offset of the line includes the offset between the ends.
     return replace(item, start=item.end, end=item.start, offset=-item.offset)
 
 
 def _edge(item: Dimension, reach: Rect, scale: float) -> Edge:
-    """Return the edge of the view on which the outline puts a dimension (offsets there are those at full size)."""
+    """Return the edge of the view for a dimension, as given by the outline (its offsets are full size)."""
     if _level(item):
         middle = 0.5 * (reach.bottom + reach.top) / scale
         return "top" if item.start[1] + item.offset > middle else "bottom"

@@ -1,4 +1,4 @@
-"""One fitting on paper: its views with dimensions, the table of its sizes and where each comes from."""
+"""Figure of one fitting: its views with dimensions, and the table of its sizes with sources."""
 
 from __future__ import annotations
 
@@ -20,15 +20,15 @@ from geom.sheets.fittings.leaders import stands_at_leader
 from geom.solids.sources import BOAT_FILE, INVENTED, STUB, Sources
 from geom.units import decimal
 
-# Enlarged views are kept small, reduced ones may be as tall as a sheet lets them [paper mm].
+# Enlarged views are kept small, reduced ones may fill the height of a sheet [paper mm].
 _SCALES = ((5.0, 60.0), (2.0, 75.0), (1.0, 150.0), (0.5, 150.0), (0.2, 150.0), (0.1, 150.0))
 _WIDEST = 170.0
 _HEAD_ROOM, _BETWEEN, _FOOT, _LINE = 8.0, 6.0, 6.0, 3.8
-# Over a table that stands below its views [mm].
+# Gap above a table below its views [mm].
 _TABLE_GAP = 3.0
-# Words of a source that are longer stand in a note.
+# A longer source goes into a note.
 _SHORT = 24
-# How far centre lines reach beyond an edge [paper mm].
+# Extension of centre lines beyond an edge [paper mm].
 _BEYOND = 2.0
 
 Note = Callable[[str], int]
@@ -36,11 +36,11 @@ Note = Callable[[str], int]
 
 @dataclass(frozen=True)
 class Shown:
-    """A fitting to be shown: its specification, sources, model file, the places where it is used, and how many.
+    """A fitting to be shown: its specification, sources, model file, places of use, and quantity.
 
-    `held` are the places at lines that are held back, `held_count` how many stand there, neither of them in the
-    others. Fittings of one `group` stand on one sheet. `file` is empty for a picture of several members.
-    `picture` is its isometric view in model millimetres, empty where no solid was made.
+    `held` are the places at lines on hold and `held_count` the quantity there, both in addition to the others.
+    Fittings of one `group` are on one sheet. `file` is empty for a picture of several members. `picture` is its
+    isometric view [model mm], empty where no solid was made.
     """
 
     part: Part
@@ -55,12 +55,12 @@ class Shown:
 
     @property
     def is_envelope(self) -> bool:
-        """Whether a plain body stands for it."""
+        """Whether it is shown as a plain body."""
         return isinstance(self.part, EnvelopeSpec)
 
     @property
     def generic(self) -> bool:
-        """Whether any of its sizes is of no one's part, or the whole is a plain body in the part's place."""
+        """Whether any of its sizes is generic, or the whole is a plain body."""
         return (
             self.is_envelope
             or not self.file
@@ -70,7 +70,7 @@ class Shown:
 
 @dataclass(frozen=True)
 class _Look:
-    """One view before it has its place: its name, its edges and dimensions, its middle, the paper that it takes."""
+    """One view before placing: its name, edges, dimensions and centre, and its rectangle on paper."""
 
     name: str
     items: tuple[Item, ...]
@@ -80,7 +80,7 @@ class _Look:
 
 @dataclass(frozen=True)
 class Panel:
-    """A fitting laid out: the paper that it takes and how it is drawn under a letter from its upper left corner."""
+    """A fitting laid out: its size on paper, and the function that draws it under a letter from its top left corner."""
 
     width: float
     height: float
@@ -88,29 +88,29 @@ class Panel:
 
 
 def name_of(part: Part) -> str:
-    """Return what a sheet calls a part; an envelope goes by what it stands for."""
+    """Return the name of a part on the sheets; an envelope has the name of the part it represents."""
     if isinstance(part, EnvelopeSpec):
         return words.STANDS_FOR.format(family=part.stands_for.upper())
     return words.NAMES.get(part.family, part.family.upper())
 
 
 def fine_numbers(fmt: LengthFormat) -> LengthFormat:
-    """Return how sizes of fittings are written: millimetres to one decimal, inches to three."""
+    """Return the length format of fitting sizes: millimetres to one decimal, inches to three."""
     return LengthFormat("mm", 1.0, 1) if fmt.unit == "mm" else LengthFormat(fmt.unit, fmt.mm, 3)
 
 
 def panel(shown: Shown, fmt: LengthFormat, below: bool, reduced: bool = False) -> Panel:
-    """Return a fitting laid out: its views, the table of its sizes beside or below them, its places at the foot.
+    """Return a fitting laid out: its views, its table of sizes beside or below them, its places of use at the foot.
 
     Args:
-        shown: what is drawn.
-        fmt: how lengths are written for the boat.
-        below: whether the table stands below the views.
-        reduced: whether the views take the next smaller scale.
+        shown: the fitting.
+        fmt: length format of the boat.
+        below: whether the table is below the views.
+        reduced: whether the views are at the next smaller scale.
     """
     fine, scale = fine_numbers(fmt), _scale(shown.part, reduced)
     looks = _looks(shown, scale, fine)
-    # The widest number that a note may get.
+    # The widest number of a note.
     table = size_table("", shown, fine, lambda _: 99)
     across = math.fsum(look.room.width for look in looks) + _BETWEEN * (len(looks) - 1)
     bottom = min(look.room.bottom for look in looks)
@@ -174,7 +174,7 @@ def _head_lines(shown: Shown) -> tuple[tuple[str, str], ...]:
 
 
 def _place_lines(shown: Shown, wide: float) -> list[tuple[str, str]]:
-    """Return where a fitting stands; a member of a group stands where the group's picture says."""
+    """Return the places of use of a fitting; for a member of a group see the picture of the group."""
     lines: list[tuple[str, str]] = []
     if shown.group and shown.file:
         return lines
@@ -195,7 +195,7 @@ def _edges(items: tuple[Item, ...]) -> tuple[Item, ...]:
 
 @cache
 def _named(part: Part) -> tuple[tuple[str, tuple[Item, ...]], ...]:
-    """Return the views that say something: the front, the side where it differs, the plan where it is dimensioned."""
+    """Return the views needed: the front, the side where it differs, the plan where it is dimensioned."""
     outline = part.outline()
     found = [(words.FRONT, outline.front)]
     if any(isinstance(i, Dimension) for i in outline.side) or set(outline.side) != set(_edges(outline.front)):
@@ -206,7 +206,7 @@ def _named(part: Part) -> tuple[tuple[str, tuple[Item, ...]], ...]:
 
 
 def _scale(part: Part, reduced: bool) -> float:
-    """Return the largest scale at which a part's views stay small enough beside their table, or the next one."""
+    """Return the largest scale at which the views of a part fit beside their table, or the next smaller one."""
     spans = [extents(_edges(items)) for _, items in _named(part)]
     tall, wide = max(s[3] - s[1] for s in spans), math.fsum(s[2] - s[0] for s in spans)
     fitting = [s for s, room in _SCALES if tall * s <= room and wide * s <= min(room, _WIDEST)] or [_SCALES[-1][0]]
@@ -249,14 +249,14 @@ def _isometric(picture: tuple[Item, ...], scale: float) -> _Look:
 
 
 def _plain_bar(item: Dimension, stated: dict[str, str]) -> Dimension:
-    """Return a thread's size as that of the bar that is drawn, unless the boat file says what thread it is."""
+    """Return the size of a thread as that of the bar drawn, unless the boat file states the thread."""
     if not item.text.startswith("M") or stated.get(item.tag.removeprefix("dim:")) == BOAT_FILE:
         return item
     return replace(item, text="Ø<>")
 
 
 def _centre_lines(edges: tuple[Item, ...], scale: float) -> tuple[Item, ...]:
-    """Return crosses through round holes, and the axis of a view that is the same on both sides of its middle."""
+    """Return crosses through round holes, and the axis of a symmetrical view."""
     beyond = _BEYOND / scale
     found: list[Item] = []
     left, bottom, right, top = extents(edges)
@@ -277,7 +277,14 @@ def _centre_lines(edges: tuple[Item, ...], scale: float) -> tuple[Item, ...]:
 
 
 def size_table(letter: str, shown: Shown, fine: LengthFormat, note: Note) -> Ruled:
-    """Return a row for each named size: its name, its value, where it comes from; what is not shown has no row."""
+    """Return a row for each named size shown: its name, value and source.
+
+    Args:
+        letter: of the fitting on the sheets.
+        shown: the fitting.
+        fine: length format of fitting sizes.
+        note: returns the number of the note for a long source.
+    """
     stated = dict(shown.sources)
     family = shown.part.family
     rows = []
@@ -294,17 +301,17 @@ def size_table(letter: str, shown: Shown, fine: LengthFormat, note: Note) -> Rul
 
 
 def value_words(dim: Dim, fine: LengthFormat) -> str:
-    """Return a size as the table writes it; angles and counts say what they are."""
+    """Return a size as text for the table; angles and counts are marked as such."""
     if dim.unit == "mm":
         return decimal(dim.value / fine.mm, fine.decimals)
     return f"{dim.value:g}°" if dim.unit == "deg" else f"{dim.value:g}"
 
 
 def sentence(source: str) -> str:
-    """Return a source as a note: a whole sentence."""
+    """Return a source as a note, a full sentence."""
     return f"{source[:1].upper()}{source[1:]}{'' if source.endswith('.') else '.'}"
 
 
 def has_invented(shown: Shown) -> bool:
-    """Tell whether a table says of a size that it is invented."""
+    """Return whether any size in the table is marked as invented."""
     return any(stated.startswith(INVENTED) for _, stated in shown.sources)

@@ -1,4 +1,4 @@
-"""The notes of one fitting sheet: what its drawings want said, and the sources that are too long for a table."""
+"""The notes of one fitting sheet: notes to its drawings, and sources too long for a table."""
 
 from __future__ import annotations
 
@@ -17,20 +17,20 @@ _THREADED = frozenset({"open-body turnbuckle", "swaged stud", "compression termi
 
 
 class SheetNotes:
-    """Notes with their numbers, in the order in which they are referred to."""
+    """Numbered notes, in order of first reference."""
 
     def __init__(self, refit: Refit, shown: Sequence[Shown], first: bool) -> None:
-        """Begin with what the drawings of the sheet want said.
+        """Start with the notes to the drawings of the sheet.
 
         Args:
-            refit: the boat worked out.
+            refit: the calculated boat.
             shown: the fittings on this sheet.
-            first: whether it is the first sheet, which names what is not drawn.
+            first: whether it is the first sheet, which lists what is not drawn.
         """
         self._stated = list(_standing(refit, shown, first))
 
     def number(self, source: str) -> int:
-        """Return the number of a source among the notes, told once."""
+        """Return the number of the note for a source, adding it at first use."""
         text = sentence(source)
         if text not in self._stated:
             self._stated.append(text)
@@ -66,7 +66,7 @@ def _standing(refit: Refit, shown: Sequence[Shown], first: bool) -> Sequence[str
 
 
 def _studs(refit: Refit, shown: Sequence[Shown]) -> Sequence[str]:
-    """Return for each range of the hooks shown that no stud is drawn for it."""
+    """Return a note for each range of the hooks shown whose stud is not drawn."""
     fmt = fine_numbers(numbers(refit.boat))
     lengths = [one.part.hook.length for one in shown if isinstance(one.part, ShutHookSpec)]
     said = []
@@ -81,5 +81,5 @@ def _studs(refit: Refit, shown: Sequence[Shown]) -> Sequence[str]:
 
 
 def undrawn(refit: Refit) -> str:
-    """Return what the boat file names and no view shows, and why: `4 x terminal (swaged eye): length not stated`."""
+    """Return the parts not drawn, with the reason: `4 x terminal (swaged eye): length not stated`."""
     return "; ".join(f"{count} x {what}: {why}" for what, why, count in not_drawn(refit))

@@ -1,4 +1,4 @@
-"""Sizes of a small part that stand at a leader: radii, round holes, bars between wider parts."""
+"""Sizes of a small part at leaders: radii, round holes, bars between wider parts."""
 
 from __future__ import annotations
 
@@ -11,17 +11,17 @@ from geom.figure import Arc, Circle, Dimension, Item, Leader, LengthFormat, Poin
 from geom.lettering import width as text_width
 from geom.units import decimal
 
-# Bars whose extension lines would run past the wider parts above and below them.
+# Bars whose extension lines would cross the wider parts above and below them.
 _BARS = frozenset({"dim:bolt", "dim:buried", "dim:bar", "dim:boss", "dim:thread"})
 _OUT, _STEP, _FAR, _LANDING = 4.0, 3.0, 12, 2.0
-# A leader goes this far round rather than across an extension line [mm].
+# Detour of a leader that is preferred to crossing an extension line [mm].
 _CROSSING = 10.0
-# Room of a number over and under its middle, gap between landing and number, clear space round both [mm].
+# Half height of a number, gap between landing and number, clearance round both [mm].
 _HALF, _GAP, _CLEAR = 1.9, 1.0, 1.0
 
 
 def stands_at_leader(item: Dimension, edges: Sequence[Item]) -> bool:
-    """Tell whether a size reads better at a leader: a radius, a hole seen round, a bar between wider parts."""
+    """Return whether a size goes to a leader: a radius, a hole seen as a circle, a bar between wider parts."""
     if item.text.startswith("R") or item.tag in _BARS:
         return True
     middle = (0.5 * (item.start[0] + item.end[0]), 0.5 * (item.start[1] + item.end[1]))
@@ -33,7 +33,7 @@ def stands_at_leader(item: Dimension, edges: Sequence[Item]) -> bool:
 
 
 def leader_words(item: Dimension, fmt: LengthFormat) -> str:
-    """Return what stands at a size's leader."""
+    """Return the text at the leader of a size."""
     return item.text.replace("<>", decimal(math.dist(item.start, item.end) / fmt.mm, fmt.decimals))
 
 
@@ -46,19 +46,19 @@ def leaders(
     scale: float,
     fmt: LengthFormat,
 ) -> tuple[tuple[Leader, ...], tuple[Rect, ...]]:
-    """Return a leader for each size, its number clear of the view and of what is taken, and the paper that they take.
+    """Return a leader for each size, its number clear of the view and of other items, and the rectangles they take.
 
     Args:
-        items: sizes as dimensions, in view millimetres; a radius runs from its centre to its arc.
-        edges: of the view; a radius is pointed at where one of its arcs is.
-        reach: what the view's edges take, in paper millimetres about the view's origin.
+        items: sizes as dimensions [view mm]; a radius runs from its centre to its arc.
+        edges: of the view; a leader to a radius points at one of its arcs.
+        reach: rectangle of the edges about the origin of the view [paper mm].
         solid: numbers and lines of the dimensions round the view.
-        strokes: their extension lines, which a leader crosses where there is no other way.
-        scale: of the view.
-        fmt: how numbers are written.
+        strokes: their extension lines, which a leader crosses only where necessary.
+        scale: of the view (ratio).
+        fmt: length format.
 
     Raises:
-        GeometryError: no place round the view is free.
+        GeometryError: there is no room round the view.
     """
     made: list[Leader] = []
     rooms: list[Rect] = []
@@ -87,7 +87,7 @@ def _is_free(
     across: Sequence[Rect],
     lines: Sequence[tuple[Point, Point]],
 ) -> bool:
-    """Tell whether a number stands clear of what is beside it and its line cuts through no number or line."""
+    """Return whether a number is clear of its neighbours and its line crosses no number or line."""
     line = points[:2]
     if _meet(room, reach) or any(_meet(room, other) for other in beside):
         return False
@@ -97,7 +97,7 @@ def _is_free(
 
 
 def _cost(line: tuple[Point, Point], strokes: Sequence[Rect]) -> float:
-    """Return how badly a leader stands: its length, and a good deal for each extension line that it crosses [mm]."""
+    """Return the cost of a leader: its length, and a penalty for each extension line it crosses [mm]."""
     return math.dist(*line) + _CROSSING * sum(_cuts(line, other) for other in strokes)
 
 
@@ -112,7 +112,7 @@ def _tries(item: Dimension, edges: Sequence[Item], reach: Rect, scale: float) ->
 
 
 def _tips(item: Dimension, edges: Sequence[Item], scale: float) -> Iterator[tuple[Point, float]]:
-    """Yield where a leader may touch a feature [paper mm] and the side on which it leaves."""
+    """Yield the points where a leader may touch a feature [paper mm], with the side on which it leaves."""
     (x0, y0), (x1, y1) = ((x * scale, y * scale) for x, y in (item.start, item.end))
     if item.text.startswith("R"):
         radius = math.hypot(x1 - x0, y1 - y0)
@@ -135,7 +135,7 @@ def _tips(item: Dimension, edges: Sequence[Item], scale: float) -> Iterator[tupl
 
 
 def _on_arc(point: Point, edge: Item) -> bool:
-    """Tell whether a point lies on a round edge."""
+    """Return whether a point lies on a round edge."""
     if not isinstance(edge, (Arc, Circle)) or abs(math.dist(point, edge.centre) - edge.radius) > 1e-6:
         return False
     if isinstance(edge, Circle):
@@ -162,7 +162,7 @@ def _meet(a: Rect, b: Rect) -> bool:
 
 
 def _cuts(line: tuple[Point, Point], rect: Rect) -> bool:
-    """Tell whether a stroke runs through a rectangle, by its samples."""
+    """Return whether a stroke passes through a rectangle, by sampling."""
     (x0, y0), (x1, y1) = line
     steps = max(2, int(math.dist(*line) / 0.4))
     for k in range(steps + 1):
@@ -173,7 +173,7 @@ def _cuts(line: tuple[Point, Point], rect: Rect) -> bool:
 
 
 def _cross(a: tuple[Point, Point], b: tuple[Point, Point]) -> bool:
-    """Tell whether two strokes cross."""
+    """Return whether two strokes cross."""
 
     def turn(p: Point, q: Point, r: Point) -> float:
         return (q[0] - p[0]) * (r[1] - p[1]) - (q[1] - p[1]) * (r[0] - p[0])

@@ -1,4 +1,4 @@
-"""How the fittings' panels stand on pages: down columns, those of one group on one page, as many as its notes let."""
+"""Page layout of the fitting panels: in columns, a group on one page, as many as its notes leave room for."""
 
 from __future__ import annotations
 
@@ -10,13 +10,13 @@ from geom.figure import Rect
 from geom.sheets.fittings.figure import Panel
 
 _GAP, _SHELF = 7.0, 6.0
-# Tells whether the notes on some panels stand on a page, the first of all or another one.
+# Whether the notes on some panels fit on a page: panel indices, whether it is the first page.
 Holds = Callable[[Sequence[int], bool], bool]
 
 
 @dataclass(frozen=True)
 class Placed:
-    """A panel on a page: which fitting it is, and its upper left corner [mm]."""
+    """A panel on a page: the index of its fitting, and its top left corner [mm]."""
 
     index: int
     panel: Panel
@@ -27,18 +27,18 @@ class Placed:
 def pages_of(
     panels: Sequence[Panel], groups: Sequence[str], space: Rect, holds: Holds
 ) -> list[tuple[Placed, ...]] | None:
-    """Return the panels page by page, each at the foot of the first column with room; None where one fits no page.
+    """Return the panels page by page, each in the first column with room; None where one fits on no page.
 
     Args:
-        panels: in their order.
-        groups: a word for each panel; those that stand one after the other with the same word stay together.
+        panels: in order.
+        groups: a group name for each panel; consecutive panels of one group stay together.
         space: of a page [mm].
-        holds: whether the notes on some panels stand on a page.
+        holds: returns whether the notes on some panels fit on a page.
     """
     if any(one.width > space.width or one.height > space.height for one in panels):
         return None
     pages: list[_Page] = []
-    # A fitting without a word is a group of its own.
+    # A fitting without a group name is a group of its own.
     for _, members in groupby(range(len(panels)), key=lambda k: groups[k] or str(k)):
         wanted = list(members)
         if any(page.takes_all(wanted, panels) for page in pages):
@@ -54,7 +54,7 @@ def pages_of(
 
 
 class _Page:
-    """A page being filled: its columns by left edge, width and the height where the next panel goes."""
+    """A page being filled: its columns by left edge, width and height of the next panel."""
 
     def __init__(self, space: Rect, holds: Holds, first: bool) -> None:
         self.space = space
@@ -72,7 +72,7 @@ class _Page:
         return False
 
     def takes(self, index: int, one: Panel) -> bool:
-        """Place a panel if there is room for it and for its notes; the first one goes on in any case."""
+        """Place a panel if there is room for it and its notes; the first panel is always placed."""
         indices = [one.index for one in self.placed]
         if indices and not self.holds([*indices, index], self.first):
             return False

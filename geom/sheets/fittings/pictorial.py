@@ -1,6 +1,6 @@
-"""Pictures beside the models: the whole boat and each different fitting, in isometric projection.
+"""Isometric pictures of the whole boat and of each different fitting.
 
-These need the solid kernel, so that they are made with the solids; a drawing set without them shows none.
+They need the solid kernel, so they are made with the solids; a drawing set without solids has none.
 """
 
 from __future__ import annotations
@@ -34,11 +34,11 @@ _TITLE_ROOM = 10.0
 
 
 def fitting_pictures(refit: Refit, make: Maker) -> dict[Part, tuple[Item, ...]]:
-    """Return the isometric view of each fitting that the sheets show, a gate hook's members put together [model mm].
+    """Return the isometric view of each fitting on the sheets [model mm], a gate hook assembled.
 
     Args:
-        refit: the boat worked out.
-        make: turns a specification into a shape of the kernel.
+        refit: the calculated boat.
+        make: returns the kernel shape of a specification.
 
     Raises:
         CannotFinishError: the kernel is missing.
@@ -53,20 +53,20 @@ def fitting_pictures(refit: Refit, make: Maker) -> dict[Part, tuple[Item, ...]]:
 
 
 def pictorial_sheets(refit: Refit, make: Maker, pictures: Pictures | None = None) -> tuple[Sheet, ...]:
-    """Return the pictures of a boat: the whole first, then its fittings.
+    """Return the pictures of a boat: the whole boat first, then its fittings.
 
     Args:
-        refit: the boat worked out.
-        make: turns a specification into a shape of the kernel.
-        pictures: those of its fittings that were made before.
+        refit: the calculated boat.
+        make: returns the kernel shape of a specification.
+        pictures: of its fittings, if already made.
 
     Raises:
         CannotFinishError: the kernel is missing.
-        GeometryError: no scale lets the boat stand on the sheet.
+        GeometryError: the boat fits on the sheet at no scale.
     """
     assembly, made = assemble(refit), pictures or {}
     paper = papers(refit.boat.drawing.sheets, minimum=1)[0]
-    # At such a scale the two edges of a tube are a wide pen apart.
+    # At this scale the two edges of a tube are a wide pen apart.
     boat = tuple(replace(item, layer="THIN") for item in boat_view(assembly, make))
     drafts = [_boat(paper, boat)]
     parts = fittings(assembly)
@@ -95,7 +95,7 @@ def _boat(paper: Paper, items: tuple[Item, ...]) -> Draft:
 
 
 def _fittings(paper: Paper, pictures: dict[str, tuple[Item, ...]]) -> list[Draft]:
-    """Return the fittings in cells, as many sheets as they want."""
+    """Return the fittings in cells, on as many sheets as needed."""
     space = full_width_above(paper)
     across, down = int(space.width // _CELL[0]), int(space.height // _CELL[1])
     names = list(pictures)
@@ -127,7 +127,7 @@ def _fittings(paper: Paper, pictures: dict[str, tuple[Item, ...]]) -> list[Draft
 
 
 def _view(name: str, title: str, items: Sequence[Item], window: Rect, above: float) -> View:
-    """Return items in the middle of a window at the largest listed scale that fits."""
+    """Return items centred in a window at the largest listed scale that fits."""
     points = [point for item in items for point in _points(item)]
     xs, ys = [x for x, _ in points], [y for _, y in points]
     wide, tall = max(xs) - min(xs), max(ys) - min(ys)

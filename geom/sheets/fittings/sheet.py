@@ -1,7 +1,7 @@
-"""Fitting sheets: each different fitting that the boat uses, by its named sizes, with where each size comes from.
+"""Fitting sheets: each different fitting of the boat with its named sizes and their sources.
 
-No solid is made for it, so that drawing sheets never waits for the kernel: the views are the parts' own
-outlines. Isometric views are added where they were made beside the solids.
+The views are the outlines of the parts, so sheets are drawn without the solid kernel. Isometric views are added
+where they were made with the solids.
 """
 
 from __future__ import annotations
@@ -37,14 +37,14 @@ _ENDS = {"start": "forward end", "finish": "after end"}
 
 
 def fitting_sheets(refit: Refit, pictures: Pictures | None = None) -> tuple[Draft, ...]:
-    """Return the sheets of fittings, as many to a sheet as stand there; none where the boat uses none.
+    """Return the fitting sheets, each filled with as many fittings as fit; none for a boat without fittings.
 
     Args:
-        refit: the boat worked out.
+        refit: the calculated boat.
         pictures: the isometric view of each fitting, where solids were made.
 
     Raises:
-        GeometryError: no sheet holds a fitting.
+        GeometryError: a fitting fits on no sheet.
     """
     shown = [replace(one, picture=(pictures or {}).get(one.part, ())) for one in shown_fittings(refit)]
     if not shown:
@@ -73,7 +73,7 @@ def fitting_sheets(refit: Refit, pictures: Pictures | None = None) -> tuple[Draf
 
 
 def _notes_stand(refit: Refit, paper: Paper, shown: Sequence[Shown], indices: Sequence[int], first: bool) -> bool:
-    """Tell whether the notes on some fittings stand on one sheet."""
+    """Return whether the notes on some fittings fit on one sheet."""
     here = [shown[index] for index in indices]
     notes, fine = SheetNotes(refit, here, first), fine_numbers(numbers(refit.boat))
     for one in here:
@@ -86,7 +86,7 @@ def _notes_stand(refit: Refit, paper: Paper, shown: Sequence[Shown], indices: Se
 
 
 def shown_fittings(refit: Refit) -> tuple[Shown, ...]:
-    """Return each different fitting once, in the order of its first use; letters go by its place on the sheets."""
+    """Return each different fitting once, in order of first use; its letter is its position on the sheets."""
     found: dict[str, list[Piece]] = {}
     for piece in fitting_pieces(refit):
         found.setdefault(piece.product, []).append(piece)
@@ -95,7 +95,7 @@ def shown_fittings(refit: Refit) -> tuple[Shown, ...]:
 
 
 def _with_hooks(shown: Sequence[Shown]) -> list[Shown]:
-    """Return the fittings with each gate hook first shown shut, its members after it."""
+    """Return the fittings with each gate hook shown shut first, then its members."""
     made: list[Shown] = []
     for one in shown:
         if isinstance(one.part, HookBodySpec):
@@ -129,17 +129,17 @@ def _shown(refit: Refit, product: str, pieces: Sequence[Piece]) -> Shown:
 
 
 def _is_held(refit: Refit, instance: str) -> bool:
-    """Tell whether an instance stands at the end of a line that must not be cut."""
+    """Return whether an instance is at the end of a line on hold."""
     work = refit.work.runs.get(instance.split()[0])
     return work is not None and work.cut is None
 
 
 def _places(pieces: Sequence[Piece]) -> tuple[str, ...]:
-    """Return where instances stand, a run's name once: `S-F-U forward and after end`, or a post, eye or hole."""
+    """Return the places of instances, grouped by run: `S-F-U forward and after end`, or a post, eye or hole."""
     runs: dict[str, list[str]] = {}
     for piece in pieces:
         parts = piece.instance.split()
-        # What is slid on a line is named after its run and its hole.
+        # An item slid on a line is named after its run and its hole.
         is_at_hole = parts[1].startswith(_SIDES)
         ends = runs.setdefault(parts[1] if is_at_hole else parts[0], [])
         if parts[1] in _ENDS and _ENDS[parts[1]] not in ends:
@@ -181,7 +181,7 @@ def _draft(refit: Refit, paper: Paper, page: int, pages: Sequence[Sequence[Place
 
 
 def part_word(one: Shown) -> str:
-    """Return what a description calls a fitting."""
+    """Return the name of a fitting in a description."""
     if isinstance(one.part, EnvelopeSpec):
         return name_of(one.part).replace(one.part.stands_for.upper(), one.part.stands_for)
     return words.NAMES.get(one.part.family, one.part.family).lower()

@@ -1,4 +1,4 @@
-"""The words of the fitting sheets."""
+"""The text of the fitting sheets."""
 
 from __future__ import annotations
 
@@ -27,7 +27,7 @@ TO_SIZE = "to these sizes; material not stated"
 AT = "AT: {places}"
 HELD_AT = "HELD BACK with their lines: {places}"
 TOLERANCE = "not applicable"
-# A family's word where its part on a sheet goes by a clearer one.
+# Clearer names for families on the sheets.
 NAMES = {
     "bush": "LINER",
     "soft eye": "MADE-UP EYE",
@@ -35,7 +35,7 @@ NAMES = {
     "base": "BASE WITH SOCKET",
     "gate hook, shut": "GATE HOOK, SHUT",
 }
-# A size's word where its name alone does not say between what it is taken.
+# Names of sizes that need to say what they are measured between.
 SIZES = {
     ("lashing", "between"): "pin to pin",
     ("lashing", "pin"): "inside, as drawn",
@@ -55,9 +55,9 @@ SIZES = {
     ("base", "fastening pitch y"): "bolts athwartships",
     ("base", "fastening hole"): "bolt hole",
 }
-# A source's word where the table has room for a short one only.
+# Short names of sources for the table.
 SOURCES = {"generic, invented": "invented", "slot and both cheeks of the body": "slot and both cheeks"}
-# Sizes of a shape that are neither seen from outside nor asked for.
+# Sizes of a shape that are neither visible nor needed.
 UNSEEN = frozenset({("open-body turnbuckle", "screw")})
 
 NOTE_GENERIC = 'Generic shapes, no maker\'s: buy parts that fit. Where a size is "invented", measure the part on board.'

@@ -109,9 +109,9 @@ def _gate_row(refit: Refit, gate: GateOpen, fmt: LengthFormat) -> tuple[Cell, ..
         "span": length(gate.widest_span, fmt),
         "between": " to ".join(gate.widest_between) if gate.widest_between else "-",
         "free": "-" if free is None else length(free.free, fmt),
-        "drop": "-" if free is None else _down(refit, gate, free.under_hand, fmt),
+        "drop": "-" if free is None else _down(refit, gate, free.by_hand, fmt),
         "free_stop": "-" if held is None else length(held.free, fmt),
-        "drop_stop": "-" if held is None else _down(refit, gate, held.under_hand, fmt),
+        "drop_stop": "-" if held is None else _down(refit, gate, held.by_hand, fmt),
         "stop": "-" if free is None else "yes" if gate.has_stop else "no",
     }
     first = (

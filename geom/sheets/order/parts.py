@@ -1,4 +1,4 @@
-"""The list of what is to be bought: rope and wire first, then parts, alike ones in one row."""
+"""The parts list of the order: rope and wire first, then parts, identical ones in one row."""
 
 from __future__ import annotations
 
@@ -24,7 +24,7 @@ _SHARES = (18, 24, 24, 42, 56, 34, 74, 46, 82)
 
 
 def buy_list(refit: Refit) -> RuledList:
-    """Return each kind of line and each kind of part once: how many, what is known, what has to be found out."""
+    """Return each kind of line and of part once: quantity, known data, and data to be found out."""
     fmt = numbers(refit.boat)
     order = refit.order
     rows = [_line_row(refit, one, fmt) for one in order.lines]
@@ -35,20 +35,20 @@ def buy_list(refit: Refit) -> RuledList:
         ListColumn(head, share, "right" if index < 2 else "left")
         for index, (head, share) in enumerate(zip(words.BUY_HEADS, _SHARES, strict=True))
     )
-    # Where nothing is held back the column would say nothing.
+    # Where nothing is on hold the column would be empty.
     shown = [column.head != words.BUY_HEADS[1] or bool(held) for column in columns]
     kept = tuple(tuple(compress(row, shown)) for row in rows)
     return RuledList(words.BUY.format(unit=fmt.unit), tuple(compress(columns, shown)), kept, "order-buy")
 
 
 def long_length(value: float, fmt: LengthFormat) -> str:
-    """Return a length of line to buy in metres or feet, rounded up to two decimals."""
+    """Return a length of line to buy [mm] as text in metres or feet, rounded up to two decimals."""
     unit, factor = words.LENGTH_UNITS[fmt.unit]
     return f"{decimal(rounded_up(value / factor), 2)} {unit}"
 
 
 def load_words(load: float, fmt: LengthFormat) -> str:
-    """Return a breaking load; on inch sheets in pounds of force first [N]."""
+    """Return a breaking load [N] as text; on inch sheets in lbf first."""
     form = words.LOAD_LBF if fmt.unit == "in" else words.LOAD_KN
     return form.format(pounds=load / _LBF, kilo=load / 1000.0)
 
@@ -91,7 +91,7 @@ def _part_row(row: BuyRow, tag: str, fmt: LengthFormat) -> tuple[Cell, ...]:
 
 
 def _size(name: str, value: float, fmt: LengthFormat) -> str:
-    """Return a size; diameters of rope and wire in inches to one more decimal."""
+    """Return a size as text; diameters of rope and wire in inches to one more decimal."""
     return fine_length(value, fmt) if name.endswith("Ø") or name in ("bore", "width") else length(value, fmt)
 
 
@@ -102,7 +102,7 @@ def _load(load: BreakingLoad | None, fmt: LengthFormat) -> str:
 
 
 def where_words(ends: Sequence[tuple[str, Where]]) -> str:
-    """Return run ends, those of one kind together: `both ends: S-F-U; after end: S-G-U`."""
+    """Return run ends as text, grouped by end: `both ends: S-F-U; after end: S-G-U`."""
     runs: dict[str, list[str]] = {}
     for run, where in ends:
         runs.setdefault(run, []).append(where)

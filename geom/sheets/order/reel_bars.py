@@ -25,7 +25,7 @@ _TITLE = 7.0
 
 @dataclass(frozen=True)
 class Bar:
-    """One length that pieces are cut from [mm]: its caption, its stock (None: as long as its pieces), its id."""
+    """A length that pieces are cut from [mm]: caption, stock length (None: the sum of its pieces), id."""
 
     caption: str
     stock: float | None
@@ -34,7 +34,7 @@ class Bar:
 
     @property
     def length(self) -> float:
-        """How long it is [mm]."""
+        """Length of the bar [mm]."""
         used = math.fsum(piece.length for piece in self.pieces)
         return used if self.stock is None else self.stock
 
@@ -61,7 +61,7 @@ def bars_of(order: LineOrder, fmt: LengthFormat) -> tuple[Bar, ...]:
 
 
 def height(refit: Refit) -> float:
-    """Return how tall the bars of all kinds of line stand [mm]."""
+    """Return the height of the bars of all kinds of line [mm]."""
     fmt = numbers(refit.boat)
     return _TITLE + math.fsum(
         _HEAD + len(bars_of(order, fmt)) * (_CAPTION + _BAR + _BETWEEN) for order in refit.order.lines
@@ -69,14 +69,14 @@ def height(refit: Refit) -> float:
 
 
 def reel_view(refit: Refit, place: Rect) -> tuple[View, tuple[Item, ...]]:
-    """Return the bars and their words.
+    """Return the bars with their text.
 
     Args:
-        refit: the boat worked out.
-        place: where they stand, as tall as `height` says [mm].
+        refit: the calculated boat.
+        place: rectangle of the bars, of the height from `height` [mm].
 
     Raises:
-        GeometryError: no scale holds the longest.
+        GeometryError: the longest bar fits at no scale.
     """
     fmt, orders = numbers(refit.boat), refit.order.lines
     longest = max((bar.length for order in orders for bar in bars_of(order, fmt)), default=1.0)
@@ -111,12 +111,12 @@ def counted(count: int, forms: tuple[str, str]) -> str:
 
 
 def rounded_up(value: float) -> float:
-    """Return a length to buy, rounded up to two decimals: never less than what is to be cut."""
+    """Return a length to buy, in metres or feet as given [unit of value], rounded up to two decimals."""
     return math.ceil(value * 100.0 - 1e-6) / 100.0
 
 
 def _head(order: LineOrder, place: Rect, y: float, fmt: LengthFormat) -> Iterator[Item]:
-    """Return a kind of line with the length to buy, big."""
+    """Return a kind of line with the length to buy, in large lettering."""
     bought = order.total if order.plan is None else order.plan.bought
     unit, factor = words.LENGTH_UNITS[fmt.unit]
     total = words.REEL_TOTAL.format(total=decimal(rounded_up(bought / factor), 2), unit=unit)
@@ -142,7 +142,7 @@ def _head(order: LineOrder, place: Rect, y: float, fmt: LengthFormat) -> Iterato
 
 
 def _bar_items(bar: Bar, top: float, mm: float) -> Iterator[Item]:
-    """Return the outline of each piece and of what is left, in the view's millimetres."""
+    """Return the outline of each piece and of the remainder, in millimetres of the view."""
     x = 0.0
     for piece in bar.pieces:
         yield Polyline(_box(x, x + piece.length, top, mm), "OUTLINE", True, f"{bar.tag}:{piece.name}")
@@ -158,7 +158,7 @@ def _box(left: float, right: float, top: float, mm: float) -> tuple[Point, ...]:
 
 
 def _labels(bar: Bar, place: Rect, mm: int, fmt: LengthFormat) -> Iterator[Item]:
-    """Return each piece's run and length inside its part of the bar, upright where it is narrow."""
+    """Return the run and length of each piece inside its part of the bar, upright where narrow."""
     x = place.left
     middle = (place.top + place.bottom) / 2.0
     for piece in bar.pieces:

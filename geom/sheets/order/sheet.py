@@ -1,4 +1,4 @@
-"""The order list: the lengths to cut drawn end to end or on their reels, and under them what is to be bought."""
+"""The order list: the lengths to cut drawn end to end or on their reels, with the parts list below."""
 
 from __future__ import annotations
 
@@ -23,10 +23,10 @@ _LEAST_UNDER = 40.0
 
 
 def order_list(refit: Refit) -> tuple[Draft, ...]:
-    """Return the lengths with the lists under them, and further sheets as the lists want them.
+    """Return the sheets of the order list: the lengths with the lists below, and further sheets as needed.
 
     Raises:
-        GeometryError: no sheet holds the lengths.
+        GeometryError: the lengths fit on no sheet.
     """
     for paper in papers(refit.boat.drawing.sheets, minimum=1):
         if reel_bars.height(refit) + _LEAST_UNDER <= list_area(paper).height:
@@ -58,11 +58,11 @@ def _on(refit: Refit, paper: Paper) -> tuple[Draft, ...]:
 
 
 def units_on(refit: Refit, lists: set[str], bars: bool) -> str:
-    """Return the units of what stands on a sheet, for its title block.
+    """Return the units used on a sheet, for its title block.
 
     Args:
-        refit: the boat worked out.
-        lists: ids of the lists that stand on it.
+        refit: the calculated boat.
+        lists: ids of the lists on the sheet.
         bars: whether the lengths are drawn on it.
     """
     unit = numbers(refit.boat).unit
@@ -82,7 +82,7 @@ def units_on(refit: Refit, lists: set[str], bars: bool) -> str:
 
 
 def _load_unit(refit: Refit) -> set[str]:
-    """Return the unit of breaking loads where the list of what is to be bought gives any."""
+    """Return the unit of breaking loads where the parts list gives any."""
     lines = (line_strength(refit.boat.lines[order.line]).holds for order in refit.order.lines)
     held = frozenset(run for order in refit.order.lines for run, _ in order.held_back)
     parts = (row.strength for row in parts_list(refit.boat, refit.placed.runs, held))
@@ -91,7 +91,7 @@ def _load_unit(refit: Refit) -> set[str]:
 
 
 def key_lines(items: Sequence[Item]) -> tuple[str, ...]:
-    """Return what the KEY of a sheet says: the words of those lists only that stand on it."""
+    """Return the lines of the KEY of a sheet, for the lists on it only."""
     here = {item.tag for item in items}
     said = " ".join(item.text for item in items if isinstance(item, Text))
     return tuple(line for tag, lines in own.KEY.items() if tag in here for line, wanted in lines if wanted in said)

@@ -1,4 +1,4 @@
-"""What is to be bought as ruled lists: lines and parts, cord, pieces, what waits, sums, lines side by side."""
+"""The order as ruled lists: lines and parts, cord, pieces, lines on hold, totals, line comparison."""
 
 from __future__ import annotations
 
@@ -22,7 +22,7 @@ from geom.words import worded
 
 
 def order_lists(refit: Refit) -> tuple[RuledList, ...]:
-    """Return every list that has rows, in the order of the sheet."""
+    """Return all lists that have rows, in the order of the sheet."""
     made = (
         buy_list(refit), small_list(refit), held_back(refit), pieces_list(refit), reels_list(refit), sums_list(refit),
         ends_list(refit), compare_list(refit),
@@ -42,12 +42,12 @@ def _plain(value: float | None, decimals: int = 0, missing: str = words.NONE) ->
 
 
 def _whole(value: float, fmt: LengthFormat) -> str:
-    """Return a length that was rounded up: whole millimetres or whole inches."""
+    """Return a rounded-up length as text: whole millimetres or whole inches."""
     return decimal(value / fmt.mm, 0)
 
 
 def reels_list(refit: Refit) -> RuledList:
-    """Return the reels of each kind of line whose stock lengths are stated: what is bought and what is left over."""
+    """Return the reels of each kind of line with stated stock lengths: lengths bought and left over."""
     fmt = numbers(refit.boat)
     rows = tuple(_reels_row(order, fmt) for order in refit.order.lines if order.plan is not None)
     columns = _columns(words.REELS_HEADS, (50, 100, 30, 30), (2, 3))
@@ -70,11 +70,11 @@ def _reels_row(order: LineOrder, fmt: LengthFormat) -> tuple[Cell, ...]:
 
 
 def pieces_list(refit: Refit) -> RuledList:
-    """Return each piece: the cut of its run card, what is added to it, what is ordered, the reel it is cut from."""
+    """Return each piece: the cut length, the allowance added, the length ordered, the reel it is cut from."""
     fmt = numbers(refit.boat)
     orders = refit.order.lines
     pieces = [made for order in orders for made in order.made_of]
-    # Columns in which nothing would stand are left out.
+    # Empty columns are left out.
     shown = (
         True, True, True, any(made.spare > 0.0 for made in pieces), any(made.tail > 0.0 for made in pieces), True,
         any(order.plan is not None for order in orders),
@@ -135,7 +135,7 @@ def ends_list(refit: Refit) -> RuledList:
 
 
 def is_measured(refit: Refit, end: EndOrder) -> bool:
-    """Tell whether a part at a run's end has sizes to be measured on it: bought ready made, its line not held back."""
+    """Return whether a part at a run end has sizes to be measured: bought ready made, its line not on hold."""
     if refit.work.runs[end.run].cut is None:
         return False
     if end.part in refit.boat.fittings:
@@ -146,7 +146,7 @@ def is_measured(refit: Refit, end: EndOrder) -> bool:
 def _end_row(end: EndOrder, tag: str, fmt: LengthFormat, terminal: bool) -> tuple[Cell, ...]:
     known = {"min": end.minimum, "planned": end.planned, "max": end.maximum}
     sizes = {"pin": end.pin, "jaw": end.jaw}
-    # Only a terminal's thread and hand are to be filled in.
+    # Of a terminal only thread and hand are to be filled in.
     unknown = words.NONE if terminal else ""
     return (
         Cell(end.run), Cell(words.END[end.end]), Cell(end.at), Cell(end.part, f"{tag}:part"), Cell(end.family),
@@ -158,7 +158,7 @@ def _end_row(end: EndOrder, tag: str, fmt: LengthFormat, terminal: bool) -> tupl
 
 
 def small_list(refit: Refit) -> RuledList:
-    """Return cord, sleeves and what else is slid on, alike parts together with the runs that they are for."""
+    """Return cord, sleeves and other items slid on, identical parts together, with their runs."""
     fmt = numbers(refit.boat)
     alike: dict[tuple[object, ...], list[SmallOrder]] = {}
     for small in refit.order.small:
@@ -190,7 +190,7 @@ def _small_row(parts: Sequence[SmallOrder], tag: str, fmt: LengthFormat) -> tupl
 
 
 def sums_list(refit: Refit) -> RuledList:
-    """Return the sums of mass and cost where anything is known, what is not in them, and where the masses are from."""
+    """Return the totals of mass and cost where known, what they leave out, and the sources of the masses."""
     order, fmt = refit.order, numbers(refit.boat)
     unit = fmt.unit
     mass = words.MASS[unit].format(grams=decimal(order.mass, 0), pounds=decimal(in_unit(order.mass, "lb", "mass"), 2))
@@ -211,14 +211,14 @@ def sums_list(refit: Refit) -> RuledList:
 
 
 def _missing(names: Sequence[Stated], tag: str) -> Cell:
-    """Return what a sum leaves out, each kind of part once with how many of it."""
+    """Return what a total leaves out, each kind of part once with its quantity."""
     kinds = [worded(name if isinstance(name, str) else cast("Stated", name["part"])) for name in names]
     stated = (words.COUNTED.format(count=kinds.count(kind), kind=kind) for kind in dict.fromkeys(kinds))
     return Cell(", ".join(stated) or words.NONE, tag)
 
 
 def compare_list(refit: Refit) -> RuledList:
-    """Return the lines that the file sets side by side."""
+    """Return the lines listed for comparison in the boat file."""
     fmt = numbers(refit.boat)
     heads = [head.format(pull=f"{COMPARED_AT:.0f}") for head in words.COMPARE_HEADS]
     columns = _columns(heads, (34, 36, 16, 26, 30, 22, 22, 44, 22, 96), (2, 3, 4, 5, 6))

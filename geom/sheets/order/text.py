@@ -1,4 +1,4 @@
-"""The words of the order list."""
+"""The text of the order list."""
 
 from __future__ import annotations
 
@@ -72,7 +72,7 @@ COMPARE_HEADS = (
     "NOTICES",
 )  # fmt: skip
 
-# What a sheet's KEY says of a list, by the list's id: a line, and what must stand on the sheet for it to be wanted.
+# KEY of a sheet by the id of the list: a line, and the text that must be on the sheet for it to appear.
 KEY = {
     "order-buy": (
         ("Posts: see their own sheets.", ""),

@@ -1,4 +1,4 @@
-"""Axes of a small diagram on paper: round steps, ticks with their numbers, curves cut off at the edges."""
+"""Axes of a small diagram on paper: round steps, ticks with numbers, curves clipped at the edges."""
 
 from __future__ import annotations
 
@@ -18,19 +18,19 @@ LEFT, BELOW = 11.0, 5.0
 
 @dataclass(frozen=True)
 class Axis:
-    """An axis from zero to `most` with a number at every `step`, in its own unit."""
+    """An axis from zero to `maximum` with a number at every `step`, in its own unit."""
 
     maximum: float
     step: float
 
     @property
     def ticks(self) -> tuple[float, ...]:
-        """Where the numbers stand."""
+        """The values with numbers."""
         return tuple(self.step * index for index in range(round(self.maximum / self.step) + 1))
 
     @property
     def decimals(self) -> int:
-        """How many decimals its numbers need."""
+        """Number of decimals of its numbers."""
         return max(-math.floor(math.log10(self.step) + 1e-9), 0)
 
 
@@ -38,8 +38,8 @@ def axis(reach: float, steps: int) -> Axis:
     """Return an axis from zero to at least a value, in steps of 1, 2 or 5 times a power of ten.
 
     Args:
-        reach: the greatest value to show, more than zero.
-        steps: how many steps there may be.
+        reach: max value to show, greater than zero [unit of the axis].
+        steps: max number of steps.
     """
     power = 10.0 ** math.floor(math.log10(reach / steps))
     step = next(power * times for times in (1.0, 2.0, 5.0, 10.0) if power * times * steps >= reach * (1.0 - 1e-9))
@@ -48,14 +48,14 @@ def axis(reach: float, steps: int) -> Axis:
 
 @dataclass(frozen=True)
 class Diagram:
-    """Two axes on paper: the rectangle that they span [mm], x to the right, y up."""
+    """Two axes on paper: their rectangle [mm], x to the right, y up."""
 
     field: Rect
     x: Axis
     y: Axis
 
     def at(self, x: float, y: float) -> Point:
-        """Return where two values stand on paper."""
+        """Return the point on paper [mm] of two values, each in the unit of its axis."""
         return (
             self.field.left + self.field.width * x / self.x.maximum,
             self.field.bottom + self.field.height * y / self.y.maximum,
@@ -81,12 +81,12 @@ class Diagram:
         return tuple(items)
 
     def curve(self, points: Sequence[Point], layer: str, tag: str) -> tuple[Item, ...]:
-        """Return a curve through values, cut off at the edges of the axes.
+        """Return a curve through points, clipped to the axes.
 
         Args:
-            points: its values in order.
-            layer: of its stroke.
-            tag: its id.
+            points: in order, each in the units of the axes.
+            layer: of the stroke.
+            tag: of the curve.
         """
         strokes: list[list[Point]] = []
         for a, b in pairwise(points):
@@ -101,7 +101,7 @@ class Diagram:
         return tuple(Polyline(tuple(stroke), layer, tag=tag) for stroke in strokes)
 
     def _inside(self, a: Point, b: Point) -> tuple[Point, Point] | None:
-        """Return the part of a stroke that lies between the axes, None where there is none."""
+        """Return the part of a stroke within the axes, None where there is none."""
         low, high = 0.0, 1.0
         for start, end, maximum in ((a[0], b[0], self.x.maximum), (a[1], b[1], self.y.maximum)):
             run = end - start

@@ -1,4 +1,4 @@
-"""What is set and measured on board as ruled lists: adjusters while marking, boxes for the log."""
+"""Ruled lists for work on board: adjusters while marking, boxes for the log."""
 
 from __future__ import annotations
 
@@ -14,16 +14,16 @@ from geom.sheets.setting.push_cases import force_named, force_text, is_held, len
 from geom.tables import numbers
 from geom.units import LengthFormat
 
-# Rows are taller where few leave the room for it [mm].
+# Row heights: taller where few rows leave room [mm].
 _FEW = 6
 _LOG_ROW, _LOG_ROW_OF_FEW = 8.0, 14.0
 _ADJUSTER_ROW, _ADJUSTER_ROW_OF_FEW = 6.0, 8.5
-# Columns of the adjusters that stand there only where a row fills them.
+# Columns of the adjusters that are left out where no row fills them.
 _OPTIONAL = ("studs", "per_stud", "showing", "thread", "hand")
 
 
 def adjusters(refit: Refit) -> RuledList:
-    """Return every adjuster of every run end: at which opening it stands while the line is marked."""
+    """Return every adjuster of every run end with its opening while the line is marked."""
     fmt = numbers(refit.boat)
     rows = _adjuster_rows(refit, fmt)
     shown = list(rows[0])
@@ -56,7 +56,7 @@ def _stated(cell: Cell) -> bool:
 
 
 def _adjuster_rows(refit: Refit, fmt: LengthFormat) -> list[dict[str, Cell]]:
-    """Return the cells of each row by column, without the columns that no row fills."""
+    """Return the cells of each row by column, without empty columns."""
     rows = []
     for run in refit.placed.runs.values():
         found = settings(refit.boat, run)
@@ -107,7 +107,7 @@ def _no_adjuster(run: PlacedRun, name: str) -> dict[str, Cell]:
 
 
 def log_list(refit: Refit) -> RuledList:
-    """Return boxes for each run: date, tension, deflection and hand, when set and at each tightening again."""
+    """Return boxes for each run: date, tension, deflection and hand, when set and at each retightening."""
     fmt, tests = numbers(refit.boat), line_tests(refit)
     stated = any(run.spec.set_tension is not None for run in refit.placed.runs.values())
     blank = [Cell("")] * (len(words.LOG_TIMES) * len(words.LOG_BOXES))
@@ -143,11 +143,11 @@ def log_list(refit: Refit) -> RuledList:
 
 
 def setting_key(refit: Refit, pushes_on_this_sheet: bool) -> list[str]:
-    """Return what the headings and words of adjusters and log mean, of those that this boat's lists use.
+    """Return the key to the headings and terms used in the adjusters and the log.
 
     Args:
-        refit: the boat.
-        pushes_on_this_sheet: whether the push tests stand below, so that the log need not say where they are.
+        refit: the calculated boat.
+        pushes_on_this_sheet: whether the push tests are below, so that the log need not refer to their sheet.
     """
     fmt, key = numbers(refit.boat), words.ADJUSTER_KEY
     rows = _adjuster_rows(refit, fmt)

@@ -1,4 +1,4 @@
-"""The words of the push test diagrams, in one place."""
+"""The text of the push test diagrams."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""Which spans the push test is made on, what each asks of the line's tension, and what a stated tension gives."""
+"""The spans of the push test, the tension each requires, and the deflection at a stated tension."""
 
 from __future__ import annotations
 
@@ -19,7 +19,7 @@ from geom.rules.measures.heights import levels, runs_at, sides
 from geom.rules.measures.supports import support_points
 from geom.units import LengthFormat, decimal, in_unit, raised
 
-# The edition with the force that was asked for before 2014.
+# The edition with the force in use before 2014.
 _BEFORE = "2008"
 
 RequiredBy = Literal["widest", "widest wholly aft", "widest if beside counts", "every", "every, beside", "own"]
@@ -27,13 +27,12 @@ RequiredBy = Literal["widest", "widest wholly aft", "widest if beside counts", "
 
 @dataclass(frozen=True)
 class PushCase:
-    """A span to push and what to expect [mm, N]; None where nobody can tell.
+    """A span to push and the expected results [mm, N]; None where not determined.
 
-    `supports` is the distance of its supports, `line` that of the pins or holes along the line. `needed_least`
-    is the set tension on rigid ends with the line sliding free, 0 where it passes slack, `slack` the slack that
-    then still passes; `needed_most` the tension where the ends may give, `needed_before` the same by the force
-    of the older edition, None where that has no such limit. `gives_least` and `gives_most` are the sag at the
-    stated tension.
+    `supports` is the distance between its supports, `line` that between pins or holes along the line. `needed_min` is
+    the set tension on rigid ends with the line sliding free, 0 where it passes slack, and `slack` the permitted slack
+    then; `needed_max` is the tension with yielding ends, `needed_before` the same by the force of the older edition,
+    None where that has no such limit. `min_deflection` and `max_deflection` are at the stated tension.
     """
 
     run: str
@@ -54,9 +53,9 @@ class PushCase:
 
 
 def push_cases(refit: Refit) -> tuple[PushCase, ...]:
-    """Return the spans to push, run by run: every one that a clause asks for, and one of each upper line.
+    """Return the spans to push, run by run: every span that a clause requires, and one of each upper line.
 
-    Empty where the file does not say where the mast stands.
+    Empty where the boat file does not give the position of the mast.
     """
     mast = refit.boat.boat.mast_x
     if mast is None:
@@ -72,37 +71,49 @@ def push_cases(refit: Refit) -> tuple[PushCase, ...]:
 
 
 def forces(refit: Refit) -> tuple[Number, Number]:
-    """Return the forces that editions of the rule ask for [N]: the one in force for this boat, and that before 2014."""
+    """Return the test forces [N] of the edition in force for this boat and of the edition before 2014."""
     before = push_test({"osr": _BEFORE})
     return push_test(refit.boat.named_editions).force, before.force
 
 
 def push_sag(refit: Refit, upper: bool) -> float:
-    """Return how far an upper or single line, or another one, may give by the rule in force [mm]."""
+    """Return the max deflection of an upper or single line, or of another line, by the rule in force [mm]."""
     test = push_test(refit.boat.named_editions)
     return (test.max_upper if upper else test.max_other).value
 
 
 def spans_at(refit: Refit, side: Side, level: Level) -> Iterator[SpanPlace]:
-    """Yield every span of a level by the distance of its supports."""
+    """Return every span of a level, by the distance between its supports.
+
+    Args:
+        refit: the calculated boat.
+        side: P or S.
+        level: of the lines.
+    """
     for run in runs_at(refit.placed, side, level):
         for index, (a, b) in enumerate(pairwise(support_points(refit.placed, run))):
             yield SpanPlace(run.id, index, vec.distance(a, b), min(a[0], b[0]), max(a[0], b[0]))
 
 
 def has_lower_lines(refit: Refit) -> bool:
-    """Return whether any side has a second line, which has a limit of its own."""
+    """Return whether any side has a second line, which has its own limit."""
     return any(len(levels(refit.placed, side)) > 1 for side in sides(refit.placed))
 
 
 def tested_spans(refit: Refit, side: Side, level: Level) -> tuple[SpanPlace, ...]:
-    """Return the spans of a level that reach aft of the mast; all where the file does not say where it stands."""
+    """Return the spans of a level that extend aft of the mast; all where its position is not given.
+
+    Args:
+        refit: the calculated boat.
+        side: P or S.
+        level: of the lines.
+    """
     mast = refit.boat.boat.mast_x
     return tuple(span for span in spans_at(refit, side, level) if mast is None or span.aft > mast)
 
 
 def _upper_spans(refit: Refit, spans: tuple[SpanPlace, ...], mast: float) -> dict[SpanPlace, RequiredBy]:
-    """Return the widest span in both readings, and of each line the one that asks for the most tension."""
+    """Return the widest span by both readings of the rule, and the governing span of each line."""
     widest, governing = widest_span(spans, mast), line_tests(refit)
     required_by: dict[SpanPlace, RequiredBy] = {
         span: "own" for span in spans if governing[span.run].span == span.span + 1
@@ -146,7 +157,7 @@ def _case(refit: Refit, span: SpanPlace, required_by: RequiredBy, upper: bool) -
 
 @dataclass(frozen=True)
 class LineTest:
-    """The span of a line that asks for the most tension: which, between what, its limit [mm] and tension [N]."""
+    """The governing span of a line: its number, its ends, its limit [mm] and tension [N]."""
 
     span: int
     start: str
@@ -156,9 +167,9 @@ class LineTest:
 
 
 def line_tests(refit: Refit) -> dict[str, LineTest]:
-    """Return for each line the span that governs its tension, of those that reach aft of the mast.
+    """Return the governing span of each line, among the spans that extend aft of the mast.
 
-    Of all its spans where the file does not say where the mast stands; a line wholly forward of it is missing.
+    Among all spans where the position of the mast is not given; a line wholly forward of the mast is left out.
     """
     found: dict[str, LineTest] = {}
     pushes = {(push.run, push.span): push for push in refit.loads.pushes}
@@ -174,44 +185,44 @@ def line_tests(refit: Refit) -> dict[str, LineTest]:
 
 
 def force_text(newtons: float, fmt: LengthFormat) -> str:
-    """Return a force as it stands in a list: N, or on inch sheets lbf with N in brackets.
+    """Return a force as text for a list: N, or on inch sheets lbf with N in brackets.
 
     Args:
         newtons: the force [N].
-        fmt: the sheet's way of writing lengths.
+        fmt: length format of the sheet.
     """
     whole = decimal(newtons, 0)
     return whole if fmt.unit == "mm" else f"{decimal(in_unit(newtons, 'lbf', 'force'), 1)} ({whole})"
 
 
 def tension_text(newtons: float, fmt: LengthFormat) -> str:
-    """Return a tension that keeps a limit as it stands in a list: as a force, but never under its value.
+    """Return a tension that meets a limit as text for a list: as a force, but rounded up.
 
     Args:
-        newtons: the least tension that keeps the limit [N].
-        fmt: the sheet's way of writing lengths.
+        newtons: the min tension that meets the limit [N].
+        fmt: length format of the sheet.
     """
     whole = raised(newtons, 0)
     return whole if fmt.unit == "mm" else f"{raised(in_unit(newtons, 'lbf', 'force'), 1)} ({whole})"
 
 
 def tension_named(newtons: float, fmt: LengthFormat) -> str:
-    """Return a tension that keeps a limit with its unit, never under its value: `349 N`, `78.3 lbf (349 N)`."""
+    """Return a tension that meets a limit [N] as text with its unit, rounded up: `349 N`, `78.3 lbf (349 N)`."""
     whole = f"{raised(newtons, 0)} N"
     return whole if fmt.unit == "mm" else f"{raised(in_unit(newtons, 'lbf', 'force'), 1)} lbf ({whole})"
 
 
 def force_named(newtons: float, fmt: LengthFormat) -> str:
-    """Return a force with its unit: `348 N`, on inch sheets `78.2 lbf (348 N)`."""
+    """Return a force [N] as text with its unit: `348 N`, on inch sheets `78.2 lbf (348 N)`."""
     whole = f"{decimal(newtons, 0)} N"
     return whole if fmt.unit == "mm" else f"{decimal(in_unit(newtons, 'lbf', 'force'), 1)} lbf ({whole})"
 
 
 def is_held(refit: Refit, run: str) -> bool:
-    """Tell whether a line is held back: it cannot be made as planned."""
+    """Return whether a line is on hold: it cannot be made as planned."""
     return refit.work.runs[run].cut is None
 
 
 def length(value: float | None, fmt: LengthFormat) -> str:
-    """Return a length as it stands on paper; empty where it is not told."""
+    """Return a length [mm] as text; empty where it is not stated."""
     return "" if value is None else decimal(value / fmt.mm, fmt.decimals)

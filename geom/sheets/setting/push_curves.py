@@ -1,8 +1,7 @@
-"""The curves of the push test: for each span the set tension against how far its middle gives.
+"""The curves of the push test: set tension against midspan deflection, span by span.
 
-Two curves hold what a boat does: the line rising in tension on rigid ends, sliding free in its holes;
-and ends that give so much that the tension does not rise. Where the stiffness of a line is not known
-only the second can be drawn.
+Two curves bound the behaviour: rigid ends with the line sliding free in its holes, where the tension rises; and
+ends so flexible that it does not rise. Where the stiffness of a line is not known only the second is drawn.
 """
 
 from __future__ import annotations
@@ -22,7 +21,7 @@ from geom.refit import Refit
 from geom.rules.measures.heights import levels, sides
 from geom.sheets.setting.push_cases import is_held, line_tests, tested_spans
 
-# A diagram shows deflections up to this many times the limit, tensions up to this many times what is needed.
+# A diagram extends to this many times the deflection limit and this many times the tension needed.
 BEYOND_LIMIT = 1.6
 _BEYOND_NEEDED = 1.25
 _CURVE_POINTS = 40
@@ -30,14 +29,13 @@ _CURVE_POINTS = 40
 
 @dataclass(frozen=True)
 class SpanCurves:
-    """A span's set tension [N] against the deflection of its middle [mm], as pairs (deflection, tension).
+    """The set tension of a span [N] against its midspan deflection [mm], as pairs (deflection, tension).
 
-    `rigid` is None where the line's stiffness is not known. `needed` is the set tension that keeps the limit:
-    on rigid ends, None where the line passes slack or nobody can tell; and where the ends give. `stated` is
-    the set tension that the file states, `gives` what it lets expect on rigid ends and where the ends give;
-    None where nobody can tell. `governing` is the span of the line that asks for the most tension and
-    `line_needed` that tension. `held` tells whether the line is held back. `reach` is the greatest tension to
-    show, the same for all spans of a level.
+    `rigid` is None where the stiffness of the line is not known. `needed` is the set tension that meets the limit: on
+    rigid ends (None where the line passes slack or it is not determined) and on yielding ends. `stated` is the set
+    tension in the boat file, `gives` the deflection at it on rigid and on yielding ends, None where not determined.
+    `governing` is the span of the line that requires the max tension, `line_needed` that tension. `held` is whether
+    the line is on hold. `reach` is the max tension to show, the same for all spans of a level.
     """
 
     run: str
@@ -60,7 +58,7 @@ class SpanCurves:
 
 
 def span_curves(refit: Refit) -> tuple[SpanCurves, ...]:
-    """Return the curves of every span that reaches aft of the mast, run by run; of all where no mast is stated."""
+    """Return the curves of every span that extends aft of the mast, run by run; of all without a stated mast."""
     beside = _beside_mast(refit)
     pushes = [push for push in refit.loads.pushes if (push.run, push.span) in beside]
     reaches: dict[float, float] = {}
@@ -71,7 +69,7 @@ def span_curves(refit: Refit) -> tuple[SpanCurves, ...]:
 
 
 def _beside_mast(refit: Refit) -> dict[tuple[str, int], bool]:
-    """Return the spans that curves are drawn of, and whether the mast stands beside each."""
+    """Return the spans with curves, and whether the mast is beside each."""
     mast = refit.boat.boat.mast_x
     return {
         (span.run, span.span): mast is not None and span.forward < mast
@@ -82,11 +80,11 @@ def _beside_mast(refit: Refit) -> dict[tuple[str, int], bool]:
 
 
 def forward_spans(refit: Refit, on_sides: frozenset[str]) -> tuple[str, ...]:
-    """Return the names of the spans wholly forward of the mast, which no curve is drawn of.
+    """Return the names of the spans wholly forward of the mast, which have no curve.
 
     Args:
-        refit: the boat.
-        on_sides: of which sides.
+        refit: the calculated boat.
+        on_sides: sides to include.
     """
     drawn = _beside_mast(refit)
     return tuple(
@@ -110,7 +108,7 @@ def _curves(refit: Refit, push: SpanPush, beside_mast: bool, reach: float) -> Sp
     line, test = refit.loads.runs[push.run], line_tests(refit)[push.run]
     force, limit = push_test_force(refit.boat), push_limit(refit.placed, line.run)
     length, stated = line.run.spans[push.span], line.run.spec.set_tension
-    # The curve of ends that give falls from great tensions: begin where it comes into the diagram.
+    # The curve of yielding ends falls from high tensions: start where it enters the diagram.
     first = deflection_at_tension(force, length, 2.0 * reach) or 0.0
     last = BEYOND_LIMIT * limit * 1.3
     steps = [first + (last - first) * (index / _CURVE_POINTS) ** 2 for index in range(_CURVE_POINTS + 1)]
@@ -139,7 +137,7 @@ def _curves(refit: Refit, push: SpanPush, beside_mast: bool, reach: float) -> Sp
 
 
 def _rigid(line: RunLine, span: int, maximum: float, force: float) -> tuple[Point, ...] | None:
-    """Return the curve of a line that slides free between rigid ends, from its least tension up."""
+    """Return the curve of a line that slides free between rigid ends, from its min tension up."""
     if line.stiffness is None:
         return None
     free = line.line(line.stiffness.maximum).free

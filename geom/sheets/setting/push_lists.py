@@ -1,4 +1,4 @@
-"""The push tests as a ruled list with what its headings mean, and the rule's words that they go by."""
+"""The push tests as a ruled list, with its key and the rule applied."""
 
 from __future__ import annotations
 
@@ -28,7 +28,7 @@ _ROW = 6.5
 
 
 def push_list(refit: Refit) -> RuledList:
-    """Return the push tests with the tension they want, what to expect, and boxes for what was found."""
+    """Return the push tests with the tension needed, the expected deflection, and boxes for the results."""
     fmt, cases = numbers(refit.boat), push_cases(refit)
     force, unit = words.FORCE[fmt.unit], fmt.unit
     held = {case.run for case in cases if is_held(refit, case.run)}
@@ -59,12 +59,12 @@ def push_list(refit: Refit) -> RuledList:
 
 
 def any_stated(cases: Sequence[PushCase]) -> bool:
-    """Return whether the file states the set tension of any tested line."""
+    """Return whether the boat file states the set tension of any tested line."""
     return any(case.set_to is not None for case in cases)
 
 
 def all_pass_slack(cases: Sequence[PushCase]) -> bool:
-    """Return whether every span is known to pass without tension on rigid ends, with slack that is known."""
+    """Return whether every span passes without tension on rigid ends, with known permitted slack."""
     return all(case.needed_min == 0.0 and case.slack is not None for case in cases)
 
 
@@ -98,7 +98,7 @@ def _needed(tension: float | None, fmt: LengthFormat) -> str:
 
 
 def push_key(refit: Refit) -> list[str]:
-    """Return what the headings and words of this boat's list mean, and by which rule they go."""
+    """Return the key to the headings and terms of the list, and the rule applied."""
     cases, fmt = push_cases(refit), numbers(refit.boat)
     key = words.PUSH_KEY
     lines = [key["lengths"], key["set_to"]]
@@ -118,7 +118,7 @@ def push_key(refit: Refit) -> list[str]:
         lines.append(key["rigid"])
     if any_stated(cases):
         lines.append(key["gives"])
-    # Short sentences share a line: there is room for no more lines than these.
+    # Short sentences share a line: no more lines than this fit.
     short = [words.HELD_KEY] if any(is_held(refit, case.run) for case in cases) else []
     if any(case.needed_min is None for case in cases):
         short.append(key["unknown"])
@@ -126,7 +126,7 @@ def push_key(refit: Refit) -> list[str]:
 
 
 def rule_words(refit: Refit) -> list[str]:
-    """Return by which editions the forces and limits go, and how far the edition of the rule sheets differs."""
+    """Return the editions of the forces and limits, and their differences from the edition of the rule sheets."""
     fmt, of = numbers(refit.boat), in_force("osr", refit.boat.named_editions)
     new, old = forces(refit)
     lines = [
@@ -150,6 +150,6 @@ def rule_words(refit: Refit) -> list[str]:
 
 
 def _exactly(newtons: float, fmt: LengthFormat) -> str:
-    """Return a force to a tenth of N, as two editions may differ by less than one N."""
+    """Return a force as text to 0.1 N, as two editions may differ by less than 1 N."""
     printed = f"{decimal(newtons, 1)} N"
     return printed if fmt.unit == "mm" else f"{decimal(in_unit(newtons, 'lbf', 'force'), 1)} lbf ({printed})"

@@ -1,8 +1,7 @@
-"""Push test as diagrams: for each span the set tension against how far its middle gives, with the rule's limit.
+"""Push test diagrams: set tension against midspan deflection of each span, with the limit of the rule.
 
-Two curves hold what a boat does: the line rising in tension on rigid ends, sliding free in its holes;
-and ends that give so much that the tension does not rise. Where the stiffness of a line is not known
-only the second can be drawn.
+Two curves bound the behaviour: rigid ends with the line sliding free in its holes, where the tension rises; and
+ends so flexible that it does not rise. Where the stiffness of a line is not known only the second is drawn.
 """
 
 from __future__ import annotations
@@ -28,21 +27,21 @@ from geom.sheets.setting.push_lists import rule_words
 from geom.tables import numbers
 from geom.units import LengthFormat, in_unit
 
-# The least room of one diagram with its captions [mm], and between two of them.
+# Min size of one diagram with its captions [mm], and the gap between two.
 _WIDE, _TALL, _GAP = 84.0, 56.0, 6.0
-# A diagram is no taller than this share of its width.
+# Max height of a diagram as a fraction of its width.
 _TALLEST = 1.1
-# A diagram reads best about so much wider than tall, with its captions.
+# Preferred width over height of a diagram with its captions.
 _WIDE_OF_TALL = 1.5
 _LINE = 4.2
 _HEIGHT = 2.5
 _DOT = 0.9
-# Between a label and its curve [mm].
+# Gap between a label and its curve [mm].
 _CLEAR = 1.6
 
 
 def push_plot(refit: Refit) -> tuple[Draft, ...]:
-    """Return the sheets of diagrams: one where all stand on it, else each side on its own."""
+    """Return the sheets of diagrams: one where all fit, else one for each side."""
     paper = papers(refit.boat.drawing.sheets, minimum=1)[0]
     area, curves, fmt = list_area(paper), span_curves(refit), numbers(refit.boat)
     columns, rows = int((area.width + _GAP) / (_WIDE + _GAP)), int((area.height + _GAP) / (_TALL + _GAP))
@@ -72,7 +71,7 @@ def push_plot(refit: Refit) -> tuple[Draft, ...]:
 
 
 def _pages(curves: Sequence[SpanCurves], maximum: int) -> list[tuple[str, Sequence[SpanCurves]]]:
-    """Return the spans of each sheet with what it shows: one side where all do not stand on one sheet."""
+    """Return the spans of each sheet with its subject: one side each where all do not fit on one sheet."""
     if len(curves) <= maximum:
         return [(plot_words.KIND, curves)] if curves else []
     found: list[tuple[str, Sequence[SpanCurves]]] = []
@@ -83,7 +82,7 @@ def _pages(curves: Sequence[SpanCurves], maximum: int) -> list[tuple[str, Sequen
 
 
 def _grid(count: int, columns: int, rows: int, area: Rect) -> tuple[int, int]:
-    """Return how many columns and rows of diagrams leave the fewest empty, and among those make them largest."""
+    """Return columns and rows with the fewest empty cells, and among those with the largest diagrams."""
     fitting = [(math.ceil(count / row), row) for row in range(1, rows + 1) if math.ceil(count / row) <= columns]
     return min(
         fitting,
@@ -92,7 +91,7 @@ def _grid(count: int, columns: int, rows: int, area: Rect) -> tuple[int, int]:
 
 
 def _diagrams(spans: Sequence[SpanCurves], fmt: LengthFormat, area: Rect, grid: tuple[int, int]) -> list[Item]:
-    """Return the diagrams of a sheet, as large as they stand on it, their axes level in each row."""
+    """Return the diagrams of a sheet, as large as they fit, their axes aligned in each row."""
     columns, rows = grid
     wide = (area.width + _GAP) / columns - _GAP
     tall = min((area.height + _GAP) / rows - _GAP, _TALLEST * wide)
@@ -106,7 +105,7 @@ def _diagrams(spans: Sequence[SpanCurves], fmt: LengthFormat, area: Rect, grid: 
 
 
 def _key(refit: Refit, spans: Sequence[SpanCurves]) -> list[str]:
-    """Return what is drawn on a sheet and by which rule."""
+    """Return the key of a sheet: what is drawn, and by which rule."""
     fmt = numbers(refit.boat)
     lines = [plot_words.KEY_AXES.format(force=force_named(push_test_force(refit.boat), fmt)), plot_words.KEY_GIVING]
     if any(span.rigid is not None for span in spans):
@@ -121,7 +120,7 @@ def _key(refit: Refit, spans: Sequence[SpanCurves]) -> list[str]:
     unasked = _not_tested(refit, spans)
     if unasked:
         lines.append(plot_words.KEY_NOT_ASKED.format(spans=", ".join(unasked)))
-    # Short sentences share a line: there is room for no more lines than these.
+    # Short sentences share a line: no more lines than this fit.
     short = [setting_words.HELD_KEY] if any(span.held for span in spans) else []
     if refit.boat.boat.mast_x is not None and forward:
         short.append(plot_words.KEY_FORWARD.format(spans=", ".join(forward)))
@@ -129,7 +128,7 @@ def _key(refit: Refit, spans: Sequence[SpanCurves]) -> list[str]:
 
 
 def _not_tested(refit: Refit, spans: Sequence[SpanCurves]) -> list[str]:
-    """Return the spans drawn that the rule does not test, a line's name once; none where no mast is stated."""
+    """Return the spans drawn that the rule does not test, grouped by line; none without a stated mast."""
     required_by = {(case.run, case.span): case.required_by for case in push_cases(refit)}
     runs: dict[str, list[str]] = {}
     for span in spans:
@@ -139,7 +138,7 @@ def _not_tested(refit: Refit, spans: Sequence[SpanCurves]) -> list[str]:
 
 
 def _diagram(span: SpanCurves, fmt: LengthFormat, place: Rect, captions: int) -> list[Item]:
-    """Return one diagram: captions in the room of so many, axes, limit, stated tension, curves with their labels."""
+    """Return one diagram: captions in the space of `captions` lines, axes, limit, stated tension, labelled curves."""
     tag, force = f"plot:{span.run}:{span.span}", _pounds(fmt)
     items: list[Item] = []
     y = place.top
@@ -174,7 +173,7 @@ def _diagram(span: SpanCurves, fmt: LengthFormat, place: Rect, captions: int) ->
 
 
 def _pounds(fmt: LengthFormat) -> float:
-    """Return the force that one step of the tension axis stands for [N]."""
+    """Return the force of one unit of the tension axis [N]."""
     return 1.0 if fmt.unit == "mm" else 1.0 / in_unit(1.0, "lbf", "force")
 
 
@@ -192,16 +191,16 @@ def _stated(span: SpanCurves, fmt: LengthFormat, diagram: Diagram, tag: str) -> 
 
 
 def _clear_of(base: float, level: float | None) -> float:
-    """Return the base line of a label, lifted over a level line that would run through it [mm]."""
+    """Return the base line of a label, raised above a level line that would cross it [mm]."""
     if level is None or not base - _CLEAR - _DOT < level < base + _HEIGHT + _CLEAR + _DOT:
         return base
     return level + _CLEAR + _DOT
 
 
 def _giving_label(diagram: Diagram, curve: Sequence[Point], stated: float | None) -> Text:
-    """Return the label of the curve that falls to the right: at its right end, over it or else under it.
+    """Return the label of the curve that falls to the right: at its right end, above it or else below it.
 
-    It stands clear of a level line, and says so where the whole curve lies over the top of the diagram.
+    It is clear of a level line, and states where the whole curve is above the top of the diagram.
     """
     field = diagram.field
     wide = lettering.width(plot_words.GIVING_CURVE, _HEIGHT)
@@ -216,7 +215,7 @@ def _giving_label(diagram: Diagram, curve: Sequence[Point], stated: float | None
 
 
 def _rigid_label(diagram: Diagram, curve: Sequence[Point], stated: float | None) -> Text:
-    """Return the label of the steep curve: low down, left of it where there is room, else right of it."""
+    """Return the label of the steep curve: near its foot, to the left where there is room, else to the right."""
     wide = lettering.width(plot_words.RIGID_CURVE, _HEIGHT)
     base = _clear_of(diagram.field.bottom + 3.0, stated)
     upper = (base - diagram.field.bottom + _HEIGHT + 0.5) / diagram.field.height * diagram.y.maximum
@@ -228,7 +227,7 @@ def _rigid_label(diagram: Diagram, curve: Sequence[Point], stated: float | None)
 
 
 def _value(curve: Sequence[Point], x: float) -> float:
-    """Return where a curve stands at `x`, straight between its points; at its end beyond them."""
+    """Return the value of a curve at `x` by linear interpolation; its end value beyond its ends."""
     points = sorted(curve)
     for (x0, y0), (x1, y1) in pairwise(points):
         if x0 <= x <= x1 and x1 > x0:
@@ -237,7 +236,7 @@ def _value(curve: Sequence[Point], x: float) -> float:
 
 
 def _captions(span: SpanCurves, fmt: LengthFormat, room: float) -> list[tuple[str, str]]:
-    """Return the lines over a diagram with their ids: which span, and what tension it and its line want."""
+    """Return the captions of a diagram with their ids: the span, and the tension needed by it and its line."""
     head = plot_words.HEAD.format(run=span.run, span=span.span, start=span.start, end=span.end)
     head += plot_words.HELD if span.held else ""
     rigid = plot_words.RIGID.format(length=length(span.length, fmt), minimum=_min_tension(span, fmt))
@@ -258,7 +257,7 @@ def _captions(span: SpanCurves, fmt: LengthFormat, room: float) -> list[tuple[st
 
 
 def _min_tension(span: SpanCurves, fmt: LengthFormat) -> str:
-    """Return the tension wanted on rigid ends, in words where it is none."""
+    """Return the tension needed on rigid ends, in words where it is none."""
     if span.rigid is None:
         return setting_words.CANNOT_TELL
     minimum = span.needed[0]

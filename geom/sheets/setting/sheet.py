@@ -19,16 +19,16 @@ from geom.sheets.setting.test_steps import steps
 from geom.tables import numbers
 
 _BETWEEN = 8.0
-# The strip that bar, block and steps stand in over the list of spans, and its parts [mm].
+# The strip with bar, block and steps above the list of spans, and its parts [mm].
 _STRIP, _BLOCK_WIDE, _STEPS_WIDE = 99.0, 88.0, 86.0
-# Where they have a sheet of their own: the bar over the whole width.
+# On a sheet of their own: the bar over the full width.
 _BAR_TALL, _OWN_BLOCK_WIDE = 92.0, 150.0
 _NOTE_PITCH = 4.2
 _DESCRIPTION = "At which opening each adjuster stands while the line is marked; boxes for the log."
 
 
 def setting_card(refit: Refit) -> tuple[Draft, ...]:
-    """Return the sheets of settings with the log, then those of the push test and its bar."""
+    """Return the sheets of settings and log, then those of the push test and its bar."""
     paper = papers(refit.boat.drawing.sheets, minimum=1)[0]
     area, pushes = list_area(paper), push_list(refit)
     lists = (adjusters(refit), log_list(refit), pushes)

@@ -1,4 +1,4 @@
-"""The test bar with its block: a straight edge beside the widest span, and a block whose sides are the limits."""
+"""The test bar and its block: a straight edge beside the widest span, and a block with the limits as its sides."""
 
 from __future__ import annotations
 
@@ -20,25 +20,25 @@ from geom.sheets.setting.push_cases import has_lower_lines, push_sag, spans_at, 
 from geom.tables import numbers
 from geom.units import LengthFormat, decimal
 
-# How far the bar reaches past each support [mm]. The rule does not ask for it: common practice, no source.
+# Overhang of the bar past each support [mm]. Not in the rule: common practice, no source.
 OVERLAP = 50.0
 SECTION_SCALE = 2
 _SIDE_ROOM = 8.0
 _FINEST = 5
-# How large the weight is drawn, whatever it is [paper mm].
+# Size of the weight as drawn, not to scale [paper mm].
 _WEIGHT = 6.0
-# How far a tube is drawn past the bar [paper mm].
+# Length of a tube drawn past the bar [paper mm].
 _STUB = 3.0
-# Over the bar: title, what is seen, two dimensions; where the second line of the title stands [paper mm].
+# Above the bar: title, notes, two dimensions; position of the second title line [paper mm].
 _TITLE_ROOM, _CAPTION_IN, _CAPTION_DOWN = 36.0, 6.0, 11.0
 
 
 @dataclass(frozen=True)
 class Make:
-    """Sizes of bar and block that the rule does not ask for, round in the sheet's unit [mm].
+    """Sizes of bar and block that the rule leaves open, round in the unit of the sheet [mm].
 
-    `round_up_to` is to which the bar is cut, `long` the block's other side where no lower line gives it, and
-    the last three how straight and how near to size the two are made.
+    `round_up_to` is the step of the bar length, `long` the other side of the block where no lower line sets it, and
+    the last three are straightness and tolerances.
     """
 
     depth: float
@@ -58,12 +58,12 @@ MAKES = {
 
 
 def make(refit: Refit) -> Make:
-    """Return the sizes of bar and block in the boat's unit."""
+    """Return the sizes of bar and block, round in the unit of the boat."""
     return MAKES[numbers(refit.boat).unit]
 
 
 def bar_span(refit: Refit) -> SpanPlace:
-    """Return the widest of the spans that the bar has to bridge: those that reach aft of the mast, or all."""
+    """Return the widest span for the bar, of those that extend aft of the mast, or of all."""
     placed = refit.placed
     every = [(side, level) for side in sides(placed) for level in levels(placed, side)]
     aft = [span for side, level in every for span in tested_spans(refit, side, level)]
@@ -72,13 +72,13 @@ def bar_span(refit: Refit) -> SpanPlace:
 
 
 def bar_length(refit: Refit) -> float:
-    """Return the length that the bar is cut to [mm]."""
+    """Return the length of the bar [mm]."""
     step = make(refit).round_up_to
     return math.ceil((bar_span(refit).length + 2.0 * OVERLAP) / step) * step
 
 
 def block_sides(refit: Refit) -> tuple[float, float]:
-    """Return the block's sides [mm]: the limit of upper or single lines, and that of the others or a round length."""
+    """Return the sides of the block [mm]: the limit of upper or single lines, and of other lines or a round length."""
     upper = push_sag(refit, upper=True)
     if has_lower_lines(refit):
         return upper, push_sag(refit, upper=False)
@@ -86,13 +86,13 @@ def block_sides(refit: Refit) -> tuple[float, float]:
 
 
 def bar_scale(refit: Refit, room: float) -> int:
-    """Return the reduction at which the bar stands in a width [mm]."""
+    """Return the reduction scale (ratio) at which the bar fits a width [mm]."""
     whole = bar_length(refit)
     return next(mm for mm in SCALES if mm >= _FINEST and whole / mm + 2.0 * _SIDE_ROOM <= room)
 
 
 def tolerance(refit: Refit) -> str:
-    """Return how near to size bar and block are made, for the title block."""
+    """Return the tolerances of bar and block, for the title block."""
     fmt, sizes = numbers(refit.boat), make(refit)
     decimals = {"mm": (0, 1), "in": (2, 2)}[fmt.unit]
     bar, block = (
@@ -103,7 +103,7 @@ def tolerance(refit: Refit) -> str:
 
 
 def _supports(refit: Refit, span: SpanPlace) -> tuple[PlacedPost | None, PlacedPost | None]:
-    """Return the posts at both supports of a span, None where it ends at a rail eye."""
+    """Return the posts at both supports of a span, None for a rail eye."""
     run = refit.placed.runs[span.run]
     ends = (run.spec.start.post, *run.spec.through, run.spec.finish.post)
     first, last = (None if name is None else refit.placed.posts[name] for name in ends[span.span : span.span + 2])
@@ -111,7 +111,7 @@ def _supports(refit: Refit, span: SpanPlace) -> tuple[PlacedPost | None, PlacedP
 
 
 def bar_view(refit: Refit, window: Rect) -> View:
-    """Return the bar beside its widest span, the line loaded, seen from inboard."""
+    """Return the bar beside its widest span with the line loaded, seen from inboard."""
     span, sizes, fmt = bar_span(refit), make(refit), numbers(refit.boat)
     run, mm = refit.placed.runs[span.run], bar_scale(refit, window.width)
     start, end = run.names[span.span : span.span + 2]
@@ -119,7 +119,7 @@ def bar_view(refit: Refit, window: Rect) -> View:
     upper, depth = block_sides(refit)[0], sizes.depth
     half, reach = span.length / 2.0, bar_length(refit) / 2.0
     low = -upper - 18.0 * mm
-    # Notes over the bar stand between it and its dimensions [paper mm].
+    # Notes are between the bar and its dimensions [paper mm].
     over = 0.5 * depth / mm + 4.5
     first, last = _supports(refit, span)
     # Seen from inboard the bow lies to the left on the starboard side, to the right on the port side.
@@ -155,7 +155,7 @@ def bar_view(refit: Refit, window: Rect) -> View:
         origin=((window.left + window.right) / 2.0, window.top - _TITLE_ROOM - depth / mm),
         window=window,
         items=tuple(items),
-        # The bar is cut to a round length: in millimetres without decimals.
+        # The bar has a round length: no decimals in millimetres.
         numbers=LengthFormat(fmt.unit, fmt.mm, 0 if fmt.unit == "mm" else fmt.decimals),
         description="A straight bar taped to the tubes beside the line, the line loaded midway, the block between.",
     )
@@ -171,7 +171,7 @@ def _pointer(at: Point, away: Point, mm: float, text: str) -> Leader:
 
 
 def _weight(top: float, mm: float) -> tuple[Item, ...]:
-    """Return the weight hung on the middle of the line."""
+    """Return the weight at midspan."""
     hang, size = top - 8.0 * mm, _WEIGHT * mm
     return (
         Line((0.0, top), (0.0, hang), "THIN"),
@@ -183,7 +183,7 @@ def _weight(top: float, mm: float) -> tuple[Item, ...]:
 def _support(
     post: PlacedPost | None, level: Level, x: float, reach: tuple[float, float], name: str, mm: float
 ) -> list[Item]:
-    """Return a support at `x`: its axis and name, a tube hidden where the bar is before it, and the tape round both."""
+    """Return a support at `x`: its axis and name, the tube hidden behind the bar, and the tape round both."""
     low, depth = reach
     inward = 1.0 if x < 0.0 else -1.0
     radius = 0.0 if post is None else post.tube_od / 2.0
@@ -194,7 +194,7 @@ def _support(
         Text((x + inward * (radius + 2.0 * mm), low + mm), name, 2.5, "NOTE", "left" if inward > 0.0 else "right"),
     ]
     if post is not None:
-        # A tube that reaches far over the line is cut off short.
+        # A tube far above the line is broken off.
         top, cut = _above_line(post, level), depth + _STUB * mm
         for edge in (x - radius, x + radius):
             items += [Line((edge, low), (edge, 0.0), "POST"), Line((edge, 0.0), (edge, min(top, depth)), "HIDDEN")]
@@ -206,13 +206,20 @@ def _support(
 
 
 def _above_line(post: PlacedPost, level: Level) -> float:
-    """Return how far a tube reaches above the line that it carries [mm]."""
+    """Return the height of a tube above its line [mm]."""
     hole = post.hole(level)
     return 0.0 if hole is None else vec.distance(post.at(post.top), hole.centre)
 
 
 def section_view(refit: Refit, window: Rect, beside: View, mm: float = SECTION_SCALE) -> View:
-    """Return bar, block and line across the span at its middle, with the tube at its end behind."""
+    """Return the section through bar, block and line at midspan, with the end tube behind.
+
+    Args:
+        refit: the calculated boat.
+        window: of the view on paper [mm].
+        beside: the view of the bar, which the section stands clear of in model space.
+        mm: boat millimetres to one paper millimetre (ratio).
+    """
     sizes, span = make(refit), bar_span(refit)
     upper, other = block_sides(refit)
     post = next((one for one in _supports(refit, span) if one is not None), None)

@@ -1,4 +1,4 @@
-"""How the push test is made with bar, weight and block, step by step, and how bar and block are made."""
+"""The steps of the push test with bar, weight and block, and notes on making bar and block."""
 
 from __future__ import annotations
 
@@ -14,16 +14,16 @@ from geom.sheets.setting.test_bar import block_sides, make
 from geom.tables import numbers
 from geom.units import LengthFormat, decimal, in_unit
 
-# Line pitch and indent by the lettering's height.
+# Line pitch and indent as multiples of the lettering height.
 _PITCH, _INDENT = 1.68, 2.0
 
 
 def steps(refit: Refit, at: Point, room: float, height: float = 2.5) -> tuple[Item, ...]:
-    """Return the numbered steps and the notes on making, from an upper left corner down.
+    """Return the numbered steps and the notes on making, from the top left down.
 
     Args:
-        refit: the boat.
-        at: the base line's left end of the first line on paper [mm].
+        refit: the calculated boat.
+        at: left end of the first base line on paper [mm].
         room: width [mm].
         height: of the lettering [mm].
     """
@@ -57,7 +57,7 @@ def _lines(refit: Refit) -> Iterator[tuple[str, str, str]]:
 
 
 def _weighed(force: float, fmt: LengthFormat) -> str:
-    """Return a force with the weight that makes it, by standard gravity."""
+    """Return a force as text with its mass at standard gravity."""
     mass = force / STANDARD_GRAVITY
     pounds = in_unit(mass * 1000.0, "lb", "mass")
     return words.BAR_WEIGHED[fmt.unit].format(newton=decimal(force, 0), kg=decimal(mass, 2), lb=decimal(pounds, 1))

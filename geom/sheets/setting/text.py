@@ -1,4 +1,4 @@
-"""The words of the setting card, the push tests and the test bar, in one place."""
+"""The text of the setting card, the push tests and the test bar."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""The run ends that one splice sheet is for: in which order they are made, what trim they hold, which thimble."""
+"""The run ends of one splice sheet: their order of making, trim and thimbles."""
 
 from __future__ import annotations
 
@@ -13,11 +13,11 @@ from geom.sheets.splices import text as splice_words
 
 @dataclass(frozen=True)
 class SplicedEnd:
-    """One end of a run as a splice sheet needs it.
+    """One end of a run for a splice sheet.
 
-    `trim` is what is cut off beyond the rope that the splice uses [mm]; `other_spliced` says whether the run's other
-    end has an eye mark; `thimble` is its pattern and `thimble_when` the threading plan's word for when it goes in;
-    `before` is what goes on the line before the eye is closed.
+    `trim` is the rope cut off beyond the splice [mm]; `other_spliced` is whether the other end of the run has an eye
+    mark; `thimble` is its pattern and `thimble_when` the time it goes in by the threading plan; `before` lists what
+    goes on the line before the eye is closed.
     """
 
     run: str
@@ -59,7 +59,7 @@ def ends_of(refit: Refit, strip: Strip) -> tuple[SplicedEnd, ...]:
 
 
 def named(ends: tuple[SplicedEnd, ...]) -> str:
-    """Return ends in words, forward ends together and after ends together."""
+    """Return ends as text, forward ends together and after ends together."""
     found = []
     for where in BOTH:
         runs = ", ".join(end.run for end in ends if end.where == where)

@@ -1,4 +1,4 @@
-"""One splice drawn: the rope with its marks before it is spliced, and the made-up end with its thickness."""
+"""Figure of one splice: the rope with its marks before splicing, and the finished eye with its thickness."""
 
 from __future__ import annotations
 
@@ -16,7 +16,7 @@ from geom.rigging.splice import Recipe
 from geom.sheets.splices import text as splice_words
 from geom.units import LengthFormat, decimal
 
-# Room over the rope's axis for the marks' numbers, and under it [paper mm].
+# Space above the axis of the rope for the numbers of the marks, and below it [paper mm].
 ABOVE, BELOW = 32.5, 13.0
 HEIGHT = ABOVE + BELOW
 _LETTERING = 2.5
@@ -28,7 +28,7 @@ _ARC = 48
 
 @dataclass(frozen=True)
 class Drawn:
-    """A figure: how it is straightened, its views, and its words on the sheet."""
+    """A figure: its straightened line, its views, and its text on the sheet."""
 
     straight: Straight
     views: tuple[View, ...]
@@ -36,13 +36,13 @@ class Drawn:
 
 
 def rope_before(number: int, recipe: Recipe, place: Rect, fmt: LengthFormat) -> Drawn:
-    """Return the rope with every mark from its end.
+    """Return the rope with all marks, measured from its end.
 
     Args:
         number: of the splice.
         recipe: its marks.
-        place: where it stands, HEIGHT tall [paper mm].
-        fmt: how lengths are written.
+        place: its rectangle, HEIGHT tall [paper mm].
+        fmt: length format.
 
     Raises:
         GeometryError: the place is too narrow.
@@ -105,20 +105,20 @@ def _rope_items(number: int, recipe: Recipe, straight: Straight, piece: Piece, f
 
 
 def _worded(start: float, end: float, y: float, word: str, tag: str, mm: float, fmt: LengthFormat) -> Dimension:
-    """Return a dimension under the rope, with its word where it finds room."""
+    """Return a dimension below the rope, with its word where there is room."""
     text = f"{decimal((end - start) / fmt.mm, fmt.decimals)} {word}"
     fits = text_width(text, _LETTERING) + 3.0 <= (end - start) / mm
     return Dimension((start, y), (end, y), -_DIM, text=f"<> {word}" if fits else "<>", tag=tag)
 
 
 def _ordinates(piece: Piece, mm: float, half: float, edge: Callable[[float], float]) -> Iterator[Item]:
-    """Yield the marks' numbers over a rope, each line from the rope's edge at its mark.
+    """Yield the numbers of the marks above a rope, each with a line from the edge of the rope at its mark.
 
     Args:
         piece: of the rope.
         mm: rope millimetres to a paper millimetre.
-        half: how high the rope stands at most over its axis [mm].
-        edge: how high it stands at a mark [mm].
+        half: max height of the rope above its axis [mm].
+        edge: returns its height at a mark [mm].
     """
     wanted = [(spot.at - piece.low) / mm for spot in piece.spots]
     centres = spread(wanted, [3.0] * len(wanted), 1.2, 1.0, (piece.high - piece.low) / mm - 1.0)
@@ -129,21 +129,27 @@ def _ordinates(piece: Piece, mm: float, half: float, edge: Callable[[float], flo
 
 
 def break_line(at: float, half: float, mm: float) -> Polyline:
-    """Return a thin break line with one zigzag across a rope."""
+    """Return a thin break line with one zigzag across a rope.
+
+    Args:
+        at: position along the rope [mm].
+        half: half the rope diameter [mm].
+        mm: rope millimetres to one paper millimetre (ratio).
+    """
     high = half + 2.0 * mm
     steps = ((0.0, -high), (0.0, -0.6 * mm), (-0.8 * mm, -0.3 * mm), (0.8 * mm, 0.3 * mm), (0.0, 0.6 * mm), (0.0, high))
     return Polyline(tuple((at + x, y) for x, y in steps), "THIN")
 
 
 def made_up(number: int, recipe: Recipe, throat_to_pin: float | None, place: Rect, fmt: LengthFormat) -> Drawn:
-    """Return the made-up end with every mark from the throat and its outside diameters.
+    """Return the finished eye with all marks, measured from the throat, and its outside diameters.
 
     Args:
         number: of the splice.
         recipe: its marks.
-        throat_to_pin: length of the eye [mm], None where it is not told.
-        place: where it stands, HEIGHT tall [paper mm].
-        fmt: how lengths are written.
+        throat_to_pin: length of the eye [mm], None where not stated.
+        place: its rectangle, HEIGHT tall [paper mm].
+        fmt: length format.
 
     Raises:
         GeometryError: the place is too narrow.
@@ -169,11 +175,11 @@ def made_up(number: int, recipe: Recipe, throat_to_pin: float | None, place: Rec
 
 
 def profile(recipe: Recipe) -> tuple[Point, ...]:
-    """Return half the outside diameter along the made-up end: stations from the throat and half diameters [mm]."""
+    """Return the profile of the finished end: stations from the throat, and half the outside diameter there [mm]."""
     found: list[Point] = []
     for step in recipe.thickness:
         if step.part == "taper":
-            # A strand's end thins the rope over the way to the next cut.
+            # Past a cut strand the rope thins gradually to the next cut.
             found.append((step.from_throat, step.diameter / 2.0))
         elif step.part == "buried, all strands":
             found += [(step.from_throat, step.diameter / 2.0), (recipe.full_section, step.diameter / 2.0)]
@@ -203,7 +209,7 @@ def _made_items(number: int, recipe: Recipe, throat_to_pin: float | None, piece:
 
 
 def _half_at(recipe: Recipe, at: float) -> float:
-    """Return half the outside diameter at a distance from the throat, nothing within the eye [mm]."""
+    """Return half the outside diameter at a distance from the throat, zero within the eye [mm]."""
     if at < 0.0:
         return 0.0
     edge = profile(recipe)
@@ -214,7 +220,7 @@ def _half_at(recipe: Recipe, at: float) -> float:
 
 
 def eye_radius(length: float, girth: float, rope: float) -> float:
-    """Return the inner radius of an eye whose two legs run straight from its bow to the throat, side by side there.
+    """Return the inner radius of an eye with straight legs from its bow to the throat, where they meet side by side.
 
     Args:
         length: throat to where the pin bears [mm].
@@ -228,20 +234,20 @@ def eye_radius(length: float, girth: float, rope: float) -> float:
         legs = 2.0 * math.sqrt(max(reach * reach - middle * middle, 0.0))
         return legs + middle * 2.0 * (math.pi - start) - girth
 
-    # More rope than a full round takes is drawn as that round, less than the legs take as a pointed eye.
+    # Too much rope is drawn as a full round, too little as a pointed eye.
     if spare(maximum) <= 0.0:
         return maximum
     return minimum if spare(minimum) >= 0.0 else bracketed_root(spare, minimum, maximum, 1e-6)
 
 
 def _tangent(radius: float, centre: float, tip: float) -> tuple[float, float]:
-    """Return where a leg from the throat's (0, tip) touches a bow about (centre, 0), and how far the two lie apart."""
+    """Return the tangent point of a leg from (0, tip) at the throat on a bow about (centre, 0), and their distance."""
     reach = math.hypot(centre, tip)
     return math.atan2(tip, -centre) + math.acos(min(radius / reach, 1.0)), reach
 
 
 def _eye(length: float, recipe: Recipe) -> Iterator[Polyline]:
-    """Yield both edges of the eye, its bearing point at minus its length, its legs tangent to its bow."""
+    """Yield both edges of the eye: its bearing point at minus its length, its legs tangent to its bow."""
     inner = eye_radius(length, recipe.girth, recipe.diameter)
     centre = inner - length
     for radius, tip in ((inner + recipe.diameter, recipe.thickness[0].diameter / 2.0), (inner, 0.0)):
@@ -259,7 +265,7 @@ def _stitches(stitching: tuple[float, float], diameter: float) -> Iterator[Item]
 
 
 def _diameters(number: int, recipe: Recipe, piece: Piece, mm: float, fmt: LengthFormat) -> Iterator[Item]:
-    """Yield outside diameters under the made-up end: at the throat, in the bury, half-way down the taper, after it."""
+    """Yield outside diameters below the finished end: at the throat, in the bury, halfway along the taper, past it."""
     fine = fmt.decimals + (fmt.unit == "in")
     middle = recipe.thickness[len(recipe.thickness) // 2]
     places = (
@@ -271,7 +277,7 @@ def _diameters(number: int, recipe: Recipe, piece: Piece, mm: float, fmt: Length
     shown = [(key, at, value, f"Ø{decimal(value / fmt.mm, fine)}") for key, at, value in places]
     wanted = [(at - piece.low) / mm for _, at, _, _ in shown]
     widths: Sequence[float] = [text_width(text, _LETTERING) for _, _, _, text in shown]
-    # The first stands clear of the eye's leg.
+    # The first is clear of the leg of the eye.
     wanted[0] += widths[0] / 2.0 + 1.0
     centres = spread(wanted, widths, 3.0, 0.0, (piece.high - piece.low) / mm)
     low = -recipe.thickness[0].diameter / 2.0

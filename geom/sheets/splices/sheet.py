@@ -1,4 +1,4 @@
-"""Sheet 7: the splice of each different rope end, drawn with its marks, its thickness and its steps."""
+"""The splice sheets: the splice of each different rope end, with its marks, thickness and steps."""
 
 from __future__ import annotations
 
@@ -36,10 +36,10 @@ _LEAST_TEXT = 105.0
 
 
 def splice_sheet(refit: Refit) -> tuple[Draft, ...]:
-    """Return a sheet for each different splice; none where nothing is spliced.
+    """Return a sheet for each different splice; none without splices.
 
     Raises:
-        GeometryError: no sheet holds a splice.
+        GeometryError: a splice fits on no sheet.
     """
     found = strips(refit)
     return tuple(_sheet(refit, strip, len(found)) for strip in found)
@@ -85,7 +85,7 @@ def _on(refit: Refit, strip: Strip, count: int, paper: Paper) -> Draft:
 
 
 def source_lines(recipe: Recipe) -> tuple[str, ...]:
-    """Return where the splice's numbers come from, how sure in words."""
+    """Return the sources of the figures of a splice, with their confidence."""
     found = []
     for one in recipe.sources:
         text, stated = f"{one['what']}: {one['source']}", splice_words.SURE.get(str(one["sure"]))
@@ -94,7 +94,7 @@ def source_lines(recipe: Recipe) -> tuple[str, ...]:
 
 
 def _heading(strip: Strip, ends: tuple[SplicedEnd, ...], place: Rect, fmt: LengthFormat) -> list[Item]:
-    """Return the splice's number and lock, what it is for, and its three marks big at the right."""
+    """Return the number and lock of the splice, its run ends, and its three main marks large at the right."""
     number, recipe = strip.number, strip.recipe
     boxes = 3 * _BOX_WIDE + 2 * _BOX_APART
     room = place.width - boxes - 8.0
@@ -146,7 +146,7 @@ def _tables(strip: Strip, ends: tuple[SplicedEnd, ...], place: Rect, fmt: Length
 
 
 def _beside_block(strip: Strip, paper: Paper) -> list[Item]:
-    """Return what is to be noted and where the numbers come from, left of the title block."""
+    """Return the notes and sources, left of the title block."""
     place = beside_block(paper)
     left, y = list_area(paper).left, paper.frame.bottom + BLOCK_HEIGHT - 1.5
     items: list[Item] = []
@@ -164,7 +164,7 @@ def _beside_block(strip: Strip, paper: Paper) -> list[Item]:
 
 
 def _numbered(line: str, room: float) -> list[str]:
-    """Return a step in lines, the further ones under its words."""
+    """Return a step as lines, the further ones with a hanging indent."""
     first, *more = broken(line, room - 4.0)
     return [first, *(f"    {part}" for part in more)]
 
@@ -174,7 +174,7 @@ def mark_values(recipe: Recipe, in_place: bool) -> dict[str, float]:
 
     Args:
         recipe: the splice.
-        in_place: whether one of its ends is made on board, where the line has to give the slack for it.
+        in_place: whether one of its ends is made on board, and needs slack from the line.
     """
     found = {
         "tail": recipe.tail_mark, "eye": recipe.eye_mark, "exit-end": recipe.eye_mark + recipe.exit_mark,
@@ -195,12 +195,18 @@ def mark_values(recipe: Recipe, in_place: bool) -> dict[str, float]:
 
 
 def _both(fmt: LengthFormat) -> tuple[str, str]:
-    """Return the units of the two columns of marks, the sheet's own first."""
+    """Return the units of the two columns of marks, the unit of the sheet first."""
     return ("in", "mm") if fmt.unit == "in" else ("mm", "in")
 
 
 def marks_table(strip: Strip, in_place: bool, fmt: LengthFormat) -> Ruled:
-    """Return the marks in millimetres and in sixteenths of an inch."""
+    """Return the marks in millimetres and in sixteenths of an inch.
+
+    Args:
+        strip: the splice.
+        in_place: whether one of its ends is made on board.
+        fmt: length format of the sheet.
+    """
     rows = []
     for key, value in mark_values(strip.recipe, in_place).items():
         name, start = splice_words.MARKS[key]
@@ -215,7 +221,7 @@ def _lengths(value: float, tag: str, fmt: LengthFormat) -> tuple[Cell, ...]:
 
 
 def taper_table(strip: Strip, fmt: LengthFormat) -> Ruled:
-    """Return the cuts of the taper with the strands left and the outside diameter where each comes to lie."""
+    """Return the cuts of the taper with the strands left and the outside diameter at each in the finished end."""
     recipe = strip.recipe
     outside = {round(step.from_throat, 6): step.diameter for step in recipe.thickness if step.part == "taper"}
     rows = []

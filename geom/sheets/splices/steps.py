@@ -1,4 +1,4 @@
-"""The work of one splice in numbered steps, from the bare rope's end to the proof-pull."""
+"""The work of one splice in numbered steps, from the end of the rope to the set pull."""
 
 from __future__ import annotations
 
@@ -13,7 +13,13 @@ from geom.units import LengthFormat, decimal
 
 
 def step_lines(recipe: Recipe, ends: tuple[SplicedEnd, ...], fmt: LengthFormat) -> tuple[str, ...]:
-    """Return the work in numbered steps, its lengths in the sheet's unit."""
+    """Return the work in numbered steps.
+
+    Args:
+        recipe: the splice.
+        ends: the run ends it is for.
+        fmt: length format of the sheet.
+    """
     start, end = recipe.stitching or (None, None)
     stated = {
         "tail": recipe.tail_mark, "eye": recipe.eye_mark, "exit": recipe.exit_mark, "girth": recipe.girth,
@@ -41,7 +47,7 @@ def step_lines(recipe: Recipe, ends: tuple[SplicedEnd, ...], fmt: LengthFormat) 
 
 
 def _trims(ends: tuple[SplicedEnd, ...], fmt: LengthFormat) -> Iterator[str]:
-    """Yield how the rope's end is found from which all marks count, for the ends made first and those made last."""
+    """Yield how to find the rope end that marks are measured from, for ends made first and ends made last."""
     first, last = (tuple(end for end in ends if end.made_last is late) for late in (False, True))
     whos = (splice_words.MADE_FIRST, splice_words.MADE_LAST) if first and last else ("", "")
     trims = list(dict.fromkeys(end.trim for end in first))
@@ -62,7 +68,7 @@ def _trims(ends: tuple[SplicedEnd, ...], fmt: LengthFormat) -> Iterator[str]:
 
 
 def _thimbles(ends: tuple[SplicedEnd, ...]) -> Iterator[str]:
-    """Yield when the thimble goes in, for each way that the ends have it."""
+    """Yield when the thimble goes in, grouped by time."""
     said = {end: _thimble(end) for end in ends}
     kinds = list(dict.fromkeys(said.values()))
     if set(kinds) == {splice_words.THIMBLE_IN, splice_words.THIMBLE_LATE}:
@@ -71,7 +77,7 @@ def _thimbles(ends: tuple[SplicedEnd, ...]) -> Iterator[str]:
         return
     for text in kinds:
         some = tuple(end for end in ends if said[end] == text)
-        # An end that waits is always named: on deck it is the exception.
+        # An end whose thimble goes in later is always named, as the exception.
         if len(kinds) > 1 or text == splice_words.THIMBLE_LATE:
             yield splice_words.THIMBLE_FOR.format(text=text, ends=named(some))
         else:

@@ -1,4 +1,4 @@
-"""The words of the splice sheets."""
+"""The text of the splice sheets."""
 
 from __future__ import annotations
 
@@ -106,7 +106,7 @@ THINS = "thins"
 ENDS = "end"
 WARNINGS = "TAKE NOTE"
 SOURCES = "SOURCES"
-# How a source is known, in words; what its text says already is left out.
+# Confidence in a source, in words; left out where the text of the source says it.
 SURE = {"found": "text read", "found-2": "read second hand", "calc": "worked out from it"}
 EYE_DRAWN = "Eye drawn round by its own length; it takes the shape of its pin or thimble."
 TOLERANCE = "EYE to EYE ±{value}; marks not stated"
