@@ -15,6 +15,7 @@ from geom.boat.file import LoadedBoat, load_boat
 from geom.boat.model import Boat
 from geom.placement.eyes import run_eyes
 from geom.placement.holes import Drilling, drilling, hole_height, in_hole, span_heights
+from geom.placement.limits import placing_faults
 from geom.placement.place import PlacedPost, PlacedRun, place_post, place_run
 from geom.placement.placed import LineInHole, Placed
 from geom.placement.stack import stack
@@ -97,7 +98,12 @@ def read_refit(source: str) -> Refit:
 
 
 def refit(loaded: LoadedBoat) -> Refit:
-    """Work out a loaded boat file."""
+    """Work out a loaded boat file.
+
+    Raises:
+        InputError: posts and runs come to stand where they cannot be made; every fault is listed with its line.
+    """
+    loaded.refuse(placing_faults(loaded.given))
     placed = place(loaded.boat)
     work = line_work(placed)
     return Refit(loaded, placed, work, check(placed, others=line_findings(work)))
