@@ -64,7 +64,7 @@ def location_faults(boat: Boat, name: str, point: Point, place: Location) -> Ite
 
 
 def off_boat_faults(boat: Boat, point: Point, place: Location) -> Iterator[LocatedFault]:
-    """Yield a fault where a point lies far forward of the bow or aft of the stern.
+    """Yield a fault where a point lies far off the boat: forward, aft, to a side, above or below.
 
     Args:
         boat: in boat axes.
@@ -72,6 +72,10 @@ def off_boat_faults(boat: Boat, point: Point, place: Location) -> Iterator[Locat
         place: the location of the point in the file.
     """
     margin = 0.2 * boat.boat.loa
+    if abs(point[1]) > boat.boat.beam:
+        yield LocatedFault((*place, 1), "Y lies off the boat", valid="not further out than `beam`; half of it is usual")
+    if abs(point[2]) > boat.boat.loa:
+        yield LocatedFault((*place, 2), "Z lies off the boat", valid="no more than `loa` above or below zero")
     if not -margin <= point[0] <= boat.boat.loa + margin:
         yield LocatedFault((*place, 0), "X lies off the boat", valid="in boat axes X is aft of the stem head")
 
