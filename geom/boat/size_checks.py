@@ -21,7 +21,8 @@ def faults(boat: Boat) -> Iterator[LocatedFault]:
         low, high = float(row["min"]), float(row["max"])
         for place, value in _values(boat, row["key"].split("."), ()):
             if not low <= value <= high:
-                message = f"implausibly {'small' if value < low else 'large'}{'; check its unit' if row['unit'] else ''}"
+                advice = "; check its unit" if row["unit"] else ""
+                message = f"implausibly {'small' if value < low else 'large'}{advice}"
                 valid = f"{low:.10g} to {high:.10g} {row['unit']}".rstrip()
                 yield LocatedFault(place, message, valid=valid)
     for name, line in boat.lines.items():

@@ -38,7 +38,7 @@ def _run_faults(boat: Boat, posts: Mapping[str, PlacedPost]) -> Iterator[Located
     for index, run in enumerate(boat.runs):
         stations = _stations(boat, posts, run, ("runs", index))
         close = False
-        for (before, from_name, start), (place, name, end) in pairwise(stations):
+        for (_, from_name, start), (place, name, end) in pairwise(stations):
             if vec.distance(start, end) < SAME_POINT or end[0] <= start[0]:
                 close = True
                 valid = f"points of run {run.id} from forward to aft, at least {SAME_POINT:g} mm apart"

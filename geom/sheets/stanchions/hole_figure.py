@@ -131,7 +131,8 @@ def _ring(radius: float, bore: float, aft_end: float, diameter: float, tilt: flo
     outsides = [_arc(radius, middle - outer, middle + outer) for middle in middles]
     insides = [_arc(bore, middle + inner, middle - inner) for middle in middles]
     if outer_gap > 0.0:
-        walls = [Polyline((*outside, *inside), "OUTLINE", closed=True) for outside, inside in zip(outsides, insides, strict=True)]
+        faces = zip(outsides, insides, strict=True)
+        walls = [Polyline((*outside, *inside), "OUTLINE", closed=True) for outside, inside in faces]
         return [item for wall in walls for item in (Hatch(wall.points, "HATCH", 0.9), wall)]
     end = 0.5 * diameter / abs(math.sin(tilt)) if inner_gap > 0.0 else bore
     notched = [(_polar(end, middle + 0.5 * math.pi), *inside) for middle, inside in zip(middles, insides, strict=True)]
