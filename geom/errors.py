@@ -2,7 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Callable
+from dataclasses import dataclass, field
+from typing import TypeVar
+
+T = TypeVar("T")
 
 
 class ToerailError(Exception):
@@ -66,3 +70,37 @@ class CannotFinishError(ToerailError, RuntimeError):
     """The work cannot be finished: a missing system library, a full disk, an internal error."""
 
     exit_code = 3
+
+
+@dataclass
+class Attempts:
+    """The parts of a set as they are made: one that fails ends the work, or is left out where the rest is wanted.
+
+    `missing` holds what was left out, each with its cause.
+    """
+
+    keep_going: bool = False
+    missing: dict[str, str] = field(default_factory=dict)
+
+    def make(self, what: str, maker: Callable[[], T], otherwise: T) -> T:
+        """Return what a maker makes, or what stands for it where it fails and the rest is wanted.
+
+        Args:
+            what: name of the part, for the message.
+            maker: makes it.
+            otherwise: what stands for a part left out.
+
+        Raises:
+            InputError: the fault is in the input.
+            CannotFinishError: the part cannot be made; the message names it and the cause.
+        """
+        try:
+            return maker()
+        except InputError:
+            raise
+        except Exception as error:
+            cause = str(error) if isinstance(error, ToerailError) else f"{type(error).__name__}: {error}"
+            if not self.keep_going:
+                raise CannotFinishError(f"{what} cannot be made: {cause}") from error
+            self.missing[what] = cause
+            return otherwise

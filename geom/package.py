@@ -6,10 +6,10 @@ import hashlib
 import json
 import re
 import unicodedata
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from typing import TYPE_CHECKING
 
-from geom.errors import Fault, InputError
+from geom.errors import Attempts, Fault, InputError
 from geom.export import check_report, json_bytes
 from geom.figure import Sheet
 from geom.files import MANIFEST, SUMS, sums
@@ -46,6 +46,7 @@ def drawing_files(
     formats: Sequence[str],
     yard: YardFrame | None = None,
     pictures: Pictures | None = None,
+    attempts: Attempts | None = None,
 ) -> dict[str, bytes]:
     """Return the drawing set in the given formats.
 
@@ -55,13 +56,15 @@ def drawing_files(
         formats: names of `render.formats.FORMATS`.
         yard: frame drawing for the DXF files; the other formats keep the standard frame.
         pictures: the isometric view of each fitting, where solids are made.
+        attempts: whether a sheet that cannot be made is left out, and which were.
 
     Raises:
+        CannotFinishError: a sheet cannot be made.
         InputError: the frame drawing does not fit a sheet.
     """
     from geom.render.formats import Setting, written
 
-    sheets: tuple[Sheet, ...] = drawing_set(refit, pictures)
+    sheets: tuple[Sheet, ...] = drawing_set(refit, pictures, attempts)
     name = refit.boat.boat.name
     setting = Setting(f"{name}: guard lines", refit.boat.drawing.layer_names(), yard)
     files: dict[str, bytes] = {}
@@ -168,6 +171,7 @@ def package_files(
     plain: bool = False,
     cached: bool = True,
     yard: YardFrame | None = None,
+    attempts: Attempts | None = None,
 ) -> dict[str, bytes]:
     """Return all files of a package by their names relative to its folder, manifest and hashes last.
 
@@ -179,23 +183,49 @@ def package_files(
         plain: whether plain DXF files are written as well.
         cached: whether parts are kept in the user's cache folder.
         yard: frame drawing for the DXF files, in place of the standard frame.
+        attempts: whether what cannot be made is left out, and what was.
+
+    Raises:
+        CannotFinishError: a part of the package cannot be made; the message names it and the cause.
+        InputError: the frame drawing does not fit a sheet.
     """
     from geom.render.formats import usual
 
-    pictures = fitting_pictures(refit, progress, cached) if solids else None
-    drawings = drawing_files(refit, progress, (*usual(), "plain") if plain else usual(), yard, pictures)
-    files = {f"drawings/{name}": data for name, data in drawings.items()}
-    files |= {f"cut/{name}": data for name, data in full_size_files(refit, progress).items()}
+    trying = attempts or Attempts()
+
+    def made(what: str, maker: Callable[[], dict[str, bytes]]) -> dict[str, bytes]:
+        return trying.make(what, maker, {})
+
+    pictures = None
     if solids:
-        models = solid_files(refit, progress, cached) | picture_files(refit, progress, cached, pictures)
+        pictures = trying.make("pictures of fittings", lambda: fitting_pictures(refit, progress, cached), None)
+    formats = (*usual(), "plain") if plain else usual()
+    drawings = drawing_files(refit, progress, formats, yard, pictures, trying)
+    files = {f"drawings/{name}": data for name, data in drawings.items()}
+    aids = made("full-size aids", lambda: full_size_files(refit, progress))
+    files |= {f"cut/{name}": data for name, data in aids.items()}
+    if solids:
+        models = made("solids", lambda: solid_files(refit, progress, cached))
+        models |= made("pictures", lambda: picture_files(refit, progress, cached, pictures))
         files |= {f"solids/{name}": data for name, data in models.items()}
-    files |= {f"schedules/{name}": data for name, data in schedule_files(refit).items()}
+    files |= {f"schedules/{name}": data for name, data in made("schedules", lambda: schedule_files(refit)).items()}
     files["check.json"] = json_bytes(check_report(refit))
-    return with_manifest(refit, files, version, solids, yard)
+    return with_manifest(refit, files, version, solids, yard, trying.missing)
+
+
+def _solids_word(solids: bool, missing: Mapping[str, str]) -> str:
+    if "solids" in missing:
+        return "could not be made"
+    return "written" if solids else "left out on request"
 
 
 def with_manifest(
-    refit: Refit, files: dict[str, bytes], version: str, solids: bool, yard: YardFrame | None = None
+    refit: Refit,
+    files: dict[str, bytes],
+    version: str,
+    solids: bool,
+    yard: YardFrame | None = None,
+    missing: Mapping[str, str] | None = None,
 ) -> dict[str, bytes]:
     """Return files in the order of their names, then a manifest of sizes and hashes, and SHA256SUMS.
 
@@ -205,6 +235,7 @@ def with_manifest(
         version: of this program.
         solids: whether solids are among the files.
         yard: frame drawing of the DXF files, None for the standard frame.
+        missing: what could not be made, with its cause.
     """
     ordered = dict(sorted(files.items()))
     boat = refit.loaded.identity
@@ -217,12 +248,14 @@ def with_manifest(
         "boat_file": boat.file,
         "boat_file_sha256": boat.file_sha256,
         "data_sha256": boat.data_sha256,
-        "solids": "written" if solids else "left out on request",
+        "solids": _solids_word(solids, missing or {}),
         "files": [
             {"file": name, "size": len(data), "sha256": hashlib.sha256(data).hexdigest()}
             for name, data in ordered.items()
         ],
     }
+    if missing:
+        manifest["missing"] = [{"what": what, "cause": cause} for what, cause in missing.items()]
     if yard is not None:
         manifest |= {"frame_file": yard.source, "frame_sha256": hashlib.sha256(yard.data).hexdigest()}
     listed = ordered | {MANIFEST: (json.dumps(manifest, indent=1, ensure_ascii=False) + "\n").encode("utf-8")}

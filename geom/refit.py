@@ -18,6 +18,7 @@ from geom.boat.file import LoadedBoat, load_boat
 from geom.boat.model import Boat
 from geom.placement.eyes import run_eyes
 from geom.placement.holes import Drilling, drilling, hole_height, in_hole, span_heights
+from geom.placement.limits import placing_faults
 from geom.placement.place import PlacedPost, PlacedRun, place_post, place_run
 from geom.placement.placed import LineInHole, Placed
 from geom.placement.stack import stack
@@ -100,7 +101,12 @@ def read_refit(source: str) -> Refit:
 
 
 def refit(loaded: LoadedBoat) -> Refit:
-    """Return the refit of a loaded boat file."""
+    """Return the refit of a loaded boat file.
+
+    Raises:
+        InputError: posts or runs stand where they cannot be made; every fault is listed with its line.
+    """
+    loaded.refuse(placing_faults(loaded.given))
     placed = place(loaded.boat)
     work = line_work(placed)
     return Refit(loaded, placed, work, check(placed, others=line_findings(work)))

@@ -9,6 +9,7 @@ import pytest
 from geom.boat.file import load_boat, read_boat
 from geom.boat.tree import MAX_BYTES
 from geom.errors import InputError
+from geom.refit import read_refit
 
 BAD = Path(__file__).parent / "fixtures" / "bad"
 
@@ -18,6 +19,7 @@ CASES: list[tuple[str, int | None, str]] = [
     ("anchor", 36, "an anchor"),
     ("bad-date", 7, "no such day"),
     ("bare-number-with-no-declared-unit", 5, "a number without a unit"),
+    ("breaking-load-of-a-thread", 78, "implausibly small"),
     ("brace-above-the-top", 34, "meets the tube above its top"),
     ("capital-m", 20, "unknown unit 'M'"),
     ("comma-with-a-unit", 20, "a comma is not read"),
@@ -36,8 +38,11 @@ CASES: list[tuple[str, int | None, str]] = [
     ("eye-of-the-other-side", 97, "an eye of the other side than run S-F-L"),
     ("eye-on-the-wrong-side", 69, "wrong side of the centreline for port"),
     ("eye-that-does-not-exist", 97, "did you mean S-PULPIT-L"),
+    ("eye-offset-over-half-the-spacing", 93, "reaches half way from S-S2 to S-S3"),
     ("fitting-shorter-than-its-least", 83, "less than planned"),
     ("fitting-that-does-not-exist", 94, "did you mean gate hook"),
+    ("foot-above-the-boat", 25, "Z lies off the boat"),
+    ("foot-off-the-boat-to-a-side", 25, "Y lies off the boat"),
     ("format-missing", None, "the key 'format' is missing"),
     ("format-newer", 2, "format 3 is newer"),
     ("format-not-first", 3, "is not the first"),
@@ -46,16 +51,24 @@ CASES: list[tuple[str, int | None, str]] = [
     ("gate-posts-not-adjacent", 72, "not next to each other"),
     ("gate-posts-of-two-sides", 72, "a post of the other side than gate S-GATE"),
     ("hole-above-the-top", 22, "not under the top of the tube"),
+    ("hole-along-the-tube", 32, "a tilt under 60 deg"),
     ("hole-direction-a-wrong-word", 33, "not a valid word here"),
     ("hole-direction-in-millimetres", 32, "'mm' is not a unit of angle"),
     ("hole-neither-found-nor-planned", 22, "neither found nor planned"),
+    ("hole-off-the-tube-by-its-tilt", 32, "with its tilt of 50.0 deg runs off the tube"),
+    ("hole-wider-than-the-bore", 22, "not narrower than the bore of its tube"),
     ("hole-wider-than-the-tube", 22, "not narrower than its tube"),
+    ("holes-that-touch-by-their-tilt", 32, "touches hole L"),
     ("holes-that-run-into-each-other", 23, "runs into hole U"),
     ("inches-read-as-millimetres", 5, "not the length of a boat"),
     ("infinity", 20, "not a number with a unit"),
     ("key-given-twice", 21, "given twice, in lines"),
+    ("lashing-of-fifty-metres", 83, "implausibly large; check its unit (read: 50 m)"),
     ("lean-as-a-length", 16, "too steep for a post"),
     ("level-that-a-post-has-no-hole-for", 104, "P-S1 has no hole L for run P-F-L"),
+    ("line-round-an-eye-of-metres", 81, "implausibly large"),
+    ("line-round-an-eye-shorter-than-half-a-turn", 81, "at least 15.7 mm"),
+    ("line-round-an-eye-too-short", 81, "there and back"),
     ("line-that-does-not-exist", 87, "valid: guard rope"),
     ("liner-as-wide-as-its-hole", 23, "not narrower than its hole"),
     ("list-for-a-number", 20, "expected a length"),
@@ -75,16 +88,21 @@ CASES: list[tuple[str, int | None, str]] = [
     ("port-y-positive", 46, "wrong side of the centreline for port"),
     ("post-end-without-its-offset", 90, "'eye_offset' is missing"),
     ("post-id-in-small-letters", 35, "not in the expected form"),
+    ("posts-closer-than-their-tubes", 25, "closer to S-S1 than their tubes are thick"),
     ("posts-out-of-order-along-the-run", 98, "S-S1 does not lie aft of S-S2"),
     ("power-of-ten", 20, "powers of ten are not read"),
+    ("run-that-doubles-back", 94, "S-S3 is not aft of S-S2 at this level"),
     ("run-through-a-post-of-the-other-side", 104, "a post of the other side than run P-F-U"),
     ("run-through-a-post-that-does-not-exist", 104, "no such post"),
     ("slide-on-at-a-hole-of-another-run", 100, "run S-F-L has no such hole"),
+    ("strands-not-even", 78, "an even number"),
+    ("strands-of-no-braid", 78, "implausibly large (read: 1000000)"),
     ("tag", 20, "a tag"),
     ("tape-to-a-place-that-does-not-exist", 108, "no such eye or hole"),
     ("trial-factor-above-squeeze", 110, "more than `squeeze`"),
     ("trial-in-a-hole-that-does-not-exist", 112, "no such hole"),
     ("tube-that-does-not-exist", 19, "valid: stanchion"),
+    ("tube-too-flat-on-its-deck", 56, "too flat on its deck"),
     ("two-coordinates", 36, "too few values"),
     ("two-documents", 6, "a second document"),
     ("two-runs-through-one-hole", 98, "run S-F-U goes through S-S1-U already"),
@@ -102,7 +120,7 @@ CASES: list[tuple[str, int | None, str]] = [
 @pytest.mark.parametrize(("name", "line", "fragment"), CASES)
 def test_bad_file_is_refused_with_its_place(name: str, line: int | None, fragment: str) -> None:
     with pytest.raises(InputError) as caught:
-        load_boat(BAD / f"{name}.yaml")
+        read_refit(str(BAD / f"{name}.yaml"))
     assert [fault for fault in caught.value.faults if fragment in str(fault) and fault.line == line], str(caught.value)
 
 

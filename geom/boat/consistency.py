@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from itertools import chain, islice
 
-from geom.boat import post_checks, run_checks
+from geom.boat import post_checks, run_checks, size_checks
 from geom.boat.faults import MAX_FAULTS, LocatedFault, closest
 from geom.boat.mirror import SIDE_WORDS, other_name, sides_given
 from geom.boat.model import Boat, Side
@@ -33,6 +33,7 @@ def consistency_faults(boat: Boat) -> list[LocatedFault]:
         _duplicate_ids(boat),
         post_checks.faults(boat),
         run_checks.faults(boat),
+        size_checks.faults(boat),
         _eyes_within(boat),
         _tapes(boat),
         _trials(boat),

@@ -5,7 +5,8 @@ from __future__ import annotations
 import hashlib
 import json
 import sys
-from dataclasses import dataclass
+from collections.abc import Sequence
+from dataclasses import dataclass, field
 from pathlib import Path, PurePath
 from typing import Any
 
@@ -43,16 +44,27 @@ class LoadedBoat:
 
     `file_sha256` is the hash of the bytes; `data_sha256` that of the canonical data, which comments, the spelling of
     quantities and the choice of axes do not change. `mirrored_from` is the side given in a file with
-    `mirror: true`. `echoes` are quantities given in another unit than the file's own.
+    `mirror: true`, `given` the boat without what was mirrored, whose locations are those of `tree`. `echoes` are
+    quantities given in another unit than the file's own.
     """
 
     boat: Boat
+    given: Boat
+    tree: Tree = field(repr=False)
     source: str
     file_sha256: str
     data_sha256: str
     mirrored_from: Side | None
     echoes: tuple[Echo, ...]
     notes: tuple[str, ...]
+
+    def refuse(self, faults: Sequence[LocatedFault]) -> None:
+        """Refuse the file for faults in what it gives, if there are any.
+
+        Raises:
+            InputError: there are; the error lists them with their lines.
+        """
+        _refuse(faults, self.tree, self.source)
 
     @property
     def identity(self) -> Identity:
@@ -103,7 +115,7 @@ def read_boat(data: bytes, source: str) -> LoadedBoat:
         raise InputError(source, [to_fault(tree, fault)])
     reading = Reading(_declared_units(tree, source))
     in_file_axes = _validated(Boat, tree.root, (), reading, tree, source)
-    boat = turn(in_file_axes)
+    boat = given = turn(in_file_axes)
     _refuse(consistency_faults(boat), tree, source)
     if is_turned(in_file_axes.axes):
         axes = in_file_axes.axes
@@ -117,6 +129,8 @@ def read_boat(data: bytes, source: str) -> LoadedBoat:
     notes.extend(_echo_note(echo, reading) for echo in reading.echoes)
     return LoadedBoat(
         boat=boat,
+        given=given,
+        tree=tree,
         source=source,
         file_sha256=hashlib.sha256(data).hexdigest(),
         data_sha256=_data_hash(boat, mirrored_from),
@@ -170,7 +184,7 @@ def _validated(model: Any, node: Any, place: Location, reading: Reading, tree: T
         raise
 
 
-def _refuse(faults: list[LocatedFault], tree: Tree, source: str) -> None:
+def _refuse(faults: Sequence[LocatedFault], tree: Tree, source: str) -> None:
     if faults:
         raise InputError(source, to_faults(tree, faults))
 

@@ -15,7 +15,8 @@ Y_SIGNS = "in boat axes Y is + to starboard and - to port"
 SAME_PLACE = 10.0
 # Largest plausible angles [rad]; a larger figure is usually a length entered as an angle.
 MAX_SLOPE = math.radians(45.0)
-MAX_HOLE_TILT = math.radians(80.0)
+# A hole that is tilted further along its tube is not drilled [rad].
+MAX_HOLE_TILT = math.radians(60.0)
 
 
 def faults(boat: Boat) -> Iterator[LocatedFault]:
@@ -24,8 +25,8 @@ def faults(boat: Boat) -> Iterator[LocatedFault]:
         place: Location = ("posts", index)
         yield from location_faults(boat, post.id, post.foot, (*place, "foot"))
         for before in boat.posts[:index]:
-            if before.id != post.id and math.dist(before.foot, post.foot) < SAME_PLACE:
-                yield LocatedFault((*place, "foot"), f"same place as {before.id}", valid="one post at one place")
+            if before.id != post.id:
+                yield from _apart(boat, before, post, place)
         yield from _attitude(post, place)
         yield from _holes(boat, post, place)
         yield from _brace(boat, post, place)
@@ -63,7 +64,7 @@ def location_faults(boat: Boat, name: str, point: Point, place: Location) -> Ite
 
 
 def off_boat_faults(boat: Boat, point: Point, place: Location) -> Iterator[LocatedFault]:
-    """Yield a fault where a point lies far forward of the bow or aft of the stern.
+    """Yield a fault where a point lies far off the boat: forward, aft, to a side, above or below.
 
     Args:
         boat: in boat axes.
@@ -71,8 +72,24 @@ def off_boat_faults(boat: Boat, point: Point, place: Location) -> Iterator[Locat
         place: the location of the point in the file.
     """
     margin = 0.2 * boat.boat.loa
+    if abs(point[1]) > boat.boat.beam:
+        yield LocatedFault((*place, 1), "Y lies off the boat", valid="not further out than `beam`; half of it is usual")
+    if abs(point[2]) > boat.boat.loa:
+        yield LocatedFault((*place, 2), "Z lies off the boat", valid="no more than `loa` above or below zero")
     if not -margin <= point[0] <= boat.boat.loa + margin:
         yield LocatedFault((*place, 0), "X lies off the boat", valid="in boat axes X is aft of the stem head")
+
+
+def _apart(boat: Boat, before: Post, post: Post, place: Location) -> Iterator[LocatedFault]:
+    """Yield a fault where two posts stand at one place, or closer than their tubes are thick."""
+    distance = math.dist(before.foot, post.foot)
+    tubes = [tube.od for tube in (boat.tubes.get(before.tube), boat.tubes.get(post.tube)) if tube is not None]
+    thickness = 0.5 * math.fsum(tubes) if len(tubes) == 2 else 0.0
+    if distance < SAME_PLACE:
+        yield LocatedFault((*place, "foot"), f"same place as {before.id}", valid="one post at one place")
+    elif distance <= thickness:
+        message = f"closer to {before.id} than their tubes are thick"
+        yield LocatedFault((*place, "foot"), message, valid=f"feet more than {thickness:g} mm apart")
 
 
 def _attitude(post: Post, place: Location) -> Iterator[LocatedFault]:
@@ -98,13 +115,13 @@ def _holes(boat: Boat, post: Post, place: Location) -> Iterator[LocatedFault]:
         for key, state in (("as_found", hole.as_found), ("planned", hole.planned)):
             if state is None:
                 continue
-            if tube is not None and state.diameter >= tube.od:
+            if tube is not None and state.diameter >= tube.od - 2.0 * tube.wall:
+                wide = "its tube" if state.diameter >= tube.od else "the bore of its tube"
+                valid = f"less than {tube.od - 2.0 * tube.wall:g} mm, od less twice the wall"
+                yield LocatedFault((*here, key, "diameter"), f"the hole is not narrower than {wide}", valid=valid)
+            if isinstance(state.direction, HoleDirection) and abs(state.direction.tilt) >= MAX_HOLE_TILT:
                 yield LocatedFault(
-                    (*here, key, "diameter"), "the hole is not narrower than its tube", valid="less than od"
-                )
-            if isinstance(state.direction, HoleDirection) and abs(state.direction.tilt) > MAX_HOLE_TILT:
-                yield LocatedFault(
-                    (*here, key, "direction", "tilt"), "the hole runs along the tube", valid="a tilt up to 80 deg"
+                    (*here, key, "direction", "tilt"), "the hole runs along the tube", valid="a tilt under 60 deg"
                 )
         radius = 0.5 * hole.diameter
         if hole.along + radius >= post.top:

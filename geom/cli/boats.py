@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, Annotated, Any
 import typer
 
 from geom.cli.app import app, guarded, progress, tell, version
-from geom.errors import CannotFinishError, Fault, InputError
+from geom.errors import Attempts, CannotFinishError, Fault, InputError
 
 if TYPE_CHECKING:
     from geom.rules.finding import Finding
@@ -23,6 +23,10 @@ Formats = Annotated[
 Plain = Annotated[bool, typer.Option("--plain", help="Also write each DXF as plain lines and text.")]
 Replace = Annotated[
     bool, typer.Option("--replace", help="Replace a package with changed files; these are kept beside it.")
+]
+KeepGoing = Annotated[
+    bool,
+    typer.Option("--keep-going", help="Leave out what cannot be made and write the rest; the manifest tells, exit 3."),
 ]
 FrameFile = Annotated[
     Path | None,
@@ -85,6 +89,7 @@ def draw(
     plain: Plain = False,
     frame: FrameFile = None,
     replace: Replace = False,
+    keep_going: KeepGoing = False,
 ) -> None:
     """Write the drawing set: SVG and DXF for each sheet, one PDF.
 
@@ -99,8 +104,11 @@ def draw(
     target = to or Path(f"{package.slug(refit.boat.boat.name)}-drawings")
     check_place(target, "drawings", replace)
     yard = _yard_frame(frame)
-    files = package.drawing_files(refit, progress, wanted, yard)
-    _write_folder(target, package.with_manifest(refit, files, version(), False, yard), replace)
+    attempts = Attempts(keep_going)
+    files = package.drawing_files(refit, progress, wanted, yard, None, attempts)
+    listed = package.with_manifest(refit, files, version(), False, yard, attempts.missing)
+    _write_folder(target, listed, replace)
+    _tell_missing(attempts)
 
 
 @app.command()
@@ -175,6 +183,14 @@ def _write_folder(target: Path, files: dict[str, bytes], replace: bool) -> None:
         tell(f"files changed or added in the old package are kept in {folder}")
 
 
+def _tell_missing(attempts: Attempts) -> None:
+    """Name what was left out and end with the code for unfinished work, if anything was."""
+    for what, cause in attempts.missing.items():
+        print(f"toerail: left out: {what}: {cause}", file=sys.stderr)
+    if attempts.missing:
+        raise typer.Exit(CannotFinishError.exit_code)
+
+
 @app.command("package")
 @guarded
 def package_(
@@ -185,6 +201,7 @@ def package_(
     no_cache: NoCache = False,
     frame: FrameFile = None,
     replace: Replace = False,
+    keep_going: KeepGoing = False,
 ) -> None:
     """Write everything: drawings, solids, schedules, the check, a manifest, and SHA256SUMS.
 
@@ -199,8 +216,10 @@ def package_(
     target = to or Path("out") / package.slug(refit.boat.boat.name)
     check_place(target, "a whole package", replace)
     yard = _yard_frame(frame)
-    files = package.package_files(refit, not no_solids, version(), progress, plain, not no_cache, yard)
+    attempts = Attempts(keep_going)
+    files = package.package_files(refit, not no_solids, version(), progress, plain, not no_cache, yard, attempts)
     _write_folder(target, files, replace)
+    _tell_missing(attempts)
 
 
 @app.command()

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Mapping
 from dataclasses import dataclass
 from itertools import pairwise
 from typing import Annotated
@@ -239,7 +240,7 @@ def _place_hole(post: Post, axis: Vec, level: Level, hole: Hole) -> PlacedHole:
     )
 
 
-def place_run(boat: Boat, posts: dict[str, PlacedPost], run: Run) -> PlacedRun:
+def place_run(boat: Boat, posts: Mapping[str, PlacedPost], run: Run) -> PlacedRun:
     """Return a run in space.
 
     Args:
@@ -279,19 +280,19 @@ def _hole(post: PlacedPost, level: Level) -> PlacedHole:
     return hole
 
 
-def _end_anchor(boat: Boat, posts: dict[str, PlacedPost], end: RunEnd, level: Level) -> Vec:
+def end_anchor(boat: Boat, posts: Mapping[str, PlacedPost], end: RunEnd, level: Level) -> Vec:
     """Return the rail eye, or the centre of the hole at that level for an end on a post."""
     return boat.eye(end.eye).at if end.eye else _hole(posts[end_name(end)], level).centre
 
 
-def _next_point(boat: Boat, posts: dict[str, PlacedPost], run: Run, inner: list[Vec], other: RunEnd) -> Vec:
+def _next_point(boat: Boat, posts: Mapping[str, PlacedPost], run: Run, inner: list[Vec], other: RunEnd) -> Vec:
     """Return the point next to an end: the nearest hole of the run, else the anchor of the other end."""
-    return inner[0] if inner else _end_anchor(boat, posts, other, run.level)
+    return inner[0] if inner else end_anchor(boat, posts, other, run.level)
 
 
-def _end_point(boat: Boat, posts: dict[str, PlacedPost], end: RunEnd, level: Level, toward: Vec) -> Vec:
+def _end_point(boat: Boat, posts: Mapping[str, PlacedPost], end: RunEnd, level: Level, toward: Vec) -> Vec:
     """Return the bearing point of an end; an eye on a post is offset from the tube axis towards the run."""
-    anchor = _end_anchor(boat, posts, end, level)
+    anchor = end_anchor(boat, posts, end, level)
     if end.eye_offset is None:
         return anchor
     return vec.along(anchor, vec.unit(vec.sub(toward, anchor)), end.eye_offset)

@@ -6,6 +6,7 @@ from collections.abc import Callable
 from functools import partial
 
 from geom.drafting.sheet import Draft, finish
+from geom.errors import Attempts
 from geom.figure import Sheet
 from geom.refit import Refit
 from geom.sheets.bases.sheet import base_plates
@@ -31,14 +32,22 @@ SHEETS: tuple[Callable[[Refit], tuple[Draft, ...]], ...] = (
 )  # fmt: skip
 
 
-def drawing_set(refit: Refit, pictures: Pictures | None = None) -> tuple[Sheet, ...]:
+def drawing_set(refit: Refit, pictures: Pictures | None = None, attempts: Attempts | None = None) -> tuple[Sheet, ...]:
     """Return all sheets of a boat in order, numbered, with the list of them as the second.
 
     Args:
         refit: the boat worked out.
         pictures: the isometric view of each fitting, where solids were made; the fittings' sheets show them.
+        attempts: whether a sheet that cannot be made is left out, and which were.
+
+    Raises:
+        CannotFinishError: a sheet cannot be made; the message names it and the cause.
     """
+    trying = attempts or Attempts()
     shown = partial(fitting_sheets, pictures=pictures)
-    makers = [shown if make is fitting_sheets else make for make in SHEETS]
-    drafts = with_drawing_list(refit, [draft for make in makers for draft in make(refit)])
-    return tuple(finish(refit, draft, index + 1, len(drafts)) for index, draft in enumerate(drafts))
+    drafts: list[Draft] = []
+    for make in SHEETS:
+        maker = shown if make is fitting_sheets else make
+        drafts += trying.make(f"drawing {make.__name__.replace('_', ' ')}", partial(maker, refit), ())
+    listed = with_drawing_list(refit, drafts)
+    return tuple(finish(refit, draft, index + 1, len(listed)) for index, draft in enumerate(listed))

@@ -27,6 +27,8 @@ from geom.parts.shape.crossing import common_volume
 from geom.vec import Vec
 
 Hand = Literal["P", "S"]
+# A hole tilted as far as this, or a foot cut as steeply against its tube, is not made [rad].
+MAX_HOLE_TILT = MAX_FOOT_SLOPE = math.radians(60.0)
 
 
 @dataclass(frozen=True)
@@ -96,7 +98,7 @@ class PostSpec(Part):
         require_positive("post", od=self.od, wall=self.wall, length=self.top)
         require(self.hand in ("P", "S"), "post", f"hand must be P or S (read: {self.hand})")
         require(math.isfinite(self.start) and self.start >= 0.0, "post", "its start must be at its foot or above")
-        require(self.slope < math.tan(math.radians(60.0)), "post", "its foot is cut at 60 deg or more")
+        require(self.slope < math.tan(MAX_FOOT_SLOPE), "post", "its foot is cut at 60 deg or more")
         require(self.start + 0.5 * self.od * self.slope < self.top, "post", "its foot reaches its top")
         require(2.0 * self.wall < self.od, "post", f"wall {self.wall:g} mm leaves no bore in a tube of {self.od:g} mm")
         for hole in self.drilled:
@@ -110,7 +112,7 @@ class PostSpec(Part):
         owner = f"post, hole {hole.name}"
         require_positive(owner, diameter=hole.diameter)
         require(math.isfinite(hole.clocking), owner, "clocking is not a number")
-        require(abs(hole.tilt) < math.radians(60.0), owner, "tilt must be under 60 deg")
+        require(abs(hole.tilt) < MAX_HOLE_TILT, owner, "tilt must be under 60 deg")
         require(
             hole.diameter < self.bore,
             owner,

@@ -10,7 +10,7 @@ from geom.drafting import text as words
 from geom.drafting.hole_text import is_computed
 from geom.drafting.profile_view import facing
 from geom.drafting.views import LETTERING, angle_arc, arrow_to, break_line, roomy, ways
-from geom.figure import Dimension, Hatch, Item, Leader, LengthFormat, Line, Point, Polyline, Text
+from geom.figure import Circle, Dimension, Hatch, Item, Leader, LengthFormat, Line, Point, Polyline, Text
 from geom.parts.families.post import hole_edges
 from geom.placement.holes import Drilling
 from geom.placement.pads import deck_frame
@@ -53,9 +53,7 @@ def looking_down(refit: Refit, post: PlacedPost, hole: PlacedHole, mm: float, cu
     # Paper angle of the hole's aft end: aft is down, outboard at the post's own side.
     aft_end = -0.5 * math.pi + out * turn
     items: list[Item] = []
-    for middle in (aft_end + 0.5 * math.pi, aft_end - 0.5 * math.pi):
-        wall = _wall(radius, bore, middle, hole.diameter, drilling.tilt)
-        items += [Hatch(wall.points, "HATCH", 0.9), wall]
+    items += _ring(radius, bore, aft_end, hole.diameter, drilling.tilt)
     towards = out if turn >= 0.0 else -out
     base = base_of(refit, post)
     on_plate = base is not None and base.tube == "to suit the post"
@@ -113,16 +111,52 @@ def clocking_text(hole: PlacedHole, turn: float) -> str:
     return post_words.bracketed(post_words.angle(turn, "outboard", "inboard", 1), is_computed(hole))
 
 
-def _wall(radius: float, bore: float, middle: float, diameter: float, tilt: float) -> Polyline:
-    """Return one side of the ring between the two ends of the hole through it."""
+def _ring(radius: float, bore: float, aft_end: float, diameter: float, tilt: float) -> list[Item]:
+    """Return the tube cut square at a hole's centre.
 
-    def half_gap(r: float) -> float:
-        return math.asin(math.sqrt((0.5 * diameter / r) ** 2 - math.sin(tilt) ** 2) / math.cos(tilt))
+    The cut meets the hole in an ellipse about the centre. It parts the ring; where the hole is tilted so far that
+    the ellipse ends within the wall, it notches the ring from inside, and where it ends within the bore, the ring
+    is whole at this height.
 
-    outer, inner = 0.5 * math.pi - half_gap(radius), 0.5 * math.pi - half_gap(bore)
-    points = [_polar(radius, middle - outer + 2.0 * outer * k / _ARC_STEPS) for k in range(_ARC_STEPS + 1)]
-    points += [_polar(bore, middle + inner - 2.0 * inner * k / _ARC_STEPS) for k in range(_ARC_STEPS + 1)]
-    return Polyline(tuple(points), "OUTLINE", closed=True)
+    Args:
+        radius: of the tube's face [mm].
+        bore: radius of the bore [mm].
+        aft_end: of the hole, its angle about the tube's axis on paper [rad].
+        diameter: of the hole [mm].
+        tilt: of the hole [rad].
+    """
+    outer_gap, inner_gap = (_half_gap(r, diameter, tilt) for r in (radius, bore))
+    middles = (aft_end + 0.5 * math.pi, aft_end - 0.5 * math.pi)
+    outer, inner = 0.5 * math.pi - outer_gap, 0.5 * math.pi - inner_gap
+    outsides = [_arc(radius, middle - outer, middle + outer) for middle in middles]
+    insides = [_arc(bore, middle + inner, middle - inner) for middle in middles]
+    if outer_gap > 0.0:
+        faces = zip(outsides, insides, strict=True)
+        walls = [Polyline((*outside, *inside), "OUTLINE", closed=True) for outside, inside in faces]
+        return [item for wall in walls for item in (Hatch(wall.points, "HATCH", 0.9), wall)]
+    end = 0.5 * diameter / abs(math.sin(tilt)) if inner_gap > 0.0 else bore
+    notched = [(_polar(end, middle + 0.5 * math.pi), *inside) for middle, inside in zip(middles, insides, strict=True)]
+    hatches = [
+        Hatch((*outside, *inside, _polar(end, middle - 0.5 * math.pi)), "HATCH", 0.9)
+        for middle, outside, inside in zip(middles, outsides, notched, strict=True)
+    ]
+    # The second half goes on where the first ends, at the hole's other end.
+    whole = Polyline((*notched[0], *notched[1]), "OUTLINE", closed=True)
+    return [*hatches, Circle((0.0, 0.0), radius, "OUTLINE"), whole]
+
+
+def _half_gap(r: float, diameter: float, tilt: float) -> float:
+    """Return half the angle over which a hole opens a circle about the tube's axis, in the plane of its centre [rad].
+
+    Zero where the hole leaves that plane within the circle.
+    """
+    opened = (0.5 * diameter / r) ** 2 - math.sin(tilt) ** 2
+    return math.asin(math.sqrt(opened) / math.cos(tilt)) if opened > 0.0 else 0.0
+
+
+def _arc(radius: float, begin: float, end: float) -> list[Point]:
+    """Return points of an arc about the tube's axis, from one angle to another [rad]."""
+    return [_polar(radius, begin + (end - begin) * k / _ARC_STEPS) for k in range(_ARC_STEPS + 1)]
 
 
 def _polar(radius: float, angle: float) -> Point:

@@ -1,0 +1,107 @@
+"""What cannot be made of a boat that reads well: run ends too far off their posts, holes that leave their tubes.
+
+These follow from where posts and runs come to stand, and are found before anything is drawn.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator, Mapping
+from itertools import pairwise
+
+from geom import vec
+from geom.boat.faults import LocatedFault
+from geom.boat.model import Boat, Run
+from geom.boat.tree import Location
+from geom.parts.families.post import MAX_FOOT_SLOPE, MAX_HOLE_TILT, DrilledHole
+from geom.placement.holes import drilling
+from geom.placement.place import PlacedPost, end_anchor, end_name, place_post, place_run
+from geom.units import decimal, degrees
+from geom.vec import Vec
+
+# Points of a run closer than this are one point [mm].
+SAME_POINT = 10.0
+
+
+def placing_faults(boat: Boat) -> list[LocatedFault]:
+    """Return what keeps a boat from being placed or its tubes from being drilled.
+
+    Args:
+        boat: as the file gives it, before a missing side is mirrored, so that locations are those of the file.
+    """
+    posts = {post.id: place_post(boat, post) for post in boat.posts}
+    # Without the distances from point to point there are no runs to drill for.
+    return list(_run_faults(boat, posts)) or list(_post_faults(boat, posts))
+
+
+def _run_faults(boat: Boat, posts: Mapping[str, PlacedPost]) -> Iterator[LocatedFault]:
+    for index, run in enumerate(boat.runs):
+        stations = _stations(boat, posts, run, ("runs", index))
+        close = False
+        for (_, from_name, start), (place, name, end) in pairwise(stations):
+            if vec.distance(start, end) < SAME_POINT or end[0] <= start[0]:
+                close = True
+                valid = f"points of run {run.id} from forward to aft, at least {SAME_POINT:g} mm apart"
+                yield LocatedFault(place, f"{name} is not aft of {from_name} at this level", name, valid)
+        if close:
+            continue
+        ends = ((run.start, stations[0], stations[1]), (run.finish, stations[-1], stations[-2]))
+        for end_of_run, (place, name, anchor), (_, next_name, next_point) in ends:
+            offset, spacing = end_of_run.eye_offset, vec.distance(anchor, next_point)
+            if offset is not None and offset >= 0.5 * spacing - SAME_POINT:
+                yield LocatedFault(
+                    (*place[:3], "eye_offset"),
+                    f"reaches half way from {name} to {next_name}, or further",
+                    valid=f"less than {decimal(0.5 * spacing - SAME_POINT, 1)} mm",
+                )
+
+
+def _stations(
+    boat: Boat, posts: Mapping[str, PlacedPost], run: Run, place: Location
+) -> list[tuple[Location, str, Vec]]:
+    """Return the points of a run at its rail eyes and on the axes of its posts, each with location and name."""
+    inner: list[tuple[Location, str, Vec]] = []
+    for position, name in enumerate(run.through):
+        hole = posts[name].hole(run.level)
+        assert hole is not None
+        inner.append(((*place, "through", position), hole.id, hole.centre))
+    return [
+        ((*place, "start"), end_name(run.start), end_anchor(boat, posts, run.start, run.level)),
+        *inner,
+        ((*place, "finish"), end_name(run.finish), end_anchor(boat, posts, run.finish, run.level)),
+    ]
+
+
+def _post_faults(boat: Boat, posts: Mapping[str, PlacedPost]) -> Iterator[LocatedFault]:
+    runs = tuple(place_run(boat, posts, run) for run in boat.runs)
+    for index, post in enumerate(posts.values()):
+        place: Location = ("posts", index)
+        if post.plate.total >= MAX_FOOT_SLOPE:
+            read = f"{degrees(post.plate.total):.1f} deg"
+            valid = f"less than {degrees(MAX_FOOT_SLOPE):g} deg"
+            yield LocatedFault((*place, "lean"), "the tube lies too flat on its deck", read, valid)
+            continue
+        foot = 0.5 * post.tube_od * math.tan(post.plate.total)
+        drilled = []
+        for hole in post.holes:
+            where: Location = (*place, "holes", hole.level)
+            axis = drilling(post, hole, runs)
+            if abs(axis.tilt) >= MAX_HOLE_TILT:
+                read, valid = f"{degrees(axis.tilt):.1f} deg", f"a tilt under {degrees(MAX_HOLE_TILT):g} deg"
+                yield LocatedFault(where, "the hole's axis runs along the tube", read, valid)
+                continue
+            one = DrilledHole(hole.level, hole.along, hole.diameter, axis.clocking, axis.tilt)
+            reach = one.reach(post.tube_od)
+            if not foot + reach < hole.along < post.top - reach:
+                tilted = f" with its tilt of {degrees(axis.tilt):.1f} deg"
+                valid = f"between {decimal(foot + reach, 1)} and {decimal(post.top - reach, 1)} mm"
+                yield LocatedFault((*where, "along"), f"the hole{tilted} runs off the tube", valid=valid)
+            drilled.append((one, reach))
+        drilled.sort(key=lambda pair: pair[0].along)
+        for (lower, below), (upper, above) in pairwise(drilled):
+            if upper.along - lower.along <= below + above:
+                yield LocatedFault(
+                    (*place, "holes", upper.name, "along"),
+                    f"the hole touches hole {lower.name} on the face of the tube",
+                    valid=f"more than {decimal(below + above, 1)} mm apart",
+                )

@@ -1,0 +1,184 @@
+"""Odd boats and hard use: what cannot be made is refused with its line, what is legal is drawn, nothing is lost."""
+
+from __future__ import annotations
+
+import json
+import math
+from pathlib import Path
+from typing import Any
+
+import pytest
+from ruamel.yaml import YAML
+from typer.testing import CliRunner
+
+import geom.sheets
+from geom.boat.file import read_boat
+from geom.cli import app
+from geom.errors import Attempts, CannotFinishError, GeometryError, InputError
+from geom.figure import Circle, Hatch, Polyline
+from geom.refit import Refit, refit
+from geom.sheets import drawing_set
+from geom.sheets.deck_plan.sheet import deck_plan
+from geom.sheets.stanchions import hole_figure
+from geom.sheets.stanchions.cards import post_cards
+from tests.boats import BOATS, ROOT
+from tests.some import some
+
+SOUND = (ROOT / "tests" / "fixtures" / "sound.yaml").read_text("utf-8")
+
+
+def sound() -> dict[str, Any]:
+    """Return the data of the sound boat, every value as its text."""
+    return YAML(typ="safe", pure=True).load(SOUND)
+
+
+def worked_out(data: dict[str, Any]) -> Refit:
+    return refit(read_boat(json.dumps(data, default=str).encode(), "made.yaml"))
+
+
+def refused(data: dict[str, Any]) -> str:
+    with pytest.raises(InputError) as caught:
+        worked_out(data)
+    assert all(fault.line is not None and fault.key for fault in caught.value.faults), str(caught.value)
+    return str(caught.value)
+
+
+def two_posts_a_side() -> dict[str, Any]:
+    """Return a small boat whose runs go through no post: both of a side are gate posts."""
+    data = sound()
+    data["posts"] = [post for post in data["posts"] if post["id"] in ("S-S2", "S-S3")]
+    for post in data["posts"]:
+        post["holes"] = {"U": post["holes"]["U"]}
+    data["mirror"] = True
+    del data["deck_edge"]["port"], data["tapes"], data["trials"]
+    data["eyes"] = [eye for eye in data["eyes"] if eye["id"].startswith("S-") and eye["id"].endswith("U")]
+    post_end = {"eye_offset": 20, "end": "eye end"}
+    data["runs"] = [
+        {"id": "S-F-U", "line": "guard rope", "start": {"eye": "S-PULPIT-U", "end": "eye end"},
+         "finish": {"post": "S-S2", **post_end}},
+        {"id": "S-G-U", "line": "guard rope", "start": {"post": "S-S2", **post_end},
+         "finish": {"post": "S-S3", **post_end, "fittings": ["gate hook"]}},
+        {"id": "S-A-U", "line": "guard rope", "start": {"post": "S-S3", **post_end},
+         "finish": {"eye": "S-PUSHPIT-U", "end": "eye end"}},
+    ]  # fmt: skip
+    return data
+
+
+def test_a_boat_whose_runs_go_through_no_post_is_drawn() -> None:
+    small = worked_out(two_posts_a_side())
+    assert not any(run.spec.through for run in some(small.placed.runs.values()))
+    assert {"deck-plan", "profiles", "order"} <= {sheet.name.partition("-")[2] for sheet in drawing_set(small)}
+
+
+@pytest.mark.parametrize("offset", [400.0, 500.0, 800.0, 2000.0])
+def test_an_eye_that_reaches_half_way_to_the_next_post_is_refused(offset: float) -> None:
+    data = sound()
+    gate = data["runs"][1]
+    gate["start"]["eye_offset"] = gate["finish"]["eye_offset"] = offset
+    assert "runs.S-G-U.start.eye_offset: reaches half way from S-S2 to S-S3, or further" in refused(data)
+
+
+def steep(lean: float, rake: float) -> Refit:
+    data = sound()
+    for post in data["posts"]:
+        post |= {"lean": lean, "rake": rake, "top": 660}
+    return worked_out(data)
+
+
+@pytest.mark.parametrize(("lean", "rake"), [(35, 35), (45, 45), (45, -45)])
+def test_posts_leaned_and_raked_hard_have_their_cards(lean: float, rake: float) -> None:
+    boat = steep(lean, rake)
+    assert len(post_cards(boat)) == len(boat.posts)
+
+
+@pytest.mark.parametrize(
+    ("tilt", "walls", "faces", "area"),
+    [
+        # Parted ring: two walls. Notched and whole rings: face and bore, hatched in two halves.
+        (10.0, 2, 0, None),
+        (32.0, 0, 1, None),
+        (50.0, 0, 1, math.pi * (12.5**2 - 11.0**2)),
+    ],
+)
+def test_ring_is_parted_notched_or_whole_by_the_tilt_of_its_hole(
+    tilt: float, walls: int, faces: int, area: float | None
+) -> None:
+    """A 12.7 mm hole leaves the plane of its centre at 6.35 / sin(tilt): beyond, within or inside a 1.5 mm wall."""
+    items = hole_figure._ring(12.5, 11.0, 0.3, 12.7, math.radians(tilt))
+    outlines = [item for item in items if isinstance(item, Polyline)]
+    assert len([item for item in items if isinstance(item, Circle)]) == faces
+    assert len(outlines) == (walls or 1)
+    hatched = sum(_area(item.outline) for item in items if isinstance(item, Hatch))
+    if area is not None:
+        assert hatched == pytest.approx(area, rel=0.01)
+    else:
+        assert 0.5 < hatched / (math.pi * (12.5**2 - 11.0**2)) < 1.0
+    if faces and area is None:
+        reach = max(math.hypot(*point) for point in outlines[0].points)
+        assert reach == pytest.approx(6.35 / math.sin(math.radians(tilt)))
+
+
+def _area(points: Any) -> float:
+    pairs = zip(points, [*points[1:], points[0]], strict=True)
+    return abs(math.fsum(a[0] * b[1] - b[0] * a[1] for a, b in pairs)) / 2.0
+
+
+def _posts(count: int, first: float, last: float) -> dict[str, Any]:
+    """Return the sound boat with many posts a side between two stations."""
+    data = sound()
+    edges = {"holes": {"U": {"along": 615, "as_found": {"diameter": 12.7}}}, "tube": "stanchion", "top": 632}
+    edges |= {"lean": 3, "rake": 0, "deck_falls": {"aft": 1, "outboard": 4}}
+    data |= {"posts": [], "runs": [], "gates": [], "tapes": [], "trials": []}
+    for side, sign in (("S", 1), ("P", -1)):
+        names = [f"{side}-S{number + 1}" for number in range(count)]
+        for number, name in enumerate(names):
+            x = first + (last - first) * number / max(1, count - 1)
+            data["posts"].append({"id": name, "foot": [f"{x:.1f}", f"{sign * 1000.0:.1f}", 945], **edges})
+        start, finish = ({"eye": f"{side}-{rail}-U", "end": "eye end"} for rail in ("PULPIT", "PUSHPIT"))
+        run = {"id": f"{side}-F-U", "line": "guard rope", "start": start, "through": names, "finish": finish}
+        data["runs"].append(run)
+    data["eyes"] = [eye for eye in data["eyes"] if eye["id"].endswith("U")]
+    return data
+
+
+def test_twenty_posts_in_200_mm_are_refused_by_their_tubes() -> None:
+    assert "closer to S-S1 than their tubes are thick" in refused(_posts(20, 3000.0, 3200.0))
+
+
+def _broken(_: Refit) -> Any:
+    raise GeometryError("no sheet holds the reels of this boat")
+
+
+_broken.__name__ = "order_list"
+
+
+def _with_a_broken_sheet(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(geom.sheets, "SHEETS", (deck_plan, _broken))
+
+
+def test_a_sheet_that_cannot_be_made_is_named_with_its_cause(monkeypatch: pytest.MonkeyPatch) -> None:
+    _with_a_broken_sheet(monkeypatch)
+    boat = worked_out(sound())
+    with pytest.raises(CannotFinishError, match="drawing order list cannot be made: no sheet holds the reels"):
+        drawing_set(boat)
+    attempts = Attempts(keep_going=True)
+    assert [sheet.name for sheet in drawing_set(boat, None, attempts)] == ["01-deck-plan", "02-drawing-list"]
+    assert attempts.missing == {"drawing order list": "no sheet holds the reels of this boat"}
+
+
+@pytest.mark.parametrize("command", [["draw"], ["package", "--no-solids"]])
+def test_the_rest_is_written_with_keep_going(
+    command: list[str], tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    _with_a_broken_sheet(monkeypatch)
+    target = tmp_path / "set"
+    arguments = [*command, str(BOATS / "first-try.yaml"), "--to", str(target)]
+    done = CliRunner().invoke(app, arguments)
+    assert done.exit_code == 3 and not target.exists()
+    assert "drawing order list cannot be made: no sheet holds the reels" in done.output
+    done = CliRunner().invoke(app, [*arguments, "--keep-going"])
+    assert done.exit_code == 3
+    manifest = json.loads((target / "manifest.json").read_text("utf-8"))
+    assert manifest["missing"] == [{"what": "drawing order list", "cause": "no sheet holds the reels of this boat"}]
+    assert any(entry["file"].endswith("01-deck-plan.svg") for entry in manifest["files"])
+    assert CliRunner().invoke(app, ["verify", str(target)]).exit_code == 0
