@@ -281,7 +281,14 @@ def _hole(post: PlacedPost, level: Level) -> PlacedHole:
 
 
 def end_anchor(boat: Boat, posts: Mapping[str, PlacedPost], end: RunEnd, level: Level) -> Vec:
-    """Return the rail eye, or the centre of the hole at that level for an end on a post."""
+    """Return the rail eye, or the centre of the hole at that level for an end on a post.
+
+    Args:
+        boat: the boat file.
+        posts: placed posts by id.
+        end: one end of a run.
+        level: of the run.
+    """
     return boat.eye(end.eye).at if end.eye else _hole(posts[end_name(end)], level).centre
 
 

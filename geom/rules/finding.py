@@ -100,7 +100,7 @@ class Limit:
     def doubts(self) -> tuple[Remark, ...]:
         """Why a verdict by this limit is only a notice; none where it is not."""
         memory = (Remark("limit.from_memory", sure=self.sure),) if self.sure.startswith("memory") else ()
-        contested = (Remark("limit.contested", how=self.contested),) if self.contested else ()
+        contested = (Remark("limit.contested", dispute=self.contested),) if self.contested else ()
         return (*memory, *contested)
 
     def at(self, value: float) -> Limit:

@@ -367,7 +367,7 @@ SENTENCES: Mapping[str, str] = {
     "printed.the_greater": "{limits:or}, the greater",
     "printed.under_force": "{limit} under {force}",
     "finding.known_within": "known as {value_mm:.1f} +- {within_mm:.1f}: the limit lies inside that",
-    "limit.contested": "contested: {how}",
+    "limit.contested": "contested: {dispute}",
     "limit.from_memory": "limit from {sure}: verify",
     "line.with_source": "{says} [{source}]",
     "edition.binds_others": "it binds {boats}, and the boat file does not name it",
