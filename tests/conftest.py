@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import os
 import shutil
+import signal
 import tempfile
 
 from tests.session import FOLDER
@@ -11,6 +12,9 @@ from tests.session import FOLDER
 
 def pytest_configure(config):
     """Open the folder that the session's workers share; they inherit its name, commands put their parts there."""
+    # A shell starts what it runs in the background deaf to SIGINT, and so would be the commands under test.
+    if signal.getsignal(signal.SIGINT) is signal.SIG_IGN:
+        signal.signal(signal.SIGINT, signal.default_int_handler)
     if FOLDER not in os.environ:
         config.folder_of_session = os.environ[FOLDER] = tempfile.mkdtemp(prefix="toerail-tests-")
         os.environ["XDG_CACHE_HOME"] = f"{os.environ[FOLDER]}/cache"
