@@ -1,4 +1,4 @@
-"""ABYC H-41, rails and lifelines, as far as its numbers could be read second hand.
+"""ABYC H-41, rails and lifelines, as far as its limits could be read second hand.
 
 Limits with edition and source: data/rules/abyc-h-41.csv.
 """
@@ -32,22 +32,22 @@ def end_fittings(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
     for line in used_lines(placed, "wire"):
         load = line.spec.breaking_load
         for measure in end_strengths(placed, line.name):
-            put = replace(
+            of_wire = replace(
                 measure, place=f"{line.name}-{measure.place}", quantity=Remark("quantity.end_over_wire"), unit="%",
                 where=Remark("place.end_on_line", place=measure.where or measure.place, line=line.name),
             )  # fmt: skip
             if measure.value is None or load is None:
                 bare = () if load else (Remark("part.says", part=line.name, says=Remark("strength.no_breaking_load")),)
-                yield clause.at_least(replace(put, value=None, notes=joined(measure.notes, bare)), limit)
+                yield clause.at_least(replace(of_wire, value=None, notes=joined(measure.notes, bare)), limit)
             else:
-                yield clause.at_least(replace(put, value=100.0 * measure.value / load.value), limit)
+                yield clause.at_least(replace(of_wire, value=100.0 * measure.value / load.value), limit)
 
 
 def static_load_on_line(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
-    """A line with its ends and fittings takes 400 lb across it: here outboard, midway along the widest span.
+    """A line with its ends and fittings takes 400 lb across it: here outboard, at the middle of the widest span.
 
-    Posts are held rigid, so that the tension is an upper bound; a link that breaks under half the load
-    fails whatever the posts do, as the line carries at least that much.
+    Posts are rigid, so that the tension is an upper bound; a link of less than half the load fails in any case, since
+    the tension is at least that much.
     Source: ABYC H-41.6.3.6 (1998).
     """
     load = clause.limit("static load")
@@ -81,14 +81,14 @@ def _tension(run: PlacedRun, value: float | None, *notes: Remark) -> Measure:
 
 
 def _links_under(placed: Placed, run: PlacedRun, force: float) -> WeakestLink | None:
-    """Return the links of a run under a load midway along its widest span; None where its stiffness is unknown."""
-    known = run_line(placed, run)
-    if known.stiffness is None:
+    """Return the links of a run under a load at the middle of its widest span; None where its stiffness is unknown."""
+    elastic = run_line(placed, run)
+    if elastic.stiffness is None:
         return None
-    line = known.line(known.stiffness.maximum)
+    line = elastic.line(elastic.stiffness.maximum)
     span = max(range(len(line.spans)), key=line.spans.__getitem__)
     across = across_span(line, span, (0.0, side_sign(run.side), 0.0))
-    under = fall_load(line, known.tension, PointLoad(span, 0.5, vec.scale(across, force)), shock=1.0)
+    under = fall_load(line, elastic.tension, PointLoad(span, 0.5, vec.scale(across, force)), shock=1.0)
     tensions = {0: under.loaded.tensions[0][0], -1: under.loaded.tensions[-1][1], 1: under.loaded.max_tension}
     return weakest_link(tuple((link, tensions[index]) for link, index in links_of(placed, run)))
 

@@ -57,7 +57,7 @@ def wire_diameter(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
 
 
 def wire_material(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
-    """A line is stranded stainless steel wire; HMPE is asked of its own clause.
+    """A line is stranded stainless steel wire; HMPE has a clause of its own.
 
     Source: OSR 3.14.6 a).
     """
@@ -123,9 +123,9 @@ def system_strength(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
 
 
 def hmpe_admission(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
-    """Whether HMPE lines are admitted depends on edition, category and hull; sources differ, so it is a notice.
+    """Whether HMPE lines are admitted depends on edition, category and hull; sources differ, so that it is a notice.
 
-    Source: OSR 3.14.6 in its editions, put together in data/rules/osr-hmpe.csv.
+    Source: OSR 3.14.6 in its editions, compiled in data/rules/osr-hmpe.csv.
     """
     for line in lines.used_lines(placed, "HMPE"):
         answer, reason = admission_of_hmpe(clause.edition, placed.boat.boat.hulls, offshore_category(placed))
@@ -134,7 +134,7 @@ def hmpe_admission(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
 
 
 def admission_of_hmpe(edition: str, hulls: str, category: int | None) -> tuple[str, Remark]:
-    """Return allowed, not allowed or ask, and why.
+    """Return `allowed`, `not allowed` or `ask`, and the reason.
 
     Args:
         edition: a year of data/rules/osr-hmpe.csv.
