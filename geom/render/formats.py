@@ -98,8 +98,8 @@ def written(
         set_name: of a file that holds the set, without its ending.
         setting: what the writers are told.
     """
-    asked = set(names)
-    wanted = [one for name, one in FORMATS.items() if name in asked]
+    chosen = set(names)
+    wanted = [one for name, one in FORMATS.items() if name in chosen]
     for sheet in sheets:
         for one in wanted:
             if one.of == "each sheet" and one.takes(sheet):

@@ -101,8 +101,8 @@ def run_lengths(boat: Boat, run: PlacedRun, stack: Stack, made: Making) -> RunLe
     line = boat.lines[run.spec.line]
     finished = finished_length(run, stack)
     taken_off = deduction(run, line, finished)
-    how = Remark("term.finished", path_mm=run.path, fittings_mm=stack.total)
-    gathered = Gathered([Term("finished", how, finished)])
+    formula = Remark("term.finished", path_mm=run.path, fittings_mm=stack.total)
+    gathered = Gathered([Term("finished", formula, finished)])
     for where in BOTH:
         end_terms(line, line_end(boat, run, where), run_end(run, where).end, where, made, gathered)
     terms, take_ups, missing = gathered.terms, gathered.take_ups, gathered.missing
@@ -181,8 +181,8 @@ def deduction(run: PlacedRun, line: GuardLine, finished: float) -> Deduction:
             determined = False
         else:
             elastic = finished * share / (1.0 + share)
-            how = Remark("term.elastic", percent=share * 100.0, pull_n=pull)
-            terms.append(Term("elastic stretch", how, -elastic))
+            formula = Remark("term.elastic", percent=share * 100.0, pull_n=pull)
+            terms.append(Term("elastic stretch", formula, -elastic))
     bedding = 0.0
     if line.bedding_in is None:
         determined = False
@@ -190,8 +190,8 @@ def deduction(run: PlacedRun, line: GuardLine, finished: float) -> Deduction:
         still = bedding_in(line)
         assert still is not None
         bedding = finished * still.expected / (1.0 + still.expected)
-        how = Remark("term.bedding", percent=still.expected * 100.0, source=still.source)
-        terms.append(Term("bedding-in", how, -bedding))
+        formula = Remark("term.bedding", percent=still.expected * 100.0, source=still.source)
+        terms.append(Term("bedding-in", formula, -bedding))
     return Deduction(elastic, bedding, determined, tuple(terms))
 
 
@@ -287,13 +287,13 @@ def _splice(line: GuardLine, end: LineEnd, name: str, where: Where, made: Making
     locked = made.lock(where) == "locked Brummel"
     lock = practice("lock_allowance") * line.diameter if locked else 0.0
     trim = end.trim or 0.0
-    how = Remark("term.trim", trim_mm=trim)
+    formula = Remark("term.trim", trim_mm=trim)
     if lock and trim:
-        how = Remark("term.trim_and_lock", trim_mm=trim, lock_mm=min(lock, trim))
+        formula = Remark("term.trim_and_lock", trim_mm=trim, lock_mm=min(lock, trim))
     into.terms += [
         Term("throat to pin", name, -(end.throat_to_pin or 0.0), where),
         Term("rope round", name, end.eye_girth or 0.0, where),
         Term("bury", Remark("term.bury", times=bury / line.diameter, diameter_mm=line.diameter), bury, where),
         Term("take-up", take_up.source, take_up.expected, where),
-        Term("lock and trim", how, max(lock, trim), where),
+        Term("lock and trim", formula, max(lock, trim), where),
     ]

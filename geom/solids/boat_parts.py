@@ -145,7 +145,13 @@ def slid_on(item: SlideOn, line: float) -> tuple[str, SleeveSpec | EnvelopeSpec,
 
 
 def gate_eye(tube_od: float, hole: float, offset: float) -> tuple[GateEyeSpec, Sources] | None:
-    """Return the double eye through a post whose pins stand off the tube's axis; None where it cannot be made [mm]."""
+    """Return the double eye through a post, its pins offset from the tube axis; None where it cannot be made.
+
+    Args:
+        tube_od: outside diameter of the tube [mm].
+        hole: diameter of the hole [mm].
+        offset: of each pin from the tube axis [mm].
+    """
     size = sizes("gate_eye")[0]
     assert shape_of("double eye through a post") == "gate_eye"
     usual = part("gate_eye", size)
@@ -168,10 +174,16 @@ def gate_eye(tube_od: float, hole: float, offset: float) -> tuple[GateEyeSpec, S
 
 
 def liner_bush(hole: float, bore: float, length: float, mouth_radius: float) -> tuple[BushSpec, Sources]:
-    """Return the bush that lines a hole; where its wall is thinner than the mouths' radius, the mouths end at the wall.
+    """Return the bush that lines a hole; the radius of its mouths is limited to its wall.
+
+    Args:
+        hole: diameter of the hole [mm].
+        bore: of the bush [mm].
+        length: of the bush [mm].
+        mouth_radius: rounding of its mouths [mm].
 
     Raises:
-        GeometryError: the liner is wider than the hole, or has no wall [mm].
+        GeometryError: the liner is wider than the hole, or has no wall.
     """
     assert shape_of("hole liner") == "bush"
     wall = 0.5 * (hole - bore)

@@ -16,7 +16,13 @@ Stated = Mapping[str, tuple[float, str]]
 
 
 def nearest(table: str, dimension: str, value: float) -> str:
-    """Return the listed size whose dimension comes nearest to a value [mm]."""
+    """Return the listed size whose dimension is nearest to a value.
+
+    Args:
+        table: of the size rows.
+        dimension: name of the dimension.
+        value: to match [mm].
+    """
     return min(sizes(table), key=lambda size: abs(listed(table, size, dimension) - value))
 
 
@@ -39,7 +45,13 @@ def smallest_over(table: str, dimension: str, value: float, spare: float) -> str
 
 
 def listed(table: str, size: str, dimension: str) -> float:
-    """Return a dimension of a listed size [mm]."""
+    """Return a dimension of a listed size [mm].
+
+    Args:
+        table: of the size rows.
+        size: the listed size.
+        dimension: name of the dimension.
+    """
     found: Datum = data_of(table, size)[dimension]
     return to_mm(found)
 

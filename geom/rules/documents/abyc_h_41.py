@@ -52,7 +52,7 @@ def static_load_on_line(placed: Placed, clause: ClauseCheck) -> Iterator[Finding
     """
     load = clause.limit("static load")
     for run in placed.runs.values():
-        held = _links_under(placed, run, load.value)
+        under_load = _links_under(placed, run, load.value)
         strengths = [(link.strength, link.name) for link, _ in links_of(placed, run) if link.strength is not None]
         weakest = min(strengths, default=None)
         if weakest is not None and weakest[0] < 0.5 * load.value - ROUNDING:
@@ -61,17 +61,17 @@ def static_load_on_line(placed: Placed, clause: ClauseCheck) -> Iterator[Finding
                 notes=(Remark("link.named", link=weakest[1]),),
             )  # fmt: skip
             yield replace(clause.at_least(measure, load.at(0.5 * load.value)), printed=load.as_printed)
-        elif held is None:
+        elif under_load is None:
             finding = clause.say("cannot tell", _tension(run, None, Remark("push.no_stiffness")))
             yield replace(finding, printed=load.as_printed, sure=load.sure)
-        elif held.unknown or held.governing is None or held.governing.link.strength is None:
-            note = Remark("links.no_strength", links=tuple(use.link.name for use in held.unknown))
+        elif under_load.unknown or under_load.governing is None or under_load.governing.link.strength is None:
+            note = Remark("links.no_strength", links=tuple(use.link.name for use in under_load.unknown))
             finding = clause.say("cannot tell", _tension(run, None, note))
             yield replace(finding, printed=load.as_printed, sure=load.sure)
         else:
-            use = held.governing
-            finding = clause.at_most(_tension(run, use.tension, *held.remarks), load.at(use.link.strength or 0.0))
-            over = (*held.remarks, Remark("posts.give_less_tension"))
+            use = under_load.governing
+            finding = clause.at_most(_tension(run, use.tension, *under_load.remarks), load.at(use.link.strength or 0.0))
+            over = (*under_load.remarks, Remark("posts.give_less_tension"))
             finding = replace(finding, printed=load.as_printed)
             yield replace(finding, verdict="cannot tell", notes=over) if finding.verdict == "fail" else finding
 

@@ -22,7 +22,7 @@ _LEADING = {
 
 
 def line_enters_hole(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
-    """The bore of each hole is at least the line's diameter; else drill out, bush larger or take a thinner line.
+    """The bore of each hole is at least the line's diameter; else drill out, fit a larger bush or use a thinner line.
 
     Source: common practice, no source.
     """
@@ -92,8 +92,8 @@ def eye_goes_through(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
     for eyes in placed.eyes.values():
         for hole in eyes.holes:
             leading = getattr(hole, eyes.leading)
-            kept = leading.verdict in ("passes", "squeeze")
-            verdict: Verdict = "pass" if kept else "fail" if leading.verdict == ORDER[-1] else "notice"
+            passes = leading.verdict in ("passes", "squeeze")
+            verdict: Verdict = "pass" if passes else "fail" if leading.verdict == ORDER[-1] else "notice"
             post = hole.hole.rpartition("-")[0]
             quantity = Remark("quantity.bore_against", by=leading.factor)
             if leading.factor.code == "eye.factor":

@@ -1,6 +1,6 @@
 """World Sailing Offshore Special Regulations, section 3.14, first part: the enclosure of lines (3.14.1).
 
-The lines themselves (3.14.2, 3.14.6) stand in osr_lines.py. Limits with edition and source: data/rules/osr.csv.
+The lines themselves (3.14.2, 3.14.6) are in osr_lines.py. Limits with edition and source: data/rules/osr.csv.
 """
 
 from __future__ import annotations

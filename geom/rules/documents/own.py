@@ -27,7 +27,7 @@ def limits(own: OwnLimits) -> dict[str, Limit]:
 
 
 def upper_height(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
-    """The upper line stands no lower than the limit in the boat file.
+    """The upper line is no lower than the limit in the boat file.
 
     Source: boat file, rules, own, min_upper_height.
     """
@@ -37,7 +37,7 @@ def upper_height(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
 
 
 def lower_height(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
-    """The lines below the upper one stand no lower than the limit in the boat file.
+    """The lines below the upper one are no lower than the limit in the boat file.
 
     Source: boat file, rules, own, min_lower_height.
     """
@@ -58,7 +58,7 @@ def opening(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
 
 
 def support_spacing(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
-    """Supports stand no wider apart than the limit in the boat file.
+    """Supports are no wider apart than the limit in the boat file.
 
     Source: boat file, rules, own, max_support_spacing.
     """
@@ -67,7 +67,7 @@ def support_spacing(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
 
 
 def tilt(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
-    """Posts stand no further off the vertical than the limit in the boat file.
+    """Posts are tilted no more than the limit in the boat file.
 
     Source: boat file, rules, own, max_tilt.
     """
@@ -76,7 +76,7 @@ def tilt(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
 
 
 def base_inboard(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
-    """Posts stand no further inboard of the deck edge than the limit in the boat file.
+    """Posts are no further inboard of the deck edge than the limit in the boat file.
 
     Source: boat file, rules, own, max_base_inboard.
     """

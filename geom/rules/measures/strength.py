@@ -44,5 +44,5 @@ def _strength(fitting: Fitting) -> tuple[float | None, Stated]:
     if cord is None or cord.breaking_load is None:
         return None, Remark("strength.not_stated")
     share = datum("line_strength", key="lashing_share")
-    held = lashing_strength(cord.turns, cord.breaking_load.value, share.value)
-    return held, Remark("strength.of_lashing", turns=cord.turns, share=share.value, source=share.source)
+    strength = lashing_strength(cord.turns, cord.breaking_load.value, share.value)
+    return strength, Remark("strength.of_lashing", turns=cord.turns, share=share.value, source=share.source)
