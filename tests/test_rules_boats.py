@@ -216,7 +216,7 @@ def test_documents_not_named_bind_no_boat_of_another_use() -> None:
     assert {f.verdict for f in found} == {"notice", "pass"}
     assert not any(f.binding for f in found)
     assert any(f.would == "fail" and f.margin is not None and f.margin < 0.0 for f in found)
-    assert "it binds sailing school vessels" in worded(found[0].notes)
+    assert "binding for sailing school vessels" in worded(found[0].notes)
 
 
 def test_own_limits_are_asked_where_they_are_given() -> None:
