@@ -58,6 +58,7 @@ REWORDED = {
         "error against one shop's habit": "error against shop practice",
         "made-up end through hole": "finished end through hole",
         "what the end takes hold of": "attachment",
+        "error against one shop's habit": "error against shop practice",
     },
     "loads.posts[].state": {"folded": "collapsed"},
     "loads.open_gates[].state": {"folded": "collapsed"},

@@ -80,7 +80,7 @@ def test_gates_are_not_ordered_and_the_reason_stands_there():
     assert [piece.name for piece in order.pieces] == [
         "S-F-U", "S-A-U", "S-F-L", "S-A-L", "P-F-U", "P-A-U", "P-F-L", "P-A-L"
     ]  # fmt: skip
-    assert {run for run, _ in order.held_back} == {"S-G-U", "S-G-L", "P-G-U", "P-G-L"}
+    assert {run for run, _ in order.on_hold} == {"S-G-U", "S-G-L", "P-G-U", "P-G-L"}
     # S-F-U and S-F-L are finished in place and get 300 mm to hold and pull by.
     assert order.total == 2 * (5670 + 300) + 2 * 5680 + 2 * 2620 + 2 * 2610
 
@@ -115,9 +115,9 @@ def test_a_tail_is_left_only_where_an_end_is_made_in_place():
 def test_parts_to_buy_by_hand():
     """24 ends with thimbles, 8 of them at the four gate lines that are held back; 8 eyes, 8 posts with four bolts."""
     work = work_of("saltwhin-31")
-    held = frozenset(run for run, _ in order_list(work).lines[0].held_back)
+    held = frozenset(run for run, _ in order_list(work).lines[0].on_hold)
     found = {row.part: row for row in parts_list(work.placed.boat, work.placed.runs, held)}
-    counts = {part: (row.count, row.held) for part, row in found.items()}
+    counts = {part: (row.count, row.on_hold) for part, row in found.items()}
     assert counts == {"thimble": (16, 8), "gate hook": (0, 4), "gate eye": (8, 0), "base bolt": (32, 0)}
     assert found["gate eye"].sizes == (("hole to hole", 40.0),)
 

@@ -63,7 +63,7 @@ def test_saltwhin_widest_span_aft_of_the_mast() -> None:
     found = [f for f in refit_of("saltwhin-31").findings if f.clause == "3.14.2 a)" and f.run and f.run[0] == "S"]
     assert [finding.id.split(":")[1] for finding in found] == ["S-A-U-span-1", "S-F-U-span-2"]
     assert "1718.8 mm between supports, 1698.8 mm of line" in worded(found[0].notes)
-    assert "the mast stands beside this span" in worded(found[1].notes)
+    assert "this span straddles the mast" in worded(found[1].notes)
 
 
 def test_the_tightest_span_stands_for_its_like() -> None:
@@ -216,7 +216,7 @@ def test_documents_not_named_bind_no_boat_of_another_use() -> None:
     assert {f.verdict for f in found} == {"notice", "pass"}
     assert not any(f.binding for f in found)
     assert any(f.would == "fail" and f.margin is not None and f.margin < 0.0 for f in found)
-    assert "it binds sailing school vessels" in worded(found[0].notes)
+    assert "binding for sailing school vessels" in worded(found[0].notes)
 
 
 def test_own_limits_are_asked_where_they_are_given() -> None:

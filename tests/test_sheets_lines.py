@@ -532,13 +532,13 @@ def order_at_odds(sheets, worked_out):
             wrong.append(f"{line.line} total")
         held = texts.get(f"order:{line.line}:held", "").split(" ")[0]
         # The column stands only where the line of some run is held back.
-        nothing = "-" if any(one.held_back for one in order.lines) else ""
-        if held != (str(len(line.held_back)) if line.held_back else nothing):
+        nothing = "-" if any(one.on_hold for one in order.lines) else ""
+        if held != (str(len(line.on_hold)) if line.on_hold else nothing):
             wrong.append(f"{line.line} held back")
         for piece in line.pieces:
             if not shows(texts.get(f"piece:{piece.name}:length", "?."), piece.length / fmt.mm, 0):
                 wrong.append(f"piece {piece.name}")
-        wrong += [f"held {run}" for run, _ in line.held_back if f"held:{run}" not in texts]
+        wrong += [f"held {run}" for run, _ in line.on_hold if f"held:{run}" not in texts]
     counts: dict[str, int] = {}
     for end in order.ends:
         key = f"{end.run}:{end.end}"
@@ -576,12 +576,12 @@ def order_at_odds(sheets, worked_out):
 
 def parts_at_odds(texts, worked_out):
     """Return which rows of the parts to buy differ from the parts counted, or repeat what is known as asked for."""
-    held = frozenset(run for line in worked_out.order.lines for run, _ in line.held_back)
+    held = frozenset(run for line in worked_out.order.lines for run, _ in line.on_hold)
     wrong = []
     for number, row in enumerate(parts_list(worked_out.boat, worked_out.placed.runs, held), start=1):
         tag = f"buy:{number}"
         said = (texts.get(f"{tag}:count"), texts.get(f"{tag}:held"), texts.get(f"{tag}:part"))
-        if said != (str(row.count), str(row.held) if row.held else "-" if held else None, row.part):
+        if said != (str(row.count), str(row.on_hold) if row.on_hold else "-" if held else None, row.part):
             wrong.append(f"{tag}: {said}")
         if not all(name in texts.get(f"{tag}:known", "") for name, _ in row.sizes):
             wrong.append(f"{tag}: known")

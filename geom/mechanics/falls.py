@@ -39,10 +39,10 @@ class Fall:
     """A person-impact load at one point of a run: tension of the line, its weakest link, and the worst posts.
 
     Posts and ends are rigid. `line` and `posts` are at the maximum stiffness of the line, `tension` is the maximum
-    along it [N]; `deflection` is at the minimum stiffness, without that of the posts [mm]. `yields` and `collapses` are
-    the pushes at which the first post reaches its limits, None where no strength is known. `reached` is False where a
-    post is likely to collapse under less than this load (the lower bound where the likely push is not known), so that
-    tension and post loads are not reached. `assumed` is the assumed set tension of the run.
+    along it [N]; `deflection` is at the minimum stiffness, without that of the posts [mm]. `yields` and `collapses`
+    are the pushes at which the first post reaches its limits, None where no strength is known. `reached` is False
+    where a post is likely to collapse under less than this load (the lower bound where the likely push is not known),
+    so that tension and post loads are not reached. `assumed` is the assumed set tension of the run.
     """
 
     run: str

@@ -115,10 +115,10 @@ def bending(post: PostFrame, pulls: tuple[Pull, ...], braced: bool = True) -> Be
     size = math.hypot(out, aft)
     out, aft = out / size, aft / size
     reaction = math.fsum(prop_reaction(out * side + aft * fore_aft, at, brace.along) for at, side, fore_aft in parts)
-    held = (*parts, (brace.along, -reaction * out, -reaction * aft))
+    forces = (*parts, (brace.along, -reaction * out, -reaction * aft))
     force = reaction / size
     pull_off -= force * vec.dot(brace.direction, post.axis)
-    return Bending(held, _moments(held, 0.0), _moments(parts, brace.along), force, pull_off)
+    return Bending(forces, _moments(forces, 0.0), _moments(parts, brace.along), force, pull_off)
 
 
 def _moments(parts: tuple[Part, ...], along: float) -> tuple[float, float]:

@@ -125,8 +125,8 @@ def _fitting_link(fitting: Fitting, word: str, where: str) -> Link:
     if fitting.strength is not None:
         return Link(name, fitting.strength.value, 1.0, fitting.strength.source)
     cord = fitting.cord
-    held = None if cord is None else lashing_capacity(cord)
-    if cord is None or cord.breaking_load is None or held is None:
+    lashing = None if cord is None else lashing_capacity(cord)
+    if cord is None or cord.breaking_load is None or lashing is None:
         return Link(name, None, 1.0, Remark("strength.not_stated"))
-    holds, share = held
-    return Link(name, holds, 1.0, Remark("source.both", sources=(cord.breaking_load.source, share.source)))
+    strength, efficiency = lashing
+    return Link(name, strength, 1.0, Remark("source.both", sources=(cord.breaking_load.source, efficiency.source)))

@@ -1,1 +1,1 @@
-"""What is bought: the order, reels, parts list, lines compared."""
+"""Purchasing: order list, reel cutting plan, parts list, comparison of lines."""

@@ -1,4 +1,4 @@
-"""Two or three lines side by side for the same runs: strength, stretch, mass, cost, eyes, service life, notices."""
+"""Comparison of lines for the same runs: strength, stretch, mass, cost, eyes, service life, notices."""
 
 from __future__ import annotations
 
@@ -17,16 +17,17 @@ from geom.rigging.lengths import is_rope
 from geom.rigging.strength import Link, line_strength
 from geom.units import Gram, Mm, Money, Years
 
-# The pull at which stretches are set side by side: the set tension of common practice [N].
+# Tension at which stretch is compared: a common set tension [N]. Common practice, no source.
 COMPARED_AT = 445.0
 
 
 @dataclass(frozen=True)
 class LineOption:
-    """One line for all runs that are compared. None where the file does not tell.
+    """One line for all runs compared; None where not known.
 
-    `stretch` is on the whole length at COMPARED_AT [mm]; `mass` [g] and `cost` are for the summed path;
-    `eye` is the worst verdict of a bare eye in the same holes, for wire the bare line's own.
+    `stretch` is that of the total length at COMPARED_AT [mm], `mass` [g] and `cost` are for the total path, `eye` is
+    the worst verdict of a bare eye in the holes of the runs, for wire that of the bare line. `service_years` are
+    minimum and maximum.
     """
 
     line: str
@@ -42,35 +43,35 @@ class LineOption:
     notices: tuple[Remark, ...]
 
 
-def compare_lines(boat: Boat, runs: tuple[PlacedRun, ...], words: tuple[str, ...]) -> tuple[LineOption, ...]:
-    """Return the choices side by side.
+def compare_lines(boat: Boat, runs: tuple[PlacedRun, ...], names: tuple[str, ...]) -> tuple[LineOption, ...]:
+    """Return the lines to compare, in the order of their names.
 
     Args:
         boat: the boat file.
-        runs: the runs to compare for.
-        words: names of lines of the file.
+        runs: the runs on which they are compared.
+        names: names of lines in the boat file.
 
     Raises:
-        InputError: a name that the file does not hold.
+        InputError: a name is not that of a line in the boat file.
     """
-    unknown = [word for word in words if word not in boat.lines]
+    unknown = [name for name in names if name not in boat.lines]
     if unknown:
-        faults = [Fault("no such line", "compare", read=word, valid=", ".join(boat.lines)) for word in unknown]
+        faults = [Fault("no such line", "compare", read=name, valid=", ".join(boat.lines)) for name in unknown]
         raise InputError("compare", faults)
-    return tuple(_choice(boat, runs, word, boat.lines[word]) for word in words)
+    return tuple(_option(boat, runs, name, boat.lines[name]) for name in names)
 
 
-def _choice(boat: Boat, runs: tuple[PlacedRun, ...], word: str, line: GuardLine) -> LineOption:
+def _option(boat: Boat, runs: tuple[PlacedRun, ...], name: str, line: GuardLine) -> LineOption:
     length = math.fsum(run.path for run in runs)
-    share = elastic_strain(line, COMPARED_AT)
+    strain = elastic_strain(line, COMPARED_AT)
     per_metre = mass_per_metre(line)
     eye, hole = _worst_eye(boat, runs, line)
     return LineOption(
-        line=word,
+        line=name,
         construction=line.construction,
         diameter=line.diameter,
         strength=line_strength(line),
-        stretch=None if share is None else share * length,
+        stretch=None if strain is None else strain * length,
         mass=None if per_metre is None else per_metre * length / 1000.0,
         cost=None if line.price_per_m is None else line.price_per_m * length / 1000.0,
         eye=eye,

@@ -1,6 +1,6 @@
-"""The order list: rope and wire by kind with its reels, lashing cord, sleeves, fittings by run end; mass and cost.
+"""The order list: rope and wire with their reels, lashing cord, sleeves, fittings by run end; mass and cost.
 
-A price or a mass that the file does not give stays blank, and the sum says that it is not whole.
+A price or mass not stated in the boat file is left blank, and the total lists what it does not include.
 """
 
 from __future__ import annotations
@@ -27,10 +27,10 @@ _INCH = 25.4
 
 @dataclass(frozen=True)
 class PieceOrder:
-    """One length to order and how it comes about [mm].
+    """One length to order and its terms [mm].
 
-    `cut` is the run card's cut, `spare` what an unmeasured take-up may ask for, `tail` what is left on where an end
-    is made in place, `ordered` all of it rounded up.
+    `cut` is the cut length of the run card, `spare` the allowance for a take-up that is not measured, `tail` the
+    working tail where an end is made on board, `ordered` the sum rounded up.
     """
 
     run: str
@@ -42,10 +42,10 @@ class PieceOrder:
 
 @dataclass(frozen=True)
 class LineOrder:
-    """One kind of line: its pieces, their sum [mm], the reels (None where no stock length is given), mass [g], cost.
+    """One kind of line: its pieces, total length [mm], reels (None where no stock length is stated), mass [g], cost.
 
-    `made_of` says of each piece how it comes about, `mass_source` where the mass is from; `held_back` names the runs
-    whose line is not ordered, with the reason.
+    `made_of` are the terms of each piece, `mass_source` is the source of the mass, `on_hold` are the runs whose line is
+    not ordered, with the reasons.
     """
 
     line: str
@@ -56,14 +56,14 @@ class LineOrder:
     plan: ReelPlan | None
     mass: Gram | None
     cost: Money | None
-    held_back: tuple[tuple[str, tuple[Remark, ...]], ...]
+    on_hold: tuple[tuple[str, tuple[Remark, ...]], ...]
     made_of: tuple[PieceOrder, ...]
     mass_source: Stated
 
 
 @dataclass(frozen=True)
 class EndOrder:
-    """One part at one end of one run; blanks where the file does not tell."""
+    """One part at one end of a run: adjusting range, pin and jaw [mm], mass [g]; None where not stated."""
 
     run: str
     end: Where
@@ -83,7 +83,7 @@ class EndOrder:
 
 @dataclass(frozen=True)
 class SmallOrder:
-    """Cord or sleeves: what, for which run, how many, length of each [mm], price of each; a cord's diameter, turns."""
+    """Cord or sleeves for a run: count, length of each [mm], price of each; diameter [mm] and turns of a cord."""
 
     what: Stated
     run: str
@@ -97,7 +97,7 @@ class SmallOrder:
 
 @dataclass(frozen=True)
 class Order:
-    """Everything to buy. `cost` sums what has a price; `without_price` names what has none."""
+    """Everything to buy: `cost` and `mass` [g] are totals of the items that state them; the other items are listed."""
 
     lines: tuple[LineOrder, ...]
     ends: tuple[EndOrder, ...]
@@ -110,7 +110,7 @@ class Order:
 
 
 def mass_per_metre(line: GuardLine) -> float | None:
-    """Return a line's mass [g/m]: the file's, else for wire by its diameter, else unknown.
+    """Return the mass of a line [g/m]: as stated, else for wire by its diameter; None where not known.
 
     Source: data/wire_stretch.csv, quantity mass.
     """
@@ -124,7 +124,7 @@ def mass_per_metre(line: GuardLine) -> float | None:
 
 
 def mass_source(line: GuardLine) -> Stated:
-    """Return where a line's mass comes from; empty where it is not known."""
+    """Return the source of the mass of a line; empty where it is not known."""
     if line.mass is not None:
         return "boat file"
     if mass_per_metre(line) is None:
@@ -134,12 +134,12 @@ def mass_source(line: GuardLine) -> Stated:
 
 
 def order_list(work: LineWork) -> Order:
-    """Return what is to be bought; lines that must not be cut are on hold."""
+    """Return the order list; lines that must not be cut are on hold."""
     boat, runs = work.placed.boat, work.placed.runs
     refused = {run.run: run.refused for run in work.runs.values() if run.refused}
     lengths = {key: run.lengths for key, run in work.runs.items()}
-    in_place = frozenset(run.run for run in work.runs.values() if run.plan.in_place is not None)
-    lines = tuple(_line_order(boat, word, runs, lengths, refused, in_place) for word in _used(boat, runs))
+    on_board = frozenset(run.run for run in work.runs.values() if run.plan.in_place is not None)
+    lines = tuple(_line_order(boat, name, runs, lengths, refused, on_board) for name in _used(boat, runs))
     ends = tuple(row for run in runs.values() for where in BOTH for row in _end_rows(boat, run, where))
     small = tuple(row for run in runs.values() for row in _small_rows(boat, run))
     priced: list[tuple[Stated, float | None]] = [(order.line, order.cost) for order in lines if order.total]
@@ -148,16 +148,16 @@ def order_list(work: LineWork) -> Order:
         (Remark("part.of_run", run=row.run, part=row.what), None if row.price is None else row.price * row.count)
         for row in small
     ]
-    heavy: list[tuple[Stated, float | None]] = [(order.line, order.mass) for order in lines if order.total]
-    heavy += [(_at_end(row), row.mass) for row in ends]
+    weighed: list[tuple[Stated, float | None]] = [(order.line, order.mass) for order in lines if order.total]
+    weighed += [(_at_end(row), row.mass) for row in ends]
     return Order(
         lines=lines,
         ends=ends,
         small=small,
         cost=math.fsum(price for _, price in priced if price is not None),
         without_price=tuple(name for name, price in priced if price is None),
-        mass=math.fsum(mass for _, mass in heavy if mass is not None),
-        without_mass=tuple(name for name, mass in heavy if mass is None),
+        mass=math.fsum(mass for _, mass in weighed if mass is not None),
+        without_mass=tuple(name for name, mass in weighed if mass is None),
         currency=boat.currency,
     )
 
@@ -168,41 +168,41 @@ def _at_end(row: EndOrder) -> Remark:
 
 def _used(boat: Boat, runs: dict[str, PlacedRun]) -> list[str]:
     used = {run.spec.line for run in runs.values()}
-    return [word for word in boat.lines if word in used]
+    return [name for name in boat.lines if name in used]
 
 
-def _piece_order(boat: Boat, found: RunLengths, cut: float, maximum: float, in_place: bool) -> PieceOrder:
-    """Return what to order of a piece: never less than its cut, with a tail to work with where an end wants one.
+def _piece_order(boat: Boat, found: RunLengths, cut: float, maximum: float, on_board: bool) -> PieceOrder:
+    """Return the length to order for a piece: its maximum cut, with a working tail where an end is made on board.
 
     Source: data/splice_practice.csv, keys working_tail and cut_rounding; on inch boats rounded up to whole inches.
     """
     step = _INCH if boat.units.length in ("in", "ft") else practice("cut_rounding")
-    tail = math.ceil(practice("working_tail") / step) * step if in_place else 0.0
+    tail = math.ceil(practice("working_tail") / step) * step if on_board else 0.0
     ordered = math.ceil((maximum + tail - 1e-6) / step) * step
     return PieceOrder(found.run, cut, maximum - cut, tail, ordered)
 
 
 def _line_order(
     boat: Boat,
-    word: str,
+    name: str,
     runs: dict[str, PlacedRun],
     lengths: dict[str, RunLengths],
     refused: dict[str, tuple[Remark, ...]],
-    in_place: frozenset[str],
+    on_board: frozenset[str],
 ) -> LineOrder:
-    line = boat.lines[word]
-    pieces, held, made_of = [], [], []
+    line = boat.lines[name]
+    pieces, on_hold, made_of = [], [], []
     for run in runs.values():
-        if run.spec.line != word:
+        if run.spec.line != name:
             continue
-        # Bought for the greatest take-up, so that an unmeasured rope is not too short.
+        # Ordered for the maximum take-up, so that a rope of unmeasured take-up is long enough.
         found = lengths[run.id]
         if run.id in refused:
-            held.append((run.id, refused[run.id]))
+            on_hold.append((run.id, refused[run.id]))
         elif found.cut is None or found.cut_max is None:
-            held.append((run.id, found.missing))
+            on_hold.append((run.id, found.missing))
         else:
-            made = _piece_order(boat, found, found.cut, found.cut_max, run.id in in_place)
+            made = _piece_order(boat, found, found.cut, found.cut_max, run.id in on_board)
             made_of.append(made)
             pieces.append(Piece(run.id, made.ordered))
     plan = reel_plan(tuple(pieces), line.reels) if line.reels and pieces else None
@@ -210,7 +210,7 @@ def _line_order(
     bought = plan.bought if plan is not None else total
     per_metre = mass_per_metre(line)
     return LineOrder(
-        line=word,
+        line=name,
         construction=line.construction,
         diameter=line.diameter,
         pieces=tuple(pieces),
@@ -218,7 +218,7 @@ def _line_order(
         plan=plan,
         mass=None if per_metre is None else per_metre * total / 1000.0,
         cost=None if line.price_per_m is None else line.price_per_m * bought / 1000.0,
-        held_back=tuple(held),
+        on_hold=tuple(on_hold),
         made_of=tuple(made_of),
         mass_source=mass_source(line),
     )
@@ -233,11 +233,11 @@ def _end_rows(boat: Boat, run: PlacedRun, where: Where) -> list[EndOrder]:
             None, None, end.thread, end.hand, end.mass, end.price,
         )
     ]  # fmt: skip
-    for word in stated.fittings:
-        part, size = boat.fittings[word], boat.fittings[word].length
+    for name in stated.fittings:
+        part, size = boat.fittings[name], boat.fittings[name].length
         rows.append(
             EndOrder(
-                run.id, where, at, word, part.family, size.min, size.planned, size.max,
+                run.id, where, at, name, part.family, size.min, size.planned, size.max,
                 part.pin, part.jaw, part.thread, part.hand, part.mass, part.price,
             )
         )  # fmt: skip
@@ -247,14 +247,14 @@ def _end_rows(boat: Boat, run: PlacedRun, where: Where) -> list[EndOrder]:
 def _small_rows(boat: Boat, run: PlacedRun) -> list[SmallOrder]:
     rows = [SmallOrder(item.item, run.id, 1, item.length, item.price, "boat file") for item in run.spec.slide_on]
     for where in BOTH:
-        for word in run_end(run, where).fittings:
-            fitting = boat.fittings[word]
+        for name in run_end(run, where).fittings:
+            fitting = boat.fittings[name]
             if fitting.family != "lashing":
                 continue
             cord = lashing_cord(fitting)
             rows.append(
                 SmallOrder(
-                    Remark("cord.of_lashing", fitting=word),
+                    Remark("cord.of_lashing", fitting=name),
                     run.id,
                     1,
                     cord.length,

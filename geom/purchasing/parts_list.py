@@ -1,7 +1,6 @@
-"""Parts to buy, alike ones together: how many, what is known of them, what has still to be found out, where they go.
+"""Parts to buy, identical parts together: count, known data, missing data and where they are fitted.
 
-What stands at the ends of a line that is held back is counted apart. Rope, wire and cord are ordered by length, see
-`order.py`.
+Parts at the ends of a line on hold are counted separately. Rope, wire and cord are ordered by length, see `order.py`.
 """
 
 from __future__ import annotations
@@ -15,17 +14,17 @@ from geom.placement.eyes import Where
 from geom.placement.line_ends import BOTH, family, line_end, run_end
 from geom.placement.place import PlacedRun
 
-# What somebody has to find out on the part or on board, by word.
+# Data that may have to be taken from the part or on board.
 PIN, JAW, THREAD, HAND = "pin", "jaw", "thread", "hand"
 WIDTH, LENGTH, BOLT = "width", "length", "bolt for the hole"
 
 
 @dataclass
-class BuyRow:
-    """Alike parts: the file's word, the kind, the sizes that are known by name [mm], words that are known.
+class PartRow:
+    """Identical parts: name in the boat file, kind, known sizes by name [mm], known facts.
 
-    `ends` are the runs and ends where they go, `holes` the holes or posts; `held` counts those at lines that are held
-    back, `missing` is what has to be found out beside the material and the breaking load.
+    `ends` are the runs and ends where they are fitted, `holes` the holes or posts; `on_hold` is the number at lines on
+    hold, `missing` are the data still needed, besides material and breaking load.
     """
 
     part: str
@@ -36,40 +35,40 @@ class BuyRow:
     strength: BreakingLoad | None = None
     missing: tuple[str, ...] = ()
     count: int = 0
-    held: int = 0
+    on_hold: int = 0
     ends: list[tuple[str, Where]] = field(default_factory=list)
-    held_ends: list[tuple[str, Where]] = field(default_factory=list)
+    ends_on_hold: list[tuple[str, Where]] = field(default_factory=list)
     holes: list[str] = field(default_factory=list)
 
 
-def parts_list(boat: Boat, runs: dict[str, PlacedRun], held: frozenset[str]) -> tuple[BuyRow, ...]:
-    """Return the parts to buy, those at the runs' ends first.
+def parts_list(boat: Boat, runs: dict[str, PlacedRun], on_hold: frozenset[str]) -> tuple[PartRow, ...]:
+    """Return the parts to buy, those at the ends of runs first.
 
     Args:
         boat: the boat file.
         runs: every placed run.
-        held: runs whose line is held back.
+        on_hold: runs whose line is on hold.
     """
-    rows: dict[tuple[object, ...], BuyRow] = {}
+    rows: dict[tuple[object, ...], PartRow] = {}
     for run in runs.values():
         for where in BOTH:
             for made in _at_end(boat, run, where):
                 key = (made.part, made.kind, made.sizes, made.facts)
                 row = rows.setdefault(key, made)
-                if run.id in held:
-                    row.held += 1
-                    row.held_ends.append((run.id, where))
+                if run.id in on_hold:
+                    row.on_hold += 1
+                    row.ends_on_hold.append((run.id, where))
                 else:
                     row.count += 1
                     row.ends.append((run.id, where))
     return (*rows.values(), *_gate_eyes(runs), *_liners(boat), *_base_bolts(boat))
 
 
-def _at_end(boat: Boat, run: PlacedRun, where: Where) -> Iterator[BuyRow]:
+def _at_end(boat: Boat, run: PlacedRun, where: Where) -> Iterator[PartRow]:
     end, stated = line_end(boat, run, where), run_end(run, where)
     for word in stated.fittings:
         fitting = boat.fittings[word]
-        # The cord of a lashing is on the list of cord.
+        # Lashing cord is ordered by length.
         if fitting.family != "lashing":
             yield _fitting(word, fitting)
     if family(end)["kind"] == "terminal":
@@ -77,10 +76,10 @@ def _at_end(boat: Boat, run: PlacedRun, where: Where) -> Iterator[BuyRow]:
     if end.thimble is not None:
         named = (("girth", end.thimble.girth), (WIDTH, end.thimble.width))
         missing = (WIDTH,) if end.thimble.width is None else ()
-        yield BuyRow("thimble", f"{end.thimble.pattern} thimble", _stated(named), missing=missing)
+        yield PartRow("thimble", f"{end.thimble.pattern} thimble", _stated(named), missing=missing)
 
 
-def _fitting(word: str, fitting: Fitting) -> BuyRow:
+def _fitting(word: str, fitting: Fitting) -> PartRow:
     length = fitting.length
     named = (
         ("min", length.min), ("set at", length.planned), ("max", length.max), (PIN, fitting.pin),
@@ -93,7 +92,7 @@ def _fitting(word: str, fitting: Fitting) -> BuyRow:
         (THREAD, rule["threads"] == "yes" and fitting.thread is None),
         (HAND, rule["needs_hand"] != "none" and rule["needs_hand"] != "no" and fitting.hand is None),
     )
-    return BuyRow(
+    return PartRow(
         word,
         fitting.family,
         _stated(named),
@@ -104,10 +103,10 @@ def _fitting(word: str, fitting: Fitting) -> BuyRow:
     )
 
 
-def _terminal(word: str, end: LineEnd, diameter: float) -> BuyRow:
+def _terminal(word: str, end: LineEnd, diameter: float) -> PartRow:
     named = (("for line Ø", diameter), (WIDTH, end.width), ("off the cut", end.deduction))
     required = ((THREAD, end.thread is None), (HAND, end.hand is None))
-    return BuyRow(
+    return PartRow(
         word,
         end.family,
         _stated(named),
@@ -126,9 +125,9 @@ def _threads(thread: str | None, hand: str | None) -> tuple[str, ...]:
     return tuple(f"{name} {value}" for name, value in ((THREAD, thread), (HAND, hand)) if value is not None)
 
 
-def _gate_eyes(runs: dict[str, PlacedRun]) -> Iterator[BuyRow]:
-    """Yield the double eyes through posts where runs end off the tube's axis, one for each hole."""
-    found: dict[float, BuyRow] = {}
+def _gate_eyes(runs: dict[str, PlacedRun]) -> Iterator[PartRow]:
+    """Yield the double eyes through posts where runs end off the tube axis, one per hole."""
+    found: dict[float, PartRow] = {}
     for run in runs.values():
         for end in (run.spec.start, run.spec.finish):
             if end.post is None or not end.eye_offset:
@@ -136,7 +135,7 @@ def _gate_eyes(runs: dict[str, PlacedRun]) -> Iterator[BuyRow]:
             hole = f"{end.post}-{run.level}"
             sizes = (("hole to hole", 2.0 * end.eye_offset),)
             row = found.setdefault(
-                end.eye_offset, BuyRow("gate eye", "double eye through a post", sizes, missing=(BOLT,))
+                end.eye_offset, PartRow("gate eye", "double eye through a post", sizes, missing=(BOLT,))
             )
             if not any(hole in other.holes for other in found.values()):
                 row.holes.append(hole)
@@ -144,30 +143,30 @@ def _gate_eyes(runs: dict[str, PlacedRun]) -> Iterator[BuyRow]:
     yield from found.values()
 
 
-def _liners(boat: Boat) -> Iterator[BuyRow]:
+def _liners(boat: Boat) -> Iterator[PartRow]:
     """Yield the liners of planned holes."""
-    found: dict[tuple[float, float, float], BuyRow] = {}
+    found: dict[tuple[float, float, float], PartRow] = {}
     for post in boat.posts:
         for level, hole in post.holes.items():
             if hole.planned is None or hole.planned.liner is None:
                 continue
             liner, bore = hole.planned.liner, hole.planned.diameter
             sizes = (("outside Ø", bore), ("bore", liner.bore), ("length", liner.length))
-            row = found.setdefault((bore, liner.bore, liner.length), BuyRow("liner", "bush of a hole", sizes))
+            row = found.setdefault((bore, liner.bore, liner.length), PartRow("liner", "bush of a hole", sizes))
             row.holes.append(f"{post.id}-{level}")
             row.count += 1
     yield from found.values()
 
 
-def _base_bolts(boat: Boat) -> Iterator[BuyRow]:
-    """Yield the bolts of the posts' bases."""
-    found: dict[float, BuyRow] = {}
+def _base_bolts(boat: Boat) -> Iterator[PartRow]:
+    """Yield the bolts of the bases."""
+    found: dict[float, PartRow] = {}
     for post in boat.posts:
         if post.base is None:
             continue
         base = boat.bases[post.base]
         row = found.setdefault(
-            base.bolt, BuyRow("base bolt", "with nut and washer", (("Ø", base.bolt),), missing=(LENGTH,))
+            base.bolt, PartRow("base bolt", "with nut and washer", (("Ø", base.bolt),), missing=(LENGTH,))
         )
         row.holes.append(post.id)
         row.count += len(base.bolts)

@@ -1,6 +1,6 @@
-"""Cutting a list of pieces from stock lengths: first fit, the longest piece first, with the waste shown.
+"""Cutting pieces from stock lengths: first fit, longest piece first, with the waste.
 
-Source: first-fit decreasing; it takes at most 11/9 of the least possible number of reels and 6/9 more
+Source: first-fit decreasing, which needs at most 11/9 of the minimum number of reels plus 6/9
 (Dosa, The tight bound of first fit decreasing bin-packing algorithm, 2007, from memory, verify).
 """
 
@@ -30,43 +30,43 @@ class Reel:
 
     @property
     def left(self) -> Mm:
-        """What is left over [mm]."""
+        """Length left over [mm]."""
         return self.stock - math.fsum(piece.length for piece in self.pieces)
 
 
 @dataclass(frozen=True)
 class ReelPlan:
-    """Reels with their cuts; `too_long` are pieces that no stock length holds."""
+    """Reels with their cuts; `too_long` are pieces longer than any stock length."""
 
     reels: tuple[Reel, ...]
     too_long: tuple[Piece, ...]
 
     @property
     def bought(self) -> Mm:
-        """Sum of the stock lengths [mm]."""
+        """Total of the stock lengths [mm]."""
         return math.fsum(reel.stock for reel in self.reels)
 
     @property
     def waste(self) -> Mm:
-        """Sum of what is left over [mm]."""
+        """Total of the lengths left over [mm]."""
         return math.fsum(reel.left for reel in self.reels)
 
 
 def reel_plan(pieces: tuple[Piece, ...], stock: tuple[float, ...]) -> ReelPlan:
-    """Return from which reels the pieces are cut.
+    """Return the reels and their cuts.
 
-    Every stock length is tried by itself and the one with the least bought is taken, the longer one where
-    equal; then each reel is exchanged for the shortest stock length that still holds its pieces.
+    Each stock length is tried alone, and the one with the minimum length bought is chosen, the longer one where equal;
+    then each reel is replaced by the shortest stock length that holds its pieces.
 
     Args:
-        pieces: what to cut.
-        stock: lengths that are sold [mm]; as many reels of each as are wanted.
+        pieces: pieces to cut.
+        stock: stock lengths, in unlimited number [mm].
 
     Raises:
         InputError: no stock length, or one that is not positive.
     """
     if not stock or any(not length > 0.0 for length in stock):
-        raise InputError("reels", [Fault("no stock length to cut from", "reels", valid="lengths more than 0 mm")])
+        raise InputError("reels", [Fault("no stock length to cut from", "reels", valid="lengths greater than 0 mm")])
     longest = max(stock)
     too_long = tuple(piece for piece in pieces if piece.length > longest)
     fitting = sorted((piece for piece in pieces if piece.length <= longest), key=lambda p: (-p.length, p.name))

@@ -1,4 +1,4 @@
-"""What is asked of a boat: one file for each published document, limits in data/rules, one function per clause.
+"""Rule checks: one file per published document, one function per clause, limits in data/rules.
 
-`register.py` lists the documents, `applied.py` puts them to a boat; `coverage.py` says what is not checked.
+`register.py` lists the documents, `applied.py` applies them to a boat, `coverage.py` lists what is not checked.
 """

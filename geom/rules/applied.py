@@ -1,4 +1,4 @@
-"""Which documents are put to a boat, in which editions, and all findings with their waivers."""
+"""The documents applied to a boat, their editions, and all findings with their waivers."""
 
 from __future__ import annotations
 
@@ -20,22 +20,22 @@ _BOAT = Remark("place.boat")
 
 @dataclass(frozen=True)
 class Applied:
-    """An edition that is put to a boat; `chosen` where the boat file names its document."""
+    """An edition applied to a boat; `chosen` is True where the boat file names its document."""
 
     edition: Edition
     chosen: bool
 
     @property
     def binding(self) -> bool:
-        """Tell whether it is more than a comparison: it binds all boats, or the file names it."""
+        """Whether it is binding: for all boats, or because the boat file names it."""
         return self.chosen or not self.edition.binds
 
 
 def applied(boat: Boat) -> tuple[Applied, ...]:
-    """Return the editions put to a boat: those that its file names, else all in their latest readable edition.
+    """Return the editions applied to a boat: those named in its file, else the latest readable edition of each.
 
     Raises:
-        OutsideTableError: the file names an edition that is not known.
+        OutsideTableError: the boat file names an edition that is not known.
     """
     rules = boat.rules
     named = () if rules is None else tuple(dict.fromkeys((*rules.documents, *rules.editions)))
@@ -45,62 +45,62 @@ def applied(boat: Boat) -> tuple[Applied, ...]:
 
 
 def check(placed: Placed, others: tuple[Finding, ...] = ()) -> tuple[Finding, ...]:
-    """Return what every applied document and the boat's own limits say of a boat, waivers beside.
+    """Return the findings of all applied documents and of the limits in the boat file, with their waivers.
 
     Args:
         placed: the boat in space.
-        others: findings from elsewhere, that waivers may name too; they come last.
+        others: findings from elsewhere, which may be waived too; they come last.
 
     Raises:
-        OutsideTableError: the file names an edition that is not known.
+        OutsideTableError: the boat file names an edition that is not known.
     """
     documents = applied(placed.boat)
     found = [finding for one in documents for finding in findings_of(placed, one)]
     found += _own_findings(placed)
     if not any(one.chosen and one.edition.word != common_practice.WORD for one in documents):
         found.append(_none_named())
-    found += [finding for finding in others if not _judged_already(finding, found)]
+    found += [finding for finding in others if not _already_judged(finding, found)]
     waivers = () if placed.boat.rules is None else placed.boat.rules.waivers
-    return (*(_waived(finding, waivers) for finding in found), *_idle(waivers, found))
+    return (*(_waived(finding, waivers) for finding in found), *_unmatched(waivers, found))
 
 
 def findings_of(placed: Placed, one: Applied) -> Iterator[Finding]:
-    """Yield what one edition says of a boat, its own standing first."""
+    """Yield the findings of one edition for a boat, the status of the edition first."""
     if one.edition.note:
         of = one.edition
-        standing = ClauseCheck(of.word, of.title, of.edition, "edition", "edition", {}, one.binding)
+        status = ClauseCheck(of.word, of.title, of.edition, "edition", "edition", {}, one.binding)
         notes = [Remark("edition.note", note=of.note)]
         if not one.binding:
             notes.append(Remark("edition.binds_others", boats=of.binds))
-        edition_of_it = Measure("boat", Remark("quantity.edition"), None, "", where=_BOAT)
-        yield standing.say("notice", edition_of_it, *notes)
+        measure = Measure("boat", Remark("quantity.edition"), None, "", where=_BOAT)
+        yield status.say("notice", measure, *notes)
     for clause in DOCUMENTS[one.edition.word]:
-        put = clause_check(one.edition, clause, one.binding)
-        if clause.check is None or put is None:
+        checked = clause_check(one.edition, clause, one.binding)
+        if clause.check is None or checked is None:
             continue
-        found = list(clause.check(placed, put))
+        found = list(clause.check(placed, checked))
         for finding in found:
             yield finding if finding.binding else _for_comparison(finding)
         if not found:
             whole = Measure("boat", Remark("quantity.clause", title=clause.title), None, "", where=_BOAT)
-            yield put.say("not applicable", whole, clause.nothing)
+            yield checked.say("not applicable", whole, clause.nothing)
 
 
 def _for_comparison(finding: Finding) -> Finding:
-    """Soften what fails by a document that binds other boats and that the file does not name."""
+    """Return a finding of a document that is not binding: a failure becomes a notice."""
     if finding.verdict not in ("fail", "cannot tell"):
         return finding
     return replace(finding, verdict="notice", would=finding.verdict)
 
 
 def _none_named() -> Finding:
-    put = ClauseCheck("", "boat file", "rules", "documents", "rules to be kept", {})
+    clause = ClauseCheck("", "boat file", "rules", "documents", "rules to be kept", {})
     named = Measure("boat", Remark("quantity.documents_named"), None, "", where=_BOAT)
-    return put.say("notice", named, Remark("rules.none_named"))
+    return clause.say("notice", named, Remark("rules.none_named"))
 
 
-def _judged_already(finding: Finding, found: list[Finding]) -> bool:
-    """Tell whether the making agrees to a lashing gap that a document put to the boat has judged by itself."""
+def _already_judged(finding: Finding, found: list[Finding]) -> bool:
+    """Whether a passed lashing gap of the line work repeats a finding of an applied document."""
     judged = any(other.clause == _LANYARD and other.run == finding.run for other in found)
     return finding.clause == "lashing-gap" and finding.verdict == "pass" and judged
 
@@ -113,27 +113,27 @@ def _own_findings(placed: Placed) -> Iterator[Finding]:
     for clause in own.CLAUSES:
         if clause.clause in stated and clause.check is not None:
             limit = {"limit": stated[clause.clause]}
-            put = ClauseCheck(own.WORD, limits.title, "boat file", clause.clause, clause.title, limit)
-            yield from clause.check(placed, put)
+            own_check = ClauseCheck(own.WORD, limits.title, "boat file", clause.clause, clause.title, limit)
+            yield from clause.check(placed, own_check)
 
 
 def _waived(finding: Finding, waivers: tuple[Waiver, ...]) -> Finding:
     """Return a finding with the waivers that name it or its clause; its verdict stays."""
-    said = tuple(
+    notes = tuple(
         Remark("waiver.by", who=waiver.who, date=waiver.date, why=waiver.why)
         for waiver in waivers
         if waiver.finding in (finding.id, finding.id.partition(":")[0])
     )
-    return replace(finding, waivers=said) if said else finding
+    return replace(finding, waivers=notes) if notes else finding
 
 
-def _idle(waivers: tuple[Waiver, ...], found: list[Finding]) -> Iterator[Finding]:
-    """Yield a notice for each waiver that names nothing: a slip of the pen must not look like a waiver."""
+def _unmatched(waivers: tuple[Waiver, ...], found: list[Finding]) -> Iterator[Finding]:
+    """Yield a notice for each waiver that matches no finding, so that a typing error is found."""
     known = {part for finding in found for part in (finding.id, finding.id.partition(":")[0])}
-    put = ClauseCheck("", "boat file", "rules", "waivers", "waivers", {})
+    clause = ClauseCheck("", "boat file", "rules", "waivers", "waivers", {})
     for waiver in waivers:
         if waiver.finding not in known:
             measure = Measure(waiver.finding, Remark("quantity.waiver"), None, "")
-            idle = Remark("waiver.of_nothing", finding=waiver.finding)
+            unmatched = Remark("waiver.of_nothing", finding=waiver.finding)
             whose = Remark("waiver.whose", who=waiver.who, date=waiver.date, why=waiver.why)
-            yield put.say("notice", measure, idle, whose)
+            yield clause.say("notice", measure, unmatched, whose)

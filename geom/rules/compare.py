@@ -1,4 +1,4 @@
-"""Two editions of one document side by side for one boat."""
+"""Comparison of two editions of a document for a boat."""
 
 from __future__ import annotations
 
@@ -15,7 +15,7 @@ from geom.rules.finding import Finding
 
 @dataclass(frozen=True)
 class Compared:
-    """One clause at one place in two editions; `only` says why an edition has no finding there."""
+    """One clause at one place in two editions; `only` is the reason why one of them has no finding."""
 
     clause: str
     place: str
@@ -25,18 +25,18 @@ class Compared:
 
     @property
     def differs(self) -> bool:
-        """Tell whether the editions say different things of this place."""
+        """Whether verdict or limit differ between the editions."""
         if self.first is None or self.second is None:
             return True
         return (self.first.verdict, self.first.limit) != (self.second.verdict, self.second.limit)
 
 
 def compare(placed: Placed, document: str, edition_a: str, edition_b: str) -> tuple[Compared, ...]:
-    """Return what two editions of a document say of a boat, clause by clause in the document's order.
+    """Return the findings of two editions of a document for a boat, in the order of its clauses.
 
     Args:
-        placed: the boat.
-        document: a word of data/rules/documents.csv.
+        placed: the boat in space.
+        document: a key of data/rules/documents.csv.
         edition_a: the first edition.
         edition_b: the second edition.
 
@@ -47,7 +47,7 @@ def compare(placed: Placed, document: str, edition_a: str, edition_b: str) -> tu
         raise OutsideTableError(f"no document '{document}'; known are {', '.join(DOCUMENTS)}")
     both = (edition(document, edition_a), edition(document, edition_b))
     found = [{finding.id: finding for finding in findings_of(placed, Applied(one, chosen=True))} for one in both]
-    silent = {
+    not_read = {
         clause.clause: one.edition
         for clause in DOCUMENTS[document]
         for one in both
@@ -55,17 +55,17 @@ def compare(placed: Placed, document: str, edition_a: str, edition_b: str) -> tu
     }
     order = {clause.clause: index for index, clause in enumerate(DOCUMENTS[document])}
     ids = sorted(dict.fromkeys((*found[0], *found[1])), key=lambda one: order.get(_either(one, found).clause, -1))
-    return tuple(_compared(one, found, silent) for one in ids)
+    return tuple(_compared(one, found, not_read) for one in ids)
 
 
-def _compared(finding_id: str, found: list[dict[str, Finding]], silent: dict[str, str]) -> Compared:
+def _compared(finding_id: str, found: list[dict[str, Finding]], not_read: dict[str, str]) -> Compared:
     clause = _either(finding_id, found).clause
     return Compared(
         clause=clause,
         place=finding_id.partition(":")[2],
         first=found[0].get(finding_id),
         second=found[1].get(finding_id),
-        only=Remark("edition.not_read", edition=silent[clause]) if clause in silent else None,
+        only=Remark("edition.not_read", edition=not_read[clause]) if clause in not_read else None,
     )
 
 

@@ -1,4 +1,4 @@
-"""How much of each document is checked: clauses computed, clauses that cannot be, clauses never read."""
+"""Coverage of each document: clauses checked, clauses that cannot be computed, clauses not read."""
 
 from __future__ import annotations
 
@@ -13,7 +13,7 @@ from geom.rules.edition import clause_check
 
 @dataclass(frozen=True)
 class Coverage:
-    """One edition: clauses by number with their subject; those not computable with the reason instead."""
+    """Coverage of one edition: clauses by number with their subjects, or with the reason where not computable."""
 
     document: str
     edition: str
@@ -23,17 +23,17 @@ class Coverage:
 
     @property
     def checked(self) -> tuple[str, ...]:
-        """The clauses that are checked, without their subjects."""
+        """The numbers of the clauses checked."""
         return tuple(clause for clause, _ in self.titled)
 
 
 def coverage(boat: Boat) -> tuple[Coverage, ...]:
-    """Return the coverage of every edition that is put to a boat."""
+    """Return the coverage of every edition applied to a boat."""
     return tuple(coverage_of(one.edition) for one in applied(boat))
 
 
 def coverage_of(edition: Edition) -> Coverage:
-    """Return the coverage of one edition, its clauses in the document's order."""
+    """Return the coverage of one edition, clauses in the order of the document."""
     checked, not_computable, not_read = [], [], []
     for clause in DOCUMENTS[edition.word]:
         if clause_check(edition, clause) is None:

@@ -1,4 +1,4 @@
-"""What a rule says of a boat: one finding per place, with document, clause, measured value and limit."""
+"""Findings of rules: one per clause and place, with measured value, limit and verdict."""
 
 from __future__ import annotations
 
@@ -21,15 +21,14 @@ ORDER: tuple[Verdict, ...] = ("fail", "cannot tell", "notice", "pass", "not appl
 
 @dataclass(frozen=True)
 class Finding:
-    """One clause against one place of one boat.
+    """One clause applied to one place of a boat.
 
-    `measured`, `limit` and `margin` are in `unit`; margin is positive where the limit is kept. A
-    quantity that cannot be measured is None, and its verdict `cannot tell`. `sure` says how well the
-    limit is known, `printed` how the document itself writes it. `binding` is False where the document
-    binds other boats and is put for comparison. `would` is the verdict that a notice stands for, where a
-    doubtful limit or a document that binds other boats keeps it from being one. `where` is the place. `demand`
-    orders findings that have no margin, the greatest first. `waivers` are what somebody put beside the
-    finding; they never change the verdict.
+    `measured`, `limit`, `margin` and `uncertainty` are in `unit`; the margin is positive where the limit is met. A
+    quantity that is not determined is None, and its verdict `cannot tell`. `sure` is the confidence in the limit,
+    `printed` the limit as printed in the document. `binding` is False where the document binds other boats and is
+    applied for comparison. `would` is the verdict of a finding reduced to a notice because its limit is doubtful or its
+    document not binding. `where` is the place. `demand` orders findings without a margin, the greatest first.
+    `waivers` never change the verdict.
     """
 
     id: str
@@ -68,10 +67,10 @@ class Finding:
 
 @dataclass(frozen=True)
 class Clause:
-    """One clause: its number, what it is about, and the function from a placed boat to findings.
+    """One clause: its number, its subject, and the function from a placed boat to findings.
 
-    `check` is None where the clause cannot be computed from a boat file; `why_not` says why. `nothing`
-    says why it has nothing to ask of a boat for which `check` finds no place.
+    `check` is None where the clause cannot be computed from a boat file, and `why_not` is the reason. `nothing` is the
+    reason why the clause is not applicable where `check` yields no finding.
     """
 
     clause: str
@@ -81,13 +80,13 @@ class Clause:
     nothing: Remark = Remark("clause.nothing_to_check")  # noqa: RUF009
 
 
-# Noise of the arithmetic, not of the tape [any unit]: 600 mm worked out of inches is 600 mm.
+# Rounding tolerance of the arithmetic [any unit]: 600 mm converted from inches is 600 mm.
 ROUNDING = 1e-6
 
 
 @dataclass(frozen=True)
 class Limit:
-    """A number of a clause in the unit it is held in, as the document prints it, and how sure it is."""
+    """A limit of a clause: value in its unit, as printed in the document, source and confidence."""
 
     value: InItsUnit
     unit: str
@@ -98,22 +97,22 @@ class Limit:
 
     @property
     def doubts(self) -> tuple[Remark, ...]:
-        """Why a verdict by this limit is only a notice; none where it is not."""
+        """Why a verdict by this limit is only a notice; empty where it is not."""
         memory = (Remark("limit.from_memory", sure=self.sure),) if self.sure.startswith("memory") else ()
-        contested = (Remark("limit.contested", dispute=self.contested),) if self.contested else ()
+        contested = (Remark("limit.contested", reason=self.contested),) if self.contested else ()
         return (*memory, *contested)
 
     def at(self, value: float) -> Limit:
-        """Return the same limit worked out for this boat; the document does not print that number."""
+        """Return the same limit with a value calculated for the boat [unit of the limit]."""
         return replace(self, value=value, as_printed="")
 
 
 @dataclass(frozen=True)
 class Measure:
-    """A quantity at a place of the boat; `value` is None where it cannot be told, and `notes` say why.
+    """A quantity at a place of the boat, in `unit`; `value` is None where not determined, with the reason in `notes`.
 
-    `known_within` is half the band that holds the true value of a length [mm], None where nobody said how well it was
-    measured. `where` is the place, where its short name does not say it; `demand` orders measures without a value.
+    `known_within` is the expanded uncertainty of a length [mm], None where no survey accuracy is stated. `where` is the
+    place where its id does not name it; `demand` orders measures without a value.
     """
 
     place: str
@@ -130,7 +129,7 @@ class Measure:
 
 @dataclass(frozen=True)
 class Exemption:
-    """Whether an easement holds for this boat; None where the file does not say enough."""
+    """Whether an exemption applies to the boat; None where that is not determined."""
 
     answer: bool | None
     reasons: tuple[Remark, ...]
@@ -138,7 +137,7 @@ class Exemption:
 
 @dataclass(frozen=True)
 class ClauseCheck:
-    """A clause of an edition with its limits, and the findings that it makes of measures."""
+    """A clause of an edition with its limits, which turns measures into findings."""
 
     word: str
     document: str
@@ -152,30 +151,44 @@ class ClauseCheck:
         """Return a limit of this clause.
 
         Raises:
-            OutsideTableError: this edition's table holds none of that name.
+            OutsideTableError: the table of the edition has no such limit.
         """
         try:
             return self.limits[key]
         except KeyError:
             where = f"{self.document}, edition {self.edition}, clause {self.clause}"
-            raise OutsideTableError(f"{where}: the table holds no '{key}'") from None
+            raise OutsideTableError(f"{where}: no '{key}' in the table") from None
 
     def at_least(self, measure: Measure, limit: Limit) -> Finding:
-        """Judge a measure that must not be less than a limit."""
+        """Return the finding of a measure against a minimum."""
         margin = None if measure.value is None else measure.value - limit.value
         return self._judged(measure, limit, margin)
 
     def at_most(self, measure: Measure, limit: Limit) -> Finding:
-        """Judge a measure that must not be more than a limit."""
+        """Return the finding of a measure against a maximum."""
         margin = None if measure.value is None else limit.value - measure.value
         return self._judged(measure, limit, margin)
 
     def eased_at_least(self, measure: Measure, strict: Limit, eased: Limit, admission: Exemption) -> Finding:
-        """Judge by the strict limit, or by a lower one where an easement holds."""
+        """Return the finding of a measure against a minimum, or against a lower one where an exemption applies.
+
+        Args:
+            measure: the measure.
+            strict: the minimum without exemption.
+            eased: the minimum with exemption.
+            admission: whether the exemption applies.
+        """
         return self._eased(self.at_least(measure, strict), self.at_least(measure, eased), admission)
 
     def eased_at_most(self, measure: Measure, strict: Limit, eased: Limit, admission: Exemption) -> Finding:
-        """Judge by the strict limit, or by a higher one where an easement holds."""
+        """Return the finding of a measure against a maximum, or against a higher one where an exemption applies.
+
+        Args:
+            measure: the measure.
+            strict: the maximum without exemption.
+            eased: the maximum with exemption.
+            admission: whether the exemption applies.
+        """
         return self._eased(self.at_most(measure, strict), self.at_most(measure, eased), admission)
 
     def say(
@@ -186,7 +199,15 @@ class ClauseCheck:
         limit: Limit | None = None,
         margin: float | None = None,
     ) -> Finding:
-        """Return a finding of a verdict that is already known."""
+        """Return a finding with a given verdict.
+
+        Args:
+            verdict: the verdict.
+            measure: the measure.
+            *notes: notes to add to those of the measure.
+            limit: the limit, where there is one.
+            margin: margin to the limit [unit of the measure].
+        """
         return Finding(
             id=f"{self._prefix()}:{_slug(measure.place)}", document=self.document, edition=self.edition,
             clause=self.clause, subject=self.subject, quantity=measure.quantity, verdict=verdict,
@@ -201,14 +222,14 @@ class ClauseCheck:
         clause, tail = _slug(self.clause), self.word.rpartition("-")[2]
         if not self.word:
             return clause
-        # 46 CFR 169.327 names its clauses by its own number, which need not stand twice.
+        # Clauses of 46 CFR 169.327 begin with its number, which is not repeated.
         return f"{self.word}-{clause.removeprefix(f'{tail}-')}"
 
     def _judged(self, measure: Measure, limit: Limit, margin: float | None) -> Finding:
         if margin is None:
             return self.say("cannot tell", measure, limit=limit)
-        kept = margin >= -ROUNDING
-        verdict: Verdict = "pass" if kept else "fail"
+        met = margin >= -ROUNDING
+        verdict: Verdict = "pass" if met else "fail"
         notes: tuple[Remark, ...] = ()
         if measure.value is not None and measure.known_within is not None and abs(margin) < measure.known_within:
             verdict = "cannot tell"
@@ -222,7 +243,7 @@ class ClauseCheck:
         if strict.margin is None or eased.margin is None:
             return strict
         if admission.answer is None:
-            # What keeps the strict limit passes and what breaks the eased one fails, whichever holds.
+            # Meeting the strict limit passes and missing the eased one fails, whether or not the exemption applies.
             if strict.margin >= -ROUNDING:
                 return strict
             if eased.margin < -ROUNDING:
@@ -233,7 +254,7 @@ class ClauseCheck:
 
 
 def joined(*notes: tuple[Remark, ...]) -> tuple[Remark, ...]:
-    """Return remarks one after the other."""
+    """Return several tuples of remarks as one."""
     return tuple(note for some in notes for note in some)
 
 

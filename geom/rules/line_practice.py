@@ -1,6 +1,6 @@
-"""Line work as findings: what the making of each line refuses, agrees to, or cannot tell.
+"""Remarks of the line work as findings.
 
-Nothing here is a published rule of the boat; each remark names its own source.
+None of them is a rule of a published document; each remark names its own source.
 """
 
 from __future__ import annotations
@@ -23,50 +23,50 @@ _VERDICTS: dict[RemarkKind, Verdict] = {
 
 
 @dataclass(frozen=True)
-class ClauseCheck:
-    """What a remark of the line work asks, what it measures, and whether its limit is a least or a most."""
+class RemarkCheck:
+    """Subject and quantity of a remark; `minimum` is whether its limit is a minimum, None where it has none."""
 
     subject: str
     quantity: str = "none"
     minimum: bool | None = None
 
 
-# By the remark's code; one that is not named here speaks by its code alone.
-_ASKED = {
-    "anchorage": ClauseCheck("attachment"),
-    "budget": ClauseCheck("adjusting range against error", "error", minimum=False),
-    "budget-shop": ClauseCheck("error against shop practice", "error", minimum=False),
-    "budget-skewed": ClauseCheck("error that is not linear", "error"),
-    "buries": ClauseCheck("room for the buries", "finished_line", minimum=True),
-    "bury-hole": ClauseCheck("bury clear of a hole", "bury_to_hole", minimum=True),
-    "cut": ClauseCheck("cut length"),
-    "deduction": ClauseCheck("stretch taken off", "deduction"),
-    "eye-shape": ClauseCheck("eye on its pin"),
-    "fid-room": ClauseCheck("room for the fid", "room", minimum=True),
-    "hand": ClauseCheck("hand of the thread"),
-    "hook-range": ClauseCheck("range of the gate hook"),
-    "jaw": ClauseCheck("jaw on its plate", "jaw", minimum=True),
-    "lashing-gap": ClauseCheck("gap closed by lashing", "widest_gap", minimum=False),
-    "metals": ClauseCheck("metals that touch"),
-    "nothing-left": ClauseCheck("finished length"),
-    "pin": ClauseCheck("pin in its hole", "pin", minimum=False),
-    "set-tension": ClauseCheck("set tension"),
-    "short-bury": ClauseCheck("length of the bury", "bury", minimum=True),
-    "stop": ClauseCheck("stop wider than the bore", "stop", minimum=True),
-    "take-up": ClauseCheck("take-up of the bury"),
-    "toggle": ClauseCheck("toggle to the line", "angle", minimum=False),
+# By code of the remark; others take their code as the subject.
+_CHECKS = {
+    "anchorage": RemarkCheck("attachment"),
+    "budget": RemarkCheck("adjusting range against error", "error", minimum=False),
+    "budget-shop": RemarkCheck("error against shop practice", "error", minimum=False),
+    "budget-skewed": RemarkCheck("error that is not linear", "error"),
+    "buries": RemarkCheck("room for the buries", "finished_line", minimum=True),
+    "bury-hole": RemarkCheck("bury clear of a hole", "bury_to_hole", minimum=True),
+    "cut": RemarkCheck("cut length"),
+    "deduction": RemarkCheck("stretch taken off", "deduction"),
+    "eye-shape": RemarkCheck("eye on its pin"),
+    "fid-room": RemarkCheck("room for the fid", "room", minimum=True),
+    "hand": RemarkCheck("hand of the thread"),
+    "hook-range": RemarkCheck("range of the gate hook"),
+    "jaw": RemarkCheck("jaw on its plate", "jaw", minimum=True),
+    "lashing-gap": RemarkCheck("gap closed by lashing", "widest_gap", minimum=False),
+    "metals": RemarkCheck("metals that touch"),
+    "nothing-left": RemarkCheck("finished length"),
+    "pin": RemarkCheck("pin in its hole", "pin", minimum=False),
+    "set-tension": RemarkCheck("set tension"),
+    "short-bury": RemarkCheck("length of the bury", "bury", minimum=True),
+    "stop": RemarkCheck("stop wider than the bore", "stop", minimum=True),
+    "take-up": RemarkCheck("take-up of the bury"),
+    "toggle": RemarkCheck("toggle to the line", "angle", minimum=False),
 }
 
 
 def line_findings(work: LineWork) -> tuple[Finding, ...]:
-    """Return every remark of the line work as a finding, in the order of the runs."""
+    """Return the remarks of the line work as findings, in the order of the runs."""
     seen: dict[str, int] = {}
     return tuple(_finding(remark, seen) for remark in work.remarks)
 
 
 def _finding(remark: LineRemark, seen: dict[str, int]) -> Finding:
     name = f"line-{remark.code}:{remark.run}"
-    clause = _ASKED.get(remark.code) or ClauseCheck(remark.code.replace("-", " "))
+    clause = _CHECKS.get(remark.code) or RemarkCheck(remark.code.replace("-", " "))
     where = Remark("place.named", name=remark.run)
     if remark.end is not None:
         where = Remark("place.run_end", run=remark.run, end=remark.end)
@@ -92,7 +92,7 @@ def _finding(remark: LineRemark, seen: dict[str, int]) -> Finding:
 
 
 def _margin(remark: LineRemark, minimum: bool | None) -> float | None:
-    """Return by how much a limit is kept, in the remark's unit; None where there is no limit or no direction."""
+    """Return the margin to the limit in the unit of the remark; None where there is no limit or no direction."""
     if remark.measured is None or remark.limit is None or minimum is None:
         return None
     return remark.measured - remark.limit if minimum else remark.limit - remark.measured

@@ -1,7 +1,6 @@
-"""Every document that can be put to a boat, by its word, in the order of reports.
+"""Every document that can be applied to a boat, by its key, in the order of reports.
 
-A document's file is loaded when its clauses are first asked for: a boat that names two documents does
-not wait for nine.
+The file of a document is imported when its clauses are first needed, to save time at start-up.
 """
 
 from __future__ import annotations
@@ -11,7 +10,7 @@ from importlib import import_module
 
 from geom.rules.finding import Clause
 
-# Word -> the file of this folder that holds its clauses.
+# Key of a document -> the module with its clauses.
 _FILES = {
     "osr": "osr",
     "iso-15085": "iso_15085",
@@ -27,7 +26,7 @@ _FILES = {
 
 
 class _Register(Mapping[str, tuple[Clause, ...]]):
-    """Clauses by the word of their document."""
+    """Clauses by the key of their document."""
 
     def __getitem__(self, word: str) -> tuple[Clause, ...]:
         clauses: tuple[Clause, ...] = import_module(f"geom.rules.documents.{_FILES[word]}").CLAUSES

@@ -174,7 +174,13 @@ def gate_eye(tube_od: float, hole: float, offset: float) -> tuple[GateEyeSpec, S
 
 
 def liner_bush(hole: float, bore: float, length: float, mouth_radius: float) -> tuple[BushSpec, Sources]:
-    """Return the bush that lines a hole; where its wall is thinner than the mouths' radius, the mouths end at the wall.
+    """Return the bush that lines a hole; the radius of its mouths is limited to its wall.
+
+    Args:
+        hole: diameter of the hole [mm].
+        bore: of the bush [mm].
+        length: of the bush [mm].
+        mouth_radius: rounding of its mouths [mm].
 
     Args:
         hole: diameter of the hole in the post [mm].

@@ -188,7 +188,7 @@ def _reel_cuts(refit: Refit) -> Iterator[ReelCut]:
                 yield ReelCut(order.line, str(number), reel.stock, "left over", None, reel.left)
             for piece in order.plan.too_long:
                 yield ReelCut(order.line, "none holds it", None, piece.name, piece.length)
-        yield from (ReelCut(order.line, "not ordered", None, run, None) for run, _ in order.held_back)
+        yield from (ReelCut(order.line, "not ordered", None, run, None) for run, _ in order.on_hold)
 
 
 def small_parts(refit: Refit) -> Table:

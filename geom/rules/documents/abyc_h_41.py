@@ -1,4 +1,4 @@
-"""ABYC H-41, rails and lifelines, as far as its numbers could be read second hand.
+"""ABYC H-41, rails and lifelines, as far as its limits could be read second hand.
 
 Limits with edition and source: data/rules/abyc-h-41.csv.
 """
@@ -32,27 +32,27 @@ def end_fittings(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
     for line in used_lines(placed, "wire"):
         load = line.spec.breaking_load
         for measure in end_strengths(placed, line.name):
-            put = replace(
+            of_wire = replace(
                 measure, place=f"{line.name}-{measure.place}", quantity=Remark("quantity.end_over_wire"), unit="%",
                 where=Remark("place.end_on_line", place=measure.where or measure.place, line=line.name),
             )  # fmt: skip
             if measure.value is None or load is None:
                 bare = () if load else (Remark("part.says", part=line.name, says=Remark("strength.no_breaking_load")),)
-                yield clause.at_least(replace(put, value=None, notes=joined(measure.notes, bare)), limit)
+                yield clause.at_least(replace(of_wire, value=None, notes=joined(measure.notes, bare)), limit)
             else:
-                yield clause.at_least(replace(put, value=100.0 * measure.value / load.value), limit)
+                yield clause.at_least(replace(of_wire, value=100.0 * measure.value / load.value), limit)
 
 
 def static_load_on_line(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
-    """A line with its ends and fittings takes 400 lb across it: here outboard, midway along the widest span.
+    """A line with its ends and fittings takes 400 lb across it: here outboard, at the middle of the widest span.
 
-    Posts are held rigid, so that the tension is an upper bound; a link that breaks under half the load
-    fails whatever the posts do, as the line carries at least that much.
+    Posts are rigid, so that the tension is an upper bound; a link of less than half the load fails in any case, since
+    the tension is at least that much.
     Source: ABYC H-41.6.3.6 (1998).
     """
     load = clause.limit("static load")
     for run in placed.runs.values():
-        held = _links_under(placed, run, load.value)
+        under_load = _links_under(placed, run, load.value)
         strengths = [(link.strength, link.name) for link, _ in links_of(placed, run) if link.strength is not None]
         weakest = min(strengths, default=None)
         if weakest is not None and weakest[0] < 0.5 * load.value - ROUNDING:
@@ -61,17 +61,17 @@ def static_load_on_line(placed: Placed, clause: ClauseCheck) -> Iterator[Finding
                 notes=(Remark("link.named", link=weakest[1]),),
             )  # fmt: skip
             yield replace(clause.at_least(measure, load.at(0.5 * load.value)), printed=load.as_printed)
-        elif held is None:
+        elif under_load is None:
             finding = clause.say("cannot tell", _tension(run, None, Remark("push.no_stiffness")))
             yield replace(finding, printed=load.as_printed, sure=load.sure)
-        elif held.unknown or held.governing is None or held.governing.link.strength is None:
-            note = Remark("links.no_strength", links=tuple(use.link.name for use in held.unknown))
+        elif under_load.unknown or under_load.governing is None or under_load.governing.link.strength is None:
+            note = Remark("links.no_strength", links=tuple(use.link.name for use in under_load.unknown))
             finding = clause.say("cannot tell", _tension(run, None, note))
             yield replace(finding, printed=load.as_printed, sure=load.sure)
         else:
-            use = held.governing
-            finding = clause.at_most(_tension(run, use.tension, *held.remarks), load.at(use.link.strength or 0.0))
-            over = (*held.remarks, Remark("posts.give_less_tension"))
+            use = under_load.governing
+            finding = clause.at_most(_tension(run, use.tension, *under_load.remarks), load.at(use.link.strength or 0.0))
+            over = (*under_load.remarks, Remark("posts.give_less_tension"))
             finding = replace(finding, printed=load.as_printed)
             yield replace(finding, verdict="cannot tell", notes=over) if finding.verdict == "fail" else finding
 
@@ -81,14 +81,14 @@ def _tension(run: PlacedRun, value: float | None, *notes: Remark) -> Measure:
 
 
 def _links_under(placed: Placed, run: PlacedRun, force: float) -> WeakestLink | None:
-    """Return the links of a run under a load midway along its widest span; None where its stiffness is unknown."""
-    known = run_line(placed, run)
-    if known.stiffness is None:
+    """Return the links of a run under a load at the middle of its widest span; None where its stiffness is unknown."""
+    elastic = run_line(placed, run)
+    if elastic.stiffness is None:
         return None
-    line = known.line(known.stiffness.maximum)
+    line = elastic.line(elastic.stiffness.maximum)
     span = max(range(len(line.spans)), key=line.spans.__getitem__)
     across = across_span(line, span, (0.0, side_sign(run.side), 0.0))
-    under = fall_load(line, known.tension, PointLoad(span, 0.5, vec.scale(across, force)), shock=1.0)
+    under = fall_load(line, elastic.tension, PointLoad(span, 0.5, vec.scale(across, force)), shock=1.0)
     tensions = {0: under.loaded.tensions[0][0], -1: under.loaded.tensions[-1][1], 1: under.loaded.max_tension}
     return weakest_link(tuple((link, tensions[index]) for link, index in links_of(placed, run)))
 

@@ -1,4 +1,4 @@
-"""What riggers and shops commonly ask of holes, lips and pairs; none of it has a published source."""
+"""Common practice for holes, lips, eyes and pairs of lines; none of it has a published source."""
 
 from __future__ import annotations
 
@@ -13,7 +13,7 @@ from geom.rules.finding import Clause, ClauseCheck, Finding, Limit, Measure, Ver
 from geom.rules.measures.open_gates import open_gate_posts
 
 WORD = "common-practice"
-# What the verdict on a leading end asks of the rigger.
+# Remark for each verdict on a leading end.
 _LEADING = {
     "squeeze": Remark("eye.goes_squeezed"),
     "trial": Remark("eye.trial"),
@@ -22,7 +22,7 @@ _LEADING = {
 
 
 def line_enters_hole(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
-    """The bore of each hole is at least the line's diameter; else drill out, bush larger or take a thinner line.
+    """The bore of each hole is at least the line's diameter; else drill out, fit a larger bush or use a thinner line.
 
     Source: common practice, no source.
     """
@@ -32,7 +32,7 @@ def line_enters_hole(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
             hole = passage.hole
             tight = (Remark("bore.too_small", needs_mm=line),) if hole.bore < line else ()
             measure = Measure(hole.id, Remark("quantity.bore"), hole.bore, run=run.id, post=hole.post, notes=tight)
-            yield clause.at_least(measure, _habit(line))
+            yield clause.at_least(measure, _practice_limit(line))
 
 
 def hole_leaves_tube(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
@@ -43,7 +43,7 @@ def hole_leaves_tube(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
     share = clause.limit("max hole over tube").value
     for post, hole in placed.holes():
         measure = Measure(hole.id, Remark("quantity.diameter"), hole.diameter, post=post.id)
-        finding = clause.at_most(measure, _habit(share * post.tube_od))
+        finding = clause.at_most(measure, _practice_limit(share * post.tube_od))
         yield _as_notice(finding, Remark("hole.wide_for_tube"))
 
 
@@ -55,14 +55,14 @@ def hole_clear_of_top(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
     share = clause.limit("min top over hole").value
     for post, hole in placed.holes():
         measure = Measure(hole.id, Remark("quantity.centre_to_top"), post.top - hole.along, post=post.id)
-        finding = clause.at_least(measure, _habit(share * hole.diameter))
+        finding = clause.at_least(measure, _practice_limit(share * hole.diameter))
         yield _as_notice(finding, Remark("hole.near_top"))
 
 
 def line_clears_lips(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
     """At rest the line touches one lip of each hole, not both.
 
-    Of a hole whose direction was not measured nothing can be told; the note says how a square one would do.
+    For a hole of unknown direction this is not determined; the note gives the result for a square hole.
     Source: geometry.
     """
     for hole_id, line_in_hole in placed.lines_in_holes.items():
@@ -81,26 +81,27 @@ def line_clears_lips(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
         line = placed.line(placed.runs[line_in_hole.run]).diameter
         quantity = Remark("quantity.clear_diameter")
         measure = Measure(hole_id, quantity, rest.clear, run=line_in_hole.run, post=hole.post, notes=notes)
-        yield replace(clause.say(verdict, measure, limit=_habit(line)), margin=rest.clear - line)
+        yield replace(clause.say(verdict, measure, limit=_practice_limit(line)), margin=rest.clear - line)
 
 
 def eye_goes_through(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
-    """The end that leads goes through every hole of its run, or is made in place.
+    """The leading end passes every hole of its run, or is made on board.
 
     Source: common practice, no source; factors in data/eye_factors.csv.
     """
     for eyes in placed.eyes.values():
         for hole in eyes.holes:
             leading = getattr(hole, eyes.leading)
-            kept = leading.verdict in ("passes", "squeeze")
-            verdict: Verdict = "pass" if kept else "fail" if leading.verdict == ORDER[-1] else "notice"
+            passes = leading.verdict in ("passes", "squeeze")
+            verdict: Verdict = "pass" if passes else "fail" if leading.verdict == ORDER[-1] else "notice"
             post = hole.hole.rpartition("-")[0]
             quantity = Remark("quantity.bore_against", by=leading.factor)
             if leading.factor.code == "eye.factor":
                 quantity = Remark("quantity.bore_against_times", times=leading.factor["times"])
             notes = _leading_notes(leading.verdict)
             measure = Measure(hole.hole, quantity, leading.has, run=eyes.run, post=post, notes=notes)
-            finding = clause.say(verdict, measure, limit=None if leading.needs is None else _habit(leading.needs))
+            limit = None if leading.needs is None else _practice_limit(leading.needs)
+            finding = clause.say(verdict, measure, limit=limit)
             yield replace(finding, margin=None if leading.needs is None else leading.has - leading.needs)
 
 
@@ -122,11 +123,11 @@ def levels_in_order(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
         above = upper.along - lower.along
         notes = () if above >= 0.0 else (Remark("holes.upper_below_lower"),)
         measure = Measure(post.id, Remark("quantity.upper_less_lower"), above, post=post.id, notes=notes)
-        yield clause.at_least(measure, _habit(0.0))
+        yield clause.at_least(measure, _practice_limit(0.0))
 
 
 def sides_alike(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
-    """Port and starboard lines are cut alike only where their paths differ by not more than 5 mm.
+    """Port and starboard lines are cut to the same length only where their paths differ by no more than 5 mm.
 
     Source: common practice, no source.
     """
@@ -140,8 +141,8 @@ def sides_alike(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
 def gate_open_bending(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
     """With its gate open a gate post stays below the proof stress of its tube, at every section.
 
-    Judged where the boat file states the proof stress: over the plastic moment the post collapses. Where the
-    strength is the least of a grade the tube may well be stronger, and what is over it is not shown by calculation.
+    With a stated proof stress a post fails at its plastic moment. With the minimum proof stress of a grade the tube may
+    be stronger, and a stress above it is not determined.
     Source: common practice, no source; stress by strength of materials.
     """
     for post in open_gate_posts(placed):
@@ -156,22 +157,22 @@ def gate_open_bending(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
         if post.proof_stress is None or post.plastic_utilisation is None:
             yield clause.say("cannot tell", measure, not_shown)
             continue
-        limit = replace(_habit(post.proof_stress), unit="MPa")
+        limit = replace(_practice_limit(post.proof_stress), unit="MPa")
         verdict: Verdict = "pass" if post.state == "elastic" else "fail" if post.state == "collapsed" else "notice"
-        said = [Remark("post.plastic_share", share=post.plastic_utilisation)]
+        notes_on_strength = [Remark("post.plastic_share", share=post.plastic_utilisation)]
         if verdict != "pass" and not post.proof_stated:
             verdict = "cannot tell"
-            said.append(not_shown)
-        yield clause.say(verdict, measure, *said, limit=limit, margin=post.proof_stress - post.stress)
+            notes_on_strength.append(not_shown)
+        yield clause.say(verdict, measure, *notes_on_strength, limit=limit, margin=post.proof_stress - post.stress)
 
 
-def _habit(value: float) -> Limit:
-    """Return a limit that is worked out on board, with no source behind it [mm]."""
+def _practice_limit(value: float) -> Limit:
+    """Return a limit of common practice [mm]."""
     return Limit(value, "mm", "", "common practice, no source", "common practice")
 
 
 def _as_notice(finding: Finding, note: Remark) -> Finding:
-    """Turn a failed habit into a notice: nothing published stands behind it."""
+    """Return a failure as a notice, since the limit is not published."""
     return replace(finding, verdict="notice", notes=(note,)) if finding.verdict == "fail" else finding
 
 

@@ -46,7 +46,7 @@ def gap(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
 
 
 def line_load(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
-    """Lines hold 1300 daN lengthwise in category A, 900 daN in B and C; their fixings are not in the file.
+    """Lines hold 1300 daN lengthwise in category A, 900 daN in B and C; their fixings are not in the boat file.
 
     Source: Division 240, 240-2.58.
     """

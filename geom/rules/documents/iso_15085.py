@@ -1,4 +1,4 @@
-"""ISO 15085, guard-rails and guard-lines of small craft, as far as its numbers could be read second hand.
+"""ISO 15085, guard-rails and guard-lines of small craft, as far as its limits could be read second hand.
 
 Limits with edition and source: data/rules/iso-15085.csv. The clause map is that of a draft of 2014.
 """

@@ -1,6 +1,6 @@
 """World Sailing Offshore Special Regulations, section 3.14, first part: the enclosure of lines (3.14.1).
 
-The lines themselves (3.14.2, 3.14.6) stand in osr_lines.py. Limits with edition and source: data/rules/osr.csv.
+The lines themselves (3.14.2, 3.14.6) are in osr_lines.py. Limits with edition and source: data/rules/osr.csv.
 """
 
 from __future__ import annotations
@@ -20,7 +20,7 @@ from geom.rules.measures.lines import clearances
 
 WORD = "osr"
 _VERDICTS: dict[bool | None, Verdict] = {True: "pass", False: "fail", None: "cannot tell"}
-_LET_OFF: dict[bool | None, Verdict] = {True: "not applicable", None: "cannot tell"}
+_EXEMPT: dict[bool | None, Verdict] = {True: "not applicable", None: "cannot tell"}
 
 
 def fixed_at_bow_and_stern(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
@@ -66,7 +66,7 @@ def upper_line_height(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
                 yield clause.at_least(measure, limit)
         else:
             measure = _side(side, "single_line_height")
-            yield clause.say(_LET_OFF[single.answer], measure, *single.reasons, limit=limit)
+            yield clause.say(_EXEMPT[single.answer], measure, *single.reasons, limit=limit)
 
 
 def intermediate_line_height(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
@@ -93,7 +93,7 @@ def vertical_openings(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
                 yield clause.eased_at_most(measure, strict, eased, older)
         else:
             measure = _side(side, "opening_under_single_line")
-            yield clause.say(_LET_OFF[single.answer], measure, *single.reasons, limit=strict)
+            yield clause.say(_EXEMPT[single.answer], measure, *single.reasons, limit=strict)
 
 
 def single_line_height(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
@@ -115,7 +115,7 @@ def single_line_height(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]
             continue
         for measure in heights.line_heights(placed, side, levels[0]):
             low, high = clause.at_least(measure, minimum), clause.at_most(measure, maximum)
-            # The limit that is nearer, or broken, is the one to show.
+            # The limit with the smaller margin governs.
             finding = low if low.margin is None or high.margin is None or low.margin <= high.margin else high
             if finding.verdict == "pass" and admitted.answer is None:
                 between = Remark("single_line.between", printed=(minimum.as_printed, maximum.as_printed))
@@ -192,7 +192,7 @@ def single_line_admitted(placed: Placed, edition: str) -> Exemption:
 
 
 def _sides_with_single_line(placed: Placed, edition: str) -> Iterator[tuple[Side, Exemption]]:
-    """Yield each side and whether it is let off as a single line: never where it has two."""
+    """Yield each side and whether it is exempt as a single line; a side with two lines never is."""
     for side in heights.sides(placed):
         if len(heights.levels(placed, side)) > 1:
             yield side, Exemption(False, ())

@@ -41,7 +41,7 @@ def intermediate_line_tautness(placed: Placed, clause: ClauseCheck) -> Iterator[
 
 
 def _under_force(finding: Finding, clause: ClauseCheck) -> Finding:
-    """Return a push test's finding with the force beside the limit, both as the edition prints them."""
+    """Return a push test's finding with force and limit, both as printed in the edition."""
     force = clause.limit("force").as_printed
     return replace(finding, printed=Remark("printed.under_force", limit=finding.printed, force=force))
 
@@ -57,7 +57,7 @@ def wire_diameter(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
 
 
 def wire_material(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
-    """A line is stranded stainless steel wire; HMPE is asked of its own clause.
+    """A line is stranded stainless steel wire; HMPE has a clause of its own.
 
     Source: OSR 3.14.6 a).
     """
@@ -111,7 +111,7 @@ def lanyard_gap(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
 
 
 def system_strength(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
-    """Lines, ends, fittings and lanyards are all at least as strong as the wire that the boat would have to carry.
+    """Lines, ends, fittings and lanyards are all at least as strong as the wire required for the boat.
 
     The wire is taken as 7x19, the weakest construction in use, so that the limit is a lower bound.
     Source: OSR 3.14.6 d); wire strength by US FAA Advisory Circular 43.13-1B, table 7-3.
@@ -123,9 +123,9 @@ def system_strength(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
 
 
 def hmpe_admission(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
-    """Whether HMPE lines are admitted depends on edition, category and hull; sources differ, so it is a notice.
+    """Whether HMPE lines are admitted depends on edition, category and hull; sources differ, so that it is a notice.
 
-    Source: OSR 3.14.6 in its editions, put together in data/rules/osr-hmpe.csv.
+    Source: OSR 3.14.6 in its editions, compiled in data/rules/osr-hmpe.csv.
     """
     for line in lines.used_lines(placed, "HMPE"):
         answer, reason = admission_of_hmpe(clause.edition, placed.boat.boat.hulls, offshore_category(placed))
@@ -134,7 +134,7 @@ def hmpe_admission(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
 
 
 def admission_of_hmpe(edition: str, hulls: str, category: int | None) -> tuple[str, Remark]:
-    """Return allowed, not allowed or ask, and why.
+    """Return `allowed`, `not allowed` or `ask`, and the reason.
 
     Args:
         edition: a year of data/rules/osr-hmpe.csv.
@@ -154,7 +154,7 @@ def admission_of_hmpe(edition: str, hulls: str, category: int | None) -> tuple[s
 
 
 def hmpe_diameter(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
-    """HMPE is at least 4 mm under 8.5 m hull length and 5 mm above; of a covered rope the core counts.
+    """HMPE is at least 4 mm under 8.5 m hull length and 5 mm above; for a covered rope that of the core.
 
     Source: OSR table of 3.14.6 in the editions 2010 to 2015, from memory.
     """

@@ -1,4 +1,4 @@
-"""The boat's own limits, as the boat file states them; a limit that it does not state is not asked."""
+"""Limits stated in the boat file itself."""
 
 from __future__ import annotations
 
@@ -27,7 +27,7 @@ def limits(own: OwnLimits) -> dict[str, Limit]:
 
 
 def upper_height(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
-    """The upper line stands no lower than the boat file asks.
+    """The upper line is no lower than the limit in the boat file.
 
     Source: boat file, rules, own, min_upper_height.
     """
@@ -37,7 +37,7 @@ def upper_height(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
 
 
 def lower_height(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
-    """The lines below the upper one stand no lower than the boat file asks.
+    """The lines below the upper one are no lower than the limit in the boat file.
 
     Source: boat file, rules, own, min_lower_height.
     """
@@ -48,7 +48,7 @@ def lower_height(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
 
 
 def opening(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
-    """No vertical opening is higher than the boat file asks.
+    """No vertical opening is higher than the limit in the boat file.
 
     Source: boat file, rules, own, max_opening.
     """
@@ -58,7 +58,7 @@ def opening(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
 
 
 def support_spacing(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
-    """Supports stand no wider apart than the boat file asks.
+    """Supports are no wider apart than the limit in the boat file.
 
     Source: boat file, rules, own, max_support_spacing.
     """
@@ -67,7 +67,7 @@ def support_spacing(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
 
 
 def tilt(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
-    """Posts stand no further off the vertical than the boat file asks.
+    """Posts are tilted no more than the limit in the boat file.
 
     Source: boat file, rules, own, max_tilt.
     """
@@ -76,7 +76,7 @@ def tilt(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
 
 
 def base_inboard(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
-    """Posts stand no further inboard of the deck edge than the boat file asks.
+    """Posts are no further inboard of the deck edge than the limit in the boat file.
 
     Source: boat file, rules, own, max_base_inboard.
     """
@@ -85,7 +85,7 @@ def base_inboard(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
 
 
 def lashing_gap(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
-    """Lashings close no wider gap than the boat file asks.
+    """Lashings close no wider gap than the limit in the boat file.
 
     Source: boat file, rules, own, max_lashing_gap.
     """
@@ -94,7 +94,7 @@ def lashing_gap(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
 
 
 def line_diameter(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
-    """Lines are no thinner than the boat file asks.
+    """Lines are no thinner than the limit in the boat file.
 
     Source: boat file, rules, own, min_line_diameter.
     """
@@ -103,7 +103,7 @@ def line_diameter(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
 
 
 def breaking_load(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
-    """Lines are no weaker than the boat file asks.
+    """Lines are no weaker than the limit in the boat file.
 
     Source: boat file, rules, own, min_breaking_load.
     """

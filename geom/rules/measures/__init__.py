@@ -1,1 +1,1 @@
-"""What the clauses measure on a boat."""
+"""Quantities of a boat that clauses limit."""

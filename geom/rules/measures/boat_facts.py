@@ -1,4 +1,4 @@
-"""What rules ask of the boat as a whole: category, launch, length; None where the file does not say."""
+"""Facts of the boat as a whole: category, launch, length; None where not stated."""
 
 from __future__ import annotations
 
@@ -10,13 +10,13 @@ from geom.rules.finding import ROUNDING, Exemption, Measure
 
 
 def offshore_category(placed: Placed) -> int | None:
-    """Return the racing category 0 to 4, None where none is stated."""
+    """Return the racing category, 0 to 4; None where not stated."""
     word = placed.boat.boat.rule_category
     return int(word) if word is not None and word.isdigit() else None
 
 
 def design_category(placed: Placed) -> str | None:
-    """Return the design category A to D, None where none is stated."""
+    """Return the design category, A to D; None where not stated."""
     rules, word = placed.boat.rules, placed.boat.boat.rule_category
     if rules is not None and rules.design_category is not None:
         return rules.design_category
@@ -32,7 +32,7 @@ def launched_before(placed: Placed, year: int) -> Exemption:
 
 
 def shorter_than(placed: Placed, length: float) -> Exemption:
-    """Return whether the boat is shorter than a length [mm] by overall and hull length alike."""
+    """Return whether the boat is shorter than a length [mm], by length overall and by hull length."""
     stated = (placed.boat.boat.hull_length, placed.boat.boat.loa)
     shorter = [one < length - ROUNDING for one in stated]
     code = "hull.both_lengths" if shorter[0] == shorter[1] else "hull.which_length"
@@ -43,7 +43,7 @@ def shorter_than(placed: Placed, length: float) -> Exemption:
 def by_hand(
     placed: Placed, key: Literal["pulpit_opening", "cockpit_opening", "toe_rail_height", "toe_rail_gap"]
 ) -> Measure:
-    """Return a measure that somebody took on board [mm]; the coordinates do not hold it."""
+    """Return a measure taken on board and stated in the boat file [mm]."""
     rules = placed.boat.rules
     value: float | None = None if rules is None else getattr(rules.measured, key)
     notes = (Remark("measure.by_hand", key=key),) if value is None else ()

@@ -1,7 +1,7 @@
-"""Heights and vertical openings as rules ask for them: at posts, at rail eyes and along the spans.
+"""Heights of lines and vertical openings: at posts, at rail eyes and along the spans.
 
-All heights are vertical, from the deck to the line's axis [mm]. Where two readings of the deck are known
-(at the foot and at the edge) the worse one is the measure and the notes hold both. Lines are straight chords.
+All heights are vertical, from the deck to the axis of the line [mm]. Where the deck is known both at the foot and at
+the edge, the less favourable height is the measure and the notes give both. Lines are straight chords.
 """
 
 from __future__ import annotations
@@ -23,36 +23,54 @@ _FROM_TOP: tuple[Level, ...] = ("U", "M", "L")
 
 
 def sides(placed: Placed) -> tuple[Side, ...]:
-    """Return the sides that have lines, in the file's order."""
+    """Return the sides that have lines, in the order of the boat file."""
     return tuple(dict.fromkeys(run.side for run in placed.runs.values()))
 
 
 def levels(placed: Placed, side: Side) -> tuple[Level, ...]:
-    """Return the levels that have a line on a side, from the top."""
+    """Return the levels that have a line on a side, from the top down."""
     used = {run.level for run in runs_at(placed, side)}
     return tuple(level for level in _FROM_TOP if level in used)
 
 
 def runs_at(placed: Placed, side: Side, level: Level | None = None) -> tuple[PlacedRun, ...]:
-    """Return the runs of a side, or of one of its levels."""
+    """Return the runs of a side.
+
+    Args:
+        placed: the boat in space.
+        side: the side.
+        level: the level, every one where None.
+    """
     return tuple(run for run in placed.runs.values() if run.side == side and level in (None, run.level))
 
 
 def posts_of(run: PlacedRun) -> tuple[str, ...]:
-    """Return the posts that carry a run, its ends among them."""
+    """Return the posts that carry a run, including those at its ends."""
     ends = (run.spec.start.post, *run.spec.through, run.spec.finish.post)
     return tuple(post for post in ends if post is not None)
 
 
 def line_heights(placed: Placed, side: Side, level: Level) -> Iterator[Measure]:
-    """Yield the height of a level's line at each post, at each rail eye, and the lowest along each run."""
+    """Yield the heights of a line at posts and rail eyes, and the lowest along each run.
+
+    Args:
+        placed: the boat in space.
+        side: the side.
+        level: the level.
+    """
     yield from at_posts(placed, side, level)
     yield from at_eyes(placed, side, level)
     yield from along_runs(placed, side, level, min, Remark("quantity.lowest_at_stations"))
 
 
 def at_posts(placed: Placed, side: Side, level: Level) -> Iterator[Measure]:
-    """Yield the height of a level's line at each post that carries it, by the lower reading."""
+    """Yield the height of a line at each post that carries it, the lower of both heights.
+
+    Args:
+        placed: the boat in space.
+        side: the side.
+        level: the level.
+    """
     carrying = {post for run in runs_at(placed, side, level) for post in posts_of(run)}
     for post in placed.posts.values():
         hole = post.hole(level) if post.id in carrying else None
@@ -65,7 +83,13 @@ def at_posts(placed: Placed, side: Side, level: Level) -> Iterator[Measure]:
 
 
 def at_eyes(placed: Placed, side: Side, level: Level) -> Iterator[Measure]:
-    """Yield the height of each rail eye where a level's line ends; the deck under it is known at the edge only."""
+    """Yield the height of each rail eye where a line ends, above the deck edge.
+
+    Args:
+        placed: the boat in space.
+        side: the side.
+        level: the level.
+    """
     for name, run in _end_eyes(placed, side, level).items():
         at = placed.boat.eye(name).at
         edge = edge_z(placed.boat.edge(side), at[0])
@@ -79,24 +103,31 @@ def at_eyes(placed: Placed, side: Side, level: Level) -> Iterator[Measure]:
 def along_runs(
     placed: Placed, side: Side, level: Level, worse: Callable[[list[float]], float], quantity: Remark
 ) -> Iterator[Measure]:
-    """Yield the worse height along each run between its posts, at the points of the deck edge.
+    """Yield the least favourable height along each run between its posts, at the points of the deck edge.
 
-    Line and edge are straight between their points, so that the worst of a span stands at such a point,
-    or at a post or eye, which are judged by themselves.
+    Line and edge are straight between their points, so that the extreme of a span is at such a point, or at a post or
+    eye, which are checked separately.
+
+    Args:
+        placed: the boat in space.
+        side: the side.
+        level: the level.
+        worse: min or max, whichever is less favourable.
+        quantity: name of the measure.
     """
     for run in runs_at(placed, side, level):
         found = [reading for index in range(len(run.spans)) for reading in _between(placed, run, index)]
         if found:
             value = worse([worse(list(readings)) for _, readings in found])
             x, readings = next(one for one in found if value in one[1])
-            said = (Remark("edge.above_it"),)
+            notes = (Remark("edge.above_it"),)
             if len(readings) > 1:
-                said = (Remark("height.between_feet", above_deck_mm=readings[1], above_edge_mm=readings[0]),)
-            yield Measure(run.id, quantity, value, run=run.id, notes=(Remark("height.at_x", x_mm=x, says=said),))
+                notes = (Remark("height.between_feet", above_deck_mm=readings[1], above_edge_mm=readings[0]),)
+            yield Measure(run.id, quantity, value, run=run.id, notes=(Remark("height.at_x", x_mm=x, says=notes),))
 
 
 def lowest_openings(placed: Placed, side: Side) -> Iterator[Measure]:
-    """Yield the opening between deck and lowest line at each post, rail eye and run, by the larger reading."""
+    """Yield the opening between deck and lowest line at each post, rail eye and run, the larger of both heights."""
     level = levels(placed, side)[-1]
     for measure in at_posts(placed, side, level):
         height = placed.hole_heights[measure.place]
@@ -112,9 +143,9 @@ def lowest_openings(placed: Placed, side: Side) -> Iterator[Measure]:
 
 
 def line_openings(placed: Placed, side: Side) -> Iterator[Measure]:
-    """Yield the openings between one line and the next at each post and at each pair of rail eyes.
+    """Yield the openings between adjacent lines at each post and at each pair of rail eyes.
 
-    Between those both lines are straight, so that the opening is nowhere larger.
+    Lines are straight between these points, so that no opening is larger.
     """
     for upper, lower in pairwise(levels(placed, side)):
         carrying = {post for run in runs_at(placed, side) for post in posts_of(run)}
@@ -164,7 +195,7 @@ def _between(placed: Placed, run: PlacedRun, index: int) -> Iterator[tuple[float
 
 
 def _camber(placed: Placed, run: PlacedRun, name: str) -> float | None:
-    """Return how much the deck at a post's foot stands above the edge beside it; None at an eye or off the edge."""
+    """Return the height of the deck at a post foot above the deck edge [mm]; None at an eye or beyond the edge."""
     post = placed.posts.get(name) or placed.posts.get(name.rpartition("-")[0])
     if post is None:
         return None

@@ -1,4 +1,4 @@
-"""Lines and fittings as rules ask for them: what each is made of, its diameter, strength, lashing gaps."""
+"""Lines and fittings: material, diameter, strength, lashing gaps."""
 
 from __future__ import annotations
 
@@ -17,7 +17,7 @@ Kind = Literal["wire", "HMPE", "other fibre"]
 
 @dataclass(frozen=True)
 class UsedLine:
-    """A line that at least one run uses, by its name in the file, with what its construction is."""
+    """A line used by at least one run: its name in the boat file, kind of construction, and whether it is coated."""
 
     name: str
     spec: GuardLine
@@ -25,15 +25,22 @@ class UsedLine:
     coated: bool
 
     def measure(self, quantity: str, value: float | None, unit: str = "mm", *notes: Remark) -> Measure:
-        """Return a measure of this line; `quantity` is its code without the room that quantities have among codes."""
+        """Return a measure of this line.
+
+        Args:
+            quantity: its code, without the prefix `quantity`.
+            value: in `unit` (mm where none is given), None where not determined.
+            unit: of the value.
+            *notes: notes on the measure.
+        """
         return Measure(self.name, Remark(f"quantity.{quantity}"), value, unit, notes=notes)
 
 
 def used_lines(placed: Placed, kind: Kind | None = None) -> tuple[UsedLine, ...]:
-    """Return the lines that runs use, or those of one kind.
+    """Return the lines used by runs, or those of one kind.
 
     Raises:
-        OutsideTableError: the table does not know a construction.
+        OutsideTableError: a construction is not in the table.
     """
     names = dict.fromkeys(run.spec.line for run in placed.runs.values())
     found = []
@@ -46,7 +53,7 @@ def used_lines(placed: Placed, kind: Kind | None = None) -> tuple[UsedLine, ...]
 
 
 def stainless(line: UsedLine) -> bool | None:
-    """Tell whether the file's words for a wire's material mean stainless steel; None where they do not say."""
+    """Return whether the material of a wire is stainless steel; None where that is not stated."""
     words = line.spec.material.lower()
     if any(word in words for word in ("galvani", "carbon", "plain steel")):
         return False
@@ -54,7 +61,7 @@ def stainless(line: UsedLine) -> bool | None:
 
 
 def breaking_load(line: UsedLine) -> Measure:
-    """Return a line's breaking load as the file states it [N]."""
+    """Return the breaking load of a line as stated in the boat file [N]."""
     load = line.spec.breaking_load
     if load is None:
         return line.measure("breaking_load", None, "N", Remark("strength.no_breaking_load"))
@@ -62,7 +69,7 @@ def breaking_load(line: UsedLine) -> Measure:
 
 
 def lashing_gaps(placed: Placed) -> Iterator[Measure]:
-    """Yield the gap that each lashing closes, as planned [mm]."""
+    """Yield the planned gap of each lashing [mm]."""
     for run in placed.runs.values():
         for where, part, end in (("forward", "start", run.spec.start), ("aft", "finish", run.spec.finish)):
             for name in end.fittings:
@@ -77,7 +84,7 @@ def lashing_gaps(placed: Placed) -> Iterator[Measure]:
 
 
 def clearances(placed: Placed) -> Iterator[tuple[Measure, float]]:
-    """Yield each hole's bore with the diameter of the line through it [mm]."""
+    """Yield the bore of each hole with the diameter of the line through it [mm]."""
     for hole_id, line in placed.lines_in_holes.items():
         run, hole = placed.runs[line.run], line.passage.hole
         pinched = line.on_axis is not None and line.on_axis.touches_both_lips

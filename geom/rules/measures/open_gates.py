@@ -1,4 +1,4 @@
-"""The posts of a gate with the gate open, its own lines off and the other lines at rest."""
+"""Gate posts with the gate open: the lines of the gate off and all other lines at rest."""
 
 from __future__ import annotations
 
@@ -12,7 +12,7 @@ from geom.placement.placed import Placed
 
 
 def open_gate_posts(placed: Placed) -> Iterator[PostLoad]:
-    """Yield each post of each gate, as it is braced, under its lines with the gate open; posts and ends rigid."""
+    """Yield the loads on each gate post as built, with the gate open; posts and ends rigid."""
     if not placed.boat.gates:
         return
     runs = {run.id: run_line(placed, run) for run in placed.runs.values()}

@@ -1,7 +1,7 @@
-"""The push test as rules ask for it: which span, how far it gives at the stated tension, and the verdict.
+"""The push test of the rules: spans to test, deflection at the stated tension, and verdict.
 
-Two bounds: the tension does not rise while the line is pushed (ends that give), and the ends are rigid
-and the line stretches, sliding free in its holes. Posts and ends lie between them.
+The deflection lies between two bounds: flexible ends, at which the tension does not rise, and rigid ends, with the line
+stretching and sliding freely in its holes.
 """
 
 from __future__ import annotations
@@ -25,7 +25,10 @@ from geom.rules.measures.supports import support_points
 
 @dataclass(frozen=True)
 class Push:
-    """A span under the rule's force: the most it gives is the measure, `least` what it gives on rigid ends [mm]."""
+    """A span under the force of the rule: the measure is the maximum deflection, `minimum` that on rigid ends [mm].
+
+    `straddles` is True where the span straddles the mast.
+    """
 
     measure: Measure
     minimum: float | None
@@ -33,13 +36,13 @@ class Push:
 
 
 def pushes(placed: Placed, force: float, limit: float, upper: bool) -> Iterator[Push]:
-    """Yield the spans that the push test asks for.
+    """Yield the spans to be tested.
 
     Args:
-        placed: the boat.
-        force: midway between supports, square to the line [N].
-        limit: how far it may give [mm], for the tension that would do.
-        upper: the upper or single line's widest span aft of the mast; else every span of the other lines.
+        placed: the boat in space.
+        force: at mid-span, square to the line [N].
+        limit: maximum deflection, for the tension needed [mm].
+        upper: True for the widest span of the upper or single line aft of the mast, False for every span of the others.
     """
     mast = placed.boat.boat.mast_x
     for side in sides(placed):
@@ -49,12 +52,15 @@ def pushes(placed: Placed, force: float, limit: float, upper: bool) -> Iterator[
                 measure = Measure(f"{side}-{level}", _quantity(force), None, notes=notes, where=where)
                 yield Push(measure, None, False)
                 continue
-            for span in _test_wanted(placed, side, level, mast, widest_only=upper):
+            for span in _spans_to_test(placed, side, level, mast, widest_only=upper):
                 yield _push(placed, span, mast, force, limit)
 
 
 def judged_push(push: Push, clause: ClauseCheck) -> Finding:
-    """Judge a push: passed where the most is allowed, failed where the least is too much, else not to be told."""
+    """Return the finding of a push.
+
+    It passes where the maximum is within the limit, fails where the minimum is not, and else is `cannot tell`.
+    """
     limit = clause.limit("max deflection")
     finding = clause.at_most(push.measure, limit)
     if push.measure.value is None or push.measure.value <= limit.value + ROUNDING:
@@ -67,8 +73,8 @@ def judged_push(push: Push, clause: ClauseCheck) -> Finding:
     return finding
 
 
-def _test_wanted(placed: Placed, side: Side, level: Level, mast: float, widest_only: bool) -> list[SpanPlace]:
-    """Return the spans aft of the mast by the distance of their supports; the widest in both readings, once each."""
+def _spans_to_test(placed: Placed, side: Side, level: Level, mast: float, widest_only: bool) -> list[SpanPlace]:
+    """Return the spans aft of the mast, or the widest without and with those that straddle it."""
     spans = []
     for run in runs_at(placed, side, level):
         points = support_points(placed, run)
@@ -99,8 +105,8 @@ def _push(placed: Placed, span: SpanPlace, mast: float, force: float, limit: flo
     if line.stiffness is not None:
         giving = expected_deflection(line.line(line.stiffness.minimum), span.span, force, tension).ends_giving
         minimum = expected_deflection(line.line(line.stiffness.maximum), span.span, force, tension).free
-    given = () if minimum is None else (Remark("push.gives_on_rigid_ends", gives_mm=minimum),)
-    notes = joined((Remark("push.set_to", tension_n=tension),), given, needed, measured)
+    on_rigid_ends = () if minimum is None else (Remark("push.gives_on_rigid_ends", gives_mm=minimum),)
+    notes = joined((Remark("push.set_to", tension_n=tension),), on_rigid_ends, needed, measured)
     if giving is None:
         giving, notes = own, (*notes, Remark("push.cannot_hold"))
     quantity = Remark("quantity.deflection_ends_giving", force_n=force)
@@ -112,7 +118,7 @@ def _quantity(force: float) -> Remark:
 
 
 def _needed(line: RunLine, span: int, own: float, force: float, limit: float) -> tuple[tuple[Remark, ...], float]:
-    """Return what tension would do, both bounds where the stiffness is known, and the greater [N]."""
+    """Return remarks on the tension needed, with both bounds where the stiffness is known, and the upper bound [N]."""
     if line.stiffness is None:
         loaded = tension_while_loaded(force, own, limit)
         return (Remark("tension.while_loaded", needed_n=loaded),), loaded

@@ -1,4 +1,4 @@
-"""Strength of what is made on a line's ends and of its fittings, as the file states it or as a cord gives it."""
+"""Strength of line ends and fittings, as stated in the boat file or by the cord of a lashing."""
 
 from __future__ import annotations
 
@@ -13,7 +13,7 @@ from geom.rules.finding import Measure
 
 
 def end_strengths(placed: Placed, line: str | None = None) -> Iterator[Measure]:
-    """Yield the strength of each kind of end that runs use, or those on one line [N]; None where none is stated."""
+    """Yield the strength of each kind of end in use, or of those on one line [N]; None where not stated."""
     used = [
         end.end
         for run in placed.runs.values()
@@ -29,7 +29,7 @@ def end_strengths(placed: Placed, line: str | None = None) -> Iterator[Measure]:
 
 
 def fitting_strengths(placed: Placed) -> Iterator[Measure]:
-    """Yield the strength of each kind of fitting that runs use [N]; of a lashing by its cord where that is stated."""
+    """Yield the strength of each kind of fitting in use [N]; that of a lashing by its cord where stated."""
     used = [word for run in placed.runs.values() for end in (run.spec.start, run.spec.finish) for word in end.fittings]
     for word in dict.fromkeys(used):
         value, says = _strength(placed.boat.fittings[word])
@@ -44,5 +44,5 @@ def _strength(fitting: Fitting) -> tuple[float | None, Stated]:
     if cord is None or cord.breaking_load is None:
         return None, Remark("strength.not_stated")
     share = datum("line_strength", key="lashing_share")
-    held = lashing_strength(cord.turns, cord.breaking_load.value, share.value)
-    return held, Remark("strength.of_lashing", turns=cord.turns, share=share.value, source=share.source)
+    strength = lashing_strength(cord.turns, cord.breaking_load.value, share.value)
+    return strength, Remark("strength.of_lashing", turns=cord.turns, share=share.value, source=share.source)

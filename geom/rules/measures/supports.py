@@ -1,4 +1,4 @@
-"""Posts and spans as rules ask for them: spacing, tilt, set-off, distance from the edge, gates, continuity."""
+"""Posts and spans: spacing, tilt, displacement, distance from the deck edge, gates, continuity."""
 
 from __future__ import annotations
 
@@ -22,7 +22,7 @@ from geom.vec import Vec
 
 
 def spacing(placed: Placed) -> Iterator[Measure]:
-    """Yield the widest span of each run from support to support [mm]: tube axis or rail eye, at the line."""
+    """Yield the widest span of each run between supports (tube axis or rail eye) at the line [mm]."""
     for run in placed.runs.values():
         points = support_points(placed, run)
         spans = [(vec.distance(a, b), index) for index, (a, b) in enumerate(pairwise(points))]
@@ -34,7 +34,7 @@ def spacing(placed: Placed) -> Iterator[Measure]:
 
 
 def support_points(placed: Placed, run: PlacedRun) -> tuple[Vec, ...]:
-    """Return the points where a run is held, with the tube's axis in place of an eye that stands off it."""
+    """Return the support points of a run [mm], with the tube axis in place of an eye that is offset from it."""
     return (_support(placed, run, run.spec.start, 0), *run.points[1:-1], _support(placed, run, run.spec.finish, -1))
 
 
@@ -44,16 +44,16 @@ def _support(placed: Placed, run: PlacedRun, end: RunEnd, index: int) -> Vec:
 
 
 def tilts(placed: Placed) -> Iterator[Measure]:
-    """Yield how far each tube, straight as it is taken to be, stands off the vertical [deg]."""
+    """Yield the angle of each tube to the vertical [deg]; tubes are taken as straight."""
     for post in placed.posts.values():
         yield Measure(post.id, Remark("quantity.tilt"), degrees(post.tilt), "deg", post=post.id)
 
 
 def set_offs(placed: Placed, rise: float) -> Iterator[Measure]:
-    """Yield how far each tube moves sideways in its first part above the deck [mm].
+    """Yield the horizontal displacement of each tube within its first part above the deck [mm].
 
     Args:
-        placed: the boat.
+        placed: the boat in space.
         rise: height of that part [mm].
     """
     for post in placed.posts.values():
@@ -63,9 +63,9 @@ def set_offs(placed: Placed, rise: float) -> Iterator[Measure]:
 
 
 def base_distances(placed: Placed) -> Iterator[Measure]:
-    """Yield how far each tube's outer face stands inboard of the deck edge, athwartships at the foot [mm].
+    """Yield the distance of the outer face of each tube inboard of the deck edge, athwartships at the foot [mm].
 
-    Square to the edge the distance is a little less.
+    Square to the edge the distance is slightly less.
     """
     for post in placed.posts.values():
         edge = edge_y(placed.boat.edge(post.side), post.foot[0])
@@ -76,16 +76,16 @@ def base_distances(placed: Placed) -> Iterator[Measure]:
 
 
 def heads(placed: Placed) -> Iterator[Measure]:
-    """Yield the vertical height of each tube's top above the deck at its foot [mm]."""
+    """Yield the vertical height of the top of each tube above the deck at its foot [mm]."""
     for post in placed.posts.values():
         yield Measure(post.id, Remark("quantity.top_height"), post.top * post.axis[2], post=post.id)
 
 
 def foot_stresses(placed: Placed, load: float) -> Iterator[tuple[Measure, float | None]]:
-    """Yield the bending stress at each tube's foot under a level load at its top, with its proof stress [MPa].
+    """Yield the bending stress at the foot of each tube under a horizontal load at its top, with proof stress [MPa].
 
     Args:
-        placed: the boat.
+        placed: the boat in space.
         load: across the deck, at the top of the tube [N].
     """
     for post in placed.posts.values():
@@ -108,7 +108,7 @@ def _proof_stress(tube: Tube) -> tuple[float | None, Stated]:
 
 
 def gates(placed: Placed) -> Iterator[Measure]:
-    """Yield how many gates each side has."""
+    """Yield the number of gates on each side."""
     for side in sides(placed):
         named = [gate.id for gate in placed.gates.values() if gate.side == side]
         number = float(len(named))
@@ -118,7 +118,7 @@ def gates(placed: Placed) -> Iterator[Measure]:
 
 
 def courses(placed: Placed) -> Iterator[Measure]:
-    """Yield how many lines stand one above the other on each side."""
+    """Yield the number of courses on each side."""
     for side in sides(placed):
         number = float(len(levels(placed, side)))
         where = Remark("place.side", side=side)
@@ -126,7 +126,7 @@ def courses(placed: Placed) -> Iterator[Measure]:
 
 
 def continuity(placed: Placed) -> Iterator[tuple[Measure, Exemption]]:
-    """Yield for each line of each side whether it is made fast only at pulpit, pushpit and gate."""
+    """Yield for each line whether it is made fast only at pulpit, pushpit and gate."""
     for side in sides(placed):
         gate_posts = {post for gate in placed.gates.values() if gate.side == side for post in gate.posts}
         for level in levels(placed, side):

@@ -1,7 +1,7 @@
-"""How well a height or a span is known, where the boat file states what its survey is good for.
+"""Expanded uncertainty of a height or a span, where the boat file states the accuracy of its survey.
 
-Source: JCGM 100:2008, 4.3.7 (a bound of plus or minus a is taken as evenly likely: u = a / sqrt 3), 5.1.2
-(root of the sum of squares), 6.2 (expanded by a coverage factor), from memory, verify.
+Source: JCGM 100:2008, 4.3.7 (rectangular distribution of half-width a: u = a / sqrt 3), 5.1.2 (root of the sum of
+squares), 6.2 (coverage factor), from memory, verify.
 """
 
 from __future__ import annotations
@@ -17,10 +17,15 @@ from geom.vec import Vec
 
 
 def height_known_within(placed: Placed, post: PlacedPost, hole: PlacedHole) -> float | None:
-    """Return the expanded uncertainty of a hole's height, by the reading that the verdict goes by [mm].
+    """Return the expanded uncertainty of the governing height of a hole [mm]; None where no accuracy is stated.
 
-    Above the foot only the tube counts, its length up to the hole and its lean; above the edge the heights
-    of foot and edge count too. None where the file states no survey uncertainty.
+    Above the foot it comes from the position along the tube and the lean; above the edge also from the heights of foot
+    and edge.
+
+    Args:
+        placed: the boat in space.
+        post: the placed post.
+        hole: its hole.
     """
     if placed.boat.uncertainty is None:
         return None
@@ -33,7 +38,7 @@ def height_known_within(placed: Placed, post: PlacedPost, hole: PlacedHole) -> f
 
 
 def eye_known_within(placed: Placed) -> float | None:
-    """Return the expanded uncertainty of a rail eye's height above the deck edge [mm]; None as above."""
+    """Return the expanded uncertainty of the height of a rail eye above the deck edge [mm]; None as above."""
     if placed.boat.uncertainty is None:
         return None
     z = plus_minus(placed.boat).z
@@ -41,9 +46,14 @@ def eye_known_within(placed: Placed) -> float | None:
 
 
 def span_known_within(placed: Placed, start: Vec, end: Vec) -> float | None:
-    """Return the expanded uncertainty of the distance of two surveyed points [mm]; None as above.
+    """Return the expanded uncertainty of the distance between two surveyed points [mm]; None as above.
 
-    Each coordinate of both ends counts by its share in the direction of the span.
+    Each coordinate is weighted by the direction cosine of the span.
+
+    Args:
+        placed: the boat in space.
+        start: first point [mm].
+        end: second point [mm].
     """
     if placed.boat.uncertainty is None:
         return None

@@ -11,7 +11,7 @@ from geom.drafting.ruling import ListColumn, RuledList
 from geom.figure import Cell
 from geom.placement.eyes import Where
 from geom.purchasing.order import LineOrder
-from geom.purchasing.parts_list import BuyRow, parts_list
+from geom.purchasing.parts_list import PartRow, parts_list
 from geom.refit import Refit
 from geom.rigging.strength import line_strength
 from geom.sheets.order import text as words
@@ -28,7 +28,7 @@ def buy_list(refit: Refit) -> RuledList:
     fmt = numbers(refit.boat)
     order = refit.order
     rows = [_line_row(refit, one, fmt) for one in order.lines]
-    held = frozenset(run for one in order.lines for run, _ in one.held_back)
+    held = frozenset(run for one in order.lines for run, _ in one.on_hold)
     parts = parts_list(refit.boat, refit.placed.runs, held)
     rows += [_part_row(one, f"buy:{number}", fmt) for number, one in enumerate(parts, start=1)]
     columns = tuple(
@@ -63,7 +63,7 @@ def _line_row(refit: Refit, order: LineOrder, fmt: LengthFormat) -> tuple[Cell, 
     pieces = counted(len(order.pieces), words.PIECE_WORDS)
     return (
         Cell(long_length(order.total, fmt), f"{tag}:total"),
-        Cell(counted(len(order.held_back), words.LINE_WORDS) if order.held_back else words.NONE, f"{tag}:held"),
+        Cell(counted(len(order.on_hold), words.LINE_WORDS) if order.on_hold else words.NONE, f"{tag}:held"),
         Cell(order.line),
         Cell(order.construction),
         Cell(f"{known}, {pieces}", f"{tag}:known"),
@@ -74,12 +74,12 @@ def _line_row(refit: Refit, order: LineOrder, fmt: LengthFormat) -> tuple[Cell, 
     )
 
 
-def _part_row(row: BuyRow, tag: str, fmt: LengthFormat) -> tuple[Cell, ...]:
+def _part_row(row: PartRow, tag: str, fmt: LengthFormat) -> tuple[Cell, ...]:
     known = [f"{name}{'' if name.endswith('Ø') else ' '}{_size(name, value, fmt)}" for name, value in row.sizes]
-    places = where_words(row.ends or row.held_ends) if row.ends or row.held_ends else ", ".join(row.holes)
+    places = where_words(row.ends or row.ends_on_hold) if row.ends or row.ends_on_hold else ", ".join(row.holes)
     return (
         Cell(str(row.count), f"{tag}:count"),
-        Cell(str(row.held) if row.held else words.NONE, f"{tag}:held"),
+        Cell(str(row.on_hold) if row.on_hold else words.NONE, f"{tag}:held"),
         Cell(row.part, f"{tag}:part"),
         Cell(row.kind),
         Cell(", ".join([*known, *row.facts]) or words.NONE, f"{tag}:known"),

@@ -126,11 +126,7 @@ def _head(order: LineOrder, place: Rect, y: float, fmt: LengthFormat) -> Iterato
     )
     x = place.left + max(text_width(total, 7.0) + 5.0, 48.0)
     yield Text((x, y - 7.0), stated, 3.5, "TEXT", tag=f"order:{order.line}:line")
-    note = (
-        words.WITHOUT.format(count=counted(len(order.held_back), words.LINE_WORDS))
-        if order.held_back
-        else words.ROUNDED
-    )
+    note = words.WITHOUT.format(count=counted(len(order.on_hold), words.LINE_WORDS)) if order.on_hold else words.ROUNDED
     if order.plan is not None and order.plan.too_long:
         note = words.TOO_LONG.format(names=", ".join(piece.name for piece in order.plan.too_long))
     elif not order.pieces:

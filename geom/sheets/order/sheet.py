@@ -84,7 +84,7 @@ def units_on(refit: Refit, lists: set[str], bars: bool) -> str:
 def _load_unit(refit: Refit) -> set[str]:
     """Return the unit of breaking loads where the parts list gives any."""
     lines = (line_strength(refit.boat.lines[order.line]).holds for order in refit.order.lines)
-    held = frozenset(run for order in refit.order.lines for run, _ in order.held_back)
+    held = frozenset(run for order in refit.order.lines for run, _ in order.on_hold)
     parts = (row.strength for row in parts_list(refit.boat, refit.placed.runs, held))
     stated = any(holds is not None for holds in lines) or any(strength is not None for strength in parts)
     return {own.LOAD_UNIT[numbers(refit.boat).unit]} if stated else set()

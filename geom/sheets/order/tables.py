@@ -110,7 +110,7 @@ def held_back(refit: Refit) -> RuledList:
     fmt = numbers(refit.boat)
     rows = []
     for order in refit.order.lines:
-        for run, why in order.held_back:
+        for run, why in order.on_hold:
             work = refit.work.runs[run]
             stated = refusal(work, fmt) if work.refused else in_words(why, fmt)
             rows.append((Cell(run), Cell(order.line), Cell(stated, f"held:{run}")))
