@@ -206,12 +206,13 @@ def _field_schema(one: Field) -> dict[str, Any]:
 
 
 def _type_schema(hint: Any) -> dict[str, Any]:
+    # Before unions, as a stated text is a union of text and remark.
+    if hint in (Remark, Stated):
+        return {"type": "string"}
     if get_origin(hint) is Literal:
         return {"enum": list(get_args(hint))}
     if get_origin(hint) in (Union, UnionType):
         return {"enum": [word for part in get_args(hint) for word in get_args(part)]}
-    if hint in (Remark, Stated):
-        return {"type": "string"}
     if hint in SHOWN:
         return {"$ref": f"#/$defs/{hint.__name__}"}
     return {"type": {bool: "boolean", int: "integer", float: "number", str: "string"}[hint]}
