@@ -391,7 +391,7 @@ def plans_at_odds(sheets, worked_out):
             if "DO NOT CUT" not in stated[0] or f"run card of {run}" not in stated[1] or f"plan:{run}:step:1" in texts:
                 wrong.append(f"{run} is not stopped")
             if "do not cut" not in texts.get(f"log:{run}:held", ""):
-                wrong.append(f"{run} is not held back in the log")
+                wrong.append(f"{run} is not on hold in the log")
             continue
         for number, step in enumerate(work.plan.work, start=1):
             wanted = f"{number} {in_words(step.does, numbers(worked_out.boat))}{pointer_of(worked_out, work, step)}"
@@ -531,10 +531,10 @@ def order_at_odds(sheets, worked_out):
         if not -1e-6 <= total - line.total <= 0.0100001 * unit:
             wrong.append(f"{line.line} total")
         held = texts.get(f"order:{line.line}:held", "").split(" ")[0]
-        # The column stands only where the line of some run is held back.
+        # The column stands only where the line of some run is on hold.
         nothing = "-" if any(one.held_back for one in order.lines) else ""
         if held != (str(len(line.held_back)) if line.held_back else nothing):
-            wrong.append(f"{line.line} held back")
+            wrong.append(f"{line.line} on hold")
         for piece in line.pieces:
             if not shows(texts.get(f"piece:{piece.name}:length", "?."), piece.length / fmt.mm, 0):
                 wrong.append(f"piece {piece.name}")

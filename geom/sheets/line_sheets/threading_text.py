@@ -12,7 +12,7 @@ THREAD = {"forward": "THREAD FORWARD", "aft": "THREAD AFT"}
 NO_HOLE = "NO HOLE ON THE WAY"
 BOTH_ON_BENCH = "BOTH ENDS ON THE BENCH"
 ONE_IN_PLACE = {"start": "FORWARD END MADE IN PLACE", "finish": "AFTER END MADE IN PLACE"}
-HELD_BACK = "HELD BACK: DO NOT CUT"
+HELD_BACK = "ON HOLD: DO NOT CUT"
 STOPPED = "Why: {why}. What would fit in its place stands on the run card of {run}."
 STEPS_HEAD = "STEPS: tick when done"
 WHY = "WHY: {text}"
@@ -44,7 +44,7 @@ KEY_HOLES = "Numbers over holes: the order in which they are passed."
 KEY_SIGNS = "Signs: whether the made-up end that would lead{thimble} passes the hole:"
 KEY_FILLED = "Filled end: made in place, that is on board after threading."
 KEY_OPEN = "Open end: made on the bench."
-KEY_DASHED = "Dashed: a line that is held back."
+KEY_DASHED = "Dashed: a line that is on hold."
 KEY_SPLICE = "SPLICE n: on the splice sheet of that number."
 KEY_PROVE = "Common practice, no source: prove each passage with a trial piece before cutting."
 # Whether a made-up end passes a hole.
