@@ -206,6 +206,7 @@ def _field_schema(one: Field) -> dict[str, Any]:
 
 
 def _type_schema(hint: Any) -> dict[str, Any]:
+    # Before unions, as a stated text is a union of text and remark.
     if hint in (Remark, Stated):
         return {"type": "string"}
     if get_origin(hint) is Literal:

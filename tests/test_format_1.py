@@ -55,7 +55,6 @@ RENAMED = {
 REWORDED = {
     "holes[].direction": {"told": "stated"},
     "findings[].subject": {
-        "error against one shop's habit": "error against shop practice",
         "made-up end through hole": "finished end through hole",
         "what the end takes hold of": "attachment",
         "error against one shop's habit": "error against shop practice",

@@ -113,7 +113,7 @@ def test_a_tail_is_left_only_where_an_end_is_made_in_place():
 
 
 def test_parts_to_buy_by_hand():
-    """24 ends with thimbles, 8 of them at the four gate lines that are held back; 8 eyes, 8 posts with four bolts."""
+    """24 ends with thimbles, 8 of them at the four gate lines that are on hold; 8 eyes, 8 posts with four bolts."""
     work = work_of("saltwhin-31")
     held = frozenset(run for run, _ in order_list(work).lines[0].on_hold)
     found = {row.part: row for row in parts_list(work.placed.boat, work.placed.runs, held)}

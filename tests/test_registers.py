@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import ast
 import csv
+import tomllib
 from pathlib import Path
 from typing import get_args
 
@@ -167,6 +168,15 @@ def test_every_sheet_is_read_back(maker) -> None:
 def test_no_reading_back_stands_for_a_sheet_that_is_not_made() -> None:
     made = {maker.__name__ for maker in SHEETS}
     assert set(READ_BACK) - made == set(), "READ_BACK names makers that are not in SHEETS"
+
+
+def test_every_folder_of_code_is_packed() -> None:
+    """Setuptools finds a package by its `__init__.py`."""
+    settings = tomllib.loads((ROOT / "pyproject.toml").read_text("utf-8"))
+    assert settings["tool"]["setuptools"]["packages"] == {"find": {"include": ["geom", "geom.*"]}}
+    folders = {path.parent for path in (ROOT / "geom").rglob("*.py")}
+    assert len(folders) > 30
+    assert [str(folder) for folder in sorted(folders) if not (folder / "__init__.py").exists()] == []
 
 
 def writers() -> set[str]:

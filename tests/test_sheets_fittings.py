@@ -55,7 +55,7 @@ def sheets_of(worked_out):
 
 
 def models(worked_out):
-    """Return product -> (part, count, held back) of what the whole-boat model holds beside posts and lines."""
+    """Return product -> (part, count, on hold) of what the whole-boat model holds beside posts and lines."""
     found = {}
     for piece in some(assemble(worked_out).pieces):
         if (
@@ -91,7 +91,7 @@ def faults(worked_out, sheets):
         if letter is None:
             wrong.append(f"{product} is not shown")
             continue
-        if texts[f"fitting:{letter}:count"] != f"{count} OFF" + (f" and {held} held back" if held else ""):
+        if texts[f"fitting:{letter}:count"] != f"{count} OFF" + (f" and {held} on hold" if held else ""):
             wrong.append(f"{product}: count")
         if not texts[f"fitting:{letter}:name"].startswith(f"{letter}  {name_of(part)}"):
             wrong.append(f"{product}: name")
@@ -231,7 +231,7 @@ def test_a_shut_hook_hides_its_rivet_and_says_what_is_not_drawn():
     assert rings
     assert {ring.layer for ring in rings} == {"HIDDEN"}
     stated = " ".join(i.text for s in sheets_of(refit_of("pipwing-25")) for i in s.items if isinstance(i, Text))
-    assert "screwed stud (least 4.000, most 5.000, pin to pin) is not drawn" in stated
+    assert "screwed stud (min 4.000, max 5.000, pin to pin) is not drawn" in stated
 
 
 def hook_letters(sheet):

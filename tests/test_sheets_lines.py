@@ -391,7 +391,7 @@ def plans_at_odds(sheets, worked_out):
             if "DO NOT CUT" not in stated[0] or f"run card of {run}" not in stated[1] or f"plan:{run}:step:1" in texts:
                 wrong.append(f"{run} is not stopped")
             if "do not cut" not in texts.get(f"log:{run}:held", ""):
-                wrong.append(f"{run} is not held back in the log")
+                wrong.append(f"{run} is not on hold in the log")
             continue
         for number, step in enumerate(work.plan.work, start=1):
             wanted = f"{number} {in_words(step.does, numbers(worked_out.boat))}{pointer_of(worked_out, work, step)}"

@@ -165,15 +165,15 @@ def test_raised_is_never_under_its_value(value):
 
 
 def test_lines_that_are_held_back_say_so():
-    """SALTWHIN 31: the gate lines are too short for their buries; nothing else is held back."""
+    """SALTWHIN 31: the gate lines are too short for their buries; nothing else is on hold."""
     texts = texts_of(sheets_of(refit_of("saltwhin-31")))
     for run in refit_of("saltwhin-31").placed.runs:
-        held = ", held back" if "-G-" in run else ""
+        held = ", on hold" if "-G-" in run else ""
         assert texts[f"log:{run}:run"] == run + held
-    assert texts["push:S-G-U:1:run"] == "S-G-U, held back"
-    assert texts["setting:S-G-U:finish:gate hook:run"] == "S-G-U, held back"
-    assert any("held back: " in text for text in texts_on(sheets_of(refit_of("saltwhin-31"))))
-    assert not any("held back" in text for text in texts_on(sheets_of(refit_of("pipwing-25"))))
+    assert texts["push:S-G-U:1:run"] == "S-G-U, on hold"
+    assert texts["setting:S-G-U:finish:gate hook:run"] == "S-G-U, on hold"
+    assert any("on hold: " in text for text in texts_on(sheets_of(refit_of("saltwhin-31"))))
+    assert not any("on hold" in text for text in texts_on(sheets_of(refit_of("pipwing-25"))))
 
 
 def test_both_readings_of_the_widest_span_stand_there():

@@ -24,9 +24,9 @@ LENGTH_UNITS = {"mm": ("m", 1000.0), "in": ("ft", 304.8)}
 NO_STOCK = "stock lengths are not stated: {count} end to end, as ordered"
 REEL_OF = "reel {number} of {count}, {stock}; left over {left}"
 TOO_LONG = "no stock length holds: {names}"
-NOTHING_TO_CUT = "no piece to order: see HELD BACK"
+NOTHING_TO_CUT = "no piece to order: see ON HOLD"
 ROUNDED = "rounded up"
-WITHOUT = "rounded up, without {count} held back"
+WITHOUT = "rounded up, without {count} on hold"
 PIECE_WORDS = ("piece", "pieces")
 LINE_WORDS = ("line", "lines")
 
@@ -34,7 +34,7 @@ NOT_STATED = "not stated"
 NONE = "-"
 
 BUY = "TO BUY ({unit})"
-BUY_HEADS = ("QTY", "HELD BACK", "PART", "KIND", "KNOWN", "MATERIAL", "BREAKING LOAD, FROM", "TO FIND OUT", "WHERE")
+BUY_HEADS = ("QTY", "ON HOLD", "PART", "KIND", "KNOWN", "MATERIAL", "BREAKING LOAD, FROM", "TO FIND OUT", "WHERE")
 LOAD_KN = "{kilo:.1f} kN"
 LOAD_LBF = "{pounds:.0f} lbf ({kilo:.1f} kN)"
 LOAD_FROM = "{load}: {source}"
@@ -48,11 +48,11 @@ REELS_OF = "{count} of {stock}"
 PIECES = "PIECES ({unit})"
 PIECES_HEADS = ("RUN", "LINE", "CUT", "TAKE-UP SPARE", "WORKING TAIL", "ORDER", "REEL")
 
-HELD_BACK = "HELD BACK: not ordered"
+HELD_BACK = "ON HOLD: not ordered"
 HELD_BACK_HEADS = ("RUN", "LINE", "WHY")
 
 MEASURE = "TO MEASURE ON THE PART AND WRITE IN ({unit})"
-MEASURE_HEADS = ("RUN", "END", "AT", "PART", "KIND", "LEAST", "SET AT", "MOST", "PIN", "JAW", "THREAD", "HAND")
+MEASURE_HEADS = ("RUN", "END", "AT", "PART", "KIND", "MIN", "SET AT", "MAX", "PIN", "JAW", "THREAD", "HAND")
 END = {"start": "forward", "finish": "after"}
 
 SMALL = "CORD, SLEEVES, SMALL PARTS ({unit})"
@@ -86,16 +86,16 @@ KEY = {
         ("CUT: as on the run card. ORDER: rounded up.", ""),
         ("TAKE-UP SPARE: for a take-up that is not measured on this rope.", "TAKE-UP SPARE"),
         (
-            "WORKING TAIL: to hold and pull by where an end is made in place; common practice, no source.",
+            "WORKING TAIL: to hold and pull by where an end is made on board; common practice, no source.",
             "WORKING TAIL",
         ),
     ),
-    "order-held-back": (("HELD BACK: its line cannot be made as planned; what stands at its ends waits too.", ""),),
+    "order-held-back": (("ON HOLD: its line cannot be made as planned; what stands at its ends waits too.", ""),),
     "order-small": (("TURNS: of one lashing. Cord is renewed every year; common practice, no source.", "TURNS"),),
     "order-sums": (
-        ("NOT COUNTED: nobody stated its mass or price.", ""),
+        ("NOT COUNTED: mass or price not stated.", ""),
         *((f"{mark}.", f"({name})") for name, mark in SURE_WORDS.items() if name.startswith("memory")),
     ),
-    "order-ends": (("Empty cells: measure them on the part. LEAST, SET AT, MOST: pin to pin.", ""),),
+    "order-ends": (("Empty cells: measure them on the part. MIN, SET AT, MAX: pin to pin.", ""),),
     "order-compare": (("YEARS: common practice where no source is named.", ""),),
 }

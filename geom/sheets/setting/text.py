@@ -18,14 +18,14 @@ NO_TOLERANCE = "not applicable"
 
 SETTINGS = "ADJUSTERS WHILE THE LINE IS MARKED ({unit}, pin to pin): open each to SET AT, then measure and mark"
 END = {"start": "forward end", "finish": "after end"}
-HELD = "{run}, held back"
-HELD_KEY = "held back: cannot be made, see its run card."
+HELD = "{run}, on hold"
+HELD_KEY = "on hold: cannot be made, see its run card."
 NO_ADJUSTER = "none"
 NOT_APPLICABLE = "n/a"
 ADJUSTS = {"gap": "its gap", "one": "its screwed stud", "both": "two screwed studs"}
 NO_RANGE = "no range stated"
 ADJUSTER_KEY = {
-    "opened": "OPENED BY: SET AT less LEAST.",
+    "opened": "OPENED BY: SET AT less MIN.",
     "per_stud": "STUDS: how many are screwed in or out. PER STUD: OPENED BY shared out on them.",
     "showing": "THREAD SHOWING: thread to be seen on each stud.",
     "no_range": "no range stated: the boat file gives this one's length only; whether its stud adjusts is not stated.",

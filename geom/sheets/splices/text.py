@@ -41,7 +41,7 @@ MARKS = {
     "girth": ("rope round the eye", "TAIL to EYE"),
     "take-up": ("take-up, line shorter by", "each splice"),
     "take-up-max": ("take-up, at most", "each splice"),
-    "slack": ("slack wanted in place", "standing part"),
+    "slack": ("slack for work on board", "standing part"),
     "fid": ("fid", "its length"),
 }
 STEPS = "STEPS ({unit}; common practice, no source)"
@@ -59,7 +59,7 @@ STEP_LAST_ALONE = (
     "{who}set EYE, under the marking tension, by the run card's finished length, less throat to pin, plus take-up. "
     "Keep {eye} beyond it; the rest is trim: cut it off."
 )
-STEP_AGAIN = "Made in place ({runs}): set the line and check EYE before that cut."
+STEP_AGAIN = "Made on board ({runs}): set the line and check EYE before that cut."
 MADE_FIRST, MADE_LAST = "End made first: ", "End made last: "
 STEP_MARK = (
     f"Mark {worded(SPLICE_MARKS)}: TAIL {{tail}}, EYE {{eye}}, EXIT {{exit_end}} ({{exit}} on from EYE), "
