@@ -162,15 +162,19 @@ def _formats(wanted: list[str] | None, plain: bool) -> tuple[str, ...]:
 
 
 def _yard_frame(path: Path | None) -> Any:
-    """Return a frame drawing, read whole; None without one."""
+    """Return a frame drawing, checked by what it holds; None without one."""
     if path is None:
         return None
-    from geom.render.dxf_frame import YardFrame
+    from geom.render.dxf import check_frame
+    from geom.render.dxf_frame import MAX_BYTES, YardFrame
 
     try:
-        return YardFrame(path.name, path.read_bytes())
+        with path.open("rb") as file:
+            yard = YardFrame(path.name, file.read(MAX_BYTES + 1))
     except OSError as error:
         raise InputError(str(path), [Fault(f"cannot be read: {error.strerror}", "--frame")]) from None
+    check_frame(yard)
+    return yard
 
 
 def _write_folder(target: Path, files: dict[str, bytes], replace: bool) -> None:
