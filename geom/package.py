@@ -66,7 +66,7 @@ def drawing_files(
 
     sheets: tuple[Sheet, ...] = drawing_set(refit, pictures, attempts)
     name = refit.boat.boat.name
-    setting = Setting(f"{name}: guard lines", refit.boat.drawing.layer_names(), yard)
+    setting = Setting(f"{name}: guard lines", refit.boat.drawing.layer_names(), yard, refit.boat.revision.date)
     files: dict[str, bytes] = {}
     for file, data in written(sheets, formats, slug(name), setting):
         progress(f"drawing {file}")
@@ -124,7 +124,8 @@ def picture_files(
 
     progress("pictures")
     sheets = pictorial_sheets(refit, PartCache(cache_folder() if cached else None).shape, pictures)
-    return {"pictorial.pdf": pdf_bytes(sheets, title=f"{refit.boat.boat.name}: pictures")}
+    title = f"{refit.boat.boat.name}: pictures"
+    return {"pictorial.pdf": pdf_bytes(sheets, title=title, dated=refit.boat.revision.date)}
 
 
 def solid_proof(refit: Refit, progress: Progress, cached: bool = True) -> tuple[bytes, tuple[str, ...], bool]:
@@ -152,7 +153,7 @@ def full_size_files(refit: Refit, progress: Progress) -> dict[str, bytes]:
     progress("full-size aids")
     name = refit.boat.boat.name
     pages = {
-        f"{word}.pdf": pdf_bytes(sheets, title=f"{name}: {word.replace('-', ' ')}")
+        f"{word}.pdf": pdf_bytes(sheets, title=f"{name}: {word.replace('-', ' ')}", dated=refit.boat.revision.date)
         for word, sheets in full_size_sets(refit).items()
     }
     return pages | {f"{word}.dxf" if "." not in word else word: data for word, data in cut_files(refit).items()}

@@ -2,12 +2,17 @@
 
 from __future__ import annotations
 
+import io
 import json
 import math
+import os
+from itertools import pairwise
 from pathlib import Path
 from typing import Any
 
+import ezdxf
 import pytest
+from ezdxf import disassemble
 from ruamel.yaml import YAML
 from typer.testing import CliRunner
 
@@ -16,9 +21,14 @@ from geom.boat.file import read_boat
 from geom.cli import app
 from geom.errors import Attempts, CannotFinishError, GeometryError, InputError
 from geom.figure import Circle, Hatch, Polyline
+from geom.intake.deck_plan import drawing
 from geom.refit import Refit, refit
+from geom.render.dxf_count import expanded_count
+from geom.render.dxf_frame import MAX_BYTES
+from geom.render.pdf import pdf_bytes
 from geom.sheets import drawing_set
 from geom.sheets.deck_plan.sheet import deck_plan
+from geom.sheets.measuring_form.sheet import measuring_form
 from geom.sheets.stanchions import hole_figure
 from geom.sheets.stanchions.cards import post_cards
 from tests.boats import BOATS, ROOT
@@ -182,3 +192,82 @@ def test_the_rest_is_written_with_keep_going(
     assert manifest["missing"] == [{"what": "drawing order list", "cause": "no sheet holds the reels of this boat"}]
     assert any(entry["file"].endswith("01-deck-plan.svg") for entry in manifest["files"])
     assert CliRunner().invoke(app, ["verify", str(target)]).exit_code == 0
+
+
+@pytest.mark.parametrize("epoch", ["1700000000", "0", "yesterday"])
+def test_dates_of_pdf_files_come_from_the_revision_alone(epoch: str, monkeypatch: pytest.MonkeyPatch) -> None:
+    boat = worked_out(sound())
+    sheets = measuring_form(4, 2, "mm")
+    usual = pdf_bytes(sheets, "t", dated=boat.boat.revision.date)
+    monkeypatch.setenv("SOURCE_DATE_EPOCH", epoch)
+    assert pdf_bytes(sheets, "t", dated=boat.boat.revision.date) == usual
+    assert os.environ["SOURCE_DATE_EPOCH"] == epoch
+    assert b"/CreationDate (D:20260301000000" in usual and b"/ModDate (D:20260301000000" in usual
+
+
+def _nested(levels: int, copies: int) -> bytes:
+    """Return a DXF of blocks in blocks, each holding some copies of the next, as the frame of an A3 sheet."""
+    doc = ezdxf.new("R2010")
+    names = ["FRAME-A3", *(f"B{level}" for level in range(levels))]
+    for name in names:
+        doc.blocks.new(name)
+    for name, inner in pairwise(names):
+        for copy in range(copies):
+            doc.blocks.get(name).add_blockref(inner, (copy, 0))
+    doc.blocks.get(names[-1]).add_line((0, 0), (1, 0))
+    doc.modelspace().add_blockref("FRAME-A3", (0, 0))
+    stream = io.StringIO()
+    doc.write(stream)
+    return stream.getvalue().encode()
+
+
+@pytest.mark.parametrize(
+    ("frame", "message"),
+    [
+        (lambda: _nested(5, 20), "too much in a block"),
+        (lambda: _nested(8, 1), "blocks within blocks too deep"),
+        (lambda: bytes(MAX_BYTES + 10), "the file is too large"),
+        (lambda: b"no drawing", "not readable as DXF"),
+    ],
+)
+def test_a_frame_of_too_much_is_refused_before_anything_is_drawn(
+    frame: Any, message: str, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(geom.sheets, "SHEETS", (lambda _: pytest.fail("drawn"),))
+    (tmp_path / "frame.dxf").write_bytes(frame())
+    arguments = ["draw", str(BOATS / "first-try.yaml"), "--to", str(tmp_path / "set"), "--frame"]
+    done = CliRunner().invoke(app, [*arguments, str(tmp_path / "frame.dxf")])
+    assert done.exit_code == 2 and message in done.output
+    assert not (tmp_path / "set").exists()
+
+
+def test_a_block_that_holds_itself_is_no_frame() -> None:
+    doc = ezdxf.new("R2010")
+    one, other = doc.blocks.new("ONE"), doc.blocks.new("OTHER")
+    one.add_blockref("OTHER", (0, 0))
+    other.add_blockref("ONE", (0, 0))
+    assert expanded_count(doc, one, 5) is None
+
+
+def test_blocks_are_counted_as_the_drawing_library_expands_them() -> None:
+    doc = ezdxf.read(io.StringIO(_nested(3, 4).decode()))
+    expanded = list(disassemble.recursive_decompose(doc.modelspace()))
+    inserts = 1 + 4 + 16 + 64
+    assert expanded_count(doc, doc.modelspace(), 5) == len(expanded) + inserts
+
+
+def _points(count: int) -> bytes:
+    point = "  0\nPOINT\n  8\nPOSTS\n 10\n1.0\n 20\n2.0\n"
+    return ("  0\nSECTION\n  2\nENTITIES\n" + count * point + "  0\nENDSEC\n  0\nEOF\n").encode()
+
+
+def test_a_plan_of_200000_points_is_refused_before_it_is_read(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(drawing, "_open", lambda *_: pytest.fail("read"))
+    with pytest.raises(InputError, match=r"too many entities \(read: 200003\)"):
+        drawing.read_drawing(_points(200_000), "plan.dxf")
+
+
+def test_a_plan_of_nested_blocks_is_refused_before_they_are_expanded(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(drawing, "_walk", lambda *_: pytest.fail("expanded"))
+    with pytest.raises(InputError, match="too many entities"):
+        drawing.read_drawing(_nested(5, 20), "plan.dxf")

@@ -57,6 +57,38 @@ def test_broken_entry_is_made_again(tmp_path: Path, damage: str) -> None:
     assert healed.read == 1
 
 
+@pytest.mark.parametrize("content", ["nothing", "cut short", "cut in the middle", "rubbish", "zeros"])
+def test_an_entry_of_the_right_hash_that_holds_no_part_is_made_again(tmp_path: Path, content: str) -> None:
+    wanted = step_bytes("P", (Product("P", PartCache(tmp_path).shape(POST)),))
+    (entry,) = tmp_path.glob("*.part")
+    whole = entry.read_bytes()[32:]
+    spoilt = {
+        "nothing": b"", "cut short": whole[:-40], "cut in the middle": whole[: len(whole) // 2],
+        "rubbish": bytes(range(256)) * 40, "zeros": bytes(2000),
+    }[content]  # fmt: skip
+    entry.write_bytes(cache._digest(key(POST), spoilt) + spoilt)
+    again = PartCache(tmp_path)
+    assert step_bytes("P", (Product("P", again.shape(POST)),)) == wanted
+    assert again.built == 1
+
+
+def test_entries_that_exchanged_their_names_are_made_again(tmp_path: Path) -> None:
+    wanted = written(PartCache(tmp_path))
+    first, *rest = sorted(tmp_path.glob("*.part"))
+    contents = [entry.read_bytes() for entry in (first, *rest)]
+    for entry, content in zip((*rest, first), contents, strict=True):
+        entry.write_bytes(content)
+    again = PartCache(tmp_path)
+    assert written(again) == wanted
+    assert (again.built, again.read) == (4, 0)
+
+
+def test_another_version_of_the_program_is_another_entry(monkeypatch: pytest.MonkeyPatch) -> None:
+    here = key(POST)
+    monkeypatch.setattr(cache, "_program", lambda: "another version")
+    assert key(POST) != here
+
+
 def test_another_specification_code_or_kernel_is_another_entry(monkeypatch: pytest.MonkeyPatch) -> None:
     names = {key(spec) for spec in PARTS}
     assert len(names) == len(PARTS)

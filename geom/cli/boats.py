@@ -165,12 +165,16 @@ def _yard_frame(path: Path | None) -> Any:
     """Return the frame drawing of a yard; None without one."""
     if path is None:
         return None
-    from geom.render.dxf_frame import YardFrame
+    from geom.render.dxf import check_frame
+    from geom.render.dxf_frame import MAX_BYTES, YardFrame
 
     try:
-        return YardFrame(path.name, path.read_bytes())
+        with path.open("rb") as file:
+            yard = YardFrame(path.name, file.read(MAX_BYTES + 1))
     except OSError as error:
         raise InputError(str(path), [Fault(f"cannot be read: {error.strerror}", "--frame")]) from None
+    check_frame(yard)
+    return yard
 
 
 def _write_folder(target: Path, files: dict[str, bytes], replace: bool) -> None:

@@ -11,7 +11,16 @@ from typing import Any, Literal
 
 from geom.errors import Fault, InputError
 from geom.figure import VIEWPORT_LAYER, Border, LengthFormat, Rect, Sheet, Text, View
-from geom.render.dxf_frame import YardFrame, check_room, fill_in, frame_block, frame_unit, strokes_of
+from geom.render.dxf_frame import (
+    YardFrame,
+    check_entities,
+    check_room,
+    check_size,
+    fill_in,
+    frame_block,
+    frame_unit,
+    strokes_of,
+)
 from geom.render.dxf_items import Frame, ItemWriter
 from geom.render.dxf_layers import rename_layers
 from geom.render.dxf_shapes import add_shape, mark
@@ -124,8 +133,14 @@ def _unit_note(sheet: Sheet, main: View | None) -> Text:
 
 @lru_cache(maxsize=4)
 def _frame_document(yard: YardFrame) -> Any:
+    """Return a frame drawing as a document of the DXF library.
+
+    Raises:
+        InputError: too large, not DXF, or blocks that hold too much.
+    """
     from ezdxf import recover
 
+    check_size(yard)
     try:
         doc, auditor = recover.read(io.BytesIO(yard.data))
     except Exception:  # on a file that is not DXF the library may raise any error
@@ -133,7 +148,17 @@ def _frame_document(yard: YardFrame) -> Any:
     if auditor.has_errors:
         faults = [Fault(f"broken DXF: {error.message}") for error in auditor.errors[:3]]
         raise InputError(yard.source, faults)
+    check_entities(yard, doc)
     return doc
+
+
+def check_frame(yard: YardFrame) -> None:
+    """Check that a frame drawing can be used, before anything is drawn.
+
+    Raises:
+        InputError: too large, not DXF, or blocks that hold too much.
+    """
+    _frame_document(yard)
 
 
 def _set_frame(doc: Any, sheet: Sheet, border: Border, yard: YardFrame, layer: str) -> None:

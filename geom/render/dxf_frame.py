@@ -15,12 +15,17 @@ from typing import Any
 
 from geom.errors import Fault, InputError
 from geom.figure import Border, Point, Rect, Sheet
+from geom.render.dxf_count import expanded_count
 from geom.render.dxf_shapes import mark
 
 # Drawing units that a frame may be drawn in, by $INSUNITS (DXF reference) [mm].
 _UNITS = {1: 25.4, 4: 1.0}
 # Permitted overhang beyond the paper's edge [mm], and smallest share of its width and height that a frame covers.
 _EDGE, _MIN_COVER = 0.5, 0.75
+# Limits of a frame drawing: its bytes, the strokes of a block with all blocks in it expanded, blocks in blocks.
+MAX_BYTES = 4_000_000
+MAX_ENTITIES = 20_000
+MAX_DEPTH = 5
 _LETTERING = ("TEXT", "MTEXT", "ATTDEF", "ATTRIB")
 _TINY, _ROUNDING = 1e-9, 0.01
 
@@ -36,6 +41,38 @@ class YardFrame:
 def paper_name(border: Border) -> str:
     """Return the name of a sheet's paper size, as in its title block."""
     return dict(border.fields)["PAPER"]
+
+
+def check_size(yard: YardFrame) -> None:
+    """Check that a frame drawing is not too large to be read.
+
+    Raises:
+        InputError: it is.
+    """
+    if len(yard.data) > MAX_BYTES:
+        valid = f"at most {MAX_BYTES // 1_000_000} MB: the frame alone, without drawings and images"
+        raise _fault(yard, "the file is too large", "", f"over {MAX_BYTES / 1e6:.0f} MB", valid)
+
+
+def check_entities(yard: YardFrame, doc: Any) -> None:
+    """Check how much each block of a frame drawing holds, by counting alone: nothing is expanded.
+
+    Args:
+        yard: the frame drawing.
+        doc: its document.
+
+    Raises:
+        InputError: a block holds too much, or blocks within blocks too deep, or itself.
+    """
+    for block in doc.blocks:
+        if block.is_any_layout:
+            continue
+        total = expanded_count(doc, block, MAX_DEPTH)
+        if total is None:
+            valid = f"at most {MAX_DEPTH} levels of blocks in blocks, none within itself"
+            raise _fault(yard, "blocks within blocks too deep", block.name, "", valid)
+        if total > MAX_ENTITIES:
+            raise _fault(yard, "too much in a block", block.name, f"{total} entities", f"at most {MAX_ENTITIES}")
 
 
 def frame_block(yard: YardFrame, doc: Any, border: Border) -> Any:

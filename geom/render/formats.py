@@ -14,11 +14,12 @@ if TYPE_CHECKING:
 
 @dataclass(frozen=True)
 class Setting:
-    """What a writer is told beside the sheets: the set's title, what a yard calls our layers, its frame drawing."""
+    """What a writer is told beside the sheets: the set's title and date, a yard's names of layers, its frame."""
 
     title: str
     layers: Mapping[str, str] = field(default_factory=dict)
     yard: YardFrame | None = None
+    dated: str = "2000-01-01"
 
 
 def _every(_: Sheet) -> bool:
@@ -63,7 +64,7 @@ def _plain_dxf(sheets: Sequence[Sheet], setting: Setting) -> bytes:
 def _pdf(sheets: Sequence[Sheet], setting: Setting) -> bytes:
     from geom.render.pdf import pdf_bytes
 
-    return pdf_bytes(sheets, title=setting.title)
+    return pdf_bytes(sheets, title=setting.title, dated=setting.dated)
 
 
 def _draws_to_scale(sheet: Sheet) -> bool:

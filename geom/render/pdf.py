@@ -4,7 +4,10 @@ from __future__ import annotations
 
 import io
 import math
-from collections.abc import Mapping, Sequence
+import os
+from collections.abc import Iterator, Mapping, Sequence
+from contextlib import contextmanager
+from datetime import date
 from typing import Any
 
 from geom import lettering
@@ -16,6 +19,9 @@ from geom.render.style import dashes
 
 _MM = 72.0 / 25.4
 _BUTT, _ROUND = 0, 1
+# The date of a file without a revision.
+_UNDATED = "2000-01-01"
+_DATE_VARIABLE = "SOURCE_DATE_EPOCH"
 
 
 def _pen(canvas: Any, layer: Layer) -> None:
@@ -78,8 +84,23 @@ def _page(canvas: Any, sheet: Sheet, groups: tuple[Group, ...], key: str) -> Non
     canvas.showPage()
 
 
+@contextmanager
+def _no_date_from_outside() -> Iterator[None]:
+    """Hide the date that the PDF library takes from the environment in place of its fixed one."""
+    before = os.environ.pop(_DATE_VARIABLE, None)
+    try:
+        yield
+    finally:
+        if before is not None:
+            os.environ[_DATE_VARIABLE] = before
+
+
 def pdf_bytes(
-    sheets: Sequence[Sheet], title: str, keywords: Mapping[str, str] | None = None, subject: str = ""
+    sheets: Sequence[Sheet],
+    title: str,
+    keywords: Mapping[str, str] | None = None,
+    subject: str = "",
+    dated: str = _UNDATED,
 ) -> bytes:
     """Return sheets as one PDF file, a page and an outline entry for each.
 
@@ -88,6 +109,7 @@ def pdf_bytes(
         title: the title of the file.
         keywords: names and values for the file's keyword entry, such as revision and hash.
         subject: the subject of the file.
+        dated: day of its revision, year-month-day, given as the file's date whatever the day is.
 
     Returns:
         The same bytes for the same sheets; the file requests printing without scaling.
@@ -106,7 +128,9 @@ def pdf_bytes(
     pdfmetrics.registerFont(TTFont(FAMILY, str(lettering.font_path())))
     stream = io.BytesIO()
     # Naming our font as the first one keeps an unembedded standard font out of the file.
-    canvas = Canvas(stream, invariant=1, pageCompression=1, initialFontName=FAMILY, lang="en")
+    with _no_date_from_outside():
+        canvas = Canvas(stream, invariant=1, pageCompression=1, initialFontName=FAMILY, lang="en")
+    canvas._doc._timeStamp.YMDhms = (*date.fromisoformat(dated).timetuple()[:3], 0, 0, 0)
     canvas.setTitle(clean(title))
     canvas.setSubject(clean(subject))
     canvas.setCreator("Toerail")

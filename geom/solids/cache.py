@@ -1,7 +1,8 @@
 """Cache of parts by specification, in the user's cache folder.
 
-An entry's name is the hash of the specification, of the code that builds parts and of the kernel's
-version; its content includes its own hash. Entries are written to a temporary file and renamed, so that
+An entry's name, its key, is the hash of the specification, of the code that builds parts and of the versions of
+program and kernel. Its content begins with the hash of key and content together, so that an entry under another
+name is none. Entries are written to a temporary file and renamed, so that
 two processes may share the folder; an outdated entry is never read, a damaged one is built again. A new part
 is also read from its stored form, so that an empty and a filled cache give the same bytes.
 """
@@ -51,8 +52,9 @@ class PartCache:
         Raises:
             CannotFinishError: the kernel is missing.
         """
-        path = None if self.folder is None else self.folder / f"{key(part)}.part"
-        content = None if path is None else _read(path)
+        name = key(part)
+        path = None if self.folder is None else self.folder / f"{name}.part"
+        content = None if path is None else _read(path, name)
         if content is not None:
             shape = _unpack(content)
             if shape is not None:
@@ -61,13 +63,13 @@ class PartCache:
         self.built += 1
         content = _pack(part.solid().wrapped)
         if path is not None:
-            _write(path, content)
+            _write(path, name, content)
         return _unpack(content)
 
 
 def key(part: Part) -> str:
-    """Return the name of a part's entry, unique to specification, code and kernel."""
-    text = f"{type(part).__qualname__}|{part!r}|{_code()}|{_kernel()}"
+    """Return the name of a part's entry, unique to specification, code, program and kernel."""
+    text = f"{type(part).__qualname__}|{part!r}|{_code()}|{_program()}|{_kernel()}"
     return hashlib.sha256(text.encode("utf-8")).hexdigest()
 
 
@@ -87,6 +89,11 @@ def _sources(folder: Traversable, above: str) -> Iterator[tuple[str, bytes]]:
             yield from _sources(entry, f"{above}{entry.name}/")
         elif entry.name.endswith(".py"):
             yield above + entry.name, entry.read_bytes()
+
+
+@cache
+def _program() -> str:
+    return metadata.version("toerail")
 
 
 @cache
@@ -114,29 +121,37 @@ def _unpack(content: bytes) -> Any:
     from OCP.TopoDS import TopoDS_Shape
 
     shape = TopoDS_Shape()
-    BinTools.Read_s(shape, io.BytesIO(content))
-    return None if shape.IsNull() else shape
+    try:
+        BinTools.Read_s(shape, io.BytesIO(content))
+        return None if shape.IsNull() else shape
+    except Exception:
+        # On rubbish the kernel raises errors of many kinds.
+        return None
 
 
-def _read(path: Path) -> bytes | None:
-    """Return an entry's content, None where there is none or it does not match its own hash."""
+def _read(path: Path, name: str) -> bytes | None:
+    """Return an entry's content, None where there is none or its hash is not that of key and content."""
     try:
         whole = path.read_bytes()
     except OSError:
         return None
     digest, content = whole[:_DIGEST], whole[_DIGEST:]
-    return content if hashlib.sha256(content).digest() == digest else None
+    return content if _digest(name, content) == digest else None
 
 
-def _write(path: Path, content: bytes) -> None:
+def _digest(name: str, content: bytes) -> bytes:
+    return hashlib.sha256(name.encode("ascii") + b"\0" + content).digest()
+
+
+def _write(path: Path, name: str, content: bytes) -> None:
     """Write an entry; a folder that cannot be written is not an error."""
     with contextlib.suppress(OSError):
         path.parent.mkdir(parents=True, exist_ok=True)
-        handle, name = tempfile.mkstemp(dir=path.parent, suffix=".new")
+        handle, made = tempfile.mkstemp(dir=path.parent, suffix=".new")
         try:
             with os.fdopen(handle, "wb") as file:
-                file.write(hashlib.sha256(content).digest() + content)
-            Path(name).replace(path)
+                file.write(_digest(name, content) + content)
+            Path(made).replace(path)
         except OSError:
-            Path(name).unlink(missing_ok=True)
+            Path(made).unlink(missing_ok=True)
             raise

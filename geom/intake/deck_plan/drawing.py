@@ -7,17 +7,24 @@ from __future__ import annotations
 
 import io
 import math
+import re
 from collections.abc import Iterator
 from dataclasses import dataclass, field, replace
 from itertools import count
 from typing import Any
 
 from geom.errors import Fault, InputError
+from geom.render.dxf_count import expanded_count
 from geom.vec import Vec
 
 MAX_BYTES = 20_000_000
 MAX_ENTITIES = 100_000
 MAX_DEPTH = 5
+# Blocks within blocks of a drawing that is read at all; those beyond MAX_DEPTH are not looked into.
+MAX_LEVELS = 20
+# Records of a file, of every kind: entities, their vertices, table entries. A record begins with group code 0.
+MAX_RECORDS = 150_000
+_RECORD, _BINARY_RECORD = re.compile(rb"(?m)^ *0\r?\n[A-Z]"), re.compile(rb"\0\0[A-Z]")
 # $INSUNITS of the DXF reference -> our unit words.
 _UNITS = {1: "in", 2: "ft", 4: "mm", 5: "cm", 6: "m"}
 _UNITLESS = 0
@@ -92,7 +99,16 @@ def read_drawing(data: bytes, source: str) -> Drawing:
             valid=f"at most {MAX_BYTES // 1_000_000} MB; the deck plan alone, without hatches and images",
         )
         raise InputError(source, [fault])
+    records = sum(1 for _ in (_BINARY_RECORD if data.startswith(b"AutoCAD Binary DXF") else _RECORD).finditer(data))
+    if records > MAX_RECORDS:
+        valid = f"at most {MAX_RECORDS}; the deck plan alone, without hatches and images"
+        raise InputError(source, [Fault("too many entities", read=f"{records}", valid=valid)])
     document, notes = _open(data, source)
+    expanded = expanded_count(document, document.modelspace(), MAX_LEVELS)
+    if expanded is None or expanded > MAX_ENTITIES:
+        read = f"{expanded} with blocks expanded" if expanded is not None else "blocks within blocks too deep"
+        valid = f"at most {MAX_ENTITIES}, and {MAX_LEVELS} levels of blocks"
+        raise InputError(source, [Fault("too many entities", read=read, valid=valid)])
     code = int(document.header.get("$INSUNITS", _UNITLESS))
     if code != _UNITLESS and code not in _UNITS:
         fault = Fault("the drawing's header states units that are not read", read=f"$INSUNITS {code}")
