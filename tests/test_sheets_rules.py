@@ -89,7 +89,7 @@ def faults_of(sheets, boat):
             wrong.append(f"{name} is no finding")
             continue
         cell = {key: texts.get(f"rule:{name}:{key}", "") for key in ("verdict", "note", "measured", "limit", "margin")}
-        if cell["verdict"] != SHOUTED.get(finding["verdict"], finding["verdict"]) + WOULD[finding["would"]]:
+        if cell["verdict"] != SHOUTED.get(finding["verdict"], finding["verdict"]) + WOULD[finding["would_be"]]:
             wrong.append(f"{name} says {cell['verdict']}")
         if not note_is(cell["note"], finding["note"], fmt):
             wrong.append(f"{name} notes {cell['note']}")
@@ -157,7 +157,9 @@ def test_coverage_names_every_clause(sheets, boat):
 
 def test_memory_and_second_hand_are_marked(sheets, boat):
     texts = texts_of(sheets)
-    marks = {finding["id"]: (finding["printed"], finding["sure"]) for finding in report_of(boat)["findings"]}
+    marks = {
+        finding["id"]: (finding["limit_as_printed"], finding["confidence"]) for finding in report_of(boat)["findings"]
+    }
     shown = {tag[5:-5]: text for tag, text in texts.items() if tag.startswith("rule:") and tag.endswith(":sure")}
     assert shown
     for name, text in shown.items():

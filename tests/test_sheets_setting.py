@@ -84,9 +84,9 @@ def test_adjusters_stand_as_the_file_tells(sheets, boat):
     [
         ("setting:S-F-U:start:turnbuckle:planned", "6.10"),
         ("setting:S-F-U:start:turnbuckle:hand", "right"),
-        ("setting:P-F-U:start:turnbuckle:most", None),
+        ("setting:P-F-U:start:turnbuckle:max", None),
         ("setting:S-F-U:start:turnbuckle:hand", None),
-        ("setting:P-F-U:finish:hook:least", "5.00"),
+        ("setting:P-F-U:finish:hook:min", "5.00"),
     ],
 )
 def test_each_mutation_is_caught(tag, text):
@@ -198,7 +198,7 @@ def test_every_span_that_the_rules_ask_for_has_its_row(name):
         for push in pushes(placed, 40.0, limit, upper)
     }
     cases = push_cases(worked_out)
-    listed = {(case.run, case.span) for case in cases if case.figure != "own"}
+    listed = {(case.run, case.span) for case in cases if case.required_by != "own"}
     assert listed == required_by
     mast = worked_out.boat.boat.mast_x
     aft = {run.id for run in placed.runs.values() if max(point[0] for point in run.points) > mast}
@@ -233,7 +233,7 @@ def test_expected_deflections_are_those_that_the_rules_judge_by():
     texts = texts_of(sheets_of(stated))
     compared = 0
     for case in push_cases(stated):
-        if case.figure != "own":
+        if case.required_by != "own":
             tag, push = f"push:{case.run}:{case.span}", judged[(case.run, case.span)]
             assert shows(texts[f"{tag}:gives_most"], push.measure.value, 1)
             assert shows(texts[f"{tag}:gives_least"], push.minimum, 1)

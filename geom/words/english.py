@@ -217,9 +217,7 @@ SENTENCES: Mapping[str, str] = {
     "pull.or_more": "{pull_n:.0f} or more",
     "pull.set_not_stated": "the boat file states no tension",
     "pull.stated": "{pull_n:.0f}",
-    "set_tension.not_stated": (
-        "no set tension is stated: stretch is not taken off, and the length holds at the tension of the tape"
-    ),
+    "set_tension.not_stated": ("no set tension stated: stretch not deducted; the length is at the tension of the tape"),
     "set_tension.over_hand": "set tension of {set_n:.0f} is over the {by_hand_n:.0f} that is set by hand",
     "tension.assumed": "set to: {tensions}",
     "tension.by_push_test": "not stated: taken as the tension at {force_n:.1f} and {limit_mm:.0f} on the widest span",
