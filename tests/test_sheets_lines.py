@@ -348,9 +348,9 @@ def test_nothing_is_spliced_on_wire():
     assert splice_sheet(refit_of("pipwing-25")) == ()
 
 
-# Whether a made-up end passes, as people say it.
+# Whether a finished end passes, as people say it.
 PASSES = {"passes": "passes", "squeeze": "passes, squeezed through with a messenger line", "trial": "trial piece first",
-          "in place": "does not pass made up", "line does not pass": "plain line does not pass"}  # fmt: skip
+          "in place": "does not pass as a finished end", "line does not pass": "plain line does not pass"}  # fmt: skip
 
 
 def pointer_of(worked_out, work, step):
@@ -390,7 +390,7 @@ def plans_at_odds(sheets, worked_out):
             stated = (texts.get(f"plan:{run}:verdict", ""), texts.get(f"plan:{run}:stopped", ""))
             if "DO NOT CUT" not in stated[0] or f"run card of {run}" not in stated[1] or f"plan:{run}:step:1" in texts:
                 wrong.append(f"{run} is not stopped")
-            if "do not cut" not in texts.get(f"log:{run}:held", ""):
+            if "DO NOT CUT" not in texts.get(f"log:{run}:held", ""):
                 wrong.append(f"{run} is not on hold in the log")
             continue
         for number, step in enumerate(work.plan.work, start=1):

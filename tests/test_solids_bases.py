@@ -89,7 +89,7 @@ def test_sharp_corners_round_trip() -> None:
         ({"corner_radius": -1.0}, "corners"),
         ({"bolts": ((42.0, 0.0),)}, "bolt 1 runs off"),
         ({"bolts": ((41.0, 34.0),), "bolt_hole": 4.0}, "bolt 1 runs off"),
-        ({"bolts": ((0.0, 0.0), (5.0, 0.0))}, "bolts 1 and 2 run into"),
+        ({"bolts": ((0.0, 0.0), (5.0, 0.0))}, "bolt holes 1 and 2 overlap"),
     ],
 )
 def test_impossible_plates_are_refused_before_the_kernel(changes: dict[str, Any], word: str) -> None:

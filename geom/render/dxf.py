@@ -119,7 +119,7 @@ def _rounded(tag: re.Match[str]) -> str:
     code, value = int(tag[1]), float(tag[2])
     if code in _LENGTHS:
         return f"{tag[1]}\n{round(value, 6) + 0.0}"
-    return f"{tag[1]}\n{round(value, 9) + 0.0}" if code in _FLOATS else tag[0]
+    return f"{tag[1]}\n{round(value, 12) + 0.0}" if code in _FLOATS else tag[0]
 
 
 def _unit_note(sheet: Sheet, main: View | None) -> Text:
