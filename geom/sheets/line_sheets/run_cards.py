@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
+from dataclasses import replace
 
 from geom.drafting import text as words
 from geom.drafting.line_text import lines_down
@@ -114,8 +115,14 @@ def _card(refit: Refit, shown: Straightened, card: Rect) -> tuple[list[View], li
     below = Rect(body.left, card.bottom, body.right, place.bottom - 1.0)
     if not work.refused:
         return views, [*items, *_tables(refit, work, below)]
-    items += beside(refit, work, Rect(right + 4.0, place.bottom, body.right, place.top))
-    return views, [*items, *_instead(refit, work, below)]
+    column = Rect(right + 4.0, place.bottom, body.right, place.top)
+    try:
+        terms = beside(refit, work, column)
+    except GeometryError:
+        # A long budget goes down the whole card, with the alternatives left of it.
+        terms = beside(refit, work, replace(column, bottom=card.bottom))
+        below = replace(below, right=right)
+    return views, [*items, *terms, *_instead(refit, work, below)]
 
 
 def _scale_lines(straight: Straight) -> tuple[str, ...]:
