@@ -302,7 +302,7 @@ def _plan_and_list(boat: Refit) -> tuple[Sheet, ...]:
 
 @pytest.mark.parametrize(
     ("seed", "make"),
-    # A long error budget of a refused run, notes beside the title block of one post a side, ids of eight letters.
+    # A wide error budget of a refused run, notes beside the title block of one post a side, ids of eight letters.
     [(101, run_cards), (105, fixture), (129, deck_plan)],
 )
 def test_odd_boats_have_their_sheets(seed: int, make: Any) -> None:
