@@ -39,15 +39,15 @@ def _eyes(boat: Boat) -> Iterator[LocatedFault]:
             line = boat.lines.get(run.line)
             if line is not None and (end.end not in thickest or thickest[end.end].diameter < line.diameter):
                 thickest[end.end] = line
-    for name, end in boat.ends.items():
-        if end.eye_girth is None:
+    for name, made in boat.ends.items():
+        if made.eye_girth is None:
             continue
         place: Location = ("ends", name, "eye_girth")
-        if end.throat_to_pin is not None and end.eye_girth < 2.0 * end.throat_to_pin:
-            valid = f"at least {2.0 * end.throat_to_pin:g} mm, twice `throat_to_pin`"
+        if made.throat_to_pin is not None and made.eye_girth < 2.0 * made.throat_to_pin:
+            valid = f"at least {2.0 * made.throat_to_pin:g} mm, twice `throat_to_pin`"
             yield LocatedFault(place, "shorter than the eye there and back", valid=valid)
         # Half a turn of the line's axis round a pin of the line's own thickness.
-        elif name in thickest and end.eye_girth < math.pi * thickest[name].diameter:
+        elif name in thickest and made.eye_girth < math.pi * thickest[name].diameter:
             valid = f"at least {math.pi * thickest[name].diameter:.1f} mm"
             yield LocatedFault(place, "shorter than half a turn round a pin as thick as the line", valid=valid)
 

@@ -41,7 +41,13 @@ _RUNS = ("run", "from", "to", "path_mm", "stack_mm", "finished_mm", "cut_mm", "m
 
 
 def tables_shown(refit: Refit, room: float, width: float) -> tuple[str, ...] | None:
-    """Return the fullest choice of tables that fits a height and a width [mm], None where not even the eyes fit."""
+    """Return the fullest choice of tables that fits a height and a width, None where not even the eyes fit.
+
+    Args:
+        refit: the boat as calculated.
+        room: the height [mm].
+        width: the width [mm].
+    """
     rows = {
         "posts": len(refit.posts),
         "eyes": max(len(_eyes_of(refit, side)) for side in SIDES),
