@@ -145,7 +145,7 @@ def test_a_file_nested_3000_deep_is_refused(opening: str) -> None:
 
 
 def test_a_file_nested_3000_deep_by_indent_is_refused() -> None:
-    text = "\n".join(" " * depth + "a:" for depth in range(600))
+    text = "\n".join(" " * depth + "a:" for depth in range(400))
     assert "nested too deep" in refused(text.encode())
 
 

@@ -294,9 +294,9 @@ def test_cut_lengths_are_those_of_the_run_cards(sheet, boat):
 
 def test_a_sheet_without_room_names_where_its_tables_stand():
     worked_out = refit_of("saltwhin-31")
-    assert tables_shown(worked_out, 1000.0) == ("posts", "eyes", "holes", "runs")
-    shown = tables_shown(worked_out, 170.0)
+    assert tables_shown(worked_out, 1000.0, 175.0) == ("posts", "eyes", "holes", "runs")
+    shown = tables_shown(worked_out, 170.0, 175.0)
     assert shown == ("posts", "eyes", "runs")
     said = [item.text for item in plan_tables(worked_out, Rect(0, 0, 175, 170), shown) if isinstance(item, Text)]
     assert said == ["HOLES: on the post schedule"]
-    assert tables_shown(worked_out, 20.0) is None
+    assert tables_shown(worked_out, 20.0, 175.0) is None

@@ -19,19 +19,25 @@ from typer.testing import CliRunner
 import geom.sheets
 from geom.boat.file import read_boat
 from geom.cli import app
+from geom.drafting.sheet import finish
 from geom.errors import Attempts, CannotFinishError, GeometryError, InputError
-from geom.figure import Circle, Hatch, Polyline
+from geom.figure import Circle, Hatch, Polyline, Sheet, Text
 from geom.intake.deck_plan import drawing
+from geom.lettering import width
 from geom.refit import Refit, refit
 from geom.render.dxf_count import expanded_count
 from geom.render.dxf_frame import MAX_BYTES
 from geom.render.pdf import pdf_bytes
 from geom.sheets import drawing_set
+from geom.sheets.cover.drawing_list import with_drawing_list
 from geom.sheets.deck_plan.sheet import deck_plan
+from geom.sheets.installation.sheet import fixture
+from geom.sheets.line_sheets.run_cards import run_cards
 from geom.sheets.measuring_form.sheet import measuring_form
 from geom.sheets.stanchions import hole_figure
 from geom.sheets.stanchions.cards import post_cards
 from tests.boats import BOATS, ROOT
+from tests.fuzz.odd_boats import odd_boat
 from tests.some import some
 
 SOUND = (ROOT / "tests" / "fixtures" / "sound.yaml").read_text("utf-8")
@@ -271,3 +277,42 @@ def test_a_plan_of_nested_blocks_is_refused_before_they_are_expanded(monkeypatch
     monkeypatch.setattr(drawing, "_walk", lambda *_: pytest.fail("expanded"))
     with pytest.raises(InputError, match="too many entities"):
         drawing.read_drawing(_nested(5, 20), "plan.dxf")
+
+
+def test_names_too_wide_for_their_cells_are_cut_short_and_given_in_full_on_the_list() -> None:
+    """Sixty W's are wider than any cell at the smallest lettering: nothing runs over its neighbour."""
+    data = sound()
+    data["boat"]["name"] = "W" * 60
+    data["drawing"] = {"owner": "W" * 40}
+    boat = worked_out(data)
+    sheets = _plan_and_list(boat)
+    for sheet in sheets:
+        entries = {item.tag: item for item in sheet.items if isinstance(item, Text)}
+        for tag, room in (("boat", 78.0), ("title:Legal owner", 50.0)):
+            assert width(entries[tag].text, entries[tag].height) <= room - 2.4
+            assert entries[tag].text.endswith("W...")
+    said = "".join(item.text for item in sheets[1].items if isinstance(item, Text) and item.layer == "NOTE")
+    assert "Boat in full" in said and said.count("W") >= 100
+
+
+def _plan_and_list(boat: Refit) -> tuple[Sheet, ...]:
+    drafts = with_drawing_list(boat, deck_plan(boat))
+    return tuple(finish(boat, draft, number, len(drafts)) for number, draft in enumerate(drafts, 1))
+
+
+@pytest.mark.parametrize(
+    ("seed", "make"),
+    # A wide error budget of a refused run, notes beside the title block of one post a side, ids of eight letters.
+    [(101, run_cards), (105, fixture), (129, deck_plan)],
+)
+def test_odd_boats_have_their_sheets(seed: int, make: Any) -> None:
+    assert make(refit(read_boat(odd_boat(seed), "odd.yaml")))
+
+
+def test_thirty_posts_a_side_stand_on_a_sheet_from_the_roll() -> None:
+    data = _posts(30, 4800.0, 20400.0)
+    data["boat"] |= {"loa": 24000, "hull_length": 23500, "beam": 5500}
+    data["eyes"] = [eye | {"at": [2400 if "PULPIT" in eye["id"] else 22800, *eye["at"][1:]]} for eye in data["eyes"]]
+    for side, sign in (("starboard", 1), ("port", -1)):
+        data["deck_edge"][side] = [[0, 0, 1000], [7000, sign * 1100, 950], [24000, sign * 1100, 900]]
+    assert deck_plan(worked_out(data))[0].paper.name == "A0 x 2"

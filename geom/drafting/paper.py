@@ -24,6 +24,12 @@ SERIES: dict[str, dict[str, tuple[float, float]]] = {
         "ANSI E": (44.0 * 25.4, 34.0 * 25.4),
     },
 }
+# Sheets from the roll, for what stands on no other, smallest first [mm]. Sources: ISO 5457:1980 table of exceptional
+# elongated sizes (A0 x 2, A0 x 3), ASME Y14.1 roll size J (34 in by 55 to 176 in), both from memory, verify.
+FROM_THE_ROLL: dict[str, dict[str, tuple[float, float]]] = {
+    "ISO": {"A0 x 2": (1682.0, 1189.0), "A0 x 3": (2523.0, 1189.0)},
+    "ANSI": {"ANSI J 66": (66.0 * 25.4, 34.0 * 25.4), "ANSI J 100": (100.0 * 25.4, 34.0 * 25.4)},
+}
 # Source: ISO 5457:1999 clause 4 (margins: filing edge 20, others 10), from memory, verify.
 FILING_MARGIN = 20.0
 MARGIN = 10.0
@@ -55,14 +61,16 @@ class Paper:
         return Rect(FILING_MARGIN, MARGIN, self.width - MARGIN, self.height - MARGIN)
 
 
-def papers(series: str, minimum: int = 0) -> tuple[Paper, ...]:
+def papers(series: str, minimum: int = 0, roll: bool = False) -> tuple[Paper, ...]:
     """Return the landscape sheets of a series from the smallest up.
 
     Args:
         series: "ISO" or "ANSI".
         minimum: number of the smallest sizes to leave out (1: start with A3 or ANSI B).
+        roll: whether sheets from the roll come after them.
     """
-    return tuple(Paper(name, *size) for name, size in SERIES[series].items())[minimum:]
+    sizes = SERIES[series] | (FROM_THE_ROLL[series] if roll else {})
+    return tuple(Paper(name, *size) for name, size in sizes.items())[minimum:]
 
 
 def upright(sheet: Paper) -> Paper:

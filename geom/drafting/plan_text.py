@@ -87,6 +87,7 @@ LIST_HEADS = ("NUMBER", "TITLE", "DOCUMENT TYPE", "SCALE", "PAPER", "REV.")
 REVISIONS = "REVISION: this issue, as the boat file states it"
 REVISION_HEADS = ("REV.", "DATE", "BY", "DESCRIPTION")
 LIST_HEADING = "NOTES"
+LIST_IN_FULL = "{number}  {label} in full: {text}"
 LIST_NOTES = (
     "1  All sheets of an issue carry the same revision, date and DATA mark; any other belongs to another issue.",
     "2  SCALE: none, not drawn to scale; as shown, by the captions on the sheet.",

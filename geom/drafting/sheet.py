@@ -20,6 +20,7 @@ from geom.drafting.title_block import (
     title_block,
     title_fields,
 )
+from geom.errors import GeometryError
 from geom.figure import Border, Item, Point, Rect, Sheet, Text, View
 from geom.refit import Refit
 from geom.rules.cautions import SHEET_CAUTION
@@ -162,7 +163,7 @@ def key_items(paper: Paper, head: str, lines: Sequence[str], below: float = 0.0)
         below: space to keep free under the last line [mm].
 
     Raises:
-        ValueError: the lines do not fit.
+        GeometryError: the lines do not fit.
     """
     place = beside_block(paper)
     left, top = place.left + 1.0, paper.frame.bottom + BLOCK_HEIGHT - 4.0
@@ -170,6 +171,6 @@ def key_items(paper: Paper, head: str, lines: Sequence[str], below: float = 0.0)
     room = top - place.bottom - 1.0 - below
     pitch = next((pitch for pitch in _KEY_PITCHES if len(parts) * pitch <= room), None)
     if pitch is None:
-        raise ValueError(f"{len(lines)} lines do not stand left of the title block of {paper.name}")
+        raise GeometryError(f"{len(lines)} lines do not stand left of the title block of {paper.name}")
     written = [Text((left, top - pitch * row), part, 2.5, "NOTE") for row, part in enumerate(parts, start=1)]
     return (Text((left, top), head, 2.5, "TEXT"), *written)

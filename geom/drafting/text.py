@@ -7,6 +7,7 @@ from geom.boat.model import Side
 SIDE: dict[Side, str] = {"P": "PORT", "S": "STARBOARD"}
 
 # ISO 7200 data fields, in our block's order.
+BOAT = "Boat"
 OWNER = "Legal owner"
 TITLE = "Title"
 NUMBER = "Identification number"

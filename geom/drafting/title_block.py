@@ -20,6 +20,8 @@ _LARGE = 3.5
 _ROWS = (11.5, 8.0, 8.0, 8.0)
 # Widths of the cells of owner, creator and approval, and of the title [mm].
 _FIRST, _TITLE = 50.0, 90.0
+# Room of the boat's name in the title's cell, the cells' two margins [mm], and what ends a text cut short.
+_NAME, _INSIDE, _CUT = _TITLE - 12.0, 2.4, "..."
 # Width of the cell of the projection symbol, at the right end of the third row [mm].
 _SIGN = 20.0
 _HEIGHT = math.fsum(_ROWS)
@@ -173,7 +175,8 @@ def title_block(issue: Issue, title: Title, frame: Rect) -> tuple[Item, ...]:
     if own_title != title.title:
         # The boat's name is over the sheet's own title, beside the cell's label.
         at = (left + _FIRST + _TITLE - 1.2, top - 3.8)
-        items.append(Text(at, issue.boat, _fitting(issue.boat, _VALUE, _TITLE - 12.0), "TEXT", "right", tag="boat"))
+        size = _fitting(issue.boat, _VALUE, _NAME)
+        items.append(Text(at, shortened(issue.boat, size, _NAME), size, "TEXT", "right", tag="boat"))
     for row, height in zip(rows, _ROWS, strict=True):
         x = left
         for index, (label, value, width, lettering) in enumerate(row):
@@ -182,15 +185,8 @@ def title_block(issue: Issue, title: Title, frame: Rect) -> tuple[Item, ...]:
             if label:
                 items.append(Text((x + 1.2, top - 1.0 - _LABEL), label, _LABEL, "NOTE"))
             if value:
-                items.append(
-                    Text(
-                        (x + 1.2, top - height + 1.7),
-                        value,
-                        _fitting(value, lettering, width),
-                        "TEXT",
-                        tag=f"title:{label}",
-                    )
-                )
+                at, size = (x + 1.2, top - height + 1.7), _fitting(value, lettering, width)
+                items.append(Text(at, shortened(value, size, width), size, "TEXT", tag=f"title:{label}"))
             x += width
         top -= height
         if top > bottom + 0.1:
@@ -204,7 +200,38 @@ def title_block(issue: Issue, title: Title, frame: Rect) -> tuple[Item, ...]:
 def _fitting(text: str, wanted: float, width: float) -> float:
     """Return the preferred lettering height, or the largest smaller one at which the text fits a cell [mm]."""
     sizes = [size for size in (_LARGE, _VALUE, _LABEL) if size <= wanted]
-    return next((size for size in sizes if text_width(text, size) <= width - 2.4), sizes[-1])
+    return next((size for size in sizes if text_width(text, size) <= width - _INSIDE), sizes[-1])
+
+
+def shortened(text: str, size: float, width: float) -> str:
+    """Return a text for a cell, cut short with dots where its lettering is wider than the cell.
+
+    Args:
+        text: the whole text.
+        size: height of its lettering [mm].
+        width: of the cell [mm].
+    """
+    if text_width(text, size) <= width - _INSIDE:
+        return text
+    kept = len(text) - 1
+    while kept > 1 and text_width(text[:kept] + _CUT, size) > width - _INSIDE:
+        kept -= 1
+    return text[:kept].rstrip() + _CUT
+
+
+def shortened_entries(issue: Issue) -> tuple[tuple[str, str], ...]:
+    """Return the names that the title block cuts short, each with its label and in full."""
+    entries = (
+        (words.BOAT, issue.boat, _VALUE, _NAME),
+        (words.OWNER, issue.owner, _VALUE, _FIRST),
+        (words.CREATOR, issue.created_by, _VALUE, _FIRST),
+        (words.APPROVAL, issue.approved_by, _VALUE, _FIRST),
+    )
+    return tuple(
+        (label, text)
+        for label, text, wanted, width in entries
+        if shortened(text, _fitting(text, wanted, width), width) != text
+    )
 
 
 def caution(frame: Rect) -> tuple[Item, ...]:

@@ -9,7 +9,7 @@ from geom.drafting import plan_text as plan_words
 from geom.drafting.paper import papers
 from geom.drafting.ruling import ListColumn, RuledList, flow
 from geom.drafting.sheet import Draft, key_items, list_area
-from geom.drafting.title_block import issue_of
+from geom.drafting.title_block import issue_of, shortened_entries
 from geom.figure import Cell, Rect
 from geom.refit import Refit
 
@@ -64,7 +64,11 @@ def _pages(refit: Refit, drafts: Sequence[Draft], pages: int) -> tuple[Draft, ..
         Rect(area.left, area.bottom, middle - half, area.top),
         Rect(middle + half, area.bottom, area.right, area.top),
     )
-    key = key_items(paper, plan_words.LIST_HEADING, plan_words.LIST_NOTES)
+    whole = [
+        plan_words.LIST_IN_FULL.format(number=number, label=label, text=text)
+        for number, (label, text) in enumerate(shortened_entries(issue_of(refit)), len(plan_words.LIST_NOTES) + 1)
+    ]
+    key = key_items(paper, plan_words.LIST_HEADING, (*plan_words.LIST_NOTES, *whole))
     filled = flow((_sheets(refit, listed), _revisions(refit)), areas, _BETWEEN)
     titled = own if len(own) == len(filled) else [blank] * len(filled)
     return tuple(replace(draft, items=(*items, *key)) for draft, items in zip(titled, filled, strict=True))

@@ -80,8 +80,8 @@ def deck_plan(refit: Refit) -> tuple[Draft, ...]:
 
 def _pick(refit: Refit) -> _Layout:
     """Return the smallest sheet with the largest listed scale that leaves room for dimensions and tables."""
-    for size, paper in enumerate(papers(refit.boat.drawing.sheets, minimum=1)):
-        shown = tables_shown(refit, above_block(paper).height - 1.0 - _LEGEND_ROOM)
+    for size, paper in enumerate(papers(refit.boat.drawing.sheets, minimum=1, roll=True)):
+        shown = tables_shown(refit, above_block(paper).height - 1.0 - _LEGEND_ROOM, above_block(paper).width)
         if shown is None:
             continue
         notes = plan_notes(refit, shown)

@@ -14,6 +14,7 @@ from geom.drafting.plan_labels import SIDES
 from geom.drafting.post_text import length
 from geom.drafting.ruling import LETTERING, from_results
 from geom.drafting.sheet import GAP
+from geom.errors import GeometryError
 from geom.figure import Cell, LengthFormat, Rect, Table, Text
 from geom.refit import Refit
 from geom.rigging.summary import RunSummary
@@ -39,19 +40,36 @@ _HOLES = (
 _RUNS = ("run", "from", "to", "path_mm", "stack_mm", "finished_mm", "cut_mm", "made_on_board")
 
 
-def tables_shown(refit: Refit, room: float) -> tuple[str, ...] | None:
-    """Return the fullest choice of tables that fits a height [mm], None where not even the eyes fit."""
+def tables_shown(refit: Refit, room: float, width: float) -> tuple[str, ...] | None:
+    """Return the fullest choice of tables that fits a height and a width, None where not even the eyes fit.
+
+    Args:
+        refit: the boat as calculated.
+        room: the height [mm].
+        width: the width [mm].
+    """
     rows = {
         "posts": len(refit.posts),
         "eyes": max(len(_eyes_of(refit, side)) for side in SIDES),
         "holes": len(refit.placed.lines_in_holes),
         "runs": len(refit.placed.runs),
     }
+    too_wide = {name for name in _ORDER if not _goes_into(refit, name, width)}
     for shown in _CHOICES:
+        if too_wide.intersection(shown):
+            continue
         tall = math.fsum((rows[name] + 2) * PITCH + GAP for name in shown)
         if tall + _LEFT_OUT * (len(_ORDER) - len(shown)) <= room:
             return shown
     return None
+
+
+def _goes_into(refit: Refit, name: str, width: float) -> bool:
+    try:
+        _BUILDERS[name](refit, (0.0, 0.0), width)
+    except GeometryError:
+        return False
+    return True
 
 
 def plan_tables(refit: Refit, place: Rect, shown: Sequence[str]) -> list[Table | Text]:

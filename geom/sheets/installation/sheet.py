@@ -52,9 +52,9 @@ def fixture(refit: Refit) -> tuple[Draft, ...]:
     for paper in papers(refit.boat.drawing.sheets, minimum=1):
         try:
             pages = (*_along(refit, list_area(paper)), *_across(refit, list_area(paper)))
+            return tuple(_draft(paper, page, number, len(pages)) for number, page in enumerate(pages, start=1))
         except GeometryError:
             continue
-        return tuple(_draft(paper, page, number, len(pages)) for number, page in enumerate(pages, start=1))
     raise GeometryError("no sheet holds the checks after welding")
 
 

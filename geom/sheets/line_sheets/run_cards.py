@@ -21,12 +21,12 @@ from geom.sheets.line_sheets.run_card_figure import figure
 from geom.sheets.line_sheets.run_card_head import WIDTH, head
 from geom.sheets.line_sheets.run_card_key import key_lines, tolerance
 from geom.sheets.line_sheets.run_card_marks import Straightened, straightened
-from geom.sheets.line_sheets.run_card_tables import alternatives_list, beside, ends_table, terms_table
+from geom.sheets.line_sheets.run_card_tables import alternatives_list, beside, budget_table, ends_table, terms_table
 
 # Between two cards, and between the tables of one [mm].
 _GAP, _BETWEEN = 5.5, 3.8
 # Beside the drawing of a line that is not to be cut: its error and remarks [mm].
-_BESIDE = 106.0
+_BESIDE, _ASIDE = 106.0, 4.0
 _SCALE_PITCH = 3.6
 
 
@@ -102,7 +102,9 @@ def _card(refit: Refit, shown: Straightened, card: Rect) -> tuple[list[View], li
     work = shown.work
     column = Rect(card.left, card.bottom, card.left + WIDTH, card.top)
     body = Rect(column.right + 5.0, card.bottom, card.right, card.top)
-    right = body.right - _BESIDE if work.refused else body.right
+    # A budget of large figures is wider than usual.
+    budget = _ASIDE + math.fsum(budget_table(refit, work).widths)
+    right = body.right - max(_BESIDE, budget) if work.refused else body.right
     place = Rect(body.left, body.top - shown.height, right, body.top)
     if place.bottom < card.bottom:
         raise GeometryError(f"the line of {work.run} does not stand on its card")
@@ -114,7 +116,7 @@ def _card(refit: Refit, shown: Straightened, card: Rect) -> tuple[list[View], li
     below = Rect(body.left, card.bottom, body.right, place.bottom - 1.0)
     if not work.refused:
         return views, [*items, *_tables(refit, work, below)]
-    items += beside(refit, work, Rect(right + 4.0, place.bottom, body.right, place.top))
+    items += beside(refit, work, Rect(right + _ASIDE, place.bottom, body.right, place.top))
     return views, [*items, *_instead(refit, work, below)]
 
 

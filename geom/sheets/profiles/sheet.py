@@ -52,7 +52,7 @@ def profiles(refit: Refit) -> tuple[Draft, ...]:
         GeometryError: both sides fit no sheet.
     """
     plan = int(deck_plan(refit)[0].scale.partition(":")[2])
-    sizes = papers(refit.boat.drawing.sheets, minimum=1)
+    sizes = papers(refit.boat.drawing.sheets, minimum=1, roll=True)
     larger = [(paper, mm) for paper in sizes for mm in SCALES if 5 <= mm < plan]
     practical = [option for option in larger if option[0] in sizes[:_LARGEST]]
     not_larger = [(paper, mm) for mm in SCALES if mm >= plan for paper in sizes]
