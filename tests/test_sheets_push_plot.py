@@ -162,7 +162,7 @@ def test_captions_are_the_loads_own_figures():
             continue
         text = texts[f"plot:{push.run}:{push.span + 1}:wanted"]
         assert f"set to {math.ceil(push.needed.upper)} N" in text
-        assert f"{push.expected.ends_giving:.1f}" in texts[f"plot:{push.run}:{push.span + 1}:told"]
+        assert f"{push.expected.ends_giving:.1f}" in texts[f"plot:{push.run}:{push.span + 1}:as-set"]
 
 
 def test_without_stiffness_only_one_curve():

@@ -162,7 +162,7 @@ def _pure_events(text: str) -> Iterator[Any]:
 
 
 def _build(events: Iterator[Any], kinds: Any) -> Tree:
-    """Return the tree of a reader's events, told apart by its `kinds` of them."""
+    """Return the tree of a reader's events, distinguished by their `kinds`."""
     tree = Tree({})
     stack: list[_Open] = []
     documents = 0

@@ -38,6 +38,8 @@ OUR_NAMES: Mapping[str, str] = {}
 _LONG_FLOAT = re.compile(r"^( *\d+)\n(-?\d+(?:\.\d{7,}|(?:\.\d+)?e-\d+))$", re.MULTILINE)
 # Group codes of places and lengths, rounded to 1e-6 mm; the rest of the floats are angles, ratios, bulges, directions.
 _LENGTHS = range(10, 41)
+# Group code of DIMLFAC in a dimension style.
+_DIMENSION_FACTOR = 144
 _FLOATS = (*range(41, 60), *range(110, 150), *range(210, 240), *range(460, 470), *range(1010, 1060))
 
 
@@ -119,7 +121,9 @@ def _rounded(tag: re.Match[str]) -> str:
     code, value = int(tag[1]), float(tag[2])
     if code in _LENGTHS:
         return f"{tag[1]}\n{round(value, 6) + 0.0}"
-    return f"{tag[1]}\n{round(value, 12) + 0.0}" if code in _FLOATS else tag[0]
+    # The factor of a dimension multiplies a length of metres: in nine digits an inch ordinate would be off by 3e-6.
+    digits = 15 if code == _DIMENSION_FACTOR else 9
+    return f"{tag[1]}\n{round(value, digits) + 0.0}" if code in _FLOATS else tag[0]
 
 
 def _unit_note(sheet: Sheet, main: View | None) -> Text:

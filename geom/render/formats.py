@@ -14,7 +14,7 @@ if TYPE_CHECKING:
 
 @dataclass(frozen=True)
 class Setting:
-    """What a writer is told beside the sheets: the set's title and date, a yard's names of layers, its frame."""
+    """Options of a writer beside the sheets: the set's title and date, a yard's names of layers, its frame."""
 
     title: str
     layers: Mapping[str, str] = field(default_factory=dict)

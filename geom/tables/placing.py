@@ -83,11 +83,11 @@ def holes(refit: Refit) -> Table:
         of("line.run", "RUN"),
         of("hole.diameter", "Ø", "fine length"),
         of("line.passage.turn", "TURN"),
-        of("drilling.clocking", "CLOCK"),
+        of("drilling.clocking", "CLOCKING"),
         of("drilling.tilt", "TILT"),
         of("line.on_axis.free_angle", "FREE"),
         of("line.on_axis.clear", "CLEAR"),
-        of("eye=eye.verdict", "MADE-UP END"),
+        of("eye=eye.verdict", "FINISHED END"),
     )
     summaries = {one.hole.id: one for one in refit.holes}
     found = tuple(summaries[hole] for hole in refit.placed.lines_in_holes)

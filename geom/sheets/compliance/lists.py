@@ -97,7 +97,7 @@ def beyond(refit: Refit) -> RuledList:
 
 
 def _why_no_failure(finding: Finding, fmt: LengthFormat) -> str:
-    """Return why a passed limit makes no failure; a note of what cannot be told ends with the reason."""
+    """Return why a passed limit makes no failure; a note of what is not determined ends with the reason."""
     if finding.verdict == "cannot tell":
         return in_own_units(finding.notes[-1:], fmt)
     if finding.sure.startswith("memory"):

@@ -30,7 +30,7 @@ TOLERANCE = "not applicable"
 # Clearer names for families on the sheets.
 NAMES = {
     "bush": "LINER",
-    "soft eye": "MADE-UP EYE",
+    "soft eye": "FINISHED EYE",
     "pin": "CLEVIS PIN",
     "base": "BASE WITH SOCKET",
     "gate hook, shut": "GATE HOOK, SHUT",

@@ -50,7 +50,7 @@ def terminal(inner: float, taken: float | None) -> Iterator[Item]:
 
     Args:
         inner: how far the body is drawn inward of its bearing point.
-        taken: where the wire ends inside, None where it is not told.
+        taken: where the wire ends inside, None where it is not stated.
     """
     high = 1.7
     yield Polyline(((0.0, high), (0.0, -high), (-inner, -high), (-inner, high)), "FITTING", True)

@@ -164,7 +164,7 @@ def _hole_room(refit: Refit, run: str, hole: str) -> float:
 
 
 def hole_words(refit: Refit, run: str, hole: str) -> tuple[str, ...]:
-    """Return what stands under a hole: its id, its size, whether the made-up end passes, what is slid on there."""
+    """Return what stands under a hole: its id, its size, whether the finished end passes, what is slid on there."""
     fmt = numbers(refit.boat)
     passage = next(p for p in refit.placed.runs[run].passages if p.hole.id == hole)
     verdict = run_card_words.MADE_UP[refit.placed.eye(hole).verdict]

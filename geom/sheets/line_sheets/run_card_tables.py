@@ -138,12 +138,12 @@ def alternatives_list(refit: Refit, work: RunWork) -> RuledList:
 
 
 def remark_lines(refit: Refit, work: RunWork) -> tuple[str, ...]:
-    """Return what is to be looked at beside the error budget, the gravest first; what cannot be told in one line."""
+    """Return the remarks beside the error budget, the most serious first; those not determined in one line."""
     shown = [r for r in work.remarks if r.kind != "agreed" and r.code != "budget" and r.says not in work.refused]
     # An eye that bears on the boat itself, and whose pin is not given, says once more what the missing pin says.
     bare = {r.end for r in shown if r.code == "anchorage"} & _without_fittings(refit, work)
     shown = [r for r in shown if r.code != "eye-shape" or r.kind != "cannot tell" or r.end not in bare]
-    # What bears on this line's own lengths comes first where not all find room; within that the gravest.
+    # What bears on this line's own lengths comes first where not all find room; within that the most serious.
     shown.sort(key=lambda remark: (remark.kind != "refused", remark.code not in _FIRST))
     fmt, pins = numbers(refit.boat), _pins(refit, work)
     by_kind: dict[str, list[str]] = {}

@@ -32,7 +32,7 @@ def height(refit: Refit, work: RunWork) -> float:
 
 
 def splice_number(refit: Refit, work: RunWork, where: Where) -> int | None:
-    """Return the number of the splice sheet of an end, None where it is not spliced or held back."""
+    """Return the number of the splice sheet of an end, None where it is not spliced or on hold."""
     recipe, line = work.splices[where], refit.placed.runs[work.run].spec.line
     if recipe is None or work.refused:
         return None

@@ -1,4 +1,4 @@
-"""The key of a threading sheet: only what is drawn on it, the signs of made-up ends drawn beside their words."""
+"""The key of a threading sheet: only what is drawn on it, the signs of finished ends drawn beside their words."""
 
 from __future__ import annotations
 

@@ -130,7 +130,7 @@ def _down(refit: Refit, gate: GateOpen, drop: float, fmt: LengthFormat) -> str:
 
 
 def making_log(refit: Refit, side: Side) -> RuledList:
-    """Return boxes for each step of each run of a side in its order; a run that is held back says so."""
+    """Return boxes for each step of each run of a side in its order; a run on hold says so."""
     fmt = numbers(refit.boat)
     works = [work for work in refit.work.runs.values() if refit.placed.runs[work.run].side == side]
     rows = tuple(row for work in works for row in _log_rows(work, fmt))

@@ -56,7 +56,7 @@ def reason(refit: Refit, work: RunWork) -> str:
 
 
 def _stopped(refit: Refit, work: RunWork, attempt: Attempt) -> str:
-    """Return what keeps a made-up end from being drawn through."""
+    """Return what keeps a finished end from being drawn through."""
     fmt = numbers(refit.boat)
     if attempt.stopped is None:
         return in_words(attempt.why, fmt)

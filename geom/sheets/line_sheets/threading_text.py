@@ -9,7 +9,7 @@ THREADING_KIND = "Threading plan"
 PART = ", {number} of {count}"
 RUNS = "{first} to {last}"
 THREAD = {"forward": "THREAD FORWARD", "aft": "THREAD AFT"}
-NO_HOLE = "NO HOLE ON THE WAY"
+NO_HOLE = "NO STANCHION HOLES"
 BOTH_ON_BENCH = "BOTH ENDS ON THE BENCH"
 ONE_IN_PLACE = {"start": "FORWARD END MADE ON BOARD", "finish": "AFTER END MADE ON BOARD"}
 HELD_BACK = "ON HOLD: DO NOT CUT"
@@ -28,7 +28,7 @@ EITHER_WAY = "{text}, either way"
 EACH_WAY = "threaded {direction}, {text}"
 SO_IN_PLACE = "So the plain line is threaded, and the {end} end is made on board."
 SO_ON_BENCH = "threaded {direction}, {why}; both ends are made on the bench."
-NO_HOLE_WHY = "no hole on the way, so both ends are made on the bench."
+NO_HOLE_WHY = "no stanchion holes, so both ends are made on the bench."
 TOOLS = "TOOLS: {text}"
 ON_THE_LINE = "SLID ON THE LINE, IN THIS ORDER: {text}"
 CAPTIVE = "ONCE MADE: {text}"
@@ -47,7 +47,7 @@ KEY_OPEN = "Open end: made on the bench."
 KEY_DASHED = "Dashed: a line on hold."
 KEY_SPLICE = "SPLICE n: on the splice sheet of that number."
 KEY_PROVE = "Common practice, no source: prove each passage with a trial piece before cutting."
-# Whether a made-up end passes a hole.
+# Whether a finished end passes a hole.
 PASSES: dict[Verdict, str] = {
     "passes": "passes",
     "squeeze": "passes, squeezed through with a messenger line",

@@ -252,7 +252,7 @@ def _captions(span: SpanCurves, fmt: LengthFormat, room: float) -> list[tuple[st
     if span.stated is not None:
         minimum, maximum = (setting_words.CANNOT_TELL if sag is None else length(sag, fmt) for sag in span.gives)
         tension = force_named(span.stated, fmt)
-        stated.append((plot_words.STATED.format(tension=tension, minimum=minimum, maximum=maximum), "told"))
+        stated.append((plot_words.STATED.format(tension=tension, minimum=minimum, maximum=maximum), "as-set"))
     return [(part, key) for text, key in stated for part in broken(text, room)]
 
 

@@ -20,7 +20,7 @@ BIG = (("tail", "TAIL,"), ("eye", "EYE,"), ("exit", "EXIT,"))
 BIG_UNIT = "{word} {unit} from the end"
 BIG_BELOW = "{exit} from EYE"
 BEFORE = "A  THE ROPE BEFORE SPLICING: every mark from its end ({unit})"
-MADE_UP = "B  THE MADE-UP END: every mark from the throat, outside diameters below ({unit})"
+MADE_UP = "B  THE FINISHED END: every mark from the throat, outside diameters below ({unit})"
 SCALE = "1:{mm}{broken}"
 BROKEN = ", broken"
 FROM_EYE = "{value} from EYE"
@@ -83,7 +83,7 @@ STEPS_LOCK = {
 }
 STEPS_BURY = (
     "Taper the tail: cut {cuts} single strands, one at each mark, on alternate sides. One strand reaches the end.",
-    "Fid in at the throat, out at EXIT. Draw the tail in and smooth the cover over it until the tail is gone inside.",
+    "Fid in at the throat, out at EXIT. Draw the tail in and milk the cover over it until the tail is gone inside.",
 )
 STEP_STITCH = "Lock-stitch from {start} to {end} from the throat, then a second row square to the first."
 STEP_PROOF = "Set pull: {pull} N or more; measure and mark again, write it in the log."
