@@ -77,7 +77,7 @@ OTHERWISE = {"format", "boat.data_sha256", "boat.notes"}
 CORRECTED = {
     "loads.posts[].stress_mpa": "of the worst section, drilled holes included; it was of the gross tube alone",
     "loads.posts[].share_of_proof_stress": "of the worst section",
-    "loads.open_gates[].hook_post": "the post whose worst section, holes included, is used least",
+    "loads.open_gates[].hook_post": "by the plastic utilisation of the worst section, holes included",
     "loads.falls[].deflection_mm": "the largest within the range of the line's stiffness",
     "loads.falls[].first_post_folds_at_n": "of every drilled section; now the lower bound of a bracket",
 }

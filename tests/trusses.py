@@ -28,7 +28,7 @@ class Trusses:
 
     The reference shape is the unstressed line, laid out straight; from there its nodes are carried to where the
     line begins. The material is Ogden's law in one dimension with the exponents 2 and 1, which leave a force of
-    EA (stretch - 1): linear in the lengthening, as lines are reckoned.
+    EA (stretch - 1): linear in the elongation, as in the program.
     """
 
     def __init__(self, per_half: int) -> None:
