@@ -120,11 +120,11 @@ def _attitude(
         ("RAKE, FROM PLUMB", "rake", angle(rake, "aft", "forward")),
         ("DECK FALLS", "falls-aft", angle(falls.aft, "aft", "forward")),
         ("DECK FALLS", "falls-out", angle(falls.outboard, "outboard", "inboard")),
-        ("TO DECK, ATHWARTSHIPS", "plate-out", angle(plate.out, "outboard", "inboard")),
+        ("TO DECK, ACROSS", "plate-out", angle(plate.out, "outboard", "inboard")),
         ("TO DECK, F-AND-A", "plate-aft", angle(plate.aft, "aft", "forward")),
         ("RESULTANT", "plate-total", f"{decimal(degrees(plate.total), 2)}°"),
         *((("TO PLATE", "to-plate", "square"),) if square else ()),
-        ("OFFSET, ATHWARTSHIPS", "offset-out", offset(height * math.tan(plate.out), "outboard", "inboard", fmt)),
+        ("OFFSET, ACROSS", "offset-out", offset(height * math.tan(plate.out), "outboard", "inboard", fmt)),
         ("OFFSET, F-AND-A", "offset-aft", offset(height * math.tan(plate.aft), "aft", "forward", fmt)),
     ]
 
@@ -197,7 +197,7 @@ def brace_table(refit: Refit, post: PlacedPost) -> Ruled | None:
     up = offset(brace.up, "above", "below", fmt)
     rows = (
         ("FOOT, F-AND-A", offset(brace.aft, "aft", "forward", fmt), f"brace:{post.id}:aft"),
-        ("FOOT, ATHWARTSHIPS", offset(brace.out, "outboard", "inboard", fmt), f"brace:{post.id}:out"),
+        ("FOOT, ACROSS", offset(brace.out, "outboard", "inboard", fmt), f"brace:{post.id}:out"),
         ("FOOT, HEIGHT", up if " " in up else f"{up} level", f"brace:{post.id}:up"),
         ("ALONG TUBE", length(brace.along, fmt, 1), f"brace:{post.id}:along"),
         ("SLANT", length(brace.slant, fmt), f"brace:{post.id}:slant"),
