@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
+from geom.words.english_open_items import OPEN_ITEMS
+
 # Words of values, by the list that a placeholder names.
 WORDS: Mapping[str, Mapping[str, str]] = {
     "end": {"start": "forward end", "finish": "after end"},
@@ -35,6 +37,21 @@ WORDS: Mapping[str, Mapping[str, str]] = {
     "ratio": {"pin_over_rope": "pin is", "eye_over_pin": "eye length is"},
     "ratio_unit": {"pin_over_rope": "rope diameters", "eye_over_pin": "pin diameters"},
     "hmpe": {"allowed": "allowed", "not allowed": "not allowed", "ask": "to be asked of the organiser"},
+    "admitted": {
+        "allowed": "admitted",
+        "not allowed": "not admitted by this edition",
+        "ask": "to be admitted by the organiser",
+    },
+    "things": {
+        "posts": "posts",
+        "rail_eyes": "rail eyes",
+        "runs": "lines",
+        "gate_lines": "gate lines",
+        "holes": "holes",
+        "spans": "spans",
+        "gates": "gates",
+        "places": "places",
+    },
 }
 
 SENTENCES: Mapping[str, str] = {
@@ -559,4 +576,5 @@ SENTENCES: Mapping[str, str] = {
     "quantity.widest_gap": "widest gap",
     "quantity.widest_span": "widest span between supports",
     "quantity.wire_diameter": "wire diameter",
+    **OPEN_ITEMS,
 }
