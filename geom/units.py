@@ -188,6 +188,10 @@ def read_quantity(text: str, kind: str, bare_unit: str | None) -> tuple[float, s
     if bare is not None:
         if bare_unit is None:
             raise QuantityError("a number without a unit, and the file declares none", f"{example}; or a `units` entry")
+        if kind == "length" and "/" in body and bare_unit != "in":
+            raise QuantityError(
+                f"a fraction without a unit, where the unit of numbers is {bare_unit}", f"{body.strip()} in"
+            )
         return sign * _number(bare.group(1)) * _factor(bare_unit, kind), bare_unit
     pairs = []
     position = 0

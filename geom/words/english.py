@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
+from geom.words.english_open_items import OPEN_ITEMS
+
 # Words of values, by the list that a placeholder names.
 WORDS: Mapping[str, Mapping[str, str]] = {
     "end": {"start": "forward end", "finish": "after end"},
@@ -35,6 +37,21 @@ WORDS: Mapping[str, Mapping[str, str]] = {
     "ratio": {"pin_over_rope": "pin is", "eye_over_pin": "eye length is"},
     "ratio_unit": {"pin_over_rope": "rope diameters", "eye_over_pin": "pin diameters"},
     "hmpe": {"allowed": "allowed", "not allowed": "not allowed", "ask": "to be asked of the organiser"},
+    "admitted": {
+        "allowed": "admitted",
+        "not allowed": "not admitted by this edition",
+        "ask": "to be admitted by the organiser",
+    },
+    "things": {
+        "posts": "posts",
+        "rail_eyes": "rail eyes",
+        "runs": "lines",
+        "gate_lines": "gate lines",
+        "holes": "holes",
+        "spans": "spans",
+        "gates": "gates",
+        "places": "places",
+    },
 }
 
 SENTENCES: Mapping[str, str] = {
@@ -44,6 +61,7 @@ SENTENCES: Mapping[str, str] = {
     "source.both": "{sources:also}",
     "source.clause": "{source} {edition}, {clause} ({sure})",
     "source.common_practice": "common practice, no source",
+    "source.girth": "geometry: pi times pin and rope diameter; floor of one rope diameter for a pin not stated",
     "source.gum": "JCGM 100:2008, coverage factor {coverage:g}",
     "source.none_stated": "stated without source",
     "source.of": "{what}: {source} ({sure})",
@@ -149,11 +167,24 @@ SENTENCES: Mapping[str, str] = {
     # Buries and locks.
     "bury.in_hole": "the bury of the {end:end} lies in {hole}",
     "bury.near_hole": "the bury of the {end:end} ends {clear_mm:.0f} from {hole}",
+    "bury.one_ended": "{tail:g} d tail, about {bury:g} d bury: the second tuck takes {tuck_mm:.1f} of the tail",
     "bury.room": "the buries need {needs_mm:.0f!} of finished line, there are {has_mm:.1f!}",
     "bury.short": "bury of {has:g!} d is shorter than {min:g!} d",
+    "bury.full_section_short": (
+        "full section {full_mm:.1f} ({times:g} d) of a bury of {bury_mm:.1f}: the taper leaves less than {share:g} "
+        "of it ({source})"
+    ),
     "bury.short_by_source": "bury of {has:g!} d is shorter than {min:g!} d ({source})",
     "lock.bury_carries": "a lock alone does not carry the line: the whole bury does",
     "lock.one_ended_instead": "{end}: the standing part cannot be passed at the end made last; one-ended instead",
+    "girth.no_pin": (
+        "{end:end}: {has_mm:.1f!} of rope round {name} does not go round a pin as thick as the rope: at least "
+        "{needs_mm:.1f!}; state the pin"
+    ),
+    "girth.pin": "{end:end}: {has_mm:.1f!} of rope round {name} does not go round its pin: at least {needs_mm:.1f!}",
+    "girth.thimble": "{end:end}: {has_mm:.1f!} of rope round {name} is less than the thimble's {needs_mm:.1f!}",
+    "stitching.none_locked": "{end:end}: the lock is not stitched: it may work loose while the line is slack",
+    "stitching.none_straight": "{end:end}: a straight bury without stitching slips at low load",
     "lock.straight_bury_slips": "a straight bury slips at low load: it has to be lock-stitched",
     # What would fit instead.
     "instead.bearing": "finished {finished_mm:.1f} bearing to bearing{beyond}; no bury",
@@ -507,8 +538,10 @@ SENTENCES: Mapping[str, str] = {
     "quantity.end_over_wire": "strength of end over wire",
     "quantity.error": "expected error",
     "quantity.finished_line": "finished line",
+    "quantity.full_section": "full section",
     "quantity.gaps": "gaps",
     "quantity.gates": "gates on this side",
+    "quantity.girth": "rope round the eye",
     "quantity.grade": "grade",
     "quantity.height_at_eye": "height at rail eye",
     "quantity.height_at_post": "height at post",
@@ -549,4 +582,5 @@ SENTENCES: Mapping[str, str] = {
     "quantity.widest_gap": "widest gap",
     "quantity.widest_span": "widest span between supports",
     "quantity.wire_diameter": "wire diameter",
+    **OPEN_ITEMS,
 }
