@@ -71,7 +71,7 @@ RULE = Recipe(
     heading="A rule",
     steps={
         "1 limit": added(
-            "geom/data/rules/cfr-45.115.csv", "undated,45.115 top,max height,1200,mm,48 in,trial,45.115,memory lo,\n"
+            "geom/data/rules/cfr-45.115.csv", "undated,45.115 top,max height,1200,mm,48 in,,trial,45.115,memory lo,\n"
         ),
         "2 function": both(
             added(
