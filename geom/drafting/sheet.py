@@ -24,6 +24,7 @@ from geom.errors import GeometryError
 from geom.figure import Border, Item, Point, Rect, Sheet, Text, View
 from geom.refit import Refit
 from geom.rules.cautions import SHEET_CAUTION
+from geom.words import worded
 
 GAP = 5.0
 _BAR_HEIGHT = 9.0
@@ -136,7 +137,7 @@ def finish_issue(issue: Issue, draft: Draft, sheet: int, sheets: int) -> Sheet:
         items=(*items, *draft.items),
         views=draft.views,
         frame=frame,
-        description=f"{SHEET_CAUTION}. {draft.description}".strip(),
+        description=f"{worded(SHEET_CAUTION)}. {draft.description}".strip(),
         keywords=(("drawing", number), ("revision", issue.revision), ("scale", draft.scale)),
         border=border,
     )

@@ -11,6 +11,7 @@ from geom.figure import Item, Line, Polyline, Rect, Text
 from geom.lettering import width as text_width
 from geom.refit import Refit
 from geom.rules.cautions import SHEET_CAUTION
+from geom.words import worded
 
 # Source: ISO 7200:2004 clause 5 (total width 180 mm, lower right corner), from memory, verify.
 BLOCK_WIDTH = 180.0
@@ -239,7 +240,8 @@ def caution(frame: Rect) -> tuple[Item, ...]:
     left, bottom = frame.right - BLOCK_WIDTH, frame.bottom + _HEIGHT
     items: list[Item] = [_outline(left, bottom, BLOCK_WIDTH, _CAUTION_HEIGHT, "FRAME")]
     y = bottom + _CAUTION_HEIGHT - 5.2
-    items.append(Text((left + BLOCK_WIDTH / 2.0, y), SHEET_CAUTION, _LARGE, "TEXT", "centre", tag="caution"))
+    caution = worded(SHEET_CAUTION)
+    items.append(Text((left + BLOCK_WIDTH / 2.0, y), caution, _LARGE, "TEXT", "centre", tag="caution"))
     for line in CAUTION_LINES:
         y -= 3.8
         items.append(Text((left + BLOCK_WIDTH / 2.0, y), line, _VALUE, "NOTE", "centre"))
