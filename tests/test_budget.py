@@ -64,6 +64,16 @@ def test_an_error_square_to_the_span_only_lengthens_it(along, square):
     assert found.bias == pytest.approx(0.15)
 
 
+def test_draws_square_to_the_span_are_skewed_as_the_square_of_a_rectangular_error():
+    """Of U^2, U even between -1 and 1: mean 1/3, standard sqrt(4/45), skewness 2 sqrt(5) / 7; scaled by 30^2 / 2000."""
+    fixed = Node("a", (0.0,), lambda d: (0.0 * d[0], 0.0, 0.0))
+    loose = Node("b", (30.0,), lambda d: (1000.0, d[0], 0.0))
+    drawn = simulate(Chain((fixed, loose)), (), draws=40_000, seed=5)
+    assert drawn.mean == pytest.approx(0.45 / 3.0, rel=0.02)
+    assert drawn.standard == pytest.approx(0.45 * math.sqrt(4.0 / 45.0), rel=0.02)
+    assert drawn.skewness == pytest.approx(2.0 * math.sqrt(5.0) / 7.0, rel=0.03)
+
+
 @pytest.mark.parametrize(
     ("bias", "second_order", "holds"),
     [(9.9, 0.0, True), (10.1, 0.0, False), (0.0, 32.0, True), (0.0, 32.1, False), (9.9, 32.0, True)],
