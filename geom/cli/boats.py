@@ -66,11 +66,11 @@ def check(
         from geom.cli.layout import width
         from geom.cli.terminal import Screen
 
-        asked = {
+        wanted = {
             "items": items, "runs": runs, "holes": holes, "posts": posts, "gates": gates, "loads": loads,
             "cards": cards, "findings": findings, "cautions": cautions, "all": everything,
         }  # fmt: skip
-        screen = Screen(refit, width(), frozenset(name for name, wanted in asked.items() if wanted))
+        screen = Screen(refit, width(), frozenset(name for name, shown in wanted.items() if shown))
         sys.stdout.writelines(f"{line}\n" for line in screen.lines())
     if fails(refit.findings, strict):
         raise typer.Exit(1)
