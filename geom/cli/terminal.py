@@ -10,13 +10,14 @@ from geom.cli.layout import coloured, table_lines, wrapped
 from geom.open_items import open_items
 from geom.open_items.item import Choice, OpenItem
 from geom.refit import Refit
+from geom.remark import Remark
 from geom.rules.cautions import CAUTIONS, SHEET_CAUTION, main_cautions
 from geom.rules.digest import Line, digest
-from geom.rules.finding import ORDER
+from geom.rules.finding import ORDER, Finding
 from geom.tables.lines import cut_terms, stations
 from geom.tables.placing import gates, holes, pairs, posts, runs, spans
 from geom.tables.table import Table, numbers
-from geom.units import decimal
+from geom.units import LengthFormat, decimal, decimals_apart
 from geom.words import Units, worded
 
 # Columns of the schedules that a terminal leaves to the CSV files.
@@ -82,14 +83,14 @@ class Screen:
             yield from lines[1:]
         if items:
             yield ""
-        yield SHEET_CAUTION
-        yield from wrapped(" ".join(main_cautions(self.refit.boat)), self.columns)
+        yield worded(SHEET_CAUTION)
+        yield from wrapped(" ".join(map(worded, main_cautions(self.refit.boat))), self.columns)
         yield from wrapped("More: " + " ".join(f"--{view}" for view in VIEWS), self.columns, later="  ")
 
-    def _cautions(self, cautions: tuple[str, ...]) -> Iterator[str]:
-        yield SHEET_CAUTION
+    def _cautions(self, cautions: tuple[Remark, ...]) -> Iterator[str]:
+        yield worded(SHEET_CAUTION)
         for caution in cautions:
-            yield from wrapped(caution, self.columns, "- ")
+            yield from wrapped(worded(caution), self.columns, "- ")
 
     def _item(self, item: OpenItem) -> Iterator[str]:
         """Yield an item in full: why, choices, lines for the boat file, and the sheets that show it."""
@@ -180,14 +181,16 @@ class Screen:
         finding, fmt = line.finding, numbers(self.refit.boat)
         place = worded(finding.where or finding.id) + (f" (+{line.count - 1})" if line.count > 1 else "")
         stated = f"{place}: {finding.document}, {finding.clause}: {finding.subject}"
+        more = _more_decimals(finding)
         if finding.measured is not None:
-            stated += f", {_with_unit(finding.measured, finding.unit, fmt.unit, fmt.mm)}"
+            stated += f", {_with_unit(finding.measured, finding.unit, fmt, more)}"
         if finding.limit is not None:
-            stated += f" against {_with_unit(finding.limit, finding.unit, fmt.unit, fmt.mm)}"
+            stated += f" against {_with_unit(finding.limit, finding.unit, fmt, more)}"
         lines = wrapped(stated, self.columns, f"{finding.verdict:<15}")
         yield lines[0].replace(finding.verdict, coloured(finding.verdict, finding.verdict), 1)
         yield from lines[1:]
-        note = worded(("" if finding.would is None else f"would be: {finding.would}", *finding.notes), self.units)
+        would = "" if finding.would is None else f"would be: {finding.would}"
+        note = worded((would, *finding.notes), replace(self.units, more=more))
         note = f"{note} WAIVED: {worded(finding.waivers)}" if finding.waivers else note
         yield from wrapped(note, self.columns, " " * 17)
 
@@ -219,8 +222,17 @@ def _shown_by_default(line: Line) -> bool:
     return line.finding.verdict in _SHOWN_WITHOUT_ALL and (line.finding.binding or line.finding.verdict == "fail")
 
 
-def _with_unit(value: float, unit: str, own: str, mm: float) -> str:
+def _more_decimals(finding: Finding) -> int:
+    """Return the decimals beyond the usual one that tell the value of a finding from its limit."""
+    value, limit = finding.measured, finding.limit
+    if value is None or limit is None:
+        return 0
+    return decimals_apart(value, limit, lambda more: (decimal(value, 1 + more), decimal(limit, 1 + more)))
+
+
+def _with_unit(value: float, unit: str, fmt: LengthFormat, more: int) -> str:
     """Return a figure of a finding; a length in inches on an inch boat, with millimetres."""
-    if unit == "mm" and own != "mm":
-        return f"{decimal(value / mm, 2)} {own} ({decimal(value, 1)} mm)"
-    return f"{decimal(value, 1)} {unit}".strip()
+    figure = f"{decimal(value, 1 + more)} {unit}".strip()
+    if unit == "mm" and fmt.unit != "mm":
+        return f"{decimal(value / fmt.mm, fmt.decimals + more)} {fmt.unit} ({figure})"
+    return figure
