@@ -199,6 +199,29 @@ def place_of(finding: Finding) -> Remark:
     return finding.where or Remark("place.named", name=finding.id.rpartition(":")[2])
 
 
+def pull_tests(refit: Refit) -> RuledList:
+    """Return the pull tests that would show what calculation does not, with boxes for the set found on board."""
+    fmt = numbers(refit.boat)
+    rows = []
+    for finding in refit.findings:
+        for note in finding.notes:
+            if note.code == "strength.choices" and finding.binding:
+                tag = f"pull:{finding.id}"
+                force = Remark("pull.at_top", pull_n=note["pull_n"])
+                rows.append((
+                    Cell(finding.post or "-", f"{tag}:post"),
+                    Cell(with_document(finding), f"{tag}:clause"),
+                    Cell(in_own_units(force, fmt), f"{tag}:force"),
+                    Cell(str(note["way"]), f"{tag}:way"),
+                    Cell(words.NO_SET, f"{tag}:set"),
+                    Cell("", f"{tag}:found"),
+                    Cell("", f"{tag}:by"),
+                ))  # fmt: skip
+    shares = (24.0, 110.0, 46.0, 40.0, 50.0, 50.0, 56.0)
+    columns = tuple(ListColumn(head, share) for head, share in zip(words.PULL_HEADS, shares, strict=True))
+    return RuledList(words.BANDS["pulls"], columns, tuple(rows), "rules:pulls", minimum=7.0)
+
+
 def coverage_list(refit: Refit) -> RuledList:
     """Return for each edition the clauses checked, not computable and not read."""
     rows = []

@@ -14,7 +14,7 @@ from geom.refit import Refit
 from geom.rules.finding import Finding
 from geom.sheets.compliance import text as rule_words
 from geom.sheets.compliance.key import has_coverage, has_summary, rule_key, shown_findings, units_on
-from geom.sheets.compliance.lists import beyond, coverage_list, finding_lists, summary
+from geom.sheets.compliance.lists import beyond, coverage_list, finding_lists, pull_tests, summary
 from geom.sheets.compliance.survey import closures, point_sides, posts_as_found, run_sides, survey_key
 
 _BETWEEN = 8.0
@@ -27,7 +27,7 @@ _SHORT = 9
 def rule_sheet(refit: Refit) -> tuple[Draft, ...]:
     """Return the sheets of findings and coverage, and those of asymmetry, tapes and posts as found."""
     paper = papers(refit.boat.drawing.sheets, minimum=1)[0]
-    findings = (*_with_rows(summary(refit), beyond(refit)), *finding_lists(refit))
+    findings = (*_with_rows(summary(refit), beyond(refit)), *finding_lists(refit), *_with_rows(pull_tests(refit)))
     covered = coverage_list(refit)
     areas = (list_area(paper),)
     sheets = flow((*findings, covered), areas, _BETWEEN)
