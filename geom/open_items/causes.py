@@ -66,7 +66,6 @@ NOT_DETERMINED: dict[str, str] = {
     "hmpe.diameter_over_cover": "fact.core",
     "continuity.near_end_not_stated": "layout.near_end",
     "brace.between_bounds": "strength.posts",
-    "proof_stress.unknown": "fact.proof_stress",
     "proof_stress.no_grade": "fact.proof_stress",
     "strength.top_load_not_shown": "strength.posts",
     "strength.not_shown": "strength.gate_open",

@@ -63,7 +63,6 @@ SENTENCES: Mapping[str, str] = {
     "source.common_practice": "common practice, no source",
     "source.girth": "geometry: pi times pin and rope diameter; floor of one rope diameter for a pin not stated",
     "source.gum": "JCGM 100:2008, coverage factor {coverage:g}",
-    "source.none_stated": "stated without source",
     "source.of": "{what}: {source} ({sure})",
     "source.page": "{source} {page} ({sure})",
     "source.sure": "{source} ({sure})",
@@ -385,7 +384,6 @@ SENTENCES: Mapping[str, str] = {
     "proof_stress.from": "proof stress: {source}",
     "proof_stress.no_grade": "no proof stress known for grade {grade}",
     "proof_stress.of_grade": "{grade}, {source}, {sure}",
-    "proof_stress.unknown": "neither stated nor in the table",
     "line.on_hold": "on hold: do not cut",
     # Push test.
     "push.cannot_hold": "this tension cannot carry the force",

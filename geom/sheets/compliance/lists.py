@@ -22,6 +22,7 @@ from geom.sheets.compliance.figures import (
     notes_in_own_units,
     with_document,
 )
+from geom.sheets.compliance.key import PULL
 from geom.sheets.compliance.places import places_words
 from geom.tables import numbers
 from geom.units import LengthFormat
@@ -206,7 +207,7 @@ def pull_tests(refit: Refit) -> RuledList:
     for finding in refit.findings:
         for note in finding.notes:
             if note.code == "strength.choices" and finding.binding:
-                tag = f"pull:{finding.id}"
+                tag = f"{PULL}{finding.id}"
                 force = Remark("pull.at_top", pull_n=note["pull_n"])
                 rows.append((
                     Cell(finding.post or "-", f"{tag}:post"),
