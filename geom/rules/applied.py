@@ -11,11 +11,10 @@ from geom.placement.placed import Placed
 from geom.remark import Remark
 from geom.rules.documents import common_practice, own
 from geom.rules.edition import clause_check
-from geom.rules.finding import ClauseCheck, Finding, Measure
+from geom.rules.finding import ClauseCheck, Finding, Measure, whole_boat
 from geom.rules.register import DOCUMENTS as DOCUMENTS
 
 _LANYARD = "3.14.6 c) lanyard"
-_BOAT = Remark("place.boat")
 
 
 @dataclass(frozen=True)
@@ -79,8 +78,7 @@ def findings_of(placed: Placed, one: Applied, only: Container[str] | None = None
         notes = [Remark("edition.note", note=of.note)]
         if not one.binding:
             notes.append(Remark("edition.binds_others", boats=of.binds))
-        measure = Measure("boat", Remark("quantity.edition"), None, "", where=_BOAT)
-        yield status.say("notice", measure, *notes)
+        yield status.say("notice", whole_boat(Remark("quantity.edition")), *notes)
     for clause in DOCUMENTS[one.edition.word]:
         checked = clause_check(one.edition, clause, one.binding)
         if clause.check is None or checked is None or not (only is None or clause.clause in only):
@@ -89,8 +87,7 @@ def findings_of(placed: Placed, one: Applied, only: Container[str] | None = None
         for finding in found:
             yield finding if finding.binding else _for_comparison(finding)
         if not found:
-            whole = Measure("boat", Remark("quantity.clause", title=clause.title), None, "", where=_BOAT)
-            yield checked.say("not applicable", whole, clause.nothing)
+            yield checked.say("not applicable", whole_boat(checked.quantity), clause.nothing)
 
 
 def _for_comparison(finding: Finding) -> Finding:
@@ -102,8 +99,7 @@ def _for_comparison(finding: Finding) -> Finding:
 
 def _none_named() -> Finding:
     clause = ClauseCheck("", "boat file", "rules", "documents", "rules to be kept", {})
-    named = Measure("boat", Remark("quantity.documents_named"), None, "", where=_BOAT)
-    return clause.say("notice", named, Remark("rules.none_named"))
+    return clause.say("notice", whole_boat(Remark("quantity.documents_named")), Remark("rules.none_named"))
 
 
 def _already_judged(finding: Finding, found: list[Finding]) -> bool:
