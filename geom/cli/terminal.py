@@ -87,21 +87,28 @@ def _table(refit: Refit, table: Table) -> ScreenTable:
 
 def _run_card(refit: Refit, run: str) -> Iterator[str | ScreenTable]:
     """Yield the card of one run: cut length with its terms, marks from one zero, threading step by step."""
-    from geom.tables.lines import cut_terms, stations
+    from geom.tables.lines import cut_terms, rope_marks, stations
 
     work, fmt = refit.work.runs[run], numbers(refit.boat)
     units = Units(fmt, millimetres=True)
-    if work.cut is None:
+    if work.headline is None:
         yield f"RUN {run}   DO NOT CUT: {worded(work.refused, units) or 'not stated: ' + worded(work.lengths.missing)}"
         yield from (f"  alternative: {worded((other.what, other.figures), units)}" for other in work.alternatives)
+        return
+    if work.rope and work.reel is not None:
+        yield f"RUN {run}   FROM REEL {worded(work.reel.says, units)}"
     else:
-        cut = decimal(work.cut / fmt.mm, fmt.decimals)
-        yield f"RUN {run}   CUT {cut} {fmt.unit}   {worded(work.budget.says, units)}"
-    for table in (cut_terms(refit), stations(refit)):
+        yield f"RUN {run}   CUT {decimal(work.headline / fmt.mm, fmt.decimals)} {fmt.unit}"
+    yield f"  {worded(work.budget.says, units)}"
+    for table in (cut_terms(refit), stations(refit), rope_marks(refit)):
         own = tuple(row for row in table.results if row[0].run == run)
+        if not own:
+            continue
         yield _table(refit, replace(table, title=f"{run}  {table.title}", results=own))
     yield f"  {worded(work.plan.reason, units)}"
     yield from (f"  {number}. {worded(step.does, units)}" for number, step in enumerate(work.plan.work, start=1))
+    if any(step.pull is not None for step in work.plan.work):
+        yield from (f"  {worded(source, units)}" for source in work.figures.sources)
 
 
 def _shown_by_default(line: Line) -> bool:

@@ -9,6 +9,7 @@ joined (`list`, `and`, `also`). The unit follows from the name of the value.
 from __future__ import annotations
 
 import math
+import re
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from string import Formatter
@@ -25,6 +26,9 @@ _JOINTS = {
 }  # fmt: skip
 
 
+_FIXED = re.compile(r"(\+?)\.(\d+)f")
+# Written before each of several values.
+_BEFORE_EACH = {"more": ", ", "plus": " + "}
 _MILLIMETRES = LengthFormat()
 
 
@@ -110,7 +114,9 @@ def _sentence(remark: Remark, units: Units) -> str:
 def _part(name: str, value: Value, form: str, units: Units) -> str:
     if isinstance(value, tuple):
         parts = [_part(name, one, "", units) for one in value]
-        return "".join(f", {part}" for part in parts) if form == "more" else _JOINTS[form or "list"].join(parts)
+        if form in _BEFORE_EACH:
+            return "".join(f"{_BEFORE_EACH[form]}{part}" for part in parts)
+        return _JOINTS[form or "list"].join(parts)
     if isinstance(value, Remark):
         return _sentence(value, units)
     if isinstance(value, str):
@@ -120,6 +126,10 @@ def _part(name: str, value: Value, form: str, units: Units) -> str:
 
 
 def _figure(value: float, form: str) -> str:
+    fixed = _FIXED.fullmatch(form)
+    if fixed is not None:
+        text = decimal(value, int(fixed[2]))
+        return f"+{text}" if fixed[1] and not text.startswith("-") else text
     text = format(value, form or "g")
     return text.removeprefix("-") if text.startswith("-") and float(text) == 0.0 else text
 
