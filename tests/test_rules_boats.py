@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import math
 import re
+from dataclasses import replace
+from itertools import product
 from typing import Any
 
 import pytest
@@ -66,6 +68,15 @@ def test_saltwhin_widest_span_aft_of_the_mast() -> None:
     assert "this span straddles the mast" in worded(found[1].notes)
 
 
+def test_a_finding_of_a_span_names_the_supports_on_either_side() -> None:
+    """Spans count from 1; a run of n spans has n + 1 points with names."""
+    worked_out = refit_of("saltwhin-31")
+    for finding in some([f for f in worked_out.findings if "-span-" in f.id and f.clause.startswith("3.14.2")]):
+        number = int(finding.id.rpartition("-")[2])
+        names = worked_out.placed.runs[finding.run].names
+        assert (finding.where["span"], finding.where["ends"]) == (number, tuple(names[number - 1 : number + 1]))
+
+
 def test_the_tightest_span_stands_for_its_like() -> None:
     """Where no tension is stated no deflection can be told: the span that needs most tension is the one to show."""
     lines = [line for line in digest(refit_of("saltwhin-31").findings) if line.finding.clause.startswith("3.14.2")]
@@ -88,6 +99,14 @@ def test_the_force_of_a_push_test_stands_beside_its_limit() -> None:
     assert (worded(later.quantity), worded(earlier.quantity)) == (
         "deflection midway under 39.2 N", "deflection midway under 40.0 N",
     )  # fmt: skip
+
+
+def test_a_boat_without_its_mast_has_no_span_judged_on_either_side() -> None:
+    boat = refit_of("saltwhin-31").boat
+    boat = boat.model_copy(update={"boat": boat.boat.model_copy(update={"mast_x": None})})
+    found = [f for f in check(place(boat)) if f.clause.startswith("3.14.2")]
+    assert {(f.where["side"], f.where["level"]) for f in found} == set(product("SP", "UL"))
+    assert all(f.verdict == "cannot tell" and "position of the mast" in worded(f.notes) for f in found)
 
 
 def test_every_clause_that_is_checked_says_something() -> None:
@@ -148,21 +167,29 @@ def test_pipwing_fails_the_single_line_at_its_short_post_and_cannot_tell_the_res
     assert all("no category is stated" in worded(finding.notes) for finding in single)
 
 
-def test_a_hull_of_eight_and_a_half_metres_gets_two_answers() -> None:
-    """OSR 3.14.1 b) iv says under 8.5 m; ISO 15085:2003, table 4, says 8.50 m and less."""
+@pytest.mark.parametrize(
+    ("hull", "iso", "osr"),
+    [(8499.0, "pass", "pass"), (8500.0, "pass", "pass"), (8510.0, "fail", "pass"), (28 * 304.8, "fail", "fail")],
+)
+def test_a_hull_of_eight_and_a_half_metres_gets_two_answers(hull: float, iso: str, osr: str) -> None:
+    """OSR 3.14.1 b) iv says under 8.5 m (28 ft), which is 8534.4 mm; ISO 15085:2003, table 4, says 8.50 m and less."""
     single = {
-        "boat/hull_length": 8500.0,
+        "boat/hull_length": hull,
         "boat/rule_category": "3",
         "rules/design_category": "C",
         "runs/S-F-L": None, "runs/S-G-L": None, "runs/S-A-L": None,
         "posts/S-S1/holes/U/along": 500.0,
     }  # fmt: skip
     found = {f.id: f for f in check(place(boat_with(single)))}
-    assert found["iso-15085-10.2-height:S-S1-U"].verdict == "pass"
-    assert found["osr-3.14.1-b-i:S-S1-U"].verdict == "fail"
-    assert found["osr-3.14.1-b-iv:S-single"].verdict == "fail"
-    shorter = {f.id: f for f in check(place(boat_with({**single, "boat/hull_length": 8499.0})))}
-    assert shorter["osr-3.14.1-b-iv:S-S1-U"].verdict == "pass"
+    assert found["iso-15085-10.2-height:S-S1-U"].verdict == iso
+    if osr == "pass":
+        line = found["osr-3.14.1-b-iv:S-S1-U"]
+        assert line.verdict == "pass"
+        upper = found["osr-3.14.1-b-i:S-single"]
+        assert upper.verdict == "not applicable"
+        assert ("meets the 28 ft that the rule prints as well" in worded(upper.notes)) == (hull >= 8500.0)
+    else:
+        assert found["osr-3.14.1-b-iv:S-single"].verdict == found["osr-3.14.1-b-i:S-S1-U"].verdict == "fail"
 
 
 def test_pairs_that_differ_are_a_notice_and_pairs_alike_pass() -> None:
@@ -284,6 +311,16 @@ def test_two_editions_side_by_side() -> None:
     assert coating.second is None
     assert coating.only == Remark("edition.not_read", edition="2014")
     assert not any(row.differs for row in compare(placed, "osr", "2014", "2014"))
+
+
+@pytest.mark.parametrize(
+    ("margins", "lines"),
+    [((-1.0, 1.0), 2), ((1.0, 2.0), 1), ((-2.0, -1.0), 1), ((0.0, None), 1), ((0.0, -1.0), 2), ((-1.0, -1.0, None), 2)],
+)
+def test_findings_beyond_a_limit_and_within_it_share_no_line(margins: tuple[float | None, ...], lines: int) -> None:
+    """A margin is positive where the limit is met; a finding of no figure is beyond none."""
+    same = replace(_gap("S-F-U"), verdict="notice")
+    assert len(digest(tuple(replace(same, id=str(k), margin=one) for k, one in enumerate(margins)))) == lines
 
 
 def test_digest_is_short_and_hides_no_failure() -> None:
