@@ -144,7 +144,9 @@ class Screen:
             why = worded(work.refused, units) or f"not stated: {worded(work.lengths.missing)}"
             yield from wrapped(f"RUN {run}   DO NOT CUT: {why}", self.columns, later="  ")
             for other in work.alternatives:
-                yield from wrapped(worded((other.what, other.figures), units), self.columns, "  - ", "    ")
+                yield from wrapped(
+                    worded((other.what, other.figures, other.to_check), units), self.columns, "  - ", "    "
+                )
             yield ""
             return
         if work.rope and work.reel is not None:

@@ -31,12 +31,13 @@ from geom.rigging.settings import Setting, gap_remarks, settings
 from geom.rigging.splice import DEFAULT_RULE, DEFAULT_TAPER, Recipe, girth_round, splice_recipe
 from geom.rigging.stopper import captive_posts, stopper
 from geom.rigging.strength import Strength, run_strength
+from geom.rigging.terminals import swage_choices, terminal_remarks
 from geom.rigging.threading_plan import ThreadingPlan, threading_plan
 from geom.rigging.threading_steps import Figures, work_steps
 from geom.units import Mm
 
 # A run with one of these refused is not cut.
-STOPS_THE_CUT = ("buries", "nothing-left", "threading", "deduction", "girth", "stitching")
+STOPS_THE_CUT = ("buries", "nothing-left", "threading", "deduction", "girth", "stitching", "swage")
 
 
 @dataclass(frozen=True)
@@ -166,6 +167,7 @@ def _run_work(placed: Placed, run: PlacedRun) -> RunWork:
         *_bury_rule(boat, run),
         *_full_section(run, splices),
         *wire_remarks(boat, run),
+        *terminal_remarks(placed, run, fit, plan),
     )
     return RunWork(
         run=run.id,
@@ -175,7 +177,7 @@ def _run_work(placed: Placed, run: PlacedRun) -> RunWork:
         reel=reel,
         figures=figures,
         fit=fit,
-        alternatives=alternatives(boat, placed.posts, run, fit),
+        alternatives=(*alternatives(boat, placed.posts, run, fit), *swage_choices(boat, run, plan)),
         plan=plan,
         budget=error,
         settings=cards,

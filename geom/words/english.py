@@ -207,9 +207,36 @@ SENTENCES: Mapping[str, str] = {
     "instead.fitting": "{fitting} {length_mm:.1f}",
     "instead.plus": ", plus {fittings:and}",
     "instead.thinner": "a thinner rope",
+    "instead.open_hole": "open {hole} for the swage, finished ashore",
+    "instead.open_hole_by": "from {has_mm:.1f!} to {needs_mm:.1f!}, by {more_mm:.1f}",
+    "instead.open_hole_to_check": "the wall left beside the hole and the post's strength there; edges rounded again",
+    "instead.terminal": "a compression terminal in place of the swage",
+    "instead.terminal_by": "made on board with hand tools; its deduction is another, so the cut is worked out again",
+    "instead.terminal_to_check": "its strength, 90 % of the wire or more; wire size and lay; its thread",
+    "instead.thinner_kept": (
+        "up to {diameter_mm:.1f!} in diameter two buries of {times:g} d fit; the rule's minimum is {min_mm:.1f!} "
+        "({source}, {sure})"
+    ),
+    "instead.thinner_too_thin": (
+        "up to {diameter_mm:.1f!} in diameter two buries of {times:g} d fit, under the rule's minimum of {min_mm:.1f!} "
+        "({source}, {sure}): not admitted by it"
+    ),
+    "stud.bearing_not_stated": "{end:end}: what the stud bears on is not stated: taken as its tip",
+    "stud.engaged_not_stated": "{end:end}: the thread engaged is not stated",
+    "swage.on_board": "the swage of the {end:end} would have to be made on board: {hole} does not take it",
+    "terminal.in_hole": (
+        "{end:end}: the rigid {rigid_mm:.1f} of {name} reach into {hole}: the line would bend at its mouth"
+    ),
+    "terminal.rigid_at_angle": (
+        "{end:end}: {name} is rigid over {rigid_mm:.1f}: at the line's angle it needs a bore of {needs_mm:.1f!} in "
+        "{hole}, which has {has_mm:.1f!}: slack the line off and turn it into the hole's axis"
+    ),
+    "terminal.rigid_not_stated": (
+        "{end:end}: the rigid length of {name} is not stated: judged in {hole} by its width only"
+    ),
     "instead.thinner_fits": "up to {diameter_mm:.1f} in diameter two buries of {times:g} d fit",
     "instead.thinner_to_check": (
-        "the minimum diameter and the breaking load of the rule in force; most likely it is too thin"
+        "the breaking load of the rule in force, and whether the rule names a minimum diameter for this rope"
     ),
     "instead.webbing": "webbing sewn round rings",
     "instead.webbing_to_check": "the rule in force, the webbing's breaking load as sewn, sunlight, its hook",
