@@ -44,13 +44,12 @@ def plain_dxf(sheet: Sheet) -> bytes:
 
 
 def of_each_kind() -> tuple[Sheet, ...]:
-    """Return the first and the last sheet of each kind, as of post cards or base plates; all in a long run."""
+    """Return the last sheet of each kind, as F1d of the post cards F1a to F1d; every sheet in a long run."""
     if TIMES > 1:
         return scaled_sheets()
-    kinds: dict[str, list[Sheet]] = {}
-    for sheet in scaled_sheets():
-        kinds.setdefault(re.sub(r"^\d+-|-[PS]-S\d+$|-\d+$", "", sheet.name), []).append(sheet)
-    return tuple(sheet for kind in kinds.values() for sheet in (kind[0], *kind[1:][-1:]))
+    kinds = {re.match(r"[A-Z]+\d+", sheet.name)[0]: sheet for sheet in scaled_sheets()}
+    assert 5 < len(kinds) < len(scaled_sheets())
+    return tuple(kinds.values())
 
 
 def texts_of(sheet: Sheet) -> list[Text]:
