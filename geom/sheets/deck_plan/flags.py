@@ -21,8 +21,14 @@ _TURNS = tuple(math.radians(angle) for angle in (0, 20, -20, 40, -40, 60, -60, 8
 _CLEAR = 0.6
 
 
-def anchors(refit: Refit, item: OpenItem) -> Iterator[tuple[Side, Point]]:
-    """Yield the points in plan at which an item is flagged with their side, none where it concerns many places."""
+def anchors(refit: Refit, item: OpenItem, along: float = 0.3) -> Iterator[tuple[Side, Point]]:
+    """Yield the points in plan at which an item is flagged with their side, none where it concerns many places.
+
+    Args:
+        refit: the boat as calculated.
+        item: the open item.
+        along: share of a run's first span at which the run is flagged.
+    """
     if len(item.places) > MAX_FLAGGED:
         return
     found: dict[tuple[Side, int, int], Point] = {}
@@ -41,7 +47,8 @@ def anchors(refit: Refit, item: OpenItem) -> Iterator[tuple[Side, Point]]:
         elif name in refit.placed.runs:
             run = refit.placed.runs[name]
             first, last = run.points[0], run.points[1]
-            side, at = run.side, (first[0] * 0.7 + last[0] * 0.3, first[1] * 0.7 + last[1] * 0.3)
+            side = run.side
+            at = (first[0] + along * (last[0] - first[0]), first[1] + along * (last[1] - first[1]))
         else:
             eye = next((eye for eye in refit.boat.eyes if eye.id == name), None)
             if eye is None:
