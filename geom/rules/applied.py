@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Container, Iterator
 from dataclasses import dataclass, replace
 
 from geom.boat.model import Boat, Waiver
@@ -43,19 +43,20 @@ def applied(boat: Boat) -> tuple[Applied, ...]:
     return (*of_rules, Applied(edition(common_practice.WORD), chosen=True))
 
 
-def check(placed: Placed, others: tuple[Finding, ...] = ()) -> tuple[Finding, ...]:
+def check(placed: Placed, others: tuple[Finding, ...] = (), only: Container[str] | None = None) -> tuple[Finding, ...]:
     """Return the findings of all applied documents and of the limits in the boat file, with their waivers.
 
     Args:
         placed: the boat in space.
         others: findings from elsewhere, which may be waived too; they come last.
+        only: the clauses to check, all where None.
 
     Raises:
         OutsideTableError: the boat file names an edition that is not known.
     """
     documents = applied(placed.boat)
-    found = [finding for one in documents for finding in findings_of(placed, one)]
-    found += _own_findings(placed)
+    found = [finding for one in documents for finding in findings_of(placed, one, only)]
+    found += _own_findings(placed, only)
     if not any(one.chosen and one.edition.word != common_practice.WORD for one in documents):
         found.append(_none_named())
     found += [finding for finding in others if not _already_judged(finding, found)]
@@ -63,8 +64,14 @@ def check(placed: Placed, others: tuple[Finding, ...] = ()) -> tuple[Finding, ..
     return (*(_waived(finding, waivers) for finding in found), *_unmatched(waivers, found))
 
 
-def findings_of(placed: Placed, one: Applied) -> Iterator[Finding]:
-    """Yield the findings of one edition for a boat, the status of the edition first."""
+def findings_of(placed: Placed, one: Applied, only: Container[str] | None = None) -> Iterator[Finding]:
+    """Yield the findings of one edition for a boat, the status of the edition first.
+
+    Args:
+        placed: the boat in space.
+        one: the edition.
+        only: the clauses to check, all where None.
+    """
     if one.edition.note:
         of = one.edition
         status = ClauseCheck(of.word, of.title, of.edition, "edition", "edition", {}, one.binding)
@@ -74,7 +81,7 @@ def findings_of(placed: Placed, one: Applied) -> Iterator[Finding]:
         yield status.say("notice", whole_boat(Remark("quantity.edition")), *notes)
     for clause in DOCUMENTS[one.edition.word]:
         checked = clause_check(one.edition, clause, one.binding)
-        if clause.check is None or checked is None:
+        if clause.check is None or checked is None or not (only is None or clause.clause in only):
             continue
         found = list(clause.check(placed, checked))
         for finding in found:
@@ -101,13 +108,13 @@ def _already_judged(finding: Finding, found: list[Finding]) -> bool:
     return finding.clause == "lashing-gap" and finding.verdict == "pass" and judged
 
 
-def _own_findings(placed: Placed) -> Iterator[Finding]:
+def _own_findings(placed: Placed, only: Container[str] | None) -> Iterator[Finding]:
     limits = None if placed.boat.rules is None else placed.boat.rules.own
     if limits is None:
         return
     stated = own.limits(limits)
     for clause in own.CLAUSES:
-        if clause.clause in stated and clause.check is not None:
+        if clause.clause in stated and clause.check is not None and (only is None or clause.clause in only):
             limit = {"limit": stated[clause.clause]}
             own_check = ClauseCheck(own.WORD, limits.title, "boat file", clause.clause, clause.title, limit)
             yield from clause.check(placed, own_check)

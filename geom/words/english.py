@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from geom.words.english_open_items import OPEN_ITEMS
+from geom.words.english_open_items import OPEN_ITEM_WORDS, OPEN_ITEMS
 
 # Words of values, by the list that a placeholder names.
 WORDS: Mapping[str, Mapping[str, str]] = {
@@ -37,21 +37,7 @@ WORDS: Mapping[str, Mapping[str, str]] = {
     "ratio": {"pin_over_rope": "pin is", "eye_over_pin": "eye length is"},
     "ratio_unit": {"pin_over_rope": "rope diameters", "eye_over_pin": "pin diameters"},
     "hmpe": {"allowed": "allowed", "not allowed": "not allowed", "ask": "to be asked of the organiser"},
-    "admitted": {
-        "allowed": "admitted",
-        "not allowed": "not admitted by this edition",
-        "ask": "to be admitted by the organiser",
-    },
-    "things": {
-        "posts": "posts",
-        "rail_eyes": "rail eyes",
-        "runs": "lines",
-        "gate_lines": "gate lines",
-        "holes": "holes",
-        "spans": "spans",
-        "gates": "gates",
-        "places": "places",
-    },
+    **OPEN_ITEM_WORDS,
 }
 
 SENTENCES: Mapping[str, str] = {
