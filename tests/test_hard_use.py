@@ -13,6 +13,7 @@ from typing import Any
 import ezdxf
 import pytest
 from ezdxf import disassemble
+from geom.sheets.cover.drawing_list import with_drawing_list
 from ruamel.yaml import YAML
 from typer.testing import CliRunner
 
@@ -29,7 +30,6 @@ from geom.render.dxf_count import expanded_count
 from geom.render.dxf_frame import MAX_BYTES
 from geom.render.pdf import pdf_bytes
 from geom.sheets import drawing_set
-from geom.sheets.cover.drawing_list import with_drawing_list
 from geom.sheets.deck_plan.sheet import deck_plan
 from geom.sheets.installation.sheet import fixture
 from geom.sheets.line_sheets.run_cards import run_cards
