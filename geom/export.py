@@ -46,7 +46,7 @@ class Check:
     """The whole of check.json."""
 
     format: int
-    caution: str
+    caution: Remark
     boat: Identity
     runs: tuple[RunSummary, ...]
     posts: tuple[PostSummary, ...]
@@ -55,7 +55,7 @@ class Check:
     pairs: tuple[Pair, ...]
     loads: BoatLoads
     findings: tuple[Finding, ...]
-    cautions: tuple[str, ...]
+    cautions: tuple[Remark, ...]
 
 
 # The exported values of each type of result, in order.

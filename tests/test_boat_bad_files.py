@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from pathlib import Path
 
 import pytest
@@ -123,6 +124,27 @@ def test_bad_file_is_refused_with_its_place(name: str, line: int | None, fragmen
     with pytest.raises(InputError) as caught:
         read_refit(str(BAD / f"{name}.yaml"))
     assert [fault for fault in caught.value.faults if fragment in str(fault) and fault.line == line], str(caught.value)
+
+
+def test_the_range_that_a_refusal_of_a_hole_names_is_the_range_that_is_taken(tmp_path: Path) -> None:
+    text = (BAD / "hole-off-the-tube-by-its-tilt.yaml").read_text("utf-8")
+    stated = "{along: 615, as_found: {diameter: 12.7, direction"
+
+    def refusal(along: float) -> str:
+        assert text.count(stated) == 1
+        changed = tmp_path / "changed.yaml"
+        changed.write_text(text.replace(stated, stated.replace("615", str(along))), "utf-8")
+        try:
+            read_refit(str(changed))
+        except InputError as error:
+            return "".join(str(fault) for fault in error.faults if "S-S2.holes.U" in str(fault))
+        return ""
+
+    found = re.search(r"runs off the tube.*valid: between ([\d.]+) and ([\d.]+) mm", refusal(615.0))
+    assert found
+    low, high = float(found[1]), float(found[2])
+    assert refusal(low + 0.1) == refusal(high - 0.1) == ""
+    assert all(found[0].partition("valid")[2] in refusal(along) for along in (low - 0.1, high + 0.1))
 
 
 def test_every_bad_file_is_a_case() -> None:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 import random
 import re
+from itertools import permutations
 
 import pytest
 from hypothesis import given, settings
@@ -12,8 +13,8 @@ from hypothesis import strategies as st
 
 from geom.boat.model import Adjust, TakeUp, Uncertainty
 from geom.refit import place
-from geom.rigging.budget import COVERAGE, simulate
-from geom.rigging.dimension_chain import Chain, Node, chain_of, path_error, plus_minus
+from geom.rigging.budget import COVERAGE, linear_holds, simulate
+from geom.rigging.dimension_chain import Chain, Node, PathError, chain_of, path_error, plus_minus
 from geom.words import worded
 from tests.boats import refit_of
 from tests.line_boats import boat_of, codes, with_fitting, with_line, work_of, worked
@@ -50,13 +51,26 @@ def test_one_straight_span_by_hand():
     assert found.bias == pytest.approx(0.0, abs=1e-12)
 
 
-def test_an_error_square_to_the_span_only_lengthens_it():
+@pytest.mark.parametrize(("along", "square"), list(permutations(range(3), 2)))
+def test_an_error_square_to_the_span_only_lengthens_it(along, square):
     """One point 30 mm either way sideways over 1000 mm: mean lengthening 30^2 / 3 / 2000 = 0.15 mm."""
+
+    def off(d):
+        return tuple(1000.0 if axis == along else d[0] if axis == square else 0.0 for axis in range(3))
+
     fixed = Node("a", (0.0,), lambda d: (0.0 * d[0], 0.0, 0.0))
-    loose = Node("b", (30.0,), lambda d: (1000.0, d[0], 0.0))
-    found = path_error(Chain((fixed, loose)))
+    found = path_error(Chain((fixed, Node("b", (30.0,), off))))
     assert found.linear == pytest.approx(0.0, abs=1e-9)
     assert found.bias == pytest.approx(0.15)
+
+
+@pytest.mark.parametrize(
+    ("bias", "second_order", "holds"),
+    [(9.9, 0.0, True), (10.1, 0.0, False), (0.0, 32.0, True), (0.0, 32.1, False), (9.9, 32.0, True)],
+)
+def test_the_linear_estimate_holds_within_five_per_cent(bias, second_order, holds):
+    """Of 100 mm standard, 200 mm expanded: 10 mm of bias, or sqrt(105^2 - 100^2) = 32.02 mm square to it."""
+    assert linear_holds(PathError(60.0, bias, second_order), 80.0) is holds
 
 
 def test_parts_combine_as_the_root_of_their_squares():

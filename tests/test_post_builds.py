@@ -5,11 +5,13 @@ from __future__ import annotations
 import json
 import math
 from dataclasses import replace
+from itertools import product
 
 import numpy as np
 import pytest
 
 from geom.boat.file import read_boat
+from geom.boat.plate_model import BasePlate
 from geom.errors import InputError
 from geom.placement.fabrication import shop_limits
 from geom.placement.identical_posts import (
@@ -20,7 +22,7 @@ from geom.placement.identical_posts import (
     mirror_image,
     mirror_images,
 )
-from geom.placement.pads import foot_ellipse
+from geom.placement.pads import foot_ellipse, length_above_plate
 from geom.refit import refit
 from tests.boats import refit_of
 from tests.post_reference import axis_of, deck_of
@@ -129,6 +131,27 @@ def test_the_foot_s_ellipse_against_points_of_the_tube_in_the_deck(seed):
         turned = math.atan2(long @ out, long @ aft)
         # The long axis has two ends: half a turn makes no difference.
         assert math.sin(turned - foot.turned) == pytest.approx(0.0, abs=2e-2)
+
+
+@pytest.mark.parametrize("tube", ["to suit the post", "square to the plate"])
+def test_the_tube_stands_on_its_plate_and_the_plate_on_the_deck(tube):
+    """A plate to suit lies on the deck; one square to its tube touches it with its lowest corner."""
+    base = BasePlate(
+        tube=tube, length=90.0, width=76.0, thickness=6.0, corner_radius=12.0, bolt=6.0, bolt_hole=6.5,
+        bolts=((32.0, 25.0), (-32.0, -25.0)),
+    )  # fmt: skip
+    for post in some(random_refit(0).placed.posts.values()):
+        axis, (_, _, up) = axis_of(post.spec), deck_of(post.spec)
+        start = post.top - length_above_plate(post, base)
+        sideways = [
+            aft * 45.0 * np.asarray(post.fore_and_aft) + out * 38.0 * np.asarray(post.outboard)
+            for aft, out in product((-1.0, 1.0), repeat=2)
+        ]
+        if tube == "to suit the post":
+            assert start * axis @ up == pytest.approx(6.0)
+        else:
+            lower_face = [(start - 6.0) * axis + corner for corner in sideways]
+            assert min(corner @ up for corner in lower_face) == pytest.approx(0.0, abs=1e-9)
 
 
 def consistency_faults(change):

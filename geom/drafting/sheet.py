@@ -45,6 +45,7 @@ from geom.lettering import width as text_width
 from geom.refit import Refit
 from geom.render.explode import dimension_text
 from geom.rules.cautions import SHEET_CAUTION
+from geom.words import worded
 
 GAP = 5.0
 # Height of a sheet's foot: title block and caution, and the key beside them [mm].
@@ -201,7 +202,7 @@ def finish_issue(issue: Issue, draft: Draft, sheets: int) -> Sheet:
         items=(*items, *draft.items),
         views=draft.views,
         frame=frame,
-        description=f"{SHEET_CAUTION}. {draft.description}".strip(),
+        description=f"{worded(SHEET_CAUTION)}. {draft.description}".strip(),
         keywords=(
             ("drawing", identification(issue, title)), ("revision", issue.revision), ("scale", draft.scale),
         ),

@@ -14,6 +14,7 @@ from geom.lettering import Weight
 from geom.lettering import width as text_width
 from geom.refit import Refit
 from geom.rules.cautions import SHEET_CAUTION
+from geom.words import worded
 
 # Source: ISO 7200:2004 clause 5 (total width 180 mm, lower right corner), from memory, verify.
 BLOCK_WIDTH = 180.0
@@ -303,7 +304,7 @@ def caution(frame: Rect) -> tuple[Item, ...]:
     middle = (left + BLOCK_WIDTH / 2.0, bottom + _CAUTION_HEIGHT / 2.0)
     return (
         _outline(left, bottom, BLOCK_WIDTH, _CAUTION_HEIGHT, "HEAD-RULE"),
-        Text(middle, SHEET_CAUTION, 3.5, "TEXT", "centre", "middle", tag="caution", weight="semibold"),
+        Text(middle, worded(SHEET_CAUTION), 3.5, "TEXT", "centre", "middle", tag="caution", weight="semibold"),
     )
 
 
