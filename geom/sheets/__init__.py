@@ -15,6 +15,7 @@ from geom.sheets.cover.drawing_list import with_drawing_list
 from geom.sheets.deck_plan.sheet import deck_plan
 from geom.sheets.fittings.sheet import Pictures, fitting_sheets
 from geom.sheets.installation.sheet import fixture
+from geom.sheets.line_sheets.log import making_log
 from geom.sheets.line_sheets.sheet import line_sheets
 from geom.sheets.order.sheet import order_list
 from geom.sheets.profiles.sheet import profiles
@@ -28,6 +29,7 @@ from geom.sheets.stanchions.schedule import post_schedule
 SHEETS: tuple[Callable[[Refit], tuple[Draft, ...]], ...] = (
     deck_plan, profiles, post_schedule, post_cards, base_plates, line_sheets, splice_sheet,
     fixture, fitting_sheets, setting_card, push_plot, rule_sheet, order_list,
+    making_log,
 )  # fmt: skip
 
 

@@ -6,10 +6,10 @@ import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
-from geom.drafting.line_text import cut_words, length, run_rope, tape_length
+from geom.drafting.line_text import cut_words, length, run_rope
 from geom.drafting.ruling import RuledList, list_height, list_items
 from geom.drafting.sheet import scale_words
-from geom.drafting.symbols import FLAG, flag
+from geom.drafting.symbols import FLAG_RADIUS, flag
 from geom.figure import Item, Line, Polyline, Rect, Text, View
 from geom.lettering import width as text_width
 from geom.open_items import OpenItem
@@ -18,15 +18,15 @@ from geom.rigging.work import RunWork
 from geom.sheets.line_sheets import text as words
 from geom.sheets.line_sheets.held import above, held_layout, options_list
 from geom.sheets.line_sheets.held import height as held_height
-from geom.sheets.line_sheets.layout import Layout, layout
-from geom.sheets.line_sheets.marks import Straightened, is_held, straightened
-from geom.sheets.line_sheets.steps import Column, columns, steps_height, steps_items
+from geom.sheets.line_sheets.layout import Layout, fitted, layout
+from geom.sheets.line_sheets.marks import Straightened, is_held, mark_numbers
+from geom.sheets.line_sheets.steps import Columns, columns, steps_items
 from geom.tables import numbers
 from geom.units import inch_fraction
 
 # The left column, the gap beside it, and the options' share of what is right of it [mm].
 COLUMN, BESIDE = 50.0, 8.0
-_OPTIONS, _OPTIONS_GAP = 152.0, 8.0
+_OPTIONS, _OPTIONS_GAP = 190.0, 8.0
 _NAME, _NAME_ROW = 7.0, 10.0
 _BOX, _BOX_LABEL, _FIGURES = 20.0, 2.5, (10.5, 7.0, 5.0, 3.5)
 _FACT, _FACT_GAP = 5.4, 1.2
@@ -70,14 +70,14 @@ class Block:
         options = 0.0 if self.options is None else list_height(self.options, _OPTIONS)
         return max(left, held_height(self.shown, self.layout_width), options)
 
-    def steps(self, width: float) -> tuple[tuple[Column, float], ...]:
+    def steps(self, width: float) -> Columns | None:
         """Return the columns of steps at a width [mm]; none of a line on hold."""
-        return () if self.held else columns(self.refit, self.work, width)
+        return None if self.held else columns(self.refit, self.work, width)
 
     def steps_height(self, width: float, pitch: float) -> float:
         """Return the height of the steps and of the gap over them [mm]."""
-        pair = self.steps(width)
-        return UNDER + steps_height(pair, pitch) if pair else 0.0
+        steps = self.steps(width)
+        return 0.0 if steps is None else UNDER + steps.height(pitch)
 
     def items(self, left: float, top: float, steps_width: float, pitch: float) -> tuple[list[View], list[Item]]:
         """Return the run drawn from its upper left corner down.
@@ -94,10 +94,10 @@ class Block:
         items = [*_head(self, Rect(left, bottom, left + COLUMN, top), drawn.straight.mm), *drawn.items]
         if self.options is not None:
             items += list_items(self.options, (place.right + _OPTIONS_GAP, top), _OPTIONS)
-        pair = self.steps(steps_width)
-        if pair:
+        steps = self.steps(steps_width)
+        if steps is not None:
             under = Rect(left, 0.0, left + steps_width, bottom - UNDER)
-            items += steps_items(self.work.run, pair, under, pitch)
+            items += steps_items(self.work.run, steps, under, pitch)
         return list(drawn.views), items
 
     def _drawn(self, place: Rect) -> Layout:
@@ -115,7 +115,9 @@ def block(refit: Refit, work: RunWork, width: float, items: Sequence[OpenItem]) 
         width: of the sheet's field [mm].
         items: the open items of the boat.
     """
-    return Block(refit, work, straightened(refit, work), width, tuple(_concerned(refit, work, items)))
+    options = _OPTIONS + _OPTIONS_GAP if is_held(work) and work.alternatives else 0.0
+    shown = fitted(refit, work, width - COLUMN - BESIDE - options)
+    return Block(refit, work, shown, width, tuple(_concerned(refit, work, items)))
 
 
 def _concerned(refit: Refit, work: RunWork, items: Sequence[OpenItem]) -> Iterator[OpenItem]:
@@ -137,12 +139,12 @@ def _head(one: Block, column: Rect, mm: int) -> Iterator[Item]:
     x = column.left + text_width(run, _NAME, "semibold") + 2.5
     scale = scale_words(1.0 / mm)
     yield Text((x, y), scale, 2.5, "SECOND", tag=f"scale:{run}")
-    x += text_width(scale, 2.5) + 2.0 + FLAG
+    x += text_width(scale, 2.5) + 2.0 + FLAG_RADIUS
     for item in one.open_items:
-        if x + FLAG > column.right + BESIDE - 1.0:
+        if x + FLAG_RADIUS > column.right + BESIDE - 1.0:
             break
         yield from flag((x, y + 2.6), item.number, tag=f"flag:{run}:{item.number}")
-        x += 2.0 * FLAG + 0.8
+        x += 2.0 * FLAG_RADIUS + 0.8
     box = Rect(column.left, column.top - _NAME_ROW - _BOX, column.right, column.top - _NAME_ROW)
     yield from _stamp(one, box) if one.held else _box(refit, work, box)
     y = box.bottom - _FACT_GAP
@@ -163,7 +165,8 @@ def _outline(rect: Rect, layer: str, inset: float = 0.0) -> Polyline:
 def _stamp(one: Block, box: Rect) -> Iterator[Item]:
     """Yield the stamp in the place of the box, double-boxed, with the open item that it waits for."""
     middle, run = 0.5 * (box.left + box.right), one.work.run
-    item = next((item for item in one.open_items if item.kind == "stop"), None)
+    waits = (item for item in one.open_items if item.kind == "stop" or item.cause.code == "fact.cut")
+    item = next(waits, None)
     under = words.DO_NOT_CUT if item is None else words.DO_NOT_CUT_ITEM.format(number=item.number)
     yield _outline(box, "HOLD")
     yield _outline(box, "HOLD", 0.9)
@@ -191,9 +194,7 @@ def _box(refit: Refit, work: RunWork, box: Rect) -> Iterator[Item]:
     """Yield the box with the one length that the rigger cuts."""
     head, figure = box_words(refit, work)
     unit = numbers(refit.boat).unit
-    size = next(
-        (size for size in _FIGURES if text_width(figure, size, "semibold") <= box.width - 4.0), _FIGURES[-1]
-    )
+    size = next((size for size in _FIGURES if text_width(figure, size, "semibold") <= box.width - 4.0), _FIGURES[-1])
     yield _outline(box, "HEAD-RULE")
     yield Text((box.left + 2.0, box.top - 4.4), head, _BOX_LABEL, "TEXT", tag=f"box:{work.run}", weight="semibold")
     yield Text((box.right - 2.0, box.top - 4.4), unit, _BOX_LABEL, "SECOND", "right")
@@ -206,10 +207,10 @@ def _facts(refit: Refit, work: RunWork) -> Iterator[tuple[str, str, str, str]]:
     """Yield the figures under the box: label, value, key and layer; none of a line on hold."""
     if is_held(work):
         return
-    fmt, found = numbers(refit.boat), work.lengths
+    fmt, found = mark_numbers(refit, work), work.lengths
 
     def tape(value: float) -> str:
-        return inch_fraction(value, 32) if fmt.unit == "in" else tape_length(value, fmt)
+        return inch_fraction(value, 32) if fmt.unit == "in" else length(value, fmt)
 
     throat = found.from_throat(work.making.first)
     if throat is not None:
@@ -225,5 +226,8 @@ def _facts(refit: Refit, work: RunWork) -> Iterator[tuple[str, str, str, str]]:
         return
     low, high = length(error.shorten, fmt), length(error.lengthen, fmt)
     reach = f"±{low}" if low == high else f"-{low} +{high}"
-    yield words.ERROR_RANGE, f"{stated}, {reach}", "error", layer
-
+    if text_width(words.ERROR_RANGE, 2.5) + text_width(f"{stated}, {reach}", 3.5, "semibold") + 1.5 <= COLUMN:
+        yield words.ERROR_RANGE, f"{stated}, {reach}", "error", layer
+        return
+    yield words.ERROR, stated, "error", layer
+    yield words.ADJUSTS, reach, "range", layer

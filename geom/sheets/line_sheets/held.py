@@ -13,21 +13,15 @@ from geom.refit import Refit
 from geom.rigging.work import RunWork
 from geom.sheets.line_sheets import text as words
 from geom.sheets.line_sheets.layout import Layout, layout
-from geom.sheets.line_sheets.marks import LETTERING, Straightened
+from geom.sheets.line_sheets.marks import LETTERING, Straightened, shows_buries
 from geom.tables import numbers
 from geom.units import decimal, inch_fraction
 
 # A bar's edges off the line's axis, and its dimension off the bar; the overlap's off the upper one [paper mm].
-_NEAR, _FAR, _DIM, _OVERLAP = 2.6, 5.0, 2.6, 7.6
-_FINISHED = 11.5
+_NEAR, _FAR, _DIM, _DIM_UNDER, _OVERLAP = 2.4, 4.6, 2.0, 4.6, 6.6
 # Over the axis with both buries drawn, and without.
-ABOVE, ABOVE_BARE = 18.5, 6.0
+ABOVE, ABOVE_BARE = 16.0, 6.0
 _REASON_PITCH = 3.7
-
-
-def shows_buries(work: RunWork) -> bool:
-    """Return whether the buries are drawn as bars, because they do not fit into the line."""
-    return bool(work.refused) and len(work.fit.buries) == 2 and not work.fit.holes and not work.fit.fits
 
 
 def reason_lines(refit: Refit, work: RunWork, width: float) -> tuple[str, ...]:
@@ -59,7 +53,7 @@ def held_layout(shown: Straightened, place: Rect, axis: float) -> Layout:
     drawn = layout(shown, place, axis)
     reason = reason_lines(shown.refit, shown.work, place.width)
     tag = f"refused:{shown.work.run}"
-    low = axis - shown.below - (4.0 if shows_buries(shown.work) else 0.0)
+    low = axis - shown.below
     items = [
         Text((place.left, low - 2.5 - _REASON_PITCH * row), line, LETTERING, "HOLD", tag=tag)
         for row, line in enumerate(reason)
@@ -73,9 +67,8 @@ def held_layout(shown: Straightened, place: Rect, axis: float) -> Layout:
 
 def height(shown: Straightened, width: float) -> float:
     """Return the height of a drawn line on hold with its reason [mm]."""
-    extra = 4.0 if shows_buries(shown.work) else 0.0
     reason = len(reason_lines(shown.refit, shown.work, width)) * _REASON_PITCH
-    return above(shown.work) + shown.below + extra + reason + 1.0
+    return above(shown.work) + shown.below + reason + 1.0
 
 
 def _with(view: View, more: tuple[Item, ...]) -> View:
@@ -85,7 +78,8 @@ def _with(view: View, more: tuple[Item, ...]) -> View:
 def _needed(shown: Straightened, mm: float) -> Iterator[Item]:
     """Yield both buries as bars, the forward one over the line, how far they overlap, and the finished length."""
     run = shown.work.run
-    ends = {}
+    ends = {bury.end: bury.bury_end for bury in shown.work.fit.buries}
+    apart = ends["finish"] - ends["start"]
     for bury, sign in zip(shown.work.fit.buries, (1.0, -1.0), strict=True):
         low, high = sorted((bury.throat, bury.bury_end))
         near, far = sign * _NEAR * mm, sign * _FAR * mm
@@ -93,11 +87,8 @@ def _needed(shown: Straightened, mm: float) -> Iterator[Item]:
         yield Hatch(corners, "HOLD", 1.3)
         yield Polyline(corners, "HOLD", True)
         text = f"{words.BURY} {_sign(shown, high - low)}"
-        yield Dimension(
-            (low, far), (high, far), sign * _DIM, 0.0, text, layer="HOLD", tag=f"needs:{run}:{bury.end}"
-        )
-        ends[bury.end] = bury.bury_end
-    apart = ends["finish"] - ends["start"]
+        offset = _DIM if sign > 0.0 else -_DIM_UNDER
+        yield Dimension((low, far), (high, far), offset, 0.0, text, layer="HOLD", tag=f"needs:{run}:{bury.end}")
     if abs(apart) >= 1.0 * mm:
         first, last = sorted((ends["finish"], ends["start"]))
         word = words.OVERLAP if apart < 0.0 else words.APART
@@ -106,7 +97,7 @@ def _needed(shown: Straightened, mm: float) -> Iterator[Item]:
         shift = 0.0 if wide + 6.0 <= span else (span + wide) / 2.0 + 2.0
         yield Dimension(
             (first, _FAR * mm), (last, _FAR * mm), _OVERLAP, 0.0, f"{word} {_sign(shown, abs(apart))}", shift,
-            layer="HOLD", tag=f"needs:{run}:overlap", weight="semibold",
+            layer="HOLD", tag=f"needs:{run}:overlap", weight="semibold", bare=(True, True),
         )  # fmt: skip
 
 
@@ -137,4 +128,3 @@ def options_list(refit: Refit, work: RunWork) -> RuledList:
         for index, other in enumerate(work.alternatives)
     )
     return RuledList("", columns, rows, f"instead:{work.run}")
-

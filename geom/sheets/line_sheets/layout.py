@@ -1,4 +1,4 @@
-"""A run straightened, bow at left: its line with eyes, buries, holes and fittings, its marks, and the words under it."""
+"""A run straightened, bow at left: line, eyes, buries, holes and fittings, its marks, and the words under it."""
 
 from __future__ import annotations
 
@@ -12,12 +12,14 @@ from geom.drafting.label_places import spread
 from geom.drafting.straight_line import Piece, Straight, straighten, words_left
 from geom.drafting.symbols import eye_symbol
 from geom.errors import GeometryError
-from geom.figure import Across, Circle, Hatch, Item, Line, Ordinate, Polyline, Rect, Text, View
+from geom.figure import Across, Circle, Hatch, Item, Line, Ordinate, Point, Polyline, Rect, Text, View
 from geom.lettering import width as text_width
 from geom.placement.eyes import Where
 from geom.placement.line_ends import family, line_end, run_end
 from geom.placement.place import end_name
+from geom.refit import Refit
 from geom.rigging.fit import Bury
+from geom.rigging.work import RunWork
 from geom.sheets.line_sheets import text as words
 from geom.sheets.line_sheets.marks import (
     FIRST_ROW,
@@ -29,13 +31,18 @@ from geom.sheets.line_sheets.marks import (
     PITCH,
     ROUND,
     ROW,
+    SYMBOL_ROOM,
+    UNDER_BURIES,
     WORD_GAP,
+    WRAPPED,
     ZERO_ROW,
     Straightened,
     end_lines,
     hole_lines,
     number,
     number_width,
+    shows_buries,
+    straightened,
     tube_outside,
 )
 from geom.sheets.line_sheets.signs import (
@@ -52,14 +59,14 @@ from geom.sheets.line_sheets.signs import (
     zero_sign,
 )
 
-# The whole line at the largest of these where one of them fits, else in pieces.
-WHOLE = (2, 5, 10, 20)
+# The whole line at the largest of these where one of them fits, else in pieces at one of the others.
+WHOLE, BROKEN = (2, 5, 10, 20), (5, 10, 20, 50)
 # The least length of an eye, and how far a terminal is drawn inward of the wire's end [paper mm].
 _EYE_LEAST, _TERMINAL_IN = 4.5, 5.0
 # An eye's bow covers this much of what it is hooked to [paper mm].
 _BOW = 1.6 * PLAIN
 # Height of the words of direction over the axis, and of their arrow under them [paper mm].
-_WAY, _WAY_ARROW = 14.0, 2.6
+_WAY, _WAY_ARROW = 13.0, 2.6
 
 
 @dataclass(frozen=True)
@@ -71,25 +78,44 @@ class Layout:
     items: tuple[Item, ...]
 
 
-def straight_of(shown: Straightened, left: float, width: float, whole: bool = False) -> Straight:
+def fitted(refit: Refit, work: RunWork, width: float) -> Straightened:
+    """Return the marks of a run with the widest words under its ends that leave its line unbroken at a width.
+
+    Args:
+        refit: the boat as calculated.
+        work: the run.
+        width: of the layout [mm].
+    """
+    for wide in WRAPPED:
+        shown = straightened(refit, work, wide)
+        try:
+            _whole(shown, 0.0, width)
+        except GeometryError:
+            continue
+        return shown
+    return shown
+
+
+def _whole(shown: Straightened, left: float, width: float) -> Straight:
+    one = tuple(replace(spot, part="whole") for spot in shown.spots)
+    return straighten(one, left, width, PITCH, WHOLE)
+
+
+def straight_of(shown: Straightened, left: float, width: float) -> Straight:
     """Return a run's line on paper, unbroken where a scale allows it, else broken between holes and buries.
 
     Args:
         shown: the run.
         left: left edge [mm].
         width: the width [mm].
-        whole: whether it must not be broken.
 
     Raises:
         GeometryError: the width is too small.
     """
-    one = tuple(replace(spot, part="whole") for spot in shown.spots)
     try:
-        return straighten(one, left, width, PITCH, WHOLE)
+        return _whole(shown, left, width)
     except GeometryError:
-        if whole:
-            raise
-        return straighten(shown.spots, left, width, PITCH)
+        return straighten(shown.spots, left, width, PITCH, BROKEN)
 
 
 def layout(shown: Straightened, place: Rect, axis: float) -> Layout:
@@ -274,40 +300,44 @@ def _under(shown: Straightened, straight: Straight, piece: Piece, axis: float) -
             bears = piece.left + ((0.0 if where == "start" else shown.finished) - piece.low) / straight.mm
             across: Across = "left" if where == "start" else "right"
             name = end_name(run_end(run, where))
+            low = axis - (UNDER_BURIES if shown.held and shows_buries(shown.work) else 0.0)
             tag = f"{run.id}:{where}"
-            yield Text((x, axis - NAME_ROW), name, NAME, "TEXT", across, tag=f"end:{tag}", weight="semibold")
-            for row, line in enumerate(end_lines(shown.refit, shown.work, where)):
-                yield Text((x, axis - FIRST_ROW - ROW * row), line, LETTERING, "NOTE", across, tag=f"made:{tag}")
+            yield Text((x, low - NAME_ROW), name, NAME, "TEXT", across, tag=f"end:{tag}", weight="semibold")
+            for row, line in enumerate(end_lines(shown.refit, shown.work, where, shown.wrapped[0])):
+                yield Text((x, low - FIRST_ROW - ROW * row), line, LETTERING, "NOTE", across, tag=f"made:{tag}")
             if not shown.held and shown.work.making.first == where:
-                yield from _zero(bears, axis, where, run.id)
+                edge = piece.right if where == "start" else piece.left
+                holes = (piece.left + (one.at - piece.low) / straight.mm for one in shown.work.fit.holes)
+                room = min([abs(edge - bears), *(abs(at - bears) - 2.0 for at in holes)])
+                yield from _zero((bears, axis), where, run.id, room)
 
 
-def _zero(bears: float, axis: float, where: Where, run: str) -> Iterator[Item]:
+def _zero(at: Point, where: Where, run: str, room: float) -> Iterator[Item]:
     """Yield the triangle of the zero under an end's bearing point, with its words inward of it."""
-    yield zero_sign((bears, axis - 3.4))
-    inward, across = (2.6, "left") if where == "start" else (-2.6, "right")
-    at = (bears + inward, axis - ZERO_ROW + 0.4)
-    yield Text(at, words.ZERO, LETTERING, "TEXT", across, tag=f"zero:{run}", weight="semibold")  # type: ignore[arg-type]
+    yield zero_sign((at[0], at[1] - 3.4))
+    inward = 2.6 if where == "start" else -2.6
+    across: Across = "left" if where == "start" else "right"
+    full = text_width(words.ZERO_FULL, LETTERING, "semibold") + 5.0 <= room
+    text = words.ZERO_FULL if full else words.ZERO
+    place = (at[0] + inward, at[1] - ZERO_ROW + 0.2)
+    yield Text(place, text, LETTERING, "TEXT", across, tag=f"zero:{run}", weight="semibold")
 
 
 def _hole_words(shown: Straightened, name: str, x: float, axis: float) -> Iterator[Item]:
     run = shown.work.run
-    lines = hole_lines(shown.refit, run, name)
-    yield Text((x, axis - NAME_ROW), name, NAME, "TEXT", "centre", tag=f"hole:{run}:{name}", weight="semibold")
-    for row, line in enumerate(lines):
-        at = (x + (1.9 if row == 0 else 0.0), axis - FIRST_ROW - ROW * row)
-        yield Text(at, line, LETTERING, "NOTE", "centre", tag=f"verdict:{run}:{name}" if row == 0 else "")
-    wide = text_width(lines[0], LETTERING)
+    half = 0.5 * text_width(name, NAME, "semibold")
     verdict = shown.refit.placed.eye(name).verdict
-    yield from eye_symbol((x - wide / 2.0 - 0.9, axis - FIRST_ROW + 1.25), verdict)
+    yield from eye_symbol((x - half - 0.4, axis - NAME_ROW + 0.5 * NAME), verdict)
+    at = (x + SYMBOL_ROOM / 2.0, axis - NAME_ROW)
+    yield Text(at, name, NAME, "TEXT", "centre", tag=f"hole:{run}:{name}", weight="semibold")
+    for row, line in enumerate(hole_lines(shown.refit, run, name, shown.wrapped[1])):
+        yield Text((x, axis - FIRST_ROW - ROW * row), line, LETTERING, "NOTE", "centre", tag=f"bore:{run}:{name}")
 
 
 def _way(shown: Straightened, straight: Straight, axis: float) -> Iterator[Item]:
     """Yield the direction of threading over the line, in the widest gap between its marks."""
     text = words.THREAD[shown.work.plan.direction] if shown.work.fit.holes else words.NO_HOLES
-    taken = sorted(
-        piece.left + centre for piece in straight.pieces for centre in _centres(piece, float(straight.mm))
-    )
+    taken = sorted(piece.left + centre for piece in straight.pieces for centre in _centres(piece, float(straight.mm)))
     low, high = max(pairwise(taken), key=lambda gap: gap[1] - gap[0])
     wide = text_width(text, NAME, "semibold")
     middle = 0.5 * (low + high)
@@ -317,4 +347,6 @@ def _way(shown: Straightened, straight: Straight, axis: float) -> Iterator[Item]
     yield Text(at, text, NAME, "TEXT", "centre", tag=f"way:{shown.work.run}", weight="semibold")
     if shown.work.fit.holes:
         half = min(0.5 * wide, 18.0)
-        yield from way_arrow(middle - half, middle + half, axis + _WAY - _WAY_ARROW, shown.work.plan.direction == "forward")
+        yield from way_arrow(
+            middle - half, middle + half, axis + _WAY - _WAY_ARROW, shown.work.plan.direction == "forward"
+        )

@@ -11,8 +11,8 @@ from geom.drafting.ruling import broken
 from geom.drafting.straight_line import Spot
 from geom.figure import LengthFormat
 from geom.lettering import width as text_width
-from geom.placement.eyes import EyeVerdict, Where
-from geom.placement.line_ends import BOTH, family, line_end, run_end
+from geom.placement.eyes import Where
+from geom.placement.line_ends import BOTH, line_end, run_end
 from geom.placement.place import PlacedRun, end_name
 from geom.refit import Refit
 from geom.rigging.work import RunWork
@@ -23,12 +23,17 @@ from geom.units import inch_fraction
 
 LETTERING, NAME, NUMBER = 2.5, 3.5, 3.5
 # Space of a mark's number along the line, and where the numbers begin over its axis [paper mm].
-PITCH, LABELS = 5.2, 8.5
+PITCH, LABELS = 5.2, 7.6
 # Between a mark's number and its word, and around both [paper mm].
 WORD_GAP, ROUND = 1.2, 1.0
-# Rows under the axis: ZERO, the names, the first and each further line of small words; the widest such line [paper mm].
-ZERO_ROW, NAME_ROW, FIRST_ROW, ROW = 6.4, 11.2, 15.2, 3.7
-_LINE_WIDTH = 74.0
+# Rows under the axis: ZERO, the names, the first and each further line of small words [paper mm].
+ZERO_ROW, NAME_ROW, FIRST_ROW, ROW = 6.2, 10.8, 14.6, 3.6
+# By how much the words are lower under the bars of buries [paper mm].
+UNDER_BURIES = 4.8
+# Widths at which the small words of ends and holes are wrapped, in the order in which they are tried [mm].
+WRAPPED = ((74.0, 40.0), (60.0, 40.0), (50.0, 32.0), (42.0, 26.0), (36.0, 18.0))
+# What a hole's symbol takes beside its name [mm].
+SYMBOL_ROOM = 4.4
 # To which side of its mark an end's words go on, inward of the line.
 _EDGE: dict[Where, int] = {"start": -1, "finish": 1}
 
@@ -42,6 +47,7 @@ class Straightened:
     spots: tuple[Spot, ...]
     before: float
     after: float
+    wrapped: tuple[float, float]
 
     @property
     def finished(self) -> float:
@@ -66,9 +72,7 @@ class Straightened:
     @property
     def numbers(self) -> LengthFormat:
         """How marks are written: those of rope to whole millimetres."""
-        fmt = numbers(self.refit.boat)
-        whole = fmt.unit == "mm" and run_rope(self.refit, self.work.run) and not self.held
-        return replace(fmt, decimals=0) if whole else fmt
+        return numbers(self.refit.boat) if self.held else mark_numbers(self.refit, self.work)
 
     @property
     def above(self) -> float:
@@ -80,9 +84,22 @@ class Straightened:
     def below(self) -> float:
         """Paper under the line's axis [mm]."""
         run = self.work.run
-        rows = [len(end_lines(self.refit, self.work, where)) for where in BOTH]
-        rows += [len(hole_lines(self.refit, run, hole.hole)) for hole in self.work.fit.holes]
-        return FIRST_ROW + (max(rows) - 1) * ROW + 1.6
+        if self.held and shows_buries(self.work):
+            return FIRST_ROW + ROW + UNDER_BURIES
+        rows = [len(end_lines(self.refit, self.work, where, self.wrapped[0])) for where in BOTH]
+        rows += [len(hole_lines(self.refit, run, hole.hole, self.wrapped[1])) for hole in self.work.fit.holes]
+        return FIRST_ROW + (max(rows) - 1) * ROW + 1.4
+
+
+def shows_buries(work: RunWork) -> bool:
+    """Return whether the buries are drawn as bars, because they do not fit into the line."""
+    return bool(work.refused) and len(work.fit.buries) == 2 and not work.fit.holes and not work.fit.fits
+
+
+def mark_numbers(refit: Refit, work: RunWork) -> LengthFormat:
+    """Return how a run's marks are written: those of rope to whole millimetres."""
+    fmt = numbers(refit.boat)
+    return replace(fmt, decimals=0) if fmt.unit == "mm" and run_rope(refit, work.run) else fmt
 
 
 def is_held(work: RunWork) -> bool:
@@ -90,19 +107,34 @@ def is_held(work: RunWork) -> bool:
     return bool(work.refused) or work.cut is None
 
 
-def straightened(refit: Refit, work: RunWork) -> Straightened:
-    """Return the marks of a run; of a line on hold only its ends and holes, without a figure."""
+def straightened(refit: Refit, work: RunWork, wrapped: tuple[float, float]) -> Straightened:
+    """Return the marks of a run; of a line on hold only its ends and holes, without a figure.
+
+    Args:
+        refit: the boat as calculated.
+        work: the run.
+        wrapped: widths at which the small words of its ends and holes are wrapped [mm].
+    """
     run = refit.placed.runs[work.run]
     before, after = (
         math.fsum(refit.boat.fittings[name].length.planned for name in run_end(run, where).fittings) for where in BOTH
     )
-    beyond: dict[Where, float] = {"start": before, "finish": after}
-    found = [*_line_marks(refit, work, beyond), *_wire_marks(refit, work), *_pins(refit, work, beyond)]
+    room = _Room(*wrapped, {"start": before, "finish": after})
+    found = [*_line_marks(refit, work, room), *_wire_marks(refit, work), *_pins(refit, work, room)]
     found.sort(key=lambda spot: spot.at)
-    return Straightened(refit, work, tuple(found), before, after)
+    return Straightened(refit, work, tuple(found), before, after, wrapped)
 
 
-def _line_marks(refit: Refit, work: RunWork, beyond: dict[Where, float]) -> Iterator[Spot]:
+@dataclass(frozen=True)
+class _Room:
+    """Widths at which the words of ends and holes are wrapped, and the fittings beyond each end [mm]."""
+
+    end_width: float
+    hole_width: float
+    beyond: dict[Where, float]
+
+
+def _line_marks(refit: Refit, work: RunWork, given: _Room) -> Iterator[Spot]:
     run, held = refit.placed.runs[work.run], is_held(work)
     for station in work.stations:
         if held and station.what not in ("bears", "hole"):
@@ -110,12 +142,16 @@ def _line_marks(refit: Refit, work: RunWork, beyond: dict[Where, float]) -> Iter
         tag = f"mark:{work.run}:{station.what}:{station.place}"
         if station.what == "hole":
             word = "" if held else words.MARKS["hole"]
-            yield Spot(station.at, word, tag, station.place, _hole_room(refit, work.run, station.place))
+            yield Spot(
+                station.at, word, tag, station.place, _hole_room(refit, work.run, station.place, given.hole_width)
+            )
             continue
         where: Where = "start" if station.place == end_name(run.spec.start) else "finish"
         if station.what == "bears":
             word = "" if held else words.MARKS[_held_by(refit, run, where)]
-            room, edge = (0.0, 0) if beyond[where] else (end_room(refit, work, where), _EDGE[where])
+            room, edge = (
+                (0.0, 0) if given.beyond[where] else (end_room(refit, work, where, given.end_width), _EDGE[where])
+            )
             yield Spot(station.at, word, tag, where, room, edge)
         else:
             yield Spot(station.at, words.MARKS[station.what], tag, where)
@@ -142,13 +178,14 @@ def _wire_marks(refit: Refit, work: RunWork) -> Iterator[Spot]:
             yield Spot(at - out * taken, words.MARKS["wire ends"], tag, where)
 
 
-def _pins(refit: Refit, work: RunWork, beyond: dict[Where, float]) -> Iterator[Spot]:
+def _pins(refit: Refit, work: RunWork, given: _Room) -> Iterator[Spot]:
     """Yield the pins on the boat beyond the fittings of an end, without a figure: the words of the end are there."""
     run = refit.placed.runs[work.run]
     for where, at, out in zip(BOTH, (0.0, work.fit.finished), (-1.0, 1.0), strict=True):
-        if beyond[where]:
+        if given.beyond[where]:
             tag = f"mark:{work.run}:pin:{end_name(run_end(run, where))}"
-            yield Spot(at + out * beyond[where], "", tag, where, end_room(refit, work, where), _EDGE[where])
+            room = end_room(refit, work, where, given.end_width)
+            yield Spot(at + out * given.beyond[where], "", tag, where, room, _EDGE[where])
 
 
 def number(shown: Straightened, spot: Spot) -> str:
@@ -174,42 +211,48 @@ def tube_outside(refit: Refit, hole: str) -> float:
     return refit.placed.posts[post].tube_od
 
 
-def _hole_room(refit: Refit, run: str, hole: str) -> float:
-    first, *more = (text_width(line, LETTERING) for line in hole_lines(refit, run, hole))
-    # The symbol is before the first line; no line is shown at a larger scale than 1:2.
-    name = text_width(hole, NAME, "semibold")
-    return max(name, first + 4.0, *more, tube_outside(refit, hole) / 2.0) + 3.0
+def _hole_room(refit: Refit, run: str, hole: str, width: float) -> float:
+    # No line is shown at a larger scale than 1:2.
+    name = text_width(hole, NAME, "semibold") + SYMBOL_ROOM
+    lines = (text_width(line, LETTERING) for line in hole_lines(refit, run, hole, width))
+    return max(name, *lines, tube_outside(refit, hole) / 2.0) + 3.0
 
 
-def hole_lines(refit: Refit, run: str, hole: str) -> tuple[str, ...]:
-    """Return the small words under a hole: bore and verdict of the finished end, and what is slid on there."""
-    fmt = numbers(refit.boat)
-    placed = refit.placed.runs[run]
-    verdict = refit.placed.eye(hole)
+def hole_lines(refit: Refit, run: str, hole: str, width: float) -> tuple[str, ...]:
+    """Return the small words under a hole: bore and what the finished end needs, its verdict, what is slid on there.
+
+    Args:
+        refit: the boat as calculated.
+        run: id of the run.
+        hole: id of the hole.
+        width: at which they are wrapped [mm].
+    """
+    fmt, placed = numbers(refit.boat), refit.placed.runs[run]
+    found = refit.placed.eye(hole)
     items = [item for item in placed.spec.slide_on if item.hole == hole]
     slid = [item.item if item.length is None else f"{item.item} {length(item.length, fmt)}" for item in items]
-    stated = (_verdict_line(refit, placed, hole, verdict), *(words.ITEM_THERE.format(item=item) for item in slid))
-    return stated
+    size = words.BORE.format(bore=fine_length(found.has, fmt))
+    if found.needs is not None:
+        size = words.BORE_NEEDS.format(size=size, needs=fine_length(found.needs, fmt))
+    verdict = words.PROVED if found.proved else words.PASSES[found.verdict]
+    stated = (size, verdict, *(words.ITEM_THERE.format(item=item) for item in slid))
+    return tuple(line for text in stated for line in broken(text, width, LETTERING))
 
 
-def _verdict_line(refit: Refit, run: PlacedRun, hole: str, verdict: EyeVerdict) -> str:
-    fmt = numbers(refit.boat)
-    leading = refit.work.runs[run.id].plan.direction == "forward"
-    end = words.ENDS.get(family(line_end(refit.boat, run, "start" if leading else "finish"))["kind"], "end")
-    said = words.PROVED if verdict.proved else words.PASSES[verdict.verdict]
-    bore = fine_length(verdict.has, fmt)
-    if verdict.verdict == "passes" or verdict.needs is None:
-        return words.HOLE.format(bore=bore, end=end, verdict=said)
-    return words.HOLE_NEEDS.format(bore=bore, end=end, needs=fine_length(verdict.needs, fmt), verdict=said)
+def end_lines(refit: Refit, work: RunWork, where: Where, width: float) -> tuple[str, ...]:
+    """Return the small words under an end: when and where it is made, how, and what holds it.
 
-
-def end_lines(refit: Refit, work: RunWork, where: Where) -> tuple[str, ...]:
-    """Return the small words under an end: when and where it is made, how, and what holds it."""
-    fmt, run = numbers(refit.boat), refit.placed.runs[work.run]
+    Args:
+        refit: the boat as calculated.
+        work: the run.
+        where: which end.
+        width: at which they are wrapped [mm].
+    """
+    fmt, run = mark_numbers(refit, work), refit.placed.runs[work.run]
     stated, end = run_end(run, where), line_end(refit.boat, run, where)
     splice = splice_number(refit, work, where)
-    how = [end.family if splice is None else words.SPLICE.format(number=splice)]
-    if end.thimble is not None:
+    how = [] if is_held(work) else [end.family if splice is None else words.SPLICE.format(number=splice)]
+    if end.thimble is not None and how:
         how.append(words.THIMBLE.format(pattern=end.thimble.pattern))
     for name in stated.fittings:
         fitting = refit.boat.fittings[name]
@@ -221,8 +264,8 @@ def end_lines(refit: Refit, work: RunWork, where: Where) -> tuple[str, ...]:
         how.append(text)
     joined = ", ".join(how)
     if is_held(work):
-        return broken(joined, _LINE_WIDTH, LETTERING)
-    return broken(words.MADE_AS.format(made=words.MADE[_made(work, where)], end=joined), _LINE_WIDTH, LETTERING)
+        return broken(joined, width, LETTERING) if joined else ()
+    return broken(words.MADE_AS.format(made=words.MADE[_made(work, where)], end=joined), width, LETTERING)
 
 
 def _made(work: RunWork, where: Where) -> str:
@@ -238,8 +281,7 @@ def splice_number(refit: Refit, work: RunWork, where: Where) -> int | None:
     return None if recipe is None else next(found, None)
 
 
-def end_room(refit: Refit, work: RunWork, where: Where) -> float:
-    """Return the width of the words under an end [mm]."""
+def end_room(refit: Refit, work: RunWork, where: Where, width: float) -> float:
+    """Return the width of the words under an end, the small ones wrapped at a width [mm]."""
     name = text_width(end_name(run_end(refit.placed.runs[work.run], where)), NAME, "semibold")
-    zero = text_width(words.ZERO, LETTERING, "semibold") + 4.0 if work.making.first == where else 0.0
-    return max(name, zero, *(text_width(line, LETTERING) for line in end_lines(refit, work, where))) + 3.0
+    return max([name, *(text_width(line, LETTERING) for line in end_lines(refit, work, where, width))]) + 3.0

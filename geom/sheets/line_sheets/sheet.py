@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from geom.boat.model import Level, Side
@@ -11,7 +11,6 @@ from geom.drafting import text as common
 from geom.drafting.line_text import line_of, thimble_out
 from geom.drafting.paper import Paper, papers
 from geom.drafting.plan_view import SIDES
-from geom.drafting.ruling import broken
 from geom.drafting.sheet import Draft, field
 from geom.drafting.symbols import bow_arrow
 from geom.drafting.title_block import BLOCK_HEIGHT, BLOCK_WIDTH, STAMP_HEIGHT
@@ -30,11 +29,10 @@ from geom.sheets.line_sheets.steps import PITCHES
 from geom.tables import numbers
 
 # Runs on a sheet at most, the space between two, and how far spare paper may widen it [mm].
-_RUNS, _BETWEEN, _WIDER = 3, 6.0, 9.0
+_RUNS, _BETWEEN, _WIDER = 3, 4.4, 9.0
 # The head: its rule under the field's upper edge; under it the first run begins [mm].
-_HEAD, _UNDER_HEAD = STAMP_HEIGHT + 2.5, 4.5
-_OVER_BLOCK, _OVER_BAR, _LEFT_OF_BLOCK = 4.0, 6.5, 6.0
-_BAR = 112.0
+_HEAD, _UNDER_HEAD = STAMP_HEIGHT + 2.0, 2.8
+_OVER_BLOCK, _OVER_BAR, _LEFT_OF_BLOCK = 4.0, 8.0, 6.0
 _NUMBERS: dict[tuple[Side, Level], str] = {
     ("S", "U"): "R1", ("S", "M"): "R1m", ("S", "L"): "R2", ("P", "U"): "R3", ("P", "M"): "R3m", ("P", "L"): "R4",
 }  # fmt: skip
@@ -80,10 +78,9 @@ def _sheets(refit: Refit, group: _Group, found: Sequence[OpenItem]) -> tuple[Dra
     for paper in papers(refit.boat.drawing.sheets, minimum=1):
         blocks = [block(refit, work, field(paper).width, found) for work in group.runs]
         try:
-            pages = _pages(paper, blocks)
+            return tuple(_draft(refit, paper, group, page) for page in _pages(paper, blocks))
         except GeometryError:
             continue
-        return tuple(_draft(refit, paper, group, page) for page in pages)
     raise GeometryError(f"no sheet holds a run of {group.title}")
 
 
@@ -146,7 +143,7 @@ def _fit(paper: Paper, blocks: tuple[Block, ...]) -> _Fit | None:
 def _draft(refit: Refit, paper: Paper, group: _Group, page: _Fit) -> Draft:
     place = field(paper)
     views: list[View] = []
-    items = list(_header(refit, group, place))
+    items = list(_header(refit, group, place, page.blocks))
     top, *_ = _bounds(paper)
     gap = _BETWEEN + min(_WIDER, page.spare / len(page.blocks))
     for one in page.blocks:
@@ -158,7 +155,6 @@ def _draft(refit: Refit, paper: Paper, group: _Group, page: _Fit) -> Draft:
         views += drawn[0]
         items += drawn[1]
         top -= one.top_height + one.steps_height(width, page.pitch) + gap
-    items += _notes(refit, paper, page.blocks)
     names = ", ".join(one.work.run for one in page.blocks)
     held = all(one.held for one in page.blocks)
     return Draft(
@@ -176,44 +172,39 @@ def _draft(refit: Refit, paper: Paper, group: _Group, page: _Fit) -> Draft:
     )
 
 
-def _header(refit: Refit, group: _Group, place: Rect) -> tuple[Item, ...]:
-    """Return the line's name, its rope or wire, and the arrow to the bow, over a rule."""
-    fmt, y = numbers(refit.boat), place.top - 10.5
+def _header(refit: Refit, group: _Group, place: Rect, blocks: Sequence[Block]) -> tuple[Item, ...]:
+    """Return the line's name, its rope or wire, the arrow to the bow, and what the marks mean, over a rule."""
+    fmt, y = numbers(refit.boat), place.top - 8.2
     lines = ", ".join(dict.fromkeys(line_of(refit, work.run, fmt) for work in group.runs))
     count = len(group.runs)
     said = words.HEADER[1 if count == 1 else 0].format(line=lines, count=count)
     title = group.title.upper()
     x = place.left + text_width(title, 7.0, "semibold") + 6.0
+    bow = max(x + text_width(said, 3.5) + 22.0, 0.5 * (place.left + place.right) + 14.0)
     rule = place.top - _HEAD
+    note = " ".join(_notes(refit, blocks))
     return (
         Text((place.left, y), title, 7.0, "TEXT", tag=f"line:{group.number}", weight="semibold"),
         Text((x, y), said, 3.5, "TEXT", tag=f"line:{group.number}:rope"),
-        *bow_arrow((max(x + text_width(said, 3.5) + 22.0, 0.5 * (place.left + place.right) + 14.0), y + 1.75), -1.0, 1.0),
+        *bow_arrow((bow, y + 1.75), -1.0, 1.0),
+        Text((place.left, place.top - 14.6), note, 2.5, "SECOND", tag="notes"),
         Line((place.left, rule), (place.right, rule), "HEAD-RULE"),
     )
 
 
-def _notes(refit: Refit, paper: Paper, blocks: Sequence[Block]) -> list[Item]:
-    """Return what the marks and symbols mean, right of the 100 mm bar."""
-    frame = paper.frame
-    left, room = frame.left + _BAR, frame.width - BLOCK_WIDTH - _BAR - 4.0
+def _notes(refit: Refit, blocks: Sequence[Block]) -> Iterator[str]:
+    """Yield what the marks and the figures at the holes mean."""
     made = [one for one in blocks if not one.held]
-    text = ""
     if made:
-        text = words.NOTES_HEAD.format(unit=numbers(refit.boat).unit)
+        yield words.NOTE_MARKS[numbers(refit.boat).unit]
         if any(one.work.fit.buries for one in made):
-            text += words.NOTE_SPLICE
+            yield words.NOTE_SPLICE
         if any(_ends_in_terminal(refit, one.work) for one in made):
-            text += words.NOTE_WIRE
-    text += words.NOTE_WIDTH
+            yield words.NOTE_WIRE
+    yield words.NOTE_WIDTH
     if any(one.work.fit.holes for one in blocks):
         source = limits(refit.boat.eye_factors).source
-        text += " " + words.NOTE_HOLES.format(thimble=thimble_out(refit), source=source)
-    lines = broken(text, room)
-    base = frame.bottom + 2.6 + 3.6 * (len(lines) - 1)
-    return [
-        Text((left, base - 3.6 * row), line, 2.5, "SECOND", tag="notes") for row, line in enumerate(lines)
-    ]
+        yield words.NOTE_HOLES.format(thimble=thimble_out(refit), source=source)
 
 
 def _ends_in_terminal(refit: Refit, work: RunWork) -> bool:

@@ -1,9 +1,10 @@
-"""The numbered steps of a run in two columns: on the bench, then on board."""
+"""The numbered steps of a run in columns side by side: on the bench, then on board."""
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from itertools import combinations, pairwise
 
 from geom.drafting.line_text import in_words, length, tape_length
 from geom.drafting.ruling import broken
@@ -20,9 +21,9 @@ from geom.tables import numbers
 LETTERING = 3.5
 # Pitches of the steps' lines, the largest that fits is taken; 1.4 times the lettering is the minimum [mm].
 PITCHES = (6.0, 5.6, 5.2, 4.9)
-_HEAD, _NUMBER, _GAP = 6.2, 8.0, 8.0
-# Shares of the width that the first column may have.
-_SHARES = tuple(share / 100.0 for share in range(30, 71, 5))
+_HEAD, _NUMBER, _GAP = 6.2, 7.5, 6.0
+# A column is at least this wide, and there are three at most [mm].
+_NARROWEST, _MOST = 84.0, 3
 # The first of these steps is done on board.
 _ON_BOARD = (
     "step.free_end_through", "step.finished_end_through", "step.fasten", "step.fasten_pin", "step.slide_on",
@@ -31,66 +32,66 @@ _ON_BOARD = (
 
 
 @dataclass(frozen=True)
-class Column:
-    """One column of steps: its heading, and each step's number (empty for a warning) and lines."""
+class _Entry:
+    """One step set in lines: where it is done, its number (empty for a warning before the first), its lines."""
 
-    head: str
-    steps: tuple[tuple[str, tuple[str, ...]], ...]
-
-    @property
-    def lines(self) -> int:
-        """Number of lines."""
-        return sum(len(lines) for _, lines in self.steps)
+    place: str
+    number: str
+    lines: tuple[str, ...]
 
 
-def columns(refit: Refit, work: RunWork, width: float) -> tuple[tuple[Column, float], ...]:
-    """Return the columns of a run's steps with their widths [mm], divided so that they are as short as possible.
+@dataclass(frozen=True)
+class Columns:
+    """The steps of a run in columns of one width [mm]."""
+
+    width: float
+    columns: tuple[tuple[_Entry, ...], ...]
+
+    def height(self, pitch: float) -> float:
+        """Return the height of the tallest column [mm]."""
+        return max((_height(column, pitch) for column in self.columns), default=0.0)
+
+
+def _height(column: Sequence[_Entry], pitch: float) -> float:
+    heads = 1 + sum(a.place != b.place for a, b in pairwise(column))
+    return heads * _HEAD + sum(len(entry.lines) for entry in column) * pitch
+
+
+def columns(refit: Refit, work: RunWork, width: float) -> Columns:
+    """Return the steps of a run in as many columns as make them least high.
 
     Args:
         refit: the boat as calculated.
         work: the run.
-        width: of both with the gap between them [mm].
+        width: of all columns with the gaps between them [mm].
     """
-    bench, board = divided(work)
-    tried = []
-    for share in _SHARES:
-        first = share * (width - _GAP)
-        second = width - _GAP - first
-        pair = (
-            (_column(refit, work, words.BENCH, bench, 1, first), first),
-            (_column(refit, work, words.BOARD, board, 1 + len(bench), second), second),
-        )
-        tried.append(pair)
-    middle = len(tried) // 2
-    order = sorted(range(len(tried)), key=lambda index: abs(index - middle))
-    return min((tried[index] for index in order), key=lambda pair: max(column.lines for column, _ in pair))
+    most = max(1, min(_MOST, int((width + _GAP) / (_NARROWEST + _GAP))))
+    tried = [_in_columns(refit, work, width, count) for count in range(1, most + 1)]
+    return min(tried, key=lambda one: one.height(PITCHES[-1]))
 
 
-def divided(work: RunWork) -> tuple[tuple[Step, ...], tuple[Step, ...]]:
-    """Return the steps on the bench and those on board."""
-    steps = work.plan.work
-    at = next(
-        (index for index, step in enumerate(steps) if any(remark.code in _ON_BOARD for remark in step.does)), len(steps)
-    )
-    return steps[:at], steps[at:]
+def _in_columns(refit: Refit, work: RunWork, width: float, count: int) -> Columns:
+    each = (width - (count - 1) * _GAP) / count
+    entries = tuple(_entries(refit, work, each - _NUMBER - 0.5))
+    count = min(count, len(entries))
+    divisions = ((0, *breaks, len(entries)) for breaks in combinations(range(1, len(entries)), count - 1))
+    parts = (tuple(entries[a:b] for a, b in pairwise(division)) for division in divisions)
+    return min((Columns(each, part) for part in parts), key=lambda one: one.height(PITCHES[-1]))
 
 
-def _column(refit: Refit, work: RunWork, head: str, steps: Sequence[Step], first: int, width: float) -> Column:
-    room = width - _NUMBER - 0.5
-    found = [
-        (str(number), broken(step_words(refit, work, step), room, LETTERING))
-        for number, step in enumerate(steps, start=first)
-    ]
-    if first == 1:
-        found[:0] = [("", broken(text, room, LETTERING)) for text in decisions(refit, work)]
-    return Column(head, tuple(found))
+def _entries(refit: Refit, work: RunWork, room: float) -> Iterator[_Entry]:
+    for text in decisions(refit, work):
+        yield _Entry(words.BENCH, "", broken(text, room, LETTERING))
+    steps, place = work.plan.work, words.BENCH
+    for number, step in enumerate(steps, start=1):
+        if any(remark.code in _ON_BOARD for remark in step.does):
+            place = words.BOARD
+        yield _Entry(place, str(number), broken(step_words(refit, work, step), room, LETTERING))
 
 
 def decisions(refit: Refit, work: RunWork) -> tuple[str, ...]:
     """Return what has to be decided before a line is cut: whether a line on hold becomes one with it."""
-    held = [
-        other.run for other in refit.work.runs.values() if any(one.joins == work.run for one in other.alternatives)
-    ]
+    held = [other.run for other in refit.work.runs.values() if any(one.joins == work.run for one in other.alternatives)]
     return tuple(words.DECIDE.format(run=run) for run in held)
 
 
@@ -120,33 +121,37 @@ def _fittings(refit: Refit, work: RunWork, where: Where) -> str:
     return ", ".join(found)
 
 
-def steps_height(pair: Sequence[tuple[Column, float]], pitch: float) -> float:
-    """Return the height of the columns [mm]."""
-    return _HEAD + max(column.lines for column, _ in pair) * pitch + 0.5
-
-
-def steps_items(run: str, pair: Sequence[tuple[Column, float]], place: Rect, pitch: float) -> tuple[Item, ...]:
-    """Return the columns set.
+def steps_items(run: str, steps: Columns, place: Rect, pitch: float) -> tuple[Item, ...]:
+    """Return the columns of steps from the upper edge of a place down.
 
     Args:
         run: id of the run.
-        pair: the columns and their widths.
+        steps: in columns.
         place: where they begin, at its upper left corner [mm].
         pitch: of the lines [mm].
     """
     items: list[Item] = []
     left = place.left
-    for column, width in pair:
-        items.append(Text((left, place.top - 3.0), column.head, 2.5, "TEXT", weight="semibold", tag=f"steps:{run}"))
-        items.append(Line((left, place.top - 4.4), (left + width, place.top - 4.4), "TABLE"))
-        y = place.top - _HEAD - LETTERING
-        for number, lines in column.steps:
-            if number:
-                at = (left + _NUMBER - 2.5, y)
-                items.append(Text(at, number, LETTERING, "TEXT", "right", weight="semibold", tag=f"step:{run}:number"))
-            for line in lines:
-                layer, tag = ("TEXT", f"step:{run}:{number}") if number else ("OPEN-ITEM", f"decide:{run}")
-                items.append(Text((left + _NUMBER, y), line, LETTERING, layer, tag=tag))
+    for column in steps.columns:
+        y, before = place.top, ""
+        for entry in column:
+            if entry.place != before:
+                items += _column_head(run, entry.place, left, y, steps.width)
+                y, before = y - _HEAD, entry.place
+            if entry.number:
+                at = (left + _NUMBER - 2.3, y - LETTERING)
+                tag = f"step:{run}:{entry.number}:number"
+                items.append(Text(at, entry.number, LETTERING, "TEXT", "right", weight="semibold", tag=tag))
+            layer, tag = ("TEXT", f"step:{run}:{entry.number}") if entry.number else ("OPEN-ITEM", f"decide:{run}")
+            for line in entry.lines:
+                items.append(Text((left + _NUMBER, y - LETTERING), line, LETTERING, layer, tag=tag))
                 y -= pitch
-        left += width + _GAP
+        left += steps.width + _GAP
     return tuple(items)
+
+
+def _column_head(run: str, head: str, left: float, top: float, width: float) -> tuple[Item, ...]:
+    return (
+        Text((left, top - 3.0), head, 2.5, "TEXT", tag=f"steps:{run}", weight="semibold"),
+        Line((left, top - 4.4), (left + width, top - 4.4), "TABLE"),
+    )

@@ -13,11 +13,12 @@ BOW = "BOW"
 
 # What heads the box of a run.
 BOX = {"reel": "FROM REEL", "cut": "CUT", "finished": "FINISHED"}
-EYE_FROM_THROAT = "EYE mark from throat"
+EYE_FROM_THROAT = "EYE from throat"
 FINISHED = "Finished length"
 MARKED = "Marked length"
 ERROR = "Error"
 ERROR_RANGE = "Error, range"
+ADJUSTS = "Adjusting range"
 RANGE_SHORT = "range does not cover error"
 
 ON_HOLD = "ON HOLD"
@@ -40,7 +41,7 @@ MARKS = {
     "bears": "bears",
     "lashed": "lashed",
 }
-ZERO = "ZERO, MEASURE FROM HERE"
+ZERO, ZERO_FULL = "ZERO", "ZERO, MEASURE FROM HERE"
 THREAD = {"forward": "THREAD FORWARD", "aft": "THREAD AFT"}
 NO_HOLES = "NO STANCHION HOLES"
 PASSES: dict[Verdict, str] = {
@@ -51,10 +52,9 @@ PASSES: dict[Verdict, str] = {
     "line does not pass": "line does not pass",
     "cannot tell": "not determined",
 }
-HOLE = "Ø{bore}: {end} {verdict}"
-HOLE_NEEDS = "Ø{bore}, {end} {needs}: {verdict}"
+BORE = "Ø{bore}"
+BORE_NEEDS = "{size}, needs {needs}"
 PROVED = "passed on trial"
-ENDS = {"splice": "eye", "terminal": "terminal", "sewn": "sewn eye", "knot": "knot"}
 ITEM_THERE = "slide on {item}"
 MADE = {
     "first": "made first, on the bench",
@@ -78,11 +78,16 @@ BENCH = "ON THE BENCH"
 BOARD = "ON BOARD"
 DECIDE = "Before cutting, decide {run}: one piece with this line, or not?"
 
-NOTES_HEAD = "Marks in {unit} along the finished line. "
-NOTE_SPLICE = "Throat: eye closes. Taper: tail starts to thin. Bury: tail ends. "
-NOTE_WIRE = "Wire: its end inside the terminal. "
+NOTE_MARKS = {
+    "mm": "Marks in millimetres along the finished line.",
+    "in": "Marks in inches along the finished line.",
+}
+NOTE_SPLICE = "Throat: eye closes. Taper: tail thins. Bury: tail ends."
+NOTE_WIRE = "Wire: its end inside the terminal."
 NOTE_WIDTH = "Widths not to scale."
-NOTE_HOLES = "Hole: bore, what the finished end{thimble} needs; limits {source}."
+NOTE_HOLES = "Holes: bore, and what the finished end{thimble} needs ({source})."
 
 LOG_TITLE = "making log"
 LOG_KIND = "Form to fill in by hand"
+LOG_HEADS = ("RUN", "STEP", "WANTED", "AS MEASURED, {unit}", "DATE", "BY")
+NO_TOLERANCE = "not applicable"
