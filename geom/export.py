@@ -13,11 +13,16 @@ from types import UnionType
 from typing import Any, Literal, Union, get_args, get_origin
 
 from geom.boat.file import Identity
+from geom.intake.survey.causes import Cause
+from geom.intake.survey.closure import ClosureRow, boat_closure, closure_limit
+from geom.intake.survey.fairness import AsFound, FairRow, LeanRow, as_found, customary_limits
 from geom.mechanics.boat_loads import BoatLoads, EndReaction, SpanPush
 from geom.mechanics.falls import Fall
 from geom.mechanics.post_loads import PostLoad
 from geom.mechanics.posts_at_rest import OpenGatePost
 from geom.mechanics.run_line import AssumedTension
+from geom.open_items import OpenItem, open_items
+from geom.open_items.item import Choice, Entry
 from geom.placement.eyes import EyeVerdict
 from geom.placement.holes import Clearance
 from geom.placement.summary import HoleSummary, PostSummary
@@ -28,6 +33,7 @@ from geom.rigging.alternatives import Alternative
 from geom.rigging.budget import Budget
 from geom.rigging.fit import BuryFit
 from geom.rigging.lengths import Term
+from geom.rigging.reel import ReelLength, RopeMark
 from geom.rigging.settings import Setting
 from geom.rigging.summary import RunSummary
 from geom.rigging.threading_plan import ThreadingPlan
@@ -48,6 +54,9 @@ class Check:
     format: int
     caution: Remark
     boat: Identity
+    open_items: tuple[OpenItem, ...]
+    closure: tuple[ClosureRow, ...]
+    as_found: AsFound
     runs: tuple[RunSummary, ...]
     posts: tuple[PostSummary, ...]
     holes: tuple[HoleSummary, ...]
@@ -60,23 +69,36 @@ class Check:
 
 # The exported values of each type of result, in order.
 SHOWN: dict[type, str] = {
-    Check: "format caution boat runs posts holes gates pairs loads findings cautions",
+    Check: "format caution boat open_items closure as_found runs posts holes gates pairs loads findings cautions",
     Identity: "name survey revision date file file_sha256 data_sha256 notes",
+    OpenItem: """
+        number kind cause=name title=cause who places settles why choices entries sheets findings=findings.id""",
+    Choice: "what figures to_check",
+    Entry: "under line",
+    ClosureRow: "start end taped computed residual limit flagged causes",
+    Cause: "name would_be",
+    AsFound: "feet=fair tubes=leans",
+    FairRow: "post off_curve inboard off_family off_line=out",
+    LeanRow: "post lean usual_lean rake usual_rake hole_out=outboard hole_aft=aft bent",
     RunSummary: """
         run.id run.side run.level from_ to line through=run.passages.hole.id run.spans spans.lowest_above_edge
         work.lengths.path work.lengths.stack terminal_deductions=stack.deductions work.lengths.finished work.cut
+        work.from_reel
         stack.shorten stack.lengthen leading_end=eyes.leading made_on_board eyes.reason work""",
     RunWork: """
-        lengths.marked lengths.cut_min lengths.cut_max lengths.terms alternatives stations threading=plan buries=fit
-        budget settings lengths.missing refused=refusal""",
+        lengths.marked lengths.cut_min lengths.cut_max eye_to_eye from_made_throat lengths.terms reel marks alternatives
+        stations threading=plan buries=fit budget settings lengths.missing refused=refusal""",
     Term: "name value formula",
     Alternative: "what figures to_check finished max_diameter=diameter joins",
-    Station: "at mark=what place",
+    ReelLength: "in_line in_line_min take_up_spare=spare trim working_tail=tail rounding from_reel note=says",
+    RopeMark: "at mark end",
+    Station: "at from_end_made_first=from_first mark=what place",
     ThreadingPlan: """
         bench_ends=bench on_board_end=in_place direction from_point to_point possible slide_on=slide_on.item
         tools reason steps=work.remark captive""",
     BuryFit: "needs apart fits",
-    Budget: "combined bias shorten lengthen needed_shorten needed_lengthen verdict note=says",
+    Budget: """
+        combined after_first_eye=after_first bias shorten lengthen needed_shorten needed_lengthen verdict note=says""",
     Setting: "end fitting family min=minimum planned max=maximum thread_showing=showing thread hand",
     PostSummary: """
         post.id post.side foot_x=post.foot.0 foot_y=post.foot.1 foot_z=post.foot.2 lean_out=post.lean
@@ -135,6 +157,9 @@ def check_report(refit: Refit, decimals: int = DECIMALS) -> dict[str, Any]:
         format=FORMAT,
         caution=SHEET_CAUTION,
         boat=refit.loaded.identity,
+        open_items=open_items(refit),
+        closure=boat_closure(refit.boat, closure_limit()),
+        as_found=as_found(refit.boat, *customary_limits()),
         runs=refit.runs,
         posts=refit.posts,
         holes=refit.holes,

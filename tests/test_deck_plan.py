@@ -289,7 +289,8 @@ def test_cut_lengths_are_those_of_the_run_cards(sheet, boat):
     cells = texts_of([sheet])
     for run in some(worked_out.placed.runs):
         card = cards.get(f"cut:{run}", "")
-        assert cells[f"runs:{run}:cut_mm"] == (card if card[:1].isdigit() else "-"), run
+        key = "from_reel_mm" if worked_out.work.runs[run].rope else "cut_mm"
+        assert cells[f"runs:{run}:{key}"] == (card if card[:1].isdigit() else "-"), run
 
 
 def test_a_sheet_without_room_names_where_its_tables_stand():

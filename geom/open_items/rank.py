@@ -118,6 +118,7 @@ def _item(number: int, name: str, draft: Draft, findings: tuple[Finding, ...]) -
     rank = RANKS[name]
     return OpenItem(
         number=number,
+        name=name,
         kind=rank.kind,
         who=rank.who,
         cause=draft.cause,

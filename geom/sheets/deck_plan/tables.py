@@ -5,11 +5,12 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Sequence
 from dataclasses import replace
+from functools import partial
 from itertools import zip_longest
 
 from geom.boat.model import RailEye
 from geom.drafting import plan_text as plan_words
-from geom.drafting.line_text import cut_words, run_rope
+from geom.drafting.line_text import cut_words
 from geom.drafting.plan_labels import SIDES
 from geom.drafting.post_text import length
 from geom.drafting.ruling import LETTERING, from_results
@@ -37,7 +38,7 @@ _POSTS = (
 _HOLES = (
     "hole", "run", "diameter_mm", "turn_deg", "clocking_deg", "tilt_deg", "free_angle_deg", "clear_mm", "eye",
 )  # fmt: skip
-_RUNS = ("run", "from", "to", "path_mm", "stack_mm", "finished_mm", "cut_mm", "made_on_board")
+_RUNS = ("run", "from", "to", "path_mm", "stack_mm", "finished_mm", "from_reel_mm", "cut_mm", "made_on_board")
 
 
 def tables_shown(refit: Refit, room: float, width: float) -> tuple[str, ...] | None:
@@ -111,21 +112,23 @@ def _holes(refit: Refit, at: tuple[float, float], width: float) -> Table:
 
 
 def _runs(refit: Refit, at: tuple[float, float], width: float) -> Table:
-    """Return the runs, each cut length written as on its run card."""
+    """Return the runs, the length that heads each written as on its run card."""
     fmt = numbers(refit.boat)
 
-    def cut(run: RunSummary) -> str:
-        return "-" if run.work.cut is None else cut_words(run.work.cut, run_rope(refit, run.run.id), fmt)
+    def shown(run: RunSummary, rope: bool) -> str:
+        value = run.work.headline
+        return "-" if value is None or run.work.rope is not rope else cut_words(value, rope, fmt)
 
+    heads = {"from_reel_mm": partial(shown, rope=True), "cut_mm": partial(shown, rope=False)}
     found = runs(refit)
-    columns = tuple(Column("cut_mm", one.heading, cut) if one.key == "cut_mm" else one for one in found.columns)
+    columns = tuple(Column(one.key, one.heading, heads[one.key]) if one.key in heads else one for one in found.columns)
     table = _table(refit, replace(found, columns=columns), _RUNS, at, width)
     return replace(table, rows=tuple(tuple(_right(cell) for cell in row) for row in table.rows))
 
 
 def _right(cell: Cell) -> Cell:
     """Return a cell of cut lengths aligned right, as numbers are; any other unchanged."""
-    return replace(cell, across="right") if cell.tag.endswith(":cut_mm") else cell
+    return replace(cell, across="right") if cell.tag.endswith((":from_reel_mm", ":cut_mm")) else cell
 
 
 def _eyes_of(refit: Refit, side: str) -> list[RailEye]:
