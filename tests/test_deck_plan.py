@@ -22,7 +22,7 @@ from geom.render.faults import layout
 from geom.render.pdf import pdf_bytes
 from geom.render.svg import svg_bytes
 from geom.sheets.deck_plan.tables import plan_tables, tables_shown
-from geom.sheets.line_sheets.run_cards import run_cards
+from geom.sheets.line_sheets.sheet import line_sheets
 from geom.tables import numbers
 from tests.boats import NAMES, by_id, refit_of, report_of
 from tests.made import dxf_of, set_of
@@ -283,9 +283,9 @@ def test_gates_show_their_clear_opening():
         assert shows(cells[f"gate:{gate.id}"].removeprefix("GATE "), clear / fmt.mm, fmt.decimals)
 
 
-def test_cut_lengths_are_those_of_the_run_cards(sheet, boat):
+def test_lengths_are_those_of_the_line_sheets(sheet, boat):
     worked_out = refit_of(boat)
-    cards = texts_of([finish(worked_out, draft, 1) for draft in run_cards(worked_out)])
+    cards = texts_of([finish(worked_out, draft, 1) for draft in line_sheets(worked_out)])
     cells = texts_of([sheet])
     for run in some(worked_out.placed.runs):
         card = cards.get(f"cut:{run}", "")

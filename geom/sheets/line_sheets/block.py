@@ -6,7 +6,7 @@ import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
-from geom.drafting.line_text import cut_words, length, run_rope
+from geom.drafting.line_text import cut_words, length
 from geom.drafting.ruling import RuledList, list_height, list_items
 from geom.drafting.sheet import scale_words
 from geom.drafting.symbols import FLAG_RADIUS, flag
@@ -174,20 +174,10 @@ def _stamp(one: Block, box: Rect) -> Iterator[Item]:
     yield Text((middle, box.bottom + 3.4), under, 2.5, "HOLD", "centre", tag=f"stop:{run}:item")
 
 
-def from_reel(refit: Refit, run: str) -> float | None:
-    """Return the length of a run's rope off the reel [mm]; None for one that is not ordered."""
-    pieces = (piece for line in refit.order.lines for piece in line.made_of if piece.run == run)
-    return next((piece.ordered for piece in pieces), None)
-
-
 def box_words(refit: Refit, work: RunWork) -> tuple[str, str]:
     """Return the heading of a run's box, and the length in it: off the reel for rope, cut for wire."""
-    fmt, rope = numbers(refit.boat), run_rope(refit, work.run)
-    reel = from_reel(refit, work.run)
-    if rope and reel is not None:
-        return words.BOX["reel"], cut_words(reel, True, fmt)
-    assert work.cut is not None
-    return words.BOX["cut"], cut_words(work.cut, rope, fmt)
+    assert work.headline is not None
+    return words.BOX[work.rope], cut_words(work.headline, work.rope, numbers(refit.boat))
 
 
 def _box(refit: Refit, work: RunWork, box: Rect) -> Iterator[Item]:
@@ -221,6 +211,9 @@ def _facts(refit: Refit, work: RunWork) -> Iterator[tuple[str, str, str, str]]:
     error = work.budget
     layer = "OPEN-ITEM" if error.verdict == "refused" else "TEXT"
     stated = f"±{length(error.combined, fmt)}"
+    if error.after_first is not None and length(error.after_first, fmt) != length(error.combined, fmt):
+        # The second eye is set by the first, once that is measured.
+        stated = words.ERROR_THEN.format(first=stated, then=length(error.after_first, fmt))
     if error.shorten is None or error.lengthen is None:
         yield words.ERROR, stated, "error", layer
         return

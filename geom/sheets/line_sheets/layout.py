@@ -79,26 +79,31 @@ class Layout:
 
 
 def fitted(refit: Refit, work: RunWork, width: float) -> Straightened:
-    """Return the marks of a run with the widest words under its ends that leave its line unbroken at a width.
+    """Return the marks of a run with the widest words that leave its line unbroken at a width, else that fit.
 
     Args:
         refit: the boat as calculated.
         work: the run.
         width: of the layout [mm].
     """
-    for wide in WRAPPED:
-        shown = straightened(refit, work, wide)
-        try:
-            _whole(shown, 0.0, width)
-        except GeometryError:
-            continue
-        return shown
-    return shown
+    tried = [straightened(refit, work, wrapped) for wrapped in WRAPPED]
+    for drawn in (_whole, _broken):
+        for shown in tried:
+            try:
+                drawn(shown, 0.0, width)
+            except GeometryError:
+                continue
+            return shown
+    return tried[-1]
 
 
 def _whole(shown: Straightened, left: float, width: float) -> Straight:
     one = tuple(replace(spot, part="whole") for spot in shown.spots)
     return straighten(one, left, width, PITCH, WHOLE)
+
+
+def _broken(shown: Straightened, left: float, width: float) -> Straight:
+    return straighten(shown.spots, left, width, PITCH, BROKEN)
 
 
 def straight_of(shown: Straightened, left: float, width: float) -> Straight:
@@ -115,7 +120,7 @@ def straight_of(shown: Straightened, left: float, width: float) -> Straight:
     try:
         return _whole(shown, left, width)
     except GeometryError:
-        return straighten(shown.spots, left, width, PITCH, BROKEN)
+        return _broken(shown, left, width)
 
 
 def layout(shown: Straightened, place: Rect, axis: float) -> Layout:

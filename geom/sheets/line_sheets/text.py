@@ -11,15 +11,15 @@ HEADER = {1: "{line}, 1 run", 0: "{line}, {count} runs"}
 DESCRIPTION = "Runs {names}: length off the reel, marks from the end made first, splices, holes and steps; bow at left."
 BOW = "BOW"
 
-# What heads the box of a run.
-BOX = {"reel": "FROM REEL", "cut": "CUT", "finished": "FINISHED"}
+# What heads the box of a run: of rope, of wire.
+BOX = {True: "FROM REEL", False: "CUT"}
 EYE_FROM_THROAT = "EYE from throat"
 FINISHED = "Finished length"
 MARKED = "Marked length"
 ERROR = "Error"
 ERROR_RANGE = "Error, range"
+ERROR_THEN = "{first}, then ±{then}"
 ADJUSTS = "Adjusting range"
-RANGE_SHORT = "range does not cover error"
 
 ON_HOLD = "ON HOLD"
 DO_NOT_CUT = "do not cut"
