@@ -6,21 +6,26 @@
 from __future__ import annotations
 
 import csv
+import io
 import json
 import math
 import random
+import re
 from collections import defaultdict
 
 import pytest
 
 from geom.boat.file import read_boat
+from geom.cli.terminal import Screen
 from geom.refit import refit
-from geom.tables import csv_bytes
+from geom.tables import csv_bytes, every_table
 from geom.tables.lines import cut_list, cut_terms, rope_marks, splices, stations, threading
 from geom.tables.placing import runs
-from tests.boats import refit_of
+from tests.boats import refit_of, report_of
 from tests.counts import seeds
+from tests.made import set_of
 from tests.random_boats import random_data
+from tests.sheet_texts import texts_of
 from tests.some import some
 
 TABLES = (cut_list, cut_terms, rope_marks, splices, stations, threading)
@@ -157,3 +162,77 @@ def test_marks_count_from_the_end_that_is_made_first():
         at[station.what, station.place].append(station.from_first)
     assert at["bears", "S-S3"] == [0.0]
     assert at["hole", "S-S1-U"] == pytest.approx([3325.2], abs=0.06)
+
+
+# A length off the reel as it is printed: its heading, then the figure; on screen and in the steps.
+FROM_REEL = re.compile(r"RUN (\S+) +FROM REEL +(\d+) mm")
+OFF_THE_REEL = re.compile(r"cut (\d+) mm off the reel")
+
+
+def reel_lengths(name):
+    """Return every length off the reel that is printed for each run of a boat, by where it is printed [mm]."""
+    found = defaultdict(dict)
+    refit = refit_of(name)
+    texts = texts_of(set_of(name))
+
+    def note(run, place, values):
+        for number, value in enumerate(values, start=1):
+            found[run][f"{place} {number}"] = float(value)
+
+    for run, work in refit.work.runs.items():
+        if not work.rope:
+            continue
+        # Sheets: the card's box and its sum, the order's piece and its bar; the sentence that adds it up.
+        for tag in (f"cut:{run}", f"term:{run}:cut", f"piece:{run}:length", f"runs:{run}:from_reel_mm"):
+            if tag in texts and texts[tag] != "-":
+                note(run, f"sheet {tag}", texts[tag].split(" "))
+        for tag, text in texts.items():
+            if tag.startswith("reel:") and tag.endswith(f":{run}:label:length"):
+                note(run, f"sheet {tag}", text.split(" "))
+        if f"reel:{run}" in texts:
+            note(run, "sheet sum", texts[f"reel:{run}"].split(" ")[:1])
+        steps = [text for tag, text in texts.items() if tag.startswith(f"plan:{run}:step:")]
+        note(run, "sheet step", OFF_THE_REEL.findall(" ".join(steps)))
+    for table in every_table(refit):
+        for row in csv.DictReader(io.StringIO(csv_bytes(table).decode("utf-8"))):
+            run = row.get("run") or row.get("piece") or ""
+            for key in ("from_reel_mm", "order_mm"):
+                if row.get(key) and run in refit.work.runs and refit.work.runs[run].rope:
+                    found[run][f"csv {table.name} {key}"] = float(row[key])
+            note(run, f"csv {table.name} step", OFF_THE_REEL.findall(" ".join(map(str, row.values()))))
+    for run in report_of(name)["runs"]:
+        stated = {"json": run["from_reel_mm"], "json work": (run["work"]["reel"] or {}).get("from_reel_mm")}
+        held = run["work"]["refused"] or not refit.work.runs[run["id"]].rope
+        found[run["id"]] |= {key: value for key, value in stated.items() if value is not None and not held}
+        steps = " ".join(run["work"]["threading"]["steps"])
+        if not held:
+            note(run["id"], "json step", OFF_THE_REEL.findall(steps))
+    screen = "\n".join(Screen(refit, 400, frozenset({"runs", "cards"})).lines())
+    for run, value in FROM_REEL.findall(screen):
+        note(run, "terminal card", [value])
+    for block in screen.split("RUN ")[1:]:
+        note(block.split(" ")[0], "terminal step", OFF_THE_REEL.findall(block))
+    return {run: places for run, places in found.items() if places}
+
+
+def at_odds(found):
+    """Return the runs for which more than one length off the reel is printed."""
+    return {run: places for run, places in found.items() if len(set(places.values())) > 1}
+
+
+def test_a_run_has_one_length_off_the_reel_wherever_it_is_printed():
+    """Sheets, CSV, check.json and terminal of SALTWHIN; PIPWING's lines are wire and have none."""
+    found = reel_lengths("saltwhin-31")
+    assert set(found) == {run for run, work in refit_of("saltwhin-31").work.runs.items() if not work.refused}
+    for run, places in some(found.items()):
+        kinds = {place.split(" ")[0] for place in places}
+        assert kinds == {"sheet", "csv", "json", "terminal"}, (run, places)
+    assert at_odds(found) == {}
+    assert found["S-F-U"]["terminal card 1"] == 5970.0
+    assert reel_lengths("pipwing-25") == {}
+
+
+def test_a_second_length_off_the_reel_would_be_found():
+    found = reel_lengths("saltwhin-31")
+    found["S-F-U"]["sheet cut:S-F-U"] = 5670.0
+    assert list(at_odds(found)) == ["S-F-U"]

@@ -30,6 +30,7 @@ from geom.rules.documents import own
 from geom.rules.finding import Finding
 from geom.words import worded
 from tests.boats import BOATS, refit_of
+from tests.random_boats import random_refit
 from tests.rule_cases import boat_with
 from tests.some import some
 
@@ -101,11 +102,13 @@ def test_the_force_of_a_push_test_stands_beside_its_limit() -> None:
     )  # fmt: skip
 
 
-def test_a_boat_without_its_mast_has_no_span_judged_on_either_side() -> None:
-    boat = refit_of("saltwhin-31").boat
+@pytest.mark.parametrize(
+    ("boat", "levels"), [(refit_of("saltwhin-31").boat, "UL"), (random_refit(3).boat, "UML")], ids=["two", "three"]
+)
+def test_a_boat_without_its_mast_has_no_span_judged_on_any_line(boat: Boat, levels: str) -> None:
     boat = boat.model_copy(update={"boat": boat.boat.model_copy(update={"mast_x": None})})
     found = [f for f in check(place(boat)) if f.clause.startswith("3.14.2")]
-    assert {(f.where["side"], f.where["level"]) for f in found} == set(product("SP", "UL"))
+    assert {(f.where["side"], f.where["level"]) for f in found} == set(product("SP", levels))
     assert all(f.verdict == "cannot tell" and "position of the mast" in worded(f.notes) for f in found)
 
 

@@ -108,9 +108,10 @@ def budget(boat: Boat, posts: dict[str, PlacedPost], run: PlacedRun, stack: Stac
     if after is not None:
         spare = after.combined + abs(after.bias)
         later, _ = _verdict(stack, spare + (to_come or 0.0), spare, to_come is None)
-        says = Remark("budget.then", says=says, after_mm=after.combined)
+        code = "budget.then"
         if verdict == "refused" and later == "agreed":
-            verdict, says = "notice", Remark("budget.once_measured", after_mm=after.combined, says=says)
+            verdict, code = "notice", "budget.once_measured"
+        says = Remark(code, after_mm=after.combined, says=says)
     remarks = _remarks(
         run, stack, verdict, says, linear, linear_combined, combined, bias, needed_shorten, needed_lengthen
     )
