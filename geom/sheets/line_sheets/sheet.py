@@ -8,9 +8,9 @@ from dataclasses import dataclass
 
 from geom.boat.model import Level, Side
 from geom.drafting import text as common
+from geom.drafting.boat_view import SIDES
 from geom.drafting.line_text import line_of, thimble_out
 from geom.drafting.paper import Paper, papers
-from geom.drafting.plan_view import SIDES
 from geom.drafting.sheet import Draft, field
 from geom.drafting.symbols import bow_arrow
 from geom.drafting.title_block import BLOCK_HEIGHT, BLOCK_WIDTH, STAMP_HEIGHT

@@ -100,21 +100,26 @@ def step_words(refit: Refit, work: RunWork, step: Step) -> str:
     fmt, more = numbers(refit.boat), ""
     if step.makes is not None:
         splice = splice_number(refit, work, step.makes)
-        more = "" if splice is None else words.SPLICE.format(number=splice)
+        more = "" if splice is None else words.SPLICE_SHEET.format(number=splice)
     elif step.fastens is not None:
-        more = _fittings(refit, work, step.fastens)
+        held = _fittings(refit, work, step.fastens)
+        more = f": {held}" if held else ""
     elif step.marks is not None:
         value = work.lengths.from_throat(OTHER[step.marks])
-        more = "" if value is None else f"{tape_length(value, fmt)} {fmt.unit}"
-    said = in_words(step.does, fmt)
-    return f"{said[0].upper()}{said[1:]}{f': {more}' if more else ''}."
+        more = "" if value is None else f": {tape_length(value, fmt)} {fmt.unit}"
+    said = ". ".join(_capital(in_words(remark, fmt)) for remark in step.does)
+    return f"{said}{more}."
+
+
+def _capital(text: str) -> str:
+    return f"{text[0].upper()}{text[1:]}"
 
 
 def _fittings(refit: Refit, work: RunWork, where: Where) -> str:
     fmt, found = numbers(refit.boat), []
     for name in run_end(refit.placed.runs[work.run], where).fittings:
         size = refit.boat.fittings[name].length
-        text = words.FITTING.format(name=name, planned=length(size.planned, fmt))
+        text = f"{length(size.planned, fmt)} {fmt.unit}"
         if size.min is not None and size.max is not None:
             text = words.RANGE.format(text=text, minimum=length(size.min, fmt), maximum=length(size.max, fmt))
         found.append(text)

@@ -63,6 +63,7 @@ MADE = {
 }
 MADE_AS = "{made}: {end}"
 SPLICE = "SPLICE {number}"
+SPLICE_SHEET = ", SPLICE {number} on sheet R5"
 LASHED = "lashed at {planned}"
 FITTING = "{name} {planned}"
 RANGE = "{text} ({minimum} to {maximum})"
