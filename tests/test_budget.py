@@ -150,6 +150,12 @@ def test_wire_still_beds_in_and_needed_shortening():
     assert found.needed_shorten - found.needed_lengthen == pytest.approx(found.bedding_to_come)
 
 
+def test_bedding_in_anywhere_in_its_range_is_one_share_of_the_error():
+    """1x19: 0.10 to 0.25 % of 5325 mm (from memory, verify), 3.99 mm either way, over sqrt(3) (JCGM 100, 4.3.7)."""
+    share = next(one for one in work_of("pipwing-25").runs["S-F-U"].budget.shares if one.name == "bedding-in")
+    assert share.standard == pytest.approx(0.00075 * 5324.9 / math.sqrt(3.0), abs=0.01)
+
+
 def test_bedding_in_that_nobody_stated_is_said():
     assert "budget.without_bedding" in work_of("saltwhin-31").runs["S-F-U"].budget.says.codes()
     assert "budget.without_bedding" not in work_of("pipwing-25").runs["S-F-U"].budget.says.codes()
