@@ -9,6 +9,7 @@ from itertools import combinations, pairwise
 from geom.drafting.line_text import in_words, length, tape_length
 from geom.drafting.ruling import broken
 from geom.figure import Item, Line, Rect, Text
+from geom.lettering import Weight
 from geom.placement.eyes import Where
 from geom.placement.line_ends import OTHER, run_end
 from geom.refit import Refit
@@ -20,7 +21,7 @@ from geom.tables import numbers
 
 LETTERING = 3.5
 # Pitches of the steps' lines, the largest that fits is taken; 1.4 times the lettering is the minimum [mm].
-PITCHES = (6.0, 5.6, 5.2, 4.9)
+PITCHES = (7.0, 6.4, 6.0, 5.6, 5.2, 4.9)
 _HEAD, _NUMBER, _GAP = 6.2, 7.5, 6.0
 # A column is at least this wide, and there are three at most [mm].
 _NARROWEST, _MOST = 84.0, 3
@@ -33,11 +34,15 @@ _ON_BOARD = (
 
 @dataclass(frozen=True)
 class _Entry:
-    """One step set in lines: where it is done, its number (empty for a warning before the first), its lines."""
+    """One step set in lines: where it is done, its number (empty for a warning before the first), its lines.
+
+    `governs` is whether it is the check on board that the work depends on.
+    """
 
     place: str
     number: str
     lines: tuple[str, ...]
+    governs: bool = False
 
 
 @dataclass(frozen=True)
@@ -86,7 +91,9 @@ def _entries(refit: Refit, work: RunWork, room: float) -> Iterator[_Entry]:
     for number, step in enumerate(steps, start=1):
         if any(remark.code in _ON_BOARD for remark in step.does):
             place = words.BOARD
-        yield _Entry(place, str(number), broken(step_words(refit, work, step), room, LETTERING))
+        governs = step.check is not None and step.check.measure == "on board"
+        lines = broken(step_words(refit, work, step), room, LETTERING, "semibold" if governs else "regular")
+        yield _Entry(place, str(number), lines, governs)
 
 
 def decisions(refit: Refit, work: RunWork) -> tuple[str, ...]:
@@ -148,8 +155,9 @@ def steps_items(run: str, steps: Columns, place: Rect, pitch: float) -> tuple[It
                 tag = f"step:{run}:{entry.number}:number"
                 items.append(Text(at, entry.number, LETTERING, "TEXT", "right", weight="semibold", tag=tag))
             layer, tag = ("TEXT", f"step:{run}:{entry.number}") if entry.number else ("OPEN-ITEM", f"decide:{run}")
+            weight: Weight = "semibold" if entry.governs else "regular"
             for line in entry.lines:
-                items.append(Text((left + _NUMBER, y - LETTERING), line, LETTERING, layer, tag=tag))
+                items.append(Text((left + _NUMBER, y - LETTERING), line, LETTERING, layer, tag=tag, weight=weight))
                 y -= pitch
         left += steps.width + _GAP
     return tuple(items)
