@@ -228,6 +228,17 @@ def raised(value: float, decimals: int) -> str:
     return decimal(math.ceil(value * steps - 1e-9) / steps, decimals)
 
 
+def pounds_force(newtons: N, up: bool = False) -> str:
+    """Return a force in lbf without its unit: whole from 20 lbf, else to a tenth.
+
+    Args:
+        newtons: the force.
+        up: whether it is rounded up.
+    """
+    pounds = in_unit(newtons, "lbf", "force")
+    return (raised if up else decimal)(pounds, 0 if pounds >= 20.0 else 1)
+
+
 def inch_fraction(value: Mm, denominator: int = 32) -> str:
     """Return a length as inches and a reduced fraction, to the nearest part: `206 21/32`."""
     parts = round(value / 25.4 * denominator)

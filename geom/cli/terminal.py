@@ -23,7 +23,7 @@ if TYPE_CHECKING:
 
 _HIDDEN = (
     "foot_x", "foot_y", "foot_z", "offset_out_from_plumb", "offset_aft_from_plumb", "lean_", "rake_", "line",
-    "set_tensions_",
+    "set_tensions_", "basis", "expected_sag_",
 )  # fmt: skip
 _SHOWN_WITHOUT_ALL = ("fail", "cannot tell", "notice")
 _COLOURS = {"fail": "bold red", "cannot tell": "yellow", "notice": "cyan", "pass": "green"}
@@ -77,7 +77,8 @@ def _table(refit: Refit, table: Table) -> ScreenTable:
 
     fmt = numbers(refit.boat)
     shown = replace(table, columns=tuple(one for one in table.columns if not one.key.startswith(_HIDDEN)))
-    screen_table = ScreenTable(title=f"{table.title} ({fmt.unit}, deg)", title_justify="left", box=box.SIMPLE_HEAD)
+    title = f"{table.title} ({fmt.unit}, deg)" + (f"\n{table.assumes}" if table.assumes else "")
+    screen_table = ScreenTable(title=title, title_justify="left", box=box.SIMPLE_HEAD)
     for column in shown.columns:
         screen_table.add_column(column.heading, justify="left" if column.kind == "text" else "right", no_wrap=True)
     for row in cells(shown, fmt):

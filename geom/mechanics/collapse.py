@@ -22,7 +22,8 @@ from geom.mechanics.post_flexibility import FlexibleSupport, flexible_support
 from geom.mechanics.post_frames import attachments_of
 from geom.mechanics.post_loads import PostLoad, post_load, ranked
 from geom.mechanics.posts_at_rest import PullsAtRest, pulls_on
-from geom.mechanics.run_line import AssumedTension, RunLine
+from geom.mechanics.run_line import RunLine
+from geom.mechanics.tension import RunTension
 from geom.placement.placed import Placed
 from geom.units import N
 from geom.vec import Vec
@@ -116,7 +117,7 @@ class RunPosts:
         run: RunLine,
         frames: dict[str, PostFrame],
         at_rest_pulls: PullsAtRest,
-        tensions: dict[str, tuple[AssumedTension, ...]],
+        tensions: dict[str, tuple[RunTension, ...]],
     ) -> None:
         """Gather the posts of a run.
 

@@ -23,7 +23,7 @@ from geom.mechanics.post_bending import (
     section_utilisation,
     sections,
 )
-from geom.mechanics.run_line import AssumedTension
+from geom.mechanics.tension import RunTension
 from geom.mechanics.tube import Concentration, bending_concentration
 from geom.remark import Remark, Stated
 from geom.units import Mm, MPa, N, NMm, Ratio
@@ -81,7 +81,7 @@ class PostLoad:
     proof_source: Stated
     proof_stated: bool
     base: BaseLoad
-    tensions: tuple[AssumedTension, ...]
+    tensions: tuple[RunTension, ...]
 
     @property
     def stress(self) -> float:
@@ -113,7 +113,7 @@ class PostLoad:
 
 
 def post_load(
-    post: PostFrame, pulls: tuple[Pull, ...], braced: bool = True, tensions: tuple[AssumedTension, ...] = ()
+    post: PostFrame, pulls: tuple[Pull, ...], braced: bool = True, tensions: tuple[RunTension, ...] = ()
 ) -> PostLoad:
     """Return a post under the pulls of its lines.
 
@@ -186,13 +186,30 @@ def ranked(posts: tuple[PostLoad, ...]) -> tuple[PostLoad, ...]:
     return tuple(sorted(posts, key=lambda one: (-(one.plastic_utilisation or 0.0), -one.stress, one.id)))
 
 
-def hook_post(first: PostLoad, second: PostLoad) -> str | None:
+@dataclass(frozen=True)
+class HookPost:
+    """The gate post that should carry the hook; `either` is True where the other will do as well."""
+
+    post: str
+    either: bool
+
+
+# Two gate posts whose worst utilisations differ by no more than this ratio are alike.
+_ALIKE = 0.01
+
+
+def hook_post(first: PostLoad, second: PostLoad) -> HookPost | None:
     """Return which gate post should carry the hook: the one with more reserve while the gate is open.
 
-    The post with the hook carries the closing force besides the pull of its run. None where the strength of the tubes
-    is not known.
+    The post with the hook carries the closing force besides the pull of its run. Reserve is by the greater of the
+    utilisations at yield and at plastic moment. None where the strength of the tubes is not known.
     Source: statics; common practice, no source.
     """
-    if first.plastic_utilisation is None or second.plastic_utilisation is None:
-        return None
-    return first.id if first.plastic_utilisation <= second.plastic_utilisation else second.id
+    worst = []
+    for post in (first, second):
+        if post.yield_utilisation is None or post.plastic_utilisation is None:
+            return None
+        worst.append((max(post.yield_utilisation, post.plastic_utilisation), post.id))
+    (low, name), (high, _) = sorted(worst)
+    alike = high <= low * (1.0 + _ALIKE)
+    return HookPost(name, alike)

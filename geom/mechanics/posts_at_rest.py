@@ -8,8 +8,9 @@ from geom import vec
 from geom.boat.model import Gate
 from geom.mechanics.post_bending import PostFrame, Pull
 from geom.mechanics.post_frames import pulls_of
-from geom.mechanics.post_loads import PostLoad, hook_post, post_load
-from geom.mechanics.run_line import AssumedTension, RunLine
+from geom.mechanics.post_loads import HookPost, PostLoad, hook_post, post_load
+from geom.mechanics.run_line import RunLine
+from geom.mechanics.tension import RunTension
 from geom.placement.place import PlacedPost
 from geom.placement.placed import Placed
 from geom.vec import Vec
@@ -20,12 +21,12 @@ PullsAtRest = dict[str, dict[str, list[Pull]]]
 
 @dataclass(frozen=True)
 class OpenGatePost:
-    """One post of an open gate, as built and without brace; `hook_post` is the post that should carry the hook."""
+    """One post of an open gate, as built and without brace; `hook` says which post should carry the hook."""
 
     gate: str
     as_built: PostLoad
     unbraced: PostLoad
-    hook_post: str | None
+    hook: HookPost | None
 
 
 @dataclass(frozen=True)
@@ -35,13 +36,13 @@ class OpenGate:
     gate: str
     as_built: tuple[PostLoad, PostLoad]
     unbraced: tuple[PostLoad, PostLoad]
-    hook_post: str | None
+    hook: HookPost | None
 
     @property
     def posts(self) -> tuple[OpenGatePost, ...]:
         """Each of the two posts."""
         pairs = zip(self.as_built, self.unbraced, strict=True)
-        return tuple(OpenGatePost(self.gate, built, bare, self.hook_post) for built, bare in pairs)
+        return tuple(OpenGatePost(self.gate, built, bare, self.hook) for built, bare in pairs)
 
 
 def forces_at_rest(run: RunLine) -> tuple[Vec, ...]:
@@ -80,7 +81,7 @@ def pulls_on(pulls: PullsAtRest, post: str, without: tuple[str, ...] = ()) -> tu
 
 def tensions_on(
     runs: dict[str, RunLine], pulls: PullsAtRest, post: str, without: tuple[str, ...] = ()
-) -> tuple[AssumedTension, ...]:
+) -> tuple[RunTension, ...]:
     """Return the assumed set tensions of the lines on a post.
 
     Args:
@@ -89,7 +90,7 @@ def tensions_on(
         post: id of the post.
         without: runs to leave out.
     """
-    return tuple(run.assumed for name, run in runs.items() if name not in without and post in pulls[name])
+    return tuple(run.tensions for name, run in runs.items() if name not in without and post in pulls[name])
 
 
 def gate_lines(placed: Placed, gate: Gate) -> tuple[str, ...]:

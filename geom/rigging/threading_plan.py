@@ -10,6 +10,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from geom.boat.model import Boat, SlideOn
+from geom.mechanics.tension import RunTension
 from geom.placement.eyes import ORDER, EyeVerdict, RunEyes, Where, limits, thimble_goes_in
 from geom.placement.line_ends import BOTH, OTHER, family, line_end, run_end
 from geom.placement.place import PlacedRun, end_name
@@ -101,7 +102,9 @@ class ThreadingPlan:
         return next((one.when for one in self.thimbles if one.end == where), None)
 
 
-def threading_plan(boat: Boat, run: PlacedRun, eyes: RunEyes, made: Making, fit: BuryFit) -> ThreadingPlan:
+def threading_plan(
+    boat: Boat, run: PlacedRun, eyes: RunEyes, made: Making, fit: BuryFit, tensions: RunTension
+) -> ThreadingPlan:
     """Return the threading plan of a run.
 
     Args:
@@ -110,6 +113,7 @@ def threading_plan(boat: Boat, run: PlacedRun, eyes: RunEyes, made: Making, fit:
         eyes: the verdicts of its ends in its holes.
         made: the order of making.
         fit: the stations of its buries and holes.
+        tensions: under which the line is marked and set.
     """
     tried = (_attempt(boat, run, eyes, "start"), _attempt(boat, run, eyes, "finish"))
     leading, in_place, reason = _choose(run, eyes, made, tried)
@@ -131,7 +135,7 @@ def threading_plan(boat: Boat, run: PlacedRun, eyes: RunEyes, made: Making, fit:
         possible=possible,
         tried=tried,
         reason=reason,
-        work=work_steps(boat, run, Order(leading, in_place, slide, _late(thimbles), made)),
+        work=work_steps(boat, run, Order(leading, in_place, slide, _late(thimbles), made), tensions),
         slide_on=slide,
         tools=_tools(boat, run, in_place),
         fid_room=room,

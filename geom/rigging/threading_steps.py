@@ -11,6 +11,7 @@ from typing import Literal
 
 from geom.boat.model import Boat, SlideOn
 from geom.data import table
+from geom.mechanics.tension import RunTension
 from geom.placement.eyes import Where
 from geom.placement.line_ends import BOTH, OTHER, family, is_spliced, line_end, run_end
 from geom.placement.place import PlacedRun, end_name
@@ -61,15 +62,17 @@ class Order:
     made: Making
 
 
-def work_steps(boat: Boat, run: PlacedRun, order: Order) -> tuple[Step, ...]:
+def work_steps(boat: Boat, run: PlacedRun, order: Order, tensions: RunTension) -> tuple[Step, ...]:
     """Return the work in order; every item goes on the line before the end that would stop it is made.
 
     Args:
         boat: the boat file.
         run: the placed run.
         order: what determines the order of the work.
+        tensions: under which the line is marked and set.
     """
-    return tuple(_on_board(boat, run, order) if order.in_place is not None else _on_the_bench(boat, run, order))
+    ends = _on_board(boat, run, order) if order.in_place is not None else _on_the_bench(boat, run, order)
+    return (_marked(boat, run, tensions), *ends, _set(boat, run, tensions))
 
 
 def _on_board(boat: Boat, run: PlacedRun, order: Order) -> Iterator[Step]:
@@ -78,7 +81,6 @@ def _on_board(boat: Boat, run: PlacedRun, order: Order) -> Iterator[Step]:
     first = OTHER[last]
     point = end_name(run_end(run, last))
     haul = Remark("step.haul_at_tension") if _rope(boat, run) else Remark("step.haul")
-    yield _marked(boat, run)
     yield from _before(boat, run, first)
     yield _make(boat, run, first, order, "bench")
     paired = _both_spliced(boat, run)
@@ -100,14 +102,12 @@ def _on_board(boat: Boat, run: PlacedRun, order: Order) -> Iterator[Step]:
         yield Step((_held(boat, run, first, "fasten_again"), _held(boat, run, last, "fasten")), fastens=last)
     else:
         yield _fasten(boat, run, last)
-    yield _set(boat, run)
 
 
 def _on_the_bench(boat: Boat, run: PlacedRun, order: Order) -> Iterator[Step]:
     """Yield the work where both ends are made on the bench, and a finished end is drawn through the holes."""
     first = order.made.first
     last = OTHER[first]
-    yield _marked(boat, run)
     yield from _before(boat, run, first)
     yield _make(boat, run, first, order, "bench")
     yield from _set_pull(boat, run, first)
@@ -126,7 +126,6 @@ def _on_the_bench(boat: Boat, run: PlacedRun, order: Order) -> Iterator[Step]:
     yield _fasten(boat, run, OTHER[order.leading])
     yield from (Step((Remark("step.thimble_in", at=end_name(run_end(run, where))),)) for where in order.late)
     yield _fasten(boat, run, order.leading)
-    yield _set(boat, run)
 
 
 def _way(run: PlacedRun, leading: Where) -> list[str]:
@@ -151,16 +150,15 @@ def _kind(boat: Boat, run: PlacedRun, where: Where) -> str:
     return family(line_end(boat, run, where))["kind"]
 
 
-def _marked(boat: Boat, run: PlacedRun) -> Step:
-    tension = run.spec.marking_tension
+def _marked(boat: Boat, run: PlacedRun, tensions: RunTension) -> Step:
+    pull = tensions.marking_pull
     if _rope(boat, run):
-        pull = Remark("pull.marking_not_stated") if tension is None else Remark("pull.stated", pull_n=tension)
         stretch = Remark("step.pre_stretch")
         if any(is_spliced(line_end(boat, run, where)) for where in BOTH):
             long = Remark("step.long_marks", marks=LONG_MARKS[_both_spliced(boat, run)], pull=pull)
             return Step((stretch, long, Remark("step.splice_marks", marks=SPLICE_MARKS)))
         return Step((stretch, Remark("step.mark_rope", pull=pull)))
-    return Step((Remark("step.mark_wire") if tension is None else Remark("step.mark_wire_under", pull_n=tension),))
+    return Step((Remark("step.mark_wire_under", pull=pull),))
 
 
 def _make(boat: Boat, run: PlacedRun, where: Where, order: Order, manner: Literal["bench", "board"]) -> Step:
@@ -208,12 +206,10 @@ def _held(boat: Boat, run: PlacedRun, where: Where, work: Literal["fasten", "fas
     return Remark(f"step.{work}_pin", at=end_name(stated), kind=_kind(boat, run, where))
 
 
-def _set(boat: Boat, run: PlacedRun) -> Step:
-    tension = run.spec.set_tension
-    pull = Remark("pull.set_not_stated") if tension is None else Remark("pull.stated", pull_n=tension)
+def _set(boat: Boat, run: PlacedRun, tensions: RunTension) -> Step:
     names = (*run.spec.start.fittings, *run.spec.finish.fittings)
     pinned = any(boat.fittings[name].family != "lashing" for name in names)
-    return Step((Remark("step.set", pull=pull), *((Remark("step.pins_last"),) if pinned else ())))
+    return Step((Remark("step.set", pull=tensions.set_pull), *((Remark("step.pins_last"),) if pinned else ())))
 
 
 def _slid(item: SlideOn, when: Literal["from_free_end", "before_second_end"]) -> Step:

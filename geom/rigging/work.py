@@ -9,6 +9,7 @@ from dataclasses import dataclass
 
 from geom.boat.model import Boat
 from geom.data import table
+from geom.mechanics.tension import RunTension, run_tensions
 from geom.placement.eyes import Where
 from geom.placement.line_ends import BOTH, line_end, run_end
 from geom.placement.place import PlacedRun, end_name
@@ -71,9 +72,10 @@ class RunWork:
 
 @dataclass(frozen=True)
 class LineWork:
-    """The line work of a boat: runs by id, and the lines that fall slack when a gate is opened."""
+    """The line work of a boat: runs by id, their tensions, and the lines that fall slack when a gate is opened."""
 
     runs: dict[str, RunWork]
+    tensions: dict[str, RunTension]
     gates: tuple[GateOpen, ...]
     placed: Placed
 
@@ -85,20 +87,21 @@ class LineWork:
 
 def line_work(placed: Placed) -> LineWork:
     """Return the line work of a placed boat."""
-    works = {run.id: _run_work(placed, run) for run in placed.runs.values()}
+    tensions = run_tensions(placed)
     return LineWork(
-        runs=works,
+        runs={run.id: _run_work(placed, run, tensions[run.id]) for run in placed.runs.values()},
+        tensions=tensions,
         gates=gates_open(placed.boat, placed.posts, placed.runs),
         placed=placed,
     )
 
 
-def _run_work(placed: Placed, run: PlacedRun) -> RunWork:
+def _run_work(placed: Placed, run: PlacedRun, tensions: RunTension) -> RunWork:
     boat, stack, eyes = placed.boat, placed.stacks[run.id], placed.eyes[run.id]
     made = making(boat, run, eyes)
-    lengths = run_lengths(boat, run, stack, made)
+    lengths = run_lengths(boat, run, stack, made, tensions)
     fit = bury_fit(boat, run, stack)
-    plan = threading_plan(boat, run, eyes, made, fit)
+    plan = threading_plan(boat, run, eyes, made, fit, tensions)
     error = budget(boat, placed.posts, run, stack, lengths)
     cards = settings(boat, run)
     remarks = (
@@ -107,7 +110,7 @@ def _run_work(placed: Placed, run: PlacedRun) -> RunWork:
         *plan.remarks,
         *error.remarks,
         *gap_remarks(boat, run, cards),
-        *tension_remarks(run),
+        *tension_remarks(run.id, tensions),
         *end_fit(boat, placed.posts, run),
         *_bury_rule(boat, run),
         *wire_remarks(boat, run),
@@ -122,7 +125,7 @@ def _run_work(placed: Placed, run: PlacedRun) -> RunWork:
         budget=error,
         settings=cards,
         stations=stations(run, fit),
-        log=making_log(boat, run, plan.in_place is not None),
+        log=making_log(boat, run, plan.in_place is not None, tensions),
         strength=run_strength(boat, run),
         splices={where: _recipe(boat, run, made, where) for where in BOTH},
         remarks=worst_first(remarks),

@@ -14,7 +14,7 @@ from dataclasses import dataclass
 from string import Formatter
 
 from geom.remark import Remark, Stated, Value
-from geom.units import LengthFormat, decimal, in_unit, raised
+from geom.units import LengthFormat, decimal, pounds_force, raised
 from geom.words import english
 
 # No-break space between a figure and its unit.
@@ -144,9 +144,7 @@ def _force(value: float, form: str, units: Units) -> str:
     newtons = raised(value, 0) if form == "up" else _figure(value, form)
     if not units.pounds or units.length.unit == "mm":
         return f"{newtons} N"
-    pounds = in_unit(float(newtons), "lbf", "force")
-    write: Callable[[float, int], str] = raised if form == "up" else decimal
-    return _beside(f"{write(pounds, 0 if pounds >= 20.0 else 1)} lbf", f"{newtons} N")
+    return _beside(f"{pounds_force(float(newtons), up=form == 'up')} lbf", f"{newtons} N")
 
 
 def _beside(own: str, metric: str) -> str:
