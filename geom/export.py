@@ -46,7 +46,7 @@ class Check:
     """The whole of check.json."""
 
     format: int
-    caution: str
+    caution: Remark
     boat: Identity
     runs: tuple[RunSummary, ...]
     posts: tuple[PostSummary, ...]
@@ -55,7 +55,7 @@ class Check:
     pairs: tuple[Pair, ...]
     loads: BoatLoads
     findings: tuple[Finding, ...]
-    cautions: tuple[str, ...]
+    cautions: tuple[Remark, ...]
 
 
 # The exported values of each type of result, in order.
@@ -124,7 +124,7 @@ SHOWN: dict[type, str] = {
     EndReaction: "eye run at_rest=at_rest_size worst=worst_size worst_fall set_tension=assumed.set_tension",
     Finding: """
         id run post document edition clause subject quantity measured limit limit_as_printed=printed unit margin
-        uncertainty verdict would_be=would where binding confidence=sure waiver note""",
+        uncertainty uncertainty_source marginal verdict would_be=would where binding confidence=sure waiver note""",
 }  # fmt: skip
 
 

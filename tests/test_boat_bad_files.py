@@ -96,6 +96,7 @@ CASES: list[tuple[str, int | None, str]] = [
     ("run-through-a-post-that-does-not-exist", 104, "no such post"),
     ("slide-on-at-a-hole-of-another-run", 100, "run S-F-L has no such hole"),
     ("strands-not-even", 78, "an even number"),
+    ("strands-of-a-laid-rope", 78, "an even number: 8, 12 or 16"),
     ("strands-of-no-braid", 78, "implausibly large (read: 1000000)"),
     ("tag", 20, "a tag"),
     ("tape-to-a-place-that-does-not-exist", 108, "no such eye or hole"),
@@ -181,3 +182,18 @@ def test_control_characters_of_a_file_do_not_reach_the_screen() -> None:
     message = refused(b'format: 1\n"\\e[31mred": 1\n')
     assert "\x1b" not in message
     assert "\\x1b[31mred" in message
+
+
+def test_a_key_of_an_older_format_is_named_as_the_file_spells_it() -> None:
+    """A girth under half a turn round a pin as thick as the line, pi times 5 mm, in a file of format 1."""
+    text = (Path(__file__).parent / "boats" / "first-try.yaml").read_text("utf-8")
+    line = next(n for n, row in enumerate(text.splitlines(), 1) if "rope_round" in row)
+    spoilt = text.replace("throat_to_pin: 25, rope_round: 75", "rope_round: 15")
+    with pytest.raises(InputError) as refused:
+        read_boat(spoilt.encode(), "made.yaml")
+    (message,) = str(refused.value).splitlines()
+    assert (
+        message.startswith(f"made.yaml:{line}:")
+        and "ends.eye end.rope_round" in message
+        and "at least 15.7 mm" in message
+    )

@@ -8,6 +8,7 @@ import random
 
 import pytest
 
+from geom.boat.file import load_boat
 from geom.data import table
 from geom.errors import InputError
 from geom.intake.survey.causes import likely_causes
@@ -15,7 +16,7 @@ from geom.intake.survey.closure import TapedPair, boat_closure, closure, closure
 from geom.intake.survey.readings import Survey, TapeReading
 from geom.intake.survey.solve import solve_survey
 from tests.some import some
-from tests.survey_boats import boat, survey_of, true_places
+from tests.survey_boats import ROOT, boat, survey_of, true_places
 
 
 def spoiled(label: str, change) -> tuple[Survey, TapeReading]:
@@ -157,3 +158,33 @@ def test_every_cause_has_its_source():
     for name in ("survey_blunders", "survey_limits"):
         for row in some(table.rows(name)):
             assert row["source"] and row["sure"], row
+
+
+def test_digits_are_compared_as_they_were_written():
+    """A tape of 78 3/16 in written down as 87 3/16: its digits transposed, the fraction kept. By hand."""
+    points = {"a": (0.0, 0.0, 0.0), "b": (78.1875 * 25.4, 0.0, 0.0)}
+    read = 87.1875 * 25.4
+    (row,) = closure(points, [TapedPair("a", "b", read, "87 3/16")], limit=5.0)
+    assert row.causes[0].name == "digits transposed"
+    assert row.causes[0].would_be == pytest.approx(78.1875 * 25.4)
+    (unknown,) = closure(points, [TapedPair("a", "b", read)], limit=5.0)
+    assert "digits transposed" not in [cause.name for cause in unknown.causes]
+
+
+def test_a_boat_file_keeps_the_text_of_its_tapes(tmp_path):
+    """The inch boat with one tape, its whole inches transposed: the cause is found from the file's own text."""
+    text = (ROOT / "templates" / "boats" / "pipwing-25.yaml").read_text("utf-8")
+    points = named_points(boat("pipwing-25"))
+    true = math.dist(points["S-S1-U"], points["S-S2-U"]) / 25.4
+    whole = int(true)
+    sixteenths = round((true - whole) * 16)
+    transposed = int(str(whole)[::-1])
+    assert transposed != whole
+    text += f'tapes:\n  - {{start: S-S1-U, end: S-S2-U, length: "{transposed} {sixteenths}/16"}}\n'
+    file = tmp_path / "boat.yaml"
+    file.write_text(text)
+    loaded = load_boat(file)
+    assert loaded.tapes_as_written == (f"{transposed} {sixteenths}/16",)
+    (row,) = boat_closure(loaded.boat, closure_limit(), loaded.tapes_as_written)
+    assert row.causes[0].name == "digits transposed"
+    assert row.causes[0].would_be == pytest.approx(true * 25.4, abs=25.4 / 32.0)

@@ -216,9 +216,7 @@ def test_what_is_refused():
     scaled, near = drawn(boat(), "ft", "left", units=6)
     refused(scaled, mapping(near), r"drawn 29527\.6 mm from the stem and stated as 9000\.0 mm: .* 3\.281 times")
     refused(data, mapping(aft, posts="{block: STANCHION, name: ID}"), "no such block in the drawing .read: STANCHION")
-    refused(
-        data, mapping(aft, posts="{block: post, name: NUMBER}"), r"insert #\w+ on layer POSTS: .* is missing"
-    )
+    refused(data, mapping(aft, posts="{block: post, name: NUMBER}"), r"insert #\w+ on layer POSTS: .* is missing")
     refused(data, mapping((aft[0] + 300.0, aft[1])), "is drawn .* mm from the stem and stated as 9000.0 mm")
     refused(data, mapping(aft, posts="{layer: REF, block: POST, name: ID}"), "no posts on layer REF")
 

@@ -79,3 +79,31 @@ def test_a_foot_off_a_fair_cubic_is_told_by_how_much(shape, index, off):
 def test_an_end_post_cannot_be_told():
     assert off_fair_curve([(0.0, 1.0), (1.0, 2.0), (2.0, 2.5), (3.0, 2.7)], 0) is None
     assert off_fair_curve([(0.0, 1.0), (1.0, 2.0), (2.0, 2.5)], 1) is None
+
+
+def upright(of, names):
+    posts = tuple(post.model_copy(update={"lean": 0.0, "rake": 0.0} if post.id in names else {}) for post in of.posts)
+    return of.model_copy(update={"posts": posts})
+
+
+def bent(of):
+    return {row.post for row in lean_rows(of, LIMITS[1]) if row.bent}
+
+
+def test_posts_built_upright_in_pairs_are_not_bent():
+    """The gate posts of both sides upright, the others leaning 3 deg: built so. One alone upright: probably bent."""
+    assert bent(upright(boat(), {"S-S4", "P-S4"})) == {"P-S3"}
+    assert bent(upright(boat(), {"S-S4"})) == {"P-S3", "S-S4"}
+
+
+def test_a_mirrored_twin_is_no_evidence():
+    both = upright(boat(), {"S-S4", "P-S4"})
+    assert "S-S4" in bent(both.model_copy(update={"mirror": True}))
+
+
+def test_a_post_off_its_intended_lean_is_bent_though_its_twin_stands_the_same():
+    """What the file intends is stronger than the twin: a pair both off by 3 deg is a pair of bent posts."""
+    of = upright(boat(), {"S-S4", "P-S4"})
+    meant = Lean(lean=math.radians(3.0), rake=0.0)
+    posts = tuple(post.model_copy(update={"intended": meant if post.id.endswith("S4") else None}) for post in of.posts)
+    assert {"S-S4", "P-S4"} <= bent(of.model_copy(update={"posts": posts}))

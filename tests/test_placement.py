@@ -6,6 +6,8 @@ import math
 
 import pytest
 
+from geom.placement.summary import post_summary
+from geom.refit import place
 from tests.boats import by_id, expected, refit_of, report_of
 from tests.some import some
 
@@ -155,3 +157,17 @@ def test_clocking_is_the_best_axis_of_the_two_legs():
         for leg in (passage.incoming, passage.outgoing):
             assert vec.angle(leg, passage.best_axis) == pytest.approx(passage.turn / 2.0, abs=1e-12)
         assert math.isclose(vec.norm(passage.best_axis), 1.0)
+
+
+def test_the_opening_of_a_post_is_between_neighbouring_lines():
+    """Three holes at 150, 380 and 600 along a post of 3 deg lean: the larger gap, 230 cos 3, not 450 cos 3. By hand."""
+    boat = refit_of("saltwhin-31").boat
+    post = boat.post("S-S3")
+    holes = {"U": 600.0, "M": 380.0, "L": 150.0}
+    drilled = {level: post.holes["U"].model_copy(update={"along": along}) for level, along in holes.items()}
+    posts = tuple(one.model_copy(update={"holes": drilled}) if one.id == "S-S3" else one for one in boat.posts)
+    placed = place(boat.model_copy(update={"posts": posts}))
+    assert post_summary(placed, placed.posts["S-S3"]).opening == pytest.approx(230.0 * math.cos(math.radians(3.0)))
+    assert post_summary(placed, placed.posts["S-S2"]).opening == pytest.approx(
+        298.0 * math.cos(placed.posts["S-S2"].tilt)
+    )

@@ -11,7 +11,7 @@ import ezdxf
 import numpy as np
 import pytest
 
-from geom.drafting.sheet import finish
+from geom.drafting.sheet import finish, lettered
 from geom.drafting.sight import offset_height
 from geom.figure import Circle, Leader, Line, Polyline, Text
 from geom.render.dxf import dxf_bytes
@@ -37,7 +37,7 @@ def drafts():
 @cache
 def sheets():
     found = drafts()
-    return tuple(finish(refit_of(BOAT), draft, k + 1, len(found)) for k, draft in enumerate(found))
+    return tuple(finish(refit_of(BOAT), draft, len(found)) for draft in lettered(found))
 
 
 def length(text, value):
@@ -275,7 +275,7 @@ def test_plates_that_are_no_mirror_of_themselves_are_said_to_be_mirror_images():
     )
     for one, said in ((worked_out, False), (changed, True)):
         found = base_plates(one)
-        texts = texts_of(tuple(finish(one, draft, k + 1, len(found)) for k, draft in enumerate(found)))
+        texts = texts_of(tuple(finish(one, draft, len(found)) for draft in lettered(found)))
         assert ("mirror images" in texts["notes:base"]) is said
 
 

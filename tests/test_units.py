@@ -141,3 +141,13 @@ def test_small_readers() -> None:
     assert read_number("2 mm") is None
     assert degrees(math.pi) == 180.0
     assert {"mm", "cm", "m", "in", "ft"} == set(words("length"))
+
+
+@pytest.mark.parametrize("unit", ["mm", "cm", "m", "ft"])
+def test_a_bare_fraction_is_read_in_inches_only(unit: str) -> None:
+    """Common practice, no source: fractions of a millimetre are not written, so a bare 9/16 was meant in inches."""
+    with pytest.raises(QuantityError, match=f"where the unit of numbers is {unit}") as refused:
+        read_quantity("9/16", "length", unit)
+    assert refused.value.valid == "9/16 in"
+    assert read_quantity("9/16", "length", "in")[0] == pytest.approx(14.2875)
+    assert read_quantity("9/16 in", "length", unit)[0] == pytest.approx(14.2875)

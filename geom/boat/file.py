@@ -67,6 +67,11 @@ class LoadedBoat:
         _refuse(faults, self.tree, self.source)
 
     @property
+    def tapes_as_written(self) -> tuple[str, ...]:
+        """The length of each tape as the file writes it."""
+        return tuple(str(self.tree.at(("tapes", index, "length"))) for index in range(len(self.given.tapes)))
+
+    @property
     def identity(self) -> Identity:
         """Which boat file this is."""
         return Identity(

@@ -58,6 +58,7 @@ def _rename(tree: Tree, location: Location, names: dict[str, str]) -> None:
     items = [(renamed.get(key, key), value) for key, value in node.items()]
     node.clear()
     node.update(items)
+    tree.older.update({(*location, new): old for old, new in renamed.items()})
     depth = len(location)
     for place, line in list(tree.lines.items()):
         if place[:depth] == location and len(place) > depth and place[depth] in renamed:

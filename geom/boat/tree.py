@@ -37,10 +37,14 @@ def shown(text: str, limit: int = 60) -> str:
 
 @dataclass
 class Tree:
-    """A file's mapping, and the line of each key and list item in it."""
+    """A file's mapping, and the line of each key and list item in it.
+
+    `older` holds the keys that a migration renamed, by their present location, as the file spells them.
+    """
 
     root: dict[str, Any]
     lines: dict[Location, int] = field(default_factory=dict)
+    older: dict[Location, str] = field(default_factory=dict)
 
     def line(self, location: Location) -> int | None:
         """Return the line of a location, or of its nearest ancestor in the file."""
@@ -60,10 +64,10 @@ class Tree:
         """Return a location as text such as `posts.S-S2.holes.U.along`; items without an id are numbered from 1."""
         text = ""
         node: Any = self.root
-        for part in location:
+        for depth, part in enumerate(location, 1):
             node = self._child(node, part)
             if isinstance(part, str):
-                text += f".{part}"
+                text += f".{self.older.get(location[:depth], part)}"
             elif isinstance(node, dict) and isinstance(node.get("id"), str):
                 text += f".{node['id']}"
             else:

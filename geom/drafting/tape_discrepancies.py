@@ -12,7 +12,7 @@ from geom.refit import Refit
 
 def tapes_apart(refit: Refit) -> tuple[ClosureRow, ...]:
     """Return the tapes that disagree with the coordinates."""
-    return tuple(row for row in boat_closure(refit.boat, closure_limit()) if row.flagged)
+    return tuple(row for row in boat_closure(refit.boat, closure_limit(), refit.loaded.tapes_as_written) if row.flagged)
 
 
 def doubted_by(refit: Refit, spans: Iterable[tuple[str, str]]) -> tuple[ClosureRow, ...]:

@@ -57,6 +57,11 @@ class RunTension:
         return self.set_by == "boat file"
 
     @property
+    def recommended(self) -> N:
+        """The set tension that the push test needs, as it is recommended whether or not the boat file states one."""
+        return _rounded_up(self.needed)
+
+    @property
     def test_span_number(self) -> int:
         """Number of the span on which the push test governs, 1 for the first."""
         return self.test_span + 1
@@ -120,10 +125,9 @@ def run_tension(placed: Placed, run: PlacedRun) -> RunTension:
     # Equal spans are told apart by their order, not by the last digit.
     test_span = max(needed, key=lambda span: (round(needed[span], 6), -span))
     stated, marking = run.spec.set_tension, run.spec.marking_tension
-    recommended = float(raised(needed[test_span], 0))
     return RunTension(
         run=run.id,
-        set_tension=recommended if stated is None else stated,
+        set_tension=_rounded_up(needed[test_span]) if stated is None else stated,
         set_by="boat file" if stated is not None else "push test" if aft else "practice",
         marking_tension=datum("splice_practice", key="marking_tension").value if marking is None else marking,
         marked_by="practice" if marking is None else "boat file",
@@ -134,6 +138,11 @@ def run_tension(placed: Placed, run: PlacedRun) -> RunTension:
         limit=limit,
         tested=bool(aft),
     )
+
+
+def _rounded_up(tension: float) -> float:
+    """Return a tension rounded up to whole newtons: as it is printed it still keeps the limit."""
+    return float(raised(tension, 0))
 
 
 def run_tensions(placed: Placed) -> dict[str, RunTension]:

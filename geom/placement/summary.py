@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from itertools import pairwise
 from typing import Literal
 
 from geom.boat.model import Level
@@ -44,10 +45,9 @@ class PostSummary:
 
     @property
     def opening(self) -> Mm | None:
-        """Vertical opening between upper and lower hole [mm]; None where either is missing."""
-        if self.upper is None or self.lower is None:
-            return None
-        return self.upper.hole.centre[2] - self.lower.hole.centre[2]
+        """The largest vertical opening between neighbouring holes [mm]; None where the post has only one."""
+        heights = [one.hole.centre[2] for one in (self.upper, self.middle, self.lower) if one is not None]
+        return max((above - below for above, below in pairwise(heights)), default=None)
 
 
 @dataclass(frozen=True)

@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Mapping
 from dataclasses import dataclass
+from fractions import Fraction
 from itertools import pairwise
 
 from geom.data import table
@@ -25,19 +26,23 @@ class Cause:
         return f"{self.name} (would be {self.would_be:.1f} mm)"
 
 
-def digits_of(value: Mm, text: str) -> tuple[str, float]:
-    """Return the number as written, and the length of its unit [mm].
+# A number as on a tape, with a fraction or without, and its unit; feet with inches are not compared by digits.
+_WRITTEN = re.compile(r"\s*[+-]?(\d+(?:\.\d+)?)(?:\s+(\d+/[1-9]\d*))?\s*[a-zA-Z\"'″′]*\s*")
+
+
+def digits_of(value: Mm, text: str) -> tuple[str, Mm, Mm]:
+    """Return the digits of a number as written, the length of its unit, and that of the fraction after it [mm].
 
     Args:
         value: the reading [mm].
         text: the reading as in the file; empty where not known, then whole mm are assumed.
     """
-    match = re.match(r"\s*[+-]?(\d+(?:\.\d+)?)", text)
-    # Feet with inches, and fractions, have no sequence of decimal digits to confuse.
-    plain = re.fullmatch(r"\s*[+-]?\d+(?:\.\d+)?\s*[a-zA-Z\"'″′]*\s*", text)
-    if match is None or plain is None or float(match.group(1)) == 0.0:
-        return f"{abs(value):.0f}", 1.0
-    return match.group(1), abs(value) / float(match.group(1))
+    match = _WRITTEN.fullmatch(text)
+    if match is None or float(match.group(1)) == 0.0:
+        return f"{abs(value):.0f}", 1.0, 0.0
+    fraction = float(Fraction(match.group(2) or 0))
+    unit = abs(value) / (float(match.group(1)) + fraction)
+    return match.group(1), unit, fraction * unit
 
 
 def likely_causes(
@@ -58,11 +63,11 @@ def likely_causes(
         if abs(would_be - computed) <= tolerance:
             candidates.append((rank, abs(would_be - computed), Cause(name, would_be)))
 
-    digits, unit = digits_of(read, text)
+    digits, unit, fraction = digits_of(read, text)
     size = abs(read)
     sign = -1.0 if read < 0.0 else 1.0
     for transposed in _transposed(digits):
-        add_if_close(0, "digits transposed", sign * float(transposed) * unit)
+        add_if_close(0, "digits transposed", sign * (float(transposed) * unit + fraction))
     for row in table.rows("survey_blunders"):
         value = float(row["value"])
         if row["kind"] == "factor":
@@ -76,7 +81,7 @@ def likely_causes(
         if abs(length - read) <= tolerance:
             candidates.append((3, abs(length - read), Cause(f"hooked to {name} instead", computed)))
     for misread in _misread(digits):
-        add_if_close(4, "one digit misread", sign * float(misread) * unit)
+        add_if_close(4, "one digit misread", sign * (float(misread) * unit + fraction))
     add_if_close(5, "wrong sign", -read)
     return tuple(cause for _, _, cause in sorted(candidates, key=lambda item: (item[0], item[1], item[2].name)))
 

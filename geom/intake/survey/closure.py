@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
 from geom import vec
@@ -122,7 +122,14 @@ def _axis(post: Post) -> Vec:
     return tube_axis_slopes(1.0 if post.side == "S" else -1.0, post.lean, post.rake)[0]
 
 
-def boat_closure(boat: Boat, limit: Mm) -> tuple[ClosureRow, ...]:
-    """Return the closure of a boat file's own tapes against its coordinates."""
-    tapes = [TapedPair(tape.start, tape.end, tape.length) for tape in boat.tapes]
+def boat_closure(boat: Boat, limit: Mm, written: Sequence[str] = ()) -> tuple[ClosureRow, ...]:
+    """Return the closure of a boat file's own tapes against its coordinates.
+
+    Args:
+        boat: the boat file.
+        limit: largest residual that is not flagged [mm].
+        written: each tape's length as the file writes it; where not given, whole mm are assumed.
+    """
+    texts = written or ("",) * len(boat.tapes)
+    tapes = [TapedPair(tape.start, tape.end, tape.length, text) for tape, text in zip(boat.tapes, texts, strict=True)]
     return closure(named_points(boat), tapes, limit)

@@ -37,7 +37,8 @@ class LeanRow:
     """Attitude of one tube against its family [rad], and the deviation of its highest hole [mm].
 
     `outboard` and `aft` are the hole's distances from its position on a tube of usual lean and rake, outboard +
-    and aft +. `bent` is whether lean or rake is over the limit.
+    and aft +. `bent` is whether lean or rake is over the limit and the twin
+    on the other side does not stand the same.
     """
 
     post: str
@@ -184,9 +185,11 @@ def _inboard(edge: Sequence[Vec], foot: Vec) -> float | None:
 def lean_rows(boat: Boat, limit: Rad) -> tuple[LeanRow, ...]:
     """Return each tube against the boat's usual lean and rake, the medians over both sides.
 
-    Posts with an `intended` attitude are compared with that.
+    Posts with an `intended` attitude are compared with that. A post out of its family is not called bent where its
+    twin on the other side was measured to stand the same: posts are bent one by one, but built in pairs.
     """
     plain = [post for post in boat.posts if post.intended is None]
+    alike = math.radians(table.datum("survey_limits", key="twins alike in lean").value)
     leans = [post.lean for post in plain]
     rakes = [post.rake for post in plain]
     rows = []
@@ -198,6 +201,8 @@ def lean_rows(boat: Boat, limit: Rad) -> tuple[LeanRow, ...]:
         else:
             usual_lean, usual_rake = post.lean, post.rake
         reach = max(hole.along for hole in post.holes.values())
+        out = max(abs(post.lean - usual_lean), abs(post.rake - usual_rake)) > limit
+        built_so = post.intended is None and _twin_stands_the_same(boat, post, alike)
         rows.append(
             LeanRow(
                 post=post.id,
@@ -207,10 +212,18 @@ def lean_rows(boat: Boat, limit: Rad) -> tuple[LeanRow, ...]:
                 usual_rake=usual_rake,
                 outboard=reach * (math.sin(post.lean) - math.sin(usual_lean)),
                 aft=reach * (math.sin(post.rake) - math.sin(usual_rake)),
-                bent=max(abs(post.lean - usual_lean), abs(post.rake - usual_rake)) > limit,
+                bent=out and not built_so,
             )
         )
     return tuple(rows)
+
+
+def _twin_stands_the_same(boat: Boat, post: Post, alike: Rad) -> bool:
+    """Return whether the post's twin stands at the same angles; a mirrored side is no evidence of its own."""
+    twin = next((one for one in boat.posts if one.side != post.side and one.id[2:] == post.id[2:]), None)
+    if twin is None or boat.mirror:
+        return False
+    return max(abs(post.lean - twin.lean), abs(post.rake - twin.rake)) <= alike
 
 
 def _highest(post: Post, points: dict[str, Vec]) -> Vec:

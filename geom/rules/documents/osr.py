@@ -74,10 +74,8 @@ def intermediate_line_height(placed: Placed, clause: ClauseCheck) -> Iterator[Fi
 
     Source: OSR 3.14.1 b) ii.
     """
-    for side in heights.sides(placed):
-        for level in heights.levels(placed, side)[1:]:
-            for measure in heights.line_heights(placed, side, level):
-                yield clause.at_least(measure, clause.limit("min intermediate height"))
+    for measure in heights.lower_lines(placed):
+        yield clause.at_least(measure, clause.limit("min intermediate height"))
 
 
 def vertical_openings(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
@@ -89,7 +87,7 @@ def vertical_openings(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
     older = launched_before(placed, int(clause.limit("older boat launched before").value))
     for side, single in _sides_with_single_line(placed, clause.edition):
         if single.answer is False:
-            for measure in (*heights.lowest_openings(placed, side), *heights.line_openings(placed, side)):
+            for measure in heights.openings(placed, side):
                 yield clause.eased_at_most(measure, strict, eased, older)
         else:
             measure = _side(side, "opening_under_single_line")
@@ -139,7 +137,8 @@ def base_near_edge(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
     Source: OSR 3.14.1 e).
     """
     share, fixed = clause.limit("max base inboard, share of beam"), clause.limit("max base inboard")
-    limit = fixed.at(max(fixed.value, share.value / 100.0 * placed.boat.boat.beam))
+    of_beam = share.value / 100.0 * placed.boat.boat.beam
+    limit = fixed if of_beam < max(fixed.figures) else fixed.at(of_beam)
     printed = Remark("printed.the_greater", limits=(fixed.as_printed, share.as_printed))
     for measure in supports.base_distances(placed):
         if measure.value is not None and measure.value < -ROUNDING:
@@ -175,20 +174,22 @@ def pulpit_opening(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
 
 
 def single_line_admitted(placed: Placed, edition: str) -> Exemption:
-    """Return whether a single line is admitted at all: hull length strictly under 8.5 m, category 3 or 4.
+    """Return whether a single line is admitted at all: hull length strictly under 8.5 m (28 ft), category 3 or 4.
 
     Source: OSR 3.14.1 b) iv.
     """
     limits = documents.limits(WORD)[(edition, "3.14.1 b) iv")]
     length, category = placed.boat.boat.hull_length, offshore_category(placed)
-    below = limits["hull length below"].value
-    if length >= below - ROUNDING:
-        return Exemption(False, (Remark("single_line.hull_too_long", hull_mm=length, below_mm=below),))
+    below = limits["hull length below"]
+    if length >= max(below.figures) - ROUNDING:
+        return Exemption(False, (Remark("single_line.hull_too_long", hull_mm=length, printed=below.as_printed),))
     if category is None:
         return Exemption(None, (Remark("single_line.no_category", hull_mm=length),))
     if not limits["min category"].value <= category <= limits["max category"].value:
         return Exemption(False, (Remark("single_line.category", category=category),))
-    return Exemption(True, (Remark("single_line.admitted", hull_mm=length, category=category),))
+    admitted = Remark("single_line.admitted", hull_mm=length, category=category)
+    by_feet = (Remark("limit.met_as_also_printed", printed=below.also_printed),) if length >= below.value else ()
+    return Exemption(True, (admitted, *by_feet))
 
 
 def _sides_with_single_line(placed: Placed, edition: str) -> Iterator[tuple[Side, Exemption]]:

@@ -118,7 +118,7 @@ def pair_limit() -> float:
 def closures(refit: Refit) -> RuledList:
     """Return each tape against the coordinates, with the likely cause of a misclosure."""
     fmt, limit = numbers(refit.boat), closure_limit()
-    rows = tuple(_closure(row, fmt) for row in boat_closure(refit.boat, limit))
+    rows = tuple(_closure(row, fmt) for row in boat_closure(refit.boat, limit, refit.loaded.tapes_as_written))
     columns = (
         ListColumn("FROM", 30), ListColumn("TO", 30), ListColumn("TAPED", 18, "right"),
         ListColumn("COMPUTED", 23, "right"), ListColumn("RESIDUAL", 21, "right"), ListColumn("VERDICT", 20),
