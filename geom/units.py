@@ -260,6 +260,11 @@ def raised(value: float, decimals: int) -> str:
     return decimal(math.ceil(value * steps - 1e-9) / steps, decimals)
 
 
+def to_compare(value: float) -> float:
+    """Return a number of any unit, or dimensionless, to nine significant digits, in which ties are ties."""
+    return float(f"{value:.9g}")
+
+
 def pounds_force(newtons: N, up: bool = False, more: int = 0) -> str:
     """Return a force in lbf without its unit: whole from 20 lbf, else to a tenth.
 

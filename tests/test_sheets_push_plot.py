@@ -73,7 +73,7 @@ def test_without_a_mast_every_span_is_drawn():
 
 def test_each_side_has_its_own_sheet_where_one_does_not_hold_both():
     starboard, port = push_plot(refit_of("saltwhin-31"))
-    assert (starboard.kind, port.kind) == ("Starboard curves", "Port curves")
+    assert (starboard.subtitle, port.subtitle) == ("Starboard curves", "Port curves")
     for draft, side in ((starboard, "S"), (port, "P")):
         heads = [item.text for item in draft.items if getattr(item, "tag", "").endswith(":head")]
         assert len(heads) == 8

@@ -44,7 +44,7 @@ from geom.mechanics.tension import RunTension
 from geom.placement.place import side_sign
 from geom.placement.placed import Placed
 from geom.remark import Remark
-from geom.units import Mm, N
+from geom.units import Mm, N, to_compare
 from geom.vec import Vec
 
 
@@ -262,7 +262,7 @@ def _ends(run: RunLine, falls: list[Fall]) -> list[EndReaction]:
     for index, end in ((0, run.run.spec.start), (-1, run.run.spec.finish)):
         if end.eye is None:
             continue
-        worst = max(own, key=lambda fall: vec.norm(fall.line.loaded.force_at(index)), default=None)
+        worst = max(own, key=lambda fall: to_compare(vec.norm(fall.line.loaded.force_at(index))), default=None)
         force = still[index] if worst is None else worst.line.loaded.force_at(index)
         says = Remark("fall.none")
         if worst is not None:

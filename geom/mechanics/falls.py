@@ -22,7 +22,7 @@ from geom.mechanics.weakest_link import Link, WeakestLink, weakest_link
 from geom.placement.place import side_sign
 from geom.placement.placed import Placed
 from geom.remark import Remark, Stated
-from geom.units import Mm, N, Ratio
+from geom.units import Mm, N, Ratio, to_compare
 
 
 @dataclass(frozen=True)
@@ -151,4 +151,5 @@ def fall_rank(fall: Fall) -> tuple[float, float, str, int, str, str]:
     post = max((one.plastic_utilisation or 0.0 for one in fall.posts), default=0.0)
     link = fall.links.governing
     line = link.utilisation if link is not None and link.utilisation is not None else 0.0
-    return (-max(post, line), -fall.line.loaded.max_tension, fall.run, fall.span, fall.place.code, fall.person.name)
+    worst, tension = to_compare(max(post, line)), to_compare(fall.line.loaded.max_tension)
+    return (-worst, -tension, fall.run, fall.span, fall.place.code, fall.person.name)

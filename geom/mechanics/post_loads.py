@@ -26,7 +26,7 @@ from geom.mechanics.post_bending import (
 from geom.mechanics.tension import RunTension
 from geom.mechanics.tube import Concentration, bending_concentration
 from geom.remark import Remark, Stated
-from geom.units import Mm, MPa, N, NMm, Ratio
+from geom.units import Mm, MPa, N, NMm, Ratio, to_compare
 
 State = Literal["elastic", "yields", "collapsed", "cannot tell"]
 
@@ -127,8 +127,10 @@ def post_load(
     """
     bent = bending(post, pulls, braced)
     found = tuple(_section_load(post, section, bent) for section in sections(post, bent.top, braced))
-    governing = max(found, key=lambda one: one.stress)
-    nearest = None if post.proof_stress is None else max(found, key=lambda one: one.plastic_utilisation or 0.0)
+    governing = max(found, key=lambda one: to_compare(one.stress))
+    nearest = (
+        None if post.proof_stress is None else max(found, key=lambda one: to_compare(one.plastic_utilisation or 0.0))
+    )
     yield_utilisation = None if post.proof_stress is None else governing.stress / post.proof_stress
     plastic = None if nearest is None else nearest.plastic_utilisation
     return PostLoad(
@@ -183,7 +185,9 @@ def _section_load(post: PostFrame, section: Section, bent: Bending) -> SectionLo
 
 def ranked(posts: tuple[PostLoad, ...]) -> tuple[PostLoad, ...]:
     """Return posts from the most to the least loaded: by plastic utilisation, else by stress."""
-    return tuple(sorted(posts, key=lambda one: (-(one.plastic_utilisation or 0.0), -one.stress, one.id)))
+    return tuple(
+        sorted(posts, key=lambda one: (-to_compare(one.plastic_utilisation or 0.0), -to_compare(one.stress), one.id))
+    )
 
 
 @dataclass(frozen=True)
@@ -209,7 +213,7 @@ def hook_post(first: PostLoad, second: PostLoad) -> HookPost | None:
     for post in (first, second):
         if post.yield_utilisation is None or post.plastic_utilisation is None:
             return None
-        worst.append((max(post.yield_utilisation, post.plastic_utilisation), post.id))
+        worst.append((to_compare(max(post.yield_utilisation, post.plastic_utilisation)), post.id))
     (low, name), (high, _) = sorted(worst)
     alike = high <= low * (1.0 + _ALIKE)
     return HookPost(name, alike)

@@ -21,7 +21,7 @@ from geom.mechanics.chandrupatla import bracketed_root
 from geom.mechanics.elastic_line import Line, PointLoad, States, set_line, states
 from geom.mechanics.tension import tension_for
 from geom.remark import Remark
-from geom.units import Mm, N
+from geom.units import Mm, N, to_compare
 from geom.vec import Vec
 
 Settable = Literal["can", "only with stiff ends", "cannot"]
@@ -222,6 +222,11 @@ class WidestSpan:
         return self.wholly_aft != self.with_straddling
 
 
+def _widest_first(span: SpanPlace) -> tuple[float, str, int]:
+    """Return the sorting key of a span: the widest first, equal ones by run and number."""
+    return (-to_compare(span.length), span.run, span.span)
+
+
 def widest_span(spans: tuple[SpanPlace, ...], mast: float) -> WidestSpan:
     """Return the widest span aft of the mast, without and with those that straddle it.
 
@@ -230,6 +235,6 @@ def widest_span(spans: tuple[SpanPlace, ...], mast: float) -> WidestSpan:
         mast: station of the mast [mm].
     """
     return WidestSpan(
-        wholly_aft=max((s for s in spans if s.forward >= mast), key=lambda s: s.length, default=None),
-        with_straddling=max((s for s in spans if s.aft > mast), key=lambda s: s.length, default=None),
+        wholly_aft=min((s for s in spans if s.forward >= mast), key=_widest_first, default=None),
+        with_straddling=min((s for s in spans if s.aft > mast), key=_widest_first, default=None),
     )

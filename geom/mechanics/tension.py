@@ -19,7 +19,7 @@ from geom.mechanics.person_load import STANDARD_GRAVITY
 from geom.placement.place import PlacedRun
 from geom.placement.placed import Placed, support_points
 from geom.remark import Remark
-from geom.units import Mm, N, raised
+from geom.units import Mm, N, raised, to_compare
 
 SetBy = Literal["boat file", "push test", "practice"]
 MarkedBy = Literal["boat file", "practice"]
@@ -123,7 +123,7 @@ def run_tension(placed: Placed, run: PlacedRun) -> RunTension:
     weight = weight_of_line(placed, run)
     needed = {span: tension_for(push.value, run.spans[span], limit, weight) for span in aft or spans}
     # Equal spans are told apart by their order, not by the last digit.
-    test_span = max(needed, key=lambda span: (round(needed[span], 6), -span))
+    test_span = max(needed, key=lambda span: (to_compare(needed[span]), -span))
     stated, marking = run.spec.set_tension, run.spec.marking_tension
     return RunTension(
         run=run.id,

@@ -13,7 +13,7 @@ from geom.mechanics.post_loads import PostLoad
 from geom.mechanics.tension import RunTension
 from geom.refit import Refit
 from geom.tables.table import Column, Table, Value, column
-from geom.units import raised
+from geom.units import raised, to_compare
 from geom.words import worded
 
 # Falls are ranked, worst first; further ones add nothing new.
@@ -243,7 +243,9 @@ def push_limits(refit: Refit) -> Table:
     )
     # The push does not depend on the person: one row for each place, the smallest push first.
     places = {(fall.run, fall.span, fall.place): fall for fall in refit.loads.falls}
-    ranked = sorted(places.values(), key=lambda fall: (fall.min_push, fall.run, fall.span, worded(fall.place)))
+    ranked = sorted(
+        places.values(), key=lambda fall: (to_compare(fall.min_push), fall.run, fall.span, worded(fall.place))
+    )
     found = tuple(fall for fall in ranked if fall.yields is not None and fall.collapses is not None)
     ids = tuple(f"{fall.run}:{fall.number}:{worded(fall.place)}" for fall in found)
     title = "PUSH AT WHICH THE FIRST POST YIELDS, COLLAPSES; RIGID POSTS: LOWER BOUND, POSTS THAT BEND: LIKELY"
