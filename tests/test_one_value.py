@@ -1,6 +1,6 @@
 """One figure, one value: the tensions of a run and the states of a post, wherever a package prints them.
 
-Collected from the sheets as they are lettered, every CSV, check.json and the screen of `check --loads --cards`.
+Collected from the sheets as they are lettered, every CSV, check.json and the screen of `check --all`.
 """
 
 from __future__ import annotations
@@ -14,9 +14,8 @@ from functools import cache
 from typing import Any
 
 import pytest
-from rich.table import Table as ScreenTable
 
-from geom.cli.terminal import screen
+from geom.cli.terminal import Screen
 from geom.tables.every import every_table
 from geom.tables.table import csv_bytes
 from tests.boats import refit_of, report_of
@@ -144,27 +143,34 @@ HEADINGS = {
     "RUN": "run", "POST": "post", "SET TO N": "set_tension_n", "MARK AT N": "marking_tension_n", "STATE": "state",
     "BRACE": "brace",
 }  # fmt: skip
+# So wide that no table is stacked and no sentence broken.
+WIDE = 100_000
 
 
 def on_screen(name: str) -> Found:
-    """Yield the tensions and states of `check --loads --cards`."""
-    run = None
-    for part in screen(refit_of(name), everything=True, loads=True, cards=True):
-        if isinstance(part, ScreenTable):
-            title = str(part.title)
-            yield from in_text("screen", title, None)
-            heads = [HEADINGS.get(str(column.header), str(column.header)) for column in part.columns]
-            cells = zip(*(list(column.cells) for column in part.columns), strict=True)
-            rows = [dict(zip(heads, (str(cell) for cell in row), strict=True)) for row in cells]
+    """Yield the tensions and states of a check with all its views."""
+    runs, heads, run, case = refit_of(name).placed.runs, list[str](), None, ""
+    title = ""
+    for line in Screen(refit_of(name), WIDE, frozenset({"all"})).lines():
+        cells = re.split(r" {3,}", line.strip())
+        if line.endswith("deg)"):
+            title, heads = line, []
             case = "gate open" if title.startswith("GATE POSTS") else "at rest"
-            # A brace is a force in another table.
-            rows = [{k: v for k, v in row.items() if k != "brace" or "state" in row} for row in rows]
-            yield from in_rows(name, f"screen, {title[:20]}", rows, case)
+        elif not line.strip():
+            title, heads = "", []
+        elif title and heads and len(cells) == len(heads):
+            row = {HEADINGS.get(head, head): cell for head, cell in zip(heads, cells, strict=True)}
+            if "state" not in row:
+                # The force in a brace has the same heading.
+                row.pop("brace", None)
+            yield from in_rows(name, f"screen, {title[:20]}", [row], case)
+        elif title and not heads and not line.startswith("  at set tensions"):
+            heads = cells
         else:
-            text = str(part)
-            if text.startswith(("RUN ", *(f"{verdict} " for verdict in ("fail", "cannot tell", "notice", "pass")))):
-                run = next((one for one in RUN.findall(text) if one in refit_of(name).placed.runs), None)
-            yield from in_text("screen", text, run)
+            named = [one for one in RUN.findall(line) if one in runs]
+            if not line.startswith(" ") or line.startswith("RUN "):
+                run = named[0] if named else None
+            yield from in_text("screen", line, run)
 
 
 @cache

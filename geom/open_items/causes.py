@@ -63,12 +63,11 @@ NOT_DETERMINED: dict[str, str] = {
     "wire.stainless_not_stated": "fact.stainless",
     "hmpe.diameter_over_cover": "fact.core",
     "continuity.near_end_not_stated": "layout.near_end",
-    "brace.left_out": "strength.posts",
-    "proof_stress.unknown": "fact.proof_stress",
+    "brace.between_bounds": "strength.posts",
     "proof_stress.no_grade": "fact.proof_stress",
+    "strength.top_load_not_shown": "strength.posts",
     "strength.not_shown": "strength.gate_open",
     "posts.give_less_tension": "strength.chain",
-    "finding.known_within": "survey.within",
 }
 
 # Quantity of a finding that fails -> its cause. A height or an opening takes `low`, `high` or `open` with it.
@@ -113,7 +112,7 @@ FAILS: dict[str, str] = {
     "quantity.end_over_wire": "strength.part",
     "quantity.weakest_link": "strength.chain",
     "quantity.tension_in_weakest": "strength.chain",
-    "quantity.stress_at_foot": "strength.posts",
+    "quantity.stress_under_top_load": "strength.posts",
     "quantity.stress_gate_open": "strength.gate_open",
     "quantity.lashing_gap": "fitting.gap",
 }
@@ -141,8 +140,13 @@ _OF_POST = {"span.low": "post.low", "span.high": "post.high", "span.open": "post
 
 
 def is_open(finding: Finding) -> bool:
-    """Return whether a finding belongs to an open item: it fails, or is not determined."""
-    return finding.verdict in ("fail", "cannot tell")
+    """Return whether a finding belongs to an open item: it fails, is not determined, or is marginal."""
+    return finding.verdict in ("fail", "cannot tell") or passes_within(finding)
+
+
+def passes_within(finding: Finding) -> bool:
+    """Return whether a finding of a binding document passes by less than the uncertainty of its measure."""
+    return finding.verdict == "pass" and finding.marginal and finding.binding
 
 
 def causes_of(placed: Placed, findings: Iterable[Finding]) -> Iterator[tuple[Finding, Cause]]:
@@ -173,6 +177,8 @@ def causes_of(placed: Placed, findings: Iterable[Finding]) -> Iterator[tuple[Fin
 
 
 def _name(placed: Placed, finding: Finding) -> str:
+    if passes_within(finding):
+        return "survey.within"
     if finding.verdict == "cannot tell":
         codes = frozenset[str]().union(*(note.codes() for note in finding.notes))
         for code, cause in NOT_DETERMINED.items():

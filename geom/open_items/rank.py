@@ -117,6 +117,7 @@ def _item(number: int, name: str, draft: Draft, findings: tuple[Finding, ...]) -
     rank = RANKS[name]
     return OpenItem(
         number=number,
+        name=name,
         kind=rank.kind,
         who=rank.who,
         cause=draft.cause,
@@ -158,7 +159,7 @@ def would_fail(refit: Refit, tubes: set[str]) -> tuple[Finding, ...]:
         for finding in refit.findings
         if finding.binding
         and finding.would == "fail"
-        and finding.quantity.code == "quantity.stress_at_foot"
+        and finding.quantity.code == "quantity.stress_under_top_load"
         and finding.post is not None
         and refit.placed.posts[finding.post].spec.tube in tubes
     )

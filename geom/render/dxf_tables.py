@@ -30,13 +30,14 @@ _LINETYPES = {
     "chain": "CENTER",
     "double-chain": "DIVIDE",
 }
-_NARROW = 0.25
+# Width of the layers whose broken lines have those names [mm].
+_USUAL = {"dashed": 0.25, "short-dashed": 0.35, "chain": 0.18, "double-chain": 0.25}
 
 
 def linetype_name(layer: Layer) -> str:
-    """Return the name of a layer's line type in the file; broken lines of other widths than 0.25 mm get a suffix."""
+    """Return the name of a layer's line type in the file; broken lines of another than the usual width get a suffix."""
     name = _LINETYPES[layer.linetype]
-    usual = layer.linetype == "continuous" or layer.width == _NARROW
+    usual = layer.linetype == "continuous" or layer.width == _USUAL[layer.linetype]
     return name if usual else f"{name}-{round(layer.width * 100):03d}"
 
 

@@ -22,7 +22,7 @@ class Style:
     arrows_inside_from: float = 3.0
     outside_stub: float = 2.0
     extension_gap: float = 1.0
-    extension_beyond: float = 1.5
+    extension_beyond: float = 1.44
     text_gap: float = 1.0
     leader_gap: float = 1.0
     dot_radius: float = 0.6

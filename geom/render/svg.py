@@ -16,8 +16,8 @@ from geom.render.font import FAMILY, subset
 from geom.render.plane import Shape, arc_sweep, baseline
 from geom.render.style import dashes
 
-# Faces about as narrow, for readers that ignore an embedded font.
-_FALLBACK = "'Arial Narrow','Liberation Sans Narrow',sans-serif"
+# The same face where it is installed, and faces about as narrow, for readers that ignore an embedded font.
+_FALLBACK = "'IBM Plex Sans Condensed','Arial Narrow','Liberation Sans Narrow',sans-serif"
 _CSS_WEIGHT: dict[Weight, int] = {"regular": 400, "semibold": 600}
 
 

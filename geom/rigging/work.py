@@ -12,6 +12,7 @@ from geom.boat.model import Boat
 from geom.data import table
 from geom.mechanics.tension import RunTension, run_tensions
 from geom.placement.eyes import Where
+from geom.placement.kept import same_beside
 from geom.placement.line_ends import BOTH, line_end
 from geom.placement.place import PlacedRun, end_name
 from geom.placement.placed import Placed
@@ -70,6 +71,16 @@ class RunWork:
         """Cut length [mm]; None where the line is refused or a measure is missing."""
         return None if self.refused else self.lengths.cut
 
+    @property
+    def eye_to_eye(self) -> Mm | None:
+        """Distance between the eye marks before splicing [mm]; None where the line is refused or not spliced twice."""
+        return None if self.refused else self.lengths.eye_to_eye
+
+    @property
+    def from_made_throat(self) -> Mm | None:
+        """Distance from the throat of the eye made first to the other eye mark [mm]; None as for `eye_to_eye`."""
+        return None if self.refused else self.lengths.from_throat(self.making.first)
+
 
 @dataclass(frozen=True)
 class LineWork:
@@ -86,15 +97,35 @@ class LineWork:
         return tuple(remark for work in self.runs.values() for remark in work.remarks)
 
 
-def line_work(placed: Placed) -> LineWork:
-    """Return the line work of a placed boat."""
+def line_work(placed: Placed, before: LineWork | None = None) -> LineWork:
+    """Return the line work of a placed boat.
+
+    Args:
+        placed: the boat in space.
+        before: the line work of the same boat with other values; that of runs which these do not touch is kept.
+    """
     tensions = run_tensions(placed)
+    kept = {} if before is None else _kept(placed, tensions, before)
+    works = {run.id: kept.get(run.id) or _run_work(placed, run, tensions[run.id]) for run in placed.runs.values()}
     return LineWork(
-        runs={run.id: _run_work(placed, run, tensions[run.id]) for run in placed.runs.values()},
+        runs=works,
         tensions=tensions,
         gates=gates_open(placed.boat, placed.posts, placed.runs),
         placed=placed,
     )
+
+
+def _kept(placed: Placed, tensions: dict[str, RunTension], before: LineWork) -> dict[str, RunWork]:
+    """Return the work of the runs that are placed as before; one with alternatives depends on other runs too."""
+    if not same_beside(placed.boat, before.placed.boat):
+        return {}
+    return {
+        name: work
+        for name, work in before.runs.items()
+        if work.fit.fits
+        and placed.runs.get(name) is before.placed.runs[name]
+        and tensions.get(name) == before.tensions[name]
+    }
 
 
 def _run_work(placed: Placed, run: PlacedRun, tensions: RunTension) -> RunWork:

@@ -6,6 +6,7 @@ Division 240, article 240-2.59.
 
 from __future__ import annotations
 
+from geom.boat.model import Boat
 from geom.remark import Remark
 
 # Printed on every sheet.
@@ -28,3 +29,17 @@ CAUTIONS: tuple[Remark, ...] = (
     Remark("caution.pins"),
     Remark("caution.print_scale"),
 )
+
+
+def main_cautions(boat: Boat) -> tuple[Remark, ...]:
+    """Return the three cautions that matter most for a boat, by its lines and fittings."""
+    lines = [boat.lines[run.line].construction for run in boat.runs]
+    fittings = (name for run in boat.runs for end in (run.start, run.finish) for name in end.fittings)
+    chosen = [Remark("caution.computed")]
+    if any(boat.fittings[name].family == "over-centre gate hook" for name in fittings):
+        chosen.append(Remark("caution.gate_hook"))
+    if any("HMPE" in line for line in lines):
+        chosen.append(Remark("caution.hmpe"))
+    if any("wire" in line for line in lines):
+        chosen.append(Remark("caution.bare_wire"))
+    return tuple([*chosen, Remark("caution.weak_link"), Remark("caution.edition")][:3])
