@@ -328,7 +328,7 @@ def test_do_not_pair_beyond_five_millimetres(sheets, boat):
             decimals = fmt.decimals + (fmt.unit == "in")
             assert shows(texts[f"{tag}:starboard_mm"], pair.starboard / fmt.mm, decimals)
             assert shows(texts[f"{tag}:port_mm"], pair.port / fmt.mm, decimals)
-            assert ("BORES DIFFER" in texts[f"pairs:{pair.name}:verdict"]) >= (abs(difference) > 0.05)
+            assert ("BORES DIFFER" in texts[f"pairs:{pair.name}:verdict"]) is (abs(difference) > 0.05)
             continue
         assert shows(texts[f"{tag}:difference_mm"], difference / fmt.mm, fmt.decimals)
         whole = pair.name.rpartition("-")[0] if pair.quantity.startswith("hole") else pair.name
