@@ -92,6 +92,9 @@ CORRECTED = {
     "runs[].work.cut_most_mm": "of wire: less its stretch from marking to the set tension",
     "runs[].work.marked_mm": "less the stretch from marking to the set tension, where a stiffness is known",
     "runs[].work.terms": "of wire: with its stretch from marking to the set tension",
+    "runs[].work.budget.combined_mm": "take-ups of two ends of one rope are one common error, not two",
+    "runs[].work.budget.wants_shorten_mm": "by the error as corrected",
+    "runs[].work.budget.wants_lengthen_mm": "by the error as corrected",
 }
 # Findings of format 1, by the beginning of their id, that judge otherwise today.
 REJUDGED = {
@@ -101,6 +104,8 @@ REJUDGED = {
 # Findings whose figures format 1 gave wrongly, by clause.
 CORRECTED_FINDINGS = {
     "iso-15085-10-load-without-set": "both ways and with the drilled holes; a grade alone shows no strength",
+    "line-budget": "take-ups of two ends of one rope are one common error, not two",
+    "line-budget-shop": "by the error as corrected",
     "osr-3.14.6-d": "by the weakest wire of the required size; it was by one construction in inches",
 }
 # Lists whose order is a ranking: rows are compared by what they are of.

@@ -10,7 +10,6 @@ from dataclasses import dataclass
 from typing import Literal
 
 from geom.boat.model import Boat, SlideOn
-from geom.mechanics.tension import RunTension
 from geom.placement.eyes import ORDER, EyeVerdict, RunEyes, Where, limits, thimble_goes_in
 from geom.placement.line_ends import BOTH, OTHER, family, line_end, run_end
 from geom.placement.place import PlacedRun, end_name
@@ -20,7 +19,7 @@ from geom.rigging.lengths import bury_of
 from geom.rigging.line_remark import LineRemark, RemarkKind
 from geom.rigging.making import Making
 from geom.rigging.splice import practice
-from geom.rigging.threading_steps import Order, Step, work_steps
+from geom.rigging.threading_steps import Order, Step
 from geom.units import Mm
 
 _WAYS: dict[Where, str] = {"start": "forward", "finish": "aft"}
@@ -74,7 +73,7 @@ class ThimbleTime:
 
 @dataclass(frozen=True)
 class ThreadingPlan:
-    """How a run is made and threaded; `work` lists the steps in order.
+    """How a run is made and threaded; `work` lists the steps in order, as `order` determines it.
 
     `in_place` is the end made on board, None where both are made on the bench; `possible` is False where not even
     the plain line passes; `captive` lists what stays on the line or the boat once both ends are made.
@@ -89,23 +88,22 @@ class ThreadingPlan:
     possible: bool
     tried: tuple[Attempt, Attempt]
     reason: Remark
-    work: tuple[Step, ...]
+    order: Order
     slide_on: tuple[SlideOn, ...]
     tools: tuple[Stated, ...]
     fid_room: FidRoom | None
     thimbles: tuple[ThimbleTime, ...]
     captive: tuple[Remark, ...]
     remarks: tuple[LineRemark, ...]
+    work: tuple[Step, ...] = ()
 
     def thimble(self, where: Where) -> ThimbleWhen | None:
         """Return when the thimble of an end goes in; None without a thimble."""
         return next((one.when for one in self.thimbles if one.end == where), None)
 
 
-def threading_plan(
-    boat: Boat, run: PlacedRun, eyes: RunEyes, made: Making, fit: BuryFit, tensions: RunTension
-) -> ThreadingPlan:
-    """Return the threading plan of a run.
+def threading_plan(boat: Boat, run: PlacedRun, eyes: RunEyes, made: Making, fit: BuryFit) -> ThreadingPlan:
+    """Return the threading plan of a run, without its steps, which name lengths and pulls.
 
     Args:
         boat: the boat file.
@@ -113,7 +111,6 @@ def threading_plan(
         eyes: the verdicts of its ends in its holes.
         made: the order of making.
         fit: the stations of its buries and holes.
-        tensions: under which the line is marked and set.
     """
     tried = (_attempt(boat, run, eyes, "start"), _attempt(boat, run, eyes, "finish"))
     leading, in_place, reason = _choose(run, eyes, made, tried)
@@ -135,7 +132,7 @@ def threading_plan(
         possible=possible,
         tried=tried,
         reason=reason,
-        work=work_steps(boat, run, Order(leading, in_place, slide, _late(thimbles), made), tensions),
+        order=Order(leading, in_place, slide, _late(thimbles), made),
         slide_on=slide,
         tools=_tools(boat, run, in_place),
         fid_room=room,
