@@ -21,11 +21,11 @@ def major_diameter(designation: str) -> float | None:
     Args:
         designation: as the boat file states it.
     """
-    text = designation.strip()
-    metric = _METRIC.fullmatch(text)
+    stated = designation.strip()
+    metric = _METRIC.fullmatch(stated)
     if metric is not None:
         return float(metric[1])
-    unified = _UNIFIED.fullmatch(text)
+    unified = _UNIFIED.fullmatch(stated)
     if unified is None:
         return None
     if "/" not in unified[1] and int(unified[1]) <= _LAST_NUMBER_SIZE and int(unified[1]) > 1:
