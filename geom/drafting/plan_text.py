@@ -43,7 +43,7 @@ AXES_COMPUTED = (
 )
 AXES_PARTLY = "Where a hole's direction is not stated its axis is computed, the best for the line."
 RUNS_NOTE = (
-    "PATH: pin to pin. STACK: fittings between pins and line ends. FINISHED: path less stack. CUT: see the sheet of the line; "
+    "PATH: pin to pin. STACK: fittings between pins and line ends. FINISHED: path less stack. CUT: see its sheet; "
     "a dash, no cut length. ON BOARD: the end made on board, after threading."
 )
 TAPE = "* Tape {start} to {end}: {taped}; by coordinates {computed}. They disagree: see sides and survey."
