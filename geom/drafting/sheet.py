@@ -178,7 +178,7 @@ def finish_issue(issue: Issue, draft: Draft, sheets: int) -> Sheet:
         hold=draft.hold,
         projection=draft.projection,
     )
-    items: list[Item] = [*frame_items(draft.paper, BLOCK_WIDTH), *title_block(issue, title, frame)]
+    items: list[Item] = [*frame_items(draft.paper, BLOCK_WIDTH), title_block(issue, title, frame)]
     border = Border(len(items), title_fields(issue, title), clear_space(frame))
     items += caution(frame)
     if draft.stamped:
@@ -201,6 +201,7 @@ def finish_issue(issue: Issue, draft: Draft, sheets: int) -> Sheet:
             ("drawing", identification(issue, title)), ("revision", issue.revision), ("scale", draft.scale),
         ),
         border=border,
+        group=title.group,
     )  # fmt: skip
 
 
