@@ -278,10 +278,20 @@ def _entry_items(entry: _Entry, left: float, top: float, height: float) -> list[
 
 
 def _fitting(entry: _Entry) -> float:
-    """Return the preferred lettering height, or the largest smaller one at which the text fits its cell [mm]."""
-    sizes = [size for size in (_NUMBER, _NAME, 3.5, _VALUE, _LABEL) if size <= entry.height]
-    room = entry.width - _INSIDE
-    return next((size for size in sizes if text_width(entry.value, size, entry.weight) <= room), sizes[-1])
+    return fitting(entry.value, entry.height, entry.width, entry.weight)
+
+
+def fitting(text: str, wanted: float, width: float, weight: Weight = "regular") -> float:
+    """Return the preferred lettering height, or the largest smaller one at which a text fits a cell [mm].
+
+    Args:
+        text: the text.
+        wanted: the preferred height [mm].
+        width: of the cell [mm].
+        weight: of the lettering.
+    """
+    sizes = [size for size in (_NUMBER, _NAME, 3.5, _VALUE, _LABEL) if size <= wanted]
+    return next((size for size in sizes if text_width(text, size, weight) <= width - _INSIDE), sizes[-1])
 
 
 def shortened(text: str, size: float, width: float, weight: Weight = "regular") -> str:

@@ -12,7 +12,16 @@ from geom.drafting.columns import Column, ColumnTable
 from geom.drafting.paper import Paper, papers
 from geom.drafting.ruling import ListColumn, RuledList, list_height, list_items
 from geom.drafting.sheet import Draft, field, lettered
-from geom.drafting.title_block import BLOCK_HEIGHT, BLOCK_WIDTH, TRADES, is_for, issue_of, shortened_entries
+from geom.drafting.title_block import (
+    BLOCK_HEIGHT,
+    BLOCK_WIDTH,
+    TRADES,
+    fitting,
+    is_for,
+    issue_of,
+    shortened,
+    shortened_entries,
+)
 from geom.figure import Cell, Hatch, Item, Rect, Text
 from geom.lettering import width as text_width
 from geom.open_items import OpenItem, open_items
@@ -86,9 +95,12 @@ def _items(refit: Refit, paper: Paper, ordered: Sequence[Draft]) -> tuple[Item, 
 
 def _heading(refit: Refit, area: Rect, sheets: int) -> tuple[Item, ...]:
     x, y = area.left, area.top
+    # The stamp stands at the right.
+    name, room = refit.boat.boat.name, area.width - 80.0
+    size = fitting(name, 7.0, room, "semibold")
     count = own.ONE_SHEET if sheets == 1 else own.SHEETS.format(count=sheets)
     return (
-        Text((x, y - 7.0), refit.boat.boat.name, 7.0, "TEXT", tag="boat", weight="semibold"),
+        Text((x, y - 7.0), shortened(name, size, room, "semibold"), size, "TEXT", tag="boat", weight="semibold"),
         Text((x, y - 14.5), own.HEADING, 5.0, "TEXT"),
         Text((x, y - 20.0), own.UNDER.format(sheets=count), 2.5, "SECOND"),
     )
