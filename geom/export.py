@@ -18,6 +18,7 @@ from geom.mechanics.falls import Fall
 from geom.mechanics.post_loads import PostLoad
 from geom.mechanics.posts_at_rest import OpenGatePost
 from geom.mechanics.run_line import AssumedTension
+from geom.placement.edges import HoleEdge
 from geom.placement.eyes import EyeVerdict
 from geom.placement.holes import Clearance
 from geom.placement.summary import HoleSummary, PostSummary
@@ -46,7 +47,7 @@ class Check:
     """The whole of check.json."""
 
     format: int
-    caution: str
+    caution: Remark
     boat: Identity
     runs: tuple[RunSummary, ...]
     posts: tuple[PostSummary, ...]
@@ -55,7 +56,7 @@ class Check:
     pairs: tuple[Pair, ...]
     loads: BoatLoads
     findings: tuple[Finding, ...]
-    cautions: tuple[str, ...]
+    cautions: tuple[Remark, ...]
 
 
 # The exported values of each type of result, in order.
@@ -89,8 +90,9 @@ SHOWN: dict[type, str] = {
         post.offset_out_from_plumb_at_600 post.offset_aft_from_plumb_at_600""",
     HoleSummary: """
         hole.id post=post.id hole.level line.run x=hole.centre.0 y=hole.centre.1 z=hole.centre.2 hole.along
-        hole.diameter direction axis_basis=drilling.basis line.passage.turn line.passage.turn_in_plan
-        drilling.clocking drilling.tilt line.on_axis.free_angle line.on_axis.clear line.if_square eye""",
+        hole.diameter hole.bore hole.edge direction axis_basis=drilling.basis line.passage.turn
+        line.passage.turn_in_plan drilling.clocking drilling.tilt line.on_axis.free_angle line.on_axis.clear line.if_square eye""",
+    HoleEdge: "edge bore_of radius asked_radius=asked made_by",
     Clearance: "line_angle free_angle clear touches_both_lips",
     EyeVerdict: "verdict needs has factor source",
     GateLevel: "id=gate level hole_to_hole clear",

@@ -34,6 +34,7 @@ def faults(boat: Boat) -> Iterator[LocatedFault]:
             yield LocatedFault((*place, "base"), "no such base", valid=closest(post.base, boat.bases))
         yield from _cap(boat, post, place)
         yield from _socket_bore(boat, post, place)
+    yield from _hole_edges(boat)
     for word, tube in boat.tubes.items():
         if 2.0 * tube.wall >= tube.od:
             yield LocatedFault(
@@ -137,6 +138,37 @@ def _holes(boat: Boat, post: Post, place: Location) -> Iterator[LocatedFault]:
             if abs(other.along - hole.along) < radius + 0.5 * other.diameter:
                 yield LocatedFault((*here, "along"), f"the hole runs into hole {other_level}", valid="holes apart")
         before.append((level, hole))
+
+
+def _hole_edges(boat: Boat) -> Iterator[LocatedFault]:
+    """Yield what cannot be true of the choice for the edges of holes: sizes missing or of no use, no bore left."""
+    chosen = boat.hole_edges
+    if chosen is None:
+        return
+    where: Location = ("hole_edges",)
+    stated = {key for key in ("wall", "length", "mouth_radius") if getattr(chosen, key) is not None}
+    needed = {"polished edge": set(), "sleeve on the line": {"wall", "length"}}.get(chosen.choice, {"wall"})
+    allowed = {"polished edge": set(), "sleeve on the line": {"wall", "length"}}.get(chosen.choice, set(stated))
+    for key in sorted(needed - stated):
+        yield LocatedFault(where, f"the key '{key}' is missing", valid=f"{key} of the {chosen.choice}")
+    for key in sorted(stated - allowed):
+        valid = "no " + " and no ".join(sorted(stated - allowed))
+        yield LocatedFault((*where, key), f"a {chosen.choice} has no {key.replace('_', ' ')}", valid=valid)
+    if chosen.wall is None or chosen.choice in ("polished edge", "sleeve on the line"):
+        return
+    if chosen.mouth_radius is not None and chosen.mouth_radius > chosen.wall:
+        yield LocatedFault(
+            (*where, "mouth_radius"), "more than the wall", valid=f"at most {chosen.wall:g} mm, the wall"
+        )
+    passed = {(name, run.level) for run in boat.runs for name in run.through}
+    for post in boat.posts:
+        for level, hole in post.holes.items():
+            own = hole.planned or hole.as_found
+            if (post.id, level) not in passed or own is None or hole.liner is not None or own.lip_radius is not None:
+                continue
+            if 2.0 * chosen.wall >= hole.diameter:
+                message = f"leaves no bore in hole {post.id}-{level} of {hole.diameter:g} mm"
+                yield LocatedFault((*where, "wall"), message, valid="less than half of every hole it goes into")
 
 
 def _brace(boat: Boat, post: Post, place: Location) -> Iterator[LocatedFault]:

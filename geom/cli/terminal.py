@@ -23,7 +23,7 @@ if TYPE_CHECKING:
 
 _HIDDEN = (
     "foot_x", "foot_y", "foot_z", "offset_out_from_plumb", "offset_aft_from_plumb", "lean_", "rake_", "line",
-    "set_tensions_",
+    "set_tensions_", "bore_of", "edge",
 )  # fmt: skip
 _SHOWN_WITHOUT_ALL = ("fail", "cannot tell", "notice")
 _COLOURS = {"fail": "bold red", "cannot tell": "yellow", "notice": "cyan", "pass": "green"}
@@ -67,8 +67,8 @@ def screen(
         yield from (f"  not determined: {worded(what)}" for what in refit.loads.missing)
     if not everything:
         yield "  (the tightest of each kind; --all adds spans, passes and documents for comparison, --json every place)"
-    yield SHEET_CAUTION
-    yield from (f"- {line}" for line in CAUTIONS)
+    yield worded(SHEET_CAUTION)
+    yield from (f"- {worded(line)}" for line in CAUTIONS)
 
 
 def _table(refit: Refit, table: Table) -> ScreenTable:

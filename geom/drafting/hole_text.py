@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+
 from geom.drafting.post_text import hole_limits, length
 from geom.placement.fabrication import shop_limits
 from geom.placement.place import PlacedHole, PlacedPost, end_name
@@ -41,8 +43,11 @@ def axis_cell(refit: Refit, hole: PlacedHole) -> str:
     return f"{status}, for {runs}" if runs else f"{status}, square"
 
 
-_TO_BE_CHOSEN = "to be chosen"
+_NOT_CHOSEN = "not chosen"
 _NONE = "none"
+# What lines a hole, by the word of its edge.
+_BUSHES = {"welded through-tube": "THROUGH-TUBE", "plastic bush": "PLASTIC BUSH", "own liner": "BUSH"}
+_POLISHED = "FULL-ROUND EDGE"
 
 
 def edge_notes(refit: Refit, post: PlacedPost, hole: PlacedHole) -> tuple[str, ...]:
@@ -53,47 +58,50 @@ def edge_notes(refit: Refit, post: PlacedPost, hole: PlacedHole) -> tuple[str, .
         post: the hole's post.
         hole: the hole.
     """
-    fmt, limits = numbers(refit.boat), shop_limits()
-    planned = hole.spec.planned
-    given = planned or hole.spec.as_found
+    fmt, edge = numbers(refit.boat), hole.edge
     size = f"Ø{length(hole.diameter, fmt, 1)}"
-    first = (f"{size} AS FOUND",) if planned is None else (f"{size} H13", hole_limits(hole.diameter, fmt))
-    if hole.id not in refit.placed.lines_in_holes:
+    planned = hole.spec.planned is not None
+    first = (f"{size} H13", hole_limits(hole.diameter, fmt)) if planned else (f"{size} AS FOUND",)
+    if edge.bush is None and hole.id not in refit.placed.lines_in_holes:
         return (*first, "NO LINE PASSES.", *_eye(refit, post, hole))
-    polish = f"POLISH {limits.polish:g} GRIT"
-    liner = hole.spec.liner
-    if liner is not None:
-        mouths = f"MOUTHS R {length(liner.mouth_radius, fmt, 1)}"
-        return (*first, f"BUSH BORE Ø{length(liner.bore, fmt, 1)}", mouths, polish)
-    if given is not None and given.lip_radius is not None:
-        return (*first, f"EDGE R {length(given.lip_radius, fmt, 1)}", polish)
-    minimum = length(limits.edge_radius, fmt, 1)
-    if not needs_bush(post, hole):
-        return (*first, f"EDGE R {minimum} MIN", polish)
-    wall = length(post.tube_wall, fmt, 1)
-    cannot = f"EDGE R {minimum} exceeds the {wall} wall: choose a bush."
-    return (*first, cannot, "It narrows the hole: check again.")
+    polish = f"POLISH {shop_limits().polish:g} GRIT"
+    radius = None if edge.radius is None else f"R {length(edge.radius, fmt, 1)}"
+    if edge.bush is not None:
+        sizes = f"{length(hole.diameter, fmt, 1)} x {length(edge.bush.bore, fmt, 1)} x {length(edge.bush.length, fmt)}"
+        return (*first, f"{_BUSHES[edge.edge]} {sizes}", f"MOUTHS {radius}", polish)
+    if edge.edge == "not asked":
+        return (*first, "WIRE: DEBURR BOTH EDGES")
+    if edge.edge == "own radius":
+        return (*first, f"EDGE {radius}", *((polish,) if edge.asked is not None else ("WIRE: DEBURR BOTH EDGES",)))
+    if edge.edge == "not chosen":
+        return (*first, f"EDGE NOT CHOSEN, R {length(edge.asked or 0.0, fmt, 1)} asked.", "Figures: bare hole.")
+    sleeve = edge.sleeve
+    slid = () if sleeve is None else (f"SLEEVE Ø{length(sleeve.width or 0.0, fmt, 1)} ON LINE",)
+    return (*first, f"{_POLISHED} {radius}", polish, *slid)
 
 
-def needs_bush(post: PlacedPost, hole: PlacedHole) -> bool:
-    """Return whether a hole needs a bush: none and no edge radius given, in a wall too thin to be rounded."""
-    given = hole.spec.planned or hole.spec.as_found
-    stated = hole.spec.liner is not None or (given is not None and given.lip_radius is not None)
-    return not stated and post.tube_wall < shop_limits().edge_radius
-
-
-def bush_words(refit: Refit, post: PlacedPost, hole: PlacedHole) -> str:
-    """Return bore and length of a hole's bush, `to be chosen` where one is needed and none is given, else `none`.
+def edges_not_chosen(refit: Refit, runs: Iterable[str]) -> bool:
+    """Return whether any of these runs passes a hole whose edge is not chosen, so that its figures are for a bare hole.
 
     Args:
         refit: the boat as calculated.
-        post: the hole's post.
+        runs: ids of runs.
+    """
+    passages = (passage for run in runs for passage in refit.placed.runs[run].passages)
+    return any(passage.hole.edge.edge == "not chosen" for passage in passages)
+
+
+def bush_words(refit: Refit, hole: PlacedHole) -> str:
+    """Return bore and length of a hole's bush, `not chosen` where the edge is an open question, else `none`.
+
+    Args:
+        refit: the boat as calculated.
         hole: the hole.
     """
-    fmt, liner = numbers(refit.boat), hole.spec.liner
-    if liner is not None:
-        return f"Ø{length(liner.bore, fmt, 1)} x {length(liner.length, fmt)}"
-    return _TO_BE_CHOSEN if hole.id in refit.placed.lines_in_holes and needs_bush(post, hole) else _NONE
+    fmt, bush = numbers(refit.boat), hole.edge.bush
+    if bush is not None:
+        return f"Ø{length(bush.bore, fmt, 1)} x {length(bush.length, fmt)}"
+    return _NOT_CHOSEN if hole.edge.edge == "not chosen" else _NONE
 
 
 def _eye(refit: Refit, post: PlacedPost, hole: PlacedHole) -> tuple[str, ...]:

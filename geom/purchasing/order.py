@@ -245,7 +245,7 @@ def _end_rows(boat: Boat, run: PlacedRun, where: Where) -> list[EndOrder]:
 
 
 def _small_rows(boat: Boat, run: PlacedRun) -> list[SmallOrder]:
-    rows = [SmallOrder(item.item, run.id, 1, item.length, item.price, "boat file") for item in run.spec.slide_on]
+    rows = [SmallOrder(item.item, run.id, 1, item.length, item.price, "boat file") for item in run.slide_on]
     for where in BOTH:
         for name in run_end(run, where).fittings:
             fitting = boat.fittings[name]

@@ -124,7 +124,7 @@ def _through(gate: Gate, run: PlacedRun, planned: bool) -> GateOpen:
     widest = max(held, key=lambda i: run.spans[i])
     post = names[at] if before else names[at + 1]
     span = run.spans[widest]
-    has_stop = any(item.kind == "stop" and (item.hole or "").startswith(f"{post}-") for item in run.spec.slide_on)
+    has_stop = any(item.kind == "stop" and (item.hole or "").startswith(f"{post}-") for item in run.slide_on)
     free, stopped = drop(span, opening), drop(span, practice("stop_clear"))
     return GateOpen(
         gate=gate.id,

@@ -91,7 +91,7 @@ def liners(refit: Refit) -> list[Piece]:
     """Return the planned liners, each in its hole and along its hole's axis."""
     pieces = []
     for post, hole in refit.placed.holes():
-        liner = hole.spec.liner
+        liner = hole.edge.bush
         if liner is None:
             continue
         spec, stated = boat_parts.liner_bush(hole.diameter, liner.bore, liner.length, liner.mouth_radius)
@@ -129,7 +129,7 @@ def slid_on(refit: Refit) -> list[Piece]:
     pieces = []
     for run in refit.placed.runs.values():
         diameter = refit.placed.line(run).diameter
-        for item in run.spec.slide_on:
+        for item in run.slide_on:
             place = _at_hole(refit, run, item)
             if place is None:
                 continue
@@ -156,7 +156,7 @@ def _at_hole(refit: Refit, run: PlacedRun, item: SlideOn) -> Frame | None:
 def not_placed(refit: Refit) -> Iterator[tuple[str, str]]:
     """Yield what the boat file names and the model does not hold: the thing, and why not."""
     for run in refit.placed.runs.values():
-        for item in run.spec.slide_on:
+        for item in run.slide_on:
             if _at_hole(refit, run, item) is None:
                 yield item.item, "at no hole of its run"
                 continue

@@ -7,7 +7,7 @@ from geom.tables import lines, loads, placing
 from geom.tables.table import Table
 
 MAKERS = (
-    placing.posts, placing.holes, placing.runs, placing.spans, placing.gates, placing.pairs,
+    placing.posts, placing.holes, placing.edges, placing.runs, placing.spans, placing.gates, placing.pairs,
     *loads.LOAD_TABLES,
     lines.cut_list, lines.cut_terms, lines.budgets, lines.setting_cards, lines.stations, lines.threading,
     lines.splices, lines.alternatives, lines.bill_by_end, lines.line_orders, lines.small_parts, lines.open_gates,

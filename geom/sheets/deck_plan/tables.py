@@ -35,7 +35,7 @@ _POSTS = (
     "height_upper_mm", "height_middle_mm", "height_lower_mm", "plate_out_deg", "plate_aft_deg",
 )  # fmt: skip
 _HOLES = (
-    "hole", "run", "diameter_mm", "turn_deg", "clocking_deg", "tilt_deg", "free_angle_deg", "clear_mm", "eye",
+    "hole", "run", "diameter_mm", "bore_mm", "turn_deg", "clocking_deg", "tilt_deg", "free_angle_deg", "clear_mm", "eye",
 )  # fmt: skip
 _RUNS = ("run", "from", "to", "path_mm", "stack_mm", "finished_mm", "cut_mm", "made_on_board")
 
@@ -107,7 +107,9 @@ def _holes(refit: Refit, at: tuple[float, float], width: float) -> Table:
         replace(column, heading=plan_words.CLOCK) if column.key == "clocking_deg" else column
         for column in found.columns
     )
-    return _table(refit, replace(found, title=plan_words.HOLES, columns=columns), _HOLES, at, width)
+    bushed = any(hole.edge.bush is not None for _, hole in refit.placed.holes())
+    keys = _HOLES if bushed else tuple(key for key in _HOLES if key != "bore_mm")
+    return _table(refit, replace(found, title=plan_words.HOLES, columns=columns), keys, at, width)
 
 
 def _runs(refit: Refit, at: tuple[float, float], width: float) -> Table:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
+from geom.drafting.hole_text import edges_not_chosen
 from geom.drafting.line_text import length, thimble_out
 from geom.lettering import width as text_width
 from geom.placement.line_ends import BOTH, family, line_end
@@ -57,6 +58,8 @@ def _key_lines(refit: Refit, works: Sequence[RunWork]) -> Iterator[str]:
     if verdicts:
         holes = run_card_words.KEY_TRIAL if "trial" in verdicts else run_card_words.KEY_HOLES
         yield holes.format(thimble=thimble_out(refit))
+    if edges_not_chosen(refit, runs):
+        yield run_card_words.KEY_BARE
     yield run_card_words.KEY_ERROR.format(shares=_shares(works))
     yield run_card_words.KEY_LAST
 

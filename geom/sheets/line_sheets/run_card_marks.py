@@ -168,6 +168,9 @@ def hole_words(refit: Refit, run: str, hole: str) -> tuple[str, ...]:
     fmt = numbers(refit.boat)
     passage = next(p for p in refit.placed.runs[run].passages if p.hole.id == hole)
     verdict = run_card_words.MADE_UP[refit.placed.eye(hole).verdict]
-    items = [item for item in refit.placed.runs[run].spec.slide_on if item.hole == hole]
+    items = [item for item in refit.placed.runs[run].slide_on if item.hole == hole]
     slid = [item.item if item.length is None else f"{item.item} {length(item.length, fmt)}" for item in items]
-    return (hole, f"Ø{fine_length(passage.hole.bore, fmt)}", ", ".join((verdict, *slid)))
+    size = f"Ø{fine_length(passage.hole.bore, fmt)}"
+    if passage.hole.edge.bush is not None:
+        size = run_card_words.BUSHED.format(size=size)
+    return (hole, size, ", ".join((verdict, *slid)))

@@ -44,6 +44,7 @@ MADE_UP: dict[Verdict, str] = {
     "line does not pass": "line does not pass",
     "cannot tell": "not determined",
 }
+BUSHED = "{size} bush"
 TERMINAL = "terminal"
 BURY = "bury"
 OVERLAP = "overlap"
@@ -68,5 +69,6 @@ KEY_SPLICE = "throat: where the eye closes. taper, bury: where the buried tail b
 KEY_WIRE = "wire: its end inside the terminal. Terminals are drawn for their place, their bodies are not measured."
 KEY_HOLES = "Sign at a hole: whether the finished end{thimble} passes it."
 KEY_TRIAL = "Sign at a hole: whether the finished end{thimble} passes it; trial piece first, or made on board."
+KEY_BARE = "Ø at a hole: the bare hole; the edges are not chosen, and a bush leaves less."
 KEY_ERROR = "ERROR: {shares}, coverage factor 2. SHORTEN, LENGTHEN: asked, of what the fittings can do."
 KEY_LAST = "Computed figures, not an approval."

@@ -69,7 +69,7 @@ def diagram(refit: Refit, work: RunWork, place: Rect) -> Iterator[Item]:
     step = (right - left) / (len(holes) + 1)
     widest = max((text_width(hole, _LETTERING) for hole in holes), default=0.0)
     rows = 1 if widest + 2.0 <= step else 2
-    slid = {item.hole for item in run.spec.slide_on}
+    slid = {item.hole for item in run.slide_on}
     for index, (hole, x) in enumerate(zip(holes, places, strict=True)):
         yield from _hole(x, y, hole in slid)
         number = str(order.index(hole) + 1)

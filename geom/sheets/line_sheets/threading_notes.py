@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from geom.drafting.hole_text import edges_not_chosen
 from geom.drafting.line_text import fine_length, in_words, length, tape_length
 from geom.placement.eyes import Where
 from geom.placement.line_ends import OTHER, run_end
@@ -33,6 +34,8 @@ def note_lines(refit: Refit, work: RunWork) -> tuple[str, ...]:
             needed=length(room.needed, fmt), there=length(room.there, fmt), unit=fmt.unit,
             enough=threading_text.FID_ENOUGH[room.enough],
         ))  # fmt: skip
+    if edges_not_chosen(refit, (work.run,)):
+        lines.append(threading_text.BARE)
     if plan.captive:
         lines.append(threading_text.CAPTIVE.format(text=in_words(plan.captive, fmt)))
     return tuple(lines)

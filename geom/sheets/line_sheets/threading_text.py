@@ -31,6 +31,7 @@ SO_ON_BENCH = "threaded {direction}, {why}; both ends are made on the bench."
 NO_HOLE_WHY = "no stanchion holes, so both ends are made on the bench."
 TOOLS = "TOOLS: {text}"
 ON_THE_LINE = "SLID ON THE LINE, IN THIS ORDER: {text}"
+BARE = "EDGES OF ITS HOLES: not chosen. This plan is for the bare holes; a bush may turn it round."
 CAPTIVE = "ONCE MADE: {text}"
 FID_ROOM = "ROOM FOR THE FID: {needed} {unit} wanted from the throat, {there} to the nearest hole: {enough}"
 FID_ENOUGH = {True: "enough", False: "NOT ENOUGH"}

@@ -160,7 +160,7 @@ def _hole_row(refit: Refit, post: PlacedPost, hole: PlacedHole, with_planned: bo
         "clock": bracketed(angle(turn, "outboard", "inboard", 1), computed),
         "arc": bracketed(arc, computed),
         "tilt": bracketed(tilted(drilling.tilt), computed),
-        "bush": bush_words(refit, post, hole),
+        "bush": bush_words(refit, hole),
     }
     return tuple(
         cell(text, f"card:{hole.id}:{key}", "left" if key == "hole" else "right") for key, text in values.items()
