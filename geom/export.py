@@ -47,7 +47,7 @@ class Check:
     """The whole of check.json."""
 
     format: int
-    caution: Remark
+    caution: str
     boat: Identity
     runs: tuple[RunSummary, ...]
     posts: tuple[PostSummary, ...]
@@ -56,7 +56,7 @@ class Check:
     pairs: tuple[Pair, ...]
     loads: BoatLoads
     findings: tuple[Finding, ...]
-    cautions: tuple[Remark, ...]
+    cautions: tuple[str, ...]
 
 
 # The exported values of each type of result, in order.
@@ -91,7 +91,8 @@ SHOWN: dict[type, str] = {
     HoleSummary: """
         hole.id post=post.id hole.level line.run x=hole.centre.0 y=hole.centre.1 z=hole.centre.2 hole.along
         hole.diameter hole.bore hole.edge direction axis_basis=drilling.basis line.passage.turn
-        line.passage.turn_in_plan drilling.clocking drilling.tilt line.on_axis.free_angle line.on_axis.clear line.if_square eye""",
+        line.passage.turn_in_plan drilling.clocking drilling.tilt line.on_axis.free_angle line.on_axis.clear
+        line.if_square eye""",
     HoleEdge: "edge bore_of radius asked_radius=asked made_by",
     Clearance: "line_angle free_angle clear touches_both_lips",
     EyeVerdict: "verdict needs has factor source",

@@ -78,8 +78,9 @@ RULE = Recipe(
                 "geom/rules/documents/cfr_45_115.py",
                 "def top(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:\n"
                 '    """Rails stand no higher than four feet.\n\n    Source: 46 CFR 45.115.\n    """\n'
-                "    for measure in heights.upper_lines(placed):\n"
-                '        yield clause.at_most(measure, clause.limit("max height"))\n\n\n',
+                "    for side in heights.sides(placed):\n"
+                "        for measure in heights.line_heights(placed, side, heights.levels(placed, side)[0]):\n"
+                '            yield clause.at_most(measure, clause.limit("max height"))\n\n\n',
                 before="CLAUSES = (",
             ),
             added(

@@ -67,8 +67,8 @@ def screen(
         yield from (f"  not determined: {worded(what)}" for what in refit.loads.missing)
     if not everything:
         yield "  (the tightest of each kind; --all adds spans, passes and documents for comparison, --json every place)"
-    yield worded(SHEET_CAUTION)
-    yield from (f"- {worded(line)}" for line in CAUTIONS)
+    yield SHEET_CAUTION
+    yield from (f"- {line}" for line in CAUTIONS)
 
 
 def _table(refit: Refit, table: Table) -> ScreenTable:

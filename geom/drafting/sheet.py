@@ -136,7 +136,7 @@ def finish_issue(issue: Issue, draft: Draft, sheet: int, sheets: int) -> Sheet:
         items=(*items, *draft.items),
         views=draft.views,
         frame=frame,
-        description=f"{worded(SHEET_CAUTION)}. {draft.description}".strip(),
+        description=f"{SHEET_CAUTION}. {draft.description}".strip(),
         keywords=(("drawing", number), ("revision", issue.revision), ("scale", draft.scale)),
         border=border,
     )

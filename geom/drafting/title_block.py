@@ -239,8 +239,7 @@ def caution(frame: Rect) -> tuple[Item, ...]:
     left, bottom = frame.right - BLOCK_WIDTH, frame.bottom + _HEIGHT
     items: list[Item] = [_outline(left, bottom, BLOCK_WIDTH, _CAUTION_HEIGHT, "FRAME")]
     y = bottom + _CAUTION_HEIGHT - 5.2
-    caution = worded(SHEET_CAUTION)
-    items.append(Text((left + BLOCK_WIDTH / 2.0, y), caution, _LARGE, "TEXT", "centre", tag="caution"))
+    items.append(Text((left + BLOCK_WIDTH / 2.0, y), SHEET_CAUTION, _LARGE, "TEXT", "centre", tag="caution"))
     for line in CAUTION_LINES:
         y -= 3.8
         items.append(Text((left + BLOCK_WIDTH / 2.0, y), line, _VALUE, "NOTE", "centre"))

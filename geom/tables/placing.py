@@ -77,7 +77,7 @@ def spans(refit: Refit) -> Table:
 
 
 def holes(refit: Refit) -> Table:
-    """Return the holes with lines: diameter, bore left and edge, turn, axis, free angle, clear diameter, eye verdict."""
+    """Return the holes with lines: diameter, bore, edge, turn, axis, free angle, clear diameter, eye verdict."""
     of = partial(column, HoleSummary)
     columns = (
         of("hole=hole.id", "HOLE"),

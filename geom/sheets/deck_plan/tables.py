@@ -35,7 +35,8 @@ _POSTS = (
     "height_upper_mm", "height_middle_mm", "height_lower_mm", "plate_out_deg", "plate_aft_deg",
 )  # fmt: skip
 _HOLES = (
-    "hole", "run", "diameter_mm", "bore_mm", "turn_deg", "clocking_deg", "tilt_deg", "free_angle_deg", "clear_mm", "eye",
+    "hole", "run", "diameter_mm", "bore_mm", "turn_deg", "clocking_deg", "tilt_deg", "free_angle_deg", "clear_mm",
+    "eye",
 )  # fmt: skip
 _RUNS = ("run", "from", "to", "path_mm", "stack_mm", "finished_mm", "cut_mm", "made_on_board")
 
