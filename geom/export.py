@@ -123,7 +123,7 @@ SHOWN: dict[type, str] = {
     EndReaction: "eye run at_rest=at_rest_size worst=worst_size worst_fall set_tension=assumed.tension",
     Finding: """
         id run post document edition clause subject quantity measured limit limit_as_printed=printed unit margin
-        uncertainty verdict would_be=would where binding confidence=sure waiver note""",
+        uncertainty uncertainty_source marginal verdict would_be=would where binding confidence=sure waiver note""",
 }  # fmt: skip
 
 

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import math
 import re
+from collections.abc import Callable
 from dataclasses import dataclass
 from fractions import Fraction
 from functools import cache
@@ -64,6 +65,11 @@ class LengthFormat:
     decimals: int = 1
 
 
+# Rounding tolerance of the arithmetic [any unit]: 600 mm converted from inches is 600 mm.
+ROUNDING = 1e-6
+# Largest number of additional decimals that tell two values apart: the rounding tolerance in metres.
+_MAX_MORE = 9
+
 # Kind of quantity -> its unit inside the program.
 HELD_IN = {
     "length": "mm",
@@ -79,6 +85,7 @@ _MARKS = {'"': "in", "'": "ft", "°": "deg", "″": "in", "′": "ft"}
 _NUMBER = r"(?:\d+\s+\d+/\d+|\d+/\d+|\d+(?:\.\d+)?|\.\d+)"
 _PAIR = re.compile(rf"\s*({_NUMBER})\s*([A-Za-z]+(?:/[A-Za-z]+)?|[\"'°″′])", re.ASCII)
 _POWER = re.compile(r"\d[eE][+-]?\d", re.ASCII)
+_FIGURE = re.compile(r"[+-]?\d+(?:\.\d+)?")
 _BARE = re.compile(rf"\s*({_NUMBER})\s*", re.ASCII)
 
 
@@ -219,6 +226,27 @@ def decimal(value: float, decimals: int) -> str:
     """Return a number of any unit, or dimensionless, with fixed decimals, never `-0`."""
     text = f"{value:.{decimals}f}"
     return text.lstrip("-") if float(text) == 0.0 else text
+
+
+def decimals_apart(value: float, other: float, write: Callable[[int], tuple[str, str]]) -> int:
+    """Return how many additional decimals write two values that differ with different figures.
+
+    A value of 599.96 against a limit of 600 is written as 599.96 against 600.00, never as 600.0 against 600.0.
+
+    Args:
+        value: [any unit].
+        other: [the same unit]; equal where it differs by no more than the rounding tolerance.
+        write: from a number of additional decimals to the texts of both, each a number or the same in several units.
+    """
+    if abs(value - other) <= ROUNDING:
+        return 0
+    return next((more for more in range(_MAX_MORE) if not _read_alike(*write(more))), _MAX_MORE)
+
+
+def _read_alike(text: str, other: str) -> bool:
+    """Return whether any figure of a text reads as the one at its place in the other."""
+    figures = ([float(figure) for figure in _FIGURE.findall(one)] for one in (text, other))
+    return any(a == b for a, b in zip(*figures, strict=True))
 
 
 def raised(value: float, decimals: int) -> str:

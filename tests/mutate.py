@@ -1,51 +1,90 @@
 """Breaks what works out the figures on purpose, a sample of changes at a time, and counts how many the tests notice.
 
-`.ci/mutation [COUNT] [SEED] [SECONDS]` calls it. It works on a copy of the working tree. The changes are those of
-cosmic-ray; each is tried against the tests of its own room, and the first of them to fail ends the try.
+`.ci/mutation [COUNT] [SEED] [SECONDS] [FROM]` calls it. It works on a copy of the working tree. The changes are those
+of cosmic-ray; each is tried against the tests of its own room, and the first of them to fail ends the try. A longer
+sample begins with the shorter one of the same seed, so that FROM goes on where another run ended.
 """
 
 from __future__ import annotations
 
 import os
 import random
+import resource
 import shutil
+import signal
 import subprocess
 import sys
 import tempfile
-import time
 from collections import Counter
+from difflib import unified_diff
 from pathlib import Path
 
 from cosmic_ray.commands import init
-from cosmic_ray.mutating import mutate_and_test
+from cosmic_ray.mutating import use_mutation
+from cosmic_ray.plugins import get_operator
 from cosmic_ray.work_db import use_db
-from cosmic_ray.work_item import MutationSpec, TestOutcome
+from cosmic_ray.work_item import MutationSpec
 
 ROOT = Path(__file__).parent.parent
-# The tests that have to notice a change in a room: those of its own figures, not of the sheets that print them.
+# The tests that have to notice a change in a room: those of its own figures, not of the sheets that print them. The
+# quick ones that notice most stand first.
 TESTS = {
     "placement": (
-        "test_placement", "test_clearance", "test_eye", "test_post_builds", "sources/test_iso_286",
+        "test_clearance", "test_placement", "test_eye", "sources/test_iso_286", "test_post_builds", "test_export",
+        "test_intake_propagation",
     ),
     "mechanics": (
-        "test_cable_push", "test_cable_relations", "test_loads_fold_share", "test_loads_posts", "test_loads_falls",
-        "test_loads_boats", "sources/test_statics_examples", "sources/test_stress_concentration",
-        "sources/test_wire_tables", "sources/test_splice_rules",
+        "sources/test_statics_examples", "sources/test_wire_tables", "sources/test_splice_rules", "test_cable_push",
+        "test_loads_posts", "test_loads_utilisation", "sources/test_stress_concentration", "test_loads_falls",
+        "test_cable_relations", "test_loads_bending_posts", "test_loads_hand_figures", "test_loads_boats",
     ),
     "rigging": (
-        "test_splice", "test_lengths", "test_fit", "test_gate_open", "test_budget", "test_line_practice",
-        "test_threading", "sources/test_splice_rules",
+        "sources/test_splice_rules", "test_splice", "test_gate_open", "test_fit", "test_line_practice", "test_order",
+        "test_threading", "test_lengths", "test_budget",
     ),
-    "rules": ("test_rules_cases", "sources/test_rule_values", "test_rules_known_within", "test_rules_boats"),
+    "rules": ("sources/test_rule_values", "test_rules_known_within", "test_rules_cases", "test_rules_boats"),
 }  # fmt: skip
 # In annotations, which nothing reads at run time, `|` joins types: a change of it is no change.
 _LEFT_OUT = "ReplaceBinaryOperator_BitOr_"
+NOTICED, SLOW, SURVIVED = "noticed", "too slow", "SURVIVED"
 
 
-def command(room: str) -> str:
-    """Return the command that runs the tests of a room."""
-    files = " ".join(f"tests/{name}.py" for name in TESTS[room])
-    return f"{sys.executable} -m pytest -q -x -p no:cacheprovider {files}"
+def run(room: str, limit: int) -> subprocess.CompletedProcess[str]:
+    """Run the tests of a room up to the first that fails.
+
+    Args:
+        room: one of `TESTS`.
+        limit: after which they are ended [s of processor time, which does not depend on what else the machine does].
+    """
+    files = [f"tests/{name}.py" for name in TESTS[room]]
+    return subprocess.run(
+        [sys.executable, "-m", "pytest", "-q", "-x", "-p", "no:cacheprovider", *files],
+        capture_output=True, text=True, env={**os.environ, "PYTHONPATH": str(Path.cwd()), "OPENBLAS_NUM_THREADS": "1",
+        "PYTHONDONTWRITEBYTECODE": "1"},
+        preexec_fn=lambda: resource.setrlimit(resource.RLIMIT_CPU, (limit, limit + 1)),
+    )  # fmt: skip
+
+
+def time_of(room: str, limit: int) -> float:
+    """Return how long the tests of a room take when nothing is changed [s of processor time]."""
+    before = resource.getrusage(resource.RUSAGE_CHILDREN)
+    done = run(room, limit)
+    after = resource.getrusage(resource.RUSAGE_CHILDREN)
+    if done.returncode != 0:
+        sys.exit(f"{room}: the tests fail before anything is changed\n{done.stdout[-2000:]}")
+    return after.ru_utime + after.ru_stime - before.ru_utime - before.ru_stime
+
+
+def attempt(change: MutationSpec, limit: int) -> tuple[str, str]:
+    """Make a change, run the tests of its room and take it back; return the outcome and the change as a diff."""
+    operator = get_operator(change.operator_name)(**change.operator_args)
+    with use_mutation(change.module_path, operator, change.occurrence) as (old, new):
+        done = run(room_of(change), limit)
+    place = str(change.module_path)
+    diff = "\n".join(unified_diff(old.splitlines(), new.splitlines(), place, place, lineterm=""))
+    if done.returncode in (-signal.SIGXCPU, -signal.SIGKILL):
+        return SLOW, diff
+    return (SURVIVED if done.returncode == 0 else NOTICED), diff
 
 
 def changes(folder: Path) -> list[MutationSpec]:
@@ -56,6 +95,11 @@ def changes(folder: Path) -> list[MutationSpec]:
         found = [item.mutations[0] for item in database.work_items]
     kept = (one for one in found if _LEFT_OUT not in one.operator_name)
     return sorted(kept, key=lambda one: (str(one.module_path), one.operator_name, one.occurrence))
+
+
+def room_of(change: MutationSpec) -> str:
+    """Return the room in which a change is made."""
+    return Path(change.module_path).parts[1]
 
 
 def copied(folder: Path) -> Path:
@@ -69,46 +113,37 @@ def copied(folder: Path) -> Path:
     return folder
 
 
-def main(count: int, seed: int, limit: int) -> None:
+def main(count: int, seed: int, limit: int, begin: int = 1) -> None:
     """Try a sample of changes and print score and survivors.
 
     Args:
         count: of changes.
         seed: by which they are drawn.
-        limit: of each change [s]; one that takes longer, as where a loop does not end, counts as noticed.
+        limit: of each change [s of processor time]; one that takes longer, as where a loop does not end, is too slow,
+            which counts as noticed.
+        begin: number of the first change that is tried, from 1.
     """
-    print(f"{count} changes, seed {seed}, {limit} s each")
+    print(f"changes {begin} to {count}, seed {seed}, {limit} s each")
     with tempfile.TemporaryDirectory(prefix="toerail-mutation-") as temporary:
         os.chdir(copied(Path(temporary)))
-        os.environ |= {"PYTHONPATH": temporary, "OPENBLAS_NUM_THREADS": "1"}
-        for room in TESTS:
-            begin = time.monotonic()
-            done = subprocess.run(command(room).split(), capture_output=True, text=True)
-            took = time.monotonic() - begin
-            if done.returncode != 0:
-                sys.exit(f"{room}: the tests fail before anything is changed\n{done.stdout[-2000:]}")
+        every = changes(Path(temporary))
+        sample = random.Random(seed).sample(every, count)[begin - 1 :]
+        for room in sorted({room_of(change) for change in sample}):
+            took = time_of(room, limit)
             print(f"{room}: tests pass unchanged in {took:.0f} s", flush=True)
             if took > 0.8 * limit:
                 sys.exit(f"{room}: no time to tell a change that is noticed from one that is not in {limit} s each")
-        every = changes(Path(temporary))
-        tried: Counter[str] = Counter()
-        survived: Counter[str] = Counter()
-        for one in random.Random(seed).sample(every, count):
-            room = Path(one.module_path).parts[1]
-            result = mutate_and_test([one], command(room), limit)
-            if result.test_outcome not in (TestOutcome.KILLED, TestOutcome.SURVIVED):
-                sys.exit(f"{one}: could not be tried\n{result.output}")
-            tried[room] += 1
-            alive = result.test_outcome == TestOutcome.SURVIVED
-            survived[room] += alive
-            word = "SURVIVED" if alive else "too slow" if result.output == "timeout" else "noticed"
-            print(f"{word} {one.module_path}:{one.start_pos[0]} {one.operator_name}",
-                  flush=True)  # fmt: skip
-            if alive:
-                print(result.diff)
-        for room in tried:
-            print(f"{room}: {tried[room] - survived[room]} of {tried[room]} noticed")
-        print(f"all: {count - survived.total()} of {count} noticed, of {len(every)} possible changes; seed {seed}")
+        outcomes: Counter[tuple[str, str]] = Counter()
+        for number, change in enumerate(sample, begin):
+            outcome, diff = attempt(change, limit)
+            outcomes[room_of(change), outcome] += 1
+            print(f"{number} {outcome} {change.module_path}:{change.start_pos[0]} {change.operator_name}", flush=True)
+            if outcome != NOTICED:
+                print(diff, flush=True)
+        for room in TESTS:
+            print(f"{room}:", *(f"{outcomes[room, outcome]} {outcome}" for outcome in (NOTICED, SLOW, SURVIVED)))
+        survived = sum(outcomes[room, SURVIVED] for room in TESTS)
+        print(f"all: {len(sample) - survived} of {len(sample)} noticed, of {len(every)} possible changes; seed {seed}")
 
 
 if __name__ == "__main__":

@@ -96,6 +96,7 @@ CASES: list[tuple[str, int | None, str]] = [
     ("run-through-a-post-that-does-not-exist", 104, "no such post"),
     ("slide-on-at-a-hole-of-another-run", 100, "run S-F-L has no such hole"),
     ("strands-not-even", 78, "an even number"),
+    ("strands-of-a-laid-rope", 78, "an even number: 8, 12 or 16"),
     ("strands-of-no-braid", 78, "implausibly large (read: 1000000)"),
     ("tag", 20, "a tag"),
     ("tape-to-a-place-that-does-not-exist", 108, "no such eye or hole"),

@@ -107,6 +107,8 @@ def test_strip_marks_lie_at_the_recipe_s_values(boat, paper):
         recipe = strip.recipe
         wanted = {f"taper-{n}": cut.from_end for n, cut in enumerate(recipe.taper_marks, start=1)}
         wanted |= {"tail": recipe.tail_mark, "eye": recipe.eye_mark, "exit": recipe.eye_mark + recipe.exit_mark}
+        wanted |= {f"stitch-{key}": recipe.eye_mark + at
+                   for key, at in zip(("from", "to"), recipe.stitching, strict=True)}  # fmt: skip
         found = {}
         for sheet, (_, _, strokes, _) in zip(sheets, pages, strict=True):
             for view in sheet.views:

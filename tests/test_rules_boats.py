@@ -148,21 +148,29 @@ def test_pipwing_fails_the_single_line_at_its_short_post_and_cannot_tell_the_res
     assert all("no category is stated" in worded(finding.notes) for finding in single)
 
 
-def test_a_hull_of_eight_and_a_half_metres_gets_two_answers() -> None:
-    """OSR 3.14.1 b) iv says under 8.5 m; ISO 15085:2003, table 4, says 8.50 m and less."""
+@pytest.mark.parametrize(
+    ("hull", "iso", "osr"),
+    [(8499.0, "pass", "pass"), (8500.0, "pass", "pass"), (8510.0, "fail", "pass"), (28 * 304.8, "fail", "fail")],
+)
+def test_a_hull_of_eight_and_a_half_metres_gets_two_answers(hull: float, iso: str, osr: str) -> None:
+    """OSR 3.14.1 b) iv says under 8.5 m (28 ft), which is 8534.4 mm; ISO 15085:2003, table 4, says 8.50 m and less."""
     single = {
-        "boat/hull_length": 8500.0,
+        "boat/hull_length": hull,
         "boat/rule_category": "3",
         "rules/design_category": "C",
         "runs/S-F-L": None, "runs/S-G-L": None, "runs/S-A-L": None,
         "posts/S-S1/holes/U/along": 500.0,
     }  # fmt: skip
     found = {f.id: f for f in check(place(boat_with(single)))}
-    assert found["iso-15085-10.2-height:S-S1-U"].verdict == "pass"
-    assert found["osr-3.14.1-b-i:S-S1-U"].verdict == "fail"
-    assert found["osr-3.14.1-b-iv:S-single"].verdict == "fail"
-    shorter = {f.id: f for f in check(place(boat_with({**single, "boat/hull_length": 8499.0})))}
-    assert shorter["osr-3.14.1-b-iv:S-S1-U"].verdict == "pass"
+    assert found["iso-15085-10.2-height:S-S1-U"].verdict == iso
+    if osr == "pass":
+        line = found["osr-3.14.1-b-iv:S-S1-U"]
+        assert line.verdict == "pass"
+        upper = found["osr-3.14.1-b-i:S-single"]
+        assert upper.verdict == "not applicable"
+        assert ("meets the 28 ft that the rule prints as well" in worded(upper.notes)) == (hull >= 8500.0)
+    else:
+        assert found["osr-3.14.1-b-iv:S-single"].verdict == found["osr-3.14.1-b-i:S-S1-U"].verdict == "fail"
 
 
 def test_pairs_that_differ_are_a_notice_and_pairs_alike_pass() -> None:

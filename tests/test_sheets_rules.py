@@ -89,7 +89,9 @@ def faults_of(sheets, boat):
             wrong.append(f"{name} is no finding")
             continue
         cell = {key: texts.get(f"rule:{name}:{key}", "") for key in ("verdict", "note", "measured", "limit", "margin")}
-        if cell["verdict"] != SHOUTED.get(finding["verdict"], finding["verdict"]) + WOULD[finding["would_be"]]:
+        marginal = ", marginal" if finding["marginal"] else ""
+        verdict = SHOUTED.get(finding["verdict"], finding["verdict"]) + WOULD[finding["would_be"]] + marginal
+        if cell["verdict"] != verdict:
             wrong.append(f"{name} says {cell['verdict']}")
         if not note_is(cell["note"], finding["note"], fmt):
             wrong.append(f"{name} notes {cell['note']}")

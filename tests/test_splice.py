@@ -19,7 +19,7 @@ from geom.units import LengthFormat
 from geom.words import worded
 
 ROPES = st.floats(2.0, 16.0)
-GIRTHS = st.floats(60.0, 400.0)
+GIRTHS = st.floats(205.0, 600.0)
 
 
 def test_taper_counts_in_the_bury():
@@ -58,13 +58,14 @@ def test_one_strand_reaches_the_tails_end():
     assert found.taper_marks[0].strands_left == 1
 
 
-def test_straight_bury_asks_for_stitching_and_has_no_tuck():
+def test_every_splice_is_stitched_1_d_from_the_throat_over_6_d_and_a_straight_bury_has_no_tuck():
+    """Common practice, no source: 3 to 6 passes over 4 to 6 d, the first 1 d from the throat."""
     found = splice_recipe(5.0, 12, 75.0, lock="stitched bury")
     assert found.stitching == (5.0, 35.0)
     assert found.second_tuck is None
     assert found.lock_allowance == 0.0
     assert "lock.straight_bury_slips" in {one.code for one in found.warnings}
-    assert splice_recipe(5.0, 12, 75.0).stitching is None
+    assert splice_recipe(5.0, 12, 75.0).stitching == (5.0, 35.0)
 
 
 @pytest.mark.parametrize(("rule", "warned"), [("2 1/2 fids", True), ("3 fids", False), ("72 d", False)])
@@ -100,7 +101,44 @@ def test_thimble_into_a_finished_eye(girth, thimble, goes_in):
     assert thimble_goes_in(LineEnd(family="bare eye", eye_girth=girth, thimble=thimble))[0] is goes_in
 
 
-@pytest.mark.parametrize("strands", [11, 2, 12.5])
+def test_the_second_tuck_of_a_one_ended_lock_comes_off_the_tail():
+    """5 mm rope, 72 d: 360 of tail, the second tuck 7.5 on, so 352.5 or 70.5 d at most are left to bury."""
+    found = splice_recipe(5.0, 12, 75.0, lock="one-ended")
+    assert (found.tail_mark, found.buried) == (360.0, 352.5)
+    assert any(worded(one).startswith("72 d tail, about 70 d bury") for one in found.warnings)
+    locked = splice_recipe(5.0, 12, 75.0)
+    assert locked.buried == locked.bury == 360.0
+    assert not any("about 70 d" in worded(one) for one in locked.warnings)
+    assert splice_recipe(5.0, 12, 75.0, lock="stitched bury").buried == 360.0
+
+
+def test_the_exit_is_not_where_the_tail_ends():
+    """Were it so, a tail of 380 laid out to 443.3 would take 63.3 of the standing part; the take-up is 36."""
+    notes = {row[0]: row[4] for row in cells(splice(splice_recipe(5.0, 12, 75.0)), LengthFormat())}
+    assert notes["exit"] == "where the fid comes out; the end of the tail stays inside, short of it"
+
+
+@pytest.mark.parametrize(
+    ("rope", "girth", "pin", "least"),
+    [(6.0, 30.0, 12.0, 56.5), (6.0, 56.0, 12.0, 56.5), (6.35, 10.0, None, 39.9), (5.0, 31.0, None, 31.4)],
+)
+def test_an_eye_that_does_not_go_round_its_pin(rope, girth, pin, least):
+    """Rope's centre line once round: pi (12 + 6) = 56.5; with no pin stated one of a rope diameter, 2 pi d."""
+    with pytest.raises(InputError, match=f"does not go round.*at least {least} mm"):
+        splice_recipe(rope, 12, girth, pin=pin)
+    assert splice_recipe(rope, 12, least + 0.1, pin=pin).girth == least + 0.1
+
+
+@pytest.mark.parametrize(("strands", "warned"), [(8, False), (12, False), (16, True), (24, True)])
+def test_a_taper_that_leaves_a_short_full_section_is_warned_of(strands, warned):
+    """3 d a strand: of 72 d a taper of 11, 15 or 23 cuts leaves 39, 27 or 3 d; half is 36 d."""
+    found = splice_recipe(5.0, strands, 75.0)
+    codes = [one.code for one in found.warnings]
+    assert ("bury.full_section_short" in codes) is warned
+    assert found.full_section == pytest.approx((72 - 3 * (strands - 1)) * 5.0)
+
+
+@pytest.mark.parametrize("strands", [11, 2, 4, 6, 12.5])
 def test_a_braid_that_cannot_be(strands):
     with pytest.raises(InputError, match="hollow braid"):
         splice_recipe(5.0, strands, 75.0)

@@ -7,6 +7,8 @@ from pathlib import Path
 
 import pytest
 
+from tests.some import some
+
 HERE = Path(__file__).parent
 FILES = sorted(HERE.rglob("test_*.py"))
 # Calls that change nothing about whether there is something: of one argument, or of several of which none may be empty.
@@ -95,3 +97,12 @@ def test_a_loop_over_nothing_is_noticed():
     assert unproven("def test_a():\n    for x in [1]:\n        if x > 1:\n            assert x\n") == ["test_a:1"]
     inner = "def test_a():\n    for x in some(y):\n        for z in x:\n            assert z\n"
     assert unproven(inner) == ["test_a:1"]
+
+
+def test_every_file_of_the_mutation_tests_is_there():
+    """tests/mutate.py needs a package that only mutation tests install; its table is read without it."""
+    body = ast.parse((HERE / "mutate.py").read_text("utf-8")).body
+    (rooms,) = (ast.literal_eval(node.value) for node in body if "TESTS = " in ast.unparse(node)[:8])
+    names = [name for room in some(rooms) for name in some(rooms[room])]
+    assert [name for name in names if not (HERE / f"{name}.py").is_file()] == []
+    assert [room for room in rooms if not (HERE.parent / "geom" / room).is_dir()] == []

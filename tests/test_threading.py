@@ -214,6 +214,38 @@ def test_a_stitched_bury_is_kept_wherever_it_is_wished():
     assert work.runs["S-F-U"].splices["start"].stitching is not None
 
 
+@pytest.mark.parametrize(
+    ("family", "lock", "kind", "cut"),
+    [("straight-bury eye", None, "refused", None), ("soft eye", "stitched bury", "refused", None),
+     ("soft eye", None, "notice", 5670)],
+)  # fmt: skip
+def test_a_straight_bury_without_stitching_fails_and_a_lock_without_is_noted(family, lock, kind, cut):
+    """A straight bury slips at low load; a lock holds the splice while the line is slack, and the bury carries."""
+    boat = with_end(boat_of("saltwhin-31"), "lashing end", family=family, lock=lock, stitching="none")
+    work = worked(boat)
+    assert "stitching" in codes(work, "S-F-U", kind)
+    assert work.runs["S-F-U"].cut == cut
+    for stitched in ("lock-stitched", "whipped"):
+        done = worked(with_end(boat, "lashing end", stitching=stitched))
+        assert "stitching" not in {remark.code for remark in done.runs["S-F-U"].remarks}
+
+
+@pytest.mark.parametrize(
+    ("girth", "thimble", "pin", "refused"),
+    [(75.0, 75.0, None, False), (74.0, 75.0, None, True), (54.0, None, 12.0, False), (53.0, None, 12.0, True),
+     (31.0, None, None, True), (32.0, None, None, False)],
+)  # fmt: skip
+def test_the_rope_of_an_eye_goes_round_its_thimble_or_its_pin(girth, thimble, pin, refused):
+    """Round a pin of 12: pi (12 + 5) = 53.4; where none is stated, one as thick as the rope: 2 pi 5 = 31.4."""
+    stated = None if thimble is None else Thimble(girth=thimble, pattern="open")
+    boat = with_end(boat_of("saltwhin-31"), "eye end", eye_girth=girth, throat_to_pin=10.0, thimble=stated)
+    run = next(run for run in boat.runs if run.id == "S-F-U")
+    finish = run.finish.model_copy(update={"anchorage": Anchorage(bar=pin)})
+    work = worked(with_run(boat, "S-F-U", finish=finish))
+    assert ("girth" in codes(work, "S-F-U", "refused")) is refused
+    assert (work.runs["S-F-U"].cut is None) is refused
+
+
 SLEEVES = (
     SlideOn(item="sleeve 1", kind="sleeve", hole="S-S1-U"),
     SlideOn(item="sleeve 2", kind="sleeve", hole="S-S2-U"),

@@ -269,10 +269,31 @@ def test_strict_counts_a_trial_by_its_code() -> None:
             "set 30\u00a0lbf\u00a0[129\u00a0N] where ends may deflect",
         ),
         (
-            Remark("single_line.hull_too_long", hull_mm=9144.0, below_mm=8500.0),
-            "hull length 9.144 m is not under 8.5 m",
-            "hull length 9.144 m is not under 8.5 m",
-            "hull length 30.00\u00a0ft\u00a0[9.144\u00a0m] is not under 27.89\u00a0ft\u00a0[8.5\u00a0m]",
+            Remark("low_line.hull_too_long", hull_mm=9144.0, max_mm=8500.0),
+            "hull length 9.144 m is over 8.50 m: no low line",
+            "hull length 9.144 m is over 8.50 m: no low line",
+            "hull length 30.00\u00a0ft\u00a0[9.144\u00a0m] is over 27.89\u00a0ft\u00a0[8.50\u00a0m]: no low line",
+        ),
+        (
+            # A hull that reads as the limit to the millimetre is written to the digit that tells it from the limit.
+            Remark("low_line.hull_too_long", hull_mm=8500.1, max_mm=8500.0),
+            "hull length 8.5001 m is over 8.500 m: no low line",
+            "hull length 8.5001 m is over 8.500 m: no low line",
+            "hull length 27.8875\u00a0ft\u00a0[8.50010\u00a0m] is over 27.8871\u00a0ft\u00a0[8.5000\u00a0m]: "
+            "no low line",
+        ),
+        (
+            Remark("budget.range_too_small", way="shorten", wants_mm=20.04, has_mm=20.0),
+            "shorten: wants 20.04 mm, the fittings can do 20.00 mm only",
+            "shorten: wants 0.789 in (20.04), the fittings can do 0.787 in (20.00) only",
+            "shorten: wants 0.789 in, the fittings can do 0.787 in only",
+        ),
+        (
+            Remark("set_tension.over_hand", set_n=445.2, by_hand_n=445.0),
+            "set tension of 445.2 N is over the 445.0 N that is set by hand",
+            "set tension of 445.2 N is over the 445.0 N that is set by hand",
+            "set tension of 100.1\u00a0lbf\u00a0[445.2\u00a0N] is over the 100.0\u00a0lbf\u00a0[445.0\u00a0N] that is "
+            "set by hand",
         ),
         (
             Remark("toggle.wanted", end="finish", angle_rad=0.1),

@@ -12,6 +12,7 @@ from geom.boat.quantity import Angle, Force, Length, Mass, MassPerLength, Number
 SpliceRule = Literal["72 d", "3 1/2 fids", "3 fids", "2 1/2 fids", "80 d", "100 d"]
 Taper = Literal["strand by strand", "quarter of the bury", "fifth of the bury"]
 Lock = Literal["locked Brummel", "one-ended", "stitched bury"]
+Stitching = Literal["lock-stitched", "whipped", "none"]
 
 
 class BreakingLoad(Model):
@@ -92,7 +93,8 @@ class LineEnd(Model):
     """The end made on a line: its family, and its own width where it has one.
 
     `deduction` is the length that a terminal takes off the wire. For an eye, `throat_to_pin` is the length from
-    the throat to the pin's bearing point, `eye_girth` the length of line round it, `trim` the tail that is cut off.
+    the throat to the pin's bearing point, `eye_girth` the length of line round it, `trim` the tail that is cut off;
+    `stitching` is how the finished splice is secured near its throat, lock-stitched where not stated.
     """
 
     family: Word
@@ -102,6 +104,7 @@ class LineEnd(Model):
     eye_girth: Length | None = Field(default=None, gt=0)
     trim: Length | None = Field(default=None, ge=0)
     lock: Lock | None = None
+    stitching: Stitching | None = None
     thimble: Thimble | None = None
     thread: Name | None = None
     hand: Literal["left", "right"] | None = None

@@ -11,10 +11,10 @@ from typing import TYPE_CHECKING
 from geom.refit import Refit
 from geom.rules.cautions import CAUTIONS, SHEET_CAUTION
 from geom.rules.digest import Line, digest
-from geom.rules.finding import ORDER
+from geom.rules.finding import ORDER, Finding
 from geom.tables.placing import gates, holes, posts, runs, spans
 from geom.tables.table import Table, cells, numbers
-from geom.units import decimal
+from geom.units import decimal, decimals_apart
 from geom.words import Units, worded
 
 if TYPE_CHECKING:
@@ -116,15 +116,25 @@ def _finding(line: Line) -> Iterator[str | Text]:
     finding = line.finding
     place = finding.id.rsplit(":", 1)[-1] + (f" (+{line.count - 1})" if line.count > 1 else "")
     stated = f"{place:<18} {finding.document}, {finding.clause}: {finding.subject}"
+    more = _more_decimals(finding)
     if finding.measured is not None:
-        stated += f", {_with_unit(finding.measured, finding.unit)}"
+        stated += f", {_with_unit(finding.measured, finding.unit, more)}"
     if finding.limit is not None:
-        stated += f" against {_with_unit(finding.limit, finding.unit)}"
+        stated += f" against {_with_unit(finding.limit, finding.unit, more)}"
     yield Text.assemble((f"{finding.verdict:<15}", _COLOURS.get(finding.verdict, "")), stated)
-    note = worded(("" if finding.would is None else f"would be: {finding.would}", *finding.notes))
+    would = "" if finding.would is None else f"would be: {finding.would}"
+    note = worded((would, *finding.notes), Units(more=more))
     note = f"{note} WAIVED: {worded(finding.waivers)}" if finding.waivers else note
     yield from textwrap.wrap(note, 130, initial_indent=" " * 34, subsequent_indent=" " * 34)
 
 
-def _with_unit(value: float, unit: str) -> str:
-    return f"{decimal(value, 1)} {unit}".strip()
+def _more_decimals(finding: Finding) -> int:
+    """Return the decimals beyond the usual one that tell the value of a finding from its limit."""
+    value, limit = finding.measured, finding.limit
+    if value is None or limit is None:
+        return 0
+    return decimals_apart(value, limit, lambda more: (decimal(value, 1 + more), decimal(limit, 1 + more)))
+
+
+def _with_unit(value: float, unit: str, more: int) -> str:
+    return f"{decimal(value, 1 + more)} {unit}".strip()

@@ -11,6 +11,7 @@ from functools import cache
 
 from geom.data import table
 from geom.errors import OutsideTableError
+from geom.units import read_quantity
 
 
 @dataclass(frozen=True)
@@ -27,11 +28,16 @@ class Edition:
 
 @dataclass(frozen=True)
 class Number:
-    """A number of a clause in the unit it is held in: as its edition prints it, where it was read, how sure it is."""
+    """A number of a clause in the unit it is held in: as its edition prints it, where it was read, how sure it is.
+
+    `also` is the same length in the other unit that the edition prints beside it, None where it prints one only.
+    """
 
     value: float
     unit: str
     as_printed: str
+    also: float | None
+    also_printed: str
     source: str
     page: str
     sure: str
@@ -93,10 +99,14 @@ def numbers(word: str) -> Mapping[tuple[str, str], Mapping[str, Number]]:
         of_clause = found.setdefault((row["edition"], row["clause"]), {})
         if row["value"]:
             of_clause[row["key"]] = Number(
-                float(row["value"]), row["unit"], row["as_printed"], row["source"], row["page"], row["sure"],
-                row["contested"], row["edition"],
+                float(row["value"]), row["unit"], row["as_printed"], _length(row["also_printed"]), row["also_printed"],
+                row["source"], row["page"], row["sure"], row["contested"], row["edition"],
             )  # fmt: skip
     return found
+
+
+def _length(text: str) -> float | None:
+    return read_quantity(text, "length", None)[0] if text else None
 
 
 def number(word: str, named: Mapping[str, str], clause: str, key: str) -> Number:

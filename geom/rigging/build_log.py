@@ -49,7 +49,7 @@ def making_log(boat: Boat, run: PlacedRun, on_board: bool) -> tuple[LogLine, ...
             _line("log.set", setting, _SET),
             _line("log.each_season"),
         )
-    pull = Remark("pull.or_more", pull_n=table.datum("splice_practice", key="proof_pull").value)
+    pull = Remark("pull.or_more", pull_n=table.datum("splice_practice", key="set_pull").value)
     return (
         _line("log.pre_stretch"),
         _line("log.mark", marking),

@@ -12,10 +12,11 @@ from geom import vec
 from geom.boat.model import Anchorage, Boat, Fitting, LineEnd, Side
 from geom.data import table
 from geom.placement.eyes import Where, eye_shape, limits
-from geom.placement.line_ends import BOTH, is_spliced, line_end, run_end
+from geom.placement.line_ends import BOTH, family, is_spliced, line_end, run_end
 from geom.placement.place import PlacedPost, PlacedRun, end_name, side_sign
-from geom.remark import Remark
+from geom.remark import Remark, Stated
 from geom.rigging.line_remark import LineRemark, RemarkKind
+from geom.rigging.splice import girth_round
 from geom.vec import Vec
 
 
@@ -31,6 +32,8 @@ def end_fit(boat: Boat, posts: dict[str, PlacedPost], run: PlacedRun) -> tuple[L
     for where in BOTH:
         found += _anchorage(boat, run, where)
         found += _eye(boat, run, where)
+        found += _girth(boat, run, where)
+        found += _stitching(boat, run, where)
         found += _hands(boat, run, where)
         found += _hooks(boat, run, where)
         found += _stop(boat, run, where)
@@ -110,6 +113,48 @@ def _eye(boat: Boat, run: PlacedRun, where: Where) -> Iterator[LineRemark]:
         yield LineRemark(
             "eye-shape", kind, run.id, Remark("end.says", end=where, says=warning), source=source, end=where
         )  # fmt: skip
+
+
+def bearing_pin(boat: Boat, run: PlacedRun, where: Where) -> float | None:
+    """Return the diameter that an end bears on: the pin of the next fitting, else the bar of its anchorage [mm]."""
+    end = run_end(run, where)
+    if end.fittings:
+        return boat.fittings[end.fittings[0]].pin
+    return end.anchorage.bar if end.anchorage else None
+
+
+def _girth(boat: Boat, run: PlacedRun, where: Where) -> Iterator[LineRemark]:
+    """Check the rope of a spliced eye against its thimble, else against the pin that it goes round."""
+    end = line_end(boat, run, where)
+    if not is_spliced(end) or end.eye_girth is None:
+        return
+    name = run_end(run, where).end
+    if end.thimble is not None:
+        needs, code = end.thimble.girth, "girth.thimble"
+        source: Stated = "boat file"
+    else:
+        pin = bearing_pin(boat, run, where)
+        needs, code = girth_round(boat.lines[run.spec.line].diameter, pin), "girth.pin"
+        source = Remark("source.girth")
+        if pin is None:
+            code = "girth.no_pin"
+    if end.eye_girth < needs - 1e-9:
+        says = Remark(code, end=where, name=name, has_mm=end.eye_girth, needs_mm=needs)
+        yield LineRemark("girth", "refused", run.id, says, end.eye_girth, needs, "mm", source, end=where)
+
+
+def _stitching(boat: Boat, run: PlacedRun, where: Where) -> Iterator[LineRemark]:
+    """Check the stitching of a splice: a straight bury without it slips, a lock without it may work loose at rest.
+
+    Source: common practice, no source; data/splice_practice.csv, keys stitch_start and stitch_length.
+    """
+    end = line_end(boat, run, where)
+    if not is_spliced(end) or end.stitching != "none":
+        return
+    straight = family(end)["lock"] == "stitched bury" or end.lock == "stitched bury"
+    says = Remark("stitching.none_straight" if straight else "stitching.none_locked", end=where)
+    source = Remark("source.common_practice")
+    yield LineRemark("stitching", "refused" if straight else "notice", run.id, says, source=source, end=where)
 
 
 def _hands(boat: Boat, run: PlacedRun, where: Where) -> Iterator[LineRemark]:

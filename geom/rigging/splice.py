@@ -18,6 +18,8 @@ from geom.units import Mm, Ratio
 
 DEFAULT_RULE: SpliceRule = "72 d"
 DEFAULT_TAPER: Taper = "strand by strand"
+# Fewer strands make no hollow braid that a tail can be buried in; common practice, no source.
+_MIN_STRANDS = 8
 
 
 @dataclass(frozen=True)
@@ -43,8 +45,9 @@ class Recipe:
     """One splice, ready for the bench; lengths in mm.
 
     `tail_mark` and `eye_mark` are from the rope's end, `second_tuck` from the first tuck, `exit_mark` along the
-    standing part from the throat before the tail is pulled in. `bury` includes the taper, `full_section` is the
-    part with all strands. `stitching` is the start and end of the lock stitching from the throat.
+    standing part from the throat before the tail is pulled in: there the fid comes out, and the end of the tail comes
+    to lie short of it. `bury` is the tail by the rule, taper included; `full_section` is the part with all strands.
+    `stitching` is the start and end of the lock stitching from the throat, whatever holds the splice at rest.
     """
 
     diameter: Mm
@@ -63,7 +66,7 @@ class Recipe:
     taper_marks: tuple[TaperMark, ...]
     taper_length: Mm
     full_section: Mm
-    stitching: tuple[float, float] | None
+    stitching: tuple[float, float]
     fid: Mm
     slack_in_place: Mm
     take_up: TakeUpRange
@@ -71,6 +74,17 @@ class Recipe:
     eye: EyeShape
     warnings: tuple[Remark, ...]
     sources: tuple[Remark, ...]
+
+    @property
+    def buried(self) -> Mm:
+        """Length of the tail that is left to bury, at most [mm].
+
+        The second tuck of a one-ended lock comes off the tail, which has no allowance for it; the crossing itself takes
+        a little more.
+        """
+        if self.lock == "one-ended" and self.second_tuck is not None:
+            return self.bury - self.second_tuck
+        return self.bury
 
 
 def practice(key: str) -> float:
@@ -117,17 +131,16 @@ def splice_recipe(
         OutsideTableError: the data have no such rule or taper.
         GeometryError: the taper is longer than the bury.
     """
-    _check(diameter, strands, girth, throat_to_pin)
+    _check(diameter, strands, girth, throat_to_pin, pin)
     rule_datum = table.datum("splice_rules", rule=rule)
     bury = rule_datum.value * diameter
     allowance = practice("lock_allowance") * diameter if lock == "locked Brummel" else 0.0
     tail = bury + allowance
     marks, taper_length = taper_marks(diameter, strands, bury, taper)
     eye = eye_shape(diameter, throat_to_pin, pin)
-    stitching = None
-    if lock == "stitched bury":
-        start = practice("stitch_start") * diameter
-        stitching = (start, start + practice("stitch_length") * diameter)
+    stitch = practice("stitch_start") * diameter
+    second_tuck = None if lock == "stitched bury" else practice("second_tuck") * diameter
+    buried = bury - second_tuck if lock == "one-ended" and second_tuck is not None else bury
     return Recipe(
         diameter=diameter,
         strands=strands,
@@ -139,19 +152,19 @@ def splice_recipe(
         girth=girth,
         tail_mark=tail,
         eye_mark=tail + girth,
-        second_tuck=None if lock == "stitched bury" else practice("second_tuck") * diameter,
+        second_tuck=second_tuck,
         exit_mark=practice("exit_over_tail") * tail,
         taper=taper,
         taper_marks=marks,
         taper_length=taper_length,
         full_section=bury - taper_length,
-        stitching=stitching,
+        stitching=(stitch, stitch + practice("stitch_length") * diameter),
         fid=practice("fid") * diameter,
         slack_in_place=(practice("exit_over_tail") - 1.0) * tail,
         take_up=take_up_of(bury, trial),
         thickness=thickness_along(diameter, strands, bury, marks),
         eye=eye,
-        warnings=_warnings(rule_datum.value, lock, eye),
+        warnings=(*_bury_warnings(diameter, (bury, buried), taper_length, lock), *eye.warnings),
         sources=tuple(
             Remark("source.of", what=name, source=datum.source, sure=datum.sure)
             for name, datum in (
@@ -215,24 +228,51 @@ def thickness_along(diameter: float, strands: int, bury: float, marks: tuple[Tap
     return tuple(found)
 
 
-def _warnings(bury_in_d: float, lock: Lock, eye: EyeShape) -> tuple[Remark, ...]:
+def _bury_warnings(diameter: float, tail: tuple[float, float], taper: float, lock: Lock) -> tuple[Remark, ...]:
+    """Return what is to be noted of a bury: its tail by the rule, and what of it is left to bury [mm]."""
+    bury, buried = tail
     found = []
+    if buried < bury:
+        times = bury / diameter
+        found.append(
+            Remark("bury.one_ended", tail=times, bury=math.floor(buried / diameter), tuck_mm=bury - buried)
+        )  # fmt: skip
     minimum = table.datum("splice_practice", key="warn_below")
-    if bury_in_d < minimum.value:
-        found.append(Remark("bury.short_by_source", has=bury_in_d, min=minimum.value, source=minimum.source))
-    if lock == "stitched bury":
-        found.append(Remark("lock.straight_bury_slips"))
-    else:
-        found.append(Remark("lock.bury_carries"))
-    return (*found, *eye.warnings)
+    if buried / diameter < minimum.value - 1e-9:
+        found.append(Remark("bury.short_by_source", has=buried / diameter, min=minimum.value, source=minimum.source))
+    share = table.datum("splice_practice", key="min_full_section")
+    full = bury - taper
+    if full < share.value * bury - 1e-9:
+        found.append(
+            Remark(
+                "bury.full_section_short",
+                full_mm=full, times=full / diameter, bury_mm=bury, share=share.value, source=share.source,
+            )
+        )  # fmt: skip
+    found.append(Remark("lock.straight_bury_slips" if lock == "stitched bury" else "lock.bury_carries"))
+    return tuple(found)
 
 
-def _check(diameter: float, strands: int, girth: float, throat_to_pin: float | None) -> None:
+def girth_round(diameter: float, pin: float | None) -> float:
+    """Return the rope that an eye needs at least, throat to throat, to go once round its pin [mm].
+
+    Source: geometry, pi times the diameter of the rope's centre line. Where no pin is stated it is one rope diameter,
+    the floor of data/splice_practice.csv, key min_pin_over_rope.
+
+    Args:
+        diameter: nominal rope diameter d [mm].
+        pin: diameter that the eye bears on [mm], None where not stated.
+    """
+    inside = practice("min_pin_over_rope") * diameter if pin is None else pin
+    return math.pi * (inside + diameter)
+
+
+def _check(diameter: float, strands: int, girth: float, throat_to_pin: float | None, pin: float | None) -> None:
     faults = []
     if not (math.isfinite(diameter) and diameter > 0.0):
         faults.append(Fault("not a rope diameter", "diameter", read=f"{diameter:g}", valid="more than 0 mm"))
-    if strands != int(strands) or strands < 4 or int(strands) % 2:
-        faults.append(Fault("not a hollow braid", "strands", read=f"{strands:g}", valid="an even number, 8 or 12"))
+    if strands != int(strands) or strands < _MIN_STRANDS or int(strands) % 2:
+        faults.append(Fault("not a hollow braid", "strands", read=f"{strands:g}", valid="an even number: 8, 12 or 16"))
     if not (math.isfinite(girth) and girth > 0.0):
         faults.append(Fault("no rope round the fitting", "girth", read=f"{girth:g}", valid="more than 0 mm"))
     elif throat_to_pin is not None and girth < 2.0 * throat_to_pin:
@@ -240,6 +280,14 @@ def _check(diameter: float, strands: int, girth: float, throat_to_pin: float | N
             Fault(
                 "the rope round the fitting is shorter than the eye there and back",
                 "girth", read=f"{girth:g}", valid=f"at least {2.0 * throat_to_pin:g} mm",
+            )
+        )  # fmt: skip
+    elif diameter > 0.0 and girth < girth_round(diameter, pin):
+        round_what = "a pin as thick as the rope" if pin is None else "the pin"
+        faults.append(
+            Fault(
+                f"the rope of the eye does not go round {round_what}",
+                "girth", read=f"{girth:g}", valid=f"at least {girth_round(diameter, pin):.1f} mm",
             )
         )  # fmt: skip
     if faults:

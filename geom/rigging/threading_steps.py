@@ -191,7 +191,7 @@ def _set_pull(
 ) -> Iterator[Step]:
     """Yield the set pull of a splice; other ends are not pulled."""
     if is_spliced(line_end(boat, run, where)):
-        pull = table.datum("splice_practice", key="proof_pull").value
+        pull = table.datum("splice_practice", key="set_pull").value
         work = (ahead, Remark("step.set_pull", at=end_name(run_end(run, where)), pull_n=pull), then)
         yield Step(tuple(one for one in work if one is not None))
 

@@ -5,32 +5,33 @@ Run cards, cut list and threading plans print these results.
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 
 from geom.boat.model import Boat
 from geom.data import table
 from geom.placement.eyes import Where
-from geom.placement.line_ends import BOTH, line_end, run_end
+from geom.placement.line_ends import BOTH, line_end
 from geom.placement.place import PlacedRun, end_name
 from geom.placement.placed import Placed
 from geom.remark import Remark, one_sentence
 from geom.rigging.alternatives import Alternative, alternatives
 from geom.rigging.budget import Budget, budget
 from geom.rigging.build_log import LogLine, making_log, tension_remarks
-from geom.rigging.end_compatibility import end_fit
+from geom.rigging.end_compatibility import bearing_pin, end_fit
 from geom.rigging.fit import BuryFit, bury_fit, wire_remarks
 from geom.rigging.gate_open import GateOpen, gates_open
 from geom.rigging.lengths import RunLengths, run_lengths, strands_of
 from geom.rigging.line_remark import LineRemark, worst_first
 from geom.rigging.making import Making, making
 from geom.rigging.settings import Setting, gap_remarks, settings
-from geom.rigging.splice import DEFAULT_RULE, DEFAULT_TAPER, Recipe, splice_recipe
+from geom.rigging.splice import DEFAULT_RULE, DEFAULT_TAPER, Recipe, girth_round, splice_recipe
 from geom.rigging.strength import Strength, run_strength
 from geom.rigging.threading_plan import ThreadingPlan, threading_plan
 from geom.units import Mm
 
 # A run with one of these refused is not cut.
-STOPS_THE_CUT = ("buries", "nothing-left", "threading", "deduction")
+STOPS_THE_CUT = ("buries", "nothing-left", "threading", "deduction", "girth", "stitching")
 
 
 @dataclass(frozen=True)
@@ -101,6 +102,7 @@ def _run_work(placed: Placed, run: PlacedRun) -> RunWork:
     plan = threading_plan(boat, run, eyes, made, fit)
     error = budget(boat, placed.posts, run, stack, lengths)
     cards = settings(boat, run)
+    splices = {where: _recipe(boat, run, made, where) for where in BOTH}
     remarks = (
         *lengths.remarks,
         *fit.remarks,
@@ -110,6 +112,7 @@ def _run_work(placed: Placed, run: PlacedRun) -> RunWork:
         *tension_remarks(run),
         *end_fit(boat, placed.posts, run),
         *_bury_rule(boat, run),
+        *_full_section(run, splices),
         *wire_remarks(boat, run),
     )
     return RunWork(
@@ -124,20 +127,20 @@ def _run_work(placed: Placed, run: PlacedRun) -> RunWork:
         stations=stations(run, fit),
         log=making_log(boat, run, plan.in_place is not None),
         strength=run_strength(boat, run),
-        splices={where: _recipe(boat, run, made, where) for where in BOTH},
+        splices=splices,
         remarks=worst_first(remarks),
     )
 
 
 def _recipe(boat: Boat, run: PlacedRun, made: Making, where: Where) -> Recipe | None:
     """Return the splice of an end; None where it is not spliced or a measure for it is missing."""
-    line, end, stated = boat.lines[run.spec.line], line_end(boat, run, where), run_end(run, where)
+    line, end = boat.lines[run.spec.line], line_end(boat, run, where)
     lock, strands = made.lock(where), strands_of(line)
     if lock is None or strands is None or end.eye_girth is None:
         return None
-    pin = (
-        boat.fittings[stated.fittings[0]].pin if stated.fittings else stated.anchorage.bar if stated.anchorage else None
-    )
+    pin = bearing_pin(boat, run, where)
+    if end.eye_girth < girth_round(line.diameter, pin):
+        return None
     return splice_recipe(
         line.diameter,
         strands,
@@ -161,6 +164,19 @@ def _bury_rule(boat: Boat, run: PlacedRun) -> tuple[LineRemark, ...]:
         return ()
     says = Remark("bury.short", has=rule.value, min=minimum.value)
     return (LineRemark("short-bury", "notice", run.id, says, rule.value, minimum.value, "d", minimum.source),)
+
+
+def _full_section(run: PlacedRun, splices: dict[Where, Recipe | None]) -> Iterator[LineRemark]:
+    """Yield a notice for each splice whose taper leaves too short a full section."""
+    share = table.datum("splice_practice", key="min_full_section")
+    for where, recipe in splices.items():
+        for warning in () if recipe is None else recipe.warnings:
+            if recipe is not None and warning.code == "bury.full_section_short":
+                yield LineRemark(
+                    "full-section", "notice", run.id, Remark("end.says", end=where, says=warning),
+                    recipe.full_section, share.value * recipe.bury, "mm", share.source, share.sure,
+                    end=where,
+                )  # fmt: skip
 
 
 @dataclass(frozen=True)

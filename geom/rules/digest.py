@@ -30,13 +30,15 @@ class Line:
 def digest(findings: tuple[Finding, ...]) -> tuple[Line, ...]:
     """Return the findings, worst first: failures and waived findings singly, the others by clause and verdict.
 
-    Findings beyond a limit and within it are kept apart where neither is a failure. A clause applied for comparison
+    Findings beyond a limit and within it are kept apart where neither is a failure, and marginal ones from others. A
+    clause applied for comparison
     only takes one line, led by its most critical finding. Within a verdict the order is that of the documents.
     """
     groups: dict[tuple[str, ...], list[Finding]] = {}
     for finding in findings:
         past = "past" if (finding.margin or 0.0) < 0.0 else ""
-        verdict = (finding.verdict, finding.would or "", past) if finding.binding else ("comparison",)
+        marginal = "marginal" if finding.marginal else ""
+        verdict = (finding.verdict, finding.would or "", past, marginal) if finding.binding else ("comparison",)
         kind = (finding.document, finding.edition, finding.clause, *verdict)
         alone = (finding.id,) if finding.verdict == "fail" or finding.waivers else ()
         groups.setdefault((*kind, *alone), []).append(finding)

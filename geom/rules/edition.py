@@ -14,7 +14,9 @@ def limits(word: str) -> Mapping[tuple[str, str], Mapping[str, Limit]]:
     """Return the limits of a document by edition and clause; a clause without limits has an empty entry."""
     return {
         place: {
-            key: Limit(one.value, one.unit, one.as_printed, one.source, one.sure, one.contested)
+            key: Limit(
+                one.value, one.unit, one.as_printed, one.source, one.sure, one.contested, one.also, one.also_printed
+            )
             for key, one in of_clause.items()
         }
         for place, of_clause in numbers(word).items()

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 import re
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, replace
@@ -9,6 +10,7 @@ from typing import TYPE_CHECKING, Literal
 
 from geom.errors import OutsideTableError
 from geom.remark import Remark, Stated, one_sentence
+from geom.units import ROUNDING as ROUNDING
 from geom.units import InItsUnit
 
 if TYPE_CHECKING:
@@ -24,8 +26,10 @@ class Finding:
     """One clause applied to one place of a boat.
 
     `measured`, `limit`, `margin` and `uncertainty` are in `unit`; the margin is positive where the limit is met. A
-    quantity that is not determined is None, and its verdict `cannot tell`. `sure` is the confidence in the limit,
-    `printed` the limit as printed in the document. `binding` is False where the document binds other boats and is
+    quantity that is not determined is None, and its verdict `cannot tell`. The verdict goes by the measured value;
+    `marginal` is whether the limit lies within its `uncertainty`, which is stated, solved or assumed as
+    `uncertainty_source` says. `sure` is the confidence in the limit, `printed` the limit as printed in the document.
+    `binding` is False where the document binds other boats and is
     applied for comparison. `would` is the verdict of a finding reduced to a notice because its limit is doubtful or its
     document not binding. `where` is the place. `demand` orders findings without a margin, the greatest first.
     `waivers` never change the verdict.
@@ -53,6 +57,8 @@ class Finding:
     where: Remark | None = None
     printed: Stated = ""
     demand: InItsUnit | None = None
+    marginal: bool = False
+    uncertainty_source: Stated = ""
 
     @property
     def note(self) -> Remark:
@@ -80,13 +86,12 @@ class Clause:
     nothing: Remark = Remark("clause.nothing_to_check")  # noqa: RUF009
 
 
-# Rounding tolerance of the arithmetic [any unit]: 600 mm converted from inches is 600 mm.
-ROUNDING = 1e-6
-
-
 @dataclass(frozen=True)
 class Limit:
-    """A limit of a clause: value in its unit, as printed in the document, source and confidence."""
+    """A limit of a clause: value in its unit, as printed in the document, source and confidence.
+
+    `also` is the figure that the document prints beside it in another unit; meeting either meets the limit.
+    """
 
     value: InItsUnit
     unit: str
@@ -94,6 +99,13 @@ class Limit:
     source: str
     sure: str
     contested: str = ""
+    also: InItsUnit | None = None
+    also_printed: str = ""
+
+    @property
+    def figures(self) -> tuple[float, ...]:
+        """The figures printed for it [unit of the limit], the first of them the one that is held."""
+        return (self.value,) if self.also is None else (self.value, self.also)
 
     @property
     def doubts(self) -> tuple[Remark, ...]:
@@ -104,15 +116,23 @@ class Limit:
 
     def at(self, value: float) -> Limit:
         """Return the same limit with a value calculated for the boat [unit of the limit]."""
-        return replace(self, value=value, as_printed="")
+        return replace(self, value=value, as_printed="", also=None, also_printed="")
+
+
+@dataclass(frozen=True)
+class Known:
+    """How well a measured quantity is known: its expanded uncertainty in the unit of the quantity, and the source."""
+
+    within: InItsUnit
+    source: Stated
 
 
 @dataclass(frozen=True)
 class Measure:
     """A quantity at a place of the boat, in `unit`; `value` is None where not determined, with the reason in `notes`.
 
-    `known_within` is the expanded uncertainty of a length [mm], None where no survey accuracy is stated. `where` is the
-    place where its id does not name it; `demand` orders measures without a value.
+    `known` is None for a quantity that is not surveyed. `where` is the place where its id does not name it; `demand`
+    orders measures without a value.
     """
 
     place: str
@@ -122,7 +142,7 @@ class Measure:
     run: str | None = None
     post: str | None = None
     notes: tuple[Remark, ...] = ()
-    known_within: InItsUnit | None = None
+    known: Known | None = None
     where: Remark | None = None
     demand: InItsUnit | None = None
 
@@ -161,13 +181,11 @@ class ClauseCheck:
 
     def at_least(self, measure: Measure, limit: Limit) -> Finding:
         """Return the finding of a measure against a minimum."""
-        margin = None if measure.value is None else measure.value - limit.value
-        return self._judged(measure, limit, margin)
+        return self._judged(measure, limit, 1.0)
 
     def at_most(self, measure: Measure, limit: Limit) -> Finding:
         """Return the finding of a measure against a maximum."""
-        margin = None if measure.value is None else limit.value - measure.value
-        return self._judged(measure, limit, margin)
+        return self._judged(measure, limit, -1.0)
 
     def eased_at_least(self, measure: Measure, strict: Limit, eased: Limit, admission: Exemption) -> Finding:
         """Return the finding of a measure against a minimum, or against a lower one where an exemption applies.
@@ -212,7 +230,9 @@ class ClauseCheck:
             id=f"{self._prefix()}:{_slug(measure.place)}", document=self.document, edition=self.edition,
             clause=self.clause, subject=self.subject, quantity=measure.quantity, verdict=verdict,
             measured=measure.value, limit=None if limit is None else limit.value, unit=measure.unit,
-            margin=margin, uncertainty=measure.known_within, run=measure.run, post=measure.post,
+            margin=margin, uncertainty=None if measure.known is None else measure.known.within,
+            uncertainty_source="" if measure.known is None else measure.known.source,
+            run=measure.run, post=measure.post,
             notes=joined(measure.notes, notes), sure="" if limit is None else limit.sure, binding=self.binding,
             where=measure.where or Remark("place.named", name=measure.place),
             printed="" if limit is None else limit.as_printed, demand=measure.demand,
@@ -225,19 +245,25 @@ class ClauseCheck:
         # Clauses of 46 CFR 169.327 begin with its number, which is not repeated.
         return f"{self.word}-{clause.removeprefix(f'{tail}-')}"
 
-    def _judged(self, measure: Measure, limit: Limit, margin: float | None) -> Finding:
-        if margin is None:
+    def _judged(self, measure: Measure, limit: Limit, sense: float) -> Finding:
+        """Return the finding of a measure against a minimum (sense +1) or a maximum (sense -1)."""
+        if measure.value is None:
             return self.say("cannot tell", measure, limit=limit)
-        met = margin >= -ROUNDING
-        verdict: Verdict = "pass" if met else "fail"
-        notes: tuple[Remark, ...] = ()
-        if measure.value is not None and measure.known_within is not None and abs(margin) < measure.known_within:
-            verdict = "cannot tell"
-            notes = (Remark("finding.known_within", value_mm=measure.value, within_mm=measure.known_within),)
+        margins = {figure: sense * (measure.value - figure) for figure in limit.figures}
+        held = next((figure for figure, margin in margins.items() if margin >= -ROUNDING), limit.value)
+        verdict: Verdict = "pass" if margins[held] >= -ROUNDING else "fail"
+        notes: list[Remark] = []
+        if held != limit.value:
+            notes.append(Remark("limit.met_as_also_printed", printed=limit.also_printed))
+        known = measure.known
+        marginal = known is not None and abs(max(margins.values())) < known.within
+        if known is not None and marginal:
+            notes.append(_known_within(measure.value, known, measure.unit))
+        finding = self.say(verdict, measure, *notes, limit=replace(limit, value=held), margin=margins[held])
+        finding = replace(finding, marginal=marginal)
         if limit.doubts:
-            finding = self.say("notice", measure, *notes, *limit.doubts, limit=limit, margin=margin)
-            return replace(finding, would=verdict)
-        return self.say(verdict, measure, *notes, limit=limit, margin=margin)
+            return replace(finding, verdict="notice", would=verdict, notes=joined(finding.notes, limit.doubts))
+        return finding
 
     def _eased(self, strict: Finding, eased: Finding, admission: Exemption) -> Finding:
         if strict.margin is None or eased.margin is None:
@@ -248,9 +274,16 @@ class ClauseCheck:
                 return strict
             if eased.margin < -ROUNDING:
                 return eased
-            return replace(strict, verdict="cannot tell", notes=joined(strict.notes, admission.reasons))
+            return replace(strict, verdict="cannot tell", would=None, notes=joined(strict.notes, admission.reasons))
         chosen = eased if admission.answer else strict
         return replace(chosen, notes=joined(chosen.notes, admission.reasons))
+
+
+def _known_within(value: float, known: Known, unit: str) -> Remark:
+    if unit == "deg":
+        angle, within = math.radians(value), math.radians(known.within)
+        return Remark("finding.angle_known_within", value_rad=angle, within_rad=within, source=known.source)
+    return Remark("finding.known_within", value_mm=value, within_mm=known.within, source=known.source)
 
 
 def joined(*notes: tuple[Remark, ...]) -> tuple[Remark, ...]:

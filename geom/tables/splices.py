@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator
 from dataclasses import dataclass
 
 from geom.rigging.splice import Recipe
 from geom.tables.table import Table, column
 from geom.units import Mm, decimal, inch_fraction
+from geom.words import worded
 
 
 @dataclass(frozen=True)
@@ -28,23 +30,24 @@ class SpliceMark:
 def splice_marks(recipe: Recipe) -> Iterator[SpliceMark]:
     """Yield the marks of a splice in the order of work."""
     note = f"bury {recipe.bury_in_d:g} d"
+    if recipe.buried < recipe.bury:
+        note = f"{recipe.bury_in_d:g} d tail, about {math.floor(recipe.buried / recipe.diameter):.0f} d bury"
     if recipe.lock_allowance:
         note += f" and {decimal(recipe.lock_allowance, 1)} mm for the lock"
     yield SpliceMark("tail", "rope end", recipe.tail_mark, note)
     yield SpliceMark("eye", "rope end", recipe.eye_mark, f"rope round the fitting {decimal(recipe.girth, 1)} mm")
     if recipe.second_tuck is not None:
         yield SpliceMark("second tuck", "first tuck", recipe.second_tuck, recipe.lock)
-    tail_end = "where the tail's end comes to lie"
-    yield SpliceMark("exit", "throat, along the standing part", recipe.exit_mark, tail_end)
+    fid_out = "where the fid comes out; the end of the tail stays inside, short of it"
+    yield SpliceMark("exit", "throat, along the standing part", recipe.exit_mark, fid_out)
     for number, mark in enumerate(recipe.taper_marks, start=1):
         yield SpliceMark(f"taper cut {number}", "rope end", mark.from_end, f"one strand, {mark.side}")
     taper = f"taper {decimal(recipe.taper_length, 1)} mm"
     yield SpliceMark("full section", "length of it", recipe.full_section, taper)
-    if recipe.stitching is not None:
-        for word, place in zip(("from", "to"), recipe.stitching, strict=True):
-            yield SpliceMark(f"stitching {word}", "throat", place, "second row square to the first")
+    for word, place in zip(("from", "to"), recipe.stitching, strict=True):
+        yield SpliceMark(f"stitching {word}", "throat", place, "second row square to the first")
     take_up = recipe.take_up
-    bounds = f"{decimal(take_up.minimum, 1)} to {decimal(take_up.maximum, 1)} mm; {take_up.source}"
+    bounds = f"{decimal(take_up.minimum, 1)} to {decimal(take_up.maximum, 1)} mm; {worded(take_up.source)}"
     yield SpliceMark("take-up", "of the standing part", take_up.expected, bounds)
     yield SpliceMark("fid", "length of it", recipe.fid, "")
 

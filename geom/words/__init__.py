@@ -3,18 +3,21 @@
 One file per language has a template for each code. A placeholder names a value, and its format follows the colon: for
 a number the Python format of the figure in its metric unit (`{needs_mm:.1f}`; `m.3f` for a length in metres, `up` for
 a force rounded up), for a text the word list to look it up in (`{end:end}`), for several values the way they are
-joined (`list`, `and`, `also`). The unit follows from the name of the value.
+joined (`list`, `and`, `also`). The unit follows from the name of the value. Figures whose format ends with `!` are
+compared in the sentence: they are written with enough decimals to tell them apart.
 """
 
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+import re
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass, replace
+from itertools import combinations
 from string import Formatter
 
 from geom.remark import Remark, Stated, Value
-from geom.units import LengthFormat, decimal, in_unit, raised
+from geom.units import LengthFormat, decimal, decimals_apart, in_unit, raised
 from geom.words import english
 
 # No-break space between a figure and its unit.
@@ -26,6 +29,8 @@ _JOINTS = {
 
 
 _MILLIMETRES = LengthFormat()
+# Ending of the format of figures that a sentence compares.
+_COMPARED = "!"
 
 
 @dataclass(frozen=True)
@@ -33,12 +38,14 @@ class Units:
     """The units of the figures in a sentence.
 
     On an inch boat lengths are in inches, followed by millimetres where `millimetres` is set; where `pounds` is set,
-    forces are in lbf and long lengths in feet, followed by the metric figure.
+    forces are in lbf and long lengths in feet, followed by the metric figure. `more` is added to the decimals of every
+    figure with a unit.
     """
 
     length: LengthFormat = _MILLIMETRES
     millimetres: bool = False
     pounds: bool = False
+    more: int = 0
 
 
 METRIC = Units()
@@ -73,7 +80,8 @@ def units_of(said: Stated | Sequence[Stated], units: Units = METRIC) -> frozense
     found: set[str] = set()
     for name, value in said.values:
         if isinstance(value, float | int) and _unit_of(name) is not None:
-            found.add(with_unit(value, name.rpartition("_")[2], forms.get(name, ""), units).split()[1])
+            form = forms.get(name, "").removesuffix(_COMPARED)
+            found.add(with_unit(value, name.rpartition("_")[2], form, units).split()[1])
         for one in value if isinstance(value, tuple) else (value,):
             if isinstance(one, Remark):
                 found |= units_of(one, units)
@@ -99,12 +107,33 @@ def with_unit(value: float, unit: str, form: str, units: Units = METRIC) -> str:
 
 def _sentence(remark: Remark, units: Units) -> str:
     values = dict(remark.values)
+    fields = list(Formatter().parse(english.SENTENCES[remark.code]))
+    compared = {name: form[:-1] for _, name, form, _ in fields if name and form and form.endswith(_COMPARED)}
+    told_apart = replace(units, more=units.more + _more(compared, values, units)) if compared else units
     parts = []
-    for text, name, form, _ in Formatter().parse(english.SENTENCES[remark.code]):
+    for text, name, form, _ in fields:
         parts.append(text)
-        if name is not None:
+        if name is not None and name in compared:
+            parts.append(_part(name, values[name], compared[name], told_apart))
+        elif name is not None:
             parts.append(_part(name, values[name], form or "", units))
     return "".join(parts)
+
+
+def _more(compared: Mapping[str, str], values: Mapping[str, Value], units: Units) -> int:
+    """Return the additional decimals that tell the compared figures of a sentence apart."""
+    found = 0
+    for pair in combinations(compared.items(), 2):
+
+        def write(more: int, pair: tuple[tuple[str, str], ...] = pair) -> tuple[str, str]:
+            finer = replace(units, more=units.more + more)
+            first, second = (_part(name, values[name], form, finer) for name, form in pair)
+            return first, second
+
+        first, second = (values[name] for name, _ in pair)
+        assert isinstance(first, float | int) and isinstance(second, float | int)
+        found = max(found, decimals_apart(first, second, write))
+    return found
 
 
 def _part(name: str, value: Value, form: str, units: Units) -> str:
@@ -116,22 +145,29 @@ def _part(name: str, value: Value, form: str, units: Units) -> str:
     if isinstance(value, str):
         return english.WORDS[form][value] if form else value
     unit = _unit_of(name)
-    return _figure(value, form) if unit is None else with_unit(value, unit, form, units)
+    return _figure(value, form, units.more) if unit is None else with_unit(value, unit, form, units)
 
 
-def _figure(value: float, form: str) -> str:
-    text = format(value, form or "g")
+def _figure(value: float, form: str, more: int = 0) -> str:
+    text = format(value, _finer(form or "g", more) if more else form or "g")
     return text.removeprefix("-") if text.startswith("-") and float(text) == 0.0 else text
+
+
+def _finer(form: str, more: int) -> str:
+    """Return a number's format with more decimals; `g` alone has six significant digits."""
+    if "." not in form:
+        return form.replace("g", f".{6 + more}g")
+    return re.sub(r"\.(\d+)", lambda found: f".{int(found.group(1)) + more}", form)
 
 
 def _length(value: float, form: str, units: Units) -> str:
     metres = form.startswith("m")
-    figure = _figure(value / 1000.0, form[1:]) if metres else _figure(value, form)
+    figure = _figure(value / 1000.0, form[1:], units.more) if metres else _figure(value, form, units.more)
     if units.length.unit == "mm":
         return f"{figure} {'m' if metres else 'mm'}"
     if metres:
-        return _beside(f"{value / 304.8:.2f} ft", f"{figure} m") if units.pounds else f"{figure} m"
-    own = f"{_signed(value / units.length.mm, units.length.decimals, form)} {units.length.unit}"
+        return _beside(f"{decimal(value / 304.8, 2 + units.more)} ft", f"{figure} m") if units.pounds else f"{figure} m"
+    own = f"{_signed(value / units.length.mm, units.length.decimals + units.more, form)} {units.length.unit}"
     return f"{own} ({figure})" if units.millimetres else own
 
 
@@ -141,28 +177,28 @@ def _signed(value: float, decimals: int, form: str) -> str:
 
 
 def _force(value: float, form: str, units: Units) -> str:
-    newtons = raised(value, 0) if form == "up" else _figure(value, form)
+    newtons = raised(value, units.more) if form == "up" else _figure(value, form, units.more)
     if not units.pounds or units.length.unit == "mm":
         return f"{newtons} N"
     pounds = in_unit(float(newtons), "lbf", "force")
     write: Callable[[float, int], str] = raised if form == "up" else decimal
-    return _beside(f"{write(pounds, 0 if pounds >= 20.0 else 1)} lbf", f"{newtons} N")
+    return _beside(f"{write(pounds, (0 if pounds >= 20.0 else 1) + units.more)} lbf", f"{newtons} N")
 
 
 def _beside(own: str, metric: str) -> str:
     return f"{own} [{metric}]".replace(" ", KEPT)
 
 
-def _stress(value: float, form: str, _: Units) -> str:
-    return f"{_figure(value, form)} MPa"
+def _stress(value: float, form: str, units: Units) -> str:
+    return f"{_figure(value, form, units.more)} MPa"
 
 
-def _moment(value: float, form: str, _: Units) -> str:
-    return f"{_figure(value / 1e3, form)} N m"
+def _moment(value: float, form: str, units: Units) -> str:
+    return f"{_figure(value / 1e3, form, units.more)} N m"
 
 
-def _angle(value: float, form: str, _: Units) -> str:
-    return f"{_figure(math.degrees(value), form)} deg"
+def _angle(value: float, form: str, units: Units) -> str:
+    return f"{_figure(math.degrees(value), form, units.more)} deg"
 
 
 _WRITTEN: dict[str, Callable[[float, str, Units], str]] = {

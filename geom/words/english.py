@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
+from geom.words.english_open_items import OPEN_ITEMS
+
 # Words of values, by the list that a placeholder names.
 WORDS: Mapping[str, Mapping[str, str]] = {
     "end": {"start": "forward end", "finish": "after end"},
@@ -35,6 +37,21 @@ WORDS: Mapping[str, Mapping[str, str]] = {
     "ratio": {"pin_over_rope": "pin is", "eye_over_pin": "eye length is"},
     "ratio_unit": {"pin_over_rope": "rope diameters", "eye_over_pin": "pin diameters"},
     "hmpe": {"allowed": "allowed", "not allowed": "not allowed", "ask": "to be asked of the organiser"},
+    "admitted": {
+        "allowed": "admitted",
+        "not allowed": "not admitted by this edition",
+        "ask": "to be admitted by the organiser",
+    },
+    "things": {
+        "posts": "posts",
+        "rail_eyes": "rail eyes",
+        "runs": "lines",
+        "gate_lines": "gate lines",
+        "holes": "holes",
+        "spans": "spans",
+        "gates": "gates",
+        "places": "places",
+    },
 }
 
 SENTENCES: Mapping[str, str] = {
@@ -44,6 +61,7 @@ SENTENCES: Mapping[str, str] = {
     "source.both": "{sources:also}",
     "source.clause": "{source} {edition}, {clause} ({sure})",
     "source.common_practice": "common practice, no source",
+    "source.girth": "geometry: pi times pin and rope diameter; floor of one rope diameter for a pin not stated",
     "source.gum": "JCGM 100:2008, coverage factor {coverage:g}",
     "source.none_stated": "stated without source",
     "source.of": "{what}: {source} ({sure})",
@@ -78,9 +96,9 @@ SENTENCES: Mapping[str, str] = {
     "eye.verdict": "{verdict:eye}",
     "eye_shape.no_length": "eye length to pin diameter: not determined, the length of the eye is not given",
     "eye_shape.no_pin": "eye length to pin diameter: not determined, no pin diameter is stated",
-    "eye_shape.under_min": "{ratio_of:ratio} {ratio:.2f} {ratio_of:ratio_unit}, minimum {min:g} ({source})",
+    "eye_shape.under_min": "{ratio_of:ratio} {ratio:.2f!} {ratio_of:ratio_unit}, minimum {min:g!} ({source})",
     "eye_shape.under_preferred": (
-        "{ratio_of:ratio} {ratio:.2f} {ratio_of:ratio_unit}, {preferred:g} preferred ({source})"
+        "{ratio_of:ratio} {ratio:.2f!} {ratio_of:ratio_unit}, {preferred:g!} preferred ({source})"
     ),
     "end.says": "{end:end}: {says}",
     "part.says": "{part}: {says}",
@@ -97,18 +115,18 @@ SENTENCES: Mapping[str, str] = {
     "way.passes": "the finished {end} goes through every hole",
     "way.stopped": "finished {end} at {hole}: {verdict:eye}",
     "way.stopped_by_bore": (
-        "finished {end} at {hole}: {verdict:eye}, needs a hole of {needs_mm:.1f}, it is {has_mm:.1f}"
+        "finished {end} at {hole}: {verdict:eye}, needs a hole of {needs_mm:.1f!}, it is {has_mm:.1f!}"
     ),
-    "slide_on.too_wide": "{item} ({width_mm:g}) does not travel through {hole} ({bore_mm:g})",
+    "slide_on.too_wide": "{item} ({width_mm:g!}) does not travel through {hole} ({bore_mm:g!})",
     "slide_on.width_not_given": "{item} has to travel through {hole} and its width is not given",
     "thimble.closed": "closed thimble: fit it before the eye is made",
-    "thimble.goes_in": "open thimble: eye girth {eye_mm:g}, thimble girth {thimble_mm:g}",
+    "thimble.goes_in": "open thimble: eye girth {eye_mm:g!}, thimble girth {thimble_mm:g!}",
     "thimble.no_girth": "the girth of the eye is not given",
     "thimble.none_stated": "no thimble is stated",
-    "thimble.too_large": "thimble too large: eye girth {eye_mm:g}, thimble girth {thimble_mm:g}",
+    "thimble.too_large": "thimble too large: eye girth {eye_mm:g!}, thimble girth {thimble_mm:g!}",
     "thimble.when": "thimble at the {end:end}: {when:thimble}, {why}",
     "threading.line_too_thick": "the line itself does not go through a hole",
-    "fid.no_room": "the fid needs {needs_mm:.0f} from the throat and the nearest hole is {has_mm:.0f} away",
+    "fid.no_room": "the fid needs {needs_mm:.0f!} from the throat and the nearest hole is {has_mm:.0f!} away",
     "captive.item": "{item} stays on the line",
     "captive.line": "the line stays in {holes:list} until an end is cut off",
     "tool.messenger_line": "messenger line",
@@ -138,22 +156,35 @@ SENTENCES: Mapping[str, str] = {
         "take-up not measured on this rope: the cut may be {short_mm:.0f} short; make a trial bury first"
     ),
     "take_up.not_measured": "{share:g} of the bury, not measured on this rope: {source}",
-    "finished.nothing_left": "the fittings take {fittings_mm:.1f} of a path of {path_mm:.1f}: no line is left",
+    "finished.nothing_left": "the fittings take {fittings_mm:.1f!} of a path of {path_mm:.1f!}: no line is left",
     "deduction.opening_fits": "new, the line is {short_mm:.1f} short and the fittings open by that much",
     "deduction.opening_not_given": (
         "new, the line is {short_mm:.1f} short and the fittings open by that much: how far they open is not given"
     ),
     "deduction.opening_too_small": (
-        "new, the line is {short_mm:.1f} short and the fittings open by that much: they open by {opens_mm:.1f} only"
+        "new, the line is {short_mm:.1f!} short and the fittings open by that much: they open by {opens_mm:.1f!} only"
     ),
     # Buries and locks.
     "bury.in_hole": "the bury of the {end:end} lies in {hole}",
     "bury.near_hole": "the bury of the {end:end} ends {clear_mm:.0f} from {hole}",
-    "bury.room": "the buries need {needs_mm:.0f} of finished line, there are {has_mm:.1f}",
-    "bury.short": "bury of {has:g} d is shorter than {min:g} d",
-    "bury.short_by_source": "bury of {has:g} d is shorter than {min:g} d ({source})",
+    "bury.one_ended": "{tail:g} d tail, about {bury:g} d bury: the second tuck takes {tuck_mm:.1f} of the tail",
+    "bury.room": "the buries need {needs_mm:.0f!} of finished line, there are {has_mm:.1f!}",
+    "bury.short": "bury of {has:g!} d is shorter than {min:g!} d",
+    "bury.full_section_short": (
+        "full section {full_mm:.1f} ({times:g} d) of a bury of {bury_mm:.1f}: the taper leaves less than {share:g} "
+        "of it ({source})"
+    ),
+    "bury.short_by_source": "bury of {has:g!} d is shorter than {min:g!} d ({source})",
     "lock.bury_carries": "a lock alone does not carry the line: the whole bury does",
     "lock.one_ended_instead": "{end}: the standing part cannot be passed at the end made last; one-ended instead",
+    "girth.no_pin": (
+        "{end:end}: {has_mm:.1f!} of rope round {name} does not go round a pin as thick as the rope: at least "
+        "{needs_mm:.1f!}; state the pin"
+    ),
+    "girth.pin": "{end:end}: {has_mm:.1f!} of rope round {name} does not go round its pin: at least {needs_mm:.1f!}",
+    "girth.thimble": "{end:end}: {has_mm:.1f!} of rope round {name} is less than the thimble's {needs_mm:.1f!}",
+    "stitching.none_locked": "{end:end}: the lock is not stitched: it may work loose while the line is slack",
+    "stitching.none_straight": "{end:end}: a straight bury without stitching slips at low load",
     "lock.straight_bury_slips": "a straight bury slips at low load: it has to be lock-stitched",
     # What would fit instead.
     "instead.bearing": "finished {finished_mm:.1f} bearing to bearing{beyond}; no bury",
@@ -189,23 +220,23 @@ SENTENCES: Mapping[str, str] = {
         "{fitting}: no adjusting range is stated; without one the line has to come out right, or another fitting "
         "takes the error"
     ),
-    "jaw.over_plate": "{end:end}: jaw of {jaw_mm:g} over a plate of {plate_mm:g}",
+    "jaw.over_plate": "{end:end}: jaw of {jaw_mm:g!} over a plate of {plate_mm:g!}",
     "lashing.gap": "lashing gap at {at}: min {min}, planned {planned}, max {max}",
     "lashing.let_out": "planned; it can be let out to {max_mm:g}",
     "metals.at_end": "{end:end}: stainless on aluminium: part them electrically",
     "metals.wire_in_tube": "stainless wire through the aluminium tube of {post}: part them with a liner",
-    "pin.in_hole": "{end:end}: pin of {pin_mm:g} in a hole of {hole_mm:g}",
-    "stop.holds": "{stop}: {width_mm:g} against the {bore_mm:g} of {hole}",
+    "pin.in_hole": "{end:end}: pin of {pin_mm:g!} in a hole of {hole_mm:g!}",
+    "stop.holds": "{stop}: {width_mm:g!} against the {bore_mm:g!} of {hole}",
     "stop.no_hole": "{stop}: its hole is not given",
     "stop.no_width": "{stop}: its width is not given",
-    "stop.pulls_through": "{stop}: {width_mm:g} pulls through the {bore_mm:g} of {hole}",
+    "stop.pulls_through": "{stop}: {width_mm:g!} pulls through the {bore_mm:g!} of {hole}",
     "toggle.wanted": "{end:end}: the line leaves the plate's plane by {angle_rad:.1f}: a toggle is wanted",
-    "wire.oversize": "{hole}: the wire may be {wire_mm:.2f} thick and the bore is {bore_mm:.2f}",
+    "wire.oversize": "{hole}: the wire may be {wire_mm:.2f!} thick and the bore is {bore_mm:.2f!}",
     # Error against range.
-    "budget.over_shop_practice": "the error of {error_mm:.1f} is over the {accepted_mm:g} that one shop accepts",
-    "budget.range_covers": "{way}: wants {wants_mm:.1f} of {has_mm:.1f}",
+    "budget.over_shop_practice": "the error of {error_mm:.1f!} is over the {accepted_mm:g!} that one shop accepts",
+    "budget.range_covers": "{way}: wants {wants_mm:.1f!} of {has_mm:.1f!}",
     "budget.range_not_given": "{way}: wants {wants_mm:.1f}, what the fittings can do is not given",
-    "budget.range_too_small": "{way}: wants {wants_mm:.1f}, the fittings can do {has_mm:.1f} only",
+    "budget.range_too_small": "{way}: wants {wants_mm:.1f!}, the fittings can do {has_mm:.1f!} only",
     "budget.skewed": (
         "the linear figure of {linear_mm:.1f} does not hold here: drawn, the error is {drawn_mm:.1f} about a mean of "
         "{mean_mm:+.1f}, since errors square to a short span only make it longer"
@@ -218,7 +249,7 @@ SENTENCES: Mapping[str, str] = {
     "pull.set_not_stated": "the boat file states no tension",
     "pull.stated": "{pull_n:.0f}",
     "set_tension.not_stated": ("no set tension stated: stretch not deducted; the length is at the tension of the tape"),
-    "set_tension.over_hand": "set tension of {set_n:.0f} is over the {by_hand_n:.0f} that is set by hand",
+    "set_tension.over_hand": "set tension of {set_n:.0f!} is over the {by_hand_n:.0f!} that is set by hand",
     "tension.assumed": "set to: {tensions}",
     "tension.by_push_test": "not stated: taken as the tension at {force_n:.1f} and {limit_mm:.0f} on the widest span",
     "tension.ends_may_give": "set {needed_n:up} where ends may deflect",
@@ -364,8 +395,14 @@ SENTENCES: Mapping[str, str] = {
     "printed.never_outboard": "never outboard of the deck edge",
     "printed.the_greater": "{limits:or}, the greater",
     "printed.under_force": "{limit} under {force}",
-    "finding.known_within": "known as {value_mm:.1f} +- {within_mm:.1f}: the limit is within that range",
+    "finding.angle_known_within": (
+        "marginal: known as {value_rad:.1f} +- {within_rad:.1f}, the limit is within that range ({source})"
+    ),
+    "finding.known_within": (
+        "marginal: known as {value_mm:.1f} +- {within_mm:.1f}, the limit is within that range ({source})"
+    ),
     "limit.contested": "contested: {reason}",
+    "limit.met_as_also_printed": "meets the {printed} that the rule prints as well",
     "limit.from_memory": "limit from {sure}: verify",
     "line.with_source": "{says} [{source}]",
     "edition.binds_others": "binding for {boats}, not named in the boat file",
@@ -395,10 +432,10 @@ SENTENCES: Mapping[str, str] = {
     "hole.wide_for_tube": "wider than half the tube diameter",
     "holes.upper_below_lower": "the upper hole is below the lower one",
     "lips.both_touched": "the line touches both lips",
-    "lips.clear": "clear: line at {line_rad:.1f}, free up to {free_rad:.1f}",
+    "lips.clear": "clear: line at {line_rad:.1f!}, free up to {free_rad:.1f!}",
     "lips.direction_not_measured": "the hole's direction was not measured",
     "lips.if_square": "if square and fore-and-aft: {says}",
-    "lips.touch": "touches both lips: line at {line_rad:.1f}, free up to {free_rad:.1f}",
+    "lips.touch": "touches both lips: line at {line_rad:.1f!}, free up to {free_rad:.1f!}",
     "pair.do_not": "DO NOT PAIR: cut each side to its own length",
     "tube.taken_as_straight": "tube taken as straight",
     "gates.named": "{gates:list}",
@@ -412,14 +449,14 @@ SENTENCES: Mapping[str, str] = {
     "category.no_design": "no design category stated",
     "launch.date": "first launched {date}",
     "launch.not_stated": "the date of first launch is not stated",
-    "hull.both_lengths": "hull length {hull_mm:m.3f}, overall {overall_mm:m.3f} against {against_mm:mg}",
+    "hull.both_lengths": "hull length {hull_mm:m.3f!}, overall {overall_mm:m.3f!} against {against_mm:mg!}",
     "hull.which_length": (
-        "hull length {hull_mm:m.3f}, overall {overall_mm:m.3f} against {against_mm:mg}: the text does not state "
+        "hull length {hull_mm:m.3f!}, overall {overall_mm:m.3f!} against {against_mm:mg!}: the text does not state "
         "which of them it means"
     ),
     "low_line.admitted": "hull length {hull_mm:m.3f}, design category {category}: low line admitted",
     "low_line.category_d_not_read": "hull length {hull_mm:m.3f}; the text for category D was not read",
-    "low_line.hull_too_long": "hull length {hull_mm:m.3f} is over {max_mm:m.2f}: no low line",
+    "low_line.hull_too_long": "hull length {hull_mm:m.3f!} is over {max_mm:m.2f!}: no low line",
     "low_line.no_category": (
         "hull length {hull_mm:m.3f} would admit the low line in category C, but no design category is stated"
     ),
@@ -430,7 +467,7 @@ SENTENCES: Mapping[str, str] = {
     "single_line.admitted": "single line admitted: hull length {hull_mm:m.3f}, category {category}",
     "single_line.between": "between {printed:and}",
     "single_line.category": "category {category} is neither 3 nor 4",
-    "single_line.hull_too_long": "hull length {hull_mm:m.3f} is not under {below_mm:mg}",
+    "single_line.hull_too_long": "hull length {hull_mm:m.3f} is not under {printed}",
     "single_line.more_than_one": "this side has more than one line",
     "single_line.no_category": "hull length {hull_mm:m.3f} would allow a single line, but no category is stated",
     "single_line.not_admitted": "single line not admitted: {why}",
@@ -507,8 +544,10 @@ SENTENCES: Mapping[str, str] = {
     "quantity.end_over_wire": "strength of end over wire",
     "quantity.error": "expected error",
     "quantity.finished_line": "finished line",
+    "quantity.full_section": "full section",
     "quantity.gaps": "gaps",
     "quantity.gates": "gates on this side",
+    "quantity.girth": "rope round the eye",
     "quantity.grade": "grade",
     "quantity.height_at_eye": "height at rail eye",
     "quantity.height_at_post": "height at post",
@@ -551,4 +590,5 @@ SENTENCES: Mapping[str, str] = {
     "quantity.widest_gap": "widest gap",
     "quantity.widest_span": "widest span between supports",
     "quantity.wire_diameter": "wire diameter",
+    **OPEN_ITEMS,
 }

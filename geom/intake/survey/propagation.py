@@ -1,4 +1,4 @@
-"""Propagation of uncertainty from coordinates to lengths, heights and verdicts.
+"""Propagation of uncertainty from coordinates to lengths and heights.
 
 Source: law of propagation of uncertainty, JCGM 100:2008 clause 5.2.2, and propagation of distributions by
 random draws, JCGM 101:2008; expanded uncertainty U = k u, JCGM 100:2008 clause 6.2 (from memory, verify).
@@ -10,7 +10,7 @@ import math
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
-from typing import TYPE_CHECKING, Literal
+from typing import TYPE_CHECKING
 
 from geom import vec
 from geom.boat.model import Boat, Hole, Level, Post
@@ -26,7 +26,6 @@ if TYPE_CHECKING:
 
     Array = NDArray[np.float64]
 
-Verdict = Literal["pass", "fail", "cannot tell"]
 Quantity = Callable[[Sequence[float]], float]
 
 
@@ -50,20 +49,6 @@ class Uncertain:
 def coverage() -> float:
     """Return the coverage factor from standard to expanded uncertainty."""
     return table.datum("survey_limits", key="coverage").value
-
-
-def verdict_against(measured: Uncertain, limit: float, sense: Literal["at least", "at most"]) -> Verdict:
-    """Return whether a limit is met, not met, or within the uncertainty of the measured value.
-
-    Args:
-        measured: the quantity.
-        limit: the limit [same unit].
-        sense: whether the limit is a minimum or a maximum.
-    """
-    margin = measured.value - limit if sense == "at least" else limit - measured.value
-    if margin >= measured.expanded:
-        return "pass"
-    return "fail" if margin < -measured.expanded else "cannot tell"
 
 
 def propagate(quantity: Quantity, values: Sequence[float], covariance: Array, steps: Sequence[float]) -> Uncertain:

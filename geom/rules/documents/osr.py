@@ -139,7 +139,8 @@ def base_near_edge(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
     Source: OSR 3.14.1 e).
     """
     share, fixed = clause.limit("max base inboard, share of beam"), clause.limit("max base inboard")
-    limit = fixed.at(max(fixed.value, share.value / 100.0 * placed.boat.boat.beam))
+    of_beam = share.value / 100.0 * placed.boat.boat.beam
+    limit = fixed if of_beam < max(fixed.figures) else fixed.at(of_beam)
     printed = Remark("printed.the_greater", limits=(fixed.as_printed, share.as_printed))
     for measure in supports.base_distances(placed):
         if measure.value is not None and measure.value < -ROUNDING:
@@ -175,20 +176,22 @@ def pulpit_opening(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
 
 
 def single_line_admitted(placed: Placed, edition: str) -> Exemption:
-    """Return whether a single line is admitted at all: hull length strictly under 8.5 m, category 3 or 4.
+    """Return whether a single line is admitted at all: hull length strictly under 8.5 m (28 ft), category 3 or 4.
 
     Source: OSR 3.14.1 b) iv.
     """
     limits = documents.limits(WORD)[(edition, "3.14.1 b) iv")]
     length, category = placed.boat.boat.hull_length, offshore_category(placed)
-    below = limits["hull length below"].value
-    if length >= below - ROUNDING:
-        return Exemption(False, (Remark("single_line.hull_too_long", hull_mm=length, below_mm=below),))
+    below = limits["hull length below"]
+    if length >= max(below.figures) - ROUNDING:
+        return Exemption(False, (Remark("single_line.hull_too_long", hull_mm=length, printed=below.as_printed),))
     if category is None:
         return Exemption(None, (Remark("single_line.no_category", hull_mm=length),))
     if not limits["min category"].value <= category <= limits["max category"].value:
         return Exemption(False, (Remark("single_line.category", category=category),))
-    return Exemption(True, (Remark("single_line.admitted", hull_mm=length, category=category),))
+    admitted = Remark("single_line.admitted", hull_mm=length, category=category)
+    by_feet = (Remark("limit.met_as_also_printed", printed=below.also_printed),) if length >= below.value else ()
+    return Exemption(True, (admitted, *by_feet))
 
 
 def _sides_with_single_line(placed: Placed, edition: str) -> Iterator[tuple[Side, Exemption]]:

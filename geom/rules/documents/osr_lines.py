@@ -168,11 +168,11 @@ def hmpe_diameter(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
 
 
 def _step(placed: Placed, clause: ClauseCheck) -> str:
-    """Return the step of a table by hull length: under 8.5 m, to 13 m, above."""
+    """Return the step of a table by hull length: under 8.5 m, to 13 m (43 ft), above."""
     length = placed.boat.boat.hull_length
-    if length < clause.limit("hull length below, first step").value - ROUNDING:
+    if length < max(clause.limit("hull length below, first step").figures) - ROUNDING:
         return "first"
-    return "second" if length <= clause.limit("max hull length, second step").value + ROUNDING else "third"
+    return "second" if length <= max(clause.limit("max hull length, second step").figures) + ROUNDING else "third"
 
 
 CLAUSES = (

@@ -7,6 +7,7 @@ from typing import Literal
 from geom.placement.placed import Placed
 from geom.remark import Remark
 from geom.rules.finding import ROUNDING, Exemption, Measure
+from geom.rules.measures.uncertainty import taped_known
 
 
 def offshore_category(placed: Placed) -> int | None:
@@ -47,4 +48,5 @@ def by_hand(
     rules = placed.boat.rules
     value: float | None = None if rules is None else getattr(rules.measured, key)
     notes = (Remark("measure.by_hand", key=key),) if value is None else ()
-    return Measure("boat", Remark(f"quantity.{key}"), value, notes=notes, where=Remark("place.boat"))
+    where, known = Remark("place.boat"), taped_known(placed)
+    return Measure("boat", Remark(f"quantity.{key}"), value, notes=notes, where=where, known=known)

@@ -7,6 +7,7 @@ the edge, the less favourable height is the measure and the notes give both. Lin
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
+from dataclasses import replace
 from itertools import pairwise
 
 from geom.boat.model import Level, Side
@@ -15,7 +16,7 @@ from geom.placement.place import PlacedPost, PlacedRun
 from geom.placement.placed import Placed
 from geom.remark import Remark
 from geom.rules.finding import Measure
-from geom.rules.measures.uncertainty import eye_known_within, height_known_within
+from geom.rules.measures.uncertainty import hole_height_known, holes_apart_known, levels_known, station_height_known
 
 # Quantities that are heights of a line above the deck.
 LINE_HEIGHTS = ("quantity.height_at_post", "quantity.height_at_eye", "quantity.lowest_at_stations")
@@ -77,9 +78,10 @@ def at_posts(placed: Placed, side: Side, level: Level) -> Iterator[Measure]:
         if hole is not None:
             height = placed.hole_heights[hole.id]
             notes = _both(height.above_foot, height.above_edge)
-            known = height_known_within(placed, post, hole)
+            above_edge = height.above_edge is not None and height.above_edge < height.above_foot
+            known = hole_height_known(placed, post, hole, above_edge)
             quantity = Remark("quantity.height_at_post")
-            yield Measure(hole.id, quantity, height.lower, post=post.id, notes=notes, known_within=known)
+            yield Measure(hole.id, quantity, height.lower, post=post.id, notes=notes, known=known)
 
 
 def at_eyes(placed: Placed, side: Side, level: Level) -> Iterator[Measure]:
@@ -95,9 +97,8 @@ def at_eyes(placed: Placed, side: Side, level: Level) -> Iterator[Measure]:
         edge = edge_z(placed.boat.edge(side), at[0])
         note = Remark("edge.not_taken") if edge is None else Remark("edge.above_it")
         height = None if edge is None else at[2] - edge
-        known = None if edge is None else eye_known_within(placed)
         quantity = Remark("quantity.height_at_eye")
-        yield Measure(name, quantity, height, run=run.id, notes=(note,), known_within=known)
+        yield Measure(name, quantity, height, run=run.id, notes=(note,), known=levels_known(placed))
 
 
 def along_runs(
@@ -123,22 +124,26 @@ def along_runs(
             notes = (Remark("edge.above_it"),)
             if len(readings) > 1:
                 notes = (Remark("height.between_feet", above_deck_mm=readings[1], above_edge_mm=readings[0]),)
-            yield Measure(run.id, quantity, value, run=run.id, notes=(Remark("height.at_x", x_mm=x, says=notes),))
+            at = (Remark("height.at_x", x_mm=x, says=notes),)
+            yield Measure(run.id, quantity, value, run=run.id, notes=at, known=station_height_known(placed))
 
 
 def lowest_openings(placed: Placed, side: Side) -> Iterator[Measure]:
     """Yield the opening between deck and lowest line at each post, rail eye and run, the larger of both heights."""
     level = levels(placed, side)[-1]
     for measure in at_posts(placed, side, level):
-        height = placed.hole_heights[measure.place]
+        height, post = placed.hole_heights[measure.place], placed.posts[measure.post or ""]
         widest = max(height.above_foot, height.above_edge or 0.0)
-        place = f"{measure.place}-deck"
-        quantity, where = Remark("quantity.opening_at_post"), Remark("place.named", name=measure.place)
-        yield Measure(place, quantity, widest, post=measure.post, notes=measure.notes, where=where)
+        hole = post.hole(level)
+        assert hole is not None
+        yield replace(
+            measure, place=f"{measure.place}-deck", quantity=Remark("quantity.opening_at_post"), value=widest,
+            where=Remark("place.named", name=measure.place),
+            known=hole_height_known(placed, post, hole, widest > height.above_foot),
+        )  # fmt: skip
     for measure in at_eyes(placed, side, level):
-        place = f"{measure.place}-deck"
         quantity, where = Remark("quantity.opening_at_eye"), Remark("place.named", name=measure.place)
-        yield Measure(place, quantity, measure.value, run=measure.run, notes=measure.notes, where=where)
+        yield replace(measure, place=f"{measure.place}-deck", quantity=quantity, where=where)
     yield from along_runs(placed, side, level, max, Remark("quantity.largest_opening_at_stations"))
 
 
@@ -151,22 +156,24 @@ def line_openings(placed: Placed, side: Side) -> Iterator[Measure]:
         carrying = {post for run in runs_at(placed, side) for post in posts_of(run)}
         for post in placed.posts.values():
             if post.id in carrying:
-                yield from _opening(post, upper, lower)
+                yield from _opening(placed, post, upper, lower)
         for name, run in _end_eyes(placed, side, upper).items():
             below = f"{name[:-1]}{lower}"
             if below in _end_eyes(placed, side, lower):
                 value = placed.boat.eye(name).at[2] - placed.boat.eye(below).at[2]
                 where, quantity = Remark("place.between", places=(name, below)), Remark("quantity.opening_between_eyes")
-                yield Measure(f"{name}-{lower}", quantity, value, run=run.id, where=where)
+                known = levels_known(placed)
+                yield Measure(f"{name}-{lower}", quantity, value, run=run.id, where=where, known=known)
 
 
-def _opening(post: PlacedPost, upper: Level, lower: Level) -> Iterator[Measure]:
+def _opening(placed: Placed, post: PlacedPost, upper: Level, lower: Level) -> Iterator[Measure]:
     above, below = post.hole(upper), post.hole(lower)
     if above is not None and below is not None:
         value = above.centre[2] - below.centre[2]
         where = Remark("place.between", places=(above.id, below.id))
         quantity = Remark("quantity.opening_between_holes")
-        yield Measure(f"{above.id}-{lower}", quantity, value, post=post.id, where=where)
+        known = holes_apart_known(placed)
+        yield Measure(f"{above.id}-{lower}", quantity, value, post=post.id, where=where, known=known)
 
 
 def _end_eyes(placed: Placed, side: Side, level: Level) -> dict[str, PlacedRun]:

@@ -63,13 +63,14 @@ def judged_push(push: Push, clause: ClauseCheck) -> Finding:
     """
     limit = clause.limit("max deflection")
     finding = clause.at_most(push.measure, limit)
-    if push.measure.value is None or push.measure.value <= limit.value + ROUNDING:
+    if finding.margin is None or finding.margin >= -ROUNDING:
         return finding
-    if push.minimum is None or push.minimum <= limit.value + ROUNDING:
+    if push.minimum is None or push.minimum <= max(limit.figures) + ROUNDING:
         why = Remark("push.no_stiffness") if push.minimum is None else Remark("push.limit_between_bounds")
-        return replace(finding, verdict="cannot tell", notes=(*push.measure.notes, why))
+        return replace(finding, verdict="cannot tell", would=None, notes=(*push.measure.notes, why))
     if push.straddles:
-        return replace(finding, verdict="cannot tell", notes=(*finding.notes, Remark("push.span_may_not_count")))
+        notes = (*finding.notes, Remark("push.span_may_not_count"))
+        return replace(finding, verdict="cannot tell", would=None, notes=notes)
     return finding
 
 

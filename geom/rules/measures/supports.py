@@ -16,7 +16,7 @@ from geom.placement.placed import Placed
 from geom.remark import Remark, Stated
 from geom.rules.finding import Exemption, Measure
 from geom.rules.measures.heights import levels, runs_at, sides
-from geom.rules.measures.uncertainty import span_known_within
+from geom.rules.measures.uncertainty import displacement_known, edge_distance_known, span_known, tilt_known, top_known
 from geom.units import degrees
 from geom.vec import Vec
 
@@ -28,9 +28,9 @@ def spacing(placed: Placed) -> Iterator[Measure]:
         spans = [(vec.distance(a, b), index) for index, (a, b) in enumerate(pairwise(points))]
         widest, index = max(spans)
         note = Remark("place.between", places=(run.names[index], run.names[index + 1]))
-        known = span_known_within(placed, points[index], points[index + 1])
+        known = span_known(placed, points[index], points[index + 1])
         quantity = Remark("quantity.widest_span")
-        yield Measure(run.id, quantity, widest, run=run.id, notes=(note,), known_within=known)
+        yield Measure(run.id, quantity, widest, run=run.id, notes=(note,), known=known)
 
 
 def support_points(placed: Placed, run: PlacedRun) -> tuple[Vec, ...]:
@@ -46,7 +46,8 @@ def _support(placed: Placed, run: PlacedRun, end: RunEnd, index: int) -> Vec:
 def tilts(placed: Placed) -> Iterator[Measure]:
     """Yield the angle of each tube to the vertical [deg]; tubes are taken as straight."""
     for post in placed.posts.values():
-        yield Measure(post.id, Remark("quantity.tilt"), degrees(post.tilt), "deg", post=post.id)
+        known = tilt_known(placed)
+        yield Measure(post.id, Remark("quantity.tilt"), degrees(post.tilt), "deg", post=post.id, known=known)
 
 
 def set_offs(placed: Placed, rise: float) -> Iterator[Measure]:
@@ -58,8 +59,9 @@ def set_offs(placed: Placed, rise: float) -> Iterator[Measure]:
     """
     for post in placed.posts.values():
         value = rise * math.tan(post.tilt)
-        quantity = Remark("quantity.displacement", rise_mm=rise)
-        yield Measure(post.id, quantity, value, post=post.id, notes=(Remark("tube.taken_as_straight"),))
+        quantity, notes = Remark("quantity.displacement", rise_mm=rise), (Remark("tube.taken_as_straight"),)
+        known = displacement_known(placed, rise)
+        yield Measure(post.id, quantity, value, post=post.id, notes=notes, known=known)
 
 
 def base_distances(placed: Placed) -> Iterator[Measure]:
@@ -72,13 +74,15 @@ def base_distances(placed: Placed) -> Iterator[Measure]:
         sign = side_sign(post.side)
         value = None if edge is None else sign * (edge - post.foot[1]) - post.tube_od / 2.0
         notes = (Remark("edge.not_taken"),) if edge is None else ()
-        yield Measure(post.id, Remark("quantity.inboard_of_edge"), value, post=post.id, notes=notes)
+        known = edge_distance_known(placed)
+        yield Measure(post.id, Remark("quantity.inboard_of_edge"), value, post=post.id, notes=notes, known=known)
 
 
 def heads(placed: Placed) -> Iterator[Measure]:
     """Yield the vertical height of the top of each tube above the deck at its foot [mm]."""
     for post in placed.posts.values():
-        yield Measure(post.id, Remark("quantity.top_height"), post.top * post.axis[2], post=post.id)
+        height, known = post.top * post.axis[2], top_known(placed, post)
+        yield Measure(post.id, Remark("quantity.top_height"), height, post=post.id, known=known)
 
 
 def foot_stresses(placed: Placed, load: float) -> Iterator[tuple[Measure, float | None]]:

@@ -1,5 +1,7 @@
-"""Expanded uncertainty of a height or a span, where the boat file states the accuracy of its survey.
+"""Expanded uncertainty of surveyed quantities: by the accuracy in the boat file, else by common practice.
 
+Each takes the plus or minus of the readings behind it, with their weights; the same figures make up the error budget
+of a run.
 Source: JCGM 100:2008, 4.3.7 (rectangular distribution of half-width a: u = a / sqrt 3), 5.1.2 (root of the sum of
 squares), 6.2 (coverage factor), from memory, verify.
 """
@@ -13,11 +15,13 @@ from geom.intake.survey.propagation import coverage
 from geom.placement.place import PlacedHole, PlacedPost
 from geom.placement.placed import Placed
 from geom.rigging.dimension_chain import plus_minus
+from geom.rules.finding import Known
+from geom.units import degrees
 from geom.vec import Vec
 
 
-def height_known_within(placed: Placed, post: PlacedPost, hole: PlacedHole) -> float | None:
-    """Return the expanded uncertainty of the governing height of a hole [mm]; None where no accuracy is stated.
+def hole_height_known(placed: Placed, post: PlacedPost, hole: PlacedHole, above_edge: bool) -> Known:
+    """Return the uncertainty of the height of a hole [mm].
 
     Above the foot it comes from the position along the tube and the lean; above the edge also from the heights of foot
     and edge.
@@ -26,27 +30,37 @@ def height_known_within(placed: Placed, post: PlacedPost, hole: PlacedHole) -> f
         placed: the boat in space.
         post: the placed post.
         hole: its hole.
+        above_edge: whether the height is above the deck edge, not above the foot.
     """
-    if placed.boat.uncertainty is None:
-        return None
-    off, height = plus_minus(placed.boat), placed.hole_heights[hole.id]
-    upright = post.axis[2]
-    bounds = [upright * off.along, hole.along * math.sqrt(max(1.0 - upright * upright, 0.0)) * off.lean]
-    if height.above_edge is not None and height.above_edge < height.above_foot:
-        bounds += [off.z, off.z]
-    return _expanded(bounds)
+    off = plus_minus(placed.boat)
+    return _known(placed, *_along_tube(placed, post, hole.along), *((off.z, off.z) if above_edge else ()))
 
 
-def eye_known_within(placed: Placed) -> float | None:
-    """Return the expanded uncertainty of the height of a rail eye above the deck edge [mm]; None as above."""
-    if placed.boat.uncertainty is None:
-        return None
+def top_known(placed: Placed, post: PlacedPost) -> Known:
+    """Return the uncertainty of the height of the top of a tube above its foot [mm]."""
+    return _known(placed, *_along_tube(placed, post, post.top))
+
+
+def levels_known(placed: Placed) -> Known:
+    """Return the uncertainty of the vertical distance between two surveyed points [mm]."""
     z = plus_minus(placed.boat).z
-    return _expanded([z, z])
+    return _known(placed, z, z)
 
 
-def span_known_within(placed: Placed, start: Vec, end: Vec) -> float | None:
-    """Return the expanded uncertainty of the distance between two surveyed points [mm]; None as above.
+def holes_apart_known(placed: Placed) -> Known:
+    """Return the uncertainty of the distance between two holes of one post [mm]."""
+    along = plus_minus(placed.boat).along
+    return _known(placed, along, along)
+
+
+def station_height_known(placed: Placed) -> Known:
+    """Return the uncertainty of the height of a line above the deck edge between two posts [mm]."""
+    off = plus_minus(placed.boat)
+    return _known(placed, off.along, off.z, off.z)
+
+
+def span_known(placed: Placed, start: Vec, end: Vec) -> Known:
+    """Return the uncertainty of the distance between two surveyed points [mm].
 
     Each coordinate is weighted by the direction cosine of the span.
 
@@ -55,12 +69,47 @@ def span_known_within(placed: Placed, start: Vec, end: Vec) -> float | None:
         start: first point [mm].
         end: second point [mm].
     """
-    if placed.boat.uncertainty is None:
-        return None
     off = plus_minus(placed.boat)
     x, y, z = vec.unit(vec.sub(end, start))
-    return _expanded([x * off.xy, y * off.xy, z * off.z] * 2)
+    return _known(placed, *[x * off.xy, y * off.xy, z * off.z] * 2)
 
 
-def _expanded(bounds: list[float]) -> float:
+def edge_distance_known(placed: Placed) -> Known:
+    """Return the uncertainty of the distance of a foot from the deck edge [mm]."""
+    xy = plus_minus(placed.boat).xy
+    return _known(placed, xy, xy)
+
+
+def tilt_known(placed: Placed) -> Known:
+    """Return the uncertainty of the tilt of a tube [deg]."""
+    return _known(placed, degrees(plus_minus(placed.boat).lean))
+
+
+def displacement_known(placed: Placed, rise: float) -> Known:
+    """Return the uncertainty of the horizontal displacement of a tube over a rise [mm].
+
+    Args:
+        placed: the boat in space.
+        rise: height of the part of the tube [mm].
+    """
+    return _known(placed, rise * plus_minus(placed.boat).lean)
+
+
+def taped_known(placed: Placed) -> Known:
+    """Return the uncertainty of a length taped on board [mm]."""
+    off = plus_minus(placed.boat)
+    return Known(_expanded(off.tape), off.tape_source)
+
+
+def _along_tube(placed: Placed, post: PlacedPost, along: float) -> tuple[float, float]:
+    """Return the plus or minus of the height of a point of a tube above its foot, from its position and the lean."""
+    off, upright = plus_minus(placed.boat), post.axis[2]
+    return upright * off.along, along * math.sqrt(max(1.0 - upright * upright, 0.0)) * off.lean
+
+
+def _known(placed: Placed, *bounds: float) -> Known:
+    return Known(_expanded(*bounds), plus_minus(placed.boat).source)
+
+
+def _expanded(*bounds: float) -> float:
     return coverage() * math.hypot(*bounds) / math.sqrt(3.0)

@@ -73,11 +73,10 @@ def marks(recipe: Recipe) -> tuple[Mark, ...]:
     ]
     listed.append(Mark("tail", tail, (f"TAIL MARK {both(tail)}", f"TAIL {decimal(tail, 1)}")))
     listed.append(Mark("eye", eye, (f"EYE MARK, THROAT {both(eye)}", f"EYE {decimal(eye, 1)}")))
-    if recipe.stitching is not None:
-        low, high = recipe.stitching
-        stitching = f"STITCH from here to {decimal(high, 1)} from the throat, once the tail is in"
-        listed.append(Mark("stitch-from", eye + low, (stitching, "STITCH FROM")))
-        listed.append(Mark("stitch-to", eye + high, ("STITCH TO",)))
+    low, high = recipe.stitching
+    stitching = f"STITCH from here to {decimal(high, 1)} from the throat, once the tail is in"
+    listed.append(Mark("stitch-from", eye + low, (stitching, "STITCH FROM")))
+    listed.append(Mark("stitch-to", eye + high, ("STITCH TO",)))
     from_throat = f"{decimal(recipe.exit_mark, 1)} from the throat"
     listed.append(Mark("exit", exit_, (f"EXIT MARK {both(exit_)}, {from_throat}", f"EXIT {decimal(exit_, 1)}")))
     return tuple(listed)

@@ -8,7 +8,7 @@ from collections.abc import Sequence
 from geom.drafting.ruling import KEPT
 from geom.remark import Stated
 from geom.rules.finding import Finding
-from geom.units import LengthFormat, decimal, in_unit
+from geom.units import LengthFormat, decimal, decimals_apart, in_unit
 from geom.words import Units, worded
 
 _MAX_DECIMALS = 4
@@ -21,19 +21,19 @@ _NUMBER = re.compile(r"(?:H-)?\d[\d.\-]*(?: [a-h]\))?(?: [ivx]+\b)?")
 def figures(finding: Finding, fmt: LengthFormat) -> tuple[str, str, str, str]:
     """Return measured value, limit, margin and unit as text, a dash for no value.
 
-    For a boat file in inches lengths are in inches with mm in brackets, forces in lbf with N in brackets.
+    For a boat file in inches lengths are in inches with mm in brackets, forces in lbf with N in brackets. A value that
+    differs from its limit is written with enough decimals to tell them apart.
 
     Args:
         finding: the finding.
         fmt: format of lengths.
     """
     inches = fmt.unit != "mm"
-    largest = max(abs(value or 0.0) for value in (finding.measured, finding.limit))
-    large = finding.unit == "N" and largest >= _LARGE_FORCE
+    large, more = _is_large(finding), more_decimals(finding, fmt)
     numbers = (
-        _written(finding.measured, finding.unit, fmt, large),
-        _written(finding.limit, finding.unit, fmt, large),
-        _written(finding.margin, finding.unit, fmt, large, never_nil=True),
+        _written(finding.measured, finding.unit, fmt, large, more),
+        _written(finding.limit, finding.unit, fmt, large, more),
+        _written(finding.margin, finding.unit, fmt, large, more, never_nil=True),
     )
     unit = finding.unit or "-"
     if inches and finding.unit in ("mm", "N"):
@@ -43,24 +43,44 @@ def figures(finding: Finding, fmt: LengthFormat) -> tuple[str, str, str, str]:
     return (*numbers, unit)
 
 
-def _written(value: float | None, unit: str, fmt: LengthFormat, large: bool, never_nil: bool = False) -> str:
+def more_decimals(finding: Finding, fmt: LengthFormat) -> int:
+    """Return the decimals beyond the usual ones that tell the value of a finding from its limit."""
+    value, limit, large = finding.measured, finding.limit, _is_large(finding)
+    if value is None or limit is None:
+        return 0
+    return decimals_apart(
+        value,
+        limit,
+        lambda more: (
+            _written(value, finding.unit, fmt, large, more),
+            _written(limit, finding.unit, fmt, large, more),
+        ),
+    )
+
+
+def _is_large(finding: Finding) -> bool:
+    largest = max(abs(value or 0.0) for value in (finding.measured, finding.limit))
+    return finding.unit == "N" and largest >= _LARGE_FORCE
+
+
+def _written(value: float | None, unit: str, fmt: LengthFormat, large: bool, more: int, never_nil: bool = False) -> str:
     if value is None:
         return "-"
     inches = fmt.unit != "mm"
     if unit == "mm" and inches:
-        bracketed = _decimal(value, 1 if abs(value) >= 100.0 else 2, never_nil)
-        return f"{_inches(value, fmt, never_nil)}{KEPT}[{bracketed}]"
+        bracketed = _decimal(value, (1 if abs(value) >= 100.0 else 2) + more, never_nil)
+        return f"{_inches(value, fmt, more, never_nil)}{KEPT}[{bracketed}]"
     if unit == "N" and inches:
-        return f"{_decimal(in_unit(value, 'lbf', 'force'), 0, never_nil)}{KEPT}[{_decimal(value, 0, never_nil)}]"
+        return f"{_decimal(in_unit(value, 'lbf', 'force'), more, never_nil)}{KEPT}[{_decimal(value, more, never_nil)}]"
     if unit == "N":
-        return _decimal(value / 1000.0, 1, never_nil) if large else _decimal(value, 0, never_nil)
-    return _decimal(value, 0 if unit == "count" else 1, never_nil)
+        return _decimal(value / 1000.0, 1 + more, never_nil) if large else _decimal(value, more, never_nil)
+    return _decimal(value, (0 if unit == "count" else 1) + more, never_nil)
 
 
-def _inches(value: float, fmt: LengthFormat, never_nil: bool = False) -> str:
+def _inches(value: float, fmt: LengthFormat, more: int, never_nil: bool = False) -> str:
     """Return a length in the file's unit, below 1 with one more decimal."""
     own = value / fmt.mm
-    return _decimal(own, fmt.decimals if abs(own) >= 1.0 else fmt.decimals + 1, never_nil)
+    return _decimal(own, (fmt.decimals if abs(own) >= 1.0 else fmt.decimals + 1) + more, never_nil)
 
 
 def _decimal(value: float, decimals: int, never_nil: bool) -> str:
@@ -71,6 +91,11 @@ def _decimal(value: float, decimals: int, never_nil: bool) -> str:
         decimals += 1
         text = decimal(value, decimals)
     return text
+
+
+def notes_in_own_units(finding: Finding, fmt: LengthFormat) -> str:
+    """Return the notes of a finding with its lengths and forces as the boat writes them, as fine as its figures."""
+    return worded(finding.notes, Units(fmt, pounds=True, more=more_decimals(finding, fmt)))
 
 
 def in_own_units(said: Stated | Sequence[Stated], fmt: LengthFormat) -> str:

@@ -85,6 +85,7 @@ def _lines(shown: Sequence[Finding], waived: bool, summed: bool) -> Iterator[str
     undetermined = any("cannot tell" in (finding.verdict, finding.would) for finding in shown)
     yield _joined(
         words.RULE_KEY_CANNOT if undetermined else "",
+        words.RULE_KEY_MARGINAL if any(finding.marginal for finding in shown) else "",
         words.RULE_KEY_STATIONS if any(finding.quantity.code in _AT_STATIONS for finding in shown) else "",
         words.RULE_KEY_WAIVER if waived else "",
         words.RULE_KEY_LAST,

@@ -14,7 +14,14 @@ from geom.rules.coverage import coverage
 from geom.rules.digest import Line, counts, digest
 from geom.rules.finding import ORDER, Finding
 from geom.sheets.compliance import text as words
-from geom.sheets.compliance.figures import clause_number, clause_words, figures, in_own_units, with_document
+from geom.sheets.compliance.figures import (
+    clause_number,
+    clause_words,
+    figures,
+    in_own_units,
+    notes_in_own_units,
+    with_document,
+)
 from geom.sheets.compliance.places import places_words
 from geom.tables import numbers
 from geom.units import LengthFormat
@@ -148,7 +155,7 @@ def _findings(title: str, lines: list[Line], fmt: LengthFormat, waived: bool, co
 def _row(line: Line, fmt: LengthFormat, waived: bool, compared: bool) -> tuple[Cell, ...]:
     finding, tag = line.finding, f"rule:{line.finding.id}"
     measured, limit, margin, unit = figures(finding, fmt)
-    note = ". ".join(part for part in (in_own_units(finding.notes, fmt), "" if compared else _also(line)) if part)
+    note = ". ".join(part for part in (notes_in_own_units(finding, fmt), "" if compared else _also(line)) if part)
     return (
         Cell(verdict_words(finding), f"{tag}:verdict"),
         Cell(
@@ -170,7 +177,8 @@ def _row(line: Line, fmt: LengthFormat, waived: bool, compared: bool) -> tuple[C
 def verdict_words(finding: Finding) -> str:
     """Return a verdict as text, for a notice with the verdict that a certain or binding limit would give."""
     text = words.VERDICT_WORDS[finding.verdict]
-    return text if finding.would is None else f"{text}: {words.WOULD_WORDS[finding.would]}"
+    text = text if finding.would is None else f"{text}: {words.WOULD_WORDS[finding.would]}"
+    return words.MARGINAL.format(verdict=text) if finding.marginal else text
 
 
 def _places(line: Line, compared: bool) -> str:

@@ -39,6 +39,7 @@ WOULD_WORDS = {
     "notice": "would be a notice",
     "not applicable": "would not apply",
 }
+MARGINAL = "{verdict}, marginal"
 EDITION = "edition {edition}"
 BINDS = "this boat"
 COMPARED = "for comparison: {binds}"
@@ -72,7 +73,8 @@ SURE_WORDS = {
 }
 RULE_KEY_SURE_NOTE = "In a note: {marks}."
 RULE_KEY_NOTICE = "NOTICE: neither pass nor fail: limit from memory or contested, document not binding, or a remark."
-RULE_KEY_CANNOT = "NOT DETERMINED: a measurement is missing, or the limit is within its uncertainty."
+RULE_KEY_CANNOT = "NOT DETERMINED: a fact is missing, or the limit is between two bounds."
+RULE_KEY_MARGINAL = "MARGINAL: the limit is within the uncertainty of the value; the verdict goes by the value."
 RULE_KEY_STATIONS = "Deck stations: points of the deck edge between two posts; each post is a separate place."
 RULE_KEY_WAIVER = "A waiver is printed beside a finding and never changes it."
 RULE_KEY_LAST = "Computed figures, not an approval."

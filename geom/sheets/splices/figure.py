@@ -160,9 +160,8 @@ def made_up(number: int, recipe: Recipe, throat_to_pin: float | None, place: Rec
     spots.append(Spot(0.0, splice_words.THROAT, f"{tag}:throat", "made"))
     if recipe.second_tuck is not None:
         spots.append(Spot(recipe.second_tuck, splice_words.SECOND_TUCK, f"{tag}:tuck", "made"))
-    if recipe.stitching is not None:
-        for key, at in zip(("from", "to"), recipe.stitching, strict=True):
-            spots.append(Spot(at, splice_words.STITCH, f"{tag}:stitch-{key}", "made"))
+    for key, at in zip(("from", "to"), recipe.stitching, strict=True):
+        spots.append(Spot(at, splice_words.STITCH, f"{tag}:stitch-{key}", "made"))
     spots.append(Spot(recipe.full_section, splice_words.THINS, f"{tag}:full", "made"))
     spots.append(Spot(recipe.bury, splice_words.ENDS, f"{tag}:bury", "made"))
     straight = straighten(spots, place.left, place.width)
@@ -199,8 +198,7 @@ def _made_items(number: int, recipe: Recipe, throat_to_pin: float | None, piece:
         yield Line((at, -0.5 * mm), (at, 0.5 * mm), "THIN")
     length = throat_to_pin if throat_to_pin is not None else recipe.girth / 2.5
     yield from _eye(length, recipe)
-    if recipe.stitching is not None:
-        yield from _stitches(recipe.stitching, recipe.diameter)
+    yield from _stitches(recipe.stitching, recipe.diameter)
     if recipe.second_tuck is not None:
         high = recipe.thickness[0].diameter / 2.0
         for at in (0.0, recipe.second_tuck):

@@ -182,8 +182,7 @@ def mark_values(recipe: Recipe, in_place: bool) -> dict[str, float]:
     }  # fmt: skip
     if recipe.second_tuck is not None:
         found["tuck"] = recipe.second_tuck
-    if recipe.stitching is not None:
-        found["stitch-from"], found["stitch-to"] = recipe.stitching
+    found["stitch-from"], found["stitch-to"] = recipe.stitching
     found |= {"full": recipe.full_section, "bury": recipe.bury, "girth": recipe.girth}
     found["take-up"] = recipe.take_up.expected
     if recipe.take_up.maximum > recipe.take_up.expected:

@@ -20,7 +20,7 @@ def step_lines(recipe: Recipe, ends: tuple[SplicedEnd, ...], fmt: LengthFormat) 
         ends: the run ends it is for.
         fmt: length format of the sheet.
     """
-    start, end = recipe.stitching or (None, None)
+    start, end = recipe.stitching
     stated = {
         "tail": recipe.tail_mark, "eye": recipe.eye_mark, "exit": recipe.exit_mark, "girth": recipe.girth,
         "exit_end": recipe.eye_mark + recipe.exit_mark, "tuck": recipe.second_tuck, "start": start, "end": end,
@@ -29,7 +29,7 @@ def step_lines(recipe: Recipe, ends: tuple[SplicedEnd, ...], fmt: LengthFormat) 
     shown = {key: length(value, fmt) for key, value in stated.items()}
     shown |= {
         "cuts": str(len(recipe.taper_marks)),
-        "pull": decimal(table.datum("splice_practice", key="proof_pull").value, 0),
+        "pull": decimal(table.datum("splice_practice", key="set_pull").value, 0),
         "before": "; ".join(dict.fromkeys(one.before for one in ends if one.before)),
     }
     paired = any(one.other_spliced for one in ends)
@@ -37,8 +37,7 @@ def step_lines(recipe: Recipe, ends: tuple[SplicedEnd, ...], fmt: LengthFormat) 
     if shown["before"]:
         steps.append(splice_words.STEP_BEFORE)
     steps += [*splice_words.STEPS_LOCK[recipe.lock], *splice_words.STEPS_BURY]
-    if recipe.stitching is not None:
-        steps.append(splice_words.STEP_STITCH)
+    steps.append(splice_words.STEP_STITCH)
     steps.append(splice_words.STEP_PROOF)
     if any(not one.made_last and one.other_spliced for one in ends):
         steps.append(splice_words.STEP_TAKE_UP)

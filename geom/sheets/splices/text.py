@@ -37,7 +37,7 @@ MARKS = {
     "stitch-from": ("stitching begins", "throat"),
     "stitch-to": ("stitching ends", "throat"),
     "full": ("buried tail begins to thin", "throat"),
-    "bury": ("buried tail ends", "throat"),
+    "bury": ("buried tail ends, at most", "throat"),
     "girth": ("rope round the eye", "TAIL to EYE"),
     "take-up": ("take-up, line shorter by", "each splice"),
     "take-up-max": ("take-up, at most", "each splice"),
@@ -85,7 +85,7 @@ STEPS_BURY = (
     "Taper the tail: cut {cuts} single strands, one at each mark, on alternate sides. One strand reaches the end.",
     "Fid in at the throat, out at EXIT. Draw the tail in and milk the cover over it until the tail is gone inside.",
 )
-STEP_STITCH = "Lock-stitch from {start} to {end} from the throat, then a second row square to the first."
+STEP_STITCH = "Lock-stitch or whip from {start} to {end} from the throat, then a second row square to the first."
 STEP_PROOF = "Set pull: {pull} N or more; measure and mark again, write it in the log."
 STEP_TAKE_UP = (
     "If the take-up is not {take_up}, the other end's will differ alike: set its EYE further from this throat by the "

@@ -1,0 +1,49 @@
+"""Items of holes: a line that does not enter, that touches both lips, a direction that nobody measured."""
+
+from __future__ import annotations
+
+from geom.open_items.group import Draft, Group, Maker, once, some_of
+from geom.open_items.item import Choice, Entry
+from geom.refit import Refit
+from geom.remark import Remark
+
+
+def _direction(refit: Refit, group: Group) -> Draft:
+    holes = _holes(refit, group)
+    square = [refit.placed.lines_in_holes[hole].if_square for hole in holes]
+    pinched = sum(one is not None and one.touches_both_lips for one in square)
+    title = Remark("item.hole_direction", at=some_of(holes, "holes"), pinched=pinched)
+    posts = ", ".join(dict.fromkeys(hole.rpartition("-")[0] for hole in holes))
+    entry = Entry(f"posts, {posts}: holes, as_found", "direction: {clocking: ..., tilt: ...}")
+    again = Choice(Remark("choice.redrill"), None, Remark("choice.redrill_to_check"))
+    return Draft(title, holes, (Choice(Remark("choice.measure_direction")), again), (entry,))
+
+
+def _lips(refit: Refit, group: Group) -> Draft:
+    holes = _holes(refit, group)
+    title = Remark("item.lips", at=some_of(holes, "holes"))
+    return Draft(title, holes, (Choice(Remark("choice.redrill"), None, Remark("choice.redrill_to_check")),))
+
+
+def _bore(refit: Refit, group: Group) -> Draft:
+    """Return the item of a line as thick as its holes or thicker; holes that clear it are not named."""
+    runs = [refit.placed.runs[run] for run in group.runs]
+    tight = [
+        passage.hole
+        for run in runs
+        for passage in run.passages
+        if passage.hole.bore <= refit.placed.line(run).diameter + 1e-6
+    ]
+    line = max((refit.placed.line(run).diameter for run in runs), default=0.0)
+    holes = tuple(hole.id for hole in tight)
+    bore = min((hole.bore for hole in tight), default=0.0)
+    return Draft(Remark("item.bore", at=some_of(holes, "holes"), bore_mm=bore, line_mm=line), holes or group.runs)
+
+
+def _holes(refit: Refit, group: Group) -> tuple[str, ...]:
+    of_runs = refit.placed.lines_in_holes
+    named = (finding.where["name"] for finding in group.findings if finding.where is not None)
+    return once(str(name) for name in named if str(name) in of_runs)
+
+
+MAKERS: dict[str, Maker] = {"hole.direction": _direction, "hole.lips": _lips, "hole.bore": _bore}

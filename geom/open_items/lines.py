@@ -1,0 +1,120 @@
+"""Items of lines: buries that do not fit, a line too thin, of a material that is not accepted."""
+
+from __future__ import annotations
+
+from geom.boat.model import Boat
+from geom.open_items.group import Draft, Group, Maker, limit, measured, some_of
+from geom.open_items.item import Choice
+from geom.refit import Refit
+from geom.remark import Remark
+from geom.rigging.alternatives import Alternative
+from geom.rigging.lengths import bury_of
+from geom.rigging.splice import practice
+from geom.rules.edition import limits
+
+
+def _gate(refit: Refit, group: Group) -> Draft:
+    return _too_short(refit, group, gate=True)
+
+
+def _short(refit: Refit, group: Group) -> Draft:
+    return _too_short(refit, group, gate=False)
+
+
+def _too_short(refit: Refit, group: Group, gate: bool) -> Draft:
+    runs = group.runs
+    worst = min(group.findings, key=measured)
+    lines = some_of(runs, "gate_lines" if gate else "runs")
+    title = Remark("item.cannot_be_spliced", at=lines, has_mm=measured(worst), needs_mm=limit(worst))
+    run = worst.run or runs[0]
+    choices = [_choice(refit, other) for other in refit.work.runs[run].alternatives if _may_be_chosen(refit, other)]
+    choices.append(_endless_loop(refit, run))
+    choices += _shorter_fittings(refit, run, limit(worst) - measured(worst))
+    return Draft(title, runs, tuple(choices))
+
+
+def _choice(refit: Refit, other: Alternative) -> Choice:
+    """Return an alternative as a choice; a line in one piece through the gate with the drop that it leaves."""
+    opened = next(
+        (one for one in refit.work.gates if one.run == other.joins and not one.planned and one.with_stop is not None),
+        None,
+    )
+    if opened is None or opened.with_stop is None or opened.without_stop is None or other.finished is None:
+        return Choice(other.what, other.figures, other.to_check)
+    figures = Remark(
+        "choice.one_line_drop",
+        finished_mm=other.finished,
+        drop_mm=opened.with_stop.by_hand,
+        without_mm=opened.without_stop.by_hand,
+        span_mm=opened.widest_span or 0.0,
+    )
+    return Choice(Remark("choice.one_line", run=opened.run, gate=opened.gate), figures, other.to_check)
+
+
+def _may_be_chosen(refit: Refit, other: Alternative) -> bool:
+    """Return whether an alternative is one: a thinner rope is not where it is under the rule's least."""
+    least = min_rope_diameter(refit.boat)
+    return other.diameter is None or least is None or other.diameter >= least
+
+
+def min_rope_diameter(boat: Boat) -> float | None:
+    """Return the min diameter of HMPE for this hull length [mm], by the latest edition that prints one.
+
+    Source: OSR table of 3.14.6 in the editions 2010 to 2015, from memory; data/rules/osr.csv.
+    """
+    tables = [table for (_, clause), table in sorted(limits("osr").items()) if clause == "3.14.6 HMPE diameter"]
+    if not tables:
+        return None
+    short = boat.boat.hull_length < tables[-1]["hull length below, first step"].value
+    return tables[-1][f"min diameter, {'first' if short else 'second'} step"].value
+
+
+def _endless_loop(refit: Refit, run: str) -> Choice:
+    """Return an endless loop in place of a line with two eyes: its circumference holds both buries end to end."""
+    line = refit.boat.lines[refit.placed.runs[run].spec.line]
+    round_ = 2.0 * refit.work.runs[run].lengths.finished
+    bury = bury_of(line)
+    needs = 2.0 * bury + practice("between_buries")
+    figures = Remark("choice.loop_fits", round_mm=round_, bury_mm=bury, needs_mm=needs)
+    if round_ < needs:
+        figures = Remark("choice.loop_too_short", round_mm=round_, bury_mm=bury, needs_mm=needs)
+    return Choice(Remark("choice.loop"), figures, Remark("choice.loop_to_check"))
+
+
+def _shorter_fittings(refit: Refit, run: str, short: float) -> list[Choice]:
+    spec = refit.placed.runs[run].spec
+    names = (*spec.start.fittings, *spec.finish.fittings)
+    found = []
+    for name in names:
+        planned = refit.boat.fittings[name].length.planned
+        if planned > short:
+            what = Remark("choice.shorter_fitting", fitting=name)
+            found.append(Choice(what, Remark("choice.shorter_by", from_mm=planned, to_mm=planned - short)))
+    return found
+
+
+def _thin(refit: Refit, group: Group) -> Draft:
+    worst = min(group.findings, key=lambda finding: finding.margin or 0.0)
+    named = group.places
+    title = Remark(
+        "item.line_thin", at=Remark("item.places", places=named), has_mm=measured(worst), min_mm=limit(worst)
+    )
+    return Draft(title, named)
+
+
+def _material(refit: Refit, group: Group) -> Draft:
+    lines = tuple(
+        Remark("line.made_of", line=refit.boat.lines[name].construction, material=refit.boat.lines[name].material)
+        for name in group.places
+        if name in refit.boat.lines
+    )
+    title = Remark("item.line_material", at=Remark("item.places", places=group.places), lines=lines)
+    return Draft(title, group.places)
+
+
+MAKERS: dict[str, Maker] = {
+    "line.gate": _gate,
+    "line.short": _short,
+    "line.thin": _thin,
+    "line.material": _material,
+}

@@ -1,0 +1,92 @@
+"""Items of strength and tension: posts, lines, ends, and the push test."""
+
+from __future__ import annotations
+
+from geom.open_items.group import Draft, Group, Maker, limit, measured, some_of
+from geom.open_items.item import Choice
+from geom.refit import Refit
+from geom.remark import Remark
+from geom.rules.finding import Finding
+
+
+def _posts(refit: Refit, group: Group) -> Draft:
+    worst = max(group.findings, key=measured)
+    stress, proof = measured(worst), limit(worst)
+    posts = group.posts
+    title = Remark("item.post_strength", at=some_of(posts, "posts"), stress_mpa=stress, proof_mpa=proof)
+    tube = refit.boat.tubes[refit.placed.posts[posts[0]].spec.tube]
+    choices = (
+        Choice(Remark("choice.certificate"), Remark("choice.proof_needed", proof_mpa=stress)),
+        Choice(Remark("choice.load_test"), Remark("choice.load_test_load", load_n=_load(worst))),
+        Choice(Remark("choice.stronger_tube"), Remark("choice.now_tube", od_mm=tube.od, wall_mm=tube.wall)),
+    )
+    return Draft(title, posts, choices)
+
+
+def _load(finding: Finding) -> float:
+    load = finding.quantity["load_n"]
+    assert isinstance(load, float)
+    return load
+
+
+def _gate_open(refit: Refit, group: Group) -> Draft:
+    worst = max(group.findings, key=lambda finding: finding.measured or 0.0)
+    posts = group.posts
+    title = Remark("item.gate_open", at=some_of(posts, "posts"), stress_mpa=measured(worst))
+    return Draft(title, posts, (Choice(Remark("choice.brace")), Choice(Remark("choice.less_tension"))))
+
+
+def _line(refit: Refit, group: Group) -> Draft:
+    worst = min(group.findings, key=lambda finding: finding.margin or 0.0)
+    at = Remark("item.places", places=group.places)
+    return Draft(Remark("item.line_weak", at=at, has_n=measured(worst), min_n=limit(worst)), group.places)
+
+
+def _part(refit: Refit, group: Group) -> Draft:
+    worst = min(group.findings, key=lambda finding: finding.margin or 0.0)
+    at = Remark("item.places", places=group.places)
+    if worst.unit == "%":
+        return Draft(Remark("item.end_weak", at=at, has=measured(worst), min=limit(worst)), group.places)
+    return Draft(Remark("item.line_weak", at=at, has_n=measured(worst), min_n=limit(worst)), group.places)
+
+
+def _chain(refit: Refit, group: Group) -> Draft:
+    runs = group.runs
+    return Draft(Remark("item.chain_weak", at=some_of(runs, "runs")), runs, (Choice(Remark("choice.flexible_posts")),))
+
+
+def _slack(refit: Refit, group: Group) -> Draft:
+    worst = min(group.findings, key=lambda finding: finding.margin or 0.0)
+    runs = group.runs
+    title = Remark("item.slack", at=some_of(runs, "runs"), gives_mm=measured(worst), max_mm=limit(worst))
+    return Draft(title, runs, tensions(refit, group))
+
+
+def _to_be_tested(refit: Refit, group: Group) -> Draft:
+    runs = group.runs
+    tested = Choice(Remark("choice.push_test"))
+    return Draft(Remark("item.push_test", at=some_of(runs, "runs")), runs, (tested, *tensions(refit, group)))
+
+
+def tensions(refit: Refit, group: Group) -> tuple[Choice, ...]:
+    """Return the set tension that each run needs for the push test, where the findings give one."""
+    needed: dict[str, float] = {}
+    for finding in group.findings:
+        if finding.run is not None and finding.demand is not None:
+            needed[finding.run] = max(finding.demand, needed.get(finding.run, 0.0))
+    return tuple(
+        Choice(Remark("choice.tension", run=run), Remark("choice.tension_needed", tension_n=tension))
+        for run, tension in needed.items()
+        if run in refit.placed.runs
+    )
+
+
+MAKERS: dict[str, Maker] = {
+    "strength.posts": _posts,
+    "strength.gate_open": _gate_open,
+    "strength.line": _line,
+    "strength.part": _part,
+    "strength.chain": _chain,
+    "tension.low": _slack,
+    "tension.to_be_tested": _to_be_tested,
+}

@@ -1,0 +1,125 @@
+"""Items of the survey: tapes that contradict the coordinates, posts that are probably bent, limits too near to call."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from geom.intake.survey.closure import ClosureRow, boat_closure, closure_limit
+from geom.intake.survey.fairness import FairRow, LeanRow, customary_limits, fair_rows, lean_rows
+from geom.open_items.group import MAX_PLACES, Draft, Group, Maker, some_of
+from geom.open_items.item import Choice
+from geom.refit import Refit
+from geom.remark import Remark
+
+
+def tapes(refit: Refit) -> Iterator[Draft]:
+    """Yield an item for each tape that disagrees with the coordinates by more than the limit."""
+    rows = [row for row in boat_closure(refit.boat, closure_limit()) if row.flagged] if refit.boat.tapes else []
+    drafts = [_tape(row) for row in rows]
+    if len(drafts) > MAX_PLACES:
+        worst = max(abs(row.residual) for row in rows)
+        yield _together(Remark("item.several_tapes", count=len(rows), off_mm=worst), drafts)
+    else:
+        yield from drafts
+
+
+def _tape(row: ClosureRow) -> Draft:
+    title = Remark(
+        "item.tape", start=row.start, end=row.end, off_mm=abs(row.residual), taped_mm=row.taped,
+        computed_mm=row.computed,
+    )  # fmt: skip
+    again = Choice(
+        Remark("choice.tape_again", start=row.start, end=row.end),
+        Remark("choice.within", computed_mm=row.computed, within_mm=row.limit),
+        Remark("choice.tape_to_check"),
+    )
+    causes = (
+        Choice(Remark("choice.tape_cause", cause=cause.name), Remark("choice.would_be", would_mm=cause.would_be))
+        for cause in row.causes
+    )
+    return Draft(title, (row.start, row.end), (again, *causes))
+
+
+def bent_posts(refit: Refit) -> Iterator[Draft]:
+    """Yield an item for each post that was measured with a lean or rake far from the usual one of the boat."""
+    if refit.boat.survey != "as measured":
+        return
+    fair_limit, lean_limit, _ = customary_limits()
+    feet = {row.post: row for row in fair_rows(refit.boat, fair_limit)}
+    rows = [row for row in lean_rows(refit.boat, lean_limit) if row.bent]
+    drafts = [_bent(row, feet[row.post]) for row in rows]
+    if len(drafts) > MAX_PLACES:
+        worst = max(max(abs(row.outboard), abs(row.aft)) for row in rows)
+        at = some_of(tuple(row.post for row in rows), "posts")
+        yield _together(Remark("item.several_bent", at=at, off_mm=worst), drafts)
+    else:
+        yield from drafts
+
+
+def off_line_posts(refit: Refit) -> Iterator[Draft]:
+    """Yield an item for each measured foot off the fair line whose post is not bent as well."""
+    if refit.boat.survey != "as measured":
+        return
+    fair_limit, lean_limit, _ = customary_limits()
+    bent = {row.post for row in lean_rows(refit.boat, lean_limit) if row.bent}
+    found = [(row, off) for row in fair_rows(refit.boat, fair_limit) if row.out and (off := _off(row)) is not None]
+    rows = [(row, off) for row, off in found if row.post not in bent]
+    drafts = [_off_line(row.post, off) for row, off in rows]
+    if len(drafts) > MAX_PLACES:
+        at = some_of(tuple(row.post for row, _ in rows), "posts")
+        worst = max(abs(off) for _, off in rows)
+        yield _together(Remark("item.several_off_line", at=at, off_mm=worst), drafts)
+    else:
+        yield from drafts
+
+
+def _off(row: FairRow) -> float | None:
+    """Return how far a foot is off its line [mm], outboard +: by the deck edge where that is known."""
+    return row.off_curve if row.off_family is None else -row.off_family
+
+
+def _off_line(post: str, off: float) -> Draft:
+    title = Remark("item.off_line", post=post, off_mm=abs(off), way="outboard" if off > 0.0 else "inboard")
+    return Draft(title, (post,), (Choice(Remark("choice.measure_foot")),))
+
+
+def _together(title: Remark, drafts: list[Draft]) -> Draft:
+    """Return many items of one cause as one, with the choices of the first."""
+    places = tuple(dict.fromkeys(place for draft in drafts for place in draft.places))
+    return Draft(title, places, drafts[0].choices[:1])
+
+
+def _bent(row: LeanRow, foot: FairRow) -> Draft:
+    title = Remark(
+        "item.bent", post=row.post, lean_rad=row.lean, usual_rad=row.usual_lean,
+        off_mm=abs(row.outboard), way="outboard" if row.outboard > 0.0 else "inboard",
+    )  # fmt: skip
+    if abs(row.rake - row.usual_rake) > abs(row.lean - row.usual_lean):
+        title = Remark(
+            "item.bent_aft", post=row.post, rake_rad=row.rake, usual_rad=row.usual_rake,
+            off_mm=abs(row.aft), way="aft" if row.aft > 0.0 else "forward",
+        )  # fmt: skip
+    replaced = Remark("choice.replace_to", lean_rad=row.usual_lean, rake_rad=row.usual_rake)
+    choices = [
+        Choice(Remark("choice.replace_post"), replaced, Remark("choice.look_at_base")),
+        Choice(Remark("choice.straighten"), replaced, Remark("choice.straighten_to_check")),
+        Choice(Remark("choice.intended"), None, Remark("choice.intended_to_check")),
+    ]
+    if foot.out and foot.off_family is not None:
+        way = "inboard" if foot.off_family > 0.0 else "outboard"
+        moved = Remark("choice.foot_off", off_mm=abs(foot.off_family), way=way)
+        choices.insert(1, Choice(Remark("choice.measure_foot"), moved))
+    return Draft(title, (row.post,), tuple(choices))
+
+
+def _within(refit: Refit, group: Group) -> Draft:
+    places = group.posts or group.runs
+    return Draft(Remark("item.within", count=len(group.findings)), places, (Choice(Remark("choice.measure_better")),))
+
+
+def _deck_edge(refit: Refit, group: Group) -> Draft:
+    places = tuple(dict.fromkeys((*group.posts, *group.runs)))
+    return Draft(Remark("item.deck_edge", at=some_of(places, "places")), places)
+
+
+MAKERS: dict[str, Maker] = {"survey.within": _within, "measure.deck_edge": _deck_edge}

@@ -1,0 +1,152 @@
+"""Open items: every finding that fails or is not determined in exactly one, each item one cause, the demo's list."""
+
+from __future__ import annotations
+
+import ast
+from collections import Counter
+from pathlib import Path
+
+import pytest
+from boats import NAMES, boat_of_all_families, refit_of
+from counts import seeds
+from random_boats import random_refit
+from rule_cases import cases, placed_of
+from some import some
+
+from geom.open_items import open_items
+from geom.open_items.causes import FAILS, LINE_FAILS, NOT_DETERMINED, UnclaimedError, causes_of
+from geom.open_items.item import KINDS, OpenItem
+from geom.open_items.rank import MAKERS, RANKS
+from geom.refit import Refit
+from geom.remark import Remark
+from geom.rules.finding import Finding
+from geom.rules.line_practice import _CHECKS
+from geom.rules.register import DOCUMENTS
+from geom.words import worded
+
+GEOM = Path(__file__).parent.parent / "geom"
+# Items that are found in the survey, not in the findings.
+OF_SURVEY = {"survey.tape", "survey.bent", "survey.off_line", "admission.hmpe"}
+
+
+def is_open(finding: Finding) -> bool:
+    return finding.verdict in ("fail", "cannot tell")
+
+
+def claimed(items: tuple[OpenItem, ...]) -> Counter[str]:
+    return Counter(finding.id for item in items for finding in item.findings if is_open(finding))
+
+
+def check_once_each(refit: Refit) -> None:
+    items = open_items(refit)
+    assert claimed(items) == Counter(finding.id for finding in refit.findings if is_open(finding))
+    assert [item.number for item in items] == list(range(1, len(items) + 1))
+    kinds = [KINDS.index(item.kind) for item in items]
+    assert kinds == sorted(kinds)
+    for item in items:
+        assert worded(item.cause)
+        assert item.findings or item.cause.code.startswith(("item.tape", "item.bent", "item.several", "item.off_line"))
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_every_open_finding_of_a_demo_boat_is_in_exactly_one_item(name: str) -> None:
+    check_once_each(refit_of(name))
+
+
+def test_every_open_finding_of_all_families_is_in_exactly_one_item() -> None:
+    check_once_each(boat_of_all_families())
+
+
+@pytest.mark.long
+def test_every_open_finding_of_random_boats_is_in_exactly_one_item() -> None:
+    for seed in some(seeds(10)):
+        check_once_each(random_refit(seed))
+
+
+def test_every_clause_that_can_be_undone_has_a_cause() -> None:
+    """Each case of the rules that fails or is not determined has a cause: the cases cover every clause both ways."""
+    from rule_cases import findings
+
+    found = Counter[str]()
+    for case in some(one for one in cases() if one.verdict in ("fail", "cannot tell")):
+        for finding, cause in causes_of(placed_of(case), findings(case)):
+            found[cause.name] += 1
+            assert cause.name in MAKERS, finding.id
+    assert len(found) > 15
+
+
+def test_every_check_of_the_line_work_that_refuses_has_a_cause() -> None:
+    refused = set(LINE_FAILS)
+    assert refused <= {*_CHECKS, "threading", "thimble"}
+
+
+def test_tables_makers_and_ranks_agree() -> None:
+    both = {f"{name}.{way}" for name in ("post", "eye", "span") for way in ("low", "high")}
+    named = {name for name in (*FAILS.values(), *NOT_DETERMINED.values(), *LINE_FAILS.values()) if "." in name}
+    named = (named - {"line.buries"}) | both | {"line.gate", "line.short"}
+    assert named == set(MAKERS)
+    assert set(RANKS) == set(MAKERS) | OF_SURVEY
+
+
+def test_a_finding_without_a_cause_is_an_error() -> None:
+    refit = refit_of("saltwhin-31")
+    odd = Finding("odd:boat", "document", "1", "1", "odd", Remark("quantity.waiver"), "fail")
+    with pytest.raises(UnclaimedError):
+        list(causes_of(refit.placed, (odd,)))
+
+
+def test_every_quantity_of_a_rule_is_known() -> None:
+    """A quantity that rules measure has a cause, or is named here as one that never fails."""
+    never = {
+        "admission", "centre_to_top", "clause", "diameter", "difference_of_lines", "documents_named", "edition",
+        "gaps", "grade", "height_of_single_line", "single_line_height", "opening_under_single_line", "waiver",
+        "upper_course_height", "course_height", "core_diameter", "none",
+    }  # fmt: skip
+    quantities = set()
+    for path in (GEOM / "rules").rglob("*.py"):
+        for node in ast.walk(ast.parse(path.read_text("utf-8"))):
+            if isinstance(node, ast.Call) and isinstance(node.func, ast.Name) and node.func.id == "Remark":
+                code = node.args[0]
+                if isinstance(code, ast.Constant) and str(code.value).startswith("quantity."):
+                    quantities.add(str(code.value))
+    assert len(quantities) > 20
+    assert {code for code in quantities if code not in FAILS} <= {f"quantity.{name}" for name in never}
+    assert len(list(DOCUMENTS)) == 10
+
+
+def test_the_sheets_of_an_item_are_folders_of_sheets() -> None:
+    folders = {path.name for path in (GEOM / "sheets").iterdir() if path.is_dir()}
+    assert {sheet for rank in RANKS.values() for sheet in rank.sheets} <= folders
+
+
+def test_the_demo_has_these_items() -> None:
+    """What a designer would write to the owner by hand: the faults of boats/README first, then what is missing."""
+    items = open_items(refit_of("saltwhin-31"))
+    assert len(items) <= 12
+    first = [(item.kind, item.cause.code, item.places) for item in items[:8]]
+    assert first == [
+        ("stop", "item.cannot_be_spliced", ("S-G-U", "S-G-L", "P-G-U", "P-G-L")),
+        ("stop", "item.bent", ("P-S3",)),
+        ("stop", "item.tape", ("S-S3-U", "S-S4-U")),
+        ("fails", "item.too_low", ("S-S2",)),
+        ("decide", "item.post_strength", BRACED_POSTS + FREE_POSTS),
+        ("decide", "item.hmpe", ("guard rope",)),
+        ("measure", "item.hole_direction", HOLES),
+        ("measure", "item.by_hand", ()),
+    ]  # fmt: skip
+    gate, bent, tape, low = items[:4]
+    assert gate.cause["has_mm"] == pytest.approx(575.5, abs=0.05)
+    assert gate.cause["needs_mm"] == pytest.approx(800.0)
+    codes = [choice.what.code for choice in gate.choices]
+    assert codes == ["instead.wire", "instead.webbing", "choice.one_line", "choice.loop"]
+    assert low.cause["short_mm"] == pytest.approx(4.6, abs=0.05)
+    assert low.settles == 4
+    assert tape.cause["off_mm"] == pytest.approx(18.5, abs=0.05)
+    assert bent.choices[0].what.code == "choice.replace_post"
+    assert bent.choices[0].to_check is not None
+
+
+HOLES = tuple(f"{side}-S{n}-{level}" for side in "SP" for level in "UL" for n in (1, 2))
+BRACED_POSTS = tuple(f"{side}-S{n}" for side in "SP" for n in (3, 4))
+# Posts of the demo without a brace: their strength is a notice, as the limit is known second hand.
+FREE_POSTS = ("S-S1", "S-S2", "P-S1", "P-S2")
