@@ -79,6 +79,12 @@ def cards_at_odds(cells, worked_out):
     """Return the tags of a set of post cards that do not say what the boat says."""
     length, fmt = written(worked_out), numbers(worked_out.boat)
     height = HEIGHT[worked_out.boat.boat.name]
+    rope_holes = {
+        f"{post}-{run.level}"
+        for run in worked_out.boat.runs
+        if not worked_out.boat.lines[run.line].construction.endswith("wire")
+        for post in run.through
+    }
     wrong = []
     named = [tag.split(":")[1] for tag in cells if tag.startswith("quantity:") and tag.endswith(":S")]
     for name in named:
@@ -119,7 +125,7 @@ def cards_at_odds(cells, worked_out):
                 ),
                 f"basis:{name}-{level}": lambda t, h=hole: ("NOT MEASURED" in t) != measured_or_planned(h),
                 f"card:{name}-{level}:bush": lambda t, n=f"{name}-{level}": (
-                    t == "to be chosen" if n in worked_out.placed.lines_in_holes else t == "none"
+                    t == "not chosen" if n in rope_holes else t == "none"
                 ),
             }
         if post.brace is not None:

@@ -49,6 +49,7 @@ from geom.boat.line_model import TakeUp as TakeUp
 from geom.boat.line_model import Taper as Taper
 from geom.boat.line_model import Thimble as Thimble
 from geom.boat.plate_model import BasePlate as BasePlate
+from geom.boat.plate_model import Retention as Retention
 from geom.boat.plate_model import Socket as Socket
 from geom.boat.post_model import AsFoundHole as AsFoundHole
 from geom.boat.post_model import Brace as Brace

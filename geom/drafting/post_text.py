@@ -46,7 +46,7 @@ SHOP_LIMITS = "LIMITS, NEW TUBE"
 HOLES = "HOLES"
 NOT_GIVEN = "not given"
 CARD_NOTES = (
-    "Lengths along the tube are from the deck at its axis; CUT LENGTH from the plate's upper face.",
+    "Lengths along the tube are from the deck at its axis; CUT LENGTH from its foot on the plate or in its socket.",
     "CLOCKING: the hole's aft end off the mark, the deck's fore-and-aft line; ARC: on the tube's face.",
     "FWD, AFT FACE: along the tube to where the hole's centre comes out; TILT: of its aft end.",
     "TO DECK, OFFSET: the tube's axis off square to the deck; F-AND-A: fore-and-aft along the deck.",

@@ -13,6 +13,7 @@ from geom.data import table
 from geom.placement.eyes import Where
 from geom.placement.line_ends import BOTH, family, line_end, run_end
 from geom.placement.place import PlacedRun
+from geom.placement.spacers import spacer_tubes
 
 # Data that may have to be taken from the part or on board.
 PIN, JAW, THREAD, HAND = "pin", "jaw", "thread", "hand"
@@ -61,7 +62,8 @@ def parts_list(boat: Boat, runs: dict[str, PlacedRun], on_hold: frozenset[str]) 
                 else:
                     row.count += 1
                     row.ends.append((run.id, where))
-    return (*rows.values(), *_gate_eyes(runs), *_bushes(runs, boat), *_open_edges(runs), *_base_bolts(boat))
+    at_holes = (*_gate_eyes(runs), *_spacers(boat), *_bushes(runs, boat), *_open_edges(runs))
+    return (*rows.values(), *at_holes, *_base_bolts(boat))
 
 
 def _at_end(boat: Boat, run: PlacedRun, where: Where) -> Iterator[PartRow]:
@@ -140,6 +142,22 @@ def _gate_eyes(runs: dict[str, PlacedRun]) -> Iterator[PartRow]:
             if not any(hole in other.holes for other in found.values()):
                 row.holes.append(hole)
                 row.count += 1
+    yield from found.values()
+
+
+def _spacers(boat: Boat) -> Iterator[PartRow]:
+    """Yield the spacer tubes of bolts thinner than their holes: outside as the hole, as long as the tube is thick.
+
+    Source: common practice, no source; the bolt of the eye is that of data/parts/gate_eye.csv where none is stated.
+    """
+    found: dict[tuple[float, float], PartRow] = {}
+    for name, spacer in spacer_tubes(boat).items():
+        sizes = (("outside Ø", spacer.od), ("length", spacer.length), ("for bolt Ø", spacer.bore))
+        row = found.setdefault(
+            (spacer.od, spacer.length), PartRow("spacer tube", "on the bolt of a double eye", sizes, missing=(BOLT,))
+        )
+        row.holes.append(name)
+        row.count += 1
     yield from found.values()
 
 

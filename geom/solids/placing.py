@@ -9,6 +9,7 @@ from geom.boat.model import RailEye, SlideOn
 from geom.errors import GeometryError
 from geom.parts.shape.frame import Frame, frame_along
 from geom.placement.place import PlacedRun
+from geom.placement.spacers import spacer_tubes
 from geom.refit import Refit
 from geom.solids import boat_parts
 from geom.solids.colours import FITTING, GATE_EYE
@@ -121,6 +122,22 @@ def gate_eyes(refit: Refit) -> list[Piece]:
         name = f"gate eye {spec.between:g} ({GENERIC})"
         frame = Frame(hole.centre, across, axis)
         pieces.append(Piece(name, GATE_EYE, spec, f"{hole.id} gate eye", frame, sources=stated))
+    return pieces
+
+
+def spacers(refit: Refit) -> list[Piece]:
+    """Return the spacer tubes on the bolts of double eyes, each in its hole and along the hole's axis."""
+    pieces = []
+    holes = {hole.id: (post, hole) for post, hole in refit.placed.holes()}
+    made = {piece.instance.removesuffix(" gate eye") for piece in gate_eyes(refit)}
+    for name, size in spacer_tubes(refit.boat).items():
+        if name not in made:
+            continue
+        post, hole = holes[name]
+        spec, stated = boat_parts.spacer_tube(size)
+        frame = frame_along(hole.centre, refit.placed.drillings[name].axis, post.axis)
+        product = f"spacer {size.od:g} x {size.bore:g} x {size.length:g} ({GENERIC})"
+        pieces.append(Piece(product, FITTING, spec, f"{name} spacer", frame, sources=stated))
     return pieces
 
 

@@ -135,6 +135,25 @@ def edges_rounded(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
         yield _as_notice(finding, Remark("edge.short", edge=edge.edge))
 
 
+def tube_retained(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
+    """A tube in a socket is held by more than a set screw.
+
+    Source: common practice, no source.
+    """
+    for post in placed.posts.values():
+        base = None if post.spec.base is None else placed.boat.bases[post.spec.base]
+        if base is None or base.socket is None:
+            continue
+        held = base.socket.retention
+        measure = Measure(post.id, Remark("quantity.retention"), None, "", post=post.id)
+        if held is None:
+            yield clause.say("cannot tell", measure, Remark("retention.not_stated"))
+        elif held == "set screw":
+            yield clause.say("notice", measure, Remark("retention.set_screw_alone"))
+        else:
+            yield clause.say("pass", measure, Remark("retention.by", held=held))
+
+
 def _edge_choices(options: tuple[EdgeOption, ...]) -> Iterator[Remark]:
     """Yield a remark for each choice: the bores that it leaves, the radius reached, who makes it, what turns round."""
     for choice, wall in dict.fromkeys((one.choice, one.wall) for one in options):
@@ -221,5 +240,6 @@ CLAUSES = (
     Clause("eye", "finished end through hole", eye_goes_through),
     Clause("gate-open", "gate post, gate open", gate_open_bending, nothing=Remark("clause.no_gate")),
     Clause("hole-edge", "edge of holes for rope", edges_rounded, nothing=Remark("clause.no_rope_in_holes")),
+    Clause("retention", "tube in its socket", tube_retained, nothing=Remark("clause.no_socket")),
     Clause("pair", "port against starboard", sides_alike, nothing=Remark("clause.no_twin")),
 )

@@ -230,6 +230,8 @@ def _tube(base: BasePlate, post: PlacedPost, hand: float, lean: float, mm: float
     size = f"Ø{length(post.tube_od, fmt)} x {length(post.tube_wall, fmt)}"
     leg = base.weld_leg
     joint = base_words.JOINT[base.tube] if leg is None else base_words.WELD.format(leg=length(leg, fmt))
+    if base.socket is not None:
+        joint = base_words.IN_SOCKET
     for y, text, tag in ((0.55 * top, size, "size"), (0.0, joint, "joint")):
         knee = (hand * (radius + 7.0 * mm), y + 5.0 * mm)
         yield Leader((at(hand * radius, y), knee, (knee[0] + hand * 2.0 * mm, knee[1])), text, tag=f"edge:{tag}")

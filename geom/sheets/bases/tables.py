@@ -4,14 +4,16 @@ from __future__ import annotations
 
 import math
 from collections import Counter
+from collections.abc import Iterator
 
-from geom.boat.model import BasePlate
+from geom.boat.model import BasePlate, Socket
 from geom.drafting.post_text import angle, height_words, length
 from geom.drafting.ruling import Ruled, cell
 from geom.drafting.sight import offset_height
 from geom.figure import LengthFormat
 from geom.intake.survey.fairness import as_found, customary_limits
-from geom.placement.pads import CORNERS, foot_ellipse, length_above_plate, pad
+from geom.placement.fabrication import shop_limits
+from geom.placement.pads import CORNERS, foot_ellipse, length_above_plate, pad, same_pad, tube_length
 from geom.placement.place import PlacedPost
 from geom.refit import Refit
 from geom.sheets.bases import text as base_words
@@ -45,8 +47,9 @@ def parts_table(refit: Refit, word: str, base: BasePlate, posts: list[PlacedPost
     for (od, wall, grade), many in tubes.items():
         tube = base_words.TUBE_SIZE.format(od=length(od, fmt, 1), wall=length(wall, fmt, 1))
         rows.append(("tube", str(many), tube, grade, f"tube:{od:g}"))
-    if not suits(base):
-        rows.append(("pad", str(count), base_words.PAD_SIZE.format(count=each), none, "pad"))
+    pads = 0 if suits(base) else sum(pad(post, base).needed for post in posts)
+    if pads:
+        rows.append(("pad", str(pads), base_words.PAD_SIZE.format(count=each), none, "pad"))
     rows += [
         ("bolt", bolts, base_words.BOLT_SIZE.format(bolt=length(base.bolt, fmt, 1)), none, "bolt"),
         ("backing plate", none, none, none, "backing"),
@@ -145,7 +148,14 @@ def note_lines(refit: Refit, base: BasePlate, posts: list[PlacedPost]) -> tuple[
     alike = base_words.ALIKE.format(what=what) if symmetric else base_words.MIRRORED
     height = height_words(offset_height(refit), numbers(refit.boat))
     lines = [*base_words.COMMON, *(base_words.TO_SUIT if suits(base) else base_words.SQUARE)]
-    notes = [line.format(alike=alike, height=height) for line in lines]
+    fmt, limits = numbers(refit.boat), shop_limits()
+    least = length(limits.pad_thickness, fmt, 1)
+    notes = [line.format(alike=alike, height=height, least=least, sure=limits.pad_source) for line in lines]
+    notes += _pad_notes(base, posts)
+    if base.socket is not None:
+        notes += _socket_notes(base, base.socket, posts, fmt)
+    drain = base_words.DRAIN.format(least=length(limits.drain[0], fmt, 1), largest=length(limits.drain[1], fmt, 1))
+    notes.append(drain)
     bent = {row.post for row in as_found(refit.boat, *customary_limits()).leans if row.bent}
     bent_posts = [post.id for post in posts if post.id in bent]
     if bent_posts:
@@ -153,8 +163,40 @@ def note_lines(refit: Refit, base: BasePlate, posts: list[PlacedPost]) -> tuple[
     braced = [post.id for post in posts if post.spec.brace is not None]
     if braced:
         notes.append(base_words.BRACE.format(posts=", ".join(braced)))
-    not_stated = base_words.UNSAID.format(pad="" if suits(base) else base_words.UNSAID_PAD)
+    joined = base.weld_leg is not None or (base.socket is not None and base.socket.retention is not None)
+    not_stated = base_words.UNSAID.format(joint="" if joined else base_words.UNSAID_JOINT)
     return (*notes, not_stated, base_words.DRILL)
+
+
+def _pad_notes(base: BasePlate, posts: list[PlacedPost]) -> Iterator[str]:
+    """Yield whether the pads on a sheet are interchangeable; nothing for fewer than two."""
+    if suits(base):
+        return
+    pads = {post.id: under for post in posts if (under := pad(post, base)).needed}
+    if len(pads) > 1:
+        first = next(iter(pads.values()))
+        alike = all(same_pad(first, other) for other in pads.values())
+        text = base_words.INTERCHANGEABLE if alike else base_words.NOT_INTERCHANGEABLE
+        yield text.format(posts=", ".join(pads))
+
+
+def _socket_notes(base: BasePlate, socket: Socket, posts: list[PlacedPost], fmt: LengthFormat) -> Iterator[str]:
+    """Yield the sizes of a bought socket, how deep the tube goes in, what retains it."""
+    depth = base_words.SOCKET_ON_PLATE
+    if socket.depth is not None:
+        cut = " / ".join(dict.fromkeys(length(tube_length(post, base), fmt, 1) for post in posts))
+        depth = base_words.SOCKET_DEPTH.format(depth=length(socket.depth, fmt, 1), cut=cut)
+    pin = ""
+    if socket.pin_hole is not None and socket.pin_height is not None:
+        pin = base_words.SOCKET_PIN.format(
+            hole=length(socket.pin_hole, fmt, 1), height=length(socket.pin_height, fmt, 1)
+        )
+    yield base_words.SOCKET.format(
+        od=length(socket.od, fmt, 1), bore=length(socket.bore, fmt, 1), height=length(socket.height, fmt, 1),
+        depth=depth, retention=socket.retention or base_words.NOT_STATED, pin=pin,
+    )  # fmt: skip
+    if socket.retention == "set screw":
+        yield base_words.SET_SCREW_ALONE
 
 
 def tolerance(limit: float) -> str:

@@ -8,7 +8,7 @@ PLAN = "seen from above, on the plate's upper face"
 EDGE_AFT = "EDGE, seen from aft"
 EDGE_OUTBOARD = "EDGE, seen from outboard"
 EDGE_TO_SUIT = "tube drawn at the lean of {post}; lean of each post by the table"
-EDGE_SQUARE = "pad drawn for {post}, its thinnest corner as 0"
+EDGE_SQUARE = "pad drawn for {post}"
 TOLERANCE = "tube to plate ±{value:g}°"
 NOT_STATED = "not stated"
 DECK = "DECK"
@@ -17,6 +17,7 @@ TUBE = "tube Ø{od}: no hole"
 # Note on the joint, by the angle of tube to plate.
 JOINT = {"to suit the post": "weld: not stated", "square to the plate": "joint: not stated"}
 WELD = "fillet weld all round, leg {leg}"
+IN_SOCKET = "in a socket, no weld"
 HOLES = "{count} x Ø{hole}"
 CORNERS = "4 x R{radius}"
 ZERO = "0"
@@ -55,14 +56,23 @@ TO_SUIT = (
 )
 SQUARE = (
     "The tube is square to the plate, its axis through the plate's centre. A pad takes up the deck's slope.",
-    "Pad: measured square to the plate, at the sharp corners; the thinnest corner is 0. Where the pad as made "
-    "is thicker there, add that to the four corners and to ON AXIS; take it off TUBE OVER PLATE.",
+    "Pad: measured square to the plate, at the sharp corners. No feather edge: its thinnest corner is {least} "
+    "({sure}), which is in ON AXIS and off TUBE OVER PLATE.",
     "TUBE OVER PLATE: on the axis, from the plate's upper face to the top.",
 )
+NOT_INTERCHANGEABLE = "The pads of {posts} are NOT INTERCHANGEABLE: mark each with its post."
+INTERCHANGEABLE = "The pads of {posts} are alike."
+SOCKET = (
+    "SOCKET, bought: Ø{od} outside, bore Ø{bore}, {height} over the plate. The tube goes in {depth}. "
+    "Retained by: {retention}{pin}."
+)
+SOCKET_DEPTH = "{depth}, from its mouth: cut length {cut}"
+SOCKET_ON_PLATE = "to the plate: depth not stated"
+SOCKET_PIN = ", pin hole Ø{hole}, its axis {height} over the plate"
+SET_SCREW_ALONE = "A set screw alone lets go: pin or bolt the tube through."
+DRAIN = "DRAIN: Ø{least} to {largest}, at the lowest point inside, where water stands (common practice, no source)."
 DRILL = "Do not drill from this sheet: use the base plate drill template, full size, with a bar each way to check."
 BENT = "{posts}: PROBABLY BENT (see sides and survey). Resolve this before a plate is made to this angle."
 BRACE = "{posts}: braced. For the foot of the brace see the post card; its foot plate, bolts and tube are not stated."
-UNSAID = (
-    "Not stated by the boat file: finish, bedding, how tube and plate are joined, {pad}limits of the plate's own sizes."
-)
-UNSAID_PAD = "minimum thickness of the pad, "
+UNSAID = "Not stated by the boat file: finish, bedding, {joint}limits of the plate's own sizes."
+UNSAID_JOINT = "how tube and plate are joined, "

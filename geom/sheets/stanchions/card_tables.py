@@ -13,7 +13,7 @@ from geom.drafting.sight import offset_height
 from geom.figure import Cell, LengthFormat
 from geom.placement.fabrication import shop_limits
 from geom.placement.identical_posts import Build, alike_groups, mirror_images
-from geom.placement.pads import foot_ellipse, length_above_plate
+from geom.placement.pads import foot_ellipse, tube_length
 from geom.placement.place import PlacedHole, PlacedPost, PlateAngles, deck_normal, plate_angles, tube_axis
 from geom.refit import Refit
 from geom.sheets.stanchions.brace_figure import brace_of
@@ -50,7 +50,7 @@ def part_table(refit: Refit, build: Build, ids: tuple[str, ...]) -> Ruled:
         ]
     else:
         base = refit.boat.bases[spec.base]
-        rows.append(("CUT LENGTH ON AXIS", length(length_above_plate(post, base), fmt, 1), f"over-plate:{ids[0]}"))
+        rows.append(("CUT LENGTH ON AXIS", length(tube_length(post, base), fmt, 1), f"over-plate:{ids[0]}"))
         if base.tube == "square to the plate":
             rows.append(("FOOT CUT", "square", f"foot:{ids[0]}"))
         else:

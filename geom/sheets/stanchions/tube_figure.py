@@ -13,7 +13,7 @@ from geom.drafting.views import LETTERING, arrow_to, break_line, ways
 from geom.figure import Dimension, Item, Leader, LengthFormat, Line, Ordinate, Polyline, Text
 from geom.parts.families.post import hole_edges
 from geom.parts.shape.view import Sight
-from geom.placement.pads import deck_frame, length_above_plate
+from geom.placement.pads import deck_frame, tube_length
 from geom.placement.place import PlacedHole, PlacedPost, side_sign
 from geom.refit import Refit
 from geom.sheets.stanchions.brace_figure import brace_stub
@@ -83,7 +83,7 @@ def _cut(post: PlacedPost, base: BasePlate | None, mm: float) -> list[Item]:
     if base is None:
         note, start = post_words.BASE_NOT_STATED, 0.0
     else:
-        start = post.top - length_above_plate(post, base)
+        start = post.top - tube_length(post, base)
         off = decimal(degrees(post.plate.total), 2)
         square = base.tube == "square to the plate" or not float(off)
         first, last = post_words.FOOT_SQUARE if square else post_words.FOOT_OFF
@@ -114,7 +114,7 @@ def foot_of(post: PlacedPost, base: BasePlate | None, mm: float) -> tuple[Vec, f
     if base is None:
         return post.axis, _TORN_OFF * mm, True
     square = base.tube == "square to the plate"
-    return post.axis if square else deck_frame(post).normal, post.top - length_above_plate(post, base), False
+    return post.axis if square else deck_frame(post).normal, post.top - tube_length(post, base), False
 
 
 def deck_slope(post: PlacedPost, sight: Sight) -> float:
