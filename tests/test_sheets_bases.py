@@ -11,14 +11,18 @@ import ezdxf
 import numpy as np
 import pytest
 
+from geom.boat.file import read_boat
 from geom.drafting.sheet import finish
 from geom.drafting.sight import offset_height
+from geom.errors import InputError
 from geom.figure import Circle, Leader, Line, Polyline, Text
+from geom.refit import refit
 from geom.render.dxf import dxf_bytes
 from geom.sheets.bases.sheet import base_plates
+from geom.solids.bases import tube_foot
 from geom.tables import numbers
-from tests.boats import refit_of
-from tests.post_reference import axis_of, deck_of, side_of
+from tests.boats import BOATS, refit_of
+from tests.post_reference import PAD_LEAST, axis_of, deck_of, pad_on_axis, side_of
 from tests.sheet_texts import plain, shows, texts_of
 from tests.some import some
 
@@ -131,18 +135,73 @@ def test_pads_are_what_lies_between_plate_and_deck():
         gaps = gaps_of(post, base)
         minimum = min(gaps.values())
         for word, gap in gaps.items():
-            assert length(cells[f"plates:{post.id}:{word}"], gap - minimum)
-        assert length(cells[f"plates:{post.id}:on_axis"], -minimum)
-        # A pad made thicker by some amount lifts the plate by it: what is added under the tube is missing above.
-        assert length(cells[f"plates:{post.id}:over_plate"], post.top + minimum - base.thickness)
+            assert length(cells[f"plates:{post.id}:{word}"], gap - minimum + PAD_LEAST)
+        assert length(cells[f"plates:{post.id}:on_axis"], PAD_LEAST - minimum)
+        # The pad lifts the plate: what is under the tube is missing above.
+        assert length(cells[f"plates:{post.id}:over_plate"], post.top + minimum - PAD_LEAST - base.thickness)
         checked += 1
     assert checked == 2
 
 
-def test_a_thicker_pad_is_added_under_the_plate_and_taken_off_the_tube():
+def test_pads_have_no_feather_edge_and_are_not_interchangeable():
+    """S-S2 and P-S2 stand on decks of other slopes, and a mirrored pad would not fit either."""
     notes = [plain(texts_of((sheet,))["notes:base"]) for sheet in sheets()]
-    stated = plain("add that to the four corners and to ON AXIS; take it off TUBE OVER PLATE")
-    assert [stated in note for note in notes] == [base_of(sheet).tube == "square to the plate" for sheet in sheets()]
+    square = [base_of(sheet).tube == "square to the plate" for sheet in sheets()]
+    for stated in ("No feather edge: its thinnest corner is 3.0", "S-S2, P-S2 are NOT INTERCHANGEABLE"):
+        assert [plain(stated) in note for note in notes] == square
+
+
+def test_a_drain_is_asked_for_at_the_lowest_point():
+    notes = [plain(texts_of((sheet,))["notes:base"]) for sheet in sheets()]
+    assert all(plain("Ø4.0 to 5.0, at the lowest point inside") in note for note in some(notes))
+
+
+BOUGHT = """bases:
+  bought: {tube: square to the plate, length: 90, width: 80, thickness: 9, corner_radius: 12, bolt: 8, bolt_hole: 8.5,
+    bolts: [[32, 27], [32, -27], [-32, -27], [-32, 27]],
+    socket: {od: 31, bore: 25.3, height: 60, depth: 55, retention: set screw}}
+"""
+
+
+def bought():
+    """Return SALTWHIN with P-S2 in a bought socket, 55 deep, held by a set screw."""
+    text = (BOATS / f"{BOAT}.yaml").read_text("utf-8").replace("bases:\n", BOUGHT, 1)
+    head, tail = text.split("  - id: P-S2\n")
+    return refit(read_boat(f"{head}  - id: P-S2\n{tail.replace('standard base', 'bought', 1)}".encode(), "made.yaml"))
+
+
+def test_a_tube_in_a_socket_is_cut_to_its_depth_and_not_welded():
+    """Cut length: top less pad, plate of 9 and socket of 60, and 55 into it, by hand. A set screw alone is flagged."""
+    boat = bought()
+    post = boat.boat.post("P-S2")
+    found = base_plates(boat)
+    texts = texts_of(tuple(finish(boat, draft, k + 1, len(found)) for k, draft in enumerate(found)))
+    notes = plain(texts["notes:base"])
+    cut = post.top - pad_on_axis(post, boat.boat.bases["bought"]) - 9.0 - 60.0 + 55.0
+    assert plain(f"goes in 55.0, from its mouth: cut length {cut:.1f}") in notes
+    assert plain("Retained by: set screw") in notes and plain("A set screw alone lets go") in notes
+    joints = [text for tag, text in texts.items() if tag == "edge:joint"]
+    assert any("in a socket, no weld" in text for text in joints)
+    start, _ = tube_foot(boat.boat.bases["bought"], boat.placed.posts["P-S2"])
+    assert start == pytest.approx(post.top - cut, abs=1e-6)
+    (finding,) = [one for one in boat.findings if one.clause == "retention" and one.post == "P-S2"]
+    assert finding.verdict == "notice"
+
+
+@pytest.mark.parametrize(
+    ("socket", "message"),
+    [
+        ("depth: 70", "deeper than the base is high"),
+        ("pin_hole: 6", "a pin needs its diameter and its height"),
+        ("pin_hole: 6, pin_height: 59, depth: 50", "the pin misses the tube in its socket"),
+        ("retention: through pin", "a pin without its hole"),
+    ],
+)
+def test_a_socket_that_cannot_be_is_refused(socket, message):
+    text = BOUGHT.replace("depth: 55, retention: set screw", socket)
+    whole = (BOATS / f"{BOAT}.yaml").read_text("utf-8").replace("bases:\n", text, 1)
+    with pytest.raises(InputError, match=message):
+        read_boat(whole.encode(), "made.yaml")
 
 
 def test_the_wedge_is_drawn_as_thick_as_its_corners_say():
@@ -165,8 +224,10 @@ def test_the_wedge_is_drawn_as_thick_as_its_corners_say():
                     # Seen from outboard the bow lies at the right on starboard, at the left on port.
                     word = "forward outboard" if x * hand > 0.0 else "aft outboard"
                 ys = [y for px, y in wedge.points if abs(px - x) < 1e-6]
-                assert max(ys) - min(ys) == pytest.approx(gaps[word] - min(gaps.values()), abs=1e-6)
-                assert length(texts[f"pad:{post.id}:{word}"].split(" ")[-1], gaps[word] - min(gaps.values()))
+                assert max(ys) - min(ys) == pytest.approx(gaps[word] - min(gaps.values()) + PAD_LEAST, abs=1e-6)
+                assert length(
+                    texts[f"pad:{post.id}:{word}"].split(" ")[-1], gaps[word] - min(gaps.values()) + PAD_LEAST
+                )
                 drawn += 1
     assert drawn == 8
 

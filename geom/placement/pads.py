@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Literal
 
 from geom import vec
 from geom.boat.model import BasePlate
 from geom.placement.fabrication import shop_limits
-from geom.placement.place import PlacedPost, deck_normal, frame_about
+from geom.placement.place import PlacedPost, deck_normal, frame_about, side_sign
 from geom.vec import Vec
 
 Corner = Literal["forward outboard", "aft outboard", "aft inboard", "forward inboard"]
@@ -152,9 +153,20 @@ def pad(post: PlacedPost, base: BasePlate) -> Pad:
     return Pad({corner: gap - minimum + least for corner, gap in gaps.items()}, least - minimum, least)
 
 
-def same_pad(one: Pad, other: Pad) -> bool:
-    """Return whether two pads are interchangeable: alike at every corner, to a tenth of a millimetre."""
-    return all(abs(one.corners[corner] - other.corners[corner]) <= PARALLEL for corner in CORNERS)
+def interchangeable(posts: Sequence[PlacedPost], base: BasePlate) -> bool:
+    """Return whether the pads of posts may be exchanged: alike at every corner, port or starboard as it lies.
+
+    Mirror images are not, as what is outboard on one side is inboard on the other.
+
+    Args:
+        posts: at least one post on the base.
+        base: the base.
+    """
+    lying = [
+        {(aft, out * side_sign(post.side)): under.corners[corner] for corner, (aft, out) in CORNERS.items()}
+        for post, under in ((post, pad(post, base)) for post in posts)
+    ]
+    return all(abs(one[at] - lying[0][at]) <= PARALLEL for one in lying for at in one)
 
 
 def length_above_plate(post: PlacedPost, base: BasePlate) -> float:

@@ -13,7 +13,7 @@ from geom.drafting.sight import offset_height
 from geom.figure import LengthFormat
 from geom.intake.survey.fairness import as_found, customary_limits
 from geom.placement.fabrication import shop_limits
-from geom.placement.pads import CORNERS, foot_ellipse, length_above_plate, pad, same_pad, tube_length
+from geom.placement.pads import CORNERS, foot_ellipse, interchangeable, length_above_plate, pad, tube_length
 from geom.placement.place import PlacedPost
 from geom.refit import Refit
 from geom.sheets.bases import text as base_words
@@ -151,7 +151,7 @@ def note_lines(refit: Refit, base: BasePlate, posts: list[PlacedPost]) -> tuple[
     fmt, limits = numbers(refit.boat), shop_limits()
     least = length(limits.pad_thickness, fmt, 1)
     notes = [line.format(alike=alike, height=height, least=least, sure=limits.pad_source) for line in lines]
-    notes += _pad_notes(base, posts)
+    notes += _pad_notes(refit, posts[0].spec.base or "", base)
     if base.socket is not None:
         notes += _socket_notes(base, base.socket, posts, fmt)
     drain = base_words.DRAIN.format(least=length(limits.drain[0], fmt, 1), largest=length(limits.drain[1], fmt, 1))
@@ -168,16 +168,14 @@ def note_lines(refit: Refit, base: BasePlate, posts: list[PlacedPost]) -> tuple[
     return (*notes, not_stated, base_words.DRILL)
 
 
-def _pad_notes(base: BasePlate, posts: list[PlacedPost]) -> Iterator[str]:
-    """Yield whether the pads on a sheet are interchangeable; nothing for fewer than two."""
+def _pad_notes(refit: Refit, word: str, base: BasePlate) -> Iterator[str]:
+    """Yield whether the pads under a base may be exchanged, port and starboard; nothing for fewer than two."""
     if suits(base):
         return
-    pads = {post.id: under for post in posts if (under := pad(post, base)).needed}
-    if len(pads) > 1:
-        first = next(iter(pads.values()))
-        alike = all(same_pad(first, other) for other in pads.values())
-        text = base_words.INTERCHANGEABLE if alike else base_words.NOT_INTERCHANGEABLE
-        yield text.format(posts=", ".join(pads))
+    padded = [post for post in refit.placed.posts.values() if post.spec.base == word and pad(post, base).needed]
+    if len(padded) > 1:
+        text = base_words.INTERCHANGEABLE if interchangeable(padded, base) else base_words.NOT_INTERCHANGEABLE
+        yield text.format(posts=", ".join(post.id for post in padded))
 
 
 def _socket_notes(base: BasePlate, socket: Socket, posts: list[PlacedPost], fmt: LengthFormat) -> Iterator[str]:
