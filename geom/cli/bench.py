@@ -51,7 +51,8 @@ def eye(
     if width is None:
         oversize = new_rope()
         larger = oversize.value * diameter
-        _print_change(f"new rope, up to {larger:.2f} mm ({oversize.source.partition(':')[0]})", bare_eye(bore, larger, rule))
+        sure = oversize.source.partition(":")[0]
+        _print_change(f"new rope, up to {larger:.2f} mm ({sure})", bare_eye(bore, larger, rule))
         if bush is None:
             wall = asked_radius()
             if whole > 2.0 * wall:
