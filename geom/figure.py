@@ -12,6 +12,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from typing import Literal
 
+from geom.lettering import Weight
 from geom.units import LengthFormat as LengthFormat
 
 Point = tuple[float, float]
@@ -26,36 +27,50 @@ class Layer:
 
     name: str
     width: float
-    linetype: Literal["continuous", "dashed", "chain", "double-chain"] = "continuous"
+    linetype: Literal["continuous", "dashed", "short-dashed", "chain", "double-chain"] = "continuous"
     rgb: tuple[int, int, int] = (0, 0, 0)
     aci: int = 7
 
 
-# Widths of the 0.5 mm line group (ISO 128-2): wide 0.5, narrow 0.25, lettering 0.35, frame 0.7.
+_GREY, _BLUE, _RED = (107, 107, 107), (11, 59, 130), (163, 22, 15)
+# Pens of the ISO 128-2 series. The lines of the boat stand out, what measures them is thin: upper guard line 0.7, cut
+# faces 0.5, edges 0.35, plates 0.25, dimensions 0.18, witness lines and rules of tables 0.13. A colour never says
+# anything that the form does not: blue is rope, red an open item or a hold, grey what is read second.
 LAYERS: dict[str, Layer] = {
     layer.name: layer
     for layer in (
+        Layer("SHADE", 0.13, rgb=(236, 236, 232), aci=254),
+        Layer("WITNESS", 0.13, rgb=(150, 150, 150), aci=9),
         Layer("OUTLINE", 0.5),
-        Layer("DECK-EDGE", 0.5),
+        Layer("DECK-EDGE", 0.35, rgb=_GREY, aci=8),
         Layer("POST", 0.5),
         Layer("RAIL", 0.35),
-        Layer("GUARD-LINE-U", 0.5, rgb=(0, 56, 120), aci=5),
-        Layer("GUARD-LINE-M", 0.35, rgb=(0, 56, 120), aci=5),
-        Layer("GUARD-LINE-L", 0.25, "dashed", rgb=(0, 56, 120), aci=5),
+        Layer("FAR", 0.25, rgb=_GREY, aci=8),
+        Layer("GUARD-LINE-U", 0.7, rgb=_BLUE, aci=5),
+        Layer("GUARD-LINE-M", 0.5, rgb=_BLUE, aci=5),
+        Layer("GUARD-LINE-L", 0.35, "short-dashed", rgb=_BLUE, aci=5),
+        Layer("ROPE", 0.25, rgb=_BLUE, aci=5),
+        Layer("ROPE-FILL", 0.13, rgb=(200, 212, 232), aci=151),
         Layer("FITTING", 0.35),
         Layer("SYMBOL", 0.25),
-        Layer("THIN", 0.25),
+        Layer("THIN", 0.18),
+        Layer("EDGE", 0.25),
         Layer("HIDDEN", 0.25, "dashed"),
-        Layer("CENTRE", 0.25, "chain"),
+        Layer("CENTRE", 0.18, "chain"),
         Layer("ADJACENT", 0.25, "double-chain"),
-        Layer("HATCH", 0.18),
-        Layer("DIM", 0.25, rgb=(64, 64, 64), aci=8),
+        Layer("HATCH", 0.13),
+        Layer("DIM", 0.18),
+        Layer("HOLD", 0.25, rgb=_RED, aci=1),
+        Layer("OPEN-ITEM", 0.25, rgb=_RED, aci=1),
         Layer("TEXT", 0.35),
         Layer("NOTE", 0.25),
+        Layer("SECOND", 0.25, rgb=_GREY, aci=8),
+        Layer("RULE", 0.13, rgb=(150, 150, 150), aci=9),
         Layer("TABLE", 0.25),
+        Layer("HEAD-RULE", 0.5),
         Layer("FRAME", 0.7),
-        Layer("GRID", 0.35),
-        Layer("TITLE", 0.35),
+        Layer("GRID", 0.13, rgb=_GREY, aci=8),
+        Layer("TITLE", 0.25),
         Layer("CUT", 0.25, rgb=(200, 0, 0), aci=1),
         Layer("MARK", 0.25, rgb=(0, 0, 200), aci=5),
     )
@@ -128,7 +143,10 @@ class Hatch:
 
 @dataclass(frozen=True)
 class Text:
-    """One line of lettering: `at` is its anchor, `height` the capital height [paper mm], `rotation` [rad]."""
+    """One line of lettering: `at` is its anchor, `height` the capital height [paper mm], `rotation` [rad].
+
+    `weight` is that of the font: semibold for what is read first.
+    """
 
     at: Point
     text: str
@@ -138,6 +156,7 @@ class Text:
     upright: Upright = "base"
     rotation: float = 0.0
     tag: str = ""
+    weight: Weight = "regular"
 
 
 @dataclass(frozen=True)
@@ -149,7 +168,8 @@ class Dimension:
     the number, with "<>" standing for the measured value. `shift` moves the number along the
     line [paper mm], for spans too short for it. `levels` are the heights of the two ends
     out of the view's plane [view mm]: an aligned dimension measures the true length between them.
-    `bare` ends have no extension line, since a neighbour's serves them.
+    `bare` ends have no extension line, since a neighbour's serves them. `height` is that of the number [paper mm],
+    None for the drafting style's.
     """
 
     start: Point
@@ -162,6 +182,8 @@ class Dimension:
     bare: tuple[bool, bool] = (False, False)
     layer: str = "DIM"
     tag: str = ""
+    height: float | None = None
+    weight: Weight = "regular"
 
 
 @dataclass(frozen=True)
@@ -179,6 +201,7 @@ class Ordinate:
     layer: str = "DIM"
     tag: str = ""
     height: float | None = None
+    weight: Weight = "regular"
 
 
 @dataclass(frozen=True)
@@ -191,15 +214,21 @@ class Leader:
     height: float = 2.5
     layer: str = "DIM"
     tag: str = ""
+    weight: Weight = "regular"
 
 
 @dataclass(frozen=True)
 class Cell:
-    """One cell of a table: its text and the id it is checked by."""
+    """One cell of a table: its text and the id it is checked by.
+
+    `layer` is that of the lettering where it is not the table's own: OPEN-ITEM for what needs somebody's attention.
+    """
 
     text: str
     tag: str = ""
     across: Across = "left"
+    weight: Weight = "regular"
+    layer: str = ""
 
 
 @dataclass(frozen=True)

@@ -9,7 +9,7 @@ from collections.abc import Callable
 from functools import cache
 from pathlib import Path
 
-from geom.drafting.sheet import Draft, finish
+from geom.drafting.sheet import Draft, finish, lettered
 from geom.figure import Sheet
 from geom.refit import Refit
 from geom.render.dxf import dxf_bytes
@@ -52,7 +52,7 @@ def parts() -> PartCache:
 
 def numbered(worked_out: Refit, drafts: tuple[Draft, ...]) -> tuple[Sheet, ...]:
     """Return drafts as sheets, numbered among themselves."""
-    return tuple(finish(worked_out, draft, k + 1, len(drafts)) for k, draft in enumerate(drafts))
+    return tuple(finish(worked_out, draft, len(drafts)) for draft in lettered(drafts))
 
 
 def sheets_by(make: Callable[[Refit], tuple[Draft, ...]], worked_out: Refit) -> tuple[Sheet, ...]:

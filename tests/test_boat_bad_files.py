@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from pathlib import Path
 
 import pytest
@@ -123,6 +124,39 @@ def test_bad_file_is_refused_with_its_place(name: str, line: int | None, fragmen
     with pytest.raises(InputError) as caught:
         read_refit(str(BAD / f"{name}.yaml"))
     assert [fault for fault in caught.value.faults if fragment in str(fault) and fault.line == line], str(caught.value)
+
+
+def refusal_of(name: str, along: float, folder: Path) -> str:
+    """Return what is said of hole S-S2-U of a bad file with the hole at another height; nothing where it is taken."""
+    text = (BAD / f"{name}.yaml").read_text("utf-8")
+    found = re.findall(r"U: {along: \d+, as_found: {diameter: 12.7, direction", text)
+    assert len(found) == 1
+    changed = folder / "changed.yaml"
+    changed.write_text(text.replace(found[0], re.sub(r"\d+", str(along), found[0], count=1)), "utf-8")
+    try:
+        read_refit(str(changed))
+    except InputError as error:
+        return "".join(str(fault) for fault in error.faults if "S-S2.holes.U" in str(fault))
+    return ""
+
+
+def test_the_range_that_a_refusal_of_a_hole_names_is_the_range_that_is_taken(tmp_path: Path) -> None:
+    name = "hole-off-the-tube-by-its-tilt"
+    found = re.search(r"runs off the tube.*valid: between ([\d.]+) and ([\d.]+) mm", refusal_of(name, 615.0, tmp_path))
+    assert found
+    low, high = float(found[1]), float(found[2])
+    assert refusal_of(name, low + 0.1, tmp_path) == refusal_of(name, high - 0.1, tmp_path) == ""
+    valid = found[0].partition("valid")[2]
+    assert all(valid in refusal_of(name, along, tmp_path) for along in (low - 0.1, high + 0.1))
+
+
+def test_the_distance_that_a_refusal_of_two_holes_names_is_the_distance_that_is_taken(tmp_path: Path) -> None:
+    name, lower = "holes-that-touch-by-their-tilt", 308.0
+    found = re.search(r"touches hole L.*valid: more than ([\d.]+) mm apart", refusal_of(name, 332.0, tmp_path))
+    assert found
+    apart = float(found[1])
+    assert refusal_of(name, lower + apart + 0.1, tmp_path) == ""
+    assert found[0].partition("valid")[2] in refusal_of(name, lower + apart - 0.1, tmp_path)
 
 
 def test_every_bad_file_is_a_case() -> None:

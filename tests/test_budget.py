@@ -5,6 +5,8 @@ from __future__ import annotations
 import math
 import random
 import re
+from functools import cache
+from itertools import permutations
 
 import pytest
 from hypothesis import given, settings
@@ -12,8 +14,8 @@ from hypothesis import strategies as st
 
 from geom.boat.model import Adjust, TakeUp, Uncertainty
 from geom.refit import place
-from geom.rigging.budget import COVERAGE, simulate
-from geom.rigging.dimension_chain import Chain, Node, chain_of, path_error, plus_minus
+from geom.rigging.budget import COVERAGE, linear_holds, simulate
+from geom.rigging.dimension_chain import Chain, Node, PathError, chain_of, path_error, plus_minus
 from geom.words import worded
 from tests.boats import refit_of
 from tests.line_boats import boat_of, codes, with_fitting, with_line, work_of, worked
@@ -50,18 +52,52 @@ def test_one_straight_span_by_hand():
     assert found.bias == pytest.approx(0.0, abs=1e-12)
 
 
-def test_an_error_square_to_the_span_only_lengthens_it():
+@pytest.mark.parametrize(("along", "square"), list(permutations(range(3), 2)))
+def test_an_error_square_to_the_span_only_lengthens_it(along, square):
     """One point 30 mm either way sideways over 1000 mm: mean lengthening 30^2 / 3 / 2000 = 0.15 mm."""
+
+    def off(d):
+        return tuple(1000.0 if axis == along else d[0] if axis == square else 0.0 for axis in range(3))
+
     fixed = Node("a", (0.0,), lambda d: (0.0 * d[0], 0.0, 0.0))
-    loose = Node("b", (30.0,), lambda d: (1000.0, d[0], 0.0))
-    found = path_error(Chain((fixed, loose)))
+    found = path_error(Chain((fixed, Node("b", (30.0,), off))))
     assert found.linear == pytest.approx(0.0, abs=1e-9)
     assert found.bias == pytest.approx(0.15)
+
+
+def test_draws_square_to_the_span_are_skewed_as_the_square_of_a_rectangular_error():
+    """Of U^2, U even between -1 and 1: mean 1/3, standard sqrt(4/45), skewness 2 sqrt(5) / 7; scaled by 30^2 / 2000."""
+    fixed = Node("a", (0.0,), lambda d: (0.0 * d[0], 0.0, 0.0))
+    loose = Node("b", (30.0,), lambda d: (1000.0, d[0], 0.0))
+    drawn = simulate(Chain((fixed, loose)), (), draws=40_000, seed=5)
+    assert drawn.mean == pytest.approx(0.45 / 3.0, rel=0.02)
+    assert drawn.standard == pytest.approx(0.45 * math.sqrt(4.0 / 45.0), rel=0.02)
+    assert drawn.skewness == pytest.approx(2.0 * math.sqrt(5.0) / 7.0, rel=0.03)
+
+
+def test_what_is_known_exactly_is_drawn_alike_every_time():
+    nodes = tuple(Node(name, (0.0,), lambda d, x=x: (x + d[0], 0.0, 0.0)) for name, x in (("a", 0.0), ("b", 1000.0)))
+    drawn = simulate(Chain(nodes), (), draws=10)
+    assert (drawn.mean, drawn.standard, drawn.skewness) == (0.0, 0.0, 0.0)
+
+
+@pytest.mark.parametrize(
+    ("bias", "second_order", "holds"),
+    [(9.9, 0.0, True), (10.1, 0.0, False), (0.0, 32.0, True), (0.0, 32.1, False), (9.9, 32.0, True)],
+)
+def test_the_linear_estimate_holds_within_five_per_cent(bias, second_order, holds):
+    """Of 100 mm standard, 200 mm expanded: 10 mm of bias, or sqrt(105^2 - 100^2) = 32.02 mm square to it."""
+    assert linear_holds(PathError(60.0, bias, second_order), 80.0) is holds
 
 
 def test_parts_combine_as_the_root_of_their_squares():
     found = work_of("saltwhin-31").runs["S-F-U"].budget
     assert found.combined == pytest.approx(COVERAGE * math.sqrt(sum(share.standard**2 for share in found.shares)))
+
+
+@cache
+def rough_work():
+    return worked(rough_heights())
 
 
 def rough_heights():
@@ -72,7 +108,7 @@ def rough_heights():
 
 def test_a_skewed_case_is_found_and_said():
     """Heights square to the short gate span only make it longer: the linear figure is far too small."""
-    work = worked(rough_heights())
+    work = rough_work()
     found = work.runs["S-G-U"].budget
     assert not found.linear
     assert "budget-skewed" in codes(work, "S-G-U", "notice")
@@ -88,8 +124,8 @@ def test_a_skewed_case_is_found_and_said():
 
 
 def test_the_same_numbers_every_time():
-    one, two = worked(rough_heights()), worked(rough_heights())
-    assert one.runs["S-G-U"].budget == two.runs["S-G-U"].budget
+    again = worked(rough_heights())
+    assert again.runs["S-G-U"].budget == rough_work().runs["S-G-U"].budget
 
 
 def lashing(minimum, maximum):

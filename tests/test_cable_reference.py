@@ -9,10 +9,11 @@ import pytest
 from geom import vec
 from geom.mechanics.cable import load_line
 from geom.mechanics.elastic_line import LOCKED, Line, PointLoad, set_line
+from tests.counts import seeds
 from tests.line_reference import by_energy, by_finite_elements, by_sliding_finite_elements, sag_of
 from tests.random_lines import random_line, random_load
 
-SEEDS = range(50)
+SEEDS = seeds(6)
 
 
 def case(seed: int):
@@ -21,6 +22,7 @@ def case(seed: int):
     return line, random_load(rng, line), rng.uniform(50.0, 900.0)
 
 
+@pytest.mark.long
 @pytest.mark.parametrize("seed", SEEDS)
 def test_sliding_line_against_energy_minimisation(seed: int) -> None:
     line, load, tension = case(seed)
@@ -34,6 +36,7 @@ def test_sliding_line_against_energy_minimisation(seed: int) -> None:
 
 
 @pytest.mark.parametrize("locked", [False, True], ids=["sliding", "locked"])
+@pytest.mark.long
 @pytest.mark.parametrize("seed", SEEDS)
 def test_line_against_finite_elements(seed: int, locked: bool) -> None:
     line, load, tension = case(seed)
@@ -49,6 +52,7 @@ def test_line_against_finite_elements(seed: int, locked: bool) -> None:
 
 
 @pytest.mark.parametrize("friction", [0.0, 0.15, 0.4])
+@pytest.mark.long
 @pytest.mark.parametrize("seed", SEEDS)
 def test_whole_run_that_slips_against_finite_elements(seed: int, friction: float) -> None:
     line, load, tension = case(seed)

@@ -116,8 +116,8 @@ def test_check_speaks_of_no_machine_path():
     assert str(ROOT) not in done.stdout
 
 
-def test_check_shows_the_worst_first_and_ends_with_cautions():
-    done = toerail("check", BOATS / "saltwhin-31.yaml")
+def test_findings_are_shown_worst_first_and_with_the_caution():
+    done = toerail("check", BOATS / "saltwhin-31.yaml", "--findings")
     assert "GUARD LINE (LIFELINE) - NOT A HARNESS ATTACHMENT" in done.stdout
     verdicts = [
         line.split()[0] for line in done.stdout.splitlines() if line.strip().startswith(("fail ", "cannot ", "notice "))

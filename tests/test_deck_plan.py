@@ -285,7 +285,7 @@ def test_gates_show_their_clear_opening():
 
 def test_cut_lengths_are_those_of_the_run_cards(sheet, boat):
     worked_out = refit_of(boat)
-    cards = texts_of([finish(worked_out, draft, 1, 1) for draft in run_cards(worked_out)])
+    cards = texts_of([finish(worked_out, draft, 1) for draft in run_cards(worked_out)])
     cells = texts_of([sheet])
     for run in some(worked_out.placed.runs):
         card = cards.get(f"cut:{run}", "")

@@ -12,7 +12,7 @@ from geom.boat.model import SlideOn
 from geom.refit import place
 from geom.rigging.alternatives import continuous_run
 from geom.rigging.gate_open import drop
-from tests.line_boats import boat_of, work_of, worked
+from tests.line_boats import boat_of, with_run, work_of, worked
 
 
 def test_lines_that_end_at_the_gate_posts_stay_taut():
@@ -40,6 +40,20 @@ def continuous_boat(stop):
     stated = stated.model_copy(update={"slide_on": stop})
     runs = tuple(stated if run.id == "S-F-U" else run for run in boat.runs if run.id != "S-G-U")
     return boat.model_copy(update={"runs": runs})
+
+
+def test_a_line_through_the_gate_may_begin_at_its_hook():
+    """The same line listed from the other end falls slack from the same post, in the same span."""
+    boat = continuous_boat(())
+    turned = next(run for run in boat.runs if run.id == "S-F-U")
+    changed = {"start": turned.finish, "finish": turned.start, "through": turned.through[::-1]}
+    found, other = (
+        next(gate for gate in worked(one).gates if gate.run == "S-F-U")
+        for one in (boat, with_run(boat, "S-F-U", **changed))
+    )
+    assert other.says["post"] == found.says["post"] == "S-S3"
+    assert set(other.widest_between) == set(found.widest_between)
+    assert other.without_stop.by_hand == pytest.approx(found.without_stop.by_hand)
 
 
 @pytest.mark.parametrize("stop", [(), (SlideOn(item="stop", kind="stop", hole="S-S3-U", width=20.0),)])

@@ -297,7 +297,7 @@ def test_names_too_wide_for_their_cells_are_cut_short_and_given_in_full_on_the_l
 
 def _plan_and_list(boat: Refit) -> tuple[Sheet, ...]:
     drafts = with_drawing_list(boat, deck_plan(boat))
-    return tuple(finish(boat, draft, number, len(drafts)) for number, draft in enumerate(drafts, 1))
+    return tuple(finish(boat, draft, len(drafts)) for draft in drafts)
 
 
 @pytest.mark.parametrize(

@@ -11,6 +11,7 @@ from geom import vec
 from geom.mechanics.boat_loads import BoatLoads, boat_loads
 from geom.mechanics.falls import PersonLoad
 from geom.mechanics.person_load import Body
+from geom.mechanics.run_line import links_of
 from geom.refit import place
 from geom.remark import Remark
 from tests.boats import refit_of
@@ -117,6 +118,15 @@ def test_what_is_not_known_is_said() -> None:
     assert all(fall.links.governing is None for fall in boat.falls)
     sources = [use.link.source for fall in boat.falls for use in fall.links.unknown[:1]]
     assert all(source == Remark("strength.no_breaking_load") for source in sources)
+
+
+def test_a_finished_end_is_as_strong_as_its_line_times_its_efficiency() -> None:
+    """Common practice, no source, for splices: nine tenths of the rope."""
+    placed = refit_of("saltwhin-31").placed
+    found = {link.name: link for link, _ in links_of(placed, placed.runs["S-F-U"])}
+    rope = placed.boat.lines["guard rope"].breaking_load.value
+    for name in ("lashing end at S-PULPIT-U", "eye end at S-S3"):
+        assert (found[name].breaking_load, found[name].efficiency) == (rope, 0.9)
 
 
 def test_set_tension_is_the_files_or_says_what_it_is() -> None:

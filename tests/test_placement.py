@@ -6,7 +6,8 @@ import math
 
 import pytest
 
-from geom.placement.summary import post_summary
+from geom.placement.place import end_name
+from geom.placement.summary import post_summary, span_summaries
 from geom.refit import place
 from tests.boats import by_id, expected, refit_of, report_of
 from tests.some import some
@@ -35,6 +36,16 @@ def test_spans_and_paths(boat):
     for run in expected(boat)["runs"]:
         assert ours[run["id"]]["spans_mm"] == pytest.approx([s * mm for s in run["spans"]], abs=tolerance)
         assert ours[run["id"]]["path_mm"] == pytest.approx(run["path"] * mm, abs=tolerance)
+
+
+def test_each_span_begins_where_the_one_before_it_ends(boat):
+    placed = refit_of(boat).placed
+    for run in some(placed.runs.values()):
+        spans = span_summaries(placed, run)
+        assert [span.number for span in spans] == list(range(1, len(run.spec.through) + 2))
+        assert (spans[0].from_, spans[-1].to) == (end_name(run.spec.start), end_name(run.spec.finish))
+        assert [span.to for span in spans[:-1]] == [span.from_ for span in spans[1:]]
+        assert [span.to for span in spans[:-1]] == [f"{post}-{run.level}" for post in run.spec.through]
 
 
 def test_finished_lengths_of_the_metric_boat():

@@ -5,11 +5,13 @@ from __future__ import annotations
 import json
 import math
 from dataclasses import replace
+from itertools import product
 
 import numpy as np
 import pytest
 
 from geom.boat.file import read_boat
+from geom.boat.plate_model import BasePlate
 from geom.errors import InputError
 from geom.placement.fabrication import shop_limits
 from geom.placement.identical_posts import (
@@ -20,7 +22,7 @@ from geom.placement.identical_posts import (
     mirror_image,
     mirror_images,
 )
-from geom.placement.pads import foot_ellipse
+from geom.placement.pads import foot_ellipse, length_above_plate, plate_edge
 from geom.refit import refit
 from tests.boats import refit_of
 from tests.post_reference import axis_of, deck_of
@@ -65,17 +67,28 @@ def test_alike_within_a_group_and_only_there(seed):
     assert len(set(alike_groups(placed, wide).values())) <= len(set(groups.values()))
 
 
-def test_a_hair_more_than_the_limit_parts_two_posts():
-    limit = shop_limits().tube_length
+def longer(post, by):
+    return {"top": post.top + by}
+
+
+def drilled_higher(post, by):
+    hole = post.holes["U"]
+    return {"holes": {**post.holes, "U": hole.model_copy(update={"along": hole.along + by})}}
+
+
+@pytest.mark.parametrize(
+    ("changed", "limit"), [(longer, shop_limits().tube_length), (drilled_higher, shop_limits().hole_position)]
+)
+def test_a_hair_more_than_the_limit_parts_two_posts(changed, limit):
     falls = refit_of("first-try").boat.posts[0].deck_falls
     same = with_posts("first-try", lambda _: {"lean": 0.07, "rake": 0.0, "deck_falls": falls})
     first, second = (one for one in same.boat.posts if one.side == "S")
     wide = replace(shop_limits(), clocking=1.0)
     for more, alike in ((limit - 1e-6, True), (limit + 1e-3, False)):
-        longer = tuple(
-            one.model_copy(update={"top": first.top + more}) if one.id == second.id else one for one in same.boat.posts
+        posts = tuple(
+            one.model_copy(update=changed(first, more)) if one.id == second.id else one for one in same.boat.posts
         )
-        placed = refit(replace(same.loaded, boat=same.boat.model_copy(update={"posts": longer}))).placed
+        placed = refit(replace(same.loaded, boat=same.boat.model_copy(update={"posts": posts}))).placed
         groups = alike_groups(placed, wide)
         assert (groups[first.id] == groups[second.id]) is alike
 
@@ -129,6 +142,40 @@ def test_the_foot_s_ellipse_against_points_of_the_tube_in_the_deck(seed):
         turned = math.atan2(long @ out, long @ aft)
         # The long axis has two ends: half a turn makes no difference.
         assert math.sin(turned - foot.turned) == pytest.approx(0.0, abs=2e-2)
+
+
+def plate(tube="to suit the post"):
+    return BasePlate(
+        tube=tube, length=90.0, width=76.0, thickness=6.0, corner_radius=12.0, bolt=6.0, bolt_hole=6.5,
+        bolts=((32.0, 25.0), (-32.0, -25.0)),
+    )  # fmt: skip
+
+
+def test_the_edge_of_a_plate_is_a_rectangle_with_quarter_circles():
+    """Area by the shoelace formula: length times width less (4 - pi) r2; no point is off the plate."""
+    edge = np.array(plate_edge(plate(), 200))
+    following = np.roll(edge, -1, axis=0)
+    area = 0.5 * np.sum(edge[:, 0] * following[:, 1] - following[:, 0] * edge[:, 1])
+    assert area == pytest.approx(90.0 * 76.0 - (4.0 - math.pi) * 12.0**2, abs=0.01)
+    assert np.abs(edge).max(axis=0) == pytest.approx([38.0, 45.0])
+
+
+@pytest.mark.parametrize("tube", ["to suit the post", "square to the plate"])
+def test_the_tube_stands_on_its_plate_and_the_plate_on_the_deck(tube):
+    """A plate to suit lies on the deck; one square to its tube touches it with its lowest corner."""
+    base = plate(tube)
+    for post in some(random_refit(0).placed.posts.values()):
+        axis, (_, _, up) = axis_of(post.spec), deck_of(post.spec)
+        start = post.top - length_above_plate(post, base)
+        sideways = [
+            aft * 45.0 * np.asarray(post.fore_and_aft) + out * 38.0 * np.asarray(post.outboard)
+            for aft, out in product((-1.0, 1.0), repeat=2)
+        ]
+        if tube == "to suit the post":
+            assert start * axis @ up == pytest.approx(6.0)
+        else:
+            lower_face = [(start - 6.0) * axis + corner for corner in sideways]
+            assert min(corner @ up for corner in lower_face) == pytest.approx(0.0, abs=1e-9)
 
 
 def consistency_faults(change):

@@ -78,9 +78,8 @@ RULE = Recipe(
                 "geom/rules/documents/cfr_45_115.py",
                 "def top(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:\n"
                 '    """Rails stand no higher than four feet.\n\n    Source: 46 CFR 45.115.\n    """\n'
-                "    for side in heights.sides(placed):\n"
-                "        for measure in heights.line_heights(placed, side, heights.levels(placed, side)[0]):\n"
-                '            yield clause.at_most(measure, clause.limit("max height"))\n\n\n',
+                "    for measure in heights.upper_lines(placed):\n"
+                '        yield clause.at_most(measure, clause.limit("max height"))\n\n\n',
                 before="CLAUSES = (",
             ),
             added(
@@ -268,7 +267,7 @@ SHEET = Recipe(
                 "    said = words.POSTS.format(count=len(refit.boat.posts))\n"
                 "    paper = papers(refit.boat.drawing.sheets, minimum=1)[0]\n"
                 '    items = (Text((60.0, 200.0), said, 2.5, "NOTE", tag="tally:posts"),)\n'
-                '    return (Draft("tally", "tally", "Tally", paper, "none", items),)\n',
+                '    return (Draft("A9", "tally", "tally", "Tally", paper, "none", items),)\n',
             ),
         ),
         "2 place": both(
@@ -287,7 +286,7 @@ SHEET = Recipe(
                 "from tests.sheet_texts import texts_of\n\n\n"
                 "def test_tally():\n"
                 '    boat = refit_of("first-try")\n'
-                "    sheets = tuple(finish(boat, draft, 1, 1) for draft in tally(boat))\n"
+                "    sheets = tuple(finish(boat, draft, 1) for draft in tally(boat))\n"
                 '    assert texts_of(sheets)["tally:posts"] == f"{len(boat.boat.posts)} posts"\n',
             ),
             added(

@@ -194,7 +194,7 @@ def test_nothing_stands_on_layer_0_and_every_pen_is_right(flavour):
 def test_header_states_millimetres_and_drafting_variables(flavour):
     header = read(flavour).header
     assert (header["$INSUNITS"], header["$MEASUREMENT"], header["$LWDISPLAY"], header["$PSLTSCALE"]) == (4, 1, 1, 0)
-    assert (header["$DIMSCALE"], header["$DIMTXT"], header["$DIMDEC"], header["$DIMASZ"]) == (40.0, 2.5, 1, 2.5)
+    assert (header["$DIMSCALE"], header["$DIMTXT"], header["$DIMDEC"], header["$DIMASZ"]) == (40.0, 2.5, 1, 2.6)
 
 
 def test_versions(cad, plain):
@@ -254,7 +254,7 @@ def test_broken_lines_are_as_long_in_every_space(cad, plain):
         line = next(e for e in doc.modelspace().query("LINE") if tag_of(e) == "centreline")
         assert line.dxf.ltscale == pytest.approx(40.0)
         pattern = doc.linetypes.get("CENTER").pattern_tags.tags
-        assert [tag.value for tag in pattern if tag.code == 49] == pytest.approx([6.0, -0.75, 0.125, -0.75])
+        assert [tag.value for tag in pattern if tag.code == 49] == pytest.approx([4.32, -0.54, 0.09, -0.54])
     assert cad.layout("sample").dxf_layout.dxf.layout_flags == 0
 
 

@@ -128,7 +128,14 @@ def test_svg_and_pdf_look_alike(tmp_path):
 
     (tmp_path / "s.svg").write_bytes(svg_bytes(sample_sheet()))
     (tmp_path / "s.pdf").write_bytes(pdf_bytes([sample_sheet()], "t"))
-    subprocess.run(["rsvg-convert", "-d", "110", "-p", "110", "s.svg", "-o", "v.png"], cwd=tmp_path, check=True)
+    # This reader takes no font from the file: it is given the same face as an installed one.
+    fonts = Path(__file__).parent.parent / "templates" / "fonts"
+    (tmp_path / "fonts.conf").write_text(
+        f"<fontconfig><dir>{fonts}</dir><cachedir>{tmp_path}</cachedir></fontconfig>", encoding="utf-8"
+    )
+    command = ["rsvg-convert", "-d", "110", "-p", "110", "s.svg", "-o", "v.png"]
+    given = {**os.environ, "FONTCONFIG_FILE": str(tmp_path / "fonts.conf")}
+    subprocess.run(command, cwd=tmp_path, check=True, env=given)
     subprocess.run(["pdftoppm", "-r", "110", "-png", "-singlefile", "s.pdf", "p"], cwd=tmp_path, check=True)
     pictures = []
     for name in ("v.png", "p.png"):
@@ -141,4 +148,4 @@ def test_svg_and_pdf_look_alike(tmp_path):
         lone = ImageChops.subtract(one, other.filter(ImageFilter.MaxFilter(5)))
         ink, unmatched = one.histogram()[255], lone.histogram()[255]
         assert ink > 5000
-        assert unmatched / ink < 0.03
+        assert unmatched / ink < 0.02

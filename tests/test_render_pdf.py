@@ -69,11 +69,16 @@ def test_text_begins_where_it_is_anchored(pdf):
 def test_widths_agree_with_the_library(written):
     for text in ("1465.2", "Ø 600 × 40", "AVAST to WAY, 45°"):
         size = lettering.em_size(2.5)
-        assert pdfmetrics.stringWidth(text, FAMILY, size) == pytest.approx(lettering.width(text, 2.5), abs=1e-3)
+        stated = {weight: lettering.width(text, 2.5, weight) for weight in lettering.WEIGHTS}
+        for weight, width in stated.items():
+            assert pdfmetrics.stringWidth(text, f"{FAMILY}-{weight}", size) == pytest.approx(width, abs=1e-3)
 
 
 def test_only_our_font_is_inside_and_embedded(pdf, written):
-    assert {char["fontname"].split("+")[-1] for char in pdf.pages[0].chars} == {"BitstreamVeraSans-Roman"}
+    assert {char["fontname"].split("+")[-1] for char in pdf.pages[0].chars} == {
+        "IBMPlexSansCond",
+        "IBMPlexSansCond-SmBld",
+    }
     assert b"/FontFile2" in written and b"Helvetica" not in written
 
 

@@ -21,6 +21,7 @@ from geom.render.svg import svg_bytes
 from geom.resources import template_bytes
 from geom.rules.cautions import SHEET_CAUTION
 from geom.sheets import drawing_set
+from geom.words import worded
 from tests.boats import BOATS, refit_of
 from tests.made import set_of
 from tests.make_frame_template import TEMPLATE, template
@@ -91,7 +92,7 @@ def test_the_fields_are_what_our_own_block_says(sheet):
 def test_ours_is_gone_and_the_rest_stays(sheet):
     before, after = (read(dxf_bytes(sheet, "cad", {}, yard)) for yard in (None, YARD))
     drawn_before, drawn_after = ([e.dxf.text for e in layout_of(d).query("TEXT")] for d in (before, after))
-    assert SHEET_CAUTION in drawn_after and "Legal owner" in drawn_before and "Legal owner" not in drawn_after
+    assert worded(SHEET_CAUTION) in drawn_after and "Legal owner" in drawn_before and "Legal owner" not in drawn_after
     border = {item.text for item in sheet.items[: sheet.border.items] if hasattr(item, "text")}
     assert set(drawn_before) - border <= set(drawn_after) <= set(drawn_before)
     assert not [e for e in layout_of(after).query("LWPOLYLINE") if e.dxf.layer == "GRID"]

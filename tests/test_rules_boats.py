@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import math
 import re
+from dataclasses import replace
+from itertools import product
 from typing import Any
 
 import pytest
@@ -28,6 +30,7 @@ from geom.rules.documents import own
 from geom.rules.finding import Finding
 from geom.words import worded
 from tests.boats import BOATS, refit_of
+from tests.random_boats import random_refit
 from tests.rule_cases import boat_with
 from tests.some import some
 
@@ -66,6 +69,15 @@ def test_saltwhin_widest_span_aft_of_the_mast() -> None:
     assert "this span straddles the mast" in worded(found[1].notes)
 
 
+def test_a_finding_of_a_span_names_the_supports_on_either_side() -> None:
+    """Spans count from 1; a run of n spans has n + 1 points with names."""
+    worked_out = refit_of("saltwhin-31")
+    for finding in some([f for f in worked_out.findings if "-span-" in f.id and f.clause.startswith("3.14.2")]):
+        number = int(finding.id.rpartition("-")[2])
+        names = worked_out.placed.runs[finding.run].names
+        assert (finding.where["span"], finding.where["ends"]) == (number, tuple(names[number - 1 : number + 1]))
+
+
 def test_the_tightest_span_stands_for_its_like() -> None:
     """Where no tension is stated no deflection can be told: the span that needs most tension is the one to show."""
     lines = [line for line in digest(refit_of("saltwhin-31").findings) if line.finding.clause.startswith("3.14.2")]
@@ -88,6 +100,16 @@ def test_the_force_of_a_push_test_stands_beside_its_limit() -> None:
     assert (worded(later.quantity), worded(earlier.quantity)) == (
         "deflection midway under 39.2 N", "deflection midway under 40.0 N",
     )  # fmt: skip
+
+
+@pytest.mark.parametrize(
+    ("boat", "levels"), [(refit_of("saltwhin-31").boat, "UL"), (random_refit(3).boat, "UML")], ids=["two", "three"]
+)
+def test_a_boat_without_its_mast_has_no_span_judged_on_any_line(boat: Boat, levels: str) -> None:
+    boat = boat.model_copy(update={"boat": boat.boat.model_copy(update={"mast_x": None})})
+    found = [f for f in check(place(boat)) if f.clause.startswith("3.14.2")]
+    assert {(f.where["side"], f.where["level"]) for f in found} == set(product("SP", levels))
+    assert all(f.verdict == "cannot tell" and "position of the mast" in worded(f.notes) for f in found)
 
 
 def test_every_clause_that_is_checked_says_something() -> None:
@@ -292,6 +314,16 @@ def test_two_editions_side_by_side() -> None:
     assert coating.second is None
     assert coating.only == Remark("edition.not_read", edition="2014")
     assert not any(row.differs for row in compare(placed, "osr", "2014", "2014"))
+
+
+@pytest.mark.parametrize(
+    ("margins", "lines"),
+    [((-1.0, 1.0), 2), ((1.0, 2.0), 1), ((-2.0, -1.0), 1), ((0.0, None), 1), ((0.0, -1.0), 2), ((-1.0, -1.0, None), 2)],
+)
+def test_findings_beyond_a_limit_and_within_it_share_no_line(margins: tuple[float | None, ...], lines: int) -> None:
+    """A margin is positive where the limit is met; a finding of no figure is beyond none."""
+    same = replace(_gap("S-F-U"), verdict="notice")
+    assert len(digest(tuple(replace(same, id=str(k), margin=one) for k, one in enumerate(margins)))) == lines
 
 
 def test_digest_is_short_and_hides_no_failure() -> None:

@@ -12,7 +12,7 @@ import numpy as np
 import pytest
 
 from geom.boat.file import read_boat
-from geom.drafting.sheet import finish
+from geom.drafting.sheet import finish, lettered
 from geom.drafting.sight import offset_height
 from geom.errors import InputError
 from geom.figure import Circle, Leader, Line, Polyline, Text
@@ -41,7 +41,7 @@ def drafts():
 @cache
 def sheets():
     found = drafts()
-    return tuple(finish(refit_of(BOAT), draft, k + 1, len(found)) for k, draft in enumerate(found))
+    return tuple(finish(refit_of(BOAT), draft, len(found)) for draft in lettered(found))
 
 
 def length(text, value):
@@ -175,7 +175,7 @@ def test_a_tube_in_a_socket_is_cut_to_its_depth_and_not_welded():
     boat = bought()
     post = boat.boat.post("P-S2")
     found = base_plates(boat)
-    texts = texts_of(tuple(finish(boat, draft, k + 1, len(found)) for k, draft in enumerate(found)))
+    texts = texts_of(tuple(finish(boat, draft, len(found)) for draft in lettered(found)))
     notes = plain(texts["notes:base"])
     cut = post.top - pad_on_axis(post, boat.boat.bases["bought"]) - 9.0 - 60.0 + 55.0
     assert plain(f"goes in 55.0, from its mouth: cut length {cut:.1f}") in notes
@@ -336,7 +336,7 @@ def test_plates_that_are_no_mirror_of_themselves_are_said_to_be_mirror_images():
     )
     for one, said in ((worked_out, False), (changed, True)):
         found = base_plates(one)
-        texts = texts_of(tuple(finish(one, draft, k + 1, len(found)) for k, draft in enumerate(found)))
+        texts = texts_of(tuple(finish(one, draft, len(found)) for draft in lettered(found)))
         assert ("mirror images" in texts["notes:base"]) is said
 
 

@@ -41,7 +41,7 @@ def wrong_rows(sheets, lists):
 def test_the_list_names_every_sheet_as_it_names_itself(name):
     sheets = set_of(name)
     lists = [sheet for sheet in sheets if "drawing-list" in sheet.name]
-    assert sheets[1] is lists[0]
+    assert sheets[0] is lists[0]
     assert wrong_rows(sheets, lists) == []
     swapped = (sheets[0], sheets[1], sheets[3], sheets[2], *sheets[4:])
     assert wrong_rows(swapped, lists) and wrong_rows(sheets[:-1], lists)
@@ -62,7 +62,7 @@ def test_a_list_over_several_sheets_lists_them_all(count):
     (first,) = deck_plan(worked_out)
     others = [replace(first, name=f"card-{number}", title=f"card {number}") for number in range(count - 1)]
     drafts = with_drawing_list(worked_out, [first, *others])
-    sheets = [finish(worked_out, draft, number, len(drafts)) for number, draft in enumerate(drafts, 1)]
+    sheets = [finish(worked_out, draft, len(drafts)) for draft in drafts]
     lists = [sheet for sheet in sheets if "drawing-list" in sheet.name]
     assert len(lists) == len(sheets) - count >= 1 and len({sheet.name for sheet in sheets}) == len(sheets)
     assert wrong_rows(sheets, lists) == []

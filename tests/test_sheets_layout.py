@@ -68,7 +68,7 @@ def test_random_boats_are_of_many_shapes():
 
 def test_a_planted_fault_is_found():
     worked_out = refit_of("first-try")
-    sheet = finish(worked_out, post_cards(worked_out)[0], 1, 1)
+    sheet = finish(worked_out, post_cards(worked_out)[0], 1)
     twice = next(item for item in sheet.items if getattr(item, "tag", "").startswith("side:"))
     assert layout(sheet).faults == ()
     assert layout(replace(sheet, items=(*sheet.items, replace(twice, text="PLANTED")))).faults != ()

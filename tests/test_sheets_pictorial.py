@@ -67,8 +67,8 @@ def test_fitting_sheets_show_each_part_isometrically(boat):
     assert len(views) == len(shown) > 0
     plain = fitting_sheets(worked_out)
     assert not [view for draft in plain for view in draft.views if view.name.endswith(words.ISOMETRIC)]
-    for number, draft in enumerate(drafts):
-        assert layout(finish(worked_out, draft, number + 1, len(drafts))).faults == ()
+    for draft in drafts:
+        assert layout(finish(worked_out, draft, len(drafts))).faults == ()
     for one, view in zip(shown, views, strict=True):
         box = one.part.box()
         corners = [

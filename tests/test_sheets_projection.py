@@ -8,7 +8,7 @@ import pytest
 
 from geom.boat.file import read_boat
 from geom.drafting.projection import projection_symbol
-from geom.drafting.sheet import finish
+from geom.drafting.sheet import finish, lettered
 from geom.errors import InputError
 from geom.figure import Circle, Polyline, Text
 from geom.refit import refit
@@ -28,7 +28,7 @@ def drawn(name: str, projection: str | None, series: str = "ISO"):
 
 def cards(worked_out):
     drafts = post_cards(worked_out)
-    return [finish(worked_out, draft, k + 1, len(drafts)) for k, draft in enumerate(drafts)]
+    return [finish(worked_out, draft, len(drafts)) for draft in lettered(drafts)]
 
 
 def signs(sheet) -> set[str]:

@@ -11,7 +11,7 @@ from itertools import pairwise
 import pytest
 
 from geom.boat.model import Thimble
-from geom.drafting.sheet import finish
+from geom.drafting.sheet import finish, lettered
 from geom.figure import Ordinate, Polyline
 from geom.refit import refit
 from geom.sheets.splices.figure import eye_radius
@@ -114,7 +114,7 @@ def test_each_spliced_end_stands_on_one_sheet_and_is_counted(name):
 
 def steps_of(worked_out):
     drafts = splice_sheet(worked_out)
-    sheets = tuple(finish(worked_out, draft, k + 1, len(drafts)) for k, draft in enumerate(drafts))
+    sheets = tuple(finish(worked_out, draft, len(drafts)) for draft in lettered(drafts))
     return [plain(texts_of((s,))[f"splice:{n}:steps"]) for n, s in enumerate(sheets, start=1)]
 
 

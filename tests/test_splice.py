@@ -36,6 +36,13 @@ def test_the_exit_mark_is_by_the_whole_tail():
     assert splice_recipe(6.0, 12, 75.0).slack_in_place == pytest.approx(76.0)
 
 
+def test_a_splice_names_the_source_of_each_of_its_rules():
+    """A bury without a lock has no lock allowance to name."""
+    named = {"bury", "taper", "exit mark"}
+    assert {one["what"] for one in splice_recipe(6.0, 12, 75.0, lock="stitched bury").sources} == named
+    assert {one["what"] for one in splice_recipe(6.0, 12, 75.0).sources} == named | {"lock allowance"}
+
+
 def test_the_girth_comes_from_the_fitting_alone():
     small, large = splice_recipe(5.0, 12, 75.0), splice_recipe(5.0, 12, 120.0)
     assert large.eye_mark - small.eye_mark == pytest.approx(45.0)

@@ -10,6 +10,7 @@ from hypothesis import strategies as st
 
 from geom.boat.model import Adjust, Anchorage, PlannedHole, SlideOn, Thimble
 from geom.purchasing.order import order_list
+from geom.refit import place
 from geom.rigging.making import making
 from geom.tables.lines import logs, threading
 from geom.words import worded
@@ -336,6 +337,30 @@ def test_the_end_with_more_adjustment_is_made_last():
         assert making(placed.boat, run, placed.eyes[run.id]).last == "finish"
 
 
+@pytest.mark.parametrize(
+    ("at_start", "last", "reason"),
+    [(40.0, "finish", "adjustment_last"), (50.0, "finish", "same_adjustment"), (60.0, "start", "adjustment_last")],
+)
+def test_of_two_adjustments_the_longer_is_made_last_and_the_reason_says_so(at_start, last, reason):
+    """Fittings with a range of 50 mm at the far end, and of less, as much and more at the near end."""
+    boat = boat_of("saltwhin-31")
+    run = next(run for run in boat.runs if run.id == "P-A-U")
+    fittings = {
+        name: boat.fittings["gate hook"].model_copy(
+            update={"length": Adjust(min=100.0, planned=120.0, max=100.0 + room)}
+        )
+        for name, room in (("near", at_start), ("far", 50.0))
+    }
+    boat = boat.model_copy(update={"fittings": {**boat.fittings, **fittings}})
+    ends = {
+        where: getattr(run, where).model_copy(update={"fittings": (word,)})
+        for where, word in (("start", "near"), ("finish", "far"))
+    }
+    placed = place(with_run(boat, "P-A-U", **ends))
+    found = making(placed.boat, placed.runs["P-A-U"], placed.eyes["P-A-U"])
+    assert (found.last, found.reason.code) == (last, f"making.{reason}")
+
+
 def end_anchorage(boat, run_id, **stated):
     run = next(run for run in boat.runs if run.id == run_id)
     return with_run(boat, run_id, finish=run.finish.model_copy(update={"anchorage": Anchorage(**stated)}))
@@ -345,6 +370,20 @@ def end_anchorage(boat, run_id, **stated):
 def test_pin_against_its_hole(pin, hole, kind):
     boat = end_anchorage(with_fitting(boat_of("pipwing-25"), "hook", pin=pin), "S-F-U", hole=hole)
     assert "pin" in codes(worked(boat), "S-F-U", kind)
+
+
+@pytest.mark.parametrize(
+    ("eye", "bar", "kinds"),
+    [(50.0, 10.0, set()), (49.0, 10.0, {"notice"}), (29.0, 10.0, {"refused"}), (None, 10.0, {"notice"}),
+     (50.0, None, {"cannot tell"})],
+)  # fmt: skip
+def test_an_eye_against_the_bar_it_bears_on(eye, bar, kinds):
+    """Eye to pin 3:1 at least (from memory, verify), 5:1 preferred (a catalogue page); what is not stated is said."""
+    boat = end_anchorage(
+        with_end(boat_of("saltwhin-31"), "eye end", throat_to_pin=eye, eye_girth=200.0), "S-F-U", bar=bar
+    )
+    found = [one for one in worked(boat).runs["S-F-U"].remarks if one.code == "eye-shape" and one.end == "finish"]
+    assert {one.kind for one in found} == kinds
 
 
 @pytest.mark.parametrize(("jaw", "plate", "kind"), [(6.0, 5.0, "agreed"), (5.0, 6.0, "refused")])

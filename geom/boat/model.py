@@ -132,7 +132,9 @@ class Drawing(Model):
     number: DrawingNumber | None = None
     created_by: ShortName | None = None
     approved_by: ShortName | None = None
-    status: Literal["draft", "for checking", "issued"] | None = None
+    status: (
+        Literal["draft", "for checking", "issued", "as surveyed", "for approval", "for construction", "on hold"] | None
+    ) = None
     sheets: Literal["ISO", "ANSI"] = "ISO"
     projection: Literal["first", "third"] | None = None
     layers: Annotated[dict[LayerWord, YardLayer], AfterValidator(_viewports_on_own_layer)] | None = None

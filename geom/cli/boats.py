@@ -39,12 +39,22 @@ FrameFile = Annotated[
 def check(
     boat: BoatFile,
     as_json: Annotated[bool, typer.Option("--json", help="Write the whole report as JSON.")] = False,
-    everything: Annotated[bool, typer.Option("--all", help="Also list findings that pass.")] = False,
-    loads: Annotated[bool, typer.Option("--loads", help="Also calculate tensions, push tests and post loads.")] = False,
-    cards: Annotated[bool, typer.Option("--cards", help="Also show the run cards: cuts, marks, threading.")] = False,
+    items: Annotated[bool, typer.Option("--items", help="Open items in full: why, choices, entries.")] = False,
+    runs: Annotated[bool, typer.Option("--runs", help="Lines: lengths, spans.")] = False,
+    holes: Annotated[bool, typer.Option("--holes", help="Holes: turn, direction, free angle, finished end.")] = False,
+    posts: Annotated[bool, typer.Option("--posts", help="Stanchions: heights, angles to the deck, offsets.")] = False,
+    gates: Annotated[bool, typer.Option("--gates", help="Gates: widths.")] = False,
+    loads: Annotated[bool, typer.Option("--loads", help="Tensions, push tests and post loads.")] = False,
+    cards: Annotated[bool, typer.Option("--cards", help="Run cards: cuts, marks, threading.")] = False,
+    findings: Annotated[bool, typer.Option("--findings", help="Findings of the rules, the worst first.")] = False,
+    cautions: Annotated[bool, typer.Option("--cautions", help="All cautions.")] = False,
+    everything: Annotated[bool, typer.Option("--all", help="All of these, and findings that pass.")] = False,
     strict: Annotated[bool, typer.Option("--strict", help="Count `trial` and `cannot tell` as failing.")] = False,
 ) -> None:
-    """Calculate the runs and check them against the rules."""
+    """List what is open on a boat: check its runs, holes and posts against the rules.
+
+    Without an option the open items are listed in rank; the options show tables.
+    """
     from geom.refit import read_refit
 
     refit = read_refit(boat)
@@ -53,14 +63,15 @@ def check(
 
         sys.stdout.write(json_bytes(check_report(refit)).decode("utf-8"))
     else:
-        from rich.console import Console
+        from geom.cli.layout import width
+        from geom.cli.terminal import Screen
 
-        from geom.cli.terminal import screen
-
-        width = None if sys.stdout.isatty() else 150
-        console = Console(width=width, highlight=False, markup=False, emoji=False)
-        for part in screen(refit, everything, loads, cards):
-            console.print(part)
+        wanted = {
+            "items": items, "runs": runs, "holes": holes, "posts": posts, "gates": gates, "loads": loads,
+            "cards": cards, "findings": findings, "cautions": cautions, "all": everything,
+        }  # fmt: skip
+        screen = Screen(refit, width(), frozenset(name for name, shown in wanted.items() if shown))
+        sys.stdout.writelines(f"{line}\n" for line in screen.lines())
     if fails(refit.findings, strict):
         raise typer.Exit(1)
 
@@ -267,6 +278,6 @@ def schema(
     elif of == "check":
         from geom.export import json_schema
 
-        sys.stdout.write(json.dumps(json_schema(), indent=2, ensure_ascii=False) + "\n")
+        sys.stdout.write(json.dumps(json_schema(), indent=1, ensure_ascii=False) + "\n")
     else:
         raise InputError("arguments", [Fault("no such schema", "OF", read=of, valid="boat, check")])

@@ -1,131 +1,225 @@
-"""Refit -> the terminal output of `check`: the tables, then the findings, the worst first."""
+"""Refit -> the terminal output of `check`: the open items in rank, or the tables that are asked for by name."""
 
 from __future__ import annotations
 
-import textwrap
 from collections import Counter
 from collections.abc import Iterator
-from dataclasses import replace
-from typing import TYPE_CHECKING
+from dataclasses import dataclass, replace
 
+from geom.cli.layout import coloured, table_lines, wrapped
+from geom.open_items import open_items
+from geom.open_items.item import Choice, OpenItem
 from geom.refit import Refit
-from geom.rules.cautions import CAUTIONS, SHEET_CAUTION
+from geom.remark import Remark
+from geom.rules.cautions import CAUTIONS, SHEET_CAUTION, main_cautions
 from geom.rules.digest import Line, digest
 from geom.rules.finding import ORDER, Finding
-from geom.tables.placing import gates, holes, posts, runs, spans
-from geom.tables.table import Table, cells, numbers
-from geom.units import decimal, decimals_apart
+from geom.tables.lines import cut_terms, stations
+from geom.tables.placing import gates, holes, pairs, posts, runs, spans
+from geom.tables.table import Table, numbers
+from geom.units import LengthFormat, decimal, decimals_apart
 from geom.words import Units, worded
 
-if TYPE_CHECKING:
-    from rich.table import Table as ScreenTable
-    from rich.text import Text
-
+# Columns of the schedules that a terminal leaves to the CSV files.
 _HIDDEN = (
     "foot_x", "foot_y", "foot_z", "offset_out_from_plumb", "offset_aft_from_plumb", "lean_", "rake_", "line",
     "set_tensions_", "bore_of", "edge",
 )  # fmt: skip
 _SHOWN_WITHOUT_ALL = ("fail", "cannot tell", "notice")
-_COLOURS = {"fail": "bold red", "cannot tell": "yellow", "notice": "cyan", "pass": "green"}
+# From this width the list of items has a column for who closes them.
+_WIDE = 90
+VIEWS = ("items", "runs", "holes", "posts", "gates", "loads", "cards", "findings", "cautions", "all")
 
 
-def screen(
-    refit: Refit, everything: bool, loads: bool = False, cards: bool = False
-) -> Iterator[str | ScreenTable | Text]:
-    """Yield the lines and tables of a check in order.
+@dataclass(frozen=True)
+class Screen:
+    """What a check shows: the refit, the width in characters, and the views asked for by name, none for the summary."""
 
-    Args:
-        refit: the calculated boat.
-        everything: whether spans, and findings that pass or do not apply, are listed too.
-        loads: whether tensions, push tests and post loads are calculated and shown.
-        cards: whether the run cards are shown: cut length, marks and threading of every run.
-    """
-    boat, loaded = refit.boat, refit.loaded
-    yield (
-        f"{boat.boat.name}   {boat.survey}, revision {boat.revision.mark} of {boat.revision.date},"
-        f" data {loaded.data_sha256[:12]}"
-    )
-    yield from (f"  {note}" for note in loaded.notes)
-    shown = [runs(refit), holes(refit), posts(refit), gates(refit)]
-    if everything:
-        shown.insert(1, spans(refit))
-    if loads:
-        from geom.tables.loads import LOAD_TABLES
+    refit: Refit
+    columns: int
+    views: frozenset[str]
 
-        shown += [make(refit) for make in LOAD_TABLES]
-    yield from (_table(refit, table) for table in shown if table.rows)
-    if cards:
-        for run in refit.placed.runs:
-            yield from _run_card(refit, run)
+    @property
+    def units(self) -> Units:
+        """The units of its sentences."""
+        return Units(numbers(self.refit.boat))
+
+    def shows(self, *names: str) -> bool:
+        """Return whether one of some views is asked for, or all are."""
+        return bool(self.views & {*names, "all"})
+
+    def lines(self) -> Iterator[str]:
+        """Yield the lines in order."""
+        boat, loaded = self.refit.boat, self.refit.loaded
+        revision = f"revision {boat.revision.mark} of {boat.revision.date}"
+        yield from wrapped(
+            f"{boat.boat.name}   {boat.survey}, {revision}, data {loaded.data_sha256[:12]}", self.columns, later="  "
+        )
+        for note in loaded.notes:
+            yield from wrapped(note, self.columns, "  ")
+        items = open_items(self.refit)
+        yield from wrapped(_verdict(self.refit, items), self.columns, later="  ")
+        yield ""
+        if not self.views:
+            yield from self._summary(items)
+            return
+        if self.shows("items"):
+            yield from (line for item in items for line in self._item(item))
+        yield from self._tables()
+        if self.shows("cards"):
+            yield from (line for run in self.refit.placed.runs for line in self._card(run))
+        if self.shows("findings"):
+            yield from self._findings()
+        yield from self._cautions(CAUTIONS if self.shows("cautions") else ())
+
+    def _summary(self, items: tuple[OpenItem, ...]) -> Iterator[str]:
+        for item in items:
+            head = f"{item.number:>2}  {item.kind:<9}"
+            if self.columns >= _WIDE:
+                head += f"{item.who:<12}"
+            settles = f" (settles {item.settles})" if item.kind in ("measure", "state") and item.settles > 1 else ""
+            lines = wrapped(worded(item.cause, self.units) + settles, self.columns, head)
+            yield lines[0].replace(item.kind, coloured(item.kind, item.kind), 1)
+            yield from lines[1:]
+        if items:
+            yield ""
+        yield worded(SHEET_CAUTION)
+        yield from wrapped(" ".join(map(worded, main_cautions(self.refit.boat))), self.columns)
+        yield from wrapped("More: " + " ".join(f"--{view}" for view in VIEWS), self.columns, later="  ")
+
+    def _cautions(self, cautions: tuple[Remark, ...]) -> Iterator[str]:
+        yield worded(SHEET_CAUTION)
+        for caution in cautions:
+            yield from wrapped(worded(caution), self.columns, "- ")
+
+    def _item(self, item: OpenItem) -> Iterator[str]:
+        """Yield an item in full: why, choices, lines for the boat file, and the sheets that show it."""
+        head = wrapped(f"{worded(item.cause, self.units)}", self.columns, f"{item.number:>2}  {item.kind:<9}", " " * 4)
+        yield head[0].replace(item.kind, coloured(item.kind, item.kind), 1)
+        yield from head[1:]
+        sheets = ", ".join(item.sheets).replace("_", " ")
+        yield from wrapped(f"for the {item.who}; sheets: {sheets}", self.columns, "    ", "      ")
+        if item.findings:
+            yield from wrapped(f"why: {worded(item.why, self.units)}", self.columns, "    ", "      ")
+        for choice in item.choices:
+            yield from wrapped(_choice(choice, self.units), self.columns, "    - ", "      ")
+        for entry in item.entries:
+            yield from wrapped(f"under {entry.under}:", self.columns, "    add ", "      ")
+            yield f"        {entry.line}"
+        yield ""
+
+    def _tables(self) -> Iterator[str]:
+        refit, found = self.refit, list[Table]()
+        if self.shows("runs"):
+            found += [runs(refit), spans(refit)]
+        if self.shows("holes"):
+            found.append(holes(refit))
+        if self.shows("posts"):
+            found.append(posts(refit))
+        if self.shows("gates"):
+            found.append(gates(refit))
+        if "all" in self.views:
+            found.append(pairs(refit))
+        if self.shows("loads"):
+            from geom.tables.loads import LOAD_TABLES
+
+            found += [make(refit) for make in LOAD_TABLES]
+        yield from (line for table in found if table.rows for line in self._table(table))
+        if self.shows("loads"):
+            for missing in refit.loads.missing:
+                yield from wrapped(worded(missing, self.units), self.columns, "not determined: ", "  ")
+
+    def _table(self, table: Table) -> Iterator[str]:
+        shown = replace(table, columns=tuple(one for one in table.columns if not one.key.startswith(_HIDDEN)))
+        yield from table_lines(shown, numbers(self.refit.boat), self.columns)
+
+    def _card(self, run: str) -> Iterator[str]:
+        """Yield the card of one run: cut length with its terms, marks from one zero, threading step by step.
+
+        A line on hold has no marks: its card says why, and what may be chosen in its place.
+        """
+        work, fmt = self.refit.work.runs[run], numbers(self.refit.boat)
+        units = Units(fmt, millimetres=True)
+        if work.cut is None:
+            why = worded(work.refused, units) or f"not stated: {worded(work.lengths.missing)}"
+            yield from wrapped(f"RUN {run}   DO NOT CUT: {why}", self.columns, later="  ")
+            for other in work.alternatives:
+                yield from wrapped(worded((other.what, other.figures), units), self.columns, "  - ", "    ")
+            yield ""
+            return
+        cut = f"RUN {run}   CUT {decimal(work.cut / fmt.mm, fmt.decimals)} {fmt.unit}"
+        yield from wrapped(f"{cut}   {worded(work.budget.says, units)}", self.columns, later="  ")
+        before, after = work.eye_to_eye, work.from_made_throat
+        if before is not None and after is not None:
+            figures = [f"{decimal(value / fmt.mm, fmt.decimals)} {fmt.unit}" for value in (before, after)]
+            marks = f"eye mark to eye mark {figures[0]}; from the made eye's throat to the other eye mark {figures[1]}"
+            yield from wrapped(marks, self.columns, "  ", "    ")
+        for table in (cut_terms(self.refit), stations(self.refit)):
+            own = tuple(row for row in table.results if row[0].run == run)
+            columns = tuple(column for column in table.columns if column.key != "run")
+            yield from table_lines(
+                replace(table, title=f"{run}  {table.title}", columns=columns, results=own), fmt, self.columns
+            )
+        yield from wrapped(worded(work.plan.reason, units), self.columns, "  ", "    ")
+        for number, step in enumerate(work.plan.work, start=1):
+            yield from wrapped(worded(step.does, units), self.columns, f"{number:>4}. ")
+        yield ""
+
+    def _findings(self) -> Iterator[str]:
+        everything = "all" in self.views
+        tally = Counter(finding.verdict for finding in self.refit.findings)
+        yield "FINDINGS  " + ", ".join(f"{tally[verdict]} {verdict}" for verdict in ORDER if tally[verdict])
+        for line in digest(self.refit.findings):
+            if everything or _shown_by_default(line):
+                yield from self._finding(line)
+        if not everything:
+            note = "(the tightest of each kind; --all adds passes and documents for comparison, --json every place)"
+            yield from wrapped(note, self.columns, "  ")
+
+    def _finding(self, line: Line) -> Iterator[str]:
+        """Yield a finding as one line, with its note below."""
+        finding, fmt = line.finding, numbers(self.refit.boat)
+        place = worded(finding.where or finding.id) + (f" (+{line.count - 1})" if line.count > 1 else "")
+        stated = f"{place}: {finding.document}, {finding.clause}: {finding.subject}"
+        more = _more_decimals(finding)
+        if finding.measured is not None:
+            stated += f", {_with_unit(finding.measured, finding.unit, fmt, more)}"
+        if finding.limit is not None:
+            stated += f" against {_with_unit(finding.limit, finding.unit, fmt, more)}"
+        lines = wrapped(stated, self.columns, f"{finding.verdict:<15}")
+        yield lines[0].replace(finding.verdict, coloured(finding.verdict, finding.verdict), 1)
+        yield from lines[1:]
+        would = "" if finding.would is None else f"would be: {finding.would}"
+        note = worded((would, *finding.notes), replace(self.units, more=more))
+        note = f"{note} WAIVED: {worded(finding.waivers)}" if finding.waivers else note
+        yield from wrapped(note, self.columns, " " * 17)
+
+
+def _verdict(refit: Refit, items: tuple[OpenItem, ...]) -> str:
+    """Return the verdict in one line: how many items are open, how many of them stop the work, and the findings."""
     tally = Counter(finding.verdict for finding in refit.findings)
-    yield "FINDINGS  " + ", ".join(f"{tally[verdict]} {verdict}" for verdict in ORDER if tally[verdict])
-    lines = digest(refit.findings)
-    for line in lines:
-        if everything or _shown_by_default(line):
-            yield from _finding(line)
-    if loads:
-        yield from (f"  not determined: {worded(what)}" for what in refit.loads.missing)
-    if not everything:
-        yield "  (the tightest of each kind; --all adds spans, passes and documents for comparison, --json every place)"
-    yield SHEET_CAUTION
-    yield from (f"- {line}" for line in CAUTIONS)
+    stops = sum(item.kind == "stop" for item in items)
+    parts = [_counted(len(items), "open item") if items else "no open item"]
+    if stops:
+        parts.insert(0, f"DO NOT CUT OR DRILL before {_counted(stops, 'item')} below")
+    parts.append(f"{_counted(tally['fail'], 'finding')} fail, {tally['cannot tell']} not determined")
+    return "; ".join(parts)
 
 
-def _table(refit: Refit, table: Table) -> ScreenTable:
-    from rich import box
-    from rich.table import Table as ScreenTable
-
-    fmt = numbers(refit.boat)
-    shown = replace(table, columns=tuple(one for one in table.columns if not one.key.startswith(_HIDDEN)))
-    screen_table = ScreenTable(title=f"{table.title} ({fmt.unit}, deg)", title_justify="left", box=box.SIMPLE_HEAD)
-    for column in shown.columns:
-        screen_table.add_column(column.heading, justify="left" if column.kind == "text" else "right", no_wrap=True)
-    for row in cells(shown, fmt):
-        screen_table.add_row(*row)
-    return screen_table
+def _counted(number: int, word: str) -> str:
+    return f"{number} {word}{'' if number == 1 else 's'}"
 
 
-def _run_card(refit: Refit, run: str) -> Iterator[str | ScreenTable]:
-    """Yield the card of one run: cut length with its terms, marks from one zero, threading step by step."""
-    from geom.tables.lines import cut_terms, stations
-
-    work, fmt = refit.work.runs[run], numbers(refit.boat)
-    units = Units(fmt, millimetres=True)
-    if work.cut is None:
-        yield f"RUN {run}   DO NOT CUT: {worded(work.refused, units) or 'not stated: ' + worded(work.lengths.missing)}"
-        yield from (f"  alternative: {worded((other.what, other.figures), units)}" for other in work.alternatives)
-    else:
-        cut = decimal(work.cut / fmt.mm, fmt.decimals)
-        yield f"RUN {run}   CUT {cut} {fmt.unit}   {worded(work.budget.says, units)}"
-    for table in (cut_terms(refit), stations(refit)):
-        own = tuple(row for row in table.results if row[0].run == run)
-        yield _table(refit, replace(table, title=f"{run}  {table.title}", results=own))
-    yield f"  {worded(work.plan.reason, units)}"
-    yield from (f"  {number}. {worded(step.does, units)}" for number, step in enumerate(work.plan.work, start=1))
+def _choice(choice: Choice, units: Units) -> str:
+    text = worded(choice.what, units)
+    if choice.figures is not None:
+        text += f": {worded(choice.figures, units)}"
+    return text if choice.to_check is None else f"{text}; to check: {worded(choice.to_check, units)}"
 
 
 def _shown_by_default(line: Line) -> bool:
     """Return whether a finding is shown without --all: it fails, or does not pass a binding document."""
     return line.finding.verdict in _SHOWN_WITHOUT_ALL and (line.finding.binding or line.finding.verdict == "fail")
-
-
-def _finding(line: Line) -> Iterator[str | Text]:
-    """Yield a finding as one line, with its note wrapped below."""
-    from rich.text import Text
-
-    finding = line.finding
-    place = finding.id.rsplit(":", 1)[-1] + (f" (+{line.count - 1})" if line.count > 1 else "")
-    stated = f"{place:<18} {finding.document}, {finding.clause}: {finding.subject}"
-    more = _more_decimals(finding)
-    if finding.measured is not None:
-        stated += f", {_with_unit(finding.measured, finding.unit, more)}"
-    if finding.limit is not None:
-        stated += f" against {_with_unit(finding.limit, finding.unit, more)}"
-    yield Text.assemble((f"{finding.verdict:<15}", _COLOURS.get(finding.verdict, "")), stated)
-    would = "" if finding.would is None else f"would be: {finding.would}"
-    note = worded((would, *finding.notes), Units(more=more))
-    note = f"{note} WAIVED: {worded(finding.waivers)}" if finding.waivers else note
-    yield from textwrap.wrap(note, 130, initial_indent=" " * 34, subsequent_indent=" " * 34)
 
 
 def _more_decimals(finding: Finding) -> int:
@@ -136,5 +230,9 @@ def _more_decimals(finding: Finding) -> int:
     return decimals_apart(value, limit, lambda more: (decimal(value, 1 + more), decimal(limit, 1 + more)))
 
 
-def _with_unit(value: float, unit: str, more: int) -> str:
-    return f"{decimal(value, 1 + more)} {unit}".strip()
+def _with_unit(value: float, unit: str, fmt: LengthFormat, more: int) -> str:
+    """Return a figure of a finding; a length in inches on an inch boat, with millimetres."""
+    figure = f"{decimal(value, 1 + more)} {unit}".strip()
+    if unit == "mm" and fmt.unit != "mm":
+        return f"{decimal(value / fmt.mm, fmt.decimals + more)} {fmt.unit} ({figure})"
+    return figure

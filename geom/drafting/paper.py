@@ -33,6 +33,8 @@ FROM_THE_ROLL: dict[str, dict[str, tuple[float, float]]] = {
 # Source: ISO 5457:1999 clause 4 (margins: filing edge 20, others 10), from memory, verify.
 FILING_MARGIN = 20.0
 MARGIN = 10.0
+# Source: ASME Y14.1-2020 (margins of sizes B and C: sides .62 in, top and bottom .38 in), from memory, verify.
+INCH_MARGINS = (0.62 * 25.4, 0.38 * 25.4)
 # Source: ISO 5457:1999 clause 6 (grid reference system of 50 mm fields; letters without I and O).
 FIELD = 50.0
 # The remainder is in the corner fields; one too narrow for a field of its own is added to its neighbour [mm].
@@ -40,7 +42,7 @@ FIELD = 50.0
 MIN_FIELD = 12.0
 BORDER = 5.0
 FIELD_LETTERS = "ABCDEFGHJKLMNPQRSTUVWXYZ"
-FIELD_LETTERING = 3.5
+FIELD_LETTERING = 1.8
 # Source: ISO 5457:1999 clause 5 (centring marks, 10 mm into the drawing from the grid border), from memory, verify.
 CENTRING_MARK = 10.0
 # Reductions of ISO 5455:1979 that fit a boat on a sheet.
@@ -58,7 +60,15 @@ class Paper:
     @property
     def frame(self) -> Rect:
         """The frame round the drawing space."""
+        if self.inches:
+            sides, ends = INCH_MARGINS
+            return Rect(sides, ends, self.width - sides, self.height - ends)
         return Rect(FILING_MARGIN, MARGIN, self.width - MARGIN, self.height - MARGIN)
+
+    @property
+    def inches(self) -> bool:
+        """Whether it is a sheet of the inch series."""
+        return self.name.startswith("ANSI")
 
 
 def papers(series: str, minimum: int = 0, roll: bool = False) -> tuple[Paper, ...]:
@@ -87,9 +97,9 @@ def frame_items(sheet: Paper, block: float = 0.0) -> tuple[Item, ...]:
     """
     frame = sheet.frame
     border = Rect(frame.left - BORDER, frame.bottom - BORDER, frame.right + BORDER, frame.top + BORDER)
-    items: list[Item] = [_box(frame, "FRAME"), _box(border, "GRID")]
-    items += _fields_along(sheet.width / 2.0, frame.left, frame.right, border, horizontal=True)
-    items += _fields_along(sheet.height / 2.0, frame.bottom, frame.top, border, horizontal=False)
+    items: list[Item] = [_box(frame, "FRAME")]
+    items += _fields_along(sheet.width / 2.0, frame.left, frame.right, border, True, sheet.inches)
+    items += _fields_along(sheet.height / 2.0, frame.bottom, frame.top, border, False, sheet.inches)
     middle_x, middle_y, reach = sheet.width / 2.0, sheet.height / 2.0, CENTRING_MARK
     under = BORDER if middle_x >= frame.right - block else reach
     items += [
@@ -116,8 +126,11 @@ def _field_height(name: str) -> float:
     return FIELD_LETTERING if text_width(name, FIELD_LETTERING) <= BORDER - 1.0 else 0.9 * FIELD_LETTERING
 
 
-def _fields_along(middle: float, low: float, high: float, border: Rect, horizontal: bool) -> list[Item]:
-    """Return the ticks and names of the fields along one direction, counted from the middle of the sheet."""
+def _fields_along(middle: float, low: float, high: float, border: Rect, horizontal: bool, inches: bool) -> list[Item]:
+    """Return the ticks and names of the fields along one direction, divided from the middle of the sheet.
+
+    They are counted from the upper left, on inch sheets from the lower right (ASME Y14.1, from memory, verify).
+    """
     halves = int((high - middle) // FIELD)
     lines = [middle + FIELD * step for step in range(-halves, halves + 1)]
     ticks = [line for line in lines if low + MIN_FIELD < line < high - MIN_FIELD]
@@ -126,7 +139,8 @@ def _fields_along(middle: float, low: float, high: float, border: Rect, horizont
     count = len(edges) - 1
     for index in range(count):
         centre = (edges[index] + edges[index + 1]) / 2.0
-        name = str(index + 1) if horizontal else FIELD_LETTERS[count - 1 - index]
+        place = index if horizontal is not inches else count - 1 - index
+        name = str(place + 1) if horizontal else FIELD_LETTERS[place]
         for near, far in (
             ((border.bottom, border.bottom + BORDER), (border.top - BORDER, border.top))
             if horizontal

@@ -12,6 +12,7 @@ from geom import lettering
 from geom.drafting import text as words
 from geom.errors import GeometryError
 from geom.figure import Across, Cell, Item, LengthFormat, Line, Point, Rect, Table, Text
+from geom.lettering import Weight
 from geom.tables import Table as Results
 from geom.tables import cells
 
@@ -55,7 +56,7 @@ class RuledList:
     groups: tuple[tuple[str, int], ...] = ()
 
 
-def broken(text: str, room: float, height: float = LETTERING) -> tuple[str, ...]:
+def broken(text: str, room: float, height: float = LETTERING, weight: Weight = "regular") -> tuple[str, ...]:
     """Return a text wrapped to a width; a longer word is broken, at a hyphen if it has one.
 
     KEPT joins words; it is written as a space.
@@ -64,28 +65,29 @@ def broken(text: str, room: float, height: float = LETTERING) -> tuple[str, ...]
         text: the text.
         room: largest width of a line [mm].
         height: of the lettering [mm].
+        weight: of the lettering.
     """
     lines = [""]
     for word in _WORDS.findall(text):
         tried = f"{lines[-1]} {word}".strip(" ")
-        if _width(tried, height) <= room:
+        if _width(tried, height, weight) <= room:
             lines[-1] = tried
             continue
         if lines[-1]:
             lines.append("")
         for part in word.replace("-", "-\n").split("\n"):
-            if lines[-1] and _width(lines[-1] + part, height) > room:
+            if lines[-1] and _width(lines[-1] + part, height, weight) > room:
                 lines.append("")
             for letter in part:
-                if _width(lines[-1] + letter, height) > room:
+                if _width(lines[-1] + letter, height, weight) > room:
                     lines.append("")
                 lines[-1] += letter
     return tuple(line.replace(KEPT, " ") for line in lines)
 
 
-def _width(text: str, height: float) -> float:
+def _width(text: str, height: float, weight: Weight) -> float:
     """Return the width of a text as drawn, with spaces for KEPT [mm]."""
-    return lettering.width(text.replace(KEPT, " "), height)
+    return lettering.width(text.replace(KEPT, " "), height, weight)
 
 
 def flow(
@@ -156,7 +158,7 @@ def _widths(ruled: RuledList, width: float) -> list[float]:
 
 
 def _heads(ruled: RuledList) -> tuple[Cell, ...]:
-    return tuple(Cell(column.head) for column in ruled.columns)
+    return tuple(Cell(column.head, weight="semibold") for column in ruled.columns)
 
 
 def _head_height(ruled: RuledList, width: float) -> float:
@@ -165,7 +167,7 @@ def _head_height(ruled: RuledList, width: float) -> float:
 
 
 def _title(ruled: RuledList, width: float) -> tuple[str, ...]:
-    return broken(ruled.title, width, TITLE_LETTERING) if ruled.title else ()
+    return broken(ruled.title, width, TITLE_LETTERING, "semibold") if ruled.title else ()
 
 
 def _row_height(ruled: RuledList, row: tuple[Cell, ...], width: float) -> float:
@@ -174,7 +176,8 @@ def _row_height(ruled: RuledList, row: tuple[Cell, ...], width: float) -> float:
 
 def _lines_height(ruled: RuledList, row: tuple[Cell, ...], width: float) -> float:
     maximum = max(
-        len(broken(cell.text, room - 2.0 * _MARGIN)) for cell, room in zip(row, _widths(ruled, width), strict=True)
+        len(broken(cell.text, room - 2.0 * _MARGIN, weight=cell.weight))
+        for cell, room in zip(row, _widths(ruled, width), strict=True)
     )
     return (maximum - 1) * _LINE_PITCH + LETTERING + 2.0 * _PADDING
 
@@ -191,40 +194,33 @@ def list_items(ruled: RuledList, at: Point, width: float) -> tuple[Item, ...]:
     right, y = left + width, top
     items: list[Item] = []
     for line in _title(ruled, width):
-        items.append(Text((left, y - TITLE_LETTERING - 0.5), line, TITLE_LETTERING, "TEXT", tag=ruled.tag))
+        at_line = (left, y - TITLE_LETTERING - 0.5)
+        items.append(Text(at_line, line, TITLE_LETTERING, "TEXT", tag=ruled.tag, weight="semibold"))
         y -= _TITLE_PITCH
-    body = y
-    rules = [(y, "TITLE")]
+    # Horizontal rules only: a heavy one over the headings, a firm one under them and at the foot, hairlines between.
+    rules = [(y, "HEAD-RULE")]
     if ruled.groups:
         items += _group_items(ruled, left, y, width)
         y -= _GROUP_HEIGHT
-        rules.append((y, _LAYER))
     for index, row in enumerate((_heads(ruled), *ruled.rows)):
         tall = _lines_height(ruled, row, width) if index == 0 else _row_height(ruled, row, width)
         # Text in a row that is tall for filling in by hand is centred.
         items += _row_items(ruled, row, left, y - (tall - _lines_height(ruled, row, width)) / 2.0, width)
         y -= tall
-        rules.append((y, "TITLE" if index in (0, len(ruled.rows)) else _LAYER))
+        rules.append((y, _LAYER if index in (0, len(ruled.rows)) else "RULE"))
     items += [Line((left, level), (right, level), layer, ruled.tag) for level, layer in rules]
-    edge, bounds = left, _group_bounds(ruled)
-    for index, room in enumerate((0.0, *_widths(ruled, width))):
-        edge += room
-        heavy = index in bounds
-        top = body if heavy or not ruled.groups else body - _GROUP_HEIGHT
-        items.append(Line((edge, top), (edge, y), "TITLE" if heavy else _LAYER, ruled.tag))
     return tuple(items)
 
 
-def _group_bounds(ruled: RuledList) -> set[int]:
-    """Return the column indices of heavier lines: both edges and between groups."""
-    return {0, len(ruled.columns), *accumulate(count for _, count in ruled.groups)}
-
-
 def _group_items(ruled: RuledList, left: float, top: float, width: float) -> Iterator[Item]:
+    """Yield the headings over several columns, each with a rule as wide as they are."""
     edges = [left + across for across in accumulate(_widths(ruled, width), initial=0.0)]
-    begin = 0
+    begin, foot = 0, top - _GROUP_HEIGHT
     for head, count in ruled.groups:
-        yield Text((edges[begin] + _MARGIN, top - _PADDING - LETTERING), head, LETTERING, _LAYER, tag=ruled.tag)
+        at = (edges[begin] + _MARGIN, top - _PADDING - LETTERING)
+        yield Text(at, head, LETTERING, _LAYER, tag=ruled.tag, weight="semibold")
+        if head:
+            yield Line((edges[begin] + _MARGIN, foot), (edges[begin + count] - _MARGIN, foot), _LAYER, ruled.tag)
         begin += count
 
 
@@ -232,9 +228,11 @@ def _row_items(ruled: RuledList, row: tuple[Cell, ...], left: float, top: float,
     for column, cell, room in zip(ruled.columns, row, _widths(ruled, width), strict=True):
         inset = {"left": _MARGIN, "centre": room / 2.0, "right": room - _MARGIN}[column.across]
         y = top - _PADDING - LETTERING
-        for line in broken(cell.text, room - 2.0 * _MARGIN):
+        layer = cell.layer or _LAYER
+        for line in broken(cell.text, room - 2.0 * _MARGIN, weight=cell.weight):
             if line:
-                yield Text((left + inset, y), line, LETTERING, _LAYER, column.across, tag=cell.tag)
+                at = (left + inset, y)
+                yield Text(at, line, LETTERING, layer, column.across, tag=cell.tag, weight=cell.weight)
             y -= _LINE_PITCH
         left += room
 
@@ -264,13 +262,13 @@ class Ruled:
         columns = range(len(self.head) or len(self.rows[0]))
         minimum = [
             max(
-                [lettering.width(row[index].text, LETTERING) for row in self.rows]
-                + ([lettering.width(self.head[index], LETTERING)] if self.head else [0.0])
+                [lettering.width(row[index].text, LETTERING, row[index].weight) for row in self.rows]
+                + ([lettering.width(self.head[index], LETTERING, "semibold")] if self.head else [0.0])
             )
             + _BESIDE
             for index in columns
         ]
-        wanted = max(self.width or 0.0, lettering.width(self.title, LETTERING) + _BESIDE)
+        wanted = max(self.width or 0.0, lettering.width(self.title, LETTERING, "semibold") + _BESIDE)
         spare = (wanted - math.fsum(minimum)) / len(minimum)
         if spare < 0.0 and self.width is not None and math.fsum(minimum) > self.width + 1e-6:
             raise GeometryError(

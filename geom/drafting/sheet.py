@@ -1,9 +1,11 @@
-"""A sheet before it is numbered, and its completion: frame, title block, caution, 100 mm bar."""
+"""A sheet's content, and its completion: frame, title block, caution, stamp, 100 mm bar, its place in the set."""
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from dataclasses import dataclass
+import hashlib
+from collections import Counter
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
 
 from geom.drafting.paper import Paper, frame_items
 from geom.drafting.projection import Projection
@@ -11,21 +13,43 @@ from geom.drafting.ruling import broken
 from geom.drafting.title_block import (
     BLOCK_HEIGHT,
     BLOCK_WIDTH,
+    GROUPS,
     Issue,
     Title,
     caution,
     clear_space,
+    identification,
     issue_of,
     print_bar,
+    stamp,
     title_block,
     title_fields,
 )
 from geom.errors import GeometryError
-from geom.figure import Border, Item, Point, Rect, Sheet, Text, View
+from geom.figure import (
+    Block,
+    Border,
+    Dimension,
+    Item,
+    Leader,
+    Ordinate,
+    Point,
+    Rect,
+    Sheet,
+    Table,
+    Text,
+    View,
+)  # fmt: skip
+from geom.lettering import width as text_width
 from geom.refit import Refit
+from geom.render.explode import dimension_text
 from geom.rules.cautions import SHEET_CAUTION
+from geom.words import worded
 
 GAP = 5.0
+# Height of a sheet's foot: title block and caution, and the key beside them [mm].
+FOOT = 53.5
+FIELD_MARGIN = 8.0
 _BAR_HEIGHT = 9.0
 # Clearance of items from the frame's sides, where the centring marks are [mm].
 _INSET = 5.0
@@ -38,16 +62,20 @@ _KEY_PITCHES = (4.2, 3.8, 3.5)
 
 @dataclass(frozen=True)
 class Draft:
-    """The content of one sheet: its name in file names, title, paper, views and items.
+    """The content of one sheet: its place in the set, its name in file names, title, paper, views and items.
 
-    `scale` is that of the title block ("1:50", "none", "as shown"). Views have their titles in the upper left
-    corner of their windows. `tolerance` replaces the survey accuracy in the title block, `units` the boat's units.
-    `projection` is given where the views are in first or third angle to each other.
+    `number` is the letter of the group that the sheet is for and its place in it, which hangs on what the sheet is:
+    "G2" is the deck plan of every boat. Sheets of one number get letters in their order: F1a, F1b. `subtitle` says what
+    is shown. `scale` is that of the title block ("1:50", "none", "as shown"). Views have their titles in the upper left
+    corner of their windows. `tolerance` replaces the survey accuracy, `units` the boat's units. `projection` is given
+    where the views are in first or third angle to each other. `stamped` sheets have the status in their upper right
+    corner; `hold` says why nothing may be made from this one yet.
     """
 
+    number: str
     name: str
     title: str
-    kind: str
+    subtitle: str
     paper: Paper
     scale: str
     items: tuple[Item, ...]
@@ -56,6 +84,38 @@ class Draft:
     tolerance: str = ""
     units: str = ""
     projection: Projection | None = None
+    stamped: bool = False
+    hold: str = ""
+
+
+def field(paper: Paper) -> Rect:
+    """Return the drawing field: the frame with a margin of 8 mm all round; the title block takes its lower right."""
+    frame = paper.frame
+    return Rect(frame.left + FIELD_MARGIN, frame.bottom + FIELD_MARGIN, frame.right - FIELD_MARGIN,
+                frame.top - FIELD_MARGIN)  # fmt: skip
+
+
+def lettered(drafts: Sequence[Draft]) -> tuple[Draft, ...]:
+    """Return drafts in the order of the set, those of one number told apart by letters: F1a, F1b.
+
+    Args:
+        drafts: in any order; those of one number keep theirs.
+    """
+    order = tuple(GROUPS)
+    ranked = sorted(drafts, key=lambda draft: (order.index(draft.number[0]), int(draft.number[1:])))
+    count, seen = Counter(draft.number for draft in ranked), Counter[str]()
+    numbered = []
+    for draft in ranked:
+        letters = _letters(seen[draft.number]) if count[draft.number] > 1 else ""
+        seen[draft.number] += 1
+        numbered.append(replace(draft, number=f"{draft.number}{letters}"))
+    return tuple(numbered)
+
+
+def _letters(place: int) -> str:
+    """Return a, b ... z, aa, ab ... for the places from 0 on."""
+    first, last = divmod(place, 26)
+    return (_letters(first - 1) if first else "") + chr(ord("a") + last)
 
 
 def beside_block(paper: Paper) -> Rect:
@@ -75,7 +135,7 @@ def above_block(paper: Paper) -> Rect:
 def full_width_above(paper: Paper) -> Rect:
     """Return the space over title block and bar across the whole sheet."""
     frame = paper.frame
-    return Rect(frame.left + 1.0, frame.bottom + BLOCK_HEIGHT + 2.0, frame.right - 1.0, frame.top - 1.0)
+    return Rect(frame.left + 1.0, frame.bottom + FOOT + 2.0, frame.right - 1.0, frame.top - 1.0)
 
 
 def bar_place(paper: Paper) -> Point:
@@ -85,61 +145,98 @@ def bar_place(paper: Paper) -> Point:
     return (frame.left + _INSET + 1.0, frame.bottom + 3.0 if beside else frame.bottom + BLOCK_HEIGHT + 3.0)
 
 
-def finish(refit: Refit, draft: Draft, sheet: int, sheets: int) -> Sheet:
-    """Return a draft of a boat as a numbered sheet with frame, title block, caution and bar.
+def finish(refit: Refit, draft: Draft, sheets: int) -> Sheet:
+    """Return a draft of a boat as a sheet with frame, title block, caution, stamp and bar.
 
     Args:
         refit: the boat as calculated.
-        draft: the content.
-        sheet: number of the sheet.
+        draft: the content, its number final.
         sheets: number of sheets in the set.
     """
-    return finish_issue(issue_of(refit), draft, sheet, sheets)
+    return finish_issue(issue_of(refit), draft, sheets)
 
 
-def finish_issue(issue: Issue, draft: Draft, sheet: int, sheets: int) -> Sheet:
-    """Return a draft as a numbered sheet, its title block filled from plain values.
+def finish_issue(issue: Issue, draft: Draft, sheets: int) -> Sheet:
+    """Return a draft as a sheet, its title block filled from plain values.
 
     Args:
         issue: entries of the title block for the set.
-        draft: the content.
-        sheet: number of the sheet.
+        draft: the content, its number final.
         sheets: number of sheets in the set.
     """
-    number = f"{issue.number}-{sheet:02d}"
     frame = draft.paper.frame
     title = Title(
-        title=f"{issue.boat}: {draft.title}" if issue.boat else draft.title,
-        kind=draft.kind,
-        sheet=sheet,
+        title=draft.title,
+        subtitle=draft.subtitle,
+        number=draft.number,
         sheets=sheets,
         scale=draft.scale,
         paper=draft.paper.name,
-        number=number,
         tolerance=draft.tolerance or issue.tolerance,
         units=draft.units or issue.units,
+        data=shown_hash(draft),
+        hold=draft.hold,
         projection=draft.projection,
     )
     items: list[Item] = [*frame_items(draft.paper, BLOCK_WIDTH), *title_block(issue, title, frame)]
     border = Border(len(items), title_fields(issue, title), clear_space(frame))
     items += caution(frame)
-    items += print_bar(bar_place(draft.paper), inches=issue.inches or draft.paper.name.startswith("ANSI"))
+    if draft.stamped:
+        items += stamp(issue, title, frame)
+    items += print_bar(bar_place(draft.paper), inches=issue.inches or draft.paper.inches)
     for view in draft.views:
         if view.title:
             at = (view.window.left + _TITLE_IN, view.window.top - 5.5)
-            items.append(Text(at, f"{view.title}  {scale_words(view.scale)}", 3.5, "TEXT", tag=f"view:{view.name}"))
+            items += view_title(at, view.title, scale_words(view.scale), f"view:{view.name}")
     return Sheet(
-        name=f"{sheet:02d}-{draft.name}",
-        title=f"{title.title}, {draft.kind.lower()}",
+        name=f"{draft.number}-{draft.name}",
+        title=f"{draft.number} {draft.title}" if draft.number else draft.title,
         width=draft.paper.width,
         height=draft.paper.height,
         items=(*items, *draft.items),
         views=draft.views,
         frame=frame,
-        description=f"{SHEET_CAUTION}. {draft.description}".strip(),
-        keywords=(("drawing", number), ("revision", issue.revision), ("scale", draft.scale)),
+        description=f"{worded(SHEET_CAUTION)}. {draft.description}".strip(),
+        keywords=(
+            ("drawing", identification(issue, title)), ("revision", issue.revision), ("scale", draft.scale),
+        ),
         border=border,
-    )
+    )  # fmt: skip
+
+
+def view_title(at: Point, name: str, scale: str, tag: str) -> tuple[Item, ...]:
+    """Return a view's title: its name, and its scale in grey behind it.
+
+    Args:
+        at: left end of the base line [mm].
+        name: of the view.
+        scale: in words, empty for none.
+        tag: id of the name.
+    """
+    beyond = (at[0] + text_width(name, 3.5, "semibold") + 2.5, at[1])
+    named = Text(at, name, 3.5, "TEXT", tag=tag, weight="semibold")
+    return (named, Text(beyond, scale, 2.5, "SECOND", tag=f"{tag}:scale")) if scale else (named,)
+
+
+def shown_hash(draft: Draft) -> str:
+    """Return a short hash of all figures and words on a draft: it changes when what the sheet says changes."""
+    words = [word for item in draft.items for word in _words(item, None)]
+    words += [word for view in draft.views for item in view.items for word in _words(item, view)]
+    return hashlib.sha256("\n".join(words).encode("utf-8")).hexdigest()[:12]
+
+
+def _words(item: Item, view: View | None) -> Iterator[str]:
+    """Yield the words and figures of an item."""
+    if isinstance(item, Text | Leader):
+        yield item.text
+    elif isinstance(item, Dimension | Ordinate):
+        yield dimension_text(item, view)
+    elif isinstance(item, Table):
+        yield from (item.title, *item.head, *(cell.text for row in item.rows for cell in row))
+    elif isinstance(item, Block):
+        yield from (value for _, value in item.attributes)
+        for part in item.items:
+            yield from _words(part, view)
 
 
 def scale_words(scale: float) -> str:
@@ -166,7 +263,7 @@ def key_items(paper: Paper, head: str, lines: Sequence[str], below: float = 0.0)
         GeometryError: the lines do not fit.
     """
     place = beside_block(paper)
-    left, top = place.left + 1.0, paper.frame.bottom + BLOCK_HEIGHT - 4.0
+    left, top = place.left + 1.0, paper.frame.bottom + FOOT - 4.0
     parts = [part for line in lines for part in broken(line, place.right - left)]
     room = top - place.bottom - 1.0 - below
     pitch = next((pitch for pitch in _KEY_PITCHES if len(parts) * pitch <= room), None)

@@ -9,6 +9,8 @@ from geom.figure import Circle, Hatch, Item, Line, Point, Polyline, Text
 from geom.placement.eyes import ORDER, Verdict
 
 RADIUS = 1.25
+# Half the width of the flag of an open item [paper mm].
+FLAG_RADIUS = 3.2
 
 
 def eye_symbol(at: Point, verdict: Verdict, mm: float = 1.0, tag: str = "") -> tuple[Item, ...]:
@@ -109,4 +111,23 @@ def axes_sign(at: Point, mm: float, over: float | None = None) -> tuple[Item, ..
         Hatch(((x, y + reach), (x + half, y + reach - barb), (x - half, y + reach - barb)), "THIN"),
         Text(beside, "X", 2.5, "NOTE", upright="middle" if over is None else "base"),
         Text((x + 1.8 * mm, y + reach - 1.0 * mm), "Y", 2.5, "NOTE", upright="middle"),
+    )
+
+
+def flag(at: Point, number: int, mm: float = 1.0, tag: str = "") -> tuple[Item, ...]:
+    """Return the flag of an open item: its number in a hexagon.
+
+    Args:
+        at: centre, in the units of the view.
+        number: of the open item.
+        mm: view units to one paper millimetre.
+        tag: id for checking.
+    """
+    r = FLAG_RADIUS * mm
+    corners = tuple(
+        (at[0] + r * math.cos(math.pi * k / 3.0), at[1] + r * math.sin(math.pi * k / 3.0)) for k in range(6)
+    )
+    return (
+        Polyline(corners, "OPEN-ITEM", closed=True, tag=tag),
+        Text(at, str(number), 2.5, "OPEN-ITEM", "centre", "middle", tag=tag, weight="semibold"),
     )

@@ -1,63 +1,96 @@
-"""The ISO 7200 title block, the caution and the 100 mm bars of every sheet."""
+"""The ISO 7200 title block, the caution, the status stamp and the 100 mm bar of every sheet."""
 
 from __future__ import annotations
 
 import math
+import re
 from dataclasses import dataclass
+from typing import Literal
 
 from geom.drafting import text as words
 from geom.drafting.projection import Projection, projection_symbol
 from geom.figure import Item, Line, Polyline, Rect, Text
+from geom.lettering import Weight
 from geom.lettering import width as text_width
 from geom.refit import Refit
 from geom.rules.cautions import SHEET_CAUTION
+from geom.words import worded
 
 # Source: ISO 7200:2004 clause 5 (total width 180 mm, lower right corner), from memory, verify.
 BLOCK_WIDTH = 180.0
-_LABEL = 1.8
-_VALUE = 2.5
-_LARGE = 3.5
-_ROWS = (11.5, 8.0, 8.0, 8.0)
-# Widths of the cells of owner, creator and approval, and of the title [mm].
-_FIRST, _TITLE = 50.0, 90.0
-# Room of the boat's name in the title's cell, the cells' two margins [mm], and what ends a text cut short.
-_NAME, _INSIDE, _CUT = _TITLE - 12.0, 2.4, "..."
-# Width of the cell of the projection symbol, at the right end of the third row [mm].
-_SIGN = 20.0
+_LABEL, _VALUE, _NAME, _NUMBER = 1.8, 2.5, 5.0, 7.0
+_ROWS = (14.0, 9.0, 9.0)
 _HEIGHT = math.fsum(_ROWS)
-_CAUTION_HEIGHT = 18.0
-# Reach of centring marks into the frame [mm].
-_MARKS = 6.0
+_CAUTION_HEIGHT = 9.0
 # Title block and caution together.
 BLOCK_HEIGHT = _HEIGHT + _CAUTION_HEIGHT
+# Margins of a cell, both sides together [mm], and what ends a text cut short.
+_INSIDE, _CUT = 2.8, "..."
+_BOAT, _SHEET = 52.0, 32.0
+_TITLE = BLOCK_WIDTH - _BOAT - _SHEET
+# Reach of centring marks into the frame [mm].
+_MARKS = 6.0
+# The stamp: its distance from the frame's right and upper edge, its height, and the margin beside its words [mm].
+STAMP_IN, STAMP_HEIGHT, _STAMP_MARGIN, _STAMP_GAP = 8.0, 15.0, 5.0, 0.9
 CAUTION_LINES = (
     "Check the rule edition and category in force. Breaking loads come from the certificate.",
     "Pulpits and bases are the weak link. Work that protects life is to be checked by a qualified",
     "rigger or surveyor; follow local codes.",
 )
 
+Group = Literal["G", "F", "R", "A"]
+# Who a group of sheets is for, and the name of its pack.
+GROUPS: dict[Group, str] = {"G": "General", "F": "Fabricator", "R": "Rigger", "A": "Appendix"}
+# The status of a set by the word of the boat file.
+_STATUS = {
+    None: "AS SURVEYED",
+    "draft": "AS SURVEYED",
+    "as surveyed": "AS SURVEYED",
+    "for checking": "FOR APPROVAL",
+    "for approval": "FOR APPROVAL",
+    "issued": "FOR CONSTRUCTION",
+    "for construction": "FOR CONSTRUCTION",
+    "on hold": "ON HOLD",
+}
+_UNDER_STAMP = {
+    "AS SURVEYED": "not released for manufacture",
+    "FOR APPROVAL": "not released for manufacture",
+    "FOR CONSTRUCTION": "check the figures on board first",
+    "ON HOLD": "do not make anything from this sheet",
+}
+
 
 @dataclass(frozen=True)
 class Title:
-    """Entries of the title block for one sheet; `projection` only where its views are in first or third angle."""
+    """Entries of the title block for one sheet; `projection` only where its views are in first or third angle.
+
+    `number` is the sheet's place in the set ("F1a"), `subtitle` what it shows, `hold` why nothing may be made from it
+    yet, empty where that is not so; `data` is the hash of the figures and words that it shows.
+    """
 
     title: str
-    kind: str
-    sheet: int
+    subtitle: str
+    number: str
     sheets: int
     scale: str
     paper: str
-    number: str
     tolerance: str
     units: str
+    data: str
+    hold: str = ""
     projection: Projection | None = None
+
+    @property
+    def group(self) -> str:
+        """Who the sheet is for."""
+        return next((word for letter, word in GROUPS.items() if self.number.startswith(letter)), "")
 
 
 @dataclass(frozen=True)
 class Issue:
     """Entries of the title block for a boat and this issue of its drawings; an empty text is left blank.
 
-    `number` is the prefix of the sheets' identification numbers, `data` the hash of the boat's data.
+    `number` is the prefix of the sheets' identification numbers.
     """
 
     boat: str = ""
@@ -72,7 +105,6 @@ class Issue:
     inches: bool = False
     survey: str = ""
     tolerance: str = ""
-    data: str = ""
 
 
 def issue_of(refit: Refit) -> Issue:
@@ -81,32 +113,42 @@ def issue_of(refit: Refit) -> Issue:
     drawing, revision = boat.drawing, boat.revision
     given = refit.loaded.mirrored_from
     inches = boat.units.length in ("in", "ft")
+    short = re.sub(r"[^A-Z0-9]", "", boat.boat.name.upper())[:12]
     return Issue(
         boat=boat.boat.name,
-        number=drawing.number or "GL",
-        owner=drawing.owner or words.NOT_STATED,
+        number=drawing.number or (f"{short}-GL" if short else "GL"),
+        owner=drawing.owner or "",
         created_by=drawing.created_by or revision.by,
-        approved_by=drawing.approved_by or words.NOT_STATED,
-        status=drawing.status or words.NOT_STATED,
+        approved_by=drawing.approved_by or "",
+        status=_STATUS[drawing.status],
         revision=revision.mark,
         date=revision.date,
         units="inches, degrees" if inches else "mm, degrees",
         inches=inches,
         survey=boat.survey if given is None else f"{boat.survey}; mirrored from {words.SIDE[given].lower()}",
         tolerance="as good as the survey",
-        data=refit.loaded.data_sha256[:12],
     )
+
+
+def identification(issue: Issue, title: Title) -> str:
+    """Return the identification number of a sheet: `SALTWHIN31-GL-R1`."""
+    return f"{issue.number}-{title.number}"
+
+
+def status_of(issue: Issue, title: Title) -> str:
+    """Return the status of a sheet: that of the set, or a hold of its own."""
+    return "ON HOLD" if title.hold else issue.status
 
 
 def title_fields(issue: Issue, title: Title) -> tuple[tuple[str, str], ...]:
     """Return the entries of the title block by the attribute names of a yard's frame."""
     fields = (
         ("OWNER", issue.owner),
-        ("TITLE", title.title),
-        ("NUMBER", title.number),
+        ("TITLE", f"{issue.boat}: {title.title}" if issue.boat else title.title),
+        ("NUMBER", identification(issue, title)),
         ("CREATOR", issue.created_by),
-        ("KIND", title.kind),
-        ("STATUS", issue.status),
+        ("KIND", title.subtitle),
+        ("STATUS", status_of(issue, title)),
         ("REVISION", issue.revision),
         ("DATE", issue.date),
         ("APPROVAL", issue.approved_by),
@@ -114,11 +156,11 @@ def title_fields(issue: Issue, title: Title) -> tuple[tuple[str, str], ...]:
         ("UNITS", title.units),
         ("LANGUAGE", "en"),
         ("PAPER", title.paper),
-        ("SHEET", str(title.sheet)),
+        ("SHEET", title.number),
         ("SHEETS", str(title.sheets)),
         ("SURVEY", issue.survey),
         ("TOLERANCE", title.tolerance),
-        ("DATA", issue.data),
+        ("DATA", title.data),
     )
     return fields if title.projection is None else (*fields, ("PROJECTION", f"{title.projection} angle"))
 
@@ -131,6 +173,18 @@ def clear_space(frame: Rect) -> tuple[Rect, ...]:
     return (above, beside) if beside.width > 0.0 else (above,)
 
 
+@dataclass(frozen=True)
+class _Entry:
+    """One cell of the title block: label, value, width [mm], preferred height of the value [mm], weight, layer."""
+
+    label: str
+    value: str
+    width: float
+    height: float = _VALUE
+    weight: Weight = "regular"
+    layer: str = "TEXT"
+
+
 def title_block(issue: Issue, title: Title, frame: Rect) -> tuple[Item, ...]:
     """Return the block in the lower right corner of a frame.
 
@@ -139,82 +193,92 @@ def title_block(issue: Issue, title: Title, frame: Rect) -> tuple[Item, ...]:
         title: entries for the sheet.
         frame: of the sheet [mm].
     """
-    sign = () if title.projection is None else (("", "", _SIGN, _VALUE),)
-    own_title = title.title.removeprefix(f"{issue.boat}: ")
-    rows: tuple[tuple[tuple[str, str, float, float], ...], ...] = (
+    sign = title.projection is not None
+    status = status_of(issue, title)
+    status_layer = "HOLD" if status == "ON HOLD" else "TEXT"
+    rows: tuple[tuple[_Entry, ...], ...] = (
         (
-            (words.OWNER, issue.owner, _FIRST, _VALUE),
-            (words.TITLE, own_title, _TITLE, _LARGE),
-            (words.NUMBER, title.number, 40.0, _VALUE),
+            _Entry(words.BOAT, issue.boat, _BOAT, _NAME, "semibold"),
+            _Entry(words.TITLE, title.title.upper(), _TITLE, _NAME, "semibold"),
+            _Entry(words.SHEET, title.number, _SHEET, _NUMBER, "semibold"),
         ),
         (
-            (words.CREATOR, issue.created_by, _FIRST, _VALUE),
-            (words.KIND, title.kind, 50.0, _VALUE),
-            (words.STATUS, issue.status, 40.0, _VALUE),
-            (words.REVISION, issue.revision, 12.0, _VALUE),
-            (words.DATE, issue.date, 28.0, _VALUE),
+            _Entry(words.STATUS, status, _BOAT, _VALUE, "semibold", status_layer),
+            _Entry(words.SCALE, title.scale, 26.0),
+            _Entry(words.SIZE, title.paper, 20.0),
+            _Entry(words.REVISION, issue.revision, 18.0, _VALUE, "semibold"),
+            _Entry(words.DATE, issue.date, 32.0),
+            _Entry(words.PROJECTION if sign else words.UNITS, "" if sign else title.units, _SHEET),
         ),
         (
-            (words.APPROVAL, issue.approved_by, _FIRST, _VALUE),
-            (words.SCALE, title.scale, 20.0, _VALUE),
-            (words.UNITS, title.units, 40.0, _VALUE),
-            (words.LANGUAGE, "en", 15.0, _VALUE),
-            (words.SIZE, title.paper, 15.0, _VALUE),
-            (words.SHEET, f"{title.sheet} / {title.sheets}", 40.0 - len(sign) * _SIGN, _VALUE),
-            *sign,
-        ),
-        (
-            (words.SURVEY, issue.survey, 78.0, _VALUE),
-            (words.TOLERANCE, title.tolerance, 62.0, _VALUE),
-            (words.DATA, issue.data, 40.0, _VALUE),
+            _Entry(words.OWNER, issue.owner, _BOAT),
+            _Entry(words.CREATOR, issue.created_by, 24.0),
+            _Entry(words.APPROVAL, issue.approved_by, 24.0),
+            _Entry(words.NUMBER, identification(issue, title), _TITLE - 48.0),
+            _Entry(words.DATA, title.data, _SHEET),
         ),
     )
     left, bottom = frame.right - BLOCK_WIDTH, frame.bottom
-    items: list[Item] = [_outline(left, bottom, BLOCK_WIDTH, _HEIGHT, "FRAME")]
+    items: list[Item] = [_outline(left, bottom, BLOCK_WIDTH, _HEIGHT, "HEAD-RULE")]
     top = bottom + _HEIGHT
-    if own_title != title.title:
-        # The boat's name is over the sheet's own title, beside the cell's label.
-        at = (left + _FIRST + _TITLE - 1.2, top - 3.8)
-        size = _fitting(issue.boat, _VALUE, _NAME)
-        items.append(Text(at, shortened(issue.boat, size, _NAME), size, "TEXT", "right", tag="boat"))
     for row, height in zip(rows, _ROWS, strict=True):
         x = left
-        for index, (label, value, width, lettering) in enumerate(row):
+        for index, entry in enumerate(row):
             if index:
                 items.append(Line((x, top), (x, top - height), "TITLE"))
-            if label:
-                items.append(Text((x + 1.2, top - 1.0 - _LABEL), label, _LABEL, "NOTE"))
-            if value:
-                at, size = (x + 1.2, top - height + 1.7), _fitting(value, lettering, width)
-                items.append(Text(at, shortened(value, size, width), size, "TEXT", tag=f"title:{label}"))
-            x += width
+            items += _entry_items(entry, x, top, height)
+            x += entry.width
         top -= height
         if top > bottom + 0.1:
             items.append(Line((left, top), (left + BLOCK_WIDTH, top), "TITLE"))
+    low = bottom + _HEIGHT - _ROWS[0] + 1.6
+    for x, text, width in (
+        (left + 1.4, title.group, _BOAT),
+        (left + _BOAT + 1.4, title.subtitle, _TITLE),
+    ):
+        items.append(Text((x, low), shortened(text, _LABEL, width), _LABEL, "SECOND"))
+    of = words.OF_SHEETS.format(count=title.sheets)
+    items.append(Text((frame.right - 1.4, low), of, _LABEL, "SECOND", "right"))
     if title.projection is not None:
-        middle = bottom + _ROWS[3] + 0.5 * _ROWS[2]
-        items += projection_symbol((frame.right - 0.5 * _SIGN, middle), title.projection)
+        middle = bottom + _ROWS[2] + 0.5 * _ROWS[1] - 1.0
+        items += projection_symbol((frame.right - 0.5 * _SHEET + 2.0, middle), title.projection)
     return tuple(items)
 
 
-def _fitting(text: str, wanted: float, width: float) -> float:
-    """Return the preferred lettering height, or the largest smaller one at which the text fits a cell [mm]."""
-    sizes = [size for size in (_LARGE, _VALUE, _LABEL) if size <= wanted]
-    return next((size for size in sizes if text_width(text, size) <= width - _INSIDE), sizes[-1])
+def _entry_items(entry: _Entry, left: float, top: float, height: float) -> list[Item]:
+    """Return label and value of a cell; in the tall row a grey line has its place under the value."""
+    items: list[Item] = []
+    if entry.label:
+        items.append(Text((left + 1.4, top - 1.1 - _LABEL), entry.label, _LABEL, "SECOND"))
+    if entry.value:
+        size = _fitting(entry)
+        text = shortened(entry.value, size, entry.width, entry.weight)
+        at = (left + 1.4, top - min(height - 2.0, 3.8 + entry.height))
+        tag = f"title:{entry.label}"
+        items.append(Text(at, text, size, entry.layer, tag=tag, weight=entry.weight))
+    return items
 
 
-def shortened(text: str, size: float, width: float) -> str:
+def _fitting(entry: _Entry) -> float:
+    """Return the preferred lettering height, or the largest smaller one at which the text fits its cell [mm]."""
+    sizes = [size for size in (_NUMBER, _NAME, 3.5, _VALUE, _LABEL) if size <= entry.height]
+    room = entry.width - _INSIDE
+    return next((size for size in sizes if text_width(entry.value, size, entry.weight) <= room), sizes[-1])
+
+
+def shortened(text: str, size: float, width: float, weight: Weight = "regular") -> str:
     """Return a text for a cell, cut short with dots where its lettering is wider than the cell.
 
     Args:
         text: the whole text.
         size: height of its lettering [mm].
         width: of the cell [mm].
+        weight: of the lettering.
     """
-    if text_width(text, size) <= width - _INSIDE:
+    if text_width(text, size, weight) <= width - _INSIDE:
         return text
     kept = len(text) - 1
-    while kept > 1 and text_width(text[:kept] + _CUT, size) > width - _INSIDE:
+    while kept > 1 and text_width(text[:kept] + _CUT, size, weight) > width - _INSIDE:
         kept -= 1
     return text[:kept].rstrip() + _CUT
 
@@ -222,28 +286,49 @@ def shortened(text: str, size: float, width: float) -> str:
 def shortened_entries(issue: Issue) -> tuple[tuple[str, str], ...]:
     """Return the names that the title block cuts short, each with its label and in full."""
     entries = (
-        (words.BOAT, issue.boat, _VALUE, _NAME),
-        (words.OWNER, issue.owner, _VALUE, _FIRST),
-        (words.CREATOR, issue.created_by, _VALUE, _FIRST),
-        (words.APPROVAL, issue.approved_by, _VALUE, _FIRST),
+        _Entry(words.BOAT, issue.boat, _BOAT, _NAME, "semibold"),
+        _Entry(words.OWNER, issue.owner, _BOAT),
+        _Entry(words.CREATOR, issue.created_by, 24.0),
+        _Entry(words.APPROVAL, issue.approved_by, 24.0),
     )
     return tuple(
-        (label, text)
-        for label, text, wanted, width in entries
-        if shortened(text, _fitting(text, wanted, width), width) != text
+        (one.label, one.value)
+        for one in entries
+        if shortened(one.value, _fitting(one), one.width, one.weight) != one.value
     )
 
 
 def caution(frame: Rect) -> tuple[Item, ...]:
     """Return the caution over the title block, ours or a yard's."""
     left, bottom = frame.right - BLOCK_WIDTH, frame.bottom + _HEIGHT
-    items: list[Item] = [_outline(left, bottom, BLOCK_WIDTH, _CAUTION_HEIGHT, "FRAME")]
-    y = bottom + _CAUTION_HEIGHT - 5.2
-    items.append(Text((left + BLOCK_WIDTH / 2.0, y), SHEET_CAUTION, _LARGE, "TEXT", "centre", tag="caution"))
-    for line in CAUTION_LINES:
-        y -= 3.8
-        items.append(Text((left + BLOCK_WIDTH / 2.0, y), line, _VALUE, "NOTE", "centre"))
-    return tuple(items)
+    middle = (left + BLOCK_WIDTH / 2.0, bottom + _CAUTION_HEIGHT / 2.0)
+    return (
+        _outline(left, bottom, BLOCK_WIDTH, _CAUTION_HEIGHT, "HEAD-RULE"),
+        Text(middle, worded(SHEET_CAUTION), 3.5, "TEXT", "centre", "middle", tag="caution", weight="semibold"),
+    )
+
+
+def stamp(issue: Issue, title: Title, frame: Rect) -> tuple[Item, ...]:
+    """Return the status stamp in the upper right corner of a frame, double-boxed.
+
+    Args:
+        issue: entries for the set.
+        title: entries for the sheet.
+        frame: of the sheet [mm].
+    """
+    status = status_of(issue, title)
+    below = title.hold or _UNDER_STAMP[status]
+    layer = "TEXT" if status == "FOR CONSTRUCTION" else "HOLD"
+    wide = max(text_width(status, _NAME, "semibold"), text_width(below, _VALUE)) + 2.0 * _STAMP_MARGIN
+    right, top = frame.right - STAMP_IN, frame.top - STAMP_IN
+    left, middle = right - wide, right - wide / 2.0
+    inner = wide - 2.0 * _STAMP_GAP
+    return (
+        _outline(left, top - STAMP_HEIGHT, wide, STAMP_HEIGHT, layer),
+        _outline(left + _STAMP_GAP, top - STAMP_HEIGHT + _STAMP_GAP, inner, STAMP_HEIGHT - 2.0 * _STAMP_GAP, layer),
+        Text((middle, top - 7.8), status, _NAME, layer, "centre", tag="stamp", weight="semibold"),
+        Text((middle, top - 12.4), below, _VALUE, layer, "centre", tag="stamp:why"),
+    )
 
 
 def _outline(left: float, bottom: float, width: float, height: float, layer: str) -> Polyline:
@@ -265,7 +350,7 @@ def print_bar(at: tuple[float, float], inches: bool) -> tuple[Item, ...]:
         Line((x, y), (x + 100.0, y), "THIN", tag="bar:100"),
         *ticks,
         *(_inch_scale(x, y) if inches else ()),
-        Text((x, y + 4.4), words.ABOVE_BAR_INCHES if inches else words.ABOVE_BAR, 2.5, "NOTE"),
+        Text((x, y + 4.0), words.ABOVE_BAR_INCHES if inches else words.ABOVE_BAR, 2.5, "SECOND"),
     )
 
 

@@ -66,11 +66,11 @@ NOT_DETERMINED: dict[str, str] = {
     "hmpe.diameter_over_cover": "fact.core",
     "continuity.near_end_not_stated": "layout.near_end",
     "brace.left_out": "strength.posts",
+    "retention.not_stated": "fact.retention",
     "proof_stress.unknown": "fact.proof_stress",
     "proof_stress.no_grade": "fact.proof_stress",
     "strength.not_shown": "strength.gate_open",
     "posts.give_less_tension": "strength.chain",
-    "finding.known_within": "survey.within",
 }
 
 # Quantity of a finding that fails -> its cause. A height or an opening takes `low`, `high` or `open` with it.
@@ -143,8 +143,13 @@ _OF_POST = {"span.low": "post.low", "span.high": "post.high", "span.open": "post
 
 
 def is_open(finding: Finding) -> bool:
-    """Return whether a finding belongs to an open item: it fails, or is not determined."""
-    return finding.verdict in ("fail", "cannot tell")
+    """Return whether a finding belongs to an open item: it fails, is not determined, or is marginal."""
+    return finding.verdict in ("fail", "cannot tell") or passes_within(finding)
+
+
+def passes_within(finding: Finding) -> bool:
+    """Return whether a finding of a binding document passes by less than the uncertainty of its measure."""
+    return finding.verdict == "pass" and finding.marginal and finding.binding
 
 
 def causes_of(placed: Placed, findings: Iterable[Finding]) -> Iterator[tuple[Finding, Cause]]:
@@ -175,6 +180,8 @@ def causes_of(placed: Placed, findings: Iterable[Finding]) -> Iterator[tuple[Fin
 
 
 def _name(placed: Placed, finding: Finding) -> str:
+    if passes_within(finding):
+        return "survey.within"
     if finding.verdict == "cannot tell":
         codes = frozenset[str]().union(*(note.codes() for note in finding.notes))
         for code, cause in NOT_DETERMINED.items():

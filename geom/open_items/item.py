@@ -44,11 +44,13 @@ class Choice:
 class OpenItem:
     """One cause with all its findings.
 
-    `cause` is its code with values, whose sentence is the title. `places` are the ids concerned. `findings` that fail
-    or are not determined belong to this item only. `entries` are the lines that the boat file lacks.
+    `name` is the name of the cause, `cause` its code with values, whose sentence is the title. `places` are the ids
+    concerned. `findings` that fail or are not determined belong to this item only. `entries` are the lines that the
+    boat file lacks.
     """
 
     number: int
+    name: str
     kind: Kind
     who: Who
     cause: Remark

@@ -98,6 +98,7 @@ RANKS: dict[str, Rank] = {
     "fact.stiffness": Rank("state", "rigger", ("setting", "compliance")),
     "fact.stainless": Rank("state", "rigger", ("compliance",)),
     "fact.core": Rank("state", "rigger", ("compliance",)),
+    "fact.retention": Rank("state", "fabricator", ("bases",)),
     "fact.proof_stress": Rank("state", "designer", ("compliance",)),
 }
 
@@ -118,6 +119,7 @@ def _item(number: int, name: str, draft: Draft, findings: tuple[Finding, ...]) -
     rank = RANKS[name]
     return OpenItem(
         number=number,
+        name=name,
         kind=rank.kind,
         who=rank.who,
         cause=draft.cause,

@@ -31,7 +31,6 @@ def _tape(row: ClosureRow) -> Draft:
     again = Choice(
         Remark("choice.tape_again", start=row.start, end=row.end),
         Remark("choice.within", computed_mm=row.computed, within_mm=row.limit),
-        Remark("choice.tape_to_check"),
     )
     causes = (
         Choice(Remark("choice.tape_cause", cause=cause.name), Remark("choice.would_be", would_mm=cause.would_be))

@@ -27,6 +27,10 @@ def number(value: float, numbers: LengthFormat) -> str:
     return units.decimal(value / numbers.mm, numbers.decimals)
 
 
+def _height(item: Dimension | Ordinate, style: Style) -> float:
+    return style.text_height if item.height is None else item.height
+
+
 def dimension_text(item: Dimension | Ordinate, view: View | None = None) -> str:
     """Return the lettering of a dimension, "<>" filled with the measured value.
 
@@ -46,7 +50,9 @@ def fits_between_arrows(item: Dimension, view: View | None = None, style: Style 
         style: drafting sizes.
     """
     span = measured(item) * Place.of(view).scale
-    return lettering.width(dimension_text(item, view), style.text_height) + 2.0 * style.clearance <= span
+    return (
+        lettering.width(dimension_text(item, view), _height(item, style), item.weight) + 2.0 * style.clearance <= span
+    )
 
 
 def dimension_line(item: Dimension, place: Place) -> tuple[Point, Point, Point]:
@@ -76,7 +82,7 @@ def dimension_number(item: Dimension, place: Place, text: str, style: Style = DR
     rotation = readable(run)
     at = add(middle(first, last), run, item.shift)
     at = add(at, (-math.sin(rotation), math.cos(rotation)), style.text_gap)
-    return Text(at, text, style.text_height, item.layer, "centre", "base", rotation, item.tag)
+    return Text(at, text, _height(item, style), item.layer, "centre", "base", rotation, item.tag, item.weight)
 
 
 def dimension_parts(item: Dimension, place: Place, style: Style = DRAFTING) -> Parts:
@@ -100,7 +106,7 @@ def dimension_parts(item: Dimension, place: Place, style: Style = DRAFTING) -> P
     inside = span >= style.arrows_inside_from * style.arrow_length
     stub = 0.0 if inside else style.outside_stub * style.arrow_length
     low, high = -stub, span + stub
-    centre, half = span / 2.0 + item.shift, lettering.width(text, style.text_height) / 2.0
+    centre, half = span / 2.0 + item.shift, lettering.width(text, _height(item, style), item.weight) / 2.0
     if centre < 0.0:
         low = min(low, centre - half)
     elif centre > span:
@@ -152,8 +158,11 @@ def ordinate_parts(item: Ordinate, place: Place, style: Style = DRAFTING) -> Par
     at = add(path[-1], run, style.leader_gap)
     rotation = math.pi / 2.0 if item.axis == "x" else 0.0
     across: Across = "left" if ahead else "right"
-    height = style.text_height if item.height is None else item.height
-    yield Text(at, text, height, item.layer, across, "middle", rotation, item.tag), "number", None
+    yield (
+        Text(at, text, _height(item, style), item.layer, across, "middle", rotation, item.tag, item.weight),
+        "number",
+        None,
+    )
 
 
 def leader_notes(item: Leader, place: Place, style: Style = DRAFTING) -> list[Text]:
@@ -171,7 +180,17 @@ def leader_notes(item: Leader, place: Place, style: Style = DRAFTING) -> list[Te
     across: Across = "left" if rightward else "right"
     pitch = style.line_pitch * item.height
     return [
-        Text((x, points[-1][1] - row * pitch), line, item.height, item.layer, across, "middle", 0.0, item.tag)
+        Text(
+            (x, points[-1][1] - row * pitch),
+            line,
+            item.height,
+            item.layer,
+            across,
+            "middle",
+            0.0,
+            item.tag,
+            item.weight,
+        )
         for row, line in enumerate(lines)
     ]
 

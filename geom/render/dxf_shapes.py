@@ -6,7 +6,7 @@ import math
 from typing import Any
 
 from geom.figure import Arc, Circle, Hatch, Line, Polyline, Text
-from geom.render.dxf_tables import APPID, LETTERING
+from geom.render.dxf_tables import APPID, STYLES
 from geom.render.pieces import Place
 from geom.render.plane import Shape, arc_sweep, baseline
 
@@ -35,11 +35,17 @@ def add_text(space: Any, text: Text, place: Place, blow: float) -> Any:
         blow: factor by which paper sizes are enlarged.
     """
     own = Text(
-        place.paper(text.at), text.text, text.height * blow, text.layer, text.across, text.upright, text.rotation
-    )
+        place.paper(text.at), text.text, text.height * blow, text.layer, text.across, text.upright, text.rotation,
+        weight=text.weight,
+    )  # fmt: skip
     at = baseline(own)
     across = _ACROSS[text.across]
-    drawn = {"height": own.height, "rotation": math.degrees(text.rotation), "style": LETTERING, "insert": at}
+    drawn = {
+        "height": own.height,
+        "rotation": math.degrees(text.rotation),
+        "style": STYLES[text.weight][0],
+        "insert": at,
+    }
     if across:
         drawn |= {"halign": across, "align_point": at}
     return mark(space.add_text(text.text, dxfattribs={"layer": text.layer, **drawn}), text.tag)

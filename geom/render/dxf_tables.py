@@ -9,23 +9,35 @@ import math
 from typing import Any
 
 from geom.figure import LAYERS, VIEWPORT_LAYER, Layer, LengthFormat
+from geom.lettering import Weight
 from geom.render.style import DRAFTING, dashes
 
 APPID = "TOERAIL"
 LETTERING = "LETTERING"
-# A face that CAD readers have and that is narrower than ours, so that nothing overflows.
-_FACE = "arial.ttf"
+# Faces that CAD readers have, condensed so far that nothing overflows the room of our own.
+_CONDENSED = 0.82
+STYLES: dict[Weight, tuple[str, str]] = {
+    "regular": (LETTERING, "arial.ttf"),
+    "semibold": (f"{LETTERING}-BOLD", "arialbd.ttf"),
+}
 
 
 # Names known to every CAD reader: some draw by the name and not by the pattern in the file.
-_LINETYPES = {"continuous": "CONTINUOUS", "dashed": "DASHED", "chain": "CENTER", "double-chain": "DIVIDE"}
-_NARROW = 0.25
+_LINETYPES = {
+    "continuous": "CONTINUOUS",
+    "dashed": "DASHED",
+    "short-dashed": "HIDDEN",
+    "chain": "CENTER",
+    "double-chain": "DIVIDE",
+}
+# Width of the layers whose broken lines have those names [mm].
+_USUAL = {"dashed": 0.25, "short-dashed": 0.35, "chain": 0.18, "double-chain": 0.25}
 
 
 def linetype_name(layer: Layer) -> str:
-    """Return the name of a layer's line type in the file; broken lines of other widths than 0.25 mm get a suffix."""
+    """Return the name of a layer's line type in the file; broken lines of another than the usual width get a suffix."""
     name = _LINETYPES[layer.linetype]
-    usual = layer.linetype == "continuous" or layer.width == _NARROW
+    usual = layer.linetype == "continuous" or layer.width == _USUAL[layer.linetype]
     return name if usual else f"{name}-{round(layer.width * 100):03d}"
 
 
@@ -41,7 +53,8 @@ def add_tables(doc: Any) -> None:
         if layer.rgb != (0, 0, 0) and doc.dxfversion >= "AC1018":
             entry.rgb = layer.rgb
     doc.layers.add(VIEWPORT_LAYER, color=8, plot=False)
-    doc.styles.add(LETTERING, font=_FACE)
+    for name, face in STYLES.values():
+        doc.styles.add(name, font=face, dxfattribs={"width": _CONDENSED})
     doc.appids.add(APPID)
 
 

@@ -123,7 +123,7 @@ def _checked(part: Part) -> Part:
     if isinstance(shape, Text):
         clean(shape.text)
         try:
-            lettering.width(shape.text, shape.height)
+            lettering.width(shape.text, shape.height, shape.weight)
         except ValueError as error:
             raise GeometryError(str(error)) from None
     clean(shape.tag)

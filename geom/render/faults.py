@@ -76,7 +76,7 @@ def _outside(sheet: Sheet, drawn: Sequence[Piece]) -> Iterator[LayoutFault]:
 def _cells(drawn: Sequence[Piece]) -> Iterator[LayoutFault]:
     for label in letterings(drawn):
         cell_width = label.piece.room
-        width = lettering.width(label.text.text, label.text.height)
+        width = lettering.width(label.text.text, label.text.height, label.text.weight)
         if cell_width is not None and width > cell_width + 1e-9:
             over = f"text of {width:.1f} mm in a cell of {cell_width:.1f} mm"
             yield LayoutFault("text wider than its cell", label.piece.view, label.text.at, name_of(label.piece), over)

@@ -7,15 +7,18 @@ from functools import cache
 from typing import Any
 
 from geom import lettering
+from geom.lettering import Weight
 
 FAMILY = "toerail-lettering"
+_STYLE_NAMES: dict[Weight, str] = {"regular": "Regular", "semibold": "SemiBold"}
 
 
-def subset(characters: str) -> bytes:
+def subset(characters: str, weight: Weight = "regular") -> bytes:
     """Return a TrueType font with the given characters only, the same bytes for the same characters.
 
     Args:
         characters: the letters used, in any order, with or without repeats.
+        weight: of the font.
     """
     from fontTools import subset as cutter
     from fontTools.ttLib import TTFont
@@ -27,7 +30,7 @@ def subset(characters: str) -> bytes:
     options.name_IDs = [0]
     options.name_languages = [0x409]
     options.drop_tables += ["kern", "GSUB", "GPOS", "GDEF", "PCLT", "VDMX", "hdmx", "gasp", "LTSH"]
-    font = TTFont(lettering.font_path(), recalcTimestamp=False)
+    font = TTFont(io.BytesIO(lettering.font_bytes(weight)), recalcTimestamp=False)
     worker = cutter.Subsetter(options)
     worker.populate(unicodes=sorted({ord(character) for character in characters} | {0x20}))
     worker.subset(font)
@@ -35,19 +38,20 @@ def subset(characters: str) -> bytes:
     names = font["name"]
     for name_id in (1, 4, 6):
         names.setName(FAMILY, name_id, 3, 1, 0x409)
-    names.setName("Regular", 2, 3, 1, 0x409)
+    names.setName(_STYLE_NAMES[weight], 2, 3, 1, 0x409)
     stream = io.BytesIO()
     font.save(stream, reorderTables=True)
     font.close()
     return stream.getvalue()
 
 
-def outlines(text: str, height: float) -> tuple[tuple[tuple[float, float], ...], ...]:
+def outlines(text: str, height: float, weight: Weight = "regular") -> tuple[tuple[tuple[float, float], ...], ...]:
     """Return a text as the closed outlines of its letters [mm], for machines without lettering.
 
     Args:
         text: one line; its base line starts at (0, 0) and runs along x.
         height: capital height [mm].
+        weight: of the lettering.
 
     Raises:
         ValueError: the font has no glyph for a character.
@@ -56,9 +60,9 @@ def outlines(text: str, height: float) -> tuple[tuple[tuple[float, float], ...],
     closed = []
     x = 0.0
     for character in text:
-        for contour in _contours(character):
+        for contour in _contours(character, weight):
             closed.append(tuple((x + u * size, v * size) for u, v in contour))
-        x += lettering.width(character, height)
+        x += lettering.width(character, height, weight)
     return tuple(closed)
 
 
@@ -66,12 +70,12 @@ _CURVE_STEPS = 3
 
 
 @cache
-def _contours(character: str) -> tuple[tuple[tuple[float, float], ...], ...]:
+def _contours(character: str, weight: Weight) -> tuple[tuple[tuple[float, float], ...], ...]:
     """Return the closed outlines of a letter [em], its curves as chains of straight strokes."""
     from fontTools.pens.recordingPen import DecomposingRecordingPen
     from fontTools.ttLib import TTFont
 
-    with TTFont(lettering.font_path()) as font:
+    with TTFont(io.BytesIO(lettering.font_bytes(weight))) as font:
         names = font.getBestCmap()
         if ord(character) not in names:
             raise ValueError(f"the lettering font has no glyph for {character!r}")

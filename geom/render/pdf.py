@@ -12,13 +12,14 @@ from typing import Any
 
 from geom import lettering
 from geom.figure import LAYERS, Arc, Circle, Hatch, Layer, Line, Sheet, Text
+from geom.lettering import WEIGHTS, Weight
 from geom.render.explode import Group, clean, explode
 from geom.render.font import FAMILY
 from geom.render.plane import Shape, arc_sweep, baseline
 from geom.render.style import dashes
 
 _MM = 72.0 / 25.4
-_BUTT, _ROUND = 0, 1
+_ROUND = 1
 # The date of a file without a revision.
 _UNDATED = "2000-01-01"
 _DATE_VARIABLE = "SOURCE_DATE_EPOCH"
@@ -30,17 +31,23 @@ def _pen(canvas: Any, layer: Layer) -> None:
     canvas.setFillColorRGB(red, green, blue)
     canvas.setLineWidth(layer.width)
     canvas.setLineJoin(_ROUND)
-    pattern = dashes(layer)
-    canvas.setLineCap(_BUTT if pattern else _ROUND)
-    canvas.setDash(list(pattern))
+    # Round caps keep the dots of a chain on a coarse screen.
+    canvas.setLineCap(_ROUND)
+    canvas.setDash(list(dashes(layer)))
+
+
+def _face(weight: Weight) -> str:
+    return f"{FAMILY}-{weight}"
 
 
 def _draw_text(canvas: Any, text: Text) -> None:
     x, y = baseline(text)
-    back = {"left": 0.0, "centre": 0.5, "right": 1.0}[text.across] * lettering.width(text.text, text.height)
+    back = {"left": 0.0, "centre": 0.5, "right": 1.0}[text.across] * lettering.width(
+        text.text, text.height, text.weight
+    )
     cosine, sine = math.cos(text.rotation), math.sin(text.rotation)
     written = canvas.beginText()
-    written.setFont(FAMILY, lettering.em_size(text.height))
+    written.setFont(_face(text.weight), lettering.em_size(text.height))
     written.setTextTransform(cosine, sine, -sine, cosine, x - back * cosine, y - back * sine)
     written.textOut(clean(text.text))
     canvas.drawText(written)
@@ -125,11 +132,12 @@ def pdf_bytes(
     from reportlab.pdfbase.ttfonts import TTFont
     from reportlab.pdfgen.canvas import Canvas
 
-    pdfmetrics.registerFont(TTFont(FAMILY, str(lettering.font_path())))
+    for weight in WEIGHTS:
+        pdfmetrics.registerFont(TTFont(_face(weight), io.BytesIO(lettering.font_bytes(weight))))
     stream = io.BytesIO()
     # Naming our font as the first one keeps an unembedded standard font out of the file.
     with _no_date_from_outside():
-        canvas = Canvas(stream, invariant=1, pageCompression=1, initialFontName=FAMILY, lang="en")
+        canvas = Canvas(stream, invariant=1, pageCompression=1, initialFontName=_face("regular"), lang="en")
     canvas._doc._timeStamp.YMDhms = (*date.fromisoformat(dated).timetuple()[:3], 0, 0, 0)
     canvas.setTitle(clean(title))
     canvas.setSubject(clean(subject))

@@ -10,11 +10,6 @@ from geom.figure import Arc, Circle, Hatch, Line, Point, Polyline, Rect, Text
 
 Shape = Line | Circle | Arc | Polyline | Hatch | Text
 
-# Letters of the font with descenders, and the depth of these in capital heights ("g", read from the font).
-_DESCENDING = frozenset("gjpqyQ()[]{}|/,;_@§µçÇ")
-_DESCENT = 0.29
-_ASCENT = 1.05
-
 
 def add(a: Point, direction: Point, distance: float) -> Point:
     """Return the point at a distance from a along a direction.
@@ -67,10 +62,9 @@ def baseline(text: Text) -> Point:
 
 def text_box(text: Text, margin: float = 0.0) -> tuple[Point, Point, Point, Point]:
     """Return the corners of the box round a text, counter-clockwise from its lower left [mm]."""
-    width = lettering.width(text.text, text.height)
+    width = lettering.width(text.text, text.height, text.weight)
     left = {"left": 0.0, "centre": -0.5, "right": -1.0}[text.across] * width
-    low = -_DESCENT * text.height if _DESCENDING & set(text.text) else 0.0
-    high = _ASCENT * text.height
+    low, high = (reach * text.height for reach in lettering.reach(text.text, text.weight))
     run = (math.cos(text.rotation), math.sin(text.rotation))
     up = left_of(run)
     base = baseline(text)

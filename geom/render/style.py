@@ -17,12 +17,12 @@ class Style:
     """
 
     text_height: float = 2.5
-    arrow_length: float = 2.5
+    arrow_length: float = 2.6
     arrow_ratio: float = 3.0
     arrows_inside_from: float = 3.0
     outside_stub: float = 2.0
     extension_gap: float = 1.0
-    extension_beyond: float = 2.0
+    extension_beyond: float = 1.44
     text_gap: float = 1.0
     leader_gap: float = 1.0
     dot_radius: float = 0.6
@@ -44,6 +44,7 @@ DRAFTING = Style()
 _PATTERNS: dict[str, tuple[float, ...]] = {
     "continuous": (),
     "dashed": (12.0, 3.0),
+    "short-dashed": (7.0, 3.5),
     "chain": (24.0, 3.0, 0.5, 3.0),
     "double-chain": (24.0, 3.0, 0.5, 3.0, 0.5, 3.0),
 }

@@ -10,13 +10,15 @@ from typing import Any
 
 from geom import lettering
 from geom.figure import LAYERS, Arc, Circle, Hatch, Line, Point, Polyline, Sheet, Text
+from geom.lettering import WEIGHTS, Weight
 from geom.render.explode import SHEET, Group, clean, explode
 from geom.render.font import FAMILY, subset
 from geom.render.plane import Shape, arc_sweep, baseline
 from geom.render.style import dashes
 
-# Faces of the same widths, for readers that ignore an embedded font.
-_FALLBACK = "'Bitstream Vera Sans','DejaVu Sans',Verdana,sans-serif"
+# The same face where it is installed, and faces about as narrow, for readers that ignore an embedded font.
+_FALLBACK = "'IBM Plex Sans Condensed','Arial Narrow','Liberation Sans Narrow',sans-serif"
+_CSS_WEIGHT: dict[Weight, int] = {"regular": 400, "semibold": 600}
 
 
 def _n(value: float) -> str:
@@ -69,6 +71,8 @@ class _Writer:
         x, y = self.at(baseline(text))
         element = self.drawing.text(clean(text.text), x=[x], y=[y], fill=fill, stroke="none")
         element["font-size"] = _n(lettering.em_size(text.height))
+        if text.weight != "regular":
+            element["font-weight"] = _CSS_WEIGHT[text.weight]
         if text.across != "left":
             element["text-anchor"] = {"centre": "middle", "right": "end"}[text.across]
         if abs(text.rotation) > 1e-9:
@@ -82,11 +86,11 @@ class _Writer:
         element["stroke"] = "rgb({},{},{})".format(*layer.rgb)
         element["stroke-width"] = _n(layer.width)
         element["stroke-linejoin"] = "round"
+        # Round caps keep the dots of a chain on a coarse screen.
+        element["stroke-linecap"] = "round"
         pattern = dashes(layer)
         if pattern:
             element["stroke-dasharray"] = ",".join(_n(part) for part in pattern)
-        else:
-            element["stroke-linecap"] = "round"
         for shape in group.items:
             child = self.element(shape)
             if shape.tag:
@@ -96,12 +100,17 @@ class _Writer:
 
 
 def _style(groups: tuple[Group, ...]) -> str:
-    letters = "".join(shape.text for group in groups for shape in group.items if isinstance(shape, Text))
-    font = base64.b64encode(subset(letters)).decode("ascii")
-    return (
-        f'@font-face{{font-family:"{FAMILY}";src:url(data:font/ttf;base64,{font}) format("truetype")}}'
-        f'text{{font-family:"{FAMILY}",{_FALLBACK};font-kerning:none;white-space:pre}}'
-    )
+    texts = [shape for group in groups for shape in group.items if isinstance(shape, Text)]
+    faces = []
+    for weight in WEIGHTS:
+        letters = "".join(text.text for text in texts if text.weight == weight)
+        if letters:
+            font = base64.b64encode(subset(letters, weight)).decode("ascii")
+            faces.append(
+                f'@font-face{{font-family:"{FAMILY}";font-weight:{_CSS_WEIGHT[weight]};'
+                f'src:url(data:font/ttf;base64,{font}) format("truetype")}}'
+            )
+    return "".join(faces) + (f'text{{font-family:"{FAMILY}",{_FALLBACK};font-kerning:none;white-space:pre}}')
 
 
 def svg_bytes(sheet: Sheet) -> bytes:

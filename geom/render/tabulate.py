@@ -38,18 +38,19 @@ def table_parts(table: Table, corner: Point, style: Style = DRAFTING) -> Parts:
 
     def letter(cell: Cell, x: float, wide: float, row: int) -> Text:
         inset = {"left": style.cell_margin, "centre": wide / 2.0, "right": wide - style.cell_margin}[cell.across]
-        at = (x + inset, top - (row + 0.5) * table.pitch)
-        return Text(at, cell.text, table.height, table.layer, cell.across, "middle", 0.0, cell.tag or table.tag)
+        at, tag = (x + inset, top - (row + 0.5) * table.pitch), cell.tag or table.tag
+        layer = cell.layer or table.layer
+        return Text(at, cell.text, table.height, layer, cell.across, "middle", 0.0, tag, cell.weight)
 
     row = 0
     if table.title:
-        yield letter(Cell(table.title), left, width, row), "cell", width - 2.0 * style.cell_margin
+        yield letter(Cell(table.title, weight="semibold"), left, width, row), "cell", width - 2.0 * style.cell_margin
         row += 1
     ruled_from = top - row * table.pitch
     # A heading is aligned like the values of its column.
     alignments: list[Across] = [cell.across for cell in table.rows[0]] if table.rows else []
     alignments += ["left"] * (len(table.head) - len(alignments))
-    head = tuple(Cell(text, "", alignment) for text, alignment in zip(table.head, alignments, strict=False))
+    head = tuple(Cell(text, "", alignment, "semibold") for text, alignment in zip(table.head, alignments, strict=False))
     rows = [head] if table.head else []
     for cells in [*rows, *table.rows]:
         if len(cells) != columns:
@@ -58,10 +59,9 @@ def table_parts(table: Table, corner: Point, style: Style = DRAFTING) -> Parts:
             if cell.text:
                 yield letter(cell, x, wide, row), "cell", wide - 2.0 * style.cell_margin
         row += 1
-    for index in range(table_rows(table) + 1):
-        y = top - index * table.pitch
-        yield Line((left, y), (left + width, y), table.layer, table.tag), "rule", None
-    bottom = top - height
-    for edge in edges:
-        start = top if edge in (edges[0], edges[-1]) else ruled_from
-        yield Line((edge, start), (edge, bottom), table.layer, table.tag), "rule", None
+    # Horizontal rules only: a heavy one over the headings, a firm one under them and at the foot, hairlines between.
+    body = ruled_from - bool(table.head) * table.pitch
+    rules = [(ruled_from, "HEAD-RULE"), *([(body, "TABLE")] if table.head else [])]
+    rules += [(body - index * table.pitch, "RULE") for index in range(1, len(table.rows))]
+    for y, layer in (*rules, (top - height, "TABLE")):
+        yield Line((left, y), (left + width, y), layer, table.tag), "rule", None

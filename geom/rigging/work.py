@@ -69,6 +69,16 @@ class RunWork:
         """Cut length [mm]; None where the line is refused or a measure is missing."""
         return None if self.refused else self.lengths.cut
 
+    @property
+    def eye_to_eye(self) -> Mm | None:
+        """Distance between the eye marks before splicing [mm]; None where the line is refused or not spliced twice."""
+        return None if self.refused else self.lengths.eye_to_eye
+
+    @property
+    def from_made_throat(self) -> Mm | None:
+        """Distance from the throat of the eye made first to the other eye mark [mm]; None as for `eye_to_eye`."""
+        return None if self.refused else self.lengths.from_throat(self.making.first)
+
 
 @dataclass(frozen=True)
 class LineWork:

@@ -33,7 +33,7 @@ SHEETS: tuple[Callable[[Refit], tuple[Draft, ...]], ...] = (
 
 
 def drawing_set(refit: Refit, pictures: Pictures | None = None, attempts: Attempts | None = None) -> tuple[Sheet, ...]:
-    """Return all sheets of a boat in order, numbered, with the list of them as the second.
+    """Return all sheets of a boat in order, numbered, with the list of them as the first.
 
     Args:
         refit: the boat worked out.
@@ -50,4 +50,4 @@ def drawing_set(refit: Refit, pictures: Pictures | None = None, attempts: Attemp
         maker = shown if make is fitting_sheets else make
         drafts += trying.make(f"drawing {make.__name__.replace('_', ' ')}", partial(maker, refit), ())
     listed = with_drawing_list(refit, drafts)
-    return tuple(finish(refit, draft, index + 1, len(listed)) for index, draft in enumerate(listed))
+    return tuple(finish(refit, draft, len(listed)) for draft in listed)

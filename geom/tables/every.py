@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from geom.refit import Refit
-from geom.tables import lines, loads, placing
+from geom.tables import lines, loads, open_items, placing
 from geom.tables.table import Table
 
 MAKERS = (
+    open_items.items, open_items.choices, open_items.tapes, open_items.tubes,
     placing.posts, placing.holes, placing.edges, placing.runs, placing.spans, placing.gates, placing.pairs,
     *loads.LOAD_TABLES,
     lines.cut_list, lines.cut_terms, lines.budgets, lines.setting_cards, lines.stations, lines.threading,

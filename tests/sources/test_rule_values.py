@@ -27,6 +27,7 @@ from geom.rules.documents import own
 from geom.rules.edition import limits
 from geom.rules.finding import Limit
 from geom.rules.register import DOCUMENTS
+from geom.words import worded
 from tests.some import some
 
 TABLES = Path(geom.data.__file__).parent / "rules"
@@ -189,12 +190,13 @@ def test_every_construction_is_classed() -> None:
 
 
 def test_cautions_say_what_the_field_says_and_approve_nothing() -> None:
-    assert SHEET_CAUTION == "GUARD LINE (LIFELINE) - NOT A HARNESS ATTACHMENT"
-    text = " ".join(CAUTIONS).lower()
+    assert worded(SHEET_CAUTION) == "GUARD LINE (LIFELINE) - NOT A HARNESS ATTACHMENT"
+    cautions = [worded(one) for one in CAUTIONS]
+    text = " ".join(cautions).lower()
     for word in ("harness", "edition", "certificate", "pulpits", "hook", "hmpe", "hole", "unit", "qualified"):
         assert word in text
     assert not any(word in text for word in (" safe", "certified", "approved"))
-    assert all(len(caution) <= 120 for caution in CAUTIONS)
+    assert all(len(caution) <= 120 for caution in cautions)
 
 
 def test_each_word_of_the_register_is_that_of_its_file() -> None:

@@ -11,7 +11,7 @@ import pytest
 from geom.boat.model import GuardLine
 from geom.data.table import datum, rows
 from geom.errors import OutsideTableError
-from geom.mechanics.stretch import elastic_strain, stiffness, stiffness_range
+from geom.mechanics.stretch import bedding_in, elastic_strain, stiffness, stiffness_range
 
 INCH, LBF = 25.4, 4.4482216152605
 
@@ -49,6 +49,14 @@ def test_published_stretch_example() -> None:
     share = elastic_strain(wire("7x19 wire", INCH / 8.0), 500.0 * LBF)
     assert share is not None
     assert 100.0 * share == pytest.approx(0.518, abs=0.0005)
+
+
+def test_bedding_in_of_new_wire() -> None:
+    """1x19: 0.10 to 0.25 % (from memory, verify); midway between them is expected."""
+    strain = bedding_in(wire("1x19 wire", 5.0))
+    assert strain is not None
+    assert (strain.minimum, strain.maximum) == (pytest.approx(0.0010), pytest.approx(0.0025))
+    assert strain.expected == pytest.approx(0.00175)
 
 
 @pytest.mark.parametrize(("construction", "gpa"), [("1x19 wire", 112.7), ("7x7 wire", 73.2), ("7x19 wire", 54.2)])

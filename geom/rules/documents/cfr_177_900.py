@@ -22,9 +22,8 @@ def height(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
     """
     strict = clause.limit("min height, excursion, ferry or load line")
     service = Exemption(None, (Remark("service.not_stated"),))
-    for side in heights.sides(placed):
-        for measure in heights.line_heights(placed, side, heights.levels(placed, side)[0]):
-            yield clause.eased_at_least(measure, strict, clause.limit("min height"), service)
+    for measure in heights.upper_lines(placed):
+        yield clause.eased_at_least(measure, strict, clause.limit("min height"), service)
 
 
 CLAUSES = (

@@ -20,9 +20,8 @@ def height(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
 
     Source: 46 CFR 45.115.
     """
-    for side in heights.sides(placed):
-        for measure in heights.line_heights(placed, side, heights.levels(placed, side)[0]):
-            yield clause.at_least(measure, clause.limit("min height"))
+    for measure in heights.upper_lines(placed):
+        yield clause.at_least(measure, clause.limit("min height"))
 
 
 def courses(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
@@ -39,9 +38,8 @@ def lowest_opening(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
 
     Source: 46 CFR 45.115.
     """
-    for side in heights.sides(placed):
-        for measure in heights.lowest_openings(placed, side):
-            yield clause.at_most(measure, clause.limit("max gap"))
+    for measure in heights.openings_above_deck(placed):
+        yield clause.at_most(measure, clause.limit("max gap"))
 
 
 def other_openings(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
@@ -49,9 +47,8 @@ def other_openings(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
 
     Source: 46 CFR 45.115.
     """
-    for side in heights.sides(placed):
-        for measure in heights.line_openings(placed, side):
-            yield clause.at_most(measure, clause.limit("max gap"))
+    for measure in heights.openings_between_lines(placed):
+        yield clause.at_most(measure, clause.limit("max gap"))
 
 
 CLAUSES = (

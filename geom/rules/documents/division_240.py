@@ -22,11 +22,8 @@ def height(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
     Source: Division 240, 240-2.58.
     """
     short = shorter_than(placed, clause.limit("min length").value)
-    for side in heights.sides(placed):
-        for measure in heights.line_heights(placed, side, heights.levels(placed, side)[0]):
-            yield clause.eased_at_least(
-                measure, clause.limit("min height"), clause.limit("min height, short boat"), short
-            )
+    for measure in heights.upper_lines(placed):
+        yield clause.eased_at_least(measure, clause.limit("min height"), clause.limit("min height, short boat"), short)
 
 
 def gap(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
@@ -41,7 +38,7 @@ def gap(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
             measure = Measure(f"{side}-gap", Remark("quantity.gaps"), None, where=Remark("place.side", side=side))
             yield clause.say("not applicable", measure, Remark("height.nowhere_over", limit_mm=binds_above))
         else:
-            for measure in (*heights.lowest_openings(placed, side), *heights.line_openings(placed, side)):
+            for measure in heights.openings(placed, side):
                 yield clause.at_most(measure, clause.limit("max gap"))
 
 

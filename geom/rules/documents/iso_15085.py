@@ -23,11 +23,10 @@ def upper_height(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
     Source: ISO 15085:2003, 10.2 and table 4.
     """
     admitted = low_line_admitted(placed, clause)
-    for side in heights.sides(placed):
-        for measure in heights.line_heights(placed, side, heights.levels(placed, side)[0]):
-            yield clause.eased_at_least(
-                measure, clause.limit("min upper height"), clause.limit("min low line height"), admitted
-            )
+    for measure in heights.upper_lines(placed):
+        yield clause.eased_at_least(
+            measure, clause.limit("min upper height"), clause.limit("min low line height"), admitted
+        )
 
 
 def stanchion_height(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:

@@ -74,10 +74,8 @@ def intermediate_line_height(placed: Placed, clause: ClauseCheck) -> Iterator[Fi
 
     Source: OSR 3.14.1 b) ii.
     """
-    for side in heights.sides(placed):
-        for level in heights.levels(placed, side)[1:]:
-            for measure in heights.line_heights(placed, side, level):
-                yield clause.at_least(measure, clause.limit("min intermediate height"))
+    for measure in heights.lower_lines(placed):
+        yield clause.at_least(measure, clause.limit("min intermediate height"))
 
 
 def vertical_openings(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
@@ -89,7 +87,7 @@ def vertical_openings(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
     older = launched_before(placed, int(clause.limit("older boat launched before").value))
     for side, single in _sides_with_single_line(placed, clause.edition):
         if single.answer is False:
-            for measure in (*heights.lowest_openings(placed, side), *heights.line_openings(placed, side)):
+            for measure in heights.openings(placed, side):
                 yield clause.eased_at_most(measure, strict, eased, older)
         else:
             measure = _side(side, "opening_under_single_line")

@@ -31,9 +31,8 @@ def upper_height(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
 
     Source: boat file, rules, own, min_upper_height.
     """
-    for side in heights.sides(placed):
-        for measure in heights.line_heights(placed, side, heights.levels(placed, side)[0]):
-            yield clause.at_least(measure, clause.limit("limit"))
+    for measure in heights.upper_lines(placed):
+        yield clause.at_least(measure, clause.limit("limit"))
 
 
 def lower_height(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
@@ -41,10 +40,8 @@ def lower_height(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
 
     Source: boat file, rules, own, min_lower_height.
     """
-    for side in heights.sides(placed):
-        for level in heights.levels(placed, side)[1:]:
-            for measure in heights.line_heights(placed, side, level):
-                yield clause.at_least(measure, clause.limit("limit"))
+    for measure in heights.lower_lines(placed):
+        yield clause.at_least(measure, clause.limit("limit"))
 
 
 def opening(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
@@ -53,7 +50,7 @@ def opening(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
     Source: boat file, rules, own, max_opening.
     """
     for side in heights.sides(placed):
-        for measure in (*heights.lowest_openings(placed, side), *heights.line_openings(placed, side)):
+        for measure in heights.openings(placed, side):
             yield clause.at_most(measure, clause.limit("limit"))
 
 

@@ -26,11 +26,10 @@ def height(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
     if short.answer:
         yield _see_other(clause, "upper_course_height", "clause.other_binds", "22.2.3", short)
         return
-    for side in heights.sides(placed):
-        for measure in heights.line_heights(placed, side, heights.levels(placed, side)[0]):
-            yield clause.eased_at_least(
-                measure, clause.limit("min height"), clause.limit("min height, single course"), short
-            )
+    for measure in heights.upper_lines(placed):
+        yield clause.eased_at_least(
+            measure, clause.limit("min height"), clause.limit("min height, single course"), short
+        )
 
 
 def height_of_short_vessel(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
@@ -42,10 +41,9 @@ def height_of_short_vessel(placed: Placed, clause: ClauseCheck) -> Iterator[Find
     if short.answer is not True:
         yield _see_other(clause, "course_height", "clause.see_other", "22.2.2", short)
         return
-    for side in heights.sides(placed):
-        for measure in heights.line_heights(placed, side, heights.levels(placed, side)[0]):
-            finding = clause.at_least(measure, clause.limit("min height"))
-            yield replace(finding, notes=(*finding.notes, *short.reasons))
+    for measure in heights.upper_lines(placed):
+        finding = clause.at_least(measure, clause.limit("min height"))
+        yield replace(finding, notes=(*finding.notes, *short.reasons))
 
 
 def courses_of_short_vessel(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:

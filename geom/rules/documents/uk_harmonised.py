@@ -21,9 +21,8 @@ def height(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
 
     Source: UK harmonised code, 22.2.2.
     """
-    for side in heights.sides(placed):
-        for measure in heights.line_heights(placed, side, heights.levels(placed, side)[0]):
-            yield clause.at_least(measure, clause.limit("min height"))
+    for measure in heights.upper_lines(placed):
+        yield clause.at_least(measure, clause.limit("min height"))
 
 
 def courses(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
@@ -40,9 +39,8 @@ def lowest_opening(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
 
     Source: UK harmonised code, 22.2.2.
     """
-    for side in heights.sides(placed):
-        for measure in heights.lowest_openings(placed, side):
-            yield clause.at_most(measure, clause.limit("max gap"))
+    for measure in heights.openings_above_deck(placed):
+        yield clause.at_most(measure, clause.limit("max gap"))
 
 
 def other_openings(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
@@ -50,9 +48,8 @@ def other_openings(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
 
     Source: UK harmonised code, 22.2.2.
     """
-    for side in heights.sides(placed):
-        for measure in heights.line_openings(placed, side):
-            yield clause.at_most(measure, clause.limit("max gap"))
+    for measure in heights.openings_between_lines(placed):
+        yield clause.at_most(measure, clause.limit("max gap"))
 
 
 def cockpit(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:

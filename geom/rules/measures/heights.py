@@ -64,6 +64,37 @@ def line_heights(placed: Placed, side: Side, level: Level) -> Iterator[Measure]:
     yield from along_runs(placed, side, level, min, Remark("quantity.lowest_at_stations"))
 
 
+def upper_lines(placed: Placed) -> Iterator[Measure]:
+    """Yield the heights of the upper or single line of each side."""
+    for side in sides(placed):
+        yield from line_heights(placed, side, levels(placed, side)[0])
+
+
+def lower_lines(placed: Placed) -> Iterator[Measure]:
+    """Yield the heights of the lines below the upper one."""
+    for side in sides(placed):
+        for level in levels(placed, side)[1:]:
+            yield from line_heights(placed, side, level)
+
+
+def openings_above_deck(placed: Placed) -> Iterator[Measure]:
+    """Yield the openings below the lowest line of each side."""
+    for side in sides(placed):
+        yield from lowest_openings(placed, side)
+
+
+def openings_between_lines(placed: Placed) -> Iterator[Measure]:
+    """Yield the openings between adjacent lines of each side."""
+    for side in sides(placed):
+        yield from line_openings(placed, side)
+
+
+def openings(placed: Placed, side: Side) -> Iterator[Measure]:
+    """Yield the openings of a side, below its lowest line and between its lines."""
+    yield from lowest_openings(placed, side)
+    yield from line_openings(placed, side)
+
+
 def at_posts(placed: Placed, side: Side, level: Level) -> Iterator[Measure]:
     """Yield the height of a line at each post that carries it, the lower of both heights.
 

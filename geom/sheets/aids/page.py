@@ -14,6 +14,7 @@ from geom.rules.cautions import SHEET_CAUTION
 from geom.sheets.aids import text as words
 from geom.sheets.aids.clip import clip
 from geom.sheets.aids.tiling import Tile
+from geom.words import worded
 
 # Unprintable margin of desk printers with an allowance [mm]; common practice, no source.
 MARGIN = 10.0
@@ -138,7 +139,7 @@ def page(
         items=(*_heading(refit, aid, paper, number, count), *bars(paper.frame), *items),
         views=tuple(views),
         frame=paper.frame,
-        description=f"{SHEET_CAUTION}. Full size when printed at 100 %.",
+        description=f"{worded(SHEET_CAUTION)}. Full size when printed at 100 %.",
         keywords=(("revision", refit.boat.revision.mark), ("scale", "1:1"), ("data", refit.loaded.data_sha256[:12])),
         full_size=True,
     )
@@ -168,7 +169,7 @@ def _heading(refit: Refit, aid: Aid, paper: AidPaper, number: int, count: int) -
     y -= 4.6
     items.append(Text((left, y), words.REJECT, 2.5, "TEXT", tag="reject"))
     y -= 4.8
-    items.append(Text((left, y), SHEET_CAUTION, 2.5, "TEXT", tag="caution"))
+    items.append(Text((left, y), worded(SHEET_CAUTION), 2.5, "TEXT", tag="caution"))
     for line in wrapped(" ".join(CAUTION_LINES), 1.8, frame.width):
         y -= 2.9
         items.append(Text((left, y), line, 1.8, "NOTE"))

@@ -52,9 +52,10 @@ def _draft(refit: Refit, number: tuple[int, int], word: str, posts: list[PlacedP
         views, items = shown
         scale, side = views[0].scale, words.SIDE[posts[0].side]
         return Draft(
+            number="F3",
             name=f"base-plate-{number[0]}",
             title=base_words.TITLE.format(word=word, side=side.lower(), number=number[0], count=number[1]),
-            kind=base_words.KIND,
+            subtitle=base_words.KIND,
             paper=paper,
             scale=f"{scale:g}:1" if scale >= 1.0 else f"1:{1.0 / scale:g}",
             items=tuple(items),

@@ -47,9 +47,10 @@ def _rules(refit: Refit, paper: Paper, sheets: Sequence[tuple[Item, ...]]) -> tu
         what = _what(shown, has_coverage(items))
         drafts.append(
             Draft(
+                number="A1",
                 name="rules",
                 title=rule_words.RULES_TITLE.format(number=number, count=len(sheets), what=what),
-                kind=rule_words.RULES_KIND,
+                subtitle=rule_words.RULES_KIND,
                 paper=paper,
                 scale="none",
                 items=(*items, *key_items(paper, words.KEY, rule_key(shown, waived, has_summary(items)))),
@@ -100,9 +101,10 @@ def _agreement(refit: Refit, paper: Paper, under: RuledList | None = None) -> tu
     remark = () if given is None else (Text(at, _mirrored(refit), 3.5, "TEXT", tag="mirrored"),)
     return tuple(
         Draft(
+            number="A2",
             name="sides-and-survey",
             title=_numbered(number, len(columns), under is not None),
-            kind=rule_words.AGREEMENT_KIND,
+            subtitle=rule_words.AGREEMENT_KIND,
             paper=paper,
             scale="none",
             items=(*remark, *sides, *survey, *foot, *_survey_key(refit, paper, (*sides, *survey))),

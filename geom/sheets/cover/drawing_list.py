@@ -1,4 +1,4 @@
-"""The list of all drawings of the set with their revision; it is the second sheet and lists itself."""
+"""The list of all drawings of the set with their revision; it is the first sheet and lists itself."""
 
 from __future__ import annotations
 
@@ -8,24 +8,22 @@ from dataclasses import replace
 from geom.drafting import plan_text as plan_words
 from geom.drafting.paper import papers
 from geom.drafting.ruling import ListColumn, RuledList, flow
-from geom.drafting.sheet import Draft, key_items, list_area
+from geom.drafting.sheet import Draft, key_items, lettered, list_area
 from geom.drafting.title_block import issue_of, shortened_entries
 from geom.figure import Cell, Rect
 from geom.refit import Refit
 
-# Number of sheets before the list.
-BEFORE = 1
 _BETWEEN = 8.0
 _MAX_PAGES = 20
 _NOT_APPLICABLE = "not applicable"
 
 
 def with_drawing_list(refit: Refit, drafts: Sequence[Draft]) -> tuple[Draft, ...]:
-    """Return the drafts of a set with the list of drawings inserted after the first.
+    """Return the drafts of a set in order with the list of drawings before them, all with their final numbers.
 
     Args:
         refit: the boat as calculated.
-        drafts: all others, in order.
+        drafts: all others, in any order.
 
     Raises:
         ValueError: the list does not fit twenty sheets.
@@ -34,7 +32,7 @@ def with_drawing_list(refit: Refit, drafts: Sequence[Draft]) -> tuple[Draft, ...
     while pages <= _MAX_PAGES:
         own = _pages(refit, drafts, pages)
         if len(own) <= pages:
-            return (*drafts[:BEFORE], *own, *drafts[BEFORE:])
+            return lettered((*own, *drafts))
         pages = len(own)
     raise ValueError(f"{len(drafts)} drawings do not fit {_MAX_PAGES} list sheets")
 
@@ -43,9 +41,10 @@ def _pages(refit: Refit, drafts: Sequence[Draft], pages: int) -> tuple[Draft, ..
     """Return the list drawn for an assumed number of sheets."""
     paper = papers(refit.boat.drawing.sheets, minimum=1)[0]
     blank = Draft(
+        number="G1",
         name="drawing-list",
         title=plan_words.LIST_TITLE,
-        kind=plan_words.LIST_KIND,
+        subtitle=plan_words.LIST_KIND,
         paper=paper,
         scale="none",
         items=(),
@@ -57,7 +56,7 @@ def _pages(refit: Refit, drafts: Sequence[Draft], pages: int) -> tuple[Draft, ..
         blank if pages == 1 else replace(blank, name=_page_name(page), title=_page_title(page, pages))
         for page in range(1, pages + 1)
     ]
-    listed = (*drafts[:BEFORE], *own, *drafts[BEFORE:])
+    listed = lettered((*own, *drafts))
     area = list_area(paper)
     middle, half = (area.left + area.right) / 2.0, _BETWEEN / 2.0
     areas = (
@@ -86,7 +85,14 @@ def _sheets(refit: Refit, listed: Sequence[Draft]) -> RuledList:
     issue = issue_of(refit)
     rows = []
     for number, draft in enumerate(listed, 1):
-        texts = (f"{issue.number}-{number:02d}", draft.title, draft.kind, draft.scale, draft.paper.name, issue.revision)
+        texts = (
+            f"{issue.number}-{draft.number}",
+            draft.title,
+            draft.subtitle,
+            draft.scale,
+            draft.paper.name,
+            issue.revision,
+        )
         keys = ("number", "title", "kind", "scale", "paper", "revision")
         tags = (f"drawing:{number}:{key}" for key in keys)
         rows.append(tuple(Cell(text, tag) for text, tag in zip(texts, tags, strict=True)))

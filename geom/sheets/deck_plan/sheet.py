@@ -65,9 +65,10 @@ def deck_plan(refit: Refit) -> tuple[Draft, ...]:
     scale = f"1:{layout.mm}"
     return (
         Draft(
+            number="G2",
             name="deck-plan",
             title=plan_words.PLAN_TITLE,
-            kind=plan_words.PLAN_KIND,
+            subtitle=plan_words.PLAN_KIND,
             paper=layout.paper,
             scale=scale,
             items=tuple(_sheet_items(refit, layout)),

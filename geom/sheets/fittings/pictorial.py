@@ -11,7 +11,7 @@ from typing import Any
 
 from geom.drafting import text as words
 from geom.drafting.paper import Paper, papers
-from geom.drafting.sheet import Draft, finish_issue, full_width_above, scale_words
+from geom.drafting.sheet import Draft, finish_issue, full_width_above, lettered, scale_words
 from geom.drafting.title_block import issue_of
 from geom.errors import GeometryError
 from geom.figure import Item, Line, Point, Polyline, Rect, Sheet, Text, View
@@ -75,7 +75,7 @@ def pictorial_sheets(refit: Refit, make: Maker, pictures: Pictures | None = None
     )
     issue = issue_of(refit)
     issue = replace(issue, number=f"{issue.number}-P")
-    return tuple(finish_issue(issue, draft, index + 1, len(drafts)) for index, draft in enumerate(drafts))
+    return tuple(finish_issue(issue, draft, len(drafts)) for draft in lettered(drafts))
 
 
 def _boat(paper: Paper, items: tuple[Item, ...]) -> Draft:
@@ -83,9 +83,10 @@ def _boat(paper: Paper, items: tuple[Item, ...]) -> Draft:
     room = Rect(space.left, space.bottom, space.right, space.top)
     view = _view("boat", words.PICTORIAL_BOAT, items, room, _TITLE_ROOM)
     return Draft(
+        number="A8",
         name="pictorial-boat",
         title="whole boat",
-        kind="Pictorial",
+        subtitle="Pictorial",
         paper=paper,
         scale=scale_words(view.scale),
         items=(),
@@ -113,9 +114,10 @@ def _fittings(paper: Paper, pictures: dict[str, tuple[Item, ...]]) -> list[Draft
                 items.append(Text((left + 2.0, cell.bottom - 4.0 - 4.2 * line), text, 2.5, "NOTE", tag=f"name:{name}"))
         drafts.append(
             Draft(
+                number="A8",
                 name="pictorial-fittings",
                 title="fittings",
-                kind="Pictorial",
+                subtitle="Pictorial",
                 paper=paper,
                 scale="as shown",
                 items=tuple(items),

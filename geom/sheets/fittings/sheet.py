@@ -167,9 +167,10 @@ def _draft(refit: Refit, paper: Paper, page: int, pages: Sequence[Sequence[Place
         letters = first if first == last else words.LETTERS.format(first=first, last=last)
         title = words.TITLE_OF.format(number=page + 1, count=len(pages), letters=letters)
     return Draft(
+        number="A5",
         name="fittings" if page == 0 else f"fittings-{page + 1}",
         title=title,
-        kind=words.KIND,
+        subtitle=words.KIND,
         paper=paper,
         scale=common.AS_SHOWN,
         items=tuple(items),

@@ -61,9 +61,10 @@ def fixture(refit: Refit) -> tuple[Draft, ...]:
 def _draft(paper: Paper, page: _Page, number: int, count: int) -> Draft:
     part = installation_text.PART.format(number=number, count=count) if count > 1 else ""
     return Draft(
+        number="F5",
         name="fixture" if number == 1 else f"fixture-{number}",
         title=installation_text.TITLE.format(what=page.what, part=part),
-        kind=installation_text.KIND,
+        subtitle=installation_text.KIND,
         paper=paper,
         scale=words.AS_SHOWN if page.views else "none",
         items=(*page.items, *key_items(paper, words.NOTES, [f"{n}  {line}" for n, line in enumerate(page.notes, 1)])),

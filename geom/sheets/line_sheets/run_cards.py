@@ -76,9 +76,10 @@ def _on(refit: Refit, paper: Paper, shown: Sequence[Straightened], rows: int) ->
             kind = run_card_words.KIND_PAGE.format(kind=kind, page=number, pages=len(pages))
         drafts.append(
             Draft(
+                number="R1",
                 name="run-cards",
                 title=run_card_words.TITLE.format(names=names),
-                kind=kind,
+                subtitle=kind,
                 paper=paper,
                 scale=words.AS_SHOWN,
                 items=(*items, *_key(refit, paper, works)),

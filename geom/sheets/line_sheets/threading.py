@@ -86,9 +86,10 @@ def _plan(refit: Refit, paper: Paper, blocks: list[_Block], number: int, count: 
     runs = ", ".join(names) if len(names) < 3 else threading_text.RUNS.format(first=names[0], last=names[-1])
     part = threading_text.PART.format(number=number, count=count) if count > 1 else ""
     return Draft(
+        number="R9",
         name="threading",
         title=threading_text.THREADING_TITLE.format(runs=runs, part=part),
-        kind=threading_text.THREADING_KIND,
+        subtitle=threading_text.THREADING_KIND,
         paper=paper,
         scale="none",
         items=(*items, *_key(refit, paper, [block.work for block in blocks])),

@@ -84,9 +84,10 @@ def _draft(
     ]
     signs = threading_text.PASS_SIGNS.format(thimble=thimble_out(refit))
     return Draft(
+        number="R9",
         name="making-log" if shown == ("making-log",) else "hole-pass",
         title=title + (threading_text.PART.format(number=number, count=count) if count > 1 else ""),
-        kind=threading_text.LOG_KIND if shown == ("making-log",) else threading_text.TABLES_KIND,
+        subtitle=threading_text.LOG_KIND if shown == ("making-log",) else threading_text.TABLES_KIND,
         paper=paper,
         scale="none",
         items=(*with_signs(items), *key(paper, lines, signs, eyes if "hole-pass" in shown else ())),

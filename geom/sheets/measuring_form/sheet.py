@@ -9,7 +9,7 @@ from geom.boat.model import Level, Side
 from geom.drafting import text as words
 from geom.drafting.paper import Paper, papers, upright
 from geom.drafting.ruling import flow
-from geom.drafting.sheet import Draft, bar_place, finish_issue
+from geom.drafting.sheet import Draft, bar_place, finish_issue, lettered
 from geom.drafting.title_block import Issue
 from geom.errors import Fault, InputError
 from geom.figure import Item, Rect, Sheet
@@ -47,10 +47,10 @@ def measuring_form(posts: int, levels: int, units: Literal["mm", "in"]) -> tuple
         raise InputError("measuring form", faults)
     fmt, series, units_text = _UNITS[units]
     paper = upright(papers(series)[0])
-    issue = Issue(number="FORM", units=units_text, data=words.FORM_DATA)
+    issue = Issue(number="FORM", units=units_text)
     pages = _pages(posts, FORM_LEVELS[levels], fmt, form_area(paper))
     return tuple(
-        finish_issue(issue, _draft(paper, items), index, len(pages)) for index, items in enumerate(pages, start=1)
+        finish_issue(issue, draft, len(pages)) for draft in lettered([_draft(paper, items) for items in pages])
     )
 
 
@@ -62,9 +62,10 @@ def form_area(paper: Paper) -> Rect:
 
 def _draft(paper: Paper, items: tuple[Item, ...]) -> Draft:
     return Draft(
+        number="A7",
         name="measuring-form",
         title=words.FORM_TITLE,
-        kind=words.FORM_KIND,
+        subtitle=words.FORM_KIND,
         paper=paper,
         scale="none",
         items=items,

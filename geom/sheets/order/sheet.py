@@ -42,9 +42,10 @@ def _on(refit: Refit, paper: Paper) -> tuple[Draft, ...]:
     pages = flow(order_lists(refit), (area,), _BETWEEN, first=(below,))
     return tuple(
         Draft(
+            number="R7",
             name="order",
             title=own.TITLE if len(pages) == 1 else own.TITLE_OF.format(number=number + 1, count=len(pages)),
-            kind=own.KIND,
+            subtitle=own.KIND,
             paper=paper,
             scale=words.AS_SHOWN if number == 0 else "none",
             items=(*items, *key_items(paper, words.KEY, key_lines(items)), *(labels if number == 0 else ())),

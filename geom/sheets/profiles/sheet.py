@@ -89,9 +89,10 @@ def _draft(refit: Refit, paper: Paper, mm: int) -> Draft:
         views.append(_view(refit, side, Rect(space.left, top - tall + 1.0, space.right, top), mm))
         top -= tall
     return Draft(
+        number="G3",
         name="profiles",
         title=plan_words.PROFILES_TITLE,
-        kind=plan_words.PROFILES_KIND,
+        subtitle=plan_words.PROFILES_KIND,
         paper=paper,
         scale=f"1:{mm}",
         items=key_items(paper, plan_words.NOTES, _notes(refit)),

@@ -53,9 +53,10 @@ def push_plot(refit: Refit) -> tuple[Draft, ...]:
             title = setting_words.OF_SEVERAL.format(title=title, number=number, count=len(pages))
         drafts.append(
             Draft(
+                number="A3",
                 name="push-plot",
                 title=title,
-                kind=kind,
+                subtitle=kind,
                 paper=paper,
                 scale="none",
                 items=(

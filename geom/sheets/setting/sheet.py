@@ -53,9 +53,10 @@ def _all_lists(refit: Refit, paper: Paper, notes: tuple[str, ...]) -> Draft:
         for row, note in enumerate(notes, start=1)
     ]
     return Draft(
+        number="R6",
         name="setting",
         title=words.SETTING_AND_TESTS_TITLE,
-        kind=words.ALL_KIND,
+        subtitle=words.ALL_KIND,
         paper=paper,
         scale="none",
         items=(*items, *written, *key_items(paper, KEY, setting_key(refit, pushes_on_this_sheet=True))),
@@ -71,9 +72,10 @@ def _bar_alone(refit: Refit, paper: Paper) -> Draft:
     bar = bar_view(refit, Rect(area.left, below, area.right, area.top))
     section = section_view(refit, Rect(area.left, area.bottom, edge, below), bar)
     return Draft(
+        number="R6",
         name="test-bar",
         title=words.BAR_SHEET_TITLE,
-        kind=words.BAR_SHEET_KIND,
+        subtitle=words.BAR_SHEET_KIND,
         paper=paper,
         scale=_scales(bar, section),
         items=steps(refit, (edge + 4.0, below - 10.0), area.right - edge - 4.0, 3.5),
@@ -93,9 +95,10 @@ def _settings(refit: Refit, paper: Paper) -> tuple[Draft, ...]:
     pages = flow((adjusters(refit), log_list(refit)), (list_area(paper),), _BETWEEN)
     return tuple(
         Draft(
+            number="R6",
             name="setting",
             title=_numbered(words.SETTING_TITLE, number, len(pages)),
-            kind=words.SETTING_KIND,
+            subtitle=words.SETTING_KIND,
             paper=paper,
             scale="none",
             items=(*items, *key),
@@ -130,9 +133,10 @@ def _tests(refit: Refit, paper: Paper) -> tuple[Draft, ...]:
         written: tuple[Item, ...] = key_items(paper, KEY, key) if key else ()
         drafts.append(
             Draft(
+                number="R6",
                 name="push-test",
                 title=_numbered(words.TEST_TITLE, number, len(pages)),
-                kind=words.TEST_AND_BAR_KIND if first else words.TEST_KIND,
+                subtitle=words.TEST_AND_BAR_KIND if first else words.TEST_KIND,
                 paper=paper,
                 scale=_scales(bar, section) if first else "none",
                 items=(*items, *written, *(drawn if first else ())),

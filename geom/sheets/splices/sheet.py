@@ -9,8 +9,7 @@ from geom.drafting import text as words
 from geom.drafting.line_text import LINE_PITCH, boxed, fine_length, length, lines_down
 from geom.drafting.paper import Paper, papers
 from geom.drafting.ruling import Ruled, broken, cell
-from geom.drafting.sheet import Draft, beside_block, list_area
-from geom.drafting.title_block import BLOCK_HEIGHT
+from geom.drafting.sheet import FOOT, Draft, beside_block, list_area
 from geom.drafting.views import apart
 from geom.errors import GeometryError
 from geom.figure import Cell, Item, Rect, Text
@@ -72,9 +71,10 @@ def _on(refit: Refit, strip: Strip, count: int, paper: Paper) -> Draft:
     views = tuple(replace(view, name=f"{number}-{view.name}") for view in (*before.views, *made.views))
     lock = splice_words.LOCK_SHORT[recipe.lock]
     return Draft(
+        number="R5",
         name=f"splice-{number}",
         title=splice_words.TITLE.format(number=number, count=count, lock=lock),
-        kind=splice_words.KIND,
+        subtitle=splice_words.KIND,
         paper=paper,
         scale=words.AS_SHOWN,
         items=(*items, *_beside_block(strip, paper)),
@@ -148,7 +148,7 @@ def _tables(strip: Strip, ends: tuple[SplicedEnd, ...], place: Rect, fmt: Length
 def _beside_block(strip: Strip, paper: Paper) -> list[Item]:
     """Return the notes and sources, left of the title block."""
     place = beside_block(paper)
-    left, y = list_area(paper).left, paper.frame.bottom + BLOCK_HEIGHT - 1.5
+    left, y = list_area(paper).left, paper.frame.bottom + FOOT - 1.5
     items: list[Item] = []
     for head, lines, key in (
         (splice_words.WARNINGS, (*map(worded, strip.recipe.warnings), splice_words.EYE_DRAWN), "warnings"),

@@ -80,9 +80,10 @@ def _draft(refit: Refit, card: _Card) -> Draft:
             views, captions = _post_views(refit, card.post, whole, mm)
         section_views, notes = holes
         return Draft(
+            number="F1",
             name=f"post-card-{card.ids[0]}",
             title=post_words.CARD_TITLE.format(ids=_listed(card.ids), state=_state(refit)),
-            kind=post_words.CARD_KIND,
+            subtitle=post_words.CARD_KIND,
             paper=paper,
             scale=words.AS_SHOWN,
             items=(*items, *heading, *captions, *notes, *note_items(refit, card.post, column)),

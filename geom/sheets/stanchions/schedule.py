@@ -58,9 +58,10 @@ def _drafts(refit: Refit, paper: Paper, space: Rect, tables: tuple[Ruled, ...]) 
     pages = list(flow_ruled(tables, space, _APART))
     return tuple(
         Draft(
+            number="G4",
             name="post-schedule" if page == 0 else f"post-schedule-{page + 1}",
             title=post_words.SCHEDULE_TITLE + (f", {page + 1} of {len(pages)}" if len(pages) > 1 else ""),
-            kind=post_words.SCHEDULE_KIND,
+            subtitle=post_words.SCHEDULE_KIND,
             paper=paper,
             scale="none",
             tolerance=survey_tolerance(refit),
