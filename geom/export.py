@@ -110,7 +110,7 @@ SHOWN: dict[type, str] = {
         hole.diameter hole.bore hole.edge direction axis_basis=drilling.basis line.passage.turn
         line.passage.turn_in_plan drilling.clocking drilling.tilt line.on_axis.free_angle line.on_axis.clear
         line.if_square eye""",
-    HoleEdge: "edge bore_of radius asked_radius=asked made_by",
+    HoleEdge: "edge bore_of radius min_radius made_by",
     Clearance: "line_angle free_angle clear touches_both_lips",
     EyeVerdict: "verdict needs has factor source",
     GateLevel: "id=gate level hole_to_hole clear",

@@ -14,7 +14,7 @@ from typing import Any
 import pytest
 
 from geom.boat.file import read_boat
-from geom.cli.terminal import screen
+from geom.cli.terminal import Screen
 from geom.errors import InputError
 from geom.export import check_report
 from geom.placement.edge_options import edge_options
@@ -70,7 +70,8 @@ def worked(text: str) -> Refit:
 def demo(name: str, edges: str = "", **replaced: str) -> str:
     text = (BOATS / f"{name}.yaml").read_text("utf-8")
     for old, new in replaced.items():
-        assert old in text
+        if old not in text:
+            raise KeyError(old)
         text = text.replace(old, new)
     return text + (f"\nhole_edges: {{{edges}}}\n" if edges else "")
 
@@ -114,7 +115,8 @@ def sizes_on_sheets(sheets: list[Any], mm: float) -> Iterator[tuple[str, str, st
                 values = [float(one) for one in re.findall(r"Ø(\d+(?:\.\d+)?)", text)]
             else:
                 values = _numbers(text) if way == "all" else _numbers(text)[:1]
-            assert values, (tag, text)
+            if not values:
+                raise ValueError(f"no size in {text!r} at {tag}")
             yield from ((match.group(1), what, tag, value * unit) for value in values)
         for hole, value in re.findall(rf"({_HOLE}) is (\d+(?:\.\d+)?)", text):
             yield hole, "bore", tag, float(value) * mm
@@ -159,15 +161,22 @@ def _texts(value: Any) -> Iterator[str]:
             yield from _texts(one)
 
 
+def holes_on_screen(boat: Refit) -> Iterator[dict[str, str]]:
+    """Yield each row of the terminal's table of holes, as wide as it needs, by heading."""
+    lines = list(Screen(boat, 400, frozenset({"holes"})).lines())
+    first = next(n for n, line in enumerate(lines) if line.startswith("HOLES"))
+    headings = re.split(r" {2,}", lines[first + 1].strip())
+    for line in some(lines[first + 2 :]):
+        if not line.strip():
+            return
+        yield dict(zip(headings, re.split(r" {2,}", line.strip()), strict=True))
+
+
 def sizes_on_screen(boat: Refit, mm: float) -> Iterator[tuple[str, str, str, float]]:
     """Yield the same of the terminal's table of holes."""
-    for shown in screen(boat, everything=True):
-        if isinstance(shown, str) or not str(getattr(shown, "title", "")).startswith("HOLES"):
-            continue
-        columns = {column.header: list(column.cells) for column in shown.columns}
-        for hole, diameter, bore in zip(columns["HOLE"], columns["Ø"], columns["BORE"], strict=True):
-            yield str(hole), "hole", "screen", float(str(diameter)) * mm
-            yield str(hole), "bore", "screen", float(str(bore)) * mm
+    for row in holes_on_screen(boat):
+        yield row["HOLE"], "hole", "screen", float(row["Ø"]) * mm
+        yield row["HOLE"], "bore", "screen", float(row["BORE"]) * mm
 
 
 def check_bores(boat: Refit, sheets: list[Any], report: dict[str, Any]) -> int:
@@ -266,12 +275,9 @@ def directions(boat: Refit, sheets: list[Any]) -> Iterator[tuple[str, str, str, 
                 cells = dict(zip(keys, row, strict=True))
                 yield str(cells["hole"]), "clocking", "csv", float(cells["clocking_deg"] or 0.0)
                 yield str(cells["hole"]), "tilt", "csv", float(cells["tilt_deg"] or 0.0)
-    for shown in screen(boat, everything=True):
-        if not isinstance(shown, str) and str(getattr(shown, "title", "")).startswith("HOLES"):
-            columns = {column.header: list(column.cells) for column in shown.columns}
-            for hole, clocking, tilt in zip(columns["HOLE"], columns["CLOCKING"], columns["TILT"], strict=True):
-                yield str(hole), "clocking", "screen", float(str(clocking))
-                yield str(hole), "tilt", "screen", float(str(tilt))
+    for row in holes_on_screen(boat):
+        yield row["HOLE"], "clocking", "screen", float(row["CLOCKING"])
+        yield row["HOLE"], "tilt", "screen", float(row["TILT"])
 
 
 def check_directions(boat: Refit, sheets: list[Any]) -> None:
@@ -381,10 +387,10 @@ def test_the_options_say_what_they_turn_round() -> None:
     assert edge_options(worked(demo("saltwhin-31", "choice: polished edge")).placed) == ()
 
 
-def test_wire_is_asked_for_neither_radius_nor_polish() -> None:
+def test_wire_requires_neither_radius_nor_polish() -> None:
     boat = refit_of("pipwing-25")
     edges = {hole.edge.edge for _, hole in boat.placed.holes()}
-    assert edges == {"not asked"} and edge_options(boat.placed) == ()
+    assert edges == {"not required"} and edge_options(boat.placed) == ()
     noted = {tag: text for tag, text in texts_of(sheets_of(boat)).items() if re.fullmatch(rf"edge:{_HOLE}:\d", tag)}
     assert any("DEBURR" in text for text in some(noted.values()))
     assert not any(word in text for text in noted.values() for word in ("GRIT", "EDGE R", "NOT CHOSEN"))

@@ -41,7 +41,7 @@ def test_a_hole_that_no_line_passes_is_not_asked_to_be_rounded():
     }
     passed = worked_out.placed.lines_in_holes.keys()
     for hole in some(said.keys() & passed):
-        assert "EDGE NOT CHOSEN, R 2.0 asked" in said[hole] and "bare hole" in said[hole]
+        assert "EDGE NOT CHOSEN, R 2.0 MIN" in said[hole] and "bare hole" in said[hole]
     for hole in some(said.keys() - passed):
         assert "NO LINE PASSES" in said[hole] and "pin 20.0 off" in said[hole]
         assert not any(word in said[hole] for word in ("EDGE", "GRIT", "bush"))

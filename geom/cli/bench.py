@@ -27,7 +27,7 @@ def eye(
     strict: Annotated[bool, typer.Option("--strict", help="Count `trial` as failing.")] = False,
 ) -> None:
     """Check whether a finished end goes through a hole."""
-    from geom.placement.edges import asked_radius
+    from geom.placement.edges import min_edge_radius
     from geom.placement.eyes import bare_eye, by_width, limits, new_rope
 
     if width is not None and thimble is not None:
@@ -54,7 +54,7 @@ def eye(
         sure = oversize.source.partition(":")[0]
         _print_change(f"new rope, up to {larger:.2f} mm ({sure})", bare_eye(bore, larger, rule))
         if bush is None:
-            wall = asked_radius()
+            wall = min_edge_radius()
             if whole > 2.0 * wall:
                 lined = bare_eye(whole - 2.0 * wall, diameter, rule)
                 _print_change(f"in a bush of {wall:g} mm wall, bore {whole - 2.0 * wall:.2f} mm", lined)

@@ -69,12 +69,16 @@ def edge_notes(refit: Refit, post: PlacedPost, hole: PlacedHole) -> tuple[str, .
     if edge.bush is not None:
         sizes = f"{length(hole.diameter, fmt, 1)} x {length(edge.bush.bore, fmt, 1)} x {length(edge.bush.length, fmt)}"
         return (*first, f"{_BUSHES[edge.edge]} {sizes}", f"MOUTHS {radius}", polish)
-    if edge.edge == "not asked":
+    if edge.edge == "not required":
         return (*first, "WIRE: DEBURR BOTH EDGES")
     if edge.edge == "own radius":
-        return (*first, f"EDGE {radius}", *((polish,) if edge.asked is not None else ("WIRE: DEBURR BOTH EDGES",)))
+        return (*first, f"EDGE {radius}", *((polish,) if edge.min_radius is not None else ("WIRE: DEBURR BOTH EDGES",)))
     if edge.edge == "not chosen":
-        return (*first, f"EDGE NOT CHOSEN, R {length(edge.asked or 0.0, fmt, 1)} asked.", "Figures: bare hole.")
+        return (
+            *first,
+            f"EDGE NOT CHOSEN, R {length(edge.min_radius or 0.0, fmt, 1)} MIN.",
+            "Figures: bare hole.",
+        )
     sleeve = edge.sleeve
     slid = () if sleeve is None else (f"SLEEVE Ø{length(sleeve.width or 0.0, fmt, 1)} ON LINE",)
     return (*first, f"{_POLISHED} {radius}", polish, *slid)

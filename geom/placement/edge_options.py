@@ -1,6 +1,6 @@
 """The ways to finish the edges of holes where the boat file chooses none: bore left, radius, and what it turns round.
 
-Source: geometry and common practice, no source; radius asked in data/shop_limits.csv, makers in data/hole_edges.csv.
+Source: geometry and common practice, no source; radius in data/shop_limits.csv, makers in data/hole_edges.csv.
 """
 
 from __future__ import annotations
@@ -8,7 +8,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from geom.boat.model import Boat, EdgeChoice, HoleEdges
-from geom.placement.edges import asked_radius, full_round, made_by
+from geom.placement.edges import full_round, made_by, min_edge_radius
 from geom.placement.eyes import run_eyes
 from geom.placement.place import PlacedHole, PlacedPost, place_post, place_run
 from geom.placement.placed import Placed
@@ -30,7 +30,7 @@ class EdgeOption:
     wall: Mm | None
     bore: Mm
     radius: Mm
-    asked: Mm
+    min_radius: Mm
     hole_needed: Mm | None
     made_by: str
     turned: tuple[str, ...]
@@ -50,7 +50,7 @@ def open_holes(placed: Placed) -> tuple[tuple[PlacedPost, PlacedHole], ...]:
 def edge_options(placed: Placed) -> tuple[EdgeOption, ...]:
     """Return the choices for the edges that are not chosen, for each size of hole and tube; none where all are.
 
-    A tube or bush is rounded by its whole wall, so it takes a wall of the radius asked to reach it. The bush of the
+    A tube or bush is rounded by its whole wall, so it takes a wall of that radius to reach it. The bush of the
     thickest wall that leaves every plan as it is comes besides.
     """
     groups: dict[tuple[Mm, Mm], list[PlacedHole]] = {}
@@ -66,7 +66,7 @@ def edge_options(placed: Placed) -> tuple[EdgeOption, ...]:
             wall=way.wall,
             bore=diameter - 2.0 * (way.wall or 0.0),
             radius=full_round(wall) if way.wall is None else way.wall,
-            asked=asked_radius(),
+            min_radius=min_edge_radius(),
             hole_needed=_hole_needed(placed, holes, way),
             made_by=made_by(way.choice),
             turned=turned[way],
@@ -78,12 +78,12 @@ def edge_options(placed: Placed) -> tuple[EdgeOption, ...]:
 
 
 def _ways(placed: Placed) -> tuple[_Way, ...]:
-    asked, thin = asked_radius(), _thickest_that_turns_nothing(placed)
-    bushes = [] if thin is None or thin >= asked else [_Way("plastic bush", thin)]
+    min_radius, thin = min_edge_radius(), _thickest_that_turns_nothing(placed)
+    bushes = [] if thin is None or thin >= min_radius else [_Way("plastic bush", thin)]
     return (
         _Way("polished edge", None),
-        _Way("welded through-tube", asked),
-        _Way("plastic bush", asked),
+        _Way("welded through-tube", min_radius),
+        _Way("plastic bush", min_radius),
         *bushes,
         _Way("sleeve on the line", None),
     )

@@ -3,7 +3,7 @@
 A rope bears on the edges of its holes, which are rounded for it: by polishing the wall to a full round, by a tube
 welded through both walls, by a plastic bush, or by a sleeve on the line. The boat file chooses one for the boat,
 `hole_edges`; a hole may have an edge radius or a liner of its own. Where nothing is chosen the bore is that of the bare
-hole, and the edge stays an open question. Wire is asked for neither radius nor polish.
+hole, and the edge stays an open question. Wire requires neither radius nor polish.
 Source: common practice, no source; radius and allowances in data/shop_limits.csv, choices in data/hole_edges.csv.
 """
 
@@ -17,7 +17,7 @@ from geom.data import table
 from geom.units import Mm
 
 BoreOf = Literal["as found", "planned", "bushed"]
-Edge = EdgeChoice | Literal["own radius", "own liner", "not chosen", "not asked", "no line"]
+Edge = EdgeChoice | Literal["own radius", "own liner", "not chosen", "not required", "no line"]
 CHOICES: tuple[EdgeChoice, ...] = get_args(EdgeChoice)
 _LINED: tuple[EdgeChoice, ...] = ("welded through-tube", "plastic bush")
 
@@ -27,7 +27,7 @@ class HoleEdge:
     """How the edges of one hole are finished, and the bore that is left.
 
     `bore` is what lines and ends pass through [mm], `bore_of` what it is the bore of. `radius` is the edge radius
-    reached, None where it is not known; `asked` the radius asked for, None where none is. `bush` lines the hole,
+    reached, None where it is not known; `min_radius` the one required for rope, else None. `bush` lines the hole,
     `sleeve` is slid on the line for it.
     """
 
@@ -35,7 +35,7 @@ class HoleEdge:
     bore: Mm
     bore_of: BoreOf
     radius: Mm | None
-    asked: Mm | None
+    min_radius: Mm | None
     bush: Liner | None = None
     sleeve: SlideOn | None = None
 
@@ -46,14 +46,14 @@ class HoleEdge:
 
     @property
     def reached(self) -> bool | None:
-        """Whether the radius asked for is reached; None where none is asked for, or the radius is not known."""
-        if self.asked is None or self.radius is None:
+        """Whether the radius required is reached; None where none is, or the radius is not known."""
+        if self.min_radius is None or self.radius is None:
             return None
-        return self.radius >= self.asked
+        return self.radius >= self.min_radius
 
 
-def asked_radius() -> Mm:
-    """Return the edge radius that rope is asked for [mm].
+def min_edge_radius() -> Mm:
+    """Return the edge radius that rope requires [mm].
 
     Source: data/shop_limits.csv, key edge radius; common practice, no source.
     """
@@ -83,7 +83,13 @@ def made_by(choice: str) -> str:
 
 
 def line_through(boat: Boat, post: Post, level: Level) -> tuple[Run, GuardLine] | None:
-    """Return the run that passes through a hole, with its line; None where none does."""
+    """Return the run that passes through a hole, with its line; None where none does.
+
+    Args:
+        boat: the boat file.
+        post: the hole's post.
+        level: of the hole.
+    """
     for run in boat.runs:
         if run.level == level and post.id in run.through:
             return run, boat.lines[run.line]
@@ -103,26 +109,26 @@ def hole_edge(boat: Boat, post: Post, level: Level, hole: Hole) -> HoleEdge:
     passing = line_through(boat, post, level)
     stated = hole.planned or hole.as_found
     bare: BoreOf = "as found" if hole.planned is None else "planned"
-    asked = asked_radius() if passing is not None and passing[1].rope else None
+    min_radius = min_edge_radius() if passing is not None and passing[1].rope else None
     if hole.liner is not None:
-        return HoleEdge("own liner", hole.liner.bore, "bushed", hole.liner.mouth_radius, asked, bush=hole.liner)
+        return HoleEdge("own liner", hole.liner.bore, "bushed", hole.liner.mouth_radius, min_radius, bush=hole.liner)
     if stated is not None and stated.lip_radius is not None:
-        return HoleEdge("own radius", hole.diameter, bare, stated.lip_radius, asked)
+        return HoleEdge("own radius", hole.diameter, bare, stated.lip_radius, min_radius)
     if passing is None:
         return HoleEdge("no line", hole.diameter, bare, None, None)
     run, line = passing
     chosen = boat.hole_edges
     if chosen is not None and chosen.choice in _LINED:
         bush = bush_in(chosen, hole.diameter, tube.od)
-        return HoleEdge(chosen.choice, bush.bore, "bushed", bush.mouth_radius, asked, bush=bush)
+        return HoleEdge(chosen.choice, bush.bore, "bushed", bush.mouth_radius, min_radius, bush=bush)
     if not line.rope:
-        return HoleEdge("not asked", hole.diameter, bare, None, None)
+        return HoleEdge("not required", hole.diameter, bare, None, None)
     if chosen is None:
-        return HoleEdge("not chosen", hole.diameter, bare, None, asked)
+        return HoleEdge("not chosen", hole.diameter, bare, None, min_radius)
     sleeve = None
     if chosen.choice == "sleeve on the line":
         sleeve = sleeve_for(chosen, run, f"{post.id}-{level}", line)
-    return HoleEdge(chosen.choice, hole.diameter, bare, full_round(tube.wall), asked, sleeve=sleeve)
+    return HoleEdge(chosen.choice, hole.diameter, bare, full_round(tube.wall), min_radius, sleeve=sleeve)
 
 
 def bush_in(chosen: HoleEdges, hole: Mm, tube: Mm) -> Liner:

@@ -107,7 +107,7 @@ def edges(refit: Refit) -> Table:
         of("wall", "WALL", "fine length"),
         of("bore", "BORE LEFT", "fine length"),
         of("radius", "RADIUS", "fine length"),
-        of("asked_radius=asked", "ASKED", "fine length"),
+        of("min_radius", "RADIUS, MIN", "fine length"),
         of("hole_needed", "HOLE FOR THE EYE", "fine length"),
         of("made_by", "MADE BY"),
         Column("turned", "THEN ON BOARD", lambda option: " ".join(option.turned) or "-"),

@@ -120,18 +120,18 @@ def edges_rounded(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
     """
     options = edge_options(placed)
     if options:
-        radius, asked = min(one.radius for one in options if one.wall is None), options[0].asked
+        radius, min_radius = min(one.radius for one in options if one.wall is None), options[0].min_radius
         holes = tuple(hole.id for _, hole in open_holes(placed))
         notes = (Remark("edge.not_chosen", count=len(holes)), *_edge_choices(options))
         where = Remark("place.boat")
         measure = Measure("boat", Remark("quantity.edge_radius_of_wall"), radius, notes=notes, where=where)
-        yield clause.say("notice", measure, limit=_practice_limit(asked), margin=radius - asked)
+        yield clause.say("notice", measure, limit=_practice_limit(min_radius), margin=radius - min_radius)
     for post, hole in placed.holes():
         edge = hole.edge
-        if edge.asked is None or edge.radius is None:
+        if edge.min_radius is None or edge.radius is None:
             continue
         measure = Measure(hole.id, Remark("quantity.edge_radius"), edge.radius, post=post.id)
-        finding = clause.at_least(measure, _practice_limit(edge.asked))
+        finding = clause.at_least(measure, _practice_limit(edge.min_radius))
         yield _as_notice(finding, Remark("edge.short", edge=edge.edge))
 
 
