@@ -22,7 +22,8 @@ from geom.mechanics.post_loads import PostLoad
 from geom.mechanics.posts_at_rest import OpenGatePost
 from geom.mechanics.run_line import AssumedTension
 from geom.open_items import OpenItem, open_items
-from geom.open_items.item import Choice, Entry
+from geom.open_items.item import Change, Choice, Entry
+from geom.open_items.remedies import Remedy, remedies
 from geom.placement.edges import HoleEdge
 from geom.placement.eyes import EyeVerdict
 from geom.placement.holes import Clearance
@@ -55,6 +56,7 @@ class Check:
     caution: Remark
     boat: Identity
     open_items: tuple[OpenItem, ...]
+    remedies: tuple[Remedy, ...]
     closure: tuple[ClosureRow, ...]
     as_found: AsFound
     runs: tuple[RunSummary, ...]
@@ -69,10 +71,14 @@ class Check:
 
 # The exported values of each type of result, in order.
 SHOWN: dict[type, str] = {
-    Check: "format caution boat open_items closure as_found runs posts holes gates pairs loads findings cautions",
+    Check: """
+        format caution boat open_items remedies closure as_found runs posts holes gates pairs loads findings
+        cautions""",
     Identity: "name survey revision date file file_sha256 data_sha256 notes",
     OpenItem: """
         number kind cause=name title=cause who places settles why choices entries sheets findings=findings.id""",
+    Remedy: "item what changes clears makes cut_anew",
+    Change: "key from=from_ to",
     Choice: "what figures to_check",
     Entry: "under line",
     ClosureRow: "start end taped computed residual limit flagged causes",
@@ -144,18 +150,20 @@ SHOWN: dict[type, str] = {
 }  # fmt: skip
 
 
-def check_report(refit: Refit, decimals: int = DECIMALS) -> dict[str, Any]:
+def check_report(refit: Refit, decimals: int = DECIMALS, with_remedies: bool = False) -> dict[str, Any]:
     """Return the contents of check.json, in millimetres, degrees, newtons and newton metres.
 
     Args:
         refit: the calculated boat.
         decimals: for rounding of numbers.
+        with_remedies: whether the remedies of open items are worked out, which takes a second; else there are none.
     """
     check = Check(
         format=FORMAT,
         caution=SHEET_CAUTION,
         boat=refit.loaded.identity,
         open_items=open_items(refit),
+        remedies=remedies(refit) if with_remedies else (),
         closure=boat_closure(refit.boat, closure_limit()),
         as_found=as_found(refit.boat, *customary_limits()),
         runs=refit.runs,

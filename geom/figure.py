@@ -40,6 +40,7 @@ LAYERS: dict[str, Layer] = {
     layer.name: layer
     for layer in (
         Layer("SHADE", 0.13, rgb=(236, 236, 232), aci=254),
+        Layer("UNDERLAY", 0.13, rgb=(205, 205, 205), aci=254),
         Layer("WITNESS", 0.13, rgb=(150, 150, 150), aci=9),
         Layer("OUTLINE", 0.5),
         Layer("DECK-EDGE", 0.35, rgb=_GREY, aci=8),
@@ -75,6 +76,8 @@ LAYERS: dict[str, Layer] = {
         Layer("MARK", 0.25, rgb=(0, 0, 200), aci=5),
     )
 }
+# Layers of what lies under the drawing, on which lettering may stand.
+UNDER = ("SHADE", "UNDERLAY")
 # Layer of the viewports in a DXF layout, displayed and never printed.
 VIEWPORT_LAYER = "VIEWPORT"
 

@@ -10,7 +10,7 @@ read these results.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
 from typing import TYPE_CHECKING
 
@@ -19,6 +19,7 @@ from geom.boat.model import Boat
 from geom.placement.edges import width_in_hole
 from geom.placement.eyes import run_eyes
 from geom.placement.holes import Drilling, drilling, hole_height, in_hole, span_heights
+from geom.placement.kept import kept_of
 from geom.placement.limits import placing_faults
 from geom.placement.place import PlacedPost, PlacedRun, place_post, place_run
 from geom.placement.placed import LineInHole, Placed
@@ -113,25 +114,48 @@ def refit(loaded: LoadedBoat) -> Refit:
     return Refit(loaded, placed, work, check(placed, others=line_findings(work)))
 
 
-def place(boat: Boat) -> Placed:
-    """Place the posts, runs and gates of a boat, and check every hole."""
-    posts = {post.id: place_post(boat, post) for post in boat.posts}
-    runs = {run.id: place_run(boat, posts, run) for run in boat.runs}
-    drillings = {hole.id: drilling(post, hole, tuple(runs.values())) for post in posts.values() for hole in post.holes}
-    lines_in_holes = [one for run in runs.values() for one in _lines_in_holes(boat, posts, drillings, run)]
+def place(boat: Boat, before: Placed | None = None) -> Placed:
+    """Place the posts, runs and gates of a boat, and check every hole.
+
+    Args:
+        boat: the boat file.
+        before: the same boat with other values, placed; what they do not change is taken from it.
+    """
+    kept = kept_of(boat, before)
+    posts = {post.id: kept.posts.get(post.id) or place_post(boat, post) for post in boat.posts}
+    runs = {run.id: kept.runs.get(run.id) or place_run(boat, posts, run) for run in boat.runs}
+    holes = [(post, hole) for post in posts.values() for hole in post.holes]
+    drillings = {hole.id: kept.drillings.get(hole.id) or drilling(post, hole, tuple(runs.values()))
+                 for post, hole in holes}  # fmt: skip
+    lines_in_holes = [
+        one for run in runs.values() for one in kept.lines(run) or _lines_in_holes(boat, posts, drillings, run)
+    ]
     return Placed(
         boat=boat,
         posts=posts,
         runs=runs,
         gates={gate.id: place_gate(posts, gate) for gate in boat.gates},
-        hole_heights={hole.id: hole_height(boat, post, hole) for post in posts.values() for hole in post.holes},
-        span_heights={run.id: span_heights(boat, run) for run in runs.values()},
+        hole_heights={hole.id: kept.hole_heights.get(hole.id) or hole_height(boat, post, hole) for post, hole in holes},
+        span_heights={run.id: kept.span_heights.get(run.id) or span_heights(boat, run) for run in runs.values()},
         drillings=drillings,
         lines_in_holes={line_in_hole.passage.hole.id: line_in_hole for line_in_hole in lines_in_holes},
-        eyes={run.id: run_eyes(boat, run) for run in runs.values()},
-        stacks={run.id: stack(boat, run) for run in runs.values()},
+        eyes={run.id: kept.eyes.get(run.id) or run_eyes(boat, run) for run in runs.values()},
+        stacks={run.id: kept.stacks.get(run.id) or stack(boat, run) for run in runs.values()},
         pairs=run_pairs(tuple(runs.values())) + post_pairs(tuple(posts.values())) + eye_pairs(tuple(boat.eyes)),
     )
+
+
+def refit_again(before: Refit, boat: Boat) -> Refit:
+    """Return the refit of a boat with some values changed; what they do not change is taken from the refit before.
+
+    Args:
+        before: the refit of the boat as its file has it.
+        boat: the same boat with other values.
+    """
+    placed = place(boat, before.placed)
+    work = line_work(placed, before.work)
+    findings = check(placed, others=line_findings(work))
+    return Refit(replace(before.loaded, boat=boat), placed, work, findings)
 
 
 def _lines_in_holes(

@@ -7,6 +7,7 @@ sample begins with the shorter one of the same seed, so that FROM goes on where 
 
 from __future__ import annotations
 
+import csv
 import os
 import random
 import resource
@@ -50,7 +51,9 @@ TESTS = {
 }  # fmt: skip
 # In annotations, which nothing reads at run time, `|` joins types: a change of it is no change.
 _LEFT_OUT = "ReplaceBinaryOperator_BitOr_"
-NOTICED, SLOW, SURVIVED = "noticed", "too slow", "SURVIVED"
+NOTICED, SLOW, EQUIVALENT, SURVIVED = "noticed", "too slow", "equivalent", "SURVIVED"
+# Changes that were looked at and change nothing, or are left: line and changed line as the diff has them, and why.
+LOOKED_AT = ROOT / "tests" / "mutants.csv"
 
 
 def run(room: str, limit: int) -> subprocess.CompletedProcess[str]:
@@ -88,7 +91,17 @@ def attempt(change: MutationSpec, limit: int) -> tuple[str, str]:
     diff = "\n".join(unified_diff(old.splitlines(), new.splitlines(), place, place, lineterm=""))
     if done.returncode in (-signal.SIGXCPU, -signal.SIGKILL):
         return SLOW, diff
-    return (SURVIVED if done.returncode == 0 else NOTICED), diff
+    if done.returncode != 0:
+        return NOTICED, diff
+    return (EQUIVALENT if is_equivalent(place, diff) else SURVIVED), diff
+
+
+def is_equivalent(place: str, diff: str) -> bool:
+    """Return whether a change was looked at and found to change nothing."""
+    lines = {line[0] + line[1:].strip() for line in diff.splitlines()}
+    with LOOKED_AT.open(encoding="utf-8", newline="") as file:
+        rows = [row for row in csv.DictReader(file) if (row["file"], row["kind"]) == (place, EQUIVALENT)]
+    return any({f"-{row['line']}", f"+{row['changed']}"} <= lines for row in rows)
 
 
 def changes(folder: Path) -> list[MutationSpec]:
@@ -145,9 +158,11 @@ def main(count: int, seed: int, limit: int, begin: int = 1) -> None:
             if outcome != NOTICED:
                 print(diff, flush=True)
         for room in TESTS:
-            print(f"{room}:", *(f"{outcomes[room, outcome]} {outcome}" for outcome in (NOTICED, SLOW, SURVIVED)))
+            counts = (f"{outcomes[room, outcome]} {outcome}" for outcome in (NOTICED, SLOW, EQUIVALENT, SURVIVED))
+            print(f"{room}:", ", ".join(counts))
         survived = sum(outcomes[room, SURVIVED] for room in TESTS)
-        print(f"all: {len(sample) - survived} of {len(sample)} noticed, of {len(every)} possible changes; seed {seed}")
+        real = len(sample) - sum(outcomes[room, EQUIVALENT] for room in TESTS)
+        print(f"all: {real - survived} of {real} noticed, of {len(every)} possible changes; seed {seed}")
 
 
 if __name__ == "__main__":

@@ -14,7 +14,8 @@ from PIL import Image
 
 from geom.files import MANIFEST, SUMS
 from geom.solids.proof import read_step
-from tests.boats import ROOT, by_id, refit_of, report_of
+from tests.boats import NAMES, ROOT, by_id, refit_of, report_of
+from tests.counts import TIMES
 from tests.made import package_of, set_of
 from tests.make_contact_sheets import SHOWS, shown_by
 from tests.sheet_texts import forged
@@ -53,13 +54,17 @@ def built():
     return package_of("saltwhin-31")
 
 
-def test_same_input_same_bytes(built):
+@pytest.mark.long
+@pytest.mark.skipif(TIMES == 1, reason="the committed package had another hash seed and another folder: see below")
+@pytest.mark.parametrize("boat", NAMES)
+def test_same_input_same_bytes(boat):
     """Another hash seed and another working folder change nothing."""
-    found, other = contents(built), contents(package_of("saltwhin-31", "20260301"))
+    found, other = contents(package_of(boat)), contents(package_of(boat, "20260301"))
     assert found and [name for name in found.keys() | other.keys() if found.get(name) != other.get(name)] == []
 
 
 def test_the_committed_package_is_what_the_program_writes(built):
+    """It was written in another folder, and with another seed of Python's hashes."""
     assert stale(GOLDEN, built) == [], "out/ is not what is written now; look at each file, then: sh .ci/renew"
 
 
@@ -108,7 +113,7 @@ def test_the_contact_sheet_shows_the_set_as_it_is(boat):
 
 def test_a_contact_sheet_of_another_set_is_found():
     sheets = set_of("first-try")[:2]
-    assert len({shown_by(sheets), shown_by(sheets[:1]), shown_by(forged(sheets, "boat", "ANOTHER"))}) == 3
+    assert len({shown_by(sheets), shown_by(sheets[:1]), shown_by(forged(sheets, "title:Boat", "ANOTHER"))}) == 3
 
 
 def test_the_demo_stays_small():

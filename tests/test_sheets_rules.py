@@ -225,7 +225,22 @@ def test_units_are_those_of_the_sheet():
                 used = {cell.text.partition(" ")[0] for cell in cells}
                 assert used - {"-", "count"} <= set(draft.units.split(", ")), (draft.title, used)
     assert any("kN" in draft.units for draft in rule_sheet(refit_of("saltwhin-31")))
-    assert rule_sheet(refit_of("saltwhin-31"))[3].units == "mm"
+    assert rule_sheet(refit_of("first-try"))[3].units == "mm"
+
+
+def test_a_post_whose_strength_is_not_shown_has_a_pull_test_with_a_box_for_its_set(boat):
+    """280 N at the top, 63 lbf on an inch boat: ISO 15085, from memory. No permanent set is permitted."""
+    texts = texts_of(sheets_of(refit_of(boat)))
+    refused = [
+        finding for finding in refit_of(boat).findings
+        if finding.binding and any(note.code == "strength.choices" for note in finding.notes)
+    ]  # fmt: skip
+    assert {finding.clause for finding in refused} >= {"10 load without set"}
+    for finding in refused:
+        assert texts[f"pull:{finding.id}:post"] == finding.post
+        assert texts[f"pull:{finding.id}:set"] == "none"
+        if finding.clause == "10 load without set":
+            assert texts[f"pull:{finding.id}:force"].split("[")[-1].rstrip("]").replace("\u00a0", " ") == "280 N"
 
 
 @pytest.mark.parametrize("newtons", range(90, 130))

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import ast
+import csv
 from pathlib import Path
 
 import pytest
@@ -106,3 +107,13 @@ def test_every_file_of_the_mutation_tests_is_there():
     names = [name for room in some(rooms) for name in some(rooms[room])]
     assert [name for name in names if not (HERE / f"{name}.py").is_file()] == []
     assert [room for room in rooms if not (HERE.parent / "geom" / room).is_dir()] == []
+
+
+def test_every_mutant_that_was_looked_at_is_of_a_line_that_stands_there():
+    """A row of tests/mutants.csv goes when its line goes."""
+    with (HERE / "mutants.csv").open(encoding="utf-8", newline="") as file:
+        rows = some(list(csv.DictReader(file)))
+    for row in rows:
+        lines = [line.strip() for line in (HERE.parent / row["file"]).read_text("utf-8").splitlines()]
+        assert row["line"] in lines and row["changed"] not in lines, row
+        assert row["kind"] in {"equivalent", "left"} and row["reason"], row

@@ -92,6 +92,7 @@ DocumentWord = Literal[
 # The names of the drawing's layers, and of the layer of viewports (figure.py).
 LayerWord = Literal[
     "SHADE",
+    "UNDERLAY",
     "WITNESS",
     "OUTLINE",
     "DECK-EDGE",

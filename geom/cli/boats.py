@@ -40,6 +40,7 @@ def check(
     boat: BoatFile,
     as_json: Annotated[bool, typer.Option("--json", help="Write the whole report as JSON.")] = False,
     items: Annotated[bool, typer.Option("--items", help="Open items in full: why, choices, entries.")] = False,
+    remedies: Annotated[bool, typer.Option("--remedies", help="The smallest changes that close each item.")] = False,
     runs: Annotated[bool, typer.Option("--runs", help="Lines: lengths, spans.")] = False,
     holes: Annotated[bool, typer.Option("--holes", help="Holes: turn, direction, free angle, finished end.")] = False,
     posts: Annotated[bool, typer.Option("--posts", help="Stanchions: heights, angles to the deck, offsets.")] = False,
@@ -61,14 +62,14 @@ def check(
     if as_json:
         from geom.export import check_report, json_bytes
 
-        sys.stdout.write(json_bytes(check_report(refit)).decode("utf-8"))
+        sys.stdout.write(json_bytes(check_report(refit, with_remedies=remedies)).decode("utf-8"))
     else:
         from geom.cli.layout import width
         from geom.cli.terminal import Screen
 
         wanted = {
-            "items": items, "runs": runs, "holes": holes, "posts": posts, "gates": gates, "loads": loads,
-            "cards": cards, "findings": findings, "cautions": cautions, "all": everything,
+            "items": items, "remedies": remedies, "runs": runs, "holes": holes, "posts": posts, "gates": gates,
+            "loads": loads, "cards": cards, "findings": findings, "cautions": cautions, "all": everything,
         }  # fmt: skip
         screen = Screen(refit, width(), frozenset(name for name, shown in wanted.items() if shown))
         sys.stdout.writelines(f"{line}\n" for line in screen.lines())

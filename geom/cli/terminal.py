@@ -28,7 +28,7 @@ _HIDDEN = (
 _SHOWN_WITHOUT_ALL = ("fail", "cannot tell", "notice")
 # From this width the list of items has a column for who closes them.
 _WIDE = 90
-VIEWS = ("items", "runs", "holes", "posts", "gates", "loads", "cards", "findings", "cautions", "all")
+VIEWS = ("items", "remedies", "runs", "holes", "posts", "gates", "loads", "cards", "findings", "cautions", "all")
 
 
 @dataclass(frozen=True)
@@ -63,8 +63,8 @@ class Screen:
         if not self.views:
             yield from self._summary(items)
             return
-        if self.shows("items"):
-            yield from (line for item in items for line in self._item(item))
+        if self.shows("items", "remedies"):
+            yield from (line for item in items for line in self._item(item, items))
         yield from self._tables()
         if self.shows("cards"):
             yield from (line for run in self.refit.placed.runs for line in self._card(run))
@@ -92,8 +92,8 @@ class Screen:
         for caution in cautions:
             yield from wrapped(worded(caution), self.columns, "- ")
 
-    def _item(self, item: OpenItem) -> Iterator[str]:
-        """Yield an item in full: why, choices, lines for the boat file, and the sheets that show it."""
+    def _item(self, item: OpenItem, items: tuple[OpenItem, ...]) -> Iterator[str]:
+        """Yield an item in full: why, choices, remedies, lines for the boat file, and the sheets that show it."""
         head = wrapped(f"{worded(item.cause, self.units)}", self.columns, f"{item.number:>2}  {item.kind:<9}", " " * 4)
         yield head[0].replace(item.kind, coloured(item.kind, item.kind), 1)
         yield from head[1:]
@@ -103,10 +103,31 @@ class Screen:
             yield from wrapped(f"why: {worded(item.why, self.units)}", self.columns, "    ", "      ")
         for choice in item.choices:
             yield from wrapped(_choice(choice, self.units), self.columns, "    - ", "      ")
+        if self.shows("remedies"):
+            yield from self._remedies(item, items)
         for entry in item.entries:
             yield from wrapped(f"under {entry.under}:", self.columns, "    add ", "      ")
             yield f"        {entry.line}"
         yield ""
+
+    def _remedies(self, item: OpenItem, items: tuple[OpenItem, ...]) -> Iterator[str]:
+        """Yield each single change that closes an item, with what else it does."""
+        from geom.open_items.remedies import remedies_of
+
+        found = tuple(remedies_of(self.refit, item, items))
+        if item.kind in ("stop", "fails") and item.findings and not found:
+            yield "    no single change of the boat file closes it"
+        for remedy in found:
+            yield from wrapped(f"closed by: {worded(remedy.what, self.units)}", self.columns, "    ", "      ")
+            for change in remedy.changes:
+                was = f"{change.from_} -> " if change.from_ else ""
+                yield from wrapped(f"{change.key}: {was}{change.to}", self.columns, "        ", "          ")
+            also = [f"closes item {number} too" for number in remedy.clears]
+            also += [f"opens: {worded(cause, self.units)}" for cause in remedy.makes]
+            if remedy.cut_anew:
+                also.append(f"other lengths: {', '.join(remedy.cut_anew)}")
+            for text in also:
+                yield from wrapped(text, self.columns, "      ", "        ")
 
     def _tables(self) -> Iterator[str]:
         refit, found = self.refit, list[Table]()

@@ -131,3 +131,5 @@ INSTEAD = "WHAT WOULD FIT"
 FIGURES = "BY WHICH FIGURES"
 STILL_TO_CHECK = "STILL TO BE CHECKED: nothing here is approved"
 REMARK_KIND = {"refused": "REFUSED", "cannot tell": "NOT DETERMINED", "notice": "Notice"}
+MAST_NAME = "mast"
+BOW = "BOW"

@@ -65,10 +65,10 @@ NOT_DETERMINED: dict[str, str] = {
     "wire.stainless_not_stated": "fact.stainless",
     "hmpe.diameter_over_cover": "fact.core",
     "continuity.near_end_not_stated": "layout.near_end",
-    "brace.left_out": "strength.posts",
     "retention.not_stated": "fact.retention",
-    "proof_stress.unknown": "fact.proof_stress",
+    "brace.between_bounds": "strength.posts",
     "proof_stress.no_grade": "fact.proof_stress",
+    "strength.top_load_not_shown": "strength.posts",
     "strength.not_shown": "strength.gate_open",
     "posts.give_less_tension": "strength.chain",
 }
@@ -115,7 +115,7 @@ FAILS: dict[str, str] = {
     "quantity.end_over_wire": "strength.part",
     "quantity.weakest_link": "strength.chain",
     "quantity.tension_in_weakest": "strength.chain",
-    "quantity.stress_at_foot": "strength.posts",
+    "quantity.stress_under_top_load": "strength.posts",
     "quantity.stress_gate_open": "strength.gate_open",
     "quantity.lashing_gap": "fitting.gap",
 }

@@ -161,7 +161,7 @@ def would_fail(refit: Refit, tubes: set[str]) -> tuple[Finding, ...]:
         for finding in refit.findings
         if finding.binding
         and finding.would == "fail"
-        and finding.quantity.code == "quantity.stress_at_foot"
+        and finding.quantity.code == "quantity.stress_under_top_load"
         and finding.post is not None
         and refit.placed.posts[finding.post].spec.tube in tubes
     )

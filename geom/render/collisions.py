@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
-from geom.figure import LAYERS, Hatch, Point, Text
+from geom.figure import LAYERS, UNDER, Hatch, Point, Text
 from geom.render.grid import Grid, box_hits_box, box_hits_segment, inside
 from geom.render.pieces import Piece
 from geom.render.plane import Shape, extent, flatten, text_box
@@ -86,7 +86,7 @@ def collisions(drawn: Sequence[Piece], style: Style) -> Iterator[LayoutFault]:
         grid.put(number, around)
     for stroke in drawn:
         shape = stroke.shape
-        if isinstance(shape, Text):
+        if isinstance(shape, Text) or shape.layer in UNDER:
             continue
         pen = 0.0 if isinstance(shape, Hatch) else LAYERS[shape.layer].width
         for number in sorted(_struck(flatten(shape), shape, texts, grid, pen / 2.0 + style.clearance)):

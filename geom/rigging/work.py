@@ -11,6 +11,7 @@ from dataclasses import dataclass
 from geom.boat.model import Boat
 from geom.data import table
 from geom.placement.eyes import Where
+from geom.placement.kept import same_beside
 from geom.placement.line_ends import BOTH, line_end
 from geom.placement.place import PlacedRun, end_name
 from geom.placement.placed import Placed
@@ -94,14 +95,31 @@ class LineWork:
         return tuple(remark for work in self.runs.values() for remark in work.remarks)
 
 
-def line_work(placed: Placed) -> LineWork:
-    """Return the line work of a placed boat."""
-    works = {run.id: _run_work(placed, run) for run in placed.runs.values()}
+def line_work(placed: Placed, before: LineWork | None = None) -> LineWork:
+    """Return the line work of a placed boat.
+
+    Args:
+        placed: the boat in space.
+        before: the line work of the same boat with other values; that of runs which these do not touch is kept.
+    """
+    kept = {} if before is None else _kept(placed, before)
+    works = {run.id: kept.get(run.id) or _run_work(placed, run) for run in placed.runs.values()}
     return LineWork(
         runs=works,
         gates=gates_open(placed.boat, placed.posts, placed.runs),
         placed=placed,
     )
+
+
+def _kept(placed: Placed, before: LineWork) -> dict[str, RunWork]:
+    """Return the work of the runs that are placed as before; one with alternatives depends on other runs too."""
+    if not same_beside(placed.boat, before.placed.boat):
+        return {}
+    return {
+        name: work
+        for name, work in before.runs.items()
+        if work.fit.fits and placed.runs.get(name) is before.placed.runs[name]
+    }
 
 
 def _run_work(placed: Placed, run: PlacedRun) -> RunWork:

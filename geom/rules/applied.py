@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Container, Iterator
 from dataclasses import dataclass, replace
 
 from geom.boat.model import Boat, Waiver
@@ -11,11 +11,10 @@ from geom.placement.placed import Placed
 from geom.remark import Remark
 from geom.rules.documents import common_practice, own
 from geom.rules.edition import clause_check
-from geom.rules.finding import ClauseCheck, Finding, Measure
+from geom.rules.finding import ClauseCheck, Finding, Measure, whole_boat
 from geom.rules.register import DOCUMENTS as DOCUMENTS
 
 _LANYARD = "3.14.6 c) lanyard"
-_BOAT = Remark("place.boat")
 
 
 @dataclass(frozen=True)
@@ -44,19 +43,20 @@ def applied(boat: Boat) -> tuple[Applied, ...]:
     return (*of_rules, Applied(edition(common_practice.WORD), chosen=True))
 
 
-def check(placed: Placed, others: tuple[Finding, ...] = ()) -> tuple[Finding, ...]:
+def check(placed: Placed, others: tuple[Finding, ...] = (), only: Container[str] | None = None) -> tuple[Finding, ...]:
     """Return the findings of all applied documents and of the limits in the boat file, with their waivers.
 
     Args:
         placed: the boat in space.
         others: findings from elsewhere, which may be waived too; they come last.
+        only: the clauses to check, all where None.
 
     Raises:
         OutsideTableError: the boat file names an edition that is not known.
     """
     documents = applied(placed.boat)
-    found = [finding for one in documents for finding in findings_of(placed, one)]
-    found += _own_findings(placed)
+    found = [finding for one in documents for finding in findings_of(placed, one, only)]
+    found += _own_findings(placed, only)
     if not any(one.chosen and one.edition.word != common_practice.WORD for one in documents):
         found.append(_none_named())
     found += [finding for finding in others if not _already_judged(finding, found)]
@@ -64,26 +64,30 @@ def check(placed: Placed, others: tuple[Finding, ...] = ()) -> tuple[Finding, ..
     return (*(_waived(finding, waivers) for finding in found), *_unmatched(waivers, found))
 
 
-def findings_of(placed: Placed, one: Applied) -> Iterator[Finding]:
-    """Yield the findings of one edition for a boat, the status of the edition first."""
+def findings_of(placed: Placed, one: Applied, only: Container[str] | None = None) -> Iterator[Finding]:
+    """Yield the findings of one edition for a boat, the status of the edition first.
+
+    Args:
+        placed: the boat in space.
+        one: the edition.
+        only: the clauses to check, all where None.
+    """
     if one.edition.note:
         of = one.edition
         status = ClauseCheck(of.word, of.title, of.edition, "edition", "edition", {}, one.binding)
         notes = [Remark("edition.note", note=of.note)]
         if not one.binding:
             notes.append(Remark("edition.binds_others", boats=of.binds))
-        measure = Measure("boat", Remark("quantity.edition"), None, "", where=_BOAT)
-        yield status.say("notice", measure, *notes)
+        yield status.say("notice", whole_boat(Remark("quantity.edition")), *notes)
     for clause in DOCUMENTS[one.edition.word]:
         checked = clause_check(one.edition, clause, one.binding)
-        if clause.check is None or checked is None:
+        if clause.check is None or checked is None or not (only is None or clause.clause in only):
             continue
         found = list(clause.check(placed, checked))
         for finding in found:
             yield finding if finding.binding else _for_comparison(finding)
         if not found:
-            whole = Measure("boat", Remark("quantity.clause", title=clause.title), None, "", where=_BOAT)
-            yield checked.say("not applicable", whole, clause.nothing)
+            yield checked.say("not applicable", whole_boat(checked.quantity), clause.nothing)
 
 
 def _for_comparison(finding: Finding) -> Finding:
@@ -95,8 +99,7 @@ def _for_comparison(finding: Finding) -> Finding:
 
 def _none_named() -> Finding:
     clause = ClauseCheck("", "boat file", "rules", "documents", "rules to be kept", {})
-    named = Measure("boat", Remark("quantity.documents_named"), None, "", where=_BOAT)
-    return clause.say("notice", named, Remark("rules.none_named"))
+    return clause.say("notice", whole_boat(Remark("quantity.documents_named")), Remark("rules.none_named"))
 
 
 def _already_judged(finding: Finding, found: list[Finding]) -> bool:
@@ -105,13 +108,13 @@ def _already_judged(finding: Finding, found: list[Finding]) -> bool:
     return finding.clause == "lashing-gap" and finding.verdict == "pass" and judged
 
 
-def _own_findings(placed: Placed) -> Iterator[Finding]:
+def _own_findings(placed: Placed, only: Container[str] | None) -> Iterator[Finding]:
     limits = None if placed.boat.rules is None else placed.boat.rules.own
     if limits is None:
         return
     stated = own.limits(limits)
     for clause in own.CLAUSES:
-        if clause.clause in stated and clause.check is not None:
+        if clause.clause in stated and clause.check is not None and (only is None or clause.clause in only):
             limit = {"limit": stated[clause.clause]}
             own_check = ClauseCheck(own.WORD, limits.title, "boat file", clause.clause, clause.title, limit)
             yield from clause.check(placed, own_check)

@@ -147,6 +147,17 @@ class Measure:
     demand: InItsUnit | None = None
 
 
+def whole_boat(quantity: Remark, value: float | None = None, unit: str = "") -> Measure:
+    """Return a quantity of the boat as a whole.
+
+    Args:
+        quantity: what it is.
+        value: [unit], None where there is none.
+        unit: of the value.
+    """
+    return Measure("boat", quantity, value, unit, where=Remark("place.boat"))
+
+
 @dataclass(frozen=True)
 class Exemption:
     """Whether an exemption applies to the boat; None where that is not determined."""
@@ -166,6 +177,11 @@ class ClauseCheck:
     subject: str
     limits: Mapping[str, Limit]
     binding: bool = True
+
+    @property
+    def quantity(self) -> Remark:
+        """The subject of the clause, where it measures nothing."""
+        return Remark("quantity.clause", title=self.subject)
 
     def limit(self, key: str) -> Limit:
         """Return a limit of this clause.

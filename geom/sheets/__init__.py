@@ -11,7 +11,7 @@ from geom.figure import Sheet
 from geom.refit import Refit
 from geom.sheets.bases.sheet import base_plates
 from geom.sheets.compliance.sheet import rule_sheet
-from geom.sheets.cover.drawing_list import with_drawing_list
+from geom.sheets.cover.sheet import with_cover
 from geom.sheets.deck_plan.sheet import deck_plan
 from geom.sheets.fittings.sheet import Pictures, fitting_sheets
 from geom.sheets.installation.sheet import fixture
@@ -33,7 +33,7 @@ SHEETS: tuple[Callable[[Refit], tuple[Draft, ...]], ...] = (
 
 
 def drawing_set(refit: Refit, pictures: Pictures | None = None, attempts: Attempts | None = None) -> tuple[Sheet, ...]:
-    """Return all sheets of a boat in order, numbered, with the list of them as the first.
+    """Return all sheets of a boat in order, numbered, with the cover first.
 
     Args:
         refit: the boat worked out.
@@ -49,5 +49,5 @@ def drawing_set(refit: Refit, pictures: Pictures | None = None, attempts: Attemp
     for make in SHEETS:
         maker = shown if make is fitting_sheets else make
         drafts += trying.make(f"drawing {make.__name__.replace('_', ' ')}", partial(maker, refit), ())
-    listed = with_drawing_list(refit, drafts)
+    listed = with_cover(refit, drafts)
     return tuple(finish(refit, draft, len(listed)) for draft in listed)

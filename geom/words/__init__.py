@@ -2,9 +2,9 @@
 
 One file per language has a template for each code. A placeholder names a value, and its format follows the colon: for
 a number the Python format of the figure in its metric unit (`{needs_mm:.1f}`; `m.3f` for a length in metres, `up` for
-a force rounded up), for a text the word list to look it up in (`{end:end}`), for several values the way they are
-joined (`list`, `and`, `also`). The unit follows from the name of the value. Figures whose format ends with `!` are
-compared in the sentence: they are written with enough decimals to tell them apart.
+a force or stress rounded up), for a text the word list to look it up in (`{end:end}`), for several values the way
+they are joined (`list`, `and`, `also`). The unit follows from the name of the value. Figures whose format ends with
+`!` are compared in the sentence: they are written with enough decimals to tell them apart.
 """
 
 from __future__ import annotations
@@ -190,7 +190,7 @@ def _beside(own: str, metric: str) -> str:
 
 
 def _stress(value: float, form: str, units: Units) -> str:
-    return f"{_figure(value, form, units.more)} MPa"
+    return f"{raised(value, units.more) if form == 'up' else _figure(value, form, units.more)} MPa"
 
 
 def _moment(value: float, form: str, units: Units) -> str:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from geom.words.english_open_items import OPEN_ITEMS
+from geom.words.english_open_items import OPEN_ITEM_WORDS, OPEN_ITEMS
 
 # Words of values, by the list that a placeholder names.
 WORDS: Mapping[str, Mapping[str, str]] = {
@@ -37,21 +37,7 @@ WORDS: Mapping[str, Mapping[str, str]] = {
     "ratio": {"pin_over_rope": "pin is", "eye_over_pin": "eye length is"},
     "ratio_unit": {"pin_over_rope": "rope diameters", "eye_over_pin": "pin diameters"},
     "hmpe": {"allowed": "allowed", "not allowed": "not allowed", "ask": "to be asked of the organiser"},
-    "admitted": {
-        "allowed": "admitted",
-        "not allowed": "not admitted by this edition",
-        "ask": "to be admitted by the organiser",
-    },
-    "things": {
-        "posts": "posts",
-        "rail_eyes": "rail eyes",
-        "runs": "lines",
-        "gate_lines": "gate lines",
-        "holes": "holes",
-        "spans": "spans",
-        "gates": "gates",
-        "places": "places",
-    },
+    **OPEN_ITEM_WORDS,
 }
 
 SENTENCES: Mapping[str, str] = {
@@ -63,7 +49,6 @@ SENTENCES: Mapping[str, str] = {
     "source.common_practice": "common practice, no source",
     "source.girth": "geometry: pi times pin and rope diameter; floor of one rope diameter for a pin not stated",
     "source.gum": "JCGM 100:2008, coverage factor {coverage:g}",
-    "source.none_stated": "stated without source",
     "source.of": "{what}: {source} ({sure})",
     "source.page": "{source} {page} ({sure})",
     "source.sure": "{source} ({sure})",
@@ -245,6 +230,7 @@ SENTENCES: Mapping[str, str] = {
     "budget.without_bedding": "{says}; bedding-in is not stated and not in these figures",
     # Tensions.
     "pull.marking_not_stated": "which the boat file does not state",
+    "pull.at_top": "{pull_n:up}",
     "pull.or_more": "{pull_n:.0f} or more",
     "pull.set_not_stated": "the boat file states no tension",
     "pull.stated": "{pull_n:.0f}",
@@ -337,8 +323,13 @@ SENTENCES: Mapping[str, str] = {
     "strength.no_line_in_table": "no certificate, and no table holds this line",
     "strength.no_size_in_table": "no certificate, and no table holds this size",
     "strength.not_given": "not given",
-    "strength.not_shown": "not shown by calculation: {source}",
+    "strength.not_shown": "not shown by calculation",
+    "strength.choices": (
+        "a certificate of 0.2 % proof stress {needed_mpa:up} or more would show it, or a type test of the post, "
+        "or a pull test on board with {pull_n:up} at the top, {way}, and no permanent set"
+    ),
     "strength.not_stated": "no strength stated",
+    "strength.top_load_not_shown": "not shown by calculation",
     "strength.of_lashing": "{turns:g} turns, share {share:g}: {source}",
     "strength.share": "{share:g} {unit}: {source}",
     "strength.stated_from": "stated from: {source}",
@@ -374,11 +365,11 @@ SENTENCES: Mapping[str, str] = {
     "post.no_proof_stress": "{bends}; the tube's proof stress is not known: not determined",
     "post.plastic_share": "{share:.2f} of the plastic moment",
     "post.stands": "{bends} against {proof_mpa:.0f} proof stress ({source}), {share:.2f} of the plastic moment",
+    "post.stress_by_way": "{way} {stress_mpa:.0f} at {place}",
     "posts.give_less_tension": "with flexible posts the tension is lower",
-    "proof_stress.from": "proof stress of {grade}: {source}",
+    "proof_stress.from": "proof stress: {source}",
     "proof_stress.no_grade": "no proof stress known for grade {grade}",
     "proof_stress.of_grade": "{grade}, {source}, {sure}",
-    "proof_stress.unknown": "neither stated nor in the table",
     "line.on_hold": "on hold: do not cut",
     # Push test.
     "push.cannot_hold": "this tension cannot carry the force",
@@ -434,6 +425,7 @@ SENTENCES: Mapping[str, str] = {
         "Before a print is used as a template, measure its 100 mm bars both ways and reject it when either is off."
     ),
     # Findings.
+    "printed.of_required_wire": "that of the required wire, {size}: {construction}, the weakest in use ({source})",
     "printed.never_outboard": "never outboard of the deck edge",
     "printed.the_greater": "{limits:or}, the greater",
     "printed.under_force": "{limit} under {force}",
@@ -483,13 +475,16 @@ SENTENCES: Mapping[str, str] = {
     "lips.touch": "touches both lips: line at {line_rad:.1f!}, free up to {free_rad:.1f!}",
     "pair.do_not": "DO NOT PAIR: cut each side to its own length",
     "tube.taken_as_straight": "tube taken as straight",
+    "gates.second_by_reading": "the text allows a gate on each side; that a second one is barred is a reading of it",
     "gates.named": "{gates:list}",
     "continuity.fast_between": "made fast at {at}, which is neither bow, stern nor gate",
     "continuity.in_one": "pulpit to pushpit in one",
     "continuity.near_end_not_stated": "the boat file does not state whether {at} is at or near the {rail:rail}",
     "continuity.no_line": "no line between {places:and}",
     "continuity.opened_at_gate": "pulpit to pushpit, opened at the gate only",
-    "brace.left_out": "brace not counted: without it the stress exceeds the proof stress",
+    "brace.between_bounds": (
+        "its brace is taken as rigid; without it the stress is {stress_mpa:.0f}: the limit is between the bounds"
+    ),
     "category.design": "design category {category}",
     "category.no_design": "no design category stated",
     "launch.date": "first launched {date}",
@@ -506,6 +501,7 @@ SENTENCES: Mapping[str, str] = {
         "hull length {hull_mm:m.3f} would admit the low line in category C, but no design category is stated"
     ),
     "low_line.not_admitted": "hull length {hull_mm:m.3f}, design category {category}: low line not admitted",
+    "scope.hull_too_long": "hull length {hull_mm:m.3f!} is over {max_mm:mg!}: beyond the scope of the standard",
     "service.not_stated": (
         "910 mm (36 in) except for an excursion vessel, a ferry or under a load line: the boat file does not state it"
     ),
@@ -521,6 +517,14 @@ SENTENCES: Mapping[str, str] = {
     "line.material": "{material}",
     "line.neither_wire_nor_hmpe": "neither stainless wire nor HMPE",
     "line.not_wire_but_hmpe": "not wire: see admission of HMPE",
+    "wire.coated": (
+        "corroded plastic-coated lines broke below {percent:g} % of their rated strength ({source}): salt water stands "
+        "under the coat and the wire corrodes in the crevice, unseen"
+    ),
+    "wire.coated_remedy": (
+        "renew it with bare wire; until then cut a drain in the coat at its lowest point, look at both its ends for "
+        "rust, and do not take its rated strength as its strength"
+    ),
     "wire.grade_recommended": "316 is recommended, not required",
     "wire.sleeves_not_in_file": "sleeves are not in the boat file",
     "wire.stainless_not_stated": "the boat file does not state whether it is stainless",
@@ -543,6 +547,7 @@ SENTENCES: Mapping[str, str] = {
     "clause.no_socket": "no base of this boat has a socket",
     "clause.no_rope_in_holes": "no rope passes a hole",
     "clause.no_gate": "the boat file names no gate",
+    "clause.no_coated_wire": "no line of this boat is coated wire",
     "clause.no_hmpe": "no line of this boat is HMPE",
     "clause.no_lashing": "no line of this boat is made fast by a lashing",
     "clause.no_lower_line": "no line below the upper one on this boat",
@@ -599,6 +604,7 @@ SENTENCES: Mapping[str, str] = {
     "quantity.height_at_post": "height at post",
     "quantity.hmpe_diameter": "HMPE diameter",
     "quantity.inboard_of_edge": "tube face inboard of deck edge",
+    "quantity.hull_length": "hull length",
     "quantity.jaw": "jaw",
     "quantity.largest_opening_at_stations": "largest opening at deck stations between posts",
     "quantity.lashing_gap": "gap closed by lashing",
@@ -621,7 +627,7 @@ SENTENCES: Mapping[str, str] = {
     "quantity.stop": "stop",
     "quantity.strength_of_end": "strength of end",
     "quantity.strength_of_fitting": "strength of fitting",
-    "quantity.stress_at_foot": "stress at foot under {load_n:g} at top",
+    "quantity.stress_under_top_load": "bending stress under {load_n:g} at top",
     "quantity.tension_in_weakest": "tension in weakest link under 400 lb",
     "quantity.edge_radius": "edge radius",
     "quantity.edge_radius_of_wall": "edge radius of the wall, polished full round",

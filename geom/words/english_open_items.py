@@ -4,6 +4,25 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
+# Words of values, by the list that a placeholder names.
+OPEN_ITEM_WORDS: Mapping[str, Mapping[str, str]] = {
+    "admitted": {
+        "allowed": "admitted",
+        "not allowed": "not admitted by this edition",
+        "ask": "to be admitted by the organiser",
+    },
+    "things": {
+        "posts": "posts",
+        "rail_eyes": "rail eyes",
+        "runs": "lines",
+        "gate_lines": "gate lines",
+        "holes": "holes",
+        "spans": "spans",
+        "gates": "gates",
+        "places": "places",
+    },
+}
+
 OPEN_ITEMS: Mapping[str, str] = {
     "item.places": "{places:list}",
     "item.many": "{count:g} {what:things}",
@@ -121,4 +140,36 @@ OPEN_ITEMS: Mapping[str, str] = {
     "choice.ask_organiser": "ask the organiser, in writing",
     "choice.second_line": "a second line below the first",
     "choice.read_rule": "read the document and decide",
+    "remedy.pad": "pad of {by_mm:.0f} under the base of {at}",
+    "remedy.longer_tube": "{at}: tube longer by {by_mm:.0f}, holes with it",
+    "remedy.shorter_tube": "{at}: tube shorter by {by_mm:.0f}, holes with it",
+    "remedy.holes_higher": "{at}: holes higher by {by_mm:.0f} in the tube",
+    "remedy.holes_lower": "{at}: holes lower by {by_mm:.0f} in the tube",
+    "remedy.lowest_hole_lower": "{at}: lowest hole lower by {by_mm:.0f}",
+    "remedy.lowest_hole_higher": "{at}: lowest hole higher by {by_mm:.0f}",
+    "remedy.upright": "{at}: more upright by {by_rad:.1f}",
+    "remedy.base_moved": "{at}: base moved by {by_mm:.0f} athwartships",
+    "remedy.replaced": "a new {at} with a lean of {lean_rad:.1f} and a rake of {rake_rad:.1f}",
+    "remedy.eye_up": "{at}: eye higher by {by_mm:.0f}",
+    "remedy.eye_down": "{at}: eye lower by {by_mm:.0f}",
+    "remedy.supports_longer": "tubes of all posts of {at} longer by {by_mm:.0f}",
+    "remedy.supports_shorter": "tubes of all posts of {at} shorter by {by_mm:.0f}",
+    "remedy.post_aft": "{at} moved aft by {by_mm:.0f} along the deck edge",
+    "remedy.post_forward": "{at} moved forward by {by_mm:.0f} along the deck edge",
+    "remedy.bore": "{at}: bore of {to_mm:.1f}",
+    "remedy.best_axis": "{at}: drilled on the best axis",
+    "remedy.line_diameter": "{at} of {to_mm:.1f} in diameter",
+    "remedy.strength": "{at} of {to_n:.0f} at least",
+    "remedy.tension": "{at}: set tension up to {to_n:.0f}",
+    "remedy.wider_gate": "{at} moved aft by {by_mm:.0f}: a wider gate",
+    "remedy.one_line": "{at} in one piece with the lines before them, each with a stop at the gate post",
+    "remedy.max_length": "{at} that opens to {to_mm:.1f}",
+    "remedy.min_length": "{at} that closes to {to_mm:.1f}",
+    "remedy.gap": "{at} of {to_mm:.1f} at most",
+    "remedy.pin": "{at} with a pin of {to_mm:.1f}",
+    "remedy.jaw": "{at} with a jaw of {to_mm:.1f}",
+    "remedy.eye_length": "{at}: {to_mm:.0f} from throat to pin",
+    "remedy.both_hands": "{at} with one left-hand and one right-hand stud",
+    "remedy.stop": "{at}: stop of {to_mm:.1f}",
+    "remedy.wall": "tube {at} with a wall of {to_mm:.1f}",
 }

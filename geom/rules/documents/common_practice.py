@@ -1,4 +1,4 @@
-"""Common practice for holes, lips, eyes and pairs of lines; none of it has a published source."""
+"""Common practice for holes, lips, eyes, gate posts, coated wire and pairs of lines, without a published rule."""
 
 from __future__ import annotations
 
@@ -11,7 +11,9 @@ from geom.placement.eyes import Verdict as EyeWord
 from geom.placement.placed import Placed
 from geom.remark import Remark
 from geom.rules.finding import Clause, ClauseCheck, Finding, Limit, Measure, Verdict
+from geom.rules.measures.lines import used_lines
 from geom.rules.measures.open_gates import open_gate_posts
+from geom.rules.measures.post_strength import equal_top_pull, not_shown
 
 WORD = "common-practice"
 # Remark for each verdict on a leading end.
@@ -205,20 +207,35 @@ def gate_open_bending(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
         notes = (
             Remark("post.at", place=post.governing.place),
             Remark("tension.assumed", tensions=tensions) if tensions else Remark("tension.none_pulls"),
+            Remark("proof_stress.from", source=post.proof_source),
         )
         quantity = Remark("quantity.stress_gate_open")
         measure = Measure(post.id, quantity, post.stress, "MPa", post=post.id, notes=notes)
-        not_shown = Remark("strength.not_shown", source=post.proof_source)
+        way = "aft" if post.force_fore_aft >= 0.0 else "forward"
+        shown_by = (Remark("strength.not_shown"), post.stress, equal_top_pull(placed, post), way)
         if post.proof_stress is None or post.plastic_utilisation is None:
-            yield clause.say("cannot tell", measure, not_shown)
+            yield not_shown(clause.say("cannot tell", measure), *shown_by)
             continue
         limit = replace(_practice_limit(post.proof_stress), unit="MPa")
         verdict: Verdict = "pass" if post.state == "elastic" else "fail" if post.state == "collapsed" else "notice"
-        notes_on_strength = [Remark("post.plastic_share", share=post.plastic_utilisation)]
-        if verdict != "pass" and not post.proof_stated:
-            verdict = "cannot tell"
-            notes_on_strength.append(not_shown)
-        yield clause.say(verdict, measure, *notes_on_strength, limit=limit, margin=post.proof_stress - post.stress)
+        share = Remark("post.plastic_share", share=post.plastic_utilisation)
+        finding = clause.say(verdict, measure, share, limit=limit, margin=post.proof_stress - post.stress)
+        yield finding if verdict == "pass" or post.proof_stated else not_shown(finding, *shown_by)
+
+
+def coated_wire(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
+    """Coated wire corrodes unseen under its coat: a notice, whatever the documents applied say of it.
+
+    Source: common practice, no source, save the strength of corroded lines: sailing test magazine, September 2012.
+    """
+    share = clause.limit("share of rating, corroded")
+    for line in used_lines(placed, "wire"):
+        if line.coated:
+            measure = line.measure(
+                "coating", None, "", Remark("line.construction", construction=line.spec.construction)
+            )
+            found = Remark("wire.coated", percent=share.value, source=share.source)
+            yield clause.say("notice", measure, found, Remark("wire.coated_remedy"))
 
 
 def _practice_limit(value: float) -> Limit:
@@ -241,5 +258,6 @@ CLAUSES = (
     Clause("gate-open", "gate post, gate open", gate_open_bending, nothing=Remark("clause.no_gate")),
     Clause("hole-edge", "edge of holes for rope", edges_rounded, nothing=Remark("clause.no_rope_in_holes")),
     Clause("retention", "tube in its socket", tube_retained, nothing=Remark("clause.no_socket")),
+    Clause("coated-wire", "coated wire", coated_wire, nothing=Remark("clause.no_coated_wire")),
     Clause("pair", "port against starboard", sides_alike, nothing=Remark("clause.no_twin")),
 )

@@ -5,56 +5,93 @@ Limits with edition and source: data/rules/iso-15085.csv. The clause map is that
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import replace
+from functools import wraps
 
 from geom.placement.placed import Placed
 from geom.remark import Remark
-from geom.rules.finding import ROUNDING, Clause, ClauseCheck, Exemption, Finding
+from geom.rules import edition as documents
+from geom.rules.finding import ROUNDING, Clause, ClauseCheck, Exemption, Finding, Verdict, whole_boat
 from geom.rules.measures import heights, supports
 from geom.rules.measures.boat_facts import design_category
+from geom.rules.measures.post_strength import not_shown, top_loads
 
 WORD = "iso-15085"
+Check = Callable[[Placed, ClauseCheck], Iterator[Finding]]
 
 
+def scope(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
+    """The standard applies to small craft of a hull length up to 24 m.
+
+    Source: ISO 15085:2003, 1.
+    """
+    length, maximum = placed.boat.boat.hull_length, clause.limit("max hull length")
+    verdict: Verdict = "pass" if length <= maximum.value + ROUNDING else "not applicable"
+    hull = whole_boat(Remark("quantity.hull_length"), length, "mm")
+    yield clause.say(verdict, hull, limit=maximum, margin=maximum.value - length)
+
+
+def within_scope(check: Check) -> Check:
+    """Return the check of a clause that is not applicable to a boat beyond the scope of the standard."""
+
+    @wraps(check)
+    def checked(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
+        maximum = documents.limits(WORD)[clause.edition, "1"]["max hull length"].value
+        length = placed.boat.boat.hull_length
+        if length <= maximum + ROUNDING:
+            yield from check(placed, clause)
+        else:
+            beyond = Remark("scope.hull_too_long", hull_mm=length, max_mm=maximum)
+            yield clause.say("not applicable", whole_boat(clause.quantity), beyond)
+
+    return checked
+
+
+@within_scope
 def upper_height(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
     """The upper guard-line stands 600 mm above the deck, or 450 mm in category C with a hull of 8.50 m or less.
 
     Source: ISO 15085:2003, 10.2 and table 4.
     """
-    admitted = low_line_admitted(placed, clause)
+    high, low = clause.limit("min upper height"), clause.limit("min low line height")
     for measure in heights.upper_lines(placed):
-        yield clause.eased_at_least(
-            measure, clause.limit("min upper height"), clause.limit("min low line height"), admitted
-        )
+        yield clause.eased_at_least(measure, high, low, low_line_admitted(placed, clause))
 
 
+@within_scope
 def stanchion_height(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
     """A stanchion is 600 mm high, or 450 mm where the low guard-line is admitted.
 
     Source: a test page naming ISO 15085:2023, clause not given; table 4 for the low line.
     """
-    admitted = low_line_admitted(placed, clause)
+    high, low = clause.limit("min height"), clause.limit("min low line height")
     for measure in supports.heads(placed):
-        yield clause.eased_at_least(measure, clause.limit("min height"), clause.limit("min low line height"), admitted)
+        yield clause.eased_at_least(measure, high, low, low_line_admitted(placed, clause))
 
 
+@within_scope
 def stanchion_load_without_set(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
-    """A stanchion takes 280 N square to it at its top without permanent set: stress at its foot within proof stress.
+    """A stanchion takes 280 N horizontally at its top without permanent set, athwartships and fore-and-aft.
 
-    The gross section at the foot is judged; holes above it are not, and a brace is not counted.
-    Source: ISO 15085, clause not given, from memory; stress = load x height / section modulus.
+    Its stress stays within the proof stress at every section, drilled holes included. A tube of a grade alone may be
+    stronger than the minimum of the grade: a higher stress is not shown by calculation.
+    Source: ISO 15085, clause not given, from memory; stress by strength of materials.
     """
     load = clause.limit("load")
-    for measure, proof in supports.foot_stresses(placed, load.value):
-        finding = clause.at_most(measure, load.at(0.0 if proof is None else proof))
-        finding = replace(finding, printed=load.as_printed)
-        braced = placed.posts[measure.place].spec.brace is not None
-        if braced and finding.margin is not None and finding.margin < 0.0:
-            notes = (*measure.notes, Remark("brace.left_out"))
-            yield replace(finding, verdict="cannot tell", would=None, notes=notes)
+    for post in top_loads(placed, load.value):
+        if post.proof_stress is None:
+            finding = clause.say("cannot tell", post.measure)
         else:
+            finding = clause.at_most(post.measure, load.at(post.proof_stress))
+        finding = replace(finding, printed=load.as_printed)
+        if post.shown is None:
+            notes = (*post.measure.notes, Remark("brace.between_bounds", stress_mpa=post.unbraced))
+            yield replace(finding, verdict="cannot tell", would=None, notes=notes)
+        elif post.shown or post.proof_stated:
             yield finding
+        else:
+            yield not_shown(finding, Remark("strength.top_load_not_shown"), post.stress, load.value, post.way)
 
 
 def low_line_admitted(placed: Placed, clause: ClauseCheck) -> Exemption:
@@ -75,6 +112,7 @@ def low_line_admitted(placed: Placed, clause: ClauseCheck) -> Exemption:
 
 
 CLAUSES = (
+    Clause("1", "scope", scope),
     Clause("10.2 height", "upper line height", upper_height),
     Clause("10 stanchion height", "stanchion height", stanchion_height),
     Clause("10 load without set", "stanchion load without set", stanchion_load_without_set),

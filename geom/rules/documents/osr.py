@@ -13,12 +13,12 @@ from geom.placement.placed import Placed
 from geom.remark import Remark
 from geom.rules import edition as documents
 from geom.rules.documents.osr_lines import CLAUSES as LINE_CLAUSES
+from geom.rules.documents.osr_lines import WORD as WORD
 from geom.rules.finding import ROUNDING, Clause, ClauseCheck, Exemption, Finding, Measure, Verdict
 from geom.rules.measures import heights, supports
 from geom.rules.measures.boat_facts import by_hand, launched_before, offshore_category
 from geom.rules.measures.lines import clearances
 
-WORD = "osr"
 _VERDICTS: dict[bool | None, Verdict] = {True: "pass", False: "fail", None: "cannot tell"}
 _EXEMPT: dict[bool | None, Verdict] = {True: "not applicable", None: "cannot tell"}
 
@@ -33,12 +33,14 @@ def fixed_at_bow_and_stern(placed: Placed, clause: ClauseCheck) -> Iterator[Find
 
 
 def one_gate_each_side(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
-    """Each side has at most one gate.
+    """Each side may have one gate; that a second one is barred is a reading of the text, so that it is a notice.
 
     Source: OSR 3.14.1 a).
     """
     for measure in supports.gates(placed):
-        yield clause.at_most(measure, clause.limit("max gates"))
+        finding = clause.at_most(measure, clause.limit("max gates"))
+        notes = (*finding.notes, Remark("gates.second_by_reading"))
+        yield finding if finding.verdict == "pass" else replace(finding, verdict="notice", would="fail", notes=notes)
 
 
 def free_fore_and_aft(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:

@@ -5,18 +5,20 @@ Limits with edition and source: data/rules/osr.csv; the history of HMPE: data/ru
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import replace
 
 from geom.data import table
 from geom.placement.placed import Placed
 from geom.remark import Remark
-from geom.rules.finding import ROUNDING, Clause, ClauseCheck, Finding, Verdict
+from geom.rules import edition as documents
+from geom.rules.finding import ROUNDING, Clause, ClauseCheck, Finding, Limit, Measure, Verdict
 from geom.rules.measures import lines
 from geom.rules.measures.boat_facts import offshore_category
 from geom.rules.measures.push_test import judged_push, pushes
-from geom.rules.measures.strength import end_strengths, fitting_strengths
+from geom.rules.measures.strength import RequiredWire, end_strengths, fitting_strengths, weakest_wire
 
+WORD = "osr"
 _NO_LOWER, _NO_WIRE, _NO_HMPE = Remark("clause.no_lower_line"), Remark("clause.no_wire"), Remark("clause.no_hmpe")
 
 
@@ -51,9 +53,8 @@ def wire_diameter(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
 
     Source: OSR 3.14.6, table 8.
     """
-    limit = clause.limit(f"min diameter, {_step(placed, clause)} step")
     for line in lines.used_lines(placed, "wire"):
-        yield clause.at_least(line.measure("wire_diameter", line.spec.diameter), limit)
+        yield clause.at_least(line.measure("wire_diameter", line.spec.diameter), _by_hull(placed, clause.limits))
 
 
 def wire_material(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
@@ -113,13 +114,21 @@ def lanyard_gap(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
 def system_strength(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
     """Lines, ends, fittings and lanyards are all at least as strong as the wire required for the boat.
 
-    The wire is taken as 7x19, the weakest construction in use, so that the limit is a lower bound.
-    Source: OSR 3.14.6 d); wire strength by US FAA Advisory Circular 43.13-1B, table 7-3.
+    Any construction satisfies the table of diameters, so that the limit is the breaking load of the weakest one: by
+    the metric table for metric lines, by the inch table for inch lines, by the lesser for ends and fittings.
+    Source: OSR 3.14.6 d) and table 8; data/wire_breaking_metric.csv and data/wire_strength.csv.
     """
-    limit = clause.limit(f"wire strength, {_step(placed, clause)} step")
-    loads = [lines.breaking_load(line) for line in lines.used_lines(placed)]
-    for measure in (*loads, *end_strengths(placed), *fitting_strengths(placed)):
-        yield clause.at_least(measure, limit)
+    required = _by_hull(placed, documents.limits(WORD)[clause.edition, "3.14.6 wire diameter"])
+    used = lines.used_lines(placed)
+    wires = {inches: weakest_wire(required, inches) for inches in dict.fromkeys(line.in_inches for line in used)}
+    for line in used:
+        yield _against_wire(clause, lines.breaking_load(line), wires[line.in_inches])
+    for measure in (*end_strengths(placed), *fitting_strengths(placed)):
+        yield _against_wire(clause, measure, min(wires.values(), key=lambda wire: wire.strength.value))
+
+
+def _against_wire(clause: ClauseCheck, measure: Measure, wire: RequiredWire) -> Finding:
+    return replace(clause.at_least(measure, wire.strength), printed=wire.printed)
 
 
 def hmpe_admission(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
@@ -158,7 +167,7 @@ def hmpe_diameter(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
 
     Source: OSR table of 3.14.6 in the editions 2010 to 2015, from memory.
     """
-    limit = clause.limit(f"min diameter, {_step(placed, clause)} step")
+    limit = _by_hull(placed, clause.limits)
     for line in lines.used_lines(placed, "HMPE"):
         if line.spec.construction == "covered HMPE":
             measure = line.measure("core_diameter", None, "mm", Remark("hmpe.diameter_over_cover"))
@@ -167,12 +176,14 @@ def hmpe_diameter(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
             yield clause.at_least(line.measure("hmpe_diameter", line.spec.diameter), limit)
 
 
-def _step(placed: Placed, clause: ClauseCheck) -> str:
-    """Return the step of a table by hull length: under 8.5 m, to 13 m (43 ft), above."""
+def _by_hull(placed: Placed, limits: Mapping[str, Limit]) -> Limit:
+    """Return the diameter of a table by hull length: under 8.5 m, to 13 m (43 ft), above."""
     length = placed.boat.boat.hull_length
-    if length < max(clause.limit("hull length below, first step").figures) - ROUNDING:
-        return "first"
-    return "second" if length <= max(clause.limit("max hull length, second step").figures) + ROUNDING else "third"
+    if length < max(limits["hull length below, first step"].figures) - ROUNDING:
+        return limits["min diameter, first step"]
+    if length <= max(limits["max hull length, second step"].figures) + ROUNDING:
+        return limits["min diameter, second step"]
+    return limits["min diameter, third step"]
 
 
 CLAUSES = (

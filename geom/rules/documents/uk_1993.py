@@ -10,7 +10,7 @@ from dataclasses import replace
 
 from geom.placement.placed import Placed
 from geom.remark import Remark
-from geom.rules.finding import Clause, ClauseCheck, Exemption, Finding, Measure
+from geom.rules.finding import Clause, ClauseCheck, Exemption, Finding, whole_boat
 from geom.rules.measures import heights, supports
 from geom.rules.measures.boat_facts import by_hand, shorter_than
 
@@ -93,8 +93,8 @@ def cockpit(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
 
 
 def _see_other(clause: ClauseCheck, quantity: str, code: str, other: str, short: Exemption) -> Finding:
-    measure = Measure("boat", Remark(f"quantity.{quantity}"), None, "", where=Remark("place.boat"))
-    return clause.say("not applicable", measure, Remark(code, why=short.reasons, clause=other))
+    whole = whole_boat(Remark(f"quantity.{quantity}"))
+    return clause.say("not applicable", whole, Remark(code, why=short.reasons, clause=other))
 
 
 CLAUSES = (

@@ -24,6 +24,12 @@ class UsedLine:
     kind: str
     coated: bool
 
+    @property
+    def in_inches(self) -> bool:
+        """Whether its diameter is an inch size: a whole number of 1/32 in."""
+        parts = self.spec.diameter / 25.4 * 32.0
+        return abs(parts - round(parts)) < 1e-3
+
     def measure(self, quantity: str, value: float | None, unit: str = "mm", *notes: Remark) -> Measure:
         """Return a measure of this line.
 

@@ -3,13 +3,52 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import dataclass
 
 from geom.boat.model import Fitting
+from geom.data import table
 from geom.data.table import datum
+from geom.errors import OutsideTableError
 from geom.mechanics.weakest_link import lashing_strength
 from geom.placement.placed import Placed
 from geom.remark import Remark, Stated
-from geom.rules.finding import Measure
+from geom.rules.finding import Limit, Measure
+from geom.units import read_quantity
+
+
+@dataclass(frozen=True)
+class RequiredWire:
+    """The weakest wire of a required diameter: its breaking load [N], and how it is written as a limit."""
+
+    strength: Limit
+    printed: Remark
+
+
+def weakest_wire(required: Limit, inches: bool) -> RequiredWire:
+    """Return the weakest wire of the diameter that a rule requires.
+
+    Args:
+        required: the diameter [mm], with the inch size printed beside it.
+        inches: whether by the table of inch sizes, not by that of metric sizes.
+
+    Raises:
+        OutsideTableError: no table holds the size.
+    """
+    if inches:
+        table_of, heading, size = "wire_strength", "diameter_in", required.also_printed.removesuffix(" in")
+    else:
+        table_of, heading, size = "wire_breaking_metric", "diameter_mm", f"{required.value:g}"
+    rows = [row for row in table.rows(table_of) if row[heading] == size]
+    if not rows:
+        raise OutsideTableError(f"table {table_of} has no wire of {heading} {size}")
+    weakest = min(rows, key=lambda row: float(row["value"]))
+    load, _ = read_quantity(f"{weakest['value']} {weakest['unit']}", "force", None)
+    sure = required.sure if required.sure.startswith("memory") else weakest["sure"]
+    printed = Remark(
+        "printed.of_required_wire", construction=weakest["construction"], source=weakest["source"],
+        size=required.also_printed if inches else f"{size} mm",
+    )  # fmt: skip
+    return RequiredWire(Limit(load, "N", "", weakest["source"], sure), printed)
 
 
 def end_strengths(placed: Placed, line: str | None = None) -> Iterator[Measure]:

@@ -7,13 +7,11 @@ from collections.abc import Iterator
 from itertools import pairwise
 
 from geom import vec
-from geom.boat.model import RunEnd, Tube
-from geom.errors import OutsideTableError
-from geom.mechanics.tube import TubeSection, proof_stress
+from geom.boat.model import RunEnd
 from geom.placement.holes import edge_y
 from geom.placement.place import PlacedRun, end_name, side_sign
 from geom.placement.placed import Placed
-from geom.remark import Remark, Stated
+from geom.remark import Remark
 from geom.rules.finding import Exemption, Measure
 from geom.rules.measures.heights import levels, runs_at, sides
 from geom.rules.measures.uncertainty import displacement_known, edge_distance_known, span_known, tilt_known, top_known
@@ -83,32 +81,6 @@ def heads(placed: Placed) -> Iterator[Measure]:
     for post in placed.posts.values():
         height, known = post.top * post.axis[2], top_known(placed, post)
         yield Measure(post.id, Remark("quantity.top_height"), height, post=post.id, known=known)
-
-
-def foot_stresses(placed: Placed, load: float) -> Iterator[tuple[Measure, float | None]]:
-    """Yield the bending stress at the foot of each tube under a horizontal load at its top, with proof stress [MPa].
-
-    Args:
-        placed: the boat in space.
-        load: across the deck, at the top of the tube [N].
-    """
-    for post in placed.posts.values():
-        tube = placed.boat.tubes[post.spec.tube]
-        stress = load * post.top * post.axis[2] / TubeSection(tube.od, tube.wall).modulus
-        proof, source = _proof_stress(tube)
-        note = Remark("proof_stress.from", grade=tube.grade, source=source)
-        quantity, value = Remark("quantity.stress_at_foot", load_n=load), None if proof is None else stress
-        yield Measure(post.id, quantity, value, "MPa", post=post.id, notes=(note,)), proof
-
-
-def _proof_stress(tube: Tube) -> tuple[float | None, Stated]:
-    if tube.proof_stress is not None:
-        return tube.proof_stress, tube.proof_stress_source or Remark("source.none_stated")
-    try:
-        found = proof_stress(tube.grade)
-    except OutsideTableError:
-        return None, Remark("proof_stress.unknown")
-    return found.value, Remark("source.sure", source=found.source, sure=found.sure)
 
 
 def gates(placed: Placed) -> Iterator[Measure]:

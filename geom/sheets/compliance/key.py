@@ -16,6 +16,8 @@ from geom.words import Units, units_of
 # Units that figures of findings are written in, as the title block lists them.
 _UNITS = ("mm", "in", "m", "ft", "kN", "N", "lbf", "MPa", "deg", "%")
 SUMMARY = "rules:summary"
+# Start of the tags of pull tests.
+PULL = "pull:"
 _HEAD, _TAIL = "rule:", ":verdict"
 _AT_STATIONS = ("quantity.lowest_at_stations", "quantity.largest_opening_at_stations")
 
@@ -42,7 +44,14 @@ def units_on(refit: Refit, items: Sequence[Item]) -> str:
     for finding in shown_findings(refit, items):
         used.add(figures(finding, fmt)[3].partition(" ")[0])
         used |= units_of((finding.quantity, *finding.notes), Units(fmt, pounds=True))
+    if has_pulls(items):
+        used |= units_of(Remark("pull.at_top", pull_n=1.0), Units(fmt, pounds=True))
     return ", ".join(unit for unit in _UNITS if unit in used) or words.NO_UNITS
+
+
+def has_pulls(items: Sequence[Item]) -> bool:
+    """Return whether pull tests are among the items of a sheet."""
+    return any(isinstance(item, Text) and item.tag.startswith(PULL) for item in items)
 
 
 def has_summary(items: Sequence[Item]) -> bool:

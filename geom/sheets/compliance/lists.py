@@ -22,6 +22,7 @@ from geom.sheets.compliance.figures import (
     notes_in_own_units,
     with_document,
 )
+from geom.sheets.compliance.key import PULL
 from geom.sheets.compliance.places import places_words
 from geom.tables import numbers
 from geom.units import LengthFormat
@@ -197,6 +198,29 @@ def _also(line: Line) -> str:
 def place_of(finding: Finding) -> Remark:
     """Return the place that a finding speaks of; as its id names it where it has no other."""
     return finding.where or Remark("place.named", name=finding.id.rpartition(":")[2])
+
+
+def pull_tests(refit: Refit) -> RuledList:
+    """Return the pull tests that would show what calculation does not, with boxes for the set found on board."""
+    fmt = numbers(refit.boat)
+    rows = []
+    for finding in refit.findings:
+        for note in finding.notes:
+            if note.code == "strength.choices" and finding.binding:
+                tag = f"{PULL}{finding.id}"
+                force = Remark("pull.at_top", pull_n=note["pull_n"])
+                rows.append((
+                    Cell(finding.post or "-", f"{tag}:post"),
+                    Cell(with_document(finding), f"{tag}:clause"),
+                    Cell(in_own_units(force, fmt), f"{tag}:force"),
+                    Cell(str(note["way"]), f"{tag}:way"),
+                    Cell(words.NO_SET, f"{tag}:set"),
+                    Cell("", f"{tag}:found"),
+                    Cell("", f"{tag}:by"),
+                ))  # fmt: skip
+    shares = (24.0, 110.0, 46.0, 40.0, 50.0, 50.0, 56.0)
+    columns = tuple(ListColumn(head, share) for head, share in zip(words.PULL_HEADS, shares, strict=True))
+    return RuledList(words.BANDS["pulls"], columns, tuple(rows), "rules:pulls", minimum=7.0)
 
 
 def coverage_list(refit: Refit) -> RuledList:

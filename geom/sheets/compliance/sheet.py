@@ -13,8 +13,8 @@ from geom.figure import Item, Rect, Text
 from geom.refit import Refit
 from geom.rules.finding import Finding
 from geom.sheets.compliance import text as rule_words
-from geom.sheets.compliance.key import has_coverage, has_summary, rule_key, shown_findings, units_on
-from geom.sheets.compliance.lists import beyond, coverage_list, finding_lists, summary
+from geom.sheets.compliance.key import has_coverage, has_pulls, has_summary, rule_key, shown_findings, units_on
+from geom.sheets.compliance.lists import beyond, coverage_list, finding_lists, pull_tests, summary
 from geom.sheets.compliance.survey import closures, point_sides, posts_as_found, run_sides, survey_key
 
 _BETWEEN = 8.0
@@ -27,7 +27,7 @@ _SHORT = 9
 def rule_sheet(refit: Refit) -> tuple[Draft, ...]:
     """Return the sheets of findings and coverage, and those of asymmetry, tapes and posts as found."""
     paper = papers(refit.boat.drawing.sheets, minimum=1)[0]
-    findings = (*_with_rows(summary(refit), beyond(refit)), *finding_lists(refit))
+    findings = (*_with_rows(summary(refit), beyond(refit)), *finding_lists(refit), *_with_rows(pull_tests(refit)))
     covered = coverage_list(refit)
     areas = (list_area(paper),)
     sheets = flow((*findings, covered), areas, _BETWEEN)
@@ -44,7 +44,7 @@ def _rules(refit: Refit, paper: Paper, sheets: Sequence[tuple[Item, ...]]) -> tu
     drafts = []
     for number, items in enumerate(sheets, start=1):
         shown = shown_findings(refit, items)
-        what = _what(shown, has_coverage(items))
+        what = _what(shown, has_pulls(items), has_coverage(items))
         drafts.append(
             Draft(
                 number="A1",
@@ -62,10 +62,14 @@ def _rules(refit: Refit, paper: Paper, sheets: Sequence[tuple[Item, ...]]) -> tu
     return tuple(drafts)
 
 
-def _what(shown: Sequence[Finding], covered: bool) -> str:
-    """Return the content of a rule sheet for its title: first document, comparison or coverage, and any more."""
+def _what(shown: Sequence[Finding], pulled: bool, covered: bool) -> str:
+    """Return the content of a rule sheet for its title: its first document or list, and any more."""
     named = [finding.document if finding.binding else rule_words.RULES_COMPARISON for finding in shown]
-    listed = [*dict.fromkeys(named), *([rule_words.RULES_COVERAGE] if covered else [])]
+    listed = [
+        *dict.fromkeys(named),
+        *([rule_words.RULES_PULLS] if pulled else []),
+        *([rule_words.RULES_COVERAGE] if covered else []),
+    ]
     first, *more = listed or [rule_words.RULES_SUMMARY]
     first = first.removeprefix(rule_words.BODY)
     if not more:

@@ -4,6 +4,7 @@ RULES_TITLE = "rules {number} of {count}: {what}"
 RULES_KIND = "Rule sheet"
 RULES_SUMMARY = "summary"
 RULES_COVERAGE = "coverage"
+RULES_PULLS = "pull tests"
 RULES_COMPARISON = "comparison"
 BODY = "World Sailing "
 AND_MORE = "{first} etc."
@@ -14,6 +15,7 @@ AGREEMENT_KIND = "Port against starboard"
 BANDS = {
     "summary": "DOCUMENTS AND VERDICTS",
     "beyond": "BEYOND A LIMIT OF A RULE APPLIED TO THIS BOAT, WITHOUT A FAILURE",
+    "pulls": "PULL TESTS ON BOARD, where calculation does not show that a post holds: pull, let go, measure the set",
     "comparison": "FOR COMPARISON: documents that bind other boats and that the boat file does not name",
     "coverage": "CLAUSES: checked here, not computable from a boat file, not read",
     "pairs": "LINES, PIN TO PIN ({unit}): over {limit} apart DO NOT PAIR",
@@ -43,6 +45,16 @@ MARGINAL = "{verdict}, marginal"
 EDITION = "edition {edition}"
 BINDS = "this boat"
 COMPARED = "for comparison: {binds}"
+PULL_HEADS = (
+    "POST",
+    "DOCUMENT AND CLAUSE",
+    "FORCE AT TOP",
+    "DIRECTION",
+    "PERMITTED SET",
+    "SET FOUND",
+    "DATE, BY",
+)
+NO_SET = "none"
 OF_PLACES = "{some} of {all}"
 ALSO = "Also: {places}"
 SOME_WHY = "{some}: {why}"

@@ -1,197 +1,297 @@
-"""Sheet 1: the deck from above and from both sides, with spans, heights and eye verdicts."""
+"""Sheet G2: the deck from above with the true length of every span, eye verdicts and open items."""
 
 from __future__ import annotations
 
 import math
 from dataclasses import dataclass
 
-from geom.boat.model import Side
-from geom.drafting import plan_labels, plan_view, profile_view
-from geom.drafting import plan_text as plan_words
-from geom.drafting import text as words
-from geom.drafting.paper import SCALES, Paper, papers
-from geom.drafting.plan_notes import notes_height, notes_items, plan_notes, survey_tolerance
-from geom.drafting.sheet import Draft, above_block, beside_block
-from geom.drafting.symbols import eye_legend
+from geom.drafting.boat_view import SIDES, extent
+from geom.drafting.columns import ColumnTable
+from geom.drafting.paper import Paper, papers
+from geom.drafting.placing import Drawn
+from geom.drafting.ruling import broken
+from geom.drafting.sheet import FIELD_MARGIN, Draft, field, scale_words
+from geom.drafting.symbols import eye_symbol, flag
+from geom.drafting.title_block import BLOCK_HEIGHT, BLOCK_WIDTH
 from geom.errors import GeometryError
-from geom.figure import Item, Rect, View
-from geom.placement.eyes import limits
+from geom.figure import Item, Line, Rect, Text, View
+from geom.lettering import width as text_width
+from geom.open_items import OpenItem, open_items
+from geom.placement.eyes import ORDER, Verdict
 from geom.refit import Refit
-from geom.sheets.deck_plan.tables import plan_tables, tables_shown
+from geom.rigging.dimension_chain import plus_minus
+from geom.sheets.deck_plan import text as own
+from geom.sheets.deck_plan.flags import MAX_FLAGGED, flag_items
+from geom.sheets.deck_plan.labels import inner_faces, label_items, labels_clear
+from geom.sheets.deck_plan.plan import arcs, gate_items, plan_items, sign_items, span_items
+from geom.sheets.deck_plan.tables import feet, levels_of, pins
 from geom.tables import numbers
+from geom.units import decimal, degrees
 
-_TITLE_ROOM = 9.0
-_SIDE_ROOM = 5.0
-# Margin beyond the names of rail eyes [paper mm].
-_NAME_ROOM = 1.0
-_APART = 0.5
-_LEGEND_ROOM = 24.0
-_NOTES_IN = 2.0
-# Gap between the notes and the lettering of the 100 mm bar [mm].
-_OVER_BAR = 1.5
+# The scales, the largest first: 1 paper mm is so many boat mm.
+SCALES = {"ISO": (5, 10, 15, 20, 25, 30, 40, 50, 100), "ANSI": (6, 12, 16, 24, 32, 48, 96)}
+# The smallest scale that a sheet is used for, by its place in its series from A3 or ANSI B on.
+_LIMITS = (25, 30, 50, 100)
+# Share of the frame's width that the boat may take.
+_MAX_SHARE = 0.88
+# From the frame's top to the plan's zone: heading, and the stamp beside it. Below it: the bar.
+_HEAD, _BAR = 24.0, 15.0
+# Outside the deck edge: beyond the outermost dimensions, for their numbers and for flags.
+_OUTSIDE = 9.0
+_TITLE, _GAP = 6.5, 9.0
+# The grid of coordinates goes so far beyond the outermost dimensions [paper mm], and a table is wider than its text by
+# this share.
+_GRID, _LOOSE = 12.0, 1.1
 
 
 @dataclass(frozen=True)
 class _Layout:
-    """A sheet size and a scale at which everything fits: 1 paper mm is `mm` boat mm."""
+    """A paper, a scale and the tables that stand under the plan."""
 
     paper: Paper
     mm: int
-    shown: tuple[str, ...]
-    notes: tuple[str, ...]
+    tables: tuple[tuple[str, ColumnTable], ...]
+    left_out: bool
+    foot: float
 
     @property
-    def beside(self) -> Rect:
-        return beside_block(self.paper)
-
-    @property
-    def notes_height(self) -> float:
-        return notes_height(self.notes, self.beside.width - _NOTES_IN) + _OVER_BAR
-
-    @property
-    def views(self) -> Rect:
-        """The area over the notes."""
-        place = self.beside
-        return Rect(place.left, place.bottom + self.notes_height + _NOTES_IN, place.right, place.top)
+    def zone(self) -> Rect:
+        """The zone of the plan on paper [mm]."""
+        area = field(self.paper)
+        return Rect(area.left, self.foot, area.right, self.paper.frame.top - _HEAD)
 
 
 def deck_plan(refit: Refit) -> tuple[Draft, ...]:
     """Return the sheet.
 
     Raises:
-        GeometryError: the boat and its tables fit no sheet size.
+        GeometryError: the boat fits no sheet.
     """
-    layout = _pick(refit)
-    scale = f"1:{layout.mm}"
+    listed = open_items(refit)
+    layout = _pick(refit, listed)
+    view, flags = _plan(refit, layout, listed)
     return (
         Draft(
             number="G2",
             name="deck-plan",
-            title=plan_words.PLAN_TITLE,
-            subtitle=plan_words.PLAN_KIND,
+            title=own.TITLE,
+            subtitle=own.SUBTITLE,
             paper=layout.paper,
-            scale=scale,
-            items=tuple(_sheet_items(refit, layout)),
-            views=_views(refit, layout),
-            description=f"Deck plan and both profiles at {scale}; full size is in millimetres.",
-            tolerance=survey_tolerance(refit),
+            scale=scale_words(1.0 / layout.mm),
+            items=(
+                *_heading(refit, layout),
+                *_tables(layout),
+                *_symbols(refit, layout),
+                *_notes(refit, layout),
+                *flags,
+            ),
+            views=(view,),
+            description=f"Deck plan at {scale_words(1.0 / layout.mm)}; full size is in millimetres.",
+            stamped=True,
         ),
     )
 
 
-def _pick(refit: Refit) -> _Layout:
-    """Return the smallest sheet with the largest listed scale that leaves room for dimensions and tables."""
-    for size, paper in enumerate(papers(refit.boat.drawing.sheets, minimum=1, roll=True)):
-        shown = tables_shown(refit, above_block(paper).height - 1.0 - _LEGEND_ROOM, above_block(paper).width)
-        if shown is None:
-            continue
-        notes = plan_notes(refit, shown)
-        coarsest = 50 if size < 2 else 100
-        for mm in SCALES:
-            layout = _Layout(paper, mm, shown, notes)
-            if 5 <= mm <= coarsest and _fits(refit, layout):
+def _pick(refit: Refit, listed: tuple[OpenItem, ...]) -> _Layout:
+    """Return the smallest sheet with the largest listed scale at which the boat fits."""
+    low, high, minimum, maximum = extent(refit)
+    series = refit.boat.drawing.sheets
+    off = _off(refit)
+    for paper, limit in zip(papers(series, minimum=1, roll=True), (*_LIMITS, 100, 100, 100), strict=False):
+        for mm in SCALES[series]:
+            if mm > limit or (high - low) / mm > _MAX_SHARE * paper.frame.width:
+                continue
+            tables, left_out, foot = _below(refit, paper, listed)
+            layout = _Layout(paper, mm, tables, left_out, foot)
+            tall = (maximum - minimum) / mm + 2.0 * (off + _OUTSIDE)
+            if tall <= layout.zone.height and labels_clear(refit, mm, low, high):
                 return layout
-    raise GeometryError("no sheet holds this boat at 1:100 with its tables")
+    raise GeometryError("no sheet holds this boat")
 
 
-def _fits(refit: Refit, layout: _Layout) -> bool:
-    low, high = _reach(refit, layout.mm)
-    wide = (high - low) / layout.mm <= layout.views.width
-    middle, half = _middle(refit, layout), layout.views.width / 2.0 * layout.mm
-    clear = plan_labels.labels_clear(refit, layout.mm, middle - half, middle + half) and plan_view.spans_clear(
-        refit, layout.mm
-    )
-    tall = math.fsum(_heights(refit, layout.mm)) <= layout.views.height
-    return wide and tall and clear
+def _below(
+    refit: Refit, paper: Paper, listed: tuple[OpenItem, ...]
+) -> tuple[tuple[tuple[str, ColumnTable], ...], bool, float]:
+    """Return the tables that fit left of the title block, whether the stanchions are left out, and their top [mm]."""
+    fmt, area = numbers(refit.boat), field(paper)
+    at: dict[str, tuple[int, ...]] = {}
+    for item in listed:
+        for place in item.places if len(item.places) <= MAX_FLAGGED else ():
+            name = next((post.id for post, hole in refit.placed.holes() if hole.id == place), place)
+            at[name] = tuple(dict.fromkeys((*at.get(name, ()), item.number)))
+    stanchions, eyes = (own.FEET, feet(refit, fmt, at)), (own.PINS, pins(refit, fmt))
+    room = area.width - BLOCK_WIDTH - _GAP
+    choices = ((stanchions, eyes), (eyes,), ())
+    for tables in choices:
+        wide = math.fsum(_width(table) for _, table in tables) + _GAP * max(0, len(tables) - 1)
+        tall = max([0.0, *(table.height + _TITLE for _, table in tables)])
+        if wide <= room and tall <= 0.32 * paper.height:
+            break
+    own_side = paper.frame.bottom + _BAR + tall + 4.0
+    beside = paper.frame.bottom + BLOCK_HEIGHT + _notes_height(refit) + 6.0
+    return tables, stanchions not in tables, max(own_side, beside)
 
 
-def _reach(refit: Refit, mm: int) -> tuple[float, float]:
-    """Return the smallest and largest X in plan and profiles, with the names of rail eyes [mm]."""
-    low, high, _, _ = plan_view.extent(refit)
-    first, last = profile_view.names_extent(refit, mm)
-    return min(low - _SIDE_ROOM * mm, first - _NAME_ROOM * mm), max(high + _SIDE_ROOM * mm, last + _NAME_ROOM * mm)
+def _off(refit: Refit) -> float:
+    """Return the distance of the outermost dimensions from the deck edge [paper mm]."""
+    return max(max(arcs(refit, side).values(), default=0.0) for side in SIDES)
 
 
-def _middle(refit: Refit, layout: _Layout) -> float:
-    """Return the X at the middle of the windows [mm]: that of the boat, moved where names would leave them."""
-    low, high, _, _ = plan_view.extent(refit)
-    first, last = _reach(refit, layout.mm)
-    half = layout.views.width / 2.0 * layout.mm
-    return min(max((low + high) / 2.0, last - half), first + half)
+def _width(table: ColumnTable) -> float:
+    return math.fsum(table.widths) * _LOOSE
 
 
-def _heights(refit: Refit, mm: int) -> tuple[float, float, float]:
-    """Return the heights of the plan and the profiles of starboard and port on paper [mm]."""
-    _, _, minimum, maximum = plan_view.extent(refit)
-    plan = (maximum - minimum) / mm + 2.0 * plan_view.ROOM_OUTSIDE + _TITLE_ROOM
-    above = profile_view.room_above(refit)
-    sides = []
-    for side in plan_view.SIDES:
-        low, high = profile_view.height_range(refit, side)
-        sides.append((high - low) / mm + above + profile_view.ROOM_BELOW + _TITLE_ROOM)
-    return plan, sides[0], sides[1]
-
-
-def _views(refit: Refit, layout: _Layout) -> tuple[View, ...]:
-    """Return plan and profiles, one above the other, the spare height divided below them."""
-    mm, area = layout.mm, layout.views
-    plan_height, *side_heights = _heights(refit, mm)
-    spare = (area.height - plan_height - math.fsum(side_heights)) / 3.0
-    *_, maximum = plan_view.extent(refit)
-    middle = (area.left + area.right) / 2.0
-    top = area.top
-    window = Rect(area.left, top - plan_height - spare + _APART, area.right, top)
-    body = window.top - _TITLE_ROOM - plan_view.ROOM_OUTSIDE - maximum / mm
-    origin = (middle - _middle(refit, layout) / mm, body)
-    bounds = ((window.left - origin[0]) * mm, (window.right - origin[0]) * mm)
-    plan = View(
+def _plan(refit: Refit, layout: _Layout, listed: tuple[OpenItem, ...]) -> tuple[View, tuple[Item, ...]]:
+    """Return the view, and the flags in paper millimetres."""
+    mm, zone, fmt = float(layout.mm), layout.zone, numbers(refit.boat)
+    low, high, minimum, maximum = extent(refit)
+    centre = ((zone.left + zone.right) / 2.0, (zone.bottom + zone.top) / 2.0)
+    origin = (centre[0] - (low + high) / 2.0 / mm, centre[1] - (minimum + maximum) / 2.0 / mm)
+    first = (zone.left - origin[0]) * mm
+    reach = (_off(refit) + _GRID) * mm
+    bottom = max((zone.bottom + 5.0 - origin[1]) * mm, minimum - reach)
+    top = min((zone.top - 2.0 - origin[1]) * mm, maximum + reach)
+    items: list[Item] = [*plan_items(refit, mm, bottom, top)]
+    inner: dict[str, float] = {}
+    for side in SIDES:
+        items += span_items(refit, side, mm, fmt)
+        items += label_items(refit, side, mm, low, high)
+        inner |= inner_faces(refit, side, mm, low, high)
+    items += gate_items(refit, mm, fmt, inner)
+    items += sign_items(refit, mm, first + 1.0 * mm, maximum + 16.0 * mm, minimum - 21.0 * mm)
+    view = View(
         name="plan",
-        title="DECK PLAN",
+        title="",
         scale=1.0 / mm,
         origin=origin,
-        window=window,
-        items=plan_view.plan_items(refit, mm, *bounds),
-        numbers=numbers(refit.boat),
-        description="Seen from above, bow at the left, starboard on top; spans are true lengths from hole to hole.",
+        window=Rect(zone.left, zone.bottom - 2.0, zone.right, zone.top + 2.0),
+        items=tuple(items),
+        numbers=fmt,
+        description=own.SPANS.format(levels=_level_words(refit)),
     )
-    views = [plan]
-    top = window.bottom - _APART
-    for side, height in zip(plan_view.SIDES, side_heights, strict=True):
-        window = Rect(area.left, top - height - spare + _APART, area.right, top)
-        views.append(_profile(refit, layout, side, window, plan))
-        top -= height + spare
-    return tuple(views)
+    drawn = Drawn()
+    drawn.add(view.items, view)
+    return view, flag_items(refit, listed, drawn, mm, origin)
 
 
-def _profile(refit: Refit, layout: _Layout, side: Side, window: Rect, plan: View) -> View:
-    mm = layout.mm
-    _, top = profile_view.height_range(refit, side)
-    centre = profile_view.facing(side) * _middle(refit, layout)
-    body = window.top - _TITLE_ROOM - profile_view.room_above(refit) - top / mm
-    origin = ((window.left + window.right) / 2.0 - centre / mm, body)
-    bounds = ((window.left + 2.0 - origin[0]) * mm, (window.right - 2.0 - origin[0]) * mm)
-    word = words.SIDE[side]
-    return View(
-        name=f"profile-{word.lower()}",
-        title=plan_words.PROFILE_VIEW.format(side=word, lower=word.lower()),
-        scale=1.0 / mm,
-        origin=origin,
-        window=window,
-        items=profile_view.profile_items(refit, side, mm, *bounds),
-        model_at=((origin[0] - plan.origin[0]) * mm, (origin[1] - plan.origin[1]) * mm),
-        numbers=numbers(refit.boat),
-        description=f"Heights of the holes' centres are vertical, above the deck at each foot; {word.lower()} side.",
-    )
+def _level_words(refit: Refit) -> str:
+    return ", ".join(own.LEVELS[level] for level in levels_of(refit))
 
 
-def _sheet_items(refit: Refit, layout: _Layout) -> list[Item]:
-    """Return tables from the top of the right column down, the key to the symbols under them, notes under the views."""
-    column = above_block(layout.paper)
-    place = Rect(column.left, column.bottom, column.right, column.top - 1.0)
-    corner = (column.left + 1.0, column.bottom + _LEGEND_ROOM)
-    legend, height = eye_legend(corner, column.width, limits(refit.boat.eye_factors).source)
-    assert height <= _LEGEND_ROOM
-    beside = layout.beside
-    at = (beside.left + _NOTES_IN, beside.bottom + layout.notes_height)
-    notes = notes_items(layout.notes, at, beside.width - _NOTES_IN)
-    return [*plan_tables(refit, place, layout.shown), *legend, *notes]
+def _heading(refit: Refit, layout: _Layout) -> list[Item]:
+    area = field(layout.paper)
+    y = area.top - 3.5
+    beyond = area.left + text_width(own.HEAD, 3.5, "semibold") + 3.0
+    words = own.VIEW.format(scale=scale_words(1.0 / layout.mm))
+    spans = own.SPANS.format(levels=_level_words(refit))
+    items: list[Item] = [
+        Text((area.left, y), own.HEAD, 3.5, "TEXT", tag="view:plan", weight="semibold"),
+        Text((beyond, y), words, 2.5, "SECOND"),
+    ]
+    lines = broken(spans, area.width - 80.0)
+    items += [Text((area.left, y - 5.4 - 4.0 * row), line, 2.5, "SECOND") for row, line in enumerate(lines)]
+    return items
+
+
+def _tables(layout: _Layout) -> list[Item]:
+    items: list[Item] = []
+    area = field(layout.paper)
+    left, top = area.left, layout.foot - 4.0
+    if layout.left_out:
+        items.append(Text((left, layout.paper.frame.bottom + _BAR), own.ELSEWHERE, 2.5, "SECOND"))
+    for title, table in layout.tables:
+        items.append(Text((left, top - 3.5), title, 3.5, "TEXT", weight="semibold"))
+        items += table.items((left, top - _TITLE), _width(table))
+        left += _width(table) + _GAP
+    return items
+
+
+def _verdicts(refit: Refit) -> list[Verdict]:
+    used = {refit.placed.eye(hole).verdict for hole in refit.placed.lines_in_holes}
+    return [verdict for verdict in ORDER if verdict in used]
+
+
+def _column(layout: _Layout) -> Rect:
+    """Return the place of symbols and notes over the title block."""
+    area, frame = field(layout.paper), layout.paper.frame
+    return Rect(frame.right - BLOCK_WIDTH, frame.bottom + BLOCK_HEIGHT + 4.0, area.right, layout.foot)
+
+
+_SYMBOLS_WIDE = 66.0
+
+
+def _symbols(refit: Refit, layout: _Layout) -> list[Item]:
+    """Return the key to lines and signs."""
+    place = _column(layout)
+    x, y = place.left, place.top - 4.0 - 3.5
+    items: list[Item] = [
+        Text((x, y), own.SYMBOLS, 3.5, "TEXT", weight="semibold"),
+        Line((x, y - 2.6), (x + _SYMBOLS_WIDE, y - 2.6), "HEAD-RULE"),
+    ]
+    rows: list[tuple[tuple[Item, ...], str]] = []
+    y -= 2.6
+
+    def sample(layer: str, row: int, off: float = 0.0) -> Line:
+        level = y - 4.0 - row * 4.4 + 1.25
+        return Line((x, level + off), (x + 12.0, level + off), layer)
+
+    words = {"U": own.UPPER, "M": own.MIDDLE, "L": own.LOWER}
+    for level in levels_of(refit):
+        rows.append(((sample(f"GUARD-LINE-{level}", len(rows)),), words[level]))
+    if any(run.work.refused for run in refit.runs):
+        pair = (sample("HOLD", len(rows), 0.65), sample("HOLD", len(rows), -0.65))
+        rows.append((pair, own.HELD))
+    for verdict in _verdicts(refit):
+        at = (x + 6.0, y - 4.0 - len(rows) * 4.4 + 1.25)
+        rows.append((eye_symbol(at, verdict), own.VERDICTS[verdict]))
+    items += [item for drawn, _ in rows for item in drawn]
+    items += [Text((x + 15.0, y - 4.0 - row * 4.4), text, 2.5, "NOTE") for row, (_, text) in enumerate(rows)]
+    last = y - 4.0 - len(rows) * 4.4 - 1.2
+    items += flag((x + 6.0, last + 0.6), 1)
+    items.append(Text((x + 15.0, last - 0.6), own.FLAG, 2.5, "NOTE"))
+    return items
+
+
+def _note_lines(refit: Refit) -> list[str]:
+    boat, fmt = refit.boat, numbers(refit.boat)
+    notes = [own.AXES.format(z_zero=boat.axes.z_zero)]
+    if boat.survey == "as designed":
+        notes.append(own.DESIGNED.format(step=own.step(fmt)))
+    else:
+        off = plus_minus(boat)
+        xy = decimal(off.xy / fmt.mm, 2 if fmt.unit == "in" else 0)
+        lean = decimal(degrees(off.lean), 1)
+        notes.append(own.KNOWN.format(xy=xy, unit=fmt.unit, lean=lean, step=own.step(fmt)))
+    offsets = sorted({end.eye_offset for run in boat.runs for end in (run.start, run.finish) if end.eye_offset})
+    if offsets:
+        notes.append(own.GATE_PINS.format(value=", ".join(own.rounded(one, fmt) for one in offsets)))
+    if any(hole.measured is None for _, hole in refit.placed.holes() if hole.id in refit.placed.lines_in_holes):
+        notes.append(own.DIRECTIONS)
+    notes.append(own.FIGURED)
+    return notes
+
+
+_NOTES_WIDE = BLOCK_WIDTH - FIELD_MARGIN - _SYMBOLS_WIDE - _GAP
+
+
+def _notes_height(refit: Refit) -> float:
+    lines = sum(len(broken(note, _NOTES_WIDE - 5.0)) for note in _note_lines(refit))
+    signs = len(levels_of(refit)) + len(_verdicts(refit)) + 1 + any(run.work.refused for run in refit.runs)
+    return max(lines * 4.0 + 8.0, signs * 4.4 + 11.0)
+
+
+def _notes(refit: Refit, layout: _Layout) -> list[Item]:
+    place = _column(layout)
+    x, y = place.left + _SYMBOLS_WIDE + _GAP, place.top - 4.0 - 3.5
+    items: list[Item] = [
+        Text((x, y), own.NOTES, 3.5, "TEXT", weight="semibold"),
+        Line((x, y - 2.6), (place.right, y - 2.6), "HEAD-RULE"),
+    ]
+    y -= 2.6
+    for number, note in enumerate(_note_lines(refit), 1):
+        for row, line in enumerate(broken(note, _NOTES_WIDE - 5.0)):
+            y -= 4.0
+            if row == 0:
+                items.append(Text((x, y), str(number), 2.5, "NOTE", weight="semibold"))
+            items.append(Text((x + 5.0, y), line, 2.5, "NOTE"))
+    return items

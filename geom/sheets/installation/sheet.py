@@ -9,8 +9,8 @@ from dataclasses import dataclass, replace
 from geom.boat.model import Side
 from geom.drafting import post_text as post_words
 from geom.drafting import text as words
+from geom.drafting.boat_view import SIDES
 from geom.drafting.paper import SCALES, Paper, papers
-from geom.drafting.plan_view import SIDES
 from geom.drafting.post_text import length
 from geom.drafting.ruling import Ruled, flow_ruled
 from geom.drafting.sheet import GAP, Draft, key_items, list_area

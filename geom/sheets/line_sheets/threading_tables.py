@@ -7,9 +7,9 @@ from collections.abc import Sequence
 from dataclasses import replace
 from itertools import zip_longest
 
+from geom.drafting.boat_view import SIDES
 from geom.drafting.line_text import length, thimble_out
 from geom.drafting.paper import Paper
-from geom.drafting.plan_view import SIDES
 from geom.drafting.ruling import RuledList, flow, list_height
 from geom.drafting.sheet import Draft, list_area
 from geom.figure import Item, Rect

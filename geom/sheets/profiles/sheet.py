@@ -8,10 +8,10 @@ from itertools import pairwise
 from geom.boat.model import Side
 from geom.drafting import plan_text as plan_words
 from geom.drafting import text as words
+from geom.drafting.boat_view import SIDES
+from geom.drafting.boat_view import extent as plan_extent
 from geom.drafting.paper import SCALES, Paper, papers
 from geom.drafting.plan_notes import known_words, lines_note, survey_tolerance
-from geom.drafting.plan_view import SIDES
-from geom.drafting.plan_view import extent as plan_extent
 from geom.drafting.post_text import length
 from geom.drafting.profile_view import facing, height_range, mast_items, rail_words
 from geom.drafting.rail_lines import profile_rails

@@ -1,12 +1,12 @@
-"""The row of names and eye symbols inboard of each post and rail on the deck plan."""
+"""The row of names and eye symbols inboard of each post on the deck plan."""
 
 from __future__ import annotations
 
-import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
 from geom.boat.model import Level, Side
+from geom.drafting.boat_view import SIDES
 from geom.drafting.label_places import spread
 from geom.drafting.symbols import eye_symbol
 from geom.figure import Item, Text
@@ -15,23 +15,24 @@ from geom.placement.holes import edge_y
 from geom.placement.place import PlacedPost, side_sign
 from geom.refit import Refit
 
-SIDES: tuple[Side, Side] = ("S", "P")
-_LABEL_GAP = 3.2
-_ID_HEIGHT = 2.5
+# Room inboard of a gate's names for its clear opening [paper mm].
+GATE_ROOM = 14.0
+_LABEL_GAP = 3.6
+_NAME = 3.5
+_LETTERING = 2.5
 # The eye symbols are smaller than in tables, so that they are not mistaken for fittings.
-_SIGN_SIZE = 0.75
-_SIGN_PITCH = 8.8
-_SIGN_OFF = 2.0
-# From a gate's inner face to the bracket that shows its posts, and to the foot of its lettering.
-GATE_BRACKET = 12.6
-GATE_TEXT = 16.2
+_SIGN_SIZE = 0.85
+_SIGN_PITCH = 8.0
+_SIGN_OFF = 2.2
+# From the name's base line to the middle of the symbols [paper mm].
+_SIGNS_BELOW = 4.2
 
 
 @dataclass(frozen=True)
 class Label:
-    """The label inboard of a post or of a rail's eyes: its text, its eye symbols, its preferred X [mm].
+    """The label inboard of a post: its text, its eye symbols, its preferred X [mm].
 
-    `near` is the smallest distance of the post or eyes from the centreline [mm]. A symbol is given by level
+    `near` is the smallest distance of the post from the centreline [mm]. A symbol is given by level
     and hole.
     """
 
@@ -44,16 +45,16 @@ class Label:
     @property
     def width(self) -> float:
         """Width on paper [mm]."""
-        return max(text_width(self.text, _ID_HEIGHT), len(self.signs) * _SIGN_PITCH)
+        return max(text_width(self.text, _NAME, "semibold"), len(self.signs) * _SIGN_PITCH)
 
     @property
     def height(self) -> float:
         """Height on paper [mm]."""
-        return 7.9 if self.signs else _ID_HEIGHT
+        return _NAME + (_SIGNS_BELOW + 1.3 if self.signs else 0.0)
 
 
 def label_items(refit: Refit, side: Side, mm: float, low: float, high: float) -> list[Item]:
-    """Return names and eye symbols in a row inboard of each post and rail, moved along where they would touch.
+    """Return names and eye symbols in a row inboard of each post, moved along where they would touch.
 
     Args:
         refit: the boat as calculated.
@@ -65,17 +66,17 @@ def label_items(refit: Refit, side: Side, mm: float, low: float, high: float) ->
     items: list[Item] = []
     inward = -side_sign(side)
     for label, centre, inner in label_places(refit, side, mm, low, high):
-        y = side_sign(side) * inner + inward * _LABEL_GAP * mm
-        second = y - 6.6 * mm if inward < 0 else y + 1.3 * mm
-        first = y - _ID_HEIGHT * mm if inward < 0 else y + (4.1 * mm if label.signs else 0.0)
+        face = side_sign(side) * inner + inward * _LABEL_GAP * mm
+        base = face - _NAME * mm if inward < 0 else face
+        signs = base - _SIGNS_BELOW * mm if inward < 0 else base + (_NAME + _SIGNS_BELOW - 1.2) * mm
         x = centre * mm
-        items.append(Text((x, first), label.text, _ID_HEIGHT, "TEXT", "centre", tag=f"label:{label.name}"))
-        left = x - len(label.signs) * 0.5 * _SIGN_PITCH * mm + 0.7 * mm
+        items.append(Text((x, base), label.text, _NAME, "TEXT", "centre", tag=f"label:{label.name}", weight="semibold"))
+        left = x - 0.5 * len(label.signs) * _SIGN_PITCH * mm + 1.2 * mm
         for index, (level, hole_id) in enumerate(label.signs):
-            at = (left + index * _SIGN_PITCH * mm, second)
-            items.append(Text(at, f"{level}:", _ID_HEIGHT, "NOTE", upright="middle"))
+            at = (left + index * _SIGN_PITCH * mm, signs)
+            items.append(Text(at, level, _LETTERING, "NOTE", upright="middle"))
             verdict = refit.placed.eye(hole_id).verdict
-            off = (text_width(f"{level}:", _ID_HEIGHT) + _SIGN_OFF) * mm
+            off = (text_width(level, _LETTERING) + _SIGN_OFF) * mm
             items += eye_symbol((at[0] + off, at[1]), verdict, _SIGN_SIZE * mm, tag=f"sign:{hole_id}")
     return items
 
@@ -92,10 +93,26 @@ def labels_clear(refit: Refit, mm: float, low: float, high: float) -> bool:
     gated = {post for gate in refit.placed.gates.values() for post in gate.posts}
     for side in SIDES:
         for label, _, inner in label_places(refit, side, mm, low, high):
-            tall = GATE_TEXT if label.name in gated else _LABEL_GAP + label.height
+            tall = _LABEL_GAP + label.height + (GATE_ROOM if label.name in gated else 0.0)
             if inner < (tall + 0.8) * mm:
                 return False
     return True
+
+
+def inner_faces(refit: Refit, side: Side, mm: float, low: float, high: float) -> dict[str, float]:
+    """Return the distance from the centreline at which the label of each post of a side ends, inboard [mm].
+
+    Args:
+        refit: the boat as calculated.
+        side: of the boat.
+        mm: boat millimetres to one paper millimetre.
+        low: smallest X of labels [boat mm].
+        high: largest X of labels [boat mm].
+    """
+    return {
+        label.name: inner - (_LABEL_GAP + label.height) * mm
+        for label, _, inner in label_places(refit, side, mm, low, high)
+    }
 
 
 def label_places(refit: Refit, side: Side, mm: float, low: float, high: float) -> list[tuple[Label, float, float]]:
@@ -130,12 +147,6 @@ def _labels(refit: Refit, side: Side) -> list[Label]:
         )
         for post in posts
     ]
-    for rail in ("pulpit", "pushpit"):
-        eyes = [eye for eye in refit.boat.eyes if eye.on == rail and eye.id[0] == side]
-        if eyes:
-            x = math.fsum(eye.at[0] for eye in eyes) / len(eyes)
-            near = min(abs(eye.at[1]) for eye in eyes)
-            labels.append(Label(f"{side}-{rail}", rail.upper(), x, near))
     return sorted(labels, key=lambda label: label.x)
 
 

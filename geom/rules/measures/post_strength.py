@@ -1,0 +1,105 @@
+"""Strength of posts by calculation, and what shows it where calculation does not."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+from typing import Literal
+
+from geom import vec
+from geom.mechanics.post_bending import PostFrame, Pull
+from geom.mechanics.post_frames import post_frame
+from geom.mechanics.post_loads import PostLoad, post_load
+from geom.placement.place import PlacedPost, side_sign
+from geom.placement.placed import Placed
+from geom.remark import Remark
+from geom.rules.finding import ROUNDING, Finding, Measure
+from geom.vec import Vec
+
+Way = Literal["athwartships", "fore-and-aft"]
+
+
+@dataclass(frozen=True)
+class TopLoad:
+    """A post under a horizontal load at its top, in the direction that bends it more.
+
+    `measure` is its largest `stress`, at foot, brace or a drilled hole; `unbraced` the same without its brace [MPa].
+    """
+
+    measure: Measure
+    way: Way
+    stress: float
+    unbraced: float
+    proof_stress: float | None
+    proof_stated: bool
+
+    @property
+    def shown(self) -> bool | None:
+        """Whether calculation shows that no section yields; None where it depends on how far the brace gives."""
+        if self.proof_stress is None or self.stress > self.proof_stress + ROUNDING:
+            return False
+        return True if self.unbraced <= self.proof_stress + ROUNDING else None
+
+
+def top_loads(placed: Placed, load: float) -> Iterator[TopLoad]:
+    """Yield each post under a horizontal load at its top, athwartships and fore-and-aft, with its drilled holes.
+
+    The foot is fixed. A brace is rigid or left out: a real one lies between.
+
+    Args:
+        placed: the boat in space.
+        load: at the top of the tube [N].
+    """
+    for post in placed.posts.values():
+        frame = _frame(placed, post)
+        bent = {way: post_load(frame, (_at_top(post, way, load),)) for way in ("athwartships", "fore-and-aft")}
+        way: Way = max(("athwartships", "fore-and-aft"), key=lambda one: bent[one].stress)
+        unbraced = max(post_load(frame, (_at_top(post, one, load),), braced=False).stress for one in bent)
+        notes = (
+            *(_by_way(way, of) for way, of in bent.items()),
+            Remark("proof_stress.from", source=frame.proof_source),
+        )
+        stress, quantity = bent[way].stress, Remark("quantity.stress_under_top_load", load_n=load)
+        measure = Measure(post.id, quantity, stress, "MPa", post=post.id, notes=notes)
+        yield TopLoad(measure, way, stress, unbraced, frame.proof_stress, frame.proof_stated)
+
+
+def equal_top_pull(placed: Placed, load: PostLoad) -> float:
+    """Return the fore-and-aft pull at the top of a post that gives the same stress at its governing section [N].
+
+    Args:
+        placed: the boat in space.
+        load: the post under its lines.
+    """
+    post = placed.posts[load.id]
+    unit = post_load(_frame(placed, post), (_at_top(post, "fore-and-aft", 1.0),))
+    return load.stress / unit.at(load.governing.place).stress
+
+
+def not_shown(finding: Finding, says: Remark, needed: float, pull: float, way: str) -> Finding:
+    """Return a finding of a strength that calculation does not show, with what would show it.
+
+    Args:
+        finding: the finding by calculation.
+        says: that it is not shown.
+        needed: proof stress that would be enough [MPa].
+        pull: at the top of the post, for a test on board [N].
+        way: direction of the pull.
+    """
+    choices = Remark("strength.choices", needed_mpa=needed, pull_n=pull, way=way)
+    notes = (*finding.notes, says, choices)
+    return replace(finding, verdict="cannot tell", would=None, notes=notes)
+
+
+def _by_way(way: str, load: PostLoad) -> Remark:
+    return Remark("post.stress_by_way", way=way, stress_mpa=load.stress, place=load.governing.place)
+
+
+def _frame(placed: Placed, post: PlacedPost) -> PostFrame:
+    return post_frame(placed.boat, post, tuple(placed.runs.values()))
+
+
+def _at_top(post: PlacedPost, way: str, load: float) -> Pull:
+    across: Vec = (0.0, side_sign(post.side), 0.0)
+    along: Vec = (1.0, 0.0, 0.0)
+    return Pull(post.top, vec.scale(across if way == "athwartships" else along, load), "")

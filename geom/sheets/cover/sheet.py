@@ -1,0 +1,237 @@
+"""Sheet G1: the boat in a picture, what is open, the list of drawings with who gets them, the revision."""
+
+from __future__ import annotations
+
+import math
+import re
+from collections.abc import Sequence
+from dataclasses import replace
+from itertools import groupby
+
+from geom.drafting.columns import Column, ColumnTable
+from geom.drafting.paper import Paper, papers
+from geom.drafting.ruling import ListColumn, RuledList, list_height, list_items
+from geom.drafting.sheet import Draft, field, lettered
+from geom.drafting.title_block import BLOCK_HEIGHT, BLOCK_WIDTH, issue_of, shortened_entries
+from geom.figure import Cell, Hatch, Item, Rect, Text
+from geom.lettering import width as text_width
+from geom.open_items import OpenItem, open_items
+from geom.refit import Refit
+from geom.render.plane import disc
+from geom.sheets.cover import text as own
+from geom.sheets.cover.pictorial import pictorial
+from geom.tables import numbers as numbers_of
+from geom.words import Units, worded
+
+# The number of items on the cover; the rest are in the appendix.
+MAX_ITEMS = 10
+_NAME_ROOM, _GAP, _BAR = 24.0, 8.0, 14.0
+_LEFT_SHARES = (7, 67, 67, 19, 15)
+# Pictorial over two thirds of the sheet, but no higher than this [mm].
+_MIN_PICTURE = 108.0
+_LIST_ROW = 4.9
+# Which groups go to whom; the gate detail is the rigger's too.
+_FOR = {"D": "GFRA", "F": "GF", "R": "GR"}
+_ALSO = {"R": ("F4",)}
+# The sheet on which each folder's subject is found.
+_SHEET_OF = {
+    "deck_plan": "G2", "profiles": "G3", "stanchions": "F1", "bases": "F3", "splices": "R5", "setting": "R6",
+    "order": "R7", "compliance": "A1", "fittings": "A5",
+}  # fmt: skip
+
+
+def with_cover(refit: Refit, drafts: Sequence[Draft]) -> tuple[Draft, ...]:
+    """Return the drafts of a set in order with the cover before them, all with their final numbers.
+
+    Args:
+        refit: the boat as calculated.
+        drafts: all others, in any order.
+    """
+    paper = papers(refit.boat.drawing.sheets, minimum=1)[0]
+    blank = Draft(
+        number="G1",
+        name="cover",
+        title=own.TITLE,
+        subtitle=own.SUBTITLE,
+        paper=paper,
+        scale="none",
+        items=(),
+        description="The boat seen from the port bow, the open items, the list of drawings and the revision.",
+        stamped=True,
+    )
+    ordered = lettered((blank, *drafts))
+    return (replace(blank, items=_items(refit, paper, ordered)), *ordered[1:])
+
+
+def _items(refit: Refit, paper: Paper, ordered: Sequence[Draft]) -> tuple[Item, ...]:
+    listed = open_items(refit)
+    area, frame = field(paper), paper.frame
+    right = Rect(frame.right - BLOCK_WIDTH, frame.bottom + BLOCK_HEIGHT + 4.0, area.right, area.top)
+    left = Rect(area.left, frame.bottom + _BAR + 3.0, right.left - _GAP, area.top)
+    drawings = _drawings(ordered)
+    list_top = right.bottom + 9.0 + max(table.height for table in drawings)
+    room = frame.height - _NAME_ROOM - _MIN_PICTURE - 12.0
+    shown = min(MAX_ITEMS, len(listed))
+    numbers = {draft.number for draft in ordered}
+    while shown > 1 and _item_height(refit, listed[:shown], numbers, left.width, len(listed)) > room:
+        shown -= 1
+    tall = _item_height(refit, listed[:shown], numbers, left.width, len(listed))
+    top = max(list_top, left.bottom + tall)
+    picture = Rect(area.left, top + 3.0, area.right, area.top - _NAME_ROOM)
+    return (
+        *_heading(refit, area, len(ordered)),
+        *pictorial(refit, picture, listed),
+        *_item_list(refit, listed, shown, numbers, (left.left, top), left.width),
+        *_drawing_list(drawings, (right.left, top), right.width),
+        *_revision(refit, (area.left, frame.bottom + _BAR)),
+    )
+
+
+def _heading(refit: Refit, area: Rect, sheets: int) -> tuple[Item, ...]:
+    x, y = area.left, area.top
+    count = own.ONE_SHEET if sheets == 1 else own.SHEETS.format(count=sheets)
+    return (
+        Text((x, y - 7.0), refit.boat.boat.name, 7.0, "TEXT", tag="boat", weight="semibold"),
+        Text((x, y - 14.5), own.HEADING, 5.0, "TEXT"),
+        Text((x, y - 20.0), own.UNDER.format(sheets=count), 2.5, "SECOND"),
+    )
+
+
+def _titled(at: tuple[float, float], title: str, under: str, layer: str = "TEXT") -> tuple[Item, ...]:
+    x, y = at[0], at[1] - 3.5
+    beyond = x + text_width(title, 3.5, "semibold") + 3.0
+    return (Text((x, y), title, 3.5, layer, weight="semibold"), Text((beyond, y), under, 2.5, "SECOND"))
+
+
+def _rows(refit: Refit, listed: Sequence[OpenItem], numbers: set[str]) -> RuledList:
+    units = Units(numbers_of(refit.boat))
+    rows = []
+    for item in listed:
+        tag = f"item:{item.number}"
+        cells = (
+            Cell(str(item.number), f"{tag}:number", weight="semibold", layer="OPEN-ITEM"),
+            Cell(_sentence(worded(item.cause, units)), f"{tag}:cause"),
+            Cell(_sentence(action(refit, item)), f"{tag}:action"),
+            Cell(item.who, f"{tag}:who"),
+            Cell(", ".join(sheets_of(refit, item, numbers)), f"{tag}:sheets"),
+        )
+        rows.append(cells)
+    columns = tuple(ListColumn(head, share) for head, share in zip(own.ITEM_HEADS, _LEFT_SHARES, strict=True))
+    return RuledList("", columns, tuple(rows), "open-items", minimum=4.8)
+
+
+def action(refit: Refit, item: OpenItem) -> str:
+    """Return what is to be done about an item: its choices, or the fact to state."""
+    units = Units(numbers_of(refit.boat))
+    if item.choices:
+        return own.OR.join(dict.fromkeys(worded(choice.what, units) for choice in item.choices[:2]))
+    return own.STATE if item.entries else own.SEE_CHECK
+
+
+def sheets_of(refit: Refit, item: OpenItem, numbers: set[str]) -> tuple[str, ...]:
+    """Return the numbers of the first two sheets that show an item, of those in the set.
+
+    Args:
+        refit: the boat as calculated.
+        item: the open item.
+        numbers: of all sheets of the set.
+    """
+    found: list[str] = []
+    for folder in item.sheets:
+        if folder == "line_sheets":
+            found += _line_sheets(refit, item)
+        elif folder in _SHEET_OF:
+            found.append(_SHEET_OF[folder])
+    bases = {re.sub(r"[a-z]+$", "", number) for number in numbers}
+    kept = [number for number in dict.fromkeys(found) if number in bases]
+    return tuple(kept[:2])
+
+
+def _line_sheets(refit: Refit, item: OpenItem) -> list[str]:
+    """Return the numbers of the line sheets of the runs that an item concerns; none where it concerns most."""
+    lines = list(dict.fromkeys((run.run.side, run.run.level) for run in refit.runs))
+    order = sorted(lines, key=lambda line: ("SP".index(line[0]), "UML".index(line[1])))
+    own_lines = {(run.run.side, run.run.level) for run in refit.runs if run.run.id in item.places}
+    if len({level for _, level in order}) == 1:
+        return ["R1"] if own_lines else []
+    return [f"R{order.index(line) + 1}" for line in order if line in own_lines and len(own_lines) < len(order)]
+
+
+def _sentence(text: str) -> str:
+    """Return a text with a capital letter, unless it begins with a name or a figure."""
+    return text[:1].upper() + text[1:]
+
+
+def _item_height(refit: Refit, listed: Sequence[OpenItem], numbers: set[str], width: float, count: int) -> float:
+    if not listed:
+        return 14.0
+    return 6.5 + list_height(_rows(refit, listed, numbers), width) + (5.0 if len(listed) < count else 0.0)
+
+
+def _item_list(
+    refit: Refit, listed: Sequence[OpenItem], shown: int, numbers: set[str], at: tuple[float, float], width: float
+) -> tuple[Item, ...]:
+    layer = "OPEN-ITEM" if listed else "TEXT"
+    head = _titled(at, own.OPEN_ITEMS, own.OPEN_ITEMS_UNDER if listed else "", layer)
+    if not listed:
+        return (*head[:1], Text((at[0], at[1] - 9.0), own.NO_ITEMS, 2.5, "NOTE"))
+    table = _rows(refit, listed[:shown], numbers)
+    body = list_items(table, (at[0], at[1] - 6.5), width)
+    if shown == len(listed):
+        return (*head, *body)
+    foot = at[1] - 6.5 - list_height(table, width) - 4.0
+    more = own.MORE.format(count=len(listed) - shown)
+    return (*head, *body, Text((at[0], foot), more, 2.5, "SECOND", tag="open-items:more"))
+
+
+def _drawings(ordered: Sequence[Draft]) -> tuple[ColumnTable, ...]:
+    """Return the list of drawings in two tables; sheets told apart by letters are one row."""
+    rows = []
+    for number, drafts in groupby(ordered, key=lambda draft: re.sub(r"[a-z]+$", "", draft.number)):
+        alike = list(drafts)
+        name = alike[0].number if len(alike) == 1 else f"{alike[0].number} to {alike[-1].number[len(number) :]}"
+        title = alike[0].title if len(alike) == 1 else alike[0].title.split(" ")[0]
+        marks = tuple(
+            Cell("x" if number[0] in _FOR[who] or number in _ALSO.get(who, ()) else "", f"drawing:{number}:{who}",
+                 "centre")
+            for who in "DFR"
+        )  # fmt: skip
+        shown = _sentence(title)
+        rows.append((Cell(name, f"drawing:{number}:number", weight="semibold"), Cell(shown, f"drawing:{number}:title"),
+                     *marks))  # fmt: skip
+    half = math.ceil(len(rows) / 2)
+    heads = tuple(Column(head, across="centre" if len(head) == 1 else "left") for head in own.LIST_HEADS)
+    return tuple(ColumnTable(heads, tuple(part), "drawings", _LIST_ROW) for part in (rows[:half], rows[half:]) if part)
+
+
+def _drawing_list(tables: Sequence[ColumnTable], at: tuple[float, float], width: float) -> tuple[Item, ...]:
+    items: list[Item] = [*_titled(at, own.LIST, own.LIST_UNDER)]
+    gap = 6.0
+    each = (width - gap * (len(tables) - 1)) / len(tables)
+    for place, table in enumerate(tables):
+        drawn = table.items((at[0] + place * (each + gap), at[1] - 6.5), each)
+        items += (_dotted(item) for item in drawn)
+    return tuple(items)
+
+
+def _dotted(item: Item) -> Item:
+    """Return a mark of the list as a dot; anything else unchanged."""
+    if isinstance(item, Text) and item.text == "x":
+        return Hatch(disc((item.at[0], item.at[1] + 1.25), 0.8), "TEXT", tag=item.tag)
+    return item
+
+
+def _revision(refit: Refit, at: tuple[float, float]) -> tuple[Item, ...]:
+    revision = refit.boat.revision
+    mark = own.REVISION.format(mark=revision.mark)
+    rest = ", ".join(part for part in (revision.date, revision.note, revision.by) if part)
+    beyond = at[0] + text_width(mark, 2.5, "semibold") + 3.0
+    held = [own.HELD] if any(run.work.refused for run in refit.runs) else []
+    full = [own.IN_FULL.format(label=label, text=text) for label, text in shortened_entries(issue_of(refit))]
+    under = "   ".join((*held, *full))
+    far = beyond + text_width(rest, 2.5) + 8.0
+    return (
+        Text(at, mark, 2.5, "TEXT", tag="revision:mark", weight="semibold"),
+        Text((beyond, at[1]), rest, 2.5, "NOTE", tag="revision:rest"),
+        Text((far, at[1]), under, 2.5, "SECOND"),
+    )

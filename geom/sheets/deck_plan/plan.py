@@ -1,0 +1,316 @@
+"""The deck from above: X to the right, Y up, so that the bow is at the left and starboard on top."""
+
+from __future__ import annotations
+
+import itertools
+import math
+from collections.abc import Iterator
+
+from geom.boat.model import Side
+from geom.drafting import text as words
+from geom.drafting.boat_view import SIDES, extent
+from geom.drafting.rail_lines import plan_rails, rail_axis
+from geom.drafting.symbols import bow_arrow
+from geom.figure import (
+    Across,
+    Block,
+    Circle,
+    Dimension,
+    Hatch,
+    Item,
+    LengthFormat,
+    Line,
+    Point,
+    Polyline,
+    Polyline3,
+    Text,
+)
+from geom.placement.place import PlacedPost, PlacedRun, side_sign
+from geom.refit import Refit
+from geom.sheets.deck_plan import text as own
+from geom.units import decimal, degrees
+
+_PIN = 0.8
+# Half the width of a line on hold, which is drawn hollow [paper mm].
+_HOLLOW = 0.65
+# Beyond the ends of the boat: the centre line, the grid [paper mm].
+_BEYOND_ENDS = 5.0
+_GRID_STEPS = {"mm": (1000.0, 500.0), "in": (48.0 * 25.4, 24.0 * 25.4)}
+
+
+def plan_items(refit: Refit, mm: float, low: float, high: float) -> tuple[Item, ...]:
+    """Return hull, rails, lines, posts and the grid of coordinates.
+
+    Args:
+        refit: the boat as calculated.
+        mm: boat millimetres to one paper millimetre.
+        low: lower end of the grid, towards port [boat mm].
+        high: its upper end, towards starboard [boat mm].
+    """
+    return (
+        *_grid(refit, mm, low, high),
+        *_hull(refit, mm),
+        *plan_rails(refit),
+        *_rail_names(refit, mm),
+        *_mast(refit, mm),
+        *(item for run in refit.runs for item in _line(run.run, bool(run.work.refused), mm)),
+        *(_post(refit, post, mm) for post in refit.placed.posts.values()),
+        *(Circle((eye.at[0], eye.at[1]), _PIN * mm, "FITTING", tag=f"eye:{eye.id}") for eye in refit.boat.eyes),
+    )
+
+
+def _hull(refit: Refit, mm: float) -> Iterator[Item]:
+    starboard, port = refit.boat.edge("S"), refit.boat.edge("P")
+    for side, edge in zip(SIDES, (starboard, port), strict=True):
+        yield Polyline(tuple((x, y) for x, y, _ in edge), "DECK-EDGE", tag=f"edge:{side}")
+    for a, b in ((starboard[0], port[0]), (starboard[-1], port[-1])):
+        if abs(a[1] - b[1]) > 1.0:
+            yield Line((a[0], a[1]), (b[0], b[1]), "DECK-EDGE")
+    low, high, _, _ = extent(refit)
+    yield Line((low - _BEYOND_ENDS * mm, 0.0), (high + _BEYOND_ENDS * mm, 0.0), "CENTRE", tag="centreline")
+
+
+def _mast(refit: Refit, mm: float) -> Iterator[Item]:
+    x = refit.boat.boat.mast_x
+    if x is not None:
+        yield Line((x, -4.0 * mm), (x, 4.0 * mm), "CENTRE", tag="mast")
+        yield Circle((x, 0.0), 2.5 * mm, "RAIL")
+        yield Text((x + 5.0 * mm, 1.2 * mm), own.MAST, 2.5, "NOTE")
+
+
+def _rail_names(refit: Refit, mm: float) -> Iterator[Item]:
+    """Yield the names of the rails, over the centreline inside of each."""
+    for word, rail in refit.boat.rails.items():
+        xs = [x for x, _, _ in rail_axis(rail)]
+        forward = sum(xs) / len(xs) < sum(extent(refit)[:2]) / 2.0
+        at = (min(xs) + 4.0 * mm if forward else max(xs) - 4.0 * mm, 1.4 * mm)
+        across: Across = "left" if forward else "right"
+        yield Text(at, word.upper(), 2.5, "NOTE", across, tag=f"rail-name:{word}")
+
+
+def _line(run: PlacedRun, on_hold: bool, mm: float) -> Iterator[Item]:
+    """Yield a run from above: its line, or one drawn hollow where it is on hold; pins at ends on posts."""
+    if not on_hold:
+        yield Polyline3(run.points, f"GUARD-LINE-{run.level}", tag=f"run:{run.id}")
+    else:
+        for sign in (-1.0, 1.0):
+            chain = beside(tuple((x, y) for x, y, _ in run.points), sign * _HOLLOW * mm)
+            yield Polyline(chain, "HOLD", tag=f"run:{run.id}")
+    for name, point in ((run.names[0], run.points[0]), (run.names[-1], run.points[-1])):
+        yield Circle((point[0], point[1]), 0.5 * mm, "FITTING", tag=f"pin:{run.id}:{name}")
+
+
+def beside(points: tuple[Point, ...], distance: float) -> tuple[Point, ...]:
+    """Return a chain parallel to another one, to the left of its direction where the distance is positive.
+
+    Args:
+        points: of the chain, two or more, none equal to its neighbour [mm].
+        distance: between the chains [mm].
+    """
+    ways = [(b[0] - a[0], b[1] - a[1]) for a, b in itertools.pairwise(points)]
+    normals = [(-y / math.hypot(x, y), x / math.hypot(x, y)) for x, y in ways]
+    corners = [normals[0], *(_mitre(a, b) for a, b in itertools.pairwise(normals)), normals[-1]]
+    return tuple((x + u * distance, y + v * distance) for (x, y), (u, v) in zip(points, corners, strict=True))
+
+
+def _mitre(a: Point, b: Point) -> Point:
+    """Return the vector to the corner between two sides shifted by one along their unit normals."""
+    share = 1.0 + a[0] * b[0] + a[1] * b[1]
+    return ((a[0] + b[0]) / share, (a[1] + b[1]) / share)
+
+
+def _post(refit: Refit, post: PlacedPost, mm: float) -> Block:
+    """Return a post as a block: its plate, its tube from foot to top at true size, and its data for CAD readers."""
+    top = post.at(post.top)
+    foot: Point = (post.foot[0], post.foot[1])
+    x, y = top[0] - foot[0], top[1] - foot[1]
+    tube = refit.boat.tubes[post.spec.tube]
+    attributes = [
+        ("ID", post.id),
+        ("FOOT_MM", " ".join(decimal(value, 1) for value in post.foot)),
+        ("LEAN_OUT_DEG", decimal(degrees(post.lean), 2)),
+        ("RAKE_AFT_DEG", decimal(degrees(post.rake), 2)),
+        ("TUBE_MM", f"{tube.od:g} x {tube.wall:g}"),
+        ("GRADE", tube.grade),
+    ]
+    for hole in post.holes:
+        attributes.append((f"HOLE_{hole.level}_MM", f"{hole.diameter:g} at {hole.along:g}"))
+        attributes.append((f"HEIGHT_{hole.level}_MM", decimal(refit.placed.hole_heights[hole.id].above_foot, 1)))
+    base = refit.boat.bases.get(post.spec.base) if post.spec.base else None
+    plate = () if base is None else (_rectangle(base.length, base.width),)
+    return Block(
+        name=f"POST-{post.id}",
+        at=foot,
+        items=(*plate, Hatch(_slot((x, y), max(tube.od / 2.0, 0.6 * mm)), "POST")),
+        attributes=tuple(attributes),
+        tag=f"post:{post.id}",
+    )
+
+
+def _rectangle(length: float, width: float) -> Polyline:
+    x, y = length / 2.0, width / 2.0
+    return Polyline(((-x, -y), (x, -y), (x, y), (-x, y)), "EDGE", closed=True)
+
+
+def _slot(end: Point, radius: float) -> tuple[Point, ...]:
+    """Return the outline round a tube seen from above, from its foot at (0, 0) to its top."""
+    way = math.atan2(end[1], end[0])
+    half = [math.pi * k / 8.0 for k in range(9)]
+    near = [(radius * math.cos(way + math.pi / 2.0 + a), radius * math.sin(way + math.pi / 2.0 + a)) for a in half]
+    far = [
+        (end[0] + radius * math.cos(way - math.pi / 2.0 + a), end[1] + radius * math.sin(way - math.pi / 2.0 + a))
+        for a in half
+    ]
+    return (*near, *far)
+
+
+def _grid(refit: Refit, mm: float, low: float, high: float) -> Iterator[Item]:
+    """Yield the grid of coordinates under the drawing, its figures beside it."""
+    step_x, step_y = _GRID_STEPS["in" if refit.boat.units.length in ("in", "ft") else "mm"]
+    unit = 25.4 if refit.boat.units.length in ("in", "ft") else 1.0
+    first, last, _, _ = extent(refit)
+    left, right = first - 2.0 * mm, last + _BEYOND_ENDS * mm
+    for k in range(math.ceil(left / step_x), math.floor(right / step_x) + 1):
+        yield Line((k * step_x, low), (k * step_x, high), "UNDERLAY")
+        yield Text((k * step_x, low - 3.7 * mm), _figure("X", k * step_x / unit), 2.5, "SECOND", "centre")
+    half = math.floor(min(high, -low) / step_y)
+    for k in range(-half, half + 1):
+        if k:
+            yield Line((left, k * step_y), (right, k * step_y), "UNDERLAY")
+        at = (right + 1.5 * mm, k * step_y)
+        yield Text(at, _figure("Y", k * step_y / unit), 2.5, "SECOND", "left", "middle")
+
+
+def _figure(axis: str, value: float) -> str:
+    """Return a figure of the grid, the axis named at its zero."""
+    return f"{value:g}" if value else f"{axis} 0"
+
+
+def span_items(refit: Refit, side: Side, mm: float, fmt: LengthFormat) -> tuple[Item, ...]:
+    """Return the spans of each line of a side, dimensioned outboard, the highest outermost.
+
+    Each line's dimensions run parallel to it, so that those of neighbouring spans meet on one witness line; the number
+    is the true length in space.
+
+    Args:
+        refit: the boat as calculated.
+        side: of the boat.
+        mm: boat millimetres to one paper millimetre.
+        fmt: format of lengths.
+    """
+    outward = side_sign(side)
+    items: list[Item] = []
+    for level, off in arcs(refit, side).items():
+        runs = [run for run in refit.runs if run.run.side == side and run.run.level == level]
+        high = max(_edge_beyond(refit, side, run.run) for run in runs) / mm + off
+        outermost = off == max(arcs(refit, side).values())
+        for place, run in enumerate(runs):
+            points = tuple((x, y) for x, y, _ in run.run.points)
+            # A run goes from forward to aft, so that starboard, which is up, lies to its left.
+            shifted = beside(points, outward * high * mm)
+            layer = "HOLD" if run.work.refused else "DIM"
+            for k, (a, b) in enumerate(itertools.pairwise(shifted)):
+                items.append(
+                    Dimension(
+                        a, b, 0.0,
+                        text=own.rounded(run.run.spans[k], fmt),
+                        layer=layer,
+                        tag=f"span:{run.run.id}:{k + 1}",
+                        height=3.5 if outermost else 2.5,
+                        weight="semibold" if outermost else "regular",
+                    )
+                )  # fmt: skip
+            for point, end in zip(points, shifted, strict=True):
+                items.append(_witness(point, end, mm, from_post=outermost))
+            if place == 0:
+                run_on = (shifted[1][0] - shifted[0][0], shifted[1][1] - shifted[0][1])
+                size = math.hypot(*run_on)
+                at = (shifted[0][0] - run_on[0] / size * 4.0 * mm, shifted[0][1] - run_on[1] / size * 4.0 * mm)
+                items.append(
+                    Text(at, level, 3.5 if outermost else 2.5, "TEXT", "centre", "middle",
+                         tag=f"level:{side}:{level}", weight="semibold" if outermost else "regular")
+                )  # fmt: skip
+    return tuple(items)
+
+
+def _witness(point: Point, end: Point, mm: float, from_post: bool) -> Line:
+    """Return the witness line of a station: from beside the line to a little beyond the dimension, or a stub there."""
+    length = math.dist(point, end)
+    way = ((end[0] - point[0]) / length, (end[1] - point[1]) / length)
+    start = 2.5 * mm if from_post else length - 1.44 * mm
+    return Line(
+        (point[0] + way[0] * start, point[1] + way[1] * start),
+        (end[0] + way[0] * 1.44 * mm, end[1] + way[1] * 1.44 * mm),
+        "DIM",
+    )
+
+
+def arcs(refit: Refit, side: Side) -> dict[str, float]:
+    """Return the distance outside the deck edge of each line's dimensions [paper mm], the highest outermost."""
+    levels = [level for level in ("L", "M", "U") if any(run.side == side and run.level == level
+              for run in refit.placed.runs.values())]  # fmt: skip
+    return {level: 13.5 + 8.5 * k for k, level in enumerate(levels)}
+
+
+def _edge_beyond(refit: Refit, side: Side, run: PlacedRun) -> float:
+    """Return the largest distance of the deck edge outside the chords of a run in plan [mm], 0 or more."""
+    outward = side_sign(side)
+    distances = [0.0]
+    for a, b in zip(run.points, run.points[1:], strict=False):
+        chord = (b[0] - a[0], b[1] - a[1])
+        size = math.hypot(*chord)
+        for x, y, _ in refit.boat.edge(side):
+            if min(a[0], b[0]) <= x <= max(a[0], b[0]):
+                distances.append(outward * ((x - a[0]) * -chord[1] + (y - a[1]) * chord[0]) / size)
+    return max(distances)
+
+
+def gate_items(refit: Refit, mm: float, fmt: LengthFormat, inner: dict[str, float]) -> tuple[Item, ...]:
+    """Return the clear opening of each gate between the tubes, dimensioned inboard of the names.
+
+    Args:
+        refit: the boat as calculated.
+        mm: boat millimetres to one paper millimetre.
+        fmt: format of lengths.
+        inner: distance from the centreline that is taken by the names of each post [mm].
+    """
+    items: list[Item] = []
+    for gate in refit.placed.gates.values():
+        outward = side_sign(gate.side)
+        if not gate.levels:
+            continue
+        level = gate.levels[0]
+        ends = []
+        for name, sign in zip(gate.posts, (1.0, -1.0), strict=True):
+            post = refit.placed.posts[name]
+            hole = next((one for one in post.holes if one.level == level.level), None)
+            x, y, _ = post.at(post.top) if hole is None else hole.centre
+            ends.append((x + sign * post.tube_od / 2.0, y))
+        clear = min(inner[name] for name in gate.posts)
+        low, off = outward * (clear - 6.0 * mm), outward * 5.0
+        ends = [(x, outward * (clear - 1.0 * mm)) for x, _ in ends]
+        text = own.rounded(level.clear, fmt)
+        items.append(
+            Dimension(ends[0], ends[1], -off, 0.0, text, tag=f"clear:{gate.id}", height=3.5, weight="semibold")
+        )
+        middle = (ends[0][0] + ends[1][0]) / 2.0
+        items.append(Text((middle, low - 3.8 * mm), own.GATE_CLEAR, 2.5, "NOTE", "centre", tag=f"gate:{gate.id}"))
+    return tuple(items)
+
+
+def sign_items(refit: Refit, mm: float, left: float, top: float, bottom: float) -> tuple[Item, ...]:
+    """Return the words of the sides and the arrow to the bow, at the left.
+
+    Args:
+        refit: the boat as calculated.
+        mm: boat millimetres to one paper millimetre.
+        left: X of the words [boat mm].
+        top: Y of the upper word's base line [boat mm].
+        bottom: Y of the lower word's base line [boat mm].
+    """
+    first, *_ = extent(refit)
+    return (
+        Text((left, top), words.SIDE["S"], 5.0, "TEXT", tag="side:S", weight="semibold"),
+        Text((left, bottom), words.SIDE["P"], 5.0, "TEXT", tag="side:P", weight="semibold"),
+        *bow_arrow((first - 9.0 * mm, 9.0 * mm), -1.0, mm),
+    )
