@@ -35,6 +35,7 @@ from geom.rigging.alternatives import Alternative
 from geom.rigging.budget import Budget
 from geom.rigging.fit import BuryFit
 from geom.rigging.lengths import Term
+from geom.rigging.reel import ReelLength, RopeMark
 from geom.rigging.settings import Setting
 from geom.rigging.summary import RunSummary
 from geom.rigging.threading_plan import ThreadingPlan
@@ -89,18 +90,22 @@ SHOWN: dict[type, str] = {
     RunSummary: """
         run.id run.side run.level from_ to line through=run.passages.hole.id run.spans spans.lowest_above_edge
         work.lengths.path work.lengths.stack terminal_deductions=stack.deductions work.lengths.finished work.cut
+        work.from_reel
         stack.shorten stack.lengthen leading_end=eyes.leading made_on_board eyes.reason work""",
     RunWork: """
-        lengths.marked lengths.cut_min lengths.cut_max eye_to_eye from_made_throat lengths.terms alternatives stations
-        threading=plan buries=fit budget settings lengths.missing refused=refusal""",
+        lengths.marked lengths.cut_min lengths.cut_max eye_to_eye from_made_throat lengths.terms reel marks alternatives
+        stations threading=plan buries=fit budget settings lengths.missing refused=refusal""",
     Term: "name value formula",
     Alternative: "what figures to_check finished max_diameter=diameter joins",
-    Station: "at mark=what place",
+    ReelLength: "in_line in_line_min take_up_spare=spare trim working_tail=tail rounding from_reel note=says",
+    RopeMark: "at mark end",
+    Station: "at from_end_made_first=from_first mark=what place",
     ThreadingPlan: """
         bench_ends=bench on_board_end=in_place direction from_point to_point possible slide_on=slide_on.item
         tools reason steps=work.remark captive""",
     BuryFit: "needs apart fits",
-    Budget: "combined bias shorten lengthen needed_shorten needed_lengthen verdict note=says",
+    Budget: """
+        combined after_first_eye=after_first bias shorten lengthen needed_shorten needed_lengthen verdict note=says""",
     Setting: "end fitting family min=minimum planned max=maximum thread_showing=showing thread hand",
     PostSummary: """
         post.id post.side foot_x=post.foot.0 foot_y=post.foot.1 foot_z=post.foot.2 lean_out=post.lean

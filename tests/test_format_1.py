@@ -81,10 +81,15 @@ CORRECTED = {
     "loads.open_gates[].hook_post": "by the plastic utilisation of the worst section, holes included",
     "loads.falls[].deflection_mm": "the largest within the range of the line's stiffness",
     "loads.falls[].first_post_folds_at_n": "of every drilled section; now the lower bound of a bracket",
+    "runs[].work.budget.combined_mm": "take-ups of two ends of one rope are one common error, not two",
+    "runs[].work.budget.wants_shorten_mm": "by the error as corrected",
+    "runs[].work.budget.wants_lengthen_mm": "by the error as corrected",
 }
 # Findings whose figures format 1 gave wrongly, by clause.
 CORRECTED_FINDINGS = {
     "iso-15085-10-load-without-set": "both ways and with the drilled holes; a grade alone shows no strength",
+    "line-budget": "take-ups of two ends of one rope are one common error, not two",
+    "line-budget-shop": "by the error as corrected",
     "osr-3.14.6-d": "by the weakest wire of the required size; it was by one construction in inches",
 }
 # Lists whose order is a ranking: rows are compared by what they are of.

@@ -10,6 +10,7 @@ from geom.placement.place import PlacedRun
 from geom.remark import Remark
 from geom.rigging.lengths import is_rope
 from geom.rigging.line_remark import LineRemark
+from geom.rigging.pulls import pre_stretch, set_pull
 
 _WRITTEN = ("date", "by", "as measured")
 _PULLED, _SET = (*_WRITTEN, "pull"), (*_WRITTEN, "tension")
@@ -49,9 +50,9 @@ def making_log(boat: Boat, run: PlacedRun, on_board: bool) -> tuple[LogLine, ...
             _line("log.set", setting, _SET),
             _line("log.each_season"),
         )
-    pull = Remark("pull.or_more", pull_n=table.datum("splice_practice", key="set_pull").value)
+    pull = set_pull(boat.lines[stated.line]).says
     return (
-        _line("log.pre_stretch"),
+        _line("log.pre_stretch", pre_stretch(boat.lines[stated.line]).says, _PULLED),
         _line("log.mark", marking),
         _line("log.first_splice"),
         _line("log.pull_first", pull, _PULLED),

@@ -31,7 +31,8 @@ _DUST = 1e-6
 class RunLengths:
     """The lengths of a run [mm]; `cut` is None where a measure is missing, `missing` lists those.
 
-    `cut_min` and `cut_max` are for the min and max take-up of this rope.
+    `cut` has no working tail in it: the length off the reel is in reel.py. `cut_min` and `cut_max` are for the min and
+    max take-up of this rope; `trims` are cut off beyond the ends.
     """
 
     run: str
@@ -45,6 +46,7 @@ class RunLengths:
     cut_max: Mm | None
     terms: tuple[Term, ...]
     take_ups: tuple[TakeUpRange, ...]
+    trims: dict[Where, Mm]
     missing: tuple[Remark, ...]
     remarks: tuple[LineRemark, ...]
 
@@ -126,6 +128,7 @@ def run_lengths(boat: Boat, run: PlacedRun, stack: Stack, made: Making) -> RunLe
         cut_max=cuts[2] if known else None,
         terms=tuple(terms),
         take_ups=tuple(take_ups),
+        trims=gathered.trims,
         missing=tuple(missing),
         remarks=tuple(_remarks(run, stack, taken_off, missing, take_ups)),
     )
@@ -138,8 +141,12 @@ def _remarks(
     if missing:
         found.append(LineRemark("cut", "cannot tell", run.id, Remark("cut.missing", missing=tuple(missing))))
     if any(not take_up.measured for take_up in take_ups):
-        short = math.fsum(take_up.maximum - take_up.expected for take_up in take_ups)
-        says = Remark("take_up.cut_may_be_short", short_mm=short)
+        says = Remark(
+            "take_up.between",
+            min_mm=math.fsum(take_up.minimum for take_up in take_ups),
+            expected_mm=math.fsum(take_up.expected for take_up in take_ups),
+            max_mm=math.fsum(take_up.maximum for take_up in take_ups),
+        )
         found.append(LineRemark("take-up", "notice", run.id, says, source=take_ups[0].source))
     if stack.total >= run.path:
         says = Remark("finished.nothing_left", fittings_mm=stack.total, path_mm=run.path)
@@ -230,10 +237,11 @@ class Term:
 
 @dataclass
 class Gathered:
-    """Terms, take-ups and missing measures of the ends, collected end by end."""
+    """Terms, take-ups, trims and missing measures of the ends, collected end by end."""
 
     terms: list[Term] = field(default_factory=list)
     take_ups: list[TakeUpRange] = field(default_factory=list)
+    trims: dict[Where, float] = field(default_factory=dict)
     missing: list[Remark] = field(default_factory=list)
 
 
@@ -286,6 +294,7 @@ def end_terms(line: GuardLine, end: LineEnd, name: str, where: Where, made: Maki
         into.terms.append(Term("tail", Remark("term.trim_of", end=name), trim, where))
     else:
         into.terms.append(Term("trim", name, trim, where))
+        into.trims[where] = trim
 
 
 def _splice(line: GuardLine, end: LineEnd, name: str, where: Where, made: Making, into: Gathered) -> None:
@@ -301,6 +310,7 @@ def _splice(line: GuardLine, end: LineEnd, name: str, where: Where, made: Making
     formula = Remark("term.trim", trim_mm=trim)
     if lock and trim:
         formula = Remark("term.trim_and_lock", trim_mm=trim, lock_mm=min(lock, trim))
+    into.trims[where] = max(trim - lock, 0.0)
     into.terms += [
         Term("throat to pin", name, -(end.throat_to_pin or 0.0), where),
         Term("rope round", name, end.eye_girth or 0.0, where),

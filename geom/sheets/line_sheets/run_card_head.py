@@ -40,7 +40,7 @@ _SMALL = 2.5
 def cut_height(refit: Refit) -> float:
     """Return one lettering height for the cut lengths of all runs, so that none looks lesser than another [mm]."""
     fmt = numbers(refit.boat)
-    texts = [cut_words(w.cut, run_rope(refit, w.run), fmt) for w in refit.work.runs.values() if w.cut is not None]
+    texts = [cut_words(w.headline, w.rope, fmt) for w in refit.work.runs.values() if w.headline is not None]
     # The stroke of a fraction reaches lower than figures do.
     return min((fitting_height(text, WIDTH - 4.0, 10.0 if "/" in text else BIG[0]) for text in texts), default=3.5)
 
@@ -139,6 +139,8 @@ def notes(refit: Refit, work: RunWork) -> Iterator[tuple[str, float, str]]:
         yield stated, _SMALL, "cut-range"
     if work.plan.in_place is not None:
         yield _reckoned(work), _SMALL, "reckoned"
+    if work.from_reel is not None and work.reel is not None:
+        yield in_words(work.reel.says, fmt), _SMALL, "reel"
     start, finish = work.splices["start"], work.splices["finish"]
     if start is not None and finish is not None and work.lengths.eye_to_eye is not None:
         stated = run_card_words.TRIM_OFF.format(start=length(start.eye_mark, fmt), finish=length(finish.eye_mark, fmt))
@@ -164,17 +166,19 @@ def _cut_box(refit: Refit, work: RunWork, box: Rect) -> list[Item]:
             Text((middle, box.top - 9.6 - 10.0 * row), line, 7.0, "TEXT", "centre", tag=f"stop:{work.run}")
             for row, line in enumerate(words.DO_NOT_CUT)
         ]
-    rope = run_rope(refit, work.run)
-    if work.cut is None:
+    if work.headline is None:
         missing = broken(in_words(work.lengths.missing, fmt), box.width - 3.0)
         return [
             Text((middle, box.top - 6.0), words.NO_CUT, 3.5, "TEXT", "centre", tag=f"cut:{work.run}"),
             *lines_down(missing, box.left + 1.5, box.top - 7.6, f"missing:{work.run}"),
         ]
     high = cut_height(refit)
-    number = Text((middle, 0.0), cut_words(work.cut, rope, fmt), high, "TEXT", "centre", tag=f"cut:{work.run}")
+    number = Text(
+        (middle, 0.0), cut_words(work.headline, work.rope, fmt), high, "TEXT", "centre", tag=f"cut:{work.run}"
+    )
     # What the stroke of a fraction takes under the figures' foot.
     under = -min(y for _, y in text_box(number))
     at = (middle, box.bottom + under + (box.height - 4.6 - under - high) / 2.0)
-    label = Text((box.left + 1.5, box.top - 4.0), run_card_words.CUT.format(unit=fmt.unit), _SMALL, "NOTE")
+    heads = run_card_words.FROM_REEL if work.rope else run_card_words.CUT
+    label = Text((box.left + 1.5, box.top - 4.0), heads.format(unit=fmt.unit), _SMALL, "NOTE")
     return [label, replace(number, at=at)]

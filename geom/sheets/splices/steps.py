@@ -38,7 +38,7 @@ def step_lines(recipe: Recipe, ends: tuple[SplicedEnd, ...], fmt: LengthFormat) 
         steps.append(splice_words.STEP_BEFORE)
     steps += [*splice_words.STEPS_LOCK[recipe.lock], *splice_words.STEPS_BURY]
     steps.append(splice_words.STEP_STITCH)
-    steps.append(splice_words.STEP_PROOF)
+    steps.append(splice_words.STEP_SET_PULL)
     if any(not one.made_last and one.other_spliced for one in ends):
         steps.append(splice_words.STEP_TAKE_UP)
     steps += _thimbles(ends)
