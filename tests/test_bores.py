@@ -92,12 +92,9 @@ PRINTED = (
     (rf"holes:({_HOLE}):(?:diameter_mm|found|planned)", "hole", "number"),
     (rf"holes:({_HOLE}):bore_mm", "bore", "number"),
     (rf"hole:({_HOLE})", "hole", "number"),
-    (rf"edge:({_HOLE}):1", "hole", "first"),
-    (rf"card:({_HOLE}):size", "hole", "first"),
     (rf"wrap:({_HOLE}):1", "hole", "all"),
     (rf"words:({_HOLE})", "hole", "after Ø"),
-    (rf"size:[A-Z0-9-]+:({_HOLE})", "bore", "first"),
-    (rf"pass:[A-Z0-9-]+:({_HOLE}):bore", "bore", "number"),
+    (rf"bore:[A-Z0-9-]+:({_HOLE})", "bore", "first"),
 )  # fmt: skip
 
 
@@ -218,8 +215,8 @@ def test_a_second_bore_is_found() -> None:
     """The check above can fail: another size on one sheet, another has_mm in the JSON."""
     boat, report = refit_of("saltwhin-31"), report_of("saltwhin-31")
     sheets = sheets_of(boat)
-    with pytest.raises(AssertionError, match=r"bore of P-S2-U at size:P-F-U:P-S2-U: 8\.7, elsewhere 12\.7"):
-        check_bores(boat, list(forged(sheets, "size:P-F-U:P-S2-U", "Ø8.7")), report)
+    with pytest.raises(AssertionError, match=r"bore of P-S2-U at bore:P-F-U:P-S2-U: 8\.7, elsewhere 12\.7"):
+        check_bores(boat, list(forged(sheets, "bore:P-F-U:P-S2-U", "Ø8.7")), report)
     wrong = {**report, "holes": [{**hole, "bore_mm": 10.0} for hole in report["holes"]]}
     with pytest.raises(AssertionError, match="at json bore: 10"):
         check_bores(boat, sheets, wrong)
