@@ -20,7 +20,7 @@ from geom.mechanics.boat_loads import BoatLoads, EndReaction, SpanPush
 from geom.mechanics.falls import Fall
 from geom.mechanics.post_loads import PostLoad
 from geom.mechanics.posts_at_rest import OpenGatePost
-from geom.mechanics.run_line import AssumedTension
+from geom.mechanics.tension import RunTension
 from geom.open_items import OpenItem, open_items
 from geom.open_items.item import Change, Choice, Entry
 from geom.open_items.remedies import Remedy, remedies
@@ -126,8 +126,11 @@ SHOWN: dict[type, str] = {
     BoatLoads: "set_tensions=assumed pushes posts open_gates=gate_posts falls rail_eyes=ends missing",
     SpanPush: """
         run span=number length tension_while_loaded=while_loaded needed_lower=needed.lower needed_upper=needed.upper
-        permitted_slack=needed.slack verdict expected_sag_free=expected.free expected_sag_locked=expected.locked""",
-    AssumedTension: "run set_tension=tension stated",
+        permitted_slack=needed.slack verdict set_tension=assumed.set_tension deflection_min=deflection.minimum
+        deflection_max=deflection.maximum expected_sag_free=expected.free expected_sag_locked=expected.locked""",
+    RunTension: """
+        run set_tension stated set_by basis=source marking_tension marked_by marking_basis=marking_source
+        test_span=test_span_number needed force limit tested""",
     PostLoad: """
         id force_outboard=force_side force_aft=force_fore_aft moment_at_foot=moment governing_place=governing.place
         governing.moment governing.stress proof_stress_utilisation=yield_utilisation
@@ -137,15 +140,16 @@ SHOWN: dict[type, str] = {
         base.weld_missing note=remark set_tensions=tensions""",
     OpenGatePost: """
         gate post=as_built.id moment_at_foot=as_built.moment as_built.state
-        moment_at_foot_unbraced=unbraced.moment state_unbraced=unbraced.state hook_post as_built unbraced""",
+        moment_at_foot_unbraced=unbraced.moment state_unbraced=unbraced.state
+        hook_post=hook.post hook_either=hook.either as_built unbraced""",
     Fall: """
         run span=number place person=person.name line.force tension deflection
         weakest_link=links.governing.link.name weakest_link_utilisation=links.governing.utilisation
         first_post_yields_at_lower=yields.lower first_post_yields_at_likely=yields.likely
         first_post_collapses_at_lower=collapses.lower first_post_collapses_at_likely=collapses.likely
         first_post_to_collapse_lower=collapses.lower_post first_post_to_collapse_likely=collapses.likely_post
-        reached set_tension=assumed.tension""",
-    EndReaction: "eye run at_rest=at_rest_size worst=worst_size worst_fall set_tension=assumed.tension",
+        reached set_tension=assumed.set_tension""",
+    EndReaction: "eye run at_rest=at_rest_size worst=worst_size worst_fall set_tension=assumed.set_tension",
     Finding: """
         id run post document edition clause subject quantity measured limit limit_as_printed=printed unit margin
         uncertainty uncertainty_source marginal verdict would_be=would where binding confidence=sure waiver note""",

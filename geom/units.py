@@ -265,6 +265,23 @@ def raised(value: float, decimals: int) -> str:
     return decimal(math.ceil(value * steps - 1e-9) / steps, decimals)
 
 
+def to_compare(value: float) -> float:
+    """Return a number of any unit, or dimensionless, to nine significant digits, in which ties are ties."""
+    return float(f"{value:.9g}")
+
+
+def pounds_force(newtons: N, up: bool = False, more: int = 0) -> str:
+    """Return a force in lbf without its unit: whole from 20 lbf, else to a tenth.
+
+    Args:
+        newtons: the force.
+        up: whether it is rounded up.
+        more: further decimals.
+    """
+    pounds = in_unit(newtons, "lbf", "force")
+    return (raised if up else decimal)(pounds, (0 if pounds >= 20.0 else 1) + more)
+
+
 def inch_fraction(value: Mm, denominator: int = 32) -> str:
     """Return a length as inches and a reduced fraction, to the nearest part, halves up: `206 21/32`."""
     parts = int(decimal(value / 25.4 * denominator, 0))

@@ -10,6 +10,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from geom.boat.model import Boat, SlideOn
+from geom.mechanics.tension import RunTension
 from geom.placement.eyes import Where
 from geom.placement.line_ends import BOTH, OTHER, family, is_spliced, line_end, run_end
 from geom.placement.place import PlacedRun, end_name
@@ -74,13 +75,14 @@ class Order:
 
 @dataclass(frozen=True)
 class Figures:
-    """The figures that the steps of a run name.
+    """The figures that the steps of a run name: the tensions under which it is marked and set, lengths, pulls, checks.
 
     `reel` is None where the line is not cut from its computed length, `checks` unless both ends are spliced, `stopper`
     unless a spliced end is made on board behind a hole; `captive` are the posts that a pull from the far end would
     bend.
     """
 
+    tensions: RunTension
     reel: ReelLength | None
     trims: dict[Where, float]
     splices: dict[Where, Recipe | None]
@@ -307,16 +309,14 @@ class _Work:
             yield from (_slid(item, "from_free_end") for item in self.order.slide if item.hole == hole)
 
     def _marked(self) -> Step:
-        tension = self.run.spec.marking_tension
-        pull = Remark("pull.marking_not_stated") if tension is None else Remark("pull.stated", pull_n=tension)
+        pull = self.figures.tensions.marking_pull
         if any(self._spliced(where) for where in BOTH):
             long = Remark("step.long_marks", marks=LONG_MARKS[self.paired], pull=pull)
             return Step((long, Remark("step.splice_marks", marks=SPLICE_MARKS)))
         return Step((Remark("step.mark_rope", pull=pull),))
 
     def _marked_wire(self) -> Step:
-        tension = self.run.spec.marking_tension
-        return Step((Remark("step.mark_wire") if tension is None else Remark("step.mark_wire_under", pull_n=tension),))
+        return Step((Remark("step.mark_wire_under", pull=self.figures.tensions.marking_pull),))
 
     def _make(self, where: Where, manner: Literal["bench", "board"]) -> Step:
         order, end, stated = self.order, line_end(self.boat, self.run, where), run_end(self.run, where)
@@ -341,11 +341,11 @@ class _Work:
         return Remark(f"step.{work}_pin", at=end_name(stated), kind=self._kind(where))
 
     def _set(self) -> Step:
-        tension = self.run.spec.set_tension
-        pull = Remark("pull.set_not_stated") if tension is None else Remark("pull.stated", pull_n=tension)
         names = (*self.run.spec.start.fittings, *self.run.spec.finish.fittings)
         pinned = any(self.boat.fittings[name].family != "lashing" for name in names)
-        return Step((Remark("step.set", pull=pull), *((Remark("step.pins_last"),) if pinned else ())))
+        return Step(
+            (Remark("step.set", pull=self.figures.tensions.set_pull), *((Remark("step.pins_last"),) if pinned else ()))
+        )
 
     def _before(self, where: Where) -> Iterator[Step]:
         """Yield what has to be on the line before an end is made, by its family."""

@@ -10,6 +10,7 @@ from dataclasses import dataclass, replace
 
 from geom.boat.model import Boat
 from geom.data import table
+from geom.mechanics.tension import RunTension, run_tensions
 from geom.placement.eyes import Where
 from geom.placement.kept import same_beside
 from geom.placement.line_ends import BOTH, line_end
@@ -110,9 +111,10 @@ class RunWork:
 
 @dataclass(frozen=True)
 class LineWork:
-    """The line work of a boat: runs by id, and the lines that fall slack when a gate is opened."""
+    """The line work of a boat: runs by id, their tensions, and the lines that fall slack when a gate is opened."""
 
     runs: dict[str, RunWork]
+    tensions: dict[str, RunTension]
     gates: tuple[GateOpen, ...]
     placed: Placed
 
@@ -129,30 +131,34 @@ def line_work(placed: Placed, before: LineWork | None = None) -> LineWork:
         placed: the boat in space.
         before: the line work of the same boat with other values; that of runs which these do not touch is kept.
     """
-    kept = {} if before is None else _kept(placed, before)
-    works = {run.id: kept.get(run.id) or _run_work(placed, run) for run in placed.runs.values()}
+    tensions = run_tensions(placed)
+    kept = {} if before is None else _kept(placed, tensions, before)
+    works = {run.id: kept.get(run.id) or _run_work(placed, run, tensions[run.id]) for run in placed.runs.values()}
     return LineWork(
         runs=works,
+        tensions=tensions,
         gates=gates_open(placed.boat, placed.posts, placed.runs),
         placed=placed,
     )
 
 
-def _kept(placed: Placed, before: LineWork) -> dict[str, RunWork]:
+def _kept(placed: Placed, tensions: dict[str, RunTension], before: LineWork) -> dict[str, RunWork]:
     """Return the work of the runs that are placed as before; one with alternatives depends on other runs too."""
     if not same_beside(placed.boat, before.placed.boat):
         return {}
     return {
         name: work
         for name, work in before.runs.items()
-        if work.fit.fits and placed.runs.get(name) is before.placed.runs[name]
+        if work.fit.fits
+        and placed.runs.get(name) is before.placed.runs[name]
+        and tensions.get(name) == before.tensions[name]
     }
 
 
-def _run_work(placed: Placed, run: PlacedRun) -> RunWork:
+def _run_work(placed: Placed, run: PlacedRun, tensions: RunTension) -> RunWork:
     boat, stack, eyes = placed.boat, placed.stacks[run.id], placed.eyes[run.id]
     made = making(boat, run, eyes)
-    lengths = run_lengths(boat, run, stack, made)
+    lengths = run_lengths(boat, run, stack, made, tensions)
     fit = bury_fit(boat, run, stack)
     error = budget(boat, placed.posts, run, stack, lengths)
     cards = settings(boat, run)
@@ -162,6 +168,7 @@ def _run_work(placed: Placed, run: PlacedRun) -> RunWork:
     tried = checks(boat, run, stack, lengths, error, made.first)
     pull = set_pull(boat.lines[run.spec.line])
     figures = Figures(
+        tensions=tensions,
         reel=reel,
         trims=lengths.trims,
         splices=splices,
@@ -178,7 +185,7 @@ def _run_work(placed: Placed, run: PlacedRun) -> RunWork:
         *plan.remarks,
         *error.remarks,
         *gap_remarks(boat, run, cards),
-        *tension_remarks(run),
+        *tension_remarks(run.id, tensions),
         *end_fit(boat, placed.posts, run),
         *_bury_rule(boat, run),
         *_full_section(run, splices),
@@ -200,7 +207,7 @@ def _run_work(placed: Placed, run: PlacedRun) -> RunWork:
         settings=cards,
         stations=stations(run, fit, made.first),
         marks=() if on_hold else rope_marks(lengths, splices, made.first),
-        log=making_log(boat, run, plan.in_place is not None),
+        log=making_log(boat, run, plan.in_place is not None, tensions),
         strength=run_strength(boat, run),
         splices=splices,
         remarks=worst_first(remarks),

@@ -39,13 +39,17 @@ class Column:
 
 @dataclass(frozen=True)
 class Table:
-    """A table: columns over results, one row each, with an id for each row; unknown values are None."""
+    """A table: columns over results, one row each, with an id for each row; unknown values are None.
+
+    `assumes` heads the table where its values assume something, such as set tensions.
+    """
 
     name: str
     title: str
     columns: tuple[Column, ...]
     results: tuple[Any, ...]
     ids: tuple[str, ...]
+    assumes: str = ""
 
     @cached_property
     def rows(self) -> tuple[tuple[Value, ...], ...]:

@@ -17,7 +17,7 @@ from itertools import combinations
 from string import Formatter
 
 from geom.remark import Remark, Stated, Value
-from geom.units import LengthFormat, decimal, decimals_apart, in_unit, raised
+from geom.units import LengthFormat, decimal, decimals_apart, pounds_force, raised
 from geom.words import english
 
 # No-break space between a figure and its unit.
@@ -190,9 +190,7 @@ def _force(value: float, form: str, units: Units) -> str:
     newtons = raised(value, units.more) if form == "up" else _figure(value, form, units.more)
     if not units.pounds or units.length.unit == "mm":
         return f"{newtons} N"
-    pounds = in_unit(float(newtons), "lbf", "force")
-    write: Callable[[float, int], str] = raised if form == "up" else decimal
-    return _beside(f"{write(pounds, (0 if pounds >= 20.0 else 1) + units.more)} lbf", f"{newtons} N")
+    return _beside(f"{pounds_force(float(newtons), form == 'up', units.more)} lbf", f"{newtons} N")
 
 
 def _beside(own: str, metric: str) -> str:

@@ -132,7 +132,7 @@ SENTENCES: Mapping[str, str] = {
     "term.bedding": "{percent:.2f} %: {source}",
     "term.bury": "{times:g} d of {diameter_mm:g}",
     "term.deduction": "deduction of {end}",
-    "term.elastic": "{percent:.3f} % at {pull_n:.0f} more than at marking",
+    "term.elastic": "{percent:+.3f} % from {marking_n:.0f} at marking to {set_n:.0f} set",
     "term.finished": "path {path_mm:.1f} - fittings {fittings_mm:.1f}",
     "term.hand_tight": "hand tight",
     "term.trim": "trim {trim_mm:.1f}",
@@ -269,8 +269,9 @@ SENTENCES: Mapping[str, str] = {
     "budget.verdict": "{verdict:covers} ({ways:also})",
     "budget.without_bedding": "{says}; bedding-in is not stated and not in these figures",
     # Tensions.
-    "pull.marking_not_stated": "which the boat file does not state",
+    "pull.marking_practice": "{pull_n:.0f}, a steady pull of {low_n:.0f} to {high_n:.0f}",
     "pull.at_top": "{pull_n:up}",
+    "pull.recommended": "{pull_n:up}, recommended",
     "pull.pre_stretch": (
         "{low_n:.0f} to {high_n:.0f} ({low_kg:.0f} to {high_kg:.0f} kg, {low_percent:.0f} to {high_percent:.0f} % of "
         "break)"
@@ -280,15 +281,31 @@ SENTENCES: Mapping[str, str] = {
     "pull.set_of_unknown_break": "{pull_n:.0f} ({hung_kg:.0f} kg)",
     "pull.source_of_set": "set pull: {source}; it seats the splice and proves nothing",
     "pull.source_of_stretch": "pre-stretch: {source}",
-    "pull.set_not_stated": "the boat file states no tension",
     "pull.stated": "{pull_n:.0f}",
-    "set_tension.not_stated": ("no set tension stated: stretch not deducted; the length is at the tension of the tape"),
+    "marking.change": "±{by_mm:.1f} from {low_n:.0f} to {high_n:.0f}",
+    "marking.changes_length": (
+        "a steady pull of {low_n:.0f} to {high_n:.0f} while marking changes the length by {by_mm:.1f} each way, more "
+        "than the {tape_mm:.1f} of the tape: state the marking tension"
+    ),
+    "marking.at": "mark at {pull_n:.0f}{change:more}",
+    "set_tension.to": "set to {pull}",
+    "set_tension.not_stated": (
+        "no set tension stated for {runs:list}: lengths, loads and steps are at the recommended one, by the push test "
+        "of {edition}, {force_n:.1f} at mid-span: {tensions:list}"
+    ),
     "set_tension.over_hand": "set tension of {set_n:.0f!} is over the {by_hand_n:.0f!} that is set by hand",
     "tension.assumed": "set to: {tensions}",
-    "tension.by_push_test": "not stated: taken as the tension at {force_n:.1f} and {limit_mm:.0f} on the widest span",
-    "tension.ends_may_give": "set {needed_n:up} where ends may deflect",
+    "tension.by_practice": (
+        "recommended, common practice, no source: {force_n:.1f} at mid-span {between:to}, {limit_mm:.0f} at most, as "
+        "aft of the mast"
+    ),
+    "tension.by_push_test": (
+        "recommended by the push test of {edition}: {force_n:.1f} at mid-span {between:to}, {limit_mm:.0f} at most"
+    ),
+    "tension.ends_may_give": "needs {needed_n:up} where ends may deflect",
+    "tension.marking_practice": "common practice, no source: a steady pull of {low_n:.0f} to {high_n:.0f}",
     "tension.none_pulls": "no line under tension",
-    "tension.of_run": "{run} {tension_n:.0f}",
+    "tension.of_run": "{run} {tension_n:up}",
     "tension.none_on_rigid_ends": "on rigid ends no tension is needed",
     "tension.rigid_ends": "on rigid ends, line sliding freely: {needed_n:up} or more",
     "tension.slack_on_rigid_ends": "on rigid ends no tension is needed: up to {slack_mm:.1f} of slack is permitted",
@@ -348,8 +365,7 @@ SENTENCES: Mapping[str, str] = {
     "step.mark_again_from": "mark the line again from that {kind:kind}, check against the run card, cut",
     "step.mark_eye_again": "mark EYE for {at} again, under the marking tension, {marks}",
     "step.mark_rope": "mark it under the marking tension, {pull}",
-    "step.mark_wire": "lay the wire out and mark it",
-    "step.mark_wire_under": "lay the wire out and mark it under {pull_n:.0f}",
+    "step.mark_wire_under": "lay the wire out and mark it under the marking tension, {pull}",
     "step.measure_between_ends": "measure between the ends",
     "step.pins_last": "split pins and lock nuts last",
     "step.pre_stretch": "pre-stretch the rope: {pull}",
@@ -457,8 +473,8 @@ SENTENCES: Mapping[str, str] = {
     "push.mast_beside": "this span straddles the mast",
     "push.no_mast": "the boat file does not state the position of the mast",
     "push.no_stiffness": "the stiffness of the line is not known",
-    "push.no_tension": "no set tension is stated",
     "push.set_to": "set to {tension_n:.0f}",
+    "push.set_to_recommended": "set to {tension_n:.0f}, recommended: the boat file states none",
     "push.span": "{supports_mm:.1f} between supports, {line_mm:.1f} of line",
     "push.span_may_not_count": "whether this span counts is not determined",
     # Cautions of every report and sheet.
@@ -519,6 +535,8 @@ SENTENCES: Mapping[str, str] = {
     "limit.from_memory": "limit from {sure}: verify",
     "line.with_source": "{says} [{source}]",
     "edition.binds_others": "binding for {boats}, not named in the boat file",
+    "edition.from_memory": "edition {edition}, from memory, verify",
+    "edition.named": "edition {edition}",
     "edition.not_read": "not read in edition {edition}",
     "edition.note": "{note}",
     "rules.none_named": "the boat file names no rules: all known ones are applied; name those that bind this boat",
@@ -646,6 +664,7 @@ SENTENCES: Mapping[str, str] = {
     "quantity.bury": "bury",
     "quantity.bury_to_hole": "bury to hole",
     "quantity.centre_to_top": "centre to top",
+    "quantity.change_by_marking": "change in length",
     "quantity.clause": "{title}",
     "quantity.clear_diameter": "clear diameter",
     "quantity.coating": "coating",

@@ -80,7 +80,6 @@ OPEN_ITEMS: Mapping[str, str] = {
     "item.design_category": "design category not stated",
     "item.first_launch": "date of first launch not stated",
     "item.mast": "position of the mast not stated",
-    "item.set_tension": "set tension of {at} not stated",
     "item.stiffness": "stiffness of {at} not stated",
     "item.breaking_load": "breaking load of {at} not stated",
     "item.part_strength": "strength of {at} not stated",

@@ -25,7 +25,9 @@ from geom.drafting.tape_discrepancies import doubts_on_run
 from geom.errors import GeometryError
 from geom.figure import Item, Rect, Text
 from geom.lettering import width as text_width
+from geom.mechanics.tension import marking_range
 from geom.refit import Refit
+from geom.remark import Remark
 from geom.render.plane import text_box
 from geom.rigging.threading_steps import EYE_TO_EYE, FROM_THROAT
 from geom.rigging.work import RunWork
@@ -129,6 +131,7 @@ def notes(refit: Refit, work: RunWork) -> Iterator[tuple[str, float, str]]:
         yield stated, _SMALL, "taped"
     if work.refused:
         return
+    yield in_words(_tensions(refit, work), fmt), _SMALL, "tensions"
     for other in refit.work.runs.values():
         if other.refused and any(way.joins == work.run for way in other.alternatives):
             yield run_card_words.DECIDE_FIRST.format(run=other.run), _SMALL, "decide"
@@ -145,6 +148,17 @@ def notes(refit: Refit, work: RunWork) -> Iterator[tuple[str, float, str]]:
     if start is not None and finish is not None and work.lengths.eye_to_eye is not None:
         stated = run_card_words.TRIM_OFF.format(start=length(start.eye_mark, fmt), finish=length(finish.eye_mark, fmt))
         yield stated, _SMALL, "trim"
+
+
+def _tensions(refit: Refit, work: RunWork) -> tuple[Remark, ...]:
+    """Return under which tension the line is marked and to which it is set."""
+    tensions, by = refit.work.tensions[work.run], work.lengths.deduction.by_marking
+    low, high = marking_range()
+    change = () if not by else (Remark("marking.change", by_mm=by, low_n=low, high_n=high),)
+    return (
+        Remark("marking.at", pull_n=tensions.marking_tension, change=change),
+        Remark("set_tension.to", pull=tensions.set_pull),
+    )
 
 
 def _reckoned(work: RunWork) -> str:

@@ -86,7 +86,7 @@ STEPS_BURY = (
     "Fid in at the throat, out at EXIT. Draw the tail in and milk the cover over it until the tail is gone inside.",
 )
 STEP_STITCH = "Lock-stitch or whip from {start} to {end} from the throat, then a second row square to the first."
-STEP_SET_PULL = "Set pull: {pull} N; milk again, measure and mark again, write it in the log. It proves nothing."
+STEP_SET_PULL = "Set pull: {pull}; milk again, measure and mark again, write it in the log. It proves nothing."
 STEP_TAKE_UP = (
     "If the take-up is not {take_up}, the other end's will differ alike: set its EYE further from this throat by the "
     "difference, nearer if it is less."
