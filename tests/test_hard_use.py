@@ -32,7 +32,7 @@ from geom.render.pdf import pdf_bytes
 from geom.sheets import drawing_set
 from geom.sheets.deck_plan.sheet import deck_plan
 from geom.sheets.installation.sheet import fixture
-from geom.sheets.line_sheets.run_cards import run_cards
+from geom.sheets.line_sheets.sheet import line_sheets
 from geom.sheets.measuring_form.sheet import measuring_form
 from geom.sheets.stanchions import section_figure
 from geom.sheets.stanchions.sheet import stanchion_sheets
@@ -303,7 +303,7 @@ def _plan_and_list(boat: Refit) -> tuple[Sheet, ...]:
 @pytest.mark.parametrize(
     ("seed", "make"),
     # A wide error budget of a refused run, notes beside the title block of one post a side, ids of eight letters.
-    [(101, run_cards), (105, fixture), (129, deck_plan)],
+    [(101, line_sheets), (105, fixture), (129, deck_plan)],
 )
 def test_odd_boats_have_their_sheets(seed: int, make: Any) -> None:
     assert make(refit(read_boat(odd_boat(seed), "odd.yaml")))

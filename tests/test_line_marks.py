@@ -170,7 +170,7 @@ def test_marks_count_from_the_end_that_is_made_first():
 
 # A length off the reel as it is printed: its heading, then the figure; on screen and in the steps.
 FROM_REEL = re.compile(r"RUN (\S+) +FROM REEL +(\d+) mm")
-OFF_THE_REEL = re.compile(r"cut (\d+) mm off the reel")
+OFF_THE_REEL = re.compile(r"[Cc]ut (\d+) mm from the reel")
 
 
 def reel_lengths(name):
@@ -195,7 +195,7 @@ def reel_lengths(name):
                 note(run, f"sheet {tag}", text.split(" "))
         if f"reel:{run}" in texts:
             note(run, "sheet sum", texts[f"reel:{run}"].split(" ")[:1])
-        steps = [text for tag, text in texts.items() if tag.startswith(f"plan:{run}:step:")]
+        steps = [text for tag, text in texts.items() if tag.startswith(f"step:{run}:")]
         note(run, "sheet step", OFF_THE_REEL.findall(" ".join(steps)))
     for table in every_table(refit):
         for row in csv.DictReader(io.StringIO(csv_bytes(table).decode("utf-8"))):

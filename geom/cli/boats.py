@@ -46,7 +46,7 @@ def check(
     posts: Annotated[bool, typer.Option("--posts", help="Stanchions: heights, angles to the deck, offsets.")] = False,
     gates: Annotated[bool, typer.Option("--gates", help="Gates: widths.")] = False,
     loads: Annotated[bool, typer.Option("--loads", help="Tensions, push tests and post loads.")] = False,
-    cards: Annotated[bool, typer.Option("--cards", help="Run cards: cuts, marks, threading.")] = False,
+    cards: Annotated[bool, typer.Option("--cards", help="Each run: lengths, marks, steps.")] = False,
     findings: Annotated[bool, typer.Option("--findings", help="Findings of the rules, the worst first.")] = False,
     cautions: Annotated[bool, typer.Option("--cautions", help="All cautions.")] = False,
     everything: Annotated[bool, typer.Option("--all", help="All of these, and findings that pass.")] = False,

@@ -28,6 +28,8 @@ BLOCK_HEIGHT = _HEIGHT + _CAUTION_HEIGHT
 _INSIDE, _CUT = 2.8, "..."
 _BOAT, _SHEET = 52.0, 32.0
 _TITLE = BLOCK_WIDTH - _BOAT - _SHEET
+# The count of sheets beside a sheet's number [mm].
+_COUNT = 12.0
 # Reach of centring marks into the frame [mm].
 _MARKS = 6.0
 # The stamp: its distance from the frame's right and upper edge, its height, and the margin beside its words [mm].
@@ -200,7 +202,7 @@ def title_block(issue: Issue, title: Title, frame: Rect) -> tuple[Item, ...]:
         (
             _Entry(words.BOAT, issue.boat, _BOAT, _NAME, "semibold"),
             _Entry(words.TITLE, title.title.upper(), _TITLE, _NAME, "semibold"),
-            _Entry(words.SHEET, title.number, _SHEET, _NUMBER, "semibold"),
+            _Entry(words.SHEET, title.number, _SHEET, _number_height(title.number), "semibold"),
         ),
         (
             _Entry(words.STATUS, status, _BOAT, _VALUE, "semibold", status_layer),
@@ -257,6 +259,11 @@ def _entry_items(entry: _Entry, left: float, top: float, height: float) -> list[
         tag = f"title:{entry.label}"
         items.append(Text(at, text, size, entry.layer, tag=tag, weight=entry.weight))
     return items
+
+
+def _number_height(number: str) -> float:
+    """Return the lettering height of a sheet's number beside the count of sheets [mm]."""
+    return _NUMBER if text_width(number, _NUMBER, "semibold") <= _SHEET - _COUNT else _NAME
 
 
 def _fitting(entry: _Entry) -> float:

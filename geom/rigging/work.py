@@ -1,6 +1,6 @@
 """The line work of a boat: lengths, splices, fit, threading and budget of each run, and the open gates.
 
-Run cards, cut list and threading plans print these results.
+The sheets of each line, the cut list and the making log print these results.
 """
 
 from __future__ import annotations

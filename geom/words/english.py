@@ -272,10 +272,7 @@ SENTENCES: Mapping[str, str] = {
     "pull.marking_practice": "{pull_n:.0f}, a steady pull of {low_n:.0f} to {high_n:.0f}",
     "pull.at_top": "{pull_n:up}",
     "pull.recommended": "{pull_n:up}, recommended",
-    "pull.pre_stretch": (
-        "{low_n:.0f} to {high_n:.0f} ({low_kg:.0f} to {high_kg:.0f} kg, {low_percent:.0f} to {high_percent:.0f} % of "
-        "break)"
-    ),
+    "pull.pre_stretch": "{low_n:.0f} to {high_n:.0f} ({low_percent:.0f} to {high_percent:.0f} % of break)",
     "pull.pre_stretch_share": "{low_percent:.0f} to {high_percent:.0f} % of break, which is not stated",
     "pull.set": "{pull_n:.0f} ({hung_kg:.0f} kg, {percent:.0f} % of break)",
     "pull.set_of_unknown_break": "{pull_n:.0f} ({hung_kg:.0f} kg)",
@@ -315,72 +312,68 @@ SENTENCES: Mapping[str, str] = {
     "marks.eye_to_eye": "EYE MARK TO EYE MARK",
     "marks.from_throat": "FROM THE MADE EYE'S THROAT",
     "marks.line_length": "the line's length",
-    "marks.of_splices": "slack and straight, from the end that is left with its trim cut off",
+    "marks.of_splices": "slack and straight, from the trimmed end",
     "check.first_eye": (
-        "{expected_mm:.1f}, accepted from {low_mm:.1f} to {high_mm:.1f}; under {under_mm:.1f} or over {over_mm:.1f} "
-        "make the splice again; else set the other EYE by what is measured"
+        "{expected_mm:.1f} ({low_mm:.1f} to {high_mm:.1f}); under {under_mm:.1f} or over {over_mm:.1f} make the splice "
+        "again, else set the other EYE by what is measured"
     ),
-    "check.on_board": "{expected_mm:.0f}, accepted from {low_mm:.0f} to {high_mm:.0f}",
+    "check.on_board": "{expected_mm:.0f} ({low_mm:.0f} to {high_mm:.0f})",
     "check.second_eye": (
-        "{expected_mm:.1f}, accepted from {low_mm:.1f} to {high_mm:.1f}; rejected under {under_mm:.1f} or over "
-        "{over_mm:.1f}, which the fittings do not take up"
+        "{expected_mm:.1f} ({low_mm:.1f} to {high_mm:.1f}); reject under {under_mm:.1f} or over {over_mm:.1f}"
     ),
-    "check.second_eye_only": "{expected_mm:.1f}, accepted from {low_mm:.1f} to {high_mm:.1f}",
+    "check.second_eye_only": "{expected_mm:.1f} ({low_mm:.1f} to {high_mm:.1f})",
     "step.bring_back": "then take the line off again",
-    "step.bury": (
-        "bury the tail, milk, then lock-stitch or whip from {start_mm:.0f} to {end_mm:.0f} of the throat, a second row "
-        "square to the first"
-    ),
-    "step.cut_trim": "cut the trim of {trim_mm:.0f} off the end for {at}",
-    "step.eye_short_of_pin": "EYE stands short of the pin at {at} by {check}; else stop: the boat governs",
-    "step.keep_beyond_eye": "at {at} keep {eye_mm:.0f} beyond EYE and cut off the rest, about {rest_mm:.0f}",
-    "step.measure_finished": "measure from bearing to bearing under the marking tension: {check}",
-    "step.measure_first_eye": "measure {marks} to the EYE mark for {at}: {check}",
+    "step.bury": "bury the tail, milk; lock-stitch or whip {start_mm:.0f} to {end_mm:.0f} from the throat, two rows",
+    "step.cut_trim": "cut {trim_mm:.0f} trim off the end for {at}",
+    "step.eye_short_of_pin": "EYE stands {check} short of the pin at {at}, else stop: the boat governs",
+    "step.keep_beyond_eye": "at {at} keep {eye_mm:.0f} beyond EYE, cut off the rest, about {rest_mm:.0f}",
+    "step.measure_finished": "measure bearing to bearing at the marking tension: {check}",
+    "step.measure_first_eye": "measure from its throat to EYE for {at}: {check}",
     "step.milk_again": "milk again",
     "step.never_through": "never pull through {posts:and}",
-    "step.never_through_yields": "never pull through {posts:and}: {post} yields at a pull of about {yields_n:.0f}",
-    "step.off_the_reel": "cut {from_reel_mm:.0f} off the reel",
-    "step.slack_off": "slack the line off for the bury: {slack_mm:.0f} of slack at {at}",
+    "step.never_through_yields": "never pull through {posts:and}: {post} yields at about {yields_n:.0f}",
+    "step.off_the_reel": "cut {from_reel_mm:.0f} from the reel",
+    "step.slack_off": "slack off {slack_mm:.0f} at {at} for the bury",
     "step.stopper": (
-        "set pull on the eye at {at}: {pull}, against a stopper on the plain rope between {low_mm:.0f} and "
-        "{high_mm:.0f} from ZERO, a long gripping hitch"
+        "set pull on the eye at {at}: {pull}, against a stopper (long gripping hitch) on the rope {low_mm:.0f} to "
+        "{high_mm:.0f} from ZERO"
     ),
     "step.try": "try the line on board",
     "step.try_through": "try the line on board, the free end through {holes:and}",
     "step.before_end": "on the line before {end}: {part}",
     "step.between_strong_points": "between strong points, never against posts or rails",
     "step.check_from_throat": "check {marks} to EYE at {at}, mark again",
-    "step.check_marks": "check its marks at {at} against the run card, mark again, cut",
+    "step.check_marks": "check its marks at {at} against the layout, mark again, cut",
     "step.cut_beyond_eye": "keep beyond EYE what the splice sheet says, cut the rest",
     "step.fasten": "fasten at {at} by the {fittings:and_the}",
     "step.fasten_again": "fasten at {at} by the {fittings:and_the} again",
-    "step.fasten_again_pin": "fasten the {kind:kind} on the pin at {at} again",
-    "step.fasten_pin": "fasten the {kind:kind} on the pin at {at}",
-    "step.finished_end_through": "through {hole}: the finished {end}, drawn by a messenger line",
-    "step.free_end_through": "through {hole}: the free end, taped",
+    "step.fasten_again_pin": "pin the {kind:kind} at {at} again",
+    "step.fasten_pin": "pin the {kind:kind} at {at}",
+    "step.finished_end_through": "draw the finished {end} through {holes:then} with a messenger line",
+    "step.free_end_through": "thread the free end, taped, through {holes:then}",
     "step.haul": "haul the free end taut",
     "step.haul_at_tension": "haul the free end taut at the marking tension",
     "step.long_marks": "{marks} under the marking tension, {pull}",
-    "step.make": "{where:made}: make {end} ({family}) at {at}{details:more}",
-    "step.mark_again_from": "mark the line again from that {kind:kind}, check against the run card, cut",
-    "step.mark_eye_again": "mark EYE for {at} again, under the marking tension, {marks}",
+    "step.make": "make the {at} end {where:made}: {family}{details:more}",
+    "step.mark_again_from": "mark the line again from that {kind:kind}, check against the layout, cut",
+    "step.mark_eye_again": "mark EYE for {at} again at the marking tension, {marks}",
     "step.mark_rope": "mark it under the marking tension, {pull}",
     "step.mark_wire_under": "lay the wire out and mark it under the marking tension, {pull}",
     "step.measure_between_ends": "measure between the ends",
     "step.pins_last": "split pins and lock nuts last",
-    "step.pre_stretch": "pre-stretch the rope: {pull}",
+    "step.pre_stretch": "pre-stretch at {pull}",
     "step.set": "set the line ({pull}) and write the log",
     "step.set_pull": "set pull on the eye at {at}: {pull}",
     "step.slide_on": "slide on {item}, {when:slid}",
     "step.slide_on_for": "slide on {item} for {hole}, {when:slid}",
-    "step.splice_marks": "marks of splices {marks}",
+    "step.splice_marks": "splice marks {marks}",
     "step.take_off": "take the {fittings:and_the} off at {at}",
-    "step.take_off_pin": "take the {kind:kind} off the pin at {at}",
+    "step.take_off_pin": "unpin the {kind:kind} at {at}",
     "step.then_mark_from_it": "then mark the line again from it",
     "step.thimble_in": "thimble into the eye at {at}",
     "step.with_lock": "{lock:lock}",
-    "step.with_thimble": "its thimble in it",
-    "step.without_thimble": "without its thimble",
+    "step.with_thimble": "thimble in",
+    "step.without_thimble": "no thimble yet",
     # Build log.
     "log.after_a_day": "after a day",
     "log.after_a_month": "after a month",
