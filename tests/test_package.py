@@ -79,7 +79,7 @@ def golden(built, tmp_path):
     return folder
 
 
-@pytest.mark.parametrize("name", ["check.json", "drawings/01-deck-plan.svg", MANIFEST, SUMS])
+@pytest.mark.parametrize("name", ["check.json", "drawings/G2-deck-plan.svg", MANIFEST, SUMS])
 def test_a_stale_file_is_found(golden, built, name):
     with (golden / name).open("ab") as file:
         file.write(b"\n")
