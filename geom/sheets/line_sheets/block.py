@@ -208,6 +208,9 @@ def _facts(refit: Refit, work: RunWork) -> Iterator[tuple[str, str, str, str]]:
     yield words.FINISHED, tape(found.finished), "finished", "TEXT"
     if not math.isclose(found.marked, found.finished, abs_tol=0.05):
         yield words.MARKED, tape(found.marked), "marked", "TEXT"
+    by_marking = found.deduction.by_marking
+    if by_marking is not None and length(by_marking, fmt) != length(0.0, fmt):
+        yield words.BY_MARKING, f"±{length(by_marking, fmt)}", "by-marking", "TEXT"
     error = work.budget
     layer = "OPEN-ITEM" if error.verdict == "refused" else "TEXT"
     stated = f"±{length(error.combined, fmt)}"
