@@ -11,6 +11,7 @@ from geom.drafting import text as common
 from geom.drafting.boat_view import SIDES
 from geom.drafting.headline import HEADLINE, UNDER_HEADLINE, headline
 from geom.drafting.line_text import line_of, thimble_out
+from geom.drafting.numbered_steps import PITCHES
 from geom.drafting.paper import Paper, papers
 from geom.drafting.sheet import Draft, field
 from geom.drafting.symbols import bow_arrow
@@ -25,7 +26,6 @@ from geom.refit import Refit
 from geom.rigging.work import RunWork
 from geom.sheets.line_sheets import text as words
 from geom.sheets.line_sheets.block import Block, block
-from geom.sheets.line_sheets.steps import PITCHES
 from geom.tables import numbers
 
 # Runs on a sheet at most, the space between two, and how far spare paper may widen it [mm].
