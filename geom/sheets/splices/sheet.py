@@ -55,7 +55,8 @@ def _sheet(refit: Refit, strip: Strip) -> Draft:
 
 
 def _on(refit: Refit, strip: Strip, paper: Paper) -> Draft:
-    fmt, area, ends = numbers(refit.boat), headed_area(paper), ends_of(refit, strip)
+    fmt, ends = numbers(refit.boat), ends_of(refit, strip)
+    area = replace(headed_area(paper), bottom=paper.frame.bottom + FOOT)
     number, recipe = strip.number, strip.recipe
     top = area.top - _HEAD
     first = Rect(area.left, top - _CAPTION - splice_figure.HEIGHT, area.right, top - _CAPTION)
@@ -106,7 +107,7 @@ def _boxes(strip: Strip, ends: tuple[SplicedEnd, ...], place: Rect, fmt: LengthF
     line = f"{strip.line} Ø{fine_length(recipe.diameter, fmt)}"
     stated = splice_words.FOR.format(count=len(ends), line=line, ends=named(ends))
     lines = broken(stated, place.width - boxes - 4.0, _FOR)
-    if len(lines) > 3:
+    if len(lines) > 2:
         raise GeometryError(f"splice {number} is for more ends than its heading holds")
     items: list[Item] = lines_down(lines, place.left + boxes + 4.0, place.top - 1.0, f"splice:{number}:for", _FOR)
     values = {"tail": recipe.tail_mark, "eye": recipe.eye_mark, "exit": recipe.eye_mark + recipe.exit_mark}

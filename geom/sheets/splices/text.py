@@ -18,6 +18,7 @@ FOR = "{count} OFF, in {line}: {ends}"
 END = {"start": "forward end of {runs}", "finish": "after end of {runs}"}
 BIG = (("tail", "TAIL"), ("eye", "EYE"), ("exit", "EXIT"))
 BIG_UNIT = "{unit} from the end"
+BIG_BELOW = "{exit} from EYE to EXIT"
 BEFORE = "A  BEFORE SPLICING: MARKS FROM THE ROPE'S END ({unit})"
 MADE_UP = "B  FINISHED: MARKS FROM THE THROAT, DIAMETERS BELOW ({unit})"
 SCALE = "1:{mm}{broken}"
