@@ -17,7 +17,8 @@ import pytest
 
 from geom.boat.file import read_boat
 from geom.cli.terminal import Screen
-from geom.refit import refit
+from geom.refit import Refit, place
+from geom.rigging.work import line_work
 from geom.tables import csv_bytes, every_table
 from geom.tables.lines import cut_list, cut_terms, rope_marks, splices, stations, threading
 from geom.tables.placing import runs
@@ -54,7 +55,10 @@ def rope_boat(seed):
         "trim": length(chance.uniform(0.0, 80.0)),
         "lock": chance.choice(["locked Brummel", "one-ended", "stitched bury"]),
     }
-    return refit(read_boat(json.dumps(data).encode("utf-8"), f"random rope {seed}"))
+    loaded = read_boat(json.dumps(data).encode("utf-8"), f"random rope {seed}")
+    placed = place(loaded.boat)
+    # Its findings are not read here.
+    return Refit(loaded, placed, line_work(placed), ())
 
 
 def on_disk(found, folder):

@@ -511,6 +511,13 @@ def test_a_line_out_of_its_plates_plane_wants_a_toggle(degrees, wanted):
     assert ("toggle" in codes(worked(boat), "S-F-U", "notice")) is wanted
 
 
+@pytest.mark.parametrize(("family", "wanted"), [("toggle", False), ("open-body turnbuckle", True), ("shackle", True)])
+def test_only_a_toggle_lets_a_line_leave_its_plates_plane(family, wanted):
+    boat = with_fitting(boat_of("pipwing-25"), "hook", family=family)
+    work = worked(end_anchorage(boat, "S-F-U", plane_turn=math.radians(6.0)))
+    assert ("toggle" in codes(work, "S-F-U", "notice")) is wanted
+
+
 def test_stainless_on_aluminium_is_named():
     boat = with_end(boat_of("pipwing-25"), "terminal", material="stainless steel 316")
     assert "metals" in codes(worked(end_anchorage(boat, "S-F-U", material="aluminium 6082")), "S-F-U", "notice")

@@ -184,7 +184,7 @@ def finish_issue(issue: Issue, draft: Draft, sheets: int) -> Sheet:
         hold=draft.hold,
         projection=draft.projection,
     )
-    items: list[Item] = [*frame_items(draft.paper, BLOCK_WIDTH), *title_block(issue, title, frame)]
+    items: list[Item] = [*frame_items(draft.paper, BLOCK_WIDTH), title_block(issue, title, frame)]
     border = Border(len(items), title_fields(issue, title), clear_space(frame))
     items += caution(frame)
     if draft.stamped:
@@ -207,6 +207,7 @@ def finish_issue(issue: Issue, draft: Draft, sheets: int) -> Sheet:
             ("drawing", identification(issue, title)), ("revision", issue.revision), ("scale", draft.scale),
         ),
         border=border,
+        group=title.group,
     )  # fmt: skip
 
 

@@ -124,6 +124,9 @@ def _boxes(strip: Strip, ends: tuple[SplicedEnd, ...], place: Rect, fmt: LengthF
                 (left + _BOX_WIDE / 2.0, box.bottom + 2.6), figure, 10.5, "TEXT", "centre", tag=tag, weight="semibold"
             ),
         ]
+    below = splice_words.BIG_BELOW.format(exit=length(recipe.exit_mark, fmt))
+    at = (place.left + boxes + 4.0, place.top - _BOX_TALL + 2.0)
+    items.append(Text(at, below, _FOR, "TEXT", tag=f"splice:{number}:big:exit:from-eye"))
     return items
 
 
