@@ -14,12 +14,13 @@ from geom.drafting.hole_text import edges_not_chosen
 from geom.drafting.line_text import line_of, thimble_out
 from geom.drafting.numbered_steps import PITCHES
 from geom.drafting.paper import Paper, papers
+from geom.drafting.ruling import broken
 from geom.drafting.sheet import Draft, field
 from geom.drafting.symbols import bow_arrow
 from geom.drafting.title_block import BLOCK_HEIGHT, BLOCK_WIDTH
 from geom.drafting.views import apart
 from geom.errors import GeometryError
-from geom.figure import Item, Line, View
+from geom.figure import Item, Line, Text, View
 from geom.open_items import OpenItem, open_items
 from geom.placement.eyes import limits
 from geom.placement.line_ends import BOTH, family, line_end
@@ -32,6 +33,8 @@ from geom.tables import numbers
 # Runs on a sheet at most, the space between two, and how far spare paper may widen it [mm].
 _RUNS, _BETWEEN, _WIDER = 3, 4.4, 9.0
 _OVER_BLOCK, _OVER_BAR, _LEFT_OF_BLOCK = 4.0, 8.0, 6.0
+# Right of the 100 mm bar, and clear of the centring mark in the middle [mm].
+_BESIDE_BAR, _MARK = 112.0, 3.0
 _NUMBERS: dict[tuple[Side, Level], str] = {
     ("S", "U"): "R1", ("S", "M"): "R1m", ("S", "L"): "R2", ("P", "U"): "R3", ("P", "M"): "R3m", ("P", "L"): "R4",
 }  # fmt: skip
@@ -154,6 +157,7 @@ def _draft(refit: Refit, paper: Paper, group: _Group, page: _Fit) -> Draft:
         views += drawn[0]
         items += drawn[1]
         top -= one.top_height + one.steps_height(width, page.pitch) + gap
+    items += _edges(refit, paper, page.blocks)
     names = ", ".join(one.work.run for one in page.blocks)
     held = all(one.held for one in page.blocks)
     return Draft(
@@ -196,8 +200,16 @@ def _notes(refit: Refit, blocks: Sequence[Block]) -> Iterator[str]:
     if any(one.work.fit.holes for one in blocks):
         source = limits(refit.boat.eye_factors).source
         yield words.NOTE_HOLES.format(thimble=thimble_out(refit), source=source)
-    if edges_not_chosen(refit, (one.work.run for one in blocks)):
-        yield words.NOTE_BARE
+
+
+def _edges(refit: Refit, paper: Paper, blocks: Sequence[Block]) -> list[Item]:
+    """Return the caution that a bush narrows the bores, right of the 100 mm bar; none where edges are chosen."""
+    if not edges_not_chosen(refit, (one.work.run for one in blocks)):
+        return []
+    left = paper.frame.left + _BESIDE_BAR
+    lines = broken(words.NOTE_BARE, 0.5 * paper.width - _MARK - left)
+    base = paper.frame.bottom + 2.4 + 3.6 * (len(lines) - 1)
+    return [Text((left, base - 3.6 * row), line, 2.5, "OPEN-ITEM", tag="notes:edges") for row, line in enumerate(lines)]
 
 
 def _ends_in_terminal(refit: Refit, work: RunWork) -> bool:
