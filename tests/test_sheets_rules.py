@@ -235,7 +235,8 @@ def test_a_post_whose_strength_is_not_shown_has_a_pull_test_with_a_box_for_its_s
         finding for finding in refit_of(boat).findings
         if finding.binding and any(note.code == "strength.choices" for note in finding.notes)
     ]  # fmt: skip
-    assert {finding.clause for finding in refused} >= {"10 load without set"}
+    # The certificate of FIRST TRY's tube states a proof stress that is enough.
+    assert {finding.clause for finding in refused} >= ({"10 load without set"} if boat != "first-try" else set())
     for finding in refused:
         assert texts[f"pull:{finding.id}:post"] == finding.post
         assert texts[f"pull:{finding.id}:set"] == "none"
@@ -251,9 +252,13 @@ def test_a_tension_in_a_note_is_not_rounded_under_it(newtons):
 
 
 def test_limits_passed_without_a_failure_stand_on_the_first_sheet(boat):
-    """No tube of either boat keeps its proof stress under the 280 N from memory: that is said before all rows."""
+    """No tube of a grade alone keeps its proof stress under the 280 N from memory: that is said before all rows."""
     first = texts_of(sheets_of(refit_of(boat))[:1])
     posts = len(refit_of(boat).boat.posts)
+    if boat == "first-try":
+        # Its tube has a certificate.
+        assert not any(tag.startswith("beyond:ISO 15085:10 load without set") for tag in first)
+        return
     assert first["beyond:ISO 15085:10 load without set:places"] == f"{posts} of {posts}"
 
 
