@@ -13,6 +13,7 @@ from typing import Any
 import ezdxf
 import pytest
 from ezdxf import disassemble
+from geom.sheets.cover.drawing_list import with_drawing_list
 from ruamel.yaml import YAML
 from typer.testing import CliRunner
 
@@ -29,13 +30,12 @@ from geom.render.dxf_count import expanded_count
 from geom.render.dxf_frame import MAX_BYTES
 from geom.render.pdf import pdf_bytes
 from geom.sheets import drawing_set
-from geom.sheets.cover.drawing_list import with_drawing_list
 from geom.sheets.deck_plan.sheet import deck_plan
 from geom.sheets.installation.sheet import fixture
 from geom.sheets.line_sheets.run_cards import run_cards
 from geom.sheets.measuring_form.sheet import measuring_form
-from geom.sheets.stanchions import hole_figure
-from geom.sheets.stanchions.cards import post_cards
+from geom.sheets.stanchions import section_figure
+from geom.sheets.stanchions.sheet import stanchion_sheets
 from tests.boats import BOATS, ROOT
 from tests.fuzz.odd_boats import odd_boat
 from tests.some import some
@@ -102,9 +102,9 @@ def steep(lean: float, rake: float) -> Refit:
 
 
 @pytest.mark.parametrize(("lean", "rake"), [(35, 35), (45, 45), (45, -45)])
-def test_posts_leaned_and_raked_hard_have_their_cards(lean: float, rake: float) -> None:
+def test_posts_leaned_and_raked_hard_are_drawn(lean: float, rake: float) -> None:
     boat = steep(lean, rake)
-    assert len(post_cards(boat)) == len(boat.posts)
+    assert stanchion_sheets(boat)
 
 
 @pytest.mark.parametrize(
@@ -120,7 +120,7 @@ def test_ring_is_parted_notched_or_whole_by_the_tilt_of_its_hole(
     tilt: float, walls: int, faces: int, area: float | None
 ) -> None:
     """A 12.7 mm hole leaves the plane of its centre at 6.35 / sin(tilt): beyond, within or inside a 1.5 mm wall."""
-    items = hole_figure._ring(12.5, 11.0, 0.3, 12.7, math.radians(tilt))
+    items = section_figure._ring(12.5, 11.0, 0.3, 12.7, math.radians(tilt))
     outlines = [item for item in items if isinstance(item, Polyline)]
     assert len([item for item in items if isinstance(item, Circle)]) == faces
     assert len(outlines) == (walls or 1)

@@ -94,17 +94,25 @@ RULE = Recipe(
             '- {clause: "45.115 top", kind: failing, at: S-S1-U, verdict: notice, would: fail, measured: 1300, '
             "change: {posts/S-S1/holes/U/along: 1300, posts/S-S1/top: 1330}}\n",
         ),
+        "4 row": added(
+            "tests/limit_rows.py",
+            '        row(load_line, "undated", "45.115 top", "max height", "memory", "at most", "1200 mm", "S-S1-U",\n'
+            "            changed(upper)),\n",
+            before='        of(load_line, "undated", "45.115 courses"',
+        ),
     },
     checks=(
         "tests/sources/test_rule_values.py",
         "tests/test_rules_cases.py",
+        "tests/test_rule_limits.py",
         "-k",
-        "cites or same_clauses or comes_from or computed or (test_case and 45)",
+        "cites or same_clauses or comes_from or computed or without_its_row or ((test_case or turns) and 45)",
     ),
     missing={
         "1 limit": "0 findings of 45.115 top",
         "2 function": "test_table_and_clauses_name_the_same_clauses_and_editions",
         "3 cases": "clauses without a passing case",
+        "4 row": "limits without a row in tests/limit_rows.py",
     },
 )
 

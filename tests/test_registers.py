@@ -40,7 +40,7 @@ READ_BACK = {
     "deck_plan": "test_sheets_profiles.py",
     "profiles": "test_sheets_profiles.py",
     "post_schedule": "test_sheets_posts.py",
-    "post_cards": "test_sheets_cards.py",
+    "stanchion_sheets": "test_sheets_stanchions.py",
     "base_plates": "test_sheets_bases.py",
     "run_cards": "test_sheets_lines.py",
     "splice_sheet": "test_sheets_lines.py",

@@ -186,7 +186,7 @@ def test_a_frame_that_does_not_fit_is_refused(sheet, change, message):
 
 def test_the_projection_is_wanted_where_the_sheet_states_it():
     sheets = drawing_set(drawn("first-try", "first"))
-    card = next(sheet for sheet in sheets if "post-card" in sheet.name)
+    card = next(sheet for sheet in sheets if "stanchions" in sheet.name)
     without = changed(drop("PROJECTION"))
     assert frame_of(read(dxf_bytes(sheets[0], "cad", {}, without)))
     with pytest.raises(InputError, match="lacks PROJECTION"):
@@ -224,7 +224,7 @@ def test_the_command_takes_a_frame_and_says_so_in_the_manifest(tmp_path):
     assert run.exit_code == 0, run.output
     manifest = json.loads((tmp_path / "d" / "manifest.json").read_text("utf-8"))
     assert manifest["frame_file"] == "yard-frame.dxf" and len(manifest["frame_sha256"]) == 64
-    drawn_file = next((tmp_path / "d").glob("*post-card*.dxf"))
+    drawn_file = next((tmp_path / "d").glob("*stanchions*.dxf"))
     assert b"YARD-FRAME-A3" in drawn_file.read_bytes()
     bad = CliRunner().invoke(app, ["draw", boat, "--to", str(tmp_path / "e"), "--frame", str(tmp_path / "none.dxf")])
     assert bad.exit_code == 2 and not (tmp_path / "e").exists()

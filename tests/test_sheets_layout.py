@@ -10,7 +10,7 @@ from geom.drafting.sheet import finish
 from geom.refit import refit
 from geom.render.faults import layout
 from geom.sheets import SHEETS
-from geom.sheets.stanchions.cards import post_cards
+from geom.sheets.stanchions.sheet import stanchion_sheets
 from tests.boats import NAMES, refit_of
 from tests.counts import seeds
 from tests.made import sheets_by
@@ -68,7 +68,7 @@ def test_random_boats_are_of_many_shapes():
 
 def test_a_planted_fault_is_found():
     worked_out = refit_of("first-try")
-    sheet = finish(worked_out, post_cards(worked_out)[0], 1)
-    twice = next(item for item in sheet.items if getattr(item, "tag", "").startswith("side:"))
+    sheet = finish(worked_out, stanchion_sheets(worked_out)[0], 1)
+    twice = next(item for item in sheet.items if getattr(item, "tag", "").startswith("heading"))
     assert layout(sheet).faults == ()
     assert layout(replace(sheet, items=(*sheet.items, replace(twice, text="PLANTED")))).faults != ()

@@ -19,7 +19,7 @@ from tests.made import set_of
 DPI, WITHIN = 200, 9
 LIMIT = 0.05
 SHEETS = {
-    "saltwhin-31": ("profiles", "post-card-S-S3", "base-plate-2", "run-cards", "rules"),
+    "saltwhin-31": ("profiles", "stanchions-S-S2", "base-plate-2", "run-cards", "rules"),
     "pipwing-25": ("test-bar",),
 }
 

@@ -5,6 +5,7 @@ from typing import Annotated, Literal
 from pydantic import Field
 
 from geom.boat.base import Model
+from geom.boat.forms import Name
 from geom.boat.quantity import Length
 
 BoltPlace = Annotated[tuple[Length, Length], "aft and outboard of the tube's axis"]
@@ -25,7 +26,8 @@ class BasePlate(Model):
     the post's own angles; on a standard plate the tube is square, and a pad under the plate takes up the slope
     of the deck. `length` is fore-and-aft. Bolt positions are aft and outboard of the plate's centre, so that one
     pattern serves both sides, port as the mirror image of starboard. A plate with a `socket` has four bolts, one
-    at each corner of a rectangle about the tube. `weld_leg` is the leg of the fillet weld all round the tube.
+    at each corner of a rectangle about the tube. `weld_leg` is the leg of the fillet weld all round the tube;
+    `material` is that of the plate.
     """
 
     tube: Literal["to suit the post", "square to the plate"]
@@ -38,3 +40,4 @@ class BasePlate(Model):
     bolts: tuple[BoltPlace, ...] = Field(min_length=1, max_length=12)
     socket: Socket | None = None
     weld_leg: Length | None = Field(default=None, gt=0)
+    material: Name | None = None

@@ -10,13 +10,14 @@ from geom.boat.quantity import Angle, Length, Point, Stress
 
 
 class Tube(Model):
-    """A stanchion tube; `proof_stress` is the certificate's value, where there is one."""
+    """A stanchion tube; `proof_stress` is the certificate's value, where there is one; `finish` is of its surface."""
 
     od: Length = Field(gt=0)
     wall: Length = Field(gt=0)
     grade: Name
     proof_stress: Stress | None = Field(default=None, gt=0)
     proof_stress_source: Name | None = None
+    finish: Name | None = None
 
 
 class Falls(Model):

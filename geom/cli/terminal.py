@@ -202,7 +202,7 @@ class Screen:
         finding, fmt = line.finding, numbers(self.refit.boat)
         place = worded(finding.where or finding.id) + (f" (+{line.count - 1})" if line.count > 1 else "")
         stated = f"{place}: {finding.document}, {finding.clause}: {finding.subject}"
-        more = _more_decimals(finding)
+        more = _more_decimals(finding, fmt)
         if finding.measured is not None:
             stated += f", {_with_unit(finding.measured, finding.unit, fmt, more)}"
         if finding.limit is not None:
@@ -243,12 +243,14 @@ def _shown_by_default(line: Line) -> bool:
     return line.finding.verdict in _SHOWN_WITHOUT_ALL and (line.finding.binding or line.finding.verdict == "fail")
 
 
-def _more_decimals(finding: Finding) -> int:
+def _more_decimals(finding: Finding, fmt: LengthFormat) -> int:
     """Return the decimals beyond the usual one that tell the value of a finding from its limit."""
     value, limit = finding.measured, finding.limit
     if value is None or limit is None:
         return 0
-    return decimals_apart(value, limit, lambda more: (decimal(value, 1 + more), decimal(limit, 1 + more)))
+    unit = finding.unit
+    write = lambda more: (_with_unit(value, unit, fmt, more), _with_unit(limit, unit, fmt, more))  # noqa: E731
+    return decimals_apart(value, limit, write)
 
 
 def _with_unit(value: float, unit: str, fmt: LengthFormat, more: int) -> str:

@@ -11,10 +11,12 @@ from geom.figure import Across, Cell, Item, Line, Point, Text
 from geom.lettering import width as text_width
 
 LETTERING = 2.5
-ROW = 5.4
+ROW = 5.0
 _HEAD_PITCH, _HEAD_PADDING, _MARGIN = 3.9, 1.5, 1.3
 # A heading over several columns is higher by this, for the rule under it.
 _GROUP_UP, _GROUP_RULE = 0.7, 0.85
+# Between figures and the words of the next column [mm].
+_APART = 1.8
 _LAYER = "TABLE"
 
 
@@ -22,13 +24,15 @@ _LAYER = "TABLE"
 class Column:
     """A column: up to two lines of heading, its letter in the drawing, alignment, the heading it shares with others.
 
-    Columns next to each other with the same `group` have it over them, once, with their common letter.
+    Columns next to each other with the same `group` have it over them, once, with their common letter. `beside` is room
+    for symbols behind the text [mm].
     """
 
     head: str
     letter: str = ""
     across: Across = "left"
     group: str = ""
+    beside: float = 0.0
 
     @property
     def lines(self) -> tuple[str, ...]:
@@ -71,6 +75,8 @@ class ColumnTable:
                 + [text_width(row[index].text, LETTERING, row[index].weight) for row in self.rows]
             )
             + 2.0 * _MARGIN
+            + column.beside
+            + self._inset(index)
             for index, column in enumerate(self.columns)
         ]
         for name, places in self._groups():
@@ -78,6 +84,11 @@ class ColumnTable:
             for k in places if name and short > 0.0 else ():
                 widths[k] += short / len(places)
         return tuple(widths)
+
+    def _inset(self, index: int) -> float:
+        """Return the space in front of a column of words behind one of figures [mm]."""
+        figures = index > 0 and self.columns[index - 1].across == "right"
+        return _APART if figures and self.columns[index].across == "left" else 0.0
 
     def _groups(self) -> Iterator[tuple[str, list[int]]]:
         for name, places in groupby(range(len(self.columns)), key=lambda k: self.columns[k].group):
@@ -94,13 +105,14 @@ class ColumnTable:
         widths = self.widths
         spare = max(0.0, width - math.fsum(widths)) / len(widths)
         edges = list(accumulate((one + spare for one in widths), initial=left))
+        insets = [self._inset(index) for index in range(len(widths))]
         foot = top - self.head_height
         items: list[Item] = [*self._heads(edges, foot)]
         for number, row in enumerate(self.rows):
             base = foot - (number + 0.5) * self.row - 0.5 * LETTERING
-            for cell, column, near, far in zip(row, self.columns, edges, edges[1:], strict=False):
+            for cell, column, near, inset, far in zip(row, self.columns, edges, insets, edges[1:], strict=False):
                 if cell.text:
-                    x = _anchor(column.across, near, far)
+                    x = _anchor(column.across, near + inset, far)
                     items.append(Text((x, base), cell.text, LETTERING, cell.layer or _LAYER, column.across,
                                       tag=cell.tag, weight=cell.weight))  # fmt: skip
         levels = [(top, "HEAD-RULE"), (foot, _LAYER)]
@@ -112,8 +124,8 @@ class ColumnTable:
     def _heads(self, edges: list[float], foot: float) -> Iterator[Item]:
         rows = max(len(column.lines) for column in self.columns)
         base = foot + _HEAD_PADDING
-        for column, near, far in zip(self.columns, edges, edges[1:], strict=False):
-            x = _anchor(column.across, near, far)
+        for index, (column, near, far) in enumerate(zip(self.columns, edges, edges[1:], strict=False)):
+            x = _anchor(column.across, near + self._inset(index), far)
             lines = column.lines if column.group else (column.letter, *column.lines) if column.letter else column.lines
             for up, line in enumerate(reversed(lines)):
                 if line:

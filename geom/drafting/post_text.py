@@ -12,53 +12,7 @@ FORWARD = "FORWARD"
 AFT = "AFT"
 OUTBOARD = "OUTBOARD"
 INBOARD = "INBOARD"
-CARD_TITLE = "post {ids}, {state}"
-CARD_KIND = "Post card"
-CARD_TOLERANCE = "new tube ±{length}, clocking ±{clocking}"
-NEW, FOUND = "new", "as found"
-NEW_POST = "NEW POST, to be made from this card"
-FOUND_POST = "POST AS FOUND: record, and pattern for a new one"
-FOUND_WITH_WORK = "POST AS FOUND, with work to be done: {work}"
-SECTION = "SECTION {letter}-{letter}"
-TUBE_VIEW = "tube upright, from outboard"
 ONLY_SHOP = "shop limits on this sheet"
-DECK = "DECK"
-FROM_OUTBOARD = "on deck, from outboard"
-FROM_AFT = "on deck, from aft"
-LOOKING_DOWN = "hole {level}, looking down the tube"
-ALONG_HOLE = "hole {level}, along tube and hole"
-ON_PLATE = "AFT, on the plate's mark"
-ALONG_DECK = "AFT, along the deck"
-ENDS_OF_HOLE = {True: "aft end", False: "forward end"}
-TUBE = "TUBE"
-PAD = "PAD"
-PLUMB = "PLUMB"
-BRACE = "brace"
-BASE_NOT_STATED = ("foot cut: base", "not stated")
-FOOT_SQUARE = ("foot cut", "square")
-FOOT_OFF = ("foot cut {angle}", "off square")
-CUT_LENGTH = "CUT LENGTH <>"
-AS_FOUND = "AS FOUND"
-AS_PLANNED = "AS PLANNED"
-PART = "PART"
-ATTITUDE = "ATTITUDE"
-SHOP_LIMITS = "LIMITS, NEW TUBE"
-HOLES = "HOLES"
-NOT_GIVEN = "not given"
-CARD_NOTES = (
-    "Lengths along the tube are from the deck at its axis; CUT LENGTH from the plate's upper face.",
-    "CLOCKING: the hole's aft end off the mark, the deck's fore-and-aft line; ARC: on the tube's face.",
-    "FWD, AFT FACE: along the tube to where the hole's centre comes out; TILT: of its aft end.",
-    "TO DECK, OFFSET: the tube's axis off square to the deck; F-AND-A: fore-and-aft along the deck.",
-)
-NOTE_COMPUTED = "In brackets: computed, not measured; for a new tube only. Do not redrill existing holes."
-NOTE_DRILL = "Holes to be made: mark both faces and drill from both sides. Check the offsets after welding."
-NOTE_LIMITS = "Limits: {source}."
-NOTE_BRACE = "BRACE: its foot from the post's foot, horizontal and vertical; SLANT from there to the tube's axis."
-NOTE_SEE = "See also: {base}tube wrap and hole gauge at full size."
-NOTE_SEE_BASE = "the base plate sheets for plate, bolts and pad; "
-CARD_VIEWS = "Views: neither first nor third angle. Do not scale this print."
-CARD_VIEWS_IN = "Only B and C are in {projection} angle. Do not scale this print."
 SCHEDULE_TITLE = "posts and holes"
 SCHEDULE_KIND = "Post schedule"
 SCHEDULE_NOTES = (
@@ -118,12 +72,6 @@ def height_words(height: float, fmt: LengthFormat) -> str:
     return f"{round(height / fmt.mm, 3):g} {fmt.unit}"
 
 
-def _with_word(text: str, above: bool, words_of: tuple[str, str]) -> str:
-    if float(text) == 0.0:
-        return text
-    return f"{text} {words_of[0] if above else words_of[1]}"
-
-
 def angle(value: float, plus: str, minus: str, decimals: int = 2) -> str:
     """Return an angle with the word of its direction instead of a sign: `2.00° inboard`.
 
@@ -136,29 +84,6 @@ def angle(value: float, plus: str, minus: str, decimals: int = 2) -> str:
     text = decimal(abs(degrees(value)), decimals)
     word = "" if float(text) == 0.0 else f" {plus if value > 0.0 else minus}"
     return f"{text}°{word}"
-
-
-def offset(value: float, plus: str, minus: str, fmt: LengthFormat) -> str:
-    """Return an offset with the word of its direction: `20.9 inboard`.
-
-    Args:
-        value: the offset [mm].
-        plus: word for a positive offset.
-        minus: word for a negative offset.
-        fmt: format of lengths.
-    """
-    return _with_word(length(abs(value), fmt), value > 0.0, (plus, minus))
-
-
-def bracketed(text: str, computed: bool) -> str:
-    """Return a text, in brackets where it is computed and not measured."""
-    return f"({text})" if computed else text
-
-
-def tilted(value: float) -> str:
-    """Return the tilt of a hole's aft end along the tube [rad] as text."""
-    text = decimal(abs(degrees(value)), 1)
-    return "square" if text == "0.0" else f"{text}° {'up' if value > 0.0 else 'down'}"
 
 
 def hole_limits(diameter: float, fmt: LengthFormat) -> str:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 
 from geom.drafting import text as words
-from geom.figure import Circle, Hatch, Item, Line, Point, Polyline, Text
+from geom.figure import Circle, Hatch, Item, Leader, Line, Point, Polyline, Text
 from geom.placement.eyes import ORDER, Verdict
 
 RADIUS = 1.25
@@ -124,10 +124,37 @@ def flag(at: Point, number: int, mm: float = 1.0, tag: str = "") -> tuple[Item, 
         tag: id for checking.
     """
     r = FLAG_RADIUS * mm
+    # Two digits stand in a wider hexagon.
+    wide = r if number < 10 else 1.45 * r
     corners = tuple(
-        (at[0] + r * math.cos(math.pi * k / 3.0), at[1] + r * math.sin(math.pi * k / 3.0)) for k in range(6)
+        (at[0] + wide * math.cos(math.pi * k / 3.0), at[1] + r * math.sin(math.pi * k / 3.0)) for k in range(6)
     )
     return (
         Polyline(corners, "OPEN-ITEM", closed=True, tag=tag),
         Text(at, str(number), 2.5, "OPEN-ITEM", "centre", "middle", tag=tag, weight="semibold"),
+    )
+
+
+def weld_symbol(joint: Point, side: float, size: str, mm: float, tag: str = "") -> tuple[Item, ...]:
+    """Return the symbol of a fillet weld all round, on the arrow side: arrow, circle at the knee, triangle and size.
+
+    Source: ISO 2553:2013 (reference line, fillet triangle, circle for a peripheral weld), from memory, verify.
+
+    Args:
+        joint: where the weld is, in the units of the view.
+        side: of the joint on which the symbol stands, +1 at the right.
+        size: in front of the triangle at the right of the joint, behind it at the left.
+        mm: view units to one paper millimetre.
+        tag: id for checking.
+    """
+    x, y = joint
+    knee = (x + side * 5.0 * mm, y + 9.0 * mm)
+    end = (knee[0] + side * 15.0 * mm, knee[1])
+    at = min(knee[0], end[0]) + 9.5 * mm
+    triangle = ((at, knee[1]), (at + 2.6 * mm, knee[1]), (at, knee[1] - 2.6 * mm))
+    return (
+        Leader((joint, knee, end), tag=tag),
+        Circle(knee, 1.1 * mm, "DIM", tag),
+        Polyline(triangle, "SYMBOL", closed=True, tag=tag),
+        Text((at - 1.0 * mm, knee[1] - 0.8 * mm), size, 2.5, "TEXT", "right", "top", tag=tag),
     )

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Iterator
 
 from geom.open_items.group import Draft, Group, Maker, limit, measured, once, some_of
 from geom.open_items.item import Entry
@@ -152,6 +152,30 @@ def _proof_stress(refit: Refit, group: Group) -> Draft:
     title = Remark("item.proof_stress", at=Remark("item.places", places=tubes))
     entry = Entry(_under("tubes", tubes), "proof_stress: ... MPa")
     return Draft(title, tubes, entries=(entry,))
+
+
+def fabrication(refit: Refit) -> Iterator[Draft]:
+    """Yield the item of what a fabricator needs and the boat file does not state: base, weld, material, cap, finish."""
+    boat = refit.boat
+    used = once(post.base for post in boat.posts)
+    posts = tuple(post.id for post in boat.posts)
+
+    def bases(key: str) -> tuple[str, ...]:
+        return tuple(word for word in used if getattr(boat.bases[word], key) is None)
+
+    lacking = (
+        (Remark("shop.base"), "posts", tuple(post.id for post in boat.posts if post.base is None), "base: ..."),
+        (Remark("shop.weld_leg"), "bases", bases("weld_leg"), "weld_leg: ..."),
+        (Remark("shop.plate_material"), "bases", bases("material"), "material: ..."),
+        (Remark("shop.cap"), "posts", tuple(post.id for post in boat.posts if post.cap is None), "cap: {...}"),
+        (Remark("shop.finish"), "tubes", tuple(word for word, tube in boat.tubes.items() if tube.finish is None),
+         "finish: ..."),
+    )  # fmt: skip
+    missing = [one for one in lacking if one[2]]
+    if missing:
+        title = Remark("item.fabrication", what=tuple(what for what, _, _, _ in missing))
+        entries = tuple(Entry(_under(under, names), line) for _, under, names, line in missing)
+        yield Draft(title, posts, entries=entries)
 
 
 def _by_hand(refit: Refit, group: Group) -> Draft:

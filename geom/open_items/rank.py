@@ -99,6 +99,7 @@ RANKS: dict[str, Rank] = {
     "fact.stainless": Rank("state", "rigger", ("compliance",)),
     "fact.core": Rank("state", "rigger", ("compliance",)),
     "fact.proof_stress": Rank("state", "designer", ("compliance",)),
+    "fact.fabrication": Rank("state", "designer", ("stanchions", "bases")),
 }
 
 
@@ -108,7 +109,7 @@ def open_items(refit: Refit) -> tuple[OpenItem, ...]:
     Raises:
         UnclaimedError: a finding that fails or is not determined has no cause.
     """
-    drafts = [*_of_findings(refit), *_of_survey(refit), *_of_admission(refit)]
+    drafts = [*_of_findings(refit), *_of_survey(refit), *_of_admission(refit), *_of_fabrication(refit)]
     order = list(RANKS)
     drafts.sort(key=lambda one: (KINDS.index(RANKS[one[0]].kind), order.index(one[0]), one[1].places))
     return tuple(_item(number, *draft) for number, draft in enumerate(drafts, start=1))
@@ -190,3 +191,8 @@ def _of_survey(refit: Refit) -> Iterator[tuple[str, Draft, tuple[Finding, ...]]]
 def _of_admission(refit: Refit) -> Iterator[tuple[str, Draft, tuple[Finding, ...]]]:
     for draft, found in admission.hmpe(refit):
         yield "admission.hmpe", draft, found
+
+
+def _of_fabrication(refit: Refit) -> Iterator[tuple[str, Draft, tuple[Finding, ...]]]:
+    for draft in facts.fabrication(refit):
+        yield "fact.fabrication", draft, ()

@@ -22,12 +22,12 @@ from geom.sheets.profiles.sheet import profiles
 from geom.sheets.setting.push_plot import push_plot
 from geom.sheets.setting.sheet import setting_card
 from geom.sheets.splices.sheet import splice_sheet
-from geom.sheets.stanchions.cards import post_cards
 from geom.sheets.stanchions.schedule import post_schedule
+from geom.sheets.stanchions.sheet import stanchion_sheets
 
 # Each makes one sheet or several, or none where the boat has nothing to show on it.
 SHEETS: tuple[Callable[[Refit], tuple[Draft, ...]], ...] = (
-    deck_plan, profiles, post_schedule, post_cards, base_plates, run_cards, splice_sheet,
+    deck_plan, profiles, post_schedule, stanchion_sheets, base_plates, run_cards, splice_sheet,
     threading_plan, fixture, fitting_sheets, setting_card, push_plot, rule_sheet, order_list,
 )  # fmt: skip
 

@@ -8,8 +8,8 @@ from geom.drafting.ruling import Ruled, cell
 from geom.figure import Cell
 from geom.placement.holes import openings
 from geom.placement.place import PlacedHole, PlacedPost
+from geom.placement.tube_cut import clocking_from_mark
 from geom.refit import Refit
-from geom.sheets.stanchions.hole_figure import clocking_from_plate
 from geom.tables import numbers
 from geom.units import decimal, degrees
 
@@ -56,7 +56,7 @@ def _cells(refit: Refit, post: PlacedPost, hole: PlacedHole, with_planned: bool)
         "opening": length(_opening_below(post, hole), fmt),
         "turn": "-" if line_in_hole is None else decimal(degrees(line_in_hole.passage.turn), 1),
         "clocking": decimal(degrees(drilling.clocking), 1),
-        "from_mark": decimal(degrees(clocking_from_plate(post, drilling)), 1),
+        "from_mark": decimal(degrees(clocking_from_mark(post, drilling)), 1),
         "tilt": decimal(degrees(drilling.tilt), 1),
         "axis": axis_cell(refit, hole),
         "free": "-" if fit is None else decimal(degrees(fit.free_angle), 1),

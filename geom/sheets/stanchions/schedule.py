@@ -10,7 +10,6 @@ from geom.drafting import post_text as post_words
 from geom.drafting import text as words
 from geom.drafting.paper import Paper, papers
 from geom.drafting.plan_notes import survey_tolerance
-from geom.drafting.post_remarks import post_remarks
 from geom.drafting.post_text import height_words, length
 from geom.drafting.ruling import Ruled, cell, flow_ruled
 from geom.drafting.sheet import Draft, key_items, list_area
@@ -18,10 +17,10 @@ from geom.drafting.sight import offset_height
 from geom.errors import GeometryError
 from geom.figure import Cell, Rect
 from geom.placement.fabrication import shop_limits
-from geom.placement.identical_posts import alike_groups
+from geom.placement.identical_posts import alike_groups, mirror_images
 from geom.refit import Refit
-from geom.sheets.stanchions.card_tables import mirror_words
 from geom.sheets.stanchions.hole_rows import holes_table
+from geom.sheets.stanchions.post_remarks import post_remarks
 from geom.tables import numbers
 from geom.units import decimal, degrees
 
@@ -143,3 +142,12 @@ def terms_table(refit: Refit) -> Ruled:
 
 def _cells(tag: str, values: dict[str, str], right: tuple[str, ...]) -> tuple[Cell, ...]:
     return tuple(cell(text, f"{tag}:{key}", "right" if key in right else "left") for key, text in values.items())
+
+
+def mirror_words(refit: Refit, name: str) -> str:
+    """Return the posts of the other side that are a post's mirror image, exactly or within fabrication tolerances."""
+    images = mirror_images(refit.placed, name)
+    if not images:
+        return "none"
+    near = "" if all(images.values()) else ", within limits"
+    return f"{', '.join(images)}{near}"

@@ -1,22 +1,18 @@
-"""One hole of a post: the section looking down the tube with its clocking, and the cut along the hole enlarged."""
+"""A hole of a stanchion: the section across the tube, looking down, and the section along tube and hole."""
 
 from __future__ import annotations
 
 import math
 
-from geom import vec
 from geom.drafting import post_text as post_words
-from geom.drafting import text as words
-from geom.drafting.hole_text import is_computed
 from geom.drafting.profile_view import facing
-from geom.drafting.views import LETTERING, angle_arc, arrow_to, break_line, roomy, ways
-from geom.figure import Circle, Dimension, Hatch, Item, Leader, LengthFormat, Line, Point, Polyline, Text
+from geom.drafting.views import LETTERING, angle_arc, arrow_to, break_line, ways
+from geom.figure import Circle, Dimension, Hatch, Item, Line, Point, Polyline, Text
 from geom.parts.families.post import hole_edges
-from geom.placement.holes import Drilling
-from geom.placement.pads import deck_frame
 from geom.placement.place import PlacedHole, PlacedPost, side_sign
+from geom.placement.tube_cut import clocking_from_mark
 from geom.refit import Refit
-from geom.sheets.stanchions.tube_figure import base_of
+from geom.sheets.stanchions import text as words
 from geom.vec import Vec
 
 _ARC_STEPS = 24
@@ -26,62 +22,58 @@ _ARC_OFF, _MARK_END, _STROKE, _LETTER_OFF, _CAPTION_OFF = 2.4, 3.4, (1.2, 5.8), 
 _STROKE_APART, _LETTER_APART = 1.5, 4.5
 
 
-def clocking_from_plate(post: PlacedPost, drilling: Drilling) -> float:
-    """Return a hole's clocking from the plate's fore-and-aft mark, looking down the tube [rad].
-
-    The mark is in the plane of the deck; seen along a leaning tube it is slightly off the tube's own
-    fore-and-aft, from which clocking is measured elsewhere.
-    """
-    mark = deck_frame(post).aft
-    return drilling.clocking - math.atan2(vec.dot(mark, post.outboard), vec.dot(mark, post.fore_and_aft))
-
-
-def looking_down(refit: Refit, post: PlacedPost, hole: PlacedHole, mm: float, cut: str) -> tuple[Item, ...]:
-    """Return the tube cut square at a hole's centre, forward up, the deck's fore-and-aft line vertical.
+def across_tube(
+    refit: Refit, post: PlacedPost, hole: PlacedHole, letter: str, limit: str, mm: float
+) -> tuple[Item, ...]:
+    """Return the tube cut square at a hole's centre, looking down, forward up, the AFT mark at the bottom.
 
     Args:
         refit: the boat as calculated.
         post: the hole's post.
         hole: the hole.
+        letter: of the clocking.
+        limit: of the clocking, in degrees.
         mm: model millimetres to a paper millimetre.
-        cut: the letter of the section along the hole, at both ends of its axis.
     """
     drilling = refit.placed.drillings[hole.id]
-    turn = clocking_from_plate(post, drilling)
-    out = side_sign(post.side)
+    turn, out = clocking_from_mark(post, drilling), side_sign(post.side)
     radius, bore = 0.5 * post.tube_od, 0.5 * post.tube_od - post.tube_wall
     # Paper angle of the hole's aft end: aft is down, outboard at the post's own side.
     aft_end = -0.5 * math.pi + out * turn
-    items: list[Item] = []
-    items += _ring(radius, bore, aft_end, hole.diameter, drilling.tilt)
     towards = out if turn >= 0.0 else -out
-    base = base_of(refit, post)
-    on_plate = base is not None and base.tube == "to suit the post"
-    mark = post_words.ON_PLATE if on_plate else post_words.ALONG_DECK
     arc = radius + _ARC_OFF * mm
     drawn_apart = arc * abs(math.sin(turn)) >= (_STROKE_APART if turn >= 0.0 else _LETTER_APART) * mm
-    aft_mark = radius + (_MARK_END if drawn_apart else 0.6) * mm
-    items += [
-        Line((0.0, -aft_mark), (0.0, radius + 0.6 * mm), "CENTRE"),
+    beyond = radius + (_MARK_END if drawn_apart else 0.6) * mm
+    items: list[Item] = [
+        # The wall below the cut, seen beyond it.
+        Circle((0.0, 0.0), radius, "EDGE", f"beyond:{hole.id}"),
+        Circle((0.0, 0.0), bore, "EDGE", f"beyond:{hole.id}"),
+        *_ring(radius, bore, aft_end, hole.diameter, drilling.tilt),
+        Line((0.0, -beyond), (0.0, radius + 2.0 * mm), "CENTRE"),
+        Line((-radius - 2.0 * mm, 0.0), (radius + 2.0 * mm, 0.0), "CENTRE"),
         *(angle_arc((0.0, 0.0), arc, -0.5 * math.pi, aft_end, f"arc:{hole.id}") if drawn_apart else ()),
+        *_mark(radius, mm),
         Text((0.0, radius + _CAPTION_OFF * mm), post_words.FORWARD, LETTERING, "TEXT", "centre"),
-        Text((0.0, -radius - _CAPTION_OFF * mm), mark, LETTERING, "TEXT", "centre", "top"),
+        Text((0.0, -radius - _CAPTION_OFF * mm), words.AFT_MARK, LETTERING, "HOLD", "centre", "top"),
     ]
     for angle in (aft_end, aft_end + math.pi):
-        items += _cutting_stroke(radius, angle, -out, cut, mm, f"axis:{hole.id}")
-    items += arrow_to((out * (radius + 3.0 * mm), 0.0), (out * (radius + 13.0 * mm), 0.0), mm)
-    word_at = out * (radius + 3.0 * mm)
-    across = post_words.across_of(out)
-    items += [
-        Text((word_at, 1.6 * mm), post_words.OUTBOARD, LETTERING, "TEXT", across),
-        Text((word_at, -1.6 * mm), words.SIDE[post.side], LETTERING, "NOTE", across, "top"),
-    ]
-    clocking = clocking_text(hole, turn)
-    # Beyond the letter, which is outboard of its stroke.
-    beside = (radius + _LETTER_OFF * mm) * abs(math.sin(turn)) + (4.5 if towards == out else 2.0) * mm
-    at = (towards * beside, arc * math.sin(aft_end) - 0.5 * mm)
-    items.append(Text(at, clocking, LETTERING, "TEXT", post_words.across_of(towards), tag=f"clock:{hole.id}"))
+        items += _cutting_stroke(radius, angle, -out, words.SECTION_ALONG, mm, f"axis:{hole.id}")
+    word_at, across = out * (radius + 3.0 * mm), post_words.across_of(out)
+    items += arrow_to((word_at, 3.5 * mm), (word_at + out * 10.0 * mm, 3.5 * mm), mm)
+    items.append(Text((word_at, 5.0 * mm), post_words.OUTBOARD, LETTERING, "TEXT", across))
+    # Beyond the letter of the stroke, which is outboard of it.
+    beside = (radius + _LETTER_OFF * mm) * abs(math.sin(turn)) + (5.5 if towards == out else 2.5) * mm
+    at = (towards * beside, arc * math.sin(aft_end) - 1.5 * mm)
+    clocking = f"{letter} ±{limit}°"
+    items.append(Text(at, clocking, 3.5, "TEXT", post_words.across_of(towards), tag=f"letter:{post.id}:clocking",
+                      weight="semibold"))  # fmt: skip
     return tuple(items)
+
+
+def _mark(radius: float, mm: float) -> tuple[Item, ...]:
+    """Return the AFT mark on the tube's face, at the bottom."""
+    half, low, high = 2.2 * mm, radius + 0.1 * mm, radius + 1.2 * mm
+    return (Hatch(((-half, -low), (half, -low), (half, -high), (-half, -high)), "HOLD", tag="aft-mark"),)
 
 
 def _cutting_stroke(radius: float, angle: float, looks: float, cut: str, mm: float, tag: str) -> list[Item]:
@@ -102,13 +94,8 @@ def _cutting_stroke(radius: float, angle: float, looks: float, cut: str, mm: flo
     return [
         Line(near, far, "OUTLINE", tag=tag),
         *arrow_to(far, head, mm),
-        Text(at, cut, LETTERING, "TEXT", post_words.across_of(-looks), "middle"),
+        Text(at, cut, 3.5, "TEXT", post_words.across_of(-looks), "middle", weight="semibold"),
     ]
-
-
-def clocking_text(hole: PlacedHole, turn: float) -> str:
-    """Return a hole's clocking from the deck's fore-and-aft line [rad] as text."""
-    return post_words.bracketed(post_words.angle(turn, "outboard", "inboard", 1), is_computed(hole))
 
 
 def _ring(radius: float, bore: float, aft_end: float, diameter: float, tilt: float) -> list[Item]:
@@ -175,7 +162,7 @@ def half_height(post: PlacedPost, hole: PlacedHole, tilt: float) -> float:
 
 
 def along_hole(
-    refit: Refit, post: PlacedPost, hole: PlacedHole, high: float, mm: float, fmt: LengthFormat
+    refit: Refit, post: PlacedPost, hole: PlacedHole, high: float, letters: dict[str, str], mm: float
 ) -> tuple[Item, ...]:
     """Return the section through the axes of tube and hole, the tube upright, aft as in the views from outboard.
 
@@ -184,8 +171,8 @@ def along_hole(
         post: the hole's post.
         hole: the hole.
         high: half-height of tube shown about the hole's centre [mm].
+        letters: of the columns: size and tilt of the hole.
         mm: model millimetres to a paper millimetre.
-        fmt: format of lengths.
     """
     tilt, hand = refit.placed.drillings[hole.id].tilt, facing(post.side)
     radius, bore = 0.5 * post.tube_od, 0.5 * post.tube_od - post.tube_wall
@@ -201,43 +188,33 @@ def along_hole(
                 (inner, up * high),
             )
             items += [
-                Hatch(corners, "HATCH", 1.0),
+                Hatch(corners, "HATCH", 1.3),
                 Polyline((corners[2], corners[1], corners[0], corners[3]), "OUTLINE"),
             ]
+    # The wall behind the cut: the far halves of both edges of the hole.
     for face in (radius, bore):
         for edge in hole_edges(face, 0.5 * hole.diameter, (math.cos(tilt), 0.0, math.sin(tilt))):
-            items.append(Polyline(tuple((hand * x, z) for x, _, z in _far_half(edge)), "FITTING"))
+            points = tuple((hand * x, z) for x, _, z in _far_half(edge))
+            items.append(Polyline(points, "EDGE", tag=f"beyond:{hole.id}"))
     for up in (1.0, -1.0):
         items.append(break_line((-radius - 2.0 * mm, up * high), (radius + 2.0 * mm, up * high), mm))
-    left, right = -radius - 2.5 * mm, radius + 5.0 * mm
+    left, right = -radius - 2.5 * mm, radius + 9.0 * mm
     items += [
         Line((0.0, -high - 2.5 * mm), (0.0, high + 2.5 * mm), "CENTRE"),
         Line((left, left * rise), (right, right * rise), "CENTRE", tag=f"hole-axis:{hole.id}"),
+        Line((radius + 1.0 * mm, 0.0), (right, 0.0), "DIM"),
         *_liner(hole, hand * tilt),
     ]
     # Vertical and true size, as in the other views: the mouth itself is larger by 1 / cos tilt.
     gap = [(-radius, -radius * rise + up * 0.5 * hole.diameter) for up in (-1.0, 1.0)]
-    size = Dimension(gap[0], gap[1], 7.0, along=0.5 * math.pi, text="Ø<>", tag=f"hole:{hole.id}")
-    items.append(roomy(size, 1.0 / mm, fmt))
-    return (*items, *_tilt_items(hole, tilt, hand, radius, mm), *ways((0.0, -high - 5.0 * mm), *_ends(post), mm))
-
-
-def _ends(post: PlacedPost) -> tuple[str, str]:
-    return post_words.ways_from_outboard(post.side)
-
-
-def _tilt_items(hole: PlacedHole, tilt: float, hand: float, radius: float, mm: float) -> list[Item]:
-    """Return the angle between the hole's axis and square to the tube, at paper right, with its text above it."""
-    rise, arc = hand * math.tan(tilt), radius + 3.5 * mm
-    tilt_text = post_words.bracketed(post_words.tilted(hand * tilt), is_computed(hole))
-    items: list[Item] = [*angle_arc((0.0, 0.0), arc, 0.0, hand * tilt, f"tilt-arc:{hole.id}")]
-    if abs(tilt) >= math.radians(0.2):
-        items.append(Line((radius + 1.0 * mm, 0.0), (radius + 5.0 * mm, 0.0), "THIN"))
-    tip = (arc * math.cos(0.5 * tilt), max(0.0, 0.5 * arc * rise))
-    knee = (radius + 4.5 * mm, 8.0 * mm)
-    end = (knee[0] + 0.5 * mm, knee[1])
-    note = f"{post_words.ENDS_OF_HOLE[hand > 0.0]}\n{tilt_text}"
-    return [*items, Leader((tip, knee, end), note, tag=f"tilt:{hole.id}")]
+    items.append(
+        Dimension(gap[0], gap[1], 7.0, 0.5 * math.pi, letters["size"], tag=f"letter:{post.id}:size", height=3.5,
+                  weight="semibold")
+    )  # fmt: skip
+    over = max(0.0, right * rise) + 1.6 * mm
+    items.append(Text((right, over), letters["tilt"], 3.5, "TEXT", "right", tag=f"letter:{post.id}:tilt",
+                      weight="semibold"))  # fmt: skip
+    return (*items, *ways((0.0, -high - 5.0 * mm), *post_words.ways_from_outboard(post.side), mm))
 
 
 def _far_half(edge: list[Vec]) -> list[Vec]:

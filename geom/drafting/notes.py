@@ -1,0 +1,94 @@
+"""General notes: a heading with a rule, and numbered notes in columns under it."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from geom.drafting.ruling import broken
+from geom.drafting.symbols import FLAG_RADIUS, flag
+from geom.figure import Item, Line, Point, Text
+from geom.lettering import width as text_width
+
+HEAD = 3.5
+_LETTERING, _PITCH, _INDENT, _BETWEEN, _AFTER = 2.5, 4.1, 5.0, 6.0, 0.5
+_HEAD_ROOM = 9.0
+
+
+@dataclass(frozen=True)
+class Notes:
+    """Notes before they are placed: heading, notes without numbers, width over all [mm] and number of columns.
+
+    `flags` are open items by the place of their note.
+    """
+
+    head: str
+    notes: tuple[str, ...]
+    width: float
+    columns: int = 2
+    flags: tuple[tuple[int, int], ...] = ()
+
+    @property
+    def column(self) -> float:
+        """The width of a column [mm]."""
+        return (self.width - (self.columns - 1) * _BETWEEN) / self.columns
+
+    def _blocks(self) -> list[tuple[str, ...]]:
+        return [broken(note, self.column - _INDENT) for note in self.notes]
+
+    def _split(self) -> list[list[int]]:
+        """Return the notes of each column, columns as even as whole notes allow."""
+        sizes = [len(block) for block in self._blocks()]
+        for rows in range(max(sizes, default=0), sum(sizes) + 1):
+            columns: list[list[int]] = [[]]
+            used = 0
+            for number, size in enumerate(sizes):
+                if used + size > rows and columns[-1]:
+                    columns.append([])
+                    used = 0
+                columns[-1].append(number)
+                used += size
+            if len(columns) <= self.columns:
+                return columns
+        return [[]]
+
+    @property
+    def height(self) -> float:
+        """The height over all [mm]."""
+        blocks = self._blocks()
+        rows = max(sum(len(blocks[k]) for k in column) for column in self._split())
+        tall = max(len(column) for column in self._split())
+        return _HEAD_ROOM + rows * _PITCH + tall * _AFTER
+
+    def items(self, at: Point, tag: str = "notes") -> tuple[Item, ...]:
+        """Return the notes from their upper left corner down.
+
+        Args:
+            at: upper left corner [mm].
+            tag: id of their lettering.
+        """
+        left, top = at
+        items: list[Item] = [
+            Text((left, top - HEAD - 0.5), self.head, HEAD, "TEXT", tag=tag, weight="semibold"),
+            Line((left, top - 6.0), (left + self.width, top - 6.0), "HEAD-RULE", tag),
+        ]
+        blocks = self._blocks()
+        for place, column in enumerate(self._split()):
+            x, y = left + place * (self.column + _BETWEEN), top - _HEAD_ROOM
+            for number in column:
+                items.append(Text((x, y - _LETTERING), str(number + 1), _LETTERING, "NOTE", tag=tag, weight="semibold"))
+                for line in blocks[number]:
+                    items.append(
+                        Text((x + _INDENT, y - _LETTERING), line, _LETTERING, "NOTE", tag=f"{tag}:{number + 1}")
+                    )
+                    y -= _PITCH
+                ends = left_of_flag(blocks[number][-1]) + x
+                for flagged in (item for place_of, item in self.flags if place_of == number):
+                    items += flag((ends, y + _PITCH - 0.5 * _LETTERING), flagged, 0.8, tag=f"flag:{flagged}")
+                    ends += 2.6 * FLAG_RADIUS
+                y -= _AFTER
+        return tuple(items)
+
+
+def left_of_flag(line: str) -> float:
+    """Return the centre of a flag behind the last line of a note, from the note's number [mm]."""
+    return _INDENT + text_width(line, _LETTERING) + 1.5 * FLAG_RADIUS

@@ -1,0 +1,44 @@
+"""How the fabricator's sheets write sizes: lengths for the shop, tubes as they are bought, angles with short words."""
+
+from __future__ import annotations
+
+from geom.figure import LengthFormat
+from geom.units import Mm, Rad, decimal, degrees
+
+
+def shop(value: Mm, fmt: LengthFormat) -> str:
+    """Return a length as the shop reads it: 0.1 mm, or .01 in without a leading zero.
+
+    Args:
+        value: the length [mm].
+        fmt: format of lengths.
+    """
+    return _no_zero(decimal(value / fmt.mm, fmt.decimals), fmt)
+
+
+def as_bought(value: Mm, fmt: LengthFormat) -> str:
+    """Return a size of bought material without needless digits, in inches to .001.
+
+    Args:
+        value: the size [mm].
+        fmt: format of lengths.
+    """
+    text = decimal(value / fmt.mm, 3 if fmt.unit == "in" else 2)
+    return _no_zero(text.rstrip("0").rstrip("."), fmt)
+
+
+def _no_zero(text: str, fmt: LengthFormat) -> str:
+    """Return an inch figure without its leading zero (ASME Y14.5, from memory, verify)."""
+    return text[1:] if fmt.unit == "in" and text.startswith("0.") else text
+
+
+def turned(value: Rad, plus: str, minus: str) -> str:
+    """Return an angle to 0.1 degree with the word of its direction instead of a sign: `15.7 out`.
+
+    Args:
+        value: the angle [rad].
+        plus: word for a positive angle.
+        minus: word for a negative angle.
+    """
+    text = decimal(abs(degrees(value)), 1)
+    return text if float(text) == 0.0 else f"{text} {plus if value > 0.0 else minus}"

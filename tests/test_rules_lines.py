@@ -1,0 +1,87 @@
+"""What rules say of wire, of coated wire, of a multihull, and of a push test whose limit lies between its bounds."""
+
+from __future__ import annotations
+
+import pytest
+
+from geom.boat.model import Boat, Rules
+from geom.data import table
+from geom.refit import place
+from geom.rules.applied import check
+from geom.rules.finding import Finding
+from geom.units import read_quantity
+from geom.words import worded
+from tests.rule_cases import boat_with
+from tests.some import some
+
+# Hull length -> wire that OSR 3.14.6, table 8 (2008), requires there, in mm and in inches.
+REQUIRED = {8000.0: ("3 mm", "1/8"), 10000.0: ("4 mm", "5/32"), 14000.0: ("5 mm", "3/16")}
+WIRES = [
+    *((hull, row) for hull, (size, _) in REQUIRED.items() for row in table.rows("wire_breaking_metric")
+      if row["size"] == size),
+    *((hull, row) for hull, (_, size) in REQUIRED.items() for row in table.rows("wire_strength")
+      if row["diameter_in"] == size),
+]  # fmt: skip
+
+
+def found_in(boat: Boat, clause: str, edition: str, documents: tuple[str, ...] = ("osr",)) -> list[Finding]:
+    rules = Rules.model_validate({"documents": documents, "editions": {"osr": edition} if "osr" in documents else {}})
+    return [one for one in check(place(boat.model_copy(update={"rules": rules}))) if one.clause == clause]
+
+
+@pytest.mark.parametrize("edition", ["2008", "2024"])
+@pytest.mark.parametrize(("hull", "row"), WIRES)
+def test_no_wire_of_the_required_size_fails_the_strength_of_the_system(
+    hull: float, row: dict[str, str], edition: str
+) -> None:
+    """OSR 3.14.6 d) asks for the strength of the required wire: 7x19 of 3, 4, 5 mm has 5.0, 8.9, 14.0 kN (K d2 R)."""
+    inches = row.get("diameter_in")
+    boat = boat_with({
+        "boat/hull_length": hull,
+        "lines/wire/construction": row["construction"],
+        "lines/wire/diameter": read_quantity(f"{inches} in" if inches else row["size"], "length", None)[0],
+        "lines/wire/breaking_load/value": read_quantity(f"{row['value']} {row['unit']}", "force", None)[0],
+    })  # fmt: skip
+    for clause in ("3.14.6 wire diameter", "3.14.6 d)"):
+        of_wire = [one for one in found_in(boat, clause, edition) if one.id.endswith(":wire")]
+        assert [one.would or one.verdict for one in of_wire] == ["pass"], of_wire
+
+
+def test_wire_tables_hold_the_published_weakest() -> None:
+    """US FAA AC 43.13-1B (1998), table 7-3: 1300, 2000, 2900 lbf for 7x19 of MIL-C-18375."""
+    weakest: dict[str, float] = {}
+    for _, row in WIRES:
+        if "diameter_in" in row:
+            load, size = float(row["value"]), row["diameter_in"]
+            weakest[size] = min(load, weakest.get(size, load))
+    assert weakest == {"1/8": 1300.0, "5/32": 2000.0, "3/16": 2900.0}
+
+
+@pytest.mark.parametrize("documents", [("iso-15085",), ("osr",), ("cfr-45.115",), ("division-240",), ()])
+def test_coated_wire_is_noticed_whatever_documents_are_applied(documents: tuple[str, ...]) -> None:
+    """Corroded plastic-coated lines broke below 20 % of their rating: sailing test magazine, September 2012."""
+    boat = boat_with({"lines/wire/construction": "coated 7x7 wire"})
+    (notice,) = some(found_in(boat, "coated-wire", "2024", documents))
+    assert notice.verdict == "notice"
+    for word in ("below 20 %", "crevice", "drain", "lowest point"):
+        assert word in worded(notice.notes)
+
+
+def test_a_multihull_is_judged_as_a_monohull_save_for_hmpe() -> None:
+    """The clauses of OSR 3.14.1, 3.14.2 and 3.14.6 are for Mo and Mu alike; the admission of HMPE differs."""
+    said = []
+    for hulls in ("mono", "multi"):
+        boat = boat_with({"boat/hulls": hulls, "runs/S-A-U/line": "rope"})
+        rules = Rules.model_validate({"documents": ["osr"]})
+        found = check(place(boat.model_copy(update={"rules": rules})))
+        said.append({one.id: (one.verdict, one.would, one.measured, one.limit, one.notes) for one in found})
+    differ = {name for name in said[0] | said[1] if said[0].get(name) != said[1].get(name)}
+    assert {name.partition(":")[0] for name in differ} == {"osr-3.14.6-HMPE"}
+
+
+def test_a_push_between_its_bounds_is_not_determined_and_would_not_fail() -> None:
+    """390 N on 2000 mm under 4 kg, from memory: 50 mm lies between rigid ends and ends that give."""
+    boat = boat_with({"runs/S-A-U/set_tension": 380.0})
+    (push,) = (one for one in found_in(boat, "3.14.2 a)", "2024") if one.run == "S-A-U")
+    assert (push.verdict, push.would) == ("cannot tell", None)
+    assert "between the bounds" in worded(push.notes)
