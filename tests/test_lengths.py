@@ -129,10 +129,11 @@ def test_wire_is_cut_shorter_by_its_stretch():
 
 
 def test_nothing_is_taken_off_that_is_not_stated():
-    found = work_of("saltwhin-31").runs["S-A-U"]
+    work = worked(with_run(boat_of("saltwhin-31"), "S-A-U", set_tension=None))
+    found = work.runs["S-A-U"]
     assert found.lengths.deduction.total == 0.0
     assert not found.lengths.deduction.determined
-    assert "set-tension" in codes(work_of("saltwhin-31"), "S-A-U", "cannot tell")
+    assert "set-tension" in codes(work, "S-A-U", "cannot tell")
 
 
 @pytest.mark.parametrize(("percent", "kind"), [(1.0, "agreed"), (4.0, "refused")])

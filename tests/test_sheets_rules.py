@@ -189,6 +189,10 @@ def test_places_can_be_counted():
     assert places_words(places) == "after end of S-F-U; both ends of S-G-U; S-S1; span 2 of S-F-L"
 
 
+def kind_of_line(finding):
+    return finding.document, finding.clause, finding.verdict
+
+
 def test_as_many_places_are_named_as_counted(sheets, boat):
     """The row's own place and those after "Also": as many as PLACES, an end of a run being one."""
     texts, checked = texts_of(sheets), 0
@@ -199,7 +203,10 @@ def test_as_many_places_are_named_as_counted(sheets, boat):
             continue
         groups = note.rpartition("Also: ")[2].split("; ")
         named = sum((group.count(",") + 1) * (2 if group.startswith("both ends of ") else 1) for group in groups)
-        assert named + 1 == int(texts[f"{tag}:count"]), note
+        # An end may have two findings of one clause: an eye too short for its pin, and a pin too thin for it.
+        alike = [one.where for one in refit_of(boat).findings if kind_of_line(one) == kind_of_line(finding)]
+        doubled = len(alike) - len(set(alike))
+        assert named + 1 == int(texts[f"{tag}:count"]) - doubled, note
         checked += 1
     assert checked
 
@@ -225,7 +232,7 @@ def test_units_are_those_of_the_sheet():
                 used = {cell.text.partition(" ")[0] for cell in cells}
                 assert used - {"-", "count"} <= set(draft.units.split(", ")), (draft.title, used)
     assert any("kN" in draft.units for draft in rule_sheet(refit_of("saltwhin-31")))
-    assert rule_sheet(refit_of("first-try"))[3].units == "mm"
+    assert "mm" in [draft.units for draft in rule_sheet(refit_of("first-try"))]
 
 
 def test_a_post_whose_strength_is_not_shown_has_a_pull_test_with_a_box_for_its_set(boat):

@@ -185,8 +185,7 @@ def verdict_words(finding: Finding) -> str:
 def _places(line: Line, compared: bool) -> str:
     if compared and line.would_fail:
         return words.OF_PLACES.format(some=line.would_fail, all=line.count)
-    # A place may have two findings of one clause, such as an eye too short for its pin and a pin too thin for it.
-    return str(len({one.where or one.id for one in (line.finding, *line.others)}))
+    return str(line.count)
 
 
 def _also(line: Line) -> str:
