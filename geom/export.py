@@ -20,7 +20,7 @@ from geom.mechanics.boat_loads import BoatLoads, EndReaction, SpanPush
 from geom.mechanics.falls import Fall
 from geom.mechanics.post_loads import PostLoad
 from geom.mechanics.posts_at_rest import OpenGatePost
-from geom.mechanics.run_line import AssumedTension
+from geom.mechanics.tension import RunTension
 from geom.open_items import OpenItem, open_items
 from geom.open_items.item import Change, Choice, Entry
 from geom.open_items.remedies import Remedy, remedies
@@ -34,6 +34,7 @@ from geom.rigging.alternatives import Alternative
 from geom.rigging.budget import Budget
 from geom.rigging.fit import BuryFit
 from geom.rigging.lengths import Term
+from geom.rigging.reel import ReelLength, RopeMark
 from geom.rigging.settings import Setting
 from geom.rigging.summary import RunSummary
 from geom.rigging.threading_plan import ThreadingPlan
@@ -88,18 +89,22 @@ SHOWN: dict[type, str] = {
     RunSummary: """
         run.id run.side run.level from_ to line through=run.passages.hole.id run.spans spans.lowest_above_edge
         work.lengths.path work.lengths.stack terminal_deductions=stack.deductions work.lengths.finished work.cut
+        work.from_reel
         stack.shorten stack.lengthen leading_end=eyes.leading made_on_board eyes.reason work""",
     RunWork: """
-        lengths.marked lengths.cut_min lengths.cut_max eye_to_eye from_made_throat lengths.terms alternatives stations
-        threading=plan buries=fit budget settings lengths.missing refused=refusal""",
+        lengths.marked lengths.cut_min lengths.cut_max eye_to_eye from_made_throat lengths.terms reel marks alternatives
+        stations threading=plan buries=fit budget settings lengths.missing refused=refusal""",
     Term: "name value formula",
     Alternative: "what figures to_check finished max_diameter=diameter joins",
-    Station: "at mark=what place",
+    ReelLength: "in_line in_line_min take_up_spare=spare trim working_tail=tail rounding from_reel note=says",
+    RopeMark: "at mark end",
+    Station: "at from_end_made_first=from_first mark=what place",
     ThreadingPlan: """
         bench_ends=bench on_board_end=in_place direction from_point to_point possible slide_on=slide_on.item
         tools reason steps=work.remark captive""",
     BuryFit: "needs apart fits",
-    Budget: "combined bias shorten lengthen needed_shorten needed_lengthen verdict note=says",
+    Budget: """
+        combined after_first_eye=after_first bias shorten lengthen needed_shorten needed_lengthen verdict note=says""",
     Setting: "end fitting family min=minimum planned max=maximum thread_showing=showing thread hand",
     PostSummary: """
         post.id post.side foot_x=post.foot.0 foot_y=post.foot.1 foot_z=post.foot.2 lean_out=post.lean
@@ -121,8 +126,11 @@ SHOWN: dict[type, str] = {
     BoatLoads: "set_tensions=assumed pushes posts open_gates=gate_posts falls rail_eyes=ends missing",
     SpanPush: """
         run span=number length tension_while_loaded=while_loaded needed_lower=needed.lower needed_upper=needed.upper
-        permitted_slack=needed.slack verdict expected_sag_free=expected.free expected_sag_locked=expected.locked""",
-    AssumedTension: "run set_tension=tension stated",
+        permitted_slack=needed.slack verdict set_tension=assumed.set_tension deflection_min=deflection.minimum
+        deflection_max=deflection.maximum expected_sag_free=expected.free expected_sag_locked=expected.locked""",
+    RunTension: """
+        run set_tension stated set_by basis=source marking_tension marked_by marking_basis=marking_source
+        test_span=test_span_number needed force limit tested""",
     PostLoad: """
         id force_outboard=force_side force_aft=force_fore_aft moment_at_foot=moment governing_place=governing.place
         governing.moment governing.stress proof_stress_utilisation=yield_utilisation
@@ -132,15 +140,16 @@ SHOWN: dict[type, str] = {
         base.weld_missing note=remark set_tensions=tensions""",
     OpenGatePost: """
         gate post=as_built.id moment_at_foot=as_built.moment as_built.state
-        moment_at_foot_unbraced=unbraced.moment state_unbraced=unbraced.state hook_post as_built unbraced""",
+        moment_at_foot_unbraced=unbraced.moment state_unbraced=unbraced.state
+        hook_post=hook.post hook_either=hook.either as_built unbraced""",
     Fall: """
         run span=number place person=person.name line.force tension deflection
         weakest_link=links.governing.link.name weakest_link_utilisation=links.governing.utilisation
         first_post_yields_at_lower=yields.lower first_post_yields_at_likely=yields.likely
         first_post_collapses_at_lower=collapses.lower first_post_collapses_at_likely=collapses.likely
         first_post_to_collapse_lower=collapses.lower_post first_post_to_collapse_likely=collapses.likely_post
-        reached set_tension=assumed.tension""",
-    EndReaction: "eye run at_rest=at_rest_size worst=worst_size worst_fall set_tension=assumed.tension",
+        reached set_tension=assumed.set_tension""",
+    EndReaction: "eye run at_rest=at_rest_size worst=worst_size worst_fall set_tension=assumed.set_tension",
     Finding: """
         id run post document edition clause subject quantity measured limit limit_as_printed=printed unit margin
         uncertainty uncertainty_source marginal verdict would_be=would where binding confidence=sure waiver note""",

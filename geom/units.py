@@ -10,6 +10,7 @@ import math
 import re
 from collections.abc import Callable
 from dataclasses import dataclass
+from decimal import ROUND_HALF_UP, Decimal
 from fractions import Fraction
 from functools import cache
 from importlib import resources
@@ -223,8 +224,12 @@ def in_unit(value: float, unit: str, kind: str = "length") -> float:
 
 
 def decimal(value: float, decimals: int) -> str:
-    """Return a number of any unit, or dimensionless, with fixed decimals, never `-0`."""
-    text = f"{value:.{decimals}f}"
+    """Return a number of any unit, or dimensionless, with fixed decimals, halves rounded away from zero, never `-0`."""
+    if not math.isfinite(value):
+        return f"{value:.{decimals}f}"
+    # A half that binary floats hold as a little less, such as 19.05, is a half all the same.
+    exact = Decimal(f"{value:.{max(decimals + 3, 9)}f}").quantize(Decimal(1).scaleb(-decimals), ROUND_HALF_UP)
+    text = f"{exact:f}"
     return text.lstrip("-") if float(text) == 0.0 else text
 
 
@@ -260,9 +265,26 @@ def raised(value: float, decimals: int) -> str:
     return decimal(math.ceil(value * steps - 1e-9) / steps, decimals)
 
 
+def to_compare(value: float) -> float:
+    """Return a number of any unit, or dimensionless, to nine significant digits, in which ties are ties."""
+    return float(f"{value:.9g}")
+
+
+def pounds_force(newtons: N, up: bool = False, more: int = 0) -> str:
+    """Return a force in lbf without its unit: whole from 20 lbf, else to a tenth.
+
+    Args:
+        newtons: the force.
+        up: whether it is rounded up.
+        more: further decimals.
+    """
+    pounds = in_unit(newtons, "lbf", "force")
+    return (raised if up else decimal)(pounds, (0 if pounds >= 20.0 else 1) + more)
+
+
 def inch_fraction(value: Mm, denominator: int = 32) -> str:
-    """Return a length as inches and a reduced fraction, to the nearest part: `206 21/32`."""
-    parts = round(value / 25.4 * denominator)
+    """Return a length as inches and a reduced fraction, to the nearest part, halves up: `206 21/32`."""
+    parts = int(decimal(value / 25.4 * denominator, 0))
     whole, rest = divmod(abs(parts), denominator)
     sign = "-" if parts < 0 else ""
     if rest == 0:

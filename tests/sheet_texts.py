@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import xml.etree.ElementTree as ET
 from dataclasses import replace
+from fractions import Fraction
 
 from geom.figure import Sheet, Text
 from geom.render.svg import svg_bytes
@@ -56,3 +57,14 @@ def shows(text, value, decimals):
     if value is None or text == "-":
         return value is None and text == "-"
     return len(text.partition(".")[2]) == decimals and abs(float(text) - value) <= 0.5000001 * 10.0**-decimals
+
+
+def rounded(value, fmt):
+    """Return a length as plan and profiles give it: to 1 mm, or to the nearest sixteenth of an inch."""
+    if fmt.unit == "mm":
+        return f"{value:.0f}"
+    parts = round(value / 25.4 * 16)
+    whole, rest = divmod(abs(parts), 16)
+    sign = "-" if parts < 0 else ""
+    fraction = str(Fraction(rest, 16)) if rest else ""
+    return sign + (f"{whole} {fraction}".strip() if whole or not fraction else fraction)

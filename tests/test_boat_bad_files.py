@@ -112,6 +112,7 @@ CASES: list[tuple[str, int | None, str]] = [
     ("tube-too-flat-on-its-deck", 56, "too flat on its deck"),
     ("two-coordinates", 36, "too few values"),
     ("two-documents", 6, "a second document"),
+    ("two-gates-on-the-same-posts", 73, "the posts of gate S-GATE"),
     ("two-runs-through-one-hole", 98, "run S-F-U goes through S-S1-U already"),
     ("two-posts-at-one-place", 36, "same place as S-S2"),
     ("unit-of-another-kind-declared", 3, "not a valid word here"),

@@ -72,7 +72,7 @@ def test_a_span_that_passes_slack() -> None:
     stretched = tension_while_loaded(40.0, 2200.0, 120.0) / line.ea * line.path
     assert needed.slack == pytest.approx(extra_length(2200.0, 120.0) - stretched, abs=0.02)
     assert worded(needed.remarks) == (
-        "on rigid ends no tension is needed: up to 12.2 mm of slack is permitted; set 185 N where ends may deflect"
+        "on rigid ends no tension is needed: up to 12.2 mm of slack is permitted; needs 185 N where ends may deflect"
     )
     eased = set_line(line, 0.0, needed.slack)
     assert load_line(eased, push_force(line, 0, 40.0)).deflection == pytest.approx(120.0, abs=1e-3)

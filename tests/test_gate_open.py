@@ -8,7 +8,9 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from geom import vec
 from geom.boat.model import SlideOn
+from geom.mechanics.boat_loads import boat_loads
 from geom.refit import place
 from geom.rigging.alternatives import continuous_run
 from geom.rigging.gate_open import drop
@@ -61,6 +63,51 @@ def test_a_planned_line_through_the_gate_tells_whether_it_has_a_stop(stop):
     found = next(gate for gate in worked(continuous_boat(stop)).gates if gate.run == "S-F-U")
     assert found.planned
     assert found.has_stop is bool(stop)
+
+
+def gate_loads(boat, gate="S-GATE"):
+    """Return the loads of a boat and those of one of its gates, open."""
+    loads = boat_loads(place(boat), ())
+    return loads, next(one for one in loads.gates if one.gate == gate)
+
+
+def through_the_gate(levels, stop):
+    """Return SALTWHIN with its forward lines of some levels in one piece through S-S3 to the hook."""
+    boat = boat_of("saltwhin-31")
+    for level in levels:
+        stated, _ = continuous_run(boat, place(boat).runs[f"S-G-{level}"])
+        items = (SlideOn(item="stop", kind="stop", hole=f"S-S3-{level}", width=20.0),) if stop else ()
+        stated = stated.model_copy(update={"slide_on": items, "set_tension": 300.0})
+        runs = tuple(stated if run.id == f"S-F-{level}" else run for run in boat.runs if run.id != f"S-G-{level}")
+        boat = boat.model_copy(update={"runs": runs})
+    return boat
+
+
+@pytest.mark.parametrize("levels", ["U", "L", "UL"])
+def test_a_slack_line_pulls_on_no_post_of_the_open_gate(levels):
+    """Without a stop the line falls slack on every post; the lines of the other level stay as they were."""
+    _, gate = gate_loads(through_the_gate(levels, stop=False))
+    for post in gate.as_built:
+        carried = {one.run for one in post.tensions}
+        forward = {f"S-F-{level}" for level in "UL" if level not in levels}
+        assert carried == (forward if post.id == "S-S3" else {"S-A-U", "S-A-L"})
+
+
+@pytest.mark.parametrize("levels", ["U", "L", "UL"])
+def test_a_stop_holds_a_line_against_its_post(levels):
+    """The held part pulls on S-S3 with the whole set tension, along the span to S-S2; nothing pulls across the gate."""
+    boat = through_the_gate(levels, stop=True)
+    loads, gate = gate_loads(boat)
+    forward, aft = gate.as_built
+    assert {one.run for one in forward.tensions} == {"S-F-U", "S-F-L"}
+    assert {one.run for one in aft.tensions} == {"S-A-U", "S-A-L"}
+    pull = [0.0, 0.0, 0.0]
+    for level in "UL":
+        run = loads.runs[f"S-F-{level}"]
+        at = run.run.names.index(f"S-S3-{level}") if level in levels else len(run.run.points) - 1
+        way = vec.unit(vec.sub(run.run.points[at - 1], run.run.points[at]))
+        pull = [a + run.tension * b for a, b in zip(pull, way, strict=True)]
+    assert forward.force_fore_aft == pytest.approx(pull[0], abs=1.0)
 
 
 def test_a_span_that_goes_down_in_a_v():

@@ -29,10 +29,10 @@ def saltwhin() -> BoatLoads:
 
 
 def test_longest_span_tension() -> None:
-    """Worked by hand: S1 to S2, 1734.7 mm, 348 N small-sag (40 L / 4 s is 347); the clear aft span 340 N."""
+    """Worked by hand: 4 kg on S1 to S2, 1734.7 mm, 341 N small-sag (W L / 4 s is 340); the clear aft span 334 N."""
     by_place = {(push.run, push.span): push for push in saltwhin().pushes}
-    assert by_place["S-F-U", 1].while_loaded == pytest.approx(347.5, abs=0.5)
-    assert by_place["S-A-U", 0].while_loaded == pytest.approx(340.4, abs=0.5)
+    assert by_place["S-F-U", 1].while_loaded == pytest.approx(340.8, abs=0.5)
+    assert by_place["S-A-U", 0].while_loaded == pytest.approx(333.8, abs=0.5)
     assert by_place["S-A-L", 0].needed.limit == 120.0
 
 
@@ -50,7 +50,15 @@ def test_gate_posts_collapse_without_their_braces() -> None:
         assert all(
             a.plastic_utilisation < b.plastic_utilisation for a, b in zip(gate.as_built, gate.unbraced, strict=True)
         )
-        assert gate.hook_post in {post.id for post in gate.as_built}
+        assert gate.hook.post in {post.id for post in gate.as_built}
+
+
+def test_either_gate_post_of_saltwhin_will_carry_the_hook() -> None:
+    """Both starboard gate posts stand within a percent of each other: 0.944 and 0.952 of the proof stress."""
+    starboard = next(gate for gate in saltwhin().gates if gate.gate == "S-GATE")
+    worst = {post.id: post.yield_utilisation for post in starboard.as_built}
+    assert max(worst.values()) / min(worst.values()) < 1.01
+    assert (starboard.hook.post, starboard.hook.either) == (min(worst, key=worst.get), True)
 
 
 def test_gate_post_at_344_newton_on_both_lines() -> None:
@@ -130,8 +138,12 @@ def test_a_finished_end_is_as_strong_as_its_line_times_its_efficiency() -> None:
 
 
 def test_set_tension_is_the_files_or_says_what_it_is() -> None:
-    for run in some(saltwhin().runs.values()):
-        assert run.basis.code == ("tension.stated" if run.run.spec.set_tension else "tension.by_push_test")
+    boat = refit_of("saltwhin-31").boat
+    runs = tuple(run.model_copy(update={"set_tension": 300.0}) if run.id == "S-F-U" else run for run in boat.runs)
+    for run in some(boat_loads(place(boat.model_copy(update={"runs": runs})), ()).runs.values()):
+        stated = run.run.id == "S-F-U"
+        assert run.tensions.source.code == ("tension.stated" if stated else "tension.by_push_test")
+        assert (run.tension == 300.0) is stated
 
 
 def test_same_boat_same_loads() -> None:
@@ -141,7 +153,7 @@ def test_same_boat_same_loads() -> None:
 def test_bedding_in_lets_wire_give_more() -> None:
     """0.25 % of 5.6 m of new 1x19, from memory, verify: 14 mm of slack, far more than the set tension's stretch."""
     boat = refit_of("pipwing-25").boat
-    runs = tuple(run.model_copy(update={"set_tension": 307.0}) for run in boat.runs)
+    runs = tuple(run.model_copy(update={"set_tension": 301.0}) for run in boat.runs)
     for push in some(boat_loads(place(boat.model_copy(update={"runs": runs})), ()).pushes):
         assert push.expected is not None and push.bedded is not None
         assert push.bedded.free > 2.0 * push.expected.free

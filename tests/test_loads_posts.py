@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 
 import pytest
 
 from geom import vec
 from geom.mechanics.post_bending import PostFrame, PostHole, Prop, Pull, prop_reaction
-from geom.mechanics.post_loads import hook_post, post_load, ranked
+from geom.mechanics.post_loads import HookPost, hook_post, post_load, ranked
 from geom.mechanics.tube import TubeSection, proof_stress
 from geom.words import worded
 
@@ -161,8 +162,28 @@ def test_ranking_and_hook() -> None:
         post_load(post("S-S4"), fore_and_aft(344.0)),
     )
     assert [one.id for one in ranked((strong, weak))] == ["S-S4", "S-S3"]
-    assert hook_post(strong, weak) == hook_post(weak, strong) == "S-S3"
+    assert hook_post(strong, weak) == hook_post(weak, strong) == HookPost("S-S3", either=False)
     assert hook_post(strong, post_load(post(proof=None), fore_and_aft(344.0))) is None
+
+
+@pytest.mark.parametrize(
+    ("first", "second", "hook"),
+    [
+        # One section fails first by yield, the other by plastic moment: the greater share of each post counts.
+        ((0.95, 0.60), (0.90, 0.70), HookPost("S-S4", either=False)),
+        ((0.944, 0.624), (0.952, 0.621), HookPost("S-S3", either=True)),
+        ((0.952, 0.621), (0.944, 0.624), HookPost("S-S4", either=True)),
+        ((0.90, 0.60), (0.90, 0.60), HookPost("S-S3", either=True)),
+        ((0.900, 0.60), (0.910, 0.60), HookPost("S-S3", either=False)),
+    ],
+)
+def test_the_hook_goes_to_the_post_with_the_lower_worst_share(first, second, hook) -> None:
+    """Within a percent of each other either post will do."""
+    loads = [
+        replace(post_load(post(name), fore_and_aft(100.0)), yield_utilisation=shares[0], plastic_utilisation=shares[1])
+        for name, shares in (("S-S3", first), ("S-S4", second))
+    ]
+    assert hook_post(*loads) == hook_post(*reversed(loads)) == hook
 
 
 def test_mirrored_post_mirrored_forces() -> None:

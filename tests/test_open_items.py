@@ -157,7 +157,7 @@ POSTS = tuple(f"{side}-S{n}" for side in "SP" for n in (1, 2, 3, 4))
 
 
 def test_the_first_try_passes_what_can_be_calculated() -> None:
-    """Nothing fails and nothing is undetermined; the organiser admits the rope, the shop is told base, cap and finish."""
+    """Nothing fails, nothing is undetermined; open are the organiser's word, and base, cap and finish for the shop."""
     refit = refit_of("first-try")
     assert [finding.id for finding in refit.findings if finding.verdict in ("fail", "cannot tell")] == []
     assert [item.name for item in open_items(refit)] == ["admission.hmpe", "fact.fabrication"]

@@ -42,6 +42,7 @@ READ_BACK = {
     "post_schedule": "test_sheets_posts.py",
     "stanchion_sheets": "test_sheets_stanchions.py",
     "base_plates": "test_sheets_bases.py",
+    "gate_sheets": "test_sheets_gate.py",
     "run_cards": "test_sheets_lines.py",
     "splice_sheet": "test_sheets_lines.py",
     "threading_plan": "test_sheets_lines.py",

@@ -4,12 +4,14 @@ from __future__ import annotations
 
 import io
 import math
+import re
 from dataclasses import replace
 
 import ezdxf
 import pytest
 
 from geom.boat.file import LoadedBoat
+from geom.boat.model import Rules
 from geom.figure import Line, Text
 from geom.refit import refit
 from geom.render.dxf import dxf_bytes
@@ -25,6 +27,8 @@ from tests.made import sheets_by
 from tests.sheet_texts import forged, shows, texts_of
 from tests.some import some
 
+# The load of the push test, 4 kg [N].
+KG_4 = 4.0 * 9.80665
 ADJUST = {"lashing", "open-body turnbuckle", "over-centre gate hook"}
 
 
@@ -70,9 +74,18 @@ def faults_of(sheets, boat):
                     wrong.append(f"{tag}:hand")
                 if fitting.hand and texts.get(f"{tag}:hand") != fitting.hand:
                     wrong.append(f"{tag}:hand")
-        if texts.get(f"log:{run.id}:stated") != (None if run.set_tension is None else f"{run.set_tension:.0f}"):
+        tensions = refit_of(boat).work.tensions[run.id]
+        if newtons_of(texts.get(f"log:{run.id}:set_to", "")) != tensions.set_tension:
+            wrong.append(f"log:{run.id}")
+        if newtons_of(texts.get(f"log:{run.id}:marked_at", "")) != tensions.marking_tension:
             wrong.append(f"log:{run.id}")
     return wrong
+
+
+def newtons_of(text: str) -> float | None:
+    """Return the newtons of a tension on a sheet: `341`, on inch sheets in brackets behind the pounds."""
+    found = re.search(r"(\d+)\)?$", text)
+    return None if found is None else float(found[1])
 
 
 def test_adjusters_stand_as_the_file_tells(sheets, boat):
@@ -129,15 +142,16 @@ def test_tension_needed_is_that_of_statics():
     """T = W / (2 sin theta) at the limit, for the widest span wholly aft of the mast of SALTWHIN 31."""
     texts = texts_of(sheets_of(with_runs("saltwhin-31", set_tension=None)))
     own = refit_of("saltwhin-31").placed.runs["S-A-U"].spans[0]
-    for force, key in ((40, "needed_most"), (50, "needed_before")):
+    for force, key in ((KG_4, "needed_most"), (50, "needed_before")):
         needed = force / (2.0 * math.sin(math.atan2(50.0, own / 2.0)))
         assert texts[f"push:S-A-U:1:{key}"] == f"{math.ceil(needed)}"
-    assert "push:S-A-U:1:gives_most" not in texts
+    assert texts["push:S-A-U:1:set_to"] == texts["push:S-A-U:1:needed_most"]
+    assert shows(texts["push:S-A-U:1:gives_most"], 50.0, 1)
 
 
 @pytest.mark.parametrize("name", ["saltwhin-31", "pipwing-25"])
 def test_the_tension_as_printed_keeps_the_limit(name):
-    """40 N on a line set to the printed figure gives no more than the limit, be it in N or in lbf."""
+    """4 kg on a line set to the printed figure gives no more than the limit, be it in N or in lbf."""
     for case, force, tension in some(printed_tensions(refit_of(name))):
         # Square to the line, its two halves hold the force between them.
         sag = 0.5 * case.line * math.tan(math.asin(force / (2.0 * tension)))
@@ -148,7 +162,7 @@ def printed_tensions(worked_out):
     """Yield each test, its force [N] and the tension as printed [N], in pounds too where the sheet says both."""
     texts = texts_of(sheets_of(worked_out))
     for case in push_cases(worked_out):
-        for force, key in ((40.0, "needed_most"), (50.0, "needed_before")):
+        for force, key in ((KG_4, "needed_most"), (50.0, "needed_before")):
             stated = texts[f"push:{case.run}:{case.span}:{key}"]
             pounds, bracket, newtons = stated.rstrip(")").partition(" (")
             if bracket:
@@ -195,7 +209,7 @@ def test_every_span_that_the_rules_ask_for_has_its_row(name):
     required_by = {
         (push.measure.run, int(push.measure.place.rpartition("-")[2]))
         for upper, limit in ((True, 50.0), (False, 120.0))
-        for push in pushes(placed, 40.0, limit, upper)
+        for push in pushes(placed, KG_4, limit, upper)
     }
     cases = push_cases(worked_out)
     listed = {(case.run, case.span) for case in cases if case.required_by != "own"}
@@ -206,7 +220,7 @@ def test_every_span_that_the_rules_ask_for_has_its_row(name):
 
 
 def test_the_log_sets_each_line_to_its_highest_figure():
-    """A line has one tension: its log says what the most demanding of its tested spans wants."""
+    """A line has one tension: its log says what the most demanding of its tested spans needs."""
     worked_out = refit_of("saltwhin-31")
     texts = texts_of(sheets_of(worked_out))
     for run in some(worked_out.placed.runs):
@@ -220,7 +234,7 @@ def test_inch_sheets_write_pounds_force_first():
     """1 lbf = 4.4482216152605 N (international yard and pound agreement 1959, standard gravity)."""
     text = texts_of(sheets_of(refit_of("pipwing-25")))["push:P-F-U:2:needed_most"]
     pounds, newtons = text.rstrip(")").split(" (")
-    assert float(pounds) == pytest.approx(float(newtons) / 4.4482216152605, abs=0.17)
+    assert 0.0 <= float(pounds) - float(newtons) / 4.4482216152605 < 1.0
 
 
 def test_expected_deflections_are_those_that_the_rules_judge_by():
@@ -228,7 +242,7 @@ def test_expected_deflections_are_those_that_the_rules_judge_by():
     stated = with_runs("saltwhin-31", set_tension=300.0)
     judged = {
         (push.measure.run, int(push.measure.place.rpartition("-")[2])): push
-        for push in (*pushes(stated.placed, 40.0, 50.0, True), *pushes(stated.placed, 40.0, 120.0, False))
+        for push in (*pushes(stated.placed, KG_4, 50.0, True), *pushes(stated.placed, KG_4, 120.0, False))
     }
     texts = texts_of(sheets_of(stated))
     compared = 0
@@ -272,9 +286,9 @@ def test_bar_and_block_measure_what_they_say(boat, sheets):
 
 
 def test_the_weight_is_the_force_over_standard_gravity(sheets):
-    """9.80665 m/s2 (3rd CGPM 1901): 40 N is 4.08 kg, 50 N is 5.10 kg."""
+    """9.80665 m/s2 (3rd CGPM 1901): 4 kg is 39.2 N, 50 N is 5.10 kg."""
     text = texts_of(sheets)["step:2"]
-    assert f"{40 / 9.80665:.2f} kg" in text
+    assert "4.00 kg" in text and "39.2 N" in text
     assert f"{50 / 9.80665:.2f} kg" in text
 
 
@@ -293,8 +307,48 @@ def test_the_bar_lies_clear_of_the_line_beside_tubes_that_are_drawn():
     assert min(x for x, _ in block.points) < 0.0 < max(x for x, _ in block.points)
 
 
-def test_two_editions_are_told_apart():
-    """OSR 2014: 40 N; edition 2024 (from memory): 4 kg, 39.2 N, so that its tensions are 2 % lower."""
-    stated = " ".join(texts_on(sheets_of(refit_of("saltwhin-31"))))
-    assert "3.14.2 a) and b), 2014" in stated
-    assert "edition 2024, 39.2 N (from memory, verify): tensions there are 2 % lower" in stated
+@pytest.mark.parametrize(
+    ("edition", "says", "set_to"),
+    [("2024", "3.14.2 a) and b), 2024 (from memory, verify)", "341"), ("2014", "3.14.2 a) and b), 2014", "348"),
+     ("2008", "3.14.2 a) and b), 2008", "435")],
+)  # fmt: skip
+def test_the_tests_follow_the_edition_in_force(edition, says, set_to):
+    """4 kg in 2024, 40 N in 2014, 50 N in 2008: S1 to S2 of 1734.7 mm wants 340.8, 347.5 and 434.4 N at 50 mm."""
+    loaded = refit_of("saltwhin-31").loaded
+    rules = Rules(documents=("osr",), editions={"osr": edition})
+    worked_out = refit(replace(loaded, boat=loaded.boat.model_copy(update={"rules": rules})))
+    sheets = sheets_of(worked_out)
+    assert says in " ".join(texts_on(sheets))
+    assert texts_of(sheets)["log:S-F-U:set_to"] == set_to
+
+
+def test_posts_that_the_test_may_bring_down_are_warned_of():
+    """The lower bound for S-A-U, posts rigid, is 30 N; the weight of the test is 4 kg, by the older wording 5.1 kg."""
+    worked_out = refit_of("saltwhin-31")
+    texts, spans = texts_of(sheets_of(worked_out)), {(case.run, case.span) for case in push_cases(worked_out)}
+    warned = {tag.rpartition(":")[0] for tag in texts if tag.startswith("collapse:")}
+    lower = {
+        (fall.run, fall.number): fall.collapses.lower
+        for fall in worked_out.loads.falls
+        if fall.place.code == "fall.mid_span" and (fall.run, fall.number) in spans
+    }
+    assert warned == {"collapse:S-A-U:1", "collapse:P-A-U:1"}
+    assert {f"collapse:{run}:{span}" for (run, span), push in lower.items() if push < KG_4} <= warned
+    assert texts["collapse:S-A-U:1:lower"] == f"{lower['S-A-U', 1]:.0f}"
+    assert not any(tag.startswith("collapse:") for tag in texts_of(sheets_of(refit_of("pipwing-25"))))
+
+
+def test_gate_posts_with_the_gate_open_stand_on_the_card():
+    worked_out = refit_of("saltwhin-31")
+    texts, found = texts_of(sheets_of(worked_out)), 0
+    for gate in worked_out.loads.gates:
+        for brace, posts in (("as built", gate.as_built), ("left out", gate.unbraced)):
+            for post in posts:
+                tag = f"gate-post:{post.id}:{brace}"
+                assert texts[f"{tag}:stress"] == f"{post.stress:.0f}"
+                assert texts[f"{tag}:state"] == post.state
+                assert texts[f"{tag}:of_proof"] == f"{post.yield_utilisation:.2f}"
+                assert texts[f"{tag}:at"] == "; ".join(f"{one.run} {one.set_tension:.0f}" for one in post.tensions)
+                found += 1
+    assert found == 8
+    assert texts["gate-post:S-S3:as built:hook"] == "S-S3; either will do"

@@ -130,9 +130,12 @@ def test_any_text_is_a_finite_quantity_or_refused(text: str, kind: str) -> None:
 
 
 @pytest.mark.parametrize(
-    ("value", "decimals", "text"), [(1.25, 1, "1.2"), (-0.04, 1, "0.0"), (0.0, 2, "0.00"), (-1.5, 1, "-1.5")]
-)
+    ("value", "decimals", "text"),
+    [(1.25, 1, "1.3"), (-1.25, 1, "-1.3"), (1.249, 1, "1.2"), (-0.04, 1, "0.0"), (0.0, 2, "0.00"), (-1.5, 1, "-1.5"),
+     (0.75 * 25.4, 1, "19.1"), (2.25 * 25.4, 1, "57.2"), (1e12, 0, "1000000000000")],
+)  # fmt: skip
 def test_decimal(value: float, decimals: int, text: str) -> None:
+    """3/4 in is 19.05 mm and 2 1/4 in 57.15 mm: a mark is not printed short of them."""
     assert decimal(value, decimals) == text
 
 

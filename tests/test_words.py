@@ -18,7 +18,7 @@ from geom import cli
 from geom.boat.model import Rules
 from geom.cli.boats import fails
 from geom.data.editions import push_test
-from geom.mechanics.run_line import push_limit, push_test_force
+from geom.mechanics.tension import push_limit, push_test_force
 from geom.refit import place, read_refit
 from geom.remark import Remark
 from geom.rigging.settings import gap_remarks, settings
@@ -265,9 +265,9 @@ def test_strict_counts_a_trial_by_its_code() -> None:
         ),
         (
             Remark("tension.ends_may_give", needed_n=128.3),
-            "set 129 N where ends may deflect",
-            "set 129 N where ends may deflect",
-            "set 30\u00a0lbf\u00a0[129\u00a0N] where ends may deflect",
+            "needs 129 N where ends may deflect",
+            "needs 129 N where ends may deflect",
+            "needs 30\u00a0lbf\u00a0[129\u00a0N] where ends may deflect",
         ),
         (
             Remark("low_line.hull_too_long", hull_mm=9144.0, max_mm=8500.0),
@@ -333,9 +333,9 @@ def test_a_remark_is_a_value() -> None:
     assert Remark("end.says", end="start", says=one).codes() == {"end.says", "push.span"}
 
 
-@pytest.mark.parametrize(("edition", "force"), [("2008", 50.0), ("2014", 40.0)])
+@pytest.mark.parametrize(("edition", "force"), [("2008", 50.0), ("2014", 40.0), ("2024", 39.2266)])
 def test_rules_and_mechanics_push_by_the_edition_in_force(edition: str, force: float) -> None:
-    """50 N before 2014 and 40 N then: rules question and answer 2014-013."""
+    """50 N before 2014 and 40 N then: rules question and answer 2014-013; 4 kg in 2024, from memory, verify."""
     boat = boat_with({})
     boat = boat.model_copy(update={"rules": Rules(documents=("osr",), editions={"osr": edition})})
     placed = place(boat)
@@ -346,14 +346,14 @@ def test_rules_and_mechanics_push_by_the_edition_in_force(edition: str, force: f
     assert {f.limit for f in judged if f.limit} == {push_limit(placed, placed.runs[run]) for run in runs} == {50.0}
 
 
-def test_no_tension_is_set_by_a_number_from_memory_while_a_read_one_exists() -> None:
-    """Editions after 2014 print 4 kg from memory only; where a clause was not read, the last before it counts."""
+def test_lines_are_set_by_the_load_that_the_rule_is_judged_by() -> None:
+    """4 kg from memory in the edition of 2024; where an edition's clause was not read, the last before it counts."""
     forces = {name: push_test({"osr": name} if name else {}).force for name in ("", "2024", "2018", "2014", "2010")}
-    assert {name: (one.value, one.edition) for name, one in forces.items()} == {
-        "": (40.0, "2014"), "2024": (40.0, "2014"), "2018": (40.0, "2014"), "2014": (40.0, "2014"),
+    assert {name: (pytest.approx(one.value, abs=1e-4), one.edition) for name, one in forces.items()} == {
+        "": (4.0 * 9.80665, "2024"), "2024": (4.0 * 9.80665, "2024"), "2018": (40.0, "2014"), "2014": (40.0, "2014"),
         "2010": (50.0, "2008"),
     }  # fmt: skip
-    assert not any(one.sure.startswith("memory") for one in forces.values())
+    assert {name for name, one in forces.items() if one.sure.startswith("memory")} == {"", "2024"}
 
 
 def test_rigging_and_rules_judge_a_lashing_by_one_limit() -> None:

@@ -13,6 +13,8 @@ SpliceRule = Literal["72 d", "3 1/2 fids", "3 fids", "2 1/2 fids", "80 d", "100 
 Taper = Literal["strand by strand", "quarter of the bury", "fifth of the bury"]
 Lock = Literal["locked Brummel", "one-ended", "stitched bury"]
 Stitching = Literal["lock-stitched", "whipped", "none"]
+# What the bearing point of a threaded terminal is: the tip of its thread, its shoulder, or the face it is screwed into.
+StudBearing = Literal["tip", "shoulder", "thread"]
 
 
 class BreakingLoad(Model):
@@ -89,12 +91,17 @@ class LineEnd(Model):
 
     `deduction` is the length that a terminal takes off the wire. For an eye, `throat_to_pin` is the length from
     the throat to the pin's bearing point, `eye_girth` the length of line round it, `trim` the tail that is cut off;
-    `stitching` is how the finished splice is secured near its throat, lock-stitched where not stated.
+    `stitching` is how the finished splice is secured near its throat, lock-stitched where not stated. Of a terminal,
+    `rigid_length` is the length that does not bend, from its bearing point; `bears_on` is that point on a stud, with
+    `thread_engaged` as the thread beyond it where it is screwed in.
     """
 
     family: Word
     width: Length | None = Field(default=None, gt=0)
     deduction: Length | None = Field(default=None, ge=0)
+    rigid_length: Length | None = Field(default=None, gt=0)
+    bears_on: StudBearing | None = None
+    thread_engaged: Length | None = Field(default=None, gt=0)
     throat_to_pin: Length | None = Field(default=None, gt=0)
     eye_girth: Length | None = Field(default=None, gt=0)
     trim: Length | None = Field(default=None, ge=0)

@@ -45,6 +45,11 @@ def faults(boat: Boat) -> Iterator[LocatedFault]:
         yield from _rail(boat, rail, ("rails", word))
     for index, gate in enumerate(boat.gates):
         yield from _gate(boat, gate, ("gates", index, "posts"))
+        twin = next((other.id for other in boat.gates[:index] if set(other.posts) == set(gate.posts)), None)
+        if twin is not None:
+            yield LocatedFault(
+                ("gates", index, "posts"), f"the posts of gate {twin}", valid="one gate between two posts"
+            )
 
 
 def location_faults(boat: Boat, name: str, point: Point, place: Location) -> Iterator[LocatedFault]:

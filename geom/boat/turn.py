@@ -14,9 +14,10 @@ def is_turned(axes: Axes) -> bool:
 
 
 def turn(boat: Boat) -> Boat:
-    """Return the boat with every point in boat axes; angles are measured outboard and aft in either."""
-    if not is_turned(boat.axes):
-        return boat
+    """Return the boat with every point in boat axes, to 1e-9 mm; angles are measured outboard and aft in either.
+
+    Rounded in any axes, so that the same boat gives the same numbers in all.
+    """
     axes = boat.axes
     mast_x = boat.boat.mast_x
     return boat.model_copy(
@@ -33,13 +34,19 @@ def turn(boat: Boat) -> Boat:
     )
 
 
+def _settled(value: float) -> float:
+    # Adding zero turns a negative zero into a positive one.
+    return round(value, 9) + 0.0
+
+
 def _x(axes: Axes, x: float) -> float:
-    return axes.origin[0] + (x if axes.x == "aft" else -x)
+    return _settled(axes.origin[0] + (x if axes.x == "aft" else -x))
 
 
 def _point(axes: Axes, point: Point) -> Point:
     x, y, z = point
-    return (_x(axes, x), axes.origin[1] + (y if axes.y == "starboard" else -y), axes.origin[2] + z)
+    across = axes.origin[1] + (y if axes.y == "starboard" else -y)
+    return (_x(axes, x), _settled(across), _settled(axes.origin[2] + z))
 
 
 def _points(axes: Axes, points: tuple[Point, ...] | None) -> tuple[Point, ...] | None:

@@ -73,6 +73,8 @@ def table_lines(table: Table, fmt: LengthFormat, columns: int) -> Iterator[str]:
         columns: width of a line in characters.
     """
     yield from wrapped(f"{table.title} ({fmt.unit}, deg)", columns, later="  ")
+    if table.assumes:
+        yield from wrapped(table.assumes, columns, "  ")
     headings = [column.heading for column in table.columns]
     rows = cells(table, fmt)
     right = [column.kind != "text" for column in table.columns]

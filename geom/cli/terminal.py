@@ -14,7 +14,7 @@ from geom.remark import Remark
 from geom.rules.cautions import CAUTIONS, SHEET_CAUTION, main_cautions
 from geom.rules.digest import Line, digest
 from geom.rules.finding import ORDER, Finding
-from geom.tables.lines import cut_terms, stations
+from geom.tables.lines import cut_terms, rope_marks, stations
 from geom.tables.placing import gates, holes, pairs, posts, runs, spans
 from geom.tables.table import Table, numbers
 from geom.units import LengthFormat, decimal, decimals_apart
@@ -23,7 +23,7 @@ from geom.words import Units, worded
 # Columns of the schedules that a terminal leaves to the CSV files.
 _HIDDEN = (
     "foot_x", "foot_y", "foot_z", "offset_out_from_plumb", "offset_aft_from_plumb", "lean_", "rake_", "line",
-    "set_tensions_",
+    "set_tensions_", "basis", "expected_sag_",
 )  # fmt: skip
 _SHOWN_WITHOUT_ALL = ("fail", "cannot tell", "notice")
 # From this width the list of items has a column for who closes them.
@@ -161,22 +161,29 @@ class Screen:
         """
         work, fmt = self.refit.work.runs[run], numbers(self.refit.boat)
         units = Units(fmt, millimetres=True)
-        if work.cut is None:
+        if work.headline is None:
             why = worded(work.refused, units) or f"not stated: {worded(work.lengths.missing)}"
             yield from wrapped(f"RUN {run}   DO NOT CUT: {why}", self.columns, later="  ")
             for other in work.alternatives:
-                yield from wrapped(worded((other.what, other.figures), units), self.columns, "  - ", "    ")
+                yield from wrapped(
+                    worded((other.what, other.figures, other.to_check), units), self.columns, "  - ", "    "
+                )
             yield ""
             return
-        cut = f"RUN {run}   CUT {decimal(work.cut / fmt.mm, fmt.decimals)} {fmt.unit}"
-        yield from wrapped(f"{cut}   {worded(work.budget.says, units)}", self.columns, later="  ")
+        if work.rope and work.reel is not None:
+            yield from wrapped(f"RUN {run}   FROM REEL {worded(work.reel.says, units)}", self.columns, later="  ")
+        else:
+            yield f"RUN {run}   CUT {decimal(work.headline / fmt.mm, fmt.decimals)} {fmt.unit}"
+        yield from wrapped(worded(work.budget.says, units), self.columns, "  ", "    ")
         before, after = work.eye_to_eye, work.from_made_throat
         if before is not None and after is not None:
             figures = [f"{decimal(value / fmt.mm, fmt.decimals)} {fmt.unit}" for value in (before, after)]
             marks = f"eye mark to eye mark {figures[0]}; from the made eye's throat to the other eye mark {figures[1]}"
             yield from wrapped(marks, self.columns, "  ", "    ")
-        for table in (cut_terms(self.refit), stations(self.refit)):
+        for table in (cut_terms(self.refit), stations(self.refit), rope_marks(self.refit)):
             own = tuple(row for row in table.results if row[0].run == run)
+            if not own:
+                continue
             columns = tuple(column for column in table.columns if column.key != "run")
             yield from table_lines(
                 replace(table, title=f"{run}  {table.title}", columns=columns, results=own), fmt, self.columns
@@ -184,6 +191,9 @@ class Screen:
         yield from wrapped(worded(work.plan.reason, units), self.columns, "  ", "    ")
         for number, step in enumerate(work.plan.work, start=1):
             yield from wrapped(worded(step.does, units), self.columns, f"{number:>4}. ")
+        if any(step.pull is not None for step in work.plan.work):
+            for source in work.figures.sources:
+                yield from wrapped(worded(source, units), self.columns, "  ", "    ")
         yield ""
 
     def _findings(self) -> Iterator[str]:

@@ -110,11 +110,10 @@ def _length(text: str) -> float | None:
 
 
 def number(word: str, named: Mapping[str, str], clause: str, key: str) -> Number:
-    """Return a number of a clause to work by, whether or not the edition in force could be read there.
+    """Return a number of a clause to work by, which is the one that the rule is judged by.
 
-    It is that of the edition in force. Where its text was not read, or its number is from memory, it is that of the
-    last edition before it, else of the first after it, whose text was read: no line is set by a number from memory
-    while a read one exists. The number says its edition.
+    It is that of the edition in force, from memory or not. Where that edition has none, it is that of the last edition
+    before it, else of the first after it. The number says its edition and how sure it is.
 
     Args:
         word: of data/rules/documents.csv.
@@ -127,14 +126,11 @@ def number(word: str, named: Mapping[str, str], clause: str, key: str) -> Number
     """
     known = [one.edition for one in editions(word)]
     at = known.index(in_force(word, named).edition)
-    held = [
-        found
-        for name in (*known[at::-1], *known[at + 1 :])
-        if (found := numbers(word).get((name, clause), {}).get(key)) is not None
-    ]
-    if not held:
-        raise OutsideTableError(f"{word}, clause {clause}: no edition's table holds '{key}'")
-    return next((one for one in held if not one.sure.startswith("memory")), held[0])
+    for name in (*known[at::-1], *known[at + 1 :]):
+        found = numbers(word).get((name, clause), {}).get(key)
+        if found is not None:
+            return found
+    raise OutsideTableError(f"{word}, clause {clause}: no edition's table holds '{key}'")
 
 
 def push_test(named: Mapping[str, str]) -> PushTest:

@@ -48,8 +48,8 @@ def tape_length(value: float, fmt: LengthFormat) -> str:
 
 
 def in_words(said: Stated | Sequence[Stated], fmt: LengthFormat) -> str:
-    """Return remarks as a sheet says them: in inches with the millimetres behind on an inch sheet."""
-    return worded(said, Units(fmt, millimetres=True))
+    """Return remarks as a sheet says them: on an inch sheet in inches and lbf with the metric figures behind."""
+    return worded(said, Units(fmt, millimetres=True, pounds=True))
 
 
 def cut_words(value: float, rope: bool, fmt: LengthFormat) -> str:

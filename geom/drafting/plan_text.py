@@ -56,40 +56,23 @@ TOLERANCE = "survey ±{xy}, lean ±{lean}°"
 TOLERANCE_APART = "survey X Y ±{xy}, Z ±{z}, lean ±{lean}°"
 COMMON_PRACTICE = "common practice, no source"
 
-PROFILES_TITLE = "both sides, heights and spans"
-PROFILES_KIND = "Profiles"
+PROFILES_TITLE = "Profiles"
+PROFILES_KIND = "heights over deck, clearances"
 PROFILE_VIEW = "{side} PROFILE, seen from {lower}"
 ROW_POST = "POST OR RAIL"
 ROW_FOOT = "{level} ABOVE FOOT {unit}"
 ROW_EDGE = "{level} ABOVE EDGE {unit}"
 ROW_OPENING = "OPENING {between} {unit}"
-ROW_SPAN = "SPAN {level} {unit}"
 ROW_LOWEST = "LOWEST {level} {unit}"
-ROW_AT = "AT X {unit}"
+ROW_AT = "LOWEST {level} AT X"
 HEIGHTS_NOTE = (
     "Heights are vertical: ABOVE FOOT from the deck at the post's foot, ABOVE EDGE from the deck edge abreast. "
-    "A dash: no value."
+    "Figures rounded to the plan's step."
 )
 OPENINGS_NOTE = "OPENING 1: vertical, from the deck at the foot to the lowest hole; 2 and on: hole to hole above it."
-PROFILE_SPANS = "SPAN: true length from hole centre to hole centre, or to the pin (small circle)."
 LOWEST_NOTE = (
     "LOWEST: smallest height of the straight line over the deck edge, at X aft of the stem head; an open triangle "
     "marks it, beside the post where it is at one."
 )
 PROFILE_GATES = "CLEAR OPENING: between the tubes' faces at the line above the figure."
 STAR_NOTE = "* Below the minimum of a rule applied to this boat: see the rule sheets."
-
-LIST_TITLE = "list of drawings"
-LIST_PAGE = "list of drawings, {page} of {pages}"
-LIST_KIND = "Drawing list"
-LIST_OF = "DRAWINGS OF THIS SET: {count} sheets"
-LIST_HEADS = ("NUMBER", "TITLE", "DOCUMENT TYPE", "SCALE", "PAPER", "REV.")
-REVISIONS = "REVISION: this issue, as the boat file states it"
-REVISION_HEADS = ("REV.", "DATE", "BY", "DESCRIPTION")
-LIST_HEADING = "NOTES"
-LIST_IN_FULL = "{number}  {label} in full: {text}"
-LIST_NOTES = (
-    "1  All sheets of an issue carry the same revision, date and DATA mark; any other belongs to another issue.",
-    "2  SCALE: none, not drawn to scale; as shown, by the captions on the sheet.",
-    "3  Patterns at full size, solids and tables are files of their own and are not listed here.",
-)

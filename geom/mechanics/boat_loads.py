@@ -12,7 +12,7 @@ from typing import Literal
 from geom import vec
 from geom.data.table import datum
 from geom.mechanics.catenary import tension_while_loaded
-from geom.mechanics.collapse import RunPosts
+from geom.mechanics.collapse import PushBracket, RunPosts
 from geom.mechanics.elastic_line import Line, states
 from geom.mechanics.falls import Fall, PersonLoad, fall_rank, falls_on_run, published_persons
 from geom.mechanics.person_load import Body, FallEnergy, across_span, fall_by_energy
@@ -29,6 +29,7 @@ from geom.mechanics.posts_at_rest import (
 )
 from geom.mechanics.push_test import (
     ExpectedDeflection,
+    PushDeflection,
     Settable,
     SpanPlace,
     TensionNeeded,
@@ -37,12 +38,13 @@ from geom.mechanics.push_test import (
     tension_needed,
     widest_span,
 )
-from geom.mechanics.run_line import AssumedTension, RunLine, push_limit, push_test_force, run_line
+from geom.mechanics.run_line import RunLine, run_line
 from geom.mechanics.stretch import bedding_slack
+from geom.mechanics.tension import RunTension
 from geom.placement.place import side_sign
 from geom.placement.placed import Placed
 from geom.remark import Remark
-from geom.units import Mm, N
+from geom.units import Mm, N, to_compare
 from geom.vec import Vec
 
 
@@ -50,9 +52,9 @@ from geom.vec import Vec
 class SpanPush:
     """Push test of a span: tension needed and expected deflection; None where the stiffness of the line is not known.
 
-    `while_loaded` is the tension at the deflection limit of the rule under its force, for any line [N]. `expected` is
-    at the set tension stated in the boat file, `bedded` after all known bedding-in without re-tensioning; both are
-    None where no tension is stated. `assumed` is the set tension assumed for other loads.
+    `while_loaded` is the tension at the deflection limit of the rule under its force, for any line [N]. `deflection` is
+    between rigid and flexible ends at the set tension of the run, `expected` that of the softest line on rigid ends,
+    `bedded` the same after all known bedding-in without re-tensioning.
     """
 
     run: str
@@ -60,14 +62,20 @@ class SpanPush:
     length: Mm
     while_loaded: N
     needed: TensionNeeded | None
+    deflection: PushDeflection
     expected: ExpectedDeflection | None
     bedded: ExpectedDeflection | None
-    assumed: AssumedTension
+    assumed: RunTension
 
     @property
     def number(self) -> int:
         """The span's number along the run, 1 for the first."""
         return self.span + 1
+
+    @property
+    def needed_ends_giving(self) -> N:
+        """The set tension needed though ends give [N], with the line's weight."""
+        return self.while_loaded if self.needed is None else self.needed.upper
 
     @property
     def verdict(self) -> Settable | Literal["cannot tell"]:
@@ -93,7 +101,7 @@ class EndReaction:
     at_rest: Vec
     worst: Vec
     worst_fall: Remark
-    assumed: AssumedTension
+    assumed: RunTension
 
     @property
     def at_rest_size(self) -> N:
@@ -124,9 +132,26 @@ class BoatLoads:
     missing: tuple[Remark, ...]
 
     @property
-    def assumed(self) -> tuple[AssumedTension, ...]:
-        """The set tension assumed for each run."""
-        return tuple(run.assumed for run in self.runs.values())
+    def assumed(self) -> tuple[RunTension, ...]:
+        """Marking and set tension of each run, which the loads assume."""
+        return tuple(run.tensions for run in self.runs.values())
+
+    @property
+    def test_pushes(self) -> tuple[SpanPush, ...]:
+        """The push test of each run on the span where it governs."""
+        return tuple(push for push in self.pushes if push.span == push.assumed.test_span)
+
+    def collapse_at_mid_span(self, run: str, span: int) -> PushBracket | None:
+        """Return the push at mid-span at which the first post collapses; None where not known.
+
+        Args:
+            run: id of the run.
+            span: number of the span along it, 1 for the first.
+        """
+        for fall in self.falls:
+            if (fall.run, fall.number, fall.place.code) == (run, span, "fall.mid_span"):
+                return fall.collapses
+        return None
 
     @property
     def gate_posts(self) -> tuple[OpenGatePost, ...]:
@@ -176,18 +201,18 @@ def boat_loads(placed: Placed, persons: tuple[PersonLoad, ...] | None = None, bo
 
 
 def _pushes(placed: Placed, run: RunLine) -> list[SpanPush]:
-    force, limit = push_test_force(placed.boat), push_limit(placed, run.run)
+    force, limit = run.tensions.force, run.tensions.limit
     by_hand = datum("person_loads", case="max set tension by hand").value
-    stiffness, stated = run.stiffness, run.run.spec.set_tension
+    stiffness = run.stiffness
     stiff = None if stiffness is None else run.line(stiffness.maximum)
     as_set = bedded = None
-    if stiffness is not None and stated is not None:
+    if stiffness is not None:
         soft = run.line(stiffness.minimum)
-        as_set = states(soft, stated)
+        as_set = states(soft, run.tension)
         slack = bedding_slack(placed.line(run.run), run.run.path)
         if slack is not None:
             # The weight of a slack line is neglected: its sag alone would exceed the deflection limit.
-            bedded = states(Line(soft.points, soft.ea, 0.0, soft.friction), stated, slack[1])
+            bedded = states(Line(soft.points, soft.ea, 0.0, soft.friction), run.tension, slack[1])
     found = []
     for span, length in enumerate(run.run.spans):
         found.append(
@@ -197,9 +222,10 @@ def _pushes(placed: Placed, run: RunLine) -> list[SpanPush]:
                 length=length,
                 while_loaded=tension_while_loaded(force, length, limit),
                 needed=None if stiff is None else tension_needed(stiff, span, force, limit, by_hand),
+                deflection=run.push_deflection(span, force),
                 expected=None if as_set is None else deflection_of(as_set, span, force, run.tension),
                 bedded=None if bedded is None else deflection_of(bedded, span, force, run.tension),
-                assumed=run.assumed,
+                assumed=run.tensions,
             )
         )
     return found
@@ -236,10 +262,10 @@ def _ends(run: RunLine, falls: list[Fall]) -> list[EndReaction]:
     for index, end in ((0, run.run.spec.start), (-1, run.run.spec.finish)):
         if end.eye is None:
             continue
-        worst = max(own, key=lambda fall: vec.norm(fall.line.loaded.force_at(index)), default=None)
+        worst = max(own, key=lambda fall: to_compare(vec.norm(fall.line.loaded.force_at(index))), default=None)
         force = still[index] if worst is None else worst.line.loaded.force_at(index)
         says = Remark("fall.none")
         if worst is not None:
             says = Remark("fall.at", person=worst.person.name, span=worst.span + 1, place=worst.place)
-        found.append(EndReaction(end.eye, run.run.id, still[index], force, says, run.assumed))
+        found.append(EndReaction(end.eye, run.run.id, still[index], force, says, run.tensions))
     return found

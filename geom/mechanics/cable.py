@@ -31,8 +31,7 @@ class Loaded:
 
     `place` is the position of the loaded point, `deflection` its distance from the straight line between the supports
     of its span, `moved` its displacement. `tensions` are those at first and last end of every span [N]. `force_at`
-    returns the force of the line on a fixed point by index [N]. `fed` is the unstressed length drawn into the loaded
-    span from before and after it [mm]. `iterations` is the number of Newton steps.
+    returns the force of the line on a fixed point by index [N]. `iterations` is the number of Newton steps.
     """
 
     load: PointLoad
@@ -40,7 +39,6 @@ class Loaded:
     deflection: Mm
     moved: Mm
     tensions: tuple[tuple[float, float], ...]
-    fed: tuple[float, float]
     iterations: int
     force_at: Callable[[int], Vec] = field(compare=False, repr=False)
 
@@ -203,7 +201,6 @@ def _result(
         deflection=vec.norm(vec.square_to(vec.sub(place, a), chord)),
         moved=vec.distance(place, unloaded),
         tensions=tuple(tensions),
-        fed=(before.fed, after.fed),
         iterations=iterations,
         force_at=force_at,
     )

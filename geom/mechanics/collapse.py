@@ -22,9 +22,10 @@ from geom.mechanics.post_flexibility import FlexibleSupport, flexible_support
 from geom.mechanics.post_frames import attachments_of
 from geom.mechanics.post_loads import PostLoad, post_load, ranked
 from geom.mechanics.posts_at_rest import PullsAtRest, pulls_on
-from geom.mechanics.run_line import AssumedTension, RunLine
+from geom.mechanics.run_line import RunLine
+from geom.mechanics.tension import RunTension
 from geom.placement.placed import Placed
-from geom.units import N
+from geom.units import N, to_compare
 from geom.vec import Vec
 
 # Limit of a post: the extreme fibre at the proof stress, or a whole section at it.
@@ -116,7 +117,7 @@ class RunPosts:
         run: RunLine,
         frames: dict[str, PostFrame],
         at_rest_pulls: PullsAtRest,
-        tensions: dict[str, tuple[AssumedTension, ...]],
+        tensions: dict[str, tuple[RunTension, ...]],
     ) -> None:
         """Gather the posts of a run.
 
@@ -183,7 +184,7 @@ class RunPosts:
     def worst(self, loaded: Loaded) -> tuple[PostLoad, ...]:
         """Return the most utilised posts, the worst first; all posts where no strength is known."""
         utilisations = self._by_post(loaded.force_at, "collapse")
-        known = sorted(utilisations, key=lambda name: (-utilisations[name], name))
+        known = sorted(utilisations, key=lambda name: (-to_compare(utilisations[name]), name))
         names = tuple(known[:_POSTS_REPORTED]) or self.names
         return ranked(tuple(self._post_load(name, loaded) for name in names))
 

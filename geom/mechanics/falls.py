@@ -16,12 +16,13 @@ from geom.mechanics.collapse import Limit, PushBracket, RunPosts, push_brackets
 from geom.mechanics.elastic_line import PointLoad, States, states
 from geom.mechanics.person_load import FallLoad, across_span, beside_post, fall_on, weight_of
 from geom.mechanics.post_loads import PostLoad
-from geom.mechanics.run_line import AssumedTension, links_of
+from geom.mechanics.run_line import links_of
+from geom.mechanics.tension import RunTension
 from geom.mechanics.weakest_link import Link, WeakestLink, weakest_link
 from geom.placement.place import side_sign
 from geom.placement.placed import Placed
 from geom.remark import Remark, Stated
-from geom.units import Mm, N, Ratio
+from geom.units import Mm, N, Ratio, to_compare
 
 
 @dataclass(frozen=True)
@@ -57,7 +58,7 @@ class Fall:
     yields: PushBracket | None
     collapses: PushBracket | None
     reached: bool | None
-    assumed: AssumedTension
+    assumed: RunTension
 
     @property
     def min_push(self) -> N:
@@ -141,7 +142,7 @@ def _fall(
         yields=brackets.get("yield"),
         collapses=collapses,
         reached=None if collapses is None else under.force < (collapses.likely or collapses.lower),
-        assumed=posts.run.assumed,
+        assumed=posts.run.tensions,
     )
 
 
@@ -150,4 +151,5 @@ def fall_rank(fall: Fall) -> tuple[float, float, str, int, str, str]:
     post = max((one.plastic_utilisation or 0.0 for one in fall.posts), default=0.0)
     link = fall.links.governing
     line = link.utilisation if link is not None and link.utilisation is not None else 0.0
-    return (-max(post, line), -fall.line.loaded.max_tension, fall.run, fall.span, fall.place.code, fall.person.name)
+    worst, tension = to_compare(max(post, line)), to_compare(fall.line.loaded.max_tension)
+    return (-worst, -tension, fall.run, fall.span, fall.place.code, fall.person.name)

@@ -23,10 +23,10 @@ from geom.mechanics.post_bending import (
     section_utilisation,
     sections,
 )
-from geom.mechanics.run_line import AssumedTension
+from geom.mechanics.tension import RunTension
 from geom.mechanics.tube import Concentration, bending_concentration
 from geom.remark import Remark, Stated
-from geom.units import Mm, MPa, N, NMm, Ratio
+from geom.units import Mm, MPa, N, NMm, Ratio, to_compare
 
 State = Literal["elastic", "yields", "collapsed", "cannot tell"]
 
@@ -81,7 +81,7 @@ class PostLoad:
     proof_source: Stated
     proof_stated: bool
     base: BaseLoad
-    tensions: tuple[AssumedTension, ...]
+    tensions: tuple[RunTension, ...]
 
     @property
     def stress(self) -> float:
@@ -113,7 +113,7 @@ class PostLoad:
 
 
 def post_load(
-    post: PostFrame, pulls: tuple[Pull, ...], braced: bool = True, tensions: tuple[AssumedTension, ...] = ()
+    post: PostFrame, pulls: tuple[Pull, ...], braced: bool = True, tensions: tuple[RunTension, ...] = ()
 ) -> PostLoad:
     """Return a post under the pulls of its lines.
 
@@ -127,8 +127,10 @@ def post_load(
     """
     bent = bending(post, pulls, braced)
     found = tuple(_section_load(post, section, bent) for section in sections(post, bent.top, braced))
-    governing = max(found, key=lambda one: one.stress)
-    nearest = None if post.proof_stress is None else max(found, key=lambda one: one.plastic_utilisation or 0.0)
+    governing = max(found, key=lambda one: to_compare(one.stress))
+    nearest = (
+        None if post.proof_stress is None else max(found, key=lambda one: to_compare(one.plastic_utilisation or 0.0))
+    )
     yield_utilisation = None if post.proof_stress is None else governing.stress / post.proof_stress
     plastic = None if nearest is None else nearest.plastic_utilisation
     return PostLoad(
@@ -183,16 +185,35 @@ def _section_load(post: PostFrame, section: Section, bent: Bending) -> SectionLo
 
 def ranked(posts: tuple[PostLoad, ...]) -> tuple[PostLoad, ...]:
     """Return posts from the most to the least loaded: by plastic utilisation, else by stress."""
-    return tuple(sorted(posts, key=lambda one: (-(one.plastic_utilisation or 0.0), -one.stress, one.id)))
+    return tuple(
+        sorted(posts, key=lambda one: (-to_compare(one.plastic_utilisation or 0.0), -to_compare(one.stress), one.id))
+    )
 
 
-def hook_post(first: PostLoad, second: PostLoad) -> str | None:
+@dataclass(frozen=True)
+class HookPost:
+    """The gate post that should carry the hook; `either` is True where the other will do as well."""
+
+    post: str
+    either: bool
+
+
+# Two gate posts whose worst utilisations differ by no more than this ratio are alike.
+_ALIKE = 0.01
+
+
+def hook_post(first: PostLoad, second: PostLoad) -> HookPost | None:
     """Return which gate post should carry the hook: the one with more reserve while the gate is open.
 
-    The post with the hook carries the closing force besides the pull of its run. None where the strength of the tubes
-    is not known.
+    The post with the hook carries the closing force besides the pull of its run. Reserve is by the greater of the
+    utilisations at yield and at plastic moment. None where the strength of the tubes is not known.
     Source: statics; common practice, no source.
     """
-    if first.plastic_utilisation is None or second.plastic_utilisation is None:
-        return None
-    return first.id if first.plastic_utilisation <= second.plastic_utilisation else second.id
+    worst = []
+    for post in (first, second):
+        if post.yield_utilisation is None or post.plastic_utilisation is None:
+            return None
+        worst.append((to_compare(max(post.yield_utilisation, post.plastic_utilisation)), post.id))
+    (low, name), (high, _) = sorted(worst)
+    alike = high <= low * (1.0 + _ALIKE)
+    return HookPost(name, alike)

@@ -8,8 +8,10 @@ from geom import vec
 from geom.boat.model import Gate
 from geom.mechanics.post_bending import PostFrame, Pull
 from geom.mechanics.post_frames import pulls_of
-from geom.mechanics.post_loads import PostLoad, hook_post, post_load
-from geom.mechanics.run_line import AssumedTension, RunLine
+from geom.mechanics.post_loads import HookPost, PostLoad, hook_post, post_load
+from geom.mechanics.run_line import RunLine
+from geom.mechanics.tension import RunTension
+from geom.placement.gate_lines import gate_passage, is_own_line
 from geom.placement.place import PlacedPost
 from geom.placement.placed import Placed
 from geom.vec import Vec
@@ -20,12 +22,12 @@ PullsAtRest = dict[str, dict[str, list[Pull]]]
 
 @dataclass(frozen=True)
 class OpenGatePost:
-    """One post of an open gate, as built and without brace; `hook_post` is the post that should carry the hook."""
+    """One post of an open gate, as built and without brace; `hook` says which post should carry the hook."""
 
     gate: str
     as_built: PostLoad
     unbraced: PostLoad
-    hook_post: str | None
+    hook: HookPost | None
 
 
 @dataclass(frozen=True)
@@ -35,23 +37,28 @@ class OpenGate:
     gate: str
     as_built: tuple[PostLoad, PostLoad]
     unbraced: tuple[PostLoad, PostLoad]
-    hook_post: str | None
+    hook: HookPost | None
 
     @property
     def posts(self) -> tuple[OpenGatePost, ...]:
         """Each of the two posts."""
         pairs = zip(self.as_built, self.unbraced, strict=True)
-        return tuple(OpenGatePost(self.gate, built, bare, self.hook_post) for built, bare in pairs)
+        return tuple(OpenGatePost(self.gate, built, bare, self.hook) for built, bare in pairs)
 
 
-def forces_at_rest(run: RunLine) -> tuple[Vec, ...]:
-    """Return the force of a run at its set tension on each of its points [N]; its weight is neglected."""
-    points = run.run.points
+def forces_at_rest(run: RunLine, held: range | None = None) -> tuple[Vec, ...]:
+    """Return the force of a run at its set tension on each of its points [N]; its weight is neglected.
+
+    Args:
+        run: the run as a line.
+        held: the spans that are taut, all where None.
+    """
+    points, taut = run.run.points, range(len(run.run.spans)) if held is None else held
     forces = []
     for index, point in enumerate(points):
         pull: Vec = (0.0, 0.0, 0.0)
-        for other in (index - 1, index + 1):
-            if 0 <= other < len(points):
+        for span, other in ((index - 1, index - 1), (index, index + 1)):
+            if span in taut:
                 pull = vec.along(pull, vec.unit(vec.sub(points[other], point)), run.tension)
         forces.append(pull)
     return tuple(forces)
@@ -78,30 +85,46 @@ def pulls_on(pulls: PullsAtRest, post: str, without: tuple[str, ...] = ()) -> tu
     return tuple(pull for run, by_post in pulls.items() if run not in without for pull in by_post.get(post, []))
 
 
-def tensions_on(
-    runs: dict[str, RunLine], pulls: PullsAtRest, post: str, without: tuple[str, ...] = ()
-) -> tuple[AssumedTension, ...]:
-    """Return the assumed set tensions of the lines on a post.
+def tensions_on(runs: dict[str, RunLine], pulls: PullsAtRest, post: str) -> tuple[RunTension, ...]:
+    """Return the set tensions of the lines that pull on a post.
 
     Args:
         runs: the runs as lines.
         pulls: pulls of the runs at rest on the posts.
         post: id of the post.
-        without: runs to leave out.
     """
-    return tuple(run.assumed for name, run in runs.items() if name not in without and post in pulls[name])
+    return tuple(run.tensions for name, run in runs.items() if post in pulls.get(name, {}))
 
 
-def gate_lines(placed: Placed, gate: Gate) -> tuple[str, ...]:
-    """Return the runs that are off while a gate is open: those between its posts."""
-    between = set(gate.posts)
-    return tuple(run.id for run in placed.runs.values() if {run.spec.start.post, run.spec.finish.post} == between)
+def pulls_gate_open(placed: Placed, gate: Gate, runs: dict[str, RunLine], pulls: PullsAtRest) -> PullsAtRest:
+    """Return the pulls of the runs at rest while a gate is open, without the runs that are off or slack.
+
+    The lines of the gate are off. A line that passes one of its posts and goes on across the opening falls slack,
+    unless a stop on it bears against that post: its held part then stays taut.
+
+    Args:
+        placed: the boat in space.
+        gate: the gate.
+        runs: the runs as lines.
+        pulls: pulls of the runs at rest on the posts, with the gate shut.
+    """
+    left: PullsAtRest = {}
+    for name, by_post in pulls.items():
+        run = runs[name]
+        passage = gate_passage(gate, run.run)
+        if passage is None:
+            if not is_own_line(gate, run.run):
+                left[name] = by_post
+        elif passage.has_stop:
+            taut = pulls_of(run.run, forces_at_rest(run, passage.held), placed.posts)
+            left[name] = {post: own for post, own in taut.items() if any(vec.norm(pull.force) for pull in own)}
+    return left
 
 
 def open_gate(
     placed: Placed, gate: Gate, frames: dict[str, PostFrame], runs: dict[str, RunLine], pulls: PullsAtRest
 ) -> OpenGate:
-    """Return both posts of a gate with the lines of the gate off.
+    """Return both posts of a gate with the gate open.
 
     Args:
         placed: the boat in space.
@@ -110,11 +133,10 @@ def open_gate(
         runs: the runs as lines.
         pulls: pulls of the runs at rest on the posts.
     """
-    off = gate_lines(placed, gate)
+    left = pulls_gate_open(placed, gate, runs, pulls)
 
     def load(post: str, braced: bool) -> PostLoad:
-        tensions = tensions_on(runs, pulls, post, off)
-        return post_load(frames[post], pulls_on(pulls, post, off), braced, tensions)
+        return post_load(frames[post], pulls_on(left, post), braced, tensions_on(runs, left, post))
 
     first, second = gate.posts
     built = (load(first, True), load(second, True))

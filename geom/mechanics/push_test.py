@@ -16,11 +16,12 @@ from typing import Literal
 
 from geom import vec
 from geom.mechanics.cable import load_line, load_states
-from geom.mechanics.catenary import deflection_at_tension, tension_while_loaded
+from geom.mechanics.catenary import deflection_at_tension
 from geom.mechanics.chandrupatla import bracketed_root
 from geom.mechanics.elastic_line import Line, PointLoad, States, set_line, states
+from geom.mechanics.tension import tension_for
 from geom.remark import Remark
-from geom.units import Mm, N
+from geom.units import Mm, N, to_compare
 from geom.vec import Vec
 
 Settable = Literal["can", "only with stiff ends", "cannot"]
@@ -73,6 +74,30 @@ class ExpectedDeflection:
     ends_giving: Mm | None
 
 
+@dataclass(frozen=True)
+class PushDeflection:
+    """Deflection under the test force at a set tension [mm]: rigid ends, line sliding freely; and flexible ends.
+
+    `minimum` is None where the stiffness of the line is not known, `maximum` where the tension cannot carry the force.
+    """
+
+    minimum: Mm | None
+    maximum: Mm | None
+
+
+def deflection_ends_giving(force: float, length: float, weight: float, tension: float) -> float | None:
+    """Return the deflection where ends give until the tension does not rise [mm]; None where it cannot carry the force.
+
+    Args:
+        force: at mid-span, square to the line [N].
+        length: of the span [mm].
+        weight: of the line per length [N/mm].
+        tension: set tension [N].
+    """
+    # For a shallow line its weight deflects mid-span like half that weight acting there.
+    return deflection_at_tension(force + 0.5 * weight * length, length, tension)
+
+
 def push_force(line: Line, span: int, force: float) -> PointLoad:
     """Return the test force at mid-span, square to the span and as nearly downwards as possible.
 
@@ -102,8 +127,7 @@ def tension_needed(line: Line, span: int, force: float, limit: float, max_settab
     free = line.free
     load = push_force(line, span, force)
     length = line.spans[span]
-    # For a shallow line its weight deflects mid-span like half that weight acting there.
-    upper = tension_while_loaded(force + 0.5 * line.weight * length, length, limit)
+    upper = tension_for(force, length, limit, line.weight)
 
     def over(tension: float) -> float:
         return load_line(set_line(free, tension), load).deflection - limit
@@ -170,7 +194,7 @@ def deflection_of(at_rest: States, span: int, force: float, tension: float) -> E
         free=free.deflection,
         with_friction=loaded.deflection,
         locked=locked.deflection,
-        ends_giving=deflection_at_tension(force, own.line.spans[span], own.tension[span]),
+        ends_giving=deflection_ends_giving(force, own.line.spans[span], own.line.weight, own.tension[span]),
     )
 
 
@@ -198,6 +222,11 @@ class WidestSpan:
         return self.wholly_aft != self.with_straddling
 
 
+def _widest_first(span: SpanPlace) -> tuple[float, str, int]:
+    """Return the sorting key of a span: the widest first, equal ones by run and number."""
+    return (-to_compare(span.length), span.run, span.span)
+
+
 def widest_span(spans: tuple[SpanPlace, ...], mast: float) -> WidestSpan:
     """Return the widest span aft of the mast, without and with those that straddle it.
 
@@ -206,6 +235,6 @@ def widest_span(spans: tuple[SpanPlace, ...], mast: float) -> WidestSpan:
         mast: station of the mast [mm].
     """
     return WidestSpan(
-        wholly_aft=max((s for s in spans if s.forward >= mast), key=lambda s: s.length, default=None),
-        with_straddling=max((s for s in spans if s.aft > mast), key=lambda s: s.length, default=None),
+        wholly_aft=min((s for s in spans if s.forward >= mast), key=_widest_first, default=None),
+        with_straddling=min((s for s in spans if s.aft > mast), key=_widest_first, default=None),
     )

@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from geom.boat.model import Boat, Fitting, LineEnd
-from geom.data.editions import push_test
+from geom.boat.model import Fitting, LineEnd
 from geom.data.table import datum
-from geom.mechanics.catenary import tension_while_loaded
-from geom.mechanics.elastic_line import Line
-from geom.mechanics.person_load import STANDARD_GRAVITY
+from geom.mechanics.cable import load_line
+from geom.mechanics.elastic_line import Line, set_line
+from geom.mechanics.push_test import PushDeflection, deflection_ends_giving, push_force
 from geom.mechanics.stretch import Stiffness, stiffness_range
+from geom.mechanics.tension import RunTension, run_tension, weight_of_line
 from geom.mechanics.weakest_link import Link, end_efficiency, lashing_capacity
 from geom.placement.place import PlacedRun
 from geom.placement.placed import Placed
@@ -19,70 +19,54 @@ from geom.units import N, Ratio
 
 
 @dataclass(frozen=True)
-class AssumedTension:
-    """The set tension assumed for a run [N]; `stated` is True where the boat file states it."""
-
-    run: str
-    tension: N
-    stated: bool
-
-
-@dataclass(frozen=True)
 class RunLine:
     """A run as an elastic line.
 
-    `stiffness` is None where not known; `weight` is per length [N/mm], `tension` the set tension [N] and `basis` where
-    it comes from; `friction` is the highest published coefficient, None where none is known, when only the limits, free
-    and locked, are valid.
+    `stiffness` is None where not known; `weight` is per length [N/mm]; `friction` is the highest published coefficient,
+    None where none is known, when only the limits, free and locked, are valid.
     """
 
     run: PlacedRun
     stiffness: Stiffness | None
     weight: float
     friction: Ratio | None
-    tension: N
-    basis: Remark
+    tensions: RunTension
 
     @property
-    def assumed(self) -> AssumedTension:
-        """The set tension assumed for this run."""
-        return AssumedTension(self.run.id, self.tension, self.run.spec.set_tension is not None)
+    def tension(self) -> N:
+        """The set tension [N]."""
+        return self.tensions.set_tension
 
     def line(self, ea: float) -> Line:
         """Return the elastic line for an axial stiffness [N]."""
         holes = len(self.run.points) - 2
         return Line(self.run.points, ea, self.weight, (self.friction or 0.0,) * holes)
 
+    def push_deflection(self, span: int, force: float) -> PushDeflection:
+        """Return the deflection of a span under the test force at the set tension, between its bounds.
+
+        Args:
+            span: index of the span, 0 for the first.
+            force: at mid-span, square to the line [N].
+        """
+        minimum = None
+        if self.stiffness is not None:
+            free = self.line(self.stiffness.maximum).free
+            minimum = load_line(set_line(free, self.tension), push_force(free, span, force)).deflection
+        length = self.run.spans[span]
+        return PushDeflection(minimum, deflection_ends_giving(force, length, self.weight, self.tension))
+
 
 def run_line(placed: Placed, run: PlacedRun) -> RunLine:
-    """Return a placed run as an elastic line at its set tension.
-
-    Where the boat file states none, it is the tension under load at the limit of the push test on the widest span of
-    the run.
-    """
+    """Return a placed run as an elastic line at its set tension."""
     stated = placed.line(run)
-    if run.spec.set_tension is not None:
-        tension, basis = run.spec.set_tension, Remark("tension.stated")
-    else:
-        limit = push_limit(placed, run)
-        force = push_test_force(placed.boat)
-        tension = tension_while_loaded(force, max(run.spans), limit)
-        basis = Remark("tension.by_push_test", force_n=force, limit_mm=limit)
-    weight = 0.0 if stated.mass is None else stated.mass * 1e-6 * STANDARD_GRAVITY
-    return RunLine(run, stiffness_range(stated), weight, _friction(stated.construction), tension, basis)
-
-
-def push_test_force(boat: Boat) -> float:
-    """Return the force of the push test by the edition in force for a boat [N]."""
-    return push_test(boat.named_editions).force.value
-
-
-def push_limit(placed: Placed, run: PlacedRun) -> float:
-    """Return the deflection limit of the push test in force for a run [mm]: lower for the upper or only line."""
-    levels = {other.level for other in placed.runs.values() if other.side == run.side}
-    test = push_test(placed.boat.named_editions)
-    upper = run.level == next(level for level in "UML" if level in levels)
-    return (test.max_upper if upper else test.max_other).value
+    return RunLine(
+        run,
+        stiffness_range(stated),
+        weight_of_line(placed, run),
+        _friction(stated.construction),
+        run_tension(placed, run),
+    )
 
 
 def _friction(construction: str) -> float | None:

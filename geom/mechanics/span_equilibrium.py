@@ -83,11 +83,6 @@ class LineSide:
         share = -tension / self.distance
         return (share * x, share * y, share * z)
 
-    @property
-    def fed(self) -> float:
-        """Unstressed length drawn into the loaded span from this side, at the last position [mm]."""
-        return self.distance / (1.0 + self.tension / self.line.ea) - self.own_rest
-
     def outer_tensions(self) -> list[float]:
         """Return the tension of each outer span [N], nearest first."""
         if self._shared is not None:
@@ -214,12 +209,6 @@ class HangingSide:
         """The spans outside the loaded one, nearest first."""
         spans = self._state.outer_spans(self._direction)
         return spans[len(spans) - self._count :]
-
-    @property
-    def fed(self) -> float:
-        """Unstressed length drawn into the loaded span from this side, at the last position [mm]."""
-        assert self._part is not None
-        return self._part.rest - self.own_rest
 
     def pull(self, place: Vec) -> Vec:
         """Return the force of this side on the loaded point at a position [N]."""

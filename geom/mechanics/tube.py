@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from functools import cache
 
 from geom.data.table import Datum, datum
-from geom.errors import GeometryError, OutsideTableError
+from geom.errors import GeometryError
 from geom.units import Ratio
 
 # Table with the range of the published chart of a tube with a cross hole.
@@ -184,37 +184,12 @@ def bending_concentration(tube: TubeSection, hole: float) -> Concentration:
     c2 = -6.25 - 0.585 * r + 3.115 * r**2
     c3 = 41.0 - 1.071 * r - 6.746 * r**2
     c4 = -45.0 + 1.389 * r + 13.889 * r**2
-    return Concentration(3.0 + c2 * x + c3 * x**2 + c4 * x**3, extrapolated=_outside_chart(x, r) is not None)
+    return Concentration(3.0 + c2 * x + c3 * x**2 + c4 * x**3, extrapolated=not _is_in_chart(x, r))
 
 
-def tension_concentration(tube: TubeSection, hole: float) -> float:
-    """Return the factor Ktg of a round tube with a cross hole in tension, on the gross section.
-
-    Source: Peterson's chart formula, as for bending.
-
-    Args:
-        tube: the tube.
-        hole: diameter of the hole [mm].
-
-    Raises:
-        OutsideTableError: the tube or hole is outside the chart.
-    """
-    x, r = hole / tube.od, tube.bore / tube.od
-    fault = _outside_chart(x, r)
-    if fault is not None:
-        raise OutsideTableError(fault)
-    c2 = 0.427 - 6.770 * r + 22.698 * r**2 - 16.670 * r**3
-    c3 = 11.357 + 15.665 * r - 60.929 * r**2 + 41.501 * r**3
-    return 3.0 + c2 * x + c3 * x**2
-
-
-def _outside_chart(x: float, r: float) -> str | None:
-    """Return which ratio is outside the chart, None where neither is."""
-    for key, value in (("hole over outside diameter", x), ("bore over outside diameter", r)):
-        limit = datum(_CHART, key=key).value
-        if not 0.0 < value <= limit:
-            return f"{key} {value:.2f} is outside the chart, which ends at {limit:g}"
-    return None
+def _is_in_chart(x: float, r: float) -> bool:
+    ratios = {"hole over outside diameter": x, "bore over outside diameter": r}
+    return all(0.0 < value <= datum(_CHART, key=key).value for key, value in ratios.items())
 
 
 def proof_stress(grade: str) -> Datum:

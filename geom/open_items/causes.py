@@ -43,8 +43,6 @@ NOT_DETERMINED: dict[str, str] = {
     "measure.by_hand": "measure.by_hand",
     "edge.not_taken": "measure.deck_edge",
     "push.no_mast": "fact.mast",
-    "push.no_tension": "fact.set_tension",
-    "set_tension.not_stated": "fact.set_tension",
     "push.no_stiffness": "fact.stiffness",
     "push.limit_between_bounds": "tension.to_be_tested",
     "push.span_may_not_count": "tension.to_be_tested",

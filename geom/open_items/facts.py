@@ -6,7 +6,6 @@ from collections.abc import Callable, Iterable, Iterator
 
 from geom.open_items.group import Draft, Group, Maker, limit, measured, once, some_of
 from geom.open_items.item import Entry
-from geom.open_items.strength import tensions
 from geom.refit import Refit
 from geom.remark import Remark
 
@@ -28,12 +27,6 @@ def _first_launch(refit: Refit, group: Group) -> Draft:
 
 def _mast(refit: Refit, group: Group) -> Draft:
     return Draft(Remark("item.mast"), (), entries=(Entry("boat", "mast_x: ..."),))
-
-
-def _set_tension(refit: Refit, group: Group) -> Draft:
-    runs = group.runs
-    title = Remark("item.set_tension", at=some_of(runs, "runs"))
-    return Draft(title, runs, tensions(refit, group), (Entry(_under("runs", runs), "set_tension: ... N"),))
 
 
 def _stiffness(refit: Refit, group: Group) -> Draft:
@@ -221,7 +214,6 @@ MAKERS: dict[str, Maker] = {
     "fact.design_category": _design_category,
     "fact.first_launch": _first_launch,
     "fact.mast": _mast,
-    "fact.set_tension": _set_tension,
     "fact.stiffness": _stiffness,
     "fact.breaking_load": _breaking_load,
     "fact.strength": _strength,

@@ -83,7 +83,6 @@ RANKS: dict[str, Rank] = {
     "measure.deck_edge": Rank("measure", "surveyor", ("measuring_form",)),
     "measure.by_hand": Rank("measure", "surveyor", ("measuring_form", "compliance")),
     "fact.pins": Rank("state", "rigger", ("line_sheets", "fittings")),
-    "fact.set_tension": Rank("state", "rigger", ("setting", "line_sheets")),
     "fact.strength": Rank("state", "rigger", ("compliance", "line_sheets")),
     "fact.breaking_load": Rank("state", "rigger", ("compliance", "order")),
     "fact.category": Rank("state", "owner", ("compliance",)),

@@ -69,15 +69,14 @@ def _to_be_tested(refit: Refit, group: Group) -> Draft:
 
 
 def tensions(refit: Refit, group: Group) -> tuple[Choice, ...]:
-    """Return the set tension that each run needs for the push test, where the findings give one."""
-    needed: dict[str, float] = {}
-    for finding in group.findings:
-        if finding.run is not None and finding.demand is not None:
-            needed[finding.run] = max(finding.demand, needed.get(finding.run, 0.0))
+    """Return the set tension that the push test needs of each run."""
     return tuple(
-        Choice(Remark("choice.tension", run=run), Remark("choice.tension_needed", tension_n=tension))
-        for run, tension in needed.items()
-        if run in refit.placed.runs
+        Choice(
+            Remark("choice.tension", run=run),
+            Remark("choice.tension_needed", tension_n=refit.work.tensions[run].recommended),
+        )
+        for run in group.runs
+        if run in refit.work.tensions
     )
 
 

@@ -4,12 +4,13 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from geom.boat.model import Boat, GuardLine
+from geom.boat.model import Boat, GuardLine, RunEnd
 from geom.placement.eyes import EyeVerdict, RunEyes
 from geom.placement.holes import Clearance, Drilling, HoleHeight, SpanHeight
 from geom.placement.place import Passage, PlacedHole, PlacedPost, PlacedRun
 from geom.placement.stack import Stack
 from geom.placement.symmetry import GateLevel, Pair, PlacedGate
+from geom.vec import Vec
 
 
 @dataclass(frozen=True)
@@ -63,3 +64,13 @@ class Placed:
     def holes(self) -> tuple[tuple[PlacedPost, PlacedHole], ...]:
         """Return every hole with its post, in the order of the boat file."""
         return tuple((post, hole) for post in self.posts.values() for hole in post.holes)
+
+
+def support_points(placed: Placed, run: PlacedRun) -> tuple[Vec, ...]:
+    """Return the support points of a run [mm], with the tube axis in place of an eye that is offset from it."""
+    return (_support(placed, run, run.spec.start, 0), *run.points[1:-1], _support(placed, run, run.spec.finish, -1))
+
+
+def _support(placed: Placed, run: PlacedRun, end: RunEnd, index: int) -> Vec:
+    hole = None if end.post is None else placed.posts[end.post].hole(run.level)
+    return run.points[index] if hole is None else hole.centre

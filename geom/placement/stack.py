@@ -5,7 +5,8 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
-from geom.boat.model import Boat, RunEnd
+from geom.boat.model import Boat, Fitting, RunEnd
+from geom.data import table
 from geom.placement.place import PlacedRun
 from geom.units import Mm
 
@@ -32,19 +33,28 @@ class Stack:
 def stack(boat: Boat, run: PlacedRun) -> Stack:
     """Return the stack of a run, both ends together."""
     ends: tuple[RunEnd, RunEnd] = (run.spec.start, run.spec.finish)
-    lengths = [boat.fittings[name].length for end in ends for name in end.fittings]
-    minimum = [length.min for length in lengths]
-    maximum = [length.max for length in lengths]
+    fittings = [boat.fittings[name] for end in ends for name in end.fittings]
+    shorten, lengthen = travel(fittings)
     return Stack(
-        fittings=math.fsum(length.planned for length in lengths),
+        fittings=math.fsum(fitting.length.planned for fitting in fittings),
         deductions=math.fsum(boat.ends[end.end].deduction or 0.0 for end in ends),
-        shorten=_sum(
-            [None if low is None else length.planned - low for low, length in zip(minimum, lengths, strict=True)]
-        ),
-        lengthen=_sum(
-            [None if high is None else high - length.planned for high, length in zip(maximum, lengths, strict=True)]
-        ),
+        shorten=shorten,
+        lengthen=lengthen,
     )
+
+
+def travel(fittings: list[Fitting]) -> tuple[float | None, float | None]:
+    """Return how far fittings shorten and lengthen together from their planned setting [mm]; None where not known.
+
+    A fitting of a kind that adjusts nothing, such as a shackle, has no range to state.
+    """
+    minimum, maximum = [], []
+    for fitting in fittings:
+        length = fitting.length
+        fixed = 0.0 if table.row("fitting_families", word=fitting.family)["adjusts"] == "none" else None
+        minimum.append(fixed if length.min is None else length.planned - length.min)
+        maximum.append(fixed if length.max is None else length.max - length.planned)
+    return _sum(minimum), _sum(maximum)
 
 
 def finished_length(run: PlacedRun, of: Stack) -> float:

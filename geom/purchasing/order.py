@@ -1,4 +1,4 @@
-"""The order list: rope and wire with their reels, lashing cord, sleeves, fittings by run end; mass and cost.
+"""The order list: rope and wire with their reels, lashing cord, twine, sleeves, fittings by run end; mass and cost.
 
 A price or mass not stated in the boat file is left blank, and the total lists what it does not include.
 """
@@ -6,46 +6,33 @@ A price or mass not stated in the boat file is left blank, and the total lists w
 from __future__ import annotations
 
 import math
+from collections.abc import Iterator
 from dataclasses import dataclass
 
 from geom.boat.model import Boat, GuardLine
 from geom.data import table
 from geom.errors import OutsideTableError
 from geom.placement.eyes import Where
-from geom.placement.line_ends import BOTH, line_end, run_end
+from geom.placement.line_ends import BOTH, is_spliced, line_end, run_end
 from geom.placement.place import PlacedRun, end_name
 from geom.purchasing.reels import Piece, ReelPlan, reel_plan
 from geom.remark import Remark, Stated
 from geom.rigging.lashing import lashing_cord
-from geom.rigging.lengths import RunLengths
+from geom.rigging.reel import ReelLength
 from geom.rigging.splice import practice
 from geom.rigging.work import LineWork
 from geom.units import Gram, Mm, Money, Ratio
 
 _INCH = 25.4
-
-
-@dataclass(frozen=True)
-class PieceOrder:
-    """One length to order and its terms [mm].
-
-    `cut` is the cut length of the run card, `spare` the allowance for a take-up that is not measured, `tail` the
-    working tail where an end is made on board, `ordered` the sum rounded up.
-    """
-
-    run: str
-    cut: Mm
-    spare: Mm
-    tail: Mm
-    ordered: Mm
+_TRIAL_NAMES = {"trial_splice": "trial splice", "test_piece": "test piece"}
 
 
 @dataclass(frozen=True)
 class LineOrder:
     """One kind of line: its pieces, total length [mm], reels (None where no stock length is stated), mass [g], cost.
 
-    `made_of` are the terms of each piece, `mass_source` is the source of the mass, `on_hold` are the runs whose line is
-    not ordered, with the reasons.
+    `made_of` are the parts of each piece of a run, `trials` the pieces to try out splice and holes, `mass_source` is
+    the source of the mass, `on_hold` are the runs whose line is not ordered, with the reasons.
     """
 
     line: str
@@ -57,7 +44,8 @@ class LineOrder:
     mass: Gram | None
     cost: Money | None
     on_hold: tuple[tuple[str, tuple[Remark, ...]], ...]
-    made_of: tuple[PieceOrder, ...]
+    made_of: tuple[ReelLength, ...]
+    trials: tuple[Piece, ...]
     mass_source: Stated
 
 
@@ -136,12 +124,10 @@ def mass_source(line: GuardLine) -> Stated:
 def order_list(work: LineWork) -> Order:
     """Return the order list; lines that must not be cut are on hold."""
     boat, runs = work.placed.boat, work.placed.runs
-    refused = {run.run: run.refused for run in work.runs.values() if run.refused}
-    lengths = {key: run.lengths for key, run in work.runs.items()}
-    on_board = frozenset(run.run for run in work.runs.values() if run.plan.in_place is not None)
-    lines = tuple(_line_order(boat, name, runs, lengths, refused, on_board) for name in _used(boat, runs))
+    lines = tuple(_line_order(boat, name, runs, work) for name in _used(boat, runs))
     ends = tuple(row for run in runs.values() for where in BOTH for row in _end_rows(boat, run, where))
-    small = tuple(row for run in runs.values() for row in _small_rows(boat, run))
+    # Cord, sleeves and twine of a line on hold depend on what is made in its place.
+    small = tuple(row for run in runs.values() if not work.runs[run.id].refused for row in _small_rows(boat, run))
     priced: list[tuple[Stated, float | None]] = [(order.line, order.cost) for order in lines if order.total]
     priced += [(_at_end(row), row.price) for row in ends]
     priced += [
@@ -171,40 +157,20 @@ def _used(boat: Boat, runs: dict[str, PlacedRun]) -> list[str]:
     return [name for name in boat.lines if name in used]
 
 
-def _piece_order(boat: Boat, found: RunLengths, cut: float, maximum: float, on_board: bool) -> PieceOrder:
-    """Return the length to order for a piece: its maximum cut, with a working tail where an end is made on board.
-
-    Source: data/splice_practice.csv, keys working_tail and cut_rounding; on inch boats rounded up to whole inches.
-    """
-    step = _INCH if boat.units.length in ("in", "ft") else practice("cut_rounding")
-    tail = math.ceil(practice("working_tail") / step) * step if on_board else 0.0
-    ordered = math.ceil((maximum + tail - 1e-6) / step) * step
-    return PieceOrder(found.run, cut, maximum - cut, tail, ordered)
-
-
-def _line_order(
-    boat: Boat,
-    name: str,
-    runs: dict[str, PlacedRun],
-    lengths: dict[str, RunLengths],
-    refused: dict[str, tuple[Remark, ...]],
-    on_board: frozenset[str],
-) -> LineOrder:
+def _line_order(boat: Boat, name: str, runs: dict[str, PlacedRun], work: LineWork) -> LineOrder:
     line = boat.lines[name]
     pieces, on_hold, made_of = [], [], []
     for run in runs.values():
         if run.spec.line != name:
             continue
-        # Ordered for the maximum take-up, so that a rope of unmeasured take-up is long enough.
-        found = lengths[run.id]
-        if run.id in refused:
-            on_hold.append((run.id, refused[run.id]))
-        elif found.cut is None or found.cut_max is None:
-            on_hold.append((run.id, found.missing))
+        made = work.runs[run.id]
+        if made.refused or made.reel is None:
+            on_hold.append((run.id, made.refused or made.lengths.missing))
         else:
-            made = _piece_order(boat, found, found.cut, found.cut_max, run.id in on_board)
-            made_of.append(made)
-            pieces.append(Piece(run.id, made.ordered))
+            made_of.append(made.reel)
+            pieces.append(Piece(run.id, made.reel.from_reel))
+    trials = tuple(_trials(boat, [run for run in runs.values() if run.spec.line == name])) if pieces else ()
+    pieces += trials
     plan = reel_plan(tuple(pieces), line.reels) if line.reels and pieces else None
     total = math.fsum(piece.length for piece in pieces)
     bought = plan.bought if plan is not None else total
@@ -220,8 +186,21 @@ def _line_order(
         cost=None if line.price_per_m is None else line.price_per_m * bought / 1000.0,
         on_hold=tuple(on_hold),
         made_of=tuple(made_of),
+        trials=trials,
         mass_source=mass_source(line),
     )
+
+
+def _trials(boat: Boat, runs: list[PlacedRun]) -> Iterator[Piece]:
+    """Yield the rope for a trial splice, and for a test piece to draw through the holes, of the runs of one line.
+
+    Source: data/splice_practice.csv, keys trial_splice and test_piece; on inch boats rounded up to whole inches.
+    """
+    spliced = [run for run in runs if any(is_spliced(line_end(boat, run, where)) for where in BOTH)]
+    step = _INCH if boat.units.length in ("in", "ft") else 1.0
+    for key, wanted in (("trial_splice", bool(spliced)), ("test_piece", any(run.passages for run in spliced))):
+        if wanted:
+            yield Piece(_TRIAL_NAMES[key], math.ceil(practice(key) / step) * step)
 
 
 def _end_rows(boat: Boat, run: PlacedRun, where: Where) -> list[EndOrder]:
@@ -246,6 +225,10 @@ def _end_rows(boat: Boat, run: PlacedRun, where: Where) -> list[EndOrder]:
 
 def _small_rows(boat: Boat, run: PlacedRun) -> list[SmallOrder]:
     rows = [SmallOrder(item.item, run.id, 1, item.length, item.price, "boat file") for item in run.spec.slide_on]
+    splices = sum(is_spliced(line_end(boat, run, where)) for where in BOTH)
+    if splices:
+        twine = table.datum("splice_practice", key="twine")
+        rows.append(SmallOrder(Remark("twine.of_splices"), run.id, splices, twine.value, None, twine.source))
     for where in BOTH:
         for name in run_end(run, where).fittings:
             fitting = boat.fittings[name]

@@ -104,13 +104,18 @@ def _fitting(word: str, fitting: Fitting) -> PartRow:
 
 
 def _terminal(word: str, end: LineEnd, diameter: float) -> PartRow:
-    named = (("for line Ø", diameter), (WIDTH, end.width), ("off the cut", end.deduction))
+    named = (
+        ("for line Ø", diameter),
+        (WIDTH, end.width),
+        ("off the cut", end.deduction),
+        ("engaged", end.thread_engaged),
+    )
     required = ((THREAD, end.thread is None), (HAND, end.hand is None))
     return PartRow(
         word,
         end.family,
         _stated(named),
-        _threads(end.thread, end.hand),
+        (*_threads(end.thread, end.hand), *_bearing(end)),
         end.material,
         end.strength,
         tuple(name for name, is_missing in required if is_missing),
@@ -123,6 +128,10 @@ def _stated(named: Sequence[tuple[str, float | None]]) -> tuple[tuple[str, float
 
 def _threads(thread: str | None, hand: str | None) -> tuple[str, ...]:
     return tuple(f"{name} {value}" for name, value in ((THREAD, thread), (HAND, hand)) if value is not None)
+
+
+def _bearing(end: LineEnd) -> tuple[str, ...]:
+    return () if end.bears_on is None else (f"bears on its {end.bears_on}",)
 
 
 def _gate_eyes(runs: dict[str, PlacedRun]) -> Iterator[PartRow]:

@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 
 from geom.boat.model import Boat, Gate, Run
+from geom.data.editions import Number, edition, number
 from geom.placement.place import PlacedPost, PlacedRun, place_run
 from geom.placement.stack import finished_length, stack
 from geom.remark import Remark
@@ -12,6 +14,8 @@ from geom.rigging.fit import BuryFit, bury_fit
 from geom.rigging.lengths import bury_of
 from geom.rigging.splice import DEFAULT_RULE, bury_length, practice
 from geom.units import Mm
+
+_INCH = 25.4
 
 
 @dataclass(frozen=True)
@@ -52,19 +56,41 @@ def alternatives(boat: Boat, posts: dict[str, PlacedPost], run: PlacedRun, fit: 
         found.append(continuous)
     thinner = thinnest_that_fits(boat, run, fit)
     if thinner is not None:
-        found.append(
-            Alternative(
-                Remark("instead.thinner"),
-                Remark(
-                    "instead.thinner_fits",
-                    diameter_mm=thinner,
-                    times=bury_of(boat.lines[run.spec.line]) / boat.lines[run.spec.line].diameter,
-                ),
-                Remark("instead.thinner_to_check"),
-                diameter=thinner,
-            )
-        )
+        found.append(_thinner(boat, run, thinner))
     return tuple(found)
+
+
+def _thinner(boat: Boat, run: PlacedRun, diameter: float) -> Alternative:
+    """Return a thinner rope as an alternative, against the minimum diameter of the rule in force.
+
+    Source: OSR 3.14.6, table for HMPE; data/rules/osr.csv, with how sure the number is.
+    """
+    line = boat.lines[run.spec.line]
+    fits = {"diameter_mm": diameter, "times": bury_of(line) / line.diameter}
+    if line.material != "HMPE":
+        return Alternative(
+            Remark("instead.thinner"), Remark("instead.thinner_fits", **fits), Remark("instead.thinner_to_check"),
+            diameter=diameter,
+        )  # fmt: skip
+    rule = min_hmpe_diameter(boat)
+    code = "instead.thinner_too_thin" if diameter < rule.value else "instead.thinner_kept"
+    figures = Remark(code, min_mm=rule.value, source=edition("osr", rule.edition).title, sure=rule.sure, **fits)
+    return Alternative(
+        Remark("instead.thinner"), figures, Remark("instead.thinner_to_check"), diameter=diameter
+    )  # fmt: skip
+
+
+def min_hmpe_diameter(boat: Boat) -> Number:
+    """Return the minimum diameter of HMPE rope by the rule in force, for the boat's hull length [mm].
+
+    Source: OSR 3.14.6, table for HMPE.
+    """
+    named, clause = boat.named_editions, "3.14.6 HMPE diameter"
+    hull = boat.boat.hull_length
+    first = number("osr", named, clause, "hull length below, first step").value
+    second = number("osr", named, clause, "max hull length, second step").value
+    step = "first" if hull < first else "second" if hull <= second else "third"
+    return number("osr", named, clause, f"min diameter, {step} step")
 
 
 def _beyond(boat: Boat, run: PlacedRun) -> tuple[Remark, ...]:
@@ -88,7 +114,11 @@ def thinnest_that_fits(boat: Boat, run: PlacedRun, fit: BuryFit) -> float | None
     per_d = bury_length(1.0, line.splice_rule or DEFAULT_RULE)
     fixed = fit.needs - len(fit.buries) * bury_of(line)
     left = fit.finished - fixed
-    return left / (len(fit.buries) * per_d) if left > 0.0 and fit.buries else None
+    if left <= 0.0 or not fit.buries:
+        return None
+    # Rounded down, so that a rope of the diameter as printed does fit.
+    step = _INCH / 64.0 if boat.units.length in ("in", "ft") else 0.1
+    return math.floor(left / (len(fit.buries) * per_d) / step + 1e-9) * step
 
 
 def continuous_run(boat: Boat, run: PlacedRun) -> tuple[Run, Gate] | None:

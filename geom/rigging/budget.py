@@ -42,13 +42,16 @@ class Budget:
     """The error of a run's length [mm]. `combined` is expanded; it is the simulated value where `linear` is False.
 
     `shorten` and `lengthen` are the adjustment of the fittings (None where not given), `needed_shorten` and
-    `needed_lengthen` the adjustment that the error calls for; `verdict` covers both directions.
+    `needed_lengthen` the adjustment that the error calls for; `verdict` covers both directions. `after_first` is the
+    expanded error once the take-up of the eye made first has been measured, None where only one end is spliced or none;
+    the second eye is set by it.
     """
 
     run: str
     shares: tuple[Share, ...]
     linear_combined: Mm
     combined: Mm
+    after_first: Mm | None
     bias: Mm
     linear: bool
     bedding_to_come: Mm | None
@@ -83,18 +86,18 @@ def budget(boat: Boat, posts: dict[str, PlacedPost], run: PlacedRun, stack: Stac
     off = plus_minus(boat)
     chain = chain_of(boat, posts, run, off)
     survey = path_error(chain)
-    made = making_shares(lengths, off.tape, off.tape_source)
     bedding = bedding_in(boat.lines[run.spec.line])
+    still: tuple[Share, ...] = ()
     if bedding is not None:
         half = (bedding.maximum - bedding.minimum) / 2.0 * lengths.finished
-        made = (*made, Share("bedding-in", half / math.sqrt(3.0), bedding.source))
-    others = math.sqrt(math.fsum(share.standard**2 for share in made))
-    linear_combined = COVERAGE * math.hypot(survey.linear, others)
-    linear = linear_holds(survey, others)
-    bias, combined = 0.0, linear_combined
-    if not linear:
-        drawn = simulate(chain, made)
-        bias, combined = drawn.mean, COVERAGE * drawn.standard
+        still = (Share("bedding-in", half / math.sqrt(3.0), bedding.source),)
+    made = (*making_shares(lengths, off.tape, off.tape_source), *still)
+    error = _combined(chain, survey, made)
+    linear_combined, combined, bias, linear = error.linear_combined, error.combined, error.bias, error.linear
+    after = None
+    if len(lengths.take_ups) > 1:
+        known = (*shares_after_first(lengths, off.tape, off.tape_source), *still)
+        after = _combined(chain, survey, known)
     to_come = None
     if bedding is not None:
         to_come = 0.0 if lengths.deduction.bedding else bedding.expected * lengths.finished
@@ -102,6 +105,13 @@ def budget(boat: Boat, posts: dict[str, PlacedPost], run: PlacedRun, stack: Stac
     needed_lengthen = combined + abs(bias)
     needed_shorten = combined + abs(bias) + (to_come or 0.0)
     verdict, says = _verdict(stack, needed_shorten, needed_lengthen, to_come is None)
+    if after is not None:
+        spare = after.combined + abs(after.bias)
+        later, _ = _verdict(stack, spare + (to_come or 0.0), spare, to_come is None)
+        code = "budget.then"
+        if verdict == "refused" and later == "agreed":
+            verdict, code = "notice", "budget.once_measured"
+        says = Remark(code, after_mm=after.combined, says=says)
     remarks = _remarks(
         run, stack, verdict, says, linear, linear_combined, combined, bias, needed_shorten, needed_lengthen
     )
@@ -110,6 +120,7 @@ def budget(boat: Boat, posts: dict[str, PlacedPost], run: PlacedRun, stack: Stac
         shares=(Share("survey", survey.linear, off.source), *made),
         linear_combined=linear_combined,
         combined=combined,
+        after_first=None if after is None else after.combined,
         bias=bias,
         linear=linear,
         bedding_to_come=to_come,
@@ -124,22 +135,59 @@ def budget(boat: Boat, posts: dict[str, PlacedPost], run: PlacedRun, stack: Stac
 
 
 def making_shares(lengths: RunLengths, tape: float, source: Stated) -> tuple[Share, ...]:
-    """Return the error components of the making: one tape measurement of the line, and the take-up of each bury.
+    """Return the error components of the making: one tape measurement of the line, and the take-up of its buries.
 
-    A take-up measured in one trial is known to two tape readings, an unmeasured one to half its range.
+    Both ends are of one rope, so that their take-ups are off by the same and add up as one error. A take-up measured in
+    one trial is known to two tape readings, an unmeasured one to half its range.
+    Source: JCGM 100:2008, 5.2.2, note 1 (fully correlated components add linearly).
 
     Args:
         lengths: the lengths of the run.
         tape: plus or minus of one tape reading [mm].
         source: of the tape figure.
     """
-    shares = [Share("measuring the line", tape / math.sqrt(3.0), source)]
-    for number, take_up in enumerate(lengths.take_ups, start=1):
-        half = (take_up.maximum - take_up.minimum) / 2.0
-        if half == 0.0:
-            half = tape * math.sqrt(2.0)
-        shares.append(Share(f"take-up {number}", half / math.sqrt(3.0), take_up.source))
-    return tuple(shares)
+    measuring = Share("measuring the line", tape / math.sqrt(3.0), source)
+    if not lengths.take_ups:
+        return (measuring,)
+    halves = [(one.maximum - one.minimum) / 2.0 or tape * math.sqrt(2.0) for one in lengths.take_ups]
+    return (measuring, Share("take-up", math.fsum(halves) / math.sqrt(3.0), lengths.take_ups[0].source))
+
+
+def shares_after_first(lengths: RunLengths, tape: float, source: Stated) -> tuple[Share, ...]:
+    """Return the error components of the making once the eye made first is finished and measured.
+
+    Its take-up is used up; that of the other end is taken as measured on the first, known to two tape readings.
+
+    Args:
+        lengths: the lengths of the run.
+        tape: plus or minus of one tape reading [mm].
+        source: of the tape figure.
+    """
+    measuring = Share("measuring the line", tape / math.sqrt(3.0), source)
+    splices = len(lengths.take_ups)
+    if not splices:
+        return (measuring,)
+    half = (splices - 1) * tape * math.sqrt(2.0)
+    return (measuring, Share("take-up", half / math.sqrt(3.0), source))
+
+
+@dataclass(frozen=True)
+class _Combined:
+    """An error combined [mm]: linear estimate, the value in force, its bias, whether the linear estimate holds."""
+
+    linear_combined: float
+    combined: float
+    bias: float
+    linear: bool
+
+
+def _combined(chain: Chain, survey: PathError, made: tuple[Share, ...]) -> _Combined:
+    others = math.sqrt(math.fsum(share.standard**2 for share in made))
+    first = COVERAGE * math.hypot(survey.linear, others)
+    if linear_holds(survey, others):
+        return _Combined(first, first, 0.0, True)
+    drawn = simulate(chain, made)
+    return _Combined(first, COVERAGE * drawn.standard, drawn.mean, False)
 
 
 def linear_holds(survey: PathError, others: float) -> bool:

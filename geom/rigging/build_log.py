@@ -6,10 +6,12 @@ from dataclasses import dataclass
 
 from geom.boat.model import Boat
 from geom.data import table
+from geom.mechanics.tension import RunTension
 from geom.placement.place import PlacedRun
 from geom.remark import Remark
 from geom.rigging.lengths import is_rope
 from geom.rigging.line_remark import LineRemark
+from geom.rigging.pulls import pre_stretch, set_pull
 
 _WRITTEN = ("date", "by", "as measured")
 _PULLED, _SET = (*_WRITTEN, "pull"), (*_WRITTEN, "tension")
@@ -24,7 +26,7 @@ class LogLine:
     boxes: tuple[str, ...]
 
 
-def making_log(boat: Boat, run: PlacedRun, on_board: bool) -> tuple[LogLine, ...]:
+def making_log(boat: Boat, run: PlacedRun, on_board: bool, tensions: RunTension) -> tuple[LogLine, ...]:
     """Return the steps of making a run in the order of its threading plan, each with its log boxes.
 
     Source: common practice, no source; pulls in data/splice_practice.csv.
@@ -33,13 +35,13 @@ def making_log(boat: Boat, run: PlacedRun, on_board: bool) -> tuple[LogLine, ...
         boat: the boat file.
         run: the placed run.
         on_board: whether its second end is made on board, after threading.
+        tensions: under which the line is marked and set.
     """
-    stated = run.spec
-    marking, setting = _pull(stated.marking_tension), _pull(stated.set_tension)
+    marking, setting = tensions.marking_pull, tensions.set_pull
     threaded = () if on_board or not run.passages else (_line("log.thread"),)
     cut = _line("log.thread_mark_cut" if on_board else "log.mark_cut")
     board = "_on_board" if on_board else ""
-    if not is_rope(boat.lines[stated.line]):
+    if not is_rope(boat.lines[run.spec.line]):
         return (
             _line("log.lay_out_and_mark", marking),
             _line("log.first_terminal"),
@@ -49,9 +51,9 @@ def making_log(boat: Boat, run: PlacedRun, on_board: bool) -> tuple[LogLine, ...
             _line("log.set", setting, _SET),
             _line("log.each_season"),
         )
-    pull = Remark("pull.or_more", pull_n=table.datum("splice_practice", key="set_pull").value)
+    pull = set_pull(boat.lines[run.spec.line]).says
     return (
-        _line("log.pre_stretch"),
+        _line("log.pre_stretch", pre_stretch(boat.lines[run.spec.line]).says, _PULLED),
         _line("log.mark", marking),
         _line("log.first_splice"),
         _line("log.pull_first", pull, _PULLED),
@@ -71,20 +73,15 @@ def _line(code: str, figure: Remark | None = None, boxes: tuple[str, ...] = _WRI
     return LogLine(Remark(code), figure, boxes)
 
 
-def _pull(tension: float | None) -> Remark | None:
-    return None if tension is None else Remark("pull.stated", pull_n=tension)
+def tension_remarks(run: str, tensions: RunTension) -> tuple[LineRemark, ...]:
+    """Return the remark on a set tension over that which common practice sets by hand, if it is.
 
-
-def tension_remarks(run: PlacedRun) -> tuple[LineRemark, ...]:
-    """Return the remark on the set tension, if any: not stated, or more than common practice sets by hand."""
+    Args:
+        run: id of the run.
+        tensions: its set tension.
+    """
     limit = table.datum("splice_practice", key="max_set_tension")
-    if run.spec.set_tension is None:
-        return (LineRemark("set-tension", "cannot tell", run.id, Remark("set_tension.not_stated")),)
-    if run.spec.set_tension > limit.value:
-        says = Remark("set_tension.over_hand", set_n=run.spec.set_tension, by_hand_n=limit.value)
-        return (
-            LineRemark(
-                "set-tension", "notice", run.id, says, run.spec.set_tension, limit.value, "N", limit.source
-            ),
-        )  # fmt: skip
-    return ()
+    if tensions.set_tension <= limit.value:
+        return ()
+    says = Remark("set_tension.over_hand", set_n=tensions.set_tension, by_hand_n=limit.value)
+    return (LineRemark("set-tension", "notice", run, says, tensions.set_tension, limit.value, "N", limit.source),)

@@ -8,13 +8,15 @@ from __future__ import annotations
 
 import math
 import random
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
+from functools import cache
 from itertools import pairwise
 
 from geom import vec
 from geom.boat.model import Boat, RunEnd, Side
 from geom.data import table
+from geom.data.table import Datum
 from geom.placement.place import PlacedPost, PlacedRun, tube_axis
 from geom.remark import Remark, Stated
 from geom.vec import Vec
@@ -98,10 +100,15 @@ class PathError:
     second_order: float
 
 
+@cache
+def _common_practice() -> Mapping[str, Datum]:
+    return {key: table.datum("measure_uncertainty", key=key) for key in ("xy", "z", "lean", "along", "tape")}
+
+
 def plus_minus(boat: Boat) -> PlusMinus:
     """Return the plus-or-minus figures in force: those of the boat file, else common practice from the data."""
     stated = boat.uncertainty
-    data = {key: table.datum("measure_uncertainty", key=key) for key in ("xy", "z", "lean", "along", "tape")}
+    data = _common_practice()
 
     def of(key: str, own: float | None) -> float:
         if own is not None:

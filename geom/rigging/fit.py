@@ -10,13 +10,13 @@ import math
 from dataclasses import dataclass
 from fractions import Fraction
 
-from geom.boat.model import Boat, RunEnd
+from geom.boat.model import Boat
 from geom.data import table
 from geom.errors import OutsideTableError
 from geom.placement.eyes import Where
 from geom.placement.line_ends import BOTH, is_spliced, line_end, run_end
 from geom.placement.place import PlacedRun
-from geom.placement.stack import Stack, finished_length
+from geom.placement.stack import Stack, finished_length, travel
 from geom.remark import Remark
 from geom.rigging.lengths import bury_of, is_rope, strands_of
 from geom.rigging.line_remark import LineRemark, RemarkKind
@@ -102,25 +102,13 @@ def _bury(boat: Boat, run: PlacedRun, where: Where, finished: float) -> Bury:
     taper = None
     if strands is not None:
         _, taper = taper_marks(line.diameter, strands, length, line.taper or DEFAULT_TAPER)
-    shorter, longer = travel(boat, run_end(run, where))
+    shorter, longer = travel([boat.fittings[name] for name in run_end(run, where).fittings])
     if where == "start":
         full = None if taper is None else throat + length - taper
         return Bury(where, throat, full, throat + length, shorter, longer)
     base = finished - throat
     full = None if taper is None else base - length + taper
     return Bury(where, base, full, base - length, longer, shorter)
-
-
-def travel(boat: Boat, end: RunEnd) -> tuple[float | None, float | None]:
-    """Return how far the fittings of an end shorten and lengthen from the planned setting [mm]."""
-    lengths = [boat.fittings[name].length for name in end.fittings]
-    minimum = [None if length.min is None else length.planned - length.min for length in lengths]
-    maximum = [None if length.max is None else length.max - length.planned for length in lengths]
-    return _sum(minimum), _sum(maximum)
-
-
-def _sum(values: list[float | None]) -> float | None:
-    return None if None in values else math.fsum(value for value in values if value is not None)
 
 
 def _holes(boat: Boat, run: PlacedRun) -> tuple[HoleStation, ...]:

@@ -9,10 +9,10 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
-from itertools import pairwise
 
 from geom.boat.model import Boat, Gate
-from geom.placement.place import PlacedPost, PlacedRun, end_name, place_run
+from geom.placement.gate_lines import GatePassage, gate_passage, is_own_line
+from geom.placement.place import PlacedPost, PlacedRun, place_run
 from geom.remark import Remark
 from geom.rigging.alternatives import continuous_run
 from geom.rigging.splice import practice
@@ -75,24 +75,18 @@ def gates_open(boat: Boat, posts: dict[str, PlacedPost], runs: dict[str, PlacedR
     found = []
     for gate in boat.gates:
         for run in runs.values():
-            if _own_line(gate, run):
+            passage = gate_passage(gate, run)
+            if is_own_line(gate, run):
                 found.append(_own(gate, run))
                 joined = continuous_run(boat, run)
                 if joined is not None and joined[1].id == gate.id:
-                    found.append(_through(gate, place_run(boat, posts, joined[0]), planned=False))
-            elif _goes_through(gate, run):
-                found.append(_through(gate, run, planned=True))
+                    other = place_run(boat, posts, joined[0])
+                    across = gate_passage(gate, other)
+                    assert across is not None
+                    found.append(_through(gate, other, across, planned=False))
+            elif passage is not None:
+                found.append(_through(gate, run, passage, planned=True))
     return tuple(found)
-
-
-def _own_line(gate: Gate, run: PlacedRun) -> bool:
-    return {run.spec.start.post, run.spec.finish.post} == set(gate.posts)
-
-
-def _goes_through(gate: Gate, run: PlacedRun) -> bool:
-    """Return whether a run goes through one post of a gate and on across its opening."""
-    names = [end_name(run.spec.start), *run.spec.through, end_name(run.spec.finish)]
-    return any({a, b} == set(gate.posts) for a, b in pairwise(names))
 
 
 def _own(gate: Gate, run: PlacedRun) -> GateOpen:
@@ -111,20 +105,11 @@ def _own(gate: Gate, run: PlacedRun) -> GateOpen:
     )
 
 
-def _through(gate: Gate, run: PlacedRun, planned: bool) -> GateOpen:
+def _through(gate: Gate, run: PlacedRun, passage: GatePassage, planned: bool) -> GateOpen:
     """Return a line that continues to the hook: its gate part is the last span, or the first."""
-    names = [end_name(run.spec.start), *run.spec.through, end_name(run.spec.finish)]
-    at = next(i for i in range(len(names) - 1) if {names[i], names[i + 1]} == set(gate.posts))
-    opening = run.spans[at]
-    # The part held from the far end is the longer one; slack from the gate part runs back into it.
-    before = at >= len(run.spans) / 2.0
-    held = range(at) if before else range(at + 1, len(run.spans))
-    if not held:
-        held = range(len(run.spans))
-    widest = max(held, key=lambda i: run.spans[i])
-    post = names[at] if before else names[at + 1]
+    opening, post = run.spans[passage.span], passage.post
+    widest = max(passage.held, key=lambda i: run.spans[i])
     span = run.spans[widest]
-    has_stop = any(item.kind == "stop" and (item.hole or "").startswith(f"{post}-") for item in run.spec.slide_on)
     free, stopped = drop(span, opening), drop(span, practice("stop_clear"))
     return GateOpen(
         gate=gate.id,
@@ -136,7 +121,7 @@ def _through(gate: Gate, run: PlacedRun, planned: bool) -> GateOpen:
         widest_between=(run.names[widest], run.names[widest + 1]),
         without_stop=free,
         with_stop=stopped,
-        has_stop=has_stop,
+        has_stop=passage.has_stop,
         says=Remark(
             "gate.side_falls_slack",
             post=post,

@@ -12,12 +12,14 @@ import math
 from dataclasses import dataclass, field
 
 from geom.boat.model import Boat, GuardLine, LineEnd
-from geom.mechanics.stretch import bedding_in, elastic_strain
+from geom.mechanics.stretch import bedding_in, elastic_strain, stiffness_range
+from geom.mechanics.tension import RunTension, marking_range
 from geom.placement.eyes import Where
 from geom.placement.line_ends import BOTH, family, line_end, run_end
 from geom.placement.place import PlacedRun
 from geom.placement.stack import Stack, finished_length
 from geom.remark import Remark, Stated
+from geom.rigging.dimension_chain import plus_minus
 from geom.rigging.line_remark import LineRemark
 from geom.rigging.making import Making
 from geom.rigging.splice import DEFAULT_RULE, TakeUpRange, bury_length, practice, take_up_of
@@ -31,7 +33,8 @@ _DUST = 1e-6
 class RunLengths:
     """The lengths of a run [mm]; `cut` is None where a measure is missing, `missing` lists those.
 
-    `cut_min` and `cut_max` are for the min and max take-up of this rope.
+    `cut` has no working tail in it: the length off the reel is in reel.py. `cut_min` and `cut_max` are for the min and
+    max take-up of this rope; `trims` are cut off beyond the ends.
     """
 
     run: str
@@ -45,6 +48,7 @@ class RunLengths:
     cut_max: Mm | None
     terms: tuple[Term, ...]
     take_ups: tuple[TakeUpRange, ...]
+    trims: dict[Where, Mm]
     missing: tuple[Remark, ...]
     remarks: tuple[LineRemark, ...]
 
@@ -89,7 +93,7 @@ def round_up(length: float) -> float:
     return math.ceil((length - _DUST) / step) * step
 
 
-def run_lengths(boat: Boat, run: PlacedRun, stack: Stack, made: Making) -> RunLengths:
+def run_lengths(boat: Boat, run: PlacedRun, stack: Stack, made: Making, tensions: RunTension) -> RunLengths:
     """Return the lengths of a run.
 
     Args:
@@ -97,10 +101,11 @@ def run_lengths(boat: Boat, run: PlacedRun, stack: Stack, made: Making) -> RunLe
         run: the placed run.
         stack: its fittings.
         made: the order of making, for the locks.
+        tensions: under which it is marked and set.
     """
     line = boat.lines[run.spec.line]
     finished = finished_length(run, stack)
-    taken_off = deduction(run, line, finished)
+    taken_off = deduction(line, finished, tensions)
     formula = Remark("term.finished", path_mm=run.path, fittings_mm=stack.total)
     gathered = Gathered([Term("finished", formula, finished)])
     for where in BOTH:
@@ -126,37 +131,58 @@ def run_lengths(boat: Boat, run: PlacedRun, stack: Stack, made: Making) -> RunLe
         cut_max=cuts[2] if known else None,
         terms=tuple(terms),
         take_ups=tuple(take_ups),
+        trims=gathered.trims,
         missing=tuple(missing),
-        remarks=tuple(_remarks(run, stack, taken_off, missing, take_ups)),
+        remarks=tuple(_remarks(boat, run, stack, taken_off, missing, take_ups, tensions)),
     )
 
 
 def _remarks(
-    run: PlacedRun, stack: Stack, off: Deduction, missing: list[Remark], take_ups: list[TakeUpRange]
+    boat: Boat,
+    run: PlacedRun,
+    stack: Stack,
+    off: Deduction,
+    missing: list[Remark],
+    take_ups: list[TakeUpRange],
+    tensions: RunTension,
 ) -> list[LineRemark]:
-    found = []
+    found, tape = [], plus_minus(boat).tape
     if missing:
         found.append(LineRemark("cut", "cannot tell", run.id, Remark("cut.missing", missing=tuple(missing))))
     if any(not take_up.measured for take_up in take_ups):
-        short = math.fsum(take_up.maximum - take_up.expected for take_up in take_ups)
-        says = Remark("take_up.cut_may_be_short", short_mm=short)
+        says = Remark(
+            "take_up.between",
+            min_mm=math.fsum(take_up.minimum for take_up in take_ups),
+            expected_mm=math.fsum(take_up.expected for take_up in take_ups),
+            max_mm=math.fsum(take_up.maximum for take_up in take_ups),
+        )
         found.append(LineRemark("take-up", "notice", run.id, says, source=take_ups[0].source))
     if stack.total >= run.path:
         says = Remark("finished.nothing_left", fittings_mm=stack.total, path_mm=run.path)
         found.append(LineRemark("nothing-left", "refused", run.id, says))
-    if off.total > 0.0:
+    # By a recommended tension alone a line is judged only where it matters more than the reading of a tape.
+    if off.total > (0.0 if tensions.stated or off.bedding else tape):
         found.append(room_for(run, stack, off))
+    if off.by_marking is not None and off.by_marking > tape:
+        low, high = marking_range()
+        says = Remark("marking.changes_length", low_n=low, high_n=high, by_mm=off.by_marking, tape_mm=tape)
+        found.append(LineRemark("marking", "notice", run.id, says, off.by_marking, tape, "mm"))
     return found
 
 
 @dataclass(frozen=True)
 class Deduction:
-    """Deduction from the finished length before marking [mm], and its terms; `determined` where all are known."""
+    """Deduction from the finished length before marking [mm], and its terms; `determined` where all are known.
+
+    `by_marking` is by how much the length changes over the range of a steady pull where the marking tension is not
+    stated [mm], each way; zero where it is stated, None where no stiffness is known.
+    """
 
     elastic: Mm
     bedding: Mm
     determined: bool
     terms: tuple[Term, ...]
+    by_marking: Mm | None
 
     @property
     def total(self) -> Mm:
@@ -164,30 +190,29 @@ class Deduction:
         return self.elastic + self.bedding
 
 
-def deduction(run: PlacedRun, line: GuardLine, finished: float) -> Deduction:
+def deduction(line: GuardLine, finished: float, tensions: RunTension) -> Deduction:
     """Return the lengthening of the line between marking and service.
 
-    Only what the boat file states is deducted: no elastic stretch without a set tension, no bedding-in where none
-    is stated.
+    No elastic stretch is deducted where the stiffness of the line is neither stated nor in the table, no bedding-in
+    where none is stated.
 
     Args:
-        run: the placed run, with its marking and set tension.
         line: the rope or wire.
         finished: finished length of the run [mm].
+        tensions: under which the line is marked and set.
     """
     terms = []
     elastic, determined = 0.0, True
-    if run.spec.set_tension is None:
+    pull = tensions.set_tension - tensions.marking_tension
+    share = elastic_strain(line, pull)
+    if share is None:
         determined = False
     else:
-        pull = run.spec.set_tension - (run.spec.marking_tension or 0.0)
-        share = elastic_strain(line, pull)
-        if share is None:
-            determined = False
-        else:
-            elastic = finished * share / (1.0 + share)
-            formula = Remark("term.elastic", percent=share * 100.0, pull_n=pull)
-            terms.append(Term("elastic stretch", formula, -elastic))
+        elastic = finished * share / (1.0 + share)
+        formula = Remark(
+            "term.elastic", percent=share * 100.0, marking_n=tensions.marking_tension, set_n=tensions.set_tension
+        )
+        terms.append(Term("elastic stretch", formula, -elastic))
     bedding = 0.0
     if line.bedding_in is None:
         determined = False
@@ -197,7 +222,23 @@ def deduction(run: PlacedRun, line: GuardLine, finished: float) -> Deduction:
         bedding = finished * still.expected / (1.0 + still.expected)
         formula = Remark("term.bedding", percent=still.expected * 100.0, source=still.source)
         terms.append(Term("bedding-in", formula, -bedding))
-    return Deduction(elastic, bedding, determined, tuple(terms))
+    return Deduction(elastic, bedding, determined, tuple(terms), change_by_marking(line, finished, tensions))
+
+
+def change_by_marking(line: GuardLine, finished: float, tensions: RunTension) -> float | None:
+    """Return the change in length over the range of a steady marking pull [mm], each way; see `Deduction`.
+
+    Args:
+        line: the rope or wire.
+        finished: finished length of the run [mm].
+        tensions: under which the line is marked and set.
+    """
+    if tensions.marked_by == "boat file":
+        return 0.0
+    known = stiffness_range(line)
+    if known is None:
+        return None
+    return finished * max(abs(pull - tensions.marking_tension) for pull in marking_range()) / known.minimum
 
 
 def room_for(run: PlacedRun, stack: Stack, off: Deduction) -> LineRemark:
@@ -230,10 +271,11 @@ class Term:
 
 @dataclass
 class Gathered:
-    """Terms, take-ups and missing measures of the ends, collected end by end."""
+    """Terms, take-ups, trims and missing measures of the ends, collected end by end."""
 
     terms: list[Term] = field(default_factory=list)
     take_ups: list[TakeUpRange] = field(default_factory=list)
+    trims: dict[Where, float] = field(default_factory=dict)
     missing: list[Remark] = field(default_factory=list)
 
 
@@ -286,6 +328,7 @@ def end_terms(line: GuardLine, end: LineEnd, name: str, where: Where, made: Maki
         into.terms.append(Term("tail", Remark("term.trim_of", end=name), trim, where))
     else:
         into.terms.append(Term("trim", name, trim, where))
+        into.trims[where] = trim
 
 
 def _splice(line: GuardLine, end: LineEnd, name: str, where: Where, made: Making, into: Gathered) -> None:
@@ -301,6 +344,7 @@ def _splice(line: GuardLine, end: LineEnd, name: str, where: Where, made: Making
     formula = Remark("term.trim", trim_mm=trim)
     if lock and trim:
         formula = Remark("term.trim_and_lock", trim_mm=trim, lock_mm=min(lock, trim))
+    into.trims[where] = max(trim - lock, 0.0)
     into.terms += [
         Term("throat to pin", name, -(end.throat_to_pin or 0.0), where),
         Term("rope round", name, end.eye_girth or 0.0, where),

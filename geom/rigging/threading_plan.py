@@ -19,7 +19,7 @@ from geom.rigging.lengths import bury_of
 from geom.rigging.line_remark import LineRemark, RemarkKind
 from geom.rigging.making import Making
 from geom.rigging.splice import practice
-from geom.rigging.threading_steps import Order, Step, work_steps
+from geom.rigging.threading_steps import Order, Step
 from geom.units import Mm
 
 _WAYS: dict[Where, str] = {"start": "forward", "finish": "aft"}
@@ -73,7 +73,7 @@ class ThimbleTime:
 
 @dataclass(frozen=True)
 class ThreadingPlan:
-    """How a run is made and threaded; `work` lists the steps in order.
+    """How a run is made and threaded; `work` lists the steps in order, as `order` determines it.
 
     `in_place` is the end made on board, None where both are made on the bench; `possible` is False where not even
     the plain line passes; `captive` lists what stays on the line or the boat once both ends are made.
@@ -88,13 +88,14 @@ class ThreadingPlan:
     possible: bool
     tried: tuple[Attempt, Attempt]
     reason: Remark
-    work: tuple[Step, ...]
+    order: Order
     slide_on: tuple[SlideOn, ...]
     tools: tuple[Stated, ...]
     fid_room: FidRoom | None
     thimbles: tuple[ThimbleTime, ...]
     captive: tuple[Remark, ...]
     remarks: tuple[LineRemark, ...]
+    work: tuple[Step, ...] = ()
 
     def thimble(self, where: Where) -> ThimbleWhen | None:
         """Return when the thimble of an end goes in; None without a thimble."""
@@ -102,7 +103,7 @@ class ThreadingPlan:
 
 
 def threading_plan(boat: Boat, run: PlacedRun, eyes: RunEyes, made: Making, fit: BuryFit) -> ThreadingPlan:
-    """Return the threading plan of a run.
+    """Return the threading plan of a run, without its steps, which name lengths and pulls.
 
     Args:
         boat: the boat file.
@@ -131,7 +132,7 @@ def threading_plan(boat: Boat, run: PlacedRun, eyes: RunEyes, made: Making, fit:
         possible=possible,
         tried=tried,
         reason=reason,
-        work=work_steps(boat, run, Order(leading, in_place, slide, _late(thimbles), made)),
+        order=Order(leading, in_place, slide, _late(thimbles), made),
         slide_on=slide,
         tools=_tools(boat, run, in_place),
         fid_room=room,

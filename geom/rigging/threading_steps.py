@@ -10,13 +10,19 @@ from dataclasses import dataclass
 from typing import Literal
 
 from geom.boat.model import Boat, SlideOn
-from geom.data import table
+from geom.mechanics.tension import RunTension
 from geom.placement.eyes import Where
 from geom.placement.line_ends import BOTH, OTHER, family, is_spliced, line_end, run_end
 from geom.placement.place import PlacedRun, end_name
 from geom.remark import Remark, one_sentence
+from geom.rigging.acceptance import Check, Checks
 from geom.rigging.lengths import is_rope
 from geom.rigging.making import Making
+from geom.rigging.pulls import PreStretch, SetPull
+from geom.rigging.reel import ReelLength
+from geom.rigging.splice import Recipe
+from geom.rigging.stopper import CaptivePost, Stopper
+from geom.units import Mm, N
 
 # Words of data/end_families.csv for items of the run: each of these has a step of its own.
 _OF_THE_RUN = ("sleeves of the run", "sleeves and liners of the run")
@@ -24,6 +30,8 @@ _OF_THE_RUN = ("sleeves of the run", "sleeves and liners of the run")
 EYE_TO_EYE, FROM_THROAT = Remark("marks.eye_to_eye"), Remark("marks.from_throat")
 LONG_MARKS = {True: EYE_TO_EYE, False: Remark("marks.line_length")}
 SPLICE_MARKS = Remark("marks.of_splices")
+# Below this a length is not cut off [mm].
+_DUST = 1e-6
 
 
 @dataclass(frozen=True)
@@ -31,7 +39,8 @@ class Step:
     """One step of the work: what is done, in order.
 
     `makes` is the end made in this step, `fastens` the end fastened, `marks` the end whose eye is marked from the
-    throat of the finished eye at the other end, `cuts` whether the line is cut to length.
+    throat of the finished eye at the other end, `cuts` whether the line is cut to length. `cuts_off` is what is cut off
+    the line [mm], `pull` a pull on a splice [N], `check` what is measured; None where there is none.
     """
 
     does: tuple[Remark, ...]
@@ -39,6 +48,9 @@ class Step:
     fastens: Where | None = None
     marks: Where | None = None
     cuts: bool = False
+    cuts_off: Mm | None = None
+    pull: N | None = None
+    check: Check | None = None
 
     @property
     def remark(self) -> Remark:
@@ -61,169 +73,288 @@ class Order:
     made: Making
 
 
-def work_steps(boat: Boat, run: PlacedRun, order: Order) -> tuple[Step, ...]:
+@dataclass(frozen=True)
+class Figures:
+    """The figures that the steps of a run name: the tensions under which it is marked and set, lengths, pulls, checks.
+
+    `reel` is None where the line is not cut from its computed length, `checks` unless both ends are spliced, `stopper`
+    unless a spliced end is made on board behind a hole; `captive` are the posts that a pull from the far end would
+    bend.
+    """
+
+    tensions: RunTension
+    reel: ReelLength | None
+    trims: dict[Where, float]
+    splices: dict[Where, Recipe | None]
+    checks: Checks | None
+    set_pull: SetPull
+    pre_stretch: PreStretch
+    stopper: Stopper | None
+    captive: tuple[CaptivePost, ...]
+
+    @property
+    def sources(self) -> tuple[Remark, ...]:
+        """Where the pulls come from."""
+        return (
+            Remark("pull.source_of_stretch", source=self.pre_stretch.source),
+            Remark("pull.source_of_set", source=self.set_pull.source),
+        )
+
+
+def work_steps(boat: Boat, run: PlacedRun, order: Order, figures: Figures) -> tuple[Step, ...]:
     """Return the work in order; every item goes on the line before the end that would stop it is made.
 
     Args:
         boat: the boat file.
         run: the placed run.
         order: what determines the order of the work.
+        figures: lengths, pulls and checks of the run.
     """
-    return tuple(_on_board(boat, run, order) if order.in_place is not None else _on_the_bench(boat, run, order))
+    work = _Work(boat, run, order, figures)
+    return tuple(work.on_board() if order.in_place is not None else work.on_the_bench())
 
 
-def _on_board(boat: Boat, run: PlacedRun, order: Order) -> Iterator[Step]:
-    """Yield the work where the leading end is made on board, once the plain line is through its holes."""
-    last = order.leading
-    first = OTHER[last]
-    point = end_name(run_end(run, last))
-    haul = Remark("step.haul_at_tension") if _rope(boat, run) else Remark("step.haul")
-    yield _marked(boat, run)
-    yield from _before(boat, run, first)
-    yield _make(boat, run, first, order, "bench")
-    paired = _both_spliced(boat, run)
-    if paired:
-        yield from _set_pull(boat, run, first)
-        yield _mark_again(run, last)
-    else:
-        yield from _set_pull(boat, run, first, Remark("step.then_mark_from_it"))
-    yield from _free_end_through(run, order)
-    yield _fasten(boat, run, first)
-    from_throat = Remark("step.check_from_throat", marks=FROM_THROAT, at=point)
-    yield Step((haul, from_throat if paired else Remark("step.check_marks", at=point)), cuts=True)
-    yield from _before(boat, run, last)
-    yield _make(boat, run, last, order, "board")
-    if is_spliced(line_end(boat, run, last)):
-        # The pull loads the whole line, so its other end comes off the boat for it.
-        where = Remark("step.between_strong_points")
-        yield from _set_pull(boat, run, last, where, ahead=_held(boat, run, first, "take_off"))
-        yield Step((_held(boat, run, first, "fasten_again"), _held(boat, run, last, "fasten")), fastens=last)
-    else:
-        yield _fasten(boat, run, last)
-    yield _set(boat, run)
+@dataclass(frozen=True)
+class _Work:
+    """The work on one run."""
 
+    boat: Boat
+    run: PlacedRun
+    order: Order
+    figures: Figures
 
-def _on_the_bench(boat: Boat, run: PlacedRun, order: Order) -> Iterator[Step]:
-    """Yield the work where both ends are made on the bench, and a finished end is drawn through the holes."""
-    first = order.made.first
-    last = OTHER[first]
-    yield _marked(boat, run)
-    yield from _before(boat, run, first)
-    yield _make(boat, run, first, order, "bench")
-    yield from _set_pull(boat, run, first)
-    if _both_spliced(boat, run):
-        yield _mark_again(run, last)
-        yield Step((Remark("step.cut_beyond_eye"),), cuts=True)
-    else:
-        yield Step((Remark("step.mark_again_from", kind=_kind(boat, run, first)),), cuts=True)
-    yield from (_slid(item, "before_second_end") for item in order.slide)
-    yield from _before(boat, run, last)
-    yield _make(boat, run, last, order, "bench")
-    yield from _set_pull(boat, run, last, Remark("step.measure_between_ends"))
-    for hole in _way(run, order.leading):
-        end = run_end(run, order.leading).end
-        yield Step((Remark("step.finished_end_through", hole=hole, end=end),))
-    yield _fasten(boat, run, OTHER[order.leading])
-    yield from (Step((Remark("step.thimble_in", at=end_name(run_end(run, where))),)) for where in order.late)
-    yield _fasten(boat, run, order.leading)
-    yield _set(boat, run)
+    def on_board(self) -> Iterator[Step]:
+        """Yield the work where the leading end is made on board, once the plain line is through its holes."""
+        last = self.order.leading
+        first = OTHER[last]
+        yield from self._begun(first)
+        yield from self._finished_end(first, "bench")
+        yield from self._free_end_through()
+        yield self._fasten(first)
+        if self.paired:
+            yield self._eye_against_pin(last)
+            yield self._cut_beyond_eye(last)
+        else:
+            haul = Remark("step.haul_at_tension") if self.rope else Remark("step.haul")
+            yield Step((haul, Remark("step.check_marks", at=self._at(last))), cuts=True)
+        recipe = self.figures.splices[last]
+        if self._spliced(last) and recipe is not None:
+            yield Step((Remark("step.slack_off", at=self._at(last), slack_mm=recipe.slack_in_place),))
+        yield from self._before(last)
+        yield self._make(last, "board")
+        yield from self._bury(last)
+        if self._spliced(last):
+            yield from self._pull_on_board(first, last)
+        else:
+            yield self._fasten(last)
+        yield self._set()
 
+    def on_the_bench(self) -> Iterator[Step]:
+        """Yield the work where both ends are made on the bench, and a finished end is drawn through the holes."""
+        order = self.order
+        first = order.made.first
+        last = OTHER[first]
+        yield from self._begun(first)
+        yield from self._finished_end(first, "bench")
+        if self.paired:
+            yield self._tried_on_board(first, last)
+            yield self._cut_beyond_eye(last)
+        else:
+            yield Step((Remark("step.mark_again_from", kind=self._kind(first)),), cuts=True)
+        yield from (_slid(item, "before_second_end") for item in order.slide)
+        yield from self._finished_end(last, "bench")
+        for hole in self._way():
+            end = run_end(self.run, order.leading).end
+            yield Step((Remark("step.finished_end_through", hole=hole, end=end),))
+        yield self._fasten(OTHER[order.leading])
+        yield from (Step((Remark("step.thimble_in", at=self._at(where)),)) for where in order.late)
+        yield self._fasten(order.leading)
+        yield self._set()
 
-def _way(run: PlacedRun, leading: Where) -> list[str]:
-    holes = [passage.hole.id for passage in run.passages]
-    return holes if leading == "finish" else holes[::-1]
+    @property
+    def rope(self) -> bool:
+        """Whether the line is rope."""
+        return is_rope(self.boat.lines[self.run.spec.line])
 
+    @property
+    def paired(self) -> bool:
+        """Whether both ends are spliced."""
+        return all(self._spliced(where) for where in BOTH)
 
-def _free_end_through(run: PlacedRun, order: Order) -> Iterator[Step]:
-    """Yield the passage of the free end through the holes; each item goes on after the hole it belongs to."""
-    holes = _way(run, order.leading)
-    yield from (_slid(item, "from_free_end") for item in order.slide if item.hole not in holes)
-    for hole in holes:
-        yield Step((Remark("step.free_end_through", hole=hole),))
-        yield from (_slid(item, "from_free_end") for item in order.slide if item.hole == hole)
+    def _spliced(self, where: Where) -> bool:
+        return is_spliced(line_end(self.boat, self.run, where))
 
+    def _at(self, where: Where) -> str:
+        return end_name(run_end(self.run, where))
 
-def _rope(boat: Boat, run: PlacedRun) -> bool:
-    return is_rope(boat.lines[run.spec.line])
+    def _kind(self, where: Where) -> str:
+        return family(line_end(self.boat, self.run, where))["kind"]
 
+    def _way(self) -> list[str]:
+        holes = [passage.hole.id for passage in self.run.passages]
+        return holes if self.order.leading == "finish" else holes[::-1]
 
-def _kind(boat: Boat, run: PlacedRun, where: Where) -> str:
-    return family(line_end(boat, run, where))["kind"]
+    def _begun(self, first: Where) -> Iterator[Step]:
+        """Yield the work on the plain line: off the reel, stretched, trimmed and marked."""
+        if not self.rope:
+            yield self._marked_wire()
+            return
+        reel = self.figures.reel
+        off = () if reel is None else (Remark("step.off_the_reel", from_reel_mm=reel.from_reel),)
+        yield Step((*off, Remark("step.pre_stretch", pull=self.figures.pre_stretch.says)))
+        trim = self.figures.trims.get(first, 0.0)
+        if self._spliced(first) and trim > _DUST:
+            yield Step((Remark("step.cut_trim", trim_mm=trim, at=self._at(first)),), cuts_off=trim)
+        yield self._marked()
 
+    def _finished_end(self, where: Where, manner: Literal["bench", "board"]) -> Iterator[Step]:
+        """Yield the making of an end on the bench: what goes on before, the eye, its bury, its set pull."""
+        yield from self._before(where)
+        yield self._make(where, manner)
+        yield from self._bury(where)
+        if not self._spliced(where):
+            return
+        first = where == self.order.made.first
+        pull = Remark("step.set_pull", at=self._at(where), pull=self.figures.set_pull.says)
+        checks = self.figures.checks
+        done = (pull, Remark("step.milk_again"))
+        if checks is None:
+            then = () if first else (Remark("step.measure_between_ends"),)
+            if first and self.order.in_place is not None:
+                then = (Remark("step.then_mark_from_it"),)
+            yield Step((*done, *then), pull=self.figures.set_pull.pull)
+            if first and self.paired:
+                yield Step(
+                    (Remark("step.mark_eye_again", at=self._at(OTHER[where]), marks=FROM_THROAT),), marks=OTHER[where]
+                )
+        elif first:
+            at = self._at(OTHER[where])
+            measure = Remark("step.measure_first_eye", marks=FROM_THROAT, at=at, check=checks.first_eye.says)
+            yield Step((*done, measure), pull=self.figures.set_pull.pull, check=checks.first_eye)
+            yield Step((Remark("step.mark_eye_again", at=at, marks=FROM_THROAT),), marks=OTHER[where])
+        else:
+            yield self._measured(done)
 
-def _marked(boat: Boat, run: PlacedRun) -> Step:
-    tension = run.spec.marking_tension
-    if _rope(boat, run):
-        pull = Remark("pull.marking_not_stated") if tension is None else Remark("pull.stated", pull_n=tension)
-        stretch = Remark("step.pre_stretch")
-        if any(is_spliced(line_end(boat, run, where)) for where in BOTH):
-            long = Remark("step.long_marks", marks=LONG_MARKS[_both_spliced(boat, run)], pull=pull)
-            return Step((stretch, long, Remark("step.splice_marks", marks=SPLICE_MARKS)))
-        return Step((stretch, Remark("step.mark_rope", pull=pull)))
-    return Step((Remark("step.mark_wire") if tension is None else Remark("step.mark_wire_under", pull_n=tension),))
+    def _measured(self, done: tuple[Remark, ...]) -> Step:
+        """Return the set pull of the second eye with the length of the finished line after it."""
+        checks = self.figures.checks
+        pull = self.figures.set_pull.pull
+        if checks is None:
+            return Step((*done, Remark("step.measure_between_ends")), pull=pull)
+        measure = Remark("step.measure_finished", check=checks.second_eye.says)
+        return Step((*done, measure), pull=pull, check=checks.second_eye)
 
+    def _bury(self, where: Where) -> Iterator[Step]:
+        recipe = self.figures.splices[where]
+        if recipe is not None:
+            start, end = recipe.stitching
+            yield Step((Remark("step.bury", start_mm=start, end_mm=end),))
 
-def _make(boat: Boat, run: PlacedRun, where: Where, order: Order, manner: Literal["bench", "board"]) -> Step:
-    end, stated = line_end(boat, run, where), run_end(run, where)
-    lock = order.made.lock(where)
-    details = [] if lock is None else [Remark("step.with_lock", lock=lock)]
-    if end.thimble is not None:
-        drawn = order.in_place is None and bool(run.passages) and where == order.leading
-        details.append(Remark("step.without_thimble") if drawn else Remark("step.with_thimble"))
-    make = Remark(
-        "step.make", where=manner, end=stated.end, family=end.family, at=end_name(stated), details=tuple(details)
-    )  # fmt: skip
-    return Step((make,), makes=where)
+    def _eye_against_pin(self, last: Where) -> Step:
+        """Return the check that governs: the EYE mark against the pin, with the line hauled taut on board."""
+        haul, checks = Remark("step.haul_at_tension"), self.figures.checks
+        if checks is None:
+            return Step((haul, Remark("step.check_from_throat", marks=FROM_THROAT, at=self._at(last))))
+        check = Remark("step.eye_short_of_pin", at=self._at(last), check=checks.on_board.says)
+        return Step((haul, check), check=checks.on_board)
 
+    def _tried_on_board(self, first: Where, last: Where) -> Step:
+        """Return the same check where both ends are made on the bench: the line is tried on board, and taken off."""
+        holes = tuple(self._way())
+        through = (Remark("step.try_through", holes=holes),) if holes else (Remark("step.try"),)
+        tried = self._eye_against_pin(last)
+        return Step(
+            (*through, self._held(first, "fasten"), *tried.does, Remark("step.bring_back")), check=tried.check
+        )  # fmt: skip
 
-def _both_spliced(boat: Boat, run: PlacedRun) -> bool:
-    return all(is_spliced(line_end(boat, run, where)) for where in BOTH)
+    def _cut_beyond_eye(self, last: Where) -> Step:
+        recipe, reel = self.figures.splices[last], self.figures.reel
+        if recipe is None or reel is None:
+            return Step((Remark("step.cut_beyond_eye"),), cuts=True)
+        rest = reel.from_reel - reel.in_line - self.figures.trims.get(OTHER[last], 0.0)
+        keep = Remark("step.keep_beyond_eye", eye_mm=recipe.eye_mark, rest_mm=rest, at=self._at(last))
+        return Step((keep,), cuts=True, cuts_off=rest)
 
+    def _pull_on_board(self, first: Where, last: Where) -> Iterator[Step]:
+        """Yield the set pull of an end made on board: against a stopper on the plain rope, else with the line off."""
+        stopper, pull = self.figures.stopper, self.figures.set_pull
+        at, milk = self._at(last), Remark("step.milk_again")
+        if stopper is not None and stopper.room:
+            grip = Remark("step.stopper", low_mm=stopper.low, high_mm=stopper.high, at=at, pull=pull.says)
+            yield self._measured((grip, *self._never_through(), milk))
+            yield Step((self._held(last, "fasten"),), fastens=last)
+            return
+        off = self._held(first, "take_off")
+        apart = Remark("step.between_strong_points")
+        yield self._measured((off, Remark("step.set_pull", at=at, pull=pull.says), apart, *self._never_through(), milk))
+        yield Step((self._held(first, "fasten_again"), self._held(last, "fasten")), fastens=last)
 
-def _mark_again(run: PlacedRun, where: Where) -> Step:
-    """Return the marking of an eye once the other eye is finished and its take-up is used up."""
-    point = end_name(run_end(run, where))
-    return Step((Remark("step.mark_eye_again", at=point, marks=FROM_THROAT),), marks=where)
+    def _never_through(self) -> tuple[Remark, ...]:
+        """Return that the line is not pulled through its posts, with the pull at which the first of them yields."""
+        known = [one for one in self.figures.captive if one.yields_at is not None]
+        if not self.figures.captive:
+            return ()
+        posts = tuple(sorted(one.post for one in self.figures.captive))
+        if not known or known[0].yields_at is None:
+            return (Remark("step.never_through", posts=posts),)
+        first = min(known, key=lambda one: (one.yields_at or 0.0, one.post))
+        return (Remark("step.never_through_yields", posts=posts, post=first.post, yields_n=first.yields_at or 0.0),)
 
+    def _free_end_through(self) -> Iterator[Step]:
+        """Yield the passage of the free end through the holes; each item goes on after the hole it belongs to."""
+        holes = self._way()
+        yield from (_slid(item, "from_free_end") for item in self.order.slide if item.hole not in holes)
+        for hole in holes:
+            yield Step((Remark("step.free_end_through", hole=hole),))
+            yield from (_slid(item, "from_free_end") for item in self.order.slide if item.hole == hole)
 
-def _set_pull(
-    boat: Boat, run: PlacedRun, where: Where, then: Remark | None = None, ahead: Remark | None = None
-) -> Iterator[Step]:
-    """Yield the set pull of a splice; other ends are not pulled."""
-    if is_spliced(line_end(boat, run, where)):
-        pull = table.datum("splice_practice", key="set_pull").value
-        work = (ahead, Remark("step.set_pull", at=end_name(run_end(run, where)), pull_n=pull), then)
-        yield Step(tuple(one for one in work if one is not None))
+    def _marked(self) -> Step:
+        pull = self.figures.tensions.marking_pull
+        if any(self._spliced(where) for where in BOTH):
+            long = Remark("step.long_marks", marks=LONG_MARKS[self.paired], pull=pull)
+            return Step((long, Remark("step.splice_marks", marks=SPLICE_MARKS)))
+        return Step((Remark("step.mark_rope", pull=pull),))
 
+    def _marked_wire(self) -> Step:
+        return Step((Remark("step.mark_wire_under", pull=self.figures.tensions.marking_pull),))
 
-def _fasten(boat: Boat, run: PlacedRun, where: Where) -> Step:
-    return Step((_held(boat, run, where, "fasten"),), fastens=where)
+    def _make(self, where: Where, manner: Literal["bench", "board"]) -> Step:
+        order, end, stated = self.order, line_end(self.boat, self.run, where), run_end(self.run, where)
+        lock = order.made.lock(where)
+        details = [] if lock is None else [Remark("step.with_lock", lock=lock)]
+        if end.thimble is not None:
+            drawn = order.in_place is None and bool(self.run.passages) and where == order.leading
+            details.append(Remark("step.without_thimble") if drawn else Remark("step.with_thimble"))
+        make = Remark(
+            "step.make", where=manner, end=stated.end, family=end.family, at=self._at(where), details=tuple(details)
+        )  # fmt: skip
+        return Step((make,), makes=where)
 
+    def _fasten(self, where: Where) -> Step:
+        return Step((self._held(where, "fasten"),), fastens=where)
 
-def _held(boat: Boat, run: PlacedRun, where: Where, work: Literal["fasten", "fasten_again", "take_off"]) -> Remark:
-    """Return the fastening or removal of an end: by its fittings, or at the pin where it has none."""
-    stated = run_end(run, where)
-    if stated.fittings:
-        return Remark(f"step.{work}", at=end_name(stated), fittings=tuple(stated.fittings))
-    return Remark(f"step.{work}_pin", at=end_name(stated), kind=_kind(boat, run, where))
+    def _held(self, where: Where, work: Literal["fasten", "fasten_again", "take_off"]) -> Remark:
+        """Return the fastening or removal of an end: by its fittings, or at the pin where it has none."""
+        stated = run_end(self.run, where)
+        if stated.fittings:
+            return Remark(f"step.{work}", at=end_name(stated), fittings=tuple(stated.fittings))
+        return Remark(f"step.{work}_pin", at=end_name(stated), kind=self._kind(where))
 
+    def _set(self) -> Step:
+        names = (*self.run.spec.start.fittings, *self.run.spec.finish.fittings)
+        pinned = any(self.boat.fittings[name].family != "lashing" for name in names)
+        return Step(
+            (Remark("step.set", pull=self.figures.tensions.set_pull), *((Remark("step.pins_last"),) if pinned else ()))
+        )
 
-def _set(boat: Boat, run: PlacedRun) -> Step:
-    tension = run.spec.set_tension
-    pull = Remark("pull.set_not_stated") if tension is None else Remark("pull.stated", pull_n=tension)
-    names = (*run.spec.start.fittings, *run.spec.finish.fittings)
-    pinned = any(boat.fittings[name].family != "lashing" for name in names)
-    return Step((Remark("step.set", pull=pull), *((Remark("step.pins_last"),) if pinned else ())))
+    def _before(self, where: Where) -> Iterator[Step]:
+        """Yield what has to be on the line before an end is made, by its family."""
+        for part in family(line_end(self.boat, self.run, where))["before"].split(";"):
+            if part.strip() and part.strip() not in _OF_THE_RUN:
+                yield Step((Remark("step.before_end", end=run_end(self.run, where).end, part=part.strip()),))
 
 
 def _slid(item: SlideOn, when: Literal["from_free_end", "before_second_end"]) -> Step:
     if item.hole:
         return Step((Remark("step.slide_on_for", item=item.item, hole=item.hole, when=when),))
     return Step((Remark("step.slide_on", item=item.item, when=when),))
-
-
-def _before(boat: Boat, run: PlacedRun, where: Where) -> Iterator[Step]:
-    """Yield what has to be on the line before an end is made, by its family."""
-    for part in family(line_end(boat, run, where))["before"].split(";"):
-        if part.strip() and part.strip() not in _OF_THE_RUN:
-            yield Step((Remark("step.before_end", end=run_end(run, where).end, part=part.strip()),))

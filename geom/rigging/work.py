@@ -6,48 +6,63 @@ Run cards, cut list and threading plans print these results.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from geom.boat.model import Boat
 from geom.data import table
+from geom.mechanics.tension import RunTension, run_tensions
 from geom.placement.eyes import Where
 from geom.placement.kept import same_beside
 from geom.placement.line_ends import BOTH, line_end
 from geom.placement.place import PlacedRun, end_name
 from geom.placement.placed import Placed
 from geom.remark import Remark, one_sentence
+from geom.rigging.acceptance import checks
 from geom.rigging.alternatives import Alternative, alternatives
 from geom.rigging.budget import Budget, budget
 from geom.rigging.build_log import LogLine, making_log, tension_remarks
 from geom.rigging.end_compatibility import bearing_pin, end_fit
 from geom.rigging.fit import BuryFit, bury_fit, wire_remarks
 from geom.rigging.gate_open import GateOpen, gates_open
-from geom.rigging.lengths import RunLengths, run_lengths, strands_of
+from geom.rigging.lengths import RunLengths, is_rope, run_lengths, strands_of
 from geom.rigging.line_remark import LineRemark, worst_first
 from geom.rigging.making import Making, making
+from geom.rigging.pulls import pre_stretch, set_pull
+from geom.rigging.reel import ReelLength, RopeMark, reel_length, rope_marks
 from geom.rigging.settings import Setting, gap_remarks, settings
 from geom.rigging.splice import DEFAULT_RULE, DEFAULT_TAPER, Recipe, girth_round, splice_recipe
+from geom.rigging.stopper import captive_posts, stopper
 from geom.rigging.strength import Strength, run_strength
+from geom.rigging.terminals import swage_choices, terminal_remarks
 from geom.rigging.threading_plan import ThreadingPlan, threading_plan
+from geom.rigging.threading_steps import Figures, work_steps
 from geom.units import Mm
 
 # A run with one of these refused is not cut.
-STOPS_THE_CUT = ("buries", "nothing-left", "threading", "deduction", "girth", "stitching")
+STOPS_THE_CUT = ("buries", "nothing-left", "threading", "deduction", "girth", "stitching", "swage")
 
 
 @dataclass(frozen=True)
 class RunWork:
-    """The line work of one run; `splices` are the recipes of its ends, None where not spliced or not determined."""
+    """The line work of one run; `splices` are the recipes of its ends, None where not spliced or not determined.
+
+    `rope` is False for wire and webbing; `figures` are those that its steps name; `marks` are laid off along the rope
+    before the first splice.
+    """
 
     run: str
     making: Making
+    rope: bool
     lengths: RunLengths
+    reel: ReelLength | None
+    figures: Figures
     fit: BuryFit
     alternatives: tuple[Alternative, ...]
     plan: ThreadingPlan
     budget: Budget
     settings: tuple[Setting, ...]
     stations: tuple[Station, ...]
+    marks: tuple[RopeMark, ...]
     log: tuple[LogLine, ...]
     strength: Strength
     splices: dict[Where, Recipe | None]
@@ -67,8 +82,23 @@ class RunWork:
 
     @property
     def cut(self) -> Mm | None:
-        """Cut length [mm]; None where the line is refused or a measure is missing."""
+        """Cut length without a working tail [mm]; None where the line is refused or a measure is missing."""
         return None if self.refused else self.lengths.cut
+
+    @property
+    def from_reel(self) -> Mm | None:
+        """Length of rope off the reel [mm]; None for wire, or where the line is refused or a measure is missing."""
+        return None if self.refused or self.reel is None or not self.rope else self.reel.from_reel
+
+    @property
+    def headline(self) -> Mm | None:
+        """The one length that heads a run [mm]: off the reel for rope, cut for wire; None as for those."""
+        return self.from_reel if self.rope else self.cut
+
+    @property
+    def cut_of_wire(self) -> Mm | None:
+        """Cut length of wire [mm]; None for rope, which heads its length off the reel, and as for `cut`."""
+        return None if self.rope else self.cut
 
     @property
     def eye_to_eye(self) -> Mm | None:
@@ -83,9 +113,10 @@ class RunWork:
 
 @dataclass(frozen=True)
 class LineWork:
-    """The line work of a boat: runs by id, and the lines that fall slack when a gate is opened."""
+    """The line work of a boat: runs by id, their tensions, and the lines that fall slack when a gate is opened."""
 
     runs: dict[str, RunWork]
+    tensions: dict[str, RunTension]
     gates: tuple[GateOpen, ...]
     placed: Placed
 
@@ -102,58 +133,82 @@ def line_work(placed: Placed, before: LineWork | None = None) -> LineWork:
         placed: the boat in space.
         before: the line work of the same boat with other values; that of runs which these do not touch is kept.
     """
-    kept = {} if before is None else _kept(placed, before)
-    works = {run.id: kept.get(run.id) or _run_work(placed, run) for run in placed.runs.values()}
+    tensions = run_tensions(placed)
+    kept = {} if before is None else _kept(placed, tensions, before)
+    works = {run.id: kept.get(run.id) or _run_work(placed, run, tensions[run.id]) for run in placed.runs.values()}
     return LineWork(
         runs=works,
+        tensions=tensions,
         gates=gates_open(placed.boat, placed.posts, placed.runs),
         placed=placed,
     )
 
 
-def _kept(placed: Placed, before: LineWork) -> dict[str, RunWork]:
+def _kept(placed: Placed, tensions: dict[str, RunTension], before: LineWork) -> dict[str, RunWork]:
     """Return the work of the runs that are placed as before; one with alternatives depends on other runs too."""
     if not same_beside(placed.boat, before.placed.boat):
         return {}
     return {
         name: work
         for name, work in before.runs.items()
-        if work.fit.fits and placed.runs.get(name) is before.placed.runs[name]
+        if work.fit.fits
+        and placed.runs.get(name) is before.placed.runs[name]
+        and tensions.get(name) == before.tensions[name]
     }
 
 
-def _run_work(placed: Placed, run: PlacedRun) -> RunWork:
+def _run_work(placed: Placed, run: PlacedRun, tensions: RunTension) -> RunWork:
     boat, stack, eyes = placed.boat, placed.stacks[run.id], placed.eyes[run.id]
     made = making(boat, run, eyes)
-    lengths = run_lengths(boat, run, stack, made)
+    lengths = run_lengths(boat, run, stack, made, tensions)
     fit = bury_fit(boat, run, stack)
-    plan = threading_plan(boat, run, eyes, made, fit)
     error = budget(boat, placed.posts, run, stack, lengths)
     cards = settings(boat, run)
     splices = {where: _recipe(boat, run, made, where) for where in BOTH}
+    plan = threading_plan(boat, run, eyes, made, fit)
+    reel = reel_length(boat, lengths, plan.in_place is not None)
+    tried = checks(boat, run, stack, lengths, error, made.first)
+    pull = set_pull(boat.lines[run.spec.line])
+    figures = Figures(
+        tensions=tensions,
+        reel=reel,
+        trims=lengths.trims,
+        splices=splices,
+        checks=tried,
+        set_pull=pull,
+        pre_stretch=pre_stretch(boat.lines[run.spec.line]),
+        stopper=None if plan.in_place is None else stopper(fit, plan.in_place),
+        captive=() if plan.in_place is None else captive_posts(placed, run, pull.pull),
+    )
+    plan = replace(plan, work=work_steps(boat, run, plan.order, figures))
     remarks = (
         *lengths.remarks,
         *fit.remarks,
         *plan.remarks,
         *error.remarks,
         *gap_remarks(boat, run, cards),
-        *tension_remarks(run),
+        *tension_remarks(run.id, tensions),
         *end_fit(boat, placed.posts, run),
         *_bury_rule(boat, run),
         *_full_section(run, splices),
         *wire_remarks(boat, run),
+        *terminal_remarks(placed, run, fit, plan),
     )
     return RunWork(
         run=run.id,
         making=made,
+        rope=is_rope(boat.lines[run.spec.line]),
         lengths=lengths,
+        reel=reel,
+        figures=figures,
         fit=fit,
-        alternatives=alternatives(boat, placed.posts, run, fit),
+        alternatives=(*alternatives(boat, placed.posts, run, fit), *swage_choices(boat, run, plan)),
         plan=plan,
         budget=error,
         settings=cards,
-        stations=stations(run, fit),
-        log=making_log(boat, run, plan.in_place is not None),
+        stations=stations(run, fit, made.first),
+        marks=rope_marks(lengths, splices, made.first),
+        log=making_log(boat, run, plan.in_place is not None, tensions),
         strength=run_strength(boat, run),
         splices=splices,
         remarks=worst_first(remarks),
@@ -209,15 +264,25 @@ def _full_section(run: PlacedRun, splices: dict[Where, Recipe | None]) -> Iterat
 
 @dataclass(frozen=True)
 class Station:
-    """One mark on the finished line: distance from zero [mm], kind of mark, and its end, hole or place."""
+    """One mark on the finished line [mm]: its kind, and its end, hole or place.
+
+    `at` is its distance from the forward bearing, `from_first` from the bearing of the end that is made first.
+    """
 
     at: Mm
     what: str
     place: str
+    from_first: Mm = 0.0
 
 
-def stations(run: PlacedRun, fit: BuryFit) -> tuple[Station, ...]:
-    """Return the stations of a run in order along the line."""
+def stations(run: PlacedRun, fit: BuryFit, first: Where) -> tuple[Station, ...]:
+    """Return the stations of a run in order along the line from its forward end.
+
+    Args:
+        run: the placed run.
+        fit: the stations of its buries and holes.
+        first: the end that is made first, from which marks are measured.
+    """
     found = [Station(0.0, "bears", end_name(run.spec.start)), Station(fit.finished, "bears", end_name(run.spec.finish))]
     for bury in fit.buries:
         place = end_name(run.spec.start if bury.end == "start" else run.spec.finish)
@@ -226,4 +291,5 @@ def stations(run: PlacedRun, fit: BuryFit) -> tuple[Station, ...]:
             found.append(Station(bury.full_end, "taper begins", place))
         found.append(Station(bury.bury_end, "bury ends", place))
     found += [Station(hole.at, "hole", hole.hole) for hole in fit.holes]
-    return tuple(sorted(found, key=lambda station: station.at))
+    counted = (replace(one, from_first=one.at if first == "start" else fit.finished - one.at) for one in found)
+    return tuple(sorted(counted, key=lambda station: station.at))

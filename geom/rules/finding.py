@@ -27,12 +27,12 @@ class Finding:
 
     `measured`, `limit`, `margin` and `uncertainty` are in `unit`; the margin is positive where the limit is met. A
     quantity that is not determined is None, and its verdict `cannot tell`. The verdict goes by the measured value;
-    `marginal` is whether the limit lies within its `uncertainty`, which is stated, solved or assumed as
-    `uncertainty_source` says. `sure` is the confidence in the limit, `printed` the limit as printed in the document.
-    `binding` is False where the document binds other boats and is
-    applied for comparison. `would` is the verdict of a finding reduced to a notice because its limit is doubtful or its
-    document not binding. `where` is the place. `demand` orders findings without a margin, the greatest first.
-    `waivers` never change the verdict.
+    `marginal` is whether it turns within the `uncertainty` of the value, which is stated, solved or assumed as
+    `uncertainty_source` says. Of a limit printed in two units `limit` is the first figure, or the second where only
+    that is met. `printed` is the limit as printed in the document, `sure` the confidence in it. `binding` is False
+    where the document binds other boats and is applied for comparison. `would` is the verdict of a finding reduced to
+    a notice because its limit is doubtful or its document not binding. `where` is the place. `demand` orders findings
+    without a margin, the greatest first. `waivers` never change the verdict.
     """
 
     id: str
@@ -232,6 +232,8 @@ class ClauseCheck:
         *notes: Remark,
         limit: Limit | None = None,
         margin: float | None = None,
+        marginal: bool = False,
+        would: Verdict | None = None,
     ) -> Finding:
         """Return a finding with a given verdict.
 
@@ -241,6 +243,8 @@ class ClauseCheck:
             *notes: notes to add to those of the measure.
             limit: the limit, where there is one.
             margin: margin to the limit [unit of the measure].
+            marginal: whether the limit is within the uncertainty of the measure.
+            would: the verdict by a certain limit, for a notice.
         """
         return Finding(
             id=f"{self._prefix()}:{_slug(measure.place)}", document=self.document, edition=self.edition,
@@ -251,7 +255,7 @@ class ClauseCheck:
             run=measure.run, post=measure.post,
             notes=joined(measure.notes, notes), sure="" if limit is None else limit.sure, binding=self.binding,
             where=measure.where or Remark("place.named", name=measure.place),
-            printed="" if limit is None else limit.as_printed, demand=measure.demand,
+            printed="" if limit is None else limit.as_printed, demand=measure.demand, marginal=marginal, would=would,
         )  # fmt: skip
 
     def _prefix(self) -> str:
@@ -263,23 +267,23 @@ class ClauseCheck:
 
     def _judged(self, measure: Measure, limit: Limit, sense: float) -> Finding:
         """Return the finding of a measure against a minimum (sense +1) or a maximum (sense -1)."""
-        if measure.value is None:
+        value, known = measure.value, measure.known
+        if value is None:
             return self.say("cannot tell", measure, limit=limit)
-        margins = {figure: sense * (measure.value - figure) for figure in limit.figures}
-        held = next((figure for figure, margin in margins.items() if margin >= -ROUNDING), limit.value)
-        verdict: Verdict = "pass" if margins[held] >= -ROUNDING else "fail"
+        margins = [sense * (value - figure) for figure in limit.figures]
+        margin = next((one for one in margins if one >= -ROUNDING), margins[0])
+        verdict: Verdict = "pass" if margin >= -ROUNDING else "fail"
         notes: list[Remark] = []
-        if held != limit.value:
+        if margin != margins[0]:
             notes.append(Remark("limit.met_as_also_printed", printed=limit.also_printed))
-        known = measure.known
-        marginal = known is not None and abs(max(margins.values())) < known.within
+            limit = replace(limit, value=limit.figures[-1])
+        marginal = known is not None and abs(max(margins)) < known.within
         if known is not None and marginal:
-            notes.append(_known_within(measure.value, known, measure.unit))
-        finding = self.say(verdict, measure, *notes, limit=replace(limit, value=held), margin=margins[held])
-        finding = replace(finding, marginal=marginal)
-        if limit.doubts:
-            return replace(finding, verdict="notice", would=verdict, notes=joined(finding.notes, limit.doubts))
-        return finding
+            notes.append(_known_within(value, known, measure.unit))
+        if not limit.doubts:
+            return self.say(verdict, measure, *notes, limit=limit, margin=margin, marginal=marginal)
+        notes += limit.doubts
+        return self.say("notice", measure, *notes, limit=limit, margin=margin, marginal=marginal, would=verdict)
 
     def _eased(self, strict: Finding, eased: Finding, admission: Exemption) -> Finding:
         if strict.margin is None or eased.margin is None:

@@ -5,6 +5,7 @@ None of them is a rule of a published document; each remark names its own source
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 
 from geom.remark import Remark
@@ -49,6 +50,7 @@ _CHECKS = {
     "hook-range": RemarkCheck("range of the gate hook"),
     "jaw": RemarkCheck("jaw on its plate", "jaw", minimum=True),
     "lashing-gap": RemarkCheck("gap closed by lashing", "widest_gap", minimum=False),
+    "marking": RemarkCheck("marking tension", "change_by_marking", minimum=False),
     "metals": RemarkCheck("metals that touch"),
     "nothing-left": RemarkCheck("finished length"),
     "pin": RemarkCheck("pin in its hole", "pin", minimum=False),
@@ -62,9 +64,33 @@ _CHECKS = {
 
 
 def line_findings(work: LineWork) -> tuple[Finding, ...]:
-    """Return the remarks of the line work as findings, in the order of the runs."""
+    """Return the remarks of the line work as findings, in the order of the runs; those on the whole boat last."""
     seen: dict[str, int] = {}
-    return tuple(_finding(remark, seen) for remark in work.remarks)
+    return (*(_finding(remark, seen) for remark in work.remarks), *_set_tensions_not_stated(work))
+
+
+def _set_tensions_not_stated(work: LineWork) -> Iterator[Finding]:
+    """Yield one notice for all runs whose set tension the boat file does not state."""
+    open_ones = [one for one in work.tensions.values() if not one.stated]
+    if open_ones:
+        says = Remark(
+            "set_tension.not_stated",
+            runs=tuple(one.run for one in open_ones) if len(open_ones) < len(work.tensions) else ("any run",),
+            tensions=tuple(Remark("tension.of_run", run=one.run, tension_n=one.set_tension) for one in open_ones),
+            edition=open_ones[0].edition,
+            force_n=open_ones[0].force,
+        )
+        yield Finding(
+            id="line-set-tension:boat",
+            document=DOCUMENT,
+            edition=EDITION,
+            clause="set-tension",
+            subject=_CHECKS["set-tension"].subject,
+            quantity=Remark("quantity.none"),
+            verdict="notice",
+            where=Remark("place.boat"),
+            notes=(says,),
+        )
 
 
 def _finding(remark: LineRemark, seen: dict[str, int]) -> Finding:

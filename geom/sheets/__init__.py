@@ -14,6 +14,7 @@ from geom.sheets.compliance.sheet import rule_sheet
 from geom.sheets.cover.sheet import with_cover
 from geom.sheets.deck_plan.sheet import deck_plan
 from geom.sheets.fittings.sheet import Pictures, fitting_sheets
+from geom.sheets.gate.sheet import gate_sheets
 from geom.sheets.installation.sheet import fixture
 from geom.sheets.line_sheets.run_cards import run_cards
 from geom.sheets.line_sheets.threading import threading_plan
@@ -27,7 +28,7 @@ from geom.sheets.stanchions.sheet import stanchion_sheets
 
 # Each makes one sheet or several, or none where the boat has nothing to show on it.
 SHEETS: tuple[Callable[[Refit], tuple[Draft, ...]], ...] = (
-    deck_plan, profiles, post_schedule, stanchion_sheets, base_plates, run_cards, splice_sheet,
+    deck_plan, profiles, post_schedule, stanchion_sheets, base_plates, gate_sheets, run_cards, splice_sheet,
     threading_plan, fixture, fitting_sheets, setting_card, push_plot, rule_sheet, order_list,
 )  # fmt: skip
 

@@ -33,6 +33,8 @@ from geom.solids.step_text import Rgb
 from geom.vec import Vec
 
 Maker = Callable[[Part], Any]
+# Follows the name of a line whose work is on hold, in the model.
+ON_HOLD = " ON HOLD, do not make"
 
 
 @dataclass(frozen=True)
@@ -196,12 +198,13 @@ def _rails(refit: Refit) -> list[Piece]:
 
 
 def _run(refit: Refit, run: PlacedRun) -> list[Piece]:
-    """Return the line of a run and the fittings at both its ends."""
+    """Return the line of a run and the fittings at both its ends; the product of a line on hold is named so."""
     line = refit.placed.line(run)
     pieces, starts = _ends(refit, run)
     points = (starts[0], *run.points[1:-1], starts[1])
+    product = f"line {run.id}{ON_HOLD if refit.work.runs[run.id].refused else ''}"
     return [
-        Piece(f"line {run.id}", line_colour(run.side), LineSpec(line.diameter, _tidy(points)), run.id, Frame()),
+        Piece(product, line_colour(run.side), LineSpec(line.diameter, _tidy(points)), run.id, Frame()),
         *pieces,
     ]
 

@@ -16,6 +16,7 @@ from geom.parts.families.sleeve import SleeveSpec
 from geom.parts.families.terminals import CompressionTerminalSpec, SwagedStudSpec
 from geom.parts.families.thimble import ThimbleSpec
 from geom.parts.shape.frame import Frame
+from geom.parts.thread import major_diameter
 from geom.solids import drawn
 from geom.solids.boat_parts import shape_of, sleeve_name
 from geom.solids.fittings import GENERIC, Member, envelope
@@ -171,40 +172,59 @@ def _stop_knot(end: LineEnd, seat: Seat) -> tuple[Member, ...]:
 
 
 def _swaged_stud(end: LineEnd, seat: Seat) -> tuple[Member, ...]:
-    """Return a stud with its thread to the origin and the end of the wire in its shank."""
+    """Return a stud with its bearing point in the origin, its thread outward, and the end of the wire in its shank."""
     size = smallest_over("swaged_stud", "bore", seat.line, _BORE_SPARE)
     stated = {} if end.width is None else {"shank": (end.width, BOAT_FILE)}
     # The bore ends short of the thread by the blind length of the shank, which is drawn as part of the thread.
     blind = listed("swaged_stud", size, "shank length") - listed("swaged_stud", size, "bore depth")
     stated |= _thread(end, blind)
     spec, said = sized(SwagedStudSpec, "swaged_stud", size, stated)
-    whole = spec.shank_length + spec.thread_length
-    frame = Frame((0.0, 0.0, whole), (1.0, 0.0, 0.0), (0.0, 0.0, -1.0))
-    name = f"swaged stud for {seat.line:g} wire ({GENERIC})"
-    return (Member(name, spec, frame, reach=whole - spec.bore_depth, sources=said),)
+    top = spec.shank_length + spec.thread_length - _beyond(end, spec.thread_length)
+    frame = Frame((0.0, 0.0, top), (1.0, 0.0, 0.0), (0.0, 0.0, -1.0))
+    name = f"swaged stud for {seat.line:g} wire{_thread_name(end)} ({GENERIC})"
+    return (Member(name, spec, frame, reach=top - spec.bore_depth, sources=said),)
 
 
 def _compression_terminal(end: LineEnd, seat: Seat) -> tuple[Member, ...]:
-    """Return a terminal with its thread to the origin and the end of the wire at the foot of the thread."""
+    """Return a terminal with its bearing point in the origin and the end of the wire at the foot of the thread."""
     size = smallest_over("compression_terminal", "bore", seat.line, _BORE_SPARE)
     stated = {} if end.width is None else {"flats": (end.width, BOAT_FILE)}
     spec, said = sized(CompressionTerminalSpec, "compression_terminal", size, stated | _thread(end, 0.0))
-    whole = spec.sleeve_length + spec.hexagon_length + spec.thread_length
-    frame = Frame((0.0, 0.0, whole), (1.0, 0.0, 0.0), (0.0, 0.0, -1.0))
-    name = f"compression terminal for {seat.line:g} wire ({GENERIC})"
-    return (Member(name, spec, frame, reach=spec.thread_length, sources=said),)
+    beyond = _beyond(end, spec.thread_length)
+    top = spec.sleeve_length + spec.hexagon_length + spec.thread_length - beyond
+    frame = Frame((0.0, 0.0, top), (1.0, 0.0, 0.0), (0.0, 0.0, -1.0))
+    name = f"compression terminal for {seat.line:g} wire{_thread_name(end)} ({GENERIC})"
+    return (Member(name, spec, frame, reach=spec.thread_length - beyond, sources=said),)
 
 
 def _thread(end: LineEnd, blind: float) -> dict[str, tuple[float, str]]:
-    """Return the thread length from the deduction of the terminal; None where that is not stated.
+    """Return the thread of a terminal as the boat file states it, its length from the deduction; empty where neither.
 
     Args:
         end: from the boat file.
         blind: length of metal between the end of the wire and the thread [mm].
     """
-    if end.deduction is None or end.deduction <= blind:
-        return {}
-    return {"thread length": (end.deduction - blind, "boat file's deduction, wire's end to pin")}
+    found = {}
+    major = None if end.thread is None else major_diameter(end.thread)
+    if major is not None:
+        found["thread"] = (major, f"{BOAT_FILE}, {end.thread}")
+    if end.deduction is None or end.bears_on == "shoulder":
+        return found
+    engaged = (end.thread_engaged or 0.0) if end.bears_on == "thread" else 0.0
+    if end.deduction + engaged > blind:
+        found["thread length"] = (end.deduction + engaged - blind, "boat file's deduction, wire's end to bearing point")
+    return found
+
+
+def _beyond(end: LineEnd, thread_length: float) -> float:
+    """Return the length of a stud beyond its bearing point [mm]: none at its tip, the thread beyond its shoulder."""
+    if end.bears_on == "shoulder":
+        return thread_length
+    return min(end.thread_engaged or 0.0, thread_length) if end.bears_on == "thread" else 0.0
+
+
+def _thread_name(end: LineEnd) -> str:
+    return "" if end.thread is None else f", {end.thread}"
 
 
 def _sleeve(end: LineEnd, seat: Seat) -> tuple[Member, ...]:

@@ -22,6 +22,7 @@ from geom.parts.families.toggle import ToggleSpec
 from geom.parts.families.turnbuckle import TurnbuckleSpec
 from geom.parts.part import Part
 from geom.parts.shape.frame import Frame
+from geom.parts.thread import major_diameter
 from geom.rigging.lashing import lashing_cord
 from geom.solids import drawn
 from geom.solids.sizing import listed, nearest, sized
@@ -157,10 +158,18 @@ def _turnbuckle(fitting: Fitting, _: Link) -> tuple[Member, ...]:
                 continue
             own = {"minimum": fitting.length.min, "maximum": fitting.length.max}
             changes = {name: value for name, value in own.items() if value is not None}
-            spec = part("turnbuckle", size, opening=length, **changes)
-            assert isinstance(spec, TurnbuckleSpec)
-            name = f"open-body turnbuckle size {size} at {length:g} ({GENERIC})"
             said = {key: BOAT_FILE if _within(value, limits) else NOT_COVERED for key, value in changes.items()}
+            major = None if fitting.thread is None else major_diameter(fitting.thread)
+            if major is not None:
+                changes["thread"], said["thread"] = major, f"{BOAT_FILE}, {fitting.thread}"
+            try:
+                spec = part("turnbuckle", size, opening=length, **changes)
+            except GeometryError:
+                # The stated thread does not go into a body of this size.
+                continue
+            assert isinstance(spec, TurnbuckleSpec)
+            thread = "" if fitting.thread is None else f", {fitting.thread},"
+            name = f"open-body turnbuckle size {size}{thread} at {length:g} ({GENERIC})"
             stated = {"opening": BOAT_FILE, **said} | ({"thread": UNSTATED_THREAD} if fitting.thread is None else {})
             return (Member(name, spec, Frame((0.0, 0.0, 0.5 * length)), sources=sources(stated, "turnbuckle", size)),)
     raise GeometryError(f"no turnbuckle of the size rows opens to {length:g} mm")

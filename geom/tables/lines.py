@@ -13,11 +13,13 @@ from geom.purchasing.line_options import LineOption
 from geom.purchasing.order import EndOrder, SmallOrder
 from geom.refit import Refit
 from geom.remark import Remark
+from geom.rigging.acceptance import Check
 from geom.rigging.alternatives import Alternative
 from geom.rigging.budget import Budget
 from geom.rigging.build_log import LogLine
 from geom.rigging.gate_open import GateOpen
 from geom.rigging.lengths import RunLengths, Term
+from geom.rigging.reel import ReelLength, RopeMark
 from geom.rigging.settings import Setting
 from geom.rigging.strength import Link
 from geom.rigging.work import RunWork, Station
@@ -36,20 +38,58 @@ def _per_run(refit: Refit, name: str, title: str, items: Callable[[RunWork], Ite
     return Table(name, title, (_RUN, *columns), rows, numbered(run.run for run, _ in rows))
 
 
+def _per_run_made(
+    refit: Refit, name: str, title: str, items: Callable[[RunWork], Iterable[Any]], says: int, *columns: Column
+) -> Table:
+    """Return a table as `_per_run`, with one row for a line on hold.
+
+    Args:
+        refit: the calculated boat.
+        name: of the table.
+        title: of the table.
+        items: the items of a run that is made.
+        says: index of the column that says that a line is on hold.
+        columns: over the items.
+    """
+
+    def shown(index: int, one: Column) -> Column:
+        held = worded(ON_HOLD) if index == says else None
+        said = one.said
+        return replace(
+            one,
+            read=lambda row: held if row[1] is None else one.read(row),
+            said=None if said is None else lambda row: held if row[1] is None else said(row),
+        )
+
+    made = (shown(index, one) for index, one in enumerate(columns))
+    return _per_run(refit, name, title, lambda run: (None,) if run.refused else items(run), *made)
+
+
 def _item(owner: Any, *paths: str) -> tuple[Column, ...]:
     return tuple(column(owner, path, of=lambda row: row[1]) for path in paths)
 
 
 def cut_list(refit: Refit) -> Table:
-    """Return path, fittings, finished, marked and cut length of each run, with formula and verdict."""
+    """Return path, fittings, finished and marked length of each run, its length off the reel as a sum, and the verdict.
+
+    Wire has a cut length instead.
+    """
     lengths = partial(column, RunLengths, of=lambda run: run.lengths)
+    reel = partial(column, ReelLength, of=lambda run: run.reel if run.from_reel is not None else None)
     columns = (
         column(RunWork, "run"),
         lengths("path"),
         lengths("stack"),
         lengths("finished"),
         lengths("marked"),
-        column(RunWork, "cut"),
+        column(RunWork, "from_reel"),
+        reel("in_line"),
+        reel("in_line_min"),
+        reel("take_up_spare=spare"),
+        reel("trim"),
+        reel("working_tail=tail"),
+        reel("rounding"),
+        column(RunWork, "cut=cut_of_wire"),
         _unless_stopped(lengths("cut_min")),
         _unless_stopped(lengths("cut_max")),
         Column("formula", "FORMULA", lambda run: "" if _stop(run) else worded(run.lengths.formula)),
@@ -71,12 +111,16 @@ def _unless_stopped(of: Column) -> Column:
 def cut_terms(refit: Refit) -> Table:
     """Return the terms of each cut length."""
     columns = _item(Term, "term=name", "value", "end", "formula")
-    return _per_run(refit, "cut-terms", "CUT LENGTH, TERM BY TERM", lambda run: run.lengths.terms, *columns)
+    title = "LENGTH IN LINE AND TRIM, TERM BY TERM"
+    return _per_run_made(refit, "cut-terms", title, lambda run: run.lengths.terms, 0, *columns)
 
 
 def budgets(refit: Refit) -> Table:
     """Return the length error of each run, and the adjustment needed and available each way."""
-    paths = ("run", "combined", "needed_shorten", "shorten", "needed_lengthen", "lengthen", "verdict", "note=says")
+    paths = (
+        "run", "combined", "after_first_eye=after_first", "needed_shorten", "shorten", "needed_lengthen", "lengthen",
+        "verdict", "note=says",
+    )  # fmt: skip
     found = tuple(run.budget for run in refit.work.runs.values())
     columns = tuple(column(Budget, path) for path in paths)
     return Table("error-budget", "ERROR BUDGET", columns, found, numbered(one.run for one in found))
@@ -88,13 +132,23 @@ def setting_cards(refit: Refit) -> Table:
         Setting, "end", "fitting", "min=minimum", "planned", "max=maximum", "opening_from_closed=beyond_closed",
         "each_stud=per_stud", "thread_showing=showing", "thread", "hand",
     )  # fmt: skip
-    return _per_run(refit, "setting-cards", "ADJUSTERS WHILE MARKING", lambda run: run.settings, *columns)
+    return _per_run_made(refit, "setting-cards", "ADJUSTERS WHILE MARKING", lambda run: run.settings, 1, *columns)
 
 
 def stations(refit: Refit) -> Table:
-    """Return the marks of each finished line, all from one zero."""
-    columns = _item(Station, "from_forward_end=at", "mark=what", "place")
-    return _per_run(refit, "stations", "MARKS ALONG THE FINISHED LINE", lambda run: run.stations, *columns)
+    """Return the marks of each finished line, measured from where the end made first bears."""
+
+    def marks(run: RunWork) -> Iterable[Station]:
+        return sorted(run.stations, key=lambda station: station.from_first)
+
+    columns = _item(Station, "from_end_made_first=from_first", "mark=what", "place")
+    return _per_run_made(refit, "stations", "MARKS ALONG THE FINISHED LINE", marks, 1, *columns)
+
+
+def rope_marks(refit: Refit) -> Table:
+    """Return the marks laid off along each rope before the first splice, from its end at the end made first."""
+    columns = _item(RopeMark, "from_rope_end=at", "mark", "end")
+    return _per_run_made(refit, "rope-marks", "MARKS ALONG THE ROPE", lambda run: run.marks, 1, *columns)
 
 
 @dataclass(frozen=True)
@@ -104,6 +158,7 @@ class ThreadingStep:
     number: int | None
     work: Remark
     reason: tuple[Remark, ...]
+    cuts_off: Mm | None = None
 
 
 def threading(refit: Refit) -> Table:
@@ -114,10 +169,33 @@ def threading(refit: Refit) -> Table:
             yield ThreadingStep(None, ON_HOLD, run.refused)
         else:
             for number, step in enumerate(run.plan.work, start=1):
-                yield ThreadingStep(number, step.remark, (run.plan.reason,) if number == 1 else ())
+                yield ThreadingStep(number, step.remark, (run.plan.reason,) if number == 1 else (), step.cuts_off)
 
-    columns = _item(ThreadingStep, "step=number", "work", "reason")
+    columns = _item(ThreadingStep, "step=number", "work", "reason", "cuts_off")
     return _per_run(refit, "threading", "THREADING PLAN", steps, *columns)
+
+
+@dataclass(frozen=True)
+class StepCheck:
+    """One distance measured in the making, with the step that asks for it."""
+
+    number: int
+    check: Check
+
+
+def checks(refit: Refit) -> Table:
+    """Return the distances measured in the making of each run, with the figures to accept and to reject."""
+
+    def found(run: RunWork) -> Iterator[StepCheck]:
+        for number, step in enumerate(run.plan.work, start=1):
+            if step.check is not None:
+                yield StepCheck(number, step.check)
+
+    paths = (
+        "step=number", "check.measure", "check.expected", "accept_min=check.accept_low", "accept_max=check.accept_high",
+        "reject_under=check.reject_low", "reject_over=check.reject_high",
+    )  # fmt: skip
+    return _per_run_made(refit, "checks", "ACCEPT AND REJECT", found, 1, *_item(StepCheck, *paths))
 
 
 @dataclass(frozen=True)
@@ -138,7 +216,7 @@ def splices(refit: Refit) -> Table:
                 yield from (EndMark(where, mark) for mark in splice_marks(recipe))
 
     paths = ("end", "mark.mark", "mark.measured_from", "mark.distance", "distance_in=mark.inches", "mark.note")
-    return _per_run(refit, "splices", "SPLICES", marks, *_item(EndMark, *paths))
+    return _per_run_made(refit, "splices", "SPLICES", marks, 1, *_item(EndMark, *paths))
 
 
 def alternatives(refit: Refit) -> Table:
@@ -154,7 +232,8 @@ def bill_by_end(refit: Refit) -> Table:
         "mass", "price",
     )  # fmt: skip
     found = refit.order.ends
-    columns = tuple(column(EndOrder, path) for path in paths)
+    held = Column("line", "LINE", lambda row: worded(ON_HOLD) if refit.work.runs[row.run].refused else "")
+    columns = (*(column(EndOrder, path) for path in paths), held)
     return Table("bill-by-end", "FITTINGS BY RUN END", columns, found, numbered(one.run for one in found))
 
 

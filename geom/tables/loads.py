@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
 from functools import partial
 from typing import Any
@@ -10,10 +10,10 @@ from typing import Any
 from geom.mechanics.boat_loads import EndReaction, SpanPush
 from geom.mechanics.falls import Fall
 from geom.mechanics.post_loads import PostLoad
-from geom.mechanics.run_line import AssumedTension, RunLine
+from geom.mechanics.tension import RunTension
 from geom.refit import Refit
 from geom.tables.table import Column, Table, Value, column
-from geom.units import raised
+from geom.units import raised, to_compare
 from geom.words import worded
 
 # Falls are ranked, worst first; further ones add nothing new.
@@ -21,16 +21,19 @@ FALLS_SHOWN = 24
 
 
 def push_tests(refit: Refit) -> Table:
-    """Return the push test of every span."""
+    """Return the push test of every span: the tension needed, and the deflection at the set tension of its run."""
     of = partial(column, SpanPush, decimals=0)
     columns = (
         of("run", "RUN"),
         of("span=number", "SPAN"),
         _to_set(of("tension_while_loaded=while_loaded", "WHILE PUSHED")),
-        _to_set(of("needed_lower=needed.lower", "RIGID ENDS")),
-        _to_set(of("needed_upper=needed.upper", "SET TO")),
+        _to_set(of("needed_lower=needed.lower", "NEEDED, RIGID ENDS")),
+        _to_set(of("needed_upper=needed.upper", "ENDS GIVE")),
         of("permitted_slack=needed.slack", "PERMITTED SLACK"),
         of("verdict", "ACHIEVABLE BY HAND"),
+        of("set_tension=assumed.set_tension", "SET TO"),
+        of("deflection_min=deflection.minimum", "DEFLECTION, MIN"),
+        of("deflection_max=deflection.maximum", "MAX"),
         of("expected_sag_free=expected.free", "SAG FREE"),
         of("expected_sag_locked=expected.locked", "SAG LOCKED"),
     )
@@ -49,20 +52,31 @@ def _to_set(tension: Column) -> Column:
 
 
 def set_tensions(refit: Refit) -> Table:
-    """Return the set tension of each run that the loads assume."""
+    """Return the marking and set tension of each run, with the deflection of its test span at the set tension."""
+    of = partial(column, SpanPush, decimals=0)
     columns = (
-        column(RunLine, "run.id", "RUN"),
-        column(RunLine, "set_tension=tension", "SET TO", decimals=0),
-        column(RunLine, "basis", "BASIS"),
+        of("run", "RUN"),
+        of("marking_tension=assumed.marking_tension", "MARK AT"),
+        of("set_tension=assumed.set_tension", "SET TO"),
+        of("set_by=assumed.set_by", "BY"),
+        of("test_span=number", "TEST SPAN"),
+        of("deflection_min=deflection.minimum", "DEFLECTION, MIN"),
+        of("deflection_max=deflection.maximum", "MAX"),
+        of("basis=assumed.source", "BASIS"),
     )
-    found = tuple(refit.loads.runs.values())
-    title = "SET TENSIONS THAT THE LOADS ASSUME"
-    return Table("set-tensions", title, columns, found, tuple(one.run.id for one in found))
+    found = refit.loads.test_pushes
+    return Table("set-tensions", "MARKING AND SET TENSIONS", columns, found, tuple(one.run for one in found))
 
 
-def tensions_text(tensions: tuple[AssumedTension, ...]) -> str:
+def tensions_text(tensions: tuple[RunTension, ...]) -> str:
     """Return the tensions assumed by a load, run by run [N]."""
-    return "; ".join(f"{one.run} {one.tension:.0f}" for one in tensions)
+    return "; ".join(f"{one.run} {one.set_tension:.0f}" for one in tensions)
+
+
+def at_tensions(refit: Refit, of_rows: Iterable[tuple[RunTension, ...]]) -> str:
+    """Return the set tensions that the rows of a table assume, as its heading, in the order of the runs."""
+    assumed = {one.run for tensions in of_rows for one in tensions}
+    return f"at set tensions [N]: {tensions_text(tuple(one for one in refit.loads.assumed if one.run in assumed))}"
 
 
 def _post_columns(of: Any = lambda row: row) -> tuple[Column, ...]:
@@ -99,7 +113,8 @@ def post_loads(refit: Refit) -> Table:
         *_post_columns(),
     )
     found = refit.loads.posts
-    return Table("post-loads", "POSTS AT REST, GATES SHUT", columns, found, tuple(post.id for post in found))
+    ids, assumes = tuple(post.id for post in found), at_tensions(refit, (post.tensions for post in found))
+    return Table("post-loads", "POSTS AT REST, GATES SHUT", columns, found, ids, assumes)
 
 
 @dataclass(frozen=True)
@@ -114,18 +129,28 @@ class PostCase:
 
 def gate_posts(refit: Refit) -> Table:
     """Return the loads on the posts of every gate with the gate open, as built and unbraced."""
+    hooks = {gate.gate: None if gate.hook is None else gate.hook.post for gate in refit.loads.gates}
     columns = (
         column(PostCase, "gate", "GATE"),
         column(PostCase, "post.id", "POST"),
         column(PostCase, "brace", "BRACE"),
         *_post_columns(lambda row: row.post),
+        Column("hook_post", "HOOK ON", lambda row: hooks[row.gate]),
     )
-    found = tuple(_gate_cases(refit))
+    found = tuple(gate_cases(refit))
     ids = tuple(f"{one.post.id}:{one.brace}" for one in found)
-    return Table("gate-posts", "GATE POSTS, GATE OPEN", columns, found, ids)
+    return Table(
+        "gate-posts",
+        "GATE POSTS, GATE OPEN",
+        columns,
+        found,
+        ids,
+        at_tensions(refit, (one.post.tensions for one in found)),
+    )
 
 
-def _gate_cases(refit: Refit) -> Iterator[PostCase]:
+def gate_cases(refit: Refit) -> Iterator[PostCase]:
+    """Yield the posts of every gate with the gate open, as built and, where there is a brace, without it."""
     for gate in refit.loads.gates:
         for post in gate.posts:
             braced = post.as_built.brace_force is not None
@@ -154,9 +179,16 @@ def bases(refit: Refit) -> Table:
         Column("set_tensions_n", "SET TENSIONS N", lambda row: tensions_text(row.post.tensions)),
     )
     cases = [PostCase("at rest", "", "as built", post) for post in refit.loads.posts]
-    cases += [one for one in _gate_cases(refit) if one.brace != "left out"]
+    cases += [one for one in gate_cases(refit) if one.brace != "left out"]
     ids = tuple(f"{one.post.id}:{one.case}" for one in cases)
-    return Table("post-bases", "BRACES AND BASES", columns, tuple(cases), ids)
+    return Table(
+        "post-bases",
+        "BRACES AND BASES",
+        columns,
+        tuple(cases),
+        ids,
+        at_tensions(refit, (one.post.tensions for one in cases)),
+    )
 
 
 def rail_eyes(refit: Refit) -> Table:
@@ -171,7 +203,8 @@ def rail_eyes(refit: Refit) -> Table:
         Column("set_tensions_n", "SET TENSIONS N", lambda end: tensions_text((end.assumed,))),
     )
     found = refit.loads.ends
-    return Table("rail-eyes", "RAIL EYES", columns, found, tuple(f"{end.eye}:{end.run}" for end in found))
+    ids, assumes = tuple(f"{end.eye}:{end.run}" for end in found), at_tensions(refit, ((end.assumed,) for end in found))
+    return Table("rail-eyes", "RAIL EYES", columns, found, ids, assumes)
 
 
 def falls(refit: Refit) -> Table:
@@ -190,7 +223,8 @@ def falls(refit: Refit) -> Table:
     )
     found = refit.loads.falls[:FALLS_SHOWN]
     title = "PERSON-IMPACT LOADS, RIGID POSTS"
-    return Table("falls", title, columns, found, tuple(f"fall:{i + 1}" for i in range(len(found))))
+    ids, assumes = tuple(f"fall:{i + 1}" for i in range(len(found))), at_tensions(refit, [refit.loads.assumed])
+    return Table("falls", title, columns, found, ids, assumes)
 
 
 def push_limits(refit: Refit) -> Table:
@@ -209,11 +243,13 @@ def push_limits(refit: Refit) -> Table:
     )
     # The push does not depend on the person: one row for each place, the smallest push first.
     places = {(fall.run, fall.span, fall.place): fall for fall in refit.loads.falls}
-    ranked = sorted(places.values(), key=lambda fall: (fall.min_push, fall.run, fall.span, worded(fall.place)))
+    ranked = sorted(
+        places.values(), key=lambda fall: (to_compare(fall.min_push), fall.run, fall.span, worded(fall.place))
+    )
     found = tuple(fall for fall in ranked if fall.yields is not None and fall.collapses is not None)
     ids = tuple(f"{fall.run}:{fall.number}:{worded(fall.place)}" for fall in found)
     title = "PUSH AT WHICH THE FIRST POST YIELDS, COLLAPSES; RIGID POSTS: LOWER BOUND, POSTS THAT BEND: LIKELY"
-    return Table("push-limits", title, columns, found, ids)
+    return Table("push-limits", title, columns, found, ids, at_tensions(refit, [refit.loads.assumed]))
 
 
 LOAD_TABLES = (set_tensions, push_tests, post_loads, gate_posts, bases, rail_eyes, falls, push_limits)

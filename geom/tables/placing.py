@@ -43,8 +43,12 @@ def posts(refit: Refit) -> Table:
 
 
 def runs(refit: Refit) -> Table:
-    """Return the run schedule: from, to, path, stack, finished and cut length, the end made on board."""
+    """Return the run schedule: from, to, path, stack, finished length, the end made on board.
+
+    Rope heads its length off the reel, wire its cut length.
+    """
     of = partial(column, RunSummary)
+    rope = {one.work.rope for one in refit.runs}
     columns = (
         of("run=run.id", "RUN"),
         of("from_", "FROM"),
@@ -53,7 +57,8 @@ def runs(refit: Refit) -> Table:
         of("work.lengths.path", "PATH"),
         of("work.lengths.stack", "STACK"),
         of("work.lengths.finished", "FINISHED"),
-        of("work.cut", "CUT"),
+        *((of("work.from_reel", "FROM REEL"),) if True in rope else ()),
+        *((of("cut=work.cut_of_wire", "CUT"),) if False in rope else ()),
         Column("made_on_board", "ON BOARD", lambda run: _ENDS[run.made_on_board]),
     )
     return Table("runs", "RUNS", columns, refit.runs, tuple(one.run.id for one in refit.runs))

@@ -13,7 +13,7 @@ from geom.boat.model import Boat
 from geom.remark import Remark
 from geom.tables.field import field
 from geom.units import DEG, MM, LengthFormat, decimal
-from geom.words import worded
+from geom.words import Units, worded
 
 Value = str | float | int | None
 # How a value is written: a fine length has one more decimal in inches, as boat files give it in fractions of an inch.
@@ -25,7 +25,8 @@ _KINDS: dict[Any, Kind] = {MM: "length", DEG: "angle"}
 class Column:
     """One column: its key (the heading in CSV), its heading, its kind, and the function that reads a row.
 
-    `decimals` apply to angles and plain numbers.
+    `decimals` apply to angles and plain numbers. `said` reads a remark, or several, before it is worded; paper and
+    screen word it in the units of the boat.
     """
 
     key: str
@@ -33,17 +34,22 @@ class Column:
     read: Callable[[Any], Value]
     kind: Kind = "text"
     decimals: int = 1
+    said: Callable[[Any], Any] | None = None
 
 
 @dataclass(frozen=True)
 class Table:
-    """A table: columns over results, one row each, with an id for each row; unknown values are None."""
+    """A table: columns over results, one row each, with an id for each row; unknown values are None.
+
+    `assumes` heads the table where its values assume something, such as set tensions.
+    """
 
     name: str
     title: str
     columns: tuple[Column, ...]
     results: tuple[Any, ...]
     ids: tuple[str, ...]
+    assumes: str = ""
 
     @cached_property
     def rows(self) -> tuple[tuple[Value, ...], ...]:
@@ -78,11 +84,15 @@ def column(
     if found.unit is not None and by_unit == "number":
         words = f"{words} {found.unit.symbol}".rstrip()
 
+    def said(row: Any) -> Any:
+        result = of(row)
+        return None if result is None else found.read(result)
+
     def read(row: Any) -> Value:
-        value = found.read(of(row))
+        value = said(row)
         return worded(value) if isinstance(value, Remark | tuple) else value
 
-    return Column(found.key, words, read, kind or by_unit, decimals)
+    return Column(found.key, words, read, kind or by_unit, decimals, said)
 
 
 def numbered(first: Iterable[str]) -> tuple[str, ...]:
@@ -121,9 +131,16 @@ def written(value: Value, shown: Column, fmt: LengthFormat) -> str:
 
 
 def cells(table: Table, fmt: LengthFormat) -> tuple[tuple[str, ...], ...]:
-    """Return all rows of a table as text for paper and screen."""
+    """Return all rows of a table as text for paper and screen, sentences in the unit of lengths."""
+    units = Units(fmt, millimetres=True)
+
+    def text(result: Any, value: Value, shown: Column) -> str:
+        said = shown.said(result) if shown.said is not None and isinstance(value, str) else None
+        return worded(said, units) if isinstance(said, Remark | tuple) else written(value, shown, fmt)
+
     return tuple(
-        tuple(written(value, shown, fmt) for value, shown in zip(row, table.columns, strict=True)) for row in table.rows
+        tuple(text(result, value, shown) for value, shown in zip(row, table.columns, strict=True))
+        for result, row in zip(table.results, table.rows, strict=True)
     )
 
 

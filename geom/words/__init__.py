@@ -17,7 +17,7 @@ from itertools import combinations
 from string import Formatter
 
 from geom.remark import Remark, Stated, Value
-from geom.units import LengthFormat, decimal, decimals_apart, in_unit, raised
+from geom.units import LengthFormat, decimal, decimals_apart, pounds_force, raised
 from geom.words import english
 
 # No-break space between a figure and its unit.
@@ -28,6 +28,9 @@ _JOINTS = {
 }  # fmt: skip
 
 
+_FIXED = re.compile(r"(\+?)\.(\d+)f")
+# Written before each of several values.
+_BEFORE_EACH = {"more": ", ", "plus": " + "}
 _MILLIMETRES = LengthFormat()
 # Ending of the format of figures that a sentence compares.
 _COMPARED = "!"
@@ -139,7 +142,9 @@ def _more(compared: Mapping[str, str], values: Mapping[str, Value], units: Units
 def _part(name: str, value: Value, form: str, units: Units) -> str:
     if isinstance(value, tuple):
         parts = [_part(name, one, "", units) for one in value]
-        return "".join(f", {part}" for part in parts) if form == "more" else _JOINTS[form or "list"].join(parts)
+        if form in _BEFORE_EACH:
+            return "".join(f"{_BEFORE_EACH[form]}{part}" for part in parts)
+        return _JOINTS[form or "list"].join(parts)
     if isinstance(value, Remark):
         return _sentence(value, units)
     if isinstance(value, str):
@@ -149,7 +154,12 @@ def _part(name: str, value: Value, form: str, units: Units) -> str:
 
 
 def _figure(value: float, form: str, more: int = 0) -> str:
-    text = format(value, _finer(form or "g", more) if more else form or "g")
+    form = _finer(form or "g", more) if more else form or "g"
+    fixed = _FIXED.fullmatch(form)
+    if fixed is not None:
+        text = decimal(value, int(fixed[2]))
+        return f"+{text}" if fixed[1] and not text.startswith("-") else text
+    text = format(value, form)
     return text.removeprefix("-") if text.startswith("-") and float(text) == 0.0 else text
 
 
@@ -180,9 +190,7 @@ def _force(value: float, form: str, units: Units) -> str:
     newtons = raised(value, units.more) if form == "up" else _figure(value, form, units.more)
     if not units.pounds or units.length.unit == "mm":
         return f"{newtons} N"
-    pounds = in_unit(float(newtons), "lbf", "force")
-    write: Callable[[float, int], str] = raised if form == "up" else decimal
-    return _beside(f"{write(pounds, (0 if pounds >= 20.0 else 1) + units.more)} lbf", f"{newtons} N")
+    return _beside(f"{pounds_force(float(newtons), form == 'up', units.more)} lbf", f"{newtons} N")
 
 
 def _beside(own: str, metric: str) -> str:

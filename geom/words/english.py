@@ -118,6 +118,7 @@ SENTENCES: Mapping[str, str] = {
     "part.at_end": "{run}, {end:end}: {part}",
     "part.of_run": "{run}: {part}",
     "cord.of_lashing": "cord for {fitting}",
+    "twine.of_splices": "whipping twine, a splice",
     # Lengths and their terms.
     "length.not_given": "not given",
     "length.whole": "{length_mm:.0f}",
@@ -131,16 +132,24 @@ SENTENCES: Mapping[str, str] = {
     "term.bedding": "{percent:.2f} %: {source}",
     "term.bury": "{times:g} d of {diameter_mm:g}",
     "term.deduction": "deduction of {end}",
-    "term.elastic": "{percent:.3f} % at {pull_n:.0f} more than at marking",
+    "term.elastic": "{percent:+.3f} % from {marking_n:.0f} at marking to {set_n:.0f} set",
     "term.finished": "path {path_mm:.1f} - fittings {fittings_mm:.1f}",
     "term.hand_tight": "hand tight",
     "term.trim": "trim {trim_mm:.1f}",
     "term.trim_and_lock": "trim {trim_mm:.1f}, of which {lock_mm:.1f} go into the lock",
     "term.trim_of": "trim of {end}",
-    "take_up.cut_may_be_short": (
-        "take-up not measured on this rope: the cut may be {short_mm:.0f} short; make a trial bury first"
+    "take_up.between": (
+        "take-up not measured on this rope: {min_mm:.0f} to {max_mm:.0f} in all, {expected_mm:.0f} taken, the most in "
+        "FROM REEL; make a trial splice first"
     ),
     "take_up.not_measured": "{share:g} of the bury, not measured on this rope: {source}",
+    "reel.between": (
+        "{from_reel_mm:.0f} = {in_line_mm:.0f} in line at the most take-up ({min_mm:.0f} at the least, not measured)"
+        "{parts:plus}, rounded up"
+    ),
+    "reel.sum": "{from_reel_mm:.0f} = {in_line_mm:.0f} in line{parts:plus}, rounded up",
+    "reel.tail": "{length_mm:.0f} tail",
+    "reel.trim": "{length_mm:.0f} trim",
     "finished.nothing_left": "the fittings take {fittings_mm:.1f!} of a path of {path_mm:.1f!}: no line is left",
     "deduction.opening_fits": "new, the line is {short_mm:.1f} short and the fittings open by that much",
     "deduction.opening_not_given": (
@@ -183,9 +192,36 @@ SENTENCES: Mapping[str, str] = {
     "instead.fitting": "{fitting} {length_mm:.1f}",
     "instead.plus": ", plus {fittings:and}",
     "instead.thinner": "a thinner rope",
+    "instead.open_hole": "open {hole} for the swage, finished ashore",
+    "instead.open_hole_by": "from {has_mm:.1f!} to {needs_mm:.1f!}, by {more_mm:.1f}",
+    "instead.open_hole_to_check": "the wall left beside the hole and the post's strength there; edges rounded again",
+    "instead.terminal": "a compression terminal in place of the swage",
+    "instead.terminal_by": "made on board with hand tools; its deduction is another, so the cut is worked out again",
+    "instead.terminal_to_check": "its strength, 90 % of the wire or more; wire size and lay; its thread",
+    "instead.thinner_kept": (
+        "up to {diameter_mm:.1f!} in diameter two buries of {times:g} d fit; the rule's minimum is {min_mm:.1f!} "
+        "({source}, {sure})"
+    ),
+    "instead.thinner_too_thin": (
+        "up to {diameter_mm:.1f!} in diameter two buries of {times:g} d fit, under the rule's minimum of {min_mm:.1f!} "
+        "({source}, {sure}): not admitted by it"
+    ),
+    "stud.bearing_not_stated": "{end:end}: what the stud bears on is not stated: taken as its tip",
+    "stud.engaged_not_stated": "{end:end}: the thread engaged is not stated",
+    "swage.on_board": "the swage of the {end:end} would have to be made on board: {hole} does not take it",
+    "terminal.in_hole": (
+        "{end:end}: the rigid {rigid_mm:.1f} of {name} reach into {hole}: the line would bend at its mouth"
+    ),
+    "terminal.rigid_at_angle": (
+        "{end:end}: {name} is rigid over {rigid_mm:.1f}: at the line's angle it needs a bore of {needs_mm:.1f!} in "
+        "{hole}, which has {has_mm:.1f!}: slack the line off and turn it into the hole's axis"
+    ),
+    "terminal.rigid_not_stated": (
+        "{end:end}: the rigid length of {name} is not stated: judged in {hole} by its width only"
+    ),
     "instead.thinner_fits": "up to {diameter_mm:.1f} in diameter two buries of {times:g} d fit",
     "instead.thinner_to_check": (
-        "the minimum diameter and the breaking load of the rule in force; most likely it is too thin"
+        "the breaking load of the rule in force, and whether the rule names a minimum diameter for this rope"
     ),
     "instead.webbing": "webbing sewn round rings",
     "instead.webbing_to_check": "the rule in force, the webbing's breaking load as sewn, sunlight, its hook",
@@ -222,6 +258,10 @@ SENTENCES: Mapping[str, str] = {
     "budget.range_covers": "{way}: wants {wants_mm:.1f!} of {has_mm:.1f!}",
     "budget.range_not_given": "{way}: wants {wants_mm:.1f}, what the fittings can do is not given",
     "budget.range_too_small": "{way}: wants {wants_mm:.1f!}, the fittings can do {has_mm:.1f!} only",
+    "budget.once_measured": (
+        "before the first eye is measured, {says}; after that the error is {after_mm:.1f} and the range covers it"
+    ),
+    "budget.then": "{says}; once the first eye is measured the error is {after_mm:.1f}",
     "budget.skewed": (
         "the linear figure of {linear_mm:.1f} does not hold here: drawn, the error is {drawn_mm:.1f} about a mean of "
         "{mean_mm:+.1f}, since errors square to a short span only make it longer"
@@ -229,18 +269,43 @@ SENTENCES: Mapping[str, str] = {
     "budget.verdict": "{verdict:covers} ({ways:also})",
     "budget.without_bedding": "{says}; bedding-in is not stated and not in these figures",
     # Tensions.
-    "pull.marking_not_stated": "which the boat file does not state",
+    "pull.marking_practice": "{pull_n:.0f}, a steady pull of {low_n:.0f} to {high_n:.0f}",
     "pull.at_top": "{pull_n:up}",
-    "pull.or_more": "{pull_n:.0f} or more",
-    "pull.set_not_stated": "the boat file states no tension",
+    "pull.recommended": "{pull_n:up}, recommended",
+    "pull.pre_stretch": (
+        "{low_n:.0f} to {high_n:.0f} ({low_kg:.0f} to {high_kg:.0f} kg, {low_percent:.0f} to {high_percent:.0f} % of "
+        "break)"
+    ),
+    "pull.pre_stretch_share": "{low_percent:.0f} to {high_percent:.0f} % of break, which is not stated",
+    "pull.set": "{pull_n:.0f} ({hung_kg:.0f} kg, {percent:.0f} % of break)",
+    "pull.set_of_unknown_break": "{pull_n:.0f} ({hung_kg:.0f} kg)",
+    "pull.source_of_set": "set pull: {source}; it seats the splice and proves nothing",
+    "pull.source_of_stretch": "pre-stretch: {source}",
     "pull.stated": "{pull_n:.0f}",
-    "set_tension.not_stated": ("no set tension stated: stretch not deducted; the length is at the tension of the tape"),
+    "marking.change": "±{by_mm:.1f} from {low_n:.0f} to {high_n:.0f}",
+    "marking.changes_length": (
+        "a steady pull of {low_n:.0f} to {high_n:.0f} while marking changes the length by {by_mm:.1f} each way, more "
+        "than the {tape_mm:.1f} of the tape: state the marking tension"
+    ),
+    "marking.at": "mark at {pull_n:.0f}{change:more}",
+    "set_tension.to": "set to {pull}",
+    "set_tension.not_stated": (
+        "no set tension stated for {runs:list}: lengths, loads and steps are at the recommended one, by the push test "
+        "of {edition}, {force_n:.1f} at mid-span: {tensions:list}"
+    ),
     "set_tension.over_hand": "set tension of {set_n:.0f!} is over the {by_hand_n:.0f!} that is set by hand",
     "tension.assumed": "set to: {tensions}",
-    "tension.by_push_test": "not stated: taken as the tension at {force_n:.1f} and {limit_mm:.0f} on the widest span",
-    "tension.ends_may_give": "set {needed_n:up} where ends may deflect",
+    "tension.by_practice": (
+        "recommended, common practice, no source: {force_n:.1f} at mid-span {between:to}, {limit_mm:.0f} at most, as "
+        "aft of the mast"
+    ),
+    "tension.by_push_test": (
+        "recommended by the push test of {edition}: {force_n:.1f} at mid-span {between:to}, {limit_mm:.0f} at most"
+    ),
+    "tension.ends_may_give": "needs {needed_n:up} where ends may deflect",
+    "tension.marking_practice": "common practice, no source: a steady pull of {low_n:.0f} to {high_n:.0f}",
     "tension.none_pulls": "no line under tension",
-    "tension.of_run": "{run} {tension_n:.0f}",
+    "tension.of_run": "{run} {tension_n:up}",
     "tension.none_on_rigid_ends": "on rigid ends no tension is needed",
     "tension.rigid_ends": "on rigid ends, line sliding freely: {needed_n:up} or more",
     "tension.slack_on_rigid_ends": "on rigid ends no tension is needed: up to {slack_mm:.1f} of slack is permitted",
@@ -251,9 +316,40 @@ SENTENCES: Mapping[str, str] = {
     "marks.from_throat": "FROM THE MADE EYE'S THROAT",
     "marks.line_length": "the line's length",
     "marks.of_splices": "slack and straight, from the end that is left with its trim cut off",
+    "check.first_eye": (
+        "{expected_mm:.1f}, accepted from {low_mm:.1f} to {high_mm:.1f}; under {under_mm:.1f} or over {over_mm:.1f} "
+        "make the splice again; else set the other EYE by what is measured"
+    ),
+    "check.on_board": "{expected_mm:.0f}, accepted from {low_mm:.0f} to {high_mm:.0f}",
+    "check.second_eye": (
+        "{expected_mm:.1f}, accepted from {low_mm:.1f} to {high_mm:.1f}; rejected under {under_mm:.1f} or over "
+        "{over_mm:.1f}, which the fittings do not take up"
+    ),
+    "check.second_eye_only": "{expected_mm:.1f}, accepted from {low_mm:.1f} to {high_mm:.1f}",
+    "step.bring_back": "then take the line off again",
+    "step.bury": (
+        "bury the tail, milk, then lock-stitch or whip from {start_mm:.0f} to {end_mm:.0f} of the throat, a second row "
+        "square to the first"
+    ),
+    "step.cut_trim": "cut the trim of {trim_mm:.0f} off the end for {at}",
+    "step.eye_short_of_pin": "EYE stands short of the pin at {at} by {check}; else stop: the boat governs",
+    "step.keep_beyond_eye": "at {at} keep {eye_mm:.0f} beyond EYE and cut off the rest, about {rest_mm:.0f}",
+    "step.measure_finished": "measure from bearing to bearing under the marking tension: {check}",
+    "step.measure_first_eye": "measure {marks} to the EYE mark for {at}: {check}",
+    "step.milk_again": "milk again",
+    "step.never_through": "never pull through {posts:and}",
+    "step.never_through_yields": "never pull through {posts:and}: {post} yields at a pull of about {yields_n:.0f}",
+    "step.off_the_reel": "cut {from_reel_mm:.0f} off the reel",
+    "step.slack_off": "slack the line off for the bury: {slack_mm:.0f} of slack at {at}",
+    "step.stopper": (
+        "set pull on the eye at {at}: {pull}, against a stopper on the plain rope between {low_mm:.0f} and "
+        "{high_mm:.0f} from ZERO, a long gripping hitch"
+    ),
+    "step.try": "try the line on board",
+    "step.try_through": "try the line on board, the free end through {holes:and}",
     "step.before_end": "on the line before {end}: {part}",
     "step.between_strong_points": "between strong points, never against posts or rails",
-    "step.check_from_throat": "check {marks} to EYE at {at}, mark again, cut",
+    "step.check_from_throat": "check {marks} to EYE at {at}, mark again",
     "step.check_marks": "check its marks at {at} against the run card, mark again, cut",
     "step.cut_beyond_eye": "keep beyond EYE what the splice sheet says, cut the rest",
     "step.fasten": "fasten at {at} by the {fittings:and_the}",
@@ -269,13 +365,12 @@ SENTENCES: Mapping[str, str] = {
     "step.mark_again_from": "mark the line again from that {kind:kind}, check against the run card, cut",
     "step.mark_eye_again": "mark EYE for {at} again, under the marking tension, {marks}",
     "step.mark_rope": "mark it under the marking tension, {pull}",
-    "step.mark_wire": "lay the wire out and mark it",
-    "step.mark_wire_under": "lay the wire out and mark it under {pull_n:.0f}",
+    "step.mark_wire_under": "lay the wire out and mark it under the marking tension, {pull}",
     "step.measure_between_ends": "measure between the ends",
     "step.pins_last": "split pins and lock nuts last",
-    "step.pre_stretch": "pre-stretch the rope",
+    "step.pre_stretch": "pre-stretch the rope: {pull}",
     "step.set": "set the line ({pull}) and write the log",
-    "step.set_pull": "set pull on the eye at {at}: {pull_n:.0f} or more",
+    "step.set_pull": "set pull on the eye at {at}: {pull}",
     "step.slide_on": "slide on {item}, {when:slid}",
     "step.slide_on_for": "slide on {item} for {hole}, {when:slid}",
     "step.splice_marks": "marks of splices {marks}",
@@ -378,8 +473,8 @@ SENTENCES: Mapping[str, str] = {
     "push.mast_beside": "this span straddles the mast",
     "push.no_mast": "the boat file does not state the position of the mast",
     "push.no_stiffness": "the stiffness of the line is not known",
-    "push.no_tension": "no set tension is stated",
     "push.set_to": "set to {tension_n:.0f}",
+    "push.set_to_recommended": "set to {tension_n:.0f}, recommended: the boat file states none",
     "push.span": "{supports_mm:.1f} between supports, {line_mm:.1f} of line",
     "push.span_may_not_count": "whether this span counts is not determined",
     # Cautions of every report and sheet.
@@ -440,6 +535,8 @@ SENTENCES: Mapping[str, str] = {
     "limit.from_memory": "limit from {sure}: verify",
     "line.with_source": "{says} [{source}]",
     "edition.binds_others": "binding for {boats}, not named in the boat file",
+    "edition.from_memory": "edition {edition}, from memory, verify",
+    "edition.named": "edition {edition}",
     "edition.not_read": "not read in edition {edition}",
     "edition.note": "{note}",
     "rules.none_named": "the boat file names no rules: all known ones are applied; name those that bind this boat",
@@ -567,6 +664,7 @@ SENTENCES: Mapping[str, str] = {
     "quantity.bury": "bury",
     "quantity.bury_to_hole": "bury to hole",
     "quantity.centre_to_top": "centre to top",
+    "quantity.change_by_marking": "change in length",
     "quantity.clause": "{title}",
     "quantity.clear_diameter": "clear diameter",
     "quantity.coating": "coating",

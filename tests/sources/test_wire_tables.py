@@ -11,7 +11,7 @@ import pytest
 from geom.boat.model import GuardLine
 from geom.data.table import datum, rows
 from geom.errors import OutsideTableError
-from geom.mechanics.stretch import bedding_in, elastic_strain, stiffness, stiffness_range
+from geom.mechanics.stretch import Strain, bedding_in, elastic_strain, stiffness, stiffness_range
 
 INCH, LBF = 25.4, 4.4482216152605
 
@@ -57,6 +57,12 @@ def test_bedding_in_of_new_wire() -> None:
     assert strain is not None
     assert (strain.minimum, strain.maximum) == (pytest.approx(0.0010), pytest.approx(0.0025))
     assert strain.expected == pytest.approx(0.00175)
+
+
+def test_bedding_in_that_is_stated_goes_before_the_table() -> None:
+    stated = {"bedding_in": {"min_percent": 0.1, "max_percent": 0.5, "source": "maker"}}
+    line = GuardLine.model_validate({**wire("1x19 wire", 5.0).model_dump(exclude_none=True), **stated})
+    assert bedding_in(line) == Strain(0.001, 0.005, "maker")
 
 
 @pytest.mark.parametrize(("construction", "gpa"), [("1x19 wire", 112.7), ("7x7 wire", 73.2), ("7x19 wire", 54.2)])

@@ -148,7 +148,7 @@ def gate_open_bending(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
     Source: common practice, no source; stress by strength of materials.
     """
     for post in open_gate_posts(placed):
-        tensions = tuple(Remark("tension.of_run", run=one.run, tension_n=one.tension) for one in post.tensions)
+        tensions = tuple(Remark("tension.of_run", run=one.run, tension_n=one.set_tension) for one in post.tensions)
         notes = (
             Remark("post.at", place=post.governing.place),
             Remark("tension.assumed", tensions=tensions) if tensions else Remark("tension.none_pulls"),

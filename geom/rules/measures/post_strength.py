@@ -54,7 +54,9 @@ def top_loads(placed: Placed, load: float) -> Iterator[TopLoad]:
         frame = _frame(placed, post)
         bent = {way: post_load(frame, (_at_top(post, way, load),)) for way in ("athwartships", "fore-and-aft")}
         way: Way = max(("athwartships", "fore-and-aft"), key=lambda one: bent[one].stress)
-        unbraced = max(post_load(frame, (_at_top(post, one, load),), braced=False).stress for one in bent)
+        unbraced = bent[way].stress
+        if frame.brace is not None:
+            unbraced = max(post_load(frame, (_at_top(post, one, load),), braced=False).stress for one in bent)
         notes = (
             *(_by_way(way, of) for way, of in bent.items()),
             Remark("proof_stress.from", source=frame.proof_source),

@@ -1,4 +1,4 @@
-"""The push test of the rules: spans to test, deflection at the stated tension, and verdict.
+"""The push test of the rules: spans to test, deflection at the set tension, and verdict.
 
 The deflection lies between two bounds: flexible ends, at which the tension does not rise, and rigid ends, with the line
 stretching and sliding freely in its holes.
@@ -13,14 +13,13 @@ from itertools import pairwise
 from geom import vec
 from geom.boat.model import Level, Side
 from geom.data.table import datum
-from geom.mechanics.catenary import deflection_at_tension, tension_while_loaded
-from geom.mechanics.push_test import SpanPlace, expected_deflection, tension_needed, widest_span
+from geom.mechanics.push_test import SpanPlace, tension_needed, widest_span
 from geom.mechanics.run_line import RunLine, run_line
-from geom.placement.placed import Placed
+from geom.mechanics.tension import tension_for
+from geom.placement.placed import Placed, support_points
 from geom.remark import Remark
 from geom.rules.finding import ROUNDING, ClauseCheck, Finding, Measure, joined
 from geom.rules.measures.heights import levels, runs_at, sides
-from geom.rules.measures.supports import support_points
 
 
 @dataclass(frozen=True)
@@ -94,24 +93,18 @@ def _push(placed: Placed, span: SpanPlace, mast: float, force: float, limit: flo
     beside = (Remark("push.mast_beside"),) if straddles else ()
     measured = (Remark("push.span", supports_mm=span.length, line_mm=own), *beside)
     needed, demand = _needed(line, span.span, own, force, limit)
-    tension = run.spec.set_tension
-    blank = Measure(
-        f"{run.id}-span-{span.span + 1}", _quantity(force), None, run=run.id,
-        where=Remark("place.span", run=run.id, span=span.span + 1, ends=ends), demand=demand,
-    )  # fmt: skip
-    if tension is None:
-        notes = joined((Remark("push.no_tension"),), needed, measured)
-        return Push(replace(blank, notes=notes), None, straddles)
-    giving, minimum = deflection_at_tension(force, own, tension), None
-    if line.stiffness is not None:
-        giving = expected_deflection(line.line(line.stiffness.minimum), span.span, force, tension).ends_giving
-        minimum = expected_deflection(line.line(line.stiffness.maximum), span.span, force, tension).free
+    deflection = line.push_deflection(span.span, force)
+    giving, minimum = deflection.maximum, deflection.minimum
+    set_to = Remark("push.set_to" if line.tensions.stated else "push.set_to_recommended", tension_n=line.tension)
     on_rigid_ends = () if minimum is None else (Remark("push.gives_on_rigid_ends", gives_mm=minimum),)
-    notes = joined((Remark("push.set_to", tension_n=tension),), on_rigid_ends, needed, measured)
+    notes = joined((set_to,), on_rigid_ends, needed, measured)
     if giving is None:
         giving, notes = own, (*notes, Remark("push.cannot_hold"))
-    quantity = Remark("quantity.deflection_ends_giving", force_n=force)
-    return Push(replace(blank, quantity=quantity, value=giving, notes=notes), minimum, straddles)
+    measure = Measure(
+        f"{run.id}-span-{span.span + 1}", Remark("quantity.deflection_ends_giving", force_n=force), giving, run=run.id,
+        where=Remark("place.span", run=run.id, span=span.span + 1, ends=ends), demand=demand, notes=notes,
+    )  # fmt: skip
+    return Push(measure, minimum, straddles)
 
 
 def _quantity(force: float) -> Remark:
@@ -119,10 +112,12 @@ def _quantity(force: float) -> Remark:
 
 
 def _needed(line: RunLine, span: int, own: float, force: float, limit: float) -> tuple[tuple[Remark, ...], float]:
-    """Return remarks on the tension needed, with both bounds where the stiffness is known, and the upper bound [N]."""
+    """Return remarks on the tension needed where the boat file states another, and the upper bound of it [N]."""
+    upper = tension_for(force, own, limit, line.weight)
+    if not line.tensions.stated:
+        return (), upper
     if line.stiffness is None:
-        loaded = tension_while_loaded(force, own, limit)
-        return (Remark("tension.while_loaded", needed_n=loaded),), loaded
+        return (Remark("tension.while_loaded", needed_n=upper),), upper
     by_hand = datum("person_loads", case="max set tension by hand").value
     needed = tension_needed(line.line(line.stiffness.maximum), span, force, limit, by_hand)
     return needed.remarks, needed.upper

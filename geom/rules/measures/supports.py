@@ -7,16 +7,14 @@ from collections.abc import Iterator
 from itertools import pairwise
 
 from geom import vec
-from geom.boat.model import RunEnd
 from geom.placement.holes import edge_y
 from geom.placement.place import PlacedRun, end_name, side_sign
-from geom.placement.placed import Placed
+from geom.placement.placed import Placed, support_points
 from geom.remark import Remark
 from geom.rules.finding import Exemption, Measure
 from geom.rules.measures.heights import levels, runs_at, sides
 from geom.rules.measures.uncertainty import displacement_known, edge_distance_known, span_known, tilt_known, top_known
 from geom.units import degrees
-from geom.vec import Vec
 
 
 def spacing(placed: Placed) -> Iterator[Measure]:
@@ -29,16 +27,6 @@ def spacing(placed: Placed) -> Iterator[Measure]:
         known = span_known(placed, points[index], points[index + 1])
         quantity = Remark("quantity.widest_span")
         yield Measure(run.id, quantity, widest, run=run.id, notes=(note,), known=known)
-
-
-def support_points(placed: Placed, run: PlacedRun) -> tuple[Vec, ...]:
-    """Return the support points of a run [mm], with the tube axis in place of an eye that is offset from it."""
-    return (_support(placed, run, run.spec.start, 0), *run.points[1:-1], _support(placed, run, run.spec.finish, -1))
-
-
-def _support(placed: Placed, run: PlacedRun, end: RunEnd, index: int) -> Vec:
-    hole = None if end.post is None else placed.posts[end.post].hole(run.level)
-    return run.points[index] if hole is None else hole.centre
 
 
 def tilts(placed: Placed) -> Iterator[Measure]:

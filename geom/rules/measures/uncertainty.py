@@ -14,7 +14,7 @@ from geom import vec
 from geom.intake.survey.propagation import coverage
 from geom.placement.place import PlacedHole, PlacedPost
 from geom.placement.placed import Placed
-from geom.rigging.dimension_chain import plus_minus
+from geom.rigging.dimension_chain import PlusMinus, plus_minus
 from geom.rules.finding import Known
 from geom.units import degrees
 from geom.vec import Vec
@@ -33,30 +33,31 @@ def hole_height_known(placed: Placed, post: PlacedPost, hole: PlacedHole, above_
         above_edge: whether the height is above the deck edge, not above the foot.
     """
     off = plus_minus(placed.boat)
-    return _known(placed, *_along_tube(placed, post, hole.along), *((off.z, off.z) if above_edge else ()))
+    return _known(off, *_along_tube(off, post, hole.along), *((off.z, off.z) if above_edge else ()))
 
 
 def top_known(placed: Placed, post: PlacedPost) -> Known:
     """Return the uncertainty of the height of the top of a tube above its foot [mm]."""
-    return _known(placed, *_along_tube(placed, post, post.top))
+    off = plus_minus(placed.boat)
+    return _known(off, *_along_tube(off, post, post.top))
 
 
 def levels_known(placed: Placed) -> Known:
     """Return the uncertainty of the vertical distance between two surveyed points [mm]."""
-    z = plus_minus(placed.boat).z
-    return _known(placed, z, z)
+    off = plus_minus(placed.boat)
+    return _known(off, off.z, off.z)
 
 
 def holes_apart_known(placed: Placed) -> Known:
     """Return the uncertainty of the distance between two holes of one post [mm]."""
-    along = plus_minus(placed.boat).along
-    return _known(placed, along, along)
+    off = plus_minus(placed.boat)
+    return _known(off, off.along, off.along)
 
 
 def station_height_known(placed: Placed) -> Known:
     """Return the uncertainty of the height of a line above the deck edge between two posts [mm]."""
     off = plus_minus(placed.boat)
-    return _known(placed, off.along, off.z, off.z)
+    return _known(off, off.along, off.z, off.z)
 
 
 def span_known(placed: Placed, start: Vec, end: Vec) -> Known:
@@ -71,18 +72,19 @@ def span_known(placed: Placed, start: Vec, end: Vec) -> Known:
     """
     off = plus_minus(placed.boat)
     x, y, z = vec.unit(vec.sub(end, start))
-    return _known(placed, *[x * off.xy, y * off.xy, z * off.z] * 2)
+    return _known(off, *[x * off.xy, y * off.xy, z * off.z] * 2)
 
 
 def edge_distance_known(placed: Placed) -> Known:
     """Return the uncertainty of the distance of a foot from the deck edge [mm]."""
-    xy = plus_minus(placed.boat).xy
-    return _known(placed, xy, xy)
+    off = plus_minus(placed.boat)
+    return _known(off, off.xy, off.xy)
 
 
 def tilt_known(placed: Placed) -> Known:
     """Return the uncertainty of the tilt of a tube [deg]."""
-    return _known(placed, degrees(plus_minus(placed.boat).lean))
+    off = plus_minus(placed.boat)
+    return _known(off, degrees(off.lean))
 
 
 def displacement_known(placed: Placed, rise: float) -> Known:
@@ -92,7 +94,8 @@ def displacement_known(placed: Placed, rise: float) -> Known:
         placed: the boat in space.
         rise: height of the part of the tube [mm].
     """
-    return _known(placed, rise * plus_minus(placed.boat).lean)
+    off = plus_minus(placed.boat)
+    return _known(off, rise * off.lean)
 
 
 def taped_known(placed: Placed) -> Known:
@@ -101,14 +104,14 @@ def taped_known(placed: Placed) -> Known:
     return Known(_expanded(off.tape), off.tape_source)
 
 
-def _along_tube(placed: Placed, post: PlacedPost, along: float) -> tuple[float, float]:
+def _along_tube(off: PlusMinus, post: PlacedPost, along: float) -> tuple[float, float]:
     """Return the plus or minus of the height of a point of a tube above its foot, from its position and the lean."""
-    off, upright = plus_minus(placed.boat), post.axis[2]
+    upright = post.axis[2]
     return upright * off.along, along * math.sqrt(max(1.0 - upright * upright, 0.0)) * off.lean
 
 
-def _known(placed: Placed, *bounds: float) -> Known:
-    return Known(_expanded(*bounds), plus_minus(placed.boat).source)
+def _known(off: PlusMinus, *bounds: float) -> Known:
+    return Known(_expanded(*bounds), off.source)
 
 
 def _expanded(*bounds: float) -> float:

@@ -107,7 +107,8 @@ def beyond(refit: Refit) -> RuledList:
 def _why_no_failure(finding: Finding, fmt: LengthFormat) -> str:
     """Return why a passed limit makes no failure; a note of what is not determined ends with the reason."""
     if finding.verdict == "cannot tell":
-        return in_own_units(finding.notes[-1:], fmt)
+        reasons = [note for note in finding.notes if note.code != "strength.choices"]
+        return in_own_units(reasons[-1:], fmt)
     if finding.sure.startswith("memory"):
         return words.WHY_MEMORY
     return words.WHY_NOTICE

@@ -45,7 +45,10 @@ def run_sides(refit: Refit) -> RuledList:
 
 
 def point_sides(refit: Refit) -> RuledList:
-    """Return starboard less port for the holes of each post and for each rail eye, with one verdict for each post."""
+    """Return starboard less port for the holes of each post and for each rail eye.
+
+    Posts are paired as a whole, bores hole by hole.
+    """
     fmt, limit = numbers(refit.boat), pair_limit()
     points: dict[str, list[Pair]] = {}
     for pair in refit.placed.pairs:
@@ -67,7 +70,7 @@ def point_sides(refit: Refit) -> RuledList:
             ),
             Cell("-" if bore is None else _bore(bore.starboard, fmt), f"pairs:{name}:hole bore:starboard_mm"),
             Cell("-" if bore is None else _bore(bore.port, fmt), f"pairs:{name}:hole bore:port_mm"),
-            Cell(_pair_verdict(wholes[_whole(name, pairs)], limit), f"pairs:{name}:verdict"),
+            Cell(_pair_verdict(wholes[_whole(name, pairs)], bore, limit), f"pairs:{name}:verdict"),
         ))  # fmt: skip
     columns = (
         ListColumn("POINT", 30), ListColumn("X", 17, "right"), ListColumn("OFF CENTRELINE", 25, "right"),
@@ -83,12 +86,12 @@ def _whole(name: str, found: list[Pair]) -> str:
     return name.rpartition("-")[0] if found[0].quantity.startswith("hole") else name
 
 
-def _pair_verdict(found: list[Pair], limit: float) -> str:
-    """Return the verdict on all points of one post or eye together."""
-    apart = any(abs(pair.difference) > limit for pair in found if pair.quantity != "hole bore")
-    bores = any(abs(pair.difference) > _SAME_BORE for pair in found if pair.quantity == "hole bore")
+def _pair_verdict(whole: list[Pair], bore: Pair | None, limit: float) -> str:
+    """Return the verdict on all points of one post or eye together, and on the bore of one of its holes."""
+    apart = any(abs(pair.difference) > limit for pair in whole if pair.quantity != "hole bore")
     verdict = words.DO_NOT_PAIR if apart else words.ALIKE
-    return f"{verdict}; {words.BORES_DIFFER}" if bores else verdict
+    differs = bore is not None and abs(bore.difference) > _SAME_BORE
+    return f"{verdict}; {words.BORES_DIFFER}" if differs else verdict
 
 
 def survey_key(refit: Refit, shown: set[str]) -> tuple[str, ...]:

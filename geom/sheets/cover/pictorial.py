@@ -95,6 +95,9 @@ def pictorial(refit: Refit, place: Rect, listed: Sequence[OpenItem]) -> tuple[It
     items += _names(refit, sight, place)
     drawn = Drawn()
     drawn.add(items)
+    mast = _mast_name(refit, sight, drawn)
+    drawn.add(mast)
+    items += mast
     return (*items, *_flags(refit, sight, listed, drawn))
 
 
@@ -112,8 +115,18 @@ def _deck(refit: Refit, sight: Sight) -> Iterator[Item]:
         z = (starboard[0][2] + starboard[-1][2]) / 2.0
         ring = tuple(sight.at((x + 60.0 * math.cos(a), 60.0 * math.sin(a), z)) for a in _ROUND)
         yield Polyline(ring, "FAR", closed=True)
-        at = sight.at((x, 0.0, z))
-        yield Text((at[0] + 4.0, at[1] - 1.2), words.MAST_NAME, 2.5, "SECOND")
+
+
+def _mast_name(refit: Refit, sight: Sight, drawn: Drawn) -> list[Item]:
+    """Return the word beside the mast where it covers least."""
+    x, edge = refit.boat.boat.mast_x, refit.boat.edge("S")
+    if x is None:
+        return []
+    u, v = sight.at((x, 0.0, (edge[0][2] + edge[-1][2]) / 2.0))
+    wide = text_width(words.MAST_NAME, _NAME)
+    places = [(u + 4.0, v - 1.2), (u - 4.0 - wide, v - 1.2), (u - wide / 2.0, v - 5.5), (u - wide / 2.0, v + 3.0)]
+    best = min(places, key=lambda at: drawn.covered(Rect(at[0], at[1] - 0.3, at[0] + wide, at[1] + 2.9)))
+    return [Text(best, words.MAST_NAME, _NAME, "SECOND")]
 
 
 _ROUND = tuple(math.tau * k / 24.0 for k in range(24))

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from itertools import product
 
 from geom.drafting.boat_view import SIDES, extent
 from geom.drafting.columns import ColumnTable
@@ -40,17 +41,17 @@ _HEAD, _BAR = 24.0, 15.0
 _OUTSIDE = 9.0
 _TITLE, _GAP = 6.5, 9.0
 # The grid of coordinates goes so far beyond the outermost dimensions [paper mm], and a table is wider than its text by
-# this share.
-_GRID, _LOOSE = 12.0, 1.1
+# the first of these shares that fits.
+_GRID, _LOOSE = 12.0, (1.1, 1.0)
 
 
 @dataclass(frozen=True)
-class _Layout:
-    """A paper, a scale and the tables that stand under the plan."""
+class Layout:
+    """A paper, a scale and the tables that stand under the plan, each with its width [mm]."""
 
     paper: Paper
     mm: int
-    tables: tuple[tuple[str, ColumnTable], ...]
+    tables: tuple[tuple[str, ColumnTable, float], ...]
     left_out: bool
     foot: float
 
@@ -92,7 +93,16 @@ def deck_plan(refit: Refit) -> tuple[Draft, ...]:
     )
 
 
-def _pick(refit: Refit, listed: tuple[OpenItem, ...]) -> _Layout:
+def layout_of(refit: Refit) -> Layout:
+    """Return the paper and the scale of the plan.
+
+    Raises:
+        GeometryError: the boat fits no sheet.
+    """
+    return _pick(refit, open_items(refit))
+
+
+def _pick(refit: Refit, listed: tuple[OpenItem, ...]) -> Layout:
     """Return the smallest sheet with the largest listed scale at which the boat fits."""
     low, high, minimum, maximum = extent(refit)
     series = refit.boat.drawing.sheets
@@ -102,7 +112,7 @@ def _pick(refit: Refit, listed: tuple[OpenItem, ...]) -> _Layout:
             if mm > limit or (high - low) / mm > _MAX_SHARE * paper.frame.width:
                 continue
             tables, left_out, foot = _below(refit, paper, listed)
-            layout = _Layout(paper, mm, tables, left_out, foot)
+            layout = Layout(paper, mm, tables, left_out, foot)
             tall = (maximum - minimum) / mm + 2.0 * (off + _OUTSIDE)
             if tall <= layout.zone.height and labels_clear(refit, mm, low, high):
                 return layout
@@ -111,7 +121,7 @@ def _pick(refit: Refit, listed: tuple[OpenItem, ...]) -> _Layout:
 
 def _below(
     refit: Refit, paper: Paper, listed: tuple[OpenItem, ...]
-) -> tuple[tuple[tuple[str, ColumnTable], ...], bool, float]:
+) -> tuple[tuple[tuple[str, ColumnTable, float], ...], bool, float]:
     """Return the tables that fit left of the title block, whether the stanchions are left out, and their top [mm]."""
     fmt, area = numbers(refit.boat), field(paper)
     at: dict[str, tuple[int, ...]] = {}
@@ -121,15 +131,15 @@ def _below(
             at[name] = tuple(dict.fromkeys((*at.get(name, ()), item.number)))
     stanchions, eyes = (own.FEET, feet(refit, fmt, at)), (own.PINS, pins(refit, fmt))
     room = area.width - BLOCK_WIDTH - _GAP
-    choices = ((stanchions, eyes), (eyes,), ())
-    for tables in choices:
-        wide = math.fsum(_width(table) for _, table in tables) + _GAP * max(0, len(tables) - 1)
+    for tables, loose in product(((stanchions, eyes), (eyes,), ()), _LOOSE):
+        widths = [math.fsum(table.widths) * loose for _, table in tables]
         tall = max([0.0, *(table.height + _TITLE for _, table in tables)])
-        if wide <= room and tall <= 0.32 * paper.height:
+        if math.fsum(widths) + _GAP * max(0, len(tables) - 1) <= room and tall <= 0.32 * paper.height:
             break
     own_side = paper.frame.bottom + _BAR + tall + 4.0
     beside = paper.frame.bottom + BLOCK_HEIGHT + _notes_height(refit) + 6.0
-    return tables, stanchions not in tables, max(own_side, beside)
+    placed = tuple((*table, width) for table, width in zip(tables, widths, strict=True))
+    return placed, stanchions not in tables, max(own_side, beside)
 
 
 def _off(refit: Refit) -> float:
@@ -137,11 +147,7 @@ def _off(refit: Refit) -> float:
     return max(max(arcs(refit, side).values(), default=0.0) for side in SIDES)
 
 
-def _width(table: ColumnTable) -> float:
-    return math.fsum(table.widths) * _LOOSE
-
-
-def _plan(refit: Refit, layout: _Layout, listed: tuple[OpenItem, ...]) -> tuple[View, tuple[Item, ...]]:
+def _plan(refit: Refit, layout: Layout, listed: tuple[OpenItem, ...]) -> tuple[View, tuple[Item, ...]]:
     """Return the view, and the flags in paper millimetres."""
     mm, zone, fmt = float(layout.mm), layout.zone, numbers(refit.boat)
     low, high, minimum, maximum = extent(refit)
@@ -178,7 +184,7 @@ def _level_words(refit: Refit) -> str:
     return ", ".join(own.LEVELS[level] for level in levels_of(refit))
 
 
-def _heading(refit: Refit, layout: _Layout) -> list[Item]:
+def _heading(refit: Refit, layout: Layout) -> list[Item]:
     area = field(layout.paper)
     y = area.top - 3.5
     beyond = area.left + text_width(own.HEAD, 3.5, "semibold") + 3.0
@@ -193,16 +199,16 @@ def _heading(refit: Refit, layout: _Layout) -> list[Item]:
     return items
 
 
-def _tables(layout: _Layout) -> list[Item]:
+def _tables(layout: Layout) -> list[Item]:
     items: list[Item] = []
     area = field(layout.paper)
     left, top = area.left, layout.foot - 4.0
     if layout.left_out:
         items.append(Text((left, layout.paper.frame.bottom + _BAR), own.ELSEWHERE, 2.5, "SECOND"))
-    for title, table in layout.tables:
+    for title, table, width in layout.tables:
         items.append(Text((left, top - 3.5), title, 3.5, "TEXT", weight="semibold"))
-        items += table.items((left, top - _TITLE), _width(table))
-        left += _width(table) + _GAP
+        items += table.items((left, top - _TITLE), width)
+        left += width + _GAP
     return items
 
 
@@ -211,7 +217,7 @@ def _verdicts(refit: Refit) -> list[Verdict]:
     return [verdict for verdict in ORDER if verdict in used]
 
 
-def _column(layout: _Layout) -> Rect:
+def _column(layout: Layout) -> Rect:
     """Return the place of symbols and notes over the title block."""
     area, frame = field(layout.paper), layout.paper.frame
     return Rect(frame.right - BLOCK_WIDTH, frame.bottom + BLOCK_HEIGHT + 4.0, area.right, layout.foot)
@@ -220,7 +226,7 @@ def _column(layout: _Layout) -> Rect:
 _SYMBOLS_WIDE = 66.0
 
 
-def _symbols(refit: Refit, layout: _Layout) -> list[Item]:
+def _symbols(refit: Refit, layout: Layout) -> list[Item]:
     """Return the key to lines and signs."""
     place = _column(layout)
     x, y = place.left, place.top - 4.0 - 3.5
@@ -280,7 +286,7 @@ def _notes_height(refit: Refit) -> float:
     return max(lines * 4.0 + 8.0, signs * 4.4 + 11.0)
 
 
-def _notes(refit: Refit, layout: _Layout) -> list[Item]:
+def _notes(refit: Refit, layout: Layout) -> list[Item]:
     place = _column(layout)
     x, y = place.left + _SYMBOLS_WIDE + _GAP, place.top - 4.0 - 3.5
     items: list[Item] = [

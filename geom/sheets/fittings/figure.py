@@ -249,10 +249,12 @@ def _isometric(picture: tuple[Item, ...], scale: float) -> _Look:
 
 
 def _plain_bar(item: Dimension, stated: dict[str, str]) -> Dimension:
-    """Return the size of a thread as that of the bar drawn, unless the boat file states the thread."""
-    if not item.text.startswith("M") or stated.get(item.tag.removeprefix("dim:")) == BOAT_FILE:
+    """Return the size of a thread by its designation, or as that of the bar drawn where the boat file states none."""
+    if item.tag != "dim:thread":
         return item
-    return replace(item, text="Ø<>")
+    source = stated.get("thread", "")
+    designation = source.removeprefix(f"{BOAT_FILE}, ") if source.startswith(f"{BOAT_FILE}, ") else ""
+    return replace(item, text=designation or "Ø<>")
 
 
 def _centre_lines(edges: tuple[Item, ...], scale: float) -> tuple[Item, ...]:

@@ -96,7 +96,7 @@ def _ordinates(shown: Straightened, piece: Piece, mm: float) -> Iterator[Item]:
         start = TUBE_HIGH if spot.word == run_card_words.MARKS["hole"] else _half(shown, spot.at) - 0.6
         end = (piece.low + centre * mm, LABELS * mm)
         text = mark_text(shown, spot)
-        yield Ordinate((0.0, 0.0), (spot.at, start * mm), end, "x", text, "NOTE", spot.tag, MARK)
+        yield Ordinate((shown.zero, 0.0), (spot.at, start * mm), end, "x", text, "NOTE", spot.tag, MARK)
 
 
 def _bury(shown: Straightened, where: Where) -> Bury | None:

@@ -25,7 +25,9 @@ from geom.drafting.tape_discrepancies import doubts_on_run
 from geom.errors import GeometryError
 from geom.figure import Item, Rect, Text
 from geom.lettering import width as text_width
+from geom.mechanics.tension import marking_range
 from geom.refit import Refit
+from geom.remark import Remark
 from geom.render.plane import text_box
 from geom.rigging.threading_steps import EYE_TO_EYE, FROM_THROAT
 from geom.rigging.work import RunWork
@@ -40,7 +42,7 @@ _SMALL = 2.5
 def cut_height(refit: Refit) -> float:
     """Return one lettering height for the cut lengths of all runs, so that none looks lesser than another [mm]."""
     fmt = numbers(refit.boat)
-    texts = [cut_words(w.cut, run_rope(refit, w.run), fmt) for w in refit.work.runs.values() if w.cut is not None]
+    texts = [cut_words(w.headline, w.rope, fmt) for w in refit.work.runs.values() if w.headline is not None]
     # The stroke of a fraction reaches lower than figures do.
     return min((fitting_height(text, WIDTH - 4.0, 10.0 if "/" in text else BIG[0]) for text in texts), default=3.5)
 
@@ -129,6 +131,7 @@ def notes(refit: Refit, work: RunWork) -> Iterator[tuple[str, float, str]]:
         yield stated, _SMALL, "taped"
     if work.refused:
         return
+    yield in_words(_tensions(refit, work), fmt), _SMALL, "tensions"
     for other in refit.work.runs.values():
         if other.refused and any(way.joins == work.run for way in other.alternatives):
             yield run_card_words.DECIDE_FIRST.format(run=other.run), _SMALL, "decide"
@@ -139,10 +142,23 @@ def notes(refit: Refit, work: RunWork) -> Iterator[tuple[str, float, str]]:
         yield stated, _SMALL, "cut-range"
     if work.plan.in_place is not None:
         yield _reckoned(work), _SMALL, "reckoned"
+    if work.from_reel is not None and work.reel is not None:
+        yield in_words(work.reel.says, fmt), _SMALL, "reel"
     start, finish = work.splices["start"], work.splices["finish"]
     if start is not None and finish is not None and work.lengths.eye_to_eye is not None:
         stated = run_card_words.TRIM_OFF.format(start=length(start.eye_mark, fmt), finish=length(finish.eye_mark, fmt))
         yield stated, _SMALL, "trim"
+
+
+def _tensions(refit: Refit, work: RunWork) -> tuple[Remark, ...]:
+    """Return under which tension the line is marked and to which it is set."""
+    tensions, by = refit.work.tensions[work.run], work.lengths.deduction.by_marking
+    low, high = marking_range()
+    change = () if not by else (Remark("marking.change", by_mm=by, low_n=low, high_n=high),)
+    return (
+        Remark("marking.at", pull_n=tensions.marking_tension, change=change),
+        Remark("set_tension.to", pull=tensions.set_pull),
+    )
 
 
 def _reckoned(work: RunWork) -> str:
@@ -164,17 +180,19 @@ def _cut_box(refit: Refit, work: RunWork, box: Rect) -> list[Item]:
             Text((middle, box.top - 9.6 - 10.0 * row), line, 7.0, "TEXT", "centre", tag=f"stop:{work.run}")
             for row, line in enumerate(words.DO_NOT_CUT)
         ]
-    rope = run_rope(refit, work.run)
-    if work.cut is None:
+    if work.headline is None:
         missing = broken(in_words(work.lengths.missing, fmt), box.width - 3.0)
         return [
             Text((middle, box.top - 6.0), words.NO_CUT, 3.5, "TEXT", "centre", tag=f"cut:{work.run}"),
             *lines_down(missing, box.left + 1.5, box.top - 7.6, f"missing:{work.run}"),
         ]
     high = cut_height(refit)
-    number = Text((middle, 0.0), cut_words(work.cut, rope, fmt), high, "TEXT", "centre", tag=f"cut:{work.run}")
+    number = Text(
+        (middle, 0.0), cut_words(work.headline, work.rope, fmt), high, "TEXT", "centre", tag=f"cut:{work.run}"
+    )
     # What the stroke of a fraction takes under the figures' foot.
     under = -min(y for _, y in text_box(number))
     at = (middle, box.bottom + under + (box.height - 4.6 - under - high) / 2.0)
-    label = Text((box.left + 1.5, box.top - 4.0), run_card_words.CUT.format(unit=fmt.unit), _SMALL, "NOTE")
+    heads = run_card_words.FROM_REEL if work.rope else run_card_words.CUT
+    label = Text((box.left + 1.5, box.top - 4.0), heads.format(unit=fmt.unit), _SMALL, "NOTE")
     return [label, replace(number, at=at)]

@@ -43,6 +43,8 @@ def _key_lines(refit: Refit, works: Sequence[RunWork]) -> Iterator[str]:
         yield run_card_words.KEY_PIN
     of = "FINISHED"
     yield run_card_words.KEY_FINISHED
+    if any(work.rope for work in cut):
+        yield run_card_words.KEY_REEL
     if any(abs(work.lengths.marked - work.lengths.finished) > 0.05 for work in cut):
         yield run_card_words.KEY_MARKED
         of = "MARKED (else FINISHED)"

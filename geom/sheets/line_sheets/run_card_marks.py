@@ -42,6 +42,15 @@ class Straightened:
         return self.work.fit.finished
 
     @property
+    def zero(self) -> float:
+        """Station from which marks are measured: where the end made first bears [mm]."""
+        return 0.0 if self.work.making.first == "start" else self.finished
+
+    def from_zero(self, at: float) -> float:
+        """Return the distance of a station from zero, minus beyond that end [mm]."""
+        return at if self.work.making.first == "start" else self.finished - at
+
+    @property
     def run(self) -> PlacedRun:
         """The placed run."""
         return self.refit.placed.runs[self.work.run]
@@ -100,7 +109,7 @@ def _line_marks(refit: Refit, work: RunWork, whole: str | None, beyond: dict[str
         where: Where = "start" if station.place == end_name(run.spec.start) else "finish"
         room, edge = 0.0, 0
         if station.what == "bears":
-            word = words.ZERO if station.at == 0.0 else word
+            word = words.ZERO if station.from_first == 0.0 else word
             if not beyond[where]:
                 room, edge = end_room(refit, work, where)
         yield Spot(station.at, word, tag, whole or where, room, edge)
@@ -130,8 +139,9 @@ def mark_text(shown: Straightened, spot: Spot, filled: bool = False) -> str:
         filled: whether the number itself is written in place of the sign for the measured value.
     """
     fmt = shown.numbers
-    number = inch_fraction(abs(spot.at), 32) if fmt.unit == "in" else length(abs(spot.at), fmt) if filled else "<>"
-    return f"{'-' if spot.at < 0.0 else ''}{number} {spot.word}"
+    at = shown.from_zero(spot.at)
+    number = inch_fraction(abs(at), 32) if fmt.unit == "in" else length(abs(at), fmt) if filled else "<>"
+    return f"{'-' if at < 0.0 else ''}{number} {spot.word}"
 
 
 def end_words(refit: Refit, work: RunWork, where: Where) -> tuple[str, str, str]:

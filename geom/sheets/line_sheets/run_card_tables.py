@@ -15,7 +15,6 @@ from geom.drafting.line_text import (
     in_words,
     length,
     lines_down,
-    run_rope,
 )
 from geom.drafting.ruling import ListColumn, Ruled, RuledList, broken, cell
 from geom.errors import GeometryError
@@ -53,10 +52,14 @@ def terms_table(refit: Refit, work: RunWork) -> Ruled:
         ))  # fmt: skip
     total = math.fsum(term.value for term in found.terms)
     rows.append((Cell(words.SUM), cell(""), cell(""), cell(length(total, fmt), f"term:{work.run}:total")))
-    if work.cut is not None:
-        rope = run_rope(refit, work.run)
-        stated = (Cell(words.CUT_UP if rope else words.CUT_TO[fmt.unit]), cell(""), cell(""))
-        rows.append((*stated, cell(cut_words(work.cut, rope, fmt), f"term:{work.run}:cut")))
+    if work.from_reel is not None and work.reel is not None:
+        for key, value in (("spare", work.reel.spare), ("tail", work.reel.tail)):
+            if value:
+                more = cell(length(value, fmt), f"term:{work.run}:{key}")
+                rows.append((Cell(run_card_words.MORE_ROPE[key]), cell(""), cell(""), more))
+    if work.headline is not None:
+        stated = (Cell(words.REEL_UP if work.rope else words.CUT_TO[fmt.unit]), cell(""), cell(""))
+        rows.append((*stated, cell(cut_words(work.headline, work.rope, fmt), f"term:{work.run}:cut")))
     head = (words.TERMS.format(unit=fmt.unit), words.FORWARD_END, words.AFTER_END, words.SUM)
     return Ruled("", head, tuple(rows), f"terms:{work.run}", pitch=PITCH)
 

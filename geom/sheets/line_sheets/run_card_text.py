@@ -12,6 +12,8 @@ TOLERANCE = "{run} ±{value}"
 TOLERANCE_MANY = "the error on each card"
 
 CUT = "CUT, {unit}"
+FROM_REEL = "FROM REEL, {unit}"
+MORE_ROPE = {"spare": "take-up spare", "tail": "working tail"}
 FINISHED = "FINISHED, {unit}"
 FINISHED_LINE = "FINISHED, bearing to bearing {value} {unit}"
 MARKED = "MARKED, {unit}"
@@ -58,7 +60,10 @@ MORE_REMARKS = "and {count} more: in check.json"
 THIMBLE = "{pattern}, girth {girth}"
 SPLICE = "SPLICE {number}: {lock}"
 
-KEY_ZERO = "Marks count from ZERO, where the forward end bears, along the finished, set line; minus lies forward of it."
+KEY_ZERO = (
+    "Marks count from ZERO, where the end made first bears, along the finished, set line; minus lies beyond that end."
+)
+KEY_REEL = "FROM REEL: the rope to cut off the reel, with trim and working tail; both are cut off again in the making."
 KEY_PIN = "bears: on the fitting or on the boat. pin: where the fitting or lashing beyond bears on the boat."
 KEY_FINISHED = "FINISHED: from bearing to bearing, fittings not in it."
 KEY_MARKED = "MARKED: the same under the marking tension, less what the line still gives."

@@ -11,14 +11,18 @@ from geom.drafting.ruling import ListColumn, RuledList
 from geom.figure import Cell
 from geom.placement.line_ends import family
 from geom.purchasing.line_options import COMPARED_AT, LineOption
-from geom.purchasing.order import EndOrder, LineOrder, PieceOrder, SmallOrder
+from geom.purchasing.order import EndOrder, LineOrder, SmallOrder
 from geom.refit import Refit
 from geom.remark import Stated
+from geom.rigging.reel import ReelLength
 from geom.sheets.order import text as words
 from geom.sheets.order.parts import buy_list, long_length
 from geom.tables import numbers
 from geom.units import LengthFormat, decimal, in_unit
 from geom.words import worded
+
+# Parts of a length off the reel beside what stays in the line; a part that no piece has is left out.
+_PARTS = ("spare", "trim", "tail")
 
 
 def order_lists(refit: Refit) -> tuple[RuledList, ...]:
@@ -70,13 +74,13 @@ def _reels_row(order: LineOrder, fmt: LengthFormat) -> tuple[Cell, ...]:
 
 
 def pieces_list(refit: Refit) -> RuledList:
-    """Return each piece: the cut length, the allowance added, the length ordered, the reel it is cut from."""
+    """Return each piece: its parts, the length ordered, the reel it is cut from."""
     fmt = numbers(refit.boat)
     orders = refit.order.lines
     pieces = [made for order in orders for made in order.made_of]
     # Empty columns are left out.
     shown = (
-        True, True, True, any(made.spare > 0.0 for made in pieces), any(made.tail > 0.0 for made in pieces), True,
+        True, True, True, *(any(getattr(made, key) > 0.0 for made in pieces) for key in _PARTS), True,
         any(order.plan is not None for order in orders),
     )  # fmt: skip
     rows = []
@@ -86,22 +90,27 @@ def pieces_list(refit: Refit) -> RuledList:
         for made in order.made_of:
             reel = Cell(on.get(made.run, words.NONE), f"piece:{made.run}:reel")
             rows.append(tuple(compress((*_piece_row(refit, order, made, fmt), reel), shown)))
-    columns = _columns(words.PIECES_HEADS, (24, 50, 34, 34, 34, 34, 20), (2, 3, 4, 5, 6))
+        for trial in order.trials:
+            tag = f"piece:{order.line}:{trial.name}"
+            blank = [Cell(words.NONE)] * (1 + len(_PARTS))
+            cells = (Cell(trial.name), Cell(order.line), *blank, Cell(_whole(trial.length, fmt), f"{tag}:length"))
+            rows.append(tuple(compress((*cells, Cell(on.get(trial.name, words.NONE), f"{tag}:reel")), shown)))
+    columns = _columns(words.PIECES_HEADS, (24, 50, 30, 34, 24, 34, 34, 20), (2, 3, 4, 5, 6, 7))
     return RuledList(words.PIECES.format(unit=fmt.unit), tuple(compress(columns, shown)), tuple(rows), "order-pieces")
 
 
-def _piece_row(refit: Refit, order: LineOrder, made: PieceOrder, fmt: LengthFormat) -> tuple[Cell, ...]:
+def _piece_row(refit: Refit, order: LineOrder, made: ReelLength, fmt: LengthFormat) -> tuple[Cell, ...]:
     tag = f"piece:{made.run}"
-    extra = {"spare": made.spare, "tail": made.tail}
+    parts = {key: getattr(made, key) for key in _PARTS}
     return (
         Cell(made.run),
         Cell(order.line),
-        Cell(cut_words(made.cut, run_rope(refit, made.run), fmt), f"{tag}:cut"),
+        Cell(cut_words(made.in_line, run_rope(refit, made.run), fmt), f"{tag}:in-line"),
         *(
-            Cell(_whole(value, fmt) if value > 0.0 else words.NONE, f"{tag}:{key}")
-            for key, value in extra.items()
+            Cell(cut_words(value, True, fmt) if value > 0.0 else words.NONE, f"{tag}:{key}")
+            for key, value in parts.items()
         ),
-        Cell(_whole(made.ordered, fmt), f"{tag}:length"),
+        Cell(_whole(made.from_reel, fmt), f"{tag}:length"),
     )  # fmt: skip
 
 

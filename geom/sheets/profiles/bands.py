@@ -12,31 +12,36 @@ from geom.drafting.label_places import spread
 from geom.drafting.post_text import length
 from geom.drafting.profile_view import facing
 from geom.drafting.views import LETTERING
-from geom.figure import Item, Line, Text
+from geom.figure import Item, LengthFormat, Line, Text
+from geom.lettering import Weight
 from geom.lettering import width as text_width
 from geom.refit import Refit
+from geom.sheets.deck_plan.text import rounded
 from geom.sheets.profiles.stops import LEVELS, Stop, failing_limits, stops_of
 from geom.tables import numbers
 
-ROW = 4.2
-HEADS = 40.0
+ROW = 4.7
+HEADS = 36.0
 _GUIDE = 9.0
 _BETWEEN = 3.0
 _GAP = 1.6
 _STAR = 2.0
+_PLAIN: Weight = "regular"
+_BOLD: Weight = "semibold"
 
 
 @dataclass(frozen=True)
 class _Entry:
     """One figure of a band: preferred position of its column [view mm], text, id that it is checked by.
 
-    `star` marks a height below the minimum of a rule.
+    `star` marks a height below the minimum of a rule, `named` a name.
     """
 
     x: float
     text: str
     tag: str
     star: bool = False
+    named: bool = False
 
 
 @dataclass(frozen=True)
@@ -94,7 +99,7 @@ def _columns(rows: Sequence[_Row], low: float, high: float, mm: float) -> list[f
     """Return the centre of each column, as close as possible to its preferred position [view mm]."""
     count = len(rows[0].entries)
     widths = [
-        max(text_width(row.entries[k].text, LETTERING) + 2.0 * _STAR * row.entries[k].star for row in rows)
+        max(text_width(row.entries[k].text, LETTERING, _BOLD) + 2.0 * _STAR * row.entries[k].star for row in rows)
         for k in range(count)
     ]
     wanted = [entry.x / mm for entry in rows[0].entries]
@@ -107,17 +112,27 @@ def _band(
     items: list[Item] = []
     for number, (row, centres) in enumerate(zip(rows, places, strict=True)):
         y = top - number * ROW * mm
-        items.append(Line((low, y), (high, y), "TABLE" if number == 0 else "HATCH"))
-        base = y - (ROW - 0.8) * mm
-        items.append(Text((low + 1.0 * mm, base), row.head, LETTERING, "NOTE"))
+        items.append(Line((low, y), (high, y), "HEAD-RULE" if number == 0 else "RULE"))
+        base = y - (ROW - 1.15) * mm
+        items.append(Text((low + 1.0 * mm, base), row.head, LETTERING, "NOTE", weight="semibold"))
         for entry, centre in zip(row.entries, centres, strict=True):
-            items.append(Text((centre, base), entry.text, LETTERING, "TABLE", "centre", tag=entry.tag))
+            layer, weight = ("OPEN-ITEM", _BOLD) if entry.star else ("TABLE", _BOLD if entry.named else _PLAIN)
+            text = Text((centre, base), entry.text, LETTERING, layer, "centre", tag=entry.tag, weight=weight)
+            items.append(text)
             if entry.star:
-                at = (centre + (0.5 * text_width(entry.text, LETTERING) + 0.3) * mm, base)
-                items.append(Text(at, "*", LETTERING, "TABLE", tag=f"star:{entry.tag}"))
+                at = (centre + (0.5 * text_width(entry.text, LETTERING, _BOLD) + 0.3) * mm, base)
+                items.append(Text(at, "*", LETTERING, layer, tag=f"star:{entry.tag}", weight=_BOLD))
     bottom = top - len(rows) * ROW * mm
     items.append(Line((low, bottom), (high, bottom), "TABLE"))
     return items
+
+
+def _figure(x: float, value: float | None, tag: str, limit: float | None, fmt: LengthFormat) -> _Entry:
+    """Return a height, rounded as on the plan; one below a limit finer, so that it can be told from the limit."""
+    if value is None:
+        return _Entry(x, "", tag)
+    low = limit is not None and value < limit
+    return _Entry(x, length(value, fmt) if low else rounded(value, fmt), tag, low)
 
 
 def _stop_rows(refit: Refit, side: Side) -> list[_Row]:
@@ -129,17 +144,13 @@ def _stop_rows(refit: Refit, side: Side) -> list[_Row]:
 
     def row(head: str, figures: Sequence[tuple[float | None, str]], limit: float | None = None) -> _Row:
         entries = [
-            _Entry(
-                turn * stop.x,
-                "-" if value is None else length(value, fmt),
-                "" if value is None else tag,
-                value is not None and limit is not None and value < limit,
-            )
+            _figure(turn * stop.x, value, "" if value is None else tag, limit, fmt)
             for stop, (value, tag) in zip(stops, figures, strict=True)
         ]
         return _Row(head, tuple(entries))
 
-    rows = [_Row(plan_words.ROW_POST, tuple(_Entry(turn * stop.x, stop.name, f"name:{stop.tag}") for stop in stops))]
+    names = (_Entry(turn * stop.x, stop.name, f"name:{stop.tag}", named=True) for stop in stops)
+    rows = [_Row(plan_words.ROW_POST, tuple(names))]
     for level in used:
         limit = limits.get((side, level))
         heights = [stop.heights.get(level) for stop in stops]
@@ -161,7 +172,7 @@ def _opening(stop: Stop, number: int) -> tuple[float | None, str]:
 
 
 def _span_rows(refit: Refit, side: Side) -> list[list[_Row]]:
-    """Return for each level the rows of its spans: length, lowest height over the deck edge, its station."""
+    """Return for each level the rows of its spans: lowest height over the deck edge, its station."""
     fmt, turn = numbers(refit.boat), facing(side)
     limits = failing_limits(refit)
     groups = []
@@ -170,32 +181,20 @@ def _span_rows(refit: Refit, side: Side) -> list[list[_Row]]:
         for run in refit.placed.runs.values():
             if run.side == side and run.level == level:
                 lowest = refit.placed.span_heights[run.id]
-                for number, ((a, b), span, low) in enumerate(
-                    zip(pairwise(run.points), run.spans, lowest, strict=True), 1
-                ):
-                    level_spans.append((turn * 0.5 * (a[0] + b[0]), f"{run.id}:{number}", span, low))
+                for number, ((a, b), low) in enumerate(zip(pairwise(run.points), lowest, strict=True), 1):
+                    level_spans.append((turn * 0.5 * (a[0] + b[0]), f"{run.id}:{number}", low))
         level_spans.sort(key=lambda entry: entry[0])
         if not level_spans:
             continue
         limit = limits.get((side, level))
-        spans = tuple(_Entry(x, length(span, fmt), f"length:{key}") for x, key, span, _ in level_spans)
-        minimum = tuple(
-            _Entry(
-                x,
-                "-" if low.lowest is None else length(low.lowest, fmt),
-                f"lowest:{key}",
-                low.lowest is not None and limit is not None and low.lowest < limit,
-            )
-            for x, key, _, low in level_spans
-        )
+        minimum = tuple(_figure(x, low.lowest, f"lowest:{key}", limit, fmt) for x, key, low in level_spans)
         at = tuple(
-            _Entry(x, "-" if low.at_x is None else length(low.at_x, fmt), f"at:{key}") for x, key, _, low in level_spans
+            _Entry(x, "" if low.at_x is None else rounded(low.at_x, fmt), f"at:{key}") for x, key, low in level_spans
         )
         groups.append(
             [
-                _Row(plan_words.ROW_SPAN.format(level=level, unit=fmt.unit), spans),
                 _Row(plan_words.ROW_LOWEST.format(level=level, unit=fmt.unit), minimum),
-                _Row(plan_words.ROW_AT.format(unit=fmt.unit), at),
+                _Row(plan_words.ROW_AT.format(level=level, unit=fmt.unit), at),
             ]
         )
     return groups

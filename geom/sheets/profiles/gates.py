@@ -7,13 +7,13 @@ import math
 from geom import vec
 from geom.boat.model import Side
 from geom.drafting import plan_text as plan_words
-from geom.drafting.post_text import length
 from geom.drafting.views import LETTERING
 from geom.figure import Dimension, Item
 from geom.lettering import width as text_width
 from geom.placement.place import PlacedPost
 from geom.placement.symmetry import PlacedGate
 from geom.refit import Refit
+from geom.sheets.deck_plan.text import rounded
 from geom.tables import numbers
 from geom.vec import Vec
 
@@ -51,7 +51,7 @@ def _dimension(refit: Refit, gate: PlacedGate, turn: float, mm: float) -> Dimens
             continue
         (x0, y0, z0), (x1, y1, z1) = sorted(faces, key=lambda face: turn * face[0])
         start, end = (turn * x0, z0), (turn * x1, z1)
-        number_text = length(level.clear, numbers(refit.boat))
+        number_text = rounded(level.clear, numbers(refit.boat))
         across = math.dist(start, end) / mm
         mast = refit.boat.boat.mast_x
         post = None if mast is None else turn * mast / mm - 0.5 * (start[0] + end[0]) / mm
@@ -63,7 +63,7 @@ def _dimension(refit: Refit, gate: PlacedGate, turn: float, mm: float) -> Dimens
                 start,
                 end,
                 -max(0.5 * height + _OVER_NUMBER, min(height - _OVER_LINE, _UNDER_TRIANGLE)),
-                text=text,
+                text=text.replace("<>", number_text),
                 shift=shift,
                 levels=(y0, y1),
                 tag=f"gate:{gate.id}:{level.level}",

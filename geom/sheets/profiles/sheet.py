@@ -1,4 +1,4 @@
-"""Sheet 2: both sides from outboard at a large scale, with heights, openings and the lowest points of the lines."""
+"""Sheet G3: both sides from outboard with heights, openings and the lowest points of the lines."""
 
 from __future__ import annotations
 
@@ -10,61 +10,58 @@ from geom.drafting import plan_text as plan_words
 from geom.drafting import text as words
 from geom.drafting.boat_view import SIDES
 from geom.drafting.boat_view import extent as plan_extent
-from geom.drafting.paper import SCALES, Paper, papers
+from geom.drafting.paper import Paper, papers
 from geom.drafting.plan_notes import known_words, lines_note, survey_tolerance
-from geom.drafting.post_text import length
 from geom.drafting.profile_view import facing, height_range, mast_items, rail_words
 from geom.drafting.rail_lines import profile_rails
 from geom.drafting.sheet import Draft, full_width_above, key_items
 from geom.drafting.symbols import bow_arrow
-from geom.drafting.views import LETTERING, apart, roomy
+from geom.drafting.views import apart
 from geom.errors import GeometryError
-from geom.figure import Circle, Dimension, Item, LengthFormat, Line, Polyline, Rect, View
-from geom.lettering import width as text_width
+from geom.figure import Circle, Item, Line, Polyline, Rect, View
 from geom.placement.holes import edge_z
 from geom.placement.place import PlacedPost, PlacedRun
 from geom.refit import Refit
-from geom.sheets.deck_plan.sheet import deck_plan
+from geom.sheets.deck_plan.plan import beside
+from geom.sheets.deck_plan.sheet import SCALES, layout_of
 from geom.sheets.profiles.bands import HEADS, band_items, bands_height, starred
 from geom.sheets.profiles.gates import gate_items
 from geom.sheets.profiles.stops import stops_of
 from geom.tables import numbers
-from geom.vec import Vec
 
 _TITLE = 9.0
-_ABOVE = 20.0
-_ENDS = 30.0
-_SPAN_OFF, _SPAN_STEP = 8.0, 6.5
+_ABOVE = 9.0
+_ENDS = 14.0
 _SAME_PLACE = 1.2
 # Distance of an open triangle into the span from the span's end [paper mm].
 _ASIDE = 2.6
 # A tube narrower than this is drawn as its axis [paper mm].
 _MIN_TUBE = 0.9
 _BOW = 24.0
-# Up to A1 and ANSI D a larger sheet is used for a larger scale.
-_LARGEST = 3
+_HOLLOW = 0.65
 
 
 def profiles(refit: Refit) -> tuple[Draft, ...]:
-    """Return the sheet, at a larger scale than the deck plan where a sheet of practical size allows it.
+    """Return the sheet, like the deck plan in paper and scale where they allow it.
 
     Raises:
         GeometryError: both sides fit no sheet.
     """
-    plan = int(deck_plan(refit)[0].scale.partition(":")[2])
-    sizes = papers(refit.boat.drawing.sheets, minimum=1, roll=True)
-    larger = [(paper, mm) for paper in sizes for mm in SCALES if 5 <= mm < plan]
-    practical = [option for option in larger if option[0] in sizes[:_LARGEST]]
-    not_larger = [(paper, mm) for mm in SCALES if mm >= plan for paper in sizes]
-    for paper, mm in (*practical, *not_larger, *larger):
-        if _fits(refit, paper, mm) and all(spans_fit(refit, side, mm) for side in SIDES):
-            return (_draft(refit, paper, mm),)
+    plan = layout_of(refit)
+    series = refit.boat.drawing.sheets
+    sizes = [paper for paper in papers(series, minimum=1, roll=True) if paper.width >= plan.paper.width]
+    # At the scale of the deck plan and on its sheet where that is wide enough; else smaller, else on a larger sheet.
+    smaller = [mm for mm in SCALES[series] if mm >= plan.mm]
+    for paper in sizes:
+        for mm in smaller:
+            if _fits(refit, paper, mm):
+                return (_draft(refit, paper, mm),)
     raise GeometryError("no sheet holds the profiles")
 
 
 def _space(paper: Paper) -> Rect:
     whole = full_width_above(paper)
-    return Rect(whole.left + 5.0, whole.bottom + 2.0, whole.right - 5.0, whole.top - 4.0)
+    return Rect(whole.left + 5.0, whole.bottom + 2.0, whole.right - 5.0, whole.top - 20.0)
 
 
 def _tall(refit: Refit, side: Side, mm: float) -> float:
@@ -95,9 +92,10 @@ def _draft(refit: Refit, paper: Paper, mm: int) -> Draft:
         subtitle=plan_words.PROFILES_KIND,
         paper=paper,
         scale=f"1:{mm}",
+        stamped=True,
         items=key_items(paper, plan_words.NOTES, _notes(refit)),
         views=apart(views),
-        description="Both sides from outboard with heights, openings, spans and the lowest points of the lines.",
+        description="Both sides from outboard with heights, openings and the lowest points of the lines.",
         tolerance=survey_tolerance(refit),
     )
 
@@ -107,10 +105,10 @@ def _notes(refit: Refit) -> list[str]:
     notes = [plan_words.HEIGHTS_NOTE]
     if any(len(post.holes) > 1 for post in refit.placed.posts.values()):
         notes.append(plan_words.OPENINGS_NOTE)
-    notes += [plan_words.PROFILE_SPANS, plan_words.LOWEST_NOTE]
-    notes[-2] += f" {lines_note(refit)}"
+    notes.append(plan_words.LOWEST_NOTE)
+    notes.append(lines_note(refit))
     if refit.placed.gates:
-        notes[-2] += f" {plan_words.PROFILE_GATES}"
+        notes[-1] += f" {plan_words.PROFILE_GATES}"
     notes.append(known_words(refit))
     numbered = [f"{number}  {note}" for number, note in enumerate(notes, 1)]
     return [*numbered, plan_words.STAR_NOTE] if any(starred(refit, side) for side in SIDES) else numbered
@@ -134,7 +132,7 @@ def _view(refit: Refit, side: Side, window: Rect, mm: int) -> View:
         window=window,
         items=(*large_profile(refit, side, mm), *band_items(refit, side, bottom, left, right, mm), *bow),
         numbers=fmt,
-        description="Heights are vertical, spans true lengths.",
+        description="Heights are vertical.",
     )
 
 
@@ -165,13 +163,15 @@ def large_profile(refit: Refit, side: Side, mm: float) -> tuple[Item, ...]:
     for post in refit.placed.posts.values():
         if post.side == side:
             items.append(_tube(post, turn, mm))
-    highest = _highest_runs(refit, side)
+    held = {one.run.id for one in refit.runs if one.work.refused}
     for run in (run for run in refit.placed.runs.values() if run.side == side):
         chain = tuple((turn * x, z) for x, _, z in run.points)
-        items.append(Polyline(chain, f"GUARD-LINE-{run.level}", tag=f"profile:{run.id}"))
+        if run.id in held:
+            pair = (beside(chain, sign * _HOLLOW * mm) for sign in (-1.0, 1.0))
+            items += [Polyline(one, "HOLD", tag=f"profile:{run.id}") for one in pair]
+        else:
+            items.append(Polyline(chain, f"GUARD-LINE-{run.level}", tag=f"profile:{run.id}"))
         items += [*_pins(run, turn, mm), *_lowest(refit, run, turn, mm)]
-        if run in highest:
-            items += _spans(refit, run, turn, mm)
     for eye in refit.boat.eyes:
         if eye.id[0] == side:
             items.append(Circle((turn * eye.at[0], eye.at[2]), 0.5 * mm, "FITTING", tag=f"profile:{eye.id}"))
@@ -203,58 +203,6 @@ def _pins(run: PlacedRun, turn: float, mm: float) -> list[Item]:
         for end, (x, _, z) in ends
         if end.post is not None
     ]
-
-
-def spans_fit(refit: Refit, side: Side, mm: float) -> bool:
-    """Return whether the spans of a side's highest line have room for their numbers: no two short ones in succession.
-
-    Args:
-        refit: the boat as calculated.
-        side: of the boat.
-        mm: boat millimetres to a paper millimetre.
-    """
-    fmt, turn = numbers(refit.boat), facing(side)
-    shorts = [
-        (turn * a[0], _short(a, b, fmt, mm)) for run in _highest_runs(refit, side) for a, b in pairwise(run.points)
-    ]
-    return not any(p[1] and q[1] for p, q in pairwise(sorted(shorts)))
-
-
-def _highest_runs(refit: Refit, side: Side) -> list[PlacedRun]:
-    runs = [run for run in refit.placed.runs.values() if run.side == side]
-    highest = next(level for level in ("U", "M", "L") if any(run.level == level for run in runs))
-    return [run for run in runs if run.level == highest]
-
-
-def _spans(refit: Refit, run: PlacedRun, turn: float, mm: float) -> list[Item]:
-    """Return the spans of the highest line, dimensioned over it, short ones a row higher."""
-    fmt = numbers(refit.boat)
-    items: list[Item] = []
-    spans = [*pairwise(run.points)]
-    shorts = [_short(a, b, fmt, mm) for a, b in spans]
-    for number, (a, b) in enumerate(spans, 1):
-        ends = sorted((turn * p[0], p[2], p[1]) for p in (a, b))
-        (x0, z0, y0), (x1, z1, y1) = ends
-        short = shorts[number - 1]
-        # At a hole one extension line serves both spans, that of the higher row.
-        forward = number > 1 and (not short or shorts[number - 2])
-        aft = number < len(spans) and shorts[number] and not short
-        item = Dimension(
-            (x0, z0),
-            (x1, z1),
-            _SPAN_OFF + (_SPAN_STEP if short else 0.0),
-            levels=(y0, y1),
-            bare=(aft, forward) if turn < 0.0 else (forward, aft),
-            tag=f"span:{run.id}:{number}",
-        )
-        items.append(roomy(item, 1.0 / mm, fmt))
-    return items
-
-
-def _short(a: Vec, b: Vec, fmt: LengthFormat, mm: float) -> bool:
-    """Return whether a span is too short on paper for its number."""
-    wide = text_width(length(math.dist(a, b), fmt), LETTERING) + 1.6
-    return wide > math.hypot(b[0] - a[0], b[2] - a[2]) / mm
 
 
 def _lowest(refit: Refit, run: PlacedRun, turn: float, mm: float) -> list[Item]:

@@ -4,15 +4,24 @@ from __future__ import annotations
 
 from geom.drafting.ruling import ListColumn, RuledList
 from geom.figure import Cell
-from geom.mechanics.run_line import push_test_force
+from geom.mechanics.tension import marking_range
 from geom.placement.place import PlacedRun
 from geom.refit import Refit
 from geom.rigging.lengths import is_rope
 from geom.rigging.settings import Setting, settings
 from geom.sheets.setting import text as words
-from geom.sheets.setting.push_cases import force_named, force_text, is_held, length, line_tests, tension_text
+from geom.sheets.setting.push_cases import (
+    deflection_text,
+    force_text,
+    is_held,
+    length,
+    line_tests,
+    push_named,
+    set_text,
+)
+from geom.sheets.setting.push_lists import set_key
 from geom.tables import numbers
-from geom.units import LengthFormat
+from geom.units import LengthFormat, decimal, pounds_force
 
 # Row heights: taller where few rows leave room [mm].
 _FEW = 6
@@ -107,39 +116,43 @@ def _no_adjuster(run: PlacedRun, name: str) -> dict[str, Cell]:
 
 
 def log_list(refit: Refit) -> RuledList:
-    """Return boxes for each run: date, tension, deflection and hand, when set and at each retightening."""
+    """Return the tensions of each run, and boxes for date, tension, deflection and hand, when set and retightened."""
     fmt, tests = numbers(refit.boat), line_tests(refit)
-    stated = any(run.spec.set_tension is not None for run in refit.placed.runs.values())
     blank = [Cell("")] * (len(words.LOG_TIMES) * len(words.LOG_BOXES))
     rows = []
     for run in refit.placed.runs.values():
-        test, tag, given = tests.get(run.id), f"log:{run.id}", run.spec.set_tension
+        test, tag, tensions = tests.get(run.id), f"log:{run.id}", refit.loads.runs[run.id].tensions
         head = [
             Cell(_run_words(refit, run.id), f"{tag}:run"),
             Cell(words.LOG_FORWARD if test is None else f"{test.start} to {test.end}", f"{tag}:span"),
+            Cell(force_text(tensions.marking_tension, fmt), f"{tag}:marked_at"),
+            Cell(set_text(tensions, fmt), f"{tag}:set_to"),
             Cell("" if test is None else length(test.limit, fmt), f"{tag}:limit"),
-            Cell("" if test is None else tension_text(test.needed, fmt), f"{tag}:set_to"),
+            Cell("" if test is None else deflection_text(test.deflection, fmt), f"{tag}:deflection"),
         ]
-        if stated:
-            head.append(Cell("" if given is None else force_text(given, fmt), f"{tag}:stated"))
         rows.append((*head, *blank))
     force, alone = words.FORCE[fmt.unit], words.FORCE_ALONE[fmt.unit]
     columns = [
-        ListColumn("RUN", 40 if _any_held(refit) else 17), ListColumn("TEST SPAN", 41),
-        ListColumn(f"LIMIT {fmt.unit}", 17, "right"),
-        ListColumn(f"SET TO {force}", 20, "right"),
-        *([ListColumn(f"STATED {force}", 20, "right")] if stated else []),
+        ListColumn("RUN", 38 if _any_held(refit) else 17), ListColumn("TEST SPAN", 52),
+        ListColumn(f"MARK AT {force}", 25, "right"), ListColumn(f"SET TO {force}", 23, "right"),
+        ListColumn(f"LIMIT {fmt.unit}", 24, "right"), ListColumn("DEFLECTION", 29, "right"),
     ]  # fmt: skip
     groups = (("", len(columns)), *((time, len(words.LOG_BOXES)) for time in words.LOG_TIMES))
     for _ in words.LOG_TIMES:
         columns += [
             ListColumn(box.format(force=alone), share)
-            for box, share in zip(words.LOG_BOXES, (22, 15, 15, 17), strict=True)
+            for box, share in zip(words.LOG_BOXES, (21, 13, 18, 13), strict=True)
         ]
-    push = force_named(push_test_force(refit.boat), fmt)
-    title = words.LOG.format(unit=fmt.unit, force=alone, push=push)
+    title = words.LOG.format(unit=fmt.unit, force=alone, push=push_named(refit))
     minimum = _LOG_ROW_OF_FEW if len(rows) <= _FEW else _LOG_ROW
     return RuledList(title, tuple(columns), tuple(rows), "log", minimum, groups)
+
+
+def _marking_range(fmt: LengthFormat) -> str:
+    newtons = " to ".join(decimal(one, 0) for one in marking_range())
+    if fmt.unit == "mm":
+        return f"{newtons} N"
+    return f"{' to '.join(pounds_force(one) for one in marking_range())} lbf ({newtons} N)"
 
 
 def setting_key(refit: Refit, pushes_on_this_sheet: bool) -> list[str]:
@@ -164,9 +177,12 @@ def setting_key(refit: Refit, pushes_on_this_sheet: bool) -> list[str]:
     marks = [words.HELD_KEY] if _any_held(refit) else []
     marks += [key["empty"]] if blank else []
     lines.append(" ".join([*marks, key["not_applicable"]] if words.NOT_APPLICABLE in used else marks))
+    if not pushes_on_this_sheet:
+        lines += set_key(refit)
+    lines.append(words.MARK_KEY.format(range=_marking_range(fmt)))
     if refit.boat.boat.mast_x is None:
         lines.append(words.LOG_KEY_NO_MAST)
-    elif not pushes_on_this_sheet:
+    if not pushes_on_this_sheet:
         lines.append(words.LOG_KEY)
     rope = any(is_rope(line) for line in refit.boat.lines.values())
     lines.append(words.ROPE_KEY if rope else words.TIMES_KEY)

@@ -1,23 +1,24 @@
-"""The spans of the push test, the tension each requires, and the deflection at a stated tension."""
+"""The spans of the push test, the tension each needs, and the deflection at the set tension."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import pairwise
 from typing import Literal
 
 from geom import vec
 from geom.boat.model import Level, Side
 from geom.data.editions import Number, push_test
-from geom.data.table import datum
-from geom.mechanics.catenary import deflection_at_tension, tension_while_loaded
-from geom.mechanics.push_test import SpanPlace, expected_deflection, tension_needed, widest_span
-from geom.mechanics.run_line import run_line
+from geom.mechanics.person_load import STANDARD_GRAVITY
+from geom.mechanics.push_test import PushDeflection, SpanPlace, widest_span
+from geom.mechanics.tension import RunTension, tension_for
+from geom.placement.placed import support_points
 from geom.refit import Refit
 from geom.rules.measures.heights import levels, runs_at, sides
-from geom.rules.measures.supports import support_points
-from geom.units import LengthFormat, decimal, in_unit, raised
+from geom.sheets.setting import text as words
+from geom.tables import numbers
+from geom.units import LengthFormat, decimal, in_unit, pounds_force, raised
 
 # The edition with the force in use before 2014.
 _BEFORE = "2008"
@@ -32,7 +33,7 @@ class PushCase:
     `supports` is the distance between its supports, `line` that between pins or holes along the line. `needed_min` is
     the set tension on rigid ends with the line sliding free, 0 where it passes slack, and `slack` the permitted slack
     then; `needed_max` is the tension with yielding ends, `needed_before` the same by the force of the older edition,
-    None where that has no such limit. `min_deflection` and `max_deflection` are at the stated tension.
+    None where that has no such limit. `min_deflection` and `max_deflection` are at the set tension of the run.
     """
 
     run: str
@@ -47,7 +48,7 @@ class PushCase:
     slack: float | None
     needed_max: float
     needed_before: float | None
-    set_to: float | None
+    set_to: RunTension
     min_deflection: float | None
     max_deflection: float | None
 
@@ -116,7 +117,7 @@ def _upper_spans(refit: Refit, spans: tuple[SpanPlace, ...], mast: float) -> dic
     """Return the widest span by both readings of the rule, and the governing span of each line."""
     widest, governing = widest_span(spans, mast), line_tests(refit)
     required_by: dict[SpanPlace, RequiredBy] = {
-        span: "own" for span in spans if governing[span.run].span == span.span + 1
+        span: "own" for span in spans if span.run in governing and governing[span.run].span == span.span + 1
     }
     if widest.wholly_aft is not None:
         required_by[widest.wholly_aft] = "widest wholly aft" if widest.readings_differ else "widest"
@@ -130,40 +131,38 @@ def _lower_spans(spans: tuple[SpanPlace, ...], mast: float) -> dict[SpanPlace, R
 
 
 def _case(refit: Refit, span: SpanPlace, required_by: RequiredBy, upper: bool) -> PushCase:
-    force, before = (one.value for one in forces(refit))
-    limit = push_sag(refit, upper)
-    run = refit.placed.runs[span.run]
-    line, own, tension = run_line(refit.placed, run), run.spans[span.span], run.spec.set_tension
-    by_hand = datum("person_loads", case="max set tension by hand").value
-    minimum = slack = min_deflection = None
-    maximum, max_before = tension_while_loaded(force, own, limit), tension_while_loaded(before, own, limit)
-    max_deflection = None if tension is None else deflection_at_tension(force, own, tension)
-    if line.stiffness is not None:
-        needed = tension_needed(line.line(line.stiffness.maximum), span.span, force, limit, by_hand)
-        minimum, slack, maximum = needed.lower or 0.0, needed.slack, needed.upper
-        max_before = tension_needed(line.line(line.stiffness.maximum), span.span, before, limit, by_hand).upper
-        if tension is not None:
-            min_deflection = expected_deflection(line.line(line.stiffness.maximum), span.span, force, tension).free
-            max_deflection = expected_deflection(
-                line.line(line.stiffness.minimum), span.span, force, tension
-            ).ends_giving
+    before, limit = forces(refit)[1].value, push_sag(refit, upper)
+    run, line = refit.placed.runs[span.run], refit.loads.runs[span.run]
+    (push,) = (one for one in refit.loads.pushes if (one.run, one.span) == (span.run, span.span))
+    needed, own = push.needed, run.spans[span.span]
     return PushCase(
-        run=run.id, span=span.span + 1, start=run.names[span.span], end=run.names[span.span + 1],
-        supports=span.length, line=own, required_by=required_by, limit=limit, needed_min=minimum, slack=slack,
-        needed_max=maximum, needed_before=max_before if upper and required_by != "own" else None,
-        set_to=tension, min_deflection=min_deflection, max_deflection=max_deflection,
-    )  # fmt: skip
+        run=run.id,
+        span=push.number,
+        start=run.names[span.span],
+        end=run.names[span.span + 1],
+        supports=span.length,
+        line=own,
+        required_by=required_by,
+        limit=limit,
+        needed_min=None if needed is None else needed.lower or 0.0,
+        slack=None if needed is None else needed.slack,
+        needed_max=push.needed_ends_giving,
+        needed_before=tension_for(before, own, limit, line.weight) if upper and required_by != "own" else None,
+        set_to=line.tensions,
+        min_deflection=push.deflection.minimum,
+        max_deflection=push.deflection.maximum,
+    )
 
 
 @dataclass(frozen=True)
 class LineTest:
-    """The governing span of a line: its number, its ends, its limit [mm] and tension [N]."""
+    """The span of a line on which the push test governs: its number, its ends, its limit and deflection [mm]."""
 
     span: int
     start: str
     end: str
     limit: float
-    needed: float
+    deflection: PushDeflection
 
 
 def line_tests(refit: Refit) -> dict[str, LineTest]:
@@ -171,17 +170,36 @@ def line_tests(refit: Refit) -> dict[str, LineTest]:
 
     Among all spans where the position of the mast is not given; a line wholly forward of the mast is left out.
     """
-    found: dict[str, LineTest] = {}
-    pushes = {(push.run, push.span): push for push in refit.loads.pushes}
-    for side in sides(refit.placed):
-        for rank, level in enumerate(levels(refit.placed, side)):
-            limit = push_sag(refit, rank == 0)
-            for span in tested_spans(refit, side, level):
-                push, names = pushes[(span.run, span.span)], refit.placed.runs[span.run].names
-                needed = push.while_loaded if push.needed is None else push.needed.upper
-                if span.run not in found or needed > found[span.run].needed:
-                    found[span.run] = LineTest(span.span + 1, names[span.span], names[span.span + 1], limit, needed)
+    found = {}
+    for push in refit.loads.test_pushes:
+        if push.assumed.tested:
+            names = refit.placed.runs[push.run].names
+            ends = names[push.span], names[push.span + 1]
+            found[push.run] = LineTest(push.number, *ends, push.assumed.limit, push.deflection)
     return found
+
+
+def deflection_text(deflection: PushDeflection, fmt: LengthFormat) -> str:
+    """Return the deflection expected at the set tension as a tape shows it: `20 to 50`; the maximum alone: `to 50`."""
+    if deflection.maximum is None:
+        return words.CANNOT_TELL
+    coarse = replace(fmt, decimals=fmt.decimals - 1)
+    return words.FROM_TO[deflection.minimum is None].format(
+        minimum=length(deflection.minimum, coarse), maximum=length(deflection.maximum, coarse)
+    )
+
+
+def push_named(refit: Refit) -> str:
+    """Return the push of the test as a weight with its force: `4.00 kg (39.2 N)`, on inch sheets in pounds."""
+    return weight_named(forces(refit)[0].value, numbers(refit.boat))
+
+
+def weight_named(force: float, fmt: LengthFormat) -> str:
+    """Return a force [N] as the weight that gives it at standard gravity, with the force."""
+    mass = force / STANDARD_GRAVITY
+    pounds = in_unit(mass * 1000.0, "lb", "mass")
+    newtons = decimal(force, 1).removesuffix(".0")
+    return words.WEIGHED[fmt.unit].format(newton=newtons, kg=decimal(mass, 2), lb=decimal(pounds, 1))
 
 
 def force_text(newtons: float, fmt: LengthFormat) -> str:
@@ -192,7 +210,7 @@ def force_text(newtons: float, fmt: LengthFormat) -> str:
         fmt: length format of the sheet.
     """
     whole = decimal(newtons, 0)
-    return whole if fmt.unit == "mm" else f"{decimal(in_unit(newtons, 'lbf', 'force'), 1)} ({whole})"
+    return whole if fmt.unit == "mm" else f"{pounds_force(newtons)} ({whole})"
 
 
 def tension_text(newtons: float, fmt: LengthFormat) -> str:
@@ -203,19 +221,29 @@ def tension_text(newtons: float, fmt: LengthFormat) -> str:
         fmt: length format of the sheet.
     """
     whole = raised(newtons, 0)
-    return whole if fmt.unit == "mm" else f"{raised(in_unit(newtons, 'lbf', 'force'), 1)} ({whole})"
+    return whole if fmt.unit == "mm" else f"{pounds_force(newtons, up=True)} ({whole})"
 
 
 def tension_named(newtons: float, fmt: LengthFormat) -> str:
-    """Return a tension that meets a limit [N] as text with its unit, rounded up: `349 N`, `78.3 lbf (349 N)`."""
+    """Return a tension that meets a limit [N] as text with its unit, rounded up: `349 N`, `79 lbf (349 N)`."""
     whole = f"{raised(newtons, 0)} N"
-    return whole if fmt.unit == "mm" else f"{raised(in_unit(newtons, 'lbf', 'force'), 1)} lbf ({whole})"
+    return whole if fmt.unit == "mm" else f"{pounds_force(newtons, up=True)} lbf ({whole})"
 
 
 def force_named(newtons: float, fmt: LengthFormat) -> str:
-    """Return a force [N] as text with its unit: `348 N`, on inch sheets `78.2 lbf (348 N)`."""
+    """Return a force [N] as text with its unit: `348 N`, on inch sheets `78 lbf (348 N)`."""
     whole = f"{decimal(newtons, 0)} N"
-    return whole if fmt.unit == "mm" else f"{decimal(in_unit(newtons, 'lbf', 'force'), 1)} lbf ({whole})"
+    return whole if fmt.unit == "mm" else f"{pounds_force(newtons)} lbf ({whole})"
+
+
+def set_text(tensions: RunTension, fmt: LengthFormat) -> str:
+    """Return the set tension of a run as text for a list: as stated, a recommended one never rounded down."""
+    return (force_text if tensions.stated else tension_text)(tensions.set_tension, fmt)
+
+
+def set_named(tensions: RunTension, fmt: LengthFormat) -> str:
+    """Return the set tension of a run as text with its unit: as stated, a recommended one never rounded down."""
+    return (force_named if tensions.stated else tension_named)(tensions.set_tension, fmt)
 
 
 def is_held(refit: Refit, run: str) -> bool:

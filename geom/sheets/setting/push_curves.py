@@ -15,11 +15,12 @@ from geom.mechanics.boat_loads import SpanPush
 from geom.mechanics.cable import load_line
 from geom.mechanics.catenary import deflection_at_tension, tension_while_loaded
 from geom.mechanics.elastic_line import set_line
-from geom.mechanics.push_test import push_force
-from geom.mechanics.run_line import RunLine, push_limit, push_test_force
+from geom.mechanics.push_test import PushDeflection, push_force
+from geom.mechanics.run_line import RunLine
+from geom.mechanics.tension import RunTension
 from geom.refit import Refit
 from geom.rules.measures.heights import levels, sides
-from geom.sheets.setting.push_cases import is_held, line_tests, tested_spans
+from geom.sheets.setting.push_cases import is_held, tested_spans
 
 # A diagram extends to this many times the deflection limit and this many times the tension needed.
 BEYOND_LIMIT = 1.6
@@ -32,10 +33,9 @@ class SpanCurves:
     """The set tension of a span [N] against its midspan deflection [mm], as pairs (deflection, tension).
 
     `rigid` is None where the stiffness of the line is not known. `needed` is the set tension that meets the limit: on
-    rigid ends (None where the line passes slack or it is not determined) and on yielding ends. `stated` is the set
-    tension in the boat file, `gives` the deflection at it on rigid and on yielding ends, None where not determined.
-    `governing` is the span of the line that requires the max tension, `line_needed` that tension. `held` is whether
-    the line is on hold. `reach` is the max tension to show, the same for all spans of a level.
+    rigid ends (None where the line passes slack or it is not determined) and on yielding ends. `set_to` is the set
+    tension of the run, `deflection` that at it. `held` is whether the line is on hold. `reach` is the max tension to
+    show, the same for all spans of a level.
     """
 
     run: str
@@ -47,13 +47,11 @@ class SpanCurves:
     limit: float
     beside_mast: bool
     held: bool
-    governing: int
-    line_needed: float
     giving: tuple[Point, ...]
     rigid: tuple[Point, ...] | None
     needed: tuple[float | None, float]
-    stated: float | None
-    gives: tuple[float | None, float | None]
+    set_to: RunTension
+    deflection: PushDeflection
     reach: float
 
 
@@ -64,7 +62,7 @@ def span_curves(refit: Refit) -> tuple[SpanCurves, ...]:
     reaches: dict[float, float] = {}
     for push in pushes:
         limit = _limit(refit, push)
-        reaches[limit] = max(reaches.get(limit, 0.0), _reach(refit, push))
+        reaches[limit] = max(reaches.get(limit, 0.0), _reach(push))
     return tuple(_curves(refit, push, beside[push.run, push.span], reaches[_limit(refit, push)]) for push in pushes)
 
 
@@ -95,19 +93,18 @@ def forward_spans(refit: Refit, on_sides: frozenset[str]) -> tuple[str, ...]:
 
 
 def _limit(refit: Refit, push: SpanPush) -> float:
-    return push_limit(refit.placed, refit.loads.runs[push.run].run)
+    return refit.loads.runs[push.run].tensions.limit
 
 
-def _reach(refit: Refit, push: SpanPush) -> float:
+def _reach(push: SpanPush) -> float:
     by_hand = datum("person_loads", case="max set tension by hand").value
-    stated = refit.loads.runs[push.run].run.spec.set_tension
-    return max(stated or 0.0, min(push.while_loaded, by_hand)) * _BEYOND_NEEDED
+    return max(push.assumed.set_tension, min(push.while_loaded, by_hand)) * _BEYOND_NEEDED
 
 
 def _curves(refit: Refit, push: SpanPush, beside_mast: bool, reach: float) -> SpanCurves:
-    line, test = refit.loads.runs[push.run], line_tests(refit)[push.run]
-    force, limit = push_test_force(refit.boat), push_limit(refit.placed, line.run)
-    length, stated = line.run.spans[push.span], line.run.spec.set_tension
+    line = refit.loads.runs[push.run]
+    force, limit = line.tensions.force, line.tensions.limit
+    length = line.run.spans[push.span]
     # The curve of yielding ends falls from high tensions: start where it enters the diagram.
     first = deflection_at_tension(force, length, 2.0 * reach) or 0.0
     last = BEYOND_LIMIT * limit * 1.3
@@ -122,16 +119,11 @@ def _curves(refit: Refit, push: SpanPush, beside_mast: bool, reach: float) -> Sp
         limit=limit,
         beside_mast=beside_mast,
         held=is_held(refit, push.run),
-        governing=test.span,
-        line_needed=test.needed,
         giving=tuple((sag, tension_while_loaded(force, length, sag)) for sag in steps),
         rigid=_rigid(line, push.span, 2.0 * reach, force),
-        needed=(None, push.while_loaded) if push.needed is None else (push.needed.lower, push.needed.upper),
-        stated=stated,
-        gives=(
-            None if stated is None else _sag_on_rigid_ends(line, push.span, stated, force),
-            None if stated is None else deflection_at_tension(force, length, stated),
-        ),
+        needed=(None if push.needed is None else push.needed.lower, push.needed_ends_giving),
+        set_to=line.tensions,
+        deflection=push.deflection,
         reach=reach,
     )
 
@@ -144,10 +136,3 @@ def _rigid(line: RunLine, span: int, maximum: float, force: float) -> tuple[Poin
     load, minimum = push_force(free, span, force), free.min_tension
     tensions = [minimum + (maximum - minimum) * (index / _CURVE_POINTS) ** 2 for index in range(_CURVE_POINTS + 1)]
     return tuple((load_line(set_line(free, tension), load).deflection, tension) for tension in tensions)
-
-
-def _sag_on_rigid_ends(line: RunLine, span: int, tension: float, force: float) -> float | None:
-    if line.stiffness is None:
-        return None
-    free = line.line(line.stiffness.maximum).free
-    return load_line(set_line(free, tension), push_force(free, span, force)).deflection

@@ -8,21 +8,21 @@ from geom.data.editions import in_force
 from geom.drafting.ruling import ListColumn, RuledList
 from geom.figure import Cell
 from geom.refit import Refit
-from geom.rules.edition import limits
 from geom.sheets.setting import text as words
 from geom.sheets.setting.push_cases import (
     PushCase,
     force_named,
-    force_text,
     forces,
     has_lower_lines,
     is_held,
     length,
     push_cases,
+    push_named,
+    set_text,
     tension_text,
 )
 from geom.tables import numbers
-from geom.units import LengthFormat, decimal, in_unit
+from geom.units import LengthFormat
 
 _ROW = 6.5
 
@@ -35,32 +35,26 @@ def push_list(refit: Refit) -> RuledList:
     before = force_named(forces(refit)[1].value, fmt)
     columns = {
         "run": ListColumn("RUN", 36 if held else 15), "span": ListColumn("SPAN", 12, "right"),
-        "start": ListColumn("FROM", 25),
-        "end": ListColumn("TO", 27), "supports": ListColumn("SUPPORTS", 21, "right"),
+        "start": ListColumn("FROM", 23),
+        "end": ListColumn("TO", 26), "supports": ListColumn("SUPPORTS", 21, "right"),
         "line": ListColumn("LINE", 17, "right"), "asked": ListColumn("ASKED BY 3.14.2", 41),
-        "limit": ListColumn("LIMIT", 16, "right"), "needed_most": ListColumn(f"SET TO {force}", 21, "right"),
-        "needed_before": ListColumn(f"SET TO, AT {before}", 31, "right"),
+        "limit": ListColumn("LIMIT", 16, "right"), "needed_most": ListColumn(f"NEEDS {force}", 21, "right"),
+        "needed_before": ListColumn(f"NEEDS, AT {before}", 29, "right"),
         "needed_least": ListColumn(f"RIGID ENDS {force}", 26, "right"),
-        "set_to": ListColumn(f"STATED {force}", 22, "right"),
-        "gives_least": ListColumn("GIVES AT LEAST", 22, "right"),
-        "gives_most": ListColumn("GIVES AT MOST", 22, "right"),
+        "set_to": ListColumn(f"SET TO {force}", 22, "right"),
+        "gives_least": ListColumn("DEFLECTION, MIN", 30, "right"),
+        "gives_most": ListColumn("MAX", 17, "right"),
         "found": ListColumn(f"FOUND ({unit})", 24), "date": ListColumn("DATE", 20), "by": ListColumn("BY", 20),
     }  # fmt: skip
-    hidden = set() if any_stated(cases) else {"set_to", "gives_least", "gives_most"}
+    hidden = set()
     if all_pass_slack(cases):
         hidden.add("needed_least")
     if all(case.needed_before is None for case in cases):
         hidden.add("needed_before")
     shown = [key for key in columns if key not in hidden]
     rows = tuple(tuple(_push_row(case, fmt, case.run in held)[key] for key in shown) for case in cases)
-    push = force_named(forces(refit)[0].value, fmt)
-    title = words.PUSHES.format(unit=unit, force=force, push=push)
+    title = words.PUSHES.format(unit=unit, force=force, push=push_named(refit))
     return RuledList(title, tuple(columns[key] for key in shown), rows, "pushes", minimum=_ROW)
-
-
-def any_stated(cases: Sequence[PushCase]) -> bool:
-    """Return whether the boat file states the set tension of any tested line."""
-    return any(case.set_to is not None for case in cases)
 
 
 def all_pass_slack(cases: Sequence[PushCase]) -> bool:
@@ -81,7 +75,7 @@ def _push_row(case: PushCase, fmt: LengthFormat, held: bool) -> dict[str, Cell]:
         "needed_most": tension_text(case.needed_max, fmt),
         "needed_before": "-" if case.needed_before is None else tension_text(case.needed_before, fmt),
         "needed_least": _needed(case.needed_min, fmt),
-        "set_to": "" if case.set_to is None else force_text(case.set_to, fmt),
+        "set_to": set_text(case.set_to, fmt),
         "gives_least": length(case.min_deflection, fmt) or words.CANNOT_TELL,
         "gives_most": length(case.max_deflection, fmt) or words.CANNOT_TELL,
         "found": "",
@@ -101,7 +95,7 @@ def push_key(refit: Refit) -> list[str]:
     """Return the key to the headings and terms of the list, and the rule applied."""
     cases, fmt = push_cases(refit), numbers(refit.boat)
     key = words.PUSH_KEY
-    lines = [key["lengths"], key["set_to"]]
+    lines = [key["lengths"], key["needs"], *set_key(refit)]
     required_by = {case.required_by for case in cases}
     if "widest wholly aft" in required_by:
         lines.append(key["all_aft"])
@@ -116,8 +110,7 @@ def push_key(refit: Refit) -> list[str]:
         )
     else:
         lines.append(key["rigid"])
-    if any_stated(cases):
-        lines.append(key["gives"])
+    lines.append(key["deflection"])
     # Short sentences share a line: no more lines than this fit.
     short = [words.HELD_KEY] if any(is_held(refit, case.run) for case in cases) else []
     if any(case.needed_min is None for case in cases):
@@ -126,30 +119,25 @@ def push_key(refit: Refit) -> list[str]:
 
 
 def rule_words(refit: Refit) -> list[str]:
-    """Return the editions of the forces and limits, and their differences from the edition of the rule sheets."""
+    """Return the editions of the forces and limits, and how sure they are."""
     fmt, of = numbers(refit.boat), in_force("osr", refit.boat.named_editions)
     new, old = forces(refit)
-    lines = [
+    return [
         words.PUSH_KEY["source"].format(
-            push=force_named(new.value, fmt), source=of.title, edition=new.edition,
+            push=push_named(refit), source=of.title, edition=new.edition,
+            sure=f" ({words.FROM_MEMORY})" if new.sure.startswith("memory") else "",
             clauses="a) and b)" if has_lower_lines(refit) else "a)",
             before=force_named(old.value, fmt), before_edition=words.BEFORE,
         )
     ]  # fmt: skip
-    judged = limits("osr").get((of.edition, "3.14.2 a)"), {}).get("force")
-    if judged is not None and judged.value != new.value:
-        lines.append(
-            words.PUSH_KEY["edition"].format(
-                edition=of.edition, printed=_exactly(judged.value, fmt),
-                sure=words.FROM_MEMORY if judged.sure.startswith("memory") else judged.sure,
-                share=decimal(100.0 * abs(1.0 - judged.value / new.value), 0),
-                way=words.WAY[judged.value < new.value],
-            )
-        )  # fmt: skip
+
+
+def set_key(refit: Refit) -> list[str]:
+    """Return the key to SET TO: recommended, or as the boat file states it, with the runs of which it does."""
+    tensions = [run.tensions for run in refit.loads.runs.values()]
+    stated = [one.run for one in tensions if one.stated]
+    lines = [words.SET_KEY["recommended"]] if len(stated) < len(tensions) else []
+    if stated:
+        runs = "" if len(stated) == len(tensions) else f" ({', '.join(stated)})"
+        lines.append(words.SET_KEY["stated"].format(runs=runs))
     return lines
-
-
-def _exactly(newtons: float, fmt: LengthFormat) -> str:
-    """Return a force as text to 0.1 N, as two editions may differ by less than 1 N."""
-    printed = f"{decimal(newtons, 1)} N"
-    return printed if fmt.unit == "mm" else f"{decimal(in_unit(newtons, 'lbf', 'force'), 1)} lbf ({printed})"

@@ -16,12 +16,11 @@ from geom.drafting.ruling import broken
 from geom.drafting.sheet import Draft, key_items, list_area
 from geom.drafting.text import KEY
 from geom.figure import Circle, Item, Line, Point, Rect, Text
-from geom.mechanics.run_line import push_test_force
 from geom.refit import Refit
 from geom.sheets.setting import plot_text as plot_words
 from geom.sheets.setting import text as setting_words
 from geom.sheets.setting.diagram import BELOW, LEFT, Diagram, axis
-from geom.sheets.setting.push_cases import force_named, length, push_cases, tension_named
+from geom.sheets.setting.push_cases import deflection_text, length, push_cases, push_named, set_named, tension_named
 from geom.sheets.setting.push_curves import BEYOND_LIMIT, SpanCurves, forward_spans, span_curves
 from geom.sheets.setting.push_lists import rule_words
 from geom.tables import numbers
@@ -107,14 +106,12 @@ def _diagrams(spans: Sequence[SpanCurves], fmt: LengthFormat, area: Rect, grid: 
 
 def _key(refit: Refit, spans: Sequence[SpanCurves]) -> list[str]:
     """Return the key of a sheet: what is drawn, and by which rule."""
-    fmt = numbers(refit.boat)
-    lines = [plot_words.KEY_AXES.format(force=force_named(push_test_force(refit.boat), fmt)), plot_words.KEY_GIVING]
+    lines = [plot_words.KEY_AXES.format(force=push_named(refit)), plot_words.KEY_GIVING]
     if any(span.rigid is not None for span in spans):
         lines.append(plot_words.KEY_RIGID)
     if any(span.rigid is None for span in spans):
         lines.append(plot_words.KEY_ONE)
-    if any(span.stated is not None for span in spans):
-        lines.append(plot_words.KEY_STATED)
+    lines.append(plot_words.KEY_SET)
     forward = forward_spans(refit, frozenset(span.side for span in spans))
     if refit.boat.boat.mast_x is None:
         lines.append(plot_words.KEY_NO_MAST)
@@ -139,7 +136,7 @@ def _not_tested(refit: Refit, spans: Sequence[SpanCurves]) -> list[str]:
 
 
 def _diagram(span: SpanCurves, fmt: LengthFormat, place: Rect, captions: int) -> list[Item]:
-    """Return one diagram: captions in the space of `captions` lines, axes, limit, stated tension, labelled curves."""
+    """Return one diagram: captions in the space of `captions` lines, axes, limit, set tension, labelled curves."""
     tag, force = f"plot:{span.run}:{span.span}", _pounds(fmt)
     items: list[Item] = []
     y = place.top
@@ -162,14 +159,13 @@ def _diagram(span: SpanCurves, fmt: LengthFormat, place: Rect, captions: int) ->
         Line(foot, top, "HIDDEN", tag=f"{tag}:limit"),
         Text((top[0], top[1] + 1.2), plot_words.LIMIT.format(limit=length(span.limit, fmt)), _HEIGHT, "NOTE", "centre"),
     ]
-    stated = None if span.stated is None else diagram.at(0.0, span.stated / force)[1]
+    level = diagram.at(0.0, span.set_to.set_tension / force)[1]
     giving = [(sag / fmt.mm, tension / force) for sag, tension in span.giving]
-    items += [*diagram.curve(giving, "OUTLINE", f"{tag}:giving"), _giving_label(diagram, giving, stated)]
+    items += [*diagram.curve(giving, "OUTLINE", f"{tag}:giving"), _giving_label(diagram, giving, level)]
     if span.rigid is not None:
         rigid = [(sag / fmt.mm, tension / force) for sag, tension in span.rigid]
-        items += [*diagram.curve(rigid, "THIN", f"{tag}:rigid"), _rigid_label(diagram, rigid, stated)]
-    if span.stated is not None:
-        items += _stated(span, fmt, diagram, tag)
+        items += [*diagram.curve(rigid, "THIN", f"{tag}:rigid"), _rigid_label(diagram, rigid, level)]
+    items += _set_tension(span, fmt, diagram, tag)
     return items
 
 
@@ -178,27 +174,26 @@ def _pounds(fmt: LengthFormat) -> float:
     return 1.0 if fmt.unit == "mm" else 1.0 / in_unit(1.0, "lbf", "force")
 
 
-def _stated(span: SpanCurves, fmt: LengthFormat, diagram: Diagram, tag: str) -> list[Item]:
-    """Return the line of the stated tension with a ring where it meets each curve."""
-    assert span.stated is not None
-    tension = span.stated / _pounds(fmt)
+def _set_tension(span: SpanCurves, fmt: LengthFormat, diagram: Diagram, tag: str) -> list[Item]:
+    """Return the line of the set tension with a ring where it meets each curve."""
+    tension = span.set_to.set_tension / _pounds(fmt)
     items: list[Item] = [
-        Line(diagram.at(0.0, tension), diagram.at(diagram.x.maximum, tension), "CENTRE", tag=f"{tag}:stated")
+        Line(diagram.at(0.0, tension), diagram.at(diagram.x.maximum, tension), "CENTRE", tag=f"{tag}:set-to")
     ]
-    for sag in span.gives:
+    for sag in (span.deflection.minimum, span.deflection.maximum):
         if sag is not None and sag / fmt.mm <= diagram.x.maximum:
             items.append(Circle(diagram.at(sag / fmt.mm, tension), _DOT, "SYMBOL"))
     return items
 
 
-def _clear_of(base: float, level: float | None) -> float:
+def _clear_of(base: float, level: float) -> float:
     """Return the base line of a label, raised above a level line that would cross it [mm]."""
-    if level is None or not base - _CLEAR - _DOT < level < base + _HEIGHT + _CLEAR + _DOT:
+    if not base - _CLEAR - _DOT < level < base + _HEIGHT + _CLEAR + _DOT:
         return base
     return level + _CLEAR + _DOT
 
 
-def _giving_label(diagram: Diagram, curve: Sequence[Point], stated: float | None) -> Text:
+def _giving_label(diagram: Diagram, curve: Sequence[Point], level: float) -> Text:
     """Return the label of the curve that falls to the right: at its right end, above it or else below it.
 
     It is clear of a level line, and states where the whole curve is above the top of the diagram.
@@ -212,13 +207,13 @@ def _giving_label(diagram: Diagram, curve: Sequence[Point], stated: float | None
     base = over + _CLEAR
     if base + _HEIGHT > field.top:
         base = under - _CLEAR - _HEIGHT
-    return Text((field.right, _clear_of(base, stated)), plot_words.GIVING_CURVE, _HEIGHT, "NOTE", "right")
+    return Text((field.right, _clear_of(base, level)), plot_words.GIVING_CURVE, _HEIGHT, "NOTE", "right")
 
 
-def _rigid_label(diagram: Diagram, curve: Sequence[Point], stated: float | None) -> Text:
+def _rigid_label(diagram: Diagram, curve: Sequence[Point], level: float) -> Text:
     """Return the label of the steep curve: near its foot, to the left where there is room, else to the right."""
     wide = lettering.width(plot_words.RIGID_CURVE, _HEIGHT)
-    base = _clear_of(diagram.field.bottom + 3.0, stated)
+    base = _clear_of(diagram.field.bottom + 3.0, level)
     upper = (base - diagram.field.bottom + _HEIGHT + 0.5) / diagram.field.height * diagram.y.maximum
     above = diagram.at(_value([(y, x) for x, y in curve], upper), 0.0)[0]
     below = diagram.at(_value([(y, x) for x, y in curve], 0.0), 0.0)[0]
@@ -237,23 +232,18 @@ def _value(curve: Sequence[Point], x: float) -> float:
 
 
 def _captions(span: SpanCurves, fmt: LengthFormat, room: float) -> list[tuple[str, str]]:
-    """Return the captions of a diagram with their ids: the span, and the tension needed by it and its line."""
+    """Return the captions of a diagram with their ids: the span, its tension needed, and the set tension of the run."""
     head = plot_words.HEAD.format(run=span.run, span=span.span, start=span.start, end=span.end)
     head += plot_words.HELD if span.held else ""
     rigid = plot_words.RIGID.format(length=length(span.length, fmt), minimum=_min_tension(span, fmt))
     wanted = plot_words.WANTED.format(maximum=tension_named(span.needed[1], fmt))
-    if span.governing == span.span:
+    if span.set_to.test_span_number == span.span:
         wanted += plot_words.GOVERNS
-    else:
-        line = tension_named(span.line_needed, fmt)
-        wanted += plot_words.GOVERNED.format(line=line, span=span.governing)
     stated = [(head, "head"), (wanted, "wanted"), (rigid, "rigid-ends")]
     if span.beside_mast:
         stated.append((plot_words.BESIDE, "mast"))
-    if span.stated is not None:
-        minimum, maximum = (setting_words.CANNOT_TELL if sag is None else length(sag, fmt) for sag in span.gives)
-        tension = force_named(span.stated, fmt)
-        stated.append((plot_words.STATED.format(tension=tension, minimum=minimum, maximum=maximum), "as-set"))
+    deflection, tension = deflection_text(span.deflection, fmt), set_named(span.set_to, fmt)
+    stated.append((plot_words.SET_TO.format(tension=tension, deflection=deflection), "as-set"))
     return [(part, key) for text, key in stated for part in broken(text, room)]
 
 

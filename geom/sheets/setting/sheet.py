@@ -6,13 +6,14 @@ import math
 from collections.abc import Sequence
 
 from geom.drafting.paper import Paper, papers
-from geom.drafting.ruling import broken, flow, list_height
+from geom.drafting.ruling import RuledList, broken, flow, list_height
 from geom.drafting.sheet import Draft, key_items, list_area
 from geom.drafting.text import KEY
 from geom.figure import Item, Rect, Text, View
 from geom.refit import Refit
 from geom.sheets.setting import text as words
 from geom.sheets.setting.lists import adjusters, log_list, setting_key
+from geom.sheets.setting.post_lists import collapse_list, gate_post_list
 from geom.sheets.setting.push_lists import push_key, push_list
 from geom.sheets.setting.test_bar import bar_view, section_view, tolerance
 from geom.sheets.setting.test_steps import steps
@@ -31,12 +32,17 @@ def setting_card(refit: Refit) -> tuple[Draft, ...]:
     """Return the sheets of settings and log, then those of the push test and its bar."""
     paper = papers(refit.boat.drawing.sheets, minimum=1)[0]
     area, pushes = list_area(paper), push_list(refit)
-    lists = (adjusters(refit), log_list(refit), pushes)
+    lists = (adjusters(refit), log_list(refit), *_tests_lists(refit))
     notes = _notes(push_key(refit), area.width) if pushes.rows else ()
     tall = math.fsum(list_height(one, area.width) + _BETWEEN for one in lists) + len(notes) * _NOTE_PITCH
     if pushes.rows and tall <= area.height:
         return (_all_lists(refit, paper, notes), _bar_alone(refit, paper))
     return (*_settings(refit, paper), *_tests(refit, paper))
+
+
+def _tests_lists(refit: Refit) -> tuple[RuledList, ...]:
+    """Return the lists of the tests that have rows: posts that the test may bring down, push tests, gate posts."""
+    return tuple(one for one in (collapse_list(refit), push_list(refit), gate_post_list(refit)) if one.rows)
 
 
 def _notes(lines: Sequence[str], room: float) -> tuple[str, ...]:
@@ -45,7 +51,7 @@ def _notes(lines: Sequence[str], room: float) -> tuple[str, ...]:
 
 def _all_lists(refit: Refit, paper: Paper, notes: tuple[str, ...]) -> Draft:
     area = list_area(paper)
-    lists = (adjusters(refit), log_list(refit), push_list(refit))
+    lists = (adjusters(refit), log_list(refit), *_tests_lists(refit))
     (items,) = flow(lists, (area,), _BETWEEN)
     y = area.top - math.fsum(list_height(one, area.width) + _BETWEEN for one in lists) + _BETWEEN - 1.5
     written = [
@@ -122,11 +128,12 @@ def _tests(refit: Refit, paper: Paper) -> tuple[Draft, ...]:
     bar = bar_view(refit, Rect(area.left, top.bottom, edge - _BLOCK_WIDE, top.top))
     section = section_view(refit, Rect(edge - _BLOCK_WIDE, top.bottom, edge, top.top), bar)
     drawn = steps(refit, (edge + 2.0, top.top - 5.5), _STEPS_WIDE - 2.0)
-    if pushes.rows:
-        pages, key = flow((pushes,), (area,), _BETWEEN, first=(below,)), push_key(refit)
-    else:
+    key = push_key(refit) if pushes.rows else []
+    if not pushes.rows:
         none = words.NO_MAST if refit.boat.boat.mast_x is None else words.NO_SPAN
-        pages, key = ((Text((below.left, below.top - 5.0), none, 3.5, "TEXT", tag="push:none"),),), []
+        drawn = (*drawn, Text((below.left, below.top - 5.0), none, 3.5, "TEXT", tag="push:none"))
+        below = Rect(below.left, below.bottom, below.right, below.top - 10.0)
+    pages = flow(_tests_lists(refit), (area,), _BETWEEN, first=(below,))
     drafts = []
     for number, items in enumerate(pages, start=1):
         first = number == 1

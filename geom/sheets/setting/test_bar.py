@@ -18,7 +18,7 @@ from geom.rules.measures.heights import levels, sides
 from geom.sheets.setting import text as words
 from geom.sheets.setting.push_cases import has_lower_lines, push_sag, spans_at, tested_spans
 from geom.tables import numbers
-from geom.units import LengthFormat, decimal
+from geom.units import LengthFormat, decimal, to_compare
 
 # Overhang of the bar past each support [mm]. Not in the rule: common practice, no source.
 OVERLAP = 50.0
@@ -68,7 +68,7 @@ def bar_span(refit: Refit) -> SpanPlace:
     every = [(side, level) for side in sides(placed) for level in levels(placed, side)]
     aft = [span for side, level in every for span in tested_spans(refit, side, level)]
     found = aft or [span for side, level in every for span in spans_at(refit, side, level)]
-    return max(found, key=lambda span: span.length)
+    return max(found, key=lambda span: to_compare(span.length))
 
 
 def bar_length(refit: Refit) -> float:

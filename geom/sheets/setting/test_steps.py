@@ -6,13 +6,12 @@ from collections.abc import Iterator
 
 from geom.drafting.ruling import broken
 from geom.figure import Item, Point, Text
-from geom.mechanics.person_load import STANDARD_GRAVITY
 from geom.refit import Refit
 from geom.sheets.setting import text as words
-from geom.sheets.setting.push_cases import forces, has_lower_lines, length
+from geom.sheets.setting.push_cases import forces, has_lower_lines, length, weight_named
 from geom.sheets.setting.test_bar import block_sides, make
 from geom.tables import numbers
-from geom.units import LengthFormat, decimal, in_unit
+from geom.units import decimal
 
 # Line pitch and indent as multiples of the lettering height.
 _PITCH, _INDENT = 1.68, 2.0
@@ -41,7 +40,7 @@ def steps(refit: Refit, at: Point, room: float, height: float = 2.5) -> tuple[It
 
 def _lines(refit: Refit) -> Iterator[tuple[str, str, str]]:
     fmt, sizes, lower = numbers(refit.boat), make(refit), has_lower_lines(refit)
-    new, old = (_weighed(force.value, fmt) for force in forces(refit))
+    new, old = (weight_named(force.value, fmt) for force in forces(refit))
     upper, other = (f"{length(side, fmt)} {fmt.unit}" for side in block_sides(refit))
     sides = (words.BAR_SIDES if lower else words.BAR_SIDE_ONE).format(upper=upper, other=other)
     for number, step in enumerate(words.BAR_STEPS, start=1):
@@ -54,10 +53,3 @@ def _lines(refit: Refit) -> Iterator[tuple[str, str, str]]:
             ruled=ruled,
         )  # fmt: skip
         yield "-", text, f"made:{number}"
-
-
-def _weighed(force: float, fmt: LengthFormat) -> str:
-    """Return a force as text with its mass at standard gravity."""
-    mass = force / STANDARD_GRAVITY
-    pounds = in_unit(mass * 1000.0, "lb", "mass")
-    return words.BAR_WEIGHED[fmt.unit].format(newton=decimal(force, 0), kg=decimal(mass, 2), lb=decimal(pounds, 1))

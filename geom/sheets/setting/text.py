@@ -33,10 +33,17 @@ ADJUSTER_KEY = {
     "not_applicable": "n/a: this kind has none.",
     "set_to": "LEFT AT: as it stands after the line was set, to be written in.",
 }
-LOG = "LOG: tension ({force}) and how far the middle of the test span gives ({unit}) under {push}"
+LOG = "LOG: tension ({force}), and deflection ({unit}) at the middle of the test span under {push}"
 LOG_TIMES = ("WHEN SET", "AFTER 1 DAY", "AFTER 1 WEEK", "AFTER 1 MONTH")
-LOG_BOXES = ("DATE", "{force}", "GIVES", "BY")
-LOG_KEY = "LOG: LIMIT and SET TO: see the sheet of push tests."
+LOG_BOXES = ("DATE", "{force}", "FOUND", "BY")
+LOG_KEY = "DEFLECTION: at SET TO, from rigid ends to ends that give; weight and bar: see the sheet of push tests."
+MARK_KEY = "MARK AT: while the line is marked; where not stated, a steady pull, {range} (common practice)."
+SET_KEY = {
+    "recommended": "SET TO: recommended, the boat file states none: keeps LIMIT on the span that governs the line.",
+    "stated": "SET TO: as the boat file states{runs}.",
+}
+FROM_TO = {False: "{minimum} to {maximum}", True: "to {maximum}"}
+WEIGHED = {"mm": "{kg} kg ({newton} N)", "in": "{lb} lb ({kg} kg, {newton} N)"}
 LOG_KEY_NO_MAST = "LOG: the boat file does not say where the mast stands; the widest span of each line is named."
 LOG_FORWARD = "all forward of the mast"
 ROPE_KEY = "Rope lengthens as it beds in: tighten again at the times of the log (common practice, no source)."
@@ -46,6 +53,10 @@ LASHING_KEY = "Renew lashings every year (common practice, no source)."
 STUD_KEY = "Lock nuts and split pins are set last."
 
 PUSHES = "PUSH TESTS ({unit}, {force}): {push} midway between supports, square to the line"
+COLLAPSE = "CAUTION: the test may bring these posts down ({force}). Load slowly, stop when a post moves."
+GATE_POSTS = "GATE POSTS, GATE OPEN, at SET TO: the worst section, against proof stress and plastic moment"
+MOMENT = {"mm": "N m", "in": "lbf ft (N m)"}
+HOOK = {False: "{post}", True: "{post}; either will do"}
 NO_MAST = "Push tests: cannot tell which spans are aft of the mast; the boat file does not say where the mast stands."
 NO_SPAN = "Push tests: no span of any line reaches aft of the mast."
 CANNOT_TELL = "cannot tell"
@@ -62,16 +73,14 @@ PUSH_KEY = {
     "beside": "beside mast: the mast stands beside this span; the rule does not say whether it then counts.",
     "all_aft": "beside mast: whether a span beside the mast counts is not said; all aft: the widest if it does not.",
     "own": "not asked: the rule tests only the widest span of upper or single lines; here for the line's log.",
-    "set_to": "SET TO: keeps LIMIT though posts and ends give. A line has one tension: set it to its highest figure.",
+    "needs": "NEEDS: tension at which this span keeps LIMIT though posts and ends give.",
     "slack": "With rigid ends and free lines none needs tension: {minimum} to {maximum} {unit} of slack passes.",
     "rigid": "RIGID ENDS: tension needed were posts and ends rigid and the line free to slide; none: passes slack.",
     "unknown": "cannot tell: the stiffness of the line is not stated.",
-    "gives": "GIVES: what STATED lets expect, from rigid ends to ends that give; the truth lies between.",
-    "source": "{push} and limits: {source} 3.14.2 {clauses}, {edition}; {before}: a), {before_edition}, widest span.",
-    "edition": "The rule sheets count with edition {edition}, {printed} ({sure}): tensions there are {share} % {way}.",
+    "deflection": "DEFLECTION: to be expected at SET TO, from rigid ends to ends that give.",
+    "source": "{push}, limits: {source} 3.14.2 {clauses}, {edition}{sure}; {before}: a), {before_edition}.",
     "check": "Check the edition in force. Computed figures, not an approval.",
 }
-WAY = {True: "lower", False: "higher"}
 FROM_MEMORY = "from memory, verify"
 NONE_NEEDED = "none"
 BEFORE = "before 2014"
@@ -87,7 +96,6 @@ BAR_STEPS = (
     "It goes in: the line gives more than the limit. It does not: the limit is kept.",
     "Write down what was found, the date and by whom.",
 )
-BAR_WEIGHED = {"mm": "{kg} kg ({newton} N)", "in": "{lb} lb ({kg} kg, {newton} N)"}
 BAR_OLD = "; {weight} for upper or single lines by the wording before 2014"
 BAR_SIDE_ONE = "its {upper} side upright"
 BAR_SIDES = "its {upper} side upright for upper or single lines, its {other} side for the others"

@@ -5,11 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from geom.data import table
-from geom.drafting.line_text import length
+from geom.drafting.line_text import in_words, length
+from geom.remark import Remark
 from geom.rigging.splice import Recipe
 from geom.sheets.splices import text as splice_words
 from geom.sheets.splices.ends import SplicedEnd, named
-from geom.units import LengthFormat, decimal
+from geom.units import LengthFormat
 
 
 def step_lines(recipe: Recipe, ends: tuple[SplicedEnd, ...], fmt: LengthFormat) -> tuple[str, ...]:
@@ -29,7 +30,7 @@ def step_lines(recipe: Recipe, ends: tuple[SplicedEnd, ...], fmt: LengthFormat) 
     shown = {key: length(value, fmt) for key, value in stated.items()}
     shown |= {
         "cuts": str(len(recipe.taper_marks)),
-        "pull": decimal(table.datum("splice_practice", key="set_pull").value, 0),
+        "pull": in_words(Remark("pull.stated", pull_n=table.datum("splice_practice", key="set_pull").value), fmt),
         "before": "; ".join(dict.fromkeys(one.before for one in ends if one.before)),
     }
     paired = any(one.other_spliced for one in ends)
@@ -38,7 +39,7 @@ def step_lines(recipe: Recipe, ends: tuple[SplicedEnd, ...], fmt: LengthFormat) 
         steps.append(splice_words.STEP_BEFORE)
     steps += [*splice_words.STEPS_LOCK[recipe.lock], *splice_words.STEPS_BURY]
     steps.append(splice_words.STEP_STITCH)
-    steps.append(splice_words.STEP_PROOF)
+    steps.append(splice_words.STEP_SET_PULL)
     if any(not one.made_last and one.other_spliced for one in ends):
         steps.append(splice_words.STEP_TAKE_UP)
     steps += _thimbles(ends)

@@ -49,7 +49,7 @@ STEP_LAY = {
     paired: f"Pre-stretch the rope. Lay {worded(marks)} under the marking tension."
     for paired, marks in LONG_MARKS.items()
 }
-STEP_FIRST = "{who}cut the trim of {trim} off the rope's end; the run card's CUT holds it."
+STEP_FIRST = "{who}cut the trim of {trim} off the rope's end; FROM REEL on the run card holds it."
 STEP_FIRST_BARE = "{who}no trim is stated: the rope's end stays as it was cut."
 STEP_LAST = (
     f"{{who}}set EYE, under the marking tension, {worded(FROM_THROAT)} (run card). "
@@ -86,7 +86,7 @@ STEPS_BURY = (
     "Fid in at the throat, out at EXIT. Draw the tail in and milk the cover over it until the tail is gone inside.",
 )
 STEP_STITCH = "Lock-stitch or whip from {start} to {end} from the throat, then a second row square to the first."
-STEP_PROOF = "Set pull: {pull} N or more; measure and mark again, write it in the log."
+STEP_SET_PULL = "Set pull: {pull}; milk again, measure and mark again, write it in the log. It proves nothing."
 STEP_TAKE_UP = (
     "If the take-up is not {take_up}, the other end's will differ alike: set its EYE further from this throat by the "
     "difference, nearer if it is less."

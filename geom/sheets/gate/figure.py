@@ -1,0 +1,294 @@
+"""One gate from inboard: its posts, deck and lines, with the chain of the upper line dimensioned."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable, Sequence
+
+from geom import vec
+from geom.boat.model import Side
+from geom.drafting.symbols import bow_arrow, flag
+from geom.drafting.views import break_line
+from geom.figure import Circle, Dimension, Hatch, Item, Line, Point, Polyline, Text
+from geom.lettering import width as text_width
+from geom.open_items import OpenItem
+from geom.parts.shape.view import Sight
+from geom.placement.place import PlacedPost
+from geom.placement.symmetry import PlacedGate
+from geom.refit import Refit
+from geom.rigging.gate_chain import GateChain
+from geom.sheets.gate import text as words
+from geom.vec import Vec
+
+Flat = Callable[[Vec], Point]
+# Over the upper line: rows of dimensions; under the feet: names, side and bow; beside the posts [paper mm].
+ABOVE, BELOW, BESIDE = 31.5, 18.5, 18.0
+_ROWS = (26.0, 18.0, 10.0)
+# A line on hold is drawn hollow, this wide [paper mm].
+_HOLLOW = 1.3
+_EYE = 1.5
+# Least height under a line for a dimension with its number [paper mm].
+_UNDER_LINE = 15.5
+
+
+def gate_sight(refit: Refit, gate: PlacedGate) -> Sight:
+    """Return the view of a gate from inboard: upright, along its upper holes; the bow is at the left from starboard."""
+    forward, aft = (refit.placed.posts[name] for name in gate.posts)
+    top = gate.levels[0].level
+    a, b = (next(hole.centre for hole in post.holes if hole.level == top) for post in (forward, aft))
+    run = vec.unit((b[0] - a[0], b[1] - a[1], 0.0))
+    right = run if gate.side == "S" else vec.scale(run, -1.0)
+    return Sight(right, (0.0, 0.0, 1.0), vec.cross(right, (0.0, 0.0, 1.0)))
+
+
+def gate_items(
+    refit: Refit, gate: PlacedGate, chains: Sequence[GateChain], items: Sequence[OpenItem], mm: float
+) -> tuple[Item, ...]:
+    """Return a gate from inboard, the middle of its upper line at zero.
+
+    Args:
+        refit: the boat as calculated.
+        gate: the gate.
+        chains: of its levels, the highest first.
+        items: open items of the boat.
+        mm: model millimetres to a paper millimetre.
+    """
+    sight = gate_sight(refit, gate)
+    posts = tuple(refit.placed.posts[name] for name in gate.posts)
+    middle = _middle(posts, chains[0].level)
+
+    def flat(at: Vec) -> Point:
+        return sight.point(vec.sub(at, middle))
+
+    shown: list[Item] = [item for post in posts for item in _post(refit, post, flat, mm)]
+    shown += _deck(posts, flat, mm)
+    for number, chain in enumerate(chains):
+        ends = tuple(next(hole.centre for hole in post.holes if hole.level == chain.level) for post in posts)
+        shown += _line(refit, chain, ends, flat, number == 0, mm)
+        below = chains[number + 1].level if number + 1 < len(chains) else None
+        free = min(_free(post, chain.level, below) for post in posts) / mm
+        shown += _dimensions(chain, ends, flat, number == 0, free >= _UNDER_LINE, mm)
+    shown += _flags(gate, posts, chains, items, flat, mm)
+    return (*shown, *_names(gate.side, posts, flat, mm))
+
+
+def extent(refit: Refit, gate: PlacedGate) -> tuple[float, float, float]:
+    """Return the width of a gate between its axes, and its reach over and under the middle of its upper line [mm]."""
+    sight = gate_sight(refit, gate)
+    posts = tuple(refit.placed.posts[name] for name in gate.posts)
+    middle = _middle(posts, gate.levels[0].level)
+    points = [sight.point(vec.sub(at, middle)) for post in posts for at in (post.foot, post.at(post.top))]
+    xs, ys = [x for x, _ in points], [y for _, y in points]
+    return max(xs) - min(xs), max(ys), -min(ys)
+
+
+def opening(refit: Refit, gate: PlacedGate) -> float:
+    """Return the height under the lowest line of a gate, down to the deck at its posts [mm]."""
+    posts = [refit.placed.posts[name] for name in gate.posts]
+    level = gate.levels[-1].level
+    return min(hole.centre[2] - post.foot[2] for post in posts for hole in post.holes if hole.level == level)
+
+
+def _middle(posts: tuple[PlacedPost, ...], level: str) -> Vec:
+    a, b = (next(hole.centre for hole in post.holes if hole.level == level) for post in posts)
+    return vec.scale(vec.add(a, b), 0.5)
+
+
+def _post(refit: Refit, post: PlacedPost, flat: Flat, mm: float) -> list[Item]:
+    foot, top = flat(post.foot), flat(post.at(post.top))
+    length = math.dist(foot, top)
+    side = ((top[1] - foot[1]) / length * 0.5 * post.tube_od, -(top[0] - foot[0]) / length * 0.5 * post.tube_od)
+    low = [(foot[0] + s * side[0], foot[1] + s * side[1]) for s in (-1.0, 1.0)]
+    high = [(top[0] + s * side[0], top[1] + s * side[1]) for s in (-1.0, 1.0)]
+    beyond = 4.0 * mm / length
+    ends = [
+        (a[0] + k * (b[0] - a[0]), a[1] + k * (b[1] - a[1])) for a, b, k in ((foot, top, -beyond), (top, foot, -beyond))
+    ]
+    items: list[Item] = [
+        Polyline((low[0], high[0], high[1], low[1]), "POST", closed=True, tag=f"post:{post.id}"),
+        Line(ends[0], ends[1], "CENTRE"),
+    ]
+    base = None if post.spec.base is None else refit.boat.bases[post.spec.base]
+    if base is not None:
+        half = 0.5 * base.length
+        corners = tuple(
+            (foot[0] + x, foot[1] + y)
+            for x, y in ((-half, 0.0), (half, 0.0), (half, base.thickness), (-half, base.thickness))
+        )
+        items.append(Polyline(corners, "EDGE", closed=True, tag=f"plate:{post.id}"))
+    return [*items, *_brace(post, flat, mm)]
+
+
+def _brace(post: PlacedPost, flat: Flat, mm: float) -> list[Item]:
+    """Return the upper end of a post's brace, broken off."""
+    if post.spec.brace is None:
+        return []
+    joint, end = flat(post.at(post.spec.brace.along)), flat(post.spec.brace.foot)
+    reach = math.dist(joint, end)
+    run = ((end[0] - joint[0]) / reach, (end[1] - joint[1]) / reach)
+    half = 0.4 * post.tube_od
+    away = (-run[1] * half, run[0] * half)
+    # From the tube's face to a break.
+    begin = 0.5 * post.tube_od / max(abs(run[0]), 0.2)
+    stop = max(begin, min(reach, 24.0 * mm))
+    items: list[Item] = []
+    ends: list[Point] = []
+    for sign in (-1.0, 1.0):
+        low, high = ((joint[0] + at * run[0] + sign * away[0], joint[1] + at * run[1] + sign * away[1])
+                     for at in (stop, begin))  # fmt: skip
+        items.append(Line(low, high, "EDGE", tag=f"brace:{post.id}"))
+        ends.append(low)
+    return [*items, break_line(min(ends), max(ends), mm, 1.0)]
+
+
+def _deck(posts: tuple[PlacedPost, ...], flat: Flat, mm: float) -> list[Item]:
+    """Return the deck from foot to foot and a little beyond, with short strokes below it."""
+    a, b = sorted(flat(post.foot) for post in posts)
+    reach = math.dist(a, b)
+    run = ((b[0] - a[0]) / reach, (b[1] - a[1]) / reach)
+    begin = (a[0] - 18.0 * mm * run[0], a[1] - 18.0 * mm * run[1])
+    end = (b[0] + 18.0 * mm * run[0], b[1] + 18.0 * mm * run[1])
+    items: list[Item] = [Line(begin, end, "EDGE", tag="deck")]
+    step = 5.0 * mm
+    for k in range(int(math.dist(begin, end) / step)):
+        at = (begin[0] + (k + 0.5) * step * run[0], begin[1] + (k + 0.5) * step * run[1])
+        items.append(Line(at, (at[0] - 1.5 * mm, at[1] - 2.0 * mm), "HATCH"))
+    return items
+
+
+def _free(post: PlacedPost, level: str, below: str | None) -> float:
+    """Return the height from a hole of a post down to the next one, or to the deck at its foot [mm]."""
+    heights = {str(hole.level): hole.centre[2] for hole in post.holes}
+    return heights[level] - next((z for name, z in heights.items() if name == below), post.foot[2])
+
+
+def _along(a: Point, b: Point, share: float) -> Point:
+    return (a[0] + share * (b[0] - a[0]), a[1] + share * (b[1] - a[1]))
+
+
+def _line(refit: Refit, chain: GateChain, ends: tuple[Vec, ...], flat: Flat, upper: bool, mm: float) -> list[Item]:
+    """Return eyes, fittings and line of one level from the forward hole aft; a line on hold is hollow."""
+    a, b = flat(ends[0]), flat(ends[1])
+    if chain.run is None:
+        return [Line(a, b, "CENTRE", tag=f"no-line:{chain.gate}:{chain.level}")]
+    held = bool(refit.work.runs[chain.run].refused)
+    length = math.dist(a, b)
+    across = (-(b[1] - a[1]) / length, (b[0] - a[0]) / length)
+    items: list[Item] = []
+    done = 0.0
+    for term in chain.terms:
+        start, end = (_along(a, b, at / chain.hole_to_hole) for at in (done, done + term.length))
+        done += term.length
+        if term.kind == "eye":
+            pin = end if start == a else start
+            post = a if start == a else b
+            items += [Line(post, pin, "FITTING"), Circle(pin, _EYE * mm, "FITTING", f"eye:{chain.run}")]
+        elif term.kind == "fitting":
+            wide = 1.2 * mm
+            corners = tuple(
+                (p[0] + s * wide * across[0], p[1] + s * wide * across[1])
+                for p, s in ((start, -1.0), (end, -1.0), (end, 1.0), (start, 1.0))
+            )
+            if upper and term.length / mm > text_width(term.name, 2.5) + 2.0:
+                at = _along(start, end, 0.5)
+                name = Text((at[0], at[1] - 5.0 * mm), term.name, 2.5, "NOTE", "centre", tag=f"name:{chain.run}")
+                items.append(name)
+            items += [Hatch(corners, "SHADE"), Polyline(corners, "FITTING", closed=True, tag=f"fitting:{chain.run}")]
+        elif held:
+            half = 0.5 * _HOLLOW * mm
+            for sign in (-1.0, 1.0):
+                points = [(p[0] + sign * half * across[0], p[1] + sign * half * across[1]) for p in (start, end)]
+                items.append(Line(points[0], points[1], "HOLD", tag=f"held:{chain.run}"))
+        else:
+            items.append(Line(start, end, f"GUARD-LINE-{chain.level}", tag=f"line:{chain.run}"))
+    return items
+
+
+def _dimensions(chain: GateChain, ends: tuple[Vec, ...], flat: Flat, upper: bool, room: bool, mm: float) -> list[Item]:
+    """Return the chain over the upper line and its clear opening under it, the pins alone under a lower line."""
+    hand = 1.0 if flat(ends[1])[0] > flat(ends[0])[0] else -1.0
+    a, b = ends
+
+    def between(start: float, end: float, offset: float, text: str, key: str, strong: bool = False) -> Dimension:
+        p, q = (vec.along(a, vec.unit(vec.sub(b, a)), at) for at in (start, end))
+        first, last = (p, q) if hand > 0.0 else (q, p)
+        # Out of the view's plane by what the flat picture does not show.
+        flat_length, true = math.dist(flat(first), flat(last)), vec.distance(first, last)
+        level = math.sqrt(max(0.0, true * true - flat_length * flat_length))
+        return Dimension(flat(first), flat(last), offset, text=text, levels=(0.0, level),
+                         tag=f"gate:{chain.gate}:{chain.level}:{key}", height=3.5 if strong else None,
+                         weight="semibold" if strong else "regular")  # fmt: skip
+
+    whole = chain.hole_to_hole
+    if not upper and not room:
+        return []
+    if not upper:
+        eyes = [term.length for term in chain.terms if term.kind == "eye"]
+        if not eyes:
+            return [between(0.0, whole, -9.0, words.HOLE_TO_HOLE, "hole-to-hole")]
+        return [between(eyes[0], whole - eyes[-1], -9.0, words.PIN_TO_PIN, "pin-to-pin")]
+    items: list[Item] = [between(0.0, whole, _ROWS[0], words.HOLE_TO_HOLE, "hole-to-hole", True)]
+    if room:
+        items.append(between(chain.faces[0], whole - chain.faces[1], -11.0, words.CLEAR, "clear", True))
+    if not chain.terms:
+        return items
+    eyes = [term.length for term in chain.terms if term.kind == "eye"]
+    items.append(between(eyes[0], whole - eyes[-1], _ROWS[1], words.PIN_TO_PIN, "pin-to-pin"))
+    done = 0.0
+    for number, term in enumerate(chain.terms):
+        text = words.FINISHED if term.kind == "line" else "<>"
+        one = between(done, done + term.length, _ROWS[2], text, f"{term.kind}:{number}")
+        if term.kind == "eye":
+            outward = (-1.0 if number == 0 else 1.0) * hand
+            shift = outward * (0.5 * term.length / mm + 9.0)
+            one = Dimension(one.start, one.end, one.offset, text=one.text, shift=shift, levels=one.levels, tag=one.tag)
+        items.append(one)
+        done += term.length
+    return items
+
+
+def _flags(
+    gate: PlacedGate,
+    posts: tuple[PlacedPost, ...],
+    chains: Sequence[GateChain],
+    items: Sequence[OpenItem],
+    flat: Flat,
+    mm: float,
+) -> list[Item]:
+    """Return the flags of open items: under a line, by the hole-to-hole figure of a tape, at the foot of a post."""
+    shown: list[Item] = []
+    top = chains[0].level
+    a, b = (flat(next(hole.centre for hole in post.holes if hole.level == top)) for post in posts)
+    for item in items:
+        runs = [chain for chain in chains if chain.run in item.places]
+        if runs and item.kind == "stop":
+            at = _along(a, b, 0.14)
+            shown += flag((at[0], at[1] - 5.5 * mm), item.number, mm, tag=f"flag:{item.number}:{gate.id}")
+        holes = {f"{post.id}-{chain.level}" for post in posts for chain in chains}
+        if item.cause.code == "item.tape" and len(holes & set(item.places)) == 2:
+            at = _along(a, b, 0.5)
+            shown += flag((min(a[0], b[0]) + 14.0 * mm, at[1] + (_ROWS[0] + 4.0) * mm), item.number, mm,
+                          tag=f"flag:{item.number}:{gate.id}")  # fmt: skip
+    for post in posts:
+        foot = flat(post.foot)
+        inward = 1.0 if foot[0] < 0.0 else -1.0
+        stopping = [item for item in items if post.id in item.places and item.kind in ("stop", "fails")]
+        for place, item in enumerate(stopping):
+            at = (foot[0] + inward * (9.0 + 7.5 * place) * mm, foot[1] + 13.5 * mm)
+            shown += flag(at, item.number, mm, tag=f"flag:{item.number}:{post.id}")
+    return shown
+
+
+def _names(side: Side, posts: tuple[PlacedPost, ...], flat: Flat, mm: float) -> list[Item]:
+    """Return the names of the posts by their feet, and the arrow to the bow."""
+    items: list[Item] = []
+    for post in posts:
+        foot = flat(post.foot)
+        inward = 1.0 if foot[0] < 0.0 else -1.0
+        at = (foot[0] + inward * 7.0 * mm, foot[1] + 6.0 * mm)
+        items.append(Text(at, post.id, 3.5, "TEXT", "left" if inward > 0.0 else "right", tag=f"name:{post.id}",
+                          weight="semibold"))  # fmt: skip
+    low = min(flat(post.foot)[1] for post in posts)
+    towards = -1.0 if side == "S" else 1.0
+    outer = min(flat(post.foot)[0] for post in posts) if towards < 0.0 else max(flat(post.foot)[0] for post in posts)
+    return [*items, *bow_arrow((outer, low - 13.0 * mm), towards, mm)]

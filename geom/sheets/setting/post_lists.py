@@ -1,0 +1,100 @@
+"""Posts under the lines as set: those that the load of the push test may bring down, and gate posts, gate open."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from geom.drafting.ruling import ListColumn, RuledList
+from geom.figure import Cell
+from geom.mechanics.collapse import PushBracket
+from geom.refit import Refit
+from geom.sheets.setting import text as words
+from geom.sheets.setting.push_cases import PushCase, force_text, forces, push_cases, set_text
+from geom.tables import numbers
+from geom.tables.loads import PostCase, gate_cases
+from geom.units import LengthFormat, decimal, in_unit
+
+_ROW = 6.5
+
+
+def collapse_list(refit: Refit) -> RuledList:
+    """Return the spans to push on which the lower bound of collapse is under the load of the test; rows may be none."""
+    fmt = numbers(refit.boat)
+    force = words.FORCE[fmt.unit]
+    columns = (
+        ListColumn("RUN", 18), ListColumn("SPAN", 14, "right"), ListColumn("FROM", 28), ListColumn("TO", 30),
+        ListColumn(f"TEST LOAD {force}", 34, "right"),
+        ListColumn(f"COLLAPSE, RIGID POSTS: LOWER BOUND {force}", 78, "right"),
+        ListColumn(f"POSTS THAT BEND: LIKELY {force}", 58, "right"), ListColumn("POST", 24),
+    )  # fmt: skip
+    rows = tuple(_collapse_row(case, load, bracket, fmt) for case, load, bracket in under_test_load(refit))
+    return RuledList(words.COLLAPSE.format(force=force), columns, rows, "collapse", minimum=_ROW)
+
+
+def under_test_load(refit: Refit) -> Iterator[tuple[PushCase, float, PushBracket]]:
+    """Yield the spans to push on which a post may collapse under the load of the test [N], with the bracket of it."""
+    force, before = (one.value for one in forces(refit))
+    for case in push_cases(refit):
+        bracket = refit.loads.collapse_at_mid_span(case.run, case.span)
+        load = force if case.needed_before is None else max(force, before)
+        if bracket is not None and bracket.lower < load:
+            yield case, load, bracket
+
+
+def _collapse_row(case: PushCase, load: float, bracket: PushBracket, fmt: LengthFormat) -> tuple[Cell, ...]:
+    tag = f"collapse:{case.run}:{case.span}"
+    likely = words.CANNOT_TELL if bracket.likely is None else force_text(bracket.likely, fmt)
+    return (
+        Cell(case.run),
+        Cell(str(case.span)),
+        Cell(case.start),
+        Cell(case.end),
+        Cell(force_text(load, fmt), f"{tag}:load"),
+        Cell(force_text(bracket.lower, fmt), f"{tag}:lower"),
+        Cell(likely, f"{tag}:likely"),
+        Cell(bracket.likely_post or bracket.lower_post, f"{tag}:post"),
+    )
+
+
+def gate_post_list(refit: Refit) -> RuledList:
+    """Return the gate posts with the gate open, as built and with the brace left out; rows may be none."""
+    fmt = numbers(refit.boat)
+    moment, force = words.MOMENT[fmt.unit], words.FORCE[fmt.unit]
+    columns = (
+        ListColumn("GATE", 20), ListColumn("POST", 16), ListColumn("BRACE", 20), ListColumn("GOVERNED BY", 28),
+        ListColumn(f"MOMENT {moment}", 28, "right"), ListColumn("STRESS MPa", 24, "right"),
+        ListColumn("OF PROOF", 22, "right"), ListColumn("OF PLASTIC", 24, "right"), ListColumn("STATE", 24),
+        ListColumn("HOOK ON", 36), ListColumn(f"AT SET TENSIONS {force}", 62),
+    )  # fmt: skip
+    rows = tuple(_gate_row(refit, case, fmt) for case in gate_cases(refit))
+    return RuledList(words.GATE_POSTS, columns, rows, "gate-posts", minimum=_ROW)
+
+
+def _gate_row(refit: Refit, case: PostCase, fmt: LengthFormat) -> tuple[Cell, ...]:
+    post, at = case.post, case.post.governing
+    (hook,) = (gate.hook for gate in refit.loads.gates if gate.gate == case.gate)
+    tensions = "; ".join(f"{one.run} {set_text(one, fmt)}" for one in post.tensions)
+    texts = {
+        "gate": case.gate,
+        "post": post.id,
+        "brace": case.brace,
+        "governed_by": at.place,
+        "moment": _moment(at.moment, fmt),
+        "stress": decimal(at.stress, 0),
+        "of_proof": _share(post.yield_utilisation),
+        "of_plastic": _share(post.plastic_utilisation),
+        "state": post.state,
+        "hook": words.CANNOT_TELL if hook is None else words.HOOK[hook.either].format(post=hook.post),
+        "at": tensions,
+    }
+    return tuple(Cell(text, f"gate-post:{post.id}:{case.brace}:{key}") for key, text in texts.items())
+
+
+def _share(value: float | None) -> str:
+    return words.CANNOT_TELL if value is None else decimal(value, 2)
+
+
+def _moment(value: float, fmt: LengthFormat) -> str:
+    """Return a moment [N mm] as text: N m, or on inch sheets lbf ft with N m in brackets."""
+    metric = decimal(value / 1e3, 1)
+    return metric if fmt.unit == "mm" else f"{decimal(in_unit(value, 'lbf', 'force') / 304.8, 1)} ({metric})"

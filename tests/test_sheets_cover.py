@@ -1,0 +1,126 @@
+"""The cover read back: every sheet of the set in its list, every open item with its number, the picture's points."""
+
+from __future__ import annotations
+
+import math
+import re
+from dataclasses import replace
+
+import pytest
+
+from geom.drafting.sheet import finish
+from geom.figure import Hatch, Line, Polyline
+from geom.open_items import open_items
+from geom.render.faults import layout
+from geom.sheets.cover.sheet import MAX_ITEMS, with_cover
+from geom.sheets.deck_plan.sheet import deck_plan
+from geom.tables import numbers
+from geom.words import Units, worded
+from tests.boats import NAMES, refit_of
+from tests.made import set_of
+from tests.random_boats import random_refit
+from tests.sheet_texts import texts_of
+from tests.some import some
+
+
+def base(number):
+    return re.sub(r"[a-z]+$", "", number)
+
+
+def unlisted(sheets):
+    """Return the numbers of sheets without a row in the cover's list, and of rows without a sheet."""
+    cells = texts_of(sheets[:1])
+    stated = {base(dict(sheet.border.fields)["SHEET"]) for sheet in sheets}
+    rows = {tag.split(":")[1] for tag in cells if tag.startswith("drawing:") and tag.endswith(":number")}
+    return stated ^ rows
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_the_list_names_every_sheet(name):
+    sheets = set_of(name)
+    assert sheets[0].name == "G1-cover"
+    assert unlisted(sheets) == set()
+    fewer = [sheet for sheet in sheets if not sheet.name.startswith("G2")]
+    assert unlisted(fewer) == {"G2"}
+    assert layout(sheets[0]).faults == ()
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_everybody_gets_what_is_his(name):
+    """D, the designer, all; F general and fabricator's sheets; R general and rigger's, and the gates."""
+    dots = {item.tag for item in set_of(name)[0].items if isinstance(item, Hatch) and item.tag.startswith("drawing:")}
+    for number in some({base(dict(sheet.border.fields)["SHEET"]) for sheet in set_of(name)}):
+        assert f"drawing:{number}:D" in dots
+        assert (f"drawing:{number}:F" in dots) == (number[0] in "GF")
+        assert (f"drawing:{number}:R" in dots) == (number[0] in "GR" or number == "F4")
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_the_ranked_items_stand_on_it_with_their_numbers(name):
+    worked_out, cells = refit_of(name), texts_of(set_of(name)[:1])
+    units = Units(numbers(worked_out.boat))
+    shown = [item for item in open_items(worked_out) if f"item:{item.number}:number" in cells]
+    assert [item.number for item in shown] == list(range(1, len(shown) + 1)) and len(shown) <= MAX_ITEMS
+    for item in shown:
+        said = worded(item.cause, units)
+        assert cells[f"item:{item.number}:cause"].casefold().split() == said.casefold().split()
+        assert cells[f"item:{item.number}:who"] == item.who
+    left = len(open_items(worked_out)) - len(shown)
+    assert cells.get("open-items:more", "").startswith(f"{left} more") == (left > 0)
+
+
+def test_the_revision_is_the_boat_file_s():
+    cells, stated = texts_of(set_of("saltwhin-31")[:1]), refit_of("saltwhin-31").boat.revision
+    assert cells["revision:mark"] == f"Revision {stated.mark}"
+    assert cells["revision:rest"] == f"{stated.date}, {stated.note}, {stated.by}"
+
+
+def test_the_picture_is_a_parallel_projection_of_the_placed_posts():
+    """Feet and tops of all posts go over into the picture by one linear mapping of space to paper."""
+    worked_out = refit_of("saltwhin-31")
+    drawn = {
+        item.tag.removeprefix("picture-post:"): item
+        for item in set_of("saltwhin-31")[0].items
+        if isinstance(item, Line) and item.tag.startswith("picture-post:")
+    }
+    assert drawn.keys() == worked_out.placed.posts.keys()
+    points, seen = [], []
+    for name, line in drawn.items():
+        post = worked_out.placed.posts[name]
+        points += [post.foot, post.at(post.top)]
+        seen += [line.start, line.end]
+    import numpy as np
+
+    model = np.column_stack([np.array(points), np.ones(len(points))])
+    _, rest, rank, _ = np.linalg.lstsq(model, np.array(seen), rcond=None)
+    assert rank == 4 and float(np.max(rest)) < 1e-12 * len(points)
+
+
+def test_runs_on_hold_are_drawn_hollow_and_named():
+    worked_out, sheet = refit_of("saltwhin-31"), set_of("saltwhin-31")[0]
+    held = {run.run.id for run in worked_out.runs if run.work.refused}
+    layers = {}
+    for item in sheet.items:
+        if isinstance(item, Polyline) and item.tag.startswith("picture:"):
+            layers.setdefault(item.tag.removeprefix("picture:"), set()).add(item.layer)
+    assert {run for run, used in layers.items() if used == {"HOLD"}} == held and held
+    names = {item.tag.removeprefix("name:") for item in sheet.items if getattr(item, "tag", "").startswith("name:")}
+    assert names == worked_out.placed.runs.keys()
+
+
+@pytest.mark.parametrize("count", [1, 8, 40, 400])
+def test_a_set_of_any_size_has_one_cover(count):
+    worked_out = refit_of("saltwhin-31")
+    (first,) = deck_plan(worked_out)
+    others = [replace(first, number="F1", name=f"card-{k}", title=f"card {k}") for k in range(count - 1)]
+    drafts = with_cover(worked_out, [first, *others])
+    assert len(drafts) == count + 1 and len({draft.number for draft in drafts}) == len(drafts)
+    assert layout(finish(worked_out, drafts[0], len(drafts))).faults == ()
+
+
+@pytest.mark.parametrize("seed", [3, 15, 21])
+def test_covers_of_random_boats_have_no_layout_fault(seed):
+    worked_out = random_refit(seed)
+    cover = with_cover(worked_out, deck_plan(worked_out))[0]
+    assert [str(fault) for fault in layout(finish(worked_out, cover, 2)).faults] == []
+    assert math.isclose(cover.paper.width, 420.0, abs_tol=12.0)

@@ -1,0 +1,163 @@
+"""Wire ends: fittings that adjust nothing, threads as stated, what a stud bears on, rigid lengths, swages on board."""
+
+from __future__ import annotations
+
+import math
+
+import pytest
+
+from geom.boat.model import Adjust, LineEnd
+from geom.parts.thread import major_diameter
+from geom.purchasing.parts_list import parts_list
+from geom.rigging.terminals import rigid_bore
+from geom.solids.ends import Seat, end_members
+from geom.solids.fittings import fitting_members
+from geom.words import worded
+from tests.line_boats import boat_of, codes, with_end, with_fitting, with_line, with_run, work_of, worked
+
+
+def with_shackle(boat, run_id="S-F-U", **stated):
+    """The boat with a shackle between the after end of a run and its anchorage."""
+    shackle = boat.fittings["hook"].model_copy(
+        update={"family": "shackle", "length": Adjust(planned=20.0), "thread": None, "hand": None} | stated
+    )
+    run = next(run for run in boat.runs if run.id == run_id)
+    finish = run.finish.model_copy(update={"fittings": (*run.finish.fittings, "shackle")})
+    added = boat.model_copy(update={"fittings": {**boat.fittings, "shackle": shackle}})
+    return with_run(added, run_id, finish=finish)
+
+
+def test_a_shackle_does_not_make_the_range_unknown():
+    """It adjusts nothing: the range is that of turnbuckle and hook, 1.5 in shorter and 2.0 in longer."""
+    found = worked(with_shackle(boat_of("pipwing-25"))).runs["S-F-U"].budget
+    assert (found.shorten / 25.4, found.lengthen / 25.4) == pytest.approx((1.5, 2.0))
+    assert found.verdict != "cannot tell"
+
+
+def test_a_hook_whose_range_is_not_stated_still_does():
+    boat = with_fitting(boat_of("pipwing-25"), "hook", length=Adjust(planned=114.3))
+    assert worked(boat).runs["S-F-U"].budget.verdict == "cannot tell"
+
+
+@pytest.mark.parametrize(
+    ("designation", "diameter"),
+    [("3/8-24 UNF", 9.525), ("1/4-28 UNF-2A LH", 6.35), ("5/16 - 24", 7.9375), ("M8", 8.0), ("M10 x 1.25", 10.0),
+     ("M6 left", 6.0), ("10-32 UNF", 4.826), ("whitworth", None), ("", None)],
+)  # fmt: skip
+def test_the_major_diameter_of_a_thread(designation, diameter):
+    """ISO 261 and ASME B1.1, from memory, verify: 3/8 in is 9.525 mm; number 10 is 0.060 + 10 x 0.013 = 0.190 in."""
+    found = major_diameter(designation)
+    assert found == (None if diameter is None else pytest.approx(diameter))
+
+
+def test_a_stated_thread_is_the_one_drawn_named_and_ordered():
+    """3/8-24 UNF on 1/8 in wire, where the size rows have a 1/4 in thread from memory."""
+    boat = with_end(boat_of("pipwing-25"), "terminal", family="swaged stud", width=6.0, thread="3/8-24 UNF")
+    (stud,) = end_members(boat.ends["terminal"], Seat(3.175, 8.0))
+    assert stud.part.thread == pytest.approx(9.525)
+    assert "3/8-24 UNF" in stud.product and dict(stud.sources)["thread"] == "boat file, 3/8-24 UNF"
+    rows = parts_list(boat, worked(boat).placed.runs, frozenset())
+    row = next(row for row in rows if row.part == "terminal")
+    assert "thread 3/8-24 UNF" in row.facts
+    assert not any("memory" in fact for fact in row.facts)
+    (body,) = fitting_members(boat.fittings["turnbuckle"].model_copy(update={"thread": "1/4-28 UNF"}), 3.175)
+    assert body.part.thread == pytest.approx(6.35) and "1/4-28 UNF" in body.product
+
+
+@pytest.mark.parametrize(
+    ("bears_on", "engaged", "beyond"), [("tip", None, 0.0), ("thread", 12.0, 12.0), ("shoulder", None, None)]
+)
+def test_what_a_stud_bears_on_is_where_it_is_drawn(bears_on, engaged, beyond):
+    """At its tip nothing stands beyond the bearing point, screwed in the thread engaged, at its shoulder all thread."""
+    end = LineEnd(
+        family="swaged stud", width=6.0, deduction=60.0, bears_on=bears_on, thread_engaged=engaged, thread="1/4-28 UNF"
+    )  # fmt: skip
+    (stud,) = end_members(end, Seat(3.175, 8.0))
+    whole = stud.part.shank_length + stud.part.thread_length
+    beyond = stud.part.thread_length if beyond is None else beyond
+    assert whole - stud.frame.origin[2] == pytest.approx(beyond)
+    if bears_on != "shoulder":
+        # The deduction is from the wire's end in the shank to the bearing point.
+        assert stud.reach == pytest.approx(60.0)
+
+
+def test_a_bearing_that_nobody_stated_is_said():
+    assert "stud" in codes(work_of("pipwing-25"), "S-F-U", "notice")
+    stated = worked(with_end(boat_of("pipwing-25"), "terminal", bears_on="thread"))
+    assert "stud" in codes(stated, "S-F-U", "cannot tell")
+    whole = worked(with_end(boat_of("pipwing-25"), "terminal", bears_on="thread", thread_engaged=15.0))
+    assert not codes(whole, "S-F-U", "cannot tell") & {"stud"}
+
+
+@pytest.mark.parametrize(
+    ("length", "bore"),
+    [(60.0, 6.0 / math.cos(0.1) + 25.0 * math.tan(0.1)), (10.0, 6.0 * math.cos(0.1) + 10.0 * math.sin(0.1))],
+)
+def test_the_bore_that_a_rigid_body_needs_across_a_tube(length, bore):
+    """Geometry: as long as the tube it touches both mouths, shorter it turns within the bore."""
+    assert rigid_bore(6.0, length, 25.0, 0.1) == pytest.approx(bore)
+
+
+def wide_holes(boat, bore):
+    posts = []
+    for post in boat.posts:
+        holes = {level: hole.model_copy(update={"as_found": hole.as_found.model_copy(update={"diameter": bore})})
+                 for level, hole in post.holes.items()}  # fmt: skip
+        posts.append(post.model_copy(update={"holes": holes}))
+    return boat.model_copy(update={"posts": tuple(posts)})
+
+
+def test_a_terminal_is_judged_in_the_hole_by_its_rigid_length_too():
+    """12 mm wide in a 12.2 mm hole: it goes in by its width, but not at the angle that the line takes there."""
+    boat = wide_holes(with_end(boat_of("pipwing-25"), "terminal", width=12.0, rigid_length=70.0), 12.2)
+    work = worked(boat)
+    assert work.runs["S-F-U"].plan.in_place is None
+    assert "terminal-rigid" in codes(work, "S-F-U", "notice")
+    wide = worked(wide_holes(with_end(boat_of("pipwing-25"), "terminal", width=12.0, rigid_length=70.0), 20.0))
+    assert "terminal-rigid" not in codes(wide, "S-F-U", "notice")
+    unknown = worked(wide_holes(with_end(boat_of("pipwing-25"), "terminal", width=12.0), 20.0))
+    assert "terminal-rigid" in codes(unknown, "S-F-U", "notice")
+
+
+def test_a_rigid_length_that_reaches_into_a_hole_is_said():
+    boat = with_end(boat_of("pipwing-25"), "terminal", rigid_length=2000.0)
+    assert "terminal-hole" in codes(worked(boat), "S-F-U", "notice")
+    assert "terminal-hole" not in codes(worked(with_end(boat, "terminal", rigid_length=80.0)), "S-F-U", "notice")
+
+
+def test_a_swage_that_would_have_to_be_made_on_board_is_on_hold_with_the_choices():
+    """12 mm swages do not pass 3/8 in holes (9.5, one of 10): on hold; open each hole by 2.5 and 2.0, or clamp one."""
+    work = worked(with_end(boat_of("pipwing-25"), "terminal", family="swaged stud", width=12.0))
+    for run in ("S-F-U", "P-F-U"):
+        assert "swage" in codes(work, run, "refused")
+        assert work.runs[run].cut is None
+        assert "on board" in worded(work.runs[run].refused)
+    named = [worded((other.what, other.figures)) for other in work.runs["P-F-U"].alternatives]
+    assert named == [
+        "open P-S1-U for the swage, finished ashore; from 9.5 mm to 12.0 mm, by 2.5 mm",
+        "open P-S2-U for the swage, finished ashore; from 10.0 mm to 12.0 mm, by 2.0 mm",
+        "open P-S3-U for the swage, finished ashore; from 9.5 mm to 12.0 mm, by 2.5 mm",
+        "a compression terminal in place of the swage; made on board with hand tools; its deduction is another, so the "
+        "cut is worked out again",
+    ]
+    assert "swage" not in codes(work_of("pipwing-25"), "S-F-U", "refused"), "a compression terminal is made by hand"
+
+
+def test_a_thinner_rope_is_rounded_down_and_checked_against_the_rule_at_once():
+    """(575.45 - 50 - 30) / 144 = 3.44 mm: 3.4, and the table for HMPE of 8.5 to 13 m wants 5 mm (memory, verify)."""
+    work = work_of("saltwhin-31").runs["S-G-U"]
+    thinner = next(other for other in work.alternatives if other.diameter is not None)
+    assert thinner.diameter == pytest.approx(3.4)
+    assert pytest.approx(3.44, abs=0.005) == (575.45 - 50.0 - 30.0) / 144.0
+    assert thinner.figures["min_mm"] == 5.0
+    assert "under the rule's minimum of 5.0 mm" in worded(thinner.figures)
+    assert "memory" in worded(thinner.figures)
+
+
+@pytest.mark.parametrize("diameter", [3.45, 3.49, 3.5])
+def test_a_thinner_rope_as_printed_does_fit(diameter):
+    """A rope of the figure as printed has room for its two buries, and one of a tenth more has not."""
+    boat = boat_of("saltwhin-31")
+    thin = worked(with_line(boat, "guard rope", diameter=3.4)).runs["S-G-U"]
+    assert thin.fit.fits
+    assert not worked(with_line(boat, "guard rope", diameter=diameter)).runs["S-G-U"].fit.fits

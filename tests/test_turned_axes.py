@@ -1,0 +1,89 @@
+"""A boat file in other axes is the same boat: the same figures, byte for byte, but for the statement of the axes."""
+
+from __future__ import annotations
+
+import json
+from decimal import Decimal
+from typing import Any
+
+import pytest
+import yaml
+
+from geom.boat.file import read_boat
+from geom.export import check_report
+from geom.refit import Refit, refit
+from geom.tables.every import every_table
+from geom.tables.table import csv_bytes
+from geom.units import to_compare
+from tests.boats import BOATS, refit_of
+from tests.some import some
+
+# What names the file itself.
+STATES_THE_FILE = ("file", "file_sha256", "notes")
+
+
+def turned(name: str, origin: tuple[str, str, str], x: str, y: str) -> bytes:
+    """Return the file of a demonstration boat written in other axes, its numbers exact."""
+    data = yaml.load((BOATS / f"{name}.yaml").read_text("utf-8"), Loader=yaml.BaseLoader)
+    assert data["axes"]["origin"] == ["0", "0", "0"]
+    data["axes"] |= {"origin": list(origin), "x": x, "y": y}
+    zero = [Decimal(one) for one in origin]
+    signs = (1 if x == "aft" else -1, 1 if y == "starboard" else -1, 1)
+
+    def station(text: str, axis: int = 0) -> str:
+        return str(signs[axis] * (Decimal(text) - zero[axis]))
+
+    def walk(node: Any, key: str = "") -> Any:
+        if key == "axes":
+            return node
+        if key == "mast_x":
+            return station(node)
+        if isinstance(node, dict):
+            return {inner: walk(value, inner) for inner, value in node.items()}
+        if isinstance(node, list) and key in ("foot", "at", "point"):
+            return [station(text, axis) for axis, text in enumerate(node)]
+        if isinstance(node, list):
+            inner = "point" if key in ("starboard", "port", "points") else ""
+            return [walk(value, inner) for value in node]
+        return node
+
+    return yaml.dump(walk(data), sort_keys=False, default_style=None).encode("utf-8")
+
+
+def report(worked_out: Refit) -> str:
+    found = check_report(worked_out)
+    found["boat"] = {key: value for key, value in found["boat"].items() if key not in STATES_THE_FILE}
+    return json.dumps(found)
+
+
+OTHER_AXES = [
+    (("9000", "0", "0"), "forward", "starboard"), (("0", "0", "0"), "aft", "port"),
+    (("12345.7", "33.3", "-250.1"), "forward", "port"), (("-77.77", "0.01", "1000"), "aft", "starboard"),
+]  # fmt: skip
+
+
+@pytest.mark.parametrize("name", ["saltwhin-31", "pipwing-25"])
+@pytest.mark.parametrize(("origin", "x", "y"), OTHER_AXES)
+def test_other_axes_give_the_same_files(name, origin, x, y):
+    """Stations counted forward from the transom, Y to port, and heights from another zero: one boat."""
+    here, there = refit_of(name), refit(read_boat(turned(name, origin, x, y), name))
+    assert there.loaded.data_sha256 == here.loaded.data_sha256
+    assert any(note.startswith("axes converted") for note in there.loaded.notes)
+    assert report(there) == report(here)
+    tables = {table.name: csv_bytes(table) for table in some(every_table(here))}
+    assert {table.name: csv_bytes(table) for table in every_table(there)} == tables
+
+
+def test_the_comparison_can_fail():
+    """A foot that is 0.01 mm elsewhere is another boat."""
+    data = turned("saltwhin-31", ("9000", "0", "0"), "forward", "starboard").decode("utf-8")
+    forward = refit_of("saltwhin-31").boat.posts[0].foot[0]
+    text = f"{9000 - forward:g}"
+    assert text in data
+    moved = refit(read_boat(data.replace(f"'{text}'", f"'{text}.01'", 1).encode("utf-8"), "saltwhin-31"))
+    assert report(moved) != report(refit_of("saltwhin-31"))
+
+
+def test_a_tie_is_a_tie_whatever_its_last_digits():
+    assert to_compare(0.1 + 0.2) == to_compare(0.3) != to_compare(0.3000001)
+    assert to_compare(1734.7 * (1.0 + 1e-14)) == to_compare(1734.7)
