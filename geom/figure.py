@@ -318,7 +318,10 @@ class Border:
 
 @dataclass(frozen=True)
 class Sheet:
-    """One sheet of paper: a size [mm], a frame, views at scale and items in paper millimetres."""
+    """One sheet of paper: a size [mm], a frame, views at scale and items in paper millimetres.
+
+    `group` says who it is for; the sheets of a group make a pack of their own.
+    """
 
     name: str
     title: str
@@ -331,3 +334,4 @@ class Sheet:
     keywords: tuple[tuple[str, str], ...] = ()
     full_size: bool = False
     border: Border | None = None
+    group: str = ""

@@ -9,6 +9,8 @@ import unicodedata
 from collections.abc import Callable, Mapping, Sequence
 from typing import TYPE_CHECKING
 
+from geom.drafting.title_block import TRADES as TRADES
+from geom.drafting.title_block import is_for
 from geom.errors import Attempts, Fault, InputError
 from geom.export import check_report, json_bytes
 from geom.figure import Sheet
@@ -24,6 +26,12 @@ if TYPE_CHECKING:
 
 MANIFEST_FORMAT = 1
 Progress = Callable[[str], None]
+
+
+# Folders beside drawings and tables that a trade gets.
+FOLDERS: dict[str | None, tuple[str, ...]] = {
+    None: ("cut", "solids"), "designer": ("cut", "solids"), "fabricator": ("cut", "solids"), "rigger": ("cut",),
+}  # fmt: skip
 
 
 def slug(name: str) -> str:
@@ -47,6 +55,7 @@ def drawing_files(
     yard: YardFrame | None = None,
     pictures: Pictures | None = None,
     attempts: Attempts | None = None,
+    trade: str | None = None,
 ) -> dict[str, bytes]:
     """Return the drawing set in the given formats.
 
@@ -57,6 +66,7 @@ def drawing_files(
         yard: frame drawing for the DXF files; the other formats keep the standard frame.
         pictures: the isometric view of each fitting, where solids are made.
         attempts: whether a sheet that cannot be made is left out, and which were.
+        trade: a key of TRADES whose sheets alone are written, None for all.
 
     Raises:
         CannotFinishError: a sheet cannot be made.
@@ -65,6 +75,8 @@ def drawing_files(
     from geom.render.formats import Setting, written
 
     sheets: tuple[Sheet, ...] = drawing_set(refit, pictures, attempts)
+    if trade is not None:
+        sheets = tuple(sheet for sheet in sheets if is_for(trade, sheet.name.partition("-")[0]))
     name = refit.boat.boat.name
     setting = Setting(f"{name}: guard lines", refit.boat.drawing.layer_names(), yard, refit.boat.revision.date)
     files: dict[str, bytes] = {}
@@ -169,10 +181,10 @@ def package_files(
     solids: bool,
     version: str,
     progress: Progress,
-    plain: bool = False,
     cached: bool = True,
     yard: YardFrame | None = None,
     attempts: Attempts | None = None,
+    trade: str | None = None,
 ) -> dict[str, bytes]:
     """Return all files of a package by their names relative to its folder, manifest and hashes last.
 
@@ -181,10 +193,10 @@ def package_files(
         solids: whether solids are made; the manifest records it.
         version: of this program, for the manifest.
         progress: called with each step.
-        plain: whether plain DXF files are written as well.
         cached: whether parts are kept in the user's cache folder.
         yard: frame drawing for the DXF files, in place of the standard frame.
         attempts: whether what cannot be made is left out, and what was.
+        trade: a key of TRADES whose files alone are written, None for all.
 
     Raises:
         CannotFinishError: a part of the package cannot be made; the message names it and the cause.
@@ -200,12 +212,13 @@ def package_files(
     pictures = None
     if solids:
         pictures = trying.make("pictures of fittings", lambda: fitting_pictures(refit, progress, cached), None)
-    formats = (*usual(), "plain") if plain else usual()
-    drawings = drawing_files(refit, progress, formats, yard, pictures, trying)
+    drawings = drawing_files(refit, progress, usual(), yard, pictures, trying, trade)
     files = {f"drawings/{name}": data for name, data in drawings.items()}
-    aids = made("full-size aids", lambda: full_size_files(refit, progress))
-    files |= {f"cut/{name}": data for name, data in aids.items()}
-    if solids:
+    folders = FOLDERS[trade]
+    if "cut" in folders:
+        aids = made("full-size aids", lambda: full_size_files(refit, progress))
+        files |= {f"cut/{name}": data for name, data in aids.items()}
+    if solids and "solids" in folders:
         models = made("solids", lambda: solid_files(refit, progress, cached))
         models |= made("pictures", lambda: picture_files(refit, progress, cached, pictures))
         files |= {f"solids/{name}": data for name, data in models.items()}

@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 import json
+from dataclasses import replace
 from functools import cache
 from pathlib import Path
 from typing import Any
 
 from geom.export import check_report
-from geom.refit import Refit, read_refit
+from geom.refit import Refit, read_refit, refit
 
 ROOT = Path(__file__).parent.parent
 BOATS = ROOT / "templates" / "boats"
@@ -39,3 +40,10 @@ def expected(name: str) -> dict[str, Any]:
 
 def by_id(rows: Any) -> dict[str, Any]:
     return {row["id"]: row for row in rows}
+
+
+def drawn(name: str, projection: str | None, series: str = "ISO"):
+    """Return a demonstration boat with another projection and paper series in its file."""
+    worked_out = refit_of(name)
+    stated = worked_out.boat.drawing.model_copy(update={"projection": projection, "sheets": series})
+    return refit(replace(worked_out.loaded, boat=worked_out.boat.model_copy(update={"drawing": stated})))

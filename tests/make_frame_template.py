@@ -20,23 +20,23 @@ TEMPLATE = Path(__file__).parent.parent / "templates" / "frames" / "yard-frame.d
 LINES, LETTERS = "YARD-FRAME", "YARD-TITLE"
 LABEL, VALUE = 1.8, 2.5
 ROWS: tuple[tuple[float, tuple[tuple[str, str, float], ...]], ...] = (
-    (9.5, (("OWNER", "Owner", 60.0), ("TITLE", "Title", 120.0))),
+    (8.5, (("OWNER", "Owner", 60.0), ("TITLE", "Title", 120.0))),
     (
-        8.5,
+        8.0,
         (
             ("NUMBER", "Drawing", 34.0), ("REVISION", "Rev.", 14.0), ("DATE", "Issued", 26.0), ("SHEET", "Sheet", 14.0),
             ("SHEETS", "of", 14.0), ("PAPER", "Paper", 18.0), ("SCALE", "Scale", 22.0), ("PROJECTION", "Views", 38.0),
         ),
     ),
     (
-        8.75,
+        7.75,
         (
             ("CREATOR", "Drawn", 45.0), ("APPROVAL", "Approved", 45.0), ("KIND", "Kind", 52.0),
             ("STATUS", "Status", 38.0),
         ),
     ),
     (
-        8.75,
+        7.75,
         (
             ("UNITS", "Units", 34.0), ("LANGUAGE", "Lang.", 12.0), ("SURVEY", "Survey", 60.0),
             ("TOLERANCE", "Tolerance", 46.0), ("DATA", "Data", 28.0),

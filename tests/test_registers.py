@@ -43,15 +43,16 @@ READ_BACK = {
     "stanchion_sheets": "test_sheets_stanchions.py",
     "base_plates": "test_sheets_bases.py",
     "gate_sheets": "test_sheets_gate.py",
-    "run_cards": "test_sheets_lines.py",
+    "fabricated_sheets": "test_sheets_fabricated.py",
+    "line_sheets": "test_line_sheets.py",
     "splice_sheet": "test_sheets_lines.py",
-    "threading_plan": "test_sheets_lines.py",
     "fixture": "test_sheets_posts.py",
     "fitting_sheets": "test_sheets_fittings.py",
     "setting_card": "test_sheets_setting.py",
     "push_plot": "test_sheets_push_plot.py",
     "rule_sheet": "test_sheets_rules.py",
     "order_list": "test_sheets_lines.py",
+    "making_log": "test_line_sheets.py",
 }
 
 

@@ -13,6 +13,7 @@ from typer.testing import CliRunner
 from geom.cli import app
 from geom.drafting.title_block import clear_space
 from geom.errors import InputError
+from geom.figure import Block
 from geom.package import drawing_files
 from geom.render.dxf import dxf_bytes
 from geom.render.dxf_frame import YardFrame
@@ -22,11 +23,10 @@ from geom.resources import template_bytes
 from geom.rules.cautions import SHEET_CAUTION
 from geom.sheets import drawing_set
 from geom.words import worded
-from tests.boats import BOATS, refit_of
+from tests.boats import BOATS, drawn, refit_of
 from tests.made import set_of
 from tests.make_frame_template import TEMPLATE, template
 from tests.some import some
-from tests.test_sheets_projection import drawn
 
 YARD = YardFrame("yard-frame.dxf", template_bytes("frames/yard-frame.dxf"))
 
@@ -55,7 +55,7 @@ def layout_of(doc):
 
 
 def frame_of(doc):
-    (insert,) = [e for e in layout_of(doc).query("INSERT") if e.has_xdata("TOERAIL")]
+    (insert,) = [e for e in layout_of(doc).query("INSERT") if e.dxf.name.startswith("YARD-FRAME")]
     return insert
 
 
@@ -79,20 +79,26 @@ def test_every_sheet_says_its_title_fields_in_the_yards_attributes(name, series)
         assert not doc.audit().errors
 
 
+def block_of(sheet):
+    (block,) = (item for item in sheet.items[: sheet.border.items] if isinstance(item, Block))
+    return block
+
+
 def test_the_fields_are_what_our_own_block_says(sheet):
     """Everything that our title block letters as a value stands in the fields as well."""
-    ours = [item.text for item in sheet.items if getattr(item, "tag", "").startswith("title:")]
+    ours = [item.text for item in block_of(sheet).items if getattr(item, "tag", "").startswith("title:")]
     fields = dict(sheet.border.fields)
     boat, _, own = fields["TITLE"].partition(": ")
-    assert boat in [item.text for item in sheet.items if getattr(item, "tag", "") == "boat"]
-    stated = {*fields.values(), own, f"{fields['SHEET']} / {fields['SHEETS']}"}
-    assert len(ours) >= 12 and set(ours) <= stated
+    assert len(ours) >= 10 and set(ours) <= {*fields.values(), boat, own.upper()}
+    assert dict(block_of(sheet).attributes) == fields
 
 
 def test_ours_is_gone_and_the_rest_stays(sheet):
     before, after = (read(dxf_bytes(sheet, "cad", {}, yard)) for yard in (None, YARD))
     drawn_before, drawn_after = ([e.dxf.text for e in layout_of(d).query("TEXT")] for d in (before, after))
-    assert worded(SHEET_CAUTION) in drawn_after and "Legal owner" in drawn_before and "Legal owner" not in drawn_after
+    assert worded(SHEET_CAUTION) in drawn_after
+    blocks = [{insert.dxf.name for insert in layout_of(d).query("INSERT")} for d in (before, after)]
+    assert "TITLE-BLOCK" in blocks[0] and "TITLE-BLOCK" not in blocks[1]
     border = {item.text for item in sheet.items[: sheet.border.items] if hasattr(item, "text")}
     assert set(drawn_before) - border <= set(drawn_after) <= set(drawn_before)
     assert not [e for e in layout_of(after).query("LWPOLYLINE") if e.dxf.layer == "GRID"]
@@ -207,15 +213,18 @@ def test_only_the_cad_files_carry_it(sheet):
     ours, theirs = (drawing_files(stated, lambda _: None, tuple(FORMATS), yard) for yard in (None, YARD))
     differ = {name for name in ours if ours[name] != theirs[name]}
     assert differ == {name for name in ours if name.endswith(".dxf") and "plain" not in name}
-    assert b"Legal owner" in svg_bytes(sheet)
+    assert b"Drawing number" in svg_bytes(sheet)
 
 
 def test_our_own_frame_leaves_the_space_clear(sheet):
     """The space that a yard's frame must leave is one that our own frame and block leave."""
     rooms = clear_space(sheet.frame)
     assert rooms
-    for item in some(item for item in sheet.items[: sheet.border.items] if hasattr(item, "text")):
-        assert not any(r.left < item.at[0] < r.right and r.bottom < item.at[1] < r.top for r in rooms)
+    block = block_of(sheet)
+    places = [item.at for item in sheet.items[: sheet.border.items] if hasattr(item, "text")]
+    places += [(block.at[0] + item.at[0], block.at[1] + item.at[1]) for item in block.items if hasattr(item, "text")]
+    for x, y in some(places):
+        assert not any(r.left < x < r.right and r.bottom < y < r.top for r in rooms)
 
 
 def test_the_command_takes_a_frame_and_says_so_in_the_manifest(tmp_path):

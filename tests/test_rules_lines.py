@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import math
+
 import pytest
 
 from geom.boat.model import Boat, Rules
@@ -85,3 +87,25 @@ def test_a_push_between_its_bounds_is_not_determined_and_would_not_fail() -> Non
     (push,) = (one for one in found_in(boat, "3.14.2 a)", "2024") if one.run == "S-A-U")
     assert (push.verdict, push.would) == ("cannot tell", None)
     assert "between the bounds" in worded(push.notes)
+
+
+def test_a_gate_post_of_a_grade_alone_is_not_shown_to_hold_and_what_would_show_it() -> None:
+    """A line of 1500 N at 610 mm on 25 x 2: 915 N m at the foot, the same as 1448 N at the top, 632 mm up.
+
+    Z = pi (25^4 - 21^4) / (32 x 25) = 770.2 mm3: 1188 MPa, against a minimum of 205 MPa for 316 (from memory).
+    """
+    posts = ("S-S1", "S-S2", "S-S3")
+    boat = boat_with({
+        "runs/S-F-L": None, "runs/S-G-L": None, "runs/S-A-L": None, "runs/S-F-U/set_tension": 1500.0,
+        **{f"posts/{post}/holes": {"U": {"along": 610, "as_found": {"diameter": 12}}} for post in posts},
+    })  # fmt: skip
+    (post,) = (one for one in found_in(boat, "gate-open", "2024") if one.post == "S-S2")
+    modulus = math.pi * (25.0**4 - 21.0**4) / (32.0 * 25.0)
+    assert post.verdict == "cannot tell"
+    assert post.measured == pytest.approx(1500.0 * 610.0 / modulus, rel=1e-6)
+    (choices,) = (note for note in post.notes if note.code == "strength.choices")
+    assert choices["needed_mpa"] == post.measured
+    assert choices["pull_n"] == pytest.approx(1500.0 * 610.0 / 632.0, rel=1e-6)
+    assert choices["way"] == "forward"
+    needed = f"a certificate of 0.2 % proof stress {math.ceil(post.measured)} MPa or more"
+    assert f"not shown by calculation; {needed}" in worded(post.notes)

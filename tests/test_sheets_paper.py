@@ -12,8 +12,8 @@ from geom.figure import Line, Text
 from geom.lettering import width
 from geom.render.faults import layout
 from geom.sheets import drawing_set
+from tests.boats import drawn
 from tests.some import some
-from tests.test_sheets_projection import drawn
 
 # Source: ISO 5457:1999 table 2, number of fields along the long and the short edge.
 FIELDS = {"A0": (24, 16), "A1": (16, 12), "A2": (12, 8), "A3": (8, 6), "A4": (6, 4)}

@@ -12,6 +12,7 @@ from geom import vec
 from geom.parts.families.post import DrilledHole, PostSpec
 from geom.placement.holes import clear_across, clear_along, clear_diameter
 from geom.vec import Vec
+from tests.counts import seeds
 
 UP: Vec = (0.0, 0.0, 1.0)
 
@@ -31,7 +32,8 @@ def turned(clocking: float, tilt: float) -> Vec:
     return (math.cos(tilt) * math.cos(clocking), math.cos(tilt) * math.sin(clocking), math.sin(tilt))
 
 
-@pytest.mark.parametrize("seed", range(24))
+@pytest.mark.long
+@pytest.mark.parametrize("seed", seeds(6))
 def test_clear_diameter_is_the_kernels_distance(seed: int) -> None:
     """Random tube, wall, hole, hole direction and line, to 0.001 mm; where the line's axis hits metal both say so."""
     pick = random.Random(seed)

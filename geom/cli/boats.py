@@ -20,9 +20,12 @@ NoCache = Annotated[bool, typer.Option("--no-cache", help="Make every part again
 Formats = Annotated[
     list[str] | None, typer.Option("--format", help="Write this format only (may be repeated); else the usual ones.")
 ]
-Plain = Annotated[bool, typer.Option("--plain", help="Also write each DXF as plain lines and text.")]
 Replace = Annotated[
     bool, typer.Option("--replace", help="Replace a package with changed files; these are kept beside it.")
+]
+Trade = Annotated[
+    str | None,
+    typer.Option("--for", metavar="TRADE", help="Write what one trade needs only: designer, fabricator or rigger."),
 ]
 KeepGoing = Annotated[
     bool,
@@ -46,7 +49,7 @@ def check(
     posts: Annotated[bool, typer.Option("--posts", help="Stanchions: heights, angles to the deck, offsets.")] = False,
     gates: Annotated[bool, typer.Option("--gates", help="Gates: widths.")] = False,
     loads: Annotated[bool, typer.Option("--loads", help="Tensions, push tests and post loads.")] = False,
-    cards: Annotated[bool, typer.Option("--cards", help="Run cards: cuts, marks, threading.")] = False,
+    cards: Annotated[bool, typer.Option("--cards", help="Each run: lengths, marks, steps.")] = False,
     findings: Annotated[bool, typer.Option("--findings", help="Findings of the rules, the worst first.")] = False,
     cautions: Annotated[bool, typer.Option("--cautions", help="All cautions.")] = False,
     everything: Annotated[bool, typer.Option("--all", help="All of these, and findings that pass.")] = False,
@@ -98,12 +101,11 @@ def draw(
     boat: BoatFile,
     to: Annotated[Path | None, typer.Option("--to", help="Folder to write; else <boat>-drawings here.")] = None,
     formats: Formats = None,
-    plain: Plain = False,
     frame: FrameFile = None,
     replace: Replace = False,
     keep_going: KeepGoing = False,
 ) -> None:
-    """Write the drawing set: SVG and DXF for each sheet, one PDF.
+    """Write the drawing set: SVG and DXF for each sheet, one PDF, and one for each group of sheets.
 
     A folder with a whole package or solids is refused: drawings need a folder of their own.
     """
@@ -111,7 +113,7 @@ def draw(
     from geom.files import check_place
     from geom.refit import read_refit
 
-    wanted = _formats(formats, plain)
+    wanted = _formats(formats)
     refit = read_refit(boat)
     target = to or Path(f"{package.slug(refit.boat.boat.name)}-drawings")
     check_place(target, "drawings", replace)
@@ -158,7 +160,7 @@ def solids(
         raise typer.Exit(1)
 
 
-def _formats(wanted: list[str] | None, plain: bool) -> tuple[str, ...]:
+def _formats(wanted: list[str] | None) -> tuple[str, ...]:
     """Return the formats to write: those given, else the usual ones.
 
     Raises:
@@ -170,7 +172,20 @@ def _formats(wanted: list[str] | None, plain: bool) -> tuple[str, ...]:
         if name not in FORMATS:
             valid = "; ".join(f"{one.name} ({one.description})" for one in FORMATS.values())
             raise InputError("arguments", [Fault("no such format", "--format", read=name, valid=valid)])
-    return (*(wanted or usual()), *(("plain",) if plain else ()))
+    return tuple(wanted or usual())
+
+
+def _trade(name: str | None) -> str | None:
+    """Return a trade that a package is written for, None for everybody.
+
+    Raises:
+        InputError: no such trade.
+    """
+    from geom.package import TRADES
+
+    if name is not None and name not in TRADES:
+        raise InputError("arguments", [Fault("no such trade", "--for", read=name, valid=", ".join(TRADES))])
+    return name
 
 
 def _yard_frame(path: Path | None) -> Any:
@@ -213,7 +228,7 @@ def package_(
     boat: BoatFile,
     to: Annotated[Path | None, typer.Option("--to", help="Folder to write; else out/<boat> here.")] = None,
     no_solids: Annotated[bool, typer.Option("--no-solids", help="Write no solids.")] = False,
-    plain: Plain = False,
+    trade: Trade = None,
     no_cache: NoCache = False,
     frame: FrameFile = None,
     replace: Replace = False,
@@ -233,7 +248,8 @@ def package_(
     check_place(target, "a whole package", replace)
     yard = _yard_frame(frame)
     attempts = Attempts(keep_going)
-    files = package.package_files(refit, not no_solids, version(), progress, plain, not no_cache, yard, attempts)
+    whom = _trade(trade)
+    files = package.package_files(refit, not no_solids, version(), progress, not no_cache, yard, attempts, whom)
     _write_folder(target, files, replace)
     _tell_missing(attempts)
 

@@ -6,12 +6,8 @@ from collections.abc import Sequence
 
 from geom.drafting import text as words
 from geom.figure import Item, Polyline, Rect, Text
-from geom.lettering import width as text_width
-from geom.placement.eyes import Where
-from geom.placement.line_ends import run_end
 from geom.refit import Refit
 from geom.remark import Stated
-from geom.rigging.budget import Budget
 from geom.rigging.lengths import is_rope
 from geom.rigging.splice import practice
 from geom.rigging.work import RunWork
@@ -65,18 +61,6 @@ def cut_words(value: float, rope: bool, fmt: LengthFormat) -> str:
     return decimal(value / fmt.mm, 0 if rope else fmt.decimals)
 
 
-def fitting_height(text: str, room: float, maximum: float = BIG[0]) -> float:
-    """Return the largest lettering height at which a text fits [mm].
-
-    Args:
-        text: the text.
-        room: available width [mm].
-        maximum: largest height [mm].
-    """
-    sizes = [size for size in BIG if size <= maximum]
-    return next((size for size in sizes if text_width(text, size) <= room), sizes[-1])
-
-
 def run_rope(refit: Refit, run: str) -> bool:
     """Return whether a run's line is rope."""
     return is_rope(refit.boat.lines[refit.placed.runs[run].spec.line])
@@ -92,41 +76,6 @@ def line_of(refit: Refit, run: str, fmt: LengthFormat) -> str:
     """
     line = refit.boat.lines[refit.placed.runs[run].spec.line]
     return f"{line.construction} Ø{fine_length(line.diameter, fmt)}"
-
-
-def made_where(work: RunWork, where: Where) -> str:
-    """Return whether an end is made on board or on the bench."""
-    return words.IN_PLACE if work.plan.in_place == where else words.ON_BENCH
-
-
-def fitting_words(refit: Refit, run: str, where: Where, fmt: LengthFormat) -> tuple[str, str]:
-    """Return the fittings of an end with their planned lengths, and the range of each; dashes for none.
-
-    Args:
-        refit: the boat as calculated.
-        run: id of the run.
-        where: which end.
-        fmt: format of lengths.
-    """
-    sizes = [(name, refit.boat.fittings[name].length) for name in run_end(refit.placed.runs[run], where).fittings]
-    if not sizes:
-        return "-", "-"
-    planned = ", ".join(f"{name} {length(size.planned, fmt)}" for name, size in sizes)
-    ranges = ", ".join(
-        words.NOT_GIVEN if size.min is None and size.max is None
-        else words.RANGE.format(minimum=_stated(size.min, fmt), maximum=_stated(size.max, fmt))
-        for _, size in sizes
-    )  # fmt: skip
-    return planned, ranges
-
-
-def _stated(value: float | None, fmt: LengthFormat) -> str:
-    return words.NOT_GIVEN if value is None else length(value, fmt)
-
-
-def budget_words(budget: Budget) -> str:
-    """Return the verdict on error and adjustment range."""
-    return words.BUDGET_VERDICT[budget.verdict]
 
 
 def refusal(work: RunWork, fmt: LengthFormat) -> str:

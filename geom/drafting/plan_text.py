@@ -13,7 +13,7 @@ CLOCK = "CLOCKING"
 ELSEWHERE = {
     "posts": "STANCHIONS: on the post schedule",
     "holes": "HOLES: on the post schedule",
-    "runs": "RUNS: on the run cards",
+    "runs": "RUNS: on the sheets of each line",
 }
 GATE = "GATE"
 GATE_CLEAR = "GATE {value}"
@@ -43,7 +43,7 @@ AXES_COMPUTED = (
 )
 AXES_PARTLY = "Where a hole's direction is not stated its axis is computed, the best for the line."
 RUNS_NOTE = (
-    "PATH: pin to pin. STACK: fittings between pins and line ends. FINISHED: path less stack. CUT: see the run card; "
+    "PATH: pin to pin. STACK: fittings between pins and line ends. FINISHED: path less stack. CUT: see its sheet; "
     "a dash, no cut length. ON BOARD: the end made on board, after threading."
 )
 TAPE = "* Tape {start} to {end}: {taped}; by coordinates {computed}. They disagree: see sides and survey."

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import hashlib
+import re
 from collections import Counter
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
@@ -65,11 +66,11 @@ class Draft:
     """The content of one sheet: its place in the set, its name in file names, title, paper, views and items.
 
     `number` is the letter of the group that the sheet is for and its place in it, which hangs on what the sheet is:
-    "G2" is the deck plan of every boat. Sheets of one number get letters in their order: F1a, F1b. `subtitle` says what
-    is shown. `scale` is that of the title block ("1:50", "none", "as shown"). Views have their titles in the upper left
-    corner of their windows. `tolerance` replaces the survey accuracy, `units` the boat's units. `projection` is given
-    where the views are in first or third angle to each other. `stamped` sheets have the status in their upper right
-    corner; `hold` says why nothing may be made from this one yet.
+    "G2" is the deck plan of every boat, "R1m" a middle line. Sheets of one number get letters in their order: F1a, F1b.
+    `subtitle` says what is shown. `scale` is that of the title block ("1:50", "none", "as shown"). Views have their
+    titles in the upper left corner of their windows. `tolerance` replaces the survey accuracy, `units` the boat's
+    units. `projection` is given where the views are in first or third angle to each other. `stamped` sheets have the
+    status in their upper right corner; `hold` says why nothing may be made from this one yet.
     """
 
     number: str
@@ -101,8 +102,7 @@ def lettered(drafts: Sequence[Draft]) -> tuple[Draft, ...]:
     Args:
         drafts: in any order; those of one number keep theirs.
     """
-    order = tuple(GROUPS)
-    ranked = sorted(drafts, key=lambda draft: (order.index(draft.number[0]), int(draft.number[1:])))
+    ranked = sorted(drafts, key=lambda draft: _place(draft.number))
     count, seen = Counter(draft.number for draft in ranked), Counter[str]()
     numbered = []
     for draft in ranked:
@@ -110,6 +110,12 @@ def lettered(drafts: Sequence[Draft]) -> tuple[Draft, ...]:
         seen[draft.number] += 1
         numbered.append(replace(draft, number=f"{draft.number}{letters}"))
     return tuple(numbered)
+
+
+def _place(number: str) -> tuple[int, int, str]:
+    """Return the place of a number in the set: R1m, a middle line's, follows R1."""
+    group, digits, rest = re.fullmatch(r"([A-Z])(\d+)(\w*)", number).groups()  # type: ignore[union-attr]
+    return tuple(GROUPS).index(group), int(digits), rest
 
 
 def _letters(place: int) -> str:
@@ -178,7 +184,7 @@ def finish_issue(issue: Issue, draft: Draft, sheets: int) -> Sheet:
         hold=draft.hold,
         projection=draft.projection,
     )
-    items: list[Item] = [*frame_items(draft.paper, BLOCK_WIDTH), *title_block(issue, title, frame)]
+    items: list[Item] = [*frame_items(draft.paper, BLOCK_WIDTH), title_block(issue, title, frame)]
     border = Border(len(items), title_fields(issue, title), clear_space(frame))
     items += caution(frame)
     if draft.stamped:
@@ -201,6 +207,7 @@ def finish_issue(issue: Issue, draft: Draft, sheets: int) -> Sheet:
             ("drawing", identification(issue, title)), ("revision", issue.revision), ("scale", draft.scale),
         ),
         border=border,
+        group=title.group,
     )  # fmt: skip
 
 

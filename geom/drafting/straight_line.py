@@ -74,7 +74,9 @@ def words_left(piece: Piece, spot: Spot, mm: int) -> float:
     return max(min(left, piece.right - spot.room), piece.left)
 
 
-def straighten(spots: Sequence[Spot], left: float, width: float, label: float = _LABEL) -> Straight:
+def straighten(
+    spots: Sequence[Spot], left: float, width: float, label: float = _LABEL, scales: Sequence[int] = _SCALES
+) -> Straight:
     """Return the line at the largest scale, and in the fewest pieces, that fits a width.
 
     Args:
@@ -82,11 +84,12 @@ def straighten(spots: Sequence[Spot], left: float, width: float, label: float = 
         left: left edge on paper [mm].
         width: available width [mm].
         label: space of the number of each mark along the line [paper mm].
+        scales: millimetres along the line to a paper millimetre, in the order in which they are tried.
 
     Raises:
         GeometryError: it does not fit at any scale.
     """
-    for mm in _SCALES:
+    for mm in scales:
         groups = _groups(spots, mm, label)
         widths = [_wide(group, mm, label) for group in groups]
         spare = width - math.fsum(widths) - BREAK * (len(groups) - 1)

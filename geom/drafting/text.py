@@ -96,40 +96,6 @@ FORM_TAPE = "{start} to {end}"
 FORM_TAPE_HEADS = ("FROM, TO", "READ", "AGAIN")
 LEVEL = {"U": "UPPER", "M": "MIDDLE", "L": "LOWER"}
 
-# Run cards, splice sheet, threading plan, order list.
-RUN_CARDS_KIND = "Run cards"
-IN_PLACE = "ON BOARD"
-ON_BENCH = "ON THE BENCH"
-NOT_GIVEN = "not given"
-RANGE = "{minimum} to {maximum}"
-BUDGET_VERDICT = {
-    "agreed": "ERROR COVERED BY RANGE",
-    "refused": "ERROR NOT COVERED BY RANGE",
-    "cannot tell": "ERROR OVER RANGE: NOT DETERMINED",
-    "notice": "SEE THE NOTICE",
-}
 BURIES_NEED = "eyes, buries and plain rope between need {sum} = {needs} {unit} of finished line, there are {has}"
-DO_NOT_CUT = ("DO NOT", "CUT")
-NO_CUT = "NO CUT LENGTH"
-CUT_RANGE = "cut {minimum} to {maximum}, by the take-up that is not measured"
-FROM_TO = "{start} to {finish}"
-UPPER_LINE = {"U": "UPPER LINE", "M": "MIDDLE LINE", "L": "LOWER LINE"}
-FORWARD_END = "FORWARD END"
-AFTER_END = "AFTER END"
-ZERO = "ZERO"
-SUM = "SUM"
-TERMS = "LENGTHS, {unit}"
-REEL_UP = "from reel, rounded up"
-CUT_TO = {"in": "cut, to 1/32", "mm": "cut"}
-ENDS = "ENDS"
-ENDS_ROWS = {
-    "end": "end", "splice": "splice", "thimble": "thimble", "fittings": "fittings set to", "range": "their range",
-}  # fmt: skip
-SHORTEN = "SHORTEN"
-LENGTHEN = "LENGTHEN"
-INSTEAD = "WHAT WOULD FIT"
-FIGURES = "BY WHICH FIGURES"
-STILL_TO_CHECK = "STILL TO BE CHECKED: nothing here is approved"
-REMARK_KIND = {"refused": "REFUSED", "cannot tell": "NOT DETERMINED", "notice": "Notice"}
 MAST_NAME = "mast"
 BOW = "BOW"

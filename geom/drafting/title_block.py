@@ -9,7 +9,7 @@ from typing import Literal
 
 from geom.drafting import text as words
 from geom.drafting.projection import Projection, projection_symbol
-from geom.figure import Item, Line, Polyline, Rect, Text
+from geom.figure import Block, Item, Line, Polyline, Rect, Text
 from geom.lettering import Weight
 from geom.lettering import width as text_width
 from geom.refit import Refit
@@ -28,6 +28,8 @@ BLOCK_HEIGHT = _HEIGHT + _CAUTION_HEIGHT
 _INSIDE, _CUT = 2.8, "..."
 _BOAT, _SHEET = 52.0, 32.0
 _TITLE = BLOCK_WIDTH - _BOAT - _SHEET
+# The count of sheets beside a sheet's number [mm].
+_COUNT = 12.0
 # Reach of centring marks into the frame [mm].
 _MARKS = 6.0
 # The stamp: its distance from the frame's right and upper edge, its height, and the margin beside its words [mm].
@@ -41,6 +43,12 @@ CAUTION_LINES = (
 Group = Literal["G", "F", "R", "A"]
 # Who a group of sheets is for, and the name of its pack.
 GROUPS: dict[Group, str] = {"G": "General", "F": "Fabricator", "R": "Rigger", "A": "Appendix"}
+# Which groups of sheets a trade gets, and which single sheets of others: the gates are the rigger's too.
+TRADES: dict[str, tuple[str, tuple[str, ...]]] = {
+    "designer": ("GFRA", ()),
+    "fabricator": ("GF", ()),
+    "rigger": ("GR", ("F4",)),
+}
 # The status of a set by the word of the boat file.
 _STATUS = {
     None: "AS SURVEYED",
@@ -130,6 +138,17 @@ def issue_of(refit: Refit) -> Issue:
     )
 
 
+def is_for(trade: str, number: str) -> bool:
+    """Return whether a sheet is for a trade.
+
+    Args:
+        trade: a key of TRADES.
+        number: of the sheet; letters that tell sheets of one number apart do not count.
+    """
+    groups, sheets = TRADES[trade]
+    return number[0] in groups or number.rstrip("abcdefghijklmnopqrstuvwxyz") in sheets
+
+
 def identification(issue: Issue, title: Title) -> str:
     """Return the identification number of a sheet: `SALTWHIN31-GL-R1`."""
     return f"{issue.number}-{title.number}"
@@ -185,8 +204,8 @@ class _Entry:
     layer: str = "TEXT"
 
 
-def title_block(issue: Issue, title: Title, frame: Rect) -> tuple[Item, ...]:
-    """Return the block in the lower right corner of a frame.
+def title_block(issue: Issue, title: Title, frame: Rect) -> Block:
+    """Return the block in the lower right corner of a frame, its entries also as attributes for drawing registers.
 
     Args:
         issue: entries for the set.
@@ -200,7 +219,7 @@ def title_block(issue: Issue, title: Title, frame: Rect) -> tuple[Item, ...]:
         (
             _Entry(words.BOAT, issue.boat, _BOAT, _NAME, "semibold"),
             _Entry(words.TITLE, title.title.upper(), _TITLE, _NAME, "semibold"),
-            _Entry(words.SHEET, title.number, _SHEET, _NUMBER, "semibold"),
+            _Entry(words.SHEET, title.number, _SHEET, _number_height(title.number), "semibold"),
         ),
         (
             _Entry(words.STATUS, status, _BOAT, _VALUE, "semibold", status_layer),
@@ -218,7 +237,7 @@ def title_block(issue: Issue, title: Title, frame: Rect) -> tuple[Item, ...]:
             _Entry(words.DATA, title.data, _SHEET),
         ),
     )
-    left, bottom = frame.right - BLOCK_WIDTH, frame.bottom
+    left, bottom, right = 0.0, 0.0, BLOCK_WIDTH
     items: list[Item] = [_outline(left, bottom, BLOCK_WIDTH, _HEIGHT, "HEAD-RULE")]
     top = bottom + _HEIGHT
     for row, height in zip(rows, _ROWS, strict=True):
@@ -238,11 +257,12 @@ def title_block(issue: Issue, title: Title, frame: Rect) -> tuple[Item, ...]:
     ):
         items.append(Text((x, low), shortened(text, _LABEL, width), _LABEL, "SECOND"))
     of = words.OF_SHEETS.format(count=title.sheets)
-    items.append(Text((frame.right - 1.4, low), of, _LABEL, "SECOND", "right"))
+    items.append(Text((right - 1.4, low), of, _LABEL, "SECOND", "right"))
     if title.projection is not None:
         middle = bottom + _ROWS[2] + 0.5 * _ROWS[1] - 1.0
-        items += projection_symbol((frame.right - 0.5 * _SHEET + 2.0, middle), title.projection)
-    return tuple(items)
+        items += projection_symbol((right - 0.5 * _SHEET + 2.0, middle), title.projection)
+    corner = (frame.right - BLOCK_WIDTH, frame.bottom)
+    return Block("TITLE-BLOCK", corner, tuple(items), title_fields(issue, title), "TITLE", "title-block")
 
 
 def _entry_items(entry: _Entry, left: float, top: float, height: float) -> list[Item]:
@@ -259,11 +279,26 @@ def _entry_items(entry: _Entry, left: float, top: float, height: float) -> list[
     return items
 
 
+def _number_height(number: str) -> float:
+    """Return the lettering height of a sheet's number beside the count of sheets [mm]."""
+    return _NUMBER if text_width(number, _NUMBER, "semibold") <= _SHEET - _COUNT else _NAME
+
+
 def _fitting(entry: _Entry) -> float:
-    """Return the preferred lettering height, or the largest smaller one at which the text fits its cell [mm]."""
-    sizes = [size for size in (_NUMBER, _NAME, 3.5, _VALUE, _LABEL) if size <= entry.height]
-    room = entry.width - _INSIDE
-    return next((size for size in sizes if text_width(entry.value, size, entry.weight) <= room), sizes[-1])
+    return fitting(entry.value, entry.height, entry.width, entry.weight)
+
+
+def fitting(text: str, wanted: float, width: float, weight: Weight = "regular") -> float:
+    """Return the preferred lettering height, or the largest smaller one at which a text fits a cell [mm].
+
+    Args:
+        text: the text.
+        wanted: the preferred height [mm].
+        width: of the cell [mm].
+        weight: of the lettering.
+    """
+    sizes = [size for size in (_NUMBER, _NAME, 3.5, _VALUE, _LABEL) if size <= wanted]
+    return next((size for size in sizes if text_width(text, size, weight) <= width - _INSIDE), sizes[-1])
 
 
 def shortened(text: str, size: float, width: float, weight: Weight = "regular") -> str:

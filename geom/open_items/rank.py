@@ -97,6 +97,7 @@ RANKS: dict[str, Rank] = {
     "fact.stiffness": Rank("state", "rigger", ("setting", "compliance")),
     "fact.stainless": Rank("state", "rigger", ("compliance",)),
     "fact.core": Rank("state", "rigger", ("compliance",)),
+    "fact.retention": Rank("state", "fabricator", ("bases",)),
     "fact.proof_stress": Rank("state", "designer", ("compliance",)),
     "fact.fabrication": Rank("state", "designer", ("stanchions", "bases")),
 }

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING, Literal
 
 from geom.figure import Sheet
@@ -76,9 +76,9 @@ FORMATS: dict[str, Format] = {
     for one in (
         Format("svg", ".svg", "a picture of each sheet", "each sheet", _svg),
         Format("dxf", ".dxf", "each sheet that draws to scale", "each sheet", _dxf, _draws_to_scale),
-        Format("plain", "-plain.dxf", "DXF of lines and lettering only", "each sheet", _plain_dxf, _draws_to_scale,
-               is_usual=False),
-        Format("pdf", ".pdf", "the set", "the set", _pdf),
+        Format("plain", "-plain.dxf", "DXF of lines and lettering only, for any reader", "each sheet", _plain_dxf,
+               _draws_to_scale),
+        Format("pdf", ".pdf", "the set, and a pack for each group of sheets", "the set", _pdf),
     )
 }  # fmt: skip
 
@@ -91,7 +91,7 @@ def usual() -> tuple[str, ...]:
 def written(
     sheets: Sequence[Sheet], names: Iterable[str], set_name: str, setting: Setting
 ) -> Iterator[tuple[str, bytes]]:
-    """Yield the name of each file with its bytes: sheet by sheet, the files of the whole set last.
+    """Yield the name of each file with its bytes: sheet by sheet, then the whole set, then each group of its sheets.
 
     Args:
         sheets: the set in order.
@@ -107,4 +107,9 @@ def written(
                 yield f"{sheet.name}{one.ending}", one.write((sheet,), setting)
     for one in wanted:
         if one.of == "the set":
-            yield f"{set_name}{one.ending}", one.write([sheet for sheet in sheets if one.takes(sheet)], setting)
+            taken = [sheet for sheet in sheets if one.takes(sheet)]
+            yield f"{set_name}{one.ending}", one.write(taken, setting)
+            for group in dict.fromkeys(sheet.group for sheet in taken if sheet.group):
+                title = f"{setting.title}, {group.lower()}"
+                pack = [sheet for sheet in taken if sheet.group == group]
+                yield f"{group.lower()}{one.ending}", one.write(pack, replace(setting, title=title))

@@ -77,10 +77,12 @@ def _draw(canvas: Any, shape: Shape) -> None:
     canvas.drawPath(path, stroke=0 if filled else 1, fill=1 if filled else 0)
 
 
-def _page(canvas: Any, sheet: Sheet, groups: tuple[Group, ...], key: str) -> None:
+def _page(canvas: Any, sheet: Sheet, groups: tuple[Group, ...], key: str, new_group: bool) -> None:
     canvas.setPageSize((sheet.width * _MM, sheet.height * _MM))
     canvas.bookmarkPage(key)
-    canvas.addOutlineEntry(clean(sheet.title), key, level=0)
+    if new_group:
+        canvas.addOutlineEntry(clean(sheet.group), key, level=0)
+    canvas.addOutlineEntry(clean(sheet.title), key, level=1 if sheet.group else 0)
     canvas.scale(_MM, _MM)
     for group in groups:
         canvas.saveState()
@@ -148,6 +150,7 @@ def pdf_bytes(
     if len(sheets) > 1:
         canvas.showOutline()
     for index, (sheet, groups) in enumerate(zip(sheets, exploded, strict=True), start=1):
-        _page(canvas, sheet, groups, f"sheet-{index}")
+        first = index == 1 or sheets[index - 2].group != sheet.group
+        _page(canvas, sheet, groups, f"sheet-{index}", bool(sheet.group) and first)
     canvas.save()
     return stream.getvalue()

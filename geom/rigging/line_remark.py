@@ -9,7 +9,7 @@ from geom.placement.eyes import Where
 from geom.remark import Remark, Stated
 
 RemarkKind = Literal["refused", "cannot tell", "notice", "agreed"]
-# Worst first, as run cards list them.
+# Worst first.
 ORDER: tuple[RemarkKind, ...] = ("refused", "cannot tell", "notice", "agreed")
 
 

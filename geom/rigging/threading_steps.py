@@ -163,9 +163,9 @@ class _Work:
             yield Step((Remark("step.mark_again_from", kind=self._kind(first)),), cuts=True)
         yield from (_slid(item, "before_second_end") for item in order.slide)
         yield from self._finished_end(last, "bench")
-        for hole in self._way():
+        if self._way():
             end = run_end(self.run, order.leading).end
-            yield Step((Remark("step.finished_end_through", hole=hole, end=end),))
+            yield Step((Remark("step.finished_end_through", holes=tuple(self._way()), end=end),))
         yield self._fasten(OTHER[order.leading])
         yield from (Step((Remark("step.thimble_in", at=self._at(where)),)) for where in order.late)
         yield self._fasten(order.leading)
@@ -302,11 +302,15 @@ class _Work:
 
     def _free_end_through(self) -> Iterator[Step]:
         """Yield the passage of the free end through the holes; each item goes on after the hole it belongs to."""
-        holes = self._way()
+        holes, together = self._way(), list[str]()
         yield from (_slid(item, "from_free_end") for item in self.order.slide if item.hole not in holes)
         for hole in holes:
-            yield Step((Remark("step.free_end_through", hole=hole),))
-            yield from (_slid(item, "from_free_end") for item in self.order.slide if item.hole == hole)
+            together.append(hole)
+            slid = [item for item in self.order.slide if item.hole == hole]
+            if slid or hole == holes[-1]:
+                yield Step((Remark("step.free_end_through", holes=tuple(together)),))
+                together = []
+            yield from (_slid(item, "from_free_end") for item in slid)
 
     def _marked(self) -> Step:
         pull = self.figures.tensions.marking_pull

@@ -1,6 +1,6 @@
 """The line work of a boat: lengths, splices, fit, threading and budget of each run, and the open gates.
 
-Run cards, cut list and threading plans print these results.
+The sheets of each line, the cut list and the making log print these results.
 """
 
 from __future__ import annotations
@@ -47,7 +47,7 @@ class RunWork:
     """The line work of one run; `splices` are the recipes of its ends, None where not spliced or not determined.
 
     `rope` is False for wire and webbing; `figures` are those that its steps name; `marks` are laid off along the rope
-    before the first splice.
+    before the first splice. A line on hold has neither a length off the reel nor marks.
     """
 
     run: str
@@ -71,9 +71,7 @@ class RunWork:
     @property
     def refused(self) -> tuple[Remark, ...]:
         """Reasons why this line must not be cut; empty where it may be cut."""
-        return tuple(
-            remark.says for remark in self.remarks if remark.kind == "refused" and remark.code in STOPS_THE_CUT
-        )
+        return tuple(remark.says for remark in self.remarks if _stops_the_cut(remark))
 
     @property
     def refusal(self) -> Remark | None:
@@ -194,12 +192,13 @@ def _run_work(placed: Placed, run: PlacedRun, tensions: RunTension) -> RunWork:
         *wire_remarks(boat, run),
         *terminal_remarks(placed, run, fit, plan),
     )
+    on_hold = any(map(_stops_the_cut, remarks))
     return RunWork(
         run=run.id,
         making=made,
         rope=is_rope(boat.lines[run.spec.line]),
         lengths=lengths,
-        reel=reel,
+        reel=None if on_hold else reel,
         figures=figures,
         fit=fit,
         alternatives=(*alternatives(boat, placed.posts, run, fit), *swage_choices(boat, run, plan)),
@@ -207,12 +206,16 @@ def _run_work(placed: Placed, run: PlacedRun, tensions: RunTension) -> RunWork:
         budget=error,
         settings=cards,
         stations=stations(run, fit, made.first),
-        marks=rope_marks(lengths, splices, made.first),
+        marks=() if on_hold else rope_marks(lengths, splices, made.first),
         log=making_log(boat, run, plan.in_place is not None, tensions),
         strength=run_strength(boat, run),
         splices=splices,
         remarks=worst_first(remarks),
     )
+
+
+def _stops_the_cut(remark: LineRemark) -> bool:
+    return remark.kind == "refused" and remark.code in STOPS_THE_CUT
 
 
 def _recipe(boat: Boat, run: PlacedRun, made: Making, where: Where) -> Recipe | None:

@@ -82,6 +82,8 @@ def cut_list(refit: Refit) -> Table:
         lengths("stack"),
         lengths("finished"),
         lengths("marked"),
+        column(RunWork, "eye_to_eye"),
+        column(RunWork, "from_made_throat"),
         column(RunWork, "from_reel"),
         reel("in_line"),
         reel("in_line_min"),

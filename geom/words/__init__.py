@@ -24,7 +24,7 @@ from geom.words import english
 KEPT = "\u00a0"
 _JOINTS = {
     "list": ", ", "and": " and ", "and_the": " and the ", "also": "; ", "to": " to ", "or": " or ", "no": ", no ",
-    "blank": " ",
+    "blank": " ", "then": ", then ",
 }  # fmt: skip
 
 

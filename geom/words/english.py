@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
+from geom.words.english_cautions import CAUTIONS
 from geom.words.english_open_items import OPEN_ITEM_WORDS, OPEN_ITEMS
 
 # Words of values, by the list that a placeholder names.
@@ -272,10 +273,7 @@ SENTENCES: Mapping[str, str] = {
     "pull.marking_practice": "{pull_n:.0f}, a steady pull of {low_n:.0f} to {high_n:.0f}",
     "pull.at_top": "{pull_n:up}",
     "pull.recommended": "{pull_n:up}, recommended",
-    "pull.pre_stretch": (
-        "{low_n:.0f} to {high_n:.0f} ({low_kg:.0f} to {high_kg:.0f} kg, {low_percent:.0f} to {high_percent:.0f} % of "
-        "break)"
-    ),
+    "pull.pre_stretch": "{low_n:.0f} to {high_n:.0f} ({low_percent:.0f} to {high_percent:.0f} % of break)",
     "pull.pre_stretch_share": "{low_percent:.0f} to {high_percent:.0f} % of break, which is not stated",
     "pull.set": "{pull_n:.0f} ({hung_kg:.0f} kg, {percent:.0f} % of break)",
     "pull.set_of_unknown_break": "{pull_n:.0f} ({hung_kg:.0f} kg)",
@@ -315,72 +313,68 @@ SENTENCES: Mapping[str, str] = {
     "marks.eye_to_eye": "EYE MARK TO EYE MARK",
     "marks.from_throat": "FROM THE MADE EYE'S THROAT",
     "marks.line_length": "the line's length",
-    "marks.of_splices": "slack and straight, from the end that is left with its trim cut off",
+    "marks.of_splices": "slack and straight, from the trimmed end",
     "check.first_eye": (
-        "{expected_mm:.1f}, accepted from {low_mm:.1f} to {high_mm:.1f}; under {under_mm:.1f} or over {over_mm:.1f} "
-        "make the splice again; else set the other EYE by what is measured"
+        "{expected_mm:.1f} ({low_mm:.1f} to {high_mm:.1f}); under {under_mm:.1f} or over {over_mm:.1f} make the splice "
+        "again, else set the other EYE by what is measured"
     ),
-    "check.on_board": "{expected_mm:.0f}, accepted from {low_mm:.0f} to {high_mm:.0f}",
+    "check.on_board": "{expected_mm:.0f} ({low_mm:.0f} to {high_mm:.0f})",
     "check.second_eye": (
-        "{expected_mm:.1f}, accepted from {low_mm:.1f} to {high_mm:.1f}; rejected under {under_mm:.1f} or over "
-        "{over_mm:.1f}, which the fittings do not take up"
+        "{expected_mm:.1f} ({low_mm:.1f} to {high_mm:.1f}); reject under {under_mm:.1f} or over {over_mm:.1f}"
     ),
-    "check.second_eye_only": "{expected_mm:.1f}, accepted from {low_mm:.1f} to {high_mm:.1f}",
+    "check.second_eye_only": "{expected_mm:.1f} ({low_mm:.1f} to {high_mm:.1f})",
     "step.bring_back": "then take the line off again",
-    "step.bury": (
-        "bury the tail, milk, then lock-stitch or whip from {start_mm:.0f} to {end_mm:.0f} of the throat, a second row "
-        "square to the first"
-    ),
-    "step.cut_trim": "cut the trim of {trim_mm:.0f} off the end for {at}",
-    "step.eye_short_of_pin": "EYE stands short of the pin at {at} by {check}; else stop: the boat governs",
-    "step.keep_beyond_eye": "at {at} keep {eye_mm:.0f} beyond EYE and cut off the rest, about {rest_mm:.0f}",
-    "step.measure_finished": "measure from bearing to bearing under the marking tension: {check}",
-    "step.measure_first_eye": "measure {marks} to the EYE mark for {at}: {check}",
+    "step.bury": "bury the tail, milk; lock-stitch or whip {start_mm:.0f} to {end_mm:.0f} from the throat, two rows",
+    "step.cut_trim": "cut {trim_mm:.0f} trim off the end for {at}",
+    "step.eye_short_of_pin": "EYE stands {check} short of the pin at {at}, else stop: the boat governs",
+    "step.keep_beyond_eye": "at {at} keep {eye_mm:.0f} beyond EYE, cut off the rest, about {rest_mm:.0f}",
+    "step.measure_finished": "measure bearing to bearing at the marking tension: {check}",
+    "step.measure_first_eye": "measure from its throat to EYE for {at}: {check}",
     "step.milk_again": "milk again",
     "step.never_through": "never pull through {posts:and}",
-    "step.never_through_yields": "never pull through {posts:and}: {post} yields at a pull of about {yields_n:.0f}",
-    "step.off_the_reel": "cut {from_reel_mm:.0f} off the reel",
-    "step.slack_off": "slack the line off for the bury: {slack_mm:.0f} of slack at {at}",
+    "step.never_through_yields": "never pull through {posts:and}: {post} yields at about {yields_n:.0f}",
+    "step.off_the_reel": "cut {from_reel_mm:.0f} from the reel",
+    "step.slack_off": "slack off {slack_mm:.0f} at {at} for the bury",
     "step.stopper": (
-        "set pull on the eye at {at}: {pull}, against a stopper on the plain rope between {low_mm:.0f} and "
-        "{high_mm:.0f} from ZERO, a long gripping hitch"
+        "set pull on the eye at {at}: {pull}, against a stopper (long gripping hitch) on the rope {low_mm:.0f} to "
+        "{high_mm:.0f} from ZERO"
     ),
     "step.try": "try the line on board",
     "step.try_through": "try the line on board, the free end through {holes:and}",
     "step.before_end": "on the line before {end}: {part}",
     "step.between_strong_points": "between strong points, never against posts or rails",
     "step.check_from_throat": "check {marks} to EYE at {at}, mark again",
-    "step.check_marks": "check its marks at {at} against the run card, mark again, cut",
+    "step.check_marks": "check its marks at {at} against the layout, mark again, cut",
     "step.cut_beyond_eye": "keep beyond EYE what the splice sheet says, cut the rest",
     "step.fasten": "fasten at {at} by the {fittings:and_the}",
     "step.fasten_again": "fasten at {at} by the {fittings:and_the} again",
-    "step.fasten_again_pin": "fasten the {kind:kind} on the pin at {at} again",
-    "step.fasten_pin": "fasten the {kind:kind} on the pin at {at}",
-    "step.finished_end_through": "through {hole}: the finished {end}, drawn by a messenger line",
-    "step.free_end_through": "through {hole}: the free end, taped",
+    "step.fasten_again_pin": "pin the {kind:kind} at {at} again",
+    "step.fasten_pin": "pin the {kind:kind} at {at}",
+    "step.finished_end_through": "draw the finished {end} through {holes:then} with a messenger line",
+    "step.free_end_through": "thread the free end, taped, through {holes:then}",
     "step.haul": "haul the free end taut",
     "step.haul_at_tension": "haul the free end taut at the marking tension",
     "step.long_marks": "{marks} under the marking tension, {pull}",
-    "step.make": "{where:made}: make {end} ({family}) at {at}{details:more}",
-    "step.mark_again_from": "mark the line again from that {kind:kind}, check against the run card, cut",
-    "step.mark_eye_again": "mark EYE for {at} again, under the marking tension, {marks}",
+    "step.make": "make the {at} end {where:made}: {family}{details:more}",
+    "step.mark_again_from": "mark the line again from that {kind:kind}, check against the layout, cut",
+    "step.mark_eye_again": "mark EYE for {at} again at the marking tension, {marks}",
     "step.mark_rope": "mark it under the marking tension, {pull}",
     "step.mark_wire_under": "lay the wire out and mark it under the marking tension, {pull}",
     "step.measure_between_ends": "measure between the ends",
     "step.pins_last": "split pins and lock nuts last",
-    "step.pre_stretch": "pre-stretch the rope: {pull}",
+    "step.pre_stretch": "pre-stretch at {pull}",
     "step.set": "set the line ({pull}) and write the log",
     "step.set_pull": "set pull on the eye at {at}: {pull}",
     "step.slide_on": "slide on {item}, {when:slid}",
     "step.slide_on_for": "slide on {item} for {hole}, {when:slid}",
-    "step.splice_marks": "marks of splices {marks}",
+    "step.splice_marks": "splice marks {marks}",
     "step.take_off": "take the {fittings:and_the} off at {at}",
-    "step.take_off_pin": "take the {kind:kind} off the pin at {at}",
+    "step.take_off_pin": "unpin the {kind:kind} at {at}",
     "step.then_mark_from_it": "then mark the line again from it",
     "step.thimble_in": "thimble into the eye at {at}",
     "step.with_lock": "{lock:lock}",
-    "step.with_thimble": "its thimble in it",
-    "step.without_thimble": "without its thimble",
+    "step.with_thimble": "thimble in",
+    "step.without_thimble": "no thimble yet",
     # Build log.
     "log.after_a_day": "after a day",
     "log.after_a_month": "after a month",
@@ -477,48 +471,6 @@ SENTENCES: Mapping[str, str] = {
     "push.set_to_recommended": "set to {tension_n:.0f}, recommended: the boat file states none",
     "push.span": "{supports_mm:.1f} between supports, {line_mm:.1f} of line",
     "push.span_may_not_count": "whether this span counts is not determined",
-    # Cautions of every report and sheet.
-    "caution.sheet": "GUARD LINE (LIFELINE) - NOT A HARNESS ATTACHMENT",
-    "caution.computed": (
-        "These are computed figures, not an approval: let a qualified rigger or surveyor check; follow local codes."
-    ),
-    "caution.edition": (
-        "Check the rule, edition and category in force for this boat; clauses read second hand or from memory are "
-        "marked."
-    ),
-    "caution.no_harness": (
-        "A guard line is neither a harness attachment nor a backrest: a harness line has to hold several times as much."
-    ),
-    "caution.certificate": (
-        "Diameter does not give strength: use the minimum breaking load of the certificate, less splice and terminal."
-    ),
-    "caution.weak_link": (
-        "Pulpits, bases and gate posts are the weak link: a line that holds does not prove what it is fixed to."
-    ),
-    "caution.gate_hook": (
-        "Never sit or lean on a gate hook; it needs a second retainer and must open only against the line's pull."
-    ),
-    "caution.bare_wire": (
-        "Leave wire bare where the rule requires it; look for cracks at swages; renew the line at the first broken "
-        "wire."
-    ),
-    "caution.hmpe": (
-        "HMPE lengthens as it beds in: tighten again after a day, a week, a month; no knots; guard it from sun and "
-        "chafe."
-    ),
-    "caution.holes": "Check every hole: no rope through a hole that old wire has grooved; renew lashings every year.",
-    "caution.test_piece": "Draw a test piece of the finished eye through the hole before the run is cut.",
-    "caution.cut_long": (
-        "Cut long and measure at the stated tension: a bury shortens the line, and what is cut off is gone."
-    ),
-    "caution.units": (
-        "Read the unit beside every number: mm and inch, newton, decanewton and kilogram-force are not alike."
-    ),
-    "caution.insulate": "Insulate stainless steel from aluminium or carbon fibre posts.",
-    "caution.pins": "Bend split pins, tape sharp ends, tighten locknuts: an end that can work loose will.",
-    "caution.print_scale": (
-        "Before a print is used as a template, measure its 100 mm bars both ways and reject it when either is off."
-    ),
     # Findings.
     "printed.of_required_wire": "that of the required wire, {size}: {construction}, the weakest in use ({source})",
     "printed.never_outboard": "never outboard of the deck edge",
@@ -554,6 +506,14 @@ SENTENCES: Mapping[str, str] = {
     ),
     "height.nowhere_over": "the upper line is nowhere higher than {limit_mm:g}",
     "bore.too_small": "needs a bore of {needs_mm:g}: drill out, fit a larger bush or use a thinner line",
+    "edge.not_chosen": "no choice is stated for the edges of {count} holes: every figure is for the bare bore",
+    "edge.option": "{choice}: bore {bores_mm:list} as it is, radius {radius_mm:g}, by {made_by}",
+    "edge.option_lined": "{choice} of {wall_mm:g} wall: bore {bores_mm:list}, radius {radius_mm:g}, by {made_by}",
+    "edge.option_turns": "{says}; then {runs:and} have an end made on board",
+    "edge.short": "{edge}: a smaller radius than common practice asks for rope",
+    "retention.by": "held by {held}",
+    "retention.not_stated": "what holds the tube in its socket is not stated",
+    "retention.set_screw_alone": "held by a set screw alone, which lets go: pin or bolt the tube through",
     "hole.near_top": "closer to the top than 1.5 hole diameters",
     "hole.wide_for_tube": "wider than half the tube diameter",
     "holes.upper_below_lower": "the upper hole is below the lower one",
@@ -633,6 +593,8 @@ SENTENCES: Mapping[str, str] = {
     "clause.contested_load": "contested: prints daN, ten times ISO 15085",
     "clause.fixing_seen_on_board": "bolts and welds have to be inspected on board",
     "clause.harness_line": "a harness line, not a guard line",
+    "clause.no_socket": "no base of this boat has a socket",
+    "clause.no_rope_in_holes": "no rope passes a hole",
     "clause.no_gate": "the boat file names no gate",
     "clause.no_coated_wire": "no line of this boat is coated wire",
     "clause.no_hmpe": "no line of this boat is HMPE",
@@ -717,6 +679,9 @@ SENTENCES: Mapping[str, str] = {
     "quantity.strength_of_fitting": "strength of fitting",
     "quantity.stress_under_top_load": "bending stress under {load_n:g} at top",
     "quantity.tension_in_weakest": "tension in weakest link under 400 lb",
+    "quantity.edge_radius": "edge radius",
+    "quantity.edge_radius_of_wall": "edge radius of the wall, polished full round",
+    "quantity.retention": "retention of the tube",
     "quantity.tilt": "tilt from vertical",
     "quantity.toe_rail_gap": "toe rail gap",
     "quantity.toe_rail_height": "toe rail height",
@@ -728,5 +693,6 @@ SENTENCES: Mapping[str, str] = {
     "quantity.widest_gap": "widest gap",
     "quantity.widest_span": "widest span between supports",
     "quantity.wire_diameter": "wire diameter",
+    **CAUTIONS,
     **OPEN_ITEMS,
 }

@@ -10,21 +10,28 @@ from geom.drafting import post_text as post_words
 from geom.drafting.label_places import spread
 from geom.drafting.post_text import across_of, length
 from geom.drafting.profile_view import facing
+from geom.drafting.symbols import weld_symbol
 from geom.drafting.views import LETTERING, arrow_to, roomy, ways
-from geom.figure import Circle, Dimension, Item, Leader, LengthFormat, Line, Ordinate, Polyline, Text
-from geom.placement.pads import CORNERS, Corner, pad, plate_edge
+from geom.figure import Circle, Dimension, Hatch, Item, Leader, LengthFormat, Line, Ordinate, Polyline, Text
+from geom.placement.pads import Corner, pad, plate_edge
 from geom.placement.place import PlacedPost, side_sign
 from geom.sheets.bases import text as base_words
-from geom.sheets.bases.tables import suits
 from geom.units import decimal
 
 # Margins of a view round its plate [paper mm].
-ABOVE, BELOW, BESIDE = 36.0, 18.0, 44.0
-STUB, UNDER = 16.0, 17.0
+ABOVE, BELOW, BESIDE = 15.5, 15.5, 34.0
+STUB, UNDER = 12.0, 14.0
 _ORDINATES = 7.0
-_ARROW = 20.0
+_ARROW, _BOW = 15.5, 22.0
+# The AFT mark on the after edge: half its length and its width [paper mm].
+_AFT_MARK = (4.0, 1.2)
 # Smallest thickness of a pad that is labelled [paper mm].
 _MIN_PAD = 0.6
+
+
+def suits(base: BasePlate) -> bool:
+    """Return whether a plate is made to each post's own angles, on the deck."""
+    return base.tube == "to suit the post"
 
 
 def plan_items(base: BasePlate, posts: list[PlacedPost], hand: float, mm: float, fmt: LengthFormat) -> tuple[Item, ...]:
@@ -53,20 +60,22 @@ def plan_items(base: BasePlate, posts: list[PlacedPost], hand: float, mm: float,
     sizes = sorted({post.tube_od for post in posts})
     items += [Circle((0.0, 0.0), 0.5 * od, "HIDDEN", f"tube:{decimal(od, 3)}") for od in sizes]
     items += _dimensions(base, hand, mm)
-    items += _leaders(base, sizes[-1], hand, mm, fmt)
-    items += arrow_to((0.0, y + _ARROW * mm), (0.0, y + (_ARROW + 10.0) * mm), mm)
+    items += _leaders(base, hand, mm, fmt)
+    bow = -hand * (x + _BOW * mm)
+    items += arrow_to((bow, -5.0 * mm), (bow, 5.0 * mm), mm)
     items += arrow_to((hand * (x + _ARROW * mm), 0.0), (hand * (x + (_ARROW + 10.0) * mm), 0.0), mm)
-    if not suits(base):
-        items += _corner_words(base, sizes[-1], hand, mm)
+    half, deep = (size * mm for size in _AFT_MARK)
+    mark = ((-half, -y), (half, -y), (half, deep - y), (-half, deep - y))
+    items.append(Hatch(mark, "HOLD", tag="aft-mark"))
     return (
         *items,
-        Text((2.0 * mm, y + (_ARROW + 6.0) * mm), base_words.BOW, 3.5, "TEXT"),
+        Text((bow, 6.5 * mm), base_words.BOW, 3.5, "TEXT", "centre"),
         Text((hand * (x + _ARROW * mm), 1.8 * mm), post_words.OUTBOARD, LETTERING, "TEXT", across_of(hand)),
     )
 
 
-def _leaders(base: BasePlate, od: float, hand: float, mm: float, fmt: LengthFormat) -> Iterator[Leader]:
-    """Yield the leaders to the holes, a corner's radius and the tube."""
+def _leaders(base: BasePlate, hand: float, mm: float, fmt: LengthFormat) -> Iterator[Leader]:
+    """Yield the leaders to the holes and to a corner's radius."""
     x, y, diagonal = 0.5 * base.width, 0.5 * base.length, math.sqrt(0.5)
     aft, out = max(base.bolts, key=lambda place: (-place[1], -place[0]))
     edge = 0.5 * base.bolt_hole * diagonal
@@ -79,22 +88,6 @@ def _leaders(base: BasePlate, od: float, hand: float, mm: float, fmt: LengthForm
         knee = (hand * (x + 6.0 * mm), y + 10.0 * mm)
         points = ((hand * (x - inset), y - inset), knee, (knee[0] + hand * 2.0 * mm, knee[1]))
         yield Leader(points, base_words.CORNERS.format(radius=length(base.corner_radius, fmt)), tag="corners")
-    turn = math.radians(20.0)
-    at = (hand * 0.5 * od * math.cos(turn), -0.5 * od * math.sin(turn))
-    knee = (hand * (x + 6.0 * mm), at[1] - 3.0 * mm)
-    points = (at, knee, (knee[0] + hand * 2.0 * mm, knee[1]))
-    yield Leader(points, base_words.TUBE.format(od=length(od, fmt)), tag="tube")
-
-
-def _corner_words(base: BasePlate, od: float, hand: float, mm: float) -> Iterator[Text]:
-    """Yield the names of the corners on the plate, between the tube and the outermost holes."""
-    outer = max(abs(aft) for aft, _ in base.bolts) - 0.5 * base.bolt_hole - 2.0 * mm
-    level = 0.5 * (0.5 * od + outer)
-    # Half-way to the holes, so that no hole's ordinate crosses a word.
-    across = 0.5 * min((abs(out) for _, out in base.bolts if out), default=0.5 * base.width)
-    for corner, (aft, out) in CORNERS.items():
-        at = (hand * out * across, -aft * level)
-        yield Text(at, base_words.CORNER[corner], LETTERING, "NOTE", "centre", "middle")
 
 
 def _dimensions(base: BasePlate, hand: float, mm: float) -> list[Item]:
@@ -104,18 +97,49 @@ def _dimensions(base: BasePlate, hand: float, mm: float) -> list[Item]:
         Dimension((-x, -y), (x, -y), -12.0, along=0.0, tag="size:width"),
         Dimension((-hand * x, -y), (-hand * x, y), hand * 12.0, along=0.5 * math.pi, tag="size:length"),
     ]
-    columns = sorted({round(hand * out, 6) for _, out in base.bolts} | {0.0})
-    rows = sorted({round(-aft, 6) for aft, _ in base.bolts} | {0.0})
+    return [*items, *_holes_across(base, hand, mm), *_holes_along(base, hand, mm)]
+
+
+def _centres(values: list[float]) -> tuple[float, float] | None:
+    """Return two positions that are alike on both sides of the centre, None for any other pattern."""
+    return (values[0], values[1]) if len(values) == 2 and abs(values[0] + values[1]) < 1e-6 else None
+
+
+def _holes_across(base: BasePlate, hand: float, mm: float) -> list[Item]:
+    """Return the places of holes athwartships over the plate: their centres, or ordinates from the plate's centre."""
+    x, y = 0.5 * base.width, 0.5 * base.length
+    columns = sorted({round(hand * out, 6) for _, out in base.bolts})
+    pair = _centres(columns)
+    if pair is not None:
+        top = max(-aft for aft, _ in base.bolts)
+        return [Dimension((pair[0], top), (pair[1], top), (y - top) / mm + 6.0, along=0.0, tag="centres:out")]
+    items: list[Item] = []
+    columns = sorted({*columns, 0.0})
     places = spread([v / mm for v in columns], [LETTERING] * len(columns), 1.6, -x / mm - 20.0, x / mm + 20.0)
     for value, place in zip(columns, places, strict=True):
         top = max((-aft for aft, out in base.bolts if round(hand * out, 6) == value), default=y)
         end, tag = (place * mm, y + _ORDINATES * mm), f"bolt-out:{decimal(hand * value, 3)}"
         items.append(Ordinate((0.0, 0.0), (value, top), end, "x", "<>" if value else base_words.ZERO, tag=tag))
+    return items
+
+
+def _holes_along(base: BasePlate, hand: float, mm: float) -> list[Item]:
+    """Return the places of holes fore and aft outboard of the plate, as those athwartships."""
+    x, y = 0.5 * base.width, 0.5 * base.length
+    rows = sorted({round(-aft, 6) for aft, _ in base.bolts})
+    pair = _centres(rows)
+    if pair is not None:
+        outer = hand * max(out for _, out in base.bolts)
+        off = (x - abs(outer)) / mm + 11.0
+        return [Dimension((outer, pair[0]), (outer, pair[1]), -hand * off, along=0.5 * math.pi, tag="centres:aft")]
+    items: list[Item] = []
+    rows = sorted({*rows, 0.0})
     places = spread([v / mm for v in rows], [LETTERING] * len(rows), 1.6, -y / mm - 20.0, y / mm + 20.0)
     for value, place in zip(rows, places, strict=True):
-        outer = max((out for aft, out in base.bolts if round(-aft, 6) == value), default=x)
+        outermost = max((out for aft, out in base.bolts if round(-aft, 6) == value), default=x)
         end, tag = (hand * (x + _ORDINATES * mm), place * mm), f"bolt-aft:{decimal(-value, 3)}"
-        items.append(Ordinate((0.0, 0.0), (hand * outer, value), end, "y", "<>" if value else base_words.ZERO, tag=tag))
+        text = "<>" if value else base_words.ZERO
+        items.append(Ordinate((0.0, 0.0), (hand * outermost, value), end, "y", text, tag=tag))
     return items
 
 
@@ -171,13 +195,8 @@ def edge_items(base: BasePlate, post: PlacedPost, from_aft: bool, mm: float, fmt
     start, end = (thin * half, -t), (thin * half, 0.0)
     size = Dimension(start, end, -thin * 8.0, along=0.5 * math.pi, tag=f"size:thickness:{'aft' if from_aft else 'out'}")
     items.append(roomy(size, 1.0 / mm, fmt))
-    if not suits(base):
-        for (corner, thickness), sign in zip(corners, (first, -first), strict=True):
-            corner_text = f"{base_words.CORNER[corner]} {length(thickness, fmt)}"
-            at = (sign * half, min(low) - 6.5 * mm)
-            items.append(Text(at, corner_text, LETTERING, "TEXT", across_of(-sign), tag=f"pad:{post.id}:{corner}"))
     directions = post_words.ways_from_aft(post.side) if from_aft else post_words.ways_from_outboard(post.side)
-    return (*items, *ways((0.0, min(low) - 12.0 * mm), *directions, mm))
+    return (*items, *ways((0.0, min(low) - 11.0 * mm), *directions, mm))
 
 
 def _pad_word(
@@ -228,8 +247,11 @@ def _tube(base: BasePlate, post: PlacedPost, hand: float, lean: float, mm: float
     middle = at(0.0, top)[0]
     yield Polyline(tuple((middle + x * (radius + 2.0 * mm), top + y * mm) for x, y in across), "THIN")
     size = f"Ø{length(post.tube_od, fmt)} x {length(post.tube_wall, fmt)}"
+    knee = (hand * (radius + 5.0 * mm), 0.55 * top + 7.0 * mm)
+    points = (at(hand * radius, 0.55 * top), knee, (knee[0] + hand * 1.5 * mm, knee[1]))
+    yield Leader(points, size, tag="edge:size")
     leg = base.weld_leg
-    joint = base_words.JOINT[base.tube] if leg is None else base_words.WELD.format(leg=length(leg, fmt))
-    for y, text, tag in ((0.55 * top, size, "size"), (0.0, joint, "joint")):
-        knee = (hand * (radius + 7.0 * mm), y + 5.0 * mm)
-        yield Leader((at(hand * radius, y), knee, (knee[0] + hand * 2.0 * mm, knee[1])), text, tag=f"edge:{tag}")
+    if base.socket is not None:
+        return
+    weld = base_words.WELD_TBC if leg is None else base_words.WELD_LEG.format(leg=length(leg, fmt))
+    yield from weld_symbol(at(hand * radius, 0.0), hand, weld, mm, tag="edge:joint")

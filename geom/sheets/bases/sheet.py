@@ -1,155 +1,275 @@
-"""Sheet 5: each base from above and on edge, its parts, the angle of every tube on it or the pad under it."""
+"""F3: every base from above and on edge, the tubes on them, the pads, the brace feet."""
 
 from __future__ import annotations
 
 import math
-from dataclasses import replace
+from collections.abc import Iterator
+from dataclasses import dataclass
 
-from geom.boat.model import BasePlate, Side
-from geom.drafting import text as words
+from geom.boat.model import BasePlate
+from geom.drafting import text as common
+from geom.drafting.columns import ColumnTable
+from geom.drafting.notes import Notes
 from geom.drafting.paper import Paper, papers
-from geom.drafting.ruling import broken
-from geom.drafting.sheet import Draft, above_block, beside_block
-from geom.drafting.views import LETTERING, TITLE_ROOM, apart, caption
+from geom.drafting.sheet import GAP, Draft, field, scale_words
+from geom.drafting.shop_text import as_bought
+from geom.drafting.title_block import BLOCK_HEIGHT, BLOCK_WIDTH, STAMP_HEIGHT, STAMP_IN
+from geom.drafting.views import apart
 from geom.errors import GeometryError
 from geom.figure import Item, LengthFormat, Rect, Text, View
+from geom.lettering import width as text_width
+from geom.open_items import open_items
 from geom.placement.fabrication import shop_limits
+from geom.placement.pads import interchangeable
 from geom.placement.place import PlacedPost, side_sign
 from geom.refit import Refit
-from geom.sheets.bases import text as base_words
-from geom.sheets.bases.figure import ABOVE, BELOW, BESIDE, STUB, UNDER, edge_items, plan_items, under_plate
-from geom.sheets.bases.tables import note_lines, parts_table, posts_table, suits, tolerance
+from geom.sheets.bases import text as words
+from geom.sheets.bases.figure import ABOVE, BELOW, BESIDE, STUB, UNDER, edge_items, plan_items, suits, under_plate
+from geom.sheets.bases.tables import braces_table, feet_table, pads_table
 from geom.tables import numbers
+from geom.units import degrees
 
-_SCALES = (5.0, 2.0, 1.0, 0.5, 0.2)
-_NOTE_PITCH = 3.9
-_GAP = 6.0
-_NUMBER = 4.5
-# Smallest width of a plate over a pad, for the names of its corners [paper mm].
-_MIN_OVER_PAD = 64.0
+_SCALES = (1.0, 0.5, 0.2)
+_BENT = ("item.bent", "item.bent_aft", "item.several_bent")
+# Height of a title of two lines, of one, of a table; the bar at the foot [mm].
+_TITLE, _SHORT_TITLE, _TABLE_TITLE, _BAR = 11.0, 7.0, 5.5, 13.0
+# Beside a plate on edge: the symbol of its weld [paper mm].
+_EDGE_BESIDE = 17.5
+
+
+@dataclass(frozen=True)
+class _Base:
+    """One base with the posts on it; the first starboard one is drawn, else the first."""
+
+    word: str
+    base: BasePlate
+    posts: tuple[PlacedPost, ...]
+
+    @property
+    def drawn(self) -> PlacedPost:
+        """The post whose tube or pad is drawn."""
+        return next((post for post in self.posts if post.side == "S"), self.posts[0])
+
+    @property
+    def under(self) -> float:
+        """The thickest pad drawn on edge [mm]."""
+        ends = [under_plate(self.base, self.drawn, from_aft) for from_aft in (True, False)]
+        return max(thickness for pair in ends for _, thickness in pair)
 
 
 def base_plates(refit: Refit) -> tuple[Draft, ...]:
-    """Return a sheet for each base and side with a post, none for a boat without bases.
+    """Return the sheet of all bases with a post, none for a boat without.
 
     Raises:
-        GeometryError: a base fits no sheet.
+        GeometryError: the bases fit no sheet.
     """
-    groups: dict[tuple[str, Side], list[PlacedPost]] = {}
+    found: dict[str, list[PlacedPost]] = {}
     for post in refit.placed.posts.values():
         if post.spec.base is not None:
-            groups.setdefault((post.spec.base, post.side), []).append(post)
-    return tuple(
-        _draft(refit, (number, len(groups)), word, posts) for number, ((word, _), posts) in enumerate(groups.items(), 1)
+            found.setdefault(post.spec.base, []).append(post)
+    if not found:
+        return ()
+    bases = tuple(_Base(word, refit.boat.bases[word], tuple(posts)) for word, posts in found.items())
+    for paper in papers(refit.boat.drawing.sheets, minimum=1):
+        shown = _shown(refit, bases, paper)
+        if shown is not None:
+            return (_draft(bases, paper, *shown),)
+    raise GeometryError("no sheet holds the bases")
+
+
+def _draft(bases: tuple[_Base, ...], paper: Paper, views: list[View], items: tuple[Item, ...]) -> Draft:
+    listed = ", ".join(base.word for base in bases)
+    scales = {view.scale for view in views}
+    return Draft(
+        number="F3",
+        name="bases",
+        title=words.TITLE,
+        subtitle=words.SUBTITLE.format(words=listed),
+        paper=paper,
+        scale=scale_words(views[0].scale) if len(scales) == 1 else common.AS_SHOWN,
+        items=items,
+        views=apart(views),
+        projection="third",
+        stamped=True,
+        description=words.DESCRIPTION.format(words=listed),
     )
 
 
-def _draft(refit: Refit, number: tuple[int, int], word: str, posts: list[PlacedPost]) -> Draft:
-    for paper in papers(refit.boat.drawing.sheets, minimum=1):
-        shown = _shown(refit, word, posts, paper)
-        if shown is None:
-            continue
-        views, items = shown
-        scale, side = views[0].scale, words.SIDE[posts[0].side]
-        return Draft(
-            number="F3",
-            name=f"base-plate-{number[0]}",
-            title=base_words.TITLE.format(word=word, side=side.lower(), number=number[0], count=number[1]),
-            subtitle=base_words.KIND,
-            paper=paper,
-            scale=f"{scale:g}:1" if scale >= 1.0 else f"1:{1.0 / scale:g}",
-            items=tuple(items),
-            views=apart(views),
-            tolerance=tolerance(shop_limits().tube_to_plate),
-            description=f"Base {word}, {side}: {', '.join(post.id for post in posts)}.",
-        )
-    raise GeometryError(f"no sheet holds base {word!r}")
-
-
-def _shown(refit: Refit, word: str, posts: list[PlacedPost], paper: Paper) -> tuple[list[View], list[Item]] | None:
-    """Return the views and items of one base and side, the plan first, None where they do not fit the paper."""
-    base, fmt = refit.boat.bases[word], _fine(refit)
-    parts, feet = parts_table(refit, word, base, posts), posts_table(refit, word, base, posts)
-    wide = max(math.fsum(parts.widths), math.fsum(feet.widths))
-    space, column = _apart(paper, wide)
-    notes = _numbered(note_lines(refit, base, posts), column.width - 2.0)
-    low = column.bottom + (len(notes) + 1) * _NOTE_PITCH + 2.0
-    foot = column.top - 1.0 - parts.height - _GAP - feet.height
-    # The view of the outboard edge is in the column, over the notes.
-    free = foot - _GAP - low
-    scale = next((s for s in _SCALES if _fits(base, posts, s, space, free, column.width)), None)
-    if scale is None or foot < low:
+def _shown(refit: Refit, bases: tuple[_Base, ...], paper: Paper) -> tuple[list[View], tuple[Item, ...]] | None:
+    whole = field(paper)
+    posts = [post for base in bases for post in base.posts]
+    left_wide = whole.width - BLOCK_WIDTH + 8.0 - GAP
+    left = [(words.FEET, feet_table(refit, posts)), (words.BRACES, braces_table(refit))]
+    right = [(words.PADS[_exchanged(refit, posts)], pads_table(refit, posts))]
+    items_open = open_items(refit)
+    bent = [item for item in items_open if item.cause.code in _BENT and any(p.id in item.places for p in posts)]
+    lines = (*_notes(refit, bases), *(words.BENT.format(posts=", ".join(item.places)) for item in bent))
+    missing = [item.number for item in items_open if item.cause.code == "item.fabrication"]
+    last = len(lines) - len(bent) - 1
+    flags = (*((last, number) for number in missing), *((last + 1 + k, item.number) for k, item in enumerate(bent)))
+    notes = Notes(words.NOTES, lines, BLOCK_WIDTH - 8.0, 2, flags)
+    high = max(
+        whole.bottom + _BAR - 8.0 + _tall(left),
+        paper.frame.bottom + BLOCK_HEIGHT + GAP + _tall(right) + notes.height,
+    )
+    wide = max(math.fsum(table.widths) for _, table in left if table is not None) if any(t for _, t in left) else 0.0
+    pads_wide = max([math.fsum(table.widths) for _, table in right if table is not None], default=0.0)
+    if wide > left_wide or pads_wide > BLOCK_WIDTH - 8.0:
         return None
-    mm, hand = 1.0 / scale, side_sign(posts[0].side)
-    edge = Rect(space.left, space.bottom, space.right, space.bottom + _edge_height(base, posts, True, scale))
-    plan = Rect(space.left, edge.top, space.right, space.top)
-    middle = 0.5 * (space.left + space.right)
-    tall = base.length * scale + ABOVE + BELOW
-    origin = (middle, plan.bottom + 0.5 * (plan.height - TITLE_ROOM - tall) + BELOW + 0.5 * base.length * scale)
-    items_of_plan = plan_items(base, posts, hand, mm, fmt)
-    views = [View("plate", "", scale, origin, plan, items_of_plan, numbers=fmt, description=f"Base {word} from above.")]
-    name_and_side = f"{word.upper()}, {words.SIDE[posts[0].side]}"
-    items: list[Item] = [*caption(plan, name_and_side, base_words.PLAN, scale, "view:plate")]
-    high = _edge_height(base, posts, False, scale)
-    top = foot - _GAP - 0.5 * (free - high)
-    beside = Rect(column.left, top - high, column.right, top)
-    for window, from_aft in ((edge, True), (beside, False)):
-        views.append(_edge_view(base, posts[0], window, from_aft, scale, refit))
-        name = base_words.EDGE_AFT if from_aft else base_words.EDGE_OUTBOARD
-        line = (base_words.EDGE_TO_SUIT if suits(base) else base_words.EDGE_SQUARE).format(post=posts[0].id)
-        items += caption(window, name, line, scale, f"view:edge:{'aft' if from_aft else 'outboard'}")
-    top = column.top - 1.0
-    items += [parts.at((column.left, top)), feet.at((column.left, top - parts.height - _GAP))]
-    y = low - _NOTE_PITCH
-    items.append(Text((column.left + 1.0, y), words.NOTES, LETTERING, "TEXT"))
-    for line, inset in notes:
-        y -= _NOTE_PITCH
-        items.append(Text((column.left + 1.0 + inset, y), line, LETTERING, "NOTE", tag="notes:base"))
+    room = Rect(whole.left, high + GAP, whole.right, paper.frame.top - STAMP_IN - STAMP_HEIGHT - 1.0)
+    drawn = _views(refit, bases, room)
+    if drawn is None:
+        return None
+    views, items = drawn
+    beside = whole.right - BLOCK_WIDTH + 8.0
+    below, low = _placed(right, (beside, high), BLOCK_WIDTH - 8.0)
+    return views, (
+        *_heading(whole),
+        *items,
+        *_placed(left, (whole.left, high), left_wide)[0],
+        *below,
+        *notes.items((beside, low)),
+    )
+
+
+def _tall(tables: list[tuple[str, ColumnTable | None]]) -> float:
+    return math.fsum(_TABLE_TITLE + table.height + GAP for _, table in tables if table is not None)
+
+
+def _placed(
+    tables: list[tuple[str, ColumnTable | None]], at: tuple[float, float], width: float
+) -> tuple[list[Item], float]:
+    """Return tables with their titles one below the other, and where they end."""
+    items: list[Item] = []
+    left, top = at
+    for title, table in tables:
+        if table is not None:
+            items.append(Text((left, top - 3.7), title, 3.5, "TEXT", tag=f"title:{table.tag}", weight="semibold"))
+            items += table.items((left, top - _TABLE_TITLE), width)
+            top -= _TABLE_TITLE + table.height + GAP
+    return items, top
+
+
+def _heading(whole: Rect) -> tuple[Item, ...]:
+    at = (whole.left, whole.top - 5.0)
+    beyond = (at[0] + text_width(words.HEAD, 5.0, "semibold") + 4.0, at[1])
+    return (
+        Text(at, words.HEAD, 5.0, "TEXT", tag="heading", weight="semibold"),
+        Text(beyond, words.HEAD_LINE, 2.5, "SECOND", tag="heading:line"),
+    )
+
+
+def _views(refit: Refit, bases: tuple[_Base, ...], room: Rect) -> tuple[list[View], list[Item]] | None:
+    """Return each base side by side: from above, under it from aft, and from outboard at the right of that."""
+    fmt = numbers(refit.boat)
+    each = room.width / len(bases)
+    for scale in _SCALES:
+        edges = [STUB + 10.0 + (one.base.thickness + one.under) * scale + UNDER + _SHORT_TITLE for one in bases]
+        plans = [one.base.length * scale + ABOVE + BELOW + _TITLE for one in bases]
+        wides = [_width(one, scale) for one in bases]
+        if max(plans) + max(edges) <= room.height and max(wides) <= each:
+            break
+    else:
+        return None
+    views: list[View] = []
+    items: list[Item] = []
+    for number, one in enumerate(bases):
+        left = room.left + number * each
+        place = Rect(left - (6.0 if number == 0 else 0.0), room.bottom, left + each, room.top)
+        for view, line in _one(one, number + 1, place, scale, (max(plans), max(edges)), fmt):
+            views.append(view)
+            at = (view.window.left + 6.0, view.window.top - 10.0)
+            if line:
+                items.append(Text(at, line, 2.5, "SECOND", tag=f"view:{view.name}:line"))
     return views, items
 
 
-def _apart(paper: Paper, wide: float) -> tuple[Rect, Rect]:
-    """Return the area of the plan and the column of tables, wider than the title block where a table is wider."""
-    space, column = beside_block(paper), above_block(paper)
-    more = max(0.0, wide - column.width)
-    return replace(space, right=space.right - more), replace(column, left=column.left - more)
+def _width(one: _Base, scale: float) -> float:
+    """Return the width of a base's three views [paper mm]."""
+    left = max(one.base.width * scale + 2.0 * BESIDE, one.base.width * scale + 2.0 * _EDGE_BESIDE)
+    return left + max(one.base.length * scale + 2.0 * _EDGE_BESIDE, 60.0)
 
 
-def _fine(refit: Refit) -> LengthFormat:
-    """Return the format of a plate's sizes: inches to one more decimal, as in the tables."""
+def _one(
+    one: _Base, number: int, place: Rect, scale: float, tall: tuple[float, float], fmt: LengthFormat
+) -> list[tuple[View, str]]:
+    base, post = one.base, one.drawn
+    split = place.bottom + tall[1]
+    left_wide = base.width * scale + 2.0 * BESIDE
+    middle = place.left + 6.0 + 0.5 * left_wide
+    plan = Rect(place.left, split, place.right, split + tall[0])
+    origin = (middle, plan.bottom + BELOW + 0.5 * base.length * scale)
+    drawn = plan_items(base, list(one.posts), side_sign(post.side), 1.0 / scale, fmt)
+    title = one.word.upper()
+    found = [(View(f"base-{number}", title, scale, origin, plan, drawn, numbers=fmt, description=title),
+              _size(one, fmt))]  # fmt: skip
+    edge = place.left + left_wide + 6.0
+    level = place.bottom + UNDER + (base.thickness + one.under) * scale
+    for name, head, from_aft, window, x in (
+        ("aft", words.EDGE_AFT, True, Rect(place.left, place.bottom, edge, split), middle),
+        ("outboard", words.EDGE_OUTBOARD, False, Rect(edge, place.bottom, place.right, split),
+         0.5 * (edge + place.right)),
+    ):  # fmt: skip
+        shapes = edge_items(base, post, from_aft, 1.0 / scale, fmt)
+        named = head.format(post=post.id)
+        view = View(f"base-{number}-edge-{name}", named, scale, (x, level), window, shapes, numbers=fmt,
+                    description=named)  # fmt: skip
+        found.append((view, ""))
+    return found
+
+
+def _size(one: _Base, fmt: LengthFormat) -> str:
+    base = one.base
+    sides = [sum(post.side == side for post in one.posts) for side in ("S", "P")]
+    return words.SIZE.format(
+        length=as_bought(base.length, fmt),
+        width=as_bought(base.width, fmt),
+        thickness=as_bought(base.thickness, fmt),
+        count=len(base.bolts),
+        hole=as_bought(base.bolt_hole, fmt),
+        material=base.material or words.MATERIAL_TBC,
+        quantity=" + ".join(f"{count} {side}" for count, side in zip(sides, ("S", "P"), strict=True) if count),
+    )
+
+
+def _notes(refit: Refit, bases: tuple[_Base, ...]) -> tuple[str, ...]:
     fmt = numbers(refit.boat)
-    return replace(fmt, decimals=fmt.decimals + (fmt.unit == "in"))
+    notes = [words.TOLERANCE.format(plate=f"{degrees(shop_limits().tube_to_plate):g}")]
+    mirrored = any({(a, -o) for a, o in one.base.bolts} != set(one.base.bolts) for one in bases)
+    notes.append(words.MIRRORED if mirrored else words.ALIKE)
+    if any(suits(one.base) for one in bases):
+        notes.append(words.TO_SUIT)
+    if any(not suits(one.base) for one in bases):
+        limits = shop_limits()
+        notes.append(words.SQUARE.format(least=as_bought(limits.pad_thickness, fmt), sure=limits.pad_source))
+    notes += [line for one in bases for line in _socket_notes(one, fmt)]
+    least, largest = (as_bought(size, fmt) for size in shop_limits().drain)
+    notes.append(words.DRAIN.format(least=least, largest=largest))
+    legs = {one.base.weld_leg for one in bases if one.base.socket is None}
+    stated = ", ".join(as_bought(leg, fmt) for leg in sorted(leg for leg in legs if leg is not None))
+    if legs:
+        notes.append(words.WELD.format(leg="size TBC" if None in legs else f"leg {stated}"))
+    notes += [words.DRILL, words.TO_COME]
+    return tuple(notes)
 
 
-def _edge_height(base: BasePlate, posts: list[PlacedPost], from_aft: bool, scale: float) -> float:
-    """Return the height of a view on edge, from its caption to its direction arrows [paper mm]."""
-    under = max(thickness for _, thickness in under_plate(base, posts[0], from_aft))
-    return TITLE_ROOM + 5.0 + STUB + (base.thickness + under) * scale + UNDER
+def _exchanged(refit: Refit, posts: list[PlacedPost]) -> bool:
+    """Return whether the pads of every base may be exchanged among its posts, port and starboard."""
+    on: dict[str, list[PlacedPost]] = {}
+    for post in posts:
+        if post.spec.base is not None and not suits(refit.boat.bases[post.spec.base]):
+            on.setdefault(post.spec.base, []).append(post)
+    return all(interchangeable(some, refit.boat.bases[word]) for word, some in on.items())
 
 
-def _fits(base: BasePlate, posts: list[PlacedPost], scale: float, space: Rect, free: float, wide: float) -> bool:
-    """Return whether plan and after edge fit one above the other, and the outboard edge fits the column."""
-    tall = base.length * scale + ABOVE + BELOW + TITLE_ROOM + _edge_height(base, posts, True, scale)
-    if tall > space.height or base.width * scale + 2.0 * BESIDE > space.width:
-        return False
-    if not suits(base) and min(base.width, base.length) * scale < _MIN_OVER_PAD:
-        return False
-    return _edge_height(base, posts, False, scale) <= free and base.length * scale + 50.0 <= wide
-
-
-def _edge_view(base: BasePlate, post: PlacedPost, window: Rect, from_aft: bool, scale: float, refit: Refit) -> View:
-    under = max(thickness for _, thickness in under_plate(base, post, from_aft))
-    origin = (0.5 * (window.left + window.right), window.bottom + UNDER + (base.thickness + under) * scale)
-    fmt = _fine(refit)
-    drawn = edge_items(base, post, from_aft, 1.0 / scale, fmt)
-    name = "edge-aft" if from_aft else "edge-outboard"
-    return View(name, "", scale, origin, window, drawn, numbers=fmt, description=f"The plate on edge, {post.id}.")
-
-
-def _numbered(lines: tuple[str, ...], room: float) -> list[tuple[str, float]]:
-    """Return notes wrapped to numbered lines, each with its indent [mm]."""
-    numbered: list[tuple[str, float]] = []
-    for number, line in enumerate(lines, start=1):
-        first, *more = broken(line, room - _NUMBER)
-        numbered += [(f"{number}  {first}", 0.0), *((part, _NUMBER) for part in more)]
-    return numbered
+def _socket_notes(one: _Base, fmt: LengthFormat) -> Iterator[str]:
+    """Yield how deep a tube goes into a bought socket and what holds it."""
+    socket = one.base.socket
+    if socket is None:
+        return
+    depth = words.SOCKET_ON_PLATE
+    if socket.depth is not None:
+        depth = words.SOCKET_DEPTH.format(depth=as_bought(socket.depth, fmt))
+    yield words.SOCKET.format(base=one.word, depth=depth, retention=socket.retention or words.TBC)
+    if socket.retention == "set screw":
+        yield words.SET_SCREW_ALONE.format(base=one.word)

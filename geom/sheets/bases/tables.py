@@ -1,162 +1,104 @@
-"""The tables and notes of a base plate sheet: parts, each tube on its plate, each pad, items not stated."""
+"""The tables of the base sheet: tubes on plates made to suit, pads, brace feet."""
 
 from __future__ import annotations
 
 import math
-from collections import Counter
 
-from geom.boat.model import BasePlate
-from geom.drafting.post_text import angle, height_words, length
-from geom.drafting.ruling import Ruled, cell
-from geom.drafting.sight import offset_height
-from geom.figure import LengthFormat
-from geom.intake.survey.fairness import as_found, customary_limits
-from geom.placement.pads import CORNERS, foot_ellipse, length_above_plate, pad
+from geom.drafting.columns import Column, ColumnTable
+from geom.drafting.shop_text import shop, turned
+from geom.figure import Cell, LengthFormat
+from geom.placement.brace import brace_of
+from geom.placement.pads import CORNERS, pad
 from geom.placement.place import PlacedPost
 from geom.refit import Refit
 from geom.sheets.bases import text as base_words
+from geom.sheets.bases.figure import suits
 from geom.tables import numbers
 from geom.units import decimal, degrees
 
 
-def suits(base: BasePlate) -> bool:
-    """Return whether a plate is made to each post's own angles, on the deck."""
-    return base.tube == "to suit the post"
-
-
-def parts_table(refit: Refit, word: str, base: BasePlate, posts: list[PlacedPost]) -> Ruled:
-    """Return the parts under the posts of one base and side, with count, size and material as far as given.
+def feet_table(refit: Refit, posts: list[PlacedPost]) -> ColumnTable | None:
+    """Return the angles of the tubes on plates made to suit them, and where their axes leave the plates; None for none.
 
     Args:
         refit: the boat as calculated.
-        word: name of the base.
-        base: the base.
-        posts: the posts on it, all of one side.
-    """
-    fmt, count = numbers(refit.boat), len(posts)
-    none = base_words.NOT_STATED
-    size = base_words.PLATE_SIZE.format(
-        length=length(base.length, fmt, 1), width=length(base.width, fmt, 1), thickness=length(base.thickness, fmt, 1)
-    )
-    each = len(base.bolts)
-    bolts = str(each) if count == 1 else base_words.EACH.format(count=count * each, each=each)
-    rows = [(base_words.PARTS_PLATE.format(word=word), str(count), size, none, "plate")]
-    tubes = Counter((post.tube_od, post.tube_wall, refit.boat.tubes[post.spec.tube].grade) for post in posts)
-    for (od, wall, grade), many in tubes.items():
-        tube = base_words.TUBE_SIZE.format(od=length(od, fmt, 1), wall=length(wall, fmt, 1))
-        rows.append(("tube", str(many), tube, grade, f"tube:{od:g}"))
-    if not suits(base):
-        rows.append(("pad", str(count), base_words.PAD_SIZE.format(count=each), none, "pad"))
-    rows += [
-        ("bolt", bolts, base_words.BOLT_SIZE.format(bolt=length(base.bolt, fmt, 1)), none, "bolt"),
-        ("backing plate", none, none, none, "backing"),
-    ]
-    cells = tuple(
-        tuple(
-            cell(text, f"base:{word}:{key}:{part}", "left")
-            for text, part in zip(row, ("part", "count", "size", "material"), strict=True)
-        )
-        for *row, key in rows
-    )
-    title = base_words.PARTS_TITLE.format(posts=", ".join(post.id for post in posts), unit=fmt.unit)
-    if len(posts) > 4:
-        title = base_words.PARTS_TITLE.format(posts=f"{len(posts)} POSTS", unit=fmt.unit)
-    return Ruled(title, base_words.PARTS_HEAD, cells, f"table:base:{word}")
-
-
-def posts_table(refit: Refit, word: str, base: BasePlate, posts: list[PlacedPost]) -> Ruled:
-    """Return a row for each post on a base: angle of its tube to the plate, else the pad's corners.
-
-    Args:
-        refit: the boat as calculated.
-        word: name of the base.
-        base: the base.
-        posts: the posts on it, all of one side.
+        posts: every post with a base.
     """
     fmt = numbers(refit.boat)
-    height = offset_height(refit)
-    title, head = (
-        (base_words.FEET_TITLE, base_words.FEET_HEAD) if suits(base) else (base_words.PADS_TITLE, base_words.PADS_HEAD)
-    )
+    angle, off = base_words.FEET_GROUPS
+    columns = (
+        Column(base_words.STANCHION), Column(base_words.BASE),
+        *(Column(head, "", "right", group) for group in (angle, off) for head in (base_words.ACROSS, base_words.FORE)),
+    )  # fmt: skip
     rows = []
     for post in posts:
-        cells = [cell(post.id, f"plates:{post.id}:post", "left")]
-        values = feet_values(post, base, height, fmt) if suits(base) else pad_values(post, base, fmt)
-        cells += [cell(text, f"plates:{post.id}:{key}") for key, text in values.items()]
-        rows.append(tuple(cells))
-    heads = tuple(name.format(height=height_words(height, fmt)) for name in head)
-    return Ruled(title.format(unit=fmt.unit), heads, tuple(rows), f"table:plates:{word}")
+        word = post.spec.base or ""
+        base = refit.boat.bases[word]
+        if not suits(base):
+            continue
+        slopes = ((math.tan(post.plate.out), "out", "in"), (math.tan(post.plate.aft), "aft", "fwd"))
+        texts = [
+            turned(post.plate.out, "out", "in"),
+            turned(post.plate.aft, "aft", "fwd"),
+            *(_way(base.thickness * slope, plus, minus, fmt) for slope, plus, minus in slopes),
+        ]
+        rows.append(_row("feet", post, [word, *texts], ("base", "out", "aft", "off-out", "off-aft")))
+    return ColumnTable(columns, tuple(rows), "table:feet") if rows else None
 
 
-def feet_values(post: PlacedPost, base: BasePlate, height: float, fmt: LengthFormat) -> dict[str, str]:
-    """Return the angles and lengths of a tube on a plate made to suit it, by the keys of its cells.
-
-    Args:
-        post: the post.
-        base: its plate.
-        height: over the plate's lower face, at which the tube's offset is given [mm].
-        fmt: format of lengths.
-    """
-    foot, plate = foot_ellipse(post), post.plate
-    across, along = math.tan(plate.out), math.tan(plate.aft)
-
-    def pair(reach: float, finer: int = 0) -> str:
-        return " / ".join(length(abs(reach * slope), fmt, finer) for slope in (across, along))
-
-    lean = [angle(plate.out, "outboard", "inboard"), angle(plate.aft, "aft", "forward")]
-    planes = ("across", "fore-and-aft")
-    ways = [text if " " in text else f"{text} {plane}" for text, plane in zip(lean, planes, strict=True)]
-    long, short = (length(2.0 * half, fmt, 1) for half in (foot.half_long, foot.half_short))
-    return {
-        "leans": ", ".join(ways).replace("°", ""),
-        "at_height": pair(height),
-        "off_middle": pair(base.thickness, 1),
-        "foot": f"Ø{short}" if long == short else f"{long} x {short}",
-        "over_plate": length(length_above_plate(post, base), fmt, 1),
-    }
-
-
-def pad_values(post: PlacedPost, base: BasePlate, fmt: LengthFormat) -> dict[str, str]:
-    """Return the pad of a post on a standard base, by the keys of its cells.
-
-    Args:
-        post: the post.
-        base: its plate.
-        fmt: format of lengths.
-    """
-    under = pad(post, base)
-    values: dict[str, str] = {corner: length(under.corners[corner], fmt, 1) for corner in CORNERS}
-    values["on_axis"] = length(under.on_axis, fmt, 1)
-    values["over_plate"] = length(length_above_plate(post, base), fmt, 1)
-    return values
-
-
-def note_lines(refit: Refit, base: BasePlate, posts: list[PlacedPost]) -> tuple[str, ...]:
-    """Return the notes of one base and side, without their numbers.
+def pads_table(refit: Refit, posts: list[PlacedPost]) -> ColumnTable | None:
+    """Return the thickness of the pads at their corners and on the tube's axis; None for none.
 
     Args:
         refit: the boat as calculated.
-        base: the base.
-        posts: the posts on it, all of one side.
+        posts: every post with a base.
     """
-    pattern = {(aft, out) for aft, out in base.bolts}
-    symmetric = pattern == {(aft, -out) for aft, out in pattern}
-    what = base_words.ANGLE if suits(base) else base_words.PAD
-    alike = base_words.ALIKE.format(what=what) if symmetric else base_words.MIRRORED
-    height = height_words(offset_height(refit), numbers(refit.boat))
-    lines = [*base_words.COMMON, *(base_words.TO_SUIT if suits(base) else base_words.SQUARE)]
-    notes = [line.format(alike=alike, height=height) for line in lines]
-    bent = {row.post for row in as_found(refit.boat, *customary_limits()).leans if row.bent}
-    bent_posts = [post.id for post in posts if post.id in bent]
-    if bent_posts:
-        notes.append(base_words.BENT.format(posts=", ".join(bent_posts)))
-    braced = [post.id for post in posts if post.spec.brace is not None]
-    if braced:
-        notes.append(base_words.BRACE.format(posts=", ".join(braced)))
-    not_stated = base_words.UNSAID.format(pad="" if suits(base) else base_words.UNSAID_PAD)
-    return (*notes, not_stated, base_words.DRILL)
+    fmt = numbers(refit.boat)
+    heads = [Column(base_words.CORNER[corner].replace(" ", "\n"), "", "right") for corner in CORNERS]
+    columns = (Column(base_words.STANCHION), Column(base_words.BASE), *heads, Column(base_words.ON_AXIS, "", "right"))
+    rows = []
+    for post in posts:
+        word = post.spec.base or ""
+        base = refit.boat.bases[word]
+        if suits(base):
+            continue
+        under = pad(post, base)
+        texts = [*(shop(under.corners[corner], fmt) for corner in CORNERS), shop(under.on_axis, fmt)]
+        rows.append(_row("pads", post, [word, *texts], ("base", *CORNERS, "on-axis")))
+    return ColumnTable(columns, tuple(rows), "table:pads") if rows else None
 
 
-def tolerance(limit: float) -> str:
-    """Return the tolerance in the title block, that of tube to plate [rad]."""
-    return base_words.TOLERANCE.format(value=float(decimal(degrees(limit), 2)))
+def braces_table(refit: Refit) -> ColumnTable | None:
+    """Return the place of each brace's foot, its slant and its angle to the tube; None for none."""
+    fmt = numbers(refit.boat)
+    names = base_words.BRACE_COLUMNS
+    columns = (
+        Column(base_words.STANCHION), *(Column(head, "", "right") for head in names[:-1]), Column(names[-1]),
+    )  # fmt: skip
+    rows: list[tuple[Cell, ...]] = []
+    for post in refit.placed.posts.values():
+        brace = brace_of(post)
+        if brace is None:
+            continue
+        up = _way(brace.up, "above", "below", fmt)
+        texts = [
+            _way(brace.aft, "aft", "fwd", fmt),
+            _way(brace.out, "out", "in", fmt),
+            up if " " in up else base_words.LEVEL,
+            shop(brace.slant, fmt),
+            decimal(degrees(brace.angle), 1),
+            "" if rows else base_words.TBC,
+        ]
+        rows.append(_row("braces", post, texts, ("aft", "out", "up", "slant", "angle", "tube")))
+    return ColumnTable(columns, tuple(rows), "table:braces") if rows else None
+
+
+def _way(value: float, plus: str, minus: str, fmt: LengthFormat) -> str:
+    """Return a length with the short word of its direction [mm], without it where it is printed as zero."""
+    text = shop(abs(value), fmt)
+    return text if float(text) == 0.0 else f"{text} {plus if value > 0.0 else minus}"
+
+
+def _row(table: str, post: PlacedPost, texts: list[str], keys: tuple[str, ...]) -> tuple[Cell, ...]:
+    first = Cell(post.id, f"{table}:{post.id}:post", weight="semibold")
+    return (first, *(Cell(text, f"{table}:{post.id}:{key}") for text, key in zip(texts, keys, strict=True)))

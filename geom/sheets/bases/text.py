@@ -1,68 +1,57 @@
-"""Text of the base plate sheets."""
+"""Text of the sheet of bases, pads and brace feet."""
 
 from __future__ import annotations
 
-TITLE = "{word}, {side}, {number} of {count}"
-KIND = "Base plate"
-PLAN = "seen from above, on the plate's upper face"
-EDGE_AFT = "EDGE, seen from aft"
-EDGE_OUTBOARD = "EDGE, seen from outboard"
-EDGE_TO_SUIT = "tube drawn at the lean of {post}; lean of each post by the table"
-EDGE_SQUARE = "pad drawn for {post}, its thinnest corner as 0"
-TOLERANCE = "tube to plate ±{value:g}°"
-NOT_STATED = "not stated"
+TITLE = "bases, pads, brace feet"
+TITLE_PLAIN = "bases"
+SUBTITLE = "{words}: plates, tubes on them, pads, braces"
+HEAD = "BASES"
+HEAD_LINE = "drawn for starboard, bow up; third angle"
+SIZE = "{length} x {width} x {thickness}, {count} x Ø{hole}; {material}; {quantity}"
+MATERIAL_TBC = "material TBC"
+EDGE_AFT = "{post} FROM AFT"
+EDGE_OUTBOARD = "{post} FROM OUTBOARD"
+DESCRIPTION = "Bases {words}: plates, tubes on them, pads and brace feet."
 DECK = "DECK"
 PAD_DRAWN = "PAD"
-TUBE = "tube Ø{od}: no hole"
-# Note on the joint, by the angle of tube to plate.
-JOINT = {"to suit the post": "weld: not stated", "square to the plate": "joint: not stated"}
-WELD = "fillet weld all round, leg {leg}"
+WELD_TBC, WELD_LEG = "TBC", "z{leg}"
 HOLES = "{count} x Ø{hole}"
 CORNERS = "4 x R{radius}"
 ZERO = "0"
 BOW = "BOW"
+AFT_MARK = "AFT mark"
 CORNER = {
     "forward outboard": "FWD OUT",
     "aft outboard": "AFT OUT",
     "aft inboard": "AFT IN",
     "forward inboard": "FWD IN",
 }
-PARTS_TITLE = "PARTS FOR {posts} ({unit})"
-PARTS_HEAD = ("PART", "COUNT", "SIZE", "MATERIAL")
-PARTS_PLATE = "plate, {word}"
-EACH = "{count}, {each} per plate"
-PLATE_SIZE = "{length} fore-and-aft x {width} x {thickness} thick"
-BOLT_SIZE = "Ø{bolt}; thread and length not stated"
-PAD_SIZE = "outline, {count} holes as the plate; thickness by the table"
-TUBE_SIZE = "Ø{od} x {wall} wall; length by the table"
-FEET_TITLE = "EACH TUBE ON ITS PLATE ({unit}, deg)"
-FEET_HEAD = ("POST", "TUBE LEAN ON THE PLATE", "AT {height}", "OFF CENTRE", "FOOT", "TUBE OVER PLATE")
-PADS_TITLE = "PAD UNDER EACH PLATE ({unit}): thickness at the corners and on the tube's axis"
-PADS_HEAD = ("POST", "FWD OUT", "AFT OUT", "AFT IN", "FWD IN", "ON AXIS", "TUBE OVER PLATE")
-ALIKE = "The bare plate is identical port and starboard; the {what} is not: keep the sides apart."
-MIRRORED = "Port and starboard plates are mirror images: keep the sides apart."
-ANGLE, PAD = "tube's angle", "pad"
-COMMON = (
-    "Seen from above, bow up. {alike}",
-    "Holes are dimensioned from the plate's centre, 0. Dashed circle: position of the tube; no hole is bored there.",
-)
-TO_SUIT = (
-    "The plate's lower face lies on the deck; the tube's axis goes through the centre of that face.",
-    "LEAN: tube off square to the plate. AT {height}: its axis off square, across / fore-and-aft, that far above the "
-    "lower face; in the same directions as the lean.",
-    "OFF CENTRE: where the axis goes through the upper face, across / fore-and-aft; the same directions.",
-    "FOOT: edge of the tube where a plane along the plate cuts it. TUBE OVER PLATE: upper face to top, on the axis.",
-)
+FEET = "TUBES ON PLATES MADE TO SUIT"
+FEET_GROUPS = ("TUBE-TO-PLATE ANGLE°", "AXIS OFF CENTRE, UPPER FACE")
+ACROSS, FORE = "ATHWARTSHIPS", "FORE AND AFT"
+STANCHION, BASE, QTY = "STANCHION", "BASE", "QTY"
+# By whether the pads of a base may be exchanged.
+PADS = {True: "PAD THICKNESS", False: "PAD THICKNESS: NOT INTERCHANGEABLE"}
+ON_AXIS = "ON\nAXIS"
+BRACES = "BRACE FEET, FROM THE STANCHION'S FOOT"
+BRACE_COLUMNS = ("FORE AND AFT", "ATHWARTSHIPS", "HEIGHT", "SLANT\nto tube axis", "ANGLE°\nto tube", "TUBE, FOOT")
+TBC = "TBC"
+LEVEL = "level"
+
+NOTES = "NOTES"
+TOLERANCE = "Tube to plate ±{plate}° (common practice, no source). Dashed: the tube, no hole."
+ALIKE = "Bare plates are identical P & S; tube angles and pads are not: do not interchange P & S."
+MIRRORED = "Port plates mirror starboard: do not interchange P & S."
+TO_SUIT = "Made to suit: lower face on deck, axis through its centre."
 SQUARE = (
-    "The tube is square to the plate, its axis through the plate's centre. A pad takes up the deck's slope.",
-    "Pad: measured square to the plate, at the sharp corners; the thinnest corner is 0. Where the pad as made "
-    "is thicker there, add that to the four corners and to ON AXIS; take it off TUBE OVER PLATE.",
-    "TUBE OVER PLATE: on the axis, from the plate's upper face to the top.",
+    "Pads: square to the plate at its sharp corners, outline and holes as the plate; no feather edge, thinnest corner "
+    "{least} ({sure})."
 )
-DRILL = "Do not drill from this sheet: use the base plate drill template, full size, with a bar each way to check."
-BENT = "{posts}: PROBABLY BENT (see sides and survey). Resolve this before a plate is made to this angle."
-BRACE = "{posts}: braced. For the foot of the brace see the post card; its foot plate, bolts and tube are not stated."
-UNSAID = (
-    "Not stated by the boat file: finish, bedding, how tube and plate are joined, {pad}limits of the plate's own sizes."
-)
-UNSAID_PAD = "minimum thickness of the pad, "
+SOCKET = "{base}: bought socket, tube {depth}, held by {retention}; no weld."
+SOCKET_DEPTH, SOCKET_ON_PLATE = "{depth} deep from its mouth", "on the plate"
+SET_SCREW_ALONE = "{base}: a set screw alone lets go; pin or bolt the tube through."
+DRAIN = "Drain Ø{least} to {largest} at the lowest point inside tube or socket (common practice, no source)."
+WELD = "Weld all round, {leg}. Scribe AFT on the plate's after edge."
+DRILL = "Drill from the full-size template."
+TO_COME = "Bolt length, backing plate TBC."
+BENT = "{posts} bent: make no plate to its angles."

@@ -12,7 +12,16 @@ from geom.drafting.columns import Column, ColumnTable
 from geom.drafting.paper import Paper, papers
 from geom.drafting.ruling import ListColumn, RuledList, list_height, list_items
 from geom.drafting.sheet import Draft, field, lettered
-from geom.drafting.title_block import BLOCK_HEIGHT, BLOCK_WIDTH, issue_of, shortened_entries
+from geom.drafting.title_block import (
+    BLOCK_HEIGHT,
+    BLOCK_WIDTH,
+    TRADES,
+    fitting,
+    is_for,
+    issue_of,
+    shortened,
+    shortened_entries,
+)
 from geom.figure import Cell, Hatch, Item, Rect, Text
 from geom.lettering import width as text_width
 from geom.open_items import OpenItem, open_items
@@ -30,9 +39,6 @@ _LEFT_SHARES = (7, 67, 67, 19, 15)
 # Pictorial over two thirds of the sheet, but no higher than this [mm].
 _MIN_PICTURE = 108.0
 _LIST_ROW = 4.9
-# Which groups go to whom; the gate detail is the rigger's too.
-_FOR = {"D": "GFRA", "F": "GF", "R": "GR"}
-_ALSO = {"R": ("F4",)}
 # The sheet on which each folder's subject is found.
 _SHEET_OF = {
     "deck_plan": "G2", "profiles": "G3", "stanchions": "F1", "bases": "F3", "splices": "R5", "setting": "R6",
@@ -89,9 +95,12 @@ def _items(refit: Refit, paper: Paper, ordered: Sequence[Draft]) -> tuple[Item, 
 
 def _heading(refit: Refit, area: Rect, sheets: int) -> tuple[Item, ...]:
     x, y = area.left, area.top
+    # The stamp stands at the right.
+    name, room = refit.boat.boat.name, area.width - 80.0
+    size = fitting(name, 7.0, room, "semibold")
     count = own.ONE_SHEET if sheets == 1 else own.SHEETS.format(count=sheets)
     return (
-        Text((x, y - 7.0), refit.boat.boat.name, 7.0, "TEXT", tag="boat", weight="semibold"),
+        Text((x, y - 7.0), shortened(name, size, room, "semibold"), size, "TEXT", tag="boat", weight="semibold"),
         Text((x, y - 14.5), own.HEADING, 5.0, "TEXT"),
         Text((x, y - 20.0), own.UNDER.format(sheets=count), 2.5, "SECOND"),
     )
@@ -192,9 +201,9 @@ def _drawings(ordered: Sequence[Draft]) -> tuple[ColumnTable, ...]:
         name = alike[0].number if len(alike) == 1 else f"{alike[0].number} to {alike[-1].number[len(number) :]}"
         title = alike[0].title if len(alike) == 1 else alike[0].title.split(" ")[0]
         marks = tuple(
-            Cell("x" if number[0] in _FOR[who] or number in _ALSO.get(who, ()) else "", f"drawing:{number}:{who}",
+            Cell("x" if is_for(trade, number) else "", f"drawing:{number}:{trade[0].upper()}",
                  "centre")
-            for who in "DFR"
+            for trade in TRADES
         )  # fmt: skip
         shown = _sentence(title)
         rows.append((Cell(name, f"drawing:{number}:number", weight="semibold"), Cell(shown, f"drawing:{number}:title"),

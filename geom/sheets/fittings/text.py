@@ -29,7 +29,7 @@ HELD_AT = "ON HOLD with their lines: {places}"
 TOLERANCE = "not applicable"
 # Clearer names for families on the sheets.
 NAMES = {
-    "bush": "LINER",
+    "bush": "BUSH, SPACER TUBE",
     "soft eye": "FINISHED EYE",
     "pin": "CLEVIS PIN",
     "base": "BASE WITH SOCKET",
@@ -70,7 +70,7 @@ NOTE_THREAD = "Threads are drawn as plain bars."
 NOTE_SHUT = "Pin to pin is taken from the line's pin to the middle of the bar that lies in the eye."
 NOTE_KEEPER = "The keeper pin through the smaller holes of body and lever is not drawn: it is bought with the hook."
 NOTE_STUD = "The hook's screwed stud (min {minimum}, max {maximum}, pin to pin) is not drawn."
-NOTE_HELD = "On hold: the line cannot be made as planned, see its run card; order nothing for it yet."
+NOTE_HELD = "On hold: the line cannot be made as planned, see its sheet; order nothing for it yet."
 NOTE_ENVELOPE = "ENVELOPE: the program has no shape for it; a plain body of the stated length and width stands for it."
 NOTE_RAIL_EYE = "An eye's foot is drawn flat and the rail is not drilled: fit it to the rail."
 NOTE_THIMBLE = "The thimble of the listed size is shown; how line and groove fit is seen on a trial splice."

@@ -99,13 +99,18 @@ def _shown(
     whole, fmt = field(paper), numbers(refit.boat)
     table = _table(pair, fmt)
     left_width = whole.width - BLOCK_WIDTH + 8.0 - GAP
-    first = max(math.fsum(table.widths), 0.5 * (left_width - GAP))
+    first = max(math.fsum(table.widths), 0.43 * (left_width - GAP))
     decisions = _decisions(refit, pair, items, left_width - first - GAP)
     why = replace(decisions, width=first)
-    notes = Notes(words.NOTES, _notes(refit, pair, fmt), BLOCK_WIDTH - 8.0, 2)
+    stated = _notes(refit, pair, fmt)
+    notes = Notes(words.NOTES, stated, BLOCK_WIDTH - 8.0, 2) if stated else None
     beside = whole.right - (BLOCK_WIDTH - 8.0)
     low_notes, low = paper.frame.bottom + BLOCK_HEIGHT + GAP, paper.frame.bottom + _BAR
-    high = max(low_notes + notes.height, low + table.height + why.why_height + 2.0, low + decisions.height)
+    high = max(
+        low_notes + (0.0 if notes is None else notes.height),
+        low + table.height + why.why_height + 2.0,
+        low + decisions.height,
+    )
     room = Rect(whole.left, high + GAP, whole.right, paper.frame.top - STAMP_IN - STAMP_HEIGHT - 1.0)
     views = _views(refit, pair, items, room)
     if views is None or left_width - first - GAP < 0.3 * left_width:
@@ -120,7 +125,7 @@ def _shown(
         *table.items((whole.left, high), first),
         *why.why_items((whole.left, high - table.height - 2.0)),
         *decisions.items((whole.left + first + GAP, high)),
-        *notes.items((beside, high)),
+        *(() if notes is None else notes.items((beside, high))),
     )
 
 
@@ -279,7 +284,7 @@ def _decisions(refit: Refit, pair: Sequence[_Gate], items: Sequence[OpenItem], w
 
 
 def _notes(refit: Refit, pair: Sequence[_Gate], fmt: LengthFormat) -> tuple[str, ...]:
-    notes = [words.TUBE_NOTE]
+    notes: list[str] = []
     chains = [chain for gate in pair for chain in gate.chains if chain.terms]
     eyes = sorted({2.0 * term.length for chain in chains for term in chain.terms if term.kind == "eye" and term.length})
     posts = [refit.placed.posts[name] for gate in pair for name in gate.placed.posts]

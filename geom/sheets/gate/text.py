@@ -26,5 +26,4 @@ EYE_NOTE = "Gate eye: through-bolted double eye, pins {pins} apart. Bolt to suit
 FITTING_NOTE = "{name}: set to {length} pin to pin; pin and jaw TBC by rigger."
 BRACE_NOTE = "Braces stand outside the gate: sheets F2, F3."
 HELD_NOTE = "Lines drawn hollow are on hold: make nothing for them."
-TUBE_NOTE = "CLEAR: hole to hole less the radii of both tubes."
 DESCRIPTION = "Gates {gates}: what lies between the holes of their posts."

@@ -1,1 +1,1 @@
-"""The sheets of each line: run cards and threading."""
+"""The sheets of each line and the making log."""

@@ -83,7 +83,7 @@ KEY = {
     ),
     "order-lines": (("REELS: the longest piece first, each from the first reel that holds it.", ""),),
     "order-pieces": (
-        ("CUT: as on the run card. ORDER: rounded up.", ""),
+        ("FROM REEL: as on the sheet of the line.", ""),
         ("TAKE-UP SPARE: for a take-up that is not measured on this rope.", "TAKE-UP SPARE"),
         (
             "WORKING TAIL: to hold and pull by where an end is made on board; common practice, no source.",

@@ -1,0 +1,226 @@
+"""One run on its sheet: name, box and figures at the left, the layout beside them, the steps beneath."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+
+from geom.drafting.line_text import cut_words, length
+from geom.drafting.ruling import RuledList, list_height, list_items
+from geom.drafting.sheet import scale_words
+from geom.drafting.symbols import FLAG_RADIUS, flag
+from geom.figure import Item, Line, Polyline, Rect, Text, View
+from geom.lettering import width as text_width
+from geom.open_items import OpenItem
+from geom.refit import Refit
+from geom.rigging.work import RunWork
+from geom.sheets.line_sheets import text as words
+from geom.sheets.line_sheets.held import above, held_layout, options_list
+from geom.sheets.line_sheets.held import height as held_height
+from geom.sheets.line_sheets.layout import Layout, fitted, layout
+from geom.sheets.line_sheets.marks import Straightened, is_held, mark_numbers
+from geom.sheets.line_sheets.steps import Columns, columns, steps_items
+from geom.tables import numbers
+from geom.units import inch_fraction
+
+# The left column, the gap beside it, and the options' share of what is right of it [mm].
+COLUMN, BESIDE = 50.0, 8.0
+_OPTIONS, _OPTIONS_GAP = 190.0, 8.0
+_NAME, _NAME_ROW = 7.0, 10.0
+_BOX, _BOX_LABEL, _FIGURES = 20.0, 2.5, (10.5, 7.0, 5.0, 3.5)
+_FACT, _FACT_GAP = 5.4, 1.2
+# Between the layout and the steps [mm].
+UNDER = 2.5
+
+
+@dataclass(frozen=True)
+class Block:
+    """A run ready to be placed on a sheet of a width [mm]."""
+
+    refit: Refit
+    work: RunWork
+    shown: Straightened
+    width: float
+    open_items: tuple[OpenItem, ...]
+
+    @property
+    def held(self) -> bool:
+        """Whether the run is on hold."""
+        return self.shown.held
+
+    @property
+    def options(self) -> RuledList | None:
+        """The options of a line on hold, None where there are none."""
+        return options_list(self.refit, self.work) if self.held and self.work.alternatives else None
+
+    @property
+    def layout_width(self) -> float:
+        """Width of the layout [mm]."""
+        options = _OPTIONS + _OPTIONS_GAP if self.options is not None else 0.0
+        return self.width - COLUMN - BESIDE - options
+
+    @property
+    def top_height(self) -> float:
+        """Height of the part over the steps [mm]."""
+        rows = len(tuple(_facts(self.refit, self.work)))
+        left = _NAME_ROW + _BOX + _FACT_GAP + rows * _FACT
+        if not self.held:
+            return max(left, self.shown.above + self.shown.below)
+        options = 0.0 if self.options is None else list_height(self.options, _OPTIONS)
+        return max(left, held_height(self.shown, self.layout_width), options)
+
+    def steps(self, width: float) -> Columns | None:
+        """Return the columns of steps at a width [mm]; none of a line on hold."""
+        return None if self.held else columns(self.refit, self.work, width)
+
+    def steps_height(self, width: float, pitch: float) -> float:
+        """Return the height of the steps and of the gap over them [mm]."""
+        steps = self.steps(width)
+        return 0.0 if steps is None else UNDER + steps.height(pitch)
+
+    def items(self, left: float, top: float, steps_width: float, pitch: float) -> tuple[list[View], list[Item]]:
+        """Return the run drawn from its upper left corner down.
+
+        Args:
+            left: left edge [mm].
+            top: upper edge [mm].
+            steps_width: width of the steps [mm].
+            pitch: of their lines [mm].
+        """
+        bottom = top - self.top_height
+        place = Rect(left + COLUMN + BESIDE, bottom, left + COLUMN + BESIDE + self.layout_width, top)
+        drawn = self._drawn(place)
+        items = [*_head(self, Rect(left, bottom, left + COLUMN, top), drawn.straight.mm), *drawn.items]
+        if self.options is not None:
+            items += list_items(self.options, (place.right + _OPTIONS_GAP, top), _OPTIONS)
+        steps = self.steps(steps_width)
+        if steps is not None:
+            under = Rect(left, 0.0, left + steps_width, bottom - UNDER)
+            items += steps_items(self.work.run, steps, under, pitch)
+        return list(drawn.views), items
+
+    def _drawn(self, place: Rect) -> Layout:
+        if self.held:
+            return held_layout(self.shown, place, place.top - above(self.work))
+        return layout(self.shown, place, place.top - self.shown.above)
+
+
+def block(refit: Refit, work: RunWork, width: float, items: Sequence[OpenItem]) -> Block:
+    """Return a run ready to be placed.
+
+    Args:
+        refit: the boat as calculated.
+        work: the run.
+        width: of the sheet's field [mm].
+        items: the open items of the boat.
+    """
+    options = _OPTIONS + _OPTIONS_GAP if is_held(work) and work.alternatives else 0.0
+    shown = fitted(refit, work, width - COLUMN - BESIDE - options)
+    return Block(refit, work, shown, width, tuple(_concerned(refit, work, items)))
+
+
+def _concerned(refit: Refit, work: RunWork, items: Sequence[OpenItem]) -> Iterator[OpenItem]:
+    """Yield the open items of the rigger's sheets that name a run, its line, its ends, fittings or holes."""
+    run = refit.placed.runs[work.run]
+    named = {run.id, run.spec.line, run.spec.start.end, run.spec.finish.end, *run.spec.start.fittings}
+    named |= {*run.spec.finish.fittings, *(passage.hole.id for passage in run.passages)}
+    named |= {f"{end.post}-{run.level}" for end in (run.spec.start, run.spec.finish) if end.post is not None}
+    for item in items:
+        if "line_sheets" in item.sheets and named & set(item.places):
+            yield item
+
+
+def _head(one: Block, column: Rect, mm: int) -> Iterator[Item]:
+    """Yield the left column: name, scale and flags, box or stamp, figures."""
+    refit, work = one.refit, one.work
+    run, y = work.run, column.top - _NAME - 0.5
+    yield Text((column.left, y), run, _NAME, "TEXT", tag=f"run:{run}", weight="semibold")
+    x = column.left + text_width(run, _NAME, "semibold") + 2.5
+    scale = scale_words(1.0 / mm)
+    yield Text((x, y), scale, 2.5, "SECOND", tag=f"scale:{run}")
+    x += text_width(scale, 2.5) + 2.0 + FLAG_RADIUS
+    for item in one.open_items:
+        if x + FLAG_RADIUS > column.right + BESIDE - 1.0:
+            break
+        yield from flag((x, y + 2.6), item.number, tag=f"flag:{run}:{item.number}")
+        x += 2.0 * FLAG_RADIUS + 0.8
+    box = Rect(column.left, column.top - _NAME_ROW - _BOX, column.right, column.top - _NAME_ROW)
+    yield from _stamp(one, box) if one.held else _box(refit, work, box)
+    y = box.bottom - _FACT_GAP
+    for index, (label, value, key, layer) in enumerate(_facts(refit, work)):
+        if index:
+            yield Line((column.left, y), (column.right, y), "RULE")
+        base = y - _FACT + 1.3
+        yield Text((column.left, base), label, 2.5, layer, tag=f"{key}:{run}:label")
+        yield Text((column.right, base), value, 3.5, layer, "right", tag=f"{key}:{run}", weight="semibold")
+        y -= _FACT
+
+
+def _outline(rect: Rect, layer: str, inset: float = 0.0) -> Polyline:
+    left, bottom, right, top = rect.left + inset, rect.bottom + inset, rect.right - inset, rect.top - inset
+    return Polyline(((left, bottom), (right, bottom), (right, top), (left, top)), layer, closed=True)
+
+
+def _stamp(one: Block, box: Rect) -> Iterator[Item]:
+    """Yield the stamp in the place of the box, double-boxed, with the open item that it waits for."""
+    middle, run = 0.5 * (box.left + box.right), one.work.run
+    waits = (item for item in one.open_items if item.kind == "stop" or item.cause.code == "fact.cut")
+    item = next(waits, None)
+    under = words.DO_NOT_CUT if item is None else words.DO_NOT_CUT_ITEM.format(number=item.number)
+    yield _outline(box, "HOLD")
+    yield _outline(box, "HOLD", 0.9)
+    yield Text((middle, box.top - 10.6), words.ON_HOLD, 7.0, "HOLD", "centre", tag=f"stop:{run}", weight="semibold")
+    yield Text((middle, box.bottom + 3.4), under, 2.5, "HOLD", "centre", tag=f"stop:{run}:item")
+
+
+def box_words(refit: Refit, work: RunWork) -> tuple[str, str]:
+    """Return the heading of a run's box, and the length in it: off the reel for rope, cut for wire."""
+    assert work.headline is not None
+    return words.BOX[work.rope], cut_words(work.headline, work.rope, numbers(refit.boat))
+
+
+def _box(refit: Refit, work: RunWork, box: Rect) -> Iterator[Item]:
+    """Yield the box with the one length that the rigger cuts."""
+    head, figure = box_words(refit, work)
+    unit = numbers(refit.boat).unit
+    size = next((size for size in _FIGURES if text_width(figure, size, "semibold") <= box.width - 4.0), _FIGURES[-1])
+    yield _outline(box, "HEAD-RULE")
+    yield Text((box.left + 2.0, box.top - 4.4), head, _BOX_LABEL, "TEXT", tag=f"box:{work.run}", weight="semibold")
+    yield Text((box.right - 2.0, box.top - 4.4), unit, _BOX_LABEL, "SECOND", "right")
+    low = box.bottom + 0.5 * (box.height - 5.2 - size)
+    middle = 0.5 * (box.left + box.right)
+    yield Text((middle, low), figure, size, "TEXT", "centre", tag=f"cut:{work.run}", weight="semibold")
+
+
+def _facts(refit: Refit, work: RunWork) -> Iterator[tuple[str, str, str, str]]:
+    """Yield the figures under the box: label, value, key and layer; none of a line on hold."""
+    if is_held(work):
+        return
+    fmt, found = mark_numbers(refit, work), work.lengths
+
+    def tape(value: float) -> str:
+        return inch_fraction(value, 32) if fmt.unit == "in" else length(value, fmt)
+
+    throat = found.from_throat(work.making.first)
+    if throat is not None:
+        yield words.EYE_FROM_THROAT, tape(throat), "from-throat", "TEXT"
+    yield words.FINISHED, tape(found.finished), "finished", "TEXT"
+    if not math.isclose(found.marked, found.finished, abs_tol=0.05):
+        yield words.MARKED, tape(found.marked), "marked", "TEXT"
+    error = work.budget
+    layer = "OPEN-ITEM" if error.verdict == "refused" else "TEXT"
+    stated = f"±{length(error.combined, fmt)}"
+    if error.after_first is not None and length(error.after_first, fmt) != length(error.combined, fmt):
+        # The second eye is set by the first, once that is measured.
+        stated = words.ERROR_THEN.format(first=stated, then=length(error.after_first, fmt))
+    if error.shorten is None or error.lengthen is None:
+        yield words.ERROR, stated, "error", layer
+        return
+    low, high = length(error.shorten, fmt), length(error.lengthen, fmt)
+    reach = f"±{low}" if low == high else f"-{low} +{high}"
+    if text_width(words.ERROR_RANGE, 2.5) + text_width(f"{stated}, {reach}", 3.5, "semibold") + 1.5 <= COLUMN:
+        yield words.ERROR_RANGE, f"{stated}, {reach}", "error", layer
+        return
+    yield words.ERROR, stated, "error", layer
+    yield words.ADJUSTS, reach, "range", layer

@@ -1,0 +1,72 @@
+"""The making log, a form of the appendix to fill in by hand: each step of each line with what is wanted."""
+
+from __future__ import annotations
+
+from geom.drafting.line_text import in_words
+from geom.drafting.paper import papers, upright
+from geom.drafting.ruling import ListColumn, RuledList, flow
+from geom.drafting.sheet import Draft, bar_place
+from geom.figure import Cell, LengthFormat, Rect
+from geom.refit import Refit
+from geom.rigging.work import RunWork
+from geom.sheets.line_sheets import text as words
+from geom.sheets.line_sheets.marks import is_held
+from geom.tables import numbers
+
+# Steps of the log that the sheet of setting and test has its own boxes for.
+_ON_SETTING_SHEET = (
+    "log.set", "log.after_a_day", "log.after_a_week", "log.after_a_month", "log.lashings_yearly", "log.each_season",
+)  # fmt: skip
+_SHARES = (16, 60, 34, 28, 20, 20)
+_ROW = 7.0
+_INSET = 6.0
+
+
+def making_log(refit: Refit) -> tuple[Draft, ...]:
+    """Return the pages of the making log, portrait A4 or Letter."""
+    paper = upright(papers(refit.boat.drawing.sheets)[0])
+    frame = paper.frame
+    area = Rect(frame.left + _INSET, bar_place(paper)[1] + 9.0, frame.right - _INSET, frame.top - _INSET)
+    pages = flow([log_list(refit)], (area,))
+    return tuple(
+        Draft(
+            number="A6",
+            name="making-log",
+            title=words.LOG_TITLE,
+            subtitle=words.LOG_KIND,
+            paper=paper,
+            scale="none",
+            items=items,
+            tolerance=words.NO_TOLERANCE,
+            description="Boxes for each step of each line, to be filled in by whoever makes it.",
+        )
+        for items in pages
+        if items
+    )
+
+
+def log_list(refit: Refit) -> RuledList:
+    """Return boxes for each step of each run in its order; a run on hold says so."""
+    fmt = numbers(refit.boat)
+    columns = tuple(
+        ListColumn(head.format(unit=fmt.unit), share) for head, share in zip(words.LOG_HEADS, _SHARES, strict=True)
+    )
+    rows = tuple(row for work in refit.work.runs.values() for row in _rows(work, fmt))
+    return RuledList("", columns, rows, "making-log", minimum=_ROW)
+
+
+def _rows(work: RunWork, fmt: LengthFormat) -> list[tuple[Cell, ...]]:
+    blank = (Cell(""), Cell(""), Cell(""))
+    run = Cell(work.run, f"log:{work.run}:run", weight="semibold")
+    if is_held(work):
+        return [(run, Cell(words.ON_HOLD, f"log:{work.run}:held", layer="HOLD"), Cell(""), *blank)]
+    shown = [line for line in work.log if line.step.code not in _ON_SETTING_SHEET]
+    return [
+        (
+            run if number == 1 else Cell(""),
+            Cell(in_words(line.step, fmt), f"log:{work.run}:{number}:step"),
+            Cell("" if line.figure is None else in_words(line.figure, fmt), f"log:{work.run}:{number}"),
+            *blank,
+        )
+        for number, line in enumerate(shown, start=1)
+    ]

@@ -1,0 +1,302 @@
+"""Sheets of each line: marks from the end made first, boxes, steps, holes, lines on hold, numbers of the sheets."""
+
+from __future__ import annotations
+
+import io
+import math
+from dataclasses import replace
+from fractions import Fraction
+
+import ezdxf
+import pytest
+
+from geom.drafting.line_text import in_words
+from geom.figure import Ordinate
+from geom.refit import refit
+from geom.render.dxf import dxf_bytes
+from geom.render.faults import layout
+from geom.sheets.line_sheets.log import making_log
+from geom.sheets.line_sheets.sheet import line_sheets
+from geom.tables import numbers
+from geom.units import inch_fraction
+from geom.words import worded
+from tests.boats import NAMES, refit_of
+from tests.made import sheets_by
+from tests.random_boats import random_refit
+from tests.sheet_texts import forged, plain, texts_of
+from tests.some import some
+from tests.stated_boat import stated_refit
+
+APPID = "TOERAIL"
+
+
+def boat_of(name):
+    return stated_refit() if name == "told" else refit_of(name)
+
+
+@pytest.fixture(scope="module", params=(*NAMES, "told"))
+def name(request):
+    return request.param
+
+
+def held(work):
+    return bool(work.refused) or work.cut is None
+
+
+def rope(worked_out, run):
+    return "wire" not in worked_out.boat.lines[worked_out.placed.runs[run].spec.line].construction
+
+
+def marks_of(worked_out):
+    """Return the marks of each line that is made by their id, added up from spans and fittings [mm].
+
+    Each is the distance from the bearing of the end made first. The taper of a 12-strand rope is 11 cuts, one every
+    3 d, and the bury 72 d: common practice, no source.
+    """
+    boat, found = worked_out.boat, {}
+    for stated, run in zip(boat.runs, worked_out.placed.runs.values(), strict=True):
+        work = worked_out.work.runs[stated.id]
+        if held(work):
+            continue
+        both = (stated.start, stated.finish)
+        stacks = [sum(boat.fittings[n].length.planned for n in end.fittings) for end in both]
+        finished = sum(run.spans) - sum(stacks)
+        ends, tag = [end.eye or end.post for end in both], f"mark:{stated.id}"
+        at = {f"{tag}:bears:{ends[0]}": 0.0, f"{tag}:bears:{ends[1]}": finished}
+        for post, index in zip(stated.through, range(len(run.spans)), strict=False):
+            at[f"{tag}:hole:{post}-{stated.id[-1]}"] = sum(run.spans[: index + 1]) - stacks[0]
+        for place, end, base, sign in zip(ends, both, (0.0, finished), (1.0, -1.0), strict=True):
+            made, line = boat.ends[end.end], boat.lines[stated.line]
+            if made.deduction is not None:
+                at[f"{tag}:wire ends:{place}"] = base + sign * made.deduction
+            if "eye" in made.family and rope(worked_out, stated.id):
+                bury = 72.0 * line.diameter
+                at[f"{tag}:throat:{place}"] = base + sign * made.throat_to_pin
+                at[f"{tag}:taper begins:{place}"] = base + sign * (made.throat_to_pin + bury - 33.0 * line.diameter)
+                at[f"{tag}:bury ends:{place}"] = base + sign * (made.throat_to_pin + bury)
+        from_aft = work.making.first == "finish"
+        found |= {key: finished - value if from_aft else value for key, value in at.items()}
+    return found
+
+
+def marks_at_odds(sheets, worked_out):
+    """Return the marks whose ordinates in the DXF, or whose lettering in the SVG, are not the wanted ones."""
+    wanted, texts, measured, wrong = marks_of(worked_out), texts_of(sheets), {}, []
+    inches = numbers(worked_out.boat).unit == "in"
+    for sheet in sheets:
+        doc = ezdxf.read(io.StringIO(dxf_bytes(sheet, "cad").decode("utf-8")))
+        for entity in doc.modelspace().query("DIMENSION"):
+            tag = entity.get_xdata(APPID)[0].value
+            if tag.startswith("mark:"):
+                factor = doc.dimstyles.get(entity.dxf.dimstyle).dxf.dimlfac
+                measured[tag] = abs(entity.dxf.defpoint2.x - entity.dxf.defpoint.x) * factor
+    wrong += [tag for tag in measured if tag not in wanted]
+    for tag, value in wanted.items():
+        text = texts.get(tag, "")
+        if inches:
+            read = float(sum(Fraction(part) for part in text.split())) if text else math.inf
+            right = abs(read - value / 25.4) <= 1 / 64 + 1e-9
+        else:
+            whole = rope(worked_out, tag.split(":")[1])
+            right = text == f"{value:.{0 if whole else 1}f}" or (value == 0.0 and text.startswith("0"))
+        if not right:
+            wrong.append(f"{tag} is {text!r}, {value}")
+        if abs(measured.get(tag, math.inf) - value / (25.4 if inches else 1.0)) > 1e-6:
+            wrong.append(f"{tag} measures {measured.get(tag)}")
+    return wrong
+
+
+def test_every_mark_is_measured_from_the_end_made_first(name):
+    worked_out = boat_of(name)
+    assert marks_at_odds(sheets_by(line_sheets, worked_out), worked_out) == []
+
+
+@pytest.mark.parametrize("change", ["forged", "moved"])
+def test_a_forged_or_moved_mark_is_caught(change):
+    worked_out = refit_of("saltwhin-31")
+    sheets, tag = sheets_by(line_sheets, worked_out), "mark:S-F-U:hole:S-S1-U"
+
+    def changed(item):
+        if not isinstance(item, Ordinate) or item.tag != tag:
+            return item
+        return replace(item, text="1364") if change == "forged" else replace(item, at=(item.at[0] + 0.2, item.at[1]))
+
+    views = [tuple(replace(v, items=tuple(map(changed, v.items))) for v in sheet.views) for sheet in sheets]
+    other = tuple(replace(sheet, views=shown) for sheet, shown in zip(sheets, views, strict=True))
+    assert marks_at_odds(other, worked_out) != []
+
+
+def at_odds(sheets, worked_out):
+    """Return what boxes, figures, steps, holes and options say otherwise than the line work."""
+    texts, fmt, wrong = texts_of(sheets), numbers(worked_out.boat), []
+    for run, work in worked_out.work.runs.items():
+        shown = {tag for tag in texts if run in tag.split(":")}
+        if texts.get(f"run:{run}") != run:
+            wrong.append(f"{run} has no name")
+        for number, other in enumerate(work.alternatives if held(work) else (), start=1):
+            if plain(in_words(other.what, fmt)) not in plain(texts.get(f"instead:{run}:{number}:what", "")):
+                wrong.append(f"{run} option {number}")
+        if held(work):
+            if texts.get(f"stop:{run}") != "ON HOLD" or f"refused:{run}" not in shown:
+                wrong.append(f"{run} is not on hold")
+            made = ("mark", "step", "cut", "finished", "from-throat", "error", "zero")
+            wrong += [tag for tag in shown if tag.split(":")[0] in made]
+            continue
+        whole = fmt.unit == "mm" and rope(worked_out, run)
+        length = work.from_reel if rope(worked_out, run) else work.cut
+        figures = {"cut": length, "finished": work.lengths.finished}
+        figures["from-throat"] = work.lengths.from_throat(work.making.first)
+        for key, value in figures.items():
+            wanted = None if value is None else f"{value:.{0 if whole else 1}f}"
+            if value is not None and fmt.unit == "in":
+                wanted = inch_fraction(value, 32)
+            if texts.get(f"{key}:{run}") != wanted:
+                wrong.append(f"{run} {key} {texts.get(f'{key}:{run}')}")
+        if texts.get(f"box:{run}") != ("FROM REEL" if rope(worked_out, run) else "CUT"):
+            wrong.append(f"{run} box")
+        for where in ("start", "finish"):
+            said = "on board" if work.plan.in_place == where else "on the bench"
+            if plain(said) not in plain(texts.get(f"made:{run}:{where}", "")):
+                wrong.append(f"{run} {where} made")
+        for number, step in enumerate(work.plan.work, start=1):
+            said = in_words(step.does, fmt)
+            text = texts.get(f"step:{run}:{number}", "")
+            if not plain(text).lower().startswith(plain(said).lower()):
+                wrong.append(f"{run} step {number} {text}")
+            if step.makes and work.splices[step.makes] is not None and "SPLICE" not in text:
+                wrong.append(f"{run} step {number} without its splice")
+        if f"step:{run}:{len(work.plan.work) + 1}" in texts:
+            wrong.append(f"{run} has more steps")
+        way = f"THREAD {work.plan.direction.upper()}" if work.fit.holes else "NO STANCHION HOLES"
+        if texts.get(f"way:{run}", way) != way:
+            wrong.append(f"{run} direction")
+    for eyes in worked_out.placed.eyes.values():
+        for hole in eyes.holes:
+            text = texts.get(f"bore:{eyes.run}:{hole.hole}", "")
+            bore = worked_out.placed.eye(hole.hole).has / fmt.mm
+            if f"Ø{bore:.{fmt.decimals + (fmt.unit == 'in')}f}" not in text:
+                wrong.append(f"{hole.hole} bore {text}")
+    return wrong
+
+
+def test_sheets_say_what_the_line_work_says(name):
+    worked_out = boat_of(name)
+    assert at_odds(sheets_by(line_sheets, worked_out), worked_out) == []
+
+
+@pytest.mark.parametrize(
+    ("tag", "text"),
+    [
+        ("cut:S-F-U", "5980"),
+        ("finished:S-F-U", "4689"),
+        ("from-throat:S-A-U", "1620"),
+        ("stop:S-G-U", None),
+        ("refused:S-G-U", None),
+        ("run:P-F-U", "S-F-U"),
+        ("box:S-F-U", "CUT"),
+        ("made:S-F-U:start", "made second, on the bench: SPLICE 1"),
+        ("step:S-F-U:4", None),
+        ("way:S-F-U", "THREAD AFT"),
+        ("bore:S-F-U:S-S2-U", "Ø12.7"),
+        ("instead:S-G-U:2:what", None),
+    ],
+)
+def test_a_forged_sheet_is_caught(tag, text):
+    worked_out = refit_of("saltwhin-31")
+    assert at_odds(forged(sheets_by(line_sheets, worked_out), tag, text), worked_out) != []
+
+
+def test_wire_is_cut_to_a_thirty_second_of_an_inch():
+    """Cut lengths of the demonstration boat worked by hand: path, fittings and two deductions of 1 1/2 in."""
+    texts = texts_of(sheets_by(line_sheets, refit_of("pipwing-25")))
+    assert (texts["cut:S-F-U"], texts["cut:P-F-U"]) == ("206 21/32", "207 1/8")
+
+
+def test_a_line_of_the_boat_has_a_sheet_of_its_own():
+    worked_out = refit_of("saltwhin-31")
+    drafts = line_sheets(worked_out)
+    titles = {draft.number: draft.title for draft in drafts}
+    assert titles == {"R1": "starboard upper", "R2": "starboard lower", "R3": "port upper", "R4": "port lower"}
+    for draft in drafts:
+        side, level = draft.title[0].upper(), draft.title.split()[1][0].upper()
+        runs = {item.text for item in draft.items if getattr(item, "tag", "").startswith("run:")}
+        assert runs and all(run.startswith(side) and run.endswith(level) for run in runs)
+
+
+def test_a_single_line_has_both_sides_on_one_number():
+    drafts = line_sheets(refit_of("pipwing-25"))
+    assert {draft.number for draft in drafts} == {"R1"}
+    shown = [item.text for draft in drafts for item in draft.items if getattr(item, "tag", "").startswith("run:")]
+    assert shown == ["S-F-U", "P-F-U"]
+
+
+def test_a_middle_line_follows_the_upper_one_of_its_side():
+    sheets = sheets_by(line_sheets, random_refit(8))
+    names = [sheet.name.split("-")[0].rstrip("abc") for sheet in sheets]
+    assert list(dict.fromkeys(names)) == ["R1", "R1m", "R2", "R3", "R3m", "R4"]
+
+
+def test_buries_that_overlap_are_dimensioned_over_each_other():
+    """Finished 575.45: eyes of 25 and buries of 72 d of 5 mm overlap by 2 (25 + 360) - 575.45."""
+    texts = texts_of(sheets_by(line_sheets, refit_of("saltwhin-31")))
+    assert texts["needs:S-G-U:overlap"] == "overlap 194.5"
+    assert texts["needs:S-G-U:start"] == texts["needs:S-G-U:finish"] == "bury 360.0"
+    assert plain("2 x (25.0 + 360.0) + 30.0 = 800.0") in plain(texts["refused:S-G-U"])
+
+
+def test_a_line_that_may_go_on_through_a_gate_says_so_before_it_is_cut():
+    texts = texts_of(sheets_by(line_sheets, refit_of("saltwhin-31")))
+    decided = {tag.removeprefix("decide:"): text for tag, text in texts.items() if tag.startswith("decide:")}
+    assert {run: run.replace("-F-", "-G-") in text for run, text in decided.items()} == dict.fromkeys(
+        ("S-F-U", "S-F-L", "P-F-U", "P-F-L"), True
+    )
+
+
+def test_open_items_of_a_run_are_flagged_with_their_numbers():
+    texts = texts_of(sheets_by(line_sheets, refit_of("saltwhin-31")))
+    assert texts["flag:S-G-U:1"] == "1"
+    assert texts["stop:S-G-U:item"] == "do not cut: open item 1"
+    # A tape between S-S3 and S-S4 disagrees; the lower line runs between the same two posts.
+    assert {tag for tag in texts if tag.startswith("flag:") and tag.endswith(":3")} >= {"flag:S-G-U:3"}
+
+
+def test_each_tube_is_drawn_to_scale_along_the_line():
+    sheets = sheets_by(line_sheets, refit_of("pipwing-25"))
+    edges = [
+        x
+        for sheet in sheets
+        for view in sheet.views
+        for item in view.items
+        if getattr(item, "tag", "") == "tube:S-F-U:S-S1-U"
+        for x, _ in item.outline
+    ]
+    # A tube of 1 in, and never less than 1.6 mm on paper.
+    scale = next(view.scale for sheet in sheets for view in sheet.views)
+    assert max(edges) - min(edges) == pytest.approx(max(25.4, 1.6 / scale))
+
+
+def test_the_making_log_has_a_box_for_each_step_that_is_not_on_the_setting_sheet():
+    worked_out = refit_of("saltwhin-31")
+    texts = texts_of(sheets_by(making_log, worked_out))
+    for run, work in some(worked_out.work.runs.items()):
+        if work.refused:
+            assert texts[f"log:{run}:held"] == "ON HOLD"
+            assert f"log:{run}:1:step" not in texts
+            continue
+        setting = next(index for index, line in enumerate(work.log) if line.step.code == "log.set")
+        said = [texts.get(f"log:{run}:{number}:step") for number in range(1, setting + 2)]
+        assert said == [*(worded(line.step) for line in work.log[:setting]), None]
+
+
+@pytest.mark.parametrize("make", [line_sheets, making_log], ids=lambda make: make.__name__)
+def test_no_layout_fault(make, name):
+    sheets = sheets_by(make, boat_of(name))
+    assert [f"{sheet.name}: {fault}" for sheet in sheets for fault in layout(sheet).faults] == []
+
+
+def test_a_long_name_of_boat_and_post_fits():
+    worked_out = refit_of("saltwhin-31")
+    boat = worked_out.boat.boat.model_copy(update={"name": "THE LONGEST NAME THAT ANYBODY EVER GAVE A BOAT"})
+    longer = refit(replace(worked_out.loaded, boat=worked_out.boat.model_copy(update={"boat": boat})))
+    sheets = sheets_by(line_sheets, longer)
+    assert [fault for sheet in sheets for fault in layout(sheet).faults] == []
