@@ -24,6 +24,7 @@ from geom.mechanics.tension import RunTension
 from geom.open_items import OpenItem, open_items
 from geom.open_items.item import Change, Choice, Entry
 from geom.open_items.remedies import Remedy, remedies
+from geom.placement.edges import HoleEdge
 from geom.placement.eyes import EyeVerdict
 from geom.placement.holes import Clearance
 from geom.placement.summary import HoleSummary, PostSummary
@@ -117,8 +118,10 @@ SHOWN: dict[type, str] = {
         post.offset_out_from_plumb_at_600 post.offset_aft_from_plumb_at_600""",
     HoleSummary: """
         hole.id post=post.id hole.level line.run x=hole.centre.0 y=hole.centre.1 z=hole.centre.2 hole.along
-        hole.diameter direction axis_basis=drilling.basis line.passage.turn line.passage.turn_in_plan
-        drilling.clocking drilling.tilt line.on_axis.free_angle line.on_axis.clear line.if_square eye""",
+        hole.diameter hole.bore hole.edge direction axis_basis=drilling.basis line.passage.turn
+        line.passage.turn_in_plan drilling.clocking drilling.tilt line.on_axis.free_angle line.on_axis.clear
+        line.if_square eye""",
+    HoleEdge: "edge bore_of radius min_radius made_by",
     Clearance: "line_angle free_angle clear touches_both_lips",
     EyeVerdict: "verdict needs has factor source",
     GateLevel: "id=gate level hole_to_hole clear",

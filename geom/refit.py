@@ -16,6 +16,7 @@ from typing import TYPE_CHECKING
 
 from geom.boat.file import LoadedBoat, load_boat
 from geom.boat.model import Boat
+from geom.placement.edges import width_in_hole
 from geom.placement.eyes import run_eyes
 from geom.placement.holes import Drilling, drilling, hole_height, in_hole, span_heights
 from geom.placement.kept import kept_of
@@ -161,14 +162,15 @@ def _lines_in_holes(
     boat: Boat, posts: dict[str, PlacedPost], drillings: dict[str, Drilling], run: PlacedRun
 ) -> list[LineInHole]:
     """Return the line of a run in each of its holes: on the drilling axis, and on an axis square to the tube."""
-    line = boat.lines[run.spec.line].diameter
     found = []
     for passage in run.passages:
         post, axis = posts[passage.hole.post], drillings[passage.hole.id]
+        line = width_in_hole(boat.lines[run.spec.line], run.slide_on, passage.hole.id)
         found.append(
             LineInHole(
                 run=run.id,
                 passage=passage,
+                diameter=line,
                 on_axis=in_hole(post, passage, axis.axis, axis.basis, line),
                 if_square=in_hole(post, passage, post.fore_and_aft, Remark("axis.square"), line),
             )

@@ -82,13 +82,18 @@ def four_lengths(a, b):
     return [float(np.linalg.norm(p - q)) for p, q in ((a_up, b_up), (a_low, b_low), (a_up, b_low), (a_low, b_up))]
 
 
+# Least thickness of a pad, so that it has no feather edge [mm]: from memory, of the trade.
+PAD_LEAST = 3.0
+
+
 def pad_on_axis(post, base):
-    """Return how thick a pad is on the tube's axis under a plate square to it: the lowest corner of four touches."""
+    """Return how thick a pad is on the tube's axis under a plate square to it: its lowest corner has the least."""
     axis, frame = axis_of(post), deck_of(post)
     aft = unit(np.array([1.0, 0.0, 0.0]) - axis[0] * axis)
     out = side_of(post.id) * np.cross(axis, aft)
     corners = [0.5 * (a * base.length * aft + b * base.width * out) for a in (-1, 1) for b in (-1, 1)]
-    return -min(float(corner @ frame[2]) for corner in corners) / float(axis @ frame[2])
+    heights = [float(corner @ frame[2]) / float(axis @ frame[2]) for corner in corners]
+    return PAD_LEAST - min(heights) if max(heights) - min(heights) > 0.1 else -min(heights)
 
 
 class RingGrid:

@@ -59,6 +59,35 @@ def test_eye_at_half_an_inch():
     assert toerail("eye", "--line", "1/4 in", "--hole", "1/4 in").returncode == 1
 
 
+def test_eye_says_the_ratio_and_what_a_bush_and_new_rope_change():
+    """1/4 in in 1/2 in is D/d 2.00; at 1.1 d 1.82, in a bush of 2 mm wall 8.7 / 6.35 = 1.37. By hand."""
+    said = toerail("eye", "--line", "1/4 in", "--hole", "1/2 in").stdout
+    assert "D/d 12.70 / 6.35 = 2.00, needed 12.70 mm (2 d; common practice, no source)" in said
+    assert "new rope, up to 6.99 mm (from memory, verify" in said and "): trial:" in said
+    assert "in a bush of 2 mm wall, bore 8.70 mm: in place" in said
+    bushed = toerail("eye", "--line", "1/4 in", "--hole", "1/2 in", "--bush", "2 mm")
+    assert bushed.returncode == 1
+    assert "bore 8.70 mm, D/d 8.70 / 6.35 = 1.37" in bushed.stdout
+
+
+def test_eye_answers_for_a_thimble_both_ways():
+    """A thimble of 17 mm does not pass 1/2 in; the bare eye does, and an open thimble goes in afterwards."""
+    done = toerail("eye", "--line", "1/4 in", "--hole", "1/2 in", "--thimble", "17 mm")
+    assert done.returncode == 0
+    assert "on its thimble: in place" in done.stdout
+    assert "bare eye drawn through, open thimble put in afterwards: squeeze" in done.stdout
+    assert toerail("eye", "--line", "1/4 in", "--hole", "11/32 in", "--thimble", "17 mm").returncode == 1
+    assert toerail("eye", "--line", "6 mm", "--hole", "9 mm", "--width", "8 mm").stdout.startswith("passes")
+
+
+def test_eye_errors_speak_of_no_file():
+    for wrong in ("12.7", "1/2", "6 kg"):
+        done = toerail("eye", "--line", "1/4 in", "--hole", wrong)
+        assert done.returncode == 2
+        assert "--hole" in done.stderr and "file" not in done.stderr
+    assert toerail("eye", "--line", "6 mm", "--hole", "12 mm", "--bush", "7 mm").returncode == 2
+
+
 @pytest.mark.parametrize(
     ("line", "hole"), [("1/4", "1/2 in"), ("6 mm", "12,7 mm"), ("6 kg", "12 mm"), ("0 mm", "3 mm")]
 )

@@ -128,12 +128,17 @@ def test_a_tail_is_left_only_where_an_end_is_made_in_place():
 
 
 def test_parts_to_buy_by_hand():
-    """24 ends with thimbles, 8 of them at the four gate lines that are on hold; 8 eyes, 8 posts with four bolts."""
+    """24 ends with thimbles, 8 of them at the four gate lines that are on hold; 8 eyes, 8 posts with four bolts.
+
+    The bolts of the eyes, 6 thick, stand in holes of 12.7: each has a spacer. Eight holes for rope, edges not chosen.
+    """
     work = work_of("saltwhin-31")
     held = frozenset(run for run, _ in order_list(work).lines[0].on_hold)
     found = {row.part: row for row in parts_list(work.placed.boat, work.placed.runs, held)}
     counts = {part: (row.count, row.on_hold) for part, row in found.items()}
-    assert counts == {"thimble": (16, 8), "gate hook": (0, 4), "gate eye": (8, 0), "base bolt": (32, 0)}
+    assert counts == {"thimble": (16, 8), "gate hook": (0, 4), "gate eye": (8, 0), "base bolt": (32, 0),
+                      "spacer tube": (8, 0), "edge of holes": (8, 0)}  # fmt: skip
+    assert dict(found["spacer tube"].sizes) == {"outside Ø": 12.7, "length": 25.0, "for bolt Ø": 6.0}
     assert found["gate eye"].sizes == (("hole to hole", 40.0),)
 
 

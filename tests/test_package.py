@@ -130,7 +130,7 @@ def test_every_drilled_hole_stands_in_its_solid(built):
     for path in sorted((built / "solids").glob("post-*.step")):
         (body,) = read_step(path.read_bytes())
         assert body.valid
-        for post_id in body.product.removeprefix("post ").split():
+        for post_id in body.product.removeprefix("post ").partition(" - ")[0].split():
             post = placed.posts[post_id]
             for hole in post.holes:
                 stated = holes[hole.id]

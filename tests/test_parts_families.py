@@ -12,6 +12,7 @@ import pytest
 from geom.errors import GeometryError, OutsideTableError
 from geom.figure import Arc, Circle, Dimension
 from geom.parts.catalogue import FAMILIES, data_of, part, sizes
+from geom.parts.families.bush import BushSpec
 from geom.parts.families.gate_hook import GateHook
 from geom.parts.families.rail import RailSpec
 from geom.parts.part import Part, extents
@@ -96,7 +97,7 @@ def test_sizes_that_are_no_sizes_are_refused(table: str, bad: float) -> None:
     ("table", "changes", "word"),
     [
         ("cap", {"plug": 26.0}, "plug"),
-        ("bush", {"bore": 11.0}, "no face"),
+        ("bush", {"bore": 11.0}, "no wall"),
         ("bush", {"mouth_radius": 14.0, "od": 60.0}, "mouths"),
         ("base", {"wedge": 0.3}, "thin edge"),
         ("base", {"fastening_pitch_x": 75.0}, "run off the plate"),
@@ -191,3 +192,15 @@ def test_tables_are_whole() -> None:
         listed = list(csv.DictReader(text.splitlines()))
         keys = [(row["size"], row["dimension"]) for row in listed]
         assert len(keys) == len(set(keys)), table
+
+
+def test_a_bush_rounded_by_its_whole_wall_has_no_flat_end() -> None:
+    """Bore 8.7 in 12.7, mouths R 2.0: a tube of 27 less two quarter-round grooves, by Pappus and in the kernel."""
+    bush = BushSpec(12.7, 8.7, 27.0, 2.0)
+    # Cut from each mouth: a square of 2 x 2 less a quarter disc, its centroid by difference.
+    square, disc = 4.0, math.pi
+    off_bore = (square * 1.0 - disc * (2.0 - 8.0 / (3.0 * math.pi))) / (square - disc)
+    cut = math.tau * (4.35 + off_bore) * (square - disc)
+    tube = math.pi * (6.35**2 - 4.35**2) * 27.0
+    assert bush.volume() == pytest.approx(tube - 2.0 * cut, rel=1e-9)
+    assert bush.solid().Volume() == pytest.approx(bush.volume(), rel=1e-6)

@@ -40,9 +40,8 @@ def test_case(case: Case) -> None:
 def fails(finding: Finding) -> bool:
     """Tell whether a finding fails, would fail by a doubtful limit, or speaks against the boat."""
     refused = any(note.code == "hmpe.admission" and note["answer"] == "not allowed" for note in finding.notes)
-    against = refused or any(
-        note.code in ("wire.grade_recommended", "wire.coated", "eye.make_on_board") for note in finding.notes
-    )
+    speaks_against = ("wire.grade_recommended", "wire.coated", "eye.make_on_board", "retention.set_screw_alone")
+    against = refused or any(note.code in speaks_against for note in finding.notes)
     short = finding.margin is not None and finding.margin < 0.0
     return finding.verdict == "fail" or (finding.verdict == "notice" and (short or against))
 

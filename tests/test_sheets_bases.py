@@ -17,7 +17,7 @@ from geom.render.dxf import dxf_bytes
 from geom.sheets.bases.sheet import base_plates
 from geom.tables import numbers
 from tests.boats import refit_of
-from tests.post_reference import axis_of, brace_of, deck_of, side_of
+from tests.post_reference import PAD_LEAST, axis_of, brace_of, deck_of, side_of
 from tests.sheet_texts import shows, texts_of
 from tests.some import some
 
@@ -116,8 +116,8 @@ def test_pads_are_what_lies_between_plate_and_deck():
         gaps = gaps_of(post, base)
         minimum = min(gaps.values())
         for word, gap in gaps.items():
-            assert length(cells[f"pads:{post.id}:{word}"], gap - minimum)
-        assert length(cells[f"pads:{post.id}:on-axis"], -minimum)
+            assert length(cells[f"pads:{post.id}:{word}"], gap - minimum + PAD_LEAST)
+        assert length(cells[f"pads:{post.id}:on-axis"], PAD_LEAST - minimum)
         checked += 1
     assert checked == 2
     assert "NOT INTERCHANGEABLE" in cells["title:table:pads"]
@@ -143,7 +143,7 @@ def test_the_wedge_is_drawn_as_thick_as_its_corners_say():
             aft_view = "aft outboard" if x * hand > 0.0 else "aft inboard"
             word = aft_view if view.name.endswith("aft") else "forward outboard" if x * hand > 0.0 else "aft outboard"
             ys = [y for px, y in wedge.points if abs(px - x) < 1e-6]
-            assert max(ys) - min(ys) == pytest.approx(gaps[word] - min(gaps.values()), abs=1e-6)
+            assert max(ys) - min(ys) == pytest.approx(gaps[word] - min(gaps.values()) + PAD_LEAST, abs=1e-6)
             drawn += 1
     assert drawn == 4
 

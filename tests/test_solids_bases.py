@@ -11,16 +11,20 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from geom import vec
+from geom.boat.model import AsFoundHole
 from geom.errors import GeometryError
+from geom.parts.families.bush import BushSpec
 from geom.parts.families.plate import PlateSpec
 from geom.parts.families.post import DrilledHole, PostSpec
 from geom.parts.part import extents
 from geom.placement.pads import deck_frame, foot_on_plate, pad
+from geom.placement.spacers import spacer_tubes
 from geom.solids.assembly import assemble, fitting_pieces
 from geom.solids.bases import base_of, plate_frame, plate_spec, tube_foot
 from geom.solids.cache import PartCache
 from geom.solids.checks import distance
-from geom.solids.posts import post_frame, standing_spec
+from geom.solids.placing import spacers
+from geom.solids.posts import post_files, post_frame, standing_spec
 from geom.solids.proof import read_step, require_true
 from geom.solids.step import Product, location, step_bytes
 from tests.boats import refit_of
@@ -193,3 +197,30 @@ def test_a_tube_square_to_its_plate_is_cut_square() -> None:
     found = {base.tube: tube_foot(base, post) for post, base in based(refit)}
     assert found["square to the plate"][1] == (0.0, 0.0)
     assert found["to suit the post"][1] != (0.0, 0.0)
+
+
+def test_a_tube_without_a_stated_base_says_so_in_its_file() -> None:
+    """Its square lower end is no finished foot: the product's name and the header of the STEP file say it."""
+    for name, said in some((("pipwing-25", True), (BOAT, False))):
+        files = post_files(refit_of(name))
+        text = next(iter(files.values())).decode("ascii")
+        header, _, data = text.partition("DATA;")
+        assert ("foot not cut: base not stated" in header) is said
+        assert ("PRODUCT('post S-S1 - foot not cut: base not stated'" in data) is said
+
+
+def test_a_bolt_thinner_than_its_hole_has_a_spacer() -> None:
+    """Eyes of 6 mm bolts through holes of 12.7 in tubes of 25: spacers 12.7 x 6 x 25, one to a hole. By hand."""
+    refit = refit_of(BOAT)
+    sizes = spacer_tubes(refit.boat)
+    assert set(sizes) == {f"{side}-{post}-{level}" for side in "SP" for post in ("S3", "S4") for level in "UL"}
+    assert {(one.od, one.bore, one.length) for one in sizes.values()} == {(12.7, 6.0, 25.0)}
+    pieces = {piece.instance: piece for piece in spacers(refit)}
+    assert set(pieces) == {f"{hole} spacer" for hole in sizes}
+    assert pieces["S-S3-U spacer"].part == BushSpec(12.7, 6.0, 25.0, 0.0)
+    thin = {post.id: post for post in refit.boat.posts}["S-S3"]
+    holes = {
+        level: hole.model_copy(update={"as_found": AsFoundHole(diameter=6.6)}) for level, hole in thin.holes.items()
+    }
+    posts = tuple(post.model_copy(update={"holes": holes}) if post.id == "S-S3" else post for post in refit.boat.posts)
+    assert "S-S3-U" not in spacer_tubes(refit.boat.model_copy(update={"posts": posts}))

@@ -69,6 +69,11 @@ class GuardLine(Model):
     reels: tuple[Length, ...] = ()
     price_per_m: Number | None = Field(default=None, ge=0)
 
+    @property
+    def rope(self) -> bool:
+        """Whether the line is rope, by its construction."""
+        return self.construction.endswith(("HMPE", "braid"))
+
 
 class Adjust(Model):
     """The length of a fitting, pin to pin: minimum, planned, maximum."""

@@ -49,14 +49,17 @@ from geom.boat.line_model import TakeUp as TakeUp
 from geom.boat.line_model import Taper as Taper
 from geom.boat.line_model import Thimble as Thimble
 from geom.boat.plate_model import BasePlate as BasePlate
+from geom.boat.plate_model import Retention as Retention
 from geom.boat.plate_model import Socket as Socket
 from geom.boat.post_model import AsFoundHole as AsFoundHole
 from geom.boat.post_model import Brace as Brace
 from geom.boat.post_model import Cap as Cap
+from geom.boat.post_model import EdgeChoice as EdgeChoice
 from geom.boat.post_model import Falls as Falls
 from geom.boat.post_model import FoundDirection as FoundDirection
 from geom.boat.post_model import Hole as Hole
 from geom.boat.post_model import HoleDirection as HoleDirection
+from geom.boat.post_model import HoleEdges as HoleEdges
 from geom.boat.post_model import Lean as Lean
 from geom.boat.post_model import Liner as Liner
 from geom.boat.post_model import PlannedDirection as PlannedDirection
@@ -292,6 +295,7 @@ class Boat(Model):
     tapes: tuple[Tape, ...] = ()
     eye_factors: EyeFactors | None = None
     trials: tuple[Trial, ...] = ()
+    hole_edges: HoleEdges | None = None
     uncertainty: Uncertainty | None = None
     compare: tuple[Word, ...] = ()
     currency: Word | None = None

@@ -11,12 +11,23 @@ from geom.boat.quantity import Length
 BoltPlace = Annotated[tuple[Length, Length], "aft and outboard of the tube's axis"]
 
 
+Retention = Literal["set screw", "through pin", "set screw and through pin", "clamp"]
+
+
 class Socket(Model):
-    """The socket of a base, into which the tube goes: outside diameter, bore, height above the plate."""
+    """The socket of a bought base, into which the tube goes: outside diameter, bore, height above the plate.
+
+    `depth` is how far the tube goes in, from the socket's mouth; where it is not stated the tube stands on the plate.
+    `pin_hole` is the hole across the socket for a pin, `pin_height` the height of its axis above the plate.
+    """
 
     od: Length = Field(gt=0)
     bore: Length = Field(gt=0)
     height: Length = Field(gt=0)
+    depth: Length | None = Field(default=None, gt=0)
+    retention: Retention | None = None
+    pin_hole: Length | None = Field(default=None, gt=0)
+    pin_height: Length | None = Field(default=None, gt=0)
 
 
 class BasePlate(Model):

@@ -6,7 +6,7 @@ import math
 from collections.abc import Iterator
 
 from geom.boat.faults import LocatedFault, closest
-from geom.boat.model import BasePlate, Boat, Gate, Hole, HoleDirection, Post, Rail
+from geom.boat.model import BasePlate, Boat, Gate, Hole, HoleDirection, Post, Rail, Socket
 from geom.boat.quantity import Point
 from geom.boat.tree import Location
 
@@ -34,6 +34,7 @@ def faults(boat: Boat) -> Iterator[LocatedFault]:
             yield LocatedFault((*place, "base"), "no such base", valid=closest(post.base, boat.bases))
         yield from _cap(boat, post, place)
         yield from _socket_bore(boat, post, place)
+    yield from _hole_edges(boat)
     for word, tube in boat.tubes.items():
         if 2.0 * tube.wall >= tube.od:
             yield LocatedFault(
@@ -144,6 +145,37 @@ def _holes(boat: Boat, post: Post, place: Location) -> Iterator[LocatedFault]:
         before.append((level, hole))
 
 
+def _hole_edges(boat: Boat) -> Iterator[LocatedFault]:
+    """Yield what cannot be true of the choice for the edges of holes: sizes missing or of no use, no bore left."""
+    chosen = boat.hole_edges
+    if chosen is None:
+        return
+    where: Location = ("hole_edges",)
+    stated = {key for key in ("wall", "length", "mouth_radius") if getattr(chosen, key) is not None}
+    needed = {"polished edge": set(), "sleeve on the line": {"wall", "length"}}.get(chosen.choice, {"wall"})
+    allowed = {"polished edge": set(), "sleeve on the line": {"wall", "length"}}.get(chosen.choice, set(stated))
+    for key in sorted(needed - stated):
+        yield LocatedFault(where, f"the key '{key}' is missing", valid=f"{key} of the {chosen.choice}")
+    for key in sorted(stated - allowed):
+        valid = "no " + " and no ".join(sorted(stated - allowed))
+        yield LocatedFault((*where, key), f"a {chosen.choice} has no {key.replace('_', ' ')}", valid=valid)
+    if chosen.wall is None or chosen.choice in ("polished edge", "sleeve on the line"):
+        return
+    if chosen.mouth_radius is not None and chosen.mouth_radius > chosen.wall:
+        yield LocatedFault(
+            (*where, "mouth_radius"), "more than the wall", valid=f"at most {chosen.wall:g} mm, the wall"
+        )
+    passed = {(name, run.level) for run in boat.runs for name in run.through}
+    for post in boat.posts:
+        for level, hole in post.holes.items():
+            own = hole.planned or hole.as_found
+            if (post.id, level) not in passed or own is None or hole.liner is not None or own.lip_radius is not None:
+                continue
+            if 2.0 * chosen.wall >= hole.diameter:
+                message = f"leaves no bore in hole {post.id}-{level} of {hole.diameter:g} mm"
+                yield LocatedFault((*where, "wall"), message, valid="less than half of every hole it goes into")
+
+
 def _brace(boat: Boat, post: Post, place: Location) -> Iterator[LocatedFault]:
     if post.brace is None:
         return
@@ -180,12 +212,33 @@ def _socket(base: BasePlate, place: Location) -> Iterator[LocatedFault]:
         yield LocatedFault(
             (*where, "bore"), "no wall, or wider than the plate", valid="bore less than od, od less than the plate"
         )
+    yield from _in_socket(base, base.socket, where)
     corners = {(abs(aft), abs(outboard)) for aft, outboard in base.bolts}
     quadrants = {(aft > 0.0, outboard > 0.0) for aft, outboard in base.bolts}
     if len(base.bolts) != 4 or len(corners) != 1 or len(quadrants) != 4:
         yield LocatedFault((*place, "bolts"), "not the corners of a rectangle", valid="four bolts about the tube")
     elif math.hypot(*min(corners)) - 0.5 * base.bolt_hole <= 0.5 * base.socket.od:
         yield LocatedFault((*where, "od"), "covers the bolts", valid="a socket between the bolts")
+
+
+def _in_socket(base: BasePlate, socket: Socket, where: Location) -> Iterator[LocatedFault]:
+    """Yield what cannot be true of a tube in its socket: too deep, welded, a pin that misses tube or socket."""
+    if base.weld_leg is not None:
+        yield LocatedFault((*where[:-1], "weld_leg"), "a tube in a socket is not welded", valid="no weld leg")
+    if socket.depth is not None and socket.depth > socket.height + base.thickness:
+        valid = f"at most {socket.height + base.thickness:g} mm, socket and plate"
+        yield LocatedFault((*where, "depth"), "deeper than the base is high", valid=valid)
+    if (socket.pin_hole is None) != (socket.pin_height is None):
+        valid = "pin_hole and pin_height together"
+        yield LocatedFault(where, "a pin needs its diameter and its height", valid=valid)
+    elif socket.pin_hole is not None and socket.pin_height is not None:
+        depth = socket.height if socket.depth is None else socket.depth
+        low, high, half = socket.height - depth, socket.height, 0.5 * socket.pin_hole
+        if not low + half < socket.pin_height < high - half:
+            valid = f"more than {low + half:g} and less than {high - half:g} mm"
+            yield LocatedFault((*where, "pin_height"), "the pin misses the tube in its socket", valid=valid)
+    elif socket.retention is not None and "pin" in socket.retention:
+        yield LocatedFault((*where, "retention"), "a pin without its hole", valid="pin_hole and pin_height")
 
 
 def _socket_bore(boat: Boat, post: Post, place: Location) -> Iterator[LocatedFault]:

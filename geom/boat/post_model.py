@@ -65,6 +65,22 @@ class Liner(Model):
     mouth_radius: Length = Field(ge=0)
 
 
+EdgeChoice = Literal["polished edge", "welded through-tube", "plastic bush", "sleeve on the line"]
+
+
+class HoleEdges(Model):
+    """What rounds the edges of the holes that lines pass, one choice for the boat; a hole's own radius or liner holds.
+
+    `wall` is that of tube, bush or sleeve; a bush has its own length and mouth radius where it is not flush with the
+    tube and rounded by its whole wall. `length` of a sleeve is along the line.
+    """
+
+    choice: EdgeChoice
+    wall: Length | None = Field(default=None, gt=0)
+    length: Length | None = Field(default=None, gt=0)
+    mouth_radius: Length | None = Field(default=None, ge=0)
+
+
 class PlannedHole(Model):
     """A hole as planned, on the best axis unless a direction is given."""
 

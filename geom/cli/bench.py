@@ -3,38 +3,83 @@
 from __future__ import annotations
 
 import sys
-from typing import Annotated, Any, get_args
+from typing import TYPE_CHECKING, Annotated, Any, get_args
 
 import typer
 
 from geom.cli.app import app, guarded
 from geom.errors import Fault, InputError
 
+if TYPE_CHECKING:
+    from geom.placement.eyes import EyeVerdict
+
 
 @app.command()
 @guarded
 def eye(
     line: Annotated[str, typer.Option("--line", help='Diameter of the rope or wire, such as "1/4 in".')],
-    hole: Annotated[str, typer.Option("--hole", help='Smallest bore on the way, such as "1/2 in".')],
-    width: Annotated[
-        str | None, typer.Option("--width", help="Width of a hard end: thimble, stud, terminal, sleeve.")
+    hole: Annotated[str, typer.Option("--hole", help='Smallest hole on the way, such as "1/2 in".')],
+    width: Annotated[str | None, typer.Option("--width", help="Width of a hard end: stud, terminal, sleeve.")] = None,
+    thimble: Annotated[
+        str | None, typer.Option("--thimble", help="Width of the thimble in a spliced eye: both ways are checked.")
     ] = None,
+    bush: Annotated[str | None, typer.Option("--bush", help="Wall of a bush in the hole.")] = None,
     strict: Annotated[bool, typer.Option("--strict", help="Count `trial` as failing.")] = False,
 ) -> None:
     """Check whether a finished end goes through a hole."""
-    from geom.placement.eyes import bare_eye, by_width, limits
+    from geom.placement.edges import min_edge_radius
+    from geom.placement.eyes import bare_eye, by_width, limits, new_rope
+
+    if width is not None and thimble is not None:
+        raise InputError("arguments", [Fault("a hard end or a thimble", "--thimble", valid="one of the two")])
+    diameter, whole = _length("--line", line), _length("--hole", hole)
+    bore = whole if bush is None else whole - 2.0 * _length("--bush", bush)
+    if bore <= 0.0:
+        raise InputError(
+            "arguments", [Fault("leaves no bore", "--bush", read=bush or "", valid="less than half the hole")]
+        )
+    rule = limits(None)
+    if width is not None:
+        answers = [("", by_width(bore, diameter, _length("--width", width), rule))]
+    elif thimble is not None:
+        hard = by_width(bore, diameter, _length("--thimble", thimble), rule)
+        answers = [("on its thimble: ", hard), (_THIMBLE_AFTER, bare_eye(bore, diameter, rule))]
+    else:
+        answers = [("", bare_eye(bore, diameter, rule))]
+    for label, answer in answers:
+        _print_answer(label, answer, whole, diameter)
+    if width is None:
+        oversize = new_rope()
+        larger = oversize.value * diameter
+        sure = oversize.source.partition(":")[0]
+        _print_change(f"new rope, up to {larger:.2f} mm ({sure})", bare_eye(bore, larger, rule))
+        if bush is None:
+            wall = min_edge_radius()
+            if whole > 2.0 * wall:
+                lined = bare_eye(whole - 2.0 * wall, diameter, rule)
+                _print_change(f"in a bush of {wall:g} mm wall, bore {whole - 2.0 * wall:.2f} mm", lined)
+    if not any(_passes(answer.verdict, strict) for _, answer in answers):
+        raise typer.Exit(1)
+
+
+_THIMBLE_AFTER = "bare eye drawn through, open thimble put in afterwards: "
+
+
+def _print_answer(label: str, answer: EyeVerdict, hole: float, diameter: float) -> None:
     from geom.words import worded
 
-    diameter, bore = _length("--line", line), _length("--hole", hole)
-    rule = limits(None)
-    if width is None:
-        answer = bare_eye(bore, diameter, rule)
-    else:
-        answer = by_width(bore, diameter, _length("--width", width), rule)
-    print(f"{answer.verdict}: {_EYE_ADVICE[answer.verdict]}")
-    print(f"hole {bore:.2f} mm, needed {answer.needs:.2f} mm ({worded((answer.factor, answer.source))})")
-    if answer.verdict in ("in place", "line does not pass") or (strict and answer.verdict == "trial"):
-        raise typer.Exit(1)
+    print(f"{label}{answer.verdict}: {_EYE_ADVICE[answer.verdict]}")
+    bore = f"hole {hole:.2f} mm" if answer.has == hole else f"hole {hole:.2f} mm, bore {answer.has:.2f} mm"
+    ratio = f"D/d {answer.has:.2f} / {diameter:.2f} = {answer.has / diameter:.2f}"
+    print(f"  {bore}, {ratio}, needed {answer.needs:.2f} mm ({worded((answer.factor, answer.source))})")
+
+
+def _print_change(what: str, answer: EyeVerdict) -> None:
+    print(f"{what}: {answer.verdict}: {_EYE_ADVICE[answer.verdict]}")
+
+
+def _passes(verdict: str, strict: bool) -> bool:
+    return verdict in ("passes", "squeeze") or (verdict == "trial" and not strict)
 
 
 _EYE_ADVICE = {
@@ -47,8 +92,11 @@ _EYE_ADVICE = {
 
 
 def _length(option: str, text: str) -> float:
-    from geom.units import QuantityError, read_quantity
+    from geom.units import QuantityError, read_number, read_quantity
 
+    valid = "with its unit: 12.7 mm, 1/2 in"
+    if read_number(text) is not None:
+        raise InputError("arguments", [Fault("a number without a unit", option, read=text, valid=valid)])
     try:
         value = read_quantity(text, "length", None)[0]
     except QuantityError as error:

@@ -23,7 +23,7 @@ from geom.words import Units, worded
 # Columns of the schedules that a terminal leaves to the CSV files.
 _HIDDEN = (
     "foot_x", "foot_y", "foot_z", "offset_out_from_plumb", "offset_aft_from_plumb", "lean_", "rake_", "line",
-    "set_tensions_", "basis", "expected_sag_",
+    "set_tensions_", "basis", "expected_sag_", "bore_of", "edge",
 )  # fmt: skip
 _SHOWN_WITHOUT_ALL = ("fail", "cannot tell", "notice")
 # From this width the list of items has a column for who closes them.

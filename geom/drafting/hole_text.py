@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+
 from geom.drafting.post_text import length
-from geom.placement.fabrication import shop_limits
-from geom.placement.place import PlacedHole, PlacedPost
+from geom.placement.place import PlacedHole
 from geom.refit import Refit
 from geom.tables import numbers
 
@@ -24,26 +25,29 @@ def axis_cell(refit: Refit, hole: PlacedHole) -> str:
     return f"{status}, for {runs}" if runs else f"{status}, square"
 
 
-_TO_BE_CHOSEN = "to be chosen"
+_NOT_CHOSEN = "not chosen"
 _NONE = "none"
 
 
-def needs_bush(post: PlacedPost, hole: PlacedHole) -> bool:
-    """Return whether a hole needs a bush: none and no edge radius given, in a wall too thin to be rounded."""
-    given = hole.spec.planned or hole.spec.as_found
-    stated = hole.spec.liner is not None or (given is not None and given.lip_radius is not None)
-    return not stated and post.tube_wall < shop_limits().edge_radius
-
-
-def bush_words(refit: Refit, post: PlacedPost, hole: PlacedHole) -> str:
-    """Return bore and length of a hole's bush, `to be chosen` where one is needed and none is given, else `none`.
+def edges_not_chosen(refit: Refit, runs: Iterable[str]) -> bool:
+    """Return whether any of these runs passes a hole whose edge is not chosen, so that its figures are for a bare hole.
 
     Args:
         refit: the boat as calculated.
-        post: the hole's post.
+        runs: ids of runs.
+    """
+    passages = (passage for run in runs for passage in refit.placed.runs[run].passages)
+    return any(passage.hole.edge.edge == "not chosen" for passage in passages)
+
+
+def bush_words(refit: Refit, hole: PlacedHole) -> str:
+    """Return bore and length of a hole's bush, `not chosen` where the edge is an open question, else `none`.
+
+    Args:
+        refit: the boat as calculated.
         hole: the hole.
     """
-    fmt, liner = numbers(refit.boat), hole.spec.liner
-    if liner is not None:
-        return f"Ø{length(liner.bore, fmt, 1)} x {length(liner.length, fmt)}"
-    return _TO_BE_CHOSEN if hole.id in refit.placed.lines_in_holes and needs_bush(post, hole) else _NONE
+    fmt, bush = numbers(refit.boat), hole.edge.bush
+    if bush is not None:
+        return f"Ø{length(bush.bore, fmt, 1)} x {length(bush.length, fmt)}"
+    return _NOT_CHOSEN if hole.edge.edge == "not chosen" else _NONE

@@ -13,8 +13,8 @@ AFT = "AFT"
 OUTBOARD = "OUTBOARD"
 INBOARD = "INBOARD"
 ONLY_SHOP = "shop limits on this sheet"
-SCHEDULE_TITLE = "posts and holes"
-SCHEDULE_KIND = "Post schedule"
+SCHEDULE_TITLE = "Stanchion schedule"
+SCHEDULE_KIND = "feet, attitude, holes"
 SCHEDULE_NOTES = (
     "1  X aft from the stem head on the centreline at deck, Y to starboard, Z up from {z_zero}. LENGTH, ALONG: along "
     "the tube from the deck at its axis.",
@@ -37,8 +37,8 @@ SCHEDULE_TERMS = (
     "FINISHED END: whether it goes through; trial: try a test piece first; on board: made after threading. FREE "
     "TO to FINISHED END are for {bore}.",
 )
-BARE_BORE = "the bare hole: a bush reduces it, check again"
-BUSH_BORE = "the bore of the bush where one is stated, else for the bare hole"
+BARE_BORE = "the bare hole, whose edge is not chosen"
+BORE_LEFT = "the bore left: of the bush where there is one, else of the hole"
 
 
 def ways_from_outboard(side: Side) -> tuple[str, str]:

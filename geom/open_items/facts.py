@@ -142,6 +142,12 @@ def _core(refit: Refit, group: Group) -> Draft:
     return Draft(Remark("item.core", at=Remark("item.places", places=lines)), lines)
 
 
+def _retention(refit: Refit, group: Group) -> Draft:
+    bases = once(base for post in group.posts if (base := refit.placed.posts[post].spec.base) is not None)
+    title = Remark("item.retention", at=Remark("item.places", places=bases))
+    return Draft(title, bases, entries=(Entry(_under("bases", bases, "socket"), "retention: ..."),))
+
+
 def _proof_stress(refit: Refit, group: Group) -> Draft:
     tubes = once(refit.placed.posts[post].spec.tube for post in group.posts)
     title = Remark("item.proof_stress", at=Remark("item.places", places=tubes))
@@ -227,6 +233,7 @@ MAKERS: dict[str, Maker] = {
     "fact.thimble": _thimble,
     "fact.stainless": _stainless,
     "fact.core": _core,
+    "fact.retention": _retention,
     "fact.proof_stress": _proof_stress,
     "measure.by_hand": _by_hand,
     "measure.over": _over,

@@ -32,9 +32,10 @@ def _bore(refit: Refit, group: Group) -> Draft:
         passage.hole
         for run in runs
         for passage in run.passages
-        if passage.hole.bore <= refit.placed.line(run).diameter + 1e-6
+        if passage.hole.bore <= refit.placed.lines_in_holes[passage.hole.id].diameter + 1e-6
     ]
-    line = max((refit.placed.line(run).diameter for run in runs), default=0.0)
+    lines = (refit.placed.lines_in_holes[passage.hole.id].diameter for run in runs for passage in run.passages)
+    line = max(lines, default=0.0)
     holes = tuple(hole.id for hole in tight)
     bore = min((hole.bore for hole in tight), default=0.0)
     return Draft(Remark("item.bore", at=some_of(holes, "holes"), bore_mm=bore, line_mm=line), holes or group.runs)

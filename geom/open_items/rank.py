@@ -29,7 +29,7 @@ class Rank:
 
 # By the name of the cause, the most pressing first within each kind.
 RANKS: dict[str, Rank] = {
-    "line.gate": Rank("stop", "owner", ("line_sheets", "splices", "order")),
+    "line.gate": Rank("stop", "owner", ("gate", "line_sheets", "order")),
     "line.short": Rank("stop", "rigger", ("line_sheets", "splices", "order")),
     "survey.bent": Rank("stop", "surveyor", ("stanchions", "compliance", "bases")),
     "survey.tape": Rank("stop", "surveyor", ("compliance", "measuring_form", "line_sheets")),
@@ -97,6 +97,7 @@ RANKS: dict[str, Rank] = {
     "fact.stiffness": Rank("state", "rigger", ("setting", "compliance")),
     "fact.stainless": Rank("state", "rigger", ("compliance",)),
     "fact.core": Rank("state", "rigger", ("compliance",)),
+    "fact.retention": Rank("state", "fabricator", ("bases",)),
     "fact.proof_stress": Rank("state", "designer", ("compliance",)),
     "fact.fabrication": Rank("state", "designer", ("stanchions", "bases")),
 }

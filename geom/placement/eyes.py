@@ -70,6 +70,14 @@ def limits(factors: EyeFactors | None) -> Limits:
     )
 
 
+def new_rope() -> table.Datum:
+    """Return how much larger than its nominal size a new rope may measure, in rope diameters.
+
+    Source: data/eye_factors.csv, key new rope; from memory.
+    """
+    return table.datum("eye_factors", key="new rope")
+
+
 def bare_eye(bore: float, line: float, rule: Limits) -> EyeVerdict:
     """Return the verdict of a bare eye folded flat.
 

@@ -13,7 +13,8 @@ from geom.errors import OutsideTableError
 class ShopLimits:
     """Plus-or-minus tolerances of tube length and hole position [mm], clocking and tube to plate [rad].
 
-    `edge_radius` is the minimum radius of a hole's edges [mm], `polish` their finish as a grit number.
+    `edge_radius` is the minimum radius of a hole's edges [mm], `polish` their finish as a grit number; `drain` are the
+    least and the largest diameter of a drain hole, `pad_thickness` the least of a pad under a base [mm].
     """
 
     tube_length: float
@@ -22,6 +23,9 @@ class ShopLimits:
     tube_to_plate: float
     edge_radius: float
     polish: float
+    drain: tuple[float, float]
+    pad_thickness: float
+    pad_source: str
     source: str
 
 
@@ -41,6 +45,9 @@ def shop_limits() -> ShopLimits:
         tube_to_plate=math.radians(value("tube to plate")),
         edge_radius=value("edge radius"),
         polish=value("polish"),
+        drain=(value("drain hole, least"), value("drain hole, largest")),
+        pad_thickness=value("pad thickness"),
+        pad_source=table.datum("shop_limits", key="pad thickness").source.partition(":")[0],
         source=table.datum("shop_limits", key="clocking").sure,
     )
 

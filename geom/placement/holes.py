@@ -193,7 +193,7 @@ def in_hole(post: PlacedPost, passage: Passage, axis: Vec, basis: Remark, line: 
         basis: where that axis comes from.
         line: diameter of the line [mm].
     """
-    liner = passage.hole.spec.liner
+    liner = passage.hole.edge.bush
     legs = (passage.incoming, passage.outgoing)
     angles = [vec.angle(leg, axis) for leg in legs]
     free = free_angle_across(post.tube_od, passage.hole.bore, line)

@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Literal
 
 from geom import vec
 from geom.boat.model import BasePlate
-from geom.placement.place import PlacedPost, deck_normal, frame_about
+from geom.placement.fabrication import shop_limits
+from geom.placement.place import PlacedPost, deck_normal, frame_about, side_sign
 from geom.vec import Vec
 
 Corner = Literal["forward outboard", "aft outboard", "aft inboard", "forward inboard"]
@@ -19,6 +21,10 @@ CORNERS: dict[Corner, tuple[float, float]] = {
     "aft inboard": (1.0, -1.0),
     "forward inboard": (-1.0, -1.0),
 }
+
+
+# Corners of a plate that differ by less stand on the deck without a pad [mm].
+PARALLEL = 0.1
 
 
 @dataclass(frozen=True)
@@ -34,11 +40,17 @@ class FootEllipse:
 class Pad:
     """The pad between a standard base and a sloping deck: thickness square to the plate [mm].
 
-    The thinnest corner is taken as zero; the minimum thickness of a real pad is added throughout.
+    `least` is that of its thinnest corner, zero where base and deck are parallel and there is no pad.
     """
 
     corners: dict[Corner, float]
     on_axis: float
+    least: float
+
+    @property
+    def needed(self) -> bool:
+        """Whether there is a pad."""
+        return self.least > 0.0
 
 
 @dataclass(frozen=True)
@@ -122,6 +134,9 @@ def foot_on_plate(post: PlacedPost, base: BasePlate, steps: int = 72) -> tuple[t
 def pad(post: PlacedPost, base: BasePlate) -> Pad:
     """Return the pad needed under a standard base, whose plate is square to the tube.
 
+    A pad has no feather edge: its thinnest corner has a least thickness.
+    Source: data/shop_limits.csv, key pad thickness, from memory.
+
     Args:
         post: the placed post.
         base: the plate; its corners are taken as sharp.
@@ -134,14 +149,52 @@ def pad(post: PlacedPost, base: BasePlate) -> Pad:
         across = 0.5 * base.width * outboard * vec.dot(post.outboard, normal)
         gaps[corner] = (along + across) / rise
     minimum = min(gaps.values())
-    return Pad({corner: gap - minimum for corner, gap in gaps.items()}, -minimum)
+    least = shop_limits().pad_thickness if max(gaps.values()) - minimum > PARALLEL else 0.0
+    return Pad({corner: gap - minimum + least for corner, gap in gaps.items()}, least - minimum, least)
+
+
+def interchangeable(posts: Sequence[PlacedPost], base: BasePlate) -> bool:
+    """Return whether the pads of posts may be exchanged: alike at every corner, port or starboard as it lies.
+
+    Mirror images are not, as what is outboard on one side is inboard on the other.
+
+    Args:
+        posts: at least one post on the base.
+        base: the base.
+    """
+    lying = [
+        {(aft, out * side_sign(post.side)): under.corners[corner] for corner, (aft, out) in CORNERS.items()}
+        for post, under in ((post, pad(post, base)) for post in posts)
+    ]
+    return all(abs(one[at] - lying[0][at]) <= PARALLEL for one in lying for at in one)
 
 
 def length_above_plate(post: PlacedPost, base: BasePlate) -> float:
     """Return the length of the tube along its axis from the upper face of the plate to its top [mm].
 
-    The length of the post is measured from the deck; the tube is shorter by the plate and the pad under it.
+    The length of the post is measured from the deck; the tube is shorter by the plate and the pad under it. In a
+    socket it begins above or below that face, see `tube_length`.
     """
     if base.tube == "square to the plate":
         return post.top - pad(post, base).on_axis - base.thickness
     return post.top - base.thickness / math.cos(post.plate.total)
+
+
+def foot_over_plate(base: BasePlate) -> float:
+    """Return the height of the tube's foot over the upper face of the plate [mm]: zero, but in a socket as it is deep.
+
+    Negative where the tube goes into the plate.
+    """
+    if base.socket is None or base.socket.depth is None:
+        return 0.0
+    return base.socket.height - base.socket.depth
+
+
+def tube_length(post: PlacedPost, base: BasePlate) -> float:
+    """Return the length of the tube along its axis, from its foot to its top [mm].
+
+    Args:
+        post: the placed post.
+        base: its base; in a socket the tube begins at the stated depth under the mouth.
+    """
+    return length_above_plate(post, base) - foot_over_plate(base)

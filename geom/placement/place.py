@@ -9,7 +9,8 @@ from itertools import pairwise
 from typing import Annotated
 
 from geom import vec
-from geom.boat.model import Boat, Hole, HoleDirection, Level, Post, Run, RunEnd, Side
+from geom.boat.model import Boat, Hole, HoleDirection, Level, Post, Run, RunEnd, Side, SlideOn
+from geom.placement.edges import HoleEdge, hole_edge
 from geom.units import MM, Mm, Rad
 from geom.vec import Vec
 
@@ -26,7 +27,7 @@ def side_sign(side: Side) -> float:
 
 @dataclass(frozen=True)
 class PlacedHole:
-    """One hole of a placed post; `bore` is that of the liner, else the diameter of the hole [mm].
+    """One hole of a placed post: its diameter [mm], and its edge with the bore that it leaves.
 
     `measured` is the unit direction of the hole where the boat file states it, measured or planned, else None.
     """
@@ -37,9 +38,14 @@ class PlacedHole:
     along: Mm
     centre: Annotated[Vec, MM]
     diameter: Mm
-    bore: Mm
+    edge: HoleEdge
     measured: Vec | None
     spec: Hole
+
+    @property
+    def bore(self) -> Mm:
+        """What lines and ends pass through [mm]: the bore of the bush, else the hole as planned or as found."""
+        return self.edge.bore
 
 
 @dataclass(frozen=True)
@@ -124,7 +130,10 @@ class Passage:
 
 @dataclass(frozen=True)
 class PlacedRun:
-    """A run in space: its points pin to pin [mm], their names, its spans [mm] and the holes it passes through."""
+    """A run in space: its points pin to pin [mm], their names, its spans [mm] and the holes it passes through.
+
+    `slide_on` is what is slid on its line: what the boat file states, and the sleeves for the edges of its holes.
+    """
 
     id: str
     side: Side
@@ -133,6 +142,7 @@ class PlacedRun:
     points: tuple[Vec, ...]
     spans: tuple[Mm, ...]
     passages: tuple[Passage, ...]
+    slide_on: tuple[SlideOn, ...]
     spec: Run
 
     @property
@@ -219,12 +229,14 @@ def place_post(boat: Boat, post: Post) -> PlacedPost:
         tube_od=tube.od,
         tube_wall=tube.wall,
         top=post.top,
-        holes=tuple(_place_hole(post, axis, level, hole) for level, hole in sorted(post.holes.items(), reverse=True)),
+        holes=tuple(
+            _place_hole(boat, post, axis, level, hole) for level, hole in sorted(post.holes.items(), reverse=True)
+        ),
         spec=post,
     )
 
 
-def _place_hole(post: Post, axis: Vec, level: Level, hole: Hole) -> PlacedHole:
+def _place_hole(boat: Boat, post: Post, axis: Vec, level: Level, hole: Hole) -> PlacedHole:
     spec = hole.planned.direction if hole.planned is not None else hole.as_found.direction  # type: ignore[union-attr]
     measured = hole_axis(axis, post.side, spec.clocking, spec.tilt) if isinstance(spec, HoleDirection) else None
     return PlacedHole(
@@ -234,7 +246,7 @@ def _place_hole(post: Post, axis: Vec, level: Level, hole: Hole) -> PlacedHole:
         along=hole.along,
         centre=vec.along(post.foot, axis, hole.along),
         diameter=hole.diameter,
-        bore=hole.liner.bore if hole.liner is not None else hole.diameter,
+        edge=hole_edge(boat, post, level, hole),
         measured=measured,
         spec=hole,
     )
@@ -263,6 +275,7 @@ def place_run(boat: Boat, posts: Mapping[str, PlacedPost], run: Run) -> PlacedRu
         passages=tuple(
             _passage(posts[hole.post], hole, points[index], points[index + 2]) for index, hole in enumerate(holes)
         ),
+        slide_on=(*run.slide_on, *(hole.edge.sleeve for hole in holes if hole.edge.sleeve is not None)),
         spec=run,
     )
 

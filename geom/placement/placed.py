@@ -10,6 +10,7 @@ from geom.placement.holes import Clearance, Drilling, HoleHeight, SpanHeight
 from geom.placement.place import Passage, PlacedHole, PlacedPost, PlacedRun
 from geom.placement.stack import Stack
 from geom.placement.symmetry import GateLevel, Pair, PlacedGate
+from geom.units import Mm
 from geom.vec import Vec
 
 
@@ -17,11 +18,12 @@ from geom.vec import Vec
 class LineInHole:
     """Clearance of a line at rest in one hole: on the drilling axis, and for a square fore-and-aft hole.
 
-    None where the line is thicker than the bore.
+    None where the line is thicker than the bore. `diameter` is the line's, or that of its sleeve in the hole [mm].
     """
 
     run: str
     passage: Passage
+    diameter: Mm
     on_axis: Clearance | None
     if_square: Clearance | None
 

@@ -9,7 +9,7 @@ from typing import Literal
 from geom import vec
 from geom.boat.model import BasePlate, Level
 from geom.placement.holes import Drilling
-from geom.placement.pads import deck_frame, length_above_plate
+from geom.placement.pads import deck_frame, tube_length
 from geom.placement.place import PlacedPost
 from geom.units import Mm, Rad
 
@@ -50,7 +50,7 @@ def tube_cut(post: PlacedPost, base: BasePlate | None) -> TubeCut:
     """
     if base is None:
         return TubeCut(0.0, post.top, post.top, 0.0, 0.0, None)
-    length = length_above_plate(post, base)
+    length = tube_length(post, base)
     if base.tube == "square to the plate" or post.plate.total < SQUARE_WITHIN:
         return TubeCut(post.top - length, length, length, 0.0, 0.0, None)
     turn = long_point_from_mark(post)

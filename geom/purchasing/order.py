@@ -224,7 +224,7 @@ def _end_rows(boat: Boat, run: PlacedRun, where: Where) -> list[EndOrder]:
 
 
 def _small_rows(boat: Boat, run: PlacedRun) -> list[SmallOrder]:
-    rows = [SmallOrder(item.item, run.id, 1, item.length, item.price, "boat file") for item in run.spec.slide_on]
+    rows = [SmallOrder(item.item, run.id, 1, item.length, item.price, "boat file") for item in run.slide_on]
     splices = sum(is_spliced(line_end(boat, run, where)) for where in BOTH)
     if splices:
         twine = table.datum("splice_practice", key="twine")

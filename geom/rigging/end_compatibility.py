@@ -206,7 +206,7 @@ def _stop(boat: Boat, run: PlacedRun, where: Where) -> Iterator[LineRemark]:
         hole = run.passages[0 if where == "start" else -1].hole.id if run.passages else None
         stops.append((run_end(run, where).end, end.width, hole))
     if where == "start":
-        stops += [(item.item, item.width, item.hole) for item in run.spec.slide_on if item.kind == "stop"]
+        stops += [(item.item, item.width, item.hole) for item in run.slide_on if item.kind == "stop"]
     bores = {passage.hole.id: passage.hole.bore for passage in run.passages}
     for word, width, hole in stops:
         bore = bores.get(hole or "")

@@ -281,7 +281,7 @@ class Gathered:
 
 def is_rope(line: GuardLine) -> bool:
     """Return whether a line is rope, by its construction."""
-    return line.construction.endswith(("HMPE", "braid"))
+    return line.rope
 
 
 def strands_of(line: GuardLine) -> int | None:

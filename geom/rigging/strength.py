@@ -123,7 +123,7 @@ def run_strength(boat: Boat, run: PlacedRun) -> Strength:
                 links.append(lashing_link(f"{where}: {word}", fitting.cord))
             else:
                 links.append(Link(f"{where}: {word}", None, Remark("strength.not_given")))
-    if any(item.kind == "stop" for item in run.spec.slide_on):
+    if any(item.kind == "stop" for item in run.slide_on):
         share = table.datum("line_strength", key="stop_knot_slip")
         holds = None if bare.holds is None else bare.holds * share.value
         links.append(Link("stop on the line", holds, Remark("strength.stop_slips", source=_source(share))))

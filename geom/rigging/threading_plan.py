@@ -247,8 +247,8 @@ def _captive(boat: Boat, run: PlacedRun, eyes: RunEyes) -> tuple[Remark, ...]:
     closed = {where: family(line_end(boat, run, where))["makes_captive"] == "yes" for where in BOTH}
     if run.passages and not any(through.values()):
         found.append(Remark("captive.line", holes=tuple(passage.hole.id for passage in run.passages)))
-    if run.spec.slide_on and all(closed.values()):
-        found += [Remark("captive.item", item=item.item) for item in run.spec.slide_on]
+    if run.slide_on and all(closed.values()):
+        found += [Remark("captive.item", item=item.item) for item in run.slide_on]
     return tuple(found)
 
 
@@ -281,7 +281,7 @@ def in_order(run: PlacedRun, leading: Where) -> tuple[SlideOn, ...]:
     def rank(item: SlideOn) -> int:
         return -1 if item.hole is None or item.hole not in from_far else from_far.index(item.hole)
 
-    return tuple(sorted(run.spec.slide_on, key=rank))
+    return tuple(sorted(run.slide_on, key=rank))
 
 
 def blocked_by(run: PlacedRun, leading: Where, tolerance: float) -> Remark | None:
@@ -297,7 +297,7 @@ def blocked_by(run: PlacedRun, leading: Where, tolerance: float) -> Remark | Non
     """
     bores = [(passage.hole.id, passage.hole.bore) for passage in run.passages]
     way = bores if leading == "finish" else bores[::-1]
-    for item in run.spec.slide_on:
+    for item in run.slide_on:
         if item.hole is None:
             continue
         names = [name for name, _ in way]

@@ -27,7 +27,7 @@ from geom.solids.bases import base_of, base_part, plate_frame
 from geom.solids.colours import DECK_EDGE, EYE_POINT, FITTING, RAIL, ROPE_END, line_colour, post_colour
 from geom.solids.curves import copy_of, cross_wire, edge_wire
 from geom.solids.piece import Piece as Piece
-from geom.solids.posts import post_frame, standing_spec
+from geom.solids.posts import post_frame, post_name, standing_spec
 from geom.solids.step import Instance, Product
 from geom.solids.step_text import Rgb
 from geom.vec import Vec
@@ -94,6 +94,7 @@ def assemble(refit: Refit) -> Assembly:
     pieces += _rails(refit)
     pieces += placing.liners(refit)
     pieces += placing.gate_eyes(refit)
+    pieces += placing.spacers(refit)
     pieces += placing.slid_on(refit)
     for run in refit.placed.runs.values():
         pieces += _run(refit, run)
@@ -112,6 +113,7 @@ def fitting_pieces(refit: Refit) -> tuple[Piece, ...]:
         *placing.rail_eyes(refit),
         *placing.liners(refit),
         *placing.gate_eyes(refit),
+        *placing.spacers(refit),
         *placing.slid_on(refit),
     ]
     for run in refit.placed.runs.values():
@@ -164,7 +166,7 @@ def _posts(refit: Refit) -> list[Piece]:
     pieces = []
     for post in refit.placed.posts.values():
         spec, rgb = standing_spec(refit, post), post_colour(refit, post.id)
-        name = names.setdefault((spec, rgb), f"post {post.id}")
+        name = names.setdefault((spec, rgb), post_name(refit, (post.id,)))
         pieces.append(Piece(name, rgb, spec, post.id, post_frame(post)))
     return pieces
 

@@ -8,7 +8,7 @@ from geom.parts.families.base import BaseSpec
 from geom.parts.families.plate import PlateSpec
 from geom.parts.shape.frame import Frame
 from geom.placement.identical_posts import ANGLE_DECIMALS, LENGTH_DECIMALS
-from geom.placement.pads import deck_frame, length_above_plate, pad
+from geom.placement.pads import deck_frame, pad, tube_length
 from geom.placement.place import PlacedPost, side_sign
 from geom.refit import Refit
 from geom.solids import boat_parts
@@ -50,7 +50,7 @@ def plate_frame(base: BasePlate, post: PlacedPost) -> Frame:
 
 def tube_foot(base: BasePlate, post: PlacedPost) -> tuple[float, tuple[float, float]]:
     """Return the start of a tube on its axis [mm], and the slopes of its foot going aft and outboard, as ratios."""
-    start = round(post.top - length_above_plate(post, base), LENGTH_DECIMALS)
+    start = round(post.top - tube_length(post, base), LENGTH_DECIMALS)
     if base.tube == "square to the plate":
         return start, (0.0, 0.0)
     normal = deck_frame(post).normal

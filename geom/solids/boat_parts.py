@@ -13,6 +13,7 @@ from geom.parts.families.cap import CapSpec
 from geom.parts.families.envelope import EnvelopeSpec
 from geom.parts.families.eyes import EyeStudSpec, GateEyeSpec, RailEyeSpec
 from geom.parts.families.sleeve import SleeveSpec
+from geom.placement.spacers import Spacer
 from geom.solids import drawn
 from geom.solids.sizing import listed, nearest, sized
 from geom.solids.sources import BOAT_FILE, LOOSE_BOLT, Sources, sources
@@ -177,12 +178,6 @@ def liner_bush(hole: float, bore: float, length: float, mouth_radius: float) -> 
     """Return the bush that lines a hole; the radius of its mouths is limited to its wall.
 
     Args:
-        hole: diameter of the hole [mm].
-        bore: of the bush [mm].
-        length: of the bush [mm].
-        mouth_radius: rounding of its mouths [mm].
-
-    Args:
         hole: diameter of the hole in the post [mm].
         bore: of the liner [mm].
         length: of the liner [mm].
@@ -194,9 +189,13 @@ def liner_bush(hole: float, bore: float, length: float, mouth_radius: float) -> 
     assert shape_of("hole liner") == "bush"
     wall = 0.5 * (hole - bore)
     stated = {"od": "hole in the post", "bore": BOAT_FILE, "length": BOAT_FILE, "mouth radius": BOAT_FILE}
-    if mouth_radius >= wall:
-        mouth_radius, stated["mouth radius"] = (
-            0.9 * wall,
-            "nine tenths of the wall: the boat file's is more than the wall",
-        )
+    if mouth_radius > wall + 1e-6:
+        mouth_radius, stated["mouth radius"] = wall, "the wall: the boat file's is more"
     return BushSpec(hole, bore, length, mouth_radius), sources(stated)
+
+
+def spacer_tube(size: Spacer) -> tuple[BushSpec, Sources]:
+    """Return the spacer on the bolt of a double eye: a plain tube that fills its hole."""
+    assert shape_of("spacer tube") == "bush"
+    stated = {"od": "hole in the post", "bore": LOOSE_BOLT, "length": "the tube's own", "mouth radius": "plain ends"}
+    return BushSpec(size.od, size.bore, size.length, 0.0), sources(stated)

@@ -143,7 +143,7 @@ def line_in_holes(refit: Refit, run: PlacedRun, make: Maker) -> Iterator[SolidCh
         axis = refit.placed.drillings[hole.id].axis
         walls = bored_walls(solid, Cylinder(hole.id, 0.5 * hole.diameter, hole.centre, axis))
         clear = min(free_diameter(solid, walls, hole.centre, leg) for leg in (passage.incoming, passage.outgoing))
-        note = "liner not counted" if hole.spec.liner is not None else ""
+        note = "liner not counted" if hole.edge.bush is not None else ""
         yield SolidCheck("line in hole", f"{run.id} in {hole.id}", clear, line, "mm", clear >= line, note)
         bore = free_diameter(solid, walls, hole.centre, axis)
         yield SolidCheck("bore on axis", hole.id, bore, hole.diameter, "mm", abs(bore - hole.diameter) < 0.001)

@@ -11,7 +11,7 @@ from geom.solids.assembly import Assembly, assemble
 from geom.solids.cache import PartCache
 from geom.solids.glb import glb_bytes
 from geom.solids.names import file_name
-from geom.solids.posts import distinct_posts
+from geom.solids.posts import distinct_posts, post_name
 from geom.solids.step import Product, Schema, step_bytes
 
 Progress = Callable[[int, int, str], None]
@@ -50,7 +50,7 @@ def solid_files(
     products, instances = assembly.products(shapes.__getitem__), assembly.instances()
     files: dict[str, bytes] = {}
     for spec, ids in distinct_posts(refit).items():
-        name = f"post {' '.join(ids)}"
+        name = post_name(refit, ids)
         files[f"post-{ids[0]}.step"] = step_bytes(name, (Product(name, shapes[spec]),), date=date, schema=schema)
     for name, part in fittings(assembly).items():
         product = Product(name, shapes[part])

@@ -9,6 +9,7 @@ from geom.boat.model import RailEye, SlideOn
 from geom.errors import GeometryError
 from geom.parts.shape.frame import Frame, frame_along
 from geom.placement.place import PlacedRun
+from geom.placement.spacers import spacer_tubes
 from geom.refit import Refit
 from geom.solids import boat_parts
 from geom.solids.colours import FITTING, GATE_EYE
@@ -91,7 +92,7 @@ def liners(refit: Refit) -> list[Piece]:
     """Return the planned liners, each in its hole and along its hole's axis."""
     pieces = []
     for post, hole in refit.placed.holes():
-        liner = hole.spec.liner
+        liner = hole.edge.bush
         if liner is None:
             continue
         spec, stated = boat_parts.liner_bush(hole.diameter, liner.bore, liner.length, liner.mouth_radius)
@@ -124,12 +125,28 @@ def gate_eyes(refit: Refit) -> list[Piece]:
     return pieces
 
 
+def spacers(refit: Refit) -> list[Piece]:
+    """Return the spacer tubes on the bolts of double eyes, each in its hole and along the hole's axis."""
+    pieces = []
+    holes = {hole.id: (post, hole) for post, hole in refit.placed.holes()}
+    made = {piece.instance.removesuffix(" gate eye") for piece in gate_eyes(refit)}
+    for name, size in spacer_tubes(refit.boat).items():
+        if name not in made:
+            continue
+        post, hole = holes[name]
+        spec, stated = boat_parts.spacer_tube(size)
+        frame = frame_along(hole.centre, refit.placed.drillings[name].axis, post.axis)
+        product = f"spacer {size.od:g} x {size.bore:g} x {size.length:g} ({GENERIC})"
+        pieces.append(Piece(product, FITTING, spec, f"{name} spacer", frame, sources=stated))
+    return pieces
+
+
 def slid_on(refit: Refit) -> list[Piece]:
     """Return what is slid on the lines and belongs to a hole, in the middle of that hole and along the line there."""
     pieces = []
     for run in refit.placed.runs.values():
         diameter = refit.placed.line(run).diameter
-        for item in run.spec.slide_on:
+        for item in run.slide_on:
             place = _at_hole(refit, run, item)
             if place is None:
                 continue
@@ -156,7 +173,7 @@ def _at_hole(refit: Refit, run: PlacedRun, item: SlideOn) -> Frame | None:
 def not_placed(refit: Refit) -> Iterator[tuple[str, str]]:
     """Yield what the boat file names and the model does not hold: the thing, and why not."""
     for run in refit.placed.runs.values():
-        for item in run.spec.slide_on:
+        for item in run.slide_on:
             if _at_hole(refit, run, item) is None:
                 yield item.item, "at no hole of its run"
                 continue

@@ -12,6 +12,9 @@ from geom.refit import Refit
 from geom.solids.bases import base_of, tube_foot
 from geom.solids.step import STEEL, Product, Schema, step_bytes
 
+# In the name of a tube whose base is not stated: its square lower end is not a finished foot.
+FOOT_NOT_CUT = "foot not cut: base not stated"
+
 
 def post_frame(post: PlacedPost) -> Frame:
     """Return a post's frame in boat axes."""
@@ -29,6 +32,19 @@ def standing_spec(refit: Refit, post: PlacedPost) -> PostSpec:
         return spec
     start, rise = tube_foot(base, post)
     return replace(spec, start=start, foot_rise=rise)
+
+
+def post_name(refit: Refit, ids: tuple[str, ...]) -> str:
+    """Return the name of a post's product and file header; it says where the foot is not cut, as its base is unknown.
+
+    Args:
+        refit: the boat as calculated.
+        ids: the posts that share the product.
+    """
+    name = f"post {' '.join(ids)}"
+    if any(base_of(refit, refit.placed.posts[one]) is None for one in ids):
+        return f"{name} - {FOOT_NOT_CUT}"
+    return name
 
 
 def distinct_posts(refit: Refit) -> dict[PostSpec, tuple[str, ...]]:
@@ -49,7 +65,7 @@ def post_files(refit: Refit, schema: Schema = "AP242") -> dict[str, bytes]:
     """
     files = {}
     for spec, ids in distinct_posts(refit).items():
-        name = f"post {' '.join(ids)}"
+        name = post_name(refit, ids)
         product = Product(name, spec.solid(), STEEL)
         files[f"post-{ids[0]}.step"] = step_bytes(name, (product,), date=refit.boat.revision.date, schema=schema)
     return files

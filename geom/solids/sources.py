@@ -14,7 +14,7 @@ INVENTED = "generic, invented"
 STUB = "stub of the model, not the splice: see the splice sheet"
 NOT_COVERED = "boat file; the shape drawn does not reach it"
 UNSTATED_THREAD = "plain bar as drawn; the thread is not stated"
-LOOSE_BOLT = f"{INVENTED}; the hole in the post is wider: whether it fits is not determined"
+LOOSE_BOLT = f"{INVENTED}; the hole in the post is wider: a spacer tube fills it"
 
 
 def sources(own: Mapping[str, str], table: str = "", size: str = "") -> Sources:

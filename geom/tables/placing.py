@@ -5,12 +5,13 @@ from __future__ import annotations
 from functools import partial
 
 from geom.boat.model import Level
+from geom.placement.edge_options import EdgeOption, edge_options
 from geom.placement.eyes import Where
 from geom.placement.summary import HoleSummary, PostSummary, SpanSummary
 from geom.placement.symmetry import GateLevel, Pair
 from geom.refit import Refit
 from geom.rigging.summary import RunSummary
-from geom.tables.table import Column, Table, column
+from geom.tables.table import Column, Table, column, numbered
 
 _LEVELS: dict[Level, str] = {"U": "upper", "M": "middle", "L": "lower"}
 _ENDS: dict[Where | None, str] = {None: "none", "start": "forward end", "finish": "after end"}
@@ -81,12 +82,15 @@ def spans(refit: Refit) -> Table:
 
 
 def holes(refit: Refit) -> Table:
-    """Return the holes with lines: diameter, turn, axis, free angle, clear diameter, eye verdict."""
+    """Return the holes with lines: diameter, bore, edge, turn, axis, free angle, clear diameter, eye verdict."""
     of = partial(column, HoleSummary)
     columns = (
         of("hole=hole.id", "HOLE"),
         of("line.run", "RUN"),
         of("hole.diameter", "Ø", "fine length"),
+        of("hole.bore", "BORE", "fine length"),
+        of("bore_of=hole.edge.bore_of", "BORE OF"),
+        of("edge=hole.edge.edge", "EDGE"),
         of("line.passage.turn", "TURN"),
         of("drilling.clocking", "CLOCKING"),
         of("drilling.tilt", "TILT"),
@@ -97,6 +101,25 @@ def holes(refit: Refit) -> Table:
     summaries = {one.hole.id: one for one in refit.holes}
     found = tuple(summaries[hole] for hole in refit.placed.lines_in_holes)
     return Table("holes", "HOLES", columns, found, tuple(one.hole.id for one in found))
+
+
+def edges(refit: Refit) -> Table:
+    """Return the choices for the edges of holes where the boat file chooses none: bore left, radius, who makes it."""
+    of = partial(column, EdgeOption)
+    columns = (
+        of("choice", "EDGE OF HOLES FOR ROPE"),
+        of("hole", "HOLE", "fine length"),
+        of("wall", "WALL", "fine length"),
+        of("bore", "BORE LEFT", "fine length"),
+        of("radius", "RADIUS", "fine length"),
+        of("min_radius", "RADIUS, MIN", "fine length"),
+        of("hole_needed", "HOLE FOR THE EYE", "fine length"),
+        of("made_by", "MADE BY"),
+        Column("turned", "THEN ON BOARD", lambda option: " ".join(option.turned) or "-"),
+        Column("holes", "HOLES", lambda option: " ".join(option.holes)),
+    )
+    found = edge_options(refit.placed)
+    return Table("hole-edges", "EDGES OF HOLES, NOT CHOSEN", columns, found, numbered(one.choice for one in found))
 
 
 def gates(refit: Refit) -> Table:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
+from geom.words.english_cautions import CAUTIONS
 from geom.words.english_open_items import OPEN_ITEM_WORDS, OPEN_ITEMS
 
 # Words of values, by the list that a placeholder names.
@@ -470,48 +471,6 @@ SENTENCES: Mapping[str, str] = {
     "push.set_to_recommended": "set to {tension_n:.0f}, recommended: the boat file states none",
     "push.span": "{supports_mm:.1f} between supports, {line_mm:.1f} of line",
     "push.span_may_not_count": "whether this span counts is not determined",
-    # Cautions of every report and sheet.
-    "caution.sheet": "GUARD LINE (LIFELINE) - NOT A HARNESS ATTACHMENT",
-    "caution.computed": (
-        "These are computed figures, not an approval: let a qualified rigger or surveyor check; follow local codes."
-    ),
-    "caution.edition": (
-        "Check the rule, edition and category in force for this boat; clauses read second hand or from memory are "
-        "marked."
-    ),
-    "caution.no_harness": (
-        "A guard line is neither a harness attachment nor a backrest: a harness line has to hold several times as much."
-    ),
-    "caution.certificate": (
-        "Diameter does not give strength: use the minimum breaking load of the certificate, less splice and terminal."
-    ),
-    "caution.weak_link": (
-        "Pulpits, bases and gate posts are the weak link: a line that holds does not prove what it is fixed to."
-    ),
-    "caution.gate_hook": (
-        "Never sit or lean on a gate hook; it needs a second retainer and must open only against the line's pull."
-    ),
-    "caution.bare_wire": (
-        "Leave wire bare where the rule requires it; look for cracks at swages; renew the line at the first broken "
-        "wire."
-    ),
-    "caution.hmpe": (
-        "HMPE lengthens as it beds in: tighten again after a day, a week, a month; no knots; guard it from sun and "
-        "chafe."
-    ),
-    "caution.holes": "Check every hole: no rope through a hole that old wire has grooved; renew lashings every year.",
-    "caution.test_piece": "Draw a test piece of the finished eye through the hole before the run is cut.",
-    "caution.cut_long": (
-        "Cut long and measure at the stated tension: a bury shortens the line, and what is cut off is gone."
-    ),
-    "caution.units": (
-        "Read the unit beside every number: mm and inch, newton, decanewton and kilogram-force are not alike."
-    ),
-    "caution.insulate": "Insulate stainless steel from aluminium or carbon fibre posts.",
-    "caution.pins": "Bend split pins, tape sharp ends, tighten locknuts: an end that can work loose will.",
-    "caution.print_scale": (
-        "Before a print is used as a template, measure its 100 mm bars both ways and reject it when either is off."
-    ),
     # Findings.
     "printed.of_required_wire": "that of the required wire, {size}: {construction}, the weakest in use ({source})",
     "printed.never_outboard": "never outboard of the deck edge",
@@ -547,6 +506,14 @@ SENTENCES: Mapping[str, str] = {
     ),
     "height.nowhere_over": "the upper line is nowhere higher than {limit_mm:g}",
     "bore.too_small": "needs a bore of {needs_mm:g}: drill out, fit a larger bush or use a thinner line",
+    "edge.not_chosen": "no choice is stated for the edges of {count} holes: every figure is for the bare bore",
+    "edge.option": "{choice}: bore {bores_mm:list} as it is, radius {radius_mm:g}, by {made_by}",
+    "edge.option_lined": "{choice} of {wall_mm:g} wall: bore {bores_mm:list}, radius {radius_mm:g}, by {made_by}",
+    "edge.option_turns": "{says}; then {runs:and} have an end made on board",
+    "edge.short": "{edge}: a smaller radius than common practice asks for rope",
+    "retention.by": "held by {held}",
+    "retention.not_stated": "what holds the tube in its socket is not stated",
+    "retention.set_screw_alone": "held by a set screw alone, which lets go: pin or bolt the tube through",
     "hole.near_top": "closer to the top than 1.5 hole diameters",
     "hole.wide_for_tube": "wider than half the tube diameter",
     "holes.upper_below_lower": "the upper hole is below the lower one",
@@ -626,6 +593,8 @@ SENTENCES: Mapping[str, str] = {
     "clause.contested_load": "contested: prints daN, ten times ISO 15085",
     "clause.fixing_seen_on_board": "bolts and welds have to be inspected on board",
     "clause.harness_line": "a harness line, not a guard line",
+    "clause.no_socket": "no base of this boat has a socket",
+    "clause.no_rope_in_holes": "no rope passes a hole",
     "clause.no_gate": "the boat file names no gate",
     "clause.no_coated_wire": "no line of this boat is coated wire",
     "clause.no_hmpe": "no line of this boat is HMPE",
@@ -710,6 +679,9 @@ SENTENCES: Mapping[str, str] = {
     "quantity.strength_of_fitting": "strength of fitting",
     "quantity.stress_under_top_load": "bending stress under {load_n:g} at top",
     "quantity.tension_in_weakest": "tension in weakest link under 400 lb",
+    "quantity.edge_radius": "edge radius",
+    "quantity.edge_radius_of_wall": "edge radius of the wall, polished full round",
+    "quantity.retention": "retention of the tube",
     "quantity.tilt": "tilt from vertical",
     "quantity.toe_rail_gap": "toe rail gap",
     "quantity.toe_rail_height": "toe rail height",
@@ -721,5 +693,6 @@ SENTENCES: Mapping[str, str] = {
     "quantity.widest_gap": "widest gap",
     "quantity.widest_span": "widest span between supports",
     "quantity.wire_diameter": "wire diameter",
+    **CAUTIONS,
     **OPEN_ITEMS,
 }

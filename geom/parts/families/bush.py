@@ -12,6 +12,9 @@ from geom.parts.shape.body import Body, Turned
 from geom.parts.shape.built import Built
 from geom.parts.shape.profile import Profile, Step
 
+# A flat end narrower than this is none [mm].
+_FLAT = 1e-6
+
 
 def ring_profile(od: float, bore: float, length: float, mouth: float) -> Profile:
     """Return the profile of a ring about mid-length, its bore flared with a radius at both ends.
@@ -25,12 +28,13 @@ def ring_profile(od: float, bore: float, length: float, mouth: float) -> Profile
     r, b, half = 0.5 * od, 0.5 * bore, 0.5 * length
     if mouth == 0.0:
         return Profile((b, -half), (Step((r, -half)), Step((r, half)), Step((b, half))))
+    # A mouth as wide as the wall leaves no flat end.
+    flat = (Step((r, half)), Step((b + mouth, half))) if r - b - mouth > _FLAT else (Step((b + mouth, half)),)
     return Profile(
         (b + mouth, -half),
         (
-            Step((r, -half)),
-            Step((r, half)),
-            Step((b + mouth, half)),
+            *((Step((r, -half)),) if len(flat) == 2 else ()),
+            *flat,
             Step((b, half - mouth), (b + mouth, half - mouth)),
             Step((b, mouth - half)),
             Step((b + mouth, -half), (b + mouth, mouth - half)),
@@ -58,9 +62,9 @@ class BushSpec(Built):
         require_positive("bush", od=self.od, bore=self.bore, length=self.length)
         require(math.isfinite(self.mouth_radius) and self.mouth_radius >= 0.0, "bush", "its mouth radius is negative")
         require(
-            self.bore + 2.0 * self.mouth_radius < self.od,
+            self.bore < self.od and self.bore + 2.0 * self.mouth_radius <= self.od + _FLAT,
             "bush",
-            f"bore {self.bore:g} mm and mouth radius {self.mouth_radius:g} mm leave no face at {self.od:g} mm outside",
+            f"bore {self.bore:g} mm and mouth radius {self.mouth_radius:g} mm leave no wall at {self.od:g} mm outside",
         )
         require(2.0 * self.mouth_radius < self.length, "bush", "the two mouths must not meet inside")
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import replace
 
+from geom.placement.edge_options import EdgeOption, edge_options, open_holes
 from geom.placement.eyes import ORDER
 from geom.placement.eyes import Verdict as EyeWord
 from geom.placement.placed import Placed
@@ -29,9 +30,9 @@ def line_enters_hole(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
     Source: common practice, no source.
     """
     for run in placed.runs.values():
-        line = placed.line(run).diameter
         for passage in run.passages:
             hole = passage.hole
+            line = placed.lines_in_holes[hole.id].diameter
             tight = (Remark("bore.too_small", needs_mm=line),) if hole.bore < line else ()
             measure = Measure(hole.id, Remark("quantity.bore"), hole.bore, run=run.id, post=hole.post, notes=tight)
             yield clause.at_least(measure, _practice_limit(line))
@@ -80,7 +81,7 @@ def line_clears_lips(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
             notes: tuple[Remark, ...] = (Remark("lips.direction_not_measured"), Remark("lips.if_square", says=says))
         else:
             verdict, notes = "fail" if rest.touches_both_lips else "pass", (says,)
-        line = placed.line(placed.runs[line_in_hole.run]).diameter
+        line = line_in_hole.diameter
         quantity = Remark("quantity.clear_diameter")
         measure = Measure(hole_id, quantity, rest.clear, run=line_in_hole.run, post=hole.post, notes=notes)
         yield replace(clause.say(verdict, measure, limit=_practice_limit(line)), margin=rest.clear - line)
@@ -111,6 +112,60 @@ def _leading_notes(verdict: EyeWord) -> tuple[Remark, ...]:
     if verdict == "passes":
         return ()
     return (_LEADING.get(verdict) or Remark("eye.verdict", verdict=verdict),)
+
+
+def edges_rounded(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
+    """The edges of the holes that rope passes are rounded to at least 2 mm, or as the boat file chooses.
+
+    Where the boat file chooses nothing one notice names the choices, and every figure is for the bare holes.
+    Source: common practice, no source; data/shop_limits.csv and data/hole_edges.csv.
+    """
+    options = edge_options(placed)
+    if options:
+        radius, min_radius = min(one.radius for one in options if one.wall is None), options[0].min_radius
+        holes = tuple(hole.id for _, hole in open_holes(placed))
+        notes = (Remark("edge.not_chosen", count=len(holes)), *_edge_choices(options))
+        where = Remark("place.boat")
+        measure = Measure("boat", Remark("quantity.edge_radius_of_wall"), radius, notes=notes, where=where)
+        yield clause.say("notice", measure, limit=_practice_limit(min_radius), margin=radius - min_radius)
+    for post, hole in placed.holes():
+        edge = hole.edge
+        if edge.min_radius is None or edge.radius is None:
+            continue
+        measure = Measure(hole.id, Remark("quantity.edge_radius"), edge.radius, post=post.id)
+        finding = clause.at_least(measure, _practice_limit(edge.min_radius))
+        yield _as_notice(finding, Remark("edge.short", edge=edge.edge))
+
+
+def tube_retained(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
+    """A tube in a socket is held by more than a set screw.
+
+    Source: common practice, no source.
+    """
+    for post in placed.posts.values():
+        base = None if post.spec.base is None else placed.boat.bases[post.spec.base]
+        if base is None or base.socket is None:
+            continue
+        held = base.socket.retention
+        measure = Measure(post.id, Remark("quantity.retention"), None, "", post=post.id)
+        if held is None:
+            yield clause.say("cannot tell", measure, Remark("retention.not_stated"))
+        elif held == "set screw":
+            yield clause.say("notice", measure, Remark("retention.set_screw_alone"))
+        else:
+            yield clause.say("pass", measure, Remark("retention.by", held=held))
+
+
+def _edge_choices(options: tuple[EdgeOption, ...]) -> Iterator[Remark]:
+    """Yield a remark for each choice: the bores that it leaves, the radius reached, who makes it, what turns round."""
+    for choice, wall in dict.fromkeys((one.choice, one.wall) for one in options):
+        same = [one for one in options if (one.choice, one.wall) == (choice, wall)]
+        first = same[0]
+        bores = tuple(dict.fromkeys(one.bore for one in same))
+        radius = min(one.radius for one in same)
+        values = {"choice": choice, "bores_mm": bores, "radius_mm": radius, "made_by": first.made_by}
+        said = Remark("edge.option", **values) if wall is None else Remark("edge.option_lined", wall_mm=wall, **values)
+        yield Remark("edge.option_turns", says=said, runs=first.turned) if first.turned else said
 
 
 def levels_in_order(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
@@ -201,6 +256,8 @@ CLAUSES = (
     Clause("both-lips", "line at rest in hole", line_clears_lips),
     Clause("eye", "finished end through hole", eye_goes_through),
     Clause("gate-open", "gate post, gate open", gate_open_bending, nothing=Remark("clause.no_gate")),
+    Clause("hole-edge", "edge of holes for rope", edges_rounded, nothing=Remark("clause.no_rope_in_holes")),
+    Clause("retention", "tube in its socket", tube_retained, nothing=Remark("clause.no_socket")),
     Clause("coated-wire", "coated wire", coated_wire, nothing=Remark("clause.no_coated_wire")),
     Clause("pair", "port against starboard", sides_alike, nothing=Remark("clause.no_twin")),
 )

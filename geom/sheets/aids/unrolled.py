@@ -16,7 +16,7 @@ from geom import vec
 from geom.boat.model import BasePlate
 from geom.figure import Point
 from geom.placement.holes import Drilling
-from geom.placement.pads import deck_frame, length_above_plate
+from geom.placement.pads import deck_frame, tube_length
 from geom.placement.place import PlacedHole, PlacedPost, side_sign
 
 Exit = Literal["aft", "fwd"]
@@ -105,7 +105,7 @@ def foot_cut(flat: Unrolled, base: BasePlate) -> tuple[Point, ...]:
     """
     post = flat.post
     normal = deck_frame(post).normal
-    height = post.top - length_above_plate(post, base)
+    height = post.top - tube_length(post, base)
     slope = 0.0 if base.tube == "square to the plate" else post.tube_od / 2.0 / vec.dot(post.axis, normal)
     hand = side_sign(post.side)
     points = []

@@ -251,5 +251,7 @@ def _tube(base: BasePlate, post: PlacedPost, hand: float, lean: float, mm: float
     points = (at(hand * radius, 0.55 * top), knee, (knee[0] + hand * 1.5 * mm, knee[1]))
     yield Leader(points, size, tag="edge:size")
     leg = base.weld_leg
+    if base.socket is not None:
+        return
     weld = base_words.WELD_TBC if leg is None else base_words.WELD_LEG.format(leg=length(leg, fmt))
     yield from weld_symbol(at(hand * radius, 0.0), hand, weld, mm, tag="edge:joint")

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Iterator
 from dataclasses import dataclass
 
 from geom.boat.model import BasePlate
@@ -19,6 +20,7 @@ from geom.figure import Item, LengthFormat, Rect, Text, View
 from geom.lettering import width as text_width
 from geom.open_items import open_items
 from geom.placement.fabrication import shop_limits
+from geom.placement.pads import interchangeable
 from geom.placement.place import PlacedPost, side_sign
 from geom.refit import Refit
 from geom.sheets.bases import text as words
@@ -98,7 +100,7 @@ def _shown(refit: Refit, bases: tuple[_Base, ...], paper: Paper) -> tuple[list[V
     posts = [post for base in bases for post in base.posts]
     left_wide = whole.width - BLOCK_WIDTH + 8.0 - GAP
     left = [(words.FEET, feet_table(refit, posts)), (words.BRACES, braces_table(refit))]
-    right = [(words.PADS, pads_table(refit, posts))]
+    right = [(words.PADS[_exchanged(refit, posts)], pads_table(refit, posts))]
     items_open = open_items(refit)
     bent = [item for item in items_open if item.cause.code in _BENT and any(p.id in item.places for p in posts)]
     lines = (*_notes(refit, bases), *(words.BENT.format(posts=", ".join(item.places)) for item in bent))
@@ -238,9 +240,36 @@ def _notes(refit: Refit, bases: tuple[_Base, ...]) -> tuple[str, ...]:
     if any(suits(one.base) for one in bases):
         notes.append(words.TO_SUIT)
     if any(not suits(one.base) for one in bases):
-        notes.append(words.SQUARE)
-    legs = {one.base.weld_leg for one in bases}
+        limits = shop_limits()
+        notes.append(words.SQUARE.format(least=as_bought(limits.pad_thickness, fmt), sure=limits.pad_source))
+    notes += [line for one in bases for line in _socket_notes(one, fmt)]
+    least, largest = (as_bought(size, fmt) for size in shop_limits().drain)
+    notes.append(words.DRAIN.format(least=least, largest=largest))
+    legs = {one.base.weld_leg for one in bases if one.base.socket is None}
     stated = ", ".join(as_bought(leg, fmt) for leg in sorted(leg for leg in legs if leg is not None))
-    notes.append(words.WELD.format(leg="size TBC" if None in legs else f"leg {stated}"))
+    if legs:
+        notes.append(words.WELD.format(leg="size TBC" if None in legs else f"leg {stated}"))
     notes += [words.DRILL, words.TO_COME]
     return tuple(notes)
+
+
+def _exchanged(refit: Refit, posts: list[PlacedPost]) -> bool:
+    """Return whether the pads of every base may be exchanged among its posts, port and starboard."""
+    on: dict[str, list[PlacedPost]] = {}
+    for post in posts:
+        if post.spec.base is not None and not suits(refit.boat.bases[post.spec.base]):
+            on.setdefault(post.spec.base, []).append(post)
+    return all(interchangeable(some, refit.boat.bases[word]) for word, some in on.items())
+
+
+def _socket_notes(one: _Base, fmt: LengthFormat) -> Iterator[str]:
+    """Yield how deep a tube goes into a bought socket and what holds it."""
+    socket = one.base.socket
+    if socket is None:
+        return
+    depth = words.SOCKET_ON_PLATE
+    if socket.depth is not None:
+        depth = words.SOCKET_DEPTH.format(depth=as_bought(socket.depth, fmt))
+    yield words.SOCKET.format(base=one.word, depth=depth, retention=socket.retention or words.TBC)
+    if socket.retention == "set screw":
+        yield words.SET_SCREW_ALONE.format(base=one.word)

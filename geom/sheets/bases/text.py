@@ -30,7 +30,8 @@ FEET = "TUBES ON PLATES MADE TO SUIT"
 FEET_GROUPS = ("TUBE-TO-PLATE ANGLE°", "AXIS OFF CENTRE, UPPER FACE")
 ACROSS, FORE = "ATHWARTSHIPS", "FORE AND AFT"
 STANCHION, BASE, QTY = "STANCHION", "BASE", "QTY"
-PADS = "PAD THICKNESS: NOT INTERCHANGEABLE"
+# By whether the pads of a base may be exchanged.
+PADS = {True: "PAD THICKNESS", False: "PAD THICKNESS: NOT INTERCHANGEABLE"}
 ON_AXIS = "ON\nAXIS"
 BRACES = "BRACE FEET, FROM THE STANCHION'S FOOT"
 BRACE_COLUMNS = ("FORE AND AFT", "ATHWARTSHIPS", "HEIGHT", "SLANT\nto tube axis", "ANGLE°\nto tube", "TUBE, FOOT")
@@ -42,7 +43,14 @@ TOLERANCE = "Tube to plate ±{plate}° (common practice, no source). Dashed: the
 ALIKE = "Bare plates are identical P & S; tube angles and pads are not: do not interchange P & S."
 MIRRORED = "Port plates mirror starboard: do not interchange P & S."
 TO_SUIT = "Made to suit: lower face on deck, axis through its centre."
-SQUARE = "Pads: square to the plate at its sharp corners, outline and holes as the plate; thinnest corner as listed."
+SQUARE = (
+    "Pads: square to the plate at its sharp corners, outline and holes as the plate; no feather edge, thinnest corner "
+    "{least} ({sure})."
+)
+SOCKET = "{base}: bought socket, tube {depth}, held by {retention}; no weld."
+SOCKET_DEPTH, SOCKET_ON_PLATE = "{depth} deep from its mouth", "on the plate"
+SET_SCREW_ALONE = "{base}: a set screw alone lets go; pin or bolt the tube through."
+DRAIN = "Drain Ø{least} to {largest} at the lowest point inside tube or socket (common practice, no source)."
 WELD = "Weld all round, {leg}. Scribe AFT on the plate's after edge."
 DRILL = "Drill from the full-size template."
 TO_COME = "Bolt length, backing plate TBC."

@@ -75,12 +75,16 @@ def placed(
 
 
 def _all_free(order: list[Dimension], reach: Rect, scale: float, fmt: LengthFormat) -> list[_Try]:
-    """Return all dimensions placed; one without room goes first in the next trial."""
-    for _ in range(2 * len(order) + 1):
+    """Return all dimensions placed; one without room goes first in the next trial.
+
+    At last numbers go beside their arrows, so that a narrower dimension finds its way up between them.
+    """
+    rounds = 2 * len(order) + 1
+    for number in range(2 * rounds):
         found: list[_Try] = []
         blocked = None
         for item in order:
-            one = _first_free(item, _edge(item, reach, scale), reach, scale, fmt, found)
+            one = _first_free(item, _edge(item, reach, scale), reach, scale, fmt, found, number >= rounds)
             if one is None:
                 blocked = item
                 break
@@ -121,13 +125,15 @@ def _edge(item: Dimension, reach: Rect, scale: float) -> Edge:
 
 
 def _first_free(
-    item: Dimension, edge: Edge, reach: Rect, scale: float, fmt: LengthFormat, found: Sequence[_Try]
+    item: Dimension, edge: Edge, reach: Rect, scale: float, fmt: LengthFormat, found: Sequence[_Try], beside: bool
 ) -> _Try | None:
+    """Return the first free trial position; `beside` is whether its number goes beside the arrows though it fits."""
     wide = text_width(dimension_words(item, fmt), LETTERING)
     span = _span(item) * scale
     aside = 0.5 * (span + wide) + 3.4
     spare = 0.5 * (span - wide) - 0.8
-    shifts = (0.0, 0.6 * spare, -0.6 * spare) if spare >= 0.0 else (aside, -aside)
+    between = (0.0, 0.6 * spare, -0.6 * spare) if spare >= 0.0 and not beside else ()
+    shifts = between or (aside, -aside)
     for level in range(_LEVELS):
         for shift in shifts:
             one = _at(item, edge, level, shift, wide, reach, scale)

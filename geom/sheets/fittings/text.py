@@ -29,7 +29,7 @@ HELD_AT = "ON HOLD with their lines: {places}"
 TOLERANCE = "not applicable"
 # Clearer names for families on the sheets.
 NAMES = {
-    "bush": "LINER",
+    "bush": "BUSH, SPACER TUBE",
     "soft eye": "FINISHED EYE",
     "pin": "CLEVIS PIN",
     "base": "BASE WITH SOCKET",

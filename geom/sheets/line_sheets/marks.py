@@ -229,9 +229,11 @@ def hole_lines(refit: Refit, run: str, hole: str, width: float) -> tuple[str, ..
     """
     fmt, placed = numbers(refit.boat), refit.placed.runs[run]
     found = refit.placed.eye(hole)
-    items = [item for item in placed.spec.slide_on if item.hole == hole]
+    items = [item for item in placed.slide_on if item.hole == hole]
     slid = [item.item if item.length is None else f"{item.item} {length(item.length, fmt)}" for item in items]
     size = words.BORE.format(bore=fine_length(found.has, fmt))
+    if any(one.hole.id == hole and one.hole.edge.bush is not None for one in placed.passages):
+        size = words.BUSHED.format(size=size)
     if found.needs is not None:
         size = words.BORE_NEEDS.format(size=size, needs=fine_length(found.needs, fmt))
     verdict = words.PROVED if found.proved else words.PASSES[found.verdict]

@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from geom.boat.model import Level, Side
 from geom.drafting import text as common
 from geom.drafting.boat_view import SIDES
+from geom.drafting.hole_text import edges_not_chosen
 from geom.drafting.line_text import line_of, thimble_out
 from geom.drafting.paper import Paper, papers
 from geom.drafting.sheet import Draft, field
@@ -205,6 +206,8 @@ def _notes(refit: Refit, blocks: Sequence[Block]) -> Iterator[str]:
     if any(one.work.fit.holes for one in blocks):
         source = limits(refit.boat.eye_factors).source
         yield words.NOTE_HOLES.format(thimble=thimble_out(refit), source=source)
+    if edges_not_chosen(refit, (one.work.run for one in blocks)):
+        yield words.NOTE_BARE
 
 
 def _ends_in_terminal(refit: Refit, work: RunWork) -> bool:

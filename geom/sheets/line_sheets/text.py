@@ -53,6 +53,7 @@ PASSES: dict[Verdict, str] = {
     "cannot tell": "not determined",
 }
 BORE = "Ø{bore}"
+BUSHED = "{size} bush"
 BORE_NEEDS = "{size}, needs {needs}"
 PROVED = "passed on trial"
 ITEM_THERE = "slide on {item}"
@@ -86,6 +87,7 @@ NOTE_MARKS = {
 NOTE_SPLICE = "Throat: eye closes. Taper: tail thins. Bury: tail ends."
 NOTE_WIRE = "Wire: its end inside the terminal."
 NOTE_WIDTH = "Widths not to scale."
+NOTE_BARE = "Edges of holes not chosen: bores are of bare holes; a bush leaves less and may change how an end is made."
 NOTE_HOLES = "Holes: bore, and what the finished end{thimble} needs ({source})."
 
 LOG_TITLE = "making log"

@@ -57,7 +57,7 @@ def foot_items(post: PlacedPost, cut: TubeCut, base: BasePlate, weld: str, mm: f
         Polyline(plate, "OUTLINE", closed=True, tag=f"plate:{post.id}"),
         *_pad(post, base, sight),
         *_deck(plate, base, sight, post, mm),
-        *_weld(post, cut, sight, weld, mm),
+        *(_weld(post, cut, sight, weld, mm) if base.socket is None else ()),
         *ways((0.0, floor - 8.5 * mm), left, right, mm),
     ]
     if cut.long_point is not None:

@@ -50,7 +50,7 @@ def _cells(refit: Refit, post: PlacedPost, hole: PlacedHole, with_planned: bool)
     if with_planned:
         values["planned"] = "-" if planned is None else length(planned.diameter, fmt, 1)
     values |= {
-        "bush": bush_words(refit, post, hole),
+        "bush": bush_words(refit, hole),
         "above_foot": length(height.above_foot, fmt),
         "above_edge": "-" if height.above_edge is None else length(height.above_edge, fmt),
         "opening": length(_opening_below(post, hole), fmt),

@@ -134,8 +134,8 @@ def attitude_table(refit: Refit) -> Ruled:
 
 def terms_table(refit: Refit) -> Ruled:
     """Return the meaning of the headings of the table of holes, a row for each line."""
-    bushed = any(hole.spec.liner is not None for _, hole in refit.placed.holes())
-    bore = post_words.BUSH_BORE if bushed else post_words.BARE_BORE
+    open_edges = any(hole.edge.edge == "not chosen" for _, hole in refit.placed.holes())
+    bore = post_words.BARE_BORE if open_edges else post_words.BORE_LEFT
     rows = tuple((Cell(line.format(bore=bore), f"terms:{k}"),) for k, line in enumerate(post_words.SCHEDULE_TERMS))
     return Ruled("", (), rows, "table:terms")
 

@@ -227,7 +227,7 @@ def _far_half(edge: list[Vec]) -> list[Vec]:
 
 def _liner(hole: PlacedHole, tilt: float) -> list[Item]:
     """Return the section of the bush along its axis, which rises to paper right by an angle [rad]."""
-    liner = hole.spec.liner
+    liner = hole.edge.bush
     if liner is None:
         return []
     half, outer, inner = 0.5 * liner.length, 0.5 * hole.diameter, 0.5 * liner.bore

@@ -17,7 +17,7 @@ from geom.placement.place import PlacedHole
 from geom.placement.tube_cut import clocking_from_mark
 from geom.refit import Refit
 from geom.sheets.stanchions import text as words
-from geom.sheets.stanchions.edges import edge_word, edges_open
+from geom.sheets.stanchions.edges import edge_word, edges_open, for_rope
 from geom.sheets.stanchions.family import Row
 from geom.tables import numbers
 from geom.units import Rad, decimal, degrees
@@ -108,7 +108,7 @@ def _columns(refit: Refit, rows: Sequence[Row]) -> Iterator[_Shown]:
         yield each("brace", heading, (_brace(row, fmt) for row in rows))
     yield each("lean", Column(words.LEAN_HEAD, "", "right"), (turned(_lean(row), "out", "in") for row in rows))
     yield each("rake", Column(words.RAKE_HEAD, "", "right"), (turned(_rake(row), "aft", "fwd") for row in rows))
-    edges = [edge_word(refit, row.post, fmt) for row in rows]
+    edges = [edge_word(row.post, fmt) for row in rows]
     if any(edges):
         yield each("edge", Column(words.EDGE), iter(edges))
     if known:
@@ -211,13 +211,18 @@ def note_lines(refit: Refit, rows: Sequence[Row]) -> tuple[str, ...]:
     if "brace" in letters:
         notes.append(words.BRACE_NOTE.format(letter=letters["brace"]))
     if known:
-        legs = {row.base.weld_leg for row in rows if row.base is not None}
+        legs = {row.base.weld_leg for row in rows if row.base is not None and row.base.socket is None}
         stated = ", ".join(as_bought(leg, fmt) for leg in sorted(leg for leg in legs if leg is not None))
         leg = words.WELD_TBC_NOTE if None in legs else words.WELD_LEG_NOTE.format(leg=stated)
-        notes.append(words.WELD.format(leg=leg))
+        # A tube in a bought socket is not welded.
+        notes += [words.WELD.format(leg=leg)] if legs else []
     radius = shop(limits.edge_radius, fmt)
-    notes.append(words.EDGES.format(radius=radius, polish=f"{limits.polish:g}"))
-    if any(edges_open(refit, row.post) for row in rows):
+    edges = words.EDGES
+    if any(for_rope(row.post) for row in rows):
+        chosen = not any(edges_open(row.post) for row in rows)
+        edges += words.EDGES_CHOSEN if chosen else words.EDGES_ROPE
+    notes.append(edges.format(radius=radius, polish=f"{limits.polish:g}"))
+    if any(edges_open(row.post) for row in rows):
         walls = ", ".join(sorted({as_bought(row.post.tube_wall, fmt) for row in rows}))
         notes.append(words.EDGES_TBC.format(radius=radius, wall=walls))
     tubes = [refit.boat.tubes[row.post.spec.tube] for row in rows]

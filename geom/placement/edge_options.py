@@ -1,0 +1,117 @@
+"""The ways to finish the edges of holes where the boat file chooses none: bore left, radius, and what it turns round.
+
+Source: geometry and common practice, no source; radius in data/shop_limits.csv, makers in data/hole_edges.csv.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from geom.boat.model import Boat, EdgeChoice, HoleEdges
+from geom.placement.edges import full_round, made_by, min_edge_radius
+from geom.placement.eyes import run_eyes
+from geom.placement.place import PlacedHole, PlacedPost, place_post, place_run
+from geom.placement.placed import Placed
+from geom.units import Mm
+
+
+@dataclass(frozen=True)
+class EdgeOption:
+    """One way to finish the edges of the holes of one size that rope passes [mm].
+
+    `wall` is that of tube or bush, None without one. `hole_needed` is the hole that would pass the finished end which
+    the bare hole is checked for, None where that is not known. `turned` are the runs that would have an end made on
+    board, and have none with the bare holes.
+    """
+
+    choice: EdgeChoice
+    hole: Mm
+    holes: tuple[str, ...]
+    wall: Mm | None
+    bore: Mm
+    radius: Mm
+    min_radius: Mm
+    hole_needed: Mm | None
+    made_by: str
+    turned: tuple[str, ...]
+
+
+@dataclass(frozen=True)
+class _Way:
+    choice: EdgeChoice
+    wall: Mm | None
+
+
+def open_holes(placed: Placed) -> tuple[tuple[PlacedPost, PlacedHole], ...]:
+    """Return the holes that rope passes and whose edges are not chosen, with their posts."""
+    return tuple((post, hole) for post, hole in placed.holes() if hole.edge.edge == "not chosen")
+
+
+def edge_options(placed: Placed) -> tuple[EdgeOption, ...]:
+    """Return the choices for the edges that are not chosen, for each size of hole and tube; none where all are.
+
+    A tube or bush is rounded by its whole wall, so it takes a wall of that radius to reach it. The bush of the
+    thickest wall that leaves every plan as it is comes besides.
+    """
+    groups: dict[tuple[Mm, Mm], list[PlacedHole]] = {}
+    for post, hole in open_holes(placed):
+        groups.setdefault((hole.diameter, post.tube_wall), []).append(hole)
+    ways = _ways(placed)
+    turned = {way: _turned(placed, way) for way in ways} if groups else {}
+    return tuple(
+        EdgeOption(
+            choice=way.choice,
+            hole=diameter,
+            holes=tuple(hole.id for hole in holes),
+            wall=way.wall,
+            bore=diameter - 2.0 * (way.wall or 0.0),
+            radius=full_round(wall) if way.wall is None else way.wall,
+            min_radius=min_edge_radius(),
+            hole_needed=_hole_needed(placed, holes, way),
+            made_by=made_by(way.choice),
+            turned=turned[way],
+        )
+        for (diameter, wall), holes in groups.items()
+        for way in ways
+        if 2.0 * (way.wall or 0.0) < diameter
+    )
+
+
+def _ways(placed: Placed) -> tuple[_Way, ...]:
+    min_radius, thin = min_edge_radius(), _thickest_that_turns_nothing(placed)
+    bushes = [] if thin is None or thin >= min_radius else [_Way("plastic bush", thin)]
+    return (
+        _Way("polished edge", None),
+        _Way("welded through-tube", min_radius),
+        _Way("plastic bush", min_radius),
+        *bushes,
+        _Way("sleeve on the line", None),
+    )
+
+
+def _thickest_that_turns_nothing(placed: Placed) -> Mm | None:
+    """Return the thickest wall with which every end that goes through its hole bare still does; None where none does.
+
+    A wall that leaves the ends nothing to spare is none.
+    """
+    eyes = [placed.eye(hole.id) for _, hole in open_holes(placed)]
+    spare = [0.5 * (eye.has - eye.needs) for eye in eyes if eye.goes_through and eye.needs is not None]
+    thickest = min(spare, default=0.0)
+    return thickest if thickest > 0.0 else None
+
+
+def _hole_needed(placed: Placed, holes: list[PlacedHole], way: _Way) -> Mm | None:
+    needs = [need for hole in holes if (need := placed.eye(hole.id).needs) is not None]
+    return max(needs) + 2.0 * (way.wall or 0.0) if needs else None
+
+
+def _turned(placed: Placed, way: _Way) -> tuple[str, ...]:
+    """Return the runs that have an end made on board with this choice, and none with the bare holes."""
+    if way.wall is None:
+        return ()
+    boat: Boat = placed.boat.model_copy(update={"hole_edges": HoleEdges(choice=way.choice, wall=way.wall)})
+    posts = {post.id: place_post(boat, post) for post in boat.posts}
+    with_it = {run.id: run_eyes(boat, place_run(boat, posts, run)) for run in boat.runs}
+    return tuple(
+        run for run, eyes in with_it.items() if eyes.in_place is not None and placed.eyes[run].in_place is None
+    )
