@@ -43,6 +43,7 @@ READ_BACK = {
     "stanchion_sheets": "test_sheets_stanchions.py",
     "base_plates": "test_sheets_bases.py",
     "gate_sheets": "test_sheets_gate.py",
+    "fabricated_sheets": "test_sheets_fabricated.py",
     "line_sheets": "test_line_sheets.py",
     "splice_sheet": "test_sheets_lines.py",
     "fixture": "test_sheets_posts.py",

@@ -13,6 +13,7 @@ from geom.sheets.bases.sheet import base_plates
 from geom.sheets.compliance.sheet import rule_sheet
 from geom.sheets.cover.sheet import with_cover
 from geom.sheets.deck_plan.sheet import deck_plan
+from geom.sheets.fabricated.sheet import fabricated_sheets
 from geom.sheets.fittings.sheet import Pictures, fitting_sheets
 from geom.sheets.gate.sheet import gate_sheets
 from geom.sheets.installation.sheet import fixture
@@ -28,8 +29,8 @@ from geom.sheets.stanchions.sheet import stanchion_sheets
 
 # Each makes one sheet or several, or none where the boat has nothing to show on it.
 SHEETS: tuple[Callable[[Refit], tuple[Draft, ...]], ...] = (
-    deck_plan, profiles, post_schedule, stanchion_sheets, base_plates, gate_sheets, line_sheets, splice_sheet,
-    fixture, fitting_sheets, setting_card, push_plot, rule_sheet, order_list, making_log,
+    deck_plan, profiles, post_schedule, stanchion_sheets, base_plates, gate_sheets, fabricated_sheets, line_sheets,
+    splice_sheet, fixture, fitting_sheets, setting_card, push_plot, rule_sheet, order_list, making_log,
 )  # fmt: skip
 
 

@@ -1,0 +1,173 @@
+"""F6: the list of fabricated parts, tubes by cut length and grade first, with masses."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+
+from geom.drafting.columns import Column, ColumnTable
+from geom.drafting.notes import Notes
+from geom.drafting.paper import Paper, papers
+from geom.drafting.sheet import GAP, Draft, field
+from geom.drafting.shop_text import as_bought, shop
+from geom.drafting.title_block import BLOCK_HEIGHT, BLOCK_WIDTH
+from geom.errors import GeometryError
+from geom.figure import Cell, Item, LengthFormat, Text
+from geom.lettering import width as text_width
+from geom.open_items import OpenItem, open_items
+from geom.purchasing.fabricated import FabricatedPart, fabricated_parts
+from geom.refit import Refit
+from geom.sheets.fabricated import text as words
+from geom.sheets.stanchions.family import rows as stanchion_rows
+from geom.tables import numbers
+from geom.units import decimal
+
+_HEADING, _BAR = 16.0, 13.0
+_FOR_WIDE = 70.0
+_KG = 1e-3
+# Rows of a short list are taller [mm].
+_TALLEST = 8.5
+
+
+def fabricated_sheets(refit: Refit) -> tuple[Draft, ...]:
+    """Return the list, on several sheets where it is long; none for a boat whose bases are not stated.
+
+    Raises:
+        GeometryError: a row fits no sheet.
+    """
+    if not any(post.base is not None for post in refit.boat.posts):
+        return ()
+    parts = fabricated_parts(refit.placed)
+    items = open_items(refit)
+    for paper in papers(refit.boat.drawing.sheets, minimum=1):
+        table = _table(refit, parts)
+        whole = field(paper)
+        notes = _notes(refit, parts, items, whole.width - BLOCK_WIDTH + 8.0 - GAP)
+        low = max(whole.bottom + _BAR - 8.0 + notes.height, paper.frame.bottom + BLOCK_HEIGHT) + GAP
+        room = int((whole.top - _HEADING - low - table.head_height) / table.row)
+        if math.fsum(table.widths) > whole.width or room < 8:
+            continue
+        row = min(_TALLEST, max(table.row, (whole.top - _HEADING - low - table.head_height) / len(table.rows)))
+        pieces = [table.rows[k : k + room] for k in range(0, len(table.rows), room)]
+        return tuple(
+            _draft(refit, paper, ColumnTable(table.columns, piece, table.tag, row), notes, low, number)
+            for number, piece in enumerate(pieces, start=1)
+        )
+    raise GeometryError("no sheet holds the list of fabricated parts")
+
+
+def _draft(refit: Refit, paper: Paper, table: ColumnTable, notes: Notes, low: float, number: int) -> Draft:
+    whole = field(paper)
+    at = (whole.left, whole.top - 5.0)
+    beyond = (at[0] + text_width(words.HEAD, 5.0, "semibold") + 4.0, at[1])
+    line = words.HEAD_LINE.format(unit=numbers(refit.boat).unit)
+    items: tuple[Item, ...] = (
+        Text(at, words.HEAD, 5.0, "TEXT", tag="heading", weight="semibold"),
+        Text(beyond, line, 2.5, "SECOND", tag="heading:line"),
+        *table.items((whole.left, whole.top - _HEADING), whole.width),
+        *notes.items((whole.left, low - GAP)),
+    )
+    return Draft(
+        number="F6",
+        name=f"fabricated-parts-{number}" if number > 1 else "fabricated-parts",
+        title=words.TITLE,
+        subtitle=words.SUBTITLE,
+        paper=paper,
+        scale="none",
+        items=items,
+        stamped=True,
+        description=words.SUBTITLE,
+    )
+
+
+def _table(refit: Refit, parts: Sequence[FabricatedPart]) -> ColumnTable:
+    fmt = numbers(refit.boat)
+    right = {0, 2, 4, 6, 7}
+    columns = tuple(Column(head, "", "right" if k in right else "left") for k, head in enumerate(words.HEADS))
+    rows = []
+    for number, part in enumerate(parts, start=1):
+        texts = (
+            str(number),
+            part.name if part.kind in ("plate", "pad", "bolt") else part.kind,
+            str(part.count),
+            _size(part, fmt),
+            "" if part.cut is None else shop(part.cut, fmt),
+            part.material or "",
+            _kg(part.mass),
+            _kg(part.mass_of_all),
+            _for(part),
+            words.SHEETS[part.kind],
+            _missing(part),
+        )
+        rows.append(
+            tuple(
+                Cell(text, f"F6:{number}:{key}", column.across, "semibold" if key in ("part", "cut") else "regular")
+                for text, key, column in zip(texts, _KEYS, columns, strict=True)
+            )
+        )
+    return ColumnTable(columns, tuple(rows), "table:fabricated")
+
+
+_KEYS = ("item", "part", "qty", "size", "cut", "material", "mass", "mass-all", "for", "sheet", "tbc")
+
+
+def _size(part: FabricatedPart, fmt: LengthFormat) -> str:
+    sizes = {name: as_bought(value, fmt) for name, value in part.sizes}
+    template = {
+        "tube": words.TUBE,
+        "plate": words.PLATE,
+        "pad": words.PAD,
+        "bush": words.BUSH,
+        "bolt": words.BOLT,
+        "brace tube": words.BRACE,
+    }
+    return template[part.kind].format(**sizes) if part.kind in template else ""
+
+
+def _kg(mass: float | None) -> str:
+    return "" if mass is None else decimal(mass * _KG, 2)
+
+
+def _for(part: FabricatedPart) -> str:
+    listed = ", ".join(part.posts)
+    return listed if text_width(listed, 2.5) <= _FOR_WIDE else words.MANY.format(count=len(part.posts))
+
+
+def _missing(part: FabricatedPart) -> str:
+    stated = [words.TO_COME[part.kind]] if words.TO_COME[part.kind] else []
+    if part.kind == "plate" and part.material is None:
+        stated.append(words.MATERIAL)
+    if part.kind == "tube" and part.cut is None:
+        stated.append(words.LENGTH)
+    return ", ".join(stated)
+
+
+def _notes(refit: Refit, parts: Sequence[FabricatedPart], items: Sequence[OpenItem], width: float) -> Notes:
+    lines = [*_stock(parts, numbers(refit.boat)), words.NET, words.MASS, words.SPARE]
+    held = [row for row in stanchion_rows(refit, items) if row.action == "hold"]
+    flags = [(len(lines) - 1, item.number) for item in items if item.cause.code == "item.fabrication"]
+    if held:
+        names = [name for row in held for name in row.ids]
+        listed = ", ".join(names) if len(names) <= 4 else words.MANY.format(count=len(names))
+        lines.append(words.HELD.format(posts=listed))
+        flags += [(len(lines) - 1, number) for number in sorted({item.number for row in held for item in row.items})]
+    return Notes(words.NOTES, tuple(lines), width, 2, tuple(flags))
+
+
+def _stock(parts: Sequence[FabricatedPart], fmt: LengthFormat) -> list[str]:
+    """Return each tube's sum: how many, net length, mass."""
+    tubes = [part for part in parts if part.kind == "tube"]
+    lines = []
+    for name in dict.fromkeys(part.name for part in tubes):
+        found = [part for part in tubes if part.name == name]
+        known = [part for part in found if part.cut is not None]
+        length = math.fsum(part.count * (part.cut or 0.0) for part in known)
+        masses = [part.mass_of_all for part in known]
+        mass = math.fsum(one for one in masses if one is not None)
+        lines.append(
+            words.TOTAL.format(
+                size=_size(found[0], fmt), grade=found[0].material, count=sum(part.count for part in known),
+                length=shop(length, fmt), unit=fmt.unit, mass=decimal(mass * _KG, 2),
+            )
+        )  # fmt: skip
+    return lines

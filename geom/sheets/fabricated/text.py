@@ -1,0 +1,49 @@
+"""Text of the list of fabricated parts."""
+
+from __future__ import annotations
+
+TITLE = "fabricated parts"
+SUBTITLE = "tubes by cut length and grade, plates, pads, bushes, bolts"
+HEAD = "FABRICATED PARTS"
+HEAD_LINE = "lengths in {unit}, masses in kg"
+HEADS = (
+    "ITEM",
+    "PART",
+    "QTY",
+    "SIZE",
+    "CUT LENGTH\nover long point",
+    "MATERIAL",
+    "MASS\neach",
+    "MASS\nall",
+    "FOR",
+    "SHEET",
+    "TBC",
+)
+TUBE = "Ø{od} x {wall}"
+BRACE = "slant {slant}"
+PLATE = "{length} x {width} x {thickness}"
+PAD = "{length} x {width}, tapered"
+BUSH = "Ø{od} x {bore} x {length}"
+BOLT = "Ø{diameter}"
+SHEETS = {
+    "tube": "F1, F2",
+    "brace tube": "F3",
+    "plate": "F3",
+    "pad": "F3",
+    "bush": "F1, F2",
+    "bolt": "F3",
+    "cap": "F1, F2",
+}
+TO_COME = {
+    "tube": "", "brace tube": "tube, foot, ends", "plate": "", "pad": "material", "bush": "material",
+    "bolt": "length, grade", "cap": "",
+}  # fmt: skip
+MATERIAL, LENGTH = "material", "base, cut length"
+TOTAL = "Tube {size} {grade}: {count} off, {length} {unit} net, {mass} kg"
+STOCK = "STOCK"
+NOTES = "NOTES"
+NET = "Cut lengths net: add the saw cut and the clamping length."
+HELD = "{posts}: on hold, make nothing."
+MASS = "Masses by density of the grade, holes taken off; none where the grade is not stated."
+SPARE = "Bolts with nut and washer; backing plates TBC."
+MANY = "{count} stanchions"
