@@ -173,7 +173,7 @@ def check_report(refit: Refit, decimals: int = DECIMALS, with_remedies: bool = F
         boat=refit.loaded.identity,
         open_items=open_items(refit),
         remedies=remedies(refit) if with_remedies else (),
-        closure=boat_closure(refit.boat, closure_limit()),
+        closure=boat_closure(refit.boat, closure_limit(), refit.loaded.tapes_as_written),
         as_found=as_found(refit.boat, *customary_limits()),
         runs=refit.runs,
         posts=refit.posts,

@@ -3,11 +3,16 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
+from boats import BOATS
 
+from geom.boat.examples import example_of
+from geom.boat.faults import _models_in
 from geom.boat.file import load_boat, read_boat
+from geom.boat.model import Boat, Model
 from geom.boat.tree import MAX_BYTES
 from geom.errors import InputError
 from geom.refit import read_refit
@@ -44,7 +49,7 @@ CASES: list[tuple[str, int | None, str]] = [
     ("fitting-that-does-not-exist", 94, "did you mean gate hook"),
     ("foot-above-the-boat", 25, "Z lies off the boat"),
     ("foot-off-the-boat-to-a-side", 25, "Y lies off the boat"),
-    ("format-missing", None, "the key 'format' is missing"),
+    ("format-missing", 2, "the key 'format' is missing"),
     ("format-newer", 2, "format 3 is newer"),
     ("format-not-first", 3, "is not the first"),
     ("format-older", 2, "format 0 does not exist"),
@@ -232,3 +237,40 @@ def test_a_key_of_an_older_format_is_named_as_the_file_spells_it() -> None:
         and "ends.eye end.rope_round" in message
         and "at least 15.7 mm" in message
     )
+
+
+def required() -> list[tuple[str | int, ...]]:
+    """Return the place of every key that has to be there, in every part of a boat file."""
+
+    def walk(model: type[Model], place: tuple[str | int, ...]) -> Iterator[tuple[str | int, ...]]:
+        for key, info in model.model_fields.items():
+            if info.is_required():
+                yield (*place, key)
+            for inner in _models_in(info.annotation):
+                step = (*place, key, 0) if "tuple" in str(info.annotation) else (*place, key)
+                yield from walk(inner, (*step, "word") if "dict" in str(info.annotation) else step)
+
+    return list(walk(Boat, ()))
+
+
+def test_a_missing_key_has_the_line_of_its_parent_and_an_example() -> None:
+    text = (BOATS / "saltwhin-31.yaml").read_text("utf-8")
+    lines = text.splitlines()
+    at = next(number for number, line in enumerate(lines) if "foot: [4185" in line)
+    with pytest.raises(InputError) as refused:
+        read_boat("\n".join(lines[:at] + lines[at + 1 :]).encode("utf-8"), "boat.yaml")
+    (fault,) = refused.value.faults
+    assert fault.line == at  # the line of `- id: S-S2`, counted from 1
+    assert "'foot' is missing" in fault.message
+    assert "foot: [2500, 965, 1079]" in fault.valid
+    with pytest.raises(InputError) as refused:
+        read_boat(text.replace("survey: as measured\n", "").encode("utf-8"), "boat.yaml")
+    (fault,) = refused.value.faults
+    assert fault.line == next(number for number, line in enumerate(lines, start=1) if line.startswith("format"))
+    assert fault.valid == "for example survey: as measured"
+
+
+def test_every_required_key_has_an_example() -> None:
+    places = required()
+    assert len(places) > 100
+    assert [place for place in places if not example_of(place)] == []

@@ -36,6 +36,13 @@ def test_longest_span_tension() -> None:
     assert by_place["S-A-L", 0].needed.limit == 120.0
 
 
+def test_spans_are_numbered_from_one_along_each_run() -> None:
+    runs = {push.run for push in saltwhin().pushes}
+    for run in some(runs):
+        numbers = [push.number for push in saltwhin().pushes if push.run == run]
+        assert sorted(numbers) == list(range(1, len(numbers) + 1))
+
+
 def test_widest_span_aft_of_the_mast_in_both_readings() -> None:
     widest = saltwhin().widest["S-U"]
     assert (widest.wholly_aft.run, widest.wholly_aft.length) == ("S-A-U", pytest.approx(1698.8, abs=0.1))

@@ -32,7 +32,7 @@ FORCE = r"(?:\d[\d.]* lbf \[)?(\d[\d.]*) N"
 SET = re.compile(rf"(?:set to|set the line \() ?{FORCE}")
 MARK = re.compile(rf"(?:mark at|under the marking tension,) {FORCE}")
 OF_RUN = re.compile(rf"\b([PS]-[A-Z][A-Z0-9]*-[UML]) {FORCE}")
-BARE_OF_RUN = re.compile(r"\b([PS]-[A-Z][A-Z0-9]*-[UML]) (\d+)(?! N)\b")
+BARE_OF_RUN = re.compile(r"\b([PS]-[A-Z][A-Z0-9]*-[UML]) (\d+)\b(?! (?:N|lbf))")
 
 
 def rounded(value: Any) -> str:

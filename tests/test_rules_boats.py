@@ -252,6 +252,13 @@ def test_documents_not_named_bind_no_boat_of_another_use() -> None:
     assert "binding for sailing school vessels" in worded(found[0].notes)
 
 
+@pytest.mark.parametrize(("named", "said"), [(None, True), (["iso-15085"], False)])
+def test_a_boat_that_names_no_rules_is_told_so(named: list[str] | None, said: bool) -> None:
+    boat = refit_of("saltwhin-31").boat
+    boat = boat.model_copy(update={"rules": None}) if named is None else with_rules(boat, documents=named)
+    assert any("rules.none_named" in {note.code for note in f.notes} for f in check(place(boat))) is said
+
+
 def test_own_limits_are_asked_where_they_are_given() -> None:
     limits = {"title": "owner's limits", "min_upper_height": 620.0, "max_tilt": math.radians(2.0)}
     boat = with_rules(refit_of("saltwhin-31").boat, documents=["osr"], own=limits)

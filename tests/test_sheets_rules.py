@@ -204,6 +204,10 @@ def test_places_can_be_counted():
     assert places_words(places) == "after end of S-F-U; both ends of S-G-U; S-S1; span 2 of S-F-L"
 
 
+def kind_of_line(finding):
+    return finding.document, finding.clause, finding.verdict
+
+
 def test_as_many_places_are_named_as_counted(sheets, boat):
     """The row's own place and those after "Also": as many as PLACES, an end of a run being one."""
     texts, checked = texts_of(sheets), 0
@@ -214,7 +218,11 @@ def test_as_many_places_are_named_as_counted(sheets, boat):
             continue
         groups = note.rpartition("Also: ")[2].split("; ")
         named = sum((group.count(",") + 1) * (2 if group.startswith("both ends of ") else 1) for group in groups)
-        assert named + 1 == int(texts[f"{tag}:count"]), note
+        # An end may have two findings of one clause, an eye too short for its pin and a pin too thin for it: then the
+        # row's own place is among the others too.
+        alike = [one.where for one in refit_of(boat).findings if kind_of_line(one) == kind_of_line(finding)]
+        doubled = len(alike) - len(set(alike))
+        assert named + (doubled == 0) == int(texts[f"{tag}:count"]) - doubled, note
         checked += 1
     assert checked
 
@@ -251,7 +259,8 @@ def test_a_post_whose_strength_is_not_shown_has_a_pull_test_with_a_box_for_its_s
         finding for finding in refit_of(boat).findings
         if finding.binding and any(note.code == "strength.choices" for note in finding.notes)
     ]  # fmt: skip
-    assert {finding.clause for finding in refused} >= {"10 load without set"}
+    # The certificate of FIRST TRY's tube states a proof stress that is enough.
+    assert {finding.clause for finding in refused} >= ({"10 load without set"} if boat != "first-try" else set())
     for finding in refused:
         assert texts[f"pull:{finding.id}:post"] == finding.post
         assert texts[f"pull:{finding.id}:set"] == "none"
@@ -267,9 +276,13 @@ def test_a_tension_in_a_note_is_not_rounded_under_it(newtons):
 
 
 def test_limits_passed_without_a_failure_stand_on_the_first_sheet(boat):
-    """No tube of either boat keeps its proof stress under the 280 N from memory: that is said before all rows."""
+    """No tube of a grade alone keeps its proof stress under the 280 N from memory: that is said before all rows."""
     first = texts_of(sheets_of(refit_of(boat))[:1])
     posts = len(refit_of(boat).boat.posts)
+    if boat == "first-try":
+        # Its tube has a certificate.
+        assert not any(tag.startswith("beyond:ISO 15085:10 load without set") for tag in first)
+        return
     assert first["beyond:ISO 15085:10 load without set:places"] == f"{posts} of {posts}"
 
 

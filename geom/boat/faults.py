@@ -8,6 +8,7 @@ from dataclasses import dataclass, replace
 from itertools import islice
 from typing import Any, get_args
 
+from geom.boat.examples import example_of
 from geom.boat.forms import FORMS
 from geom.boat.model import Boat, Model
 from geom.boat.tree import Location, Tree, shown
@@ -100,7 +101,9 @@ def _located(error: Any, location: Location) -> LocatedFault:
     if kind == "missing":
         if isinstance(last, int):
             return LocatedFault(location[:-1], "too few values", valid="X, Y and Z" if last < 3 else "")
-        return LocatedFault(location[:-1], f"the key '{last}' is missing")
+        example = example_of(location)
+        valid = f"for example {example}" if example else ""
+        return LocatedFault(location[:-1], f"the key '{last}' is missing", valid=valid)
     if kind == "value_error":
         message, _, valid = str(context["error"]).partition(" | ")
         return LocatedFault(location, message, valid=valid)

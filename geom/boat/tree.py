@@ -47,11 +47,11 @@ class Tree:
     older: dict[Location, str] = field(default_factory=dict)
 
     def line(self, location: Location) -> int | None:
-        """Return the line of a location, or of its nearest ancestor in the file."""
+        """Return the line of a location, or of its nearest ancestor in the file; of the file, that of its first key."""
         for length in range(len(location), 0, -1):
             if location[:length] in self.lines:
                 return self.lines[location[:length]]
-        return None
+        return min(self.lines.values(), default=None)
 
     def at(self, location: Location) -> Any:
         """Return the node at a location, None where there is none."""

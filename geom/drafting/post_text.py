@@ -13,8 +13,8 @@ AFT = "AFT"
 OUTBOARD = "OUTBOARD"
 INBOARD = "INBOARD"
 ONLY_SHOP = "shop limits on this sheet"
-SCHEDULE_TITLE = "posts and holes"
-SCHEDULE_KIND = "Post schedule"
+SCHEDULE_TITLE = "Stanchion schedule"
+SCHEDULE_KIND = "feet, attitude, holes"
 SCHEDULE_NOTES = (
     "1  X aft from the stem head on the centreline at deck, Y to starboard, Z up from {z_zero}. LENGTH, ALONG: along "
     "the tube from the deck at its axis.",

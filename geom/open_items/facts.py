@@ -70,25 +70,23 @@ def _has_cord(refit: Refit, word: str) -> bool:
 def _pins(refit: Refit, group: Group) -> Draft:
     """Return the item of ends whose pin or bar is not stated: what lines are made fast to, and what eyes bear on."""
     runs = group.runs
-    bare = [
-        end
-        for run in runs
-        for end in (refit.placed.runs[run].spec.start, refit.placed.runs[run].spec.finish)
-        if end.anchorage is None
-    ]
-    fittings = once(
-        end.fittings[0]
-        for run in runs
-        for end in (refit.placed.runs[run].spec.start, refit.placed.runs[run].spec.finish)
-        if end.fittings and refit.boat.fittings[end.fittings[0]].pin is None
-        and refit.boat.fittings[end.fittings[0]].family != "lashing"
-    )  # fmt: skip
+    ends = [
+        end for run in runs for end in (refit.placed.runs[run].spec.start, refit.placed.runs[run].spec.finish)
+    ]  # fmt: skip
+    bare = [end for end in ends if end.anchorage is None]
+    loose = [end for end in ends if end.fittings and _lacks_pin(refit, end.fittings[0])]
     entries = []
     if bare:
         entries.append(Entry(_under("runs", runs, "start and finish"), "anchorage: {bar: ...}"))
-    if fittings:
-        entries.append(Entry(_under("fittings", fittings), "pin: ..."))
-    return Draft(Remark("item.pins", count=len(bare)), runs, entries=tuple(entries))
+    if loose:
+        entries.append(Entry(_under("fittings", once(end.fittings[0] for end in loose)), "pin: ..."))
+    count = sum(end in bare or end in loose for end in ends)
+    return Draft(Remark("item.pins", count=count), runs, entries=tuple(entries))
+
+
+def _lacks_pin(refit: Refit, fitting: str) -> bool:
+    """Return whether an eye bears on a pin of a fitting that is not stated; under a lashing it bears on the cord."""
+    return refit.boat.fittings[fitting].pin is None and refit.boat.fittings[fitting].family != "lashing"
 
 
 def _hand(refit: Refit, group: Group) -> Draft:

@@ -29,7 +29,7 @@ class Rank:
 
 # By the name of the cause, the most pressing first within each kind.
 RANKS: dict[str, Rank] = {
-    "line.gate": Rank("stop", "owner", ("line_sheets", "splices", "order")),
+    "line.gate": Rank("stop", "owner", ("gate", "line_sheets", "order")),
     "line.short": Rank("stop", "rigger", ("line_sheets", "splices", "order")),
     "survey.bent": Rank("stop", "surveyor", ("stanchions", "compliance", "bases")),
     "survey.tape": Rank("stop", "surveyor", ("compliance", "measuring_form", "line_sheets")),

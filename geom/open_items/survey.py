@@ -14,7 +14,8 @@ from geom.remark import Remark
 
 def tapes(refit: Refit) -> Iterator[Draft]:
     """Yield an item for each tape that disagrees with the coordinates by more than the limit."""
-    rows = [row for row in boat_closure(refit.boat, closure_limit()) if row.flagged] if refit.boat.tapes else []
+    found = boat_closure(refit.boat, closure_limit(), refit.loaded.tapes_as_written)
+    rows = [row for row in found if row.flagged]
     drafts = [_tape(row) for row in rows]
     if len(drafts) > MAX_PLACES:
         worst = max(abs(row.residual) for row in rows)

@@ -229,7 +229,7 @@ class _Work:
                 )
         elif first:
             at = self._at(OTHER[where])
-            measure = Remark("step.measure_first_eye", marks=FROM_THROAT, at=at, check=checks.first_eye.says)
+            measure = Remark("step.measure_first_eye", at=at, check=checks.first_eye.says)
             yield Step((*done, measure), pull=self.figures.set_pull.pull, check=checks.first_eye)
             yield Step((Remark("step.mark_eye_again", at=at, marks=FROM_THROAT),), marks=OTHER[where])
         else:
@@ -323,14 +323,14 @@ class _Work:
         return Step((Remark("step.mark_wire_under", pull=self.figures.tensions.marking_pull),))
 
     def _make(self, where: Where, manner: Literal["bench", "board"]) -> Step:
-        order, end, stated = self.order, line_end(self.boat, self.run, where), run_end(self.run, where)
+        order, end = self.order, line_end(self.boat, self.run, where)
         lock = order.made.lock(where)
         details = [] if lock is None else [Remark("step.with_lock", lock=lock)]
         if end.thimble is not None:
             drawn = order.in_place is None and bool(self.run.passages) and where == order.leading
             details.append(Remark("step.without_thimble") if drawn else Remark("step.with_thimble"))
         make = Remark(
-            "step.make", where=manner, end=stated.end, family=end.family, at=self._at(where), details=tuple(details)
+            "step.make", where=manner, family=end.family, at=self._at(where), details=tuple(details)
         )  # fmt: skip
         return Step((make,), makes=where)
 

@@ -59,7 +59,7 @@ def tapes(refit: Refit) -> Table:
     columns = tuple(
         column(ClosureRow, path) for path in ("start", "end", "taped", "computed", "residual", "limit", "flagged")
     )
-    found = boat_closure(refit.boat, closure_limit())
+    found = boat_closure(refit.boat, closure_limit(), refit.loaded.tapes_as_written)
     return Table("tapes", "TAPES AGAINST COORDINATES", columns, found, tuple(f"{row.start}:{row.end}" for row in found))
 
 

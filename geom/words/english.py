@@ -280,13 +280,10 @@ SENTENCES: Mapping[str, str] = {
     "pull.source_of_set": "set pull: {source}; it seats the splice and proves nothing",
     "pull.source_of_stretch": "pre-stretch: {source}",
     "pull.stated": "{pull_n:.0f}",
-    "marking.change": "±{by_mm:.1f} from {low_n:.0f} to {high_n:.0f}",
     "marking.changes_length": (
         "a steady pull of {low_n:.0f} to {high_n:.0f} while marking changes the length by {by_mm:.1f} each way, more "
         "than the {tape_mm:.1f} of the tape: state the marking tension"
     ),
-    "marking.at": "mark at {pull_n:.0f}{change:more}",
-    "set_tension.to": "set to {pull}",
     "set_tension.not_stated": (
         "no set tension stated for {runs:list}: lengths, loads and steps are at the recommended one, by the push test "
         "of {edition}, {force_n:.1f} at mid-span: {tensions:list}"

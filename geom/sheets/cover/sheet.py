@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 import re
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from itertools import groupby
 
@@ -39,11 +39,16 @@ _LEFT_SHARES = (7, 67, 67, 19, 15)
 # Pictorial over two thirds of the sheet, but no higher than this [mm].
 _MIN_PICTURE = 108.0
 _LIST_ROW = 4.9
-# The sheet on which each folder's subject is found.
-_SHEET_OF = {
-    "deck_plan": "G2", "profiles": "G3", "stanchions": "F1", "bases": "F3", "splices": "R5", "setting": "R6",
-    "order": "R7", "compliance": "A1", "fittings": "A5",
+# The numbers of the sheets on which each folder's subject is found.
+_SHEETS_OF = {
+    "deck_plan": ("G2",), "profiles": ("G3",), "stanchions": ("F1", "F2"), "bases": ("F3",), "gate": ("F4",),
+    "line_sheets": ("R1", "R2", "R3", "R4"), "splices": ("R5",), "setting": ("R6",), "order": ("R7",),
+    "compliance": ("A1", "A2"), "fittings": ("A5",),
 }  # fmt: skip
+# The words on all sheets of each number.
+_Shown = Mapping[str, frozenset[str]]
+# Sheets that show every place, so that it is not looked for on them.
+_WHOLE_BOAT = ("G2", "G3", "R5", "R6", "R7", "A1", "A2", "A5")
 
 
 def with_cover(refit: Refit, drafts: Sequence[Draft]) -> tuple[Draft, ...]:
@@ -78,7 +83,7 @@ def _items(refit: Refit, paper: Paper, ordered: Sequence[Draft]) -> tuple[Item, 
     list_top = right.bottom + 9.0 + max(table.height for table in drawings)
     room = frame.height - _NAME_ROOM - _MIN_PICTURE - 12.0
     shown = min(MAX_ITEMS, len(listed))
-    numbers = {draft.number for draft in ordered}
+    numbers = shown_on(ordered)
     while shown > 1 and _item_height(refit, listed[:shown], numbers, left.width, len(listed)) > room:
         shown -= 1
     tall = _item_height(refit, listed[:shown], numbers, left.width, len(listed))
@@ -112,7 +117,7 @@ def _titled(at: tuple[float, float], title: str, under: str, layer: str = "TEXT"
     return (Text((x, y), title, 3.5, layer, weight="semibold"), Text((beyond, y), under, 2.5, "SECOND"))
 
 
-def _rows(refit: Refit, listed: Sequence[OpenItem], numbers: set[str]) -> RuledList:
+def _rows(refit: Refit, listed: Sequence[OpenItem], numbers: _Shown) -> RuledList:
     units = Units(numbers_of(refit.boat))
     rows = []
     for item in listed:
@@ -122,7 +127,7 @@ def _rows(refit: Refit, listed: Sequence[OpenItem], numbers: set[str]) -> RuledL
             Cell(_sentence(worded(item.cause, units)), f"{tag}:cause"),
             Cell(_sentence(action(refit, item)), f"{tag}:action"),
             Cell(item.who, f"{tag}:who"),
-            Cell(", ".join(sheets_of(refit, item, numbers)), f"{tag}:sheets"),
+            Cell(", ".join(sheets_of(item, numbers)), f"{tag}:sheets"),
         )
         rows.append(cells)
     columns = tuple(ListColumn(head, share) for head, share in zip(own.ITEM_HEADS, _LEFT_SHARES, strict=True))
@@ -137,33 +142,32 @@ def action(refit: Refit, item: OpenItem) -> str:
     return own.STATE if item.entries else own.SEE_CHECK
 
 
-def sheets_of(refit: Refit, item: OpenItem, numbers: set[str]) -> tuple[str, ...]:
-    """Return the numbers of the first two sheets that show an item, of those in the set.
+def sheets_of(item: OpenItem, shown: _Shown) -> tuple[str, ...]:
+    """Return the numbers of the first two sheets that show an item.
 
     Args:
-        refit: the boat as calculated.
         item: the open item.
-        numbers: of all sheets of the set.
+        shown: the words on all sheets of each number in the set, without the letters that part sheets of one number.
     """
-    found: list[str] = []
-    for folder in item.sheets:
-        if folder == "line_sheets":
-            found += _line_sheets(refit, item)
-        elif folder in _SHEET_OF:
-            found.append(_SHEET_OF[folder])
-    bases = {re.sub(r"[a-z]+$", "", number) for number in numbers}
-    kept = [number for number in dict.fromkeys(found) if number in bases]
-    return tuple(kept[:2])
+    numbers = [number for folder in item.sheets for number in _SHEETS_OF.get(folder, ()) if number in shown]
+    found = [n for n in numbers if not item.places or n in _WHOLE_BOAT or shown[n].intersection(item.places)]
+    return tuple(dict.fromkeys(found))[:2]
 
 
-def _line_sheets(refit: Refit, item: OpenItem) -> list[str]:
-    """Return the numbers of the line sheets of the runs that an item concerns; none where it concerns most."""
-    lines = list(dict.fromkeys((run.run.side, run.run.level) for run in refit.runs))
-    order = sorted(lines, key=lambda line: ("SP".index(line[0]), "UML".index(line[1])))
-    own_lines = {(run.run.side, run.run.level) for run in refit.runs if run.run.id in item.places}
-    if len({level for _, level in order}) == 1:
-        return ["R1"] if own_lines else []
-    return [f"R{order.index(line) + 1}" for line in order if line in own_lines and len(own_lines) < len(order)]
+def shown_on(drafts: Sequence[Draft]) -> dict[str, frozenset[str]]:
+    """Return the words on all sheets of each number."""
+    shown: dict[str, frozenset[str]] = {}
+    for draft in drafts:
+        items = (*draft.items, *(item for view in draft.views for item in view.items))
+        words = frozenset(item.text for item in items if isinstance(item, Text))
+        number = _base(draft.number)
+        shown[number] = shown.get(number, frozenset()) | words
+    return shown
+
+
+def _base(number: str) -> str:
+    """Return a number without the letters that tell sheets of one number apart."""
+    return re.sub(r"[a-z]+$", "", number)
 
 
 def _sentence(text: str) -> str:
@@ -171,14 +175,19 @@ def _sentence(text: str) -> str:
     return text[:1].upper() + text[1:]
 
 
-def _item_height(refit: Refit, listed: Sequence[OpenItem], numbers: set[str], width: float, count: int) -> float:
+def _item_height(refit: Refit, listed: Sequence[OpenItem], numbers: _Shown, width: float, count: int) -> float:
     if not listed:
         return 14.0
     return 6.5 + list_height(_rows(refit, listed, numbers), width) + (5.0 if len(listed) < count else 0.0)
 
 
 def _item_list(
-    refit: Refit, listed: Sequence[OpenItem], shown: int, numbers: set[str], at: tuple[float, float], width: float
+    refit: Refit,
+    listed: Sequence[OpenItem],
+    shown: int,
+    numbers: _Shown,
+    at: tuple[float, float],
+    width: float,
 ) -> tuple[Item, ...]:
     layer = "OPEN-ITEM" if listed else "TEXT"
     head = _titled(at, own.OPEN_ITEMS, own.OPEN_ITEMS_UNDER if listed else "", layer)
@@ -196,10 +205,10 @@ def _item_list(
 def _drawings(ordered: Sequence[Draft]) -> tuple[ColumnTable, ...]:
     """Return the list of drawings in two tables; sheets told apart by letters are one row."""
     rows = []
-    for number, drafts in groupby(ordered, key=lambda draft: re.sub(r"[a-z]+$", "", draft.number)):
+    for number, drafts in groupby(ordered, key=lambda draft: _base(draft.number)):
         alike = list(drafts)
         name = alike[0].number if len(alike) == 1 else f"{alike[0].number} to {alike[-1].number[len(number) :]}"
-        title = alike[0].title if len(alike) == 1 else alike[0].title.split(" ")[0]
+        title = _common([draft.title for draft in alike])
         marks = tuple(
             Cell("x" if is_for(trade, number) else "", f"drawing:{number}:{trade[0].upper()}",
                  "centre")
@@ -211,6 +220,16 @@ def _drawings(ordered: Sequence[Draft]) -> tuple[ColumnTable, ...]:
     half = math.ceil(len(rows) / 2)
     heads = tuple(Column(head, across="centre" if len(head) == 1 else "left") for head in own.LIST_HEADS)
     return tuple(ColumnTable(heads, tuple(part), "drawings", _LIST_ROW) for part in (rows[:half], rows[half:]) if part)
+
+
+def _common(titles: Sequence[str]) -> str:
+    """Return the words with which all titles begin, or the first title where there are none."""
+    shared = []
+    for words in zip(*(title.split() for title in titles), strict=False):
+        if len(set(words)) > 1 or words[0].isdigit():
+            break
+        shared.append(words[0])
+    return " ".join(shared).rstrip(",:") or titles[0]
 
 
 def _drawing_list(tables: Sequence[ColumnTable], at: tuple[float, float], width: float) -> tuple[Item, ...]:
