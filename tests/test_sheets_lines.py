@@ -120,13 +120,6 @@ def test_splice_tables_say_the_recipe(name):
         for key, value in (("tail", recipe.tail_mark), ("eye", recipe.eye_mark), ("exit", recipe.exit_mark)):
             assert shows(texts[f"splice:{number}:mark:{key}:mm"], value, 1)
             assert texts[f"splice:{number}:mark:{key}:in"] == inch_fraction(value, 16)
-        sides = [texts[f"splice:{number}:taper:{k}:side"] for k in range(1, len(recipe.taper_marks) + 1)]
-        assert sides == ["left" if k % 2 == 0 else "right" for k in range(len(sides))]
-        for k, cut in enumerate(recipe.taper_marks, start=1):
-            assert shows(texts[f"splice:{number}:taper:{k}:mm"], cut.from_end, 1)
-            # Two ropes in one, equal packing: the square root of one and the share of strands left.
-            outside = recipe.diameter * math.sqrt(1.0 + cut.strands_left / recipe.strands)
-            assert shows(texts[f"splice:{number}:taper:{k}:od"], outside, 1)
         for warning in recipe.warnings:
             assert plain(worded(warning)) in plain(texts[f"splice:{number}:warnings"])
         assert f"splice:{number}:stitch-from" in texts

@@ -63,7 +63,7 @@ def test_the_rope_adds_up_to_its_cut(name):
         trim = float(trims[0]) if trims else 0.0
         eye_first = float(texts[f"splice:{number}:big:eye"])
         number, texts = for_end(name, run, last)
-        assert plain("FROM THE MADE EYE'S THROAT (run card)") in plain(texts[f"splice:{number}:steps"])
+        assert plain("FROM THE MADE EYE'S THROAT (its sheet)") in plain(texts[f"splice:{number}:steps"])
         kept = float(texts[f"splice:{number}:big:eye"])
         ends = worked(name).boat.ends
         stated = worked(name).placed.runs[run].spec
@@ -133,23 +133,25 @@ def test_a_thimble_that_may_not_go_in_after_threading_is_not_promised():
     worked_out = refit_of("saltwhin-31")
     stated = with_end(worked_out.boat, "lashing end", thimble=Thimble(girth=75.0, pattern="closed"))
     one_ended, locked = steps_of(refit(replace(worked_out.loaded, boat=stated)))
-    assert plain("it may not go in after threading; see the run card. For: forward end of P-F-U, P-F-L") in one_ended
+    assert (
+        plain("it may not go in after threading; see the line's sheet. For: forward end of P-F-U, P-F-L") in one_ended
+    )
     assert plain("Closed thimble: the rope goes round it before the eye is closed. For: forward end of S-F-U") in (
         one_ended
     )
     assert "Closedthimble" not in locked
 
 
-def test_marks_are_laid_alike_on_splice_sheets_and_threading_plans():
+def test_marks_are_laid_alike_on_splice_sheets_and_the_sheets_of_lines():
     """Marks of a splice count from the end that is left: they come after the step that cuts the trim off."""
-    slack = plain("slack and straight, from the end that is left with its trim cut off")
+    slack = plain("slack and straight, from the trimmed end")
     taut = plain("EYE MARK TO EYE MARK under the marking tension")
     for text in some(steps_of(refit_of("saltwhin-31"))):
         assert slack in text and taut in text and plain("11 marks of the taper") in text
         trimmed = max(text.find(plain(words)) for words in ("Cut the trim", "cut off the rest, the trim"))
         assert 0 <= trimmed < text.index(slack)
     for run, work in refit_of("saltwhin-31").work.runs.items():
-        first = plain(worded(work.plan.work[0].does))
+        first = plain(" ".join(worded(step.does) for step in work.plan.work[:3]))
         assert slack in first and taut in first, run
 
 
@@ -168,7 +170,7 @@ def test_slack_is_told_where_an_end_is_made_in_place_alone():
 def test_sources_are_of_this_splice_alone_and_in_plain_words():
     for number, sheet in some(enumerate(sheets_of("saltwhin-31"), start=1)):
         texts = texts_of((sheet,))
-        locked = LOCK["locked Brummel"] in texts[f"splice:{number}:head"]
+        locked = LOCK["locked Brummel"] in texts[f"splice:{number}:head:said"]
         stated = texts[f"splice:{number}:sources"]
         assert ("lock allowance" in stated) is locked
         assert "(" not in stated

@@ -116,7 +116,13 @@ def _eye(boat: Boat, run: PlacedRun, where: Where) -> Iterator[LineRemark]:
 
 
 def bearing_pin(boat: Boat, run: PlacedRun, where: Where) -> float | None:
-    """Return the diameter that an end bears on: the pin of the next fitting, else the bar of its anchorage [mm]."""
+    """Return the diameter that an end bears on: the pin of the next fitting, else the bar of its anchorage [mm].
+
+    Args:
+        boat: the boat file.
+        run: the placed run.
+        where: which end.
+    """
     end = run_end(run, where)
     if end.fittings:
         return boat.fittings[end.fittings[0]].pin

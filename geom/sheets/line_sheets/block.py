@@ -7,6 +7,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from geom.drafting.line_text import cut_words, length
+from geom.drafting.numbered_steps import Columns, steps_items
 from geom.drafting.ruling import RuledList, list_height, list_items
 from geom.drafting.sheet import scale_words
 from geom.drafting.symbols import FLAG_RADIUS, flag
@@ -20,7 +21,7 @@ from geom.sheets.line_sheets.held import above, held_layout, options_list
 from geom.sheets.line_sheets.held import height as held_height
 from geom.sheets.line_sheets.layout import Layout, fitted, layout
 from geom.sheets.line_sheets.marks import Straightened, is_held, mark_numbers
-from geom.sheets.line_sheets.steps import Columns, columns, steps_items
+from geom.sheets.line_sheets.steps import columns
 from geom.tables import numbers
 from geom.units import inch_fraction
 
@@ -96,8 +97,7 @@ class Block:
             items += list_items(self.options, (place.right + _OPTIONS_GAP, top), _OPTIONS)
         steps = self.steps(steps_width)
         if steps is not None:
-            under = Rect(left, 0.0, left + steps_width, bottom - UNDER)
-            items += steps_items(self.work.run, steps, under, pitch)
+            items += steps_items(steps, (left, bottom - UNDER), pitch, f"steps:{self.work.run}")
         return list(drawn.views), items
 
     def _drawn(self, place: Rect) -> Layout:
@@ -208,6 +208,9 @@ def _facts(refit: Refit, work: RunWork) -> Iterator[tuple[str, str, str, str]]:
     yield words.FINISHED, tape(found.finished), "finished", "TEXT"
     if not math.isclose(found.marked, found.finished, abs_tol=0.05):
         yield words.MARKED, tape(found.marked), "marked", "TEXT"
+    by_marking = found.deduction.by_marking
+    if by_marking is not None and length(by_marking, fmt) != length(0.0, fmt):
+        yield words.BY_MARKING, f"±{length(by_marking, fmt)}", "by-marking", "TEXT"
     error = work.budget
     layer = "OPEN-ITEM" if error.verdict == "refused" else "TEXT"
     stated = f"±{length(error.combined, fmt)}"

@@ -253,9 +253,9 @@ def end_lines(refit: Refit, work: RunWork, where: Where, width: float) -> tuple[
     fmt, run = mark_numbers(refit, work), refit.placed.runs[work.run]
     stated, end = run_end(run, where), line_end(refit.boat, run, where)
     splice = splice_number(refit, work, where)
-    how = [] if is_held(work) else [end.family if splice is None else words.SPLICE.format(number=splice)]
-    if end.thimble is not None and how:
-        how.append(words.THIMBLE.format(pattern=end.thimble.pattern))
+    parts = [] if is_held(work) else [end.family if splice is None else words.SPLICE.format(number=splice)]
+    if end.thimble is not None and parts:
+        parts.append(words.THIMBLE.format(pattern=end.thimble.pattern))
     for name in stated.fittings:
         fitting = refit.boat.fittings[name]
         size = fitting.length
@@ -263,8 +263,8 @@ def end_lines(refit: Refit, work: RunWork, where: Where, width: float) -> tuple[
         text = form.format(name=name, planned=length(size.planned, fmt))
         if size.min is not None and size.max is not None:
             text = words.RANGE.format(text=text, minimum=length(size.min, fmt), maximum=length(size.max, fmt))
-        how.append(text)
-    joined = ", ".join(how)
+        parts.append(text)
+    joined = ", ".join(parts)
     if is_held(work):
         return broken(joined, width, LETTERING) if joined else ()
     return broken(words.MADE_AS.format(made=words.MADE[_made(work, where)], end=joined), width, LETTERING)

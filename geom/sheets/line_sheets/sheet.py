@@ -9,16 +9,18 @@ from dataclasses import dataclass
 from geom.boat.model import Level, Side
 from geom.drafting import text as common
 from geom.drafting.boat_view import SIDES
+from geom.drafting.headline import HEADLINE, UNDER_HEADLINE, headline
 from geom.drafting.hole_text import edges_not_chosen
 from geom.drafting.line_text import line_of, thimble_out
+from geom.drafting.numbered_steps import PITCHES
 from geom.drafting.paper import Paper, papers
+from geom.drafting.ruling import broken
 from geom.drafting.sheet import Draft, field
 from geom.drafting.symbols import bow_arrow
-from geom.drafting.title_block import BLOCK_HEIGHT, BLOCK_WIDTH, STAMP_HEIGHT
+from geom.drafting.title_block import BLOCK_HEIGHT, BLOCK_WIDTH
 from geom.drafting.views import apart
 from geom.errors import GeometryError
-from geom.figure import Item, Line, Rect, Text, View
-from geom.lettering import width as text_width
+from geom.figure import Item, Line, Text, View
 from geom.open_items import OpenItem, open_items
 from geom.placement.eyes import limits
 from geom.placement.line_ends import BOTH, family, line_end
@@ -26,14 +28,13 @@ from geom.refit import Refit
 from geom.rigging.work import RunWork
 from geom.sheets.line_sheets import text as words
 from geom.sheets.line_sheets.block import Block, block
-from geom.sheets.line_sheets.steps import PITCHES
 from geom.tables import numbers
 
 # Runs on a sheet at most, the space between two, and how far spare paper may widen it [mm].
 _RUNS, _BETWEEN, _WIDER = 3, 4.4, 9.0
-# The head: its rule under the field's upper edge; under it the first run begins [mm].
-_HEAD, _UNDER_HEAD = STAMP_HEIGHT + 2.0, 2.8
 _OVER_BLOCK, _OVER_BAR, _LEFT_OF_BLOCK = 4.0, 8.0, 6.0
+# Right of the 100 mm bar, and clear of the centring mark in the middle [mm].
+_BESIDE_BAR, _MARK = 112.0, 3.0
 _NUMBERS: dict[tuple[Side, Level], str] = {
     ("S", "U"): "R1", ("S", "M"): "R1m", ("S", "L"): "R2", ("P", "U"): "R3", ("P", "M"): "R3m", ("P", "L"): "R4",
 }  # fmt: skip
@@ -117,7 +118,7 @@ def _bounds(paper: Paper) -> tuple[float, float, float]:
     """Return the upper edge of the first run, the lower edge over the title block, and that left of it [mm]."""
     place, frame = field(paper), paper.frame
     return (
-        place.top - _HEAD - _UNDER_HEAD, frame.bottom + BLOCK_HEIGHT + _OVER_BLOCK,
+        place.top - HEADLINE - UNDER_HEADLINE, frame.bottom + BLOCK_HEIGHT + _OVER_BLOCK,
         frame.bottom + 3.0 + _OVER_BAR,
     )  # fmt: skip
 
@@ -144,7 +145,7 @@ def _fit(paper: Paper, blocks: tuple[Block, ...]) -> _Fit | None:
 def _draft(refit: Refit, paper: Paper, group: _Group, page: _Fit) -> Draft:
     place = field(paper)
     views: list[View] = []
-    items = list(_header(refit, group, place, page.blocks))
+    items = list(_header(refit, paper, group, page.blocks))
     top, *_ = _bounds(paper)
     gap = _BETWEEN + min(_WIDER, page.spare / len(page.blocks))
     for one in page.blocks:
@@ -156,6 +157,7 @@ def _draft(refit: Refit, paper: Paper, group: _Group, page: _Fit) -> Draft:
         views += drawn[0]
         items += drawn[1]
         top -= one.top_height + one.steps_height(width, page.pitch) + gap
+    items += _edges(refit, paper, page.blocks)
     names = ", ".join(one.work.run for one in page.blocks)
     held = all(one.held for one in page.blocks)
     return Draft(
@@ -173,24 +175,16 @@ def _draft(refit: Refit, paper: Paper, group: _Group, page: _Fit) -> Draft:
     )
 
 
-def _header(refit: Refit, group: _Group, place: Rect, blocks: Sequence[Block]) -> tuple[Item, ...]:
+def _header(refit: Refit, paper: Paper, group: _Group, blocks: Sequence[Block]) -> tuple[Item, ...]:
     """Return the line's name, its rope or wire, the arrow to the bow, and what the marks mean, over a rule."""
-    fmt, y = numbers(refit.boat), place.top - 8.2
+    fmt, place = numbers(refit.boat), field(paper)
     lines = ", ".join(dict.fromkeys(line_of(refit, work.run, fmt) for work in group.runs))
     count = len(group.runs)
     said = words.HEADER[1 if count == 1 else 0].format(line=lines, count=count)
-    title = group.title.upper()
-    x = place.left + text_width(title, 7.0, "semibold") + 6.0
-    bow = max(x + text_width(said, 3.5) + 22.0, 0.5 * (place.left + place.right) + 14.0)
-    rule = place.top - _HEAD
     note = " ".join(_notes(refit, blocks))
-    return (
-        Text((place.left, y), title, 7.0, "TEXT", tag=f"line:{group.number}", weight="semibold"),
-        Text((x, y), said, 3.5, "TEXT", tag=f"line:{group.number}:rope"),
-        *bow_arrow((bow, y + 1.75), -1.0, 1.0),
-        Text((place.left, place.top - 14.6), note, 2.5, "SECOND", tag="notes"),
-        Line((place.left, rule), (place.right, rule), "HEAD-RULE"),
-    )
+    items, right = headline(paper, group.title.upper(), said, f"line:{group.number}", note)
+    bow = max(right + 22.0, 0.5 * (place.left + place.right) + 14.0)
+    return (*items, *bow_arrow((bow, place.top - 6.45), -1.0, 1.0))
 
 
 def _notes(refit: Refit, blocks: Sequence[Block]) -> Iterator[str]:
@@ -206,8 +200,16 @@ def _notes(refit: Refit, blocks: Sequence[Block]) -> Iterator[str]:
     if any(one.work.fit.holes for one in blocks):
         source = limits(refit.boat.eye_factors).source
         yield words.NOTE_HOLES.format(thimble=thimble_out(refit), source=source)
-    if edges_not_chosen(refit, (one.work.run for one in blocks)):
-        yield words.NOTE_BARE
+
+
+def _edges(refit: Refit, paper: Paper, blocks: Sequence[Block]) -> list[Item]:
+    """Return the caution that a bush narrows the bores, right of the 100 mm bar; none where edges are chosen."""
+    if not edges_not_chosen(refit, (one.work.run for one in blocks)):
+        return []
+    left = paper.frame.left + _BESIDE_BAR
+    lines = broken(words.NOTE_BARE, 0.5 * paper.width - _MARK - left)
+    base = paper.frame.bottom + 2.4 + 3.6 * (len(lines) - 1)
+    return [Text((left, base - 3.6 * row), line, 2.5, "OPEN-ITEM", tag="notes:edges") for row, line in enumerate(lines)]
 
 
 def _ends_in_terminal(refit: Refit, work: RunWork) -> bool:

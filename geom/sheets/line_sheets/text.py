@@ -16,6 +16,7 @@ BOX = {True: "FROM REEL", False: "CUT"}
 EYE_FROM_THROAT = "EYE from throat"
 FINISHED = "Finished length"
 MARKED = "Marked length"
+BY_MARKING = "By marking pull"
 ERROR = "Error"
 ERROR_RANGE = "Error, range"
 ERROR_THEN = "{first}, then ±{then}"

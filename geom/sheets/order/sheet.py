@@ -5,9 +5,10 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from geom.drafting import text as words
+from geom.drafting.headline import headed_area, headline
 from geom.drafting.paper import Paper, papers
 from geom.drafting.ruling import flow
-from geom.drafting.sheet import Draft, key_items, list_area
+from geom.drafting.sheet import Draft, key_items
 from geom.errors import GeometryError
 from geom.figure import Item, Rect, Text
 from geom.purchasing.parts_list import parts_list
@@ -29,13 +30,13 @@ def order_list(refit: Refit) -> tuple[Draft, ...]:
         GeometryError: the lengths fit on no sheet.
     """
     for paper in papers(refit.boat.drawing.sheets, minimum=1):
-        if reel_bars.height(refit) + _LEAST_UNDER <= list_area(paper).height:
+        if reel_bars.height(refit) + _LEAST_UNDER <= headed_area(paper).height:
             return _on(refit, paper)
     raise GeometryError("no sheet holds the reels of this boat")
 
 
 def _on(refit: Refit, paper: Paper) -> tuple[Draft, ...]:
-    area = list_area(paper)
+    area = headed_area(paper)
     tall = reel_bars.height(refit)
     view, labels = reel_bars.reel_view(refit, Rect(area.left, area.top - tall, area.right, area.top))
     below = Rect(area.left, area.bottom, area.right, area.top - tall - 2.0)
@@ -44,15 +45,21 @@ def _on(refit: Refit, paper: Paper) -> tuple[Draft, ...]:
         Draft(
             number="R7",
             name="order",
-            title=own.TITLE if len(pages) == 1 else own.TITLE_OF.format(number=number + 1, count=len(pages)),
+            title=own.TITLE,
             subtitle=own.KIND,
             paper=paper,
             scale=words.AS_SHOWN if number == 0 else "none",
-            items=(*items, *key_items(paper, words.KEY, key_lines(items)), *(labels if number == 0 else ())),
+            items=(
+                *headline(paper, own.TITLE.upper(), own.SAID, "order")[0],
+                *items,
+                *key_items(paper, words.KEY, key_lines(items)),
+                *(labels if number == 0 else ()),
+            ),
             views=(view,) if number == 0 else (),
             description=own.DESCRIPTION,
             tolerance=own.TOLERANCE,
             units=units_on(refit, {item.tag for item in items}, bars=number == 0),
+            stamped=True,
         )
         for number, items in enumerate(pages)
     )

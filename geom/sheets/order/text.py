@@ -5,7 +5,7 @@ from __future__ import annotations
 from geom.sheets.compliance.text import SURE_WORDS
 
 TITLE = "order list"
-TITLE_OF = "order list {number} of {count}"
+SAID = "rope and wire from the reel, parts to buy, test pieces, cord and twine"
 KIND = "Order list"
 TOLERANCE = "not applicable: a list"
 # Units in the order in which the title block names them.

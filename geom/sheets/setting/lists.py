@@ -25,8 +25,8 @@ from geom.units import LengthFormat, decimal, pounds_force
 
 # Row heights: taller where few rows leave room [mm].
 _FEW = 6
-_LOG_ROW, _LOG_ROW_OF_FEW = 8.0, 14.0
-_ADJUSTER_ROW, _ADJUSTER_ROW_OF_FEW = 6.0, 8.5
+_LOG_ROW, _LOG_ROW_OF_FEW = 6.4, 14.0
+_ADJUSTER_ROW, _ADJUSTER_ROW_OF_FEW = 5.6, 8.5
 # Columns of the adjusters that are left out where no row fills them.
 _OPTIONAL = ("studs", "per_stud", "showing", "thread", "hand")
 

@@ -46,15 +46,12 @@ def push_plot(refit: Refit) -> tuple[Draft, ...]:
     columns, rows = int((area.width + _GAP) / (_WIDE + _GAP)), int((area.height + _GAP) / (_TALL + _GAP))
     pages = _pages(curves, columns * rows)
     drafts = []
-    for number, (kind, spans) in enumerate(pages, start=1):
-        title = plot_words.TITLE
-        if len(pages) > 1:
-            title = setting_words.OF_SEVERAL.format(title=title, number=number, count=len(pages))
+    for kind, spans in pages:
         drafts.append(
             Draft(
                 number="A3",
                 name="push-plot",
-                title=title,
+                title=plot_words.TITLE,
                 subtitle=kind,
                 paper=paper,
                 scale="none",

@@ -5,9 +5,10 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 
+from geom.drafting.headline import headed_area, headline
 from geom.drafting.paper import Paper, papers
 from geom.drafting.ruling import RuledList, broken, flow, list_height
-from geom.drafting.sheet import Draft, key_items, list_area
+from geom.drafting.sheet import Draft, key_items
 from geom.drafting.text import KEY
 from geom.figure import Item, Rect, Text, View
 from geom.refit import Refit
@@ -31,7 +32,7 @@ _DESCRIPTION = "At which opening each adjuster stands while the line is marked; 
 def setting_card(refit: Refit) -> tuple[Draft, ...]:
     """Return the sheets of settings and log, then those of the push test and its bar."""
     paper = papers(refit.boat.drawing.sheets, minimum=1)[0]
-    area, pushes = list_area(paper), push_list(refit)
+    area, pushes = headed_area(paper), push_list(refit)
     lists = (adjusters(refit), log_list(refit), *_tests_lists(refit))
     notes = _notes(push_key(refit), area.width) if pushes.rows else ()
     tall = math.fsum(list_height(one, area.width) + _BETWEEN for one in lists) + len(notes) * _NOTE_PITCH
@@ -50,7 +51,7 @@ def _notes(lines: Sequence[str], room: float) -> tuple[str, ...]:
 
 
 def _all_lists(refit: Refit, paper: Paper, notes: tuple[str, ...]) -> Draft:
-    area = list_area(paper)
+    area = headed_area(paper)
     lists = (adjusters(refit), log_list(refit), *_tests_lists(refit))
     (items,) = flow(lists, (area,), _BETWEEN)
     y = area.top - math.fsum(list_height(one, area.width) + _BETWEEN for one in lists) + _BETWEEN - 1.5
@@ -65,7 +66,13 @@ def _all_lists(refit: Refit, paper: Paper, notes: tuple[str, ...]) -> Draft:
         subtitle=words.ALL_KIND,
         paper=paper,
         scale="none",
-        items=(*items, *written, *key_items(paper, KEY, setting_key(refit, pushes_on_this_sheet=True))),
+        items=(
+            *_head(paper, words.SETTING_AND_TESTS_TITLE, words.SETTING_SAID),
+            *items,
+            *written,
+            *key_items(paper, KEY, setting_key(refit, pushes_on_this_sheet=True)),
+        ),
+        stamped=True,
         description=f"{_DESCRIPTION} Spans to push, tension wanted.",
         tolerance=words.NO_TOLERANCE,
         units=words.UNITS[numbers(refit.boat).unit],
@@ -73,7 +80,7 @@ def _all_lists(refit: Refit, paper: Paper, notes: tuple[str, ...]) -> Draft:
 
 
 def _bar_alone(refit: Refit, paper: Paper) -> Draft:
-    area = list_area(paper)
+    area = headed_area(paper)
     edge, below = area.left + _OWN_BLOCK_WIDE, area.top - _BAR_TALL
     bar = bar_view(refit, Rect(area.left, below, area.right, area.top))
     section = section_view(refit, Rect(area.left, area.bottom, edge, below), bar)
@@ -84,7 +91,11 @@ def _bar_alone(refit: Refit, paper: Paper) -> Draft:
         subtitle=words.BAR_SHEET_KIND,
         paper=paper,
         scale=_scales(bar, section),
-        items=steps(refit, (edge + 4.0, below - 10.0), area.right - edge - 4.0, 3.5),
+        items=(
+            *_head(paper, words.BAR_SHEET_TITLE, words.TEST_SAID),
+            *steps(refit, (edge + 4.0, below - 10.0), area.right - edge - 4.0, 3.5),
+        ),
+        stamped=True,
         views=(bar, section),
         description="Test bar and block for the push test, and how the test is made.",
         tolerance=tolerance(refit),
@@ -98,30 +109,31 @@ def _scales(*views: View) -> str:
 
 def _settings(refit: Refit, paper: Paper) -> tuple[Draft, ...]:
     key = key_items(paper, KEY, setting_key(refit, pushes_on_this_sheet=False))
-    pages = flow((adjusters(refit), log_list(refit)), (list_area(paper),), _BETWEEN)
+    pages = flow((adjusters(refit), log_list(refit)), (headed_area(paper),), _BETWEEN)
     return tuple(
         Draft(
             number="R6",
             name="setting",
-            title=_numbered(words.SETTING_TITLE, number, len(pages)),
+            title=words.SETTING_TITLE,
             subtitle=words.SETTING_KIND,
             paper=paper,
             scale="none",
-            items=(*items, *key),
+            items=(*_head(paper, words.SETTING_TITLE, words.SETTING_SAID), *items, *key),
+            stamped=True,
             description=_DESCRIPTION,
             tolerance=words.NO_TOLERANCE,
             units=words.UNITS[numbers(refit.boat).unit],
         )
-        for number, items in enumerate(pages, start=1)
+        for items in pages
     )
 
 
-def _numbered(title: str, number: int, count: int) -> str:
-    return title if count == 1 else words.OF_SEVERAL.format(title=title, number=number, count=count)
+def _head(paper: Paper, title: str, said: str) -> tuple[Item, ...]:
+    return headline(paper, title.upper(), said, "setting")[0]
 
 
 def _tests(refit: Refit, paper: Paper) -> tuple[Draft, ...]:
-    area, pushes = list_area(paper), push_list(refit)
+    area, pushes = headed_area(paper), push_list(refit)
     top = Rect(area.left, area.top - _STRIP, area.right, area.top)
     below = Rect(area.left, area.bottom, area.right, top.bottom - 3.0)
     edge = area.right - _STEPS_WIDE
@@ -142,11 +154,17 @@ def _tests(refit: Refit, paper: Paper) -> tuple[Draft, ...]:
             Draft(
                 number="R6",
                 name="push-test",
-                title=_numbered(words.TEST_TITLE, number, len(pages)),
+                title=words.TEST_TITLE,
                 subtitle=words.TEST_AND_BAR_KIND if first else words.TEST_KIND,
                 paper=paper,
                 scale=_scales(bar, section) if first else "none",
-                items=(*items, *written, *(drawn if first else ())),
+                items=(
+                    *_head(paper, words.TEST_TITLE, words.TEST_SAID),
+                    *items,
+                    *written,
+                    *(drawn if first else ()),
+                ),
+                stamped=True,
                 views=(bar, section) if first else (),
                 description="Spans to push, tension wanted, deflection expected; test bar and block.",
                 tolerance=tolerance(refit) if first else words.NO_TOLERANCE,

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
-SETTING_TITLE = "setting card"
+SETTING_TITLE = "setting"
+SETTING_SAID = "adjusters while the line is marked, tensions to set, and the log"
+TEST_SAID = "which spans are pushed, what they may give, and the bar to test with"
 SETTING_AND_TESTS_TITLE = "setting and tests"
 SETTING_KIND = "Adjusters and log"
 ALL_KIND = "Adjusters, log, tests"
@@ -48,7 +50,6 @@ LOG_KEY_NO_MAST = "LOG: the boat file does not say where the mast stands; the wi
 LOG_FORWARD = "all forward of the mast"
 ROPE_KEY = "Rope lengthens as it beds in: tighten again at the times of the log (common practice, no source)."
 TIMES_KEY = "The times of the log are common practice, no source."
-OF_SEVERAL = "{title}, {number} of {count}"
 LASHING_KEY = "Renew lashings every year (common practice, no source)."
 STUD_KEY = "Lock nuts and split pins are set last."
 

@@ -6,14 +6,15 @@ import math
 from dataclasses import replace
 
 from geom.drafting import text as words
+from geom.drafting.headline import headed_area, headline
 from geom.drafting.line_text import LINE_PITCH, boxed, fine_length, length, lines_down
+from geom.drafting.numbered_steps import LETTERING, PITCHES, Entry, in_columns, steps_items
 from geom.drafting.paper import Paper, papers
 from geom.drafting.ruling import Ruled, broken, cell
-from geom.drafting.sheet import FOOT, Draft, beside_block, list_area
+from geom.drafting.sheet import FOOT, Draft, beside_block, field, view_title
 from geom.drafting.views import apart
 from geom.errors import GeometryError
 from geom.figure import Cell, Item, Rect, Text
-from geom.lettering import width as text_width
 from geom.refit import Refit
 from geom.rigging.dimension_chain import plus_minus
 from geom.rigging.splice import Recipe
@@ -27,11 +28,11 @@ from geom.tables import numbers
 from geom.units import LengthFormat, decimal, inch_fraction
 from geom.words import worded
 
-_HEAD, _BOX_TALL = 20.0, 18.0
+_HEAD, _BOX_TALL = 20.5, 19.0
 _BOX_WIDE, _BOX_APART = 53.0, 3.0
 _CAPTION = 6.0
-_PITCH, _WIDE_PITCH = 4.0, 4.8
-_LEAST_TEXT = 105.0
+_PITCH = 4.0
+_FOR = 3.5
 
 
 def splice_sheet(refit: Refit) -> tuple[Draft, ...]:
@@ -41,39 +42,44 @@ def splice_sheet(refit: Refit) -> tuple[Draft, ...]:
         GeometryError: a splice fits on no sheet.
     """
     found = strips(refit)
-    return tuple(_sheet(refit, strip, len(found)) for strip in found)
+    return tuple(_sheet(refit, strip) for strip in found)
 
 
-def _sheet(refit: Refit, strip: Strip, count: int) -> Draft:
+def _sheet(refit: Refit, strip: Strip) -> Draft:
     for paper in papers(refit.boat.drawing.sheets, minimum=1):
         try:
-            return _on(refit, strip, count, paper)
+            return _on(refit, strip, paper)
         except GeometryError:
             continue
     raise GeometryError(f"no sheet holds splice {strip.number}")
 
 
-def _on(refit: Refit, strip: Strip, count: int, paper: Paper) -> Draft:
-    fmt, area, ends = numbers(refit.boat), list_area(paper), ends_of(refit, strip)
+def _on(refit: Refit, strip: Strip, paper: Paper) -> Draft:
+    fmt, ends = numbers(refit.boat), ends_of(refit, strip)
+    area = replace(headed_area(paper), bottom=paper.frame.bottom + FOOT)
     number, recipe = strip.number, strip.recipe
     top = area.top - _HEAD
     first = Rect(area.left, top - _CAPTION - splice_figure.HEIGHT, area.right, top - _CAPTION)
     second = Rect(area.left, first.bottom - _CAPTION - splice_figure.HEIGHT, area.right, first.bottom - _CAPTION)
     before = rope_before(number, recipe, first, fmt)
     made = made_up(number, recipe, ends[0].throat_to_pin, second, fmt)
-    items: list[Item] = [*_heading(strip, ends, Rect(area.left, top, area.right, area.top), fmt), *made.items]
+    title = splice_words.HEAD.format(number=number)
+    items: list[Item] = [
+        *headline(paper, title, splice_words.LOCK[recipe.lock], f"splice:{number}:head")[0],
+        *_boxes(strip, ends, Rect(area.left, top, area.right, area.top), fmt),
+        *made.items,
+    ]
     for figure, place, caption in ((before, first, splice_words.BEFORE), (made, second, splice_words.MADE_UP)):
         broken_off = splice_words.BROKEN if figure.straight.broken else ""
         scale = splice_words.SCALE.format(mm=figure.straight.mm, broken=broken_off)
-        stated = f"{caption.format(unit=fmt.unit)}  {scale}"
-        items.append(Text((area.left, place.top + 1.5), stated, 2.5, "TEXT", tag=f"splice:{number}:caption"))
-    items += _tables(strip, ends, Rect(area.left, area.bottom, area.right, second.bottom - 1.0), fmt)
+        tag = f"splice:{number}:caption"
+        items += view_title((area.left, place.top + 1.5), caption.format(unit=fmt.unit), scale, tag)
+    items += _below(strip, ends, Rect(area.left, area.bottom, area.right, second.bottom - 1.0), fmt)
     views = tuple(replace(view, name=f"{number}-{view.name}") for view in (*before.views, *made.views))
-    lock = splice_words.LOCK_SHORT[recipe.lock]
     return Draft(
         number="R5",
         name=f"splice-{number}",
-        title=splice_words.TITLE.format(number=number, count=count, lock=lock),
+        title=splice_words.TITLE.format(number=number, lock=splice_words.LOCK_SHORT[recipe.lock]),
         subtitle=splice_words.KIND,
         paper=paper,
         scale=words.AS_SHOWN,
@@ -81,6 +87,7 @@ def _on(refit: Refit, strip: Strip, count: int, paper: Paper) -> Draft:
         views=apart(views),
         tolerance=splice_words.TOLERANCE.format(value=length(plus_minus(refit.boat).tape, fmt)),
         description=f"Splice {number} for {', '.join(strip.ends)}: marks from the rope's end and from the throat.",
+        stamped=True,
     )
 
 
@@ -93,62 +100,60 @@ def source_lines(recipe: Recipe) -> tuple[str, ...]:
     return tuple(found)
 
 
-def _heading(strip: Strip, ends: tuple[SplicedEnd, ...], place: Rect, fmt: LengthFormat) -> list[Item]:
-    """Return the number and lock of the splice, its run ends, and its three main marks large at the right."""
+def _boxes(strip: Strip, ends: tuple[SplicedEnd, ...], place: Rect, fmt: LengthFormat) -> list[Item]:
+    """Return the three main marks large in boxes, and beside them the run ends that the splice is for."""
     number, recipe = strip.number, strip.recipe
-    boxes = 3 * _BOX_WIDE + 2 * _BOX_APART
-    room = place.width - boxes - 8.0
-    head = splice_words.HEAD.format(number=number, lock=splice_words.LOCK[recipe.lock])
+    boxes = 3 * _BOX_WIDE + 3 * _BOX_APART
     line = f"{strip.line} Ø{fine_length(recipe.diameter, fmt)}"
     stated = splice_words.FOR.format(count=len(ends), line=line, ends=named(ends))
-    high = 5.0 if text_width(head, 5.0) <= room else 3.5
-    items: list[Item] = [Text((place.left, place.top - 5.0), head, high, "TEXT", tag=f"splice:{number}:head")]
-    lines = broken(stated, room)
-    if len(lines) > 4:
+    lines = broken(stated, place.width - boxes - 4.0, _FOR)
+    if len(lines) > 2:
         raise GeometryError(f"splice {number} is for more ends than its heading holds")
-    items += lines_down(lines, place.left, place.top - 7.0, f"splice:{number}:for")
+    items: list[Item] = lines_down(lines, place.left + boxes + 4.0, place.top - 1.0, f"splice:{number}:for", _FOR)
     values = {"tail": recipe.tail_mark, "eye": recipe.eye_mark, "exit": recipe.eye_mark + recipe.exit_mark}
     for index, (key, word) in enumerate(splice_words.BIG):
-        left = place.right - boxes + index * (_BOX_WIDE + _BOX_APART)
+        left = place.left + index * (_BOX_WIDE + _BOX_APART)
         box = Rect(left, place.top - _BOX_TALL, left + _BOX_WIDE, place.top)
-        middle, tag = left + _BOX_WIDE / 2.0, f"splice:{number}:big:{key}"
-        unit = splice_words.BIG_UNIT.format(word=word, unit=fmt.unit)
+        tag = f"splice:{number}:big:{key}"
+        figure = length(values[key], fmt)
         items += [
-            boxed(box),
-            Text((left + 1.5, box.top - 4.0), unit, 2.5, "NOTE"),
-            Text((middle, box.bottom + 5.6), length(values[key], fmt), 7.0, "TEXT", "centre", tag=tag),
+            boxed(box, "HEAD-RULE"),
+            Text((left + 1.8, box.top - 4.2), word, 2.5, "TEXT", weight="semibold"),
+            Text((box.right - 1.8, box.top - 4.2), splice_words.BIG_UNIT.format(unit=fmt.unit), 2.5, "SECOND", "right"),
+            Text(
+                (left + _BOX_WIDE / 2.0, box.bottom + 2.6), figure, 10.5, "TEXT", "centre", tag=tag, weight="semibold"
+            ),
         ]
-        if key == "exit":
-            below = splice_words.BIG_BELOW.format(exit=length(recipe.exit_mark, fmt))
-            items.append(Text((middle, box.bottom + 1.6), below, 2.5, "NOTE", "centre", tag=f"{tag}:from-eye"))
+    below = splice_words.BIG_BELOW.format(exit=length(recipe.exit_mark, fmt))
+    at = (place.left + boxes + 4.0, place.top - _BOX_TALL + 2.0)
+    items.append(Text(at, below, _FOR, "TEXT", tag=f"splice:{number}:big:exit:from-eye"))
     return items
 
 
-def _tables(strip: Strip, ends: tuple[SplicedEnd, ...], place: Rect, fmt: LengthFormat) -> list[Item]:
-    in_place = any(end.in_place for end in ends)
-    rows = 2 + max(len(mark_values(strip.recipe, in_place)), len(strip.recipe.taper_marks))
-    pitch = _PITCH if rows * _WIDE_PITCH + 22.0 > place.height else _WIDE_PITCH
-    marks = replace(marks_table(strip, in_place, fmt), pitch=pitch)
-    taper = replace(taper_table(strip, fmt), pitch=pitch)
-    left = place.left + math.fsum(marks.widths) + 4.0
-    text = left + math.fsum(taper.widths) + 5.0
-    room = place.right - text
-    lines = [part for line in step_lines(strip.recipe, ends, fmt) for part in _numbered(line, room)]
-    tall = max(len(lines) * 3.63 + 4.0, marks.height, taper.height)
-    if room < _LEAST_TEXT or tall > place.height:
-        raise GeometryError(f"the tables of splice {strip.number} do not stand on this sheet")
-    return [
-        marks.at((place.left, place.top)),
-        taper.at((left, place.top)),
-        Text((text, place.top - 2.8), splice_words.STEPS.format(unit=fmt.unit), 2.5, "TEXT"),
-        *lines_down(lines, text, place.top - 4.0, f"splice:{strip.number}:steps"),
-    ]
+def _below(strip: Strip, ends: tuple[SplicedEnd, ...], place: Rect, fmt: LengthFormat) -> list[Item]:
+    """Return the marks in both units, and the steps beside them."""
+    marks = marks_table(strip, any(end.in_place for end in ends), fmt)
+    left = place.left + math.fsum(marks.widths) + 6.0
+    tag = f"splice:{strip.number}:steps"
+    said = step_lines(strip.recipe, ends, fmt)
+
+    def entries(room: float) -> list[Entry]:
+        return [
+            Entry(splice_words.STEPS, str(number), broken(step, room, LETTERING), tag)
+            for number, step in enumerate(said, start=1)
+        ]
+
+    steps = in_columns(entries, place.right - left)
+    pitch = next((pitch for pitch in PITCHES if steps.height(pitch) <= place.height), None)
+    if pitch is None or marks.height > place.height:
+        raise GeometryError(f"the steps of splice {strip.number} do not fit on this sheet")
+    return [marks.at((place.left, place.top)), *steps_items(steps, (left, place.top), pitch, f"{tag}:head")]
 
 
 def _beside_block(strip: Strip, paper: Paper) -> list[Item]:
     """Return the notes and sources, left of the title block."""
     place = beside_block(paper)
-    left, y = list_area(paper).left, paper.frame.bottom + FOOT - 1.5
+    left, y = field(paper).left, paper.frame.bottom + FOOT - 1.5
     items: list[Item] = []
     for head, lines, key in (
         (splice_words.WARNINGS, (*map(worded, strip.recipe.warnings), splice_words.EYE_DRAWN), "warnings"),
@@ -161,12 +166,6 @@ def _beside_block(strip: Strip, paper: Paper) -> list[Item]:
     if y < place.bottom:
         raise GeometryError(f"the notes of splice {strip.number} do not stand left of the title block")
     return items
-
-
-def _numbered(line: str, room: float) -> list[str]:
-    """Return a step as lines, the further ones with a hanging indent."""
-    first, *more = broken(line, room - 4.0)
-    return [first, *(f"    {part}" for part in more)]
 
 
 def mark_values(recipe: Recipe, in_place: bool) -> dict[str, float]:
@@ -217,22 +216,3 @@ def marks_table(strip: Strip, in_place: bool, fmt: LengthFormat) -> Ruled:
 def _lengths(value: float, tag: str, fmt: LengthFormat) -> tuple[Cell, ...]:
     texts = {"mm": decimal(value, 1), "in": inch_fraction(value, 16)}
     return tuple(cell(texts[unit], f"{tag}:{unit}") for unit in _both(fmt))
-
-
-def taper_table(strip: Strip, fmt: LengthFormat) -> Ruled:
-    """Return the cuts of the taper with the strands left and the outside diameter at each in the finished end."""
-    recipe = strip.recipe
-    outside = {round(step.from_throat, 6): step.diameter for step in recipe.thickness if step.part == "taper"}
-    rows = []
-    for number, cut in enumerate(recipe.taper_marks, start=1):
-        at = recipe.bury - cut.from_end
-        tag = f"splice:{strip.number}:taper:{number}"
-        rows.append((
-            cell(str(number)), Cell(cut.side, f"{tag}:side"), *_lengths(cut.from_end, tag, fmt),
-            cell(str(cut.strands_left), f"{tag}:strands"), cell(length(at, fmt), f"{tag}:throat"),
-            cell(fine_length(outside[round(at, 6)], fmt), f"{tag}:od"),
-        ))  # fmt: skip
-    cut_no, side, *rest = splice_words.TAPER_HEAD
-    title = splice_words.TAPER_TITLE.format(unit=fmt.unit)
-    head = (cut_no, side, *_both(fmt), *rest)
-    return Ruled(title, head, tuple(rows), f"splice:{strip.number}:cuts", pitch=_PITCH)

@@ -43,7 +43,7 @@ def step_lines(recipe: Recipe, ends: tuple[SplicedEnd, ...], fmt: LengthFormat) 
     if any(not one.made_last and one.other_spliced for one in ends):
         steps.append(splice_words.STEP_TAKE_UP)
     steps += _thimbles(ends)
-    return tuple(f"{number}  {step.format(**shown)}" for number, step in enumerate(steps, start=1))
+    return tuple(step.format(**shown) for step in steps)
 
 
 def _trims(ends: tuple[SplicedEnd, ...], fmt: LengthFormat) -> Iterator[str]:

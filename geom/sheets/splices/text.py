@@ -5,9 +5,9 @@ from __future__ import annotations
 from geom.rigging.threading_steps import FROM_THROAT, LONG_MARKS, SPLICE_MARKS
 from geom.words import worded
 
-TITLE = "splice {number} of {count}, {lock}"
+TITLE = "splice {number}, {lock}"
 KIND = "Splice sheet"
-HEAD = "SPLICE {number}: {lock}"
+HEAD = "SPLICE {number}"
 LOCK = {
     "locked Brummel": "eye locked Brummel",
     "one-ended": "eye with a one-ended lock",
@@ -16,18 +16,16 @@ LOCK = {
 LOCK_SHORT = {"locked Brummel": "locked", "one-ended": "one-ended lock", "stitched bury": "stitched"}
 FOR = "{count} OFF, in {line}: {ends}"
 END = {"start": "forward end of {runs}", "finish": "after end of {runs}"}
-BIG = (("tail", "TAIL,"), ("eye", "EYE,"), ("exit", "EXIT,"))
-BIG_UNIT = "{word} {unit} from the end"
-BIG_BELOW = "{exit} from EYE"
-BEFORE = "A  THE ROPE BEFORE SPLICING: every mark from its end ({unit})"
-MADE_UP = "B  THE FINISHED END: every mark from the throat, outside diameters below ({unit})"
+BIG = (("tail", "TAIL"), ("eye", "EYE"), ("exit", "EXIT"))
+BIG_UNIT = "{unit} from the end"
+BIG_BELOW = "{exit} from EYE to EXIT"
+BEFORE = "A  BEFORE SPLICING: MARKS FROM THE ROPE'S END ({unit})"
+MADE_UP = "B  FINISHED: MARKS FROM THE THROAT, DIAMETERS BELOW ({unit})"
 SCALE = "1:{mm}{broken}"
 BROKEN = ", broken"
 FROM_EYE = "{value} from EYE"
 MARKS_TITLE = "MARKS AND LENGTHS"
 MARKS_HEAD = ("WHAT", "COUNTED FROM")
-TAPER_TITLE = "CUTS OF THE TAPER from the rope's end; where each then lies ({unit})"
-TAPER_HEAD = ("CUT", "SIDE", "STRANDS LEFT", "FROM THROAT", "Ø THERE")
 MARKS = {
     "tail": ("tail mark", "rope's end"),
     "eye": ("eye mark, the throat", "rope's end"),
@@ -44,7 +42,7 @@ MARKS = {
     "slack": ("slack for work on board", "standing part"),
     "fid": ("fid", "its length"),
 }
-STEPS = "STEPS ({unit}; common practice, no source)"
+STEPS = "STEPS (common practice, no source)"
 STEP_LAY = {
     paired: f"Pre-stretch the rope. Lay {worded(marks)} under the marking tension."
     for paired, marks in LONG_MARKS.items()
@@ -52,11 +50,11 @@ STEP_LAY = {
 STEP_FIRST = "{who}cut the trim of {trim} off the rope's end; FROM REEL on the run card holds it."
 STEP_FIRST_BARE = "{who}no trim is stated: the rope's end stays as it was cut."
 STEP_LAST = (
-    f"{{who}}set EYE, under the marking tension, {worded(FROM_THROAT)} (run card). "
+    f"{{who}}set EYE, under the marking tension, {worded(FROM_THROAT)} (its sheet). "
     "Keep {eye} beyond it; cut off the rest, the trim."
 )
 STEP_LAST_ALONE = (
-    "{who}set EYE, under the marking tension, by the run card's finished length, less throat to pin, plus take-up. "
+    "{who}set EYE, under the marking tension, by the finished length of its sheet, less throat to pin, plus take-up. "
     "Keep {eye} beyond it; the rest is trim: cut it off."
 )
 STEP_AGAIN = "Made on board ({runs}): set the line and check EYE before that cut."
@@ -65,7 +63,7 @@ STEP_MARK = (
     f"Mark {worded(SPLICE_MARKS)}: TAIL {{tail}}, EYE {{eye}}, EXIT {{exit_end}} ({{exit}} on from EYE), "
     "{cuts} marks of the taper."
 )
-STEP_BEFORE = "On the line before the eye is closed: {before}. Order: threading plan."
+STEP_BEFORE = "On the line before the eye is closed: {before}. Order: the line's sheet."
 STEPS_LOCK = {
     "locked Brummel": (
         "Eye: the {girth} of rope from TAIL to EYE. First tuck: the tail through the standing part at EYE, up to TAIL.",
@@ -94,7 +92,7 @@ STEP_TAKE_UP = (
 THIMBLE_LATE = "Open thimble: into the eye after threading, not before."
 THIMBLE_IN = "Open thimble: in when the eye is made."
 THIMBLE_BOTH = "Open thimble: in when the eye is made, but at the {ends} after threading, not before."
-THIMBLE_DOUBT = "Thimble: it may not go in after threading; see the run card."
+THIMBLE_DOUBT = "Thimble: it may not go in after threading; see the line's sheet."
 THIMBLE_FIRST = "Closed thimble: the rope goes round it before the eye is closed."
 THIMBLE_NONE = "Thimble: not stated in the boat file."
 THIMBLE_FOR = "{text} For: {ends}."
