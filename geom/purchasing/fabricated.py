@@ -12,10 +12,11 @@ from geom.errors import OutsideTableError
 from geom.placement.brace import brace_of
 from geom.placement.identical_posts import post_spec
 from geom.placement.placed import Placed
+from geom.placement.spacers import spacer_tubes
 from geom.placement.tube_cut import tube_cut
 from geom.units import Gram, Mm
 
-PartKind = Literal["tube", "brace tube", "plate", "pad", "bush", "bolt", "cap"]
+PartKind = Literal["tube", "brace tube", "plate", "pad", "bush", "spacer", "bolt", "cap"]
 # Lengths alike to this are cut together [mm].
 _ALIKE = 0.05
 
@@ -59,7 +60,15 @@ def density(grade: str) -> float | None:
 
 def fabricated_parts(placed: Placed) -> tuple[FabricatedPart, ...]:
     """Return the fabricated parts of a boat: tubes from the longest down, then what goes with them."""
-    return (*_tubes(placed), *_braces(placed), *_plates(placed), *_bushes(placed), *_bolts(placed), *_caps(placed))
+    return (
+        *_tubes(placed),
+        *_braces(placed),
+        *_plates(placed),
+        *_bushes(placed),
+        *_spacers(placed),
+        *_bolts(placed),
+        *_caps(placed),
+    )
 
 
 def plate_volume(base: BasePlate) -> float:
@@ -134,11 +143,23 @@ def _plates(placed: Placed) -> list[FabricatedPart]:
 def _bushes(placed: Placed) -> list[FabricatedPart]:
     found: dict[tuple[float, float, float], list[str]] = {}
     for _, hole in placed.holes():
-        liner = hole.spec.liner
-        if liner is not None:
-            found.setdefault((hole.diameter, liner.bore, liner.length), []).append(hole.id)
+        bush = hole.edge.bush
+        if bush is not None:
+            found.setdefault((hole.diameter, bush.bore, bush.length), []).append(hole.id)
     return [
         FabricatedPart("bush", "bush", len(ids), (("od", od), ("bore", bore), ("length", long)), None, None, None,
+                       tuple(ids))
+        for (od, bore, long), ids in found.items()
+    ]  # fmt: skip
+
+
+def _spacers(placed: Placed) -> list[FabricatedPart]:
+    """Return the spacer tubes of the double eyes through posts, one for each hole."""
+    found: dict[tuple[float, float, float], list[str]] = {}
+    for hole, spacer in spacer_tubes(placed.boat).items():
+        found.setdefault((spacer.od, spacer.bore, spacer.length), []).append(hole)
+    return [
+        FabricatedPart("spacer", "spacer", len(ids), (("od", od), ("bore", bore), ("length", long)), None, None, None,
                        tuple(ids))
         for (od, bore, long), ids in found.items()
     ]  # fmt: skip

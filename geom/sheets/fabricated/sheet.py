@@ -118,6 +118,7 @@ def _size(part: FabricatedPart, fmt: LengthFormat) -> str:
         "plate": words.PLATE,
         "pad": words.PAD,
         "bush": words.BUSH,
+        "spacer": words.BUSH,
         "bolt": words.BOLT,
         "brace tube": words.BRACE,
     }

@@ -31,12 +31,13 @@ SHEETS = {
     "plate": "F3",
     "pad": "F3",
     "bush": "F1, F2",
+    "spacer": "F4",
     "bolt": "F3",
     "cap": "F1, F2",
 }
 TO_COME = {
     "tube": "", "brace tube": "tube, foot, ends", "plate": "", "pad": "material", "bush": "material",
-    "bolt": "length, grade", "cap": "",
+    "spacer": "material", "bolt": "length, grade", "cap": "",
 }  # fmt: skip
 MATERIAL, LENGTH = "material", "base, cut length"
 TOTAL = "Tube {size} {grade}: {count} off, {length} {unit} net, {mass} kg"

@@ -20,6 +20,7 @@ from geom.errors import GeometryError
 from geom.figure import Cell, Item, LengthFormat, Line, Rect, Text, View
 from geom.lettering import width as text_width
 from geom.open_items import OpenItem, open_items
+from geom.placement.spacers import spacer_tubes
 from geom.placement.symmetry import PlacedGate
 from geom.refit import Refit
 from geom.rigging.gate_chain import GateChain, gate_chains
@@ -288,10 +289,13 @@ def _notes(refit: Refit, pair: Sequence[_Gate], fmt: LengthFormat) -> tuple[str,
     chains = [chain for gate in pair for chain in gate.chains if chain.terms]
     eyes = sorted({2.0 * term.length for chain in chains for term in chain.terms if term.kind == "eye" and term.length})
     posts = [refit.placed.posts[name] for gate in pair for name in gate.placed.posts]
-    holes = sorted({hole.diameter for post in posts for hole in post.holes})
     if eyes:
-        sizes = ", ".join(as_bought(hole, fmt) for hole in holes)
-        notes.append(words.EYE_NOTE.format(pins=" or ".join(shop(eye, fmt) for eye in eyes), hole=sizes))
+        notes.append(words.EYE_NOTE.format(pins=" or ".join(shop(eye, fmt) for eye in eyes)))
+    holes = {hole.id for post in posts for hole in post.holes}
+    spacers = dict.fromkeys(spacer for name, spacer in spacer_tubes(refit.boat).items() if name in holes)
+    for spacer in spacers:
+        sizes = {"od": spacer.od, "bore": spacer.bore, "length": spacer.length}
+        notes.append(words.SPACER_NOTE.format(**{key: as_bought(value, fmt) for key, value in sizes.items()}))
     fittings = {(term.name, term.length) for chain in chains for term in chain.terms if term.kind == "fitting"}
     notes += [words.FITTING_NOTE.format(name=name, length=shop(length, fmt)) for name, length in sorted(fittings)]
     if any(chain.run and refit.work.runs[chain.run].refused for chain in chains):

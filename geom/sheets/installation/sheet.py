@@ -1,4 +1,4 @@
-"""Sheet 9: lengths from hole to hole and plumb offsets, for checking posts after welding and bolting down."""
+"""F5: lengths from hole to hole and plumb offsets, for checking posts after welding and bolting down."""
 
 from __future__ import annotations
 
@@ -10,14 +10,17 @@ from geom.boat.model import Side
 from geom.drafting import post_text as post_words
 from geom.drafting import text as words
 from geom.drafting.boat_view import SIDES
+from geom.drafting.notes import Notes
 from geom.drafting.paper import SCALES, Paper, papers
 from geom.drafting.post_text import length
 from geom.drafting.ruling import Ruled, flow_ruled
-from geom.drafting.sheet import GAP, Draft, key_items, list_area
+from geom.drafting.sheet import FOOT, GAP, Draft, field
 from geom.drafting.tape_discrepancies import doubted_by
+from geom.drafting.title_block import BLOCK_WIDTH, STAMP_HEIGHT, STAMP_IN
 from geom.drafting.views import apart
 from geom.errors import GeometryError
-from geom.figure import Item, Rect, Table, View
+from geom.figure import Item, Rect, Table, Text, View
+from geom.lettering import width as text_width
 from geom.placement.fabrication import shop_limits
 from geom.refit import Refit
 from geom.sheets.installation import text as installation_text
@@ -27,6 +30,8 @@ from geom.tables import numbers
 from geom.units import degrees
 
 _APART = 8.0
+# The bar and its words at the foot [mm].
+_BAR = 11.0
 # Heights of rows for filling in by hand, the tallest that fit are used [mm].
 _ROWS = (7.0, 6.0, 5.4, 4.8)
 # The smallest scale of a side that shares its sheet with the other side.
@@ -50,28 +55,61 @@ def fixture(refit: Refit) -> tuple[Draft, ...]:
         GeometryError: they fit no sheet.
     """
     for paper in papers(refit.boat.drawing.sheets, minimum=1):
+        area = _area(paper)
         try:
-            pages = (*_along(refit, list_area(paper)), *_across(refit, list_area(paper)))
+            pages = (*_along(refit, area), *_across(refit, area))
             return tuple(_draft(paper, page, number, len(pages)) for number, page in enumerate(pages, start=1))
         except GeometryError:
             continue
     raise GeometryError("no sheet holds the checks after welding")
 
 
+def _area(paper: Paper) -> Rect:
+    """Return the space for views and lists: between the field's sides, under the stamp, over title block and bar."""
+    whole = field(paper)
+    top = paper.frame.top - STAMP_IN - STAMP_HEIGHT - 1.5
+    return Rect(whole.left, paper.frame.bottom + FOOT, whole.right, top)
+
+
 def _draft(paper: Paper, page: _Page, number: int, count: int) -> Draft:
     part = installation_text.PART.format(number=number, count=count) if count > 1 else ""
     return Draft(
         number="F5",
-        name="fixture" if number == 1 else f"fixture-{number}",
+        name="installation-check" if number == 1 else f"installation-check-{number}",
         title=installation_text.TITLE.format(what=page.what, part=part),
         subtitle=installation_text.KIND,
         paper=paper,
         scale=words.AS_SHOWN if page.views else "none",
-        items=(*page.items, *key_items(paper, words.NOTES, [f"{n}  {line}" for n, line in enumerate(page.notes, 1)])),
+        items=(*_heading(paper, page.what), *page.items, *_note_items(paper, page.notes)),
         views=apart(page.views),
         tolerance=post_words.ONLY_SHOP,
+        stamped=True,
         description="Lengths from hole to hole and plumb offsets to check after welding.",
     )
+
+
+def _heading(paper: Paper, what: str) -> tuple[Item, ...]:
+    whole = field(paper)
+    at = (whole.left, whole.top - 5.0)
+    beyond = (at[0] + text_width(installation_text.HEAD, 5.0, "semibold") + 4.0, at[1])
+    return (
+        Text(at, installation_text.HEAD, 5.0, "TEXT", tag="heading", weight="semibold"),
+        Text(beyond, installation_text.HEAD_LINE.format(what=what), 2.5, "SECOND", tag="heading:line"),
+    )
+
+
+def _note_items(paper: Paper, lines: tuple[str, ...]) -> tuple[Item, ...]:
+    """Return the notes left of the title block, over the bar.
+
+    Raises:
+        GeometryError: they do not fit.
+    """
+    whole = field(paper)
+    notes = Notes(words.NOTES, lines, whole.width - BLOCK_WIDTH + 8.0 - GAP, 2)
+    top = paper.frame.bottom + FOOT - 1.0
+    if top - notes.height < paper.frame.bottom + _BAR:
+        raise GeometryError(f"{len(lines)} notes do not stand left of the title block of {paper.name}")
+    return notes.items((whole.left, top))
 
 
 def _sides(refit: Refit) -> list[tuple[Side, tuple[Pair, ...]]]:

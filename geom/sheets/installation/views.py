@@ -24,7 +24,7 @@ from geom.vec import Vec
 Flat = Callable[[Vec], Point]
 
 # Margins under the lowest foot, for names, over the highest top, for letters, and beside the outer posts [mm].
-_UNDER, _OVER, _BESIDE = 11.0, 5.0, 7.0
+_UNDER, _OVER, _BESIDE = 9.5, 5.0, 7.0
 _LEAST_SCALE = 10
 # Position of a diagonal's letter from its upper hole, a share of its length.
 _AT = 0.2
