@@ -5,8 +5,8 @@ from __future__ import annotations
 import math
 
 from geom.boat.model import RailEye, Side
-from geom.drafting.label_places import spread
 from geom.drafting.rail_lines import leg_beyond, profile_rails, rail_heights, top_over
+from geom.drafting.straight_line import spread
 from geom.drafting.symbols import bow_arrow
 from geom.figure import Across, Circle, Item, Line, Polyline, Text
 from geom.lettering import width as text_width

@@ -15,6 +15,7 @@ from geom.drafting.title_block import (
     BLOCK_HEIGHT,
     BLOCK_WIDTH,
     GROUPS,
+    STAMP_HEIGHT,
     Issue,
     Title,
     caution,
@@ -33,6 +34,7 @@ from geom.figure import (
     Dimension,
     Item,
     Leader,
+    Line,
     Ordinate,
     Point,
     Rect,
@@ -59,6 +61,13 @@ _TITLE_IN = 6.0
 _BAR_LENGTH = 100.0
 # Line pitches of a key [mm], the smaller ones for longer text; 1.4 times the lettering is the minimum.
 _KEY_PITCHES = (4.2, 3.8, 3.5)
+
+# Lettering of a headline: title, what it is about, notes [mm].
+_HEAD_TITLE, _HEAD_SAID, _HEAD_NOTE = 7.0, 3.5, 2.5
+# The rule under the headline from the field's upper edge, and the room under it [mm].
+HEADLINE, UNDER_HEADLINE = STAMP_HEIGHT + 2.0, 2.8
+# Space that the stamp takes at the right, over the foot's key [mm].
+_STAMP, _OVER_KEY = 64.0, 2.0
 
 
 @dataclass(frozen=True)
@@ -278,3 +287,35 @@ def key_items(paper: Paper, head: str, lines: Sequence[str], below: float = 0.0)
         raise GeometryError(f"{len(lines)} lines do not stand left of the title block of {paper.name}")
     written = [Text((left, top - pitch * row), part, 2.5, "NOTE") for row, part in enumerate(parts, start=1)]
     return (Text((left, top), head, 2.5, "TEXT"), *written)
+
+
+def headline(paper: Paper, title: str, said: str, tag: str, note: str = "") -> tuple[tuple[Item, ...], float]:
+    """Return the headline of a sheet, and where its words end along the title's line [mm].
+
+    Args:
+        paper: of the sheet.
+        title: of the sheet.
+        said: what it is about.
+        tag: id of the title.
+        note: one line of notes under it.
+    """
+    place = field(paper)
+    y, rule = place.top - 8.2, place.top - HEADLINE
+    x = place.left + text_width(title, _HEAD_TITLE, "semibold") + 6.0
+    room = place.right - _STAMP - x
+    lines = broken(said, room, _HEAD_SAID) if said else ()
+    items: list[Item] = [Text((place.left, y), title, _HEAD_TITLE, "TEXT", tag=tag, weight="semibold")]
+    if lines:
+        items.append(Text((x, y), lines[0], _HEAD_SAID, "TEXT", tag=f"{tag}:said"))
+    if note:
+        items.append(Text((place.left, place.top - 14.6), note, _HEAD_NOTE, "SECOND", tag="notes"))
+    items.append(Line((place.left, rule), (place.right, rule), "HEAD-RULE"))
+    return tuple(items), x + (text_width(lines[0], _HEAD_SAID) if lines else 0.0)
+
+
+def headed_area(paper: Paper) -> Rect:
+    """Return the space for lists between the headline and the foot with title block and key."""
+    place = field(paper)
+    return Rect(
+        place.left, paper.frame.bottom + FOOT + _OVER_KEY + 2.0, place.right, place.top - HEADLINE - UNDER_HEADLINE
+    )  # fmt: skip

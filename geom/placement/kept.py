@@ -45,8 +45,14 @@ def kept_of(boat: Boat, before: Placed | None) -> Kept:
     if before is None or not same_beside(boat, before.boat):
         return Kept({}, {}, {}, {}, {}, {}, {}, {})
     old = before.boat
-    were = {post.id: post for post in old.posts}
-    posts = {post.id: before.posts[post.id] for post in boat.posts if were.get(post.id) is post}
+    were, stated = {post.id: post for post in old.posts}, {id(run) for run in boat.runs} & {id(run) for run in old.runs}
+    # The edges of a hole depend on the line through it.
+    other = {post for run in (*boat.runs, *old.runs) if id(run) not in stated for post in posts_of(run)}
+    posts = {
+        post.id: before.posts[post.id]
+        for post in boat.posts
+        if were.get(post.id) is post and post.id not in other
+    }  # fmt: skip
     runs = {}
     if boat.eyes is old.eyes and [run.id for run in boat.runs] == [run.id for run in old.runs]:
         for run, was in zip(boat.runs, old.runs, strict=True):

@@ -7,9 +7,9 @@ from collections.abc import Iterator
 
 from geom.boat.model import BasePlate
 from geom.drafting import post_text as post_words
-from geom.drafting.label_places import spread
 from geom.drafting.post_text import across_of, length
 from geom.drafting.profile_view import facing
+from geom.drafting.straight_line import spread
 from geom.drafting.symbols import weld_symbol
 from geom.drafting.views import LETTERING, arrow_to, roomy, ways
 from geom.figure import Circle, Dimension, Hatch, Item, Leader, LengthFormat, Line, Ordinate, Polyline, Text

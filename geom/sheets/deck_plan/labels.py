@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from geom.boat.model import Level, Side
 from geom.drafting.boat_view import SIDES
-from geom.drafting.label_places import spread
+from geom.drafting.straight_line import spread
 from geom.drafting.symbols import eye_symbol
 from geom.figure import Item, Text
 from geom.lettering import width as text_width

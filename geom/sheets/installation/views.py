@@ -6,9 +6,9 @@ from collections.abc import Callable, Iterator, Sequence
 
 from geom.boat.model import Side
 from geom.drafting import text as words
-from geom.drafting.label_places import spread
 from geom.drafting.paper import SCALES
 from geom.drafting.profile_view import facing
+from geom.drafting.straight_line import spread
 from geom.drafting.symbols import bow_arrow
 from geom.drafting.views import LETTERING, TITLE_ROOM, arrow_to, caption
 from geom.errors import GeometryError

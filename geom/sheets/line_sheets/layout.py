@@ -8,8 +8,7 @@ from dataclasses import dataclass, replace
 from itertools import pairwise
 
 from geom.data import table
-from geom.drafting.label_places import spread
-from geom.drafting.straight_line import Piece, Straight, straighten, words_left
+from geom.drafting.straight_line import Piece, Straight, spread, straighten, words_left
 from geom.drafting.symbols import eye_symbol
 from geom.errors import GeometryError
 from geom.figure import Across, Circle, Hatch, Item, Line, Ordinate, Point, Polyline, Rect, Text, View

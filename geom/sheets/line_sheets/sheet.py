@@ -9,13 +9,12 @@ from dataclasses import dataclass
 from geom.boat.model import Level, Side
 from geom.drafting import text as common
 from geom.drafting.boat_view import SIDES
-from geom.drafting.headline import HEADLINE, UNDER_HEADLINE, headline
 from geom.drafting.hole_text import edges_not_chosen
 from geom.drafting.line_text import line_of, thimble_out
 from geom.drafting.numbered_steps import PITCHES
 from geom.drafting.paper import Paper, papers
 from geom.drafting.ruling import broken
-from geom.drafting.sheet import Draft, field
+from geom.drafting.sheet import HEADLINE, UNDER_HEADLINE, Draft, field, headline
 from geom.drafting.symbols import bow_arrow
 from geom.drafting.title_block import BLOCK_HEIGHT, BLOCK_WIDTH
 from geom.drafting.views import apart

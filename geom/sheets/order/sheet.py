@@ -5,10 +5,9 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from geom.drafting import text as words
-from geom.drafting.headline import headed_area, headline
 from geom.drafting.paper import Paper, papers
 from geom.drafting.ruling import flow
-from geom.drafting.sheet import Draft, key_items
+from geom.drafting.sheet import Draft, headed_area, headline, key_items
 from geom.errors import GeometryError
 from geom.figure import Item, Rect, Text
 from geom.purchasing.parts_list import parts_list

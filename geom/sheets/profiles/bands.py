@@ -8,9 +8,9 @@ from itertools import pairwise
 
 from geom.boat.model import Side
 from geom.drafting import plan_text as plan_words
-from geom.drafting.label_places import spread
 from geom.drafting.post_text import length
 from geom.drafting.profile_view import facing
+from geom.drafting.straight_line import spread
 from geom.drafting.views import LETTERING
 from geom.figure import Item, LengthFormat, Line, Text
 from geom.lettering import Weight

@@ -5,10 +5,9 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 
-from geom.drafting.headline import headed_area, headline
 from geom.drafting.paper import Paper, papers
 from geom.drafting.ruling import RuledList, broken, flow, list_height
-from geom.drafting.sheet import Draft, key_items
+from geom.drafting.sheet import Draft, headed_area, headline, key_items
 from geom.drafting.text import KEY
 from geom.figure import Item, Rect, Text, View
 from geom.refit import Refit

@@ -7,8 +7,7 @@ from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
-from geom.drafting.label_places import spread
-from geom.drafting.straight_line import Piece, Spot, Straight, straighten
+from geom.drafting.straight_line import Piece, Spot, Straight, spread, straighten
 from geom.figure import Dimension, Hatch, Item, Leader, Line, Ordinate, Point, Polyline, Rect, Text, View
 from geom.lettering import width as text_width
 from geom.mechanics.chandrupatla import bracketed_root

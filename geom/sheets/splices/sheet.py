@@ -6,12 +6,11 @@ import math
 from dataclasses import replace
 
 from geom.drafting import text as words
-from geom.drafting.headline import headed_area, headline
 from geom.drafting.line_text import LINE_PITCH, boxed, fine_length, length, lines_down
 from geom.drafting.numbered_steps import LETTERING, PITCHES, Entry, in_columns, steps_items
 from geom.drafting.paper import Paper, papers
 from geom.drafting.ruling import Ruled, broken, cell
-from geom.drafting.sheet import FOOT, Draft, beside_block, field, view_title
+from geom.drafting.sheet import FOOT, Draft, beside_block, field, headed_area, headline, view_title
 from geom.drafting.views import apart
 from geom.errors import GeometryError
 from geom.figure import Cell, Item, Rect, Text

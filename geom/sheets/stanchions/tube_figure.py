@@ -6,9 +6,9 @@ import math
 
 from geom import vec
 from geom.drafting import post_text as post_words
-from geom.drafting.label_places import spread
 from geom.drafting.profile_view import facing
 from geom.drafting.sight import from_outboard_square
+from geom.drafting.straight_line import spread
 from geom.drafting.views import LETTERING, arrow_to, ways
 from geom.figure import Dimension, Hatch, Item, Leader, Line, Point, Polyline, Text
 from geom.parts.families.post import hole_edges
