@@ -103,7 +103,7 @@ def _shown(refit: Refit, bases: tuple[_Base, ...], paper: Paper) -> tuple[list[V
     right = [(words.PADS[_exchanged(refit, posts)], pads_table(refit, posts))]
     items_open = open_items(refit)
     bent = [item for item in items_open if item.cause.code in _BENT and any(p.id in item.places for p in posts)]
-    lines = (*_notes(refit, bases), *(words.BENT.format(posts=", ".join(item.places)) for item in bent))
+    lines = (*_notes(refit, bases), *(words.BENT.format(posts=_some(item.places)) for item in bent))
     missing = [item.number for item in items_open if item.cause.code == "item.fabrication"]
     last = len(lines) - len(bent) - 1
     flags = (*((last, number) for number in missing), *((last + 1 + k, item.number) for k, item in enumerate(bent)))
@@ -130,6 +130,11 @@ def _shown(refit: Refit, bases: tuple[_Base, ...], paper: Paper) -> tuple[list[V
         *below,
         *notes.items((beside, low)),
     )
+
+
+def _some(names: tuple[str, ...]) -> str:
+    """Return up to three names, more of them as a number."""
+    return ", ".join(names) if len(names) <= 3 else words.MANY.format(count=len(names))
 
 
 def _tall(tables: list[tuple[str, ColumnTable | None]]) -> float:

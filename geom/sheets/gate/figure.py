@@ -22,7 +22,7 @@ from geom.vec import Vec
 
 Flat = Callable[[Vec], Point]
 # Over the upper line: rows of dimensions; under the feet: names, side and bow; beside the posts [paper mm].
-ABOVE, BELOW, BESIDE = 34.0, 18.5, 18.0
+ABOVE, BELOW, BESIDE = 34.0, 19.5, 18.0
 _ROWS = (26.0, 18.0, 10.0)
 # A line on hold is drawn hollow, this wide [paper mm].
 _HOLLOW = 1.3
@@ -274,7 +274,7 @@ def _flags(
         inward = 1.0 if foot[0] < 0.0 else -1.0
         stopping = [item for item in items if post.id in item.places and item.kind in ("stop", "fails")]
         for place, item in enumerate(stopping):
-            at = (foot[0] + inward * (9.0 + 7.5 * place) * mm, foot[1] + 13.5 * mm)
+            at = (foot[0] + inward * (5.0 + 7.5 * place) * mm, foot[1] - 6.8 * mm)
             shown += flag(at, item.number, mm, tag=f"flag:{item.number}:{post.id}")
     return shown
 

@@ -179,14 +179,14 @@ def _check(gate: _Gate, view: View, inside: bool, fmt: LengthFormat) -> tuple[It
     deck = next(item for item in view.items if isinstance(item, Line) and item.tag == "deck")
     low = min(deck.start[1], deck.end[1])
     foot = y + low * view.scale
-    side = Text((x, foot - 14.5), common.SIDE[gate.placed.side], 5.0, "TEXT", "centre", tag=f"side:{gate.placed.id}",
+    side = Text((x, foot - 16.0), common.SIDE[gate.placed.side], 5.0, "TEXT", "centre", tag=f"side:{gate.placed.id}",
                 weight="semibold")  # fmt: skip
     chain = gate.chains[0]
     parts = [(chain.faces[0], chain.clear, chain.faces[1])]
     if chain.terms:
         parts.insert(0, tuple(term.length for term in chain.terms))  # type: ignore[arg-type]
     level = common.LEVEL[chain.level]
-    top = foot + 27.0 if inside else foot - 21.0
+    top = foot + 27.0 if inside else foot - 22.0
     lines: list[Item] = [
         Text((x, top), words.CHECK.format(level=level), 2.5, "SECOND", "centre", tag=f"check:{gate.placed.id}")
     ]

@@ -90,7 +90,9 @@ def _cutting_stroke(radius: float, angle: float, looks: float, cut: str, mm: flo
     near, far = (_polar(radius + off * mm, angle) for off in _STROKE)
     head = (far[0] + looks * 5.0 * mm, far[1])
     behind = _polar(radius + _LETTER_OFF * mm, angle)
-    at = (behind[0] - looks * 1.3 * mm, behind[1])
+    # Further off a stroke that is not upright.
+    aside = (1.3 + 3.0 * abs(math.cos(angle))) * mm
+    at = (behind[0] - looks * aside, behind[1])
     return [
         Line(near, far, "OUTLINE", tag=tag),
         *arrow_to(far, head, mm),

@@ -39,7 +39,7 @@ _TUBE_RIGHT = 34.0
 _TUBE_SCALES, _FITTED_SCALES, _SECTION_SCALES, _FOOT_SCALES = (5, 10), (5, 10, 20, 50), (2.0, 1.0), (1.0, 0.5)
 _SECTION_HIGH = 31.0
 # Least width beside the fitted stanchions, for the sections, and of a foot with its title [mm].
-_BESIDE_FITTED, _FOOT_WIDE = 170.0, 60.0
+_BESIDE_FITTED, _FOOT_WIDE = 170.0, 68.0
 
 
 def stanchion_sheets(refit: Refit) -> tuple[Draft, ...]:

@@ -106,7 +106,7 @@ def _notes(post: PlacedPost, cut: TubeCut, notes: dict[str, str], mm: float) -> 
               (24.0 * mm, words.SCRIBE, "scribe", "TEXT")]  # fmt: skip
     wanted += [(cut.from_foot(hole.along), words.HOLE.format(level=hole.level), f"hole:{hole.level}", "TEXT")
                for hole in holes]  # fmt: skip
-    wanted.append((0.72 * cut.length, notes["size"], "size", "TEXT"))
+    wanted.append((0.64 * cut.length, notes["size"], "size", "TEXT"))
     if post.spec.brace is not None:
         wanted.append((cut.from_foot(post.spec.brace.along), notes["brace"], "brace", "TEXT"))
     wanted.append((cut.length, notes["cap"], "cap", "TEXT"))
