@@ -22,7 +22,7 @@ from geom.vec import Vec
 
 Flat = Callable[[Vec], Point]
 # Over the upper line: rows of dimensions; under the feet: names, side and bow; beside the posts [paper mm].
-ABOVE, BELOW, BESIDE = 32.0, 18.5, 18.0
+ABOVE, BELOW, BESIDE = 34.0, 18.5, 18.0
 _ROWS = (26.0, 18.0, 10.0)
 # A line on hold is drawn hollow, this wide [paper mm].
 _HOLLOW = 1.3
@@ -267,7 +267,7 @@ def _flags(
         holes = {f"{post.id}-{chain.level}" for post in posts for chain in chains}
         if item.cause.code == "item.tape" and len(holes & set(item.places)) == 2:
             at = _along(a, b, 0.5)
-            shown += flag((min(a[0], b[0]) + 14.0 * mm, at[1] + (_ROWS[0] + 2.6) * mm), item.number, mm,
+            shown += flag((min(a[0], b[0]) + 14.0 * mm, at[1] + (_ROWS[0] + 4.8) * mm), item.number, mm,
                           tag=f"flag:{item.number}:{gate.id}")  # fmt: skip
     for post in posts:
         foot = flat(post.foot)
