@@ -25,6 +25,8 @@ _STRIP, _BLOCK_WIDE, _STEPS_WIDE = 99.0, 88.0, 86.0
 # On a sheet of their own: the bar over the full width.
 _BAR_TALL, _OWN_BLOCK_WIDE = 92.0, 150.0
 _NOTE_PITCH = 4.2
+# Over the 100 mm bar with its words [mm].
+_OVER_BAR = 14.0
 _DESCRIPTION = "At which opening each adjuster stands while the line is marked; boxes for the log."
 
 
@@ -82,7 +84,8 @@ def _bar_alone(refit: Refit, paper: Paper) -> Draft:
     area = headed_area(paper)
     edge, below = area.left + _OWN_BLOCK_WIDE, area.top - _BAR_TALL
     bar = bar_view(refit, Rect(area.left, below, area.right, area.top))
-    section = section_view(refit, Rect(area.left, area.bottom, edge, below), bar)
+    # No key is beside the title block here.
+    section = section_view(refit, Rect(area.left, paper.frame.bottom + _OVER_BAR, edge, below), bar)
     return Draft(
         number="R6",
         name="test-bar",
