@@ -284,7 +284,7 @@ SHEET = Recipe(
                 "from geom.sheets.tally.sheet import tally\n",
                 before="\n# Each makes one sheet",
             ),
-            lambda tree: replaced(tree / "geom/sheets/__init__.py", "order_list,\n)", "order_list, tally,\n)"),
+            lambda tree: replaced(tree / "geom/sheets/__init__.py", "making_log,\n)", "making_log, tally,\n)"),
         ),
         "3 read back": both(
             new(

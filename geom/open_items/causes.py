@@ -54,6 +54,7 @@ NOT_DETERMINED: dict[str, str] = {
     "eye_shape.no_pin": "fact.pins",
     "eye_shape.no_length": "fact.cut",
     "hand.not_given": "fact.hand",
+    "stud.engaged_not_stated": "fact.thread_engaged",
     "budget.range_not_given": "fact.range",
     "deduction.opening_not_given": "fact.range",
     "cut.missing": "fact.cut",
@@ -130,6 +131,9 @@ LINE_FAILS: dict[str, str] = {
     "pin": "fitting.pin",
     "jaw": "fitting.jaw",
     "eye-shape": "fitting.eye",
+    "girth": "fitting.eye",
+    "stitching": "fitting.stitching",
+    "swage": "fitting.swage",
     "hand": "fitting.hand",
     "stop": "fitting.stop",
 }

@@ -95,6 +95,11 @@ def _hand(refit: Refit, group: Group) -> Draft:
     return Draft(title, fittings, entries=(Entry(_under("fittings", fittings), "hand: ..."),))
 
 
+def _thread_engaged(refit: Refit, group: Group) -> Draft:
+    title = Remark("item.thread_engaged", at=Remark("item.places", places=group.runs))
+    return Draft(title, group.runs, entries=(Entry("ends", "thread_engaged: ..."),))
+
+
 def _range(refit: Refit, group: Group) -> Draft:
     fittings = _fittings(refit, group, lambda name: _unranged(refit, name))
     title = Remark("item.adjusting_range", at=Remark("item.places", places=fittings))
@@ -226,6 +231,7 @@ MAKERS: dict[str, Maker] = {
     "fact.pins": _pins,
     "fact.hand": _hand,
     "fact.range": _range,
+    "fact.thread_engaged": _thread_engaged,
     "fact.cut": _cut,
     "fact.stop": _stop,
     "fact.thimble": _thimble,

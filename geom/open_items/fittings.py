@@ -60,6 +60,14 @@ def _eye(refit: Refit, group: Group) -> Draft:
     return Draft(Remark("item.eye", at=_ends(group)), group.runs)
 
 
+def _stitching(refit: Refit, group: Group) -> Draft:
+    return Draft(Remark("item.stitching", at=_ends(group)), group.runs)
+
+
+def _swage(refit: Refit, group: Group) -> Draft:
+    return Draft(Remark("item.swage", at=_ends(group)), group.runs)
+
+
 def _hand(refit: Refit, group: Group) -> Draft:
     return Draft(Remark("item.hand", at=_ends(group)), group.runs)
 
@@ -88,6 +96,8 @@ MAKERS: dict[str, Maker] = {
     "fitting.pin": _pin,
     "fitting.jaw": _jaw,
     "fitting.eye": _eye,
+    "fitting.stitching": _stitching,
+    "fitting.swage": _swage,
     "fitting.hand": _hand,
     "fitting.stop": _stop,
     "fitting.thimble": _thimble,
