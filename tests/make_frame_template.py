@@ -14,7 +14,7 @@ sys.path.insert(0, str(Path(__file__).parent.parent))
 
 import ezdxf
 
-from geom.drafting.paper import FILING_MARGIN, MARGIN, SERIES
+from geom.drafting.paper import SERIES, Paper
 
 TEMPLATE = Path(__file__).parent.parent / "templates" / "frames" / "yard-frame.dxf"
 LINES, LETTERS = "YARD-FRAME", "YARD-TITLE"
@@ -45,9 +45,10 @@ ROWS: tuple[tuple[float, tuple[tuple[str, str, float], ...]], ...] = (
 )  # fmt: skip
 
 
-def draw(block, width: float, height: float) -> None:
+def draw(block, paper: Paper) -> None:
     """Draw the frame of one sheet size into a block."""
-    left, right, bottom, top = FILING_MARGIN, width - MARGIN, MARGIN, height - MARGIN
+    width, height, frame = paper.width, paper.height, paper.frame
+    left, right, bottom, top = frame.left, frame.right, frame.bottom, frame.top
 
     def box(a: float, b: float, c: float, d: float, weight: int) -> None:
         look = {"layer": LINES, "lineweight": weight}
@@ -85,7 +86,9 @@ def template() -> bytes:
         doc.styles.add("YARD", font="arial.ttf")
         sizes = [size for series in SERIES.values() for size in series.items()]
         for name, (width, height) in sizes:
-            draw(doc.blocks.new(f"YARD-FRAME-{name.replace(' ', '-')}"), width, height)
+            # The smallest sheets stand upright: forms to be filled in.
+            size = (height, width) if name in ("A4", "ANSI A") else (width, height)
+            draw(doc.blocks.new(f"YARD-FRAME-{name.replace(' ', '-')}"), Paper(name, *size))
         for kind in sorted(doc.entitydb.dxf_types_in_use()):
             doc.classes.add_class(kind)
         stream = io.StringIO()

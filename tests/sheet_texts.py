@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
+import math
 import xml.etree.ElementTree as ET
 from dataclasses import replace
 from fractions import Fraction
 
-from geom.figure import Sheet, Text
+from geom.figure import Sheet, Table, Text
 from geom.render.svg import svg_bytes
 
 
@@ -42,9 +43,16 @@ def forged(sheets, tag, text):
                 if text is None:
                     continue
                 item = replace(item, text=text)
+            elif isinstance(item, Table):
+                rows = tuple(tuple(_forged_cell(cell, tag, text) for cell in row) for row in item.rows)
+                item = replace(item, rows=rows)
             items.append(item)
         changed.append(replace(sheet, items=tuple(items)))
     return tuple(changed)
+
+
+def _forged_cell(cell, tag, text):
+    return replace(cell, text=text or "") if cell.tag == tag else cell
 
 
 def plain(text):
@@ -62,7 +70,7 @@ def shows(text, value, decimals):
 def rounded(value, fmt):
     """Return a length as plan and profiles give it: to 1 mm, or to the nearest sixteenth of an inch."""
     if fmt.unit == "mm":
-        return f"{value:.0f}"
+        return str(math.floor(abs(value) + 0.5) * (-1 if value < 0 else 1))
     parts = round(value / 25.4 * 16)
     whole, rest = divmod(abs(parts), 16)
     sign = "-" if parts < 0 else ""

@@ -221,7 +221,8 @@ def test_a_tree_knows_lines_and_names() -> None:
     tree = read_tree(TEXT.encode(), "made.yaml")
     assert tree.line(("posts", 2, "holes", "U", "along")) == 43
     assert tree.line(("posts", 2, "holes", "M", "along")) == 42
-    assert tree.line(("nowhere",)) is None
+    # A key that is not there has the line of its parent.
+    assert tree.line(("nowhere",)) == tree.line(())
     assert tree.dotted(("posts", 2, "holes", "U", "along")) == "posts.S-S3.holes.U.along"
     assert tree.dotted(("tapes", 1, "end")) == "tapes[2].end"
     assert tree.root["posts"][0]["foot"] == ["2200", "790", "945"]

@@ -169,7 +169,7 @@ def odd_posts(draw):
     down = draw(st.floats(0.75 * bore + 3.0, 1.5 * bore + 8.0))
     for level, k in zip("UML", range(count), strict=False):
         along = top - down - k * top / 3.5
-        hole = replace(post.holes[0], id=f"{post.id}-{level}", level=level, diameter=bore, bore=bore, along=along)
+        hole = replace(post.holes[0], id=f"{post.id}-{level}", level=level, diameter=bore, along=along)
         holes.append(hole)
         drillings[hole.id] = replace(
             next(iter(drillings.values())),

@@ -174,11 +174,11 @@ def test_the_tube_stands_on_its_plate_and_the_plate_on_the_deck(tube):
             aft * 45.0 * np.asarray(post.fore_and_aft) + out * 38.0 * np.asarray(post.outboard)
             for aft, out in product((-1.0, 1.0), repeat=2)
         ]
-        if tube == "to suit the post":
-            assert start * axis @ up == pytest.approx(6.0)
-        else:
-            lower_face = [(start - 6.0) * axis + corner for corner in sideways]
-            assert min(corner @ up for corner in lower_face) == pytest.approx(3.0, abs=0.01)
+        # The thickness of a pad is measured square to the plate, along the tube.
+        lower_face = [(start - 6.0) * axis + corner for corner in sideways]
+        under = min(corner @ up for corner in lower_face) / (axis @ up)
+        found, wanted = (start * axis @ up, 6.0) if tube == "to suit the post" else (under, 3.0)
+        assert found == pytest.approx(wanted, abs=0.01)
 
 
 def test_the_tubes_outline_on_a_plate_lies_on_the_tube():

@@ -194,7 +194,7 @@ def test_nothing_stands_on_layer_0_and_every_pen_is_right(flavour):
 def test_header_states_millimetres_and_drafting_variables(flavour):
     header = read(flavour).header
     assert (header["$INSUNITS"], header["$MEASUREMENT"], header["$LWDISPLAY"], header["$PSLTSCALE"]) == (4, 1, 1, 0)
-    assert (header["$DIMSCALE"], header["$DIMTXT"], header["$DIMDEC"], header["$DIMASZ"]) == (40.0, 2.5, 1, 2.6)
+    assert (header["$DIMSCALE"], header["$DIMTXT"], header["$DIMDEC"], header["$DIMASZ"]) == (40.0, 2.5, 1, 2.5)
 
 
 def test_versions(cad, plain):

@@ -107,7 +107,7 @@ def test_arrows_point_outward_inside_a_long_span_and_inward_from_outside_a_short
         outside = [tip for tip in tips if not all(-1e-9 <= x <= span + 1e-9 for x, _ in tip)]
         assert len(outside) == count
         assert sorted(tip[0][0] for tip in tips) == [0.0, span]
-        assert all(math.dist(tip[1], tip[2]) == pytest.approx(2.6 / 3.0) for tip in tips)
+        assert all(math.dist(tip[1], tip[2]) == pytest.approx(2.5 / 3.0) for tip in tips)
 
 
 def test_extension_lines_leave_a_gap_and_pass_the_dimension_line():

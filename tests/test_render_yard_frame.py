@@ -130,7 +130,7 @@ def test_a_frame_in_inches_is_set_at_its_size(sheet):
     insert = frame_of(read(dxf_bytes(sheet, "cad", {}, changed(inches))))
     assert insert.dxf.xscale == insert.dxf.yscale == 25.4
     owner = next(a for a in insert.attribs if a.dxf.tag == "OWNER")
-    assert tuple(owner.dxf.insert.vec2) == pytest.approx((231.0, 10.0 + 26.0 + 1.4))
+    assert tuple(owner.dxf.insert.vec2) == pytest.approx((231.0, 10.0 + 23.5 + 1.4))
     assert owner.dxf.height == pytest.approx(2.5)
 
 
@@ -191,8 +191,8 @@ def test_a_frame_that_does_not_fit_is_refused(sheet, change, message):
 
 
 def test_the_projection_is_wanted_where_the_sheet_states_it():
-    sheets = drawing_set(drawn("first-try", "first"))
-    card = next(sheet for sheet in sheets if "stanchions" in sheet.name)
+    sheets = drawing_set(drawn("saltwhin-31", "third"))
+    card = next(sheet for sheet in sheets if "PROJECTION" in dict(sheet.border.fields))
     without = changed(drop("PROJECTION"))
     assert frame_of(read(dxf_bytes(sheets[0], "cad", {}, without)))
     with pytest.raises(InputError, match="lacks PROJECTION"):

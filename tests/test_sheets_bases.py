@@ -82,10 +82,10 @@ def gaps_of(post, base):
 def feet_at_odds(cells):
     """Return the cells of plates made to suit that say otherwise than lean, rake and falls of the boat file."""
     wrong = []
-    for post in boat().posts:
+    for post in some(boat().posts):
         base = boat().bases[post.base]
         if base.tube != "to suit the post":
-            assert f"feet:{post.id}:out" not in cells
+            wrong += [key for key in cells if key == f"feet:{post.id}:out"]
             continue
         aft, out = on_plate(post)
         checks = {

@@ -8,6 +8,7 @@ from itertools import pairwise
 
 import pytest
 
+from geom.boat.file import read_boat
 from geom.figure import Circle, Line, Text
 from geom.refit import refit
 from geom.render.faults import layout
@@ -15,7 +16,7 @@ from geom.sheets.setting.diagram import axis
 from geom.sheets.setting.push_curves import span_curves
 from geom.sheets.setting.push_plot import push_plot
 from geom.tables import numbers
-from tests.boats import NAMES, refit_of
+from tests.boats import BOATS, NAMES, refit_of
 from tests.made import sheets_by
 from tests.sheet_texts import texts_of
 from tests.some import some
@@ -170,7 +171,10 @@ def test_captions_are_the_loads_own_figures():
 
 
 def test_without_stiffness_only_one_curve():
-    sheets = sheets_of(refit_of("first-try"))
+    text = (BOATS / "first-try.yaml").read_text("utf-8")
+    without = "\n".join(line for line in text.splitlines() if "stiffness:" not in line)
+    assert without != text
+    sheets = sheets_of(refit(read_boat(without.encode("utf-8"), "without.yaml")))
     assert not tagged(sheets, "plot:S-F-U:2:rigid")
     assert tagged(sheets, "plot:S-F-U:2:giving")
     assert "cannot tell" in texts_of(sheets)["plot:S-F-U:2:rigid-ends"]

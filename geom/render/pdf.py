@@ -81,7 +81,8 @@ def _page(canvas: Any, sheet: Sheet, groups: tuple[Group, ...], key: str, new_gr
     canvas.setPageSize((sheet.width * _MM, sheet.height * _MM))
     canvas.bookmarkPage(key)
     if new_group:
-        canvas.addOutlineEntry(clean(sheet.group), key, level=0)
+        canvas.bookmarkPage(f"group-{key}")
+        canvas.addOutlineEntry(clean(sheet.group), f"group-{key}", level=0)
     canvas.addOutlineEntry(clean(sheet.title), key, level=1 if sheet.group else 0)
     canvas.scale(_MM, _MM)
     for group in groups:

@@ -17,7 +17,7 @@ class Style:
     """
 
     text_height: float = 2.5
-    arrow_length: float = 2.6
+    arrow_length: float = 2.5
     arrow_ratio: float = 3.0
     arrows_inside_from: float = 3.0
     outside_stub: float = 2.0

@@ -58,6 +58,8 @@ _CHECKS = {
     "stitching": RemarkCheck("stitching of the splice"),
     "short-bury": RemarkCheck("length of the bury", "bury", minimum=True),
     "stop": RemarkCheck("stop wider than the bore", "stop", minimum=True),
+    "stud": RemarkCheck("bearing of a stud"),
+    "swage": RemarkCheck("swage after threading"),
     "take-up": RemarkCheck("take-up of the bury"),
     "toggle": RemarkCheck("toggle to the line", "angle", minimum=False),
 }

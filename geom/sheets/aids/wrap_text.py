@@ -131,7 +131,7 @@ def table(refit: Refit, flat: Unrolled, at: tuple[float, float], room: float) ->
     heads = words.HOLE_HEAD
     for height in (2.5, 1.8):
         widths = tuple(
-            max(text_width(text, height) for text in (head, *(row[k].text for row in rows))) + 2.4
+            max(text_width(head, height, "semibold"), *(text_width(row[k].text, height) for row in rows)) + 2.4
             for k, head in enumerate(heads)
         )
         if math.fsum(widths) <= room:

@@ -31,6 +31,8 @@ _NAME, _HALF_GAP = 2.5, 1.2
 _HOLLOW = 0.65
 # Share of a run's first span at which it is flagged, clear of its name.
 _ALONG = 0.1
+# Radius of the mast as drawn, about that of a small boat's [boat mm].
+_MAST = 60.0
 _REACHES = (11.0, 15.0, 8.5, 20.0, 26.0)
 _WAYS = tuple(math.radians(90.0 + turn) for turn in (0, 25, -25, 50, -50, 80, -80, 110, -110, 145, -145, 180))
 
@@ -113,7 +115,7 @@ def _deck(refit: Refit, sight: Sight) -> Iterator[Item]:
     x = refit.boat.boat.mast_x
     if x is not None:
         z = (starboard[0][2] + starboard[-1][2]) / 2.0
-        ring = tuple(sight.at((x + 60.0 * math.cos(a), 60.0 * math.sin(a), z)) for a in _ROUND)
+        ring = tuple(sight.at((x + _MAST * math.cos(a), _MAST * math.sin(a), z)) for a in _ROUND)
         yield Polyline(ring, "FAR", closed=True)
 
 
@@ -124,7 +126,10 @@ def _mast_name(refit: Refit, sight: Sight, drawn: Drawn) -> list[Item]:
         return []
     u, v = sight.at((x, 0.0, (edge[0][2] + edge[-1][2]) / 2.0))
     wide = text_width(words.MAST_NAME, _NAME)
-    places = [(u + 4.0, v - 1.2), (u - 4.0 - wide, v - 1.2), (u - wide / 2.0, v - 5.5), (u - wide / 2.0, v + 3.0)]
+    off = _MAST * sight.scale + 1.5
+    around = [(off, -1.2), (-off - wide, -1.2), (-wide / 2.0, -off - 2.5), (-wide / 2.0, off)]
+    beyond = [(x * reach, y * reach) for reach in (1.0, 2.0, 3.0) for x, y in around]
+    places = [(u + x, v + y) for x, y in beyond]
     best = min(places, key=lambda at: drawn.covered(Rect(at[0], at[1] - 0.3, at[0] + wide, at[1] + 2.9)))
     return [Text(best, words.MAST_NAME, _NAME, "SECOND")]
 

@@ -82,7 +82,7 @@ def _rail_names(refit: Refit, mm: float) -> Iterator[Item]:
     """Yield the names of the rails, over the centreline inside of each."""
     for word, rail in refit.boat.rails.items():
         xs = [x for x, _, _ in rail_axis(rail)]
-        forward = sum(xs) / len(xs) < sum(extent(refit)[:2]) / 2.0
+        forward = math.fsum(xs) / len(xs) < math.fsum(extent(refit)[:2]) / 2.0
         at = (min(xs) + 4.0 * mm if forward else max(xs) - 4.0 * mm, 1.4 * mm)
         across: Across = "left" if forward else "right"
         yield Text(at, word.upper(), 2.5, "NOTE", across, tag=f"rail-name:{word}")

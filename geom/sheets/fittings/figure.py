@@ -244,7 +244,7 @@ def _looks(shown: Shown, scale: float, fine: LengthFormat) -> list[_Look]:
 def _isometric(picture: tuple[Item, ...], scale: float) -> _Look:
     left, bottom, right, top = (edge * scale for edge in extents(picture))
     middle, half = 0.5 * (left + right), 0.5 * text_width(words.ISOMETRIC, LETTERING) + 1.0
-    room = Rect(min(left - 1.0, middle - half), bottom - 1.0, max(right + 1.0, middle + half), top + 1.0)
+    room = Rect(min(left - 1.5, middle - half), bottom - 1.5, max(right + 1.5, middle + half), top + 1.5)
     return _Look(words.ISOMETRIC, picture, middle, room)
 
 
