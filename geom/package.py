@@ -21,7 +21,6 @@ from geom.tables import csv_bytes, every_table
 
 if TYPE_CHECKING:
     from geom.render.dxf_frame import YardFrame
-    from geom.sheets.fittings.sheet import Pictures
     from geom.solids.step import Schema
 
 MANIFEST_FORMAT = 1
@@ -53,7 +52,6 @@ def drawing_files(
     progress: Progress,
     formats: Sequence[str],
     yard: YardFrame | None = None,
-    pictures: Pictures | None = None,
     attempts: Attempts | None = None,
     trade: str | None = None,
 ) -> dict[str, bytes]:
@@ -64,7 +62,6 @@ def drawing_files(
         progress: called with each file.
         formats: names of `render.formats.FORMATS`.
         yard: frame drawing for the DXF files; the other formats keep the standard frame.
-        pictures: the isometric view of each fitting, where solids are made.
         attempts: whether a sheet that cannot be made is left out, and which were.
         trade: a key of TRADES whose sheets alone are written, None for all.
 
@@ -74,7 +71,7 @@ def drawing_files(
     """
     from geom.render.formats import Setting, written
 
-    sheets: tuple[Sheet, ...] = drawing_set(refit, pictures, attempts)
+    sheets: tuple[Sheet, ...] = drawing_set(refit, attempts)
     if trade is not None:
         sheets = tuple(sheet for sheet in sheets if is_for(trade, sheet.name.partition("-")[0]))
     name = refit.boat.boat.name
@@ -104,38 +101,20 @@ def solid_files(refit: Refit, progress: Progress, cached: bool = True, schema: S
     return files.solid_files(refit, cache_folder() if cached else None, schema, stated)
 
 
-def fitting_pictures(refit: Refit, progress: Progress, cached: bool = True) -> Pictures:
-    """Return the isometric view of each fitting on the fitting sheets.
-
-    Args:
-        refit: the calculated boat.
-        progress: called with the step.
-        cached: whether parts are kept in the user's cache folder.
-    """
-    from geom.sheets.fittings import pictorial
-    from geom.solids.cache import PartCache, cache_folder
-
-    progress("pictures of fittings")
-    return pictorial.fitting_pictures(refit, PartCache(cache_folder() if cached else None).shape)
-
-
-def picture_files(
-    refit: Refit, progress: Progress, cached: bool = True, pictures: Pictures | None = None
-) -> dict[str, bytes]:
+def picture_files(refit: Refit, progress: Progress, cached: bool = True) -> dict[str, bytes]:
     """Return pictures of the whole boat and of each fitting, as one PDF.
 
     Args:
         refit: the calculated boat.
         progress: called with the step.
         cached: whether parts are kept in the user's cache folder.
-        pictures: of the fittings, if already made.
     """
     from geom.render.pdf import pdf_bytes
     from geom.sheets.fittings.pictorial import pictorial_sheets
     from geom.solids.cache import PartCache, cache_folder
 
     progress("pictures")
-    sheets = pictorial_sheets(refit, PartCache(cache_folder() if cached else None).shape, pictures)
+    sheets = pictorial_sheets(refit, PartCache(cache_folder() if cached else None).shape)
     title = f"{refit.boat.boat.name}: pictures"
     return {"pictorial.pdf": pdf_bytes(sheets, title=title, dated=refit.boat.revision.date)}
 
@@ -209,10 +188,7 @@ def package_files(
     def made(what: str, maker: Callable[[], dict[str, bytes]]) -> dict[str, bytes]:
         return trying.make(what, maker, {})
 
-    pictures = None
-    if solids:
-        pictures = trying.make("pictures of fittings", lambda: fitting_pictures(refit, progress, cached), None)
-    drawings = drawing_files(refit, progress, usual(), yard, pictures, trying, trade)
+    drawings = drawing_files(refit, progress, usual(), yard, trying, trade)
     files = {f"drawings/{name}": data for name, data in drawings.items()}
     folders = FOLDERS[trade]
     if "cut" in folders:
@@ -220,7 +196,7 @@ def package_files(
         files |= {f"cut/{name}": data for name, data in aids.items()}
     if solids and "solids" in folders:
         models = made("solids", lambda: solid_files(refit, progress, cached))
-        models |= made("pictures", lambda: picture_files(refit, progress, cached, pictures))
+        models |= made("pictures", lambda: picture_files(refit, progress, cached))
         files |= {f"solids/{name}": data for name, data in models.items()}
     files |= {f"schedules/{name}": data for name, data in made("schedules", lambda: schedule_files(refit)).items()}
     files["check.json"] = json_bytes(check_report(refit))

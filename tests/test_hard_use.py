@@ -178,7 +178,7 @@ def test_a_sheet_that_cannot_be_made_is_named_with_its_cause(monkeypatch: pytest
     with pytest.raises(CannotFinishError, match="drawing order list cannot be made: no sheet holds the reels"):
         drawing_set(boat)
     attempts = Attempts(keep_going=True)
-    assert [sheet.name for sheet in drawing_set(boat, None, attempts)] == ["G1-cover", "G2-deck-plan"]
+    assert [sheet.name for sheet in drawing_set(boat, attempts)] == ["G1-cover", "G2-deck-plan"]
     assert attempts.missing == {"drawing order list": "no sheet holds the reels of this boat"}
 
 

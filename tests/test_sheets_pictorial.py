@@ -6,13 +6,10 @@ import math
 
 import pytest
 
-from geom.drafting.sheet import finish
 from geom.figure import Line, Polyline
 from geom.render.faults import layout
 from geom.render.pdf import pdf_bytes
-from geom.sheets.fittings import text as words
-from geom.sheets.fittings.pictorial import fitting_pictures, pictorial_sheets
-from geom.sheets.fittings.sheet import fitting_sheets, shown_fittings
+from geom.sheets.fittings.pictorial import pictorial_sheets
 from geom.solids.assembly import assemble
 from geom.solids.cache import PartCache
 from geom.solids.files import fittings
@@ -55,31 +52,3 @@ def test_same_bytes_twice(boat, sheets):
     """From parts made anew as from stored ones."""
     again = pictorial_sheets(refit_of(boat), PartCache(None).shape)
     assert pdf_bytes(again, title="t") == pdf_bytes(sheets, title="t")
-
-
-def test_fitting_sheets_show_each_part_isometrically(boat):
-    """Each view lies within the isometric projection of its part's box, and fills most of it (ISO 5456-3)."""
-    worked_out = refit_of(boat)
-    pictures = fitting_pictures(worked_out, parts().shape)
-    shown = [one for one in shown_fittings(worked_out) if one.part in pictures]
-    drafts = fitting_sheets(worked_out, pictures)
-    views = [view for draft in drafts for view in draft.views if view.name.endswith(words.ISOMETRIC)]
-    assert len(views) == len(shown) > 0
-    plain = fitting_sheets(worked_out)
-    assert not [view for draft in plain for view in draft.views if view.name.endswith(words.ISOMETRIC)]
-    for draft in drafts:
-        assert layout(finish(worked_out, draft, len(drafts))).faults == ()
-    for one, view in zip(shown, views, strict=True):
-        box = one.part.box()
-        corners = [
-            ((x + y) / math.sqrt(2.0), (2.0 * z - x + y) / math.sqrt(6.0))
-            for x in (box.low[0], box.high[0])
-            for y in (box.low[1], box.high[1])
-            for z in (box.low[2], box.high[2])
-        ]
-        drawn = [p for item in view.items for p in ((item.start, item.end) if isinstance(item, Line) else item.points)]
-        for axis in (0, 1):
-            low, high = min(c[axis] for c in corners), max(c[axis] for c in corners)
-            seen = [p[axis] for p in drawn]
-            assert low - 0.05 <= min(seen) and max(seen) <= high + 0.05, view.name
-            assert max(seen) - min(seen) > 0.6 * (high - low), view.name

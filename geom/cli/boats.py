@@ -119,7 +119,7 @@ def draw(
     check_place(target, "drawings", replace)
     yard = _yard_frame(frame)
     attempts = Attempts(keep_going)
-    files = package.drawing_files(refit, progress, wanted, yard, None, attempts)
+    files = package.drawing_files(refit, progress, wanted, yard, attempts)
     listed = package.with_manifest(refit, files, version(), False, yard, attempts.missing)
     _write_folder(target, listed, replace)
     _tell_missing(attempts)

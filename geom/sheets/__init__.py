@@ -14,7 +14,7 @@ from geom.sheets.compliance.sheet import rule_sheet
 from geom.sheets.cover.sheet import with_cover
 from geom.sheets.deck_plan.sheet import deck_plan
 from geom.sheets.fabricated.sheet import fabricated_sheets
-from geom.sheets.fittings.sheet import Pictures, fitting_sheets
+from geom.sheets.fittings.sheet import fitting_sheets
 from geom.sheets.gate.sheet import gate_sheets
 from geom.sheets.installation.sheet import fixture
 from geom.sheets.line_sheets.log import making_log
@@ -34,22 +34,19 @@ SHEETS: tuple[Callable[[Refit], tuple[Draft, ...]], ...] = (
 )  # fmt: skip
 
 
-def drawing_set(refit: Refit, pictures: Pictures | None = None, attempts: Attempts | None = None) -> tuple[Sheet, ...]:
+def drawing_set(refit: Refit, attempts: Attempts | None = None) -> tuple[Sheet, ...]:
     """Return all sheets of a boat in order, numbered, with the cover first.
 
     Args:
         refit: the boat worked out.
-        pictures: the isometric view of each fitting, where solids were made; the fittings' sheets show them.
         attempts: whether a sheet that cannot be made is left out, and which were.
 
     Raises:
         CannotFinishError: a sheet cannot be made; the message names it and the cause.
     """
     trying = attempts or Attempts()
-    shown = partial(fitting_sheets, pictures=pictures)
     drafts: list[Draft] = []
     for make in SHEETS:
-        maker = shown if make is fitting_sheets else make
-        drafts += trying.make(f"drawing {make.__name__.replace('_', ' ')}", partial(maker, refit), ())
+        drafts += trying.make(f"drawing {make.__name__.replace('_', ' ')}", partial(make, refit), ())
     listed = with_cover(refit, drafts)
     return tuple(finish(refit, draft, len(listed)) for draft in listed)

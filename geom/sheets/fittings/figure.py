@@ -39,8 +39,7 @@ class Shown:
     """A fitting to be shown: its specification, sources, model file, places of use, and quantity.
 
     `held` are the places at lines on hold and `held_count` the quantity there, both in addition to the others.
-    Fittings of one `group` are on one sheet. `file` is empty for a picture of several members. `picture` is its
-    isometric view [model mm], empty where no solid was made.
+    Fittings of one `group` are on one sheet. `file` is empty for a picture of several members.
     """
 
     part: Part
@@ -51,7 +50,6 @@ class Shown:
     held: tuple[str, ...] = ()
     held_count: int = 0
     group: str = ""
-    picture: tuple[Item, ...] = ()
 
     @property
     def is_envelope(self) -> bool:
@@ -236,16 +234,7 @@ def _looks(shown: Shown, scale: float, fine: LengthFormat) -> list[_Look]:
             max(room.top + 0.5, reach.top + clear),
         )
         found.append(_Look(name, (*edges, *centres, *made), middle, room))
-    if shown.picture:
-        found.append(_isometric(shown.picture, scale))
     return found
-
-
-def _isometric(picture: tuple[Item, ...], scale: float) -> _Look:
-    left, bottom, right, top = (edge * scale for edge in extents(picture))
-    middle, half = 0.5 * (left + right), 0.5 * text_width(words.ISOMETRIC, LETTERING) + 1.0
-    room = Rect(min(left - 1.5, middle - half), bottom - 1.5, max(right + 1.5, middle + half), top + 1.5)
-    return _Look(words.ISOMETRIC, picture, middle, room)
 
 
 def _plain_bar(item: Dimension, stated: dict[str, str]) -> Dimension:

@@ -15,14 +15,9 @@ from geom.drafting.sheet import Draft, finish_issue, full_width_above, lettered,
 from geom.drafting.title_block import issue_of
 from geom.errors import GeometryError
 from geom.figure import Item, Line, Point, Polyline, Rect, Sheet, Text, View
-from geom.parts.families.hook_view import ShutHookSpec
-from geom.parts.part import Part
-from geom.parts.shape.frame import Frame
 from geom.refit import Refit
-from geom.sheets.fittings.sheet import Pictures, shown_fittings
 from geom.solids.assembly import Maker, assemble
 from geom.solids.files import fittings
-from geom.solids.step import location
 from geom.solids.views import ISOMETRIC_PART, boat_view, pictorial
 
 # ISO 5455 scales from the largest down.
@@ -33,46 +28,24 @@ _EDGE = 3.0
 _TITLE_ROOM = 10.0
 
 
-def fitting_pictures(refit: Refit, make: Maker) -> dict[Part, tuple[Item, ...]]:
-    """Return the isometric view of each fitting on the sheets [model mm], a gate hook assembled.
-
-    Args:
-        refit: the calculated boat.
-        make: returns the kernel shape of a specification.
-
-    Raises:
-        CannotFinishError: the kernel is missing.
-    """
-    made = {}
-    for part in (one.part for one in shown_fittings(refit)):
-        members = part.hook.members() if isinstance(part, ShutHookSpec) else (("", part, Frame()),)
-        made[part] = pictorial(
-            tuple(make(member).Moved(location(frame)) for _, member, frame in members), ISOMETRIC_PART
-        )
-    return made
-
-
-def pictorial_sheets(refit: Refit, make: Maker, pictures: Pictures | None = None) -> tuple[Sheet, ...]:
+def pictorial_sheets(refit: Refit, make: Maker) -> tuple[Sheet, ...]:
     """Return the pictures of a boat: the whole boat first, then its fittings.
 
     Args:
         refit: the calculated boat.
         make: returns the kernel shape of a specification.
-        pictures: of its fittings, if already made.
 
     Raises:
         CannotFinishError: the kernel is missing.
         GeometryError: the boat fits on the sheet at no scale.
     """
-    assembly, made = assemble(refit), pictures or {}
+    assembly = assemble(refit)
     paper = papers(refit.boat.drawing.sheets, minimum=1)[0]
     # At this scale the two edges of a tube are a wide pen apart.
     boat = tuple(replace(item, layer="THIN") for item in boat_view(assembly, make))
     drafts = [_boat(paper, boat)]
     parts = fittings(assembly)
-    drafts += _fittings(
-        paper, {name: made.get(part) or pictorial((make(part),), ISOMETRIC_PART) for name, part in parts.items()}
-    )
+    drafts += _fittings(paper, {name: pictorial((make(part),), ISOMETRIC_PART) for name, part in parts.items()})
     issue = issue_of(refit)
     issue = replace(issue, number=f"{issue.number}-P")
     return tuple(finish_issue(issue, draft, len(drafts)) for draft in lettered(drafts))

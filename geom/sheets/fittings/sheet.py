@@ -6,8 +6,7 @@ where they were made with the solids.
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
-from dataclasses import replace
+from collections.abc import Sequence
 from functools import partial
 
 from geom.drafting import text as common
@@ -19,7 +18,6 @@ from geom.figure import Item, View
 from geom.parts.families.envelope import EnvelopeSpec
 from geom.parts.families.gate_hook import HookBodySpec, HookLeverSpec
 from geom.parts.families.hook_view import ShutHookSpec
-from geom.parts.part import Part
 from geom.refit import Refit
 from geom.sheets.fittings import text as words
 from geom.sheets.fittings.figure import Shown, fine_numbers, name_of, panel, size_table
@@ -31,22 +29,20 @@ from geom.solids.sources import BOAT_FILE
 from geom.tables import numbers
 
 _LETTERS = "ABCDEFGHJKLMNPQRSTUVWXYZ"
-Pictures = Mapping[Part, tuple[Item, ...]]
 _SIDES = ("P-", "S-")
 _ENDS = {"start": "forward end", "finish": "after end"}
 
 
-def fitting_sheets(refit: Refit, pictures: Pictures | None = None) -> tuple[Draft, ...]:
+def fitting_sheets(refit: Refit) -> tuple[Draft, ...]:
     """Return the fitting sheets, each filled with as many fittings as fit; none for a boat without fittings.
 
     Args:
         refit: the calculated boat.
-        pictures: the isometric view of each fitting, where solids were made.
 
     Raises:
         GeometryError: a fitting fits on no sheet.
     """
-    shown = [replace(one, picture=(pictures or {}).get(one.part, ())) for one in shown_fittings(refit)]
+    shown = shown_fittings(refit)
     if not shown:
         return ()
     fmt = numbers(refit.boat)
