@@ -190,3 +190,19 @@ def test_axes_take_round_steps(reach, steps, maximum, step):
     found = axis(reach, steps)
     assert (found.maximum, found.step) == (pytest.approx(maximum), pytest.approx(step))
     assert len(found.ticks) <= steps + 1
+
+
+def test_gate_posts_with_the_gate_open_stand_in_the_appendix():
+    worked_out = refit_of("saltwhin-31")
+    texts, found = texts_of(sheets_by(push_plot, worked_out)), 0
+    for gate in worked_out.loads.gates:
+        for brace, posts in (("as built", gate.as_built), ("left out", gate.unbraced)):
+            for post in posts:
+                tag = f"gate-post:{post.id}:{brace}"
+                assert texts[f"{tag}:stress"] == f"{post.stress:.0f}"
+                assert texts[f"{tag}:state"] == post.state
+                assert texts[f"{tag}:of_proof"] == f"{post.yield_utilisation:.2f}"
+                assert texts[f"{tag}:at"] == "; ".join(f"{one.run} {one.set_tension:.0f}" for one in post.tensions)
+                found += 1
+    assert found == 8
+    assert texts["gate-post:S-S3:as built:hook"] == "S-S3; either will do"

@@ -13,10 +13,6 @@ from geom.sheets.line_sheets import text as words
 from geom.sheets.line_sheets.marks import is_held
 from geom.tables import numbers
 
-# Steps of the log that the sheet of setting and test has its own boxes for.
-_ON_SETTING_SHEET = (
-    "log.set", "log.after_a_day", "log.after_a_week", "log.after_a_month", "log.lashings_yearly", "log.each_season",
-)  # fmt: skip
 _SHARES = (16, 60, 34, 28, 20, 20)
 _ROW = 7.0
 _INSET = 6.0
@@ -60,7 +56,6 @@ def _rows(work: RunWork, fmt: LengthFormat) -> list[tuple[Cell, ...]]:
     run = Cell(work.run, f"log:{work.run}:run", weight="semibold")
     if is_held(work):
         return [(run, Cell(words.ON_HOLD, f"log:{work.run}:held", layer="HOLD"), Cell(""), *blank)]
-    shown = [line for line in work.log if line.step.code not in _ON_SETTING_SHEET]
     return [
         (
             run if number == 1 else Cell(""),
@@ -68,5 +63,5 @@ def _rows(work: RunWork, fmt: LengthFormat) -> list[tuple[Cell, ...]]:
             Cell("" if line.figure is None else in_words(line.figure, fmt), f"log:{work.run}:{number}"),
             *blank,
         )
-        for number, line in enumerate(shown, start=1)
+        for number, line in enumerate(work.log, start=1)
     ]

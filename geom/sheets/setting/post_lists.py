@@ -14,7 +14,7 @@ from geom.tables import numbers
 from geom.tables.loads import PostCase, gate_cases
 from geom.units import LengthFormat, decimal, in_unit
 
-_ROW = 6.5
+_ROW = 5.1
 
 
 def collapse_list(refit: Refit) -> RuledList:
