@@ -138,7 +138,9 @@ def steps_at_odds(texts, worked_out, run, work):
     def tape(value):
         return inch_fraction(value, 32) if fmt.unit == "in" else f"{value:.{decimals}f}"
 
-    shared = {tag: text for tag, text in texts.items() if tag.startswith("step:") and run in tag.split(":")[1].split("+")}
+    shared = {
+        tag: text for tag, text in texts.items() if tag.startswith("step:") and run in tag.split(":")[1].split("+")
+    }
     said = {tag.split(":")[2]: text for tag, text in shared.items() if not tag.endswith(":figure")}
     if set(said) != {str(number) for number in range(1, len(work.plan.work) + 1)}:
         wrong.append(f"{run} has steps {sorted(said)}")

@@ -67,9 +67,9 @@ def on_sheets(name: str, sheets: Any) -> Found:
         where = f"sheet {tag}"
         run = next((one for one in RUN.findall(tag) if one in runs), None)
         key = tag.rpartition(":")[2]
-        if run is not None and tag.startswith("push:") and key == "set_to":
-            yield where, f"set {run}", last_number(text)
-        elif run is not None and tag.startswith("step:") and key == "figure" and text.endswith((" N", " N]")):
+        if (run is not None and tag.startswith("push:") and key == "set_to") or (
+            run is not None and tag.startswith("step:") and key == "figure" and text.endswith((" N", " N]"))
+        ):
             yield where, f"set {run}", last_number(text)
         elif tag.startswith("step:") and "marking tension, " in text:
             for one in tag.split(":")[1].split("+"):
@@ -211,7 +211,11 @@ def test_one_run_one_set_tension_and_one_marking_tension(name):
             media = {where.partition(" ")[0].rpartition(".")[2].strip(",") for where, _ in mine}
             # A line on hold has no steps.
             held = what == "mark" and refit_of(name).work.runs[run].cut is None
-            assert ({"json", "csv", "screen"} if held else {"sheet", "json", "csv", "screen"}) <= media, (run, what, media)
+            assert ({"json", "csv", "screen"} if held else {"sheet", "json", "csv", "screen"}) <= media, (
+                run,
+                what,
+                media,
+            )
 
 
 @pytest.mark.parametrize("name", BOATS)

@@ -72,13 +72,13 @@ def test_without_a_mast_every_span_is_drawn():
     assert [fault for sheet in sheets_of(worked_out) for fault in layout(sheet).faults] == []
 
 
-def test_each_side_has_its_own_sheet_where_one_does_not_hold_both():
-    starboard, port = push_plot(refit_of("saltwhin-31"))
-    assert (starboard.subtitle, port.subtitle) == ("Starboard curves", "Port curves")
-    for draft, side in ((starboard, "S"), (port, "P")):
-        heads = [item.text for item in draft.items if getattr(item, "tag", "").endswith(":head")]
-        assert len(heads) == 8
-        assert all(head.startswith(f"{side}-") for head in heads)
+def test_every_span_has_one_diagram_in_the_order_of_the_lines():
+    drafts = push_plot(refit_of("saltwhin-31"))
+    heads = [item.text for draft in drafts for item in draft.items if getattr(item, "tag", "").endswith(":head")]
+    named = [head.split(" span ")[0] for head in heads]
+    assert len(heads) == len(set(heads)) == 16
+    assert named == sorted(named, key=[one.run for one in span_curves(refit_of("saltwhin-31"))].index)
+    assert all(draft.paper.height > draft.paper.width for draft in drafts)
 
 
 def test_a_level_has_one_scale_and_a_line_one_governing_span():

@@ -66,8 +66,13 @@ def faults_of(sheets, boat):
                 if fitting.length.min is None and fitting.length.max is None:
                     continue
                 place = end.eye or end.post
-                rows = {tag.split(":")[1]: text for tag, text in texts.items() if tag.startswith("setting:")
-                        and tag.endswith(":at") and texts[tag.replace(":at", ":adjuster")].startswith(fitting.family)}
+                rows = {
+                    tag.split(":")[1]: text
+                    for tag, text in texts.items()
+                    if tag.startswith("setting:")
+                    and tag.endswith(":at")
+                    and texts[tag.replace(":at", ":adjuster")].startswith(fitting.family)
+                }
                 tag = next((f"setting:{row}" for row, text in rows.items() if place in text.split(", ")), word)
                 for key, value in (
                     ("min", fitting.length.min), ("planned", fitting.length.planned), ("max", fitting.length.max)
@@ -116,9 +121,8 @@ def test_each_mutation_is_caught(tag, text):
 def test_half_of_a_turnbuckles_opening_is_on_each_stud():
     """PIPWING 25: opened from 5.0 to 6.0 in by two studs, the hook from 4.0 to 4.5 in by one."""
     texts = texts_of(sheets_of(refit_of("pipwing-25")))
-    assert (texts["setting:1:adjuster"], texts["setting:2:adjuster"]) == (
-        "open-body turnbuckle (turnbuckle)", "over-centre gate hook (hook)"
-    )  # fmt: skip
+    adjusters = [texts[f"setting:{row}:adjuster"] for row in (1, 2)]
+    assert adjusters == ["open-body turnbuckle", "over-centre gate hook"]
     assert texts["setting:1:beyond_closed"] == "1.00"
     assert (texts["setting:1:per_stud"], texts["setting:2:per_stud"]) == ("0.50", "0.50")
     assert (texts["setting:1:studs"], texts["setting:2:studs"]) == ("2", "1")
@@ -191,7 +195,7 @@ def test_lines_that_are_held_back_say_so():
     texts = texts_of(sheets_of(refit_of("saltwhin-31")))
     assert texts["push:S-G-L:1:run"] == "S-G-L, on hold"
     assert texts["push:S-F-L:2:run"] == "S-F-L"
-    assert any("on hold: " in text for text in texts_on(sheets_of(refit_of("saltwhin-31"))))
+    assert "on hold: cannot be made" in texts["key"]
     assert not any("on hold" in text for text in texts_on(sheets_of(refit_of("pipwing-25"))))
 
 

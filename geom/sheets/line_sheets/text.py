@@ -153,4 +153,3 @@ NOTE_HOLES = "Holes: bore, and what the finished end{thimble} needs ({source})."
 LOG_TITLE = "making log"
 LOG_KIND = "Form to fill in by hand"
 LOG_HEADS = ("RUN", "STEP", "WANTED", "AS MEASURED, {unit}", "DATE", "BY")
-NO_TOLERANCE = "not applicable"

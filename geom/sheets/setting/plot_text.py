@@ -4,7 +4,7 @@ from __future__ import annotations
 
 TITLE = "push test curves"
 KIND = "Tension and deflection"
-KIND_OF_SIDE = {"S": "Starboard curves", "P": "Port curves"}
+
 HEAD = "{run} span {span}: {start} to {end}"
 WANTED = "needs {maximum}"
 GOVERNS = "; this span governs its line"

@@ -34,7 +34,7 @@ STUD_KEY = "Lock nuts and split pins are set last."
 
 PUSHES = "PUSH TESTS ({unit}, {force}): {push} midway between supports, square to the line"
 COLLAPSE = "CAUTION: the test may bring these posts down ({force}). Load slowly, stop when a post moves."
-GATE_POSTS = "GATE POSTS, GATE OPEN, at SET TO: the worst section, against proof stress and plastic moment"
+GATE_POSTS = "GATE POSTS, GATE OPEN: worst section, share of proof stress and of plastic moment"
 MOMENT = {"mm": "N m", "in": "lbf ft (N m)"}
 HOOK = {False: "{post}", True: "{post}; either will do"}
 NO_MAST = "Push tests: cannot tell which spans are aft of the mast; the boat file does not say where the mast stands."
