@@ -194,9 +194,8 @@ class _Page:
         post, fmt = row.post, numbers(self.refit.boat)
         size = words.TUBE_SIZE.format(od=as_bought(post.tube_od, fmt), wall=as_bought(post.tube_wall, fmt))
         grade = self.refit.boat.tubes[post.spec.tube].grade
-        cap = words.CAP_TBC if post.spec.cap is None else words.CAP_STATED
         brace = words.BRACE.format(letter=letters.get("brace", ""))
-        notes = {"size": f"{size}\n{grade}", "cap": cap, "brace": brace}
+        notes = {"size": f"{size}\n{grade}", "cap": words.CAP_STATED, "brace": brace}
         for mm in _TUBE_SCALES:
             tall = row.cut.length / mm + tube_figure.BELOW + tube_figure.ABOVE + _TITLE
             if tall <= room.height:
@@ -309,7 +308,7 @@ class _Page:
         row, fmt = group[0], numbers(self.refit.boat)
         assert row.base is not None
         leg = row.base.weld_leg
-        weld = words.WELD_TBC if leg is None else words.WELD_LEG.format(leg=as_bought(leg, fmt))
+        weld = "" if leg is None else words.WELD_LEG.format(leg=as_bought(leg, fmt))
         drawn = foot_figure.foot_items(row.post, row.cut, row.base, weld, 1.0 / scale)
         origin = (0.5 * (window.left + window.right), window.bottom + foot_figure.BELOW + down * scale)
         seen = words.SEEN[foot_figure.seen_from_outboard(row.post, row.cut)]
