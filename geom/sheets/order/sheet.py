@@ -69,6 +69,7 @@ def _on(refit: Refit, paper: Paper) -> tuple[Draft, ...]:
             tolerance=own.TOLERANCE,
             units=units_on(refit, {item.tag for item in items}, bars=number == 0),
             stamped=True,
+            for_cad=False,
         )
         for number, items in enumerate(pages)
     )
