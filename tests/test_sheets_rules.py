@@ -394,4 +394,4 @@ def test_a_mirrored_boat_says_so():
     texts = texts_of(sheets_of(refit_of("first-try")))
     if refit_of("first-try").loaded.mirrored_from is None:
         pytest.skip("first-try gives both sides")
-    assert "mirrored from" in texts["mirrored"]
+    assert "mirrored from" in texts["survey:notes:1"]

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterable, Mapping
 
-from geom.drafting.ruling import ListColumn, RuledList
+from geom.drafting.ruling import KEPT, ListColumn, RuledList
 from geom.figure import Cell
 from geom.open_items import open_items
 from geom.refit import Refit
@@ -141,11 +141,11 @@ def finding_lists(refit: Refit) -> tuple[RuledList, ...]:
 def _findings(
     title: str, lines: list[Line], fmt: LengthFormat, waived: bool, compared: bool, numbered: Mapping[str, int]
 ) -> RuledList:
-    number = 20 if fmt.unit != "mm" else 18
+    number, unit = (22, 24) if fmt.unit != "mm" else (20, 14)
     columns = (
         ListColumn("VERDICT", 24), ListColumn("DOCUMENT AND CLAUSE" if compared else "CLAUSE", 38),
         ListColumn("PLACE", 26), ListColumn("QUANTITY", 30), ListColumn("VALUE", number, "right"),
-        ListColumn("LIMIT", number, "right"), ListColumn("MARGIN", number, "right"), ListColumn("UNIT", 14),
+        ListColumn("LIMIT", number, "right"), ListColumn("MARGIN", number, "right"), ListColumn("UNIT", unit),
         ListColumn("PLACES", 19, "right"),
     )  # fmt: skip
     under = (ListColumn("", 24), ListColumn("", 38), ListColumn("", 102 if waived else 142))
@@ -156,7 +156,8 @@ def _findings(
 
 def _row(line: Line, fmt: LengthFormat, waived: bool, compared: bool, numbered: Mapping[str, int]) -> tuple[Cell, ...]:
     finding, tag = line.finding, f"rule:{line.finding.id}"
-    measured, limit, margin, unit = figures(finding, fmt)
+    # In both units of an inch boat a figure goes on in a second line.
+    measured, limit, margin, unit = (text.replace(KEPT, " ") for text in figures(finding, fmt))
     note = ". ".join(part for part in (notes_in_own_units(finding, fmt), "" if compared else _also(line)) if part)
     return (
         Cell(verdict_words(finding, numbered), f"{tag}:verdict"),

@@ -8,6 +8,7 @@ from geom.drafting import text as words
 from geom.drafting.page import NO_TOLERANCE, notes_list, page_flow, page_paper
 from geom.drafting.sheet import Draft
 from geom.refit import Refit
+from geom.rules.digest import digest
 from geom.sheets.compliance import text as rule_words
 from geom.sheets.compliance.key import rule_key, units_on
 from geom.sheets.compliance.lists import beyond, coverage_list, finding_lists, pull_tests, summary
@@ -23,7 +24,7 @@ def _rules(refit: Refit) -> Iterator[Draft]:
     waived = any(finding.waivers for finding in refit.findings)
     lists = (
         summary(refit), beyond(refit), *finding_lists(refit), pull_tests(refit), coverage_list(refit),
-        notes_list(rule_key(refit.findings, waived, True), "rules:notes"),
+        notes_list(rule_key([line.finding for line in digest(refit.findings)], waived, True), "rules:notes"),
     )  # fmt: skip
     paper = page_paper(refit)
     for items in page_flow(paper, rule_words.RULES_TITLE, lists):

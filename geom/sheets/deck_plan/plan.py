@@ -26,6 +26,7 @@ from geom.figure import (
     Polyline3,
     Text,
 )
+from geom.lettering import width as text_width
 from geom.placement.place import PlacedPost, PlacedRun, side_sign
 from geom.refit import Refit
 from geom.sheets.deck_plan import text as own
@@ -301,7 +302,10 @@ def gate_items(refit: Refit, mm: float, fmt: LengthFormat, inner: dict[str, floa
             Dimension(ends[0], ends[1], -off, 0.0, text, tag=f"clear:{gate.id}", height=3.5, weight="semibold")
         )
         middle = (ends[0][0] + ends[1][0]) / 2.0
-        items.append(Text((middle, low - 3.8 * mm), own.GATE_CLEAR, 2.5, "NOTE", "centre", tag=f"gate:{gate.id}"))
+        # Words wider than the opening stand under the ends of its extension lines.
+        wider = text_width(own.GATE_CLEAR, 2.5) + 2.0 > abs(ends[1][0] - ends[0][0]) / mm
+        at = (middle, low - (5.8 if wider else 3.8) * mm)
+        items.append(Text(at, own.GATE_CLEAR, 2.5, "NOTE", "centre", tag=f"gate:{gate.id}"))
     return tuple(items)
 
 
