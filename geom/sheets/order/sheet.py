@@ -43,7 +43,7 @@ def _on(refit: Refit, paper: Paper) -> tuple[Draft, ...]:
     top = place.top - HEADLINE - UNDER_HEADLINE
     tall = reel_bars.height(refit)
     view, labels = reel_bars.reel_view(refit, Rect(place.left, top - tall, place.right, top))
-    beside = Rect(place.left, beside_block(paper).bottom, paper.frame.right - BLOCK_WIDTH - _APART, top)
+    beside = Rect(place.left, beside_block(paper).bottom + 3.0, paper.frame.right - BLOCK_WIDTH - _APART, top)
     foot, rest = _foot(paper, lists, beside)
     wide = Rect(place.left, foot, place.right, top)
     pages: list[list[Item]] = [list(page) for page in flow(
