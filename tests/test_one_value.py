@@ -8,7 +8,7 @@ from __future__ import annotations
 import csv
 import io
 import re
-from collections import defaultdict
+from collections import Counter, defaultdict
 from collections.abc import Iterator
 from functools import cache
 from typing import Any
@@ -256,3 +256,31 @@ def test_another_value_in_a_file_is_found():
         assert disagreeing((*collected("saltwhin-31"), *in_json(other))) != {}
     rows = [{"run": "S-F-U", "set_tension_n": "348"}]
     assert disagreeing((*collected("saltwhin-31"), *in_rows("saltwhin-31", "csv", rows, ""))) != {}
+
+
+# Ids that each sheet has for itself: title block, headings, notes, scales of views, lists that go on over pages.
+OWN = ("title", "notes", "heading", "view", "rules", "key", "page", "stamp", "bar")
+
+
+def apart(sheets: Any) -> dict[str, set[str]]:
+    """Return ids of quantities that stand on several sheets with different figures."""
+    found: dict[str, set[str]] = defaultdict(set)
+    for sheet in sheets:
+        for tag, text in texts_of((sheet,)).items():
+            if any(letter.isdigit() for letter in text) and not tag.startswith(OWN) and not tag.endswith(":post"):
+                found[tag].add(text)
+    return {tag: texts for tag, texts in found.items() if len(texts) > 1}
+
+
+@pytest.mark.parametrize("name", BOATS)
+def test_a_quantity_on_two_sheets_has_one_figure(name):
+    assert apart(set_of(name)) == {}
+
+
+def test_a_quantity_with_two_figures_is_found():
+    sheets = set_of("saltwhin-31")
+    counted = Counter(tag for sheet in sheets for tag, text in texts_of((sheet,)).items() if text[-1:].isdigit())
+    tag = next(tag for tag in sorted(counted) if counted[tag] > 1 and not tag.startswith(OWN))
+    first = next(sheet for sheet in sheets if tag in texts_of((sheet,)))
+    others = [sheet for sheet in sheets if sheet is not first]
+    assert set(apart((*forged((first,), tag, "12345"), *others))) == {tag}
