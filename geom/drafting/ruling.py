@@ -6,6 +6,7 @@ import math
 import re
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
+from functools import lru_cache
 from itertools import accumulate
 
 from geom import lettering
@@ -58,6 +59,7 @@ class RuledList:
     under: tuple[ListColumn, ...] = ()
 
 
+@lru_cache(maxsize=1 << 14)
 def broken(text: str, room: float, height: float = LETTERING, weight: Weight = "regular") -> tuple[str, ...]:
     """Return a text wrapped to a width; a longer word is broken, at a hyphen if it has one.
 
