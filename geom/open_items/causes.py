@@ -59,6 +59,7 @@ NOT_DETERMINED: dict[str, str] = {
     "budget.range_not_given": "fact.range",
     "deduction.opening_not_given": "fact.range",
     "cut.missing": "fact.cut",
+    "bury.no_throat": "fact.cut",
     "stop.no_width": "fact.stop",
     "stop.no_hole": "fact.stop",
     "thimble.when": "fact.thimble",

@@ -164,6 +164,10 @@ SENTENCES: Mapping[str, str] = {
     "bury.near_hole": "the bury of the {end:end} ends {clear_mm:.0f} from {hole}",
     "bury.one_ended": "{tail:g} d tail, about {bury:g} d bury: the second tuck takes {tuck_mm:.1f} of the tail",
     "bury.room": "the buries need {needs_mm:.0f!} of finished line, there are {has_mm:.1f!}",
+    "bury.no_throat": (
+        "the buries alone need {needs_mm:.0f} of {has_mm:.1f} of finished line: not determined without the "
+        "throat_to_pin of {ends:and}"
+    ),
     "bury.short": "bury of {has:g!} d is shorter than {min:g!} d",
     "bury.full_section_short": (
         "full section {full_mm:.1f} ({times:g} d) of a bury of {bury_mm:.1f}: the taper leaves less than {share:g} "
@@ -183,7 +187,7 @@ SENTENCES: Mapping[str, str] = {
     "lock.straight_bury_slips": "a straight bury slips at low load: it has to be lock-stitched",
     # What would fit instead.
     "instead.bearing": "finished {finished_mm:.1f} bearing to bearing{beyond}; no bury",
-    "instead.continuous": "one continuous line with {run}, a stop knot at {post}",
+    "instead.continuous": "one continuous line with {run}, its stop spliced on or seized at {post}, never a knot",
     "instead.continuous_fits": (
         "finished {finished_mm:.1f}, the buries need {needs_mm:.0f}; stop {stop_mm:.1f} clear of the post"
     ),
