@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
 
+from geom.placement.gate_lines import is_own_line
 from geom.placement.placed import Placed
 from geom.remark import Remark
 from geom.rules.finding import Finding
@@ -201,9 +202,8 @@ def _name(placed: Placed, finding: Finding) -> str:
 
 
 def is_gate_line(placed: Placed, run: str) -> bool:
-    """Return whether a run goes from one post of a gate to the other."""
-    spec = placed.runs[run].spec
-    return any({spec.start.post, spec.finish.post} == set(gate.posts) for gate in placed.boat.gates)
+    """Return whether a run goes from one support of a gate to the other."""
+    return any(is_own_line(gate, placed.runs[run]) for gate in placed.boat.gates)
 
 
 def _is_low(finding: Finding) -> bool:

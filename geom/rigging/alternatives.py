@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from geom.boat.model import Boat, Gate, Run
 from geom.data.editions import Number, edition, number
+from geom.placement.gate_lines import is_own_line
 from geom.placement.place import PlacedPost, PlacedRun, place_run
 from geom.placement.stack import finished_length, stack
 from geom.remark import Remark
@@ -128,7 +129,7 @@ def continuous_run(boat: Boat, run: PlacedRun) -> tuple[Run, Gate] | None:
     hole instead, and a stop knot on the gate side holds the rest of the line when the gate is open.
     """
     for gate in boat.gates:
-        if {run.spec.start.post, run.spec.finish.post} != set(gate.posts):
+        if not is_own_line(gate, run):
             continue
         post = run.spec.start.post
         before = next((other for other in boat.runs if other.level == run.level and other.finish.post == post), None)

@@ -398,6 +398,11 @@ SENTENCES: Mapping[str, str] = {
         "the lines before and behind end at {posts:and} and stay taut; each post then takes the pull of one side "
         "alone; {loose_mm:.0f} hang loose"
     ),
+    "gate.line_beside_stays_taut": (
+        "the line beside it ends at {post} and stays taut; the post then takes the pull of that line alone; "
+        "{loose_mm:.0f} hang loose"
+    ),
+    "gate.between_rails": "no other line ends at its supports; {loose_mm:.0f} hang loose",
     "gate.side_falls_slack": (
         "without a stop at {post} the whole side falls slack: {free_mm:.0f} come free, {drop_mm:.0f} down under a hand "
         "at mid-span of {span_mm:.0f}; with a stop {stopped_free_mm:.0f} and {stopped_drop_mm:.0f}"

@@ -87,10 +87,11 @@ def more_tension(refit: Refit, item: OpenItem) -> Iterator[Candidate]:
 def wider_gate(refit: Refit, item: OpenItem) -> Iterator[Candidate]:
     """Yield the after post of each gate moved aft, until the buries fit."""
     gates = {
-        max(gate.posts, key=lambda name: refit.boat.post(name).foot[0]): [
-            run for run in item.places if _ends_at(refit, run) == set(gate.posts)
+        max(gate.posts, key=lambda post: post.foot[0]).id: [
+            run for run in item.places if _ends_at(refit, run) == set(gate.names)
         ]
-        for gate in refit.boat.gates
+        for gate in refit.placed.gates.values()
+        if len(gate.posts) == 2 and gate.side != "C"
     }
 
     def part(post: str) -> Part:
@@ -110,9 +111,9 @@ def wider_gate(refit: Refit, item: OpenItem) -> Iterator[Candidate]:
         )
 
 
-def _ends_at(refit: Refit, run: str) -> set[str | None]:
+def _ends_at(refit: Refit, run: str) -> set[str]:
     spec = refit.placed.runs[run].spec
-    return {spec.start.post, spec.finish.post}
+    return {spec.start.support, spec.finish.support}
 
 
 def one_line(refit: Refit, item: OpenItem) -> Iterator[Candidate]:
