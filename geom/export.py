@@ -94,7 +94,7 @@ SHOWN: dict[type, str] = {
         work.from_reel
         stack.shorten stack.lengthen leading_end=eyes.leading made_on_board eyes.reason work""",
     RunWork: """
-        lengths.marked lengths.cut_min lengths.cut_max eye_to_eye from_made_throat lengths.terms reel marks alternatives
+        lengths.marked cut_min cut_max eye_to_eye from_made_throat terms reel marks alternatives
         stations threading=plan buries=fit budget settings lengths.missing refused=refusal""",
     Term: "name value formula",
     Alternative: "what figures to_check finished max_diameter=diameter joins",

@@ -75,7 +75,7 @@ def table_lines(table: Table, fmt: LengthFormat, columns: int) -> Iterator[str]:
     yield from wrapped(f"{table.title} ({fmt.unit}, deg)", columns, later="  ")
     if table.assumes:
         yield from wrapped(table.assumes, columns, "  ")
-    headings = [column.heading for column in table.columns]
+    headings = [column.head(fmt) for column in table.columns]
     rows = cells(table, fmt)
     right = [column.kind != "text" for column in table.columns]
     widths = [max(len(text) for text in column) for column in zip(headings, *rows, strict=True)]

@@ -17,7 +17,7 @@ from geom.rules.finding import ORDER, Finding
 from geom.tables.lines import cut_terms, rope_marks, stations
 from geom.tables.placing import gates, holes, pairs, posts, runs, spans
 from geom.tables.table import Table, numbers
-from geom.units import LengthFormat, decimal, decimals_apart
+from geom.units import LengthFormat, decimal, decimals_apart, pounds_force
 from geom.words import Units, worded
 
 # Columns of the schedules that a terminal leaves to the CSV files.
@@ -42,7 +42,7 @@ class Screen:
     @property
     def units(self) -> Units:
         """The units of its sentences."""
-        return Units(numbers(self.refit.boat))
+        return Units(numbers(self.refit.boat), pounds=True)
 
     def shows(self, *names: str) -> bool:
         """Return whether one of some views is asked for, or all are."""
@@ -160,7 +160,7 @@ class Screen:
         A line on hold has no marks: its card says why, and what may be chosen in its place.
         """
         work, fmt = self.refit.work.runs[run], numbers(self.refit.boat)
-        units = Units(fmt, millimetres=True)
+        units = Units(fmt, millimetres=True, pounds=True)
         if work.headline is None:
             why = worded(work.refused, units) or f"not stated: {worded(work.lengths.missing)}"
             yield from wrapped(f"RUN {run}   DO NOT CUT: {why}", self.columns, later="  ")
@@ -264,8 +264,10 @@ def _more_decimals(finding: Finding, fmt: LengthFormat) -> int:
 
 
 def _with_unit(value: float, unit: str, fmt: LengthFormat, more: int) -> str:
-    """Return a figure of a finding; a length in inches on an inch boat, with millimetres."""
+    """Return a figure of a finding; on an inch boat in inches with millimetres, or in lbf with newtons."""
     figure = f"{decimal(value, 1 + more)} {unit}".strip()
+    if unit == "N" and fmt.unit != "mm":
+        return f"{pounds_force(value, more=1 + more)} lbf ({figure})"
     if unit == "mm" and fmt.unit != "mm":
         return f"{decimal(value / fmt.mm, fmt.decimals + more)} {fmt.unit} ({figure})"
     return figure

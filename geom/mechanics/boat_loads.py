@@ -10,7 +10,6 @@ from dataclasses import dataclass
 from typing import Literal
 
 from geom import vec
-from geom.data.table import datum
 from geom.mechanics.catenary import tension_while_loaded
 from geom.mechanics.collapse import PushBracket, RunPosts
 from geom.mechanics.elastic_line import Line, states
@@ -40,7 +39,7 @@ from geom.mechanics.push_test import (
 )
 from geom.mechanics.run_line import RunLine, run_line
 from geom.mechanics.stretch import bedding_slack
-from geom.mechanics.tension import RunTension
+from geom.mechanics.tension import RunTension, max_by_hand
 from geom.placement.place import outward
 from geom.placement.placed import Placed
 from geom.remark import Remark
@@ -202,7 +201,7 @@ def boat_loads(placed: Placed, persons: tuple[PersonLoad, ...] | None = None, bo
 
 def _pushes(placed: Placed, run: RunLine) -> list[SpanPush]:
     force, limit = run.tensions.force, run.tensions.limit
-    by_hand = datum("person_loads", case="max set tension by hand").value
+    by_hand = max_by_hand().value
     stiffness = run.stiffness
     stiff = None if stiffness is None else run.line(stiffness.maximum)
     as_set = bedded = None

@@ -114,7 +114,7 @@ def cut_terms(refit: Refit) -> Table:
     """Return the terms of each cut length."""
     columns = _item(Term, "term=name", "value", "end", "formula")
     title = "LENGTH IN LINE AND TRIM, TERM BY TERM"
-    return _per_run_made(refit, "cut-terms", title, lambda run: run.lengths.terms, 0, *columns)
+    return _per_run_made(refit, "cut-terms", title, lambda run: run.terms, 0, *columns)
 
 
 def budgets(refit: Refit) -> Table:
