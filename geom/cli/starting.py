@@ -4,12 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from pathlib import Path
-from typing import Annotated, Any
+from typing import TYPE_CHECKING, Annotated, Any
 
 import typer
 
 from geom.cli.app import app, guarded, tell
 from geom.errors import Fault, InputError
+
+if TYPE_CHECKING:
+    from geom.intake.survey.reliability import Doubt
 
 Replace = Annotated[bool, typer.Option("--replace", help="Replace an existing file.")]
 # Starter files other than boat files, by name.
@@ -138,11 +141,13 @@ def survey(
     if write and boat is None:
         raise InputError("arguments", [Fault("no boat file to write to", "--write", valid="--boat FILE --write")])
     result = solve_survey(load_survey(file))
+    _print_lines(doubt.words() for doubt in result.doubts)
     _print_rows("COORDINATES", coordinate_rows(result))
     _print_rows("ATTITUDE OF THE POSTS", attitude_rows(result))
     _print_rows("RESIDUALS, WORST FIRST", residual_rows(result, None if everything else 12))
-    _print_lines(survey_notes(result))
+    _print_lines(survey_notes(result, everything))
     if boat is None:
+        _end(result.doubts)
         return
     edited = write_survey(_bytes(boat), str(boat), result)
     _print_rows(f"CHANGES TO {boat.name}", change_rows(edited.changes))
@@ -154,6 +159,15 @@ def survey(
         tell(f"{len(edited.changes)} numbers written to {boat}")
     else:
         tell("nothing written: --write updates the file")
+    _end(result.doubts)
+
+
+def _end(doubts: Sequence[Doubt]) -> None:
+    """End with the exit code of a failed verdict where parts are held back."""
+    if doubts:
+        held = dict.fromkeys(part.name for doubt in doubts for part in doubt.parts)
+        tell(f"held back, as nothing settles or checks them: {', '.join(held)}")
+        raise typer.Exit(1)
 
 
 def _bytes(path: Path) -> bytes:

@@ -55,7 +55,10 @@ class TapeReading:
 
 @dataclass(frozen=True)
 class SquareReading:
-    """A distance square to an axis [mm]: X aft of the stem (station) or Y, starboard + (offset)."""
+    """A distance square to an axis [mm]: X aft of the stem (station) or Y, starboard + (offset).
+
+    `sign` is -1 where the distance was typed without the sign of its axis: an offset to port.
+    """
 
     point: str
     along: Literal["x", "y"]
@@ -63,6 +66,7 @@ class SquareReading:
     sigma: float
     text: str = ""
     line: int | None = None
+    sign: float = 1.0
 
     @property
     def label(self) -> str:
@@ -72,7 +76,10 @@ class SquareReading:
 
 @dataclass(frozen=True)
 class LevelReading:
-    """Height of a point over a level line [mm]; each set-up of the instrument has its own line."""
+    """Height of a point over a level line [mm]; each set-up of the instrument has its own line.
+
+    `sign` is -1 where the staff was read down from the line.
+    """
 
     setup: str
     point: str
@@ -80,6 +87,7 @@ class LevelReading:
     sigma: float
     text: str = ""
     line: int | None = None
+    sign: float = 1.0
 
     @property
     def label(self) -> str:
