@@ -31,15 +31,20 @@ def consistency_faults(boat: Boat) -> list[LocatedFault]:
         _sides(boat),
         _deck_edge(boat),
         _duplicate_ids(boat),
-        post_checks.faults(boat),
-        run_checks.faults(boat),
-        size_checks.faults(boat),
+        part_faults(boat),
         _eyes_within(boat),
         _tapes(boat),
         _trials(boat),
         _eye_factors(boat),
     )
     return list(islice(every_check, MAX_FAULTS))
+
+
+def part_faults(boat: Boat) -> Iterator[LocatedFault]:
+    """Yield the contradictions in posts, runs and sizes of a boat, with one side given or with both."""
+    yield from post_checks.faults(boat)
+    yield from run_checks.faults(boat)
+    yield from size_checks.faults(boat)
 
 
 def _identity(boat: Boat) -> Iterator[LocatedFault]:

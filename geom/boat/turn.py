@@ -34,6 +34,12 @@ def turn(boat: Boat) -> Boat:
     )
 
 
+def to_file_axes(axes: Axes, point: Point) -> Point:
+    """Return a point of boat axes in a file's own axes [mm]."""
+    x, y, z = (value - zero for value, zero in zip(point, axes.origin, strict=True))
+    return (x if axes.x == "aft" else -x, y if axes.y == "starboard" else -y, z)
+
+
 def _settled(value: float) -> float:
     # Adding zero turns a negative zero into a positive one.
     return round(value, 9) + 0.0

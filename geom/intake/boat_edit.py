@@ -15,6 +15,7 @@ from geom.boat.file import read_boat
 from geom.boat.model import Axes, Boat, Units
 from geom.boat.quantity import Reading
 from geom.boat.tree import Location, read_tree
+from geom.boat.turn import to_file_axes
 from geom.errors import Fault, InputError
 from geom.intake.survey.result import SurveyResult
 from geom.units import in_unit, read_quantity
@@ -154,12 +155,6 @@ def write_places(data: bytes, source: str, places: tuple[Place, ...]) -> EditedB
     edited = _edit(data, source, new_values)
     notes = tuple(f"{name} is left unchanged" for name in where if name not in placed)
     return EditedBoat(edited[0], edited[1], notes)
-
-
-def to_file_axes(axes: Axes, point: Vec) -> Vec:
-    """Return a point of boat axes in a file's own axes [mm]."""
-    x, y, z = (value - zero for value, zero in zip(point, axes.origin, strict=True))
-    return (x if axes.x == "aft" else -x, y if axes.y == "starboard" else -y, z)
 
 
 def _shift_notes(boat: Boat, changes: tuple[Change, ...]) -> list[str]:

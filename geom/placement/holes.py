@@ -130,16 +130,16 @@ class _ExitEdge:
         self.hole_axis = hole_axis
         self.across = vec.unit(vec.cross(tube_axis, hole_axis))
         self.upward = vec.cross(hole_axis, self.across)
-        self.tube_axis = tube_axis
         self.tube_radius = tube_radius
-        self.slope = vec.norm(vec.square_to(hole_axis, tube_axis))
+        across_tube = vec.square_to(hole_axis, tube_axis)
+        self.slope = vec.norm(across_tube)
+        self.back = vec.dot(vec.square_to(self.upward, tube_axis), across_tube)
 
     def point(self, f: float) -> Vec:
         side = self.hole_radius * math.cos(f)
         rise = self.hole_radius * math.sin(f)
         # In a tilted hole the generator at `rise` meets the tube closer to the hole centre.
-        back = vec.dot(vec.square_to(self.upward, self.tube_axis), vec.square_to(self.hole_axis, self.tube_axis))
-        reach = (math.sqrt(self.tube_radius**2 - side * side) - rise * back / self.slope) / self.slope
+        reach = (math.sqrt(self.tube_radius**2 - side * side) - rise * self.back / self.slope) / self.slope
         return vec.add(
             vec.scale(self.hole_axis, reach), vec.add(vec.scale(self.across, side), vec.scale(self.upward, rise))
         )

@@ -86,7 +86,19 @@ def min_hmpe_diameter(boat: Boat) -> Number:
 
     Source: OSR 3.14.6, table for HMPE.
     """
-    named, clause = boat.named_editions, "3.14.6 HMPE diameter"
+    return min_line_diameter(boat, "3.14.6 HMPE diameter")
+
+
+def min_line_diameter(boat: Boat, clause: str) -> Number:
+    """Return the minimum diameter of a line by the rule in force, for the boat's hull length [mm].
+
+    Source: OSR 3.14.6 and its tables.
+
+    Args:
+        boat: the boat file.
+        clause: clause of data/rules/osr.csv that holds the table.
+    """
+    named = boat.named_editions
     hull = boat.boat.hull_length
     first = number("osr", named, clause, "hull length below, first step").value
     second = number("osr", named, clause, "max hull length, second step").value

@@ -20,13 +20,17 @@ from geom.units import degrees
 def spacing(placed: Placed) -> Iterator[Measure]:
     """Yield the widest span of each run between supports (tube axis or rail eye) at the line [mm]."""
     for run in placed.runs.values():
-        points = support_points(placed, run)
-        spans = [(vec.distance(a, b), index) for index, (a, b) in enumerate(pairwise(points))]
-        widest, index = max(spans)
+        points, lengths = support_points(placed, run), span_lengths(placed, run)
+        widest, index = max((length, index) for index, length in enumerate(lengths))
         note = Remark("place.between", places=(run.names[index], run.names[index + 1]))
         known = span_known(placed, points[index], points[index + 1])
         quantity = Remark("quantity.widest_span")
         yield Measure(run.id, quantity, widest, run=run.id, notes=(note,), known=known)
+
+
+def span_lengths(placed: Placed, run: PlacedRun) -> tuple[float, ...]:
+    """Return the length of each span of a run between supports (tube axis or rail eye) at the line [mm]."""
+    return tuple(vec.distance(a, b) for a, b in pairwise(support_points(placed, run)))
 
 
 def tilts(placed: Placed) -> Iterator[Measure]:
