@@ -69,7 +69,7 @@ EdgeChoice = Literal["polished edge", "welded through-tube", "plastic bush", "sl
 
 
 class HoleEdges(Model):
-    """What rounds the edges of the holes that lines pass, one choice for the boat; a hole's own radius or liner holds.
+    """What rounds the edges of the holes that rope passes, one choice for the boat; a hole's own radius or liner holds.
 
     `wall` is that of tube, bush or sleeve; a bush has its own length and mouth radius where it is not flush with the
     tube and rounded by its whole wall. `length` of a sleeve is along the line.

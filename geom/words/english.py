@@ -219,8 +219,13 @@ SENTENCES: Mapping[str, str] = {
         "{end:end}: the rigid {rigid_mm:.1f} of {name} reach into {hole}: the line would bend at its mouth"
     ),
     "terminal.rigid_at_angle": (
-        "{end:end}: {name} is rigid over {rigid_mm:.1f}: at the line's angle it needs a bore of {needs_mm:.1f!} in "
-        "{hole}, which has {has_mm:.1f!}: slack the line off and turn it into the hole's axis"
+        "{end:end}: {name} is rigid over {rigid_mm:.1f}, {width_mm:.1f!} wide: at the line's {angle_rad:.1f} "
+        "{hole} clears {clear_mm:.1f!}: slack the line off and turn it into the hole's axis"
+    ),
+    "terminal.rigid_if_square": (
+        "{end:end}: {name} is rigid over {rigid_mm:.1f}, {width_mm:.1f!} wide: at the line's {angle_rad:.1f} "
+        "{hole} clears {clear_mm:.1f!} if it is square, which was not measured: slack the line off and turn it into "
+        "the hole's axis"
     ),
     "terminal.rigid_not_stated": (
         "{end:end}: the rigid length of {name} is not stated: judged in {hole} by its width only"
