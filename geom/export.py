@@ -26,9 +26,10 @@ from geom.open_items.item import Change, Choice, Entry
 from geom.open_items.remedies import Remedy, remedies
 from geom.placement.edges import HoleEdge
 from geom.placement.eyes import EyeVerdict
+from geom.placement.gates import GateLevel
 from geom.placement.holes import Clearance
 from geom.placement.summary import HoleSummary, PostSummary
-from geom.placement.symmetry import GateLevel, Pair
+from geom.placement.symmetry import Pair
 from geom.refit import Refit
 from geom.remark import Remark, Stated
 from geom.rigging.acceptance import Acceptance

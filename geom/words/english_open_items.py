@@ -48,6 +48,9 @@ OPEN_ITEMS: Mapping[str, str] = {
     "item.hole_direction": "direction of {at} not measured, {pinched:g} may touch both lips",
     "item.lips": "{at}: the line touches both lips",
     "item.bore": "{at}: bore {bore_mm:.1f!} does not let a line of {line_mm:.1f!} run",
+    "item.edges": (
+        "{at}: edges for rope not chosen; R{min_mm:g} by practice, R{radius_mm:g} by the wall polished full round"
+    ),
     "item.post_strength": "{at}: strength not shown by calculation, {stress_mpa:.0f!} against {proof_mpa:.0f!}",
     "item.gate_open": "{at}: strength with the gate open not shown, {stress_mpa:.0f} at the worst section",
     "item.line_weak": "{at}: {has_n:.0f!} against {min_n:.0f!} required",
