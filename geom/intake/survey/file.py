@@ -97,6 +97,9 @@ class _Build:
             ),
             readings=taken,
             attitude=readings.Attitude() if attitude is None else readings.Attitude(attitude.heel, attitude.trim),
+            boat=self.spec.survey.boat,
+            date=str(self.spec.survey.date),
+            by=self.spec.survey.by,
         )
 
     def _points(self) -> tuple[readings.SurveyPoint, ...]:

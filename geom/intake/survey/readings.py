@@ -125,13 +125,16 @@ class Attitude:
 
 @dataclass(frozen=True)
 class Survey:
-    """A whole survey as recorded, before adjustment."""
+    """A whole survey as recorded, before adjustment: its file, the readings, which boat it is of, when and by whom."""
 
     source: str
     points: tuple[SurveyPoint, ...]
     posts: tuple[SurveyPost, ...]
     readings: tuple[Reading, ...]
     attitude: Attitude = Attitude()
+    boat: str = ""
+    date: str = ""
+    by: str = ""
 
     def point(self, name: str) -> SurveyPoint:
         """Return a point by its name."""

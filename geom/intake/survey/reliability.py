@@ -49,12 +49,12 @@ class Part:
 class Doubt:
     """Parts that are held back for one cause, and the reading that would settle it.
 
-    `cause` is `contradicted` where any of `readings` may be the wrong one, `unchecked` where an error of the one
-    reading would not be noticed. `moves` is how far the worst part may be off [mm]; `further` is empty where nothing
-    helps.
+    `cause` is `contradicted` where any of `readings` may be the wrong one, `doubtful` where one reading lies far from
+    the others and not far enough to be called wrong, `unchecked` where an error of it would not be noticed. `moves` is
+    how far the worst part may be off [mm]; `further` is empty where nothing helps.
     """
 
-    cause: Literal["contradicted", "unchecked"]
+    cause: Literal["contradicted", "doubtful", "unchecked"]
     readings: tuple[Reading, ...]
     parts: tuple[Part, ...]
     moves: Mm
@@ -67,6 +67,11 @@ class Doubt:
         if self.cause == "contradicted":
             labels = " or ".join(reading.label for reading in self.readings)
             return f"{names}: held back, {labels} is wrong, which moves them by {self.moves:.0f} mm{settle}"
+        if self.cause == "doubtful":
+            return (
+                f"{names}: held back, {self.readings[0].label} is doubtful; without it they move by "
+                f"{self.moves:.0f} mm; read it again{settle}"
+            )
         if self.moves == float("inf"):
             return f"{names}: held back, nothing checks {self.readings[0].label}{settle}"
         return (
@@ -95,7 +100,13 @@ def _columns(network: Network, point: str) -> tuple[int, ...]:
 
 
 def other_answers(network: Network, adjustment: Adjustment, wrong: Wrong) -> list[Array]:
-    """Return how far the unknowns move where another suspect is the wrong one [mm, rad], one array for each."""
+    """Return how far the unknowns move where another suspect is the wrong one [mm, rad], one array for each.
+
+    Args:
+        network: the unknowns.
+        adjustment: the solution without the reading taken for wrong.
+        wrong: that reading, with the others that may be wrong instead.
+    """
     readings = network.survey.readings
     moves = []
     for other in wrong.alike:
@@ -117,8 +128,11 @@ def doubts(network: Network, adjustment: Adjustment, wrong: tuple[Wrong, ...], b
         bound: largest standardised residual of a correct reading, dimensionless.
     """
     parts = parts_of(network)
-    found = [*_contradicted(network, adjustment, wrong, parts), *_unchecked(network, adjustment, parts, bound)]
-    return tuple(found)
+    return (
+        *_contradicted(network, adjustment, wrong, parts),
+        *_doubtful(network, adjustment, parts),
+        *_unchecked(network, adjustment, parts, bound),
+    )
 
 
 def _contradicted(
@@ -167,6 +181,25 @@ def _deciding(network: Network, adjustment: Adjustment, parts: tuple[Part, ...],
         if apart / reading.sigma > telling * 1.001:
             best, least, telling = reading.label, trouble, apart / reading.sigma
     return best
+
+
+def _doubtful(network: Network, adjustment: Adjustment, parts: tuple[Part, ...]) -> list[Doubt]:
+    import numpy as np
+
+    limit = table.datum("survey_limits", key="doubtful").value
+    coverage = table.datum("survey_limits", key="coverage").value
+    spread = np.sqrt(np.clip(adjustment.covariance.diagonal(), 0.0, None))
+    slopes = network.system(adjustment.readings, adjustment.unknowns)[1]
+    found = []
+    for row in np.flatnonzero(np.abs(adjustment.standardised) > limit):
+        # How far the unknowns move where the reading is left out.
+        move = adjustment.covariance @ slopes[row] * adjustment.weighted[row] / adjustment.redundancy[row]
+        held = tuple(part for part in parts if any(abs(move[k]) > coverage * spread[k] for k in part.columns))
+        if held:
+            moved = max(abs(float(move[column])) * _reach(part) for part in held for column in part.columns)
+            further = _checking(network, adjustment, slopes, int(row), held)
+            found.append(Doubt("doubtful", (adjustment.readings[row],), held, moved, further))
+    return found
 
 
 def _unchecked(network: Network, adjustment: Adjustment, parts: tuple[Part, ...], bound: float) -> list[Doubt]:

@@ -149,7 +149,9 @@ def _result(
         for move in other_answers(network, adjustment, blunder):
             variance = variance + (slopes @ move) ** 2
             own = own + move**2
-    spread = np.sqrt(variance)
+    # Nobody meets the centre of a hole exactly, however many readings agree.
+    pointing = table.datum("survey_limits", key="pointing").value
+    spread = np.sqrt(np.where(variance > 0.0, variance + pointing**2, 0.0))
     points = tuple(
         SurveyedPoint(
             name,
@@ -165,7 +167,7 @@ def _result(
     return SurveyResult(
         survey=survey,
         points=points,
-        posts=_posts(survey, network, adjustment.unknowns, np.sqrt(own)),
+        posts=_posts(survey, network, adjustment.unknowns, np.sqrt(own), pointing),
         rows=rows,
         blunders=blunders,
         unchecked=tuple(row.reading for row in rows if row.used and row.redundancy < limit),
@@ -247,7 +249,9 @@ def _blunder(
     return Blunder(reading, computed, causes, tuple(readings[row] for row in wrong.alike))
 
 
-def _posts(survey: Survey, network: Network, unknowns: Array, deviations: Array) -> tuple[SurveyedPost, ...]:
+def _posts(
+    survey: Survey, network: Network, unknowns: Array, deviations: Array, pointing: float
+) -> tuple[SurveyedPost, ...]:
     def value(column: int) -> float:
         return float(unknowns[column])
 
@@ -258,7 +262,8 @@ def _posts(survey: Survey, network: Network, unknowns: Array, deviations: Array)
     for post in survey.posts:
         lean, rake = network.attitude_of[post.id]
         holes = tuple(
-            SurveyedHole(hole, value(network.along_of(hole)), deviation(network.along_of(hole))) for hole in post.holes
+            SurveyedHole(hole, value(network.along_of(hole)), math.hypot(deviation(network.along_of(hole)), pointing))
+            for hole in post.holes
         )
         posts.append(
             SurveyedPost(post.id, post.foot, value(lean), deviation(lean), value(rake), deviation(rake), holes)

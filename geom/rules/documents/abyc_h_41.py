@@ -13,7 +13,7 @@ from geom.mechanics.elastic_line import PointLoad
 from geom.mechanics.person_load import across_span, fall_load
 from geom.mechanics.run_line import links_of, run_line
 from geom.mechanics.weakest_link import WeakestLink, weakest_link
-from geom.placement.place import PlacedRun, side_sign
+from geom.placement.place import PlacedRun, outward
 from geom.placement.placed import Placed
 from geom.remark import Remark
 from geom.rules.finding import ROUNDING, Clause, ClauseCheck, Finding, Measure, joined
@@ -88,7 +88,7 @@ def _links_under(placed: Placed, run: PlacedRun, force: float) -> WeakestLink | 
         return None
     line = elastic.line(elastic.stiffness.maximum)
     span = max(range(len(line.spans)), key=line.spans.__getitem__)
-    across = across_span(line, span, (0.0, side_sign(run.side), 0.0))
+    across = across_span(line, span, outward(run.spec))
     under = fall_load(line, elastic.tension, PointLoad(span, 0.5, vec.scale(across, force)), shock=1.0)
     tensions = {0: under.loaded.tensions[0][0], -1: under.loaded.tensions[-1][1], 1: under.loaded.max_tension}
     return weakest_link(tuple((link, tensions[index]) for link, index in links_of(placed, run)))
