@@ -4,7 +4,7 @@ from typing import Annotated, Any, Literal
 
 from pydantic import Discriminator, Field, Tag
 
-from geom.boat.base import Level, Model, Side
+from geom.boat.base import Level, Model, Side, side_of
 from geom.boat.forms import Name, PostId, Word
 from geom.boat.quantity import Angle, Length, Point, Stress
 
@@ -152,5 +152,5 @@ class Post(Model):
 
     @property
     def side(self) -> Side:
-        """Side of the boat, P or S."""
-        return "P" if self.id[0] == "P" else "S"
+        """The side that the post stands on."""
+        return side_of(self.id)

@@ -40,7 +40,7 @@ from geom.mechanics.push_test import (
 from geom.mechanics.run_line import RunLine, run_line
 from geom.mechanics.stretch import bedding_slack
 from geom.mechanics.tension import RunTension, max_by_hand
-from geom.placement.place import side_sign
+from geom.placement.place import outward
 from geom.placement.placed import Placed
 from geom.remark import Remark
 from geom.units import Mm, N, to_compare
@@ -236,7 +236,7 @@ def _bodies(run: RunLine, body: Body | None) -> list[StoppedBody]:
     line = run.line(run.stiffness.maximum)
     found = []
     for span in range(len(line.spans)):
-        direction = across_span(line, span, (0.0, side_sign(run.run.side), 0.0))
+        direction = across_span(line, span, outward(run.run.spec))
         found.append(StoppedBody(run.run.id, span, fall_by_energy(line, run.tension, span, 0.5, direction, body)))
     return found
 

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from geom.boat.model import Boat, Gate, Run
 from geom.data.editions import Number, edition, number
+from geom.placement.gate_lines import is_own_line
 from geom.placement.line_ends import BOTH, is_spliced, line_end
 from geom.placement.place import PlacedPost, PlacedRun, place_run
 from geom.placement.stack import finished_length, stack
@@ -143,7 +144,7 @@ def continuous_run(boat: Boat, run: PlacedRun) -> tuple[Run, Gate] | None:
     knot in the line would take most of its strength.
     """
     for gate in boat.gates:
-        if {run.spec.start.post, run.spec.finish.post} != set(gate.posts):
+        if not is_own_line(gate, run):
             continue
         post = run.spec.start.post
         before = next((other for other in boat.runs if other.level == run.level and other.finish.post == post), None)

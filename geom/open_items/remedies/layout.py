@@ -6,7 +6,7 @@ import math
 from collections.abc import Iterator
 from statistics import mean
 
-from geom.boat.model import Hole, PlannedHole, Post, RailEye, Run
+from geom.boat.model import Hole, PlannedHole, Post, RailEye, Run, side_of
 from geom.boat.post_model import Falls
 from geom.open_items.group import some_of
 from geom.open_items.item import OpenItem
@@ -15,7 +15,7 @@ from geom.open_items.remedies import edit
 from geom.open_items.remedies.edit import Edit
 from geom.open_items.remedies.posts import edge_apart
 from geom.open_items.remedies.remedy import Candidate, Part, ids
-from geom.placement.holes import edge_z
+from geom.placement.heights import edge_z
 from geom.placement.kept import posts_of
 from geom.refit import Refit
 from geom.remark import Remark
@@ -26,9 +26,8 @@ LOWER_SHARE = 0.5
 
 def posts_between(refit: Refit, item: OpenItem) -> Iterator[Candidate]:
     """Yield as many posts more as each span that is too wide takes, evenly between its supports."""
-    gates = [set(gate.posts) for gate in refit.boat.gates]
     wide = wide_spans(refit.placed, item.findings)
-    if any(set(span) in gates or not set(span) & refit.placed.posts.keys() for span in wide):
+    if any(_takes_no_post(refit, span) for span in wide):
         return
     edits, added = list[Edit](), list[Post]()
     for span, times in wide.items():
@@ -42,6 +41,15 @@ def posts_between(refit: Refit, item: OpenItem) -> Iterator[Candidate]:
         (Part(posts[0], ids(item), lambda _: tuple(edits)),),
         lambda _: Remark("remedy.posts_between", at=some_of(posts, "posts"), count=len(posts)),
     )
+
+
+def _takes_no_post(refit: Refit, span: tuple[str, str]) -> bool:
+    """Return whether a span is a gate's opening, goes across the boat, or has no post beside it to go by."""
+    posts = refit.placed.posts
+    supports = {name if name in posts else name.rpartition("-")[0] for name in span}
+    if len({side_of(name) for name in span}) > 1 or not set(span) & posts.keys():
+        return True
+    return any(set(gate.supports) == supports for gate in refit.boat.gates)
 
 
 def _between(refit: Refit, span: tuple[str, str], share: float, before: int) -> Post:

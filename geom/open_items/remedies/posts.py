@@ -11,7 +11,7 @@ from geom.open_items.group import some_of
 from geom.open_items.item import OpenItem
 from geom.open_items.remedies import edit
 from geom.open_items.remedies.remedy import Candidate, Edits, Part, by_mm, each_place, ids
-from geom.placement.holes import edge_y, edge_z
+from geom.placement.heights import edge_y, edge_z
 from geom.placement.place import side_sign
 from geom.refit import Refit
 from geom.remark import Remark

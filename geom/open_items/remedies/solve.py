@@ -95,7 +95,7 @@ def _checked(
     """Return the remedy after a check of the whole changed boat, None where it leaves the item open."""
     edits = candidate.edits(steps)
     boat = edited(refit.boat, edits)
-    if next(part_faults(boat), None) or placing_faults(boat):
+    if next(part_faults(boat), None) or placing_faults(boat, boat):
         return None
     changed = refit_again(refit, boat)
     now = open_items(changed)

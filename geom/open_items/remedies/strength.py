@@ -113,22 +113,22 @@ def braced(refit: Refit, item: OpenItem) -> Iterator[Candidate]:
 
 
 def _away(refit: Refit, post: str) -> float:
-    """Return which way a post stands from the other post of its gate: +1 aft, -1 forward."""
-    gate = next((gate for gate in refit.boat.gates if post in gate.posts), None)
+    """Return which way a post stands from the other support of its gate: +1 aft, -1 forward."""
+    gate = next((gate for gate in refit.placed.gates.values() if post in gate.names), None)
     if gate is None:
         return 1.0
-    other = next(one for one in gate.posts if one != post)
-    return 1.0 if refit.placed.posts[post].foot[0] > refit.placed.posts[other].foot[0] else -1.0
+    other = next(one for one in gate.supports if one.name != post)
+    return 1.0 if refit.placed.posts[post].foot[0] > other.deck[0] else -1.0
 
 
 def less_tension(refit: Refit, item: OpenItem) -> Iterator[Candidate]:
     """Yield the lines at the posts, without those of the gate itself, set to a tension that is not higher than one."""
     tensions = refit.work.tensions
     posts = set(item.places)
-    gates = [set(gate.posts) for gate in refit.boat.gates]
+    gates = [set(gate.supports) for gate in refit.boat.gates]
     pulling = tuple(
         run.id for run in refit.boat.runs
-        if posts & posts_of(run) and {run.start.post, run.finish.post} not in gates and run.id in tensions
+        if posts & posts_of(run) and {run.start.support, run.finish.support} not in gates and run.id in tensions
     )  # fmt: skip
     if not pulling:
         return
