@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import csv
 import io
+import math
 import re
 from collections import defaultdict
 from collections.abc import Iterator
@@ -23,6 +24,8 @@ from tests.made import set_of
 from tests.sheet_texts import forged, texts_of
 from tests.some import some
 
+# Newtons in a pound-force. Source: the international pound times standard gravity.
+POUND = 4.4482216152605
 BOATS = ("saltwhin-31", "pipwing-25")
 # Where a value was found, what it is of, and the value as printed.
 Found = Iterator[tuple[str, str, str]]
@@ -99,6 +102,10 @@ def in_json(report: Any, where: str = "check.json") -> Found:
         for step in run["work"]["threading"]["steps"]:
             yield from in_text(f"{where} steps", step, run["id"])
     yield from _in_node(report["loads"], where)
+    for one in report["loads"]["set_tensions"]:
+        # As the screen of an inch boat has to show them.
+        yield where, f"set {one['run']}, lbf", f"{math.ceil(one['set_tension_n'] / POUND - 1e-9)}"
+        yield where, f"mark {one['run']}, lbf", f"{one['marking_tension_n'] / POUND:.0f}"
 
 
 def _in_node(node: Any, where: str) -> Found:
@@ -145,6 +152,8 @@ HEADINGS = {
     "RUN": "run", "POST": "post", "SET TO N": "set_tension_n", "MARK AT N": "marking_tension_n", "STATE": "state",
     "BRACE": "brace",
 }  # fmt: skip
+# The same in pounds-force, on the screen of an inch boat: heading -> what it is of.
+IN_POUNDS = {"SET TO lbf": "set", "MARK AT lbf": "mark"}
 # So wide that no table is stacked and no sentence broken.
 WIDE = 100_000
 
@@ -161,11 +170,18 @@ def on_screen(name: str) -> Found:
         elif not line.strip():
             title, heads = "", []
         elif title and heads and len(cells) == len(heads):
+            shown = dict(zip(heads, cells, strict=True))
+            for head, what in IN_POUNDS.items():
+                if head in shown:
+                    yield f"screen, {title[:20]}", f"{what} {shown['RUN']}, lbf", shown[head]
             row = {HEADINGS.get(head, head): cell for head, cell in zip(heads, cells, strict=True)}
             if "state" not in row:
                 # The force in a brace has the same heading.
                 row.pop("brace", None)
             yield from in_rows(name, f"screen, {title[:20]}", [row], case)
+        elif line.startswith("  at set tensions [lbf]"):
+            for of_run, pounds in BARE_OF_RUN.findall(line):
+                yield f"screen, {title[:20]}", f"set {of_run}, lbf", pounds
         elif title and not heads and not line.startswith("  at set tensions"):
             heads = cells
         else:

@@ -2,12 +2,11 @@
 
 from __future__ import annotations
 
-import copy
 import json
 from typing import Any
 
 import pytest
-from boats import BOATS, boat_of_all_families, refit_of
+from boats import BOATS, boat_of_all_families, refit_of, turned
 from counts import seeds
 from random_boats import random_data
 from ruamel.yaml import YAML
@@ -27,7 +26,7 @@ PLAIN = YAML(typ="safe", pure=True)
 
 def in_file(data: dict[str, Any], edits: Edits, given: str | None) -> dict[str, Any]:
     """Return the data of a boat file with edits made as their texts say."""
-    data = copy.deepcopy(data)
+    data = as_text(data)  # what a file gives twice stands there twice
     lines = {run["id"]: run for run in data["runs"]}
     for edit in edits:
         *way, last = edit.path
@@ -36,12 +35,16 @@ def in_file(data: dict[str, Any], edits: Edits, given: str | None) -> dict[str, 
         node: Any = data
         for step in way:
             node = step_in(node, step)
-        if edit.value is None:
+        if edit.value is None and isinstance(node, list):
             node.remove(step_in(node, last))
+        elif edit.value is None:
+            del node[last]
         elif last == "finish":
             node[last] = lines[edit.text.rpartition(" ")[2]][last]
-        elif isinstance(node, list):
+        elif isinstance(node, list) and last.isdigit():
             node[int(last)] = PLAIN.load(edit.text)
+        elif isinstance(node, list):
+            node.append(PLAIN.load(edit.text))
         else:
             node[last] = PLAIN.load(edit.text)
     return data
@@ -117,6 +120,15 @@ def test_a_mirrored_boat_is_changed_on_the_side_that_its_file_gives() -> None:
     assert changed and not any(".P-" in key for key in changed)
 
 
+def test_changes_stand_in_the_axes_of_the_file() -> None:
+    """SALTWHIN 31 from the transom forward, Y to port: what the remedies say to write closes the items there too."""
+    data = PLAIN.load(turned("saltwhin-31", ("9000", "12.5", "-300"), "forward", "port"))
+    before = read_again(data)
+    assert prove_all(data, before) == len(remedies(refit_of("saltwhin-31")))
+    moved = [change for one in remedies(before) for change in one.changes if change.key == "posts.S-S4.foot"]
+    assert [change.from_ for change in moved] == ["[2480 mm, -1507.5 mm, 1273 mm]"]
+
+
 @pytest.mark.long
 def test_every_remedy_of_random_boats_is_proved() -> None:
     proved = [
@@ -130,11 +142,11 @@ def test_the_demo_s_remedies() -> None:
     found = {(one.item, one.what.code): one for one in remedies(refit_of("saltwhin-31"))}
     items = {item.name: item.number for item in open_items(refit_of("saltwhin-31"))}
     pad = found[items["post.low"], "remedy.pad"]
-    assert pad.what["by_mm"] == 5.0
+    assert pad.what["by"]["by_mm"] == 5.0
     assert {change.key: change.to for change in pad.changes} == {
         "posts.S-S2.top": "617 mm", "posts.S-S2.holes.U.along": "601 mm", "posts.S-S2.holes.L.along": "303 mm",
     }  # fmt: skip
-    assert found[items["line.gate"], "remedy.wider_gate"].what["by_mm"] == 225.0
+    assert found[items["line.gate"], "remedy.wider_gate"].what["by"]["by_mm"] == 225.0
     assert (items["line.gate"], "remedy.line_diameter") not in found
     assert "survey.bent" not in {name for name in items if (items[name], "remedy.replaced") not in found} & {
         "survey.bent"

@@ -4,7 +4,7 @@ from typing import Annotated, Any, Literal
 
 from pydantic import Discriminator, Field, Tag
 
-from geom.boat.base import Level, Model, Side
+from geom.boat.base import Level, Model, Side, side_of
 from geom.boat.forms import Name, PostId, Word
 from geom.boat.quantity import Angle, Length, Point, Stress
 
@@ -69,7 +69,7 @@ EdgeChoice = Literal["polished edge", "welded through-tube", "plastic bush", "sl
 
 
 class HoleEdges(Model):
-    """What rounds the edges of the holes that lines pass, one choice for the boat; a hole's own radius or liner holds.
+    """What rounds the edges of the holes that rope passes, one choice for the boat; a hole's own radius or liner holds.
 
     `wall` is that of tube, bush or sleeve; a bush has its own length and mouth radius where it is not flush with the
     tube and rounded by its whole wall. `length` of a sleeve is along the line.
@@ -152,5 +152,5 @@ class Post(Model):
 
     @property
     def side(self) -> Side:
-        """Side of the boat, P or S."""
-        return "P" if self.id[0] == "P" else "S"
+        """The side that the post stands on."""
+        return side_of(self.id)

@@ -10,7 +10,7 @@ from geom.drafting.straight_line import spread
 from geom.drafting.symbols import bow_arrow
 from geom.figure import Across, Circle, Item, Line, Polyline, Text
 from geom.lettering import width as text_width
-from geom.placement.holes import edge_z
+from geom.placement.heights import edge_z
 from geom.placement.place import PlacedPost
 from geom.refit import Refit
 from geom.tables import numbers

@@ -6,6 +6,7 @@ from collections.abc import Mapping
 
 from geom.words.english_cautions import CAUTIONS
 from geom.words.english_open_items import OPEN_ITEM_WORDS, OPEN_ITEMS
+from geom.words.english_quantities import QUANTITIES
 
 # Words of values, by the list that a placeholder names.
 WORDS: Mapping[str, Mapping[str, str]] = {
@@ -53,6 +54,7 @@ SENTENCES: Mapping[str, str] = {
     "source.of": "{what}: {source} ({sure})",
     "source.page": "{source} {page} ({sure})",
     "source.sure": "{source} ({sure})",
+    "source.drawing": "tolerances of the drawing, common practice, no source",
     "source.survey_practice": "survey figures of common practice, no source",
     # Places.
     "place.between": "{places:to}",
@@ -164,6 +166,10 @@ SENTENCES: Mapping[str, str] = {
     "bury.near_hole": "the bury of the {end:end} ends {clear_mm:.0f} from {hole}",
     "bury.one_ended": "{tail:g} d tail, about {bury:g} d bury: the second tuck takes {tuck_mm:.1f} of the tail",
     "bury.room": "the buries need {needs_mm:.0f!} of finished line, there are {has_mm:.1f!}",
+    "bury.no_throat": (
+        "the buries alone need {needs_mm:.0f} of {has_mm:.1f} of finished line: not determined without the "
+        "throat_to_pin of {ends:and}"
+    ),
     "bury.short": "bury of {has:g!} d is shorter than {min:g!} d",
     "bury.full_section_short": (
         "full section {full_mm:.1f} ({times:g} d) of a bury of {bury_mm:.1f}: the taper leaves less than {share:g} "
@@ -183,7 +189,7 @@ SENTENCES: Mapping[str, str] = {
     "lock.straight_bury_slips": "a straight bury slips at low load: it has to be lock-stitched",
     # What would fit instead.
     "instead.bearing": "finished {finished_mm:.1f} bearing to bearing{beyond}; no bury",
-    "instead.continuous": "one continuous line with {run}, a stop knot at {post}",
+    "instead.continuous": "one continuous line with {run}, its stop spliced on or seized at {post}, never a knot",
     "instead.continuous_fits": (
         "finished {finished_mm:.1f}, the buries need {needs_mm:.0f}; stop {stop_mm:.1f} clear of the post"
     ),
@@ -214,8 +220,13 @@ SENTENCES: Mapping[str, str] = {
         "{end:end}: the rigid {rigid_mm:.1f} of {name} reach into {hole}: the line would bend at its mouth"
     ),
     "terminal.rigid_at_angle": (
-        "{end:end}: {name} is rigid over {rigid_mm:.1f}: at the line's angle it needs a bore of {needs_mm:.1f!} in "
-        "{hole}, which has {has_mm:.1f!}: slack the line off and turn it into the hole's axis"
+        "{end:end}: {name} is rigid over {rigid_mm:.1f}, {width_mm:.1f!} wide: at the line's {angle_rad:.1f} "
+        "{hole} clears {clear_mm:.1f!}: slack the line off and turn it into the hole's axis"
+    ),
+    "terminal.rigid_if_square": (
+        "{end:end}: {name} is rigid over {rigid_mm:.1f}, {width_mm:.1f!} wide: at the line's {angle_rad:.1f} "
+        "{hole} clears {clear_mm:.1f!} if it is square, which was not measured: slack the line off and turn it into "
+        "the hole's axis"
     ),
     "terminal.rigid_not_stated": (
         "{end:end}: the rigid length of {name} is not stated: judged in {hole} by its width only"
@@ -398,6 +409,11 @@ SENTENCES: Mapping[str, str] = {
         "the lines before and behind end at {posts:and} and stay taut; each post then takes the pull of one side "
         "alone; {loose_mm:.0f} hang loose"
     ),
+    "gate.line_beside_stays_taut": (
+        "the line beside it ends at {post} and stays taut; the post then takes the pull of that line alone; "
+        "{loose_mm:.0f} hang loose"
+    ),
+    "gate.between_rails": "no other line ends at its supports; {loose_mm:.0f} hang loose",
     "gate.side_falls_slack": (
         "without a stop at {post} the whole side falls slack: {free_mm:.0f} come free, {drop_mm:.0f} down under a hand "
         "at mid-span of {span_mm:.0f}; with a stop {stopped_free_mm:.0f} and {stopped_drop_mm:.0f}"
@@ -612,84 +628,7 @@ SENTENCES: Mapping[str, str] = {
     "clause.splices_seen": "splices and chafe protection have to be inspected, they are not computed",
     "clause.text_not_read": "text not read",
     "clause.wants_test": "needs a test or the certificate of the post",
-    # Quantities that are measured.
-    "quantity.admission": "admission of HMPE",
-    "quantity.angle": "angle",
-    "quantity.bore": "bore",
-    "quantity.bore_against": "bore against {by}",
-    "quantity.bore_against_times": "bore against {times:g} line diameters",
-    "quantity.bore_against_line": "bore against line",
-    "quantity.breaking_load": "breaking load",
-    "quantity.bury": "bury",
-    "quantity.bury_to_hole": "bury to hole",
-    "quantity.centre_to_top": "centre to top",
-    "quantity.change_by_marking": "change in length",
-    "quantity.clause": "{title}",
-    "quantity.clear_diameter": "clear diameter",
-    "quantity.coating": "coating",
-    "quantity.cockpit_opening": "cockpit opening",
-    "quantity.core_diameter": "diameter of core",
-    "quantity.course_height": "course height",
-    "quantity.courses": "courses",
-    "quantity.deduction": "deduction",
-    "quantity.deflection": "deflection midway under {force_n:.1f}",
-    "quantity.deflection_ends_giving": "deflection midway under {force_n:.1f}, ends giving",
-    "quantity.diameter": "diameter",
-    "quantity.difference_of_lines": "difference of lines, pin to pin",
-    "quantity.displacement": "displacement {rise_mm:g} above deck",
-    "quantity.documents_named": "documents named",
-    "quantity.edition": "edition",
-    "quantity.end_over_wire": "strength of end over wire",
-    "quantity.error": "expected error",
-    "quantity.finished_line": "finished line",
-    "quantity.full_section": "full section",
-    "quantity.gaps": "gaps",
-    "quantity.gates": "gates on this side",
-    "quantity.girth": "rope round the eye",
-    "quantity.grade": "grade",
-    "quantity.height_at_eye": "height at rail eye",
-    "quantity.height_at_post": "height at post",
-    "quantity.hmpe_diameter": "HMPE diameter",
-    "quantity.inboard_of_edge": "tube face inboard of deck edge",
-    "quantity.hull_length": "hull length",
-    "quantity.jaw": "jaw",
-    "quantity.largest_opening_at_stations": "largest opening at deck stations between posts",
-    "quantity.lashing_gap": "gap closed by lashing",
-    "quantity.line_diameter": "line diameter",
-    "quantity.lowest_at_stations": "lowest height at deck stations between posts",
-    "quantity.made_fast": "where the line is made fast",
-    "quantity.material": "material",
-    "quantity.none": "",
-    "quantity.opening_at_eye": "opening above deck at rail eye",
-    "quantity.opening_at_post": "opening above deck at post",
-    "quantity.opening_between_eyes": "opening between lines at rail eyes",
-    "quantity.opening_between_holes": "opening between lines at post",
-    "quantity.opening_under_single_line": "opening under single line",
-    "quantity.pin": "pin",
-    "quantity.pulpit_opening": "pulpit opening",
-    "quantity.room": "room there",
-    "quantity.stress_gate_open": "bending stress, gate open",
-    "quantity.single_line": "single line",
-    "quantity.single_line_height": "height of single line",
-    "quantity.stop": "stop",
-    "quantity.strength_of_end": "strength of end",
-    "quantity.strength_of_fitting": "strength of fitting",
-    "quantity.stress_under_top_load": "bending stress under {load_n:g} at top",
-    "quantity.tension_in_weakest": "tension in weakest link under 400 lb",
-    "quantity.edge_radius": "edge radius",
-    "quantity.edge_radius_of_wall": "edge radius of the wall, polished full round",
-    "quantity.retention": "retention of the tube",
-    "quantity.tilt": "tilt from vertical",
-    "quantity.toe_rail_gap": "toe rail gap",
-    "quantity.toe_rail_height": "toe rail height",
-    "quantity.top_height": "height of tube's top",
-    "quantity.upper_course_height": "upper course height",
-    "quantity.upper_less_lower": "upper less lower along the tube",
-    "quantity.waiver": "waiver",
-    "quantity.weakest_link": "weakest link",
-    "quantity.widest_gap": "widest gap",
-    "quantity.widest_span": "widest span between supports",
-    "quantity.wire_diameter": "wire diameter",
+    **QUANTITIES,
     **CAUTIONS,
     **OPEN_ITEMS,
 }

@@ -97,6 +97,9 @@ class _Build:
             ),
             readings=taken,
             attitude=readings.Attitude() if attitude is None else readings.Attitude(attitude.heel, attitude.trim),
+            boat=self.spec.survey.boat,
+            date=str(self.spec.survey.date),
+            by=self.spec.survey.by,
         )
 
     def _points(self) -> tuple[readings.SurveyPoint, ...]:
@@ -184,6 +187,7 @@ class _Build:
                     sigma,
                     self._text(place, "distance", 1),
                     self.tree.line(place),
+                    sign,
                 )
             )
         return collected
@@ -195,10 +199,10 @@ class _Build:
             for point, value in entry.at.items():
                 place = ("levels", index, "at", point)
                 if self._known(point, place):
-                    height = value if entry.read == "above" else -value
+                    sign = 1.0 if entry.read == "above" else -1.0
                     text = str(self.tree.at(place))
                     line = self.tree.line(place)
-                    collected.append(readings.LevelReading(entry.line, point, height, sigma, text, line))
+                    collected.append(readings.LevelReading(entry.line, point, sign * value, sigma, text, line, sign))
         return collected
 
     def _leans(self) -> list[readings.Reading]:

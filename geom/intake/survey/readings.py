@@ -55,7 +55,10 @@ class TapeReading:
 
 @dataclass(frozen=True)
 class SquareReading:
-    """A distance square to an axis [mm]: X aft of the stem (station) or Y, starboard + (offset)."""
+    """A distance square to an axis [mm]: X aft of the stem (station) or Y, starboard + (offset).
+
+    `sign` is -1 where the distance was typed without the sign of its axis: an offset to port.
+    """
 
     point: str
     along: Literal["x", "y"]
@@ -63,6 +66,7 @@ class SquareReading:
     sigma: float
     text: str = ""
     line: int | None = None
+    sign: float = 1.0
 
     @property
     def label(self) -> str:
@@ -72,7 +76,10 @@ class SquareReading:
 
 @dataclass(frozen=True)
 class LevelReading:
-    """Height of a point over a level line [mm]; each set-up of the instrument has its own line."""
+    """Height of a point over a level line [mm]; each set-up of the instrument has its own line.
+
+    `sign` is -1 where the staff was read down from the line.
+    """
 
     setup: str
     point: str
@@ -80,6 +87,7 @@ class LevelReading:
     sigma: float
     text: str = ""
     line: int | None = None
+    sign: float = 1.0
 
     @property
     def label(self) -> str:
@@ -117,13 +125,16 @@ class Attitude:
 
 @dataclass(frozen=True)
 class Survey:
-    """A whole survey as recorded, before adjustment."""
+    """A whole survey as recorded, before adjustment: its file, the readings, which boat it is of, when and by whom."""
 
     source: str
     points: tuple[SurveyPoint, ...]
     posts: tuple[SurveyPost, ...]
     readings: tuple[Reading, ...]
     attitude: Attitude = Attitude()
+    boat: str = ""
+    date: str = ""
+    by: str = ""
 
     def point(self, name: str) -> SurveyPoint:
         """Return a point by its name."""

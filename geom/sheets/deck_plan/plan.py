@@ -31,6 +31,8 @@ from geom.sheets.deck_plan import text as own
 from geom.units import decimal, degrees
 
 _PIN = 0.8
+# From a rail's eye inboard to the clear opening of a gate between two rails [paper mm].
+_OFF_EYE = 6.0
 # Half the width of a line on hold, which is drawn hollow [paper mm].
 _HOLLOW = 0.65
 # Beyond the ends of the boat: the centre line, the grid [paper mm].
@@ -85,7 +87,19 @@ def _rail_names(refit: Refit, mm: float) -> Iterator[Item]:
         forward = math.fsum(xs) / len(xs) < math.fsum(extent(refit)[:2]) / 2.0
         at = (min(xs) + 4.0 * mm if forward else max(xs) - 4.0 * mm, 1.4 * mm)
         across: Across = "left" if forward else "right"
+        if forward:
+            at = (_beyond_stem(refit, at[0], at[1] + 3.5 * mm), at[1])
         yield Text(at, word.upper(), 2.5, "NOTE", across, tag=f"rail-name:{word}")
+
+
+def _beyond_stem(refit: Refit, x: float, height: float) -> float:
+    """Return the X not forward of another where both deck edges are further off the centreline than a height [mm]."""
+    for side in SIDES:
+        for (ax, ay, _), (bx, by, _) in itertools.pairwise(refit.boat.edge(side)):
+            if abs(ay) < height <= abs(by):
+                x = max(x, ax + (bx - ax) * (height - abs(ay)) / (abs(by) - abs(ay)))
+                break
+    return x
 
 
 def _line(run: PlacedRun, on_hold: bool, mm: float) -> Iterator[Item]:
@@ -277,16 +291,14 @@ def gate_items(refit: Refit, mm: float, fmt: LengthFormat, inner: dict[str, floa
     items: list[Item] = []
     for gate in refit.placed.gates.values():
         outward = side_sign(gate.side)
-        if not gate.levels:
+        if not gate.levels or gate.side == "C":
             continue
         level = gate.levels[0]
         ends = []
-        for name, sign in zip(gate.posts, (1.0, -1.0), strict=True):
-            post = refit.placed.posts[name]
-            hole = next((one for one in post.holes if one.level == level.level), None)
-            x, y, _ = post.at(post.top) if hole is None else hole.centre
-            ends.append((x + sign * post.tube_od / 2.0, y))
-        clear = min(inner[name] for name in gate.posts)
+        for support, at, sign in zip(gate.supports, gate.ends(level.level), (1.0, -1.0), strict=True):
+            ends.append((at[0] + sign * support.radius, at[1]))
+        clear = min(abs(at[1]) - _OFF_EYE * mm for at in gate.ends(level.level))
+        clear = min((inner[post.id] for post in gate.posts), default=clear)
         low, off = outward * (clear - 6.0 * mm), outward * 5.0
         ends = [(x, outward * (clear - 1.0 * mm)) for x, _ in ends]
         text = own.rounded(level.clear, fmt)
@@ -309,8 +321,15 @@ def sign_items(refit: Refit, mm: float, left: float, top: float, bottom: float) 
         bottom: Y of the lower word's base line [boat mm].
     """
     first, *_ = extent(refit)
+    # A wide pulpit that reaches furthest forward has the word further ahead of it.
+    beside = any(
+        x < first + 2.0 * mm and abs(y / mm - 9.0) < 3.0
+        for rail in refit.boat.rails.values()
+        for a, b in itertools.pairwise(rail_axis(rail))
+        for x, y in ((a[0], a[1]), (0.5 * (a[0] + b[0]), 0.5 * (a[1] + b[1])))
+    )
     return (
         Text((left, top), words.SIDE["S"], 5.0, "TEXT", tag="side:S", weight="semibold"),
         Text((left, bottom), words.SIDE["P"], 5.0, "TEXT", tag="side:P", weight="semibold"),
-        *bow_arrow((first - 9.0 * mm, 9.0 * mm), -1.0, mm),
+        *bow_arrow((first - (12.0 if beside else 9.0) * mm, 9.0 * mm), -1.0, mm),
     )

@@ -233,6 +233,15 @@ def _looks(shown: Shown, scale: float, fine: LengthFormat) -> list[_Look]:
             max(room.right, middle + 0.5 * wide, reach.right + clear) + 0.5,
             max(room.top + 0.5, reach.top + clear),
         )
+        # A hole seen from the side has its own centre line, which may reach further.
+        for line in (item for item in edges if isinstance(item, Line) and item.layer == "CENTRE"):
+            (x0, y0), (x1, y1) = line.start, line.end
+            room = Rect(
+                min(room.left, x0 * scale, x1 * scale),
+                min(room.bottom, y0 * scale, y1 * scale),
+                max(room.right, x0 * scale, x1 * scale),
+                max(room.top, y0 * scale, y1 * scale),
+            )
         found.append(_Look(name, (*edges, *centres, *made), middle, room))
     return found
 

@@ -19,7 +19,7 @@ from geom.drafting.symbols import bow_arrow
 from geom.drafting.views import apart
 from geom.errors import GeometryError
 from geom.figure import Circle, Item, Line, Polyline, Rect, View
-from geom.placement.holes import edge_z
+from geom.placement.heights import edge_z
 from geom.placement.place import PlacedPost, PlacedRun
 from geom.refit import Refit
 from geom.sheets.deck_plan.plan import beside

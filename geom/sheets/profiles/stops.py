@@ -6,7 +6,7 @@ from dataclasses import dataclass, field
 
 from geom.boat.model import Level, Side
 from geom.drafting.profile_view import facing
-from geom.placement.holes import edge_z, openings
+from geom.placement.heights import edge_z, openings
 from geom.placement.place import PlacedPost
 from geom.refit import Refit
 from geom.rules.measures.heights import LINE_HEIGHTS
