@@ -8,7 +8,7 @@ from typing import Any
 
 from geom.drafting.rail_lines import rail_axis
 from geom.open_items import OpenItem, open_items
-from geom.placement.holes import edge_y, edge_z
+from geom.placement.heights import edge_y, edge_z
 from geom.refit import Refit
 from geom.vec import Vec
 
