@@ -42,6 +42,9 @@ def example_of(location: Location) -> str:
         location: of the missing key.
     """
     for tree in _trees():
+        if location[0] not in tree.root:
+            # A key of another kind of file, such as a survey.
+            continue
         value = next(_values(tree.root, location), None)
         if value is not None:
             whole = (f"{location[-1]}: {_flow(value, depth)}" for depth in _DEPTHS)

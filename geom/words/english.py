@@ -54,6 +54,7 @@ SENTENCES: Mapping[str, str] = {
     "source.of": "{what}: {source} ({sure})",
     "source.page": "{source} {page} ({sure})",
     "source.sure": "{source} ({sure})",
+    "source.drawing": "tolerances of the drawing, common practice, no source",
     "source.survey_practice": "survey figures of common practice, no source",
     # Places.
     "place.between": "{places:to}",
