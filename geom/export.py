@@ -48,7 +48,7 @@ from geom.rigging.work import EndSplice, RunWork, Station
 from geom.rules.cautions import CAUTIONS, SHEET_CAUTION
 from geom.rules.finding import ORDER, Finding
 from geom.tables.field import Field, field
-from geom.words import worded
+from geom.words import METRIC, Units, worded
 
 FORMAT = 2
 DECIMALS = 6
@@ -187,7 +187,17 @@ def check_report(refit: Refit, decimals: int = DECIMALS, with_remedies: bool = F
         decimals: for rounding of numbers.
         with_remedies: whether the remedies of open items are worked out, which takes a second; else there are none.
     """
-    check = Check(
+    return plain(check_of(refit, with_remedies), decimals)
+
+
+def check_of(refit: Refit, with_remedies: bool = False) -> Check:
+    """Return the whole of check.json as results.
+
+    Args:
+        refit: the calculated boat.
+        with_remedies: as for `check_report`.
+    """
+    return Check(
         format=FORMAT,
         caution=SHEET_CAUTION,
         boat=refit.loaded.identity,
@@ -204,7 +214,17 @@ def check_report(refit: Refit, decimals: int = DECIMALS, with_remedies: bool = F
         findings=worst_first(refit.findings),
         cautions=CAUTIONS,
     )
-    shown: dict[str, Any] = _shown(check, decimals)
+
+
+def plain(check: Check, decimals: int = DECIMALS, units: Units = METRIC) -> dict[str, Any]:
+    """Return results as plain mappings, lists, texts and numbers, whose keys carry the metric units.
+
+    Args:
+        check: the results.
+        decimals: for rounding of numbers.
+        units: of the figures in sentences.
+    """
+    shown: dict[str, Any] = _shown(check, decimals, units)
     return shown
 
 
@@ -239,17 +259,17 @@ def _fields(kind: type) -> Iterator[Field]:
     return (field(kind, path) for path in SHOWN[kind].split())
 
 
-def _shown(value: Any, decimals: int) -> Any:
+def _shown(value: Any, decimals: int, units: Units) -> Any:
     """Return a result as plain mappings, lists, texts and rounded numbers, without negative zero."""
     if isinstance(value, float):
         return round(value, decimals) + 0.0
     if isinstance(value, Remark):
-        return worded(value)
+        return worded(value, units)
     if type(value) is tuple:
-        return [_shown(one, decimals) for one in value]
+        return [_shown(one, decimals, units) for one in value]
     if not is_dataclass(value):
         return value
-    return {one.key: _shown(one.read(value), decimals) for one in _fields(type(value))}
+    return {one.key: _shown(one.read(value), decimals, units) for one in _fields(type(value))}
 
 
 def _object_schema(kind: type) -> dict[str, Any]:
