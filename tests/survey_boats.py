@@ -28,7 +28,7 @@ from geom.vec import Vec
 ROOT = Path(__file__).parent.parent
 TAPE, LEVEL, SQUARE, LEAN = 2.0, 3.0, 5.0, math.radians(0.3)
 # With a steel tape under a steady pull, and a staff read to a millimetre.
-GOOD_TAPE, GOOD_LEVEL = 1.5, 1.5
+GOOD_TAPE, GOOD_LEVEL = 1.0, 1.0
 
 
 @cache

@@ -6,12 +6,16 @@ import csv
 import io
 import json
 import math
+import re
+import xml.etree.ElementTree as ET
 from dataclasses import dataclass, replace
 
 import pytest
 
 from geom.export import check_report, json_bytes
 from geom.placement.symmetry import Pair
+from geom.render.svg import svg_bytes
+from geom.sheets.line_sheets.sheet import line_sheets
 from geom.tables import csv_bytes
 from geom.tables.field import field
 from geom.tables.loads import post_loads
@@ -19,6 +23,7 @@ from geom.tables.placing import posts, runs
 from geom.tables.table import Column, column, written
 from geom.units import Gram, LengthFormat, Mm, MPa, N, NMm, Rad, Ratio
 from tests.boats import NAMES, refit_of, report_of
+from tests.made import sheets_by
 
 
 @dataclass(frozen=True)
@@ -145,3 +150,45 @@ def test_tables_and_check_json_give_one_value_under_one_key(name):
                     assert float(text) == pytest.approx(stated[key], abs=6e-4), key
                 elif key != "made_on_board":
                     assert text == (stated[key] or ""), key
+
+
+def figures_of(node):
+    """Return the numbers of a report, without their signs."""
+    if isinstance(node, dict):
+        return [one for value in node.values() for one in figures_of(value)]
+    if isinstance(node, list):
+        return [one for value in node for one in figures_of(value)]
+    return [abs(node)] if isinstance(node, float) else []
+
+
+def lettered(sheets):
+    """Yield each line of lettering on sheets."""
+    for sheet in sheets:
+        for element in ET.fromstring(svg_bytes(sheet)).iter():
+            if element.tag.endswith("text"):
+                yield "".join(element.itertext())
+
+
+def missing_of_cards(cards, report):
+    """Return what the run cards print in mm or N and the report does not hold as a number."""
+    held = figures_of({key: report[key] for key in ("runs", "holes")})
+    printed = {
+        figure for line in lettered(cards) for figure in re.findall(r"(?<![\w.])(\d+(?:\.\d+)?) (?:mm|N)\b", line)
+    }
+    decimals = {figure: len(figure.partition(".")[2]) for figure in printed}
+    return sorted(
+        figure
+        for figure in printed
+        if not any(abs(one - float(figure)) <= 0.5001 * 10.0 ** -decimals[figure] for one in held)
+    )
+
+
+def test_check_json_holds_as_a_number_what_the_run_cards_print():
+    """Every length and force of all cards: splice marks, limits to accept and reject, and pulls included."""
+    boat = refit_of("saltwhin-31")
+    cards = sheets_by(line_sheets, boat)
+    report = report_of("saltwhin-31")
+    # The gap of a stop, and the steady pull of hand that marking takes for granted, are figures of practice.
+    assert set(missing_of_cards(cards, report)) <= {"25.4", "100", "300"}
+    without = {**report, "runs": [{**run, "work": {}} for run in report["runs"]]}
+    assert len(missing_of_cards(cards, without)) > 20

@@ -34,7 +34,7 @@ def survey_text(survey, name=NAME):
     lines = [
         "format: 1", "units: {length: mm, angle: deg}",
         f"survey: {{boat: {name}, date: 2026-05-04, by: the yard}}",
-        "uncertainty: {tape: 1.5, square: 5, level: 1.5, lean: 0.3}", "attitude: {heel: 0, trim: 0}", "points:",
+        "uncertainty: {tape: 1, square: 5, level: 1, lean: 0.3}", "attitude: {heel: 0, trim: 0}", "points:",
     ]  # fmt: skip
     for point in survey.points:
         if point.where == "centreline":

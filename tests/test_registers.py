@@ -176,7 +176,9 @@ def test_no_reading_back_stands_for_a_sheet_that_is_not_made() -> None:
 def test_every_folder_of_code_is_packed() -> None:
     """Setuptools finds a package by its `__init__.py`."""
     settings = tomllib.loads((ROOT / "pyproject.toml").read_text("utf-8"))
-    assert settings["tool"]["setuptools"]["packages"] == {"find": {"include": ["geom", "geom.*"]}}
+    assert settings["tool"]["setuptools"]["packages"] == {
+        "find": {"include": ["geom", "geom.*"], "exclude": ["geom.templates.page.node_modules*"]}
+    }
     folders = {path.parent for path in (ROOT / "geom").rglob("*.py")}
     assert len(folders) > 30
     assert [str(folder) for folder in sorted(folders) if not (folder / "__init__.py").exists()] == []

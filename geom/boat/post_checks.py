@@ -239,6 +239,11 @@ def _socket_bore(boat: Boat, post: Post, place: Location) -> Iterator[LocatedFau
     tube = boat.tubes.get(post.tube)
     if base is not None and base.socket is not None and tube is not None and base.socket.bore < tube.od:
         yield LocatedFault((*place, "base"), "its socket does not take the tube", valid="a bore not less than the od")
+    pin = None if base is None or base.socket is None else base.socket.pin_hole
+    if pin is not None and tube is not None and pin >= tube.od - 2.0 * tube.wall:
+        yield LocatedFault(
+            (*place, "base"), "the pin of its socket is as wide as the tube", valid="a pin_hole less than its bore"
+        )  # fmt: skip
 
 
 def _cap(boat: Boat, post: Post, place: Location) -> Iterator[LocatedFault]:

@@ -31,12 +31,21 @@ from geom.rigging.pulls import pre_stretch, set_pull
 from geom.rigging.reel import ReelLength, RopeMark, reel_length, rope_marks
 from geom.rigging.settings import Setting, gap_remarks, settings
 from geom.rigging.splice import DEFAULT_RULE, DEFAULT_TAPER, Recipe, girth_round, splice_recipe
-from geom.rigging.stopper import captive_posts, stopper
+from geom.rigging.stopper import Stopper, captive_posts, stopper
 from geom.rigging.strength import Strength, run_strength
 from geom.rigging.terminals import swage_choices, terminal_remarks
 from geom.rigging.threading_plan import ThreadingPlan, threading_plan
 from geom.rigging.threading_steps import Figures, work_steps
 from geom.units import Mm
+
+
+@dataclass(frozen=True)
+class EndSplice:
+    """The splice of one end of a run."""
+
+    end: Where
+    recipe: Recipe
+
 
 # A run with one of these refused is not cut.
 STOPS_THE_CUT = ("buries", "nothing-left", "threading", "deduction", "girth", "stitching", "swage")
@@ -83,6 +92,17 @@ class RunWork:
     def stations(self) -> tuple[Station, ...]:
         """The marks along the finished line; none where the line is refused."""
         return () if self.refused else self.along
+
+    @property
+    def end_splices(self) -> tuple[EndSplice, ...]:
+        """The splices of its ends; none where the line is refused."""
+        found = ((where, recipe) for where, recipe in self.splices.items() if recipe is not None and not self.refused)
+        return tuple(EndSplice(where, recipe) for where, recipe in found)
+
+    @property
+    def stopper(self) -> Stopper | None:
+        """Where the set pull of the end made on board is taken up; None where the line is refused."""
+        return None if self.refused else self.figures.stopper
 
     @property
     def terms(self) -> tuple[Term, ...]:

@@ -44,23 +44,24 @@ def end_fittings(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
 
 
 def static_load_on_line(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
-    """A line with its ends and fittings takes 400 lb across it: here outboard, at the middle of the widest span.
+    """A line with its ends and fittings takes 400 lb (1.78 kN) across it: here outboard, amid the widest span.
 
     Posts are rigid, so that the tension is an upper bound; a link of less than half the load fails in any case, since
     the tension is at least that much.
     Source: ABYC H-41.6.3.6 (1998).
     """
     load = clause.limit("static load")
+    static = min(load.figures)
     for run in placed.runs.values():
-        under_load = _links_under(placed, run, load.value)
+        under_load = _links_under(placed, run, static)
         strengths = [(link.strength, link.name) for link, _ in links_of(placed, run) if link.strength is not None]
         weakest = min(strengths, default=None)
-        if weakest is not None and weakest[0] < 0.5 * load.value - ROUNDING:
+        if weakest is not None and weakest[0] < 0.5 * static - ROUNDING:
             measure = Measure(
                 run.id, Remark("quantity.weakest_link"), weakest[0], "N", run=run.id,
                 notes=(Remark("link.named", link=weakest[1]),),
             )  # fmt: skip
-            yield replace(clause.at_least(measure, load.at(0.5 * load.value)), printed=load.as_printed)
+            yield replace(clause.at_least(measure, load.at(0.5 * static)), printed=load.as_printed)
         elif under_load is None:
             finding = clause.say("cannot tell", _tension(run, None, Remark("push.no_stiffness")))
             yield replace(finding, printed=load.as_printed, sure=load.sure)
