@@ -34,7 +34,7 @@ def push_tests(refit: Refit) -> Table:
         _to_set(of("needed_upper=needed.upper", "ENDS GIVE")),
         of("permitted_slack=needed.slack", "PERMITTED SLACK"),
         of("verdict", "ACHIEVABLE BY HAND"),
-        _to_set(of("set_tension=assumed.set_tension", "SET TO")),
+        _set(of("set_tension=assumed.set_tension", "SET TO")),
         of("deflection_min=deflection.minimum", "DEFLECTION, MIN"),
         of("deflection_max=deflection.maximum", "MAX"),
         of("expected_sag_free=expected.free", "SAG FREE"),
@@ -54,13 +54,18 @@ def _to_set(tension: Column) -> Column:
     return replace(tension, read=read, up=True)
 
 
+def _set(tension: Column) -> Column:
+    """Return a column of set tensions: as they are in newtons, rounded up in pounds."""
+    return replace(tension, up=True)
+
+
 def set_tensions(refit: Refit) -> Table:
     """Return the marking and set tension of each run, with the deflection of its test span at the set tension."""
     of = partial(column, SpanPush, decimals=0)
     columns = (
         of("run", "RUN"),
         of("marking_tension=assumed.marking_tension", "MARK AT"),
-        _to_set(of("set_tension=assumed.set_tension", "SET TO")),
+        _set(of("set_tension=assumed.set_tension", "SET TO")),
         of("set_by=assumed.set_by", "BY"),
         of("test_span=number", "TEST SPAN"),
         of("deflection_min=deflection.minimum", "DEFLECTION, MIN"),
