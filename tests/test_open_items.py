@@ -112,7 +112,7 @@ def test_every_quantity_of_a_rule_is_known() -> None:
         "admission", "centre_to_top", "clause", "diameter", "difference_of_lines", "documents_named", "edition",
         "gaps", "grade", "height_of_single_line", "single_line_height", "opening_under_single_line", "waiver",
         "upper_course_height", "course_height", "core_diameter", "hull_length", "none", "edge_radius",
-        "edge_radius_of_wall", "retention",
+        "edge_radius_of_wall", "retention", "gate_across", "line_across",
     }  # fmt: skip
     quantities = set()
     for path in (GEOM / "rules").rglob("*.py"):
@@ -151,7 +151,8 @@ def test_the_demo_has_these_items() -> None:
     assert gate.cause["has_mm"] == pytest.approx(575.5, abs=0.05)
     assert gate.cause["needs_mm"] == pytest.approx(800.0)
     codes = [choice.what.code for choice in gate.choices]
-    assert codes == ["instead.wire", "instead.webbing", "choice.one_line", "choice.loop"]
+    assert codes == ["instead.wire", "instead.webbing", "choice.one_line", "choice.loop", "choice.shorter_fitting"]
+    assert gate.choices[-1].figures is not None and gate.choices[-1].figures.code == "choice.shorter_not_enough"
     assert low.cause["short_mm"] == pytest.approx(4.6, abs=0.05)
     assert low.settles == 4
     assert tape.cause["off_mm"] == pytest.approx(18.5, abs=0.05)

@@ -126,7 +126,7 @@ class Screen:
             also = [f"closes item {number} too" for number in remedy.clears]
             also += [f"opens: {worded(cause, self.units)}" for cause in remedy.makes]
             if remedy.cut_anew:
-                also.append(f"other lengths: {', '.join(remedy.cut_anew)}")
+                also.append(f"to be cut anew: {', '.join(remedy.cut_anew)}")
             for text in also:
                 yield from wrapped(text, self.columns, "      ", "        ")
 
