@@ -4,7 +4,13 @@ from __future__ import annotations
 
 from geom.boat.model import Side
 
-SIDE: dict[Side, str] = {"P": "PORT", "S": "STARBOARD"}
+SIDE: dict[Side, str] = {
+    "P": "PORT",
+    "S": "STARBOARD",
+    "C": "ACROSS",
+    "SI": "STARBOARD HULL, INBOARD",
+    "PI": "PORT HULL, INBOARD",
+}
 
 # ISO 7200 data fields, in our block's order.
 BOAT = "Boat"

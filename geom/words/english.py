@@ -11,7 +11,13 @@ from geom.words.english_quantities import QUANTITIES
 # Words of values, by the list that a placeholder names.
 WORDS: Mapping[str, Mapping[str, str]] = {
     "end": {"start": "forward end", "finish": "after end"},
-    "side": {"S": "starboard", "P": "port"},
+    "side": {
+        "S": "starboard",
+        "P": "port",
+        "C": "across the boat",
+        "SI": "starboard hull, inboard",
+        "PI": "port hull, inboard",
+    },
     "level": {"U": "upper", "M": "middle", "L": "lower"},
     "rail": {"pulpit": "bow", "pushpit": "stern"},
     "made": {"bench": "on the bench", "board": "on board"},
@@ -540,6 +546,10 @@ SENTENCES: Mapping[str, str] = {
     "tube.taken_as_straight": "tube taken as straight",
     "gates.second_by_reading": "the text allows a gate on each side; that a second one is barred is a reading of it",
     "gates.named": "{gates:list}",
+    "gates.across": "the text allows a gate in the lines on each side; of one across the boat it says nothing",
+    "continuity.across": (
+        "the text speaks of lines made fast at or near bow and stern; of a line across the boat it says nothing"
+    ),
     "continuity.fast_between": "made fast at {at}, which is neither bow, stern nor gate",
     "continuity.in_one": "pulpit to pushpit in one",
     "continuity.near_end_not_stated": "the boat file does not state whether {at} is at or near the {rail:rail}",
