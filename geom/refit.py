@@ -14,6 +14,7 @@ from dataclasses import dataclass, replace
 from functools import cached_property
 from typing import TYPE_CHECKING
 
+from geom import vec
 from geom.boat.file import LoadedBoat, load_boat
 from geom.boat.model import Boat
 from geom.placement.edges import width_in_hole
@@ -23,7 +24,7 @@ from geom.placement.heights import hole_height, span_heights
 from geom.placement.holes import Drilling, drilling, in_hole
 from geom.placement.kept import kept_of
 from geom.placement.limits import placing_faults
-from geom.placement.place import PlacedPost, PlacedRun, place_post, place_run
+from geom.placement.place import PlacedPost, PlacedRun, place_post, place_run, side_sign
 from geom.placement.placed import LineInHole, Placed
 from geom.placement.stack import stack
 from geom.placement.summary import HoleSummary, PostSummary, hole_summary, post_summary
@@ -167,6 +168,7 @@ def _lines_in_holes(
     found = []
     for passage in run.passages:
         post, axis = posts[passage.hole.post], drillings[passage.hole.id]
+        square = vec.scale(post.outboard, side_sign(post.side)) if run.side == "C" else post.fore_and_aft
         line = width_in_hole(boat.lines[run.spec.line], run.slide_on, passage.hole.id)
         found.append(
             LineInHole(
@@ -174,7 +176,7 @@ def _lines_in_holes(
                 passage=passage,
                 diameter=line,
                 on_axis=in_hole(post, passage, axis.axis, axis.basis, line),
-                if_square=in_hole(post, passage, post.fore_and_aft, Remark("axis.square"), line),
+                if_square=in_hole(post, passage, square, Remark("axis.square"), line),
             )
         )
     return found

@@ -189,7 +189,7 @@ def read_quantity(text: str, kind: str, bare_unit: str | None) -> tuple[float, s
     if len(text) > 80:
         raise QuantityError("too long to be a quantity", "such as 615 mm")
     text = _as_typed(text)
-    example = {"length": "615 mm, 1/2 in, 6 ft 2 1/2 in", "angle": "2.5 deg", "force": "25 kN"}.get(
+    example = {"length": "615 mm, 1/2 in, 6 ft 2 1/2 in", "angle": "2.5 deg", "force": "350 N, 25 kN"}.get(
         kind, f"such as 12 {HELD_IN[kind]}"
     )
     if "," in text:
@@ -200,6 +200,8 @@ def read_quantity(text: str, kind: str, bare_unit: str | None) -> tuple[float, s
     bare = _BARE.fullmatch(body)
     if bare is not None:
         if bare_unit is None:
+            if kind not in ("length", "angle"):
+                raise QuantityError("a number without a unit", example)
             raise QuantityError("a number without a unit, and the file declares none", f"{example}; or a `units` entry")
         if kind == "length" and "/" in body and _MARKS.get(bare_unit, bare_unit) != "in":
             raise QuantityError(

@@ -37,6 +37,7 @@ WORDS_ONLY = {"table_headings", "table_words", "words"}
 ROWS = [(name, row[heading]) for name, heading in drawn.TABLES.items() for row in table.rows(name)]
 # Maker of SHEETS -> the file of tests that reads its sheets back.
 READ_BACK = {
+    "lines_across": "test_whole_boats.py",
     "deck_plan": "test_sheets_profiles.py",
     "profiles": "test_sheets_profiles.py",
     "post_schedule": "test_sheets_posts.py",

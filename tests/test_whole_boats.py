@@ -14,11 +14,14 @@ from geom.export import check_report
 from geom.refit import Refit, refit
 from geom.render.faults import layout
 from geom.sheets import drawing_set
+from geom.sheets.profiles.across import lines_across
 from tests import whole_boats_reference
 from tests.boats import BOATS, refit_of
+from tests.made import sheets_by
+from tests.sheet_texts import texts_of
 from tests.some import some
 
-KINDS = ("aft-gate-25",)
+KINDS = ("aft-gate-25", "open-transom-36")
 WITHOUT_GATES: tuple[str, ...] = ()
 MM, DEG = 0.1, 0.02
 
@@ -96,7 +99,7 @@ def test_every_sheet_is_drawn_without_a_fault_of_layout(kind: str) -> None:
     sheets = drawing_set(refit_of(kind))
     assert [f"{sheet.name}: {fault}" for sheet in sheets for fault in layout(sheet).faults] == []
     wanted = {"G1", "G2", "G3", "G4", "R1", "R6", "R7", "A1", "A5"}
-    numbers = {sheet.number.rstrip("abcdefgh") for sheet in some(sheets)}
+    numbers = {sheet.name.split("-")[0].rstrip("abcdefgh") for sheet in some(sheets)}
     assert wanted <= numbers
     assert kind in WITHOUT_GATES or "F4" in numbers
 
@@ -149,3 +152,89 @@ def test_a_gate_between_a_rail_and_a_stanchion_is_the_same_whichever_key_names_t
     first, second = (read_refit_of(one, "made").placed.gates["S-GATE"].levels for one in named)
     assert first == second
     assert {level.level for level in first} == {"U", "L"}
+
+
+ACROSS = "    across: stern\n    start: {eye: P-STERN-U"
+
+
+@pytest.mark.parametrize(
+    ("old", "new", "fault"),
+    [
+        (ACROSS, ACROSS.replace("    across: stern\n", ""), "runs.C-G-U: the key 'across' is missing"),
+        (
+            ACROSS,
+            ACROSS.replace("stern", "bow"),
+            "runs.C-G-U.start: the run crosses the deck at P-STERN-U, not at the bow",
+        ),
+        (
+            "start: {eye: P-STERN-U,",
+            "start: {post: P-S1, eye_offset: 20,",
+            "runs.C-G-U.start: the run crosses the deck at P-S1, not at the stern",
+        ),
+        (
+            "start: {eye: S-PULPIT-U,",
+            "across: stern\n    start: {eye: S-PULPIT-U,",
+            "runs.S-F-U.across: run S-F-U goes along a side",
+        ),
+        (
+            "finish: {eye: S-STERN-U,",
+            "finish: {eye: P-PUSHPIT-U,",
+            "runs.C-G-U.finish: P-PUSHPIT-U does not lie to starboard of P-STERN-U",
+        ),
+        (
+            "between: [P-STERN, S-STERN]",
+            "between: [S-STERN, P-STERN]",
+            "gates.C-GATE.between[2]: P-STERN does not stand to starboard of S-STERN",
+        ),
+        (
+            "between: [P-STERN, S-STERN]",
+            "between: [P-PUSHPIT, S-PUSHPIT]",
+            "gates.C-GATE.between: no run goes from P-PUSHPIT to S-PUSHPIT with nothing between them",
+        ),
+    ],
+)
+def test_a_run_across_the_boat_that_cannot_be_is_told_with_line_and_key(old: str, new: str, fault: str) -> None:
+    assert fault in refused("open-transom-36", (old, new))
+
+
+def test_a_line_may_cross_the_deck_where_the_file_says_so() -> None:
+    text = (BOATS / "open-transom-36.yaml").read_text("utf-8").replace("across: stern", "across: deck")
+    worked_out = read_refit_of(text, "across the deck")
+    # No deck edge is under a line across the deck, so that its height is not determined.
+    assert [low.lowest for low in worked_out.placed.span_heights["C-G-U"]] == [None]
+
+
+def test_what_the_offshore_rules_do_not_say_of_a_line_across_is_not_determined() -> None:
+    """OSR 3.14.1 a) speaks of lines made fast at or near bow and stern and of a gate on each side."""
+    findings = [one for one in refit_of("open-transom-36").findings if one.document == "World Sailing OSR"]
+    across = [one for one in findings if one.clause.startswith("3.14.1 a)") and one.verdict == "cannot tell"]
+    assert {one.id.rpartition(":")[2] for one in across} == {"C-U", "C-L", "C-GATE"}
+    heights = [one for one in findings if one.run in ("C-G-U", "C-G-L") and one.verdict == "pass"]
+    assert {round(one.measured) for one in heights if one.measured is not None} >= {635, 320}
+
+
+def test_a_push_on_a_line_across_the_stern_goes_aft() -> None:
+    loads = refit_of("open-transom-36").loads
+    (fall, *_) = [one for one in loads.falls if one.run == "C-G-U"]
+    ends = {end.eye: end for end in loads.ends if end.run == "C-G-U"}
+    # A body pushes the line aft, so that either end is pulled aft and towards the middle.
+    assert all(end.worst[0] > 0.0 for end in some(ends.values()))
+    assert ends["P-STERN-U"].worst[1] > 0.0 > ends["S-STERN-U"].worst[1]
+    assert fall.run == "C-G-U"
+
+
+def test_the_sheet_of_lines_across_reads_back_spans_and_heights() -> None:
+    """1050 between the eyes; 1735 and 1420 above zero, over a stern edge at 1100: 635 and 320."""
+    kind = "open-transom-36"
+    texts = texts_of(sheets_by(lines_across, refit_of(kind)))
+    for run in ("C-G-U", "C-G-L"):
+        assert texts[f"across:{run}:1"] == "1050.0"
+    for name, height in {
+        "P-STERN-U": "635.0",
+        "P-STERN-L": "320.0",
+        "S-STERN-U": "635.0",
+        "S-STERN-L": "320.0",
+    }.items():
+        assert texts[f"across-height:{name}"] == height
+        assert texts[f"across-name:{name}"] == name
+    assert sheets_by(lines_across, refit_of("aft-gate-25")) == ()

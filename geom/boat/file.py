@@ -197,8 +197,11 @@ def _refuse(faults: Sequence[LocatedFault], tree: Tree, source: str) -> None:
 
 
 def _mirror_note(boat: Boat, given: Side) -> str:
-    parts = {"posts": len(boat.posts), "eyes": len(boat.eyes), "gates": len(boat.gates), "runs": len(boat.runs)}
-    listed = [f"{count // 2} {word if count > 2 else word[:-1]}" for word, count in parts.items() if count]
+    listed = []
+    for word in ("posts", "eyes", "gates", "runs"):
+        count = sum(not one.id.startswith("C-") for one in getattr(boat, word)) // 2
+        if count:
+            listed.append(f"{count} {word if count > 1 else word[:-1]}")
     return f"mirrored from {SIDE_WORDS[given]}: {', '.join(listed)}"
 
 

@@ -196,6 +196,9 @@ def survey(
     boat: Annotated[Path | None, typer.Option("--boat", help="Boat file to update with the coordinates.")] = None,
     write: Annotated[bool, typer.Option("--write", help="Write the changes; without it they are only shown.")] = False,
     to: Annotated[Path | None, typer.Option("--to", help="Write a new boat file with the coordinates.")] = None,
+    table: Annotated[
+        Path | None, typer.Option("--readings", help="CSV or XLSX of more readings: a row for each post or rail.")
+    ] = None,
     everything: Annotated[bool, typer.Option("--all", help="Show all residuals, not only the worst.")] = False,
     replace: Replace = False,
 ) -> None:
@@ -207,7 +210,7 @@ def survey(
 
     if write and boat is None:
         raise InputError("arguments", [Fault("no boat file to write to", "--write", valid="--boat FILE --write")])
-    read = load_survey(file)
+    read = load_survey(file, table)
     result = solve_survey(read)
     if boat is not None:
         _refuse_other_boat(read, boat)

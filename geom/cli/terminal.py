@@ -126,7 +126,7 @@ class Screen:
             also = [f"closes item {number} too" for number in remedy.clears]
             also += [f"opens: {worded(cause, self.units)}" for cause in remedy.makes]
             if remedy.cut_anew:
-                also.append(f"other lengths: {', '.join(remedy.cut_anew)}")
+                also.append(f"to be cut anew: {', '.join(remedy.cut_anew)}")
             for text in also:
                 yield from wrapped(text, self.columns, "      ", "        ")
 
@@ -146,7 +146,7 @@ class Screen:
             from geom.tables.loads import LOAD_TABLES
 
             # The tensions that these assume stand in the first of them.
-            found += [replace(made, assumes="at these set tensions" if made.assumes else "")
+            found += [replace(made, assumes="at the set tensions above" if made.assumes else "")
                       for made in (make(refit) for make in LOAD_TABLES)]  # fmt: skip
         yield from (line for table in found if table.rows for line in self._table(table))
         if self.shows("loads"):

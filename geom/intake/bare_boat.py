@@ -11,6 +11,7 @@ from pathlib import Path
 from typing import Any
 
 from geom.intake.deck_plan.result import PlanReading
+from geom.intake.survey.readings import PostFacts
 from geom.intake.survey.result import SurveyResult
 from geom.intake.tables.read import deg, mm
 from geom.vec import Vec
@@ -108,9 +109,19 @@ def of_survey(result: SurveyResult) -> BareBoat:
             entry["foot"] = _at(result.point(post.foot).at)
         if f"lean and rake of {post.id}" not in held:
             entry |= {"lean": _degrees(post.lean), "rake": _degrees(post.rake)}
+        facts = survey.facts.get(post.id, PostFacts())
+        if facts.falls_aft is not None and facts.falls_outboard is not None:
+            entry["deck_falls"] = {"aft": _degrees(facts.falls_aft), "outboard": _degrees(facts.falls_outboard)}
+        if facts.top is not None:
+            entry["top"] = _mm(facts.top)
         entry["holes"] = {
-            hole.name.removeprefix(f"{post.id}-"): {"along": None if hole.name in held else mm(round(hole.along, 1))}
+            level: {
+                "along": None if hole.name in held else mm(round(hole.along, 1)),
+                "as_found": {"diameter": None if size is None else mm(round(size, 3))},
+            }
             for hole in reversed(post.holes)
+            for level in (hole.name.removeprefix(f"{post.id}-"),)
+            for size in (facts.diameters.get(level),)  # type: ignore[call-overload]
         }
         posts.append(entry)
     eyes = [

@@ -14,9 +14,10 @@ from geom.boat.faults import closest
 from geom.boat.file import read_boat
 from geom.boat.model import Axes, Boat, Units
 from geom.boat.quantity import Reading
-from geom.boat.tree import Location, read_tree
+from geom.boat.tree import Location, Tree, read_tree
 from geom.boat.turn import to_file_axes
 from geom.errors import Fault, InputError
+from geom.intake.survey.readings import PostFacts
 from geom.intake.survey.result import SurveyResult
 from geom.units import in_unit, read_quantity
 from geom.vec import Vec
@@ -97,6 +98,7 @@ def write_survey(data: bytes, source: str, result: SurveyResult) -> EditedBoat:
                 notes.append(f"hole {hole.name} was surveyed and is not in the boat file")
             elif hole.name not in held:
                 new_values.append(_NewValue((*place, "holes", level, "along"), "length", hole.along, hole.along_sd))
+        new_values += _facts(tree, place, result.survey.facts.get(post.id))
     for point in result.points:
         if point.name in eyes and point.name not in held:
             new_values += _point(("eyes", eyes[point.name], "at"), to_file_axes(axes, point.at), point.sd)
@@ -106,6 +108,23 @@ def write_survey(data: bytes, source: str, result: SurveyResult) -> EditedBoat:
     notes += [f"{name} was not surveyed and is left unchanged" for name in (*posts, *eyes) if name not in surveyed]
     edited = _edit(data, source, new_values)
     return EditedBoat(edited[0], edited[1], (*notes, *_shift_notes(loaded.boat, edited[1])))
+
+
+def _facts(tree: Tree, post: Location, facts: PostFacts | None) -> list[_NewValue]:
+    """Return what was measured of a post beside the survey, for keys that the file has."""
+    if facts is None:
+        return []
+    found: list[tuple[Location, str, float | None]] = [
+        (("top",), "length", facts.top),
+        (("deck_falls", "aft"), "angle", facts.falls_aft),
+        (("deck_falls", "outboard"), "angle", facts.falls_outboard),
+    ]
+    found += [(("holes", level, "as_found", "diameter"), "length", size) for level, size in facts.diameters.items()]
+    return [
+        _NewValue((*post, *keys), kind, value, None)
+        for keys, kind, value in found
+        if value is not None and tree.at((*post, *keys)) is not None
+    ]
 
 
 @dataclass(frozen=True)

@@ -90,7 +90,7 @@ class RunTension:
     @property
     def set_pull(self) -> Remark:
         """The set tension as a step of the work prints it."""
-        return Remark("pull.stated" if self.stated else "pull.recommended", pull_n=self.set_tension)
+        return Remark("pull.set_stated" if self.stated else "pull.recommended", pull_n=self.set_tension)
 
     @property
     def marking_pull(self) -> Remark:

@@ -66,6 +66,8 @@ NOT_DETERMINED: dict[str, str] = {
     "wire.stainless_not_stated": "fact.stainless",
     "hmpe.diameter_over_cover": "fact.core",
     "continuity.near_end_not_stated": "layout.near_end",
+    "continuity.across": "layout.across",
+    "gates.across": "layout.across",
     "retention.not_stated": "fact.retention",
     "brace.between_bounds": "strength.posts",
     "proof_stress.no_grade": "fact.proof_stress",

@@ -67,14 +67,15 @@ def _endless_loop(refit: Refit, run: str) -> Choice:
 
 
 def _shorter_fittings(refit: Refit, run: str, short: float) -> list[Choice]:
+    """Return each fitting of a run made shorter by what the line lacks [mm], or that it is not long enough for that."""
     spec = refit.placed.runs[run].spec
-    names = (*spec.start.fittings, *spec.finish.fittings)
     found = []
-    for name in names:
+    for name in (*spec.start.fittings, *spec.finish.fittings):
         planned = refit.boat.fittings[name].length.planned
+        figures = Remark("choice.shorter_not_enough", from_mm=planned, short_mm=short)
         if planned > short:
-            what = Remark("choice.shorter_fitting", fitting=name)
-            found.append(Choice(what, Remark("choice.shorter_by", from_mm=planned, to_mm=planned - short)))
+            figures = Remark("choice.shorter_by", from_mm=planned, to_mm=planned - short)
+        found.append(Choice(Remark("choice.shorter_fitting", fitting=name), figures))
     return found
 
 

@@ -79,6 +79,7 @@ RANKS: dict[str, Rank] = {
     "admission.service": Rank("decide", "owner", ("compliance",)),
     "admission.length": Rank("decide", "designer", ("compliance",)),
     "layout.near_end": Rank("decide", "designer", ("compliance",)),
+    "layout.across": Rank("decide", "designer", ("compliance",)),
     "hole.direction": Rank("measure", "surveyor", ("stanchions", "measuring_form")),
     "tension.to_be_tested": Rank("measure", "rigger", ("setting",)),
     "survey.within": Rank("measure", "surveyor", ("compliance", "measuring_form")),

@@ -34,7 +34,7 @@ def push_tests(refit: Refit) -> Table:
         _to_set(of("needed_upper=needed.upper", "ENDS GIVE")),
         of("permitted_slack=needed.slack", "PERMITTED SLACK"),
         of("verdict", "ACHIEVABLE BY HAND"),
-        _to_set(of("set_tension=assumed.set_tension", "SET TO")),
+        _set(of("set_tension=assumed.set_tension", "SET TO")),
         of("deflection_min=deflection.minimum", "DEFLECTION, MIN"),
         of("deflection_max=deflection.maximum", "MAX"),
         of("expected_sag_free=expected.free", "SAG FREE"),
@@ -54,13 +54,18 @@ def _to_set(tension: Column) -> Column:
     return replace(tension, read=read, up=True)
 
 
+def _set(tension: Column) -> Column:
+    """Return a column of set tensions: as they are in newtons, rounded up in pounds."""
+    return replace(tension, up=True)
+
+
 def set_tensions(refit: Refit) -> Table:
     """Return the marking and set tension of each run, with the deflection of its test span at the set tension."""
     of = partial(column, SpanPush, decimals=0)
     columns = (
         of("run", "RUN"),
         of("marking_tension=assumed.marking_tension", "MARK AT"),
-        _to_set(of("set_tension=assumed.set_tension", "SET TO")),
+        _set(of("set_tension=assumed.set_tension", "SET TO")),
         of("set_by=assumed.set_by", "BY"),
         of("test_span=number", "TEST SPAN"),
         of("deflection_min=deflection.minimum", "DEFLECTION, MIN"),
@@ -124,7 +129,19 @@ def post_loads(refit: Refit) -> Table:
     )
     found = refit.loads.posts
     ids, assumes = tuple(post.id for post in found), at_tensions(refit, (post.tensions for post in found))
-    return Table("post-loads", "POSTS AT REST, GATES SHUT", columns, found, ids, assumes)
+    return Table("post-loads", "POSTS AT REST, GATES SHUT", columns, found, ids, assumes, _peak_note(found))
+
+
+def _peak_note(posts: Iterable[PostLoad]) -> str:
+    """Return the highest stress at the edge of a hole that governs its post; empty where no hole does."""
+    peaks = [(one.peak, post.id, one) for post in posts if (one := post.governing).peak is not None]
+    if not peaks:
+        return ""
+    peak, _, section = max(peaks, key=lambda one: (to_compare(one[0] or 0.0), one[1]))
+    concentration = section.concentration
+    assert peak is not None and concentration is not None
+    beyond = ", extrapolated beyond its chart" if concentration.extrapolated else ""
+    return f"edge of {section.place}: peak {decimal(peak, 0)} MPa by Ktg {decimal(concentration.factor, 2)}{beyond}"
 
 
 @dataclass(frozen=True)
@@ -156,6 +173,7 @@ def gate_posts(refit: Refit) -> Table:
         found,
         ids,
         at_tensions(refit, (one.post.tensions for one in found)),
+        _peak_note(one.post for one in found if one.brace != "left out"),
     )
 
 
@@ -198,6 +216,7 @@ def bases(refit: Refit) -> Table:
         tuple(cases),
         ids,
         at_tensions(refit, (one.post.tensions for one in cases)),
+        "brace and plate rigid, the plate tilting about one edge, bolts not preloaded; fillet weld all round",
     )
 
 

@@ -11,7 +11,13 @@ from geom.words.english_quantities import QUANTITIES
 # Words of values, by the list that a placeholder names.
 WORDS: Mapping[str, Mapping[str, str]] = {
     "end": {"start": "forward end", "finish": "after end"},
-    "side": {"S": "starboard", "P": "port"},
+    "side": {
+        "S": "starboard",
+        "P": "port",
+        "C": "across the boat",
+        "SI": "starboard hull, inboard",
+        "PI": "port hull, inboard",
+    },
     "level": {"U": "upper", "M": "middle", "L": "lower"},
     "rail": {"pulpit": "bow", "pushpit": "stern"},
     "made": {"bench": "on the bench", "board": "on board"},
@@ -135,7 +141,7 @@ SENTENCES: Mapping[str, str] = {
     "term.bedding": "{percent:.2f} %: {source}",
     "term.bury": "{times:g} d of {diameter_mm:g}",
     "term.deduction": "deduction of {end}",
-    "term.elastic": "{percent:+.3f} % from {marking_n:.0f} at marking to {set_n:.0f} set",
+    "term.elastic": "{percent:+.3f} % from {marking_n:.0f} at marking to {set_n:set} set",
     "term.finished": "path {path_mm:.1f} - fittings {fittings_mm:.1f}",
     "term.hand_tight": "hand tight",
     "term.trim": "trim {trim_mm:.1f}",
@@ -290,6 +296,7 @@ SENTENCES: Mapping[str, str] = {
     "pull.set_of_unknown_break": "{pull_n:.0f} ({hung_kg:.0f} kg)",
     "pull.source_of_set": "set pull: {source}; it seats the splice and proves nothing",
     "pull.source_of_stretch": "pre-stretch: {source}",
+    "pull.set_stated": "{pull_n:set}",
     "pull.stated": "{pull_n:.0f}",
     "marking.changes_length": (
         "a steady pull of {low_n:.0f} to {high_n:.0f} while marking changes the length by {by_mm:.1f} each way, more "
@@ -311,7 +318,7 @@ SENTENCES: Mapping[str, str] = {
     "tension.ends_may_give": "needs {needed_n:up} where ends may deflect",
     "tension.marking_practice": "common practice, no source: a steady pull of {low_n:.0f} to {high_n:.0f}",
     "tension.none_pulls": "no line under tension",
-    "tension.of_run": "{run} {tension_n:up}",
+    "tension.of_run": "{run} {tension_n:set}",
     "tension.none_on_rigid_ends": "on rigid ends no tension is needed",
     "tension.rigid_ends": "on rigid ends, line sliding freely: {needed_n:up} or more",
     "tension.slack_on_rigid_ends": "on rigid ends no tension is needed: up to {slack_mm:.1f} of slack is permitted",
@@ -480,8 +487,8 @@ SENTENCES: Mapping[str, str] = {
     "push.mast_beside": "this span straddles the mast",
     "push.no_mast": "the boat file does not state the position of the mast",
     "push.no_stiffness": "the stiffness of the line is not known",
-    "push.set_to": "set to {tension_n:.0f}",
-    "push.set_to_recommended": "set to {tension_n:.0f}, recommended: the boat file states none",
+    "push.set_to": "set to {tension_n:set}",
+    "push.set_to_recommended": "set to {tension_n:set}, recommended: the boat file states none",
     "push.span": "{supports_mm:.1f} between supports, {line_mm:.1f} of line",
     "push.span_may_not_count": "whether this span counts is not determined",
     # Findings.
@@ -539,6 +546,10 @@ SENTENCES: Mapping[str, str] = {
     "tube.taken_as_straight": "tube taken as straight",
     "gates.second_by_reading": "the text allows a gate on each side; that a second one is barred is a reading of it",
     "gates.named": "{gates:list}",
+    "gates.across": "the text allows a gate in the lines on each side; of one across the boat it says nothing",
+    "continuity.across": (
+        "the text speaks of lines made fast at or near bow and stern; of a line across the boat it says nothing"
+    ),
     "continuity.fast_between": "made fast at {at}, which is neither bow, stern nor gate",
     "continuity.in_one": "pulpit to pushpit in one",
     "continuity.near_end_not_stated": "the boat file does not state whether {at} is at or near the {rail:rail}",

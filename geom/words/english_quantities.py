@@ -36,6 +36,8 @@ QUANTITIES: Mapping[str, str] = {
     "quantity.finished_line": "finished line",
     "quantity.full_section": "full section",
     "quantity.gaps": "gaps",
+    "quantity.gate_across": "gate in a line across",
+    "quantity.line_across": "line across the boat",
     "quantity.gates": "gates on this side",
     "quantity.girth": "rope round the eye",
     "quantity.grade": "grade",

@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Mapping
+from dataclasses import dataclass, field
 from typing import Literal
 
+from geom.boat.model import Level
 from geom.vec import Vec
 
 Where = Literal["P", "S", "centreline", "unknown"]
@@ -124,8 +126,24 @@ class Attitude:
 
 
 @dataclass(frozen=True)
+class PostFacts:
+    """What was measured of a post that is no reading of the survey: its tube, its holes, the fall of the deck.
+
+    Lengths in mm, angles in rad.
+    """
+
+    top: float | None = None
+    diameters: Mapping[Level, float] = field(default_factory=dict)
+    falls_aft: float | None = None
+    falls_outboard: float | None = None
+
+
+@dataclass(frozen=True)
 class Survey:
-    """A whole survey as recorded, before adjustment: its file, the readings, which boat it is of, when and by whom."""
+    """A whole survey as recorded, before adjustment: its file, the readings, which boat it is of, when and by whom.
+
+    `facts` is what was measured of the posts beside: tubes, diameters of holes, falls of the deck.
+    """
 
     source: str
     points: tuple[SurveyPoint, ...]
@@ -135,6 +153,7 @@ class Survey:
     boat: str = ""
     date: str = ""
     by: str = ""
+    facts: Mapping[str, PostFacts] = field(default_factory=dict)
 
     def point(self, name: str) -> SurveyPoint:
         """Return a point by its name."""

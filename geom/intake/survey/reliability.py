@@ -227,7 +227,7 @@ def _unchecked(network: Network, adjustment: Adjustment, parts: tuple[Part, ...]
             moves[row],
             _checking(network, adjustment, slopes, row, tuple(held[row])),
         )
-        for row in sorted(held)
+        for row in sorted(held, key=lambda one: (-moves[one], one))
     ]
 
 

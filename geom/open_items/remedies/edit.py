@@ -21,6 +21,8 @@ if TYPE_CHECKING:
 
 # Decimals of a length or force in a changed file, and of an angle in degrees.
 _DECIMALS = 4
+# Decimals of a point [mm].
+_TENTH = 1
 # A word that a file writes without quotation marks.
 _PLAIN = re.compile(r"[A-Za-z][A-Za-z0-9 .+/()-]*|[0-9]+x[0-9]+ [a-z]+")
 
@@ -79,7 +81,7 @@ def point(loaded: LoadedBoat, path: tuple[str, ...], value: Point) -> Edit:
         path: of the value.
         value: the new one in boat axes [mm].
     """
-    x, y, z = (round(one, _DECIMALS) for one in value)
+    x, y, z = (round(one, _TENTH) for one in value)
     return Edit(path, (x, y, z), in_axes(loaded, at(loaded.boat, path)), in_axes(loaded, (x, y, z)))
 
 

@@ -76,13 +76,20 @@ def heads(placed: Placed) -> Iterator[Measure]:
 
 
 def gates(placed: Placed) -> Iterator[Measure]:
-    """Yield the number of gates on each side."""
-    for side in sides(placed):
+    """Yield the number of gates on each side; gates in lines across the boat are not counted."""
+    for side in (side for side in sides(placed) if side != "C"):
         named = [gate.id for gate in placed.gates.values() if gate.side == side]
         number = float(len(named))
         notes = (Remark("gates.named", gates=tuple(named)),) if named else ()
         where = Remark("place.side", side=side)
         yield Measure(f"{side}-gates", Remark("quantity.gates"), number, "count", notes=notes, where=where)
+
+
+def gates_across(placed: Placed) -> Iterator[Measure]:
+    """Yield each gate in a line across the boat."""
+    for gate in placed.gates.values():
+        if gate.side == "C":
+            yield Measure(gate.id, Remark("quantity.gate_across"), None, "", where=Remark("place.named", name=gate.id))
 
 
 def courses(placed: Placed) -> Iterator[Measure]:
@@ -99,8 +106,12 @@ def continuity(placed: Placed) -> Iterator[tuple[Measure, Exemption]]:
         gate_supports = {name for gate in placed.gates.values() if gate.side == side for name in gate.names}
         for level in levels(placed, side):
             runs = sorted(runs_at(placed, side, level), key=lambda run: run.points[0][0])
-            fault = _breaks(placed, runs, gate_supports)
             where = Remark("place.line", side=side, level=level)
+            if side == "C":
+                across = Exemption(None, (Remark("continuity.across"),))
+                yield Measure(f"{side}-{level}", Remark("quantity.line_across"), None, "", where=where), across
+                continue
+            fault = _breaks(placed, runs, gate_supports)
             yield Measure(f"{side}-{level}", Remark("quantity.made_fast"), None, "", where=where), fault
 
 

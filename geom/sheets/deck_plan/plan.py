@@ -65,7 +65,20 @@ def _hull(refit: Refit, mm: float) -> Iterator[Item]:
     starboard, port = refit.boat.edge("S"), refit.boat.edge("P")
     for side, edge in zip(SIDES, (starboard, port), strict=True):
         yield Polyline(tuple((x, y) for x, y, _ in edge), "DECK-EDGE", tag=f"edge:{side}")
-    for a, b in ((starboard[0], port[0]), (starboard[-1], port[-1])):
+    edges = refit.boat.deck_edge
+    inner = [edge for edge in (edges.starboard_inner, edges.port_inner) if edge is not None]
+    for edge in (*inner, *(edge for edge in (edges.bow, edges.stern) if edge is not None)):
+        yield Polyline(tuple((x, y) for x, y, _ in edge), "DECK-EDGE")
+    closing = [(starboard[0], port[0]), (starboard[-1], port[-1])]
+    if inner:
+        # Each hull has its own stem and stern.
+        outer = (
+            edge for edge, own in ((starboard, edges.starboard_inner), (port, edges.port_inner)) if own is not None
+        )
+        closing = [(a[end], b[end]) for a, b in zip(outer, inner, strict=True) for end in (0, -1)]
+    elif refit.boat.boat.hulls == "multi":
+        closing = []
+    for a, b in closing:
         if abs(a[1] - b[1]) > 1.0:
             yield Line((a[0], a[1]), (b[0], b[1]), "DECK-EDGE")
     low, high, _, _ = extent(refit)
@@ -87,7 +100,11 @@ def _rail_names(refit: Refit, mm: float) -> Iterator[Item]:
         forward = math.fsum(xs) / len(xs) < math.fsum(extent(refit)[:2]) / 2.0
         at = (min(xs) + 4.0 * mm if forward else max(xs) - 4.0 * mm, 1.4 * mm)
         across: Across = "left" if forward else "right"
-        if forward:
+        ys = [y for _, y, _ in rail_axis(rail)]
+        if min(ys) > 0.0 or max(ys) < 0.0:
+            # A rail of one side alone has its name between its own tubes.
+            at = (at[0], 0.5 * (min(ys) + max(ys)))
+        elif forward:
             at = (_beyond_stem(refit, at[0], at[1] + 3.5 * mm), at[1])
         yield Text(at, word.upper(), 2.5, "NOTE", across, tag=f"rail-name:{word}")
 
@@ -277,6 +294,35 @@ def _edge_beyond(refit: Refit, side: Side, run: PlacedRun) -> float:
             if min(a[0], b[0]) <= x <= max(a[0], b[0]):
                 distances.append(outward * ((x - a[0]) * -chord[1] + (y - a[1]) * chord[0]) / size)
     return max(distances)
+
+
+def across_items(refit: Refit, mm: float, fmt: LengthFormat) -> tuple[Item, ...]:
+    """Return the spans of the lines across the boat, dimensioned inside of them, the highest innermost.
+
+    Args:
+        refit: the boat as calculated.
+        mm: boat millimetres to one paper millimetre.
+        fmt: format of lengths.
+    """
+    items: list[Item] = []
+    runs = [run for run in refit.runs if run.run.side == "C"]
+    for place in dict.fromkeys(run.run.spec.across for run in runs):
+        own_runs = [run for run in runs if run.run.spec.across == place]
+        levels = sorted({run.run.level for run in own_runs})
+        for run in own_runs:
+            # A run goes from port to starboard, up on paper, so that forward lies to its left.
+            row = 9.0 + 8.0 * levels.index(run.run.level)
+            offset = -row if place == "bow" else row
+            for k, (a, b) in enumerate(itertools.pairwise(run.run.points)):
+                text = own.rounded(run.run.spans[k], fmt)
+                # Beside the centreline, which the number would stand on.
+                shift = 6.0 if abs(a[1] + b[1]) < 12.0 * mm else 0.0
+                layer = "HOLD" if run.work.refused else "DIM"
+                items.append(
+                    Dimension((a[0], a[1]), (b[0], b[1]), offset, text=text, shift=shift, layer=layer,
+                              tag=f"span:{run.run.id}:{k + 1}")
+                )  # fmt: skip
+    return tuple(items)
 
 
 def gate_items(refit: Refit, mm: float, fmt: LengthFormat, inner: dict[str, float]) -> tuple[Item, ...]:

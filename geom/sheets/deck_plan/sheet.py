@@ -24,7 +24,7 @@ from geom.rigging.dimension_chain import plus_minus
 from geom.sheets.deck_plan import text as own
 from geom.sheets.deck_plan.flags import MAX_FLAGGED, flag_items
 from geom.sheets.deck_plan.labels import inner_faces, label_items, labels_clear
-from geom.sheets.deck_plan.plan import arcs, gate_items, plan_items, sign_items, span_items
+from geom.sheets.deck_plan.plan import across_items, arcs, gate_items, plan_items, sign_items, span_items
 from geom.sheets.deck_plan.tables import feet, levels_of, pins
 from geom.tables import numbers
 from geom.units import decimal, degrees
@@ -163,6 +163,7 @@ def _plan(refit: Refit, layout: Layout, listed: tuple[OpenItem, ...]) -> tuple[V
         items += span_items(refit, side, mm, fmt)
         items += label_items(refit, side, mm, low, high)
         inner |= inner_faces(refit, side, mm, low, high)
+    items += across_items(refit, mm, fmt)
     items += gate_items(refit, mm, fmt, inner)
     items += sign_items(refit, mm, first + 1.0 * mm, maximum + 16.0 * mm, minimum - 21.0 * mm)
     view = View(

@@ -29,7 +29,7 @@ from geom.solids.sources import BOAT_FILE
 from geom.tables import numbers
 
 _LETTERS = "ABCDEFGHJKLMNPQRSTUVWXYZ"
-_SIDES = ("P-", "S-")
+_SIDES = ("P-", "S-", "C-", "PI-", "SI-")
 _ENDS = {"start": "forward end", "finish": "after end"}
 
 

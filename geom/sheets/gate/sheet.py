@@ -186,7 +186,8 @@ def _check(gate: _Gate, view: View, inside: bool, fmt: LengthFormat) -> tuple[It
                 weight="semibold")  # fmt: skip
     chain = gate.chains[0]
     # A rail's eye has no face.
-    parts: list[tuple[float, ...]] = [tuple(part for part in (chain.faces[0], chain.clear, chain.faces[1]) if part)]
+    faces = tuple(part for part in (chain.faces[0], chain.clear, chain.faces[1]) if part)
+    parts = [faces] if len(faces) > 1 else []
     if chain.terms:
         parts.insert(0, tuple(term.length for term in chain.terms))
     level = common.LEVEL[chain.level]
