@@ -23,6 +23,7 @@ from tests.some import some
 from tests.survey_boats import ROOT, boat
 
 YAML = (ROOT / "templates" / "boats" / "saltwhin-31.yaml").read_bytes()
+BY_A_MAP_LIBRARY = Path(__file__).parent / "fixtures" / "plans" / "by-a-map-library.dxf"
 BY_ANOTHER = Path(__file__).parent / "fixtures" / "plans" / "by-another-program.dxf"
 
 
@@ -99,6 +100,23 @@ def test_a_drawing_made_by_another_program():
     assert (plan.units, plan.bow) == ("in", "right")
     same_boat(write_plan(YAML, "boat.yaml", plan).data)
     assert "posts numbered from the bow" in " ".join(plan.head())
+
+
+def test_a_drawing_made_by_a_map_library():
+    """The same boat written by GDAL's ogr2ogr: points with heights, edges as lines, no units in the header."""
+    stated = read_mapping(
+        b"format: 1\naxis: {stem: {layer: STEM}, aft: {layer: AFT}, aft_x: 9000 mm}\n"
+        b"posts: {layer: STANCHIONS}\ndeck_edge: {layer: SHEER}\n",
+        "mapping",
+    )
+    plan = read_plan(read_drawing(BY_A_MAP_LIBRARY.read_bytes(), "plan.dxf"), stated)
+    assert (plan.units, plan.bow) == ("mm", "right")
+    written = read_boat(write_plan(YAML, "boat.yaml", plan).data, "written").boat
+    for one, other in some(zip(written.posts, boat().posts, strict=True)):
+        assert one.foot == pytest.approx(other.foot, abs=0.1)
+    for side in ("S", "P"):
+        for one, other in some(zip(written.edge(side), boat().edge(side), strict=True)):
+            assert one == pytest.approx(other, abs=0.1)
 
 
 def test_a_drawing_written_by_hand():
@@ -339,7 +357,7 @@ def in_one(points):
 SHEER = [(0, 0), (2000, 900), (5000, 1400), (9000, 1100)]
 
 
-@pytest.mark.parametrize("way", ["lines", "loop", "one polyline", "halves", "spline", "arc"])
+@pytest.mark.parametrize("way", ["lines", "loop", "one polyline", "halves", "spline", "arc", "bulge"])
 def test_a_deck_edge_however_it_is_drawn(way):
     """Single lines, a closed line round the whole boat, one line from quarter to quarter, a spline, an arc."""
 
@@ -361,6 +379,10 @@ def test_a_deck_edge_however_it_is_drawn(way):
         elif way == "spline":
             for row in (SHEER, port):
                 space.add_spline([(x, y, 0) for x, y in row], dxfattribs=to)
+        elif way == "bulge":
+            # The same quarters of a circle as one polyline of two arcs, from the port quarter to the starboard one.
+            bulge = -math.tan(math.radians(22.5))
+            space.add_lwpolyline([(9000, -9000, bulge), (0, 0, bulge), (9000, 9000, 0)], format="xyb", dxfattribs=to)
         else:
             # The quarter of a circle of 9 m about a point on the centreline astern, on either side.
             space.add_arc((9000, 0), 9000, 90, 180, dxfattribs=to)
@@ -370,11 +392,11 @@ def test_a_deck_edge_however_it_is_drawn(way):
     assert [edge.side for edge in plan.edges] == ["S", "P"]
     for edge in plan.edges:
         sign = 1.0 if edge.side == "S" else -1.0
-        if way == "arc":
+        if way in ("arc", "bulge"):
             assert edge.points[0][:2] == pytest.approx((0.0, 0.0), abs=1e-6)
             assert edge.points[-1][:2] == pytest.approx((9000.0, sign * 9000.0), abs=1e-6)
             for x, y, _ in edge.points:
-                assert math.hypot(9000.0 - x, y) == pytest.approx(9000.0, abs=0.1)
+                assert math.hypot(9000.0 - x, y) == pytest.approx(9000.0, abs=1e-6)
         elif way == "spline":
             for corner in SHEER:
                 near = min(abs(x - corner[0]) + abs(abs(y) - corner[1]) for x, y, _ in edge.points)

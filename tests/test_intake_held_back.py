@@ -115,6 +115,9 @@ def test_no_coordinate_far_from_the_truth_is_handed_on():
         )
         held += len(result.held_back)
         for point in result.points:
+            if survey.point(point.name).where == "centreline":
+                # A mark is not handed on.
+                continue
             post = point.name.rsplit("-", 1)[0]
             if {point.name, f"{post}-FOOT", f"lean and rake of {post}"} & result.held_back:
                 continue

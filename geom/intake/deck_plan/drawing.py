@@ -269,12 +269,21 @@ def _take(seen: _Seen, serial: int, marks: list[Mark], chains: list[Chain], flat
 
 def _points_of(entity: Any, flat_within: float) -> tuple[tuple[Vec, ...], bool]:
     """Return a line's points, a curve's flattened within a distance [drawing units], and whether it is curved."""
-    from ezdxf.path import make_path
-
-    path = make_path(entity)
-    curved = bool(path.has_curves)
-    points = list(path.flattening(flat_within)) if curved else list(path.control_vertices())
-    return tuple(_vec(point) for point in points), curved
+    kind = entity.dxftype()
+    if kind == "LINE":
+        return (_vec(entity.dxf.start), _vec(entity.dxf.end)), False
+    if kind in ("ARC", "ELLIPSE", "SPLINE"):
+        return tuple(map(_vec, entity.flattening(flat_within))), True
+    if not entity.has_arc:
+        vertices = entity.vertices_in_wcs() if kind == "LWPOLYLINE" else entity.points_in_wcs()
+        return tuple(map(_vec, vertices)), False
+    points: list[Vec] = []
+    for part in entity.virtual_entities():
+        more = _points_of(part, flat_within)[0]
+        # An arc runs counter-clockwise, whichever way the polyline does.
+        joins = not points or math.dist(points[-1], more[0]) <= math.dist(points[-1], more[-1])
+        points += (more if joins else more[::-1])[bool(points) :]
+    return tuple(points), True
 
 
 def _vec(point: Any) -> Vec:

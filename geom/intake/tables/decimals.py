@@ -111,6 +111,11 @@ def _all_plain(text: str, sign: Sign) -> str:
 
 
 def _plain(figure: str, sign: Sign) -> str:
+    """Return a figure with a decimal point, as it is where the other sign does not stand between thousands."""
     between = "," if sign == "." else "."
-    whole, _, decimals = figure.replace(between, "").partition(sign)
-    return f"{whole}.{decimals}" if decimals else whole
+    whole, _, decimals = figure.partition(sign)
+    first, *groups = whole.split(between)
+    if between in decimals or any(len(group) != 3 for group in groups) or (groups and not 1 <= len(first) <= 3):
+        return figure
+    joined = first + "".join(groups)
+    return f"{joined}.{decimals}" if decimals else joined
