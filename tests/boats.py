@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import re
 from dataclasses import replace
 from decimal import Decimal
 from functools import cache
@@ -11,6 +12,7 @@ from typing import Any
 
 import yaml
 
+from geom.boat.file import read_boat
 from geom.export import check_report
 from geom.refit import Refit, read_refit, refit
 
@@ -28,6 +30,15 @@ def refit_of(name: str) -> Refit:
 def boat_of_all_families() -> Refit:
     """Return a boat on which every family of ends, fittings and other parts stands once at least."""
     return read_refit(str(ROOT / "tests" / "fixtures" / "all-families.yaml"))
+
+
+@cache
+def without_tensions(name: str) -> Refit:
+    """Return a boat without the set tensions that its file states."""
+    text = (BOATS / f"{name}.yaml").read_text("utf-8")
+    return refit(
+        read_boat(re.sub(r"^ +set_tension: .*\n", "", text, flags=re.MULTILINE).encode(), f"{name}, no tensions")
+    )
 
 
 @cache

@@ -79,6 +79,8 @@ def table_lines(table: Table, fmt: LengthFormat, columns: int) -> Iterator[str]:
     yield from wrapped(f"{table.title} ({', '.join(units)})" if units else table.title, columns, later="  ")
     if table.assumes:
         yield from wrapped(table.assumes, columns, "  ")
+    if table.note:
+        yield from wrapped(table.note, columns, "  ")
     headings = [column.head(fmt) for column in table.columns]
     rows = cells(table, fmt)
     right = [column.kind != "text" for column in table.columns]

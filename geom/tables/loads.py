@@ -129,7 +129,19 @@ def post_loads(refit: Refit) -> Table:
     )
     found = refit.loads.posts
     ids, assumes = tuple(post.id for post in found), at_tensions(refit, (post.tensions for post in found))
-    return Table("post-loads", "POSTS AT REST, GATES SHUT", columns, found, ids, assumes)
+    return Table("post-loads", "POSTS AT REST, GATES SHUT", columns, found, ids, assumes, _peak_note(found))
+
+
+def _peak_note(posts: Iterable[PostLoad]) -> str:
+    """Return the highest stress at the edge of a hole that governs its post; empty where no hole does."""
+    peaks = [(one.peak, post.id, one) for post in posts if (one := post.governing).peak is not None]
+    if not peaks:
+        return ""
+    peak, _, section = max(peaks, key=lambda one: (to_compare(one[0] or 0.0), one[1]))
+    concentration = section.concentration
+    assert peak is not None and concentration is not None
+    beyond = ", extrapolated beyond its chart" if concentration.extrapolated else ""
+    return f"edge of {section.place}: peak {decimal(peak, 0)} MPa by Ktg {decimal(concentration.factor, 2)}{beyond}"
 
 
 @dataclass(frozen=True)
@@ -161,6 +173,7 @@ def gate_posts(refit: Refit) -> Table:
         found,
         ids,
         at_tensions(refit, (one.post.tensions for one in found)),
+        _peak_note(one.post for one in found if one.brace != "left out"),
     )
 
 
@@ -203,6 +216,7 @@ def bases(refit: Refit) -> Table:
         tuple(cases),
         ids,
         at_tensions(refit, (one.post.tensions for one in cases)),
+        "brace and plate rigid, the plate tilting about one edge, bolts not preloaded; fillet weld all round",
     )
 
 

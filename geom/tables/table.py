@@ -55,7 +55,7 @@ class Column:
 class Table:
     """A table: columns over results, one row each, with an id for each row; unknown values are None.
 
-    `assumes` heads the table where its values assume something, such as set tensions.
+    `assumes` heads the table where its values assume something, such as set tensions; `note` stands below it.
     """
 
     name: str
@@ -64,6 +64,7 @@ class Table:
     results: tuple[Any, ...]
     ids: tuple[str, ...]
     assumes: str = ""
+    note: str = ""
 
     @cached_property
     def rows(self) -> tuple[tuple[Value, ...], ...]:
