@@ -12,6 +12,8 @@ def _leave(number: int, frame: FrameType | None) -> None:  # noqa: ARG001 - sign
 
 def main() -> None:
     """Run the command line; a signal outside a command ends the process at once."""
+    # The matrices here are small: threads of the linear algebra only wait for each other.
+    os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
     for number in (signal.SIGINT, signal.SIGTERM):
         if signal.getsignal(number) is not signal.SIG_IGN:
             signal.signal(number, _leave)

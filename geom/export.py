@@ -26,24 +26,29 @@ from geom.open_items.item import Change, Choice, Entry
 from geom.open_items.remedies import Remedy, remedies
 from geom.placement.edges import HoleEdge
 from geom.placement.eyes import EyeVerdict
+from geom.placement.gates import GateLevel
 from geom.placement.holes import Clearance
 from geom.placement.summary import HoleSummary, PostSummary
-from geom.placement.symmetry import GateLevel, Pair
+from geom.placement.symmetry import Pair
 from geom.refit import Refit
 from geom.remark import Remark, Stated
+from geom.rigging.acceptance import Acceptance
 from geom.rigging.alternatives import Alternative
 from geom.rigging.budget import Budget
 from geom.rigging.fit import BuryFit
 from geom.rigging.lengths import Term
 from geom.rigging.reel import ReelLength, RopeMark
 from geom.rigging.settings import Setting
+from geom.rigging.splice import TaperMark
+from geom.rigging.stopper import CaptivePost, Stopper
 from geom.rigging.summary import RunSummary
 from geom.rigging.threading_plan import ThreadingPlan
-from geom.rigging.work import RunWork, Station
+from geom.rigging.threading_steps import Step
+from geom.rigging.work import EndSplice, RunWork, Station
 from geom.rules.cautions import CAUTIONS, SHEET_CAUTION
 from geom.rules.finding import ORDER, Finding
 from geom.tables.field import Field, field
-from geom.words import worded
+from geom.words import METRIC, Units, worded
 
 FORMAT = 2
 DECIMALS = 6
@@ -93,8 +98,19 @@ SHOWN: dict[type, str] = {
         work.from_reel
         stack.shorten stack.lengthen leading_end=eyes.leading made_on_board eyes.reason work""",
     RunWork: """
-        lengths.marked lengths.cut_min lengths.cut_max eye_to_eye from_made_throat lengths.terms reel marks alternatives
-        stations threading=plan buries=fit budget settings lengths.missing refused=refusal""",
+        lengths.marked cut_min cut_max eye_to_eye from_made_throat terms reel marks alternatives
+        stations threading=plan buries=fit budget settings lengths.missing refused=refusal splices=end_splices
+        set_pull=figures.set_pull.pull set_pull_of_break=figures.set_pull.share
+        pre_stretch_min=figures.pre_stretch.lowest pre_stretch_max=figures.pre_stretch.highest
+        figures.tensions.marking_tension figures.tensions.set_tension
+        stopper captive_posts=figures.captive""",
+    EndSplice: """
+        end recipe.bury recipe.lock rope_round=recipe.girth recipe.tail_mark recipe.eye_mark recipe.second_tuck
+        recipe.exit_mark recipe.taper_length recipe.taper_marks recipe.full_section
+        stitching_from=recipe.stitching.0 stitching_to=recipe.stitching.1 recipe.fid recipe.slack_in_place""",
+    TaperMark: "from_end side strands_left",
+    Stopper: "from_=low to=high hole room",
+    CaptivePost: "post side_force stress place yields_at",
     Term: "name value formula",
     Alternative: "what figures to_check finished max_diameter=diameter joins",
     ReelLength: "in_line in_line_min take_up_spare=spare trim working_tail=tail rounding from_reel note=says",
@@ -102,7 +118,11 @@ SHOWN: dict[type, str] = {
     Station: "at from_end_made_first=from_first mark=what place",
     ThreadingPlan: """
         bench_ends=bench on_board_end=in_place direction from_point to_point possible slide_on=slide_on.item
-        tools reason steps=work.remark captive""",
+        tools reason steps=work.remark captive work""",
+    Step: "does=remark makes fastens marks cuts_off pull check",
+    Acceptance: """
+        measure expected accept_min=accept_low accept_max=accept_high reject_under=reject_low
+        reject_over=reject_high""",
     BuryFit: "needs apart fits",
     Budget: """
         combined after_first_eye=after_first bias shorten lengthen needed_shorten needed_lengthen verdict note=says""",
@@ -167,7 +187,17 @@ def check_report(refit: Refit, decimals: int = DECIMALS, with_remedies: bool = F
         decimals: for rounding of numbers.
         with_remedies: whether the remedies of open items are worked out, which takes a second; else there are none.
     """
-    check = Check(
+    return plain(check_of(refit, with_remedies), decimals)
+
+
+def check_of(refit: Refit, with_remedies: bool = False) -> Check:
+    """Return the whole of check.json as results.
+
+    Args:
+        refit: the calculated boat.
+        with_remedies: as for `check_report`.
+    """
+    return Check(
         format=FORMAT,
         caution=SHEET_CAUTION,
         boat=refit.loaded.identity,
@@ -184,7 +214,17 @@ def check_report(refit: Refit, decimals: int = DECIMALS, with_remedies: bool = F
         findings=worst_first(refit.findings),
         cautions=CAUTIONS,
     )
-    shown: dict[str, Any] = _shown(check, decimals)
+
+
+def plain(check: Check, decimals: int = DECIMALS, units: Units = METRIC) -> dict[str, Any]:
+    """Return results as plain mappings, lists, texts and numbers, whose keys carry the metric units.
+
+    Args:
+        check: the results.
+        decimals: for rounding of numbers.
+        units: of the figures in sentences.
+    """
+    shown: dict[str, Any] = _shown(check, decimals, units)
     return shown
 
 
@@ -219,17 +259,17 @@ def _fields(kind: type) -> Iterator[Field]:
     return (field(kind, path) for path in SHOWN[kind].split())
 
 
-def _shown(value: Any, decimals: int) -> Any:
+def _shown(value: Any, decimals: int, units: Units) -> Any:
     """Return a result as plain mappings, lists, texts and rounded numbers, without negative zero."""
     if isinstance(value, float):
         return round(value, decimals) + 0.0
     if isinstance(value, Remark):
-        return worded(value)
+        return worded(value, units)
     if type(value) is tuple:
-        return [_shown(one, decimals) for one in value]
+        return [_shown(one, decimals, units) for one in value]
     if not is_dataclass(value):
         return value
-    return {one.key: _shown(one.read(value), decimals) for one in _fields(type(value))}
+    return {one.key: _shown(one.read(value), decimals, units) for one in _fields(type(value))}
 
 
 def _object_schema(kind: type) -> dict[str, Any]:

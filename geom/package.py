@@ -1,4 +1,4 @@
-"""Refit -> the files of a package: drawings, full-size aids, solids, tables, check report and manifest."""
+"""Refit -> the files of a package: drawings, full-size aids, solids, tables, check report, page and manifest."""
 
 from __future__ import annotations
 
@@ -24,6 +24,7 @@ if TYPE_CHECKING:
     from geom.solids.step import Schema
 
 MANIFEST_FORMAT = 1
+PAGE = "refit.html"
 Progress = Callable[[str], None]
 
 
@@ -47,6 +48,21 @@ def slug(name: str) -> str:
     return text
 
 
+def drawing_sheets(refit: Refit, attempts: Attempts | None = None, trade: str | None = None) -> tuple[Sheet, ...]:
+    """Return the sheets of a boat in order.
+
+    Args:
+        refit: the calculated boat.
+        attempts: whether a sheet that cannot be made is left out, and which were.
+        trade: a key of TRADES whose sheets alone are drawn, None for all.
+
+    Raises:
+        CannotFinishError: a sheet cannot be made.
+    """
+    sheets = drawing_set(refit, attempts)
+    return sheets if trade is None else tuple(one for one in sheets if is_for(trade, one.name.partition("-")[0]))
+
+
 def drawing_files(
     refit: Refit,
     progress: Progress,
@@ -54,6 +70,7 @@ def drawing_files(
     yard: YardFrame | None = None,
     attempts: Attempts | None = None,
     trade: str | None = None,
+    sheets: Sequence[Sheet] | None = None,
 ) -> dict[str, bytes]:
     """Return the drawing set in the given formats.
 
@@ -64,6 +81,7 @@ def drawing_files(
         yard: frame drawing for the DXF files; the other formats keep the standard frame.
         attempts: whether a sheet that cannot be made is left out, and which were.
         trade: a key of TRADES whose sheets alone are written, None for all.
+        sheets: these where they are drawn already.
 
     Raises:
         CannotFinishError: a sheet cannot be made.
@@ -71,13 +89,11 @@ def drawing_files(
     """
     from geom.render.formats import Setting, written
 
-    sheets: tuple[Sheet, ...] = drawing_set(refit, attempts)
-    if trade is not None:
-        sheets = tuple(sheet for sheet in sheets if is_for(trade, sheet.name.partition("-")[0]))
+    drawn = drawing_sheets(refit, attempts, trade) if sheets is None else sheets
     name = refit.boat.boat.name
     setting = Setting(f"{name}: guard lines", refit.boat.drawing.layer_names(), yard, refit.boat.revision.date)
     files: dict[str, bytes] = {}
-    for file, data in written(sheets, formats, slug(name), setting):
+    for file, data in written(drawn, formats, slug(name), setting):
         progress(f"drawing {file}")
         files[file] = data
     return files
@@ -155,6 +171,20 @@ def schedule_files(refit: Refit) -> dict[str, bytes]:
     return {f"{table.name}.csv": csv_bytes(table) for table in every_table(refit)}
 
 
+def page_file(refit: Refit, sheets: Sequence[Sheet], written: Mapping[str, bytes] | None = None) -> bytes:
+    """Return the page of a refit.
+
+    Args:
+        refit: the calculated boat.
+        sheets: the sheets on it.
+        written: files of the sheets by name, where they are written already.
+    """
+    from geom.page import drawings_of, page_bytes
+
+    svg = {name.removesuffix(".svg"): data for name, data in (written or {}).items() if name.endswith(".svg")}
+    return page_bytes(refit, drawings_of(sheets, svg))
+
+
 def package_files(
     refit: Refit,
     solids: bool,
@@ -188,7 +218,8 @@ def package_files(
     def made(what: str, maker: Callable[[], dict[str, bytes]]) -> dict[str, bytes]:
         return trying.make(what, maker, {})
 
-    drawings = drawing_files(refit, progress, usual(), yard, trying, trade)
+    sheets = drawing_sheets(refit, trying, trade)
+    drawings = drawing_files(refit, progress, usual(), yard, trying, trade, sheets)
     files = {f"drawings/{name}": data for name, data in drawings.items()}
     folders = FOLDERS[trade]
     if "cut" in folders:
@@ -200,6 +231,7 @@ def package_files(
         files |= {f"solids/{name}": data for name, data in models.items()}
     files |= {f"schedules/{name}": data for name, data in made("schedules", lambda: schedule_files(refit)).items()}
     files["check.json"] = json_bytes(check_report(refit))
+    files |= made("page", lambda: {PAGE: page_file(refit, sheets, drawings)})
     return with_manifest(refit, files, version, solids, yard, trying.missing)
 
 

@@ -14,18 +14,21 @@ from dataclasses import dataclass, replace
 from functools import cached_property
 from typing import TYPE_CHECKING
 
+from geom import vec
 from geom.boat.file import LoadedBoat, load_boat
 from geom.boat.model import Boat
 from geom.placement.edges import width_in_hole
 from geom.placement.eyes import run_eyes
-from geom.placement.holes import Drilling, drilling, hole_height, in_hole, span_heights
+from geom.placement.gates import place_gate
+from geom.placement.heights import hole_height, span_heights
+from geom.placement.holes import Drilling, drilling, in_hole
 from geom.placement.kept import kept_of
 from geom.placement.limits import placing_faults
-from geom.placement.place import PlacedPost, PlacedRun, place_post, place_run
+from geom.placement.place import PlacedPost, PlacedRun, place_post, place_run, side_sign
 from geom.placement.placed import LineInHole, Placed
 from geom.placement.stack import stack
 from geom.placement.summary import HoleSummary, PostSummary, hole_summary, post_summary
-from geom.placement.symmetry import eye_pairs, place_gate, post_pairs, run_pairs
+from geom.placement.symmetry import eye_pairs, post_pairs, run_pairs
 from geom.remark import Remark
 from geom.rigging.summary import RunSummary, run_summary
 from geom.rigging.work import LineWork, line_work
@@ -108,7 +111,7 @@ def refit(loaded: LoadedBoat) -> Refit:
     Raises:
         InputError: posts or runs stand where they cannot be made; every fault is listed with its line.
     """
-    loaded.refuse(placing_faults(loaded.given))
+    loaded.refuse(placing_faults(loaded.given, loaded.boat))
     placed = place(loaded.boat)
     work = line_work(placed)
     return Refit(loaded, placed, work, check(placed, others=line_findings(work)))
@@ -134,7 +137,7 @@ def place(boat: Boat, before: Placed | None = None) -> Placed:
         boat=boat,
         posts=posts,
         runs=runs,
-        gates={gate.id: place_gate(posts, gate) for gate in boat.gates},
+        gates={gate.id: place_gate(boat, posts, gate) for gate in boat.gates},
         hole_heights={hole.id: kept.hole_heights.get(hole.id) or hole_height(boat, post, hole) for post, hole in holes},
         span_heights={run.id: kept.span_heights.get(run.id) or span_heights(boat, run) for run in runs.values()},
         drillings=drillings,
@@ -165,6 +168,7 @@ def _lines_in_holes(
     found = []
     for passage in run.passages:
         post, axis = posts[passage.hole.post], drillings[passage.hole.id]
+        square = vec.scale(post.outboard, side_sign(post.side)) if run.side == "C" else post.fore_and_aft
         line = width_in_hole(boat.lines[run.spec.line], run.slide_on, passage.hole.id)
         found.append(
             LineInHole(
@@ -172,7 +176,7 @@ def _lines_in_holes(
                 passage=passage,
                 diameter=line,
                 on_axis=in_hole(post, passage, axis.axis, axis.basis, line),
-                if_square=in_hole(post, passage, post.fore_and_aft, Remark("axis.square"), line),
+                if_square=in_hole(post, passage, square, Remark("axis.square"), line),
             )
         )
     return found

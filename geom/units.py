@@ -85,6 +85,10 @@ HELD_IN = {
 _MARKS = {'"': "in", "'": "ft", "°": "deg", "″": "in", "′": "ft"}
 _NUMBER = r"(?:\d+\s+\d+/\d+|\d+/\d+|\d+(?:\.\d+)?|\.\d+)"
 _PAIR = re.compile(rf"\s*({_NUMBER})\s*([A-Za-z]+(?:/[A-Za-z]+)?|[\"'°″′])", re.ASCII)
+# Fractions of one letter, the halves to eighths of the Unicode standard.
+_FRACTIONS = {"\u00bd": "1/2", "\u00bc": "1/4", "\u00be": "3/4", "\u215b": "1/8", "\u215c": "3/8", "\u215d": "5/8",
+              "\u215e": "7/8"}  # fmt: skip
+_FOOT_HYPHEN = re.compile(r"(\d\s*(?:'|\u2032|ft))\s*-\s*(?=\d)")
 _POWER = re.compile(r"\d[eE][+-]?\d", re.ASCII)
 _FIGURE = re.compile(r"[+-]?\d+(?:\.\d+)?")
 _BARE = re.compile(rf"\s*({_NUMBER})\s*", re.ASCII)
@@ -154,6 +158,13 @@ def read_number(text: str) -> float | None:
     return None if match is None else sign * _number(match.group(1))
 
 
+def _as_typed(text: str) -> str:
+    """Return a text with fractions of one letter written out, and `6'-2"` as `6' 2"`."""
+    for letter, fraction in _FRACTIONS.items():
+        text = re.sub(rf"(?<=\d)\s*{letter}", f" {fraction}", text).replace(letter, fraction)
+    return _FOOT_HYPHEN.sub(r"\1 ", text)
+
+
 def _sign(text: str) -> tuple[float, str]:
     body = text.strip()
     if body[:1] in "+-":
@@ -177,7 +188,8 @@ def read_quantity(text: str, kind: str, bare_unit: str | None) -> tuple[float, s
     """
     if len(text) > 80:
         raise QuantityError("too long to be a quantity", "such as 615 mm")
-    example = {"length": "615 mm, 1/2 in, 6 ft 2 1/2 in", "angle": "2.5 deg", "force": "25 kN"}.get(
+    text = _as_typed(text)
+    example = {"length": "615 mm, 1/2 in, 6 ft 2 1/2 in", "angle": "2.5 deg", "force": "350 N, 25 kN"}.get(
         kind, f"such as 12 {HELD_IN[kind]}"
     )
     if "," in text:
@@ -188,12 +200,15 @@ def read_quantity(text: str, kind: str, bare_unit: str | None) -> tuple[float, s
     bare = _BARE.fullmatch(body)
     if bare is not None:
         if bare_unit is None:
+            if kind not in ("length", "angle"):
+                raise QuantityError("a number without a unit", example)
             raise QuantityError("a number without a unit, and the file declares none", f"{example}; or a `units` entry")
-        if kind == "length" and "/" in body and bare_unit != "in":
+        if kind == "length" and "/" in body and _MARKS.get(bare_unit, bare_unit) != "in":
             raise QuantityError(
                 f"a fraction without a unit, where the unit of numbers is {bare_unit}", f"{body.strip()} in"
             )
-        return sign * _number(bare.group(1)) * _factor(bare_unit, kind), bare_unit
+        word = _MARKS.get(bare_unit, bare_unit)
+        return sign * _number(bare.group(1)) * _factor(word, kind), word
     pairs = []
     position = 0
     while position < len(body.rstrip()):

@@ -235,13 +235,14 @@ def osr_push() -> list[Row]:
     """OSR 3.14.2: 50 N before 2014, 40 N by the amendment of 2014; 4 kg in later editions, from memory.
 
     The tension of a run is varied: with flexible ends the deflection is at the limit where the tension under load is
-    W / (2 sin atan(2 s / L)); below it the limit lies between the bounds.
+    W / (2 sin atan(2 s / L)); below it the limit lies between the bounds. A force printed in two units may be either:
+    8.8 lbf is 39.14 N and 4 kg 39.23 N, 11.2 lbf is 49.82 N.
     """
     found = []
     for edition, force, sure, inches in (
-        ("2008", 50.0, "found", ()),
+        ("2008", min(50.0, 11.2 * POUND), "found", ()),
         ("2014", 40.0, "found", ()),
-        ("2024", 4 * 9.80665, "memory", ("2 in",)),
+        ("2024", min(4 * 9.80665, 8.8 * POUND), "memory", ("2 in",)),
     ):
         for clause, run, deflection in (("a)", "S-A-U", "50 mm"), ("b)", "S-A-L", "120 mm")):
             if (edition, clause) == ("2008", "b)"):

@@ -31,9 +31,18 @@ class Plan:
         return (u * self.k, v * self.k, 0.0 if flat else z * self.k)
 
 
-def drawn(boat: Boat, unit: str, bow: str, version: str = "R2010", mirrored: bool = False, units: int | None = None):
+def drawn(
+    boat: Boat,
+    unit: str,
+    bow: str,
+    version: str = "R2010",
+    mirrored: bool = False,
+    units: int | None = None,
+    scale: float = 1.0,
+):
     """Return the bytes of a plan made with a general drawing library, and the drawing place of X 9000."""
     plan = Plan(unit, bow, mirrored)
+    plan.k *= scale
     document = ezdxf.new(version, units=CODES[unit] if units is None else units)
     space = document.modelspace()
     for layer in ("POSTS", "EYES", "EDGE", "REF"):

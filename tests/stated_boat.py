@@ -20,7 +20,8 @@ _CHANGES = (
         "  guard wire: {construction: 1x19 wire, material: stainless steel 316, diameter: 4, price_per_m: 4.2}",
     ),
     (
-        "    through: [S-S1, S-S2]\n    finish: {post: S-S3, eye_offset: 20, end: eye end, anchorage: {bar: 8}}",
+        "    through: [S-S1, S-S2]\n    finish: {post: S-S3, eye_offset: 20, end: eye end, anchorage: {bar: 8}}\n"
+        "    set_tension: 350 N",
         "    through: [S-S1, S-S2]\n    finish: {post: S-S3, eye_offset: 20, end: stitched end, anchorage: {bar: 8}}\n"
         "    set_tension: 400 N\n    marking_tension: 100 N\n"
         "    slide_on: [{item: chafe sleeve, kind: sleeve, hole: S-S1-U, width: 9, length: 150, price: 3}]",

@@ -27,6 +27,8 @@ from geom.vec import Vec
 
 ROOT = Path(__file__).parent.parent
 TAPE, LEVEL, SQUARE, LEAN = 2.0, 3.0, 5.0, math.radians(0.3)
+# With a steel tape under a steady pull, and a staff read to a millimetre.
+GOOD_TAPE, GOOD_LEVEL = 1.0, 1.0
 
 
 @cache
@@ -106,3 +108,76 @@ def survey_of(of: Boat, rng: random.Random, noise: float = 1.0, attitude: Attitu
     for name, at in places.items():
         taken.append(LevelReading("1", name, vec.dot(at, up) - 2000.0 + rng.gauss(0.0, noise * LEVEL), LEVEL))
     return Survey("synthetic survey", tuple(points), tuple(posts), tuple(taken), attitude)
+
+
+def thorough_survey(of: Boat, rng: random.Random) -> Survey:
+    """Return a survey by the starter's plan: every part seen by at least three readings that check each other.
+
+    Tapes and staff are read to a millimetre.
+
+    Args:
+        of: the boat; port and starboard may differ.
+        rng: where the noise comes from.
+    """
+    places = true_places(of)
+    marks = ("stem", "mast mark", "stern mark")
+    points = [SurveyPoint("stem", "centreline", (0.0, 0.0, places["stem"][2]))]
+    points += [SurveyPoint(name, "centreline", (None, 0.0, None)) for name in marks[1:]]
+    posts = []
+    for post in of.posts:
+        holes = tuple(f"{post.id}-{level}" for level in ("L", "M", "U") if level in post.holes)
+        points += [SurveyPoint(name, post.side) for name in (foot_name(post.id), *holes)]
+        posts.append(SurveyPost(post.id, foot_name(post.id), holes))
+    points += [SurveyPoint(eye.id, "S" if eye.id.startswith("S") else "P") for eye in of.eyes]
+    taped: dict[frozenset[str], TapeReading] = {}
+
+    def tape(start: str, end: str) -> None:
+        if frozenset((start, end)) not in taped:
+            length = round(vec.distance(places[start], places[end]) + rng.gauss(0.0, GOOD_TAPE))
+            taped[frozenset((start, end))] = TapeReading(start, end, float(length), GOOD_TAPE, str(length))
+
+    for start, end in (marks[:2], marks[1:], ("stem", "stern mark")):
+        tape(start, end)
+    for post in of.posts:
+        foot = foot_name(post.id)
+        for mark in marks:
+            tape(mark, foot)
+        for level in post.holes:
+            for mark in marks[1:]:
+                tape(mark, f"{post.id}-{level}")
+            tape(foot, f"{post.id}-{level}")
+        for higher, lower in pairwise(post.holes):
+            tape(f"{post.id}-{higher}", f"{post.id}-{lower}")
+        across = min(
+            (one for one in of.posts if one.side != post.side), key=lambda one: abs(one.foot[0] - post.foot[0])
+        )
+        for start in (foot, f"{post.id}-U"):
+            for end in (foot_name(across.id), f"{across.id}-U"):
+                tape(start, end)
+    for side in ("S", "P"):
+        row = [post for post in of.posts if post.side == side]
+        eyes = [eye.id for eye in of.eyes if eye.id.startswith(side)]
+        for level in row[0].holes:
+            first, *rest = (name for name in eyes if name.endswith(f"-{level}"))
+            for start, end in pairwise((first, *(f"{post.id}-{level}" for post in row), *rest)):
+                tape(start, end)
+        for eye in eyes:
+            for mark in marks:
+                tape(mark, eye)
+            tape(eye, foot_name(min(row, key=lambda post: math.dist(post.foot, places[eye])).id))
+            for other in of.eyes:
+                if other.id != eye and other.id.split("-")[1] == eye.split("-")[1]:
+                    tape(eye, other.id)
+    taken: list[Reading] = list(taped.values())
+    for post in of.posts:
+        for way, angle in (("lean", post.lean), ("rake", post.rake)):
+            value = round(math.degrees(angle + rng.gauss(0.0, LEAN)), 1)
+            taken.append(LeanReading(post.id, way, math.radians(value), LEAN, str(value)))
+        out = round(abs(post.foot[1]) + rng.gauss(0.0, SQUARE))
+        sign = 1.0 if post.side == "S" else -1.0
+        taken.append(SquareReading(foot_name(post.id), "y", sign * out, SQUARE, str(out), sign=sign))
+    line = max(at[2] for at in places.values()) + 400.0
+    for name, at in places.items():
+        staff = round(line - at[2] + rng.gauss(0.0, GOOD_LEVEL))
+        taken.append(LevelReading("laser", name, float(-staff), GOOD_LEVEL, str(staff), sign=-1.0))
+    return Survey("thorough survey", tuple(points), tuple(posts), tuple(taken), Attitude())

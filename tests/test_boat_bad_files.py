@@ -274,3 +274,27 @@ def test_every_required_key_has_an_example() -> None:
     places = required()
     assert len(places) > 100
     assert [place for place in places if not example_of(place)] == []
+
+
+@pytest.mark.parametrize(
+    ("old", "new", "line", "says"),
+    [
+        ("survey: as designed", "survey as designed", "survey as designed", "no colon after the key"),
+        ("  - id: S-S1", "\t- id: S-S1", "\t- id: S-S1", "a tab at the beginning of a line"),
+        ("    rake: 0\n", "   rake: 0\n", "   rake: 0", "does not stand under those before it"),
+        ("{rim: 2, dome: 4}", "{rim: 2, dome: 4", "    top: 522", "a comma or the closing } is missing"),
+    ],
+)
+def test_what_yaml_refuses_is_said_in_plain_words_with_its_line(old, new, line, says):
+    text = (BOATS / "first-try.yaml").read_text("utf-8")
+    broken = text.replace(old, new, 1)
+    assert broken != text
+    number = next(n for n, one in enumerate(broken.splitlines(), start=1) if one.startswith(line))
+    refusal = refused(broken.encode())
+    assert says in refusal and re.search(r":(\d+):", refusal).group(1) in {str(number), str(number - 1)}
+
+
+def test_the_example_of_a_missing_key_is_whole():
+    text = (BOATS / "first-try.yaml").read_text("utf-8")
+    refusal = refused(text[: text.index("runs:")].encode())
+    assert "runs: [{id: S-F-U, line: guard rope, start: {...}, through: [...], finish: {...}}, ...]" in refusal

@@ -201,11 +201,21 @@ def test_one_bore_for_a_hole(name: str) -> None:
     assert {hole["edge"]["bore_of"] for hole in report_of(name)["holes"]} == {"as found"}
 
 
+def lined(text: str) -> str:
+    """The boat of wire, to which no choice of edges applies, with a liner of 2 mm wall stated for each of its holes."""
+    for size in some(("3/8", "10 mm")):
+        bore = {"3/8": "5.525 mm", "10 mm": "6 mm"}[size]
+        liner = f"liner: {{bore: {bore}, length: 27 mm, mouth_radius: 1 mm}}"
+        if (found := f"as_found: {{diameter: {size}}}") not in text:
+            raise KeyError(found)
+        text = text.replace(found, f"{found}, planned: {{diameter: {size}, {liner}}}")
+    return text
+
+
 @pytest.mark.parametrize("name", NAMES)
 def test_one_bore_for_a_bushed_hole(name: str) -> None:
     """With a bush of 2 mm wall the hole keeps its size, and the bore that is left is 4 mm less, everywhere."""
-    wall = "2 mm"
-    boat = worked(demo(name, f"choice: plastic bush, wall: {wall}"))
+    boat = worked(demo(name, "choice: plastic bush, wall: 2 mm") if name == "saltwhin-31" else lined(demo(name)))
     report = check_report(boat)
     assert check_bores(boat, list(drawing_set(boat)), report) > 10 * len(boat.placed.lines_in_holes)
     for hole in some(one for one in report["holes"] if one["run"] is not None):
@@ -348,7 +358,7 @@ def test_a_hole_s_own_statement_is_stronger_than_the_choice() -> None:
 TURNED = {
     # Holes of 12.7 pass the eye of 5 mm rope (10.0), a bush of 2 mm wall leaves 8.7.
     "saltwhin-31": (demo("saltwhin-31"), "P-F-U", "2 mm"),
-    # A stud of 1/4 in (6.35) passes holes of 9.5 mm, a bush of 2 mm wall leaves 5.5.
+    # A stud of 1/4 in (6.35) passes holes of 9.5 mm, a liner of 2 mm wall, stated for each hole, leaves 5.5.
     "pipwing-25": (
         demo("pipwing-25", **{"family: compression terminal, width: 0.47": "family: swaged stud, width: 0.25"}),
         "S-F-U",
@@ -365,10 +375,14 @@ def test_the_choice_turns_the_plan_round(name: str) -> None:
     bare = worked(text)
     assert bare.work.runs[run].plan.in_place is None
     assert bare.work.runs[run].plan.bench == ("start", "finish")
-    bushed = worked(f"{text}\nhole_edges: {{choice: plastic bush, wall: {wall}}}\n")
+    bush = lined(text) if name == "pipwing-25" else f"{text}\nhole_edges: {{choice: plastic bush, wall: {wall}}}\n"
+    bushed = worked(bush)
     plan = bushed.work.runs[run].plan
     assert plan.in_place is not None and len(plan.bench) == 1
-    assert any("free_end_through" in step.remark["parts"][0].code for step in plan.work)  # type: ignore[index,union-attr]
+    if name == "pipwing-25":
+        assert plan.work == () and bushed.work.runs[run].refused, "a swage is not made on board"
+    else:
+        assert any("free_end_through" in step.remark["parts"][0].code for step in plan.work)  # type: ignore[index,union-attr]
     polished = worked(f"{text}\nhole_edges: {{choice: polished edge}}\n")
     assert polished.work.runs[run].plan.in_place is None
 
@@ -394,6 +408,17 @@ def test_wire_requires_neither_radius_nor_polish() -> None:
     for words in ("Rope holes", "grit", "not chosen"):
         assert words in rope and words not in wire
     assert "deburr" in wire
+
+
+@pytest.mark.parametrize("edges", ["choice: plastic bush, wall: 1", "choice: sleeve on the line, wall: 1, length: 60"])
+def test_a_choice_for_rope_leaves_the_holes_of_wire_as_they_are(edges: str) -> None:
+    """The bush of a rope boat narrows every hole by 2; on the wire boat each keeps its bore, and nothing is bought."""
+    bare = {hole.id: hole.bore for _, hole in refit_of("pipwing-25").placed.holes()}
+    lined = worked(demo("pipwing-25", edges.replace("wall: 1", "wall: 1 mm").replace("length: 60", "length: 60 mm")))
+    assert {hole.id: hole.bore for _, hole in lined.placed.holes()} == bare
+    assert all(hole.edge.bush is None and hole.edge.sleeve is None for _, hole in lined.placed.holes())
+    bought = parts_list(lined.boat, lined.placed.runs, frozenset())
+    assert not any("bush" in row.part or "sleeve" in row.part for row in bought)
 
 
 def _notes(sheets: Iterable[Any]) -> list[str]:

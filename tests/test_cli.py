@@ -199,7 +199,7 @@ def test_check_loads_no_drawing_or_solid_library():
         "from geom.cli import app\n"
         "app(standalone_mode=False)\n"
         "heavy = {'cadquery', 'OCP', 'vtk', 'vtkmodules', 'ezdxf', 'svgwrite', 'reportlab', 'fontTools'}\n"
-        "heavy |= {'scipy.optimize', 'openpyxl'}\n"
+        "heavy |= {'scipy.optimize', 'openpyxl', 'jinja2', 'starlette', 'uvicorn', 'watchfiles'}\n"
         "print('LOADED', sorted(heavy & set(sys.modules)))\n"
     )
     done = subprocess.run(

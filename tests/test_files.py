@@ -637,3 +637,14 @@ def test_names_of_devices_are_refused(tmp_path, name):
     with pytest.raises(InputError, match="device"):
         write_file(tmp_path / name, b"")
     assert names(tmp_path) == []
+
+
+def test_a_replaced_file_keeps_its_mode_and_its_link(tmp_path):
+    private = tmp_path / "private.yaml"
+    private.write_text("a")
+    private.chmod(0o600)
+    (tmp_path / "link.yaml").symlink_to(private)
+    write_file(tmp_path / "link.yaml", b"b", replace=True)
+    assert (tmp_path / "link.yaml").is_symlink()
+    assert private.read_bytes() == b"b"
+    assert private.stat().st_mode & 0o777 == 0o600

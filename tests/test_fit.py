@@ -3,14 +3,18 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from geom.boat.model import Adjust
+from geom.open_items import open_items
+from geom.refit import refit
 from geom.words import worded
-from tests.line_boats import boat_of, codes, with_fitting, with_line, work_of, worked
+from tests.boats import refit_of
+from tests.line_boats import boat_of, codes, with_end, with_fitting, with_line, work_of, worked
 
 GATES = ("S-G-U", "S-G-L", "P-G-U", "P-G-L")
 
@@ -44,6 +48,27 @@ def test_the_thinner_rope_is_the_thickest_that_fits():
     assert worked(boat).runs["S-G-U"].fit.fits
     thicker = with_line(boat_of("saltwhin-31"), "guard rope", diameter=thinner.diameter + 0.1, take_up=None)
     assert not worked(thicker).runs["S-G-U"].fit.fits
+
+
+@pytest.mark.parametrize(
+    ("run", "kind", "needs"),
+    [("S-F-U", "cannot tell", 2 * 360.0 + 30.0 + 25.0), ("S-G-U", "refused", 2 * 360.0 + 30.0)],
+)
+def test_an_eye_without_its_throat_is_not_taken_as_none(run, kind, needs):
+    """The buries alone need 750 mm and the eyes stated; a line short of that is short whatever the eye measures."""
+    boat = with_end(boat_of("saltwhin-31"), "eye end", throat_to_pin=None)
+    found = worked(boat).runs[run]
+    assert found.fit.needs == pytest.approx(needs) and not found.fit.fits
+    assert "buries" in {remark.code for remark in found.remarks if remark.kind == kind}
+    assert all(term.value != 0.0 for term in found.lengths.terms)
+    assert found.headline is None and found.eye_to_eye is None and not found.marks
+
+
+def test_a_missing_throat_is_an_item_to_state():
+    boat = with_end(boat_of("saltwhin-31"), "eye end", throat_to_pin=None)
+    items = open_items(refit(replace(refit_of("saltwhin-31").loaded, boat=boat)))
+    item = next(one for one in items if one.name == "fact.cut")
+    assert item.kind == "state" and "throat_to_pin" in worded(item.cause)
 
 
 def test_the_continuous_line_runs_from_pulpit_to_hook():

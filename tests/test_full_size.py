@@ -24,11 +24,11 @@ from tests.some import some
 # ISO 216 A4; US Letter is 8 1/2 by 11 in (ASME Y14.1 size A).
 SIZES = {"a4": (210.0, 297.0), "letter": (215.9, 279.4)}
 AIDS = ("tube-wraps", "base-plates", "hole-gauge", "splice-strips")
-# No base is stated and nothing is spliced on a boat with wires; the smallest file states no base.
+# No base is stated and nothing is spliced on a boat with wires.
 OF_BOAT = {
     "saltwhin-31": AIDS,
     "pipwing-25": ("tube-wraps", "hole-gauge"),
-    "first-try": ("tube-wraps", "hole-gauge", "splice-strips"),
+    "first-try": AIDS,
 }
 ALL = [(boat, f"{aid}-{paper}") for boat, aids in OF_BOAT.items() for aid in aids for paper in SIZES]
 

@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 import io
+import math
 import random
+from itertools import pairwise
 from pathlib import Path
 
 import ezdxf
@@ -21,6 +23,8 @@ from tests.some import some
 from tests.survey_boats import ROOT, boat
 
 YAML = (ROOT / "templates" / "boats" / "saltwhin-31.yaml").read_bytes()
+BY_A_MAP_LIBRARY = Path(__file__).parent / "fixtures" / "plans" / "by-a-map-library.dxf"
+BY_A_DRAWING_PROGRAM = Path(__file__).parent / "fixtures" / "plans" / "by-a-drawing-program.dxf"
 BY_ANOTHER = Path(__file__).parent / "fixtures" / "plans" / "by-another-program.dxf"
 
 
@@ -99,6 +103,41 @@ def test_a_drawing_made_by_another_program():
     assert "posts numbered from the bow" in " ".join(plan.head())
 
 
+def test_a_drawing_made_by_a_map_library():
+    """The same boat written by GDAL's ogr2ogr: points with heights, edges as lines, no units in the header."""
+    stated = read_mapping(
+        b"format: 1\naxis: {stem: {layer: STEM}, aft: {layer: AFT}, aft_x: 9000 mm}\n"
+        b"posts: {layer: STANCHIONS}\ndeck_edge: {layer: SHEER}\n",
+        "mapping",
+    )
+    plan = read_plan(read_drawing(BY_A_MAP_LIBRARY.read_bytes(), "plan.dxf"), stated)
+    assert (plan.units, plan.bow) == ("mm", "right")
+    written = read_boat(write_plan(YAML, "boat.yaml", plan).data, "written").boat
+    for one, other in some(zip(written.posts, boat().posts, strict=True)):
+        assert one.foot == pytest.approx(other.foot, abs=0.1)
+    for side in ("S", "P"):
+        for one, other in some(zip(written.edge(side), boat().edge(side), strict=True)):
+            assert one == pytest.approx(other, abs=0.1)
+
+
+def test_a_drawing_made_by_a_drawing_program():
+    """Circles as curves end to end, edges as polylines, no unit in the header; heights from a table."""
+    heights = ", ".join(f"{post.id}: {post.foot[2]}" for post in boat().posts)
+    stated = read_mapping(
+        b"format: 1\nunits: {length: mm}\naxis: {stem: {layer: STEM}, aft: {layer: AFT}, aft_x: 9000}\n"
+        b"posts: {layer: POSTS}\ndeck_edge: {layer: EDGE}\nheights: {" + heights.encode() + b"}\n",
+        "mapping",
+    )
+    plan = read_plan(read_drawing(BY_A_DRAWING_PROGRAM.read_bytes(), "plan.dxf"), stated)
+    assert (plan.units, len(plan.points)) == ("mm", 8)
+    for point in some(plan.points):
+        true = boat().post(point.id).foot
+        assert (point.x, point.y, point.z) == pytest.approx(true, abs=0.1)
+    for edge in some(plan.edges):
+        for one, other in some(zip(edge.points, boat().edge(edge.side), strict=True)):
+            assert one[:2] == pytest.approx(other[:2], abs=0.1)
+
+
 def test_a_drawing_written_by_hand():
     """R12 text without a header: the mapping has to state the units; the side comes from where a post stands."""
     stated = (
@@ -108,8 +147,9 @@ def test_a_drawing_written_by_hand():
     drawing = read_drawing(written_r12(boat()), "plan.dxf")
     plan = read_plan(drawing, read_mapping(stated % b"drawing_units: mm\n", "mapping"))
     same_boat(write_plan(YAML, "boat.yaml", plan).data)
-    with pytest.raises(InputError, match="states no units"):
-        read_plan(drawing, read_mapping(stated % b"", "mapping"))
+    proved = read_plan(drawing, read_mapping(stated % b"", "mapping"))
+    assert (proved.units, proved.units_from) == ("mm", "proved by the distance to the aft point")
+    assert proved.points == plan.points
 
 
 def test_mirrored_and_rotated_plans():
@@ -127,7 +167,7 @@ def test_the_reading_is_echoed_before_use():
     assert rows[0] == ("what", "id", "X [mm]", "Y [mm]", "Z [mm]", "drawn as")
     assert ("post", "S-S2", "4185.0", "1321.0", "1021.0") in [row[:5] for row in rows]
     assert all("#" in row[5] for row in rows[1:])
-    assert plan.head()[0] == "plan.dxf: 1 drawing unit is 1 in (by its header); bow to the left"
+    assert plan.head()[0] == "plan.dxf: 1 drawing unit is 1 in (by its header); bow to the left, starboard to the top"
 
 
 def with_a_side_view(named: bool) -> tuple[bytes, str]:
@@ -149,7 +189,7 @@ def with_a_side_view(named: bool) -> tuple[bytes, str]:
     stem, aft = plan.at((0.0, 0.0, 0.0)), plan.at((9000.0, 0.0, 0.0))
     stated = f"""format: 1
 units: {{length: mm}}
-axis: {{stem: [{stem[0]}, {stem[1]}], aft: [{aft[0]}, {aft[1]}]}}
+axis: {{stem: [{stem[0]}, {stem[1]}], aft: [{aft[0]}, {aft[1]}], aft_x: 9000}}
 posts: {{block: POST, name: ID}}
 profile: {{marks: {{block: SIDE{", name: ID" if named else ""}}}, at: [20000, -8000], x: 0, z: 1000, bow: right}}
 """
@@ -190,7 +230,7 @@ def test_a_plan_that_is_itself_one_block():
     inner.modelspace().add_blockref("WHOLE", (300.0, 400.0), dxfattribs={"rotation": 50.0})
     text = io.StringIO()
     inner.write(text)
-    stated = b"format: 1\naxis: {stem: {layer: STEM}, aft: {layer: AFT}}\nposts: {layer: POSTS}\n"
+    stated = b"format: 1\naxis: {stem: {layer: STEM}, aft: {layer: AFT}, aft_x: 9000 mm}\nposts: {layer: POSTS}\n"
     plan = read_plan(read_drawing(text.getvalue().encode(), "plan.dxf"), read_mapping(stated, "mapping"))
     assert [(point.id, round(point.x, 6), round(point.y, 6)) for point in plan.points] == [
         ("S-S1", 2500.0, 965.0),
@@ -205,20 +245,13 @@ def refused(data: bytes, stated, message: str) -> None:
 
 def test_what_is_refused():
     data, aft = drawn(boat(), "mm", "left")
-    refused(data, mapping(aft, "drawing_units: in"), "header says mm, the mapping says in")
-    refused(drawn(boat(), "mm", "left", units=0)[0], mapping(aft), "states no units")
     refused(drawn(boat(), "mm", "left", units=13)[0], mapping(aft), "units that are not read")
-    # Drawn in mm with inches in the header: the boat would be 229 m long.
-    refused(drawn(boat(), "mm", "left", units=1)[0], mapping(aft), r"228\.600 m from the stem")
-    # Drawn in cm with mm in the header, and in feet with inches.
-    small, near = drawn(boat(), "cm", "left", units=4)
-    refused(small, mapping(near), r"would be 0\.900 m")
-    scaled, near = drawn(boat(), "ft", "left", units=6)
-    refused(scaled, mapping(near), r"drawn 29527\.6 mm from the stem and stated as 9000\.0 mm: .* 3\.281 times")
+    half, near = drawn(boat(), "mm", "left", scale=0.5)
+    refused(half, mapping(near), r"drawn 4500\.0 mm from the stem and stated as 9000\.0 mm: .* 0\.5 times the boat")
     refused(data, mapping(aft, posts="{block: STANCHION, name: ID}"), "no such block in the drawing .read: STANCHION")
     refused(data, mapping(aft, posts="{block: post, name: NUMBER}"), r"insert #\w+ on layer POSTS: .* is missing")
     refused(data, mapping((aft[0] + 300.0, aft[1])), "is drawn .* mm from the stem and stated as 9000.0 mm")
-    refused(data, mapping(aft, posts="{layer: REF, block: POST, name: ID}"), "no posts on layer REF")
+    refused(data, mapping(aft, posts="{layer: REF, block: POST, name: ID}"), r"no posts on layer REF .read: 1 POINT")
 
 
 def test_two_posts_with_one_name_by_their_handles():
@@ -232,7 +265,7 @@ def test_files_that_are_no_drawing():
         read_drawing(bytes(100_000_000), "plan.dxf")
     assert MAX_BYTES < 100_000_000
     for data in (b"", b"not a drawing", b"  0\nSECTION\n  2\nENT", bytes(range(256)) * 20, YAML):
-        with pytest.raises(InputError, match=r"not readable as DXF|states no units|no such"):
+        with pytest.raises(InputError, match=r"not readable as DXF|the drawing is empty|no such"):
             read_plan(read_drawing(data, "plan.dxf"), mapping())
 
 
@@ -244,3 +277,203 @@ def test_the_starter_mapping_is_readable():
 def test_a_mapping_with_an_unknown_key_says_what_there_is():
     with pytest.raises(InputError, match=r"mapping:2: axis.stern: unknown key .* stem, aft, aft_x"):
         read_mapping(b"format: 1\naxis: {stem: [0, 0], aft: [1, 1], stern: 3}\n", "mapping")
+
+
+@pytest.mark.parametrize(
+    ("drawn_in", "header", "said"),
+    [("mm", 1, "in"), ("cm", 4, "mm"), ("ft", 6, "m"), ("in", 4, "mm"), ("mm", 0, None)],
+)
+def test_the_measured_distance_overrules_the_header(drawn_in, header, said):
+    data, aft = drawn(boat(), drawn_in, "left", units=header)
+    plan = read_plan(read_drawing(data, "plan.dxf"), mapping(aft))
+    assert plan.units == drawn_in
+    same_boat(write_plan(YAML, "boat.yaml", plan).data)
+    notes = [note for note in plan.head() if note.startswith(f"not {said}")]
+    assert len(notes) == (said is not None)
+
+
+def test_a_distance_is_asked_for():
+    with pytest.raises(InputError, match=r"the key 'aft_x' is missing$"):
+        read_mapping(b"format: 1\naxis: {stem: [0, 0], aft: [1, 1]}\n", "mapping")
+
+
+def plan_of(change, posts="posts: {layer: POSTS}\n", edge=False):
+    """Return the reading of a small plan in mm that a function draws: stem at 0, a point at 9000 aft."""
+    document = ezdxf.new("R2010", units=4)
+    space = document.modelspace()
+    space.add_point((0, 0), dxfattribs={"layer": "STEM"})
+    space.add_point((9000, 0), dxfattribs={"layer": "AFT"})
+    change(document, space)
+    text = io.StringIO()
+    document.write(text)
+    stated = "format: 1\naxis: {stem: {layer: STEM}, aft: {layer: AFT}, aft_x: 9000 mm}\n" + posts
+    stated += "deck_edge: {layer: EDGE}\n" if edge else ""
+    return read_plan(read_drawing(text.getvalue().encode(), "plan.dxf"), read_mapping(stated.encode(), "mapping"))
+
+
+def test_an_insert_in_rows_and_columns_is_all_of_its_posts():
+    def change(document, space):
+        document.blocks.new("POST").add_circle((0, 0), 12)
+        attributes = {"layer": "POSTS", "row_count": 2, "column_count": 4, "row_spacing": 2400, "column_spacing": 1500}
+        space.add_blockref("POST", (2000, -1200), dxfattribs=attributes)
+
+    found = plan_of(change, "posts: {block: POST}\n").points
+    assert [(one.id, one.x, one.y) for one in found] == [
+        *((f"S-S{number}", 500.0 + 1500.0 * number, 1200.0) for number in range(1, 5)),
+        *((f"P-S{number}", 500.0 + 1500.0 * number, -1200.0) for number in range(1, 5)),
+    ]
+
+
+def test_heights_in_attributes_are_enlarged_with_their_plan():
+    """A plan drawn in inches, brought into a drawing in mm 25.4 times as large."""
+
+    def change(document, space):
+        document.blocks.new("POST").add_circle((0, 0), 0.5)
+        whole = document.blocks.new("WHOLE")
+        for name, height in (("S-S1", "42.5"), ("S-S2", "1040 mm")):
+            at = (2000 / 25.4 * int(name[-1]), 1200 / 25.4)
+            insert = whole.add_blockref("POST", at, dxfattribs={"layer": "POSTS"})
+            insert.add_attrib("ID", name, at)
+            insert.add_attrib("Z", height, at)
+        space.add_blockref("WHOLE", (0, 0), dxfattribs={"xscale": 25.4, "yscale": 25.4, "zscale": 25.4})
+
+    found = {one.id: one for one in plan_of(change, "posts: {block: POST, name: ID, z: Z}\n").points}
+    assert (found["S-S1"].x, found["S-S1"].y) == pytest.approx((2000.0, 1200.0))
+    assert found["S-S1"].z == pytest.approx(42.5 * 25.4)
+    assert found["S-S2"].z == pytest.approx(1040.0)
+
+
+def test_what_nobody_sees_is_not_read_and_said():
+    def change(document, space):
+        document.layers.add("OLD").freeze()
+        document.layers.add("NOTES").off()
+        for x in (2000, 4000):
+            space.add_point((x, 1200), dxfattribs={"layer": "POSTS"})
+        space.add_point((3000, 1200), dxfattribs={"layer": "POSTS", "invisible": 1})
+        space.add_point((3000, 1200), dxfattribs={"layer": "OLD"})
+        space.add_point((3000, 1200), dxfattribs={"layer": "NOTES"})
+
+    plan = plan_of(change)
+    assert [(one.id, one.x) for one in plan.points] == [("S-S1", 2000.0), ("S-S2", 4000.0)]
+    assert "1 entities on layer OLD (frozen) were not read" in plan.notes
+    assert "1 entities on layer NOTES (off) were not read" in plan.notes
+    assert "1 entities on layer POSTS (invisible) were not read" in plan.notes
+
+
+def test_a_point_drawn_twice_is_refused():
+    def change(document, space):
+        for x in (2000, 2000.01, 4000):
+            space.add_point((x, 1200), dxfattribs={"layer": "POSTS"})
+
+    with pytest.raises(InputError, match=r"two posts at one place, the other is point #\w+ on layer POSTS"):
+        plan_of(change)
+
+
+def in_one(points):
+    return lambda space: space.add_lwpolyline(points, dxfattribs={"layer": "EDGE"})
+
+
+SHEER = [(0, 0), (2000, 900), (5000, 1400), (9000, 1100)]
+
+
+@pytest.mark.parametrize("way", ["lines", "loop", "one polyline", "halves", "spline", "arc", "bulge"])
+def test_a_deck_edge_however_it_is_drawn(way):
+    """Single lines, a closed line round the whole boat, one line from quarter to quarter, a spline, an arc."""
+
+    def change(document, space):
+        space.add_point((2000, 800), dxfattribs={"layer": "POSTS"})
+        port = [(x, -y) for x, y in SHEER]
+        to = {"layer": "EDGE"}
+        if way == "lines":
+            for row in (SHEER, port[::-1]):
+                for start, end in pairwise(row):
+                    space.add_line(start, end, dxfattribs=to)
+        elif way == "loop":
+            space.add_lwpolyline([*SHEER, *port[:0:-1]], close=True, dxfattribs=to)
+        elif way == "one polyline":
+            space.add_lwpolyline([*SHEER[::-1], *port[1:]], dxfattribs=to)
+        elif way == "halves":
+            for row in (SHEER, port):
+                space.add_lwpolyline(row, dxfattribs=to)
+        elif way == "spline":
+            for row in (SHEER, port):
+                space.add_spline([(x, y, 0) for x, y in row], dxfattribs=to)
+        elif way == "bulge":
+            # The same quarters of a circle as one polyline of two arcs, from the port quarter to the starboard one.
+            bulge = -math.tan(math.radians(22.5))
+            space.add_lwpolyline([(9000, -9000, bulge), (0, 0, bulge), (9000, 9000, 0)], format="xyb", dxfattribs=to)
+        else:
+            # The quarter of a circle of 9 m about a point on the centreline astern, on either side.
+            space.add_arc((9000, 0), 9000, 90, 180, dxfattribs=to)
+            space.add_arc((9000, 0), 9000, 180, 270, dxfattribs=to)
+
+    plan = plan_of(change, edge=True)
+    assert [edge.side for edge in plan.edges] == ["S", "P"]
+    for edge in plan.edges:
+        sign = 1.0 if edge.side == "S" else -1.0
+        if way in ("arc", "bulge"):
+            assert edge.points[0][:2] == pytest.approx((0.0, 0.0), abs=1e-6)
+            assert edge.points[-1][:2] == pytest.approx((9000.0, sign * 9000.0), abs=1e-6)
+            for x, y, _ in edge.points:
+                assert math.hypot(9000.0 - x, y) == pytest.approx(9000.0, abs=1e-6)
+        elif way == "spline":
+            for corner in SHEER:
+                near = min(abs(x - corner[0]) + abs(abs(y) - corner[1]) for x, y, _ in edge.points)
+                assert near < 60.0
+        else:
+            assert [point[:2] for point in edge.points] == [(x, sign * y) for x, y in SHEER]
+
+
+def test_a_refusal_says_what_a_layer_holds():
+    def change(document, space):
+        space.add_spline([(0, 0, 0), (1, 1, 0), (2, 0, 0)], dxfattribs={"layer": "POSTS"})
+
+    with pytest.raises(InputError, match=r"no posts on layer POSTS .read: 1 SPLINE. - valid: points, circles"):
+        plan_of(change)
+
+    def gap(document, space):
+        space.add_point((2000, 800), dxfattribs={"layer": "POSTS"})
+        for start, end in ((0, 1), (2, 3)):
+            space.add_line(SHEER[start], SHEER[end], dxfattribs={"layer": "EDGE"})
+
+    with pytest.raises(InputError, match=r"several deck edges on side S that do not meet end to end .read: line #"):
+        plan_of(gap, edge=True)
+
+
+def test_another_file_and_paper_space():
+    def refers(document, space):
+        document.add_xref_def("other.dxf", "OTHER")
+        space.add_blockref("OTHER", (0, 0), dxfattribs={"layer": "POSTS"})
+
+    with pytest.raises(InputError, match=r"insert #\w+ on layer POSTS refers to another file .read: other.dxf"):
+        plan_of(refers)
+    document = ezdxf.new("R2010", units=4)
+    document.layout("Layout1").add_point((0, 0))
+    text = io.StringIO()
+    document.write(text)
+    with pytest.raises(InputError, match=r"everything is in paper space .read: Layout1: 1 entities"):
+        read_drawing(text.getvalue().encode(), "plan.dxf")
+
+
+def unnamed(places):
+    def change(document, space):
+        for x, y in places:
+            space.add_point((x, y, 1000.0), dxfattribs={"layer": "POSTS"})
+
+    return plan_of(change)
+
+
+def test_posts_without_names_are_matched_by_place():
+    """The boat's posts a few millimetres off; three of the eight alone; one where no post is; port for starboard."""
+    feet = {post.id: post.foot for post in boat().posts}
+    some_of = ["S-S2", "S-S4", "P-S3"]
+    plan = unnamed([(feet[name][0] + 4.0, feet[name][1] - 3.0) for name in some_of])
+    written = read_boat(write_plan(YAML, "boat.yaml", plan).data, "x").boat
+    for name in some_of:
+        assert written.post(name).foot[:2] == pytest.approx((feet[name][0] + 4.0, feet[name][1] - 3.0), abs=0.1)
+    assert written.post("S-S1").foot == boat().post("S-S1").foot
+    with pytest.raises(InputError, match=r"a post at X 3300, Y 1200 mm; the nearest of the boat is S-S[12], \d+ mm"):
+        write_plan(YAML, "boat.yaml", unnamed([(3300.0, 1200.0)]))
+    over = unnamed([(x, -y) for x, y, _ in feet.values()])
+    with pytest.raises(InputError, match="fit the boat better with port and starboard exchanged"):
+        write_plan(YAML, "boat.yaml", over)

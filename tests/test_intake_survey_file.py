@@ -11,7 +11,7 @@ import pytest
 from geom.boat.file import read_boat
 from geom.errors import InputError
 from geom.intake.boat_edit import write_survey
-from geom.intake.survey.file import read_survey
+from geom.intake.survey.file import load_survey, read_survey
 from geom.intake.survey.readings import LevelReading, SquareReading, TapeReading
 from geom.intake.survey.solve import solve_survey
 from geom.resources import template_bytes
@@ -157,3 +157,90 @@ def test_what_the_boat_file_lacks_is_told():
     assert start > 0 and less != text
     with pytest.raises(InputError, match="P-PUSHPIT-L"):
         write_survey(less.encode(), "boat.yaml", solve_survey(read_survey(STARTER, "starter")))
+
+
+def short(*lines: str) -> bytes:
+    return SMALL + "\n    ".join(("short:\n  port: |", *lines, "")).rstrip(" ").encode()
+
+
+def test_the_short_form_gives_the_same_readings():
+    """Each entry beside the long one of the same reading."""
+    text = short(
+        "S1 out 965, aft 2500, staff foot 1350",
+        "S1 stem 2650, stern U 7013, foot-U 612, PULPIT U-U 1430",
+        "S1 lean -2.5, rake 1, top 632, \u00d8 U 12.7, deck aft 2",
+    )
+    survey = read_survey(text, "survey.yaml")
+    taken = {one.label: one for one in survey.readings if one.line is not None and one.line > 24}
+    assert {label: one.value for label, one in taken.items()} == pytest.approx(
+        {
+            "offset of P-S1-FOOT": -965.0,
+            "station of P-S1-FOOT": 2500.0,
+            "level laser at P-S1-FOOT": -1350.0,
+            "tape stem to P-S1-FOOT": 2650.0,
+            "tape stern to P-S1-U": 7013.0,
+            "tape P-S1-FOOT to P-S1-U": 612.0,
+            "tape P-S1-U to P-PULPIT-U": 1430.0,
+            "lean of P-S1": math.radians(-2.5),
+            "rake of P-S1": math.radians(1.0),
+        }
+    )
+    assert {one.sigma for label, one in taken.items() if label.startswith("tape")} == {2.0}
+    facts = survey.facts["P-S1"]
+    assert (facts.top, dict(facts.diameters), facts.falls_aft) == (632.0, {"U": 12.7}, math.radians(2.0))
+    assert facts.falls_outboard is None
+
+
+@pytest.mark.parametrize(
+    ("line", "message"),
+    [
+        ("S1 staff L 700", r"survey.yaml:27: S1, staff L: P-S1 has no 'L' .read: 700. - valid: foot, U"),
+        ("S2 lean 3", r"survey.yaml:27: S2, lean: .* is nothing that is read here"),
+        ("S1 out 9k", r"survey.yaml:27: S1, out: unknown unit 'k'"),
+        ("S1 lean", r"survey.yaml:27: S1: not a reading and its number .read: lean"),
+        ("S1", r"survey.yaml:27: S1: no reading"),
+        ("S1 PULLPIT U-U 1430", r"survey.yaml:27: .*'P-PULLPIT U' is no post or eye of the survey .*P-PULPIT-U"),
+    ],
+)
+def test_what_the_short_form_refuses_with_its_line(line, message):
+    with pytest.raises(InputError, match=message):
+        read_survey(short(line), "survey.yaml")
+
+
+def test_a_table_of_readings_is_the_short_form(tmp_path):
+    """The starter's starboard lines typed as a table of one row for each post: the same readings."""
+    text = STARTER.decode()
+    begin, end = text.index("  starboard: |\n"), text.index("  port: |\n")
+    rows: dict[str, dict[str, str]] = {}
+    for line in text[begin:end].splitlines()[1:]:
+        subject, _, rest = line.strip().partition(" ")
+        for part in rest.split(","):
+            what, _, number = part.strip().rpartition(" ")
+            rows.setdefault(f"S-{subject}", {})[what.strip()] = number
+    heads = list(dict.fromkeys(what for row in rows.values() for what in row))
+    lines = [["post", *heads], *([name, *(row.get(head, "") for head in heads)] for name, row in rows.items())]
+    table = tmp_path / "readings.csv"
+    table.write_text("\n".join(";".join(line) for line in lines).replace(".", ",") + "\n", "utf-8")
+    file = tmp_path / "survey.yaml"
+    file.write_text(text[:begin] + text[end:])
+    with_table, whole = load_survey(file, table), read_survey(STARTER, "starter")
+    assert len(with_table.readings) == len(whole.readings)
+    assert {one.label: one.value for one in with_table.readings} == pytest.approx(
+        {one.label: one.value for one in whole.readings}
+    )
+    assert with_table.facts == whole.facts
+    table.write_text("post;lean\nS1;3\n")
+    with pytest.raises(InputError, match=r"cell A2: a post or rail without its side .read: S1"):
+        load_survey(file, table)
+
+
+def test_what_is_measured_beside_goes_into_the_boat_file():
+    """Tube length, a hole's diameter and the fall of the deck, told apart from the file's own."""
+    old, new = ("deck aft 1.7, deck out 4.0, top 612, \u00d8 U 9.5", "deck aft 2, deck out 3, top 615, \u00d8 U 9.6")
+    assert old in STARTER.decode()
+    text = STARTER.decode().replace(old, new)
+    edited = write_survey(YAML, "boat.yaml", solve_survey(read_survey(text.encode(), "starter")))
+    post = read_boat(edited.data, "boat.yaml").boat.post("S-S2")
+    assert (post.top, post.holes["U"].as_found.diameter) == (615.0, 9.6)
+    assert math.degrees(post.deck_falls.aft) == pytest.approx(2.0)
+    assert math.degrees(post.deck_falls.outboard) == pytest.approx(3.0)

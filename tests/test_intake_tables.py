@@ -167,9 +167,12 @@ def test_a_missing_column_names_the_unknown_ones():
         ("from,to,taped\na,b,=A1+2\n", r"tapes.csv: cell C2: a formula"),
         ("from,to,taped\na,b,1e3\n", r"cell C2: powers of ten"),
         ("from,to,taped,from\na,b,1,c\n", r"cell D1: two columns for start, the other in cell A1"),
-        ('from,to,taped\na,b,"1,234"\n', r"cell C2: a comma that could stand for a decimal sign or between thousands"),
+        ('from,to,taped\na,b,"1,234"\n', r"cell C2: is this 1234 or 1.234: a decimal sign, or one between thousands"),
+        ("from,to,taped\na,b,1.736\nb,c,967\n", r"cell C2: is this 1.736 or 1736.*--decimal"),
         ("from;to;taped\na;b;700,5\nb;c;80.5\n", r"cell C2: a decimal comma, and a decimal point in cell C3"),
-        ("from;to;taped\na;b;1.234,5\n", r"cell C2: a comma is not read"),
+        ("from;to;taped\na;b;1.234,5\nb;c;80.5\n", r"cell C2: a decimal comma, and a decimal point in cell C3"),
+        ("from,to,taped,more\na,b,1736,5\n", r"cell D1: are these the decimals of taped"),
+        ("from,to,taped\na,b,-7\n", r"cell C2: a tape must be longer than nothing"),
         ("from,to,taped\na,b,7,extra\n", r"cell D2: a cell without a heading .read: extra"),
         ("one,two\n3,4\n", r"no row of headings .read: one, two"),
         ('from,to,taped\na,"b,7\n', r"not readable as CSV"),
@@ -196,8 +199,8 @@ def test_posts_that_cannot_be_used():
 def test_binary_and_wrong_files():
     for name, data, message in (
         ("posts.ods", b"x", "not a table that can be read"),
-        ("posts.csv", b"\xff\x00\x81", "not UTF-8"),
-        ("posts.csv", b"a\x00b", "not text"),
+        ("posts.csv", b"\xff\x00\x81", "neither UTF-8 nor Windows-1252"),
+        ("posts.csv", b"a\x00b", "a control character"),
         ("posts.csv", b"a;" * 3_000_000, "too large"),
         ("posts.xlsx", b"PK\x03\x04 no", "not a workbook"),
         ("weather.csv", POSTS.encode(), "no table found"),
@@ -289,3 +292,98 @@ def test_a_boat_that_the_tables_would_spoil_is_not_made():
 
 def test_names_of_tables():
     assert table_of("Rail eyes") == "eyes" and table_of("deck-edge") == "deck edge" and table_of("Sheet1") is None
+
+
+@pytest.mark.parametrize(
+    ("cells", "wanted"),
+    [
+        (["1.736", "967,5"], [1736.0, 967.5]),
+        (["1,736", "967.5"], [1736.0, 967.5]),
+        (["1.736,5", "12.000"], [1736.5, 12000.0]),
+        (["1.736", "0.967"], [1.736, 0.967]),
+        (["1.736.000 mm", "1.736"], [1736000.0, 1736.0]),
+        (["1\u202f736,5", "12"], [1736.5, 12.0]),
+        (["1'736.5", "12"], [1736.5, 12.0]),
+        (["736,25", "8,5"], [736.25, 8.5]),
+    ],
+)
+def test_one_decimal_sign_for_a_file(cells, wanted):
+    """By hand: what the cells of one file leave as the only reading."""
+    lines = "".join(f"a{row};b;{cell}\n" for row, cell in enumerate(cells))
+    rows = read_tables({"tapes.csv": f"from;to;taped\n{lines}".encode()}, MM).rows["tapes"]
+    assert [row["length"] for row in rows] == pytest.approx(wanted)
+
+
+def test_a_stated_decimal_sign_settles_it():
+    data = {"tapes.csv": b"from,to,taped [mm]\na,b,1.736\n"}
+    assert read_tables(data, {}, decimal=",").rows["tapes"][0]["length"] == 1736.0
+    assert read_tables(data, {}, decimal=".").rows["tapes"][0]["length"] == 1.736
+    with pytest.raises(InputError, match=r"cell C2: '.' is used as decimal sign, and ',' is stated"):
+        read_tables({"tapes.csv": b"from,to,taped [mm]\na,b,736.5\n"}, {}, decimal=",")
+
+
+def test_a_figure_too_long_for_a_boat_has_decimals():
+    """24.125 in cannot be 24125 in, nor 5.167 m 5167 m; 1.736 m is a metre and three quarters."""
+    for unit, cell, wanted in (("in", "24.125", 612.775), ("m", "5.167", 5167.0), ("m", "1,736", 1736.0)):
+        rows = read_tables({"tapes.csv": f"from;to;taped [{unit}]\na;b;{cell}\n".encode()}, {}).rows["tapes"]
+        assert rows[0]["length"] == pytest.approx(wanted)
+
+
+@pytest.mark.parametrize(
+    ("heading", "cell", "wanted"),
+    [
+        ("taped mm", "700", 700.0),
+        ("taped/mm", "700", 700.0),
+        ('"taped ("")"', "74\u00bd", 74.5 * 25.4),
+        ("taped", "6'-2 1/2\"", 74.5 * 25.4),
+        ("taped (in)", "74 \u215b", 74.125 * 25.4),
+        ("L\u00e4nge [mm]", "700", 700.0),
+        ("longueur (mm)", "700", 700.0),
+    ],
+)
+def test_usual_spellings(heading, cell, wanted):
+    text = f"von;bis;{heading}\n;;\na;b;{cell}\n"
+    for code in ("utf-8", "cp1252") if "\u215b" not in cell else ("utf-8",):
+        tables = read_tables({"tapes (1).csv": text.encode(code)}, {})
+        assert tables.rows["tapes"][0]["length"] == pytest.approx(wanted)
+
+
+def test_a_row_of_units_and_a_title_of_two_cells():
+    text = "Boat;invented\nfrom;to;taped\n;;cm\na;b;70,5\n"
+    assert read_tables({"tapes.csv": text.encode()}, {}).rows["tapes"][0]["length"] == 705.0
+
+
+def test_a_bad_cell_is_told_once():
+    with pytest.raises(InputError) as caught:
+        read_tables({"tapes.csv": b"from,to,taped [mm]\na,b,seven\n"}, {})
+    assert str(caught.value).count("cell C2") == 1
+    assert "row 2" not in str(caught.value)
+
+
+def test_advice_on_a_missing_unit_fits_a_table():
+    with pytest.raises(InputError, match=r"a heading such as 'taped \[mm\]'"):
+        read_tables({"tapes.csv": b"from,to,taped\na,b,700\n"}, {})
+
+
+def test_a_file_of_any_name_is_named():
+    data = {"measures of monday.csv": b"from,to,taped [mm]\na,b,700\n"}
+    with pytest.raises(InputError, match="--sheet posts=NAME"):
+        read_tables(data, {})
+    assert read_tables(data, {}, named={"measures of monday": "tapes"}).rows["tapes"][0]["length"] == 700.0
+
+
+def test_what_a_workbook_hides_or_shows_behind_a_number():
+    def hide(sheet):
+        sheet.row_dimensions[3].hidden = True
+
+    notes = read_tables({"boat.xlsx": book(hide)}, {}).notes
+    assert notes == ["boat.xlsx tapes: hidden rows were read as well: 3"]
+
+    def shows(text):
+        return lambda sheet: setattr(sheet["C3"], "number_format", text)
+
+    with pytest.raises(InputError, match=r"cell C3: the workbook shows 'ft' behind it, and the column is in mm"):
+        read_tables({"boat.xlsx": book(shows('0" ft"'))}, {})
+    with pytest.raises(InputError, match="the workbook shows '%'"):
+        read_tables({"boat.xlsx": book(shows("0.00%"))}, {})
+    assert read_tables({"boat.xlsx": book(shows('0.0" mm"'))}, {}).rows["tapes"][0]["length"] == 700.5

@@ -16,7 +16,7 @@ from geom.mechanics.stretch import stiffness, stiffness_range
 from geom.rigging.lengths import Term
 from geom.units import inch_fraction
 from geom.words import worded
-from tests.boats import expected, refit_of
+from tests.boats import expected, without_tensions
 from tests.line_boats import boat_of, codes, with_end, with_fitting, with_line, with_run, work_of, worked
 from tests.some import some
 
@@ -139,10 +139,11 @@ def test_no_stretch_is_taken_off_where_no_stiffness_is_known():
 def test_a_set_tension_that_is_not_stated_is_one_notice_for_the_boat():
     """What depends on it is at the recommended one: wire is cut shorter by its stretch from marking to that."""
     for name in ("saltwhin-31", "pipwing-25"):
-        (notice,) = [one for one in refit_of(name).findings if one.clause == "set-tension"]
+        worked_out = without_tensions(name)
+        (notice,) = [one for one in worked_out.findings if one.clause == "set-tension"]
         assert (notice.verdict, notice.run) == ("notice", None)
         says = worded(notice.notes)
-        for run, tensions in work_of(name).tensions.items():
+        for run, tensions in worked_out.work.tensions.items():
             assert f"{run} {tensions.set_tension:.0f} N" in says
     found = work_of("pipwing-25")
     tensions, lengths = found.tensions["S-F-U"], found.runs["S-F-U"].lengths

@@ -14,7 +14,7 @@ from geom.mechanics.person_load import Body
 from geom.mechanics.run_line import links_of
 from geom.refit import place
 from geom.remark import Remark
-from tests.boats import refit_of
+from tests.boats import refit_of, without_tensions
 from tests.some import some
 
 
@@ -61,8 +61,9 @@ def test_gate_posts_collapse_without_their_braces() -> None:
 
 
 def test_either_gate_post_of_saltwhin_will_carry_the_hook() -> None:
-    """Both starboard gate posts stand within a percent of each other: 0.944 and 0.952 of the proof stress."""
-    starboard = next(gate for gate in saltwhin().gates if gate.gate == "S-GATE")
+    """At the recommended tensions both starboard posts stand within a percent: 0.944 and 0.952 of the proof stress."""
+    gates = boat_loads(without_tensions("saltwhin-31").placed).gates
+    starboard = next(gate for gate in gates if gate.gate == "S-GATE")
     worst = {post.id: post.yield_utilisation for post in starboard.as_built}
     assert max(worst.values()) / min(worst.values()) < 1.01
     assert (starboard.hook.post, starboard.hook.either) == (min(worst, key=worst.get), True)
@@ -145,7 +146,7 @@ def test_a_finished_end_is_as_strong_as_its_line_times_its_efficiency() -> None:
 
 
 def test_set_tension_is_the_files_or_says_what_it_is() -> None:
-    boat = refit_of("saltwhin-31").boat
+    boat = without_tensions("saltwhin-31").boat
     runs = tuple(run.model_copy(update={"set_tension": 300.0}) if run.id == "S-F-U" else run for run in boat.runs)
     for run in some(boat_loads(place(boat.model_copy(update={"runs": runs})), ()).runs.values()):
         stated = run.run.id == "S-F-U"

@@ -18,7 +18,8 @@ from geom.mechanics.post_frames import post_frame
 from geom.mechanics.tube import TubeSection, net_section
 from geom.placement.placed import Placed
 from geom.refit import place
-from tests.boats import refit_of
+from geom.tables.loads import bases, gate_posts, post_loads
+from tests.boats import refit_of, without_tensions
 from tests.post_reference import on_section, places_of, post_moments, ring_grid
 from tests.some import some
 
@@ -131,6 +132,19 @@ def test_stress_concentration_is_extrapolated_and_says_so() -> None:
     at = next(one for one in loads_of("saltwhin-31").posts if one.id == "S-S3").governing
     assert at.concentration.extrapolated
     assert at.peak == pytest.approx(214.0, abs=0.6)
+
+
+def test_the_peak_stands_over_its_table() -> None:
+    """S-S3 at rest, 5.45 times the gross stress in the plane of the hole; with its gate open, braced as it is built."""
+    tables = [make(without_tensions("saltwhin-31")) for make in (post_loads, gate_posts, bases)]
+    rest, gate, base = (table.note for table in tables)
+    governing = max(tables[0].results, key=lambda post: post.governing.peak or 0.0).governing
+    assert (
+        rest == f"edge of {governing.place}: peak {governing.peak:.0f} MPa by Ktg 5.45, extrapolated beyond its chart"
+    )
+    open_peak = max(one.post.governing.peak for one in tables[1].results if one.brace == "as built")
+    assert f"peak {open_peak:.0f} MPa" in gate and "fillet weld all round" in base
+    assert post_loads(refit_of("pipwing-25")).note == "", "no hole governs there"
 
 
 def test_gate_open_at_the_brace_and_the_foot() -> None:

@@ -8,10 +8,16 @@ from dataclasses import replace
 import pytest
 
 from geom import vec
-from geom.mechanics.post_bending import PostFrame, PostHole, Prop, Pull, prop_reaction
+from geom.mechanics.post_bending import PinHole, PostFrame, PostHole, Prop, Pull, prop_reaction
+from geom.mechanics.post_frames import post_frame
 from geom.mechanics.post_loads import HookPost, hook_post, post_load, ranked
 from geom.mechanics.tube import TubeSection, proof_stress
+from geom.placement.pads import pad
+from geom.refit import place
+from geom.rules.measures.post_strength import top_loads
 from geom.words import worded
+from tests.boats import boat_of_all_families
+from tests.post_reference import RingGrid
 
 LEAN = math.radians(3.0)
 
@@ -221,3 +227,48 @@ def test_what_a_pressed_brace_draws_off_the_deck() -> None:
     load = post_load(one, fore_and_aft(344.0))
     assert load.base.pull_off == pytest.approx(-load.brace_force * vec.dot(one.brace.direction, one.axis))
     assert load.base.bolt_tension is None and load.base.bolt_missing == "base not stated"
+
+
+@pytest.mark.parametrize("pin", [5.0, 8.0])
+def test_the_pin_hole_of_a_socket_takes_from_the_tube(pin: float) -> None:
+    """By hand: nobody stated how the pin lies, so that its hole takes from the section where that weakens it most.
+
+    An independent grid of the ring, turned by half degrees, against the stress at the height of the pin.
+    """
+    whole = post()
+    drilled = replace(whole, pin=PinHole(20.0, pin))
+    load = post_load(drilled, fore_and_aft(344.0)[:1])
+    at_pin, ring = load.at("pin hole"), RingGrid(25.0, 1.5, pin)
+    moment = 344.0 * (615.0 - 20.0)
+    turns = [math.radians(0.5 * step) for step in range(181)]
+    stress = max(ring.stress(moment * math.cos(a), moment * math.sin(a)) for a in turns)
+    plastic = max(ring.plastic_utilisation(moment * math.cos(a), moment * math.sin(a), 205.0) for a in turns)
+    assert at_pin.stress == pytest.approx(stress, rel=0.01)
+    assert at_pin.plastic_utilisation == pytest.approx(plastic, rel=0.01)
+    assert at_pin.stress > post_load(whole, fore_and_aft(344.0)[:1]).at("foot").stress
+
+
+def test_the_pin_of_a_socket_counts_wherever_its_post_is_judged() -> None:
+    """15 mm over a plate of 5 mm on its pad: its section is in the loads at rest and in the top load of ISO 15085."""
+    refit_ = boat_of_all_families()
+    base = refit_.boat.bases["socket base"]
+    assert base.socket is not None
+    pinned = base.socket.model_copy(
+        update={"depth": 38.0, "retention": "through pin", "pin_hole": 8.0, "pin_height": 15.0}
+    )
+    bases = {**refit_.boat.bases, "socket base": base.model_copy(update={"socket": pinned})}
+    found = place(refit_.boat.model_copy(update={"bases": bases}))
+    stood = found.posts["S-A"]
+    frame = post_frame(found.boat, stood, tuple(found.runs.values()))
+    assert frame.pin is not None and frame.pin.diameter == 8.0
+    assert frame.pin.along == pytest.approx(pad(stood, base).on_axis + 5.0 + 15.0)
+    assert post_frame(found.boat, found.posts["S-B"], ()).pin is None
+    by_way = {
+        str(note["way"]): note
+        for one in top_loads(found, 280.0)
+        if one.measure.place == "S-A"
+        for note in one.measure.notes
+        if note.code == "post.stress_by_way"
+    }
+    # Fore-and-aft the line hole of 14 mm governs, athwartships it lies on the neutral axis.
+    assert (by_way["athwartships"]["place"], by_way["fore-and-aft"]["place"]) == ("pin hole", "hole S-A-L")

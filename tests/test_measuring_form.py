@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import io
+import re
 
 import pdfplumber
 import pytest
@@ -10,6 +11,7 @@ import pytest
 from geom.boat.model import Boat
 from geom.errors import InputError
 from geom.intake.survey.closure import named_points
+from geom.intake.survey.file import read_survey
 from geom.render.faults import layout
 from geom.render.pdf import pdf_bytes
 from geom.sheets.measuring_form.sheet import MAX_POSTS, measuring_form
@@ -58,12 +60,14 @@ def test_every_post_has_a_box_for_every_measure(posts, levels, units):
     for side in "SP":
         for number in some(range(1, posts + 1)):
             name = f"form:{side}-S{number}"
-            wanted = {"FOOT X", "FOOT Y", "FOOT Z", "LEAN", "RAKE", "DECK AFT", "DECK OUT", "TOP"}
-            wanted |= {f"{level} {what}" for level in {1: "U", 2: "UL", 3: "UML"}[levels] for what in ("ALONG", "Ø")}
+            wanted = {"out", "staff foot", "stem", "mast", "stern", "lean", "rake", "deck aft", "deck out", "top"}
+            for what in ("staff {}", "mast {}", "foot-{}", "Ø {}"):
+                wanted |= {what.format(level) for level in {1: "U", 2: "UL", 3: "UML"}[levels]}
             assert {f"{name}:{label}" for label in wanted} <= boxes
         for rail in ("PULPIT", "PUSHPIT"):
             for level in {1: "U", 2: "UL", 3: "UML"}[levels]:
-                assert {f"form:{side}-{rail}-{level}:{axis}" for axis in "XYZ"} <= boxes
+                name = f"form:{side}-{rail}-{level}"
+                assert {f"{name}:{what} {level}" for what in ("staff", "stem", "mast", "stern")} <= boxes
 
 
 def test_the_points_are_named_as_a_boat_file_names_them():
@@ -72,11 +76,10 @@ def test_the_points_are_named_as_a_boat_file_names_them():
     texts = texts_of(measuring_form(4, 2, "mm"))
     assert {texts[f"form:{post.id}:name"] for post in boat.posts} == {post.id for post in boat.posts}
     assert {texts[f"form:{eye.id}:name"] for eye in boat.eyes} == {eye.id for eye in boat.eyes}
-    known = set(named_points(boat)) | {"stem"}
+    known = set(named_points(boat)) | {"stem", "mast mark", "stern mark"}
     tapes = [tag.split(":")[1:] for tag in texts if tag.startswith("tape:")]
-    assert len(tapes) == 2 * (2 * 5 + 4) + 6 + 6
+    assert len(tapes) == 2 * 2 * 5 + 3 + 6 + 6
     assert all(start in known and end in known for start, end in tapes)
-    assert all(texts[f"tape:{start}:{end}"] == f"{start} to {end}" for start, end in tapes)
     asked = {(tape.start, tape.end) for tape in boat.tapes}
     assert asked <= {(start, end) for start, end in tapes}
 
@@ -105,3 +108,43 @@ def test_what_has_no_form_is_refused(posts, levels, units, word):
 
 def test_the_same_form_twice():
     assert pdf_bytes(measuring_form(4, 2, "mm"), title="f") == pdf_bytes(measuring_form(4, 2, "mm"), title="f")
+
+
+@pytest.mark.parametrize("levels", [1, 2, 3])
+def test_what_is_written_on_the_form_is_typed_as_it_stands(levels):
+    """Each box and line of a form, typed with a number into the survey file, is a reading of the point it names."""
+    sheets = measuring_form(3, levels, "mm")
+    typed: dict[str, list[str]] = {"S": [], "P": []}
+    for tag in sorted(boxes_of(sheets)):
+        found = re.fullmatch(r"form:([SP])-(S\d+|PULPIT|PUSHPIT)(?:-[UML])?:([^A-Z ]\S*( \S+)?|[UML]-[UML]|Ø .)", tag)
+        if found:
+            typed[found[1]].append(f"{found[2]} {found[3]} 3")
+    texts = texts_of(sheets)
+    for tag, text in texts.items():
+        line = re.fullmatch(r"([SP])-(\S+): (.+)", text) if tag.startswith("tape:") else None
+        if line:
+            typed[line[1]].append(f"{line[2]} {line[3]} 1000")
+    names = {1: "U", 2: "UL", 3: "UML"}[levels]
+    lines = ["format: 1", "units: {length: mm, angle: deg}", "survey: {boat: A, date: 2026-01-01, by: B}"]
+    lines += ["uncertainty: {tape: 1, square: 1, level: 1, lean: 1}", "attitude: {heel: 0, trim: 0}"]
+    lines += ["points: {stem: {side: centreline}, mast mark: {side: centreline}, stern mark: {side: centreline}}"]
+    lines += ["posts:", *(f"  {side}-S{n}: [{', '.join(names)}]" for side in "SP" for n in (1, 2, 3)), "eyes:"]
+    lines += [f"  - {side}-{rail}-{level}" for side in "SP" for rail in ("PULPIT", "PUSHPIT") for level in names]
+    lines += ["levels: [{line: laser, read: below}]", "short:"]
+    for word, side in (("starboard", "S"), ("port", "P")):
+        lines += [f"  {word}: |", *(f"    {one}" for one in typed[side])]
+    survey = read_survey("\n".join(lines).encode() + b"\n", "form")
+    taken = len(survey.readings)
+    facts = sum(3 + levels for _ in survey.facts)
+    assert taken + facts == len(typed["S"]) + len(typed["P"])
+    assert len(survey.facts) == 6
+    # Every hole and every eye is read three times over, to be held by no single reading.
+    for post in survey.posts:
+        for hole in post.holes:
+            assert sum(hole in _points(one) for one in survey.readings) >= 4
+    for side in "SP":
+        assert sum(f"{side}-PULPIT-U" in _points(one) for one in survey.readings) >= 5
+
+
+def _points(reading):
+    return {getattr(reading, key, None) for key in ("start", "end", "point")}

@@ -7,22 +7,31 @@ from __future__ import annotations
 
 import csv
 import io
+import math
 import re
 from collections import Counter, defaultdict
 from collections.abc import Iterator
+from dataclasses import replace
 from functools import cache
 from typing import Any
 
 import pytest
 
 from geom.cli.terminal import Screen
+from geom.refit import refit
+from geom.sheets.setting.push_cases import set_text
 from geom.tables.every import every_table
-from geom.tables.table import csv_bytes
+from geom.tables.loads import LOAD_TABLES, set_tensions
+from geom.tables.table import cells, csv_bytes
+from geom.units import LengthFormat
+from geom.words import worded
 from tests.boats import refit_of, report_of
 from tests.made import set_of
 from tests.sheet_texts import forged, texts_of
 from tests.some import some
 
+# Newtons in a pound-force. Source: the international pound times standard gravity.
+POUND = 4.4482216152605
 BOATS = ("saltwhin-31", "pipwing-25")
 # Where a value was found, what it is of, and the value as printed.
 Found = Iterator[tuple[str, str, str]]
@@ -105,6 +114,10 @@ def in_json(report: Any, where: str = "check.json") -> Found:
         for step in run["work"]["threading"]["steps"]:
             yield from in_text(f"{where} steps", step, run["id"])
     yield from _in_node(report["loads"], where)
+    for one in report["loads"]["set_tensions"]:
+        # As the screen of an inch boat has to show them.
+        yield where, f"set {one['run']}, lbf", f"{math.ceil(one['set_tension_n'] / POUND - 1e-9)}"
+        yield where, f"mark {one['run']}, lbf", f"{one['marking_tension_n'] / POUND:.0f}"
 
 
 def _in_node(node: Any, where: str) -> Found:
@@ -151,6 +164,8 @@ HEADINGS = {
     "RUN": "run", "POST": "post", "SET TO N": "set_tension_n", "MARK AT N": "marking_tension_n", "STATE": "state",
     "BRACE": "brace",
 }  # fmt: skip
+# The same in pounds-force, on the screen of an inch boat: heading -> what it is of.
+IN_POUNDS = {"SET TO lbf": "set", "MARK AT lbf": "mark"}
 # So wide that no table is stacked and no sentence broken.
 WIDE = 100_000
 
@@ -159,20 +174,25 @@ def on_screen(name: str) -> Found:
     """Yield the tensions and states of a check with all its views."""
     runs, heads, run, case = refit_of(name).placed.runs, list[str](), None, ""
     title = ""
+    titles = tuple(make(refit_of(name)).title for make in LOAD_TABLES)
     for line in Screen(refit_of(name), WIDE, frozenset({"all"})).lines():
         cells = re.split(r" {3,}", line.strip())
-        if line.endswith("deg)"):
+        if line.partition(" (")[0] in titles:
             title, heads = line, []
             case = "gate open" if title.startswith("GATE POSTS") else "at rest"
         elif not line.strip():
             title, heads = "", []
         elif title and heads and len(cells) == len(heads):
+            shown = dict(zip(heads, cells, strict=True))
+            for head, what in IN_POUNDS.items():
+                if head in shown:
+                    yield f"screen, {title[:20]}", f"{what} {shown['RUN']}, lbf", shown[head]
             row = {HEADINGS.get(head, head): cell for head, cell in zip(heads, cells, strict=True)}
             if "state" not in row:
                 # The force in a brace has the same heading.
                 row.pop("brace", None)
             yield from in_rows(name, f"screen, {title[:20]}", [row], case)
-        elif title and not heads and not line.startswith("  at set tensions"):
+        elif title and not heads and not line.startswith("  at the set tensions"):
             heads = cells
         else:
             named = [one for one in RUN.findall(line) if one in runs]
@@ -256,6 +276,22 @@ def test_another_value_in_a_file_is_found():
         assert disagreeing((*collected("saltwhin-31"), *in_json(other))) != {}
     rows = [{"run": "S-F-U", "set_tension_n": "348"}]
     assert disagreeing((*collected("saltwhin-31"), *in_rows("saltwhin-31", "csv", rows, ""))) != {}
+
+
+def test_a_stated_tension_is_not_rounded_up_in_newtons():
+    """340.4 N in the boat file: 340 in tables and sentences; on an inch boat 76.52 lbf, as 77 to be reached."""
+    found = refit_of("pipwing-25")
+    runs = tuple(run.model_copy(update={"set_tension": 340.4}) for run in found.boat.runs)
+    stated = refit(replace(found.loaded, boat=found.boat.model_copy(update={"runs": runs})))
+    table = set_tensions(stated)
+    rows = list(csv.DictReader(io.StringIO(csv_bytes(table).decode("utf-8"))))
+    assert {row["set_tension_n"] for row in rows} == {"340.400"}
+    at = [column.key for column in table.columns].index("set_tension_n")
+    assert {row[at] for row in cells(table, LengthFormat("in", 25.4, 2))} == {"77"}
+    assert {row[at] for row in cells(table, LengthFormat())} == {"340"}
+    tension = stated.work.tensions["S-F-U"]
+    assert worded(tension.set_pull) == "340 N"
+    assert set_text(tension, LengthFormat("in", 25.4, 2)) == "77 (340)" and set_text(tension, LengthFormat()) == "340"
 
 
 # Ids that each sheet has for itself: title block, headings, notes, scales of views, lists that go on over pages.

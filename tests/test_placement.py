@@ -7,7 +7,7 @@ from itertools import pairwise
 
 import pytest
 
-from geom.placement.holes import openings
+from geom.placement.heights import openings
 from geom.placement.place import end_name
 from geom.placement.summary import post_summary, span_summaries
 from geom.refit import place

@@ -15,7 +15,8 @@ from geom.rules.finding import ROUNDING, Finding
 from geom.rules.register import DOCUMENTS
 from geom.sheets.compliance.figures import figures
 from geom.units import LengthFormat, read_quantity
-from tests.limit_rows import KINDS, NOT_FLIPPED, ROWS, WORKED_OUT, Row
+from geom.words import worded
+from tests.limit_rows import KINDS, NOT_FLIPPED, ROWS, WORKED_OUT, Row, needed_tension
 
 MILLIMETRES, INCHES = LengthFormat(), LengthFormat("in", 25.4, 2)
 SYSTEMS = {"mm": ("{:.6f} mm", 1.0), "in": ("{:.9f} in", 25.4)}
@@ -75,6 +76,17 @@ def test_a_limit_turns_at_its_printed_figure(row: Row, system: str) -> None:
             second = [note for note in finding.notes if note.code == "limit.met_as_also_printed"]
             assert [note["printed"] for note in second] == ([row.figures[1]] if row.by_second(value) else []), value
     assert turned == {True, False} or len(row.values) == 1
+
+
+@pytest.mark.parametrize(
+    ("force", "kept", "noted"), [(39.2266, True, False), (39.18, True, True), (39.13, False, False)]
+)
+def test_a_push_printed_in_two_units_may_be_either(force: float, kept: bool, noted: bool) -> None:
+    """OSR 3.14.2 b) 4 kg (8.8 lb), 39.23 and 39.14 N: taut enough under the lesser is taut enough, and said so."""
+    row = next(one for one in ROWS if one.clause == "3.14.2 b)" and one.edition == "2024")
+    finding = finding_of(row, needed_tension(force, 120.0))
+    assert ((finding.would or finding.verdict) == "pass") == kept
+    assert ("meets the 8.8 lbf" in worded(finding.notes)) == noted
 
 
 def test_no_limit_is_without_its_row(capsys: pytest.CaptureFixture[str]) -> None:

@@ -9,6 +9,7 @@ import pytest
 from geom.boat.model import Boat, Uncertainty
 from geom.refit import place
 from geom.remark import Remark
+from geom.rigging.dimension_chain import plus_minus
 from geom.rules.applied import check
 from geom.rules.finding import ClauseCheck, Finding, Known, Limit, Measure
 from geom.words import worded
@@ -36,11 +37,28 @@ def short_post(**given: float) -> Finding:
 
 @pytest.mark.parametrize("name", NAMES)
 def test_a_boat_that_states_no_accuracy_is_judged_at_that_of_common_practice(name: str) -> None:
-    """The plus or minus of data/measure_uncertainty.csv, as in the error budget: common practice, no source."""
+    """The plus or minus of data/measure_uncertainty.csv, as in the error budget: common practice, no source.
+
+    A plan was not measured: it has the tolerances of the drawing.
+    """
     assert refit_of(name).boat.uncertainty is None
+    source = {"as measured": "source.survey_practice", "as designed": "source.drawing"}[refit_of(name).boat.survey]
     for finding in some([f for f in refit_of(name).findings if f.quantity.code == "quantity.height_at_post"]):
         assert finding.uncertainty is not None and finding.uncertainty > 0.0
-        assert finding.uncertainty_source == Remark("source.survey_practice")
+        assert finding.uncertainty_source == Remark(source)
+
+
+def test_a_plan_has_no_error_of_a_survey() -> None:
+    """Points are exact, a hole is drilled to 1 mm along its tube, a tube stands to 0.5 deg on its plate: no source."""
+    boat = refit_of("first-try").boat
+    plan, board = plus_minus(boat), plus_minus(boat.model_copy(update={"survey": "as measured"}))
+    assert (plan.xy, plan.z, plan.along, plan.lean) == (0.0, 0.0, 1.0, pytest.approx(math.radians(0.5)))
+    assert (board.xy, board.z, board.along, board.lean) == (5.0, 5.0, 1.0, pytest.approx(math.radians(0.3)))
+    assert plan.tape == board.tape, "lines are made with a tape all the same"
+    stated = boat.model_copy(update={"uncertainty": Uncertainty(z="3 mm", source="the plan")})
+    assert (plus_minus(stated).z, plus_minus(stated).xy, plus_minus(stated).source) == (3.0, 0.0, "the plan")
+    height = next(f for f in refit_of("first-try").findings if f.quantity.code == "quantity.lowest_at_stations")
+    assert height.uncertainty == pytest.approx(2.0 / math.sqrt(3.0), rel=0.01)
 
 
 @pytest.mark.parametrize(

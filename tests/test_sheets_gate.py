@@ -36,7 +36,7 @@ def test_chains_add_up_to_hole_to_hole():
     """20 + 575.5 + 105 + 20 = 720.5 and 12.5 + 695.5 + 12.5 = 720.5 on the starboard gate of the demonstration."""
     worked_out = refit_of("saltwhin-31")
     for gate in some(worked_out.placed.gates.values()):
-        forward, aft = (worked_out.boat.post(name) for name in gate.posts)
+        forward, aft = (worked_out.boat.post(name) for name in gate.names)
         for chain in some(gate_chains(worked_out.placed, worked_out.work, gate)):
             apart = float(np.linalg.norm(hole_at(forward, chain.level) - hole_at(aft, chain.level)))
             assert chain.hole_to_hole == pytest.approx(apart)
@@ -88,7 +88,7 @@ def test_the_bow_is_at_the_left_from_starboard_and_posts_stand_in_their_order():
     for view in some(sheet.views):
         gate = worked_out.placed.gates[view.name.removeprefix("gate-")]
         at = {item.tag: item.points[0][0] for item in view.items if getattr(item, "tag", "").startswith("post:")}
-        forward, aft = (at[f"post:{name}"] for name in gate.posts)
+        forward, aft = (at[f"post:{name}"] for name in gate.names)
         assert (forward < aft) == (gate.side == "S")
 
 

@@ -22,7 +22,7 @@ from geom.sheets.setting.sheet import setting_card
 from geom.sheets.setting.test_bar import bar_span
 from geom.tables import numbers
 from geom.units import raised
-from tests.boats import NAMES, refit_of
+from tests.boats import NAMES, refit_of, without_tensions
 from tests.made import sheets_by
 from tests.sheet_texts import forged, shows, texts_of
 from tests.some import some
@@ -230,7 +230,7 @@ def test_every_span_that_the_rules_ask_for_has_its_row(name):
 
 def test_a_line_is_set_to_its_highest_figure():
     """A line has one tension: the sheet says what the most demanding of its tested spans needs."""
-    worked_out = refit_of("saltwhin-31")
+    worked_out = without_tensions("saltwhin-31")
     texts = texts_of(sheets_of(worked_out))
     asked = [case for case in push_cases(worked_out) if case.required_by != "own"]
     for run in some({case.run for case in asked}):
@@ -323,7 +323,7 @@ def test_the_bar_lies_clear_of_the_line_beside_tubes_that_are_drawn():
 )  # fmt: skip
 def test_the_tests_follow_the_edition_in_force(edition, says, set_to):
     """4 kg in 2024, 40 N in 2014, 50 N in 2008: S1 to S2 of 1734.7 mm wants 340.8, 347.5 and 434.4 N at 50 mm."""
-    loaded = refit_of("saltwhin-31").loaded
+    loaded = without_tensions("saltwhin-31").loaded
     rules = Rules(documents=("osr",), editions={"osr": edition})
     worked_out = refit(replace(loaded, boat=loaded.boat.model_copy(update={"rules": rules})))
     sheets = sheets_of(worked_out)

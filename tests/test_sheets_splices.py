@@ -150,7 +150,7 @@ def test_marks_are_laid_alike_on_splice_sheets_and_the_sheets_of_lines():
         assert slack in text and taut in text and plain("11 marks of the taper") in text
         trimmed = max(text.find(plain(words)) for words in ("Cut the trim", "cut off the rest, the trim"))
         assert 0 <= trimmed < text.index(slack)
-    for run, work in refit_of("saltwhin-31").work.runs.items():
+    for run, work in some([one for one in refit_of("saltwhin-31").work.runs.items() if not one[1].refused]):
         first = plain(" ".join(worded(step.does) for step in work.plan.work[:3]))
         assert slack in first and taut in first, run
 

@@ -3,11 +3,8 @@
 from __future__ import annotations
 
 import json
-from decimal import Decimal
-from typing import Any
 
 import pytest
-import yaml
 
 from geom.boat.file import read_boat
 from geom.export import check_report
@@ -15,39 +12,11 @@ from geom.refit import Refit, refit
 from geom.tables.every import every_table
 from geom.tables.table import csv_bytes
 from geom.units import to_compare
-from tests.boats import BOATS, refit_of
+from tests.boats import refit_of, turned
 from tests.some import some
 
 # What names the file itself.
 STATES_THE_FILE = ("file", "file_sha256", "notes")
-
-
-def turned(name: str, origin: tuple[str, str, str], x: str, y: str) -> bytes:
-    """Return the file of a demonstration boat written in other axes, its numbers exact."""
-    data = yaml.load((BOATS / f"{name}.yaml").read_text("utf-8"), Loader=yaml.BaseLoader)
-    assert data["axes"]["origin"] == ["0", "0", "0"]
-    data["axes"] |= {"origin": list(origin), "x": x, "y": y}
-    zero = [Decimal(one) for one in origin]
-    signs = (1 if x == "aft" else -1, 1 if y == "starboard" else -1, 1)
-
-    def station(text: str, axis: int = 0) -> str:
-        return str(signs[axis] * (Decimal(text) - zero[axis]))
-
-    def walk(node: Any, key: str = "") -> Any:
-        if key == "axes":
-            return node
-        if key == "mast_x":
-            return station(node)
-        if isinstance(node, dict):
-            return {inner: walk(value, inner) for inner, value in node.items()}
-        if isinstance(node, list) and key in ("foot", "at", "point"):
-            return [station(text, axis) for axis, text in enumerate(node)]
-        if isinstance(node, list):
-            inner = "point" if key in ("starboard", "port", "points") else ""
-            return [walk(value, inner) for value in node]
-        return node
-
-    return yaml.dump(walk(data), sort_keys=False, default_style=None).encode("utf-8")
 
 
 def report(worked_out: Refit) -> str:

@@ -7,8 +7,14 @@ from typing import Literal
 
 from pydantic import BaseModel, ConfigDict
 
-Side = Literal["P", "S"]
+# Port and starboard; C of what runs across the boat; PI and SI of the inboard edges of a multihull's hulls.
+Side = Literal["P", "S", "C", "PI", "SI"]
 Level = Literal["U", "M", "L"]
+
+
+def side_of(name: str) -> Side:
+    """Return the side that an id begins with."""
+    return name.partition("-")[0]  # type: ignore[return-value]
 
 
 class Model(BaseModel):

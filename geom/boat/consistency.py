@@ -9,10 +9,10 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from itertools import chain, islice
 
-from geom.boat import post_checks, run_checks, size_checks
+from geom.boat import gate_checks, post_checks, run_checks, size_checks
 from geom.boat.faults import MAX_FAULTS, LocatedFault, closest
 from geom.boat.mirror import SIDE_WORDS, other_name, sides_given
-from geom.boat.model import Boat, Side
+from geom.boat.model import Boat, DeckEdge, Side
 from geom.boat.quantity import Point
 
 # Plausible length over all [mm]; a length outside was probably given in another unit than the one declared.
@@ -31,15 +31,21 @@ def consistency_faults(boat: Boat) -> list[LocatedFault]:
         _sides(boat),
         _deck_edge(boat),
         _duplicate_ids(boat),
-        post_checks.faults(boat),
-        run_checks.faults(boat),
-        size_checks.faults(boat),
+        part_faults(boat),
         _eyes_within(boat),
         _tapes(boat),
         _trials(boat),
         _eye_factors(boat),
     )
     return list(islice(every_check, MAX_FAULTS))
+
+
+def part_faults(boat: Boat) -> Iterator[LocatedFault]:
+    """Yield the contradictions in posts, gates, runs and sizes of a boat, with one side given or with both."""
+    yield from post_checks.faults(boat)
+    yield from gate_checks.faults(boat)
+    yield from run_checks.faults(boat)
+    yield from size_checks.faults(boat)
 
 
 def _identity(boat: Boat) -> Iterator[LocatedFault]:
@@ -72,9 +78,17 @@ def _sides(boat: Boat) -> Iterator[LocatedFault]:
 
 
 def _deck_edge(boat: Boat) -> Iterator[LocatedFault]:
+    given = boat.deck_edge
+    if boat.boat.hulls == "mono":
+        for word in ("starboard_inner", "port_inner"):
+            if getattr(given, word) is not None:
+                yield LocatedFault(("deck_edge", word), "a monohull has no inboard edge", valid="hulls: multi")
+    yield from _edges_across(given)
     edges: list[tuple[str, float, Sequence[Point] | None]] = [
-        ("starboard", 1.0, boat.deck_edge.starboard),
-        ("port", -1.0, boat.deck_edge.port),
+        ("starboard", 1.0, given.starboard),
+        ("port", -1.0, given.port),
+        ("starboard_inner", 1.0, given.starboard_inner),
+        ("port_inner", -1.0, given.port_inner),
     ]
     for word, sign, edge in edges:
         if edge is None:
@@ -92,6 +106,16 @@ def _deck_edge(boat: Boat) -> Iterator[LocatedFault]:
                     "does not lie aft of the point before it",
                     valid="points from forward to aft",
                 )
+
+
+def _edges_across(given: DeckEdge) -> Iterator[LocatedFault]:
+    for word, edge in (("bow", given.bow), ("stern", given.stern)):
+        if edge is not None and len(edge) < 2:
+            yield LocatedFault(("deck_edge", word), "too few points for a deck edge", valid="at least 2")
+        for index, point in enumerate(edge or ()):
+            if edge is not None and index and point[1] <= edge[index - 1][1]:
+                message = "does not lie to starboard of the point before it"
+                yield LocatedFault(("deck_edge", word, index), message, valid="points from port to starboard")
 
 
 def _duplicate_ids(boat: Boat) -> Iterator[LocatedFault]:

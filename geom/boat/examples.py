@@ -30,7 +30,9 @@ _ELSEWHERE = {
     "strength.value": "25 kN",
     "strength.source": "certificate",
 }
-_LONGEST = 80
+_LONGEST = 100
+# Levels of an example that are written out, as many as there is room for.
+_DEPTHS = (9, 3, 2, 1, 0)
 
 
 def example_of(location: Location) -> str:
@@ -40,9 +42,13 @@ def example_of(location: Location) -> str:
         location: of the missing key.
     """
     for tree in _trees():
+        if location[0] not in tree.root:
+            # A key of another kind of file, such as a survey.
+            continue
         value = next(_values(tree.root, location), None)
         if value is not None:
-            return shown(f"{location[-1]}: {_flow(value)}", _LONGEST)
+            whole = (f"{location[-1]}: {_flow(value, depth)}" for depth in _DEPTHS)
+            return shown(next((text for text in whole if len(text) <= _LONGEST), f"{location[-1]}: ..."), _LONGEST)
     known = _ELSEWHERE.get(".".join([part for part in location if isinstance(part, str)][-2:]))
     return "" if known is None else f"{location[-1]}: {known}"
 
@@ -65,9 +71,13 @@ def _values(node: Any, location: Location) -> Iterator[Any]:
             yield from _values(inner, location[1:])
 
 
-def _flow(node: Any) -> str:
+def _flow(node: Any, depth: int) -> str:
+    """Return a node on one line, with `...` in place of what lies deeper than so many levels and of further items."""
     if isinstance(node, dict):
-        return f"{{{', '.join(f'{key}: {_flow(value)}' for key, value in node.items())}}}"
+        inner = ", ".join(f"{key}: {_flow(value, depth - 1)}" for key, value in node.items())
+        return f"{{{inner if depth else '...'}}}"
     if isinstance(node, list):
-        return f"[{', '.join(map(_flow, node))}]"
+        parts = any(isinstance(one, (dict, list)) for one in node)
+        items = [_flow(one, depth - 1) for one in (node[:1] if parts else node)]
+        return f"[{', '.join(items if depth else ['...'])}{', ...' if depth and parts and len(node) > 1 else ''}]"
     return str(node)

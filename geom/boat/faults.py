@@ -101,9 +101,9 @@ def _located(error: Any, location: Location) -> LocatedFault:
     if kind == "missing":
         if isinstance(last, int):
             return LocatedFault(location[:-1], "too few values", valid="X, Y and Z" if last < 3 else "")
-        example = example_of(location)
-        valid = f"for example {example}" if example else ""
-        return LocatedFault(location[:-1], f"the key '{last}' is missing", valid=valid)
+        return LocatedFault(location[:-1], f"the key '{last}' is missing", valid=_for_example(location))
+    if kind in ("model_type", "dict_type", "model_attributes_type"):
+        return LocatedFault(location, "expected keys with values", _read_of(error["input"]), _for_example(location))
     if kind == "value_error":
         message, _, valid = str(context["error"]).partition(" | ")
         return LocatedFault(location, message, valid=valid)
@@ -118,7 +118,7 @@ def _located(error: Any, location: Location) -> LocatedFault:
 
 def _message_read_valid(kind: str, context: dict[str, Any], error: Any) -> tuple[str, str, str]:
     """Return message, text read and valid values for the remaining kinds of validation error."""
-    read = "" if isinstance(error["input"], str) else _description(error["input"])
+    read = _read_of(error["input"])
     if kind == "greater_than":
         return "too small", "", f"more than {context['gt']:g}"
     if kind == "greater_than_equal":
@@ -129,13 +129,20 @@ def _message_read_valid(kind: str, context: dict[str, Any], error: Any) -> tuple
         return "too many entries", read, f"at most {context['max_length']}"
     if kind in ("tuple_type", "list_type"):
         return "expected a list", read, "entries in [ ] or on lines that begin with -"
-    if kind in ("model_type", "dict_type", "model_attributes_type"):
-        return "expected keys with values", read, ""
     if kind == "string_type":
         return "expected text", read, ""
     if kind in ("float_type", "float_parsing"):
         return "expected a number", read, ""
     return str(error["msg"]), read, ""
+
+
+def _for_example(location: Location) -> str:
+    example = example_of(location)
+    return f"for example {example}" if example else ""
+
+
+def _read_of(node: Any) -> str:
+    return shown(node) if isinstance(node, str) else _description(node)
 
 
 def _description(node: Any) -> str:

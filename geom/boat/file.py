@@ -16,7 +16,7 @@ from geom.boat.consistency import consistency_faults
 from geom.boat.faults import LocatedFault, model_faults, to_fault, to_faults
 from geom.boat.migrate import migrate
 from geom.boat.mirror import SIDE_WORDS, mirrored, sides_given
-from geom.boat.model import Boat, Side, Units
+from geom.boat.model import Axes, Boat, Side, Units
 from geom.boat.quantity import Echo, Reading
 from geom.boat.tree import MAX_BYTES, Location, Tree, read_tree
 from geom.boat.turn import is_turned, turn
@@ -44,12 +44,13 @@ class LoadedBoat:
 
     `file_sha256` is the hash of the bytes; `data_sha256` that of the canonical data, which comments, the spelling of
     quantities and the choice of axes do not change. `mirrored_from` is the side given in a file with
-    `mirror: true`, `given` the boat without what was mirrored, whose locations are those of `tree`. `echoes` are
-    quantities given in another unit than the file's own.
+    `mirror: true`, `given` the boat without what was mirrored, whose locations are those of `tree`, and `axes` the
+    file's own. `echoes` are quantities given in another unit than the file's own.
     """
 
     boat: Boat
     given: Boat
+    axes: Axes
     tree: Tree = field(repr=False)
     source: str
     file_sha256: str
@@ -135,6 +136,7 @@ def read_boat(data: bytes, source: str) -> LoadedBoat:
     return LoadedBoat(
         boat=boat,
         given=given,
+        axes=in_file_axes.axes,
         tree=tree,
         source=source,
         file_sha256=hashlib.sha256(data).hexdigest(),
@@ -195,8 +197,11 @@ def _refuse(faults: Sequence[LocatedFault], tree: Tree, source: str) -> None:
 
 
 def _mirror_note(boat: Boat, given: Side) -> str:
-    parts = {"posts": len(boat.posts), "eyes": len(boat.eyes), "gates": len(boat.gates), "runs": len(boat.runs)}
-    listed = [f"{count // 2} {word if count > 2 else word[:-1]}" for word, count in parts.items() if count]
+    listed = []
+    for word in ("posts", "eyes", "gates", "runs"):
+        count = len([one for one in getattr(boat, word) if not one.id.startswith("C-")]) // 2
+        if count:
+            listed.append(f"{count} {word if count > 1 else word[:-1]}")
     return f"mirrored from {SIDE_WORDS[given]}: {', '.join(listed)}"
 
 

@@ -60,10 +60,20 @@ def _lettered(maximum: int) -> StringConstraints:
     )
 
 
-PostId = Annotated[str, _form("^[PS]-[A-Z][A-Z0-9]{0,5}$", "side and name in capitals: S-S2")]
-GateId = Annotated[str, _form("^[PS]-[A-Z][A-Z0-9]{0,7}$", "side and name in capitals: S-GATE")]
-EyeId = Annotated[str, _form("^[PS]-[A-Z][A-Z0-9]{0,7}-[UML]$", "side, name in capitals and level: S-PULPIT-U")]
-RunId = Annotated[str, _form("^[PS]-[A-Z][A-Z0-9]{0,3}-[UML]$", "side, name in capitals and level: S-F-U")]
+# P, S: a side of the boat; PI, SI: the inboard edge of that hull; C: across the boat.
+_HULL_SIDE, _ANY_SIDE = "[PS]I?", "(?:[PS]I?|C)"
+PostId = Annotated[str, _form(f"^{_HULL_SIDE}-[A-Z][A-Z0-9]{{0,5}}$", "side and name in capitals: S-S2")]
+SupportId = Annotated[
+    str,
+    _form(
+        f"^{_ANY_SIDE}-[A-Z][A-Z0-9]{{0,8}}$", "a post, or the eyes of one name without their level: S-S3, S-PUSHPIT"
+    ),
+]
+GateId = Annotated[str, _form(f"^{_ANY_SIDE}-[A-Z][A-Z0-9]{{0,7}}$", "side and name in capitals: S-GATE")]
+EyeId = Annotated[
+    str, _form(f"^{_ANY_SIDE}-[A-Z][A-Z0-9]{{0,7}}-[UML]$", "side, name in capitals and level: S-PULPIT-U")
+]
+RunId = Annotated[str, _form(f"^{_ANY_SIDE}-[A-Z][A-Z0-9]{{0,3}}-[UML]$", "side, name in capitals and level: S-F-U")]
 Name = Annotated[str, _lettered(60)]
 OwnerName = Annotated[str, _lettered(40)]
 ShortName = Annotated[str, _lettered(20)]

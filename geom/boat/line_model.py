@@ -4,7 +4,7 @@ from typing import Literal
 
 from pydantic import Field
 
-from geom.boat.base import Level, Model, Side
+from geom.boat.base import Level, Model, Side, side_of
 from geom.boat.forms import EyeId, Name, PostId, RunId, Word
 from geom.boat.quantity import Angle, Force, Length, Mass, MassPerLength, Number
 
@@ -15,6 +15,10 @@ Lock = Literal["locked Brummel", "one-ended", "stitched bury"]
 Stitching = Literal["lock-stitched", "whipped", "none"]
 # What the bearing point of a threaded terminal is: the tip of its thread, its shoulder, or the face it is screwed into.
 StudBearing = Literal["tip", "shoulder", "thread"]
+
+
+# Where a run of side C crosses the boat.
+Across = Literal["stern", "bow", "deck"]
 
 
 class BreakingLoad(Model):
@@ -171,6 +175,11 @@ class RunEnd(Model):
     fittings: tuple[Word, ...] = ()
     anchorage: Anchorage | None = None
 
+    @property
+    def support(self) -> str:
+        """What the end is made fast to: its post, or its rail eye's name without the level."""
+        return self.post or (self.eye or "").rpartition("-")[0]
+
 
 class SlideOn(Model):
     """An item that must be on the line before an end is made: its kind, the hole it belongs to, its width."""
@@ -184,10 +193,14 @@ class SlideOn(Model):
 
 
 class Run(Model):
-    """One line between two ends, with its posts from forward to aft."""
+    """One line between two ends, with its posts from forward to aft; from port to starboard where it goes across.
+
+    `across` says where a run of side C crosses the boat.
+    """
 
     id: RunId
     line: Word
+    across: Across | None = None
     start: RunEnd
     through: tuple[PostId, ...] = ()
     finish: RunEnd
@@ -197,8 +210,8 @@ class Run(Model):
 
     @property
     def side(self) -> Side:
-        """Side of the boat, P or S."""
-        return "P" if self.id[0] == "P" else "S"
+        """The side that the run is on."""
+        return side_of(self.id)
 
     @property
     def level(self) -> Level:

@@ -2,43 +2,44 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from typing import TypeVar
 
 from geom.boat.model import Boat, DeckEdge, Gate, Post, RailEye, Run, RunEnd, Side
 from geom.boat.quantity import Point
 
-_Part = TypeVar("_Part")
+_Part = TypeVar("_Part", bound=Post | RailEye | Gate | Run)
 
 SIDE_WORDS: dict[Side, str] = {"S": "starboard", "P": "port"}
 
 
 def sides_given(boat: Boat) -> dict[str, set[Side]]:
-    """Return the sides that each part of the file gives."""
-    edges: list[tuple[Side, object]] = [("S", boat.deck_edge.starboard), ("P", boat.deck_edge.port)]
+    """Return the sides that each part of the file gives; what stands across the boat is of neither."""
+    edge = boat.deck_edge
+    edges: list[tuple[Side, object]] = [("S", edge.starboard), ("P", edge.port)]
+    edges += [("S", edge.starboard_inner), ("P", edge.port_inner)]
     return {
-        "deck_edge": {side for side, edge in edges if edge is not None},
-        "posts": {post.side for post in boat.posts},
-        "eyes": {_side(eye.id) for eye in boat.eyes},
-        "gates": {_side(gate.id) for gate in boat.gates},
-        "runs": {run.side for run in boat.runs},
+        "deck_edge": {side for side, given in edges if given is not None},
+        "posts": _sides(post.id for post in boat.posts),
+        "eyes": _sides(eye.id for eye in boat.eyes),
+        "gates": _sides(gate.id for gate in boat.gates),
+        "runs": _sides(run.id for run in boat.runs),
     }
 
 
 def mirrored(boat: Boat, given: Side) -> Boat:
-    """Return the boat with both sides, starboard first.
+    """Return the boat with both sides, starboard first, and what stands across it last.
 
-    Tapes and trials are not mirrored: they were taken on one side only. Rails are given whole.
+    Tapes and trials are not mirrored: they were taken on one side only. Rails, runs, gates and edges across the boat
+    are given whole.
 
     Args:
         boat: with one side only, in boat axes.
         given: the side that the file gives.
     """
-    edge = boat.edge(given)
-    image = tuple(_flip(point) for point in edge)
-    starboard, port = (edge, image) if given == "S" else (image, edge)
     return boat.model_copy(
         update={
-            "deck_edge": DeckEdge(starboard=starboard, port=port),
+            "deck_edge": _edges(given, boat.deck_edge),
             "posts": _both(given, boat.posts, [_post(post) for post in boat.posts]),
             "eyes": _both(given, boat.eyes, [_eye(eye) for eye in boat.eyes]),
             "gates": _both(given, boat.gates, [_gate(gate) for gate in boat.gates]),
@@ -48,16 +49,35 @@ def mirrored(boat: Boat, given: Side) -> Boat:
 
 
 def other_name(name: str) -> str:
-    """Return the id of the same thing on the other side: S-S2 for P-S2."""
-    return ("P" if name.startswith("S") else "S") + name[1:]
+    """Return the id of the same thing on the other side: S-S2 for P-S2; what stands across the boat keeps its own."""
+    return name if name.startswith("C") else ("P" if name.startswith("S") else "S") + name[1:]
 
 
-def _side(name: str) -> Side:
-    return "P" if name.startswith("P") else "S"
+def with_both_sides(boat: Boat) -> Boat:
+    """Return the boat with both sides: mirrored where its file says so and gives one side, else as it is."""
+    given = set().union(*sides_given(boat).values())
+    return mirrored(boat, given.pop()) if boat.mirror and len(given) == 1 else boat
+
+
+def _sides(names: Iterable[str]) -> set[Side]:
+    return {"P" if name.startswith("P") else "S" for name in names if not name.startswith("C")}
+
+
+def _edges(given: Side, edge: DeckEdge) -> DeckEdge:
+    own, other = ("starboard", "port") if given == "S" else ("port", "starboard")
+    both: dict[str, tuple[Point, ...]] = {}
+    for inner in ("", "_inner"):
+        points = getattr(edge, own + inner)
+        if points is not None:
+            both |= {own + inner: points, other + inner: tuple(_flip(point) for point in points)}
+    return edge.model_copy(update=both)
 
 
 def _both(given: Side, own: tuple[_Part, ...], image: list[_Part]) -> tuple[_Part, ...]:
-    return own + tuple(image) if given == "S" else tuple(image) + own
+    sided = tuple(part for part in own if not part.id.startswith("C"))
+    flipped = tuple(part for part in image if not part.id.startswith("C"))
+    across = tuple(part for part in own if part.id.startswith("C"))
+    return (*sided, *flipped, *across) if given == "S" else (*flipped, *sided, *across)
 
 
 def _flip(point: Point) -> Point:
@@ -76,8 +96,9 @@ def _eye(eye: RailEye) -> RailEye:
 
 
 def _gate(gate: Gate) -> Gate:
-    forward, aft = gate.posts
-    return gate.model_copy(update={"id": other_name(gate.id), "posts": (other_name(forward), other_name(aft))})
+    forward, aft = gate.supports
+    key = "between" if gate.posts is None else "posts"
+    return gate.model_copy(update={"id": other_name(gate.id), key: (other_name(forward), other_name(aft))})
 
 
 def _run(run: Run) -> Run:

@@ -12,6 +12,7 @@ from pydantic import AfterValidator, Field
 from geom.boat.base import Level as Level
 from geom.boat.base import Model as Model
 from geom.boat.base import Side as Side
+from geom.boat.base import side_of as side_of
 from geom.boat.forms import (
     BoatFormat,
     Category,
@@ -27,10 +28,12 @@ from geom.boat.forms import (
     OwnerName,
     PostId,
     ShortName,
+    SupportId,
     Word,
     YardLayer,
     Yes,
 )
+from geom.boat.line_model import Across as Across
 from geom.boat.line_model import Adjust as Adjust
 from geom.boat.line_model import Anchorage as Anchorage
 from geom.boat.line_model import BeddingIn as BeddingIn
@@ -145,23 +148,49 @@ class Drawing(Model):
 
 
 class DeckEdge(Model):
-    """The edge of the working deck on each side, from forward to aft."""
+    """The edge of the working deck on each side, from forward to aft.
+
+    `starboard_inner` and `port_inner` are the inboard edges of a multihull's hulls. `bow` and `stern` are edges across
+    the boat from port to starboard, such as a crossbeam or an open transom.
+    """
 
     starboard: tuple[Point, ...] | None = None
     port: tuple[Point, ...] | None = None
+    starboard_inner: tuple[Point, ...] | None = None
+    port_inner: tuple[Point, ...] | None = None
+    bow: tuple[Point, ...] | None = None
+    stern: tuple[Point, ...] | None = None
+
+
+EyeSupport = Literal["pulpit", "pushpit", "arch", "deck", "house", "crossbeam", "mast base", "bulwark"]
 
 
 class RailEye(Model):
-    """An eye on the pulpit or pushpit where a run may start or end; `at` is the bearing point of the pin.
+    """An eye where a run may start or end, on a rail or a fitting; `at` is the bearing point of the pin.
 
     `family` is the kind of eye; without it the eye is a bearing point only.
     """
 
     id: EyeId
-    on: Literal["pulpit", "pushpit"]
+    on: EyeSupport
     at: Point
     family: Word | None = None
     hole: Length | None = Field(default=None, gt=0)
+
+    @property
+    def level(self) -> Level:
+        """Level of the eye, U, M or L."""
+        return self.id[-1]  # type: ignore[return-value]
+
+    @property
+    def support(self) -> str:
+        """The eye's name without its level, shared by the eyes that stand one above the other."""
+        return self.id.rpartition("-")[0]
+
+    @property
+    def side(self) -> Side:
+        """The side that the eye is on."""
+        return side_of(self.id)
 
 
 class Rail(Model):
@@ -176,10 +205,22 @@ class Rail(Model):
 
 
 class Gate(Model):
-    """An opening between two neighbouring posts."""
+    """An opening between two neighbouring supports, from forward to aft.
+
+    `posts` are two posts; `between` names two supports, of which either may be the eyes of one name on a rail or a
+    fitting: S-PUSHPIT stands for S-PUSHPIT-U and S-PUSHPIT-L.
+    """
 
     id: GateId
-    posts: tuple[PostId, PostId]
+    posts: tuple[PostId, PostId] | None = None
+    between: tuple[SupportId, SupportId] | None = None
+
+    @property
+    def supports(self) -> tuple[str, str]:
+        """The names of both supports."""
+        found = self.posts or self.between
+        assert found is not None
+        return found
 
 
 class Tape(Model):
@@ -315,7 +356,22 @@ class Boat(Model):
         return next(eye for eye in self.eyes if eye.id == eye_id)
 
     def edge(self, side: Side) -> tuple[Point, ...]:
-        """Return the deck edge of a side, from forward to aft."""
-        edge = self.deck_edge.port if side == "P" else self.deck_edge.starboard
+        """Return the deck edge of a side, from forward to aft; empty for an inboard edge that is not given."""
+        edges = self.deck_edge
+        if side in ("PI", "SI"):
+            return (edges.port_inner if side == "PI" else edges.starboard_inner) or ()
+        edge = edges.port if side == "P" else edges.starboard
         assert edge is not None
         return edge
+
+    def edge_across(self, across: Across | None) -> tuple[Point, ...]:
+        """Return the deck edge across the boat at bow or stern, from port to starboard; empty where it is not known.
+
+        A monohull whose file gives no stern edge has a straight one between the ends of its sides.
+        """
+        edges = self.deck_edge
+        if across == "bow":
+            return edges.bow or ()
+        if across == "stern" and edges.stern is None and self.boat.hulls == "mono":
+            return (self.edge("P")[-1], self.edge("S")[-1])
+        return (edges.stern or ()) if across == "stern" else ()

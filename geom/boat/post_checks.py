@@ -1,4 +1,4 @@
-"""Consistency checks of posts, rails and gates: positions, holes, tubes and braces."""
+"""Consistency checks of posts and rails: positions, holes, tubes and braces."""
 
 from __future__ import annotations
 
@@ -6,7 +6,7 @@ import math
 from collections.abc import Iterator
 
 from geom.boat.faults import LocatedFault, closest
-from geom.boat.model import BasePlate, Boat, Gate, Hole, HoleDirection, Post, Rail, Socket
+from geom.boat.model import BasePlate, Boat, Hole, HoleDirection, Post, Rail, Socket
 from geom.boat.quantity import Point
 from geom.boat.tree import Location
 
@@ -20,7 +20,7 @@ MAX_HOLE_TILT = math.radians(60.0)
 
 
 def faults(boat: Boat) -> Iterator[LocatedFault]:
-    """Yield the faults of a boat's posts, tubes, bases, rails and gates."""
+    """Yield the faults of a boat's posts, tubes, bases and rails."""
     for index, post in enumerate(boat.posts):
         place: Location = ("posts", index)
         yield from location_faults(boat, post.id, post.foot, (*place, "foot"))
@@ -44,13 +44,6 @@ def faults(boat: Boat) -> Iterator[LocatedFault]:
         yield from _base(base, ("bases", word))
     for word, rail in boat.rails.items():
         yield from _rail(boat, rail, ("rails", word))
-    for index, gate in enumerate(boat.gates):
-        yield from _gate(boat, gate, ("gates", index, "posts"))
-        twin = next((other.id for other in boat.gates[:index] if set(other.posts) == set(gate.posts)), None)
-        if twin is not None:
-            yield LocatedFault(
-                ("gates", index, "posts"), f"the posts of gate {twin}", valid="one gate between two posts"
-            )
 
 
 def location_faults(boat: Boat, name: str, point: Point, place: Location) -> Iterator[LocatedFault]:
@@ -62,7 +55,7 @@ def location_faults(boat: Boat, name: str, point: Point, place: Location) -> Ite
         point: the point in boat axes [mm].
         place: the location of the point in the file.
     """
-    sign = 1.0 if name.startswith("S") else -1.0
+    sign = {"S": 1.0, "P": -1.0}.get(name[0], 0.0)
     if sign * point[1] < 0.0:
         word = "starboard" if sign > 0 else "port"
         yield LocatedFault((*place, 1), f"Y lies on the wrong side of the centreline for {word}", valid=Y_SIGNS)
@@ -246,6 +239,11 @@ def _socket_bore(boat: Boat, post: Post, place: Location) -> Iterator[LocatedFau
     tube = boat.tubes.get(post.tube)
     if base is not None and base.socket is not None and tube is not None and base.socket.bore < tube.od:
         yield LocatedFault((*place, "base"), "its socket does not take the tube", valid="a bore not less than the od")
+    pin = None if base is None or base.socket is None else base.socket.pin_hole
+    if pin is not None and tube is not None and pin >= tube.od - 2.0 * tube.wall:
+        yield LocatedFault(
+            (*place, "base"), "the pin of its socket is as wide as the tube", valid="a pin_hole less than its bore"
+        )  # fmt: skip
 
 
 def _cap(boat: Boat, post: Post, place: Location) -> Iterator[LocatedFault]:
@@ -271,31 +269,3 @@ def _rail(boat: Boat, rail: Rail, place: Location) -> Iterator[LocatedFault]:
             yield LocatedFault(
                 (*place, "points", index), "same place as the point before it", valid="a corner or an end"
             )
-
-
-def _gate(boat: Boat, gate: Gate, place: Location) -> Iterator[LocatedFault]:
-    posts = {post.id: post for post in boat.posts}
-    known = True
-    for index, name in enumerate(gate.posts):
-        if name not in posts:
-            known = False
-            yield LocatedFault((*place, index), "no such post", valid=closest(name, posts))
-        elif name[0] != gate.id[0]:
-            known = False
-            yield LocatedFault(
-                (*place, index), f"a post of the other side than gate {gate.id}", valid="posts of one side"
-            )
-    if not known:
-        return
-    first, last = posts[gate.posts[0]], posts[gate.posts[1]]
-    if first.id == last.id:
-        yield LocatedFault((*place, 1), "a gate from a post to itself", valid="two different posts")
-        return
-    if first.foot[0] >= last.foot[0]:
-        yield LocatedFault((*place, 1), f"{last.id} does not stand aft of {first.id}", valid="the forward post first")
-        return
-    between = [p.id for p in boat.posts if p.side == first.side and first.foot[0] < p.foot[0] < last.foot[0]]
-    if between:
-        yield LocatedFault(
-            place, "the gate posts are not next to each other", f"{between[0]} is between them", "neighbours"
-        )

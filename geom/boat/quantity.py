@@ -32,6 +32,13 @@ class Echo:
     unit: str
 
 
+@dataclass(frozen=True)
+class Kind:
+    """What a quantity of a boat file is: length, angle, force, stress, mass, or mass per length."""
+
+    name: str
+
+
 @dataclass
 class Reading:
     """Context of reading a file: the units it declares, and the quantities met in other units."""
@@ -62,7 +69,7 @@ def _quantity(kind: str) -> Any:
         "anyOf": [{"type": "number"}, {"type": "string"}],
         "description": f"{kind}: text with a unit, or a bare number in the file's declared unit",
     }
-    return Annotated[float, BeforeValidator(read), WithJsonSchema(schema)]
+    return Annotated[float, BeforeValidator(read), WithJsonSchema(schema), Kind(kind)]
 
 
 def _read_count(value: Any) -> Any:

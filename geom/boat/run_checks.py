@@ -5,17 +5,25 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from geom.boat.faults import LocatedFault, closest
-from geom.boat.model import Boat, Run, RunEnd
+from geom.boat.mirror import with_both_sides
+from geom.boat.model import Boat, Run, RunEnd, side_of
+from geom.boat.quantity import Point
 from geom.boat.tree import Location
 from geom.boat.words import known_words
+
+# Stations, as shares of the length over all, beyond which a run across the boat crosses its deck.
+MAX_BOW, MIN_STERN = 1.0 / 3.0, 2.0 / 3.0
 
 
 def faults(boat: Boat) -> Iterator[LocatedFault]:
     """Yield the faults of a boat's runs, and unknown words for lines, ends and fittings."""
     yield from _words(boat)
     yield from _holes_shared(boat)
+    given, whole = boat, with_both_sides(boat)
     for index, run in enumerate(boat.runs):
         place: Location = ("runs", index)
+        # A run across the boat ends on both sides, of which the file may give one.
+        boat = whole if run.side == "C" else given
         if run.line not in boat.lines:
             yield LocatedFault((*place, "line"), "no such line", valid=closest(run.line, boat.lines))
         yield from _end(boat, run, run.start, (*place, "start"))
@@ -23,6 +31,7 @@ def faults(boat: Boat) -> Iterator[LocatedFault]:
             yield from _post(boat, run, name, (*place, "through", position))
         yield from _end(boat, run, run.finish, (*place, "finish"))
         yield from _order(boat, run, place)
+        yield from _across(boat, run, place)
         yield from _slide_on(run, place)
 
 
@@ -85,7 +94,7 @@ def _post(boat: Boat, run: Run, name: str, place: Location) -> Iterator[LocatedF
     post = next((post for post in boat.posts if post.id == name), None)
     if post is None:
         yield LocatedFault(place, "no such post", valid=closest(name, [post.id for post in boat.posts]))
-    elif post.side != run.side:
+    elif run.side not in (post.side, "C"):
         yield LocatedFault(place, f"a post of the other side than run {run.id}", valid="posts of the run's own side")
     elif run.level not in post.holes:
         yield LocatedFault(place, f"{name} has no hole {run.level} for run {run.id}", valid=", ".join(post.holes))
@@ -113,26 +122,58 @@ def _end(boat: Boat, run: Run, end: RunEnd, place: Location) -> Iterator[Located
 def _eye(boat: Boat, run: Run, name: str, place: Location) -> Iterator[LocatedFault]:
     if name not in [eye.id for eye in boat.eyes]:
         yield LocatedFault(place, "no such eye", valid=closest(name, [eye.id for eye in boat.eyes]))
-    elif name[0] != run.side:
+    elif run.side not in (side_of(name), "C"):
         yield LocatedFault(place, f"an eye of the other side than run {run.id}", valid="eyes of the run's own side")
     elif name[-1] != run.level:
         yield LocatedFault(place, f"an eye of another level than run {run.id}", valid=f"an eye of level {run.level}")
 
 
 def _order(boat: Boat, run: Run, place: Location) -> Iterator[LocatedFault]:
-    """Yield the stations of a run that are not aft of the one before them."""
-    feet = {post.id: post.foot[0] for post in boat.posts}
-    eyes = {eye.id: eye.at[0] for eye in boat.eyes}
-    stations: list[tuple[Location, str | None]] = [
+    """Yield the stations of a run that are not aft of the one before them, or to starboard of it on a run across."""
+    way, order, valid = 0, "aft", "posts from forward to aft"
+    if run.side == "C":
+        way, order, valid = 1, "to starboard", "supports from port to starboard"
+    found = _points(boat)
+    last: tuple[str, float] | None = None
+    for where, name in _stations(run, place):
+        if name is None or name not in found:
+            continue
+        at = found[name][way]
+        if last is not None and at <= last[1]:
+            yield LocatedFault(where, f"{name} does not lie {order} of {last[0]}", name, valid)
+        last = (name, at)
+
+
+def _across(boat: Boat, run: Run, place: Location) -> Iterator[LocatedFault]:
+    """Yield what cannot be true of a run across the boat: where it crosses is not stated, or it crosses elsewhere."""
+    if run.side != "C":
+        if run.across is not None:
+            message = f"run {run.id} goes along a side"
+            yield LocatedFault((*place, "across"), message, valid="left out; a run across the boat is of side C")
+        return
+    if run.across is None:
+        yield LocatedFault(place, "the key 'across' is missing", valid="stern, bow or deck: where the run crosses")
+        return
+    found = _points(boat)
+    for where, name in _stations(run, place):
+        if name not in found or run.across == "deck":
+            continue
+        x = found[name][0]
+        beyond = x < MIN_STERN * boat.boat.loa if run.across == "stern" else x > MAX_BOW * boat.boat.loa
+        if beyond:
+            part = "last" if run.across == "stern" else "first"
+            message = f"the run crosses the deck at {name}, not at the {run.across}"
+            valid = f"supports in the {part} third of the boat; `across: deck` where a line is to cross the deck"
+            yield LocatedFault(where, message, name, valid)
+
+
+def _points(boat: Boat) -> dict[str, Point]:
+    return {post.id: post.foot for post in boat.posts} | {eye.id: eye.at for eye in boat.eyes}
+
+
+def _stations(run: Run, place: Location) -> list[tuple[Location, str | None]]:
+    return [
         ((*place, "start"), run.start.eye or run.start.post),
         *(((*place, "through", position), name) for position, name in enumerate(run.through)),
         ((*place, "finish"), run.finish.eye or run.finish.post),
     ]
-    last: tuple[str, float] | None = None
-    for where, name in stations:
-        if name is None or not (name in feet or name in eyes):
-            continue
-        x = feet[name] if name in feet else eyes[name]
-        if last is not None and x <= last[1]:
-            yield LocatedFault(where, f"{name} does not lie aft of {last[0]}", name, "posts from forward to aft")
-        last = (name, x)

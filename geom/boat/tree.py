@@ -29,6 +29,21 @@ _NULLS = ("", "~", "null", "Null", "NULL")
 _READ_APART = re.compile(r"[\t\x85\u2028\u2029\ufeff|>]|^%|^\.\.\.", re.MULTILINE)
 
 
+# Part of what the YAML reader says -> what is wrong, what is valid, and whether it is wrong where the part begins.
+_PROBLEMS = {
+    "character '\\t'": ("a tab at the beginning of a line", "blanks, as many as in the lines beside it", False),
+    "could not find expected ':'": ("no colon after the key", "key: value, with a blank after the colon", True),
+    "mapping values are not allowed": (
+        "a colon where none can be", "one key in a line, or a text with a colon in quotation marks", False
+    ),
+    "expected <block end>": (
+        "the line does not stand under those before it", "the keys of one part in one column", False
+    ),
+    "expected ',' or '}'": ("a comma or the closing } is missing", "{key: value, key: value}", False),
+    "expected ',' or ']'": ("a comma or the closing ] is missing", "[1800, 730, 658]", False),
+}  # fmt: skip
+
+
 def shown(text: str, limit: int = 60) -> str:
     """Return a text of the file for use in a message: control characters escaped, cut to a limit of characters."""
     plain = "".join(char if char.isprintable() else ascii(char)[1:-1] for char in text[: limit + 1])
@@ -152,9 +167,11 @@ def _pure_events(text: str) -> Iterator[Any]:
     except _RefusedError:
         raise
     except MarkedYAMLError as error:
-        mark = error.problem_mark or error.context_mark
+        problem = str(error.problem)
+        says, valid, at_begin = next((known for part, known in _PROBLEMS.items() if part in problem), (None, "", False))
+        mark = (error.context_mark if at_begin else None) or error.problem_mark or error.context_mark
         raise _RefusedError(
-            f"not readable as YAML: {shown(str(error.problem), 120)}", mark.line + 1 if mark else 1
+            f"not readable as YAML: {says or shown(problem, 120)}", mark.line + 1 if mark else 1, valid
         ) from None
     except YAMLError as error:
         position = getattr(error, "position", 0) or 0

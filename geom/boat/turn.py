@@ -25,13 +25,19 @@ def turn(boat: Boat) -> Boat:
             "axes": Axes(origin=(0.0, 0.0, 0.0), x="aft", y="starboard", z_zero=axes.z_zero),
             "boat": boat.boat.model_copy(update={"mast_x": None if mast_x is None else _x(axes, mast_x)}),
             "deck_edge": DeckEdge(
-                starboard=_points(axes, boat.deck_edge.starboard), port=_points(axes, boat.deck_edge.port)
+                **{word: _points(axes, getattr(boat.deck_edge, word)) for word in boat.deck_edge.model_fields_set}
             ),
             "posts": tuple(_post(axes, post) for post in boat.posts),
             "eyes": tuple(_eye(axes, eye) for eye in boat.eyes),
             "rails": {word: _rail(axes, rail) for word, rail in boat.rails.items()},
         }
     )
+
+
+def to_file_axes(axes: Axes, point: Point) -> Point:
+    """Return a point of boat axes in a file's own axes [mm]."""
+    x, y, z = (value - zero for value, zero in zip(point, axes.origin, strict=True))
+    return (x if axes.x == "aft" else -x, y if axes.y == "starboard" else -y, z)
 
 
 def _settled(value: float) -> float:

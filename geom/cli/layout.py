@@ -67,24 +67,44 @@ def wrapped(text: str, columns: int, first: str = "", later: str | None = None) 
 def table_lines(table: Table, fmt: LengthFormat, columns: int) -> Iterator[str]:
     """Yield a table in lines: side by side where it fits into the width, else each row stacked.
 
+    Where headings make it too wide they stand on several lines.
+
     Args:
         table: the table.
         fmt: the length format.
         columns: width of a line in characters.
     """
-    yield from wrapped(f"{table.title} ({fmt.unit}, deg)", columns, later="  ")
+    kinds = {column.kind for column in table.columns}
+    units = ([fmt.unit] if kinds & {"length", "fine length"} else []) + (["deg"] if "angle" in kinds else [])
+    yield from wrapped(f"{table.title} ({', '.join(units)})" if units else table.title, columns, later="  ")
     if table.assumes:
         yield from wrapped(table.assumes, columns, "  ")
-    headings = [column.heading for column in table.columns]
+    if table.note:
+        yield from wrapped(table.note, columns, "  ")
+    headings = [column.head(fmt) for column in table.columns]
     rows = cells(table, fmt)
     right = [column.kind != "text" for column in table.columns]
-    widths = [max(len(text) for text in column) for column in zip(headings, *rows, strict=True)]
-    if 2 + sum(widths) + len(GAP) * (len(widths) - 1) <= columns:
-        for row in (headings, *rows):
-            yield ("  " + GAP.join(_aligned(row, widths, right))).rstrip()
+    sizes = [max((len(row[index]) for row in rows), default=0) for index in range(len(headings))]
+    broken = _broken(headings, sizes)
+    for heads, gap in (([[one] for one in headings], GAP), (broken, GAP), (broken, "  ")):
+        widths = [max(size, *map(len, head)) for size, head in zip(sizes, heads, strict=True)]
+        if 2 + sum(widths) + len(gap) * (len(widths) - 1) <= columns:
+            deepest = max(map(len, heads))
+            tops = zip(*([""] * (deepest - len(head)) + head for head in heads), strict=True)
+            for row in (*tops, *rows):
+                yield ("  " + gap.join(_aligned(row, widths, right))).rstrip()
+            break
     else:
-        yield from (line for row in rows for line in _stacked(headings, row, widths, columns))
+        yield from (line for row in rows for line in _stacked(headings, row, sizes, right, columns))
     yield ""
+
+
+def _broken(headings: list[str], sizes: list[int]) -> list[list[str]]:
+    """Return headings in lines between words, as wide as the cells below where their words allow it."""
+    return [
+        wrapped(heading, max(size, *map(len, heading.split()), 1)) or [""]
+        for heading, size in zip(headings, sizes, strict=True)
+    ]
 
 
 def _aligned(row: Sequence[str], widths: list[int], right: list[bool]) -> list[str]:
@@ -94,19 +114,24 @@ def _aligned(row: Sequence[str], widths: list[int], right: list[bool]) -> list[s
     ]
 
 
-def _stacked(headings: list[str], row: Sequence[str], widths: list[int], columns: int) -> Iterator[str]:
-    """Yield one row: its first cell, then heading and value of every other cell, as many to a line as fit."""
+def _stacked(
+    headings: list[str], row: Sequence[str], widths: list[int], right: list[bool], columns: int
+) -> Iterator[str]:
+    """Yield one row: its first cell, then heading and value of every other cell, as many to a line as fit.
+
+    The cells of all rows have the same widths, so that they stand below each other.
+    """
     indent = " " * (2 + widths[0] + len(GAP))
     line = f"  {row[0].ljust(widths[0])}{GAP}"
-    for heading, text, size in zip(headings[1:], row[1:], widths[1:], strict=True):
-        cell = f"{heading} {text}"
+    for heading, text, size, to_right in zip(headings[1:], row[1:], widths[1:], right[1:], strict=True):
+        cell = f"{heading} {text.rjust(size) if to_right else text.ljust(size)}"
         if len(line) + len(cell) > columns and line.strip():
             yield line.rstrip()
             line = indent
         if len(line) + len(cell) > columns:
-            yield from wrapped(cell, columns, line, indent + "  ")
+            yield from wrapped(f"{heading} {text}", columns, line, indent + "  ")
             line = indent
             continue
-        line += cell.ljust(len(heading) + 1 + min(size, columns)) + GAP
+        line += cell + GAP
     if line.strip():
         yield line.rstrip()

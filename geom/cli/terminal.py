@@ -17,13 +17,14 @@ from geom.rules.finding import ORDER, Finding
 from geom.tables.lines import cut_terms, rope_marks, stations
 from geom.tables.placing import gates, holes, pairs, posts, runs, spans
 from geom.tables.table import Table, numbers
-from geom.units import LengthFormat, decimal, decimals_apart
+from geom.units import LengthFormat, decimal, decimals_apart, pounds_force
 from geom.words import Units, worded
 
 # Columns of the schedules that a terminal leaves to the CSV files.
 _HIDDEN = (
     "foot_x", "foot_y", "foot_z", "offset_out_from_plumb", "offset_aft_from_plumb", "lean_", "rake_", "line",
-    "set_tensions_", "basis", "expected_sag_", "bore_of", "edge",
+    "set_tensions_", "basis", "expected_sag_", "bore_of", "edge", "stress_concentration", "peak_stress",
+    "moment_nm", "permitted_slack", "needed_",
 )  # fmt: skip
 _SHOWN_WITHOUT_ALL = ("fail", "cannot tell", "notice")
 # From this width the list of items has a column for who closes them.
@@ -42,7 +43,7 @@ class Screen:
     @property
     def units(self) -> Units:
         """The units of its sentences."""
-        return Units(numbers(self.refit.boat))
+        return Units(numbers(self.refit.boat), pounds=True)
 
     def shows(self, *names: str) -> bool:
         """Return whether one of some views is asked for, or all are."""
@@ -125,7 +126,7 @@ class Screen:
             also = [f"closes item {number} too" for number in remedy.clears]
             also += [f"opens: {worded(cause, self.units)}" for cause in remedy.makes]
             if remedy.cut_anew:
-                also.append(f"other lengths: {', '.join(remedy.cut_anew)}")
+                also.append(f"to be cut anew: {', '.join(remedy.cut_anew)}")
             for text in also:
                 yield from wrapped(text, self.columns, "      ", "        ")
 
@@ -144,7 +145,9 @@ class Screen:
         if self.shows("loads"):
             from geom.tables.loads import LOAD_TABLES
 
-            found += [make(refit) for make in LOAD_TABLES]
+            # The tensions that these assume stand in the first of them.
+            found += [replace(made, assumes="at the set tensions above" if made.assumes else "")
+                      for made in (make(refit) for make in LOAD_TABLES)]  # fmt: skip
         yield from (line for table in found if table.rows for line in self._table(table))
         if self.shows("loads"):
             for missing in refit.loads.missing:
@@ -160,14 +163,13 @@ class Screen:
         A line on hold has no marks: its card says why, and what may be chosen in its place.
         """
         work, fmt = self.refit.work.runs[run], numbers(self.refit.boat)
-        units = Units(fmt, millimetres=True)
+        units = Units(fmt, millimetres=True, pounds=True)
         if work.headline is None:
             why = worded(work.refused, units) or f"not stated: {worded(work.lengths.missing)}"
             yield from wrapped(f"RUN {run}   DO NOT CUT: {why}", self.columns, later="  ")
             for other in work.alternatives:
-                yield from wrapped(
-                    worded((other.what, other.figures, other.to_check), units), self.columns, "  - ", "    "
-                )
+                choice = Choice(other.what, other.figures, other.to_check)
+                yield from wrapped(_choice(choice, units), self.columns, "  - ", "    ")
             yield ""
             return
         if work.rope and work.reel is not None:
@@ -232,7 +234,8 @@ def _verdict(refit: Refit, items: tuple[OpenItem, ...]) -> str:
     stops = sum(item.kind == "stop" for item in items)
     parts = [_counted(len(items), "open item") if items else "no open item"]
     if stops:
-        parts.insert(0, f"DO NOT CUT OR DRILL before {_counted(stops, 'item')} below")
+        first = "item 1 is" if stops == 1 else f"items 1 to {stops} are"
+        parts.insert(0, f"DO NOT CUT OR DRILL before {first} closed")
     parts.append(f"{_counted(tally['fail'], 'finding')} fail, {tally['cannot tell']} not determined")
     return "; ".join(parts)
 
@@ -264,8 +267,10 @@ def _more_decimals(finding: Finding, fmt: LengthFormat) -> int:
 
 
 def _with_unit(value: float, unit: str, fmt: LengthFormat, more: int) -> str:
-    """Return a figure of a finding; a length in inches on an inch boat, with millimetres."""
+    """Return a figure of a finding; on an inch boat in inches with millimetres, or in lbf with newtons."""
     figure = f"{decimal(value, 1 + more)} {unit}".strip()
+    if unit == "N" and fmt.unit != "mm":
+        return f"{pounds_force(value, more=1 + more)} lbf ({figure})"
     if unit == "mm" and fmt.unit != "mm":
         return f"{decimal(value / fmt.mm, fmt.decimals + more)} {fmt.unit} ({figure})"
     return figure

@@ -30,7 +30,7 @@ class Edition:
 class Number:
     """A number of a clause in the unit it is held in: as its edition prints it, where it was read, how sure it is.
 
-    `also` is the same length in the other unit that the edition prints beside it, None where it prints one only.
+    `also` is the same length or force in the other unit that the edition prints beside it, None where it prints one.
     """
 
     value: float
@@ -99,14 +99,15 @@ def numbers(word: str) -> Mapping[tuple[str, str], Mapping[str, Number]]:
         of_clause = found.setdefault((row["edition"], row["clause"]), {})
         if row["value"]:
             of_clause[row["key"]] = Number(
-                float(row["value"]), row["unit"], row["as_printed"], _length(row["also_printed"]), row["also_printed"],
+                float(row["value"]), row["unit"], row["as_printed"], _also(row), row["also_printed"],
                 row["source"], row["page"], row["sure"], row["contested"], row["edition"],
             )  # fmt: skip
     return found
 
 
-def _length(text: str) -> float | None:
-    return read_quantity(text, "length", None)[0] if text else None
+def _also(row: Mapping[str, str]) -> float | None:
+    kind = "force" if row["unit"] == "N" else "length"
+    return read_quantity(row["also_printed"], kind, None)[0] if row["also_printed"] else None
 
 
 def number(word: str, named: Mapping[str, str], clause: str, key: str) -> Number:

@@ -43,10 +43,15 @@ def row(name: str, **wanted: str) -> dict[str, str]:
     Raises:
         OutsideTableError: there is no such row.
     """
+    return _row(name, tuple(wanted.items()))
+
+
+@cache
+def _row(name: str, wanted: tuple[tuple[str, str], ...]) -> dict[str, str]:
     for candidate in rows(name):
-        if all(candidate[heading] == text for heading, text in wanted.items()):
+        if all(candidate[heading] == text for heading, text in wanted):
             return candidate
-    criteria = ", ".join(f"{heading} {text}" for heading, text in wanted.items())
+    criteria = ", ".join(f"{heading} {text}" for heading, text in wanted)
     raise OutsideTableError(f"table {name} has no row for {criteria}")
 
 
@@ -60,7 +65,12 @@ def datum(name: str, **wanted: str) -> Datum:
     Raises:
         OutsideTableError: there is no such row.
     """
-    entry = row(name, **wanted)
+    return _datum(name, tuple(wanted.items()))
+
+
+@cache
+def _datum(name: str, wanted: tuple[tuple[str, str], ...]) -> Datum:
+    entry = _row(name, wanted)
     return Datum(
         value=float(entry["value"]),
         unit=entry["unit"],

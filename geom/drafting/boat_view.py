@@ -7,6 +7,8 @@ from geom.drafting.rail_lines import rail_axis
 from geom.refit import Refit
 
 SIDES: tuple[Side, Side] = ("S", "P")
+# What is on neither outer side: the inboard edges of hulls, and lines across the boat.
+OTHER_SIDES: tuple[Side, ...] = ("SI", "PI", "C")
 
 
 def extent(refit: Refit) -> tuple[float, float, float, float]:

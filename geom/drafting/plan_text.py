@@ -74,5 +74,13 @@ LOWEST_NOTE = (
     "LOWEST: smallest height of the straight line over the deck edge, at X aft of the stem head; an open triangle "
     "marks it, beside the post where it is at one."
 )
+ACROSS_TITLE = "lines across"
+ACROSS_VIEW = {
+    "bow": "ACROSS THE BOW, seen from aft",
+    "deck": "ACROSS THE DECK, seen from aft",
+    "stern": "ACROSS THE STERN, seen from aft",
+}
+ACROSS_NOTE = "Port is at the left. Spans are true lengths in space."
+ACROSS_HEIGHTS = "Heights are vertical, over the deck edge below; none where the file gives no edge there."
 PROFILE_GATES = "CLEAR OPENING: between the tubes' faces at the line above the figure."
 STAR_NOTE = "* Below the minimum of a rule applied to this boat: see the rule sheets."

@@ -10,7 +10,7 @@ from geom.drafting.straight_line import spread
 from geom.drafting.symbols import bow_arrow
 from geom.figure import Across, Circle, Item, Line, Polyline, Text
 from geom.lettering import width as text_width
-from geom.placement.holes import edge_z
+from geom.placement.heights import edge_z
 from geom.placement.place import PlacedPost
 from geom.refit import Refit
 from geom.tables import numbers
@@ -44,6 +44,12 @@ def height_range(refit: Refit, side: Side) -> tuple[float, float]:
     return min(zs), max(zs)
 
 
+def eyes_of(refit: Refit, side: Side) -> list[RailEye]:
+    """Return the eyes of a side, without those at which lines across the boat alone are made fast."""
+    ends = {end.eye: run.side for run in refit.boat.runs for end in (run.start, run.finish)}
+    return [eye for eye in refit.boat.eyes if eye.side == side and ends.get(eye.id) != "C"]
+
+
 def profile_items(refit: Refit, side: Side, mm: float, low: float, high: float) -> tuple[Item, ...]:
     """Return all items of one profile.
 
@@ -67,9 +73,8 @@ def profile_items(refit: Refit, side: Side, mm: float, low: float, high: float) 
         if run.side == side:
             chain = tuple((turn * x, z) for x, _, z in run.points)
             items.append(Polyline(chain, f"GUARD-LINE-{run.level}", tag=f"profile:{run.id}"))
-    for eye in refit.boat.eyes:
-        if eye.id[0] == side:
-            items.append(Circle((turn * eye.at[0], eye.at[2]), 0.5 * mm, "FITTING", tag=f"profile:{eye.id}"))
+    for eye in eyes_of(refit, side):
+        items.append(Circle((turn * eye.at[0], eye.at[2]), 0.5 * mm, "FITTING", tag=f"profile:{eye.id}"))
     items += rail_words(refit, side, turn, mm)
     _, maximum = height_range(refit, side)
     items += _labels(refit, posts, turn, mm, maximum, low, high)
@@ -146,8 +151,10 @@ def rail_words(refit: Refit, side: Side, turn: float, mm: float) -> list[Item]:
     """
     items: list[Item] = []
     edge = refit.boat.edge(side)
-    for rail, outward in (("pulpit", -turn), ("pushpit", turn)):
-        eyes = sorted((e for e in refit.boat.eyes if e.on == rail and e.id[0] == side), key=lambda eye: eye.at[2])
+    for forward in (True, False):
+        outward = -turn if forward else turn
+        eyes = [eye for eye in eyes_of(refit, side) if is_forward(refit, eye) == forward]
+        eyes.sort(key=lambda eye: eye.at[2])
         if not eyes:
             continue
         starts = [_name_off(refit, eye, outward * turn, mm) * outward for eye in eyes]
@@ -174,10 +181,16 @@ def names_extent(refit: Refit, mm: float) -> tuple[float, float]:
     """
     reaches = []
     for eye in refit.boat.eyes:
-        if eye.on in ("pulpit", "pushpit"):
-            outward = -1.0 if eye.on == "pulpit" else 1.0
-            reaches.append(outward * (_name_off(refit, eye, outward, mm) + text_width(eye.id, _LETTERING) * mm))
+        outward = -1.0 if is_forward(refit, eye) else 1.0
+        reaches.append(outward * (_name_off(refit, eye, outward, mm) + text_width(eye.id, _LETTERING) * mm))
     return min(reaches, default=math.inf), max(reaches, default=-math.inf)
+
+
+def is_forward(refit: Refit, eye: RailEye) -> bool:
+    """Return whether the name of an eye stands forward of it: on the pulpit, or on what stands in the fore part."""
+    if eye.on in ("pulpit", "pushpit"):
+        return eye.on == "pulpit"
+    return eye.at[0] < 0.5 * refit.boat.boat.loa
 
 
 def _name_off(refit: Refit, eye: RailEye, outward: float, mm: float) -> float:

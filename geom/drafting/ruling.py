@@ -330,7 +330,7 @@ def from_results(table: Results, fmt: LengthFormat, keys: Sequence[str], width: 
         )
         for row_id, row in zip(table.ids, cells(shown, fmt), strict=True)
     )
-    head = tuple(one.heading for one in shown.columns)
+    head = tuple(one.head(fmt) for one in shown.columns)
     return Ruled(f"{table.title} ({fmt.unit}, deg)", head, rows, f"table:{table.name}", width, pitch)
 
 

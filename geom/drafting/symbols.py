@@ -74,13 +74,14 @@ def eye_legend(at: Point, width: float, source: str) -> tuple[tuple[Item, ...], 
     return tuple(items), 8.2 + half * 4.8
 
 
-def bow_arrow(at: Point, towards: float, mm: float) -> tuple[Item, ...]:
-    """Return an arrow to the bow with its label.
+def bow_arrow(at: Point, towards: float, mm: float, word: str = "BOW") -> tuple[Item, ...]:
+    """Return an arrow to the bow, or to what the word names, with its label.
 
     Args:
         at: tail of the arrow, in the units of the view.
         towards: -1 for a bow at the left, +1 at the right.
         mm: view units to one paper millimetre.
+        word: what is there.
     """
     x, y = at
     tip = x + towards * 12.0 * mm
@@ -88,7 +89,7 @@ def bow_arrow(at: Point, towards: float, mm: float) -> tuple[Item, ...]:
     return (
         Line((x, y), (tip - towards * 4.0 * mm, y), "THIN"),
         Hatch(head, "THIN"),
-        Text((x - towards * 1.5 * mm, y), "BOW", 3.5, "TEXT", "left" if towards < 0 else "right", "middle"),
+        Text((x - towards * 1.5 * mm, y), word, 3.5, "TEXT", "left" if towards < 0 else "right", "middle"),
     )
 
 

@@ -4,7 +4,13 @@ from __future__ import annotations
 
 from geom.boat.model import Side
 
-SIDE: dict[Side, str] = {"P": "PORT", "S": "STARBOARD"}
+SIDE: dict[Side, str] = {
+    "P": "PORT",
+    "S": "STARBOARD",
+    "C": "ACROSS",
+    "SI": "STARBOARD HULL, INBOARD",
+    "PI": "PORT HULL, INBOARD",
+}
 
 # ISO 7200 data fields, in our block's order.
 BOAT = "Boat"
@@ -50,7 +56,8 @@ FORM_TITLE = "measuring form"
 FORM_KIND = "Survey form"
 FORM_DATA = "blank form"
 FORM_HEAD = (("BOAT", 3), ("DATE", 2), ("BY", 2))
-FORM_TOOLS = (("TAPE AND LEVEL USED", 3), ("AFLOAT OR ASHORE", 2), ("Z MEASURED FROM", 2))
+FORM_TOOLS = (("AFLOAT OR ASHORE", 2), ("HEIGHT OF STEM, FROM", 2), ("STAFF AT STEM", 1.4), ("AT MAST MARK", 1.4),
+              ("AT STERN MARK", 1.4))  # fmt: skip
 FORM_UNIT = {"mm": "All lengths in mm, angles in deg.", "in": "All lengths in inches, angles in deg."}
 FORM_PLAN = "WHICH POINT IS WHICH"
 FORM_MARKS = ("STEM = 0", "MAST MARK", "STERN MARK")
@@ -63,7 +70,7 @@ FORM_SKETCHES = (
 )
 FORM_RULES = (
     "Measure PORT and STARBOARD: boats are not alike on both sides. Copy nothing across.",
-    "X aft from the stem head, Y from the centreline (minus to port), Z up.",
+    "Each box and line has the word that the survey file takes: type them one after the other, as on this form.",
     "Write every figure as read. Cross out, never rub out.",
     "Read each tape twice, from both ends. Dashed: the check tapes of the last sheets.",
     "Where nothing was read, write a dash.",
@@ -71,13 +78,14 @@ FORM_RULES = (
 FORM_USUAL = "{name} ± (usual {value})"
 FORM_POSTS = "{side} POSTS"
 FORM_POSTS_HOW = (
-    "LEAN + outboard, RAKE + aft. DECK + falls aft, + falls outboard. ALONG, TOP: up the tube from its foot."
+    "out: centreline to foot. staff: down from the level line. stem, mast, stern: tape from the mark to the foot, or to the "
+    "hole named. foot-U: along the tube. lean + outboard, rake + aft. top: length of the tube. deck: its fall aft, outboard."
 )
-FORM_POST_BOXES = ("FOOT X", "FOOT Y", "FOOT Z", "LEAN", "RAKE", "DECK AFT", "DECK OUT")
+FORM_NOTE = "NOTE"
 FORM_EYES = "{side} EYES"
-FORM_EYE_BOXES = ("X", "Y", "Z", "BAR OR HOLE Ø", "NOTE")
+FORM_EYE_BOXES = ("BAR Ø",)
 FORM_GATE = "{side} GATE"
-FORM_GATE_BOXES = ("FORWARD POST", "AFT POST", "EYE OFF TUBE AXIS", "NOTE")
+FORM_GATE_BOXES = ("FORWARD POST", "AFT POST", "EYE OFF AXIS", "NOTE")
 FORM_BRACES = ("FWD BRACE", "AFT BRACE")
 FORM_BRACE_BOXES = ("FOOT X", "Y", "Z", "ALONG THE TUBE")
 FORM_BOAT = "BOAT, TUBES, LINES"
@@ -89,10 +97,11 @@ FORM_BOAT_BOXES = (
 FORM_EDGE = "DECK EDGE: from the stem aft, a point beside every post and between"
 FORM_EDGE_HEADS = ("", "X", "STARBOARD Y", "STARBOARD Z", "PORT Y", "PORT Z")
 FORM_ALONG = "{side} {level} LINE, centre to centre: shows a wrong digit or a wrong hook"
-FORM_STEM = "{side} FEET FROM THE STEM: fix X and Y together"
+FORM_BASELINE = "BASELINE: between the marks on the centreline"
 FORM_ACROSS = "ACROSS: fixes the breadth"
 FORM_DIAGONAL = "DIAGONALS: show a side that is shifted fore or aft"
 FORM_TAPE = "{start} to {end}"
+FORM_SHORT = "{here}: {other} {near}-{far}"
 FORM_TAPE_HEADS = ("FROM, TO", "READ", "AGAIN")
 LEVEL = {"U": "UPPER", "M": "MIDDLE", "L": "LOWER"}
 

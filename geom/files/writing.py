@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import stat
 import tempfile
 from collections.abc import Iterator, Mapping
 from contextlib import contextmanager, suppress
@@ -18,7 +19,7 @@ def write_file(target: Path, data: bytes, replace: bool = False) -> None:
     """Write one file whole or not at all.
 
     Args:
-        target: the file; its folder must exist. A symbolic link is followed.
+        target: the file; its folder must exist. A symbolic link is followed, the mode of an existing file stays.
         data: its bytes.
         replace: whether an existing file may be replaced.
 
@@ -37,6 +38,8 @@ def write_file(target: Path, data: bytes, replace: bool = False) -> None:
             with tempfile.NamedTemporaryFile(prefix=f".{place.name}.", dir=place.parent, delete=False) as stream:
                 temporary = Path(stream.name)
             write_synced(temporary, data)
+            if place.exists():
+                temporary.chmod(stat.S_IMODE(place.stat().st_mode))
             temporary.replace(place)
             temporary = None
             sync_folder(place.parent)

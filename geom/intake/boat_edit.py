@@ -14,8 +14,10 @@ from geom.boat.faults import closest
 from geom.boat.file import read_boat
 from geom.boat.model import Axes, Boat, Units
 from geom.boat.quantity import Reading
-from geom.boat.tree import Location, read_tree
+from geom.boat.tree import Location, Tree, read_tree
+from geom.boat.turn import to_file_axes
 from geom.errors import Fault, InputError
+from geom.intake.survey.readings import PostFacts
 from geom.intake.survey.result import SurveyResult
 from geom.units import in_unit, read_quantity
 from geom.vec import Vec
@@ -64,7 +66,8 @@ def write_survey(data: bytes, source: str, result: SurveyResult) -> EditedBoat:
     Args:
         data: the boat file's bytes.
         source: its name, for messages.
-        result: the solved survey; its posts and eyes are matched with the file's by name.
+        result: the solved survey; its posts and eyes are matched with the file's by name. Parts that it holds back are
+            left as they are.
 
     Raises:
         InputError: the boat file cannot be used, or holds none of the surveyed posts and eyes, or the
@@ -73,6 +76,7 @@ def write_survey(data: bytes, source: str, result: SurveyResult) -> EditedBoat:
     loaded = read_boat(data, source)
     tree = read_tree(data, source)
     axes = Axes.model_validate(tree.root["axes"], context=Reading(_bare_units(tree.root)))
+    held = result.held_back
     new_values: list[_NewValue] = []
     notes: list[str] = []
     posts = {entry["id"]: index for index, entry in enumerate(tree.root["posts"])}
@@ -83,24 +87,44 @@ def write_survey(data: bytes, source: str, result: SurveyResult) -> EditedBoat:
             continue
         place: Location = ("posts", posts[post.id])
         foot = result.point(post.foot)
-        new_values += _point((*place, "foot"), to_file_axes(axes, foot.at), foot.sd)
-        new_values.append(_NewValue((*place, "lean"), "angle", post.lean, post.lean_sd))
-        new_values.append(_NewValue((*place, "rake"), "angle", post.rake, post.rake_sd))
+        if post.foot not in held:
+            new_values += _point((*place, "foot"), to_file_axes(axes, foot.at), foot.sd)
+        if f"lean and rake of {post.id}" not in held:
+            new_values.append(_NewValue((*place, "lean"), "angle", post.lean, post.lean_sd))
+            new_values.append(_NewValue((*place, "rake"), "angle", post.rake, post.rake_sd))
         for hole in post.holes:
             level = hole.name.removeprefix(f"{post.id}-")
             if tree.at((*place, "holes", level)) is None:
                 notes.append(f"hole {hole.name} was surveyed and is not in the boat file")
-            else:
+            elif hole.name not in held:
                 new_values.append(_NewValue((*place, "holes", level, "along"), "length", hole.along, hole.along_sd))
+        new_values += _facts(tree, place, result.survey.facts.get(post.id))
     for point in result.points:
-        if point.name in eyes:
+        if point.name in eyes and point.name not in held:
             new_values += _point(("eyes", eyes[point.name], "at"), to_file_axes(axes, point.at), point.sd)
-    if not new_values:
-        raise InputError(source, [Fault("the file holds none of the surveyed posts and eyes", valid=", ".join(posts))])
     surveyed = {post.id for post in result.posts} | {point.name for point in result.points}
+    if not surveyed & {*posts, *eyes}:
+        raise InputError(source, [Fault("the file holds none of the surveyed posts and eyes", valid=", ".join(posts))])
     notes += [f"{name} was not surveyed and is left unchanged" for name in (*posts, *eyes) if name not in surveyed]
     edited = _edit(data, source, new_values)
     return EditedBoat(edited[0], edited[1], (*notes, *_shift_notes(loaded.boat, edited[1])))
+
+
+def _facts(tree: Tree, post: Location, facts: PostFacts | None) -> list[_NewValue]:
+    """Return what was measured of a post beside the survey, for keys that the file has."""
+    if facts is None:
+        return []
+    found: list[tuple[Location, str, float | None]] = [
+        (("top",), "length", facts.top),
+        (("deck_falls", "aft"), "angle", facts.falls_aft),
+        (("deck_falls", "outboard"), "angle", facts.falls_outboard),
+    ]
+    found += [(("holes", level, "as_found", "diameter"), "length", size) for level, size in facts.diameters.items()]
+    return [
+        _NewValue((*post, *keys), kind, value, None)
+        for keys, kind, value in found
+        if value is not None and tree.at((*post, *keys)) is not None
+    ]
 
 
 @dataclass(frozen=True)
@@ -150,12 +174,6 @@ def write_places(data: bytes, source: str, places: tuple[Place, ...]) -> EditedB
     edited = _edit(data, source, new_values)
     notes = tuple(f"{name} is left unchanged" for name in where if name not in placed)
     return EditedBoat(edited[0], edited[1], notes)
-
-
-def to_file_axes(axes: Axes, point: Vec) -> Vec:
-    """Return a point of boat axes in a file's own axes [mm]."""
-    x, y, z = (value - zero for value, zero in zip(point, axes.origin, strict=True))
-    return (x if axes.x == "aft" else -x, y if axes.y == "starboard" else -y, z)
 
 
 def _shift_notes(boat: Boat, changes: tuple[Change, ...]) -> list[str]:

@@ -57,11 +57,20 @@ def _unit(reading: Reading) -> tuple[float, str]:
     return (180.0 / math.pi, "deg") if isinstance(reading, LeanReading) else (1.0, "mm")
 
 
-def survey_notes(result: SurveyResult) -> list[str]:
-    """Return notes on a solved survey: blunders, unchecked readings, stated against actual uncertainty."""
+def survey_notes(result: SurveyResult, everything: bool = False) -> list[str]:
+    """Return notes on a solved survey: blunders, unchecked readings, stated against actual uncertainty.
+
+    Args:
+        result: a solved survey.
+        everything: name each reading that hardly any other checks, not only their number.
+    """
     notes = [blunder.words() for blunder in result.blunders]
-    for reading in result.unchecked:
-        notes.append(f"{reading.label}: hardly checked by any other reading; an error in it would not be detected")
+    hardly = "hardly checked by any other; an error would not be noticed"
+    if everything:
+        notes += [f"{reading.label}: {hardly}" for reading in result.unchecked]
+    elif result.unchecked:
+        count = len(result.unchecked)
+        notes.append(f"{count} of {len(result.rows)} readings {hardly}, which moves no part far; --all names them")
     if result.unit_deviation is None or result.unit_bounds is None:
         notes.append("nothing is over-determined: no reading is checked")
         return notes

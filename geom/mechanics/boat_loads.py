@@ -10,7 +10,6 @@ from dataclasses import dataclass
 from typing import Literal
 
 from geom import vec
-from geom.data.table import datum
 from geom.mechanics.catenary import tension_while_loaded
 from geom.mechanics.collapse import PushBracket, RunPosts
 from geom.mechanics.elastic_line import Line, states
@@ -40,8 +39,8 @@ from geom.mechanics.push_test import (
 )
 from geom.mechanics.run_line import RunLine, run_line
 from geom.mechanics.stretch import bedding_slack
-from geom.mechanics.tension import RunTension
-from geom.placement.place import side_sign
+from geom.mechanics.tension import RunTension, max_by_hand
+from geom.placement.place import outward
 from geom.placement.placed import Placed
 from geom.remark import Remark
 from geom.units import Mm, N, to_compare
@@ -202,7 +201,7 @@ def boat_loads(placed: Placed, persons: tuple[PersonLoad, ...] | None = None, bo
 
 def _pushes(placed: Placed, run: RunLine) -> list[SpanPush]:
     force, limit = run.tensions.force, run.tensions.limit
-    by_hand = datum("person_loads", case="max set tension by hand").value
+    by_hand = max_by_hand().value
     stiffness = run.stiffness
     stiff = None if stiffness is None else run.line(stiffness.maximum)
     as_set = bedded = None
@@ -237,7 +236,7 @@ def _bodies(run: RunLine, body: Body | None) -> list[StoppedBody]:
     line = run.line(run.stiffness.maximum)
     found = []
     for span in range(len(line.spans)):
-        direction = across_span(line, span, (0.0, side_sign(run.run.side), 0.0))
+        direction = across_span(line, span, outward(run.run.spec))
         found.append(StoppedBody(run.run.id, span, fall_by_energy(line, run.tension, span, 0.5, direction, body)))
     return found
 

@@ -19,7 +19,7 @@ from geom.mechanics.post_loads import PostLoad
 from geom.mechanics.run_line import links_of
 from geom.mechanics.tension import RunTension
 from geom.mechanics.weakest_link import Link, WeakestLink, weakest_link
-from geom.placement.place import side_sign
+from geom.placement.place import outward
 from geom.placement.placed import Placed
 from geom.remark import Remark, Stated
 from geom.units import Mm, N, Ratio, to_compare
@@ -105,7 +105,7 @@ def falls_on_run(placed: Placed, posts: RunPosts, cases: tuple[PersonLoad, ...])
         places = [(Remark("fall.mid_span"), 0.5)]
         if length > 2.0 * off:
             places.append((Remark("fall.beside", off_mm=off, at=run.run.names[span]), beside_post(line, span, off)))
-        direction = across_span(line, span, (0.0, side_sign(run.run.side), 0.0))
+        direction = across_span(line, span, outward(run.run.spec))
         for place, share in places:
             brackets = push_brackets(posts, at_rest, PointLoad(span, share, direction))
             for person in cases:

@@ -29,11 +29,23 @@ class PostHole:
 
 
 @dataclass(frozen=True)
+class PinHole:
+    """The hole through a tube for the pin of its socket: height along the tube and diameter [mm].
+
+    Its direction is not stated: its section is taken in the direction that is worst for it.
+    """
+
+    along: float
+    diameter: float
+
+
+@dataclass(frozen=True)
 class PostFrame:
     """A post for load analysis: foot [mm], unit directions of axis and frame, tube, holes, strength, brace and base.
 
     Proof stress and elastic modulus are in MPa, None where not known. `proof_stated` is True where the boat file states
-    the proof stress; else it is the minimum of a standard for the grade.
+    the proof stress; else it is the minimum of a standard for the grade. `pin` is the hole through the tube for the pin
+    of its socket.
     """
 
     id: str
@@ -49,6 +61,7 @@ class PostFrame:
     elastic_modulus: float | None
     brace: Prop | None
     base: BasePlate | None
+    pin: PinHole | None = None
 
 
 @dataclass(frozen=True)
@@ -148,15 +161,20 @@ def prop_reaction(load: float, at: float, prop: float) -> float:
 
 @dataclass(frozen=True)
 class Section:
-    """A section of a post to be checked: "foot", "brace" or "hole" with its id, and its height along the tube [mm]."""
+    """A section of a post to be checked, and its height along the tube [mm].
+
+    `place` is "foot", "pin hole", "brace", or "hole" with its id.
+    """
 
     place: str
     along: float
-    hole: PostHole | None
+    hole: PostHole | PinHole | None
 
 
 def sections(post: PostFrame, top: float, braced: bool = True) -> tuple[Section, ...]:
-    """Return the sections of a post that may govern: foot, brace, and every hole below the uppermost pull.
+    """Return the sections of a post that may govern: foot, pin hole, brace, and every hole below the uppermost pull.
+
+    The tube is taken as bent at the pin hole as if its socket began at the deck, which is an upper bound.
 
     Args:
         post: the post.
@@ -164,6 +182,8 @@ def sections(post: PostFrame, top: float, braced: bool = True) -> tuple[Section,
         braced: whether its brace counts.
     """
     found = [Section("foot", 0.0, None)]
+    if post.pin is not None:
+        found.append(Section("pin hole", post.pin.along, post.pin))
     if braced and post.brace is not None:
         found.append(Section("brace", post.brace.along, None))
     found += [Section(f"hole {hole.id}", hole.along, hole) for hole in post.holes if hole.along < top - 1e-9]
@@ -181,7 +201,10 @@ def section_stress(tube: TubeSection, section: Section, moments: tuple[float, fl
     hole = section.hole
     if hole is None:
         return math.hypot(*moments) / tube.modulus
-    return net_section(tube, hole.diameter).stress(*about_hole(hole, moments))
+    net = net_section(tube, hole.diameter)
+    if isinstance(hole, PinHole):
+        return math.hypot(*moments) * net.worst_stress
+    return net.stress(*about_hole(hole, moments))
 
 
 def section_utilisation(
@@ -198,7 +221,10 @@ def section_utilisation(
     hole = section.hole
     if hole is None:
         return math.hypot(*moments) / (tube.plastic_modulus * proof_stress)
-    return net_section(tube, hole.diameter).plastic_utilisation(*about_hole(hole, moments), proof_stress)
+    net = net_section(tube, hole.diameter)
+    if isinstance(hole, PinHole):
+        return math.hypot(*moments) * net.worst_plastic / proof_stress
+    return net.plastic_utilisation(*about_hole(hole, moments), proof_stress)
 
 
 def about_hole(hole: PostHole, moments: tuple[float, float]) -> tuple[float, float]:

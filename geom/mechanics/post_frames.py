@@ -5,10 +5,11 @@ from __future__ import annotations
 import math
 
 from geom import vec
-from geom.boat.model import Boat
+from geom.boat.model import BasePlate, Boat
 from geom.errors import OutsideTableError
-from geom.mechanics.post_bending import PostFrame, PostHole, Prop, Pull
+from geom.mechanics.post_bending import PinHole, PostFrame, PostHole, Prop, Pull
 from geom.mechanics.tube import TubeSection, elastic_modulus, proof_stress
+from geom.placement.pads import length_above_plate
 from geom.placement.place import PlacedHole, PlacedPost, PlacedRun, end_name
 from geom.remark import Remark, Stated
 from geom.vec import Vec
@@ -30,6 +31,7 @@ def post_frame(boat: Boat, post: PlacedPost, runs: tuple[PlacedRun, ...]) -> Pos
         strength, source = tube.proof_stress, tube.proof_stress_source or Remark("source.boat_file")
     else:
         strength, source = _published(tube.grade)
+    base = None if post.spec.base is None else boat.bases[post.spec.base]
     return PostFrame(
         id=post.id,
         foot=post.foot,
@@ -43,7 +45,8 @@ def post_frame(boat: Boat, post: PlacedPost, runs: tuple[PlacedRun, ...]) -> Pos
         proof_stated=stated,
         elastic_modulus=_modulus(tube.grade),
         brace=_prop(post),
-        base=None if post.spec.base is None else boat.bases[post.spec.base],
+        base=base,
+        pin=None if base is None else _pin_hole(post, base),
     )
 
 
@@ -67,6 +70,15 @@ def _prop(post: PlacedPost) -> Prop | None:
     if brace is None:
         return None
     return Prop(brace.along, vec.unit(vec.sub(post.at(brace.along), brace.foot)))
+
+
+def _pin_hole(post: PlacedPost, base: BasePlate) -> PinHole | None:
+    """Return the hole for the pin of a socket, at its height over the plate; None where there is none."""
+    socket = base.socket
+    if socket is None or socket.pin_hole is None or socket.pin_height is None:
+        return None
+    plate = post.top - length_above_plate(post, base)
+    return PinHole(plate + socket.pin_height, socket.pin_hole)
 
 
 def _hole(post: PlacedPost, hole: PlacedHole, runs: tuple[PlacedRun, ...]) -> PostHole:

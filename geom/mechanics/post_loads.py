@@ -14,6 +14,7 @@ from typing import Literal
 from geom.mechanics.base_load import BaseLoad, base_load
 from geom.mechanics.post_bending import (
     Bending,
+    PinHole,
     PostFrame,
     Pull,
     Section,
@@ -35,8 +36,8 @@ State = Literal["elastic", "yields", "collapsed", "cannot tell"]
 class SectionLoad:
     """A section of a post under its lines: moments [N mm], stress on the net section [MPa], plastic utilisation.
 
-    `place` is "foot", "brace" or "hole" with its id. At a hole `peak` is `concentration` times the stress on the gross
-    section in the plane of the hole axis [MPa].
+    `place` is "foot", "pin hole", "brace" or "hole" with its id. At a hole `peak` is `concentration` times the stress
+    on the gross section in the plane of the hole axis [MPa].
     """
 
     place: str
@@ -170,7 +171,9 @@ def _section_load(post: PostFrame, section: Section, bent: Bending) -> SectionLo
     concentration = peak = None
     if section.hole is not None:
         concentration = bending_concentration(post.tube, section.hole.diameter)
-        peak = concentration.factor * abs(about_hole(section.hole, moments)[0]) / post.tube.modulus
+        hole = section.hole
+        in_plane = math.hypot(*moments) if isinstance(hole, PinHole) else abs(about_hole(hole, moments)[0])
+        peak = concentration.factor * in_plane / post.tube.modulus
     return SectionLoad(
         place=section.place,
         along=section.along,

@@ -32,16 +32,19 @@ class OpenGatePost:
 
 @dataclass(frozen=True)
 class OpenGate:
-    """Both posts of a gate with the lines of the gate off: as built, and without braces."""
+    """The posts of a gate with the lines of the gate off: as built, and without braces.
+
+    `hook` is None at a gate with one post or none: a rail is not compared with a post.
+    """
 
     gate: str
-    as_built: tuple[PostLoad, PostLoad]
-    unbraced: tuple[PostLoad, PostLoad]
+    as_built: tuple[PostLoad, ...]
+    unbraced: tuple[PostLoad, ...]
     hook: HookPost | None
 
     @property
     def posts(self) -> tuple[OpenGatePost, ...]:
-        """Each of the two posts."""
+        """Each of its posts."""
         pairs = zip(self.as_built, self.unbraced, strict=True)
         return tuple(OpenGatePost(self.gate, built, bare, self.hook) for built, bare in pairs)
 
@@ -124,7 +127,7 @@ def pulls_gate_open(placed: Placed, gate: Gate, runs: dict[str, RunLine], pulls:
 def open_gate(
     placed: Placed, gate: Gate, frames: dict[str, PostFrame], runs: dict[str, RunLine], pulls: PullsAtRest
 ) -> OpenGate:
-    """Return both posts of a gate with the gate open.
+    """Return the posts of a gate with the gate open.
 
     Args:
         placed: the boat in space.
@@ -138,6 +141,7 @@ def open_gate(
     def load(post: str, braced: bool) -> PostLoad:
         return post_load(frames[post], pulls_on(left, post), braced, tensions_on(runs, left, post))
 
-    first, second = gate.posts
-    built = (load(first, True), load(second, True))
-    return OpenGate(gate.id, built, (load(first, False), load(second, False)), hook_post(*built))
+    names = [name for name in gate.supports if name in placed.posts]
+    built = tuple(load(name, True) for name in names)
+    hook = hook_post(built[0], built[1]) if len(built) == 2 else None
+    return OpenGate(gate.id, built, tuple(load(name, False) for name in names), hook)

@@ -13,7 +13,7 @@ from typing import Literal
 
 from geom.boat.model import Boat
 from geom.data.editions import Number, push_test
-from geom.data.table import datum
+from geom.data.table import Datum, datum
 from geom.mechanics.catenary import tension_while_loaded
 from geom.mechanics.person_load import STANDARD_GRAVITY
 from geom.placement.place import PlacedRun
@@ -90,7 +90,7 @@ class RunTension:
     @property
     def set_pull(self) -> Remark:
         """The set tension as a step of the work prints it."""
-        return Remark("pull.stated" if self.stated else "pull.recommended", pull_n=self.set_tension)
+        return Remark("pull.set_stated" if self.stated else "pull.recommended", pull_n=self.set_tension)
 
     @property
     def marking_pull(self) -> Remark:
@@ -177,6 +177,14 @@ def marking_range() -> tuple[float, float]:
     """
     low, high = (datum("splice_practice", key=f"marking_tension_{end}").value for end in ("low", "high"))
     return low, high
+
+
+def max_by_hand() -> Datum:
+    """Return the highest set tension that is reached by hand [N].
+
+    Source: common practice, no source; data/splice_practice.csv, key max_set_tension.
+    """
+    return datum("splice_practice", key="max_set_tension")
 
 
 def push_test_force(boat: Boat) -> float:

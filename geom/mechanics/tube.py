@@ -4,12 +4,14 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
-from functools import cache
+from functools import cache, cached_property
 
 from geom.data.table import Datum, datum
 from geom.errors import GeometryError
 from geom.units import Ratio
 
+# Directions of a moment from the plane of a hole's axis, every half degree of a quarter turn.
+_DIRECTIONS = tuple((math.cos(math.radians(0.5 * step)), math.sin(math.radians(0.5 * step))) for step in range(181))
 # Table with the range of the published chart of a tube with a cross hole.
 _CHART = "tube_stress_concentration"
 
@@ -93,6 +95,16 @@ class NetSection:
         square = moment_fibre * moment_fibre + moment_neutral * moment_neutral
         radius_squared = neutral * neutral
         return (along + math.sqrt(along * along + square * radius_squared)) / (radius_squared * proof_stress)
+
+    @cached_property
+    def worst_stress(self) -> float:
+        """Maximum nominal stress under a unit moment in the direction that is worst for the section [1/mm3]."""
+        return max(self.stress(cos, sin) for cos, sin in _DIRECTIONS)
+
+    @cached_property
+    def worst_plastic(self) -> float:
+        """Plastic utilisation under a unit moment in the worst direction, for a unit proof stress [1/mm3]."""
+        return max(self.plastic_utilisation(cos, sin, 1.0) for cos, sin in _DIRECTIONS)
 
 
 @cache

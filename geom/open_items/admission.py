@@ -64,6 +64,11 @@ def _near_end(refit: Refit, group: Group) -> Draft:
     return Draft(Remark("item.near_end"), (), (Choice(Remark("choice.read_rule")),))
 
 
+def _across(refit: Refit, group: Group) -> Draft:
+    runs = tuple(run.id for run in refit.placed.runs.values() if run.side == "C")
+    return Draft(Remark("item.across", at=some_of(runs, "runs")), runs, (Choice(Remark("choice.read_rule")),))
+
+
 def _gates(refit: Refit, group: Group) -> Draft:
     gates = tuple(refit.placed.gates)
     return Draft(Remark("item.gates", at=some_of(gates, "gates")), gates)
@@ -81,6 +86,7 @@ MAKERS: dict[str, Maker] = {
     "admission.length": _length,
     "layout.ends": _ends,
     "layout.near_end": _near_end,
+    "layout.across": _across,
     "layout.gates": _gates,
     "layout.courses": _courses,
 }

@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
 
+from geom.placement.gate_lines import is_own_line
 from geom.placement.placed import Placed
 from geom.remark import Remark
 from geom.rules.finding import Finding
@@ -58,12 +59,15 @@ NOT_DETERMINED: dict[str, str] = {
     "budget.range_not_given": "fact.range",
     "deduction.opening_not_given": "fact.range",
     "cut.missing": "fact.cut",
+    "bury.no_throat": "fact.cut",
     "stop.no_width": "fact.stop",
     "stop.no_hole": "fact.stop",
     "thimble.when": "fact.thimble",
     "wire.stainless_not_stated": "fact.stainless",
     "hmpe.diameter_over_cover": "fact.core",
     "continuity.near_end_not_stated": "layout.near_end",
+    "continuity.across": "layout.across",
+    "gates.across": "layout.across",
     "retention.not_stated": "fact.retention",
     "brace.between_bounds": "strength.posts",
     "proof_stress.no_grade": "fact.proof_stress",
@@ -194,16 +198,14 @@ def _name(placed: Placed, finding: Finding) -> str:
     if found is None:
         raise UnclaimedError(f"{finding.id}: {finding.quantity.code} fails, and has no cause")
     if found == "line.buries":
-        return "line.gate" if finding.run is not None and is_gate_line(placed, finding.run) else "line.short"
+        return "line.gate" if finding.run is not None and _is_gate_line(placed, finding.run) else "line.short"
     if found in _BOTH_WAYS:
         return f"{found}.{'low' if _is_low(finding) else 'high'}"
     return found
 
 
-def is_gate_line(placed: Placed, run: str) -> bool:
-    """Return whether a run goes from one post of a gate to the other."""
-    spec = placed.runs[run].spec
-    return any({spec.start.post, spec.finish.post} == set(gate.posts) for gate in placed.boat.gates)
+def _is_gate_line(placed: Placed, run: str) -> bool:
+    return any(is_own_line(gate, placed.runs[run]) for gate in placed.boat.gates)
 
 
 def _is_low(finding: Finding) -> bool:
@@ -249,11 +251,9 @@ def _quantity(placed: Placed, finding: Finding) -> str:
     return finding.quantity.code.partition(".")[2]
 
 
-def _posts_of_span(placed: Placed, finding: Finding) -> str:
-    """Return the supports of the widest span, without the level, as both lines run between the same posts."""
-    between = next((note for note in finding.notes if note.code == "place.between"), None)
-    places = () if between is None else between["places"]
-    return "/".join(support(str(place)) for place in places) if isinstance(places, tuple) else ""
+def _side(placed: Placed, finding: Finding) -> str:
+    """Return the side of a finding's run with a hyphen, as ids begin."""
+    return (finding.run or "")[:2]
 
 
 # Name of a cause -> the function that tells its places apart; where there is none, one item holds them all.
@@ -270,7 +270,7 @@ PLACES: dict[str, Placing] = {
     "span.low": _run,
     "span.high": _run,
     "span.open": _run,
-    "span.wide": _posts_of_span,
+    "span.wide": _side,
     "line.short": _run,
     "line.thin": _line,
     "line.material": _line,

@@ -2,10 +2,14 @@
 
 from __future__ import annotations
 
-from geom.open_items.group import Draft, Group, Maker, once, some_of
+from collections.abc import Iterator
+
+from geom.open_items.group import Draft, Group, Maker, limit, measured, once, some_of
 from geom.open_items.item import Choice, Entry
+from geom.placement.edge_options import open_holes
 from geom.refit import Refit
 from geom.remark import Remark
+from geom.rules.finding import Finding
 
 
 def _direction(refit: Refit, group: Group) -> Draft:
@@ -39,6 +43,20 @@ def _bore(refit: Refit, group: Group) -> Draft:
     holes = tuple(hole.id for hole in tight)
     bore = min((hole.bore for hole in tight), default=0.0)
     return Draft(Remark("item.bore", at=some_of(holes, "holes"), bore_mm=bore, line_mm=line), holes or group.runs)
+
+
+def edges(refit: Refit) -> Iterator[tuple[Draft, tuple[Finding, ...]]]:
+    """Yield the item of edges that the wall cannot round as rope requires and for which nothing is chosen."""
+    for finding in refit.findings:
+        if not any(note.code == "edge.not_chosen" for note in finding.notes):
+            continue
+        radius, min_radius = measured(finding), limit(finding)
+        if radius >= min_radius:
+            continue
+        holes = tuple(hole.id for _, hole in open_holes(refit.placed))
+        title = Remark("item.edges", at=some_of(holes, "holes"), radius_mm=radius, min_mm=min_radius)
+        choices = tuple(Choice(note) for note in finding.notes if note.code.startswith("edge.option"))
+        yield Draft(title, holes, choices, (Entry("hole_edges", "choice: ..., wall: ..."),)), (finding,)
 
 
 def _holes(refit: Refit, group: Group) -> tuple[str, ...]:

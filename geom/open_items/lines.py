@@ -2,15 +2,13 @@
 
 from __future__ import annotations
 
-from geom.boat.model import Boat
 from geom.open_items.group import Draft, Group, Maker, limit, measured, some_of
 from geom.open_items.item import Choice
 from geom.refit import Refit
 from geom.remark import Remark
-from geom.rigging.alternatives import Alternative
+from geom.rigging.alternatives import Alternative, min_hmpe_diameter
 from geom.rigging.lengths import bury_of
 from geom.rigging.splice import practice
-from geom.rules.edition import limits
 
 
 def _gate(refit: Refit, group: Group) -> Draft:
@@ -53,20 +51,7 @@ def _choice(refit: Refit, other: Alternative) -> Choice:
 
 def _may_be_chosen(refit: Refit, other: Alternative) -> bool:
     """Return whether an alternative is one: a thinner rope is not where it is under the rule's least."""
-    least = min_rope_diameter(refit.boat)
-    return other.diameter is None or least is None or other.diameter >= least
-
-
-def min_rope_diameter(boat: Boat) -> float | None:
-    """Return the min diameter of HMPE for this hull length [mm], by the latest edition that prints one.
-
-    Source: OSR table of 3.14.6 in the editions 2010 to 2015, from memory; data/rules/osr.csv.
-    """
-    tables = [table for (_, clause), table in sorted(limits("osr").items()) if clause == "3.14.6 HMPE diameter"]
-    if not tables:
-        return None
-    short = boat.boat.hull_length < tables[-1]["hull length below, first step"].value
-    return tables[-1][f"min diameter, {'first' if short else 'second'} step"].value
+    return other.diameter is None or other.diameter >= min_hmpe_diameter(refit.boat).value
 
 
 def _endless_loop(refit: Refit, run: str) -> Choice:
@@ -82,14 +67,15 @@ def _endless_loop(refit: Refit, run: str) -> Choice:
 
 
 def _shorter_fittings(refit: Refit, run: str, short: float) -> list[Choice]:
+    """Return each fitting of a run made shorter by what the line lacks [mm], or that it is not long enough for that."""
     spec = refit.placed.runs[run].spec
-    names = (*spec.start.fittings, *spec.finish.fittings)
     found = []
-    for name in names:
+    for name in (*spec.start.fittings, *spec.finish.fittings):
         planned = refit.boat.fittings[name].length.planned
+        figures = Remark("choice.shorter_not_enough", from_mm=planned, short_mm=short)
         if planned > short:
-            what = Remark("choice.shorter_fitting", fitting=name)
-            found.append(Choice(what, Remark("choice.shorter_by", from_mm=planned, to_mm=planned - short)))
+            figures = Remark("choice.shorter_by", from_mm=planned, to_mm=planned - short)
+        found.append(Choice(Remark("choice.shorter_fitting", fitting=name), figures))
     return found
 
 

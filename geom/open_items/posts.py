@@ -2,10 +2,16 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+from itertools import pairwise
+
+from geom.open_items.causes import support
 from geom.open_items.group import Draft, Group, Maker, limit, measured, some_of
+from geom.placement.placed import Placed
 from geom.refit import Refit
 from geom.remark import Remark
-from geom.rules.finding import Finding
+from geom.rules.finding import ROUNDING, Finding
+from geom.rules.measures.supports import span_lengths
 
 
 def _low(refit: Refit, group: Group) -> Draft:
@@ -45,11 +51,33 @@ def _base(refit: Refit, group: Group) -> Draft:
 
 def _wide(refit: Refit, group: Group) -> Draft:
     worst = _most_off(group)
-    places = tuple(name for place in group.places for name in place.split("/"))
-    spans = tuple(Remark("place.between", places=tuple(place.split("/"))) for place in group.places)
+    wide = wide_spans(refit.placed, group.findings)
+    spans = tuple(Remark("place.between", places=span) for span in wide)
     at = spans[0] if len(spans) == 1 else Remark("item.many", count=len(spans), what="spans")
-    wide = Remark("item.span_wide", at=at, has_mm=measured(worst), max_mm=limit(worst))
-    return Draft(wide, tuple(dict.fromkeys(places)))
+    title = Remark("item.span_wide", at=at, has_mm=measured(worst), max_mm=limit(worst))
+    return Draft(title, tuple(dict.fromkeys(name for span in wide for name in span)))
+
+
+def wide_spans(placed: Placed, findings: Iterable[Finding]) -> dict[tuple[str, str], float]:
+    """Return the spans wider than the limits of findings, of lines one above the other once.
+
+    Args:
+        placed: the boat in space.
+        findings: of the widest span of a run each.
+
+    Returns:
+        The supports of each span, without the level, with its length over the limit (dimensionless).
+    """
+    found: dict[tuple[str, str], float] = {}
+    for finding in findings:
+        if finding.run is None or finding.limit is None:
+            continue
+        run = placed.runs[finding.run]
+        for names, length in zip(pairwise(run.names), span_lengths(placed, run), strict=True):
+            if length > finding.limit + ROUNDING:
+                start, end = (support(name) for name in names)
+                found[start, end] = max(length / finding.limit, found.get((start, end), 0.0))
+    return found
 
 
 def _order(refit: Refit, group: Group) -> Draft:

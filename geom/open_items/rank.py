@@ -73,11 +73,13 @@ RANKS: dict[str, Rank] = {
     "fitting.stop": Rank("fails", "rigger", ("line_sheets",)),
     "fitting.thimble": Rank("fails", "rigger", ("line_sheets", "splices")),
     "measure.over": Rank("fails", "designer", ("compliance",)),
+    "hole.edges": Rank("decide", "designer", ("stanchions", "line_sheets", "order")),
     "admission.hmpe": Rank("decide", "owner", ("compliance",)),
     "admission.low_line": Rank("decide", "designer", ("compliance",)),
     "admission.service": Rank("decide", "owner", ("compliance",)),
     "admission.length": Rank("decide", "designer", ("compliance",)),
     "layout.near_end": Rank("decide", "designer", ("compliance",)),
+    "layout.across": Rank("decide", "designer", ("compliance",)),
     "hole.direction": Rank("measure", "surveyor", ("stanchions", "measuring_form")),
     "tension.to_be_tested": Rank("measure", "rigger", ("setting",)),
     "survey.within": Rank("measure", "surveyor", ("compliance", "measuring_form")),
@@ -112,7 +114,13 @@ def open_items(refit: Refit) -> tuple[OpenItem, ...]:
     Raises:
         UnclaimedError: a finding that fails or is not determined has no cause.
     """
-    drafts = [*_of_findings(refit), *_of_survey(refit), *_of_admission(refit), *_of_fabrication(refit)]
+    drafts = [
+        *_of_findings(refit),
+        *_of_survey(refit),
+        *_of_admission(refit),
+        *_of_edges(refit),
+        *_of_fabrication(refit),
+    ]
     order = list(RANKS)
     drafts.sort(key=lambda one: (KINDS.index(RANKS[one[0]].kind), order.index(one[0]), one[1].places))
     return tuple(_item(number, *draft) for number, draft in enumerate(drafts, start=1))
@@ -194,6 +202,11 @@ def _of_survey(refit: Refit) -> Iterator[tuple[str, Draft, tuple[Finding, ...]]]
 def _of_admission(refit: Refit) -> Iterator[tuple[str, Draft, tuple[Finding, ...]]]:
     for draft, found in admission.hmpe(refit):
         yield "admission.hmpe", draft, found
+
+
+def _of_edges(refit: Refit) -> Iterator[tuple[str, Draft, tuple[Finding, ...]]]:
+    for draft, found in holes.edges(refit):
+        yield "hole.edges", draft, found
 
 
 def _of_fabrication(refit: Refit) -> Iterator[tuple[str, Draft, tuple[Finding, ...]]]:

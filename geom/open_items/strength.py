@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import math
+
 from geom.open_items.group import Draft, Group, Maker, limit, measured, some_of
 from geom.open_items.item import Choice
 from geom.refit import Refit
@@ -16,11 +18,16 @@ def _posts(refit: Refit, group: Group) -> Draft:
     title = Remark("item.post_strength", at=some_of(posts, "posts"), stress_mpa=stress, proof_mpa=proof)
     tube = refit.boat.tubes[refit.placed.posts[posts[0]].spec.tube]
     choices = (
-        Choice(Remark("choice.certificate"), Remark("choice.proof_needed", proof_mpa=stress)),
+        _certificate(stress),
         Choice(Remark("choice.load_test"), Remark("choice.load_test_load", load_n=_load(worst))),
         Choice(Remark("choice.stronger_tube"), Remark("choice.now_tube", od_mm=tube.od, wall_mm=tube.wall)),
     )
     return Draft(title, posts, choices)
+
+
+def _certificate(stress: float) -> Choice:
+    """Return the proof stress that shows a tube not to yield under a stress [MPa], in whole MPa."""
+    return Choice(Remark("choice.certificate"), Remark("choice.proof_needed", proof_mpa=float(math.ceil(stress))))
 
 
 def _load(finding: Finding) -> float:
@@ -33,7 +40,8 @@ def _gate_open(refit: Refit, group: Group) -> Draft:
     worst = max(group.findings, key=lambda finding: finding.measured or 0.0)
     posts = group.posts
     title = Remark("item.gate_open", at=some_of(posts, "posts"), stress_mpa=measured(worst))
-    return Draft(title, posts, (Choice(Remark("choice.brace")), Choice(Remark("choice.less_tension"))))
+    choices = (Choice(Remark("choice.brace")), Choice(Remark("choice.less_tension")), _certificate(measured(worst)))
+    return Draft(title, posts, choices)
 
 
 def _line(refit: Refit, group: Group) -> Draft:

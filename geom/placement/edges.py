@@ -3,7 +3,8 @@
 A rope bears on the edges of its holes, which are rounded for it: by polishing the wall to a full round, by a tube
 welded through both walls, by a plastic bush, or by a sleeve on the line. The boat file chooses one for the boat,
 `hole_edges`; a hole may have an edge radius or a liner of its own. Where nothing is chosen the bore is that of the bare
-hole, and the edge stays an open question. Wire requires neither radius nor polish.
+hole, and the edge stays an open question. Wire requires neither radius nor polish, and the choice leaves its holes as
+they are; a liner or radius stated for such a hole holds.
 Source: common practice, no source; radius and allowances in data/shop_limits.csv, choices in data/hole_edges.csv.
 """
 
@@ -117,12 +118,12 @@ def hole_edge(boat: Boat, post: Post, level: Level, hole: Hole) -> HoleEdge:
     if passing is None:
         return HoleEdge("no line", hole.diameter, bare, None, None)
     run, line = passing
+    if not line.rope:
+        return HoleEdge("not required", hole.diameter, bare, None, None)
     chosen = boat.hole_edges
     if chosen is not None and chosen.choice in _LINED:
         bush = bush_in(chosen, hole.diameter, tube.od)
         return HoleEdge(chosen.choice, bush.bore, "bushed", bush.mouth_radius, min_radius, bush=bush)
-    if not line.rope:
-        return HoleEdge("not required", hole.diameter, bare, None, None)
     if chosen is None:
         return HoleEdge("not chosen", hole.diameter, bare, None, min_radius)
     sleeve = None

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from itertools import pairwise
 
 from geom.boat.model import Gate
-from geom.placement.place import PlacedRun, end_name
+from geom.placement.place import PlacedRun
 
 
 @dataclass(frozen=True)
@@ -24,16 +24,16 @@ class GatePassage:
 
 
 def is_own_line(gate: Gate, run: PlacedRun) -> bool:
-    """Return whether a run goes from one post of a gate to the other."""
-    return {run.spec.start.post, run.spec.finish.post} == set(gate.posts)
+    """Return whether a run goes from one support of a gate to the other."""
+    return {run.spec.start.support, run.spec.finish.support} == set(gate.supports)
 
 
 def gate_passage(gate: Gate, run: PlacedRun) -> GatePassage | None:
-    """Return how a run goes through one post of a gate and on across its opening; None where it does not."""
+    """Return how a run goes through one support of a gate and on across its opening; None where it does not."""
     if is_own_line(gate, run):
         return None
-    names = [end_name(run.spec.start), *run.spec.through, end_name(run.spec.finish)]
-    at = next((i for i, ends in enumerate(pairwise(names)) if set(ends) == set(gate.posts)), None)
+    names = [run.spec.start.support, *run.spec.through, run.spec.finish.support]
+    at = next((i for i, ends in enumerate(pairwise(names)) if set(ends) == set(gate.supports)), None)
     if at is None:
         return None
     # The part held from the far end is the longer one; slack from the gate part runs back into it.

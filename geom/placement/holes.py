@@ -9,10 +9,8 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
-from itertools import pairwise
 
 from geom import vec
-from geom.boat.model import Boat
 from geom.errors import GeometryError
 from geom.placement.place import Passage, PlacedHole, PlacedPost, PlacedRun
 from geom.remark import Remark
@@ -130,16 +128,16 @@ class _ExitEdge:
         self.hole_axis = hole_axis
         self.across = vec.unit(vec.cross(tube_axis, hole_axis))
         self.upward = vec.cross(hole_axis, self.across)
-        self.tube_axis = tube_axis
         self.tube_radius = tube_radius
-        self.slope = vec.norm(vec.square_to(hole_axis, tube_axis))
+        across_tube = vec.square_to(hole_axis, tube_axis)
+        self.slope = vec.norm(across_tube)
+        self.back = vec.dot(vec.square_to(self.upward, tube_axis), across_tube)
 
     def point(self, f: float) -> Vec:
         side = self.hole_radius * math.cos(f)
         rise = self.hole_radius * math.sin(f)
         # In a tilted hole the generator at `rise` meets the tube closer to the hole centre.
-        back = vec.dot(vec.square_to(self.upward, self.tube_axis), vec.square_to(self.hole_axis, self.tube_axis))
-        reach = (math.sqrt(self.tube_radius**2 - side * side) - rise * back / self.slope) / self.slope
+        reach = (math.sqrt(self.tube_radius**2 - side * side) - rise * self.back / self.slope) / self.slope
         return vec.add(
             vec.scale(self.hole_axis, reach), vec.add(vec.scale(self.across, side), vec.scale(self.upward, rise))
         )
@@ -281,92 +279,3 @@ def drilling(post: PlacedPost, hole: PlacedHole, runs: tuple[PlacedRun, ...]) ->
 def _on(post: PlacedPost, hole: PlacedHole, axis: Vec, basis: Remark, runs: tuple[str, ...] = ()) -> Drilling:
     clocking = math.atan2(vec.dot(axis, post.outboard), vec.dot(axis, post.fore_and_aft))
     return Drilling(hole.id, axis, clocking, math.asin(vec.dot(axis, post.axis)), basis, runs)
-
-
-@dataclass(frozen=True)
-class HoleHeight:
-    """Vertical heights of a hole centre [mm]; None above the deck edge where the edge was not surveyed that far."""
-
-    hole: str
-    above_foot: Mm
-    above_edge: Mm | None
-
-    @property
-    def lower(self) -> Mm:
-        """The lower of the two heights, which governs [mm]."""
-        return self.above_foot if self.above_edge is None else min(self.above_foot, self.above_edge)
-
-
-@dataclass(frozen=True)
-class SpanHeight:
-    """The lowest point of a span above the deck edge: height and station X [mm], None where unknown."""
-
-    lowest: Mm | None
-    at_x: Mm | None
-
-
-def edge_z(edge: tuple[Vec, ...], x: float) -> float | None:
-    """Return the height of the deck edge at a station [mm], straight between its points; None outside them.
-
-    Args:
-        edge: points of the deck edge from forward aft [mm].
-        x: the station [mm].
-    """
-    for (x0, _, z0), (x1, _, z1) in pairwise(edge):
-        if x0 <= x <= x1:
-            return z0 + (z1 - z0) * (x - x0) / (x1 - x0)
-    return None
-
-
-def edge_y(edge: tuple[Vec, ...], x: float) -> float | None:
-    """Return the half-breadth (signed Y) of the deck edge at a station [mm]; None outside its points.
-
-    Args:
-        edge: points of the deck edge from forward aft [mm].
-        x: the station [mm].
-    """
-    return edge_z(tuple((px, pz, py) for px, py, pz in edge), x)
-
-
-def hole_height(boat: Boat, post: PlacedPost, hole: PlacedHole) -> HoleHeight:
-    """Return the heights of a hole centre above the deck at the foot and above the deck edge.
-
-    Args:
-        boat: the boat file.
-        post: the placed post.
-        hole: its hole.
-    """
-    edge = edge_z(boat.edge(post.side), hole.centre[0])
-    return HoleHeight(
-        hole=hole.id,
-        above_foot=hole.centre[2] - post.foot[2],
-        above_edge=None if edge is None else hole.centre[2] - edge,
-    )
-
-
-def span_heights(boat: Boat, run: PlacedRun) -> tuple[SpanHeight, ...]:
-    """Return the lowest height above the deck edge along each span.
-
-    Line and edge are straight between their points, so that the minimum is at an end of the span or at a
-    point of the edge.
-    """
-    return tuple(_span(boat.edge(run.side), a, b) for a, b in pairwise(run.points))
-
-
-def _span(edge: tuple[Vec, ...], a: Vec, b: Vec) -> SpanHeight:
-    stations = [a[0], b[0], *(x for x, _, _ in edge if a[0] < x < b[0])]
-    found = []
-    for x in stations:
-        deck = edge_z(edge, x)
-        if deck is None:
-            return SpanHeight(None, None)
-        line = a[2] + (b[2] - a[2]) * (x - a[0]) / (b[0] - a[0])
-        found.append((line - deck, x))
-    lowest, at_x = min(found)
-    return SpanHeight(lowest, at_x)
-
-
-def openings(post: PlacedPost) -> tuple[float, ...]:
-    """Return the vertical openings at a post from the deck up: deck to the lowest hole, then hole to hole [mm]."""
-    heights = sorted(hole.centre[2] for hole in post.holes)
-    return tuple(upper - lower for lower, upper in pairwise([post.foot[2], *heights]))

@@ -4,11 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
+from typing import Literal
 
+from geom.boat.model import Side
 from geom.parts.families.post import DrilledHole, PostSpec
 from geom.placement.fabrication import ShopLimits, shop_limits
 from geom.placement.holes import Drilling
-from geom.placement.place import PlacedPost
+from geom.placement.place import PlacedPost, side_sign
 from geom.placement.placed import Placed
 
 # Decimals of lengths [mm] and angles [rad] within which computed sizes count as identical.
@@ -58,8 +60,13 @@ def post_spec(post: PlacedPost, drillings: Mapping[str, Drilling]) -> PostSpec:
             )
             for hole, axis in axes
         ),
-        hand=post.side,
+        hand=hand_of(post.side),
     )
+
+
+def hand_of(side: Side) -> Literal["P", "S"]:
+    """Return the hand of a post: P where outboard is to port, S where it is to starboard."""
+    return "S" if side_sign(side) > 0.0 else "P"
 
 
 def distinct_tubes(placed: Placed) -> dict[PostSpec, tuple[str, ...]]:

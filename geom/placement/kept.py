@@ -6,7 +6,8 @@ from dataclasses import dataclass
 
 from geom.boat.model import Boat, Run
 from geom.placement.eyes import RunEyes
-from geom.placement.holes import Drilling, HoleHeight, SpanHeight
+from geom.placement.heights import HoleHeight, SpanHeight
+from geom.placement.holes import Drilling
 from geom.placement.place import PlacedPost, PlacedRun
 from geom.placement.placed import LineInHole, Placed
 from geom.placement.stack import Stack

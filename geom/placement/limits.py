@@ -23,26 +23,30 @@ from geom.vec import Vec
 SAME_POINT = 10.0
 
 
-def placing_faults(boat: Boat) -> list[LocatedFault]:
+def placing_faults(given: Boat, whole: Boat) -> list[LocatedFault]:
     """Return what keeps a boat from being placed or its tubes from being drilled.
 
     Args:
-        boat: as the file gives it, before a missing side is mirrored, so that locations are those of the file.
+        given: the boat as the file gives it, before a missing side is mirrored; locations are those of the file.
+        whole: the boat with both sides, as lines across it reach from one to the other.
     """
-    posts = {post.id: place_post(boat, post) for post in boat.posts}
+    posts = {post.id: place_post(whole, post) for post in whole.posts}
     # Without the distances from point to point there are no runs to drill for.
-    return list(_run_faults(boat, posts)) or list(_post_faults(boat, posts))
+    return list(_run_faults(given, whole, posts)) or list(_post_faults(given, whole, posts))
 
 
-def _run_faults(boat: Boat, posts: Mapping[str, PlacedPost]) -> Iterator[LocatedFault]:
-    for index, run in enumerate(boat.runs):
+def _run_faults(given: Boat, boat: Boat, posts: Mapping[str, PlacedPost]) -> Iterator[LocatedFault]:
+    for index, run in enumerate(given.runs):
         stations = _stations(boat, posts, run, ("runs", index))
         close = False
+        across = run.side == "C"
+        way, order = (1, "to starboard") if across else (0, "aft")
         for (_, from_name, start), (place, name, end) in pairwise(stations):
-            if vec.distance(start, end) < SAME_POINT or end[0] <= start[0]:
+            if vec.distance(start, end) < SAME_POINT or end[way] <= start[way]:
                 close = True
-                valid = f"points of run {run.id} from forward to aft, at least {SAME_POINT:g} mm apart"
-                yield LocatedFault(place, f"{name} is not aft of {from_name} at this level", name, valid)
+                sequence = "from port to starboard" if across else "from forward to aft"
+                valid = f"points of run {run.id} {sequence}, at least {SAME_POINT:g} mm apart"
+                yield LocatedFault(place, f"{name} is not {order} of {from_name} at this level", name, valid)
         if close:
             continue
         ends = ((run.start, stations[0], stations[1]), (run.finish, stations[-1], stations[-2]))
@@ -72,9 +76,9 @@ def _stations(
     ]
 
 
-def _post_faults(boat: Boat, posts: Mapping[str, PlacedPost]) -> Iterator[LocatedFault]:
+def _post_faults(given: Boat, boat: Boat, posts: Mapping[str, PlacedPost]) -> Iterator[LocatedFault]:
     runs = tuple(place_run(boat, posts, run) for run in boat.runs)
-    for index, post in enumerate(posts.values()):
+    for index, post in enumerate(posts[stated.id] for stated in given.posts):
         place: Location = ("posts", index)
         if post.plate.total >= MAX_FOOT_SLOPE:
             read = f"{degrees(post.plate.total):.1f} deg"

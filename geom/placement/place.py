@@ -21,8 +21,18 @@ RULE_LENGTH = 600.0
 
 
 def side_sign(side: Side) -> float:
-    """Return the dimensionless sign of outboard along Y: +1 for starboard, -1 for port."""
-    return 1.0 if side == "S" else -1.0
+    """Return the dimensionless sign of outboard along Y, over the edge of a side: +1 for starboard, -1 for port.
+
+    Over the inboard edge of a hull the other way; across the boat +1, to starboard.
+    """
+    return -1.0 if side in ("P", "SI") else 1.0
+
+
+def outward(run: Run) -> Vec:
+    """Return the unit direction over the edge that a run guards: outboard, or aft or forward where it goes across."""
+    if run.side == "C":
+        return (-1.0, 0.0, 0.0) if run.across == "bow" else AFT
+    return (0.0, side_sign(run.side), 0.0)
 
 
 @dataclass(frozen=True)

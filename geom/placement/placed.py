@@ -6,10 +6,12 @@ from dataclasses import dataclass
 
 from geom.boat.model import Boat, GuardLine, RunEnd
 from geom.placement.eyes import EyeVerdict, RunEyes
-from geom.placement.holes import Clearance, Drilling, HoleHeight, SpanHeight
+from geom.placement.gates import GateLevel, PlacedGate
+from geom.placement.heights import HoleHeight, SpanHeight
+from geom.placement.holes import Clearance, Drilling
 from geom.placement.place import Passage, PlacedHole, PlacedPost, PlacedRun
 from geom.placement.stack import Stack
-from geom.placement.symmetry import GateLevel, Pair, PlacedGate
+from geom.placement.symmetry import Pair
 from geom.units import Mm
 from geom.vec import Vec
 

@@ -8,7 +8,8 @@ from typing import Literal
 
 from geom.boat.model import Level
 from geom.placement.eyes import EyeVerdict
-from geom.placement.holes import Drilling, HoleHeight
+from geom.placement.heights import HoleHeight
+from geom.placement.holes import Drilling
 from geom.placement.place import PlacedHole, PlacedPost, PlacedRun
 from geom.placement.placed import LineInHole, Placed
 from geom.units import Mm

@@ -1,11 +1,10 @@
-"""Differences between port and starboard, and the widths of gates."""
+"""Differences between port and starboard."""
 
 from __future__ import annotations
 
 from dataclasses import dataclass
 
-from geom import vec
-from geom.boat.model import Gate, RailEye, Side
+from geom.boat.model import RailEye
 from geom.placement.place import PlacedPost, PlacedRun
 from geom.units import Mm
 from geom.vec import Vec
@@ -70,35 +69,3 @@ def _point_pairs(name: str, point: str, starboard: Vec, port: Vec) -> list[Pair]
         Pair(name, f"{point} off centreline", starboard[1], -port[1]),
         Pair(name, f"{point} Z", starboard[2], port[2]),
     ]
-
-
-@dataclass(frozen=True)
-class GateLevel:
-    """One level of a gate: distance hole to hole and clear opening between the tubes [mm]."""
-
-    gate: str
-    level: str
-    hole_to_hole: Mm
-    clear: Mm
-
-
-@dataclass(frozen=True)
-class PlacedGate:
-    """A gate between two posts, with its widths at each level that both posts have."""
-
-    id: str
-    side: Side
-    posts: tuple[str, str]
-    levels: tuple[GateLevel, ...]
-
-
-def place_gate(posts: dict[str, PlacedPost], gate: Gate) -> PlacedGate:
-    """Return a gate with its widths."""
-    forward, aft = posts[gate.posts[0]], posts[gate.posts[1]]
-    levels = []
-    for hole in forward.holes:
-        other = aft.hole(hole.level)
-        if other is not None:
-            between = vec.distance(hole.centre, other.centre)
-            levels.append(GateLevel(gate.id, hole.level, between, between - (forward.tube_od + aft.tube_od) / 2.0))
-    return PlacedGate(gate.id, forward.side, gate.posts, tuple(levels))

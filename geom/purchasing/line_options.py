@@ -9,6 +9,7 @@ from geom.boat.model import Boat, GuardLine
 from geom.data import table
 from geom.errors import Fault, InputError, OutsideTableError
 from geom.mechanics.stretch import elastic_strain
+from geom.mechanics.tension import max_by_hand
 from geom.placement.eyes import ORDER, Verdict, bare_eye, limits
 from geom.placement.place import PlacedRun
 from geom.purchasing.order import mass_per_metre
@@ -17,17 +18,14 @@ from geom.rigging.lengths import is_rope
 from geom.rigging.strength import Link, line_strength
 from geom.units import Gram, Mm, Money, Years
 
-# Tension at which stretch is compared: a common set tension [N]. Common practice, no source.
-COMPARED_AT = 445.0
-
 
 @dataclass(frozen=True)
 class LineOption:
     """One line for all runs compared; None where not known.
 
-    `stretch` is that of the total length at COMPARED_AT [mm], `mass` [g] and `cost` are for the total path, `eye` is
-    the worst verdict of a bare eye in the holes of the runs, for wire that of the bare line. `service_years` are
-    minimum and maximum.
+    `stretch` is that of the total length at the highest set tension by hand [mm], `mass` [g] and `cost` are for the
+    total path, `eye` is the worst verdict of a bare eye in the holes of the runs, for wire that of the bare line.
+    `service_years` are minimum and maximum.
     """
 
     line: str
@@ -63,7 +61,7 @@ def compare_lines(boat: Boat, runs: tuple[PlacedRun, ...], names: tuple[str, ...
 
 def _option(boat: Boat, runs: tuple[PlacedRun, ...], name: str, line: GuardLine) -> LineOption:
     length = math.fsum(run.path for run in runs)
-    strain = elastic_strain(line, COMPARED_AT)
+    strain = elastic_strain(line, max_by_hand().value)
     per_metre = mass_per_metre(line)
     eye, hole = _worst_eye(boat, runs, line)
     return LineOption(

@@ -6,6 +6,7 @@ import base64
 import io
 import math
 import re
+from collections.abc import Iterable, Mapping
 from typing import Any
 
 from geom import lettering
@@ -99,25 +100,39 @@ class _Writer:
         return element
 
 
-def _style(groups: tuple[Group, ...]) -> str:
-    texts = [shape for group in groups for shape in group.items if isinstance(shape, Text)]
+# How letters are set; a page that shows a sheet has this rule once for all.
+LETTERED = f'text{{font-family:"{FAMILY}",{_FALLBACK};font-kerning:none;white-space:pre}}'
+
+
+def font_faces(letters: Mapping[Weight, str]) -> str:
+    """Return the CSS of the lettering font, of each weight the letters used.
+
+    Args:
+        letters: the letters of each weight, with or without repeats.
+    """
     faces = []
     for weight in WEIGHTS:
-        letters = "".join(text.text for text in texts if text.weight == weight)
-        if letters:
-            font = base64.b64encode(subset(letters, weight)).decode("ascii")
+        if letters.get(weight):
+            font = base64.b64encode(subset(letters[weight], weight)).decode("ascii")
             faces.append(
                 f'@font-face{{font-family:"{FAMILY}";font-weight:{_CSS_WEIGHT[weight]};'
                 f'src:url(data:font/ttf;base64,{font}) format("truetype")}}'
             )
-    return "".join(faces) + (f'text{{font-family:"{FAMILY}",{_FALLBACK};font-kerning:none;white-space:pre}}')
+    return "".join(faces)
 
 
-def svg_bytes(sheet: Sheet) -> bytes:
+def letters_of(groups: Iterable[Group]) -> dict[Weight, str]:
+    """Return the letters of each weight in groups of shapes."""
+    texts = [shape for group in groups for shape in group.items if isinstance(shape, Text)]
+    return {weight: "".join(text.text for text in texts if text.weight == weight) for weight in WEIGHTS}
+
+
+def svg_bytes(sheet: Sheet, with_font: bool = True) -> bytes:
     """Return a sheet as an SVG file.
 
     Args:
         sheet: the sheet; its size in millimetres becomes the size of the file.
+        with_font: whether it carries the letters that it uses, and how they are set.
 
     Returns:
         UTF-8 bytes, the same for the same sheet.
@@ -133,7 +148,8 @@ def svg_bytes(sheet: Sheet) -> bytes:
     drawing["role"] = "img"
     drawing["font-family"] = f"{FAMILY},{_FALLBACK}"
     drawing.set_desc(title=clean(sheet.title), desc=clean(sheet.description) or None)
-    drawing.defs.add(drawing.style(_style(groups)))
+    if with_font:
+        drawing.defs.add(drawing.style(font_faces(letters_of(groups)) + LETTERED))
     drawing.add(drawing.rect(insert=("0", "0"), size=size, fill="rgb(255,255,255)", stroke="none", id="paper"))
     writer = _Writer(drawing, sheet.height)
     for view in (*sheet.views, None):

@@ -25,7 +25,7 @@ Measure = Literal["first eye", "on board", "second eye"]
 
 
 @dataclass(frozen=True)
-class Check:
+class Acceptance:
     """A distance to measure in the making [mm]: expected, accepted from and to, rejected below and above.
 
     Between accepted and rejected the step says what to do. `reject_low` and `reject_high` are None where what the
@@ -55,9 +55,9 @@ class Check:
 class Checks:
     """The checks of a run with two spliced ends, in the order of the work."""
 
-    first_eye: Check
-    on_board: Check
-    second_eye: Check
+    first_eye: Acceptance
+    on_board: Acceptance
+    second_eye: Acceptance
 
 
 def checks(boat: Boat, run: PlacedRun, stack: Stack, lengths: RunLengths, error: Budget, first: Where) -> Checks | None:
@@ -82,7 +82,9 @@ def checks(boat: Boat, run: PlacedRun, stack: Stack, lengths: RunLengths, error:
     )
 
 
-def _first_eye(boat: Boat, run: PlacedRun, before: float, expected: float, lengths: RunLengths, tape: float) -> Check:
+def _first_eye(
+    boat: Boat, run: PlacedRun, before: float, expected: float, lengths: RunLengths, tape: float
+) -> Acceptance:
     """Return the check of the first eye: from its throat to the other EYE mark, as it was first laid off.
 
     Accepted within two tape readings of the expected take-up, or its own range where that is wider. Rejected beyond the
@@ -97,10 +99,10 @@ def _first_eye(boat: Boat, run: PlacedRun, before: float, expected: float, lengt
     )
     most = max(practice("take_up_high") * bury, before - low)
     least = min(practice("take_up_low") * bury, before - high)
-    return Check("first eye", expected, low, high, before - most, before - least)
+    return Acceptance("first eye", expected, low, high, before - most, before - least)
 
 
-def _on_board(boat: Boat, run: PlacedRun, lengths: RunLengths, error: Budget, last: Where) -> Check:
+def _on_board(boat: Boat, run: PlacedRun, lengths: RunLengths, error: Budget, last: Where) -> Acceptance:
     """Return the check that governs: how far the EYE mark of the end made last stands short of the pin on the boat.
 
     Fittings and eye lie between, and the take-up of the splice is still to come: 60 + 25 - 30 = 55. Accepted within the
@@ -116,10 +118,10 @@ def _on_board(boat: Boat, run: PlacedRun, lengths: RunLengths, error: Budget, la
     longer = error.lengthen if error.lengthen is not None else error.after_first
     low = expected - min(error.after_first, shorter)
     high = expected + min(error.after_first, longer)
-    return Check("on board", expected, low, high, None, None)
+    return Acceptance("on board", expected, low, high, None, None)
 
 
-def _second_eye(stack: Stack, lengths: RunLengths, tape: float) -> Check:
+def _second_eye(stack: Stack, lengths: RunLengths, tape: float) -> Acceptance:
     """Return the check of the finished line, bearing to bearing under the marking tension.
 
     Accepted within the error of its making; rejected where the fittings cannot take it up.
@@ -128,4 +130,4 @@ def _second_eye(stack: Stack, lengths: RunLengths, tape: float) -> Check:
     expected = lengths.marked
     under = None if stack.lengthen is None else expected - stack.lengthen
     over = None if stack.shorten is None else expected + stack.shorten
-    return Check("second eye", expected, expected - made, expected + made, under, over)
+    return Acceptance("second eye", expected, expected - made, expected + made, under, over)

@@ -7,6 +7,8 @@ from dataclasses import dataclass
 
 from geom.boat.model import Boat, Gate, Run
 from geom.data.editions import Number, edition, number
+from geom.placement.gate_lines import is_own_line
+from geom.placement.line_ends import BOTH, is_spliced, line_end
 from geom.placement.place import PlacedPost, PlacedRun, place_run
 from geom.placement.stack import finished_length, stack
 from geom.remark import Remark
@@ -43,7 +45,7 @@ def alternatives(boat: Boat, posts: dict[str, PlacedPost], run: PlacedRun, fit: 
         run: the placed run.
         fit: the fit of its buries.
     """
-    if fit.fits:
+    if not fit.too_short:
         return ()
     bearing = Remark("instead.bearing", finished_mm=fit.finished, beyond=_beyond(boat, run))
     wire = "instead.wire_to_check_holes" if run.passages else "instead.wire_to_check"
@@ -85,7 +87,19 @@ def min_hmpe_diameter(boat: Boat) -> Number:
 
     Source: OSR 3.14.6, table for HMPE.
     """
-    named, clause = boat.named_editions, "3.14.6 HMPE diameter"
+    return min_line_diameter(boat, "3.14.6 HMPE diameter")
+
+
+def min_line_diameter(boat: Boat, clause: str) -> Number:
+    """Return the minimum diameter of a line by the rule in force, for the boat's hull length [mm].
+
+    Source: OSR 3.14.6 and its tables.
+
+    Args:
+        boat: the boat file.
+        clause: clause of data/rules/osr.csv that holds the table.
+    """
+    named = boat.named_editions
     hull = boat.boat.hull_length
     first = number("osr", named, clause, "hull length below, first step").value
     second = number("osr", named, clause, "max hull length, second step").value
@@ -112,23 +126,25 @@ def thinnest_that_fits(boat: Boat, run: PlacedRun, fit: BuryFit) -> float | None
     """
     line = boat.lines[run.spec.line]
     per_d = bury_length(1.0, line.splice_rule or DEFAULT_RULE)
-    fixed = fit.needs - len(fit.buries) * bury_of(line)
+    spliced = sum(is_spliced(line_end(boat, run, where)) for where in BOTH)
+    fixed = fit.needs - spliced * bury_of(line)
     left = fit.finished - fixed
-    if left <= 0.0 or not fit.buries:
+    if left <= 0.0 or not spliced:
         return None
     # Rounded down, so that a rope of the diameter as printed does fit.
     step = _INCH / 64.0 if boat.units.length in ("in", "ft") else 0.1
-    return math.floor(left / (len(fit.buries) * per_d) / step + 1e-9) * step
+    return math.floor(left / (spliced * per_d) / step + 1e-9) * step
 
 
 def continuous_run(boat: Boat, run: PlacedRun) -> tuple[Run, Gate] | None:
     """Return the run that continues the line before a gate through the gate post to the hook, None without one.
 
     The line before the gate ends at the post where the gate's line begins. As one line it goes through that post's
-    hole instead, and a stop knot on the gate side holds the rest of the line when the gate is open.
+    hole instead, and a stop spliced on or seized on the gate side holds the rest of the line when the gate is open; a
+    knot in the line would take most of its strength.
     """
     for gate in boat.gates:
-        if {run.spec.start.post, run.spec.finish.post} != set(gate.posts):
+        if not is_own_line(gate, run):
             continue
         post = run.spec.start.post
         before = next((other for other in boat.runs if other.level == run.level and other.finish.post == post), None)

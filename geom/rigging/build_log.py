@@ -5,8 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from geom.boat.model import Boat
-from geom.data import table
-from geom.mechanics.tension import RunTension
+from geom.mechanics.tension import RunTension, max_by_hand
 from geom.placement.place import PlacedRun
 from geom.remark import Remark
 from geom.rigging.lengths import is_rope
@@ -80,7 +79,7 @@ def tension_remarks(run: str, tensions: RunTension) -> tuple[LineRemark, ...]:
         run: id of the run.
         tensions: its set tension.
     """
-    limit = table.datum("splice_practice", key="max_set_tension")
+    limit = max_by_hand()
     if tensions.set_tension <= limit.value:
         return ()
     says = Remark("set_tension.over_hand", set_n=tensions.set_tension, by_hand_n=limit.value)

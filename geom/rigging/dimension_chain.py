@@ -21,6 +21,9 @@ from geom.placement.place import PlacedPost, PlacedRun, tube_axis
 from geom.remark import Remark, Stated
 from geom.vec import Vec
 
+# Of a plan: what is exact, and the tolerances that the fabricator works to, in data/shop_limits.csv.
+_PLANNED = ("xy", "z")
+_TOLERANCES = {"lean": "tube to plate", "along": "hole position"}
 # Step of the derivatives, as a fraction of each measurement's own plus-or-minus.
 _STEP = 1e-3
 
@@ -105,14 +108,26 @@ def _common_practice() -> Mapping[str, Datum]:
     return {key: table.datum("measure_uncertainty", key=key) for key in ("xy", "z", "lean", "along", "tape")}
 
 
+@cache
+def _drawing_tolerances() -> Mapping[str, Datum]:
+    return {key: table.datum("shop_limits", key=word) for key, word in _TOLERANCES.items()}
+
+
 def plus_minus(boat: Boat) -> PlusMinus:
-    """Return the plus-or-minus figures in force: those of the boat file, else common practice from the data."""
+    """Return the plus-or-minus figures in force: those of the boat file, else common practice from the data.
+
+    The figures of a plan were not measured: where the boat file states none, they have the tolerances of the drawing
+    alone, of the tube to its plate and of the holes along it, and its points have none.
+    """
     stated = boat.uncertainty
-    data = _common_practice()
+    designed = boat.survey == "as designed"
+    data = {**_common_practice(), **(_drawing_tolerances() if designed else {})}
 
     def of(key: str, own: float | None) -> float:
         if own is not None:
             return own
+        if designed and key in _PLANNED:
+            return 0.0
         value = data[key].value
         return math.radians(value) if data[key].unit == "deg" else value
 
@@ -122,7 +137,7 @@ def plus_minus(boat: Boat) -> PlusMinus:
         lean=of("lean", stated.lean if stated else None),
         along=of("along", stated.along if stated else None),
         tape=of("tape", stated.tape if stated else None),
-        source=stated.source if stated else Remark("source.survey_practice"),
+        source=stated.source if stated else Remark("source.drawing" if designed else "source.survey_practice"),
         tape_source=stated.source if stated and stated.tape is not None else data["tape"].source,
     )
 

@@ -7,7 +7,8 @@ Source: clear lengths are common practice, no source; data/splice_practice.csv.
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from geom.boat.model import Boat
@@ -59,7 +60,11 @@ class BuryNearHole:
 
 @dataclass(frozen=True)
 class BuryFit:
-    """The fit of a run's buries [mm]. `needs` is the min finished length, `apart` the gap between the bury ends."""
+    """The fit of a run's buries [mm]. `needs` is the min finished length, `apart` the gap between the bury ends.
+
+    `buries` are those whose throat is known. Of the ends without one, `unknown`, `needs` counts the bury alone, a lower
+    bound, so that the line may be too short for certain but never fits for certain.
+    """
 
     run: str
     finished: Mm
@@ -69,7 +74,13 @@ class BuryFit:
     apart: Mm | None
     near: tuple[BuryNearHole, ...]
     fits: bool
+    unknown: tuple[str, ...]
     remarks: tuple[LineRemark, ...]
+
+    @property
+    def too_short(self) -> bool:
+        """Whether the line is too short for its buries, whatever is not stated."""
+        return self.finished < self.needs - 1e-9
 
 
 def bury_fit(boat: Boat, run: PlacedRun, stack: Stack) -> BuryFit:
@@ -81,23 +92,24 @@ def bury_fit(boat: Boat, run: PlacedRun, stack: Stack) -> BuryFit:
         stack: its fittings.
     """
     finished = finished_length(run, stack)
-    buries = tuple(_bury(boat, run, where, finished) for where in BOTH if is_spliced(line_end(boat, run, where)))
+    spliced = tuple(where for where in BOTH if is_spliced(line_end(boat, run, where)))
+    throats = {where: line_end(boat, run, where).throat_to_pin for where in spliced}
+    length = bury_of(boat.lines[run.spec.line]) if spliced else 0.0
+    buries = tuple(_bury(boat, run, where, finished, throat) for where, throat in throats.items() if throat is not None)
     holes = _holes(boat, run)
-    between = practice("between_buries")
-    needs = math.fsum(abs(bury.bury_end - (0.0 if bury.end == "start" else finished)) for bury in buries)
-    needs += between if len(buries) == 2 else 0.0
+    needs = math.fsum(length + (throat or 0.0) for throat in throats.values())
+    needs += practice("between_buries") if len(spliced) == 2 else 0.0
     apart = buries[1].bury_end - buries[0].bury_end if len(buries) == 2 else None
-    fits = finished >= needs - 1e-9
+    unknown = tuple(run_end(run, where).end for where, throat in throats.items() if throat is None)
     near = tuple(found for bury in buries for hole in holes if (found := _near(bury, hole)) is not None)
-    return BuryFit(
-        run.id, finished, buries, holes, needs, apart, near, fits, tuple(_remarks(run.id, finished, needs, fits, near))
-    )
+    fits = finished >= needs - 1e-9 and not unknown
+    bare = BuryFit(run.id, finished, buries, holes, needs, apart, near, fits, unknown, ())
+    return replace(bare, remarks=tuple(_remarks(bare)))
 
 
-def _bury(boat: Boat, run: PlacedRun, where: Where, finished: float) -> Bury:
+def _bury(boat: Boat, run: PlacedRun, where: Where, finished: float, throat: float) -> Bury:
     line = boat.lines[run.spec.line]
     length = bury_of(line)
-    throat = line_end(boat, run, where).throat_to_pin or 0.0
     strands = strands_of(line)
     taper = None
     if strands is not None:
@@ -131,20 +143,22 @@ def _near(bury: Bury, hole: HoleStation) -> BuryNearHole | None:
     return BuryNearHole(bury.end, hole.hole, -depth if inside else distance, inside)
 
 
-def _remarks(run: str, finished: float, needs: float, fits: bool, near: tuple[BuryNearHole, ...]) -> list[LineRemark]:
+def _remarks(fit: BuryFit) -> Iterator[LineRemark]:
     between = table.datum("splice_practice", key="between_buries")
-    found = []
-    if needs > 0.0:
-        kind: RemarkKind = "agreed" if fits else "refused"
+    run, finished, needs = fit.run, fit.finished, fit.needs
+    if fit.unknown and not fit.too_short:
+        says = Remark("bury.no_throat", needs_mm=needs, has_mm=finished, ends=fit.unknown)
+        yield LineRemark("buries", "cannot tell", run, says)
+    elif needs > 0.0:
+        kind: RemarkKind = "refused" if fit.too_short else "agreed"
         says = Remark("bury.room", needs_mm=needs, has_mm=finished)
-        found.append(LineRemark("buries", kind, run, says, finished, needs, "mm", between.source, between.sure))
+        yield LineRemark("buries", kind, run, says, finished, needs, "mm", between.source, between.sure)
     clear = table.datum("splice_practice", key="clear_of_hole")
-    for place in near:
+    for place in fit.near:
         says = Remark("bury.in_hole", end=place.end, hole=place.hole)
         if not place.inside:
             says = Remark("bury.near_hole", end=place.end, hole=place.hole, clear_mm=place.clear)
-        found.append(LineRemark("bury-hole", "notice", run, says, place.clear, clear.value, "mm", clear.source))
-    return found
+        yield LineRemark("bury-hole", "notice", run, says, place.clear, clear.value, "mm", clear.source)
 
 
 _INCH = 25.4

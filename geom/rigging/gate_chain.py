@@ -7,9 +7,9 @@ from dataclasses import dataclass
 from typing import Literal
 
 from geom.boat.model import RunEnd
+from geom.placement.gates import GateLevel, PlacedGate
 from geom.placement.place import PlacedRun
 from geom.placement.placed import Placed
-from geom.placement.symmetry import GateLevel, PlacedGate
 from geom.rigging.work import LineWork
 from geom.units import Mm
 
@@ -29,8 +29,9 @@ class GateTerm:
 class GateChain:
     """One level of a gate.
 
-    `faces` are half the tubes' diameters, forward and aft, which `clear` leaves of `hole_to_hole` [mm]. `terms` follow
-    each other from the forward hole to the after one; there are none where no line runs from post to post.
+    `faces` are half the tubes' diameters, forward and aft, which `clear` leaves of `hole_to_hole` [mm], 0 at the eyes
+    of a rail. `terms` follow each other from the forward support to the after one; there are none where no line runs
+    from one to the other.
     """
 
     gate: str
@@ -65,33 +66,38 @@ def gate_chains(placed: Placed, work: LineWork, gate: PlacedGate) -> tuple[GateC
         work: its line work.
         gate: the gate.
     """
-    forward, aft = (placed.posts[name] for name in gate.posts)
-    radii = (0.5 * forward.tube_od, 0.5 * aft.tube_od)
-    return tuple(_chain(placed, work, gate, level, radii) for level in gate.levels)
+    return tuple(_chain(placed, work, gate, level) for level in gate.levels)
 
 
-def _chain(placed: Placed, work: LineWork, gate: PlacedGate, level: GateLevel, radii: tuple[Mm, Mm]) -> GateChain:
+def _chain(placed: Placed, work: LineWork, gate: PlacedGate, level: GateLevel) -> GateChain:
     run = next(
         (
             run
             for run in placed.runs.values()
-            if run.level == level.level and {run.spec.start.post, run.spec.finish.post} == set(gate.posts)
+            if run.level == level.level and {run.spec.start.support, run.spec.finish.support} == set(gate.names)
         ),
         None,
     )
-    terms = () if run is None else _terms(placed, work, run, gate.posts[0])
+    terms = () if run is None else _terms(placed, work, run, gate.names[0])
+    forward, aft = gate.supports
     return GateChain(
-        gate.id, level.level, None if run is None else run.id, level.hole_to_hole, level.clear, radii, terms
+        gate=gate.id,
+        level=level.level,
+        run=None if run is None else run.id,
+        hole_to_hole=level.hole_to_hole,
+        clear=level.clear,
+        faces=(forward.radius, aft.radius),
+        terms=terms,
     )
 
 
 def _terms(placed: Placed, work: LineWork, run: PlacedRun, forward: str) -> tuple[GateTerm, ...]:
     line = GateTerm("line", run.spec.line, work.runs[run.id].lengths.finished)
     found = (*_end(placed, run.spec.start), line, *reversed(_end(placed, run.spec.finish)))
-    return found if run.spec.start.post == forward else tuple(reversed(found))
+    return found if run.spec.start.support == forward else tuple(reversed(found))
 
 
 def _end(placed: Placed, end: RunEnd) -> tuple[GateTerm, ...]:
-    """Return the links of one end from its post to the line: the eye off the tube's axis, then the fittings."""
+    """Return the links of one end from its support to the line: on a post the eye off the tube's axis; the fittings."""
     fittings = tuple(GateTerm("fitting", name, placed.boat.fittings[name].length.planned) for name in end.fittings)
-    return (GateTerm("eye", "gate eye", end.eye_offset or 0.0), *fittings)
+    return fittings if end.post is None else (GateTerm("eye", "gate eye", end.eye_offset or 0.0), *fittings)

@@ -101,8 +101,17 @@ def _own(gate: Gate, run: PlacedRun) -> GateOpen:
         without_stop=None,
         with_stop=None,
         has_stop=False,
-        says=Remark("gate.lines_stay_taut", posts=tuple(gate.posts), loose_mm=run.path),
+        says=_stays_taut(gate, run),
     )
+
+
+def _stays_taut(gate: Gate, run: PlacedRun) -> Remark:
+    posts = tuple(end.post for end in (run.spec.start, run.spec.finish) if end.post is not None)
+    if len(posts) == 2:
+        return Remark("gate.lines_stay_taut", posts=gate.supports, loose_mm=run.path)
+    if posts:
+        return Remark("gate.line_beside_stays_taut", post=posts[0], loose_mm=run.path)
+    return Remark("gate.between_rails", loose_mm=run.path)
 
 
 def _through(gate: Gate, run: PlacedRun, passage: GatePassage, planned: bool) -> GateOpen:

@@ -335,9 +335,6 @@ def _splice(line: GuardLine, end: LineEnd, name: str, where: Where, made: Making
     bury = bury_of(line)
     take_up = take_up_of(bury, line.take_up)
     into.take_ups.append(take_up)
-    for key, value in (("throat_to_pin", end.throat_to_pin), ("eye_girth", end.eye_girth)):
-        if value is None:
-            into.missing.append(Remark("missing.measure", key=key, end=name))
     locked = made.lock(where) == "locked Brummel"
     lock = practice("lock_allowance") * line.diameter if locked else 0.0
     trim = end.trim or 0.0
@@ -345,9 +342,13 @@ def _splice(line: GuardLine, end: LineEnd, name: str, where: Where, made: Making
     if lock and trim:
         formula = Remark("term.trim_and_lock", trim_mm=trim, lock_mm=min(lock, trim))
     into.trims[where] = max(trim - lock, 0.0)
+    measures = (("throat_to_pin", "throat to pin", end.throat_to_pin), ("eye_girth", "rope round", end.eye_girth))
+    for key, term, value in measures:
+        if value is None:
+            into.missing.append(Remark("missing.measure", key=key, end=name))
+        else:
+            into.terms.append(Term(term, name, -value if key == "throat_to_pin" else value, where))
     into.terms += [
-        Term("throat to pin", name, -(end.throat_to_pin or 0.0), where),
-        Term("rope round", name, end.eye_girth or 0.0, where),
         Term("bury", Remark("term.bury", times=bury / line.diameter, diameter_mm=line.diameter), bury, where),
         Term("take-up", take_up.source, take_up.expected, where),
         Term("lock and trim", formula, max(lock, trim), where),

@@ -43,12 +43,22 @@ class PreStretch:
     source: Stated
 
     @property
+    def lowest(self) -> N | None:
+        """The lowest pull [N]; None where the breaking load is not stated."""
+        return None if self.breaking_load is None else self.low * self.breaking_load
+
+    @property
+    def highest(self) -> N | None:
+        """The highest pull [N]; None where the breaking load is not stated."""
+        return None if self.breaking_load is None else self.high * self.breaking_load
+
+    @property
     def says(self) -> Remark:
         """The pull in newtons and kilograms, or as shares of a breaking load that is not stated."""
         shares = {"low_percent": 100.0 * self.low, "high_percent": 100.0 * self.high}
-        if self.breaking_load is None:
+        low, high = self.lowest, self.highest
+        if low is None or high is None:
             return Remark("pull.pre_stretch_share", **shares)
-        low, high = self.low * self.breaking_load, self.high * self.breaking_load
         hung = {"low_kg": low / STANDARD_GRAVITY, "high_kg": high / STANDARD_GRAVITY}
         return Remark("pull.pre_stretch", low_n=low, high_n=high, **hung, **shares)
 

@@ -66,7 +66,7 @@ class Recipe:
     taper_marks: tuple[TaperMark, ...]
     taper_length: Mm
     full_section: Mm
-    stitching: tuple[float, float]
+    stitching: tuple[Mm, Mm]
     fid: Mm
     slack_in_place: Mm
     take_up: TakeUpRange

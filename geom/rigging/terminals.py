@@ -1,7 +1,7 @@
 """Terminals of wire against the holes: rigid lengths in holes, swages that would have to be made on board.
 
-A rigid body of width w and length L lies in a tube of diameter T at an angle a to the hole's axis only where the bore
-is at least w cos a + L sin a, or w / cos a + T tan a where the body is longer than the tube.
+A rigid body that is long enough to lie in both walls of a tube at once passes where it clears the edges of the whole
+hole; a shorter one passes one wall after the other; in a bush it turns as far as its length lets it.
 Source: geometry; what a swage needs is common practice, no source.
 """
 
@@ -12,8 +12,9 @@ from collections.abc import Iterator
 
 from geom.boat.model import Boat, LineEnd
 from geom.placement.eyes import Where
+from geom.placement.holes import Clearance
 from geom.placement.line_ends import BOTH, family, line_end, run_end
-from geom.placement.place import PlacedRun
+from geom.placement.place import PlacedHole, PlacedPost, PlacedRun
 from geom.placement.placed import Placed
 from geom.remark import Remark
 from geom.rigging.alternatives import Alternative
@@ -30,18 +31,63 @@ def is_swage(end: LineEnd) -> bool:
     return "swaging machine" in family(end)["tools"]
 
 
-def rigid_bore(width: float, length: float, tube: float, angle: float) -> float:
-    """Return the bore that a rigid body needs across a tube at an angle to the hole's axis [mm].
+def clear_of_wall(tube: float, wall: float, hole: float, angle: float) -> float:
+    """Return the width of the widest rigid body that passes one wall of a tube at an angle to the hole's axis [mm].
+
+    The two edges of the hole in a wall lie apart by the wall along the tube, by more at the sides, which is taken here.
 
     Args:
-        width: of the body [mm].
-        length: of the body [mm].
         tube: outside diameter of the tube [mm].
+        wall: of the tube [mm].
+        hole: diameter of the hole [mm].
         angle: between the body and the axis of the hole [rad].
     """
-    if length * math.cos(angle) >= tube:
-        return width / math.cos(angle) + tube * math.tan(angle)
-    return width * math.cos(angle) + length * math.sin(angle)
+    outside, inside = (math.sqrt(max(across**2 - hole**2, 0.0)) for across in (tube, tube - 2.0 * wall))
+    return hole * math.cos(angle) - 0.5 * (outside - inside) * math.sin(angle)
+
+
+def lies_in_both_walls(tube: float, wall: float, hole: float, body: tuple[float, float], angle: float) -> bool:
+    """Return whether a rigid body reaches both walls of a tube at once at an angle to the hole's axis.
+
+    Args:
+        tube: outside diameter of the tube [mm].
+        wall: of the tube [mm].
+        hole: diameter of the hole [mm].
+        body: its length and width [mm].
+        angle: between the body and the axis of the hole [rad].
+    """
+    length, width = body
+    inside = math.sqrt(max((tube - 2.0 * wall) ** 2 - hole**2, 0.0))
+    return length * math.cos(angle) + width * math.sin(angle) > inside
+
+
+def clear_within_bush(bore: float, length: float, angle: float) -> float:
+    """Return the width of the widest rigid body, shorter than a bush, that lies in it at an angle to its axis [mm].
+
+    Args:
+        bore: of the bush [mm].
+        length: of the body [mm].
+        angle: between the body and the axis of the bush [rad].
+    """
+    return (bore - length * math.sin(angle)) / math.cos(angle)
+
+
+def rigid_clear(post: PlacedPost, hole: PlacedHole, rest: Clearance, length: float, width: float) -> float:
+    """Return the width of the widest rigid body of a length that passes a hole in the direction of its line [mm].
+
+    Args:
+        post: the drilled post.
+        hole: its hole.
+        rest: the line at rest in it, with the clear diameter of the whole hole.
+        length: of the body [mm].
+        width: of the body [mm].
+    """
+    bush, angle = hole.edge.bush, rest.line_angle
+    if bush is not None:
+        return max(rest.clear, clear_within_bush(bush.bore, length, angle))
+    if lies_in_both_walls(post.tube_od, post.tube_wall, hole.bore, (length, width), angle):
+        return rest.clear
+    return max(rest.clear, clear_of_wall(post.tube_od, post.tube_wall, hole.bore, angle))
 
 
 def terminal_remarks(placed: Placed, run: PlacedRun, fit: BuryFit, plan: ThreadingPlan) -> tuple[LineRemark, ...]:
@@ -107,13 +153,19 @@ def _drawn_through(placed: Placed, run: PlacedRun, end: LineEnd, where: Where) -
             says = Remark("terminal.rigid_not_stated", end=where, name=name, hole=hole.id)
             yield LineRemark("terminal-rigid", "notice", run.id, says, end=where)
             return
-        needs = rigid_bore(end.width, end.rigid_length, placed.posts[hole.post].tube_od, 0.5 * passage.turn)
-        if needs > hole.bore:
+        known = hole.measured is not None or hole.spec.planned is not None
+        lying = placed.lines_in_holes[hole.id]
+        rest = lying.on_axis if known else lying.if_square
+        clear = None if rest is None else rigid_clear(
+            placed.posts[hole.post], hole, rest, end.rigid_length, end.width
+        )  # fmt: skip
+        if rest is not None and clear is not None and clear < end.width:
+            code = "terminal.rigid_at_angle" if known else "terminal.rigid_if_square"
             says = Remark(
-                "terminal.rigid_at_angle", end=where, name=name, hole=hole.id, rigid_mm=end.rigid_length,
-                needs_mm=needs, has_mm=hole.bore,
+                code, end=where, name=name, hole=hole.id, rigid_mm=end.rigid_length, angle_rad=rest.line_angle,
+                width_mm=end.width, clear_mm=clear,
             )  # fmt: skip
-            yield LineRemark("terminal-rigid", "notice", run.id, says, hole.bore, needs, "mm", _SOURCE, end=where)
+            yield LineRemark("terminal-rigid", "notice", run.id, says, clear, end.width, "mm", _SOURCE, end=where)
 
 
 def _stopped_at(plan: ThreadingPlan, where: Where) -> str:

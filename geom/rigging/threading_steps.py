@@ -15,7 +15,7 @@ from geom.placement.eyes import Where
 from geom.placement.line_ends import BOTH, OTHER, family, is_spliced, line_end, run_end
 from geom.placement.place import PlacedRun, end_name
 from geom.remark import Remark, one_sentence
-from geom.rigging.acceptance import Check, Checks
+from geom.rigging.acceptance import Acceptance, Checks
 from geom.rigging.lengths import is_rope
 from geom.rigging.making import Making
 from geom.rigging.pulls import PreStretch, SetPull
@@ -49,7 +49,7 @@ class Step:
     cuts: bool = False
     cuts_off: Mm | None = None
     pull: N | None = None
-    check: Check | None = None
+    check: Acceptance | None = None
 
     @property
     def remark(self) -> Remark:

@@ -24,19 +24,28 @@ from geom.rigging.build_log import LogLine, making_log, tension_remarks
 from geom.rigging.end_compatibility import bearing_pin, end_fit
 from geom.rigging.fit import BuryFit, bury_fit, wire_remarks
 from geom.rigging.gate_open import GateOpen, gates_open
-from geom.rigging.lengths import RunLengths, is_rope, run_lengths, strands_of
+from geom.rigging.lengths import RunLengths, Term, is_rope, run_lengths, strands_of
 from geom.rigging.line_remark import LineRemark, worst_first
 from geom.rigging.making import Making, making
 from geom.rigging.pulls import pre_stretch, set_pull
 from geom.rigging.reel import ReelLength, RopeMark, reel_length, rope_marks
 from geom.rigging.settings import Setting, gap_remarks, settings
 from geom.rigging.splice import DEFAULT_RULE, DEFAULT_TAPER, Recipe, girth_round, splice_recipe
-from geom.rigging.stopper import captive_posts, stopper
+from geom.rigging.stopper import Stopper, captive_posts, stopper
 from geom.rigging.strength import Strength, run_strength
 from geom.rigging.terminals import swage_choices, terminal_remarks
 from geom.rigging.threading_plan import ThreadingPlan, threading_plan
 from geom.rigging.threading_steps import Figures, work_steps
 from geom.units import Mm
+
+
+@dataclass(frozen=True)
+class EndSplice:
+    """The splice of one end of a run."""
+
+    end: Where
+    recipe: Recipe
+
 
 # A run with one of these refused is not cut.
 STOPS_THE_CUT = ("buries", "nothing-left", "threading", "deduction", "girth", "stitching", "swage")
@@ -46,8 +55,9 @@ STOPS_THE_CUT = ("buries", "nothing-left", "threading", "deduction", "girth", "s
 class RunWork:
     """The line work of one run; `splices` are the recipes of its ends, None where not spliced or not determined.
 
-    `rope` is False for wire and webbing; `figures` are those that its steps name; `marks` are laid off along the rope
-    before the first splice. A line on hold has neither a length off the reel nor marks.
+    `rope` is False for wire and webbing; `figures` are those that its steps name; `along` is what lies on the
+    finished line, `marks` are laid off along the rope before the first splice. A line on hold has no length to cut, no
+    marks, no settings and no steps.
     """
 
     run: str
@@ -61,7 +71,7 @@ class RunWork:
     plan: ThreadingPlan
     budget: Budget
     settings: tuple[Setting, ...]
-    stations: tuple[Station, ...]
+    along: tuple[Station, ...]
     marks: tuple[RopeMark, ...]
     log: tuple[LogLine, ...]
     strength: Strength
@@ -77,6 +87,37 @@ class RunWork:
     def refusal(self) -> Remark | None:
         """Reasons why this line must not be cut, in one sentence; None where it may be cut."""
         return one_sentence(*self.refused) if self.refused else None
+
+    @property
+    def stations(self) -> tuple[Station, ...]:
+        """The marks along the finished line; none where the line is refused."""
+        return () if self.refused else self.along
+
+    @property
+    def end_splices(self) -> tuple[EndSplice, ...]:
+        """The splices of its ends; none where the line is refused."""
+        found = ((where, recipe) for where, recipe in self.splices.items() if recipe is not None and not self.refused)
+        return tuple(EndSplice(where, recipe) for where, recipe in found)
+
+    @property
+    def stopper(self) -> Stopper | None:
+        """Where the set pull of the end made on board is taken up; None where the line is refused."""
+        return None if self.refused else self.figures.stopper
+
+    @property
+    def terms(self) -> tuple[Term, ...]:
+        """The terms of the cut length; none where the line is refused."""
+        return () if self.refused else self.lengths.terms
+
+    @property
+    def cut_min(self) -> Mm | None:
+        """Cut length at the least take-up [mm]; None as for `cut`."""
+        return None if self.refused else self.lengths.cut_min
+
+    @property
+    def cut_max(self) -> Mm | None:
+        """Cut length at the most take-up [mm]; None as for `cut`."""
+        return None if self.refused else self.lengths.cut_max
 
     @property
     def cut(self) -> Mm | None:
@@ -178,7 +219,6 @@ def _run_work(placed: Placed, run: PlacedRun, tensions: RunTension) -> RunWork:
         stopper=None if plan.in_place is None else stopper(fit, plan.in_place),
         captive=() if plan.in_place is None else captive_posts(placed, run, pull.pull),
     )
-    plan = replace(plan, work=work_steps(boat, run, plan.order, figures))
     remarks = (
         *lengths.remarks,
         *fit.remarks,
@@ -193,6 +233,7 @@ def _run_work(placed: Placed, run: PlacedRun, tensions: RunTension) -> RunWork:
         *terminal_remarks(placed, run, fit, plan),
     )
     on_hold = any(map(_stops_the_cut, remarks))
+    plan = replace(plan, work=() if on_hold else work_steps(boat, run, plan.order, figures))
     return RunWork(
         run=run.id,
         making=made,
@@ -204,8 +245,8 @@ def _run_work(placed: Placed, run: PlacedRun, tensions: RunTension) -> RunWork:
         alternatives=(*alternatives(boat, placed.posts, run, fit), *swage_choices(boat, run, plan)),
         plan=plan,
         budget=error,
-        settings=cards,
-        stations=stations(run, fit, made.first),
+        settings=() if on_hold else cards,
+        along=stations(run, fit, made.first),
         marks=() if on_hold else rope_marks(lengths, splices, made.first),
         log=making_log(boat, run, plan.in_place is not None, tensions),
         strength=run_strength(boat, run),

@@ -20,6 +20,7 @@ from geom.sheets.installation.sheet import fixture
 from geom.sheets.line_sheets.log import making_log
 from geom.sheets.line_sheets.sheet import line_sheets
 from geom.sheets.order.sheet import order_list
+from geom.sheets.profiles.across import lines_across
 from geom.sheets.profiles.sheet import profiles
 from geom.sheets.setting.push_plot import push_plot
 from geom.sheets.setting.sheet import setting_card
@@ -29,8 +30,8 @@ from geom.sheets.stanchions.sheet import stanchion_sheets
 
 # Each makes one sheet or several, or none where the boat has nothing to show on it.
 SHEETS: tuple[Callable[[Refit], tuple[Draft, ...]], ...] = (
-    deck_plan, profiles, post_schedule, stanchion_sheets, base_plates, gate_sheets, fabricated_sheets, line_sheets,
-    splice_sheet, fixture, fitting_sheets, setting_card, push_plot, rule_sheet, order_list, making_log,
+    deck_plan, profiles, lines_across, post_schedule, stanchion_sheets, base_plates, gate_sheets, fabricated_sheets,
+    line_sheets, splice_sheet, fixture, fitting_sheets, setting_card, push_plot, rule_sheet, order_list, making_log,
 )  # fmt: skip
 
 

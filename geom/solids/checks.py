@@ -194,11 +194,11 @@ def line_past_solids(run: PlacedRun, assembly: Assembly, placed: dict[str, Any])
 
 
 def gate_widths(refit: Refit, make: Maker) -> Iterator[SolidCheck]:
-    """Yield the shortest distance between the two tubes of each gate."""
-    for gate in refit.boat.gates:
-        tubes = [_plain_tube(refit, post_id, make) for post_id in gate.posts]
-        width = distance(*tubes)
-        yield SolidCheck("gate clear width", gate.id, width, None, "mm", width > 0.0, " to ".join(gate.posts))
+    """Yield the shortest distance between the two tubes of each gate that has two posts."""
+    for gate in refit.placed.gates.values():
+        if len(gate.posts) == 2:
+            width = distance(*(_plain_tube(refit, post.id, make) for post in gate.posts))
+            yield SolidCheck("gate clear width", gate.id, width, None, "mm", width > 0.0, " to ".join(gate.names))
 
 
 def _plain_tube(refit: Refit, post_id: str, make: Maker) -> Any:

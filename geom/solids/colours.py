@@ -8,6 +8,7 @@ from geom.solids.step_text import Rgb
 
 STARBOARD: Rgb = (0, 140, 70)
 PORT: Rgb = (200, 30, 40)
+ACROSS: Rgb = (40, 80, 170)
 FAILS: Rgb = (230, 110, 0)
 NOT_DETERMINED: Rgb = (235, 200, 60)
 FITTING: Rgb = (150, 160, 175)
@@ -19,8 +20,8 @@ EYE_POINT: Rgb = (90, 90, 90)
 
 
 def line_colour(side: str) -> Rgb:
-    """Return green for starboard, red for port."""
-    return STARBOARD if side == "S" else PORT
+    """Return green for starboard, red for port, blue across the boat."""
+    return ACROSS if side == "C" else STARBOARD if side.startswith("S") else PORT
 
 
 def post_colour(refit: Refit, post: str) -> Rgb:

@@ -13,7 +13,7 @@ from geom.purchasing.line_options import LineOption
 from geom.purchasing.order import EndOrder, SmallOrder
 from geom.refit import Refit
 from geom.remark import Remark
-from geom.rigging.acceptance import Check
+from geom.rigging.acceptance import Acceptance
 from geom.rigging.alternatives import Alternative
 from geom.rigging.budget import Budget
 from geom.rigging.build_log import LogLine
@@ -114,7 +114,7 @@ def cut_terms(refit: Refit) -> Table:
     """Return the terms of each cut length."""
     columns = _item(Term, "term=name", "value", "end", "formula")
     title = "LENGTH IN LINE AND TRIM, TERM BY TERM"
-    return _per_run_made(refit, "cut-terms", title, lambda run: run.lengths.terms, 0, *columns)
+    return _per_run_made(refit, "cut-terms", title, lambda run: run.terms, 0, *columns)
 
 
 def budgets(refit: Refit) -> Table:
@@ -182,7 +182,7 @@ class StepCheck:
     """One distance measured in the making, with the step that asks for it."""
 
     number: int
-    check: Check
+    check: Acceptance
 
 
 def checks(refit: Refit) -> Table:

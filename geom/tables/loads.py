@@ -1,4 +1,7 @@
-"""Loads on lines and posts: push tests, posts at rest and with a gate open, falls; forces in N, moments in N m."""
+"""Loads on lines and posts: push tests, posts at rest and with a gate open, falls.
+
+Forces in N and moments in N m, on paper and screen of an inch boat in lbf and lbf ft.
+"""
 
 from __future__ import annotations
 
@@ -12,8 +15,8 @@ from geom.mechanics.falls import Fall
 from geom.mechanics.post_loads import PostLoad
 from geom.mechanics.tension import RunTension
 from geom.refit import Refit
-from geom.tables.table import Column, Table, Value, column
-from geom.units import raised, to_compare
+from geom.tables.table import Column, Table, Value, column, numbers
+from geom.units import decimal, pounds_force, raised, to_compare
 from geom.words import worded
 
 # Falls are ranked, worst first; further ones add nothing new.
@@ -31,7 +34,7 @@ def push_tests(refit: Refit) -> Table:
         _to_set(of("needed_upper=needed.upper", "ENDS GIVE")),
         of("permitted_slack=needed.slack", "PERMITTED SLACK"),
         of("verdict", "ACHIEVABLE BY HAND"),
-        of("set_tension=assumed.set_tension", "SET TO"),
+        _set(of("set_tension=assumed.set_tension", "SET TO")),
         of("deflection_min=deflection.minimum", "DEFLECTION, MIN"),
         of("deflection_max=deflection.maximum", "MAX"),
         of("expected_sag_free=expected.free", "SAG FREE"),
@@ -42,13 +45,18 @@ def push_tests(refit: Refit) -> Table:
 
 
 def _to_set(tension: Column) -> Column:
-    """Return a column of tensions that meet a limit, rounded up to whole newtons."""
+    """Return a column of tensions that meet a limit, rounded up to whole newtons or pounds."""
 
     def read(row: object) -> Value:
         value = tension.read(row)
         return float(raised(value, 0)) if isinstance(value, float) else value
 
-    return replace(tension, read=read)
+    return replace(tension, read=read, up=True)
+
+
+def _set(tension: Column) -> Column:
+    """Return a column of set tensions: as they are in newtons, rounded up in pounds."""
+    return replace(tension, up=True)
 
 
 def set_tensions(refit: Refit) -> Table:
@@ -57,7 +65,7 @@ def set_tensions(refit: Refit) -> Table:
     columns = (
         of("run", "RUN"),
         of("marking_tension=assumed.marking_tension", "MARK AT"),
-        of("set_tension=assumed.set_tension", "SET TO"),
+        _set(of("set_tension=assumed.set_tension", "SET TO")),
         of("set_by=assumed.set_by", "BY"),
         of("test_span=number", "TEST SPAN"),
         of("deflection_min=deflection.minimum", "DEFLECTION, MIN"),
@@ -68,15 +76,22 @@ def set_tensions(refit: Refit) -> Table:
     return Table("set-tensions", "MARKING AND SET TENSIONS", columns, found, tuple(one.run for one in found))
 
 
-def tensions_text(tensions: tuple[RunTension, ...]) -> str:
-    """Return the tensions assumed by a load, run by run [N]."""
-    return "; ".join(f"{one.run} {one.set_tension:.0f}" for one in tensions)
+def tensions_text(tensions: tuple[RunTension, ...], inches: bool = False) -> str:
+    """Return the tensions assumed by a load, run by run.
+
+    Args:
+        tensions: of the runs.
+        inches: whether they are in lbf, rounded up so that they still pass the push test, and not in N.
+    """
+    written = (pounds_force(one.set_tension, up=True) if inches else decimal(one.set_tension, 0) for one in tensions)
+    return "; ".join(f"{one.run} {text}" for one, text in zip(tensions, written, strict=True))
 
 
 def at_tensions(refit: Refit, of_rows: Iterable[tuple[RunTension, ...]]) -> str:
     """Return the set tensions that the rows of a table assume, as its heading, in the order of the runs."""
-    assumed = {one.run for tensions in of_rows for one in tensions}
-    return f"at set tensions [N]: {tensions_text(tuple(one for one in refit.loads.assumed if one.run in assumed))}"
+    named = {one.run for tensions in of_rows for one in tensions}
+    assumed, inches = tuple(one for one in refit.loads.assumed if one.run in named), numbers(refit.boat).unit == "in"
+    return f"at set tensions [{'lbf' if inches else 'N'}]: {tensions_text(assumed, inches)}"
 
 
 def _post_columns(of: Any = lambda row: row) -> tuple[Column, ...]:
@@ -114,7 +129,19 @@ def post_loads(refit: Refit) -> Table:
     )
     found = refit.loads.posts
     ids, assumes = tuple(post.id for post in found), at_tensions(refit, (post.tensions for post in found))
-    return Table("post-loads", "POSTS AT REST, GATES SHUT", columns, found, ids, assumes)
+    return Table("post-loads", "POSTS AT REST, GATES SHUT", columns, found, ids, assumes, _peak_note(found))
+
+
+def _peak_note(posts: Iterable[PostLoad]) -> str:
+    """Return the highest stress at the edge of a hole that governs its post; empty where no hole does."""
+    peaks = [(one.peak, post.id, one) for post in posts if (one := post.governing).peak is not None]
+    if not peaks:
+        return ""
+    peak, _, section = max(peaks, key=lambda one: (to_compare(one[0] or 0.0), one[1]))
+    concentration = section.concentration
+    assert peak is not None and concentration is not None
+    beyond = ", extrapolated beyond its chart" if concentration.extrapolated else ""
+    return f"edge of {section.place}: peak {decimal(peak, 0)} MPa by Ktg {decimal(concentration.factor, 2)}{beyond}"
 
 
 @dataclass(frozen=True)
@@ -146,6 +173,7 @@ def gate_posts(refit: Refit) -> Table:
         found,
         ids,
         at_tensions(refit, (one.post.tensions for one in found)),
+        _peak_note(one.post for one in found if one.brace != "left out"),
     )
 
 
@@ -188,6 +216,7 @@ def bases(refit: Refit) -> Table:
         tuple(cases),
         ids,
         at_tensions(refit, (one.post.tensions for one in cases)),
+        "brace and plate rigid, the plate tilting about one edge, bolts not preloaded; fillet weld all round",
     )
 
 

@@ -7,8 +7,9 @@ from functools import partial
 from geom.boat.model import Level
 from geom.placement.edge_options import EdgeOption, edge_options
 from geom.placement.eyes import Where
+from geom.placement.gates import GateLevel
 from geom.placement.summary import HoleSummary, PostSummary, SpanSummary
-from geom.placement.symmetry import GateLevel, Pair
+from geom.placement.symmetry import Pair
 from geom.refit import Refit
 from geom.rigging.summary import RunSummary
 from geom.tables.table import Column, Table, column, numbered

@@ -12,13 +12,16 @@ from typing import Any, Literal
 from geom.boat.model import Boat
 from geom.remark import Remark
 from geom.tables.field import field
-from geom.units import DEG, MM, LengthFormat, decimal
+from geom.units import DEG, MM, NEWTON, NEWTON_METRE, LengthFormat, decimal, in_unit, pounds_force
 from geom.words import Units, worded
 
 Value = str | float | int | None
 # How a value is written: a fine length has one more decimal in inches, as boat files give it in fractions of an inch.
-Kind = Literal["text", "length", "fine length", "angle", "number"]
-_KINDS: dict[Any, Kind] = {MM: "length", DEG: "angle"}
+Kind = Literal["text", "length", "fine length", "angle", "force", "moment", "number"]
+_KINDS: dict[Any, Kind] = {MM: "length", DEG: "angle", NEWTON: "force", NEWTON_METRE: "moment"}
+# Unit of forces and moments beside lengths in inches or in millimetres.
+_FORCES: dict[Kind, tuple[str, str]] = {"force": ("N", "lbf"), "moment": ("N m", "lbf ft")}
+_FOOT = 0.3048
 
 
 @dataclass(frozen=True)
@@ -26,7 +29,7 @@ class Column:
     """One column: its key (the heading in CSV), its heading, its kind, and the function that reads a row.
 
     `decimals` apply to angles and plain numbers. `said` reads a remark, or several, before it is worded; paper and
-    screen word it in the units of the boat.
+    screen word it in the units of the boat. `up` is whether a force is rounded up, as one that has to be reached.
     """
 
     key: str
@@ -35,13 +38,24 @@ class Column:
     kind: Kind = "text"
     decimals: int = 1
     said: Callable[[Any], Any] | None = None
+    up: bool = False
+
+    def head(self, fmt: LengthFormat) -> str:
+        """Return the heading on paper and screen, a force or moment with its unit.
+
+        Args:
+            fmt: the length format, which names the system of units.
+        """
+        if self.kind not in _FORCES:
+            return self.heading
+        return f"{self.heading} {_FORCES[self.kind][fmt.unit == 'in']}"
 
 
 @dataclass(frozen=True)
 class Table:
     """A table: columns over results, one row each, with an id for each row; unknown values are None.
 
-    `assumes` heads the table where its values assume something, such as set tensions.
+    `assumes` heads the table where its values assume something, such as set tensions; `note` stands below it.
     """
 
     name: str
@@ -50,6 +64,7 @@ class Table:
     results: tuple[Any, ...]
     ids: tuple[str, ...]
     assumes: str = ""
+    note: str = ""
 
     @cached_property
     def rows(self) -> tuple[tuple[Value, ...], ...]:
@@ -67,7 +82,8 @@ def column(
 ) -> Column:
     """Return a column over one attribute of a result; key, unit and kind follow from the type of the attribute.
 
-    Lengths and angles are in the units of the table, named in its title; any other unit is in the heading.
+    Lengths and angles are in the units of the table, named in its title; any other unit is in the heading, that of
+    forces by the system of the boat.
 
     Args:
         owner: the type of results.
@@ -116,7 +132,7 @@ def written(value: Value, shown: Column, fmt: LengthFormat) -> str:
     """Return one value as text for paper and screen; `-` where it is None.
 
     Args:
-        value: lengths in mm, angles in degrees.
+        value: lengths in mm, angles in degrees, forces in N, moments in N m.
         shown: its column.
         fmt: the length format.
     """
@@ -124,6 +140,10 @@ def written(value: Value, shown: Column, fmt: LengthFormat) -> str:
         return "-"
     if isinstance(value, str | int):
         return str(value)
+    if shown.kind == "force" and fmt.unit == "in":
+        return pounds_force(value, shown.up)
+    if shown.kind == "moment" and fmt.unit == "in":
+        return decimal(in_unit(value / _FOOT, "lbf", "force"), shown.decimals)
     if shown.kind in ("length", "fine length"):
         finer = shown.kind == "fine length" and fmt.unit == "in"
         return decimal(value / fmt.mm, fmt.decimals + finer)
@@ -131,8 +151,8 @@ def written(value: Value, shown: Column, fmt: LengthFormat) -> str:
 
 
 def cells(table: Table, fmt: LengthFormat) -> tuple[tuple[str, ...], ...]:
-    """Return all rows of a table as text for paper and screen, sentences in the unit of lengths."""
-    units = Units(fmt, millimetres=True)
+    """Return all rows of a table as text for paper and screen, sentences in the units of the boat."""
+    units = Units(fmt, millimetres=True, pounds=True)
 
     def text(result: Any, value: Value, shown: Column) -> str:
         said = shown.said(result) if shown.said is not None and isinstance(value, str) else None

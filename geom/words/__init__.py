@@ -187,10 +187,12 @@ def _signed(value: float, decimals: int, form: str) -> str:
 
 
 def _force(value: float, form: str, units: Units) -> str:
-    newtons = raised(value, units.more) if form == "up" else _figure(value, form, units.more)
+    # A set tension is as stated in newtons, and in pounds rounded up: set to it the line still passes its push test.
+    up = form in ("up", "set")
+    newtons = raised(value, units.more) if form == "up" else _figure(value, ".0f" if up else form, units.more)
     if not units.pounds or units.length.unit == "mm":
         return f"{newtons} N"
-    return _beside(f"{pounds_force(float(newtons), form == 'up', units.more)} lbf", f"{newtons} N")
+    return _beside(f"{pounds_force(float(newtons), up, units.more)} lbf", f"{newtons} N")
 
 
 def _beside(own: str, metric: str) -> str:

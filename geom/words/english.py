@@ -6,11 +6,18 @@ from collections.abc import Mapping
 
 from geom.words.english_cautions import CAUTIONS
 from geom.words.english_open_items import OPEN_ITEM_WORDS, OPEN_ITEMS
+from geom.words.english_quantities import QUANTITIES
 
 # Words of values, by the list that a placeholder names.
 WORDS: Mapping[str, Mapping[str, str]] = {
     "end": {"start": "forward end", "finish": "after end"},
-    "side": {"S": "starboard", "P": "port"},
+    "side": {
+        "S": "starboard",
+        "P": "port",
+        "C": "across the boat",
+        "SI": "starboard hull, inboard",
+        "PI": "port hull, inboard",
+    },
     "level": {"U": "upper", "M": "middle", "L": "lower"},
     "rail": {"pulpit": "bow", "pushpit": "stern"},
     "made": {"bench": "on the bench", "board": "on board"},
@@ -53,6 +60,7 @@ SENTENCES: Mapping[str, str] = {
     "source.of": "{what}: {source} ({sure})",
     "source.page": "{source} {page} ({sure})",
     "source.sure": "{source} ({sure})",
+    "source.drawing": "tolerances of the drawing, common practice, no source",
     "source.survey_practice": "survey figures of common practice, no source",
     # Places.
     "place.between": "{places:to}",
@@ -133,7 +141,7 @@ SENTENCES: Mapping[str, str] = {
     "term.bedding": "{percent:.2f} %: {source}",
     "term.bury": "{times:g} d of {diameter_mm:g}",
     "term.deduction": "deduction of {end}",
-    "term.elastic": "{percent:+.3f} % from {marking_n:.0f} at marking to {set_n:.0f} set",
+    "term.elastic": "{percent:+.3f} % from {marking_n:.0f} at marking to {set_n:set} set",
     "term.finished": "path {path_mm:.1f} - fittings {fittings_mm:.1f}",
     "term.hand_tight": "hand tight",
     "term.trim": "trim {trim_mm:.1f}",
@@ -164,6 +172,10 @@ SENTENCES: Mapping[str, str] = {
     "bury.near_hole": "the bury of the {end:end} ends {clear_mm:.0f} from {hole}",
     "bury.one_ended": "{tail:g} d tail, about {bury:g} d bury: the second tuck takes {tuck_mm:.1f} of the tail",
     "bury.room": "the buries need {needs_mm:.0f!} of finished line, there are {has_mm:.1f!}",
+    "bury.no_throat": (
+        "the buries alone need {needs_mm:.0f} of {has_mm:.1f} of finished line: not determined without the "
+        "throat_to_pin of {ends:and}"
+    ),
     "bury.short": "bury of {has:g!} d is shorter than {min:g!} d",
     "bury.full_section_short": (
         "full section {full_mm:.1f} ({times:g} d) of a bury of {bury_mm:.1f}: the taper leaves less than {share:g} "
@@ -183,7 +195,7 @@ SENTENCES: Mapping[str, str] = {
     "lock.straight_bury_slips": "a straight bury slips at low load: it has to be lock-stitched",
     # What would fit instead.
     "instead.bearing": "finished {finished_mm:.1f}{beyond}; no bury",
-    "instead.continuous": "one line with {run}, stop knot at {post}",
+    "instead.continuous": "one line with {run}, stop spliced or seized at {post}, no knot",
     "instead.continuous_fits": "finished {finished_mm:.1f}, buries {needs_mm:.0f}; stop {stop_mm:.1f} clear",
     "instead.continuous_to_check": "stop in the {bore_mm:g} bore of {hole}, slip, drop",
     "instead.fitting": "{fitting} {length_mm:.1f}",
@@ -209,8 +221,13 @@ SENTENCES: Mapping[str, str] = {
         "{end:end}: the rigid {rigid_mm:.1f} of {name} reach into {hole}: the line would bend at its mouth"
     ),
     "terminal.rigid_at_angle": (
-        "{end:end}: {name} is rigid over {rigid_mm:.1f}: at the line's angle it needs a bore of {needs_mm:.1f!} in "
-        "{hole}, which has {has_mm:.1f!}: slack the line off and turn it into the hole's axis"
+        "{end:end}: {name} is rigid over {rigid_mm:.1f}, {width_mm:.1f!} wide: at the line's {angle_rad:.1f} "
+        "{hole} clears {clear_mm:.1f!}: slack the line off and turn it into the hole's axis"
+    ),
+    "terminal.rigid_if_square": (
+        "{end:end}: {name} is rigid over {rigid_mm:.1f}, {width_mm:.1f!} wide: at the line's {angle_rad:.1f} "
+        "{hole} clears {clear_mm:.1f!} if it is square, which was not measured: slack the line off and turn it into "
+        "the hole's axis"
     ),
     "terminal.rigid_not_stated": (
         "{end:end}: the rigid length of {name} is not stated: judged in {hole} by its width only"
@@ -272,6 +289,7 @@ SENTENCES: Mapping[str, str] = {
     "pull.set_of_unknown_break": "{pull_n:.0f} ({hung_kg:.0f} kg)",
     "pull.source_of_set": "set pull: {source}; it seats the splice and proves nothing",
     "pull.source_of_stretch": "pre-stretch: {source}",
+    "pull.set_stated": "{pull_n:set}",
     "pull.stated": "{pull_n:.0f}",
     "marking.changes_length": (
         "a steady pull of {low_n:.0f} to {high_n:.0f} while marking changes the length by {by_mm:.1f} each way, more "
@@ -293,7 +311,7 @@ SENTENCES: Mapping[str, str] = {
     "tension.ends_may_give": "needs {needed_n:up} where ends may deflect",
     "tension.marking_practice": "common practice, no source: a steady pull of {low_n:.0f} to {high_n:.0f}",
     "tension.none_pulls": "no line under tension",
-    "tension.of_run": "{run} {tension_n:up}",
+    "tension.of_run": "{run} {tension_n:set}",
     "tension.none_on_rigid_ends": "on rigid ends no tension is needed",
     "tension.rigid_ends": "on rigid ends, line sliding freely: {needed_n:up} or more",
     "tension.slack_on_rigid_ends": "on rigid ends no tension is needed: up to {slack_mm:.1f} of slack is permitted",
@@ -391,6 +409,11 @@ SENTENCES: Mapping[str, str] = {
         "the lines before and behind end at {posts:and} and stay taut; each post then takes the pull of one side "
         "alone; {loose_mm:.0f} hang loose"
     ),
+    "gate.line_beside_stays_taut": (
+        "the line beside it ends at {post} and stays taut; the post then takes the pull of that line alone; "
+        "{loose_mm:.0f} hang loose"
+    ),
+    "gate.between_rails": "no other line ends at its supports; {loose_mm:.0f} hang loose",
     "gate.side_falls_slack": (
         "without a stop at {post} the whole side falls slack: {free_mm:.0f} come free, {drop_mm:.0f} down under a hand "
         "at mid-span of {span_mm:.0f}; with a stop {stopped_free_mm:.0f} and {stopped_drop_mm:.0f}"
@@ -457,8 +480,8 @@ SENTENCES: Mapping[str, str] = {
     "push.mast_beside": "this span straddles the mast",
     "push.no_mast": "the boat file does not state the position of the mast",
     "push.no_stiffness": "the stiffness of the line is not known",
-    "push.set_to": "set to {tension_n:.0f}",
-    "push.set_to_recommended": "set to {tension_n:.0f}, recommended: the boat file states none",
+    "push.set_to": "set to {tension_n:set}",
+    "push.set_to_recommended": "set to {tension_n:set}, recommended: the boat file states none",
     "push.span": "{supports_mm:.1f} between supports, {line_mm:.1f} of line",
     "push.span_may_not_count": "whether this span counts is not determined",
     # Findings.
@@ -516,6 +539,10 @@ SENTENCES: Mapping[str, str] = {
     "tube.taken_as_straight": "tube taken as straight",
     "gates.second_by_reading": "the text allows a gate on each side; that a second one is barred is a reading of it",
     "gates.named": "{gates:list}",
+    "gates.across": "the text allows a gate in the lines on each side; of one across the boat it says nothing",
+    "continuity.across": (
+        "the text speaks of lines made fast at or near bow and stern; of a line across the boat it says nothing"
+    ),
     "continuity.fast_between": "made fast at {at}, which is neither bow, stern nor gate",
     "continuity.in_one": "pulpit to pushpit in one",
     "continuity.near_end_not_stated": "the boat file does not state whether {at} is at or near the {rail:rail}",
@@ -605,84 +632,7 @@ SENTENCES: Mapping[str, str] = {
     "clause.splices_seen": "splices and chafe protection have to be inspected, they are not computed",
     "clause.text_not_read": "text not read",
     "clause.wants_test": "needs a test or the certificate of the post",
-    # Quantities that are measured.
-    "quantity.admission": "admission of HMPE",
-    "quantity.angle": "angle",
-    "quantity.bore": "bore",
-    "quantity.bore_against": "bore against {by}",
-    "quantity.bore_against_times": "bore against {times:g} line diameters",
-    "quantity.bore_against_line": "bore against line",
-    "quantity.breaking_load": "breaking load",
-    "quantity.bury": "bury",
-    "quantity.bury_to_hole": "bury to hole",
-    "quantity.centre_to_top": "centre to top",
-    "quantity.change_by_marking": "change in length",
-    "quantity.clause": "{title}",
-    "quantity.clear_diameter": "clear diameter",
-    "quantity.coating": "coating",
-    "quantity.cockpit_opening": "cockpit opening",
-    "quantity.core_diameter": "diameter of core",
-    "quantity.course_height": "course height",
-    "quantity.courses": "courses",
-    "quantity.deduction": "deduction",
-    "quantity.deflection": "deflection midway under {force_n:.1f}",
-    "quantity.deflection_ends_giving": "deflection midway under {force_n:.1f}, ends giving",
-    "quantity.diameter": "diameter",
-    "quantity.difference_of_lines": "difference of lines, pin to pin",
-    "quantity.displacement": "displacement {rise_mm:g} above deck",
-    "quantity.documents_named": "documents named",
-    "quantity.edition": "edition",
-    "quantity.end_over_wire": "strength of end over wire",
-    "quantity.error": "expected error",
-    "quantity.finished_line": "finished line",
-    "quantity.full_section": "full section",
-    "quantity.gaps": "gaps",
-    "quantity.gates": "gates on this side",
-    "quantity.girth": "rope round the eye",
-    "quantity.grade": "grade",
-    "quantity.height_at_eye": "height at rail eye",
-    "quantity.height_at_post": "height at post",
-    "quantity.hmpe_diameter": "HMPE diameter",
-    "quantity.inboard_of_edge": "tube face inboard of deck edge",
-    "quantity.hull_length": "hull length",
-    "quantity.jaw": "jaw",
-    "quantity.largest_opening_at_stations": "largest opening at deck stations between posts",
-    "quantity.lashing_gap": "gap closed by lashing",
-    "quantity.line_diameter": "line diameter",
-    "quantity.lowest_at_stations": "lowest height at deck stations between posts",
-    "quantity.made_fast": "where the line is made fast",
-    "quantity.material": "material",
-    "quantity.none": "",
-    "quantity.opening_at_eye": "opening above deck at rail eye",
-    "quantity.opening_at_post": "opening above deck at post",
-    "quantity.opening_between_eyes": "opening between lines at rail eyes",
-    "quantity.opening_between_holes": "opening between lines at post",
-    "quantity.opening_under_single_line": "opening under single line",
-    "quantity.pin": "pin",
-    "quantity.pulpit_opening": "pulpit opening",
-    "quantity.room": "room there",
-    "quantity.stress_gate_open": "bending stress, gate open",
-    "quantity.single_line": "single line",
-    "quantity.single_line_height": "height of single line",
-    "quantity.stop": "stop",
-    "quantity.strength_of_end": "strength of end",
-    "quantity.strength_of_fitting": "strength of fitting",
-    "quantity.stress_under_top_load": "bending stress under {load_n:g} at top",
-    "quantity.tension_in_weakest": "tension in weakest link under 400 lb",
-    "quantity.edge_radius": "edge radius",
-    "quantity.edge_radius_of_wall": "edge radius of the wall, polished full round",
-    "quantity.retention": "retention of the tube",
-    "quantity.tilt": "tilt from vertical",
-    "quantity.toe_rail_gap": "toe rail gap",
-    "quantity.toe_rail_height": "toe rail height",
-    "quantity.top_height": "height of tube's top",
-    "quantity.upper_course_height": "upper course height",
-    "quantity.upper_less_lower": "upper less lower along the tube",
-    "quantity.waiver": "waiver",
-    "quantity.weakest_link": "weakest link",
-    "quantity.widest_gap": "widest gap",
-    "quantity.widest_span": "widest span between supports",
-    "quantity.wire_diameter": "wire diameter",
+    **QUANTITIES,
     **CAUTIONS,
     **OPEN_ITEMS,
 }

@@ -8,13 +8,15 @@ from __future__ import annotations
 import io
 import math
 import re
-from collections.abc import Iterator
-from dataclasses import dataclass, field, replace
+from collections import Counter
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass, field
 from itertools import count
 from typing import Any
 
 from geom.errors import Fault, InputError
 from geom.render.dxf_count import expanded_count
+from geom.units import in_unit
 from geom.vec import Vec
 
 MAX_BYTES = 20_000_000
@@ -28,13 +30,23 @@ _RECORD, _BINARY_RECORD = re.compile(rb"(?m)^ *0\r?\n[A-Z]"), re.compile(rb"\0\0
 # $INSUNITS of the DXF reference -> our unit words.
 _UNITS = {1: "in", 2: "ft", 4: "mm", 5: "cm", 6: "m"}
 _UNITLESS = 0
+# A block that stands for another file (DXF reference, flags of BLOCK).
+_XREF = 4
+# What a deck edge may be drawn as, with its word.
+_CHAINS = {
+    "LINE": "line", "LWPOLYLINE": "polyline", "POLYLINE": "polyline", "SPLINE": "spline", "ARC": "arc",
+    "ELLIPSE": "ellipse",
+}  # fmt: skip
+# Arcs and splines are read as chords no further from them than this [mm].
+_FLAT_WITHIN = 0.1
 
 
 @dataclass(frozen=True)
 class Mark:
     """A point entity: position [drawing units], layer, block and attributes by tag.
 
-    `serial` numbers the entities of a drawing; `inside` are the serials of the inserts that contain it.
+    `serial` numbers the entities of a drawing; `inside` are the serials of the inserts that contain it, `scale` is what
+    they enlarge it by: numbers in its attributes are enlarged like its place.
     """
 
     kind: str
@@ -45,6 +57,7 @@ class Mark:
     attributes: dict[str, str] = field(default_factory=dict)
     serial: int = 0
     inside: tuple[int, ...] = ()
+    scale: float = 1.0
 
     @property
     def place(self) -> str:
@@ -54,22 +67,27 @@ class Mark:
 
 @dataclass(frozen=True)
 class Chain:
-    """A line or polyline by its points [drawing units]; `bulged` where it contains arcs."""
+    """A line, polyline or curve by its points [drawing units]; `curved` where some stand for arcs or splines."""
 
+    kind: str
     points: tuple[Vec, ...]
     layer: str
     handle: str
-    bulged: bool
+    curved: bool
+    closed: bool = False
 
     @property
     def place(self) -> str:
         """The entity's description for messages."""
-        return f"polyline #{self.handle} on layer {self.layer}"
+        return f"{self.kind} #{self.handle} on layer {self.layer}"
 
 
 @dataclass(frozen=True)
 class Drawing:
-    """The useful content of a DXF file; `units` is the unit in its header, None where it states none."""
+    """The useful content of a DXF file; `units` is the unit in its header, None where it states none.
+
+    `kinds` is how many entities of each kind every layer holds, read or not.
+    """
 
     source: str
     version: str
@@ -79,6 +97,12 @@ class Drawing:
     layers: tuple[str, ...]
     blocks: tuple[str, ...]
     notes: tuple[str, ...]
+    kinds: dict[str, dict[str, int]] = field(default_factory=dict)
+
+    def held(self, layer: str) -> str:
+        """Return what a layer holds, for messages: `12 SPLINE, 1 TEXT`."""
+        kinds = next((kinds for name, kinds in self.kinds.items() if name.lower() == layer.lower()), {})
+        return ", ".join(f"{number} {kind}" for kind, number in sorted(kinds.items()))
 
 
 def read_drawing(data: bytes, source: str) -> Drawing:
@@ -113,24 +137,49 @@ def read_drawing(data: bytes, source: str) -> Drawing:
     if code != _UNITLESS and code not in _UNITS:
         fault = Fault("the drawing's header states units that are not read", read=f"$INSUNITS {code}")
         raise InputError(source, [fault])
+    layout = document.modelspace()
+    _refuse_empty(document, layout, source)
+    hidden = {layer.dxf.name.lower(): _why_hidden(layer) for layer in document.layers if _why_hidden(layer)}
+    flat_within = in_unit(_FLAT_WITHIN, _UNITS.get(code, "m"))
     marks: list[Mark] = []
     chains: list[Chain] = []
-    for serial, (entity, layer, inside) in enumerate(_walk(document.modelspace(), count())):
+    kinds: dict[str, Counter[str]] = {}
+    unseen: Counter[str] = Counter()
+    for serial, seen in enumerate(_walk(layout, count(), source)):
         if serial >= MAX_ENTITIES:
             raise InputError(source, [Fault("too many entities", valid=f"at most {MAX_ENTITIES}")])
-        _take(entity, layer, marks, chains)
-        if marks and marks[-1].serial < 0:
-            marks[-1] = replace(marks[-1], serial=serial, inside=inside)
+        why = "invisible" if seen.entity.dxf.get("invisible", 0) else hidden.get(seen.layer.lower())
+        if why is not None:
+            unseen[f"on layer {seen.layer} ({why})"] += 1
+            continue
+        kinds.setdefault(seen.layer, Counter())[seen.entity.dxftype()] += 1
+        _take(seen, serial, marks, chains, flat_within)
+    notes += tuple(f"{number} entities {where} were not read" for where, number in sorted(unseen.items()))
     return Drawing(
         source=source,
         version=document.acad_release,
         units=_UNITS.get(code),
         marks=tuple(marks),
         chains=tuple(chains),
-        layers=tuple(sorted({mark.layer for mark in marks} | {chain.layer for chain in chains})),
+        layers=tuple(sorted(kinds)),
         blocks=tuple(sorted({mark.block for mark in marks if mark.block})),
         notes=notes,
+        kinds={layer: dict(found) for layer, found in kinds.items()},
     )
+
+
+def _refuse_empty(document: Any, layout: Any, source: str) -> None:
+    """Refuse a drawing that has nothing in model space, with what its paper has."""
+    if len(layout) > 0:
+        return
+    papers = {one.name: len(one) for one in document.layouts if one.name != "Model" and len(one) > 0}
+    read = ", ".join(f"{name}: {number} entities" for name, number in papers.items())
+    message = "everything is in paper space" if papers else "the drawing is empty"
+    raise InputError(source, [Fault(message, read=read, valid="the deck plan in model space")])
+
+
+def _why_hidden(layer: Any) -> str:
+    return "frozen" if layer.is_frozen() else "off" if layer.is_off() else ""
 
 
 def _open(data: bytes, source: str) -> tuple[Any, tuple[str, ...]]:
@@ -148,41 +197,93 @@ def _open(data: bytes, source: str) -> tuple[Any, tuple[str, ...]]:
     return document, ((f"the drawing contains {damaged} damaged entities, left out",) if damaged else ())
 
 
+@dataclass(frozen=True)
+class _Seen:
+    """An entity with its effective layer, the serials of the inserts around it, and what they enlarge it by."""
+
+    entity: Any
+    layer: str
+    inside: tuple[int, ...]
+    scale: float
+
+
 def _walk(
-    layout: Any, serials: Iterator[int], insert_layer: str | None = None, inside: tuple[int, ...] = ()
-) -> Iterator[tuple[Any, str, tuple[int, ...]]]:
-    """Yield entities with their effective layer and the inserts that contain them, an insert before its parts.
+    entities: Iterable[Any],
+    serials: Iterator[int],
+    source: str,
+    insert_layer: str | None = None,
+    inside: tuple[int, ...] = (),
+    scale: float = 1.0,
+) -> Iterator[_Seen]:
+    """Yield entities, an insert before its parts and an insert in rows and columns once for each.
 
     Entities on layer 0 of a block take the layer of the insert (DXF reference).
     """
-    for entity in layout:
+    for entity in entities:
         layer = insert_layer if insert_layer is not None and entity.dxf.layer == "0" else entity.dxf.layer
-        serial = next(serials)
-        yield entity, layer, inside
-        if entity.dxftype() == "INSERT" and len(inside) < MAX_DEPTH:
-            yield from _walk(entity.virtual_entities(), serials, layer, (*inside, serial))
+        if entity.dxftype() != "INSERT":
+            next(serials)
+            yield _Seen(entity, layer, inside, scale)
+            continue
+        _refuse_reference(entity, layer, source)
+        for one in entity.multi_insert() if entity.mcount > 1 else (entity,):
+            serial = next(serials)
+            yield _Seen(one, layer, inside, scale)
+            if len(inside) < MAX_DEPTH:
+                enlarged = scale * abs(float(one.dxf.xscale))
+                yield from _walk(one.virtual_entities(), serials, source, layer, (*inside, serial), enlarged)
 
 
-def _take(entity: Any, layer: str, marks: list[Mark], chains: list[Chain]) -> None:
+def _refuse_reference(entity: Any, layer: str, source: str) -> None:
+    block = entity.block()
+    if block is not None and block.block.dxf.flags & _XREF:
+        fault = Fault(
+            f"insert #{entity.dxf.handle} on layer {layer} refers to another file",
+            read=str(block.block.dxf.get("xref_path", "")) or entity.dxf.name,
+            valid="that drawing bound into this one as a block",
+        )
+        raise InputError(source, [fault])
+
+
+def _take(seen: _Seen, serial: int, marks: list[Mark], chains: list[Chain], flat_within: float) -> None:
+    entity, layer = seen.entity, seen.layer
     kind = entity.dxftype()
     handle = entity.dxf.handle or _origin(entity).dxf.handle or "?"
+
+    def mark(word: str, at: Vec, block: str = "", attributes: dict[str, str] | None = None) -> None:
+        marks.append(Mark(word, at, layer, block, handle, attributes or {}, serial, seen.inside, seen.scale))
+
     if kind == "POINT":
-        marks.append(Mark("point", _vec(entity.dxf.location), layer, "", handle, serial=-1))
+        mark("point", _vec(entity.dxf.location))
     elif kind == "CIRCLE":
-        marks.append(Mark("circle", _vec(entity.ocs().to_wcs(entity.dxf.center)), layer, "", handle, serial=-1))
+        mark("circle", _vec(entity.ocs().to_wcs(entity.dxf.center)))
     elif kind == "INSERT":
         attributes = {attribute.dxf.tag.upper(): attribute.dxf.text.strip() for attribute in entity.attribs}
-        at = _vec(entity.ocs().to_wcs(entity.dxf.insert))
-        marks.append(Mark("insert", at, layer, entity.dxf.name, handle, attributes, -1))
-    elif kind == "LINE":
-        chains.append(Chain((_vec(entity.dxf.start), _vec(entity.dxf.end)), layer, handle, False))
-    elif kind == "LWPOLYLINE":
-        points = tuple(_vec(point) for point in entity.vertices_in_wcs())
-        bulged = any(abs(point[4]) > 1e-9 for point in entity.get_points())
-        chains.append(Chain(points, layer, handle, bulged))
-    elif kind == "POLYLINE" and (entity.is_2d_polyline or entity.is_3d_polyline):
-        bulged = bool(entity.is_2d_polyline and any(abs(vertex.dxf.bulge) > 1e-9 for vertex in entity.vertices))
-        chains.append(Chain(tuple(_vec(point) for point in entity.points_in_wcs()), layer, handle, bulged))
+        mark("insert", _vec(entity.ocs().to_wcs(entity.dxf.insert)), entity.dxf.name, attributes)
+    elif kind in _CHAINS and not (kind == "POLYLINE" and not (entity.is_2d_polyline or entity.is_3d_polyline)):
+        points, curved = _points_of(entity, flat_within)
+        if len(points) > 1:
+            closed = bool(getattr(entity, "is_closed", False) or getattr(entity, "closed", False))
+            chains.append(Chain(_CHAINS[kind], points, layer, handle, curved, closed))
+
+
+def _points_of(entity: Any, flat_within: float) -> tuple[tuple[Vec, ...], bool]:
+    """Return a line's points, a curve's flattened within a distance [drawing units], and whether it is curved."""
+    kind = entity.dxftype()
+    if kind == "LINE":
+        return (_vec(entity.dxf.start), _vec(entity.dxf.end)), False
+    if kind in ("ARC", "ELLIPSE", "SPLINE"):
+        return tuple(map(_vec, entity.flattening(flat_within))), True
+    if not entity.has_arc:
+        vertices = entity.vertices_in_wcs() if kind == "LWPOLYLINE" else entity.points_in_wcs()
+        return tuple(map(_vec, vertices)), False
+    points: list[Vec] = []
+    for part in entity.virtual_entities():
+        more = _points_of(part, flat_within)[0]
+        # An arc runs counter-clockwise, whichever way the polyline does.
+        joins = not points or math.dist(points[-1], more[0]) <= math.dist(points[-1], more[-1])
+        points += (more if joins else more[::-1])[bool(points) :]
+    return tuple(points), True
 
 
 def _vec(point: Any) -> Vec:

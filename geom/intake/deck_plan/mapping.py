@@ -15,6 +15,7 @@ from geom.errors import InputError
 
 Entry = Annotated[str, StringConstraints(min_length=1, max_length=120)]
 Pick = tuple[Number, Number]
+DrawingUnit = Literal["mm", "cm", "m", "in", "ft"]
 
 
 def _yes_no(value: Any) -> Any:
@@ -60,13 +61,13 @@ AxisPoint = Annotated[
 class Axis(Model):
     """The centreline by two points: the stem head and a point aft of it, picked or drawn.
 
-    Picked points are coordinates of the drawing, in its own units. `aft_x` is the distance of the second point
-    aft of the stem, a check on the scale.
+    Picked points are coordinates of the drawing, in its own units. `aft_x` is the distance of the second point aft of
+    the stem, measured on board: it proves units and scale.
     """
 
     stem: AxisPoint
     aft: AxisPoint
-    aft_x: Length | None = Field(default=None, gt=0)
+    aft_x: Length = Field(gt=0)
 
 
 class Profile(Model):
@@ -88,7 +89,7 @@ class PlanMapping(Model):
 
     format: FirstFormat
     units: Units = Units()
-    drawing_units: Literal["mm", "cm", "m", "in", "ft"] | None = None
+    drawing_units: DrawingUnit | None = None
     mirrored: YesNo = False
     axis: Axis
     posts: Marks | None = None

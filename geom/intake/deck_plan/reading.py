@@ -9,12 +9,17 @@ from itertools import pairwise
 
 from geom.errors import Fault, InputError
 from geom.intake.deck_plan.drawing import Chain, Drawing, Mark
-from geom.intake.deck_plan.mapping import EntityPlace, Marks, Named, Pick, PlanMapping, Profile
+from geom.intake.deck_plan.mapping import DrawingUnit, EntityPlace, Marks, Named, Pick, PlanMapping, Profile
 from geom.intake.deck_plan.result import Frame, PlanEdge, PlanPoint, PlanReading
 from geom.units import QuantityError, in_unit, read_quantity
+from geom.vec import Vec
 
-# Plausible distances from stem to aft point [mm]; outside them the drawing is probably in other units.
-_MIN_LENGTH, _MAX_LENGTH = 1_500.0, 60_000.0
+# The units that a drawing may be in, the usual ones first.
+_UNITS: tuple[DrawingUnit, ...] = ("mm", "m", "in", "cm", "ft")
+# Points nearer than this are the same, drawn twice, and ends of lines nearer than this are joined [mm].
+_SAME_PLACE = 0.5
+# Before the unit is known: ends are joined within this share of the drawing's extent.
+_SAME_SHARE = 1e-6
 # Permitted difference of the stated from the drawn distance to the aft point, as a share.
 _SCALE_TOLERANCE = 0.002
 # Points nearer than this are on the centreline [mm].
@@ -45,11 +50,12 @@ class _Reader:
         self.notes: list[str] = list(drawing.notes)
 
     def read(self) -> PlanReading:
-        unit, stated_by = self._units()
-        self.scale = 1.0 / in_unit(1.0, unit)
         self._check_names()
         self._stop()
-        frame = self._frame(unit)
+        unit, stated_by = self._units()
+        self.unit = unit
+        self.scale = 1.0 / in_unit(1.0, unit)
+        frame = self._frame()
         points = [*self._points("post", self.mapping.posts, frame), *self._points("eye", self.mapping.eyes, frame)]
         self._check_ids(points)
         edges = self._edges(frame)
@@ -58,10 +64,12 @@ class _Reader:
             source=self.drawing.source,
             units=unit,
             units_from=stated_by,
-            bow=_bow(frame.aft),
+            bow=_towards((-frame.aft[0], -frame.aft[1])),
+            starboard=_towards(frame.starboard),
             points=tuple(points),
             edges=tuple(edges),
             notes=tuple(self.notes),
+            numbered=self.mapping.posts is not None and self.mapping.posts.name is None,
         )
 
     def _stop(self) -> None:
@@ -69,19 +77,31 @@ class _Reader:
             raise InputError(self.drawing.source, self.faults)
 
     def _units(self) -> tuple[str, str]:
+        """Return the unit that the measured distance proves, over a header that says otherwise, and what says so."""
         stated, header = self.mapping.drawing_units, self.drawing.units
-        if header is None and stated is None:
-            fault = Fault(
-                "the drawing states no units", valid="`drawing_units` in the mapping, as measured on a known length"
-            )
-            raise InputError(self.drawing.source, [fault])
-        if header is not None and stated is not None and header != stated:
-            fault = Fault(
-                f"the drawing's header says {header}, the mapping says {stated}",
-                valid="the same in both, checked on a known length",
-            )
-            raise InputError(self.drawing.source, [fault])
-        return (header, "by its header") if header is not None else (str(stated), "as the mapping states")
+        reach = math.dist(self._picked("stem", self.mapping.axis.stem), self._picked("aft", self.mapping.axis.aft))
+        aft_x = self.mapping.axis.aft_x
+        by = ((header, "by its header"), (stated, "as the mapping states"))
+        said = [(unit, word) for unit, word in by if unit is not None]
+        fits = [unit for unit in _UNITS if abs(reach / in_unit(1.0, unit) - aft_x) <= _SCALE_TOLERANCE * aft_x]
+        found = next((pair for pair in said if pair[0] in fits), None)
+        if found is None and fits:
+            found = (fits[0], "proved by the distance to the aft point")
+        if found is not None:
+            wrong = {unit: word for unit, word in said if unit != found[0]}
+            self.notes += [
+                f"not {unit} {word}: the distance to the aft point proves {found[0]}" for unit, word in wrong.items()
+            ]
+            return found
+        unit = said[0][0] if said else "mm"
+        drawn = reach / in_unit(1.0, unit)
+        fault = Fault(
+            f"the aft point is drawn {drawn:.1f} mm from the stem and stated as {aft_x:.1f} mm: "
+            f"the drawing is {drawn / aft_x:.4g} times the boat, if a drawing unit is 1 {unit}",
+            key="axis.aft_x",
+            valid="the drawing's units and scale checked, and the distance measured again",
+        )
+        raise InputError(self.drawing.source, [fault])
 
     def _check_names(self) -> None:
         parts: list[tuple[str, Named | None]] = [
@@ -110,7 +130,24 @@ class _Reader:
         """Return the marks of a kind, without entities that are parts of a chosen block's symbol."""
         matches = [mark for mark in self.drawing.marks if _is_of(named, mark.layer, mark.block)]
         serials = {mark.serial for mark in matches}
-        return [mark for mark in matches if not serials & set(mark.inside)]
+        chosen = [mark for mark in matches if not serials & set(mark.inside)]
+        return chosen or self._outlines(named)
+
+    def _outlines(self, named: Named) -> list[Mark]:
+        """Return closed outlines on a layer as marks at their middle: some programs write circles as curves."""
+        if named.block is not None or named.layer is None:
+            return []
+        chains = [chain for chain in self.drawing.chains if _is_of(named, chain.layer, "")]
+        reach = max((abs(value) for chain in chains for point in chain.points for value in point), default=0.0)
+        within = _SAME_SHARE * reach
+        long = [chain for chain in chains if _size(chain) > within]
+        loops = [
+            one for one in _joined(long, within) if math.dist(one.points[0], one.points[-1]) <= within or one.closed
+        ]
+        return [
+            Mark("outline", _middle(one), one.layer, "", one.handle, serial=-number)
+            for number, one in enumerate(loops, start=1)
+        ]
 
     def _picked(self, key: str, where: Pick | EntityPlace) -> tuple[float, float]:
         if not isinstance(where, EntityPlace):
@@ -123,27 +160,10 @@ class _Reader:
             self._stop()
         return matches[0].at[0], matches[0].at[1]
 
-    def _frame(self, unit: str) -> Frame:
+    def _frame(self) -> Frame:
         stem = self._picked("stem", self.mapping.axis.stem)
         aft = self._picked("aft", self.mapping.axis.aft)
         reach = math.dist(stem, aft)
-        length = reach * self.scale
-        if not _MIN_LENGTH <= length <= _MAX_LENGTH:
-            fault = Fault(
-                f"the aft point would be {length / 1000.0:.3f} m from the stem, if a drawing unit is 1 {unit}",
-                key="axis",
-                valid=f"{_MIN_LENGTH / 1000:g} to {_MAX_LENGTH / 1000:g} m; the drawing's units checked",
-            )
-            raise InputError(self.drawing.source, [fault])
-        stated = self.mapping.axis.aft_x
-        if stated is not None and abs(length - stated) > _SCALE_TOLERANCE * stated:
-            fault = Fault(
-                f"the aft point is drawn {length:.1f} mm from the stem and stated as {stated:.1f} mm: "
-                f"the drawing is {length / stated:.4g} times the boat",
-                key="axis.aft_x",
-                valid="the drawing's units and scale checked",
-            )
-            raise InputError(self.drawing.source, [fault])
         ux, uy = (aft[0] - stem[0]) / reach, (aft[1] - stem[1]) / reach
         # Seen from above, starboard is 90 degrees counter-clockwise from aft.
         starboard = (-uy, ux)
@@ -163,17 +183,33 @@ class _Reader:
                 continue
             name = self._attribute(mark, marks.name)
             z = self._length(mark, marks.z)
+            if z is not None and not mark.attributes[str(marks.z).upper()].rstrip()[-1:].isalpha():
+                # A bare number is in the units of the plan around it, and enlarged with it.
+                z *= mark.scale
             if z is None and mark.at[2] != 0.0:
                 z = mark.at[2] * self.scale
             lean, rake = self._angle(mark, marks.lean), self._angle(mark, marks.rake)
             found.append(PlanPoint(kind, name or "", x, y, z, lean, rake, mark.place))
         if not found:
             layer = f"layer {marks.layer}" if marks.layer else f"block {marks.block}"
-            self.faults.append(Fault(f"no {kind}s on {layer}", key=f"{kind}s", valid="points, circles or blocks"))
+            held = self.drawing.held(marks.layer) if marks.layer else ""
+            self.faults.append(
+                Fault(f"no {kind}s on {layer}", key=f"{kind}s", read=held, valid="points, circles or blocks")
+            )
+        found = self._once(kind, found)
         named = [self._named(point, marks) for point in found]
         if marks.name is None:
             named = self._numbered(kind, named)
         return sorted((self._raised(point) for point in named), key=lambda point: (point.id[:1] != "S", point.x))
+
+    def _once(self, kind: str, points: list[PlanPoint]) -> list[PlanPoint]:
+        """Refuse unnamed points that are drawn twice at one place: each would count."""
+        for index, point in enumerate(points):
+            for other in points[:index]:
+                if not (point.id or other.id) and math.hypot(point.x - other.x, point.y - other.y) < _SAME_PLACE:
+                    message = f"two {kind}s at one place, the other is {other.place}"
+                    self.faults.append(Fault(message, key=point.place, valid="one of them taken out"))
+        return points
 
     def _named(self, point: PlanPoint, marks: Marks) -> PlanPoint:
         if marks.name is None:
@@ -238,7 +274,7 @@ class _Reader:
         if text is None:
             return None
         try:
-            return read_quantity(text, "length", self.drawing.units or self.mapping.drawing_units)[0]
+            return read_quantity(text, "length", self.unit)[0]
         except QuantityError as error:
             self.faults.append(Fault(str(error), key=f"{mark.place}, {tag}", read=text[:40], valid=error.valid))
             return None
@@ -279,19 +315,21 @@ class _Reader:
         named = self.mapping.deck_edge
         if named is None:
             return []
-        chains = [chain for chain in self.drawing.chains if _is_of(named, chain.layer, "")]
+        drawn = [chain for chain in self.drawing.chains if _is_of(named, chain.layer, "")]
+        chains = [half for chain in _joined(drawn, _SAME_PLACE / self.scale) for half in _halves(chain, frame)]
         edges: list[PlanEdge] = []
         for side, sign in (("S", 1.0), ("P", -1.0)):
             own = [chain for chain in chains if self._is_on(chain, frame, sign)]
             if len(own) > 1:
                 read = ", ".join(chain.place for chain in own[:4])
-                self.faults.append(
-                    Fault(f"several deck edges on side {side}", key="deck_edge", read=read, valid="one polyline")
-                )
+                message = f"several deck edges on side {side} that do not meet end to end"
+                self.faults.append(Fault(message, key="deck_edge", read=read, valid="one line without gaps"))
             elif own:
                 edges.append(self._edge(side, own[0], frame))
         if not edges and not self.faults:
-            self.faults.append(Fault("no deck edge", key="deck_edge", valid="one polyline for each side"))
+            held = self.drawing.held(named.layer) if named.layer else ""
+            valid = "a line, polyline, arc or spline for each side"
+            self.faults.append(Fault("no deck edge", key="deck_edge", read=held, valid=valid))
         return edges
 
     @staticmethod
@@ -299,8 +337,8 @@ class _Reader:
         return math.fsum(frame.place(point)[1] for point in chain.points) * sign > 0.0
 
     def _edge(self, side: str, chain: Chain, frame: Frame) -> PlanEdge:
-        if chain.bulged:
-            self.notes.append(f"{chain.place} holds arcs, read as straight between its points")
+        if chain.curved:
+            self.notes.append(f"{chain.place} is curved, read as chords within 0.1 mm of it")
         points: list[tuple[float, float, float | None]] = []
         flat = all(point[2] == 0.0 for point in chain.points)
         for point in chain.points:
@@ -313,14 +351,91 @@ class _Reader:
         return PlanEdge(side, tuple(points), chain.place)
 
 
+def _joined(chains: list[Chain], within: float) -> list[Chain]:
+    """Return chains with those that meet end to end, within a distance [drawing units], made one."""
+    left, joined = list(chains), []
+    while left:
+        one = left.pop(0)
+        while not (one.closed or (len(one.points) > 2 and math.dist(one.points[0], one.points[-1]) <= within)):
+            found = next(((other, points) for other in left if (points := _continued(one, other, within))), None)
+            if found is None:
+                break
+            other, points = found
+            left.remove(other)
+            one = replace(one, points=points, curved=one.curved or other.curved)
+        joined.append(one)
+    return joined
+
+
+def _size(chain: Chain) -> float:
+    """Return the extent of a chain in X or Y, the larger [drawing units]."""
+    return max(max(values) - min(values) for values in ([point[axis] for point in chain.points] for axis in (0, 1)))
+
+
+def _middle(chain: Chain) -> Vec:
+    """Return the middle of a chain's extents [drawing units]."""
+    low = [min(point[axis] for point in chain.points) for axis in range(3)]
+    high = [max(point[axis] for point in chain.points) for axis in range(3)]
+    return (0.5 * (low[0] + high[0]), 0.5 * (low[1] + high[1]), 0.5 * (low[2] + high[2]))
+
+
+def _continued(one: Chain, other: Chain, within: float) -> tuple[Vec, ...]:
+    """Return the points of two chains that meet at an end, in order; empty where they do not."""
+    if other.closed:
+        return ()
+    if math.dist(one.points[-1], other.points[0]) <= within:
+        return (*one.points, *other.points[1:])
+    if math.dist(one.points[-1], other.points[-1]) <= within:
+        return (*one.points, *other.points[-2::-1])
+    if math.dist(one.points[0], other.points[-1]) <= within:
+        return (*other.points[:-1], *one.points)
+    if math.dist(one.points[0], other.points[0]) <= within:
+        return (*other.points[:0:-1], *one.points)
+    return ()
+
+
+def _halves(chain: Chain, frame: Frame) -> list[Chain]:
+    """Return the two sides of an edge that is drawn round the whole boat; another edge as it is.
+
+    Each side runs from the foremost point to the last one before the line turns across the stern.
+    """
+    points = list(chain.points)
+    across = [frame.place(point)[1] for point in points]
+    if not (max(across) > _ON_CENTRELINE and min(across) < -_ON_CENTRELINE):
+        return [chain]
+    if math.dist(points[0], points[-1]) < _SAME_PLACE:
+        points.pop()
+    foremost = min(range(len(points)), key=lambda index: frame.place(points[index])[0])
+    ring = points[foremost:] + points[:foremost] if chain.closed else points
+    if not chain.closed and 0 < foremost < len(points) - 1:
+        halves = [points[foremost:], points[foremost::-1]]
+    else:
+        halves = [ring, [ring[0], *ring[:0:-1]]]
+    return [replace(chain, points=tuple(_one_side(half, frame)), closed=False) for half in halves]
+
+
+def _one_side(points: list[Vec], frame: Frame) -> list[Vec]:
+    """Return the points of a side from forward to aft, up to where the line turns back or crosses over."""
+    sign = 0.0
+    kept = [points[0]]
+    for point in points[1:]:
+        x, y = frame.place(point)
+        if abs(y) > _ON_CENTRELINE:
+            sign = sign or math.copysign(1.0, y)
+        if x <= frame.place(kept[-1])[0] or (sign and y * sign < -_ON_CENTRELINE):
+            break
+        kept.append(point)
+    return kept
+
+
 def _is_of(named: Named, layer: str, block: str) -> bool:
     return (named.layer is None or named.layer.lower() == layer.lower()) and (
         named.block is None or named.block.lower() == block.lower()
     )
 
 
-def _bow(aft: tuple[float, float]) -> str:
-    """Return the direction of the bow on the sheet."""
-    if abs(aft[0]) >= abs(aft[1]):
-        return "left" if aft[0] > 0.0 else "right"
-    return "bottom" if aft[1] > 0.0 else "top"
+def _towards(direction: tuple[float, float]) -> str:
+    """Return a direction on the sheet as a word."""
+    if abs(direction[0]) >= abs(direction[1]):
+        return "right" if direction[0] > 0.0 else "left"
+    return "top" if direction[1] > 0.0 else "bottom"

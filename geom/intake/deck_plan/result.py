@@ -33,15 +33,20 @@ class PlanEdge:
 
 @dataclass(frozen=True)
 class PlanReading:
-    """Points and edges of a plan, the units it was read in, and notes."""
+    """Points and edges of a plan, the units it was read in, and notes.
+
+    `numbered` where posts have no names in the plan and their numbers are those from the bow on each side.
+    """
 
     source: str
     units: str
     units_from: str
     bow: str
+    starboard: str
     points: tuple[PlanPoint, ...]
     edges: tuple[PlanEdge, ...]
     notes: tuple[str, ...]
+    numbered: bool = False
 
     def echo(self) -> list[tuple[str, ...]]:
         """Return the reading as a table, headings first, to be checked before anything is written."""
@@ -58,7 +63,8 @@ class PlanReading:
     def head(self) -> list[str]:
         """Return the assumptions of the reading: source, units, direction of the bow, notes."""
         return [
-            f"{self.source}: 1 drawing unit is 1 {self.units} ({self.units_from}); bow to the {self.bow}",
+            f"{self.source}: 1 drawing unit is 1 {self.units} ({self.units_from}); bow to the {self.bow}, starboard to "
+            f"the {self.starboard}",
             *self.notes,
         ]
 

@@ -2,14 +2,21 @@
 
 from __future__ import annotations
 
+import math
+from dataclasses import replace
 from typing import Any
 
+from geom.boat.file import read_boat
+from geom.boat.model import Boat
 from geom.boat.tree import read_tree
 from geom.errors import Fault, InputError
 from geom.intake.boat_edit import EditedBoat, Place, write_places
 from geom.intake.deck_plan.result import PlanPoint, PlanReading
 from geom.intake.tables.files import into_boat_file
 from geom.intake.tables.read import Row, Tables
+
+# A post without a name in the plan is that of the boat file within this distance [mm].
+_NEAR = 300.0
 
 
 def write_plan(data: bytes, source: str, plan: PlanReading) -> EditedBoat:
@@ -36,11 +43,44 @@ def write_plan(data: bytes, source: str, plan: PlanReading) -> EditedBoat:
     ]
     if faults:
         raise InputError(plan.source, faults)
-    edited = write_places(data, source, tuple(_place(point) for point in plan.points))
+    points = _by_place(plan, read_boat(data, source).boat) if plan.numbered else plan.points
+    edited = write_places(data, source, tuple(_place(point) for point in points))
     if not plan.edges:
         return edited
     with_edge = into_boat_file(edited.data, source, Tables(rows={"deck edge": _edge_rows(edited.data, source, plan)}))
     return EditedBoat(with_edge, edited.changes, edited.notes)
+
+
+def _by_place(plan: PlanReading, boat: Boat) -> tuple[PlanPoint, ...]:
+    """Return a plan's points, those of posts without names named after the nearest post of the boat.
+
+    Raises:
+        InputError: a point that is near no post or near one that has a point already, or a plan that fits the boat
+            better with port and starboard exchanged.
+    """
+    named, faults = [], []
+    taken: dict[str, PlanPoint] = {}
+    apart = {+1.0: 0.0, -1.0: 0.0}
+    for point in plan.points:
+        if point.kind != "post":
+            named.append(point)
+            continue
+        for sign in apart:
+            apart[sign] += min(math.hypot(post.foot[0] - point.x, post.foot[1] - sign * point.y) for post in boat.posts)
+        nearest = min(boat.posts, key=lambda post: math.hypot(post.foot[0] - point.x, post.foot[1] - point.y))
+        off = math.hypot(nearest.foot[0] - point.x, nearest.foot[1] - point.y)
+        if off > _NEAR or nearest.id in taken:
+            why = f"already that of {taken[nearest.id].place}" if nearest.id in taken else f"{off:.0f} mm away"
+            message = f"a post at X {point.x:.0f}, Y {point.y:.0f} mm; the nearest of the boat is {nearest.id}, {why}"
+            faults.append(Fault(message, key=point.place, valid="names in the plan: `name`, the tag of an attribute"))
+        taken[nearest.id] = point
+        named.append(replace(point, id=nearest.id))
+    if apart[-1.0] < 0.5 * apart[1.0]:
+        message = "the posts fit the boat better with port and starboard exchanged"
+        faults = [Fault(message, valid="`mirrored: true`, or stem and aft exchanged, or names in the plan")]
+    if faults:
+        raise InputError(plan.source, faults)
+    return tuple(named)
 
 
 def _place(point: PlanPoint) -> Place:

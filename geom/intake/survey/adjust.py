@@ -26,6 +26,16 @@ RANK_TOLERANCE = 1e-9
 MIN_PIVOT = 1e-7
 
 
+class NotSettledError(CannotFinishError):
+    """The iteration does not converge: `moving` are the columns of the unknowns that still move."""
+
+    def __init__(self, moving: tuple[int, ...]) -> None:
+        super().__init__(
+            "the adjustment of the survey does not converge; give approximate positions (`near`) of its points"
+        )
+        self.moving = moving
+
+
 @dataclass(frozen=True, eq=False)
 class Adjustment:
     """A solved network; residuals are computed less read, over sigma (`weighted`)."""
@@ -117,7 +127,8 @@ def adjust(network: Network, readings: tuple[Reading, ...], start: Array) -> Adj
         start: approximate unknowns [mm, rad].
 
     Raises:
-        CannotFinishError: the iteration does not converge.
+        NotSettledError: the iteration does not converge.
+        CannotFinishError: an unknown is not determined.
     """
     import numpy as np
 
@@ -139,9 +150,8 @@ def _newton(network: Network, readings: tuple[Reading, ...], start: Array) -> Ad
         if float(np.abs(step).max(initial=0.0)) < 1e-9:
             break
     else:
-        raise CannotFinishError(
-            "the adjustment of the survey does not converge; give approximate positions (`near`) of its points"
-        )
+        most = float(np.abs(step).max())
+        raise NotSettledError(tuple(int(column) for column in np.flatnonzero(np.abs(step) > 0.1 * most)))
     closure, slopes = network.system(readings, unknowns)
     covariance = covariance_of(slopes)
     redundancy = 1.0 - np.einsum("ij,jk,ik->i", slopes, covariance, slopes)

@@ -17,7 +17,7 @@ LOOK_ALIKE = ("17", "38", "69", "56", "27", "08")
 
 @dataclass(frozen=True)
 class Cause:
-    """A cause that explains a reading: its name, and the reading without it [mm]."""
+    """A cause that explains a reading: its name, and the reading without it [mm, or rad for an angle]."""
 
     name: str
     would_be: Mm
@@ -46,7 +46,13 @@ def digits_of(value: Mm, text: str) -> tuple[str, Mm, Mm]:
 
 
 def likely_causes(
-    read: Mm, computed: Mm, tolerance: Mm, text: str = "", elsewhere: Mapping[str, Mm] | None = None
+    read: Mm,
+    computed: Mm,
+    tolerance: Mm,
+    text: str = "",
+    elsewhere: Mapping[str, Mm] | None = None,
+    *,
+    hooked: bool = True,
 ) -> tuple[Cause, ...]:
     """Return the causes that explain the difference of a reading from the computed value, likeliest first.
 
@@ -55,7 +61,9 @@ def likely_causes(
         computed: the value from all misread readings [mm].
         tolerance: permitted difference between the corrected and the computed value [mm].
         text: the reading as written.
-        elsewhere: the tape's reading with one end hooked to another point [mm], by that point's name.
+        elsewhere: the reading of a tape hooked to another point, or of a staff held at one [mm], by that
+            point's name.
+        hooked: whether it is a tape, whose hook may be moved or held wrongly, and not a staff or square.
     """
     candidates: list[tuple[int, float, Cause]] = []
 
@@ -73,16 +81,19 @@ def likely_causes(
         if row["kind"] == "factor":
             add_if_close(1, row["cause"], read * value)
         else:
-            # An offset zero makes a tape read long; a misread whole step may be long or short.
-            add_if_close(2, row["cause"], sign * (size - value))
-            if "started" not in row["cause"]:
-                add_if_close(2, row["cause"], sign * (size + value))
+            # An offset zero makes a tape read long; a misread whole step may be long or short. A staff has no hook.
+            if row["kind"] == "slip":
+                add_if_close(3, row["cause"], sign * (size - value))
+                add_if_close(3, row["cause"], sign * (size + value))
+            elif hooked:
+                add_if_close(2, row["cause"], sign * (size - value))
     for name, length in sorted((elsewhere or {}).items()):
         if abs(length - read) <= tolerance:
-            candidates.append((3, abs(length - read), Cause(f"hooked to {name} instead", computed)))
+            verb = "hooked to" if hooked else "held at"
+            candidates.append((4, abs(length - read), Cause(f"{verb} {name} instead", computed)))
     for misread in _misread(digits):
-        add_if_close(4, "one digit misread", sign * (float(misread) * unit + fraction))
-    add_if_close(5, "wrong sign", -read)
+        add_if_close(5, "one digit misread", sign * (float(misread) * unit + fraction))
+    add_if_close(6, "wrong sign", -read)
     return tuple(cause for _, _, cause in sorted(candidates, key=lambda item: (item[0], item[1], item[2].name)))
 
 

@@ -102,6 +102,22 @@ def hooked_elsewhere(points: Mapping[str, Vec], start: str, end: str) -> dict[st
     return lengths
 
 
+def held_elsewhere(points: Mapping[str, Vec], point: str, height: Mm, up: Vec) -> dict[str, Mm]:
+    """Return the height that a staff held at another nearby point would have given [mm], by that point's name.
+
+    Args:
+        points: coordinates by point name [mm].
+        point: the point of the reading.
+        height: its computed height over the level line [mm].
+        up: the upward vertical in boat axes.
+    """
+    return {
+        name: height + vec.dot(vec.sub(at, points[point]), up)
+        for name, at in points.items()
+        if name != point and vec.distance(at, points[point]) <= _HOOK_REACH
+    }
+
+
 def named_points(boat: Boat) -> dict[str, Vec]:
     """Return the points of a boat that a tape may refer to [mm]: holes, eyes, and feet as `S-S1-FOOT`."""
     points: dict[str, Vec] = {}

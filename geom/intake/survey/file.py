@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from pathlib import Path
 from typing import Any, Literal
 
@@ -15,14 +16,21 @@ from geom.errors import Fault, InputError
 from geom.intake.survey import readings
 from geom.intake.survey.closure import foot_name
 from geom.intake.survey.model import SurveyFile, known_keys
+from geom.intake.survey.readings import PostFacts
+from geom.intake.survey.short import Entry, Names, ShortForm, entries_of
+from geom.intake.survey.short_table import read_entries
 
 _SIDES: dict[str, readings.Where] = {"starboard": "S", "port": "P", "centreline": "centreline"}
 # Order of a tube's holes, from the foot upwards.
 _UPWARDS: tuple[Level, ...] = ("L", "M", "U")
 
 
-def load_survey(path: Path) -> readings.Survey:
+def load_survey(path: Path, table: Path | None = None) -> readings.Survey:
     """Read a survey file.
+
+    Args:
+        path: the file.
+        table: a CSV file or workbook of more readings in the short form: a row for each post or rail.
 
     Raises:
         InputError: the file cannot be read or used; the error lists every fault.
@@ -32,15 +40,16 @@ def load_survey(path: Path) -> readings.Survey:
             data = file.read(MAX_BYTES + 1)
     except OSError as error:
         raise InputError(str(path), [Fault(f"cannot be read: {error.strerror}")]) from None
-    return read_survey(data, str(path))
+    return read_survey(data, str(path), () if table is None else read_entries(table))
 
 
-def read_survey(data: bytes, source: str) -> readings.Survey:
+def read_survey(data: bytes, source: str, more: Sequence[Entry] = ()) -> readings.Survey:
     """Read the bytes of a survey file.
 
     Args:
         data: the file's bytes.
         source: the file's name, for messages.
+        more: readings in the short form from elsewhere.
 
     Raises:
         InputError: the file cannot be used; the error lists every fault.
@@ -49,7 +58,7 @@ def read_survey(data: bytes, source: str) -> readings.Survey:
     units = _validated(Units, tree.root.get("units") or {}, tree, Reading({}), source, ("units",))
     bare = {kind: unit for kind, unit in (("length", units.length), ("angle", units.angle)) if unit is not None}
     entries: SurveyFile = _validated(SurveyFile, tree.root, tree, Reading(bare), source, ())
-    return _Build(entries, tree, source).survey()
+    return _Build(entries, tree, source, bare, more).survey()
 
 
 def _validated(model: Any, node: Any, tree: Tree, reading: Reading, source: str, place: tuple[str, ...]) -> Any:
@@ -66,10 +75,12 @@ def _validated(model: Any, node: Any, tree: Tree, reading: Reading, source: str,
 class _Build:
     """Builds points, posts and readings from validated entries and collects inconsistencies."""
 
-    def __init__(self, spec: SurveyFile, tree: Tree, source: str) -> None:
+    def __init__(self, spec: SurveyFile, tree: Tree, source: str, bare: dict[str, str], more: Sequence[Entry]) -> None:
         self.spec = spec
         self.tree = tree
         self.source = source
+        self.bare = bare
+        self.more = more
         self.faults: list[LocatedFault] = []
 
     def survey(self) -> readings.Survey:
@@ -81,12 +92,15 @@ class _Build:
         points = self._points()
         self.where = {point.name: point.where for point in points}
         taken = (*self._tapes(), *self._squares("offsets"), *self._squares("stations"), *self._levels(), *self._leans())
-        if (self.spec.levels or self.spec.leans) and self.spec.attitude is None:
+        short, facts, refused = self._short()
+        taken = (*taken, *short)
+        angled = any(isinstance(one, readings.LevelReading | readings.LeanReading) for one in taken)
+        if angled and self.spec.attitude is None:
             valid = "attitude: {heel: 0 deg, trim: 0 deg} as the boat lay"
             self.faults.append(LocatedFault((), "levels and leans need the key 'attitude'", valid=valid))
         self._names()
-        if self.faults:
-            raise InputError(self.source, to_faults(self.tree, self.faults))
+        if self.faults or refused:
+            raise InputError(self.source, [*to_faults(self.tree, self.faults), *refused])
         attitude = self.spec.attitude
         return readings.Survey(
             source=self.source,
@@ -97,6 +111,10 @@ class _Build:
             ),
             readings=taken,
             attitude=readings.Attitude() if attitude is None else readings.Attitude(attitude.heel, attitude.trim),
+            boat=self.spec.survey.boat,
+            date=str(self.spec.survey.date),
+            by=self.spec.survey.by,
+            facts=facts,
         )
 
     def _points(self) -> tuple[readings.SurveyPoint, ...]:
@@ -184,6 +202,7 @@ class _Build:
                     sigma,
                     self._text(place, "distance", 1),
                     self.tree.line(place),
+                    sign,
                 )
             )
         return collected
@@ -195,10 +214,10 @@ class _Build:
             for point, value in entry.at.items():
                 place = ("levels", index, "at", point)
                 if self._known(point, place):
-                    height = value if entry.read == "above" else -value
+                    sign = 1.0 if entry.read == "above" else -1.0
                     text = str(self.tree.at(place))
                     line = self.tree.line(place)
-                    collected.append(readings.LevelReading(entry.line, point, height, sigma, text, line))
+                    collected.append(readings.LevelReading(entry.line, point, sign * value, sigma, text, line, sign))
         return collected
 
     def _leans(self) -> list[readings.Reading]:
@@ -214,6 +233,30 @@ class _Build:
                     text, line = str(self.tree.at(place)), self.tree.line(place)
                     collected.append(readings.LeanReading(post, way, value, sigma, text, line))  # type: ignore[arg-type]
         return collected
+
+    def _short(self) -> tuple[list[readings.Reading], dict[str, PostFacts], list[Fault]]:
+        """Return the readings in the short form, what they say of the posts beside, and their faults."""
+        entries: list[Entry] = list(self.more)
+        faults: list[Fault] = []
+        sides: tuple[tuple[Literal["starboard", "port"], Literal["S", "P"]], ...] = (("starboard", "S"), ("port", "P"))
+        for word, side in sides:
+            line = self.tree.line(("short", word))
+            found, wrong = entries_of(getattr(self.spec.short, word), side, None if line is None else line + 1)
+            entries += found
+            faults += wrong
+        staff = self.spec.levels[0] if len(self.spec.levels) == 1 else None
+        names = Names(
+            marks=tuple(self.spec.points),
+            posts=self.spec.posts,
+            eyes=self.spec.eyes,
+            staff_line=None if staff is None else staff.line,
+            sign=1.0 if staff is not None and staff.read == "above" else -1.0,
+        )
+        usual = self.spec.uncertainty
+        sigmas = {"tape": usual.tape, "square": usual.square, "level": usual.level, "lean": usual.lean}
+        form = ShortForm(names, self.bare, sigmas)
+        taken = list(form.readings(entries))
+        return taken, form.facts, [*faults, *form.faults]
 
 
 def _upwards(levels: tuple[Level, ...]) -> list[Level]:

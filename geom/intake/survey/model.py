@@ -75,12 +75,12 @@ class SquareEntry(Model):
 
 
 class LevelEntry(Model):
-    """One set-up of the level: readings above or below its line, by point."""
+    """One set-up of the level: readings above or below its line, by point; those of the short form may be all."""
 
     line: ShortName
     read: Literal["above", "below"]
     sd: Length | None = Field(default=None, gt=0)
-    at: dict[ShortName, Length] = Field(min_length=1)
+    at: dict[ShortName, Length] = Field(default={})
 
 
 class LeanEntry(Model):
@@ -89,6 +89,13 @@ class LeanEntry(Model):
     lean: Angle | None = None
     rake: Angle | None = None
     sd: Angle | None = Field(default=None, gt=0)
+
+
+class ShortEntry(Model):
+    """Readings in the short form, a line for each post or rail of a side."""
+
+    starboard: str = Field(default="", max_length=20_000)
+    port: str = Field(default="", max_length=20_000)
 
 
 class SurveyFile(Model):
@@ -107,6 +114,7 @@ class SurveyFile(Model):
     stations: tuple[Annotated[SquareEntry, _short("point", "distance", "sd")], ...] = Field(default=(), max_length=400)
     levels: tuple[LevelEntry, ...] = Field(default=(), max_length=50)
     leans: dict[PostId, LeanEntry] = Field(default={}, max_length=80)
+    short: ShortEntry = ShortEntry()
 
 
 def known_keys(fault: LocatedFault) -> str:
@@ -123,6 +131,7 @@ def known_keys(fault: LocatedFault) -> str:
         "stations": SquareEntry,
         "levels": LevelEntry,
         "leans": LeanEntry,
+        "short": ShortEntry,
         "units": Units,
     }
     inside = len(fault.location) > 1

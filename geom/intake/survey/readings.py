@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Mapping
+from dataclasses import dataclass, field
 from typing import Literal
 
+from geom.boat.model import Level
 from geom.vec import Vec
 
 Where = Literal["P", "S", "centreline", "unknown"]
@@ -55,7 +57,10 @@ class TapeReading:
 
 @dataclass(frozen=True)
 class SquareReading:
-    """A distance square to an axis [mm]: X aft of the stem (station) or Y, starboard + (offset)."""
+    """A distance square to an axis [mm]: X aft of the stem (station) or Y, starboard + (offset).
+
+    `sign` is -1 where the distance was typed without the sign of its axis: an offset to port.
+    """
 
     point: str
     along: Literal["x", "y"]
@@ -63,6 +68,7 @@ class SquareReading:
     sigma: float
     text: str = ""
     line: int | None = None
+    sign: float = 1.0
 
     @property
     def label(self) -> str:
@@ -72,7 +78,10 @@ class SquareReading:
 
 @dataclass(frozen=True)
 class LevelReading:
-    """Height of a point over a level line [mm]; each set-up of the instrument has its own line."""
+    """Height of a point over a level line [mm]; each set-up of the instrument has its own line.
+
+    `sign` is -1 where the staff was read down from the line.
+    """
 
     setup: str
     point: str
@@ -80,6 +89,7 @@ class LevelReading:
     sigma: float
     text: str = ""
     line: int | None = None
+    sign: float = 1.0
 
     @property
     def label(self) -> str:
@@ -116,14 +126,34 @@ class Attitude:
 
 
 @dataclass(frozen=True)
+class PostFacts:
+    """What was measured of a post that is no reading of the survey: its tube, its holes, the fall of the deck.
+
+    Lengths in mm, angles in rad.
+    """
+
+    top: float | None = None
+    diameters: Mapping[Level, float] = field(default_factory=dict)
+    falls_aft: float | None = None
+    falls_outboard: float | None = None
+
+
+@dataclass(frozen=True)
 class Survey:
-    """A whole survey as recorded, before adjustment."""
+    """A whole survey as recorded, before adjustment: its file, the readings, which boat it is of, when and by whom.
+
+    `facts` is what was measured of the posts beside: tubes, diameters of holes, falls of the deck.
+    """
 
     source: str
     points: tuple[SurveyPoint, ...]
     posts: tuple[SurveyPost, ...]
     readings: tuple[Reading, ...]
     attitude: Attitude = Attitude()
+    boat: str = ""
+    date: str = ""
+    by: str = ""
+    facts: Mapping[str, PostFacts] = field(default_factory=dict)
 
     def point(self, name: str) -> SurveyPoint:
         """Return a point by its name."""

@@ -9,7 +9,8 @@ from typing import TYPE_CHECKING
 from geom.intake.survey.adjust import Adjustment
 from geom.intake.survey.causes import Cause
 from geom.intake.survey.network import Network
-from geom.intake.survey.readings import LeanReading, Reading, Survey
+from geom.intake.survey.readings import LeanReading, LevelReading, Reading, SquareReading, Survey
+from geom.intake.survey.reliability import Doubt
 from geom.units import Mm, Rad, decimal
 from geom.vec import Vec
 
@@ -86,11 +87,18 @@ class Blunder:
         """Return the blunder in one sentence."""
         is_angle = isinstance(self.reading, LeanReading)
         factor, unit, places = (180.0 / math.pi, "deg", 1) if is_angle else (1.0, "mm", 0)
+        # As typed: a staff read down from the line, and an offset to port, have no minus sign on the form.
+        if isinstance(self.reading, LevelReading | SquareReading):
+            factor *= self.reading.sign
         sentence = (
             f"{self.reading.label}: read {decimal(self.reading.value * factor, places)} {unit}, "
             f"computed {decimal(self.should_be * factor, places)} {unit}"
         )
-        sentence += f"; likely {self.causes[0]}" if self.causes else "; cause unknown"
+        if self.causes:
+            cause = self.causes[0]
+            sentence += f"; likely {cause.name} (would be {decimal(cause.would_be * factor, places)} {unit})"
+        else:
+            sentence += "; cause unknown"
         if self.alike:
             sentence += f"; or one of these is wrong instead: {', '.join(other.label for other in self.alike)}"
         return sentence
@@ -109,12 +117,18 @@ class SurveyResult:
     rows: tuple[ResidualRow, ...]
     blunders: tuple[Blunder, ...]
     unchecked: tuple[Reading, ...]
+    doubts: tuple[Doubt, ...]
     bound: float
     freedom: int
     unit_deviation: float | None
     unit_bounds: tuple[float, float] | None
     network: Network
     adjustment: Adjustment
+
+    @property
+    def held_back(self) -> frozenset[str]:
+        """The names of the parts that are not handed on: feet, holes, eyes, `lean and rake of S-S1`."""
+        return frozenset(part.name for doubt in self.doubts for part in doubt.parts)
 
     def point(self, name: str) -> SurveyedPoint:
         """Return a point by its name."""

@@ -8,16 +8,17 @@ from typing import TYPE_CHECKING
 
 from geom.data import table
 from geom.errors import CannotFinishError, Fault, InputError
-from geom.intake.survey.adjust import Adjustment, adjust, descend
+from geom.intake.survey.adjust import Adjustment, NotSettledError, adjust, descend
 from geom.intake.survey.approximate import start_values
 from geom.intake.survey.blunders import Wrong, find_wrong, min_detectable, residual_bound
 from geom.intake.survey.causes import Cause, likely_causes
 from geom.intake.survey.checks import broken_loops, check_survey
-from geom.intake.survey.closure import hooked_elsewhere
+from geom.intake.survey.closure import held_elsewhere, hooked_elsewhere
 from geom.intake.survey.network import Network
-from geom.intake.survey.readings import LeanReading, Reading, Survey, TapeReading
+from geom.intake.survey.readings import LeanReading, LevelReading, Reading, Survey, TapeReading
+from geom.intake.survey.reliability import doubts, other_answers
 from geom.intake.survey.result import Blunder, ResidualRow, SurveyedHole, SurveyedPoint, SurveyedPost, SurveyResult
-from geom.intake.survey.undetermined import find_gap
+from geom.intake.survey.undetermined import barely_determined, find_gap
 from geom.vec import Vec
 
 if TYPE_CHECKING:
@@ -56,6 +57,13 @@ def solve_survey(survey: Survey) -> SurveyResult:
             adjustment, wrong = _solve_again(network, adjustment, wrong, bound)
     except CannotFinishError as error:
         _refuse_contradictory(survey, (), unsure)
+        if isinstance(error, NotSettledError):
+            loose = barely_determined(network, robust_fit, error.moving)
+            fault = Fault(
+                f"too thin to settle: hardly anything fixes {', '.join(loose.unknowns)}",
+                valid=f"these as well: {', '.join(loose.remedies)}" if loose.remedies else "",
+            )
+            raise InputError(survey.source, [fault]) from None
         hint = f"approximate positions (`near`) of {', '.join(unsure)}" if unsure else "names, sides and units checked"
         raise InputError(survey.source, [Fault(str(error), valid=hint)]) from None
     _refuse_contradictory(survey, wrong, unsure)
@@ -108,7 +116,8 @@ def _solve_again(
 def _refuse_contradictory(survey: Survey, wrong: tuple[Wrong, ...], unsure: tuple[str, ...]) -> None:
     """Refuse a survey whose readings contradict each other when the wrong ones cannot be identified."""
     readings = survey.readings
-    named = {blunder.row for blunder in wrong if not blunder.alike}
+    # Where it is open which of several is wrong, what hangs on them is held back, and the rest stands.
+    named = {row for blunder in wrong for row in (blunder.row, *blunder.alike)}
     faults = []
     for loop in broken_loops(survey):
         rows = [row for row, reading in enumerate(readings) if reading in loop.tapes]
@@ -134,7 +143,16 @@ def _result(
 
     names = [point.name for point in survey.points]
     slopes = network.point_slopes(names, adjustment.unknowns)
-    spread = np.sqrt(np.clip(np.einsum("ij,jk,ik->i", slopes, adjustment.covariance, slopes), 0.0, None))
+    variance = np.clip(np.einsum("ij,jk,ik->i", slopes, adjustment.covariance, slopes), 0.0, None)
+    own = np.clip(adjustment.covariance.diagonal(), 0.0, None)
+    # While it is open which of several readings is wrong, a deviation covers all the answers.
+    for blunder in wrong:
+        for move in other_answers(network, adjustment, blunder):
+            variance = variance + (slopes @ move) ** 2
+            own = own + move**2
+    # Nobody meets the centre of a hole exactly, however many readings agree.
+    pointing = table.datum("survey_limits", key="pointing").value
+    spread = np.sqrt(np.where(variance > 0.0, variance + pointing**2, 0.0))
     points = tuple(
         SurveyedPoint(
             name,
@@ -145,15 +163,16 @@ def _result(
     )
     rows = _rows(survey, network, adjustment, {blunder.row for blunder in wrong}, bound)
     places = {point.name: point.at for point in points}
-    blunders = tuple(_blunder(survey.readings, rows, reading, places) for reading in wrong)
+    blunders = tuple(_blunder(survey.readings, rows, reading, places, network.up) for reading in wrong)
     limit = table.datum("survey_limits", key="unchecked").value
     return SurveyResult(
         survey=survey,
         points=points,
-        posts=_posts(survey, network, adjustment),
+        posts=_posts(survey, network, adjustment.unknowns, np.sqrt(own), pointing),
         rows=rows,
         blunders=blunders,
         unchecked=tuple(row.reading for row in rows if row.used and row.redundancy < limit),
+        doubts=doubts(network, adjustment, wrong, bound),
         bound=bound,
         freedom=adjustment.freedom,
         unit_deviation=adjustment.unit_deviation,
@@ -210,30 +229,42 @@ def _rows(
 
 
 def _blunder(
-    readings: tuple[Reading, ...], rows: tuple[ResidualRow, ...], wrong: Wrong, places: dict[str, Vec]
+    readings: tuple[Reading, ...], rows: tuple[ResidualRow, ...], wrong: Wrong, places: dict[str, Vec], up: Vec
 ) -> Blunder:
     reading = readings[wrong.row]
     computed = rows[wrong.row].computed
+    spread = abs(rows[wrong.row].residual / rows[wrong.row].standardised) if rows[wrong.row].standardised else 0.0
     causes: tuple[Cause, ...] = ()
-    if not isinstance(reading, LeanReading):
-        elsewhere = hooked_elsewhere(places, reading.start, reading.end) if isinstance(reading, TapeReading) else {}
-        spread = abs(rows[wrong.row].residual / rows[wrong.row].standardised) if rows[wrong.row].standardised else 0.0
-        causes = likely_causes(reading.value, computed, 3.0 * spread, reading.text, elsewhere)
+    if isinstance(reading, LeanReading):
+        if abs(reading.value + computed) <= 3.0 * spread:
+            causes = (Cause("wrong sign", -reading.value),)
+    else:
+        elsewhere: dict[str, float] = {}
+        if isinstance(reading, TapeReading):
+            elsewhere = hooked_elsewhere(places, reading.start, reading.end)
+        elif isinstance(reading, LevelReading):
+            elsewhere = held_elsewhere(places, reading.point, computed, up)
+        causes = likely_causes(
+            reading.value, computed, 3.0 * spread, reading.text, elsewhere, hooked=isinstance(reading, TapeReading)
+        )
     return Blunder(reading, computed, causes, tuple(readings[row] for row in wrong.alike))
 
 
-def _posts(survey: Survey, network: Network, adjustment: Adjustment) -> tuple[SurveyedPost, ...]:
+def _posts(
+    survey: Survey, network: Network, unknowns: Array, deviations: Array, pointing: float
+) -> tuple[SurveyedPost, ...]:
     def value(column: int) -> float:
-        return float(adjustment.unknowns[column])
+        return float(unknowns[column])
 
     def deviation(column: int) -> float:
-        return math.sqrt(max(float(adjustment.covariance[column, column]), 0.0))
+        return float(deviations[column])
 
     posts = []
     for post in survey.posts:
         lean, rake = network.attitude_of[post.id]
         holes = tuple(
-            SurveyedHole(hole, value(network.along_of(hole)), deviation(network.along_of(hole))) for hole in post.holes
+            SurveyedHole(hole, value(network.along_of(hole)), math.hypot(deviation(network.along_of(hole)), pointing))
+            for hole in post.holes
         )
         posts.append(
             SurveyedPost(post.id, post.foot, value(lean), deviation(lean), value(rake), deviation(rake), holes)

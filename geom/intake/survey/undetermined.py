@@ -7,8 +7,9 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from geom.intake.survey.adjust import null_directions
+from geom.intake.survey.further import effort, further_readings
 from geom.intake.survey.network import Network
-from geom.intake.survey.readings import LeanReading, LevelReading, Reading, SquareReading, TapeReading
+from geom.intake.survey.readings import Reading
 
 if TYPE_CHECKING:
     import numpy as np
@@ -18,7 +19,10 @@ if TYPE_CHECKING:
 
 # Smallest component of an undetermined direction that makes an unknown undetermined.
 _MIN_COMPONENT = 1e-3
-_NEAR_TAPES = 14
+# A further reading with this share of the most information is as good, if it is easier to take.
+_GOOD_ENOUGH = 0.2
+# Derivative of a reading that sees an unknown nearly square on.
+_SQUARE = 0.5
 
 
 @dataclass(frozen=True)
@@ -52,12 +56,43 @@ def find_gap(network: Network, readings: tuple[Reading, ...], unknowns: Array) -
     return Gap(tuple(network.names[column] for column in open_columns), remedies)
 
 
+def barely_determined(network: Network, unknowns: Array, columns: tuple[int, ...]) -> Gap:
+    """Return unknowns that a survey hardly determines, with the easiest further reading square to each.
+
+    Args:
+        network: the unknowns.
+        unknowns: an approximate solution [mm, rad].
+        columns: of the unknowns in question.
+    """
+    points, posts = _open(network, unknowns, set(columns))
+    candidates = further_readings(network, unknowns, points, posts)
+    slopes = [network.evaluate(one, unknowns)[1] for one in candidates]
+    chosen = (
+        next((one.label for one, by in zip(candidates, slopes, strict=True) if abs(by.get(column, 0.0)) >= _SQUARE), "")
+        for column in columns
+    )
+    return Gap(tuple(network.names[column] for column in columns), tuple(dict.fromkeys(filter(None, chosen))))
+
+
+def _open(network: Network, unknowns: Array, columns: set[int]) -> tuple[list[str], list[str]]:
+    """Return the points and posts that depend on some of the unknowns."""
+    survey = network.survey
+    points = [
+        point.name
+        for point in survey.points
+        if any(column in columns for column, _ in network.locate(point.name, unknowns).slopes)
+    ]
+    return points, [post.id for post in survey.posts if columns & set(network.attitude_of[post.id])]
+
+
 def _remedies(network: Network, slopes: Array, unknowns: Array, open_columns: list[int]) -> tuple[str, ...]:
-    """Choose further readings one by one, each the most informative on what is still undetermined."""
+    """Choose further readings one by one: the easiest of those that tell enough of what is still undetermined."""
     import numpy as np
 
-    candidates = _candidates(network, unknowns, set(open_columns))
+    points, posts = _open(network, unknowns, set(open_columns))
+    candidates = further_readings(network, unknowns, points, posts)
     rows = network.system(tuple(candidates), unknowns)[1] if candidates else np.zeros((0, len(unknowns)))
+    efforts = np.array([effort(network.survey, one) for one in candidates])
     chosen: list[str] = []
     while len(chosen) < 40:
         null = null_directions(slopes)
@@ -66,34 +101,10 @@ def _remedies(network: Network, slopes: Array, unknowns: Array, open_columns: li
         information = np.sqrt(((rows @ null.T) ** 2).sum(axis=1))
         if not len(information) or float(information.max()) < 1e-9:
             break
+        good = np.flatnonzero(information >= _GOOD_ENOUGH * float(information.max()))
+        easiest = good[efforts[good] == efforts[good].min()]
         # The first of those with nearly the same information, so that the choice does not depend on rounding.
-        best = int(np.flatnonzero(information >= 0.999 * float(information.max()))[0])
+        best = int(easiest[information[easiest] >= 0.999 * float(information[easiest].max())][0])
         chosen.append(candidates[best].label)
         slopes = np.vstack([slopes, rows[best]])
     return tuple(chosen)
-
-
-def _candidates(network: Network, unknowns: Array, open_columns: set[int]) -> list[Reading]:
-    """Return readings that could be taken of undetermined points: leans, tapes, offsets and stations, levels."""
-    survey = network.survey
-    places = {point.name: network.locate(point.name, unknowns) for point in survey.points}
-    loose = [name for name, place in places.items() if any(column in open_columns for column, _ in place.slopes)]
-    tapes: list[Reading] = []
-    for name in loose:
-        others = sorted(
-            (other for other in places if other != name),
-            key=lambda other: (other in loose, math.dist(places[other].at, places[name].at)),
-        )
-        for other in others[:_NEAR_TAPES]:
-            start, end = sorted((name, other))
-            tapes.append(TapeReading(start, end, 0.0, 2.0))
-    squares: list[Reading] = [SquareReading(name, way, 0.0, 5.0) for name in loose for way in ("x", "y")]
-    setups = list(network.level_of)
-    levels: list[Reading] = [LevelReading(setup, name, 0.0, 3.0) for setup in setups for name in loose]
-    leans: list[Reading] = [
-        LeanReading(post.id, way, 0.0, math.radians(0.3))
-        for post in survey.posts
-        if open_columns & set(network.attitude_of[post.id])
-        for way in ("lean", "rake")
-    ]
-    return [*leans, *tapes, *squares, *levels]

@@ -13,8 +13,8 @@ from geom.boat.file import read_boat
 from geom.boat.model import Axes, Boat, Hole, Post, Units
 from geom.boat.quantity import Reading
 from geom.boat.tree import read_tree
+from geom.boat.turn import to_file_axes
 from geom.errors import Fault, InputError
-from geom.intake.boat_edit import to_file_axes
 from geom.intake.merge import Merge
 from geom.intake.tables.read import Tables, boat_parts
 

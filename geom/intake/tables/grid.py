@@ -17,15 +17,24 @@ MAX_RATIO = 200
 MAX_PARTS = 500
 MAX_ROWS = 5_000
 MAX_COLUMNS = 200
+_CONTROL = re.compile(r"[\x00-\x08\x0b\x0c\x0e-\x1f\x7f]")
+# What a number format shows behind the number: quoted text, or letters after an escape.
+_FORMAT_TEXT = re.compile(r'"([^"]*)"|\\(.)')
 
 
 @dataclass(frozen=True)
 class Cell:
-    """One cell's text and its row and column, from 1."""
+    """One cell's text and its row and column, from 1.
+
+    `number` where a workbook holds it as a number, so that its text has a decimal point; `unit` is what the workbook
+    shows behind the number.
+    """
 
     text: str
     row: int
     column: int
+    number: bool = False
+    unit: str = ""
 
     @property
     def place(self) -> str:
@@ -35,11 +44,13 @@ class Cell:
 
 @dataclass(frozen=True)
 class Grid:
-    """A table's rows from top to bottom, without empty rows; empty cells are kept."""
+    """A table's rows from top to bottom, without empty rows; empty cells are kept. Notes on how it was read."""
 
     source: str
     name: str
     rows: tuple[tuple[Cell, ...], ...]
+    notes: tuple[str, ...] = ()
+    commas: bool = False
 
 
 def column_letters(column: int) -> str:
@@ -58,7 +69,7 @@ def _refuse(source: str, message: str, key: str = "", read: str = "", valid: str
 def read_csv(data: bytes, source: str, name: str) -> Grid:
     """Read a CSV table: comma, semicolon or tab between cells, with or without a byte order mark.
 
-    Decimal commas are converted to points where they are unambiguous over the whole table.
+    Text that is not UTF-8 is read as Windows-1252, which a note says.
 
     Args:
         data: the file's bytes.
@@ -70,13 +81,7 @@ def read_csv(data: bytes, source: str, name: str) -> Grid:
     """
     if len(data) > MAX_BYTES:
         _refuse(source, "the file is too large", valid=f"at most {MAX_BYTES // 1_000_000} MB")
-    try:
-        text = data.decode("utf-16") if data[:2] in (b"\xff\xfe", b"\xfe\xff") else data.decode("utf-8-sig")
-    except UnicodeDecodeError as error:
-        _refuse(source, "the file is not UTF-8 text", line=data[: error.start].count(b"\n") + 1)
-        raise AssertionError from None
-    if "\x00" in text:
-        _refuse(source, "the file is not text")
+    text, notes = _decoded(data, source)
     delimiter = _delimiter(text)
     rows = []
     try:
@@ -89,9 +94,28 @@ def read_csv(data: bytes, source: str, name: str) -> Grid:
                 rows.append(cells)
     except csv.Error as error:
         _refuse(source, f"not readable as CSV: {error}")
-    grid = Grid(source, name, tuple(rows))
+    grid = Grid(source, name, tuple(rows), notes, commas=delimiter == ",")
     _refuse_formulas(grid)
-    return _with_points(grid)
+    return grid
+
+
+def _decoded(data: bytes, source: str) -> tuple[str, tuple[str, ...]]:
+    notes: tuple[str, ...] = ()
+    try:
+        text = data.decode("utf-16") if data[:2] in (b"\xff\xfe", b"\xfe\xff") else data.decode("utf-8-sig")
+    except UnicodeDecodeError as error:
+        line = data[: error.start].count(b"\n") + 1
+        try:
+            text = data.decode("cp1252")
+        except UnicodeDecodeError:
+            _refuse(source, "the file is neither UTF-8 nor Windows-1252 text", line=line)
+            raise AssertionError from None
+        notes = (f"{source}: read as Windows-1252 text, as line {line} is not UTF-8",)
+    control = _CONTROL.search(text)
+    if control is not None:
+        line = text[: control.start()].count("\n") + 1
+        _refuse(source, "a control character, so the file is not text", read=repr(control.group()), line=line)
+    return text, notes
 
 
 def _delimiter(text: str) -> str:
@@ -115,46 +139,6 @@ def _refuse_formulas(grid: Grid) -> None:
     ]
     if faults:
         raise InputError(grid.source, faults)
-
-
-_COMMA = re.compile(r"^[+-]?\d+,(\d+)(\s*[A-Za-z\"']+)?$")
-_POINT = re.compile(r"\d\.\d")
-
-
-def _with_points(grid: Grid) -> Grid:
-    """Return the grid with decimal commas as points, or refuse an ambiguous comma."""
-    cells = [cell for row in grid.rows for cell in row]
-    commas = [(cell, match) for cell in cells if (match := _COMMA.match(cell.text))]
-    if not commas:
-        return grid
-    points = [cell for cell in cells if _POINT.search(cell.text) and re.match(r"^[+-]?\d", cell.text)]
-    if points:
-        _refuse(
-            grid.source,
-            f"a decimal comma, and a decimal point in {points[0].place}",
-            commas[0][0].place,
-            commas[0][0].text,
-            "one decimal sign in the whole table",
-        )
-    if all(len(match.group(1)) == 3 for _, match in commas):
-        _refuse(
-            grid.source,
-            "a comma that could stand for a decimal sign or between thousands",
-            commas[0][0].place,
-            commas[0][0].text,
-            "a decimal point, and no mark between thousands",
-        )
-    converted = {cell for cell, _ in commas}
-    return Grid(
-        grid.source,
-        grid.name,
-        tuple(
-            tuple(
-                Cell(cell.text.replace(",", "."), cell.row, cell.column) if cell in converted else cell for cell in row
-            )
-            for row in grid.rows
-        ),
-    )
 
 
 def read_xlsx(data: bytes, source: str) -> tuple[Grid, ...]:
@@ -234,7 +218,12 @@ def _sheet_grid(sheet: object, source: str) -> Grid:
                 faults.append(Fault("a date instead of text or a number", key=key, read=str(value)))
             elif kind == "b":
                 faults.append(Fault("a true or false instead of text or a number", key=key, read=str(value)))
-            cells.append(Cell(_text(value), entry.row, entry.column))
+            text = _text(value)
+            control = _CONTROL.search(text)
+            if control is not None:
+                faults.append(Fault("a control character", key=key, read=repr(control.group())))
+            number = isinstance(value, int | float)
+            cells.append(Cell(text, entry.row, entry.column, number, _shown_unit(entry) if number else ""))
         if any(cell.text for cell in cells):
             rows.append(tuple(cells))
     for merged in sheet.merged_cells.ranges:  # type: ignore[attr-defined]
@@ -244,7 +233,36 @@ def _sheet_grid(sheet: object, source: str) -> Grid:
             faults.append(Fault("merged cells in the table", key=f"{name} {merged.coord}", valid="one cell each"))
     if faults:
         raise InputError(source, faults)
-    return Grid(source, name, tuple(rows))
+    return Grid(source, name, tuple(rows), tuple(_hidden(sheet, source, name, rows)))
+
+
+def _hidden(sheet: object, source: str, name: str, rows: list[tuple[Cell, ...]]) -> list[str]:
+    """Return notes on hidden rows and columns, which are read like the others."""
+    held = {row[0].row for row in rows}
+    lines = [
+        number
+        for number, one in sheet.row_dimensions.items()  # type: ignore[attr-defined]
+        if one.hidden and number in held
+    ]
+    columns = [
+        letters
+        for letters, one in sheet.column_dimensions.items()  # type: ignore[attr-defined]
+        if one.hidden
+    ]
+    notes = []
+    if lines:
+        listed = ", ".join(map(str, lines[:10]))
+        notes.append(f"{source} {name}: hidden rows were read as well: {listed}")
+    if columns:
+        notes.append(f"{source} {name}: hidden columns were read as well: {', '.join(columns[:10])}")
+    return notes
+
+
+def _shown_unit(entry: object) -> str:
+    """Return what a workbook's number format shows behind a number: `ft` of `0" ft"`, `%`; empty for none."""
+    text = str(entry.number_format).split(";")[0]  # type: ignore[attr-defined]
+    shown = "".join(quoted or escaped for quoted, escaped in _FORMAT_TEXT.findall(text)).strip()
+    return shown or ("%" if "%" in text else "")
 
 
 def _text(value: object) -> str:

@@ -3,19 +3,19 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable
-from dataclasses import dataclass, field
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, field, replace
 from pathlib import PurePath
 from typing import Any
 
 from geom.boat.tree import shown
+from geom.data import table
 from geom.errors import Fault, InputError
+from geom.intake.tables.decimals import Sign, plain_numbers
 from geom.intake.tables.grid import Cell, Grid, read_csv, read_xlsx
-from geom.intake.tables.headings import Column, Headed, head, table_of
+from geom.intake.tables.headings import Column, Headed, head, is_unit, said, table_names, table_of
 from geom.units import QuantityError, read_quantity
 
-_SIDES = {"s": "S", "stb": "S", "stbd": "S", "starboard": "S", "p": "P", "port": "P"}
-_LEVELS = {"u": "U", "upper": "U", "m": "M", "middle": "M", "l": "L", "lower": "L"}
 _LEVEL_WORDS = {"U": "upper", "M": "middle", "L": "lower"}
 Row = dict[str, Any]
 
@@ -37,13 +37,20 @@ class Tables:
         return [*(f"{name}: {len(rows)} rows" for name, rows in self.rows.items()), *self.notes]
 
 
-def read_tables(files: dict[str, bytes], units: dict[str, str]) -> Tables:
+def read_tables(
+    files: dict[str, bytes],
+    units: dict[str, str],
+    decimal: Sign | None = None,
+    named: Mapping[str, str] | None = None,
+) -> Tables:
     """Read tables from CSV files or workbooks.
 
     Args:
         files: bytes by file name; a CSV file's name, or a workbook sheet's name, is that of the table.
         units: the unit of a number in a column whose heading states none, by kind (`length`, `angle`);
             a kind that is missing must be stated in the headings.
+        decimal: the decimal sign of every file, None to find it from the cells of each.
+        named: tables by the name of a CSV file or a workbook's sheet whose own name does not tell.
 
     Raises:
         InputError: unusable content, with file, row and column.
@@ -59,9 +66,9 @@ def read_tables(files: dict[str, bytes], units: dict[str, str]) -> Tables:
             raise InputError(name, [Fault("not a table that can be read", valid=".csv or .xlsx")])
     tables = Tables()
     for grid in grids:
-        which = table_of(grid.name)
+        which = (named or {}).get(grid.name) or table_of(grid.name)
         if which is None:
-            known = "posts, holes, eyes, deck edge, tapes"
+            known = ", ".join(table_names())
             tables.notes.append(f"{grid.source}: '{shown(grid.name)}' is not one of {known}")
             continue
         if which in tables.rows:
@@ -69,23 +76,31 @@ def read_tables(files: dict[str, bytes], units: dict[str, str]) -> Tables:
         if not grid.rows:
             continue
         headed = head(grid, which)
+        tables.notes += grid.notes
         tables.notes += [
             f"{grid.source} {cell.place}: the column '{shown(cell.text)}' is unknown and was not read"
             for cell in headed.unknown
         ]
-        tables.rows[which] = _rows(headed, units)
+        tables.rows[which] = _rows(headed, units, decimal)
         tables.columns[which] = frozenset(column.key for column in headed.columns.values())
     if not tables.rows:
-        raise InputError(", ".join(files), [Fault("no table found", valid="posts, holes, eyes, deck edge or tapes")])
+        raise InputError(
+            ", ".join(files),
+            [Fault("no table found", read=", ".join(grid.name for grid in grids),
+                   valid=f"a file or sheet named {', '.join(table_names())}, or --sheet posts=NAME")],
+        )  # fmt: skip
     return tables
 
 
-def _rows(headed: Headed, units: dict[str, str]) -> list[Row]:
+def _rows(headed: Headed, units: dict[str, str], decimal: Sign | None) -> list[Row]:
     """Return a table's rows with every cell read, or all faults of the table at once."""
+    _refuse_split_numbers(headed)
+    texts = plain_numbers(headed.grid.source, _numbers(headed, units), decimal)
     faults: list[Fault] = []
-    rows = []
+    rows, spoiled = [], []
     for cells in headed.rows:
         row: Row = {"cell": f"row {cells[0].row}"}
+        bad = set()
         for cell in cells:
             column = headed.columns.get(cell.column)
             if column is None:
@@ -94,40 +109,90 @@ def _rows(headed: Headed, units: dict[str, str]) -> list[Row]:
                 continue
             if cell.text:
                 try:
-                    row[column.key] = _value(cell, column, units)
+                    row[column.key] = _value(replace(cell, text=texts.get(cell, cell.text)), column, units)
                 except QuantityError as error:
                     faults.append(Fault(str(error), key=cell.place, read=shown(cell.text), valid=error.valid))
+                    bad.add(column.key)
         rows.append(row)
-    for row in rows:
-        faults += _gaps(headed, row)
+        spoiled.append(bad)
+    for row, bad in zip(rows, spoiled, strict=True):
+        faults += _gaps(headed, row, bad)
     faults += _resolve_sides(headed.table, rows)
     if faults:
         raise InputError(headed.grid.source, faults)
     return rows
 
 
+def _numbers(headed: Headed, units: dict[str, str]) -> Iterator[tuple[Cell, str, str | None]]:
+    for cells in headed.rows:
+        for cell in cells:
+            column = headed.columns.get(cell.column)
+            if column is not None and cell.text and column.kind in ("length", "angle"):
+                yield cell, column.kind, column.unit or units.get(column.kind)
+
+
+def _refuse_split_numbers(headed: Headed) -> None:
+    """Refuse a table with commas between cells where an unknown column behind a column of numbers holds digits only."""
+    faults = []
+    for heading in headed.unknown if headed.grid.commas else ():
+        before = headed.columns.get(heading.column - 1)
+        texts = [cell.text for row in headed.rows for cell in row if cell.column == heading.column and cell.text]
+        if before is not None and before.kind in ("length", "angle") and texts and all(map(str.isdigit, texts)):
+            faults.append(
+                Fault(
+                    f"are these the decimals of {before.heading.text}, behind a decimal comma",
+                    key=heading.place,
+                    read=f"{heading.text}: {', '.join(texts[:3])}",
+                    valid="semicolons between cells, or the column taken out",
+                )
+            )
+    if faults:
+        raise InputError(headed.grid.source, faults)
+
+
 def _value(cell: Cell, column: Column, units: dict[str, str]) -> Any:
     if column.kind in ("length", "angle"):
-        value, _ = read_quantity(cell.text, column.kind, column.unit or units.get(column.kind))
+        unit = column.unit or units.get(column.kind)
+        if cell.unit:
+            if not is_unit(cell.unit) or (
+                unit is not None and _size_of(cell.unit, column.kind) != _size_of(unit, column.kind)
+            ):
+                raise QuantityError(
+                    f"the workbook shows '{cell.unit}' behind it, and the column is in {unit}", "numbers without it"
+                )
+            unit = cell.unit
+        if unit is None and cell.text.replace(".", "").isdigit():
+            word = {"length": "mm", "angle": "deg"}[column.kind]
+            raise QuantityError(f"a number without a unit, and column {column.heading.text} states none",
+                                f"a heading such as '{column.heading.text} [{word}]'")  # fmt: skip
+        value, _ = read_quantity(cell.text, column.kind, unit)
+        if column.key == "length" and value <= 0.0:
+            raise QuantityError("a tape must be longer than nothing", "615 mm")
         return value
-    listed: Callable[[dict[str, str]], str] = lambda valid: ", ".join(dict.fromkeys(valid))  # noqa: E731
-    for kind, valid in (("side", _SIDES), ("level", _LEVELS)):
+    for kind in ("side", "level"):
         if column.kind == kind:
+            valid = said(f"{kind}s")
             if cell.text.lower() not in valid:
-                raise QuantityError(f"not a {kind}", listed(valid))
+                raise QuantityError(f"not a {kind}", ", ".join(valid))
             return valid[cell.text.lower()]
     return cell.text
 
 
-def _gaps(headed: Headed, row: Row) -> list[Fault]:
-    from geom.data import table
+def _size_of(unit: str, kind: str) -> float:
+    """Return one of a unit in the held unit of its kind."""
+    return read_quantity(f"1 {unit}", kind, None)[0]
 
+
+def _gaps(headed: Headed, row: Row, bad: set[str]) -> list[Fault]:
+    """Return a fault for each value that a row lacks; `bad` are the keys of cells that were refused already."""
     faults = []
     for entry in table.rows("table_headings"):
         if entry["table"] == headed.table and entry["need"] == "must" and entry["key"] not in row:
+            if entry["key"] in bad:
+                continue
             column = next(known for known in headed.columns.values() if known.key == entry["key"])
             faults.append(Fault(f"no {entry['key']}", key=f"{row['cell']}, column {column.heading.text}"))
-    if {"y", "out"} & {column.key for column in headed.columns.values()} and not {"y", "out"} & set(row):
+    if {"y", "out"} & {column.key for column in headed.columns.values()} and not {"y", "out"} & {*row, *bad}:
         faults.append(Fault("no y", key=row["cell"]))
     return faults
 

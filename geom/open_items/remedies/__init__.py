@@ -9,16 +9,17 @@ from collections.abc import Callable, Iterator
 
 from geom.open_items.item import OpenItem
 from geom.open_items.rank import open_items
-from geom.open_items.remedies import eyes, fittings, holes, lines, posts
+from geom.open_items.remedies import eyes, fittings, holes, layout, lines, posts, strength
 from geom.open_items.remedies.remedy import Candidate
 from geom.open_items.remedies.remedy import Remedy as Remedy
 from geom.open_items.remedies.solve import solved
 from geom.refit import Refit
 
 _PROPOSERS: dict[str, tuple[Callable[[Refit, OpenItem], Iterator[Candidate]], ...]] = {
-    "line.gate": (lines.one_line, lines.wider_gate, lines.thinner),
-    "line.short": (lines.thinner,),
+    "line.gate": (lines.one_line, lines.wire, lines.wider_gate, lines.shorter_fitting, lines.thinner),
+    "line.short": (lines.wire, lines.ends_apart, lines.shorter_fitting, lines.thinner),
     "line.thin": (lines.thicker,),
+    "line.material": (lines.wire,),
     "survey.bent": (posts.bent,),
     "post.low": (posts.too_low,),
     "post.high": (posts.too_high,),
@@ -31,21 +32,30 @@ _PROPOSERS: dict[str, tuple[Callable[[Refit, OpenItem], Iterator[Candidate]], ..
     "span.low": (posts.supports_moved,),
     "span.high": (posts.supports_moved,),
     "span.open": (posts.supports_moved,),
-    "span.wide": (posts.post_along_edge,),
+    "span.wide": (posts.post_along_edge, layout.posts_between),
+    "hole.order": (posts.out_of_order,),
     "hole.bore": (holes.larger_bore, lines.thinner),
-    "hole.lips": (holes.best_axis, holes.larger_bore),
+    "hole.lips": (holes.best_axis, holes.larger_bore, holes.new_tubes),
+    "admission.single_line": (layout.second_line,),
+    "layout.courses": (layout.second_line,),
+    "measure.over": (fittings.measured_opening,),
     "strength.line": (lines.stronger,),
     "strength.part": (lines.stronger,),
-    "strength.posts": (fittings.thicker_wall,),
+    "strength.posts": (strength.other_tube, strength.higher_proof),
+    "strength.gate_open": (strength.braced, strength.less_tension, strength.other_tube),
     "tension.low": (lines.more_tension,),
-    "fitting.range": (fittings.more_range,),
+    "fitting.range": (fittings.more_range, fittings.adjusters),
     "fitting.opening": (fittings.more_range,),
+    "fitting.nothing_left": (lines.shorter_fitting, lines.ends_apart),
     "fitting.gap": (fittings.smaller_gap,),
     "fitting.pin": (fittings.other_pin,),
     "fitting.jaw": (fittings.other_jaw,),
     "fitting.eye": (fittings.longer_eye,),
     "fitting.hand": (fittings.both_hands,),
     "fitting.stop": (fittings.wider_stop,),
+    "fitting.stitching": (fittings.stitched,),
+    "fitting.swage": (holes.larger_bore,),
+    "fitting.thimble": (fittings.open_thimbles,),
 }
 
 

@@ -37,10 +37,10 @@ def _moved(refit: Refit, item: OpenItem, sign: int, lowest: bool) -> Candidate:
     def moved(eye: str, by: int) -> Edits:
         name = _lowest_of(refit, eye) if lowest else eye
         x, y, z = refit.boat.eye(name).at
-        return (edit.point(refit.boat, ("eyes", name, "at"), (x, y, z + sign * by)),)
+        return (edit.point(refit.loaded, ("eyes", name, "at"), (x, y, z + sign * by)),)
 
-    def what(by: float) -> Remark:
-        return Remark("remedy.eye_up" if sign > 0 else "remedy.eye_down", at=at, by_mm=by)
+    def what(by: Remark) -> Remark:
+        return Remark("remedy.eye_up" if sign > 0 else "remedy.eye_down", at=at, by=by)
 
     return each_place(item, moved, what, _of_eye, MOST)
 

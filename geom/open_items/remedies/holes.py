@@ -1,12 +1,12 @@
-"""Remedies at holes: a larger bore, a bush of larger bore, a hole on the best axis."""
+"""Remedies at holes: a larger bore, a bush of larger bore, holes on the best axis, in a new tube where need be."""
 
 from __future__ import annotations
 
 import math
 from collections.abc import Iterator
 
-from geom.boat.model import Hole, HoleDirection, PlannedHole
-from geom.open_items.group import some_of
+from geom.boat.post_model import Hole, HoleDirection, PlannedHole
+from geom.open_items.group import once, some_of
 from geom.open_items.item import OpenItem
 from geom.open_items.remedies import edit
 from geom.open_items.remedies.edit import Edit
@@ -47,20 +47,14 @@ def bored(refit: Refit, name: str, bore: float) -> Edit:
     """
     place, hole = _hole(refit, name)
     if hole.liner is not None:
-        return edit.length(refit.boat, (*place, "planned", "liner", "bore"), max(bore, hole.liner.bore))
+        return edit.quantity(refit.boat, (*place, "planned", "liner", "bore"), max(bore, hole.liner.bore))
     if hole.planned is not None:
-        return edit.length(refit.boat, (*place, "planned", "diameter"), max(bore, hole.planned.diameter))
-    return _drilled_out(place, hole, round(max(bore, hole.diameter), 4))
-
-
-def _drilled_out(place: tuple[str, ...], hole: Hole, size: float) -> Edit:
-    """Return a hole as found drilled out [mm], in the direction that it has where that was measured."""
+        return edit.quantity(refit.boat, (*place, "planned", "diameter"), max(bore, hole.planned.diameter))
+    # Drilled out, in the direction that it has where that was measured.
+    size = round(max(bore, hole.diameter), 4)
     found = None if hole.as_found is None else hole.as_found.direction
-    if not isinstance(found, HoleDirection):
-        return Edit((*place, "planned"), PlannedHole(diameter=size), "", f"{{diameter: {size:g} mm}}")
-    way = f"{{clocking: {math.degrees(found.clocking):.6g} deg, tilt: {math.degrees(found.tilt):.6g} deg}}"
-    text = f"{{diameter: {size:g} mm, direction: {way}}}"
-    return Edit((*place, "planned"), PlannedHole(diameter=size, direction=found), "", text)
+    drilled = PlannedHole(diameter=size, direction=found if isinstance(found, HoleDirection) else "best")
+    return edit.entry(refit.loaded, (*place, "planned"), drilled)
 
 
 def best_axis(refit: Refit, item: OpenItem) -> Iterator[Candidate]:
@@ -74,6 +68,29 @@ def best_axis(refit: Refit, item: OpenItem) -> Iterator[Candidate]:
         (Part(item.places[0], ids(item), lambda _: edits),),
         lambda _: Remark("remedy.best_axis", at=some_of(item.places, "holes")),
     )
+
+
+def new_tubes(refit: Refit, item: OpenItem) -> Iterator[Candidate]:
+    """Yield new tubes in place of drilled ones, all their holes on the best axis, as large as they were."""
+    posts = once(name.rpartition("-")[0] for name in item.places if name in refit.placed.lines_in_holes)
+    edits = tuple(one for post in posts for one in _drilled_anew(refit, post))
+    if edits:
+        yield Candidate(
+            (Part(posts[0], ids(item), lambda _: edits),),
+            lambda _: Remark("remedy.new_tube", at=some_of(posts, "posts")),
+        )
+
+
+def _drilled_anew(refit: Refit, post: str) -> Iterator[Edit]:
+    for level, hole in refit.placed.posts[post].spec.holes.items():
+        place = ("posts", post, "holes", level)
+        if hole.as_found is not None:
+            text = edit.written(refit.loaded, hole.as_found)
+            yield Edit((*place, "as_found"), None, text, "left out")
+        if hole.planned is None:
+            yield edit.entry(refit.loaded, (*place, "planned"), PlannedHole(diameter=hole.diameter))
+        elif hole.planned.direction != "best":
+            yield edit.word(refit.boat, (*place, "planned", "direction"), "best")
 
 
 def _hole(refit: Refit, name: str) -> tuple[tuple[str, ...], Hole]:

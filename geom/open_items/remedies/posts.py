@@ -3,14 +3,15 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 
-from geom.intake.survey.fairness import customary_limits, lean_rows
+from geom.boat.base import Level, Side
+from geom.intake.survey.fairness import LeanRow, customary_limits, lean_rows
 from geom.open_items.group import some_of
 from geom.open_items.item import OpenItem
 from geom.open_items.remedies import edit
-from geom.open_items.remedies.remedy import Candidate, Edits, Part, each_place, ids
-from geom.placement.holes import edge_y, edge_z
+from geom.open_items.remedies.remedy import Candidate, Edits, Part, by_mm, each_place, ids
+from geom.placement.heights import edge_y, edge_z
 from geom.placement.place import side_sign
 from geom.refit import Refit
 from geom.remark import Remark
@@ -30,42 +31,73 @@ def too_low(refit: Refit, item: OpenItem) -> Iterator[Candidate]:
         # The pad stands square to the plate, the tube leans against it.
         return raised(refit, post, by / math.cos(refit.placed.posts[post].plate.total))
 
-    yield each_place(item, padded, lambda by: Remark("remedy.pad", at=at, by_mm=by), of_post, MOST_PAD)
-    yield each_place(
-        item, lambda post, by: raised(refit, post, by), lambda by: Remark("remedy.longer_tube", at=at, by_mm=by),
-        of_post, MOST,
-    )  # fmt: skip
-    if _not_drilled(refit, item):
-        yield each_place(
-            item, lambda post, by: _holes_moved(refit, item, post, by),
-            lambda by: Remark("remedy.holes_higher", at=at, by_mm=by), of_post, MOST,
-        )  # fmt: skip
+    yield each_place(item, padded, lambda by: Remark("remedy.pad", at=at, by=by), of_post, MOST_PAD)
+    yield _other_tubes(refit, item, "remedy.longer_tube", 1)
+    yield from _holes_moved(refit, item, _named_holes, "remedy.holes_higher", 1)
 
 
 def too_high(refit: Refit, item: OpenItem) -> Iterator[Candidate]:
     """Yield a shorter tube, and the holes lower in the tube where they are not drilled yet."""
-    at = some_of(item.places, "posts")
-    yield _shorter(refit, item)
-    if _not_drilled(refit, item):
-        yield each_place(
-            item, lambda post, by: _holes_moved(refit, item, post, -by),
-            lambda by: Remark("remedy.holes_lower", at=at, by_mm=by), of_post, MOST,
-        )  # fmt: skip
+    yield _other_tubes(refit, item, "remedy.shorter_tube", -1)
+    yield from _holes_moved(refit, item, _named_holes, "remedy.holes_lower", -1)
 
 
 def too_open(refit: Refit, item: OpenItem) -> Iterator[Candidate]:
     """Yield a shorter tube, and the lowest hole lower or higher where it is not drilled yet."""
+    yield _other_tubes(refit, item, "remedy.shorter_tube", -1)
+    yield from _holes_moved(refit, item, _lowest_hole, "remedy.lowest_hole_lower", -1)
+    yield from _holes_moved(refit, item, _lowest_hole, "remedy.lowest_hole_higher", 1)
+
+
+def out_of_order(refit: Refit, item: OpenItem) -> Iterator[Candidate]:
+    """Yield the upper hole higher and the lower hole lower in the tube, where they are not drilled yet."""
+    yield from _holes_moved(refit, item, lambda *_: ("U",), "remedy.upper_hole_higher", 1)
+    yield from _holes_moved(refit, item, lambda *_: ("L",), "remedy.lower_hole_lower", -1)
+
+
+def _other_tubes(refit: Refit, item: OpenItem, what: str, sign: int) -> Candidate:
+    """Return the tubes of an item's posts longer or shorter, their holes with them."""
     at = some_of(item.places, "posts")
-    yield _shorter(refit, item)
-    if _not_drilled(refit, item):
-        yield each_place(
-            item, lambda post, by: _lowest_moved(refit, post, -by),
-            lambda by: Remark("remedy.lowest_hole_lower", at=at, by_mm=by), of_post, MOST,
-        )  # fmt: skip
-        yield each_place(
-            item, lambda post, by: _lowest_moved(refit, post, by),
-            lambda by: Remark("remedy.lowest_hole_higher", at=at, by_mm=by), of_post, MOST,
-        )  # fmt: skip
+    return each_place(
+        item, lambda post, by: raised(refit, post, sign * by), lambda by: Remark(what, at=at, by=by), of_post, MOST
+    )
+
+
+Levels = Callable[[Refit, OpenItem, str], tuple[Level, ...]]
+
+
+def _holes_moved(refit: Refit, item: OpenItem, levels: Levels, what: str, sign: int) -> Iterator[Candidate]:
+    """Yield holes of an item's posts moved along their tubes, unless one is drilled already: it does not move.
+
+    Args:
+        refit: the refit.
+        item: the item.
+        levels: the levels of the holes of a post to be moved.
+        what: code of the remedy.
+        sign: +1 up, -1 down.
+    """
+    at = some_of(item.places, "posts")
+    placed = refit.placed.posts
+    if any(hole.as_found is not None for post in item.places for hole in placed[post].spec.holes.values()):
+        return
+
+    def moved(post: str, by: int) -> Edits:
+        holes = placed[post].spec.holes
+        return tuple(_hole_at(refit, post, one, holes[one].along + sign * by) for one in levels(refit, item, post))
+
+    yield each_place(item, moved, lambda by: Remark(what, at=at, by=by), of_post, MOST)
+
+
+def _named_holes(refit: Refit, item: OpenItem, post: str) -> tuple[Level, ...]:
+    """Return the levels of those holes of a post that an item's findings name, else of its upper one."""
+    holes = refit.placed.posts[post].spec.holes
+    named = {str(one.where["name"]) for one in item.findings if one.where and one.where.code == "place.named"}
+    return tuple(level for level in holes if f"{post}-{level}" in named) or tuple(holes)[:1]
+
+
+def _lowest_hole(refit: Refit, item: OpenItem, post: str) -> tuple[Level, ...]:
+    holes = refit.placed.posts[post].spec.holes
+    return (min(holes, key=lambda level: holes[level].along),)
 
 
 def tilted(refit: Refit, item: OpenItem) -> Iterator[Candidate]:
@@ -99,21 +131,20 @@ def base_moved(refit: Refit, item: OpenItem) -> Iterator[Candidate]:
         out = -by if outboard else by
         x, y, z = spec.foot
         foot = (x, y + side_sign(spec.side) * out, z - out * math.tan(spec.deck_falls.outboard))
-        return (edit.point(refit.boat, ("posts", post, "foot"), foot),)
+        return (edit.point(refit.loaded, ("posts", post, "foot"), foot),)
 
-    yield each_place(item, moved, lambda by: Remark("remedy.base_moved", at=at, by_mm=by), of_post, MOST)
+    yield each_place(item, moved, lambda by: Remark("remedy.base_moved", at=at, by=by), of_post, MOST)
 
 
 def bent(refit: Refit, item: OpenItem) -> Iterator[Candidate]:
-    """Yield a new post with the usual lean and rake of the boat."""
+    """Yield new posts with the usual lean and rake of the boat."""
     rows = {row.post: row for row in lean_rows(refit.boat, customary_limits()[1])}
-    if len(item.places) == 1:
-        post = item.places[0]
-        lean, rake = rows[post].usual_lean, rows[post].usual_rake
-        yield Candidate(
-            (Part(post, frozenset(), lambda _: _leaning(refit, post, lean, rake)),),
-            lambda _: Remark("remedy.replaced", at=post, lean_rad=lean, rake_rad=rake),
-        )
+    lean, rake = rows[item.places[0]].usual_lean, rows[item.places[0]].usual_rake
+    edits = tuple(one for post in item.places for one in _as_usual(refit, rows[post]))
+    yield Candidate(
+        (Part(item.places[0], frozenset(), lambda _: edits),),
+        lambda _: Remark("remedy.replaced", at=some_of(item.places, "posts"), lean_rad=lean, rake_rad=rake),
+    )
 
 
 def supports_moved(refit: Refit, item: OpenItem) -> Iterator[Candidate]:
@@ -125,8 +156,8 @@ def supports_moved(refit: Refit, item: OpenItem) -> Iterator[Candidate]:
         posts = (post for post in (spec.start.post, *spec.through, spec.finish.post) if post is not None)
         return tuple(one for post in posts for one in raised(refit, post, sign * by))
 
-    def what(by: float) -> Remark:
-        return Remark("remedy.supports_longer" if sign > 0 else "remedy.supports_shorter", at=at, by_mm=by)
+    def what(by: Remark) -> Remark:
+        return Remark("remedy.supports_longer" if sign > 0 else "remedy.supports_shorter", at=at, by=by)
 
     yield each_place(item, moved, what, of_run, MOST)
 
@@ -147,7 +178,7 @@ def _along(refit: Refit, item: OpenItem, post: str, sign: int) -> Candidate:
     part = Part(post, ids(item), lambda by: along_edge(refit, post, sign * by), guess, MOST_ALONG)
 
     def what(steps: tuple[int, ...]) -> Remark:
-        return Remark("remedy.post_aft" if sign > 0 else "remedy.post_forward", at=post, by_mm=float(steps[0]))
+        return Remark("remedy.post_aft" if sign > 0 else "remedy.post_forward", at=post, by=by_mm(steps))
 
     return Candidate((part,), what, step=1.0)
 
@@ -162,14 +193,26 @@ def along_edge(refit: Refit, post: str, aft: float) -> Edits:
     """
     spec = refit.placed.posts[post].spec
     x, y, z = spec.foot
-    edge = refit.boat.edge(spec.side)
-    out, up = _apart(edge_y(edge, x), edge_y(edge, x + aft)), _apart(edge_z(edge, x), edge_z(edge, x + aft))
-    edits: Edits = (edit.point(refit.boat, ("posts", post, "foot"), (x + aft, y + out, z + up)),)
+    out, up = edge_apart(refit, spec.side, x, x + aft)
+    edits: Edits = (edit.point(refit.loaded, ("posts", post, "foot"), (x + aft, y + out, z + up)),)
     if spec.brace is None:
         return edits
     foot = spec.brace.foot
     moved = (foot[0] + aft, foot[1] + out, foot[2] + up)
-    return (*edits, edit.point(refit.boat, ("posts", post, "brace", "foot"), moved))
+    return (*edits, edit.point(refit.loaded, ("posts", post, "brace", "foot"), moved))
+
+
+def edge_apart(refit: Refit, side: Side, here: float, there: float) -> tuple[float, float]:
+    """Return by how much the deck edge lies further to starboard and higher at one station than at another [mm].
+
+    Args:
+        refit: the refit.
+        side: of the boat.
+        here: the one station [mm].
+        there: the other one [mm].
+    """
+    edge = refit.boat.edge(side)
+    return _apart(edge_y(edge, here), edge_y(edge, there)), _apart(edge_z(edge, here), edge_z(edge, there))
 
 
 def _apart(here: float | None, there: float | None) -> float:
@@ -186,7 +229,7 @@ def raised(refit: Refit, post: str, by: float) -> Edits:
         by: how much higher [mm].
     """
     spec = refit.placed.posts[post].spec
-    top = edit.length(refit.boat, ("posts", post, "top"), round(spec.top + by, 1))
+    top = edit.quantity(refit.boat, ("posts", post, "top"), round(spec.top + by, 1))
     return (top, *(_hole_at(refit, post, level, hole.along + by) for level, hole in spec.holes.items()))
 
 
@@ -202,30 +245,12 @@ def of_run(item: OpenItem, run: str) -> frozenset[str]:
     return frozenset(finding.id for finding in item.findings if finding.run == run)
 
 
-def _shorter(refit: Refit, item: OpenItem) -> Candidate:
-    at = some_of(item.places, "posts")
-    return each_place(
-        item, lambda post, by: raised(refit, post, -by), lambda by: Remark("remedy.shorter_tube", at=at, by_mm=by),
-        of_post, MOST,
-    )  # fmt: skip
-
-
 def _hole_at(refit: Refit, post: str, level: str, along: float) -> edit.Edit:
-    return edit.length(refit.boat, ("posts", post, "holes", level, "along"), round(along, 1))
+    return edit.quantity(refit.boat, ("posts", post, "holes", level, "along"), round(along, 1))
 
 
-def _holes_moved(refit: Refit, item: OpenItem, post: str, by: float) -> Edits:
-    """Return a post with those holes moved along the tube that the item's findings name, else its upper one [mm]."""
-    holes = refit.placed.posts[post].spec.holes
-    named = {str(one.where["name"]) for one in item.findings if one.where and one.where.code == "place.named"}
-    levels = [level for level in holes if f"{post}-{level}" in named] or list(holes)[:1]
-    return tuple(_hole_at(refit, post, level, holes[level].along + by) for level in levels)
-
-
-def _lowest_moved(refit: Refit, post: str, by: float) -> Edits:
-    holes = refit.placed.posts[post].spec.holes
-    level = min(holes, key=lambda one: holes[one].along)
-    return (_hole_at(refit, post, level, holes[level].along + by),)
+def _as_usual(refit: Refit, row: LeanRow) -> Edits:
+    return _leaning(refit, row.post, row.usual_lean, row.usual_rake)
 
 
 def _leaning(refit: Refit, post: str, lean: float, rake: float) -> Edits:
@@ -233,8 +258,3 @@ def _leaning(refit: Refit, post: str, lean: float, rake: float) -> Edits:
         edit.angle(refit.boat, ("posts", post, "lean"), lean),
         edit.angle(refit.boat, ("posts", post, "rake"), rake),
     )
-
-
-def _not_drilled(refit: Refit, item: OpenItem) -> bool:
-    """Return whether no hole of the item's posts exists yet: a hole that is drilled does not move."""
-    return all(hole.as_found is None for post in item.places for hole in refit.placed.posts[post].spec.holes.values())

@@ -7,6 +7,7 @@ from collections.abc import Callable
 from dataclasses import dataclass, field
 from functools import partial
 
+from geom.open_items.group import once
 from geom.open_items.item import Change, OpenItem
 from geom.open_items.remedies import edit
 from geom.open_items.remedies.edit import Edit
@@ -70,6 +71,12 @@ def ids(item: OpenItem) -> frozenset[str]:
     return frozenset(finding.id for finding in item.findings)
 
 
+def fittings_of(refit: Refit, item: OpenItem) -> tuple[str, ...]:
+    """Return the fittings of an item's lines."""
+    runs = [refit.placed.runs[run].spec for run in item.places if run in refit.placed.runs]
+    return once(name for run in runs for end in (run.start, run.finish) for name in end.fittings)
+
+
 def steps_off(margins: list[float | None], step: float) -> int:
     """Return by how many steps the worst margin is off its limit, 1 at least.
 
@@ -80,10 +87,15 @@ def steps_off(margins: list[float | None], step: float) -> int:
     return max([math.ceil(-margin / step - 1e-9) for margin in margins if margin is not None] + [1])
 
 
+def by_mm(steps: tuple[int, ...]) -> Remark:
+    """Return by how many millimetres places are changed: up to the largest number where they differ."""
+    return Remark("remedy.by" if len(set(steps)) == 1 else "remedy.by_up_to", by_mm=float(max(steps)))
+
+
 def each_place(
     item: OpenItem,
     edits: Callable[[str, int], Edits],
-    what: Callable[[float], Remark],
+    what: Callable[[Remark], Remark],
     findings: Callable[[OpenItem, str], frozenset[str]],
     most: int,
 ) -> Candidate:
@@ -92,7 +104,7 @@ def each_place(
     Args:
         item: the item.
         edits: of a place, for a number of millimetres.
-        what: names the candidate by its largest number of millimetres.
+        what: names the candidate by its millimetres.
         findings: the ids of the findings of a place.
         most: the largest number of millimetres.
     """
@@ -102,49 +114,38 @@ def each_place(
         margins = [finding.margin for finding in item.findings if finding.id in own]
         return Part(place, own, partial(edits, place), steps_off(margins, 1.0), most)
 
-    return Candidate(tuple(map(part, item.places)), lambda steps: what(float(max(steps))), step=1.0)
+    return Candidate(tuple(map(part, item.places)), lambda steps: what(by_mm(steps)), step=1.0)
 
 
-def one_length(
-    refit: Refit, item: OpenItem, path: tuple[str, ...], step: float, most: int, what: Callable[[float], Remark]
+def one_value(
+    refit: Refit,
+    item: OpenItem,
+    path: tuple[str, ...],
+    step: float,
+    most: int,
+    what: Callable[[float], Remark],
+    unit: str = "mm",
+    guess: int | None = None,
 ) -> Candidate:
-    """Return a candidate that changes one length of the boat file in steps.
+    """Return a candidate that changes one length, force or stress of the boat file in steps.
 
     Args:
         refit: the refit.
         item: the item.
-        path: of the length.
-        step: size of a step [mm], negative where the length becomes smaller.
+        path: of the value.
+        step: size of a step [unit], negative where the value becomes smaller.
         most: the largest number of steps.
-        what: names the candidate by the new length [mm].
+        what: names the candidate by the new value [unit].
+        unit: mm, N or MPa; forces and stresses are whole numbers.
+        guess: the likely number of steps; None for what the margins of the findings lack.
     """
     old: float = edit.at(refit.boat, path)
+    start = old if unit == "mm" else math.floor(old)
 
     def edits(number: int) -> Edits:
-        return (edit.length(refit.boat, path, old + number * step),)
+        return (edit.quantity(refit.boat, path, start + number * step, unit),)
 
-    guess = steps_off([finding.margin for finding in item.findings if finding.unit == "mm"], abs(step))
+    if guess is None:
+        guess = steps_off([finding.margin for finding in item.findings if finding.unit == unit], abs(step))
     part = Part(".".join(path), ids(item), edits, guess, most)
-    return Candidate((part,), lambda steps: what(round(old + steps[0] * step, 4)), abs(step))
-
-
-def one_force(
-    refit: Refit, item: OpenItem, path: tuple[str, ...], most: int, what: Callable[[float], Remark]
-) -> Candidate:
-    """Return a candidate that raises one force of the boat file in whole newtons.
-
-    Args:
-        refit: the refit.
-        item: the item.
-        path: of the force.
-        most: the largest number of newtons.
-        what: names the candidate by the new force [N].
-    """
-    old = math.floor(edit.at(refit.boat, path))
-
-    def edits(number: int) -> Edits:
-        return (edit.force(refit.boat, path, float(old + number)),)
-
-    guess = steps_off([finding.margin for finding in item.findings if finding.unit == "N"], 1.0)
-    part = Part(".".join(path), ids(item), edits, guess, most)
-    return Candidate((part,), lambda steps: what(float(old + steps[0])), 1.0, "N")
+    return Candidate((part,), lambda steps: what(round(start + steps[0] * step, 4)), abs(step), unit)

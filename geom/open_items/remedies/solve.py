@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from functools import partial
 
+from geom.boat.consistency import part_faults
 from geom.errors import ToerailError
 from geom.open_items.causes import causes_of
 from geom.open_items.item import OpenItem
@@ -31,13 +32,20 @@ def smallest(clears: Callable[[int], bool], guess: int, most: int) -> int | None
         most: the largest number to try.
     """
     low, high, stride = 0, max(1, min(guess, most)), 1
-    while not clears(high):
-        if high >= most:
-            return None
-        low, high, stride = high, min(high + stride, most), stride * 3
-    if high - low > 1 and not clears(high - 1):
-        return high
-    high = max(high - 1, low + 1) if high - low > 1 else high
+    if clears(high):
+        while high - low > 1:
+            probe = max(high - stride, low + 1)
+            if not clears(probe):
+                low = probe
+                break
+            high, stride = probe, stride * 3
+    else:
+        while True:
+            if high >= most:
+                return None
+            low, high, stride = high, min(high + stride, most), stride * 3
+            if clears(high):
+                break
     while high - low > 1:
         middle = (low + high) // 2
         low, high = (low, middle) if clears(middle) else (middle, high)
@@ -87,7 +95,7 @@ def _checked(
     """Return the remedy after a check of the whole changed boat, None where it leaves the item open."""
     edits = candidate.edits(steps)
     boat = edited(refit.boat, edits)
-    if placing_faults(boat):
+    if next(part_faults(boat), None) or placing_faults(boat, boat):
         return None
     changed = refit_again(refit, boat)
     now = open_items(changed)

@@ -13,7 +13,7 @@ from geom.mechanics.elastic_line import PointLoad
 from geom.mechanics.person_load import across_span, fall_load
 from geom.mechanics.run_line import links_of, run_line
 from geom.mechanics.weakest_link import WeakestLink, weakest_link
-from geom.placement.place import PlacedRun, side_sign
+from geom.placement.place import PlacedRun, outward
 from geom.placement.placed import Placed
 from geom.remark import Remark
 from geom.rules.finding import ROUNDING, Clause, ClauseCheck, Finding, Measure, joined
@@ -44,23 +44,24 @@ def end_fittings(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
 
 
 def static_load_on_line(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
-    """A line with its ends and fittings takes 400 lb across it: here outboard, at the middle of the widest span.
+    """A line with its ends and fittings takes 400 lb (1.78 kN) across it: here outboard, amid the widest span.
 
     Posts are rigid, so that the tension is an upper bound; a link of less than half the load fails in any case, since
     the tension is at least that much.
     Source: ABYC H-41.6.3.6 (1998).
     """
     load = clause.limit("static load")
+    static = min(load.figures)
     for run in placed.runs.values():
-        under_load = _links_under(placed, run, load.value)
+        under_load = _links_under(placed, run, static)
         strengths = [(link.strength, link.name) for link, _ in links_of(placed, run) if link.strength is not None]
         weakest = min(strengths, default=None)
-        if weakest is not None and weakest[0] < 0.5 * load.value - ROUNDING:
+        if weakest is not None and weakest[0] < 0.5 * static - ROUNDING:
             measure = Measure(
                 run.id, Remark("quantity.weakest_link"), weakest[0], "N", run=run.id,
                 notes=(Remark("link.named", link=weakest[1]),),
             )  # fmt: skip
-            yield replace(clause.at_least(measure, load.at(0.5 * load.value)), printed=load.as_printed)
+            yield replace(clause.at_least(measure, load.at(0.5 * static)), printed=load.as_printed)
         elif under_load is None:
             finding = clause.say("cannot tell", _tension(run, None, Remark("push.no_stiffness")))
             yield replace(finding, printed=load.as_printed, sure=load.sure)
@@ -87,7 +88,7 @@ def _links_under(placed: Placed, run: PlacedRun, force: float) -> WeakestLink | 
         return None
     line = elastic.line(elastic.stiffness.maximum)
     span = max(range(len(line.spans)), key=line.spans.__getitem__)
-    across = across_span(line, span, (0.0, side_sign(run.side), 0.0))
+    across = across_span(line, span, outward(run.spec))
     under = fall_load(line, elastic.tension, PointLoad(span, 0.5, vec.scale(across, force)), shock=1.0)
     tensions = {0: under.loaded.tensions[0][0], -1: under.loaded.tensions[-1][1], 1: under.loaded.max_tension}
     return weakest_link(tuple((link, tensions[index]) for link, index in links_of(placed, run)))

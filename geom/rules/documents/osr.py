@@ -35,12 +35,16 @@ def fixed_at_bow_and_stern(placed: Placed, clause: ClauseCheck) -> Iterator[Find
 def one_gate_each_side(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
     """Each side may have one gate; that a second one is barred is a reading of the text, so that it is a notice.
 
+    Of a gate at the stern the text says nothing.
+
     Source: OSR 3.14.1 a).
     """
     for measure in supports.gates(placed):
         finding = clause.at_most(measure, clause.limit("max gates"))
         notes = (*finding.notes, Remark("gates.second_by_reading"))
         yield finding if finding.verdict == "pass" else replace(finding, verdict="notice", would="fail", notes=notes)
+    for measure in supports.gates_across(placed):
+        yield clause.say("cannot tell", measure, Remark("gates.across"))
 
 
 def free_fore_and_aft(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:

@@ -11,7 +11,7 @@ from dataclasses import replace
 from itertools import pairwise
 
 from geom.boat.model import Level, Side
-from geom.placement.holes import edge_z
+from geom.placement.heights import edge_of, turned, under
 from geom.placement.place import PlacedPost, PlacedRun
 from geom.placement.placed import Placed
 from geom.remark import Remark
@@ -125,7 +125,7 @@ def at_eyes(placed: Placed, side: Side, level: Level) -> Iterator[Measure]:
     """
     for name, run in _end_eyes(placed, side, level).items():
         at = placed.boat.eye(name).at
-        edge = edge_z(placed.boat.edge(side), at[0])
+        edge = under(placed.boat, run.spec, at)
         note = Remark("edge.not_taken") if edge is None else Remark("edge.above_it")
         height = None if edge is None else at[2] - edge
         quantity = Remark("quantity.height_at_eye")
@@ -219,8 +219,8 @@ def _end_eyes(placed: Placed, side: Side, level: Level) -> dict[str, PlacedRun]:
 
 def _between(placed: Placed, run: PlacedRun, index: int) -> Iterator[tuple[float, tuple[float, ...]]]:
     """Yield station and heights at the edge's points inside a span: over the edge; over the deck between two feet."""
-    edge = placed.boat.edge(run.side)
-    a, b = run.points[index], run.points[index + 1]
+    edge = edge_of(placed.boat, run.spec)
+    a, b = turned(run.spec, run.points[index]), turned(run.spec, run.points[index + 1])
     camber = [_camber(placed, run, name) for name in run.names[index : index + 2]]
     for x, _, deck in edge:
         if a[0] < x < b[0]:
@@ -237,7 +237,7 @@ def _camber(placed: Placed, run: PlacedRun, name: str) -> float | None:
     post = placed.posts.get(name) or placed.posts.get(name.rpartition("-")[0])
     if post is None:
         return None
-    deck = edge_z(placed.boat.edge(run.side), post.foot[0])
+    deck = under(placed.boat, run.spec, post.foot)
     return None if deck is None else post.foot[2] - deck
 
 

@@ -18,5 +18,6 @@ def open_gate_posts(placed: Placed) -> Iterator[PostLoad]:
     runs = {run.id: run_line(placed, run) for run in placed.runs.values()}
     pulls = at_rest_pulls(runs, placed.posts)
     for gate in placed.boat.gates:
-        frames = {name: post_frame(placed.boat, placed.posts[name], tuple(placed.runs.values())) for name in gate.posts}
+        posts = placed.gates[gate.id].posts
+        frames = {post.id: post_frame(placed.boat, post, tuple(placed.runs.values())) for post in posts}
         yield from open_gate(placed, gate, frames, runs, pulls).as_built

@@ -12,10 +12,9 @@ from itertools import pairwise
 
 from geom import vec
 from geom.boat.model import Level, Side
-from geom.data.table import datum
 from geom.mechanics.push_test import SpanPlace, tension_needed, widest_span
 from geom.mechanics.run_line import RunLine, run_line
-from geom.mechanics.tension import tension_for
+from geom.mechanics.tension import max_by_hand, tension_for
 from geom.placement.placed import Placed, support_points
 from geom.remark import Remark
 from geom.rules.finding import ROUNDING, ClauseCheck, Finding, Measure, joined
@@ -118,6 +117,6 @@ def _needed(line: RunLine, span: int, own: float, force: float, limit: float) ->
         return (), upper
     if line.stiffness is None:
         return (Remark("tension.while_loaded", needed_n=upper),), upper
-    by_hand = datum("person_loads", case="max set tension by hand").value
+    by_hand = max_by_hand().value
     needed = tension_needed(line.line(line.stiffness.maximum), span, force, limit, by_hand)
     return needed.remarks, needed.upper

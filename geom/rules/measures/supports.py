@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from itertools import pairwise
 
 from geom import vec
-from geom.placement.holes import edge_y
+from geom.placement.heights import edge_y
 from geom.placement.place import PlacedRun, end_name, side_sign
 from geom.placement.placed import Placed, support_points
 from geom.remark import Remark
@@ -20,13 +20,17 @@ from geom.units import degrees
 def spacing(placed: Placed) -> Iterator[Measure]:
     """Yield the widest span of each run between supports (tube axis or rail eye) at the line [mm]."""
     for run in placed.runs.values():
-        points = support_points(placed, run)
-        spans = [(vec.distance(a, b), index) for index, (a, b) in enumerate(pairwise(points))]
-        widest, index = max(spans)
+        points, lengths = support_points(placed, run), span_lengths(placed, run)
+        widest, index = max((length, index) for index, length in enumerate(lengths))
         note = Remark("place.between", places=(run.names[index], run.names[index + 1]))
         known = span_known(placed, points[index], points[index + 1])
         quantity = Remark("quantity.widest_span")
         yield Measure(run.id, quantity, widest, run=run.id, notes=(note,), known=known)
+
+
+def span_lengths(placed: Placed, run: PlacedRun) -> tuple[float, ...]:
+    """Return the length of each span of a run between supports (tube axis or rail eye) at the line [mm]."""
+    return tuple(vec.distance(a, b) for a, b in pairwise(support_points(placed, run)))
 
 
 def tilts(placed: Placed) -> Iterator[Measure]:
@@ -72,13 +76,20 @@ def heads(placed: Placed) -> Iterator[Measure]:
 
 
 def gates(placed: Placed) -> Iterator[Measure]:
-    """Yield the number of gates on each side."""
-    for side in sides(placed):
+    """Yield the number of gates on each side; gates in lines across the boat are not counted."""
+    for side in (side for side in sides(placed) if side != "C"):
         named = [gate.id for gate in placed.gates.values() if gate.side == side]
         number = float(len(named))
         notes = (Remark("gates.named", gates=tuple(named)),) if named else ()
         where = Remark("place.side", side=side)
         yield Measure(f"{side}-gates", Remark("quantity.gates"), number, "count", notes=notes, where=where)
+
+
+def gates_across(placed: Placed) -> Iterator[Measure]:
+    """Yield each gate in a line across the boat."""
+    for gate in placed.gates.values():
+        if gate.side == "C":
+            yield Measure(gate.id, Remark("quantity.gate_across"), None, "", where=Remark("place.named", name=gate.id))
 
 
 def courses(placed: Placed) -> Iterator[Measure]:
@@ -92,22 +103,26 @@ def courses(placed: Placed) -> Iterator[Measure]:
 def continuity(placed: Placed) -> Iterator[tuple[Measure, Exemption]]:
     """Yield for each line whether it is made fast only at pulpit, pushpit and gate."""
     for side in sides(placed):
-        gate_posts = {post for gate in placed.gates.values() if gate.side == side for post in gate.posts}
+        gate_supports = {name for gate in placed.gates.values() if gate.side == side for name in gate.names}
         for level in levels(placed, side):
             runs = sorted(runs_at(placed, side, level), key=lambda run: run.points[0][0])
-            fault = _breaks(placed, runs, gate_posts)
             where = Remark("place.line", side=side, level=level)
+            if side == "C":
+                across = Exemption(None, (Remark("continuity.across"),))
+                yield Measure(f"{side}-{level}", Remark("quantity.line_across"), None, "", where=where), across
+                continue
+            fault = _breaks(placed, runs, gate_supports)
             yield Measure(f"{side}-{level}", Remark("quantity.made_fast"), None, "", where=where), fault
 
 
-def _breaks(placed: Placed, runs: list[PlacedRun], gate_posts: set[str]) -> Exemption:
+def _breaks(placed: Placed, runs: list[PlacedRun], gate_supports: set[str]) -> Exemption:
     first, last = runs[0].spec.start, runs[-1].spec.finish
     inner = [end for run, after in pairwise(runs) for end in (run.spec.finish, after.spec.start)]
     for end in inner:
-        if end.post is None or end.post not in gate_posts:
+        if end.support not in gate_supports:
             return Exemption(False, (Remark("continuity.fast_between", at=end_name(end)),))
     for run, after in pairwise(runs):
-        if run.spec.finish.post != after.spec.start.post:
+        if run.spec.finish.support != after.spec.start.support:
             between = (end_name(run.spec.finish), end_name(after.spec.start))
             return Exemption(False, (Remark("continuity.no_line", places=between),))
     for end, rail in ((first, "pulpit"), (last, "pushpit")):

@@ -5,6 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from itertools import product
 
+from geom.boat.model import side_of
+from geom.drafting import text as sheet_words
 from geom.figure import Across, Hatch, Item, Line, Polyline, Rect, Sheet, Text
 from geom.placement.line_ends import BOTH
 from geom.refit import Refit
@@ -107,8 +109,8 @@ def splice_strip(refit: Refit, strip: Strip, paper: AidPaper) -> tuple[Sheet, ..
 
 
 def _side(strip: Strip) -> str:
-    sides = {end[0] for end in strip.ends}
-    return words.BOTH_SIDES if len(sides) == 2 else {"P": "PORT", "S": "STARBOARD"}[sides.pop()]
+    sides = sorted({side_of(end) for end in strip.ends})
+    return words.BOTH_SIDES if sides == ["P", "S"] else ", ".join(sheet_words.SIDE[side] for side in sides)
 
 
 def _notes_on(strip: Strip) -> list[str]:

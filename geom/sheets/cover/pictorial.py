@@ -94,6 +94,11 @@ def pictorial(refit: Refit, place: Rect, listed: Sequence[OpenItem]) -> tuple[It
         for run in refit.runs:
             if run.run.side == side:
                 items += _line(run.run, bool(run.work.refused), sight)
+    for run in refit.runs:
+        if run.run.side not in SIDES:
+            items += _line(run.run, bool(run.work.refused), sight)
+    items += [item for post in refit.placed.posts.values() if post.side not in SIDES
+              for item in _post(refit, post, sight, far=False)]  # fmt: skip
     items += _names(refit, sight, place)
     drawn = Drawn()
     drawn.add(items)
@@ -238,7 +243,7 @@ def _height_at(refit: Refit, item: OpenItem, side: Side, at: Point) -> float:
         key=lambda post: math.dist(post.foot[:2], at),
         default=None,
     )
-    return nearest.at(nearest.top * 0.66)[2] if nearest else refit.boat.edge(side)[0][2]
+    return nearest.at(nearest.top * 0.66)[2] if nearest else refit.boat.edge("S")[0][2]
 
 
 def _flag(number: int, at: Point, drawn: Drawn) -> tuple[Item, ...]:

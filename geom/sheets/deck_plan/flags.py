@@ -6,7 +6,7 @@ import math
 from collections.abc import Iterator, Sequence
 
 from geom.boat.model import Side
-from geom.drafting.boat_view import SIDES
+from geom.drafting.boat_view import OTHER_SIDES, SIDES
 from geom.drafting.placing import Drawn
 from geom.drafting.symbols import FLAG_RADIUS, flag
 from geom.figure import Item, Line, Point, Rect
@@ -34,8 +34,7 @@ def anchors(refit: Refit, item: OpenItem, along: float = 0.3) -> Iterator[tuple[
     found: dict[tuple[Side, int, int], Point] = {}
     holes = {hole.id: post.id for post, hole in refit.placed.holes()}
     pair = [place for place in item.places if place in holes]
-    if len(pair) == 2 and len(item.places) == 2 and holes[pair[0]] != holes[pair[1]]:
-        # A tape between two holes.
+    if item.cause.code == "item.tape" and len(pair) == len(item.places) == 2 and holes[pair[0]] != holes[pair[1]]:
         a, b = (refit.placed.posts[holes[place]] for place in pair)
         yield a.side, (a.foot[0] * 0.35 + b.foot[0] * 0.65, a.foot[1] * 0.35 + b.foot[1] * 0.65)
         return
@@ -53,7 +52,7 @@ def anchors(refit: Refit, item: OpenItem, along: float = 0.3) -> Iterator[tuple[
             eye = next((eye for eye in refit.boat.eyes if eye.id == name), None)
             if eye is None:
                 continue
-            side, at = ("S" if eye.id[0] == "S" else "P"), (eye.at[0], eye.at[1])
+            side, at = eye.side, (eye.at[0], eye.at[1])
         # Upper and lower lines lie over each other in plan: one flag for both.
         found.setdefault((side, round(at[0] / 200.0), round(at[1] / 200.0)), at)
     for (side, _, _), at in found.items():
@@ -71,7 +70,7 @@ def flag_items(refit: Refit, listed: Sequence[OpenItem], drawn: Drawn, mm: float
         origin: the paper point of the view's (0, 0) [mm].
     """
     items: list[Item] = []
-    for side in SIDES:
+    for side in (*SIDES, *OTHER_SIDES):
         for one in listed:
             for own_side, at in anchors(refit, one):
                 if own_side == side:

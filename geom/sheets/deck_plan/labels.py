@@ -11,7 +11,7 @@ from geom.drafting.straight_line import spread
 from geom.drafting.symbols import eye_symbol
 from geom.figure import Item, Text
 from geom.lettering import width as text_width
-from geom.placement.holes import edge_y
+from geom.placement.heights import edge_y
 from geom.placement.place import PlacedPost, side_sign
 from geom.refit import Refit
 
@@ -90,7 +90,7 @@ def labels_clear(refit: Refit, mm: float, low: float, high: float) -> bool:
         low: smallest X of labels [boat mm].
         high: largest X of labels [boat mm].
     """
-    gated = {post for gate in refit.placed.gates.values() for post in gate.posts}
+    gated = {post.id for gate in refit.placed.gates.values() for post in (*gate.posts, *gate.loose)}
     for side in SIDES:
         for label, _, inner in label_places(refit, side, mm, low, high):
             tall = _LABEL_GAP + label.height + (GATE_ROOM if label.name in gated else 0.0)

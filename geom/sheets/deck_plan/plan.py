@@ -34,6 +34,8 @@ from geom.tables import numbers
 from geom.units import decimal, degrees
 
 _PIN = 0.8
+# From a rail's eye inboard to the clear opening of a gate between two rails [paper mm].
+_OFF_EYE = 6.0
 # Half the width of a line on hold, which is drawn hollow [paper mm].
 _HOLLOW = 0.65
 # Beyond the ends of the boat: the centre line, the grid [paper mm].
@@ -66,7 +68,20 @@ def _hull(refit: Refit, mm: float) -> Iterator[Item]:
     starboard, port = refit.boat.edge("S"), refit.boat.edge("P")
     for side, edge in zip(SIDES, (starboard, port), strict=True):
         yield Polyline(tuple((x, y) for x, y, _ in edge), "DECK-EDGE", tag=f"edge:{side}")
-    for a, b in ((starboard[0], port[0]), (starboard[-1], port[-1])):
+    edges = refit.boat.deck_edge
+    inner = [edge for edge in (edges.starboard_inner, edges.port_inner) if edge is not None]
+    for edge in (*inner, *(edge for edge in (edges.bow, edges.stern) if edge is not None)):
+        yield Polyline(tuple((x, y) for x, y, _ in edge), "DECK-EDGE")
+    closing = [(starboard[0], port[0]), (starboard[-1], port[-1])]
+    if inner:
+        # Each hull has its own stem and stern.
+        outer = (
+            edge for edge, own in ((starboard, edges.starboard_inner), (port, edges.port_inner)) if own is not None
+        )
+        closing = [(a[end], b[end]) for a, b in zip(outer, inner, strict=True) for end in (0, -1)]
+    elif refit.boat.boat.hulls == "multi":
+        closing = []
+    for a, b in closing:
         if abs(a[1] - b[1]) > 1.0:
             yield Line((a[0], a[1]), (b[0], b[1]), "DECK-EDGE")
     low, high, _, _ = extent(refit)
@@ -88,7 +103,23 @@ def _rail_names(refit: Refit, mm: float) -> Iterator[Item]:
         forward = math.fsum(xs) / len(xs) < math.fsum(extent(refit)[:2]) / 2.0
         at = (min(xs) + 4.0 * mm if forward else max(xs) - 4.0 * mm, 1.4 * mm)
         across: Across = "left" if forward else "right"
+        ys = [y for _, y, _ in rail_axis(rail)]
+        if min(ys) > 0.0 or max(ys) < 0.0:
+            # A rail of one side alone has its name between its own tubes.
+            at = (at[0], 0.5 * (min(ys) + max(ys)))
+        elif forward:
+            at = (_beyond_stem(refit, at[0], at[1] + 3.5 * mm), at[1])
         yield Text(at, word.upper(), 2.5, "NOTE", across, tag=f"rail-name:{word}")
+
+
+def _beyond_stem(refit: Refit, x: float, height: float) -> float:
+    """Return the X not forward of another where both deck edges are further off the centreline than a height [mm]."""
+    for side in SIDES:
+        for (ax, ay, _), (bx, by, _) in itertools.pairwise(refit.boat.edge(side)):
+            if abs(ay) < height <= abs(by):
+                x = max(x, ax + (bx - ax) * (height - abs(ay)) / (abs(by) - abs(ay)))
+                break
+    return x
 
 
 def _line(run: PlacedRun, on_hold: bool, mm: float) -> Iterator[Item]:
@@ -273,6 +304,35 @@ def _edge_beyond(refit: Refit, side: Side, run: PlacedRun) -> float:
     return max(distances)
 
 
+def across_items(refit: Refit, mm: float, fmt: LengthFormat) -> tuple[Item, ...]:
+    """Return the spans of the lines across the boat, dimensioned inside of them, the highest innermost.
+
+    Args:
+        refit: the boat as calculated.
+        mm: boat millimetres to one paper millimetre.
+        fmt: format of lengths.
+    """
+    items: list[Item] = []
+    runs = [run for run in refit.runs if run.run.side == "C"]
+    for place in dict.fromkeys(run.run.spec.across for run in runs):
+        own_runs = [run for run in runs if run.run.spec.across == place]
+        levels = sorted({run.run.level for run in own_runs})
+        for run in own_runs:
+            # A run goes from port to starboard, up on paper, so that forward lies to its left.
+            row = 9.0 + 8.0 * levels.index(run.run.level)
+            offset = -row if place == "bow" else row
+            for k, (a, b) in enumerate(itertools.pairwise(run.run.points)):
+                text = own.rounded(run.run.spans[k], fmt)
+                # Beside the centreline, which the number would stand on.
+                shift = 6.0 if abs(a[1] + b[1]) < 12.0 * mm else 0.0
+                layer = "HOLD" if run.work.refused else "DIM"
+                items.append(
+                    Dimension((a[0], a[1]), (b[0], b[1]), offset, text=text, shift=shift, layer=layer,
+                              tag=f"span:{run.run.id}:{k + 1}")
+                )  # fmt: skip
+    return tuple(items)
+
+
 def gate_items(refit: Refit, mm: float, fmt: LengthFormat, inner: dict[str, float]) -> tuple[Item, ...]:
     """Return the clear opening of each gate between the tubes, dimensioned inboard of the names.
 
@@ -285,16 +345,14 @@ def gate_items(refit: Refit, mm: float, fmt: LengthFormat, inner: dict[str, floa
     items: list[Item] = []
     for gate in refit.placed.gates.values():
         outward = side_sign(gate.side)
-        if not gate.levels:
+        if not gate.levels or gate.side == "C":
             continue
         level = gate.levels[0]
         ends = []
-        for name, sign in zip(gate.posts, (1.0, -1.0), strict=True):
-            post = refit.placed.posts[name]
-            hole = next((one for one in post.holes if one.level == level.level), None)
-            x, y, _ = post.at(post.top) if hole is None else hole.centre
-            ends.append((x + sign * post.tube_od / 2.0, y))
-        clear = min(inner[name] for name in gate.posts)
+        for support, at, sign in zip(gate.supports, gate.ends(level.level), (1.0, -1.0), strict=True):
+            ends.append((at[0] + sign * support.radius, at[1]))
+        clear = min(abs(at[1]) - _OFF_EYE * mm for at in gate.ends(level.level))
+        clear = min((inner[post.id] for post in (*gate.posts, *gate.loose)), default=clear)
         low, off = outward * (clear - 6.0 * mm), outward * 5.0
         ends = [(x, outward * (clear - 1.0 * mm)) for x, _ in ends]
         text = own.rounded(level.clear, fmt)
@@ -304,8 +362,8 @@ def gate_items(refit: Refit, mm: float, fmt: LengthFormat, inner: dict[str, floa
         middle = (ends[0][0] + ends[1][0]) / 2.0
         # Words wider than the opening stand under the ends of its extension lines.
         wider = text_width(own.GATE_CLEAR, 2.5) + 2.0 > abs(ends[1][0] - ends[0][0]) / mm
-        at = (middle, low - (5.8 if wider else 3.8) * mm)
-        items.append(Text(at, own.GATE_CLEAR, 2.5, "NOTE", "centre", tag=f"gate:{gate.id}"))
+        under = (middle, low - (5.8 if wider else 3.8) * mm)
+        items.append(Text(under, own.GATE_CLEAR, 2.5, "NOTE", "centre", tag=f"gate:{gate.id}"))
     return tuple(items)
 
 
@@ -320,8 +378,15 @@ def sign_items(refit: Refit, mm: float, left: float, top: float, bottom: float) 
         bottom: Y of the lower word's base line [boat mm].
     """
     first, *_ = extent(refit)
+    # A wide pulpit that reaches furthest forward has the word further ahead of it.
+    beside = any(
+        x < first + 2.0 * mm and abs(y / mm - 9.0) < 3.0
+        for rail in refit.boat.rails.values()
+        for a, b in itertools.pairwise(rail_axis(rail))
+        for x, y in ((a[0], a[1]), (0.5 * (a[0] + b[0]), 0.5 * (a[1] + b[1])))
+    )
     return (
         Text((left, top), words.SIDE["S"], 5.0, "TEXT", tag="side:S", weight="semibold"),
         Text((left, bottom), words.SIDE["P"], 5.0, "TEXT", tag="side:P", weight="semibold"),
-        *bow_arrow((first - 9.0 * mm, 9.0 * mm), -1.0, mm),
+        *bow_arrow((first - (12.0 if beside else 9.0) * mm, 9.0 * mm), -1.0, mm),
     )

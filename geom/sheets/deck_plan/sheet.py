@@ -24,7 +24,7 @@ from geom.rigging.dimension_chain import plus_minus
 from geom.sheets.deck_plan import text as own
 from geom.sheets.deck_plan.flags import MAX_FLAGGED, flag_items
 from geom.sheets.deck_plan.labels import inner_faces, label_items, labels_clear
-from geom.sheets.deck_plan.plan import arcs, gate_items, plan_items, sign_items, span_items
+from geom.sheets.deck_plan.plan import across_items, arcs, gate_items, plan_items, sign_items, span_items
 from geom.sheets.deck_plan.tables import feet, levels_of, pins
 from geom.tables import numbers
 from geom.units import decimal, degrees
@@ -129,7 +129,7 @@ def _below(
         for place in item.places if len(item.places) <= MAX_FLAGGED else ():
             name = next((post.id for post, hole in refit.placed.holes() if hole.id == place), place)
             at[name] = tuple(dict.fromkeys((*at.get(name, ()), item.number)))
-    stanchions, eyes = (own.FEET, feet(refit, fmt, at)), (own.PINS, pins(refit, fmt))
+    stanchions, eyes = (own.FEET, feet(refit, fmt, at)), (_pins_title(refit), pins(refit, fmt))
     room = area.width - BLOCK_WIDTH - _GAP
     for tables, loose in product(((stanchions, eyes), (eyes,), ()), _LOOSE):
         widths = [math.fsum(table.widths) * loose for _, table in tables]
@@ -140,6 +140,10 @@ def _below(
     beside = paper.frame.bottom + BLOCK_HEIGHT + _notes_height(refit) + 6.0
     placed = tuple((*table, width) for table, width in zip(tables, widths, strict=True))
     return placed, stanchions not in tables, max(own_side, beside)
+
+
+def _pins_title(refit: Refit) -> str:
+    return own.PINS if {eye.on for eye in refit.boat.eyes} <= {"pulpit", "pushpit"} else own.PINS_OF_ALL
 
 
 def _off(refit: Refit) -> float:
@@ -163,6 +167,7 @@ def _plan(refit: Refit, layout: Layout, listed: tuple[OpenItem, ...]) -> tuple[V
         items += span_items(refit, side, mm, fmt)
         items += label_items(refit, side, mm, low, high)
         inner |= inner_faces(refit, side, mm, low, high)
+    items += across_items(refit, mm, fmt)
     items += gate_items(refit, mm, fmt, inner)
     items += sign_items(refit, mm, first + 1.0 * mm, maximum + 16.0 * mm, minimum - 21.0 * mm)
     view = View(

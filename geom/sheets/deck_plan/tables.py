@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from geom.boat.model import Level
-from geom.drafting.boat_view import SIDES
+from geom.drafting.boat_view import OTHER_SIDES, SIDES
 from geom.drafting.columns import Column, ColumnTable
 from geom.figure import Cell, LengthFormat
 from geom.refit import Refit
@@ -62,7 +62,7 @@ def pins(refit: Refit, fmt: LengthFormat) -> ColumnTable:
         fmt: format of lengths.
     """
     heads = (Column(own.PIN_HEADS[0]), *(Column(head, across="right") for head in own.PIN_HEADS[1:]))
-    eyes = [eye for side in SIDES for eye in refit.boat.eyes if eye.id[0] == side]
+    eyes = [eye for side in (*SIDES, *OTHER_SIDES) for eye in refit.boat.eyes if eye.side == side]
     rows = tuple(
         (
             Cell(eye.id, f"eyes:{eye.id}:eye", weight="semibold"),

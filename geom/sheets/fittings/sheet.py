@@ -18,7 +18,7 @@ from geom.solids.sources import BOAT_FILE, STUB
 from geom.tables import numbers
 from geom.units import decimal
 
-_SIDES = ("P-", "S-")
+_SIDES = ("P-", "S-", "C-", "PI-", "SI-")
 _ENDS = {"start": "forward end", "finish": "after end"}
 
 

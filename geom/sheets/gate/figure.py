@@ -4,17 +4,19 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Sequence
+from dataclasses import replace
+from itertools import pairwise
 
 from geom import vec
-from geom.boat.model import Side
+from geom.drafting.rail_lines import rail_axis
 from geom.drafting.symbols import bow_arrow, flag
 from geom.drafting.views import break_line
-from geom.figure import Circle, Dimension, Hatch, Item, Line, Point, Polyline, Text
+from geom.figure import Across, Circle, Dimension, Hatch, Item, Line, Point, Polyline, Text
 from geom.lettering import width as text_width
 from geom.open_items import OpenItem
 from geom.parts.shape.view import Sight
-from geom.placement.place import PlacedPost
-from geom.placement.symmetry import PlacedGate
+from geom.placement.gates import PlacedGate, Support
+from geom.placement.place import PlacedPost, side_sign
 from geom.refit import Refit
 from geom.rigging.gate_chain import GateChain
 from geom.sheets.gate import text as words
@@ -27,17 +29,22 @@ _ROWS = (26.0, 18.0, 10.0)
 # A line on hold is drawn hollow, this wide [paper mm].
 _HOLLOW = 1.3
 _EYE = 1.5
+# A fitting shorter than this on paper has its number beside it [paper mm].
+_NUMBER = 9.0
+# Of a rail beside its eyes is drawn what lies this near in the view [paper mm], and in plan [mm].
+_RAIL, _NEAR_RAIL = 15.0, 600.0
 # Least height under a line for a dimension with its number [paper mm].
 _UNDER_LINE = 15.5
 
 
-def gate_sight(refit: Refit, gate: PlacedGate) -> Sight:
-    """Return the view of a gate from inboard: upright, along its upper holes; the bow is at the left from starboard."""
-    forward, aft = (refit.placed.posts[name] for name in gate.posts)
-    top = gate.levels[0].level
-    a, b = (next(hole.centre for hole in post.holes if hole.level == top) for post in (forward, aft))
+def gate_sight(gate: PlacedGate) -> Sight:
+    """Return the view of a gate from inboard: upright, along its upper line; the bow is at the left from starboard.
+
+    A gate at the stern is seen looking aft, so that port is at the right.
+    """
+    a, b = gate.ends(gate.levels[0].level)
     run = vec.unit((b[0] - a[0], b[1] - a[1], 0.0))
-    right = run if gate.side == "S" else vec.scale(run, -1.0)
+    right = run if gate.side != "C" and side_sign(gate.side) > 0.0 else vec.scale(run, -1.0)
     return Sight(right, (0.0, 0.0, 1.0), vec.cross(right, (0.0, 0.0, 1.0)))
 
 
@@ -53,44 +60,48 @@ def gate_items(
         items: open items of the boat.
         mm: model millimetres to a paper millimetre.
     """
-    sight = gate_sight(refit, gate)
-    posts = tuple(refit.placed.posts[name] for name in gate.posts)
-    middle = _middle(posts, chains[0].level)
+    sight = gate_sight(gate)
+    middle = _middle(gate, chains[0].level)
 
     def flat(at: Vec) -> Point:
         return sight.point(vec.sub(at, middle))
 
-    shown: list[Item] = [item for post in posts for item in _post(refit, post, flat, mm)]
-    shown += _deck(posts, flat, mm)
+    shown: list[Item] = []
+    for support in gate.supports:
+        post = support.post
+        shown += _rail(refit, support, flat, mm) if post is None else _post(refit, post, flat, mm)
+    for post in gate.loose:
+        foot, top = flat(post.foot), flat(post.at(post.top))
+        shown.append(Line(foot, top, "ADJACENT", tag=f"post:{post.id}"))
+        shown.append(Text((foot[0] + 2.0 * mm, foot[1] + 6.0 * mm), post.id, 2.5, "NOTE", tag=f"name:{post.id}"))
+    shown += _deck(gate, flat, mm)
     for number, chain in enumerate(chains):
-        ends = tuple(next(hole.centre for hole in post.holes if hole.level == chain.level) for post in posts)
+        ends = gate.ends(chain.level)
         shown += _line(refit, chain, ends, flat, number == 0, mm)
         below = chains[number + 1].level if number + 1 < len(chains) else None
-        free = min(_free(post, chain.level, below) for post in posts) / mm
+        free = min(_free(support, chain.level, below) for support in gate.supports) / mm
         shown += _dimensions(chain, ends, flat, number == 0, free >= _UNDER_LINE, mm)
-    shown += _flags(gate, posts, chains, items, flat, mm)
-    return (*shown, *_names(gate.side, posts, flat, mm))
+    shown += _flags(gate, chains, items, flat, mm)
+    return (*shown, *_names(gate, flat, mm))
 
 
-def extent(refit: Refit, gate: PlacedGate) -> tuple[float, float, float]:
+def extent(gate: PlacedGate) -> tuple[float, float, float]:
     """Return the width of a gate between its axes, and its reach over and under the middle of its upper line [mm]."""
-    sight = gate_sight(refit, gate)
-    posts = tuple(refit.placed.posts[name] for name in gate.posts)
-    middle = _middle(posts, gate.levels[0].level)
-    points = [sight.point(vec.sub(at, middle)) for post in posts for at in (post.foot, post.at(post.top))]
+    sight = gate_sight(gate)
+    middle = _middle(gate, gate.levels[0].level)
+    points = [sight.point(vec.sub(at, middle)) for support in gate.supports for at in (support.deck, support.top)]
     xs, ys = [x for x, _ in points], [y for _, y in points]
     return max(xs) - min(xs), max(ys), -min(ys)
 
 
-def opening(refit: Refit, gate: PlacedGate) -> float:
-    """Return the height under the lowest line of a gate, down to the deck at its posts [mm]."""
-    posts = [refit.placed.posts[name] for name in gate.posts]
-    level = gate.levels[-1].level
-    return min(hole.centre[2] - post.foot[2] for post in posts for hole in post.holes if hole.level == level)
+def opening(gate: PlacedGate) -> float:
+    """Return the height under the lowest line of a gate, down to the deck at its supports [mm]."""
+    ends = gate.ends(gate.levels[-1].level)
+    return min(at[2] - support.deck[2] for at, support in zip(ends, gate.supports, strict=True))
 
 
-def _middle(posts: tuple[PlacedPost, ...], level: str) -> Vec:
-    a, b = (next(hole.centre for hole in post.holes if hole.level == level) for post in posts)
+def _middle(gate: PlacedGate, level: str) -> Vec:
+    a, b = gate.ends(level)
     return vec.scale(vec.add(a, b), 0.5)
 
 
@@ -141,9 +152,33 @@ def _brace(post: PlacedPost, flat: Flat, mm: float) -> list[Item]:
     return [*items, break_line(min(ends), max(ends), mm, 1.0)]
 
 
-def _deck(posts: tuple[PlacedPost, ...], flat: Flat, mm: float) -> list[Item]:
-    """Return the deck from foot to foot and a little beyond, with short strokes below it."""
-    a, b = sorted(flat(post.foot) for post in posts)
+def _rail(refit: Refit, support: Support, flat: Flat, mm: float) -> list[Item]:
+    """Return the rail beside its eyes, as far as the view reaches; a thin upright where the rail is not given."""
+    eyes = [flat(at) for at in support.points.values()]
+    x, low = eyes[0][0], flat(support.deck)[1]
+    left, right = x - _RAIL * mm, x + _RAIL * mm
+    near = support.points[max(support.points)]
+    items: list[Item] = []
+    for word, rail in refit.boat.rails.items():
+        chain = [flat(at) for at in rail_axis(rail) if math.dist(at[:2], near[:2]) < _NEAR_RAIL]
+        for (ax, ay), (bx, by) in pairwise(chain):
+            if min(ax, bx) > right or max(ax, bx) < left:
+                continue
+            cut = []
+            for px, py, qx, qy in ((ax, ay, bx, by), (bx, by, ax, ay)):
+                to = min(max(px, left), right)
+                share = 0.0 if px == qx else (to - px) / (qx - px)
+                cut.append((to, py + share * (qy - py)))
+            items.append(Line(cut[0], cut[1], "RAIL", tag=f"gate-rail:{word}"))
+    if not items:
+        top = max(y for _, y in eyes)
+        items.append(Line((x, low), (x, top + 6.0 * mm), "ADJACENT", tag=f"gate-rail:{support.name}"))
+    return items
+
+
+def _deck(gate: PlacedGate, flat: Flat, mm: float) -> list[Item]:
+    """Return the deck from support to support and a little beyond, with short strokes below it."""
+    a, b = sorted(flat(support.deck) for support in gate.supports)
     reach = math.dist(a, b)
     run = ((b[0] - a[0]) / reach, (b[1] - a[1]) / reach)
     begin = (a[0] - 18.0 * mm * run[0], a[1] - 18.0 * mm * run[1])
@@ -156,10 +191,10 @@ def _deck(posts: tuple[PlacedPost, ...], flat: Flat, mm: float) -> list[Item]:
     return items
 
 
-def _free(post: PlacedPost, level: str, below: str | None) -> float:
-    """Return the height from a hole of a post down to the next one, or to the deck at its foot [mm]."""
-    heights = {str(hole.level): hole.centre[2] for hole in post.holes}
-    return heights[level] - next((z for name, z in heights.items() if name == below), post.foot[2])
+def _free(support: Support, level: str, below: str | None) -> float:
+    """Return the height from a level of a support down to the next one, or to the deck under it [mm]."""
+    heights = {str(name): at[2] for name, at in support.points.items()}
+    return heights[level] - next((z for name, z in heights.items() if name == below), support.deck[2])
 
 
 def _along(a: Point, b: Point, share: float) -> Point:
@@ -175,6 +210,9 @@ def _line(refit: Refit, chain: GateChain, ends: tuple[Vec, ...], flat: Flat, upp
     length = math.dist(a, b)
     across = (-(b[1] - a[1]) / length, (b[0] - a[0]) / length)
     items: list[Item] = []
+    for term, pin in zip((chain.terms[0], chain.terms[-1]), (a, b), strict=True):
+        if term.kind != "eye":
+            items.append(Circle(pin, _EYE * mm, "FITTING", f"eye:{chain.run}"))
     done = 0.0
     for term in chain.terms:
         start, end = (_along(a, b, at / chain.hole_to_hole) for at in (done, done + term.length))
@@ -222,18 +260,22 @@ def _dimensions(chain: GateChain, ends: tuple[Vec, ...], flat: Flat, upper: bool
     whole = chain.hole_to_hole
     if not upper and not room:
         return []
+    first, last = (
+        (term.length if term.kind == "eye" else 0.0 for term in (chain.terms[0], chain.terms[-1]))
+        if chain.terms
+        else (0.0, 0.0)
+    )
     if not upper:
-        eyes = [term.length for term in chain.terms if term.kind == "eye"]
-        if not eyes:
-            return [between(0.0, whole, -9.0, words.HOLE_TO_HOLE, "hole-to-hole")]
-        return [between(eyes[0], whole - eyes[-1], -9.0, words.PIN_TO_PIN, "pin-to-pin")]
-    items: list[Item] = [between(0.0, whole, _ROWS[0], words.HOLE_TO_HOLE, "hole-to-hole", True)]
+        if not chain.terms:
+            return [between(0.0, whole, -9.0, words.across(chain.faces), "hole-to-hole")]
+        return [between(first, whole - last, -9.0, words.PIN_TO_PIN, "pin-to-pin")]
+    items: list[Item] = [between(0.0, whole, _ROWS[0], words.across(chain.faces), "hole-to-hole", True)]
     if room:
         items.append(between(chain.faces[0], whole - chain.faces[1], -11.0, words.CLEAR, "clear", True))
     if not chain.terms:
         return items
-    eyes = [term.length for term in chain.terms if term.kind == "eye"]
-    items.append(between(eyes[0], whole - eyes[-1], _ROWS[1], words.PIN_TO_PIN, "pin-to-pin"))
+    if first or last:
+        items.append(between(first, whole - last, _ROWS[1], words.PIN_TO_PIN, "pin-to-pin"))
     done = 0.0
     for number, term in enumerate(chain.terms):
         text = words.FINISHED if term.kind == "line" else "<>"
@@ -241,7 +283,11 @@ def _dimensions(chain: GateChain, ends: tuple[Vec, ...], flat: Flat, upper: bool
         if term.kind == "eye":
             outward = (-1.0 if number == 0 else 1.0) * hand
             shift = outward * (0.5 * term.length / mm + 9.0)
-            one = Dimension(one.start, one.end, one.offset, text=one.text, shift=shift, levels=one.levels, tag=one.tag)
+            one = replace(one, shift=shift)
+        elif term.kind == "fitting" and term.length / mm < _NUMBER:
+            # Towards the line, as the eye beside it has its number on the other side.
+            inward = (1.0 if number < len(chain.terms) / 2.0 else -1.0) * hand
+            one = replace(one, shift=inward * (0.5 * term.length / mm + 6.0))
         items.append(one)
         done += term.length
     return items
@@ -249,7 +295,6 @@ def _dimensions(chain: GateChain, ends: tuple[Vec, ...], flat: Flat, upper: bool
 
 def _flags(
     gate: PlacedGate,
-    posts: tuple[PlacedPost, ...],
     chains: Sequence[GateChain],
     items: Sequence[OpenItem],
     flat: Flat,
@@ -258,18 +303,18 @@ def _flags(
     """Return the flags of open items: under a line, by the hole-to-hole figure of a tape, at the foot of a post."""
     shown: list[Item] = []
     top = chains[0].level
-    a, b = (flat(next(hole.centre for hole in post.holes if hole.level == top)) for post in posts)
+    a, b = (flat(at) for at in gate.ends(top))
     for item in items:
         runs = [chain for chain in chains if chain.run in item.places]
         if runs and item.kind == "stop":
             at = _along(a, b, 0.14)
             shown += flag((at[0], at[1] - 5.5 * mm), item.number, mm, tag=f"flag:{item.number}:{gate.id}")
-        holes = {f"{post.id}-{chain.level}" for post in posts for chain in chains}
+        holes = {f"{name}-{chain.level}" for name in gate.names for chain in chains}
         if item.cause.code == "item.tape" and len(holes & set(item.places)) == 2:
             at = _along(a, b, 0.5)
             shown += flag((min(a[0], b[0]) + 14.0 * mm, at[1] + (_ROWS[0] + 4.8) * mm), item.number, mm,
                           tag=f"flag:{item.number}:{gate.id}")  # fmt: skip
-    for post in posts:
+    for post in gate.posts:
         foot = flat(post.foot)
         inward = 1.0 if foot[0] < 0.0 else -1.0
         stopping = [item for item in items if post.id in item.places and item.kind in ("stop", "fails")]
@@ -279,16 +324,19 @@ def _flags(
     return shown
 
 
-def _names(side: Side, posts: tuple[PlacedPost, ...], flat: Flat, mm: float) -> list[Item]:
-    """Return the names of the posts by their feet, and the arrow to the bow."""
+def _names(gate: PlacedGate, flat: Flat, mm: float) -> list[Item]:
+    """Return the names of the supports over the deck, and the arrow to the bow, none across the boat."""
     items: list[Item] = []
-    for post in posts:
-        foot = flat(post.foot)
+    for support in gate.supports:
+        foot = flat(support.deck)
         inward = 1.0 if foot[0] < 0.0 else -1.0
         at = (foot[0] + inward * 7.0 * mm, foot[1] + 6.0 * mm)
-        items.append(Text(at, post.id, 3.5, "TEXT", "left" if inward > 0.0 else "right", tag=f"name:{post.id}",
-                          weight="semibold"))  # fmt: skip
-    low = min(flat(post.foot)[1] for post in posts)
-    towards = -1.0 if side == "S" else 1.0
-    outer = min(flat(post.foot)[0] for post in posts) if towards < 0.0 else max(flat(post.foot)[0] for post in posts)
+        across: Across = "left" if inward > 0.0 else "right"
+        items.append(Text(at, support.name, 3.5, "TEXT", across, tag=f"name:{support.name}", weight="semibold"))
+    if gate.side == "C":
+        return items
+    feet = [flat(support.deck) for support in gate.supports]
+    low = min(y for _, y in feet)
+    towards = -side_sign(gate.side)
+    outer = min(x for x, _ in feet) if towards < 0.0 else max(x for x, _ in feet)
     return [*items, *bow_arrow((outer, low - 13.0 * mm), towards, mm)]

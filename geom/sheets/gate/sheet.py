@@ -20,8 +20,9 @@ from geom.errors import GeometryError
 from geom.figure import Cell, Item, LengthFormat, Line, Rect, Text, View
 from geom.lettering import width as text_width
 from geom.open_items import OpenItem, open_items
+from geom.placement.gates import PlacedGate
+from geom.placement.place import side_sign
 from geom.placement.spacers import spacer_tubes
-from geom.placement.symmetry import PlacedGate
 from geom.refit import Refit
 from geom.rigging.gate_chain import GateChain, gate_chains
 from geom.sheets.gate import figure
@@ -55,15 +56,17 @@ def gate_sheets(refit: Refit) -> tuple[Draft, ...]:
     pairs: dict[str, list[_Gate]] = {}
     for gate in refit.placed.gates.values():
         if gate.levels:
-            pairs.setdefault(gate.id[2:], []).append(_Gate(gate, gate_chains(refit.placed, refit.work, gate)))
+            # A gate at the stern has a sheet of its own.
+            name = gate.id if gate.side == "C" else gate.id[1:]
+            pairs.setdefault(name, []).append(_Gate(gate, gate_chains(refit.placed, refit.work, gate)))
     items = open_items(refit) if pairs else ()
-    ordered = (sorted(pair, key=lambda one: one.placed.side != "S") for pair in pairs.values())
-    return tuple(_draft(refit, gates, items) for pair in ordered for gates in _together(refit, tuple(pair)))
+    ordered = (sorted(pair, key=lambda one: side_sign(one.placed.side) < 0.0) for pair in pairs.values())
+    return tuple(_draft(refit, gates, items) for pair in ordered for gates in _together(tuple(pair)))
 
 
-def _together(refit: Refit, pair: tuple[_Gate, ...]) -> tuple[tuple[_Gate, ...], ...]:
+def _together(pair: tuple[_Gate, ...]) -> tuple[tuple[_Gate, ...], ...]:
     """Return the gates of each sheet: both on one, unless the smaller would be drawn too small beside the other."""
-    wide = [figure.extent(refit, gate.placed)[0] for gate in pair]
+    wide = [figure.extent(gate.placed)[0] for gate in pair]
     return (pair,) if max(wide) <= _UNLIKE * min(wide) else tuple((gate,) for gate in pair)
 
 
@@ -76,7 +79,7 @@ def _draft(refit: Refit, pair: tuple[_Gate, ...], items: tuple[OpenItem, ...]) -
         concerned = _concerned(pair, items)
         held = any(refit.work.runs[chain.run].refused for gate in pair for chain in gate.chains if chain.run)
         listed = ", ".join(str(item.number) for item in concerned)
-        posts = ", ".join(words.PAIR.format(forward=gate.placed.posts[0], aft=gate.placed.posts[1]) for gate in pair)
+        posts = ", ".join(words.PAIR.format(forward=gate.placed.names[0], aft=gate.placed.names[1]) for gate in pair)
         return Draft(
             number="F4",
             name=f"gate-{pair[0].placed.id}",
@@ -95,9 +98,9 @@ def _draft(refit: Refit, pair: tuple[_Gate, ...], items: tuple[OpenItem, ...]) -
 
 def _concerned(pair: Sequence[_Gate], items: Sequence[OpenItem]) -> tuple[OpenItem, ...]:
     """Return the open items that stop work on these gates."""
-    posts = {name for gate in pair for name in gate.placed.posts}
+    posts = {name for gate in pair for name in gate.placed.names}
     places = posts | {chain.run for gate in pair for chain in gate.chains if chain.run is not None}
-    places |= {f"{name}-{chain.level}" for gate in pair for name in gate.placed.posts for chain in gate.chains}
+    places |= {f"{name}-{chain.level}" for gate in pair for name in gate.placed.names for chain in gate.chains}
     return tuple(item for item in items if item.kind in ("stop", "fails") and places & set(item.places))
 
 
@@ -129,7 +132,7 @@ def _shown(
         *(
             item
             for view, gate in zip(views, pair, strict=True)
-            for item in _check(gate, view, _sums_inside(refit, pair, 1.0 / view.scale), fmt)
+            for item in _check(gate, view, _sums_inside(pair, 1.0 / view.scale), fmt)
         ),
         *table.items((whole.left, high), first),
         *why.why_items((whole.left, high - table.height - 2.0)),
@@ -149,14 +152,14 @@ def _heading(whole: Rect, scale: float) -> tuple[Item, ...]:
 
 
 def _views(refit: Refit, pair: tuple[_Gate, ...], items: tuple[OpenItem, ...], room: Rect) -> list[View] | None:
-    sizes = [figure.extent(refit, gate.placed) for gate in pair]
+    sizes = [figure.extent(gate.placed) for gate in pair]
     each = room.width / len(pair)
     for mm in _SCALES:
         wide = max(size[0] for size in sizes) / mm + 2.0 * figure.BESIDE
         over = max(size[1] for size in sizes) / mm
         under = max(size[2] for size in sizes) / mm
         # Over the upper line is more than the tubes above their holes.
-        below = figure.BELOW + (0.0 if _sums_inside(refit, pair, mm) else _SUMS)
+        below = figure.BELOW + (0.0 if _sums_inside(pair, mm) else _SUMS)
         tall = max(over, figure.ABOVE) + under + below
         if wide <= each and tall <= room.height:
             break
@@ -174,9 +177,9 @@ def _views(refit: Refit, pair: tuple[_Gate, ...], items: tuple[OpenItem, ...], r
     return views
 
 
-def _sums_inside(refit: Refit, pair: Sequence[_Gate], mm: float) -> bool:
+def _sums_inside(pair: Sequence[_Gate], mm: float) -> bool:
     """Return whether the sums of the chains stand under the lowest lines of the gates."""
-    high = min(figure.opening(refit, gate.placed) for gate in pair)
+    high = min(figure.opening(gate.placed) for gate in pair)
     wide = min(level.clear for gate in pair for level in gate.placed.levels)
     return high >= _SUMS_ROOM[1] * mm and wide >= _SUMS_ROOM[0] * mm
 
@@ -190,16 +193,20 @@ def _check(gate: _Gate, view: View, inside: bool, fmt: LengthFormat) -> tuple[It
     side = Text((x, foot - 16.0), common.SIDE[gate.placed.side], 5.0, "TEXT", "centre", tag=f"side:{gate.placed.id}",
                 weight="semibold")  # fmt: skip
     chain = gate.chains[0]
-    parts = [(chain.faces[0], chain.clear, chain.faces[1])]
+    # A rail's eye has no face.
+    faces = tuple(part for part in (chain.faces[0], chain.clear, chain.faces[1]) if part)
+    parts = [faces] if len(faces) > 1 else []
     if chain.terms:
-        parts.insert(0, tuple(term.length for term in chain.terms))  # type: ignore[arg-type]
+        parts.insert(0, tuple(term.length for term in chain.terms))
     level = common.LEVEL[chain.level]
     top = foot + 27.0 if inside else foot - 22.0
     lines: list[Item] = [
         Text((x, top), words.CHECK.format(level=level), 2.5, "SECOND", "centre", tag=f"check:{gate.placed.id}")
     ]
     for number, part in enumerate(parts):
-        text = adding_up(part, chain.hole_to_hole, fmt)
+        # A line through a removable post is longer than the opening is wide.
+        total = chain.hole_to_hole if part is faces else math.fsum(part)
+        text = adding_up(part, total, fmt)
         at = (x, top - 5.5 - number * 5.2)
         lines.append(Text(at, text, 3.5, "TEXT", "centre", tag=f"sum:{gate.placed.id}:{number}"))
     return (side, *lines)
@@ -296,7 +303,9 @@ def _notes(refit: Refit, pair: Sequence[_Gate], fmt: LengthFormat) -> tuple[str,
     notes: list[str] = []
     chains = [chain for gate in pair for chain in gate.chains if chain.terms]
     eyes = sorted({2.0 * term.length for chain in chains for term in chain.terms if term.kind == "eye" and term.length})
-    posts = [refit.placed.posts[name] for gate in pair for name in gate.placed.posts]
+    posts = [post for gate in pair for post in gate.placed.posts]
+    if any(0.0 in chain.faces for gate in pair for chain in gate.chains):
+        notes.append(words.RAIL_EYE_NOTE)
     if eyes:
         notes.append(words.EYE_NOTE.format(pins=" or ".join(shop(eye, fmt) for eye in eyes)))
     holes = {hole.id for post in posts for hole in post.holes}
@@ -306,6 +315,10 @@ def _notes(refit: Refit, pair: Sequence[_Gate], fmt: LengthFormat) -> tuple[str,
         notes.append(words.SPACER_NOTE.format(**{key: as_bought(value, fmt) for key, value in sizes.items()}))
     fittings = {(term.name, term.length) for chain in chains for term in chain.terms if term.kind == "fitting"}
     notes += [words.FITTING_NOTE.format(name=name, length=shop(length, fmt)) for name, length in sorted(fittings)]
+    loose = [post for gate in pair for post in gate.placed.loose]
+    if loose:
+        names = ", ".join(f"{post.id} {post.spec.stands}" for post in loose)
+        notes.append(words.LOOSE_NOTE.format(posts=names))
     if any(chain.run and refit.work.runs[chain.run].refused for chain in chains):
         notes.append(words.HELD_NOTE)
     if any(post.spec.brace is not None for post in posts):

@@ -9,7 +9,7 @@ HEAD_LINE = "seen from inboard; every figure true along its line"
 PAIR = "{forward} to {aft}"
 HOLD = "open items {numbers}"
 BOW = "BOW"
-HOLE_TO_HOLE = "hole to hole <>"
+HOLE_TO_HOLE, HOLE_TO_EYE, EYE_TO_EYE = "hole to hole <>", "hole to eye <>", "eye to eye <>"
 PIN_TO_PIN = "pin to pin <>"
 CLEAR = "clear <>"
 FINISHED = "finished line <>"
@@ -23,8 +23,16 @@ GIVES = "GIVES"
 WHY = "{text}."
 NOTES = "NOTES"
 EYE_NOTE = "Gate eye: double eye through the post, pins {pins} apart."
+RAIL_EYE_NOTE = "At a rail every width ends at the bearing point of its eye."
+LOOSE_NOTE = "In the opening: {posts}; widths are past it, the line's length is through it."
 SPACER_NOTE = "Spacer Ø{od} x Ø{bore} x {length} in each hole; bolt TBC."
 FITTING_NOTE = "{name}: {length} pin to pin; pin, jaw TBC by rigger."
 BRACE_NOTE = "Braces stand outside the gate: sheets F2, F3."
 HELD_NOTE = "Hollow lines are on hold: make nothing."
 DESCRIPTION = "Gates {gates}: what lies between the holes of their posts."
+
+
+def across(faces: tuple[float, float]) -> str:
+    """Return the name of a gate's whole width: between holes, or the eyes of rails, which have no face."""
+    eyes = sum(face == 0.0 for face in faces)
+    return (HOLE_TO_HOLE, HOLE_TO_EYE, EYE_TO_EYE)[eyes]

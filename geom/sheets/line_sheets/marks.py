@@ -136,7 +136,7 @@ class _Room:
 
 def _line_marks(refit: Refit, work: RunWork, given: _Room) -> Iterator[Spot]:
     run, held = refit.placed.runs[work.run], is_held(work)
-    for station in work.stations:
+    for station in work.along:
         if held and station.what not in ("bears", "hole"):
             continue
         tag = f"mark:{work.run}:{station.what}:{station.place}"

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 
 from geom.boat.model import Level, Side
 from geom.drafting import text as common
-from geom.drafting.boat_view import SIDES
+from geom.drafting.boat_view import OTHER_SIDES, SIDES
 from geom.drafting.hole_text import edges_not_chosen
 from geom.drafting.line_text import line_of, thimble_out
 from geom.drafting.paper import Paper, papers
@@ -36,6 +36,8 @@ _EDGES = 3.5
 _NUMBERS: dict[tuple[Side, Level], str] = {
     ("S", "U"): "R1", ("S", "M"): "R1m", ("S", "L"): "R2", ("P", "U"): "R3", ("P", "M"): "R3m", ("P", "L"): "R4",
 }  # fmt: skip
+# Lines across the boat, and those along the inboard edges of its hulls.
+_ACROSS, _INBOARD = "R8", "R9"
 
 
 @dataclass(frozen=True)
@@ -62,7 +64,7 @@ def _groups(refit: Refit) -> tuple[_Group, ...]:
     works = [(refit.placed.runs[work.run], work) for work in refit.work.runs.values()]
     levels = {run.level for run, _ in works}
     if len(levels) == 1:
-        runs = tuple(work for side in SIDES for run, work in works if run.side == side)
+        runs = tuple(work for side in (*SIDES, *OTHER_SIDES) for run, work in works if run.side == side)
         return (_Group("R1", "guard-lines", words.SINGLE_LINE, runs),)
     groups = []
     for side in SIDES:
@@ -71,6 +73,10 @@ def _groups(refit: Refit) -> tuple[_Group, ...]:
             if runs:
                 title = words.TITLE[level].format(side=common.SIDE[side].lower())
                 groups.append(_Group(_NUMBERS[side, level], title.replace(" ", "-"), title, runs))
+    for number, title, sides in ((_ACROSS, words.ACROSS, ("C",)), (_INBOARD, words.INBOARD, ("SI", "PI"))):
+        runs = tuple(work for side in sides for run, work in works if run.side == side)
+        if runs:
+            groups.append(_Group(number, title.replace(" ", "-"), title, runs))
     return tuple(groups)
 
 
@@ -191,7 +197,8 @@ def _header(refit: Refit, paper: Paper, group: _Group, blocks: Sequence[Block]) 
     note = " ".join(_notes(refit, blocks))
     items, right = headline(paper, group.title.upper(), said, f"line:{group.number}", note)
     bow = max(right + 22.0, 0.5 * (place.left + place.right) + 14.0)
-    return (*items, *bow_arrow((bow, place.top - 6.45), -1.0, 1.0))
+    word = words.PORT if all(work.run.startswith("C-") for work in group.runs) else words.BOW
+    return (*items, *bow_arrow((bow, place.top - 6.45), -1.0, 1.0, word))
 
 
 def _notes(refit: Refit, blocks: Sequence[Block]) -> Iterator[str]:

@@ -18,7 +18,7 @@ from geom.placement.line_ends import BOTH, OTHER, run_end
 from geom.placement.place import end_name
 from geom.refit import Refit
 from geom.remark import Remark
-from geom.rigging.acceptance import Check
+from geom.rigging.acceptance import Acceptance
 from geom.rigging.threading_steps import Step
 from geom.rigging.work import RunWork
 from geom.sheets.line_sheets import text as words
@@ -197,8 +197,10 @@ def _said(refit: Refit, work: RunWork, step: Step, remark: Remark) -> Iterator[R
     elif code == "step.set":
         pull = values["pull"]
         assert isinstance(pull, Remark)
-        said = words.SET_RECOMMENDED if pull.code == "pull.recommended" else words.SET
-        yield Row(said, in_words(Remark("pull.at_top", pull_n=dict(pull.values)["pull_n"]), fmt))
+        if pull.code == "pull.recommended":
+            yield Row(words.SET_RECOMMENDED, in_words(Remark("pull.at_top", pull_n=dict(pull.values)["pull_n"]), fmt))
+        else:
+            yield Row(words.SET, in_words(pull, fmt))
     elif code in words.STEPS:
         shown = {name: _value(value, name, fmt) for name, value in values.items()}
         run = refit.placed.runs[work.run]
@@ -235,7 +237,7 @@ def _figure(work: RunWork, step: Step, remark: Remark, fmt: LengthFormat) -> str
     return "" if known is None else tape(known, fmt)
 
 
-def _measured(check: Check, fmt: LengthFormat) -> Iterator[Row]:
+def _measured(check: Acceptance, fmt: LengthFormat) -> Iterator[Row]:
     """Yield what is measured with what is accepted, and beyond what the work is done again."""
     low, high = _inside(check.accept_low, check.accept_high, fmt)
     yield Row(words.MEASURE[check.measure], words.FROM_TO.format(low=low, high=high))

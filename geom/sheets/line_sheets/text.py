@@ -6,6 +6,8 @@ from geom.placement.eyes import Verdict
 
 TITLE = {"U": "{side} upper", "M": "{side} middle", "L": "{side} lower"}
 SINGLE_LINE = "guard lines, both sides"
+ACROSS, INBOARD = "lines across", "inboard lines"
+BOW, PORT = "BOW", "PORT"
 SUBTITLE = "Runs {names}"
 HEADER = {1: "{line}, 1 run", 0: "{line}, {count} runs"}
 DESCRIPTION = "Runs {names}: length off the reel, marks from the end made first, splices, holes and steps; bow at left."

@@ -10,11 +10,14 @@ from geom.data.table import datum
 from geom.drafting import text as words
 from geom.drafting.ruling import broken
 from geom.figure import Item, Point, Polyline, Rect, Text
+from geom.intake.survey.short import asked_of_post, asked_of_rail
 from geom.sheets.measuring_form.tapes import post_name
 from geom.units import LengthFormat, decimal
 
 # Smallest and largest height of a box, and height of an eye's box [mm].
 BOX, TALLEST_BOX, EYE_BOX = 11.5, 17.0, 14.0
+# Rows of boxes of a post.
+_ROWS = 4
 _NAME_WIDTH = 22.0
 _EYE_NAME_WIDTH = 34.0
 _BETWEEN = 3.0
@@ -34,7 +37,7 @@ def box(rect: Rect, label: str, tag: str = "") -> tuple[Item, ...]:
     """
     corners = ((rect.left, rect.bottom), (rect.right, rect.bottom), (rect.right, rect.top), (rect.left, rect.top))
     frame = Polyline(corners, "TABLE", closed=True, tag=tag)
-    return (frame, Text((rect.left + 1.0, rect.top - 3.1), label, 1.8, "NOTE")) if label else (frame,)
+    return (frame, Text((rect.left + 1.0, rect.top - 3.6), label, 2.5, "NOTE")) if label else (frame,)
 
 
 def boxes(at: Point, width: float, labels: Sequence[tuple[str, float]], tag: str, height: float = BOX) -> list[Item]:
@@ -102,20 +105,20 @@ def posts_pages(
         fmt: format of lengths.
         area: of each page [mm].
     """
-    each = 2.0 * BOX + _BETWEEN
+    each = _ROWS * BOX + _BETWEEN
     maximum = int((area.height - _HEAD_ROOM - 2.0 + _BETWEEN) // each)
     count = -(-posts // maximum)
     pages, first = [], 1
     for page in range(count):
         here = -(-(posts - first + 1) // (count - page))
         upto = first + here
-        tall = min(((area.height - _HEAD_ROOM - 2.0 + _BETWEEN) / here - _BETWEEN) / 2.0, TALLEST_BOX)
+        tall = min(((area.height - _HEAD_ROOM - 2.0 + _BETWEEN) / here - _BETWEEN) / _ROWS, TALLEST_BOX)
         items = _page_head(words.FORM_POSTS.format(side=words.SIDE[side]), area)
         items += usual_boxes((area.left, area.top - 15.5), area.width, fmt)
         y = area.top - _HEAD_ROOM - 2.0
         for number in range(first, upto):
             items += _post(post_name(side, number), levels, (area.left, y), area.width, tall)
-            y -= 2.0 * tall + _BETWEEN
+            y -= _ROWS * tall + _BETWEEN
         pages.append(tuple(items))
         first = upto
     return pages
@@ -132,19 +135,18 @@ def _page_head(title: str, area: Rect) -> list[Item]:
 def _post(name: str, levels: tuple[Level, ...], at: Point, width: float, tall: float) -> list[Item]:
     x, y = at
     tag = f"form:{name}"
-    second: list[tuple[str, float]] = [("TOP", 1.0)]
-    for level in levels:
-        second += [(f"{level} ALONG", 1.0), (f"{level} Ø", 1.0)]
-    spare = len(words.FORM_POST_BOXES) - len(second)
-    if spare:
-        second.append(("NOTE", float(spare)))
-    room = width - _NAME_WIDTH
-    return [
-        *box(Rect(x, y - 2.0 * tall, x + _NAME_WIDTH, y), "", tag),
-        Text((x + _NAME_WIDTH / 2.0, y - tall), name, 3.5, "TEXT", "centre", "middle", tag=f"{tag}:name"),
-        *boxes((x + _NAME_WIDTH, y), room, _equal_shares(words.FORM_POST_BOXES), tag, tall),
-        *boxes((x + _NAME_WIDTH, y - tall), room, second, tag, tall),
+    items = [
+        *box(Rect(x, y - _ROWS * tall, x + _NAME_WIDTH, y), "", tag),
+        Text((x + _NAME_WIDTH / 2.0, y - _ROWS * tall / 2.0), name, 3.5, "TEXT", "centre", "middle", tag=f"{tag}:name"),
     ]
+    rows = asked_of_post(levels)
+    across = max(map(len, rows))
+    for index, row in enumerate(rows):
+        shares = _equal_shares(row)
+        if len(row) < across:
+            shares.append((words.FORM_NOTE, float(across - len(row))))
+        items += boxes((x + _NAME_WIDTH, y - index * tall), width - _NAME_WIDTH, shares, tag, tall)
+    return items
 
 
 def eyes_page(side: Side, levels: tuple[Level, ...], area: Rect) -> tuple[Item, ...]:
@@ -158,8 +160,10 @@ def eyes_page(side: Side, levels: tuple[Level, ...], area: Rect) -> tuple[Item, 
     items: list[Item] = [Text((area.left, area.top - _HEAD), words.FORM_EYES.format(side=words.SIDE[side]), _HEAD)]
     y = area.top - 9.0
     for rail in ("PULPIT", "PUSHPIT"):
-        for level in levels:
-            items += _named_row(f"{side}-{rail}-{level}", words.FORM_EYE_BOXES, (area.left, y), area.width)
+        for index, level in enumerate(levels):
+            below = levels[index + 1] if index + 1 < len(levels) else None
+            labels = (*asked_of_rail(level, below), *words.FORM_EYE_BOXES)
+            items += _named_row(f"{side}-{rail}-{level}", labels, (area.left, y), area.width)
             y -= EYE_BOX + _BETWEEN
     y -= 6.0
     items.append(Text((area.left, y - _HEAD), words.FORM_GATE.format(side=words.SIDE[side]), _HEAD))

@@ -15,7 +15,7 @@ from geom.errors import Fault, InputError
 from geom.figure import Item, Rect, Sheet
 from geom.sheets.measuring_form.boxes import boat_page, eyes_page, posts_pages
 from geom.sheets.measuring_form.picture import picture_page
-from geom.sheets.measuring_form.tapes import across_lists, edge_list, side_lists
+from geom.sheets.measuring_form.tapes import across_lists, baseline_list, edge_list, side_lists
 from geom.units import LengthFormat
 
 MAX_POSTS = 20
@@ -86,7 +86,7 @@ def _pages(posts: int, levels: tuple[Level, ...], fmt: LengthFormat, area: Rect)
     left = Rect(area.left, area.bottom, middle - 2.5, area.top)
     right = Rect(middle + 2.5, area.bottom, area.right, area.top)
     across, diagonal = across_lists(posts, levels)
-    starboard = flow((*side_lists("S", posts, levels), across), (left,), _BETWEEN)
+    starboard = flow((baseline_list(), *side_lists("S", posts, levels), across), (left,), _BETWEEN)
     port = flow((*side_lists("P", posts, levels), *diagonal), (right,), _BETWEEN)
     pages += [(*a, *b) for a, b in zip_longest(starboard, port, fillvalue=())]
     return pages

@@ -20,7 +20,7 @@ def post_name(side: Side, number: int) -> str:
 
 
 def side_lists(side: Side, posts: int, levels: tuple[Level, ...]) -> tuple[RuledList, ...]:
-    """Return the tapes along each line of a side, and from the stem to its feet.
+    """Return the tapes along each line of a side.
 
     Args:
         side: of the boat.
@@ -34,9 +34,12 @@ def side_lists(side: Side, posts: int, levels: tuple[Level, ...]) -> tuple[Ruled
         points.append(f"{side}-PUSHPIT-{level}")
         title = words.FORM_ALONG.format(side=word, level=words.LEVEL[level])
         lists.append(_tapes(title, list(pairwise(points)), f"along:{side}-{level}"))
-    feet = [("stem", foot_name(post_name(side, k))) for k in range(1, posts + 1)]
-    lists.append(_tapes(words.FORM_STEM.format(side=word), feet, f"stem:{side}"))
     return tuple(lists)
+
+
+def baseline_list() -> RuledList:
+    """Return the tapes between the marks on the centreline, which everything else hangs on."""
+    return _tapes(words.FORM_BASELINE, list(_BASELINE), "baseline")
 
 
 def across_lists(posts: int, levels: tuple[Level, ...]) -> tuple[RuledList, tuple[RuledList, ...]]:
@@ -56,11 +59,24 @@ def across_lists(posts: int, levels: tuple[Level, ...]) -> tuple[RuledList, tupl
 _CROSSED: tuple[tuple[Side, Side], ...] = (("S", "P"), ("P", "S"))
 
 
+_BASELINE = (("stem", "mast mark"), ("mast mark", "stern mark"), ("stem", "stern mark"))
+
+
+def _short(start: str, end: str) -> str:
+    """Return a tape as the short form of a survey has it: `S1: S2 U-U`."""
+    if "-" not in start:
+        return words.FORM_TAPE.format(start=start, end=end)
+    (here, near), (there, far) = start.rsplit("-", 1), end.rsplit("-", 1)
+    other = there if here[0] != there[0] else there[2:]
+    return words.FORM_SHORT.format(here=here, other=other, near=_word(near), far=_word(far))
+
+
+def _word(point: str) -> str:
+    return "foot" if point == "FOOT" else point
+
+
 def _tapes(title: str, pairs: list[tuple[str, str]], tag: str) -> RuledList:
-    rows = tuple(
-        (Cell(words.FORM_TAPE.format(start=start, end=end), f"tape:{start}:{end}"), Cell(""), Cell(""))
-        for start, end in pairs
-    )
+    rows = tuple((Cell(_short(start, end), f"tape:{start}:{end}"), Cell(""), Cell("")) for start, end in pairs)
     columns = tuple(ListColumn(head, share) for head, share in zip(words.FORM_TAPE_HEADS, (38, 22, 22), strict=True))
     return RuledList(title, columns, rows, f"tapes:{tag}", _ROW)
 

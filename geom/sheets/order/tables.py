@@ -9,9 +9,10 @@ from typing import cast
 from geom.drafting.line_text import cut_words, fine_length, in_words, length, run_rope
 from geom.drafting.ruling import ListColumn, RuledList
 from geom.figure import Cell
+from geom.mechanics.tension import max_by_hand
 from geom.open_items import open_items
 from geom.placement.line_ends import family
-from geom.purchasing.line_options import COMPARED_AT, LineOption
+from geom.purchasing.line_options import LineOption
 from geom.purchasing.order import EndOrder, LineOrder, SmallOrder
 from geom.refit import Refit
 from geom.remark import Stated
@@ -19,7 +20,7 @@ from geom.rigging.reel import ReelLength
 from geom.sheets.order import text as words
 from geom.sheets.order.parts import buy_list, long_length
 from geom.tables import numbers
-from geom.units import LengthFormat, decimal, in_unit
+from geom.units import LengthFormat, decimal, in_unit, pounds_force
 from geom.words import worded
 
 # Parts of a length off the reel beside what stays in the line; a part that no piece has is left out.
@@ -229,14 +230,26 @@ def _missing(names: Sequence[Stated], tag: str) -> Cell:
 def compare_list(refit: Refit) -> RuledList:
     """Return the lines listed for comparison in the boat file."""
     fmt = numbers(refit.boat)
-    heads = [head.format(pull=f"{COMPARED_AT:.0f}") for head in words.COMPARE_HEADS]
+    force, mass = words.COMPARE_UNITS[fmt.unit]
+    pull = _force(max_by_hand().value, fmt)
+    heads = [head.format(pull=pull, force=force, mass=mass) for head in words.COMPARE_HEADS]
     columns = _columns(heads, (34, 36, 16, 26, 30, 22, 22, 44, 22, 96), (2, 3, 4, 5, 6))
     rows = tuple(_choice_row(choice, fmt) for choice in refit.line_options)
     return RuledList(words.COMPARE.format(unit=fmt.unit), columns, rows, "order-compare")
 
 
+def _force(value: float, fmt: LengthFormat) -> str:
+    """Return a force [N] as text without its unit: newtons, or pounds on inch sheets."""
+    return pounds_force(value) if fmt.unit == "in" else decimal(value, 0)
+
+
+def _mass(value: float, fmt: LengthFormat) -> str:
+    """Return a mass [g] as text without its unit: grams, or pounds on inch sheets."""
+    return decimal(in_unit(value, "lb", "mass"), 2) if fmt.unit == "in" else decimal(value, 0)
+
+
 def _choice_row(choice: LineOption, fmt: LengthFormat) -> tuple[Cell, ...]:
-    tag = f"compare:{choice.line}"
+    tag, holds = f"compare:{choice.line}", choice.strength.holds
     years = words.NONE
     if choice.service_years is not None:
         minimum, maximum = choice.service_years
@@ -246,9 +259,9 @@ def _choice_row(choice: LineOption, fmt: LengthFormat) -> tuple[Cell, ...]:
         Cell(choice.line),
         Cell(choice.construction),
         Cell(fine_length(choice.diameter, fmt), f"{tag}:diameter"),
-        Cell(_plain(choice.strength.holds), f"{tag}:holds"),
+        Cell(words.NONE if holds is None else _force(holds, fmt), f"{tag}:holds"),
         Cell(length(choice.stretch, fmt), f"{tag}:stretch"),
-        Cell(_plain(choice.mass), f"{tag}:mass"),
+        Cell(words.NONE if choice.mass is None else _mass(choice.mass, fmt), f"{tag}:mass"),
         Cell(_plain(choice.cost, 2), f"{tag}:cost"),
         Cell(eye, f"{tag}:eye"),
         Cell(years, f"{tag}:years"),

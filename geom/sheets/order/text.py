@@ -65,10 +65,11 @@ SUM_OF_COST = "cost"
 SUM_OF_COST_IN = "cost, {currency}"
 COUNTED = "{count} x {kind}"
 
-COMPARE = "LINES SIDE BY SIDE for all runs ({unit}, g, N)"
+COMPARE = "LINES SIDE BY SIDE for all runs ({unit})"
+COMPARE_UNITS = {"mm": ("N", "g"), "in": ("lbf", "lb")}
 COMPARE_HEADS = (
-    "LINE", "CONSTRUCTION", "Ø", "BREAKS AT N", "STRETCH AT {pull} N", "MASS g", "COST", "EYE, WORST HOLE", "YEARS",
-    "NOTICES",
+    "LINE", "CONSTRUCTION", "Ø", "BREAKS AT {force}", "STRETCH AT {pull} {force}", "MASS {mass}", "COST",
+    "EYE, WORST HOLE", "YEARS", "NOTICES",
 )  # fmt: skip
 
 # KEY of a sheet by the id of the list: a line, and the text that must be on the sheet for it to appear.

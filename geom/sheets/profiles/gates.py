@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 
 from geom import vec
 from geom.boat.model import Side
@@ -10,8 +11,7 @@ from geom.drafting import plan_text as plan_words
 from geom.drafting.views import LETTERING
 from geom.figure import Dimension, Item
 from geom.lettering import width as text_width
-from geom.placement.place import PlacedPost
-from geom.placement.symmetry import PlacedGate
+from geom.placement.gates import PlacedGate, Support
 from geom.refit import Refit
 from geom.sheets.deck_plan.text import rounded
 from geom.tables import numbers
@@ -42,11 +42,10 @@ def gate_items(refit: Refit, side: Side, turn: float, mm: float) -> list[Item]:
 
 
 def _dimension(refit: Refit, gate: PlacedGate, turn: float, mm: float) -> Dimension | None:
-    forward, aft = (refit.placed.posts[name] for name in gate.posts)
     for number, level in enumerate(gate.levels):
-        faces = _faces(forward, aft, level.level)
+        faces = _faces(gate, level.level)
         under = gate.levels[number + 1].level if number + 1 < len(gate.levels) else None
-        height = min(_down(post, level.level, under) for post in (forward, aft)) / mm
+        height = min(_down(support, level.level, under) for support in gate.supports) / mm
         if height < _ROOM:
             continue
         (x0, y0, z0), (x1, y1, z1) = sorted(faces, key=lambda face: turn * face[0])
@@ -54,9 +53,11 @@ def _dimension(refit: Refit, gate: PlacedGate, turn: float, mm: float) -> Dimens
         number_text = rounded(level.clear, numbers(refit.boat))
         across = math.dist(start, end) / mm
         mast = refit.boat.boat.mast_x
-        post = None if mast is None else turn * mast / mm - 0.5 * (start[0] + end[0]) / mm
+        middle = 0.5 * (start[0] + end[0])
+        upright = [turn * x for x in (mast, *(post.foot[0] for post in gate.loose)) if x is not None]
+        posts = [(x - middle) / mm for x in upright]
         for text in plan_words.GATE_DIMENSIONS:
-            shift = _shift(_width(text, number_text), across, post)
+            shift = _shift(_width(text, number_text), across, posts)
             if shift is None:
                 continue
             return Dimension(
@@ -71,32 +72,33 @@ def _dimension(refit: Refit, gate: PlacedGate, turn: float, mm: float) -> Dimens
     return None
 
 
-def _shift(wide: float, across: float, mast: float | None) -> float | None:
-    """Return the shift of a number from the middle to clear the mast [paper mm], None where there is no room.
+def _shift(wide: float, across: float, posts: Sequence[float]) -> float | None:
+    """Return the shift of a number from the middle to clear mast and posts [paper mm], None where there is no room.
 
     Args:
         wide: width of the number [paper mm].
         across: width of the gate [paper mm].
-        mast: position of the mast from the gate's middle [paper mm].
+        posts: positions of the mast and of posts in the opening from the gate's middle [paper mm].
     """
     off = 0.5 * wide + _OFF_MAST
-    tries = [0.0] if mast is None else [0.0, mast + off, mast - off]
+    tries = [0.0, *(post + side * off for post in posts for side in (1.0, -1.0))]
     reach = 0.5 * (across - wide) - 0.8
-    return next((at for at in tries if abs(at) <= reach and (mast is None or abs(at - mast) >= off - 1e-9)), None)
+    return next((at for at in tries if abs(at) <= reach and all(abs(at - post) >= off - 1e-9 for post in posts)), None)
 
 
 def _width(text: str, number: str) -> float:
     return text_width(text.replace("<>", number), LETTERING)
 
 
-def _faces(forward: PlacedPost, aft: PlacedPost, level: str) -> tuple[Vec, Vec]:
-    """Return the points where the straight line between two holes leaves one tube and meets the other [mm]."""
-    a, b = (next(hole.centre for hole in post.holes if hole.level == level) for post in (forward, aft))
+def _faces(gate: PlacedGate, level: str) -> tuple[Vec, Vec]:
+    """Return the points where the straight line across a gate leaves one tube and meets the other, or the eye [mm]."""
+    a, b = gate.ends(level)
     along = vec.unit(vec.sub(b, a))
-    return vec.along(a, along, 0.5 * forward.tube_od), vec.along(b, along, -0.5 * aft.tube_od)
+    forward, aft = gate.supports
+    return vec.along(a, along, forward.radius), vec.along(b, along, -aft.radius)
 
 
-def _down(post: PlacedPost, level: str, under: str | None) -> float:
-    """Return the height from a level's hole down to the next one, or to the deck at the foot [mm]."""
-    heights = {hole.level: hole.centre[2] for hole in post.holes}
-    return heights[level] - (post.foot[2] if under is None else heights[under])  # type: ignore[index]
+def _down(support: Support, level: str, under: str | None) -> float:
+    """Return the height from a level of a support down to the next one, or to the deck under it [mm]."""
+    heights = {str(name): at[2] for name, at in support.points.items()}
+    return heights[level] - (support.deck[2] if under is None else heights[under])

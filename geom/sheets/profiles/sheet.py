@@ -12,14 +12,14 @@ from geom.drafting.boat_view import SIDES
 from geom.drafting.boat_view import extent as plan_extent
 from geom.drafting.paper import Paper, papers
 from geom.drafting.plan_notes import known_words, lines_note, survey_tolerance
-from geom.drafting.profile_view import facing, height_range, mast_items, rail_words
+from geom.drafting.profile_view import eyes_of, facing, height_range, mast_items, rail_words
 from geom.drafting.rail_lines import profile_rails
 from geom.drafting.sheet import Draft, full_width_above, key_items
 from geom.drafting.symbols import bow_arrow
 from geom.drafting.views import apart
 from geom.errors import GeometryError
 from geom.figure import Circle, Item, Line, Polyline, Rect, View
-from geom.placement.holes import edge_z
+from geom.placement.heights import edge_z
 from geom.placement.place import PlacedPost, PlacedRun
 from geom.refit import Refit
 from geom.sheets.deck_plan.plan import beside
@@ -172,9 +172,8 @@ def large_profile(refit: Refit, side: Side, mm: float) -> tuple[Item, ...]:
         else:
             items.append(Polyline(chain, f"GUARD-LINE-{run.level}", tag=f"profile:{run.id}"))
         items += [*_pins(run, turn, mm), *_lowest(refit, run, turn, mm)]
-    for eye in refit.boat.eyes:
-        if eye.id[0] == side:
-            items.append(Circle((turn * eye.at[0], eye.at[2]), 0.5 * mm, "FITTING", tag=f"profile:{eye.id}"))
+    for eye in eyes_of(refit, side):
+        items.append(Circle((turn * eye.at[0], eye.at[2]), 0.5 * mm, "FITTING", tag=f"profile:{eye.id}"))
     items += gate_items(refit, side, turn, mm)
     guides = tuple(turn * stop.x for stop in stops_of(refit, side))
     _, maximum = height_range(refit, side)

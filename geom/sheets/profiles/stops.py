@@ -6,7 +6,7 @@ from dataclasses import dataclass, field
 
 from geom.boat.model import Level, Side
 from geom.drafting.profile_view import facing
-from geom.placement.holes import edge_z, openings
+from geom.placement.heights import edge_z, openings
 from geom.placement.place import PlacedPost
 from geom.refit import Refit
 from geom.rules.measures.heights import LINE_HEIGHTS
@@ -39,7 +39,9 @@ def stops_of(refit: Refit, side: Side) -> list[Stop]:
     """Return the stops of a side in their order on paper from left to right."""
     turn = facing(side)
     stops = [_post_stop(refit, post) for post in refit.placed.posts.values() if post.side == side]
-    stops += [stop for rail in ("pulpit", "pushpit") for stop in _rail_stops(refit, side, rail)]
+    stops += [
+        stop for rail in dict.fromkeys(eye.on for eye in refit.boat.eyes) for stop in _rail_stops(refit, side, rail)
+    ]
     return sorted(stops, key=lambda stop: turn * stop.x)
 
 

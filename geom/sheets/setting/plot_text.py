@@ -4,7 +4,6 @@ from __future__ import annotations
 
 TITLE = "push test curves"
 KIND = "Tension and deflection"
-
 HEAD = "{run} span {span}: {start} to {end}"
 WANTED = "needs {maximum}"
 GOVERNS = "; this span governs its line"

@@ -237,12 +237,16 @@ def force_named(newtons: float, fmt: LengthFormat) -> str:
 
 
 def set_text(tensions: RunTension, fmt: LengthFormat) -> str:
-    """Return the set tension of a run as text for a list: as stated, a recommended one never rounded down."""
+    """Return the set tension of a run as text for a list: as stated, a recommended one or one in lbf rounded up."""
+    if tensions.stated and fmt.unit == "in":
+        return f"{pounds_force(tensions.set_tension, up=True)} ({decimal(tensions.set_tension, 0)})"
     return (force_text if tensions.stated else tension_text)(tensions.set_tension, fmt)
 
 
 def set_named(tensions: RunTension, fmt: LengthFormat) -> str:
-    """Return the set tension of a run as text with its unit: as stated, a recommended one never rounded down."""
+    """Return the set tension of a run as text with its unit, rounded as `set_text`."""
+    if tensions.stated and fmt.unit == "in":
+        return f"{pounds_force(tensions.set_tension, up=True)} lbf ({decimal(tensions.set_tension, 0)} N)"
     return (force_named if tensions.stated else tension_named)(tensions.set_tension, fmt)
 
 

@@ -9,7 +9,6 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from geom.boat.model import Side
-from geom.data.table import datum
 from geom.figure import Point
 from geom.mechanics.boat_loads import SpanPush
 from geom.mechanics.cable import load_line
@@ -17,7 +16,7 @@ from geom.mechanics.catenary import deflection_at_tension, tension_while_loaded
 from geom.mechanics.elastic_line import set_line
 from geom.mechanics.push_test import PushDeflection, push_force
 from geom.mechanics.run_line import RunLine
-from geom.mechanics.tension import RunTension
+from geom.mechanics.tension import RunTension, max_by_hand
 from geom.refit import Refit
 from geom.rules.measures.heights import levels, sides
 from geom.sheets.setting.push_cases import is_held, tested_spans
@@ -97,7 +96,7 @@ def _limit(refit: Refit, push: SpanPush) -> float:
 
 
 def _reach(push: SpanPush) -> float:
-    by_hand = datum("person_loads", case="max set tension by hand").value
+    by_hand = max_by_hand().value
     return max(push.assumed.set_tension, min(push.while_loaded, by_hand)) * _BEYOND_NEEDED
 
 

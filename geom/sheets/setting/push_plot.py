@@ -148,7 +148,7 @@ def _diagram(span: SpanCurves, fmt: LengthFormat, place: Rect, captions: int) ->
     items += [*diagram.curve(giving, "OUTLINE", f"{tag}:giving"), _giving_label(diagram, giving, level)]
     if span.rigid is not None:
         rigid = [(sag / fmt.mm, tension / force) for sag, tension in span.rigid]
-        items += [*diagram.curve(rigid, "THIN", f"{tag}:rigid"), _rigid_label(diagram, rigid, level)]
+        items += [*diagram.curve(rigid, "THIN", f"{tag}:rigid"), _rigid_label(diagram, rigid, giving, foot[0], level)]
     items += _set_tension(span, fmt, diagram, tag)
     return items
 
@@ -194,17 +194,37 @@ def _giving_label(diagram: Diagram, curve: Sequence[Point], level: float) -> Tex
     return Text((field.right, _clear_of(base, level)), plot_words.GIVING_CURVE, _HEIGHT, "NOTE", "right")
 
 
-def _rigid_label(diagram: Diagram, curve: Sequence[Point], level: float) -> Text:
-    """Return the label of the steep curve: near its foot, to the left where there is room, else to the right."""
-    wide = lettering.width(plot_words.RIGID_CURVE, _HEIGHT)
-    feet = (diagram.field.bottom + 3.0, diagram.field.bottom + 1.2)
-    base = next((foot for foot in feet if _clear_of(foot, level) == foot), _clear_of(feet[0], level))
-    upper = (base - diagram.field.bottom + _HEIGHT + 0.5) / diagram.field.height * diagram.y.maximum
-    above = diagram.at(_value([(y, x) for x, y in curve], upper), 0.0)[0]
-    below = diagram.at(_value([(y, x) for x, y in curve], 0.0), 0.0)[0]
-    if above - diagram.field.left > wide + 2.0 * _CLEAR:
-        return Text((above - _CLEAR, base), plot_words.RIGID_CURVE, _HEIGHT, "NOTE", "right")
-    return Text((below + _CLEAR, base), plot_words.RIGID_CURVE, _HEIGHT, "NOTE")
+def _rigid_label(diagram: Diagram, curve: Sequence[Point], giving: Sequence[Point], limit: float, level: float) -> Text:
+    """Return the label of the steep curve: near its foot, to the left where there is room, else to the right.
+
+    It stands higher where the other curve, the limit or the set tension would cross it, at last over the diagram.
+    """
+    field, wide = diagram.field, lettering.width(plot_words.RIGID_CURVE, _HEIGHT)
+    places: list[Text] = []
+    for step in range(int((field.height - 3.0 - _HEIGHT) / _CLEAR)):
+        base = _clear_of(field.bottom + 3.0 + step * _CLEAR, level)
+        upper = (base - field.bottom + _HEIGHT + 0.5) / field.height * diagram.y.maximum
+        lower = 0.0 if step == 0 else (base - field.bottom - 0.5) / field.height * diagram.y.maximum
+        above, below = (diagram.at(_value([(y, x) for x, y in curve], at), 0.0)[0] for at in (upper, lower))
+        if above - field.left > wide + 2.0 * _CLEAR:
+            places.append(Text((above - _CLEAR, base), plot_words.RIGID_CURVE, _HEIGHT, "NOTE", "right"))
+        if below + _CLEAR + wide < field.right or not places:
+            places.append(Text((below + _CLEAR, base), plot_words.RIGID_CURVE, _HEIGHT, "NOTE"))
+
+    def is_clear(text: Text) -> bool:
+        left = text.at[0] - (wide if text.across == "right" else 0.0)
+        over, under = (
+            diagram.at(0.0, _value(giving, (x - field.left) / field.width * diagram.x.maximum))[1]
+            for x in (left, left + wide)
+        )
+        crossed = under < text.at[1] + _HEIGHT + 0.5 and over > text.at[1] - 0.5
+        return not crossed and not left - 0.5 < limit < left + wide + 0.5
+
+    top = diagram.at(_value([(y, x) for x, y in curve], diagram.y.maximum), 0.0)[0]
+    over = Text(
+        (max(top, field.left + 0.5 * wide), field.top + _CLEAR), plot_words.RIGID_CURVE, _HEIGHT, "NOTE", "centre"
+    )
+    return next(filter(is_clear, places), over)
 
 
 def _value(curve: Sequence[Point], x: float) -> float:

@@ -6,7 +6,7 @@ from geom.drafting.hole_text import axis_cell, bush_words
 from geom.drafting.post_text import length
 from geom.drafting.ruling import Ruled, cell
 from geom.figure import Cell
-from geom.placement.holes import openings
+from geom.placement.heights import openings
 from geom.placement.place import PlacedHole, PlacedPost
 from geom.placement.tube_cut import clocking_from_mark
 from geom.refit import Refit

@@ -1,0 +1,192 @@
+"""Refit -> the page: templates filled with the values of check.json, styles, program and drawings in one file."""
+
+from __future__ import annotations
+
+import base64
+import hashlib
+import json
+from collections.abc import Mapping, Sequence
+from functools import cache, lru_cache, partial
+from typing import Any
+
+from jinja2 import Environment, FunctionLoader, StrictUndefined
+from markupsafe import Markup
+
+from geom.export import check_of
+from geom.page import figures
+from geom.page.cards import item_cards, post_cards, run_cards
+from geom.page.drawings import Drawing, packed
+from geom.page.listed import listed
+from geom.page.scene import scene
+from geom.page.value import Value, value_of
+from geom.refit import Refit
+from geom.render.svg import LETTERED, font_faces
+from geom.resources import template_bytes
+from geom.tables import lines
+from geom.words import english_page as words
+
+BUNDLE = "page.bundle.js"
+EDITOR_BUNDLE = "live.bundle.js"
+# The letters of the editor's own words; the boat file is set in the machine's own monospaced face.
+_LETTERS = "".join(chr(code) for code in range(0x20, 0x7F)) + "–…→"
+
+
+def _text(name: str) -> str:
+    return template_bytes(f"page/{name}").decode("utf-8")
+
+
+@cache
+def _environment() -> Environment:
+    made = Environment(
+        autoescape=True,
+        loader=FunctionLoader(_text),
+        undefined=StrictUndefined,
+        trim_blocks=True,
+        lstrip_blocks=True,
+    )
+    made.filters |= {
+        "figure": figures.figure,
+        "fine": partial(figures.figure, fine=True),
+        "cut": figures.cut,
+        "lettered": figures.lettered,
+        "said": figures.said,
+        "number": figures.number,
+        "inches": figures.inches,
+        "word": _word,
+    }
+    return made
+
+
+def _word(value: Value, of: Mapping[str, str]) -> str:
+    """Return the word for a value, itself where the list has none."""
+    return of.get(str(value), str(value))
+
+
+def page_bytes(refit: Refit, drawings: Sequence[Drawing]) -> bytes:
+    """Return the page of a refit, the same bytes for the same refit and drawings.
+
+    Args:
+        refit: the calculated boat.
+        drawings: the sheets on the page, in order; none where they are left out.
+    """
+    body = body_of(refit, drawings)
+    sheets = packed(drawings) if drawings else ""
+    program = _text(BUNDLE).strip()
+    style = style_for(body, drawings)
+    page = _environment().get_template("page.html.j2").render(
+        lang=words.LANG,
+        t=words.PAGE,
+        name=refit.boat.boat.name,
+        units=units_of(refit),
+        policy=_policy(style, program),
+        style=Markup(style),
+        body=Markup(body),
+        data=Markup(data_of(refit)),
+        sheets=sheets,
+        program=Markup(program),
+    )  # fmt: skip
+    return page.encode("utf-8")
+
+
+def editor_page(name: str, token: str, nonce: str) -> str:
+    """Return the editor of a boat file with room for its page beside it.
+
+    Args:
+        name: of the boat.
+        token: that requests carry.
+        nonce: that lets in its style and program.
+    """
+    data = json.dumps({"token": token, "nonce": nonce, "words": words.LIVE}, ensure_ascii=False)
+    return _environment().get_template("live.html.j2").render(
+        lang=words.LANG,
+        t=words.LIVE,
+        name=name,
+        nonce=nonce,
+        style=Markup(f"{_faces(_LETTERS)}\n{_text('live.css')}"),
+        data=Markup(data.replace("<", "\\u003c")),
+        program=Markup(_text(EDITOR_BUNDLE).strip()),
+    )  # fmt: skip
+
+
+def units_of(refit: Refit) -> str:
+    """Return the unit that the page shows at first, that of the boat file."""
+    return "in" if refit.boat.units.length in ("in", "ft") else "mm"
+
+
+def body_of(refit: Refit, drawings: Sequence[Drawing]) -> str:
+    """Return the sections of the page as HTML.
+
+    Args:
+        refit: the calculated boat.
+        drawings: the sheets on the page.
+    """
+    check = value_of(check_of(refit))
+    groups = dict.fromkeys(one.group for one in drawings)
+    return _environment().get_template("body.html.j2").render(
+        t=words.PAGE,
+        w=words,
+        check=check,
+        items=item_cards(check, drawings),
+        runs=run_cards(refit, check, drawings),
+        posts=post_cards(check, drawings),
+        places=_places(check),
+        orders=[listed(make(refit)) for make in (lines.line_orders, lines.small_parts, lines.bill_by_end)],
+        gates=listed(lines.open_gates(refit)),
+        groups=[(group, [one for one in drawings if one.group == group]) for group in groups],
+    )  # fmt: skip
+
+
+def _places(check: Value) -> dict[str, str]:
+    """Return the anchor on the page of every run, stanchion and hole by its id."""
+    found = {str(one.id): f"run-{one.id}" for one in check.runs}
+    found |= {str(one.id): f"post-{one.id}" for one in check.posts}
+    return found | {str(one.id): f"hole-{one.id}" for one in check.holes}
+
+
+def data_of(refit: Refit) -> str:
+    """Return what the program of the page reads, as JSON that holds no markup."""
+    boat = refit.loaded.identity
+    data: dict[str, Any] = {
+        "boat": boat.name,
+        "revision": boat.revision,
+        "data": boat.data_sha256,
+        "words": words.PROGRAM,
+        "lettered": LETTERED,
+        "scene": scene(refit),
+    }
+    text = json.dumps(data, ensure_ascii=False, separators=(",", ":"))
+    return text.replace("<", "\\u003c").replace(">", "\\u003e").replace("&", "\\u0026")
+
+
+def style_for(body: str, drawings: Sequence[Drawing]) -> str:
+    """Return the styles of the page with the letters that it uses.
+
+    Args:
+        body: the sections as HTML.
+        drawings: the sheets on the page.
+    """
+    said = json.dumps([words.PROGRAM, words.EYE, words.PAGE], ensure_ascii=False)
+    letters = "".join(sorted(set(body).union(said, *(one.svg for one in drawings))))
+    return f"{_faces(letters)}{LETTERED}\n{_text('page.css')}"
+
+
+@lru_cache(maxsize=8)
+def _faces(letters: str) -> str:
+    return font_faces({"regular": letters, "semibold": letters})
+
+
+def _policy(style: str, program: str) -> str:
+    """Return the content security policy: this style, this program, and nothing from outside."""
+    parts = {
+        "default-src": "'none'",
+        "style-src": f"'sha256-{_hash(style)}'",
+        "script-src": f"'sha256-{_hash(program)}'",
+        "font-src": "data:",
+        "base-uri": "'none'",
+        "form-action": "'none'",
+    }
+    return "; ".join(f"{name} {value}" for name, value in parts.items())
+
+
+def _hash(text: str) -> str:
+    return base64.b64encode(hashlib.sha256(text.encode("utf-8")).digest()).decode("ascii")

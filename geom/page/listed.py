@@ -1,0 +1,61 @@
+"""Tables of the schedules on the page: each cell in millimetres and in inches, with its place in the CSV file."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass, replace
+
+from markupsafe import Markup
+
+from geom.page.figures import both
+from geom.page.value import INCHES
+from geom.tables.table import Column, Table, cells
+from geom.units import LengthFormat
+
+
+@dataclass(frozen=True)
+class Listed:
+    """A table of the page: headings, and rows of cells; a cell is None where the table has no value."""
+
+    name: str
+    title: str
+    headings: tuple[str, ...]
+    rows: tuple[tuple[Markup | None, ...], ...]
+
+
+def listed(table: Table, keep: Callable[[str], bool] | None = None, leave: tuple[str, ...] = ()) -> Listed:
+    """Return a table for the page, without columns that hold nothing in the rows shown.
+
+    Args:
+        table: of the schedules.
+        keep: returns whether a row is shown, from its id; all are where None.
+        leave: keys of columns that are not shown.
+    """
+    kept = [index for index, name in enumerate(table.ids) if keep is None or keep(name)]
+    ours = replace(
+        table, results=tuple(table.results[index] for index in kept), ids=tuple(table.ids[index] for index in kept)
+    )
+    metric, inch = cells(ours, LengthFormat()), cells(ours, INCHES)
+    shown = [
+        (place, column)
+        for place, column in enumerate(ours.columns)
+        if column.key not in leave and any(row[place] not in (None, "") for row in ours.rows)
+    ]
+    rows = tuple(
+        tuple(
+            _cell(ours, index, column, row[place], (metric[index][place], inch[index][place]))
+            for place, column in shown
+        )
+        for index, row in enumerate(ours.rows)
+    )
+    return Listed(table.name, table.title, tuple(column.heading for _, column in shown), rows)
+
+
+def _cell(table: Table, index: int, column: Column, value: object, texts: tuple[str, str]) -> Markup | None:
+    if value in (None, ""):
+        return None
+    metric, inch = texts
+    if isinstance(value, float) and column.kind in ("length", "fine length"):
+        metric, inch = f"{metric}\u00a0mm", f"{inch}\u00a0in"
+    place = Markup('<span data-table="{}" data-row="{}" data-column="{}">{}</span>')
+    return place.format(table.name, table.ids[index], column.key, both(metric, inch))
