@@ -18,6 +18,7 @@ from geom.drafting.title_block import BLOCK_HEIGHT, BLOCK_WIDTH
 from geom.drafting.views import apart
 from geom.errors import GeometryError
 from geom.figure import Item, Line, Text, View
+from geom.lettering import width as text_width
 from geom.open_items import OpenItem, open_items
 from geom.placement.eyes import limits
 from geom.placement.line_ends import BOTH, family, line_end
@@ -31,6 +32,8 @@ from geom.tables import numbers
 # Runs on a sheet at most, the space between two, and how far spare paper may widen it [mm].
 _RUNS, _BETWEEN, _WIDER = 3, 3.2, 9.0
 _OVER_BLOCK, _OVER_BAR, _LEFT_OF_BLOCK, _COLUMN_GAP = 3.0, 7.4, 6.0, 8.0
+# What the stamp takes of the headline [mm].
+_STAMP = 64.0
 # The caution over the title block [mm].
 _EDGES = 3.5
 _NUMBERS: dict[tuple[Side, Level], str] = {
@@ -194,7 +197,11 @@ def _header(refit: Refit, paper: Paper, group: _Group, blocks: Sequence[Block]) 
     lines = ", ".join(dict.fromkeys(line_of(refit, work.run, fmt) for work in group.runs))
     count = len(group.runs)
     said = words.HEADER[1 if count == 1 else 0].format(line=lines, count=count)
-    note = " ".join(_notes(refit, blocks))
+    notes = list(_notes(refit, blocks))
+    # Beside the stamp is room for one line; what the drawing shows by itself is left out first.
+    while text_width(" ".join(notes), 2.5) > place.width - _STAMP:
+        notes.pop()
+    note = " ".join(notes)
     items, right = headline(paper, group.title.upper(), said, f"line:{group.number}", note)
     bow = max(right + 22.0, 0.5 * (place.left + place.right) + 14.0)
     word = words.PORT if all(work.run.startswith("C-") for work in group.runs) else words.BOW
@@ -206,14 +213,14 @@ def _notes(refit: Refit, blocks: Sequence[Block]) -> Iterator[str]:
     made = [one for one in blocks if not one.held]
     if made:
         yield words.NOTE_MARKS[numbers(refit.boat).unit]
-        if any(one.work.fit.buries for one in made):
-            yield words.NOTE_SPLICE
-        if any(_ends_in_terminal(refit, one.work) for one in made):
-            yield words.NOTE_WIRE
-    yield words.NOTE_WIDTH
     if any(one.work.fit.holes for one in blocks):
         source = limits(refit.boat.eye_factors).source
         yield words.NOTE_HOLES.format(thimble=thimble_out(refit), source=source)
+    if any(one.work.fit.buries for one in made):
+        yield words.NOTE_SPLICE
+    if any(_ends_in_terminal(refit, one.work) for one in made):
+        yield words.NOTE_WIRE
+    yield words.NOTE_WIDTH
 
 
 def _edges(refit: Refit, paper: Paper, blocks: Sequence[Block]) -> list[Item]:
