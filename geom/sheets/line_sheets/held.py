@@ -118,7 +118,7 @@ def _sign(shown: Straightened, value: float) -> str:
 def options_list(refit: Refit, work: RunWork) -> RuledList:
     """Return the options in place of a line that is on hold; none of them is approved."""
     fmt = numbers(refit.boat)
-    columns = tuple(ListColumn(head, share) for head, share in zip(words.OPTIONS_HEADS, (62, 86, 74), strict=True))
+    columns = tuple(ListColumn(head, share) for head, share in zip(words.OPTIONS_HEADS, (58, 94, 70), strict=True))
     rows = tuple(
         (
             Cell(
