@@ -38,13 +38,14 @@ _DUST = 1e-6
 class Step:
     """One step of the work: what is done, in order.
 
-    `makes` is the end made in this step, `marks` the end whose eye is marked from the
+    `makes` is the end made in this step, `fastens` the end fastened (the last, of both), `marks` the end whose eye is marked from the
     throat of the finished eye at the other end, `cuts` whether the line is cut to length. `cuts_off` is what is cut off
     the line [mm], `pull` a pull on a splice [N], `check` what is measured; None where there is none.
     """
 
     does: tuple[Remark, ...]
     makes: Where | None = None
+    fastens: Where | None = None
     marks: Where | None = None
     cuts: bool = False
     cuts_off: Mm | None = None
@@ -131,7 +132,7 @@ class _Work:
         yield from self._free_end_through()
         if self.paired:
             tried = self._eye_against_pin(last)
-            yield replace(tried, does=(self._held(first, "fasten"), *tried.does))
+            yield replace(tried, does=(self._held(first, "fasten"), *tried.does), fastens=first)
             cut = self._cut_beyond_eye(last)
         else:
             yield self._fasten(first)
@@ -169,7 +170,8 @@ class _Work:
             end = run_end(self.run, order.leading).end
             yield Step((Remark("step.finished_end_through", holes=tuple(self._way()), end=end),))
         late = tuple(Remark("step.thimble_in", at=self._at(where)) for where in order.late)
-        yield Step((self._held(OTHER[order.leading], "fasten"), *late, self._held(order.leading, "fasten")))
+        fastened = (self._held(OTHER[order.leading], "fasten"), *late, self._held(order.leading, "fasten"))
+        yield Step(fastened, fastens=order.leading)
         yield self._set()
 
     @property
@@ -288,7 +290,7 @@ class _Work:
         off = self._held(first, "take_off")
         apart = Remark("step.between_strong_points")
         yield self._measured((off, Remark("step.set_pull", at=at, pull=pull.says), apart, *self._never_through(), milk))
-        yield Step((self._held(first, "fasten_again"), self._held(last, "fasten")))
+        yield Step((self._held(first, "fasten_again"), self._held(last, "fasten")), fastens=last)
 
     def _never_through(self) -> tuple[Remark, ...]:
         """Return that the line is not pulled through its posts, with the pull at which the first of them yields."""
@@ -336,7 +338,7 @@ class _Work:
         return Step((make, *self._bury(where)), makes=where)
 
     def _fasten(self, where: Where) -> Step:
-        return Step((self._held(where, "fasten"),))
+        return Step((self._held(where, "fasten"),), fastens=where)
 
     def _held(self, where: Where, work: Literal["fasten", "fasten_again", "take_off"]) -> Remark:
         """Return the fastening or removal of an end: by its fittings, or at the pin where it has none."""
