@@ -289,11 +289,13 @@ def test_what_is_bundled_is_pinned_and_its_licences_go_with_it():
     wanted = json.loads((TEMPLATES / "package.json").read_text("utf-8"))
     locked = json.loads((TEMPLATES / "package-lock.json").read_text("utf-8"))["packages"]
     licences = (TEMPLATES / "LICENSES.txt").read_text("utf-8")
-    bundle = (TEMPLATES / "page.bundle.js").read_text("utf-8")
+    bundles = [path.read_text("utf-8") for path in sorted(TEMPLATES.glob("*.bundle.js"))]
     for name, version in some(wanted["dependencies"].items()):
         assert re.fullmatch(r"\d+\.\d+\.\d+", version)
         assert locked[f"node_modules/{name}"]["version"] == version
         assert locked[f"node_modules/{name}"]["integrity"].startswith("sha512-")
-        assert f"{name} {version}" in licences
-    assert bundle.startswith("/*\n" + licences)
+        assert f"{name} {version} (" in licences
+        assert any(f"{name} {version} (" in bundle[: bundle.index("*/")] for bundle in bundles)
+    for bundle in some(bundles):
+        assert bundle.startswith("/*\n") and "MIT License" in bundle[: bundle.index("*/")]
     assert not [one for one in locked.values() if "resolved" in one and "://" in one["resolved"]]

@@ -1,4 +1,4 @@
-"""Commands that show a refit: page."""
+"""Commands that show a refit: page, view."""
 
 from __future__ import annotations
 
@@ -9,6 +9,7 @@ import typer
 
 from geom.cli.app import app, guarded, progress, tell
 from geom.cli.boats import BoatFile
+from geom.errors import Fault, InputError
 
 
 @app.command()
@@ -30,3 +31,27 @@ def page(
     data = package.page_file(refit, () if no_sheets else package.drawing_sheets(refit))
     write_file(target, data, replace)
     tell(f"{target} written, {len(data) / 1e6:.2f} MB")
+
+
+@app.command()
+@guarded
+def view(
+    boat: Annotated[Path, typer.Argument(metavar="BOAT", help="Boat file (YAML).")],
+    no_open: Annotated[bool, typer.Option("--no-open", help="Do not open the browser.")] = False,
+    port: Annotated[int, typer.Option("--port", min=0, max=65535, help="Port; 0 for a free one.")] = 0,
+) -> None:
+    """Show the page beside an editor of the boat file, worked out afresh at each save; on this machine alone."""
+    try:
+        from geom.live import serve
+    except ModuleNotFoundError as error:
+        fault = Fault(f"the package '{error.name}' is not installed", valid='pip install "toerail[view]"')
+        raise InputError("view", [fault]) from None
+
+    def ready(address: str) -> None:
+        print(address, flush=True)
+        if not no_open:
+            import webbrowser
+
+            webbrowser.open(address)
+
+    serve(boat, ready, port)

@@ -6,7 +6,7 @@ import base64
 import hashlib
 import json
 from collections.abc import Mapping, Sequence
-from functools import cache, partial
+from functools import cache, lru_cache, partial
 from typing import Any
 
 from jinja2 import Environment, FunctionLoader, StrictUndefined
@@ -26,6 +26,9 @@ from geom.tables import lines
 from geom.words import english_page as words
 
 BUNDLE = "page.bundle.js"
+EDITOR_BUNDLE = "live.bundle.js"
+# The letters of the editor's own words; the boat file is set in the machine's own monospaced face.
+_LETTERS = "".join(chr(code) for code in range(0x20, 0x7F)) + "–…→"
 
 
 def _text(name: str) -> str:
@@ -83,6 +86,26 @@ def page_bytes(refit: Refit, drawings: Sequence[Drawing]) -> bytes:
         program=Markup(program),
     )  # fmt: skip
     return page.encode("utf-8")
+
+
+def editor_page(name: str, token: str, nonce: str) -> str:
+    """Return the editor of a boat file with room for its page beside it.
+
+    Args:
+        name: of the boat.
+        token: that requests carry.
+        nonce: that lets in its style and program.
+    """
+    data = json.dumps({"token": token, "nonce": nonce, "words": words.LIVE}, ensure_ascii=False)
+    return _environment().get_template("live.html.j2").render(
+        lang=words.LANG,
+        t=words.LIVE,
+        name=name,
+        nonce=nonce,
+        style=Markup(f"{_faces(_LETTERS)}\n{_text('live.css')}"),
+        data=Markup(data.replace("<", "\\u003c")),
+        program=Markup(_text(EDITOR_BUNDLE).strip()),
+    )  # fmt: skip
 
 
 def units_of(refit: Refit) -> str:
@@ -144,8 +167,12 @@ def style_for(body: str, drawings: Sequence[Drawing]) -> str:
     """
     said = json.dumps([words.PROGRAM, words.EYE, words.PAGE], ensure_ascii=False)
     letters = "".join(sorted(set(body).union(said, *(one.svg for one in drawings))))
-    faces = font_faces({"regular": letters, "semibold": letters})
-    return f"{faces}{LETTERED}\n{_text('page.css')}"
+    return f"{_faces(letters)}{LETTERED}\n{_text('page.css')}"
+
+
+@lru_cache(maxsize=8)
+def _faces(letters: str) -> str:
+    return font_faces({"regular": letters, "semibold": letters})
 
 
 def _policy(style: str, program: str) -> str:

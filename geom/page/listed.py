@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from markupsafe import Markup
 
@@ -31,19 +31,22 @@ def listed(table: Table, keep: Callable[[str], bool] | None = None, leave: tuple
         keep: returns whether a row is shown, from its id; all are where None.
         leave: keys of columns that are not shown.
     """
-    metric, inch = cells(table, LengthFormat()), cells(table, INCHES)
     kept = [index for index, name in enumerate(table.ids) if keep is None or keep(name)]
+    ours = replace(
+        table, results=tuple(table.results[index] for index in kept), ids=tuple(table.ids[index] for index in kept)
+    )
+    metric, inch = cells(ours, LengthFormat()), cells(ours, INCHES)
     shown = [
         (place, column)
-        for place, column in enumerate(table.columns)
-        if column.key not in leave and any(table.rows[index][place] not in (None, "") for index in kept)
+        for place, column in enumerate(ours.columns)
+        if column.key not in leave and any(row[place] not in (None, "") for row in ours.rows)
     ]
     rows = tuple(
         tuple(
-            _cell(table, index, column, table.rows[index][place], (metric[index][place], inch[index][place]))
+            _cell(ours, index, column, row[place], (metric[index][place], inch[index][place]))
             for place, column in shown
         )
-        for index in kept
+        for index, row in enumerate(ours.rows)
     )
     return Listed(table.name, table.title, tuple(column.heading for _, column in shown), rows)
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 from typing import Any
 
 from geom.export import Check, plain
@@ -66,5 +67,6 @@ class Value:
 
 
 def value_of(check: Check) -> Value:
-    """Return the whole of check.json to be shown."""
-    return Value("", plain(check), plain(check, units=IN_INCHES))
+    """Return check.json to be shown, without the lists that the page has no room for."""
+    shown = replace(check, findings=(), closure=(), pairs=())
+    return Value("", plain(shown), plain(shown, units=IN_INCHES))

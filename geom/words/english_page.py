@@ -225,3 +225,31 @@ PROGRAM: Mapping[str, str] = {
     "date": "Date",
     "tool": "Tape or bench",
 }
+
+# The editor beside the page.
+LIVE: Mapping[str, str] = {
+    "boat_file": "Boat file",
+    "page": "Page",
+    "save": "Save",
+    "unsaved": "Not saved",
+    "reload": "Take the file's text",
+    "stale": "Not saved: the file was changed by another program since. Take the file's text, or copy yours.",
+    "changed_outside": "The file was changed by another program; your text is not saved.",
+    "faulty": "The file has faults; the page shows the last good state.",
+    "no_change": "No figure changed.",
+    "figures_changed": "Figures changed: {count}",
+    "height_upper": "Height, upper",
+    "height_middle": "Height, middle",
+    "height_lower": "Height, lower",
+    "too_large": "Too large for a boat file; not saved.",
+    "failed": "Not saved: the program does not answer.",
+    "changes": "What changed",
+    "what": "What",
+    "before": "Before",
+    "after": "After",
+    "scrap": "scrap if it is made already: too short",
+    "item_closed": "Open item closed",
+    "item_opened": "Open item, new",
+    "drawing": "Drawing the sheets ...",
+    "line": "Line",
+}

@@ -154,6 +154,8 @@ function made(stage) {
     stage.dataset.drawn = String(Number(stage.dataset.drawn ?? 0) + 1);
   };
   const redraw = () => {
+    // A tap may come before the next frame.
+    camera.updateMatrixWorld();
     due ||= requestAnimationFrame(draw);
   };
   const fit = () => {
@@ -255,7 +257,9 @@ function made(stage) {
       const there = points.get(id).map(at);
       const [a, b] = there.length === 1 ? [there[0], there[0]] : there.slice(1).map((one, index) => [there[index], one]).reduce((best, one) => (Math.hypot(one[1].x - one[0].x, one[1].y - one[0].y) > Math.hypot(best[1].x - best[0].x, best[1].y - best[0].y) ? one : best));
       const edge = canvas.getBoundingClientRect();
-      return { x: edge.left + a.x + 0.4 * (b.x - a.x), y: edge.top + a.y + 0.4 * (b.y - a.y) };
+      // Low on a stanchion, where no hole is.
+      const share = 0.15;
+      return { x: edge.left + a.x + share * (b.x - a.x), y: edge.top + a.y + share * (b.y - a.y) };
     },
   };
   stage.view = api;

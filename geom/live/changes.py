@@ -1,0 +1,144 @@
+"""What changed on the page from one refit to the next: every figure by its place, and the chief ones in words."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from typing import Any
+
+from geom.units import decimal
+from geom.words import english_page as words
+
+Report = Mapping[str, Any]
+# What a list of check.json is keyed by, so that a run stays the same run when one is added before it.
+_NAMES = ("id", "run", "cause")
+# Figures that are listed, with their labels.
+_LISTED = {
+    "from_reel_mm": words.PAGE["from_reel"],
+    "cut_mm": words.PAGE["cut"],
+    "finished_mm": words.PAGE["finished"],
+    "from_made_throat_mm": words.PAGE["from_throat"],
+    "path_mm": words.PAGE["pin_to_pin"],
+    "set_tension_n": words.PAGE["set_to"],
+    "height_upper_mm": words.LIVE["height_upper"],
+    "height_middle_mm": words.LIVE["height_middle"],
+    "height_lower_mm": words.LIVE["height_lower"],
+    "lean_out_deg": words.PAGE["lean"],
+    "rake_aft_deg": words.PAGE["rake"],
+    "clocking_deg": words.PAGE["clocking"],
+    "bore_mm": words.PAGE["bore"],
+}
+_UNITS = {"mm": "mm", "n": "N", "deg": "deg"}
+_DUST = 1e-9
+
+
+@dataclass(frozen=True)
+class Changed:
+    """One figure or verdict that changed: its place in words, what it was and what it is, and whether a line is lost.
+
+    `scrap`: a line made to the old figures is too short for the new ones, beyond what its fittings can lengthen.
+    """
+
+    place: str
+    label: str
+    before: str
+    after: str
+    scrap: bool = False
+
+
+def pointers(before: Report, after: Report) -> tuple[str, ...]:
+    """Return the places in the later check.json of every number and text that differs from the earlier one.
+
+    Args:
+        before: check.json as it was.
+        after: check.json as it is.
+    """
+    held = {stable: value for stable, _, value in _leaves(before)}
+    return tuple(
+        pointer for stable, pointer, value in _leaves(after) if stable not in held or _differ(held[stable], value)
+    )
+
+
+def changes(before: Report, after: Report) -> tuple[Changed, ...]:
+    """Return what changed in words: open items, then lines lost first, then figures in the order of check.json.
+
+    Args:
+        before: check.json as it was.
+        after: check.json as it is.
+    """
+    figures = [*_figures(before, after)]
+    lost = [one for one in figures if one.scrap]
+    return (*_items(before, after), *lost, *(one for one in figures if not one.scrap))
+
+
+def _items(before: Report, after: Report) -> Iterator[Changed]:
+    said = [{item["cause"] + "|".join(item["places"]): item["title"] for item in one["open_items"]}
+            for one in (before, after)]  # fmt: skip
+    old, new = said
+    for key, title in old.items():
+        if key not in new:
+            yield Changed(words.LIVE["item_closed"], "", title, "")
+    for key, title in new.items():
+        if key not in old:
+            yield Changed(words.LIVE["item_opened"], "", "", title)
+
+
+def _figures(before: Report, after: Report) -> Iterator[Changed]:
+    for room in ("runs", "posts", "holes"):
+        old = {one["id"]: one for one in before[room]}
+        for one in after[room]:
+            if one["id"] in old:
+                yield from _of_one(one["id"], old[one["id"]], one)
+    old_tensions = {one["run"]: one for one in before["loads"]["set_tensions"]}
+    for one in after["loads"]["set_tensions"]:
+        if one["run"] in old_tensions:
+            yield from _of_one(one["run"], old_tensions[one["run"]], one)
+
+
+def _of_one(place: str, old: Report, new: Report) -> Iterator[Changed]:
+    for key, label in _LISTED.items():
+        for part in ("", "work"):
+            held, now = (one.get(part, {}) if part else one for one in (old, new))
+            if key not in now or not _differ(held.get(key), now[key]):
+                continue
+            before, after = _figure(key, held.get(key)), _figure(key, now[key])
+            if before != after:
+                yield Changed(place, label, before, after, key == "finished_mm" and _is_lost(old, new))
+    eyes = [one.get("eye") or {} for one in (old, new)]
+    before, after = (words.EYE.get(one.get("verdict", ""), "") for one in eyes)
+    if before != after:
+        yield Changed(place, "", before, after)
+
+
+def _is_lost(old: Report, new: Report) -> bool:
+    """Return whether a line made to its old length is too short for the new one, even let out as far as it goes."""
+    made = old["from_reel_mm"] is not None or old["cut_mm"] is not None
+    return made and bool(new["finished_mm"] - old["finished_mm"] > (new["lengthen_mm"] or 0.0) + _DUST)
+
+
+def _figure(key: str, value: float | None) -> str:
+    if value is None:
+        return words.PAGE["on_hold"]
+    unit = key.rpartition("_")[2]
+    return f"{decimal(value, 0 if unit == 'n' else 1)} {_UNITS[unit]}"
+
+
+def _differ(old: Any, new: Any) -> bool:
+    if isinstance(old, float) and isinstance(new, float):
+        return abs(old - new) > _DUST
+    return bool(old != new)
+
+
+def _leaves(node: Any, stable: str = "", pointer: str = "") -> Iterator[tuple[str, str, Any]]:
+    """Yield every leaf with a name that does not change when a list grows, and its place."""
+    if isinstance(node, dict):
+        for key, value in node.items():
+            yield from _leaves(value, f"{stable}/{key}", f"{pointer}/{key}")
+    elif isinstance(node, list):
+        met: dict[str, int] = {}
+        for index, value in enumerate(node):
+            name = next((value[key] for key in _NAMES if isinstance(value, dict) and value.get(key)), str(index))
+            met[name] = met.get(name, 0) + 1
+            yield from _leaves(value, f"{stable}/{name}:{met[name]}", f"{pointer}/{index}")
+    else:
+        yield stable, pointer, node

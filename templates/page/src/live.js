@@ -1,0 +1,190 @@
+// The editor of the boat file with the page beside it: saved here or by another program, the page follows.
+
+import { defaultKeymap, history, historyKeymap, indentWithTab } from "@codemirror/commands";
+import { yaml } from "@codemirror/lang-yaml";
+import { bracketMatching, HighlightStyle, indentUnit, syntaxHighlighting } from "@codemirror/language";
+import { lintGutter, setDiagnostics } from "@codemirror/lint";
+import { highlightSelectionMatches, search, searchKeymap } from "@codemirror/search";
+import { EditorState } from "@codemirror/state";
+import { drawSelection, EditorView, highlightActiveLine, keymap, lineNumbers } from "@codemirror/view";
+import { tags } from "@lezer/highlight";
+
+const live = JSON.parse(document.getElementById("live-data").textContent);
+const query = `token=${encodeURIComponent(live.token)}`;
+const element = (id) => document.getElementById(id);
+const words = (key, values = {}) => live.words[key].replace(/\{(\w+)\}/g, (_, name) => values[name]);
+
+let file = null;
+let shown = { good: 0, sheets: false };
+
+const colours = HighlightStyle.define([
+  { tag: tags.comment, color: "var(--second)" },
+  { tag: [tags.propertyName, tags.definition(tags.propertyName)], color: "var(--rope)" },
+]);
+
+const view = new EditorView({
+  parent: element("editor"),
+  state: EditorState.create({
+    doc: "",
+    extensions: [
+      EditorView.cspNonce.of(live.nonce), lineNumbers(), lintGutter(), history(), drawSelection(), highlightActiveLine(),
+      bracketMatching(), search(), highlightSelectionMatches(), indentUnit.of("  "), yaml(), syntaxHighlighting(colours),
+      keymap.of([{ key: "Mod-s", run: () => (save(), true), preventDefault: true }, ...searchKeymap, ...historyKeymap, ...defaultKeymap, indentWithTab]),
+      EditorView.contentAttributes.of({ "aria-label": words("boat_file") }),
+      EditorView.updateListener.of((update) => update.docChanged && edited()),
+      EditorView.theme({ ".cm-gutters": { backgroundColor: "var(--face)", color: "var(--second)" }, ".cm-activeLine": { backgroundColor: "var(--face)" }, ".cm-content": { caretColor: "var(--ink)" }, ".cm-cursor": { borderLeftColor: "var(--ink)" } }),
+    ],
+  }),
+});
+view.scrollDOM.tabIndex = 0;
+element("editor").view = view;
+
+const text = () => view.state.doc.toString();
+const unsaved = () => file !== null && text() !== file.text.replace(/\r\n?/g, "\n");
+const say = (said) => (element("said").textContent = said);
+
+function edited() {
+  element("save").disabled = !unsaved();
+  if (unsaved() && file && !file.stale) say(words("unsaved"));
+}
+
+function put(whole) {
+  view.dispatch({ changes: { from: 0, to: view.state.doc.length, insert: whole } });
+}
+
+function faults(found) {
+  const list = element("faults");
+  list.replaceChildren();
+  const marks = found.map((fault) => {
+    const line = view.state.doc.line(Math.min(Math.max(fault.line ?? 1, 1), view.state.doc.lines));
+    const item = document.createElement("li");
+    const button = document.createElement("button");
+    button.type = "button";
+    button.textContent = fault.line ? `${words("line")} ${fault.line}: ${fault.says}` : fault.says;
+    button.addEventListener("click", () => {
+      view.dispatch({ selection: { anchor: line.from }, effects: EditorView.scrollIntoView(line.from, { y: "center" }) });
+      view.focus();
+    });
+    item.append(button);
+    list.append(item);
+    return { from: line.from, to: line.to, severity: "error", message: fault.says };
+  });
+  view.dispatch(setDiagnostics(view.state, marks));
+}
+
+function changes(found) {
+  const rows = found.changed.map((one) => {
+    const row = document.createElement("tr");
+    row.classList.toggle("scrap", one.scrap);
+    const after = one.scrap ? `${one.after} (${words("scrap")})` : one.after;
+    for (const said of [[one.place, one.label].filter(Boolean).join(", "), one.before, after]) {
+      const cell = document.createElement("td");
+      cell.textContent = said;
+      row.append(cell);
+    }
+    return row;
+  });
+  element("changes").querySelector("tbody").replaceChildren(...rows);
+  element("changes").hidden = rows.length === 0;
+  element("changes").open = rows.length > 0;
+}
+
+/** Show the page of the last good state in place of the one before, at the same place, what changed edged. */
+function page(sheets = false) {
+  const place = element("page");
+  const before = place.querySelector("iframe:not(.next)");
+  const hash = before?.contentWindow.location.hash || "#items";
+  const down = before?.contentWindow.scrollY ?? 0;
+  place.querySelectorAll("iframe.next").forEach((one) => one.remove());
+  const next = document.createElement("iframe");
+  next.className = "next";
+  next.title = words("page");
+  const now = { good: file.good, sheets, places: file.good === file.number ? file.places : [] };
+  next.addEventListener("load", () => {
+    const inside = next.contentWindow;
+    inside.scrollTo(0, down);
+    const changed = new Set(now.places);
+    for (const one of inside.document.querySelectorAll("[data-key], [data-said]")) {
+      if (changed.has(one.dataset.key ?? one.dataset.said)) {
+        one.classList.add("changed");
+        one.closest("[data-card]")?.classList.add("changed");
+      }
+    }
+    const opened = () => {
+      if (inside.location.hash.startsWith("#sheet") && !shown.sheets) {
+        say(words("drawing"));
+        page(true);
+      }
+    };
+    inside.addEventListener("hashchange", opened);
+    before?.remove();
+    next.classList.remove("next");
+    shown = now;
+    place.dataset.good = String(now.good);
+    if (sheets) say("");
+    opened();
+  });
+  next.src = `/page?${query}&state=${file.good}${sheets ? "&sheets=1" : ""}${hash}`;
+  place.append(next);
+}
+
+/** Take the file as it stands: its text where nothing unsaved would be lost, its faults, the page. */
+function take(found) {
+  const outside = file !== null && found.digest !== file.digest;
+  const keep = unsaved() && outside && text() !== found.text;
+  const first = file === null;
+  file = { ...found, stale: keep };
+  element("reload").hidden = !keep;
+  if (keep) say(words("changed_outside"));
+  else if (text() !== found.text) put(found.text);
+  faults(found.faults);
+  if (!keep && found.faults.length) say(words("faulty"));
+  else if (!keep && !first) say(found.changed.length ? words("figures_changed", { count: found.changed.length }) : words("no_change"));
+  if (found.good === found.number) changes(found);
+  element("save").disabled = !unsaved();
+  document.body.dataset.number = String(found.number);
+  if (found.good !== shown.good) page();
+}
+
+async function save() {
+  if (!unsaved()) return;
+  const body = text();
+  let answer;
+  try {
+    answer = await fetch("/save", {
+      method: "POST", body, headers: { "content-type": "text/plain; charset=utf-8", "if-match": `"${file.digest}"`, "x-toerail-token": live.token },
+    });
+  } catch {
+    say(words("failed"));
+    return;
+  }
+  if (answer.status === 409) {
+    say(words("stale"));
+    element("reload").hidden = false;
+  } else if (!answer.ok) say(words(answer.status === 413 ? "too_large" : "failed"));
+  else {
+    const found = await answer.json();
+    if (found.number !== file.number) {
+      file = { ...file, text: body, digest: found.digest };
+      take(found);
+    }
+  }
+}
+
+async function look() {
+  const answer = await fetch(`/file?${query}`);
+  if (!answer.ok) return;
+  const found = await answer.json();
+  if (file === null || found.number > file.number) take(found);
+}
+
+element("save").addEventListener("click", save);
+element("reload").addEventListener("click", () => {
+  put(file.text);
+  element("reload").hidden = true;
+  file.stale = false;
+  look();
+});
+addEventListener("beforeunload", (event) => unsaved() && event.preventDefault());
+new EventSource(`/events?${query}`).addEventListener("message", look);
+look();
