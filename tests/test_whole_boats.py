@@ -21,8 +21,8 @@ from tests.made import sheets_by
 from tests.sheet_texts import texts_of
 from tests.some import some
 
-KINDS = ("aft-gate-25", "open-transom-36")
-WITHOUT_GATES: tuple[str, ...] = ()
+KINDS = ("aft-gate-25", "open-transom-36", "keelboat-16", "yacht-52")
+WITHOUT_GATES = ("keelboat-16",)
 MM, DEG = 0.1, 0.02
 
 
@@ -238,3 +238,32 @@ def test_the_sheet_of_lines_across_reads_back_spans_and_heights() -> None:
         assert texts[f"across-height:{name}"] == height
         assert texts[f"across-name:{name}"] == name
     assert sheets_by(lines_across, refit_of("aft-gate-25")) == ()
+
+
+def test_a_gate_goes_past_a_removable_stanchion_but_not_past_a_fixed_one() -> None:
+    kind = "yacht-52"
+    gate = refit_of(kind).placed.gates["S-AFTGATE"]
+    assert [post.id for post in gate.loose] == ["S-S8"]
+    assert refused(kind, ("    stands: removable\n", ""))[0] == (
+        "gates.S-AFTGATE.posts: the gate posts are not next to each other"
+    )
+    hinged = (BOATS / f"{kind}.yaml").read_text("utf-8").replace("stands: removable", "stands: hinged")
+    assert read_refit_of(hinged, kind).placed.gates["S-AFTGATE"].levels == gate.levels
+
+
+def test_with_the_wide_gate_open_its_posts_have_the_lines_of_one_side_alone() -> None:
+    """The lines of the gate, past the removable stanchion, are off: each post is pulled by its other lines only."""
+    worked_out = refit_of("yacht-52")
+    (gate,) = [one for one in worked_out.loads.gates if one.gate == "S-AFTGATE"]
+    assert [post.id for post in gate.as_built] == ["S-S7", "S-S9"]
+    pulling = [{tension.run for tension in post.tensions} for post in gate.as_built]
+    assert pulling == [{"S-M-U", "S-M-M", "S-M-L"}, {"S-A-U", "S-A-M", "S-A-L"}]
+
+
+def test_a_line_that_comes_down_to_the_deck_is_told_by_the_rule_of_small_boats() -> None:
+    """ISO 15085 has a height for the line of a small boat; eyes on deck stand a few millimetres over it."""
+    low = [one for one in refit_of("keelboat-16").findings if one.verdict == "fail" and one.quantity.code in LOW]
+    assert {one.id.rpartition(":")[2] for one in low} >= {"S-BOW-U", "S-QTR-U", "P-BOW-U", "P-QTR-U"}
+
+
+LOW = ("quantity.height_at_eye", "quantity.lowest_at_stations")

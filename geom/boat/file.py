@@ -199,7 +199,7 @@ def _refuse(faults: Sequence[LocatedFault], tree: Tree, source: str) -> None:
 def _mirror_note(boat: Boat, given: Side) -> str:
     listed = []
     for word in ("posts", "eyes", "gates", "runs"):
-        count = sum(not one.id.startswith("C-") for one in getattr(boat, word)) // 2
+        count = len([one for one in getattr(boat, word) if not one.id.startswith("C-")]) // 2
         if count:
             listed.append(f"{count} {word if count > 1 else word[:-1]}")
     return f"mirrored from {SIDE_WORDS[given]}: {', '.join(listed)}"

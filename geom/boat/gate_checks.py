@@ -73,15 +73,17 @@ def _gate(boat: Boat, gate: Gate, place: Location) -> Iterator[LocatedFault]:
         valid = f"the {'port' if way else 'forward'} {word} first"
         yield LocatedFault((*place, 1), f"{last} does not stand {order} of {first}", valid=valid)
         return
-    between = [post.id for post in boat.posts if post.side == side_of(gate.id) and begin < post.foot[way] < end]
+    fixed = [post for post in boat.posts if post.stands is None and post.side == side_of(gate.id)]
+    between = [post.id for post in fixed if begin < post.foot[way] < end]
     if between:
         read = f"{between[0]} is between them"
         yield LocatedFault(place, f"the gate {word}s are not next to each other", read, "neighbours")
-    elif gate.between is not None and not any(_passes(run, first, last) for run in boat.runs):
+    elif gate.between is not None and not any(_passes(boat, run, first, last) for run in boat.runs):
         message = f"no run goes from {first} to {last} with nothing between them"
         yield LocatedFault(place, message, valid="two neighbouring supports of a run")
 
 
-def _passes(run: Run, first: str, last: str) -> bool:
-    names = (run.start.support, *run.through, run.finish.support)
+def _passes(boat: Boat, run: Run, first: str, last: str) -> bool:
+    loose = {post.id for post in boat.posts if post.stands is not None} - {first, last}
+    names = [name for name in (run.start.support, *run.through, run.finish.support) if name not in loose]
     return any({one, other} == {first, last} for one, other in pairwise(names))

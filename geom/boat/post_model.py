@@ -5,7 +5,7 @@ from typing import Annotated, Any, Literal
 from pydantic import Discriminator, Field, Tag
 
 from geom.boat.base import Level, Model, Side, side_of
-from geom.boat.forms import Name, PostId, Word
+from geom.boat.forms import Name, PostId, Word, Yes
 from geom.boat.quantity import Angle, Length, Point, Stress
 
 
@@ -119,10 +119,14 @@ class Lean(Model):
 
 
 class Brace(Model):
-    """A brace of a gate post: its foot on deck and the distance along the tube to where it meets the post."""
+    """A brace of a gate post: its foot on deck and the distance along the tube to where it meets the post.
+
+    `folds`: it can be folded away, and holds the post only while it is locked.
+    """
 
     foot: Point
     along: Length = Field(gt=0)
+    folds: Yes | None = None
 
 
 class Cap(Model):
@@ -135,7 +139,10 @@ class Cap(Model):
 
 
 class Post(Model):
-    """A stanchion: foot on deck, attitude as found, tube and holes."""
+    """A stanchion: foot on deck, attitude as found, tube and holes.
+
+    `stands` says that it can be taken out or laid down: it does not divide a gate that goes past it.
+    """
 
     id: PostId
     foot: Point
@@ -149,6 +156,7 @@ class Post(Model):
     top: Length = Field(gt=0)
     cap: Cap | None = None
     brace: Brace | None = None
+    stands: Literal["removable", "hinged"] | None = None
 
     @property
     def side(self) -> Side:

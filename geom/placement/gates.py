@@ -48,12 +48,16 @@ class Support:
 
 @dataclass(frozen=True)
 class PlacedGate:
-    """A gate between two supports, with its widths at each level that both have."""
+    """A gate between two supports, with its widths at each level that both have.
+
+    `loose` are the removable or hinged posts in the opening, which the widths go past.
+    """
 
     id: str
     side: Side
     supports: tuple[Support, Support]
     levels: tuple[GateLevel, ...]
+    loose: tuple[PlacedPost, ...]
 
     @property
     def names(self) -> tuple[str, str]:
@@ -84,7 +88,15 @@ def place_gate(boat: Boat, posts: dict[str, PlacedPost], gate: Gate) -> PlacedGa
     for level in sorted(forward.points.keys() & aft.points.keys(), reverse=True):
         between = vec.distance(forward.points[level], aft.points[level])
         levels.append(GateLevel(gate.id, level, between, between - (forward.radius + aft.radius)))
-    return PlacedGate(gate.id, side_of(gate.id), (forward, aft), tuple(levels))
+    way = 1 if side_of(gate.id) == "C" else 0
+    loose = tuple(
+        post
+        for post in posts.values()
+        if post.spec.stands is not None
+        and post.side == side_of(gate.id)
+        and forward.deck[way] < post.foot[way] < aft.deck[way]
+    )
+    return PlacedGate(gate.id, side_of(gate.id), (forward, aft), tuple(levels), loose)
 
 
 def _support(boat: Boat, posts: dict[str, PlacedPost], name: str, side: Side) -> Support:

@@ -34,8 +34,7 @@ def anchors(refit: Refit, item: OpenItem, along: float = 0.3) -> Iterator[tuple[
     found: dict[tuple[Side, int, int], Point] = {}
     holes = {hole.id: post.id for post, hole in refit.placed.holes()}
     pair = [place for place in item.places if place in holes]
-    if len(pair) == 2 and len(item.places) == 2 and holes[pair[0]] != holes[pair[1]]:
-        # A tape between two holes.
+    if item.cause.code == "item.tape" and len(pair) == len(item.places) == 2 and holes[pair[0]] != holes[pair[1]]:
         a, b = (refit.placed.posts[holes[place]] for place in pair)
         yield a.side, (a.foot[0] * 0.35 + b.foot[0] * 0.65, a.foot[1] * 0.35 + b.foot[1] * 0.65)
         return

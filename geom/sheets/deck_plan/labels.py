@@ -90,7 +90,7 @@ def labels_clear(refit: Refit, mm: float, low: float, high: float) -> bool:
         low: smallest X of labels [boat mm].
         high: largest X of labels [boat mm].
     """
-    gated = {post.id for gate in refit.placed.gates.values() for post in gate.posts}
+    gated = {post.id for gate in refit.placed.gates.values() for post in (*gate.posts, *gate.loose)}
     for side in SIDES:
         for label, _, inner in label_places(refit, side, mm, low, high):
             tall = _LABEL_GAP + label.height + (GATE_ROOM if label.name in gated else 0.0)

@@ -344,7 +344,7 @@ def gate_items(refit: Refit, mm: float, fmt: LengthFormat, inner: dict[str, floa
         for support, at, sign in zip(gate.supports, gate.ends(level.level), (1.0, -1.0), strict=True):
             ends.append((at[0] + sign * support.radius, at[1]))
         clear = min(abs(at[1]) - _OFF_EYE * mm for at in gate.ends(level.level))
-        clear = min((inner[post.id] for post in gate.posts), default=clear)
+        clear = min((inner[post.id] for post in (*gate.posts, *gate.loose)), default=clear)
         low, off = outward * (clear - 6.0 * mm), outward * 5.0
         ends = [(x, outward * (clear - 1.0 * mm)) for x, _ in ends]
         text = own.rounded(level.clear, fmt)

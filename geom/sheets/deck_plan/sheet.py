@@ -129,7 +129,7 @@ def _below(
         for place in item.places if len(item.places) <= MAX_FLAGGED else ():
             name = next((post.id for post, hole in refit.placed.holes() if hole.id == place), place)
             at[name] = tuple(dict.fromkeys((*at.get(name, ()), item.number)))
-    stanchions, eyes = (own.FEET, feet(refit, fmt, at)), (own.PINS, pins(refit, fmt))
+    stanchions, eyes = (own.FEET, feet(refit, fmt, at)), (_pins_title(refit), pins(refit, fmt))
     room = area.width - BLOCK_WIDTH - _GAP
     for tables, loose in product(((stanchions, eyes), (eyes,), ()), _LOOSE):
         widths = [math.fsum(table.widths) * loose for _, table in tables]
@@ -140,6 +140,10 @@ def _below(
     beside = paper.frame.bottom + BLOCK_HEIGHT + _notes_height(refit) + 6.0
     placed = tuple((*table, width) for table, width in zip(tables, widths, strict=True))
     return placed, stanchions not in tables, max(own_side, beside)
+
+
+def _pins_title(refit: Refit) -> str:
+    return own.PINS if {eye.on for eye in refit.boat.eyes} <= {"pulpit", "pushpit"} else own.PINS_OF_ALL
 
 
 def _off(refit: Refit) -> float:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Sequence
+from dataclasses import replace
 from itertools import pairwise
 
 from geom import vec
@@ -28,6 +29,8 @@ _ROWS = (26.0, 18.0, 10.0)
 # A line on hold is drawn hollow, this wide [paper mm].
 _HOLLOW = 1.3
 _EYE = 1.5
+# A fitting shorter than this on paper has its number beside it [paper mm].
+_NUMBER = 9.0
 # Of a rail beside its eyes is drawn what lies this near in the view [paper mm], and in plan [mm].
 _RAIL, _NEAR_RAIL = 15.0, 600.0
 # Least height under a line for a dimension with its number [paper mm].
@@ -67,6 +70,10 @@ def gate_items(
     for support in gate.supports:
         post = support.post
         shown += _rail(refit, support, flat, mm) if post is None else _post(refit, post, flat, mm)
+    for post in gate.loose:
+        foot, top = flat(post.foot), flat(post.at(post.top))
+        shown.append(Line(foot, top, "ADJACENT", tag=f"post:{post.id}"))
+        shown.append(Text((foot[0] + 2.0 * mm, foot[1] + 6.0 * mm), post.id, 2.5, "NOTE", tag=f"name:{post.id}"))
     shown += _deck(gate, flat, mm)
     for number, chain in enumerate(chains):
         ends = gate.ends(chain.level)
@@ -276,7 +283,11 @@ def _dimensions(chain: GateChain, ends: tuple[Vec, ...], flat: Flat, upper: bool
         if term.kind == "eye":
             outward = (-1.0 if number == 0 else 1.0) * hand
             shift = outward * (0.5 * term.length / mm + 9.0)
-            one = Dimension(one.start, one.end, one.offset, text=one.text, shift=shift, levels=one.levels, tag=one.tag)
+            one = replace(one, shift=shift)
+        elif term.kind == "fitting" and term.length / mm < _NUMBER:
+            # Towards the line, as the eye beside it has its number on the other side.
+            inward = (1.0 if number < len(chain.terms) / 2.0 else -1.0) * hand
+            one = replace(one, shift=inward * (0.5 * term.length / mm + 6.0))
         items.append(one)
         done += term.length
     return items

@@ -196,7 +196,9 @@ def _check(gate: _Gate, view: View, inside: bool, fmt: LengthFormat) -> tuple[It
         Text((x, top), words.CHECK.format(level=level), 2.5, "SECOND", "centre", tag=f"check:{gate.placed.id}")
     ]
     for number, part in enumerate(parts):
-        text = adding_up(part, chain.hole_to_hole, fmt)
+        # A line through a removable post is longer than the opening is wide.
+        total = chain.hole_to_hole if part is faces else math.fsum(part)
+        text = adding_up(part, total, fmt)
         at = (x, top - 5.5 - number * 5.2)
         lines.append(Text(at, text, 3.5, "TEXT", "centre", tag=f"sum:{gate.placed.id}:{number}"))
     return (side, *lines)
@@ -305,6 +307,10 @@ def _notes(refit: Refit, pair: Sequence[_Gate], fmt: LengthFormat) -> tuple[str,
         notes.append(words.SPACER_NOTE.format(**{key: as_bought(value, fmt) for key, value in sizes.items()}))
     fittings = {(term.name, term.length) for chain in chains for term in chain.terms if term.kind == "fitting"}
     notes += [words.FITTING_NOTE.format(name=name, length=shop(length, fmt)) for name, length in sorted(fittings)]
+    loose = [post for gate in pair for post in gate.placed.loose]
+    if loose:
+        names = ", ".join(f"{post.id} {post.spec.stands}" for post in loose)
+        notes.append(words.LOOSE_NOTE.format(posts=names))
     if any(chain.run and refit.work.runs[chain.run].refused for chain in chains):
         notes.append(words.HELD_NOTE)
     if any(post.spec.brace is not None for post in posts):

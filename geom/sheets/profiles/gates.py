@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 
 from geom import vec
 from geom.boat.model import Side
@@ -52,9 +53,11 @@ def _dimension(refit: Refit, gate: PlacedGate, turn: float, mm: float) -> Dimens
         number_text = rounded(level.clear, numbers(refit.boat))
         across = math.dist(start, end) / mm
         mast = refit.boat.boat.mast_x
-        post = None if mast is None else turn * mast / mm - 0.5 * (start[0] + end[0]) / mm
+        middle = 0.5 * (start[0] + end[0])
+        upright = [turn * x for x in (mast, *(post.foot[0] for post in gate.loose)) if x is not None]
+        posts = [(x - middle) / mm for x in upright]
         for text in plan_words.GATE_DIMENSIONS:
-            shift = _shift(_width(text, number_text), across, post)
+            shift = _shift(_width(text, number_text), across, posts)
             if shift is None:
                 continue
             return Dimension(
@@ -69,18 +72,18 @@ def _dimension(refit: Refit, gate: PlacedGate, turn: float, mm: float) -> Dimens
     return None
 
 
-def _shift(wide: float, across: float, mast: float | None) -> float | None:
-    """Return the shift of a number from the middle to clear the mast [paper mm], None where there is no room.
+def _shift(wide: float, across: float, posts: Sequence[float]) -> float | None:
+    """Return the shift of a number from the middle to clear mast and posts [paper mm], None where there is no room.
 
     Args:
         wide: width of the number [paper mm].
         across: width of the gate [paper mm].
-        mast: position of the mast from the gate's middle [paper mm].
+        posts: positions of the mast and of posts in the opening from the gate's middle [paper mm].
     """
     off = 0.5 * wide + _OFF_MAST
-    tries = [0.0] if mast is None else [0.0, mast + off, mast - off]
+    tries = [0.0, *(post + side * off for post in posts for side in (1.0, -1.0))]
     reach = 0.5 * (across - wide) - 0.8
-    return next((at for at in tries if abs(at) <= reach and (mast is None or abs(at - mast) >= off - 1e-9)), None)
+    return next((at for at in tries if abs(at) <= reach and all(abs(at - post) >= off - 1e-9 for post in posts)), None)
 
 
 def _width(text: str, number: str) -> float:

@@ -1,4 +1,4 @@
-"""Remarks on a post before it is copied: probably bent, or failing a rule."""
+"""Remarks on a post before it is copied: removable, probably bent, or failing a rule."""
 
 from __future__ import annotations
 
@@ -9,20 +9,23 @@ _ORDER = ", "
 
 
 def post_remarks(refit: Refit) -> dict[str, tuple[str, ...]]:
-    """Return the remarks of each post: rules it fails by document and clause, waived ones marked as such.
+    """Return the remarks of each post: how it stands, rules it fails by clause, waived ones marked as such.
 
     Args:
         refit: the boat as calculated.
     """
     bent = {row.post for row in lean_rows(refit.boat, customary_limits()[1]) if row.bent}
     remarks = {}
-    for name in refit.placed.posts:
+    for name, post in refit.placed.posts.items():
         failed = dict.fromkeys(
             f"{finding.document} {finding.clause}{' (waived)' if finding.waivers else ''}"
             for finding in refit.findings
             if finding.post == name and finding.verdict == "fail" and finding.binding
         )
+        folds = post.spec.brace is not None and post.spec.brace.folds is not None
         remarks[name] = (
+            *((post.spec.stands,) if post.spec.stands is not None else ()),
+            *(("brace folds: holds while locked",) if folds else ()),
             *(("probably bent",) if name in bent else ()),
             *((f"fails {_ORDER.join(failed)}",) if failed else ()),
         )
