@@ -24,6 +24,7 @@ from tests.survey_boats import ROOT, boat
 
 YAML = (ROOT / "templates" / "boats" / "saltwhin-31.yaml").read_bytes()
 BY_A_MAP_LIBRARY = Path(__file__).parent / "fixtures" / "plans" / "by-a-map-library.dxf"
+BY_A_DRAWING_PROGRAM = Path(__file__).parent / "fixtures" / "plans" / "by-a-drawing-program.dxf"
 BY_ANOTHER = Path(__file__).parent / "fixtures" / "plans" / "by-another-program.dxf"
 
 
@@ -117,6 +118,24 @@ def test_a_drawing_made_by_a_map_library():
     for side in ("S", "P"):
         for one, other in some(zip(written.edge(side), boat().edge(side), strict=True)):
             assert one == pytest.approx(other, abs=0.1)
+
+
+def test_a_drawing_made_by_a_drawing_program():
+    """Circles as curves end to end, edges as polylines, no unit in the header; heights from a table."""
+    heights = ", ".join(f"{post.id}: {post.foot[2]}" for post in boat().posts)
+    stated = read_mapping(
+        b"format: 1\nunits: {length: mm}\naxis: {stem: {layer: STEM}, aft: {layer: AFT}, aft_x: 9000}\n"
+        b"posts: {layer: POSTS}\ndeck_edge: {layer: EDGE}\nheights: {" + heights.encode() + b"}\n",
+        "mapping",
+    )
+    plan = read_plan(read_drawing(BY_A_DRAWING_PROGRAM.read_bytes(), "plan.dxf"), stated)
+    assert (plan.units, len(plan.points)) == ("mm", 8)
+    for point in some(plan.points):
+        true = boat().post(point.id).foot
+        assert (point.x, point.y, point.z) == pytest.approx(true, abs=0.1)
+    for edge in some(plan.edges):
+        for one, other in some(zip(edge.points, boat().edge(edge.side), strict=True)):
+            assert one[:2] == pytest.approx(other[:2], abs=0.1)
 
 
 def test_a_drawing_written_by_hand():

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 import random
 import re
 
@@ -15,7 +16,7 @@ from geom.intake.survey.file import read_survey
 from geom.intake.survey.readings import LeanReading, LevelReading, SquareReading, TapeReading
 from geom.intake.tables.files import csv_files
 from geom.resources import starter_text, template_bytes
-from tests.random_boats import random_boat
+from tests.random_boats import random_boat, random_data
 from tests.some import some
 from tests.survey_boats import boat, thorough_survey
 
@@ -151,3 +152,54 @@ def test_the_typed_survey_is_the_survey():
     values = {one.label: one.value for one in survey.readings}
     for one in read.readings:
         assert one.value == pytest.approx(values[one.label], abs=1e-9)
+
+
+def answered(text: str, seed: int) -> str:
+    """Return a new boat's file with the questions answered by her owner: what a survey cannot know, post by post."""
+    data = random_data(seed)
+    posts = {post["id"]: post for post in data["posts"]}
+    lines, post = [], None
+    for line in text.splitlines():
+        found = re.match(r"  - id: (\S+)", line)
+        post = posts.get(found.group(1)) if found else post if line.startswith((" ", "#?  ")) else None
+        asked = re.match(r"#\? ( +)(\w+): ?(.*)", line)
+        if asked is None:
+            lines.append(line)
+        elif post is not None and len(asked[1]) == 4 and asked[2] in post:
+            lines.append(f"    {asked[2]}: {json.dumps(post[asked[2]])}")
+        elif post is not None and len(asked[1]) == 6 and asked[2] in post["holes"]:
+            along = re.search(r"along: ([0-9.]+)", asked[3])
+            hole = {key: value for key, value in post["holes"][asked[2]].items() if key != "along"}
+            lines.append(f"      {asked[2]}: {json.dumps({'along': float(along[1]), **hole})}")
+    known = set(YAML(typ="safe").load(text))
+    rest = {key: value for key, value in data.items() if key not in known | {"units", "format"}}
+    rest["boat"] = {**rest["boat"], "name": NAME}
+    return "\n".join([*lines, *(f"{key}: {json.dumps(value)}" for key, value in rest.items())]) + "\n"
+
+
+@pytest.mark.slow
+def test_nothing_of_a_starter_comes_into_the_package_of_a_new_boat(tmp_path):
+    """Form to survey to boat file to drawings: names and feet of the starters are in no file of it."""
+    seed = 47
+    truth = random_boat(seed).boat
+    (tmp_path / "survey.yaml").write_text(survey_text(thorough_survey(truth, random.Random(4))))
+    file = tmp_path / "reed-hen.yaml"
+    run("survey", tmp_path / "survey.yaml", "--to", file)
+    file.write_text(answered(file.read_text("utf-8"), seed))
+    new = read_boat(file.read_bytes(), "reed-hen").boat
+    for post in some(new.posts):
+        assert post.foot == pytest.approx(truth.post(post.id).foot, abs=8.0)
+    run("draw", file, "--to", tmp_path / "out")
+    starters = [
+        read_boat(starter_text(name).encode(), name).boat for name in ("saltwhin-31", "pipwing-25", "first-try")
+    ]
+    names = {one.boat.name for one in starters}
+    # Figures of three digits and more with a decimal, or of four: what a new boat has by chance is left out.
+    own = set(re.findall(r"\d+\.?\d*", file.read_text("utf-8")))
+    feet = {f"{value:.1f}" for one in starters for post in one.posts for value in post.foot if abs(value) >= 100.0}
+    written = [path for path in (tmp_path / "out").rglob("*") if path.suffix in (".svg", ".csv", ".json", ".yaml")]
+    for path in some(written):
+        text = path.read_text("utf-8")
+        assert not names & set(re.findall("|".join(sorted(names)), text)), path
+        found = feet & set(re.findall(r"(?<![\d.])\d+\.\d(?!\d)", text)) if path.suffix == ".csv" else set()
+        assert not found - own, path

@@ -18,6 +18,8 @@ from geom.vec import Vec
 _UNITS: tuple[DrawingUnit, ...] = ("mm", "m", "in", "cm", "ft")
 # Points nearer than this are the same, drawn twice, and ends of lines nearer than this are joined [mm].
 _SAME_PLACE = 0.5
+# Before the unit is known: ends are joined within this share of the drawing's extent.
+_SAME_SHARE = 1e-6
 # Permitted difference of the stated from the drawn distance to the aft point, as a share.
 _SCALE_TOLERANCE = 0.002
 # Points nearer than this are on the centreline [mm].
@@ -128,7 +130,24 @@ class _Reader:
         """Return the marks of a kind, without entities that are parts of a chosen block's symbol."""
         matches = [mark for mark in self.drawing.marks if _is_of(named, mark.layer, mark.block)]
         serials = {mark.serial for mark in matches}
-        return [mark for mark in matches if not serials & set(mark.inside)]
+        chosen = [mark for mark in matches if not serials & set(mark.inside)]
+        return chosen or self._outlines(named)
+
+    def _outlines(self, named: Named) -> list[Mark]:
+        """Return closed outlines on a layer as marks at their middle: some programs write circles as curves."""
+        if named.block is not None or named.layer is None:
+            return []
+        chains = [chain for chain in self.drawing.chains if _is_of(named, chain.layer, "")]
+        reach = max((abs(value) for chain in chains for point in chain.points for value in point), default=0.0)
+        within = _SAME_SHARE * reach
+        long = [chain for chain in chains if _size(chain) > within]
+        loops = [
+            one for one in _joined(long, within) if math.dist(one.points[0], one.points[-1]) <= within or one.closed
+        ]
+        return [
+            Mark("outline", _middle(one), one.layer, "", one.handle, serial=-number)
+            for number, one in enumerate(loops, start=1)
+        ]
 
     def _picked(self, key: str, where: Pick | EntityPlace) -> tuple[float, float]:
         if not isinstance(where, EntityPlace):
@@ -297,7 +316,7 @@ class _Reader:
         if named is None:
             return []
         drawn = [chain for chain in self.drawing.chains if _is_of(named, chain.layer, "")]
-        chains = [half for chain in self._joined(drawn) for half in _halves(chain, frame)]
+        chains = [half for chain in _joined(drawn, _SAME_PLACE / self.scale) for half in _halves(chain, frame)]
         edges: list[PlanEdge] = []
         for side, sign in (("S", 1.0), ("P", -1.0)):
             own = [chain for chain in chains if self._is_on(chain, frame, sign)]
@@ -312,22 +331,6 @@ class _Reader:
             valid = "a line, polyline, arc or spline for each side"
             self.faults.append(Fault("no deck edge", key="deck_edge", read=held, valid=valid))
         return edges
-
-    def _joined(self, chains: list[Chain]) -> list[Chain]:
-        """Return chains with those that meet end to end made one."""
-        left, joined = list(chains), []
-        within = _SAME_PLACE / self.scale
-        while left:
-            one = left.pop(0)
-            while not one.closed:
-                found = next(((other, points) for other in left if (points := _continued(one, other, within))), None)
-                if found is None:
-                    break
-                other, points = found
-                left.remove(other)
-                one = replace(one, points=points, curved=one.curved or other.curved)
-            joined.append(one)
-        return joined
 
     @staticmethod
     def _is_on(chain: Chain, frame: Frame, sign: float) -> bool:
@@ -346,6 +349,34 @@ class _Reader:
         if any(after[0] <= before[0] for before, after in pairwise(points)):
             self.faults.append(Fault("a deck edge that does not run from forward to aft", key=chain.place))
         return PlanEdge(side, tuple(points), chain.place)
+
+
+def _joined(chains: list[Chain], within: float) -> list[Chain]:
+    """Return chains with those that meet end to end, within a distance [drawing units], made one."""
+    left, joined = list(chains), []
+    while left:
+        one = left.pop(0)
+        while not (one.closed or (len(one.points) > 2 and math.dist(one.points[0], one.points[-1]) <= within)):
+            found = next(((other, points) for other in left if (points := _continued(one, other, within))), None)
+            if found is None:
+                break
+            other, points = found
+            left.remove(other)
+            one = replace(one, points=points, curved=one.curved or other.curved)
+        joined.append(one)
+    return joined
+
+
+def _size(chain: Chain) -> float:
+    """Return the extent of a chain in X or Y, the larger [drawing units]."""
+    return max(max(values) - min(values) for values in ([point[axis] for point in chain.points] for axis in (0, 1)))
+
+
+def _middle(chain: Chain) -> Vec:
+    """Return the middle of a chain's extents [drawing units]."""
+    low = [min(point[axis] for point in chain.points) for axis in range(3)]
+    high = [max(point[axis] for point in chain.points) for axis in range(3)]
+    return (0.5 * (low[0] + high[0]), 0.5 * (low[1] + high[1]), 0.5 * (low[2] + high[2]))
 
 
 def _continued(one: Chain, other: Chain, within: float) -> tuple[Vec, ...]:
