@@ -174,7 +174,13 @@ PAGE: Mapping[str, str] = {
     "log_add": "Add",
 }
 
-SIDES: Mapping[str, str] = {"S": "Starboard", "P": "Port", "C": "Across"}
+SIDES: Mapping[str, str] = {
+    "S": "Starboard",
+    "P": "Port",
+    "C": "Across",
+    "SI": "Starboard hull, inboard",
+    "PI": "Port hull, inboard",
+}
 LEVELS: Mapping[str, str] = {"U": "upper", "M": "middle", "L": "lower"}
 KINDS: Mapping[str, str] = {
     "stop": "STOP", "fails": "FAILS", "decide": "DECIDE", "measure": "MEASURE", "state": "STATE",
