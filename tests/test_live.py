@@ -10,13 +10,16 @@ import socket
 import subprocess
 import sys
 import time
+from pathlib import Path
 
 import pytest
 
 import geom.live.app as live_app
 from geom.boat.tree import MAX_BYTES
+from geom.errors import InputError
 from geom.export import check_report
 from geom.files import write_file
+from geom.intake.value_edit import write_values
 from geom.live import guards
 from geom.live.changes import changes, pointers
 from geom.live.guards import TOKEN_HEADER
@@ -202,6 +205,19 @@ def test_a_save_that_is_stopped_in_the_middle_leaves_the_file_whole(boat, monkey
     assert state.refresh().good.number == 2
 
 
+@pytest.mark.slow
+def test_many_saves_do_not_fill_the_memory(boat):
+    """The resident memory after fifty saves, each with its page, is within a fifth of that after ten."""
+    state, text = State(boat), boat.read_bytes()
+    statm = Path("/proc/self/statm")
+    resident = []
+    for number in some(range(50)):
+        reading = state.save(edited(text, f"{600 + number % 7}"), state.now.digest)
+        assert reading.faults == () and len(reading.good.page) > 500_000
+        resident.append(int(statm.read_text("utf-8").split()[1]))
+    assert resident[-1] <= 1.2 * resident[9]
+
+
 def test_what_changed_is_named_and_a_line_that_became_too_short_is_scrap(boat):
     """P-A-U has 40 mm of lengthening: a longer path by more is beyond it, by less it is not."""
     text = boat.read_text("utf-8")
@@ -230,6 +246,42 @@ def test_an_open_item_that_is_closed_or_new_is_named(boat):
     after = check_report(state.refresh().good.refit)
     places = [one.place for one in changes(before, after)]
     assert english_page.LIVE["item_closed"] in places or english_page.LIVE["item_opened"] in places
+
+
+def test_a_remedy_is_given_as_text_closes_its_item_and_writes_nothing(ours):
+    before = ours.state.path.read_bytes()
+    listed = json.loads(ours.get("/remedies")[2])["remedies"]
+    low = next(at for at, one in enumerate(listed) if one["changes"][0].startswith("posts.S-S2.top"))
+    text = json.loads(ours.get(f"/remedied?good=1&remedy={low}")[2])["text"]
+    assert "along: 601 mm" in text and ours.state.path.read_bytes() == before
+    old, new = before.decode("utf-8").splitlines(), text.splitlines()
+    assert len(old) == len(new) and sum(a != b for a, b in zip(old, new, strict=True)) <= 3
+    items = check_report(ours.state.now.good.refit)["open_items"]
+    found = json.loads(ours.post(text.encode("utf-8"))[2])
+    assert found["faults"] == []
+    after = check_report(ours.state.now.good.refit)["open_items"]
+    assert "post.low" in {one["cause"] for one in items} and "post.low" not in {one["cause"] for one in after}
+    for asked in some(("good=1&remedy=0", "good=2&remedy=x", "good=2&remedy=-1", "good=2")):
+        assert ours.get(f"/remedied?{asked}")[0] == 409
+
+
+def test_a_remedy_that_adds_a_part_is_left_to_the_hand(ours):
+    listed = json.loads(ours.get("/remedies")[2])["remedies"]
+    wire = next(at for at, one in enumerate(listed) if one["changes"][0].startswith("lines.guard wire"))
+    assert json.loads(ours.get(f"/remedied?good=1&remedy={wire}")[2]) == {"text": None}
+
+
+def test_values_are_written_at_their_keys_and_nowhere_else():
+    data = b"\xef\xbb\xbf" + (BOATS / "saltwhin-31.yaml").read_bytes()
+    edited_ = write_values(data, "x", {"posts.S-S4.foot": "[6530 mm, 1520 mm, 973 mm]", "posts.S-S4.lean": "2.5 deg"})
+    before, after = data.decode("utf-8-sig").splitlines(), edited_.decode("utf-8-sig").splitlines()
+    assert edited_.startswith(b"\xef\xbb\xbf") and len(before) == len(after)
+    assert 1 <= sum(a != b for a, b in zip(before, after, strict=True)) <= 2
+    for key in some(("posts.S-X4.lean", "posts.S-S4.nothing", "nothing", "posts.S-S4.foot.0")):
+        with pytest.raises(InputError):
+            write_values(data, "x", {key: "1 mm"})
+    with pytest.raises(InputError):
+        write_values(data, "x", {"posts.S-S4.holes.U.along": "9 m"})
 
 
 def _started(boat) -> tuple[subprocess.Popen[str], str]:

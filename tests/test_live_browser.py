@@ -94,6 +94,25 @@ def test_what_another_program_saves_does_not_overwrite_what_is_not_saved(running
         seen.until("() => document.getElementById('editor').view.state.doc.toString().includes('along: 601')")
 
 
+def test_a_remedy_is_a_button_that_changes_the_text_and_not_the_file(running, ours):
+    with opened(running, ours.door.address, (1440, 900)) as seen:
+        page = seen.page
+        seen.until(SHOWN, 1)
+        before = ours.state.path.read_bytes()
+        page.locator("#remedies summary").click()
+        seen.until("() => document.querySelectorAll('#remedies li').length > 3")
+        page.locator("#remedies button", has_text="pad of 5 mm").click()
+        seen.until("() => document.getElementById('editor').view.state.doc.toString().includes('along: 601 mm')")
+        assert ours.state.path.read_bytes() == before
+        assert page.locator("#save").is_enabled()
+        page.locator("#remedies button").first.click()
+        assert page.locator("#remedies-said").text_content() == english_page.LIVE["save_first"]
+        page.locator("#save").click()
+        seen.until(SHOWN, 2)
+        assert b"along: 601 mm" in ours.state.path.read_bytes()
+        assert seen.console == []
+
+
 def test_sheets_are_drawn_when_they_are_opened(running, ours):
     with opened(running, ours.door.address, (1440, 900)) as seen:
         page = seen.page

@@ -11,9 +11,11 @@ import pytest
 from geom.boat.file import read_boat
 from geom.errors import InputError
 from geom.export import check_report
+from geom.figure import Line, Polyline
 from geom.refit import Refit, refit
 from geom.render.faults import layout
 from geom.sheets import drawing_set
+from geom.sheets.deck_plan.sheet import deck_plan
 from geom.sheets.profiles.across import lines_across
 from tests import whole_boats_reference
 from tests.boats import BOATS, refit_of
@@ -21,8 +23,8 @@ from tests.made import sheets_by
 from tests.sheet_texts import texts_of
 from tests.some import some
 
-KINDS = ("aft-gate-25", "open-transom-36", "keelboat-16", "yacht-52")
-WITHOUT_GATES = ("keelboat-16",)
+KINDS = ("aft-gate-25", "open-transom-36", "keelboat-16", "yacht-52", "catamaran-39")
+WITHOUT_GATES = ("keelboat-16", "catamaran-39")
 MM, DEG = 0.1, 0.02
 
 
@@ -267,3 +269,29 @@ def test_a_line_that_comes_down_to_the_deck_is_told_by_the_rule_of_small_boats()
 
 
 LOW = ("quantity.height_at_eye", "quantity.lowest_at_stations")
+
+
+def test_an_inboard_edge_is_of_a_multihull_and_is_given_where_something_stands_on_it() -> None:
+    kind = "catamaran-39"
+    assert "deck_edge.starboard_inner: a monohull has no inboard edge" in refused(kind, ("hulls: multi", "hulls: mono"))
+    text = (BOATS / f"{kind}.yaml").read_text("utf-8")
+    inner = text[text.index("  starboard_inner:") : text.index("  bow:")]
+    assert refused(kind, (inner, ""))[0] == "deck_edge: the key 'starboard_inner' is missing"
+
+
+def test_a_post_of_an_inboard_edge_leans_over_it_towards_the_other_hull() -> None:
+    posts = refit_of("catamaran-39").placed.posts
+    assert posts["SI-S1"].axis[1] < 0.0 < posts["PI-S1"].axis[1]
+    assert posts["P-S1"].axis[1] < 0.0 < posts["S-S1"].axis[1]
+
+
+def test_the_bows_of_a_catamaran_are_not_closed_across_in_the_plan() -> None:
+    """Two stems: the edges that are drawn across the boat at the bow are those of the crossbeam alone."""
+    (sheet,) = sheets_by(deck_plan, refit_of("catamaran-39"))
+    (view,) = (view for view in sheet.views if view.name == "plan")
+    lines = [item for item in view.items if isinstance(item, Line) and item.layer == "DECK-EDGE"]
+    assert [line for line in lines if line.start[1] * line.end[1] < 0.0] == []
+    crossbeam = [
+        i for i in view.items if isinstance(i, Polyline) and i.layer == "DECK-EDGE" and i.points[0][1] < -2000.0
+    ]
+    assert any(polyline.points[-1][1] > 2000.0 for polyline in crossbeam)

@@ -12,7 +12,7 @@ from itertools import chain, islice
 from geom.boat import gate_checks, post_checks, run_checks, size_checks
 from geom.boat.faults import MAX_FAULTS, LocatedFault, closest
 from geom.boat.mirror import SIDE_WORDS, other_name, sides_given
-from geom.boat.model import Boat, DeckEdge, Side
+from geom.boat.model import Boat, DeckEdge, Side, side_of
 from geom.boat.quantity import Point
 
 # Plausible length over all [mm]; a length outside was probably given in another unit than the one declared.
@@ -83,6 +83,10 @@ def _deck_edge(boat: Boat) -> Iterator[LocatedFault]:
         for word in ("starboard_inner", "port_inner"):
             if getattr(given, word) is not None:
                 yield LocatedFault(("deck_edge", word), "a monohull has no inboard edge", valid="hulls: multi")
+    for side, word in (("SI", "starboard_inner"), ("PI", "port_inner")):
+        if getattr(given, word) is None and any(side_of(name) == side for name in _standing(boat)):
+            message = f"the key '{word}' is missing"
+            yield LocatedFault(("deck_edge",), message, valid="the inboard edge on which posts and runs stand")
     yield from _edges_across(given)
     edges: list[tuple[str, float, Sequence[Point] | None]] = [
         ("starboard", 1.0, given.starboard),
@@ -106,6 +110,10 @@ def _deck_edge(boat: Boat) -> Iterator[LocatedFault]:
                     "does not lie aft of the point before it",
                     valid="points from forward to aft",
                 )
+
+
+def _standing(boat: Boat) -> list[str]:
+    return [*(post.id for post in boat.posts), *(run.id for run in boat.runs)]
 
 
 def _edges_across(given: DeckEdge) -> Iterator[LocatedFault]:

@@ -8,7 +8,8 @@ from geom.refit import Refit
 
 SIDES: tuple[Side, Side] = ("S", "P")
 # What is on neither outer side: the inboard edges of hulls, and lines across the boat.
-OTHER_SIDES: tuple[Side, ...] = ("SI", "PI", "C")
+INBOARD: tuple[Side, Side] = ("SI", "PI")
+OTHER_SIDES: tuple[Side, ...] = (*INBOARD, "C")
 
 
 def extent(refit: Refit) -> tuple[float, float, float, float]:

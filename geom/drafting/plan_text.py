@@ -74,6 +74,7 @@ LOWEST_NOTE = (
     "LOWEST: smallest height of the straight line over the deck edge, at X aft of the stem head; an open triangle "
     "marks it, beside the post where it is at one."
 )
+INBOARD_VIEW = "{side}, seen from between the hulls"
 ACROSS_TITLE = "lines across"
 ACROSS_VIEW = {
     "bow": "ACROSS THE BOW, seen from aft",

@@ -25,8 +25,11 @@ _LABEL_GAP = 3.4
 
 
 def facing(side: Side) -> float:
-    """Return the sign from boat X to paper x, a factor: -1 from starboard, where the bow is at the right, else +1."""
-    return -1.0 if side == "S" else 1.0
+    """Return the sign from boat X to paper x, a factor: -1 from starboard, where the bow is at the right, else +1.
+
+    The inboard edge of the port hull is seen from starboard, too.
+    """
+    return -1.0 if side in ("S", "PI") else 1.0
 
 
 def room_above(refit: Refit) -> float:
@@ -187,10 +190,10 @@ def names_extent(refit: Refit, mm: float) -> tuple[float, float]:
 
 
 def is_forward(refit: Refit, eye: RailEye) -> bool:
-    """Return whether the name of an eye stands forward of it: on the pulpit, or on what stands in the fore part."""
+    """Return whether the name of an eye stands forward of it: on the pulpit, or where a run starts elsewhere."""
     if eye.on in ("pulpit", "pushpit"):
         return eye.on == "pulpit"
-    return eye.at[0] < 0.5 * refit.boat.boat.loa
+    return any(run.start.eye == eye.id for run in refit.boat.runs)
 
 
 def _name_off(refit: Refit, eye: RailEye, outward: float, mm: float) -> float:

@@ -9,7 +9,7 @@ from itertools import groupby, pairwise
 from geom.boat.model import Rail, RailEye, Side
 from geom.figure import Item, Point, Polyline
 from geom.parts.shape.path import through
-from geom.placement.place import side_sign
+from geom.placement.place import hull_sign
 from geom.refit import Refit
 from geom.vec import Vec
 
@@ -47,7 +47,7 @@ def profile_rails(refit: Refit, side: Side, turn: float) -> list[Item]:
     """
     items: list[Item] = []
     for word, rail in refit.boat.rails.items():
-        for near, points in groupby(rail_axis(rail), key=lambda point: side_sign(side) * point[1] >= 0.0):
+        for near, points in groupby(rail_axis(rail), key=lambda point: hull_sign(side) * point[1] >= 0.0):
             chain: tuple[Point, ...] = tuple((turn * x, z) for x, _, z in points)
             if near and len(chain) > 1:
                 items.append(Polyline(chain, "RAIL", tag=f"profile-rail:{word}"))

@@ -201,16 +201,16 @@ def _bare_units(root: dict[str, Any]) -> dict[str, str]:
 def _edit(data: bytes, source: str, new_values: list[_NewValue]) -> tuple[bytes, tuple[Change, ...]]:
     text = data.decode("utf-8-sig")
     bare = _bare_units(read_tree(data, source).root)
-    positions = _positions(text)
+    where = positions(text)
     edits: list[tuple[int, int, str]] = []
     changes = []
     for new_value in new_values:
-        start, end, line, before = positions[new_value.location]
+        start, end, line, before = where[new_value.location]
         old, _ = read_quantity(before, new_value.kind, bare.get(new_value.kind))
         after = number_text(new_value.value, new_value.kind, bare.get(new_value.kind))
         new, _ = read_quantity(after, new_value.kind, bare.get(new_value.kind))
         place = ".".join(str(part) for part in new_value.location)
-        named = _named(place, new_value.location, positions)
+        named = _named(place, new_value.location, where)
         changes.append(Change(named, line, before, after, new - old, new_value.sd))
         if abs(new - old) > 1e-9:
             edits.append((start, end, after))
@@ -250,8 +250,12 @@ def _named(place: str, location: Location, spans: dict[Location, tuple[int, int,
     return ".".join([item[3], *parts])
 
 
-def _positions(text: str) -> dict[Location, tuple[int, int, int, str]]:
-    """Return the position of each scalar in a file: first and last character, line, and its text."""
+def positions(text: str) -> dict[Location, tuple[int, int, int, str]]:
+    """Return the position of each scalar of a boat file: first and last character, line, and its text.
+
+    Args:
+        text: of the boat file.
+    """
     from ruamel.yaml import YAML
 
     spans: dict[Location, tuple[int, int, int, str]] = {}

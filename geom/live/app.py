@@ -5,6 +5,7 @@ from __future__ import annotations
 import asyncio
 import base64
 import json
+import re
 import secrets
 from collections.abc import AsyncIterator, Callable
 from contextlib import asynccontextmanager
@@ -21,6 +22,7 @@ from starlette.types import ASGIApp, Receive, Scope, Send
 from geom.live.guards import GUARDS, Door
 from geom.live.state import Reading, StaleError, State
 from geom.page.document import editor_page
+from geom.words import worded
 
 _ALWAYS = {
     "cache-control": "no-store",
@@ -124,6 +126,23 @@ def application(state: State, door: Door, changed: Callable[[], AsyncIterator[No
     async def file(_: Request) -> Response:
         return JSONResponse(as_data(state.now), headers=_ALWAYS)
 
+    async def remedies(_: Request) -> Response:
+        good = state.now.good
+        found = await run_in_threadpool(lambda: good.remedies)
+        listed = [
+            {"item": one.item, "what": worded(one.what), "cut_anew": list(one.cut_anew),
+             "changes": [f"{change.key}: {change.to}" for change in one.changes]}
+            for one in found
+        ]  # fmt: skip
+        return JSONResponse({"good": good.number, "remedies": listed}, headers=_ALWAYS)
+
+    async def remedied(request: Request) -> Response:
+        stated = request.query_params.get("remedy", "")
+        if request.query_params.get("good") != str(state.now.good.number) or not re.fullmatch(r"\d{1,3}", stated):
+            raise HTTPException(409)
+        text = await run_in_threadpool(state.remedied, int(stated))
+        return JSONResponse({"text": text}, headers=_ALWAYS)
+
     async def save(request: Request) -> Response:
         data = await request.body()
         expected = request.headers.get("if-match", "").strip('"')
@@ -153,6 +172,6 @@ def application(state: State, door: Door, changed: Callable[[], AsyncIterator[No
 
     routes = [
         Route("/", editor), Route("/page", page), Route("/file", file), Route("/events", events),
-        Route("/save", save, methods=["POST"]),
+        Route("/remedies", remedies), Route("/remedied", remedied), Route("/save", save, methods=["POST"]),
     ]  # fmt: skip
     return Guarded(Starlette(routes=routes, lifespan=running), door)

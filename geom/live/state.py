@@ -11,10 +11,14 @@ from typing import Any
 
 from geom.boat.file import read_boat
 from geom.boat.tree import MAX_BYTES
+from geom.boat.turn import is_turned
 from geom.errors import Fault, InputError
 from geom.export import check_report
 from geom.files import write_file
+from geom.intake.value_edit import write_values
 from geom.live.changes import Changed, changes, pointers
+from geom.open_items import open_items
+from geom.open_items.remedies import Remedy, remedies
 from geom.package import drawing_sheets, page_file
 from geom.refit import Refit, refit
 
@@ -34,6 +38,11 @@ class Worked:
     def report(self) -> dict[str, Any]:
         """The contents of check.json."""
         return check_report(self.refit)
+
+    @cached_property
+    def remedies(self) -> tuple[Remedy, ...]:
+        """The smallest changes that close each open item."""
+        return remedies(self.refit)
 
     @cached_property
     def page(self) -> bytes:
@@ -117,6 +126,31 @@ class State:
             old, new = before.good.report, good.report
             self.now = Reading(number, data, (), good, changes(old, new), pointers(old, new))
             return self.now
+
+    def remedied(self, number: int) -> str | None:
+        """Return the file's text with a remedy in it, nothing written.
+
+        Args:
+            number: of the remedy, from 0.
+
+        Returns:
+            None where the file is faulty, in axes of its own or of one side, or where the remedy adds or leaves out a
+            part.
+        """
+        now = self.now
+        loaded = now.good.refit.loaded
+        if now.faults or number >= len(now.good.remedies) or is_turned(loaded.axes) or loaded.mirrored_from is not None:
+            return None
+        remedy = now.good.remedies[number]
+        item = next(one for one in open_items(now.good.refit) if one.number == remedy.item)
+        try:
+            data = write_values(now.data, str(self.path), {change.key: change.to for change in remedy.changes})
+            after = refit(read_boat(data, str(self.path)))
+        except InputError:
+            return None
+        # Written by hand it would be checked by eye: here it has to close the item that it is for.
+        is_open = any((one.name, one.places) == (item.name, item.places) for one in open_items(after))
+        return None if is_open else data.decode("utf-8")
 
     def save(self, data: bytes, expected: str) -> Reading:
         """Write the boat file whole, where it is still the one that was edited, and return it worked out.

@@ -28,6 +28,11 @@ def side_sign(side: Side) -> float:
     return -1.0 if side in ("P", "SI") else 1.0
 
 
+def hull_sign(side: Side) -> float:
+    """Return the dimensionless sign of Y on the side of the boat where an edge is: +1 to starboard, -1 to port."""
+    return -1.0 if side.startswith("P") else 1.0
+
+
 def outward(run: Run) -> Vec:
     """Return the unit direction over the edge that a run guards: outboard, or aft or forward where it goes across."""
     if run.side == "C":

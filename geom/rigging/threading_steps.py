@@ -38,9 +38,9 @@ _DUST = 1e-6
 class Step:
     """One step of the work: what is done, in order.
 
-    `makes` is the end made in this step, `fastens` the end fastened (the last, of both), `marks` the end whose eye is marked from the
-    throat of the finished eye at the other end, `cuts` whether the line is cut to length. `cuts_off` is what is cut off
-    the line [mm], `pull` a pull on a splice [N], `check` what is measured; None where there is none.
+    `makes` is the end made in this step, `fastens` the end fastened (the last, of both), `marks` the end whose eye is
+    marked from the throat of the finished eye at the other end, `cuts` whether the line is cut to length. `cuts_off` is
+    what is cut off the line [mm], `pull` a pull on a splice [N], `check` what is measured; None where there is none.
     """
 
     does: tuple[Remark, ...]

@@ -81,9 +81,10 @@ def assemble(refit: Refit) -> Assembly:
         GeometryError: a post or a line cannot be made.
     """
     pieces: list[Piece] = []
-    for name, edge in (("starboard", refit.boat.deck_edge.starboard), ("port", refit.boat.deck_edge.port)):
+    for name in ("starboard", "port", "starboard_inner", "port_inner", "bow", "stern"):
+        edge = getattr(refit.boat.deck_edge, name)
         if edge is not None:
-            label = f"deck edge {name}"
+            label = f"deck edge {name.replace('_', ' ')}"
             pieces.append(Piece(label, DECK_EDGE, None, label, Frame(), _lazy(edge_wire, edge)))
     pieces += _posts(refit)
     pieces += _bases(refit)

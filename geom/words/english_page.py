@@ -174,7 +174,13 @@ PAGE: Mapping[str, str] = {
     "log_add": "Add",
 }
 
-SIDES: Mapping[str, str] = {"S": "Starboard", "P": "Port", "C": "Across"}
+SIDES: Mapping[str, str] = {
+    "S": "Starboard",
+    "P": "Port",
+    "C": "Across",
+    "SI": "Starboard hull, inboard",
+    "PI": "Port hull, inboard",
+}
 LEVELS: Mapping[str, str] = {"U": "upper", "M": "middle", "L": "lower"}
 KINDS: Mapping[str, str] = {
     "stop": "STOP", "fails": "FAILS", "decide": "DECIDE", "measure": "MEASURE", "state": "STATE",
@@ -250,6 +256,14 @@ LIVE: Mapping[str, str] = {
     "scrap": "scrap if it is made already: too short",
     "item_closed": "Open item closed",
     "item_opened": "Open item, new",
+    "remedies": "Remedies",
+    "remedies_under": "A remedy is put into the text; nothing is saved until you save it.",
+    "working": "Working out the remedies ...",
+    "no_remedies": "No remedy was found.",
+    "item": "Open item {number}",
+    "cut_anew": "cut anew: {runs}",
+    "by_hand": "To be written by hand: {changes}",
+    "save_first": "Save your text first, or take the file's.",
     "drawing": "Drawing the sheets ...",
     "line": "Line",
 }

@@ -19,9 +19,9 @@ from geom.remark import Remark
 TENTH = 0.1
 # Largest tube [mm] and highest proof stress [MPa] that are proposed: common practice, no source.
 MAX_OD, MAX_PROOF = 50.0, 700.0
-# Step of a brace's height along its post [mm], and the distance of its foot from the post's, of the post's length:
-# common practice, no source.
-BRACE_STEP, BRACE_SPREAD = 10.0, 0.4
+# Least height of a brace along its post and the steps from there [mm], and the distance of its foot from the post's,
+# of the post's length: common practice, no source.
+BRACE_LOWEST, BRACE_STEP, BRACE_SPREAD = 100.0, 10.0, 0.4
 
 
 def other_tube(refit: Refit, item: OpenItem) -> Iterator[Candidate]:
@@ -88,16 +88,18 @@ def braced(refit: Refit, item: OpenItem) -> Iterator[Candidate]:
 
     def part(post: str) -> Part:
         spec = refit.placed.posts[post].spec
-        has = 0 if spec.brace is None else math.floor(spec.brace.along / BRACE_STEP)
+        below = BRACE_LOWEST - BRACE_STEP if spec.brace is None else spec.brace.along
 
         def edits(steps: int) -> Edits:
-            along = (has + steps) * BRACE_STEP
+            along = below + steps * BRACE_STEP
+            if steps == 0:
+                return ()
             if spec.brace is not None:
                 return (edit.quantity(refit.boat, ("posts", post, "brace", "along"), along),)
             foot = along_edge(refit, post, away[post] * BRACE_SPREAD * spec.top)[0].value
             return (edit.entry(refit.loaded, ("posts", post, "brace"), Brace(foot=foot, along=along)),)
 
-        most = math.ceil(spec.top / BRACE_STEP) - 1 - has
+        most = math.ceil((spec.top - below) / BRACE_STEP) - 1
         return Part(post, of_post(item, post), edits, max(most // 2, 1), max(most, 1))
 
     posts = tuple(away)

@@ -94,9 +94,12 @@ def pictorial(refit: Refit, place: Rect, listed: Sequence[OpenItem]) -> tuple[It
         for run in refit.runs:
             if run.run.side == side:
                 items += _line(run.run, bool(run.work.refused), sight)
+    named: set[Side] = set()
     for run in refit.runs:
         if run.run.side not in SIDES:
-            items += _line(run.run, bool(run.work.refused), sight)
+            # Lines one above the other lie too close for a name each.
+            items += _line(run.run, bool(run.work.refused), sight, named=run.run.side not in named)
+            named.add(run.run.side)
     items += [item for post in refit.placed.posts.values() if post.side not in SIDES
               for item in _post(refit, post, sight, far=False)]  # fmt: skip
     items += _names(refit, sight, place)
@@ -111,11 +114,16 @@ def pictorial(refit: Refit, place: Rect, listed: Sequence[OpenItem]) -> tuple[It
 def _deck(refit: Refit, sight: Sight) -> Iterator[Item]:
     starboard, port = refit.boat.edge("S"), refit.boat.edge("P")
     outline = tuple(sight.at(point) for point in (*starboard, *reversed(port)))
-    yield Hatch(outline, "SHADE")
     yield Polyline(tuple(sight.at(point) for point in starboard), "FAR")
-    yield Line(sight.at(starboard[-1]), sight.at(port[-1]), "FAR")
-    if abs(starboard[0][1] - port[0][1]) > 1.0:
-        yield Line(sight.at(starboard[0]), sight.at(port[0]), "FAR")
+    if refit.boat.boat.hulls == "mono":
+        yield Hatch(outline, "SHADE")
+        yield Line(sight.at(starboard[-1]), sight.at(port[-1]), "FAR")
+        if abs(starboard[0][1] - port[0][1]) > 1.0:
+            yield Line(sight.at(starboard[0]), sight.at(port[0]), "FAR")
+    given = refit.boat.deck_edge
+    for edge in (given.starboard_inner, given.port_inner, given.bow, given.stern):
+        if edge is not None:
+            yield Polyline(tuple(sight.at(point) for point in edge), "FAR")
     yield Polyline(tuple(sight.at(point) for point in port), "RAIL")
     x = refit.boat.boat.mast_x
     if x is not None:
@@ -174,8 +182,8 @@ def _post(refit: Refit, post: PlacedPost, sight: Sight, far: bool) -> Iterator[I
         yield Line(sight.at(brace.foot), sight.at(post.at(brace.along)), "FAR" if far else "EDGE")
 
 
-def _line(run: PlacedRun, on_hold: bool, sight: Sight) -> Iterator[Item]:
-    """Yield a run with its name in a gap of its longest span."""
+def _line(run: PlacedRun, on_hold: bool, sight: Sight, named: bool = True) -> Iterator[Item]:
+    """Yield a run, where it is named with its name in a gap of its longest span."""
     points = tuple(sight.at(point) for point in run.points)
     spans = [math.dist(a, b) for a, b in itertools.pairwise(points)]
     longest = max(range(len(spans)), key=lambda k: (round(spans[k], 3), -k))
@@ -186,7 +194,7 @@ def _line(run: PlacedRun, on_hold: bool, sight: Sight) -> Iterator[Item]:
     way = ((b[0] - a[0]) / spans[longest], (b[1] - a[1]) / spans[longest])
     middle = ((a[0] + b[0]) / 2.0, (a[1] + b[1]) / 2.0)
     chains = [points]
-    if wide + 4.0 <= spans[longest]:
+    if named and wide + 4.0 <= spans[longest]:
         half = wide / 2.0
         stop = (middle[0] - way[0] * half, middle[1] - way[1] * half)
         start = (middle[0] + way[0] * half, middle[1] + way[1] * half)
@@ -206,7 +214,7 @@ def _line(run: PlacedRun, on_hold: bool, sight: Sight) -> Iterator[Item]:
 def _names(refit: Refit, sight: Sight, place: Rect) -> Iterator[Item]:
     """Yield the names of the posts, over the far ones and under the near ones, those of the sides, and the bow."""
     for post in refit.placed.posts.values():
-        if post.side == "S":
+        if post.side in ("S", "PI"):
             x, y = sight.at(post.at(post.top))
             at = (x - 5.0, y + 1.6)
         else:

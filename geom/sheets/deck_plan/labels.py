@@ -12,7 +12,7 @@ from geom.drafting.symbols import eye_symbol
 from geom.figure import Item, Text
 from geom.lettering import width as text_width
 from geom.placement.heights import edge_y
-from geom.placement.place import PlacedPost, side_sign
+from geom.placement.place import PlacedPost, hull_sign
 from geom.refit import Refit
 
 # Room inboard of a gate's names for its clear opening [paper mm].
@@ -64,9 +64,9 @@ def label_items(refit: Refit, side: Side, mm: float, low: float, high: float) ->
         high: largest X of labels [boat mm].
     """
     items: list[Item] = []
-    inward = -side_sign(side)
+    inward = -hull_sign(side)
     for label, centre, inner in label_places(refit, side, mm, low, high):
-        face = side_sign(side) * inner + inward * _LABEL_GAP * mm
+        face = hull_sign(side) * inner + inward * _LABEL_GAP * mm
         base = face - _NAME * mm if inward < 0 else face
         signs = base - _SIGNS_BELOW * mm if inward < 0 else base + (_NAME + _SIGNS_BELOW - 1.2) * mm
         x = centre * mm

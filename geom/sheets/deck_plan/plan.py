@@ -27,13 +27,15 @@ from geom.figure import (
     Text,
 )
 from geom.lettering import width as text_width
-from geom.placement.place import PlacedPost, PlacedRun, side_sign
+from geom.placement.place import PlacedPost, PlacedRun, hull_sign, side_sign
 from geom.refit import Refit
 from geom.sheets.deck_plan import text as own
 from geom.tables import numbers
 from geom.units import decimal, degrees
 
 _PIN = 0.8
+# Ends of the two edges of a hull this near fore and aft are joined [mm]; else the edge goes on into the bridge deck.
+_ABREAST = 300.0
 # From a rail's eye inboard to the clear opening of a gate between two rails [paper mm].
 _OFF_EYE = 6.0
 # Half the width of a line on hold, which is drawn hollow [paper mm].
@@ -78,7 +80,8 @@ def _hull(refit: Refit, mm: float) -> Iterator[Item]:
         outer = (
             edge for edge, own in ((starboard, edges.starboard_inner), (port, edges.port_inner)) if own is not None
         )
-        closing = [(a[end], b[end]) for a, b in zip(outer, inner, strict=True) for end in (0, -1)]
+        ends = [(a[end], b[end]) for a, b in zip(outer, inner, strict=True) for end in (0, -1)]
+        closing = [(a, b) for a, b in ends if abs(a[0] - b[0]) < _ABREAST]
     elif refit.boat.boat.hulls == "multi":
         closing = []
     for a, b in closing:
@@ -105,8 +108,9 @@ def _rail_names(refit: Refit, mm: float) -> Iterator[Item]:
         across: Across = "left" if forward else "right"
         ys = [y for _, y, _ in rail_axis(rail)]
         if min(ys) > 0.0 or max(ys) < 0.0:
-            # A rail of one side alone has its name between its own tubes.
-            at = (at[0], 0.5 * (min(ys) + max(ys)))
+            # A rail of one side alone has its name between its own tubes, or ahead of them.
+            at = (min(xs) - 2.0 * mm if forward else at[0], 0.5 * (min(ys) + max(ys)))
+            across = "right"
         elif forward:
             at = (_beyond_stem(refit, at[0], at[1] + 3.5 * mm), at[1])
         yield Text(at, word.upper(), 2.5, "NOTE", across, tag=f"rail-name:{word}")
@@ -237,12 +241,13 @@ def span_items(refit: Refit, side: Side, mm: float, fmt: LengthFormat) -> tuple[
         mm: boat millimetres to one paper millimetre.
         fmt: format of lengths.
     """
-    outward = side_sign(side)
+    # Those of an inboard edge stand over the deck of its hull, as its posts have their names on the other side.
+    outward = hull_sign(side)
     items: list[Item] = []
     for level, off in arcs(refit, side).items():
         runs = [run for run in refit.runs if run.run.side == side and run.run.level == level]
         high = max(_edge_beyond(refit, side, run.run) for run in runs) / mm + off
-        outermost = off == max(arcs(refit, side).values())
+        outermost = level == max(arcs(refit, side), key=arcs(refit, side).__getitem__)
         for place, run in enumerate(runs):
             points = tuple((x, y) for x, y, _ in run.run.points)
             # A run goes from forward to aft, so that starboard, which is up, lies to its left.
@@ -293,7 +298,7 @@ def arcs(refit: Refit, side: Side) -> dict[str, float]:
 
 def _edge_beyond(refit: Refit, side: Side, run: PlacedRun) -> float:
     """Return the largest distance of the deck edge outside the chords of a run in plan [mm], 0 or more."""
-    outward = side_sign(side)
+    outward = hull_sign(side)
     distances = [0.0]
     for a, b in zip(run.points, run.points[1:], strict=False):
         chord = (b[0] - a[0], b[1] - a[1])

@@ -6,7 +6,7 @@ import math
 from dataclasses import dataclass
 from itertools import product
 
-from geom.drafting.boat_view import SIDES, extent
+from geom.drafting.boat_view import INBOARD, SIDES, extent
 from geom.drafting.columns import ColumnTable
 from geom.drafting.paper import Paper, papers
 from geom.drafting.placing import Drawn
@@ -164,6 +164,10 @@ def _plan(refit: Refit, layout: Layout, listed: tuple[OpenItem, ...]) -> tuple[V
     items: list[Item] = [*plan_items(refit, mm, bottom, top)]
     inner: dict[str, float] = {}
     for side in SIDES:
+        items += span_items(refit, side, mm, fmt)
+        items += label_items(refit, side, mm, low, high)
+        inner |= inner_faces(refit, side, mm, low, high)
+    for side in INBOARD:
         items += span_items(refit, side, mm, fmt)
         items += label_items(refit, side, mm, low, high)
         inner |= inner_faces(refit, side, mm, low, high)

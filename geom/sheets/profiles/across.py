@@ -29,6 +29,8 @@ _NEAR = 900.0
 # Room over the lines for a row of dimensions for each level, beside them for names and heights, below [paper mm].
 _ROW, _OVER, _BESIDE, _BELOW, _TITLE = 8.0, 8.0, 46.0, 8.0, 9.0
 _COLUMN, _FIRST = 8.0, 10.0
+# Least height on paper for a dimension with its number [mm].
+_TALL = 11.0
 _HOLLOW = 0.65
 
 
@@ -79,7 +81,8 @@ def _views(refit: Refit, paper: Paper, groups: dict[Across, tuple[PlacedRun, ...
     for place, (left, right, low, high) in sizes.items():
         over = _TITLE + _OVER + _ROW * len({run.level for run in groups[place]})
         rooms[place] = over + (high - low) / mm + _BELOW
-        if (right - left) / mm + 2.0 * _BESIDE > space.width:
+        heights = _heights(refit, groups[place])
+        if (right - left) / mm + 2.0 * _BESIDE > space.width or min(heights, default=math.inf) < _TALL * mm:
             return None
     spare = space.height - math.fsum(rooms.values())
     if spare < 0.0:
@@ -103,6 +106,13 @@ def _views(refit: Refit, paper: Paper, groups: dict[Across, tuple[PlacedRun, ...
         )
         top = bottom
     return views
+
+
+def _heights(refit: Refit, runs: tuple[PlacedRun, ...]) -> list[float]:
+    """Return the heights of the ends over the deck edge [mm]."""
+    ends = [(run, at) for run in runs for at in (run.points[0], run.points[-1])]
+    decks = [(at[2], under(refit.boat, run.spec, at)) for run, at in ends]
+    return [z - deck for z, deck in decks if deck is not None]
 
 
 def _flat(at: Vec) -> Point:

@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from itertools import pairwise
 
 from geom.boat.model import Side
 from geom.drafting import plan_text as plan_words
 from geom.drafting import text as words
-from geom.drafting.boat_view import SIDES
+from geom.drafting.boat_view import INBOARD, SIDES
 from geom.drafting.boat_view import extent as plan_extent
 from geom.drafting.paper import Paper, papers
 from geom.drafting.plan_notes import known_words, lines_note, survey_tolerance
@@ -42,11 +43,16 @@ _HOLLOW = 0.65
 
 
 def profiles(refit: Refit) -> tuple[Draft, ...]:
-    """Return the sheet, like the deck plan in paper and scale where they allow it.
+    """Return the sheet, like the deck plan in paper and scale where they allow it; another one of inboard edges.
 
     Raises:
         GeometryError: both sides fit no sheet.
     """
+    inboard = tuple(side for side in INBOARD if any(run.side == side for run in refit.placed.runs.values()))
+    return (_profiles(refit, SIDES), *((_profiles(refit, inboard),) if inboard else ()))
+
+
+def _profiles(refit: Refit, sides: Sequence[Side]) -> Draft:
     plan = layout_of(refit)
     series = refit.boat.drawing.sheets
     sizes = [paper for paper in papers(series, minimum=1, roll=True) if paper.width >= plan.paper.width]
@@ -54,8 +60,8 @@ def profiles(refit: Refit) -> tuple[Draft, ...]:
     smaller = [mm for mm in SCALES[series] if mm >= plan.mm]
     for paper in sizes:
         for mm in smaller:
-            if _fits(refit, paper, mm):
-                return (_draft(refit, paper, mm),)
+            if _fits(refit, sides, paper, mm):
+                return _draft(refit, sides, paper, mm)
     raise GeometryError("no sheet holds the profiles")
 
 
@@ -69,38 +75,38 @@ def _tall(refit: Refit, side: Side, mm: float) -> float:
     return _TITLE + _ABOVE + (high - low) / mm + bands_height(refit, side)
 
 
-def _fits(refit: Refit, paper: Paper, mm: float) -> bool:
+def _fits(refit: Refit, sides: Sequence[Side], paper: Paper, mm: float) -> bool:
     space = _space(paper)
     low, high, _, _ = plan_extent(refit)
     wide = (high - low) / mm + HEADS + _ENDS <= space.width
-    return wide and math.fsum(_tall(refit, side, mm) for side in SIDES) <= space.height
+    return wide and math.fsum(_tall(refit, side, mm) for side in sides) <= space.height
 
 
-def _draft(refit: Refit, paper: Paper, mm: int) -> Draft:
+def _draft(refit: Refit, sides: Sequence[Side], paper: Paper, mm: int) -> Draft:
     space = _space(paper)
-    spare = (space.height - math.fsum(_tall(refit, side, mm) for side in SIDES)) / 2.0
+    spare = (space.height - math.fsum(_tall(refit, side, mm) for side in sides)) / len(sides)
     views: list[View] = []
     top = space.top
-    for side in SIDES:
+    for side in sides:
         tall = _tall(refit, side, mm) + spare
         views.append(_view(refit, side, Rect(space.left, top - tall + 1.0, space.right, top), mm))
         top -= tall
     return Draft(
         number="G3",
-        name="profiles",
+        name="profiles" if sides == SIDES else "profiles-inboard",
         title=plan_words.PROFILES_TITLE,
         subtitle=plan_words.PROFILES_KIND,
         paper=paper,
         scale=f"1:{mm}",
         stamped=True,
-        items=key_items(paper, plan_words.NOTES, _notes(refit)),
+        items=key_items(paper, plan_words.NOTES, _notes(refit, sides)),
         views=apart(views),
         description="Both sides from outboard with heights, openings and the lowest points of the lines.",
         tolerance=survey_tolerance(refit),
     )
 
 
-def _notes(refit: Refit) -> list[str]:
+def _notes(refit: Refit, sides: Sequence[Side]) -> list[str]:
     """Return the notes for the items on this sheet."""
     notes = [plan_words.HEIGHTS_NOTE]
     if any(len(post.holes) > 1 for post in refit.placed.posts.values()):
@@ -111,7 +117,7 @@ def _notes(refit: Refit) -> list[str]:
         notes[-1] += f" {plan_words.PROFILE_GATES}"
     notes.append(known_words(refit))
     numbered = [f"{number}  {note}" for number, note in enumerate(notes, 1)]
-    return [*numbered, plan_words.STAR_NOTE] if any(starred(refit, side) for side in SIDES) else numbered
+    return [*numbered, plan_words.STAR_NOTE] if any(starred(refit, side) for side in sides) else numbered
 
 
 def _view(refit: Refit, side: Side, window: Rect, mm: int) -> View:
@@ -126,7 +132,9 @@ def _view(refit: Refit, side: Side, window: Rect, mm: int) -> View:
     bow = _bow(refit, side, mm)
     return View(
         name=f"large-profile-{side}",
-        title=plan_words.PROFILE_VIEW.format(side=word, lower=word.lower()),
+        title=(plan_words.PROFILE_VIEW if side in SIDES else plan_words.INBOARD_VIEW).format(
+            side=word, lower=word.lower()
+        ),
         scale=1.0 / mm,
         origin=origin,
         window=window,

@@ -144,6 +144,43 @@ function take(found) {
   element("save").disabled = !unsaved();
   document.body.dataset.number = String(found.number);
   if (found.good !== shown.good) page();
+  remedies();
+}
+
+/** List the remedies of the last good state; each is put into the text when it is chosen. */
+async function remedies() {
+  const part = element("remedies");
+  const told = element("remedies-said");
+  if (!part.open || part.dataset.good === String(file.good)) return;
+  part.dataset.good = String(file.good);
+  part.querySelector("ul").replaceChildren();
+  told.textContent = words("working");
+  const answer = await fetch(`/remedies?${query}`);
+  if (!answer.ok) return;
+  const found = await answer.json();
+  if (String(found.good) !== part.dataset.good) return;
+  told.textContent = found.remedies.length ? "" : words("no_remedies");
+  part.querySelector("ul").replaceChildren(...found.remedies.map((one, number) => {
+    const item = document.createElement("li");
+    const button = document.createElement("button");
+    const under = document.createElement("p");
+    button.type = "button";
+    button.textContent = `${words("item", { number: one.item })}: ${one.what}`;
+    under.textContent = one.cut_anew.length ? words("cut_anew", { runs: one.cut_anew.join(", ") }) : "";
+    button.addEventListener("click", async () => {
+      if (unsaved()) {
+        told.textContent = words("save_first");
+        return;
+      }
+      const made = await fetch(`/remedied?${query}&good=${found.good}&remedy=${number}`);
+      const { text: whole } = made.ok ? await made.json() : { text: null };
+      if (whole === null) under.textContent = words("by_hand", { changes: one.changes.join("; ") });
+      else put(whole.replace(/\r\n?/g, "\n"));
+      told.textContent = "";
+    });
+    item.append(button, under);
+    return item;
+  }));
 }
 
 async function save() {
@@ -185,6 +222,7 @@ element("reload").addEventListener("click", () => {
   file.stale = false;
   look();
 });
+element("remedies").addEventListener("toggle", remedies);
 addEventListener("beforeunload", (event) => unsaved() && event.preventDefault());
 new EventSource(`/events?${query}`).addEventListener("message", look);
 look();
