@@ -13,6 +13,7 @@ SPANS = "Spans are true lengths in space, hole centre to hole centre, or to the 
 LEVELS = {"U": "U upper line", "M": "M middle line", "L": "L lower line"}
 MAST = "MAST"
 GATE_CLEAR = "CLEAR OPENING"
+GATE_CLEAR_SHORT = "CLEAR"
 
 FEET = "Stanchion feet, and line heights above deck"
 FEET_HEADS = ("STANCHION", "X", "Y", "Z", "LEAN°", "RAKE°")
