@@ -56,3 +56,7 @@ def rounded(value: float, fmt: LengthFormat) -> str:
 def step(fmt: LengthFormat) -> str:
     """Return the rounding of the plan's lengths in words."""
     return "1/16 in" if fmt.unit == "in" else "1 mm"
+
+
+# Size of a tube in the data of a post for CAD readers.
+TUBE_SIZE = "{od} x {wall}"
