@@ -21,7 +21,7 @@ FIREFOX, SCREEN = "/usr/bin/firefox-esr", "/usr/bin/Xvfb"
 
 
 @pytest.fixture
-def firefox(monkeypatch):
+def firefox(monkeypatch, tmp_path):
     """Open Firefox; without a screen it has no WebGL."""
     from marionette_driver.marionette import Marionette
 
@@ -34,7 +34,13 @@ def firefox(monkeypatch):
     with os.fdopen(reading) as said:
         monkeypatch.setenv("DISPLAY", f":{said.readline().strip()}")
     monkeypatch.setenv("LIBGL_ALWAYS_SOFTWARE", "1")
-    driver = Marionette(bin=FIREFOX, headless=False, prefs={"webgl.force-enabled": True}, startup_timeout=120)
+    driver = Marionette(
+        bin=FIREFOX,
+        headless=False,
+        prefs={"webgl.force-enabled": True},
+        startup_timeout=120,
+        gecko_log=str(tmp_path / "gecko.log"),
+    )
     try:
         driver.start_session(timeout=120)
         yield driver
