@@ -395,3 +395,10 @@ def test_a_mirrored_boat_says_so():
     if refit_of("first-try").loaded.mirrored_from is None:
         pytest.skip("first-try gives both sides")
     assert "mirrored from" in texts["survey:notes:1"]
+
+
+def test_every_open_item_stands_in_the_appendix(sheets, boat):
+    texts, fmt = texts_of(sheets), numbers(refit_of(boat).boat)
+    for item in some(open_items(refit_of(boat))):
+        assert texts[f"open:{item.number}"] == str(item.number)
+        assert plain(in_own_units(item.cause, fmt)) == plain(texts[f"open:{item.number}:cause"])

@@ -233,6 +233,21 @@ def pull_tests(refit: Refit) -> RuledList:
     return RuledList(words.BANDS["pulls"], columns, tuple(rows), "rules:pulls", minimum=7.0)
 
 
+def items_list(refit: Refit) -> RuledList:
+    """Return every open item with its number, what is wrong and who closes it; the cover lists the first of them."""
+    fmt = numbers(refit.boat)
+    rows = tuple(
+        (
+            Cell(str(item.number), f"open:{item.number}", weight="semibold"),
+            Cell(in_own_units(item.cause, fmt), f"open:{item.number}:cause"),
+            Cell(item.who, f"open:{item.number}:who"),
+        )
+        for item in open_items(refit)
+    )
+    columns = (ListColumn("NO.", 12, "right"), ListColumn("WHAT IS WRONG", 130), ListColumn("BY", 26))
+    return RuledList(words.BANDS["items"], columns, rows, "open-items")
+
+
 def coverage_list(refit: Refit) -> RuledList:
     """Return for each edition the clauses checked, not computable and not read."""
     rows = []

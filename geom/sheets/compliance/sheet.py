@@ -11,7 +11,7 @@ from geom.refit import Refit
 from geom.rules.digest import digest
 from geom.sheets.compliance import text as rule_words
 from geom.sheets.compliance.key import rule_key, units_on
-from geom.sheets.compliance.lists import beyond, coverage_list, finding_lists, pull_tests, summary
+from geom.sheets.compliance.lists import beyond, coverage_list, finding_lists, items_list, pull_tests, summary
 from geom.sheets.compliance.survey import closures, point_sides, posts_as_found, run_sides, survey_key
 
 
@@ -46,11 +46,12 @@ def _agreement(refit: Refit) -> Iterator[Draft]:
     """Yield the pages of sides and survey."""
     lists = (run_sides(refit), point_sides(refit), closures(refit), posts_as_found(refit))
     shown = {one.rows[0][0].tag.partition(":")[0] for one in lists if one.rows}
+    every = (items_list(refit), *lists)
     given = refit.loaded.mirrored_from
     remark = () if given is None else (_mirrored(refit),)
     notes = notes_list((*remark, *survey_key(refit, shown)), "survey:notes")
     paper = page_paper(refit)
-    for items in page_flow(paper, rule_words.AGREEMENT_TITLE, (*lists, notes)):
+    for items in page_flow(paper, rule_words.AGREEMENT_TITLE, (*every, notes)):
         yield Draft(
             number="A2",
             name="sides-and-survey",

@@ -7,9 +7,10 @@ SUMMARY_HEADS = (
     ("FAIL", 11), ("OPEN", 13), ("NOTICE", 17), ("WOULD FAIL", 16), ("PASS", 13), ("N/A", 10), ("CHECKED", 19),
     ("NOT COMPUTED", 24), ("NOT READ", 12),
 )  # fmt: skip
-AGREEMENT_TITLE = "sides and survey"
+AGREEMENT_TITLE = "open items, sides, survey"
 AGREEMENT_KIND = "Port against starboard"
 BANDS = {
+    "items": "OPEN ITEMS, in rank",
     "summary": "DOCUMENTS AND VERDICTS",
     "beyond": "BEYOND A LIMIT OF A RULE APPLIED TO THIS BOAT, WITHOUT A FAILURE",
     "pulls": "PULL TESTS ON BOARD, where calculation does not show that a post holds: pull, let go, measure the set",
