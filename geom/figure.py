@@ -320,7 +320,8 @@ class Border:
 class Sheet:
     """One sheet of paper: a size [mm], a frame, views at scale and items in paper millimetres.
 
-    `group` says who it is for; the sheets of a group make a pack of their own.
+    `group` says who it is for; the sheets of a group make a pack of their own. `for_cad` is whether a drawing file is
+    wanted of it: of what is drawn to scale, not of lists.
     """
 
     name: str
@@ -335,3 +336,4 @@ class Sheet:
     full_size: bool = False
     border: Border | None = None
     group: str = ""
+    for_cad: bool = True

@@ -6,7 +6,7 @@ The font is IBM Plex Sans Condensed, complete, under the SIL Open Font Licence (
 from __future__ import annotations
 
 import io
-from functools import cache
+from functools import cache, lru_cache
 from typing import Any, Literal
 
 from geom.resources import template_bytes
@@ -54,12 +54,19 @@ def width(text: str, height: float, weight: Weight = "regular") -> float:
     Raises:
         ValueError: the font has no glyph for a character, so it could not be drawn the same everywhere.
     """
+    total, em = _total(text, weight)
+    return total / em * height / CAP_HEIGHT
+
+
+# The same words are measured again and again while lists are laid out.
+@lru_cache(maxsize=1 << 16)
+def _total(text: str, weight: Weight) -> tuple[int, int]:
+    """Return the sum of the advances of a text, and the size of the em, in the font's own units."""
     advances, em = _advances(weight)
     try:
-        total = sum(advances[ord(character)] for character in text)
+        return sum(advances[ord(character)] for character in text), em
     except KeyError as error:
         raise ValueError(f"the lettering font has no glyph for {chr(error.args[0])!r} in {text!r}") from None
-    return total / em * height / CAP_HEIGHT
 
 
 @cache

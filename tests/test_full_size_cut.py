@@ -7,18 +7,20 @@ import math
 import re
 import shutil
 import subprocess
+from dataclasses import replace
 from functools import cache
 
 import ezdxf
 import pytest
 
-from geom import lettering, vec
+from geom import lettering
 from geom.errors import GeometryError
 from geom.figure import Arc, Circle, Line, Polyline, Text
-from geom.placement.pads import deck_frame
+from geom.refit import refit as calculated
 from geom.render.dxf_cut import cut_bytes
 from geom.render.font import outlines
 from geom.sheets.aids import cut_files
+from geom.sheets.aids.cut import plate_outlines, plate_patterns
 from geom.sheets.aids.hole_gauge import common_sizes, own_sizes
 from geom.sheets.aids.splice_strip import strips
 from tests.boats import NAMES, refit_of
@@ -45,7 +47,7 @@ def test_one_file_for_every_piece():
     posts = set(refit_of("saltwhin-31").placed.posts)
     assert names == (
         {f"tube-wrap-{post}.dxf" for post in posts}
-        | {f"base-plate-{post}.dxf" for post in posts}
+        | {"base-plate-welded-plate.dxf", "base-plate-standard-base.dxf"}
         | {"hole-gauge.dxf", "splice-strip-1.dxf", "splice-strip-2.dxf"}
     )
     assert not any(name.startswith(("base-plate", "splice-strip")) for name in files_of("pipwing-25"))
@@ -104,30 +106,41 @@ def test_a_wrap_s_sizes_and_centres():
                     assert outline[2] - outline[0] == pytest.approx(wide, abs=1e-6)
 
 
-def test_a_plate_s_holes_lie_where_the_file_puts_them_port_as_the_mirror_image():
+def test_a_plate_s_holes_lie_where_the_file_puts_them():
     refit = refit_of("saltwhin-31")
-    for post in some(refit.placed.posts.values()):
-        base = refit.boat.bases[post.spec.base]
-        found = tagged(document("saltwhin-31", f"base-plate-{post.id}.dxf"))
-        hand = 1.0 if post.side == "S" else -1.0
+    for pattern in some(plate_patterns(refit)):
+        base, name = pattern.template.base, pattern.name
+        found = tagged(document("saltwhin-31", f"base-plate-{name}.dxf"))
         for number, (aft, outboard) in enumerate(base.bolts, start=1):
-            circle = found[f"bolt:{post.id}:{number}"]
+            circle = found[f"bolt:{name}:{number}"]
+            hand = 1.0 if pattern.template.post.side == "S" else -1.0
             assert (circle.dxf.center.x, circle.dxf.center.y) == pytest.approx((hand * outboard, -aft))
             assert 2.0 * circle.dxf.radius == pytest.approx(base.bolt_hole)
             assert circle.dxf.layer == "CUT"
-        assert box(found[f"plate:{post.id}"]) == pytest.approx(
+        assert box(found[f"plate:{name}"]) == pytest.approx(
             [-base.width / 2.0, -base.length / 2.0, base.width / 2.0, base.length / 2.0]
         )
-        ring = [(x, y) for x, y, *_ in found[f"foot:{post.id}"].get_points()]
-        deck = deck_frame(post)
-        for x, y in ring:
-            if base.tube == "square to the plate":
-                assert math.hypot(x, y) == pytest.approx(post.tube_od / 2.0, abs=1e-6)
-                continue
-            # Every point of the ring, set on the plate's upper face, lies on the outside of the tube.
-            place = vec.add(vec.scale(deck.aft, -y), vec.scale(deck.outboard, hand * x))
-            place = vec.add(place, vec.scale(deck.normal, base.thickness))
-            assert vec.norm(vec.cross(place, post.axis)) == pytest.approx(post.tube_od / 2.0, abs=1e-6)
+
+
+def test_a_pattern_of_plate_is_one_file_with_its_count_material_and_thickness():
+    """SALTWHIN 31: six welded plates and two standard ones, bolt holes alike on both sides."""
+    refit = refit_of("saltwhin-31")
+    found = {pattern.name: pattern for pattern in plate_patterns(refit)}
+    assert {name: len(pattern.posts) for name, pattern in found.items()} == {"welded-plate": 6, "standard-base": 2}
+    assert sorted(post for pattern in found.values() for post in pattern.posts) == sorted(refit.placed.posts)
+    notes = [item.text for item in plate_outlines(found["welded-plate"]) if getattr(item, "layer", "") == "NOTE"]
+    assert notes[:2] == ["6 OFF", "6 mm, material TBC"]
+    assert "S-S1" in " ".join(notes[2:])
+
+
+def test_plates_with_other_holes_port_and_starboard_are_two_patterns():
+    boat = refit_of("saltwhin-31").boat
+    base = boat.bases["welded plate"].model_copy(update={"bolts": ((32.0, 25.0), (-32.0, -20.0))})
+    loaded = refit_of("saltwhin-31").loaded
+    bases = {**boat.bases, "welded plate": base}
+    skewed = calculated(replace(loaded, boat=loaded.boat.model_copy(update={"bases": bases})))
+    names = {pattern.name for pattern in plate_patterns(skewed)}
+    assert names == {"welded-plate-starboard", "welded-plate-port", "standard-base"}
 
 
 def test_a_gauge_s_holes_are_its_sizes():
@@ -153,7 +166,7 @@ def test_a_strip_s_triangles_point_at_its_marks():
 
 def test_gdal_reads_every_outline(tmp_path):
     assert shutil.which("ogrinfo"), "the outside reader of DXF files is missing: install gdal-bin"
-    for name in ("tube-wrap-S-S1.dxf", "base-plate-P-S1.dxf", "hole-gauge.dxf", "splice-strip-1.dxf"):
+    for name in ("tube-wrap-S-S1.dxf", "base-plate-welded-plate.dxf", "hole-gauge.dxf", "splice-strip-1.dxf"):
         path = tmp_path / name
         path.write_bytes(files_of("saltwhin-31")[name])
         done = subprocess.run(["ogrinfo", "-al", str(path)], capture_output=True, text=True, check=True)

@@ -82,7 +82,7 @@ def slipped(of, survey, row, rng):
 @pytest.mark.long
 def test_no_coordinate_far_from_the_truth_is_handed_on():
     """On twenty random boats and the demonstration boat, with no, one or two slips in each survey."""
-    planted, named, counted, alarms, held = 0, Counter(), Counter(), 0, 0
+    planted, named, counted, alarms, held, refused = 0, Counter(), Counter(), 0, 0, 0
     worst = 0.0
     for seed in seeds(20):
         rng = random.Random(seed)
@@ -96,7 +96,13 @@ def test_no_coordinate_far_from_the_truth_is_handed_on():
             if slip is not None:
                 readings[row], wrong[row] = slip
         survey = replace(survey, readings=tuple(readings))
-        result = solve_survey(survey)
+        try:
+            result = solve_survey(survey)
+        except InputError:
+            # Two slips in one triangle of tapes: the whole survey is refused, so nothing of it is handed on.
+            assert len(wrong) == 2, seed
+            refused += 1
+            continue
         found = {blunder.reading.label: blunder for blunder in result.blunders}
         suspects = {one.label for blunder in result.blunders for one in (blunder.reading, *blunder.alike)}
         truth = true_places(of)
@@ -126,9 +132,9 @@ def test_no_coordinate_far_from_the_truth_is_handed_on():
                     worst = max(worst, abs(at - true) / sd)
                     assert abs(at - true) <= 4.0 * sd, (seed, point)
     surveys = len(seeds(20))
-    summary = (
-        f"{surveys} surveys, {planted} slips, {held} parts held back, worst {worst:.2f} deviations, {alarms} alarms"
-    )
+    assert refused <= 0.02 * surveys
+    summary = f"{surveys} surveys, {refused} refused, {planted} slips, {held} parts held back, {alarms} alarms"
+    print(f"worst {worst:.2f} deviations")
     print(summary, dict(counted), dict(named))
     assert planted >= 0.9 * surveys
     # One in twenty surveys may give the alarm before 2 % is exceeded: the share is judged by the long run.

@@ -195,8 +195,8 @@ def reel_lengths(name):
                 note(run, f"sheet {tag}", text.split(" "))
         if f"reel:{run}" in texts:
             note(run, "sheet sum", texts[f"reel:{run}"].split(" ")[:1])
-        steps = [text for tag, text in texts.items() if tag.startswith(f"step:{run}:")]
-        note(run, "sheet step", OFF_THE_REEL.findall(" ".join(steps)))
+        if not work.refused:
+            note(run, "sheet step", [texts[f"step:{run}:1:figure"]])
     for table in every_table(refit):
         for row in csv.DictReader(io.StringIO(csv_bytes(table).decode("utf-8"))):
             run = row.get("run") or row.get("piece") or ""

@@ -10,6 +10,7 @@ import socket
 import subprocess
 import sys
 import time
+from pathlib import Path
 
 import pytest
 
@@ -202,6 +203,19 @@ def test_a_save_that_is_stopped_in_the_middle_leaves_the_file_whole(boat, monkey
         state.save(edited(before), "0" * 64)
     write_file(boat, edited(before), replace=True)
     assert state.refresh().good.number == 2
+
+
+@pytest.mark.slow
+def test_many_saves_do_not_fill_the_memory(boat):
+    """The resident memory after fifty saves, each with its page, is within a fifth of that after ten."""
+    state, text = State(boat), boat.read_bytes()
+    statm = Path("/proc/self/statm")
+    resident = []
+    for number in some(range(50)):
+        reading = state.save(edited(text, f"{600 + number % 7}"), state.now.digest)
+        assert reading.faults == () and len(reading.good.page) > 500_000
+        resident.append(int(statm.read_text("utf-8").split()[1]))
+    assert resident[-1] <= 1.2 * resident[9]
 
 
 def test_what_changed_is_named_and_a_line_that_became_too_short_is_scrap(boat):

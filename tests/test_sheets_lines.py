@@ -209,7 +209,7 @@ def parts_at_odds(texts, worked_out):
             wrong.append(f"{tag}: {said}")
         if not all(name in texts.get(f"{tag}:known", "") for name, _ in row.sizes):
             wrong.append(f"{tag}: known")
-        if (texts.get(f"{tag}:load") == "not stated") != (row.strength is None):
+        if (texts.get(f"{tag}:load") is None) != (row.strength is None):
             wrong.append(f"{tag}: load")
     return wrong
 

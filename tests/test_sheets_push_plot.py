@@ -16,7 +16,7 @@ from geom.sheets.setting.diagram import axis
 from geom.sheets.setting.push_curves import span_curves
 from geom.sheets.setting.push_plot import push_plot
 from geom.tables import numbers
-from tests.boats import BOATS, NAMES, refit_of
+from tests.boats import BOATS, NAMES, refit_of, without_tensions
 from tests.made import sheets_by
 from tests.sheet_texts import texts_of
 from tests.some import some
@@ -72,13 +72,13 @@ def test_without_a_mast_every_span_is_drawn():
     assert [fault for sheet in sheets_of(worked_out) for fault in layout(sheet).faults] == []
 
 
-def test_each_side_has_its_own_sheet_where_one_does_not_hold_both():
-    starboard, port = push_plot(refit_of("saltwhin-31"))
-    assert (starboard.subtitle, port.subtitle) == ("Starboard curves", "Port curves")
-    for draft, side in ((starboard, "S"), (port, "P")):
-        heads = [item.text for item in draft.items if getattr(item, "tag", "").endswith(":head")]
-        assert len(heads) == 8
-        assert all(head.startswith(f"{side}-") for head in heads)
+def test_every_span_has_one_diagram_in_the_order_of_the_lines():
+    drafts = push_plot(refit_of("saltwhin-31"))
+    heads = [item.text for draft in drafts for item in draft.items if getattr(item, "tag", "").endswith(":head")]
+    named = [head.split(" span ")[0] for head in heads]
+    assert len(heads) == len(set(heads)) == 16
+    assert named == sorted(named, key=[one.run for one in span_curves(refit_of("saltwhin-31"))].index)
+    assert all(draft.paper.height > draft.paper.width for draft in drafts)
 
 
 def test_a_level_has_one_scale_and_a_line_one_governing_span():
@@ -190,3 +190,19 @@ def test_axes_take_round_steps(reach, steps, maximum, step):
     found = axis(reach, steps)
     assert (found.maximum, found.step) == (pytest.approx(maximum), pytest.approx(step))
     assert len(found.ticks) <= steps + 1
+
+
+def test_gate_posts_with_the_gate_open_stand_in_the_appendix():
+    worked_out = without_tensions("saltwhin-31")
+    texts, found = texts_of(sheets_by(push_plot, worked_out)), 0
+    for gate in worked_out.loads.gates:
+        for brace, posts in (("as built", gate.as_built), ("left out", gate.unbraced)):
+            for post in posts:
+                tag = f"gate-post:{post.id}:{brace}"
+                assert texts[f"{tag}:stress"] == f"{post.stress:.0f}"
+                assert texts[f"{tag}:state"] == post.state
+                assert texts[f"{tag}:of_proof"] == f"{post.yield_utilisation:.2f}"
+                assert texts[f"{tag}:at"] == "; ".join(f"{one.run} {one.set_tension:.0f}" for one in post.tensions)
+                found += 1
+    assert found == 8
+    assert texts["gate-post:S-S3:as built:hook"] == "S-S3; either will do"

@@ -12,6 +12,7 @@ from geom import lettering
 from geom.boat.model import Rules, Waiver
 from geom.drafting.ruling import LETTERING, broken
 from geom.figure import Text
+from geom.open_items import open_items
 from geom.refit import refit
 from geom.remark import Remark
 from geom.render.faults import layout
@@ -27,8 +28,8 @@ from tests.made import sheets_by
 from tests.sheet_texts import forged, plain, shows, texts_of
 from tests.some import some
 
-SHOUTED = {"fail": "FAIL", "cannot tell": "NOT DETERMINED"}
-WOULD = {"fail": ": would fail", "pass": ": would pass", "cannot tell": ": not determined", None: ""}
+SHOUTED = {"fail": "FAIL", "cannot tell": "OPEN"}
+WOULD = {"fail": ": would fail", "pass": ": would pass", "cannot tell": ": open", None: ""}
 
 
 def sheets_of(worked_out):
@@ -97,6 +98,7 @@ def faults_of(sheets, boat):
     """Return what a reader of the sheets finds at odds with the report."""
     texts, report, fmt, wrong = texts_of(sheets), report_of(boat), numbers(refit_of(boat).boat), []
     by_id = {finding["id"]: finding for finding in report["findings"]}
+    items = {finding.id: item.number for item in open_items(refit_of(boat)) for finding in item.findings}
     shown = [tag[5:].rpartition(":")[0] for tag in texts if tag.startswith("rule:") and tag.endswith(":verdict")]
     for name in shown:
         finding = by_id.get(name)
@@ -105,7 +107,10 @@ def faults_of(sheets, boat):
             continue
         cell = {key: texts.get(f"rule:{name}:{key}", "") for key in ("verdict", "note", "measured", "limit", "margin")}
         marginal = ", marginal" if finding["marginal"] else ""
-        verdict = SHOUTED.get(finding["verdict"], finding["verdict"]) + WOULD[finding["would_be"]] + marginal
+        shouted = SHOUTED.get(finding["verdict"], finding["verdict"])
+        if finding["verdict"] == "cannot tell" and name in items:
+            shouted = f"OPEN ITEM {items[name]}"
+        verdict = shouted + WOULD[finding["would_be"]] + marginal
         if cell["verdict"] != verdict:
             wrong.append(f"{name} says {cell['verdict']}")
         if not note_is(cell["note"], finding["note"], fmt):
@@ -310,10 +315,11 @@ def test_clause_numbers_are_not_broken(clause):
     assert f"{number}:" in broken(f"see {clause_words(clause, 'line height')}", room)
 
 
-def test_a_key_explains_only_what_its_sheet_shows(boat):
-    for sheet in some(sheets_of(refit_of(boat))):
-        stated = " ".join(item.text for item in sheet.items if isinstance(item, Text))
-        marks = [item.text for item in sheet.items if isinstance(item, Text) and item.tag.endswith(":sure")]
+def test_the_notes_explain_only_what_the_pages_show(boat):
+    for number in ("A1", "A2"):
+        sheets = [sheet for sheet in sheets_of(refit_of(boat)) if sheet.name.startswith(number)]
+        stated = " ".join(item.text for sheet in sheets for item in sheet.items if isinstance(item, Text))
+        marks = [text for tag, text in texts_of(sheets).items() if tag.endswith(":sure")]
         assert ("memory mid =" in stated) == ("memory mid" in " ".join(marks))
         assert ("Deck stations:" in stated) == ("deck stations" in stated)
         assert ("RESIDUAL:" in stated) == ("TAPED" in stated)
@@ -388,4 +394,11 @@ def test_a_mirrored_boat_says_so():
     texts = texts_of(sheets_of(refit_of("first-try")))
     if refit_of("first-try").loaded.mirrored_from is None:
         pytest.skip("first-try gives both sides")
-    assert "mirrored from" in texts["mirrored"]
+    assert "mirrored from" in texts["survey:notes:1"]
+
+
+def test_every_open_item_stands_in_the_appendix(sheets, boat):
+    texts, fmt = texts_of(sheets), numbers(refit_of(boat).boat)
+    for item in some(open_items(refit_of(boat))):
+        assert texts[f"open:{item.number}"] == str(item.number)
+        assert plain(in_own_units(item.cause, fmt)) == plain(texts[f"open:{item.number}:cause"])

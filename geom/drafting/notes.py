@@ -81,7 +81,8 @@ class Notes:
                         Text((x + _INDENT, y - _LETTERING), line, _LETTERING, "NOTE", tag=f"{tag}:{number + 1}")
                     )
                     y -= _PITCH
-                ends = left_of_flag(blocks[number][-1]) + x
+                # A flag is higher than a line.
+                ends = max(left_of_flag(line) for line in blocks[number][-2:]) + x
                 for flagged in (item for place_of, item in self.flags if place_of == number):
                     items += flag((ends, y + _PITCH - 0.5 * _LETTERING), flagged, 0.8, tag=f"flag:{flagged}")
                     ends += 2.6 * FLAG_RADIUS

@@ -6,6 +6,7 @@ import math
 import re
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
+from functools import lru_cache
 from itertools import accumulate
 
 from geom import lettering
@@ -45,7 +46,8 @@ class ListColumn:
 class RuledList:
     """A list of rows; `minimum` is the smallest height of a row [mm], for lists to be filled in by hand.
 
-    `groups` are headings over several columns each, from the left, with the number of columns.
+    `groups` are headings over several columns each, from the left, with the number of columns. Cells of a row beyond
+    its columns stand under it, in the columns `under`, which have no headings.
     """
 
     title: str
@@ -54,8 +56,10 @@ class RuledList:
     tag: str
     minimum: float = 5.0
     groups: tuple[tuple[str, int], ...] = ()
+    under: tuple[ListColumn, ...] = ()
 
 
+@lru_cache(maxsize=1 << 14)
 def broken(text: str, room: float, height: float = LETTERING, weight: Weight = "regular") -> tuple[str, ...]:
     """Return a text wrapped to a width; a longer word is broken, at a hyphen if it has one.
 
@@ -152,9 +156,9 @@ def list_height(ruled: RuledList, width: float) -> float:
     return _head_height(ruled, width) + math.fsum(_row_height(ruled, row, width) for row in ruled.rows)
 
 
-def _widths(ruled: RuledList, width: float) -> list[float]:
-    whole = math.fsum(column.share for column in ruled.columns)
-    return [width * column.share / whole for column in ruled.columns]
+def _widths(columns: Sequence[ListColumn], width: float) -> list[float]:
+    whole = math.fsum(column.share for column in columns)
+    return [width * column.share / whole for column in columns]
 
 
 def _heads(ruled: RuledList) -> tuple[Cell, ...]:
@@ -175,11 +179,19 @@ def _row_height(ruled: RuledList, row: tuple[Cell, ...], width: float) -> float:
 
 
 def _lines_height(ruled: RuledList, row: tuple[Cell, ...], width: float) -> float:
-    maximum = max(
-        len(broken(cell.text, room - 2.0 * _MARGIN, weight=cell.weight))
-        for cell, room in zip(row, _widths(ruled, width), strict=True)
-    )
-    return (maximum - 1) * _LINE_PITCH + LETTERING + 2.0 * _PADDING
+    lines = math.fsum(max(map(len, part)) for part, _ in _parts(ruled, row, width))
+    return (lines - 1) * _LINE_PITCH + LETTERING + 2.0 * _PADDING
+
+
+def _parts(
+    ruled: RuledList, row: tuple[Cell, ...], width: float
+) -> Iterator[tuple[list[tuple[str, ...]], tuple[tuple[ListColumn, Cell, float], ...]]]:
+    """Yield the cells of a row and those under it: the lines of each cell, and the cells with column and width."""
+    count = len(ruled.columns)
+    for columns, found in ((ruled.columns, row[:count]), (ruled.under, row[count:])):
+        if columns is not ruled.under or any(cell.text for cell in found):
+            placed = tuple(zip(columns, found, _widths(columns, width), strict=True))
+            yield [broken(cell.text, room - 2.0 * _MARGIN, weight=cell.weight) for _, cell, room in placed], placed
 
 
 def list_items(ruled: RuledList, at: Point, width: float) -> tuple[Item, ...]:
@@ -214,7 +226,7 @@ def list_items(ruled: RuledList, at: Point, width: float) -> tuple[Item, ...]:
 
 def _group_items(ruled: RuledList, left: float, top: float, width: float) -> Iterator[Item]:
     """Yield the headings over several columns, each with a rule as wide as they are."""
-    edges = [left + across for across in accumulate(_widths(ruled, width), initial=0.0)]
+    edges = [left + across for across in accumulate(_widths(ruled.columns, width), initial=0.0)]
     begin, foot = 0, top - _GROUP_HEIGHT
     for head, count in ruled.groups:
         at = (edges[begin] + _MARGIN, top - _PADDING - LETTERING)
@@ -225,16 +237,19 @@ def _group_items(ruled: RuledList, left: float, top: float, width: float) -> Ite
 
 
 def _row_items(ruled: RuledList, row: tuple[Cell, ...], left: float, top: float, width: float) -> Iterator[Item]:
-    for column, cell, room in zip(ruled.columns, row, _widths(ruled, width), strict=True):
-        inset = {"left": _MARGIN, "centre": room / 2.0, "right": room - _MARGIN}[column.across]
-        y = top - _PADDING - LETTERING
-        layer = cell.layer or _LAYER
-        for line in broken(cell.text, room - 2.0 * _MARGIN, weight=cell.weight):
-            if line:
-                at = (left + inset, y)
-                yield Text(at, line, LETTERING, layer, column.across, tag=cell.tag, weight=cell.weight)
-            y -= _LINE_PITCH
-        left += room
+    for lines, placed in _parts(ruled, row, width):
+        near = left
+        for (column, cell, room), broken_lines in zip(placed, lines, strict=True):
+            inset = {"left": _MARGIN, "centre": room / 2.0, "right": room - _MARGIN}[column.across]
+            y = top - _PADDING - LETTERING
+            for line in broken_lines:
+                if line:
+                    at = (near + inset, y)
+                    layer = cell.layer or _LAYER
+                    yield Text(at, line, LETTERING, layer, column.across, tag=cell.tag, weight=cell.weight)
+                y -= _LINE_PITCH
+            near += room
+        top -= max(map(len, lines)) * _LINE_PITCH
 
 
 @dataclass(frozen=True)

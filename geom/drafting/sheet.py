@@ -79,7 +79,8 @@ class Draft:
     `subtitle` says what is shown. `scale` is that of the title block ("1:50", "none", "as shown"). Views have their
     titles in the upper left corner of their windows. `tolerance` replaces the survey accuracy, `units` the boat's
     units. `projection` is given where the views are in first or third angle to each other. `stamped` sheets have the
-    status in their upper right corner; `hold` says why nothing may be made from this one yet.
+    status in their upper right corner; `hold` says why nothing may be made from this one yet. `for_cad` is whether a
+    drawing file is wanted of it, where that does not follow from its views.
     """
 
     number: str
@@ -96,6 +97,7 @@ class Draft:
     projection: Projection | None = None
     stamped: bool = False
     hold: str = ""
+    for_cad: bool | None = None
 
 
 def field(paper: Paper) -> Rect:
@@ -217,6 +219,7 @@ def finish_issue(issue: Issue, draft: Draft, sheets: int) -> Sheet:
         ),
         border=border,
         group=title.group,
+        for_cad=bool(draft.views) if draft.for_cad is None else draft.for_cad,
     )  # fmt: skip
 
 

@@ -144,7 +144,7 @@ def weld_symbol(joint: Point, side: float, size: str, mm: float, tag: str = "") 
     Args:
         joint: where the weld is, in the units of the view.
         side: of the joint on which the symbol stands, +1 at the right.
-        size: in front of the triangle at the right of the joint, behind it at the left.
+        size: in front of the triangle at the right of the joint, behind it at the left; empty where it is not known.
         mm: view units to one paper millimetre.
         tag: id for checking.
     """
@@ -153,9 +153,11 @@ def weld_symbol(joint: Point, side: float, size: str, mm: float, tag: str = "") 
     end = (knee[0] + side * 15.0 * mm, knee[1])
     at = min(knee[0], end[0]) + 9.5 * mm
     triangle = ((at, knee[1]), (at + 2.6 * mm, knee[1]), (at, knee[1] - 2.6 * mm))
-    return (
+    drawn = (
         Leader((joint, knee, end), tag=tag),
         Circle(knee, 1.1 * mm, "DIM", tag),
         Polyline(triangle, "SYMBOL", closed=True, tag=tag),
-        Text((at - 1.0 * mm, knee[1] - 0.8 * mm), size, 2.5, "TEXT", "right", "top", tag=tag),
     )
+    if not size:
+        return drawn
+    return (*drawn, Text((at - 1.0 * mm, knee[1] - 0.8 * mm), size, 2.5, "TEXT", "right", "top", tag=tag))

@@ -84,11 +84,11 @@ class BareBoat:
         yield "# The unit of a number that states none."
         yield "units: {length: mm, angle: deg}"
         for key, question in _QUESTIONS:
-            asked, *lines = question.split("\n")
+            words, *lines = question.split("\n")
             yield ""
             part = self.parts.get(key)
             if part is None:
-                yield f"# {asked}"
+                yield f"# {words}"
                 yield from (f"#? {line}" for line in lines)
             elif key == "posts":
                 yield "posts:"

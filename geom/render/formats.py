@@ -67,17 +67,17 @@ def _pdf(sheets: Sequence[Sheet], setting: Setting) -> bytes:
     return pdf_bytes(sheets, title=setting.title, dated=setting.dated)
 
 
-def _draws_to_scale(sheet: Sheet) -> bool:
-    return bool(sheet.views)
+def _for_cad(sheet: Sheet) -> bool:
+    return sheet.for_cad
 
 
 FORMATS: dict[str, Format] = {
     one.name: one
     for one in (
         Format("svg", ".svg", "a picture of each sheet", "each sheet", _svg),
-        Format("dxf", ".dxf", "each sheet that draws to scale", "each sheet", _dxf, _draws_to_scale),
+        Format("dxf", ".dxf", "each sheet to scale, and the stanchion schedule", "each sheet", _dxf, _for_cad),
         Format("plain", "-plain.dxf", "DXF of lines and lettering only, for any reader", "each sheet", _plain_dxf,
-               _draws_to_scale),
+               _for_cad),
         Format("pdf", ".pdf", "the set, and a pack for each group of sheets", "the set", _pdf),
     )
 }  # fmt: skip

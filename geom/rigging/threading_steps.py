@@ -6,7 +6,7 @@ Source: common practice, no source; pulls are in data/splice_practice.csv, tools
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Literal
 
 from geom.boat.model import Boat, SlideOn
@@ -38,9 +38,9 @@ _DUST = 1e-6
 class Step:
     """One step of the work: what is done, in order.
 
-    `makes` is the end made in this step, `fastens` the end fastened, `marks` the end whose eye is marked from the
-    throat of the finished eye at the other end, `cuts` whether the line is cut to length. `cuts_off` is what is cut off
-    the line [mm], `pull` a pull on a splice [N], `check` what is measured; None where there is none.
+    `makes` is the end made in this step, `fastens` the end fastened (the last, of both), `marks` the end whose eye is
+    marked from the throat of the finished eye at the other end, `cuts` whether the line is cut to length. `cuts_off` is
+    what is cut off the line [mm], `pull` a pull on a splice [N], `check` what is measured; None where there is none.
     """
 
     does: tuple[Remark, ...]
@@ -130,19 +130,21 @@ class _Work:
         yield from self._begun(first)
         yield from self._finished_end(first, "bench")
         yield from self._free_end_through()
-        yield self._fasten(first)
         if self.paired:
-            yield self._eye_against_pin(last)
-            yield self._cut_beyond_eye(last)
+            tried = self._eye_against_pin(last)
+            yield replace(tried, does=(self._held(first, "fasten"), *tried.does), fastens=first)
+            cut = self._cut_beyond_eye(last)
         else:
+            yield self._fasten(first)
             haul = Remark("step.haul_at_tension") if self.rope else Remark("step.haul")
-            yield Step((haul, Remark("step.check_marks", at=self._at(last))), cuts=True)
+            cut = Step((haul, Remark("step.check_marks", at=self._at(last))), cuts=True)
         recipe = self.figures.splices[last]
         if self._spliced(last) and recipe is not None:
-            yield Step((Remark("step.slack_off", at=self._at(last), slack_mm=recipe.slack_in_place),))
+            slack = Remark("step.slack_off", at=self._at(last), slack_mm=recipe.slack_in_place)
+            cut = replace(cut, does=(*cut.does, slack))
+        yield cut
         yield from self._before(last)
         yield self._make(last, "board")
-        yield from self._bury(last)
         if self._spliced(last):
             yield from self._pull_on_board(first, last)
         else:
@@ -158,7 +160,8 @@ class _Work:
         yield from self._finished_end(first, "bench")
         if self.paired:
             yield self._tried_on_board(first, last)
-            yield self._cut_beyond_eye(last)
+            cut = self._cut_beyond_eye(last)
+            yield replace(cut, does=(Remark("step.bring_back"), *cut.does))
         else:
             yield Step((Remark("step.mark_again_from", kind=self._kind(first)),), cuts=True)
         yield from (_slid(item, "before_second_end") for item in order.slide)
@@ -166,9 +169,9 @@ class _Work:
         if self._way():
             end = run_end(self.run, order.leading).end
             yield Step((Remark("step.finished_end_through", holes=tuple(self._way()), end=end),))
-        yield self._fasten(OTHER[order.leading])
-        yield from (Step((Remark("step.thimble_in", at=self._at(where)),)) for where in order.late)
-        yield self._fasten(order.leading)
+        late = tuple(Remark("step.thimble_in", at=self._at(where)) for where in order.late)
+        fastened = (self._held(OTHER[order.leading], "fasten"), *late, self._held(order.leading, "fasten"))
+        yield Step(fastened, fastens=order.leading)
         yield self._set()
 
     @property
@@ -201,17 +204,18 @@ class _Work:
             return
         reel = self.figures.reel
         off = () if reel is None else (Remark("step.off_the_reel", from_reel_mm=reel.from_reel),)
-        yield Step((*off, Remark("step.pre_stretch", pull=self.figures.pre_stretch.says)))
+        begun = (*off, Remark("step.pre_stretch", pull=self.figures.pre_stretch.says))
         trim = self.figures.trims.get(first, 0.0)
         if self._spliced(first) and trim > _DUST:
-            yield Step((Remark("step.cut_trim", trim_mm=trim, at=self._at(first)),), cuts_off=trim)
+            yield Step((*begun, Remark("step.cut_trim", trim_mm=trim, at=self._at(first))), cuts_off=trim)
+        else:
+            yield Step(begun)
         yield self._marked()
 
     def _finished_end(self, where: Where, manner: Literal["bench", "board"]) -> Iterator[Step]:
         """Yield the making of an end on the bench: what goes on before, the eye, its bury, its set pull."""
         yield from self._before(where)
         yield self._make(where, manner)
-        yield from self._bury(where)
         if not self._spliced(where):
             return
         first = where == self.order.made.first
@@ -244,11 +248,12 @@ class _Work:
         measure = Remark("step.measure_finished", check=checks.second_eye.says)
         return Step((*done, measure), pull=pull, check=checks.second_eye)
 
-    def _bury(self, where: Where) -> Iterator[Step]:
+    def _bury(self, where: Where) -> tuple[Remark, ...]:
         recipe = self.figures.splices[where]
-        if recipe is not None:
-            start, end = recipe.stitching
-            yield Step((Remark("step.bury", start_mm=start, end_mm=end),))
+        if recipe is None:
+            return ()
+        start, end = recipe.stitching
+        return (Remark("step.bury", start_mm=start, end_mm=end),)
 
     def _eye_against_pin(self, last: Where) -> Step:
         """Return the check that governs: the EYE mark against the pin, with the line hauled taut on board."""
@@ -259,13 +264,11 @@ class _Work:
         return Step((haul, check), check=checks.on_board)
 
     def _tried_on_board(self, first: Where, last: Where) -> Step:
-        """Return the same check where both ends are made on the bench: the line is tried on board, and taken off."""
+        """Return the same check where both ends are made on the bench: the line is tried on board."""
         holes = tuple(self._way())
         through = (Remark("step.try_through", holes=holes),) if holes else (Remark("step.try"),)
         tried = self._eye_against_pin(last)
-        return Step(
-            (*through, self._held(first, "fasten"), *tried.does, Remark("step.bring_back")), check=tried.check
-        )  # fmt: skip
+        return Step((*through, self._held(first, "fasten"), *tried.does), check=tried.check)
 
     def _cut_beyond_eye(self, last: Where) -> Step:
         recipe, reel = self.figures.splices[last], self.figures.reel
@@ -282,7 +285,7 @@ class _Work:
         if stopper is not None and stopper.room:
             grip = Remark("step.stopper", low_mm=stopper.low, high_mm=stopper.high, at=at, pull=pull.says)
             yield self._measured((grip, *self._never_through(), milk))
-            yield Step((self._held(last, "fasten"),), fastens=last)
+            yield self._fasten(last)
             return
         off = self._held(first, "take_off")
         apart = Remark("step.between_strong_points")
@@ -332,7 +335,7 @@ class _Work:
         make = Remark(
             "step.make", where=manner, family=end.family, at=self._at(where), details=tuple(details)
         )  # fmt: skip
-        return Step((make,), makes=where)
+        return Step((make, *self._bury(where)), makes=where)
 
     def _fasten(self, where: Where) -> Step:
         return Step((self._held(where, "fasten"),), fastens=where)

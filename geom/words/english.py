@@ -194,14 +194,10 @@ SENTENCES: Mapping[str, str] = {
     "stitching.none_straight": "{end:end}: a straight bury without stitching slips at low load",
     "lock.straight_bury_slips": "a straight bury slips at low load: it has to be lock-stitched",
     # What would fit instead.
-    "instead.bearing": "finished {finished_mm:.1f} bearing to bearing{beyond}; no bury",
-    "instead.continuous": "one continuous line with {run}, its stop spliced on or seized at {post}, never a knot",
-    "instead.continuous_fits": (
-        "finished {finished_mm:.1f}, the buries need {needs_mm:.0f}; stop {stop_mm:.1f} clear of the post"
-    ),
-    "instead.continuous_to_check": (
-        "the stop's size against the {bore_mm:g} bore of {hole}, its slip, and how far the side drops"
-    ),
+    "instead.bearing": "finished {finished_mm:.1f}{beyond}; no bury",
+    "instead.continuous": "one line with {run}, stop spliced or seized at {post}, no knot",
+    "instead.continuous_fits": "finished {finished_mm:.1f}, buries {needs_mm:.0f}; stop {stop_mm:.1f} clear",
+    "instead.continuous_to_check": "stop in the {bore_mm:g} bore of {hole}, slip, drop",
     "instead.fitting": "{fitting} {length_mm:.1f}",
     "instead.plus": ", plus {fittings:and}",
     "instead.thinner": "a thinner rope",
@@ -212,12 +208,11 @@ SENTENCES: Mapping[str, str] = {
     "instead.terminal_by": "made on board with hand tools; its deduction is another, so the cut is worked out again",
     "instead.terminal_to_check": "its strength, 90 % of the wire or more; wire size and lay; its thread",
     "instead.thinner_kept": (
-        "up to {diameter_mm:.1f!} in diameter two buries of {times:g} d fit; the rule's minimum is {min_mm:.1f!} "
-        "({source}, {sure})"
+        "two buries of {times:g} d fit up to {diameter_mm:.1f!}; rule's minimum {min_mm:.1f!} ({source}, {sure})"
     ),
     "instead.thinner_too_thin": (
-        "up to {diameter_mm:.1f!} in diameter two buries of {times:g} d fit, under the rule's minimum of {min_mm:.1f!} "
-        "({source}, {sure}): not admitted by it"
+        "two buries of {times:g} d fit up to {diameter_mm:.1f!}; under the rule's minimum of {min_mm:.1f!} ({source}, "
+        "{sure}): not admitted"
     ),
     "stud.bearing_not_stated": "{end:end}: what the stud bears on is not stated: taken as its tip",
     "stud.engaged_not_stated": "{end:end}: the thread engaged is not stated",
@@ -237,17 +232,13 @@ SENTENCES: Mapping[str, str] = {
     "terminal.rigid_not_stated": (
         "{end:end}: the rigid length of {name} is not stated: judged in {hole} by its width only"
     ),
-    "instead.thinner_fits": "up to {diameter_mm:.1f} in diameter two buries of {times:g} d fit",
-    "instead.thinner_to_check": (
-        "the breaking load of the rule in force, and whether the rule names a minimum diameter for this rope"
-    ),
+    "instead.thinner_fits": "two buries of {times:g} d fit up to {diameter_mm:.1f}",
+    "instead.thinner_to_check": "rule in force: breaking load, minimum diameter",
     "instead.webbing": "webbing sewn round rings",
-    "instead.webbing_to_check": "the rule in force, the webbing's breaking load as sewn, sunlight, its hook",
+    "instead.webbing_to_check": "rule in force, load as sewn, sunlight",
     "instead.wire": "wire with terminals",
-    "instead.wire_to_check": "the rule in force, the wire's breaking load; broken wires cut hands",
-    "instead.wire_to_check_holes": (
-        "the rule in force, the wire's breaking load, whether its terminals pass the holes; broken wires cut hands"
-    ),
+    "instead.wire_to_check": "rule in force, breaking load; broken wires cut",
+    "instead.wire_to_check_holes": "rule in force, breaking load, terminals through holes",
     # Ends and what they bear on.
     "anchorage.not_given": "the pin or bar at {at} is not given",
     "hand.both_studs": (
@@ -287,10 +278,12 @@ SENTENCES: Mapping[str, str] = {
     "budget.verdict": "{verdict:covers} ({ways:also})",
     "budget.without_bedding": "{says}; bedding-in is not stated and not in these figures",
     # Tensions.
+    "pull.marking_short": "{pull_n:.0f}",
     "pull.marking_practice": "{pull_n:.0f}, a steady pull of {low_n:.0f} to {high_n:.0f}",
     "pull.at_top": "{pull_n:up}",
     "pull.recommended": "{pull_n:up}, recommended",
     "pull.pre_stretch": "{low_n:.0f} to {high_n:.0f} ({low_percent:.0f} to {high_percent:.0f} % of break)",
+    "pull.pre_stretch_short": "{low_n:.0f} to {high_n:.0f}",
     "pull.pre_stretch_share": "{low_percent:.0f} to {high_percent:.0f} % of break, which is not stated",
     "pull.set": "{pull_n:.0f} ({hung_kg:.0f} kg, {percent:.0f} % of break)",
     "pull.set_of_unknown_break": "{pull_n:.0f} ({hung_kg:.0f} kg)",
@@ -338,7 +331,7 @@ SENTENCES: Mapping[str, str] = {
         "{expected_mm:.1f} ({low_mm:.1f} to {high_mm:.1f}); reject under {under_mm:.1f} or over {over_mm:.1f}"
     ),
     "check.second_eye_only": "{expected_mm:.1f} ({low_mm:.1f} to {high_mm:.1f})",
-    "step.bring_back": "then take the line off again",
+    "step.bring_back": "take the line off again",
     "step.bury": "bury the tail, milk; lock-stitch or whip {start_mm:.0f} to {end_mm:.0f} from the throat, two rows",
     "step.cut_trim": "cut {trim_mm:.0f} trim off the end for {at}",
     "step.eye_short_of_pin": "EYE stands {check} short of the pin at {at}, else stop: the boat governs",

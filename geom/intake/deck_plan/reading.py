@@ -8,22 +8,18 @@ from dataclasses import replace
 from itertools import pairwise
 
 from geom.errors import Fault, InputError
+from geom.intake.deck_plan.chains import ON_CENTRELINE, SAME_PLACE, halves, joined, middle, size
 from geom.intake.deck_plan.drawing import Chain, Drawing, Mark
 from geom.intake.deck_plan.mapping import DrawingUnit, EntityPlace, Marks, Named, Pick, PlanMapping, Profile
 from geom.intake.deck_plan.result import Frame, PlanEdge, PlanPoint, PlanReading
 from geom.units import QuantityError, in_unit, read_quantity
-from geom.vec import Vec
 
 # The units that a drawing may be in, the usual ones first.
 _UNITS: tuple[DrawingUnit, ...] = ("mm", "m", "in", "cm", "ft")
-# Points nearer than this are the same, drawn twice, and ends of lines nearer than this are joined [mm].
-_SAME_PLACE = 0.5
 # Before the unit is known: ends are joined within this share of the drawing's extent.
 _SAME_SHARE = 1e-6
 # Permitted difference of the stated from the drawn distance to the aft point, as a share.
 _SCALE_TOLERANCE = 0.002
-# Points nearer than this are on the centreline [mm].
-_ON_CENTRELINE = 1.0
 # Heights at one station that differ by more belong to different points [mm].
 _SAME_HEIGHT = 1.0
 
@@ -140,12 +136,12 @@ class _Reader:
         chains = [chain for chain in self.drawing.chains if _is_of(named, chain.layer, "")]
         reach = max((abs(value) for chain in chains for point in chain.points for value in point), default=0.0)
         within = _SAME_SHARE * reach
-        long = [chain for chain in chains if _size(chain) > within]
+        long = [chain for chain in chains if size(chain) > within]
         loops = [
-            one for one in _joined(long, within) if math.dist(one.points[0], one.points[-1]) <= within or one.closed
+            one for one in joined(long, within) if math.dist(one.points[0], one.points[-1]) <= within or one.closed
         ]
         return [
-            Mark("outline", _middle(one), one.layer, "", one.handle, serial=-number)
+            Mark("outline", middle(one), one.layer, "", one.handle, serial=-number)
             for number, one in enumerate(loops, start=1)
         ]
 
@@ -206,7 +202,7 @@ class _Reader:
         """Refuse unnamed points that are drawn twice at one place: each would count."""
         for index, point in enumerate(points):
             for other in points[:index]:
-                if not (point.id or other.id) and math.hypot(point.x - other.x, point.y - other.y) < _SAME_PLACE:
+                if not (point.id or other.id) and math.hypot(point.x - other.x, point.y - other.y) < SAME_PLACE:
                     message = f"two {kind}s at one place, the other is {other.place}"
                     self.faults.append(Fault(message, key=point.place, valid="one of them taken out"))
         return points
@@ -217,7 +213,7 @@ class _Reader:
         name = point.id.upper()
         if not name:
             self.faults.append(Fault(f"the attribute {marks.name} is missing", key=point.place))
-        if not name.startswith(("S-", "P-")) and abs(point.y) > _ON_CENTRELINE:
+        if not name.startswith(("S-", "P-")) and abs(point.y) > ON_CENTRELINE:
             name = f"{'S' if point.y > 0.0 else 'P'}-{name}"
         return replace(point, id=name)
 
@@ -229,11 +225,11 @@ class _Reader:
             return points
         numbered = []
         for side, sign in (("S", 1.0), ("P", -1.0)):
-            row = sorted((point for point in points if point.y * sign > _ON_CENTRELINE), key=lambda point: point.x)
+            row = sorted((point for point in points if point.y * sign > ON_CENTRELINE), key=lambda point: point.x)
             numbered += [replace(point, id=f"{side}-S{number}") for number, point in enumerate(row, start=1)]
         self.notes.append("posts numbered from the bow on each side, since the mapping names no attribute")
         for point in points:
-            if abs(point.y) <= _ON_CENTRELINE:
+            if abs(point.y) <= ON_CENTRELINE:
                 self.faults.append(Fault("a post on the centreline", key=point.place))
         return numbered
 
@@ -316,7 +312,7 @@ class _Reader:
         if named is None:
             return []
         drawn = [chain for chain in self.drawing.chains if _is_of(named, chain.layer, "")]
-        chains = [half for chain in _joined(drawn, _SAME_PLACE / self.scale) for half in _halves(chain, frame)]
+        chains = [half for chain in joined(drawn, SAME_PLACE / self.scale) for half in halves(chain, frame)]
         edges: list[PlanEdge] = []
         for side, sign in (("S", 1.0), ("P", -1.0)):
             own = [chain for chain in chains if self._is_on(chain, frame, sign)]
@@ -349,83 +345,6 @@ class _Reader:
         if any(after[0] <= before[0] for before, after in pairwise(points)):
             self.faults.append(Fault("a deck edge that does not run from forward to aft", key=chain.place))
         return PlanEdge(side, tuple(points), chain.place)
-
-
-def _joined(chains: list[Chain], within: float) -> list[Chain]:
-    """Return chains with those that meet end to end, within a distance [drawing units], made one."""
-    left, joined = list(chains), []
-    while left:
-        one = left.pop(0)
-        while not (one.closed or (len(one.points) > 2 and math.dist(one.points[0], one.points[-1]) <= within)):
-            found = next(((other, points) for other in left if (points := _continued(one, other, within))), None)
-            if found is None:
-                break
-            other, points = found
-            left.remove(other)
-            one = replace(one, points=points, curved=one.curved or other.curved)
-        joined.append(one)
-    return joined
-
-
-def _size(chain: Chain) -> float:
-    """Return the extent of a chain in X or Y, the larger [drawing units]."""
-    return max(max(values) - min(values) for values in ([point[axis] for point in chain.points] for axis in (0, 1)))
-
-
-def _middle(chain: Chain) -> Vec:
-    """Return the middle of a chain's extents [drawing units]."""
-    low = [min(point[axis] for point in chain.points) for axis in range(3)]
-    high = [max(point[axis] for point in chain.points) for axis in range(3)]
-    return (0.5 * (low[0] + high[0]), 0.5 * (low[1] + high[1]), 0.5 * (low[2] + high[2]))
-
-
-def _continued(one: Chain, other: Chain, within: float) -> tuple[Vec, ...]:
-    """Return the points of two chains that meet at an end, in order; empty where they do not."""
-    if other.closed:
-        return ()
-    if math.dist(one.points[-1], other.points[0]) <= within:
-        return (*one.points, *other.points[1:])
-    if math.dist(one.points[-1], other.points[-1]) <= within:
-        return (*one.points, *other.points[-2::-1])
-    if math.dist(one.points[0], other.points[-1]) <= within:
-        return (*other.points[:-1], *one.points)
-    if math.dist(one.points[0], other.points[0]) <= within:
-        return (*other.points[:0:-1], *one.points)
-    return ()
-
-
-def _halves(chain: Chain, frame: Frame) -> list[Chain]:
-    """Return the two sides of an edge that is drawn round the whole boat; another edge as it is.
-
-    Each side runs from the foremost point to the last one before the line turns across the stern.
-    """
-    points = list(chain.points)
-    across = [frame.place(point)[1] for point in points]
-    if not (max(across) > _ON_CENTRELINE and min(across) < -_ON_CENTRELINE):
-        return [chain]
-    if math.dist(points[0], points[-1]) < _SAME_PLACE:
-        points.pop()
-    foremost = min(range(len(points)), key=lambda index: frame.place(points[index])[0])
-    ring = points[foremost:] + points[:foremost] if chain.closed else points
-    if not chain.closed and 0 < foremost < len(points) - 1:
-        halves = [points[foremost:], points[foremost::-1]]
-    else:
-        halves = [ring, [ring[0], *ring[:0:-1]]]
-    return [replace(chain, points=tuple(_one_side(half, frame)), closed=False) for half in halves]
-
-
-def _one_side(points: list[Vec], frame: Frame) -> list[Vec]:
-    """Return the points of a side from forward to aft, up to where the line turns back or crosses over."""
-    sign = 0.0
-    kept = [points[0]]
-    for point in points[1:]:
-        x, y = frame.place(point)
-        if abs(y) > _ON_CENTRELINE:
-            sign = sign or math.copysign(1.0, y)
-        if x <= frame.place(kept[-1])[0] or (sign and y * sign < -_ON_CENTRELINE):
-            break
-        kept.append(point)
-    return kept
 
 
 def _is_of(named: Named, layer: str, block: str) -> bool:

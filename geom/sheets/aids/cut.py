@@ -7,8 +7,11 @@ compensation.
 from __future__ import annotations
 
 import math
+from collections import Counter
+from dataclasses import dataclass
 
 from geom.drafting import text as sheet_words
+from geom.drafting.ruling import broken
 from geom.figure import Circle, Item, Point, Polyline, Text
 from geom.lettering import width as text_width
 from geom.refit import Refit
@@ -18,6 +21,7 @@ from geom.sheets.aids.hole_gauge import common_sizes, finished_ends, own_sizes, 
 from geom.sheets.aids.plate_template import Template, templates
 from geom.sheets.aids.splice_strip import HEIGHT, Strip, marks, strips
 from geom.sheets.aids.unrolled import EXITS, Unrolled, directions, foot_cut, unroll
+from geom.solids.names import file_name
 from geom.units import decimal
 
 _PEN = 0.2
@@ -37,8 +41,8 @@ def cut_files(refit: Refit, thickness: float = 0.0) -> dict[str, bytes]:
     pieces: dict[str, tuple[Item, ...]] = {}
     for post in refit.placed.posts.values():
         pieces[f"tube-wrap-{post.id}"] = wrap_outlines(refit, unroll(post, refit.placed.drillings, thickness))
-    for template in templates(refit):
-        pieces[f"base-plate-{template.post.id}"] = plate_outlines(template)
+    for pattern in plate_patterns(refit):
+        pieces[f"base-plate-{pattern.name}"] = plate_outlines(pattern)
     pieces["hole-gauge"] = gauge_outlines(refit)
     for strip in strips(refit):
         pieces[f"splice-strip-{strip.number}"] = strip_outlines(strip)
@@ -143,18 +147,45 @@ def _clear_height(flat: Unrolled, need: float) -> float:
     return low
 
 
-def plate_outlines(template: Template) -> tuple[Item, ...]:
-    """Return a base plate: edge and bolt holes cut, the tube's foot and the bow marked."""
-    post, base = template.post, template.base
-    items: list[Item] = [Polyline(template.outline(), "CUT", closed=True, tag=f"plate:{post.id}")]
+@dataclass(frozen=True)
+class PlatePattern:
+    """Base plates that are cut alike: the name of their file, one of them, and the posts that they are for."""
+
+    name: str
+    template: Template
+    posts: tuple[str, ...]
+
+
+def plate_patterns(refit: Refit) -> tuple[PlatePattern, ...]:
+    """Return each pattern of base plate once; plates whose holes are not the same port and starboard are two."""
+    alike: dict[tuple[str, frozenset[tuple[float, ...]]], list[Template]] = {}
+    for template in templates(refit):
+        holes = frozenset(tuple(round(value, 6) for value in at) for at in template.bolts())
+        alike.setdefault((template.word, holes), []).append(template)
+    sided = {word for word, count in Counter(word for word, _ in alike).items() if count > 1}
+    found = []
+    for (word, _), made in alike.items():
+        side = f" {sheet_words.SIDE[made[0].post.side].lower()}" if word in sided else ""
+        posts = tuple(one.post.id for one in made)
+        found.append(PlatePattern(file_name(f"{word}{side}"), made[0], posts))
+    return tuple(found)
+
+
+def plate_outlines(pattern: PlatePattern) -> tuple[Item, ...]:
+    """Return a base plate: edge and bolt holes cut, the bow marked, and a note how many of what are for which posts."""
+    template, base, tag = pattern.template, pattern.template.base, pattern.name
+    items: list[Item] = [Polyline(template.outline(), "CUT", closed=True, tag=f"plate:{tag}")]
     for number, at in enumerate(template.bolts(), start=1):
-        items.append(Circle(at, base.bolt_hole / 2.0, "CUT", tag=f"bolt:{post.id}:{number}"))
-    items.append(Polyline(template.foot(), "MARK", closed=True, tag=f"foot:{post.id}"))
-    items.append(notch((0.0, base.length / 2.0 - 0.5), (0.0, 1.0), f"bow:{post.id}"))
-    inside = post.tube_od / 2.0
-    items.append(Text((0.0, 1.0), post.id, _fitting(post.id, 1.4 * inside, 3.5), "NOTE", "centre"))
-    side = sheet_words.SIDE[post.side]
-    items.append(Text((0.0, -4.0), side, _fitting(side, 1.4 * inside, 2.5), "NOTE", "centre"))
+        items.append(Circle(at, base.bolt_hole / 2.0, "CUT", tag=f"bolt:{tag}:{number}"))
+    items.append(notch((0.0, base.length / 2.0 - 0.5), (0.0, 1.0), f"bow:{tag}"))
+    lines = (
+        aid_words.PLATE_COUNT.format(count=len(pattern.posts)),
+        aid_words.PLATE_OF.format(thickness=f"{base.thickness:g}", material=base.material or aid_words.NO_MATERIAL),
+        *broken(", ".join(pattern.posts), 0.8 * base.width),
+    )
+    for row, line in enumerate(lines):
+        at = (0.0, 4.0 - 4.5 * row)
+        items.append(Text(at, line, _fitting(line, 0.8 * base.width, 3.5 if row == 0 else 2.5), "NOTE", "centre"))
     return tuple(items)
 
 

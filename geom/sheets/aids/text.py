@@ -52,3 +52,8 @@ STANDING = "STANDING PART, over the buried tail"
 ROPES_END = "0  ROPE'S END"
 ROPE_EDGE = "ROPE ALONG THE LOWER EDGE"
 TOP_WORD = "TOP"
+
+# Notes on a plate that is cut: how many, thickness and material in millimetres, as the file is.
+PLATE_COUNT = "{count} OFF"
+PLATE_OF = "{thickness} mm, {material}"
+NO_MATERIAL = "material TBC"

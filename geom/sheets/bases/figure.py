@@ -253,5 +253,5 @@ def _tube(base: BasePlate, post: PlacedPost, hand: float, lean: float, mm: float
     leg = base.weld_leg
     if base.socket is not None:
         return
-    weld = base_words.WELD_TBC if leg is None else base_words.WELD_LEG.format(leg=length(leg, fmt))
+    weld = "" if leg is None else base_words.WELD_LEG.format(leg=length(leg, fmt))
     yield from weld_symbol(at(hand * radius, 0.0), hand, weld, mm, tag="edge:joint")

@@ -232,7 +232,7 @@ def _size(one: _Base, fmt: LengthFormat) -> str:
         thickness=as_bought(base.thickness, fmt),
         count=len(base.bolts),
         hole=as_bought(base.bolt_hole, fmt),
-        material=base.material or words.MATERIAL_TBC,
+        material="" if base.material is None else words.MATERIAL.format(material=base.material),
         quantity=" + ".join(f"{count} {side}" for count, side in zip(sides, ("S", "P"), strict=True) if count),
     )
 
@@ -253,8 +253,10 @@ def _notes(refit: Refit, bases: tuple[_Base, ...]) -> tuple[str, ...]:
     legs = {one.base.weld_leg for one in bases if one.base.socket is None}
     stated = ", ".join(as_bought(leg, fmt) for leg in sorted(leg for leg in legs if leg is not None))
     if legs:
-        notes.append(words.WELD.format(leg="size TBC" if None in legs else f"leg {stated}"))
-    notes += [words.DRILL, words.TO_COME]
+        notes.append(words.WELD.format(leg="" if None in legs else words.LEG.format(leg=stated)))
+    missing = [words.WELD_SIZE] if None in legs else []
+    missing += [words.PLATE_MATERIAL] if any(one.base.material is None for one in bases) else []
+    notes += [words.DRILL, words.TO_COME.format(what=", ".join([*missing, words.BOLTING]))]
     return tuple(notes)
 
 

@@ -15,7 +15,6 @@ from geom.words import Units, units_of
 
 # Units that figures of findings are written in, as the title block lists them.
 _UNITS = ("mm", "in", "m", "ft", "kN", "N", "lbf", "MPa", "deg", "%")
-SUMMARY = "rules:summary"
 # Start of the tags of pull tests.
 PULL = "pull:"
 _HEAD, _TAIL = "rule:", ":verdict"
@@ -30,11 +29,6 @@ def shown_findings(refit: Refit, items: Sequence[Item]) -> tuple[Finding, ...]:
         if isinstance(item, Text) and item.tag.startswith(_HEAD) and item.tag.endswith(_TAIL)
     }
     return tuple(finding for finding in refit.findings if finding.id in rows)
-
-
-def has_coverage(items: Sequence[Item]) -> bool:
-    """Return whether the list of clauses checked and not checked is among the items of a sheet."""
-    return any(isinstance(item, Text) and item.tag.startswith("coverage") for item in items)
 
 
 def units_on(refit: Refit, items: Sequence[Item]) -> str:
@@ -52,11 +46,6 @@ def units_on(refit: Refit, items: Sequence[Item]) -> str:
 def has_pulls(items: Sequence[Item]) -> bool:
     """Return whether pull tests are among the items of a sheet."""
     return any(isinstance(item, Text) and item.tag.startswith(PULL) for item in items)
-
-
-def has_summary(items: Sequence[Item]) -> bool:
-    """Return whether the summary of documents and verdicts is among the items of a sheet."""
-    return any(isinstance(item, Text) and item.tag == SUMMARY for item in items)
 
 
 def rule_key(shown: Sequence[Finding], waived: bool, summed: bool) -> tuple[str, ...]:

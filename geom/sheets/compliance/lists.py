@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 
-from geom.drafting.ruling import ListColumn, RuledList
+from geom.drafting.ruling import KEPT, ListColumn, RuledList
 from geom.figure import Cell
+from geom.open_items import open_items
 from geom.refit import Refit
 from geom.remark import Remark
 from geom.rules.applied import applied
@@ -51,7 +52,6 @@ def summary(refit: Refit) -> RuledList:
         rows.append((
             Cell(document, f"{name}:document"),
             Cell("-" if edition in _NO_EDITION else edition, f"{name}:edition"),
-            *((Cell(standing, f"{name}:standing"),) if mixed else ()),
             *(Cell(str(tally[verdict]), f"{name}:{verdict}") for verdict in ORDER[:3]),
             Cell(str(would_fail), f"{name}:would fail"),
             *(Cell(str(tally[verdict]), f"{name}:{verdict}") for verdict in ORDER[3:]),
@@ -59,16 +59,14 @@ def summary(refit: Refit) -> RuledList:
                 Cell("-" if part is None else str(len(part)), f"{name}:{head}")
                 for head, part in zip(heads, clauses, strict=True)
             ),
+            *((Cell(""), Cell(standing, f"{name}:standing")) if mixed else ()),
         ))  # fmt: skip
     columns = (
-        ListColumn("DOCUMENT", 60), ListColumn("EDITION", 26), *((ListColumn("APPLIES TO", 84),) if mixed else ()),
-        *(ListColumn(words.VERDICT_WORDS[verdict].upper(), 26, "right") for verdict in ORDER[:3]),
-        ListColumn("OF THE NOTICES WOULD FAIL", 32, "right"),
-        *(ListColumn(words.VERDICT_WORDS[verdict].upper(), 28, "right") for verdict in ORDER[3:]),
-        ListColumn("CLAUSES CHECKED", 34, "right"), ListColumn("NOT COMPUTABLE", 34, "right"),
-        ListColumn("NOT READ", 22, "right"),
+        ListColumn("DOCUMENT", 36), ListColumn("EDITION", 19),
+        *(ListColumn(head, share, "right") for head, share in words.SUMMARY_HEADS),
     )  # fmt: skip
-    return RuledList(words.BANDS["summary"], columns, tuple(rows), "rules:summary")
+    under = (ListColumn("", 36), ListColumn("", 154)) if mixed else ()
+    return RuledList(words.BANDS["summary"], columns, tuple(rows), "rules:summary", under=under)
 
 
 def beyond(refit: Refit) -> RuledList:
@@ -100,7 +98,7 @@ def beyond(refit: Refit) -> RuledList:
                     f"{tag}:why",
                 ),
             ))  # fmt: skip
-    columns = (ListColumn("DOCUMENT AND CLAUSE", 130), ListColumn("PLACES", 40), ListColumn("WHY", 206))
+    columns = (ListColumn("DOCUMENT AND CLAUSE", 62), ListColumn("PLACES", 18), ListColumn("WHY", 88))
     return RuledList(words.BANDS["beyond"], columns, tuple(rows), "beyond")
 
 
@@ -118,6 +116,7 @@ def finding_lists(refit: Refit) -> tuple[RuledList, ...]:
     """Return the findings of each document applied to the boat, then those for comparison in one list."""
     fmt = numbers(refit.boat)
     lines = digest(refit.findings)
+    numbered = {finding.id: item.number for item in open_items(refit) for finding in item.findings}
     waived = any(finding.waivers for finding in refit.findings)
     lists = []
     for document, edition, tally in counts(refit.findings):
@@ -131,35 +130,37 @@ def finding_lists(refit: Refit) -> tuple[RuledList, ...]:
                 f"{tally[verdict]} {words.VERDICT_WORDS[verdict].lower()}" for verdict in ORDER if tally[verdict]
             )
             named = words.EDITION.format(edition=edition) if edition[:1].isdigit() else edition
-            lists.append(_findings(f"{document}, {named}: {counted}", own, fmt, waived, compared=False))
+            title = f"{document}, {named}: {counted}"
+            lists.append(_findings(title, own, fmt, waived, compared=False, numbered=numbered))
     others = [line for line in lines if not line.finding.binding]
     if others:
-        lists.append(_findings(words.BANDS["comparison"], others, fmt, waived, compared=True))
+        lists.append(_findings(words.BANDS["comparison"], others, fmt, waived, compared=True, numbered=numbered))
     return tuple(lists)
 
 
-def _findings(title: str, lines: list[Line], fmt: LengthFormat, waived: bool, compared: bool) -> RuledList:
-    inches = fmt.unit != "mm"
-    number = 30 if inches else 20
-    note = (81 if inches else 105) - (36 if waived else 0)
+def _findings(
+    title: str, lines: list[Line], fmt: LengthFormat, waived: bool, compared: bool, numbered: Mapping[str, int]
+) -> RuledList:
+    number, unit = (22, 24) if fmt.unit != "mm" else (20, 14)
     columns = (
-        ListColumn("VERDICT", 27), ListColumn("DOCUMENT AND CLAUSE" if compared else "CLAUSE", 46),
-        ListColumn("PLACE", 30), ListColumn("QUANTITY", 38), ListColumn("VALUE", number, "right"),
-        ListColumn("LIMIT", number, "right"), ListColumn("MARGIN", number, "right"),
-        ListColumn("UNIT", 16 if inches else 13), ListColumn("PLACES", 17, "right"),
-        ListColumn("RULE PRINTS; SURE", 40),
-        ListColumn("NOTE", note), *((ListColumn("WAIVER", 36),) if waived else ()),
+        ListColumn("VERDICT", 24), ListColumn("DOCUMENT AND CLAUSE" if compared else "CLAUSE", 38),
+        ListColumn("PLACE", 26), ListColumn("QUANTITY", 30), ListColumn("VALUE", number, "right"),
+        ListColumn("LIMIT", number, "right"), ListColumn("MARGIN", number, "right"), ListColumn("UNIT", unit),
+        ListColumn("PLACES", 19, "right"),
     )  # fmt: skip
-    rows = tuple(_row(line, fmt, waived, compared) for line in lines)
-    return RuledList(title, columns, rows, f"rules:{lines[0].finding.document}:findings")
+    under = (ListColumn("", 24), ListColumn("", 38), ListColumn("", 102 if waived else 142))
+    rows = tuple(_row(line, fmt, waived, compared, numbered) for line in lines)
+    tag = f"rules:{lines[0].finding.document}:findings"
+    return RuledList(title, columns, rows, tag, under=(*under, *((ListColumn("", 40),) if waived else ())))
 
 
-def _row(line: Line, fmt: LengthFormat, waived: bool, compared: bool) -> tuple[Cell, ...]:
+def _row(line: Line, fmt: LengthFormat, waived: bool, compared: bool, numbered: Mapping[str, int]) -> tuple[Cell, ...]:
     finding, tag = line.finding, f"rule:{line.finding.id}"
-    measured, limit, margin, unit = figures(finding, fmt)
+    # In both units of an inch boat a figure goes on in a second line.
+    measured, limit, margin, unit = (text.replace(KEPT, " ") for text in figures(finding, fmt))
     note = ". ".join(part for part in (notes_in_own_units(finding, fmt), "" if compared else _also(line)) if part)
     return (
-        Cell(verdict_words(finding), f"{tag}:verdict"),
+        Cell(verdict_words(finding, numbered), f"{tag}:verdict"),
         Cell(
             with_document(finding) if compared else clause_words(finding.clause, finding.subject), f"{tag}:clause"
         ),
@@ -170,15 +171,23 @@ def _row(line: Line, fmt: LengthFormat, waived: bool, compared: bool) -> tuple[C
         Cell(margin, f"{tag}:margin"),
         Cell(unit, f"{tag}:unit"),
         Cell(_places(line, compared), f"{tag}:count"),
+        Cell(""),
         Cell("; ".join(part for part in (worded(finding.printed), finding.sure) if part) or "-", f"{tag}:sure"),
         Cell(note, f"{tag}:note"),
         *((Cell(in_own_units(finding.waivers, fmt), f"{tag}:waiver"),) if waived else ()),
     )  # fmt: skip
 
 
-def verdict_words(finding: Finding) -> str:
-    """Return a verdict as text, for a notice with the verdict that a certain or binding limit would give."""
+def verdict_words(finding: Finding, numbered: Mapping[str, int]) -> str:
+    """Return a verdict as text: for a notice with the verdict that a certain or binding limit would give.
+
+    Args:
+        finding: the finding.
+        numbered: the number of the open item of each finding that has one, by the finding's id.
+    """
     text = words.VERDICT_WORDS[finding.verdict]
+    if finding.verdict == "cannot tell" and finding.id in numbered:
+        text = words.OPEN_ITEM.format(number=numbered[finding.id])
     text = text if finding.would is None else f"{text}: {words.WOULD_WORDS[finding.would]}"
     return words.MARGINAL.format(verdict=text) if finding.marginal else text
 
@@ -219,9 +228,24 @@ def pull_tests(refit: Refit) -> RuledList:
                     Cell("", f"{tag}:found"),
                     Cell("", f"{tag}:by"),
                 ))  # fmt: skip
-    shares = (24.0, 110.0, 46.0, 40.0, 50.0, 50.0, 56.0)
+    shares = (14.0, 46.0, 22.0, 28.0, 22.0, 16.0, 20.0)
     columns = tuple(ListColumn(head, share) for head, share in zip(words.PULL_HEADS, shares, strict=True))
     return RuledList(words.BANDS["pulls"], columns, tuple(rows), "rules:pulls", minimum=7.0)
+
+
+def items_list(refit: Refit) -> RuledList:
+    """Return every open item with its number, what is wrong and who closes it; the cover lists the first of them."""
+    fmt = numbers(refit.boat)
+    rows = tuple(
+        (
+            Cell(str(item.number), f"open:{item.number}", weight="semibold"),
+            Cell(in_own_units(item.cause, fmt), f"open:{item.number}:cause"),
+            Cell(item.who, f"open:{item.number}:who"),
+        )
+        for item in open_items(refit)
+    )
+    columns = (ListColumn("NO.", 12, "right"), ListColumn("WHAT IS WRONG", 130), ListColumn("BY", 26))
+    return RuledList(words.BANDS["items"], columns, rows, "open-items")
 
 
 def coverage_list(refit: Refit) -> RuledList:
@@ -240,8 +264,8 @@ def coverage_list(refit: Refit) -> RuledList:
             Cell(_joined(clause_words(clause, title) for clause, title in entry.not_read), f"{tag}:not read"),
         ))  # fmt: skip
     columns = (
-        ListColumn("DOCUMENT, EDITION", 44), ListColumn("CHECKED", 158),
-        ListColumn("NOT COMPUTABLE", 110), ListColumn("NOT READ", 64),
+        ListColumn("DOCUMENT, EDITION", 30), ListColumn("CHECKED", 62),
+        ListColumn("NOT COMPUTABLE", 46), ListColumn("NOT READ", 30),
     )  # fmt: skip
     return RuledList(words.BANDS["coverage"], columns, tuple(rows), "coverage")
 

@@ -1,18 +1,16 @@
 """Text of the sheets of rules, and of sides and survey."""
 
-RULES_TITLE = "rules {number} of {count}: {what}"
+RULES_TITLE = "rules"
 RULES_KIND = "Rule sheet"
-RULES_SUMMARY = "summary"
-RULES_COVERAGE = "coverage"
-RULES_PULLS = "pull tests"
-RULES_COMPARISON = "comparison"
-BODY = "World Sailing "
-AND_MORE = "{first} etc."
-NO_TOLERANCE = "not applicable"
-AGREEMENT_TITLE = "sides and survey"
-AGREEMENT_COVERED = "sides, survey, clauses checked"
+# Headings of the counts in the summary with their widths: verdicts in their order, then clauses.
+SUMMARY_HEADS = (
+    ("FAIL", 11), ("OPEN", 13), ("NOTICE", 17), ("WOULD FAIL", 16), ("PASS", 13), ("N/A", 10), ("CHECKED", 19),
+    ("NOT COMPUTED", 24), ("NOT READ", 12),
+)  # fmt: skip
+AGREEMENT_TITLE = "open items, sides, survey"
 AGREEMENT_KIND = "Port against starboard"
 BANDS = {
+    "items": "OPEN ITEMS, in rank",
     "summary": "DOCUMENTS AND VERDICTS",
     "beyond": "BEYOND A LIMIT OF A RULE APPLIED TO THIS BOAT, WITHOUT A FAILURE",
     "pulls": "PULL TESTS ON BOARD, where calculation does not show that a post holds: pull, let go, measure the set",
@@ -29,19 +27,20 @@ ALIKE = "alike"
 BORES_DIFFER = "BORES DIFFER"
 VERDICT_WORDS = {
     "fail": "FAIL",
-    "cannot tell": "NOT DETERMINED",
+    "cannot tell": "OPEN",
     "notice": "notice",
     "pass": "pass",
     "not applicable": "not applicable",
 }
 WOULD_WORDS = {
     "fail": "would fail",
-    "cannot tell": "not determined",
+    "cannot tell": "open",
     "pass": "would pass",
     "notice": "would be a notice",
     "not applicable": "would not apply",
 }
 MARGINAL = "{verdict}, marginal"
+OPEN_ITEM = "OPEN ITEM {number}"
 EDITION = "edition {edition}"
 BINDS = "this boat"
 COMPARED = "for comparison: {binds}"
@@ -74,7 +73,7 @@ RULE_KEY_COMPARED = (
 )
 RULE_KEY_TIGHTEST = "A row shows the worst place: least MARGIN or, where nothing is measured, highest tension to set."
 RULE_KEY_MARGIN = "VALUE: measured or computed. MARGIN: positive where the limit is met. A dash: no value."
-RULE_KEY_SURE = "SURE, of the limit: {marks}."
+RULE_KEY_SURE = "Under the clause: the limit as the rule prints it, and how sure that is: {marks}."
 SURE_WORDS = {
     "found": "found = text read",
     "found-2": "found-2 = read second hand",
@@ -85,7 +84,7 @@ SURE_WORDS = {
 }
 RULE_KEY_SURE_NOTE = "In a note: {marks}."
 RULE_KEY_NOTICE = "NOTICE: neither pass nor fail: limit from memory or contested, document not binding, or a remark."
-RULE_KEY_CANNOT = "NOT DETERMINED: a fact is missing, or the limit is between two bounds."
+RULE_KEY_CANNOT = "OPEN: a fact is missing, or the limit is between two bounds; the open item says who gives it."
 RULE_KEY_MARGINAL = "MARGINAL: the limit is within the uncertainty of the value; the verdict goes by the value."
 RULE_KEY_STATIONS = "Deck stations: points of the deck edge between two posts; each post is a separate place."
 RULE_KEY_WAIVER = "A waiver is printed beside a finding and never changes it."
@@ -110,4 +109,3 @@ OFF_LINE = "OFF THE FAIR LINE"
 PROBABLY_BENT = "PROBABLY BENT"
 IN_FAMILY = "as the others"
 NO_UNITS = "none"
-AGREEMENT_NUMBERED = "{title} {number} of {count}"

@@ -10,6 +10,7 @@ from geom.boat.model import Side
 from geom.drafting import text as words
 from geom.drafting.boat_view import SIDES, extent
 from geom.drafting.rail_lines import plan_rails, rail_axis
+from geom.drafting.shop_text import as_bought
 from geom.drafting.symbols import bow_arrow
 from geom.figure import (
     Across,
@@ -29,6 +30,7 @@ from geom.lettering import width as text_width
 from geom.placement.place import PlacedPost, PlacedRun, hull_sign, side_sign
 from geom.refit import Refit
 from geom.sheets.deck_plan import text as own
+from geom.tables import numbers
 from geom.units import decimal, degrees
 
 _PIN = 0.8
@@ -160,18 +162,23 @@ def _post(refit: Refit, post: PlacedPost, mm: float) -> Block:
     top = post.at(post.top)
     foot: Point = (post.foot[0], post.foot[1])
     x, y = top[0] - foot[0], top[1] - foot[1]
-    tube = refit.boat.tubes[post.spec.tube]
+    tube, fmt = refit.boat.tubes[post.spec.tube], numbers(refit.boat)
+    unit = fmt.unit.upper()
+
+    def written(value: float) -> str:
+        return decimal(value / fmt.mm, fmt.decimals)
+
     attributes = [
         ("ID", post.id),
-        ("FOOT_MM", " ".join(decimal(value, 1) for value in post.foot)),
+        (f"FOOT_{unit}", " ".join(written(value) for value in post.foot)),
         ("LEAN_OUT_DEG", decimal(degrees(post.lean), 2)),
         ("RAKE_AFT_DEG", decimal(degrees(post.rake), 2)),
-        ("TUBE_MM", f"{tube.od:g} x {tube.wall:g}"),
+        ("TUBE", own.TUBE_SIZE.format(od=as_bought(tube.od, fmt), wall=as_bought(tube.wall, fmt))),
         ("GRADE", tube.grade),
     ]
     for hole in post.holes:
-        attributes.append((f"HOLE_{hole.level}_MM", f"{hole.diameter:g} at {hole.along:g}"))
-        attributes.append((f"HEIGHT_{hole.level}_MM", decimal(refit.placed.hole_heights[hole.id].above_foot, 1)))
+        attributes.append((f"HOLE_{hole.level}_{unit}", f"{written(hole.diameter)} at {written(hole.along)}"))
+        attributes.append((f"HEIGHT_{hole.level}_{unit}", written(refit.placed.hole_heights[hole.id].above_foot)))
     base = refit.boat.bases.get(post.spec.base) if post.spec.base else None
     plate = () if base is None else (_rectangle(base.length, base.width),)
     return Block(
@@ -360,9 +367,10 @@ def gate_items(refit: Refit, mm: float, fmt: LengthFormat, inner: dict[str, floa
             Dimension(ends[0], ends[1], -off, 0.0, text, tag=f"clear:{gate.id}", height=3.5, weight="semibold")
         )
         middle = (ends[0][0] + ends[1][0]) / 2.0
-        wide = text_width(own.GATE_CLEAR, 2.5) * mm < ends[1][0] - ends[0][0]
-        words_under = own.GATE_CLEAR if wide else own.GATE_CLEAR_SHORT
-        items.append(Text((middle, low - 3.8 * mm), words_under, 2.5, "NOTE", "centre", tag=f"gate:{gate.id}"))
+        # Words wider than the opening stand under the ends of its extension lines.
+        wider = text_width(own.GATE_CLEAR, 2.5) + 2.0 > abs(ends[1][0] - ends[0][0]) / mm
+        under = (middle, low - (5.8 if wider else 3.8) * mm)
+        items.append(Text(under, own.GATE_CLEAR, 2.5, "NOTE", "centre", tag=f"gate:{gate.id}"))
     return tuple(items)
 
 

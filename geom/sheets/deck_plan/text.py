@@ -13,7 +13,6 @@ SPANS = "Spans are true lengths in space, hole centre to hole centre, or to the 
 LEVELS = {"U": "U upper line", "M": "M middle line", "L": "L lower line"}
 MAST = "MAST"
 GATE_CLEAR = "CLEAR OPENING"
-GATE_CLEAR_SHORT = "CLEAR"
 
 FEET = "Stanchion feet, and line heights above deck"
 FEET_HEADS = ("STANCHION", "X", "Y", "Z", "LEAN°", "RAKE°")
@@ -57,3 +56,7 @@ def rounded(value: float, fmt: LengthFormat) -> str:
 def step(fmt: LengthFormat) -> str:
     """Return the rounding of the plan's lengths in words."""
     return "1/16 in" if fmt.unit == "in" else "1 mm"
+
+
+# Size of a tube in the data of a post for CAD readers.
+TUBE_SIZE = "{od} x {wall}"

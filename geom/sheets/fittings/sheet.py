@@ -1,114 +1,136 @@
-"""Fitting sheets: each different fitting of the boat with its named sizes and their sources.
-
-The views are the outlines of the parts, so sheets are drawn without the solid kernel. Isometric views are added
-where they were made with the solids.
-"""
+"""Bought fittings, a page of the appendix: each different one with its count, nominal envelope, sizes and places."""
 
 from __future__ import annotations
 
 from collections.abc import Sequence
-from functools import partial
+from dataclasses import dataclass
 
-from geom.drafting import text as common
-from geom.drafting.paper import Paper, papers
-from geom.drafting.sheet import Draft, key_items, list_area
-from geom.drafting.views import apart
-from geom.errors import GeometryError
-from geom.figure import Item, View
+from geom.drafting.page import NO_TOLERANCE, notes_list, page_flow, page_paper
+from geom.drafting.ruling import ListColumn, RuledList
+from geom.drafting.sheet import Draft
+from geom.figure import Cell, LengthFormat
 from geom.parts.families.envelope import EnvelopeSpec
-from geom.parts.families.gate_hook import HookBodySpec, HookLeverSpec
-from geom.parts.families.hook_view import ShutHookSpec
+from geom.parts.part import Dim, Part
 from geom.refit import Refit
 from geom.sheets.fittings import text as words
-from geom.sheets.fittings.figure import Shown, fine_numbers, name_of, panel, size_table
-from geom.sheets.fittings.key import SheetNotes
-from geom.sheets.fittings.pages import Placed, pages_of
-from geom.solids.assembly import Piece, fitting_pieces
-from geom.solids.names import file_name
-from geom.solids.sources import BOAT_FILE
+from geom.solids.assembly import Piece, fitting_pieces, not_drawn
+from geom.solids.sources import BOAT_FILE, STUB
 from geom.tables import numbers
+from geom.units import decimal
 
-_LETTERS = "ABCDEFGHJKLMNPQRSTUVWXYZ"
 _SIDES = ("P-", "S-", "C-", "PI-", "SI-")
 _ENDS = {"start": "forward end", "finish": "after end"}
 
 
-def fitting_sheets(refit: Refit) -> tuple[Draft, ...]:
-    """Return the fitting sheets, each filled with as many fittings as fit; none for a boat without fittings.
+@dataclass(frozen=True)
+class Shown:
+    """A fitting: its specification with the source of each size, where it is used and how often.
 
-    Args:
-        refit: the calculated boat.
-
-    Raises:
-        GeometryError: a fitting fits on no sheet.
+    `held` are the places at lines on hold and `held_count` the quantity there, both in addition to the others.
     """
+
+    product: str
+    part: Part
+    sources: dict[str, str]
+    places: tuple[str, ...]
+    count: int
+    held: tuple[str, ...]
+    held_count: int
+
+
+def fitting_sheets(refit: Refit) -> tuple[Draft, ...]:
+    """Return the page of bought fittings, more where the list is long; none for a boat without fittings."""
     shown = shown_fittings(refit)
     if not shown:
         return ()
-    fmt = numbers(refit.boat)
-    beside = [panel(one, fmt, below=False) for one in shown]
-    below = [panel(one, fmt, below=True) for one in shown]
-    small = [
-        panel(one, fmt, below=True, reduced=True) if one.group else aside
-        for one, aside in zip(shown, beside, strict=True)
-    ]
-    groups = [one.group for one in shown]
-    for paper in papers(refit.boat.drawing.sheets, minimum=1):
-        space = list_area(paper)
-        low = [under if under.height <= space.height else less for less, under in zip(small, below, strict=True)]
-        holds = partial(_notes_stand, refit, paper, shown)
-        fitting = [pages for panels in (beside, low) if (pages := pages_of(panels, groups, space, holds)) is not None]
-        if not fitting:
-            continue
-        try:
-            pages = min(fitting, key=len)
-            return tuple(_draft(refit, paper, number, pages, shown) for number in range(len(pages)))
-        except ValueError:
-            continue
-    raise GeometryError("no sheet holds the fittings")
+    paper = page_paper(refit)
+    lists = (fitting_list(refit, shown), notes_list(_notes(refit, shown), "fittings:notes"))
+    return tuple(
+        Draft(
+            number="A5",
+            name="fittings",
+            title=words.TITLE,
+            subtitle=words.KIND,
+            paper=paper,
+            scale="none",
+            items=items,
+            tolerance=NO_TOLERANCE,
+            units=words.UNITS[numbers(refit.boat).unit],
+            description="The different fittings to buy, with nominal envelopes, sizes, and where they are used.",
+        )
+        for items in page_flow(paper, words.TITLE, lists)
+    )
 
 
-def _notes_stand(refit: Refit, paper: Paper, shown: Sequence[Shown], indices: Sequence[int], first: bool) -> bool:
-    """Return whether the notes on some fittings fit on one sheet."""
-    here = [shown[index] for index in indices]
-    notes, fine = SheetNotes(refit, here, first), fine_numbers(numbers(refit.boat))
-    for one in here:
-        size_table("", one, fine, notes.number)
-    try:
-        key_items(paper, common.NOTES, notes.lines())
-    except ValueError:
-        return False
-    return True
+def fitting_list(refit: Refit, shown: Sequence[Shown]) -> RuledList:
+    """Return a row for each fitting.
+
+    Args:
+        refit: the boat as calculated.
+        shown: its fittings.
+    """
+    fmt = fine_numbers(numbers(refit.boat))
+    columns = tuple(
+        ListColumn(head.format(unit=fmt.unit), share, "right" if index == 1 else "left")
+        for index, (head, share) in enumerate(zip(words.HEADS, (28, 18, 34, 50, 42), strict=True))
+    )
+    rows = tuple(_row(one, f"fitting:{number}", fmt) for number, one in enumerate(shown, start=1))
+    return RuledList("", columns, rows, "fittings")
+
+
+def _row(one: Shown, tag: str, fmt: LengthFormat) -> tuple[Cell, ...]:
+    box = one.part.box()
+    sides = (decimal((high - low) / fmt.mm, fmt.decimals) for low, high in zip(box.low, box.high, strict=True))
+    count = words.HELD.format(count=one.count, held=one.held_count) if one.held_count else str(one.count)
+    places = list(one.places)
+    places += [words.HELD_AT.format(places="; ".join(one.held))] if one.held else []
+    return (
+        Cell(name_of(one.part), f"{tag}:name", weight="semibold"),
+        Cell(count, f"{tag}:count"),
+        Cell(" x ".join(sides), f"{tag}:envelope"),
+        Cell("; ".join(_sizes(one, fmt)), f"{tag}:sizes"),
+        Cell("; ".join(places), f"{tag}:at"),
+    )
+
+
+def _sizes(one: Shown, fmt: LengthFormat) -> list[str]:
+    """Return the named sizes with their values, those that the boat file does not state with an asterisk."""
+    found = []
+    for dim in one.part.dims():
+        source = one.sources[dim.name]
+        if source == STUB or (one.part.family, dim.name) in words.UNSEEN:
+            continue
+        mark = "" if source.startswith(BOAT_FILE) else "*"
+        name = words.SIZES.get((one.part.family, dim.name), dim.name)
+        found.append(f"{name} {value_words(dim, fmt)}{mark}")
+    return found
+
+
+def value_words(dim: Dim, fmt: LengthFormat) -> str:
+    """Return a size as text; angles are marked as such."""
+    if dim.unit == "mm":
+        return decimal(dim.value / fmt.mm, fmt.decimals)
+    return f"{dim.value:g}°" if dim.unit == "deg" else f"{dim.value:g}"
+
+
+def name_of(part: Part) -> str:
+    """Return the name of a part on the page; an envelope has the name of the part it represents."""
+    if isinstance(part, EnvelopeSpec):
+        return words.STANDS_FOR.format(family=part.stands_for)
+    return words.NAMES.get(part.family, part.family)
+
+
+def fine_numbers(fmt: LengthFormat) -> LengthFormat:
+    """Return the length format of fitting sizes: millimetres to one decimal, inches to three."""
+    return LengthFormat("mm", 1.0, 1) if fmt.unit == "mm" else LengthFormat(fmt.unit, fmt.mm, 3)
 
 
 def shown_fittings(refit: Refit) -> tuple[Shown, ...]:
-    """Return each different fitting once, in order of first use; its letter is its position on the sheets."""
+    """Return each different fitting once, in order of first use."""
     found: dict[str, list[Piece]] = {}
     for piece in fitting_pieces(refit):
         found.setdefault(piece.product, []).append(piece)
-    shown = [_shown(refit, product, pieces) for product, pieces in found.items()]
-    return tuple(_with_hooks(shown))
-
-
-def _with_hooks(shown: Sequence[Shown]) -> list[Shown]:
-    """Return the fittings with each gate hook shown shut first, then its members."""
-    made: list[Shown] = []
-    for one in shown:
-        if isinstance(one.part, HookBodySpec):
-            places = (one.places, one.held)
-            lever = next(o.part for o in shown if isinstance(o.part, HookLeverSpec) and (o.places, o.held) == places)
-            assert isinstance(lever, HookLeverSpec)
-            picture = ShutHookSpec(one.part, lever)
-            stated = (("pin to pin", BOAT_FILE),)
-            made.append(Shown(picture, stated, "", one.places, one.count, one.held, one.held_count, group=one.group))
-        made.append(one)
-    return made
-
-
-def _letter(number: int) -> str:
-    """Return A to Z without I and O, then AA, AB and so on."""
-    high, low = divmod(number, len(_LETTERS))
-    return (_LETTERS[high - 1] if high else "") + _LETTERS[low]
+    return tuple(_shown(refit, product, pieces) for product, pieces in found.items())
 
 
 def _shown(refit: Refit, product: str, pieces: Sequence[Piece]) -> Shown:
@@ -116,12 +138,7 @@ def _shown(refit: Refit, product: str, pieces: Sequence[Piece]) -> Shown:
     assert part is not None
     held = [piece for piece in pieces if _is_held(refit, piece.instance)]
     free = [piece for piece in pieces if piece not in held]
-    file = f"{file_name(product)}.step"
-    is_hook = part.family.startswith("gate hook") or part.family == "rivet"
-    return Shown(
-        part, pieces[0].sources, file, _places(free), len(free), _places(held), len(held),
-        group=" ".join(product.split()[:3]) if is_hook else "",
-    )  # fmt: skip
+    return Shown(product, part, dict(pieces[0].sources), _places(free), len(free), _places(held), len(held))
 
 
 def _is_held(refit: Refit, instance: str) -> bool:
@@ -131,7 +148,7 @@ def _is_held(refit: Refit, instance: str) -> bool:
 
 
 def _places(pieces: Sequence[Piece]) -> tuple[str, ...]:
-    """Return the places of instances, grouped by run: `S-F-U forward and after end`, or a post, eye or hole."""
+    """Return the places of instances, grouped by the end of the run: `both ends: S-F-U, S-A-U`, or posts and eyes."""
     runs: dict[str, list[str]] = {}
     for piece in pieces:
         parts = piece.instance.split()
@@ -140,45 +157,25 @@ def _places(pieces: Sequence[Piece]) -> tuple[str, ...]:
         ends = runs.setdefault(parts[1] if is_at_hole else parts[0], [])
         if parts[1] in _ENDS and _ENDS[parts[1]] not in ends:
             ends.append(_ENDS[parts[1]])
+    kinds: dict[str, list[str]] = {}
+    for run, ends in runs.items():
+        kinds.setdefault(words.BOTH_ENDS if len(ends) == len(_ENDS) else "".join(ends), []).append(run)
     return tuple(
-        f"{run} both ends" if len(ends) == len(_ENDS) else " ".join([run, *ends]) for run, ends in runs.items()
+        words.END_OF.format(end=kind, runs=", ".join(names)) if kind else ", ".join(names)
+        for kind, names in kinds.items()
     )
 
 
-def _draft(refit: Refit, paper: Paper, page: int, pages: Sequence[Sequence[Placed]], shown: Sequence[Shown]) -> Draft:
-    before = sum(map(len, pages[:page]))
-    here = [shown[one.index] for one in pages[page]]
-    notes = SheetNotes(refit, here, first=page == 0)
-    views: list[View] = []
-    items: list[Item] = []
-    for number, one in enumerate(pages[page], before):
-        drawn = one.panel.draw(_letter(number), one.left, one.top, notes.number)
-        views += drawn[0]
-        items += drawn[1]
-    items += key_items(paper, common.NOTES, notes.lines())
-    names = ", ".join(dict.fromkeys(part_word(one) for one in here))
-    title = words.TITLE
-    if len(pages) > 1:
-        first, last = _letter(before), _letter(before + len(here) - 1)
-        letters = first if first == last else words.LETTERS.format(first=first, last=last)
-        title = words.TITLE_OF.format(number=page + 1, count=len(pages), letters=letters)
-    return Draft(
-        number="A5",
-        name="fittings" if page == 0 else f"fittings-{page + 1}",
-        title=title,
-        subtitle=words.KIND,
-        paper=paper,
-        scale=common.AS_SHOWN,
-        items=tuple(items),
-        views=apart(views),
-        tolerance=words.TOLERANCE,
-        units=words.UNITS[numbers(refit.boat).unit],
-        description=f"The different fittings that the boat uses, with their sizes and where these come from: {names}.",
+def _notes(refit: Refit, shown: Sequence[Shown]) -> list[str]:
+    left_out = "; ".join(f"{count} x {what}: {why}" for what, why, count in not_drawn(refit))
+    families = {one.part.family for one in shown}
+    starred = any(not one.sources[dim.name].startswith(BOAT_FILE) for one in shown for dim in one.part.dims())
+    notes = (
+        (True, words.NOTE_ENVELOPE),
+        (starred, words.NOTE_GENERIC),
+        (True, words.NOTE_LOAD),
+        ("envelope" in families, words.NOTE_PLAIN_BODY),
+        (any(one.held_count for one in shown), words.NOTE_HELD),
+        (bool(left_out), words.NOTE_UNDRAWN.format(parts=left_out)),
     )
-
-
-def part_word(one: Shown) -> str:
-    """Return the name of a fitting in a description."""
-    if isinstance(one.part, EnvelopeSpec):
-        return name_of(one.part).replace(one.part.stands_for.upper(), one.part.stands_for)
-    return words.NAMES.get(one.part.family, one.part.family).lower()
+    return [text for wanted, text in notes if wanted]

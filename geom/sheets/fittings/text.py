@@ -1,38 +1,22 @@
-"""The text of the fitting sheets."""
+"""The text of the page of fittings."""
 
 from __future__ import annotations
 
-TITLE = "fittings"
-TITLE_OF = "fittings {number} of {count}, {letters}"
-LETTERS = "{first}-{last}"
+TITLE = "bought fittings"
+KIND = "Fittings to buy"
 UNITS = {"mm": "mm", "in": "inches"}
-KIND = "Fitting sheet"
-FRONT = "front"
-SIDE = "right side"
-PLAN = "from above"
-CUT_SHORT = "{view}, tail cut short"
-SIZE = "SIZE"
-FROM = "FROM"
-SEE_NOTE = "note {number}"
-STANDS_FOR = "{family}: ENVELOPE"
-HEAD = "{letter}  {name}"
-COUNT = "{count} OFF"
-HELD = " and {held} on hold"
-MODEL = "model {file}"
-MEMBERS = "members: see the drawings that follow"
-ENVELOPE = "ENVELOPE, NOT FOR MANUFACTURE"
-GENERIC = "GENERIC SHAPE, NOT FOR MANUFACTURE"
-TO_SIZE = "to these sizes; material not stated"
-AT = "AT: {places}"
-HELD_AT = "ON HOLD with their lines: {places}"
-TOLERANCE = "not applicable"
-# Clearer names for families on the sheets.
+HEADS = ("FITTING", "QTY", "ENVELOPE ({unit})", "SIZES ({unit})", "AT")
+HELD = "{count} + {held} held"
+BOTH_ENDS = "both ends"
+END_OF = "{end}: {runs}"
+HELD_AT = "on hold: {places}"
+STANDS_FOR = "{family} (plain body)"
+# Clearer names for families on the page.
 NAMES = {
-    "bush": "BUSH, SPACER TUBE",
-    "soft eye": "FINISHED EYE",
-    "pin": "CLEVIS PIN",
-    "base": "BASE WITH SOCKET",
-    "gate hook, shut": "GATE HOOK, SHUT",
+    "bush": "bush, spacer tube",
+    "soft eye": "finished eye",
+    "pin": "clevis pin",
+    "base": "base with socket",
 }
 # Names of sizes that need to say what they are measured between.
 SIZES = {
@@ -54,24 +38,12 @@ SIZES = {
     ("base", "fastening pitch y"): "bolts athwartships",
     ("base", "fastening hole"): "bolt hole",
 }
-# Short names of sources for the table.
-SOURCES = {"generic, invented": "invented", "slot and both cheeks of the body": "slot and both cheeks"}
 # Sizes of a shape that are neither visible nor needed.
 UNSEEN = frozenset({("open-body turnbuckle", "screw")})
 
-NOTE_GENERIC = 'Generic shapes, no maker\'s: buy parts that fit. Where a size is "invented", measure the part on board.'
+NOTE_ENVELOPE = "ENVELOPE: nominal room that the fitting takes, along, across and up. Shapes: folder solids."
+NOTE_GENERIC = "*: generic size, no maker's and no source: buy parts that fit, and measure the part on board."
 NOTE_LOAD = "The breaking load of a fitting comes from its certificate, never from these sizes."
-NOTE_VIEWS = "Views stand by their captions, in neither first nor third angle. Sizes are rounded to {step}."
-NOTE_VIEWS_INCH = "Views stand by captions, in neither first nor third angle. Sizes to {step}; names of models in mm."
-NOTE_ROPE = "Rope work is an envelope: the room that it takes, not how rope lies."
-NOTE_EYE = "Rope work is an envelope, not how rope lies. An eye's tail is cut short: see the splice sheets."
-NOTE_THREAD = "Threads are drawn as plain bars."
-NOTE_SHUT = "Pin to pin is taken from the line's pin to the middle of the bar that lies in the eye."
-NOTE_KEEPER = "The keeper pin through the smaller holes of body and lever is not drawn: it is bought with the hook."
-NOTE_STUD = "The hook's screwed stud (min {minimum}, max {maximum}, pin to pin) is not drawn."
+NOTE_PLAIN_BODY = "plain body: a body of the stated length and width stands for a part that has no shape here."
 NOTE_HELD = "On hold: the line cannot be made as planned, see its sheet; order nothing for it yet."
-NOTE_ENVELOPE = "ENVELOPE: the program has no shape for it; a plain body of the stated length and width stands for it."
-NOTE_RAIL_EYE = "An eye's foot is drawn flat and the rail is not drilled: fit it to the rail."
-NOTE_THIMBLE = "The thimble of the listed size is shown; how line and groove fit is seen on a trial splice."
-NOTE_UNDRAWN = "Not drawn: {parts}."
-STEPS = {"mm": "0.1 mm", "in": "0.001 in"}
+NOTE_UNDRAWN = "Not listed: {parts}."

@@ -33,6 +33,8 @@ from geom.words import Units, worded
 
 _SCALES = (5, 10, 20)
 _BAR = 13.0
+# Two gates of one sheet differ in width by this factor at most.
+_UNLIKE = 1.8
 # Room for the sums of a chain: width and height under the lowest line, or height under the side's name [mm].
 _SUMS_ROOM, _SUMS = (90.0, 48.0), 15.0
 
@@ -59,7 +61,13 @@ def gate_sheets(refit: Refit) -> tuple[Draft, ...]:
             pairs.setdefault(name, []).append(_Gate(gate, gate_chains(refit.placed, refit.work, gate)))
     items = open_items(refit) if pairs else ()
     ordered = (sorted(pair, key=lambda one: side_sign(one.placed.side) < 0.0) for pair in pairs.values())
-    return tuple(_draft(refit, tuple(pair), items) for pair in ordered)
+    return tuple(_draft(refit, gates, items) for pair in ordered for gates in _together(tuple(pair)))
+
+
+def _together(pair: tuple[_Gate, ...]) -> tuple[tuple[_Gate, ...], ...]:
+    """Return the gates of each sheet: both on one, unless the smaller would be drawn too small beside the other."""
+    wide = [figure.extent(gate.placed)[0] for gate in pair]
+    return (pair,) if max(wide) <= _UNLIKE * min(wide) else tuple((gate,) for gate in pair)
 
 
 def _draft(refit: Refit, pair: tuple[_Gate, ...], items: tuple[OpenItem, ...]) -> Draft:

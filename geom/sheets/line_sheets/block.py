@@ -1,4 +1,4 @@
-"""One run on its sheet: name, box and figures at the left, the layout beside them, the steps beneath."""
+"""One run on its sheet: name, box and figures at the left, the layout beside them."""
 
 from __future__ import annotations
 
@@ -7,7 +7,6 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from geom.drafting.line_text import cut_words, length
-from geom.drafting.numbered_steps import Columns, steps_items
 from geom.drafting.ruling import RuledList, list_height, list_items
 from geom.drafting.sheet import scale_words
 from geom.drafting.symbols import FLAG_RADIUS, flag
@@ -17,22 +16,19 @@ from geom.open_items import OpenItem
 from geom.refit import Refit
 from geom.rigging.work import RunWork
 from geom.sheets.line_sheets import text as words
-from geom.sheets.line_sheets.held import above, held_layout, options_list
+from geom.sheets.line_sheets.held import REASON_PITCH, above, held_layout, options_list, reason, reason_lines
 from geom.sheets.line_sheets.held import height as held_height
 from geom.sheets.line_sheets.layout import Layout, fitted, layout
 from geom.sheets.line_sheets.marks import Straightened, is_held, mark_numbers
-from geom.sheets.line_sheets.steps import columns
+from geom.sheets.line_sheets.steps import decisions, tape
 from geom.tables import numbers
-from geom.units import inch_fraction
 
 # The left column, the gap beside it, and the options' share of what is right of it [mm].
 COLUMN, BESIDE = 50.0, 8.0
-_OPTIONS, _OPTIONS_GAP = 190.0, 8.0
-_NAME, _NAME_ROW = 7.0, 10.0
-_BOX, _BOX_LABEL, _FIGURES = 20.0, 2.5, (10.5, 7.0, 5.0, 3.5)
-_FACT, _FACT_GAP = 5.4, 1.2
-# Between the layout and the steps [mm].
-UNDER = 2.5
+_OPTIONS, _OPTIONS_GAP = 222.0, 8.0
+_NAME, _NAME_ROW = 7.0, 9.5
+_BOX, _BOX_LABEL, _FIGURES = 17.0, 2.5, (10.5, 7.0, 5.0, 3.5)
+_FACT, _FACT_GAP = 5.5, 0.6
 
 
 @dataclass(frozen=True)
@@ -62,47 +58,40 @@ class Block:
         return self.width - COLUMN - BESIDE - options
 
     @property
-    def top_height(self) -> float:
-        """Height of the part over the steps [mm]."""
+    def height(self) -> float:
+        """Height of the run [mm]."""
         rows = len(tuple(_facts(self.refit, self.work)))
         left = _NAME_ROW + _BOX + _FACT_GAP + rows * _FACT
         if not self.held:
             return max(left, self.shown.above + self.shown.below)
-        options = 0.0 if self.options is None else list_height(self.options, _OPTIONS)
-        return max(left, held_height(self.shown, self.layout_width), options)
+        beside = 0.0 if self.options is None else list_height(self.options, _OPTIONS) + self._reason_height
+        return max(left, held_height(self.shown, self.layout_width, self.options is None), beside)
 
-    def steps(self, width: float) -> Columns | None:
-        """Return the columns of steps at a width [mm]; none of a line on hold."""
-        return None if self.held else columns(self.refit, self.work, width)
+    @property
+    def _reason_height(self) -> float:
+        return 1.0 + len(reason_lines(self.refit, self.work, _OPTIONS)) * REASON_PITCH
 
-    def steps_height(self, width: float, pitch: float) -> float:
-        """Return the height of the steps and of the gap over them [mm]."""
-        steps = self.steps(width)
-        return 0.0 if steps is None else UNDER + steps.height(pitch)
-
-    def items(self, left: float, top: float, steps_width: float, pitch: float) -> tuple[list[View], list[Item]]:
+    def items(self, left: float, top: float) -> tuple[list[View], list[Item]]:
         """Return the run drawn from its upper left corner down.
 
         Args:
             left: left edge [mm].
             top: upper edge [mm].
-            steps_width: width of the steps [mm].
-            pitch: of their lines [mm].
         """
-        bottom = top - self.top_height
+        bottom = top - self.height
         place = Rect(left + COLUMN + BESIDE, bottom, left + COLUMN + BESIDE + self.layout_width, top)
         drawn = self._drawn(place)
         items = [*_head(self, Rect(left, bottom, left + COLUMN, top), drawn.straight.mm), *drawn.items]
         if self.options is not None:
-            items += list_items(self.options, (place.right + _OPTIONS_GAP, top), _OPTIONS)
-        steps = self.steps(steps_width)
-        if steps is not None:
-            items += steps_items(steps, (left, bottom - UNDER), pitch, f"steps:{self.work.run}")
+            at = (place.right + _OPTIONS_GAP, top)
+            items += list_items(self.options, at, _OPTIONS)
+            under = (at[0], top - list_height(self.options, _OPTIONS) - 1.0)
+            items += reason(self.refit, self.work, under, _OPTIONS)
         return list(drawn.views), items
 
     def _drawn(self, place: Rect) -> Layout:
         if self.held:
-            return held_layout(self.shown, place, place.top - above(self.work))
+            return held_layout(self.shown, place, place.top - above(self.work), self.options is None)
         return layout(self.shown, place, place.top - self.shown.above)
 
 
@@ -151,7 +140,7 @@ def _head(one: Block, column: Rect, mm: int) -> Iterator[Item]:
     for index, (label, value, key, layer) in enumerate(_facts(refit, work)):
         if index:
             yield Line((column.left, y), (column.right, y), "RULE")
-        base = y - _FACT + 1.3
+        base = y - _FACT + 1.4
         yield Text((column.left, base), label, 2.5, layer, tag=f"{key}:{run}:label")
         yield Text((column.right, base), value, 3.5, layer, "right", tag=f"{key}:{run}", weight="semibold")
         y -= _FACT
@@ -170,8 +159,8 @@ def _stamp(one: Block, box: Rect) -> Iterator[Item]:
     under = words.DO_NOT_CUT if item is None else words.DO_NOT_CUT_ITEM.format(number=item.number)
     yield _outline(box, "HOLD")
     yield _outline(box, "HOLD", 0.9)
-    yield Text((middle, box.top - 10.6), words.ON_HOLD, 7.0, "HOLD", "centre", tag=f"stop:{run}", weight="semibold")
-    yield Text((middle, box.bottom + 3.4), under, 2.5, "HOLD", "centre", tag=f"stop:{run}:item")
+    yield Text((middle, box.top - 9.5), words.ON_HOLD, 7.0, "HOLD", "centre", tag=f"stop:{run}", weight="semibold")
+    yield Text((middle, box.bottom + 2.5), under, 2.5, "HOLD", "centre", tag=f"stop:{run}:item")
 
 
 def box_words(refit: Refit, work: RunWork) -> tuple[str, str]:
@@ -183,12 +172,16 @@ def box_words(refit: Refit, work: RunWork) -> tuple[str, str]:
 def _box(refit: Refit, work: RunWork, box: Rect) -> Iterator[Item]:
     """Yield the box with the one length that the rigger cuts."""
     head, figure = box_words(refit, work)
-    unit = numbers(refit.boat).unit
     size = next((size for size in _FIGURES if text_width(figure, size, "semibold") <= box.width - 4.0), _FIGURES[-1])
     yield _outline(box, "HEAD-RULE")
-    yield Text((box.left + 2.0, box.top - 4.4), head, _BOX_LABEL, "TEXT", tag=f"box:{work.run}", weight="semibold")
-    yield Text((box.right - 2.0, box.top - 4.4), unit, _BOX_LABEL, "SECOND", "right")
-    low = box.bottom + 0.5 * (box.height - 5.2 - size)
+    yield Text((box.left + 1.6, box.top - 4.2), head, _BOX_LABEL, "TEXT", tag=f"box:{work.run}", weight="semibold")
+    right = (box.right - 1.6, box.top - 4.2)
+    first = decisions(refit, work)
+    if not first:
+        yield Text(right, numbers(refit.boat).unit, _BOX_LABEL, "SECOND", "right")
+    for text in first:
+        yield Text(right, text, _BOX_LABEL, "OPEN-ITEM", "right", tag=f"decide:{work.run}", weight="semibold")
+    low = box.bottom + 0.5 * (box.height - 4.8 - size) - 0.3
     middle = 0.5 * (box.left + box.right)
     yield Text((middle, low), figure, size, "TEXT", "centre", tag=f"cut:{work.run}", weight="semibold")
 
@@ -198,25 +191,15 @@ def _facts(refit: Refit, work: RunWork) -> Iterator[tuple[str, str, str, str]]:
     if is_held(work):
         return
     fmt, found = mark_numbers(refit, work), work.lengths
-
-    def tape(value: float) -> str:
-        return inch_fraction(value, 32) if fmt.unit == "in" else length(value, fmt)
-
     throat = found.from_throat(work.making.first)
     if throat is not None:
-        yield words.EYE_FROM_THROAT, tape(throat), "from-throat", "TEXT"
-    yield words.FINISHED, tape(found.finished), "finished", "TEXT"
+        yield words.EYE_FROM_THROAT, tape(throat, fmt), "from-throat", "TEXT"
+    yield words.FINISHED, tape(found.finished, fmt), "finished", "TEXT"
     if not math.isclose(found.marked, found.finished, abs_tol=0.05):
-        yield words.MARKED, tape(found.marked), "marked", "TEXT"
-    by_marking = found.deduction.by_marking
-    if by_marking is not None and length(by_marking, fmt) != length(0.0, fmt):
-        yield words.BY_MARKING, f"±{length(by_marking, fmt)}", "by-marking", "TEXT"
+        yield words.MARKED, tape(found.marked, fmt), "marked", "TEXT"
     error = work.budget
     layer = "OPEN-ITEM" if error.verdict == "refused" else "TEXT"
     stated = f"±{length(error.combined, fmt)}"
-    if error.after_first is not None and length(error.after_first, fmt) != length(error.combined, fmt):
-        # The second eye is set by the first, once that is measured.
-        stated = words.ERROR_THEN.format(first=stated, then=length(error.after_first, fmt))
     if error.shorten is None or error.lengthen is None:
         yield words.ERROR, stated, "error", layer
         return

@@ -7,7 +7,7 @@ from dataclasses import replace
 
 from geom.drafting.line_text import in_words, refusal
 from geom.drafting.ruling import ListColumn, RuledList, broken
-from geom.figure import Cell, Dimension, Hatch, Item, Polyline, Rect, Text, View
+from geom.figure import Cell, Dimension, Hatch, Item, Point, Polyline, Rect, Text, View
 from geom.lettering import width as text_width
 from geom.refit import Refit
 from geom.rigging.work import RunWork
@@ -21,7 +21,7 @@ from geom.units import decimal, inch_fraction
 _NEAR, _FAR, _DIM, _DIM_UNDER, _OVERLAP = 2.4, 4.6, 2.0, 4.6, 6.6
 # Over the axis with both buries drawn, and without.
 ABOVE, ABOVE_BARE = 16.0, 6.0
-_REASON_PITCH = 3.7
+REASON_PITCH = 3.7
 
 
 def reason_lines(refit: Refit, work: RunWork, width: float) -> tuple[str, ...]:
@@ -39,25 +39,29 @@ def above(work: RunWork) -> float:
     return ABOVE if shows_buries(work) else ABOVE_BARE
 
 
-def held_layout(shown: Straightened, place: Rect, axis: float) -> Layout:
+def reason(refit: Refit, work: RunWork, at: Point, width: float) -> tuple[Text, ...]:
+    """Return why a run is on hold, from an upper left corner down in a width [mm]."""
+    return tuple(
+        Text((at[0], at[1] - 2.5 - REASON_PITCH * row), line, LETTERING, "HOLD", tag=f"refused:{work.run}")
+        for row, line in enumerate(reason_lines(refit, work, width))
+    )
+
+
+def held_layout(shown: Straightened, place: Rect, axis: float, reasoned: bool) -> Layout:
     """Return the drawn line on hold.
 
     Args:
         shown: the run.
         place: its rectangle on paper [mm].
         axis: height of the line's axis on paper [mm].
+        reasoned: whether the reason is written under it.
 
     Raises:
         GeometryError: the place is too narrow.
     """
     drawn = layout(shown, place, axis)
-    reason = reason_lines(shown.refit, shown.work, place.width)
-    tag = f"refused:{shown.work.run}"
     low = axis - shown.below
-    items = [
-        Text((place.left, low - 2.5 - _REASON_PITCH * row), line, LETTERING, "HOLD", tag=tag)
-        for row, line in enumerate(reason)
-    ]
+    items = reason(shown.refit, shown.work, (place.left, low), place.width) if reasoned else ()
     views = drawn.views
     if shows_buries(shown.work):
         first = drawn.views[0]
@@ -65,10 +69,10 @@ def held_layout(shown: Straightened, place: Rect, axis: float) -> Layout:
     return Layout(drawn.straight, views, (*drawn.items, *items))
 
 
-def height(shown: Straightened, width: float) -> float:
-    """Return the height of a drawn line on hold with its reason [mm]."""
-    reason = len(reason_lines(shown.refit, shown.work, width)) * _REASON_PITCH
-    return above(shown.work) + shown.below + reason + 1.0
+def height(shown: Straightened, width: float, reasoned: bool) -> float:
+    """Return the height of a drawn line on hold in a width, with its reason where that is under it [mm]."""
+    under = len(reason_lines(shown.refit, shown.work, width)) * REASON_PITCH if reasoned else 0.0
+    return above(shown.work) + shown.below + under + 1.0
 
 
 def _with(view: View, more: tuple[Item, ...]) -> View:
@@ -114,7 +118,7 @@ def _sign(shown: Straightened, value: float) -> str:
 def options_list(refit: Refit, work: RunWork) -> RuledList:
     """Return the options in place of a line that is on hold; none of them is approved."""
     fmt = numbers(refit.boat)
-    columns = tuple(ListColumn(head, share) for head, share in zip(words.OPTIONS_HEADS, (46, 50, 56), strict=True))
+    columns = tuple(ListColumn(head, share) for head, share in zip(words.OPTIONS_HEADS, (58, 94, 70), strict=True))
     rows = tuple(
         (
             Cell(

@@ -3,31 +3,23 @@
 from __future__ import annotations
 
 from geom.drafting.line_text import in_words
-from geom.drafting.paper import papers, upright
-from geom.drafting.ruling import ListColumn, RuledList, flow
-from geom.drafting.sheet import Draft, bar_place
-from geom.figure import Cell, LengthFormat, Rect
+from geom.drafting.page import NO_TOLERANCE, page_flow, page_paper
+from geom.drafting.ruling import ListColumn, RuledList
+from geom.drafting.sheet import Draft
+from geom.figure import Cell, LengthFormat
 from geom.refit import Refit
 from geom.rigging.work import RunWork
 from geom.sheets.line_sheets import text as words
 from geom.sheets.line_sheets.marks import is_held
 from geom.tables import numbers
 
-# Steps of the log that the sheet of setting and test has its own boxes for.
-_ON_SETTING_SHEET = (
-    "log.set", "log.after_a_day", "log.after_a_week", "log.after_a_month", "log.lashings_yearly", "log.each_season",
-)  # fmt: skip
-_SHARES = (16, 60, 34, 28, 20, 20)
-_ROW = 7.0
-_INSET = 6.0
+_SHARES = (15, 42, 62, 28, 16, 16)
+_ROW = 6.4
 
 
 def making_log(refit: Refit) -> tuple[Draft, ...]:
     """Return the pages of the making log, portrait A4 or Letter."""
-    paper = upright(papers(refit.boat.drawing.sheets)[0])
-    frame = paper.frame
-    area = Rect(frame.left + _INSET, bar_place(paper)[1] + 9.0, frame.right - _INSET, frame.top - _INSET)
-    pages = flow([log_list(refit)], (area,))
+    paper = page_paper(refit)
     return tuple(
         Draft(
             number="A6",
@@ -37,11 +29,10 @@ def making_log(refit: Refit) -> tuple[Draft, ...]:
             paper=paper,
             scale="none",
             items=items,
-            tolerance=words.NO_TOLERANCE,
+            tolerance=NO_TOLERANCE,
             description="Boxes for each step of each line, to be filled in by whoever makes it.",
         )
-        for items in pages
-        if items
+        for items in page_flow(paper, words.LOG_TITLE, [log_list(refit)])
     )
 
 
@@ -60,7 +51,6 @@ def _rows(work: RunWork, fmt: LengthFormat) -> list[tuple[Cell, ...]]:
     run = Cell(work.run, f"log:{work.run}:run", weight="semibold")
     if is_held(work):
         return [(run, Cell(words.ON_HOLD, f"log:{work.run}:held", layer="HOLD"), Cell(""), *blank)]
-    shown = [line for line in work.log if line.step.code not in _ON_SETTING_SHEET]
     return [
         (
             run if number == 1 else Cell(""),
@@ -68,5 +58,5 @@ def _rows(work: RunWork, fmt: LengthFormat) -> list[tuple[Cell, ...]]:
             Cell("" if line.figure is None else in_words(line.figure, fmt), f"log:{work.run}:{number}"),
             *blank,
         )
-        for number, line in enumerate(shown, start=1)
+        for number, line in enumerate(work.log, start=1)
     ]

@@ -23,7 +23,7 @@ from geom.units import inch_fraction
 
 LETTERING, NAME, NUMBER = 2.5, 3.5, 3.5
 # Space of a mark's number along the line, and where the numbers begin over its axis [paper mm].
-PITCH, LABELS = 5.2, 7.6
+PITCH, LABELS = 5.2, 5.4
 # Between a mark's number and its word, and around both [paper mm].
 WORD_GAP, ROUND = 1.2, 1.0
 # Rows under the axis: ZERO, the names, the first and each further line of small words [paper mm].
@@ -31,7 +31,7 @@ ZERO_ROW, NAME_ROW, FIRST_ROW, ROW = 6.2, 10.8, 14.6, 3.6
 # By how much the words are lower under the bars of buries [paper mm].
 UNDER_BURIES = 4.8
 # Widths at which the small words of ends and holes are wrapped, in the order in which they are tried [mm].
-WRAPPED = ((74.0, 40.0), (60.0, 40.0), (50.0, 32.0), (42.0, 26.0), (36.0, 18.0))
+WRAPPED = ((74.0, 44.0), (74.0, 32.0), (60.0, 40.0), (50.0, 32.0), (42.0, 26.0), (36.0, 18.0))
 # What a hole's symbol takes beside its name [mm].
 SYMBOL_ROOM = 4.4
 # To which side of its mark an end's words go on, inward of the line.
@@ -78,17 +78,17 @@ class Straightened:
     def above(self) -> float:
         """Paper over the line's axis: what the longest mark takes [mm]."""
         widest = max((number_width(self, spot) + word_width(spot) for spot in self.spots if spot.word), default=0.0)
-        return LABELS + ROUND + widest + ROUND
+        return LABELS + ROUND + widest
 
     @property
     def below(self) -> float:
         """Paper under the line's axis [mm]."""
         run = self.work.run
         if self.held and shows_buries(self.work):
-            return FIRST_ROW + ROW + UNDER_BURIES
+            return FIRST_ROW + UNDER_BURIES
         rows = [len(end_lines(self.refit, self.work, where, self.wrapped[0])) for where in BOTH]
         rows += [len(hole_lines(self.refit, run, hole.hole, self.wrapped[1])) for hole in self.work.fit.holes]
-        return FIRST_ROW + (max(rows) - 1) * ROW + 1.4
+        return FIRST_ROW + (max(rows) - 1) * ROW + 0.9
 
 
 def shows_buries(work: RunWork) -> bool:
@@ -237,12 +237,12 @@ def hole_lines(refit: Refit, run: str, hole: str, width: float) -> tuple[str, ..
     if found.needs is not None:
         size = words.BORE_NEEDS.format(size=size, needs=fine_length(found.needs, fmt))
     verdict = words.PROVED if found.proved else words.PASSES[found.verdict]
-    stated = (size, verdict, *(words.ITEM_THERE.format(item=item) for item in slid))
+    stated = (words.VERDICT.format(size=size, verdict=verdict), *(words.ITEM_THERE.format(item=item) for item in slid))
     return tuple(line for text in stated for line in broken(text, width, LETTERING))
 
 
 def end_lines(refit: Refit, work: RunWork, where: Where, width: float) -> tuple[str, ...]:
-    """Return the small words under an end: when and where it is made, how, and what holds it.
+    """Return the small words under an end: when and how it is made; of a line on hold what holds it.
 
     Args:
         refit: the boat as calculated.
@@ -252,22 +252,15 @@ def end_lines(refit: Refit, work: RunWork, where: Where, width: float) -> tuple[
     """
     fmt, run = mark_numbers(refit, work), refit.placed.runs[work.run]
     stated, end = run_end(run, where), line_end(refit.boat, run, where)
-    splice = splice_number(refit, work, where)
-    parts = [] if is_held(work) else [end.family if splice is None else words.SPLICE.format(number=splice)]
-    if end.thimble is not None and parts:
-        parts.append(words.THIMBLE.format(pattern=end.thimble.pattern))
-    for name in stated.fittings:
-        fitting = refit.boat.fittings[name]
-        size = fitting.length
-        form = words.LASHED if fitting.family == "lashing" else words.FITTING
-        text = form.format(name=name, planned=length(size.planned, fmt))
-        if size.min is not None and size.max is not None:
-            text = words.RANGE.format(text=text, minimum=length(size.min, fmt), maximum=length(size.max, fmt))
-        parts.append(text)
-    joined = ", ".join(parts)
-    if is_held(work):
-        return broken(joined, width, LETTERING) if joined else ()
-    return broken(words.MADE_AS.format(made=words.MADE[_made(work, where)], end=joined), width, LETTERING)
+    if not is_held(work):
+        splice = splice_number(refit, work, where)
+        made = end.family if splice is None else words.SPLICE.format(number=splice)
+        return broken(words.MADE_AS.format(made=words.MADE[_made(work, where)], end=made), width, LETTERING)
+    parts = [
+        words.FITTING.format(name=name, planned=length(refit.boat.fittings[name].length.planned, fmt))
+        for name in stated.fittings
+    ]
+    return broken(", ".join(parts), width, LETTERING) if parts else ()
 
 
 def _made(work: RunWork, where: Where) -> str:

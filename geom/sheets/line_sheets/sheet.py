@@ -1,4 +1,4 @@
-"""The rigger's sheets R1 to R4, one a line of the boat: its runs one beneath the other, bow at left."""
+"""The rigger's sheets R1 to R4, one a line of the boat: its runs one beneath the other, bow at left, then the steps."""
 
 from __future__ import annotations
 
@@ -11,15 +11,14 @@ from geom.drafting import text as common
 from geom.drafting.boat_view import OTHER_SIDES, SIDES
 from geom.drafting.hole_text import edges_not_chosen
 from geom.drafting.line_text import line_of, thimble_out
-from geom.drafting.numbered_steps import PITCHES
 from geom.drafting.paper import Paper, papers
-from geom.drafting.ruling import broken
 from geom.drafting.sheet import HEADLINE, UNDER_HEADLINE, Draft, field, headline
 from geom.drafting.symbols import bow_arrow
 from geom.drafting.title_block import BLOCK_HEIGHT, BLOCK_WIDTH
 from geom.drafting.views import apart
 from geom.errors import GeometryError
 from geom.figure import Item, Line, Text, View
+from geom.lettering import width as text_width
 from geom.open_items import OpenItem, open_items
 from geom.placement.eyes import limits
 from geom.placement.line_ends import BOTH, family, line_end
@@ -27,13 +26,16 @@ from geom.refit import Refit
 from geom.rigging.work import RunWork
 from geom.sheets.line_sheets import text as words
 from geom.sheets.line_sheets.block import Block, block
+from geom.sheets.line_sheets.steps import PITCHES, Flow, divided, sections
 from geom.tables import numbers
 
 # Runs on a sheet at most, the space between two, and how far spare paper may widen it [mm].
-_RUNS, _BETWEEN, _WIDER = 3, 4.4, 9.0
-_OVER_BLOCK, _OVER_BAR, _LEFT_OF_BLOCK = 4.0, 8.0, 6.0
-# Right of the 100 mm bar, and clear of the centring mark in the middle [mm].
-_BESIDE_BAR, _MARK = 112.0, 3.0
+_RUNS, _BETWEEN, _WIDER = 3, 3.2, 9.0
+_OVER_BLOCK, _OVER_BAR, _LEFT_OF_BLOCK, _COLUMN_GAP = 3.0, 7.4, 6.0, 8.0
+# What the stamp takes of the headline [mm].
+_STAMP = 64.0
+# The caution over the title block [mm].
+_EDGES = 3.5
 _NUMBERS: dict[tuple[Side, Level], str] = {
     ("S", "U"): "R1", ("S", "M"): "R1m", ("S", "L"): "R2", ("P", "U"): "R3", ("P", "M"): "R3m", ("P", "L"): "R4",
 }  # fmt: skip
@@ -85,7 +87,7 @@ def _sheets(refit: Refit, group: _Group, found: Sequence[OpenItem]) -> tuple[Dra
     for paper in papers(refit.boat.drawing.sheets, minimum=1):
         blocks = [block(refit, work, field(paper).width, found) for work in group.runs]
         try:
-            return tuple(_draft(refit, paper, group, page) for page in _pages(paper, blocks))
+            return tuple(_draft(refit, paper, group, page) for page in _pages(refit, paper, blocks))
         except GeometryError:
             continue
     raise GeometryError(f"no sheet holds a run of {group.title}")
@@ -93,15 +95,16 @@ def _sheets(refit: Refit, group: _Group, found: Sequence[OpenItem]) -> tuple[Dra
 
 @dataclass(frozen=True)
 class _Fit:
-    """How some runs fill a sheet: pitch of the steps, whether the last ones are left of the title block, the spare."""
+    """How some runs fill a sheet: the columns of steps, the pitch of their lines, the spare height."""
 
     blocks: tuple[Block, ...]
+    left: Flow
+    right: Flow
     pitch: float
-    narrow: bool
     spare: float
 
 
-def _pages(paper: Paper, blocks: Sequence[Block]) -> list[_Fit]:
+def _pages(refit: Refit, paper: Paper, blocks: Sequence[Block]) -> list[_Fit]:
     """Return the runs of each sheet, as many as fit.
 
     Raises:
@@ -110,7 +113,7 @@ def _pages(paper: Paper, blocks: Sequence[Block]) -> list[_Fit]:
     pages: list[_Fit] = []
     left = list(blocks)
     while left:
-        tried = (_fit(paper, tuple(left[:count])) for count in range(min(_RUNS, len(left)), 0, -1))
+        tried = (_fit(refit, paper, tuple(left[:count])) for count in range(min(_RUNS, len(left)), 0, -1))
         page = next((fit for fit in tried if fit is not None), None)
         if page is None:
             raise GeometryError(f"run {left[0].work.run} does not fit on {paper.name}")
@@ -132,18 +135,26 @@ def _narrow_width(paper: Paper) -> float:
     return paper.frame.right - BLOCK_WIDTH - _LEFT_OF_BLOCK - field(paper).left
 
 
-def _fit(paper: Paper, blocks: tuple[Block, ...]) -> _Fit | None:
+def _fit(refit: Refit, paper: Paper, blocks: tuple[Block, ...]) -> _Fit | None:
+    """Return how runs fill a sheet, None where they do not fit: steps between bench and board apart, if that fits."""
     top, low, lowest = _bounds(paper)
-    wide, last = field(paper).width, blocks[-1]
-    over = math.fsum(one.top_height + _BETWEEN for one in blocks) - _BETWEEN
-    for pitch in PITCHES:
-        before = math.fsum(one.steps_height(wide, pitch) for one in blocks[:-1])
-        whole = over + before + last.steps_height(wide, pitch)
-        if whole <= top - low:
-            return _Fit(blocks, pitch, False, top - low - whole)
-        narrow = over + before + last.steps_height(_narrow_width(paper), pitch)
-        if not last.held and narrow <= top - lowest and over + before <= top - low:
-            return _Fit(blocks, pitch, True, min(top - lowest - narrow, top - low - over - before))
+    low += _EDGES if edges_not_chosen(refit, (one.work.run for one in blocks)) else 0.0
+    zone = top - math.fsum(one.height + _BETWEEN for one in blocks)
+    made = [one.work for one in blocks if not one.held]
+    if zone < low and (made or zone + _BETWEEN < low):
+        return None
+    narrow = _narrow_width(paper)
+    wide = field(paper).width - narrow - _COLUMN_GAP
+    tried = sorted(divided(sections(refit, made)), key=lambda one: one[0]) if made else [(0, (), ())]
+    for rank in (0, 1, 2):
+        for pitch in PITCHES:
+            for of_rank, first, second in tried:
+                if of_rank != rank:
+                    continue
+                left, right = Flow(first, narrow), Flow(second, wide)
+                spare = min(zone - lowest - left.height(pitch), zone - low - right.height(pitch))
+                if spare >= 0.0:
+                    return _Fit(blocks, left, right, pitch, spare)
     return None
 
 
@@ -156,12 +167,12 @@ def _draft(refit: Refit, paper: Paper, group: _Group, page: _Fit) -> Draft:
     for one in page.blocks:
         if one is not page.blocks[0]:
             items.append(Line((place.left, top + 0.5 * gap), (place.right, top + 0.5 * gap), "TABLE"))
-        last = one is page.blocks[-1]
-        width = _narrow_width(paper) if last and page.narrow else place.width
-        drawn = one.items(place.left, top, width, page.pitch)
+        drawn = one.items(place.left, top)
         views += drawn[0]
         items += drawn[1]
-        top -= one.top_height + one.steps_height(width, page.pitch) + gap
+        top -= one.height + gap
+    items += page.left.items(place.left, top, page.pitch)
+    items += page.right.items(place.left + page.left.width + _COLUMN_GAP, top, page.pitch)
     items += _edges(refit, paper, page.blocks)
     names = ", ".join(one.work.run for one in page.blocks)
     held = all(one.held for one in page.blocks)
@@ -186,7 +197,11 @@ def _header(refit: Refit, paper: Paper, group: _Group, blocks: Sequence[Block]) 
     lines = ", ".join(dict.fromkeys(line_of(refit, work.run, fmt) for work in group.runs))
     count = len(group.runs)
     said = words.HEADER[1 if count == 1 else 0].format(line=lines, count=count)
-    note = " ".join(_notes(refit, blocks))
+    notes = list(_notes(refit, blocks))
+    # Beside the stamp is room for one line; what the drawing shows by itself is left out first.
+    while text_width(" ".join(notes), 2.5) > place.width - _STAMP:
+        notes.pop()
+    note = " ".join(notes)
     items, right = headline(paper, group.title.upper(), said, f"line:{group.number}", note)
     bow = max(right + 22.0, 0.5 * (place.left + place.right) + 14.0)
     word = words.PORT if all(work.run.startswith("C-") for work in group.runs) else words.BOW
@@ -198,24 +213,22 @@ def _notes(refit: Refit, blocks: Sequence[Block]) -> Iterator[str]:
     made = [one for one in blocks if not one.held]
     if made:
         yield words.NOTE_MARKS[numbers(refit.boat).unit]
-        if any(one.work.fit.buries for one in made):
-            yield words.NOTE_SPLICE
-        if any(_ends_in_terminal(refit, one.work) for one in made):
-            yield words.NOTE_WIRE
-    yield words.NOTE_WIDTH
     if any(one.work.fit.holes for one in blocks):
         source = limits(refit.boat.eye_factors).source
         yield words.NOTE_HOLES.format(thimble=thimble_out(refit), source=source)
+    if any(one.work.fit.buries for one in made):
+        yield words.NOTE_SPLICE
+    if any(_ends_in_terminal(refit, one.work) for one in made):
+        yield words.NOTE_WIRE
+    yield words.NOTE_WIDTH
 
 
 def _edges(refit: Refit, paper: Paper, blocks: Sequence[Block]) -> list[Item]:
-    """Return the caution that a bush narrows the bores, right of the 100 mm bar; none where edges are chosen."""
+    """Return the caution that a bush narrows the bores, over the title block; none where edges are chosen."""
     if not edges_not_chosen(refit, (one.work.run for one in blocks)):
         return []
-    left = paper.frame.left + _BESIDE_BAR
-    lines = broken(words.NOTE_BARE, 0.5 * paper.width - _MARK - left)
-    base = paper.frame.bottom + 2.4 + 3.6 * (len(lines) - 1)
-    return [Text((left, base - 3.6 * row), line, 2.5, "OPEN-ITEM", tag="notes:edges") for row, line in enumerate(lines)]
+    at = (paper.frame.right - BLOCK_WIDTH + 2.0, paper.frame.bottom + BLOCK_HEIGHT + 2.0)
+    return [Text(at, words.NOTE_BARE, 2.5, "OPEN-ITEM", tag="notes:edges")]
 
 
 def _ends_in_terminal(refit: Refit, work: RunWork) -> bool:

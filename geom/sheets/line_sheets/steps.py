@@ -1,20 +1,40 @@
-"""The numbered steps of a run in columns side by side: on the bench, then on board."""
+"""The numbered steps of the runs of a sheet, their figures in a column for each run; what is alike stands once."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+import math
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
+from functools import lru_cache
+from itertools import groupby
 
-from geom.drafting.line_text import in_words, length, tape_length
-from geom.drafting.numbered_steps import LETTERING, Columns, Entry, in_columns
+from geom.drafting.line_text import in_words, length
 from geom.drafting.ruling import broken
+from geom.figure import Item, LengthFormat, Line, Text
+from geom.lettering import Weight
+from geom.lettering import width as text_width
 from geom.placement.eyes import Where
-from geom.placement.line_ends import OTHER, run_end
+from geom.placement.line_ends import BOTH, OTHER, run_end
+from geom.placement.place import end_name
 from geom.refit import Refit
+from geom.remark import Remark
+from geom.rigging.acceptance import Acceptance
 from geom.rigging.threading_steps import Step
 from geom.rigging.work import RunWork
 from geom.sheets.line_sheets import text as words
-from geom.sheets.line_sheets.marks import splice_number
-from geom.tables import numbers
+from geom.sheets.line_sheets.marks import mark_numbers, splice_number
+from geom.units import inch_fraction
+
+LETTERING = 3.5
+# Pitches of the lines, the largest that fits is taken; 1.4 times the lettering is the minimum [mm].
+PITCHES = (6.4, 6.0, 5.6, 5.2, 4.9)
+_HEAD, _NUMBER, _AFTER_HEAD, _UNDER = 5.8, 7.5, 4.2, 2.0
+# A hairline leads from the words to their figure: its distance from both, its height over the base line [mm].
+_LEADER, _LEADER_UP = 2.0, 0.9
+# A figure wider than this goes on in its step's own line; between the columns of figures [mm].
+_WIDEST, _APART = 46.0, 5.0
+# Inches are read to this part on a tape.
+_PARTS = 32
 
 # The first of these steps is done on board.
 _ON_BOARD = (
@@ -22,62 +42,349 @@ _ON_BOARD = (
     "step.slide_on_for",
 )  # fmt: skip
 
+_MEASURES = ("step.measure_first_eye", "step.measure_finished", "step.eye_short_of_pin")
 
-def columns(refit: Refit, work: RunWork, width: float) -> Columns:
-    """Return the steps of a run in as many columns as make them least high.
+
+@dataclass(frozen=True)
+class Row:
+    """One line of a step: what is done, and the figure or place that is the run's own."""
+
+    text: str
+    figure: str = ""
+
+
+@dataclass(frozen=True)
+class RunStep:
+    """A step of a run as its sheet says it; `governs` is whether the rest depends on it."""
+
+    number: int
+    rows: tuple[Row, ...]
+    governs: bool
+
+    @property
+    def alike(self) -> tuple[int, tuple[str, ...], bool]:
+        """What this step has in common with the same step of other runs."""
+        return self.number, tuple(row.text for row in self.rows), self.governs
+
+
+@dataclass(frozen=True)
+class Section:
+    """Steps that several runs share: where they are done, the runs, and for each step the step of each run.
+
+    `widths` are those of the runs' columns of figures [mm].
+    """
+
+    head: str
+    runs: tuple[str, ...]
+    widths: tuple[float, ...]
+    steps: tuple[tuple[RunStep, ...], ...]
+
+    def lines(self, step: tuple[RunStep, ...], width: float) -> tuple[tuple[str, tuple[str, ...]], ...]:
+        """Return the lines of a step: the words, and the figures of the runs at the end of the last line of a row.
+
+        Args:
+            step: the step of each run.
+            width: of the whole section [mm].
+        """
+        return _lines(self.runs, self.widths, step, width)
+
+
+@lru_cache(maxsize=2048)
+def _lines(
+    runs: tuple[str, ...], widths: tuple[float, ...], step: tuple[RunStep, ...], width: float
+) -> tuple[tuple[str, tuple[str, ...]], ...]:
+    weight: Weight = "semibold" if step[0].governs else "regular"
+    whole = width - _NUMBER
+    room = whole - math.fsum(one + _APART for one in widths)
+    found: list[tuple[str, tuple[str, ...]]] = []
+    for index, row in enumerate(step[0].rows):
+        figures = tuple(one.rows[index].figure for one in step)
+        if not any(figures):
+            found += [(line, ()) for line in broken(row.text, whole, LETTERING, weight)]
+            continue
+        if _long(step):
+            of_runs = (words.OF_RUN.format(run=run, figure=one) for run, one in zip(runs, figures, strict=True))
+            said = figures[0] if len(set(figures)) == 1 else "; ".join(of_runs)
+            text = words.WITH_FIGURE.format(text=row.text, figure=said)
+            found += [(line, ()) for line in broken(text, whole, LETTERING, weight)]
+            continue
+        parts = broken(row.text, whole, LETTERING, weight)
+        if text_width(parts[-1], LETTERING, weight) > room:
+            parts = broken(row.text, room, LETTERING, weight)
+        found += [*((line, ()) for line in parts[:-1]), (parts[-1], figures)]
+    return tuple(found)
+
+
+def _long(step: Sequence[RunStep]) -> bool:
+    """Return whether a step has a figure that no column holds."""
+    return any(text_width(row.figure, LETTERING, "semibold") > _WIDEST for one in step for row in one.rows)
+
+
+def _widths(runs: Sequence[str], steps: Sequence[tuple[RunStep, ...]]) -> tuple[float, ...]:
+    """Return the width of each run's column of figures [mm]."""
+    held = [step for step in steps if not _long(step)]
+    return tuple(
+        max(
+            text_width(run, 2.5, "semibold"),
+            *(text_width(row.figure, LETTERING, "semibold") for step in held for row in step[index].rows),
+        )
+        for index, run in enumerate(runs)
+    )
+
+
+def sections(refit: Refit, works: Sequence[RunWork]) -> tuple[Section, ...]:
+    """Return the steps of runs that are not on hold, on the bench first; runs that share every step share a section.
 
     Args:
         refit: the boat as calculated.
-        work: the run.
-        width: of all columns with the gaps between them [mm].
+        works: the runs of the sheet.
     """
-    return in_columns(lambda room: tuple(_entries(refit, work, room)), width)
+    found: list[Section] = []
+    for head in (words.BENCH, words.BOARD):
+        shared: dict[tuple[object, ...], list[tuple[str, tuple[RunStep, ...]]]] = {}
+        for work in works:
+            steps = tuple(step for place, step in _run_steps(refit, work) if place == head)
+            if steps:
+                shared.setdefault(tuple(step.alike for step in steps), []).append((work.run, steps))
+        for alike in shared.values():
+            runs = tuple(run for run, _ in alike)
+            of_all = tuple(zip(*(of_run for _, of_run in alike), strict=True))
+            found.append(Section(head, runs, _widths(runs, of_all), of_all))
+    return tuple(found)
 
 
-def _entries(refit: Refit, work: RunWork, room: float) -> Iterator[Entry]:
-    for text in decisions(refit, work):
-        yield Entry(words.BENCH, "", broken(text, room, LETTERING), f"decide:{work.run}")
-    steps, place = work.plan.work, words.BENCH
-    for number, step in enumerate(steps, start=1):
+def _run_steps(refit: Refit, work: RunWork) -> Iterator[tuple[str, RunStep]]:
+    place = words.BENCH
+    for number, step in enumerate(work.plan.work, start=1):
         if any(remark.code in _ON_BOARD for remark in step.does):
             place = words.BOARD
         governs = step.check is not None and step.check.measure == "on board"
-        lines = broken(step_words(refit, work, step), room, LETTERING, "semibold" if governs else "regular")
-        yield Entry(place, str(number), lines, f"step:{work.run}:{number}", governs)
+        yield place, RunStep(number, tuple(_rows(refit, work, step)), governs)
 
 
 def decisions(refit: Refit, work: RunWork) -> tuple[str, ...]:
     """Return what has to be decided before a line is cut: whether a line on hold becomes one with it."""
     held = [other.run for other in refit.work.runs.values() if any(one.joins == work.run for one in other.alternatives)]
-    return tuple(words.DECIDE.format(run=run) for run in held)
+    return tuple(words.DECIDE.format(held=run) for run in held)
 
 
-def step_words(refit: Refit, work: RunWork, step: Step) -> str:
-    """Return a step as a sentence, with the splice to make, the lengths of the fittings, or the length to mark."""
-    fmt, more = numbers(refit.boat), ""
-    if step.makes is not None:
-        splice = splice_number(refit, work, step.makes)
-        more = "" if splice is None else words.SPLICE_SHEET.format(number=splice)
-    elif step.fastens is not None:
-        held = _fittings(refit, work, step.fastens)
-        more = f": {held}" if held else ""
-    elif step.marks is not None:
-        value = work.lengths.from_throat(OTHER[step.marks])
-        more = "" if value is None else f": {tape_length(value, fmt)} {fmt.unit}"
-    said = ". ".join(_capital(in_words(remark, fmt)) for remark in step.does)
-    return f"{said}{more}."
+def _rows(refit: Refit, work: RunWork, step: Step) -> Iterator[Row]:
+    """Yield the lines of a step: sentences up to a figure, then what follows it."""
+    said: list[str] = []
+    for remark in step.does:
+        for row in _said(refit, work, step, remark):
+            if remark.code in words.NEXT_LINE and said:
+                yield Row(f"{'. '.join(said)}.")
+                said = []
+            if row.text:
+                said.append(_capital(row.text))
+            if row.figure:
+                yield Row(". ".join(said), row.figure)
+                said = []
+    if said:
+        yield Row(f"{'. '.join(said)}.")
+
+
+def _said(refit: Refit, work: RunWork, step: Step, remark: Remark) -> Iterator[Row]:
+    """Yield a remark of a step as its sheet says it."""
+    fmt, values, code = mark_numbers(refit, work), dict(remark.values), remark.code
+    if code in words.ON_SPLICE_SHEET and any(splice_number(refit, work, where) is not None for where in BOTH):
+        return
+    if code == "step.make" and step.makes is not None:
+        yield Row(_made(refit, work, step.makes, remark), str(values["at"]))
+    elif code in _MEASURES and step.check is not None:
+        yield from _measured(step.check, fmt)
+    elif code == "step.set":
+        pull = values["pull"]
+        assert isinstance(pull, Remark)
+        if pull.code == "pull.recommended":
+            yield Row(words.SET_RECOMMENDED, in_words(Remark("pull.at_top", pull_n=dict(pull.values)["pull_n"]), fmt))
+        else:
+            yield Row(words.SET, in_words(pull, fmt))
+    elif code in words.STEPS:
+        shown = {name: _value(value, name, fmt) for name, value in values.items()}
+        run = refit.placed.runs[work.run]
+        where = next((where for where in BOTH if end_name(run_end(run, where)) == values.get("at")), None)
+        if where is not None:
+            shown["which"] = words.WHICH[work.making.first == where]
+            shown["fittings"] = _fittings(refit, work, where, fmt)
+        yield Row(words.STEPS[code].format(**shown), _figure(work, step, remark, fmt))
+    else:
+        yield Row(in_words(remark, fmt))
+
+
+def _figure(work: RunWork, step: Step, remark: Remark, fmt: LengthFormat) -> str:
+    """Return the figure or place of a remark that is its run's own, empty where it has none."""
+    values, code, lengths = dict(remark.values), remark.code, work.lengths
+    known: float | None = None
+    if code == "step.off_the_reel":
+        known = _number(remark, "from_reel_mm")
+    elif code == "step.long_marks":
+        known = lengths.marked if lengths.eye_to_eye is None else lengths.eye_to_eye
+    elif code in ("step.mark_rope", "step.mark_wire_under"):
+        known = lengths.marked
+    elif code == "step.mark_eye_again" and step.marks is not None:
+        known = lengths.from_throat(OTHER[step.marks])
+    elif code == "step.stopper":
+        low, high = _inside(_number(remark, "low_mm"), _number(remark, "high_mm"), fmt)
+        return words.FROM_TO.format(low=low, high=high)
+    elif code in ("step.free_end_through", "step.finished_end_through", "step.try_through"):
+        holes = values["holes"]
+        assert isinstance(holes, tuple)
+        return ", ".join(map(str, holes))
+    elif code == "step.slide_on_for":
+        return str(values["hole"])
+    return "" if known is None else tape(known, fmt)
+
+
+def _measured(check: Acceptance, fmt: LengthFormat) -> Iterator[Row]:
+    """Yield what is measured with what is accepted, and beyond what the work is done again."""
+    low, high = _inside(check.accept_low, check.accept_high, fmt)
+    yield Row(words.MEASURE[check.measure], words.FROM_TO.format(low=low, high=high))
+    if check.reject_low is not None and check.reject_high is not None:
+        low, high = _inside(check.reject_low, check.reject_high, fmt)
+        yield Row(words.REJECT[check.measure], words.LOW_HIGH.format(low=low, high=high))
+
+
+def tape(value: float, fmt: LengthFormat) -> str:
+    """Return a length [mm] as read on a tape, without its unit."""
+    return inch_fraction(value, _PARTS) if fmt.unit == "in" else length(value, fmt)
+
+
+def _inside(low: float, high: float, fmt: LengthFormat) -> tuple[str, str]:
+    """Return two limits [mm] as read on a tape, never wider than they are."""
+    part = fmt.mm / _PARTS if fmt.unit == "in" else 10.0**-fmt.decimals
+    up, down = math.ceil(low / part - 1e-6) * part, math.floor(high / part + 1e-6) * part
+    return tape(up, fmt), tape(down, fmt)
+
+
+def _made(refit: Refit, work: RunWork, where: Where, remark: Remark) -> str:
+    """Return the making of an end: first or second, where, as what, by which splice."""
+    values = dict(remark.values)
+    splice = splice_number(refit, work, where)
+    details = values["details"]
+    assert isinstance(details, tuple)
+    lock = work.making.lock(where)
+    parts = [str(values["family"])] if lock is None else [str(values["family"]), words.LOCKS[lock]]
+    said = (one for one in details if isinstance(one, Remark) and one.code != "step.with_lock")
+    parts += [in_words(one, mark_numbers(refit, work)) for one in said]
+    if splice is not None:
+        parts.append(words.SPLICE.format(number=splice))
+    which = words.WHICH[work.making.first == where]
+    board = words.ON_BOARD if values["where"] == "board" else ""
+    return words.MAKE.format(which=which, board=board, made=", ".join(parts))
+
+
+def _number(remark: Remark, name: str) -> float:
+    value = dict(remark.values)[name]
+    assert isinstance(value, float | int)
+    return float(value)
+
+
+def _value(value: object, name: str, fmt: LengthFormat) -> str:
+    """Return a value of a remark in words: a pull, a length as read on a tape, or a name."""
+    if isinstance(value, Remark):
+        short = words.SHORT_PULLS.get(value.code)
+        return in_words(value if short is None else Remark(short, **dict(value.values)), fmt)
+    if isinstance(value, float) and name.endswith("_mm"):
+        return f"{tape(value, fmt)} {fmt.unit}"
+    return str(value)
 
 
 def _capital(text: str) -> str:
     return f"{text[0].upper()}{text[1:]}"
 
 
-def _fittings(refit: Refit, work: RunWork, where: Where) -> str:
-    fmt, found = numbers(refit.boat), []
+def _fittings(refit: Refit, work: RunWork, where: Where, fmt: LengthFormat) -> str:
+    """Return what an end is fastened by: each fitting with its length and the range of it."""
+    found = []
     for name in run_end(refit.placed.runs[work.run], where).fittings:
         size = refit.boat.fittings[name].length
-        text = f"{length(size.planned, fmt)} {fmt.unit}"
+        text = words.FITTING.format(name=name, planned=length(size.planned, fmt))
         if size.min is not None and size.max is not None:
             text = words.RANGE.format(text=text, minimum=length(size.min, fmt), maximum=length(size.max, fmt))
         found.append(text)
     return ", ".join(found)
+
+
+@dataclass(frozen=True)
+class Flow:
+    """Sections in a column of a width [mm], one beneath the other."""
+
+    sections: tuple[Section, ...]
+    width: float
+
+    def height(self, pitch: float) -> float:
+        """Return the height over all [mm]."""
+        lines = sum(len(one.lines(step, self.width)) for one in self.sections for step in one.steps)
+        gaps = max(0, len(self.sections) - 1) * _UNDER
+        return len(self.sections) * _HEAD + lines * pitch + gaps
+
+    def items(self, left: float, top: float, pitch: float) -> Iterator[Item]:
+        """Yield the sections from their upper left corner down.
+
+        Args:
+            left: left edge [mm].
+            top: upper edge [mm].
+            pitch: of the lines [mm].
+        """
+        y = top
+        for one in self.sections:
+            edges = _edges(one, left + self.width)
+            name = f"steps:{'+'.join(one.runs)}"
+            yield Text((left, y - 3.0), one.head, 2.5, "TEXT", tag=name, weight="semibold")
+            for run, edge in zip(one.runs, edges, strict=True):
+                yield Text((edge, y - 3.0), run, 2.5, "TEXT", "right", tag=f"{name}:{run}", weight="semibold")
+            yield Line((left, y - _AFTER_HEAD), (left + self.width, y - _AFTER_HEAD), "TABLE")
+            y -= _HEAD
+            for step in one.steps:
+                for row, (text, figures) in enumerate(one.lines(step, self.width)):
+                    base = y - LETTERING
+                    if row == 0:
+                        at = (left + _NUMBER - 2.3, base)
+                        yield Text(at, str(step[0].number), LETTERING, "TEXT", "right", weight="semibold",
+                                   tag=f"{name}:number:{step[0].number}")  # fmt: skip
+                    weight: Weight = "semibold" if step[0].governs else "regular"
+                    tag = f"step:{'+'.join(one.runs)}:{step[0].number}"
+                    yield Text((left + _NUMBER, base), text, LETTERING, "TEXT", tag=tag, weight=weight)
+                    begin = left + _NUMBER + text_width(text, LETTERING, weight)
+                    for run, figure, edge in zip(one.runs, figures, edges, strict=False):
+                        end = edge - text_width(figure, LETTERING, "semibold")
+                        if end - begin > 2.0 * _LEADER + 1.0:
+                            y_lead = base + _LEADER_UP
+                            yield Line((begin + _LEADER, y_lead), (end - _LEADER, y_lead), "RULE")
+                        begin = edge
+                        own = f"step:{run}:{step[0].number}:figure"
+                        yield Text((edge, base), figure, LETTERING, "TEXT", "right", tag=own, weight="semibold")
+                    y -= pitch
+            y -= _UNDER
+
+
+def _edges(one: Section, right: float) -> list[float]:
+    """Return the right edge of each run's column of figures [mm]."""
+    edges: list[float] = []
+    for width in reversed(one.widths):
+        edges.insert(0, right)
+        right -= width + _APART
+    return edges
+
+
+def divided(whole: Sequence[Section]) -> Iterator[tuple[int, tuple[Section, ...], tuple[Section, ...]]]:
+    """Yield all divisions of sections into two columns, each with its rank: the best is between bench and board.
+
+    Args:
+        whole: the sections in their order.
+    """
+    single = [replace(one, steps=(step,)) for one in whole for step in one.steps]
+    for k in range(len(single) + 1):
+        first, second = _joined(single[:k]), _joined(single[k:])
+        rank = 2
+        if not (first and second) or (first[-1].head, first[-1].runs) != (second[0].head, second[0].runs):
+            rank = 0 if not (first and second) or first[-1].head != second[0].head else 1
+        yield rank, first, second
+
+
+def _joined(steps: Sequence[Section]) -> tuple[Section, ...]:
+    """Return single steps joined again to sections."""
+    parts = (list(group) for _, group in groupby(steps, key=lambda one: (one.head, one.runs)))
+    return tuple(replace(part[0], steps=tuple(step for one in part for step in one.steps)) for part in parts)

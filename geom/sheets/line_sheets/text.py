@@ -18,11 +18,9 @@ BOX = {True: "FROM REEL", False: "CUT"}
 EYE_FROM_THROAT = "EYE from throat"
 FINISHED = "Finished length"
 MARKED = "Marked length"
-BY_MARKING = "By marking pull"
 ERROR = "Error"
-ERROR_RANGE = "Error, range"
-ERROR_THEN = "{first}, then ±{then}"
-ADJUSTS = "Adjusting range"
+ERROR_RANGE = "Error, adjusts"
+ADJUSTS = "Adjusts"
 
 ON_HOLD = "ON HOLD"
 DO_NOT_CUT = "do not cut"
@@ -49,8 +47,8 @@ THREAD = {"forward": "THREAD FORWARD", "aft": "THREAD AFT"}
 NO_HOLES = "NO STANCHION HOLES"
 PASSES: dict[Verdict, str] = {
     "passes": "passes",
-    "squeeze": "squeezed, with a messenger",
-    "trial": "trial piece first",
+    "squeeze": "squeeze, messenger",
+    "trial": "trial first",
     "in place": "does not pass",
     "line does not pass": "line does not pass",
     "cannot tell": "not determined",
@@ -58,20 +56,18 @@ PASSES: dict[Verdict, str] = {
 BORE = "Ø{bore}"
 BUSHED = "{size} bush"
 BORE_NEEDS = "{size}, needs {needs}"
+VERDICT = "{size}: {verdict}"
 PROVED = "passed on trial"
 ITEM_THERE = "slide on {item}"
 MADE = {
-    "first": "made first, on the bench",
-    "second": "made second, on the bench",
+    "first": "made first",
+    "second": "made second",
     "board": "made on board",
 }
 MADE_AS = "{made}: {end}"
 SPLICE = "SPLICE {number}"
-SPLICE_SHEET = ", SPLICE {number} on sheet R5"
-LASHED = "lashed at {planned}"
 FITTING = "{name} {planned}"
 RANGE = "{text} ({minimum} to {maximum})"
-THIMBLE = "{pattern} thimble"
 
 BURY = "bury"
 OVERLAP = "overlap"
@@ -81,7 +77,70 @@ FINISHED_ONLY = "<> finished"
 
 BENCH = "ON THE BENCH"
 BOARD = "ON BOARD"
-DECIDE = "Before cutting, decide {run}: one piece with this line, or not?"
+DECIDE = "decide {held} first"
+# Steps whose figure or place stands in the column of the run; other steps are worded as everywhere.
+STEPS = {
+    "step.off_the_reel": "cut from the reel",
+    "step.pre_stretch": "pre-stretch at {pull}",
+    "step.cut_trim": "trim {trim_mm} off the first end",
+    "step.long_marks": "mark EYE to EYE at the marking tension, {pull}",
+    "step.mark_rope": "mark the line at the marking tension, {pull}",
+    "step.mark_wire_under": "lay the wire out, mark it at the marking tension, {pull}",
+    "step.set_pull": "set pull {pull}",
+    "step.milk_again": "milk",
+    "step.keep_beyond_eye": "keep {eye_mm} beyond EYE, cut off about {rest_mm}",
+    "step.haul_at_tension": "haul taut at the marking tension",
+    "step.mark_eye_again": "mark EYE again at that tension, from its throat",
+    "step.free_end_through": "thread the free end, taped, through",
+    "step.finished_end_through": "draw the finished end with a messenger through",
+    "step.try": "try it on board",
+    "step.try_through": "try it on board, free end through",
+    "step.fasten": "fasten the {which} end by the {fittings}",
+    "step.fasten_pin": "pin the {which} end",
+    "step.fasten_again": "fasten the {which} end again",
+    "step.fasten_again_pin": "pin the {which} end again",
+    "step.take_off": "unfasten the {which} end",
+    "step.take_off_pin": "unpin the {which} end",
+    "step.slack_off": "slack off {slack_mm} for the bury",
+    "step.stopper": "set pull {pull} by a long gripping hitch on plain rope",
+    "step.bring_back": "take the line off",
+    "step.thimble_in": "thimble into the {which} eye",
+    "step.slide_on_for": "slide on {item} for",
+    "step.check_marks": "check the marks against the layout, mark again, cut",
+    "step.check_from_throat": "check EYE from the made eye's throat, mark again",
+}
+# These begin a line of their own.
+NEXT_LINE = ("step.never_through", "step.never_through_yields")
+# What the sheet of splices says of every splice.
+ON_SPLICE_SHEET = ("step.bury", "step.splice_marks")
+LOCKS = {
+    "locked Brummel": "locked Brummel",
+    "one-ended": "one-ended lock",
+    "stitched bury": "lock-stitched straight bury",
+}
+# Shorter words for the pulls of steps.
+SHORT_PULLS = {
+    "pull.pre_stretch": "pull.pre_stretch_short",
+    "pull.set": "pull.set_of_unknown_break",
+    "pull.marking_practice": "pull.marking_short",
+}
+SET, SET_RECOMMENDED = "set the line, write the log", "set the line as recommended, write the log"
+MAKE = "{which} end{board}: {made}"
+WHICH = {True: "first", False: "second"}
+ON_BOARD = " on board"
+MEASURE = {
+    "first eye": "throat to EYE measures",
+    "on board": "EYE short of the pin, else stop: the boat governs",
+    "second eye": "bearing to bearing at the marking tension",
+}
+REJECT = {
+    "first eye": "else shift the other EYE as much; splice again under, over",
+    "second eye": "reject under, over",
+}
+FROM_TO = "{low} to {high}"
+LOW_HIGH = "{low}, {high}"
+OF_RUN = "{run} {figure}"
+WITH_FIGURE = "{text}: {figure}"
 
 NOTE_MARKS = {
     "mm": "Marks in millimetres along the finished line.",
@@ -96,4 +155,3 @@ NOTE_HOLES = "Holes: bore, and what the finished end{thimble} needs ({source})."
 LOG_TITLE = "making log"
 LOG_KIND = "Form to fill in by hand"
 LOG_HEADS = ("RUN", "STEP", "WANTED", "AS MEASURED, {unit}", "DATE", "BY")
-NO_TOLERANCE = "not applicable"

@@ -56,7 +56,7 @@ def load_words(load: float, fmt: LengthFormat) -> str:
 def _line_row(refit: Refit, order: LineOrder, fmt: LengthFormat) -> tuple[Cell, ...]:
     tag, line = f"order:{order.line}", refit.boat.lines[order.line]
     strength = line_strength(line)
-    load = words.NOT_STATED
+    load = ""
     if strength.holds is not None:
         load = words.LOAD_FROM.format(load=load_words(strength.holds, fmt), source=in_words(strength.source, fmt))
     known = f"Ø{fine_length(order.diameter, fmt)}"
@@ -83,7 +83,7 @@ def _part_row(row: PartRow, tag: str, fmt: LengthFormat) -> tuple[Cell, ...]:
         Cell(row.part, f"{tag}:part"),
         Cell(row.kind),
         Cell(", ".join([*known, *row.facts]) or words.NONE, f"{tag}:known"),
-        Cell(row.material or words.NOT_STATED),
+        Cell(row.material or ""),
         Cell(_load(row.strength, fmt), f"{tag}:load"),
         Cell(", ".join(row.missing) or words.NONE, f"{tag}:asked"),
         Cell(places, f"{tag}:where"),
@@ -97,7 +97,7 @@ def _size(name: str, value: float, fmt: LengthFormat) -> str:
 
 def _load(load: BreakingLoad | None, fmt: LengthFormat) -> str:
     if load is None:
-        return words.NOT_STATED
+        return ""
     return words.LOAD_FROM.format(load=load_words(load.value, fmt), source=load.source)
 
 

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
+from dataclasses import replace
 
 from geom.drafting import text as words
 from geom.drafting.paper import Paper, papers
-from geom.drafting.ruling import flow
-from geom.drafting.sheet import Draft, headed_area, headline, key_items
+from geom.drafting.ruling import RuledList, broken, flow, list_height, list_items
+from geom.drafting.sheet import HEADLINE, UNDER_HEADLINE, Draft, beside_block, field, headed_area, headline
+from geom.drafting.title_block import BLOCK_HEIGHT, BLOCK_WIDTH
 from geom.errors import GeometryError
 from geom.figure import Item, Rect, Text
 from geom.purchasing.parts_list import parts_list
@@ -18,8 +20,10 @@ from geom.sheets.order import text as own
 from geom.sheets.order.tables import order_lists
 from geom.tables import numbers
 
-_BETWEEN = 4.5
+_BETWEEN, _APART, _OVER_BLOCK = 4.5, 6.0, 4.0
 _LEAST_UNDER = 40.0
+# Room for the notes over the title block, their pitch, and the most that lists at the foot take over it [mm].
+_NOTES, _NOTE_PITCH, _MOST_FOOT = 24.0, 3.8, 70.0
 
 
 def order_list(refit: Refit) -> tuple[Draft, ...]:
@@ -35,11 +39,17 @@ def order_list(refit: Refit) -> tuple[Draft, ...]:
 
 
 def _on(refit: Refit, paper: Paper) -> tuple[Draft, ...]:
-    area = headed_area(paper)
+    place, lists = field(paper), order_lists(refit)
+    top = place.top - HEADLINE - UNDER_HEADLINE
     tall = reel_bars.height(refit)
-    view, labels = reel_bars.reel_view(refit, Rect(area.left, area.top - tall, area.right, area.top))
-    below = Rect(area.left, area.bottom, area.right, area.top - tall - 2.0)
-    pages = flow(order_lists(refit), (area,), _BETWEEN, first=(below,))
+    view, labels = reel_bars.reel_view(refit, Rect(place.left, top - tall, place.right, top))
+    beside = Rect(place.left, beside_block(paper).bottom + 3.0, paper.frame.right - BLOCK_WIDTH - _APART, top)
+    foot, rest = _foot(paper, lists, beside)
+    wide = Rect(place.left, foot, place.right, top)
+    pages: list[list[Item]] = [list(page) for page in flow(
+        rest, (wide,), _BETWEEN, first=(replace(wide, top=top - tall - 2.0),)
+    )]  # fmt: skip
+    pages[0] += [one for part in _at_foot(paper, lists, rest, foot, beside) for one in part]
     return tuple(
         Draft(
             number="R7",
@@ -51,7 +61,7 @@ def _on(refit: Refit, paper: Paper) -> tuple[Draft, ...]:
             items=(
                 *headline(paper, own.TITLE.upper(), own.SAID, "order")[0],
                 *items,
-                *key_items(paper, words.KEY, key_lines(items)),
+                *_notes(paper, key_lines(items)),
                 *(labels if number == 0 else ()),
             ),
             views=(view,) if number == 0 else (),
@@ -59,9 +69,49 @@ def _on(refit: Refit, paper: Paper) -> tuple[Draft, ...]:
             tolerance=own.TOLERANCE,
             units=units_on(refit, {item.tag for item in items}, bars=number == 0),
             stamped=True,
+            for_cad=False,
         )
         for number, items in enumerate(pages)
     )
+
+
+def _foot(paper: Paper, lists: Sequence[RuledList], beside: Rect) -> tuple[float, tuple[RuledList, ...]]:
+    """Return the lower edge of the lists over the whole width, and those lists.
+
+    The pieces stand left of the title block and the lines on hold over it, where they are not too long for that.
+    """
+    low = paper.frame.bottom + BLOCK_HEIGHT + _OVER_BLOCK
+    small = {one.tag: one for one in lists if one.tag in ("order-pieces", "order-held-back")}
+    right = field(paper).right - beside.right - _APART
+    heights = {tag: list_height(one, beside.width if tag == "order-pieces" else right) for tag, one in small.items()}
+    left_top = beside.bottom + heights.get("order-pieces", 0.0)
+    right_top = low + heights.get("order-held-back", 0.0) + _NOTES
+    foot = max(left_top, right_top)
+    if foot - low > _MOST_FOOT:
+        return low + _NOTES, tuple(lists)
+    return foot + _BETWEEN, tuple(one for one in lists if one.tag not in small)
+
+
+def _at_foot(
+    paper: Paper, lists: Sequence[RuledList], rest: Sequence[RuledList], foot: float, beside: Rect
+) -> Iterator[tuple[Item, ...]]:
+    """Yield the lists beside and over the title block."""
+    over = beside.right + _APART
+    top = foot - _BETWEEN
+    for one in lists:
+        if one.tag in {other.tag for other in rest}:
+            continue
+        left, width = (beside.left, beside.width) if one.tag == "order-pieces" else (over, field(paper).right - over)
+        yield list_items(one, (left, top), width)
+
+
+def _notes(paper: Paper, lines: Sequence[str]) -> Iterator[Item]:
+    """Yield the notes over the title block."""
+    left = paper.frame.right - BLOCK_WIDTH + _APART
+    parts = [part for line in lines for part in broken(line, field(paper).right - left)]
+    low = paper.frame.bottom + BLOCK_HEIGHT + 2.4
+    for row, part in enumerate(reversed(parts)):
+        yield Text((left, low + row * _NOTE_PITCH), part, 2.5, "NOTE", tag="notes")
 
 
 def units_on(refit: Refit, lists: set[str], bars: bool) -> str:

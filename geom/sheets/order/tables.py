@@ -6,10 +6,11 @@ from collections.abc import Sequence
 from itertools import compress
 from typing import cast
 
-from geom.drafting.line_text import cut_words, fine_length, in_words, length, refusal, run_rope
+from geom.drafting.line_text import cut_words, fine_length, in_words, length, run_rope
 from geom.drafting.ruling import ListColumn, RuledList
 from geom.figure import Cell
 from geom.mechanics.tension import max_by_hand
+from geom.open_items import open_items
 from geom.placement.line_ends import family
 from geom.purchasing.line_options import LineOption
 from geom.purchasing.order import EndOrder, LineOrder, SmallOrder
@@ -29,8 +30,8 @@ _PARTS = ("spare", "trim", "tail")
 def order_lists(refit: Refit) -> tuple[RuledList, ...]:
     """Return all lists that have rows, in the order of the sheet."""
     made = (
-        buy_list(refit), small_list(refit), held_back(refit), pieces_list(refit), reels_list(refit), sums_list(refit),
-        ends_list(refit), compare_list(refit),
+        buy_list(refit), small_list(refit), sums_list(refit), ends_list(refit), compare_list(refit), pieces_list(refit),
+        reels_list(refit), held_back(refit),
     )  # fmt: skip
     return tuple(ruled for ruled in made if ruled.rows)
 
@@ -116,15 +117,14 @@ def _piece_row(refit: Refit, order: LineOrder, made: ReelLength, fmt: LengthForm
 
 
 def held_back(refit: Refit) -> RuledList:
-    """Return the runs whose line is not ordered, with the reason."""
-    fmt = numbers(refit.boat)
+    """Return the runs whose line is not ordered, with the open items that they wait for; why stands on their sheets."""
+    found = open_items(refit)
     rows = []
     for order in refit.order.lines:
-        for run, why in order.on_hold:
-            work = refit.work.runs[run]
-            stated = refusal(work, fmt) if work.refused else in_words(why, fmt)
-            rows.append((Cell(run), Cell(order.line), Cell(stated, f"held:{run}")))
-    columns = _columns(words.HELD_BACK_HEADS, (24, 50, 220))
+        for run, _ in order.on_hold:
+            waits = [str(one.number) for one in found if run in one.places and "line_sheets" in one.sheets]
+            rows.append((Cell(run, f"held:{run}"), Cell(order.line), Cell(", ".join(waits), f"held:{run}:items")))
+    columns = _columns(words.HELD_BACK_HEADS, (40, 60, 60))
     return RuledList(words.HELD_BACK, columns, tuple(rows), "order-held-back")
 
 
@@ -192,7 +192,7 @@ def _small_row(parts: Sequence[SmallOrder], tag: str, fmt: LengthFormat) -> tupl
         Cell(words.NONE if first.length is None else _whole(first.length, fmt), f"{tag}:length"),
         Cell(words.NONE if first.length is None else long_length(first.length * count, fmt), f"{tag}:total"),
         Cell(words.NONE if first.turns is None else f"{first.turns:g}", f"{tag}:turns"),
-        Cell(words.NOT_STATED),
+        Cell(""),
         Cell(_plain(first.price, 2), f"{tag}:price"),
         Cell(", ".join(dict.fromkeys(part.run for part in parts)), f"{tag}:runs"),
         Cell(first.source, f"{tag}:source"),

@@ -21,7 +21,7 @@ REEL_CAPTION = "LENGTHS TO ORDER  1:{mm}"
 REEL_LINE = "{line}: {construction} Ø{diameter}"
 REEL_TOTAL = "{total} {unit}"
 LENGTH_UNITS = {"mm": ("m", 1000.0), "in": ("ft", 304.8)}
-NO_STOCK = "stock lengths are not stated: {count} end to end, as ordered"
+NO_STOCK = "{count} end to end, as ordered"
 REEL_OF = "reel {number} of {count}, {stock}; left over {left}"
 TOO_LONG = "no stock length holds: {names}"
 NOTHING_TO_CUT = "no piece to order: see ON HOLD"
@@ -30,7 +30,6 @@ WITHOUT = "rounded up, without {count} on hold"
 PIECE_WORDS = ("piece", "pieces")
 LINE_WORDS = ("line", "lines")
 
-NOT_STATED = "not stated"
 NONE = "-"
 
 BUY = "TO BUY ({unit})"
@@ -48,8 +47,8 @@ REELS_OF = "{count} of {stock}"
 PIECES = "PIECES ({unit})"
 PIECES_HEADS = ("RUN", "LINE", "IN LINE", "TAKE-UP SPARE", "TRIM", "WORKING TAIL", "FROM REEL", "REEL")
 
-HELD_BACK = "ON HOLD: not ordered"
-HELD_BACK_HEADS = ("RUN", "LINE", "WHY")
+HELD_BACK = "ON HOLD, NOT ORDERED (see R1 to R4)"
+HELD_BACK_HEADS = ("RUN", "LINE", "OPEN ITEMS")
 
 MEASURE = "TO MEASURE ON THE PART AND WRITE IN ({unit})"
 MEASURE_HEADS = ("RUN", "END", "AT", "PART", "KIND", "MIN", "SET AT", "MAX", "PIN", "JAW", "THREAD", "HAND")
@@ -76,22 +75,19 @@ COMPARE_HEADS = (
 # KEY of a sheet by the id of the list: a line, and the text that must be on the sheet for it to appear.
 KEY = {
     "order-buy": (
-        ("Posts: see their own sheets.", ""),
-        ("Base plates: see their own sheets.", "base bolt"),
+        ("Tubes, plates, pads, bushes: sheet F6. An empty cell: ask the supplier.", ""),
         ("GIRTH of a thimble: round its groove, where the rope lies.", "girth"),
         ("OFF THE CUT: what a terminal takes off the length of its wire.", "off the cut"),
         ("Breaking loads are never taken from a size: ask for the certificate.", ""),
     ),
     "order-lines": (("REELS: the longest piece first, each from the first reel that holds it.", ""),),
     "order-pieces": (
-        ("FROM REEL: as on the sheet of the line.", ""),
         ("TAKE-UP SPARE: for a take-up that is not measured on this rope.", "TAKE-UP SPARE"),
         (
             "WORKING TAIL: to hold and pull by where an end is made on board; common practice, no source.",
             "WORKING TAIL",
         ),
     ),
-    "order-held-back": (("ON HOLD: its line cannot be made as planned; what stands at its ends waits too.", ""),),
     "order-small": (("TURNS: of one lashing. Cord is renewed every year; common practice, no source.", "TURNS"),),
     "order-sums": (
         ("NOT COUNTED: mass or price not stated.", ""),

@@ -1,4 +1,4 @@
-"""Ruled lists for work on board: adjusters while marking, boxes for the log."""
+"""The adjusters as they stand while the line is marked, and the key to them."""
 
 from __future__ import annotations
 
@@ -10,81 +10,66 @@ from geom.refit import Refit
 from geom.rigging.lengths import is_rope
 from geom.rigging.settings import Setting, settings
 from geom.sheets.setting import text as words
-from geom.sheets.setting.push_cases import (
-    deflection_text,
-    force_text,
-    is_held,
-    length,
-    line_tests,
-    push_named,
-    set_text,
-)
-from geom.sheets.setting.push_lists import set_key
+from geom.sheets.setting.push_cases import is_held, length
 from geom.tables import numbers
 from geom.units import LengthFormat, decimal, pounds_force
 
-# Row heights: taller where few rows leave room [mm].
-_FEW = 6
-_LOG_ROW, _LOG_ROW_OF_FEW = 6.4, 14.0
-_ADJUSTER_ROW, _ADJUSTER_ROW_OF_FEW = 5.6, 8.5
 # Columns of the adjusters that are left out where no row fills them.
-_OPTIONAL = ("studs", "per_stud", "showing", "thread", "hand")
+_OPTIONAL = ("min", "max", "beyond_closed", "studs", "per_stud", "showing", "thread", "hand")
 
 
 def adjusters(refit: Refit) -> RuledList:
-    """Return every adjuster of every run end with its opening while the line is marked."""
+    """Return the adjusters with their opening while the line is marked, those that are set alike in one row."""
     fmt = numbers(refit.boat)
     rows = _adjuster_rows(refit, fmt)
-    shown = list(rows[0])
+    shown = list(rows[0]) if rows else []
     columns = {
-        "run": ListColumn("RUN", 40 if _any_held(refit) else 18), "end": ListColumn("END", 26),
-        "at": ListColumn("AT", 30),
-        "adjuster": ListColumn("ADJUSTER", 48), "by": ListColumn("ADJUSTS BY", 36),
-        "min": ListColumn("MIN", 20, "right"), "planned": ListColumn("SET AT", 20, "right"),
-        "max": ListColumn("MAX", 20, "right"), "beyond_closed": ListColumn("OPENED BY", 24, "right"),
+        "adjuster": ListColumn("ADJUSTER", 38), "at": ListColumn("AT", 150), "by": ListColumn("BY", 30),
+        "min": ListColumn("MIN", 18, "right"), "planned": ListColumn("SET AT", 18, "right"),
+        "max": ListColumn("MAX", 18, "right"), "beyond_closed": ListColumn("OPENED BY", 22, "right"),
         "studs": ListColumn("STUDS", 16, "right"), "per_stud": ListColumn("PER STUD", 22, "right"),
         "showing": ListColumn("THREAD SHOWING", 34, "right"), "thread": ListColumn("THREAD", 22),
-        "hand": ListColumn("HAND", 28), "set_to": ListColumn(f"LEFT AT ({fmt.unit})", 34),
+        "hand": ListColumn("HAND", 28),
     }  # fmt: skip
     cells = tuple(tuple(row[key] for key in shown) for row in rows)
-    minimum = _ADJUSTER_ROW_OF_FEW if len(rows) <= _FEW else _ADJUSTER_ROW
-    title = words.SETTINGS.format(unit=fmt.unit)
-    return RuledList(title, tuple(columns[key] for key in shown), cells, "settings", minimum)
+    return RuledList(words.SETTINGS.format(unit=fmt.unit), tuple(columns[key] for key in shown), cells, "settings")
 
 
-def _any_held(refit: Refit) -> bool:
-    return any(is_held(refit, run) for run in refit.placed.runs)
+def _adjustable(refit: Refit, run: PlacedRun) -> list[Setting]:
+    """Return what adjusts a run: all that has a range."""
+    found = settings(refit.boat, run)
+    return [one for one in found if one.minimum is not None or one.maximum is not None]
 
 
-def _run_words(refit: Refit, run: str) -> str:
-    return words.HELD.format(run=run) if is_held(refit, run) else run
-
-
-def _stated(cell: Cell) -> bool:
-    return cell.text not in ("", words.NOT_APPLICABLE)
+def _stated(text: str) -> bool:
+    return text not in ("", words.NOT_APPLICABLE)
 
 
 def _adjuster_rows(refit: Refit, fmt: LengthFormat) -> list[dict[str, Cell]]:
     """Return the cells of each row by column, without empty columns."""
-    rows = []
+    alike: dict[tuple[tuple[str, str], ...], list[str]] = {}
     for run in refit.placed.runs.values():
-        found = settings(refit.boat, run)
-        name = _run_words(refit, run.id)
-        rows += [_adjuster(run, name, setting, fmt) for setting in found] or [_no_adjuster(run, name)]
-    shown = [key for key in rows[0] if key not in _OPTIONAL or any(_stated(row[key]) for row in rows)]
-    return [{key: row[key] for key in shown} for row in rows]
+        for setting in _adjustable(refit, run):
+            at = run.names[0 if setting.end == "start" else -1]
+            place = words.HELD.format(run=at) if is_held(refit, run.id) else at
+            alike.setdefault(tuple(_adjuster(setting, fmt).items()), []).append(place)
+    rows = [
+        {"adjuster": texts["adjuster"], "at": ", ".join(dict.fromkeys(places)), **texts}
+        for texts, places in ((dict(found), places) for found, places in alike.items())
+    ]
+    shown = [key for key in rows[0] if key not in _OPTIONAL or any(_stated(row[key]) for row in rows)] if rows else []
+    return [
+        {key: Cell(row[key], f"setting:{number}:{key}" if row[key] else "") for key in shown}
+        for number, row in enumerate(rows, start=1)
+    ]
 
 
-def _adjuster(run: PlacedRun, name: str, setting: Setting, fmt: LengthFormat) -> dict[str, Cell]:
-    ranged = setting.minimum is not None or setting.maximum is not None
-    screw = setting.kind == "screw" and ranged
+def _adjuster(setting: Setting, fmt: LengthFormat) -> dict[str, str]:
+    screw = setting.kind == "screw"
     known = setting.fitting in setting.family
-    texts = {
-        "run": name,
-        "end": words.END[setting.end],
-        "at": run.names[0 if setting.end == "start" else -1],
+    return {
         "adjuster": setting.family if known else f"{setting.family} ({setting.fitting})",
-        "by": _adjusts_by(setting) if ranged else words.NO_RANGE,
+        "by": _adjusts_by(setting),
         "min": length(setting.minimum, fmt),
         "planned": length(setting.planned, fmt),
         "max": length(setting.maximum, fmt),
@@ -94,58 +79,13 @@ def _adjuster(run: PlacedRun, name: str, setting: Setting, fmt: LengthFormat) ->
         "showing": length(setting.showing, fmt) if screw else words.NOT_APPLICABLE,
         "thread": (setting.thread or "") if screw else words.NOT_APPLICABLE,
         "hand": (setting.hand or "") if screw else words.NOT_APPLICABLE,
-        "set_to": "",
     }
-    tag = f"setting:{run.id}:{setting.end}:{setting.fitting}"
-    return {key: Cell(text, f"{tag}:{key}" if text else "") for key, text in texts.items()}
 
 
 def _adjusts_by(setting: Setting) -> str:
     if setting.kind == "gap":
         return words.ADJUSTS["gap"]
     return words.ADJUSTS["both" if setting.studs == 2 else "one"]
-
-
-def _no_adjuster(run: PlacedRun, name: str) -> dict[str, Cell]:
-    keys = (
-        "run", "end", "at", "adjuster", "by", "min", "planned", "max", "beyond_closed", "studs", "per_stud",
-        "showing", "thread", "hand", "set_to",
-    )  # fmt: skip
-    given = {"run": Cell(name, f"setting:{run.id}:run"), "adjuster": Cell(words.NO_ADJUSTER)}
-    return {key: given.get(key, Cell(words.NOT_APPLICABLE)) for key in keys}
-
-
-def log_list(refit: Refit) -> RuledList:
-    """Return the tensions of each run, and boxes for date, tension, deflection and hand, when set and retightened."""
-    fmt, tests = numbers(refit.boat), line_tests(refit)
-    blank = [Cell("")] * (len(words.LOG_TIMES) * len(words.LOG_BOXES))
-    rows = []
-    for run in refit.placed.runs.values():
-        test, tag, tensions = tests.get(run.id), f"log:{run.id}", refit.loads.runs[run.id].tensions
-        head = [
-            Cell(_run_words(refit, run.id), f"{tag}:run"),
-            Cell(words.LOG_FORWARD if test is None else f"{test.start} to {test.end}", f"{tag}:span"),
-            Cell(force_text(tensions.marking_tension, fmt), f"{tag}:marked_at"),
-            Cell(set_text(tensions, fmt), f"{tag}:set_to"),
-            Cell("" if test is None else length(test.limit, fmt), f"{tag}:limit"),
-            Cell("" if test is None else deflection_text(test.deflection, fmt), f"{tag}:deflection"),
-        ]
-        rows.append((*head, *blank))
-    force, alone = words.FORCE[fmt.unit], words.FORCE_ALONE[fmt.unit]
-    columns = [
-        ListColumn("RUN", 38 if _any_held(refit) else 17), ListColumn("TEST SPAN", 52),
-        ListColumn(f"MARK AT {force}", 25, "right"), ListColumn(f"SET TO {force}", 23, "right"),
-        ListColumn(f"LIMIT {fmt.unit}", 24, "right"), ListColumn("DEFLECTION", 29, "right"),
-    ]  # fmt: skip
-    groups = (("", len(columns)), *((time, len(words.LOG_BOXES)) for time in words.LOG_TIMES))
-    for _ in words.LOG_TIMES:
-        columns += [
-            ListColumn(box.format(force=alone), share)
-            for box, share in zip(words.LOG_BOXES, (21, 13, 18, 13), strict=True)
-        ]
-    title = words.LOG.format(unit=fmt.unit, force=alone, push=push_named(refit))
-    minimum = _LOG_ROW_OF_FEW if len(rows) <= _FEW else _LOG_ROW
-    return RuledList(title, tuple(columns), tuple(rows), "log", minimum, groups)
 
 
 def _marking_range(fmt: LengthFormat) -> str:
@@ -155,37 +95,20 @@ def _marking_range(fmt: LengthFormat) -> str:
     return f"{' to '.join(pounds_force(one) for one in marking_range())} lbf ({newtons} N)"
 
 
-def setting_key(refit: Refit, pushes_on_this_sheet: bool) -> list[str]:
-    """Return the key to the headings and terms used in the adjusters and the log.
+def setting_key(refit: Refit) -> list[str]:
+    """Return the key to the adjusters, the tensions and the times at which they are looked at again.
 
     Args:
         refit: the calculated boat.
-        pushes_on_this_sheet: whether the push tests are below, so that the log need not refer to their sheet.
     """
     fmt, key = numbers(refit.boat), words.ADJUSTER_KEY
     rows = _adjuster_rows(refit, fmt)
-    used = {cell.text for row in rows for cell in row.values()}
-    kinds = {setting.kind for run in refit.placed.runs.values() for setting in settings(refit.boat, run)}
-    lines = [key["opened"]]
-    for column in ("per_stud", "showing"):
-        if column in rows[0]:
-            lines.append(key[column])
-    lines.append(key["set_to"])
-    if words.NO_RANGE in used:
-        lines.append(key["no_range"])
-    blank = any(not cell.text for row in rows for name, cell in row.items() if name != "set_to")
-    marks = [words.HELD_KEY] if _any_held(refit) else []
-    marks += [key["empty"]] if blank else []
-    lines.append(" ".join([*marks, key["not_applicable"]] if words.NOT_APPLICABLE in used else marks))
-    if not pushes_on_this_sheet:
-        lines += set_key(refit)
+    kinds = {setting.kind for run in refit.placed.runs.values() for setting in _adjustable(refit, run)}
+    short = [key[column] for column in ("beyond_closed", "per_stud", "showing") if rows and column in rows[0]]
+    lines = [" ".join(short)] if short else []
     lines.append(words.MARK_KEY.format(range=_marking_range(fmt)))
-    if refit.boat.boat.mast_x is None:
-        lines.append(words.LOG_KEY_NO_MAST)
-    if not pushes_on_this_sheet:
-        lines.append(words.LOG_KEY)
     rope = any(is_rope(line) for line in refit.boat.lines.values())
-    lines.append(words.ROPE_KEY if rope else words.TIMES_KEY)
-    last = [words.LASHING_KEY] if "gap" in kinds else []
-    lines.append(" ".join([*last, words.STUD_KEY] if "screw" in kinds else last))
-    return [line for line in lines if line]
+    last = [words.ROPE_KEY if rope else words.TIMES_KEY]
+    last += [words.LASHING_KEY] if "gap" in kinds else []
+    last += [words.STUD_KEY] if "screw" in kinds else []
+    return [*lines, " ".join(last)]

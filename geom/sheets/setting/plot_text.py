@@ -4,13 +4,6 @@ from __future__ import annotations
 
 TITLE = "push test curves"
 KIND = "Tension and deflection"
-KIND_OF_SIDE = {
-    "S": "Starboard curves",
-    "P": "Port curves",
-    "C": "Curves of lines across",
-    "SI": "Starboard hull, inboard curves",
-    "PI": "Port hull, inboard curves",
-}
 HEAD = "{run} span {span}: {start} to {end}"
 WANTED = "needs {maximum}"
 GOVERNS = "; this span governs its line"

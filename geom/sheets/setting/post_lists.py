@@ -14,7 +14,7 @@ from geom.tables import numbers
 from geom.tables.loads import PostCase, gate_cases
 from geom.units import LengthFormat, decimal, in_unit
 
-_ROW = 6.5
+_ROW = 5.1
 
 
 def collapse_list(refit: Refit) -> RuledList:
@@ -61,10 +61,9 @@ def gate_post_list(refit: Refit) -> RuledList:
     fmt = numbers(refit.boat)
     moment, force = words.MOMENT[fmt.unit], words.FORCE[fmt.unit]
     columns = (
-        ListColumn("GATE", 20), ListColumn("POST", 16), ListColumn("BRACE", 20), ListColumn("GOVERNED BY", 28),
-        ListColumn(f"MOMENT {moment}", 28, "right"), ListColumn("STRESS MPa", 24, "right"),
-        ListColumn("OF PROOF", 22, "right"), ListColumn("OF PLASTIC", 24, "right"), ListColumn("STATE", 24),
-        ListColumn("HOOK ON", 36), ListColumn(f"AT SET TENSIONS {force}", 62),
+        ListColumn("POST", 14), ListColumn("BRACE", 18), ListColumn("AT", 22), ListColumn(moment, 18, "right"),
+        ListColumn("MPa", 14, "right"), ListColumn("PROOF", 18, "right"), ListColumn("PLASTIC", 20, "right"),
+        ListColumn("STATE", 24), ListColumn("HOOK ON", 38), ListColumn(f"SET, {force}", 44),
     )  # fmt: skip
     rows = tuple(_gate_row(refit, case, fmt) for case in gate_cases(refit))
     return RuledList(words.GATE_POSTS, columns, rows, "gate-posts", minimum=_ROW)
@@ -75,7 +74,6 @@ def _gate_row(refit: Refit, case: PostCase, fmt: LengthFormat) -> tuple[Cell, ..
     (hook,) = (gate.hook for gate in refit.loads.gates if gate.gate == case.gate)
     tensions = "; ".join(f"{one.run} {set_text(one, fmt)}" for one in post.tensions)
     texts = {
-        "gate": case.gate,
         "post": post.id,
         "brace": case.brace,
         "governed_by": at.place,

@@ -24,12 +24,12 @@ from geom.sheets.setting.push_cases import (
 from geom.tables import numbers
 from geom.units import LengthFormat
 
-_ROW = 6.5
+_ROW = 5.1
 
 
 def push_list(refit: Refit) -> RuledList:
-    """Return the push tests with the tension needed, the expected deflection, and boxes for the results."""
-    fmt, cases = numbers(refit.boat), push_cases(refit)
+    """Return the push tests that the rule asks for: tension needed, deflection expected, boxes for the results."""
+    fmt, cases = numbers(refit.boat), _asked(refit)
     force, unit = words.FORCE[fmt.unit], fmt.unit
     held = {case.run for case in cases if is_held(refit, case.run)}
     before = force_named(forces(refit)[1].value, fmt)
@@ -42,7 +42,7 @@ def push_list(refit: Refit) -> RuledList:
         "needed_before": ListColumn(f"NEEDS, AT {before}", 29, "right"),
         "needed_least": ListColumn(f"RIGID ENDS {force}", 26, "right"),
         "set_to": ListColumn(f"SET TO {force}", 22, "right"),
-        "gives_least": ListColumn("DEFLECTION, MIN", 30, "right"),
+        "gives_least": ListColumn("DEFLECTION, MIN", 36, "right"),
         "gives_most": ListColumn("MAX", 17, "right"),
         "found": ListColumn(f"FOUND ({unit})", 24), "date": ListColumn("DATE", 20), "by": ListColumn("BY", 20),
     }  # fmt: skip
@@ -55,6 +55,11 @@ def push_list(refit: Refit) -> RuledList:
     rows = tuple(tuple(_push_row(case, fmt, case.run in held)[key] for key in shown) for case in cases)
     title = words.PUSHES.format(unit=unit, force=force, push=push_named(refit))
     return RuledList(title, tuple(columns[key] for key in shown), rows, "pushes", minimum=_ROW)
+
+
+def _asked(refit: Refit) -> tuple[PushCase, ...]:
+    """Return the spans that the rule asks for."""
+    return tuple(case for case in push_cases(refit) if case.required_by != "own")
 
 
 def all_pass_slack(cases: Sequence[PushCase]) -> bool:
@@ -93,7 +98,7 @@ def _needed(tension: float | None, fmt: LengthFormat) -> str:
 
 def push_key(refit: Refit) -> list[str]:
     """Return the key to the headings and terms of the list, and the rule applied."""
-    cases, fmt = push_cases(refit), numbers(refit.boat)
+    cases, fmt = _asked(refit), numbers(refit.boat)
     key = words.PUSH_KEY
     lines = [key["lengths"], key["needs"], *set_key(refit)]
     required_by = {case.required_by for case in cases}
@@ -101,8 +106,6 @@ def push_key(refit: Refit) -> list[str]:
         lines.append(key["all_aft"])
     elif required_by & {"widest if beside counts", "every, beside"}:
         lines.append(key["beside"])
-    if "own" in required_by:
-        lines.append(key["own"])
     if all_pass_slack(cases):
         slacks = [case.slack for case in cases if case.slack is not None]
         lines.append(

@@ -11,15 +11,15 @@ from collections.abc import Sequence
 from itertools import pairwise
 
 from geom import lettering
-from geom.drafting.paper import papers
+from geom.drafting.page import notes_list, page_area, page_flow, page_head, page_paper
 from geom.drafting.ruling import broken
-from geom.drafting.sheet import Draft, key_items, list_area
-from geom.drafting.text import KEY
+from geom.drafting.sheet import Draft
 from geom.figure import Circle, Item, Line, Point, Rect, Text
 from geom.refit import Refit
 from geom.sheets.setting import plot_text as plot_words
 from geom.sheets.setting import text as setting_words
 from geom.sheets.setting.diagram import BELOW, LEFT, Diagram, axis
+from geom.sheets.setting.post_lists import gate_post_list
 from geom.sheets.setting.push_cases import deflection_text, length, push_cases, push_named, set_named, tension_named
 from geom.sheets.setting.push_curves import BEYOND_LIMIT, SpanCurves, forward_spans, span_curves
 from geom.sheets.setting.push_lists import rule_words
@@ -27,11 +27,7 @@ from geom.tables import numbers
 from geom.units import LengthFormat, in_unit
 
 # Min size of one diagram with its captions [mm], and the gap between two.
-_WIDE, _TALL, _GAP = 84.0, 56.0, 6.0
-# Max height of a diagram as a fraction of its width.
-_TALLEST = 1.1
-# Preferred width over height of a diagram with its captions.
-_WIDE_OF_TALL = 1.5
+_WIDE, _TALL, _GAP = 78.0, 60.0, 6.0
 _LINE = 4.2
 _HEIGHT = 2.5
 _DOT = 0.9
@@ -40,50 +36,41 @@ _CLEAR = 1.6
 
 
 def push_plot(refit: Refit) -> tuple[Draft, ...]:
-    """Return the sheets of diagrams: one where all fit, else one for each side."""
-    paper = papers(refit.boat.drawing.sheets, minimum=1)[0]
-    area, curves, fmt = list_area(paper), span_curves(refit), numbers(refit.boat)
+    """Return the pages of diagrams, then gate posts and notes after the last of them."""
+    paper, curves, fmt = page_paper(refit), span_curves(refit), numbers(refit.boat)
+    area = page_area(paper)
     columns, rows = int((area.width + _GAP) / (_WIDE + _GAP)), int((area.height + _GAP) / (_TALL + _GAP))
-    pages = _pages(curves, columns * rows)
-    drafts = []
-    for kind, spans in pages:
-        drafts.append(
-            Draft(
-                number="A3",
-                name="push-plot",
-                title=plot_words.TITLE,
-                subtitle=kind,
-                paper=paper,
-                scale="none",
-                items=(
-                    *_diagrams(spans, fmt, area, _grid(len(spans), columns, rows, area)),
-                    *key_items(paper, KEY, _key(refit, spans)),
-                ),
-                description="Set tension against the deflection midway, span by span, with the rule's limit.",
-                tolerance=setting_words.NO_TOLERANCE,
-                units=setting_words.UNITS[fmt.unit],
-            )
+    each = (area.height + _GAP) / rows
+    pages: list[tuple[Item, ...]] = []
+    first = area
+    for begin in range(0, len(curves), columns * rows):
+        spans = curves[begin : begin + columns * rows]
+        grid = (columns, math.ceil(len(spans) / columns))
+        tall = grid[1] * each - _GAP
+        drawn = _diagrams(spans, fmt, Rect(area.left, area.top - tall, area.right, area.top), grid)
+        pages.append((*page_head(paper, plot_words.TITLE.upper(), "page"), *drawn))
+        first = Rect(area.left, area.bottom, area.right, area.top - tall - _GAP)
+    lists = (gate_post_list(refit), notes_list(_key(refit, curves) if curves else (), "plot:notes"))
+    if any(one.rows for one in lists):
+        under = page_flow(paper, plot_words.TITLE, lists, first if pages else None)
+        head = len(page_head(paper, "", ""))
+        # What still fits under the last diagrams stands there, without a heading of its own.
+        pages[-1:] = [(*pages[-1], *under[0][head:])] if pages else [under[0]]
+        pages += under[1:]
+    return tuple(
+        Draft(
+            number="A3",
+            name="push-plot",
+            title=plot_words.TITLE,
+            subtitle=plot_words.KIND,
+            paper=paper,
+            scale="none",
+            items=items,
+            description="Set tension against the deflection midway, span by span; gate posts with the gate open.",
+            tolerance=setting_words.NO_TOLERANCE,
+            units=setting_words.UNITS[fmt.unit],
         )
-    return tuple(drafts)
-
-
-def _pages(curves: Sequence[SpanCurves], maximum: int) -> list[tuple[str, Sequence[SpanCurves]]]:
-    """Return the spans of each sheet with its subject: one side each where all do not fit on one sheet."""
-    if len(curves) <= maximum:
-        return [(plot_words.KIND, curves)] if curves else []
-    found: list[tuple[str, Sequence[SpanCurves]]] = []
-    for side in dict.fromkeys(span.side for span in curves):
-        of_side = [span for span in curves if span.side == side]
-        found += [(plot_words.KIND_OF_SIDE[side], of_side[k : k + maximum]) for k in range(0, len(of_side), maximum)]
-    return found
-
-
-def _grid(count: int, columns: int, rows: int, area: Rect) -> tuple[int, int]:
-    """Return columns and rows with the fewest empty cells, and among those with the largest diagrams."""
-    fitting = [(math.ceil(count / row), row) for row in range(1, rows + 1) if math.ceil(count / row) <= columns]
-    return min(
-        fitting,
-        key=lambda grid: (grid[0] * grid[1] - count, -min(area.width / grid[0], _WIDE_OF_TALL * area.height / grid[1])),
+        for items in pages
     )
 
 
@@ -91,7 +78,7 @@ def _diagrams(spans: Sequence[SpanCurves], fmt: LengthFormat, area: Rect, grid: 
     """Return the diagrams of a sheet, as large as they fit, their axes aligned in each row."""
     columns, rows = grid
     wide = (area.width + _GAP) / columns - _GAP
-    tall = min((area.height + _GAP) / rows - _GAP, _TALLEST * wide)
+    tall = (area.height + _GAP) / rows - _GAP
     captions = max(len(_captions(span, fmt, wide)) for span in spans)
     items: list[Item] = []
     for place, span in enumerate(spans):

@@ -2,52 +2,31 @@
 
 from __future__ import annotations
 
-SETTING_TITLE = "setting"
-SETTING_SAID = "adjusters while the line is marked, tensions to set, and the log"
-TEST_SAID = "which spans are pushed, what they may give, and the bar to test with"
-SETTING_AND_TESTS_TITLE = "setting and tests"
-SETTING_KIND = "Adjusters and log"
-ALL_KIND = "Adjusters, log, tests"
-TEST_TITLE = "push tests"
-TEST_KIND = "Push tests"
-TEST_AND_BAR_KIND = "Push tests and test bar"
-BAR_SHEET_TITLE = "test bar"
-BAR_SHEET_KIND = "Test bar and block"
+TITLE = "setting and test"
+SAID = "adjusters while the line is marked, spans to push, the bar to test with"
+KIND = "Setting and push tests"
 UNITS = {"mm": "mm, N", "in": "inches, lbf (N)"}
 FORCE = {"mm": "N", "in": "lbf (N)"}
 FORCE_ALONE = {"mm": "N", "in": "lbf"}
 NO_TOLERANCE = "not applicable"
 
-SETTINGS = "ADJUSTERS WHILE THE LINE IS MARKED ({unit}, pin to pin): open each to SET AT, then measure and mark"
-END = {"start": "forward end", "finish": "after end"}
+SETTINGS = "ADJUSTERS ({unit}, pin to pin) while the line is marked"
 HELD = "{run}, on hold"
 HELD_KEY = "on hold: cannot be made, see its sheet."
-NO_ADJUSTER = "none"
 NOT_APPLICABLE = "n/a"
-ADJUSTS = {"gap": "its gap", "one": "its screwed stud", "both": "two screwed studs"}
-NO_RANGE = "no range stated"
+ADJUSTS = {"gap": "its gap", "one": "its stud", "both": "two studs"}
 ADJUSTER_KEY = {
-    "opened": "OPENED BY: SET AT less MIN.",
-    "per_stud": "STUDS: how many are screwed in or out. PER STUD: OPENED BY shared out on them.",
+    "beyond_closed": "OPENED BY: SET AT less MIN.",
+    "per_stud": "PER STUD: OPENED BY shared out on the studs.",
     "showing": "THREAD SHOWING: thread to be seen on each stud.",
-    "no_range": "no range stated: the boat file gives this one's length only; whether its stud adjusts is not stated.",
-    "empty": "An empty box: not stated; measure it and write it in.",
-    "not_applicable": "n/a: this kind has none.",
-    "set_to": "LEFT AT: as it stands after the line was set, to be written in.",
 }
-LOG = "LOG: tension ({force}), and deflection ({unit}) at the middle of the test span under {push}"
-LOG_TIMES = ("WHEN SET", "AFTER 1 DAY", "AFTER 1 WEEK", "AFTER 1 MONTH")
-LOG_BOXES = ("DATE", "{force}", "FOUND", "BY")
-LOG_KEY = "DEFLECTION: at SET TO, from rigid ends to ends that give; weight and bar: see the sheet of push tests."
-MARK_KEY = "MARK AT: while the line is marked; where not stated, a steady pull, {range} (common practice)."
+MARK_KEY = "Marking tension where the boat file gives none: a steady pull, {range} (common practice)."
 SET_KEY = {
     "recommended": "SET TO: recommended, the boat file states none: keeps LIMIT on the span that governs the line.",
     "stated": "SET TO: as the boat file states{runs}.",
 }
 FROM_TO = {False: "{minimum} to {maximum}", True: "to {maximum}"}
 WEIGHED = {"mm": "{kg} kg ({newton} N)", "in": "{lb} lb ({kg} kg, {newton} N)"}
-LOG_KEY_NO_MAST = "LOG: the boat file does not say where the mast stands; the widest span of each line is named."
-LOG_FORWARD = "all forward of the mast"
 ROPE_KEY = "Rope lengthens as it beds in: tighten again at the times of the log (common practice, no source)."
 TIMES_KEY = "The times of the log are common practice, no source."
 LASHING_KEY = "Renew lashings every year (common practice, no source)."
@@ -55,7 +34,7 @@ STUD_KEY = "Lock nuts and split pins are set last."
 
 PUSHES = "PUSH TESTS ({unit}, {force}): {push} midway between supports, square to the line"
 COLLAPSE = "CAUTION: the test may bring these posts down ({force}). Load slowly, stop when a post moves."
-GATE_POSTS = "GATE POSTS, GATE OPEN, at SET TO: the worst section, against proof stress and plastic moment"
+GATE_POSTS = "GATE POSTS, GATE OPEN: worst section, share of proof stress and of plastic moment"
 MOMENT = {"mm": "N m", "in": "lbf ft (N m)"}
 HOOK = {False: "{post}", True: "{post}; either will do"}
 NO_MAST = "Push tests: cannot tell which spans are aft of the mast; the boat file does not say where the mast stands."
@@ -67,13 +46,11 @@ ASKED = {
     "widest if beside counts": "a) widest, beside mast",
     "every": "b)",
     "every, beside": "b) beside mast",
-    "own": "not asked",
 }
 PUSH_KEY = {
     "lengths": "SUPPORTS: between tube axes or rail eyes. LINE: the same span along the line, between holes or pins.",
     "beside": "beside mast: the mast stands beside this span; the rule does not say whether it then counts.",
     "all_aft": "beside mast: whether a span beside the mast counts is not said; all aft: the widest if it does not.",
-    "own": "not asked: the rule tests only the widest span of upper or single lines; here for the line's log.",
     "needs": "NEEDS: tension at which this span keeps LIMIT though posts and ends give.",
     "slack": "With rigid ends and free lines none needs tension: {minimum} to {maximum} {unit} of slack passes.",
     "rigid": "RIGID ENDS: tension needed were posts and ends rigid and the line free to slide; none: passes slack.",

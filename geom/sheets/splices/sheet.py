@@ -7,7 +7,6 @@ from dataclasses import replace
 
 from geom.drafting import text as words
 from geom.drafting.line_text import LINE_PITCH, boxed, fine_length, length, lines_down
-from geom.drafting.numbered_steps import LETTERING, PITCHES, Entry, in_columns, steps_items
 from geom.drafting.paper import Paper, papers
 from geom.drafting.ruling import Ruled, broken, cell
 from geom.drafting.sheet import FOOT, Draft, beside_block, field, headed_area, headline, view_title
@@ -22,6 +21,7 @@ from geom.sheets.splices import figure as splice_figure
 from geom.sheets.splices import text as splice_words
 from geom.sheets.splices.ends import SplicedEnd, ends_of, named
 from geom.sheets.splices.figure import made_up, rope_before
+from geom.sheets.splices.numbered_steps import LETTERING, PITCHES, Entry, in_columns, steps_items
 from geom.sheets.splices.steps import step_lines
 from geom.tables import numbers
 from geom.units import LengthFormat, decimal, inch_fraction

@@ -107,4 +107,4 @@ SOURCES = "SOURCES"
 # Confidence in a source, in words; left out where the text of the source says it.
 SURE = {"found": "text read", "found-2": "read second hand", "calc": "worked out from it"}
 EYE_DRAWN = "Eye drawn round by its own length; it takes the shape of its pin or thimble."
-TOLERANCE = "EYE to EYE ±{value}; marks not stated"
+TOLERANCE = "EYE to EYE ±{value}"

@@ -58,6 +58,7 @@ def _drafts(refit: Refit, paper: Paper, space: Rect, tables: tuple[Ruled, ...]) 
     return tuple(
         Draft(
             number="G4",
+            for_cad=True,
             name="post-schedule" if page == 0 else f"post-schedule-{page + 1}",
             title=post_words.SCHEDULE_TITLE + (f", {page + 1} of {len(pages)}" if len(pages) > 1 else ""),
             subtitle=post_words.SCHEDULE_KIND,

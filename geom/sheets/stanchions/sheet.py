@@ -40,6 +40,8 @@ _TUBE_SCALES, _FITTED_SCALES, _SECTION_SCALES, _FOOT_SCALES = (5, 10), (5, 10, 2
 _SECTION_HIGH = 31.0
 # Least width beside the fitted stanchions, for the sections, and of a foot with its title [mm].
 _BESIDE_FITTED, _FOOT_WIDE = 170.0, 68.0
+# The scale beside a foot's title, and the space round both [mm].
+_FOOT_TITLE = 18.0
 
 
 def stanchion_sheets(refit: Refit) -> tuple[Draft, ...]:
@@ -194,9 +196,8 @@ class _Page:
         post, fmt = row.post, numbers(self.refit.boat)
         size = words.TUBE_SIZE.format(od=as_bought(post.tube_od, fmt), wall=as_bought(post.tube_wall, fmt))
         grade = self.refit.boat.tubes[post.spec.tube].grade
-        cap = words.CAP_TBC if post.spec.cap is None else words.CAP_STATED
         brace = words.BRACE.format(letter=letters.get("brace", ""))
-        notes = {"size": f"{size}\n{grade}", "cap": cap, "brace": brace}
+        notes = {"size": f"{size}\n{grade}", "cap": words.CAP_STATED, "brace": brace}
         for mm in _TUBE_SCALES:
             tall = row.cut.length / mm + tube_figure.BELOW + tube_figure.ABOVE + _TITLE
             if tall <= room.height:
@@ -286,8 +287,9 @@ class _Page:
         bases = [row.base for row in self.rows if row.base is not None]
         longest = max(max(base.length, base.width) for base in bases)
         down = max(foot_figure.reach_down(row.post, row.cut, row.base) for row in self.rows if row.base is not None)
+        titled = max(text_width(words.FOOT.format(word=word), 3.5, "semibold") for word, _ in groups) + _FOOT_TITLE
         for scale in _FOOT_SCALES:
-            columns = min(len(groups), int(room.width / max(longest * scale + 14.0, _FOOT_WIDE)))
+            columns = min(len(groups), int(room.width / max(longest * scale + 14.0, titled, _FOOT_WIDE)))
             deep = foot_figure.STUB + foot_figure.BELOW + foot_figure.ABOVE + down * scale + _TITLE
             lines = -(-len(groups) // columns) if columns else 0
             if columns and lines * deep <= 0.5 * room.height:
@@ -309,7 +311,7 @@ class _Page:
         row, fmt = group[0], numbers(self.refit.boat)
         assert row.base is not None
         leg = row.base.weld_leg
-        weld = words.WELD_TBC if leg is None else words.WELD_LEG.format(leg=as_bought(leg, fmt))
+        weld = "" if leg is None else words.WELD_LEG.format(leg=as_bought(leg, fmt))
         drawn = foot_figure.foot_items(row.post, row.cut, row.base, weld, 1.0 / scale)
         origin = (0.5 * (window.left + window.right), window.bottom + foot_figure.BELOW + down * scale)
         seen = words.SEEN[foot_figure.seen_from_outboard(row.post, row.cut)]

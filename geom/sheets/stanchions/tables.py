@@ -210,12 +210,15 @@ def note_lines(refit: Refit, rows: Sequence[Row]) -> tuple[str, ...]:
         notes.append(words.MIRROR)
     if "brace" in letters:
         notes.append(words.BRACE_NOTE.format(letter=letters["brace"]))
+    missing: list[str] = []
     if known:
         legs = {row.base.weld_leg for row in rows if row.base is not None and row.base.socket is None}
         stated = ", ".join(as_bought(leg, fmt) for leg in sorted(leg for leg in legs if leg is not None))
-        leg = words.WELD_TBC_NOTE if None in legs else words.WELD_LEG_NOTE.format(leg=stated)
+        leg = "" if None in legs else words.WELD_LEG_NOTE.format(leg=stated)
         # A tube in a bought socket is not welded.
         notes += [words.WELD.format(leg=leg)] if legs else []
+        missing += [words.WELD_SIZE] if None in legs else []
+        missing += [words.WELD_MISSING] if legs else []
     radius = shop(limits.edge_radius, fmt)
     edges = words.EDGES
     if any(for_rope(row.post) for row in rows):
@@ -229,9 +232,9 @@ def note_lines(refit: Refit, rows: Sequence[Row]) -> tuple[str, ...]:
     made_of = [words.MATERIAL.format(grade=", ".join(sorted({tube.grade for tube in tubes})))]
     finishes = sorted({tube.finish for tube in tubes if tube.finish is not None})
     made_of += [words.FINISHED.format(finish=", ".join(finishes))] if finishes else []
-    missing = [words.CAP] if any(row.post.spec.cap is None for row in rows) else []
+    missing += [words.CAP] if any(row.post.spec.cap is None for row in rows) else []
     missing += [words.FINISH] if any(tube.finish is None for tube in tubes) else []
     if missing:
-        made_of.append(words.TO_COME.format(what=", ".join(missing).capitalize()))
+        made_of.append(words.TO_COME.format(what=", ".join(missing)))
     notes.append(" ".join(made_of))
     return tuple(notes)

@@ -1,0 +1,73 @@
+"""Pages of the appendix: A4 or Letter upright, a heading, lists one beneath the other, notes after the last list."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from geom.drafting.paper import Paper, papers, upright
+from geom.drafting.ruling import ListColumn, RuledList, flow
+from geom.drafting.sheet import FIELD_MARGIN, bar_place
+from geom.figure import Cell, Item, Line, Rect, Text
+from geom.refit import Refit
+
+NO_TOLERANCE = "not applicable"
+# Side margins of the lists, clear of the centring marks [mm].
+_SIDES = 6.0
+_HEAD, _UNDER_HEAD, _OVER_BAR, _BETWEEN = 5.0, 3.0, 8.5, 7.0
+_NOTES = "NOTES"
+
+
+def page_paper(refit: Refit) -> Paper:
+    """Return the paper of the appendix: the smallest of the boat's series, upright."""
+    return upright(papers(refit.boat.drawing.sheets)[0])
+
+
+def page_area(paper: Paper) -> Rect:
+    """Return the space for lists under the heading, over bar, caution and title block."""
+    frame = paper.frame
+    top = frame.top - FIELD_MARGIN - _HEAD - 2.0 - _UNDER_HEAD
+    return Rect(frame.left + _SIDES, bar_place(paper)[1] + _OVER_BAR, frame.right - _SIDES, top)
+
+
+def page_head(paper: Paper, title: str, tag: str) -> tuple[Item, ...]:
+    """Return the heading of a page with a rule under it.
+
+    Args:
+        paper: of the page.
+        title: of the page.
+        tag: id of the title.
+    """
+    area = page_area(paper)
+    y = area.top + _UNDER_HEAD
+    return (
+        Text((area.left, y + 2.0), title, _HEAD, "TEXT", tag=tag, weight="semibold"),
+        Line((area.left, y), (area.right, y), "HEAD-RULE"),
+    )
+
+
+def notes_list(notes: Sequence[str], tag: str) -> RuledList:
+    """Return notes as a list of one column.
+
+    Args:
+        notes: each a row.
+        tag: of the list.
+    """
+    rows = tuple((Cell(note, f"{tag}:{number}"),) for number, note in enumerate(notes, start=1))
+    return RuledList("", (ListColumn(_NOTES, 1),), rows, tag)
+
+
+def page_flow(
+    paper: Paper, title: str, lists: Sequence[RuledList], first: Rect | None = None
+) -> tuple[tuple[Item, ...], ...]:
+    """Return the items of each page: heading and lists, lists without rows left out.
+
+    Args:
+        paper: of the pages.
+        title: of the pages.
+        lists: in order.
+        first: the space of the first page where it differs [mm].
+    """
+    shown = [one for one in lists if one.rows]
+    found = flow(shown, (page_area(paper),), _BETWEEN, first=() if first is None else (first,))
+    head = page_head(paper, title.upper(), "page")
+    return tuple((*head, *items) for items in found)
