@@ -24,6 +24,11 @@ def figures(path: Path) -> dict[str, Any]:
     """Return paths, spans, heights, gate widths and angles of a boat file in mm and degrees."""
     boat = yaml.load(path.read_text("utf-8"), Loader=yaml.BaseLoader)
     assert boat["units"] == {"length": "mm", "angle": "deg"}
+    return figures_of(boat)
+
+
+def figures_of(boat: dict[str, Any]) -> dict[str, Any]:
+    """Return the same of the data of a file, in its own unit of length and degrees."""
     if boat.get("mirror") == "true":
         _add_other_side(boat)
     posts = {post["id"]: _post(boat, post) for post in boat["posts"]}

@@ -94,12 +94,10 @@ def pictorial(refit: Refit, place: Rect, listed: Sequence[OpenItem]) -> tuple[It
         for run in refit.runs:
             if run.run.side == side:
                 items += _line(run.run, bool(run.work.refused), sight)
-    named: set[Side] = set()
     for run in refit.runs:
         if run.run.side not in SIDES:
-            # Lines one above the other lie too close for a name each.
-            items += _line(run.run, bool(run.work.refused), sight, named=run.run.side not in named)
-            named.add(run.run.side)
+            # Lines across and along inboard edges lie too close one above the other for their names.
+            items += _line(run.run, bool(run.work.refused), sight, named=False)
     items += [item for post in refit.placed.posts.values() if post.side not in SIDES
               for item in _post(refit, post, sight, far=False)]  # fmt: skip
     items += _names(refit, sight, place)

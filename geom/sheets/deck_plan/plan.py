@@ -329,7 +329,8 @@ def across_items(refit: Refit, mm: float, fmt: LengthFormat) -> tuple[Item, ...]
             for k, (a, b) in enumerate(itertools.pairwise(run.run.points)):
                 text = own.rounded(run.run.spans[k], fmt)
                 # Beside the centreline, which the number would stand on.
-                shift = 6.0 if abs(a[1] + b[1]) < 12.0 * mm else 0.0
+                middle, half = 0.5 * (a[1] + b[1]) / mm, 0.5 * text_width(text, 2.5) + 1.5
+                shift = half - middle if abs(middle) < half else 0.0
                 layer = "HOLD" if run.work.refused else "DIM"
                 items.append(
                     Dimension((a[0], a[1]), (b[0], b[1]), offset, text=text, shift=shift, layer=layer,
@@ -357,7 +358,8 @@ def gate_items(refit: Refit, mm: float, fmt: LengthFormat, inner: dict[str, floa
         for support, at, sign in zip(gate.supports, gate.ends(level.level), (1.0, -1.0), strict=True):
             ends.append((at[0] + sign * support.radius, at[1]))
         clear = min(abs(at[1]) - _OFF_EYE * mm for at in gate.ends(level.level))
-        clear = min((inner[post.id] for post in (*gate.posts, *gate.loose)), default=clear)
+        beside = [inner[post.id] for post in (*gate.posts, *gate.loose)]
+        clear = min(beside) if len(beside) > 1 else min(clear, *beside, math.inf)
         low, off = outward * (clear - 6.0 * mm), outward * 5.0
         ends = [(x, outward * (clear - 1.0 * mm)) for x, _ in ends]
         text = own.rounded(level.clear, fmt)
