@@ -10,6 +10,7 @@ from geom.drafting.line_text import cut_words, length
 from geom.drafting.ruling import RuledList, list_height, list_items
 from geom.drafting.sheet import scale_words
 from geom.drafting.symbols import FLAG_RADIUS, flag
+from geom.errors import GeometryError
 from geom.figure import Item, Line, Polyline, Rect, Text, View
 from geom.lettering import width as text_width
 from geom.open_items import OpenItem
@@ -18,14 +19,14 @@ from geom.rigging.work import RunWork
 from geom.sheets.line_sheets import text as words
 from geom.sheets.line_sheets.held import REASON_PITCH, above, held_layout, options_list, reason, reason_lines
 from geom.sheets.line_sheets.held import height as held_height
-from geom.sheets.line_sheets.layout import Layout, fitted, layout
+from geom.sheets.line_sheets.layout import Layout, fitted, layout, straight_of
 from geom.sheets.line_sheets.marks import Straightened, is_held, mark_numbers
 from geom.sheets.line_sheets.steps import decisions, tape
 from geom.tables import numbers
 
 # The left column, the gap beside it, and the options' share of what is right of it [mm].
 COLUMN, BESIDE = 50.0, 8.0
-_OPTIONS, _OPTIONS_GAP = 222.0, 8.0
+_OPTIONS, _OPTIONS_GAP = (222.0, 190.0, 150.0), 8.0
 _NAME, _NAME_ROW = 7.0, 9.5
 _BOX, _BOX_LABEL, _FIGURES = 17.0, 2.5, (10.5, 7.0, 5.0, 3.5)
 _FACT, _FACT_GAP = 5.5, 0.6
@@ -40,6 +41,7 @@ class Block:
     shown: Straightened
     width: float
     open_items: tuple[OpenItem, ...]
+    options_width: float
 
     @property
     def held(self) -> bool:
@@ -54,7 +56,7 @@ class Block:
     @property
     def layout_width(self) -> float:
         """Width of the layout [mm]."""
-        options = _OPTIONS + _OPTIONS_GAP if self.options is not None else 0.0
+        options = self.options_width + _OPTIONS_GAP if self.options is not None else 0.0
         return self.width - COLUMN - BESIDE - options
 
     @property
@@ -64,12 +66,12 @@ class Block:
         left = _NAME_ROW + _BOX + _FACT_GAP + rows * _FACT
         if not self.held:
             return max(left, self.shown.above + self.shown.below)
-        beside = 0.0 if self.options is None else list_height(self.options, _OPTIONS) + self._reason_height
+        beside = 0.0 if self.options is None else list_height(self.options, self.options_width) + self._reason_height
         return max(left, held_height(self.shown, self.layout_width, self.options is None), beside)
 
     @property
     def _reason_height(self) -> float:
-        return 1.0 + len(reason_lines(self.refit, self.work, _OPTIONS)) * REASON_PITCH
+        return 1.0 + len(reason_lines(self.refit, self.work, self.options_width)) * REASON_PITCH
 
     def items(self, left: float, top: float) -> tuple[list[View], list[Item]]:
         """Return the run drawn from its upper left corner down.
@@ -84,9 +86,9 @@ class Block:
         items = [*_head(self, Rect(left, bottom, left + COLUMN, top), drawn.straight.mm), *drawn.items]
         if self.options is not None:
             at = (place.right + _OPTIONS_GAP, top)
-            items += list_items(self.options, at, _OPTIONS)
-            under = (at[0], top - list_height(self.options, _OPTIONS) - 1.0)
-            items += reason(self.refit, self.work, under, _OPTIONS)
+            items += list_items(self.options, at, self.options_width)
+            under = (at[0], top - list_height(self.options, self.options_width) - 1.0)
+            items += reason(self.refit, self.work, under, self.options_width)
         return list(drawn.views), items
 
     def _drawn(self, place: Rect) -> Layout:
@@ -104,9 +106,19 @@ def block(refit: Refit, work: RunWork, width: float, items: Sequence[OpenItem]) 
         width: of the sheet's field [mm].
         items: the open items of the boat.
     """
-    options = _OPTIONS + _OPTIONS_GAP if is_held(work) and work.alternatives else 0.0
-    shown = fitted(refit, work, width - COLUMN - BESIDE - options)
-    return Block(refit, work, shown, width, tuple(_concerned(refit, work, items)))
+    whole, concerned = width - COLUMN - BESIDE, tuple(_concerned(refit, work, items))
+    if not (is_held(work) and work.alternatives):
+        return Block(refit, work, fitted(refit, work, whole), width, concerned, 0.0)
+    # A long line takes room from its options.
+    for options in _OPTIONS:
+        shown = fitted(refit, work, whole - options - _OPTIONS_GAP)
+        try:
+            straight = straight_of(shown, 0.0, whole - options - _OPTIONS_GAP)
+        except GeometryError:
+            continue
+        if not straight.broken:
+            break
+    return Block(refit, work, shown, width, concerned, options)
 
 
 def _concerned(refit: Refit, work: RunWork, items: Sequence[OpenItem]) -> Iterator[OpenItem]:
