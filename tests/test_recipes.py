@@ -329,7 +329,7 @@ FORMAT = Recipe(
                 "geom/render/formats.py",
                 "def _strokes(sheets: Sequence[Sheet], _: Setting) -> bytes:\n"
                 "    from geom.render.strokes import strokes_bytes\n\n    return strokes_bytes(sheets[0])\n\n\n",
-                before="def _draws_to_scale",
+                before="def _for_cad",
             ),
             added(
                 "geom/render/formats.py",
