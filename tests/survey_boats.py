@@ -181,3 +181,8 @@ def thorough_survey(of: Boat, rng: random.Random) -> Survey:
         staff = round(line - at[2] + rng.gauss(0.0, GOOD_LEVEL))
         taken.append(LevelReading("laser", name, float(-staff), GOOD_LEVEL, str(staff), sign=-1.0))
     return Survey("thorough survey", tuple(points), tuple(posts), tuple(taken), Attitude())
+
+
+def of_readings(deviations) -> list[float]:
+    """Return standard deviations without the millimetre within which anybody meets a point."""
+    return [math.sqrt(max(one**2 - 1.0, 0.0)) for one in deviations]

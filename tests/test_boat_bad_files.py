@@ -297,4 +297,7 @@ def test_what_yaml_refuses_is_said_in_plain_words_with_its_line(old, new, line, 
 def test_the_example_of_a_missing_key_is_whole():
     text = (BOATS / "first-try.yaml").read_text("utf-8")
     refusal = refused(text[: text.index("runs:")].encode())
-    assert "runs: [{id: S-F-U, line: guard rope, start: {...}, through: [...], finish: {...}}, ...]" in refusal
+    assert (
+        "runs: [{id: S-F-U, line: guard rope, start: {...}, through: [...], finish: {...}, set_tension: 350 N}, ...]"
+        in refusal
+    )

@@ -33,7 +33,7 @@ def test_every_gate_is_refused_for_rope_spliced_at_both_ends(run, finished):
 def test_what_fits_instead_is_listed_and_nothing_approved(run):
     found = work_of("saltwhin-31").runs[run].alternatives
     assert [worded(other.what).split(" with")[0].split(" sewn")[0] for other in found] == [
-        "wire", "webbing", "one continuous line", "a thinner rope"
+        "wire", "webbing", "one line", "a thinner rope"
     ]  # fmt: skip
     assert all(other.to_check for other in found)
     assert not any(word in worded((other.what, other.figures)) for other in found for word in ("approved", "accepted"))

@@ -25,7 +25,7 @@ from geom.intake.survey.readings import (
 from geom.intake.survey.result import SurveyResult
 from geom.intake.survey.solve import solve_survey, unit_bounds
 from tests.counts import seeds
-from tests.survey_boats import boat, survey_of, true_places
+from tests.survey_boats import boat, of_readings, survey_of, true_places
 
 
 def replaced(survey: Survey, row: int, value: float) -> Survey:
@@ -305,8 +305,3 @@ def test_a_larger_boat_of_the_same_shape_has_the_same_angles(scale, seed):
     for a, b in zip(small.points, large.points, strict=True):
         assert b.at == pytest.approx([value * scale for value in a.at], abs=1e-5)
         assert of_readings(b.sd) == pytest.approx([value * scale for value in of_readings(a.sd)], rel=1e-5, abs=1e-6)
-
-
-def of_readings(deviations):
-    """Return standard deviations without the millimetre within which anybody meets a point."""
-    return [math.sqrt(max(one**2 - 1.0, 0.0)) for one in deviations]

@@ -304,7 +304,7 @@ def apart(sheets: Any) -> dict[str, set[str]]:
     for sheet in sheets:
         for tag, text in texts_of((sheet,)).items():
             if any(letter.isdigit() for letter in text) and not tag.startswith(OWN) and not tag.endswith(":post"):
-                found[tag].add(text)
+                found[tag].add(text.removesuffix(" (continued)"))
     return {tag: texts for tag, texts in found.items() if len(texts) > 1}
 
 

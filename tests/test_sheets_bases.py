@@ -11,9 +11,12 @@ import ezdxf
 import numpy as np
 import pytest
 
+from geom.boat.file import read_boat
 from geom.drafting.sheet import finish, lettered
 from geom.figure import Circle, Line, Polyline, Text
+from geom.refit import refit
 from geom.render.dxf import dxf_bytes
+from geom.resources import starter_text
 from geom.sheets.bases.sheet import base_plates
 from geom.tables import numbers
 from tests.boats import refit_of
@@ -239,4 +242,8 @@ def test_plates_that_are_no_mirror_of_themselves_are_said_to_be_mirror_images():
 
 
 def test_no_base_no_sheet():
-    assert base_plates(refit_of("first-try")) == ()
+    lines = starter_text("first-try").splitlines()
+    begin = lines.index("bases:")
+    end = next(number for number, line in enumerate(lines[begin + 1 :], begin + 1) if line[:1] not in (" ", ""))
+    bare = [line for line in (*lines[:begin], *lines[end:]) if not line.startswith("    base:")]
+    assert base_plates(refit(read_boat("\n".join(bare).encode("utf-8"), "bare"))) == ()

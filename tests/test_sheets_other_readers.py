@@ -148,10 +148,25 @@ class Place:
 def unseen(sheet: Sheet, shown: np.ndarray, bare: np.ndarray) -> list[str]:
     """Return the texts of a sheet at whose place a print has no ink beyond that of the print without texts."""
     place, without_texts = Place(sheet, shown), Place(sheet, bare)
-    # A print is centred by its extents: a wide text shifts it.
-    move = (place.bottom - without_texts.bottom, place.left - without_texts.left)
-    lettered = shown & ~np.roll(bare, move, axis=(0, 1))
-    return [text.text for text in texts_of(sheet) if not lettered[place.window(text)].any()]
+    found = []
+    for text in texts_of(sheet):
+        window = shown[place.window(text)]
+        # A print is fitted to its page by its extents: a wide text shifts it and makes it smaller.
+        strokes = thickened(resampled(bare[without_texts.window(text)], window.shape))
+        if not (window & ~strokes).any():
+            found.append(text.text)
+    return found
+
+
+def resampled(ink: np.ndarray, shape: tuple[int, ...]) -> np.ndarray:
+    rows, columns = (np.arange(wanted) * given // wanted for wanted, given in zip(shape, ink.shape, strict=True))
+    return ink[np.ix_(rows, columns)]
+
+
+def thickened(ink: np.ndarray) -> np.ndarray:
+    """Return ink with the pixels beside it, so that rounding to pixels leaves no edge."""
+    wide = np.pad(ink, 1)
+    return np.any([np.roll(wide, (down, along), (0, 1)) for down in (-1, 0, 1) for along in (-1, 0, 1)], 0)[1:-1, 1:-1]
 
 
 @needs("librecad")

@@ -27,10 +27,15 @@ _ELSEWHERE = {
     "liner.mouth_radius": "2",
     "bedding_in.min_percent": "0.1",
     "bedding_in.max_percent": "0.3",
+    "eye_factors.squeeze": "2",
+    "eye_factors.trial": "1.45",
+    "eye_factors.clearance": "1 mm",
+    "eye_factors.source": "trial pieces on the bench",
+    "uncertainty.source": "steel tape and digital level",
     "strength.value": "25 kN",
     "strength.source": "certificate",
 }
-_LONGEST = 100
+_LONGEST = 120
 # Levels of an example that are written out, as many as there is room for.
 _DEPTHS = (9, 3, 2, 1, 0)
 
@@ -42,11 +47,9 @@ def example_of(location: Location) -> str:
         location: of the missing key.
     """
     for tree in _trees():
-        if location[0] not in tree.root:
-            # A key of another kind of file, such as a survey.
-            continue
         value = next(_values(tree.root, location), None)
-        if value is not None:
+        # A part of a boat is no example for a key of another kind of file, such as a survey's.
+        if value is not None and (location[0] in tree.root or not isinstance(value, dict)):
             whole = (f"{location[-1]}: {_flow(value, depth)}" for depth in _DEPTHS)
             return shown(next((text for text in whole if len(text) <= _LONGEST), f"{location[-1]}: ..."), _LONGEST)
     known = _ELSEWHERE.get(".".join([part for part in location if isinstance(part, str)][-2:]))
