@@ -20,7 +20,7 @@ from tests.browser import browser, opened
 PHONE, DESK = (390, 844), (1440, 900)
 VIEWS = (
     (PHONE, "light", ("items", "boat", "lines", "run-S-F-U", "run-S-G-U")),
-    (PHONE, "dark", ("run-S-F-U", "post-S-S2", "tension", "log", "sheet-R1a-starboard-upper")),
+    (PHONE, "dark", ("run-S-F-U", "post-S-S2", "tension", "log", "sheet-R1-starboard-upper")),
     (DESK, "light", ("boat", "run-S-F-U", "sheet-G2-deck-plan")),
     (DESK, "dark", ("items", "lines", "order")),
 )
