@@ -31,6 +31,9 @@ TAPE, LEVEL, SQUARE, LEAN = 2.0, 3.0, 5.0, math.radians(0.3)
 GOOD_TAPE, GOOD_LEVEL = 1.0, 1.0
 
 
+MARKS = ("stem", "mast mark", "stern mark")
+
+
 @cache
 def boat(name: str = "saltwhin-31") -> Boat:
     return load_boat(ROOT / "templates" / "boats" / f"{name}.yaml").boat
@@ -46,6 +49,19 @@ def true_places(of: Boat) -> dict[str, Vec]:
     }
 
 
+def points_and_posts(of: Boat) -> tuple[list[SurveyPoint], list[SurveyPost]]:
+    """Return the points of a survey, marks first, the stem's height held, and the posts with their holes."""
+    points = [SurveyPoint("stem", "centreline", (0.0, 0.0, of.edge("S")[0][2]))]
+    points += [SurveyPoint(name, "centreline", (None, 0.0, None)) for name in MARKS[1:]]
+    posts = []
+    for post in of.posts:
+        holes = tuple(f"{post.id}-{level}" for level in ("L", "M", "U") if level in post.holes)
+        points += [SurveyPoint(name, post.side) for name in (foot_name(post.id), *holes)]
+        posts.append(SurveyPost(post.id, foot_name(post.id), holes))
+    points += [SurveyPoint(eye.id, "S" if eye.id.startswith("S") else "P") for eye in of.eyes]
+    return points, posts
+
+
 def survey_of(of: Boat, rng: random.Random, noise: float = 1.0, attitude: Attitude | None = None) -> Survey:
     """Return a well-covered survey: baseline, feet and holes from three marks, along the lines, across, level, leans.
 
@@ -57,29 +73,21 @@ def survey_of(of: Boat, rng: random.Random, noise: float = 1.0, attitude: Attitu
     """
     attitude = attitude or Attitude()
     places = true_places(of)
-    marks = ("stem", "mast mark", "stern mark")
-    points = [SurveyPoint("stem", "centreline", (0.0, 0.0, places["stem"][2]))]
-    points += [SurveyPoint(name, "centreline", (None, 0.0, None)) for name in marks[1:]]
-    posts = []
-    for post in of.posts:
-        holes = tuple(f"{post.id}-{level}" for level in ("L", "M", "U") if level in post.holes)
-        points += [SurveyPoint(name, post.side) for name in (foot_name(post.id), *holes)]
-        posts.append(SurveyPost(post.id, foot_name(post.id), holes))
-    points += [SurveyPoint(eye.id, "S" if eye.id.startswith("S") else "P") for eye in of.eyes]
+    points, posts = points_and_posts(of)
     taken: list[Reading] = []
 
     def tape(start: str, end: str) -> None:
         length = vec.distance(places[start], places[end]) + rng.gauss(0.0, noise * TAPE)
         taken.append(TapeReading(start, end, length, TAPE))
 
-    for start, end in (marks[:2], marks[1:], ("stem", "stern mark")):
+    for start, end in (MARKS[:2], MARKS[1:], ("stem", "stern mark")):
         tape(start, end)
     for side in ("S", "P"):
         row = [post for post in of.posts if post.side == side]
         for post in row:
-            for mark in marks:
+            for mark in MARKS:
                 tape(mark, foot_name(post.id))
-            for mark in marks[1:]:
+            for mark in MARKS[1:]:
                 tape(mark, f"{post.id}-U")
             for level in post.holes:
                 tape(foot_name(post.id), f"{post.id}-{level}")
@@ -88,7 +96,7 @@ def survey_of(of: Boat, rng: random.Random, noise: float = 1.0, attitude: Attitu
             for start, end in pairwise(chain):
                 tape(start, end)
             for eye in (chain[0], chain[-1]):
-                for mark in marks:
+                for mark in MARKS:
                     tape(mark, eye)
     for post in of.posts:
         if post.side == "S":
@@ -120,15 +128,7 @@ def thorough_survey(of: Boat, rng: random.Random) -> Survey:
         rng: where the noise comes from.
     """
     places = true_places(of)
-    marks = ("stem", "mast mark", "stern mark")
-    points = [SurveyPoint("stem", "centreline", (0.0, 0.0, places["stem"][2]))]
-    points += [SurveyPoint(name, "centreline", (None, 0.0, None)) for name in marks[1:]]
-    posts = []
-    for post in of.posts:
-        holes = tuple(f"{post.id}-{level}" for level in ("L", "M", "U") if level in post.holes)
-        points += [SurveyPoint(name, post.side) for name in (foot_name(post.id), *holes)]
-        posts.append(SurveyPost(post.id, foot_name(post.id), holes))
-    points += [SurveyPoint(eye.id, "S" if eye.id.startswith("S") else "P") for eye in of.eyes]
+    points, posts = points_and_posts(of)
     taped: dict[frozenset[str], TapeReading] = {}
 
     def tape(start: str, end: str) -> None:
@@ -136,14 +136,14 @@ def thorough_survey(of: Boat, rng: random.Random) -> Survey:
             length = round(vec.distance(places[start], places[end]) + rng.gauss(0.0, GOOD_TAPE))
             taped[frozenset((start, end))] = TapeReading(start, end, float(length), GOOD_TAPE, str(length))
 
-    for start, end in (marks[:2], marks[1:], ("stem", "stern mark")):
+    for start, end in (MARKS[:2], MARKS[1:], ("stem", "stern mark")):
         tape(start, end)
     for post in of.posts:
         foot = foot_name(post.id)
-        for mark in marks:
+        for mark in MARKS:
             tape(mark, foot)
         for level in post.holes:
-            for mark in marks[1:]:
+            for mark in MARKS[1:]:
                 tape(mark, f"{post.id}-{level}")
             tape(foot, f"{post.id}-{level}")
         for higher, lower in pairwise(post.holes):
@@ -162,7 +162,7 @@ def thorough_survey(of: Boat, rng: random.Random) -> Survey:
             for start, end in pairwise((first, *(f"{post.id}-{level}" for post in row), *rest)):
                 tape(start, end)
         for eye in eyes:
-            for mark in marks:
+            for mark in MARKS:
                 tape(mark, eye)
             tape(eye, foot_name(min(row, key=lambda post: math.dist(post.foot, places[eye])).id))
             for other in of.eyes:
