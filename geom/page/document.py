@@ -96,7 +96,7 @@ def editor_page(name: str, token: str, nonce: str) -> str:
         token: that requests carry.
         nonce: that lets in its style and program.
     """
-    data = json.dumps({"token": token, "nonce": nonce, "words": words.LIVE}, ensure_ascii=False)
+    data = json.dumps({"token": token, "nonce": nonce, "words": words.LIVE, "phrases": words.EDITOR}, ensure_ascii=False)
     return _environment().get_template("live.html.j2").render(
         lang=words.LANG,
         t=words.LIVE,
