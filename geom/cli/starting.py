@@ -62,7 +62,7 @@ def new(
         return
     if starter in OTHER_STARTERS:
         target = to or Path(f"{starter}.yaml")
-        write_file(target, resources.templateread_bytes(OTHER_STARTERS[starter]), replace)
+        write_file(target, resources.template_bytes(OTHER_STARTERS[starter]), replace)
         tell(f"{target} written")
         return
     is_file = starter is not None and starter.endswith((".yaml", ".yml"))
@@ -88,8 +88,8 @@ def _write_schema(target: Path) -> None:
     from geom import resources
     from geom.files import write_file
 
-    schema, ours = target.with_name("boat.schema.json"), resources.templateread_bytes("boat.schema.json")
-    if schema.exists() and schema.readread_bytes() != ours:
+    schema, ours = target.with_name("boat.schema.json"), resources.template_bytes("boat.schema.json")
+    if schema.exists() and schema.read_bytes() != ours:
         tell(f"{schema} is there and differs from this program's schema; it stays as it is")
         return
     write_file(schema, ours, replace=True)
@@ -190,7 +190,7 @@ def form(
     if units not in ("mm", "in"):
         raise InputError("arguments", [Fault("not a unit of the form", "--units", read=units, valid="mm, in")])
     sheets = measuring_form(posts, lines, "mm" if units == "mm" else "in")
-    write_file(to, pdfread_bytes(sheets, title="Measuring form"), replace)
+    write_file(to, pdf_bytes(sheets, title="Measuring form"), replace)
     tell(f"{len(sheets)} pages written to {to}")
 
 
@@ -272,7 +272,7 @@ def read_bytes(path: Path) -> bytes:
         InputError: it cannot be read.
     """
     try:
-        return path.readread_bytes()
+        return path.read_bytes()
     except OSError as error:
         raise InputError(str(path), [Fault(f"cannot be read: {error.strerror}")]) from None
 
