@@ -16,6 +16,7 @@ from pathlib import Path
 
 from geom.package import drawing_sheets, page_file
 from geom.refit import read_refit
+from geom.render.svg import svg_bytes
 from tests.boats import BOATS, ROOT
 from tests.browser import Seen, browser, opened
 
@@ -26,7 +27,8 @@ FRAME = "document.querySelector('iframe:not(.next)')?.contentDocument"
 # The time at which something first held, taken by the browser after the frame that shows it [ms].
 SINCE = """(test) => new Promise((found) => {
   const holds = new Function(`return ${test}`);
-  const look = () => (holds() ? requestAnimationFrame(() => setTimeout(() => found(Date.now()), 0)) : setTimeout(look, 2));
+  const shown = () => requestAnimationFrame(() => setTimeout(() => found(Date.now()), 0));
+  const look = () => (holds() ? shown() : setTimeout(look, 2));
   look();
 })"""
 
@@ -103,7 +105,7 @@ def alone(folder: Path, running) -> None:
     """Print the times of the page as a file."""
     refit = read_refit(str(BOAT))
     sheets = drawing_sheets(refit)
-    files = {f"{one.name}.svg": b"" for one in ()}
+    files = {f"{one.name}.svg": svg_bytes(one) for one in sheets}
     start, used = time.perf_counter(), time.process_time()
     data = page_file(refit, sheets, files)
     print(

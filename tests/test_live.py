@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import errno
 import json
 import os
 import random
@@ -149,8 +150,9 @@ def test_only_one_address_of_this_machine_is_listened_to(boat):
         port = int(re.fullmatch(r"http://127\.0\.0\.1:(\d+)/.*", address)[1])
         socket.create_connection(("127.0.0.1", port), 20).close()
         for other in some(("127.0.0.2", "127.255.255.254", "::1")):
-            with pytest.raises(OSError, match="refused|unreachable|not available|Cannot assign"):
+            with pytest.raises(OSError) as refused:
                 socket.create_connection((other, port), 20).close()
+            assert refused.value.errno in (errno.ECONNREFUSED, errno.EADDRNOTAVAIL, errno.ENETUNREACH)
         assert _listening(port) == {("tcp", "0100007F")}
         # What the proof rests on: a socket at every address is reached at the second one.
         with socket.create_server(("", 0)) as everywhere:
