@@ -10,7 +10,7 @@ read these results.
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from functools import cached_property
 from typing import TYPE_CHECKING
 
@@ -44,12 +44,16 @@ if TYPE_CHECKING:
 
 @dataclass(frozen=True)
 class Refit:
-    """A boat file with its placement, line work, loads and findings."""
+    """A boat file with its placement, line work, loads and findings.
+
+    `loads_before` are the loads of the boat as it was, from which those that did not change are taken.
+    """
 
     loaded: LoadedBoat
     placed: Placed
     work: LineWork
     findings: tuple[Finding, ...]
+    loads_before: BoatLoads | None = field(default=None, repr=False, compare=False)
 
     @property
     def boat(self) -> Boat:
@@ -76,7 +80,7 @@ class Refit:
         """Loads on lines, posts and ends; calculated on first use, as this is the slowest calculation."""
         from geom.mechanics.boat_loads import boat_loads
 
-        return boat_loads(self.placed)
+        return boat_loads(self.placed, before=self.loads_before)
 
     @cached_property
     def order(self) -> Order:
@@ -105,8 +109,12 @@ def read_refit(source: str) -> Refit:
     return refit(load_boat(source))
 
 
-def refit(loaded: LoadedBoat) -> Refit:
+def refit(loaded: LoadedBoat, before: Refit | None = None) -> Refit:
     """Return the refit of a loaded boat file.
+
+    Args:
+        loaded: the boat file.
+        before: the refit of the file as it was; loads that did not change are taken from it.
 
     Raises:
         InputError: posts or runs stand where they cannot be made; every fault is listed with its line.
@@ -114,7 +122,8 @@ def refit(loaded: LoadedBoat) -> Refit:
     loaded.refuse(placing_faults(loaded.given, loaded.boat))
     placed = place(loaded.boat)
     work = line_work(placed)
-    return Refit(loaded, placed, work, check(placed, others=line_findings(work)))
+    loads = None if before is None else before.loads
+    return Refit(loaded, placed, work, check(placed, others=line_findings(work)), loads)
 
 
 def place(boat: Boat, before: Placed | None = None) -> Placed:

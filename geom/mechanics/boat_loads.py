@@ -37,7 +37,7 @@ from geom.mechanics.push_test import (
     tension_needed,
     widest_span,
 )
-from geom.mechanics.run_line import RunLine, run_line
+from geom.mechanics.run_line import RunLine, links_of, run_line
 from geom.mechanics.stretch import bedding_slack
 from geom.mechanics.tension import RunTension, max_by_hand
 from geom.placement.place import outward
@@ -114,10 +114,19 @@ class EndReaction:
 
 
 @dataclass(frozen=True)
+class RunLoads:
+    """The push tests of a run and the person-impact loads on it, and what they follow from: equal where that is."""
+
+    basis: tuple[object, ...]
+    pushes: tuple[SpanPush, ...]
+    falls: tuple[Fall, ...]
+
+
+@dataclass(frozen=True)
 class BoatLoads:
     """All loads of a boat; posts and person-impact loads from the worst down.
 
-    `missing` lists the data that are not known.
+    `missing` lists the data that are not known; `by_run` has push tests and person-impact loads by run.
     """
 
     runs: dict[str, RunLine]
@@ -129,6 +138,7 @@ class BoatLoads:
     bodies: tuple[StoppedBody, ...]
     ends: tuple[EndReaction, ...]
     missing: tuple[Remark, ...]
+    by_run: dict[str, RunLoads]
 
     @property
     def assumed(self) -> tuple[RunTension, ...]:
@@ -158,24 +168,31 @@ class BoatLoads:
         return tuple(post for gate in self.gates for post in gate.posts)
 
 
-def boat_loads(placed: Placed, persons: tuple[PersonLoad, ...] | None = None, body: Body | None = None) -> BoatLoads:
+def boat_loads(
+    placed: Placed,
+    persons: tuple[PersonLoad, ...] | None = None,
+    body: Body | None = None,
+    before: BoatLoads | None = None,
+) -> BoatLoads:
     """Return all loads of a placed boat.
 
     Args:
         placed: the boat in space.
         persons: load cases, the published ones where None.
         body: a body to be stopped at the middle of every span, none where None.
+        before: loads of a boat with other values; those of runs for which nothing changed are taken from it.
     """
     cases = published_persons() if persons is None else persons
     runs = {run.id: run_line(placed, run) for run in placed.runs.values()}
     frames = {post.id: post_frame(placed.boat, post, tuple(placed.runs.values())) for post in placed.posts.values()}
     pulls = at_rest_pulls(runs, placed.posts)
     tensions = {name: tensions_on(runs, pulls, name) for name in frames}
-    falls = [
-        fall
-        for run in runs.values()
-        for fall in falls_on_run(placed, RunPosts(placed, run, frames, pulls, tensions), cases)
-    ]
+    known = {} if before is None else before.by_run
+    by_run = {
+        name: _run_loads(placed, RunPosts(placed, run, frames, pulls, tensions), cases, known.get(name))
+        for name, run in runs.items()
+    }
+    falls = [fall for own in by_run.values() for fall in own.falls]
     unknown = [Remark("not_known.stiffness", run=run_id) for run_id, run in runs.items() if run.stiffness is None]
     unknown += [
         Remark("not_known.friction", run=run_id)
@@ -188,7 +205,7 @@ def boat_loads(placed: Placed, persons: tuple[PersonLoad, ...] | None = None, bo
     ]
     return BoatLoads(
         runs=runs,
-        pushes=tuple(push for run in runs.values() for push in _pushes(placed, run)),
+        pushes=tuple(push for own in by_run.values() for push in own.pushes),
         widest=_widest(placed),
         posts=ranked(tuple(post_load(frames[name], pulls_on(pulls, name), tensions=tensions[name]) for name in frames)),
         gates=tuple(open_gate(placed, gate, frames, runs, pulls) for gate in placed.boat.gates),
@@ -196,7 +213,17 @@ def boat_loads(placed: Placed, persons: tuple[PersonLoad, ...] | None = None, bo
         bodies=tuple(one for run in runs.values() for one in _bodies(run, body)),
         ends=tuple(end for run in runs.values() for end in _ends(run, falls)),
         missing=tuple(unknown),
+        by_run=by_run,
     )
+
+
+def _run_loads(placed: Placed, posts: RunPosts, cases: tuple[PersonLoad, ...], before: RunLoads | None) -> RunLoads:
+    """Return the loads of a run, those before where nothing that they follow from has changed."""
+    run = posts.run
+    basis = (cases, placed.line(run.run), links_of(placed, run.run), posts.basis)
+    if before is not None and before.basis == basis:
+        return before
+    return RunLoads(basis, tuple(_pushes(placed, run)), tuple(falls_on_run(placed, posts, cases)))
 
 
 def _pushes(placed: Placed, run: RunLine) -> list[SpanPush]:

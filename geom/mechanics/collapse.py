@@ -143,6 +143,12 @@ class RunPosts:
         }
 
     @cached_property
+    def basis(self) -> tuple[object, ...]:
+        """All that the loads on the run depend on beside its links: where it is equal, they are."""
+        by_post = tuple((self._frames[name], self._still[name], self._tensions[name]) for name in self.names)
+        return self.run, self._at_rest, self._attachments, by_post
+
+    @cached_property
     def flexible_supports(self) -> dict[int, FlexibleSupport] | None:
         """Flexible supports of the run by index of the point; None where one is not known."""
         found = {}
