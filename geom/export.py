@@ -7,8 +7,8 @@ with another key is listed as `name=path`. Keys and words may be added, never re
 from __future__ import annotations
 
 import json
-from collections.abc import Iterator
-from dataclasses import dataclass, is_dataclass
+from dataclasses import dataclass
+from functools import cache
 from types import UnionType
 from typing import Any, Literal, Union, get_args, get_origin
 
@@ -255,21 +255,23 @@ def _spare(finding: Finding) -> float:
     return finding.margin / abs(finding.limit)
 
 
-def _fields(kind: type) -> Iterator[Field]:
-    return (field(kind, path) for path in SHOWN[kind].split())
+@cache
+def _fields(kind: type) -> tuple[Field, ...]:
+    return tuple(field(kind, path) for path in SHOWN[kind].split())
 
 
 def _shown(value: Any, decimals: int, units: Units) -> Any:
     """Return a result as plain mappings, lists, texts and rounded numbers, without negative zero."""
-    if isinstance(value, float):
+    kind = type(value)
+    if kind is float:
         return round(value, decimals) + 0.0
-    if isinstance(value, Remark):
+    if kind is Remark:
         return worded(value, units)
-    if type(value) is tuple:
+    if kind is tuple:
         return [_shown(one, decimals, units) for one in value]
-    if not is_dataclass(value):
+    if kind not in SHOWN:
         return value
-    return {one.key: _shown(one.read(value), decimals, units) for one in _fields(type(value))}
+    return {one.key: _shown(one.read(value), decimals, units) for one in _fields(kind)}
 
 
 def _object_schema(kind: type) -> dict[str, Any]:
