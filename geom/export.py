@@ -256,13 +256,13 @@ def _spare(finding: Finding) -> float:
 
 
 @cache
-def _fields(kind: type) -> tuple[Field, ...]:
+def _fields(kind: Any) -> tuple[Field, ...]:
     return tuple(field(kind, path) for path in SHOWN[kind].split())
 
 
 def _shown(value: Any, decimals: int, units: Units) -> Any:
     """Return a result as plain mappings, lists, texts and rounded numbers, without negative zero."""
-    kind = type(value)
+    kind: Any = type(value)
     if kind is float:
         return round(value, decimals) + 0.0
     if kind is Remark:
