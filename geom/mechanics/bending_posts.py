@@ -26,8 +26,8 @@ if TYPE_CHECKING:
 
 _STEPS = 60
 _MAX_CUTS = 30
-# Residual force as a fraction of the load.
-_TOLERANCE = 1e-9
+# Residual force as a fraction of the load, and as one of EA by the resolution of coordinates in floating point.
+_TOLERANCE, _RESOLUTION = 1e-9, 1e-13
 
 
 @dataclass(frozen=True)
@@ -84,7 +84,7 @@ class BendingRuns:
         ea, tension = np.array([(run.line.ea, run.tension) for run in runs]).T
         chords = self._lengths(points)[1]
         self._rests = (self._side * chords).sum(axis=2) / (1.0 + tension / ea)
-        self._axial = ea / self._rests
+        self._ea, self._axial = ea, ea / self._rests
         self._force = np.array([run.unit_load.force for run in runs])
         self._moved = np.zeros((count, most, 3))
         slopes = self._slopes(*self._lengths(points))[1]
@@ -111,7 +111,7 @@ class BendingRuns:
             moved = moved + self._by_push * (push - self._push)[:, None, None]
         unit = np.zeros_like(load)
         unit[self._all, self._loaded] = self._force
-        allowed = _TOLERANCE * np.maximum(push, 1.0)
+        allowed = np.maximum(_TOLERANCE * np.maximum(push, 1.0), _RESOLUTION * self._ea)
         state = self._state(moved, load)
         for _ in range(_STEPS):
             settled = np.abs(state.residual).max(axis=(1, 2)) <= allowed
