@@ -48,6 +48,7 @@ from geom.rigging.work import EndSplice, RunWork, Station
 from geom.rules.cautions import CAUTIONS, SHEET_CAUTION
 from geom.rules.finding import ORDER, Finding
 from geom.tables.field import Field, field
+from geom.units import to_compare
 from geom.words import METRIC, Units, worded
 
 FORMAT = 2
@@ -252,7 +253,7 @@ def worst_first(findings: tuple[Finding, ...]) -> tuple[Finding, ...]:
 def _spare(finding: Finding) -> float:
     if finding.margin is None or not finding.limit:
         return 0.0
-    return finding.margin / abs(finding.limit)
+    return to_compare(finding.margin / abs(finding.limit))
 
 
 @cache

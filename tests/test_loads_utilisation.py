@@ -8,9 +8,9 @@ import numpy as np
 import pytest
 
 from geom import vec
-from geom.mechanics.collapse import section_moments
 from geom.mechanics.post_bending import PostFrame, PostHole, Prop, Pull
 from geom.mechanics.post_loads import post_load
+from geom.mechanics.section_moments import section_moments
 from geom.mechanics.tube import TubeSection
 
 

@@ -22,7 +22,7 @@ from geom.mechanics.elastic_line import Line, PointLoad
 from geom.mechanics.post_flexibility import FlexibleSupport
 
 if TYPE_CHECKING:
-    from geom.mechanics.pushed_lines import Array
+    from geom.mechanics.span_equilibrium import Array
 
 _STEPS = 60
 _MAX_CUTS = 30

@@ -16,12 +16,13 @@ import numpy as np
 from geom import vec
 from geom.data.table import datum
 from geom.mechanics.cable import Loaded, load_lines
-from geom.mechanics.collapse import Limit, Push, PushBracket, RunPosts, push_brackets
+from geom.mechanics.collapse import Push, PushBracket, RunPosts, push_brackets
 from geom.mechanics.elastic_line import PointLoad, SetLine, set_line, states
 from geom.mechanics.person_load import FallLoad, across_span, beside_post, weight_of
 from geom.mechanics.post_loads import PostLoad
 from geom.mechanics.pushed_lines import Case
 from geom.mechanics.run_line import links_of
+from geom.mechanics.section_moments import Limit
 from geom.mechanics.tension import RunTension
 from geom.mechanics.weakest_link import Link, WeakestLink, weakest_link
 from geom.placement.place import outward

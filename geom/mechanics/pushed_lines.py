@@ -16,19 +16,13 @@ import numpy as np
 
 from geom.errors import CannotFinishError
 from geom.mechanics.elastic_line import PointLoad, SetLine
-from geom.mechanics.span_equilibrium import LENGTH_RESOLUTION
+from geom.mechanics.span_equilibrium import LENGTH_RESOLUTION, SlippingSides, holding
 
 if TYPE_CHECKING:
-    from numpy.typing import NDArray
-
-    Array = NDArray[np.float64]
-    Flags = NDArray[np.bool_]
+    from geom.mechanics.span_equilibrium import Array
 
 MAX_ITERATIONS = 60
 _MAX_CUTS = 30
-_TENSION_STEPS = 80
-# A Newton step this small leaves an error of its square.
-_SETTLED = 1e-8
 
 Case = tuple[SetLine, PointLoad]
 
@@ -137,25 +131,18 @@ class PushedLines:
         self._shared_chords = np.where(self._sharing, self._chords, 0.0).sum(axis=2)
         self._shared_rest = self._own_rest + np.where(self._sharing, self._rests, 0.0).sum(axis=2)
         self._slips = np.flatnonzero(~(ends | locked.any(axis=2)).all(axis=0))
+        self._sides: SlippingSides | None = None
         if self._slips.size:
             slips = self._slips
-            self._ea, self._rest = self.ea[slips], self._own_rest[:, slips]
-            # At the near hole the direction of the line changes with the load.
-            self._mu = friction[:, slips, 0]
             outward = lines.directions[row[slips], outer[:, slips, 0]] * np.array((-1.0, 1.0))[:, None, None]
-            self._of_chord, self._of_across = _parts(self._chord[slips], outward), _parts(self._across[slips], outward)
-            self._hops = [
-                (
-                    self._chords[:, slips, j],
-                    self._rests[:, slips, j],
-                    self._before[:, slips, j],
-                    self._ratios[:, slips, j],
-                )
-                for j in hops
-            ]
-            # Length by which an untensioned side is short of the straight lines over its spans that slip.
-            slack = [np.where(before > 0.0, chord - rest, 0.0) for chord, rest, before, _ in self._hops]
-            self._untensioned = sum(slack) - self._own_rest[:, slips]
+            self._sides = SlippingSides(
+                ea=self.ea[slips],
+                own_rest=self._own_rest[:, slips],
+                spans=[(self._chords[:, slips, j], self._rests[:, slips, j], self._before[:, slips, j]) for j in hops],
+                ratios=[self._ratios[:, slips, j] for j in hops],
+                friction=friction[:, slips, 0],
+                near=(_parts(self._chord[slips], outward), _parts(self._across[slips], outward)),
+            )
 
     def under(self, push: Array | float = 1.0) -> None:
         """Solve every case for its load times a factor.
@@ -219,9 +206,10 @@ class PushedLines:
         distance = np.hypot(along, across)
         tension = np.maximum(self.ea * ((distance + self._shared_chords) / self._shared_rest - 1.0), 0.0)
         stiffness = np.where(tension > 0.0, self.ea / self._shared_rest, 0.0)
-        if self._slips.size:
+        if self._sides is not None:
             slips = self._slips
-            tension[:, slips], stiffness[:, slips] = self._slipping(along[:, slips], across[slips], distance[:, slips])
+            self._sides.pull(along[:, slips], across[slips], distance[:, slips])
+            tension[:, slips], stiffness[:, slips] = self._sides.tension, self._sides.stiffness
         self.tension, self._stiffness, self._distance = tension, stiffness, distance
         pull = tension / distance
         more = (stiffness - pull) / (distance * distance)
@@ -232,63 +220,6 @@ class PushedLines:
             (more * along).sum(axis=0) * across,
             both + more.sum(axis=0) * across * across,
         )
-
-    def _slipping(self, along: Array, across: Array, distance: Array) -> tuple[Array, Array]:
-        """Return tension and stiffness of the sides of lines that slip against friction.
-
-        Newton iteration on the variable 1 / (1 + T / EA), in which a line that slides freely is linear, inside a
-        bracket, from the tension expected by the last stiffness.
-        """
-        slips, ea = self._slips, self._ea
-        ratio = self._near_ratio(along, across)
-        last = self.tension[:, slips]
-        expected = last + self._stiffness[:, slips] * (distance - self._distance[:, slips])
-        tension = np.maximum(np.where(expected > 0.0, expected, last), 1e-6)
-        slack = distance + self._untensioned <= 0.0
-        low, high = np.zeros_like(tension), np.full_like(tension, np.inf)
-        settled, slope = slack, np.full_like(tension, -1.0)
-        for _ in range(_TENSION_STEPS):
-            excess, new_slope = self._excess(tension, distance, ratio)
-            slope = np.where(settled, slope, new_slope)
-            low, high = np.where(excess > 0.0, tension, low), np.where(excess > 0.0, high, tension)
-            relaxed = ea / (ea + tension)
-            relaxed = relaxed + excess * relaxed * relaxed / (ea * new_slope)
-            step = np.where(relaxed > 0.0, ea / np.where(relaxed > 0.0, relaxed, 1.0) - ea, np.inf)
-            close = np.abs(step - tension) <= _SETTLED * tension
-            outside = ~((low < step) & (step < high)) & ~close
-            middle = np.where(np.isinf(high), 2.0 * tension + 1.0, 0.5 * (low + np.where(np.isinf(high), 0.0, high)))
-            step = np.where(outside, middle, step)
-            tension = np.where(settled, tension, step)
-            settled = settled | close | (high - low <= 1e-14 * high)
-            if settled.all():
-                break
-        tension = np.where(slack, 0.0, tension)
-        return tension, np.where(slack, 0.0, 1.0 / ((1.0 + tension / ea) * np.maximum(-slope, 1e-300)))
-
-    def _near_ratio(self, along: Array, across: Array) -> Array:
-        """Return the holding ratio at the near holes for the directions of the lines to their loads."""
-        ahead, aside, beside = along * self._of_chord + across * self._of_across
-        return holding(self._mu, np.arctan2(np.hypot(aside, beside), -ahead))
-
-    def _excess(self, tension: Array, distance: Array, ratio: Array) -> tuple[Array, Array]:
-        """Return the unstressed length required less that available on each side [mm], and its slope [mm/N]."""
-        ea = self._ea
-        stretch = 1.0 / (1.0 + tension / ea)
-        relaxed = distance * stretch
-        excess, slope = relaxed - self._rest, relaxed * stretch
-        now = tension
-        slips: Flags = np.ones(tension.shape, dtype=bool)
-        for (chord, rest, before, _), here in zip(self._hops, self._hop_ratios(ratio), strict=True):
-            now, held = slip(before, now, here)
-            slips = slips & ~held
-            stretch = 1.0 / (1.0 + now / ea)
-            relaxed = chord * stretch
-            excess = excess + np.where(slips, relaxed - rest, 0.0)
-            slope = slope + np.where(slips, now / tension * relaxed * stretch, 0.0)
-        return excess, -slope / ea
-
-    def _hop_ratios(self, near: Array) -> list[Array]:
-        return [near, *(ratio for _, _, _, ratio in self._hops[1:])]
 
     def _require_balance(self, residual: Array, force: Array) -> None:
         # In a short stiff segment the resolution of lengths corresponds to a force.
@@ -324,12 +255,8 @@ class PushedLines:
         for side in range(2):
             case, hop = np.nonzero(self._sharing[side])
             even[case, self._outer[side, case, hop]] = self.tension[side, case]
-        if self._slips.size:
-            along = np.stack((self.at[0], self.at[0] - self._length))[:, self._slips]
-            ratios = self._hop_ratios(self._near_ratio(along, self.at[1][self._slips]))
-            now = self.tension[:, self._slips]
-            for number, ((_, _, before, _), here) in enumerate(zip(self._hops, ratios, strict=True)):
-                now, _ = slip(before, now, here)
+        if self._sides is not None:
+            for number, now in enumerate(self._sides.outer_tensions()):
                 for side in range(2):
                     beside = self._beside[side, self._slips, number]
                     case = self._slips[beside]
@@ -369,30 +296,6 @@ def _parts(direction: Array, outward: Array) -> Array:
     first = first / norm(first)[..., None]
     second = np.cross(outward, first)
     return np.stack([(direction * one).sum(axis=-1) for one in (outward, first, second)])
-
-
-def slip(before: Array, neighbour: Array, ratio: Array) -> tuple[Array, Flags]:
-    """Return the tension [N] beyond each hole, and whether the line is held there.
-
-    Args:
-        before: tension beyond the hole before loading [N].
-        neighbour: tension on the loaded side of the hole [N].
-        ratio: holding ratio of the hole (dimensionless), 0 where locked.
-    """
-    most = np.where(ratio > 0.0, neighbour / np.where(ratio > 0.0, ratio, 1.0), np.inf)
-    now = np.minimum(np.maximum(before, neighbour * ratio), most)
-    return now, (now == before) & (ratio < 1.0)
-
-
-def holding(friction: Array, turn: Array) -> Array:
-    """Return the holding ratios (dimensionless) of holes, as `friction.holding_ratio` has that of one.
-
-    Args:
-        friction: coefficients mu, infinite where locked.
-        turn: angle between the directions of the line before and after each hole [rad].
-    """
-    locked = np.isinf(friction)
-    return np.where(locked, 0.0, np.exp(-np.where(locked, 0.0, friction) * turn))
 
 
 def angle(a: Array, b: Array) -> Array:
