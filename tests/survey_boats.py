@@ -119,7 +119,7 @@ def survey_of(of: Boat, rng: random.Random, noise: float = 1.0, attitude: Attitu
 
 
 def as_read(length: float, inches: bool = False) -> tuple[float, str]:
-    """Return a length as a tape is read [mm], and as it is written down: to a millimetre, or to a sixteenth of an inch."""
+    """Return a length as it is read [mm], and as it is written down: to a millimetre, or to a sixteenth of an inch."""
     if not inches:
         return float(round(length)), str(round(length))
     sixteenths = round(length / 25.4 * 16.0)

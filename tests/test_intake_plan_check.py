@@ -127,7 +127,7 @@ def test_nothing_goes_over_the_edge_of_the_view():
     (view,) = sheets[0].views
     scale, (x0, y0) = view.scale, view.origin
     for item in some([item for item in view.items if isinstance(item, Polyline)]):
-        for x, y in item.points:
+        for x, y in some(item.points):
             assert view.window.left - 0.01 <= x0 + x * scale <= view.window.right + 0.01
             assert view.window.bottom - 0.01 <= y0 + y * scale <= view.window.top + 0.01
 
