@@ -18,14 +18,19 @@ if TYPE_CHECKING:
 Replace = Annotated[bool, typer.Option("--replace", help="Replace an existing file.")]
 DEFAULT_STARTER = "first-try"
 # Starter files other than boat files, by name.
-OTHER_STARTERS = {"survey": "survey/saltwhin-31.yaml", "deck-plan": "survey/deck-plan-mapping.yaml"}
+OTHER_STARTERS = {
+    "survey": "survey/saltwhin-31.yaml",
+    "deck-plan": "survey/deck-plan-mapping.yaml",
+    "rates": "rates-example.yaml",
+}
 
 
 @app.command()
 @guarded
 def new(
     starter: Annotated[
-        str | None, typer.Argument(help="Starter boat to copy, `survey`, `deck-plan`, or a boat file to change.")
+        str | None,
+        typer.Argument(help="Starter boat to copy, `survey`, `deck-plan`, `rates`, or a boat file to change."),
     ] = None,
     to: Annotated[Path | None, typer.Option("--to", help="File to write; else <starter>.yaml here.")] = None,
     tables: Annotated[
@@ -100,7 +105,7 @@ def _start(starter: str) -> tuple[bytes, str]:
     from geom import resources
 
     if starter.endswith((".yaml", ".yml")):
-        return _bytes(Path(starter)), starter
+        return read_bytes(Path(starter)), starter
     text = resources.starter_text(starter)
     return text.replace("$schema=../boat.schema.json", "$schema=boat.schema.json").encode(), f"{starter} (starter)"
 
@@ -119,7 +124,7 @@ def _with_tables(data: bytes | None, source: str, files: list[Path], decimal: st
         if table_of(which) is None or not name:
             raise InputError("arguments", [Fault("not a table and a name", "--sheet", read=pair, valid="posts=NAME")])
         named[name] = str(table_of(which))
-    read = read_tables({str(path): _bytes(path) for path in files}, {}, decimal, named)  # type: ignore[arg-type]
+    read = read_tables({str(path): read_bytes(path) for path in files}, {}, decimal, named)  # type: ignore[arg-type]
     _print_lines(read.echo())
     if data is None:
         return of_tables(boat_parts(read), tuple(path.name for path in files)).text().encode("utf-8")
@@ -139,7 +144,7 @@ def _with_plan(data: bytes | None, source: str, plan: Path, mapping: Path) -> tu
     from geom.render.pdf import pdf_bytes
     from geom.sheets.plan_check.sheet import plan_check
 
-    stated, drawing = read_mapping(_bytes(mapping), str(mapping)), read_drawing(_bytes(plan), str(plan))
+    stated, drawing = read_mapping(read_bytes(mapping), str(mapping)), read_drawing(read_bytes(plan), str(plan))
     reading = read_plan(drawing, stated)
     _print_lines(reading.head())
     _print_rows("READ FROM THE DECK PLAN", reading.echo())
@@ -242,7 +247,7 @@ def survey(
     if boat is None:
         _end(result.doubts)
         return
-    edited = write_survey(_bytes(boat), str(boat), result)
+    edited = write_survey(read_bytes(boat), str(boat), result)
     _print_rows(f"CHANGES TO {boat.name}", change_rows(edited.changes))
     _print_lines((*edited.notes, *_contradictions(edited.data, str(boat))))
     if write:
@@ -259,7 +264,7 @@ def _refuse_other_boat(read: Survey, boat: Path) -> None:
     """Refuse to write one boat's survey into the file of another, such as a starter."""
     from geom.boat.file import read_boat
 
-    name = read_boat(_bytes(boat), str(boat)).boat.boat.name
+    name = read_boat(read_bytes(boat), str(boat)).boat.boat.name
     if name != read.boat:
         fault = Fault(f"the survey is of {read.boat}, the boat file of {name}", valid="--to FILE writes a new boat")
         raise InputError(read.source, [fault])
@@ -273,7 +278,12 @@ def _end(doubts: Sequence[Doubt]) -> None:
         raise typer.Exit(1)
 
 
-def _bytes(path: Path) -> bytes:
+def read_bytes(path: Path) -> bytes:
+    """Return the bytes of a file.
+
+    Raises:
+        InputError: it cannot be read.
+    """
     try:
         return path.read_bytes()
     except OSError as error:
