@@ -33,7 +33,8 @@ class OddPlan:
 
     `draw` draws on a document and its model space. `posts` and `edges` are where they are wanted, in mm; `refused` is a
     pattern of the refusal; `noted` a pattern of a note. `stated` is the mapping after its axis. `unit` is what the plan
-    is drawn in, `header` what its header says (code of the DXF reference); `bare` plans have no stem and aft point.
+    is drawn in, `header` what its header says (code of the DXF reference); `aft_x` is the distance
+    of the aft point as measured on board, in mm; `bare` plans have no stem and aft point.
     """
 
     name: str
@@ -45,6 +46,7 @@ class OddPlan:
     stated: str = BY_LAYER
     unit: float = 1.0
     header: int = CODES["mm"]
+    aft_x: float = 9000.0
     bare: bool = False
     version: str = "R2010"
     binary: bool = False
@@ -67,7 +69,7 @@ class OddPlan:
 
     def mapping(self) -> bytes:
         """Return the mapping, which finds stem and aft point by their layers."""
-        axis = "axis: {stem: {layer: STEM}, aft: {layer: AFT}, aft_x: 9000 mm}\n"
+        axis = f"axis: {{stem: {{layer: STEM}}, aft: {{layer: AFT}}, aft_x: {self.aft_x} mm}}\n"
         return f"format: 1\n{axis}{self.stated}".encode()
 
 
@@ -333,6 +335,10 @@ ODD_PLANS = (
     OddPlan("posts as splines",
             lambda document, space: space.add_spline([(0, 0, 0), (1, 1, 0), (2, 0, 0)], dxfattribs=POSTS),
             refused=r"no posts on layer POSTS .read: 1 SPLINE. - valid: points, circles"),
+    OddPlan("posts as blocks on a layer that has none", named(), refused=r"no posts on layer STEM .read: 1 POINT",
+            stated="posts: {layer: STEM, block: POST, name: ID}\n"),
+    OddPlan("aft point 300 mm off", points(), refused=r"drawn 9000\.0 mm from the stem and stated as 9300\.0 mm",
+            aft_x=9300.0),
     OddPlan("half scale", points(unit=0.5), refused=r"drawn 4500\.0 mm .* stated as 9000\.0 mm: .* 0\.5 times the boat",
             unit=0.5),
     OddPlan("header says inches", points(), FOUR, noted="not in by its header: .* proves mm", header=1),
