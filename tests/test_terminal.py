@@ -32,7 +32,7 @@ def shown(name: str, columns: int, *views: str) -> list[str]:
 @pytest.mark.parametrize("columns", WIDTHS)
 def test_the_summary_of_the_demo_stands_on_one_screen(columns: int) -> None:
     lines = shown("saltwhin-31", columns)
-    assert len(lines) <= (32 if columns < 100 else 24)
+    assert len(lines) <= (32 if columns < 80 else 24)
     assert max(map(len, lines)) <= columns
 
 

@@ -229,15 +229,15 @@ class Screen:
 
 
 def _verdict(refit: Refit, items: tuple[OpenItem, ...]) -> str:
-    """Return the verdict in one line: how many items are open, how many of them stop the work, and the findings."""
+    """Return the verdict in one line: which items stop the work, or how many are open, and the findings."""
     tally = Counter(finding.verdict for finding in refit.findings)
     stops = sum(item.kind == "stop" for item in items)
-    parts = [_counted(len(items), "open item") if items else "no open item"]
     if stops:
         first = "item 1 is" if stops == 1 else f"items 1 to {stops} are"
-        parts.insert(0, f"DO NOT CUT OR DRILL before {first} closed")
-    parts.append(f"{_counted(tally['fail'], 'finding')} fail, {tally['cannot tell']} not determined")
-    return "; ".join(parts)
+        state = f"DO NOT CUT OR DRILL before {first} closed"
+    else:
+        state = _counted(len(items), "open item") if items else "no open item"
+    return f"{state}; {tally['fail']} fail, {tally['cannot tell']} not determined"
 
 
 def _counted(number: int, word: str) -> str:

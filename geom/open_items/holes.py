@@ -54,7 +54,7 @@ def edges(refit: Refit) -> Iterator[tuple[Draft, tuple[Finding, ...]]]:
         if radius >= min_radius:
             continue
         holes = tuple(hole.id for _, hole in open_holes(refit.placed))
-        title = Remark("item.edges", at=some_of(holes, "holes"), radius_mm=radius, min_mm=min_radius)
+        title = Remark("item.edges", at=some_of(holes, "holes"), min_mm=min_radius)
         choices = tuple(Choice(note) for note in finding.notes if note.code.startswith("edge.option"))
         yield Draft(title, holes, choices, (Entry("hole_edges", "choice: ..., wall: ..."),)), (finding,)
 
