@@ -9,6 +9,7 @@ from itertools import pairwise
 
 from geom.drafting.symbols import FLAG_HIGH, flag, flag_reach, flag_wide
 from geom.figure import UNDER, Dimension, Hatch, Item, LengthFormat, Line, Point, Rect, Sheet, Text, View
+from geom.lettering import width as text_width
 from geom.render.annotate import dimension_line, dimension_number, measured, number
 from geom.render.explode import pieces
 from geom.render.grid import Grid, box_hits_box, box_hits_segment
@@ -177,6 +178,29 @@ def corners(place: Rect) -> tuple[Point, Point, Point, Point]:
 # Turns from the direction wanted, nearest first, and distances of a flag from what it is about [paper mm].
 _TURNS = tuple(math.radians(angle) for angle in (0, 20, -20, 40, -40, 60, -60, 80, -80, 110, -110, 140, -140, 180))
 _REACHES = (12.0, 16.0, 9.0, 20.0, 25.0, 30.0, 36.0, 42.0)
+_NAME_REACHES = (5.0, 8.0, 12.0, 16.0, 21.0, 27.0, 34.0)
+
+
+def named(text: Text, at: Point, way: float, off: float) -> Iterator[Label]:
+    """Yield a text at its places round a point, each with a line to the point that points to its middle.
+
+    Args:
+        text: the text, in paper millimetres.
+        at: what it names [paper mm].
+        way: direction of the first place [rad].
+        off: distance from the point at which the line ends [paper mm].
+    """
+    half = 0.5 * text_width(text.text, text.height, text.weight) + CLEAR
+    tall = 0.5 * text.height + CLEAR
+    for reach in _NAME_REACHES:
+        for turn in _TURNS:
+            x, y = math.cos(way + turn), math.sin(way + turn)
+            near, end = (at[0] + off * x, at[1] + off * y), (at[0] + reach * x, at[1] + reach * y)
+            beyond = min(half / max(abs(x), 1e-9), tall / max(abs(y), 1e-9))
+            centre = (end[0] + beyond * x, end[1] + beyond * y)
+            box = Rect(centre[0] - half, centre[1] - tall, centre[0] + half, centre[1] + tall)
+            there = replace(text, at=centre, across="centre", upright="middle")
+            yield Label((Line(near, end, "THIN"), there), corners(box), (near, end))
 
 
 def flagged(numbers: Sequence[int], at: Point, way: float) -> Iterator[Label]:
