@@ -6,6 +6,7 @@ from collections.abc import Mapping
 
 from geom.words.english_cautions import CAUTIONS
 from geom.words.english_open_items import OPEN_ITEM_WORDS, OPEN_ITEMS
+from geom.words.english_papers import PAPER_WORDS, PAPERS
 from geom.words.english_quantities import QUANTITIES
 
 # Words of values, by the list that a placeholder names.
@@ -46,6 +47,7 @@ WORDS: Mapping[str, Mapping[str, str]] = {
     "ratio_unit": {"pin_over_rope": "rope diameters", "eye_over_pin": "pin diameters"},
     "hmpe": {"allowed": "allowed", "not allowed": "not allowed", "ask": "to be asked of the organiser"},
     **OPEN_ITEM_WORDS,
+    **PAPER_WORDS,
 }
 
 SENTENCES: Mapping[str, str] = {
@@ -635,4 +637,5 @@ SENTENCES: Mapping[str, str] = {
     **QUANTITIES,
     **CAUTIONS,
     **OPEN_ITEMS,
+    **PAPERS,
 }

@@ -86,7 +86,8 @@ class Chain:
 class Drawing:
     """The useful content of a DXF file; `units` is the unit in its header, None where it states none.
 
-    `kinds` is how many entities of each kind every layer holds, read or not.
+    `kinds` is how many entities of each kind every layer holds, read or not. `strokes` is all that is drawn as lines,
+    curves as chords, a point as itself [drawing units]; `unstroked` is how many entities of each kind it leaves out.
     """
 
     source: str
@@ -98,6 +99,8 @@ class Drawing:
     blocks: tuple[str, ...]
     notes: tuple[str, ...]
     kinds: dict[str, dict[str, int]] = field(default_factory=dict)
+    strokes: tuple[tuple[Vec, ...], ...] = ()
+    unstroked: dict[str, int] = field(default_factory=dict)
 
     def held(self, layer: str) -> str:
         """Return what a layer holds, for messages: `12 SPLINE, 1 TEXT`."""
@@ -143,6 +146,8 @@ def read_drawing(data: bytes, source: str) -> Drawing:
     flat_within = in_unit(_FLAT_WITHIN, _UNITS.get(code, "m"))
     marks: list[Mark] = []
     chains: list[Chain] = []
+    strokes: list[tuple[Vec, ...]] = []
+    unstroked: Counter[str] = Counter()
     kinds: dict[str, Counter[str]] = {}
     unseen: Counter[str] = Counter()
     for serial, seen in enumerate(_walk(layout, count(), source)):
@@ -154,6 +159,11 @@ def read_drawing(data: bytes, source: str) -> Drawing:
             continue
         kinds.setdefault(seen.layer, Counter())[seen.entity.dxftype()] += 1
         _take(seen, serial, marks, chains, flat_within)
+        stroke = _stroke(seen.entity, flat_within)
+        if stroke:
+            strokes.append(stroke)
+        elif seen.entity.dxftype() != "INSERT":
+            unstroked[seen.entity.dxftype()] += 1
     notes += tuple(f"{number} entities {where} were not read" for where, number in sorted(unseen.items()))
     return Drawing(
         source=source,
@@ -165,6 +175,8 @@ def read_drawing(data: bytes, source: str) -> Drawing:
         blocks=tuple(sorted({mark.block for mark in marks if mark.block})),
         notes=notes,
         kinds={layer: dict(found) for layer, found in kinds.items()},
+        strokes=tuple(strokes),
+        unstroked=dict(sorted(unstroked.items())),
     )
 
 
@@ -260,11 +272,32 @@ def _take(seen: _Seen, serial: int, marks: list[Mark], chains: list[Chain], flat
     elif kind == "INSERT":
         attributes = {attribute.dxf.tag.upper(): attribute.dxf.text.strip() for attribute in entity.attribs}
         mark("insert", _vec(entity.ocs().to_wcs(entity.dxf.insert)), entity.dxf.name, attributes)
-    elif kind in _CHAINS and not (kind == "POLYLINE" and not (entity.is_2d_polyline or entity.is_3d_polyline)):
+    elif _is_chain(entity):
         points, curved = _points_of(entity, flat_within)
         if len(points) > 1:
-            closed = bool(getattr(entity, "is_closed", False) or getattr(entity, "closed", False))
-            chains.append(Chain(_CHAINS[kind], points, layer, handle, curved, closed))
+            chains.append(Chain(_CHAINS[kind], points, layer, handle, curved, _is_closed(entity)))
+
+
+def _is_chain(entity: Any) -> bool:
+    kind = entity.dxftype()
+    return kind in _CHAINS and not (kind == "POLYLINE" and not (entity.is_2d_polyline or entity.is_3d_polyline))
+
+
+def _is_closed(entity: Any) -> bool:
+    return bool(getattr(entity, "is_closed", False) or getattr(entity, "closed", False))
+
+
+def _stroke(entity: Any, flat_within: float) -> tuple[Vec, ...]:
+    """Return an entity as a line to draw [drawing units], empty for one that is none, such as text."""
+    kind = entity.dxftype()
+    if kind == "POINT":
+        return (_vec(entity.dxf.location),)
+    if kind == "CIRCLE":
+        return tuple(map(_vec, entity.flattening(flat_within)))
+    if not _is_chain(entity):
+        return ()
+    points = _points_of(entity, flat_within)[0]
+    return (*points, points[0]) if points and _is_closed(entity) else points
 
 
 def _points_of(entity: Any, flat_within: float) -> tuple[tuple[Vec, ...], bool]:

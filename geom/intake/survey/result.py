@@ -95,8 +95,8 @@ class Blunder:
             f"computed {decimal(self.should_be * factor, places)} {unit}"
         )
         if self.causes:
-            cause = self.causes[0]
-            sentence += f"; likely {cause.name} (would be {decimal(cause.would_be * factor, places)} {unit})"
+            names = " or ".join(dict.fromkeys(cause.name for cause in self.causes))
+            sentence += f"; likely {names} (would be {decimal(self.causes[0].would_be * factor, places)} {unit})"
         else:
             sentence += "; cause unknown"
         if self.alike:

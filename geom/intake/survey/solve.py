@@ -239,7 +239,7 @@ def _blunder(
         if abs(reading.value + computed) <= 3.0 * spread:
             causes = (Cause("wrong sign", -reading.value),)
     else:
-        elsewhere: dict[str, float] = {}
+        elsewhere: tuple[tuple[str, float], ...] = ()
         if isinstance(reading, TapeReading):
             elsewhere = hooked_elsewhere(places, reading.start, reading.end)
         elif isinstance(reading, LevelReading):
