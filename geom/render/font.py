@@ -75,26 +75,32 @@ _CURVE_STEPS = 3
 
 
 @cache
+def _glyphs(weight: Weight) -> tuple[dict[int, str], Any, int]:
+    """Return the glyph names by character code, the glyphs, and the size of the em."""
+    from fontTools.ttLib import TTFont
+
+    font = TTFont(io.BytesIO(lettering.font_bytes(weight)))
+    return font.getBestCmap(), font.getGlyphSet(), font["head"].unitsPerEm
+
+
+@cache
 def _contours(character: str, weight: Weight) -> tuple[tuple[tuple[float, float], ...], ...]:
     """Return the closed outlines of a letter [em], its curves as chains of straight strokes."""
     from fontTools.pens.recordingPen import DecomposingRecordingPen
-    from fontTools.ttLib import TTFont
 
-    with TTFont(io.BytesIO(lettering.font_bytes(weight))) as font:
-        names = font.getBestCmap()
-        if ord(character) not in names:
-            raise ValueError(f"the lettering font has no glyph for {character!r}")
-        glyphs, em = font.getGlyphSet(), font["head"].unitsPerEm
-        pen = DecomposingRecordingPen(glyphs)
-        glyphs[names[ord(character)]].draw(pen)
-        contours: list[list[tuple[float, float]]] = []
-        for operation, points in pen.value:
-            if operation == "moveTo":
-                contours.append([points[0]])
-            elif operation == "lineTo":
-                contours[-1].append(points[0])
-            elif operation == "qCurveTo":
-                contours[-1] += _curve(contours[-1][-1], points)
+    names, glyphs, em = _glyphs(weight)
+    if ord(character) not in names:
+        raise ValueError(f"the lettering font has no glyph for {character!r}")
+    pen = DecomposingRecordingPen(glyphs)
+    glyphs[names[ord(character)]].draw(pen)
+    contours: list[list[tuple[float, float]]] = []
+    for operation, points in pen.value:
+        if operation == "moveTo":
+            contours.append([points[0]])
+        elif operation == "lineTo":
+            contours[-1].append(points[0])
+        elif operation == "qCurveTo":
+            contours[-1] += _curve(contours[-1][-1], points)
     return tuple(tuple((u / em, v / em) for u, v in _without_repeats(contour)) for contour in contours)
 
 
