@@ -54,7 +54,6 @@ AS_SHOWN = "as shown"
 # Blank measuring form.
 FORM_TITLE = "measuring form"
 FORM_KIND = "Survey form"
-FORM_DATA = "blank form"
 FORM_HEAD = (("BOAT", 3), ("DATE", 2), ("BY", 2))
 FORM_TOOLS = (("AFLOAT OR ASHORE", 2), ("HEIGHT OF STEM, FROM", 2), ("STAFF AT STEM", 1.4), ("AT MAST MARK", 1.4),
               ("AT STERN MARK", 1.4))  # fmt: skip

@@ -12,10 +12,10 @@ from geom.drafting import text as words
 from geom.drafting.boat_view import SIDES
 from geom.drafting.notes import Notes
 from geom.drafting.paper import SCALES, Paper, papers
+from geom.drafting.plan_notes import doubted_by
 from geom.drafting.post_text import length
 from geom.drafting.ruling import Ruled, flow_ruled
 from geom.drafting.sheet import FOOT, GAP, Draft, field
-from geom.drafting.tape_discrepancies import doubted_by
 from geom.drafting.title_block import BLOCK_WIDTH, STAMP_HEIGHT, STAMP_IN
 from geom.drafting.views import apart
 from geom.errors import GeometryError

@@ -9,7 +9,7 @@ from typing import Literal
 
 from geom.drafting import text as words
 from geom.drafting.paper import Paper, papers
-from geom.drafting.placing import Drawn
+from geom.drafting.placing import Drawn, named
 from geom.drafting.ruling import ListColumn, RuledList, flow
 from geom.drafting.sheet import (
     FOOT,
@@ -28,7 +28,6 @@ from geom.errors import GeometryError
 from geom.figure import Cell, Circle, Dimension, Item, LengthFormat, Line, Point, Polyline, Rect, Sheet, Text, View
 from geom.intake.deck_plan.drawing import Drawing
 from geom.intake.deck_plan.result import PlanReading
-from geom.lettering import width as text_width
 from geom.sheets.aids.clip import clip
 from geom.sheets.plan_check import text as own
 from geom.units import decimal
@@ -45,9 +44,7 @@ _ROUND, _UNDER_HEAD = 16.0, 22.0
 _POST, _EYE, _CORNER, _CROSS = 1.4, 0.9, 0.35, 1.2
 # With more corners than these an edge is drawn without them.
 _MARKED_CORNERS = 60
-_REACHES = (5.0, 8.0, 12.0, 16.0, 21.0, 27.0, 34.0)
-_TURNS = tuple(math.radians(angle) for angle in (0, 25, -25, 50, -50, 75, -75, 105, -105, 135, -135, 180))
-_LETTERING, _CLEAR = 2.5, 1.0
+_LETTERING = 2.5
 # Corners of the plan nearer to each other are left out, and half the cross of a point [paper mm].
 _FINE, _DOT = 0.08, 0.6
 
@@ -77,12 +74,10 @@ def _picture(drawing: Drawing, reading: PlanReading, paper: Paper, series: str, 
     place = field(paper)
     zone = Rect(place.left, paper.frame.bottom + FOOT + 2.0, place.right, place.top - _UNDER_HEAD)
     mm, origin = _fitted(reading, zone, _SCALES[series])
-    items = (*_plan(drawing, reading, mm, origin, zone), *_read(reading, mm, fmt))
+    corner = ((zone.left + 2.0 - origin[0]) * mm, (zone.bottom + 2.0 - origin[1]) * mm)
+    items = (*_plan(drawing, reading, mm, origin, zone), *_read(reading, mm, fmt), *axes_sign(corner, mm))
     view = View("plan", "", 1.0 / mm, origin, zone, items, numbers=fmt, description="The plan and what was read of it.")
-    sign = axes_sign((zone.left + 2.0, zone.bottom + 2.0), 1.0)
-    drawn = Drawn()
-    drawn.add(items, view)
-    drawn.add(sign)
+    drawn = Drawn(items, mm, origin, zone, fmt)
     proofs = _proofs(drawing, reading, fmt)
     head, _ = headline(paper, own.HEAD, Path(reading.source).name, "plan-check", own.CHECK)
     return Draft(
@@ -92,7 +87,7 @@ def _picture(drawing: Drawing, reading: PlanReading, paper: Paper, series: str, 
         subtitle=own.SUBTITLE,
         paper=paper,
         scale=scale_words(1.0 / mm),
-        items=(*head, *sign, *_names(reading, drawn, mm, origin, zone), *key_items(paper, own.READING, proofs)),
+        items=(*head, *_names(reading, drawn, mm, origin), *key_items(paper, own.READING, proofs)),
         views=(view,),
         description="A deck plan as read, to be checked before its figures are used.",
     )
@@ -182,49 +177,21 @@ def _mark(at: Point, radius: float, beyond: float, tag: str) -> Iterator[Item]:
     yield Line((x, y - arm), (x, y + arm), "THIN")
 
 
-def _names(reading: PlanReading, drawn: Drawn, mm: float, origin: Point, zone: Rect) -> Iterator[Item]:
+def _names(reading: PlanReading, drawn: Drawn, mm: float, origin: Point) -> Iterator[Item]:
     """Yield the name of everything that was read, each where it covers nothing, with a line to its mark."""
-    named: list[tuple[str, Point, float, str]] = []
+    marks: list[tuple[str, Point, float, str]] = []
     for point in reading.points:
-        named.append((point.id, (point.x, point.y), _POST if point.kind == "post" else _EYE, f"name:{point.id}"))
+        marks.append((point.id, (point.x, point.y), _POST if point.kind == "post" else _EYE, f"name:{point.id}"))
     for edge in reading.edges:
         x, y, _ = edge.points[len(edge.points) // 2]
         label = own.EDGE.format(side=words.SIDE[edge.side], count=len(edge.points))
-        named.append((label, (x, y), _CORNER, f"name:edge:{edge.side}"))
-    named.append((own.STEM, (0.0, 0.0), _EYE, "name:stem"))
-    named.append((own.AFT, (reading.drawn_aft, 0.0), _EYE, "name:aft"))
-    for label, (x, y), radius, tag in named:
+        marks.append((label, (x, y), _CORNER, f"name:edge:{edge.side}"))
+    marks.append((own.STEM, (0.0, 0.0), _EYE, "name:stem"))
+    marks.append((own.AFT, (reading.drawn_aft, 0.0), _EYE, "name:aft"))
+    for label, (x, y), radius, tag in marks:
         at = (origin[0] + x / mm, origin[1] + y / mm)
-        placed = _placed(label, at, 1.0 if y >= 0.0 else -1.0, radius, drawn, zone, tag)
-        drawn.add(placed)
-        yield from placed
-
-
-def _placed(
-    label: str, at: Point, outward: float, radius: float, drawn: Drawn, zone: Rect, tag: str
-) -> tuple[Item, ...]:
-    """Return a name and its line in paper millimetres, where they cover least, nearest and outboard first."""
-    half, tall = text_width(label, _LETTERING) / 2.0 + _CLEAR, _LETTERING / 2.0 + _CLEAR
-    best: tuple[int, tuple[Item, ...]] | None = None
-    for reach in _REACHES:
-        for turn in _TURNS:
-            way = outward * math.pi / 2.0 + turn
-            run = (math.cos(way), math.sin(way))
-            end = (at[0] + reach * run[0], at[1] + reach * run[1])
-            # The name stands beyond the end of its line, which points to its middle.
-            beyond = min(half / max(abs(run[0]), 1e-9), tall / max(abs(run[1]), 1e-9))
-            x, y = end[0] + beyond * run[0], end[1] + beyond * run[1]
-            box = Rect(x - half, y - tall, x + half, y + tall)
-            if box.left < zone.left or box.right > zone.right or box.bottom < zone.bottom or box.top > zone.top:
-                continue
-            start = (at[0] + (radius + _CROSS) * run[0], at[1] + (radius + _CROSS) * run[1])
-            cost = 3 * drawn.covered(box) + 5 * drawn.crossed(start, end)
-            if best is None or cost < best[0]:
-                name = Text((x, y), label, _LETTERING, "TEXT", "centre", "middle", tag=tag)
-                best = cost, (Line(start, end, "THIN"), name)
-            if cost == 0:
-                return best[1]
-    return best[1] if best is not None else ()
+        way = math.pi / 2.0 if y >= 0.0 else -math.pi / 2.0
+        yield from drawn.put(named(Text(at, label, _LETTERING, tag=tag), at, way, radius + _CROSS)).items
 
 
 def _lists(reading: PlanReading, paper: Paper, fmt: LengthFormat) -> list[Draft]:

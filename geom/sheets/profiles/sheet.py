@@ -12,6 +12,7 @@ from geom.drafting import text as words
 from geom.drafting.boat_view import INBOARD, SIDES
 from geom.drafting.boat_view import extent as plan_extent
 from geom.drafting.paper import Paper, papers
+from geom.drafting.placing import Drawn
 from geom.drafting.plan_notes import known_words, lines_note, survey_tolerance
 from geom.drafting.profile_view import eyes_of, facing, height_range, mast_items, rail_words
 from geom.drafting.rail_lines import profile_rails
@@ -182,11 +183,11 @@ def large_profile(refit: Refit, side: Side, mm: float) -> tuple[Item, ...]:
         items += [*_pins(run, turn, mm), *_lowest(refit, run, turn, mm)]
     for eye in eyes_of(refit, side):
         items.append(Circle((turn * eye.at[0], eye.at[2]), 0.5 * mm, "FITTING", tag=f"profile:{eye.id}"))
-    items += gate_items(refit, side, turn, mm)
     guides = tuple(turn * stop.x for stop in stops_of(refit, side))
     _, maximum = height_range(refit, side)
-    mast = mast_items(refit, side, turn, mm, maximum - 6.0 * mm, guides)
-    return (*items, *rail_words(refit, side, turn, mm), *mast)
+    items += rail_words(refit, side, turn, mm)
+    items += mast_items(refit, side, turn, mm, maximum - 6.0 * mm, guides)
+    return (*items, *gate_items(refit, side, Drawn(items, mm, numbers=numbers(refit.boat)), turn, mm))
 
 
 def _tube(post: PlacedPost, turn: float, mm: float) -> Item:
