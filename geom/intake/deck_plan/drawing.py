@@ -26,6 +26,7 @@ MAX_DEPTH = 5
 MAX_LEVELS = 20
 # Records of a file, of every kind: entities, their vertices, table entries. A record begins with group code 0.
 MAX_RECORDS = 150_000
+_BINARY = b"AutoCAD Binary DXF"
 _RECORD, _BINARY_RECORD = re.compile(rb"(?m)^ *0\r?\n[A-Z]"), re.compile(rb"\0\0[A-Z]")
 # $INSUNITS of the DXF reference -> our unit words.
 _UNITS = {1: "in", 2: "ft", 4: "mm", 5: "cm", 6: "m"}
@@ -126,7 +127,7 @@ def read_drawing(data: bytes, source: str) -> Drawing:
             valid=f"at most {MAX_BYTES // 1_000_000} MB; the deck plan alone, without hatches and images",
         )
         raise InputError(source, [fault])
-    records = sum(1 for _ in (_BINARY_RECORD if data.startswith(b"AutoCAD Binary DXF") else _RECORD).finditer(data))
+    records = sum(1 for _ in (_BINARY_RECORD if data.startswith(_BINARY) else _RECORD).finditer(data))
     if records > MAX_RECORDS:
         valid = f"at most {MAX_RECORDS}; the deck plan alone, without hatches and images"
         raise InputError(source, [Fault("too many entities", read=f"{records}", valid=valid)])
@@ -197,9 +198,15 @@ def _why_hidden(layer: Any) -> str:
 def _open(data: bytes, source: str) -> tuple[Any, tuple[str, ...]]:
     import ezdxf
     from ezdxf import recover
+    from ezdxf.document import Drawing as Document
+    from ezdxf.lldxf.tagger import binary_tags_loader
 
     try:
-        document, auditor = recover.read(io.BytesIO(data))
+        if data.startswith(_BINARY):
+            document = Document.load(binary_tags_loader(data))
+            auditor = document.audit()
+        else:
+            document, auditor = recover.read(io.BytesIO(data))
     except (OSError, ezdxf.DXFError):
         raise InputError(source, [Fault("not readable as DXF", valid="DXF R12 to R2018")]) from None
     except Exception as error:
@@ -308,15 +315,19 @@ def _points_of(entity: Any, flat_within: float) -> tuple[tuple[Vec, ...], bool]:
     if kind in ("ARC", "ELLIPSE", "SPLINE"):
         return tuple(map(_vec, entity.flattening(flat_within))), True
     if not entity.has_arc:
-        vertices = entity.vertices_in_wcs() if kind == "LWPOLYLINE" else entity.points_in_wcs()
-        return tuple(map(_vec, vertices)), False
-    points: list[Vec] = []
+        return tuple(map(_vec, _corners(entity))), False
+    points = [_vec(_corners(entity)[0])]
     for part in entity.virtual_entities():
         more = _points_of(part, flat_within)[0]
         # An arc runs counter-clockwise, whichever way the polyline does.
-        joins = not points or math.dist(points[-1], more[0]) <= math.dist(points[-1], more[-1])
-        points += (more if joins else more[::-1])[bool(points) :]
+        joins = math.dist(points[-1], more[0]) <= math.dist(points[-1], more[-1])
+        points += (more if joins else more[::-1])[1:]
     return tuple(points), True
+
+
+def _corners(polyline: Any) -> list[Any]:
+    """Return the corners of a polyline in the drawing's own axes."""
+    return list(polyline.vertices_in_wcs() if polyline.dxftype() == "LWPOLYLINE" else polyline.points_in_wcs())
 
 
 def _vec(point: Any) -> Vec:
