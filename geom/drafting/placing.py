@@ -190,8 +190,8 @@ def named(text: Text, at: Point, way: float, off: float) -> Iterator[Label]:
         way: direction of the first place [rad].
         off: distance from the point at which the line ends [paper mm].
     """
-    half = 0.5 * text_width(text.text, text.height, text.weight) + CLEAR
-    tall = 0.5 * text.height + CLEAR
+    # A comma reaches below the base line.
+    half, tall = (0.5 * size + 1.0 for size in (text_width(text.text, text.height, text.weight), text.height))
     for reach in _NAME_REACHES:
         for turn in _TURNS:
             x, y = math.cos(way + turn), math.sin(way + turn)

@@ -34,6 +34,8 @@ from geom.tables import numbers
 _TITLE = 9.0
 _ABOVE = 9.0
 _ENDS = 14.0
+# Between the bands of one profile and the window of the next [mm].
+_APART = 2.0
 _SAME_PLACE = 1.2
 # Distance of an open triangle into the span from the span's end [paper mm].
 _ASIDE = 2.6
@@ -73,7 +75,7 @@ def _space(paper: Paper) -> Rect:
 
 def _tall(refit: Refit, side: Side, mm: float) -> float:
     low, high = height_range(refit, side)
-    return _TITLE + _ABOVE + (high - low) / mm + bands_height(refit, side)
+    return _TITLE + _ABOVE + (high - low) / mm + bands_height(refit, side) + _APART
 
 
 def _fits(refit: Refit, sides: Sequence[Side], paper: Paper, mm: float) -> bool:
@@ -90,7 +92,7 @@ def _draft(refit: Refit, sides: Sequence[Side], paper: Paper, mm: int) -> Draft:
     top = space.top
     for side in sides:
         tall = _tall(refit, side, mm) + spare
-        views.append(_view(refit, side, Rect(space.left, top - tall + 1.0, space.right, top), mm))
+        views.append(_view(refit, side, Rect(space.left, top - tall + 0.5 * _APART, space.right, top), mm))
         top -= tall
     return Draft(
         number="G3",
