@@ -28,6 +28,7 @@ from geom.placement.edges import HoleEdge
 from geom.placement.eyes import EyeVerdict
 from geom.placement.gates import GateLevel
 from geom.placement.holes import Clearance
+from geom.placement.nets import NetBay, NetEdge, PlacedNet
 from geom.placement.summary import HoleSummary, PostSummary
 from geom.placement.symmetry import Pair
 from geom.refit import Refit
@@ -71,6 +72,7 @@ class Check:
     holes: tuple[HoleSummary, ...]
     gates: tuple[GateLevel, ...]
     pairs: tuple[Pair, ...]
+    nets: tuple[PlacedNet, ...]
     loads: BoatLoads
     findings: tuple[Finding, ...]
     cautions: tuple[Remark, ...]
@@ -79,7 +81,7 @@ class Check:
 # The exported values of each type of result, in order.
 SHOWN: dict[type, str] = {
     Check: """
-        format caution boat open_items remedies closure as_found runs posts holes gates pairs loads findings
+        format caution boat open_items remedies closure as_found runs posts holes gates pairs nets loads findings
         cautions""",
     Identity: "name survey revision date file file_sha256 data_sha256 notes",
     OpenItem: """
@@ -147,6 +149,9 @@ SHOWN: dict[type, str] = {
     EyeVerdict: "verdict needs has factor source",
     GateLevel: "id=gate level hole_to_hole clear",
     Pair: "name quantity starboard port difference",
+    PlacedNet: "id spec.along spec.foot bar bays edges area edge_cord lacing meshes_along meshes_up",
+    NetBay: "number from_ to top foot height_from height_to area braces",
+    NetEdge: "edge length laced_to lacing",
     BoatLoads: "set_tensions=assumed pushes posts open_gates=gate_posts falls rail_eyes=ends missing",
     SpanPush: """
         run span=number length tension_while_loaded=while_loaded needed_lower=needed.lower needed_upper=needed.upper
@@ -211,6 +216,7 @@ def check_of(refit: Refit, with_remedies: bool = False) -> Check:
         holes=refit.holes,
         gates=refit.placed.gate_levels,
         pairs=refit.placed.pairs,
+        nets=refit.nets,
         loads=refit.loads,
         findings=worst_first(refit.findings),
         cautions=CAUTIONS,

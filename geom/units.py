@@ -33,6 +33,7 @@ class Unit:
 
 
 MM = Unit("mm", "mm")
+SQUARE_METRE = Unit("m2", "m2", 1e-6)
 DEG = Unit("deg", "deg", 180.0 / math.pi)
 NEWTON = Unit("n", "N")
 NEWTON_METRE = Unit("nm", "N m", 1e-3)
@@ -45,6 +46,7 @@ STATED = Unit()
 
 # What a float is held in, on the fields of results: the annotation carries the unit that it leaves in.
 Mm = Annotated[float, MM]
+Mm2 = Annotated[float, SQUARE_METRE]
 Rad = Annotated[float, DEG]
 N = Annotated[float, NEWTON]
 NMm = Annotated[float, NEWTON_METRE]

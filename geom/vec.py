@@ -37,6 +37,17 @@ def along(start: Vec, direction: Vec, distance: float) -> Vec:
     )
 
 
+def between(a: Vec, b: Vec, share: float) -> Vec:
+    """Return the point at a share of the way from one point to another.
+
+    Args:
+        a: the point at share 0 [mm].
+        b: the point at share 1 [mm].
+        share: of the way.
+    """
+    return add(a, scale(sub(b, a), share))
+
+
 def dot(a: Vec, b: Vec) -> float:
     """Return the scalar product, in the product of both units [mm2 for lengths]."""
     return a[0] * b[0] + a[1] * b[1] + a[2] * b[2]

@@ -37,7 +37,7 @@ def test_version():
     assert done.stdout.startswith("toerail ")
 
 
-COMMANDS = ["new", "check", "draw", "solids", "package", "eye", "splice", "form", "survey", "schema"]
+COMMANDS = ["new", "check", "draw", "solids", "package", "eye", "splice", "form", "survey", "schema", "quote"]
 
 
 @pytest.mark.parametrize("command", COMMANDS)
@@ -252,3 +252,18 @@ def test_splice_refuses_what_no_rope_is(arguments):
     done = toerail("splice", "--line", "6 mm", "--girth", "70 mm", *arguments)
     assert done.returncode == 2
     assert "Traceback" not in done.stderr
+
+
+def test_quote_writes_a_quotation_and_a_bill(tmp_path):
+    rates = tmp_path / "rates.yaml"
+    assert toerail("new", "rates", "--to", rates).returncode == 0
+    done = toerail("quote", BOATS / "pipwing-25.yaml", "--rates", rates, "--to", tmp_path / "q")
+    assert done.returncode == 0, done.stderr
+    assert done.stdout.splitlines()[0] == "1387.61 EUR likely, 948.00 low, 2638.97 high, with tax"
+    assert "no rate: provisional sums: fact.fabrication" in done.stdout
+    names = {path.name for path in (tmp_path / "q").iterdir()}
+    assert names == {"quotation.pdf", "bill.csv", "bill.xlsx", "manifest.json", "SHA256SUMS"}
+    refused = toerail("draw", BOATS / "pipwing-25.yaml", "--to", tmp_path / "q")
+    assert refused.returncode != 0 and "holds a quotation" in refused.stderr
+    missing = toerail("quote", BOATS / "pipwing-25.yaml", "--rates", tmp_path / "none.yaml", "--to", tmp_path / "n")
+    assert missing.returncode == 2 and not (tmp_path / "n").exists()

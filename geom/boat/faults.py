@@ -57,14 +57,19 @@ def to_faults(tree: Tree, located: Iterable[LocatedFault]) -> list[Fault]:
     return [fault for index, fault in enumerate(faults) if index not in dropped]
 
 
-def model_faults(errors: Iterable[Any]) -> list[LocatedFault]:
-    """Return the validation library's errors as faults with messages of our own, without duplicates."""
+def model_faults(errors: Iterable[Any], of: type[Model] = Boat) -> list[LocatedFault]:
+    """Return the validation library's errors as faults with messages of our own, without duplicates.
+
+    Args:
+        errors: of the validation library.
+        of: the model of the file, whose keys are named as valid.
+    """
     faults: dict[tuple[Location, str], LocatedFault] = {}
     for error in islice(errors, MAX_FAULTS):
         if error["type"] == "too_short" and len(error["input"]) >= error["ctx"]["min_length"]:
             continue  # a list in which every entry is faulty is reported as too short as well
         location = tuple(part for part in error["loc"] if not _is_branch(part))
-        fault = _located(error, location)
+        fault = _located(error, location, of)
         faults.setdefault((fault.location, fault.message), fault)
     return list(faults.values())
 
@@ -91,19 +96,19 @@ def _text_of(node: Any) -> str:
     return shown(node) if isinstance(node, str) else ""
 
 
-def _located(error: Any, location: Location) -> LocatedFault:
+def _located(error: Any, location: Location, of: type[Model]) -> LocatedFault:
     kind: str = error["type"]
     context: dict[str, Any] = error.get("ctx", {})
     last = location[-1] if location else ""
     read = shown(error["input"]) if isinstance(error["input"], str) else ""
     if kind == "extra_forbidden":
-        return LocatedFault(location, "unknown key", shown(str(last)), closest(str(last), _keys_at(location[:-1])))
+        return LocatedFault(location, "unknown key", shown(str(last)), closest(str(last), _keys_at(location[:-1], of)))
     if kind == "missing":
         if isinstance(last, int):
             return LocatedFault(location[:-1], "too few values", valid="X, Y and Z" if last < 3 else "")
-        return LocatedFault(location[:-1], f"the key '{last}' is missing", valid=_for_example(location))
+        return LocatedFault(location[:-1], f"the key '{last}' is missing", valid=_for_example(location, of))
     if kind in ("model_type", "dict_type", "model_attributes_type"):
-        return LocatedFault(location, "expected keys with values", _read_of(error["input"]), _for_example(location))
+        return LocatedFault(location, "expected keys with values", _read_of(error["input"]), _for_example(location, of))
     if kind == "value_error":
         message, _, valid = str(context["error"]).partition(" | ")
         return LocatedFault(location, message, valid=valid)
@@ -136,8 +141,9 @@ def _message_read_valid(kind: str, context: dict[str, Any], error: Any) -> tuple
     return str(error["msg"]), read, ""
 
 
-def _for_example(location: Location) -> str:
-    example = example_of(location)
+def _for_example(location: Location, of: type[Model]) -> str:
+    # A part of a boat is no example for a key of the same name in another kind of file.
+    example = "" if of is not Boat and location[0] in Boat.model_fields else example_of(location)
     return f"for example {example}" if example else ""
 
 
@@ -153,9 +159,9 @@ def _description(node: Any) -> str:
     return f"a list of {len(node)}" if isinstance(node, (list, tuple)) else shown(str(node))
 
 
-def _keys_at(location: Location) -> list[str]:
-    """Return the keys that the model defines at a location."""
-    models: list[type[Model]] = [Boat]
+def _keys_at(location: Location, of: type[Model]) -> list[str]:
+    """Return the keys that a model defines at a location."""
+    models: list[type[Model]] = [of]
     for part in location:
         fields = [model.model_fields[part] for model in models if isinstance(part, str) and part in model.model_fields]
         if fields:

@@ -48,6 +48,7 @@ def check(
     holes: Annotated[bool, typer.Option("--holes", help="Holes: turn, direction, free angle, finished end.")] = False,
     posts: Annotated[bool, typer.Option("--posts", help="Stanchions: heights, angles to the deck, offsets.")] = False,
     gates: Annotated[bool, typer.Option("--gates", help="Gates: widths.")] = False,
+    nets: Annotated[bool, typer.Option("--nets", help="Netting: bays, areas, edges, lacing.")] = False,
     loads: Annotated[bool, typer.Option("--loads", help="Tensions, push tests and post loads.")] = False,
     cards: Annotated[bool, typer.Option("--cards", help="Each run: lengths, marks, steps.")] = False,
     findings: Annotated[bool, typer.Option("--findings", help="Findings of the rules, the worst first.")] = False,
@@ -72,7 +73,7 @@ def check(
 
         wanted = {
             "items": items, "remedies": remedies, "runs": runs, "holes": holes, "posts": posts, "gates": gates,
-            "loads": loads, "cards": cards, "findings": findings, "cautions": cautions, "all": everything,
+            "nets": nets, "loads": loads, "cards": cards, "findings": findings, "cautions": cautions, "all": everything,
         }  # fmt: skip
         screen = Screen(refit, width(), frozenset(name for name, shown in wanted.items() if shown))
         sys.stdout.writelines(f"{line}\n" for line in screen.lines())
@@ -121,7 +122,7 @@ def draw(
     attempts = Attempts(keep_going)
     files = package.drawing_files(refit, progress, wanted, yard, attempts)
     listed = package.with_manifest(refit, files, version(), False, yard, attempts.missing)
-    _write_folder(target, listed, replace)
+    write_folder(target, listed, replace)
     _tell_missing(attempts)
 
 
@@ -155,7 +156,7 @@ def solids(
         proof, lines, holds = package.solid_proof(refit, progress, not no_cache)
         files["proof.json"] = proof
         sys.stdout.write("".join(f"{line}\n" for line in lines))
-    _write_folder(target, package.with_manifest(refit, files, version(), True), replace)
+    write_folder(target, package.with_manifest(refit, files, version(), True), replace)
     if not holds:
         raise typer.Exit(1)
 
@@ -204,7 +205,14 @@ def _yard_frame(path: Path | None) -> Any:
     return yard
 
 
-def _write_folder(target: Path, files: dict[str, bytes], replace: bool) -> None:
+def write_folder(target: Path, files: dict[str, bytes], replace: bool) -> None:
+    """Write a folder whole or not at all, and say what was written.
+
+    Args:
+        target: the folder.
+        files: bytes by name relative to the folder.
+        replace: whether files changed or added since are kept beside the folder.
+    """
     from geom.files import write_package
 
     kept = write_package(target, files, replace)
@@ -250,7 +258,7 @@ def package_(
     attempts = Attempts(keep_going)
     whom = _trade(trade)
     files = package.package_files(refit, not no_solids, version(), progress, not no_cache, yard, attempts, whom)
-    _write_folder(target, files, replace)
+    write_folder(target, files, replace)
     _tell_missing(attempts)
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
 from pathlib import Path
-from typing import TYPE_CHECKING, Annotated, Any
+from typing import TYPE_CHECKING, Annotated, Any, Literal
 
 import typer
 
@@ -18,14 +18,19 @@ if TYPE_CHECKING:
 Replace = Annotated[bool, typer.Option("--replace", help="Replace an existing file.")]
 DEFAULT_STARTER = "first-try"
 # Starter files other than boat files, by name.
-OTHER_STARTERS = {"survey": "survey/saltwhin-31.yaml", "deck-plan": "survey/deck-plan-mapping.yaml"}
+OTHER_STARTERS = {
+    "survey": "survey/saltwhin-31.yaml",
+    "deck-plan": "survey/deck-plan-mapping.yaml",
+    "rates": "rates-example.yaml",
+}
 
 
 @app.command()
 @guarded
 def new(
     starter: Annotated[
-        str | None, typer.Argument(help="Starter boat to copy, `survey`, `deck-plan`, or a boat file to change.")
+        str | None,
+        typer.Argument(help="Starter boat to copy, `survey`, `deck-plan`, `rates`, or a boat file to change."),
     ] = None,
     to: Annotated[Path | None, typer.Option("--to", help="File to write; else <starter>.yaml here.")] = None,
     tables: Annotated[
@@ -48,7 +53,7 @@ def new(
     do not contain, and nothing of a starter.
     """
     from geom import resources
-    from geom.files import write_file
+    from geom.files import refuse_existing, write_file
 
     if (plan is None) != (mapping is None):
         raise InputError("arguments", [Fault("a deck plan and its mapping are needed together", "--plan, --mapping")])
@@ -69,10 +74,15 @@ def new(
     data, source = (None, name) if starter is None and name == "new-boat" else _start(name)
     if tables:
         data = _with_tables(data, source, tables, decimal, sheet or [])
-    if plan is not None and mapping is not None:
-        data = _with_plan(data, source, plan, mapping)
-    assert data is not None
     target = to or Path(f"{Path(name).stem}.yaml")
+    if plan is not None and mapping is not None:
+        check = target.with_name(f"{target.stem}-plan-check.pdf")
+        if not replace:
+            refuse_existing(target, check)
+        data, sheets = _with_plan(data, source, plan, mapping)
+        write_file(check, sheets, replace)
+        tell(f"{check} written: what was read over what the plan shows, to be checked before anything else")
+    assert data is not None
     write_file(target, data, replace)
     _write_schema(target)
     tell(f"{target} written, with boat.schema.json for editors; next: toerail check {target}")
@@ -95,7 +105,7 @@ def _start(starter: str) -> tuple[bytes, str]:
     from geom import resources
 
     if starter.endswith((".yaml", ".yml")):
-        return _bytes(Path(starter)), starter
+        return read_bytes(Path(starter)), starter
     text = resources.starter_text(starter)
     return text.replace("$schema=../boat.schema.json", "$schema=boat.schema.json").encode(), f"{starter} (starter)"
 
@@ -114,7 +124,7 @@ def _with_tables(data: bytes | None, source: str, files: list[Path], decimal: st
         if table_of(which) is None or not name:
             raise InputError("arguments", [Fault("not a table and a name", "--sheet", read=pair, valid="posts=NAME")])
         named[name] = str(table_of(which))
-    read = read_tables({str(path): _bytes(path) for path in files}, {}, decimal, named)  # type: ignore[arg-type]
+    read = read_tables({str(path): read_bytes(path) for path in files}, {}, decimal, named)  # type: ignore[arg-type]
     _print_lines(read.echo())
     if data is None:
         return of_tables(boat_parts(read), tuple(path.name for path in files)).text().encode("utf-8")
@@ -123,21 +133,29 @@ def _with_tables(data: bytes | None, source: str, files: list[Path], decimal: st
     return edited
 
 
-def _with_plan(data: bytes | None, source: str, plan: Path, mapping: Path) -> bytes:
+def _with_plan(data: bytes | None, source: str, plan: Path, mapping: Path) -> tuple[bytes, bytes]:
+    """Return the boat file with a deck plan's positions, and the check sheets of the plan (PDF)."""
+    from geom.boat.file import read_boat
     from geom.intake.bare_boat import of_plan
     from geom.intake.deck_plan.drawing import read_drawing
     from geom.intake.deck_plan.mapping import read_mapping
     from geom.intake.deck_plan.reading import read_plan
     from geom.intake.deck_plan.write import write_plan
+    from geom.render.pdf import pdf_bytes
+    from geom.sheets.plan_check.sheet import plan_check
 
-    reading = read_plan(read_drawing(_bytes(plan), str(plan)), read_mapping(_bytes(mapping), str(mapping)))
+    stated, drawing = read_mapping(read_bytes(mapping), str(mapping)), read_drawing(read_bytes(plan), str(plan))
+    reading = read_plan(drawing, stated)
     _print_lines(reading.head())
     _print_rows("READ FROM THE DECK PLAN", reading.echo())
     if data is None:
-        return of_plan(reading).text().encode("utf-8")
-    edited = write_plan(data, source, reading)
-    _print_lines((*edited.notes, *_contradictions(edited.data, source)))
-    return edited.data
+        boat, written = "", of_plan(reading).text().encode("utf-8")
+    else:
+        edited = write_plan(data, source, reading)
+        boat, written = read_boat(edited.data, source).boat.boat.name, edited.data
+        _print_lines((*edited.notes, *_contradictions(edited.data, source)))
+    sheets = plan_check(drawing, reading, boat, "in" if stated.units.length in ("in", "ft") else "mm")
+    return written, pdf_bytes(sheets, title="Deck plan as read")
 
 
 def _contradictions(data: bytes, source: str) -> Iterator[str]:
@@ -177,16 +195,21 @@ def form(
     to: Annotated[Path, typer.Option("--to", help="File to write.")] = Path("measuring-form.pdf"),
     replace: Replace = False,
 ) -> None:
-    """Write a blank measuring form: points, tape measurements, and boxes to fill in."""
-    from geom.files import write_file
+    """Write a blank measuring form, with boxes for every reading, and a blank survey file to type it into."""
+    from geom.files import refuse_existing, write_file
+    from geom.intake.survey.blank import blank_survey
     from geom.render.pdf import pdf_bytes
     from geom.sheets.measuring_form.sheet import measuring_form
 
     if units not in ("mm", "in"):
         raise InputError("arguments", [Fault("not a unit of the form", "--units", read=units, valid="mm, in")])
-    sheets = measuring_form(posts, lines, "mm" if units == "mm" else "in")
+    unit: Literal["mm", "in"] = "mm" if units == "mm" else "in"
+    sheets, file = measuring_form(posts, lines, unit), to.with_suffix(".yaml")
+    if not replace:
+        refuse_existing(to, file)
     write_file(to, pdf_bytes(sheets, title="Measuring form"), replace)
-    tell(f"{len(sheets)} pages written to {to}")
+    write_file(file, blank_survey(posts, lines, unit).encode("utf-8"), replace)
+    tell(f"{len(sheets)} pages written to {to}, and {file} to type them into; next: toerail survey {file}")
 
 
 @app.command()
@@ -229,7 +252,7 @@ def survey(
     if boat is None:
         _end(result.doubts)
         return
-    edited = write_survey(_bytes(boat), str(boat), result)
+    edited = write_survey(read_bytes(boat), str(boat), result)
     _print_rows(f"CHANGES TO {boat.name}", change_rows(edited.changes))
     _print_lines((*edited.notes, *_contradictions(edited.data, str(boat))))
     if write:
@@ -246,7 +269,7 @@ def _refuse_other_boat(read: Survey, boat: Path) -> None:
     """Refuse to write one boat's survey into the file of another, such as a starter."""
     from geom.boat.file import read_boat
 
-    name = read_boat(_bytes(boat), str(boat)).boat.boat.name
+    name = read_boat(read_bytes(boat), str(boat)).boat.boat.name
     if name != read.boat:
         fault = Fault(f"the survey is of {read.boat}, the boat file of {name}", valid="--to FILE writes a new boat")
         raise InputError(read.source, [fault])
@@ -260,7 +283,12 @@ def _end(doubts: Sequence[Doubt]) -> None:
         raise typer.Exit(1)
 
 
-def _bytes(path: Path) -> bytes:
+def read_bytes(path: Path) -> bytes:
+    """Return the bytes of a file.
+
+    Raises:
+        InputError: it cannot be read.
+    """
     try:
         return path.read_bytes()
     except OSError as error:

@@ -15,7 +15,7 @@ from geom.files.names import checked_name
 
 MANIFEST = "manifest.json"
 SUMS = "SHA256SUMS"
-Kind = Literal["a whole package", "solids", "drawings"]
+Kind = Literal["a whole package", "solids", "drawings", "a quotation"]
 _TOOL = "toerail"
 _FORMAT = 1
 
@@ -97,6 +97,8 @@ def kind_of(names: Iterable[str]) -> Kind:
     names = set(names)
     if "check.json" in names:
         return "a whole package"
+    if "quotation.pdf" in names:
+        return "a quotation"
     return "solids" if any("/" not in name and name.endswith(".step") for name in names) else "drawings"
 
 

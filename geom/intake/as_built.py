@@ -91,7 +91,7 @@ def read_as_built(data: bytes, source: str, boat: Boat) -> AsBuilt:
     try:
         record = AsBuilt.model_validate(tree.root, context=Reading(bare))
     except ValidationError as error:
-        raise InputError(source, to_faults(tree, model_faults(error.errors(include_url=False)))) from None
+        raise InputError(source, to_faults(tree, model_faults(error.errors(include_url=False), AsBuilt))) from None
     runs = [run.id for run in boat.runs]
     faults = [
         LocatedFault(("runs", run), "no such run in the boat file", run, closest(run, runs))

@@ -31,6 +31,11 @@ def is_swage(end: LineEnd) -> bool:
     return "swaging machine" in family(end)["tools"]
 
 
+def is_terminal(end: LineEnd) -> bool:
+    """Return whether an end is a terminal, swaged or fitted by hand."""
+    return family(end)["kind"] == "terminal"
+
+
 def clear_of_wall(tube: float, wall: float, hole: float, angle: float) -> float:
     """Return the width of the widest rigid body that passes one wall of a tube at an angle to the hole's axis [mm].
 
@@ -103,7 +108,7 @@ def terminal_remarks(placed: Placed, run: PlacedRun, fit: BuryFit, plan: Threadi
     found: list[LineRemark] = []
     for where in BOTH:
         end = line_end(boat, run, where)
-        if family(end)["kind"] != "terminal":
+        if not is_terminal(end):
             continue
         found += _bearing(run, end, where)
         found += _in_hole(placed, run, end, where, fit)

@@ -1,0 +1,1 @@
+"""Quotation: quantities of a refit at the rates of a yard."""
