@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import errno
 import json
 import os
+import random
 import re
 import signal
 import socket
@@ -26,7 +28,9 @@ from geom.live.guards import TOKEN_HEADER
 from geom.live.state import StaleError, State
 from geom.words import english_page
 from tests.boats import BOATS, ROOT
+from tests.counts import seeds
 from tests.pages import read_page
+from tests.saver import texts
 from tests.served import Served, served
 from tests.some import some
 
@@ -136,10 +140,37 @@ def test_no_host_and_two_hosts_are_refused(ours):
     assert ours.get("/file", host=ours.door.hosts[1])[0] == 200
 
 
-def test_only_this_machine_is_listened_to():
-    code = (ROOT / "geom" / "live" / "serve.py").read_text("utf-8")
-    assert 'LOOPBACK = "127.0.0.1"' in code and "create_server((LOOPBACK, port))" in code
-    assert "0.0.0.0" not in code
+def test_only_one_address_of_this_machine_is_listened_to(boat):
+    """127.0.0.2 is this machine as well (RFC 1122, 127/8): who listens everywhere answers there, we do not.
+
+    The table of the kernel has one listening socket at the port, at 127.0.0.1, and none of IPv6.
+    """
+    process, address = _started(boat)
+    try:
+        port = int(re.fullmatch(r"http://127\.0\.0\.1:(\d+)/.*", address)[1])
+        socket.create_connection(("127.0.0.1", port), 20).close()
+        for other in some(("127.0.0.2", "127.255.255.254", "::1")):
+            with pytest.raises(OSError) as refused:
+                socket.create_connection((other, port), 20).close()
+            assert refused.value.errno in (errno.ECONNREFUSED, errno.EADDRNOTAVAIL, errno.ENETUNREACH)
+        assert _listening(port) == {("tcp", "0100007F")}
+        # What the proof rests on: a socket at every address is reached at the second one.
+        with socket.create_server(("", 0)) as everywhere:
+            socket.create_connection(("127.0.0.2", everywhere.getsockname()[1]), 20).close()
+    finally:
+        process.send_signal(signal.SIGTERM)
+        process.wait(30)
+
+
+def _listening(port: int) -> set[tuple[str, str]]:
+    """Return protocol and address, in the kernel's hexadecimal, of each socket that listens at a port."""
+    found = set()
+    for protocol in ("tcp", "tcp6"):
+        for line in Path(f"/proc/net/{protocol}").read_text("utf-8").splitlines()[1:]:
+            address, number = line.split()[1].split(":")
+            if line.split()[3] == "0A" and int(number, 16) == port:
+                found.add((protocol, address))
+    return found
 
 
 def test_a_save_writes_the_file_whole_and_says_what_changed(ours):
@@ -203,6 +234,30 @@ def test_a_save_that_is_stopped_in_the_middle_leaves_the_file_whole(boat, monkey
         state.save(edited(before), "0" * 64)
     write_file(boat, edited(before), replace=True)
     assert state.refresh().good.number == 2
+
+
+@pytest.mark.long
+def test_a_program_killed_in_the_middle_of_a_save_leaves_the_file_whole(boat):
+    """SIGKILL at random moments of a process that does nothing but save: the old text stands, or the new one."""
+    whole, rest = {boat.read_bytes(), *texts(boat)}, set()
+    with subprocess.Popen(
+        [sys.executable, "-m", "tests.saver", str(boat)], cwd=ROOT, env={**os.environ, "PYTHONPATH": str(ROOT)},
+        stdin=subprocess.PIPE, stdout=subprocess.PIPE, text=True,
+    ) as saver:  # fmt: skip
+        assert saver.stdin and saver.stdout
+        for seed in some(seeds(25)):
+            saver.stdin.write("\n")
+            saver.stdin.flush()
+            number = int(saver.stdout.readline())
+            time.sleep(random.Random(seed).uniform(0.005, 0.08))
+            os.kill(number, signal.SIGKILL)
+            assert saver.stdout.readline() == "gone\n"
+            assert boat.read_bytes() in whole
+            rest |= {path.name for path in boat.parent.iterdir()}
+        saver.stdin.close()
+        assert saver.wait(30) == 0
+    # At least one kill came between the first byte of a new text and its taking the old one's place.
+    assert len(rest) > 1
 
 
 @pytest.mark.slow
@@ -325,6 +380,21 @@ def test_a_file_that_cannot_be_read_is_refused_before_anything_is_served(tmp_pat
         env={**os.environ, "PYTHONPATH": str(ROOT)},
     )  # fmt: skip
     assert done.returncode == 2 and done.stdout == "" and "bad.yaml" in done.stderr
+
+
+def test_the_panels_of_the_editor_have_our_words():
+    """Every phrase that the bundled parts of the editor ask for, and no other."""
+    parts = ROOT / "templates" / "page" / "node_modules" / "@codemirror"
+    asked = {
+        phrase
+        for part in some(("search", "lint", "view", "commands"))
+        for phrase in re.findall(
+            r'phrase\((?:\w+, )?"([^"]+)"', (parts / part / "dist" / "index.js").read_text("utf-8")
+        )
+    }
+    assert asked == set(english_page.EDITOR)
+    for phrase, said in some(english_page.EDITOR.items()):
+        assert phrase.count("$") == said.count("$")
 
 
 def test_every_word_of_the_editor_is_used():

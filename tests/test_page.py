@@ -94,6 +94,33 @@ def test_every_cell_of_a_table_is_that_of_its_schedule(name):
 
 
 @pytest.mark.parametrize("name", PAGES)
+def test_lengths_of_a_column_have_tenths_all_of_them_or_none_and_no_needless_ones(name):
+    columns: dict[tuple[str, str], list[str]] = {}
+    for one in some(e for e in elements(name) if "data-table" in e.attributes):
+        text = shown(one, "mm")
+        if one.within("table") and text.endswith("\u00a0mm"):
+            card = next((id_ for id_ in _above(one) if id_.startswith("run-")), "")
+            place = (card, one.attributes["data-table"] + one.attributes["data-column"])
+            columns.setdefault(place, []).append(text.removesuffix("\u00a0mm"))
+    for place, texts in some(columns.items()):
+        tenths = {"." in text for text in texts}
+        assert len(tenths) == 1, place
+        assert tenths == {False} or not all(text.endswith(".0") for text in texts), place
+
+
+def _above(one):
+    while one.parent is not None:
+        one = one.parent
+        yield one.attributes.get("id", "")
+
+
+def test_the_list_of_lines_is_headed_by_what_its_lengths_are():
+    """Rope is cut off the reel, wire to its cut; of a side without a length there is nothing to head."""
+    heads = [one for one in elements("saltwhin-31") if one.within("over") and one.tag == "p"]
+    assert [one.text() for one in heads] == [english_page.PAGE["from_reel"]] * 2
+
+
+@pytest.mark.parametrize("name", PAGES)
 def test_the_page_has_all_runs_posts_holes_and_open_items(name):
     report = report_for(name)
     ids = {one.attributes["id"] for one in elements(name) if "id" in one.attributes}

@@ -142,13 +142,6 @@ def beside_block(paper: Paper) -> Rect:
     return Rect(frame.left + _INSET, frame.bottom + _BAR_HEIGHT, right, frame.top - 1.0)
 
 
-def above_block(paper: Paper) -> Rect:
-    """Return the space over the title block and the caution, nearly as wide as they are."""
-    frame = paper.frame
-    right = frame.right - _INSET
-    return Rect(frame.right - BLOCK_WIDTH, frame.bottom + BLOCK_HEIGHT + 1.0, right, frame.top - 1.0)
-
-
 def full_width_above(paper: Paper) -> Rect:
     """Return the space over title block and bar across the whole sheet."""
     frame = paper.frame

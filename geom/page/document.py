@@ -96,14 +96,14 @@ def editor_page(name: str, token: str, nonce: str) -> str:
         token: that requests carry.
         nonce: that lets in its style and program.
     """
-    data = json.dumps({"token": token, "nonce": nonce, "words": words.LIVE}, ensure_ascii=False)
+    stated = {"token": token, "nonce": nonce, "words": words.LIVE, "phrases": words.EDITOR}
     return _environment().get_template("live.html.j2").render(
         lang=words.LANG,
         t=words.LIVE,
         name=name,
         nonce=nonce,
         style=Markup(f"{_faces(_LETTERS)}\n{_text('live.css')}"),
-        data=Markup(data.replace("<", "\\u003c")),
+        data=Markup(json.dumps(stated, ensure_ascii=False).replace("<", "\\u003c")),
         program=Markup(_text(EDITOR_BUNDLE).strip()),
     )  # fmt: skip
 

@@ -12,6 +12,8 @@ from geom.page.value import INCHES
 from geom.tables.table import Column, Table, cells
 from geom.units import LengthFormat
 
+_LENGTHS = ("length", "fine length")
+
 
 @dataclass(frozen=True)
 class Listed:
@@ -35,7 +37,7 @@ def listed(table: Table, keep: Callable[[str], bool] | None = None, leave: tuple
     ours = replace(
         table, results=tuple(table.results[index] for index in kept), ids=tuple(table.ids[index] for index in kept)
     )
-    metric, inch = cells(ours, LengthFormat()), cells(ours, INCHES)
+    metric, inch = _evenly(ours, cells(ours, LengthFormat())), cells(ours, INCHES)
     shown = [
         (place, column)
         for place, column in enumerate(ours.columns)
@@ -51,11 +53,21 @@ def listed(table: Table, keep: Callable[[str], bool] | None = None, leave: tuple
     return Listed(table.name, table.title, tuple(column.heading for _, column in shown), rows)
 
 
+def _evenly(table: Table, texts: tuple[tuple[str, ...], ...]) -> list[list[str]]:
+    """Return cells in millimetres, without tenths in columns whose lengths have none, as rope is ordered."""
+    rows = [list(row) for row in texts]
+    for place, column in enumerate(table.columns):
+        if column.kind in _LENGTHS and all(row[place].endswith((".0", "-")) for row in rows):
+            for row in rows:
+                row[place] = row[place].removesuffix(".0")
+    return rows
+
+
 def _cell(table: Table, index: int, column: Column, value: object, texts: tuple[str, str]) -> Markup | None:
     if value in (None, ""):
         return None
     metric, inch = texts
-    if isinstance(value, float) and column.kind in ("length", "fine length"):
+    if isinstance(value, float) and column.kind in _LENGTHS:
         metric, inch = f"{metric}\u00a0mm", f"{inch}\u00a0in"
     place = Markup('<span data-table="{}" data-row="{}" data-column="{}">{}</span>')
     return place.format(table.name, table.ids[index], column.key, both(metric, inch))

@@ -267,3 +267,28 @@ LIVE: Mapping[str, str] = {
     "drawing": "Drawing the sheets ...",
     "line": "Line",
 }
+
+# What the editor's own panels say: the key is the phrase that the program of the editor asks for.
+EDITOR: Mapping[str, str] = {
+    "Find": "Find",
+    "Replace": "Replace with",
+    "next": "next",
+    "previous": "previous",
+    "all": "select all",
+    "match case": "match case",
+    "regexp": "pattern",
+    "by word": "whole words",
+    "replace": "replace",
+    "replace all": "replace all",
+    "close": "close",
+    "current match": "found here",
+    "on line": "on line",
+    "replaced match on line $": "replaced on line $",
+    "replaced $ matches": "replaced $ times",
+    "Go to line": "Go to line",
+    "go": "go",
+    "Diagnostics": "Faults",
+    "No diagnostics": "No faults",
+    "Control character": "Control character",
+    "Selection deleted": "Selection deleted",
+}

@@ -72,8 +72,6 @@ RANGE = "{text} ({minimum} to {maximum})"
 BURY = "bury"
 OVERLAP = "overlap"
 APART = "between"
-FINISHED_HELD = "<> finished; two buries need {needs}"
-FINISHED_ONLY = "<> finished"
 
 BENCH = "ON THE BENCH"
 BOARD = "ON BOARD"

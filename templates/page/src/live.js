@@ -27,7 +27,7 @@ const view = new EditorView({
   state: EditorState.create({
     doc: "",
     extensions: [
-      EditorView.cspNonce.of(live.nonce), lineNumbers(), lintGutter(), history(), drawSelection(), highlightActiveLine(),
+      EditorView.cspNonce.of(live.nonce), EditorState.phrases.of(live.phrases), lineNumbers(), lintGutter(), history(), drawSelection(), highlightActiveLine(),
       bracketMatching(), search(), highlightSelectionMatches(), indentUnit.of("  "), yaml(), syntaxHighlighting(colours),
       keymap.of([{ key: "Mod-s", run: () => (save(), true), preventDefault: true }, ...searchKeymap, ...historyKeymap, ...defaultKeymap, indentWithTab]),
       EditorView.contentAttributes.of({ "aria-label": words("boat_file") }),
