@@ -7,8 +7,8 @@ with another key is listed as `name=path`. Keys and words may be added, never re
 from __future__ import annotations
 
 import json
-from collections.abc import Iterator
-from dataclasses import dataclass, is_dataclass
+from dataclasses import dataclass
+from functools import cache
 from types import UnionType
 from typing import Any, Literal, Union, get_args, get_origin
 
@@ -49,6 +49,7 @@ from geom.rigging.work import EndSplice, RunWork, Station
 from geom.rules.cautions import CAUTIONS, SHEET_CAUTION
 from geom.rules.finding import ORDER, Finding
 from geom.tables.field import Field, field
+from geom.units import to_compare
 from geom.words import METRIC, Units, worded
 
 FORMAT = 2
@@ -258,24 +259,26 @@ def worst_first(findings: tuple[Finding, ...]) -> tuple[Finding, ...]:
 def _spare(finding: Finding) -> float:
     if finding.margin is None or not finding.limit:
         return 0.0
-    return finding.margin / abs(finding.limit)
+    return to_compare(finding.margin / abs(finding.limit))
 
 
-def _fields(kind: type) -> Iterator[Field]:
-    return (field(kind, path) for path in SHOWN[kind].split())
+@cache
+def _fields(kind: Any) -> tuple[Field, ...]:
+    return tuple(field(kind, path) for path in SHOWN[kind].split())
 
 
 def _shown(value: Any, decimals: int, units: Units) -> Any:
     """Return a result as plain mappings, lists, texts and rounded numbers, without negative zero."""
-    if isinstance(value, float):
+    kind: Any = type(value)
+    if kind is float:
         return round(value, decimals) + 0.0
-    if isinstance(value, Remark):
+    if kind is Remark:
         return worded(value, units)
-    if type(value) is tuple:
+    if kind is tuple:
         return [_shown(one, decimals, units) for one in value]
-    if not is_dataclass(value):
+    if kind not in SHOWN:
         return value
-    return {one.key: _shown(one.read(value), decimals, units) for one in _fields(type(value))}
+    return {one.key: _shown(one.read(value), decimals, units) for one in _fields(kind)}
 
 
 def _object_schema(kind: type) -> dict[str, Any]:
