@@ -11,6 +11,7 @@ from geom.drafting import plan_text as plan_words
 from geom.drafting import text as words
 from geom.drafting.boat_view import INBOARD, SIDES
 from geom.drafting.boat_view import extent as plan_extent
+from geom.drafting.nets import meshes
 from geom.drafting.paper import Paper, papers
 from geom.drafting.placing import Drawn
 from geom.drafting.plan_notes import known_words, lines_note, survey_tolerance
@@ -170,6 +171,9 @@ def large_profile(refit: Refit, side: Side, mm: float) -> tuple[Item, ...]:
     turn = facing(side)
     edge = refit.boat.edge(side)
     items: list[Item] = [Polyline(tuple((turn * x, z) for x, _, z in edge), "DECK-EDGE", tag=f"sheer:{side}")]
+    items += [
+        item for net in refit.nets if net.spec.along and net.spec.side == side for item in meshes(net, 0, 2, turn)
+    ]
     items += profile_rails(refit, side, turn)
     for post in refit.placed.posts.values():
         if post.side == side:
