@@ -316,7 +316,8 @@ class Border:
     clear: tuple[Rect, ...]
 
 
-@dataclass(frozen=True)
+# A sheet is equal to itself only, so that what is worked out of its thousands of items can be kept with it.
+@dataclass(frozen=True, eq=False)
 class Sheet:
     """One sheet of paper: a size [mm], a frame, views at scale and items in paper millimetres.
 

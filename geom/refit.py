@@ -10,7 +10,7 @@ read these results.
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, replace
 from functools import cached_property
 from typing import TYPE_CHECKING
 
@@ -24,6 +24,7 @@ from geom.placement.heights import hole_height, span_heights
 from geom.placement.holes import Drilling, drilling, in_hole
 from geom.placement.kept import kept_of
 from geom.placement.limits import placing_faults
+from geom.placement.nets import PlacedNet, placed_nets
 from geom.placement.place import PlacedPost, PlacedRun, place_post, place_run, side_sign
 from geom.placement.placed import LineInHole, Placed
 from geom.placement.stack import stack
@@ -44,16 +45,12 @@ if TYPE_CHECKING:
 
 @dataclass(frozen=True)
 class Refit:
-    """A boat file with its placement, line work, loads and findings.
-
-    `loads_before` are the loads of the boat as it was, from which those that did not change are taken.
-    """
+    """A boat file with its placement, line work, loads and findings."""
 
     loaded: LoadedBoat
     placed: Placed
     work: LineWork
     findings: tuple[Finding, ...]
-    loads_before: BoatLoads | None = field(default=None, repr=False, compare=False)
 
     @property
     def boat(self) -> Boat:
@@ -76,11 +73,16 @@ class Refit:
         return tuple(hole_summary(self.placed, post, hole) for post, hole in self.placed.holes())
 
     @cached_property
+    def nets(self) -> tuple[PlacedNet, ...]:
+        """Every net, in the order of the boat file."""
+        return placed_nets(self.placed)
+
+    @cached_property
     def loads(self) -> BoatLoads:
         """Loads on lines, posts and ends; calculated on first use, as this is the slowest calculation."""
         from geom.mechanics.boat_loads import boat_loads
 
-        return boat_loads(self.placed, before=self.loads_before)
+        return boat_loads(self.placed)
 
     @cached_property
     def order(self) -> Order:
@@ -109,12 +111,8 @@ def read_refit(source: str) -> Refit:
     return refit(load_boat(source))
 
 
-def refit(loaded: LoadedBoat, before: Refit | None = None) -> Refit:
+def refit(loaded: LoadedBoat) -> Refit:
     """Return the refit of a loaded boat file.
-
-    Args:
-        loaded: the boat file.
-        before: the refit of the file as it was; loads that did not change are taken from it.
 
     Raises:
         InputError: posts or runs stand where they cannot be made; every fault is listed with its line.
@@ -122,8 +120,7 @@ def refit(loaded: LoadedBoat, before: Refit | None = None) -> Refit:
     loaded.refuse(placing_faults(loaded.given, loaded.boat))
     placed = place(loaded.boat)
     work = line_work(placed)
-    loads = None if before is None else before.loads
-    return Refit(loaded, placed, work, check(placed, others=line_findings(work)), loads)
+    return Refit(loaded, placed, work, check(placed, others=line_findings(work)))
 
 
 def place(boat: Boat, before: Placed | None = None) -> Placed:

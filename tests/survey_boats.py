@@ -118,23 +118,36 @@ def survey_of(of: Boat, rng: random.Random, noise: float = 1.0, attitude: Attitu
     return Survey("synthetic survey", tuple(points), tuple(posts), tuple(taken), attitude)
 
 
-def thorough_survey(of: Boat, rng: random.Random) -> Survey:
+def as_read(length: float, inches: bool = False) -> tuple[float, str]:
+    """Return a length as it is read [mm], and as it is written down: to a millimetre, or to a sixteenth of an inch."""
+    if not inches:
+        return float(round(length)), str(round(length))
+    sixteenths = round(length / 25.4 * 16.0)
+    whole, part = divmod(sixteenths, 16)
+    return sixteenths * 25.4 / 16.0, f"{whole} {part}/16" if part else str(whole)
+
+
+def thorough_survey(of: Boat, rng: random.Random, inches: bool = False) -> Survey:
     """Return a survey by the starter's plan: every part seen by at least three readings that check each other.
 
-    Tapes and staff are read to a millimetre.
+    Tapes and staff are read to a millimetre, or to a sixteenth of an inch.
 
     Args:
         of: the boat; port and starboard may differ.
         rng: where the noise comes from.
+        inches: whether tape and staff are read in inches.
     """
     places = true_places(of)
+    # The last digit read is the nearest one: rounding spreads evenly over a step.
+    step = 25.4 / 16.0 if inches else 0.0
+    tape_sigma, level_sigma = (math.hypot(one, step / math.sqrt(12.0)) for one in (GOOD_TAPE, GOOD_LEVEL))
     points, posts = points_and_posts(of)
     taped: dict[frozenset[str], TapeReading] = {}
 
     def tape(start: str, end: str) -> None:
         if frozenset((start, end)) not in taped:
-            length = round(vec.distance(places[start], places[end]) + rng.gauss(0.0, GOOD_TAPE))
-            taped[frozenset((start, end))] = TapeReading(start, end, float(length), GOOD_TAPE, str(length))
+            length, text = as_read(vec.distance(places[start], places[end]) + rng.gauss(0.0, GOOD_TAPE), inches)
+            taped[frozenset((start, end))] = TapeReading(start, end, length, tape_sigma, text)
 
     for start, end in (MARKS[:2], MARKS[1:], ("stem", "stern mark")):
         tape(start, end)
@@ -173,13 +186,13 @@ def thorough_survey(of: Boat, rng: random.Random) -> Survey:
         for way, angle in (("lean", post.lean), ("rake", post.rake)):
             value = round(math.degrees(angle + rng.gauss(0.0, LEAN)), 1)
             taken.append(LeanReading(post.id, way, math.radians(value), LEAN, str(value)))
-        out = round(abs(post.foot[1]) + rng.gauss(0.0, SQUARE))
+        out, text = as_read(abs(post.foot[1]) + rng.gauss(0.0, SQUARE), inches)
         sign = 1.0 if post.side == "S" else -1.0
-        taken.append(SquareReading(foot_name(post.id), "y", sign * out, SQUARE, str(out), sign=sign))
+        taken.append(SquareReading(foot_name(post.id), "y", sign * out, SQUARE, text, sign=sign))
     line = max(at[2] for at in places.values()) + 400.0
     for name, at in places.items():
-        staff = round(line - at[2] + rng.gauss(0.0, GOOD_LEVEL))
-        taken.append(LevelReading("laser", name, float(-staff), GOOD_LEVEL, str(staff), sign=-1.0))
+        staff, text = as_read(line - at[2] + rng.gauss(0.0, GOOD_LEVEL), inches)
+        taken.append(LevelReading("laser", name, -staff, level_sigma, text, sign=-1.0))
     return Survey("thorough survey", tuple(points), tuple(posts), tuple(taken), Attitude())
 
 

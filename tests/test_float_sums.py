@@ -21,11 +21,6 @@ WHOLE = {
     "sum((one is not None and one.touches_both_lips for one in square))": "True or False",
     "sum((part.count for part in known))": "pieces",
     "sum((end in bare or end in loose for end in ends))": "True or False",
-    "sum((box_hits_box(box, self._boxes[k]) for k in self._box_grid.near_box(place)))": "True or False",
-    "sum((box_hits_segment(box, *self._strokes[k]) for k in self._stroke_grid.near_box(place)))": "True or False",
-    "sum((box_hits_segment(self._boxes[k], start, end) for k in self._box_grid.near_segment(start, end)))": (
-        "True or False"
-    ),
     "sum((Fraction(part) for part in unified[1].split()))": "exact fractions",
     "sum((part.file_size for part in parts))": "bytes",
     "sum((part.compress_size for part in parts))": "bytes",

@@ -202,7 +202,7 @@ def test_the_seam_keeps_off_every_hole():
 def test_the_same_pages_twice():
     refit = refit_of("first-try")
     again = full_size_sets(refit)
-    assert again == sets_of("first-try")
+    assert list(again) == list(sets_of("first-try"))
     for name, sheets in again.items():
         assert pdf_bytes(sheets, name) == pdf_bytes(sets_of("first-try")[name], name)
 

@@ -142,7 +142,15 @@ def test_feet_have_names_of_their_own():
         (702.0, 720.5, "702", "digits transposed"),
         (1733.0, 1633.5, "1733", "tape started at its 100 mm mark"),
         (2438.0, 2438.0 * 0.3048, "", "feet taken for metres"),
-        (100.0 * 25.4, 100.0 * 25.4 * 2.54, "100", "inches taken for centimetres"),
+        (1000.0, 1000.0 * 2.54, "100 cm", "inches taken for centimetres"),
+        (100.0 * 25.4, 100.0 * 25.4 / 2.54, "100", "centimetres taken for inches"),
+        # A nought that came first is not written: 902 with its first two digits transposed, 0 read for 8496.
+        (92.0, 902.0, "92", "digits transposed"),
+        (496.0, 8496.0, "496", "one digit misread"),
+        # Nobody misreads a foot on a tape of millimetres, nor a decimetre on one of inches.
+        (1804.8, 1500.0, "1804.8", None),
+        (60.0 * 25.4 + 100.0, 60.0 * 25.4, "63 15/16", None),
+        (72.0 * 25.4, 60.0 * 25.4, "6 ft 0 in", "a whole foot misread"),
         (1783.0, 1733.4, "1783", "one digit misread"),
         (28.37 * 25.4, 23.87 * 25.4, "28.37 in", "digits transposed"),
         (-45.0, 45.2, "-45", "wrong sign"),

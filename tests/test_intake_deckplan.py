@@ -3,9 +3,7 @@
 from __future__ import annotations
 
 import io
-import math
 import random
-from itertools import pairwise
 from pathlib import Path
 
 import ezdxf
@@ -238,28 +236,6 @@ def test_a_plan_that_is_itself_one_block():
     ]
 
 
-def refused(data: bytes, stated, message: str) -> None:
-    with pytest.raises(InputError, match=message):
-        read_plan(read_drawing(data, "plan.dxf"), stated)
-
-
-def test_what_is_refused():
-    data, aft = drawn(boat(), "mm", "left")
-    refused(drawn(boat(), "mm", "left", units=13)[0], mapping(aft), "units that are not read")
-    half, near = drawn(boat(), "mm", "left", scale=0.5)
-    refused(half, mapping(near), r"drawn 4500\.0 mm from the stem and stated as 9000\.0 mm: .* 0\.5 times the boat")
-    refused(data, mapping(aft, posts="{block: STANCHION, name: ID}"), "no such block in the drawing .read: STANCHION")
-    refused(data, mapping(aft, posts="{block: post, name: NUMBER}"), r"insert #\w+ on layer POSTS: .* is missing")
-    refused(data, mapping((aft[0] + 300.0, aft[1])), "is drawn .* mm from the stem and stated as 9000.0 mm")
-    refused(data, mapping(aft, posts="{layer: REF, block: POST, name: ID}"), r"no posts on layer REF .read: 1 POINT")
-
-
-def test_two_posts_with_one_name_by_their_handles():
-    data, aft = drawn(boat(), "mm", "left")
-    twice = data.replace(b"\nS-S2\r\n", b"\nS-S1\r\n").replace(b"\nS-S2\n", b"\nS-S1\n")
-    refused(twice, mapping(aft), r"insert #\w+ on layer POSTS: duplicate post name, also on insert #\w+")
-
-
 def test_files_that_are_no_drawing():
     with pytest.raises(InputError, match=r"too large .read: 100 MB."):
         read_drawing(bytes(100_000_000), "plan.dxf")
@@ -309,150 +285,6 @@ def plan_of(change, posts="posts: {layer: POSTS}\n", edge=False):
     stated = "format: 1\naxis: {stem: {layer: STEM}, aft: {layer: AFT}, aft_x: 9000 mm}\n" + posts
     stated += "deck_edge: {layer: EDGE}\n" if edge else ""
     return read_plan(read_drawing(text.getvalue().encode(), "plan.dxf"), read_mapping(stated.encode(), "mapping"))
-
-
-def test_an_insert_in_rows_and_columns_is_all_of_its_posts():
-    def change(document, space):
-        document.blocks.new("POST").add_circle((0, 0), 12)
-        attributes = {"layer": "POSTS", "row_count": 2, "column_count": 4, "row_spacing": 2400, "column_spacing": 1500}
-        space.add_blockref("POST", (2000, -1200), dxfattribs=attributes)
-
-    found = plan_of(change, "posts: {block: POST}\n").points
-    assert [(one.id, one.x, one.y) for one in found] == [
-        *((f"S-S{number}", 500.0 + 1500.0 * number, 1200.0) for number in range(1, 5)),
-        *((f"P-S{number}", 500.0 + 1500.0 * number, -1200.0) for number in range(1, 5)),
-    ]
-
-
-def test_heights_in_attributes_are_enlarged_with_their_plan():
-    """A plan drawn in inches, brought into a drawing in mm 25.4 times as large."""
-
-    def change(document, space):
-        document.blocks.new("POST").add_circle((0, 0), 0.5)
-        whole = document.blocks.new("WHOLE")
-        for name, height in (("S-S1", "42.5"), ("S-S2", "1040 mm")):
-            at = (2000 / 25.4 * int(name[-1]), 1200 / 25.4)
-            insert = whole.add_blockref("POST", at, dxfattribs={"layer": "POSTS"})
-            insert.add_attrib("ID", name, at)
-            insert.add_attrib("Z", height, at)
-        space.add_blockref("WHOLE", (0, 0), dxfattribs={"xscale": 25.4, "yscale": 25.4, "zscale": 25.4})
-
-    found = {one.id: one for one in plan_of(change, "posts: {block: POST, name: ID, z: Z}\n").points}
-    assert (found["S-S1"].x, found["S-S1"].y) == pytest.approx((2000.0, 1200.0))
-    assert found["S-S1"].z == pytest.approx(42.5 * 25.4)
-    assert found["S-S2"].z == pytest.approx(1040.0)
-
-
-def test_what_nobody_sees_is_not_read_and_said():
-    def change(document, space):
-        document.layers.add("OLD").freeze()
-        document.layers.add("NOTES").off()
-        for x in (2000, 4000):
-            space.add_point((x, 1200), dxfattribs={"layer": "POSTS"})
-        space.add_point((3000, 1200), dxfattribs={"layer": "POSTS", "invisible": 1})
-        space.add_point((3000, 1200), dxfattribs={"layer": "OLD"})
-        space.add_point((3000, 1200), dxfattribs={"layer": "NOTES"})
-
-    plan = plan_of(change)
-    assert [(one.id, one.x) for one in plan.points] == [("S-S1", 2000.0), ("S-S2", 4000.0)]
-    assert "1 entities on layer OLD (frozen) were not read" in plan.notes
-    assert "1 entities on layer NOTES (off) were not read" in plan.notes
-    assert "1 entities on layer POSTS (invisible) were not read" in plan.notes
-
-
-def test_a_point_drawn_twice_is_refused():
-    def change(document, space):
-        for x in (2000, 2000.01, 4000):
-            space.add_point((x, 1200), dxfattribs={"layer": "POSTS"})
-
-    with pytest.raises(InputError, match=r"two posts at one place, the other is point #\w+ on layer POSTS"):
-        plan_of(change)
-
-
-def in_one(points):
-    return lambda space: space.add_lwpolyline(points, dxfattribs={"layer": "EDGE"})
-
-
-SHEER = [(0, 0), (2000, 900), (5000, 1400), (9000, 1100)]
-
-
-@pytest.mark.parametrize("way", ["lines", "loop", "one polyline", "halves", "spline", "arc", "bulge"])
-def test_a_deck_edge_however_it_is_drawn(way):
-    """Single lines, a closed line round the whole boat, one line from quarter to quarter, a spline, an arc."""
-
-    def change(document, space):
-        space.add_point((2000, 800), dxfattribs={"layer": "POSTS"})
-        port = [(x, -y) for x, y in SHEER]
-        to = {"layer": "EDGE"}
-        if way == "lines":
-            for row in (SHEER, port[::-1]):
-                for start, end in pairwise(row):
-                    space.add_line(start, end, dxfattribs=to)
-        elif way == "loop":
-            space.add_lwpolyline([*SHEER, *port[:0:-1]], close=True, dxfattribs=to)
-        elif way == "one polyline":
-            space.add_lwpolyline([*SHEER[::-1], *port[1:]], dxfattribs=to)
-        elif way == "halves":
-            for row in (SHEER, port):
-                space.add_lwpolyline(row, dxfattribs=to)
-        elif way == "spline":
-            for row in (SHEER, port):
-                space.add_spline([(x, y, 0) for x, y in row], dxfattribs=to)
-        elif way == "bulge":
-            # The same quarters of a circle as one polyline of two arcs, from the port quarter to the starboard one.
-            bulge = -math.tan(math.radians(22.5))
-            space.add_lwpolyline([(9000, -9000, bulge), (0, 0, bulge), (9000, 9000, 0)], format="xyb", dxfattribs=to)
-        else:
-            # The quarter of a circle of 9 m about a point on the centreline astern, on either side.
-            space.add_arc((9000, 0), 9000, 90, 180, dxfattribs=to)
-            space.add_arc((9000, 0), 9000, 180, 270, dxfattribs=to)
-
-    plan = plan_of(change, edge=True)
-    assert [edge.side for edge in plan.edges] == ["S", "P"]
-    for edge in plan.edges:
-        sign = 1.0 if edge.side == "S" else -1.0
-        if way in ("arc", "bulge"):
-            assert edge.points[0][:2] == pytest.approx((0.0, 0.0), abs=1e-6)
-            assert edge.points[-1][:2] == pytest.approx((9000.0, sign * 9000.0), abs=1e-6)
-            for x, y, _ in edge.points:
-                assert math.hypot(9000.0 - x, y) == pytest.approx(9000.0, abs=1e-6)
-        elif way == "spline":
-            for corner in SHEER:
-                near = min(abs(x - corner[0]) + abs(abs(y) - corner[1]) for x, y, _ in edge.points)
-                assert near < 60.0
-        else:
-            assert [point[:2] for point in edge.points] == [(x, sign * y) for x, y in SHEER]
-
-
-def test_a_refusal_says_what_a_layer_holds():
-    def change(document, space):
-        space.add_spline([(0, 0, 0), (1, 1, 0), (2, 0, 0)], dxfattribs={"layer": "POSTS"})
-
-    with pytest.raises(InputError, match=r"no posts on layer POSTS .read: 1 SPLINE. - valid: points, circles"):
-        plan_of(change)
-
-    def gap(document, space):
-        space.add_point((2000, 800), dxfattribs={"layer": "POSTS"})
-        for start, end in ((0, 1), (2, 3)):
-            space.add_line(SHEER[start], SHEER[end], dxfattribs={"layer": "EDGE"})
-
-    with pytest.raises(InputError, match=r"several deck edges on side S that do not meet end to end .read: line #"):
-        plan_of(gap, edge=True)
-
-
-def test_another_file_and_paper_space():
-    def refers(document, space):
-        document.add_xref_def("other.dxf", "OTHER")
-        space.add_blockref("OTHER", (0, 0), dxfattribs={"layer": "POSTS"})
-
-    with pytest.raises(InputError, match=r"insert #\w+ on layer POSTS refers to another file .read: other.dxf"):
-        plan_of(refers)
-    document = ezdxf.new("R2010", units=4)
-    document.layout("Layout1").add_point((0, 0))
-    text = io.StringIO()
-    document.write(text)
-    with pytest.raises(InputError, match=r"everything is in paper space .read: Layout1: 1 entities"):
-        read_drawing(text.getvalue().encode(), "plan.dxf")
 
 
 def unnamed(places):

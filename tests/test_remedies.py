@@ -14,7 +14,6 @@ from ruamel.yaml import YAML
 from some import some
 
 from geom.boat.file import read_boat
-from geom.mechanics.boat_loads import boat_loads
 from geom.open_items import open_items
 from geom.open_items.item import OpenItem
 from geom.open_items.remedies import remedies, remedies_of
@@ -184,20 +183,6 @@ def test_what_is_kept_is_what_would_be_calculated() -> None:
         assert remedy.candidate is not None
         boat = edited(before.boat, remedy.candidate.edits(remedy.steps))
         assert place(boat, before.placed) == place(boat)
-
-
-@pytest.mark.parametrize("name", ["saltwhin-31", "pipwing-25"])
-def test_loads_that_are_kept_are_those_that_would_be_calculated(name: str) -> None:
-    """Loads with those of the boat before at hand are the loads calculated whole; a side that stays is kept."""
-    before = refit_of(name)
-    kept = 0
-    for remedy in some(remedies(before)[:6]):
-        assert remedy.candidate is not None
-        boat = edited(before.boat, remedy.candidate.edits(remedy.steps))
-        loads, whole = boat_loads(place(boat), before=before.loads), boat_loads(place(boat))
-        assert loads == whole
-        kept += sum(own is before.loads.by_run[run] for run, own in loads.by_run.items())
-    assert kept > 0
 
 
 def test_the_smallest_number_of_steps() -> None:

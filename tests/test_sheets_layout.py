@@ -9,12 +9,16 @@ import pytest
 from geom.drafting.sheet import finish
 from geom.refit import refit
 from geom.render.faults import layout
-from geom.sheets import SHEETS
+from geom.sheets import SHEETS, drawing_set
 from geom.sheets.stanchions.sheet import stanchion_sheets
 from tests.boats import NAMES, refit_of
 from tests.counts import seeds
 from tests.made import sheets_by
 from tests.random_boats import ODD, random_boat, random_refit
+from tests.random_kinds import random_kind
+
+# Seeds with the least room for names: a gate in the bow, a wide gate of three lines, lines across a catamaran.
+CROWDED = (15, 8, 26)
 
 
 def faults_of(make, worked_out):
@@ -23,7 +27,7 @@ def faults_of(make, worked_out):
 
 
 def faults_on_all(worked_out):
-    return [fault for make in SHEETS for fault in faults_of(make, worked_out)]
+    return [f"{sheet.name}: {fault}" for sheet in drawing_set(worked_out) for fault in layout(sheet).faults]
 
 
 @pytest.mark.parametrize("make", SHEETS, ids=lambda make: make.__name__)
@@ -51,6 +55,12 @@ def test_inch_boat_on_ansi_sheets(make, inch_boat_on_ansi):
 @pytest.mark.parametrize("seed", dict.fromkeys((*ODD, *seeds(5))))
 def test_random_boats(seed):
     assert faults_on_all(random_refit(seed)) == []
+
+
+@pytest.mark.long
+@pytest.mark.parametrize("seed", dict.fromkeys((*CROWDED, *seeds(3))))
+def test_random_boats_of_other_kinds(seed):
+    assert faults_on_all(refit(random_kind(seed))) == []
 
 
 @pytest.mark.long

@@ -115,7 +115,7 @@ def test_splice_tables_say_the_recipe(name):
         for recipe in work.splices.values()
         if recipe is not None and not work.refused
     }
-    assert len(sheets) == len(recipes)
+    assert len(sheets) == math.ceil(len(recipes) / 2)
     for number, recipe in enumerate(recipes, start=1):
         for key, value in (("tail", recipe.tail_mark), ("eye", recipe.eye_mark), ("exit", recipe.exit_mark)):
             assert shows(texts[f"splice:{number}:mark:{key}:mm"], value, 1)

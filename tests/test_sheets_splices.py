@@ -38,11 +38,18 @@ def sheets_of(name):
     return sheets_by(splice_sheet, worked(name))
 
 
+def splices_on(sheets):
+    """Return the number of each splice with the texts of its sheet."""
+    found = [
+        (re.fullmatch(r"splice:(\d+):for", tag), texts) for texts in (texts_of((s,)) for s in sheets) for tag in texts
+    ]
+    return sorted(((int(match[1]), texts) for match, texts in found if match), key=lambda one: one[0])
+
+
 def for_end(name, run, where):
-    """Return number and texts of the sheet that an end of a run is made by."""
+    """Return number and texts of the splice that an end of a run is made by."""
     words = {"start": "forward end of", "finish": "after end of"}
-    for number, sheet in enumerate(sheets_of(name), start=1):
-        texts = texts_of((sheet,))
+    for number, texts in splices_on(sheets_of(name)):
         said = texts[f"splice:{number}:for"].partition(": ")[2]
         for part in said.split("; "):
             if part.startswith(words[where]) and run in part.removeprefix(words[where]).replace(",", " ").split():
@@ -83,9 +90,9 @@ def test_the_rope_adds_up_to_its_cut(name):
 
 @pytest.mark.parametrize("name", ROPED)
 def test_all_three_big_marks_count_from_the_rope_s_end(name):
-    for number, sheet in some(enumerate(sheets_of(name), start=1)):
-        texts = texts_of((sheet,))
-        ordinates = {i.tag: i.at[0] for view in sheet.views for i in view.items if isinstance(i, Ordinate)}
+    drawn = (i for sheet in sheets_of(name) for view in sheet.views for i in view.items)
+    ordinates = {i.tag: i.at[0] for i in drawn if isinstance(i, Ordinate)}
+    for number, texts in some(splices_on(sheets_of(name))):
         for key in ("tail", "eye", "exit"):
             assert float(texts[f"splice:{number}:big:{key}"]) == pytest.approx(
                 ordinates[f"splice:{number}:{key}"], abs=0.051
@@ -106,8 +113,7 @@ def test_each_spliced_end_stands_on_one_sheet_and_is_counted(name):
     for run, where in ends:
         for_end(name, run, where)
     counts = [
-        int(re.match(r"\d+", texts_of((sheet,))[f"splice:{number}:for"]).group())
-        for number, sheet in enumerate(sheets_of(name), start=1)
+        int(re.match(r"\d+", texts[f"splice:{number}:for"]).group()) for number, texts in splices_on(sheets_of(name))
     ]
     assert sum(counts) == len(ends)
 
@@ -115,7 +121,7 @@ def test_each_spliced_end_stands_on_one_sheet_and_is_counted(name):
 def steps_of(worked_out):
     drafts = splice_sheet(worked_out)
     sheets = tuple(finish(worked_out, draft, len(drafts)) for draft in lettered(drafts))
-    return [plain(texts_of((s,))[f"splice:{n}:steps"]) for n, s in enumerate(sheets, start=1)]
+    return [plain(texts[f"splice:{number}:steps"]) for number, texts in splices_on(sheets)]
 
 
 def test_a_thimble_waits_for_the_threading_only_where_the_threading_plan_says_so():
@@ -157,8 +163,7 @@ def test_marks_are_laid_alike_on_splice_sheets_and_the_sheets_of_lines():
 
 def test_slack_is_told_where_an_end_is_made_in_place_alone():
     work = refit_of("saltwhin-31").work.runs
-    for number, sheet in some(enumerate(sheets_of("saltwhin-31"), start=1)):
-        texts = texts_of((sheet,))
+    for number, texts in some(splices_on(sheets_of("saltwhin-31"))):
         in_place = any(
             w.plan.in_place == where and for_end("saltwhin-31", run, where)[0] == number
             for run, w in work.items()
@@ -168,8 +173,7 @@ def test_slack_is_told_where_an_end_is_made_in_place_alone():
 
 
 def test_sources_are_of_this_splice_alone_and_in_plain_words():
-    for number, sheet in some(enumerate(sheets_of("saltwhin-31"), start=1)):
-        texts = texts_of((sheet,))
+    for number, texts in some(splices_on(sheets_of("saltwhin-31"))):
         locked = LOCK["locked Brummel"] in texts[f"splice:{number}:head:said"]
         stated = texts[f"splice:{number}:sources"]
         assert ("lock allowance" in stated) is locked

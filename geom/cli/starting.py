@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
 from pathlib import Path
-from typing import TYPE_CHECKING, Annotated, Any
+from typing import TYPE_CHECKING, Annotated, Any, Literal
 
 import typer
 
@@ -53,7 +53,7 @@ def new(
     do not contain, and nothing of a starter.
     """
     from geom import resources
-    from geom.files import write_file
+    from geom.files import refuse_existing, write_file
 
     if (plan is None) != (mapping is None):
         raise InputError("arguments", [Fault("a deck plan and its mapping are needed together", "--plan, --mapping")])
@@ -74,10 +74,15 @@ def new(
     data, source = (None, name) if starter is None and name == "new-boat" else _start(name)
     if tables:
         data = _with_tables(data, source, tables, decimal, sheet or [])
-    if plan is not None and mapping is not None:
-        data = _with_plan(data, source, plan, mapping)
-    assert data is not None
     target = to or Path(f"{Path(name).stem}.yaml")
+    if plan is not None and mapping is not None:
+        check = target.with_name(f"{target.stem}-plan-check.pdf")
+        if not replace:
+            refuse_existing(target, check)
+        data, sheets = _with_plan(data, source, plan, mapping)
+        write_file(check, sheets, replace)
+        tell(f"{check} written: what was read over what the plan shows, to be checked before anything else")
+    assert data is not None
     write_file(target, data, replace)
     _write_schema(target)
     tell(f"{target} written, with boat.schema.json for editors; next: toerail check {target}")
@@ -128,21 +133,29 @@ def _with_tables(data: bytes | None, source: str, files: list[Path], decimal: st
     return edited
 
 
-def _with_plan(data: bytes | None, source: str, plan: Path, mapping: Path) -> bytes:
+def _with_plan(data: bytes | None, source: str, plan: Path, mapping: Path) -> tuple[bytes, bytes]:
+    """Return the boat file with a deck plan's positions, and the check sheets of the plan (PDF)."""
+    from geom.boat.file import read_boat
     from geom.intake.bare_boat import of_plan
     from geom.intake.deck_plan.drawing import read_drawing
     from geom.intake.deck_plan.mapping import read_mapping
     from geom.intake.deck_plan.reading import read_plan
     from geom.intake.deck_plan.write import write_plan
+    from geom.render.pdf import pdf_bytes
+    from geom.sheets.plan_check.sheet import plan_check
 
-    reading = read_plan(read_drawing(read_bytes(plan), str(plan)), read_mapping(read_bytes(mapping), str(mapping)))
+    stated, drawing = read_mapping(read_bytes(mapping), str(mapping)), read_drawing(read_bytes(plan), str(plan))
+    reading = read_plan(drawing, stated)
     _print_lines(reading.head())
     _print_rows("READ FROM THE DECK PLAN", reading.echo())
     if data is None:
-        return of_plan(reading).text().encode("utf-8")
-    edited = write_plan(data, source, reading)
-    _print_lines((*edited.notes, *_contradictions(edited.data, source)))
-    return edited.data
+        boat, written = "", of_plan(reading).text().encode("utf-8")
+    else:
+        edited = write_plan(data, source, reading)
+        boat, written = read_boat(edited.data, source).boat.boat.name, edited.data
+        _print_lines((*edited.notes, *_contradictions(edited.data, source)))
+    sheets = plan_check(drawing, reading, boat, "in" if stated.units.length in ("in", "ft") else "mm")
+    return written, pdf_bytes(sheets, title="Deck plan as read")
 
 
 def _contradictions(data: bytes, source: str) -> Iterator[str]:
@@ -182,16 +195,21 @@ def form(
     to: Annotated[Path, typer.Option("--to", help="File to write.")] = Path("measuring-form.pdf"),
     replace: Replace = False,
 ) -> None:
-    """Write a blank measuring form: points, tape measurements, and boxes to fill in."""
-    from geom.files import write_file
+    """Write a blank measuring form, with boxes for every reading, and a blank survey file to type it into."""
+    from geom.files import refuse_existing, write_file
+    from geom.intake.survey.blank import blank_survey
     from geom.render.pdf import pdf_bytes
     from geom.sheets.measuring_form.sheet import measuring_form
 
     if units not in ("mm", "in"):
         raise InputError("arguments", [Fault("not a unit of the form", "--units", read=units, valid="mm, in")])
-    sheets = measuring_form(posts, lines, "mm" if units == "mm" else "in")
+    unit: Literal["mm", "in"] = "mm" if units == "mm" else "in"
+    sheets, file = measuring_form(posts, lines, unit), to.with_suffix(".yaml")
+    if not replace:
+        refuse_existing(to, file)
     write_file(to, pdf_bytes(sheets, title="Measuring form"), replace)
-    tell(f"{len(sheets)} pages written to {to}")
+    write_file(file, blank_survey(posts, lines, unit).encode("utf-8"), replace)
+    tell(f"{len(sheets)} pages written to {to}, and {file} to type them into; next: toerail survey {file}")
 
 
 @app.command()

@@ -37,12 +37,6 @@ def fine_length(value: float | None, fmt: LengthFormat) -> str:
     return "-" if value is None else decimal(value / fmt.mm, fmt.decimals + (fmt.unit == "in"))
 
 
-def tape_length(value: float, fmt: LengthFormat) -> str:
-    """Return a length [mm] as read on a tape: inches to 1/32 with the decimal value in brackets, or millimetres."""
-    stated = length(value, fmt)
-    return f"{inch_fraction(value, 32)} ({stated})" if fmt.unit == "in" else stated
-
-
 def in_words(said: Stated | Sequence[Stated], fmt: LengthFormat) -> str:
     """Return remarks as a sheet says them: on an inch sheet in inches and lbf with the metric figures behind."""
     return worded(said, Units(fmt, millimetres=True, pounds=True))

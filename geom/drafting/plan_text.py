@@ -2,13 +2,9 @@
 
 from __future__ import annotations
 
-PLAN_TITLE = "deck plan and profiles"
-PLAN_KIND = "General arrangement"
 STANCHIONS = "STANCHIONS, X Y Z of the foot"
 EYES = "EYES ON PULPIT AND PUSHPIT, at the bearing point ({unit})"
-EYE_HEADS = ("EYE", "X", "Y", "Z")
 HOLES = "HOLES THAT LINES PASS THROUGH"
-CLOCK = "CLOCKING"
 # Notes in place of tables that the sheet has no room for: stanchions, holes, runs.
 ELSEWHERE = {
     "posts": "STANCHIONS: on the post schedule",
@@ -19,7 +15,6 @@ GATE = "GATE"
 GATE_CLEAR = "GATE {value}"
 # Text of a dimension between the tubes of a gate, the longest first; <> is the measured value.
 GATE_DIMENSIONS = ("CLEAR OPENING <>", "CLEAR <>", "<>")
-STARRED = "<>*"
 
 NOTES = "NOTES: do not scale this print; figured dimensions govern"
 AXES = "X aft from the stem head on the centreline at deck, Y to starboard, Z up from {z_zero}."
@@ -28,24 +23,6 @@ GATE_PINS = "Pins at gate posts are {value} off the tube's axis."
 LINES = "Lines: {levels}."
 LINE_WORDS = {"U": "U upper, solid line", "M": "M middle, solid line", "L": "L lower, dashed line"}
 GATES = "GATE: clear opening between the tubes at the highest line."
-POSTS_NOTE = (
-    "LEAN + outboard, RAKE + aft, from the vertical. H: vertical height of the hole's centre over the deck at the "
-    "foot. TO DECK: tube off square to the deck, + outboard, + aft."
-)
-HOLES_NOTE = (
-    "TURN: of the line at the hole. CLOCKING: the hole's axis off the tube's own fore-and-aft, + aft end outboard; "
-    "post cards give it off the mark. TILT: + aft end up. "
-    "FREE: largest angle of the line off the axis, across the tube. CLEAR: largest line that touches no lip."
-)
-AXES_COMPUTED = (
-    "The direction of the holes is not stated: their axes are computed, the best for the line; any other axis "
-    "leaves less."
-)
-AXES_PARTLY = "Where a hole's direction is not stated its axis is computed, the best for the line."
-RUNS_NOTE = (
-    "PATH: pin to pin. STACK: fittings between pins and line ends. FINISHED: path less stack. CUT: see its sheet; "
-    "a dash, no cut length. ON BOARD: the end made on board, after threading."
-)
 TAPE = "* Tape {start} to {end}: {taped}; by coordinates {computed}. They disagree: see sides and survey."
 KNOWN = (
     "Figures are computed to {step} {unit}. Survey accuracy: X and Y ±{xy}, Z ±{z}, lean and rake ±{lean}°, "

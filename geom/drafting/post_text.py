@@ -3,9 +3,7 @@
 from __future__ import annotations
 
 from geom.boat.model import Side
-from geom.errors import OutsideTableError
 from geom.figure import Across, LengthFormat
-from geom.placement.fabrication import h13
 from geom.units import decimal, degrees
 
 FORWARD = "FORWARD"
@@ -84,12 +82,3 @@ def angle(value: float, plus: str, minus: str, decimals: int = 2) -> str:
     text = decimal(abs(degrees(value)), decimals)
     word = "" if float(text) == 0.0 else f" {plus if value > 0.0 else minus}"
     return f"{text}°{word}"
-
-
-def hole_limits(diameter: float, fmt: LengthFormat) -> str:
-    """Return the H13 limits of a hole's diameter [mm], `-` where the size is outside the table."""
-    try:
-        upper = h13(diameter)
-    except OutsideTableError:
-        return "-"
-    return f"+{decimal(upper / fmt.mm, 2 if fmt.unit == 'mm' else 4)} / 0"

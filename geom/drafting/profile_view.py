@@ -1,27 +1,18 @@
-"""A side of the boat from outboard: deck edge, posts, lines, heights above the deck at each foot."""
+"""A side of the boat from outboard: which way it is seen, its range of heights, mast and names of rail eyes."""
 
 from __future__ import annotations
 
 import math
 
 from geom.boat.model import RailEye, Side
-from geom.drafting.rail_lines import leg_beyond, profile_rails, rail_heights, top_over
+from geom.drafting.rail_lines import leg_beyond, rail_heights, top_over
 from geom.drafting.straight_line import spread
-from geom.drafting.symbols import bow_arrow
-from geom.figure import Across, Circle, Item, Line, Polyline, Text
+from geom.figure import Across, Item, Line, Text
 from geom.lettering import width as text_width
 from geom.placement.heights import edge_z
-from geom.placement.place import PlacedPost
 from geom.refit import Refit
-from geom.tables import numbers
-from geom.units import decimal
 
-ROOM_BELOW = 7.0
 _LETTERING = 2.5
-_PITCH = 3.9
-# From the highest point of a profile to the foot of its labels, and smallest gap between two labels [paper mm].
-_LABEL_FOOT = 4.0
-_LABEL_GAP = 3.4
 
 
 def facing(side: Side) -> float:
@@ -30,12 +21,6 @@ def facing(side: Side) -> float:
     The inboard edge of the port hull is seen from starboard, too.
     """
     return -1.0 if side in ("S", "PI") else 1.0
-
-
-def room_above(refit: Refit) -> float:
-    """Return the height of the rows of figures over a profile [paper mm]."""
-    rows = 1 + max((len(post.holes) for post in refit.placed.posts.values()), default=0)
-    return _LABEL_FOOT + rows * _PITCH + 1.0
 
 
 def height_range(refit: Refit, side: Side) -> tuple[float, float]:
@@ -51,70 +36,6 @@ def eyes_of(refit: Refit, side: Side) -> list[RailEye]:
     """Return the eyes of a side, without those at which lines across the boat alone are made fast."""
     ends = {end.eye: run.side for run in refit.boat.runs for end in (run.start, run.finish)}
     return [eye for eye in refit.boat.eyes if eye.side == side and ends.get(eye.id) != "C"]
-
-
-def profile_items(refit: Refit, side: Side, mm: float, low: float, high: float) -> tuple[Item, ...]:
-    """Return all items of one profile.
-
-    Args:
-        refit: the boat as calculated.
-        side: which side, seen from outboard.
-        mm: boat millimetres to one paper millimetre.
-        low: smallest x of labels [view mm].
-        high: largest x of labels [view mm].
-    """
-    turn = facing(side)
-    edge = refit.boat.edge(side)
-    items: list[Item] = [Polyline(tuple((turn * x, z) for x, _, z in edge), "DECK-EDGE", tag=f"sheer:{side}")]
-    items += profile_rails(refit, side, turn)
-    posts = [post for post in refit.placed.posts.values() if post.side == side]
-    for post in posts:
-        top = post.at(post.top)
-        foot = (turn * post.foot[0], post.foot[2])
-        items.append(Line(foot, (turn * top[0], top[2]), "POST", tag=f"profile:{post.id}"))
-    for run in refit.placed.runs.values():
-        if run.side == side:
-            chain = tuple((turn * x, z) for x, _, z in run.points)
-            items.append(Polyline(chain, f"GUARD-LINE-{run.level}", tag=f"profile:{run.id}"))
-    for eye in eyes_of(refit, side):
-        items.append(Circle((turn * eye.at[0], eye.at[2]), 0.5 * mm, "FITTING", tag=f"profile:{eye.id}"))
-    items += rail_words(refit, side, turn, mm)
-    _, maximum = height_range(refit, side)
-    items += _labels(refit, posts, turn, mm, maximum, low, high)
-    items += mast_items(refit, side, turn, mm, maximum)
-    minimum = min(z for _, _, z in edge)
-    bow_x = turn * edge[0][0]
-    items += bow_arrow((bow_x - turn * -16.0 * mm, minimum - 2.0 * mm), turn * -1.0, mm)
-    return tuple(items)
-
-
-def _labels(
-    refit: Refit, posts: list[PlacedPost], turn: float, mm: float, maximum: float, low: float, high: float
-) -> list[Item]:
-    """Return the posts' ids with their heights in a row above, each with a leader to its post."""
-    fmt = numbers(refit.boat)
-    ordered = sorted(posts, key=lambda post: turn * post.foot[0])
-    texts = []
-    for post in ordered:
-        heights = refit.placed.hole_heights
-        lines = [(post.id, f"name:{post.id}")]
-        for hole in post.holes:
-            value = decimal(heights[hole.id].above_foot / fmt.mm, fmt.decimals)
-            lines.append((f"{hole.level} {value}", f"height:{hole.id}"))
-        texts.append(lines)
-    widths = [max(text_width(text, _LETTERING) for text, _ in lines) for lines in texts]
-    tops = [post.at(post.top) for post in ordered]
-    centres = spread([turn * top[0] / mm for top in tops], widths, _LABEL_GAP, low / mm, high / mm)
-    rows = max((len(lines) for lines in texts), default=0)
-    items: list[Item] = []
-    for lines, centre, top in zip(texts, centres, tops, strict=True):
-        x = centre * mm
-        foot_of_label = maximum + _LABEL_FOOT * mm
-        items.append(Line((turn * top[0], top[2] + 0.8 * mm), (x, foot_of_label - 0.6 * mm), "DIM"))
-        for row, (text, tag) in enumerate(lines):
-            y = foot_of_label + (rows - 1 - row - (rows - len(lines))) * _PITCH * mm
-            items.append(Text((x, y), text, _LETTERING, "TEXT" if row == 0 else "NOTE", "centre", tag=tag))
-    return items
 
 
 def mast_items(
@@ -173,20 +94,6 @@ def rail_words(refit: Refit, side: Side, turn: float, mm: float) -> list[Item]:
             across: Across = "left" if outward > 0 else "right"
             items.append(Text((x, place * mm), eye.id, _LETTERING, "NOTE", across, "middle", tag=f"eye-name:{eye.id}"))
     return items
-
-
-def names_extent(refit: Refit, mm: float) -> tuple[float, float]:
-    """Return the smallest and largest X of the names of rail eyes in either profile [mm].
-
-    Args:
-        refit: the boat as calculated.
-        mm: boat millimetres to a paper millimetre.
-    """
-    reaches = []
-    for eye in refit.boat.eyes:
-        outward = -1.0 if is_forward(refit, eye) else 1.0
-        reaches.append(outward * (_name_off(refit, eye, outward, mm) + text_width(eye.id, _LETTERING) * mm))
-    return min(reaches, default=math.inf), max(reaches, default=-math.inf)
 
 
 def is_forward(refit: Refit, eye: RailEye) -> bool:

@@ -13,18 +13,6 @@ _BEYOND = 0.8
 WIDTH = 5.0 * HEIGHT + 2.0 * _BEYOND
 
 
-def right_hand_of_front(projection: Projection, seen_from: Literal["left", "right"]) -> bool:
-    """Return whether the side view of an object is at the right of its front view.
-
-    Source: ISO 5456-2:1996 (first angle: the view from the left is at the right; third angle: at the left).
-
-    Args:
-        projection: the method.
-        seen_from: the side of the front view from which the object is viewed.
-    """
-    return (projection == "first") == (seen_from == "left")
-
-
 def projection_symbol(centre: Point, projection: Projection) -> tuple[Item, ...]:
     """Return the symbol of a projection method: a truncated cone from the side and from its small end.
 

@@ -12,10 +12,8 @@ from itertools import accumulate
 from geom import lettering
 from geom.drafting import text as words
 from geom.errors import GeometryError
-from geom.figure import Across, Cell, Item, LengthFormat, Line, Point, Rect, Table, Text
+from geom.figure import Across, Cell, Item, Line, Point, Rect, Table, Text
 from geom.lettering import Weight
-from geom.tables import Table as Results
-from geom.tables import cells
 
 LETTERING = 2.5
 PITCH = 4.6
@@ -310,28 +308,6 @@ def cell(text: str, tag: str = "", across: Across = "right") -> Cell:
         across: alignment.
     """
     return Cell(text, tag, across)
-
-
-def from_results(table: Results, fmt: LengthFormat, keys: Sequence[str], width: float, pitch: float = PITCH) -> Ruled:
-    """Return the chosen columns of a table over results, each cell with the id it is checked by.
-
-    Args:
-        table: the columns and results.
-        fmt: how lengths are written.
-        keys: of the columns to show.
-        width: the whole width [mm].
-        pitch: height of a row [mm].
-    """
-    shown = replace(table, columns=tuple(one for one in table.columns if one.key in keys))
-    rows = tuple(
-        tuple(
-            Cell(text, f"{table.name}:{row_id}:{one.key}", "left" if one.kind == "text" else "right")
-            for text, one in zip(row, shown.columns, strict=True)
-        )
-        for row_id, row in zip(table.ids, cells(shown, fmt), strict=True)
-    )
-    head = tuple(one.head(fmt) for one in shown.columns)
-    return Ruled(f"{table.title} ({fmt.unit}, deg)", head, rows, f"table:{table.name}", width, pitch)
 
 
 def facts(title: str, rows: Sequence[tuple[str, str, str]], tag: str, width: float | None = None) -> Ruled:

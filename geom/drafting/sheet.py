@@ -117,9 +117,9 @@ def lettered(drafts: Sequence[Draft]) -> tuple[Draft, ...]:
     count, seen = Counter(draft.number for draft in ranked), Counter[str]()
     numbered = []
     for draft in ranked:
-        letters = _letters(seen[draft.number]) if count[draft.number] > 1 else ""
+        letter = letters(seen[draft.number]) if count[draft.number] > 1 else ""
         seen[draft.number] += 1
-        numbered.append(replace(draft, number=f"{draft.number}{letters}"))
+        numbered.append(replace(draft, number=f"{draft.number}{letter}"))
     return tuple(numbered)
 
 
@@ -129,10 +129,10 @@ def _place(number: str) -> tuple[int, int, str]:
     return tuple(GROUPS).index(group), int(digits), rest
 
 
-def _letters(place: int) -> str:
+def letters(place: int) -> str:
     """Return a, b ... z, aa, ab ... for the places from 0 on."""
     first, last = divmod(place, 26)
-    return (_letters(first - 1) if first else "") + chr(ord("a") + last)
+    return (letters(first - 1) if first else "") + chr(ord("a") + last)
 
 
 def beside_block(paper: Paper) -> Rect:
@@ -140,13 +140,6 @@ def beside_block(paper: Paper) -> Rect:
     frame = paper.frame
     right = frame.right - BLOCK_WIDTH - GAP
     return Rect(frame.left + _INSET, frame.bottom + _BAR_HEIGHT, right, frame.top - 1.0)
-
-
-def above_block(paper: Paper) -> Rect:
-    """Return the space over the title block and the caution, nearly as wide as they are."""
-    frame = paper.frame
-    right = frame.right - _INSET
-    return Rect(frame.right - BLOCK_WIDTH, frame.bottom + BLOCK_HEIGHT + 1.0, right, frame.top - 1.0)
 
 
 def full_width_above(paper: Paper) -> Rect:

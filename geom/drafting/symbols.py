@@ -9,8 +9,9 @@ from geom.figure import Circle, Hatch, Item, Leader, Line, Point, Polyline, Text
 from geom.placement.eyes import ORDER, Verdict
 
 RADIUS = 1.25
-# Half the width of the flag of an open item [paper mm].
+# Half the width of the flag of an open item, and half its height [paper mm].
 FLAG_RADIUS = 3.2
+FLAG_HIGH = FLAG_RADIUS * math.sqrt(0.75)
 
 
 def eye_symbol(at: Point, verdict: Verdict, mm: float = 1.0, tag: str = "") -> tuple[Item, ...]:
@@ -124,9 +125,7 @@ def flag(at: Point, number: int, mm: float = 1.0, tag: str = "") -> tuple[Item, 
         mm: view units to one paper millimetre.
         tag: id for checking.
     """
-    r = FLAG_RADIUS * mm
-    # Two digits stand in a wider hexagon.
-    wide = r if number < 10 else 1.45 * r
+    r, wide = FLAG_RADIUS * mm, flag_wide(number) * mm
     corners = tuple(
         (at[0] + wide * math.cos(math.pi * k / 3.0), at[1] + r * math.sin(math.pi * k / 3.0)) for k in range(6)
     )
@@ -134,6 +133,22 @@ def flag(at: Point, number: int, mm: float = 1.0, tag: str = "") -> tuple[Item, 
         Polyline(corners, "OPEN-ITEM", closed=True, tag=tag),
         Text(at, str(number), 2.5, "OPEN-ITEM", "centre", "middle", tag=tag, weight="semibold"),
     )
+
+
+def flag_wide(number: int) -> float:
+    """Return half the width of a flag [paper mm]: two digits stand in a wider hexagon."""
+    return FLAG_RADIUS if number < 10 else 1.45 * FLAG_RADIUS
+
+
+def flag_reach(number: int, way: float) -> float:
+    """Return the distance from the centre of a flag to its edge [paper mm].
+
+    Args:
+        number: of the open item.
+        way: direction from the centre [rad].
+    """
+    along, up = abs(math.cos(way)) / flag_wide(number), abs(math.sin(way)) / FLAG_HIGH
+    return 1.0 / max(up, along + 0.5 * up)
 
 
 def weld_symbol(joint: Point, side: float, size: str, mm: float, tag: str = "") -> tuple[Item, ...]:

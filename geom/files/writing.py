@@ -31,9 +31,8 @@ def write_file(target: Path, data: bytes, replace: bool = False) -> None:
     with _disk_errors(f"cannot write {target}"):
         place = target.resolve()
         check_portable(place)
-        if place.exists() and not replace:
-            fault = Fault("this file exists and is left as it is", valid="another name, or --replace")
-            raise InputError(str(target), [fault])
+        if not replace:
+            refuse_existing(target)
         try:
             with tempfile.NamedTemporaryFile(prefix=f".{place.name}.", dir=place.parent, delete=False) as stream:
                 temporary = Path(stream.name)
@@ -47,6 +46,18 @@ def write_file(target: Path, data: bytes, replace: bool = False) -> None:
             if temporary is not None:
                 with suppress(OSError):
                     temporary.unlink()
+
+
+def refuse_existing(*targets: Path) -> None:
+    """Refuse to go on where a file exists, before any of several is written.
+
+    Raises:
+        InputError: one of the files exists.
+    """
+    faults = [Fault("this file exists and is left as it is", valid="another name, or --replace")]
+    for target in targets:
+        if target.resolve().exists():
+            raise InputError(str(target), faults)
 
 
 def check_place(target: Path, kind: Kind, replace: bool = False) -> None:

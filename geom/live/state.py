@@ -132,7 +132,7 @@ class State:
                 return before
             number = before.number + 1
             try:
-                good = Worked(number, refit(read_boat(data, str(self.path)), before.good.refit))
+                good = Worked(number, refit(read_boat(data, str(self.path))))
             except InputError as error:
                 self.now = Reading(number, data, tuple(error.faults), before.good)
                 return self.now

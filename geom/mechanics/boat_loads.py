@@ -12,8 +12,8 @@ from typing import Literal
 from geom import vec
 from geom.mechanics.catenary import tension_while_loaded
 from geom.mechanics.collapse import PushBracket, RunPosts
-from geom.mechanics.elastic_line import Line, states
-from geom.mechanics.falls import Fall, PersonLoad, fall_rank, falls_on_run, published_persons
+from geom.mechanics.elastic_line import Line, States, states
+from geom.mechanics.falls import Fall, PersonLoad, fall_rank, falls_on, published_persons
 from geom.mechanics.person_load import Body, FallEnergy, across_span, fall_by_energy
 from geom.mechanics.post_frames import post_frame
 from geom.mechanics.post_loads import PostLoad, post_load, ranked
@@ -33,11 +33,11 @@ from geom.mechanics.push_test import (
     SpanPlace,
     TensionNeeded,
     WidestSpan,
-    deflection_of,
+    deflections_of,
     tension_needed,
     widest_span,
 )
-from geom.mechanics.run_line import RunLine, links_of, run_line
+from geom.mechanics.run_line import RunLine, run_line
 from geom.mechanics.stretch import bedding_slack
 from geom.mechanics.tension import RunTension, max_by_hand
 from geom.placement.place import outward
@@ -114,19 +114,10 @@ class EndReaction:
 
 
 @dataclass(frozen=True)
-class RunLoads:
-    """The push tests of a run and the person-impact loads on it, and what they follow from: equal where that is."""
-
-    basis: tuple[object, ...]
-    pushes: tuple[SpanPush, ...]
-    falls: tuple[Fall, ...]
-
-
-@dataclass(frozen=True)
 class BoatLoads:
     """All loads of a boat; posts and person-impact loads from the worst down.
 
-    `missing` lists the data that are not known; `by_run` has push tests and person-impact loads by run.
+    `missing` lists the data that are not known.
     """
 
     runs: dict[str, RunLine]
@@ -138,7 +129,6 @@ class BoatLoads:
     bodies: tuple[StoppedBody, ...]
     ends: tuple[EndReaction, ...]
     missing: tuple[Remark, ...]
-    by_run: dict[str, RunLoads]
 
     @property
     def assumed(self) -> tuple[RunTension, ...]:
@@ -168,31 +158,20 @@ class BoatLoads:
         return tuple(post for gate in self.gates for post in gate.posts)
 
 
-def boat_loads(
-    placed: Placed,
-    persons: tuple[PersonLoad, ...] | None = None,
-    body: Body | None = None,
-    before: BoatLoads | None = None,
-) -> BoatLoads:
+def boat_loads(placed: Placed, persons: tuple[PersonLoad, ...] | None = None, body: Body | None = None) -> BoatLoads:
     """Return all loads of a placed boat.
 
     Args:
         placed: the boat in space.
         persons: load cases, the published ones where None.
         body: a body to be stopped at the middle of every span, none where None.
-        before: loads of a boat with other values; those of runs for which nothing changed are taken from it.
     """
     cases = published_persons() if persons is None else persons
     runs = {run.id: run_line(placed, run) for run in placed.runs.values()}
     frames = {post.id: post_frame(placed.boat, post, tuple(placed.runs.values())) for post in placed.posts.values()}
     pulls = at_rest_pulls(runs, placed.posts)
     tensions = {name: tensions_on(runs, pulls, name) for name in frames}
-    known = {} if before is None else before.by_run
-    by_run = {
-        name: _run_loads(placed, RunPosts(placed, run, frames, pulls, tensions), cases, known.get(name))
-        for name, run in runs.items()
-    }
-    falls = [fall for own in by_run.values() for fall in own.falls]
+    falls = falls_on(placed, [RunPosts(placed, run, frames, pulls, tensions) for run in runs.values()], cases)
     unknown = [Remark("not_known.stiffness", run=run_id) for run_id, run in runs.items() if run.stiffness is None]
     unknown += [
         Remark("not_known.friction", run=run_id)
@@ -205,7 +184,7 @@ def boat_loads(
     ]
     return BoatLoads(
         runs=runs,
-        pushes=tuple(push for own in by_run.values() for push in own.pushes),
+        pushes=tuple(_pushes(placed, list(runs.values()))),
         widest=_widest(placed),
         posts=ranked(tuple(post_load(frames[name], pulls_on(pulls, name), tensions=tensions[name]) for name in frames)),
         gates=tuple(open_gate(placed, gate, frames, runs, pulls) for gate in placed.boat.gates),
@@ -213,48 +192,52 @@ def boat_loads(
         bodies=tuple(one for run in runs.values() for one in _bodies(run, body)),
         ends=tuple(end for run in runs.values() for end in _ends(run, falls)),
         missing=tuple(unknown),
-        by_run=by_run,
     )
 
 
-def _run_loads(placed: Placed, posts: RunPosts, cases: tuple[PersonLoad, ...], before: RunLoads | None) -> RunLoads:
-    """Return the loads of a run, those before where nothing that they follow from has changed."""
-    run = posts.run
-    basis = (cases, placed.line(run.run), links_of(placed, run.run), posts.basis)
-    if before is not None and before.basis == basis:
-        return before
-    return RunLoads(basis, tuple(_pushes(placed, run)), tuple(falls_on_run(placed, posts, cases)))
-
-
-def _pushes(placed: Placed, run: RunLine) -> list[SpanPush]:
-    force, limit = run.tensions.force, run.tensions.limit
+def _pushes(placed: Placed, runs: list[RunLine]) -> list[SpanPush]:
+    softest = [_softest(placed, run) for run in runs]
+    pushed = [
+        (at_rest, span, run.tensions.force, run.tension)
+        for run, lines in zip(runs, softest, strict=True)
+        for at_rest in lines
+        for span in range(len(run.run.spans))
+    ]
+    deflections = iter(deflections_of(pushed))
     by_hand = max_by_hand().value
-    stiffness = run.stiffness
-    stiff = None if stiffness is None else run.line(stiffness.maximum)
-    as_set = bedded = None
-    if stiffness is not None:
-        soft = run.line(stiffness.minimum)
-        as_set = states(soft, run.tension)
-        slack = bedding_slack(placed.line(run.run), run.run.path)
-        if slack is not None:
-            # The weight of a slack line is neglected: its sag alone would exceed the deflection limit.
-            bedded = states(Line(soft.points, soft.ea, 0.0, soft.friction), run.tension, slack[1])
     found = []
-    for span, length in enumerate(run.run.spans):
-        found.append(
-            SpanPush(
-                run=run.run.id,
-                span=span,
-                length=length,
-                while_loaded=tension_while_loaded(force, length, limit),
-                needed=None if stiff is None else tension_needed(stiff, span, force, limit, by_hand),
-                deflection=run.push_deflection(span, force),
-                expected=None if as_set is None else deflection_of(as_set, span, force, run.tension),
-                bedded=None if bedded is None else deflection_of(bedded, span, force, run.tension),
-                assumed=run.tensions,
+    for run, lines in zip(runs, softest, strict=True):
+        force, limit = run.tensions.force, run.tensions.limit
+        stiff = None if run.stiffness is None else run.line(run.stiffness.maximum)
+        expected = [[next(deflections) for _ in run.run.spans] for _ in lines]
+        for span, length in enumerate(run.run.spans):
+            found.append(
+                SpanPush(
+                    run=run.run.id,
+                    span=span,
+                    length=length,
+                    while_loaded=tension_while_loaded(force, length, limit),
+                    needed=None if stiff is None else tension_needed(stiff, span, force, limit, by_hand),
+                    deflection=run.push_deflection(span, force),
+                    expected=expected[0][span] if expected else None,
+                    bedded=expected[1][span] if len(expected) > 1 else None,
+                    assumed=run.tensions,
+                )
             )
-        )
     return found
+
+
+def _softest(placed: Placed, run: RunLine) -> list[States]:
+    """Return the softest line of a run at rest: as set, and after all bedding-in; only what is known."""
+    if run.stiffness is None:
+        return []
+    soft = run.line(run.stiffness.minimum)
+    as_set = states(soft, run.tension)
+    slack = bedding_slack(placed.line(run.run), run.run.path)
+    if slack is None:
+        return [as_set]
+    # The weight of a slack line is neglected: its sag alone would exceed the deflection limit.
+    return [as_set, states(Line(soft.points, soft.ea, 0.0, soft.friction), run.tension, slack[1])]
 
 
 def _bodies(run: RunLine, body: Body | None) -> list[StoppedBody]:
@@ -288,8 +271,8 @@ def _ends(run: RunLine, falls: list[Fall]) -> list[EndReaction]:
     for index, end in ((0, run.run.spec.start), (-1, run.run.spec.finish)):
         if end.eye is None:
             continue
-        worst = max(own, key=lambda fall: to_compare(vec.norm(fall.line.loaded.force_at(index))), default=None)
-        force = still[index] if worst is None else worst.line.loaded.force_at(index)
+        worst = max(own, key=lambda fall: to_compare(vec.norm(fall.line.loaded.post_forces[index])), default=None)
+        force = still[index] if worst is None else worst.line.loaded.post_forces[index]
         says = Remark("fall.none")
         if worst is not None:
             says = Remark("fall.at", person=worst.person.name, span=worst.span + 1, place=worst.place)

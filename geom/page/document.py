@@ -100,14 +100,14 @@ def editor_page(name: str, token: str, nonce: str) -> str:
         token: that requests carry.
         nonce: that lets in its style and program.
     """
-    data = {"token": token, "nonce": nonce, "words": words.LIVE, "phrases": words.EDITOR}
+    stated = {"token": token, "nonce": nonce, "words": words.LIVE, "phrases": words.EDITOR}
     return _environment().get_template("live.html.j2").render(
         lang=words.LANG,
         t=words.LIVE,
         name=name,
         nonce=nonce,
         style=Markup(f"{_faces(_LETTERS)}\n{_text('live.css')}"),
-        data=Markup(_escaped(data)),
+        data=Markup(_escaped(stated)),
         program=Markup(_text(EDITOR_BUNDLE).strip()),
     )  # fmt: skip
 

@@ -6,6 +6,8 @@ import math
 import unicodedata
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
+from functools import lru_cache
+from weakref import WeakKeyDictionary
 
 from geom import lettering
 from geom.errors import GeometryError
@@ -46,6 +48,7 @@ class Group:
     items: tuple[Shape, ...]
 
 
+@lru_cache(maxsize=1 << 14)
 def clean(text: str) -> str:
     """Return a text after checking that every file format can hold it.
 
@@ -61,7 +64,7 @@ def clean(text: str) -> str:
 def _moved(shape: Shape, place: Place) -> Shape:
     paper = place.paper
     if isinstance(shape, Line):
-        return replace(shape, start=paper(shape.start), end=paper(shape.end))
+        return Line(paper(shape.start), paper(shape.end), shape.layer, shape.tag)
     if isinstance(shape, Polyline):
         return replace(shape, points=tuple(paper(point) for point in shape.points))
     if isinstance(shape, Hatch):
@@ -130,16 +133,26 @@ def _checked(part: Part) -> Part:
     return part
 
 
-def pieces(sheet: Sheet) -> list[Piece]:
+# Each format, the placing of names and the layout check want the same pieces of a sheet.
+_PIECES: WeakKeyDictionary[Sheet, tuple[Piece, ...]] = WeakKeyDictionary()
+
+
+def pieces(sheet: Sheet) -> tuple[Piece, ...]:
     """Return every shape of a sheet on paper, with its view, item and role.
 
     Raises:
         GeometryError: an unknown layer, a coordinate that is not a number, a character without a glyph.
     """
+    drawn = _PIECES.get(sheet)
+    if drawn is None:
+        drawn = _PIECES[sheet] = tuple(_pieces(sheet))
+    return drawn
+
+
+def _pieces(sheet: Sheet) -> Iterator[Piece]:
     names = [view.name for view in sheet.views]
     if len({*names, SHEET}) != len(names) + 1:
         raise GeometryError(f"the views of sheet {sheet.name!r} need names of their own, other than {SHEET!r}: {names}")
-    drawn = []
     source = 0
     for view in (*sheet.views, None):
         place = Place.of(view)
@@ -149,8 +162,7 @@ def pieces(sheet: Sheet) -> list[Piece]:
                 shape, role, cell_width = _checked(part)
                 if isinstance(shape, Text) and not shape.text.strip():
                     continue
-                drawn.append(Piece(shape, SHEET if view is None else view.name, source, role, cell_width))
-    return drawn
+                yield Piece(shape, SHEET if view is None else view.name, source, role, cell_width)
 
 
 def explode(sheet: Sheet) -> tuple[Group, ...]:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import io
-from functools import cache
+from functools import cache, lru_cache
 from typing import Any
 
 from geom import lettering
@@ -14,13 +14,22 @@ _STYLE_NAMES: dict[Weight, str] = {"regular": "Regular", "semibold": "SemiBold"}
 _LAYOUT = ("GSUB", "GPOS", "GDEF")
 
 
+# Most drawings use no others, so that one font serves them all.
+_USUAL = frozenset(map(chr, range(0x20, 0x7F))) | frozenset("°±×Ø")
+
+
 def subset(characters: str, weight: Weight = "regular") -> bytes:
-    """Return a TrueType font with the given characters only, the same bytes for the same characters.
+    """Return a TrueType font with the given characters and the usual ones, the same bytes for the same characters.
 
     Args:
         characters: the letters used, in any order, with or without repeats.
         weight: of the font.
     """
+    return _subset(_USUAL.union(characters), weight)
+
+
+@lru_cache(maxsize=64)
+def _subset(characters: frozenset[str], weight: Weight) -> bytes:
     from fontTools import subset as cutter
     from fontTools.ttLib import TTFont
 
@@ -37,7 +46,7 @@ def subset(characters: str, weight: Weight = "regular") -> bytes:
         if table in font:
             del font[table]
     worker = cutter.Subsetter(options)
-    worker.populate(unicodes=sorted({ord(character) for character in characters} | {0x20}))
+    worker.populate(unicodes=sorted(map(ord, characters)))
     worker.subset(font)
     # The licence requires another name for a modified font, and the copyright notice.
     names = font["name"]
@@ -75,26 +84,32 @@ _CURVE_STEPS = 3
 
 
 @cache
+def _glyphs(weight: Weight) -> tuple[dict[int, str], Any, int]:
+    """Return the glyph names by character code, the glyphs, and the size of the em."""
+    from fontTools.ttLib import TTFont
+
+    font = TTFont(io.BytesIO(lettering.font_bytes(weight)))
+    return font.getBestCmap(), font.getGlyphSet(), font["head"].unitsPerEm
+
+
+@cache
 def _contours(character: str, weight: Weight) -> tuple[tuple[tuple[float, float], ...], ...]:
     """Return the closed outlines of a letter [em], its curves as chains of straight strokes."""
     from fontTools.pens.recordingPen import DecomposingRecordingPen
-    from fontTools.ttLib import TTFont
 
-    with TTFont(io.BytesIO(lettering.font_bytes(weight))) as font:
-        names = font.getBestCmap()
-        if ord(character) not in names:
-            raise ValueError(f"the lettering font has no glyph for {character!r}")
-        glyphs, em = font.getGlyphSet(), font["head"].unitsPerEm
-        pen = DecomposingRecordingPen(glyphs)
-        glyphs[names[ord(character)]].draw(pen)
-        contours: list[list[tuple[float, float]]] = []
-        for operation, points in pen.value:
-            if operation == "moveTo":
-                contours.append([points[0]])
-            elif operation == "lineTo":
-                contours[-1].append(points[0])
-            elif operation == "qCurveTo":
-                contours[-1] += _curve(contours[-1][-1], points)
+    names, glyphs, em = _glyphs(weight)
+    if ord(character) not in names:
+        raise ValueError(f"the lettering font has no glyph for {character!r}")
+    pen = DecomposingRecordingPen(glyphs)
+    glyphs[names[ord(character)]].draw(pen)
+    contours: list[list[tuple[float, float]]] = []
+    for operation, points in pen.value:
+        if operation == "moveTo":
+            contours.append([points[0]])
+        elif operation == "lineTo":
+            contours[-1].append(points[0])
+        elif operation == "qCurveTo":
+            contours[-1] += _curve(contours[-1][-1], points)
     return tuple(tuple((u / em, v / em) for u, v in _without_repeats(contour)) for contour in contours)
 
 

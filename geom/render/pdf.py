@@ -5,19 +5,21 @@ from __future__ import annotations
 import io
 import math
 import os
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from datetime import date
+from itertools import groupby
 from typing import Any
 
 from geom import lettering
-from geom.figure import LAYERS, Arc, Circle, Hatch, Layer, Line, Sheet, Text
+from geom.figure import LAYERS, Arc, Circle, Hatch, Layer, Line, Polyline, Sheet, Text
 from geom.lettering import WEIGHTS, Weight
 from geom.render.explode import Group, clean, explode
 from geom.render.font import FAMILY
-from geom.render.plane import Shape, arc_sweep, baseline
+from geom.render.plane import arc_sweep, baseline
 from geom.render.style import dashes
 
+_Stroke = Line | Circle | Arc | Polyline | Hatch
 _MM = 72.0 / 25.4
 _ROUND = 1
 # The date of a file without a revision.
@@ -40,23 +42,28 @@ def _face(weight: Weight) -> str:
     return f"{FAMILY}-{weight}"
 
 
-def _draw_text(canvas: Any, text: Text) -> None:
-    x, y = baseline(text)
-    back = {"left": 0.0, "centre": 0.5, "right": 1.0}[text.across] * lettering.width(
-        text.text, text.height, text.weight
-    )
-    cosine, sine = math.cos(text.rotation), math.sin(text.rotation)
-    written = canvas.beginText()
-    written.setFont(_face(text.weight), lettering.em_size(text.height))
-    written.setTextTransform(cosine, sine, -sine, cosine, x - back * cosine, y - back * sine)
-    written.textOut(clean(text.text))
+def _letter(canvas: Any, texts: Iterable[Text]) -> None:
+    """Write texts, naming the font only where it changes."""
+    written, set_in = canvas.beginText(), None
+    for text in texts:
+        x, y = baseline(text)
+        back = {"left": 0.0, "centre": 0.5, "right": 1.0}[text.across] * lettering.width(
+            text.text, text.height, text.weight
+        )
+        font = _face(text.weight), lettering.em_size(text.height)
+        if font != set_in:
+            written.setFont(*font)
+            set_in = font
+        if text.rotation:
+            cosine, sine = math.cos(text.rotation), math.sin(text.rotation)
+            written.setTextTransform(cosine, sine, -sine, cosine, x - back * cosine, y - back * sine)
+        else:
+            written.setTextOrigin(x - back, y)
+        written.textOut(clean(text.text))
     canvas.drawText(written)
 
 
-def _draw(canvas: Any, shape: Shape) -> None:
-    if isinstance(shape, Text):
-        _draw_text(canvas, shape)
-        return
+def _draw(canvas: Any, shape: _Stroke) -> None:
     path = canvas.beginPath()
     if isinstance(shape, Line):
         path.moveTo(*shape.start)
@@ -88,10 +95,29 @@ def _page(canvas: Any, sheet: Sheet, groups: tuple[Group, ...], key: str, new_gr
     for group in groups:
         canvas.saveState()
         _pen(canvas, LAYERS[group.layer])
-        for shape in group.items:
-            _draw(canvas, shape)
+        for _, run in groupby(group.items, lambda shape: isinstance(shape, Text)):
+            texts: list[Text] = []
+            for shape in run:
+                if isinstance(shape, Text):
+                    texts.append(shape)
+                else:
+                    _draw(canvas, shape)
+            if texts:
+                _letter(canvas, texts)
         canvas.restoreState()
     canvas.showPage()
+
+
+@contextmanager
+def _binary_streams() -> Iterator[None]:
+    """Let the PDF library write streams as bytes: in printable characters, its default, they are a quarter larger."""
+    from reportlab import rl_config
+
+    before, rl_config.useA85 = rl_config.useA85, 0
+    try:
+        yield
+    finally:
+        rl_config.useA85 = before
 
 
 @contextmanager
@@ -150,8 +176,9 @@ def pdf_bytes(
     canvas.setViewerPreference("PrintScaling", "None")
     if len(sheets) > 1:
         canvas.showOutline()
-    for index, (sheet, groups) in enumerate(zip(sheets, exploded, strict=True), start=1):
-        first = index == 1 or sheets[index - 2].group != sheet.group
-        _page(canvas, sheet, groups, f"sheet-{index}", bool(sheet.group) and first)
-    canvas.save()
+    with _binary_streams():
+        for index, (sheet, groups) in enumerate(zip(sheets, exploded, strict=True), start=1):
+            first = index == 1 or sheets[index - 2].group != sheet.group
+            _page(canvas, sheet, groups, f"sheet-{index}", bool(sheet.group) and first)
+        canvas.save()
     return stream.getvalue()

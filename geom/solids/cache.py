@@ -23,6 +23,7 @@ from pathlib import Path
 from typing import Any
 
 from geom.parts.part import Part, missing_kernel
+from geom.solids.mesh import DEFLECTION, TURN, meshed
 
 _DIGEST = 32
 
@@ -61,7 +62,8 @@ class PartCache:
                 self.read += 1
                 return shape
         self.built += 1
-        content = _pack(part.solid().wrapped)
+        # With its facets, which the model of the boat and its picture need.
+        content = _pack(meshed(part.solid().wrapped))
         if path is not None:
             _write(path, name, content)
         return _unpack(content)
@@ -69,7 +71,7 @@ class PartCache:
 
 def key(part: Part) -> str:
     """Return the name of a part's entry, unique to specification, code, program and kernel."""
-    text = f"{type(part).__qualname__}|{part!r}|{_code()}|{_program()}|{_kernel()}"
+    text = f"{type(part).__qualname__}|{part!r}|{DEFLECTION}|{TURN}|{_code()}|{_program()}|{_kernel()}"
     return hashlib.sha256(text.encode("utf-8")).hexdigest()
 
 

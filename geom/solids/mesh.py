@@ -19,6 +19,20 @@ class Mesh:
     triangles: tuple[int, ...]
 
 
+def meshed(shape: Any, deflection: float = DEFLECTION, turn: float = TURN) -> Any:
+    """Return a shape of the kernel with facets on its faces; facets that are fine enough are kept.
+
+    Args:
+        shape: a solid; it is given the facets.
+        deflection: largest distance of a facet from its surface [mm].
+        turn: largest angle between neighbouring facets [rad].
+    """
+    from OCP.BRepMesh import BRepMesh_IncrementalMesh
+
+    BRepMesh_IncrementalMesh(shape, deflection, False, turn, False)
+    return shape
+
+
 def mesh_of(shape: Any, deflection: float = DEFLECTION, turn: float = TURN) -> Mesh:
     """Return the merged mesh of a shape of the kernel.
 
@@ -29,13 +43,12 @@ def mesh_of(shape: Any, deflection: float = DEFLECTION, turn: float = TURN) -> M
     """
     from OCP.BRep import BRep_Tool
     from OCP.BRepLib import BRepLib_ToolTriangulatedShape
-    from OCP.BRepMesh import BRepMesh_IncrementalMesh
     from OCP.TopAbs import TopAbs_Orientation, TopAbs_ShapeEnum
     from OCP.TopExp import TopExp_Explorer
     from OCP.TopLoc import TopLoc_Location
     from OCP.TopoDS import TopoDS
 
-    BRepMesh_IncrementalMesh(shape, deflection, False, turn, False)
+    meshed(shape, deflection, turn)
     positions: list[float] = []
     normals: list[float] = []
     triangles: list[int] = []

@@ -66,7 +66,7 @@ def _continued(one: Chain, other: Chain, within: float) -> tuple[Vec, ...]:
 def halves(chain: Chain, frame: Frame) -> list[Chain]:
     """Return the two sides of an edge that is drawn round the whole boat; another edge as it is.
 
-    Each side runs from the foremost point to the last one before the line turns across the stern.
+    Each side runs from the foremost point to the aftmost one, where the line turns across the stern.
 
     Args:
         chain: the edge.
@@ -88,14 +88,15 @@ def halves(chain: Chain, frame: Frame) -> list[Chain]:
 
 
 def _one_side(points: list[Vec], frame: Frame) -> list[Vec]:
-    """Return the points of a side from forward to aft, up to where the line turns back or crosses over."""
+    """Return the points of a side, from the foremost one to the aftmost before the line crosses over."""
     sign = 0.0
-    kept = [points[0]]
+    own = [points[0]]
     for point in points[1:]:
-        x, y = frame.place(point)
+        y = frame.place(point)[1]
         if abs(y) > ON_CENTRELINE:
             sign = sign or math.copysign(1.0, y)
-        if x <= frame.place(kept[-1])[0] or (sign and y * sign < -ON_CENTRELINE):
+        if sign and y * sign < -ON_CENTRELINE:
             break
-        kept.append(point)
-    return kept
+        own.append(point)
+    aftmost = max(range(len(own)), key=lambda index: frame.place(own[index])[0])
+    return own[: aftmost + 1]

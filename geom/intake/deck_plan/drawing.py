@@ -26,6 +26,7 @@ MAX_DEPTH = 5
 MAX_LEVELS = 20
 # Records of a file, of every kind: entities, their vertices, table entries. A record begins with group code 0.
 MAX_RECORDS = 150_000
+_BINARY = b"AutoCAD Binary DXF"
 _RECORD, _BINARY_RECORD = re.compile(rb"(?m)^ *0\r?\n[A-Z]"), re.compile(rb"\0\0[A-Z]")
 # $INSUNITS of the DXF reference -> our unit words.
 _UNITS = {1: "in", 2: "ft", 4: "mm", 5: "cm", 6: "m"}
@@ -86,7 +87,8 @@ class Chain:
 class Drawing:
     """The useful content of a DXF file; `units` is the unit in its header, None where it states none.
 
-    `kinds` is how many entities of each kind every layer holds, read or not.
+    `kinds` is how many entities of each kind every layer holds, read or not. `strokes` is all that is drawn as lines,
+    curves as chords, a point as itself [drawing units]; `unstroked` is how many entities of each kind it leaves out.
     """
 
     source: str
@@ -98,6 +100,8 @@ class Drawing:
     blocks: tuple[str, ...]
     notes: tuple[str, ...]
     kinds: dict[str, dict[str, int]] = field(default_factory=dict)
+    strokes: tuple[tuple[Vec, ...], ...] = ()
+    unstroked: dict[str, int] = field(default_factory=dict)
 
     def held(self, layer: str) -> str:
         """Return what a layer holds, for messages: `12 SPLINE, 1 TEXT`."""
@@ -123,7 +127,7 @@ def read_drawing(data: bytes, source: str) -> Drawing:
             valid=f"at most {MAX_BYTES // 1_000_000} MB; the deck plan alone, without hatches and images",
         )
         raise InputError(source, [fault])
-    records = sum(1 for _ in (_BINARY_RECORD if data.startswith(b"AutoCAD Binary DXF") else _RECORD).finditer(data))
+    records = sum(1 for _ in (_BINARY_RECORD if data.startswith(_BINARY) else _RECORD).finditer(data))
     if records > MAX_RECORDS:
         valid = f"at most {MAX_RECORDS}; the deck plan alone, without hatches and images"
         raise InputError(source, [Fault("too many entities", read=f"{records}", valid=valid)])
@@ -143,6 +147,8 @@ def read_drawing(data: bytes, source: str) -> Drawing:
     flat_within = in_unit(_FLAT_WITHIN, _UNITS.get(code, "m"))
     marks: list[Mark] = []
     chains: list[Chain] = []
+    strokes: list[tuple[Vec, ...]] = []
+    unstroked: Counter[str] = Counter()
     kinds: dict[str, Counter[str]] = {}
     unseen: Counter[str] = Counter()
     for serial, seen in enumerate(_walk(layout, count(), source)):
@@ -154,6 +160,11 @@ def read_drawing(data: bytes, source: str) -> Drawing:
             continue
         kinds.setdefault(seen.layer, Counter())[seen.entity.dxftype()] += 1
         _take(seen, serial, marks, chains, flat_within)
+        stroke = _stroke(seen.entity, flat_within)
+        if stroke:
+            strokes.append(stroke)
+        elif seen.entity.dxftype() != "INSERT":
+            unstroked[seen.entity.dxftype()] += 1
     notes += tuple(f"{number} entities {where} were not read" for where, number in sorted(unseen.items()))
     return Drawing(
         source=source,
@@ -165,6 +176,8 @@ def read_drawing(data: bytes, source: str) -> Drawing:
         blocks=tuple(sorted({mark.block for mark in marks if mark.block})),
         notes=notes,
         kinds={layer: dict(found) for layer, found in kinds.items()},
+        strokes=tuple(strokes),
+        unstroked=dict(sorted(unstroked.items())),
     )
 
 
@@ -185,9 +198,15 @@ def _why_hidden(layer: Any) -> str:
 def _open(data: bytes, source: str) -> tuple[Any, tuple[str, ...]]:
     import ezdxf
     from ezdxf import recover
+    from ezdxf.document import Drawing as Document
+    from ezdxf.lldxf.tagger import binary_tags_loader
 
     try:
-        document, auditor = recover.read(io.BytesIO(data))
+        if data.startswith(_BINARY):
+            document = Document.load(binary_tags_loader(data))
+            auditor = document.audit()
+        else:
+            document, auditor = recover.read(io.BytesIO(data))
     except (OSError, ezdxf.DXFError):
         raise InputError(source, [Fault("not readable as DXF", valid="DXF R12 to R2018")]) from None
     except Exception as error:
@@ -260,11 +279,32 @@ def _take(seen: _Seen, serial: int, marks: list[Mark], chains: list[Chain], flat
     elif kind == "INSERT":
         attributes = {attribute.dxf.tag.upper(): attribute.dxf.text.strip() for attribute in entity.attribs}
         mark("insert", _vec(entity.ocs().to_wcs(entity.dxf.insert)), entity.dxf.name, attributes)
-    elif kind in _CHAINS and not (kind == "POLYLINE" and not (entity.is_2d_polyline or entity.is_3d_polyline)):
+    elif _is_chain(entity):
         points, curved = _points_of(entity, flat_within)
         if len(points) > 1:
-            closed = bool(getattr(entity, "is_closed", False) or getattr(entity, "closed", False))
-            chains.append(Chain(_CHAINS[kind], points, layer, handle, curved, closed))
+            chains.append(Chain(_CHAINS[kind], points, layer, handle, curved, _is_closed(entity)))
+
+
+def _is_chain(entity: Any) -> bool:
+    kind = entity.dxftype()
+    return kind in _CHAINS and not (kind == "POLYLINE" and not (entity.is_2d_polyline or entity.is_3d_polyline))
+
+
+def _is_closed(entity: Any) -> bool:
+    return bool(getattr(entity, "is_closed", False) or getattr(entity, "closed", False))
+
+
+def _stroke(entity: Any, flat_within: float) -> tuple[Vec, ...]:
+    """Return an entity as a line to draw [drawing units], empty for one that is none, such as text."""
+    kind = entity.dxftype()
+    if kind == "POINT":
+        return (_vec(entity.dxf.location),)
+    if kind == "CIRCLE":
+        return tuple(map(_vec, entity.flattening(flat_within)))
+    if not _is_chain(entity):
+        return ()
+    points = _points_of(entity, flat_within)[0]
+    return (*points, points[0]) if points and _is_closed(entity) else points
 
 
 def _points_of(entity: Any, flat_within: float) -> tuple[tuple[Vec, ...], bool]:
@@ -275,15 +315,19 @@ def _points_of(entity: Any, flat_within: float) -> tuple[tuple[Vec, ...], bool]:
     if kind in ("ARC", "ELLIPSE", "SPLINE"):
         return tuple(map(_vec, entity.flattening(flat_within))), True
     if not entity.has_arc:
-        vertices = entity.vertices_in_wcs() if kind == "LWPOLYLINE" else entity.points_in_wcs()
-        return tuple(map(_vec, vertices)), False
-    points: list[Vec] = []
+        return tuple(map(_vec, _corners(entity))), False
+    points = [_vec(_corners(entity)[0])]
     for part in entity.virtual_entities():
         more = _points_of(part, flat_within)[0]
         # An arc runs counter-clockwise, whichever way the polyline does.
-        joins = not points or math.dist(points[-1], more[0]) <= math.dist(points[-1], more[-1])
-        points += (more if joins else more[::-1])[bool(points) :]
+        joins = math.dist(points[-1], more[0]) <= math.dist(points[-1], more[-1])
+        points += (more if joins else more[::-1])[1:]
     return tuple(points), True
+
+
+def _corners(polyline: Any) -> list[Any]:
+    """Return the corners of a polyline in the drawing's own axes."""
+    return list(polyline.vertices_in_wcs() if polyline.dxftype() == "LWPOLYLINE" else polyline.points_in_wcs())
 
 
 def _vec(point: Any) -> Vec:

@@ -7,6 +7,7 @@ import re
 from dataclasses import replace
 from itertools import pairwise
 
+from geom.boat.model import Side
 from geom.errors import Fault, InputError
 from geom.intake.deck_plan.chains import ON_CENTRELINE, SAME_PLACE, halves, joined, middle, size
 from geom.intake.deck_plan.drawing import Chain, Drawing, Mark
@@ -16,6 +17,8 @@ from geom.units import QuantityError, in_unit, read_quantity
 
 # The units that a drawing may be in, the usual ones first.
 _UNITS: tuple[DrawingUnit, ...] = ("mm", "m", "in", "cm", "ft")
+# Sides with the sign of Y on them.
+_SIGNS: tuple[tuple[Side, float], ...] = (("S", 1.0), ("P", -1.0))
 # Before the unit is known: ends are joined within this share of the drawing's extent.
 _SAME_SHARE = 1e-6
 # Permitted difference of the stated from the drawn distance to the aft point, as a share.
@@ -65,6 +68,9 @@ class _Reader:
             points=tuple(points),
             edges=tuple(edges),
             notes=tuple(self.notes),
+            frame=frame,
+            drawn_aft=frame.place((*self._picked("aft", self.mapping.axis.aft), 0.0))[0],
+            aft_x=self.mapping.axis.aft_x,
             numbered=self.mapping.posts is not None and self.mapping.posts.name is None,
         )
 
@@ -224,7 +230,7 @@ class _Reader:
             )
             return points
         numbered = []
-        for side, sign in (("S", 1.0), ("P", -1.0)):
+        for side, sign in _SIGNS:
             row = sorted((point for point in points if point.y * sign > ON_CENTRELINE), key=lambda point: point.x)
             numbered += [replace(point, id=f"{side}-S{number}") for number, point in enumerate(row, start=1)]
         self.notes.append("posts numbered from the bow on each side, since the mapping names no attribute")
@@ -314,7 +320,7 @@ class _Reader:
         drawn = [chain for chain in self.drawing.chains if _is_of(named, chain.layer, "")]
         chains = [half for chain in joined(drawn, SAME_PLACE / self.scale) for half in halves(chain, frame)]
         edges: list[PlanEdge] = []
-        for side, sign in (("S", 1.0), ("P", -1.0)):
+        for side, sign in _SIGNS:
             own = [chain for chain in chains if self._is_on(chain, frame, sign)]
             if len(own) > 1:
                 read = ", ".join(chain.place for chain in own[:4])
@@ -332,7 +338,7 @@ class _Reader:
     def _is_on(chain: Chain, frame: Frame, sign: float) -> bool:
         return math.fsum(frame.place(point)[1] for point in chain.points) * sign > 0.0
 
-    def _edge(self, side: str, chain: Chain, frame: Frame) -> PlanEdge:
+    def _edge(self, side: Side, chain: Chain, frame: Frame) -> PlanEdge:
         if chain.curved:
             self.notes.append(f"{chain.place} is curved, read as chords within 0.1 mm of it")
         points: list[tuple[float, float, float | None]] = []

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from geom.units import decimal
+from geom.boat.model import Side
+from geom.units import Mm, decimal
 from geom.vec import Vec
 
 
@@ -26,7 +27,7 @@ class PlanPoint:
 class PlanEdge:
     """A side's deck edge from forward to aft in boat axes [mm]; `z` of a point None where not given."""
 
-    side: str
+    side: Side
     points: tuple[tuple[float, float, float | None], ...]
     place: str
 
@@ -35,7 +36,9 @@ class PlanEdge:
 class PlanReading:
     """Points and edges of a plan, the units it was read in, and notes.
 
-    `numbered` where posts have no names in the plan and their numbers are those from the bow on each side.
+    `frame` is where the boat lies in the drawing; `drawn_aft` is the distance from the stem to the aft point as drawn,
+    `aft_x` as measured on board [mm]. `numbered` where posts have no names in the plan and their numbers are those from
+    the bow on each side.
     """
 
     source: str
@@ -46,6 +49,9 @@ class PlanReading:
     points: tuple[PlanPoint, ...]
     edges: tuple[PlanEdge, ...]
     notes: tuple[str, ...]
+    frame: Frame
+    drawn_aft: Mm
+    aft_x: Mm
     numbered: bool = False
 
     def echo(self) -> list[tuple[str, ...]]:
@@ -62,11 +68,14 @@ class PlanReading:
 
     def head(self) -> list[str]:
         """Return the assumptions of the reading: source, units, direction of the bow, notes."""
-        return [
-            f"{self.source}: 1 drawing unit is 1 {self.units} ({self.units_from}); bow to the {self.bow}, starboard to "
-            f"the {self.starboard}",
-            *self.notes,
-        ]
+        return [f"{self.source}: {self.taken_as()}", *self.notes]
+
+    def taken_as(self) -> str:
+        """Return how the drawing was taken: its unit, and where the bow and starboard are on it."""
+        return (
+            f"1 drawing unit is 1 {self.units} ({self.units_from}); bow to the {self.bow}, starboard to the "
+            f"{self.starboard}"
+        )
 
 
 @dataclass(frozen=True)

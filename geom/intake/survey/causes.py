@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping
+from collections.abc import Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from itertools import pairwise
+from typing import Literal
 
 from geom.data import table
 from geom.units import Mm
@@ -45,12 +46,24 @@ def digits_of(value: Mm, text: str) -> tuple[str, Mm, Mm]:
     return match.group(1), unit, fraction * unit
 
 
+def tape_of(text: str, unit: Mm) -> Literal["metric", "inch"] | None:
+    """Return the kind of tape that a reading was taken with, by the unit that it is written in; None if not known.
+
+    Args:
+        text: the reading as written; empty where not known.
+        unit: the length of its unit [mm].
+    """
+    if not text:
+        return None
+    return "inch" if re.search(r"in|ft|[\"'″′]", text) or min(abs(unit - 25.4), abs(unit - 304.8)) < 0.01 else "metric"
+
+
 def likely_causes(
     read: Mm,
     computed: Mm,
     tolerance: Mm,
     text: str = "",
-    elsewhere: Mapping[str, Mm] | None = None,
+    elsewhere: Sequence[tuple[str, Mm]] = (),
     *,
     hooked: bool = True,
 ) -> tuple[Cause, ...]:
@@ -61,8 +74,7 @@ def likely_causes(
         computed: the value from all misread readings [mm].
         tolerance: permitted difference between the corrected and the computed value [mm].
         text: the reading as written.
-        elsewhere: the reading of a tape hooked to another point, or of a staff held at one [mm], by that
-            point's name.
+        elsewhere: other points with the reading of a tape hooked to each, or of a staff held there [mm].
         hooked: whether it is a tape, whose hook may be moved or held wrongly, and not a staff or square.
     """
     candidates: list[tuple[int, float, Cause]] = []
@@ -76,7 +88,11 @@ def likely_causes(
     sign = -1.0 if read < 0.0 else 1.0
     for transposed in _transposed(digits):
         add_if_close(0, "digits transposed", sign * (float(transposed) * unit + fraction))
+    tape = tape_of(text, unit)
     for row in table.rows("survey_blunders"):
+        # Nobody misreads a foot on a tape of millimetres.
+        if tape not in (None, row["tape"]):
+            continue
         value = float(row["value"])
         if row["kind"] == "factor":
             add_if_close(1, row["cause"], read * value)
@@ -87,7 +103,7 @@ def likely_causes(
                 add_if_close(3, row["cause"], sign * (size + value))
             elif hooked:
                 add_if_close(2, row["cause"], sign * (size - value))
-    for name, length in sorted((elsewhere or {}).items()):
+    for name, length in elsewhere:
         if abs(length - read) <= tolerance:
             verb = "hooked to" if hooked else "held at"
             candidates.append((4, abs(length - read), Cause(f"{verb} {name} instead", computed)))
@@ -98,7 +114,11 @@ def likely_causes(
 
 
 def _transposed(digits: str) -> list[str]:
-    """Return the numbers with two neighbouring digits transposed, the decimal point left in place."""
+    """Return the numbers with two neighbouring digits transposed, the decimal point left in place.
+
+    A nought that came first is not written: 92 may be 902.
+    """
+    digits = f"0{digits}"
     positions = [index for index, character in enumerate(digits) if character.isdigit()]
     variants = []
     for first, second in pairwise(positions):
@@ -110,8 +130,9 @@ def _transposed(digits: str) -> list[str]:
 
 
 def _misread(digits: str) -> list[str]:
-    """Return the numbers with one digit replaced by one that looks like it."""
+    """Return the numbers with one digit replaced by one that looks like it; a nought that came first is not written."""
     variants = []
+    digits = f"0{digits}"
     for index, mark in enumerate(digits):
         for pair in LOOK_ALIKE:
             if mark in pair:

@@ -86,24 +86,24 @@ def _row(points: Mapping[str, Vec], tape: TapedPair, limit: Mm) -> ClosureRow:
     return ClosureRow(tape.start, tape.end, tape.length, computed, limit, causes)
 
 
-def hooked_elsewhere(points: Mapping[str, Vec], start: str, end: str) -> dict[str, Mm]:
-    """Return the reading of a tape with one end at another nearby point [mm], by that point's name.
+def hooked_elsewhere(points: Mapping[str, Vec], start: str, end: str) -> tuple[tuple[str, Mm], ...]:
+    """Return nearby points with the reading of a tape that has either of its ends there instead [mm].
 
     Args:
         points: coordinates by point name [mm].
         start: one end of the tape.
         end: the other end.
     """
-    lengths = {}
-    for held, moved in ((start, end), (end, start)):
-        for name, at in points.items():
-            if name not in (start, end) and vec.distance(at, points[moved]) <= _HOOK_REACH:
-                lengths[name] = vec.distance(points[held], at)
-    return lengths
+    return tuple(
+        (name, vec.distance(points[held], at))
+        for held, moved in ((start, end), (end, start))
+        for name, at in sorted(points.items())
+        if name not in (start, end) and vec.distance(at, points[moved]) <= _HOOK_REACH
+    )
 
 
-def held_elsewhere(points: Mapping[str, Vec], point: str, height: Mm, up: Vec) -> dict[str, Mm]:
-    """Return the height that a staff held at another nearby point would have given [mm], by that point's name.
+def held_elsewhere(points: Mapping[str, Vec], point: str, height: Mm, up: Vec) -> tuple[tuple[str, Mm], ...]:
+    """Return nearby points with the height that a staff held there would have given [mm].
 
     Args:
         points: coordinates by point name [mm].
@@ -111,11 +111,11 @@ def held_elsewhere(points: Mapping[str, Vec], point: str, height: Mm, up: Vec) -
         height: its computed height over the level line [mm].
         up: the upward vertical in boat axes.
     """
-    return {
-        name: height + vec.dot(vec.sub(at, points[point]), up)
-        for name, at in points.items()
+    return tuple(
+        (name, height + vec.dot(vec.sub(at, points[point]), up))
+        for name, at in sorted(points.items())
         if name != point and vec.distance(at, points[point]) <= _HOOK_REACH
-    }
+    )
 
 
 def named_points(boat: Boat) -> dict[str, Vec]:

@@ -90,13 +90,15 @@ class Blunder:
         # As typed: a staff read down from the line, and an offset to port, have no minus sign on the form.
         if isinstance(self.reading, LevelReading | SquareReading):
             factor *= self.reading.sign
+        read, text = decimal(self.reading.value * factor, places), self.reading.text
+        typed = f" (typed {text})" if text and not text.lstrip("+").startswith(read) else ""
         sentence = (
-            f"{self.reading.label}: read {decimal(self.reading.value * factor, places)} {unit}, "
+            f"{self.reading.label}: read {read} {unit}{typed}, "
             f"computed {decimal(self.should_be * factor, places)} {unit}"
         )
         if self.causes:
-            cause = self.causes[0]
-            sentence += f"; likely {cause.name} (would be {decimal(cause.would_be * factor, places)} {unit})"
+            names = " or ".join(dict.fromkeys(cause.name for cause in self.causes))
+            sentence += f"; likely {names} (would be {decimal(self.causes[0].would_be * factor, places)} {unit})"
         else:
             sentence += "; cause unknown"
         if self.alike:

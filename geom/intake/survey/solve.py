@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections import Counter
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
@@ -26,6 +27,10 @@ if TYPE_CHECKING:
     from numpy.typing import NDArray
 
     Array = NDArray[np.float64]
+
+
+# So many rejected readings of one unknown are more than there are likely to be.
+_CROWD = 3
 
 
 def solve_survey(survey: Survey) -> SurveyResult:
@@ -52,9 +57,7 @@ def solve_survey(survey: Survey) -> SurveyResult:
     robust_fit = descend(network, survey.readings, start, robust=True)
     bound = residual_bound(len(survey.readings), table.datum("survey_limits", key="false alarm").value)
     try:
-        adjustment, wrong = _adjust_and_reject(network, robust_fit, bound)
-        if wrong:
-            adjustment, wrong = _solve_again(network, adjustment, wrong, bound)
+        adjustment, wrong = _solved(network, robust_fit, bound)
     except CannotFinishError as error:
         _refuse_contradictory(survey, (), unsure)
         if isinstance(error, NotSettledError):
@@ -68,6 +71,65 @@ def solve_survey(survey: Survey) -> SurveyResult:
         raise InputError(survey.source, [Fault(str(error), valid=hint)]) from None
     _refuse_contradictory(survey, wrong, unsure)
     return _result(survey, network, adjustment, wrong, bound)
+
+
+def _solved(network: Network, start: Array, bound: float) -> tuple[Adjustment, tuple[Wrong, ...]]:
+    """Return the solution of least cost from several starts, with the readings that it rejects.
+
+    Raises:
+        NotSettledError: the iteration does not converge from any of them.
+        CannotFinishError: an unknown is not determined.
+    """
+    try:
+        solutions = [_adjust_and_reject(network, start, bound)]
+        if solutions[0][1]:
+            solutions.append(_solve_again(network, *solutions[0], bound))
+        crowded = _crowded(network, start, solutions[-1][1])
+        if crowded:
+            solutions += _without_each(network, start, crowded, bound)
+    except NotSettledError as error:
+        solutions = _without_each(network, start, error.moving, bound)
+        if not solutions:
+            raise
+    return min(solutions, key=lambda solution: _cost(solution[0], solution[1], bound))
+
+
+def _cost(solution: Adjustment, wrong: tuple[Wrong, ...], bound: float) -> float:
+    return solution.weighted_squares + bound**2 * len(wrong)
+
+
+def _crowded(network: Network, unknowns: Array, wrong: tuple[Wrong, ...]) -> tuple[int, ...]:
+    """Return the unknowns that several rejected readings share: rather one other reading of theirs is wrong."""
+    readings = network.survey.readings
+    shares = Counter(column for one in wrong for column in network.evaluate(readings[one.row], unknowns)[1])
+    return tuple(column for column, count in shares.items() if count >= _CROWD)
+
+
+def _without_each(
+    network: Network, unknowns: Array, columns: tuple[int, ...], bound: float
+) -> list[tuple[Adjustment, tuple[Wrong, ...]]]:
+    """Return the solutions that reject a reading without which they started: one far off may spoil every other start.
+
+    Args:
+        network: the unknowns.
+        unknowns: an approximate solution [mm, rad].
+        columns: the unknowns in question; each reading of theirs is left out in turn.
+        bound: largest standardised residual of a correct reading, dimensionless.
+    """
+    survey = network.survey
+    found = []
+    for row, reading in enumerate(survey.readings):
+        if not set(columns) & set(network.evaluate(reading, unknowns)[1]):
+            continue
+        kept = survey.readings[:row] + survey.readings[row + 1 :]
+        try:
+            start, _ = start_values(replace(survey, readings=kept), network)
+            adjustment, wrong = _adjust_and_reject(network, descend(network, kept, start, robust=True), bound)
+        except (CannotFinishError, ValueError):
+            continue
+        if row in {one.row for one in wrong}:
+            found.append((adjustment, wrong))
+    return found
 
 
 def _adjust_and_reject(network: Network, start: Array, bound: float) -> tuple[Adjustment, tuple[Wrong, ...]]:
@@ -104,13 +166,8 @@ def _solve_again(
         again, wrong_again = _adjust_and_reject(network, descend(network, kept, start, robust=True), bound)
     except (CannotFinishError, ValueError):
         return adjustment, wrong
-
-    def cost(solution: Adjustment, count: int) -> float:
-        return solution.weighted_squares + bound**2 * count
-
-    if cost(again, len(wrong_again)) < cost(adjustment, len(wrong)) - 1e-6:
-        return again, wrong_again
-    return adjustment, wrong
+    better = _cost(again, wrong_again, bound) < _cost(adjustment, wrong, bound) - 1e-6
+    return (again, wrong_again) if better else (adjustment, wrong)
 
 
 def _refuse_contradictory(survey: Survey, wrong: tuple[Wrong, ...], unsure: tuple[str, ...]) -> None:
@@ -239,7 +296,7 @@ def _blunder(
         if abs(reading.value + computed) <= 3.0 * spread:
             causes = (Cause("wrong sign", -reading.value),)
     else:
-        elsewhere: dict[str, float] = {}
+        elsewhere: tuple[tuple[str, float], ...] = ()
         if isinstance(reading, TapeReading):
             elsewhere = hooked_elsewhere(places, reading.start, reading.end)
         elif isinstance(reading, LevelReading):

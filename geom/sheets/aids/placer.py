@@ -58,13 +58,24 @@ class Placer:
         Returns:
             The text as placed, None where there is no room.
         """
-        tried = tuple(candidates)
-        for height in heights:
+        first, *lower = heights
+        tried: list[Text] = []
+        # Most texts find room at once: the places further down the list are worked out only when they are needed.
+        for candidate in candidates:
+            tried.append(candidate)
+            if self._takes(replace(candidate, height=first), room):
+                return self.texts[-1]
+        for height in lower:
             for candidate in tried:
-                text = replace(candidate, height=height)
-                place = grown(extent(text_box(text)), _CLEAR)
-                if self.free(place, room):
-                    self.occupied.append(place)
-                    self.texts.append(text)
-                    return text
+                if self._takes(replace(candidate, height=height), room):
+                    return self.texts[-1]
         return None
+
+    def _takes(self, text: Text, room: Rect) -> bool:
+        """Place a text if there is room."""
+        place = grown(extent(text_box(text)), _CLEAR)
+        is_free = self.free(place, room)
+        if is_free:
+            self.occupied.append(place)
+            self.texts.append(text)
+        return is_free

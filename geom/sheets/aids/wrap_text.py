@@ -254,12 +254,12 @@ def _upward(
 ) -> Text | None:
     """Place a text reading upward in the first field with room, as low as possible."""
     levels = [base, *(level for level in _levels(base, clear) if level > base), *_levels(base, clear)]
-    places = [
+    places = (
         Text((low + off, level), text, heights[0], "TEXT", rotation=_QUARTER_TURN)
         for low, _ in fields
         for level in levels
         for off in (8.5, 15.0, 17.5)
-    ]
+    )
     return placer.put(places, clear, heights)
 
 

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 TITLE = "bases, pads, brace feet"
-TITLE_PLAIN = "bases"
 SUBTITLE = "{words}: plates, tubes on them, pads, braces"
 HEAD = "BASES"
 HEAD_LINE = "drawn for starboard, bow up; third angle"

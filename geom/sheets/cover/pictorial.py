@@ -8,20 +8,20 @@ from __future__ import annotations
 import itertools
 import math
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
-from geom.boat.model import Side
 from geom.drafting import text as words
 from geom.drafting.boat_view import SIDES
-from geom.drafting.placing import Drawn
+from geom.drafting.flags import flag_items
+from geom.drafting.placing import Drawn, Label
 from geom.drafting.rail_lines import rail_axis
-from geom.drafting.symbols import FLAG_RADIUS, flag
-from geom.figure import Circle, Hatch, Item, Line, Point, Polyline, Rect, Text
+from geom.figure import Across, Circle, Hatch, Item, Line, Point, Polyline, Rect, Text, Upright
 from geom.lettering import width as text_width
 from geom.open_items import OpenItem
-from geom.placement.place import PlacedPost, PlacedRun
+from geom.placement.place import PlacedPost
 from geom.refit import Refit
-from geom.sheets.deck_plan.flags import anchors
+from geom.render.plane import add, towards
+from geom.rigging.summary import RunSummary
 from geom.sheets.deck_plan.plan import beside
 from geom.vec import Vec
 
@@ -31,10 +31,14 @@ _NAME, _HALF_GAP = 2.5, 1.2
 _HOLLOW = 0.65
 # Share of a run's first span at which it is flagged, clear of its name.
 _ALONG = 0.1
+# Share of a post's height at which it is flagged.
+_UP = 0.66
 # Radius of the mast as drawn, about that of a small boat's [boat mm].
 _MAST = 60.0
-_REACHES = (11.0, 15.0, 8.5, 20.0, 26.0)
-_WAYS = tuple(math.radians(90.0 + turn) for turn in (0, 25, -25, 50, -50, 80, -80, 110, -110, 145, -145, 180))
+# Places of a run's name along a span, and the reach of a leader to a name that finds none [paper mm].
+_SHARES = (0.5, 0.36, 0.64, 0.25, 0.75, 0.43, 0.57)
+_LED = (7.0, 10.0, 13.0, 17.0, 22.0, 27.0)
+_LED_TURNS = tuple(math.radians(turn) for turn in (90, -90, 45, -45, 135, -135, 0, 180))
 
 
 @dataclass(frozen=True)
@@ -84,29 +88,24 @@ def pictorial(refit: Refit, place: Rect, listed: Sequence[OpenItem]) -> tuple[It
         listed: the open items.
     """
     sight = sight_of(refit, Rect(place.left + 14.0, place.bottom + 13.0, place.right - 14.0, place.top - 12.0))
-    items: list[Item] = [*_deck(refit, sight)]
-    for side in SIDES:
-        far = side == "S"
-        items += _rails(refit, sight, far)
-        for post in refit.placed.posts.values():
-            if post.side == side:
-                items += _post(refit, post, sight, far)
-        for run in refit.runs:
-            if run.run.side == side:
-                items += _line(run.run, bool(run.work.refused), sight)
-    for run in refit.runs:
-        if run.run.side not in SIDES:
-            # Lines across and along inboard edges lie too close one above the other for their names.
-            items += _line(run.run, bool(run.work.refused), sight, named=False)
-    items += [item for post in refit.placed.posts.values() if post.side not in SIDES
-              for item in _post(refit, post, sight, far=False)]  # fmt: skip
-    items += _names(refit, sight, place)
-    drawn = Drawn()
-    drawn.add(items)
-    mast = _mast_name(refit, sight, drawn)
-    drawn.add(mast)
-    items += mast
-    return (*items, *_flags(refit, sight, listed, drawn))
+    fixed = [*_deck(refit, sight), *(item for side in SIDES for item in _rails(refit, sight, far=side == "S"))]
+    fixed += [item for post in refit.placed.posts.values() for item in _post(refit, post, sight, far=post.side == "S")]
+    drawn = Drawn((*fixed, *(item for run in refit.runs for item in _line(run, sight, None))), room=place)
+    named = [item for post in refit.placed.posts.values() for item in drawn.put(_post_names(drawn, post, sight)).items]
+    names = {run.run.id: drawn.put(_run_names(drawn, run, sight)) for run in refit.runs}
+    words_at = (
+        _side_names(drawn, place),
+        _port_names(drawn, refit, sight, place),
+        _bows(drawn, refit, sight, place),
+        _mast_names(drawn, refit, sight),
+    )
+    for places in words_at:
+        if places:
+            named += drawn.put(places).items
+
+    flags = flag_items(refit, listed, drawn, lambda _, at: (sight.at(at), math.pi / 2.0), _ALONG, _UP)
+    lines = [item for run in refit.runs for item in _line(run, sight, names[run.run.id])]
+    return (*fixed, *lines, *(item for name in names.values() for item in name.items), *named, *flags)
 
 
 def _deck(refit: Refit, sight: Sight) -> Iterator[Item]:
@@ -130,8 +129,8 @@ def _deck(refit: Refit, sight: Sight) -> Iterator[Item]:
         yield Polyline(ring, "FAR", closed=True)
 
 
-def _mast_name(refit: Refit, sight: Sight, drawn: Drawn) -> list[Item]:
-    """Return the word beside the mast where it covers least."""
+def _mast_names(drawn: Drawn, refit: Refit, sight: Sight) -> list[Label]:
+    """Return the word at its places beside the mast."""
     x, edge = refit.boat.boat.mast_x, refit.boat.edge("S")
     if x is None:
         return []
@@ -139,10 +138,8 @@ def _mast_name(refit: Refit, sight: Sight, drawn: Drawn) -> list[Item]:
     wide = text_width(words.MAST_NAME, _NAME)
     off = _MAST * sight.scale + 1.5
     around = [(off, -1.2), (-off - wide, -1.2), (-wide / 2.0, -off - 2.5), (-wide / 2.0, off)]
-    beyond = [(x * reach, y * reach) for reach in (1.0, 2.0, 3.0) for x, y in around]
-    places = [(u + x, v + y) for x, y in beyond]
-    best = min(places, key=lambda at: drawn.covered(Rect(at[0], at[1] - 0.3, at[0] + wide, at[1] + 2.9)))
-    return [Text(best, words.MAST_NAME, _NAME, "SECOND")]
+    beyond = [(x * reach, y * reach) for reach in (1.0, 2.0, 3.0, 4.0) for x, y in around]
+    return [drawn.label(Text((u + x, v + y), words.MAST_NAME, _NAME, "SECOND")) for x, y in beyond]
 
 
 _ROUND = tuple(math.tau * k / 24.0 for k in range(24))
@@ -180,96 +177,100 @@ def _post(refit: Refit, post: PlacedPost, sight: Sight, far: bool) -> Iterator[I
         yield Line(sight.at(brace.foot), sight.at(post.at(brace.along)), "FAR" if far else "EDGE")
 
 
-def _line(run: PlacedRun, on_hold: bool, sight: Sight, named: bool = True) -> Iterator[Item]:
-    """Yield a run, where it is named with its name in a gap of its longest span."""
-    points = tuple(sight.at(point) for point in run.points)
-    spans = [math.dist(a, b) for a, b in itertools.pairwise(points)]
-    longest = max(range(len(spans)), key=lambda k: (round(spans[k], 3), -k))
-    wide = text_width(run.id, _NAME, "semibold") + 2.0 * _HALF_GAP
-    layer = "HOLD" if on_hold else f"GUARD-LINE-{run.level}"
-    lettered = "HOLD" if on_hold else "GUARD-LINE-U"
-    a, b = points[longest], points[longest + 1]
-    way = ((b[0] - a[0]) / spans[longest], (b[1] - a[1]) / spans[longest])
-    middle = ((a[0] + b[0]) / 2.0, (a[1] + b[1]) / 2.0)
-    chains = [points]
-    if named and wide + 4.0 <= spans[longest]:
-        half = wide / 2.0
-        stop = (middle[0] - way[0] * half, middle[1] - way[1] * half)
-        start = (middle[0] + way[0] * half, middle[1] + way[1] * half)
-        chains = [(*points[: longest + 1], stop), (start, *points[longest + 1 :])]
-        turn = math.atan2(way[1], way[0])
-        yield Text(middle, run.id, _NAME, lettered, "centre", "middle", turn, f"name:{run.id}", "semibold")
-    for chain in chains:
-        if on_hold:
-            for sign in (-1.0, 1.0):
-                yield Polyline(beside(chain, sign * _HOLLOW), layer, tag=f"picture:{run.id}")
-        else:
-            yield Polyline(chain, layer, tag=f"picture:{run.id}")
+def _line(run: RunSummary, sight: Sight, name: Label | None) -> Iterator[Item]:
+    """Yield a run, with a gap for a name that stands in it."""
+    points = tuple(sight.at(point) for point in run.run.points)
+    on_hold = bool(run.work.refused)
+    layer = "HOLD" if on_hold else f"GUARD-LINE-{run.run.level}"
+    for chain in [points] if name is None or name.leader is not None else _parted(points, name):
+        chains = [beside(chain, sign * _HOLLOW) for sign in (-1.0, 1.0)] if on_hold else [chain]
+        for one in chains:
+            yield Polyline(one, layer, tag=f"picture:{run.run.id}")
     for point in (points[0], points[-1]):
         yield Circle(point, 0.7, "EDGE")
 
 
-def _names(refit: Refit, sight: Sight, place: Rect) -> Iterator[Item]:
-    """Yield the names of the posts, over the far ones and under the near ones, those of the sides, and the bow."""
-    for post in refit.placed.posts.values():
-        if post.side in ("S", "PI"):
-            x, y = sight.at(post.at(post.top))
-            at = (x - 5.0, y + 1.6)
-        else:
-            x, y = sight.at(post.foot)
-            at = (x, y - 6.5)
-        yield Text(at, post.id, 2.5, "TEXT", "centre", tag=f"picture-name:{post.id}", weight="semibold")
-    yield Text((place.left + 16.0, place.top - 26.0), words.SIDE["S"], 3.5, "TEXT", weight="semibold")
-    xs = [sight.at(point) for point in refit.boat.edge("P")]
-    low = min(y for _, y in xs)
-    at = ((place.left + place.right) / 2.0 - 25.0, max(low - 15.0, place.bottom + 1.0))
-    yield Text(at, words.SIDE["P"], 3.5, "TEXT", "centre", weight="semibold")
-    bow = (place.left + 17.0, max(low - 12.0, place.bottom + 3.0))
-    yield Line((bow[0] - 13.0, bow[1]), (bow[0], bow[1]), "THIN")
-    yield Hatch(((bow[0] - 17.0, bow[1]), (bow[0] - 13.0, bow[1] + 1.3), (bow[0] - 13.0, bow[1] - 1.3)), "THIN")
-    yield Text((bow[0] + 1.5, bow[1]), words.BOW, 3.5, "TEXT", "left", "middle", weight="semibold")
+def _parted(points: tuple[Point, ...], name: Label) -> list[tuple[Point, ...]]:
+    """Return a chain in two parts with a gap where its name stands."""
+    (text,) = name.items
+    assert isinstance(text, Text)
+    at, half = text.at, 0.5 * text_width(text.text, text.height, text.weight) + _HALF_GAP
+    bent = [math.dist(a, at) + math.dist(at, b) - math.dist(a, b) for a, b in itertools.pairwise(points)]
+    span = bent.index(min(bent))
+    way = towards(points[span], points[span + 1])
+    return [(*points[: span + 1], add(at, way, -half)), (add(at, way, half), *points[span + 1 :])]
 
 
-def _flags(refit: Refit, sight: Sight, listed: Sequence[OpenItem], drawn: Drawn) -> Iterator[Item]:
-    for one in listed:
-        for side, at in anchors(refit, one, _ALONG):
-            items = _flag(one.number, sight.at((*at, _height_at(refit, one, side, at))), drawn)
-            drawn.add(items)
-            yield from items
+def _run_names(drawn: Drawn, of: RunSummary, sight: Sight) -> Iterator[Label]:
+    """Yield a run's name in its line, in the middle of its longest spans first, then beside it with a leader."""
+    run = of.run
+    points = tuple(sight.at(point) for point in run.points)
+    spans = sorted(itertools.pairwise(points), key=lambda span: -round(math.dist(*span), 3))
+    layer = "HOLD" if of.work.refused else "GUARD-LINE-U"
+    text = Text((0.0, 0.0), run.id, _NAME, layer, "centre", "middle", tag=f"name:{run.id}", weight="semibold")
+    half = 0.5 * text_width(run.id, _NAME, "semibold") + _HALF_GAP + 2.0
+    for share in _SHARES:
+        for a, b in spans:
+            size, way = math.dist(a, b), towards(a, b)
+            if half <= min(share, 1.0 - share) * size:
+                turn = math.atan2(way[1], way[0])
+                yield drawn.label(replace(text, at=add(a, way, share * size), rotation=turn), own=f"picture:{run.id}")
+    a, b = spans[0]
+    for reach in _LED:
+        for share in _SHARES:
+            at = (a[0] + share * (b[0] - a[0]), a[1] + share * (b[1] - a[1]))
+            for turn in _LED_TURNS:
+                end = add(at, (math.cos(turn), math.sin(turn)), reach)
+                across: Across = "centre" if abs(math.cos(turn)) < 0.1 else "left" if math.cos(turn) > 0.0 else "right"
+                upright: Upright = "middle" if abs(math.sin(turn)) < 0.1 else "base" if math.sin(turn) > 0.0 else "top"
+                short = add(at, (math.cos(turn), math.sin(turn)), reach - 0.8)
+                yield drawn.label(replace(text, at=end, across=across, upright=upright), (at, short))
 
 
-def _height_at(refit: Refit, item: OpenItem, side: Side, at: Point) -> float:
-    """Return the height at which an item is flagged: on its line, or at two thirds of its post [mm]."""
-    for run in refit.placed.runs.values():
-        if run.id in item.places and run.side == side:
-            first, last = run.points[0], run.points[1]
-            return first[2] + _ALONG * (last[2] - first[2])
-    nearest = min(
-        (post for post in refit.placed.posts.values() if post.side == side),
-        key=lambda post: math.dist(post.foot[:2], at),
-        default=None,
-    )
-    return nearest.at(nearest.top * 0.66)[2] if nearest else refit.boat.edge("S")[0][2]
+def _post_names(drawn: Drawn, post: PlacedPost, sight: Sight) -> Iterator[Label]:
+    """Yield a post's name over a far post and under a near one, then further off with a leader."""
+    far = post.side in ("S", "PI")
+    x, y = sight.at(post.at(post.top)) if far else sight.at(post.foot)
+    up, first = (1.0, 1.6) if far else (-1.0, 6.5)
+    text = Text((0.0, 0.0), post.id, _NAME, "TEXT", "centre", tag=f"picture-name:{post.id}", weight="semibold")
+    for high in (first, first + 1.8):
+        for off in (-5.0, 5.0, 0.0, -8.0, 8.0) if far else (0.0, -5.0, 5.0):
+            yield drawn.label(replace(text, at=(x + off, y + up * high)))
+    for high in _LED:
+        for off in (-6.0, 6.0, 0.0, -12.0, 12.0):
+            at = (x + off, y + up * (high + (0.0 if far else _NAME)))
+            yield drawn.label(replace(text, at=at), ((x, y), (at[0], at[1] - (0.8 if far else -_NAME - 0.8))))
 
 
-def _flag(number: int, at: Point, drawn: Drawn) -> tuple[Item, ...]:
-    """Return a flag at the nearest place that covers nothing, with a line to what it is about."""
-    best: tuple[int, Point] | None = None
-    r = FLAG_RADIUS + 0.5
-    for reach in _REACHES:
-        for way in _WAYS:
-            centre = (at[0] + reach * math.cos(way), at[1] + reach * math.sin(way))
-            cost = 3 * drawn.covered(Rect(centre[0] - r, centre[1] - r, centre[0] + r, centre[1] + r))
-            cost += 5 * drawn.crossed(at, centre)
-            if best is None or cost < best[0]:
-                best = (cost, centre)
-            if cost == 0:
-                break
-        if best is not None and best[0] == 0:
-            break
-    assert best is not None
-    centre = best[1]
-    size = math.dist(at, centre)
-    edge = FLAG_RADIUS * 0.95 / size
-    end = (centre[0] + (at[0] - centre[0]) * edge, centre[1] + (at[1] - centre[1]) * edge)
-    return (*flag(centre, number, tag=f"item:{number}"), Line(at, end, "OPEN-ITEM"))
+def _side_names(drawn: Drawn, place: Rect) -> list[Label]:
+    """Return the word of the far side at its places over it, at the left."""
+    return [
+        drawn.label(Text((place.left + x, place.top - y), words.SIDE["S"], 3.5, "TEXT", weight="semibold"))
+        for y in (26.0, 18.0, 10.0, 4.5)
+        for x in (16.0, 6.0, 30.0, 50.0)
+    ]
+
+
+def _port_names(drawn: Drawn, refit: Refit, sight: Sight, place: Rect) -> list[Label]:
+    """Return the word of the near side at its places under it."""
+    low, middle = _low(refit, sight), (place.left + place.right) / 2.0
+    base = max(low - 15.0, place.bottom + 1.0)
+    return [
+        drawn.label(Text((middle + x, base + y), words.SIDE["P"], 3.5, "TEXT", "centre", weight="semibold"))
+        for y in (0.0, 4.0, -4.0, 8.0)
+        for x in (-25.0, 0.0, 25.0, 50.0, -50.0)
+    ]
+
+
+def _bows(drawn: Drawn, refit: Refit, sight: Sight, place: Rect) -> Iterator[Label]:
+    """Yield the arrow to the bow at its places at the left under the boat."""
+    for x in (17.0, 25.0, 35.0):
+        for up in (0.0, 6.0, 12.0, 18.0, -4.0):
+            at = (place.left + x, max(_low(refit, sight) - 12.0, place.bottom + 3.0) + up)
+            head = ((at[0] - 17.0, at[1]), (at[0] - 13.0, at[1] + 1.3), (at[0] - 13.0, at[1] - 1.3))
+            word = Text((at[0] + 1.5, at[1]), words.BOW, 3.5, "TEXT", "left", "middle", weight="semibold")
+            yield drawn.group((Line((at[0] - 13.0, at[1]), at, "THIN"), Hatch(head, "THIN"), word))
+
+
+def _low(refit: Refit, sight: Sight) -> float:
+    return min(sight.at(point)[1] for point in refit.boat.edge("P"))

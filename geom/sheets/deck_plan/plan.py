@@ -7,13 +7,11 @@ import math
 from collections.abc import Iterator
 
 from geom.boat.model import Side
-from geom.drafting import text as words
 from geom.drafting.boat_view import SIDES, extent
-from geom.drafting.rail_lines import plan_rails, rail_axis
+from geom.drafting.nets import meshes
+from geom.drafting.rail_lines import plan_rails
 from geom.drafting.shop_text import as_bought
-from geom.drafting.symbols import bow_arrow
 from geom.figure import (
-    Across,
     Block,
     Circle,
     Dimension,
@@ -27,7 +25,7 @@ from geom.figure import (
     Text,
 )
 from geom.lettering import width as text_width
-from geom.placement.place import PlacedPost, PlacedRun, hull_sign, side_sign
+from geom.placement.place import PlacedPost, PlacedRun, hull_sign
 from geom.refit import Refit
 from geom.sheets.deck_plan import text as own
 from geom.tables import numbers
@@ -36,8 +34,6 @@ from geom.units import decimal, degrees
 _PIN = 0.8
 # Ends of the two edges of a hull this near fore and aft are joined [mm]; else the edge goes on into the bridge deck.
 _ABREAST = 300.0
-# From a rail's eye inboard to the clear opening of a gate between two rails [paper mm].
-_OFF_EYE = 6.0
 # Half the width of a line on hold, which is drawn hollow [paper mm].
 _HOLLOW = 0.65
 # Beyond the ends of the boat: the centre line, the grid [paper mm].
@@ -46,7 +42,7 @@ _GRID_STEPS = {"mm": (1000.0, 500.0), "in": (48.0 * 25.4, 24.0 * 25.4)}
 
 
 def plan_items(refit: Refit, mm: float, low: float, high: float) -> tuple[Item, ...]:
-    """Return hull, rails, lines, posts and the grid of coordinates.
+    """Return hull, rails, lines, posts and the grid of coordinates, without their names.
 
     Args:
         refit: the boat as calculated.
@@ -57,8 +53,8 @@ def plan_items(refit: Refit, mm: float, low: float, high: float) -> tuple[Item, 
     return (
         *_grid(refit, mm, low, high),
         *_hull(refit, mm),
+        *(item for net in refit.nets if net.spec.corners is not None for item in meshes(net, 0, 1)),
         *plan_rails(refit),
-        *_rail_names(refit, mm),
         *_mast(refit, mm),
         *(item for run in refit.runs for item in _line(run.run, bool(run.work.refused), mm)),
         *(_post(refit, post, mm) for post in refit.placed.posts.values()),
@@ -96,34 +92,6 @@ def _mast(refit: Refit, mm: float) -> Iterator[Item]:
     if x is not None:
         yield Line((x, -4.0 * mm), (x, 4.0 * mm), "CENTRE", tag="mast")
         yield Circle((x, 0.0), 2.5 * mm, "RAIL")
-        yield Text((x + 5.0 * mm, 1.2 * mm), own.MAST, 2.5, "NOTE")
-
-
-def _rail_names(refit: Refit, mm: float) -> Iterator[Item]:
-    """Yield the names of the rails, over the centreline inside of each."""
-    for word, rail in refit.boat.rails.items():
-        xs = [x for x, _, _ in rail_axis(rail)]
-        forward = math.fsum(xs) / len(xs) < math.fsum(extent(refit)[:2]) / 2.0
-        at = (min(xs) + 4.0 * mm if forward else max(xs) - 4.0 * mm, 1.4 * mm)
-        across: Across = "left" if forward else "right"
-        ys = [y for _, y, _ in rail_axis(rail)]
-        if min(ys) > 0.0 or max(ys) < 0.0:
-            # A rail of one side alone has its name between its own tubes, or ahead of them.
-            at = (min(xs) - 2.0 * mm if forward else at[0], 0.5 * (min(ys) + max(ys)))
-            across = "right"
-        elif forward:
-            at = (_beyond_stem(refit, at[0], at[1] + 3.5 * mm), at[1])
-        yield Text(at, word.upper(), 2.5, "NOTE", across, tag=f"rail-name:{word}")
-
-
-def _beyond_stem(refit: Refit, x: float, height: float) -> float:
-    """Return the X not forward of another where both deck edges are further off the centreline than a height [mm]."""
-    for side in SIDES:
-        for (ax, ay, _), (bx, by, _) in itertools.pairwise(refit.boat.edge(side)):
-            if abs(ay) < height <= abs(by):
-                x = max(x, ax + (bx - ax) * (height - abs(ay)) / (abs(by) - abs(ay)))
-                break
-    return x
 
 
 def _line(run: PlacedRun, on_hold: bool, mm: float) -> Iterator[Item]:
@@ -337,63 +305,3 @@ def across_items(refit: Refit, mm: float, fmt: LengthFormat) -> tuple[Item, ...]
                               tag=f"span:{run.run.id}:{k + 1}")
                 )  # fmt: skip
     return tuple(items)
-
-
-def gate_items(refit: Refit, mm: float, fmt: LengthFormat, inner: dict[str, float]) -> tuple[Item, ...]:
-    """Return the clear opening of each gate between the tubes, dimensioned inboard of the names.
-
-    Args:
-        refit: the boat as calculated.
-        mm: boat millimetres to one paper millimetre.
-        fmt: format of lengths.
-        inner: distance from the centreline that is taken by the names of each post [mm].
-    """
-    items: list[Item] = []
-    for gate in refit.placed.gates.values():
-        outward = side_sign(gate.side)
-        if not gate.levels or gate.side == "C":
-            continue
-        level = gate.levels[0]
-        ends = []
-        for support, at, sign in zip(gate.supports, gate.ends(level.level), (1.0, -1.0), strict=True):
-            ends.append((at[0] + sign * support.radius, at[1]))
-        clear = min(abs(at[1]) - _OFF_EYE * mm for at in gate.ends(level.level))
-        beside = [inner[post.id] for post in (*gate.posts, *gate.loose)]
-        clear = min(beside) if len(beside) > 1 else min(clear, *beside, math.inf)
-        low, off = outward * (clear - 6.0 * mm), outward * 5.0
-        ends = [(x, outward * (clear - 1.0 * mm)) for x, _ in ends]
-        text = own.rounded(level.clear, fmt)
-        items.append(
-            Dimension(ends[0], ends[1], -off, 0.0, text, tag=f"clear:{gate.id}", height=3.5, weight="semibold")
-        )
-        middle = (ends[0][0] + ends[1][0]) / 2.0
-        # Words wider than the opening stand under the ends of its extension lines.
-        wider = text_width(own.GATE_CLEAR, 2.5) + 2.0 > abs(ends[1][0] - ends[0][0]) / mm
-        under = (middle, low - (5.8 if wider else 3.8) * mm)
-        items.append(Text(under, own.GATE_CLEAR, 2.5, "NOTE", "centre", tag=f"gate:{gate.id}"))
-    return tuple(items)
-
-
-def sign_items(refit: Refit, mm: float, left: float, top: float, bottom: float) -> tuple[Item, ...]:
-    """Return the words of the sides and the arrow to the bow, at the left.
-
-    Args:
-        refit: the boat as calculated.
-        mm: boat millimetres to one paper millimetre.
-        left: X of the words [boat mm].
-        top: Y of the upper word's base line [boat mm].
-        bottom: Y of the lower word's base line [boat mm].
-    """
-    first, *_ = extent(refit)
-    # A wide pulpit that reaches furthest forward has the word further ahead of it.
-    beside = any(
-        x < first + 2.0 * mm and abs(y / mm - 9.0) < 3.0
-        for rail in refit.boat.rails.values()
-        for a, b in itertools.pairwise(rail_axis(rail))
-        for x, y in ((a[0], a[1]), (0.5 * (a[0] + b[0]), 0.5 * (a[1] + b[1])))
-    )
-    return (
-        Text((left, top), words.SIDE["S"], 5.0, "TEXT", tag="side:S", weight="semibold"),
-        Text((left, bottom), words.SIDE["P"], 5.0, "TEXT", tag="side:P", weight="semibold"),
-        *bow_arrow((first - (12.0 if beside else 9.0) * mm, 9.0 * mm), -1.0, mm),
-    )

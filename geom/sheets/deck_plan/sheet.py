@@ -6,8 +6,10 @@ import math
 from dataclasses import dataclass
 from itertools import product
 
+from geom.boat.model import Side
 from geom.drafting.boat_view import INBOARD, SIDES, extent
 from geom.drafting.columns import ColumnTable
+from geom.drafting.flags import MAX_FLAGGED, flag_items
 from geom.drafting.paper import Paper, papers
 from geom.drafting.placing import Drawn
 from geom.drafting.ruling import broken
@@ -15,19 +17,21 @@ from geom.drafting.sheet import FIELD_MARGIN, Draft, field, scale_words
 from geom.drafting.symbols import eye_symbol, flag
 from geom.drafting.title_block import BLOCK_HEIGHT, BLOCK_WIDTH
 from geom.errors import GeometryError
-from geom.figure import Item, Line, Rect, Text, View
+from geom.figure import Item, Line, Point, Rect, Text, View
 from geom.lettering import width as text_width
 from geom.open_items import OpenItem, open_items
 from geom.placement.eyes import ORDER, Verdict
+from geom.placement.place import side_sign
 from geom.refit import Refit
 from geom.rigging.dimension_chain import plus_minus
 from geom.sheets.deck_plan import text as own
-from geom.sheets.deck_plan.flags import MAX_FLAGGED, flag_items
 from geom.sheets.deck_plan.labels import inner_faces, label_items, labels_clear
-from geom.sheets.deck_plan.plan import across_items, arcs, gate_items, plan_items, sign_items, span_items
+from geom.sheets.deck_plan.names import gate_items, name_items, sign_items
+from geom.sheets.deck_plan.plan import across_items, arcs, plan_items, span_items
 from geom.sheets.deck_plan.tables import feet, levels_of, pins
 from geom.tables import numbers
 from geom.units import decimal, degrees
+from geom.vec import Vec
 
 # The scales, the largest first: 1 paper mm is so many boat mm.
 SCALES = {"ISO": (5, 10, 15, 20, 25, 30, 40, 50, 100), "ANSI": (6, 12, 16, 24, 32, 48, 96)}
@@ -172,8 +176,10 @@ def _plan(refit: Refit, layout: Layout, listed: tuple[OpenItem, ...]) -> tuple[V
         items += label_items(refit, side, mm, low, high)
         inner |= inner_faces(refit, side, mm, low, high)
     items += across_items(refit, mm, fmt)
-    items += gate_items(refit, mm, fmt, inner)
-    items += sign_items(refit, mm, first + 1.0 * mm, maximum + 16.0 * mm, minimum - 21.0 * mm)
+    drawn = Drawn(items, mm, origin, zone, fmt)
+    items += gate_items(refit, drawn, mm, fmt, inner)
+    items += sign_items(refit, drawn, mm, first + 1.0 * mm, maximum + 16.0 * mm, minimum - 21.0 * mm)
+    items += name_items(refit, drawn, mm)
     view = View(
         name="plan",
         title="",
@@ -184,9 +190,11 @@ def _plan(refit: Refit, layout: Layout, listed: tuple[OpenItem, ...]) -> tuple[V
         numbers=fmt,
         description=own.SPANS.format(levels=_level_words(refit)),
     )
-    drawn = Drawn()
-    drawn.add(view.items, view)
-    return view, flag_items(refit, listed, drawn, mm, origin)
+
+    def where(side: Side, at: Vec) -> tuple[Point, float]:
+        return (origin[0] + at[0] / mm, origin[1] + at[1] / mm), side_sign(side) * math.pi / 2.0
+
+    return view, flag_items(refit, listed, drawn, where)
 
 
 def _level_words(refit: Refit) -> str:

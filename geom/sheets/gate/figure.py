@@ -3,15 +3,17 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import replace
 from itertools import pairwise
 
 from geom import vec
+from geom.drafting import text as common
+from geom.drafting.placing import Drawn, Label
 from geom.drafting.rail_lines import rail_axis
 from geom.drafting.symbols import bow_arrow, flag
 from geom.drafting.views import break_line
-from geom.figure import Across, Circle, Dimension, Hatch, Item, Line, Point, Polyline, Text
+from geom.figure import Circle, Dimension, Hatch, Item, Line, Point, Polyline, Text
 from geom.lettering import width as text_width
 from geom.open_items import OpenItem
 from geom.parts.shape.view import Sight
@@ -20,6 +22,7 @@ from geom.placement.place import PlacedPost, side_sign
 from geom.refit import Refit
 from geom.rigging.gate_chain import GateChain
 from geom.sheets.gate import text as words
+from geom.tables import numbers
 from geom.vec import Vec
 
 Flat = Callable[[Vec], Point]
@@ -76,13 +79,25 @@ def gate_items(
         shown.append(Text((foot[0] + 2.0 * mm, foot[1] + 6.0 * mm), post.id, 2.5, "NOTE", tag=f"name:{post.id}"))
     shown += _deck(gate, flat, mm)
     for number, chain in enumerate(chains):
-        ends = gate.ends(chain.level)
-        shown += _line(refit, chain, ends, flat, number == 0, mm)
+        shown += _line(refit, chain, gate.ends(chain.level), flat, number == 0, mm)
+    drawn = Drawn(shown, mm, numbers=numbers(refit.boat))
+    for number, chain in enumerate(chains):
         below = chains[number + 1].level if number + 1 < len(chains) else None
         free = min(_free(support, chain.level, below) for support in gate.supports) / mm
-        shown += _dimensions(chain, ends, flat, number == 0, free >= _UNDER_LINE, mm)
-    shown += _flags(gate, chains, items, flat, mm)
-    return (*shown, *_names(gate, flat, mm))
+        for one in _dimensions(chain, gate.ends(chain.level), flat, number == 0, free >= _UNDER_LINE, mm):
+            found = drawn.put(_shifted(drawn, one, mm)).items
+            drawn.add(found)
+            shown += found
+    shown += _names(gate, drawn, flat, mm)
+    return (*shown, *_flags(gate, chains, items, drawn, flat, mm))
+
+
+def _shifted(drawn: Drawn, one: Dimension, mm: float) -> Iterator[Label]:
+    """Yield a dimension, its number moved along its line to either side; one beside its line stays."""
+    yield drawn.numbered(one)
+    room = math.dist(one.start, one.end) / mm
+    for share in (0.2, -0.2, 0.3, -0.3) if not one.shift else ():
+        yield drawn.numbered(replace(one, shift=share * room))
 
 
 def extent(gate: PlacedGate) -> tuple[float, float, float]:
@@ -242,7 +257,9 @@ def _line(refit: Refit, chain: GateChain, ends: tuple[Vec, ...], flat: Flat, upp
     return items
 
 
-def _dimensions(chain: GateChain, ends: tuple[Vec, ...], flat: Flat, upper: bool, room: bool, mm: float) -> list[Item]:
+def _dimensions(
+    chain: GateChain, ends: tuple[Vec, ...], flat: Flat, upper: bool, room: bool, mm: float
+) -> list[Dimension]:
     """Return the chain over the upper line and its clear opening under it, the pins alone under a lower line."""
     hand = 1.0 if flat(ends[1])[0] > flat(ends[0])[0] else -1.0
     a, b = ends
@@ -269,7 +286,7 @@ def _dimensions(chain: GateChain, ends: tuple[Vec, ...], flat: Flat, upper: bool
         if not chain.terms:
             return [between(0.0, whole, -9.0, words.across(chain.faces), "hole-to-hole")]
         return [between(first, whole - last, -9.0, words.PIN_TO_PIN, "pin-to-pin")]
-    items: list[Item] = [between(0.0, whole, _ROWS[0], words.across(chain.faces), "hole-to-hole", True)]
+    items = [between(0.0, whole, _ROWS[0], words.across(chain.faces), "hole-to-hole", True)]
     if room:
         items.append(between(chain.faces[0], whole - chain.faces[1], -11.0, words.CLEAR, "clear", True))
     if not chain.terms:
@@ -297,6 +314,7 @@ def _flags(
     gate: PlacedGate,
     chains: Sequence[GateChain],
     items: Sequence[OpenItem],
+    drawn: Drawn,
     flat: Flat,
     mm: float,
 ) -> list[Item]:
@@ -304,39 +322,50 @@ def _flags(
     shown: list[Item] = []
     top = chains[0].level
     a, b = (flat(at) for at in gate.ends(top))
+
+    def put(at: Point, number: int, steps: Sequence[Point], of: str) -> None:
+        places = ((at[0] + x * mm, at[1] + y * mm) for x, y in steps)
+        flags = (flag(place, number, mm, tag=f"flag:{number}:{of}") for place in places)
+        shown.extend(drawn.put(drawn.group(one) for one in flags).items)
+
     for item in items:
-        runs = [chain for chain in chains if chain.run in item.places]
-        if runs and item.kind == "stop":
-            at = _along(a, b, 0.14)
-            shown += flag((at[0], at[1] - 5.5 * mm), item.number, mm, tag=f"flag:{item.number}:{gate.id}")
+        if item.kind == "stop" and any(chain.run in item.places for chain in chains):
+            put(
+                _along(a, b, 0.14), item.number, [(x, y) for y in (-5.5, -9.0) for x in (0.0, 8.0, -8.0, 16.0)], gate.id
+            )
         holes = {f"{name}-{chain.level}" for name in gate.names for chain in chains}
         if item.cause.code == "item.tape" and len(holes & set(item.places)) == 2:
-            at = _along(a, b, 0.5)
-            shown += flag((min(a[0], b[0]) + 14.0 * mm, at[1] + (_ROWS[0] + 4.8) * mm), item.number, mm,
-                          tag=f"flag:{item.number}:{gate.id}")  # fmt: skip
+            left = (min(a[0], b[0]), _along(a, b, 0.5)[1])
+            put(left, item.number, [(x, _ROWS[0] + 4.8) for x in (14.0, 22.0, 30.0, 6.0)], gate.id)
     for post in gate.posts:
         foot = flat(post.foot)
         inward = 1.0 if foot[0] < 0.0 else -1.0
-        stopping = [item for item in items if post.id in item.places and item.kind in ("stop", "fails")]
-        for place, item in enumerate(stopping):
-            at = (foot[0] + inward * (5.0 + 7.5 * place) * mm, foot[1] - 6.8 * mm)
-            shown += flag(at, item.number, mm, tag=f"flag:{item.number}:{post.id}")
+        for item in items:
+            if post.id in item.places and item.kind in ("stop", "fails"):
+                put(foot, item.number, [(inward * (5.0 + 7.5 * k), -6.8) for k in range(8)], post.id)
     return shown
 
 
-def _names(gate: PlacedGate, flat: Flat, mm: float) -> list[Item]:
-    """Return the names of the supports over the deck, and the arrow to the bow, none across the boat."""
+def _names(gate: PlacedGate, drawn: Drawn, flat: Flat, mm: float) -> list[Item]:
+    """Return the names of the supports over the deck, the side, and the arrow to the bow, none across the boat."""
     items: list[Item] = []
-    for support in gate.supports:
-        foot = flat(support.deck)
+    feet = [flat(support.deck) for support in gate.supports]
+    for support, foot in zip(gate.supports, feet, strict=True):
         inward = 1.0 if foot[0] < 0.0 else -1.0
-        at = (foot[0] + inward * 7.0 * mm, foot[1] + 6.0 * mm)
-        across: Across = "left" if inward > 0.0 else "right"
-        items.append(Text(at, support.name, 3.5, "TEXT", across, tag=f"name:{support.name}", weight="semibold"))
+        name = Text((0.0, 0.0), support.name, 3.5, "TEXT", tag=f"name:{support.name}", weight="semibold")
+        places = [(inward * x, y) for x in (7.0, 11.0) for y in (6.0, 2.5, 10.0)]
+        places += [(-inward * x, y) for x in (6.0, 9.0) for y in (6.0, 2.5, 10.0)]
+        items += drawn.put(
+            drawn.label(replace(name, at=(foot[0] + x * mm, foot[1] + y * mm), across="left" if x > 0.0 else "right"))
+            for x, y in places
+        ).items
+    low = min(y for _, y in feet)
+    side = Text((0.0, low - 16.0 * mm), common.SIDE[gate.side], 5.0, "TEXT", "centre", tag=f"side:{gate.id}",
+                weight="semibold")  # fmt: skip
+    items += drawn.put((drawn.label(side),)).items
     if gate.side == "C":
         return items
-    feet = [flat(support.deck) for support in gate.supports]
-    low = min(y for _, y in feet)
     towards = -side_sign(gate.side)
     outer = min(x for x, _ in feet) if towards < 0.0 else max(x for x, _ in feet)
-    return [*items, *bow_arrow((outer, low - 13.0 * mm), towards, mm)]
+    tails = ((outer + towards * out * mm, low - down * mm) for out in (0.0, 6.0, 12.0, 18.0) for down in (13.0, 8.0))
+    return [*items, *drawn.put(drawn.group(bow_arrow(tail, towards, mm)) for tail in tails).items]

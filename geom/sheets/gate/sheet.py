@@ -31,7 +31,7 @@ from geom.tables import numbers
 from geom.units import decimal
 from geom.words import Units, worded
 
-_SCALES = (5, 10, 20)
+_SCALES = (5, 10, 20, 50)
 _BAR = 13.0
 # Two gates of one sheet differ in width by this factor at most.
 _UNLIKE = 1.8
@@ -178,38 +178,38 @@ def _views(refit: Refit, pair: tuple[_Gate, ...], items: tuple[OpenItem, ...], r
 
 
 def _sums_inside(pair: Sequence[_Gate], mm: float) -> bool:
-    """Return whether the sums of the chains stand under the lowest lines of the gates."""
+    """Return whether the sums of the chains stand under the lowest lines of the gates, where no post is in the way."""
+    if any(gate.placed.loose for gate in pair):
+        return False
     high = min(figure.opening(gate.placed) for gate in pair)
     wide = min(level.clear for gate in pair for level in gate.placed.levels)
     return high >= _SUMS_ROOM[1] * mm and wide >= _SUMS_ROOM[0] * mm
 
 
 def _check(gate: _Gate, view: View, inside: bool, fmt: LengthFormat) -> tuple[Item, ...]:
-    """Return the side's name, and the upper line's chain as a sum in the middle of its opening."""
+    """Return the upper line's chain as a sum, in the middle of its opening or under the side's name."""
     x, y = view.origin
     deck = next(item for item in view.items if isinstance(item, Line) and item.tag == "deck")
-    low = min(deck.start[1], deck.end[1])
-    foot = y + low * view.scale
-    side = Text((x, foot - 16.0), common.SIDE[gate.placed.side], 5.0, "TEXT", "centre", tag=f"side:{gate.placed.id}",
-                weight="semibold")  # fmt: skip
+    foot = y + min(deck.start[1], deck.end[1]) * view.scale
     chain = gate.chains[0]
     # A rail's eye has no face.
     faces = tuple(part for part in (chain.faces[0], chain.clear, chain.faces[1]) if part)
     parts = [faces] if len(faces) > 1 else []
     if chain.terms:
         parts.insert(0, tuple(term.length for term in chain.terms))
-    level = common.LEVEL[chain.level]
+    # A line through a removable post is longer than the opening is wide.
+    totals = [chain.hole_to_hole if part is faces else math.fsum(part) for part in parts]
+    sums = [adding_up(part, total, fmt) for part, total in zip(parts, totals, strict=True)]
+
     top = foot + 27.0 if inside else foot - 22.0
-    lines: list[Item] = [
-        Text((x, top), words.CHECK.format(level=level), 2.5, "SECOND", "centre", tag=f"check:{gate.placed.id}")
-    ]
-    for number, part in enumerate(parts):
-        # A line through a removable post is longer than the opening is wide.
-        total = chain.hole_to_hole if part is faces else math.fsum(part)
-        text = adding_up(part, total, fmt)
-        at = (x, top - 5.5 - number * 5.2)
-        lines.append(Text(at, text, 3.5, "TEXT", "centre", tag=f"sum:{gate.placed.id}:{number}"))
-    return (side, *lines)
+    head = words.CHECK.format(level=common.LEVEL[chain.level])
+    return (
+        Text((x, top), head, 2.5, "SECOND", "centre", tag=f"check:{gate.placed.id}"),
+        *(
+            Text((x, top - 5.5 - number * 5.2), text, 3.5, "TEXT", "centre", tag=f"sum:{gate.placed.id}:{number}")
+            for number, text in enumerate(sums)
+        ),
+    )
 
 
 def adding_up(parts: Sequence[float], total: float, fmt: LengthFormat) -> str:

@@ -12,10 +12,10 @@ from geom.drafting import text as words
 from geom.drafting.boat_view import SIDES
 from geom.drafting.notes import Notes
 from geom.drafting.paper import SCALES, Paper, papers
+from geom.drafting.plan_notes import doubted_by
 from geom.drafting.post_text import length
 from geom.drafting.ruling import Ruled, flow_ruled
 from geom.drafting.sheet import FOOT, GAP, Draft, field
-from geom.drafting.tape_discrepancies import doubted_by
 from geom.drafting.title_block import BLOCK_WIDTH, STAMP_HEIGHT, STAMP_IN
 from geom.drafting.views import apart
 from geom.errors import GeometryError
@@ -25,10 +25,12 @@ from geom.placement.fabrication import shop_limits
 from geom.refit import Refit
 from geom.sheets.installation import text as installation_text
 from geom.sheets.installation.checks import Pair, checks_table, neighbours, opposites, plumb_table, single_holed
-from geom.sheets.installation.views import across_views, plumb_items, side_view
+from geom.sheets.installation.views import PLUMB_ROOM, across_views, plumb_items, side_view
 from geom.tables import numbers
 from geom.units import degrees
 
+# Height of the notes with the bar under them, and gap between lists and views [mm].
+_FOOT = FOOT + 2.0
 _APART = 8.0
 # The bar and its words at the foot [mm].
 _BAR = 11.0
@@ -36,6 +38,8 @@ _BAR = 11.0
 _ROWS = (7.0, 6.0, 5.4, 4.8)
 # The smallest scale of a side that shares its sheet with the other side.
 _HALF_SHEET = 50
+# The smallest width of the views on a sheet with all lists [mm].
+_VIEWS_WIDE = 130.0
 
 
 @dataclass(frozen=True)
@@ -49,7 +53,7 @@ class _Page:
 
 
 def fixture(refit: Refit) -> tuple[Draft, ...]:
-    """Return the checks of both sides fore and aft, then across and from plumb.
+    """Return the checks fore and aft, across and from plumb: on one sheet, else the sides before the rest.
 
     Raises:
         GeometryError: they fit no sheet.
@@ -57,7 +61,10 @@ def fixture(refit: Refit) -> tuple[Draft, ...]:
     for paper in papers(refit.boat.drawing.sheets, minimum=1):
         area = _area(paper)
         try:
-            pages = (*_along(refit, area), *_across(refit, area))
+            try:
+                pages = [_together(refit, area)]
+            except GeometryError:
+                pages = [*_along(refit, area), *_across(refit, area)]
             return tuple(_draft(paper, page, number, len(pages)) for number, page in enumerate(pages, start=1))
         except GeometryError:
             continue
@@ -68,7 +75,7 @@ def _area(paper: Paper) -> Rect:
     """Return the space for views and lists: between the field's sides, under the stamp, over title block and bar."""
     whole = field(paper)
     top = paper.frame.top - STAMP_IN - STAMP_HEIGHT - 1.5
-    return Rect(whole.left, paper.frame.bottom + FOOT, whole.right, top)
+    return Rect(whole.left, paper.frame.bottom + _FOOT, whole.right, top)
 
 
 def _draft(paper: Paper, page: _Page, number: int, count: int) -> Draft:
@@ -76,7 +83,7 @@ def _draft(paper: Paper, page: _Page, number: int, count: int) -> Draft:
     return Draft(
         number="F5",
         name="installation-check" if number == 1 else f"installation-check-{number}",
-        title=installation_text.TITLE.format(what=page.what, part=part),
+        title=installation_text.TITLE.format(what=page.what, part=part) if count > 1 else installation_text.ALONE,
         subtitle=installation_text.KIND,
         paper=paper,
         scale=words.AS_SHOWN if page.views else "none",
@@ -106,7 +113,7 @@ def _note_items(paper: Paper, lines: tuple[str, ...]) -> tuple[Item, ...]:
     """
     whole = field(paper)
     notes = Notes(words.NOTES, lines, whole.width - BLOCK_WIDTH + 8.0 - GAP, 2)
-    top = paper.frame.bottom + FOOT - 1.0
+    top = paper.frame.bottom + _FOOT - 1.0
     if top - notes.height < paper.frame.bottom + _BAR:
         raise GeometryError(f"{len(lines)} notes do not stand left of the title block of {paper.name}")
     return notes.items((whole.left, top))
@@ -119,6 +126,61 @@ def _sides(refit: Refit) -> list[tuple[Side, tuple[Pair, ...]]]:
         if pairs:
             sides.append((side, pairs))
     return sides
+
+
+def _together(refit: Refit, area: Rect) -> _Page:
+    """Return all checks on one sheet: both sides over the pairs across at the left, the lists at the right.
+
+    Raises:
+        GeometryError: they do not fit.
+    """
+    sides = _sides(refit)
+    pairs = opposites(refit, 1 + sum(len(found) for _, found in sides))
+    if len(sides) < 2 or not pairs:
+        raise GeometryError("a boat with one side, or without posts abreast, has its checks apart")
+    tables = [checks_table(refit, words.SIDE[side], found, f"near-{side}") for side, found in sides]
+    tables += [checks_table(refit, installation_text.ACROSS_TABLE, pairs, "across"), plumb_table(refit)]
+    columns = _columns(tables, Rect(0.0, area.bottom, 0.0, area.top), 2)
+    wides = [max(math.fsum(table.widths) for table in column) for column in columns]
+    left = area.right - math.fsum(wides) - (len(columns) - 1) * _APART
+    room = Rect(area.left, area.bottom, left - _APART, area.top)
+    if len(columns) > 2 or room.width < _VIEWS_WIDE:
+        raise GeometryError("the lists do not fit beside the views")
+    views, items = _views_together(refit, sides, pairs, room)
+    for column, wide in zip(columns, wides, strict=True):
+        items += _moved([_widened(table, wide) for table in column], left)
+        left += wide + _APART
+    all_pairs = [*(pair for _, found in sides for pair in found), *pairs]
+    lengths, (level, _, *inboard) = _length_notes(all_pairs), _plumb_notes(refit)
+    notes = (*lengths[:2], level, _both_limits(refit, all_pairs), *_doubts(refit, all_pairs), *inboard)
+    return _Page(installation_text.WHOLE, views, tuple(items), notes)
+
+
+def _views_together(
+    refit: Refit, sides: Sequence[tuple[Side, tuple[Pair, ...]]], pairs: Sequence[Pair], room: Rect
+) -> tuple[tuple[View, ...], list[Item]]:
+    """Return both sides over the pairs across, with the sketch of plumb beside the sides, else beside the pairs.
+
+    Raises:
+        GeometryError: they do not fit.
+    """
+    beside = room.right - PLUMB_ROOM
+    for sides_right, across_right, share in ((beside, room.right, 0.52), (room.right, beside, 0.38)):
+        middle = room.top - share * room.height
+        half = 0.5 * (room.top - middle)
+        boxes = [Rect(room.left, room.top - (k + 1) * half + 1.0, sides_right - 3.0, room.top - k * half)
+                 for k in range(len(sides))]  # fmt: skip
+        try:
+            shown = [side_view(refit, *side, box, _HALF_SHEET) for side, box in zip(sides, boxes, strict=True)]
+            below = Rect(room.left, room.bottom, across_right, middle - 2.0)
+            across, caption, _ = across_views(refit, pairs, below, _HALF_SHEET)
+        except GeometryError:
+            continue
+        top = room.top if across_right > beside else below.top
+        sketch = plumb_items(Rect(beside, room.bottom, room.right, top))
+        views = (*(view for view, _ in shown), *across)
+        return views, [*(item for _, items in shown for item in items), *caption, *sketch]
+    raise GeometryError("the views do not fit beside the lists")
 
 
 def _along(refit: Refit, area: Rect) -> list[_Page]:
@@ -182,7 +244,7 @@ def _across(refit: Refit, area: Rect) -> list[_Page]:
     if not tables:
         return []
     wide = max(math.fsum(table.widths) for table in tables)
-    columns = _columns([replace(table, width=wide) for table in tables], Rect(0.0, area.bottom, wide, area.top))
+    columns = _columns([replace(table, width=wide) for table in tables], Rect(0.0, area.bottom, wide, area.top), 1)
     view_room = Rect(area.left, area.bottom, area.right - wide - _APART, area.top)
     views, items = _across_views(refit, pairs, view_room)
     lengths = _length_notes(pairs) if pairs else ()
@@ -208,17 +270,23 @@ def _across_views(refit: Refit, pairs: Sequence[Pair], place: Rect) -> tuple[tup
     return views, items if rest is None else (*items, *plumb_items(rest))
 
 
-def _columns(tables: Sequence[Ruled], column: Rect) -> list[tuple[Table, ...]]:
-    """Return tables one below the other, in a single column where a row height allows, else in several."""
+def _columns(tables: Sequence[Ruled], column: Rect, most: int) -> list[tuple[Table, ...]]:
+    """Return tables one below the other, in so many columns at most where a row height allows, else in more."""
     for pitch in _ROWS:
         columns = list(flow_ruled([replace(table, pitch=pitch) for table in tables], column, GAP))
-        if len(columns) == 1:
+        if len(columns) <= most:
             break
     return columns
 
 
 def _moved(column: Sequence[Table], left: float) -> tuple[Table, ...]:
     return tuple(replace(table, at=(left, table.at[1])) for table in column)
+
+
+def _widened(table: Table, width: float) -> Table:
+    """Return a table with columns wider by the same, so that it has a width over all [mm]."""
+    more = (width - math.fsum(table.widths)) / len(table.widths)
+    return replace(table, widths=tuple(one + more for one in table.widths))
 
 
 def _plate() -> str:
@@ -234,6 +302,15 @@ def _length_notes(pairs: Sequence[Pair]) -> tuple[str, ...]:
         installation_text.CENTRES.format(marks=installation_text.MARKS[single], face=installation_text.FACE[single]),
         installation_text.LIMIT.format(plate=_plate()) + (installation_text.LIMIT_FOOT if fixed else ""),
     )
+
+
+def _both_limits(refit: Refit, pairs: Sequence[Pair]) -> str:
+    """Return the note on the limits of lengths and offsets together."""
+    fmt = numbers(refit.boat)
+    fixed = any(check.limit == 0.0 for pair in pairs for check in pair.checks)
+    place = length(shop_limits().hole_position, fmt, 1)
+    note = installation_text.LIMITS.format(plate=_plate(), place=place, unit=fmt.unit)
+    return note + (installation_text.LIMIT_FOOT if fixed else "")
 
 
 def _doubts(refit: Refit, pairs: Sequence[Pair]) -> tuple[str, ...]:

@@ -8,9 +8,10 @@ from geom.boat.model import Side
 from geom.drafting import text as words
 from geom.drafting.paper import SCALES
 from geom.drafting.profile_view import facing
+from geom.drafting.sheet import scale_words, view_title
 from geom.drafting.straight_line import spread
 from geom.drafting.symbols import bow_arrow
-from geom.drafting.views import LETTERING, TITLE_ROOM, arrow_to, caption
+from geom.drafting.views import LETTERING, arrow_to
 from geom.errors import GeometryError
 from geom.figure import Circle, Item, Line, Point, Rect, Text, View
 from geom.lettering import width as text_width
@@ -29,6 +30,8 @@ _LEAST_SCALE = 10
 # Position of a diagonal's letter from its upper hole, a share of its length.
 _AT = 0.2
 PLUMB_ROOM = 57.0
+# Height of a view's title [mm].
+TITLE_ROOM = 6.0
 
 
 def _scale(wide: float, tall: float, room: Rect, maximum: int = SCALES[-1]) -> int:
@@ -93,13 +96,21 @@ def side_view(
         numbers=numbers(refit.boat),
         description=installation_text.SIDE_VIEW,
     )
-    head = caption(place, words.SIDE[side], installation_text.SIDE_VIEW, 1.0 / mm, f"view:side-{side}")
-    tail = place.left + 62.0 if turn < 0.0 else place.left + 80.0
-    return view, (*head, *bow_arrow((tail, place.top - 2.2), -turn, 1.0))
+    head, end = _titled(place, words.SIDE[side], installation_text.SIDE_VIEW, mm, f"view:side-{side}")
+    # The word stands behind the arrow's tail.
+    tail = end + (6.0 + text_width(words.BOW, 3.5) if turn < 0.0 else 17.0)
+    return view, (*head, *bow_arrow((tail, place.top - 2.3), -turn, 1.0))
+
+
+def _titled(place: Rect, name: str, line: str, mm: float, tag: str) -> tuple[tuple[Item, ...], float]:
+    """Return a view's title on one line, and where it ends [mm]."""
+    said = f"{scale_words(1.0 / mm)}   {line}"
+    items = view_title((place.left + 1.0, place.top - 4.0), name, said, tag)
+    return items, place.left + 3.5 + text_width(name, 3.5, "semibold") + text_width(said, LETTERING)
 
 
 def across_views(
-    refit: Refit, pairs: Sequence[Pair], place: Rect
+    refit: Refit, pairs: Sequence[Pair], place: Rect, maximum: int = SCALES[-1]
 ) -> tuple[tuple[View, ...], tuple[Item, ...], Rect | None]:
     """Return each pair of posts from aft, their caption, and the area left at the right, None where it is too narrow.
 
@@ -107,9 +118,10 @@ def across_views(
         refit: the boat as calculated.
         pairs: the pairs.
         place: area for views and caption [mm].
+        maximum: the smallest permitted scale, as boat mm to a paper mm.
 
     Raises:
-        GeometryError: the pairs do not fit at any listed scale.
+        GeometryError: the pairs do not fit at such a scale.
     """
 
     def flat(at: Vec) -> Point:
@@ -121,7 +133,7 @@ def across_views(
     for mm in SCALES:
         cell = (wide / mm + 2.0 * _BESIDE, tall / mm + _UNDER + _OVER)
         columns, rows = int(room.width / cell[0]), int(room.height / cell[1])
-        if mm >= _LEAST_SCALE and columns * rows >= len(pairs):
+        if _LEAST_SCALE <= mm <= maximum and columns * rows >= len(pairs):
             break
     else:
         raise GeometryError("the pairs of posts do not fit their views")
@@ -143,8 +155,8 @@ def across_views(
             f"across-{pair.number}", "", 1.0 / mm, origin, window, items, numbers=numbers(refit.boat),
             description=installation_text.ACROSS_VIEW[1],
         ))  # fmt: skip
-    head = caption(place, *installation_text.ACROSS_VIEW, 1.0 / mm, "view:across")
-    taken = max(used * cell[0], text_width(installation_text.ACROSS_VIEW[1], LETTERING) + 1.0)
+    head, _ = _titled(place, *installation_text.ACROSS_VIEW, mm, "view:across")
+    taken = max(used * cell[0], text_width(installation_text.ACROSS_VIEW[1], LETTERING) + 30.0)
     rest = Rect(room.left + taken + 4.0, room.bottom, room.right, place.top)
     return tuple(views), head, rest if rest.width >= PLUMB_ROOM else None
 
@@ -220,9 +232,10 @@ def plumb_items(place: Rect) -> Iterator[Item]:
     """Yield one post from aft and from starboard with its plumb line, OUT, AFT and HEIGHT dimensioned; not to scale."""
     top = place.top
     yield from (
-        Text((place.left + 1.0, top - 4.0), installation_text.PLUMB_VIEW[0], 3.5, "TEXT", tag="view:plumb"),
-        Text((place.left + 1.0, top - 8.5), installation_text.PLUMB_VIEW[1], LETTERING, "NOTE"),
-    )
+        Text((place.left + 1.0, top - 4.0), installation_text.PLUMB_VIEW[0], 3.5, "TEXT", tag="view:plumb",
+             weight="semibold"),
+        Text((place.left + 1.0, top - 8.5), installation_text.PLUMB_VIEW[1], LETTERING, "SECOND"),
+    )  # fmt: skip
     ground, tall = top - 72.0, 46.0
     half = min(place.width / 2.0, 34.0)
     for index, (word, way) in enumerate(

@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Iterator
+from itertools import zip_longest
 
 from geom import vec
 from geom.boat.model import Side
 from geom.drafting import plan_text as plan_words
+from geom.drafting.placing import Drawn, Label
 from geom.drafting.views import LETTERING
 from geom.figure import Dimension, Item
 from geom.lettering import width as text_width
@@ -20,74 +22,51 @@ from geom.vec import Vec
 # Smallest distance between two lines, or a line and the deck, for a dimension with its number [paper mm].
 _ROOM = 7.4
 _OVER_NUMBER = 1.8
-# Gap between the dimension line and the line under it, and between the number and the mast [paper mm].
+# Gap between the dimension line and the line under it [paper mm].
 _OVER_LINE = 1.0
-_OFF_MAST = 1.2
 # From a line down to a dimension whose number is clear of the triangles under that line [paper mm].
 _UNDER_TRIANGLE = 6.8
 
 
-def gate_items(refit: Refit, side: Side, turn: float, mm: float) -> list[Item]:
+def gate_items(refit: Refit, side: Side, drawn: Drawn, turn: float, mm: float) -> list[Item]:
     """Return a dimension in each gate of a side, none where there is no room under a line.
 
     Args:
         refit: the boat as calculated.
         side: of the boat.
+        drawn: what is in the view already; the dimensions are added.
         turn: sign from boat X to paper x.
         mm: boat millimetres to a paper millimetre.
     """
-    gates = [gate for gate in refit.placed.gates.values() if gate.side == side]
-    dimensions = (_dimension(refit, gate, turn, mm) for gate in gates)
-    return [item for item in dimensions if item is not None]
+    items: list[Item] = []
+    for gate in refit.placed.gates.values():
+        if gate.side == side:
+            found = next((label for label in _dimensions(refit, gate, drawn, turn, mm) if drawn.free(label)), None)
+            if found is not None:
+                items += drawn.put((found,)).items
+                drawn.add(found.items)
+    return items
 
 
-def _dimension(refit: Refit, gate: PlacedGate, turn: float, mm: float) -> Dimension | None:
-    for number, level in enumerate(gate.levels):
-        faces = _faces(gate, level.level)
-        under = gate.levels[number + 1].level if number + 1 < len(gate.levels) else None
-        height = min(_down(support, level.level, under) for support in gate.supports) / mm
-        if height < _ROOM:
+def _dimensions(refit: Refit, gate: PlacedGate, drawn: Drawn, turn: float, mm: float) -> Iterator[Label]:
+    """Yield the dimension under the highest line with room for it: in full words first, its number moved along."""
+    for level, under in zip_longest(gate.levels, gate.levels[1:]):
+        height = min(_down(support, level.level, None if under is None else under.level) for support in gate.supports)
+        if height < _ROOM * mm:
             continue
-        (x0, y0, z0), (x1, y1, z1) = sorted(faces, key=lambda face: turn * face[0])
+        (x0, y0, z0), (x1, y1, z1) = sorted(_faces(gate, level.level), key=lambda face: turn * face[0])
         start, end = (turn * x0, z0), (turn * x1, z1)
-        number_text = rounded(level.clear, numbers(refit.boat))
-        across = math.dist(start, end) / mm
-        mast = refit.boat.boat.mast_x
-        middle = 0.5 * (start[0] + end[0])
-        upright = [turn * x for x in (mast, *(post.foot[0] for post in gate.loose)) if x is not None]
-        posts = [(x - middle) / mm for x in upright]
-        for text in plan_words.GATE_DIMENSIONS:
-            shift = _shift(_width(text, number_text), across, posts)
-            if shift is None:
-                continue
-            return Dimension(
-                start,
-                end,
-                -max(0.5 * height + _OVER_NUMBER, min(height - _OVER_LINE, _UNDER_TRIANGLE)),
-                text=text.replace("<>", number_text),
-                shift=shift,
-                levels=(y0, y1),
-                tag=f"gate:{gate.id}:{level.level}",
-            )
-    return None
-
-
-def _shift(wide: float, across: float, posts: Sequence[float]) -> float | None:
-    """Return the shift of a number from the middle to clear mast and posts [paper mm], None where there is no room.
-
-    Args:
-        wide: width of the number [paper mm].
-        across: width of the gate [paper mm].
-        posts: positions of the mast and of posts in the opening from the gate's middle [paper mm].
-    """
-    off = 0.5 * wide + _OFF_MAST
-    tries = [0.0, *(post + side * off for post in posts for side in (1.0, -1.0))]
-    reach = 0.5 * (across - wide) - 0.8
-    return next((at for at in tries if abs(at) <= reach and all(abs(at - post) >= off - 1e-9 for post in posts)), None)
-
-
-def _width(text: str, number: str) -> float:
-    return text_width(text.replace("<>", number), LETTERING)
+        across, high = math.dist(start, end) / mm, height / mm
+        for words in plan_words.GATE_DIMENSIONS:
+            text = words.replace("<>", rounded(level.clear, numbers(refit.boat)))
+            spare = 0.5 * (across - text_width(text, LETTERING)) - 0.8
+            for share in (0.0, 0.25, -0.25, 0.5, -0.5, 0.75, -0.75, 1.0, -1.0):
+                if spare < 0.0:
+                    break
+                # The number over the line clears the triangles under the guard line.
+                down = max(0.5 * high + _OVER_NUMBER, min(high - _OVER_LINE, _UNDER_TRIANGLE))
+                yield drawn.numbered(Dimension(start, end, -down, text=text, shift=share * spare, levels=(y0, y1),
+                                               tag=f"gate:{gate.id}:{level.level}"))  # fmt: skip
 
 
 def _faces(gate: PlacedGate, level: str) -> tuple[Vec, Vec]:

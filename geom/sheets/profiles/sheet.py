@@ -11,7 +11,9 @@ from geom.drafting import plan_text as plan_words
 from geom.drafting import text as words
 from geom.drafting.boat_view import INBOARD, SIDES
 from geom.drafting.boat_view import extent as plan_extent
+from geom.drafting.nets import meshes
 from geom.drafting.paper import Paper, papers
+from geom.drafting.placing import Drawn
 from geom.drafting.plan_notes import known_words, lines_note, survey_tolerance
 from geom.drafting.profile_view import eyes_of, facing, height_range, mast_items, rail_words
 from geom.drafting.rail_lines import profile_rails
@@ -33,6 +35,8 @@ from geom.tables import numbers
 _TITLE = 9.0
 _ABOVE = 9.0
 _ENDS = 14.0
+# Between the bands of one profile and the window of the next [mm].
+_APART = 2.0
 _SAME_PLACE = 1.2
 # Distance of an open triangle into the span from the span's end [paper mm].
 _ASIDE = 2.6
@@ -72,7 +76,7 @@ def _space(paper: Paper) -> Rect:
 
 def _tall(refit: Refit, side: Side, mm: float) -> float:
     low, high = height_range(refit, side)
-    return _TITLE + _ABOVE + (high - low) / mm + bands_height(refit, side)
+    return _TITLE + _ABOVE + (high - low) / mm + bands_height(refit, side) + _APART
 
 
 def _fits(refit: Refit, sides: Sequence[Side], paper: Paper, mm: float) -> bool:
@@ -89,7 +93,7 @@ def _draft(refit: Refit, sides: Sequence[Side], paper: Paper, mm: int) -> Draft:
     top = space.top
     for side in sides:
         tall = _tall(refit, side, mm) + spare
-        views.append(_view(refit, side, Rect(space.left, top - tall + 1.0, space.right, top), mm))
+        views.append(_view(refit, side, Rect(space.left, top - tall + 0.5 * _APART, space.right, top), mm))
         top -= tall
     return Draft(
         number="G3",
@@ -167,6 +171,9 @@ def large_profile(refit: Refit, side: Side, mm: float) -> tuple[Item, ...]:
     turn = facing(side)
     edge = refit.boat.edge(side)
     items: list[Item] = [Polyline(tuple((turn * x, z) for x, _, z in edge), "DECK-EDGE", tag=f"sheer:{side}")]
+    items += [
+        item for net in refit.nets if net.spec.along and net.spec.side == side for item in meshes(net, 0, 2, turn)
+    ]
     items += profile_rails(refit, side, turn)
     for post in refit.placed.posts.values():
         if post.side == side:
@@ -182,11 +189,11 @@ def large_profile(refit: Refit, side: Side, mm: float) -> tuple[Item, ...]:
         items += [*_pins(run, turn, mm), *_lowest(refit, run, turn, mm)]
     for eye in eyes_of(refit, side):
         items.append(Circle((turn * eye.at[0], eye.at[2]), 0.5 * mm, "FITTING", tag=f"profile:{eye.id}"))
-    items += gate_items(refit, side, turn, mm)
     guides = tuple(turn * stop.x for stop in stops_of(refit, side))
     _, maximum = height_range(refit, side)
-    mast = mast_items(refit, side, turn, mm, maximum - 6.0 * mm, guides)
-    return (*items, *rail_words(refit, side, turn, mm), *mast)
+    items += rail_words(refit, side, turn, mm)
+    items += mast_items(refit, side, turn, mm, maximum - 6.0 * mm, guides)
+    return (*items, *gate_items(refit, side, Drawn(items, mm, numbers=numbers(refit.boat)), turn, mm))
 
 
 def _tube(post: PlacedPost, turn: float, mm: float) -> Item:

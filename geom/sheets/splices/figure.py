@@ -54,7 +54,8 @@ def rope_before(number: int, recipe: Recipe, place: Rect, fmt: LengthFormat) -> 
     ]
     spots.append(Spot(recipe.tail_mark, "TAIL", f"{tag}:tail", "tail"))
     spots.append(Spot(recipe.eye_mark, "EYE", f"{tag}:eye", "tail"))
-    spots.append(Spot(recipe.eye_mark + recipe.exit_mark, "EXIT", f"{tag}:exit", "exit"))
+    wide = text_width(_from_eye(recipe, fmt), _LETTERING)
+    spots.append(Spot(recipe.eye_mark + recipe.exit_mark, "EXIT", f"{tag}:exit", "exit", room=wide))
     straight = straighten(spots, place.left, place.width)
     axis = place.bottom + BELOW
     views = tuple(
@@ -92,15 +93,18 @@ def _rope_items(number: int, recipe: Recipe, straight: Straight, piece: Piece, f
     yield from _ordinates(piece, mm, half, lambda _: half)
     for spot in piece.spots:
         if spot.word == "EXIT":
-            stated = splice_words.FROM_EYE.format(value=decimal(recipe.exit_mark / fmt.mm, fmt.decimals))
             at = (spot.at, -half - 5.0 * mm)
-            yield Text(at, stated, _LETTERING, "NOTE", "centre", tag=f"splice:{number}:from-eye")
+            yield Text(at, _from_eye(recipe, fmt), _LETTERING, "NOTE", "centre", tag=f"splice:{number}:from-eye")
     if piece.low < 0.0:
         taper, tail, eye = recipe.taper_length, recipe.tail_mark, recipe.eye_mark
         for start, end, word, key in (
             (0.0, taper, "taper", "taper"), (taper, tail, "whole tail", "whole"), (tail, eye, "round", "girth")
         ):  # fmt: skip
             yield _worded(start, end, -half, word, f"splice:{number}:{key}", mm, fmt)
+
+
+def _from_eye(recipe: Recipe, fmt: LengthFormat) -> str:
+    return splice_words.FROM_EYE.format(value=decimal(recipe.exit_mark / fmt.mm, fmt.decimals))
 
 
 def _worded(start: float, end: float, y: float, word: str, tag: str, mm: float, fmt: LengthFormat) -> Dimension:

@@ -1,8 +1,9 @@
-"""The splice sheets: the splice of each different rope end, with its marks, thickness and steps."""
+"""R5: the splice of each different rope end, with its marks, thickness and steps, two to a sheet."""
 
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from dataclasses import replace
 
 from geom.drafting import text as words
@@ -12,7 +13,8 @@ from geom.drafting.ruling import Ruled, broken, cell
 from geom.drafting.sheet import FOOT, Draft, beside_block, field, headed_area, headline, view_title
 from geom.drafting.views import apart
 from geom.errors import GeometryError
-from geom.figure import Cell, Item, Rect, Text
+from geom.figure import Cell, Item, Rect, Text, View
+from geom.lettering import width as text_width
 from geom.refit import Refit
 from geom.rigging.dimension_chain import plus_minus
 from geom.rigging.splice import Recipe
@@ -32,62 +34,90 @@ _BOX_WIDE, _BOX_APART = 53.0, 3.0
 _CAPTION = 6.0
 _PITCH = 4.0
 _FOR = 3.5
+# So many splices stand on a sheet, one under the other; gaps between them and between their figures abreast [mm].
+_TO_A_SHEET, _BETWEEN, _ABREAST = 2, 6.0, 10.0
 
 
 def splice_sheet(refit: Refit) -> tuple[Draft, ...]:
-    """Return a sheet for each different splice; none without splices.
+    """Return the sheets of the splices, two to a sheet; none without splices.
 
     Raises:
         GeometryError: a splice fits on no sheet.
     """
     found = strips(refit)
-    return tuple(_sheet(refit, strip) for strip in found)
+    return tuple(_sheet(refit, found[first : first + _TO_A_SHEET]) for first in range(0, len(found), _TO_A_SHEET))
 
 
-def _sheet(refit: Refit, strip: Strip) -> Draft:
+def _sheet(refit: Refit, pair: Sequence[Strip]) -> Draft:
     for paper in papers(refit.boat.drawing.sheets, minimum=1):
         try:
-            return _on(refit, strip, paper)
+            return _on(refit, pair, paper)
         except GeometryError:
             continue
-    raise GeometryError(f"no sheet holds splice {strip.number}")
+    raise GeometryError(f"no sheet holds splice {pair[0].number}")
 
 
-def _on(refit: Refit, strip: Strip, paper: Paper) -> Draft:
-    fmt, ends = numbers(refit.boat), ends_of(refit, strip)
+def _on(refit: Refit, pair: Sequence[Strip], paper: Paper) -> Draft:
+    fmt = numbers(refit.boat)
     area = replace(headed_area(paper), bottom=paper.frame.bottom + FOOT)
-    number, recipe = strip.number, strip.recipe
-    top = area.top - _HEAD
-    first = Rect(area.left, top - _CAPTION - splice_figure.HEIGHT, area.right, top - _CAPTION)
-    second = Rect(area.left, first.bottom - _CAPTION - splice_figure.HEIGHT, area.right, first.bottom - _CAPTION)
+    tall = (area.height - _BETWEEN * (len(pair) - 1)) / len(pair)
+    tops = [area.top - place * (tall + _BETWEEN) for place in range(len(pair))]
+    bands = [_band(refit, strip, replace(area, top=top, bottom=top - tall), len(pair) == 1, fmt)
+             for strip, top in zip(pair, tops, strict=True)]  # fmt: skip
+    if len(pair) == 1:
+        (strip,) = pair
+        title = splice_words.HEAD.format(number=strip.number)
+        head = headline(paper, title, splice_words.LOCK[strip.recipe.lock], f"splice:{strip.number}:head")[0]
+    else:
+        head = headline(paper, splice_words.HEADS, splice_words.KINDS, "splices:head")[0]
+    listed = ", ".join(str(strip.number) for strip in pair)
+    ends = ", ".join(end for strip in pair for end in strip.ends)
+    return Draft(
+        number="R5",
+        name=f"splice-{pair[0].number}" if len(pair) == 1 else f"splices-{pair[0].number}-to-{pair[-1].number}",
+        title=splice_words.TITLE.format(number=pair[0].number, lock=splice_words.LOCK_SHORT[pair[0].recipe.lock])
+        if len(pair) == 1
+        else splice_words.TITLES.format(numbers=listed),
+        subtitle=splice_words.KIND,
+        paper=paper,
+        scale=words.AS_SHOWN,
+        items=(*head, *(item for items, _ in bands for item in items), *_beside_block(pair, paper)),
+        views=apart([view for _, views in bands for view in views]),
+        tolerance=splice_words.TOLERANCE.format(value=length(plus_minus(refit.boat).tape, fmt)),
+        description=f"Splice {listed} for {ends}: marks from the rope's end and from the throat.",
+        stamped=True,
+    )
+
+
+def _band(refit: Refit, strip: Strip, area: Rect, alone: bool, fmt: LengthFormat) -> tuple[list[Item], list[View]]:
+    """Return one splice: its main marks, both figures, marks and steps; the figures abreast where it is not alone."""
+    number, recipe, ends = strip.number, strip.recipe, ends_of(refit, strip)
+    items: list[Item] = []
+    top = area.top
+    if not alone:
+        name = splice_words.HEAD.format(number=number)
+        beyond = area.left + text_width(name, 5.0, "semibold") + 4.0
+        items += [
+            Text((area.left, top - 5.0), name, 5.0, "TEXT", tag=f"splice:{number}:head", weight="semibold"),
+            Text((beyond, top - 5.0), splice_words.LOCK[recipe.lock], _FOR, "TEXT", tag=f"splice:{number}:head:said"),
+        ]
+        top -= 8.0
+    items += _boxes(strip, ends, Rect(area.left, top, area.right, top), fmt)
+    top -= _HEAD
+    half = area.width if alone else (area.width - _ABREAST) / 2.0
+    first = Rect(area.left, top - _CAPTION - splice_figure.HEIGHT, area.left + half, top - _CAPTION)
+    below = first.height + _CAPTION if alone else 0.0
+    second = Rect(area.right - half, first.bottom - below, area.right, first.top - below)
     before = rope_before(number, recipe, first, fmt)
     made = made_up(number, recipe, ends[0].throat_to_pin, second, fmt)
-    title = splice_words.HEAD.format(number=number)
-    items: list[Item] = [
-        *headline(paper, title, splice_words.LOCK[recipe.lock], f"splice:{number}:head")[0],
-        *_boxes(strip, ends, Rect(area.left, top, area.right, area.top), fmt),
-        *made.items,
-    ]
+    items += made.items
     for figure, place, caption in ((before, first, splice_words.BEFORE), (made, second, splice_words.MADE_UP)):
         broken_off = splice_words.BROKEN if figure.straight.broken else ""
         scale = splice_words.SCALE.format(mm=figure.straight.mm, broken=broken_off)
         tag = f"splice:{number}:caption"
-        items += view_title((area.left, place.top + 1.5), caption.format(unit=fmt.unit), scale, tag)
+        items += view_title((place.left, place.top + 1.5), caption.format(unit=fmt.unit), scale, tag)
     items += _below(strip, ends, Rect(area.left, area.bottom, area.right, second.bottom - 1.0), fmt)
-    views = tuple(replace(view, name=f"{number}-{view.name}") for view in (*before.views, *made.views))
-    return Draft(
-        number="R5",
-        name=f"splice-{number}",
-        title=splice_words.TITLE.format(number=number, lock=splice_words.LOCK_SHORT[recipe.lock]),
-        subtitle=splice_words.KIND,
-        paper=paper,
-        scale=words.AS_SHOWN,
-        items=(*items, *_beside_block(strip, paper)),
-        views=apart(views),
-        tolerance=splice_words.TOLERANCE.format(value=length(plus_minus(refit.boat).tape, fmt)),
-        description=f"Splice {number} for {', '.join(strip.ends)}: marks from the rope's end and from the throat.",
-        stamped=True,
-    )
+    return items, [replace(view, name=f"{number}-{view.name}") for view in (*before.views, *made.views)]
 
 
 def source_lines(recipe: Recipe) -> tuple[str, ...]:
@@ -149,21 +179,25 @@ def _below(strip: Strip, ends: tuple[SplicedEnd, ...], place: Rect, fmt: LengthF
     return [marks.at((place.left, place.top)), *steps_items(steps, (left, place.top), pitch, f"{tag}:head")]
 
 
-def _beside_block(strip: Strip, paper: Paper) -> list[Item]:
-    """Return the notes and sources, left of the title block."""
+def _beside_block(pair: Sequence[Strip], paper: Paper) -> list[Item]:
+    """Return the notes and sources of each splice in a column of its own, left of the title block."""
     place = beside_block(paper)
-    left, y = field(paper).left, paper.frame.bottom + FOOT - 1.5
+    begin = field(paper).left
+    wide = (place.right - begin - _ABREAST * (len(pair) - 1)) / len(pair)
     items: list[Item] = []
-    for head, lines, key in (
-        (splice_words.WARNINGS, (*map(worded, strip.recipe.warnings), splice_words.EYE_DRAWN), "warnings"),
-        (splice_words.SOURCES, source_lines(strip.recipe), "sources"),
-    ):
-        parts = [part for line in lines for part in broken(line, place.right - left)]
-        items.append(Text((left, y - 2.5), head, 2.5, "TEXT"))
-        items += lines_down(parts, left, y - 3.7, f"splice:{strip.number}:{key}")
-        y -= 3.7 + len(parts) * LINE_PITCH * 2.5 + 2.5
-    if y < place.bottom:
-        raise GeometryError(f"the notes of splice {strip.number} do not stand left of the title block")
+    for column, strip in enumerate(pair):
+        left, y = begin + column * (wide + _ABREAST), paper.frame.bottom + FOOT - 1.5
+        of = splice_words.OF.format(number=strip.number) if len(pair) > 1 else ""
+        for head, lines, key in (
+            (splice_words.WARNINGS, (*map(worded, strip.recipe.warnings), splice_words.EYE_DRAWN), "warnings"),
+            (splice_words.SOURCES, source_lines(strip.recipe), "sources"),
+        ):
+            parts = [part for line in lines for part in broken(line, wide)]
+            items.append(Text((left, y - 2.5), f"{head}{of}", 2.5, "TEXT"))
+            items += lines_down(parts, left, y - 3.7, f"splice:{strip.number}:{key}")
+            y -= 3.7 + len(parts) * LINE_PITCH * 2.5 + 2.5
+        if y < place.bottom:
+            raise GeometryError(f"the notes of splice {strip.number} do not stand left of the title block")
     return items
 
 

@@ -6,8 +6,10 @@ from geom.rigging.threading_steps import FROM_THROAT, LONG_MARKS, SPLICE_MARKS
 from geom.words import worded
 
 TITLE = "splice {number}, {lock}"
+TITLES = "splices {numbers}"
 KIND = "Splice sheet"
 HEAD = "SPLICE {number}"
+HEADS, KINDS, OF = "SPLICES", "each mark from the rope's end, then from the throat", ", SPLICE {number}"
 LOCK = {
     "locked Brummel": "eye locked Brummel",
     "one-ended": "eye with a one-ended lock",

@@ -3,8 +3,11 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Iterator
+from dataclasses import replace
 
 from geom.drafting import post_text as post_words
+from geom.drafting.placing import Drawn, Label
 from geom.drafting.profile_view import facing
 from geom.drafting.views import LETTERING, angle_arc, arrow_to, break_line, ways
 from geom.figure import Circle, Dimension, Hatch, Item, Line, Point, Polyline, Text
@@ -57,16 +60,24 @@ def across_tube(
         Text((0.0, -radius - _CAPTION_OFF * mm), words.AFT_MARK, LETTERING, "HOLD", "centre", "top"),
     ]
     for angle in (aft_end, aft_end + math.pi):
-        items += _cutting_stroke(radius, angle, -out, words.SECTION_ALONG, mm, f"axis:{hole.id}")
+        items += _cutting_stroke(radius, angle, -out, mm, f"axis:{hole.id}")
     word_at, across = out * (radius + 3.0 * mm), post_words.across_of(out)
     items += arrow_to((word_at, 3.5 * mm), (word_at + out * 10.0 * mm, 3.5 * mm), mm)
     items.append(Text((word_at, 5.0 * mm), post_words.OUTBOARD, LETTERING, "TEXT", across))
-    # Beyond the letter of the stroke, which is outboard of it.
-    beside = (radius + _LETTER_OFF * mm) * abs(math.sin(turn)) + (5.5 if towards == out else 2.5) * mm
-    at = (towards * beside, arc * math.sin(aft_end) - 1.5 * mm)
-    clocking = f"{letter} ±{limit}°"
-    items.append(Text(at, clocking, 3.5, "TEXT", post_words.across_of(towards), tag=f"letter:{post.id}:clocking",
-                      weight="semibold"))  # fmt: skip
+    drawn = Drawn(items, mm)
+    for angle in (aft_end, aft_end + math.pi):
+        items += drawn.put(_stroke_letters(drawn, radius, angle, -out, words.SECTION_ALONG, mm)).items
+    clocking = Text((0.0, 0.0), f"{letter} ±{limit}°", 3.5, "TEXT", tag=f"letter:{post.id}:clocking", weight="semibold")
+    beside = (radius + _LETTER_OFF * mm) * abs(math.sin(turn))
+    places = (
+        (side * beside + side * off * mm, arc * math.sin(aft_end) - down * mm, side)
+        for side in (towards, -towards)
+        for off in (2.5, 5.5, 8.5, 12.0)
+        for down in (1.5, 4.5)
+    )
+    items += drawn.put(
+        drawn.label(replace(clocking, at=(x, y), across=post_words.across_of(side))) for x, y, side in places
+    ).items
     return tuple(items)
 
 
@@ -76,28 +87,30 @@ def _mark(radius: float, mm: float) -> tuple[Item, ...]:
     return (Hatch(((-half, -low), (half, -low), (half, -high), (-half, -high)), "HOLD", tag="aft-mark"),)
 
 
-def _cutting_stroke(radius: float, angle: float, looks: float, cut: str, mm: float, tag: str) -> list[Item]:
-    """Return one end of a cutting line, off the tube, with its letter behind the arrow.
+def _cutting_stroke(radius: float, angle: float, looks: float, mm: float, tag: str) -> list[Item]:
+    """Return one end of a cutting line, off the tube, without its letter.
 
     Args:
         radius: of the tube [mm].
         angle: of the stroke about the tube's axis on paper [rad].
         looks: viewing direction of the section on paper, +1 to the right.
-        cut: the section's letter.
         mm: model millimetres to a paper millimetre.
         tag: id of the stroke.
     """
     near, far = (_polar(radius + off * mm, angle) for off in _STROKE)
-    head = (far[0] + looks * 5.0 * mm, far[1])
-    behind = _polar(radius + _LETTER_OFF * mm, angle)
+    return [Line(near, far, "OUTLINE", tag=tag), *arrow_to(far, (far[0] + looks * 5.0 * mm, far[1]), mm)]
+
+
+def _stroke_letters(drawn: Drawn, radius: float, angle: float, looks: float, cut: str, mm: float) -> Iterator[Label]:
+    """Yield the letter of a cutting stroke: behind its arrow, then further off the tube."""
+    text = Text((0.0, 0.0), cut, 3.5, "TEXT", post_words.across_of(-looks), "middle", weight="semibold")
     # Further off a stroke that is not upright.
     aside = (1.3 + 3.0 * abs(math.cos(angle))) * mm
-    at = (behind[0] - looks * aside, behind[1])
-    return [
-        Line(near, far, "OUTLINE", tag=tag),
-        *arrow_to(far, head, mm),
-        Text(at, cut, 3.5, "TEXT", post_words.across_of(-looks), "middle", weight="semibold"),
-    ]
+    for off in (0.0, 2.0, 4.0, 6.0):
+        behind = _polar(radius + (_LETTER_OFF + off) * mm, angle)
+        yield drawn.label(replace(text, at=(behind[0] - looks * aside, behind[1])))
+        end = _polar(radius + (_STROKE[1] + 3.0 + off) * mm, angle)
+        yield drawn.label(replace(text, at=end, across="centre"))
 
 
 def _ring(radius: float, bore: float, aft_end: float, diameter: float, tilt: float) -> list[Item]:

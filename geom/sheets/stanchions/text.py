@@ -12,7 +12,6 @@ FEW = "{first} +{count}"
 MANY = "{first} and {count} more"
 HEAD = "STANCHIONS {ids}"
 TABULATED = "tabulated; drawn as {post}, {side}"
-DRAWN = "as drawn"
 DESCRIPTION = "Stanchions of this sheet: {ids}."
 
 TUBE = "TUBE"
@@ -36,7 +35,6 @@ LONG_POINT: dict[Way | None, str] = {
     "outboard": "LONG POINT OUTBOARD",
     None: "SQUARE",
 }
-FOOT_UNKNOWN = "TBC"
 AFT_MARK = "AFT mark"
 AFT = "AFT"
 SCRIBE = "scribe name"
@@ -76,7 +74,6 @@ TBC = "TBC"
 BUSH = "bush Ø{bore} x {length}"
 EDGE_RADIUS = "R{radius}"
 SLEEVED = "{edge}, sleeve Ø{width} on line"
-NO_LINE = "no line"
 
 NOTES = "GENERAL NOTES, unless otherwise specified"
 TOLERANCES = (

@@ -1,0 +1,89 @@
+"""The flags of open items on a picture of the boat: beside the post, the span or the pin that an item is about."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Sequence
+
+from geom import vec
+from geom.boat.model import Side
+from geom.drafting.boat_view import OTHER_SIDES, SIDES
+from geom.drafting.placing import Drawn, flagged
+from geom.figure import Item, Point
+from geom.open_items import OpenItem
+from geom.refit import Refit
+from geom.vec import Vec
+
+# An item that concerns more places than these is listed, not flagged: it is about the boat.
+MAX_FLAGGED = 4
+_Near = tuple[Side, bool, int, int]
+
+
+def anchors(refit: Refit, item: OpenItem, along: float = 0.3, up: float = 0.0) -> Iterator[tuple[Side, bool, Vec]]:
+    """Yield the side, whether on a post, and the point at which an item is flagged, none where it concerns many places.
+
+    Args:
+        refit: the boat as calculated.
+        item: the open item.
+        along: share of a run's first span at which the run is flagged.
+        up: share of a post's height at which the post is flagged.
+    """
+    if len(item.places) > MAX_FLAGGED:
+        return
+    placed = refit.placed
+    found: dict[_Near, Vec] = {}
+    holes = {hole.id: post for post, hole in placed.holes()}
+    pair = [place for place in item.places if place in holes]
+    if item.cause.code == "item.tape" and len(pair) == len(item.places) == 2 and holes[pair[0]] is not holes[pair[1]]:
+        a, b = (holes[place] for place in pair)
+        yield a.side, False, vec.between(a.at(up * a.top), b.at(up * b.top), 0.65)
+        return
+    for place in item.places:
+        post = holes.get(place) or placed.posts.get(place)
+        if post is not None:
+            side, at = post.side, post.at(up * post.top)
+        elif place in placed.runs:
+            run = placed.runs[place]
+            side, at = run.side, vec.between(run.points[0], run.points[1], along)
+        else:
+            eye = next((eye for eye in refit.boat.eyes if eye.id == place), None)
+            if eye is None:
+                continue
+            side, at = eye.side, eye.at
+        found.setdefault(_near(side, post is not None, at), at)
+    for (side, on_post, _, _), at in found.items():
+        yield side, on_post, at
+
+
+def _near(side: Side, on_post: bool, at: Vec) -> _Near:
+    """Return the square in plan in which a point lies: upper and lower lines lie over each other."""
+    return side, on_post, round(at[0] / 200.0), round(at[1] / 200.0)
+
+
+def flag_items(
+    refit: Refit,
+    listed: Sequence[OpenItem],
+    drawn: Drawn,
+    where: Callable[[Side, Vec], tuple[Point, float]],
+    along: float = 0.3,
+    up: float = 0.0,
+) -> tuple[Item, ...]:
+    """Return all flags in paper millimetres, each where it covers nothing, with a line to what it is about.
+
+    Args:
+        refit: the boat as calculated.
+        listed: the open items.
+        drawn: what is on paper already; the flags are added.
+        where: paper point of a point on a side, and the direction of the flag's first place [rad].
+        along: share of a run's first span at which the run is flagged.
+        up: share of a post's height at which the post is flagged.
+    """
+    rows: dict[_Near, tuple[Vec, list[int]]] = {}
+    for one in listed:
+        for side, on_post, at in anchors(refit, one, along, up):
+            rows.setdefault(_near(side, on_post, at), (at, []))[1].append(one.number)
+    items: list[Item] = []
+    for side in (*SIDES, *OTHER_SIDES):
+        for (own_side, *_), (at, numbers) in rows.items():
+            if own_side == side:
+                items += drawn.put(flagged(numbers, *where(side, at))).items
+    return tuple(items)

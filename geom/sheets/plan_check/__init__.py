@@ -1,0 +1,1 @@
+"""The check sheet of a deck plan."""
