@@ -30,8 +30,11 @@ Progress = Callable[[str], None]
 
 # Folders beside drawings and tables that a trade gets.
 FOLDERS: dict[str | None, tuple[str, ...]] = {
-    None: ("cut", "solids"), "designer": ("cut", "solids"), "fabricator": ("cut", "solids"), "rigger": ("cut",),
-}  # fmt: skip
+    None: ("cut", "solids", "papers"),
+    "designer": ("cut", "solids", "papers"),
+    "fabricator": ("cut", "solids"),
+    "rigger": ("cut", "papers"),
+}
 
 
 def slug(name: str) -> str:
@@ -166,6 +169,14 @@ def full_size_files(refit: Refit, progress: Progress) -> dict[str, bytes]:
     return pages | {f"{word}.dxf" if "." not in word else word: data for word, data in cut_files(refit).items()}
 
 
+def paper_files(refit: Refit, progress: Progress) -> dict[str, bytes]:
+    """Return the papers that need no rates and no record: orders, labels, handover."""
+    from geom.paperwork.papers import papers
+
+    progress("papers")
+    return papers(refit)
+
+
 def schedule_files(refit: Refit) -> dict[str, bytes]:
     """Return all tables that have rows as CSV."""
     return {f"{table.name}.csv": csv_bytes(table) for table in every_table(refit)}
@@ -230,6 +241,8 @@ def package_files(
         models |= made("pictures", lambda: picture_files(refit, progress, cached))
         files |= {f"solids/{name}": data for name, data in models.items()}
     files |= {f"schedules/{name}": data for name, data in made("schedules", lambda: schedule_files(refit)).items()}
+    if "papers" in folders:
+        files |= {f"papers/{name}": data for name, data in made("papers", lambda: paper_files(refit, progress)).items()}
     files["check.json"] = json_bytes(check_report(refit))
     files |= made("page", lambda: {PAGE: page_file(refit, sheets, drawings)})
     return with_manifest(refit, files, version, solids, yard, trying.missing)

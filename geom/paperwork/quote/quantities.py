@@ -17,7 +17,7 @@ from geom.paperwork.rates import Operation
 from geom.placement.eyes import Where
 from geom.placement.line_ends import BOTH, is_spliced, line_end, run_end
 from geom.placement.place import PlacedRun
-from geom.purchasing.fabricated import PartKind, fabricated_parts
+from geom.purchasing.fabricated import FabricatedPart, PartKind, fabricated_parts
 from geom.purchasing.order import LineOrder
 from geom.purchasing.parts_list import CHOICE, parts_list
 from geom.refit import Refit
@@ -128,13 +128,18 @@ def _word(what: Stated) -> str:
 
 def outside(refit: Refit) -> tuple[Quantity, ...]:
     """Return the fabricated parts of the stanchions that are to be made, by the words of the fabricator's list."""
+    return tuple(Quantity(part.name, part.kind, posts, Decimal(len(posts))) for part, posts in to_make(refit))
+
+
+def to_make(refit: Refit) -> tuple[tuple[FabricatedPart, tuple[str, ...]], ...]:
+    """Return the fabricated parts of the stanchions that are to be made, each with these stanchions."""
     made = _posts(refit, "make")
-    found = []
-    for part in fabricated_parts(refit.placed):
-        posts = tuple(post for post in part.posts if post in made)
-        if part.kind in _OF_A_POST and posts:
-            found.append(Quantity(part.name, part.kind, posts, Decimal(len(posts))))
-    return tuple(found)
+    found = (
+        (part, tuple(post for post in part.posts if post in made))
+        for part in fabricated_parts(refit.placed)
+        if part.kind in _OF_A_POST
+    )
+    return tuple((part, posts) for part, posts in found if posts)
 
 
 def _posts(refit: Refit, *actions: str) -> frozenset[str]:
