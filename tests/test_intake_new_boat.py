@@ -210,13 +210,11 @@ def test_nothing_of_a_starter_comes_into_the_package_of_a_new_boat(tmp_path):
     written = [path for path in (tmp_path / "out").rglob("*") if path.is_file()]
     assert {".svg", ".csv", ".json", ".html", ".dxf", ".step", ".pdf"} <= {path.suffix for path in written}
     # Places of the starters; round ones are left out, which a limit of a rule or a size may have as well.
-    places = {
-        abs(at)
-        for one in starters()
-        for point in (*one.posts, *one.eyes)
-        for at in getattr(point, "foot", None) or point.at
-    }
-    places = {at for at in places if at >= 100.0 and at % 50.0}
+    points = [post.foot for one in starters() for post in one.posts] + [
+        eye.at for one in starters() for eye in one.eyes
+    ]
+    places = {abs(at) for point in points for at in point if abs(at) >= 100.0 and at % 50.0}
+    assert len(places) > 30
     own = {abs(float(number)) for number in re.findall(r"-?\d+(?:\.\d+)?", file.read_text("utf-8"))}
     for path in some(written):
         text = path.read_bytes().decode("utf-8", "ignore")
