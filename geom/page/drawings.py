@@ -1,4 +1,4 @@
-"""The sheets on the page: each as SVG without its font, packed together, and what each of them shows."""
+"""The sheets on the page: each as SVG without its letters' outlines, packed together, and what each of them shows."""
 
 from __future__ import annotations
 
@@ -11,7 +11,8 @@ from dataclasses import dataclass
 
 from geom.figure import Sheet
 
-_STYLE = re.compile(r"<defs\s*/>|<defs\b[^>]*>\s*<style\b[^>]*>.*?</style>\s*</defs>", re.DOTALL)
+# The page has the font once, so that its drawings go without the outlines of their letters.
+_OUTLINES = re.compile(r'<defs\s*/>|<defs>.*?</defs>|<g id="letters".*</g>(?=</svg>)', re.DOTALL)
 _DECLARATION = re.compile(r"^\s*<\?xml[^>]*\?>\s*")
 _TAG = re.compile(r'data-tag="([^"]*)"')
 _ITEM = re.compile(r"^(?:flag:(?:[^:]+:)?(\d+)|flag:(\d+):[^:]+|item:(\d+))$")
@@ -19,7 +20,7 @@ _ITEM = re.compile(r"^(?:flag:(?:[^:]+:)?(\d+)|flag:(\d+):[^:]+|item:(\d+))$")
 
 @dataclass(frozen=True)
 class Drawing:
-    """One sheet: its file name, title and group, and its SVG without lettering font."""
+    """One sheet: its file name, title and group, and its SVG with plain texts."""
 
     name: str
     title: str
@@ -59,8 +60,8 @@ def drawings_of(sheets: Iterable[Sheet], written: Mapping[str, bytes] | None = N
 
     made = []
     for sheet in sheets:
-        svg = (written or {}).get(sheet.name) or svg_bytes(sheet, with_font=False)
-        text = _DECLARATION.sub("", _STYLE.sub("", svg.decode("utf-8")))
+        svg = (written or {}).get(sheet.name) or svg_bytes(sheet, with_letters=False)
+        text = _DECLARATION.sub("", _OUTLINES.sub("", svg.decode("utf-8")))
         made.append(Drawing(sheet.name, sheet.title, sheet.group, text))
     return tuple(made)
 
