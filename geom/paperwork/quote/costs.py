@@ -11,7 +11,7 @@ from geom.errors import Fault, InputError
 from geom.open_items import OpenItem, open_items
 from geom.paperwork.money import Spread, exactly, rounded, total
 from geom.paperwork.quote import quantities
-from geom.paperwork.quote.quantities import Quantity
+from geom.paperwork.quote.quantities import UNITS, Quantity
 from geom.paperwork.rates import Operation, Rate, Rates, Tax
 from geom.refit import Refit
 from geom.remark import Remark, Stated
@@ -124,11 +124,12 @@ def _bought(
         basis = "no rate"
         if one.price is not None and currency == rates.currency:
             basis = "boat file"
-            per: Literal["m", "each"] = "each" if one.length is None else "m"
+            per: Literal["m", "each"] = "m" if one.sold == "length" else "each"
             rate = Rate(per=per, rate=Decimal(f"{one.price:.12g}"))
-    unit = ("each" if one.length is None else "m") if rate is None else rate.per
-    if (one.length is None) != (unit == "each"):
-        valid = "each" if one.length is None else "m or ft"
+    units = UNITS[one.sold]
+    unit = next(iter(units)) if rate is None else rate.per
+    if unit not in units:
+        valid = " or ".join(units)
         key = f"{'materials' if section == 'materials' else 'outside'}.{one.item}.per"
         raise InputError(source, [Fault("the unit does not go with what it is a rate of", key, read=unit, valid=valid)])
     quantity = one.in_unit(unit)
