@@ -7,7 +7,7 @@ import json
 import re
 import unicodedata
 from collections.abc import Callable, Mapping, Sequence
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 from geom.drafting.title_block import TRADES as TRADES
 from geom.drafting.title_block import is_for
@@ -182,18 +182,24 @@ def schedule_files(refit: Refit) -> dict[str, bytes]:
     return {f"{table.name}.csv": csv_bytes(table) for table in every_table(refit)}
 
 
-def page_file(refit: Refit, sheets: Sequence[Sheet], written: Mapping[str, bytes] | None = None) -> bytes:
+def page_file(
+    refit: Refit,
+    sheets: Sequence[Sheet],
+    written: Mapping[str, bytes] | None = None,
+    report: Mapping[str, Any] | None = None,
+) -> bytes:
     """Return the page of a refit.
 
     Args:
         refit: the calculated boat.
         sheets: the sheets on it.
         written: files of the sheets by name, where they are written already.
+        report: the contents of check.json, where they are made already.
     """
     from geom.page import drawings_of, page_bytes
 
     svg = {name.removesuffix(".svg"): data for name, data in (written or {}).items() if name.endswith(".svg")}
-    return page_bytes(refit, drawings_of(sheets, svg))
+    return page_bytes(refit, drawings_of(sheets, svg), report)
 
 
 def package_files(
@@ -243,8 +249,9 @@ def package_files(
     files |= {f"schedules/{name}": data for name, data in made("schedules", lambda: schedule_files(refit)).items()}
     if "papers" in folders:
         files |= {f"papers/{name}": data for name, data in made("papers", lambda: paper_files(refit, progress)).items()}
-    files["check.json"] = json_bytes(check_report(refit))
-    files |= made("page", lambda: {PAGE: page_file(refit, sheets, drawings)})
+    report = check_report(refit)
+    files["check.json"] = json_bytes(report)
+    files |= made("page", lambda: {PAGE: page_file(refit, sheets, drawings, report)})
     return with_manifest(refit, files, version, solids, yard, trying.missing)
 
 
