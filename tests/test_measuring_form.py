@@ -78,7 +78,8 @@ def test_the_points_are_named_as_a_boat_file_names_them():
     assert {texts[f"form:{eye.id}:name"] for eye in boat.eyes} == {eye.id for eye in boat.eyes}
     known = set(named_points(boat)) | {"stem", "mast mark", "stern mark"}
     tapes = [tag.split(":")[1:] for tag in texts if tag.startswith("tape:")]
-    assert len(tapes) == 2 * 2 * 5 + 3 + 6 + 6
+    # Along four lines, the baseline, from eight eyes to a foot, across at four posts and four pairs of eyes, diagonals.
+    assert len(tapes) == 2 * 2 * 5 + 3 + 8 + 8 + 6
     assert all(start in known and end in known for start, end in tapes)
     asked = {(tape.start, tape.end) for tape in boat.tapes}
     assert asked <= {(start, end) for start, end in tapes}

@@ -106,9 +106,9 @@ def _located(error: Any, location: Location, of: type[Model]) -> LocatedFault:
     if kind == "missing":
         if isinstance(last, int):
             return LocatedFault(location[:-1], "too few values", valid="X, Y and Z" if last < 3 else "")
-        return LocatedFault(location[:-1], f"the key '{last}' is missing", valid=_for_example(location))
+        return LocatedFault(location[:-1], f"the key '{last}' is missing", valid=_for_example(location, of))
     if kind in ("model_type", "dict_type", "model_attributes_type"):
-        return LocatedFault(location, "expected keys with values", _read_of(error["input"]), _for_example(location))
+        return LocatedFault(location, "expected keys with values", _read_of(error["input"]), _for_example(location, of))
     if kind == "value_error":
         message, _, valid = str(context["error"]).partition(" | ")
         return LocatedFault(location, message, valid=valid)
@@ -141,8 +141,9 @@ def _message_read_valid(kind: str, context: dict[str, Any], error: Any) -> tuple
     return str(error["msg"]), read, ""
 
 
-def _for_example(location: Location) -> str:
-    example = example_of(location)
+def _for_example(location: Location, of: type[Model]) -> str:
+    # A part of a boat is no example for a key of the same name in another kind of file.
+    example = "" if of is not Boat and location[0] in Boat.model_fields else example_of(location)
     return f"for example {example}" if example else ""
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
 from pathlib import Path
-from typing import TYPE_CHECKING, Annotated, Any
+from typing import TYPE_CHECKING, Annotated, Any, Literal
 
 import typer
 
@@ -195,16 +195,21 @@ def form(
     to: Annotated[Path, typer.Option("--to", help="File to write.")] = Path("measuring-form.pdf"),
     replace: Replace = False,
 ) -> None:
-    """Write a blank measuring form: points, tape measurements, and boxes to fill in."""
-    from geom.files import write_file
+    """Write a blank measuring form, with boxes for every reading, and a blank survey file to type it into."""
+    from geom.files import refuse_existing, write_file
+    from geom.intake.survey.blank import blank_survey
     from geom.render.pdf import pdf_bytes
     from geom.sheets.measuring_form.sheet import measuring_form
 
     if units not in ("mm", "in"):
         raise InputError("arguments", [Fault("not a unit of the form", "--units", read=units, valid="mm, in")])
-    sheets = measuring_form(posts, lines, "mm" if units == "mm" else "in")
+    unit: Literal["mm", "in"] = "mm" if units == "mm" else "in"
+    sheets, file = measuring_form(posts, lines, unit), to.with_suffix(".yaml")
+    if not replace:
+        refuse_existing(to, file)
     write_file(to, pdf_bytes(sheets, title="Measuring form"), replace)
-    tell(f"{len(sheets)} pages written to {to}")
+    write_file(file, blank_survey(posts, lines, unit).encode("utf-8"), replace)
+    tell(f"{len(sheets)} pages written to {to}, and {file} to type them into; next: toerail survey {file}")
 
 
 @app.command()

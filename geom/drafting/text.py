@@ -69,7 +69,7 @@ FORM_SKETCHES = (
 )
 FORM_RULES = (
     "Measure PORT and STARBOARD: boats are not alike on both sides. Copy nothing across.",
-    "Each box and line has the word that the survey file takes: type them one after the other, as on this form.",
+    "Each box and line has the word of the survey file that comes with this form: type each reading over its dash.",
     "Write every figure as read. Cross out, never rub out.",
     "Read each tape twice, from both ends. Dashed: the check tapes of the last sheets.",
     "Where nothing was read, write a dash.",
@@ -97,10 +97,11 @@ FORM_EDGE = "DECK EDGE: from the stem aft, a point beside every post and between
 FORM_EDGE_HEADS = ("", "X", "STARBOARD Y", "STARBOARD Z", "PORT Y", "PORT Z")
 FORM_ALONG = "{side} {level} LINE, centre to centre: shows a wrong digit or a wrong hook"
 FORM_BASELINE = "BASELINE: between the marks on the centreline"
+FORM_RAILS = "{side} RAILS to the nearest foot: check the heights of their eyes"
 FORM_ACROSS = "ACROSS: fixes the breadth"
 FORM_DIAGONAL = "DIAGONALS: show a side that is shifted fore or aft"
 FORM_TAPE = "{start} to {end}"
-FORM_SHORT = "{here}: {other} {near}-{far}"
+FORM_SHORT = "{here}: {tape}"
 FORM_TAPE_HEADS = ("FROM, TO", "READ", "AGAIN")
 LEVEL = {"U": "UPPER", "M": "MIDDLE", "L": "LOWER"}
 

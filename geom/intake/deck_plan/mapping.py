@@ -6,7 +6,7 @@ from typing import Annotated, Any, Literal
 
 from pydantic import BeforeValidator, Discriminator, Field, StringConstraints, Tag, ValidationError
 
-from geom.boat.faults import LocatedFault, closest, model_faults, to_faults
+from geom.boat.faults import model_faults, to_faults
 from geom.boat.forms import FirstFormat
 from geom.boat.model import Model, Units
 from geom.boat.quantity import Length, Number, Reading
@@ -112,24 +112,4 @@ def read_mapping(data: bytes, source: str) -> PlanMapping:
     try:
         return PlanMapping.model_validate(tree.root, context=Reading(bare))
     except ValidationError as error:
-        faults = [
-            LocatedFault(fault.location, fault.message, fault.read, _valid(fault))
-            for fault in model_faults(error.errors(include_url=False))
-        ]
-        raise InputError(source, to_faults(tree, faults)) from None
-
-
-def _valid(fault: LocatedFault) -> str:
-    if fault.message != "unknown key":
-        return fault.valid
-    models: dict[str, type[Model]] = {
-        "posts": Marks,
-        "eyes": Marks,
-        "deck_edge": Named,
-        "axis": Axis,
-        "profile": Profile,
-        "units": Units,
-    }
-    inside = len(fault.location) > 1
-    model: type[Model] = models.get(str(fault.location[0]), PlanMapping) if inside else PlanMapping
-    return closest(str(fault.location[-1]), model.model_fields)
+        raise InputError(source, to_faults(tree, model_faults(error.errors(include_url=False), PlanMapping))) from None

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 from pathlib import Path
 from typing import Any, Literal
 
@@ -15,7 +16,7 @@ from geom.boat.tree import MAX_BYTES, Tree, read_tree
 from geom.errors import Fault, InputError
 from geom.intake.survey import readings
 from geom.intake.survey.closure import foot_name
-from geom.intake.survey.model import SurveyFile, known_keys
+from geom.intake.survey.model import SurveyFile
 from geom.intake.survey.readings import PostFacts
 from geom.intake.survey.short import Entry, Names, ShortForm, entries_of
 from geom.intake.survey.short_table import read_entries
@@ -66,8 +67,8 @@ def _validated(model: Any, node: Any, tree: Tree, reading: Reading, source: str,
         return model.model_validate(node, context=reading)
     except ValidationError as error:
         faults = [
-            LocatedFault((*place, *fault.location), fault.message, fault.read, known_keys(fault) or fault.valid)
-            for fault in model_faults(error.errors(include_url=False))
+            replace(fault, location=(*place, *fault.location))
+            for fault in model_faults(error.errors(include_url=False), model)
         ]
         raise InputError(source, to_faults(tree, faults)) from None
 

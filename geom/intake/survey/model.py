@@ -6,7 +6,6 @@ from typing import Annotated, Any, Literal
 
 from pydantic import BeforeValidator, Field
 
-from geom.boat.faults import LocatedFault, closest
 from geom.boat.forms import Date, EyeId, FirstFormat, Name, PostId, ShortName
 from geom.boat.model import Level, Model, Units
 from geom.boat.quantity import Angle, Length, Point
@@ -115,25 +114,3 @@ class SurveyFile(Model):
     levels: tuple[LevelEntry, ...] = Field(default=(), max_length=50)
     leans: dict[PostId, LeanEntry] = Field(default={}, max_length=80)
     short: ShortEntry = ShortEntry()
-
-
-def known_keys(fault: LocatedFault) -> str:
-    """Return the valid keys of a survey file at the location of an unknown one, empty for any other fault."""
-    if fault.message != "unknown key":
-        return ""
-    models: dict[str, type[Model]] = {
-        "survey": Head,
-        "uncertainty": Uncertainty,
-        "attitude": AttitudeEntry,
-        "points": PointEntry,
-        "tapes": TapeEntry,
-        "offsets": SquareEntry,
-        "stations": SquareEntry,
-        "levels": LevelEntry,
-        "leans": LeanEntry,
-        "short": ShortEntry,
-        "units": Units,
-    }
-    inside = len(fault.location) > 1
-    model: type[Model] = models.get(str(fault.location[0]), SurveyFile) if inside else SurveyFile
-    return closest(str(fault.location[-1]), model.model_fields)

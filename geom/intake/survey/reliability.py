@@ -232,10 +232,11 @@ def _unchecked(network: Network, adjustment: Adjustment, parts: tuple[Part, ...]
 
 
 def _checking(network: Network, adjustment: Adjustment, slopes: Array, row: int, parts: tuple[Part, ...]) -> str:
-    """Return the easiest reading that checks another one well, or else the one that checks it best."""
+    """Return the easiest reading that checks another one well, else the one that checks it best, else itself again."""
     candidates = _further(network, adjustment.unknowns, parts)
+    again = f"{adjustment.readings[row].label} a second time"
     if not candidates:
-        return ""
+        return again
     import numpy as np
 
     rows = network.system(candidates, adjustment.unknowns)[1]
@@ -245,4 +246,4 @@ def _checking(network: Network, adjustment: Adjustment, slopes: Array, row: int,
     good = np.flatnonzero(checked >= _WELL_CHECKED)
     if len(good):
         return candidates[int(good[0])].label
-    return candidates[int(checked.argmax())].label if float(gained.max()) > 0.01 else ""
+    return candidates[int(checked.argmax())].label if float(gained.max()) > 0.01 else again

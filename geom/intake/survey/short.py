@@ -8,7 +8,6 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
-from itertools import pairwise
 from typing import Literal
 
 from geom.boat.faults import closest
@@ -21,7 +20,10 @@ from geom.units import QuantityError, read_quantity
 _FOOT = "foot"
 _ANGLES: Mapping[str, Literal["lean", "rake"]] = {"lean": "lean", "rake": "rake"}
 _SQUARE: Mapping[str, Literal["x", "y"]] = {"out": "y", "aft": "x"}
-_DIAMETER = ("\u00d8", "dia")
+# Words for a diameter, the one of the form first.
+DIAMETER = ("\u00d8", "dia")
+# What stands on a form where nothing was read.
+NOTHING_READ = ("-", "\u2013", "\u2014")
 _ENTRY = re.compile(r"(?P<what>.*?)\s*(?P<number>[-+]?[0-9.][0-9./ ]*(?:\s*[A-Za-z\"']+)?)\s*")
 EXAMPLES = "lean 3.3, out 1497, staff U 801, stem 5993, mast U 2497, foot-U 614, S4 U-U 720, top 632, \u00d8 U 12.7"
 
@@ -36,32 +38,6 @@ class Entry:
     number: str
     place: str
     line: int | None = None
-
-
-def asked_of_post(levels: Sequence[Level]) -> tuple[tuple[str, ...], ...]:
-    """Return what a form asks of a post, a row for each tool in hand: every hole is read three times over.
-
-    Args:
-        levels: of its holes, from the top down.
-    """
-    sizes = tuple(f"{_DIAMETER[0]} {level}" for level in levels)
-    return (
-        ("out", "staff foot", *(f"staff {level}" for level in levels), "lean", "rake"),
-        ("stem", "mast", "stern", *(f"mast {level}" for level in levels), f"stern {levels[0]}"),
-        (*(f"foot-{level}" for level in levels), *(f"{a}-{b}" for a, b in pairwise(levels)), "top"),
-        (*sizes, "deck aft", "deck out"),
-    )
-
-
-def asked_of_rail(level: Level, below: Level | None) -> tuple[str, ...]:
-    """Return what a form asks of an eye on a rail, with the tape to the one below it."""
-    return (
-        f"staff {level}",
-        f"stem {level}",
-        f"mast {level}",
-        f"stern {level}",
-        *((f"{below}-{level}",) if below else ()),
-    )
 
 
 @dataclass(frozen=True)
@@ -79,7 +55,7 @@ class Names:
 
 
 def entries_of(text: str, side: Literal["S", "P"], first_line: int | None) -> tuple[list[Entry], list[Fault]]:
-    """Return the entries of a side's lines, and the faults of lines that are none.
+    """Return the entries of a side's lines, and the faults of lines that are none; a dash is nothing read.
 
     Args:
         text: a line for each post or rail; a post may have several.
@@ -91,6 +67,8 @@ def entries_of(text: str, side: Literal["S", "P"], first_line: int | None) -> tu
         line = None if first_line is None else first_line + offset
         subject, _, rest = row.split("#")[0].strip().partition(" ")
         for part in filter(None, (one.strip() for one in rest.split(","))):
+            if part.endswith(NOTHING_READ):
+                continue
             found = _ENTRY.fullmatch(part)
             if found is None or not found.group("what"):
                 message = "not a reading and its number"
@@ -188,7 +166,7 @@ class ShortForm:
     def _is_fact(self, entry: Entry, post: str) -> bool:
         facts = self.facts.get(post, PostFacts())
         first, _, level = entry.what.partition(" ")
-        if first in _DIAMETER:
+        if first in DIAMETER:
             levels = [one for one in self.names.posts[post] if one == level]
             if not levels:
                 raise QuantityError(f"{post} has no '{level}'", ", ".join(self.names.posts[post]))

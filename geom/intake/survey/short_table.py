@@ -6,7 +6,7 @@ from pathlib import Path
 from typing import Literal
 
 from geom.errors import Fault, InputError
-from geom.intake.survey.short import Entry
+from geom.intake.survey.short import NOTHING_READ, Entry
 from geom.intake.tables.decimals import plain_numbers
 from geom.intake.tables.grid import Cell, Grid, read_csv, read_xlsx
 
@@ -37,7 +37,7 @@ def read_entries(path: Path) -> tuple[Entry, ...]:
 def _entries(grid: Grid, head: tuple[Cell, ...]) -> tuple[Entry, ...]:
     headings = {cell.column: " ".join(cell.text.split()) for cell in head[1:] if cell.text}
     rows = grid.rows[grid.rows.index(head) + 1 :]
-    cells = [cell for row in rows for cell in row[1:] if cell.text]
+    cells = [cell for row in rows for cell in row[1:] if cell.text and cell.text not in NOTHING_READ]
     texts = plain_numbers(grid.source, ((cell, "length", "mm") for cell in cells))
     entries, faults = [], []
     for row in rows:
@@ -48,7 +48,7 @@ def _entries(grid: Grid, head: tuple[Cell, ...]) -> tuple[Entry, ...]:
             faults.append(fault)
             continue
         for cell in row[1:]:
-            if not cell.text:
+            if not cell.text or cell.text in NOTHING_READ:
                 continue
             if cell.column not in headings:
                 faults.append(Fault("a cell without a heading", key=cell.place, read=cell.text))

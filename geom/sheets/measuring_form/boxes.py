@@ -10,8 +10,7 @@ from geom.data.table import datum
 from geom.drafting import text as words
 from geom.drafting.ruling import broken
 from geom.figure import Item, Point, Polyline, Rect, Text
-from geom.intake.survey.short import asked_of_post, asked_of_rail
-from geom.sheets.measuring_form.tapes import post_name
+from geom.intake.survey.asked import RAILS, asked_of_post, asked_of_rail, post_name
 from geom.units import LengthFormat, decimal
 
 # Smallest and largest height of a box, and height of an eye's box [mm].
@@ -159,7 +158,7 @@ def eyes_page(side: Side, levels: tuple[Level, ...], area: Rect) -> tuple[Item, 
     """
     items: list[Item] = [Text((area.left, area.top - _HEAD), words.FORM_EYES.format(side=words.SIDE[side]), _HEAD)]
     y = area.top - 9.0
-    for rail in ("PULPIT", "PUSHPIT"):
+    for rail in RAILS:
         for index, level in enumerate(levels):
             below = levels[index + 1] if index + 1 < len(levels) else None
             labels = (*asked_of_rail(level, below), *words.FORM_EYE_BOXES)

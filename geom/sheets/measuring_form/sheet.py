@@ -5,7 +5,7 @@ from __future__ import annotations
 from itertools import zip_longest
 from typing import Literal
 
-from geom.boat.model import Level, Side
+from geom.boat.model import Level
 from geom.drafting import text as words
 from geom.drafting.paper import Paper, papers, upright
 from geom.drafting.ruling import flow
@@ -13,14 +13,13 @@ from geom.drafting.sheet import Draft, bar_place, finish_issue, lettered
 from geom.drafting.title_block import Issue
 from geom.errors import Fault, InputError
 from geom.figure import Item, Rect, Sheet
+from geom.intake.survey.asked import LEVELS, SIDES
 from geom.sheets.measuring_form.boxes import boat_page, eyes_page, posts_pages
 from geom.sheets.measuring_form.picture import picture_page
 from geom.sheets.measuring_form.tapes import across_lists, baseline_list, edge_list, side_lists
 from geom.units import LengthFormat
 
 MAX_POSTS = 20
-FORM_LEVELS: dict[int, tuple[Level, ...]] = {1: ("U",), 2: ("U", "L"), 3: ("U", "M", "L")}
-FORM_SIDES: tuple[Side, ...] = ("S", "P")
 _BETWEEN = 6.0
 _UNITS = {"mm": (LengthFormat(), "ISO", "mm, degrees"), "in": (LengthFormat("in", 25.4, 2), "ANSI", "inches, degrees")}
 
@@ -39,7 +38,7 @@ def measuring_form(posts: int, levels: int, units: Literal["mm", "in"]) -> tuple
     faults = []
     if not 1 <= posts <= MAX_POSTS:
         faults.append(Fault("posts on each side", "posts", read=str(posts), valid=f"1 to {MAX_POSTS}"))
-    if levels not in FORM_LEVELS:
+    if levels not in LEVELS:
         faults.append(Fault("lines one above the other", "levels", read=str(levels), valid="1, 2 or 3"))
     if units not in _UNITS:
         faults.append(Fault("unit of lengths", "units", read=str(units), valid=" or ".join(_UNITS)))
@@ -48,7 +47,7 @@ def measuring_form(posts: int, levels: int, units: Literal["mm", "in"]) -> tuple
     fmt, series, units_text = _UNITS[units]
     paper = upright(papers(series)[0])
     issue = Issue(number="FORM", units=units_text)
-    pages = _pages(posts, FORM_LEVELS[levels], fmt, form_area(paper))
+    pages = _pages(posts, LEVELS[levels], fmt, form_area(paper))
     return tuple(
         finish_issue(issue, draft, len(pages)) for draft in lettered([_draft(paper, items) for items in pages])
     )
@@ -75,9 +74,9 @@ def _draft(paper: Paper, items: tuple[Item, ...]) -> Draft:
 
 def _pages(posts: int, levels: tuple[Level, ...], fmt: LengthFormat, area: Rect) -> list[tuple[Item, ...]]:
     pages = [picture_page(posts, fmt, area)]
-    for side in FORM_SIDES:
+    for side in SIDES:
         pages += posts_pages(side, posts, levels, fmt, area)
-    pages += [eyes_page(side, levels, area) for side in FORM_SIDES]
+    pages += [eyes_page(side, levels, area) for side in SIDES]
     drawn, bottom = boat_page(fmt, area)
     below = Rect(area.left, area.bottom, area.right, bottom - _BETWEEN)
     edges = flow((edge_list(posts),), (area,), _BETWEEN, first=(below,))
