@@ -7,8 +7,8 @@ with another key is listed as `name=path`. Keys and words may be added, never re
 from __future__ import annotations
 
 import json
-from collections.abc import Iterator
-from dataclasses import dataclass, is_dataclass
+from dataclasses import dataclass
+from functools import cache
 from types import UnionType
 from typing import Any, Literal, Union, get_args, get_origin
 
@@ -28,6 +28,7 @@ from geom.placement.edges import HoleEdge
 from geom.placement.eyes import EyeVerdict
 from geom.placement.gates import GateLevel
 from geom.placement.holes import Clearance
+from geom.placement.nets import NetBay, NetEdge, PlacedNet
 from geom.placement.summary import HoleSummary, PostSummary
 from geom.placement.symmetry import Pair
 from geom.refit import Refit
@@ -48,6 +49,7 @@ from geom.rigging.work import EndSplice, RunWork, Station
 from geom.rules.cautions import CAUTIONS, SHEET_CAUTION
 from geom.rules.finding import ORDER, Finding
 from geom.tables.field import Field, field
+from geom.units import to_compare
 from geom.words import METRIC, Units, worded
 
 FORMAT = 2
@@ -70,6 +72,7 @@ class Check:
     holes: tuple[HoleSummary, ...]
     gates: tuple[GateLevel, ...]
     pairs: tuple[Pair, ...]
+    nets: tuple[PlacedNet, ...]
     loads: BoatLoads
     findings: tuple[Finding, ...]
     cautions: tuple[Remark, ...]
@@ -78,7 +81,7 @@ class Check:
 # The exported values of each type of result, in order.
 SHOWN: dict[type, str] = {
     Check: """
-        format caution boat open_items remedies closure as_found runs posts holes gates pairs loads findings
+        format caution boat open_items remedies closure as_found runs posts holes gates pairs nets loads findings
         cautions""",
     Identity: "name survey revision date file file_sha256 data_sha256 notes",
     OpenItem: """
@@ -146,6 +149,9 @@ SHOWN: dict[type, str] = {
     EyeVerdict: "verdict needs has factor source",
     GateLevel: "id=gate level hole_to_hole clear",
     Pair: "name quantity starboard port difference",
+    PlacedNet: "id spec.along spec.foot bar bays edges area edge_cord lacing meshes_along meshes_up",
+    NetBay: "number from_ to top foot height_from height_to area braces",
+    NetEdge: "edge length laced_to lacing",
     BoatLoads: "set_tensions=assumed pushes posts open_gates=gate_posts falls rail_eyes=ends missing",
     SpanPush: """
         run span=number length tension_while_loaded=while_loaded needed_lower=needed.lower needed_upper=needed.upper
@@ -210,6 +216,7 @@ def check_of(refit: Refit, with_remedies: bool = False) -> Check:
         holes=refit.holes,
         gates=refit.placed.gate_levels,
         pairs=refit.placed.pairs,
+        nets=refit.nets,
         loads=refit.loads,
         findings=worst_first(refit.findings),
         cautions=CAUTIONS,
@@ -252,24 +259,26 @@ def worst_first(findings: tuple[Finding, ...]) -> tuple[Finding, ...]:
 def _spare(finding: Finding) -> float:
     if finding.margin is None or not finding.limit:
         return 0.0
-    return finding.margin / abs(finding.limit)
+    return to_compare(finding.margin / abs(finding.limit))
 
 
-def _fields(kind: type) -> Iterator[Field]:
-    return (field(kind, path) for path in SHOWN[kind].split())
+@cache
+def _fields(kind: Any) -> tuple[Field, ...]:
+    return tuple(field(kind, path) for path in SHOWN[kind].split())
 
 
 def _shown(value: Any, decimals: int, units: Units) -> Any:
     """Return a result as plain mappings, lists, texts and rounded numbers, without negative zero."""
-    if isinstance(value, float):
+    kind: Any = type(value)
+    if kind is float:
         return round(value, decimals) + 0.0
-    if isinstance(value, Remark):
+    if kind is Remark:
         return worded(value, units)
-    if type(value) is tuple:
+    if kind is tuple:
         return [_shown(one, decimals, units) for one in value]
-    if not is_dataclass(value):
+    if kind not in SHOWN:
         return value
-    return {one.key: _shown(one.read(value), decimals, units) for one in _fields(type(value))}
+    return {one.key: _shown(one.read(value), decimals, units) for one in _fields(kind)}
 
 
 def _object_schema(kind: type) -> dict[str, Any]:

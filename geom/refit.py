@@ -24,6 +24,7 @@ from geom.placement.heights import hole_height, span_heights
 from geom.placement.holes import Drilling, drilling, in_hole
 from geom.placement.kept import kept_of
 from geom.placement.limits import placing_faults
+from geom.placement.nets import PlacedNet, placed_nets
 from geom.placement.place import PlacedPost, PlacedRun, place_post, place_run, side_sign
 from geom.placement.placed import LineInHole, Placed
 from geom.placement.stack import stack
@@ -70,6 +71,11 @@ class Refit:
     def holes(self) -> tuple[HoleSummary, ...]:
         """Each hole with its post and the line in it, in the order of the boat file."""
         return tuple(hole_summary(self.placed, post, hole) for post, hole in self.placed.holes())
+
+    @cached_property
+    def nets(self) -> tuple[PlacedNet, ...]:
+        """Every net, in the order of the boat file."""
+        return placed_nets(self.placed)
 
     @cached_property
     def loads(self) -> BoatLoads:

@@ -33,6 +33,7 @@ class Unit:
 
 
 MM = Unit("mm", "mm")
+SQUARE_METRE = Unit("m2", "m2", 1e-6)
 DEG = Unit("deg", "deg", 180.0 / math.pi)
 NEWTON = Unit("n", "N")
 NEWTON_METRE = Unit("nm", "N m", 1e-3)
@@ -45,6 +46,7 @@ STATED = Unit()
 
 # What a float is held in, on the fields of results: the annotation carries the unit that it leaves in.
 Mm = Annotated[float, MM]
+Mm2 = Annotated[float, SQUARE_METRE]
 Rad = Annotated[float, DEG]
 N = Annotated[float, NEWTON]
 NMm = Annotated[float, NEWTON_METRE]
@@ -81,6 +83,8 @@ HELD_IN = {
     "mass per length": "g/m",
     "temperature": "K",
 }
+# Kind of quantity -> valid ones, for messages.
+_EXAMPLES = {"length": "615 mm, 1/2 in, 6 ft 2 1/2 in", "angle": "2.5 deg", "force": "350 N, 25 kN"}
 # Marks used as a unit after a number, with the unit's word.
 _MARKS = {'"': "in", "'": "ft", "°": "deg", "″": "in", "′": "ft"}
 _NUMBER = r"(?:\d+\s+\d+/\d+|\d+/\d+|\d+(?:\.\d+)?|\.\d+)"
@@ -143,7 +147,7 @@ def _factor(word: str, kind: str) -> float:
 def _number(text: str) -> float:
     """Return `12`, `12.5`, `1/2` or `2 1/2` as a float."""
     try:
-        value = float(sum(Fraction(part) for part in text.split()))
+        value = float(sum(Fraction(part) for part in text.split())) if "/" in text else float(text)
     except (ZeroDivisionError, OverflowError, ValueError):
         raise QuantityError(f"'{text}' is not a finite number", "digits such as 615.5 or 2 1/2") from None
     if not math.isfinite(value) or abs(value) > 1e9:
@@ -160,6 +164,8 @@ def read_number(text: str) -> float | None:
 
 def _as_typed(text: str) -> str:
     """Return a text with fractions of one letter written out, and `6'-2"` as `6' 2"`."""
+    if text.isascii():
+        return _FOOT_HYPHEN.sub(r"\1 ", text) if "-" in text else text
     for letter, fraction in _FRACTIONS.items():
         text = re.sub(rf"(?<=\d)\s*{letter}", f" {fraction}", text).replace(letter, fraction)
     return _FOOT_HYPHEN.sub(r"\1 ", text)
@@ -189,9 +195,7 @@ def read_quantity(text: str, kind: str, bare_unit: str | None) -> tuple[float, s
     if len(text) > 80:
         raise QuantityError("too long to be a quantity", "such as 615 mm")
     text = _as_typed(text)
-    example = {"length": "615 mm, 1/2 in, 6 ft 2 1/2 in", "angle": "2.5 deg", "force": "350 N, 25 kN"}.get(
-        kind, f"such as 12 {HELD_IN[kind]}"
-    )
+    example = _EXAMPLES.get(kind) or f"such as 12 {HELD_IN[kind]}"
     if "," in text:
         raise QuantityError("a comma is not read, neither as decimal sign nor between thousands", "a point: 615.5 mm")
     if _POWER.search(text):

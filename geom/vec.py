@@ -30,7 +30,11 @@ def along(start: Vec, direction: Vec, distance: float) -> Vec:
         direction: unit direction.
         distance: along it [mm].
     """
-    return add(start, scale(direction, distance))
+    return (
+        start[0] + direction[0] * distance,
+        start[1] + direction[1] * distance,
+        start[2] + direction[2] * distance,
+    )
 
 
 def between(a: Vec, b: Vec, share: float) -> Vec:
@@ -84,4 +88,5 @@ def angle(a: Vec, b: Vec) -> float:
 
 def square_to(a: Vec, axis: Vec) -> Vec:
     """Return the component of a square to a unit axis."""
-    return sub(a, scale(axis, dot(a, axis)))
+    along_axis = a[0] * axis[0] + a[1] * axis[1] + a[2] * axis[2]
+    return (a[0] - axis[0] * along_axis, a[1] - axis[1] * along_axis, a[2] - axis[2] * along_axis)

@@ -29,11 +29,11 @@ sys.path.insert(0, str(Path(__file__).parent.parent))
 from geom import vec
 from geom.boat.file import LoadedBoat
 from geom.data.editions import push_test
-from geom.mechanics import cable
 from geom.mechanics.boat_loads import BoatLoads, boat_loads
-from geom.mechanics.cable import MAX_ITERATIONS, load_line
+from geom.mechanics.cable import load_line, load_lines
 from geom.mechanics.elastic_line import LOCKED, PointLoad, SetLine, set_line
 from geom.mechanics.push_test import push_force
+from geom.mechanics.pushed_lines import MAX_ITERATIONS, PushedLines
 from geom.refit import refit
 from tests.boats import NAMES, refit_of
 from tests.line_reference import by_finite_elements, by_sliding_finite_elements
@@ -100,8 +100,7 @@ def furthest(one: list[Any], other: list[Any]) -> tuple[float, float]:
 
 def ours_of(cases: list[Case]) -> list[Any]:
     """Return place and tensions of loads by the project's own solver."""
-    found = [(load_line(*case), case[1].span) for case in cases]
-    return [(loaded.place, *loaded.tensions[span]) for loaded, span in found]
+    return [(loaded.place, *loaded.tensions[loaded.load.span]) for loaded in load_lines(cases)]
 
 
 def print_ratio(what: str, cases: list[Case], mesh: tuple[int, int], ours: float) -> float:
@@ -144,7 +143,7 @@ def against_finite_elements() -> None:
         if not cases:
             print(f"{name}: no stiffness known, no falls")
             continue
-        ours = best(lambda cases=cases: [load_line(*case) for case in cases]) / len(cases)
+        ours = best(lambda cases=cases: load_lines(cases)) / len(cases)
         print(f"{name}: {len(cases)} falls, {1e6 * ours:.0f} us each; {iterations(cases)}")
         times = {mesh: print_ratio("falls", cases, mesh, ours) for mesh in MESHES}
         whole, solved = best(lambda loaded=loaded: refit(loaded).loads), loads_solved(loaded)
@@ -155,22 +154,27 @@ def against_finite_elements() -> None:
         heavy = push_cases(loads, WIRE_WEIGHT)
         mesh = converged_mesh(heavy)
         if mesh is not None:
-            ours = best(lambda heavy=heavy: [load_line(*case) for case in heavy]) / len(heavy)
+            ours = best(lambda heavy=heavy: load_lines(heavy)) / len(heavy)
             print(f"  with weight: {len(heavy)} pushes, {1e6 * ours:.0f} us each; {iterations(heavy)}")
             print_ratio("with weight", heavy, mesh, ours)
 
 
 def iterations(cases: list[Case]) -> str:
     """Return in words the Newton steps that loads take."""
-    steps = [load_line(*case).iterations for case in cases]
+    steps = [loaded.iterations for loaded in load_lines(cases)]
     return f"Newton steps {min(steps)} to {max(steps)}, mean {sum(steps) / len(steps):.1f}, bound {MAX_ITERATIONS}"
 
 
 def loads_solved(loaded: LoadedBoat) -> list[Case]:
-    """Return every loaded line that one boat's full check solves, without its weight."""
-    with patch("geom.mechanics.cable._result", wraps=cable._result) as result:
+    """Return every line that one boat's full check loads, without its weight; of pushes that are sought, a unit."""
+    cases: list[Case] = []
+
+    def solved(chosen: list[Case]) -> PushedLines:
+        cases.extend(chosen)
+        return PushedLines(chosen)
+
+    with patch("geom.mechanics.cable.PushedLines", solved), patch("geom.mechanics.collapse.PushedLines", solved):
         _ = refit(loaded).loads
-    cases = [call.args[:2] for call in result.call_args_list]
     return [(replace(state, line=replace(state.line, weight=0.0)), load) for state, load in cases]
 
 
@@ -210,7 +214,7 @@ def forty_posts_against_four() -> None:
             line = random_line(random.Random(7), holes + 1).with_friction(friction)
             state = set_line(line, 344.0)
             loads = [PointLoad(span, 0.5, (0.0, 1779.0, 0.0)) for span in range(holes + 1)]
-            spent.append(best(lambda state=state, loads=loads: [load_line(state, one) for one in loads]))
+            spent.append(best(lambda state=state, loads=loads: load_lines([(state, one) for one in loads])))
         print(
             f"friction {friction}: two runs with 2 holes {2e3 * spent[0]:.2f} ms, "
             f"with 20 holes {2e3 * spent[1]:.2f} ms: "

@@ -12,13 +12,14 @@ import json
 import os
 import random
 
+import numpy as np
 import pytest
 
 from geom import vec
 from geom.boat.file import read_boat
-from geom.mechanics.bending_posts import BendingRun
+from geom.mechanics.bending_posts import BendingRun, BendingRuns
 from geom.mechanics.cable import load_line
-from geom.mechanics.collapse import RunPosts, push_brackets
+from geom.mechanics.collapse import Push, RunPosts, push_brackets
 from geom.mechanics.elastic_line import Line, PointLoad, set_line, states
 from geom.mechanics.person_load import across_span
 from geom.mechanics.post_flexibility import FlexibleSupport
@@ -94,7 +95,7 @@ def pushed(seed, placed, name, span, share):
     line = run.line(run.stiffness.maximum)
     direction = across_span(line, span, (0.0, side_sign(run.run.side), 0.0))
     posts = RunPosts(placed, run, frames, pulls, {p: () for p in frames})
-    brackets = push_brackets(posts, states(line, run.tension), PointLoad(span, share, direction))
+    (brackets,) = push_brackets([Push(posts, states(line, run.tension), PointLoad(span, share, direction))])
 
     names = list(posts.names)
     holds = {}
@@ -170,13 +171,14 @@ def test_stiff_posts_are_rigid_ones() -> None:
     line = Line(points, 800e3, 0.0, (0.0, 0.0))
     load = PointLoad(1, 0.3, across_span(line, 1, (0.0, 1.0, 0.0)))
     stiff = FlexibleSupport(((1.0, 0.0, 0.0), (0.0, 1.0, 0.0)), (1e-6, 1e-6))
-    run = BendingRun(line, 340.0, {1: stiff, 2: stiff, 3: stiff}, load, (2000.0, 200.0, 0.0))
-    for force in (50.0, 400.0, 1800.0):
-        force_at = run.under(force)
-        rigid = load_line(set_line(line, 340.0), PointLoad(1, 0.3, vec.scale(load.force, force)))
-        assert vec.distance(run.place, rigid.place) < 0.01
-        for index in range(4):
-            assert vec.distance(force_at(index), rigid.force_at(index)) < 1e-3 * rigid.max_tension
+    run = BendingRun(line, 340.0, {1: stiff, 2: stiff, 3: stiff}, load)
+    runs = BendingRuns([run, run, run], np.array([(2000.0, 200.0, 0.0)] * 3))
+    pushes = np.array([50.0, 400.0, 1800.0])
+    for push, forces, at in zip(pushes, runs.under(pushes), runs.places, strict=True):
+        rigid = load_line(set_line(line, 340.0), PointLoad(1, 0.3, vec.scale(load.force, push)))
+        assert vec.distance(at, rigid.place) < 0.01
+        for ours, other in zip(forces, rigid.post_forces, strict=True):
+            assert vec.distance(ours, other) < 1e-3 * rigid.max_tension
 
 
 def test_soft_posts_lower_the_tension() -> None:
@@ -187,7 +189,7 @@ def test_soft_posts_lower_the_tension() -> None:
     tensions = []
     for give in (1e-4, 1e-3, 1e-2):
         hold = FlexibleSupport(((1.0, 0.0, 0.0), (0.0, 1.0, 0.0)), (give, give))
-        run = BendingRun(line, 340.0, {1: hold}, load, (850.0, 30.0, 0.0))
-        tensions.append(vec.norm(run.under(200.0)(0)))
-        assert run.under(0.0)(1) == pytest.approx((-340.0, 0.0, 0.0), abs=1e-3)
+        runs = BendingRuns([BendingRun(line, 340.0, {1: hold}, load)], np.array([(850.0, 30.0, 0.0)]))
+        tensions.append(vec.norm(runs.under(np.array([200.0]))[0, 0]))
+        assert runs.under(np.array([0.0]))[0, 1] == pytest.approx((-340.0, 0.0, 0.0), abs=1e-3)
     assert tensions == sorted(tensions, reverse=True)

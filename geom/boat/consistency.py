@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from itertools import chain, islice
 
-from geom.boat import gate_checks, post_checks, run_checks, size_checks
+from geom.boat import gate_checks, net_checks, post_checks, run_checks, size_checks
 from geom.boat.faults import MAX_FAULTS, LocatedFault, closest
 from geom.boat.mirror import SIDE_WORDS, other_name, sides_given
 from geom.boat.model import Boat, DeckEdge, Side, side_of
@@ -46,6 +46,7 @@ def part_faults(boat: Boat) -> Iterator[LocatedFault]:
     yield from gate_checks.faults(boat)
     yield from run_checks.faults(boat)
     yield from size_checks.faults(boat)
+    yield from net_checks.faults(boat)
 
 
 def _identity(boat: Boat) -> Iterator[LocatedFault]:
@@ -132,6 +133,7 @@ def _duplicate_ids(boat: Boat) -> Iterator[LocatedFault]:
         "eyes": [eye.id for eye in boat.eyes],
         "gates": [gate.id for gate in boat.gates],
         "runs": [run.id for run in boat.runs],
+        "nets": [net.id for net in boat.nets],
     }
     for part, ids in parts.items():
         for index, name in enumerate(ids):

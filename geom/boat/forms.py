@@ -74,6 +74,7 @@ EyeId = Annotated[
     str, _form(f"^{_ANY_SIDE}-[A-Z][A-Z0-9]{{0,7}}-[UML]$", "side, name in capitals and level: S-PULPIT-U")
 ]
 RunId = Annotated[str, _form(f"^{_ANY_SIDE}-[A-Z][A-Z0-9]{{0,3}}-[UML]$", "side, name in capitals and level: S-F-U")]
+NetId = Annotated[str, _form(f"^{_ANY_SIDE}-[A-Z][A-Z0-9]{{0,7}}$", "side and name in capitals: S-NET")]
 Name = Annotated[str, _lettered(60)]
 OwnerName = Annotated[str, _lettered(40)]
 ShortName = Annotated[str, _lettered(20)]

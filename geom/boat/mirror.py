@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterable
 from typing import TypeVar
 
-from geom.boat.model import Boat, DeckEdge, Gate, Post, RailEye, Run, RunEnd, Side
+from geom.boat.model import Boat, DeckEdge, Gate, Net, Post, RailEye, Run, RunEnd, Side
 from geom.boat.quantity import Point
 
-_Part = TypeVar("_Part", bound=Post | RailEye | Gate | Run)
+_Part = TypeVar("_Part", bound=Post | RailEye | Gate | Run | Net)
 
 SIDE_WORDS: dict[Side, str] = {"S": "starboard", "P": "port"}
 
@@ -24,6 +24,7 @@ def sides_given(boat: Boat) -> dict[str, set[Side]]:
         "eyes": _sides(eye.id for eye in boat.eyes),
         "gates": _sides(gate.id for gate in boat.gates),
         "runs": _sides(run.id for run in boat.runs),
+        "nets": _sides(net.id for net in boat.nets),
     }
 
 
@@ -44,6 +45,7 @@ def mirrored(boat: Boat, given: Side) -> Boat:
             "eyes": _both(given, boat.eyes, [_eye(eye) for eye in boat.eyes]),
             "gates": _both(given, boat.gates, [_gate(gate) for gate in boat.gates]),
             "runs": _both(given, boat.runs, [_run(run) for run in boat.runs]),
+            "nets": _both(given, boat.nets, [_net(net) for net in boat.nets]),
         }
     )
 
@@ -112,6 +114,18 @@ def _run(run: Run) -> Run:
                 item if item.hole is None else item.model_copy(update={"hole": other_name(item.hole)})
                 for item in run.slide_on
             ),
+        }
+    )
+
+
+def _net(net: Net) -> Net:
+    corners = net.corners
+    return net.model_copy(
+        update={
+            "id": other_name(net.id),
+            "along": None if net.along is None else other_name(net.along),
+            "between": None if net.between is None else tuple(map(other_name, net.between)),
+            "corners": None if corners is None else tuple(_flip(point) for point in corners),
         }
     )
 

@@ -51,6 +51,8 @@ from geom.boat.line_model import Stiffness as Stiffness
 from geom.boat.line_model import TakeUp as TakeUp
 from geom.boat.line_model import Taper as Taper
 from geom.boat.line_model import Thimble as Thimble
+from geom.boat.net_model import Lacing as Lacing
+from geom.boat.net_model import Net as Net
 from geom.boat.plate_model import BasePlate as BasePlate
 from geom.boat.plate_model import Retention as Retention
 from geom.boat.plate_model import Socket as Socket
@@ -333,6 +335,7 @@ class Boat(Model):
     ends: dict[Word, LineEnd] = Field(min_length=1)
     fittings: dict[Word, Fitting] = Field(default={})
     runs: tuple[Run, ...] = Field(min_length=1, max_length=60)
+    nets: tuple[Net, ...] = Field(default=(), max_length=20)
     tapes: tuple[Tape, ...] = ()
     eye_factors: EyeFactors | None = None
     trials: tuple[Trial, ...] = ()

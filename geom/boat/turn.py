@@ -29,6 +29,7 @@ def turn(boat: Boat) -> Boat:
             ),
             "posts": tuple(_post(axes, post) for post in boat.posts),
             "eyes": tuple(_eye(axes, eye) for eye in boat.eyes),
+            "nets": tuple(net.model_copy(update={"corners": _points(axes, net.corners)}) for net in boat.nets),
             "rails": {word: _rail(axes, rail) for word, rail in boat.rails.items()},
         }
     )

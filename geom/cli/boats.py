@@ -48,6 +48,7 @@ def check(
     holes: Annotated[bool, typer.Option("--holes", help="Holes: turn, direction, free angle, finished end.")] = False,
     posts: Annotated[bool, typer.Option("--posts", help="Stanchions: heights, angles to the deck, offsets.")] = False,
     gates: Annotated[bool, typer.Option("--gates", help="Gates: widths.")] = False,
+    nets: Annotated[bool, typer.Option("--nets", help="Netting: bays, areas, edges, lacing.")] = False,
     loads: Annotated[bool, typer.Option("--loads", help="Tensions, push tests and post loads.")] = False,
     cards: Annotated[bool, typer.Option("--cards", help="Each run: lengths, marks, steps.")] = False,
     findings: Annotated[bool, typer.Option("--findings", help="Findings of the rules, the worst first.")] = False,
@@ -72,7 +73,7 @@ def check(
 
         wanted = {
             "items": items, "remedies": remedies, "runs": runs, "holes": holes, "posts": posts, "gates": gates,
-            "loads": loads, "cards": cards, "findings": findings, "cautions": cautions, "all": everything,
+            "nets": nets, "loads": loads, "cards": cards, "findings": findings, "cautions": cautions, "all": everything,
         }  # fmt: skip
         screen = Screen(refit, width(), frozenset(name for name, shown in wanted.items() if shown))
         sys.stdout.writelines(f"{line}\n" for line in screen.lines())

@@ -15,7 +15,7 @@ from geom.rules.cautions import CAUTIONS, SHEET_CAUTION, main_cautions
 from geom.rules.digest import Line, digest
 from geom.rules.finding import ORDER, Finding
 from geom.tables.lines import cut_terms, rope_marks, stations
-from geom.tables.placing import gates, holes, pairs, posts, runs, spans
+from geom.tables.placing import gates, holes, net_bays, net_edges, pairs, posts, runs, spans
 from geom.tables.table import Table, numbers
 from geom.units import LengthFormat, decimal, decimals_apart, pounds_force
 from geom.words import Units, worded
@@ -29,7 +29,20 @@ _HIDDEN = (
 _SHOWN_WITHOUT_ALL = ("fail", "cannot tell", "notice")
 # From this width the list of items has a column for who closes them.
 _WIDE = 90
-VIEWS = ("items", "remedies", "runs", "holes", "posts", "gates", "loads", "cards", "findings", "cautions", "all")
+VIEWS = (
+    "items",
+    "remedies",
+    "runs",
+    "holes",
+    "posts",
+    "gates",
+    "nets",
+    "loads",
+    "cards",
+    "findings",
+    "cautions",
+    "all",
+)
 
 
 @dataclass(frozen=True)
@@ -140,6 +153,8 @@ class Screen:
             found.append(posts(refit))
         if self.shows("gates"):
             found.append(gates(refit))
+        if self.shows("nets"):
+            found += [net_bays(refit), net_edges(refit)]
         if "all" in self.views:
             found.append(pairs(refit))
         if self.shows("loads"):

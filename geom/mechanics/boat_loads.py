@@ -12,8 +12,8 @@ from typing import Literal
 from geom import vec
 from geom.mechanics.catenary import tension_while_loaded
 from geom.mechanics.collapse import PushBracket, RunPosts
-from geom.mechanics.elastic_line import Line, states
-from geom.mechanics.falls import Fall, PersonLoad, fall_rank, falls_on_run, published_persons
+from geom.mechanics.elastic_line import Line, States, states
+from geom.mechanics.falls import Fall, PersonLoad, fall_rank, falls_on, published_persons
 from geom.mechanics.person_load import Body, FallEnergy, across_span, fall_by_energy
 from geom.mechanics.post_frames import post_frame
 from geom.mechanics.post_loads import PostLoad, post_load, ranked
@@ -33,7 +33,7 @@ from geom.mechanics.push_test import (
     SpanPlace,
     TensionNeeded,
     WidestSpan,
-    deflection_of,
+    deflections_of,
     tension_needed,
     widest_span,
 )
@@ -171,11 +171,7 @@ def boat_loads(placed: Placed, persons: tuple[PersonLoad, ...] | None = None, bo
     frames = {post.id: post_frame(placed.boat, post, tuple(placed.runs.values())) for post in placed.posts.values()}
     pulls = at_rest_pulls(runs, placed.posts)
     tensions = {name: tensions_on(runs, pulls, name) for name in frames}
-    falls = [
-        fall
-        for run in runs.values()
-        for fall in falls_on_run(placed, RunPosts(placed, run, frames, pulls, tensions), cases)
-    ]
+    falls = falls_on(placed, [RunPosts(placed, run, frames, pulls, tensions) for run in runs.values()], cases)
     unknown = [Remark("not_known.stiffness", run=run_id) for run_id, run in runs.items() if run.stiffness is None]
     unknown += [
         Remark("not_known.friction", run=run_id)
@@ -188,7 +184,7 @@ def boat_loads(placed: Placed, persons: tuple[PersonLoad, ...] | None = None, bo
     ]
     return BoatLoads(
         runs=runs,
-        pushes=tuple(push for run in runs.values() for push in _pushes(placed, run)),
+        pushes=tuple(_pushes(placed, list(runs.values()))),
         widest=_widest(placed),
         posts=ranked(tuple(post_load(frames[name], pulls_on(pulls, name), tensions=tensions[name]) for name in frames)),
         gates=tuple(open_gate(placed, gate, frames, runs, pulls) for gate in placed.boat.gates),
@@ -199,35 +195,49 @@ def boat_loads(placed: Placed, persons: tuple[PersonLoad, ...] | None = None, bo
     )
 
 
-def _pushes(placed: Placed, run: RunLine) -> list[SpanPush]:
-    force, limit = run.tensions.force, run.tensions.limit
+def _pushes(placed: Placed, runs: list[RunLine]) -> list[SpanPush]:
+    softest = [_softest(placed, run) for run in runs]
+    pushed = [
+        (at_rest, span, run.tensions.force, run.tension)
+        for run, lines in zip(runs, softest, strict=True)
+        for at_rest in lines
+        for span in range(len(run.run.spans))
+    ]
+    deflections = iter(deflections_of(pushed))
     by_hand = max_by_hand().value
-    stiffness = run.stiffness
-    stiff = None if stiffness is None else run.line(stiffness.maximum)
-    as_set = bedded = None
-    if stiffness is not None:
-        soft = run.line(stiffness.minimum)
-        as_set = states(soft, run.tension)
-        slack = bedding_slack(placed.line(run.run), run.run.path)
-        if slack is not None:
-            # The weight of a slack line is neglected: its sag alone would exceed the deflection limit.
-            bedded = states(Line(soft.points, soft.ea, 0.0, soft.friction), run.tension, slack[1])
     found = []
-    for span, length in enumerate(run.run.spans):
-        found.append(
-            SpanPush(
-                run=run.run.id,
-                span=span,
-                length=length,
-                while_loaded=tension_while_loaded(force, length, limit),
-                needed=None if stiff is None else tension_needed(stiff, span, force, limit, by_hand),
-                deflection=run.push_deflection(span, force),
-                expected=None if as_set is None else deflection_of(as_set, span, force, run.tension),
-                bedded=None if bedded is None else deflection_of(bedded, span, force, run.tension),
-                assumed=run.tensions,
+    for run, lines in zip(runs, softest, strict=True):
+        force, limit = run.tensions.force, run.tensions.limit
+        stiff = None if run.stiffness is None else run.line(run.stiffness.maximum)
+        expected = [[next(deflections) for _ in run.run.spans] for _ in lines]
+        for span, length in enumerate(run.run.spans):
+            found.append(
+                SpanPush(
+                    run=run.run.id,
+                    span=span,
+                    length=length,
+                    while_loaded=tension_while_loaded(force, length, limit),
+                    needed=None if stiff is None else tension_needed(stiff, span, force, limit, by_hand),
+                    deflection=run.push_deflection(span, force),
+                    expected=expected[0][span] if expected else None,
+                    bedded=expected[1][span] if len(expected) > 1 else None,
+                    assumed=run.tensions,
+                )
             )
-        )
     return found
+
+
+def _softest(placed: Placed, run: RunLine) -> list[States]:
+    """Return the softest line of a run at rest: as set, and after all bedding-in; only what is known."""
+    if run.stiffness is None:
+        return []
+    soft = run.line(run.stiffness.minimum)
+    as_set = states(soft, run.tension)
+    slack = bedding_slack(placed.line(run.run), run.run.path)
+    if slack is None:
+        return [as_set]
+    # The weight of a slack line is neglected: its sag alone would exceed the deflection limit.
+    return [as_set, states(Line(soft.points, soft.ea, 0.0, soft.friction), run.tension, slack[1])]
 
 
 def _bodies(run: RunLine, body: Body | None) -> list[StoppedBody]:
@@ -261,8 +271,8 @@ def _ends(run: RunLine, falls: list[Fall]) -> list[EndReaction]:
     for index, end in ((0, run.run.spec.start), (-1, run.run.spec.finish)):
         if end.eye is None:
             continue
-        worst = max(own, key=lambda fall: to_compare(vec.norm(fall.line.loaded.force_at(index))), default=None)
-        force = still[index] if worst is None else worst.line.loaded.force_at(index)
+        worst = max(own, key=lambda fall: to_compare(vec.norm(fall.line.loaded.post_forces[index])), default=None)
+        force = still[index] if worst is None else worst.line.loaded.post_forces[index]
         says = Remark("fall.none")
         if worst is not None:
             says = Remark("fall.at", person=worst.person.name, span=worst.span + 1, place=worst.place)

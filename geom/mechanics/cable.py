@@ -2,27 +2,24 @@
 
 The line is set to a tension at rest, then loaded. In every hole it slips against friction (capstan equation, both
 ways); zero friction and infinite friction (locked) bracket all other cases. The loaded point is found by Newton
-iteration on its three coordinates with large deflections, the tension on each side of it by a bracketed scalar
-solution. Units: mm and N.
+iteration with large deflections, the tension on each side of it by a bracketed scalar solution. Weightless lines are
+solved many at once, see `pushed_lines`. Units: mm and N.
 """
 
 from __future__ import annotations
 
 import math
-from collections.abc import Callable
-from dataclasses import dataclass, field
+from collections.abc import Sequence
+from dataclasses import dataclass
 from functools import cached_property
 
 from geom import vec
 from geom.errors import CannotFinishError, Fault, InputError
 from geom.mechanics.elastic_line import PointLoad, SetLine, States
-from geom.mechanics.span_equilibrium import LENGTH_RESOLUTION, HangingSide, LineSide
+from geom.mechanics.pushed_lines import MAX_ITERATIONS, Case, PushedLines
+from geom.mechanics.span_equilibrium import LENGTH_RESOLUTION, HangingSide
 from geom.units import Mm, N
 from geom.vec import Vec
-
-MAX_ITERATIONS = 60
-
-Side = LineSide | HangingSide
 
 
 @dataclass(frozen=True)
@@ -30,8 +27,8 @@ class Loaded:
     """A line under a point load.
 
     `place` is the position of the loaded point, `deflection` its distance from the straight line between the supports
-    of its span, `moved` its displacement. `tensions` are those at first and last end of every span [N]. `force_at`
-    returns the force of the line on a fixed point by index [N]. `iterations` is the number of Newton steps.
+    of its span, `moved` its displacement. `tensions` are those at first and last end of every span [N]. `post_forces`
+    are the forces of the line on its fixed points, ends included [N]. `iterations` is the number of Newton steps.
     """
 
     load: PointLoad
@@ -40,12 +37,7 @@ class Loaded:
     moved: Mm
     tensions: tuple[tuple[float, float], ...]
     iterations: int
-    force_at: Callable[[int], Vec] = field(compare=False, repr=False)
-
-    @cached_property
-    def post_forces(self) -> tuple[Vec, ...]:
-        """Force of the line on each fixed point, ends included [N]."""
-        return tuple(self.force_at(index) for index in range(len(self.tensions) + 1))
+    post_forces: tuple[Vec, ...]
 
     @cached_property
     def max_tension(self) -> N:
@@ -53,61 +45,100 @@ class Loaded:
         return max(max(pair) for pair in self.tensions)
 
 
-def load_line(state: SetLine, load: PointLoad, start: Vec | None = None) -> Loaded:
+def load_line(state: SetLine, load: PointLoad) -> Loaded:
     """Return a set line under a point load that stays with its point of the line.
 
     Args:
         state: the line at rest.
         load: position, direction and magnitude of the load.
-        start: initial position of the loaded point, where an approximate one is known [mm].
 
     Raises:
         InputError: the load is on no span, or at a support.
         CannotFinishError: the solver did not converge (a fault of the program).
     """
+    return load_lines([(state, load)])[0]
+
+
+def load_lines(cases: Sequence[Case]) -> list[Loaded]:
+    """Return set lines, each under a point load that stays with its point of the line.
+
+    Args:
+        cases: lines at rest, and their loads.
+
+    Raises:
+        InputError: a load is on no span, or at a support.
+        CannotFinishError: the solver did not converge (a fault of the program).
+    """
+    for state, load in cases:
+        _check(state, load)
+    straight = iter(_straight([case for case in cases if case[0].line.weight == 0.0]))
+    return [next(straight) if state.line.weight == 0.0 else _hanging(state, load) for state, load in cases]
+
+
+def _check(state: SetLine, load: PointLoad) -> None:
     line = state.line
     if not (0 <= load.span < len(line.points) - 1 and 0.0 < load.share < 1.0):
         valid = f"spans 0 to {len(line.points) - 2}, shares between 0 and 1"
         raise InputError("load", [Fault("place of a load", read=f"{load.span}, {load.share:g}", valid=valid)])
     if not all(map(math.isfinite, load.force)):
         raise InputError("load", [Fault("force", read=str(load.force), valid="three numbers in N")])
-    side = LineSide if line.weight == 0.0 else HangingSide
-    before, after = side(state, load, -1), side(state, load, 1)
-    unloaded = _place_before(state, load, before, after)
-    if vec.norm(load.force) == 0.0:
-        place, iterations = unloaded, 0
+
+
+def _straight(cases: list[Case]) -> list[Loaded]:
+    """Return weightless lines under their loads."""
+    if not cases:
+        return []
+    lines = PushedLines(cases)
+    lines.under()
+    first, last = (one.tolist() for one in lines.span_tensions())
+    forces = lines.forces().tolist()
+    found = []
+    for row, ((state, load), place, deflection, moved, iterations) in enumerate(
+        zip(
+            cases,
+            lines.places.tolist(),
+            lines.deflection.tolist(),
+            lines.moved.tolist(),
+            lines.iterations.tolist(),
+            strict=True,
+        )
+    ):
+        spans = len(state.rest)
+        pairs = tuple(zip(first[row][:spans], last[row][:spans], strict=True))
+        own = tuple(map(tuple, forces[row][: spans + 1]))
+        found.append(Loaded(load, tuple(place), deflection, moved, pairs, iterations, own))
+    return found
+
+
+def _hanging(state: SetLine, load: PointLoad) -> Loaded:
+    """Return a line with weight under a load."""
+    line, k = state.line, load.span
+    before, after = HangingSide(state, load, -1), HangingSide(state, load, 1)
+    on_chord = vec.along(line.points[k], line.directions[k], load.share * line.spans[k])
+    drop = line.weight * line.spans[k] ** 2 * load.share * (1.0 - load.share) / (2.0 * state.tension[k])
+    unloaded = _settle(before, after, (0.0, 0.0, 0.0), vec.along(on_chord, (0.0, 0.0, -1.0), drop), line.path)[0]
+    place, iterations = unloaded, 0
+    if vec.norm(load.force) > 0.0:
+        place, iterations = _settle(before, after, load.force, _first_guess(state, load), line.path)
+    else:
         before.pull(place)
         after.pull(place)
-    else:
-        first = start if start is not None else _first_guess(state, load)
-        place, iterations = _settle(before, after, load.force, first, line.path)
-    return _result(state, load, before, after, place, unloaded, iterations)
+    tensions, forces = _of_hanging(state, k, before, after)
+    deflection = vec.norm(vec.square_to(vec.sub(place, line.points[k]), line.directions[k]))
+    return Loaded(load, place, deflection, vec.distance(place, unloaded), tensions, iterations, forces)
 
 
 def load_with_friction(at_rest: States, load: PointLoad) -> tuple[Loaded, Loaded]:
-    """Return a line under a point load with its own friction, and sliding free.
-
-    The solution of the free line is the starting point of the one with friction.
-    """
+    """Return a line under a point load with its own friction, and sliding free."""
     own, free, _ = at_rest
     sliding = load_line(free, load)
-    return sliding if own is free else load_line(own, load, start=sliding.place), sliding
+    return sliding if own is free else load_line(own, load), sliding
 
 
 def load_states(at_rest: States, load: PointLoad) -> tuple[Loaded, Loaded, Loaded]:
     """Return a line with its own friction, sliding free, and locked, each under the same point load."""
-    return *load_with_friction(at_rest, load), load_line(at_rest[2], load)
-
-
-def _place_before(state: SetLine, load: PointLoad, before: Side, after: Side) -> Vec:
-    """Return the position of the point before loading: on the chord, or on the catenary of a line with weight."""
-    line, span = state.line, state.line.spans[load.span]
-    on_chord = vec.along(line.points[load.span], line.directions[load.span], load.share * span)
-    if line.weight == 0.0:
-        return on_chord
-    drop = line.weight * span * span * load.share * (1.0 - load.share) / (2.0 * state.tension[load.span])
-    guess = vec.along(on_chord, (0.0, 0.0, -1.0), drop)
-    return _settle(before, after, (0.0, 0.0, 0.0), guess, line.path)[0]
+    own, free, locked = load_lines([(state, load) for state in at_rest])
+    return own, free, locked
 
 
 def _first_guess(state: SetLine, load: PointLoad) -> Vec:
@@ -126,7 +157,7 @@ def _first_guess(state: SetLine, load: PointLoad) -> Vec:
     return vec.along(place, across, min(reach, 2.0 * line.path) / force)
 
 
-def _settle(before: Side, after: Side, force: Vec, place: Vec, path: float) -> tuple[Vec, int]:
+def _settle(before: HangingSide, after: HangingSide, force: Vec, place: Vec, path: float) -> tuple[Vec, int]:
     """Return the equilibrium position of the loaded point, and the iterations."""
     line = before.line
     tolerance = 1e-9 * max(vec.norm(force), before.own_tension, 1e-3 * line.weight * path, 1e-9)
@@ -155,7 +186,7 @@ def _settle(before: Side, after: Side, force: Vec, place: Vec, path: float) -> t
     return place, MAX_ITERATIONS
 
 
-def _require_balance(size: float, force: Vec, before: Side, after: Side) -> None:
+def _require_balance(size: float, force: Vec, before: HangingSide, after: HangingSide) -> None:
     """Raise an error where the residual is too large."""
     # In a short stiff segment the resolution of lengths corresponds to a force.
     resolution = 10.0 * LENGTH_RESOLUTION * before.line.path * (before.stiffness + after.stiffness)
@@ -163,12 +194,12 @@ def _require_balance(size: float, force: Vec, before: Side, after: Side) -> None
         raise CannotFinishError(f"the solver did not converge for a loaded line: residual {size:g} N")
 
 
-def _residual(before: Side, after: Side, force: Vec, place: Vec) -> Vec:
+def _residual(before: HangingSide, after: HangingSide, force: Vec, place: Vec) -> Vec:
     a, b = before.pull(place), after.pull(place)
     return (force[0] + a[0] + b[0], force[1] + a[1] + b[1], force[2] + a[2] + b[2])
 
 
-def _stiffness(before: Side, after: Side, axial: float) -> Symmetric:
+def _stiffness(before: HangingSide, after: HangingSide, axial: float) -> Symmetric:
     """Return the stiffness of the loaded point, with a small spring so that a slack line has a solution."""
     spring = 2e-9 * axial
     xx, xy, xz, yy, yz, zz = spring, 0.0, 0.0, spring, 0.0, spring
@@ -185,54 +216,10 @@ def _stiffness(before: Side, after: Side, axial: float) -> Symmetric:
     return (xx, xy, xz, yy, yz, zz)
 
 
-def _result(
-    state: SetLine, load: PointLoad, before: Side, after: Side, place: Vec, unloaded: Vec, iterations: int
-) -> Loaded:
-    points, k = state.line.points, load.span
-    if isinstance(before, LineSide) and isinstance(after, LineSide):
-        tensions, force_at = _straight(state, k, before, after)
-    else:
-        assert isinstance(before, HangingSide) and isinstance(after, HangingSide)
-        tensions, force_at = _hanging(state, k, before, after)
-    a, chord = points[k], state.line.directions[k]
-    return Loaded(
-        load=load,
-        place=place,
-        deflection=vec.norm(vec.square_to(vec.sub(place, a), chord)),
-        moved=vec.distance(place, unloaded),
-        tensions=tuple(tensions),
-        iterations=iterations,
-        force_at=force_at,
-    )
-
-
-_Tensions = list[tuple[float, float]]
-_ForceAt = Callable[[int], Vec]
-
-
-def _straight(state: SetLine, k: int, before: LineSide, after: LineSide) -> tuple[_Tensions, _ForceAt]:
-    """Return the tensions of each span and the force of a weightless line on a fixed point."""
-    even = [*reversed(before.outer_tensions()), 0.0, *after.outer_tensions()]
-    tensions = [(t, t) for t in even]
-    tensions[k] = (before.tension, after.tension)
-    directions, last = state.line.directions, len(even)
-    at_first = vec.scale(before.vector, before.tension / before.distance)
-    at_last = vec.scale(after.vector, after.tension / after.distance)
-
-    def force_at(index: int) -> Vec:
-        point = index % (last + 1)
-        force: Vec = (0.0, 0.0, 0.0)
-        if point > 0:
-            force = at_last if point - 1 == k else vec.scale(directions[point - 1], -even[point - 1])
-        if point < last:
-            force = vec.add(force, at_first if point == k else vec.scale(directions[point], even[point]))
-        return force
-
-    return tensions, force_at
-
-
-def _hanging(state: SetLine, k: int, before: HangingSide, after: HangingSide) -> tuple[_Tensions, _ForceAt]:
-    """Return the tensions of each span and the force of a line with weight on a fixed point."""
+def _of_hanging(
+    state: SetLine, k: int, before: HangingSide, after: HangingSide
+) -> tuple[tuple[tuple[float, float], ...], tuple[Vec, ...]]:
+    """Return the tensions of each span and the forces of a line with weight on its fixed points."""
     own_before, outer_before = before.segments()
     own_after, outer_after = after.segments()
     tensions = [(far.end_tension, near) for near, far in reversed(outer_before)]
@@ -247,7 +234,7 @@ def _hanging(state: SetLine, k: int, before: HangingSide, after: HangingSide) ->
     for hop, (_, far) in enumerate(outer_after):
         forces[k + 1 + hop] = vec.add(forces[k + 1 + hop], far.start_pull)
         forces[k + 2 + hop] = vec.add(forces[k + 2 + hop], far.end_pull)
-    return tensions, forces.__getitem__
+    return tuple(tensions), tuple(forces)
 
 
 # Upper triangle of a symmetric matrix: xx, xy, xz, yy, yz, zz.

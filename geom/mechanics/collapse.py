@@ -1,97 +1,45 @@
 """The push across a line at which its first post yields or collapses, for rigid and for flexible posts.
 
-Bending is linear: moments are calculated once for unit forces outboard and aft and superposed for each load.
+The pushes of all spans of a boat are sought together, in arrays with one row for each span, place and limit.
 """
 
 from __future__ import annotations
 
 import math
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
-from functools import cache, cached_property
-from typing import Literal
+from functools import cached_property
+from typing import TYPE_CHECKING
+
+import numpy as np
 
 from geom import vec
 from geom.errors import CannotFinishError
-from geom.mechanics.bending_posts import BendingRun
+from geom.mechanics.bending_posts import BendingRun, BendingRuns
 from geom.mechanics.cable import Loaded, load_with_friction
 from geom.mechanics.elastic_line import PointLoad, States
 from geom.mechanics.person_load import MAX_FORCE
-from geom.mechanics.post_bending import PostFrame, Pull, Section, bending, section_stress, section_utilisation, sections
+from geom.mechanics.post_bending import PostFrame, Pull
 from geom.mechanics.post_flexibility import FlexibleSupport, flexible_support
 from geom.mechanics.post_frames import attachments_of
 from geom.mechanics.post_loads import PostLoad, post_load, ranked
 from geom.mechanics.posts_at_rest import PullsAtRest, pulls_on
+from geom.mechanics.pushed_lines import PushedLines
 from geom.mechanics.run_line import RunLine
+from geom.mechanics.section_moments import LIMITS, Limit, SectionMoments, section_moments
 from geom.mechanics.tension import RunTension
 from geom.placement.placed import Placed
 from geom.units import N, to_compare
-from geom.vec import Vec
 
-# Limit of a post: the extreme fibre at the proof stress, or a whole section at it.
-Limit = Literal["yield", "collapse"]
-LIMITS: tuple[Limit, ...] = ("yield", "collapse")
-# Force of a line on its points, by index.
-ForceAt = Callable[[int], Vec]
-
-# Moments at one section, athwartships and fore-and-aft, by a unit force outboard and by one aft [mm].
-_ByUnit = tuple[tuple[float, float], tuple[float, float]]
-
-
-class Utilisation:
-    """Utilisation of a post of known strength under constant pulls and variable pulls at given heights."""
-
-    def __init__(
-        self, post: PostFrame, proof_stress: float, still: tuple[Pull, ...], places: tuple[float, ...]
-    ) -> None:
-        """Calculate the bending by the constant pulls, and by unit forces at each height.
-
-        Args:
-            post: the post.
-            proof_stress: of its tube [MPa].
-            still: constant pulls.
-            places: heights of the variable pulls along the tube [mm].
-        """
-        idle = tuple(Pull(place, (0.0, 0.0, 0.0), "") for place in places)
-        at_rest = bending(post, still + idle)
-        self._post, self._proof_stress = post, proof_stress
-        self._sections = sections(post, at_rest.top)
-        self._still = [at_rest.at(section.along) for section in self._sections]
-        self._by_unit = [self._bent_by_unit(place) for place in places]
-
-    def _bent_by_unit(self, place: float) -> list[_ByUnit]:
-        out = bending(self._post, (Pull(place, self._post.outboard, ""),))
-        aft = bending(self._post, (Pull(place, self._post.fore_and_aft, ""),))
-        return [(out.at(section.along), aft.at(section.along)) for section in self._sections]
-
-    def under(self, forces: list[Vec], limit: Limit) -> float:
-        """Return the maximum utilisation of any section: stress over proof stress, or moment over plastic moment.
-
-        Args:
-            forces: variable pulls, in the order of their heights [N].
-            limit: yield or collapse.
-        """
-        moments = self._still
-        for force, by_unit in zip(forces, self._by_unit, strict=True):
-            out, aft = vec.dot(force, self._post.outboard), vec.dot(force, self._post.fore_and_aft)
-            moments = [
-                (side + out * by_out[0] + aft * by_aft[0], fore_aft + out * by_out[1] + aft * by_aft[1])
-                for (side, fore_aft), (by_out, by_aft) in zip(moments, by_unit, strict=True)
-            ]
-        return max(self._utilisation(section, one, limit) for section, one in zip(self._sections, moments, strict=True))
-
-    def _utilisation(self, section: Section, moments: tuple[float, float], limit: Limit) -> float:
-        if limit == "yield":
-            return section_stress(self._post.tube, section, moments) / self._proof_stress
-        return section_utilisation(self._post.tube, section, moments, self._proof_stress)
-
+if TYPE_CHECKING:
+    from geom.mechanics.span_equilibrium import Array
 
 # Start of the search for the push at a limit [N].
 _FIRST_FORCE = 500.0
 # Number of posts reported per load.
 _POSTS_REPORTED = 3
-# Relative tolerance of the push.
-_TOLERANCE = 2e-4
+# Relative tolerance of the last step to the push; a secant step leaves an error far smaller than itself.
+_TOLERANCE = 1e-6
 
 
 @dataclass(frozen=True)
@@ -134,8 +82,8 @@ class RunPosts:
         self._frames, self._tensions = frames, tensions
         self._attachments = attachments_of(run.run, placed.posts)
         self._still = {name: pulls_on(at_rest_pulls, name, without=(run.run.id,)) for name in self.names}
-        self._utilisations = {
-            name: Utilisation(
+        self._moments = {
+            name: section_moments(
                 frames[name], proof, self._still[name], tuple(along for along, _ in self._attachments[name])
             )
             for name in self.names
@@ -154,124 +102,237 @@ class RunPosts:
                 found[index] = support
         return found
 
-    def max_utilisation(self, force_at: ForceAt, limit: Limit) -> tuple[float, str]:
-        """Return the maximum utilisation of the posts of known strength, and that post.
-
-        Args:
-            force_at: force of the run on its points.
-            limit: yield or collapse.
-        """
-        return max((utilisation, name) for name, utilisation in self._by_post(force_at, limit).items())
-
-    def _by_post(self, force_at: ForceAt, limit: Limit) -> dict[str, float]:
-        return {
-            name: one.under([force_at(index) for _, index in self._attachments[name]], limit)
-            for name, one in self._utilisations.items()
-        }
-
-    def max_utilisation_at_rest(self, limit: Limit) -> tuple[float, str] | None:
-        """Return the maximum utilisation with all lines at rest, and that post; None where no strength is known."""
-        return self._at_rest_utilisations[limit]
+    @cached_property
+    def section_posts(self) -> tuple[str, ...]:
+        """The post of each section of the posts of known strength."""
+        return tuple(name for name, one in self._moments.items() for _ in one.still)
 
     @cached_property
-    def _at_rest_utilisations(self) -> dict[Limit, tuple[float, str] | None]:
-        own = {name: [pull.force for pull in self._at_rest[name]] for name in self._utilisations}
-        return {
-            limit: max(((one.under(own[name], limit), name) for name, one in self._utilisations.items()), default=None)
-            for limit in LIMITS
-        }
+    def moments(self) -> SectionMoments:
+        """Moments at the sections of all posts of known strength, by the force of the run on each of its points."""
+        found = list(self._moments.items())
+        by_force = np.zeros((len(self.section_posts), 2, len(self.run.run.points), 3))
+        row = 0
+        for name, one in found:
+            for place, (_, index) in enumerate(self._attachments[name]):
+                by_force[row : row + len(one.still), :, index] += one.by_force[:, :, place]
+            row += len(one.still)
+        return SectionMoments(
+            np.concatenate([one.still for _, one in found]),
+            by_force,
+            np.concatenate([one.strength for _, one in found]),
+        )
+
+    @cached_property
+    def at_rest(self) -> dict[Limit, tuple[float, str]] | None:
+        """Maximum utilisation with all lines at rest, and that post; None where no strength is known."""
+        if not self._moments:
+            return None
+        forces = np.zeros((len(self.run.run.points), 3))
+        for name, supports in self._attachments.items():
+            for pull, (_, index) in zip(self._at_rest[name], supports, strict=True):
+                forces[index] = pull.force
+        return {limit: self._worst(self.moments.under(forces, limit)) for limit in LIMITS}
+
+    def _worst(self, utilisations: Array) -> tuple[float, str]:
+        row = int(utilisations.argmax())
+        return float(utilisations[row]), self.section_posts[row]
+
+    def plastic_utilisations(self, forces: Array) -> dict[str, float]:
+        """Return the plastic utilisation of each post of known strength.
+
+        Args:
+            forces: force of the run on each of its points [N].
+        """
+        if not self._moments:
+            return {}
+        found: dict[str, float] = {}
+        for name, one in zip(self.section_posts, self.moments.under(forces, "collapse").tolist(), strict=True):
+            found[name] = max(one, found.get(name, 0.0))
+        return found
 
     def worst(self, loaded: Loaded) -> tuple[PostLoad, ...]:
         """Return the most utilised posts, the worst first; all posts where no strength is known."""
-        utilisations = self._by_post(loaded.force_at, "collapse")
+        utilisations = self.plastic_utilisations(np.array(loaded.post_forces))
         known = sorted(utilisations, key=lambda name: (-to_compare(utilisations[name]), name))
         names = tuple(known[:_POSTS_REPORTED]) or self.names
         return ranked(tuple(self._post_load(name, loaded) for name in names))
 
     def _post_load(self, name: str, loaded: Loaded) -> PostLoad:
-        own = tuple(Pull(along, loaded.force_at(index), self.run.run.id) for along, index in self._attachments[name])
+        own = tuple(Pull(along, loaded.post_forces[index], self.run.run.id) for along, index in self._attachments[name])
         return post_load(self._frames[name], own + self._still[name], tensions=self._tensions[name])
 
 
-def push_brackets(posts: RunPosts, at_rest: States, unit_load: PointLoad) -> dict[Limit, PushBracket] | None:
-    """Return the pushes at which the first post yields and collapses; None where no strength is known.
+@dataclass(frozen=True)
+class Push:
+    """A push across a span: the posts of the run, the run at its set tension, position and unit direction."""
+
+    posts: RunPosts
+    at_rest: States
+    unit_load: PointLoad
+
+
+def push_brackets(pushes: Sequence[Push]) -> list[dict[Limit, PushBracket] | None]:
+    """Return for each place the pushes at which the first post yields and collapses; None where no strength is known.
 
     Args:
-        posts: posts of the run.
-        at_rest: the run at its set tension.
-        unit_load: position and unit direction of the push.
+        pushes: the places.
     """
-
-    @cache
-    def under(force: float) -> tuple[Loaded, Loaded]:
-        load = PointLoad(unit_load.span, unit_load.share, vec.scale(unit_load.force, force))
-        return load_with_friction(at_rest, load)
-
-    supports, ratio = posts.flexible_supports, 1.0
-    bending_run: BendingRun | None = None
-    found: dict[Limit, PushBracket] = {}
-    for limit in LIMITS:
-        still = posts.max_utilisation_at_rest(limit)
-        if still is None:
-            return None
-        if still[0] >= 1.0:
-            found[limit] = PushBracket(0.0, still[1], 0.0, still[1])
+    found: list[dict[Limit, PushBracket] | None] = [None if one.posts.at_rest is None else {} for one in pushes]
+    sought: list[tuple[int, Limit]] = []
+    for index, (push, brackets) in enumerate(zip(pushes, found, strict=True)):
+        if push.posts.at_rest is None or brackets is None:
             continue
-
-        def rigid(force: float, limit: Limit = limit) -> tuple[float, str]:
-            # Friction lowers the tension at far posts and raises it at near ones: the worse case governs.
-            own, free = under(force)
-            utilisation = posts.max_utilisation(own.force_at, limit)
-            return utilisation if own is free else max(utilisation, posts.max_utilisation(free.force_at, limit))
-
-        lower = _push_reaching(rigid, still[0], next((one.lower for one in found.values()), _FIRST_FORCE))
-        likely, likely_post = None, None
-        if supports is not None:
-            if bending_run is None:
-                start = under(lower)[1].place
-                bending_run = BendingRun(at_rest[0].line, posts.run.tension, supports, unit_load, start)
-
-            def bent(force: float, run: BendingRun = bending_run, limit: Limit = limit) -> tuple[float, str]:
-                return posts.max_utilisation(run.under(force), limit)
-
-            likely = _push_reaching(bent, still[0], ratio * lower)
-            ratio = likely / lower
-            likely_post = bent(likely)[1]
-        found[limit] = PushBracket(lower, rigid(lower)[1], likely, likely_post)
+        for limit, (utilisation, post) in push.posts.at_rest.items():
+            if utilisation < 1.0:
+                sought.append((index, limit))
+            else:
+                brackets[limit] = PushBracket(0.0, post, 0.0, post)
+    # One limit after the other, so that each is evaluated in one piece.
+    sought.sort(key=lambda one: LIMITS.index(one[1]))
+    if not sought:
+        return found
+    rows = [pushes[index] for index, _ in sought]
+    limits = [limit for _, limit in sought]
+    posts = _PushedPosts([one.posts for one in rows], limits)
+    rigid = _RigidPosts(rows)
+    # Friction lowers the tension at far posts and raises it at near ones: the worse case governs.
+    lower = posts.pushes_reaching(rigid.under, np.full(len(rows), _FIRST_FORCE))
+    lower_posts = posts.names
+    likely: dict[int, tuple[float, str]] = {}
+    bending_rows = [row for row, one in enumerate(rows) if one.posts.flexible_supports is not None]
+    if bending_rows:
+        runs = [_bending_run(rows[row]) for row in bending_rows]
+        bent = BendingRuns(runs, rigid.places[bending_rows])
+        softer = _PushedPosts([rows[row].posts for row in bending_rows], [limits[row] for row in bending_rows])
+        reached = softer.pushes_reaching(lambda push: (bent.under(push),), lower[bending_rows])
+        likely = dict(zip(bending_rows, zip(reached.tolist(), softer.names, strict=True), strict=True))
+    for row, (index, limit) in enumerate(sought):
+        brackets = found[index]
+        assert brackets is not None
+        brackets[limit] = PushBracket(float(lower[row]), lower_posts[row], *likely.get(row, (None, None)))
     return found
+
+
+def _bending_run(push: Push) -> BendingRun:
+    supports = push.posts.flexible_supports
+    assert supports is not None
+    return BendingRun(push.at_rest[0].line, push.posts.run.tension, supports, push.unit_load)
+
+
+class _RigidPosts:
+    """Runs between rigid posts under pushes, with their own friction and sliding freely."""
+
+    def __init__(self, pushes: list[Push]) -> None:
+        self._pushes = pushes
+        self._hanging = [row for row, one in enumerate(pushes) if one.at_rest[0].line.weight > 0.0]
+        self._straight = [row for row, one in enumerate(pushes) if one.at_rest[0].line.weight == 0.0]
+        # A line without friction is one case, not two.
+        self._slipping = [row for row in self._straight if pushes[row].at_rest[0] is not pushes[row].at_rest[1]]
+        cases = [(pushes[row].at_rest[1], pushes[row].unit_load) for row in self._straight]
+        cases += [(pushes[row].at_rest[0], pushes[row].unit_load) for row in self._slipping]
+        self._lines = PushedLines(cases) if cases else None
+        self._points = max(len(one.at_rest[0].line.points) for one in pushes)
+        self.places = np.zeros((len(pushes), 3))
+
+    def under(self, push: Array) -> tuple[Array, ...]:
+        """Return the forces on the points sliding freely, and with friction [N]; keep the place of the former."""
+        free = np.zeros((len(self._pushes), self._points, 3))
+        if self._lines is not None:
+            self._lines.under(np.concatenate((push[self._straight], push[self._slipping])))
+            forces, count = self._lines.forces(), len(self._straight)
+            free[self._straight, : forces.shape[1]] = forces[:count]
+            self.places[self._straight] = self._lines.places[:count]
+        own = free.copy()
+        if self._lines is not None and self._slipping:
+            own[self._slipping, : forces.shape[1]] = forces[count:]
+        for row in self._hanging:
+            one = self._pushes[row]
+            load = PointLoad(one.unit_load.span, one.unit_load.share, vec.scale(one.unit_load.force, float(push[row])))
+            loaded, sliding = load_with_friction(one.at_rest, load)
+            own[row, : len(loaded.post_forces)] = loaded.post_forces
+            free[row, : len(loaded.post_forces)] = sliding.post_forces
+            self.places[row] = sliding.place
+        return (free, own) if self._slipping or self._hanging else (free,)
 
 
 _SEARCH_STEPS = 60
 
 
-def _push_reaching(utilisation_of: Callable[[float], tuple[float, str]], at_rest: float, first: float) -> float:
-    """Return the push at which the utilisation reaches 1 [N].
+class _PushedPosts:
+    """The posts of many pushed runs, each with the limit sought: rows in the order of `LIMITS`."""
 
-    Secant steps, since utilisation is nearly linear in the push; inside the bracket once there is one.
+    def __init__(self, runs: list[RunPosts], limits: list[Limit]) -> None:
+        moments = [run.moments for run in runs]
+        count, most = len(runs), max(len(one.still) for one in moments)
+        points = max(one.by_force.shape[2] for one in moments)
+        still, strength = np.zeros((count, most, 2)), np.zeros((count, most, 7))
+        by_force = np.zeros((count, most, 2, points, 3))
+        for row, one in enumerate(moments):
+            own, places = len(one.still), one.by_force.shape[2]
+            still[row, :own], strength[row, :own], by_force[row, :own, :, :places] = (
+                one.still,
+                one.strength,
+                one.by_force,
+            )
+        self._runs, self._points = runs, points
+        first = limits.count("yield")
+        self._parts: list[tuple[slice, Limit, SectionMoments]] = [
+            (rows, limit, SectionMoments(still[rows], by_force[rows], strength[rows]))
+            for rows, limit in ((slice(0, first), LIMITS[0]), (slice(first, count), LIMITS[1]))
+        ]
+        at_rest = [(run.at_rest or {})[limit][0] for run, limit in zip(runs, limits, strict=True)]
+        self._at_rest = np.array(at_rest)
+        self.names = tuple(run.section_posts[0] for run in runs)
 
-    Args:
-        utilisation_of: maximum utilisation under a push.
-        at_rest: utilisation at rest, less than 1.
-        first: initial push [N].
+    def _utilisation(self, forces: tuple[Array, ...]) -> Array:
+        """Return the maximum utilisation of each row under the worst of several sets of forces; keep the posts."""
+        found = np.concatenate(
+            [
+                np.max([part.under(one[rows, : self._points], limit) for one in forces], axis=0)
+                for rows, limit, part in self._parts
+            ]
+        )
+        self.names = tuple(
+            run.section_posts[row] for run, row in zip(self._runs, found.argmax(axis=1).tolist(), strict=True)
+        )
+        worst: Array = found.max(axis=1)
+        return worst
 
-    Raises:
-        CannotFinishError: not reached under MAX_FORCE.
-    """
-    low, high = 0.0, math.inf
-    last, at_last = 0.0, at_rest
-    push = max(first, 1.0)
-    for _ in range(_SEARCH_STEPS):
-        utilisation = utilisation_of(push)[0]
-        low, high = (push, high) if utilisation < 1.0 else (low, push)
-        slope = (utilisation - at_last) / (push - last)
-        new = push + (1.0 - utilisation) / slope if slope > 0.0 else math.inf
-        if math.isinf(high):
-            new = min(max(new, (1.0 + _TOLERANCE) * push), 4.0 * push)
-        elif not low < new < high:
-            new = 0.5 * (low + high)
-        if high - low <= _TOLERANCE * low or (math.isfinite(high) and abs(new - push) <= _TOLERANCE * new):
-            return new
-        if new > MAX_FORCE:
-            break
-        last, at_last, push = push, utilisation, new
-    raise CannotFinishError(f"no post reaches its limit under {push:.0f} N")
+    def pushes_reaching(self, forces_under: Callable[[Array], tuple[Array, ...]], first: Array) -> Array:
+        """Return the push of each row at which the utilisation reaches 1 [N].
+
+        Secant steps, since utilisation is nearly linear in the push; inside the bracket once there is one.
+
+        Args:
+            forces_under: forces on the points under pushes.
+            first: initial pushes [N].
+
+        Raises:
+            CannotFinishError: not reached under MAX_FORCE.
+        """
+        low, high = np.zeros_like(first), np.full_like(first, math.inf)
+        last, at_last = low, self._at_rest
+        push = np.maximum(first, 1.0)
+        settled = np.zeros(len(first), dtype=bool)
+        for _ in range(_SEARCH_STEPS):
+            utilisation = self._utilisation(forces_under(push))
+            low, high = np.where(utilisation < 1.0, push, low), np.where(utilisation < 1.0, high, push)
+            run = np.where(push != last, push - last, 1.0)
+            slope = np.where(push != last, (utilisation - at_last) / run, 0.0)
+            rising = slope > 0.0
+            new = np.where(rising, push + (1.0 - utilisation) / np.where(rising, slope, 1.0), math.inf)
+            close = np.abs(new - push) <= _TOLERANCE * push
+            open_ = np.isinf(high)
+            beyond = np.minimum(np.maximum(new, (1.0 + _TOLERANCE) * push), 4.0 * push)
+            middle = 0.5 * (low + np.where(open_, 0.0, high))
+            new = np.where(close, new, np.where(open_, beyond, np.where((low < new) & (new < high), new, middle)))
+            narrow = high - low <= _TOLERANCE * low
+            if (new[~settled] > MAX_FORCE).any():
+                raise CannotFinishError(f"no post reaches its limit under {push.max():.0f} N")
+            last, at_last = np.where(settled, last, push), np.where(settled, at_last, utilisation)
+            push = np.where(settled, push, new)
+            settled = settled | close | narrow
+            if settled.all():
+                return push
+        raise CannotFinishError(f"no post reaches its limit under {push.max():.0f} N")

@@ -11,7 +11,6 @@ from geom import vec
 from geom.errors import CannotFinishError, Fault, InputError
 from geom.mechanics.catenary import min_tension, segment
 from geom.mechanics.chandrupatla import bracketed_root
-from geom.mechanics.friction import holding_ratio
 from geom.vec import Vec
 
 LOCKED = math.inf
@@ -244,3 +243,37 @@ def _eased_tension(line: Line, required: float, tension: float, slack: float) ->
     while excess(high) > 0.0:
         high = 2.0 * high + line.ea * 1e-3
     return bracketed_root(excess, low, high, 1e-10 * max(high, 1.0))
+
+
+def holding_ratio(friction: float, turn: float) -> float:
+    """Return the ratio of lower to higher tension at which a line slips round a bend, exp(-mu beta); zero where locked.
+
+    Source: Euler's belt friction, as in any statics text.
+
+    Args:
+        friction: coefficient mu, infinite for a line locked in its hole.
+        turn: angle beta between the directions of the line before and after the bend [rad].
+    """
+    return 0.0 if math.isinf(friction) else math.exp(-friction * turn)
+
+
+def friction_coefficient(load: float, hold: float, turn: float) -> float:
+    """Return the coefficient at which a small force holds a load round a bend.
+
+    Args:
+        load: the larger force [N].
+        hold: the smaller force [N].
+        turn: wrap angle [rad].
+    """
+    return math.log(load / hold) / turn
+
+
+def turn_to_hold(load: float, hold: float, friction: float) -> float:
+    """Return the wrap angle at which a small force holds a load [rad].
+
+    Args:
+        load: the larger force [N].
+        hold: the smaller force [N].
+        friction: coefficient mu.
+    """
+    return math.log(load / hold) / friction

@@ -7,16 +7,22 @@ the likely push is given too, and loads above it are marked as not reached.
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, field
+from functools import cached_property
+
+import numpy as np
 
 from geom import vec
 from geom.data.table import datum
-from geom.mechanics.cable import load_line
-from geom.mechanics.collapse import Limit, PushBracket, RunPosts, push_brackets
-from geom.mechanics.elastic_line import PointLoad, States, states
-from geom.mechanics.person_load import FallLoad, across_span, beside_post, fall_on, weight_of
+from geom.mechanics.cable import Loaded, load_lines
+from geom.mechanics.collapse import Push, PushBracket, RunPosts, push_brackets
+from geom.mechanics.elastic_line import PointLoad, SetLine, set_line, states
+from geom.mechanics.person_load import FallLoad, across_span, beside_post, weight_of
 from geom.mechanics.post_loads import PostLoad
+from geom.mechanics.pushed_lines import Case
 from geom.mechanics.run_line import links_of
+from geom.mechanics.section_moments import Limit
 from geom.mechanics.tension import RunTension
 from geom.mechanics.weakest_link import Link, WeakestLink, weakest_link
 from geom.placement.place import outward
@@ -39,9 +45,10 @@ class PersonLoad:
 class Fall:
     """A person-impact load at one point of a run: tension of the line, its weakest link, and the worst posts.
 
-    Posts and ends are rigid. `line` and `posts` are at the maximum stiffness of the line, `tension` is the maximum
-    along it [N]; `deflection` is at the minimum stiffness, without that of the posts [mm]. `yields` and `collapses`
-    are the pushes at which the first post reaches its limits, None where no strength is known. `reached` is False
+    Posts and ends are rigid. `line` and `posts` are at the maximum stiffness of the line, `utilisation` is the maximum
+    plastic utilisation of a post, None where no strength is known; `tension` is the maximum along the line [N];
+    `deflection` is at the minimum stiffness, without that of the posts [mm]. `yields` and `collapses` are the pushes at
+    which the first post reaches its limits, None where no strength is known. `reached` is False
     where a post is likely to collapse under less than this load (the lower bound where the likely push is not known),
     so that tension and post loads are not reached. `assumed` is the assumed set tension of the run.
     """
@@ -54,11 +61,17 @@ class Fall:
     tension: N
     deflection: Mm
     links: WeakestLink
-    posts: tuple[PostLoad, ...]
+    utilisation: Ratio | None
     yields: PushBracket | None
     collapses: PushBracket | None
     reached: bool | None
     assumed: RunTension
+    run_posts: RunPosts = field(compare=False, repr=False)
+
+    @cached_property
+    def posts(self) -> tuple[PostLoad, ...]:
+        """The most utilised posts of the run, the worst first; all posts where no strength is known."""
+        return self.run_posts.worst(self.line.loaded)
 
     @property
     def min_push(self) -> N:
@@ -83,73 +96,97 @@ def published_persons() -> tuple[PersonLoad, ...]:
     )
 
 
-def falls_on_run(placed: Placed, posts: RunPosts, cases: tuple[PersonLoad, ...]) -> list[Fall]:
-    """Return the loads on every span of a run, at mid-span and beside its first support; none without a stiffness.
+def falls_on(placed: Placed, runs: Sequence[RunPosts], cases: tuple[PersonLoad, ...]) -> list[Fall]:
+    """Return the loads on every span of some runs, at mid-span and beside its first support; none without a stiffness.
 
     Args:
         placed: the boat in space.
-        posts: the run with its posts.
+        runs: the runs with their posts.
         cases: the load cases.
     """
+    pushed = [place for posts in runs for place in _places(posts)]
+    lines: list[Case] = []
+    for one in pushed:
+        for person in cases:
+            load = one.load(person.force * person.shock)
+            # A line that slides freely deflects more than one with friction.
+            lines += [(state, load) for state in (*one.push.at_rest, one.soft)]
+    loaded = load_lines(lines)
+    links = {posts.run.run.id: links_of(placed, posts.run.run) for posts in runs}
+    brackets = push_brackets([one.push for one in pushed])
+    each = zip(pushed, brackets, strict=True)
+    persons = [(one, own, person) for one, own in each for person in cases]
+    return [
+        _fall(one, links[one.push.posts.run.run.id], person, own or {}, loaded[row : row + 4])
+        for row, (one, own, person) in zip(range(0, len(loaded), 4), persons, strict=True)
+    ]
+
+
+@dataclass(frozen=True)
+class _PushedPlace:
+    """A place of a run where it is pushed: the push with the stiffest line, and the softest line at rest."""
+
+    place: Remark
+    push: Push
+    soft: SetLine
+
+    def load(self, force: float) -> PointLoad:
+        """Return the push of a force [N]."""
+        unit = self.push.unit_load
+        return PointLoad(unit.span, unit.share, vec.scale(unit.force, force))
+
+
+def _places(posts: RunPosts) -> Iterator[_PushedPlace]:
+    """Yield the middle of every span, and the place beside its first support where the span is long enough."""
     run = posts.run
     if run.stiffness is None:
-        return []
+        return
     line = run.line(run.stiffness.maximum)
     at_rest = states(line, run.tension)
     single = run.stiffness.minimum == run.stiffness.maximum
-    soft = at_rest if single else states(run.line(run.stiffness.minimum), run.tension)
-    links = links_of(placed, run.run)
+    soft = at_rest[1] if single else set_line(run.line(run.stiffness.minimum).free, run.tension)
     off = datum("person_loads", case="beside a post").value
-    found = []
     for span, length in enumerate(line.spans):
         places = [(Remark("fall.mid_span"), 0.5)]
         if length > 2.0 * off:
             places.append((Remark("fall.beside", off_mm=off, at=run.run.names[span]), beside_post(line, span, off)))
         direction = across_span(line, span, outward(run.run.spec))
         for place, share in places:
-            brackets = push_brackets(posts, at_rest, PointLoad(span, share, direction))
-            for person in cases:
-                load = PointLoad(span, share, vec.scale(direction, person.force))
-                found.append(_fall(at_rest, soft, posts, links, load, place, person, brackets or {}))
-    return found
+            yield _PushedPlace(place, Push(posts, at_rest, PointLoad(span, share, direction)), soft)
 
 
 def _fall(
-    at_rest: States,
-    soft: States,
-    posts: RunPosts,
+    at: _PushedPlace,
     links: tuple[tuple[Link, int], ...],
-    load: PointLoad,
-    place: Remark,
     person: PersonLoad,
     brackets: dict[Limit, PushBracket],
+    lines: list[Loaded],
 ) -> Fall:
-    under = fall_on(at_rest, load, person.shock)
-    # A line that slides freely deflects more than one with friction.
-    deflected = under.free if soft is at_rest else load_line(soft[1], under.loaded.load, start=under.free.place)
-    tensions = {0: under.loaded.tensions[0][0], -1: under.loaded.tensions[-1][1], 1: under.loaded.max_tension}
-    collapses = brackets.get("collapse")
+    own, free, locked, soft = lines
+    under = FallLoad(vec.norm(own.load.force), person.shock, own, free, locked)
+    tensions = {0: own.tensions[0][0], -1: own.tensions[-1][1], 1: own.max_tension}
+    collapses, posts = brackets.get("collapse"), at.push.posts
     return Fall(
         run=posts.run.run.id,
-        span=load.span,
-        place=place,
+        span=own.load.span,
+        place=at.place,
         person=person,
         line=under,
-        tension=max(under.loaded.max_tension, under.free.max_tension),
-        deflection=deflected.deflection,
+        tension=max(own.max_tension, free.max_tension),
+        deflection=soft.deflection,
         links=weakest_link(tuple((link, tensions[index]) for link, index in links)),
-        posts=posts.worst(under.loaded),
+        utilisation=max(posts.plastic_utilisations(np.array(own.post_forces)).values(), default=None),
         yields=brackets.get("yield"),
         collapses=collapses,
         reached=None if collapses is None else under.force < (collapses.likely or collapses.lower),
         assumed=posts.run.tensions,
+        run_posts=posts,
     )
 
 
 def fall_rank(fall: Fall) -> tuple[float, float, str, int, str, str]:
     """Return the sorting key of a load: by the greater utilisation of posts and links, the worst first."""
-    post = max((one.plastic_utilisation or 0.0 for one in fall.posts), default=0.0)
     link = fall.links.governing
     line = link.utilisation if link is not None and link.utilisation is not None else 0.0
-    worst, tension = to_compare(max(post, line)), to_compare(fall.line.loaded.max_tension)
+    worst, tension = to_compare(max(fall.utilisation or 0.0, line)), to_compare(fall.line.loaded.max_tension)
     return (-worst, -tension, fall.run, fall.span, fall.place.code, fall.person.name)

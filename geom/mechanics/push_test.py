@@ -11,11 +11,12 @@ that line. The set tension needed lies between two bounds:
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Literal
 
 from geom import vec
-from geom.mechanics.cable import load_line, load_states
+from geom.mechanics.cable import load_line, load_lines
 from geom.mechanics.catenary import deflection_at_tension
 from geom.mechanics.chandrupatla import bracketed_root
 from geom.mechanics.elastic_line import Line, PointLoad, States, set_line, states
@@ -124,27 +125,19 @@ def tension_needed(line: Line, span: int, force: float, limit: float, max_settab
         limit: maximum deflection of the rule [mm].
         max_settable: maximum tension that can be set [N].
     """
-    free = line.free
-    load = push_force(line, span, force)
     length = line.spans[span]
     upper = tension_for(force, length, limit, line.weight)
-
-    def over(tension: float) -> float:
-        return load_line(set_line(free, tension), load).deflection - limit
-
-    minimum = line.min_tension
-    at_least = over(minimum)
     lower: float | None = None
     slack: float | None = None
-    if at_least > 0.0:
-        high, at_high = upper, over(upper)
-        while at_high > 0.0:
-            # Weight adds to the deflection, so that the weightless bound may be too low.
-            high *= 1.5
-            at_high = over(high)
-        lower = bracketed_root(over, minimum, high, 1e-6 * upper, at_least, at_high)
-    elif line.weight == 0.0:
-        slack = _slack_that_passes(free, load, limit)
+    if line.weight > 0.0:
+        lower = _tension_of_hanging(line.free, push_force(line, span, force), limit, upper)
+    else:
+        tension = tension_on_rigid_ends(line, span, force, limit)
+        if tension > 0.0:
+            lower = tension
+        else:
+            # The unstressed length of a line is its path over 1 + T / EA: a tension below zero is slack.
+            slack = line.path * (line.ea / (line.ea + tension) - 1.0)
     upper = max(upper, lower or 0.0)
     if upper <= max_settable:
         verdict: Settable = "can"
@@ -153,15 +146,83 @@ def tension_needed(line: Line, span: int, force: float, limit: float, max_settab
     return TensionNeeded(span, length, force, limit, upper, lower, slack, max_settable, verdict)
 
 
-def _slack_that_passes(line: Line, load: PointLoad, limit: float) -> float:
-    """Return the slack at which an untensioned line just reaches the limit [mm]."""
+def tension_on_rigid_ends(line: Line, span: int, force: float, deflection: float) -> float:
+    """Return the set tension at which a force deflects a weightless, freely sliding line so far [N].
 
-    def over(slack: float) -> float:
-        return load_line(set_line(line, 0.0, slack), load).deflection - limit
+    The loaded point stays with its point of the line. Either side has one tension, T = EA (length / unstressed length -
+    1), which is linear in 1 + set tension / EA; so is the balance across the span. What is sought is the place along
+    the span at which the balance along it holds.
 
-    half = 0.5 * line.spans[load.span]
-    maximum = 2.0 * (math.hypot(half, limit) - half)
-    return bracketed_root(over, 0.0, maximum, 1e-7)
+    Args:
+        line: the line between rigid ends.
+        span: index of the span, 0 for the first.
+        force: at mid-span, square to it [N].
+        deflection: of the loaded point from the straight span [mm].
+
+    Returns:
+        The tension, below zero where the line deflects no farther even when slack.
+    """
+    half, ea = 0.5 * line.spans[span], line.ea
+    outer = math.fsum(line.spans[:span]), math.fsum(line.spans[span + 1 :])
+    sine = force / (ea * deflection)
+
+    def stretches(along: float) -> tuple[float, float, float, float, float]:
+        before, after = math.hypot(half + along, deflection), math.hypot(half - along, deflection)
+        longer = (before + outer[0]) / (half + outer[0]), (after + outer[1]) / (half + outer[1])
+        set_to = (sine + 1.0 / before + 1.0 / after) / (longer[0] / before + longer[1] / after)
+        return before, after, longer[0] * set_to - 1.0, longer[1] * set_to - 1.0, set_to
+
+    def unbalanced(along: float) -> float:
+        before, after, strain, other, _ = stretches(along)
+        return strain * (half + along) / before - other * (half - along) / after
+
+    shift = 0.0
+    if outer[0] != outer[1]:
+        reach = min(deflection, 0.5 * half)
+        while unbalanced(-reach) > 0.0 or unbalanced(reach) < 0.0:
+            reach = 0.5 * (reach + half)
+        shift = bracketed_root(unbalanced, -reach, reach, 1e-12 * half)
+    return ea * (stretches(shift)[-1] - 1.0)
+
+
+def deflection_on_rigid_ends(line: Line, span: int, force: float, tension: float) -> float:
+    """Return the deflection of a freely sliding line under a force at mid-span, at a set tension [mm].
+
+    Args:
+        line: the line between rigid ends; its friction is neglected.
+        span: index of the span, 0 for the first.
+        force: square to the span [N].
+        tension: set tension [N].
+    """
+    if line.weight > 0.0:
+        return load_line(set_line(line.free, tension), push_force(line, span, force)).deflection
+    high = deflection_at_tension(force, line.spans[span], tension) or line.spans[span]
+    while tension_on_rigid_ends(line, span, force, high) > tension:
+        high *= 2.0
+    return bracketed_root(
+        lambda deflection: tension_on_rigid_ends(line, span, force, deflection) - tension,
+        1e-3 * high,
+        high,
+        1e-11 * high,
+    )
+
+
+def _tension_of_hanging(free: Line, load: PointLoad, limit: float, upper: float) -> float | None:
+    """Return the set tension at which a line with weight just reaches the limit [N]; None where it keeps it at any."""
+
+    def over(tension: float) -> float:
+        return load_line(set_line(free, tension), load).deflection - limit
+
+    minimum = free.min_tension
+    at_least = over(minimum)
+    if at_least <= 0.0:
+        return None
+    high, at_high = upper, over(upper)
+    while at_high > 0.0:
+        # Weight adds to the deflection, so that the weightless bound may be too low.
+        high *= 1.5
+        at_high = over(high)
+    return bracketed_root(over, minimum, high, 1e-6 * upper, at_least, at_high)
 
 
 def expected_deflection(line: Line, span: int, force: float, tension: float, slack: float = 0.0) -> ExpectedDeflection:
@@ -174,28 +235,31 @@ def expected_deflection(line: Line, span: int, force: float, tension: float, sla
         tension: set tension [N].
         slack: gained since by bedding-in or temperature [mm].
     """
-    return deflection_of(states(line, tension, slack), span, force, tension)
+    return deflections_of([(states(line, tension, slack), span, force, tension)])[0]
 
 
-def deflection_of(at_rest: States, span: int, force: float, tension: float) -> ExpectedDeflection:
-    """Return the expected deflection of a line at rest under the test force, with its bounds.
+def deflections_of(pushes: Sequence[tuple[States, int, float, float]]) -> list[ExpectedDeflection]:
+    """Return the expected deflections of lines at rest under the test force, with their bounds.
 
     Args:
-        at_rest: the line at its set tension.
-        span: index of the span, 0 for the first.
-        force: of the rule [N].
-        tension: set tension [N].
+        pushes: the line at its set tension, index of the span, force of the rule [N], set tension [N].
     """
-    own = at_rest[0]
-    loaded, free, locked = load_states(at_rest, push_force(own.line, span, force))
-    return ExpectedDeflection(
-        span=span,
-        tension=tension,
-        free=free.deflection,
-        with_friction=loaded.deflection,
-        locked=locked.deflection,
-        ends_giving=deflection_ends_giving(force, own.line.spans[span], own.line.weight, own.tension[span]),
-    )
+    cases = [(state, push_force(state.line, span, force)) for at_rest, span, force, _ in pushes for state in at_rest]
+    loaded = load_lines(cases)
+    found = []
+    for row, (at_rest, span, force, tension) in zip(range(0, len(loaded), 3), pushes, strict=True):
+        line, own = at_rest[0].line, at_rest[0].tension[span]
+        found.append(
+            ExpectedDeflection(
+                span=span,
+                tension=tension,
+                with_friction=loaded[row].deflection,
+                free=loaded[row + 1].deflection,
+                locked=loaded[row + 2].deflection,
+                ends_giving=deflection_ends_giving(force, line.spans[span], line.weight, own),
+            )
+        )
+    return found
 
 
 @dataclass(frozen=True)

@@ -6,9 +6,8 @@ from dataclasses import dataclass
 
 from geom.boat.model import Fitting, LineEnd
 from geom.data.table import datum
-from geom.mechanics.cable import load_line
-from geom.mechanics.elastic_line import Line, set_line
-from geom.mechanics.push_test import PushDeflection, deflection_ends_giving, push_force
+from geom.mechanics.elastic_line import Line
+from geom.mechanics.push_test import PushDeflection, deflection_ends_giving, deflection_on_rigid_ends
 from geom.mechanics.stretch import Stiffness, stiffness_range
 from geom.mechanics.tension import RunTension, run_tension, weight_of_line
 from geom.mechanics.weakest_link import Link, end_efficiency, lashing_capacity
@@ -51,8 +50,7 @@ class RunLine:
         """
         minimum = None
         if self.stiffness is not None:
-            free = self.line(self.stiffness.maximum).free
-            minimum = load_line(set_line(free, self.tension), push_force(free, span, force)).deflection
+            minimum = deflection_on_rigid_ends(self.line(self.stiffness.maximum), span, force, self.tension)
         length = self.run.spans[span]
         return PushDeflection(minimum, deflection_ends_giving(force, length, self.weight, self.tension))
 

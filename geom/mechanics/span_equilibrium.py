@@ -1,157 +1,28 @@
 """The line on one side of a loaded point: its force on the point at a given position of the point.
 
 From the load outward the line slips through each hole against friction, and the length gained enters the loaded span.
-One unknown governs, the tension at the nearest support (for a line with weight, the horizontal tension). A weightless
-line that slides freely, or is locked at the nearest hole, has a closed-form solution.
+One unknown governs, the tension at the nearest support; for a line with weight, the horizontal tension. Weightless
+lines are solved many at once, in arrays.
 """
 
 from __future__ import annotations
 
 import math
 from functools import cached_property
+from typing import TYPE_CHECKING
+
+import numpy as np
 
 from geom import vec
 from geom.mechanics.catenary import HangingSegment, Segment, hanging_segment, plan_span, segment
-from geom.mechanics.elastic_line import Line, OuterSpan, PointLoad, SetLine
-from geom.mechanics.friction import holding_ratio
+from geom.mechanics.elastic_line import OuterSpan, PointLoad, SetLine, holding_ratio
 from geom.vec import Vec
 
-_SCALAR_STEPS = 80
-# A Newton step this small leaves an error of its square.
-_SETTLED = 1e-8
-# Resolution of lengths in floating point, as a fraction of the length of the line.
-LENGTH_RESOLUTION = 1e-15
+if TYPE_CHECKING:
+    from numpy.typing import NDArray
 
-
-class LineSide:
-    """A weightless line on one side of the load: its part of the loaded span and the outer spans, nearest first.
-
-    `tension` at the support [N], `stiffness` as its derivative by the distance of the loaded point [N/mm], `vector`
-    from the support to the loaded point and its length `distance` [mm] are those of the last position solved for.
-    """
-
-    def __init__(self, state: SetLine, load: PointLoad, direction: int) -> None:
-        """Set up the spans of one side: direction -1 for those before the load, +1 for those after it."""
-        line, k = state.line, load.span
-        self.line: Line = line
-        self.support = line.points[k] if direction < 0 else line.points[k + 1]
-        self.own_rest = state.rest[k] * (load.share if direction < 0 else 1.0 - load.share)
-        own = state.tension[k] + line.weight * (self.support[2] - line.points[k][2])
-        self.own_tension = max(own, 0.0)
-        self.tension, self.stiffness = self.own_tension, 0.0
-        self.vector: Vec = (0.0, 0.0, 0.0)
-        self.distance = 0.0
-        spans = range(k - 1, -1, -1) if direction < 0 else range(k + 1, len(line.points) - 1)
-        self._spans, self._state, self._direction = spans, state, direction
-        self._shared = self._one_tension()
-        self._nearest_ratio = 1.0
-
-    def _one_tension(self) -> tuple[float, float] | None:
-        """Return outer chords and unstressed length [mm] where the tension is equal on this whole side, else None."""
-        line, spans = self.line, self._spans
-        if not spans or math.isinf(line.friction[spans[0] - 1 if self._direction > 0 else spans[0]]):
-            return 0.0, self.own_rest
-        if not line.frictionless:
-            return None
-        chords, rests = self._state.sums
-        if self._direction > 0:
-            return chords[-1] - chords[spans[0]], self.own_rest + rests[-1] - rests[spans[0]]
-        return chords[spans[0] + 1], self.own_rest + rests[spans[0] + 1]
-
-    @cached_property
-    def outer_spans(self) -> tuple[OuterSpan, ...]:
-        """The spans outside the loaded one, nearest first."""
-        spans = self._state.outer_spans(self._direction)
-        return spans[len(spans) - len(self._spans) :]
-
-    def pull(self, place: Vec) -> Vec:
-        """Return the force of this side on the loaded point at a position [N]."""
-        support, ea = self.support, self.line.ea
-        x, y, z = place[0] - support[0], place[1] - support[1], place[2] - support[2]
-        last_distance = self.distance
-        self.vector, self.distance = (x, y, z), math.sqrt(x * x + y * y + z * z)
-        if self._shared is not None:
-            chords, rest = self._shared
-            self.tension = tension = max(ea * ((self.distance + chords) / rest - 1.0), 0.0)
-            self.stiffness = ea / rest if tension > 0.0 else 0.0
-        else:
-            self._nearest_ratio = nearest_ratio(self.outer_spans[0], self.vector)
-            expected = self.tension + self.stiffness * (self.distance - last_distance)
-            tension, slope = self._solve(expected if expected > 0.0 else self.tension)
-            self.tension = tension
-            self.stiffness = 1.0 / ((1.0 + tension / ea) * max(-slope, 1e-300)) if tension > 0.0 else 0.0
-        share = -tension / self.distance
-        return (share * x, share * y, share * z)
-
-    def outer_tensions(self) -> list[float]:
-        """Return the tension of each outer span [N], nearest first."""
-        if self._shared is not None:
-            if self._shared[0] > 0.0:
-                return [self.tension] * len(self._spans)
-            return [self._state.tension[j] for j in self._spans]
-        found, now = [], self.tension
-        ratio = self._nearest_ratio
-        for span in self.outer_spans:
-            now, _ = slip(span.before, now, ratio, 1.0)
-            found.append(now)
-            ratio = span.next_ratio
-        return found
-
-    def _excess(self, tension: float) -> tuple[float, float]:
-        """Return the unstressed length required less that available on this side [mm], and its slope [mm/N]."""
-        flexibility = 1.0 / self.line.ea
-        stretch = 1.0 + tension * flexibility
-        relaxed = self.distance / stretch
-        excess, slope = relaxed - self.own_rest, relaxed / stretch
-        now, share = tension, 1.0
-        ratio = self._nearest_ratio
-        for chord, rest, before, next_ratio in self._straight_spans:
-            # `slip` inlined for speed.
-            if ratio != 1.0:
-                if before < now * ratio:
-                    now, share = now * ratio, share * ratio
-                elif before * ratio > now:
-                    now, share = now / ratio, share / ratio
-                else:
-                    break
-            stretch = 1.0 + now * flexibility
-            relaxed = chord / stretch
-            excess += relaxed - rest
-            slope += share * relaxed / stretch
-            ratio = next_ratio
-        return excess, -slope * flexibility
-
-    @cached_property
-    def _straight_spans(self) -> list[tuple[float, float, float, float]]:
-        return [(span.chord, span.rest, span.before, span.next_ratio) for span in self.outer_spans]
-
-    def _solve(self, expected: float) -> tuple[float, float]:
-        """Return the tension at the support at which this side reaches the loaded point, and the slope of the excess.
-
-        Newton iteration from an expected tension, inside a bracket, on the variable 1 / (1 + T / EA), in which a line
-        that slides freely is linear.
-        """
-        ea = self.line.ea
-        enough = LENGTH_RESOLUTION * self.line.path
-        low, high = 0.0, math.inf
-        tension = max(expected, 1e-6)
-        slope = 0.0
-        for _ in range(_SCALAR_STEPS):
-            excess, slope = self._excess(tension)
-            if abs(excess) <= enough:
-                return tension, slope
-            low, high = (tension, high) if excess > 0.0 else (low, tension)
-            relaxed = ea / (ea + tension)
-            relaxed += excess * relaxed * relaxed / (ea * slope)
-            step = ea / relaxed - ea if relaxed > 0.0 else math.inf
-            if step <= 0.0 and low == 0.0 and self._excess(0.0)[0] <= 0.0:
-                return 0.0, slope
-            if not low < step < high:
-                step = 0.5 * (low + high) if math.isfinite(high) else 2.0 * tension + 1.0
-            if (math.isfinite(high) and high - low <= 1e-14 * high) or abs(step - tension) <= _SETTLED * tension:
-                return step, slope
-            tension = step
-        return tension, slope
+    Array = NDArray[np.float64]
+    Flags = NDArray[np.bool_]
 
 
 def nearest_ratio(span: OuterSpan, towards_load: Vec) -> float:
@@ -164,10 +35,10 @@ def nearest_ratio(span: OuterSpan, towards_load: Vec) -> float:
 
 
 def slip(before: float, neighbour: float, ratio: float, share: float) -> tuple[float, float]:
-    """Return the tension [N] outer_spans a hole, and its derivative by the tension at the load.
+    """Return the tension [N] beyond a hole, and its derivative by the tension at the load.
 
     Args:
-        before: tension outer_spans the hole before loading [N].
+        before: tension beyond the hole before loading [N].
         neighbour: tension on the loaded side of the hole [N].
         ratio: holding ratio of the hole.
         share: derivative of the tension on the loaded side by the tension at the load.
@@ -181,13 +52,19 @@ def slip(before: float, neighbour: float, ratio: float, share: float) -> tuple[f
     return before, 0.0
 
 
+# Resolution of lengths in floating point, as a fraction of the length of the line.
+LENGTH_RESOLUTION = 1e-15
 _CATENARY_STEPS = 100
 # A Newton step this small leaves an error of its square.
 _CATENARY_SETTLED = 1e-10
 
 
 class HangingSide:
-    """A line with weight on one side of the load, with the members of `LineSide`."""
+    """A line with weight on one side of the load: its part of the loaded span and the outer spans, nearest first.
+
+    `tension` at the support [N], `stiffness` as its derivative by the distance of the loaded point [N/mm], `vector`
+    from the support to the loaded point and its length `distance` [mm] are those of the last position solved for.
+    """
 
     def __init__(self, state: SetLine, load: PointLoad, direction: int) -> None:
         """Set up the spans of one side: direction -1 for those before the load, +1 for those after it."""
@@ -277,3 +154,125 @@ class HangingSide:
             found.append((now, outer))
             near_force, now = outer.end_pull, max(outer.end_tension, 0.0)
         return part, tuple(found)
+
+
+_TENSION_STEPS = 80
+# A Newton step this small leaves an error of its square.
+_SETTLED = 1e-8
+
+
+class SlippingSides:
+    """Weightless lines that slip in their holes, before and after their loads: arrays of two sides, each of all lines.
+
+    `tension` at the support [N] and `stiffness` as its derivative by the distance of the loaded point [N/mm] are those
+    of the last position solved for; each solution starts from them.
+    """
+
+    def __init__(
+        self,
+        ea: Array,
+        own_rest: Array,
+        spans: list[tuple[Array, Array, Array]],
+        ratios: list[Array],
+        friction: Array,
+        near: tuple[Array, Array],
+    ) -> None:
+        """Set up the sides.
+
+        Args:
+            ea: axial stiffness of each line [N].
+            own_rest: unstressed length of the part of the loaded span [mm].
+            spans: chord and unstressed length of each outer span [mm], and its tension before loading [N]; nearest
+                first, zero beyond the line.
+            ratios: holding ratio at the near hole of each outer span for the directions before loading.
+            friction: coefficient at the nearest hole.
+            near: parts of the directions along the loaded span and across it: outward along the nearest outer span,
+                and in two directions square to that.
+        """
+        self._ea, self._own_rest, self._spans, self._ratios = ea, own_rest, spans, ratios
+        self._friction, self._near = friction, near
+        # Length by which an untensioned side is short of the straight lines over its spans that slip.
+        slack = [np.where(before > 0.0, chord - rest, 0.0) for chord, rest, before in spans]
+        self._untensioned = np.sum(slack, axis=0) - own_rest
+        self.tension: Array = np.where(own_rest > 0.0, spans[0][2], 0.0)
+        self.stiffness: Array = np.zeros_like(own_rest)
+        self._distance = own_rest
+
+    def pull(self, along: Array, across: Array, distance: Array) -> None:
+        """Solve for the tensions at which the sides reach their loaded points.
+
+        Newton iteration on the variable 1 / (1 + T / EA), in which a line that slides freely is linear, inside a
+        bracket, from the tension expected by the last stiffness.
+
+        Args:
+            along: distance of each loaded point from its support along the span [mm].
+            across: and across it [mm].
+            distance: straight [mm].
+        """
+        ea, last = self._ea, self.tension
+        ahead, aside, beside = along * self._near[0] + across * self._near[1]
+        # At the nearest hole the direction of the line changes with the load.
+        self._ratios[0] = holding(self._friction, np.arctan2(np.hypot(aside, beside), -ahead))
+        expected = last + self.stiffness * (distance - self._distance)
+        tension = np.maximum(np.where(expected > 0.0, expected, last), 1e-6)
+        slack = distance + self._untensioned <= 0.0
+        low, high = np.zeros_like(tension), np.full_like(tension, np.inf)
+        settled, slope = slack, np.full_like(tension, -1.0)
+        for _ in range(_TENSION_STEPS):
+            excess, new_slope = self._excess(tension, distance)
+            slope = np.where(settled, slope, new_slope)
+            low, high = np.where(excess > 0.0, tension, low), np.where(excess > 0.0, high, tension)
+            relaxed = ea / (ea + tension)
+            relaxed = relaxed + excess * relaxed * relaxed / (ea * new_slope)
+            step = np.where(relaxed > 0.0, ea / np.where(relaxed > 0.0, relaxed, 1.0) - ea, np.inf)
+            close = np.abs(step - tension) <= _SETTLED * tension
+            outside = ~((low < step) & (step < high)) & ~close
+            middle = np.where(np.isinf(high), 2.0 * tension + 1.0, 0.5 * (low + np.where(np.isinf(high), 0.0, high)))
+            tension = np.where(settled, tension, np.where(outside, middle, step))
+            settled = settled | close | (high - low <= 1e-14 * high)
+            if settled.all():
+                break
+        self._distance = distance
+        self.tension = np.where(slack, 0.0, tension)
+        self.stiffness = np.where(slack, 0.0, 1.0 / ((1.0 + tension / ea) * np.maximum(-slope, 1e-300)))
+
+    def _excess(self, tension: Array, distance: Array) -> tuple[Array, Array]:
+        """Return the unstressed length required less that available on each side [mm], and its slope [mm/N]."""
+        stretch = 1.0 / (1.0 + tension / self._ea)
+        relaxed = distance * stretch
+        excess, slope, now = relaxed - self._own_rest, relaxed * stretch, tension
+        slips: Flags = np.ones(tension.shape, dtype=bool)
+        for (chord, rest, before), ratio in zip(self._spans, self._ratios, strict=True):
+            now, held = _slip(before, now, ratio)
+            slips = slips & ~held
+            stretch = 1.0 / (1.0 + now / self._ea)
+            relaxed = chord * stretch
+            excess = excess + np.where(slips, relaxed - rest, 0.0)
+            slope = slope + np.where(slips, now / tension * relaxed * stretch, 0.0)
+        return excess, -slope / self._ea
+
+    def outer_tensions(self) -> list[Array]:
+        """Return the tension of each outer span [N], nearest first."""
+        found, now = [], self.tension
+        for (_, _, before), ratio in zip(self._spans, self._ratios, strict=True):
+            now, _ = _slip(before, now, ratio)
+            found.append(now)
+        return found
+
+
+def _slip(before: Array, neighbour: Array, ratio: Array) -> tuple[Array, Flags]:
+    """Return the tension [N] beyond each hole as `slip` has it, and whether the line is held there."""
+    most = np.where(ratio > 0.0, neighbour / np.where(ratio > 0.0, ratio, 1.0), np.inf)
+    now = np.minimum(np.maximum(before, neighbour * ratio), most)
+    return now, (now == before) & (ratio < 1.0)
+
+
+def holding(friction: Array, turn: Array) -> Array:
+    """Return the holding ratios (dimensionless) of holes, as `holding_ratio` has that of one.
+
+    Args:
+        friction: coefficients mu, infinite where locked.
+        turn: angle between the directions of the line before and after each hole [rad].
+    """
+    locked = np.isinf(friction)
+    return np.where(locked, 0.0, np.exp(-np.where(locked, 0.0, friction) * turn))

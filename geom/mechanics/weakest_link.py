@@ -9,7 +9,7 @@ from geom.data.table import Datum, datum
 from geom.errors import OutsideTableError
 from geom.placement.line_ends import family
 from geom.remark import Remark, Stated
-from geom.units import N, Ratio
+from geom.units import N, Ratio, to_compare
 
 
 @dataclass(frozen=True)
@@ -73,7 +73,8 @@ def weakest_link(links: tuple[tuple[Link, float], ...]) -> WeakestLink:
         LinkUse(link, tension, None if link.strength is None else tension / link.strength) for link, tension in links
     ]
     known = sorted(
-        (use for use in uses if use.utilisation is not None), key=lambda use: (-(use.utilisation or 0.0), use.link.name)
+        (use for use in uses if use.utilisation is not None),
+        key=lambda use: (-to_compare(use.utilisation or 0.0), use.link.name),
     )
     return WeakestLink(tuple(known), tuple(use for use in uses if use.utilisation is None))
 

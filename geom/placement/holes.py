@@ -17,8 +17,12 @@ from geom.remark import Remark
 from geom.units import Mm, Rad
 from geom.vec import Vec
 
-_STEPS = 90
+_STEPS = 36
+_STEP = 2.0 * math.pi / _STEPS
+_TURNS = tuple((math.cos(index * _STEP), math.sin(index * _STEP)) for index in range(_STEPS))
 _REFINEMENTS = 40
+# Relative accuracy of the slope at a minimum, which leaves an error of its square.
+_RESOLUTION = 1e-9
 
 
 @dataclass(frozen=True)
@@ -111,69 +115,80 @@ def clear_diameter(tube: float, hole: float, tube_axis: Vec, hole_axis: Vec, lin
         GeometryError: the hole is not smaller than the tube.
     """
     _check(tube, hole)
-    edge = _ExitEdge(tube / 2.0, hole / 2.0, tube_axis, hole_axis)
-    step = 2.0 * math.pi / _STEPS
-    points = [edge.point(index * step) for index in range(_STEPS)]
-    distances = [vec.norm(vec.cross(point, line)) for point in points]
-    nearest = min(range(_STEPS), key=distances.__getitem__)
-    minimum = _min_distance(edge, line, (nearest - 1) * step, (nearest + 1) * step)
-    return 2.0 * minimum if _encircles(points, line, hole_axis) else -2.0 * minimum
+    edge = _ExitEdge(tube / 2.0, hole / 2.0, tube_axis, hole_axis, line)
+    distances = [edge.distance(*turn) for turn in _TURNS]
+    minimum = min(
+        _min_distance(edge, (index - 1) * _STEP, (index + 1) * _STEP)
+        for index, here in enumerate(distances)
+        if distances[index - 1] >= here <= distances[(index + 1) % _STEPS]
+    )
+    return 2.0 * minimum if edge.encircles_line else -2.0 * minimum
 
 
 class _ExitEdge:
-    """The closed edge where a hole leaves a tube, on the side to which the hole axis points; radii [mm]."""
+    """The closed edge where a hole leaves a tube, on the side to which the hole axis points, and a line; radii [mm].
 
-    def __init__(self, tube_radius: float, hole_radius: float, tube_axis: Vec, hole_axis: Vec) -> None:
-        self.hole_radius = hole_radius
-        self.hole_axis = hole_axis
-        self.across = vec.unit(vec.cross(tube_axis, hole_axis))
-        self.upward = vec.cross(hole_axis, self.across)
-        self.tube_radius = tube_radius
-        across_tube = vec.square_to(hole_axis, tube_axis)
-        self.slope = vec.norm(across_tube)
-        self.back = vec.dot(vec.square_to(self.upward, tube_axis), across_tube)
+    All is in the frame of the hole: its axis, the direction across the tube, and the one square to both.
+    """
 
-    def point(self, f: float) -> Vec:
-        side = self.hole_radius * math.cos(f)
-        rise = self.hole_radius * math.sin(f)
+    def __init__(self, tube_radius: float, hole_radius: float, tube_axis: Vec, hole_axis: Vec, line: Vec) -> None:
+        across = vec.unit(vec.cross(tube_axis, hole_axis))
+        upward = vec.cross(hole_axis, across)
+        outward = vec.square_to(hole_axis, tube_axis)
+        self._tube, self._hole = tube_radius, hole_radius
+        self._slope = vec.norm(outward)
+        self._back = vec.dot(vec.square_to(upward, tube_axis), outward) / self._slope
+        self._line = vec.dot(line, hole_axis), vec.dot(line, across), vec.dot(line, upward)
+        # The line leaves the tube inside the edge, or outside it; one parallel to the tube does not leave it.
+        off_tube = vec.norm(vec.square_to(line, tube_axis))
+        off_hole = vec.norm(vec.square_to(line, hole_axis))
+        self.encircles_line = tube_radius * off_hole < hole_radius * off_tube
+
+    def distance(self, cos: float, sin: float) -> float:
+        """Return the distance from the line to the point of the edge at an angle round the hole [mm]."""
+        side, rise = self._hole * cos, self._hole * sin
         # In a tilted hole the generator at `rise` meets the tube closer to the hole centre.
-        reach = (math.sqrt(self.tube_radius**2 - side * side) - rise * self.back / self.slope) / self.slope
-        return vec.add(
-            vec.scale(self.hole_axis, reach), vec.add(vec.scale(self.across, side), vec.scale(self.upward, rise))
+        reach = (math.sqrt(self._tube * self._tube - side * side) - rise * self._back) / self._slope
+        h, a, u = self._line
+        x, y, z = side * u - rise * a, rise * h - reach * u, reach * a - side * h
+        return math.sqrt(x * x + y * y + z * z)
+
+    def nears(self, f: float) -> float:
+        """Return half the derivative of the square of that distance by the angle [mm2]."""
+        cos, sin = math.cos(f), math.sin(f)
+        side, rise = self._hole * cos, self._hole * sin
+        root = math.sqrt(self._tube * self._tube - side * side)
+        reach, reaches = (
+            (root - rise * self._back) / self._slope,
+            (side * rise / root - side * self._back) / self._slope,
+        )
+        h, a, u = self._line
+        return (
+            (side * u - rise * a) * (-rise * u - side * a)
+            + (rise * h - reach * u) * (side * h - reaches * u)
+            + (reach * a - side * h) * (reaches * a + rise * h)
         )
 
 
-def _encircles(points: list[Vec], line: Vec, hole_axis: Vec) -> bool:
-    """Return whether a closed edge encircles the axis of a line, by its winding number."""
-    forward = line if vec.dot(line, hole_axis) > 0.0 else vec.scale(line, -1.0)
-    first = vec.unit(vec.square_to((forward[1], forward[2], forward[0]), forward))
-    second = vec.cross(forward, first)
-    angles = [math.atan2(vec.dot(point, second), vec.dot(point, first)) for point in points]
-    turned = 0.0
-    for before, after in zip(angles, [*angles[1:], angles[0]], strict=True):
-        turned += (after - before + math.pi) % (2.0 * math.pi) - math.pi
-    return abs(turned) > math.pi
+def _min_distance(edge: _ExitEdge, low: float, high: float) -> float:
+    """Return the minimum distance from line to edge between two angles, where its derivative is zero.
 
-
-def _min_distance(edge: _ExitEdge, line: Vec, low: float, high: float) -> float:
-    """Return the minimum distance from line to edge between two parameters, by golden-section search."""
-    ratio = (math.sqrt(5.0) - 1.0) / 2.0
-
-    def distance(f: float) -> float:
-        return vec.norm(vec.cross(edge.point(f), line))
-
-    a, b = high - ratio * (high - low), low + ratio * (high - low)
-    at_a, at_b = distance(a), distance(b)
+    False position, with the value at an end that stays halved (the Illinois rule).
+    """
+    at_low, at_high = edge.nears(low), edge.nears(high)
+    f = 0.5 * (low + high)
     for _ in range(_REFINEMENTS):
-        if at_a < at_b:
-            high, b, at_b = b, a, at_a
-            a = high - ratio * (high - low)
-            at_a = distance(a)
+        if at_low >= 0.0 or at_high <= 0.0 or high - low <= _RESOLUTION:
+            break
+        f = high - at_high * (high - low) / (at_high - at_low)
+        at_f = edge.nears(f)
+        if abs(at_f) <= _RESOLUTION * (at_high - at_low):
+            break
+        if at_f > 0.0:
+            high, at_high, at_low = f, at_f, 0.5 * at_low
         else:
-            low, a, at_a = a, b, at_b
-            b = low + ratio * (high - low)
-            at_b = distance(b)
-    return min(at_a, at_b)
+            low, at_low, at_high = f, at_f, 0.5 * at_high
+    return edge.distance(math.cos(f), math.sin(f))
 
 
 def _check(tube: float, hole: float) -> None:

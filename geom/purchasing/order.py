@@ -14,6 +14,7 @@ from geom.data import table
 from geom.errors import OutsideTableError
 from geom.placement.eyes import Where
 from geom.placement.line_ends import BOTH, is_spliced, line_end, run_end
+from geom.placement.nets import PlacedNet, placed_nets
 from geom.placement.place import PlacedRun, end_name
 from geom.purchasing.reels import Piece, ReelPlan, reel_plan
 from geom.remark import Remark, Stated
@@ -71,7 +72,7 @@ class EndOrder:
 
 @dataclass(frozen=True)
 class SmallOrder:
-    """Cord or sleeves for a run: count, length of each [mm], price of each; diameter [mm] and turns of a cord."""
+    """Cord or sleeves for a run or a net: count, length of each [mm], price of each; diameter and turns of a cord."""
 
     what: Stated
     run: str
@@ -128,6 +129,7 @@ def order_list(work: LineWork) -> Order:
     ends = tuple(row for run in runs.values() for where in BOTH for row in _end_rows(boat, run, where))
     # Cord, sleeves and twine of a line on hold depend on what is made in its place.
     small = tuple(row for run in runs.values() if not work.runs[run.id].refused for row in _small_rows(boat, run))
+    small += tuple(row for net in placed_nets(work.placed) for row in _net_rows(net))
     priced: list[tuple[Stated, float | None]] = [(order.line, order.cost) for order in lines if order.total]
     priced += [(_at_end(row), row.price) for row in ends]
     priced += [
@@ -248,3 +250,15 @@ def _small_rows(boat: Boat, run: PlacedRun) -> list[SmallOrder]:
                 )
             )
     return rows
+
+
+def _net_rows(net: PlacedNet) -> Iterator[SmallOrder]:
+    """Yield the netting of a net, the rope round its edge, and its lacing; what is not known is not ordered."""
+    spec, source = net.spec, "boat file"
+    if net.area is not None:
+        said = Remark("net.netting", bar_mm=spec.bar, area_m2=net.area * 1e-6)
+        yield SmallOrder(said, net.id, 1, max(edge.length or 0.0 for edge in net.edges), None, source)
+    if net.edge_cord is not None:
+        yield SmallOrder(Remark("net.edge_cord"), net.id, 1, net.edge_cord, None, source, spec.edge_cord)
+    if net.lacing is not None and spec.lacing is not None:
+        yield SmallOrder(Remark("net.lacing"), net.id, 1, net.lacing, None, source, spec.lacing.diameter)

@@ -104,8 +104,9 @@ def _none_named() -> Finding:
 
 def _already_judged(finding: Finding, found: list[Finding]) -> bool:
     """Whether a passed lashing gap of the line work repeats a finding of an applied document."""
-    judged = any(other.clause == _LANYARD and other.run == finding.run for other in found)
-    return finding.clause == "lashing-gap" and finding.verdict == "pass" and judged
+    if finding.clause != "lashing-gap" or finding.verdict != "pass":
+        return False
+    return any(other.clause == _LANYARD and other.run == finding.run for other in found)
 
 
 def _own_findings(placed: Placed, only: Container[str] | None) -> Iterator[Finding]:

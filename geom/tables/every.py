@@ -9,6 +9,7 @@ from geom.tables.table import Table
 MAKERS = (
     open_items.items, open_items.choices, open_items.tapes, open_items.tubes,
     placing.posts, placing.holes, placing.edges, placing.runs, placing.spans, placing.gates, placing.pairs,
+    placing.net_bays, placing.net_edges,
     *loads.LOAD_TABLES,
     lines.cut_list, lines.cut_terms, lines.budgets, lines.setting_cards, lines.stations, lines.rope_marks,
     lines.threading, lines.checks, lines.splices, lines.alternatives, lines.bill_by_end, lines.line_orders,

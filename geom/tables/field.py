@@ -6,9 +6,10 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
 from functools import cache, cached_property, reduce
-from operator import or_
+from operator import attrgetter, or_
 from types import NoneType, UnionType
 from typing import Annotated, Any, Union, get_args, get_origin, get_type_hints
 
@@ -39,8 +40,16 @@ class Field:
 
     def read(self, result: object) -> Any:
         """Return the value in the unit of its key; None where any step of the path is None."""
-        value = _read(result, self.steps)
-        return value if self.unit is None else _outside(value, self.unit.factor)
+        value = self._get(result)
+        return value if self.unit is None or value is None else _outside(value, self.unit.factor)
+
+    @cached_property
+    def _get(self) -> Callable[[Any], Any]:
+        """The value at the path, in the unit that the result holds."""
+        only = self.steps[0]
+        if len(self.steps) == 1 and not only.isdigit():
+            return attrgetter(only)
+        return lambda result: _read(result, self.steps)
 
 
 @cache
@@ -107,12 +116,12 @@ def _read(value: Any, steps: tuple[str, ...]) -> Any:
     for place, step in enumerate(steps):
         if value is None:
             return None
-        if step.isdigit():
-            value = value[int(step)]
-        elif type(value) is tuple:
+        if type(value) is tuple:
+            if step.isdigit():
+                value = value[int(step)]
+                continue
             return tuple(_read(one, steps[place:]) for one in value)
-        else:
-            value = getattr(value, step)
+        value = getattr(value, step)
     return value
 
 

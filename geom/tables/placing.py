@@ -8,6 +8,7 @@ from geom.boat.model import Level
 from geom.placement.edge_options import EdgeOption, edge_options
 from geom.placement.eyes import Where
 from geom.placement.gates import GateLevel
+from geom.placement.nets import NetBay, NetEdge
 from geom.placement.summary import HoleSummary, PostSummary, SpanSummary
 from geom.placement.symmetry import Pair
 from geom.refit import Refit
@@ -134,6 +135,39 @@ def gates(refit: Refit) -> Table:
     )
     found = refit.placed.gate_levels
     return Table("gates", "GATES", columns, found, tuple(f"{one.gate}-{one.level}" for one in found))
+
+
+def net_bays(refit: Refit) -> Table:
+    """Return the bays of netting between supports: edges, heights, area, and braces to be cut out for."""
+    of = partial(column, NetBay)
+    columns = (
+        of("net", "NET"),
+        of("number", "BAY", decimals=0),
+        of("from_", "FROM"),
+        of("to", "TO"),
+        of("top", "UPPER EDGE"),
+        of("foot", "FOOT"),
+        of("height_from", "HEIGHT AT FROM"),
+        of("height_to", "HEIGHT AT TO"),
+        of("area", "AREA", decimals=2),
+        of("braces", "CUT OUT FOR BRACES", decimals=0),
+    )
+    found = tuple(bay for net in refit.nets for bay in net.bays)
+    return Table("net-bays", "NETTING, BAY BY BAY", columns, found, tuple(f"{bay.net}:{bay.number}" for bay in found))
+
+
+def net_edges(refit: Refit) -> Table:
+    """Return the laced edges of nets: length, what each is laced to, and its cord."""
+    of = partial(column, NetEdge)
+    columns = (
+        of("net", "NET"),
+        of("at=edge", "EDGE"),
+        of("length", "LENGTH"),
+        of("laced_to", "LACED TO, DIAMETER", "fine length"),
+        of("lacing", "LACING CORD"),
+    )
+    found = tuple(edge for net in refit.nets for edge in net.edges)
+    return Table("net-edges", "EDGES OF NETS", columns, found, tuple(f"{edge.net}:{edge.edge}" for edge in found))
 
 
 def pairs(refit: Refit) -> Table:

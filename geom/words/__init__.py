@@ -13,6 +13,7 @@ import math
 import re
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
+from functools import cache
 from itertools import combinations
 from string import Formatter
 
@@ -79,7 +80,7 @@ def units_of(said: Stated | Sequence[Stated], units: Units = METRIC) -> frozense
         return frozenset()
     if not isinstance(said, Remark):
         return frozenset[str]().union(*(units_of(one, units) for one in said))
-    forms = {name: form or "" for _, name, form, _ in Formatter().parse(english.SENTENCES[said.code]) if name}
+    forms = {name: form for _, name, form in _template(english.SENTENCES[said.code]) if name}
     found: set[str] = set()
     for name, value in said.values:
         if isinstance(value, float | int) and _unit_of(name) is not None:
@@ -108,18 +109,24 @@ def with_unit(value: float, unit: str, form: str, units: Units = METRIC) -> str:
     return _WRITTEN[unit](value, form, units)
 
 
+@cache
+def _template(sentence: str) -> tuple[tuple[str, str | None, str], ...]:
+    """Return a template in parts: text, the name of the value after it, if any, and its format."""
+    return tuple((text, name, form or "") for text, name, form, _ in Formatter().parse(sentence))
+
+
 def _sentence(remark: Remark, units: Units) -> str:
     values = dict(remark.values)
-    fields = list(Formatter().parse(english.SENTENCES[remark.code]))
-    compared = {name: form[:-1] for _, name, form, _ in fields if name and form and form.endswith(_COMPARED)}
+    fields = _template(english.SENTENCES[remark.code])
+    compared = {name: form[:-1] for _, name, form in fields if name and form.endswith(_COMPARED)}
     told_apart = replace(units, more=units.more + _more(compared, values, units)) if compared else units
     parts = []
-    for text, name, form, _ in fields:
+    for text, name, form in fields:
         parts.append(text)
         if name is not None and name in compared:
             parts.append(_part(name, values[name], compared[name], told_apart))
         elif name is not None:
-            parts.append(_part(name, values[name], form or "", units))
+            parts.append(_part(name, values[name], form, units))
     return "".join(parts)
 
 

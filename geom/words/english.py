@@ -130,6 +130,9 @@ SENTENCES: Mapping[str, str] = {
     "part.of_run": "{run}: {part}",
     "cord.of_lashing": "cord for {fitting}",
     "twine.of_splices": "whipping twine, a splice",
+    "net.netting": "netting, bar {bar_mm:g!}, {area_m2:.2f} m2 net",
+    "net.edge_cord": "rope round the net's edge",
+    "net.lacing": "lacing cord of the net",
     # Lengths and their terms.
     "length.not_given": "not given",
     "length.whole": "{length_mm:.0f}",
@@ -593,6 +596,11 @@ SENTENCES: Mapping[str, str] = {
         "renew it with bare wire; until then cut a drain in the coat at its lowest point, look at both its ends for "
         "rust, and do not take its rated strength as its strength"
     ),
+    "net.loads_and_hides": (
+        "a sail, a wave or a person in a net loads its line and posts more than a line alone, and what it is laced to "
+        "is not seen: open the lacing once a year and look at line, splices and holes"
+    ),
+    "net.not_in_the_loads": "the loads calculated here are those of lines without nets",
     "wire.grade_recommended": "316 is recommended, not required",
     "wire.sleeves_not_in_file": "sleeves are not in the boat file",
     "wire.stainless_not_stated": "the boat file does not state whether it is stainless",
@@ -615,6 +623,7 @@ SENTENCES: Mapping[str, str] = {
     "clause.no_socket": "no base of this boat has a socket",
     "clause.no_rope_in_holes": "no rope passes a hole",
     "clause.no_gate": "the boat file names no gate",
+    "clause.no_net": "the boat file has no net",
     "clause.no_coated_wire": "no line of this boat is coated wire",
     "clause.no_hmpe": "no line of this boat is HMPE",
     "clause.no_lashing": "no line of this boat is made fast by a lashing",

@@ -53,6 +53,7 @@ QUANTITIES: Mapping[str, str] = {
     "quantity.lowest_at_stations": "lowest height at deck stations between posts",
     "quantity.made_fast": "where the line is made fast",
     "quantity.material": "material",
+    "quantity.netting": "netting",
     "quantity.none": "",
     "quantity.opening_at_eye": "opening above deck at rail eye",
     "quantity.opening_at_post": "opening above deck at post",

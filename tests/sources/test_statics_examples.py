@@ -16,8 +16,7 @@ from geom.mechanics.catenary import (
     tension_while_loaded,
 )
 from geom.mechanics.chandrupatla import bracketed_root
-from geom.mechanics.elastic_line import Line, PointLoad, set_line
-from geom.mechanics.friction import friction_coefficient, holding_ratio, turn_to_hold
+from geom.mechanics.elastic_line import Line, PointLoad, friction_coefficient, holding_ratio, set_line, turn_to_hold
 
 # Half a unit of the last printed digit is what a published answer leaves open.
 

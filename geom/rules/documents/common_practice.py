@@ -238,6 +238,18 @@ def coated_wire(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
             yield clause.say("notice", measure, found, Remark("wire.coated_remedy"))
 
 
+def netted(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
+    """A net loads the posts and hides its line: a notice for each.
+
+    Source: common practice, no source.
+    """
+    for net in placed.boat.nets:
+        if net.along is not None:
+            measure = Measure(net.id, Remark("quantity.netting"), None, "")
+            notes = Remark("net.loads_and_hides"), Remark("net.not_in_the_loads")
+            yield clause.say("notice", measure, *notes)
+
+
 def _practice_limit(value: float) -> Limit:
     """Return a limit of common practice [mm]."""
     return Limit(value, "mm", "", "common practice, no source", "common practice")
@@ -259,5 +271,6 @@ CLAUSES = (
     Clause("hole-edge", "edge of holes for rope", edges_rounded, nothing=Remark("clause.no_rope_in_holes")),
     Clause("retention", "tube in its socket", tube_retained, nothing=Remark("clause.no_socket")),
     Clause("coated-wire", "coated wire", coated_wire, nothing=Remark("clause.no_coated_wire")),
+    Clause("netting", "netting under a guard line", netted, nothing=Remark("clause.no_net")),
     Clause("pair", "port against starboard", sides_alike, nothing=Remark("clause.no_twin")),
 )
