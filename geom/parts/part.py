@@ -11,11 +11,13 @@ from __future__ import annotations
 import math
 from abc import ABC, abstractmethod
 from dataclasses import dataclass
-from typing import Any, ClassVar
+from typing import TYPE_CHECKING, Any, ClassVar
 
 from geom.errors import CannotFinishError, GeometryError
-from geom.figure import Arc, Circle, Item, Line, Polyline
 from geom.vec import Vec
+
+if TYPE_CHECKING:
+    from geom.figure import Arc, Item
 
 Span = tuple[float, float, float, float]
 
@@ -167,6 +169,9 @@ def extents(items: tuple[Item, ...]) -> Span:
 
 
 def _reach(item: Item) -> list[tuple[float, float]]:
+    # A check reads sizes only, and figures take time to load.
+    from geom.figure import Arc, Circle, Line, Polyline
+
     if getattr(item, "layer", "") == "CENTRE":
         return []
     if isinstance(item, Line):

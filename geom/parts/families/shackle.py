@@ -7,13 +7,13 @@ from dataclasses import dataclass
 from typing import Any, ClassVar
 
 from geom.figure import Circle, Dimension, Item, Line, Polyline
-from geom.parts.families.post import hole_edges
 from geom.parts.part import Cylinder, Dim, Outline, kernel, require, require_positive
 from geom.parts.shape.body import Body, Extruded, Turned
 from geom.parts.shape.built import Built
 from geom.parts.shape.crossing import common_volume
 from geom.parts.shape.frame import Frame
 from geom.parts.shape.path import Path, Stretch
+from geom.parts.shape.post_view import hole_edges
 from geom.parts.shape.profile import Profile, Step
 from geom.parts.shape.swept import Swept
 
