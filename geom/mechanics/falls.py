@@ -104,7 +104,7 @@ def falls_on(placed: Placed, runs: Sequence[RunPosts], cases: tuple[PersonLoad, 
         runs: the runs with their posts.
         cases: the load cases.
     """
-    pushed = [place for posts in runs for place in _places(posts)]
+    pushed = [place for posts in runs for place in _places(posts)] if cases else []
     at_rest: list[Case] = []
     for one in pushed:
         for person in cases:
