@@ -7,6 +7,7 @@ of reading, placing, line work, rules, loads and open items, without files, draw
 from __future__ import annotations
 
 import json
+import math
 import os
 import subprocess
 import sys
@@ -70,7 +71,7 @@ def main() -> None:
         rounds = [[measured(tree, boat) for tree in trees] for _ in range(ROUNDS)]
         for number, tree in enumerate(trees):
             least = [min(column) for column in zip(*(one[number] for one in rounds), strict=True)]
-            whole = sum(least[:4])
+            whole = math.fsum(least[:4])
             text = ", ".join(f"{stage} {1e3 * one:.1f}" for stage, one in zip(STAGES, least, strict=True))
             print(f"{boat}, {tree.name}: {text} ms; {1.0 / whole:.1f} boats/s")
 
