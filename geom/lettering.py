@@ -43,6 +43,11 @@ def _advances(weight: Weight) -> tuple[dict[int, int], int]:
         return {code: widths[name][0] for code, name in glyph_of.items()}, font["head"].unitsPerEm
 
 
+def letters() -> str:
+    """Return every letter of the font; both weights have the same."""
+    return "".join(chr(code) for code in sorted(_advances("regular")[0]))
+
+
 def width(text: str, height: float, weight: Weight = "regular") -> float:
     """Return the width of a text [mm].
 

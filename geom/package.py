@@ -7,7 +7,7 @@ import json
 import re
 import unicodedata
 from collections.abc import Callable, Mapping, Sequence
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 from geom.drafting.title_block import TRADES as TRADES
 from geom.drafting.title_block import is_for
@@ -30,8 +30,11 @@ Progress = Callable[[str], None]
 
 # Folders beside drawings and tables that a trade gets.
 FOLDERS: dict[str | None, tuple[str, ...]] = {
-    None: ("cut", "solids"), "designer": ("cut", "solids"), "fabricator": ("cut", "solids"), "rigger": ("cut",),
-}  # fmt: skip
+    None: ("cut", "solids", "papers"),
+    "designer": ("cut", "solids", "papers"),
+    "fabricator": ("cut", "solids"),
+    "rigger": ("cut", "papers"),
+}
 
 
 def slug(name: str) -> str:
@@ -166,23 +169,37 @@ def full_size_files(refit: Refit, progress: Progress) -> dict[str, bytes]:
     return pages | {f"{word}.dxf" if "." not in word else word: data for word, data in cut_files(refit).items()}
 
 
+def paper_files(refit: Refit, progress: Progress) -> dict[str, bytes]:
+    """Return the papers that need no rates and no record: orders, labels, handover."""
+    from geom.paperwork.papers import papers
+
+    progress("papers")
+    return papers(refit)
+
+
 def schedule_files(refit: Refit) -> dict[str, bytes]:
     """Return all tables that have rows as CSV."""
     return {f"{table.name}.csv": csv_bytes(table) for table in every_table(refit)}
 
 
-def page_file(refit: Refit, sheets: Sequence[Sheet], written: Mapping[str, bytes] | None = None) -> bytes:
+def page_file(
+    refit: Refit,
+    sheets: Sequence[Sheet],
+    written: Mapping[str, bytes] | None = None,
+    report: Mapping[str, Any] | None = None,
+) -> bytes:
     """Return the page of a refit.
 
     Args:
         refit: the calculated boat.
         sheets: the sheets on it.
         written: files of the sheets by name, where they are written already.
+        report: the contents of check.json, where they are made already.
     """
     from geom.page import drawings_of, page_bytes
 
     svg = {name.removesuffix(".svg"): data for name, data in (written or {}).items() if name.endswith(".svg")}
-    return page_bytes(refit, drawings_of(sheets, svg))
+    return page_bytes(refit, drawings_of(sheets, svg), report)
 
 
 def package_files(
@@ -230,8 +247,11 @@ def package_files(
         models |= made("pictures", lambda: picture_files(refit, progress, cached))
         files |= {f"solids/{name}": data for name, data in models.items()}
     files |= {f"schedules/{name}": data for name, data in made("schedules", lambda: schedule_files(refit)).items()}
-    files["check.json"] = json_bytes(check_report(refit))
-    files |= made("page", lambda: {PAGE: page_file(refit, sheets, drawings)})
+    if "papers" in folders:
+        files |= {f"papers/{name}": data for name, data in made("papers", lambda: paper_files(refit, progress)).items()}
+    report = check_report(refit)
+    files["check.json"] = json_bytes(report)
+    files |= made("page", lambda: {PAGE: page_file(refit, sheets, drawings, report)})
     return with_manifest(refit, files, version, solids, yard, trying.missing)
 
 

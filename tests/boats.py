@@ -63,6 +63,47 @@ def drawn(name: str, projection: str | None, series: str = "ISO"):
     return refit(replace(worked_out.loaded, boat=worked_out.boat.model_copy(update={"drawing": stated})))
 
 
+# Keys whose values are lists of points.
+_POINTS = ("starboard", "port", "starboard_inner", "port_inner", "bow", "stern", "points", "corners")
+
+
+def in_own_units(name: str) -> bytes:
+    """Return the file of a demonstration boat declared in metres and radians, each of its values with its own unit.
+
+    Which values are lengths and angles is read from the published schema of boat files.
+    """
+    schema = json.loads((BOATS.parent / "boat.schema.json").read_text("utf-8"))
+    data = yaml.load((BOATS / f"{name}.yaml").read_text("utf-8"), Loader=yaml.BaseLoader)
+    declared = data["units"]
+
+    def with_unit(text: str, kind: str) -> str:
+        bare = re.fullmatch(r"[-+]?[\d./ ]+", text)
+        return f"{text} {declared[kind]}" if bare and kind in declared else text
+
+    def walk(node: Any, shape: dict[str, Any]) -> Any:
+        while "$ref" in shape:
+            shape = schema["$defs"][shape["$ref"].rpartition("/")[2]]
+        kind = shape.get("description", "").partition(":")[0]
+        if isinstance(node, str):
+            inner = (one.get("description", "").partition(":")[0] for one in shape.get("anyOf", ()))
+            kind = next((one for one in (kind, *inner) if one in declared), "")
+            return with_unit(node, kind) if kind else node
+        for one in shape.get("anyOf", ()):
+            if "$ref" in one or one.get("type") in ("object", "array"):
+                return walk(node, one)
+        if isinstance(node, list):
+            items, first = shape.get("items", {}), shape.get("prefixItems", [])
+            return [walk(value, first[k] if k < len(first) else items) for k, value in enumerate(node)]
+        known, of_words = shape.get("properties", {}), list(shape.get("patternProperties", {}).values())
+        other = of_words[0] if of_words else shape.get("additionalProperties", {})
+        return {
+            key: walk(value, known.get(key, other if isinstance(other, dict) else {})) for key, value in node.items()
+        }
+
+    written = walk(data, schema) | {"units": {"length": "m", "angle": "rad"}}
+    return yaml.dump(written, sort_keys=False).encode("utf-8")
+
+
 def turned(name: str, origin: tuple[str, str, str], x: str, y: str) -> bytes:
     """Return the file of a demonstration boat written in other axes, its numbers exact."""
     data = yaml.load((BOATS / f"{name}.yaml").read_text("utf-8"), Loader=yaml.BaseLoader)
@@ -84,7 +125,7 @@ def turned(name: str, origin: tuple[str, str, str], x: str, y: str) -> bytes:
         if isinstance(node, list) and key in ("foot", "at", "point"):
             return [station(text, axis) for axis, text in enumerate(node)]
         if isinstance(node, list):
-            inner = "point" if key in ("starboard", "port", "points") else ""
+            inner = "point" if key in _POINTS else ""
             return [walk(value, inner) for value in node]
         return node
 

@@ -21,9 +21,9 @@ from geom.live.state import State
 
 @dataclass
 class Served:
-    """A boat file served in this process."""
+    """A boat file served, in this process where its state is there."""
 
-    state: State
+    state: State | None
     door: Door
 
     def get(self, path: str, **headers: str) -> tuple[int, dict[str, str], bytes]:
@@ -35,8 +35,9 @@ class Served:
         usual = {
             "origin": f"http://{self.door.hosts[0]}", "sec-fetch-site": "same-origin",
             "content-type": "text/plain; charset=utf-8", TOKEN_HEADER: self.door.token,
-            "if-match": f'"{self.state.now.digest}"',
         }  # fmt: skip
+        if self.state is not None:
+            usual["if-match"] = f'"{self.state.now.digest}"'
         made = usual | {key.replace("_", "-"): value for key, value in headers.items()}
         return self.ask("POST", "/save", data, {key: one for key, one in made.items() if key not in without})
 

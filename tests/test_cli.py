@@ -37,7 +37,21 @@ def test_version():
     assert done.stdout.startswith("toerail ")
 
 
-COMMANDS = ["new", "check", "draw", "solids", "package", "eye", "splice", "form", "survey", "schema", "quote"]
+COMMANDS = [
+    "new",
+    "check",
+    "draw",
+    "solids",
+    "package",
+    "eye",
+    "splice",
+    "form",
+    "survey",
+    "schema",
+    "quote",
+    "made",
+    "inspect",
+]
 
 
 @pytest.mark.parametrize("command", COMMANDS)
@@ -267,3 +281,29 @@ def test_quote_writes_a_quotation_and_a_bill(tmp_path):
     assert refused.returncode != 0 and "holds a quotation" in refused.stderr
     missing = toerail("quote", BOATS / "pipwing-25.yaml", "--rates", tmp_path / "none.yaml", "--to", tmp_path / "n")
     assert missing.returncode == 2 and not (tmp_path / "n").exists()
+
+
+def test_made_and_inspect_keep_the_record_and_correct_the_boat_file(tmp_path):
+    from tests.test_made import log
+
+    boat, record = tmp_path / "boat.yaml", tmp_path / "record.yaml"
+    boat.write_bytes((BOATS / "saltwhin-31.yaml").read_bytes())
+    (tmp_path / "log.yaml").write_bytes(log())
+    made = ("made", boat, tmp_path / "log.yaml", "--record", record)
+    done = toerail(*made, "--to", tmp_path / "papers", "--write")
+    assert done.returncode == 0, done.stderr
+    assert "take-up of guard rope: 30.0 mm expected; measured S-F-U 33.5 mm, S-A-U 33.5 mm" in done.stdout
+    assert {path.name for path in (tmp_path / "papers").glob("*.pdf")} == {"as-made.pdf", "handover.pdf"}
+    assert "measured_on: [S-F-U, S-A-U]" in boat.read_text("utf-8")
+    # The log is of the data before the correction: nothing is lost, nothing is corrected twice.
+    before = record.read_bytes()
+    assert toerail(*made).returncode == 0 and record.read_bytes() == before
+    readings = tmp_path / "season.csv"
+    readings.write_text("PLACE,WHAT,VALUE\nrecord,date,2027-04-10\nrecord,by,owner\nS-F-U,lashing,52 mm\n")
+    sheet = tmp_path / "inspection.pdf"
+    seen = toerail("inspect", boat, "--record", record, "--readings", readings, "--to", sheet)
+    assert seen.returncode == 0, seen.stderr
+    assert seen.stdout == "S-F-U: stretched by 5.0 mm from 2026-04-02 to 2027-04-10\n"
+    assert record.read_bytes().startswith(before.rstrip()[:400]) and sheet.exists()
+    alone = toerail("inspect", boat, "--readings", readings, "--to", tmp_path / "no.pdf")
+    assert alone.returncode == 2 and "no record to take them into" in alone.stderr

@@ -24,11 +24,11 @@ from geom.files import write_file
 from geom.intake.value_edit import write_values
 from geom.live import guards
 from geom.live.changes import changes, pointers
-from geom.live.guards import TOKEN_HEADER
+from geom.live.guards import TOKEN_HEADER, Door
 from geom.live.state import StaleError, State
 from geom.words import english_page
 from tests.boats import BOATS, ROOT
-from tests.counts import seeds
+from tests.counts import TIMES, seeds
 from tests.pages import read_page
 from tests.saver import texts
 from tests.served import Served, served
@@ -260,17 +260,27 @@ def test_a_program_killed_in_the_middle_of_a_save_leaves_the_file_whole(boat):
     assert len(rest) > 1
 
 
+@pytest.mark.long
 @pytest.mark.slow
 def test_many_saves_do_not_fill_the_memory(boat):
-    """The resident memory after fifty saves, each with its page, is within a fifth of that after ten."""
-    state, text = State(boat), boat.read_bytes()
-    statm = Path("/proc/self/statm")
-    resident = []
-    for number in some(range(50)):
-        reading = state.save(edited(text, f"{600 + number % 7}"), state.now.digest)
-        assert reading.faults == () and len(reading.good.page) > 500_000
-        resident.append(int(statm.read_text("utf-8").split()[1]))
-    assert resident[-1] <= 1.2 * resident[9]
+    """The resident memory of the command after fifty saves, each shown, is within a fifth of that after ten."""
+    text = boat.read_bytes()
+    process, address = _started(boat)
+    try:
+        port, token = re.fullmatch(r"http://127\.0\.0\.1:(\d+)/\?token=(.*)", address).groups()
+        viewed = Served(None, Door(int(port), token))
+        digest, resident = json.loads(viewed.get("/file")[2])["digest"], []
+        for number in some(range(min(50 * TIMES, 200))):
+            data = edited(text, f"{600 + number % 7}")
+            found = json.loads(viewed.post(data, if_match=f'"{digest}"')[2])
+            assert found["faults"] == [] and found["good"] == number + 2
+            assert json.loads(viewed.get("/body")[2])["good"] == number + 2
+            digest = found["digest"]
+            resident.append(int(Path(f"/proc/{process.pid}/statm").read_text("utf-8").split()[1]))
+        assert resident[-1] <= 1.2 * resident[9]
+    finally:
+        process.send_signal(signal.SIGTERM)
+        process.wait(30)
 
 
 def test_what_changed_is_named_and_a_line_that_became_too_short_is_scrap(boat):

@@ -7,13 +7,16 @@ import pytest
 from geom.words import english_page
 from tests.boats import BOATS
 from tests.browser import AXE, browser, opened
+from tests.made import set_of
 from tests.served import served
 from tests.some import some
 
 pytestmark = pytest.mark.slow
 
+PARTS = ("header", "nav", "#items", "#boat", "#lines", "#posts", "#tension", "#order", "#sheets", "#log")
+
 SHOWN = "(number) => document.getElementById('page').dataset.good === String(number)"
-FRAME = "document.querySelector('iframe:not(.next)').contentDocument"
+FRAME = "document.querySelector('iframe').contentDocument"
 INSIDE = f"(text) => {FRAME}.getElementById('post-S-S2').textContent.includes(text)"
 LINE = (
     "() => { const { state } = document.getElementById('editor').view; "
@@ -24,6 +27,7 @@ REPLACE = (
     "const at = view.state.doc.toString().indexOf(from); "
     "view.dispatch({ changes: { from: at, to: at + from.length, insert: to } }); }"
 )
+DRAWN = f"{FRAME}.getElementById('paper').shadowRoot?.querySelector('svg')"
 TEXT = "() => document.getElementById('editor').view.state.doc.toString()"
 
 
@@ -58,6 +62,67 @@ def test_what_is_saved_in_the_pane_is_written_and_shown_edged(running, ours):
         assert page.evaluate(f"() => {FRAME}.querySelectorAll('.card.changed').length") > 0
         outside = [one for one in seen.requests if not one.startswith(f"http://{ours.door.hosts[0]}/")]
         assert outside == [] and seen.console == []
+
+
+def test_only_what_changed_is_put_into_the_page_and_all_else_stays_as_it_was(running, ours):
+    """Cards of the port side, the boat as it was turned, what is ticked and unfolded; ticks belong to their figures."""
+    with opened(running, ours.door.address, (1440, 900)) as seen:
+        page = seen.page
+        seen.until(SHOWN, 1)
+        frame = page.frame_locator("iframe")
+        frame.locator("nav a[href='#boat']").click()
+        seen.until(f"() => Number({FRAME}.getElementById('stage').dataset.drawn ?? 0) > 0")
+        frame.locator("[data-view=plan]").click()
+        frame.locator("#boat summary").click()
+        frame.locator("[data-pick='S-S2']").click()
+        place = (
+            f"() => {{ const {{ view }} = {FRAME}.getElementById('stage'); const from = view.project('S-S1'); "
+            "const to = view.project('P-S3'); return [to.x - from.x, to.y - from.y].map(Math.round); }"
+        )
+        before = page.evaluate(place)
+        frame.locator("nav a[href='#lines']").click()
+        for run in some(("P-A-U", "S-F-U")):
+            frame.locator(f"[id='run-{run}'] .steps input").first.check()
+            frame.locator(f"[id='run-{run}'] .budget summary").click()
+        page.evaluate(
+            f"() => {{ for (const one of {FRAME}.querySelectorAll('.card, canvas')) one.dataset.old = '1'; }}"
+        )
+        # So little that no open item comes or goes, which would number the others anew.
+        page.evaluate(REPLACE, ["along: 596", "along: 597"])
+        page.locator("#save").click()
+        seen.until(SHOWN, 2)
+        old = f"(id) => {FRAME}.getElementById(id).dataset.old === '1'"
+        assert page.evaluate(old, "run-P-A-U") and page.evaluate(old, "post-P-S2")
+        assert not page.evaluate(old, "post-S-S2") and not page.evaluate(old, "run-S-F-U")
+        ticked = [frame.locator(f"[id='run-{run}'] .steps input").first.is_checked() for run in ("P-A-U", "S-F-U")]
+        assert ticked == [True, False]
+        for run in some(("P-A-U", "S-F-U")):
+            assert page.evaluate(f"(id) => {FRAME}.getElementById(id).querySelector('.budget').open", f"run-{run}")
+        frame.locator("nav a[href='#boat']").click()
+        assert page.evaluate(f"() => {FRAME}.querySelectorAll('canvas[data-old]').length") == 2
+        assert page.evaluate(place) == before
+        assert "596.4" in frame.locator("#chosen").text_content()
+        assert seen.console == []
+
+
+def test_a_page_followed_through_saves_is_the_page_opened_afresh(running, ours):
+    """A hole moved, the boat renamed, another boat altogether and back: all sections say what a new page says."""
+    said = (
+        f"() => {list(PARTS)!r}.map((part) => {FRAME}.querySelector(part)).map((part) => "
+        "[part.textContent.replace(/\\s+/g, ' '), [...part.querySelectorAll('[id]')].map((one) => one.id)].join(' '))"
+    )
+    text = ours.state.path.read_bytes()
+    other = text.replace(b"along: 596", b"along: 604", 1).replace(b"SALTWHIN 31", b"OTHER 31", 1)
+    assert other.count(b"OTHER 31") == 1
+    with opened(running, ours.door.address, (1440, 900)) as seen:
+        seen.until(SHOWN, 1)
+        for number, data in enumerate(some((other, text, (BOATS / "pipwing-25.yaml").read_bytes(), text)), start=2):
+            assert ours.post(data)[0] == 200
+            seen.until(SHOWN, number)
+            with opened(running, ours.door.address, (1440, 900)) as afresh:
+                afresh.until(SHOWN, number)
+                assert seen.page.evaluate(said) == afresh.page.evaluate(said), number
+        assert seen.console == []
 
 
 def test_a_fault_stands_at_its_line_and_the_last_good_page_stays(running, ours):
@@ -113,14 +178,31 @@ def test_a_remedy_is_a_button_that_changes_the_text_and_not_the_file(running, ou
         assert seen.console == []
 
 
-def test_sheets_are_drawn_when_they_are_opened(running, ours):
+def test_sheets_are_listed_and_each_is_drawn_when_it_is_opened(running, ours):
     with opened(running, ours.door.address, (1440, 900)) as seen:
         page = seen.page
         seen.until(SHOWN, 1)
-        assert "page_with_sheets" not in vars(ours.state.now.good)
-        page.frame_locator("iframe:not(.next)").locator("nav a[href='#sheets']").click()
-        seen.until(f"() => {FRAME}.querySelectorAll('[data-sheet]').length > 20")
-        assert "page_with_sheets" in vars(ours.state.now.good)
+        assert "sheets" not in vars(ours.state.now.good)
+        frame = page.frame_locator("iframe")
+        frame.locator("nav a[href='#sheets']").click()
+        names = [sheet.name for sheet in set_of("saltwhin-31")]
+        listed = f"() => [...{FRAME}.querySelectorAll('[data-sheet]')].map((one) => one.dataset.sheet)"
+        seen.until(f"(count) => {FRAME}.querySelectorAll('[data-sheet]').length === count", len(names))
+        assert page.evaluate(listed) == names
+        assert not page.evaluate(f"() => Boolean({DRAWN})")
+        frame.locator("[data-sheet='R1-starboard-upper']").click()
+        seen.until(f"() => Boolean({DRAWN})")
+        assert page.evaluate(f"() => {FRAME}.getElementById('reader-title').textContent").startswith("R1 ")
+        # A save draws the open sheet afresh; it stays as near as it was looked at.
+        frame.locator("[data-reader=in]").click()
+        wide = page.evaluate(f"() => {DRAWN}.style.width")
+        page.evaluate(f"() => {DRAWN}.setAttribute('data-old', '1')")
+        page.evaluate(REPLACE, ["along: 596", "along: 604"])
+        page.locator("#save").click()
+        seen.until(f"() => {DRAWN}.dataset.old === undefined")
+        assert page.evaluate(f"() => {DRAWN}.style.width") == wide
+        frame.locator("[data-reader=close]").click()
+        seen.until(SHOWN, 2)
         assert seen.console == []
 
 

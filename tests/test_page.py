@@ -15,11 +15,12 @@ import pytest
 
 from geom.export import check_of
 from geom.package import page_file as written_page
-from geom.page import drawings_of, page_bytes
-from geom.page.drawings import Drawing
+from geom.page import drawings_of, listed_of, page_bytes
+from geom.page.drawings import Drawing, tags_of
 from geom.page.value import value_of
 from geom.refit import refit
 from geom.render.svg import svg_bytes
+from geom.sheets import drawing_set
 from geom.tables import every_table
 from geom.words import english_page
 from tests.boats import ROOT, refit_of
@@ -269,9 +270,20 @@ def test_a_sheet_is_shown_without_its_style():
     sheet = replace(set_of("pipwing-25")[0], name="R9-x")
     (made,) = drawings_of([sheet], {"R9-x": svg.encode()})
     assert made.svg == '<svg><g data-tag="flag:S-G-U:3"/></svg>'
-    assert made.items == (3,)
-    tagged = Drawing("F9", "", "", '<g data-tag="flag:2"/><g data-tag="flag:4:S-S2"/><g data-tag="item:7"/>')
-    assert tagged.items == (2, 4, 7)
+    tagged = Drawing("F9", "", "", frozenset(("flag:2", "flag:4:S-S2", "flag:S-G-U:3", "item:7", "item:7:who")))
+    assert tagged.items == (2, 3, 4, 7)
+    assert tagged.shows("S-S2") and not tagged.shows("S-S")
+
+
+@pytest.mark.parametrize("name", PAGES)
+def test_the_ids_of_a_sheet_are_those_of_its_drawing(name):
+    """A sheet that is not drawn yet leads to the same places as the one drawn."""
+    sheets = drawing_set(refit_for(name)) if name == "random" else set_of(name)
+    drawn = sheets_in(name)
+    for sheet in some(sheets):
+        root = ElementTree.fromstring(drawn[sheet.name])
+        assert tags_of(sheet) == {one.attrib["data-tag"] for one in root.iter() if "data-tag" in one.attrib}
+    assert [replace(one, svg="") for one in drawings_of(sheets)] == list(listed_of(sheets))
 
 
 def test_every_word_of_the_page_is_used():

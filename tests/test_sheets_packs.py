@@ -109,3 +109,9 @@ def test_a_boat_whose_name_has_letters_of_other_languages_is_drawn():
     (plan,) = deck_plan(odd)
     assert ">ŠKODA ŁOŠ<" in svg_bytes(finish(odd, plan, 1)).decode("utf-8")
     assert dxf_bytes(finish(odd, plan, 1), "plain")
+
+
+def test_a_set_without_a_status_says_how_its_figures_were_come_by() -> None:
+    """Nothing was surveyed of a boat as designed; neither is released for manufacture."""
+    statuses = {name: issue_of(refit_of(name)).status for name in ("saltwhin-31", "first-try")}
+    assert statuses == {"saltwhin-31": "AS SURVEYED", "first-try": "AS DESIGNED"}

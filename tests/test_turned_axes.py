@@ -12,7 +12,7 @@ from geom.refit import Refit, refit
 from geom.tables.every import every_table
 from geom.tables.table import csv_bytes
 from geom.units import to_compare
-from tests.boats import refit_of, turned
+from tests.boats import in_own_units, refit_of, turned
 from tests.some import some
 
 # What names the file itself.
@@ -41,6 +41,24 @@ def test_other_axes_give_the_same_files(name, origin, x, y):
     assert report(there) == report(here)
     tables = {table.name: csv_bytes(table) for table in some(every_table(here))}
     assert {table.name: csv_bytes(table) for table in every_table(there)} == tables
+
+
+# Boats with gates at rails, lines across the stern and over a crossbeam, inboard edges and nets.
+OTHER_KINDS = ("catamaran-39", "open-transom-36", "aft-gate-25")
+
+
+@pytest.mark.parametrize("name", OTHER_KINDS)
+@pytest.mark.parametrize(("origin", "x", "y"), OTHER_AXES[2:3])
+def test_other_axes_give_the_same_boat_of_any_kind(name, origin, x, y):
+    test_other_axes_give_the_same_files(name, origin, x, y)
+
+
+@pytest.mark.parametrize("name", [*OTHER_KINDS, "saltwhin-31"])
+def test_other_units_give_the_same_figures(name):
+    """Declared in metres and radians, with each value in the unit that it had: the same figures in check.json."""
+    here, there = refit_of(name), refit(read_boat(in_own_units(name), name))
+    for key in some(("runs", "posts", "holes", "gates", "nets", "loads")):
+        assert check_report(there)[key] == check_report(here)[key], key
 
 
 def test_the_comparison_can_fail():

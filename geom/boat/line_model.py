@@ -32,13 +32,14 @@ class TakeUp(Model):
     """Shortening of this line by one splice, measured on a trial splice in the same line.
 
     `bury` is the tail buried in the trial, where it differs from the plan; `spread` the deviation of several
-    trials from their mean.
+    trials from their mean; `measured_on` are the runs on whose first eyes it was measured, where it was no trial.
     """
 
     each: Length = Field(ge=0)
     source: Name
     bury: Length | None = Field(default=None, gt=0)
     spread: Length | None = Field(default=None, ge=0)
+    measured_on: tuple[RunId, ...] | None = None
 
 
 class Stiffness(Model):

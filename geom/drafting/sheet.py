@@ -117,9 +117,9 @@ def lettered(drafts: Sequence[Draft]) -> tuple[Draft, ...]:
     count, seen = Counter(draft.number for draft in ranked), Counter[str]()
     numbered = []
     for draft in ranked:
-        letters = _letters(seen[draft.number]) if count[draft.number] > 1 else ""
+        letter = letters(seen[draft.number]) if count[draft.number] > 1 else ""
         seen[draft.number] += 1
-        numbered.append(replace(draft, number=f"{draft.number}{letters}"))
+        numbered.append(replace(draft, number=f"{draft.number}{letter}"))
     return tuple(numbered)
 
 
@@ -129,10 +129,10 @@ def _place(number: str) -> tuple[int, int, str]:
     return tuple(GROUPS).index(group), int(digits), rest
 
 
-def _letters(place: int) -> str:
+def letters(place: int) -> str:
     """Return a, b ... z, aa, ab ... for the places from 0 on."""
     first, last = divmod(place, 26)
-    return (_letters(first - 1) if first else "") + chr(ord("a") + last)
+    return (letters(first - 1) if first else "") + chr(ord("a") + last)
 
 
 def beside_block(paper: Paper) -> Rect:

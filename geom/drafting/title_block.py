@@ -49,10 +49,8 @@ TRADES: dict[str, tuple[str, tuple[str, ...]]] = {
     "fabricator": ("GF", ()),
     "rigger": ("GR", ("F4",)),
 }
-# The status of a set by the word of the boat file.
+# The status of a set by the word of the boat file, and before any by how the boat's figures were come by.
 _STATUS = {
-    None: "AS SURVEYED",
-    "draft": "AS SURVEYED",
     "as surveyed": "AS SURVEYED",
     "for checking": "FOR APPROVAL",
     "for approval": "FOR APPROVAL",
@@ -60,11 +58,14 @@ _STATUS = {
     "for construction": "FOR CONSTRUCTION",
     "on hold": "ON HOLD",
 }
+_UNISSUED = {"as measured": "AS SURVEYED", "as designed": "AS DESIGNED"}
 _UNDER_STAMP = {
+    "AS DESIGNED": "not released for manufacture",
     "AS SURVEYED": "not released for manufacture",
     "FOR APPROVAL": "not released for manufacture",
     "FOR CONSTRUCTION": "check the figures on board first",
     "ON HOLD": "do not make anything from this sheet",
+    "ESTIMATE": "nothing may be ordered or made from it",
 }
 
 
@@ -128,7 +129,7 @@ def issue_of(refit: Refit) -> Issue:
         owner=drawing.owner or "",
         created_by=drawing.created_by or revision.by,
         approved_by=drawing.approved_by or "",
-        status=_STATUS[drawing.status],
+        status=_STATUS.get(drawing.status or "", _UNISSUED[boat.survey]),
         revision=revision.mark,
         date=revision.date,
         units="inches, degrees" if inches else "mm, degrees",

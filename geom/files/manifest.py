@@ -15,7 +15,7 @@ from geom.files.names import checked_name
 
 MANIFEST = "manifest.json"
 SUMS = "SHA256SUMS"
-Kind = Literal["a whole package", "solids", "drawings", "a quotation"]
+Kind = Literal["a whole package", "solids", "drawings", "a quotation", "papers of what was made"]
 _TOOL = "toerail"
 _FORMAT = 1
 
@@ -99,6 +99,8 @@ def kind_of(names: Iterable[str]) -> Kind:
         return "a whole package"
     if "quotation.pdf" in names:
         return "a quotation"
+    if "as-made.pdf" in names:
+        return "papers of what was made"
     return "solids" if any("/" not in name and name.endswith(".step") for name in names) else "drawings"
 
 

@@ -1,17 +1,17 @@
-"""The as-built record of a boat: measured finished lengths, settings and tensions by date, against the design."""
+"""The as-built record of a boat: what was made, measured and set, and the readings of later seasons."""
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
 from pydantic import Field, ValidationError
 
 from geom.boat.faults import LocatedFault, closest, model_faults, to_faults
-from geom.boat.forms import Date, FirstFormat, Mark, Name, RunId
+from geom.boat.forms import Date, FirstFormat, Mark, Name, PostId, RunId
 from geom.boat.model import Boat, Model, Units
-from geom.boat.quantity import Force, Length, Reading
-from geom.boat.tree import read_tree
+from geom.boat.quantity import Angle, Force, Length, Reading
+from geom.boat.tree import Location, read_tree
 from geom.errors import InputError
 from geom.intake.boat_edit import number_text
 from geom.units import Mm
@@ -29,12 +29,50 @@ class Record(Model):
 
 
 class RunRecord(Model):
-    """One run as built: its finished length, and the length pin to pin or thread showing of each adjuster, by name."""
+    """One run as built: its finished length, and the length pin to pin or thread showing of each adjuster, by name.
+
+    `eye_marks` is the distance between the eye marks as laid off, `first_eye` that from the throat of the finished
+    first eye to the other eye mark; `date` and `by` where they are not those of the record.
+    """
 
     finished: Length | None = Field(default=None, gt=0)
+    eye_marks: Length | None = Field(default=None, gt=0)
+    first_eye: Length | None = Field(default=None, gt=0)
+    settings: dict[Name, Length] = Field(default={})
+    tension: Force | None = Field(default=None, ge=0)
+    lot: Name | None = None
+    certificate: Name | None = None
+    date: Date | None = None
+    by: Name | None = None
+    note: Name | None = None
+
+
+class PostReading(Model):
+    """The attitude of a stanchion as measured."""
+
+    lean: Angle | None = None
+    rake: Angle | None = None
+    note: Name | None = None
+
+
+class SeasonRun(Model):
+    """One run a season later: its adjusters, and the tension found."""
+
     settings: dict[Name, Length] = Field(default={})
     tension: Force | None = Field(default=None, ge=0)
     note: Name | None = None
+
+
+class Season(Model):
+    """The readings of one inspection: lines, stanchions, what was seen by place, photographs by place."""
+
+    date: Date
+    by: Name
+    tool: Name | None = None
+    runs: dict[RunId, SeasonRun] = Field(default={}, max_length=60)
+    posts: dict[PostId, PostReading] = Field(default={}, max_length=60)
+    seen: dict[Name, Name] = Field(default={}, max_length=500)
+    photographs: dict[Name, Name] = Field(default={}, max_length=500)
 
 
 class Retension(Model):
@@ -55,7 +93,9 @@ class AsBuilt(Model):
     units: Units = Units()
     as_built: Record
     runs: dict[RunId, RunRecord] = Field(max_length=60)
+    posts: dict[PostId, PostReading] = Field(default={}, max_length=60)
     retension: tuple[Retension, ...] = Field(default=(), max_length=500)
+    seasons: tuple[Season, ...] = Field(default=(), max_length=60)
 
 
 @dataclass(frozen=True)
@@ -87,7 +127,9 @@ def read_as_built(data: bytes, source: str, boat: Boat) -> AsBuilt:
     tree = read_tree(data, source)
     node = tree.root.get("units")
     declared = node.get("length") if isinstance(node, dict) else None
+    # Angles of stanchions are in degrees, as on a level.
     bare = {"length": str(declared)} if declared in ("mm", "cm", "m", "in", "ft") else {}
+    bare["angle"] = "deg"
     try:
         record = AsBuilt.model_validate(tree.root, context=Reading(bare))
     except ValidationError as error:
@@ -103,9 +145,26 @@ def read_as_built(data: bytes, source: str, boat: Boat) -> AsBuilt:
         for index, entry in enumerate(record.retension)
         if entry.run not in runs
     ]
+    faults += _unknown(record, runs, [post.id for post in boat.posts])
     if faults:
         raise InputError(source, to_faults(tree, faults))
     return record
+
+
+def _unknown(record: AsBuilt, runs: list[str], posts: list[str]) -> Iterator[LocatedFault]:
+    """Yield a fault for each run of a season, and each stanchion, that the boat does not have."""
+    for post in record.posts:
+        if post not in posts:
+            yield LocatedFault(("posts", post), "no such stanchion in the boat file", post, closest(post, posts))
+    for index, season in enumerate(record.seasons):
+        place: Location = ("seasons", index)
+        for run in season.runs:
+            if run not in runs:
+                yield LocatedFault((*place, "runs", run), "no such run in the boat file", run, closest(run, runs))
+        for post in season.posts:
+            if post not in posts:
+                message = "no such stanchion in the boat file"
+                yield LocatedFault((*place, "posts", post), message, post, closest(post, posts))
 
 
 def compare(record: AsBuilt, designed: Mapping[str, Mm], data_sha256: str) -> tuple[tuple[AsBuiltRow, ...], str | None]:

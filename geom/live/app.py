@@ -21,6 +21,7 @@ from starlette.types import ASGIApp, Receive, Scope, Send
 
 from geom.live.guards import GUARDS, Door
 from geom.live.state import Reading, StaleError, State
+from geom.page import data_of
 from geom.page.document import editor_page
 from geom.words import worded
 
@@ -116,12 +117,22 @@ def application(state: State, door: Door, changed: Callable[[], AsyncIterator[No
         headers = {**_ALWAYS, "content-security-policy": _policy(nonce)}
         return Response(html, media_type="text/html", headers=headers)
 
-    async def page(request: Request) -> Response:
+    async def page(_: Request) -> Response:
         good = state.now.good
-        with_sheets = request.query_params.get("sheets") == "1"
-        data = await run_in_threadpool(lambda: good.page_with_sheets if with_sheets else good.page)
+        data = await run_in_threadpool(lambda: good.page)
         headers = {**_ALWAYS, "content-security-policy": "frame-ancestors 'self'"}
         return Response(data, media_type="text/html", headers=headers)
+
+    async def body(request: Request) -> Response:
+        good = state.now.good
+        with_sheets = request.query_params.get("sheets") == "1"
+        html = await run_in_threadpool(lambda: good.body_with_sheets if with_sheets else good.body)
+        return JSONResponse({"good": good.number, "body": html, "data": data_of(good.refit)}, headers=_ALWAYS)
+
+    async def sheet(request: Request) -> Response:
+        good = state.now.good
+        svg = await run_in_threadpool(good.sheet, request.query_params.get("name", ""))
+        return JSONResponse({"good": good.number, "svg": svg}, headers=_ALWAYS)
 
     async def file(_: Request) -> Response:
         return JSONResponse(as_data(state.now), headers=_ALWAYS)
@@ -171,7 +182,8 @@ def application(state: State, door: Door, changed: Callable[[], AsyncIterator[No
         return StreamingResponse(stream(), media_type="text/event-stream", headers=_ALWAYS)
 
     routes = [
-        Route("/", editor), Route("/page", page), Route("/file", file), Route("/events", events),
+        Route("/", editor), Route("/page", page), Route("/body", body), Route("/sheet", sheet), Route("/file", file),
+        Route("/events", events),
         Route("/remedies", remedies), Route("/remedied", remedied), Route("/save", save, methods=["POST"]),
     ]  # fmt: skip
     return Guarded(Starlette(routes=routes, lifespan=running), door)

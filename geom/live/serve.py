@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import gc
 import secrets
 import socket
 from collections.abc import AsyncIterator, Callable
@@ -17,7 +18,7 @@ from geom.live.state import State
 LOOPBACK = "127.0.0.1"
 _TOKEN_BYTES = 24
 # Saves of an editor within this time are one [ms].
-_TOGETHER = 50
+_TOGETHER = 30
 # The file is looked at this often in any case: what was saved before the watch began, or on a disk that tells nothing.
 _LOOK_AGAIN = 1000
 
@@ -45,7 +46,7 @@ def serve(path: Path, ready: Callable[[str], None], port: int = 0) -> None:
                 watched,
                 recursive=False,
                 debounce=_TOGETHER,
-                step=_TOGETHER // 2,
+                step=_TOGETHER // 3,
                 rust_timeout=_LOOK_AGAIN,
                 yield_on_timeout=True,
             ):
@@ -55,5 +56,8 @@ def serve(path: Path, ready: Callable[[str], None], port: int = 0) -> None:
             application(state, door, changed), log_level="error", access_log=False, server_header=False,
             timeout_graceful_shutdown=1,
         ))  # fmt: skip
+        # A command that ends soon collects no garbage; this one runs for hours. What is loaded by now stays.
+        gc.freeze()
+        gc.enable()
         ready(door.address)
         server.run(sockets=[listening])

@@ -14,12 +14,15 @@ from geom.boat.tree import MAX_BYTES
 from geom.boat.turn import is_turned
 from geom.errors import Fault, InputError
 from geom.export import check_report
+from geom.figure import Sheet
 from geom.files import write_file
 from geom.intake.value_edit import write_values
+from geom.lettering import letters
 from geom.live.changes import Changed, changes, pointers
 from geom.open_items import open_items
 from geom.open_items.remedies import Remedy, remedies
-from geom.package import drawing_sheets, page_file
+from geom.package import drawing_sheets
+from geom.page import body_of, drawn, listed_of, page_bytes
 from geom.refit import Refit, refit
 
 
@@ -29,7 +32,7 @@ class StaleError(Exception):
 
 @dataclass(frozen=True)
 class Worked:
-    """One good state of the boat file: its number, its refit, its page with and without sheets."""
+    """One good state of the boat file: its number, its refit, its page, its sheets; each made when it is asked for."""
 
     number: int
     refit: Refit
@@ -46,13 +49,28 @@ class Worked:
 
     @cached_property
     def page(self) -> bytes:
-        """The page without sheets."""
-        return page_file(self.refit, ())
+        """The page as it is opened, without sheets, with every letter that a later state may need."""
+        return page_bytes(self.refit, (), self.report, letters())
 
     @cached_property
-    def page_with_sheets(self) -> bytes:
-        """The page with its sheets, drawn when first opened."""
-        return page_file(self.refit, drawing_sheets(self.refit))
+    def body(self) -> str:
+        """The sections of the page without sheets."""
+        return body_of(self.refit, (), self.report)
+
+    @cached_property
+    def body_with_sheets(self) -> str:
+        """The sections of the page with the list of its sheets."""
+        return body_of(self.refit, listed_of(self.sheets), self.report)
+
+    @cached_property
+    def sheets(self) -> tuple[Sheet, ...]:
+        """The set of drawings, made when the first is opened: each states how many there are."""
+        return drawing_sheets(self.refit)
+
+    def sheet(self, name: str) -> str | None:
+        """Return one sheet as SVG without its font, None where there is none of that name."""
+        found = next((one for one in self.sheets if one.name == name), None)
+        return None if found is None else drawn(found)
 
 
 @dataclass(frozen=True)

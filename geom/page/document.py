@@ -62,17 +62,21 @@ def _word(value: Value, of: Mapping[str, str]) -> str:
     return of.get(str(value), str(value))
 
 
-def page_bytes(refit: Refit, drawings: Sequence[Drawing]) -> bytes:
+def page_bytes(
+    refit: Refit, drawings: Sequence[Drawing], report: Mapping[str, Any] | None = None, letters: str = ""
+) -> bytes:
     """Return the page of a refit, the same bytes for the same refit and drawings.
 
     Args:
         refit: the calculated boat.
         drawings: the sheets on the page, in order; none where they are left out.
+        report: the contents of check.json, where they are made already.
+        letters: that the page will show later, beside those on it now.
     """
-    body = body_of(refit, drawings)
+    body = body_of(refit, drawings, report)
     sheets = packed(drawings) if drawings else ""
     program = _text(BUNDLE).strip()
-    style = style_for(body, drawings)
+    style = style_for(letters or body, drawings)
     page = _environment().get_template("page.html.j2").render(
         lang=words.LANG,
         t=words.PAGE,
@@ -81,7 +85,7 @@ def page_bytes(refit: Refit, drawings: Sequence[Drawing]) -> bytes:
         policy=_policy(style, program),
         style=Markup(style),
         body=Markup(body),
-        data=Markup(data_of(refit)),
+        data=Markup(_escaped(data_of(refit))),
         sheets=sheets,
         program=Markup(program),
     )  # fmt: skip
@@ -103,7 +107,7 @@ def editor_page(name: str, token: str, nonce: str) -> str:
         name=name,
         nonce=nonce,
         style=Markup(f"{_faces(_LETTERS)}\n{_text('live.css')}"),
-        data=Markup(json.dumps(stated, ensure_ascii=False).replace("<", "\\u003c")),
+        data=Markup(_escaped(stated)),
         program=Markup(_text(EDITOR_BUNDLE).strip()),
     )  # fmt: skip
 
@@ -113,14 +117,15 @@ def units_of(refit: Refit) -> str:
     return "in" if refit.boat.units.length in ("in", "ft") else "mm"
 
 
-def body_of(refit: Refit, drawings: Sequence[Drawing]) -> str:
+def body_of(refit: Refit, drawings: Sequence[Drawing], report: Mapping[str, Any] | None = None) -> str:
     """Return the sections of the page as HTML.
 
     Args:
         refit: the calculated boat.
         drawings: the sheets on the page.
+        report: the contents of check.json, where they are made already.
     """
-    check = value_of(check_of(refit))
+    check = value_of(check_of(refit), report)
     groups = dict.fromkeys(one.group for one in drawings)
     return _environment().get_template("body.html.j2").render(
         t=words.PAGE,
@@ -143,10 +148,10 @@ def _places(check: Value) -> dict[str, str]:
     return found | {str(one.id): f"hole-{one.id}" for one in check.holes}
 
 
-def data_of(refit: Refit) -> str:
-    """Return what the program of the page reads, as JSON that holds no markup."""
+def data_of(refit: Refit) -> dict[str, Any]:
+    """Return what the program of the page reads."""
     boat = refit.loaded.identity
-    data: dict[str, Any] = {
+    return {
         "boat": boat.name,
         "revision": boat.revision,
         "data": boat.data_sha256,
@@ -154,6 +159,10 @@ def data_of(refit: Refit) -> str:
         "lettered": LETTERED,
         "scene": scene(refit),
     }
+
+
+def _escaped(data: Mapping[str, Any]) -> str:
+    """Return data as JSON that holds no markup."""
     text = json.dumps(data, ensure_ascii=False, separators=(",", ":"))
     return text.replace("<", "\\u003c").replace(">", "\\u003e").replace("&", "\\u0026")
 

@@ -1,4 +1,4 @@
-"""The sheets on the page: each as SVG without its font, packed together, and what each of them shows."""
+"""The sheets on the page: each as SVG without its letters' outlines, packed together, and what each of them shows."""
 
 from __future__ import annotations
 
@@ -6,25 +6,30 @@ import base64
 import gzip
 import json
 import re
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from functools import cached_property
 
-from geom.figure import Sheet
+from geom.figure import Block, Item, Sheet, Table
 
-_STYLE = re.compile(r"<defs\s*/>|<defs\b[^>]*>\s*<style\b[^>]*>.*?</style>\s*</defs>", re.DOTALL)
+# The page has the font once, so that its drawings go without the outlines of their letters.
+_OUTLINES = re.compile(r'<defs\s*/>|<defs>.*?</defs>|<g id="letters".*</g>(?=</svg>)', re.DOTALL)
 _DECLARATION = re.compile(r"^\s*<\?xml[^>]*\?>\s*")
-_TAG = re.compile(r'data-tag="([^"]*)"')
 _ITEM = re.compile(r"^(?:flag:(?:[^:]+:)?(\d+)|flag:(\d+):[^:]+|item:(\d+))$")
 
 
 @dataclass(frozen=True)
 class Drawing:
-    """One sheet: its file name, title and group, and its SVG without lettering font."""
+    """One sheet: its file name, title and group, the ids on it, and its SVG with plain texts.
+
+    `svg` is empty where the sheet is drawn when it is opened.
+    """
 
     name: str
     title: str
     group: str
-    svg: str
+    tags: frozenset[str]
+    svg: str = ""
 
     @property
     def number(self) -> str:
@@ -36,16 +41,29 @@ class Drawing:
         """The title without the number."""
         return self.title.removeprefix(f"{self.number} ")
 
-    @property
+    @cached_property
     def items(self) -> tuple[int, ...]:
         """The numbers of the open items flagged on the sheet."""
-        found = (_ITEM.match(tag) for tag in _TAG.findall(self.svg))
+        found = (_ITEM.match(tag) for tag in self.tags)
         numbers = {int(next(one for one in match.groups() if one)) for match in found if match}
         return tuple(sorted(numbers))
 
+    @cached_property
+    def _places(self) -> frozenset[str]:
+        return frozenset(part for tag in self.tags for part in tag.split(":"))
+
     def shows(self, place: str) -> bool:
-        """Return whether a run, a post or a hole is named in the tags of the sheet."""
-        return any(place in tag.split(":") for tag in set(_TAG.findall(self.svg)))
+        """Return whether a run, a post or a hole is named in the ids of the sheet."""
+        return place in self._places
+
+
+def listed_of(sheets: Iterable[Sheet]) -> tuple[Drawing, ...]:
+    """Return sheets for the page that are drawn when they are opened.
+
+    Args:
+        sheets: of the set, in order.
+    """
+    return tuple(Drawing(sheet.name, sheet.title, sheet.group, tags_of(sheet)) for sheet in sheets)
 
 
 def drawings_of(sheets: Iterable[Sheet], written: Mapping[str, bytes] | None = None) -> tuple[Drawing, ...]:
@@ -55,14 +73,38 @@ def drawings_of(sheets: Iterable[Sheet], written: Mapping[str, bytes] | None = N
         sheets: of the set, in order.
         written: SVG files by name without ending, where they are written already.
     """
+    return tuple(
+        Drawing(sheet.name, sheet.title, sheet.group, tags_of(sheet), drawn(sheet, (written or {}).get(sheet.name)))
+        for sheet in sheets
+    )
+
+
+def drawn(sheet: Sheet, written: bytes | None = None) -> str:
+    """Return a sheet as SVG with plain texts: the page has their font once.
+
+    Args:
+        sheet: the sheet.
+        written: its SVG file, where it is written already.
+    """
     from geom.render.svg import svg_bytes
 
-    made = []
-    for sheet in sheets:
-        svg = (written or {}).get(sheet.name) or svg_bytes(sheet, with_font=False)
-        text = _DECLARATION.sub("", _STYLE.sub("", svg.decode("utf-8")))
-        made.append(Drawing(sheet.name, sheet.title, sheet.group, text))
-    return tuple(made)
+    svg = written or svg_bytes(sheet, with_letters=False)
+    return _DECLARATION.sub("", _OUTLINES.sub("", svg.decode("utf-8")))
+
+
+def tags_of(sheet: Sheet) -> frozenset[str]:
+    """Return the ids on a sheet."""
+    items = (*sheet.items, *(item for view in sheet.views for item in view.items))
+    return frozenset(tag for item in items for tag in _tags(item) if tag)
+
+
+def _tags(item: Item) -> Iterator[str]:
+    yield item.tag
+    if isinstance(item, Block):
+        for part in item.items:
+            yield from _tags(part)
+    elif isinstance(item, Table):
+        yield from (cell.tag for row in item.rows for cell in row)
 
 
 def packed(drawings: Sequence[Drawing]) -> str:

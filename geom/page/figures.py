@@ -9,6 +9,7 @@ from geom.page.value import INCHES, Value
 from geom.units import LengthFormat, decimal, inch_fraction, pounds_force
 
 _MM = LengthFormat()
+NO_BREAK = "\u00a0"
 # Ending of a key -> symbol, decimals.
 _METRIC = {"deg": ("°", 1), "nm": ("N m", 0), "mpa": ("MPa", 0)}
 
@@ -17,14 +18,14 @@ def both(millimetres: str | Markup, inches: str | Markup) -> Markup:
     """Return two texts of which the page shows the one of the chosen unit, once where they do not differ."""
     if millimetres == inches:
         return escape(millimetres)
-    return Markup('<span class="mm">{}</span><span class="in">{}</span>').format(millimetres, inches)
+    return Markup(f'<span class="mm">{escape(millimetres)}</span><span class="in">{escape(inches)}</span>')
 
 
 def with_symbol(figure: str, symbol: str) -> Markup:
     """Return a figure with its unit behind it."""
     if not symbol:
         return escape(figure)
-    return Markup('{}<span class="u">{}{}</span>').format(figure, "" if symbol == "°" else "\u00a0", symbol)
+    return Markup(f'{escape(figure)}<span class="u">{"" if symbol == "°" else NO_BREAK}{escape(symbol)}</span>')
 
 
 def figure(value: Value, decimals: int | None = None, fine: bool = False) -> Markup:
@@ -46,7 +47,7 @@ def figure(value: Value, decimals: int | None = None, fine: bool = False) -> Mar
     elif ending == "n":
         newtons = with_symbol(decimal(number, decimals or 0), "N")
         pounds = with_symbol(pounds_force(number), "lbf")
-        shown = both(newtons, Markup("{} <small>[{}]</small>").format(pounds, newtons))
+        shown = both(newtons, Markup(f"{pounds} <small>[{newtons}]</small>"))
     else:
         symbol, usual = _METRIC.get(ending, ("", 0))
         shown = with_symbol(decimal(number, usual if decimals is None else decimals), symbol)
@@ -76,8 +77,8 @@ def lettered(value: Value, decimals: int) -> Markup:
         decimals: of the millimetres.
     """
     number = float(value.raw)
-    place = Markup('<tspan class="mm" data-key="{0}" data-value="{1}">{2}</tspan><tspan class="in">{3}</tspan>')
-    return place.format(value.pointer, repr(number), decimal(number, decimals), inch_fraction(number))
+    metric = f'<tspan class="mm" data-key="{escape(value.pointer)}" data-value="{number!r}">{decimal(number, decimals)}'
+    return Markup(f'{metric}</tspan><tspan class="in">{escape(inch_fraction(number))}</tspan>')
 
 
 def data(value: Value, shown: Markup) -> Markup:
@@ -87,7 +88,7 @@ def data(value: Value, shown: Markup) -> Markup:
         value: of check.json, in its unit.
         shown: as the page shows it.
     """
-    return Markup('<data data-key="{}" value="{}">{}</data>').format(value.pointer, repr(float(value.raw)), shown)
+    return Markup(f'<data data-key="{escape(value.pointer)}" value="{float(value.raw)!r}">{escape(shown)}</data>')
 
 
 def said(value: Value, capital: bool = False) -> Markup:
@@ -100,7 +101,7 @@ def said(value: Value, capital: bool = False) -> Markup:
     if not value:
         return Markup("")
     shown = both(_begun(value.raw, capital), _begun(value.inch, capital))
-    return Markup('<span data-said="{}">{}</span>').format(value.pointer, shown)
+    return Markup(f'<span data-said="{escape(value.pointer)}">{shown}</span>')
 
 
 def _begun(text: str, capital: bool) -> str:

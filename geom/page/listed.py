@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass, replace
 
-from markupsafe import Markup
+from markupsafe import Markup, escape
 
 from geom.page.figures import both
 from geom.page.value import INCHES
@@ -69,5 +69,6 @@ def _cell(table: Table, index: int, column: Column, value: object, texts: tuple[
     metric, inch = texts
     if isinstance(value, float) and column.kind in _LENGTHS:
         metric, inch = f"{metric}\u00a0mm", f"{inch}\u00a0in"
-    place = Markup('<span data-table="{}" data-row="{}" data-column="{}">{}</span>')
-    return place.format(table.name, table.ids[index], column.key, both(metric, inch))
+    row, key = escape(table.ids[index]), escape(column.key)
+    place = f'data-table="{escape(table.name)}" data-row="{row}" data-column="{key}"'
+    return Markup(f"<span {place}>{both(metric, inch)}</span>")

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import replace
 from typing import Any
 
@@ -66,7 +66,13 @@ class Value:
         return next(part for part in reversed(self.pointer.split("/")) if not part.isdigit())
 
 
-def value_of(check: Check) -> Value:
-    """Return check.json to be shown, without the lists that the page has no room for."""
+def value_of(check: Check, report: Mapping[str, Any] | None = None) -> Value:
+    """Return check.json to be shown.
+
+    Args:
+        check: the results.
+        report: the same as plain values, where they are made already.
+    """
+    # Lists that the page has no room for.
     shown = replace(check, findings=(), closure=(), pairs=())
-    return Value("", plain(shown), plain(shown, units=IN_INCHES))
+    return Value("", plain(shown) if report is None else report, plain(shown, units=IN_INCHES))

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from geom.drafting.page import NO_TOLERANCE, page_flow, page_paper
 from geom.drafting.ruling import RuledList
-from geom.drafting.sheet import Draft, finish
+from geom.drafting.sheet import Draft, finish, letters
 from geom.figure import Item, Sheet
 from geom.refit import Refit
 from geom.render.pdf import pdf_bytes
@@ -15,17 +15,16 @@ from geom.render.pdf import pdf_bytes
 
 @dataclass(frozen=True)
 class Paper:
-    """What one paper is: the letter of its pages, its name in file names, its title, what it is, a description.
+    """What one paper is: its number, its name in file names, its title, what it is, a description.
 
-    `hold` says why nothing may be made from it, empty where that is not so.
+    Pages of one paper get letters: Q1a, Q1b. Numbers of papers begin with letters that no group of sheets has.
     """
 
-    letter: str
+    number: str
     name: str
     title: str
     kind: str
     description: str
-    hold: str = ""
 
 
 def pages(refit: Refit, paper: Paper, lists: Sequence[RuledList], units: str = "") -> tuple[Sheet, ...]:
@@ -37,25 +36,21 @@ def pages(refit: Refit, paper: Paper, lists: Sequence[RuledList], units: str = "
         lists: in order; those without rows are left out.
         units: used on it; those of the boat where empty.
     """
-    return numbered(refit, paper, page_flow(page_paper(refit), paper.title, lists), units)
+    return lettered(refit, paper, page_flow(page_paper(refit), paper.title, lists), units)
 
 
-def numbered(
-    refit: Refit, paper: Paper, drawn: Sequence[tuple[Item, ...]], units: str = "", first: int = 1, of: int = 0
-) -> tuple[Sheet, ...]:
-    """Return the items of pages as sheets, numbered from `first`.
+def lettered(refit: Refit, paper: Paper, drawn: Sequence[tuple[Item, ...]], units: str = "") -> tuple[Sheet, ...]:
+    """Return the items of pages as sheets.
 
     Args:
         refit: the calculated boat.
         paper: what it is.
         drawn: the items of each page.
         units: used on it; those of the boat where empty.
-        first: number of the first page.
-        of: number of pages in all, where there are more than these.
     """
     drafts = [
         Draft(
-            number=f"{paper.letter}{number}",
+            number=f"{paper.number}{letters(place) if len(drawn) > 1 else ''}",
             name=paper.name,
             title=paper.title,
             subtitle=paper.kind,
@@ -65,11 +60,10 @@ def numbered(
             description=paper.description,
             tolerance=NO_TOLERANCE,
             units=units,
-            hold=paper.hold,
         )
-        for number, items in enumerate(drawn, start=first)
+        for place, items in enumerate(drawn)
     ]
-    return tuple(finish(refit, draft, of or len(drafts)) for draft in drafts)
+    return tuple(finish(refit, draft, len(drafts)) for draft in drafts)
 
 
 def paper_bytes(refit: Refit, paper: Paper, sheets: Sequence[Sheet]) -> bytes:

@@ -51,7 +51,7 @@ class NetEdge:
 class PlacedNet:
     """A net in space: bays, edges, area [mm2], cord round its edge and lacing [mm], meshes along and up at the most.
 
-    A sum is None where one of its parts is not known.
+    A sum is None where one of its parts is not known. `outlines` are the corners of each bay, or of a net in the deck.
     """
 
     id: str
@@ -63,6 +63,7 @@ class PlacedNet:
     lacing: Mm | None
     meshes_along: int | None
     meshes_up: int | None
+    outlines: tuple[tuple[Vec, ...], ...]
 
     @property
     def bar(self) -> Mm:
@@ -102,11 +103,14 @@ def _hanging(placed: Placed, net: Net) -> PlacedNet:
     names = supports_of_net(net, run.spec)
     every = supports_along(run.spec)
     points = dict(zip(every, support_points(placed, run), strict=True))
-    bays, feet = [], []
+    bays: list[NetBay] = []
+    outlines: list[tuple[Vec, ...]] = []
     for number, bay in enumerate(pairwise(names), start=1):
-        foot = _foot(placed, net, run.spec, bay, (points[bay[0]], points[bay[1]]))
-        feet.append(foot)
-        bays.append(_bay(placed, net, number, bay, (points[bay[0]], points[bay[1]]), foot))
+        upper = (points[bay[0]], points[bay[1]])
+        foot = _foot(placed, net, run.spec, bay, upper)
+        bays.append(_bay(placed, net, number, bay, upper, foot))
+        if foot:
+            outlines.append((*upper, *reversed(foot)))
     top = math.fsum(bay.top for bay in bays)
     along = _total([bay.foot for bay in bays])
     ends = (bays[0].height_from, bays[-1].height_to)
@@ -131,6 +135,7 @@ def _hanging(placed: Placed, net: Net) -> PlacedNet:
         lacing=_total([edge.lacing for edge in edges]),
         meshes_along=None if longest is None else math.ceil(longest / net.bar - 1e-9),
         meshes_up=None if highest is None else math.ceil(highest / net.bar - 1e-9),
+        outlines=tuple(outlines),
     )
 
 
@@ -154,6 +159,7 @@ def _in_deck(net: Net, corners: tuple[Vec, ...]) -> PlacedNet:
         lacing=_total([edge.lacing for edge in edges]),
         meshes_along=None,
         meshes_up=None,
+        outlines=(corners,),
     )
 
 

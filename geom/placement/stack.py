@@ -43,6 +43,11 @@ def stack(boat: Boat, run: PlacedRun) -> Stack:
     )
 
 
+def adjusts(fitting: Fitting) -> bool:
+    """Return whether a fitting is of a kind that adjusts; one such as a shackle does not."""
+    return table.row("fitting_families", word=fitting.family)["adjusts"] != "none"
+
+
 def travel(fittings: list[Fitting]) -> tuple[float | None, float | None]:
     """Return how far fittings shorten and lengthen together from their planned setting [mm]; None where not known.
 
@@ -51,7 +56,7 @@ def travel(fittings: list[Fitting]) -> tuple[float | None, float | None]:
     minimum, maximum = [], []
     for fitting in fittings:
         length = fitting.length
-        fixed = 0.0 if table.row("fitting_families", word=fitting.family)["adjusts"] == "none" else None
+        fixed = None if adjusts(fitting) else 0.0
         minimum.append(fixed if length.min is None else length.planned - length.min)
         maximum.append(fixed if length.max is None else length.max - length.planned)
     return _sum(minimum), _sum(maximum)

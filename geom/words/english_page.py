@@ -264,7 +264,8 @@ LIVE: Mapping[str, str] = {
     "cut_anew": "cut anew: {runs}",
     "by_hand": "To be written by hand: {changes}",
     "save_first": "Save your text first, or take the file's.",
-    "drawing": "Drawing the sheets ...",
+    "drawing": "Drawing ...",
+    "no_sheet": "This boat no longer has that sheet.",
     "line": "Line",
 }
 

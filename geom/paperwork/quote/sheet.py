@@ -2,14 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 from decimal import Decimal
 
 from geom.drafting.line_text import in_words
 from geom.drafting.page import notes_list
-from geom.drafting.ruling import ListColumn, RuledList
+from geom.drafting.ruling import RuledList
 from geom.figure import Cell, LengthFormat, Sheet
 from geom.open_items import open_items
+from geom.paperwork.lists import columns
 from geom.paperwork.money import Spread
 from geom.paperwork.paper import Paper, pages
 from geom.paperwork.quote import text as words
@@ -19,7 +20,7 @@ from geom.refit import Refit
 from geom.remark import Remark
 from geom.tables import numbers
 
-QUOTATION = Paper("Q", "quotation", words.TITLE, words.KIND, words.DESCRIPTION)
+QUOTATION = Paper("Q1", "quotation", words.TITLE, words.KIND, words.DESCRIPTION)
 _SIGNED_ROW = 9.0
 
 
@@ -35,14 +36,6 @@ def quotation_sheets(refit: Refit, quoted: Quotation) -> tuple[Sheet, ...]:
         notes_list(tuple(_notes(quoted)), "quote:notes"),
     )
     return pages(refit, QUOTATION, lists, units=f"{quoted.currency}; m, ft" if fmt.unit == "in" else quoted.currency)
-
-
-def _columns(heads: Sequence[str], shares: Sequence[float], right: int) -> tuple[ListColumn, ...]:
-    """Return columns, the last ones with figures aligned to the right."""
-    return tuple(
-        ListColumn(head, share, "right" if index >= len(heads) - right else "left")
-        for index, (head, share) in enumerate(zip(heads, shares, strict=True))
-    )
 
 
 def _amounts(spread: Spread, step: Decimal, tag: str, weight: str = "regular") -> tuple[Cell, ...]:
@@ -62,8 +55,8 @@ def totals_list(quoted: Quotation) -> RuledList:
     if quoted.tax_of is not None:
         rows.append((Cell(tax_words(quoted.tax_of)), *_amounts(quoted.tax, step, "tax")))
         rows.append((Cell(words.GROSS, weight="semibold"), *_amounts(quoted.gross, step, "gross", "semibold")))
-    columns = _columns(words.RANGE_HEADS, (70, 30, 30, 30), 3)
-    return RuledList(words.AMOUNTS.format(currency=quoted.currency), columns, tuple(rows), "quote-totals")
+    shown = columns(words.RANGE_HEADS, (70, 30, 30, 30), (1, 2, 3))
+    return RuledList(words.AMOUNTS.format(currency=quoted.currency), shown, tuple(rows), "quote-totals")
 
 
 def tax_words(tax: Tax) -> str:
@@ -90,9 +83,9 @@ def section_list(quoted: Quotation, section: Section, fmt: LengthFormat) -> Rule
         )
         for line in quoted.section(section)
     )
-    columns = _columns(words.LINE_HEADS, (122, 26, 26), 2)
+    shown = columns(words.LINE_HEADS, (122, 26, 26), (1, 2))
     title = words.LINES.format(section=words.SECTION[section].upper(), currency=quoted.currency)
-    return RuledList(title, columns, rows, f"quote-{section.replace(' ', '-')}")
+    return RuledList(title, shown, rows, f"quote-{section.replace(' ', '-')}")
 
 
 def _what(line: BillLine, fmt: LengthFormat) -> str:
@@ -122,8 +115,8 @@ def provisional_list(refit: Refit, quoted: Quotation, fmt: LengthFormat) -> Rule
         none = (Cell(""), Cell(words.NO_RATE, f"{tag}:amount"), Cell(""))
         amounts = none if line.amount is None else _amounts(line.amount, quoted.rounding, tag)
         rows.append((Cell(str(item.number), tag), Cell(in_words(item.cause, fmt)), *amounts))
-    columns = _columns(words.SUM_HEADS, (12, 96, 22, 22, 22), 3)
-    return RuledList(words.SUMS.format(currency=quoted.currency), columns, tuple(rows), "quote-provisional")
+    shown = columns(words.SUM_HEADS, (12, 96, 22, 22, 22), (2, 3, 4))
+    return RuledList(words.SUMS.format(currency=quoted.currency), shown, tuple(rows), "quote-provisional")
 
 
 def gaps_list(quoted: Quotation, fmt: LengthFormat) -> RuledList:
@@ -138,13 +131,13 @@ def gaps_list(quoted: Quotation, fmt: LengthFormat) -> RuledList:
         for line in found
     )
     title = words.GAPS.format(count=len(found), all=len(quoted.lines))
-    return RuledList(title, _columns(words.GAP_HEADS, (104, 40, 30), 1), rows, "quote-gaps")
+    return RuledList(title, columns(words.GAP_HEADS, (104, 40, 30), (2,)), rows, "quote-gaps")
 
 
 def _agreed() -> RuledList:
     rows = tuple((Cell(who), Cell(""), Cell(""), Cell("")) for who in words.AGREED_FOR)
-    columns = _columns(words.AGREED_HEADS, (20, 60, 30, 64), 0)
-    return RuledList(words.AGREED, columns, rows, "quote-agreed", minimum=_SIGNED_ROW)
+    shown = columns(words.AGREED_HEADS, (20, 60, 30, 64))
+    return RuledList(words.AGREED, shown, rows, "quote-agreed", minimum=_SIGNED_ROW)
 
 
 def _notes(quoted: Quotation) -> Iterator[str]:

@@ -21,7 +21,7 @@ import math
 from dataclasses import dataclass
 from typing import Any, ClassVar, Literal
 
-from geom.parts.part import Box, Cylinder, Dim, Outline, Part, kernel, require, require_positive
+from geom.parts.part import Box, Cylinder, Dim, Part, kernel, require, require_positive
 from geom.parts.shape.crossing import common_volume
 from geom.vec import Vec
 
@@ -171,13 +171,6 @@ class PostSpec(Part):
         r = 0.5 * self.od
         return Box((-r, -r, self.start - r * self.slope), (r, r, self.top))
 
-    def outline(self) -> Outline:
-        """Return the view square to the fore-and-aft plane (front), the view from aft (side) and the end (plan)."""
-        # Drawn when asked for: a check reads sizes only, and figures take time to load.
-        from geom.parts.shape.post_view import end, view
-
-        return Outline(front=view(self, 0), side=view(self, 1), plan=end(self))
-
     def solid(self) -> Any:
         """Return the drilled tube: an extruded ring less one cylinder per hole."""
         cq = kernel()
@@ -202,3 +195,30 @@ class PostSpec(Part):
         face = cq.Plane((0.0, 0.0, self.start), (1.0, 0.0, self.foot_rise[0]), normal)
         wide = 4.0 * self.od * math.hypot(1.0, self.slope)
         return cq.Workplane(face).rect(wide, wide).extrude(-4.0 * self.od * (self.slope + 1.0)).val()
+
+
+def hole_edges(radius: float, a: float, u: Vec, steps: int = 48) -> tuple[list[Vec], list[Vec]]:
+    """Return the two closed curves where a hole meets the surface of a tube [mm], the aft one first.
+
+    e = u x Z over its length and f = e x u span the hole's section, so that a point of its wall is
+    a (cos t e + sin t f) + s u; the tube's radius gives two values of s, one forward and one aft.
+
+    Args:
+        radius: outside radius of the tube [mm].
+        a: radius of the hole [mm].
+        u: unit direction of the hole's axis.
+        steps: number of points on each curve.
+    """
+    flat = math.hypot(u[0], u[1])
+    e = (u[1] / flat, -u[0] / flat, 0.0)
+    f = (e[1] * u[2], -e[0] * u[2], e[0] * u[1] - e[1] * u[0])
+    aft: list[Vec] = []
+    fore: list[Vec] = []
+    for k in range(steps):
+        t = math.tau * k / steps
+        p = tuple(a * (math.cos(t) * e[i] + math.sin(t) * f[i]) for i in range(3))
+        half = (p[0] * u[0] + p[1] * u[1]) / (flat * flat)
+        root = math.sqrt(half * half - (p[0] ** 2 + p[1] ** 2 - radius * radius) / (flat * flat))
+        for store, s in ((aft, -half + root), (fore, -half - root)):
+            store.append((p[0] + s * u[0], p[1] + s * u[1], p[2] + s * u[2]))
+    return aft, fore

@@ -7,7 +7,7 @@ import math
 from collections.abc import Iterator
 
 from geom.boat.model import Side
-from geom.drafting.boat_view import SIDES, extent
+from geom.drafting.boat_view import SIDES, extent, meshes
 from geom.drafting.rail_lines import plan_rails
 from geom.drafting.shop_text import as_bought
 from geom.figure import (
@@ -52,6 +52,7 @@ def plan_items(refit: Refit, mm: float, low: float, high: float) -> tuple[Item, 
     return (
         *_grid(refit, mm, low, high),
         *_hull(refit, mm),
+        *(item for net in refit.nets if net.spec.corners is not None for item in meshes(net, 0, 1)),
         *plan_rails(refit),
         *_mast(refit, mm),
         *(item for run in refit.runs for item in _line(run.run, bool(run.work.refused), mm)),

@@ -10,7 +10,7 @@ from geom.boat.model import Level, Side
 from geom.drafting import text as common
 from geom.drafting.boat_view import OTHER_SIDES, SIDES
 from geom.drafting.hole_text import edges_not_chosen
-from geom.drafting.line_text import line_of, thimble_out
+from geom.drafting.line_text import length, line_of, thimble_out
 from geom.drafting.paper import Paper, papers
 from geom.drafting.sheet import HEADLINE, UNDER_HEADLINE, Draft, field, headline
 from geom.drafting.symbols import bow_arrow
@@ -211,6 +211,7 @@ def _header(refit: Refit, paper: Paper, group: _Group, blocks: Sequence[Block]) 
 def _notes(refit: Refit, blocks: Sequence[Block]) -> Iterator[str]:
     """Yield what the marks and the figures at the holes mean."""
     made = [one for one in blocks if not one.held]
+    yield from _measured_take_ups(refit, made)
     if made:
         yield words.NOTE_MARKS[numbers(refit.boat).unit]
     if any(one.work.fit.holes for one in blocks):
@@ -221,6 +222,17 @@ def _notes(refit: Refit, blocks: Sequence[Block]) -> Iterator[str]:
     if any(_ends_in_terminal(refit, one.work) for one in made):
         yield words.NOTE_WIRE
     yield words.NOTE_WIDTH
+
+
+def _measured_take_ups(refit: Refit, made: Sequence[Block]) -> Iterator[str]:
+    """Yield a note for each rope whose take-up was measured on the first eyes of lines of this boat."""
+    fmt = numbers(refit.boat)
+    for name in dict.fromkeys(refit.placed.runs[one.work.run].spec.line for one in made):
+        take_up = refit.boat.lines[name].take_up
+        if take_up is not None and take_up.measured_on:
+            yield words.NOTE_TAKE_UP.format(
+                each=length(take_up.each, fmt), unit=fmt.unit, runs=", ".join(take_up.measured_on)
+            )  # fmt: skip
 
 
 def _edges(refit: Refit, paper: Paper, blocks: Sequence[Block]) -> list[Item]:

@@ -146,6 +146,7 @@ NOTE_MARKS = {
 }
 NOTE_SPLICE = "Throat: eye closes. Taper: tail thins. Bury: tail ends."
 NOTE_WIRE = "Wire: its end inside the terminal."
+NOTE_TAKE_UP = "Take-up {each} {unit} a splice, as measured on {runs}: the lengths are corrected by it."
 NOTE_WIDTH = "Widths not to scale."
 NOTE_BARE = "Edges of holes not chosen: bores are of bare holes; a bush leaves less and may change how an end is made."
 NOTE_HOLES = "Holes: bore, and what the finished end{thimble} needs ({source})."

@@ -9,7 +9,7 @@ from itertools import pairwise
 from geom.boat.model import Side
 from geom.drafting import plan_text as plan_words
 from geom.drafting import text as words
-from geom.drafting.boat_view import INBOARD, SIDES
+from geom.drafting.boat_view import INBOARD, SIDES, meshes
 from geom.drafting.boat_view import extent as plan_extent
 from geom.drafting.paper import Paper, papers
 from geom.drafting.placing import Drawn
@@ -170,6 +170,9 @@ def large_profile(refit: Refit, side: Side, mm: float) -> tuple[Item, ...]:
     turn = facing(side)
     edge = refit.boat.edge(side)
     items: list[Item] = [Polyline(tuple((turn * x, z) for x, _, z in edge), "DECK-EDGE", tag=f"sheer:{side}")]
+    items += [
+        item for net in refit.nets if net.spec.along and net.spec.side == side for item in meshes(net, 0, 2, turn)
+    ]
     items += profile_rails(refit, side, turn)
     for post in refit.placed.posts.values():
         if post.side == side:

@@ -11,7 +11,7 @@ from geom.drafting.placing import Drawn, Label
 from geom.drafting.profile_view import facing
 from geom.drafting.views import LETTERING, angle_arc, arrow_to, break_line, ways
 from geom.figure import Circle, Dimension, Hatch, Item, Line, Point, Polyline, Text
-from geom.parts.shape.post_view import hole_edges
+from geom.parts.families.post import hole_edges
 from geom.placement.place import PlacedHole, PlacedPost, side_sign
 from geom.placement.tube_cut import clocking_from_mark
 from geom.refit import Refit

@@ -1,6 +1,6 @@
 // The boat in 3D: swept from axes when its section is opened, turned, zoomed, tapped; figures of what is chosen below.
 
-import { AmbientLight, Color, DirectionalLight, DoubleSide, Mesh, MeshBasicMaterial, MeshLambertMaterial, OrthographicCamera, Scene, Vector3, WebGLRenderer } from "three";
+import { Color, DoubleSide, Group, Mesh, MeshBasicMaterial, OrthographicCamera, Scene, Vector3, WebGLRenderer } from "three";
 import { OrbitControls } from "three/addons/controls/OrbitControls.js";
 import { Line2 } from "three/addons/lines/Line2.js";
 import { LineGeometry } from "three/addons/lines/LineGeometry.js";
@@ -13,6 +13,8 @@ import { surface, tube } from "./sweep.js";
 // Where each view is seen from; bow at left in plan and from port, starboard at the top of the plan.
 const FROM = { corner: [0.75, 1, 0.7], plan: [0, -1e-4, 1], starboard: [0, 1, 0], port: [0, -1, 0] };
 const MARGIN = 0.86;
+// The share of the paper's colour in that of the deck.
+const DECK_FAINT = 0.45;
 const NEAR_WIDTH = 1400;
 const TAP = 8;
 
@@ -42,12 +44,20 @@ export function boat() {
       if (link.dataset.show) view?.towards(id);
     }, 0);
   });
-  return { start, repaint: () => view?.repaint() };
+  const renew = () => {
+    const { chosen } = document.getElementById("chosen").dataset;
+    view?.renew();
+    if (chosen && cardOf(chosen)) choose(chosen, [], view);
+  };
+  return { start, renew, repaint: () => view?.repaint() };
 }
+
+const cardOf = (id) => ["run", "post", "hole"].map((kind) => document.getElementById(`${kind}-${id}`)).find(Boolean);
+
 
 /** Show the figures of a line, a stanchion or a hole below the view, copied from its card. */
 function choose(id, others, view) {
-  const card = ["run", "post", "hole"].map((kind) => document.getElementById(`${kind}-${id}`)).find(Boolean);
+  const card = cardOf(id);
   const brief = card.querySelector(".brief").cloneNode(true);
   const link = document.createElement("a");
   link.className = "chip";
@@ -78,8 +88,12 @@ function line(points, material) {
   return made_;
 }
 
+// One program of the graphics card for all planes, and one for all lines: each takes long to begin with.
+const plane = (more) => new MeshBasicMaterial({ side: DoubleSide, vertexColors: true, ...more });
+const stroke = (linewidth, dashSize = 1, gapSize = 0) => new LineMaterial({ linewidth, dashed: true, dashSize, gapSize });
+
 function made(stage) {
-  const data = page.scene;
+  let data;
   const renderer = new WebGLRenderer({ antialias: true, alpha: true });
   renderer.setPixelRatio(Math.min(devicePixelRatio || 1, 2));
   const over = document.createElement("canvas");
@@ -100,40 +114,46 @@ function made(stage) {
 
   const colours = {};
   const materials = {
-    tube: new MeshLambertMaterial(), deck: new MeshBasicMaterial({ side: DoubleSide, transparent: true, opacity: 0.55, depthWrite: false }),
-    post: new LineMaterial({ linewidth: 2.5 }), rail: new LineMaterial({ linewidth: 1.6 }), edge: new LineMaterial({ linewidth: 1 }),
-    upper: new LineMaterial({ linewidth: 3.4 }), lower: new LineMaterial({ linewidth: 2, dashed: true, dashSize: 7, gapSize: 3.5 }),
-    held: new LineMaterial({ linewidth: 6 }), core: new LineMaterial({ linewidth: 3 }),
+    tube: plane({}), deck: plane({ depthWrite: false }), post: stroke(2.5), rail: stroke(1.6), edge: stroke(1),
+    upper: stroke(3.4), lower: stroke(2, 7, 3.5), held: stroke(6), core: stroke(3),
   };
+  const things = new Group();
   const add = (thing, order = 0) => {
     thing.renderOrder = order;
-    scene.add(thing);
+    things.add(thing);
   };
-  if (data.deck.length > 1) add(new Mesh(surface(data.deck), materials.deck), -1);
-  data.edges.forEach((points) => add(line(points, materials.edge)));
-  for (const post of data.posts) {
-    add(new Mesh(tube(post.points, post.radius), materials.tube));
-    add(line(post.points, materials.post));
-  }
-  data.braces.forEach((brace) => add(line(brace.points, materials.rail)));
-  for (const rail of data.rails) {
-    add(new Mesh(tube(rail.points, rail.radius), materials.tube));
-    add(line(rail.points, materials.rail));
-  }
-  for (const run of data.runs) {
-    add(line(run.points, run.held ? materials.held : run.level === "U" ? materials.upper : materials.lower), 1);
-    if (run.held) add(line(run.points, materials.core), 2);
-  }
-  const sun = new DirectionalLight(0xffffff, 2);
-  sun.position.set(0.4, 0.7, 1);
-  scene.add(sun, new AmbientLight(0xffffff, 1.4));
+  scene.add(things);
 
-  const all = [...data.posts, ...data.rails, ...data.runs].flatMap((one) => one.points).concat(data.edges.flat()).map((at) => new Vector3(...at));
-  const middle = all.reduce((sum, at) => sum.add(at), new Vector3()).divideScalar(all.length);
-  const reach = Math.max(...all.map((at) => at.distanceTo(middle)));
-  const points = new Map([
-    ...data.posts.map((one) => [one.id, one.points]), ...data.runs.map((one) => [one.id, one.points]), ...data.holes.map((one) => [one.id, [one.at]]),
-  ]);
+  let all;
+  let middle;
+  let reach;
+  let points;
+  const furnish = () => {
+    data = page.scene;
+    for (const thing of things.children) thing.geometry.dispose();
+    things.clear();
+    if (data.deck.length > 1) add(new Mesh(surface(data.deck), materials.deck), -1);
+    data.edges.forEach((points) => add(line(points, materials.edge)));
+    for (const post of data.posts) {
+      add(new Mesh(tube(post.points, post.radius), materials.tube));
+      add(line(post.points, materials.post));
+    }
+    data.braces.forEach((brace) => add(line(brace.points, materials.rail)));
+    for (const rail of data.rails) {
+      add(new Mesh(tube(rail.points, rail.radius), materials.tube));
+      add(line(rail.points, materials.rail));
+    }
+    for (const run of data.runs) {
+      add(line(run.points, run.held ? materials.held : run.level === "U" ? materials.upper : materials.lower), 1);
+      if (run.held) add(line(run.points, materials.core), 2);
+    }
+    all = [...data.posts, ...data.rails, ...data.runs].flatMap((one) => one.points).concat(data.edges.flat()).map((at) => new Vector3(...at));
+    middle = all.reduce((sum, at) => sum.add(at), new Vector3()).divideScalar(all.length);
+    reach = Math.max(...all.map((at) => at.distanceTo(middle)));
+    points = new Map([
+      ...data.posts.map((one) => [one.id, one.points]), ...data.runs.map((one) => [one.id, one.points]), ...data.holes.map((one) => [one.id, [one.at]]),
+    ]);
+  };
   let chosen = null;
   let width = 1;
   let height = 1;
@@ -195,6 +215,7 @@ function made(stage) {
     colours.chosen = colours.rope;
     const dye = { tube: "second", deck: "deck", post: "second", rail: "second", edge: "rule", upper: "rope", lower: "rope", held: "hold", core: "paper" };
     for (const [name, colour] of Object.entries(dye)) materials[name].color = new Color(colours[colour]);
+    materials.deck.color.lerp(new Color(colours.paper), DECK_FAINT);
     redraw();
   };
 
@@ -253,6 +274,11 @@ function made(stage) {
     },
     towards,
     repaint,
+    renew: () => {
+      furnish();
+      if (!points.has(chosen)) chosen = null;
+      redraw();
+    },
     project: (id) => {
       const there = points.get(id).map(at);
       const [a, b] = there.length === 1 ? [there[0], there[0]] : there.slice(1).map((one, index) => [there[index], one]).reduce((best, one) => (Math.hypot(one[1].x - one[0].x, one[1].y - one[0].y) > Math.hypot(best[1].x - best[0].x, best[1].y - best[0].y) ? one : best));
@@ -263,6 +289,7 @@ function made(stage) {
     },
   };
   stage.view = api;
+  furnish();
   size();
   see("corner");
   fit();

@@ -89,43 +89,74 @@ function changes(found) {
   element("changes").open = rows.length > 0;
 }
 
-/** Show the page of the last good state in place of the one before, at the same place, what changed edged. */
-function page(sheets = false) {
-  const place = element("page");
-  const before = place.querySelector("iframe:not(.next)");
-  const hash = before?.contentWindow.location.hash || "#items";
-  const down = before?.contentWindow.scrollY ?? 0;
-  place.querySelectorAll("iframe.next").forEach((one) => one.remove());
-  const next = document.createElement("iframe");
-  next.className = "next";
-  next.title = words("page");
-  const now = { good: file.good, sheets, places: file.good === file.number ? file.places : [] };
-  next.addEventListener("load", () => {
-    const inside = next.contentWindow;
-    inside.scrollTo(0, down);
-    const changed = new Set(now.places);
-    for (const one of inside.document.querySelectorAll("[data-key], [data-said]")) {
-      if (changed.has(one.dataset.key ?? one.dataset.said)) {
-        one.classList.add("changed");
-        one.closest("[data-card]")?.classList.add("changed");
-      }
-    }
-    const opened = () => {
-      if (inside.location.hash.startsWith("#sheet") && !shown.sheets) {
-        say(words("drawing"));
-        page(true);
-      }
-    };
-    inside.addEventListener("hashchange", opened);
-    before?.remove();
-    next.classList.remove("next");
-    shown = now;
-    place.dataset.good = String(now.good);
-    if (sheets) say("");
-    opened();
+const inside = () => element("page").querySelector("iframe").contentWindow;
+const page = () => inside().document.documentElement.page;
+const wanted = () => inside().location.hash;
+
+/** Open the page of the last good state. */
+function open() {
+  const frame = document.createElement("iframe");
+  frame.title = words("page");
+  const good = file.good;
+  frame.addEventListener("load", () => {
+    inside().addEventListener("hashchange", listed);
+    inside().document.addEventListener("sheet", ({ detail }) => drawing(() => drawn(detail)));
+    showing({ good, sheets: false });
+    if (file.good !== good) renewed();
   });
-  next.src = `/page?${query}&state=${file.good}${sheets ? "&sheets=1" : ""}${hash}`;
-  place.append(next);
+  frame.src = `/page?${query}#items`;
+  element("page").append(frame);
+}
+
+function showing(state) {
+  shown = state;
+  element("page").dataset.good = String(state.good);
+}
+
+/** List the sheets where their section is opened. */
+function listed() {
+  if (wanted().startsWith("#sheet") && !shown.sheets) drawing(renewed);
+}
+
+/** Say that something is drawn while it is. */
+async function drawing(made) {
+  const before = element("said").textContent;
+  say(words("drawing"));
+  const after = await made();
+  if (element("said").textContent === words("drawing")) say(after ?? before);
+}
+
+/** Show the last good state in place of the one before, what changed edged; its sheets are listed where they are seen. */
+async function renewed() {
+  if (!shown.good) return;
+  const sheets = wanted().startsWith("#sheet");
+  const answer = await fetch(`/body?${query}${sheets ? "&sheets=1" : ""}`);
+  if (!answer.ok) return;
+  const found = await answer.json();
+  // Another one is on its way.
+  if (found.good !== file.good) return;
+  if (found.good !== shown.good || sheets) page().renew(found);
+  const changed = new Set(file.good === file.number ? file.places : []);
+  for (const one of inside().document.querySelectorAll(".changed")) one.classList.remove("changed");
+  for (const one of inside().document.querySelectorAll("[data-key], [data-said]")) {
+    if (changed.has(one.dataset.key ?? one.dataset.said)) {
+      one.classList.add("changed");
+      one.closest("[data-card]")?.classList.add("changed");
+    }
+  }
+  showing({ good: found.good, sheets });
+  listed();
+}
+
+/** Draw a sheet that is opened. */
+async function drawn(name) {
+  const answer = await fetch(`/sheet?${query}&name=${encodeURIComponent(name)}`);
+  if (!answer.ok) return null;
+  const found = await answer.json();
+  if (found.good !== file.good) return null;
+  if (found.svg === null) return words("no_sheet");
+  page().put(name, found.svg);
+  return null;
 }
 
 /** Take the file as it stands: its text where nothing unsaved would be lost, its faults, the page. */
@@ -143,7 +174,8 @@ function take(found) {
   if (found.good === found.number) changes(found);
   element("save").disabled = !unsaved();
   document.body.dataset.number = String(found.number);
-  if (found.good !== shown.good) page();
+  if (first) open();
+  else if (found.good !== shown.good) renewed();
   remedies();
 }
 

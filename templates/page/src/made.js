@@ -101,21 +101,21 @@ function take(card) {
 }
 
 export function entries(changed) {
-  for (const card of cards()) {
-    fill(card);
-    card.addEventListener("change", () => {
-      const { made, wrong } = take(card);
-      if (wrong) {
-        const line = card.querySelector(".verdict");
-        line.textContent = wrong;
-        line.classList.add("outside");
-        return;
-      }
-      keep(card, made);
-      judge(card);
-      changed();
-    });
-  }
+  refill();
+  document.addEventListener("change", ({ target }) => {
+    const card = target.closest("[data-made]");
+    if (!card) return;
+    const { made, wrong } = take(card);
+    if (wrong) {
+      const line = card.querySelector(".verdict");
+      line.textContent = wrong;
+      line.classList.add("outside");
+      return;
+    }
+    keep(card, made);
+    judge(card);
+    changed();
+  });
 }
 
 /** Show every entry again, in the unit shown now. */

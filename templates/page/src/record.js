@@ -127,18 +127,20 @@ function taken(text) {
   return words("imported", { count: Object.keys(made.runs).length });
 }
 
-function fill() {
+/** Show who measured, when and with what. */
+export function fill() {
   for (const field of document.querySelectorAll("[data-log]")) field.value = head()[field.dataset.log] ?? "";
 }
 
 export function log() {
   fill();
   list();
-  document.getElementById("log").addEventListener("change", (event) => {
-    const name = event.target.dataset?.log;
+  const section = document.getElementById("log");
+  section.addEventListener("change", (event) => {
+    const name = event.target.dataset.log;
     if (name && !write(LOG(), { ...head(), [name]: event.target.value.trim() })) say(words("not_kept"), "log-said");
   });
-  document.getElementById("again").addEventListener("submit", (event) => {
+  section.addEventListener("submit", (event) => {
     event.preventDefault();
     const found = {};
     for (const field of event.target.querySelectorAll("[data-again]")) {
@@ -155,9 +157,9 @@ export function log() {
       list();
     }
   });
-  document.getElementById("export").addEventListener("click", exported);
-  document.getElementById("import").addEventListener("change", async (event) => {
-    const [file] = event.target.files;
+  section.addEventListener("click", (event) => event.target.id === "export" && exported());
+  section.addEventListener("change", async (event) => {
+    const [file] = event.target.files ?? [];
     if (!file) return;
     const text = file.size > MAX_BYTES ? "" : await file.text();
     say(taken(text), "log-said");

@@ -6,10 +6,13 @@ const STEP = 1.4;
 const LARGEST = 12000;
 let drawings = null;
 let shown = null;
+// Beside the editor a sheet is drawn when it is opened.
+const drawnWhenOpened = window !== window.parent;
 let before = null;
 
 async function unpack() {
   if (drawings) return drawings;
+  if (drawnWhenOpened) return (drawings = {});
   if (typeof DecompressionStream === "undefined") throw new Error("no unpacking");
   const text = atob(document.getElementById("page-sheets").textContent.trim());
   const bytes = Uint8Array.from(text, (letter) => letter.charCodeAt(0));
@@ -61,15 +64,33 @@ export async function open(name) {
     say(words("no_unpacking"));
     return;
   }
+  if (!found && drawnWhenOpened) document.dispatchEvent(new CustomEvent("sheet", { detail: name }));
   if (!found) return;
-  if (reader().hidden) before = document.activeElement;
-  const svg = new DOMParser().parseFromString(found, "image/svg+xml").documentElement;
+  const first = reader().hidden;
+  if (first) before = document.activeElement;
+  const svg = document.importNode(new DOMParser().parseFromString(found, "image/svg+xml").documentElement, true);
+  const old = shown === name && !first ? surface().querySelector("svg") : null;
   shown = name;
   reader().hidden = false;
-  surface().replaceChildren(document.importNode(svg, true));
-  document.getElementById("reader-title").textContent = document.querySelector(`[data-sheet="${CSS.escape(name)}"]`).textContent;
-  fit();
-  paper().focus();
+  const link = document.querySelector(`[data-sheet="${CSS.escape(name)}"]`);
+  if (link) document.getElementById("reader-title").textContent = link.textContent;
+  // The same sheet drawn afresh stays where it was looked at.
+  if (old) Object.assign(svg.style, { width: old.style.width, height: old.style.height });
+  surface().replaceChildren(svg);
+  if (!old) fit();
+  if (first) paper().focus();
+}
+
+/** Take a sheet that was asked for, and show it where it is still wanted. */
+export function put(name, svg) {
+  drawings = { ...drawings, [name]: svg };
+  if (location.hash === `#sheet-${name}`) open(name);
+}
+
+/** Ask for the open sheet again, as it may be another now. */
+export function forget() {
+  drawings = null;
+  if (reader()?.hidden === false) open(shown);
 }
 
 export function close() {

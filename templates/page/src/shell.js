@@ -12,13 +12,19 @@ function show(hash, whenShown) {
   const target = sheet ? document.getElementById("sheets") : hash.length > 1 && document.getElementById(decodeURIComponent(hash.slice(1)));
   const section = (target || document.getElementById("items")).closest("section") ?? document.getElementById("items");
   for (const one of document.querySelectorAll("main > section")) one.classList.toggle("open", one === section);
-  for (const link of document.querySelectorAll("nav a")) {
-    if (link.getAttribute("href") === `#${section.id}`) link.setAttribute("aria-current", "page");
-    else link.removeAttribute("aria-current");
-  }
+  current();
   if (target && target !== section) target.scrollIntoView();
   else window.scrollTo(0, 0);
   whenShown(section.id, sheet);
+}
+
+/** Mark the tab of the open section. */
+export function current() {
+  const { id } = document.querySelector("main > section.open");
+  for (const link of document.querySelectorAll("nav a")) {
+    if (link.getAttribute("href") === `#${id}`) link.setAttribute("aria-current", "page");
+    else link.removeAttribute("aria-current");
+  }
 }
 
 export function tabs(whenShown) {
@@ -62,17 +68,23 @@ export function scheme(changed) {
   matchMedia("(prefers-color-scheme: dark)").addEventListener("change", changed);
 }
 
-export function ticks() {
+const done = (box) => box.closest(".item")?.classList.toggle("done", box.checked);
+
+/** Tick every box as it was kept. */
+export function ticked() {
   for (const box of document.querySelectorAll("input[data-tick]")) {
-    const place = key(box.dataset.tick);
-    const mark = () => box.closest(".item")?.classList.toggle("done", box.checked);
-    box.checked = read(place) === true;
-    mark();
-    box.addEventListener("change", () => {
-      if (!write(place, box.checked || null)) say(words("not_kept"));
-      mark();
-    });
+    box.checked = read(key(box.dataset.tick)) === true;
+    done(box);
   }
+}
+
+export function ticks() {
+  ticked();
+  document.addEventListener("change", ({ target }) => {
+    if (!target.dataset.tick) return;
+    if (!write(key(target.dataset.tick), target.checked || null)) say(words("not_kept"));
+    done(target);
+  });
 }
 
 /** Open every folded part for printing, and fold it again afterwards. */
@@ -85,5 +97,8 @@ export function printing() {
   addEventListener("afterprint", () => {
     for (const one of folded) one.open = false;
   });
+}
+
+export function titled() {
   document.title = `${page.boat} ${page.revision}`;
 }

@@ -3,12 +3,15 @@
 import { BufferGeometry, Float32BufferAttribute, Vector3 } from "three";
 
 const SIDES = 10;
+// Light from above and outboard to starboard, and from everywhere.
+const SUN = new Vector3(0.4, 0.7, 1).normalize();
+const shade = (normal) => (1.4 + 2 * Math.max(0, normal.dot(SUN))) / Math.PI;
 
 /** Return the mesh of a tube along points [mm] with a radius [mm]. */
 export function tube(points, radius) {
   const axis = points.map((at) => new Vector3(...at));
   const positions = [];
-  const normals = [];
+  const colours = [];
   const index = [];
   let across = null;
   axis.forEach((at, row) => {
@@ -20,7 +23,7 @@ export function tube(points, radius) {
     for (let side = 0; side < SIDES; side += 1) {
       const turn = (2 * Math.PI * side) / SIDES;
       const out = across.clone().multiplyScalar(Math.cos(turn)).addScaledVector(other, Math.sin(turn));
-      normals.push(out.x, out.y, out.z);
+      colours.push(...new Array(3).fill(shade(out)));
       positions.push(at.x + radius * out.x, at.y + radius * out.y, at.z + radius * out.z);
       if (row > 0) {
         const [a, b] = [row * SIDES + side, row * SIDES + ((side + 1) % SIDES)];
@@ -30,7 +33,7 @@ export function tube(points, radius) {
   });
   const mesh = new BufferGeometry();
   mesh.setAttribute("position", new Float32BufferAttribute(positions, 3));
-  mesh.setAttribute("normal", new Float32BufferAttribute(normals, 3));
+  mesh.setAttribute("color", new Float32BufferAttribute(colours, 3));
   mesh.setIndex(index);
   return mesh;
 }
@@ -42,6 +45,7 @@ export function surface(pairs) {
   for (let row = 0; row + 1 < pairs.length; row += 1) index.push(2 * row, 2 * row + 1, 2 * row + 2, 2 * row + 1, 2 * row + 3, 2 * row + 2);
   const mesh = new BufferGeometry();
   mesh.setAttribute("position", new Float32BufferAttribute(positions, 3));
+  mesh.setAttribute("color", new Float32BufferAttribute(positions.map(() => 1), 3));
   mesh.setIndex(index);
   return mesh;
 }

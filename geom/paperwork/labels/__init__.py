@@ -1,0 +1,1 @@
+"""Labels: tags for lines and stanchions, to be cut out and tied on."""

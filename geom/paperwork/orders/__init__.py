@@ -1,0 +1,1 @@
+"""Orders: one paper for each kind of supplier."""
