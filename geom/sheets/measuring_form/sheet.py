@@ -14,7 +14,7 @@ from geom.drafting.sheet import bar_place, finish_issue, lettered
 from geom.drafting.title_block import Issue
 from geom.errors import Fault, InputError
 from geom.figure import Item, Rect, Sheet
-from geom.intake.survey.asked import LEVELS, SIDES
+from geom.intake.survey.form import LEVELS, SIDES
 from geom.sheets.measuring_form.boxes import boat_page, eyes_page, posts_pages
 from geom.sheets.measuring_form.picture import picture_page
 from geom.sheets.measuring_form.tapes import across_lists, baseline_list, edge_list, side_lists
