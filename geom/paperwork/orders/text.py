@@ -99,8 +99,8 @@ MORE_BRACES = "{count} braces"
 NET_EDGES = "EDGES ({unit})"
 NET_EDGE_HEADS = ("NET", "EDGE", "LENGTH", "LACED TO Ø", "LACING CORD")
 NETS_NOTES = (
-    "Sizes are those of the finished net, edge cord included; MESHES at the most. An empty cell is not known: TBC by "
-    "the rigger.",
+    "Sizes are those of the edges as they lie on the boat: nothing is taken off for lacing or stretch. MESHES: at the "
+    "most. An empty cell is not known: TBC by the rigger.",
     "A certificate of the netting with its breaking load, and its lot, are asked for with the delivery.",
 )
 
